@@ -1,0 +1,121 @@
+//! The codes people type: `L17`, `L17.2`, `G5`, `B104`.
+
+use serde::{Deserialize, Serialize};
+use std::{fmt, str::FromStr};
+
+/// A text that is not a code of the kind asked for.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("\"{text}\" is not the code of {expected}, for example {example}")]
+pub struct CodeError {
+    /// What was typed.
+    pub text: String,
+    /// Kind of record, with its article.
+    pub expected: &'static str,
+    /// An accepted form.
+    pub example: &'static str,
+}
+
+fn number(text: &str) -> Option<i64> {
+    let digits = text.bytes().all(|b| b.is_ascii_digit()) && !text.is_empty() && text.len() <= 18;
+    digits.then(|| text.parse().ok()).flatten().filter(|n| *n > 0)
+}
+
+macro_rules! code {
+    ($name:ident, $letter:literal, $noun:literal, $example:literal) => {
+        #[doc = concat!("The code of ", $noun, ": `", $example, "`. Typed in either case; never used twice.")]
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+        #[serde(try_from = "String", into = "String")]
+        pub struct $name(i64);
+
+        impl $name {
+            /// Takes the number behind the letter; the book hands numbers out from 1.
+            #[must_use]
+            pub const fn new(number: i64) -> Self {
+                Self(number)
+            }
+
+            /// The number behind the letter.
+            #[must_use]
+            pub const fn get(self) -> i64 {
+                self.0
+            }
+        }
+
+        impl fmt::Display for $name {
+            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.pad(&format!("{}{}", $letter, self.0))
+            }
+        }
+
+        impl FromStr for $name {
+            type Err = CodeError;
+            fn from_str(text: &str) -> Result<Self, CodeError> {
+                text.trim()
+                    .strip_prefix([$letter, $letter.to_ascii_lowercase()])
+                    .and_then(number)
+                    .map(Self)
+                    .ok_or_else(|| CodeError { text: text.to_owned(), expected: $noun, example: $example })
+            }
+        }
+
+        impl TryFrom<String> for $name {
+            type Error = CodeError;
+            fn try_from(text: String) -> Result<Self, CodeError> {
+                text.parse()
+            }
+        }
+
+        impl From<$name> for String {
+            fn from(code: $name) -> Self {
+                code.to_string()
+            }
+        }
+    };
+}
+
+code!(MaterialCode, 'M', "a material", "M3");
+code!(LotCode, 'L', "a lot", "L17");
+code!(PurchaseCode, 'P', "a purchase", "P8");
+code!(GarmentCode, 'G', "a garment", "G5");
+code!(ReservationCode, 'R', "a reservation", "R12");
+code!(BookingCode, 'B', "a booking", "B104");
+code!(SupplierCode, 'S', "a supplier", "S2");
+code!(CustomerCode, 'C', "a customer", "C4");
+
+/// The code of a piece: its lot and its number in the lot, `L17.2`. Numbers of a lot are never used twice.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(try_from = "String", into = "String")]
+pub struct PieceCode {
+    /// The lot it belongs to.
+    pub lot: LotCode,
+    /// Its number in the lot, from 1.
+    pub number: i64,
+}
+
+impl fmt::Display for PieceCode {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(&format!("{}.{}", self.lot, self.number))
+    }
+}
+
+impl FromStr for PieceCode {
+    type Err = CodeError;
+    fn from_str(text: &str) -> Result<Self, CodeError> {
+        let error = || CodeError { text: text.to_owned(), expected: "a piece", example: "L17.2" };
+        let (lot, piece) = text.trim().split_once('.').ok_or_else(error)?;
+        Ok(Self { lot: lot.parse().map_err(|_| error())?, number: number(piece).ok_or_else(error)? })
+    }
+}
+
+impl TryFrom<String> for PieceCode {
+    type Error = CodeError;
+    fn try_from(text: String) -> Result<Self, CodeError> {
+        text.parse()
+    }
+}
+
+impl From<PieceCode> for String {
+    fn from(code: PieceCode) -> Self {
+        code.to_string()
+    }
+}

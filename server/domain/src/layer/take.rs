@@ -1,0 +1,82 @@
+//! Taking from layers.
+
+use super::{Layer, LayerError, Method, Taken};
+use crate::quantity::{QuantityError, exact};
+
+/// Cost of taking `quantity` from one layer: `value × quantity / layer quantity`, to the nearest millionth, once; the
+/// taking that empties the layer takes whatever value is left.
+fn part(layer: &Layer, quantity: i64) -> Result<Taken, QuantityError> {
+    let value =
+        if quantity == layer.quantity { layer.value } else { layer.value.share(quantity, layer.quantity)? };
+    Ok(Taken { layer: layer.id, quantity, value })
+}
+
+/// Takes `quantity` from the layers of a material, oldest sequence first, and says what it costs.
+///
+/// - Units: micrometres or pieces; value in millionths.
+/// - Rounding: once per layer touched, to nearest; the taking that empties a layer takes the rest.
+/// - Shape: one entry per layer touched, in the order taken. The layers may come in any order; they are not changed (see
+///   [`draw_down`]).
+///
+/// # Errors
+/// [`LayerError::NotPositive`], [`LayerError::NotOnePool`] for a moving average over several layers,
+/// [`LayerError::Overdraw`].
+pub fn take(layers: &[Layer], method: Method, quantity: i64) -> Result<Vec<Taken>, LayerError> {
+    if quantity <= 0 {
+        return Err(LayerError::NotPositive { quantity });
+    }
+    let mut open: Vec<&Layer> = layers.iter().filter(|layer| layer.quantity > 0).collect();
+    if method == Method::MovingAverage && open.len() > 1 {
+        return Err(LayerError::NotOnePool { layers: open.len() });
+    }
+    open.sort_by_key(|layer| (layer.sequence, layer.id));
+    let available: i128 = open.iter().map(|layer| i128::from(layer.quantity)).sum();
+    if i128::from(quantity) > available {
+        return Err(LayerError::Overdraw { wanted: quantity, available: exact::narrow(available)? });
+    }
+    let mut taken = Vec::new();
+    let mut left = quantity;
+    for layer in open {
+        let here = left.min(layer.quantity);
+        taken.push(part(layer, here)?);
+        left = left.saturating_sub(here);
+        if left == 0 {
+            break;
+        }
+    }
+    Ok(taken)
+}
+
+/// Takes `quantity` from one named layer: for a garment that insists on a lot. Units and rounding as [`take`].
+///
+/// # Errors
+/// [`LayerError::NotPositive`], [`LayerError::UnknownLayer`], [`LayerError::Overdraw`].
+pub fn take_from_lot(layers: &[Layer], layer: i64, quantity: i64) -> Result<Taken, LayerError> {
+    if quantity <= 0 {
+        return Err(LayerError::NotPositive { quantity });
+    }
+    let found = layers.iter().find(|candidate| candidate.id == layer);
+    let found = found.ok_or(LayerError::UnknownLayer { layer })?;
+    if quantity > found.quantity {
+        return Err(LayerError::Overdraw { wanted: quantity, available: found.quantity });
+    }
+    Ok(part(found, quantity)?)
+}
+
+/// The layers after a taking, in the order given; emptied layers stay, with nothing in them.
+///
+/// # Errors
+/// [`LayerError::UnknownLayer`], [`LayerError::Overdraw`] when a layer does not hold what was taken.
+pub fn draw_down(layers: &[Layer], taken: &[Taken]) -> Result<Vec<Layer>, LayerError> {
+    let mut layers = layers.to_vec();
+    for Taken { layer, quantity, value } in taken {
+        let found = layers.iter_mut().find(|candidate| candidate.id == *layer);
+        let found = found.ok_or(LayerError::UnknownLayer { layer: *layer })?;
+        if *quantity > found.quantity {
+            return Err(LayerError::Overdraw { wanted: *quantity, available: found.quantity });
+        }
+        found.quantity = found.quantity.saturating_sub(*quantity);
+        found.value = found.value.minus(*value)?;
+    }
+    Ok(layers)
+}

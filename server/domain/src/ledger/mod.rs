@@ -1,0 +1,20 @@
+//! The ledger: pieces with their promises, what acts do to them, and the movements they leave.
+
+mod account;
+mod change;
+mod cut;
+mod error;
+mod layout;
+mod order;
+mod piece;
+mod place;
+mod promise;
+mod quantity;
+
+pub use account::{Account, AccountKind, Movement};
+pub use change::SplitOff;
+pub use error::LedgerError;
+pub use order::{CutEffect, CutOrder, Panel};
+pub use piece::{Flaw, Piece, Rectangle, Stretch};
+pub use promise::{Hold, Rank};
+pub use quantity::Quantity;

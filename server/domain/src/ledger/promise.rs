@@ -1,0 +1,134 @@
+//! Promises on a piece: made, given back, and settled when the piece changes (rules 3 and 6).
+
+use super::{LedgerError, Piece, Quantity, layout::lay_out};
+use chrono::NaiveDate;
+use std::cmp::Ordering;
+
+/// Who keeps their promise when not all fit: accepted quotations first, then the due date with none
+/// last, then the day it was promised, then the reservation's number.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Rank {
+    /// An accepted quotation stands behind it.
+    pub accepted: bool,
+    /// The garment's due day.
+    pub due: Option<NaiveDate>,
+    /// The day it was promised.
+    pub promised: NaiveDate,
+    /// The reservation's number.
+    pub reservation: i64,
+}
+
+impl Ord for Rank {
+    fn cmp(&self, other: &Self) -> Ordering {
+        let due = |rank: &Self| rank.due.unwrap_or(NaiveDate::MAX);
+        (!self.accepted, due(self), self.promised, self.reservation).cmp(&(
+            !other.accepted,
+            due(other),
+            other.promised,
+            other.reservation,
+        ))
+    }
+}
+
+impl PartialOrd for Rank {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+/// A promise: one continuous length in one stretch.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Hold {
+    /// The reservation's number.
+    pub reservation: i64,
+    /// Which stretch, counted from the outer end.
+    pub stretch: usize,
+    /// How much.
+    pub quantity: Quantity,
+    /// Its place in the order of rule 6.
+    pub rank: Rank,
+}
+
+impl Piece {
+    /// Promises `quantity` in the stretch that it fits most closely, the outer one of equals.
+    ///
+    /// # Errors
+    /// [`LedgerError::Zero`], [`LedgerError::ExceedsOnHand`], [`LedgerError::ExceedsAvailable`] or, when enough
+    /// is free in all, [`LedgerError::CrossesFlaw`]; checked in this order.
+    pub fn reserve(&mut self, quantity: Quantity, rank: Rank) -> Result<usize, LedgerError> {
+        if quantity.is_zero() {
+            return Err(LedgerError::Zero);
+        }
+        let stretch = self.room_for(quantity)?;
+        self.holds.push(Hold { reservation: rank.reservation, stretch, quantity, rank });
+        Ok(stretch)
+    }
+
+    /// Stretch that `quantity` fits most closely.
+    ///
+    /// # Errors
+    /// As [`Piece::reserve`].
+    pub fn room_for(&self, quantity: Quantity) -> Result<usize, LedgerError> {
+        if quantity > self.quantity {
+            return Err(LedgerError::ExceedsOnHand { wanted: quantity, on_hand: self.quantity });
+        }
+        let stretches = self.stretches()?;
+        let fitting = stretches.iter().enumerate().filter(|(_, stretch)| stretch.free() >= quantity);
+        if let Some((index, _)) = fitting.min_by_key(|(index, stretch)| (stretch.free(), *index)) {
+            return Ok(index);
+        }
+        let (free, longest_free) = (self.free()?, self.longest_free()?);
+        if free >= quantity {
+            return Err(LedgerError::CrossesFlaw { wanted: quantity, longest_free });
+        }
+        let held_by = self.holds.iter().map(|hold| hold.reservation).collect();
+        Err(LedgerError::ExceedsAvailable { wanted: quantity, free, longest_free, held_by })
+    }
+
+    /// Gives a promise back and says how much it held.
+    ///
+    /// # Errors
+    /// [`LedgerError::NoSuchPromise`].
+    pub fn release(&mut self, reservation: i64) -> Result<Quantity, LedgerError> {
+        let index = self.hold_index(reservation)?;
+        Ok(self.holds.remove(index).quantity)
+    }
+
+    /// Changes how much a promise holds, without looking whether it fits: settle afterwards.
+    ///
+    /// # Errors
+    /// [`LedgerError::NoSuchPromise`].
+    pub fn resize_hold(&mut self, reservation: i64, quantity: Quantity) -> Result<(), LedgerError> {
+        let index = self.hold_index(reservation)?;
+        if let Some(hold) = self.holds.get_mut(index) {
+            hold.quantity = quantity;
+        }
+        Ok(())
+    }
+
+    /// The promise of a reservation.
+    #[must_use]
+    pub fn hold(&self, reservation: i64) -> Option<&Hold> {
+        self.holds.iter().find(|hold| hold.reservation == reservation)
+    }
+
+    fn hold_index(&self, reservation: i64) -> Result<usize, LedgerError> {
+        self.holds.iter().position(|hold| hold.reservation == reservation).ok_or(LedgerError::NoSuchPromise)
+    }
+
+    /// Puts the promises into the stretches as they are now, in the order of rule 6: each stays where it
+    /// was if it fits, else moves to the stretch it fits most closely, else all are arranged anew if that makes
+    /// room, else it is broken.
+    ///
+    /// Returns the broken reservations, in the order of rule 6.
+    ///
+    /// # Errors
+    /// [`LedgerError::Quantity`] beyond the limits.
+    pub fn settle(&mut self) -> Result<Vec<i64>, LedgerError> {
+        let mut waiting = std::mem::take(&mut self.holds);
+        waiting.sort_by_key(|hold| hold.rank);
+        let laid = lay_out(&self.span_lengths(), waiting);
+        self.holds = laid.kept;
+        Ok(laid.broken.into_iter().map(|hold| hold.reservation).collect())
+    }
+}

@@ -1,0 +1,23 @@
+//! Arithmetic and rules of Ellwand. No I/O, no clock, no terminal, no floats.
+//!
+//! Quantities are integers of one small unit (micrometres, milligrams, millionths of the currency);
+//! products of two quantities go through `i128` in [`quantity::exact`] and come back checked.
+#![deny(clippy::arithmetic_side_effects, clippy::float_arithmetic)]
+#![warn(missing_docs)]
+
+pub mod allocation;
+#[cfg(feature = "openapi")]
+mod openapi;
+pub mod costing;
+pub mod layer;
+pub mod purchase;
+pub mod certainty;
+pub mod cloth;
+pub mod code;
+pub mod ledger;
+pub mod need;
+pub mod quantity;
+pub mod shrinkage;
+pub mod stiffness;
+pub mod thread;
+pub mod setting;

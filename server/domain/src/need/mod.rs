@@ -1,0 +1,6 @@
+//! Does a piece serve a need, and how much of it does the need take?
+
+mod cloth;
+mod steps;
+
+pub use cloth::{ClothDemand, ClothFacts, ClothFit, CuttingRule, Misfit, WidthLength, fit_cloth};

@@ -1,0 +1,51 @@
+//! Schemas of types that travel as text, for the API's document.
+
+use crate::{
+    code::{
+        BookingCode, CustomerCode, GarmentCode, LotCode, MaterialCode, PieceCode, PurchaseCode,
+        ReservationCode, SupplierCode,
+    },
+    shrinkage::Preparation,
+};
+use utoipa::{
+    PartialSchema, ToSchema,
+    openapi::{ObjectBuilder, RefOr, Schema, Type},
+};
+
+/// Schema of a text of this form.
+fn text(description: &str, pattern: &str, examples: &[&str]) -> RefOr<Schema> {
+    ObjectBuilder::new()
+        .schema_type(Type::String)
+        .description(Some(description))
+        .pattern(Some(pattern))
+        .examples(examples.iter().copied())
+        .into()
+}
+
+macro_rules! text_schema {
+    ($($name:ty: $description:literal, $pattern:literal, [$($example:literal),+];)+) => {
+        $(
+            impl PartialSchema for $name {
+                fn schema() -> RefOr<Schema> {
+                    text($description, $pattern, &[$($example),+])
+                }
+            }
+
+            impl ToSchema for $name {}
+        )+
+    };
+}
+
+text_schema! {
+    MaterialCode: "The code of a material.", "^[Mm][0-9]{1,18}$", ["M3"];
+    LotCode: "The code of a lot.", "^[Ll][0-9]{1,18}$", ["L17"];
+    PurchaseCode: "The code of a purchase.", "^[Pp][0-9]{1,18}$", ["P8"];
+    GarmentCode: "The code of a garment.", "^[Gg][0-9]{1,18}$", ["G5"];
+    ReservationCode: "The code of a reservation.", "^[Rr][0-9]{1,18}$", ["R12"];
+    BookingCode: "The code of a booking.", "^[Bb][0-9]{1,18}$", ["B104"];
+    SupplierCode: "The code of a supplier.", "^[Ss][0-9]{1,18}$", ["S2"];
+    CustomerCode: "The code of a customer.", "^[Cc][0-9]{1,18}$", ["C4"];
+    PieceCode: "The code of a piece: its lot and its number in the lot.", r"^[Ll][0-9]{1,18}\.[0-9]{1,18}$", ["L17.2"];
+    Preparation: "What is done to cloth before it is cut; `none` is a decision, not \"unknown\".",
+        "^(none|washed( x[1-9][0-9]{0,2})?|steamed)$", ["washed", "washed x3", "steamed", "none"];
+}

@@ -1,0 +1,76 @@
+//! Lengths for people and for the wire.
+
+use super::{Units, decimal, from_decimal};
+use crate::quantity::{Micrometres, QuantityError, exact};
+
+/// An eighth of a yard and of an inch, the fractions of the tape.
+const EIGHTH_YARD: i64 = 114_300;
+const EIGHTH_INCH: i64 = 3_175;
+
+/// `n` eighths as `2 3/4`, `1/8` or `3`.
+fn eighths(n: i64) -> String {
+    let (whole, rest) = (n.div_euclid(8), n.rem_euclid(8));
+    let part = match rest {
+        0 => return whole.to_string(),
+        2 => "1/4",
+        4 => "1/2",
+        6 => "3/4",
+        1 => "1/8",
+        3 => "3/8",
+        5 => "5/8",
+        _ => "7/8",
+    };
+    if whole == 0 { part.to_owned() } else { format!("{whole} {part}") }
+}
+
+/// In units of `eighth × 8` as a fraction when it is one, else to the nearest of `scale` decimals.
+fn imperial(um: i64, eighth: i64, scale: u32, unit: &str) -> String {
+    if um.checked_rem(eighth) == Some(0) {
+        return format!("{} {unit}", eighths(um.div_euclid(eighth)));
+    }
+    let whole = i128::from(eighth).saturating_mul(8);
+    let scaled = i128::from(um).saturating_mul(10_i128.saturating_pow(scale));
+    let units = i64::try_from(exact::div_nearest(scaled, whole)).unwrap_or(i64::MAX);
+    format!("{} {unit}", decimal(units, scale, 2))
+}
+
+fn nearest(um: i64, step: i128) -> i64 {
+    i64::try_from(exact::div_nearest(i128::from(um), step)).unwrap_or(um)
+}
+
+impl Micrometres {
+    /// A length for people: metres to the nearest 0.1 mm with 2 to 4 decimals (`2.60 m`, `3.1437 m`), or yards as
+    /// a fraction when it is one in eighths (`2 3/4 yd`), else to three decimals.
+    #[must_use]
+    pub fn show(self, units: Units) -> String {
+        match units {
+            Units::Metric => format!("{} m", decimal(nearest(self.get(), 100), 4, 2)),
+            Units::Imperial => imperial(self.get(), EIGHTH_YARD, 3, "yd"),
+        }
+    }
+
+    /// A width for people: centimetres to the nearest 0.1 mm (`147.86 cm`, `150 cm`), or inches as a fraction in
+    /// eighths, else to two decimals.
+    #[must_use]
+    pub fn show_width(self, units: Units) -> String {
+        match units {
+            Units::Metric => format!("{} cm", decimal(nearest(self.get(), 100), 2, 0)),
+            Units::Imperial => imperial(self.get(), EIGHTH_INCH, 2, "in"),
+        }
+    }
+
+    /// The exact number of metres for the wire, with 2 to 6 decimals: `2.60`, `3.143713`.
+    #[must_use]
+    pub fn decimal_m(self) -> String {
+        decimal(self.get(), 6, 2)
+    }
+
+    /// Reads [`Self::decimal_m`]; at most 6 decimals.
+    ///
+    /// # Errors
+    /// [`QuantityError::Unreadable`], [`QuantityError::TooManyDigits`], [`QuantityError::Negative`],
+    /// [`QuantityError::TooLarge`].
+    pub fn from_decimal_m(text: &str) -> Result<Self, QuantityError> {
+        Self::new(from_decimal(text, 6, "a length in metres", "2.60")?)
+    }
+}

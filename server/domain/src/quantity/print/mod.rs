@@ -1,0 +1,18 @@
+//! Prints quantities for people, and as the exact decimal strings of the wire.
+
+mod decimal;
+mod length;
+mod mass;
+mod value;
+
+pub(crate) use decimal::{decimal, from_decimal};
+
+/// Which units to show.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum Units {
+    /// Metres, centimetres, grams.
+    #[default]
+    Metric,
+    /// Yards, inches, ounces.
+    Imperial,
+}

@@ -1,0 +1,300 @@
+//! The closed lists of the book: kinds, reasons, states, choices.
+
+use serde::{Deserialize, Serialize};
+use std::{fmt, str::FromStr};
+
+/// A word that is not in a closed list.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("\"{text}\" is not {what}; it is one of {known}")]
+pub struct WordError {
+    /// What was typed.
+    pub text: String,
+    /// What the list is, with its article.
+    pub what: &'static str,
+    /// The list.
+    pub known: &'static str,
+}
+
+macro_rules! words {
+    ($(#[$doc:meta])* $name:ident, $what:literal, { $($(#[$vdoc:meta])* $variant:ident = $word:tt),+ $(,)? }) => {
+        $(#[$doc])*
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+        #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+        pub enum $name {
+            $($(#[$vdoc])* #[serde(rename = $word)] $variant,)+
+        }
+
+        impl $name {
+            /// All, in the order of the list.
+            pub const ALL: &'static [Self] = &[$(Self::$variant),+];
+
+            /// The word as typed, stored and sent.
+            #[must_use]
+            pub const fn word(self) -> &'static str {
+                match self { $(Self::$variant => $word),+ }
+            }
+        }
+
+        impl fmt::Display for $name {
+            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.pad(self.word())
+            }
+        }
+
+        impl FromStr for $name {
+            type Err = WordError;
+            fn from_str(text: &str) -> Result<Self, WordError> {
+                match text.trim().to_lowercase().replace([' ', '_'], "-").as_str() {
+                    $($word => Ok(Self::$variant),)+
+                    _ => Err(WordError {
+                        text: text.to_owned(),
+                        what: $what,
+                        known: concat!($($word, ", "),+).trim_end_matches(", "),
+                    }),
+                }
+            }
+        }
+    };
+}
+
+words!(
+    /// What a material is.
+    Kind, "a kind of material", {
+        /// Cloth, cut from pieces.
+        Cloth = "cloth",
+        /// Interlining, cut from pieces.
+        Interlining = "interlining",
+        /// Sewing thread, by length.
+        Thread = "thread",
+        /// Buttons, zips, tape: by count or by length.
+        Trim = "trim",
+    }
+);
+
+impl Kind {
+    /// True for kinds whose value sits on the piece; the others are pooled in cost layers.
+    #[must_use]
+    pub const fn is_rectangle(self) -> bool {
+        matches!(self, Self::Cloth | Self::Interlining)
+    }
+}
+
+words!(
+    /// How a trim is kept.
+    TrimUnit, "a unit of a trim", {
+        /// Counted.
+        Count = "count",
+        /// Measured.
+        Length = "length",
+    }
+);
+words!(
+    /// Units people read.
+    UnitSystem, "a system of units", {
+        /// Metres, centimetres, grams.
+        Metric = "metric",
+        /// Yards, inches, ounces.
+        Imperial = "imperial",
+    }
+);
+words!(
+    /// What a kept side strip or offcut is worth.
+    OffcutValue, "a worth of offcuts", {
+        /// Its share of the piece's value by area.
+        Area = "area",
+        /// Nothing: all cost rides on the garment.
+        Zero = "zero",
+    }
+);
+words!(
+    /// How thread and trims are valued. Taking the newest first is refused (IAS 2 paras 23–27).
+    PooledMethod, "a way to value thread and trims", {
+        /// First in, first out: one layer per lot.
+        Fifo = "fifo",
+        /// Moving average: one pool per material.
+        Average = "average",
+    }
+);
+words!(
+    /// End of a piece: the outer one lies outside on the roll.
+    End, "an end of a piece", {
+        /// The outer end; positions run from it.
+        Outer = "outer",
+        /// The inner end.
+        Inner = "inner",
+    }
+);
+impl Default for End {
+    fn default() -> Self {
+        Self::Outer
+    }
+}
+words!(
+    /// After what a piece was measured.
+    MeasuredAfter, "an occasion to measure", {
+        /// On arrival, or to correct an earlier figure.
+        Arrival = "arrival",
+        /// After washing.
+        Washing = "washing",
+        /// After pressing.
+        Pressing = "pressing",
+        /// After resting off the roll.
+        Resting = "resting",
+        /// At a count of the shelf.
+        Counting = "counting",
+    }
+);
+impl Default for MeasuredAfter {
+    fn default() -> Self {
+        Self::Arrival
+    }
+}
+words!(
+    /// Why cloth is cut or trims are taken.
+    CutReason, "a reason to cut", {
+        /// As planned.
+        Planned = "planned",
+        /// Cut again after an own mistake: a loss, shown apart.
+        OwnMistake = "own-mistake",
+        /// Cut again because the cloth was faulty: a loss, shown apart.
+        FaultyCloth = "faulty-cloth",
+        /// Cut again because the customer changed their mind: on the garment, shown apart.
+        CustomerChange = "customer-change",
+        /// A toile: on the garment.
+        Toile = "toile",
+        /// A test swatch: quantity without value.
+        Swatch = "swatch",
+    }
+);
+words!(
+    /// Kind of work.
+    WorkKind, "a kind of work", {
+        /// At the machine.
+        Machine = "machine",
+        /// By hand.
+        Hand = "hand",
+        /// Cutting.
+        Cutting = "cutting",
+        /// Fitting.
+        Fitting = "fitting",
+        /// Pressing.
+        Pressing = "pressing",
+        /// Letters, orders, books.
+        Admin = "admin",
+    }
+);
+words!(
+    /// Why minutes were worked that the plan did not have.
+    WorkReason, "a reason for extra work", {
+        /// As planned, or slow.
+        Planned = "planned",
+        /// To mend an own mistake: a loss, shown apart.
+        OwnMistake = "own-mistake",
+        /// To replace faulty cloth: a loss, shown apart.
+        FaultyCloth = "faulty-cloth",
+        /// Because the customer changed their mind: on the garment, shown apart.
+        CustomerChange = "customer-change",
+    }
+);
+words!(
+    /// Why garments of a batch were spoiled.
+    Spoilage, "a reason for spoiled garments", {
+        /// To be expected: its cost rides on the good ones.
+        Normal = "normal",
+        /// An own mistake: a loss, shown apart.
+        OwnMistake = "own-mistake",
+    }
+);
+words!(
+    /// A direction in cloth.
+    Grain, "a grain", {
+        /// Along the warp.
+        Lengthwise = "lengthwise",
+        /// Along the weft.
+        Crosswise = "crosswise",
+        /// 45° to both.
+        Bias = "bias",
+    }
+);
+words!(
+    /// Where a garment is in its life.
+    GarmentState, "a state of a garment", {
+        /// Nothing used yet.
+        Planned = "planned",
+        /// Something was cut for it.
+        CutInto = "cut-into",
+        /// Finished, in stock.
+        Finished = "finished",
+        /// With the customer.
+        Delivered = "delivered",
+        /// Given up.
+        Cancelled = "cancelled",
+    }
+);
+words!(
+    /// Where a reservation is in its life; it leaves `active` exactly once.
+    ReservationState, "a state of a reservation", {
+        /// Promised.
+        Active = "active",
+        /// Used up by cuts.
+        Cut = "cut",
+        /// Given back.
+        Released = "released",
+        /// Its day has passed.
+        Expired = "expired",
+        /// Another act made it impossible.
+        Broken = "broken",
+    }
+);
+words!(
+    /// What a reserved length was computed on.
+    Basis, "a basis of a reservation", {
+        /// The piece still has to be prepared; shrinkage is in the length.
+        Raw = "raw",
+        /// The piece is as the need wants it.
+        Prepared = "prepared",
+    }
+);
+words!(
+    /// What a booking did.
+    BookingKind, "a kind of booking", {
+        /// A purchase came in.
+        Bought = "bought",
+        /// A late charge or credit.
+        Charged = "charged",
+        /// A lot's sheet changed.
+        Edited = "edited",
+        /// A piece was put elsewhere.
+        Placed = "placed",
+        /// A flaw was marked or taken away.
+        Flawed = "flawed",
+        /// A piece was made into two.
+        Split = "split",
+        /// A piece was measured or weighed.
+        Measured = "measured",
+        /// A wash test.
+        Tested = "tested",
+        /// A piece was washed or steamed.
+        Prepared = "prepared",
+        /// A garment was planned or its plan changed.
+        Planned = "planned",
+        /// Cloth was promised.
+        Reserved = "reserved",
+        /// A promise was given back.
+        Released = "released",
+        /// A promise's day had passed.
+        Expired = "expired",
+        /// Cloth was cut or trims were taken.
+        Cut = "cut",
+        /// Minutes were worked.
+        Worked = "worked",
+        /// A garment was finished.
+        Finished = "finished",
+        /// A garment was delivered.
+        Delivered = "delivered",
+        /// A garment was cancelled.
+        Cancelled = "cancelled",
+        /// Another booking was taken back.
+        Undone = "undone",
+    }
+);

@@ -1,0 +1,15 @@
+//! Shrinkage per direction: exact ratios, wash tests, typical values, and which of them counts.
+
+mod choice;
+mod error;
+mod preparation;
+mod ratio;
+mod typical;
+mod wash_test;
+
+pub use choice::{Candidates, Chosen, Source, Stated, choose};
+pub use error::ShrinkageError;
+pub use preparation::Preparation;
+pub use ratio::Ratio;
+pub use typical::{Typical, typical, typical_of_blend};
+pub use wash_test::{Direction, Marks, WashTest};

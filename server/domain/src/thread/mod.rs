@@ -1,0 +1,28 @@
+//! Thread: its length from its mass.
+
+use crate::quantity::{Micrometres, MilliTex, Milligrams, QuantityError, exact};
+
+/// Length on a reel: net mass / tex, rounded down to a whole micrometre.
+///
+/// Source: the definition of tex (g/km); textilecalculation.blogspot.com 2014.
+///
+/// ```
+/// use ellwand_domain::{quantity::Milligrams, thread::length_on_reel};
+/// // 100 g of 30 tex: 3 333.3 m.
+/// let length = length_on_reel("100g".parse::<Milligrams>().unwrap(), "30tex".parse().unwrap());
+/// assert_eq!(length.unwrap().get(), 3_333_333_333);
+/// ```
+///
+/// # Errors
+/// [`QuantityError::TooLarge`] or [`QuantityError::Overflow`] above 10 000 km.
+pub fn length_on_reel(net: Milligrams, fineness: MilliTex) -> Result<Micrometres, QuantityError> {
+    Micrometres::new(exact::mul_div_floor(net.get(), 1_000_000_000, fineness.get())?)
+}
+
+/// Mass of a length of thread, to the nearest milligram.
+///
+/// # Errors
+/// [`QuantityError::TooLarge`] or [`QuantityError::Overflow`] above 100 t.
+pub fn mass_of_thread(length: Micrometres, fineness: MilliTex) -> Result<Milligrams, QuantityError> {
+    Milligrams::new(exact::mul_div_nearest(length.get(), fineness.get(), 1_000_000_000)?)
+}

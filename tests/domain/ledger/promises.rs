@@ -1,0 +1,109 @@
+//! Promises: made, given back, and settled in the order of rule 6.
+
+use super::{cloth, day, flaw, flawed, holds, mm, promise, rank};
+use chrono::NaiveDate;
+use ellwand_domain::ledger::{LedgerError, Quantity, Rank};
+
+#[test]
+fn a_promise_takes_the_stretch_it_fits_most_closely() {
+    // Stretches of 2.00, 5.00 and 3.00 m.
+    let mut piece = flawed(&[(2_000, 0), (7_000, 0)]);
+    let table = [(1, 2_500, 2), (2, 2_000, 0), (3, 1_000, 1), (4, 500, 2), (5, 4_000, 1)];
+    for (reservation, length, stretch) in table {
+        assert_eq!(piece.reserve(mm(length), rank(reservation)), Ok(stretch), "{length} mm");
+    }
+    assert_eq!(piece.free(), Ok(Quantity::ZERO));
+    let mut even = flawed(&[(5_000, 0)]);
+    assert_eq!(even.reserve(mm(1_000), rank(1)), Ok(0), "the outer one of equals");
+}
+
+#[test]
+fn a_promise_is_refused_by_the_first_broken_rule() {
+    // 6.00 m and 4.00 m; 5.00 m of the first are promised: free 1.00 + 4.00.
+    let mut piece = flawed(&[(6_000, 0)]);
+    promise(&mut piece, &[(1, 0, 5_000)]);
+    let before = piece.clone();
+    let longest_free = mm(4_000);
+    let exceeds =
+        LedgerError::ExceedsAvailable { wanted: mm(6_000), free: mm(5_000), longest_free, held_by: vec![1] };
+    let table = [
+        (mm(0), LedgerError::Zero),
+        (mm(10_001), LedgerError::ExceedsOnHand { wanted: mm(10_001), on_hand: mm(10_000) }),
+        (mm(6_000), exceeds),
+        (mm(5_000), LedgerError::CrossesFlaw { wanted: mm(5_000), longest_free }),
+    ];
+    for (wanted, error) in table {
+        assert_eq!(piece.reserve(wanted, rank(2)), Err(error));
+        assert_eq!(piece, before);
+    }
+}
+
+#[test]
+fn the_last_free_micrometre_is_promised_and_the_next_is_refused() {
+    let mut piece = cloth(10_000, 0);
+    promise(&mut piece, &[(1, 0, 4_000)]);
+    let border = Quantity::new(6_000_001).unwrap();
+    let refused = piece.reserve(border, rank(2)).unwrap_err();
+    let (free, longest_free) = (mm(6_000), mm(6_000));
+    assert_eq!(
+        refused,
+        LedgerError::ExceedsAvailable { wanted: border, free, longest_free, held_by: vec![1] }
+    );
+    assert_eq!(piece.reserve(mm(6_000), rank(2)), Ok(0));
+    assert_eq!(piece.release(2), Ok(mm(6_000)));
+    assert_eq!(piece.release(2), Err(LedgerError::NoSuchPromise));
+    assert_eq!(piece.resize_hold(2, mm(1)), Err(LedgerError::NoSuchPromise));
+}
+
+#[test]
+fn the_order_is_quotation_then_due_date_then_day_promised_then_number() {
+    let make = |accepted, due: Option<NaiveDate>, promised, reservation| Rank {
+        accepted,
+        due,
+        promised: day(promised),
+        reservation,
+    };
+    let sorted = [
+        make(true, Some(day(20)), 9, 8),
+        make(true, None, 1, 7),
+        make(false, Some(day(10)), 9, 6),
+        make(false, Some(day(11)), 3, 5),
+        make(false, Some(day(11)), 4, 1),
+        make(false, None, 2, 4),
+        make(false, None, 3, 2),
+        make(false, None, 3, 3),
+    ];
+    for pair in sorted.windows(2) {
+        assert!(pair[0] < pair[1], "{pair:?}");
+    }
+    // Each wants all of the piece: only the first keeps it, the others break in the order.
+    let mut piece = cloth(1_000, 0);
+    for rank in sorted.iter().rev() {
+        piece.holds.push(ellwand_domain::ledger::Hold {
+            reservation: rank.reservation,
+            stretch: 0,
+            quantity: mm(1_000),
+            rank: *rank,
+        });
+    }
+    assert_eq!(piece.settle(), Ok(vec![7, 6, 5, 1, 4, 2, 3]));
+    assert_eq!(holds(&piece), [(8, 0, 1_000)]);
+}
+
+#[test]
+fn a_later_promise_that_still_fits_stays_when_an_earlier_one_breaks() {
+    let mut piece = cloth(3_000, 0);
+    promise(&mut piece, &[(1, 0, 2_000), (2, 0, 1_500), (3, 0, 1_000)]);
+    assert_eq!(piece.settle(), Ok(vec![2]));
+    assert_eq!(holds(&piece), [(1, 0, 2_000), (3, 0, 1_000)]);
+}
+
+#[test]
+fn promises_are_arranged_anew_before_one_breaks() {
+    // 3 m and 4 m for 2 + 2 + 3 m: most closely, one by one, leaves no 3 m; 3 | 2 + 2 holds all.
+    let mut piece = cloth(7_000, 0);
+    piece.mark_flaw(flaw(3_000, 0)).unwrap();
+    promise(&mut piece, &[(1, 9, 2_000), (2, 9, 2_000), (3, 9, 3_000)]);
+    assert_eq!(piece.settle(), Ok(vec![]));
+    assert_eq!(holds(&piece), [(1, 1, 2_000), (2, 1, 2_000), (3, 0, 3_000)]);
+}

@@ -1,0 +1,13 @@
+//! The rules and arithmetic of the domain, against published and derived figures.
+#![expect(clippy::unwrap_used, reason = "a test that unwraps nothing has failed")]
+
+mod allocation;
+mod cloth;
+mod purchase;
+mod quantity;
+mod shrinkage;
+mod stiffness;
+mod thread;
+mod layer;
+mod ledger;
+mod costing;

@@ -1,0 +1,81 @@
+//! The trait that ties a request type to its route.
+
+use serde::{Serialize, de::DeserializeOwned};
+use uuid::Uuid;
+
+/// HTTP method of an act.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Method {
+    /// Reads; fields outside the path travel in the query.
+    Get,
+    /// Books something; fields outside the path travel in the JSON body.
+    Post,
+    /// Changes a record; fields outside the path travel in the JSON body.
+    Patch,
+}
+
+/// One thing a person can ask of the book.
+pub trait Act: Serialize + DeserializeOwned + Send + Sync + 'static {
+    /// What comes back.
+    type Answer: Serialize + DeserializeOwned + Send + 'static;
+    /// `snake_case` name: the operation id, and the act's name in the table of requests.
+    const NAME: &'static str;
+    /// Method of its route.
+    const METHOD: Method;
+    /// Path of its route; `{name}` stands for the field of that name.
+    const PATH: &'static str;
+    /// One sentence for the OpenAPI document.
+    const SUMMARY: &'static str;
+
+    /// The id the client made for this request; `None` for reads.
+    fn request_id(&self) -> Option<Uuid>;
+}
+
+/// An answer, and whether this request was booked now or had been before.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Outcome<T> {
+    /// The answer; for a repeated request the first one.
+    pub answer: T,
+    /// True when the same request had been booked before.
+    pub repeated: bool,
+}
+
+/// Names of the path's fields, in order: `/v1/pieces/{piece}/split` → `["piece"]`.
+pub fn path_fields(path: &str) -> impl Iterator<Item = &str> {
+    path.split('/').filter_map(|part| part.strip_prefix('{')?.strip_suffix('}'))
+}
+
+/// Declares the route of a request type.
+macro_rules! act {
+    (read $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal) => {
+        impl $crate::Act for $request {
+            type Answer = $answer;
+            const NAME: &'static str = $name;
+            const METHOD: $crate::Method = $crate::Method::Get;
+            const PATH: &'static str = $path;
+            const SUMMARY: &'static str = $summary;
+            fn request_id(&self) -> Option<uuid::Uuid> {
+                None
+            }
+        }
+    };
+    (post $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal) => {
+        act!(write Post, $request => $answer, $name, $path, $summary);
+    };
+    (patch $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal) => {
+        act!(write Patch, $request => $answer, $name, $path, $summary);
+    };
+    (write $method:ident, $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal) => {
+        impl $crate::Act for $request {
+            type Answer = $answer;
+            const NAME: &'static str = $name;
+            const METHOD: $crate::Method = $crate::Method::$method;
+            const PATH: &'static str = $path;
+            const SUMMARY: &'static str = $summary;
+            fn request_id(&self) -> Option<uuid::Uuid> {
+                Some(self.id)
+            }
+        }
+    };
+}
+pub(crate) use act;

@@ -1,0 +1,122 @@
+//! What was booked, by whom, and taking it back.
+
+use crate::{Amount, Meta, Micro, act::act, reservations::Reservation};
+use chrono::{DateTime, NaiveDate, Utc};
+use ellwand_domain::{code::{BookingCode, GarmentCode, LotCode}, setting::BookingKind};
+use serde::{Deserialize, Serialize};
+use uuid::Uuid;
+
+/// Asks for bookings, newest first.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct ListBookings {
+    /// Only those that touched this garment.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub garment: Option<GarmentCode>,
+    /// Only those that touched this lot.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lot: Option<LotCode>,
+    /// Go on after this cursor.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub after: Option<String>,
+    /// Rows a page; default 50, at most 500.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub limit: Option<u32>,
+}
+act!(read ListBookings => Bookings, "list_bookings", "/v1/bookings", "Lists bookings, newest first.");
+
+/// A page of bookings.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Bookings {
+    /// Newest first.
+    pub bookings: Vec<Booking>,
+    /// Next page.
+    pub meta: Meta,
+}
+
+/// Asks for one booking.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct GetBooking {
+    /// Which.
+    pub booking: BookingCode,
+}
+act!(read GetBooking => Booking, "get_booking", "/v1/bookings/{booking}", "Returns a booking with its movements.");
+
+/// Asks for the caller's own last booking that was not taken back: what `undo` would undo.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct GetLastBooking {}
+act!(read GetLastBooking => Booking, "get_last_booking", "/v1/bookings/last", "Returns the caller's own last booking that still stands.");
+
+/// A booking.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Booking {
+    /// Code.
+    pub booking: BookingCode,
+    /// What it did.
+    pub kind: BookingKind,
+    /// In one sentence.
+    pub summary: String,
+    /// Business date.
+    pub on_date: NaiveDate,
+    /// Server's clock.
+    pub booked_at: DateTime<Utc>,
+    /// By whom.
+    pub by: String,
+    /// The booking that took it back.
+    pub undone_by: Option<BookingCode>,
+    /// The booking that it takes back.
+    pub undoes: Option<BookingCode>,
+    /// Movements in the ledger.
+    pub movements: Vec<Movement>,
+}
+
+/// A movement in the ledger.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Movement {
+    /// Place in the ledger: the only order.
+    pub sequence: i64,
+    /// From where: `supplier`, `L1.1`, `layer of L3` …
+    pub from: String,
+    /// To where: `G5`, `loss: own mistake` …
+    pub to: String,
+    /// Quantity that left.
+    pub quantity: Amount,
+    /// Value that went along.
+    pub value: Micro,
+}
+
+/// Takes one booking back by booking the opposite.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Undo {
+    /// Request id.
+    pub id: Uuid,
+    /// Which.
+    pub booking: BookingCode,
+}
+act!(post Undo => Undone, "undo", "/v1/bookings/{booking}/undo", "Takes a booking back by booking the opposite.");
+
+/// What taking back did.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Undone {
+    /// The opposite booking.
+    pub booking: Booking,
+    /// Promises made again in the place of ended ones.
+    pub restored: Vec<Reservation>,
+    /// Promises that hold another length now.
+    pub changed: Vec<Reservation>,
+    /// Promises that no longer fit.
+    pub broken: Vec<Reservation>,
+    /// Remarks.
+    pub notes: Vec<String>,
+}

@@ -1,0 +1,126 @@
+//! The cost sheet of a garment.
+
+use crate::{Micro, act::act};
+use ellwand_domain::{code::GarmentCode, setting::GarmentState};
+use serde::{Deserialize, Serialize};
+
+/// Asks for a garment's cost sheet.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct GetCost {
+    /// Which.
+    pub garment: GarmentCode,
+}
+act!(read GetCost => CostSheet, "get_cost", "/v1/garments/{garment}/cost", "Returns a garment's cost sheet, planned beside actual.");
+
+/// Planned and actual cost, line by line. Every printed column adds up to its printed total.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct CostSheet {
+    /// Garment.
+    pub garment: GarmentCode,
+    /// What it is.
+    pub name: String,
+    /// Where it is in its life.
+    pub state: GarmentState,
+    /// How many were started.
+    pub count: i64,
+    /// The workshop's currency.
+    pub currency: String,
+    /// Materials, labour and overhead of the job; losses are not in here.
+    pub lines: Vec<CostLine>,
+    /// Sum of `lines`.
+    pub job: CostPair,
+    /// Losses, shown apart: own mistakes and faulty cloth, in cloth and in time.
+    pub losses: Vec<CostLine>,
+    /// Sum of `losses`.
+    pub loss: CostPair,
+    /// Job and losses together.
+    pub all: CostPair,
+    /// What the customer's changes of mind cost; contained in `lines`.
+    pub customer_changes: CostPair,
+    /// From planned to actual: adds up to `all` actual less `all` planned.
+    pub bridge: Vec<BridgeStep>,
+    /// What each good one costs, once finished.
+    pub per_good: Option<PerGood>,
+    /// Remarks: what has no planned cost, missing pay rates …
+    pub notes: Vec<String>,
+}
+
+/// A planned and an actual amount.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct CostPair {
+    /// Planned, exact.
+    pub planned: Micro,
+    /// Actual, exact.
+    pub actual: Micro,
+    /// Planned in minor units.
+    pub planned_printed: String,
+    /// Actual in minor units.
+    pub actual_printed: String,
+}
+
+/// What part of the cost a line is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub enum CostGroup {
+    /// Material at its own lot's cost.
+    Material,
+    /// Labour.
+    Labour,
+    /// Overhead on billable hours.
+    Overhead,
+}
+
+/// A line of the cost sheet.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct CostLine {
+    /// Part of the cost.
+    pub group: CostGroup,
+    /// `shell`, `sewing` …
+    pub name: String,
+    /// From where, or who: `L1 navy wool`, `owner`.
+    pub detail: String,
+    /// Planned quantity for people: `2.60 m`, `9 h`; absent: not planned.
+    pub planned_quantity: Option<String>,
+    /// Actual quantity for people.
+    pub actual_quantity: Option<String>,
+    /// Amounts; a planned one is absent from the sum while it is unknown.
+    pub cost: CostPair,
+    /// False: no planned cost is known, it is not priced (and not zero).
+    pub planned_known: bool,
+}
+
+/// A step from planned to actual.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct BridgeStep {
+    /// `quantity`, `price`, `time`, `rate`, `overhead on extra hours`, `not planned`.
+    pub name: String,
+    /// Positive: dearer than planned.
+    pub amount: Micro,
+    /// In minor units.
+    pub printed: String,
+}
+
+/// Cost of each good garment of a finished batch.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct PerGood {
+    /// Good ones.
+    pub good: i64,
+    /// Spoiled ones.
+    pub spoiled: i64,
+    /// Cost each, rounded down to the millionth; the first ones carry the rest.
+    pub each: Micro,
+    /// In minor units, half up.
+    pub each_printed: String,
+    /// Loss on spoiled ones, less salvage.
+    pub loss: Micro,
+    /// In minor units, half up.
+    pub loss_printed: String,
+}

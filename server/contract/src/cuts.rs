@@ -1,0 +1,109 @@
+//! Cuts: material taken for good.
+
+use crate::{Amount, Micro, Typed, act::act, lots::Piece, reservations::Reservation};
+use chrono::NaiveDate;
+use ellwand_domain::{
+    code::{BookingCode, GarmentCode, PieceCode, ReservationCode},
+    quantity::Micrometres,
+    setting::{CutReason, End},
+};
+use serde::{Deserialize, Serialize};
+use uuid::Uuid;
+
+/// Cuts cloth or takes trims for a need, from its promise or from free cloth.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Cut {
+    /// Request id.
+    pub id: Uuid,
+    /// For which garment.
+    pub garment: GarmentCode,
+    /// Role of the need.
+    pub need: String,
+    /// From this promise; absent: the need's only active one, if `piece` does not say otherwise.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reservation: Option<ReservationCode>,
+    /// From this piece.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub piece: Option<PieceCode>,
+    /// Length (or count) cut; default what the promise holds.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub amount: Option<String>,
+    /// Width of a panel: the strip beside it is kept or waste.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    pub panel_width: Option<Typed<Micrometres>>,
+    /// Why.
+    #[serde(default = "planned")]
+    pub reason: CutReason,
+    /// From which end; default outer.
+    #[serde(default)]
+    pub end: End,
+    /// Where it begins, from the outer end: what lies before becomes a piece of its own.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    pub at: Option<Typed<Micrometres>>,
+    /// Keep the strip beside a panel; default by the workshop's rule.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub keep_strip: Option<bool>,
+    /// Keep what is left of the piece; default by the workshop's rule when it is an offcut.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub keep_rest: Option<bool>,
+    /// What the piece really measured before the cut.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    pub piece_was: Option<Typed<Micrometres>>,
+    /// Cut into the promises of these garments.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub break_promises: Vec<GarmentCode>,
+    /// The last cut on this promise: what it still holds is released.
+    #[serde(default)]
+    pub last: bool,
+    /// Units of the need this cut serves; default what the length covers on the promise.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub units: Option<i64>,
+    /// Growth or length beyond 5 % with `piece_was` is meant.
+    #[serde(default)]
+    pub really: bool,
+    /// Business date; default today.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub date: Option<NaiveDate>,
+}
+act!(post Cut => CutDone, "cut", "/v1/cuts", "Cuts cloth or takes trims for a need.");
+
+fn planned() -> CutReason {
+    CutReason::Planned
+}
+
+/// What a cut did.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct CutDone {
+    /// The booking.
+    pub booking: BookingCode,
+    /// For which garment.
+    pub garment: GarmentCode,
+    /// Role of the need.
+    pub need: String,
+    /// What was cut.
+    pub taken: Amount,
+    /// Cost that went to the garment (or to the loss).
+    pub cost: Micro,
+    /// `cost` in minor units, rounded half up.
+    pub cost_printed: String,
+    /// Reason.
+    pub reason: CutReason,
+    /// The piece as it is now.
+    pub piece: Piece,
+    /// Pieces it made: a strip, an outer rest.
+    pub made: Vec<Piece>,
+    /// The promise it was drawn from, as it is now.
+    pub reservation: Option<Reservation>,
+    /// Promises that hold another length now.
+    pub changed: Vec<Reservation>,
+    /// Promises that no longer fit.
+    pub broken: Vec<Reservation>,
+    /// Remarks.
+    pub notes: Vec<String>,
+}

@@ -1,0 +1,27 @@
+//! What travels between the CLI and the server: one request type per act, its answer, and problems.
+//!
+//! Each request type implements [`Act`]: its name, method and path stand beside its fields, so that the
+//! router, the client and the OpenAPI document read the same line.
+#![warn(missing_docs)]
+
+pub mod act;
+pub mod audit;
+pub mod bookings;
+pub mod costs;
+pub mod cuts;
+pub mod garments;
+pub mod lots;
+pub mod parties;
+pub mod problem;
+pub mod purchases;
+pub mod reservations;
+pub mod sheets;
+pub mod shelf;
+pub mod wash;
+pub mod wire;
+pub mod work;
+pub mod workshop;
+
+pub use act::{Act, Method, Outcome};
+pub use problem::{Problem, ProblemType};
+pub use wire::{Amount, Gsm, Meta, Metres, Micro, Typed};

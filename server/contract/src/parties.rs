@@ -1,0 +1,96 @@
+//! Suppliers and customers; they appear by use.
+
+use crate::act::act;
+use ellwand_domain::code::{CustomerCode, SupplierCode};
+use serde::{Deserialize, Serialize};
+use uuid::Uuid;
+
+/// Asks for all suppliers.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct ListSuppliers {}
+act!(read ListSuppliers => Suppliers, "list_suppliers", "/v1/suppliers", "Lists suppliers by name.");
+
+/// Changes a supplier's record; what is absent stays.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct EditSupplier {
+    /// Request id.
+    pub id: Uuid,
+    /// Which.
+    pub supplier: SupplierCode,
+    /// New name.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// Address, terms, anything.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub note: Option<String>,
+}
+act!(patch EditSupplier => Supplier, "edit_supplier", "/v1/suppliers/{supplier}", "Changes a supplier's record.");
+
+/// A supplier.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Supplier {
+    /// Code.
+    pub supplier: SupplierCode,
+    /// Name.
+    pub name: String,
+    /// Note.
+    pub note: String,
+}
+
+/// All suppliers.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Suppliers {
+    /// By name.
+    pub suppliers: Vec<Supplier>,
+}
+
+/// Asks for all customers.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct ListCustomers {}
+act!(read ListCustomers => Customers, "list_customers", "/v1/customers", "Lists customers by name.");
+
+/// Changes a customer's record; what is absent stays.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct EditCustomer {
+    /// Request id.
+    pub id: Uuid,
+    /// Which.
+    pub customer: CustomerCode,
+    /// New name.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// Measures, address, anything.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub note: Option<String>,
+}
+act!(patch EditCustomer => Customer, "edit_customer", "/v1/customers/{customer}", "Changes a customer's record.");
+
+/// A customer.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Customer {
+    /// Code.
+    pub customer: CustomerCode,
+    /// Name.
+    pub name: String,
+    /// Note.
+    pub note: String,
+}
+
+/// All customers.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Customers {
+    /// By name.
+    pub customers: Vec<Customer>,
+}

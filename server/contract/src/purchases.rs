@@ -1,0 +1,309 @@
+//! Purchases: lines that make lots, and charges that join their cost.
+
+use crate::{Amount, Meta, Micro, act::act, sheets::SheetInput};
+use chrono::NaiveDate;
+use ellwand_domain::{
+    code::{BookingCode, LotCode, MaterialCode, PieceCode, PurchaseCode, SupplierCode},
+    purchase::ChargeKind,
+    setting::Kind,
+};
+use serde::{Deserialize, Deserializer, Serialize, de::{DeserializeOwned, Error as _}};
+use serde_json::{Map, Value};
+use uuid::Uuid;
+
+/// Logs a purchase: every line makes a lot. A file for `ellwand buy --file` is this in TOML.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Buy {
+    /// Request id; a file leaves it out.
+    #[serde(default = "Uuid::now_v7")]
+    pub id: Uuid,
+    /// Supplier by name (made if new) or code; absent for finds and gifts.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub supplier: Option<String>,
+    /// Day of receipt; default today.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub date: Option<NaiveDate>,
+    /// The invoice's own number.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub invoice: Option<String>,
+    /// Currency of the invoice; default the workshop's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub currency: Option<String>,
+    /// The day's rate: workshop currency for one of the invoice's, at most 10 digits after the point.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rate: Option<String>,
+    /// Instead of a rate: what was paid in the workshop's currency, as the card statement says.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub home_amount: Option<String>,
+    /// Note.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub note: Option<String>,
+    /// What was bought.
+    #[serde(rename = "line")]
+    pub lines: Vec<LineInput>,
+    /// Freight, duty, tax, discount; shared in this order.
+    #[serde(rename = "charge", default, skip_serializing_if = "Vec::is_empty")]
+    pub charges: Vec<ChargeInput>,
+}
+act!(post Buy => Purchase, "buy", "/v1/purchases", "Logs a purchase; every line makes a lot.");
+
+/// One line of a purchase.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct LineInput {
+    /// What it is.
+    pub material: MaterialInput,
+    /// What was paid for: a length, a mass (`1.240kg`) or a count; absent for a lump sum.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub paid: Option<String>,
+    /// Length (or count) measured on arrival, when it differs or nothing was stated.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measured: Option<String>,
+    /// The lengths one by one, when the lot came in several pieces; they replace `measured`.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub pieces: Vec<String>,
+    /// Price of the line (`88.00`) or of a unit (`12.00/yd`); 0 for a gift.
+    pub price: String,
+    /// Mass of the line, when freight is shared by mass.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mass: Option<String>,
+    /// Where it lies.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub place: Option<String>,
+    /// Dye lot or roll number.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub dye_lot: Option<String>,
+    /// The customer who brought it: name or code. It costs nothing and serves only them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub owner: Option<String>,
+    /// How it was prepared before it came: `washed`, `steamed`; absent: raw.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub preparation: Option<String>,
+}
+
+/// What a line is: a material by code or name, and what its sheet says, all in one table.
+#[derive(Debug, Clone, Default, Serialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct MaterialInput {
+    /// A known material.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub code: Option<MaterialCode>,
+    /// Kind of a new material.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub kind: Option<Kind>,
+    /// Name; made if new.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// Technical data of this lot.
+    #[serde(flatten)]
+    pub sheet: SheetInput,
+}
+
+/// By hand, because `flatten` would let unknown fields pass in silence.
+impl<'de> Deserialize<'de> for MaterialInput {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        fn take<T: DeserializeOwned>(table: &mut Map<String, Value>, name: &str) -> Result<Option<T>, String> {
+            let value = table.remove(name).unwrap_or(Value::Null);
+            serde_json::from_value(value).map_err(|error| format!("{name}: {error}"))
+        }
+        let mut table = Map::deserialize(deserializer)?;
+        Ok(Self {
+            code: take(&mut table, "code").map_err(D::Error::custom)?,
+            kind: take(&mut table, "kind").map_err(D::Error::custom)?,
+            name: take(&mut table, "name").map_err(D::Error::custom)?,
+            sheet: serde_path_to_error::deserialize(Value::Object(table)).map_err(D::Error::custom)?,
+        })
+    }
+}
+
+/// A charge on a purchase.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct ChargeInput {
+    /// What for.
+    pub kind: ChargeKind,
+    /// In the invoice's currency; a discount may be typed with or without its minus.
+    pub amount: String,
+    /// `value`, `length`, `mass`, `count`, or `taxed` (a line plus its share of the charges named in `on`).
+    #[serde(default = "by_value")]
+    pub share: ShareKey,
+    /// With `taxed`: numbers of earlier charges, from 1, whose shares are taxed too.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub on: Vec<usize>,
+    /// Only over these lines, by number from 1; empty: all.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub lines: Vec<usize>,
+}
+
+fn by_value() -> ShareKey {
+    ShareKey::Value
+}
+
+/// By what a charge is shared over the lines.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub enum ShareKey {
+    /// Price of the line.
+    Value,
+    /// Length.
+    Length,
+    /// Mass.
+    Mass,
+    /// Count.
+    Count,
+    /// Price plus the line's share of named charges.
+    Taxed,
+}
+
+/// Adds a charge or a credit note to a purchase later.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct AddCharge {
+    /// Request id.
+    pub id: Uuid,
+    /// Which purchase.
+    pub purchase: PurchaseCode,
+    /// The charge; a credit is a negative amount.
+    pub charge: ChargeInput,
+    /// Currency of the charge; default the workshop's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub currency: Option<String>,
+    /// The day's rate when the currency is another.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rate: Option<String>,
+    /// Business date; default today.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub date: Option<NaiveDate>,
+}
+act!(post AddCharge => Purchase, "add_charge", "/v1/purchases/{purchase}/charges", "Adds a late charge or credit to a purchase.");
+
+/// Asks for one purchase.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct GetPurchase {
+    /// Which.
+    pub purchase: PurchaseCode,
+}
+act!(read GetPurchase => Purchase, "get_purchase", "/v1/purchases/{purchase}", "Returns a purchase with its landed costs.");
+
+/// Asks for purchases, newest first.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct ListPurchases {
+    /// Go on after this cursor.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub after: Option<String>,
+    /// Rows a page; at most 200.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub limit: Option<u32>,
+}
+act!(read ListPurchases => Purchases, "list_purchases", "/v1/purchases", "Lists purchases, newest first.");
+
+/// A page of purchases.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Purchases {
+    /// Newest first.
+    pub purchases: Vec<PurchaseHead>,
+    /// Next page.
+    pub meta: Meta,
+}
+
+/// A purchase in a list.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct PurchaseHead {
+    /// Code.
+    pub purchase: PurchaseCode,
+    /// Supplier's name.
+    pub supplier: Option<String>,
+    /// Day of receipt.
+    pub date: NaiveDate,
+    /// The invoice's own number.
+    pub invoice: Option<String>,
+    /// Total in the workshop's currency.
+    pub home_total: Micro,
+}
+
+/// A purchase with its landed costs.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Purchase {
+    /// Code.
+    pub purchase: PurchaseCode,
+    /// The booking that received it.
+    pub booking: BookingCode,
+    /// Supplier's code.
+    pub supplier_code: Option<SupplierCode>,
+    /// Supplier's name.
+    pub supplier: Option<String>,
+    /// Day of receipt.
+    pub date: NaiveDate,
+    /// The invoice's own number.
+    pub invoice: Option<String>,
+    /// Currency of the invoice.
+    pub currency: String,
+    /// Rate, when converted by one.
+    pub rate: Option<String>,
+    /// Invoice total in the invoice's currency, decimal string.
+    pub invoice_total: String,
+    /// The workshop's currency.
+    pub home_currency: String,
+    /// Total in the workshop's currency, late charges included.
+    pub home_total: Micro,
+    /// Lines.
+    pub lines: Vec<PurchaseLine>,
+    /// Charges of the invoice and late ones.
+    pub charges: Vec<PurchaseCharge>,
+    /// Remarks: short deliveries, fall-back keys.
+    pub notes: Vec<String>,
+}
+
+/// A line with its landed cost.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct PurchaseLine {
+    /// The lot it made.
+    pub lot: LotCode,
+    /// Its pieces.
+    pub pieces: Vec<PieceCode>,
+    /// Material's name.
+    pub name: String,
+    /// What was paid for, as typed.
+    pub paid: Option<String>,
+    /// What came.
+    pub measured: Amount,
+    /// Price in the invoice's currency, decimal string.
+    pub price: String,
+    /// Price and charges in the invoice's currency, decimal string.
+    pub invoice_amount: String,
+    /// Landed cost in the workshop's currency, late charges included.
+    pub landed: Micro,
+}
+
+/// A charge as booked.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct PurchaseCharge {
+    /// What for.
+    pub kind: ChargeKind,
+    /// Decimal string in `currency`.
+    pub amount: String,
+    /// Currency.
+    pub currency: String,
+    /// Key.
+    pub share: ShareKey,
+    /// True when it came after the goods.
+    pub late: bool,
+    /// Each line's share in `currency`, decimal strings.
+    pub shares: Vec<String>,
+}
+

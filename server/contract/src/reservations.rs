@@ -1,0 +1,104 @@
+//! Promises of cloth to needs.
+
+use crate::{Amount, Metres, Micro, act::act, garments::Pick};
+use chrono::NaiveDate;
+use ellwand_domain::{
+    code::{BookingCode, GarmentCode, PieceCode, ReservationCode},
+    setting::{Basis, ReservationState},
+    shrinkage::Preparation,
+};
+use serde::{Deserialize, Serialize};
+use uuid::Uuid;
+
+/// Promises pieces to needs of a garment, all or nothing.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Reserve {
+    /// Request id.
+    pub id: Uuid,
+    /// For which garment.
+    pub garment: GarmentCode,
+    /// What to promise from where.
+    pub picks: Vec<Pick>,
+    /// Ends with this day of the workshop.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub until: Option<NaiveDate>,
+}
+act!(post Reserve => Reserved, "reserve", "/v1/reservations", "Promises pieces to needs of a garment, all or nothing.");
+
+/// What was promised.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Reserved {
+    /// The booking.
+    pub booking: BookingCode,
+    /// One a pick.
+    pub reservations: Vec<Reservation>,
+    /// Remarks and cautions.
+    pub notes: Vec<String>,
+}
+
+/// Gives promises back.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Release {
+    /// Request id.
+    pub id: Uuid,
+    /// Which ones; empty with `garment`: all active ones of it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub reservations: Vec<ReservationCode>,
+    /// All active promises of this garment.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub garment: Option<GarmentCode>,
+}
+act!(post Release => Reserved, "release", "/v1/reservations/release", "Gives promises back.");
+
+/// Asks for one promise.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct GetReservation {
+    /// Which.
+    pub reservation: ReservationCode,
+}
+act!(read GetReservation => Reservation, "get_reservation", "/v1/reservations/{reservation}", "Returns a promise with its sum.");
+
+/// A promise.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Reservation {
+    /// Code.
+    pub reservation: ReservationCode,
+    /// For which garment.
+    pub garment: GarmentCode,
+    /// Role of the need.
+    pub need: String,
+    /// From which piece.
+    pub piece: PieceCode,
+    /// Where it is in its life.
+    pub state: ReservationState,
+    /// Lengths (or trims) still promised by it.
+    pub units: i64,
+    /// Washed length of a unit, as asked.
+    pub washed_length_m: Option<Metres>,
+    /// Usable washed width, as asked.
+    pub washed_width_m: Option<Metres>,
+    /// Preparation, as asked.
+    pub preparation: Option<Preparation>,
+    /// Computed on the raw or the prepared piece.
+    pub basis: Option<Basis>,
+    /// Shrinkage used, for people, with certainty and source.
+    pub shrinkage: Option<String>,
+    /// What it holds now.
+    pub held: Amount,
+    /// Share of the piece's value that it holds: the planned cost.
+    pub cost: Micro,
+    /// The sum, step by step, to be checked with a pencil.
+    pub steps: Vec<String>,
+    /// Ends with this day.
+    pub until: Option<NaiveDate>,
+    /// Why it ended, when broken or expired.
+    pub ended_because: Option<String>,
+}

@@ -1,0 +1,216 @@
+//! Materials and their technical sheets.
+
+use crate::{Gsm, Metres, act::act};
+use ellwand_domain::{certainty::Certainty, code::MaterialCode, setting::{Kind, TrimUnit}};
+use serde::{Deserialize, Serialize};
+use uuid::Uuid;
+
+/// Technical data as typed; what is absent is unknown (on an edit: stays). Quantities carry their unit.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct SheetInput {
+    /// Fibre shares; they add up to 100 %.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub fibres: Vec<FibreInput>,
+    /// `plain`, `twill`, `denim` … in the trade's words.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub construction: Option<String>,
+    /// Colour.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub colour: Option<String>,
+    /// Mass per area: `270gsm`, `8oz/yd2`, or per running length with the full width known: `14oz/yd`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mass: Option<String>,
+    /// Selvedge to selvedge.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub full_width: Option<String>,
+    /// Both selvedges together: full width less usable width.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub selvedges: Option<String>,
+    /// Shrinkage stated by the seller.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shrinkage: Option<ShrinkageInput>,
+    /// True for nap, pile or a one-way print.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub one_way: Option<bool>,
+    /// Repeat lengthwise.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub repeat: Option<String>,
+    /// Stretch crosswise, for example `20%`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stretch: Option<String>,
+    /// Interlining: true for fusible, false for sewn-in.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fusible: Option<bool>,
+    /// Interlining: stiffness along each grain.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stiffness: Option<StiffnessInput>,
+    /// Thread: `30tex`, `Nm 50/2`, `Ne 40/2` …
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub yarn_count: Option<String>,
+    /// Thread: length on a full reel.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub reel_length: Option<String>,
+    /// Thread: mass of the empty reel.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub tare: Option<String>,
+    /// Trim: `18L` (ligne), `12mm` …
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub size: Option<String>,
+    /// Trim: counted or measured.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub unit: Option<TrimUnit>,
+    /// How well mass and widths are known; default `stated`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub certainty: Option<Certainty>,
+    /// Anything else.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub note: Option<String>,
+}
+
+/// One fibre and its share.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct FibreInput {
+    /// Generic fibre name.
+    pub fibre: String,
+    /// Share by mass, `55%`.
+    pub share: String,
+}
+
+/// Shrinkage stated by the seller: shares of the raw length, positive = shrinks.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct ShrinkageInput {
+    /// Lengthwise, `5%`.
+    pub length: String,
+    /// Crosswise, `2%`; absent = unknown.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub width: Option<String>,
+    /// What was done: `washed`, `washed x3`, `steamed`; default `washed`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub preparation: Option<String>,
+}
+
+/// Stiffness along each grain: rigidity (`11.4uNm`) or bending length (`20mm`); absent = unknown, never assumed.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct StiffnessInput {
+    /// Lengthwise.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lengthwise: Option<String>,
+    /// Crosswise.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub crosswise: Option<String>,
+    /// How well it is known; default `stated`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub certainty: Option<Certainty>,
+}
+
+/// Technical data as the book holds it.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Sheet {
+    /// Fibre shares, for example `55 % linen, 45 % cotton`; empty = unknown.
+    pub fibres: Vec<FibreInput>,
+    /// Construction.
+    pub construction: Option<String>,
+    /// Colour.
+    pub colour: Option<String>,
+    /// Mass per area.
+    pub mass_gsm: Option<Gsm>,
+    /// Selvedge to selvedge, as bought.
+    pub full_width_m: Option<Metres>,
+    /// Both selvedges together.
+    pub selvedges_m: Option<Metres>,
+    /// Stated shrinkage, as typed.
+    pub shrinkage: Option<ShrinkageInput>,
+    /// Nap, pile or one-way print.
+    pub one_way: Option<bool>,
+    /// Repeat lengthwise.
+    pub repeat_m: Option<Metres>,
+    /// Stretch crosswise, as typed.
+    pub stretch: Option<String>,
+    /// Fusible or sewn-in.
+    pub fusible: Option<bool>,
+    /// Rigidity lengthwise in µN·m, decimal string.
+    pub rigidity_lengthwise_unm: Option<String>,
+    /// Rigidity crosswise in µN·m, decimal string.
+    pub rigidity_crosswise_unm: Option<String>,
+    /// How well the stiffness is known.
+    pub stiffness_certainty: Option<Certainty>,
+    /// Thread count as typed.
+    pub yarn_count: Option<String>,
+    /// Thread count in tex, decimal string.
+    pub tex: Option<String>,
+    /// Length on a full reel.
+    pub reel_length_m: Option<Metres>,
+    /// Mass of the empty reel in grams, decimal string.
+    pub tare_g: Option<String>,
+    /// Trim size as typed.
+    pub size: Option<String>,
+    /// Trim size across.
+    pub size_m: Option<Metres>,
+    /// Counted or measured.
+    pub unit: Option<TrimUnit>,
+    /// How well mass and widths are known.
+    pub certainty: Option<Certainty>,
+    /// Note.
+    pub note: Option<String>,
+}
+
+/// Asks for materials.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct ListMaterials {
+    /// Only this kind.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub kind: Option<Kind>,
+}
+act!(read ListMaterials => Materials, "list_materials", "/v1/materials", "Lists materials by kind and name.");
+
+/// Changes a material's record: its name, and the sheet that its next lots start from.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct EditMaterial {
+    /// Request id.
+    pub id: Uuid,
+    /// Which.
+    pub material: MaterialCode,
+    /// New name.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// What changes in the sheet.
+    #[serde(default)]
+    pub sheet: SheetInput,
+}
+act!(patch EditMaterial => Material, "edit_material", "/v1/materials/{material}", "Changes a material's record.");
+
+/// What a thing is.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Material {
+    /// Code.
+    pub material: MaterialCode,
+    /// Cloth, interlining, thread or trim.
+    pub kind: Kind,
+    /// Name.
+    pub name: String,
+    /// Sheet that new lots start from.
+    pub sheet: Sheet,
+}
+
+/// All materials.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Materials {
+    /// By kind and name.
+    pub materials: Vec<Material>,
+}

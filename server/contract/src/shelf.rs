@@ -1,0 +1,92 @@
+//! What is left on the shelf.
+
+use crate::{Amount, Gsm, Meta, Metres, Micro, act::act};
+use ellwand_domain::{code::{CustomerCode, PieceCode}, setting::Kind, shrinkage::Preparation};
+use serde::{Deserialize, Serialize};
+
+/// Asks for the pieces on the shelf, in order of their codes.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct GetShelf {
+    /// Only this kind.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub kind: Option<Kind>,
+    /// Only what contains this fibre.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fibre: Option<String>,
+    /// Only names that contain this.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// Only colours that contain this.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub colour: Option<String>,
+    /// Only what lies here.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub place: Option<String>,
+    /// Only this mass per area or more: `200gsm`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mass_min: Option<String>,
+    /// Only this mass per area or less.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mass_max: Option<String>,
+    /// Only this usable width or more: `140cm`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub width_min: Option<String>,
+    /// Only pieces with a free stretch this long or longer.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub free_min: Option<String>,
+    /// Go on after this cursor.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub after: Option<String>,
+    /// Rows a page; default 100, at most 500.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub limit: Option<u32>,
+}
+act!(read GetShelf => Shelf, "get_shelf", "/v1/shelf", "Lists the pieces on the shelf.");
+
+/// A page of the shelf.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Shelf {
+    /// By code.
+    pub pieces: Vec<ShelfPiece>,
+    /// Next page.
+    pub meta: Meta,
+}
+
+/// A piece in the list.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct ShelfPiece {
+    /// Code.
+    pub piece: PieceCode,
+    /// Kind.
+    pub kind: Kind,
+    /// Material's name.
+    pub name: String,
+    /// Colour.
+    pub colour: Option<String>,
+    /// On hand.
+    pub on_hand: Amount,
+    /// Promised.
+    pub reserved: Amount,
+    /// On hand less promised.
+    pub free: Amount,
+    /// Longest free length in one stretch.
+    pub longest_free: Amount,
+    /// Usable width.
+    pub usable_width_m: Option<Metres>,
+    /// Mass per area.
+    pub mass_gsm: Option<Gsm>,
+    /// What was done to it; absent: raw.
+    pub preparation: Option<Preparation>,
+    /// True for what a cut left.
+    pub offcut: bool,
+    /// Where it lies.
+    pub place: Option<String>,
+    /// The customer who owns it.
+    pub owner: Option<CustomerCode>,
+    /// Stock value; zero for pooled materials and customers' cloth.
+    pub value: Micro,
+}

@@ -1,0 +1,119 @@
+//! Wash tests, and pieces that were washed or steamed.
+
+use crate::{Metres, Typed, act::act, lots::{LotChanged, PieceChanged}};
+use chrono::NaiveDate;
+use ellwand_domain::{code::{LotCode, PieceCode}, quantity::Micrometres, shrinkage::Preparation};
+use serde::{Deserialize, Serialize};
+use uuid::Uuid;
+
+/// Records the readings of a swatch that was washed or steamed.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct TestWash {
+    /// Request id.
+    pub id: Uuid,
+    /// Which lot.
+    pub lot: LotCode,
+    /// What was done: `washed` or `steamed`.
+    pub preparation: Preparation,
+    /// Distances between the marks before, lengthwise, one to three.
+    #[cfg_attr(feature = "openapi", schema(value_type = Vec<String>))]
+    pub length_before: Vec<Typed<Micrometres>>,
+    /// The same marks after each cycle.
+    #[cfg_attr(feature = "openapi", schema(value_type = Vec<Vec<String>>))]
+    pub length_after: Vec<Vec<Typed<Micrometres>>>,
+    /// Distances before, crosswise; empty: not tested.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "openapi", schema(value_type = Vec<String>))]
+    pub width_before: Vec<Typed<Micrometres>>,
+    /// The same marks after each cycle.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "openapi", schema(value_type = Vec<Vec<String>>))]
+    pub width_after: Vec<Vec<Typed<Micrometres>>>,
+    /// A swatch cut for it, `50cm x 50cm`: its length comes off the piece; the value stays.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub swatch: Option<SwatchInput>,
+    /// How: cycle, temperature, drying, by whom.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub note: Option<String>,
+    /// Growth beyond 20 % is meant.
+    #[serde(default)]
+    pub really: bool,
+    /// Business date; default today.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub date: Option<NaiveDate>,
+}
+act!(post TestWash => LotChanged, "test_wash", "/v1/lots/{lot}/wash-tests", "Records a wash test.");
+
+/// A swatch taken off a piece across its full width; what lies beside it is waste.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct SwatchInput {
+    /// From which piece.
+    pub piece: PieceCode,
+    /// Length taken.
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    pub length: Typed<Micrometres>,
+    /// Width of the swatch.
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    pub width: Typed<Micrometres>,
+}
+
+/// Says that a piece was prepared, with what it measures now.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct FinishWash {
+    /// Request id.
+    pub id: Uuid,
+    /// Which piece.
+    pub piece: PieceCode,
+    /// What was done: `washed`, `washed x3`, `steamed`.
+    pub preparation: Preparation,
+    /// Length now.
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    pub length: Typed<Micrometres>,
+    /// Full width now; absent: computed from the shrinkage that is known, and said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    pub width: Option<Typed<Micrometres>>,
+    /// A length more than 5 % above the former is meant.
+    #[serde(default)]
+    pub really: bool,
+    /// Business date; default today.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub date: Option<NaiveDate>,
+}
+act!(post FinishWash => PieceChanged, "finish_wash", "/v1/pieces/{piece}/prepare", "Says that a piece was washed or steamed.");
+
+/// A wash test as kept.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct WashTestRecord {
+    /// Number in the lot, from 1.
+    pub number: i64,
+    /// Day.
+    pub date: NaiveDate,
+    /// What was done.
+    pub preparation: Preparation,
+    /// Readings lengthwise before.
+    pub length_before_m: Vec<Metres>,
+    /// Readings lengthwise after each cycle.
+    pub length_after_m: Vec<Vec<Metres>>,
+    /// Readings crosswise before.
+    pub width_before_m: Vec<Metres>,
+    /// Readings crosswise after each cycle.
+    pub width_after_m: Vec<Vec<Metres>>,
+    /// ISO 5077 change lengthwise after each cycle, to 0.1 %, signed: `-4.6 %`.
+    pub length_change: Vec<String>,
+    /// The same crosswise.
+    pub width_change: Vec<String>,
+    /// Shrinkage lengthwise after the last cycle: `4.57 %`.
+    pub length_shrinkage: String,
+    /// Shrinkage crosswise after the last cycle.
+    pub width_shrinkage: Option<String>,
+    /// Note.
+    pub note: Option<String>,
+}

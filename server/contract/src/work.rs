@@ -1,0 +1,67 @@
+//! Minutes worked.
+
+use crate::{Typed, act::act};
+use chrono::NaiveDate;
+use ellwand_domain::{
+    code::{BookingCode, GarmentCode},
+    quantity::Minutes,
+    setting::{WorkKind, WorkReason},
+};
+use serde::{Deserialize, Serialize};
+use uuid::Uuid;
+
+/// Logs minutes of an operation on a garment.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct LogWork {
+    /// Request id.
+    pub id: Uuid,
+    /// On which garment.
+    pub garment: GarmentCode,
+    /// Operation; a planned one of the same name lends its kind, person and billing.
+    pub operation: String,
+    /// Time: `2h30`, `150min`.
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    pub time: Typed<Minutes>,
+    /// Kind of work; default the planned operation's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub kind: Option<WorkKind>,
+    /// Who: `owner` or a paid person; default the planned operation's, else owner.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub person: Option<String>,
+    /// Billable; default the planned operation's, else all kinds but admin.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub billable: Option<bool>,
+    /// Why.
+    #[serde(default = "planned")]
+    pub reason: WorkReason,
+    /// Business date; default today.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub date: Option<NaiveDate>,
+}
+act!(post LogWork => WorkLogged, "log_work", "/v1/work", "Logs minutes of an operation on a garment.");
+
+fn planned() -> WorkReason {
+    WorkReason::Planned
+}
+
+/// What was logged, and how the operation stands.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct WorkLogged {
+    /// The booking.
+    pub booking: BookingCode,
+    /// Garment.
+    pub garment: GarmentCode,
+    /// Operation.
+    pub operation: String,
+    /// Minutes logged now.
+    pub minutes: i64,
+    /// Minutes logged on the operation so far.
+    pub worked_minutes: i64,
+    /// Minutes planned for it.
+    pub planned_minutes: Option<i64>,
+    /// Remarks: no pay rate yet …
+    pub notes: Vec<String>,
+}

@@ -1,0 +1,149 @@
+//! The workshop's settings and rates.
+
+use crate::{Metres, Micro, Typed, act::act};
+use chrono::NaiveDate;
+use ellwand_domain::{quantity::Micrometres, setting::{OffcutValue, PooledMethod, UnitSystem}};
+use serde::{Deserialize, Serialize};
+use uuid::Uuid;
+
+/// Asks for the settings.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct GetWorkshop {}
+act!(read GetWorkshop => Workshop, "get_workshop", "/v1/workshop", "Returns the workshop's settings and rates.");
+
+/// Changes settings; what is absent stays.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct SetWorkshop {
+    /// Request id.
+    pub id: Uuid,
+    /// ISO 4217 code; fixed by the first purchase.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub currency: Option<String>,
+    /// IANA time zone, for example `Europe/Vienna`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub zone: Option<String>,
+    /// Units people read.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub units: Option<UnitSystem>,
+    /// Lengths are rounded up to it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    pub cutting_step: Option<Typed<Micrometres>>,
+    /// Added to each length.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    pub end_allowance: Option<Typed<Micrometres>>,
+    /// Offcuts shorter than this are waste.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    pub offcut_length: Option<Typed<Micrometres>>,
+    /// Offcuts narrower than this are waste.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    pub offcut_width: Option<Typed<Micrometres>>,
+    /// What a kept side strip is worth.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub strip_value: Option<OffcutValue>,
+    /// How thread and trims are valued; fixed by the first receipt.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pooled_method: Option<PooledMethod>,
+}
+act!(patch SetWorkshop => Workshop, "set_workshop", "/v1/workshop", "Changes the workshop's settings.");
+
+/// Sets what an hour of a person costs, from a date on.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct SetPayRate {
+    /// Request id.
+    pub id: Uuid,
+    /// Who: `owner`, or a paid person's name.
+    pub person: String,
+    /// True for a paid person: wages enter stock value, an owner's hours never do.
+    #[serde(default)]
+    pub paid: bool,
+    /// Per hour, in the workshop's currency, at most 4 digits after the point.
+    pub per_hour: String,
+    /// From this day on; default today.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub from: Option<NaiveDate>,
+}
+act!(post SetPayRate => Workshop, "set_pay_rate", "/v1/workshop/pay-rates", "Sets an hourly pay rate from a date on.");
+
+/// Sets the overhead rate from a date on: typed per hour, or as an amount over billable hours (kept as a ratio).
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct SetOverheadRate {
+    /// Request id.
+    pub id: Uuid,
+    /// Per billable hour, or the overhead of a period when `hours` is given.
+    pub amount: String,
+    /// Billable hours of that period (`1104h`); absent: the amount is per hour.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hours: Option<String>,
+    /// From this day on; default today.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub from: Option<NaiveDate>,
+}
+act!(post SetOverheadRate => Workshop, "set_overhead_rate", "/v1/workshop/overhead-rates", "Sets the overhead rate from a date on.");
+
+/// The settings as they are.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Workshop {
+    /// ISO 4217 code.
+    pub currency: String,
+    /// True once a purchase has been booked.
+    pub currency_fixed: bool,
+    /// IANA time zone.
+    pub zone: String,
+    /// Units people read.
+    pub units: UnitSystem,
+    /// Lengths are rounded up to it.
+    pub cutting_step_m: Metres,
+    /// Added to each length.
+    pub end_allowance_m: Metres,
+    /// Shortest offcut kept.
+    pub offcut_length_m: Metres,
+    /// Narrowest offcut kept.
+    pub offcut_width_m: Metres,
+    /// What a kept side strip is worth.
+    pub strip_value: OffcutValue,
+    /// How thread and trims are valued.
+    pub pooled_method: PooledMethod,
+    /// Pay rates, newest first.
+    pub pay_rates: Vec<PayRate>,
+    /// Overhead rates, newest first.
+    pub overhead_rates: Vec<OverheadRate>,
+}
+
+/// What an hour of a person costs.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct PayRate {
+    /// Who.
+    pub person: String,
+    /// True for a paid person.
+    pub paid: bool,
+    /// Decimal string, up to 4 digits after the point.
+    pub per_hour: String,
+    /// From this day on.
+    pub from: NaiveDate,
+}
+
+/// Overhead over billable time, kept as a ratio.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct OverheadRate {
+    /// Overhead of the period.
+    pub amount: Micro,
+    /// Billable minutes of the period.
+    pub minutes: i64,
+    /// From this day on.
+    pub from: NaiveDate,
+}

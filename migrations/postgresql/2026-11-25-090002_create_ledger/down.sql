@@ -1,0 +1,10 @@
+DROP TRIGGER bookings_never_change_update ON bookings;
+DROP TRIGGER bookings_never_change_delete ON bookings;
+DROP FUNCTION bookings_never_change();
+DROP TRIGGER movements_never_change_update ON movements;
+DROP TRIGGER movements_never_change_delete ON movements;
+DROP FUNCTION movements_never_change();
+DROP TABLE requests;
+DROP TABLE movements;
+DROP TABLE booking_subjects;
+DROP TABLE bookings;

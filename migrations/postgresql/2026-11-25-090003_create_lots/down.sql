@@ -1,0 +1,10 @@
+DROP TABLE wash_tests;
+DROP TABLE layers;
+DROP TABLE flaws;
+DROP TABLE stretches;
+DROP TABLE pieces;
+DROP TABLE purchase_charges;
+DROP TABLE purchase_lines;
+DROP TABLE lots;
+DROP TABLE purchases;
+DROP TABLE materials;

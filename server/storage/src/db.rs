@@ -1,0 +1,105 @@
+//! A handle on an open book, whichever database it is in.
+
+use crate::error::StorageError;
+#[cfg(feature = "postgresql")]
+use crate::postgresql::PostgresqlBook;
+use crate::sqlite::{SqliteBook, path_of};
+use crate::tx::Tx;
+use std::time::Duration;
+
+/// How to open a book.
+#[derive(Debug, Clone)]
+pub struct OpenOptions {
+    /// Make the book when there is none, and bring an older one up to date.
+    pub create: bool,
+    /// Connections at most.
+    pub connections: u32,
+    /// How long to wait for others.
+    pub busy: Duration,
+}
+
+impl Default for OpenOptions {
+    fn default() -> Self {
+        Self { create: false, connections: 4, busy: Duration::from_secs(5) }
+    }
+}
+
+/// A handle on an open book; clones share the pool.
+#[derive(Clone)]
+pub struct Db(Inner);
+
+#[derive(Clone)]
+enum Inner {
+    Sqlite(SqliteBook),
+    #[cfg(feature = "postgresql")]
+    Postgresql(PostgresqlBook),
+}
+
+/// A job that writes; it may run more than once and must have no effect outside the transaction.
+pub type WriteJob<'a, T, E> = Box<dyn FnMut(&mut Tx<'_>) -> Result<T, E> + Send + 'a>;
+
+impl Db {
+    /// Opens the book of an address: `sqlite:///path/to/file` or `postgres://host/name`.
+    ///
+    /// # Errors
+    /// [`StorageError::Address`] for any other address, [`StorageError::Absent`], [`StorageError::Newer`],
+    /// [`StorageError::Older`], [`StorageError::Damaged`] or whatever the database says.
+    pub fn open(url: &str, options: &OpenOptions) -> Result<Self, StorageError> {
+        if let Some(path) = path_of(url) {
+            return Ok(Self(Inner::Sqlite(SqliteBook::open(&path, options)?)));
+        }
+        #[cfg(feature = "postgresql")]
+        if url.starts_with("postgres://") || url.starts_with("postgresql://") {
+            return Ok(Self(Inner::Postgresql(PostgresqlBook::open(url, options)?)));
+        }
+        Err(StorageError::Address(url.to_owned()))
+    }
+
+    /// Runs a job in a write transaction: all of it is kept, or nothing.
+    ///
+    /// # Errors
+    /// The job's own, or what the database says.
+    pub fn write<T, E>(&self, mut job: WriteJob<'_, T, E>) -> Result<T, E>
+    where
+        E: From<StorageError> + MaybeConflict,
+    {
+        match &self.0 {
+            Inner::Sqlite(book) => book.write(&mut |conn| job(&mut Tx::Sqlite(conn))),
+            #[cfg(feature = "postgresql")]
+            Inner::Postgresql(book) => book.write(&mut |conn| job(&mut Tx::Postgresql(conn)).map_err(failure)),
+        }
+    }
+
+    /// Runs a job on one snapshot of the book.
+    ///
+    /// # Errors
+    /// The job's own, or what the database says.
+    pub fn read<T, E>(&self, mut job: impl FnMut(&mut Tx<'_>) -> Result<T, E>) -> Result<T, E>
+    where
+        E: From<StorageError> + MaybeConflict,
+    {
+        match &self.0 {
+            Inner::Sqlite(book) => book.read(&mut |conn| job(&mut Tx::Sqlite(conn))),
+            #[cfg(feature = "postgresql")]
+            Inner::Postgresql(book) => book.read(&mut |conn| job(&mut Tx::Postgresql(conn)).map_err(failure)),
+        }
+    }
+}
+
+/// Errors that may stand for a transaction which lost against another.
+pub trait MaybeConflict {
+    /// True when running the job again may succeed.
+    fn is_conflict(&self) -> bool;
+}
+
+impl MaybeConflict for StorageError {
+    fn is_conflict(&self) -> bool {
+        matches!(self, Self::Conflict)
+    }
+}
+
+#[cfg(feature = "postgresql")]
+fn failure<E: MaybeConflict>(error: E) -> crate::postgresql::Failure<E> {
+    use crate::postgresql::Failure;
+    if error.is_conflict() { Failure::Conflict } else { Failure::Other(error) }
+}

@@ -1,0 +1,96 @@
+//! What can go wrong below the service.
+
+use diesel::result::{DatabaseErrorKind, Error as Diesel};
+
+/// A failure of the database, told apart by what the caller can do about it.
+#[derive(Debug, thiserror::Error)]
+pub enum StorageError {
+    /// Another process holds the database for longer than the deadline.
+    #[error("the database is busy: {0}")]
+    Busy(String),
+    /// The file or server cannot be reached or opened.
+    #[error("the database cannot be opened: {0}")]
+    Unreachable(String),
+    /// The database takes no writes.
+    #[error("the database is read-only")]
+    ReadOnly,
+    /// No room on the disk.
+    #[error("the disk is full")]
+    Full,
+    /// Not a database, or damaged.
+    #[error("the file is damaged or not a book: {0}")]
+    Damaged(String),
+    /// Written by a newer program.
+    #[error("the book has schema {found}, the program knows {known}")]
+    Newer {
+        /// Schema of the book.
+        found: i64,
+        /// Schema of the program.
+        known: i64,
+    },
+    /// Not yet migrated.
+    #[error("the book has schema {found}, the program needs {known}")]
+    Older {
+        /// Schema of the book.
+        found: i64,
+        /// Schema of the program.
+        known: i64,
+    },
+    /// No such file, and making one was not asked.
+    #[error("there is no book at {0}")]
+    Absent(String),
+    /// Another process uses the book, and this act needs it alone.
+    #[error("another program uses the book: {0}")]
+    InUse(String),
+    /// A constraint of the schema refused a row: a fault of the program.
+    #[error("a rule of the database was broken: {0}")]
+    Constraint(String),
+    /// A transaction lost against another and may be run again.
+    #[error("another transaction came first")]
+    Conflict,
+    /// A URL that names no known database.
+    #[error("\"{0}\" is not the address of a book; write sqlite:///path/to/file or postgres://host/name")]
+    Address(String),
+    /// Anything else.
+    #[error(transparent)]
+    Other(Box<dyn std::error::Error + Send + Sync>),
+}
+
+impl From<Diesel> for StorageError {
+    fn from(error: Diesel) -> Self {
+        if let Diesel::DatabaseError(kind, information) = &error {
+            let text = information.message().to_owned();
+            let lower = text.to_lowercase();
+            return match kind {
+                DatabaseErrorKind::SerializationFailure => Self::Conflict,
+                DatabaseErrorKind::ReadOnlyTransaction => Self::ReadOnly,
+                DatabaseErrorKind::ClosedConnection => Self::Unreachable(text),
+                DatabaseErrorKind::UniqueViolation
+                | DatabaseErrorKind::ForeignKeyViolation
+                | DatabaseErrorKind::NotNullViolation
+                | DatabaseErrorKind::CheckViolation => Self::Constraint(text),
+                _ if lower.contains("locked") || lower.contains("busy") => Self::Busy(text),
+                _ if lower.contains("readonly") || lower.contains("read-only") => Self::ReadOnly,
+                _ if lower.contains("disk is full") || lower.contains("no space") => Self::Full,
+                _ if lower.contains("malformed") || lower.contains("not a database") => Self::Damaged(text),
+                _ if lower.contains("unable to open") || lower.contains("disk i/o") => Self::Unreachable(text),
+                _ if lower.contains("deadlock detected") => Self::Conflict,
+                _ if lower.contains("never change") || lower.contains("exactly once") => Self::Constraint(text),
+                _ => Self::Other(Box::new(error)),
+            };
+        }
+        Self::Other(Box::new(error))
+    }
+}
+
+impl From<ellwand_domain::ledger::LedgerError> for StorageError {
+    fn from(error: ellwand_domain::ledger::LedgerError) -> Self {
+        Self::Damaged(format!("a stored piece breaks a rule: {error}"))
+    }
+}
+
+impl From<ellwand_domain::quantity::QuantityError> for StorageError {
+    fn from(error: ellwand_domain::quantity::QuantityError) -> Self {
+        Self::Damaged(format!("a stored quantity is out of range: {error}"))
+    }
+}

@@ -1,0 +1,35 @@
+//! Ellwand's book on SQLite and PostgreSQL.
+//!
+//! Queries are written once in `queries/` and mounted for each dialect; [`Tx`] is their table of
+//! contents and the only way to reach them. A write is a job handed to [`Db::write`], which runs it in
+//! the one write transaction and may run it again when the transaction lost against another.
+
+mod audit;
+mod db;
+mod error;
+mod lock;
+mod migration;
+mod movement;
+mod piece;
+#[cfg(feature = "postgresql")]
+mod postgresql;
+mod records;
+mod schema;
+mod shelf;
+mod sqlite;
+mod tx;
+mod word;
+
+pub use audit::{Balance, PurchaseSum};
+pub use db::{Db, MaybeConflict, OpenOptions, WriteJob};
+pub use error::StorageError;
+pub use migration::{MIGRATIONS_KNOWN, migration_names};
+pub use movement::StoredMovement;
+pub use piece::StoredPiece;
+pub use records::{
+    Booking, BookingSubject, Customer, Garment, Layer, Lot, Material, Need, Operation, OverheadRate, PayRate,
+    Purchase, PurchaseCharge, PurchaseLine, Request, Reservation, Supplier, WashTest, WorkEntry, Workshop,
+};
+pub use shelf::{ShelfFilter, ShelfRow};
+pub use tx::Tx;
+pub use word::{Subject, Word};

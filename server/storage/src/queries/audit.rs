@@ -1,0 +1,208 @@
+//! Sums over the ledger, a batch of records at a time, for the audit.
+
+use super::Conn;
+use crate::audit::{Balance, PurchaseSum};
+use crate::error::StorageError;
+use crate::records::{Layer, PieceRow, StretchRow};
+use crate::schema::{bookings, garments, layers, lots, movements, pieces, purchase_lines, purchases, reservations, stretches};
+use crate::word::Word;
+use diesel::{dsl::{count_star, sql}, prelude::*, sql_types::{BigInt, Bool}};
+use ellwand_domain::ledger::AccountKind;
+use std::collections::HashMap;
+
+/// Ledger's sums of places of a kind with ids in `first..=last`: (id, quantity, value).
+fn ledger_sums(
+    conn: &mut Conn,
+    kind: AccountKind,
+    first: i64,
+    last: i64,
+) -> Result<HashMap<i64, (i64, i64)>, StorageError> {
+    let arrived: Vec<(i64, i64, i64)> = movements::table
+        .filter(movements::to_kind.eq(Word(kind)))
+        .filter(movements::to_id.between(first, last))
+        .group_by(movements::to_id)
+        .select((
+            movements::to_id,
+            sql::<BigInt>("CAST(SUM(quantity_in) AS BIGINT)"),
+            sql::<BigInt>("CAST(SUM(value) AS BIGINT)"),
+        ))
+        .load(conn)?;
+    let left: Vec<(i64, i64, i64)> = movements::table
+        .filter(movements::from_kind.eq(Word(kind)))
+        .filter(movements::from_id.between(first, last))
+        .group_by(movements::from_id)
+        .select((
+            movements::from_id,
+            sql::<BigInt>("CAST(SUM(quantity_out) AS BIGINT)"),
+            sql::<BigInt>("CAST(SUM(value) AS BIGINT)"),
+        ))
+        .load(conn)?;
+    let mut sums: HashMap<i64, (i64, i64)> = HashMap::new();
+    for (id, quantity, value) in arrived {
+        let sum = sums.entry(id).or_default();
+        *sum = (sum.0 + quantity, sum.1 + value);
+    }
+    for (id, quantity, value) in left {
+        let sum = sums.entry(id).or_default();
+        *sum = (sum.0 - quantity, sum.1 - value);
+    }
+    Ok(sums)
+}
+
+/// Pieces after `after`, each with what the ledger says it holds.
+pub fn audit_pieces(conn: &mut Conn, after: i64, limit: i64) -> Result<Vec<Balance>, StorageError> {
+    let rows: Vec<PieceRow> = pieces::table
+        .filter(pieces::id.gt(after))
+        .order(pieces::id)
+        .limit(limit)
+        .select(PieceRow::as_select())
+        .load(conn)?;
+    let (Some(first), Some(last)) = (rows.first(), rows.last()) else { return Ok(Vec::new()) };
+    let sums = ledger_sums(conn, AccountKind::Piece, first.id, last.id)?;
+    Ok(rows
+        .iter()
+        .map(|row| {
+            let (quantity, value) = sums.get(&row.id).copied().unwrap_or_default();
+            Balance {
+                id: row.id,
+                lot: row.lot_id,
+                number: row.number,
+                kept: (row.quantity, row.value),
+                ledger: (quantity, value),
+                held: row.held,
+            }
+        })
+        .collect())
+}
+
+/// Layers after `after`, each with what the ledger says it holds.
+pub fn audit_layers(conn: &mut Conn, after: i64, limit: i64) -> Result<Vec<Balance>, StorageError> {
+    let rows: Vec<Layer> = layers::table
+        .filter(layers::id.gt(after))
+        .order(layers::id)
+        .limit(limit)
+        .select(Layer::as_select())
+        .load(conn)?;
+    let (Some(first), Some(last)) = (rows.first(), rows.last()) else { return Ok(Vec::new()) };
+    let sums = ledger_sums(conn, AccountKind::Layer, first.id, last.id)?;
+    Ok(rows
+        .iter()
+        .map(|row| {
+            let (quantity, value) = sums.get(&row.id).copied().unwrap_or_default();
+            Balance {
+                id: row.id,
+                lot: row.lot_id.unwrap_or(0),
+                number: 0,
+                kept: (row.quantity, row.value),
+                ledger: (quantity, value),
+                held: 0,
+            }
+        })
+        .collect())
+}
+
+/// Stretches of pieces with ids in `first..=last`.
+pub fn audit_stretches(conn: &mut Conn, first: i64, last: i64) -> Result<Vec<(i64, i64, i64, i64)>, StorageError> {
+    Ok(stretches::table
+        .filter(stretches::piece_id.between(first, last))
+        .order((stretches::piece_id, stretches::position))
+        .select(StretchRow::as_select())
+        .load::<StretchRow>(conn)?
+        .into_iter()
+        .map(|row| (row.piece_id, row.position, row.length, row.held))
+        .collect())
+}
+
+/// Active promises on pieces with ids in `first..=last`: (piece, stretch, held).
+pub fn audit_promises(conn: &mut Conn, first: i64, last: i64) -> Result<Vec<(i64, i64, i64)>, StorageError> {
+    Ok(reservations::table
+        .filter(sql::<Bool>("reservations.state = 'active'"))
+        .filter(reservations::piece_id.between(first, last))
+        .select((reservations::piece_id, reservations::stretch, reservations::held))
+        .load(conn)?)
+}
+
+/// Purchases after `after`, each with its lines' and lots' sums and what the ledger received from it.
+pub fn audit_purchases(conn: &mut Conn, after: i64, limit: i64) -> Result<Vec<PurchaseSum>, StorageError> {
+    let rows: Vec<(i64, i64)> = purchases::table
+        .filter(purchases::id.gt(after))
+        .order(purchases::id)
+        .limit(limit)
+        .select((purchases::id, purchases::home_value))
+        .load(conn)?;
+    let (Some(first), Some(last)) = (rows.first(), rows.last()) else { return Ok(Vec::new()) };
+    let (first, last) = (first.0, last.0);
+    let lines: HashMap<i64, i64> = purchase_lines::table
+        .filter(purchase_lines::purchase_id.between(first, last))
+        .group_by(purchase_lines::purchase_id)
+        .select((purchase_lines::purchase_id, sql::<BigInt>("CAST(SUM(landed) AS BIGINT)")))
+        .load::<(i64, i64)>(conn)?
+        .into_iter()
+        .collect();
+    let lots: HashMap<i64, i64> = lots::table
+        .filter(lots::purchase_id.between(first, last))
+        .group_by(lots::purchase_id)
+        .select((lots::purchase_id, sql::<BigInt>("CAST(SUM(landed) AS BIGINT)")))
+        .load::<(i64, i64)>(conn)?
+        .into_iter()
+        .collect();
+    let received = ledger_sums(conn, AccountKind::Supplier, first, last)?;
+    Ok(rows
+        .into_iter()
+        .map(|(id, home)| PurchaseSum {
+            id,
+            home,
+            lines: lines.get(&id).copied().unwrap_or(0),
+            lots: lots.get(&id).copied().unwrap_or(0),
+            ledger: -received.get(&id).copied().unwrap_or_default().1,
+        })
+        .collect())
+}
+
+/// Numbers of bookings and movements.
+pub fn audit_counts(conn: &mut Conn) -> Result<(i64, i64), StorageError> {
+    let bookings = bookings::table.select(count_star()).first(conn)?;
+    let movements = movements::table.select(count_star()).first(conn)?;
+    Ok((bookings, movements))
+}
+
+/// Garments that more value left than reached, with the difference.
+pub fn audit_negative_garments(conn: &mut Conn) -> Result<Vec<(i64, i64)>, StorageError> {
+    let Some(last) = garments::table.select(diesel::dsl::max(garments::id)).first::<Option<i64>>(conn)? else {
+        return Ok(Vec::new());
+    };
+    let mut negative = Vec::new();
+    let mut first = 1;
+    while first <= last {
+        let until = first + 499;
+        for (garment, (_, value)) in ledger_sums(conn, AccountKind::Garment, first, until)? {
+            if value < 0 {
+                negative.push((garment, value));
+            }
+        }
+        first = until + 1;
+    }
+    negative.sort_unstable();
+    Ok(negative)
+}
+
+/// Places that no record stands behind: movements of pieces, layers or garments that do not exist.
+pub fn audit_orphans(conn: &mut Conn) -> Result<Vec<(String, i64)>, StorageError> {
+    let mut orphans = Vec::new();
+    for (kind, table) in [("piece", "pieces"), ("layer", "layers"), ("garment", "garments"), ("supplier", "purchases")] {
+        for (column, id) in [("from_kind", "from_id"), ("to_kind", "to_id")] {
+            let stray = format!(
+                "movements.{column} = '{kind}' AND NOT EXISTS \
+                 (SELECT 1 FROM {table} WHERE {table}.id = movements.{id})"
+            );
+            let found: Vec<i64> = movements::table
+                .filter(sql::<Bool>(&stray))
+                .order(movements::sequence)
+                .limit(20)
+                .select(movements::sequence)
+                .load(conn)?;
+            orphans.extend(found.into_iter().map(|sequence| (kind.to_owned(), sequence)));
+        }
+    }
+    Ok(orphans)
+}

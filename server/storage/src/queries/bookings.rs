@@ -1,0 +1,138 @@
+//! Bookings, movements and requests.
+
+use super::Conn;
+use crate::error::StorageError;
+use crate::movement::{MovementRow, NewMovement, StoredMovement};
+use crate::records::{Booking, BookingSubject, Request};
+use crate::schema::{booking_subjects, bookings, movements, requests};
+use crate::word::{Subject, Word};
+use chrono::NaiveDate;
+use diesel::{dsl::not, prelude::*};
+use ellwand_domain::ledger::{Account, Movement};
+use ellwand_domain::setting::BookingKind;
+
+pub fn request(conn: &mut Conn, id: &str) -> Result<Option<Request>, StorageError> {
+    Ok(requests::table.find(id).select(Request::as_select()).first(conn).optional()?)
+}
+
+pub fn insert_request(conn: &mut Conn, request: &Request) -> Result<(), StorageError> {
+    diesel::insert_into(requests::table).values(request).execute(conn)?;
+    Ok(())
+}
+
+pub fn insert_booking(
+    conn: &mut Conn,
+    booking: &Booking,
+    subjects: &[BookingSubject],
+    lines: &[Movement],
+) -> Result<(), StorageError> {
+    diesel::insert_into(bookings::table).values(booking).execute(conn)?;
+    if !subjects.is_empty() {
+        diesel::insert_into(booking_subjects::table).values(subjects).execute(conn)?;
+    }
+    if !lines.is_empty() {
+        let rows: Vec<NewMovement> = lines.iter().map(|line| NewMovement::new(booking.id, line)).collect();
+        diesel::insert_into(movements::table).values(&rows).execute(conn)?;
+    }
+    Ok(())
+}
+
+pub fn booking(conn: &mut Conn, id: i64) -> Result<Option<Booking>, StorageError> {
+    Ok(bookings::table.find(id).select(Booking::as_select()).first(conn).optional()?)
+}
+
+/// The booking that took this one back.
+pub fn undone_by(conn: &mut Conn, id: i64) -> Result<Option<i64>, StorageError> {
+    Ok(bookings::table.filter(bookings::undoes.eq(id)).select(bookings::id).first(conn).optional()?)
+}
+
+/// A person's last booking that was not taken back and takes none back.
+pub fn last_booking_of(conn: &mut Conn, by: &str) -> Result<Option<Booking>, StorageError> {
+    let undone = diesel::alias!(bookings as undone);
+    let taken_back =
+        undone.filter(undone.field(bookings::undoes).eq(bookings::id.nullable())).select(undone.field(bookings::id));
+    Ok(bookings::table
+        .filter(bookings::by_name.eq(by))
+        .filter(bookings::undoes.is_null())
+        .filter(bookings::kind.ne(Word(BookingKind::Expired)))
+        .filter(not(diesel::dsl::exists(taken_back)))
+        .order(bookings::id.desc())
+        .select(Booking::as_select())
+        .first(conn)
+        .optional()?)
+}
+
+/// Bookings before `before`, newest first, of a subject when one is given.
+pub fn bookings(
+    conn: &mut Conn,
+    subject: Option<(Subject, i64)>,
+    before: i64,
+    limit: i64,
+) -> Result<Vec<Booking>, StorageError> {
+    if let Some((subject, id)) = subject {
+        return Ok(bookings::table
+            .inner_join(booking_subjects::table)
+            .filter(booking_subjects::subject.eq(Word(subject)))
+            .filter(booking_subjects::subject_id.eq(id))
+            .filter(bookings::id.lt(before))
+            .order(bookings::id.desc())
+            .limit(limit)
+            .select(Booking::as_select())
+            .load(conn)?);
+    }
+    Ok(bookings::table
+        .filter(bookings::id.lt(before))
+        .order(bookings::id.desc())
+        .limit(limit)
+        .select(Booking::as_select())
+        .load(conn)?)
+}
+
+/// What a booking touched.
+pub fn subjects_of(conn: &mut Conn, booking: i64) -> Result<Vec<BookingSubject>, StorageError> {
+    Ok(booking_subjects::table
+        .filter(booking_subjects::booking_id.eq(booking))
+        .select(BookingSubject::as_select())
+        .load(conn)?)
+}
+
+/// Pairs (booking, the one that took it back) among these.
+pub fn undone_among(conn: &mut Conn, ids: &[i64]) -> Result<Vec<(i64, i64)>, StorageError> {
+    Ok(bookings::table
+        .filter(bookings::undoes.eq_any(ids))
+        .select((bookings::undoes.assume_not_null(), bookings::id))
+        .load(conn)?)
+}
+
+/// Movements of these bookings in the order of the ledger.
+pub fn movements_of(conn: &mut Conn, ids: &[i64]) -> Result<Vec<StoredMovement>, StorageError> {
+    let rows: Vec<MovementRow> = movements::table
+        .filter(movements::booking_id.eq_any(ids))
+        .order(movements::sequence)
+        .select(MovementRow::as_select())
+        .load(conn)?;
+    rows.into_iter().map(MovementRow::into_domain).collect()
+}
+
+/// Movements from or to a place, in the order of the ledger, with their business dates.
+pub fn movements_at(
+    conn: &mut Conn,
+    account: Account,
+) -> Result<Vec<(StoredMovement, NaiveDate)>, StorageError> {
+    let from = movements::from_kind.eq(Word(account.kind)).and(movements::from_id.eq(account.id));
+    let to = movements::to_kind.eq(Word(account.kind)).and(movements::to_id.eq(account.id));
+    let mut rows: Vec<(MovementRow, NaiveDate)> = movements::table
+        .inner_join(bookings::table)
+        .filter(from)
+        .select((MovementRow::as_select(), bookings::on_date))
+        .load(conn)?;
+    rows.extend(
+        movements::table
+            .inner_join(bookings::table)
+            .filter(to)
+            .select((MovementRow::as_select(), bookings::on_date))
+            .load::<(MovementRow, NaiveDate)>(conn)?,
+    );
+    rows.sort_by_key(|(row, _)| row.sequence);
+    rows.into_iter().map(|(row, day)| Ok((row.into_domain()?, day))).collect()
+}

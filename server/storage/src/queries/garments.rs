@@ -1,0 +1,99 @@
+//! Garments, needs, operations and work.
+
+use super::Conn;
+use crate::error::StorageError;
+use crate::records::{Garment, Need, Operation, WorkEntry};
+use crate::schema::{garments, needs, operations, work_entries};
+use crate::word::Word;
+use diesel::prelude::*;
+use ellwand_domain::setting::GarmentState;
+
+pub fn insert_garment(conn: &mut Conn, garment: &Garment) -> Result<(), StorageError> {
+    diesel::insert_into(garments::table).values(garment).execute(conn)?;
+    Ok(())
+}
+
+pub fn update_garment(conn: &mut Conn, garment: &Garment) -> Result<(), StorageError> {
+    diesel::update(garments::table.find(garment.id)).set(garment).execute(conn)?;
+    Ok(())
+}
+
+pub fn garment(conn: &mut Conn, id: i64) -> Result<Option<Garment>, StorageError> {
+    Ok(garments::table.find(id).select(Garment::as_select()).first(conn).optional()?)
+}
+
+/// Garments before `before`, newest first.
+pub fn garments(
+    conn: &mut Conn,
+    state: Option<GarmentState>,
+    before: i64,
+    limit: i64,
+) -> Result<Vec<Garment>, StorageError> {
+    let mut query = garments::table
+        .filter(garments::id.lt(before))
+        .order(garments::id.desc())
+        .limit(limit)
+        .select(Garment::as_select())
+        .into_boxed();
+    if let Some(state) = state {
+        query = query.filter(garments::state.eq(Word(state)));
+    }
+    Ok(query.load(conn)?)
+}
+
+pub fn save_need(conn: &mut Conn, need: &Need) -> Result<(), StorageError> {
+    diesel::insert_into(needs::table).values(need).on_conflict(needs::id).do_update().set(need).execute(conn)?;
+    Ok(())
+}
+
+pub fn need(conn: &mut Conn, id: i64) -> Result<Option<Need>, StorageError> {
+    Ok(needs::table.find(id).select(Need::as_select()).first(conn).optional()?)
+}
+
+/// Needs of a garment in the order of the plan, dropped ones included.
+pub fn needs(conn: &mut Conn, garment: i64) -> Result<Vec<Need>, StorageError> {
+    let of_garment = needs::table.filter(needs::garment_id.eq(garment));
+    Ok(of_garment.order(needs::id).select(Need::as_select()).load(conn)?)
+}
+
+pub fn save_operation(conn: &mut Conn, operation: &Operation) -> Result<(), StorageError> {
+    diesel::insert_into(operations::table)
+        .values(operation)
+        .on_conflict((operations::garment_id, operations::name))
+        .do_update()
+        .set(operation)
+        .execute(conn)?;
+    Ok(())
+}
+
+/// Planned operations in the order of the plan.
+pub fn operations(conn: &mut Conn, garment: i64) -> Result<Vec<Operation>, StorageError> {
+    Ok(operations::table
+        .filter(operations::garment_id.eq(garment))
+        .order((operations::position, operations::name))
+        .select(Operation::as_select())
+        .load(conn)?)
+}
+
+pub fn insert_work(conn: &mut Conn, work: &WorkEntry) -> Result<(), StorageError> {
+    diesel::insert_into(work_entries::table).values(work).execute(conn)?;
+    Ok(())
+}
+
+/// Marks the minutes that a booking logged as taken back.
+pub fn undo_work_of(conn: &mut Conn, booking: i64) -> Result<(), StorageError> {
+    diesel::update(work_entries::table.filter(work_entries::booking_id.eq(booking)))
+        .set(work_entries::undone.eq(true))
+        .execute(conn)?;
+    Ok(())
+}
+
+/// Minutes logged on a garment that were not taken back, in order.
+pub fn work(conn: &mut Conn, garment: i64) -> Result<Vec<WorkEntry>, StorageError> {
+    Ok(work_entries::table
+        .filter(work_entries::garment_id.eq(garment))
+        .filter(work_entries::undone.eq(false))
+        .order(work_entries::id)
+        .select(WorkEntry::as_select())
+        .load(conn)?)
+}

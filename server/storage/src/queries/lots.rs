@@ -1,0 +1,108 @@
+//! Materials, lots, wash tests and cost layers.
+
+use super::Conn;
+use crate::error::StorageError;
+use crate::records::{Layer, Lot, Material, WashTest};
+use crate::schema::{layers, lots, materials, wash_tests};
+use crate::word::Word;
+use diesel::prelude::*;
+use ellwand_domain::setting::Kind;
+
+pub fn material(conn: &mut Conn, id: i64) -> Result<Option<Material>, StorageError> {
+    Ok(materials::table.find(id).select(Material::as_select()).first(conn).optional()?)
+}
+
+pub fn material_named(conn: &mut Conn, kind: Kind, name: &str) -> Result<Option<Material>, StorageError> {
+    Ok(materials::table
+        .filter(materials::kind.eq(Word(kind)))
+        .filter(materials::name.eq(name))
+        .select(Material::as_select())
+        .first(conn)
+        .optional()?)
+}
+
+/// Materials of this name, of any kind.
+pub fn materials_named(conn: &mut Conn, name: &str) -> Result<Vec<Material>, StorageError> {
+    Ok(materials::table.filter(materials::name.eq(name)).select(Material::as_select()).load(conn)?)
+}
+
+pub fn materials(conn: &mut Conn) -> Result<Vec<Material>, StorageError> {
+    let order = (materials::kind, materials::name);
+    Ok(materials::table.order(order).select(Material::as_select()).load(conn)?)
+}
+
+pub fn save_material(conn: &mut Conn, material: &Material) -> Result<(), StorageError> {
+    diesel::insert_into(materials::table)
+        .values(material)
+        .on_conflict(materials::id)
+        .do_update()
+        .set(material)
+        .execute(conn)?;
+    Ok(())
+}
+
+pub fn insert_lot(conn: &mut Conn, lot: &Lot) -> Result<(), StorageError> {
+    diesel::insert_into(lots::table).values(lot).execute(conn)?;
+    Ok(())
+}
+
+pub fn update_lot(conn: &mut Conn, lot: &Lot) -> Result<(), StorageError> {
+    diesel::update(lots::table.find(lot.id)).set(lot).execute(conn)?;
+    Ok(())
+}
+
+pub fn lot(conn: &mut Conn, id: i64) -> Result<Option<Lot>, StorageError> {
+    Ok(lots::table.find(id).select(Lot::as_select()).first(conn).optional()?)
+}
+
+/// Takes `count` numbers for new pieces of a lot and returns the first.
+pub fn next_piece_numbers(conn: &mut Conn, lot: i64, count: i64) -> Result<i64, StorageError> {
+    let next: i64 = diesel::update(lots::table.find(lot))
+        .set(lots::next_piece.eq(lots::next_piece + count))
+        .returning(lots::next_piece)
+        .get_result(conn)?;
+    Ok(next - count)
+}
+
+pub fn insert_wash_test(conn: &mut Conn, test: &WashTest) -> Result<(), StorageError> {
+    diesel::insert_into(wash_tests::table).values(test).execute(conn)?;
+    Ok(())
+}
+
+/// Wash tests of a lot, newest first.
+pub fn wash_tests(conn: &mut Conn, lot: i64) -> Result<Vec<WashTest>, StorageError> {
+    Ok(wash_tests::table
+        .filter(wash_tests::lot_id.eq(lot))
+        .order(wash_tests::number.desc())
+        .select(WashTest::as_select())
+        .load(conn)?)
+}
+
+/// Takes out the test that a booking recorded: only its undo does that.
+pub fn delete_wash_tests_of(conn: &mut Conn, booking: i64) -> Result<(), StorageError> {
+    diesel::delete(wash_tests::table.filter(wash_tests::booking_id.eq(booking))).execute(conn)?;
+    Ok(())
+}
+
+/// Layers of a material in the order of their receipt, emptied ones included.
+pub fn layers(conn: &mut Conn, material: i64) -> Result<Vec<Layer>, StorageError> {
+    Ok(layers::table
+        .filter(layers::material_id.eq(material))
+        .order(layers::id)
+        .select(Layer::as_select())
+        .load(conn)?)
+}
+
+pub fn layer(conn: &mut Conn, id: i64) -> Result<Option<Layer>, StorageError> {
+    Ok(layers::table.find(id).select(Layer::as_select()).first(conn).optional()?)
+}
+
+pub fn save_layer(conn: &mut Conn, layer: &Layer) -> Result<(), StorageError> {
+    diesel::insert_into(layers::table)
+        .values(layer)
+        .on_conflict(layers::id)
+        .do_update()
+        .set(layer)
+        .execute(conn)?;
+    Ok(())
+}

@@ -1,0 +1,140 @@
+//! Pieces with their flaws, stretches and promises: read and written as one.
+
+use super::Conn;
+use crate::error::StorageError;
+use crate::piece::{self, HoldRow, StoredPiece};
+use crate::records::{FlawRow, PieceRow, StretchRow};
+use crate::schema::{flaws, garments, lots, materials, needs, pieces, reservations, stretches};
+use crate::word::Word;
+use diesel::{dsl::sql, prelude::*, sql_types::Bool};
+use ellwand_domain::setting::Kind;
+
+/// Ids a query names at once; well below what either dialect binds.
+const BATCH: usize = 500;
+
+fn holds_on(conn: &mut Conn, ids: &[i64]) -> Result<Vec<HoldRow>, StorageError> {
+    let mut all = Vec::new();
+    for batch in ids.chunks(BATCH) {
+        all.extend(
+            reservations::table
+                .inner_join(needs::table.inner_join(garments::table))
+                .filter(sql::<Bool>("reservations.state = 'active'"))
+                .filter(reservations::piece_id.eq_any(batch))
+                .order(reservations::id)
+                .select((
+                    reservations::piece_id,
+                    reservations::id,
+                    reservations::stretch,
+                    reservations::held,
+                    reservations::promised,
+                    reservations::until,
+                    garments::due,
+                ))
+                .load::<HoldRow>(conn)?,
+        );
+    }
+    Ok(all)
+}
+
+fn flaws_of(conn: &mut Conn, ids: &[i64]) -> Result<Vec<FlawRow>, StorageError> {
+    let mut all = Vec::new();
+    for batch in ids.chunks(BATCH) {
+        let marked = flaws::table.filter(flaws::piece_id.eq_any(batch));
+        let order = (flaws::piece_id, flaws::position);
+        all.extend(marked.order(order).select(FlawRow::as_select()).load::<FlawRow>(conn)?);
+    }
+    Ok(all)
+}
+
+fn complete(conn: &mut Conn, rows: Vec<PieceRow>) -> Result<Vec<StoredPiece>, StorageError> {
+    let held: Vec<i64> = rows.iter().filter(|row| row.held > 0).map(|row| row.id).collect();
+    let cloth: Vec<i64> = rows.iter().filter(|row| row.full_width_um.is_some()).map(|row| row.id).collect();
+    let (holds, flaws) = (holds_on(conn, &held)?, flaws_of(conn, &cloth)?);
+    piece::assemble(rows, &flaws, &holds)
+}
+
+pub fn piece(conn: &mut Conn, id: i64) -> Result<Option<StoredPiece>, StorageError> {
+    let row = pieces::table.find(id).select(PieceRow::as_select()).first(conn).optional()?;
+    Ok(complete(conn, row.into_iter().collect())?.pop())
+}
+
+pub fn piece_numbered(conn: &mut Conn, lot: i64, number: i64) -> Result<Option<StoredPiece>, StorageError> {
+    let row = pieces::table
+        .filter(pieces::lot_id.eq(lot))
+        .filter(pieces::number.eq(number))
+        .select(PieceRow::as_select())
+        .first(conn)
+        .optional()?;
+    Ok(complete(conn, row.into_iter().collect())?.pop())
+}
+
+/// Pieces of a lot, used-up ones included.
+pub fn pieces_of_lot(conn: &mut Conn, lot: i64) -> Result<Vec<StoredPiece>, StorageError> {
+    let rows = pieces::table
+        .filter(pieces::lot_id.eq(lot))
+        .order(pieces::number)
+        .select(PieceRow::as_select())
+        .load(conn)?;
+    complete(conn, rows)
+}
+
+/// Pieces of these ids.
+pub fn pieces_among(conn: &mut Conn, ids: &[i64]) -> Result<Vec<StoredPiece>, StorageError> {
+    let rows = pieces::table.filter(pieces::id.eq_any(ids)).select(PieceRow::as_select()).load(conn)?;
+    complete(conn, rows)
+}
+
+/// Pieces on the shelf of a kind of material, by code.
+pub fn pieces_of_kind(conn: &mut Conn, kind: Kind) -> Result<Vec<StoredPiece>, StorageError> {
+    let rows = pieces::table
+        .inner_join(lots::table.inner_join(materials::table))
+        .filter(sql::<Bool>("pieces.quantity > 0"))
+        .filter(materials::kind.eq(Word(kind)))
+        .order((pieces::lot_id, pieces::number))
+        .select(PieceRow::as_select())
+        .load(conn)?;
+    complete(conn, rows)
+}
+
+pub fn insert_piece(conn: &mut Conn, stored: &StoredPiece) -> Result<(), StorageError> {
+    diesel::insert_into(pieces::table).values(&stored.row()?).execute(conn)?;
+    save_inside(conn, stored)
+}
+
+pub fn update_piece(conn: &mut Conn, stored: &StoredPiece) -> Result<(), StorageError> {
+    diesel::update(pieces::table.find(stored.piece.id)).set(&stored.row()?).execute(conn)?;
+    save_inside(conn, stored)
+}
+
+/// Writes stretches and flaws, and each promise's stretch and length.
+fn save_inside(conn: &mut Conn, stored: &StoredPiece) -> Result<(), StorageError> {
+    let id = stored.piece.id;
+    let new: Vec<StretchRow> = stored.stretch_rows()?;
+    let old: Vec<StretchRow> = stretches::table
+        .filter(stretches::piece_id.eq(id))
+        .order(stretches::position)
+        .select(StretchRow::as_select())
+        .load(conn)?;
+    for row in new.iter().filter(|row| !old.contains(row)) {
+        diesel::insert_into(stretches::table)
+            .values(row)
+            .on_conflict((stretches::piece_id, stretches::position))
+            .do_update()
+            .set(row)
+            .execute(conn)?;
+    }
+    if old.len() > new.len() {
+        let kept = i64::try_from(new.len()).unwrap_or(i64::MAX);
+        let gone = stretches::table.filter(stretches::piece_id.eq(id)).filter(stretches::position.ge(kept));
+        diesel::delete(gone).execute(conn)?;
+    }
+    if stored.piece.rectangle.is_some() {
+        let new = stored.flaw_rows();
+        let old = flaws_of(conn, &[id])?;
+        if new != old {
+            diesel::delete(flaws::table.filter(flaws::piece_id.eq(id))).execute(conn)?;
+            diesel::insert_into(flaws::table).values(&new).execute(conn)?;
+        }
+    }
+    Ok(())
+}

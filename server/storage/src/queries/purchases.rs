@@ -1,0 +1,68 @@
+//! Purchases with their lines and charges.
+
+use super::Conn;
+use crate::error::StorageError;
+use crate::records::{Purchase, PurchaseCharge, PurchaseLine};
+use crate::schema::{purchase_charges, purchase_lines, purchases};
+use diesel::prelude::*;
+
+pub fn insert_purchase(conn: &mut Conn, purchase: &Purchase) -> Result<(), StorageError> {
+    diesel::insert_into(purchases::table).values(purchase).execute(conn)?;
+    Ok(())
+}
+
+pub fn update_purchase(conn: &mut Conn, purchase: &Purchase) -> Result<(), StorageError> {
+    diesel::update(purchases::table.find(purchase.id)).set(purchase).execute(conn)?;
+    Ok(())
+}
+
+pub fn purchase(conn: &mut Conn, id: i64) -> Result<Option<Purchase>, StorageError> {
+    Ok(purchases::table.find(id).select(Purchase::as_select()).first(conn).optional()?)
+}
+
+/// Purchases before `before`, newest first.
+pub fn purchases(conn: &mut Conn, before: i64, limit: i64) -> Result<Vec<Purchase>, StorageError> {
+    Ok(purchases::table
+        .filter(purchases::id.lt(before))
+        .order(purchases::id.desc())
+        .limit(limit)
+        .select(Purchase::as_select())
+        .load(conn)?)
+}
+
+pub fn insert_purchase_line(conn: &mut Conn, line: &PurchaseLine) -> Result<(), StorageError> {
+    diesel::insert_into(purchase_lines::table).values(line).execute(conn)?;
+    Ok(())
+}
+
+pub fn update_purchase_line(conn: &mut Conn, line: &PurchaseLine) -> Result<(), StorageError> {
+    diesel::update(purchase_lines::table.find((line.purchase_id, line.position))).set(line).execute(conn)?;
+    Ok(())
+}
+
+pub fn purchase_lines(conn: &mut Conn, purchase: i64) -> Result<Vec<PurchaseLine>, StorageError> {
+    Ok(purchase_lines::table
+        .filter(purchase_lines::purchase_id.eq(purchase))
+        .order(purchase_lines::position)
+        .select(PurchaseLine::as_select())
+        .load(conn)?)
+}
+
+pub fn insert_purchase_charge(conn: &mut Conn, charge: &PurchaseCharge) -> Result<(), StorageError> {
+    diesel::insert_into(purchase_charges::table).values(charge).execute(conn)?;
+    Ok(())
+}
+
+pub fn purchase_charges(conn: &mut Conn, purchase: i64) -> Result<Vec<PurchaseCharge>, StorageError> {
+    Ok(purchase_charges::table
+        .filter(purchase_charges::purchase_id.eq(purchase))
+        .order(purchase_charges::position)
+        .select(PurchaseCharge::as_select())
+        .load(conn)?)
+}
+
+/// Takes out the charges that a booking added: only the undo of a late charge does that.
+pub fn delete_charges_of(conn: &mut Conn, booking: i64) -> Result<(), StorageError> {
+    diesel::delete(purchase_charges::table.filter(purchase_charges::booking_id.eq(booking))).execute(conn)?;
+    Ok(())
+}

@@ -1,0 +1,75 @@
+//! Promises.
+
+use super::Conn;
+use crate::error::StorageError;
+use crate::records::Reservation;
+use crate::schema::{needs, reservations};
+use chrono::NaiveDate;
+use diesel::{dsl::sql, prelude::*, sql_types::Bool};
+
+pub fn insert_reservation(conn: &mut Conn, reservation: &Reservation) -> Result<(), StorageError> {
+    diesel::insert_into(reservations::table).values(reservation).execute(conn)?;
+    Ok(())
+}
+
+pub fn update_reservation(conn: &mut Conn, reservation: &Reservation) -> Result<(), StorageError> {
+    diesel::update(reservations::table.find(reservation.id)).set(reservation).execute(conn)?;
+    Ok(())
+}
+
+pub fn reservation(conn: &mut Conn, id: i64) -> Result<Option<Reservation>, StorageError> {
+    Ok(reservations::table.find(id).select(Reservation::as_select()).first(conn).optional()?)
+}
+
+/// Promises of a garment in the order they were made, ended ones included.
+pub fn reservations_of_garment(conn: &mut Conn, garment: i64) -> Result<Vec<Reservation>, StorageError> {
+    Ok(reservations::table
+        .inner_join(needs::table)
+        .filter(needs::garment_id.eq(garment))
+        .order(reservations::id)
+        .select(Reservation::as_select())
+        .load(conn)?)
+}
+
+/// Active promises on a piece.
+pub fn active_reservations_on(conn: &mut Conn, piece: i64) -> Result<Vec<Reservation>, StorageError> {
+    Ok(reservations::table
+        .filter(sql::<Bool>("reservations.state = 'active'"))
+        .filter(reservations::piece_id.eq(piece))
+        .order(reservations::id)
+        .select(Reservation::as_select())
+        .load(conn)?)
+}
+
+/// Promises that a booking made.
+pub fn reservations_made_by(conn: &mut Conn, booking: i64) -> Result<Vec<Reservation>, StorageError> {
+    Ok(reservations::table
+        .filter(reservations::booking_id.eq(booking))
+        .order(reservations::id)
+        .select(Reservation::as_select())
+        .load(conn)?)
+}
+
+/// Promises that a booking ended.
+pub fn reservations_ended_by(conn: &mut Conn, booking: i64) -> Result<Vec<Reservation>, StorageError> {
+    Ok(reservations::table
+        .filter(reservations::ended_by.eq(booking))
+        .order(reservations::id)
+        .select(Reservation::as_select())
+        .load(conn)?)
+}
+
+/// Pieces, of these, with an active promise whose last day has passed.
+pub fn pieces_with_overdue(
+    conn: &mut Conn,
+    pieces: &[i64],
+    today: NaiveDate,
+) -> Result<Vec<i64>, StorageError> {
+    Ok(reservations::table
+        .filter(sql::<Bool>("reservations.state = 'active'"))
+        .filter(reservations::piece_id.eq_any(pieces))
+        .filter(reservations::until.lt(today))
+        .select(reservations::piece_id)
+        .distinct()
+        .load(conn)?)
+}

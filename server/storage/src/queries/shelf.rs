@@ -1,0 +1,61 @@
+//! The shelf's list: one page, found by seeking.
+
+use super::Conn;
+use crate::error::StorageError;
+use crate::schema::{lots, materials, pieces};
+use crate::shelf::{ShelfFilter, ShelfRow};
+use crate::word::Word;
+use diesel::{dsl::sql, prelude::*, sql_types::{BigInt, Bool, Nullable, Text}};
+
+diesel::define_sql_function! {
+    /// Lower case, by the database's own rule.
+    fn lower(text: Text) -> Text;
+}
+
+/// Contains `text`, its wildcards taken literally.
+fn pattern(text: &str) -> String {
+    let escaped = text.to_lowercase().replace('\\', "\\\\").replace('%', "\\%").replace('_', "\\_");
+    format!("%{escaped}%")
+}
+
+pub fn shelf(conn: &mut Conn, filter: &ShelfFilter) -> Result<Vec<ShelfRow>, StorageError> {
+    let mut query = pieces::table
+        .inner_join(lots::table.inner_join(materials::table))
+        .filter(sql::<Bool>("pieces.quantity > 0"))
+        .order((pieces::lot_id, pieces::number))
+        .limit(filter.limit)
+        .select(ShelfRow::as_select())
+        .into_boxed();
+    if let Some((lot, number)) = filter.after {
+        query = query.filter(pieces::lot_id.ge(lot)).filter(pieces::lot_id.gt(lot).or(pieces::number.gt(number)));
+    }
+    if let Some(kind) = filter.kind {
+        query = query.filter(materials::kind.eq(Word(kind)));
+    }
+    if let Some(fibre) = &filter.fibre {
+        query = query.filter(lots::fibres.like(pattern(&format!(",{fibre},"))).escape('\\'));
+    }
+    if let Some(name) = &filter.name {
+        query = query.filter(lower(materials::name).like(pattern(name)).escape('\\'));
+    }
+    if let Some(colour) = &filter.colour {
+        query = query.filter(lower(lots::colour).like(pattern(colour)).escape('\\'));
+    }
+    if let Some(place) = &filter.place {
+        query = query.filter(pieces::place.eq(place));
+    }
+    if let Some(least) = filter.mass_min {
+        query = query.filter(lots::mass_mg_m2.ge(least));
+    }
+    if let Some(most) = filter.mass_max {
+        query = query.filter(lots::mass_mg_m2.le(most));
+    }
+    if let Some(least) = filter.width_min {
+        let usable = sql::<Nullable<BigInt>>("pieces.full_width_um - pieces.selvedges_um");
+        query = query.filter(usable.ge(least));
+    }
+    if let Some(least) = filter.free_min {
+        query = query.filter(pieces::longest_free.ge(least));
+    }
+    Ok(query.load(conn)?)
+}

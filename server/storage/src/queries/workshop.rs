@@ -1,0 +1,135 @@
+//! Settings, rates, counters, suppliers and customers.
+
+use super::Conn;
+use crate::error::StorageError;
+use crate::records::{Customer, OverheadRate, PayRate, Supplier, Workshop};
+use crate::schema::{counters, customers, overhead_rates, pay_rates, suppliers, workshops};
+use chrono::NaiveDate;
+use diesel::prelude::*;
+
+pub fn workshop(conn: &mut Conn) -> Result<Option<Workshop>, StorageError> {
+    Ok(workshops::table.select(Workshop::as_select()).first(conn).optional()?)
+}
+
+pub fn save_workshop(conn: &mut Conn, workshop: &Workshop) -> Result<(), StorageError> {
+    diesel::insert_into(workshops::table)
+        .values(workshop)
+        .on_conflict(workshops::id)
+        .do_update()
+        .set(workshop)
+        .execute(conn)?;
+    Ok(())
+}
+
+/// Takes `count` numbers of a kind and returns the first.
+pub fn next_numbers(conn: &mut Conn, kind: &str, count: i64) -> Result<i64, StorageError> {
+    let next = diesel::update(counters::table.find(kind))
+        .set(counters::next_number.eq(counters::next_number + count))
+        .returning(counters::next_number)
+        .get_result::<i64>(conn)
+        .optional()?;
+    if let Some(next) = next {
+        return Ok(next - count);
+    }
+    diesel::insert_into(counters::table)
+        .values((counters::kind.eq(kind), counters::next_number.eq(count + 1)))
+        .execute(conn)?;
+    Ok(1)
+}
+
+pub fn pay_rates(conn: &mut Conn) -> Result<Vec<PayRate>, StorageError> {
+    let newest = (pay_rates::from_date.desc(), pay_rates::person.asc());
+    Ok(pay_rates::table.order(newest).select(PayRate::as_select()).load(conn)?)
+}
+
+/// The rate of a person that counts on a day.
+pub fn pay_rate_on(conn: &mut Conn, person: &str, day: NaiveDate) -> Result<Option<PayRate>, StorageError> {
+    Ok(pay_rates::table
+        .filter(pay_rates::person.eq(person))
+        .filter(pay_rates::from_date.le(day))
+        .order(pay_rates::from_date.desc())
+        .select(PayRate::as_select())
+        .first(conn)
+        .optional()?)
+}
+
+pub fn save_pay_rate(conn: &mut Conn, rate: &PayRate) -> Result<(), StorageError> {
+    diesel::insert_into(pay_rates::table)
+        .values(rate)
+        .on_conflict((pay_rates::person, pay_rates::from_date))
+        .do_update()
+        .set((pay_rates::paid.eq(rate.paid), pay_rates::per_hour.eq(rate.per_hour)))
+        .execute(conn)?;
+    Ok(())
+}
+
+pub fn overhead_rates(conn: &mut Conn) -> Result<Vec<OverheadRate>, StorageError> {
+    let newest = overhead_rates::from_date.desc();
+    Ok(overhead_rates::table.order(newest).select(OverheadRate::as_select()).load(conn)?)
+}
+
+/// The overhead rate that counts on a day.
+pub fn overhead_rate_on(conn: &mut Conn, day: NaiveDate) -> Result<Option<OverheadRate>, StorageError> {
+    Ok(overhead_rates::table
+        .filter(overhead_rates::from_date.le(day))
+        .order(overhead_rates::from_date.desc())
+        .select(OverheadRate::as_select())
+        .first(conn)
+        .optional()?)
+}
+
+pub fn save_overhead_rate(conn: &mut Conn, rate: &OverheadRate) -> Result<(), StorageError> {
+    diesel::insert_into(overhead_rates::table)
+        .values(rate)
+        .on_conflict(overhead_rates::from_date)
+        .do_update()
+        .set((overhead_rates::amount.eq(rate.amount), overhead_rates::minutes.eq(rate.minutes)))
+        .execute(conn)?;
+    Ok(())
+}
+
+pub fn suppliers(conn: &mut Conn) -> Result<Vec<Supplier>, StorageError> {
+    Ok(suppliers::table.order(suppliers::name).select(Supplier::as_select()).load(conn)?)
+}
+
+pub fn supplier(conn: &mut Conn, id: i64) -> Result<Option<Supplier>, StorageError> {
+    Ok(suppliers::table.find(id).select(Supplier::as_select()).first(conn).optional()?)
+}
+
+pub fn supplier_named(conn: &mut Conn, name: &str) -> Result<Option<Supplier>, StorageError> {
+    let named = suppliers::table.filter(suppliers::name.eq(name));
+    Ok(named.select(Supplier::as_select()).first(conn).optional()?)
+}
+
+pub fn save_supplier(conn: &mut Conn, supplier: &Supplier) -> Result<(), StorageError> {
+    diesel::insert_into(suppliers::table)
+        .values(supplier)
+        .on_conflict(suppliers::id)
+        .do_update()
+        .set(supplier)
+        .execute(conn)?;
+    Ok(())
+}
+
+pub fn customers(conn: &mut Conn) -> Result<Vec<Customer>, StorageError> {
+    Ok(customers::table.order(customers::name).select(Customer::as_select()).load(conn)?)
+}
+
+pub fn customer(conn: &mut Conn, id: i64) -> Result<Option<Customer>, StorageError> {
+    Ok(customers::table.find(id).select(Customer::as_select()).first(conn).optional()?)
+}
+
+pub fn customer_named(conn: &mut Conn, name: &str) -> Result<Option<Customer>, StorageError> {
+    let named = customers::table.filter(customers::name.eq(name));
+    Ok(named.select(Customer::as_select()).first(conn).optional()?)
+}
+
+pub fn save_customer(conn: &mut Conn, customer: &Customer) -> Result<(), StorageError> {
+    diesel::insert_into(customers::table)
+        .values(customer)
+        .on_conflict(customers::id)
+        .do_update()
+        .set(customer)
+        .execute(conn)?;
+    Ok(())
+}

@@ -1,0 +1,46 @@
+//! Rows of bookings, booking_subjects, requests.
+#![expect(missing_docs, reason = "the columns are described in the migrations")]
+
+use crate::schema::{bookings, booking_subjects, requests};
+use crate::word::Word;
+use crate::word::{Subject};
+use chrono::{NaiveDate, NaiveDateTime};
+use diesel::prelude::*;
+use ellwand_domain::setting::{BookingKind};
+
+/// One act in the ledger.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[diesel(table_name = bookings)]
+#[diesel(treat_none_as_null = true)]
+pub struct Booking {
+    pub id: i64,
+    pub kind: Word<BookingKind>,
+    pub summary: String,
+    pub on_date: NaiveDate,
+    pub booked_at: NaiveDateTime,
+    pub by_name: String,
+    pub undoes: Option<i64>,
+    pub detail: String,
+}
+
+/// What a booking touched, for the history.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable)]
+#[diesel(table_name = booking_subjects, primary_key(subject, subject_id, booking_id))]
+pub struct BookingSubject {
+    pub booking_id: i64,
+    pub subject: Word<Subject>,
+    pub subject_id: i64,
+}
+
+/// A request that was answered.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[diesel(table_name = requests)]
+#[diesel(treat_none_as_null = true)]
+pub struct Request {
+    pub id: String,
+    pub act: String,
+    pub caller: String,
+    pub content: String,
+    pub answer: String,
+    pub answered_at: NaiveDateTime,
+}

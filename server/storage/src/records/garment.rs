@@ -1,0 +1,94 @@
+//! Rows of garments, needs, operations, reservations, work_entries.
+#![expect(missing_docs, reason = "the columns are described in the migrations")]
+
+use crate::schema::{garments, needs, operations, reservations, work_entries};
+use crate::word::Word;
+use chrono::{NaiveDate};
+use diesel::prelude::*;
+use ellwand_domain::setting::{GarmentState, Kind, ReservationState, Spoilage, WorkKind, WorkReason};
+
+/// A garment or batch.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[diesel(table_name = garments)]
+#[diesel(treat_none_as_null = true)]
+pub struct Garment {
+    pub id: i64,
+    pub name: String,
+    pub customer_id: Option<i64>,
+    pub count: i64,
+    pub good: Option<i64>,
+    pub spoiled: Option<i64>,
+    pub spoilage: Option<Word<Spoilage>>,
+    pub salvage: i64,
+    pub due: Option<NaiveDate>,
+    pub state: Word<GarmentState>,
+    pub note: Option<String>,
+}
+
+/// A need; `need` is JSON.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[diesel(table_name = needs)]
+#[diesel(treat_none_as_null = true)]
+pub struct Need {
+    pub id: i64,
+    pub garment_id: i64,
+    pub role: String,
+    pub kind: Word<Kind>,
+    pub need: String,
+    pub units: i64,
+    pub units_cut: i64,
+    pub estimate: Option<i64>,
+    pub dropped: bool,
+}
+
+/// A planned operation.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[diesel(table_name = operations, primary_key(garment_id, name))]
+#[diesel(treat_none_as_null = true)]
+pub struct Operation {
+    pub garment_id: i64,
+    pub name: String,
+    pub position: i64,
+    pub kind: Word<WorkKind>,
+    pub minutes: i64,
+    pub person: String,
+    pub billable: bool,
+}
+
+/// A promise; `asked` is JSON.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[diesel(table_name = reservations)]
+#[diesel(treat_none_as_null = true)]
+pub struct Reservation {
+    pub id: i64,
+    pub need_id: i64,
+    pub piece_id: i64,
+    pub state: Word<ReservationState>,
+    pub units: i64,
+    pub held: i64,
+    pub stretch: i64,
+    pub asked: String,
+    pub promised: NaiveDate,
+    pub until: Option<NaiveDate>,
+    pub booking_id: i64,
+    pub ended_by: Option<i64>,
+    pub ended_because: Option<String>,
+}
+
+/// Minutes worked.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[diesel(table_name = work_entries)]
+#[diesel(treat_none_as_null = true)]
+pub struct WorkEntry {
+    pub id: i64,
+    pub booking_id: i64,
+    pub garment_id: i64,
+    pub operation: String,
+    pub kind: Word<WorkKind>,
+    pub minutes: i64,
+    pub person: String,
+    pub billable: bool,
+    pub reason: Word<WorkReason>,
+    pub on_date: NaiveDate,
+    pub undone: bool,
+}

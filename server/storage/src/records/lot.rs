@@ -1,0 +1,65 @@
+//! Rows of materials, lots, wash_tests, layers.
+#![expect(missing_docs, reason = "the columns are described in the migrations")]
+
+use crate::schema::{materials, lots, wash_tests, layers};
+use crate::word::Word;
+use chrono::{NaiveDate};
+use diesel::prelude::*;
+use ellwand_domain::setting::{Kind};
+
+/// What a thing is; `sheet` is JSON.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[diesel(table_name = materials)]
+#[diesel(treat_none_as_null = true)]
+pub struct Material {
+    pub id: i64,
+    pub kind: Word<Kind>,
+    pub name: String,
+    pub sheet: String,
+}
+
+/// What was bought together; `sheet` is JSON.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[diesel(table_name = lots)]
+#[diesel(treat_none_as_null = true)]
+pub struct Lot {
+    pub id: i64,
+    pub material_id: i64,
+    pub purchase_id: i64,
+    pub owner_id: Option<i64>,
+    pub received: NaiveDate,
+    pub dye_lot: Option<String>,
+    pub paid: Option<String>,
+    pub sheet: String,
+    pub colour: String,
+    pub fibres: String,
+    pub mass_mg_m2: Option<i64>,
+    pub next_piece: i64,
+    pub landed: i64,
+}
+
+/// A wash test; `test` is JSON.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[diesel(table_name = wash_tests)]
+#[diesel(treat_none_as_null = true)]
+pub struct WashTest {
+    pub id: i64,
+    pub lot_id: i64,
+    pub number: i64,
+    pub booking_id: i64,
+    pub on_date: NaiveDate,
+    pub test: String,
+    pub note: Option<String>,
+}
+
+/// A cost layer.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[diesel(table_name = layers)]
+#[diesel(treat_none_as_null = true)]
+pub struct Layer {
+    pub id: i64,
+    pub material_id: i64,
+    pub lot_id: Option<i64>,
+    pub quantity: i64,
+    pub value: i64,
+}

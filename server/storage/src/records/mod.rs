@@ -1,0 +1,18 @@
+//! Records as the tables hold them. JSON columns are the service's own; quantities and values are the
+//! integers of the domain.
+
+mod booking;
+mod garment;
+mod lot;
+mod party;
+mod piece;
+mod purchase;
+mod workshop;
+
+pub use booking::{Booking, BookingSubject, Request};
+pub use garment::{Garment, Need, Operation, Reservation, WorkEntry};
+pub use lot::{Layer, Lot, Material, WashTest};
+pub use party::{Customer, Supplier};
+pub(crate) use piece::{FlawRow, PieceRow, StretchRow};
+pub use purchase::{Purchase, PurchaseCharge, PurchaseLine};
+pub use workshop::{OverheadRate, PayRate, Workshop};

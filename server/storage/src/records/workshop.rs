@@ -1,0 +1,50 @@
+//! Rows of workshops, pay_rates, overhead_rates.
+#![expect(missing_docs, reason = "the columns are described in the migrations")]
+
+use crate::schema::{workshops, pay_rates, overhead_rates};
+use crate::word::Word;
+use chrono::{NaiveDate};
+use diesel::prelude::*;
+use ellwand_domain::setting::{OffcutValue, PooledMethod, UnitSystem};
+
+/// The one row of settings.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[diesel(table_name = workshops)]
+#[diesel(treat_none_as_null = true)]
+pub struct Workshop {
+    pub id: i64,
+    pub currency: String,
+    pub currency_fixed: bool,
+    pub zone: String,
+    pub units: Word<UnitSystem>,
+    pub cutting_step_um: i64,
+    pub end_allowance_um: i64,
+    pub offcut_length_um: i64,
+    pub offcut_width_um: i64,
+    pub strip_value: Word<OffcutValue>,
+    pub pooled_method: Word<PooledMethod>,
+    pub pooled_method_fixed: bool,
+}
+
+/// What an hour of a person costs from a date on; ten-thousandths.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[diesel(table_name = pay_rates)]
+#[diesel(treat_none_as_null = true)]
+pub struct PayRate {
+    pub id: i64,
+    pub person: String,
+    pub paid: bool,
+    pub per_hour: i64,
+    pub from_date: NaiveDate,
+}
+
+/// Overhead over billable minutes from a date on; millionths.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[diesel(table_name = overhead_rates)]
+#[diesel(treat_none_as_null = true)]
+pub struct OverheadRate {
+    pub id: i64,
+    pub amount: i64,
+    pub minutes: i64,
+    pub from_date: NaiveDate,
+}

@@ -1,0 +1,328 @@
+//! The tables, as both dialects have them.
+
+diesel::table! {
+    workshops (id) {
+        id -> BigInt,
+        currency -> Text,
+        currency_fixed -> Bool,
+        zone -> Text,
+        units -> Text,
+        cutting_step_um -> BigInt,
+        end_allowance_um -> BigInt,
+        offcut_length_um -> BigInt,
+        offcut_width_um -> BigInt,
+        strip_value -> Text,
+        pooled_method -> Text,
+        pooled_method_fixed -> Bool,
+    }
+}
+
+diesel::table! {
+    counters (kind) {
+        kind -> Text,
+        next_number -> BigInt,
+    }
+}
+
+diesel::table! {
+    pay_rates (id) {
+        id -> BigInt,
+        person -> Text,
+        paid -> Bool,
+        per_hour -> BigInt,
+        from_date -> Date,
+    }
+}
+
+diesel::table! {
+    overhead_rates (id) {
+        id -> BigInt,
+        amount -> BigInt,
+        minutes -> BigInt,
+        from_date -> Date,
+    }
+}
+
+diesel::table! {
+    suppliers (id) {
+        id -> BigInt,
+        name -> Text,
+        note -> Text,
+    }
+}
+
+diesel::table! {
+    customers (id) {
+        id -> BigInt,
+        name -> Text,
+        note -> Text,
+    }
+}
+
+diesel::table! {
+    bookings (id) {
+        id -> BigInt,
+        kind -> Text,
+        summary -> Text,
+        on_date -> Date,
+        booked_at -> Timestamp,
+        by_name -> Text,
+        undoes -> Nullable<BigInt>,
+        detail -> Text,
+    }
+}
+
+diesel::table! {
+    booking_subjects (subject, subject_id, booking_id) {
+        booking_id -> BigInt,
+        subject -> Text,
+        subject_id -> BigInt,
+    }
+}
+
+diesel::table! {
+    movements (sequence) {
+        sequence -> BigInt,
+        booking_id -> BigInt,
+        from_kind -> Text,
+        from_id -> BigInt,
+        to_kind -> Text,
+        to_id -> BigInt,
+        quantity_out -> BigInt,
+        quantity_in -> BigInt,
+        value -> BigInt,
+    }
+}
+
+diesel::table! {
+    requests (id) {
+        id -> Text,
+        act -> Text,
+        caller -> Text,
+        content -> Text,
+        answer -> Text,
+        answered_at -> Timestamp,
+    }
+}
+
+diesel::table! {
+    materials (id) {
+        id -> BigInt,
+        kind -> Text,
+        name -> Text,
+        sheet -> Text,
+    }
+}
+
+diesel::table! {
+    purchases (id) {
+        id -> BigInt,
+        booking_id -> BigInt,
+        supplier_id -> Nullable<BigInt>,
+        on_date -> Date,
+        invoice -> Nullable<Text>,
+        currency -> Text,
+        rate -> Nullable<Text>,
+        invoice_minor -> BigInt,
+        home_value -> BigInt,
+        remarks -> Text,
+        note -> Nullable<Text>,
+    }
+}
+
+diesel::table! {
+    lots (id) {
+        id -> BigInt,
+        material_id -> BigInt,
+        purchase_id -> BigInt,
+        owner_id -> Nullable<BigInt>,
+        received -> Date,
+        dye_lot -> Nullable<Text>,
+        paid -> Nullable<Text>,
+        sheet -> Text,
+        colour -> Text,
+        fibres -> Text,
+        mass_mg_m2 -> Nullable<BigInt>,
+        next_piece -> BigInt,
+        landed -> BigInt,
+    }
+}
+
+diesel::table! {
+    purchase_lines (purchase_id, position) {
+        purchase_id -> BigInt,
+        position -> BigInt,
+        lot_id -> BigInt,
+        price_minor -> BigInt,
+        amount_minor -> BigInt,
+        landed -> BigInt,
+        quantity -> BigInt,
+        length_um -> Nullable<BigInt>,
+        mass_mg -> Nullable<BigInt>,
+    }
+}
+
+diesel::table! {
+    purchase_charges (purchase_id, position) {
+        purchase_id -> BigInt,
+        position -> BigInt,
+        booking_id -> BigInt,
+        kind -> Text,
+        amount_minor -> BigInt,
+        currency -> Text,
+        share -> Text,
+        late -> Bool,
+        shares -> Text,
+    }
+}
+
+diesel::table! {
+    pieces (id) {
+        id -> BigInt,
+        lot_id -> BigInt,
+        number -> BigInt,
+        quantity -> BigInt,
+        full_width_um -> Nullable<BigInt>,
+        selvedges_um -> Nullable<BigInt>,
+        value -> BigInt,
+        held -> BigInt,
+        longest_free -> BigInt,
+        preparation -> Nullable<Text>,
+        offcut -> Bool,
+        place -> Nullable<Text>,
+        received -> Date,
+        prepared -> Nullable<Date>,
+        last_on -> Date,
+        structure -> BigInt,
+    }
+}
+
+diesel::table! {
+    stretches (piece_id, position) {
+        piece_id -> BigInt,
+        position -> BigInt,
+        start_um -> BigInt,
+        length -> BigInt,
+        held -> BigInt,
+    }
+}
+
+diesel::table! {
+    flaws (piece_id, position) {
+        piece_id -> BigInt,
+        position -> BigInt,
+        at_um -> BigInt,
+        length_um -> BigInt,
+        note -> Text,
+    }
+}
+
+diesel::table! {
+    layers (id) {
+        id -> BigInt,
+        material_id -> BigInt,
+        lot_id -> Nullable<BigInt>,
+        quantity -> BigInt,
+        value -> BigInt,
+    }
+}
+
+diesel::table! {
+    wash_tests (id) {
+        id -> BigInt,
+        lot_id -> BigInt,
+        number -> BigInt,
+        booking_id -> BigInt,
+        on_date -> Date,
+        test -> Text,
+        note -> Nullable<Text>,
+    }
+}
+
+diesel::table! {
+    garments (id) {
+        id -> BigInt,
+        name -> Text,
+        customer_id -> Nullable<BigInt>,
+        count -> BigInt,
+        good -> Nullable<BigInt>,
+        spoiled -> Nullable<BigInt>,
+        spoilage -> Nullable<Text>,
+        salvage -> BigInt,
+        due -> Nullable<Date>,
+        state -> Text,
+        note -> Nullable<Text>,
+    }
+}
+
+diesel::table! {
+    needs (id) {
+        id -> BigInt,
+        garment_id -> BigInt,
+        role -> Text,
+        kind -> Text,
+        need -> Text,
+        units -> BigInt,
+        units_cut -> BigInt,
+        estimate -> Nullable<BigInt>,
+        dropped -> Bool,
+    }
+}
+
+diesel::table! {
+    operations (garment_id, name) {
+        garment_id -> BigInt,
+        name -> Text,
+        position -> BigInt,
+        kind -> Text,
+        minutes -> BigInt,
+        person -> Text,
+        billable -> Bool,
+    }
+}
+
+diesel::table! {
+    reservations (id) {
+        id -> BigInt,
+        need_id -> BigInt,
+        piece_id -> BigInt,
+        state -> Text,
+        units -> BigInt,
+        held -> BigInt,
+        stretch -> BigInt,
+        asked -> Text,
+        promised -> Date,
+        until -> Nullable<Date>,
+        booking_id -> BigInt,
+        ended_by -> Nullable<BigInt>,
+        ended_because -> Nullable<Text>,
+    }
+}
+
+diesel::table! {
+    work_entries (id) {
+        id -> BigInt,
+        booking_id -> BigInt,
+        garment_id -> BigInt,
+        operation -> Text,
+        kind -> Text,
+        minutes -> BigInt,
+        person -> Text,
+        billable -> Bool,
+        reason -> Text,
+        on_date -> Date,
+        undone -> Bool,
+    }
+}
+
+diesel::joinable!(lots -> materials (material_id));
+diesel::joinable!(pieces -> lots (lot_id));
+diesel::joinable!(needs -> garments (garment_id));
+diesel::joinable!(reservations -> needs (need_id));
+diesel::joinable!(reservations -> pieces (piece_id));
+diesel::joinable!(movements -> bookings (booking_id));
+diesel::joinable!(booking_subjects -> bookings (booking_id));
+
+diesel::allow_tables_to_appear_in_same_query!(
+    booking_subjects, bookings, garments, lots, materials, movements, needs, pieces, reservations,
+);

@@ -1,0 +1,64 @@
+//! What the shelf's list is asked for and answers.
+
+use crate::schema::{lots, materials, pieces};
+use crate::word::Word;
+use diesel::prelude::*;
+use ellwand_domain::{setting::Kind, shrinkage::Preparation};
+
+/// Filters of the shelf's list; lengths in micrometres, masses in milligrams per square metre.
+#[derive(Debug, Clone, Default)]
+pub struct ShelfFilter {
+    /// Only this kind.
+    pub kind: Option<Kind>,
+    /// Only what contains this fibre.
+    pub fibre: Option<String>,
+    /// Only names that contain this.
+    pub name: Option<String>,
+    /// Only colours that contain this.
+    pub colour: Option<String>,
+    /// Only what lies here.
+    pub place: Option<String>,
+    /// Mass per area at least.
+    pub mass_min: Option<i64>,
+    /// Mass per area at most.
+    pub mass_max: Option<i64>,
+    /// Usable width at least.
+    pub width_min: Option<i64>,
+    /// Free length in one stretch at least.
+    pub free_min: Option<i64>,
+    /// After this piece: lot and number.
+    pub after: Option<(i64, i64)>,
+    /// Rows.
+    pub limit: i64,
+}
+
+/// A row of the shelf's list.
+#[derive(Debug, Clone, Queryable, Selectable)]
+#[diesel(table_name = pieces)]
+#[expect(missing_docs, reason = "the columns are described in the migrations")]
+pub struct ShelfRow {
+    pub id: i64,
+    pub lot_id: i64,
+    pub number: i64,
+    pub quantity: i64,
+    pub held: i64,
+    pub longest_free: i64,
+    pub full_width_um: Option<i64>,
+    pub selvedges_um: Option<i64>,
+    pub value: i64,
+    pub preparation: Option<Word<Preparation>>,
+    pub offcut: bool,
+    pub place: Option<String>,
+    #[diesel(select_expression = lots::owner_id)]
+    pub owner_id: Option<i64>,
+    #[diesel(select_expression = lots::colour)]
+    pub colour: String,
+    #[diesel(select_expression = lots::mass_mg_m2)]
+    pub mass_mg_m2: Option<i64>,
+    #[diesel(select_expression = lots::sheet)]
+    pub sheet: String,
+    #[diesel(select_expression = materials::kind)]
+    pub kind: Word<Kind>,
+    #[diesel(select_expression = materials::name)]
+    pub name: String,
+}

@@ -1,0 +1,245 @@
+//! The table of contents of the queries: one line each, dispatched to the dialect of the connection.
+
+use crate::audit::{Balance, PurchaseSum};
+use crate::error::StorageError;
+use crate::movement::StoredMovement;
+use crate::piece::StoredPiece;
+use crate::records::{
+    Booking, BookingSubject, Customer, Garment, Layer, Lot, Material, Need, Operation, OverheadRate, PayRate,
+    Purchase, PurchaseCharge, PurchaseLine, Request, Reservation, Supplier, WashTest, WorkEntry, Workshop,
+};
+use crate::shelf::{ShelfFilter, ShelfRow};
+use crate::word::Subject;
+use chrono::NaiveDate;
+use ellwand_domain::ledger::{Account, Movement};
+use ellwand_domain::setting::{GarmentState, Kind};
+
+/// A transaction on the book.
+pub enum Tx<'a> {
+    /// On SQLite.
+    Sqlite(&'a mut crate::sqlite::Conn),
+    /// On PostgreSQL.
+    #[cfg(feature = "postgresql")]
+    Postgresql(&'a mut crate::postgresql::Conn),
+}
+
+macro_rules! queries {
+    ($($module:ident { $($(#[$doc:meta])* $name:ident($($argument:ident: $type:ty),*) -> $answer:ty;)* })*) => {
+        impl Tx<'_> {
+            $($(
+                $(#[$doc])*
+                ///
+                /// # Errors
+                /// [`StorageError`], when the database refuses or fails.
+                pub fn $name(&mut self, $($argument: $type),*) -> Result<$answer, StorageError> {
+                    match self {
+                        Self::Sqlite(conn) => crate::sqlite::queries::$module::$name(conn, $($argument),*),
+                        #[cfg(feature = "postgresql")]
+                        Self::Postgresql(conn) => {
+                            crate::postgresql::queries::$module::$name(conn, $($argument),*)
+                        }
+                    }
+                }
+            )*)*
+        }
+    };
+}
+
+queries! {
+    workshop {
+        /// The settings, once there are any.
+        workshop() -> Option<Workshop>;
+        /// Writes the settings.
+        save_workshop(workshop: &Workshop) -> ();
+        /// Takes `count` numbers of a kind and returns the first.
+        next_numbers(kind: &str, count: i64) -> i64;
+        /// Pay rates, newest first.
+        pay_rates() -> Vec<PayRate>;
+        /// A person's rate on a day.
+        pay_rate_on(person: &str, day: NaiveDate) -> Option<PayRate>;
+        /// Writes a rate; one of the same person and day is replaced.
+        save_pay_rate(rate: &PayRate) -> ();
+        /// Overhead rates, newest first.
+        overhead_rates() -> Vec<OverheadRate>;
+        /// The overhead rate on a day.
+        overhead_rate_on(day: NaiveDate) -> Option<OverheadRate>;
+        /// Writes a rate; one of the same day is replaced.
+        save_overhead_rate(rate: &OverheadRate) -> ();
+        /// Suppliers by name.
+        suppliers() -> Vec<Supplier>;
+        /// One supplier.
+        supplier(id: i64) -> Option<Supplier>;
+        /// The supplier of a name.
+        supplier_named(name: &str) -> Option<Supplier>;
+        /// Writes a supplier.
+        save_supplier(supplier: &Supplier) -> ();
+        /// Customers by name.
+        customers() -> Vec<Customer>;
+        /// One customer.
+        customer(id: i64) -> Option<Customer>;
+        /// The customer of a name.
+        customer_named(name: &str) -> Option<Customer>;
+        /// Writes a customer.
+        save_customer(customer: &Customer) -> ();
+    }
+    bookings {
+        /// A request that was answered.
+        request(id: &str) -> Option<Request>;
+        /// Keeps a request with its answer.
+        insert_request(request: &Request) -> ();
+        /// Books: the booking, what it touched, its movements.
+        insert_booking(booking: &Booking, subjects: &[BookingSubject], lines: &[Movement]) -> ();
+        /// One booking.
+        booking(id: i64) -> Option<Booking>;
+        /// The booking that took this one back.
+        undone_by(id: i64) -> Option<i64>;
+        /// A person's last booking that still stands.
+        last_booking_of(by: &str) -> Option<Booking>;
+        /// A page of bookings, newest first.
+        bookings(subject: Option<(Subject, i64)>, before: i64, limit: i64) -> Vec<Booking>;
+        /// What a booking touched.
+        subjects_of(booking: i64) -> Vec<BookingSubject>;
+        /// Pairs (booking, the one that took it back) among these.
+        undone_among(ids: &[i64]) -> Vec<(i64, i64)>;
+        /// Movements of these bookings in the order of the ledger.
+        movements_of(ids: &[i64]) -> Vec<StoredMovement>;
+        /// Movements from or to a place, with their business dates.
+        movements_at(account: Account) -> Vec<(StoredMovement, NaiveDate)>;
+    }
+    purchases {
+        /// Writes a new purchase.
+        insert_purchase(purchase: &Purchase) -> ();
+        /// Changes a purchase's totals.
+        update_purchase(purchase: &Purchase) -> ();
+        /// One purchase.
+        purchase(id: i64) -> Option<Purchase>;
+        /// A page of purchases, newest first.
+        purchases(before: i64, limit: i64) -> Vec<Purchase>;
+        /// Writes a new line.
+        insert_purchase_line(line: &PurchaseLine) -> ();
+        /// Changes a line's landed cost.
+        update_purchase_line(line: &PurchaseLine) -> ();
+        /// Lines in order.
+        purchase_lines(purchase: i64) -> Vec<PurchaseLine>;
+        /// Writes a new charge.
+        insert_purchase_charge(charge: &PurchaseCharge) -> ();
+        /// Charges in order.
+        purchase_charges(purchase: i64) -> Vec<PurchaseCharge>;
+        /// Takes out the charges that a booking added.
+        delete_charges_of(booking: i64) -> ();
+    }
+    lots {
+        /// One material.
+        material(id: i64) -> Option<Material>;
+        /// The material of a kind and name.
+        material_named(kind: Kind, name: &str) -> Option<Material>;
+        /// Materials of a name, of any kind.
+        materials_named(name: &str) -> Vec<Material>;
+        /// Materials by kind and name.
+        materials() -> Vec<Material>;
+        /// Writes a material.
+        save_material(material: &Material) -> ();
+        /// Writes a new lot.
+        insert_lot(lot: &Lot) -> ();
+        /// Changes a lot.
+        update_lot(lot: &Lot) -> ();
+        /// One lot.
+        lot(id: i64) -> Option<Lot>;
+        /// Takes `count` numbers for new pieces of a lot and returns the first.
+        next_piece_numbers(lot: i64, count: i64) -> i64;
+        /// Writes a new wash test.
+        insert_wash_test(test: &WashTest) -> ();
+        /// Wash tests of a lot, newest first.
+        wash_tests(lot: i64) -> Vec<WashTest>;
+        /// Takes out the test that a booking recorded.
+        delete_wash_tests_of(booking: i64) -> ();
+        /// Layers of a material in the order of their receipt.
+        layers(material: i64) -> Vec<Layer>;
+        /// One layer.
+        layer(id: i64) -> Option<Layer>;
+        /// Writes a layer.
+        save_layer(layer: &Layer) -> ();
+    }
+    pieces {
+        /// One piece.
+        piece(id: i64) -> Option<StoredPiece>;
+        /// The piece of a lot and number.
+        piece_numbered(lot: i64, number: i64) -> Option<StoredPiece>;
+        /// Pieces of a lot, used-up ones included.
+        pieces_of_lot(lot: i64) -> Vec<StoredPiece>;
+        /// Pieces of these ids.
+        pieces_among(ids: &[i64]) -> Vec<StoredPiece>;
+        /// Pieces on the shelf of a kind of material, by code.
+        pieces_of_kind(kind: Kind) -> Vec<StoredPiece>;
+        /// Writes a new piece.
+        insert_piece(stored: &StoredPiece) -> ();
+        /// Writes a piece as it is now, its stretches and flaws with it.
+        update_piece(stored: &StoredPiece) -> ();
+    }
+    shelf {
+        /// A page of the shelf.
+        shelf(filter: &ShelfFilter) -> Vec<ShelfRow>;
+    }
+    garments {
+        /// Writes a new garment.
+        insert_garment(garment: &Garment) -> ();
+        /// Changes a garment.
+        update_garment(garment: &Garment) -> ();
+        /// One garment.
+        garment(id: i64) -> Option<Garment>;
+        /// A page of garments, newest first.
+        garments(state: Option<GarmentState>, before: i64, limit: i64) -> Vec<Garment>;
+        /// Writes a need.
+        save_need(need: &Need) -> ();
+        /// One need.
+        need(id: i64) -> Option<Need>;
+        /// Needs of a garment in the order of the plan.
+        needs(garment: i64) -> Vec<Need>;
+        /// Writes an operation.
+        save_operation(operation: &Operation) -> ();
+        /// Planned operations in order.
+        operations(garment: i64) -> Vec<Operation>;
+        /// Writes minutes.
+        insert_work(work: &WorkEntry) -> ();
+        /// Marks the minutes that a booking logged as taken back.
+        undo_work_of(booking: i64) -> ();
+        /// Minutes logged on a garment that still stand, in order.
+        work(garment: i64) -> Vec<WorkEntry>;
+    }
+    reservations {
+        /// Writes a new promise.
+        insert_reservation(reservation: &Reservation) -> ();
+        /// Changes a promise.
+        update_reservation(reservation: &Reservation) -> ();
+        /// One promise.
+        reservation(id: i64) -> Option<Reservation>;
+        /// Promises of a garment, ended ones included.
+        reservations_of_garment(garment: i64) -> Vec<Reservation>;
+        /// Active promises on a piece.
+        active_reservations_on(piece: i64) -> Vec<Reservation>;
+        /// Promises that a booking made.
+        reservations_made_by(booking: i64) -> Vec<Reservation>;
+        /// Promises that a booking ended.
+        reservations_ended_by(booking: i64) -> Vec<Reservation>;
+        /// Pieces, of these, with an active promise whose last day has passed.
+        pieces_with_overdue(pieces: &[i64], today: NaiveDate) -> Vec<i64>;
+    }
+    audit {
+        /// A batch of pieces with the ledger's sums.
+        audit_pieces(after: i64, limit: i64) -> Vec<Balance>;
+        /// A batch of layers with the ledger's sums.
+        audit_layers(after: i64, limit: i64) -> Vec<Balance>;
+        /// Stretches of a range of pieces: piece, position, length, held.
+        audit_stretches(first: i64, last: i64) -> Vec<(i64, i64, i64, i64)>;
+        /// Active promises on a range of pieces: piece, stretch, held.
+        audit_promises(first: i64, last: i64) -> Vec<(i64, i64, i64)>;
+        /// A batch of purchases with their sums.
+        audit_purchases(after: i64, limit: i64) -> Vec<PurchaseSum>;
+        /// Numbers of bookings and movements.
+        audit_counts() -> (i64, i64);
+        /// Garments that more value left than reached: garment and the difference.
+        audit_negative_garments() -> Vec<(i64, i64)>;
+        /// Movements from or to places that do not exist.
+        audit_orphans() -> Vec<(String, i64)>;
+    }
+}

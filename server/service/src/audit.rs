@@ -1,0 +1,161 @@
+//! Proving the book from its ledger: rules 1, 2 and 3, a batch of records at a time.
+
+use crate::{context::Context, failure::{Done, Failure}, perform::Perform};
+use ellwand_contract::audit::{Audit, Finding, RunAudit};
+use ellwand_domain::code::{LotCode, PieceCode, PurchaseCode};
+use ellwand_storage::{Balance, Tx};
+use std::collections::HashMap;
+
+/// Records compared at once: memory stays the same however large the book is.
+const BATCH: i64 = 500;
+
+impl Perform for RunAudit {
+    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Audit, Failure> {
+        let (bookings, movements) = tx.audit_counts()?;
+        let mut audit = Audit {
+            bookings,
+            movements,
+            pieces: 0,
+            layers: 0,
+            purchases: 0,
+            stretches: 0,
+            findings: Vec::new(),
+        };
+        pieces(tx, &mut audit)?;
+        layers(tx, &mut audit)?;
+        purchases(tx, &mut audit)?;
+        totals(tx, &mut audit)?;
+        for (kind, sequence) in tx.audit_orphans()? {
+            audit.findings.push(Finding {
+                rule: 1,
+                record: format!("movement {sequence}"),
+                detail: format!("it names a {kind} that does not exist"),
+            });
+        }
+        Ok(audit)
+    }
+}
+
+fn code(balance: &Balance) -> String {
+    PieceCode { lot: LotCode::new(balance.lot), number: balance.number }.to_string()
+}
+
+/// Rule 1 for pieces, rule 3 for their stretches, and the sums kept beside them.
+fn pieces(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<()> {
+    let mut after = 0;
+    loop {
+        let batch = tx.audit_pieces(after, BATCH)?;
+        let (Some(first), Some(last)) = (batch.first(), batch.last()) else { return Ok(()) };
+        let (first, last) = (first.id, last.id);
+        let mut promised: HashMap<(i64, i64), i64> = HashMap::new();
+        for (piece, stretch, held) in tx.audit_promises(first, last)? {
+            *promised.entry((piece, stretch)).or_default() += held;
+        }
+        let stretches = tx.audit_stretches(first, last)?;
+        for balance in &batch {
+            compare(audit, &code(balance), balance);
+            let own: Vec<_> = stretches.iter().filter(|stretch| stretch.0 == balance.id).collect();
+            let mut held = 0;
+            for (_, position, length, kept) in &own {
+                audit.stretches += 1;
+                let promises = promised.remove(&(balance.id, *position)).unwrap_or(0);
+                held += promises;
+                let record = format!("{} stretch {}", code(balance), position + 1);
+                if promises != *kept {
+                    let detail = format!("the promises add up to {promises}, the stretch says {kept}");
+                    audit.findings.push(Finding { rule: 3, record: record.clone(), detail });
+                }
+                if promises > *length {
+                    let detail = format!("{promises} is promised of a length of {length}");
+                    audit.findings.push(Finding { rule: 3, record, detail });
+                }
+            }
+            if held != balance.held {
+                let detail = format!("the promises add up to {held}, the piece says {}", balance.held);
+                audit.findings.push(Finding { rule: 3, record: code(balance), detail });
+            }
+            let reach: i64 = own.iter().map(|stretch| stretch.2).sum();
+            if reach > balance.kept.0 {
+                let detail = format!("its stretches add up to {reach}, it has {}", balance.kept.0);
+                audit.findings.push(Finding { rule: 3, record: code(balance), detail });
+            }
+        }
+        for ((piece, stretch), held) in promised {
+            let record = batch.iter().find(|balance| balance.id == piece).map_or(String::new(), code);
+            let detail = format!("{held} is promised in stretch {}, which does not exist", stretch + 1);
+            audit.findings.push(Finding { rule: 3, record, detail });
+        }
+        audit.pieces += i64::try_from(batch.len()).unwrap_or(0);
+        after = last;
+    }
+}
+
+/// Rule 1: the ledger's sum is the balance, and neither is negative.
+fn compare(audit: &mut Audit, record: &str, balance: &Balance) {
+    for (what, kept, ledger) in [
+        ("quantity", balance.kept.0, balance.ledger.0),
+        ("value", balance.kept.1, balance.ledger.1),
+    ] {
+        if kept != ledger {
+            let detail = format!("the ledger gives a {what} of {ledger}, the book says {kept}");
+            audit.findings.push(Finding { rule: 1, record: record.to_owned(), detail });
+        }
+        if ledger < 0 {
+            let detail = format!("the ledger gives a {what} of {ledger}, below zero");
+            audit.findings.push(Finding { rule: 1, record: record.to_owned(), detail });
+        }
+    }
+    if balance.kept.0 == 0 && balance.kept.1 != 0 {
+        let detail = format!("nothing is left of it, yet it is worth {}", balance.kept.1);
+        audit.findings.push(Finding { rule: 1, record: record.to_owned(), detail });
+    }
+}
+
+fn layers(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<()> {
+    let mut after = 0;
+    loop {
+        let batch = tx.audit_layers(after, BATCH)?;
+        let Some(last) = batch.last() else { return Ok(()) };
+        after = last.id;
+        for balance in &batch {
+            let record = match balance.lot {
+                0 => format!("cost layer {}", balance.id),
+                lot => format!("cost layer of {}", LotCode::new(lot)),
+            };
+            compare(audit, &record, balance);
+        }
+        audit.layers += i64::try_from(batch.len()).unwrap_or(0);
+    }
+}
+
+/// Rule 2 for purchases: total, lines, lots and ledger say the same.
+fn purchases(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<()> {
+    let mut after = 0;
+    loop {
+        let batch = tx.audit_purchases(after, BATCH)?;
+        let Some(last) = batch.last() else { return Ok(()) };
+        after = last.id;
+        for sum in &batch {
+            for (what, value) in [("lines", sum.lines), ("lots", sum.lots), ("ledger's receipts", sum.ledger)] {
+                if value != sum.home {
+                    let detail = format!("its {what} add up to {value}, its total is {}", sum.home);
+                    let record = PurchaseCode::new(sum.id).to_string();
+                    audit.findings.push(Finding { rule: 2, record, detail });
+                }
+            }
+        }
+        audit.purchases += i64::try_from(batch.len()).unwrap_or(0);
+    }
+}
+
+/// Rule 2 for the whole book: what the records hold is what the ledger says of their kind, garments included.
+fn totals(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<()> {
+    for (garment, value) in tx.audit_negative_garments()? {
+        audit.findings.push(Finding {
+            rule: 2,
+            record: ellwand_domain::code::GarmentCode::new(garment).to_string(),
+            detail: format!("more value left it than reached it: {value}"),
+        });
+    }
+    Ok(())
+}

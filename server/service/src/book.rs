@@ -1,0 +1,136 @@
+//! An open book and the one door to it.
+
+use crate::{
+    clock::Clock,
+    context::Context,
+    failure::{Failure, storage_problem},
+    perform::Perform,
+};
+use ellwand_contract::{Act, Outcome, Problem, ProblemType};
+use ellwand_storage::{Db, OpenOptions, Request, Tx};
+use serde_json::Value;
+
+/// How to open a book.
+#[derive(Debug, Clone, Copy)]
+pub struct Options {
+    /// Where the time comes from.
+    pub clock: Clock,
+    /// Make the book when there is none, and bring an older one up to date.
+    pub create: bool,
+}
+
+/// Who asks.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Caller {
+    /// Name that stands on every booking.
+    pub name: String,
+}
+
+/// A handle on an open book; clones share it.
+#[derive(Clone)]
+pub struct Book {
+    db: Db,
+    clock: Clock,
+}
+
+impl Book {
+    /// Opens the book of an address: `sqlite:///path/to/file` or `postgres://host/name`.
+    ///
+    /// # Errors
+    /// A [`Problem`] that says why the book cannot be opened and what to do.
+    pub fn open(url: &str, options: Options) -> Result<Self, Problem> {
+        let storage = OpenOptions { create: options.create, ..OpenOptions::default() };
+        let db = Db::open(url, &storage).map_err(|error| storage_problem(&error))?;
+        Ok(Self { db, clock: options.clock })
+    }
+
+    /// Performs an act.
+    ///
+    /// A read sees one snapshot. A write happens wholly or not at all, and is kept with its request: the same
+    /// request again gets the first answer, with `repeated` set.
+    ///
+    /// # Errors
+    /// A [`Problem`]; nothing has changed then.
+    pub fn call<A: Perform>(&self, caller: &Caller, act: &A) -> Result<Outcome<A::Answer>, Problem> {
+        let now = self.clock.now();
+        let done = match act.request_id() {
+            None => self.db.read(|tx| {
+                let context = Context::new(tx, caller, now)?;
+                Ok(Outcome { answer: act.perform(tx, &context)?, repeated: false })
+            }),
+            Some(id) => self.db.write(Box::new(move |tx: &mut Tx<'_>| {
+                let id = id.to_string();
+                let content = text_of(act)?;
+                if let Some(request) = tx.request(&id)? {
+                    return repeated::<A>(&request, caller, &content);
+                }
+                let context = Context::new(tx, caller, now)?;
+                let answer = act.perform(tx, &context)?;
+                let request = Request {
+                    id,
+                    act: A::NAME.to_owned(),
+                    caller: caller.name.clone(),
+                    content,
+                    answer: text_of(&answer)?,
+                    answered_at: now.naive_utc(),
+                };
+                tx.insert_request(&request)?;
+                Ok(Outcome { answer, repeated: false })
+            })),
+        };
+        done.map_err(|failure: Failure| Problem::from(failure))
+    }
+}
+
+fn text_of(value: &impl serde::Serialize) -> Result<String, Failure> {
+    serde_json::to_string(value).map_err(|error| {
+        Problem::new(ProblemType::Internal, format!("cannot be written as JSON: {error}")).into()
+    })
+}
+
+/// The first answer of a request that came before, if it is the same one.
+fn repeated<A: Act>(
+    request: &Request,
+    caller: &Caller,
+    content: &str,
+) -> Result<Outcome<A::Answer>, Failure> {
+    let differs = |field: &str, what: &str| -> Failure {
+        Problem::new(
+            ProblemType::ExistsWithDifferent,
+            format!("the request {} was already used with another {what}", request.id),
+        )
+        .field(field)
+        .hint("leave the id out to make a new request")
+        .into()
+    };
+    if request.act != A::NAME {
+        return Err(differs("act", "act"));
+    }
+    if request.caller != caller.name {
+        return Err(differs("caller", "caller"));
+    }
+    if request.content != content {
+        let field = differing_field(&request.content, content);
+        return Err(differs(&field, &field));
+    }
+    match serde_json::from_str(&request.answer) {
+        Ok(answer) => Ok(Outcome { answer, repeated: true }),
+        Err(error) => {
+            Err(Problem::new(ProblemType::Internal, format!("the kept answer cannot be read: {error}"))
+                .into())
+        }
+    }
+}
+
+/// Name of the first field in which two JSON objects differ.
+fn differing_field(first: &str, second: &str) -> String {
+    let object =
+        |text: &str| serde_json::from_str::<serde_json::Map<String, Value>>(text).unwrap_or_default();
+    let (first, second) = (object(first), object(second));
+    let names = first.keys().chain(second.keys());
+    names
+        .into_iter()
+        .find(|name| first.get(*name) != second.get(*name))
+        .cloned()
+        .unwrap_or_else(|| "content".to_owned())
+}

@@ -1,0 +1,173 @@
+//! The history: what was booked, by whom.
+
+use crate::{
+    context::Context,
+    failure::{Done, Failure, not_found},
+    perform::Perform,
+    shelved::{LotRecord, amount},
+};
+use chrono::{DateTime, Utc};
+use ellwand_contract::{
+    Meta, Micro, Problem, ProblemType,
+    bookings::{Booking, Bookings, GetBooking, GetLastBooking, ListBookings, Movement},
+};
+use ellwand_domain::{
+    code::{BookingCode, GarmentCode, PieceCode, PurchaseCode},
+    ledger::{Account, AccountKind},
+};
+use ellwand_storage::{Booking as Row, StoredMovement, Subject, Tx};
+use std::collections::HashMap;
+
+const PAGE: u32 = 50;
+const PAGE_MAX: u32 = 500;
+
+impl Perform for ListBookings {
+    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Bookings, Failure> {
+        let limit = i64::from(page(self.limit, PAGE, PAGE_MAX)?);
+        let subject = match (self.garment, self.lot) {
+            (Some(_), Some(_)) => {
+                return Err(query("a garment and a lot cannot be asked for at once", "leave one of them out"));
+            }
+            (Some(garment), None) => Some((Subject::Garment, garment.get())),
+            (None, Some(lot)) => Some((Subject::Lot, lot.get())),
+            (None, None) => None,
+        };
+        let before = match &self.after {
+            Some(cursor) => cursor
+                .parse::<BookingCode>()
+                .map_err(|_| query(format!("\"{cursor}\" is not a cursor of this list"), "use meta.next as it came"))?
+                .get(),
+            None => i64::MAX,
+        };
+        let mut rows = tx.bookings(subject, before, limit + 1)?;
+        let more = i64::try_from(rows.len()).is_ok_and(|rows| rows > limit);
+        rows.truncate(usize::try_from(limit).unwrap_or(usize::MAX));
+        let next = more.then(|| rows.last().map(|row| BookingCode::new(row.id).to_string())).flatten();
+        Ok(Bookings { bookings: views(tx, &rows)?, meta: Meta { next } })
+    }
+}
+
+impl Perform for GetBooking {
+    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Booking, Failure> {
+        view(tx, self.booking.get())
+    }
+}
+
+impl Perform for GetLastBooking {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Booking, Failure> {
+        let last = tx.last_booking_of(&context.caller.name)?;
+        let row = last.ok_or_else(|| {
+            not_found(format!("booking by {} to take back", context.caller.name), "see the history")
+        })?;
+        view(tx, row.id)
+    }
+}
+
+/// Rows a page: the default, or what was asked up to the maximum.
+pub(crate) fn page(asked: Option<u32>, default: u32, most: u32) -> Done<u32> {
+    let limit = asked.unwrap_or(default);
+    if limit == 0 || limit > most {
+        return Err(query(format!("{limit} rows a page cannot be given"), &format!("ask for 1 to {most}")));
+    }
+    Ok(limit)
+}
+
+/// A query that is not accepted.
+pub(crate) fn query(detail: impl Into<String>, hint: &str) -> Failure {
+    Problem::new(ProblemType::InvalidQuery, detail).hint(hint).into()
+}
+
+/// One booking with its movements.
+pub(crate) fn view(tx: &mut Tx<'_>, id: i64) -> Done<Booking> {
+    let code = BookingCode::new(id);
+    let row = tx
+        .booking(id)?
+        .ok_or_else(|| not_found(format!("booking {code}"), "see the history for the bookings there are"))?;
+    let mut views = views(tx, std::slice::from_ref(&row))?;
+    Ok(views.pop().ok_or_else(|| Problem::new(ProblemType::Internal, format!("{code} has no view")))?)
+}
+
+fn views(tx: &mut Tx<'_>, rows: &[Row]) -> Done<Vec<Booking>> {
+    let ids: Vec<i64> = rows.iter().map(|row| row.id).collect();
+    let undone: HashMap<i64, i64> = tx.undone_among(&ids)?.into_iter().collect();
+    let mut by_booking: HashMap<i64, Vec<StoredMovement>> = HashMap::new();
+    for stored in tx.movements_of(&ids)? {
+        by_booking.entry(stored.booking).or_default().push(stored);
+    }
+    let mut names = Names::default();
+    let mut views = Vec::with_capacity(rows.len());
+    for row in rows {
+        let mut movements = Vec::new();
+        for stored in by_booking.remove(&row.id).unwrap_or_default() {
+            movements.push(names.movement(tx, &stored)?);
+        }
+        views.push(Booking {
+            booking: BookingCode::new(row.id),
+            kind: row.kind.0,
+            summary: row.summary.clone(),
+            on_date: row.on_date,
+            booked_at: DateTime::<Utc>::from_naive_utc_and_offset(row.booked_at, Utc),
+            by: row.by_name.clone(),
+            undone_by: undone.get(&row.id).copied().map(BookingCode::new),
+            undoes: row.undoes.map(BookingCode::new),
+            movements,
+        });
+    }
+    Ok(views)
+}
+
+/// Names of places, read once.
+#[derive(Default)]
+struct Names {
+    places: HashMap<Account, (String, bool)>,
+}
+
+impl Names {
+    fn movement(&mut self, tx: &mut Tx<'_>, stored: &StoredMovement) -> Done<Movement> {
+        let (from, from_counted) = self.place(tx, stored.movement.from)?;
+        let (to, to_counted) = self.place(tx, stored.movement.to)?;
+        let quantity = stored.movement.quantity_out.max(stored.movement.quantity_in);
+        Ok(Movement {
+            sequence: stored.sequence,
+            from,
+            to,
+            quantity: amount(from_counted || to_counted, quantity),
+            value: Micro(stored.movement.value),
+        })
+    }
+
+    /// A place for people, and whether it counts rather than measures.
+    fn place(&mut self, tx: &mut Tx<'_>, account: Account) -> Done<(String, bool)> {
+        if let Some(known) = self.places.get(&account) {
+            return Ok(known.clone());
+        }
+        let named = match account.kind {
+            AccountKind::Piece => match tx.piece(account.id)? {
+                Some(stored) => {
+                    let record = LotRecord::load(tx, stored.lot_id)?;
+                    let code = PieceCode { lot: record.code(), number: stored.number };
+                    (code.to_string(), record.is_counted())
+                }
+                None => (format!("piece {}", account.id), false),
+            },
+            AccountKind::Layer => self.layer(tx, account.id)?,
+            AccountKind::Supplier => (format!("supplier ({})", PurchaseCode::new(account.id)), false),
+            AccountKind::Garment => (GarmentCode::new(account.id).to_string(), false),
+            AccountKind::Delivered => (format!("delivered ({})", GarmentCode::new(account.id)), false),
+            kind if kind.is_loss() => (format!("{} ({})", kind.text(), GarmentCode::new(account.id)), false),
+            kind => (kind.text().to_owned(), false),
+        };
+        self.places.insert(account, named.clone());
+        Ok(named)
+    }
+
+    fn layer(&self, tx: &mut Tx<'_>, id: i64) -> Done<(String, bool)> {
+        let Some(layer) = tx.layer(id)? else { return Ok((format!("layer {id}"), false)) };
+        if let Some(lot) = layer.lot_id {
+            let record = LotRecord::load(tx, lot)?;
+            return Ok((format!("cost of {}", record.code()), record.is_counted()));
+        }
+        let material = tx.material(layer.material_id)?;
+        Ok((format!("cost of {}", material.map_or_else(|| "a pool".to_owned(), |material| material.name)), false))
+    }
+}

@@ -1,0 +1,227 @@
+//! Which pieces can serve a garment's needs, why each other cannot, and what to take.
+
+use crate::{
+    context::Context,
+    failure::{Done, Failure},
+    fit::{self, UnitFit},
+    garments::need::{NeedRecord, load_garment},
+    perform::Perform,
+    pooled, promises,
+    reservations::{active_of, need_named},
+    shelved::{LotRecord, Shelved},
+};
+use ellwand_contract::{
+    Micro, Problem, ProblemType,
+    garments::{Candidate, Candidates, CannotServe, GetCandidates, NeedCandidates, Pick},
+};
+use ellwand_domain::{
+    certainty::Certainty,
+    ledger::{Quantity, Rank},
+    quantity::Millionths,
+};
+use ellwand_storage::{Garment, Tx};
+use std::collections::{BTreeMap, HashMap};
+
+impl Perform for GetCandidates {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Candidates, Failure> {
+        let (garment, needs) = load_garment(tx, self.garment)?;
+        let chosen: Vec<&NeedRecord> = match &self.need {
+            Some(role) => vec![need_named(&needs, self.garment, role)?],
+            None => needs.iter().collect(),
+        };
+        let mut working = Working::default();
+        let mut answers = Vec::new();
+        for need in chosen {
+            answers.push(candidates(tx, context, &garment, need, &mut working)?);
+        }
+        Ok(Candidates { garment: self.garment, needs: answers })
+    }
+}
+
+/// Pieces as they would be after the picks so far, and lots read so far.
+#[derive(Default)]
+struct Working {
+    pieces: HashMap<i64, Shelved>,
+    lots: HashMap<i64, LotRecord>,
+    picks: i64,
+}
+
+/// A piece that serves, with what ranks it.
+struct Serving {
+    shelved: Shelved,
+    fit: UnitFit,
+    view: Candidate,
+    longest: Quantity,
+}
+
+impl Serving {
+    /// Best first: known shrinkage, all open units in one piece, least left over, cheapest, code.
+    fn rank(&self, open: i64) -> (bool, bool, i64, i64, i64, i64) {
+        let used = Quantity::new(self.fit.takes.get().saturating_mul(self.view.units)).unwrap_or_default();
+        (
+            self.fit.certainty > Certainty::Stated,
+            self.view.units < open,
+            self.longest.less(used).get(),
+            self.view.cost.get(),
+            self.shelved.stored.lot_id,
+            self.shelved.stored.number,
+        )
+    }
+}
+
+fn candidates(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    garment: &Garment,
+    need: &NeedRecord,
+    working: &mut Working,
+) -> Done<NeedCandidates> {
+    let active = active_of(tx, garment.id, need.row.id)?;
+    let open = need.open_units(active.iter().map(|row| row.units).sum());
+    let bound = match need.input.mixing {
+        true => Vec::new(),
+        false => promises::lots_of_role(tx, garment.id, &need.row.role)?,
+    };
+    let (mut serve, mut cannot) = (Vec::new(), Vec::new());
+    for stored in tx.pieces_of_kind(need.row.kind.0)? {
+        let record = match working.lots.get(&stored.lot_id) {
+            Some(record) => record.clone(),
+            None => {
+                let record = LotRecord::load(tx, stored.lot_id)?;
+                working.lots.insert(stored.lot_id, record.clone());
+                record
+            }
+        };
+        let shelved = match working.pieces.get(&stored.piece.id) {
+            Some(picked) => picked.clone(),
+            None => Shelved { stored, record }.current(context.today),
+        };
+        match serves(tx, context, garment, need, &shelved, open, &bound)? {
+            Ok(serving) => serve.push(*serving),
+            Err(reason) => {
+                cannot.push(CannotServe {
+                    piece: shelved.code(),
+                    name: shelved.record.material.name.clone(),
+                    reason,
+                });
+            }
+        }
+    }
+    serve.sort_by_key(|serving| serving.rank(open));
+    let picks = pick(need, &serve, open, working)?;
+    Ok(NeedCandidates {
+        role: need.row.role.clone(),
+        amount: need.amount_text(context),
+        units_open: open,
+        serve: serve.into_iter().map(|serving| serving.view).collect(),
+        cannot,
+        picks,
+    })
+}
+
+fn serves(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    garment: &Garment,
+    need: &NeedRecord,
+    shelved: &Shelved,
+    open: i64,
+    bound: &[i64],
+) -> Done<Result<Box<Serving>, String>> {
+    if !bound.is_empty() && !bound.contains(&shelved.record.lot.id) {
+        let lots: Vec<String> =
+            bound.iter().map(|lot| ellwand_domain::code::LotCode::new(*lot).to_string()).collect();
+        return Ok(Err(format!("the {} has cloth of lot {} already", need.row.role, lots.join(", "))));
+    }
+    let fit = match fit::fit(tx, context, garment, need, shelved, None)? {
+        Ok(fit) => fit,
+        Err(reason) => return Ok(Err(reason.text)),
+    };
+    let piece = &shelved.stored.piece;
+    let internal = |error| Problem::new(ProblemType::Internal, format!("{}: {error}", shelved.code()));
+    let (longest, free) = (piece.longest_free().map_err(internal)?, piece.free().map_err(internal)?);
+    let room = longest.get().checked_div(fit.takes.get()).unwrap_or(0);
+    if room < 1 {
+        let (has, wants) = (shelved.show(context, longest), shelved.show(context, fit.takes));
+        let at_longest = if piece.flaws.is_empty() { "" } else { " in its longest stretch" };
+        return Ok(Err(format!("{has} free{at_longest}, {wants} needed")));
+    }
+    let units = room.min(open.max(1));
+    let takes_all = Quantity::new(fit.takes.get().saturating_mul(units))?;
+    let cost = if piece.rectangle.is_some() {
+        piece.value_of(takes_all).map_err(internal)?
+    } else {
+        match pooled::preview(tx, context, shelved, takes_all, need.input.lot.is_some()) {
+            Ok(taken) => pooled::cost(&taken)?,
+            Err(Failure::Refused(_)) => Millionths::ZERO,
+            Err(failure) => return Err(failure),
+        }
+    };
+    let view = Candidate {
+        piece: shelved.code(),
+        name: shelved.record.material.name.clone(),
+        place: shelved.stored.place.clone(),
+        units,
+        takes: shelved.amount(fit.takes),
+        free: shelved.amount(free),
+        left: shelved.amount(free.less(takes_all)),
+        cost: Micro(cost),
+        shrinkage: fit.shrinkage.clone(),
+        steps: fit.steps.clone(),
+        notes: fit.notes.clone(),
+    };
+    Ok(Ok(Box::new(Serving { shelved: shelved.clone(), fit, view, longest })))
+}
+
+/// What to take: the best piece that holds all open units, else the fewest pieces of one lot (of any lots
+/// where mixing is allowed), the best first. Nothing when they do not reach, or nothing is open.
+fn pick(need: &NeedRecord, serve: &[Serving], open: i64, working: &mut Working) -> Done<Vec<Pick>> {
+    if open < 1 {
+        return Ok(Vec::new());
+    }
+    let chosen: Vec<(&Serving, i64)> = match serve.iter().find(|serving| serving.view.units >= open) {
+        Some(whole) => vec![(whole, open)],
+        None => {
+            let mut groups: BTreeMap<i64, Vec<&Serving>> = BTreeMap::new();
+            for serving in serve {
+                let group = if need.input.mixing { 0 } else { serving.shelved.stored.lot_id };
+                groups.entry(group).or_default().push(serving);
+            }
+            let filled = groups.into_values().filter_map(|group| fill(group, open));
+            filled.min_by_key(Vec::len).unwrap_or_default()
+        }
+    };
+    let mut picks = Vec::new();
+    for (serving, units) in chosen {
+        let mut shelved = serving.shelved.clone();
+        working.picks = working.picks.saturating_sub(1);
+        let held = Quantity::new(serving.fit.takes.get().saturating_mul(units))?;
+        let rank =
+            Rank { accepted: false, due: None, promised: shelved.stored.last_on, reservation: working.picks };
+        if shelved.stored.piece.reserve(held, rank).is_ok() {
+            working.pieces.insert(shelved.stored.piece.id, shelved);
+        }
+        picks.push(Pick {
+            need: need.row.role.clone(),
+            piece: serving.view.piece,
+            units: Some(units),
+            washed_length: None,
+        });
+    }
+    Ok(picks)
+}
+
+/// Fills `open` units from a group, the pieces that take most first.
+fn fill(mut group: Vec<&Serving>, open: i64) -> Option<Vec<(&Serving, i64)>> {
+    group.sort_by_key(|serving| std::cmp::Reverse(serving.view.units));
+    let (mut left, mut chosen) = (open, Vec::new());
+    for serving in group {
+        if left < 1 {
+            break;
+        }
+        let units = serving.view.units.min(left);
+        chosen.push((serving, units));
+        left -= units;
+    }
+    (left < 1).then_some(chosen)
+}

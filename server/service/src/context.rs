@@ -1,0 +1,183 @@
+//! What every act knows: who asks, when, and the workshop's settings; and how it books.
+
+use crate::{
+    book::Caller,
+    detail::Detail,
+    failure::{Done, invalid},
+};
+use chrono::{DateTime, NaiveDate, Utc};
+use chrono_tz::Tz;
+use ellwand_contract::{Problem, ProblemType};
+use ellwand_domain::{
+    ledger::Movement,
+    need::CuttingRule,
+    quantity::{Currency, Micrometres, Millionths, Money, Units},
+    setting::{BookingKind, OffcutValue, PooledMethod, UnitSystem},
+};
+use ellwand_storage::{Booking, BookingSubject, Subject, Tx, Word, Workshop};
+
+/// Kinds of numbers that codes are made of.
+pub(crate) mod counter {
+    pub(crate) const BOOKING: &str = "booking";
+    pub(crate) const MATERIAL: &str = "material";
+    pub(crate) const LOT: &str = "lot";
+    pub(crate) const PIECE: &str = "piece";
+    pub(crate) const LAYER: &str = "layer";
+    pub(crate) const PURCHASE: &str = "purchase";
+    pub(crate) const SUPPLIER: &str = "supplier";
+    pub(crate) const CUSTOMER: &str = "customer";
+    pub(crate) const GARMENT: &str = "garment";
+    pub(crate) const NEED: &str = "need";
+    pub(crate) const RESERVATION: &str = "reservation";
+    pub(crate) const WORK: &str = "work";
+    pub(crate) const WASH_TEST: &str = "wash_test";
+    pub(crate) const RATE: &str = "rate";
+}
+
+/// What an act knows.
+pub(crate) struct Context<'a> {
+    pub(crate) caller: &'a Caller,
+    pub(crate) now: DateTime<Utc>,
+    /// The workshop's day.
+    pub(crate) today: NaiveDate,
+    pub(crate) workshop: Workshop,
+    pub(crate) currency: Currency,
+}
+
+/// A booking to be made.
+pub(crate) struct Entry {
+    pub(crate) kind: BookingKind,
+    pub(crate) summary: String,
+    pub(crate) on: NaiveDate,
+    pub(crate) subjects: Vec<(Subject, i64)>,
+    pub(crate) movements: Vec<Movement>,
+    pub(crate) detail: Detail,
+    pub(crate) undoes: Option<i64>,
+}
+
+impl Entry {
+    /// A booking without movements.
+    pub(crate) fn new(kind: BookingKind, on: NaiveDate, summary: impl Into<String>) -> Self {
+        Self {
+            kind,
+            summary: summary.into(),
+            on,
+            subjects: Vec::new(),
+            movements: Vec::new(),
+            detail: Detail::None {},
+            undoes: None,
+        }
+    }
+}
+
+impl<'a> Context<'a> {
+    pub(crate) fn new(tx: &mut Tx<'_>, caller: &'a Caller, now: DateTime<Utc>) -> Done<Self> {
+        let workshop = tx.workshop()?.unwrap_or_else(defaults);
+        let zone: Tz = workshop.zone.parse().unwrap_or(Tz::UTC);
+        let currency = workshop.currency.parse().map_err(|_| {
+            Problem::new(
+                ProblemType::Internal,
+                format!("the book's currency {} is unknown", workshop.currency),
+            )
+        })?;
+        Ok(Self { caller, now, today: now.with_timezone(&zone).date_naive(), workshop, currency })
+    }
+
+    /// The business date of an act: today unless another is given; never in the future.
+    pub(crate) fn day(&self, asked: Option<NaiveDate>) -> Done<NaiveDate> {
+        let day = asked.unwrap_or(self.today);
+        if day > self.today {
+            return Err(Problem::new(
+                ProblemType::InvalidDate,
+                format!("{day} lies in the future: today is {} in the workshop", self.today),
+            )
+            .field("date")
+            .hint("book it when it has happened")
+            .into());
+        }
+        Ok(day)
+    }
+
+    /// Takes the number of the next booking; rows may name it before it is written.
+    pub(crate) fn next_booking(&self, tx: &mut Tx<'_>) -> Done<i64> {
+        Ok(tx.next_numbers(counter::BOOKING, 1)?)
+    }
+
+    /// Writes a booking under a number taken with [`Self::next_booking`].
+    pub(crate) fn book(&self, tx: &mut Tx<'_>, id: i64, entry: Entry) -> Done<()> {
+        let detail = serde_json::to_string(&entry.detail)
+            .map_err(|error| Problem::new(ProblemType::Internal, error.to_string()))?;
+        let booking = Booking {
+            id,
+            kind: Word(entry.kind),
+            summary: entry.summary,
+            on_date: entry.on,
+            booked_at: self.now.naive_utc(),
+            by_name: self.caller.name.clone(),
+            undoes: entry.undoes,
+            detail,
+        };
+        let mut subjects: Vec<BookingSubject> = Vec::new();
+        for (subject, subject_id) in entry.subjects {
+            let row = BookingSubject { booking_id: id, subject: Word(subject), subject_id };
+            if !subjects.contains(&row) {
+                subjects.push(row);
+            }
+        }
+        tx.insert_booking(&booking, &subjects, &entry.movements)?;
+        Ok(())
+    }
+
+    /// How the workshop cuts.
+    pub(crate) fn rule(&self) -> Done<CuttingRule> {
+        Ok(CuttingRule {
+            step: Micrometres::new(self.workshop.cutting_step_um)?,
+            end_allowance: Micrometres::new(self.workshop.end_allowance_um)?,
+        })
+    }
+
+    /// Units that people of the workshop read.
+    pub(crate) fn units(&self) -> Units {
+        match self.workshop.units.0 {
+            UnitSystem::Metric => Units::Metric,
+            UnitSystem::Imperial => Units::Imperial,
+        }
+    }
+
+    /// An amount in the workshop's currency, typed by a user; not negative.
+    pub(crate) fn home_money(&self, field: &str, text: &str) -> Done<Millionths> {
+        let money =
+            Money::parse(text, Some(self.currency)).map_err(|error| invalid(field, error.to_string()))?;
+        if money.currency != self.currency {
+            return Err(invalid(
+                field,
+                format!("\"{text}\" is in {}, the workshop counts in {}", money.currency, self.currency),
+            ));
+        }
+        Ok(money.to_millionths()?)
+    }
+
+    /// A value in minor units of the workshop's currency, half up: `85.94`.
+    pub(crate) fn printed(&self, value: Millionths) -> String {
+        value.rounded(self.currency.digits())
+    }
+}
+
+/// Settings of a workshop that has not chosen any: metric, 5 cm steps, 4 cm end allowance (20 mm each end,
+/// textile teaching pages; common practice), offcuts from 30 × 20 cm.
+pub(crate) fn defaults() -> Workshop {
+    Workshop {
+        id: 1,
+        currency: "EUR".to_owned(),
+        currency_fixed: false,
+        zone: "UTC".to_owned(),
+        units: Word(UnitSystem::Metric),
+        cutting_step_um: 50_000,
+        end_allowance_um: 40_000,
+        offcut_length_um: 300_000,
+        offcut_width_um: 200_000,
+        strip_value: Word(OffcutValue::Area),
+        pooled_method: Word(PooledMethod::Fifo),
+        pooled_method_fixed: false,
+    }
+}

@@ -1,0 +1,98 @@
+//! The cost sheet of a garment: planned beside actual.
+
+mod answer;
+mod flows;
+mod labour;
+mod material;
+
+use crate::{
+    context::Context,
+    failure::{Done, Failure},
+    garments::need::load_head,
+    perform::Perform,
+};
+use ellwand_contract::{
+    Problem, ProblemType,
+    costs::{CostSheet as View, GetCost},
+};
+use ellwand_domain::{
+    code::GarmentCode,
+    costing::{self, BatchCost, CostError, CostSheet, SheetInput, Spoilage},
+    quantity::Millionths,
+};
+use ellwand_storage::{Garment, Tx};
+
+/// How a line of the sheet is told to people.
+#[derive(Debug, Clone, Default)]
+struct Shown {
+    name: String,
+    detail: String,
+    planned: Option<String>,
+    actual: Option<String>,
+    planned_known: bool,
+}
+
+/// A garment's costs, worked out, with what its lines say beside the amounts.
+struct Costed {
+    sheet: CostSheet,
+    /// Shape: one for each of the sheet's lines but overhead.
+    lines: Vec<Shown>,
+    /// Shape: one for each of the sheet's losses but overhead.
+    losses: Vec<Shown>,
+    /// Planned and worked minutes that carry overhead, for people.
+    overhead: (Option<String>, Option<String>),
+    notes: Vec<String>,
+}
+
+impl Perform for GetCost {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
+        let garment = load_head(tx, self.garment)?;
+        let costed = Costed::work_out(tx, context, &garment)?;
+        answer::of(context, &garment, costed)
+    }
+}
+
+impl Costed {
+    fn work_out(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment) -> Done<Self> {
+        let mut notes = Vec::new();
+        let flows = flows::Flows::read(tx, garment.id)?;
+        let materials = material::lines(tx, context, garment, flows, &mut notes)?;
+        let labour = labour::lines(tx, context, garment, &mut notes)?;
+        let (mut lines, mut losses) = (materials.shown, materials.losses);
+        lines.extend(labour.shown);
+        losses.extend(labour.losses);
+        let input = SheetInput { materials: materials.lines, labour: labour.lines, overhead: labour.rate };
+        let sheet = CostSheet::build(&input).map_err(|error| refused(garment, &error))?;
+        if !lines.iter().all(|line| line.planned_known) {
+            notes.push("the planned cost leaves out what is not priced".to_owned());
+        }
+        Ok(Self { sheet, lines, losses, overhead: labour.minutes, notes })
+    }
+
+    /// Cost of the job with the customer's changes, which the customer's garment carries; losses are not in it.
+    fn job(&self) -> Done<Millionths> {
+        Ok(self.sheet.job_cost.plus(self.sheet.customer_changes)?)
+    }
+
+    /// What each good one costs, once it is known how many are good.
+    fn batch(&self, garment: &Garment) -> Done<Result<Option<BatchCost>, CostError>> {
+        let Some(good) = garment.good else { return Ok(Ok(None)) };
+        let spoilage = garment.spoilage.map_or(Spoilage::Normal, |word| word.0);
+        let salvage = Millionths::new(garment.salvage)?;
+        Ok(costing::per_good(self.job()?, garment.count, good, salvage, spoilage).map(Some))
+    }
+}
+
+/// What each good one of a batch would cost: `good` and `spoiled` need not be saved yet.
+pub(crate) fn batch(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    garment: &Garment,
+) -> Done<Result<Option<BatchCost>, CostError>> {
+    Costed::work_out(tx, context, garment)?.batch(garment)
+}
+
+fn refused(garment: &Garment, error: &CostError) -> Problem {
+    let code = GarmentCode::new(garment.id);
+    Problem::new(ProblemType::Internal, format!("the cost of {code} cannot be worked out: {error}"))
+}

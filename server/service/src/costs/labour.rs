@@ -1,0 +1,210 @@
+//! Labour lines: one an operation; only billable minutes carry labour and overhead.
+
+use super::{Shown, material::because, refused};
+use crate::{context::Context, failure::Done};
+use chrono::NaiveDate;
+use ellwand_domain::{
+    costing::{HourlyCost, LabourLine, LossReason, PlannedWork, WorkDone},
+    quantity::{Millionths, Minutes},
+};
+use ellwand_storage::{Garment, Operation, Tx, WorkEntry};
+use std::collections::HashMap;
+
+/// Lines for the sheet, and how they are told.
+pub(super) struct Labour {
+    pub(super) lines: Vec<LabourLine>,
+    pub(super) shown: Vec<Shown>,
+    pub(super) losses: Vec<Shown>,
+    /// Overhead per billable hour.
+    pub(super) rate: HourlyCost,
+    /// Planned and worked billable minutes, losses not in them.
+    pub(super) minutes: (Option<String>, Option<String>),
+}
+
+/// Pay rates by person and day, read once.
+#[derive(Default)]
+struct Rates(HashMap<(String, NaiveDate), Option<i64>>);
+
+impl Rates {
+    fn on(&mut self, tx: &mut Tx<'_>, person: &str, day: NaiveDate) -> Done<Option<i64>> {
+        let key = (person.to_owned(), day);
+        if let Some(known) = self.0.get(&key) {
+            return Ok(*known);
+        }
+        let rate = tx.pay_rate_on(person, day)?.map(|rate| rate.per_hour);
+        self.0.insert(key, rate);
+        Ok(rate)
+    }
+}
+
+pub(super) fn lines(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    garment: &Garment,
+    notes: &mut Vec<String>,
+) -> Done<Labour> {
+    let operations = tx.operations(garment.id)?;
+    let work = tx.work(garment.id)?;
+    let mut labour = Labour {
+        lines: Vec::new(),
+        shown: Vec::new(),
+        losses: Vec::new(),
+        rate: overhead(tx, context, garment, &work, notes)?,
+        minutes: (None, None),
+    };
+    let mut names: Vec<&str> = operations.iter().map(|operation| operation.name.as_str()).collect();
+    for entry in &work {
+        if !names.contains(&entry.operation.as_str()) {
+            names.push(&entry.operation);
+        }
+    }
+    let mut rates = Rates::default();
+    let (mut planned, mut worked) = (0_i64, 0_i64);
+    for name in names {
+        let plan = operations.iter().find(|operation| operation.name == name);
+        let entries: Vec<&WorkEntry> = work.iter().filter(|entry| entry.operation == name).collect();
+        labour.operation(tx, context, &mut rates, name, plan, &entries, notes)?;
+        if let Some(plan) = plan.filter(|plan| plan.billable) {
+            planned = planned.saturating_add(plan.minutes);
+        }
+        let own =
+            entries.iter().filter(|entry| entry.billable && LossReason::of_work(entry.reason.0).is_none());
+        worked = own.fold(worked, |sum, entry| sum.saturating_add(entry.minutes));
+    }
+    labour.minutes = (time(planned)?, time(worked)?);
+    let unbillable: i64 = work.iter().filter(|entry| !entry.billable).map(|entry| entry.minutes).sum();
+    if let Some(time) = time(unbillable)? {
+        notes.push(format!("{time} are not billable and carry neither labour nor overhead"));
+    }
+    Ok(labour)
+}
+
+fn time(minutes: i64) -> Done<Option<String>> {
+    Ok(if minutes == 0 { None } else { Some(Minutes::new(minutes)?.to_string()) })
+}
+
+impl Labour {
+    #[expect(clippy::too_many_arguments, reason = "an operation with all that is known of its cost")]
+    fn operation(
+        &mut self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        rates: &mut Rates,
+        name: &str,
+        plan: Option<&Operation>,
+        entries: &[&WorkEntry],
+        notes: &mut Vec<String>,
+    ) -> Done<()> {
+        let mut planned_known = true;
+        let mut planned = None;
+        if let Some(plan) = plan.filter(|plan| plan.billable) {
+            // The plan is priced as the work began, so that a later rate shows as a variance.
+            let began = entries.iter().map(|entry| entry.on_date).min().unwrap_or(context.today);
+            let rate = match rates.on(tx, &plan.person, began)? {
+                Some(rate) => Some(rate),
+                None => rates.on(tx, &plan.person, context.today)?,
+            };
+            planned_known = rate.is_some();
+            if rate.is_none() {
+                notes.push(format!("{name} is not priced in the plan: {} has no pay rate", plan.person));
+            }
+            planned = rate.map(|rate| {
+                Ok::<_, crate::failure::Failure>(PlannedWork { minutes: Minutes::new(plan.minutes)?, rate })
+            });
+        }
+        let mut done: Vec<(WorkDone, Vec<&str>)> = Vec::new();
+        for entry in entries {
+            let rate = rates.on(tx, &entry.person, entry.on_date)?;
+            if rate.is_none() && entry.billable {
+                let minutes = Minutes::new(entry.minutes)?;
+                notes.push(format!(
+                    "{minutes} of {name} are not priced: {} has no pay rate on {}",
+                    entry.person, entry.on_date
+                ));
+            }
+            let (rate, reason) = (rate.unwrap_or(0), LossReason::of_work(entry.reason.0));
+            let same = |work: &WorkDone| {
+                work.rate == rate && work.billable == entry.billable && work.reason == reason
+            };
+            match done.iter_mut().find(|(work, _)| same(work)) {
+                Some((work, people)) => {
+                    work.minutes = Minutes::new(work.minutes.get().saturating_add(entry.minutes))?;
+                    if !people.contains(&entry.person.as_str()) {
+                        people.push(&entry.person);
+                    }
+                }
+                None => {
+                    let minutes = Minutes::new(entry.minutes)?;
+                    done.push((
+                        WorkDone { minutes, rate, billable: entry.billable, reason },
+                        vec![&entry.person],
+                    ));
+                }
+            }
+        }
+        let mut people: Vec<&str> = done.iter().flat_map(|(_, people)| people.iter().copied()).collect();
+        if people.is_empty() {
+            people.extend(plan.map(|plan| plan.person.as_str()));
+        }
+        people.sort_unstable();
+        people.dedup();
+        let own = done.iter().filter(|(work, _)| work.reason.is_none()).map(|(work, _)| work.minutes.get());
+        self.shown.push(Shown {
+            name: name.to_owned(),
+            detail: people.join(", "),
+            planned: time(plan.map_or(0, |plan| plan.minutes))?,
+            actual: time(own.sum())?,
+            planned_known,
+        });
+        for (work, people) in &done {
+            if let Some(reason) = work.reason.filter(|_| work.billable) {
+                self.losses.push(Shown {
+                    name: name.to_owned(),
+                    detail: format!("{}, {}", people.join(", "), because(reason)),
+                    actual: time(work.minutes.get())?,
+                    planned_known: true,
+                    ..Shown::default()
+                });
+            }
+        }
+        let actual = done.into_iter().map(|(work, _)| work).collect();
+        self.lines.push(LabourLine { operation: name.to_owned(), planned: planned.transpose()?, actual });
+        Ok(())
+    }
+}
+
+/// The overhead rate of the days on which billable minutes were worked, or of today before any were.
+fn overhead(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    garment: &Garment,
+    work: &[WorkEntry],
+    notes: &mut Vec<String>,
+) -> Done<HourlyCost> {
+    let mut by_day: Vec<(NaiveDate, i64)> = Vec::new();
+    for entry in work.iter().filter(|entry| entry.billable) {
+        match by_day.iter_mut().find(|(day, _)| *day == entry.on_date) {
+            Some((_, minutes)) => *minutes = minutes.saturating_add(entry.minutes),
+            None => by_day.push((entry.on_date, entry.minutes)),
+        }
+    }
+    let today = by_day.is_empty();
+    if today {
+        by_day.push((context.today, 1));
+    }
+    let mut parts = Vec::with_capacity(by_day.len());
+    for (day, minutes) in by_day {
+        let rate = match tx.overhead_rate_on(day)? {
+            Some(row) => HourlyCost::over(Millionths::new(row.amount)?, row.minutes)
+                .map_err(|error| refused(garment, &error))?,
+            None => {
+                if !today {
+                    notes.push(format!("no overhead rate holds on {day}: the work of that day carries none"));
+                }
+                HourlyCost::NONE
+            }
+        };
+        parts.push((rate, Minutes::new(minutes)?));
+    }
+    Ok(HourlyCost::blended(&parts).map_err(|error| refused(garment, &error))?)
+}

@@ -1,0 +1,343 @@
+//! Cutting cloth and taking trims.
+
+mod day;
+mod draw;
+mod order;
+
+use self::{day::check_day, order::reservation_of};
+use crate::{
+    context::{Context, Entry},
+    detail::{CutDetail, Detail},
+    failure::{Done, Failure, invalid, wrong_state},
+    garments::need::{NeedRecord, load_garment},
+    lots::measure,
+    perform::Perform,
+    pooled,
+    promises::{self, Settled},
+    reservations::{check_open, need_named},
+    shelved::{NewPiece, Shelved},
+};
+use chrono::NaiveDate;
+use ellwand_contract::{
+    Micro,
+    cuts::{Cut, CutDone},
+};
+use ellwand_domain::{
+    code::{BookingCode, GarmentCode},
+    ledger::{Account, AccountKind, CutEffect, Movement, Quantity},
+    quantity::Millionths,
+    setting::{BookingKind, CutReason},
+};
+use ellwand_storage::{Garment, Reservation, Subject, Tx};
+
+/// Everything a cut rests on.
+struct Case<'a> {
+    request: &'a Cut,
+    garment: Garment,
+    need: NeedRecord,
+    reservation: Option<Reservation>,
+    shelved: Shelved,
+    booking: i64,
+    day: NaiveDate,
+    movements: Vec<Movement>,
+    notes: Vec<String>,
+}
+
+impl Perform for Cut {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<CutDone, Failure> {
+        let mut case = Case::open(tx, context, self)?;
+        if let Some(was) = &self.piece_was {
+            let found = was.value().into();
+            measure::correct(&mut case.shelved, found, None, false, self.really, &mut case.movements)?;
+        }
+        let quantity = case.quantity()?;
+        check_day(tx, context, &case, quantity)?;
+        let order = case.order(tx, context, quantity)?;
+        let what_for = format!("the {} of {}", case.need.row.role, self.garment);
+        let mut effect = match case.shelved.stored.piece.cut(&order) {
+            Ok(effect) => effect,
+            Err(error) => {
+                return Err(promises::refusal(tx, context, &case.shelved, &what_for, &error)?.into());
+            }
+        };
+        case.finish(tx, context, quantity, &mut effect)
+    }
+}
+
+impl<'a> Case<'a> {
+    fn open(tx: &mut Tx<'_>, context: &Context<'_>, request: &'a Cut) -> Done<Self> {
+        let (garment, needs) = load_garment(tx, request.garment)?;
+        check_open(&garment)?;
+        let need = need_named(&needs, request.garment, &request.need)?.clone();
+        let day = context.day(request.date)?;
+        let reservation = reservation_of(tx, request, &garment, &need)?;
+        let booking = context.next_booking(tx)?;
+        let mut shelved = match (&reservation, request.piece) {
+            (Some(row), _) => Shelved::load_row(tx, row.piece_id)?,
+            (None, Some(piece)) => Shelved::load(tx, piece)?,
+            (None, None) => {
+                let role = &need.row.role;
+                let detail = format!("the {role} of {} has no active promise to cut from", request.garment);
+                return Err(wrong_state(detail, "name a piece, for example --from L1.1, or reserve first"));
+            }
+        };
+        promises::end_overdue(tx, context, booking, &mut shelved)?;
+        let mut reservation = reservation;
+        if let Some(row) = &reservation
+            && shelved.stored.piece.hold(row.id).is_none()
+        {
+            reservation = None;
+        }
+        Ok(Self {
+            request,
+            garment,
+            need,
+            reservation,
+            shelved,
+            booking,
+            day,
+            movements: Vec::new(),
+            notes: Vec::new(),
+        })
+    }
+
+    /// What to cut: as typed, else what the promise holds.
+    fn quantity(&self) -> Done<Quantity> {
+        match (&self.request.amount, &self.reservation) {
+            (Some(text), _) => self.shelved.parse("amount", text),
+            (None, Some(row)) => Ok(Quantity::new(row.held)?),
+            (None, None) => {
+                Err(invalid("amount", "how much is cut? give a length or a count, for example 2.60m or 6"))
+            }
+        }
+    }
+
+    /// Where the cut material's cost goes.
+    fn target(&self) -> Account {
+        let garment = self.garment.id;
+        match self.request.reason {
+            CutReason::Planned | CutReason::CustomerChange | CutReason::Toile => Account::garment(garment),
+            CutReason::OwnMistake => Account::new(AccountKind::OwnMistake, garment),
+            CutReason::FaultyCloth => Account::new(AccountKind::FaultyCloth, garment),
+            CutReason::Swatch => Account::new(AccountKind::NormalLoss, 0),
+        }
+    }
+
+    fn finish(
+        mut self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        quantity: Quantity,
+        effect: &mut CutEffect,
+    ) -> Done<CutDone> {
+        let piece_id = self.shelved.stored.piece.id;
+        if self.request.reason == CutReason::Swatch {
+            self.keep_swatch_value(effect)?;
+        }
+        let off = quantity.plus(effect.wasted)?;
+        let from = Account::piece(piece_id);
+        self.movements.push(Movement::new(from, self.target(), off, effect.value));
+        let strip = self.make_piece(tx, effect.strip.take(), true)?;
+        let outer = self.make_piece(tx, effect.outer.take(), false)?;
+        if let Some(strip) = &strip {
+            self.movements.push(Movement {
+                quantity_out: Quantity::ZERO,
+                ..Movement::new(
+                    from,
+                    Account::piece(strip.stored.piece.id),
+                    strip.stored.piece.quantity,
+                    strip.stored.piece.value,
+                )
+            });
+        }
+        if let Some(outer) = &outer {
+            let (quantity, value) = (outer.stored.piece.quantity, outer.stored.piece.value);
+            self.movements.push(Movement::new(from, Account::piece(outer.stored.piece.id), quantity, value));
+            self.shelved.stored.structure += 1;
+        }
+        let cost = effect.value.plus(self.take_from_layers(tx, context, off)?)?;
+        let held_before = self.reservation.as_ref().map_or(0, |row| row.held);
+        let units = self.draw(tx, context, quantity, effect)?;
+        let broken = self.settle(tx, effect, outer.as_ref())?;
+        self.shelved.save(tx, self.day)?;
+        let detail = CutDetail {
+            garment: self.garment.id,
+            need: self.need.row.id,
+            role: self.need.row.role.clone(),
+            reason: self.request.reason,
+            piece: piece_id,
+            lot: self.shelved.record.lot.id,
+            quantity: quantity.get(),
+            wasted: effect.wasted.get(),
+            panel_width: self.request.panel_width.as_ref().map(|width| width.value().get()),
+            came_off: effect.came_off,
+            flaws: effect.flaws.clone(),
+            structure: self.shelved.stored.structure,
+            strip: strip.as_ref().map(|strip| strip.stored.piece.id),
+            outer: outer.as_ref().map(|outer| outer.stored.piece.id),
+            reservation: self.reservation.as_ref().map(|row| row.id),
+            drawn: effect.drawn.get(),
+            held_before,
+            units,
+        };
+        self.note(context, effect);
+        let summary = self.summary(context, quantity);
+        let mut entry = Entry::new(BookingKind::Cut, self.day, summary);
+        entry.subjects =
+            vec![(Subject::Garment, self.garment.id), (Subject::Lot, self.shelved.record.lot.id)];
+        entry.movements = std::mem::take(&mut self.movements);
+        entry.detail = Detail::Cut(Box::new(detail));
+        context.book(tx, self.booking, entry)?;
+        self.done(tx, context, quantity, cost, strip, outer, &broken)
+    }
+
+    /// A swatch takes quantity, not value: what it would have cost stays on the piece.
+    fn keep_swatch_value(&mut self, effect: &mut CutEffect) -> Done<()> {
+        let piece = &mut self.shelved.stored.piece;
+        if piece.quantity.is_zero() {
+            return Err(invalid(
+                "amount",
+                "a swatch cannot be the whole piece: its value would have nowhere to stay",
+            ));
+        }
+        piece.value = piece.value.plus(effect.value)?;
+        effect.value = Millionths::ZERO;
+        Ok(())
+    }
+
+    fn make_piece(
+        &self,
+        tx: &mut Tx<'_>,
+        made: Option<ellwand_domain::ledger::Piece>,
+        strip: bool,
+    ) -> Done<Option<Shelved>> {
+        let Some(made) = made else { return Ok(None) };
+        let own = &self.shelved.stored;
+        let new = NewPiece {
+            lot: own.lot_id,
+            quantity: made.quantity,
+            rectangle: made.rectangle,
+            value: made.value,
+            flaws: made.flaws.clone(),
+            preparation: own.preparation,
+            prepared: own.prepared,
+            offcut: strip || own.offcut,
+            place: own.place.clone(),
+            day: self.day,
+        };
+        let mut stored = new.number(tx)?;
+        stored.piece.holds = made.holds;
+        tx.insert_piece(&stored)?;
+        Ok(Some(Shelved { stored, record: self.shelved.record.clone() }))
+    }
+
+    /// Takes the value of thread and trims from their layers.
+    fn take_from_layers(
+        &mut self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        off: Quantity,
+    ) -> Done<Millionths> {
+        if self.shelved.stored.piece.rectangle.is_some() || self.request.reason == CutReason::Swatch {
+            return Ok(Millionths::ZERO);
+        }
+        let taken = pooled::preview(tx, context, &self.shelved, off, self.need.input.lot.is_some())?;
+        pooled::draw_down(tx, self.shelved.record.material.id, &taken)?;
+        for part in &taken {
+            let quantity = Quantity::new(part.quantity)?;
+            self.movements.push(Movement::new(
+                Account::layer(part.layer),
+                self.target(),
+                quantity,
+                part.value,
+            ));
+        }
+        pooled::cost(&taken)
+    }
+
+    /// Writes the promises as the cut left them.
+    fn settle(&self, tx: &mut Tx<'_>, effect: &CutEffect, outer: Option<&Shelved>) -> Done<Vec<i64>> {
+        let by = format!("{} was cut into for {}", self.shelved.code(), GarmentCode::new(self.garment.id));
+        promises::break_all(tx, self.booking, &effect.broken, &by)?;
+        promises::write_holds(tx, &self.shelved)?;
+        if let Some(outer) = outer {
+            promises::write_holds(tx, outer)?;
+        }
+        Ok(effect.broken.clone())
+    }
+
+    fn note(&mut self, context: &Context<'_>, effect: &CutEffect) {
+        if !effect.wasted.is_zero() {
+            let rest = self.shelved.show(context, effect.wasted);
+            self.notes
+                .push(format!("the rest of {rest} is too short to keep and counts as waste of this cut"));
+        }
+        if self.request.reason == CutReason::Swatch {
+            self.notes.push("a swatch takes length, not value: the piece keeps its cost".to_owned());
+        }
+        let undecided = self.need.demand.as_ref().and_then(|demand| demand.preparation);
+        if let Some(wanted) = undecided
+            && self.request.reason == CutReason::Planned
+            && wanted != ellwand_domain::shrinkage::Preparation::None
+            && self.shelved.stored.preparation.is_none()
+        {
+            self.notes.push(format!("{} is still raw, the need asks for {wanted}", self.shelved.code()));
+        }
+    }
+
+    fn summary(&self, context: &Context<'_>, quantity: Quantity) -> String {
+        let reason = match self.request.reason {
+            CutReason::Planned => String::new(),
+            reason => format!(" ({reason})"),
+        };
+        format!(
+            "Cut {} of {} {} for the {} of {} {}{reason}.",
+            self.shelved.show(context, quantity),
+            self.shelved.code(),
+            self.shelved.record.material.name,
+            self.need.row.role,
+            GarmentCode::new(self.garment.id),
+            self.garment.name
+        )
+    }
+
+    #[expect(clippy::too_many_arguments, reason = "the parts of the answer")]
+    fn done(
+        self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        quantity: Quantity,
+        cost: Millionths,
+        strip: Option<Shelved>,
+        outer: Option<Shelved>,
+        broken: &[i64],
+    ) -> Done<CutDone> {
+        let mut made = Vec::new();
+        for piece in strip.iter().chain(outer.iter()) {
+            made.push(piece.view(context.today)?);
+        }
+        let reservation = match &self.reservation {
+            Some(row) => {
+                let row = promises::row(tx, row.id)?;
+                Some(promises::view(tx, context, &row)?)
+            }
+            None => None,
+        };
+        let settled = Settled { changed: Vec::new(), broken: broken.to_vec() };
+        Ok(CutDone {
+            booking: BookingCode::new(self.booking),
+            garment: GarmentCode::new(self.garment.id),
+            need: self.need.row.role.clone(),
+            taken: self.shelved.amount(quantity),
+            cost: Micro(cost),
+            cost_printed: context.printed(cost),
+            reason: self.request.reason,
+            piece: self.shelved.view(context.today)?,
+            made,
+            reservation,
+            changed: promises::views(tx, context, &settled.changed)?,
+            broken: promises::views(tx, context, &settled.broken)?,
+            notes: self.notes,
+        })
+    }
+}

@@ -1,0 +1,100 @@
+//! What a cut is drawn from, and what the ledger is asked to do.
+
+use super::Case;
+use crate::{
+    context::Context,
+    failure::{Done, invalid, wrong_state},
+    garments::need::NeedRecord,
+    promises,
+    reservations::active_of,
+    shelved::Shelved,
+};
+use ellwand_contract::{Problem, ProblemType, cuts::Cut};
+use ellwand_domain::{
+    code::ReservationCode,
+    ledger::{CutOrder, Panel, Quantity},
+    setting::{CutReason, ReservationState},
+};
+use ellwand_storage::{Garment, Reservation, Tx};
+
+impl Case<'_> {
+    pub(super) fn order(&self, tx: &mut Tx<'_>, context: &Context<'_>, quantity: Quantity) -> Done<CutOrder> {
+        let mut may_break = Vec::new();
+        for garment in &self.request.break_promises {
+            for row in tx.reservations_of_garment(garment.get())? {
+                if row.state.0 == ReservationState::Active && row.piece_id == self.shelved.stored.piece.id {
+                    may_break.push(row.id);
+                }
+            }
+        }
+        let rectangle = self.shelved.stored.piece.rectangle;
+        let offcut_length = Quantity::new(context.workshop.offcut_length_um)?;
+        let panel = match (&self.request.panel_width, rectangle) {
+            (None, _) => None,
+            (Some(_), None) => {
+                return Err(invalid("panel_width", "only cloth and interlining are cut in panels"));
+            }
+            (Some(width), Some(rectangle)) => {
+                let beside = rectangle.usable().less(width.value());
+                let worth_it = quantity >= offcut_length && beside.get() >= context.workshop.offcut_width_um;
+                let keep_strip = self.request.keep_strip.unwrap_or(worth_it);
+                Some(Panel { width: width.value(), keep_strip, strip_value: context.workshop.strip_value.0 })
+            }
+        };
+        let waste_up_to = match self.request.keep_rest {
+            Some(true) => Quantity::ZERO,
+            Some(false) => self.shelved.stored.piece.quantity,
+            None if rectangle.is_none() => Quantity::ZERO,
+            None => offcut_length.less(Quantity::new(1)?),
+        };
+        Ok(CutOrder {
+            quantity,
+            end: self.request.end,
+            at: self.request.at.as_ref().map(|at| at.value().into()),
+            reservation: self.reservation.as_ref().map(|row| row.id),
+            last: self.request.last,
+            may_break,
+            panel,
+            waste_up_to,
+        })
+    }
+}
+
+/// The promise a cut draws on: the named one; else, for a planned cut, the need's only active one (on the named
+/// piece). A re-cut, toile or swatch takes free material unless a promise is named.
+pub(super) fn reservation_of(
+    tx: &mut Tx<'_>,
+    request: &Cut,
+    garment: &Garment,
+    need: &NeedRecord,
+) -> Done<Option<Reservation>> {
+    if let Some(code) = request.reservation {
+        let row = promises::row(tx, code.get())?;
+        if row.need_id != need.row.id {
+            let detail = format!("{code} is not for the {} of {}", need.row.role, request.garment);
+            return Err(invalid("reservation", detail));
+        }
+        if row.state.0 != ReservationState::Active {
+            let detail = format!("{code} is not active any more: it was {}", row.state.0);
+            return Err(wrong_state(detail, "reserve again, or cut free cloth with --from"));
+        }
+        return Ok(Some(row));
+    }
+    if request.reason != CutReason::Planned {
+        return Ok(None);
+    }
+    let mut rows = active_of(tx, garment.id, need.row.id)?;
+    if let Some(piece) = request.piece {
+        let id = Shelved::load(tx, piece)?.stored.piece.id;
+        rows.retain(|row| row.piece_id == id);
+    }
+    if rows.len() > 1 {
+        let codes: Vec<String> = rows.iter().map(|row| ReservationCode::new(row.id).to_string()).collect();
+        let detail = format!("the {} has several promises: {}", need.row.role, codes.join(", "));
+        return Err(Problem::new(ProblemType::InvalidValue, detail)
+            .field("reservation")
+            .hint("name the one to cut from")
+            .into());
+    }
+    Ok(rows.pop())
+}

@@ -1,0 +1,100 @@
+//! What a booking keeps for its own undo and for the cost sheet, as JSON in its `detail`.
+
+use chrono::NaiveDate;
+use ellwand_domain::{
+    ledger::Flaw,
+    setting::{CutReason, End, GarmentState},
+    shrinkage::Preparation,
+};
+use serde::{Deserialize, Serialize};
+
+/// By kind of booking.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", tag = "what")]
+pub(crate) enum Detail {
+    /// Nothing beyond the movements.
+    None {},
+    /// A purchase.
+    Bought { purchase: i64, lots: Vec<i64> },
+    /// A late charge: what each line and lot gained (millionths, signed).
+    Charged { purchase: i64, gains: Vec<LineGain>, home: i64 },
+    /// A lot's sheet before and after.
+    Edited { lot: i64, before: String, after: String },
+    /// A piece was put elsewhere.
+    Placed { piece: i64, before: Option<String> },
+    /// Flaws before and after.
+    Flawed { piece: i64, before: Vec<Flaw>, structure: i64 },
+    /// A piece was split.
+    Split { piece: i64, made: i64, quantity: i64, end: End, flaws: Vec<Flaw>, structure: i64 },
+    /// A piece was measured, weighed, swatched or prepared: how it was before.
+    Remeasured { before: PieceBefore },
+    /// A wash test, and the swatch's effect if one was cut.
+    Tested { lot: i64, before: Option<PieceBefore> },
+    /// A garment was planned or its plan changed.
+    Planned { garment: i64, edited: bool },
+    /// Promises were made.
+    Reserved { reservations: Vec<i64> },
+    /// Promises were given back: number, piece and what each held.
+    Released { reservations: Vec<i64> },
+    /// Material was cut.
+    Cut(Box<CutDetail>),
+    /// Minutes were worked.
+    Worked { work: i64, garment: i64 },
+    /// A garment went from one state to another.
+    Moved { garment: i64, before: GarmentState, released: Vec<i64>, made: Vec<i64> },
+    /// Another booking was taken back.
+    Undone { booking: i64 },
+}
+
+/// What a late charge added to a line and its lot.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct LineGain {
+    pub(crate) position: i64,
+    pub(crate) lot: i64,
+    pub(crate) gain: i64,
+}
+
+/// A piece before it was measured or prepared.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct PieceBefore {
+    pub(crate) piece: i64,
+    pub(crate) quantity: i64,
+    pub(crate) full_width: Option<i64>,
+    pub(crate) selvedges: Option<i64>,
+    pub(crate) preparation: Option<Preparation>,
+    pub(crate) prepared: Option<NaiveDate>,
+    pub(crate) flaws: Vec<Flaw>,
+    /// The piece's structure after the act: undone only while it is still this.
+    pub(crate) structure: i64,
+}
+
+/// A cut.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct CutDetail {
+    pub(crate) garment: i64,
+    pub(crate) need: i64,
+    pub(crate) role: String,
+    pub(crate) reason: CutReason,
+    pub(crate) piece: i64,
+    pub(crate) lot: i64,
+    /// Off the piece, waste of its rest not included.
+    pub(crate) quantity: i64,
+    /// Rest of the piece that was waste.
+    pub(crate) wasted: i64,
+    /// Width of a panel.
+    pub(crate) panel_width: Option<i64>,
+    pub(crate) came_off: End,
+    pub(crate) flaws: Vec<Flaw>,
+    /// The piece's structure after the cut.
+    pub(crate) structure: i64,
+    /// Pieces it made.
+    pub(crate) strip: Option<i64>,
+    pub(crate) outer: Option<i64>,
+    /// The promise it was drawn from and by how much.
+    pub(crate) reservation: Option<i64>,
+    pub(crate) drawn: i64,
+    /// What the promise held before.
+    pub(crate) held_before: i64,
+    /// Units of the need that it served.
+    pub(crate) units: i64,
+}

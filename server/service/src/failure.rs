@@ -1,0 +1,104 @@
+//! How an act fails: refused by a rule, or stopped by the database.
+
+use ellwand_contract::{Problem, ProblemType};
+use ellwand_domain::{code::CodeError, quantity::QuantityError};
+use ellwand_storage::{MaybeConflict, StorageError};
+
+/// What an act gives back.
+pub(crate) type Done<T> = Result<T, Failure>;
+
+/// Refused, or stopped.
+#[derive(Debug)]
+pub(crate) enum Failure {
+    /// A rule of the book, told to the user.
+    Refused(Box<Problem>),
+    /// The database.
+    Storage(StorageError),
+}
+
+impl From<Problem> for Failure {
+    fn from(problem: Problem) -> Self {
+        Self::Refused(Box::new(problem))
+    }
+}
+
+impl From<StorageError> for Failure {
+    fn from(error: StorageError) -> Self {
+        Self::Storage(error)
+    }
+}
+
+impl From<QuantityError> for Failure {
+    fn from(error: QuantityError) -> Self {
+        Problem::new(ProblemType::InvalidValue, error.to_string()).into()
+    }
+}
+
+impl From<CodeError> for Failure {
+    fn from(error: CodeError) -> Self {
+        Problem::new(ProblemType::InvalidValue, error.to_string()).into()
+    }
+}
+
+impl MaybeConflict for Failure {
+    fn is_conflict(&self) -> bool {
+        matches!(self, Self::Storage(StorageError::Conflict))
+    }
+}
+
+impl From<Failure> for Problem {
+    fn from(failure: Failure) -> Self {
+        match failure {
+            Failure::Refused(problem) => *problem,
+            Failure::Storage(error) => storage_problem(&error),
+        }
+    }
+}
+
+/// Tells a failure of the database in the user's words.
+pub(crate) fn storage_problem(error: &StorageError) -> Problem {
+    let text = error.to_string();
+    match error {
+        StorageError::Busy(_) | StorageError::Conflict => Problem::new(ProblemType::Unavailable, text)
+            .hint("another program is writing to the book; repeat the command, it is safe"),
+        StorageError::Unreachable(_) => Problem::new(ProblemType::Unavailable, text)
+            .hint("check the address and that the folder can be written to"),
+        StorageError::ReadOnly => {
+            Problem::new(ProblemType::Unavailable, "the book is read-only, nothing was booked")
+                .hint("check who may write to the file and its folder")
+        }
+        StorageError::Full => Problem::new(ProblemType::Unavailable, "the disk is full, nothing was booked")
+            .hint("make room and repeat the command, it is safe"),
+        StorageError::Damaged(_) => {
+            Problem::new(ProblemType::NotABook, text).hint("name another file, or put a backup in its place")
+        }
+        StorageError::Newer { found, known } => Problem::new(ProblemType::NewerSchema, text)
+            .hint("use the program that wrote it, or a newer one")
+            .with("found", *found)
+            .with("known", *known),
+        StorageError::Older { .. } => Problem::new(ProblemType::Unavailable, text)
+            .hint("bring it up to date with ellwand-server migrate"),
+        StorageError::Absent(_) => Problem::new(ProblemType::NotABook, text)
+            .hint("check the path, or make a new book with ellwand-server migrate"),
+        StorageError::InUse(_) => {
+            Problem::new(ProblemType::Unavailable, text).hint("wait until it has finished, or stop it")
+        }
+        StorageError::Address(_) => Problem::new(ProblemType::NotABook, text),
+        StorageError::Constraint(_) | StorageError::Other(_) => Problem::new(ProblemType::Internal, text),
+    }
+}
+
+/// A value that is not accepted.
+pub(crate) fn invalid(field: &str, detail: impl Into<String>) -> Failure {
+    Problem::new(ProblemType::InvalidValue, detail).field(field).into()
+}
+
+/// No record of this code or name.
+pub(crate) fn not_found(what: impl std::fmt::Display, hint: &str) -> Failure {
+    Problem::new(ProblemType::NotFound, format!("there is no {what}")).hint(hint).into()
+}
+
+/// The record's state does not allow it.
+pub(crate) fn wrong_state(detail: impl Into<String>, hint: &str) -> Failure {
+    Problem::new(ProblemType::WrongState, detail).hint(hint).into()
+}

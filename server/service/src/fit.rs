@@ -1,0 +1,301 @@
+//! Does this piece serve that need, and how much of it does one unit take?
+
+use crate::{
+    context::Context,
+    failure::{Done, Failure},
+    garments::need::NeedRecord,
+    promises,
+    shelved::{LotRecord, Shelved},
+};
+use ellwand_contract::{Problem, ProblemType};
+use ellwand_domain::{
+    certainty::Certainty,
+    cloth::FibreShare,
+    code::{CustomerCode, GarmentCode, LotCode, MaterialCode},
+    ledger::Quantity,
+    need::{ClothFacts, ClothFit, Misfit, fit_cloth},
+    quantity::{Micrometres, PartsPerMillion},
+    setting::{Basis, Grain, Kind},
+    shrinkage::{Candidates, Chosen, Preparation, ShrinkageError, Stated, WashTest, choose},
+};
+use ellwand_storage::{Garment, Tx};
+
+/// How much of a piece one unit of a need takes, and why.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct UnitFit {
+    pub(crate) takes: Quantity,
+    pub(crate) washed: Option<Micrometres>,
+    pub(crate) width: Option<Micrometres>,
+    pub(crate) basis: Option<Basis>,
+    /// For people: `4.57 % lengthwise, 1.43 % crosswise, measured (wash test 1)`.
+    pub(crate) shrinkage: Option<String>,
+    pub(crate) certainty: Certainty,
+    pub(crate) steps: Vec<String>,
+    pub(crate) notes: Vec<String>,
+}
+
+/// Why it does not serve.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Reason {
+    pub(crate) kind: ProblemType,
+    pub(crate) text: String,
+    pub(crate) hint: String,
+}
+
+impl Reason {
+    fn new(text: impl Into<String>, hint: &str) -> Self {
+        Self { kind: ProblemType::DoesNotServe, text: text.into(), hint: hint.to_owned() }
+    }
+
+    fn unknown(text: impl Into<String>, hint: &str) -> Self {
+        Self { kind: ProblemType::Unknown, text: text.into(), hint: hint.to_owned() }
+    }
+
+    /// As a refusal of an act on this piece.
+    pub(crate) fn refuse(self, shelved: &Shelved, need: &NeedRecord) -> Failure {
+        let detail = format!("{} cannot serve the {}: {}", shelved.code(), need.row.role, self.text);
+        Problem::new(self.kind, detail).hint(self.hint).into()
+    }
+}
+
+/// The shrinkage of a lot that counts for a preparation.
+pub(crate) fn shrinkage_of(
+    tx: &mut Tx<'_>,
+    record: &LotRecord,
+    preparation: Preparation,
+) -> Done<Result<Chosen, ShrinkageError>> {
+    let mut tests = Vec::new();
+    for row in tx.wash_tests(record.lot.id)?.iter().rev() {
+        let test: WashTest = serde_json::from_str(&row.test)
+            .map_err(|error| Problem::new(ProblemType::Internal, format!("a stored wash test: {error}")))?;
+        tests.push(test);
+    }
+    let sheet = &record.sheet;
+    let mut stated = Stated::default();
+    if let Some(said) = &sheet.shrinkage {
+        let holds_for = said.preparation.as_deref().map(str::parse::<Preparation>);
+        let holds_for = holds_for.and_then(Result::ok).unwrap_or(Preparation::Washed { times: 1 });
+        if holds_for.same_kind(preparation) {
+            let share = |text: &str| text.parse::<PartsPerMillion>().ok();
+            stated = Stated { length: share(&said.length), width: said.width.as_deref().and_then(share) };
+        }
+    }
+    let mut fibres = Vec::new();
+    for fibre in &sheet.fibres {
+        let share: PartsPerMillion = fibre.share.parse()?;
+        fibres.extend(FibreShare::new(&fibre.fibre, share).ok());
+    }
+    Ok(choose(&Candidates {
+        preparation,
+        tests: &tests,
+        pinned: None,
+        stated,
+        fibres: &fibres,
+        construction: sheet.construction.as_deref(),
+    }))
+}
+
+/// Fits one unit of a need to a piece; `part`: a washed length instead of the whole one.
+pub(crate) fn fit(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    garment: &Garment,
+    need: &NeedRecord,
+    shelved: &Shelved,
+    part: Option<Micrometres>,
+) -> Done<Result<UnitFit, Reason>> {
+    if let Some(reason) = condition_not_met(tx, garment, need, shelved)? {
+        return Ok(Err(reason));
+    }
+    if let Some(per_unit) = need.per_unit {
+        return Ok(Ok(UnitFit {
+            takes: per_unit,
+            washed: None,
+            width: None,
+            basis: None,
+            shrinkage: None,
+            certainty: Certainty::Measured,
+            steps: Vec::new(),
+            notes: Vec::new(),
+        }));
+    }
+    let (Some(demand), Some(rectangle)) = (&need.demand, shelved.stored.piece.rectangle) else {
+        return Ok(Err(Reason::new("it has no width", "choose a piece of cloth or interlining")));
+    };
+    let mut demand = demand.clone();
+    if let Some(part) = part {
+        for entry in &mut demand.lengths {
+            entry.length = part.min(entry.length);
+        }
+    }
+    let wanted = demand.preparation.unwrap_or(Preparation::None);
+    let facts = ClothFacts {
+        rectangle,
+        preparation: shelved.stored.preparation,
+        shrinkage: shrinkage_of(tx, &shelved.record, wanted)?,
+    };
+    match fit_cloth(&demand, &facts, context.rule()?) {
+        Ok(fit) => Ok(Ok(told(context, need, shelved, &fit))),
+        Err(misfit) => Ok(Err(misfit_reason(context, shelved, &misfit))),
+    }
+}
+
+fn told(context: &Context<'_>, need: &NeedRecord, shelved: &Shelved, fit: &ClothFit) -> UnitFit {
+    let mut notes = Vec::new();
+    let mut certainty = Certainty::Measured;
+    let mut shrinkage = None;
+    if let Some(chosen) = &fit.shrinkage {
+        certainty = chosen.certainty;
+        let crosswise = match chosen.width {
+            Some(width) => format!("{} crosswise", width.shrinkage_ppm()),
+            None => "crosswise unknown".to_owned(),
+        };
+        shrinkage = Some(format!(
+            "{} lengthwise, {crosswise}, {} ({})",
+            chosen.length.shrinkage_ppm(),
+            chosen.certainty,
+            chosen.source
+        ));
+        if fit.width_is_assumed() {
+            notes.push("how it shrinks crosswise is unknown: its width was taken as it is".to_owned());
+        }
+        if chosen.certainty == Certainty::Estimated {
+            notes.push("the shrinkage is an estimate: test a swatch before you cut".to_owned());
+        }
+    }
+    notes.extend(stiffness_note(need, &shelved.record));
+    UnitFit {
+        takes: fit.takes.into(),
+        washed: Some(fit.washed),
+        width: fit.width,
+        basis: Some(fit.basis),
+        shrinkage,
+        certainty,
+        steps: fit.steps(context.units()),
+        notes,
+    }
+}
+
+/// How stiff an interlining lies along the part; never assumed.
+fn stiffness_note(need: &NeedRecord, record: &LotRecord) -> Option<String> {
+    if record.kind() != Kind::Interlining {
+        return None;
+    }
+    let sheet = &record.sheet;
+    let (lengthwise, crosswise) = (&sheet.rigidity_lengthwise_unm, &sheet.rigidity_crosswise_unm);
+    let certainty = sheet.stiffness_certainty.map_or(String::new(), |certainty| format!(", {certainty}"));
+    let grain = need.input.grain?;
+    let told = match (grain, lengthwise, crosswise) {
+        (Grain::Lengthwise, Some(along), across) | (Grain::Crosswise, across, Some(along)) => {
+            let across = across.as_ref().map_or("unknown".to_owned(), |g| format!("{g} µN·m"));
+            format!("stiffness along the part {along} µN·m, across it {across}{certainty}")
+        }
+        (Grain::Bias, ..) => "stiffness on the bias is unknown: measure a bias strip".to_owned(),
+        _ => format!("stiffness {grain} is unknown: measure a strip"),
+    };
+    Some(told)
+}
+
+fn misfit_reason(context: &Context<'_>, shelved: &Shelved, misfit: &Misfit) -> Reason {
+    let lot = shelved.record.code();
+    match misfit {
+        Misfit::Undecided => Reason::unknown(
+            misfit.to_string(),
+            "say in the need how it is prepared: washed, steamed or none (a decision, too)",
+        ),
+        Misfit::ShrinkageUnknown(_) => Reason::unknown(
+            misfit.to_string(),
+            &format!(
+                "test a swatch (ellwand wash test {lot} …) or state what the seller says (ellwand lot edit {lot} …)"
+            ),
+        ),
+        Misfit::TooNarrow { chart: Some(length), .. } => Reason::new(
+            format!(
+                "{misfit}; the published width chart gives {} at that width, an estimate",
+                length.show(context.units())
+            ),
+            "plan a length for that width if every part fits it",
+        ),
+        _ => Reason::new(misfit.to_string(), "choose another piece, or change the need"),
+    }
+}
+
+/// The first condition of the need that the piece does not meet.
+fn condition_not_met(
+    tx: &mut Tx<'_>,
+    garment: &Garment,
+    need: &NeedRecord,
+    shelved: &Shelved,
+) -> Done<Option<Reason>> {
+    let record = &shelved.record;
+    let other = "choose another piece, or change the need";
+    if record.kind() != need.row.kind.0 {
+        let text = format!("it is {}, the need asks for {}", record.kind(), need.row.kind.0);
+        return Ok(Some(Reason::new(text, other)));
+    }
+    if shelved.counted() != need.counted {
+        let text =
+            if need.counted { "it is measured, the need counts" } else { "it is counted, the need measures" };
+        return Ok(Some(Reason::new(text, other)));
+    }
+    if let Some(owner) = record.lot.owner_id.filter(|owner| garment.customer_id != Some(*owner)) {
+        let text = format!("it belongs to customer {}", CustomerCode::new(owner));
+        return Ok(Some(Reason::new(text, "a customer's cloth serves only that customer's garments")));
+    }
+    if let Some(material) = &need.input.material {
+        let code = MaterialCode::new(record.material.id);
+        let meant = material == &record.material.name || material.parse() == Ok(code);
+        if !meant {
+            let text = format!("it is {}, the need asks for {material}", record.material.name);
+            return Ok(Some(Reason::new(text, other)));
+        }
+    }
+    if let Some(lot) = need.input.lot.filter(|lot| *lot != record.code()) {
+        return Ok(Some(Reason::new(format!("the need asks for lot {lot}"), other)));
+    }
+    if let Some(like) = need.input.same_lot_as {
+        let lots = promises::lots_of_role(tx, like.get(), &need.row.role)?;
+        if !lots.contains(&record.lot.id) {
+            return Ok(Some(not_the_same_lot(like, &lots)));
+        }
+    }
+    if let Some(fibre) = &need.input.fibre {
+        let spelled = ellwand_domain::cloth::fibre::find(fibre).map_or(fibre.as_str(), |found| found.name);
+        if record.lot.fibres.is_empty() {
+            let text = format!("its fibres are unknown, the need asks for {fibre}");
+            return Ok(Some(Reason::unknown(text, "enter the fibres with ellwand lot edit")));
+        }
+        if !record.lot.fibres.contains(&format!(",{},", spelled.to_lowercase())) {
+            return Ok(Some(Reason::new(format!("it has no {fibre}"), other)));
+        }
+    }
+    mass_not_met(need, record)
+}
+
+fn not_the_same_lot(like: GarmentCode, lots: &[i64]) -> Reason {
+    let lots: Vec<String> = lots.iter().map(|lot| LotCode::new(*lot).to_string()).collect();
+    let text = match lots.is_empty() {
+        true => format!("it must be of the lot of {like}, which has none yet"),
+        false => format!("it must be of the lot of {like}: {}", lots.join(", ")),
+    };
+    Reason::new(text, "choose a piece of that lot, or change the need")
+}
+
+fn mass_not_met(need: &NeedRecord, record: &LotRecord) -> Done<Option<Reason>> {
+    if need.mass_min.is_none() && need.mass_max.is_none() {
+        return Ok(None);
+    }
+    let Some(mass) = record.sheet.mass_gsm else {
+        let text = "its mass per area is unknown, the need has a range";
+        return Ok(Some(Reason::unknown(text, "enter the mass with ellwand lot edit")));
+    };
+    if let Some(least) = need.mass_min.filter(|least| mass.0 < *least) {
+        let text = format!("{mass} g/m², the need asks for at least {}", ellwand_contract::Gsm(least));
+        return Ok(Some(Reason::new(text, "choose a heavier one")));
+    }
+    if let Some(most) = need.mass_max.filter(|most| mass.0 > *most) {
+        let text = format!("{mass} g/m², the need asks for at most {}", ellwand_contract::Gsm(most));
+        return Ok(Some(Reason::new(text, "choose a lighter one")));
+    }
+    Ok(None)
+}

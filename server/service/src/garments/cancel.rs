@@ -1,0 +1,118 @@
+//! Giving a garment up: promises go back, what was cut goes where the user says.
+
+mod shelf;
+
+use super::{Balance, check_in_hand, finish, need::load_head, show};
+use crate::{
+    context::Context,
+    detail::Detail,
+    failure::{Done, Failure, invalid, not_found},
+    perform::Perform,
+    promises,
+};
+use ellwand_contract::{
+    Problem, ProblemType,
+    garments::{CancelGarment, CutMaterial, Garment as View},
+};
+use ellwand_domain::{
+    code::{CustomerCode, GarmentCode},
+    ledger::{Account, AccountKind, Movement, Quantity},
+    quantity::Millionths,
+    setting::{BookingKind, CutReason, GarmentState},
+};
+use ellwand_storage::{Garment, Subject, Tx, Word};
+
+impl Perform for CancelGarment {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
+        let mut garment = load_head(tx, self.garment)?;
+        check_in_hand(&garment, "cancelled")?;
+        let before = garment.state.0;
+        let balance = Balance::read(tx, garment.id)?;
+        let day = balance.day(context, &garment, self.date)?;
+        let rides = |reason: CutReason| {
+            matches!(reason, CutReason::Planned | CutReason::CustomerChange | CutReason::Toile)
+        };
+        let mut cuts = promises::standing_cuts(tx, garment.id)?;
+        cuts.retain(|(_, cut)| rides(cut.reason));
+        let has_material = !cuts.is_empty() || !balance.value.is_zero();
+        let target = match (&self.cut_material, has_material) {
+            (None, true) => {
+                let worth = context.printed(balance.value);
+                let detail =
+                    format!("material worth {worth} {} was cut for {}", context.currency, self.garment);
+                return Err(Problem::new(ProblemType::NeedsConfirmation, detail)
+                    .field("cut_material")
+                    .hint("say what becomes of it: a loss, another garment, or lengths back to the shelf")
+                    .into());
+            }
+            (Some(_), false) => {
+                let detail = format!("nothing was cut for {}, so nothing goes anywhere", self.garment);
+                return Err(invalid("cut_material", detail));
+            }
+            (target, _) => target.as_ref(),
+        };
+        let booking = context.next_booking(tx)?;
+        let released = finish::release(tx, context, booking, self.garment)?;
+        let summary = format!("Gave up {} {}.", self.garment, garment.name);
+        let mut entry =
+            finish::moved(BookingKind::Cancelled, day, summary, &garment, before, released.clone());
+        match target {
+            None => {}
+            Some(CutMaterial::Loss) => entry.movements.extend(lost(&garment, balance.value)),
+            Some(CutMaterial::Garment(other)) => {
+                let lots: Vec<i64> = cuts.iter().map(|(_, cut)| cut.lot).collect();
+                let other = receiver(tx, &garment, *other, &lots)?;
+                entry.subjects.push((Subject::Garment, other));
+                entry.summary =
+                    format!("{} Its material went to {}.", entry.summary, GarmentCode::new(other));
+                let (from, to) = (Account::garment(garment.id), Account::garment(other));
+                entry.movements.push(Movement::new(from, to, Quantity::ZERO, balance.value));
+            }
+            Some(CutMaterial::Shelf(lengths)) => {
+                let back = shelf::put_back(tx, context, &garment, &balance, &cuts, lengths, day)?;
+                entry.subjects.extend(back.lots.iter().map(|lot| (Subject::Lot, *lot)));
+                entry.summary = format!("{} {} back to the shelf.", entry.summary, back.text);
+                entry.movements.extend(back.movements);
+                entry.movements.extend(lost(&garment, back.rest));
+                entry.detail = Detail::Moved { garment: garment.id, before, released, made: back.made };
+            }
+        }
+        garment.state = Word(GarmentState::Cancelled);
+        tx.update_garment(&garment)?;
+        context.book(tx, booking, entry)?;
+        show::view(tx, context, garment.id, Some(booking))
+    }
+}
+
+/// What is lost with the garment; nothing of no value.
+fn lost(garment: &Garment, value: Millionths) -> Option<Movement> {
+    let (from, to) = (Account::garment(garment.id), Account::new(AccountKind::Abandoned, garment.id));
+    (!value.is_zero()).then(|| Movement::new(from, to, Quantity::ZERO, value))
+}
+
+/// The garment that takes the material over; it is cut into then.
+fn receiver(tx: &mut Tx<'_>, garment: &Garment, code: GarmentCode, lots: &[i64]) -> Done<i64> {
+    let field = "cut_material";
+    if code.get() == garment.id {
+        return Err(invalid(field, format!("the material of {code} cannot go to {code} itself")));
+    }
+    let hint = "see the list of garments for the ones there are";
+    let mut other = tx.garment(code.get())?.ok_or_else(|| not_found(format!("garment {code}"), hint))?;
+    check_in_hand(&other, "given material")?;
+    for lot in lots {
+        let owner = tx.lot(*lot)?.and_then(|lot| lot.owner_id);
+        if let Some(owner) = owner.filter(|owner| other.customer_id != Some(*owner)) {
+            let owner = CustomerCode::new(owner);
+            return Err(Problem::new(
+                ProblemType::DoesNotServe,
+                format!("the cloth is {owner}'s own, {code} is not theirs"),
+            )
+            .field(field)
+            .hint("put it back to the shelf, or give it to a garment of the same customer")
+            .into());
+        }
+    }
+    other.state = Word(GarmentState::CutInto);
+    tx.update_garment(&other)?;
+    Ok(other.id)
+}

@@ -1,0 +1,233 @@
+//! Cut material of a cancelled garment that goes back to the shelf.
+
+use super::super::Balance;
+use crate::{
+    context::Context,
+    detail::CutDetail,
+    failure::{Done, invalid},
+    pooled,
+    shelved::{NewPiece, Shelved, parse_quantity, show},
+};
+use chrono::NaiveDate;
+use ellwand_contract::garments::ReturnedLength;
+use ellwand_domain::{
+    allocation::split_value,
+    code::BookingCode,
+    layer::Taken,
+    ledger::{Account, AccountKind, Movement, Quantity, Rectangle},
+    quantity::{Micrometres, Millionths},
+};
+use ellwand_storage::{Garment, Tx};
+
+/// What went back.
+pub(super) struct Back {
+    pub(super) movements: Vec<Movement>,
+    /// New pieces.
+    pub(super) made: Vec<i64>,
+    pub(super) lots: Vec<i64>,
+    /// For the history.
+    pub(super) text: String,
+    /// Value that stays on the garment.
+    pub(super) rest: Millionths,
+}
+
+/// One cut of which something goes back.
+struct Returned<'a> {
+    booking: i64,
+    cut: &'a CutDetail,
+    shelved: Shelved,
+    /// Place in the request, quantity and width.
+    lengths: Vec<(usize, Quantity, Option<Micrometres>)>,
+}
+
+/// Puts lengths back as new pieces of their lots, thread and trims into their pieces and layers.
+pub(super) fn put_back(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    garment: &Garment,
+    balance: &Balance,
+    cuts: &[(i64, CutDetail)],
+    lengths: &[ReturnedLength],
+    day: NaiveDate,
+) -> Done<Back> {
+    if lengths.is_empty() {
+        return Err(invalid(
+            "cut_material",
+            "which lengths go back? name the cut's booking and how much of it",
+        ));
+    }
+    let mut groups: Vec<Returned<'_>> = Vec::new();
+    for (index, length) in lengths.iter().enumerate() {
+        let field = |name: &str| format!("cut_material.shelf[{index}].{name}");
+        let Some((booking, cut)) = cuts.iter().find(|(booking, _)| *booking == length.booking.get()) else {
+            let detail = format!("{} is not a cut whose cost rides on this garment", length.booking);
+            return Err(invalid(&field("booking"), detail));
+        };
+        let known = groups.iter().position(|group| group.booking == *booking);
+        let at = match known {
+            Some(at) => at,
+            None => {
+                let shelved = Shelved::load_row(tx, cut.piece)?;
+                groups.push(Returned { booking: *booking, cut, shelved, lengths: Vec::new() });
+                groups.len().saturating_sub(1)
+            }
+        };
+        let Some(group) = groups.get_mut(at) else { continue };
+        let quantity = parse_quantity(group.shelved.counted(), &field("amount"), &length.amount)?;
+        let width = length.width.as_ref().map(|width| width.value());
+        group.lengths.push((index, quantity, width));
+    }
+    let mut back = Back {
+        movements: Vec::new(),
+        made: Vec::new(),
+        lots: Vec::new(),
+        text: String::new(),
+        rest: balance.value,
+    };
+    let mut texts = Vec::new();
+    for group in groups {
+        let value = rode(balance, group.booking)?;
+        let code = group.shelved.record.code();
+        let counted = group.shelved.counted();
+        let all = Quantity::sum(group.lengths.iter().map(|(_, quantity, _)| *quantity))?;
+        texts.push(format!(
+            "{} of {code} {}",
+            show(context, counted, all),
+            group.shelved.record.material.name
+        ));
+        back.lots.push(group.cut.lot);
+        match group.shelved.stored.piece.rectangle {
+            Some(rectangle) => {
+                let own = balance.movements.iter().find(|(stored, _)| stored.booking == group.booking);
+                let case = Cloth { rectangle, value, cut_on: own.map(|(_, on)| *on), day };
+                cloth(tx, garment, group, case, &mut back)?;
+            }
+            None => trims(tx, garment, balance, group, all, day, &mut back)?,
+        }
+    }
+    back.text = texts.join(", ");
+    Ok(back)
+}
+
+/// Value that a cut put on the garment.
+fn rode(balance: &Balance, booking: i64) -> Done<Millionths> {
+    let to_garment = |kind: AccountKind| kind == AccountKind::Garment;
+    let movements = balance.movements.iter().map(|(stored, _)| stored);
+    let own = movements.filter(|stored| stored.booking == booking && to_garment(stored.movement.to.kind));
+    Ok(Millionths::sum(own.map(|stored| stored.movement.value))?)
+}
+
+/// What a cut of cloth was.
+struct Cloth {
+    rectangle: Rectangle,
+    value: Millionths,
+    cut_on: Option<NaiveDate>,
+    day: NaiveDate,
+}
+
+/// New pieces, each with its share of the cut's cost by area.
+fn cloth(tx: &mut Tx<'_>, garment: &Garment, group: Returned<'_>, case: Cloth, back: &mut Back) -> Done<()> {
+    let Cloth { rectangle, value, cut_on, day } = case;
+    let code = BookingCode::new(group.booking);
+    let widest = match group.cut.panel_width {
+        Some(width) => Micrometres::new(width)?,
+        None => rectangle.full,
+    };
+    let area = |length: i64, width: Micrometres| i128::from(length).saturating_mul(i128::from(width.get()));
+    let mut rest = area(group.cut.quantity, widest);
+    let mut weights = Vec::with_capacity(group.lengths.len().saturating_add(1));
+    for (index, quantity, width) in &group.lengths {
+        let width = width.unwrap_or(widest);
+        if width.is_zero() || width > widest {
+            let field = format!("cut_material.shelf[{index}].width");
+            let metric = ellwand_domain::quantity::Units::Metric;
+            return Err(invalid(
+                &field,
+                format!("{code} was cut {} wide, no more can go back", widest.show_width(metric)),
+            ));
+        }
+        let own = area(quantity.get(), width);
+        if quantity.get() > group.cut.quantity || own > rest {
+            let field = format!("cut_material.shelf[{index}].amount");
+            return Err(invalid(&field, format!("more would go back than {code} cut")));
+        }
+        rest = rest.saturating_sub(own);
+        weights.push(own);
+    }
+    weights.push(rest);
+    let values = split_value(value, &weights).map_err(|error| invalid("cut_material", error.to_string()))?;
+    // A preparation after the cut was not done to what was cut.
+    let stored = &group.shelved.stored;
+    let as_now = stored.structure == group.cut.structure
+        || stored.prepared.is_some_and(|prepared| cut_on.is_some_and(|on| prepared <= on));
+    let (preparation, prepared) = if as_now { (stored.preparation, stored.prepared) } else { (None, None) };
+    for ((_, quantity, width), value) in group.lengths.iter().zip(values) {
+        let full = width.unwrap_or(widest);
+        let selvedges = if full == rectangle.full { rectangle.selvedges } else { Micrometres::ZERO };
+        let new = NewPiece {
+            lot: stored.lot_id,
+            quantity: *quantity,
+            rectangle: Some(Rectangle { full, selvedges }),
+            value,
+            flaws: Vec::new(),
+            preparation,
+            prepared,
+            offcut: true,
+            place: stored.place.clone(),
+            day,
+        };
+        let piece = new.number(tx)?;
+        tx.insert_piece(&piece)?;
+        let (from, to) = (Account::garment(garment.id), Account::piece(piece.piece.id));
+        back.movements.push(Movement::new(from, to, *quantity, value));
+        back.made.push(piece.piece.id);
+        back.rest = back.rest.minus(value)?;
+    }
+    Ok(())
+}
+
+/// Back into the piece's quantity, and into the layers they came from, the last taken first.
+fn trims(
+    tx: &mut Tx<'_>,
+    garment: &Garment,
+    balance: &Balance,
+    group: Returned<'_>,
+    quantity: Quantity,
+    day: NaiveDate,
+    back: &mut Back,
+) -> Done<()> {
+    let Returned { booking, cut, mut shelved, lengths } = group;
+    let index = lengths.last().map_or(0, |(index, _, _)| *index);
+    if quantity.get() > cut.quantity.saturating_add(cut.wasted) {
+        let detail = format!("more would go back than {} took", BookingCode::new(booking));
+        return Err(invalid(&format!("cut_material.shelf[{index}].amount"), detail));
+    }
+    if lengths.iter().any(|(_, _, width)| width.is_some()) {
+        return Err(invalid(&format!("cut_material.shelf[{index}].width"), "thread and trims have no width"));
+    }
+    shelved.check_day(day)?;
+    let from = Account::garment(garment.id);
+    let mut left = quantity;
+    let mut taken = Vec::new();
+    let drawn = balance.movements.iter().map(|(stored, _)| stored).filter(|stored| stored.booking == booking);
+    for stored in drawn.rev() {
+        let movement = stored.movement;
+        if movement.from.kind != AccountKind::Layer || left.is_zero() {
+            continue;
+        }
+        let part = left.min(movement.quantity_in);
+        let value = match part == movement.quantity_in {
+            true => movement.value,
+            false => movement.value.share(part.get(), movement.quantity_in.get())?,
+        };
+        left = left.less(part);
+        taken.push(Taken { layer: movement.from.id, quantity: part.get(), value });
+        back.movements.push(Movement::new(from, movement.from, part, value));
+        back.rest = back.rest.minus(value)?;
+    }
+    pooled::put_back(tx, shelved.record.material.id, &taken)?;
+    let piece = &mut shelved.stored.piece;
+    piece.quantity = piece.quantity.plus(quantity)?;
+    back.movements.push(Movement::new(from, Account::piece(piece.id), quantity, Millionths::ZERO));
+    shelved.save(tx, day)
+}

@@ -1,0 +1,216 @@
+//! Changing a garment's plan.
+
+use super::{
+    check_in_hand,
+    need::{NeedRecord, load_garment},
+    operation, plan, show,
+};
+use crate::{
+    context::{Context, Entry},
+    detail::Detail,
+    failure::{Done, Failure, invalid, wrong_state},
+    perform::Perform,
+    promises,
+    shelved::Shelved,
+};
+use ellwand_contract::{
+    Problem, ProblemType,
+    garments::{EditGarment, Garment as View, NeedInput, OperationInput},
+};
+use ellwand_domain::{
+    code::{GarmentCode, ReservationCode},
+    setting::{BookingKind, ReservationState},
+};
+use ellwand_storage::{Garment, Reservation, Subject, Tx};
+
+impl Perform for EditGarment {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
+        let (mut garment, mut needs) = load_garment(tx, self.garment)?;
+        check_in_hand(&garment, "planned anew")?;
+        plan::check_roles(&self.needs)?;
+        operation::check_names(&self.operations)?;
+        let booking = context.next_booking(tx)?;
+        let mut edit = Edit { promises: active(tx, garment.id)?, changes: Vec::new(), pieces: Vec::new() };
+        edit.head(self, &mut garment)?;
+        tx.update_garment(&garment)?;
+        for role in &self.drop_needs {
+            edit.drop_need(tx, context, booking, &garment, &mut needs, role)?;
+        }
+        for (index, input) in self.needs.iter().enumerate() {
+            edit.need(tx, context, &garment, &needs, input)
+                .map_err(|failure| plan::in_need(index, failure))?;
+        }
+        edit.operations(tx, &garment, &self.operations)?;
+        if edit.changes.is_empty() {
+            return Err(invalid("need", format!("nothing of {} was to be changed", self.garment)));
+        }
+        let notes = edit.settle(tx, context, booking, self.garment)?;
+        let summary = format!("Changed the plan of {}: {}.", self.garment, edit.changes.join(", "));
+        let mut entry = Entry::new(BookingKind::Planned, context.today, summary);
+        entry.subjects.push((Subject::Garment, garment.id));
+        entry.detail = Detail::Planned { garment: garment.id, edited: true };
+        context.book(tx, booking, entry)?;
+        let mut view = show::view(tx, context, garment.id, Some(booking))?;
+        view.notes.splice(0..0, notes);
+        Ok(view)
+    }
+}
+
+/// Active promises of a garment.
+fn active(tx: &mut Tx<'_>, garment: i64) -> Done<Vec<Reservation>> {
+    let mut rows = tx.reservations_of_garment(garment)?;
+    rows.retain(|row| row.state.0 == ReservationState::Active);
+    Ok(rows)
+}
+
+/// What an edit did so far.
+struct Edit {
+    promises: Vec<Reservation>,
+    /// For the history.
+    changes: Vec<String>,
+    /// Pieces whose promises must be looked at again.
+    pieces: Vec<i64>,
+}
+
+impl Edit {
+    fn head(&mut self, request: &EditGarment, garment: &mut Garment) -> Done<()> {
+        if let Some(name) = &request.name {
+            let name = operation::spelled(name);
+            if name.is_empty() {
+                return Err(invalid("name", "a garment has a name, for example wool waistcoat"));
+            }
+            self.changes.push(format!("name {name}"));
+            garment.name = name;
+        }
+        if let Some(due) = request.due {
+            self.changes.push(format!("due {due}"));
+            garment.due = Some(due);
+            self.pieces.extend(self.promises.iter().map(|row| row.piece_id));
+        }
+        Ok(())
+    }
+
+    fn drop_need(
+        &mut self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        booking: i64,
+        garment: &Garment,
+        needs: &mut Vec<NeedRecord>,
+        role: &str,
+    ) -> Done<()> {
+        let spelled = operation::spelled(role);
+        let Some(at) = needs.iter().position(|need| need.row.role.eq_ignore_ascii_case(&spelled)) else {
+            let code = GarmentCode::new(garment.id);
+            return Err(Problem::new(ProblemType::NotFound, format!("{code} has no need {role}"))
+                .field("drop_needs")
+                .hint("see the garment for its needs")
+                .into());
+        };
+        let mut need = needs.remove(at);
+        if need.row.units_cut > 0 {
+            let detail = format!(
+                "{} of the {} is cut already, so it stays in the plan",
+                need.row.units_cut, need.row.role
+            );
+            return Err(wrong_state(detail, "take the cut back first, or cancel the garment"));
+        }
+        let (ended, kept) =
+            std::mem::take(&mut self.promises).into_iter().partition(|row| row.need_id == need.row.id);
+        self.promises = kept;
+        promises::release_all(
+            tx,
+            context,
+            booking,
+            ended,
+            ReservationState::Released,
+            Some("its need was dropped".to_owned()),
+        )?;
+        need.row.dropped = true;
+        tx.save_need(&need.row)?;
+        self.changes.push(format!("without {}", need.row.role));
+        Ok(())
+    }
+
+    /// Adds a need, or puts it in the place of the one of its role.
+    fn need(
+        &mut self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        garment: &Garment,
+        needs: &[NeedRecord],
+        input: &NeedInput,
+    ) -> Done<()> {
+        let mut need = NeedRecord::new(tx, context, garment.id, garment.count, input)?;
+        let role = need.row.role.clone();
+        if let Some(old) = needs.iter().find(|old| old.row.role.eq_ignore_ascii_case(&role)) {
+            let mut promised = self.promises.iter().filter(|row| row.need_id == old.row.id).peekable();
+            let used = old.row.units_cut > 0 || promised.peek().is_some();
+            if used && (old.row.units != need.row.units || old.row.kind != need.row.kind) {
+                let detail =
+                    format!("the {role} is promised or cut as {} of {}", old.row.units, old.row.kind.0);
+                return Err(wrong_state(detail, "release its promises first, or plan another role"));
+            }
+            self.pieces.extend(promised.map(|row| row.piece_id));
+            need.row.id = old.row.id;
+            need.row.role.clone_from(&old.row.role);
+            need.row.units_cut = old.row.units_cut;
+        } else if let Some(dropped) =
+            tx.needs(garment.id)?.into_iter().find(|row| row.dropped && row.role == role)
+        {
+            need.row.id = dropped.id;
+        }
+        tx.save_need(&need.row)?;
+        self.changes.push(role);
+        Ok(())
+    }
+
+    fn operations(&mut self, tx: &mut Tx<'_>, garment: &Garment, inputs: &[OperationInput]) -> Done<()> {
+        let known = tx.operations(garment.id)?;
+        let mut next =
+            known.iter().map(|operation| operation.position).max().map_or(0, |last| last.saturating_add(1));
+        for (index, input) in inputs.iter().enumerate() {
+            let mut operation = operation::read(garment.id, next, index, input)?;
+            match known.iter().find(|known| known.name == operation.name) {
+                Some(known) => operation.position = known.position,
+                None => next = next.saturating_add(1),
+            }
+            self.changes.push(operation.name.clone());
+            tx.save_operation(&operation)?;
+        }
+        Ok(())
+    }
+
+    /// Looks at the promises again and says what became of them.
+    fn settle(
+        &mut self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        booking: i64,
+        code: GarmentCode,
+    ) -> Done<Vec<String>> {
+        self.pieces.sort_unstable();
+        self.pieces.dedup();
+        let mut notes = Vec::new();
+        for piece in &self.pieces {
+            let mut shelved = Shelved::load_row(tx, *piece)?;
+            let because = format!("the plan of {code} changed");
+            let settled = promises::resettle(tx, context, booking, &mut shelved, &because)?;
+            let last_on = shelved.stored.last_on;
+            shelved.save(tx, last_on)?;
+            for id in settled.changed {
+                notes.push(format!(
+                    "{} holds another length of {} now",
+                    ReservationCode::new(id),
+                    shelved.code()
+                ));
+            }
+            for id in settled.broken {
+                let row = promises::row(tx, id)?;
+                let why = row.ended_because.unwrap_or(because.clone());
+                notes.push(format!("{} no longer fits: {why}", ReservationCode::new(id)));
+            }
+        }
+        Ok(notes)
+    }
+}

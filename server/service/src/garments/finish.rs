@@ -1,0 +1,178 @@
+//! Finishing a garment or batch, and handing it over.
+
+use super::{Balance, check_in_hand, need::load_head, show};
+use crate::{
+    context::{Context, Entry},
+    costs,
+    detail::Detail,
+    failure::{Done, Failure, invalid, wrong_state},
+    perform::Perform,
+    promises,
+};
+use ellwand_contract::garments::{DeliverGarment, FinishGarment, Garment as View};
+use ellwand_domain::{
+    code::GarmentCode,
+    costing,
+    ledger::{Account, AccountKind, Movement, Quantity},
+    quantity::Millionths,
+    setting::{BookingKind, GarmentState, ReservationState, Spoilage},
+};
+use ellwand_storage::{Garment, Subject, Tx, Word};
+
+impl Perform for FinishGarment {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
+        let mut garment = load_head(tx, self.garment)?;
+        check_in_hand(&garment, "finished")?;
+        let before = garment.state.0;
+        counts(self, context, &mut garment)?;
+        garment.state = Word(GarmentState::Finished);
+        if let Err(error) = costs::batch(tx, context, &garment)? {
+            let field = if self.salvage.is_some() { "salvage" } else { "good" };
+            return Err(invalid(field, error.to_string()));
+        }
+        let balance = Balance::read(tx, garment.id)?;
+        let day = balance.day(context, &garment, self.date)?;
+        let booking = context.next_booking(tx)?;
+        let released = release(tx, context, booking, self.garment)?;
+        let (good, spoiled) = (garment.good.unwrap_or(0), garment.spoiled.unwrap_or(0));
+        let summary = match spoiled {
+            0 => format!("Finished {} {}, {good} good.", self.garment, garment.name),
+            _ => format!("Finished {} {}, {good} good and {spoiled} spoiled.", self.garment, garment.name),
+        };
+        let mut entry = moved(BookingKind::Finished, day, summary, &garment, before, released.clone());
+        let lost = spoiled_share(&garment, balance.value)?;
+        if !lost.is_zero() {
+            let to = Account::new(AccountKind::Spoiled, garment.id);
+            entry.movements.push(Movement::new(
+                Account::garment(garment.id),
+                to,
+                Quantity::new(spoiled)?,
+                lost,
+            ));
+        }
+        tx.update_garment(&garment)?;
+        context.book(tx, booking, entry)?;
+        let mut view = show::view(tx, context, garment.id, Some(booking))?;
+        view.notes.splice(0..0, open_notes(&view, released.len()));
+        Ok(view)
+    }
+}
+
+impl Perform for DeliverGarment {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
+        let mut garment = load_head(tx, self.garment)?;
+        if garment.state.0 != GarmentState::Finished {
+            let detail =
+                format!("{} is {}, only a finished garment is handed over", self.garment, garment.state.0);
+            return Err(wrong_state(detail, "finish it first with ellwand garment finish"));
+        }
+        let good = garment.good.unwrap_or(garment.count);
+        if good == 0 {
+            let detail =
+                format!("no {} of {} is good, so none can be handed over", garment.name, self.garment);
+            return Err(wrong_state(detail, "plan it again with ellwand garment copy"));
+        }
+        let balance = Balance::read(tx, garment.id)?;
+        let day = balance.day(context, &garment, self.date)?;
+        let booking = context.next_booking(tx)?;
+        let to = show::customer(tx, &garment)?
+            .map_or_else(|| "from stock".to_owned(), |name| format!("to {name}"));
+        let summary = format!("Delivered {} {} {to}.", self.garment, garment.name);
+        let mut entry =
+            moved(BookingKind::Delivered, day, summary, &garment, GarmentState::Finished, Vec::new());
+        let delivered = Account::new(AccountKind::Delivered, garment.id);
+        let from = Account::garment(garment.id);
+        entry.movements.push(Movement::new(from, delivered, Quantity::new(good)?, balance.value));
+        garment.state = Word(GarmentState::Delivered);
+        tx.update_garment(&garment)?;
+        context.book(tx, booking, entry)?;
+        show::view(tx, context, garment.id, Some(booking))
+    }
+}
+
+/// Takes over how many are good, how many spoiled and why.
+fn counts(request: &FinishGarment, context: &Context<'_>, garment: &mut Garment) -> Done<()> {
+    let (count, spoiled) = (garment.count, request.spoiled);
+    if !(0..=count).contains(&spoiled) {
+        return Err(invalid("spoiled", format!("{spoiled} of {count} cannot be spoiled")));
+    }
+    let good = request.good.unwrap_or(count.saturating_sub(spoiled));
+    if good < 0 || good.saturating_add(spoiled) != count {
+        let detail = format!("{good} good and {spoiled} spoiled do not make the {count} that were started");
+        return Err(invalid("good", detail));
+    }
+    garment.spoilage = match (spoiled, request.spoilage) {
+        (0, None) => None,
+        (0, Some(_)) => return Err(invalid("spoilage", "none is spoiled, so there is no reason to give")),
+        (_, Some(reason)) => Some(Word(reason)),
+        (_, None) => {
+            let detail =
+                format!("why are {spoiled} spoiled? normal: the good ones carry it; own-mistake: a loss");
+            return Err(invalid("spoilage", detail));
+        }
+    };
+    garment.salvage = match &request.salvage {
+        Some(_) if spoiled == 0 => return Err(invalid("salvage", "none is spoiled, so nothing is salvaged")),
+        Some(text) => context.home_money("salvage", text)?.get(),
+        None => 0,
+    };
+    (garment.good, garment.spoiled) = (Some(good), Some(spoiled));
+    Ok(())
+}
+
+/// The booking of a garment that goes from one state to another.
+pub(super) fn moved(
+    kind: BookingKind,
+    day: chrono::NaiveDate,
+    summary: String,
+    garment: &Garment,
+    before: GarmentState,
+    released: Vec<i64>,
+) -> Entry {
+    let mut entry = Entry::new(kind, day, summary);
+    entry.subjects.push((Subject::Garment, garment.id));
+    entry.detail = Detail::Moved { garment: garment.id, before, released, made: Vec::new() };
+    entry
+}
+
+/// Releases the promises that a garment still has; their numbers.
+pub(super) fn release(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    booking: i64,
+    code: GarmentCode,
+) -> Done<Vec<i64>> {
+    let mut rows = tx.reservations_of_garment(code.get())?;
+    rows.retain(|row| row.state.0 == ReservationState::Active);
+    // One whose last day has passed expires; it is not made again.
+    let current = rows.iter().filter(|row| row.until.is_none_or(|day| day >= context.today));
+    let released = current.map(|row| row.id).collect();
+    promises::release_all(tx, context, booking, rows, ReservationState::Released, None)?;
+    Ok(released)
+}
+
+/// What of a batch's material an own mistake spoiled: its equal share of the cost.
+fn spoiled_share(garment: &Garment, value: Millionths) -> Done<Millionths> {
+    let good = garment.good.unwrap_or(garment.count);
+    match garment.spoilage.map(|word| word.0) {
+        Some(reason @ Spoilage::OwnMistake) => {
+            let cost = costing::per_good(value, garment.count, good, Millionths::ZERO, reason);
+            Ok(cost.map_err(|error| invalid("good", error.to_string()))?.loss)
+        }
+        Some(Spoilage::Normal) | None => Ok(Millionths::ZERO),
+    }
+}
+
+/// What was planned and never cut, and promises that were given back.
+fn open_notes(view: &View, released: usize) -> Vec<String> {
+    let open: Vec<&str> =
+        view.needs.iter().filter(|need| need.units_cut < need.units).map(|need| need.role.as_str()).collect();
+    let mut notes = Vec::new();
+    if !open.is_empty() {
+        notes.push(format!("planned, but not all cut: {}", open.join(", ")));
+    }
+    if released > 0 {
+        notes.push(format!("{released} promises that were left are released"));
+    }
+    notes
+}

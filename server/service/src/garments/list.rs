@@ -1,0 +1,55 @@
+//! The list of garments.
+
+use super::show;
+use crate::{
+    bookings::{page, query},
+    context::Context,
+    failure::Failure,
+    perform::Perform,
+};
+use ellwand_contract::{
+    Meta,
+    garments::{Garment as View, GarmentHead, Garments, GetGarment, ListGarments},
+};
+use ellwand_domain::code::GarmentCode;
+use ellwand_storage::Tx;
+
+/// Rows a page, when none are asked for and at most.
+const LIMIT: (u32, u32) = (50, 200);
+
+impl Perform for GetGarment {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
+        show::view(tx, context, self.garment.get(), None)
+    }
+}
+
+impl Perform for ListGarments {
+    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Garments, Failure> {
+        let limit = i64::from(page(self.limit, LIMIT.0, LIMIT.1)?);
+        let before = match &self.after {
+            Some(text) => text
+                .parse::<GarmentCode>()
+                .map_err(|_| {
+                    query(format!("\"{text}\" is not a cursor of this list"), "use meta.next as it came")
+                })?
+                .get(),
+            None => i64::MAX,
+        };
+        let mut rows = tx.garments(self.state, before, limit.saturating_add(1))?;
+        let more = rows.len() > usize::try_from(limit).unwrap_or(usize::MAX);
+        rows.truncate(usize::try_from(limit).unwrap_or(usize::MAX));
+        let next = rows.last().filter(|_| more).map(|row| GarmentCode::new(row.id).to_string());
+        let mut garments = Vec::with_capacity(rows.len());
+        for row in rows {
+            garments.push(GarmentHead {
+                garment: GarmentCode::new(row.id),
+                customer: show::customer(tx, &row)?,
+                name: row.name,
+                count: row.count,
+                due: row.due,
+                state: row.state.0,
+            });
+        }
+        Ok(Garments { garments, meta: Meta { next } })
+    }
+}

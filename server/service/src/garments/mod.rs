@@ -1,0 +1,96 @@
+//! Garments: planned, shown, finished, handed over, given up.
+
+mod cancel;
+mod cautions;
+mod edit;
+mod finish;
+mod list;
+pub(crate) mod need;
+pub(crate) mod operation;
+mod plan;
+pub(crate) mod show;
+
+use crate::{
+    context::Context,
+    failure::{Done, wrong_state},
+};
+use chrono::NaiveDate;
+use ellwand_contract::{Problem, ProblemType};
+use ellwand_domain::{
+    code::GarmentCode,
+    ledger::{Account, AccountKind},
+    quantity::Millionths,
+    setting::GarmentState,
+};
+use ellwand_storage::{Garment, StoredMovement, Tx};
+
+/// What the ledger says of a garment.
+pub(crate) struct Balance {
+    /// Movements from and to it, with their business dates.
+    pub(crate) movements: Vec<(StoredMovement, NaiveDate)>,
+    /// What it is worth now.
+    pub(crate) value: Millionths,
+    /// Materials used, less what went back or to another garment.
+    pub(crate) used: Millionths,
+}
+
+impl Balance {
+    pub(crate) fn read(tx: &mut Tx<'_>, garment: i64) -> Done<Self> {
+        let account = Account::garment(garment);
+        let movements = tx.movements_at(account)?;
+        let (mut value, mut used) = (Millionths::ZERO, Millionths::ZERO);
+        for (stored, _) in &movements {
+            let movement = stored.movement;
+            let (other, signed) = match movement.to == account {
+                true => (movement.from.kind, movement.value),
+                false => (movement.to.kind, movement.value.negated()),
+            };
+            value = value.plus(signed)?;
+            let material = matches!(
+                other,
+                AccountKind::Piece | AccountKind::Layer | AccountKind::Supplier | AccountKind::Garment
+            );
+            if material {
+                used = used.plus(signed)?;
+            }
+        }
+        Ok(Self { movements, value, used })
+    }
+
+    /// The business date of an act on the garment: not before its last movement.
+    pub(crate) fn day(
+        &self,
+        context: &Context<'_>,
+        garment: &Garment,
+        asked: Option<NaiveDate>,
+    ) -> Done<NaiveDate> {
+        let day = context.day(asked)?;
+        match self.movements.iter().map(|(_, on)| *on).max().filter(|last| day < *last) {
+            None => Ok(day),
+            Some(last) => {
+                let code = GarmentCode::new(garment.id);
+                Err(Problem::new(
+                    ProblemType::InvalidDate,
+                    format!("on {day} {code} was not there yet: its last booking is of {last}"),
+                )
+                .field("date")
+                .hint(format!("use {last} or a later day"))
+                .into())
+            }
+        }
+    }
+}
+
+/// Refuses a garment that is finished, delivered or cancelled.
+fn check_in_hand(garment: &Garment, what: &str) -> Done<()> {
+    match garment.state.0 {
+        GarmentState::Planned | GarmentState::CutInto => Ok(()),
+        state => {
+            let code = GarmentCode::new(garment.id);
+            Err(wrong_state(
+                format!("{code} is {state}, so it cannot be {what}"),
+                "plan another one with ellwand garment copy",
+            ))
+        }
+    }
+}

@@ -1,0 +1,150 @@
+//! A need as the book holds it, with its amounts and conditions read.
+
+mod check;
+
+use crate::{
+    context::{Context, counter},
+    failure::{Done, not_found},
+    shelved::show,
+};
+use ellwand_contract::{Problem, ProblemType, garments::NeedInput};
+use ellwand_domain::{
+    code::GarmentCode,
+    ledger::Quantity,
+    need::{ClothDemand, WidthLength},
+    quantity::{Count, Micrometres, MilligramsPerM2},
+    shrinkage::Preparation,
+};
+use ellwand_storage::{Garment, Need, Tx, Word};
+
+/// A need with what its JSON says.
+#[derive(Debug, Clone)]
+pub(crate) struct NeedRecord {
+    pub(crate) row: Need,
+    /// As stored: the kind is set, the material is a code, the fibre one of the book's names.
+    pub(crate) input: NeedInput,
+    /// Cloth and interlining: one unit; with `one_length` the whole batch's length joined.
+    pub(crate) demand: Option<ClothDemand>,
+    /// Thread and trims: one unit.
+    pub(crate) per_unit: Option<Quantity>,
+    /// True for counted trims.
+    pub(crate) counted: bool,
+    pub(crate) mass_min: Option<MilligramsPerM2>,
+    pub(crate) mass_max: Option<MilligramsPerM2>,
+    pub(crate) longest_part: Option<Micrometres>,
+}
+
+impl NeedRecord {
+    /// Reads a stored need of a garment of which `garment_count` alike are made.
+    pub(crate) fn read(row: Need, garment_count: i64) -> Done<Self> {
+        let input: NeedInput = serde_json::from_str(&row.need).map_err(|error| {
+            Problem::new(ProblemType::Internal, format!("a stored need cannot be read: {error}"))
+        })?;
+        let amounts = check::amounts(&input, row.kind.0, garment_count)?;
+        Ok(Self::assemble(row, input, amounts))
+    }
+
+    /// Checks a need and gives it a number; it is not saved yet. Refusals name the need's field (`length`).
+    pub(crate) fn new(
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        garment_id: i64,
+        garment_count: i64,
+        input: &NeedInput,
+    ) -> Done<Self> {
+        let (input, kind) = check::resolve(tx, input)?;
+        let amounts = check::amounts(&input, kind, garment_count)?;
+        let estimate = match &input.estimate {
+            Some(text) => Some(context.home_money("estimate", text)?.get()),
+            None => None,
+        };
+        let need = serde_json::to_string(&input)
+            .map_err(|error| Problem::new(ProblemType::Internal, error.to_string()))?;
+        let row = Need {
+            id: tx.next_numbers(counter::NEED, 1)?,
+            garment_id,
+            role: input.role.clone(),
+            kind: Word(kind),
+            need,
+            units: if input.one_length { 1 } else { garment_count },
+            units_cut: 0,
+            estimate,
+            dropped: false,
+        };
+        Ok(Self::assemble(row, input, amounts))
+    }
+
+    fn assemble(row: Need, input: NeedInput, amounts: check::Amounts) -> Self {
+        let check::Amounts { demand, per_unit, counted, mass_min, mass_max, longest_part } = amounts;
+        Self { row, input, demand, per_unit, counted, mass_min, mass_max, longest_part }
+    }
+
+    /// How much one garment needs, for people: `2.60 m washed at 140 cm`, `6 pcs`, `200 m`.
+    pub(crate) fn amount_text(&self, context: &Context<'_>) -> String {
+        let units = context.units();
+        if let Some(quantity) = self.per_unit {
+            if self.counted {
+                return format!("{} pcs", Count::new(quantity.get()).unwrap_or(Count::MAX));
+            }
+            return show(context, false, quantity);
+        }
+        let state = match self.input.preparation {
+            Some(Preparation::Washed { .. }) => " washed",
+            Some(Preparation::Steamed) => " steamed",
+            Some(Preparation::None) | None => "",
+        };
+        let one = |entry: &WidthLength| {
+            let at = entry.width.map_or_else(String::new, |width| format!(" at {}", width.show_width(units)));
+            format!("{}{state}{at}", entry.length.show(units))
+        };
+        let lengths = check::lengths(&self.input).unwrap_or_default();
+        lengths.iter().map(one).collect::<Vec<_>>().join(" or ")
+    }
+
+    /// Conditions for people, each in a few words, in the units they were typed in.
+    pub(crate) fn conditions(&self) -> Vec<String> {
+        let input = &self.input;
+        let mut conditions = Vec::new();
+        let mut add = |condition: Option<String>| conditions.extend(condition);
+        add(input.preparation.map(|preparation| match preparation {
+            Preparation::None => "cut as it is, without a preparation".to_owned(),
+            other => format!("{other} before it is cut"),
+        }));
+        add(input.material.as_ref().map(|material| format!("only {material}")));
+        add(input.lot.map(|lot| format!("only {lot}")));
+        add(input.same_lot_as.map(|garment| format!("same lot as {garment}")));
+        add(input.fibre.as_ref().map(|fibre| format!("contains {fibre}")));
+        add(input.mass_min.as_ref().map(|mass| format!("{mass} or more")));
+        add(input.mass_max.as_ref().map(|mass| format!("{mass} or less")));
+        add(input.longest_part.as_ref().map(|length| format!("longest part {length}")));
+        add(input.mixing.then(|| "several lots may be mixed".to_owned()));
+        add(input.one_length.then(|| "the batch's lengths are joined into one".to_owned()));
+        add(input.grain.map(|grain| format!("{grain} grain along the part")));
+        conditions
+    }
+
+    /// Units that are neither cut nor among the `reserved` ones.
+    pub(crate) fn open_units(&self, reserved: i64) -> i64 {
+        self.row.units.saturating_sub(self.row.units_cut).saturating_sub(reserved).max(0)
+    }
+}
+
+/// A garment with its needs in the order of the plan, dropped ones left out.
+pub(crate) fn load_garment(tx: &mut Tx<'_>, code: GarmentCode) -> Done<(Garment, Vec<NeedRecord>)> {
+    let garment = load_head(tx, code)?;
+    let needs = load_needs(tx, &garment)?;
+    Ok((garment, needs))
+}
+
+/// A garment alone.
+pub(crate) fn load_head(tx: &mut Tx<'_>, code: GarmentCode) -> Done<Garment> {
+    tx.garment(code.get())?.ok_or_else(|| {
+        not_found(format!("garment {code}"), "see the list of garments for the ones there are")
+    })
+}
+
+/// Needs of a garment in the order of the plan, dropped ones left out.
+pub(crate) fn load_needs(tx: &mut Tx<'_>, garment: &Garment) -> Done<Vec<NeedRecord>> {
+    let rows = tx.needs(garment.id)?;
+    rows.into_iter().filter(|row| !row.dropped).map(|row| NeedRecord::read(row, garment.count)).collect()
+}

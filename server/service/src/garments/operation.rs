@@ -1,0 +1,59 @@
+//! Planned operations.
+
+use crate::failure::{Done, invalid};
+use ellwand_contract::garments::OperationInput;
+use ellwand_domain::quantity::{Minutes, exact};
+use ellwand_storage::{Operation, Word};
+
+/// Who works when nobody is named.
+pub(crate) const OWNER: &str = "owner";
+
+/// One spelling of a name: single spaces.
+pub(crate) fn spelled(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Reads an operation; `index` is its place in the request.
+pub(super) fn read(garment: i64, position: i64, index: usize, input: &OperationInput) -> Done<Operation> {
+    let name = spelled(&input.name);
+    if name.is_empty() {
+        return Err(invalid(
+            &format!("operation[{index}].name"),
+            "an operation has a name, for example sewing",
+        ));
+    }
+    let minutes = input.planned.value().get();
+    if minutes == 0 {
+        let detail = format!("{name} is planned with no time; plan more than zero or leave it out");
+        return Err(invalid(&format!("operation[{index}].planned"), detail));
+    }
+    let person = input.person.as_deref().map(spelled).filter(|person| !person.is_empty());
+    Ok(Operation {
+        garment_id: garment,
+        name,
+        position,
+        kind: Word(input.kind),
+        minutes,
+        person: person.unwrap_or_else(|| OWNER.to_owned()),
+        billable: input.billable,
+    })
+}
+
+/// Refuses a name that stands in the list twice.
+pub(super) fn check_names(operations: &[OperationInput]) -> Done<()> {
+    for (index, operation) in operations.iter().enumerate() {
+        let name = spelled(&operation.name);
+        if operations.iter().take(index).any(|known| spelled(&known.name) == name) {
+            return Err(invalid(
+                &format!("operation[{index}].name"),
+                format!("{name} stands in the plan twice"),
+            ));
+        }
+    }
+    Ok(())
+}
+
+/// The minutes of a batch of `to` where they were planned for `from`, rounded up.
+pub(super) fn scaled(minutes: i64, from: i64, to: i64) -> Done<i64> {
+    Ok(Minutes::new(exact::mul_div_ceil(minutes, to, from)?)?.get())
+}

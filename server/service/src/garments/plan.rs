@@ -1,0 +1,144 @@
+//! Planning a garment, or the same one again.
+
+use super::{
+    need::{NeedRecord, load_garment},
+    operation, show,
+};
+use crate::{
+    context::{Context, Entry, counter},
+    detail::Detail,
+    failure::{Done, Failure, invalid},
+    parties,
+    perform::Perform,
+};
+use ellwand_contract::garments::{CopyGarment, Garment as View, NeedInput, PlanGarment};
+use ellwand_domain::{
+    code::GarmentCode,
+    quantity::Millionths,
+    setting::{BookingKind, GarmentState},
+};
+use ellwand_storage::{Garment, Subject, Tx, Word};
+
+/// The largest batch.
+const COUNT_MAX: i64 = 10_000;
+
+impl Perform for PlanGarment {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
+        let garment = head(tx, self.name.as_str(), self.customer.as_deref(), self.count)?;
+        let garment = Garment { due: self.due, note: self.note.clone(), ..garment };
+        check_roles(&self.needs)?;
+        operation::check_names(&self.operations)?;
+        tx.insert_garment(&garment)?;
+        for (index, input) in self.needs.iter().enumerate() {
+            let need = NeedRecord::new(tx, context, garment.id, garment.count, input)
+                .map_err(|failure| in_need(index, failure))?;
+            tx.save_need(&need.row)?;
+        }
+        for (index, input) in self.operations.iter().enumerate() {
+            let position = i64::try_from(index).unwrap_or(i64::MAX);
+            tx.save_operation(&operation::read(garment.id, position, index, input)?)?;
+        }
+        book(tx, context, &garment, format!("Planned {}.", named(&garment)))
+    }
+}
+
+impl Perform for CopyGarment {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
+        let (model, needs) = load_garment(tx, self.garment)?;
+        let name = self.name.as_deref().unwrap_or(&model.name);
+        let count = self.count.unwrap_or(model.count);
+        let garment = head(tx, name, self.customer.as_deref(), count)?;
+        let garment = Garment { due: self.due, note: model.note.clone(), ..garment };
+        tx.insert_garment(&garment)?;
+        for need in &needs {
+            let copied = NeedRecord::new(tx, context, garment.id, garment.count, &need.input)?;
+            tx.save_need(&copied.row)?;
+        }
+        for mut operation in tx.operations(model.id)? {
+            operation.minutes = operation::scaled(operation.minutes, model.count, garment.count)?;
+            operation.garment_id = garment.id;
+            tx.save_operation(&operation)?;
+        }
+        book(tx, context, &garment, format!("Planned {} like {}.", named(&garment), self.garment))
+    }
+}
+
+/// A new garment with the next number.
+fn head(tx: &mut Tx<'_>, name: &str, customer: Option<&str>, count: i64) -> Done<Garment> {
+    let name = operation::spelled(name);
+    if name.is_empty() {
+        return Err(invalid("name", "a garment has a name, for example wool waistcoat"));
+    }
+    if !(1..=COUNT_MAX).contains(&count) {
+        return Err(invalid(
+            "count",
+            format!("{count} alike cannot be planned; a batch has from 1 to {COUNT_MAX}"),
+        ));
+    }
+    let customer_id = match customer.map(str::trim) {
+        Some("") => {
+            return Err(invalid("customer", "the customer has no name; leave it out to make it for stock"));
+        }
+        Some(text) => Some(parties::find_or_make_customer(tx, text)?.id),
+        None => None,
+    };
+    Ok(Garment {
+        id: tx.next_numbers(counter::GARMENT, 1)?,
+        name,
+        customer_id,
+        count,
+        good: None,
+        spoiled: None,
+        spoilage: None,
+        salvage: Millionths::ZERO.get(),
+        due: None,
+        state: Word(GarmentState::Planned),
+        note: None,
+    })
+}
+
+/// `G5 linen apron`, `6 alike, G5 linen apron`.
+fn named(garment: &Garment) -> String {
+    let code = GarmentCode::new(garment.id);
+    match garment.count {
+        1 => format!("{code} {}", garment.name),
+        count => format!("{code} {}, {count} alike", garment.name),
+    }
+}
+
+fn book(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment, summary: String) -> Done<View> {
+    let booking = context.next_booking(tx)?;
+    let mut entry = Entry::new(BookingKind::Planned, context.today, summary);
+    entry.subjects.push((Subject::Garment, garment.id));
+    entry.detail = Detail::Planned { garment: garment.id, edited: false };
+    context.book(tx, booking, entry)?;
+    show::view(tx, context, garment.id, Some(booking))
+}
+
+/// Refuses a role that stands in the list twice.
+pub(super) fn check_roles(needs: &[NeedInput]) -> Done<()> {
+    for (index, need) in needs.iter().enumerate() {
+        let role = operation::spelled(&need.role);
+        if needs.iter().take(index).any(|known| operation::spelled(&known.role).eq_ignore_ascii_case(&role)) {
+            return Err(invalid(
+                &format!("need[{index}].role"),
+                format!("the role {role} stands in the plan twice"),
+            ));
+        }
+    }
+    Ok(())
+}
+
+/// Puts the need's place in the request before the field that a refusal names.
+pub(super) fn in_need(index: usize, failure: Failure) -> Failure {
+    match failure {
+        Failure::Refused(mut problem) => {
+            problem.field = Some(match problem.field {
+                Some(field) => format!("need[{index}].{field}"),
+                None => format!("need[{index}]"),
+            });
+            Failure::Refused(problem)
+        }
+        stopped @ Failure::Storage(_) => stopped,
+    }
+}

@@ -1,0 +1,134 @@
+//! A garment as it is shown.
+
+use super::{
+    Balance, cautions,
+    need::{NeedRecord, load_head, load_needs},
+};
+use crate::{context::Context, failure::Done, promises, shelved::LotRecord};
+use ellwand_contract::{
+    Gsm, Metres, Micro,
+    garments::{Garment as View, Need, Operation},
+};
+use ellwand_domain::{
+    code::{BookingCode, GarmentCode, LotCode},
+    ledger::Quantity,
+    setting::{CutReason, ReservationState},
+};
+use ellwand_storage::{Garment, Reservation, Tx};
+
+/// The garment with its needs, promises and cautions; `booking`: of the act that answers with it.
+pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64, booking: Option<i64>) -> Done<View> {
+    let garment = load_head(tx, GarmentCode::new(id))?;
+    let records = load_needs(tx, &garment)?;
+    let rows = tx.reservations_of_garment(id)?;
+    let cuts = promises::standing_cuts(tx, id)?;
+    let mut needs = Vec::with_capacity(records.len());
+    let mut lots: Vec<i64> = Vec::new();
+    for record in &records {
+        let of_need: Vec<&Reservation> = rows.iter().filter(|row| row.need_id == record.row.id).collect();
+        let mut cut: Vec<i64> = cuts
+            .iter()
+            .filter(|(_, cut)| cut.need == record.row.id && cut.reason != CutReason::Swatch)
+            .map(|(_, cut)| cut.lot)
+            .collect();
+        cut.sort_unstable();
+        cut.dedup();
+        for row in of_need.iter().filter(|row| standing(row, context)) {
+            lots.extend(tx.piece(row.piece_id)?.map(|piece| piece.lot_id));
+        }
+        lots.extend(&cut);
+        needs.push(need(tx, context, record, &of_need, &cut)?);
+    }
+    lots.sort_unstable();
+    lots.dedup();
+    let records: Vec<LotRecord> =
+        lots.into_iter().map(|lot| LotRecord::load(tx, lot)).collect::<Done<_>>()?;
+    let (operations, worked_minutes) = operations(tx, id)?;
+    Ok(View {
+        garment: GarmentCode::new(id),
+        customer: customer(tx, &garment)?,
+        notes: cautions::of(&garment.name, records.iter().map(|record| (record.kind(), &record.sheet))),
+        name: garment.name,
+        count: garment.count,
+        good: garment.good,
+        spoiled: garment.spoiled,
+        due: garment.due,
+        state: garment.state.0,
+        note: garment.note,
+        needs,
+        operations,
+        worked_minutes,
+        material_cost: Micro(Balance::read(tx, id)?.used),
+        booking: booking.map(BookingCode::new),
+    })
+}
+
+/// True for an active promise whose last day has not passed.
+fn standing(row: &Reservation, context: &Context<'_>) -> bool {
+    row.state.0 == ReservationState::Active && row.until.is_none_or(|day| day >= context.today)
+}
+
+/// Name of the customer.
+pub(super) fn customer(tx: &mut Tx<'_>, garment: &Garment) -> Done<Option<String>> {
+    Ok(match garment.customer_id {
+        Some(id) => tx.customer(id)?.map(|customer| customer.name),
+        None => None,
+    })
+}
+
+fn need(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    record: &NeedRecord,
+    rows: &[&Reservation],
+    lots: &[i64],
+) -> Done<Need> {
+    let mut reservations = Vec::with_capacity(rows.len());
+    for row in rows {
+        reservations.push(promises::view(tx, context, row)?);
+    }
+    let one = record.demand.as_ref().filter(|_| record.input.widths.is_empty());
+    // Of a joined length the garment's own is a share; the text of the need says it.
+    let one = one.and_then(|demand| demand.lengths.first()).filter(|_| !record.input.one_length);
+    let pooled = record.per_unit.filter(|_| !record.counted).map(Quantity::get);
+    let length = match pooled {
+        Some(um) => Some(ellwand_domain::quantity::Micrometres::new(um)?),
+        None => one.map(|entry| entry.length),
+    };
+    Ok(Need {
+        role: record.row.role.clone(),
+        kind: record.row.kind.0,
+        amount: record.amount_text(context),
+        conditions: record.conditions(),
+        units: record.row.units,
+        units_reserved: rows.iter().filter(|row| standing(row, context)).map(|row| row.units).sum(),
+        units_cut: record.row.units_cut,
+        reservations,
+        lots: lots.iter().map(|lot| LotCode::new(*lot)).collect(),
+        mass_min_gsm: record.mass_min.map(Gsm),
+        mass_max_gsm: record.mass_max.map(Gsm),
+        length_m: length.map(Metres),
+        width_m: one.and_then(|entry| entry.width).map(Metres),
+        count: record.per_unit.filter(|_| record.counted).map(Quantity::get),
+        preparation: record.input.preparation,
+        grain: record.input.grain,
+    })
+}
+
+/// Planned operations with the minutes worked on them, and all minutes worked.
+fn operations(tx: &mut Tx<'_>, garment: i64) -> Done<(Vec<Operation>, i64)> {
+    let work = tx.work(garment)?;
+    let worked =
+        |name: &str| work.iter().filter(|entry| entry.operation == name).map(|entry| entry.minutes).sum();
+    let all = work.iter().map(|entry| entry.minutes).sum();
+    let planned = tx.operations(garment)?;
+    let operations = planned.into_iter().map(|operation| Operation {
+        worked_minutes: worked(&operation.name),
+        name: operation.name,
+        kind: operation.kind.0,
+        person: operation.person,
+        billable: operation.billable,
+        planned_minutes: operation.minutes,
+    });
+    Ok((operations.collect(), all))
+}

@@ -1,0 +1,36 @@
+//! What Ellwand does: one function per act, request in, answer or problem out.
+//!
+//! [`Book::call`] is the only door: it runs a read on one snapshot, and a write in the one write
+//! transaction together with its request's record, so that a repeated request gets its first answer.
+
+mod audit;
+mod book;
+mod bookings;
+mod candidates;
+mod clock;
+mod context;
+mod costs;
+mod cuts;
+mod detail;
+mod failure;
+mod fit;
+mod garments;
+mod lots;
+mod materials;
+mod parties;
+mod perform;
+mod pooled;
+mod promises;
+mod purchases;
+mod reservations;
+mod sheet;
+mod shelf;
+mod shelved;
+mod undo;
+mod wash;
+mod work;
+mod workshop;
+
+pub use book::{Book, Caller, Options};
+pub use clock::Clock;
+pub use perform::Perform;

@@ -1,0 +1,128 @@
+//! Changing what a lot's sheet says.
+
+use super::show;
+use crate::{
+    context::{Context, Entry},
+    detail::Detail,
+    failure::{Done, Failure, invalid},
+    materials::within,
+    perform::Perform,
+    promises::{self, Settled},
+    sheet,
+    shelved::{LotRecord, is_counted},
+    wash,
+};
+use ellwand_contract::{
+    lots::{EditLot, LotChanged},
+    sheets::Sheet,
+};
+use ellwand_domain::{code::BookingCode, ledger::Rectangle, setting::BookingKind};
+use ellwand_storage::{Subject, Tx};
+
+impl Perform for EditLot {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<LotChanged, Failure> {
+        let mut record = LotRecord::load(tx, self.lot.get())?;
+        let before = (record.lot.sheet.clone(), record.sheet.clone());
+        let after = sheet::merge(record.kind(), &record.sheet, &self.sheet, self.really)
+            .map_err(|failure| within("sheet", failure))?;
+        if is_counted(record.kind(), &after) != record.is_counted() {
+            let detail = format!("{} is on the shelf already, so its unit is fixed", self.lot);
+            return Err(invalid("sheet.unit", detail));
+        }
+        let place = self.place.as_deref().map(str::trim);
+        if place == Some("") {
+            return Err(invalid("place", "the place is empty; name a shelf, a box, a drawer"));
+        }
+        let booking = context.next_booking(tx)?;
+        if let Some(dye_lot) = &self.dye_lot {
+            record.lot.dye_lot = Some(dye_lot.trim().to_owned()).filter(|text| !text.is_empty());
+        }
+        record.sheet = after;
+        record.lot.sheet = sheet::write(&record.sheet)?;
+        sheet::fill_search_columns(&mut record.lot, &record.sheet);
+        tx.update_lot(&record.lot)?;
+        if let Some(place) = place {
+            put_all(tx, record.lot.id, place)?;
+        }
+        let mut notes = follow_widths(tx, &record, &before.1)?;
+        if what_counts(&before.1) != what_counts(&record.sheet) {
+            notes.push("promises on its raw pieces were looked at again".to_owned());
+        }
+        let settled = settle(tx, context, booking, &record, &before.1)?;
+
+        let summary = format!("Changed what is known of {} {}.", self.lot, record.material.name);
+        let mut entry = Entry::new(BookingKind::Edited, context.today, summary);
+        entry.subjects = vec![(Subject::Lot, record.lot.id)];
+        entry.detail =
+            Detail::Edited { lot: record.lot.id, before: before.0, after: record.lot.sheet.clone() };
+        context.book(tx, booking, entry)?;
+        Ok(LotChanged {
+            booking: BookingCode::new(booking),
+            lot: show::view(tx, context, record.lot.id)?,
+            changed: promises::views(tx, context, &settled.changed)?,
+            broken: promises::views(tx, context, &settled.broken)?,
+            notes,
+        })
+    }
+}
+
+/// What lengths on raw cloth are worked out from.
+fn what_counts(sheet: &Sheet) -> impl PartialEq + '_ {
+    (
+        &sheet.fibres,
+        &sheet.construction,
+        &sheet.shrinkage,
+        sheet.mass_gsm,
+        sheet.full_width_m,
+        sheet.selvedges_m,
+    )
+}
+
+fn settle(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    booking: i64,
+    record: &LotRecord,
+    before: &Sheet,
+) -> Done<Settled> {
+    if what_counts(before) == what_counts(&record.sheet) {
+        return Ok(Settled::default());
+    }
+    let because = format!("the sheet of {} was changed", record.code());
+    wash::resettle_raw(tx, context, booking, record, &because)
+}
+
+/// Gives raw pieces that had the sheet's former widths its new ones; what was measured otherwise keeps its own.
+///
+/// Undo calls it with the sheet it takes back as `before`.
+pub(crate) fn follow_widths(tx: &mut Tx<'_>, record: &LotRecord, before: &Sheet) -> Done<Vec<String>> {
+    let (Some(was), Some(now)) = (rectangle(before), rectangle(&record.sheet)) else { return Ok(Vec::new()) };
+    let mut notes = Vec::new();
+    if was == now {
+        return Ok(notes);
+    }
+    for mut stored in tx.pieces_of_lot(record.lot.id)? {
+        if stored.preparation.is_none() && stored.piece.rectangle == Some(was) {
+            stored.piece.rectangle = Some(now);
+            tx.update_piece(&stored)?;
+            notes.push(format!("{}.{} has these widths now too", record.code(), stored.number));
+        }
+    }
+    Ok(notes)
+}
+
+fn rectangle(sheet: &Sheet) -> Option<Rectangle> {
+    let full = sheet.full_width_m?.0;
+    Some(Rectangle { full, selvedges: sheet.selvedges_m.unwrap_or_default().0 })
+}
+
+/// Puts all pieces of a lot that are on the shelf in one place.
+fn put_all(tx: &mut Tx<'_>, lot: i64, place: &str) -> Done<()> {
+    for mut stored in tx.pieces_of_lot(lot)? {
+        if !stored.piece.quantity.is_zero() {
+            stored.place = Some(place.to_owned());
+            tx.update_piece(&stored)?;
+        }
+    }
+    Ok(())
+}

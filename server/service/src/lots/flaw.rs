@@ -1,0 +1,69 @@
+//! Flaws across the width.
+
+use crate::{
+    context::{Context, Entry},
+    detail::Detail,
+    failure::{Done, Failure, invalid},
+    lots::changed,
+    perform::Perform,
+    promises,
+    shelved::Shelved,
+};
+use ellwand_contract::lots::{MarkFlaw, PieceChanged, RemoveFlaw};
+use ellwand_domain::{ledger::Flaw, quantity::Micrometres, setting::BookingKind};
+use ellwand_storage::{Subject, Tx};
+
+impl Perform for MarkFlaw {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<PieceChanged, Failure> {
+        let mut shelved = Shelved::load(tx, self.piece)?;
+        let length = self.length.as_ref().map_or(Micrometres::ZERO, |length| length.value());
+        let flaw =
+            Flaw { at: self.at.value().get(), length: length.get(), note: self.note.trim().to_owned() };
+        let flaws = shelved.stored.piece.flaws.clone();
+        let what_for = format!("the flaw at {}", self.at.text());
+        if let Err(error) = shelved.stored.piece.mark_flaw(flaw) {
+            return Err(promises::refusal(tx, context, &shelved, &what_for, &error)?.into());
+        }
+        let at = self.at.value().show(context.units());
+        let what =
+            if self.note.trim().is_empty() { String::new() } else { format!(" ({})", self.note.trim()) };
+        let summary = format!("Marked a flaw in {} at {at}{what}.", shelved.code());
+        flawed(tx, context, shelved, flaws, summary)
+    }
+}
+
+impl Perform for RemoveFlaw {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<PieceChanged, Failure> {
+        let mut shelved = Shelved::load(tx, self.piece)?;
+        let flaws = shelved.stored.piece.flaws.clone();
+        let Some(index) = self.flaw.checked_sub(1).filter(|index| *index < flaws.len()) else {
+            let detail =
+                format!("{} has {} flaws, there is no number {}", shelved.code(), flaws.len(), self.flaw);
+            return Err(invalid("flaw", detail));
+        };
+        shelved.stored.piece.flaws.remove(index);
+        let summary = format!("Took flaw {} of {} away.", self.flaw, shelved.code());
+        flawed(tx, context, shelved, flaws, summary)
+    }
+}
+
+fn flawed(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    mut shelved: Shelved,
+    before: Vec<Flaw>,
+    summary: String,
+) -> Done<PieceChanged> {
+    let booking = context.next_booking(tx)?;
+    shelved.stored.structure += 1;
+    let because = format!("a flaw divides {}", shelved.code());
+    let settled = promises::resettle(tx, context, booking, &mut shelved, &because)?;
+    let last_on = shelved.stored.last_on;
+    shelved.save(tx, last_on)?;
+    let mut entry = Entry::new(BookingKind::Flawed, context.today, summary);
+    entry.subjects = vec![(Subject::Lot, shelved.record.lot.id)];
+    entry.detail =
+        Detail::Flawed { piece: shelved.stored.piece.id, before, structure: shelved.stored.structure };
+    context.book(tx, booking, entry)?;
+    changed(tx, context, booking, &shelved, Vec::new(), settled, Vec::new())
+}

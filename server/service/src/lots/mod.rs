@@ -1,0 +1,43 @@
+//! Lots and their pieces.
+
+pub(crate) mod edit;
+mod flaw;
+pub(crate) mod measure;
+mod place;
+pub(crate) mod show;
+mod split;
+pub(crate) mod went;
+
+use crate::{
+    context::Context,
+    failure::Done,
+    promises::{self, Settled},
+    shelved::Shelved,
+};
+use ellwand_contract::lots::PieceChanged;
+use ellwand_domain::code::BookingCode;
+use ellwand_storage::Tx;
+
+/// The answer of an act on a piece.
+pub(crate) fn changed(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    booking: i64,
+    shelved: &Shelved,
+    made: Vec<Shelved>,
+    settled: Settled,
+    notes: Vec<String>,
+) -> Done<PieceChanged> {
+    let mut views = Vec::with_capacity(made.len());
+    for piece in &made {
+        views.push(piece.view(context.today)?);
+    }
+    Ok(PieceChanged {
+        booking: BookingCode::new(booking),
+        piece: shelved.view(context.today)?,
+        made: views,
+        changed: promises::views(tx, context, &settled.changed)?,
+        broken: promises::views(tx, context, &settled.broken)?,
+        notes,
+    })
+}

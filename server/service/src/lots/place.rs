@@ -1,0 +1,34 @@
+//! Where a piece lies.
+
+use super::changed;
+use crate::{
+    context::{Context, Entry},
+    detail::Detail,
+    failure::{Failure, invalid},
+    perform::Perform,
+    promises::Settled,
+    shelved::Shelved,
+};
+use ellwand_contract::lots::{PieceChanged, PlacePiece};
+use ellwand_domain::setting::BookingKind;
+use ellwand_storage::{Subject, Tx};
+
+impl Perform for PlacePiece {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<PieceChanged, Failure> {
+        let mut shelved = Shelved::load(tx, self.piece)?;
+        let place = self.place.trim();
+        if place.is_empty() {
+            return Err(invalid("place", "the place is empty; name a shelf, a box, a drawer"));
+        }
+        let before = shelved.stored.place.replace(place.to_owned());
+        let booking = context.next_booking(tx)?;
+        let last_on = shelved.stored.last_on;
+        shelved.save(tx, last_on)?;
+        let summary = format!("Put {} {} in {place}.", self.piece, shelved.record.material.name);
+        let mut entry = Entry::new(BookingKind::Placed, context.today, summary);
+        entry.subjects = vec![(Subject::Lot, shelved.record.lot.id)];
+        entry.detail = Detail::Placed { piece: shelved.stored.piece.id, before };
+        context.book(tx, booking, entry)?;
+        changed(tx, context, booking, &shelved, Vec::new(), Settled::default(), Vec::new())
+    }
+}

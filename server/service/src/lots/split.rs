@@ -1,0 +1,70 @@
+//! Two pieces of one; nothing is used.
+
+use crate::{
+    context::{Context, Entry},
+    detail::Detail,
+    failure::Failure,
+    lots::changed,
+    perform::Perform,
+    promises::{self, Settled},
+    shelved::{NewPiece, Shelved},
+};
+use ellwand_contract::lots::{PieceChanged, SplitPiece};
+use ellwand_domain::{
+    ledger::{Account, Movement},
+    setting::BookingKind,
+};
+use ellwand_storage::{Subject, Tx};
+
+impl Perform for SplitPiece {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<PieceChanged, Failure> {
+        let mut shelved = Shelved::load(tx, self.piece)?;
+        let take = shelved.parse("take", &self.take)?;
+        let booking = context.next_booking(tx)?;
+        promises::end_overdue(tx, context, booking, &mut shelved)?;
+        let off = match shelved.stored.piece.split(take, self.end) {
+            Ok(off) => off,
+            Err(error) => {
+                return Err(promises::refusal(tx, context, &shelved, "the new piece", &error)?.into());
+            }
+        };
+        shelved.stored.structure += 1;
+        let own = &shelved.stored;
+        let new = NewPiece {
+            lot: own.lot_id,
+            quantity: off.quantity,
+            rectangle: off.rectangle,
+            value: off.value,
+            flaws: off.flaws.clone(),
+            preparation: own.preparation,
+            prepared: own.prepared,
+            offcut: own.offcut,
+            place: self.place.clone().or_else(|| own.place.clone()),
+            day: context.today,
+        };
+        let made = Shelved { stored: new.number(tx)?, record: shelved.record.clone() };
+        tx.insert_piece(&made.stored)?;
+        shelved.save(tx, context.today)?;
+        promises::write_holds(tx, &shelved)?;
+        let summary = format!(
+            "Split {} off {} as {}.",
+            shelved.show(context, off.quantity),
+            shelved.code(),
+            made.code()
+        );
+        let mut entry = Entry::new(BookingKind::Split, context.today, summary);
+        entry.subjects = vec![(Subject::Lot, shelved.record.lot.id)];
+        let (from, to) = (Account::piece(shelved.stored.piece.id), Account::piece(made.stored.piece.id));
+        entry.movements = vec![Movement::new(from, to, off.quantity, off.value)];
+        entry.detail = Detail::Split {
+            piece: shelved.stored.piece.id,
+            made: made.stored.piece.id,
+            quantity: off.quantity.get(),
+            end: self.end,
+            flaws: off.flaws,
+            structure: shelved.stored.structure,
+        };
+        context.book(tx, booking, entry)?;
+        changed(tx, context, booking, &shelved, vec![made], Settled::default(), Vec::new())
+    }
+}

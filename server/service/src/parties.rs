@@ -1,0 +1,116 @@
+//! Suppliers and customers; they appear by use.
+
+use crate::{
+    context::{Context, counter},
+    failure::{Done, Failure, invalid, not_found},
+    perform::Perform,
+};
+use ellwand_contract::{
+    Problem, ProblemType,
+    parties::{
+        Customer, Customers, EditCustomer, EditSupplier, ListCustomers, ListSuppliers, Supplier, Suppliers,
+    },
+};
+use ellwand_domain::code::{CustomerCode, SupplierCode};
+use ellwand_storage::Tx;
+
+/// Longest name kept.
+const LONGEST_NAME: usize = 200;
+
+/// A name with single spaces; refused when there is nothing in it or too much.
+pub(crate) fn clean_name(field: &str, text: &str) -> Done<String> {
+    let name = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    if name.is_empty() {
+        return Err(invalid(field, "the name is empty"));
+    }
+    if name.chars().count() > LONGEST_NAME {
+        return Err(invalid(field, format!("the name is longer than {LONGEST_NAME} letters")));
+    }
+    Ok(name)
+}
+
+fn exists(what: &str, name: &str, code: impl std::fmt::Display) -> Failure {
+    Problem::new(ProblemType::AlreadyExists, format!("{what} \"{name}\" is there already: {code}"))
+        .field("name")
+        .hint("use that one, or another name")
+        .into()
+}
+
+/// A row that a name is enough to make.
+trait Party {
+    type View;
+    fn from_name(id: i64, name: String) -> Self;
+    fn view(self) -> Self::View;
+}
+
+macro_rules! party {
+    (
+        $row:ty, $code:ty, $view:ident { $key:ident }, $edit:ty, $list:ty => $all:ident,
+        $find:ident, $one:ident, $named:ident, $save:ident, $every:ident, $counter:path, $noun:literal
+    ) => {
+        #[doc = concat!("The ", $noun, " of a code or name; a new name makes one.")]
+        pub(crate) fn $find(tx: &mut Tx<'_>, text: &str) -> Done<$row> {
+            if let Ok(code) = text.parse::<$code>() {
+                let known = tx.$one(code.get())?;
+                let hint = concat!("see the list of ", $noun, "s, or give a name to make one");
+                return known.ok_or_else(|| not_found(format!("{} {code}", $noun), hint));
+            }
+            let name = clean_name($noun, text)?;
+            if let Some(known) = tx.$named(&name)? {
+                return Ok(known);
+            }
+            let made = <$row>::from_name(tx.next_numbers($counter, 1)?, name);
+            tx.$save(&made)?;
+            Ok(made)
+        }
+
+        impl Perform for $list {
+            fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<$all, Failure> {
+                Ok($all { $every: tx.$every()?.into_iter().map(Party::view).collect() })
+            }
+        }
+
+        impl Perform for $edit {
+            fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<$view, Failure> {
+                let code = self.$key;
+                let hint = concat!("see the list of ", $noun, "s");
+                let known = tx.$one(code.get())?;
+                let mut row = known.ok_or_else(|| not_found(format!("{} {code}", $noun), hint))?;
+                if let Some(name) = &self.name {
+                    let name = clean_name("name", name)?;
+                    if name.parse::<$code>().is_ok() {
+                        return Err(invalid("name", format!("\"{name}\" reads as a code, not as a name")));
+                    }
+                    if let Some(other) = tx.$named(&name)?.filter(|other| other.id != row.id) {
+                        return Err(exists($noun, &name, <$code>::new(other.id)));
+                    }
+                    row.name = name;
+                }
+                if let Some(note) = &self.note {
+                    row.note = note.trim().to_owned();
+                }
+                tx.$save(&row)?;
+                Ok(row.view())
+            }
+        }
+
+        impl Party for $row {
+            type View = $view;
+            fn from_name(id: i64, name: String) -> Self {
+                Self { id, name, note: String::new() }
+            }
+            fn view(self) -> $view {
+                $view { $key: <$code>::new(self.id), name: self.name, note: self.note }
+            }
+        }
+    };
+}
+
+party!(
+    ellwand_storage::Supplier, SupplierCode, Supplier { supplier }, EditSupplier, ListSuppliers => Suppliers,
+    find_or_make_supplier, supplier, supplier_named, save_supplier, suppliers, counter::SUPPLIER, "supplier"
+);
+party!(
+    ellwand_storage::Customer, CustomerCode, Customer { customer }, EditCustomer, ListCustomers => Customers,
+    find_or_make_customer, customer, customer_named, save_customer, customers, counter::CUSTOMER, "customer"
+);

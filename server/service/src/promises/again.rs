@@ -1,0 +1,52 @@
+//! Promises made again in the place of ended ones, as undo does.
+
+use super::{Asked, end_overdue, need_of};
+use crate::{
+    context::{Context, counter},
+    failure::Done,
+    shelved::Shelved,
+};
+use ellwand_domain::{
+    ledger::{Quantity, Rank},
+    setting::ReservationState,
+};
+use ellwand_storage::{Reservation, Tx, Word};
+
+/// Makes a promise again in the place of an ended one, when there is room; the ended one stays ended.
+pub(crate) fn promise_again(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    booking: i64,
+    ended: &Reservation,
+    held: Quantity,
+    units: i64,
+    drawn: i64,
+) -> Done<Option<i64>> {
+    let mut shelved = Shelved::load_row(tx, ended.piece_id)?;
+    end_overdue(tx, context, booking, &mut shelved)?;
+    let (garment, _) = need_of(tx, ended)?;
+    if ended.until.is_some_and(|day| day < context.today) || held.is_zero() {
+        return Ok(None);
+    }
+    let id = tx.next_numbers(counter::RESERVATION, 1)?;
+    let rank = Rank { accepted: false, due: garment.due, promised: ended.promised, reservation: id };
+    let Ok(stretch) = shelved.stored.piece.reserve(held, rank) else { return Ok(None) };
+    let mut asked = Asked::read(ended)?;
+    asked.drawn = drawn;
+    let row = Reservation {
+        id,
+        state: Word(ReservationState::Active),
+        units,
+        held: held.get(),
+        stretch: i64::try_from(stretch).unwrap_or(i64::MAX),
+        asked: asked.text()?,
+        booking_id: booking,
+        ended_by: None,
+        ended_because: None,
+        ..ended.clone()
+    };
+    tx.insert_reservation(&row)?;
+    let last_on = shelved.stored.last_on;
+    shelved.save(tx, last_on)?;
+    Ok(Some(id))
+}

@@ -1,0 +1,53 @@
+//! What a promise keeps of its asking.
+
+use crate::{failure::Done, fit::UnitFit};
+use ellwand_contract::{Problem, ProblemType};
+use ellwand_domain::{code::ReservationCode, quantity::Micrometres, setting::Basis, shrinkage::Preparation};
+use ellwand_storage::Reservation;
+use serde::{Deserialize, Serialize};
+
+/// What a promise keeps of its asking, as JSON in its row.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct Asked {
+    pub(crate) washed_um: Option<i64>,
+    pub(crate) width_um: Option<i64>,
+    pub(crate) preparation: Option<Preparation>,
+    /// A part of a unit: this washed length.
+    pub(crate) part_um: Option<i64>,
+    /// Lengths (or trims) as first promised.
+    pub(crate) lengths: i64,
+    /// What one of them takes off the piece as it is now.
+    pub(crate) per_length: i64,
+    /// What cuts have drawn so far.
+    pub(crate) drawn: i64,
+    pub(crate) basis: Option<Basis>,
+    pub(crate) shrinkage: Option<String>,
+    pub(crate) steps: Vec<String>,
+    pub(crate) planned_quantity: i64,
+    pub(crate) planned_value: i64,
+}
+
+impl Asked {
+    pub(crate) fn read(row: &Reservation) -> Done<Self> {
+        serde_json::from_str(&row.asked).map_err(|error| {
+            let code = ReservationCode::new(row.id);
+            Problem::new(ProblemType::Internal, format!("the stored promise {code} cannot be read: {error}"))
+                .into()
+        })
+    }
+
+    pub(crate) fn text(&self) -> Done<String> {
+        serde_json::to_string(self)
+            .map_err(|error| Problem::new(ProblemType::Internal, error.to_string()).into())
+    }
+
+    /// Takes over what a fit found.
+    pub(crate) fn take_over(&mut self, fit: &UnitFit) {
+        self.washed_um = fit.washed.map(Micrometres::get);
+        self.width_um = fit.width.map(Micrometres::get);
+        self.per_length = fit.takes.get();
+        self.basis = fit.basis;
+        self.shrinkage.clone_from(&fit.shrinkage);
+        self.steps.clone_from(&fit.steps);
+    }
+}

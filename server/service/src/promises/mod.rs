@@ -1,0 +1,194 @@
+//! Promises between acts: ended, recomputed and settled when their piece changes (rules 3 and 6).
+
+mod again;
+mod asked;
+mod history;
+mod refusal;
+mod settle;
+
+pub(crate) use again::promise_again;
+pub(crate) use asked::Asked;
+pub(crate) use history::{lots_of_role, standing_cuts};
+pub(crate) use refusal::refusal;
+pub(crate) use settle::{plan, resettle};
+
+use crate::{context::Context, failure::Done, garments::need::NeedRecord, shelved::Shelved};
+use ellwand_contract::{Metres, Micro, Problem, ProblemType, reservations::Reservation as View};
+use ellwand_domain::{
+    code::{GarmentCode, ReservationCode},
+    ledger::{LedgerError, Quantity},
+    quantity::{Micrometres, Millionths},
+    setting::ReservationState,
+};
+use ellwand_storage::{Garment, Reservation, Tx, Word};
+
+/// Promises that an act touched besides its own.
+#[derive(Debug, Default)]
+pub(crate) struct Settled {
+    pub(crate) changed: Vec<i64>,
+    pub(crate) broken: Vec<i64>,
+}
+
+/// The need and garment behind a promise.
+pub(crate) fn need_of(tx: &mut Tx<'_>, row: &Reservation) -> Done<(Garment, NeedRecord)> {
+    let missing = || {
+        Problem::new(
+            ProblemType::Internal,
+            format!("the need of {} is missing", ReservationCode::new(row.id)),
+        )
+    };
+    let need = tx.need(row.need_id)?.ok_or_else(missing)?;
+    let garment = tx.garment(need.garment_id)?.ok_or_else(missing)?;
+    let need = NeedRecord::read(need, garment.count)?;
+    Ok((garment, need))
+}
+
+/// A promise's row; it must be there.
+pub(crate) fn row(tx: &mut Tx<'_>, id: i64) -> Done<Reservation> {
+    let code = ReservationCode::new(id);
+    Ok(tx.reservation(id)?.ok_or_else(|| {
+        Problem::new(ProblemType::NotFound, format!("there is no reservation {code}"))
+            .hint("see the garment for its promises")
+    })?)
+}
+
+/// A promise as it is shown.
+pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, row: &Reservation) -> Done<View> {
+    let (garment, need) = need_of(tx, row)?;
+    let shelved = Shelved::load_row(tx, row.piece_id)?;
+    let asked = Asked::read(row)?;
+    let metres = |um: Option<i64>| um.and_then(|um| Micrometres::new(um).ok()).map(Metres);
+    let overdue = row.state.0 == ReservationState::Active && row.until.is_some_and(|day| day < context.today);
+    let (state, held) = match overdue {
+        true => (ReservationState::Expired, 0),
+        false => (row.state.0, row.held),
+    };
+    let because = match overdue {
+        true => row.until.map(|day| format!("its last day was {day}")),
+        false => row.ended_because.clone(),
+    };
+    let mut steps = asked.steps.clone();
+    if asked.lengths > 1 {
+        let one = shelved.show(context, Quantity::new(asked.per_length)?);
+        let all = shelved.show(context, Quantity::new(asked.per_length.saturating_mul(asked.lengths))?);
+        steps.push(format!("{} × {one} = {all}", asked.lengths));
+    }
+    Ok(View {
+        reservation: ReservationCode::new(row.id),
+        garment: GarmentCode::new(garment.id),
+        need: need.row.role.clone(),
+        piece: shelved.code(),
+        state,
+        units: row.units,
+        washed_length_m: metres(asked.part_um.or(asked.washed_um)),
+        washed_width_m: metres(asked.width_um),
+        preparation: asked.preparation,
+        basis: asked.basis,
+        shrinkage: asked.shrinkage,
+        held: shelved.amount(Quantity::new(held)?),
+        cost: Micro(Millionths::new(asked.planned_value)?),
+        steps,
+        until: row.until,
+        ended_because: because,
+    })
+}
+
+/// Several promises as they are shown.
+pub(crate) fn views(tx: &mut Tx<'_>, context: &Context<'_>, ids: &[i64]) -> Done<Vec<View>> {
+    let mut views = Vec::with_capacity(ids.len());
+    for id in ids {
+        let row = row(tx, *id)?;
+        views.push(view(tx, context, &row)?);
+    }
+    Ok(views)
+}
+
+/// Ends a promise; its hold must be given back by the caller.
+pub(crate) fn end(
+    tx: &mut Tx<'_>,
+    booking: i64,
+    row: &mut Reservation,
+    state: ReservationState,
+    because: Option<String>,
+) -> Done<()> {
+    row.state = Word(state);
+    row.held = 0;
+    row.ended_by = Some(booking);
+    row.ended_because = because;
+    tx.update_reservation(row)?;
+    Ok(())
+}
+
+/// Ends the promises on a piece whose last day has passed. The caller saves the piece.
+pub(crate) fn end_overdue(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    booking: i64,
+    shelved: &mut Shelved,
+) -> Done<()> {
+    for id in shelved.overdue(context.today) {
+        shelved.stored.piece.release(id).map_err(|error| internal(shelved, &error))?;
+        let mut row = row(tx, id)?;
+        let because = row.until.map(|day| format!("its last day was {day}"));
+        end(tx, booking, &mut row, ReservationState::Expired, because)?;
+        shelved.stored.until.remove(&id);
+    }
+    Ok(())
+}
+
+/// Ends active promises and gives their cloth back.
+pub(crate) fn release_all(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    booking: i64,
+    rows: Vec<Reservation>,
+    state: ReservationState,
+    because: Option<String>,
+) -> Done<()> {
+    for mut row in rows {
+        if row.state.0 != ReservationState::Active {
+            continue;
+        }
+        let mut shelved = Shelved::load_row(tx, row.piece_id)?;
+        shelved.stored.piece.release(row.id).map_err(|error| internal(&shelved, &error))?;
+        shelved.stored.until.remove(&row.id);
+        let overdue = row.until.filter(|day| *day < context.today);
+        match overdue {
+            Some(day) => {
+                let because = Some(format!("its last day was {day}"));
+                end(tx, booking, &mut row, ReservationState::Expired, because)?;
+            }
+            None => end(tx, booking, &mut row, state, because.clone())?,
+        }
+        let last_on = shelved.stored.last_on;
+        shelved.save(tx, last_on)?;
+    }
+    Ok(())
+}
+
+/// Breaks promises, whose holds are gone already.
+pub(crate) fn break_all(tx: &mut Tx<'_>, booking: i64, ids: &[i64], because: &str) -> Done<()> {
+    for id in ids {
+        let mut row = row(tx, *id)?;
+        end(tx, booking, &mut row, ReservationState::Broken, Some(because.to_owned()))?;
+    }
+    Ok(())
+}
+
+/// Writes where and how much the promises on a piece hold now.
+pub(crate) fn write_holds(tx: &mut Tx<'_>, shelved: &Shelved) -> Done<()> {
+    for hold in &shelved.stored.piece.holds {
+        let mut row = row(tx, hold.reservation)?;
+        let stretch = i64::try_from(hold.stretch).unwrap_or(i64::MAX);
+        let now = (shelved.stored.piece.id, stretch, hold.quantity.get());
+        if (row.piece_id, row.stretch, row.held) != now {
+            (row.piece_id, row.stretch, row.held) = now;
+            tx.update_reservation(&row)?;
+        }
+    }
+    Ok(())
+}
+
+pub(crate) fn internal(shelved: &Shelved, error: &LedgerError) -> Problem {
+    Problem::new(ProblemType::Internal, format!("{}: {error}", shelved.code()))
+}

@@ -1,0 +1,82 @@
+//! Promises computed anew when their piece or need changed (rules 3 and 6).
+
+use super::{Asked, Settled, break_all, end, end_overdue, internal, need_of, row, write_holds};
+use crate::{context::Context, failure::Done, fit, garments::need::NeedRecord, pooled, shelved::Shelved};
+use ellwand_domain::{ledger::Quantity, quantity::Micrometres, setting::ReservationState};
+use ellwand_storage::Tx;
+
+/// Computes anew what every promise on a piece holds, finds places for them in the order of rule 6, and
+/// breaks those that no longer fit. Writes the promises; the caller saves the piece.
+pub(crate) fn resettle(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    booking: i64,
+    shelved: &mut Shelved,
+    because: &str,
+) -> Done<Settled> {
+    end_overdue(tx, context, booking, shelved)?;
+    let mut settled = Settled::default();
+    let holds = shelved.stored.piece.holds.clone();
+    for hold in &holds {
+        let mut row = row(tx, hold.reservation)?;
+        let mut asked = Asked::read(&row)?;
+        let (garment, need) = need_of(tx, &row)?;
+        let part = asked.part_um.map(Micrometres::new).transpose()?;
+        match fit::fit(tx, context, &garment, &need, shelved, part)? {
+            Ok(fit) => {
+                asked.take_over(&fit);
+                asked.preparation = need.demand.as_ref().and_then(|demand| demand.preparation);
+                let whole = Quantity::new(fit.takes.get().saturating_mul(asked.lengths))?;
+                let held = whole.less(Quantity::new(asked.drawn)?);
+                if held.is_zero() {
+                    // What the cuts drew covers the promise as it is now.
+                    shelved.stored.piece.release(row.id).map_err(|error| internal(shelved, &error))?;
+                    end(tx, booking, &mut row, ReservationState::Cut, None)?;
+                    continue;
+                }
+                if asked.drawn == 0 {
+                    plan(tx, context, shelved, &need, &mut asked, whole)?;
+                }
+                if held.get() != row.held {
+                    settled.changed.push(row.id);
+                }
+                shelved.stored.piece.resize_hold(row.id, held).map_err(|error| internal(shelved, &error))?;
+                row.asked = asked.text()?;
+                row.held = held.get();
+                tx.update_reservation(&row)?;
+            }
+            Err(reason) => {
+                shelved.stored.piece.release(row.id).map_err(|error| internal(shelved, &error))?;
+                let why = format!("{because}: {}", reason.text);
+                end(tx, booking, &mut row, ReservationState::Broken, Some(why))?;
+                settled.broken.push(row.id);
+            }
+        }
+    }
+    let no_room = shelved.stored.piece.settle().map_err(|error| internal(shelved, &error))?;
+    break_all(tx, booking, &no_room, &format!("{because}: no stretch is long enough any more"))?;
+    settled.changed.retain(|id| !no_room.contains(id));
+    settled.broken.extend(no_room);
+    write_holds(tx, shelved)?;
+    Ok(settled)
+}
+
+/// What the promise would cost as it is held now: the planned cost of its need.
+pub(crate) fn plan(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    shelved: &Shelved,
+    need: &NeedRecord,
+    asked: &mut Asked,
+    held: Quantity,
+) -> Done<()> {
+    let piece = &shelved.stored.piece;
+    asked.planned_quantity = held.get();
+    asked.planned_value = if piece.rectangle.is_some() {
+        piece.value_of(held.min(piece.quantity)).map_err(|error| internal(shelved, &error))?.get()
+    } else {
+        let taken = pooled::preview(tx, context, shelved, held, need.input.lot.is_some())?;
+        pooled::cost(&taken)?.get()
+    };
+    Ok(())
+}

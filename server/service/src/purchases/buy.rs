@@ -1,0 +1,163 @@
+//! Logging a purchase.
+
+use super::{
+    charge::{self, KeptShare, json, word},
+    conversion, currency_of,
+    line::{self, LineRead},
+    receive, refused, view,
+};
+use crate::{
+    context::{Context, Entry, counter},
+    detail::Detail,
+    failure::{Done, Failure, invalid},
+    materials::within,
+    parties::find_or_make_supplier,
+    perform::Perform,
+    shelved::show,
+};
+use ellwand_contract::purchases::{Buy, Purchase};
+use ellwand_domain::{
+    purchase::{Conversion, Landed, land},
+    quantity::Currency,
+    setting::BookingKind,
+};
+use ellwand_storage::{PurchaseCharge, Subject, Tx};
+
+impl Perform for Buy {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Purchase, Failure> {
+        let day = context.day(self.date)?;
+        let currency = currency_of(context, self.currency.as_deref())?;
+        let conversion = conversion_of(self, context, currency)?;
+        if self.lines.is_empty() {
+            return Err(invalid("line", "a purchase has at least one line"));
+        }
+        let supplier = match &self.supplier {
+            Some(text) => Some(find_or_make_supplier(tx, text)?),
+            None => None,
+        };
+        let mut lines = Vec::with_capacity(self.lines.len());
+        for (index, input) in self.lines.iter().enumerate() {
+            let read = line::read(tx, context, input, currency);
+            lines.push(read.map_err(|failure| within(&format!("line[{index}]"), failure))?);
+        }
+        let landed = landed(self, &lines, currency, conversion)?;
+
+        let booking = context.next_booking(tx)?;
+        let id = tx.next_numbers(counter::PURCHASE, 1)?;
+        let supplier_name = supplier.as_ref().map(|supplier| supplier.name.clone());
+        let mut row = ellwand_storage::Purchase {
+            id,
+            booking_id: booking,
+            supplier_id: supplier.map(|supplier| supplier.id),
+            on_date: day,
+            invoice: clean(self.invoice.as_ref()),
+            currency: currency.code().to_owned(),
+            rate: match &self.rate {
+                Some(text) => Some(super::rate_of(text)?.to_string()),
+                None => None,
+            },
+            invoice_minor: landed.invoice_total,
+            home_value: landed.home_total.get(),
+            remarks: json(&Vec::<String>::new())?,
+            note: clean(self.note.as_ref()),
+        };
+        tx.insert_purchase(&row)?;
+        let received = receive::receive(tx, context, &row, self, &lines, &landed)?;
+        keep_charges(tx, self, &row, &landed)?;
+        if !received.notes.is_empty() {
+            row.remarks = json(&received.notes)?;
+            tx.update_purchase(&row)?;
+        }
+        fix_settings(tx, context, &lines)?;
+
+        let mut entry =
+            Entry::new(BookingKind::Bought, day, summary(context, &lines, supplier_name.as_deref()));
+        entry.subjects.push((Subject::Purchase, id));
+        entry.subjects.extend(received.lots.iter().map(|lot| (Subject::Lot, *lot)));
+        entry.movements = received.movements;
+        entry.detail = Detail::Bought { purchase: id, lots: received.lots };
+        context.book(tx, booking, entry)?;
+        view::view(tx, context, &row)
+    }
+}
+
+fn clean(text: Option<&String>) -> Option<String> {
+    text.map(|text| text.trim().to_owned()).filter(|text| !text.is_empty())
+}
+
+fn conversion_of(buy: &Buy, context: &Context<'_>, currency: Currency) -> Done<Conversion> {
+    let Some(text) = &buy.home_amount else { return conversion(context, currency, buy.rate.as_deref()) };
+    if buy.rate.is_some() {
+        return Err(invalid(
+            "home_amount",
+            "the rate and the home amount say the same twice; give one of them",
+        ));
+    }
+    if currency == context.currency {
+        let detail =
+            format!("the invoice is in {currency} as the workshop is, so its total is the home amount");
+        return Err(invalid("home_amount", detail));
+    }
+    let digits = context.currency.digits();
+    let minor = context.home_money("home_amount", text)?.minor(digits);
+    Ok(Conversion::Home { minor, digits })
+}
+
+fn landed(buy: &Buy, lines: &[LineRead], currency: Currency, conversion: Conversion) -> Done<Landed> {
+    let owned: Vec<bool> = lines.iter().map(|line| line.owner.is_some()).collect();
+    let mut charges = Vec::with_capacity(buy.charges.len());
+    for (index, input) in buy.charges.iter().enumerate() {
+        let read = charge::read(input, currency, false, &owned);
+        charges.push(read.map_err(|failure| within(&format!("charge[{index}]"), failure))?);
+    }
+    let keys: Vec<_> = lines.iter().map(|line| line.keys.clone()).collect();
+    land(&keys, &charges, conversion).map_err(refused)
+}
+
+fn keep_charges(
+    tx: &mut Tx<'_>,
+    buy: &Buy,
+    purchase: &ellwand_storage::Purchase,
+    landed: &Landed,
+) -> Done<()> {
+    for (index, input) in buy.charges.iter().enumerate() {
+        let shares: Vec<i64> =
+            landed.per_line.iter().filter_map(|line| line.shares.get(index).copied()).collect();
+        tx.insert_purchase_charge(&PurchaseCharge {
+            purchase_id: purchase.id,
+            position: i64::try_from(index).unwrap_or(i64::MAX).saturating_add(1),
+            booking_id: purchase.booking_id,
+            kind: word(input.kind)?,
+            amount_minor: shares.iter().sum(),
+            currency: purchase.currency.clone(),
+            share: json(&KeptShare::of(input))?,
+            late: false,
+            shares: json(&shares)?,
+        })?;
+    }
+    Ok(())
+}
+
+/// A purchase fixes the currency; the first receipt into layers fixes how they are valued.
+fn fix_settings(tx: &mut Tx<'_>, context: &Context<'_>, lines: &[LineRead]) -> Done<()> {
+    let mut workshop = context.workshop.clone();
+    workshop.currency_fixed = true;
+    workshop.pooled_method_fixed |= lines.iter().any(|line| line.owner.is_none() && line.rectangle.is_none());
+    if workshop != context.workshop {
+        tx.save_workshop(&workshop)?;
+    }
+    Ok(())
+}
+
+/// `Bought 4.00 m navy wool and 2 more from Harbour Cloth Stall.`
+fn summary(context: &Context<'_>, lines: &[LineRead], supplier: Option<&str>) -> String {
+    let Some(first) = lines.first() else { return "Bought nothing.".to_owned() };
+    let what = format!("{} {}", show(context, first.counted, first.total), first.material.name);
+    let more = match lines.len().saturating_sub(1) {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    let from = supplier.map_or_else(String::new, |name| format!(" from {name}"));
+    let verb = if lines.iter().all(|line| line.keys.price == 0) { "Took in" } else { "Bought" };
+    format!("{verb} {what}{more}{from}.")
+}

@@ -1,0 +1,279 @@
+//! One line of a purchase, read.
+
+use crate::{
+    context::Context,
+    failure::{Done, invalid},
+    materials::{self, within},
+    parties::find_or_make_customer,
+    shelved::{is_counted, show},
+};
+use ellwand_contract::{Problem, purchases::LineInput, sheets::Sheet};
+use ellwand_domain::{
+    cloth,
+    ledger::{Quantity, Rectangle},
+    purchase::{self, Paid, Price},
+    quantity::{Count, Currency, Micrometres, MilliTex, Milligrams, QuantityError, parse::parse_length_down},
+    shrinkage::Preparation,
+    thread,
+};
+use ellwand_storage::{Material, Tx};
+
+/// Most pieces that one line brings.
+const MOST_PIECES: usize = 1_000;
+
+/// A line that is ready to be landed and received.
+pub(super) struct LineRead {
+    pub(super) material: Material,
+    pub(super) sheet: Sheet,
+    pub(super) counted: bool,
+    pub(super) owner: Option<i64>,
+    /// What came, piece by piece.
+    pub(super) pieces: Vec<Quantity>,
+    pub(super) total: Quantity,
+    pub(super) rectangle: Option<Rectangle>,
+    pub(super) preparation: Option<Preparation>,
+    /// Price and keys that charges are shared by.
+    pub(super) keys: purchase::Line,
+    pub(super) notes: Vec<String>,
+}
+
+/// Reads a line; refusals name its field.
+pub(super) fn read(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    input: &LineInput,
+    currency: Currency,
+) -> Done<LineRead> {
+    let found = materials::find_or_make(tx, &input.material);
+    let (material, sheet) = found.map_err(|failure| within("material", failure))?;
+    let kind = material.kind.0;
+    let counted = is_counted(kind, &sheet);
+    let rectangle = if kind.is_rectangle() { Some(rectangle(&sheet)?) } else { None };
+    let paid = match &input.paid {
+        Some(text) => Some(Paid::parse(text, counted).map_err(|error| refuse("paid", &error))?),
+        None => None,
+    };
+    let mut notes = Vec::new();
+    let pieces = pieces(context, input, &sheet, counted, paid, &mut notes)?;
+    let total = Quantity::sum(pieces.iter().copied())?;
+    notes.extend(difference(context, input, counted, paid, total));
+    let price = price(input, currency, paid)?;
+    let owner = owner(tx, input, price)?;
+    let keys = purchase::Line {
+        price,
+        length_um: match paid {
+            Some(Paid::Length(length)) => Some(length.get()),
+            _ if counted => None,
+            _ => Some(total.get()),
+        },
+        mass_mg: mass(input, &sheet, counted, paid, total)?.map(Milligrams::get),
+        count: count_of(counted, input.paid.as_deref(), total.get()),
+    };
+    let preparation = match &input.preparation {
+        Some(text) => {
+            let preparation: Preparation =
+                text.parse().map_err(|error| invalid("preparation", format!("{error}")))?;
+            Some(preparation).filter(|preparation| *preparation != Preparation::None)
+        }
+        None => None,
+    };
+    Ok(LineRead { material, sheet, counted, owner, pieces, total, rectangle, preparation, keys, notes })
+}
+
+fn refuse(field: &str, error: &QuantityError) -> crate::failure::Failure {
+    invalid(field, error.to_string())
+}
+
+/// Number of things on a line, the key of charges shared by count: as paid for, else what is counted, else one.
+pub(super) fn count_of(counted: bool, paid: Option<&str>, quantity: i64) -> i64 {
+    let paid = paid.and_then(|text| Paid::parse(text, counted).ok());
+    match paid {
+        Some(Paid::Count(count)) => count.get(),
+        _ if counted => quantity,
+        _ => 1,
+    }
+}
+
+fn rectangle(sheet: &Sheet) -> Done<Rectangle> {
+    let Some(full) = sheet.full_width_m else {
+        let detail = "cloth and interlining need their full width, selvedge to selvedge";
+        return Err(Problem::from(invalid("material.full_width", detail))
+            .hint("measure it, for example 150cm")
+            .into());
+    };
+    Ok(Rectangle { full: full.0, selvedges: sheet.selvedges_m.unwrap_or_default().0 })
+}
+
+/// What came, piece by piece: as listed, as measured, as paid for, or by mass.
+fn pieces(
+    context: &Context<'_>,
+    input: &LineInput,
+    sheet: &Sheet,
+    counted: bool,
+    paid: Option<Paid>,
+    notes: &mut Vec<String>,
+) -> Done<Vec<Quantity>> {
+    if input.pieces.len() > MOST_PIECES {
+        return Err(invalid("pieces", format!("a line brings at most {MOST_PIECES} pieces; split it")));
+    }
+    if !input.pieces.is_empty() {
+        let read = |(index, text): (usize, &String)| there(counted, &format!("pieces[{index}]"), text);
+        return input.pieces.iter().enumerate().map(read).collect();
+    }
+    if let Some(text) = &input.measured {
+        return Ok(vec![there(counted, "measured", text)?]);
+    }
+    match paid {
+        Some(Paid::Length(length)) => Ok(vec![length.into()]),
+        Some(Paid::Count(count)) if counted => Ok(vec![count.into()]),
+        Some(Paid::Count(count)) => reels(sheet, count),
+        Some(Paid::Mass(mass)) if !counted => {
+            let (length, how) = by_mass(context, sheet, mass)?;
+            notes.push(format!("{} by mass: {how}, estimated", length.show(context.units())));
+            Ok(vec![length.into()])
+        }
+        Some(Paid::Mass(_)) => {
+            Err(invalid("measured", "the line was paid for by mass: count what came and give that too"))
+        }
+        None => Err(Problem::from(invalid("paid", "neither what was paid for nor what came is given"))
+            .hint("give paid, or measured for a lump sum or a gift")
+            .into()),
+    }
+}
+
+/// A length or number that is there; more than zero.
+fn there(counted: bool, field: &str, text: &str) -> Done<Quantity> {
+    let quantity: Quantity = if counted {
+        text.parse::<Count>().map_err(|error| refuse(field, &error))?.into()
+    } else {
+        parse_length_down(text).map_err(|error| refuse(field, &error))?.into()
+    };
+    if quantity.is_zero() {
+        return Err(refuse(field, &QuantityError::NotPositive { text: text.to_owned() }));
+    }
+    Ok(quantity)
+}
+
+/// Full reels, one piece each.
+fn reels(sheet: &Sheet, count: Count) -> Done<Vec<Quantity>> {
+    let Some(length) = sheet.reel_length_m else {
+        let detail = format!("{count} were paid for, but not how long each is");
+        return Err(Problem::from(invalid("measured", detail))
+            .hint("give the length, the lengths one by one, or the length on a reel")
+            .into());
+    };
+    match usize::try_from(count.get()) {
+        Ok(number) if number <= MOST_PIECES => Ok(vec![length.0.into(); number]),
+        _ => Err(invalid("paid", format!("a line brings at most {MOST_PIECES} pieces; split it"))),
+    }
+}
+
+/// Length of a net mass, and how it was worked out.
+fn by_mass(context: &Context<'_>, sheet: &Sheet, net: Milligrams) -> Done<(Micrometres, String)> {
+    let units = context.units();
+    if let Some(tex) = &sheet.tex {
+        let tex = MilliTex::from_decimal_tex(tex)?;
+        let length = thread::length_on_reel(net, tex).map_err(|error| refuse("paid", &error))?;
+        return at_least_some(length, format!("{} of {tex}", net.show(units)));
+    }
+    let missing = |what: &str, field: &str| {
+        Problem::from(invalid(field, format!("the line was paid for by mass, and its {what} is not known")))
+            .hint("give it, or measure the length and give that")
+    };
+    let full = sheet.full_width_m.ok_or_else(|| missing("full width", "material.full_width"))?;
+    let mass = sheet.mass_gsm.ok_or_else(|| missing("mass per area", "material.mass"))?;
+    let length =
+        cloth::length_by_mass(net, mass.0, full.0).map_err(|error| invalid("paid", error.to_string()))?;
+    let how = format!(
+        "{} of {} at a full width of {}",
+        net.show(units),
+        mass.0.show(units),
+        full.0.show_width(units)
+    );
+    at_least_some(length, how)
+}
+
+fn at_least_some(length: Micrometres, how: String) -> Done<(Micrometres, String)> {
+    if length.is_zero() {
+        return Err(invalid("paid", format!("{how} comes to no length at all")));
+    }
+    Ok((length, how))
+}
+
+/// A short or generous delivery, with the numbers.
+fn difference(
+    context: &Context<'_>,
+    input: &LineInput,
+    counted: bool,
+    paid: Option<Paid>,
+    came: Quantity,
+) -> Option<String> {
+    let paid: Quantity = match paid? {
+        Paid::Length(length) => length.into(),
+        Paid::Count(count) if counted => count.into(),
+        Paid::Count(_) | Paid::Mass(_) => return None,
+    };
+    let show = |quantity: Quantity| show(context, counted, quantity);
+    let typed = input.paid.as_deref().unwrap_or_default().trim();
+    let told =
+        |less: Quantity, word: &str| format!("{typed} paid for, {} came: {} {word}", show(came), show(less));
+    match came.cmp(&paid) {
+        std::cmp::Ordering::Less => Some(told(paid.less(came), "short")),
+        std::cmp::Ordering::Greater => Some(told(came.less(paid), "more")),
+        std::cmp::Ordering::Equal => None,
+    }
+}
+
+/// Price of the line in minor units of the invoice.
+fn price(input: &LineInput, currency: Currency, paid: Option<Paid>) -> Done<i64> {
+    let refuse = |error: purchase::PriceError| invalid("price", error.to_string());
+    let price = Price::parse(&input.price, Some(currency)).map_err(refuse)?;
+    if price.currency() != currency {
+        let detail = format!("\"{}\" is in {}, the invoice in {currency}", input.price, price.currency());
+        return Err(invalid("price", detail));
+    }
+    if price.is_zero() { Ok(0) } else { price.of(paid).map_err(refuse) }
+}
+
+/// The customer who brought it; what they own costs nothing.
+fn owner(tx: &mut Tx<'_>, input: &LineInput, price: i64) -> Done<Option<i64>> {
+    let Some(text) = &input.owner else { return Ok(None) };
+    if price != 0 {
+        let detail = format!("the cloth belongs to {}, so it has no price", text.trim());
+        return Err(Problem::from(invalid("price", detail)).hint("give 0, or leave the owner out").into());
+    }
+    let customer = find_or_make_customer(tx, text).map_err(|failure| match failure {
+        crate::failure::Failure::Refused(problem) => problem.field("owner").into(),
+        stopped @ crate::failure::Failure::Storage(_) => stopped,
+    })?;
+    Ok(Some(customer.id))
+}
+
+/// Mass of the line: as typed, as paid for, or by its length.
+fn mass(
+    input: &LineInput,
+    sheet: &Sheet,
+    counted: bool,
+    paid: Option<Paid>,
+    total: Quantity,
+) -> Done<Option<Milligrams>> {
+    if let Some(text) = &input.mass {
+        let mass: Milligrams = text.parse().map_err(|error| refuse("mass", &error))?;
+        if mass == Milligrams::ZERO {
+            return Err(refuse("mass", &QuantityError::NotPositive { text: text.clone() }));
+        }
+        return Ok(Some(mass));
+    }
+    if let Some(Paid::Mass(mass)) = paid {
+        return Ok(Some(mass));
+    }
+    if counted {
+        return Ok(None);
+    }
+    let length = Micrometres::new(total.get())?;
+    if let Some(tex) = &sheet.tex {
+        return Ok(thread::mass_of_thread(length, MilliTex::from_decimal_tex(tex)?).ok());
+    }
+    let known = sheet.full_width_m.zip(sheet.mass_gsm);
+    Ok(known.and_then(|(full, mass)| cloth::mass_of(length, full.0, mass.0).ok()))
+}

@@ -1,0 +1,138 @@
+//! Purchases: lines that become lots, charges that join their cost.
+
+mod buy;
+mod charge;
+mod late;
+mod line;
+mod receive;
+mod view;
+
+use crate::{
+    context::Context,
+    failure::{Done, Failure, invalid, not_found},
+    perform::Perform,
+    shelf,
+};
+use ellwand_contract::{
+    Meta, Micro,
+    purchases::{GetPurchase, ListPurchases, Purchase, PurchaseHead, Purchases},
+};
+use ellwand_domain::{
+    code::PurchaseCode,
+    purchase::{Conversion, LandError},
+    quantity::{Currency, Millionths, Rate},
+};
+use ellwand_storage::Tx;
+
+/// Rows of a page of purchases, when none are asked for.
+const USUAL_ROWS: u32 = 50;
+/// Rows of a page of purchases, at most.
+const MOST_ROWS: u32 = 200;
+
+impl Perform for GetPurchase {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Purchase, Failure> {
+        let row = load(tx, self.purchase)?;
+        view::view(tx, context, &row)
+    }
+}
+
+impl Perform for ListPurchases {
+    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Purchases, Failure> {
+        let limit = i64::from(shelf::rows(self.limit, USUAL_ROWS, MOST_ROWS)?);
+        let before = match &self.after {
+            None => i64::MAX,
+            Some(cursor) => {
+                let wrong =
+                    || shelf::refused("after", format!("\"{cursor}\" is not a cursor of the purchases"));
+                cursor.parse::<PurchaseCode>().map_err(|_| wrong())?.get()
+            }
+        };
+        let mut rows = tx.purchases(before, limit + 1)?;
+        let more = i64::try_from(rows.len()).is_ok_and(|found| found > limit);
+        if more {
+            rows.pop();
+        }
+        let next = rows.last().filter(|_| more).map(|row| PurchaseCode::new(row.id).to_string());
+        let mut purchases = Vec::with_capacity(rows.len());
+        for row in rows {
+            purchases.push(PurchaseHead {
+                purchase: PurchaseCode::new(row.id),
+                supplier: view::supplier(tx, row.supplier_id)?.map(|supplier| supplier.name),
+                date: row.on_date,
+                invoice: row.invoice,
+                home_total: Micro(Millionths::new(row.home_value)?),
+            });
+        }
+        Ok(Purchases { purchases, meta: Meta { next } })
+    }
+}
+
+/// The purchase of a code.
+fn load(tx: &mut Tx<'_>, code: PurchaseCode) -> Done<ellwand_storage::Purchase> {
+    tx.purchase(code.get())?.ok_or_else(|| not_found(format!("purchase {code}"), "see the list of purchases"))
+}
+
+/// Currency of an invoice: the workshop's, unless another is named.
+fn currency_of(context: &Context<'_>, text: Option<&str>) -> Done<Currency> {
+    match text {
+        None => Ok(context.currency),
+        Some(text) => text.parse().map_err(|error| invalid("currency", format!("{error}"))),
+    }
+}
+
+/// A day's rate.
+fn rate_of(text: &str) -> Done<Rate> {
+    text.parse().map_err(|error| invalid("rate", format!("{error}")))
+}
+
+/// Conversion at a day's rate, or none within the workshop's own currency.
+fn conversion(context: &Context<'_>, currency: Currency, rate: Option<&str>) -> Done<Conversion> {
+    let home_digits = context.currency.digits();
+    match rate {
+        Some(_) if currency == context.currency => Err(invalid(
+            "rate",
+            format!("the invoice is in {currency} as the workshop is, so it has no rate"),
+        )),
+        None if currency == context.currency => Ok(Conversion::Same { digits: home_digits }),
+        Some(text) => {
+            let rate = rate_of(text)?.get();
+            Ok(Conversion::Rate { rate, invoice_digits: currency.digits(), home_digits })
+        }
+        None => {
+            let detail = format!("the invoice is in {currency}, the workshop counts in {}", context.currency);
+            let hint = format!("give the day's rate: {} for one {currency}", context.currency);
+            Err(ellwand_contract::Problem::from(invalid("rate", detail)).hint(hint).into())
+        }
+    }
+}
+
+/// Tells why an invoice cannot be landed, with the line or charge that is at fault.
+fn refused(error: LandError) -> Failure {
+    let line = |number: usize| format!("line[{}]", number.saturating_sub(1));
+    let charge = |number: usize, field: &str| format!("charge[{}].{field}", number.saturating_sub(1));
+    let field = match &error {
+        LandError::NoLines => "line".to_owned(),
+        LandError::NegativeLine { line: number, .. } => line(*number),
+        LandError::NegativeTotal { line: number, .. } => format!("{}.price", line(*number)),
+        LandError::MissingKey { charge: number, .. } => charge(*number, "share"),
+        LandError::UnknownLine { charge: number, .. } | LandError::NoLinesNamed { charge: number } => {
+            charge(*number, "lines")
+        }
+        LandError::NotEarlier { charge: number, .. }
+        | LandError::NegativeTaxedAmount { charge: number, .. } => charge(*number, "on"),
+        LandError::DiscountNotNegative { charge: number, .. } => charge(*number, "amount"),
+        LandError::RateNotPositive { .. } | LandError::RateTooFine { .. } => "rate".to_owned(),
+        LandError::HomeContradicts { .. } => "home_amount".to_owned(),
+        LandError::MoreThanBought
+        | LandError::OtherLines { .. }
+        | LandError::Allocation(_)
+        | LandError::Quantity(_) => "charge".to_owned(),
+    };
+    let detail = match &error {
+        LandError::NegativeTotal { line, .. } => {
+            format!("line {line} would cost less than nothing after its charges")
+        }
+        other => other.to_string(),
+    };
+    invalid(&field, detail)
+}

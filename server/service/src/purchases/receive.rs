@@ -1,0 +1,160 @@
+//! Putting the lines of a purchase on the shelf: lots, pieces, cost layers, and their movements.
+
+use super::line::LineRead;
+use crate::{
+    context::{Context, counter},
+    failure::Done,
+    pooled, sheet,
+    shelved::NewPiece,
+};
+use ellwand_contract::{Problem, ProblemType, purchases::Buy};
+use ellwand_domain::{
+    code::LotCode,
+    layer::{self, Layer, Method},
+    ledger::{Account, AccountKind, Movement},
+    purchase::{Landed, split_value},
+    quantity::Millionths,
+};
+use ellwand_storage::{Lot, Purchase, PurchaseLine, Tx};
+
+/// What came in.
+pub(super) struct Received {
+    pub(super) lots: Vec<i64>,
+    pub(super) movements: Vec<Movement>,
+    /// Remarks, each with its lot.
+    pub(super) notes: Vec<String>,
+}
+
+/// Makes a lot of every line.
+pub(super) fn receive(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    purchase: &Purchase,
+    buy: &Buy,
+    lines: &[LineRead],
+    landed: &Landed,
+) -> Done<Received> {
+    let count = i64::try_from(lines.len()).unwrap_or(i64::MAX);
+    let mut id = tx.next_numbers(counter::LOT, count)?;
+    let mut received = Received { lots: Vec::new(), movements: Vec::new(), notes: Vec::new() };
+    for (((position, line), input), cost) in (1..).zip(lines).zip(&buy.lines).zip(&landed.per_line) {
+        let mut lot = Lot {
+            id,
+            material_id: line.material.id,
+            purchase_id: purchase.id,
+            owner_id: line.owner,
+            received: purchase.on_date,
+            dye_lot: trimmed(input.dye_lot.as_ref()),
+            paid: trimmed(input.paid.as_ref()),
+            sheet: sheet::write(&line.sheet)?,
+            colour: String::new(),
+            fibres: String::new(),
+            mass_mg_m2: None,
+            next_piece: 1,
+            landed: cost.home.get(),
+        };
+        sheet::fill_search_columns(&mut lot, &line.sheet);
+        tx.insert_lot(&lot)?;
+        tx.insert_purchase_line(&PurchaseLine {
+            purchase_id: purchase.id,
+            position,
+            lot_id: id,
+            price_minor: cost.price,
+            amount_minor: cost.invoice_minor,
+            landed: cost.home.get(),
+            quantity: line.total.get(),
+            length_um: line.keys.length_um,
+            mass_mg: line.keys.mass_mg,
+        })?;
+        let place = trimmed(input.place.as_ref());
+        shelve(tx, purchase, line, id, cost.home, place, &mut received.movements)?;
+        if line.rectangle.is_none() && line.owner.is_none() {
+            pool(tx, context, purchase, line, id, cost.home, &mut received.movements)?;
+        }
+        let code = LotCode::new(id);
+        received.notes.extend(line.notes.iter().map(|note| format!("{code}: {note}")));
+        received.lots.push(id);
+        id = id.saturating_add(1);
+    }
+    Ok(received)
+}
+
+fn trimmed(text: Option<&String>) -> Option<String> {
+    text.map(|text| text.trim().to_owned()).filter(|text| !text.is_empty())
+}
+
+fn supplier(purchase: &Purchase) -> Account {
+    Account::new(AccountKind::Supplier, purchase.id)
+}
+
+/// The pieces of a line; cloth carries its value by area, thread and trims leave it to their layer.
+fn shelve(
+    tx: &mut Tx<'_>,
+    purchase: &Purchase,
+    line: &LineRead,
+    lot: i64,
+    home: Millionths,
+    place: Option<String>,
+    movements: &mut Vec<Movement>,
+) -> Done<()> {
+    let values = match line.rectangle {
+        Some(rectangle) => {
+            let area = |length: i64| i128::from(length).saturating_mul(i128::from(rectangle.full.get()));
+            let areas: Vec<i128> = line.pieces.iter().map(|piece| area(piece.get())).collect();
+            split_value(home, &areas)
+                .map_err(|error| Problem::new(ProblemType::Internal, error.to_string()))?
+        }
+        None => vec![Millionths::ZERO; line.pieces.len()],
+    };
+    for (quantity, value) in line.pieces.iter().zip(values) {
+        let new = NewPiece {
+            lot,
+            quantity: *quantity,
+            rectangle: line.rectangle,
+            value,
+            flaws: Vec::new(),
+            preparation: line.preparation,
+            prepared: line.preparation.map(|_| purchase.on_date),
+            offcut: false,
+            place: place.clone(),
+            day: purchase.on_date,
+        };
+        let stored = new.number(tx)?;
+        tx.insert_piece(&stored)?;
+        movements.push(Movement::new(supplier(purchase), Account::piece(stored.piece.id), *quantity, value));
+    }
+    Ok(())
+}
+
+/// A layer of its own, or more in the material's pool.
+fn pool(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    purchase: &Purchase,
+    line: &LineRead,
+    lot: i64,
+    home: Millionths,
+    movements: &mut Vec<Movement>,
+) -> Done<()> {
+    let material = line.material.id;
+    let method = Method::from(context.workshop.pooled_method.0);
+    let before = pooled::layers(tx, material)?;
+    let id = match (method, before.as_slice()) {
+        (Method::MovingAverage, [pool]) => pool.id,
+        _ => tx.next_numbers(counter::LAYER, 1)?,
+    };
+    let receipt = Layer { id, sequence: id, quantity: line.total.get(), value: home };
+    let after = layer::receive(&before, method, receipt)
+        .map_err(|error| Problem::new(ProblemType::Internal, error.to_string()))?;
+    let missing = || Problem::new(ProblemType::Internal, format!("layer {id} was not received"));
+    let now = after.iter().find(|layer| layer.id == id).ok_or_else(missing)?;
+    tx.save_layer(&ellwand_storage::Layer {
+        id,
+        material_id: material,
+        lot_id: if method == Method::Fifo { Some(lot) } else { None },
+        quantity: now.quantity,
+        value: now.value.get(),
+    })?;
+    movements.push(Movement::new(supplier(purchase), Account::layer(id), line.total, home));
+    Ok(())
+}

@@ -1,0 +1,65 @@
+//! Giving promises back.
+
+use crate::{
+    context::{Context, Entry},
+    detail::Detail,
+    failure::{Failure, invalid, wrong_state},
+    perform::Perform,
+    promises,
+};
+use ellwand_contract::reservations::{Release, Reserved};
+use ellwand_domain::{
+    code::{BookingCode, GarmentCode, ReservationCode},
+    setting::{BookingKind, ReservationState},
+};
+use ellwand_storage::{Subject, Tx};
+
+impl Perform for Release {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Reserved, Failure> {
+        let mut rows = Vec::new();
+        for code in &self.reservations {
+            let row = promises::row(tx, code.get())?;
+            if row.state.0 != ReservationState::Active {
+                let detail = format!("{code} is not active any more: it was {}", row.state.0);
+                return Err(wrong_state(detail, "see the garment for the promises that are"));
+            }
+            rows.push(row);
+        }
+        if let Some(garment) = self.garment {
+            crate::garments::need::load_garment(tx, garment)?;
+            for row in tx.reservations_of_garment(garment.get())? {
+                if row.state.0 == ReservationState::Active && !rows.iter().any(|other| other.id == row.id) {
+                    rows.push(row);
+                }
+            }
+            if rows.is_empty() {
+                let hint = "nothing to release; see the garment for its promises";
+                return Err(wrong_state(format!("{garment} has no active promise"), hint));
+            }
+        }
+        if rows.is_empty() {
+            return Err(invalid("reservations", "no promise is named: give codes such as R12, or a garment"));
+        }
+        let booking = context.next_booking(tx)?;
+        let ids: Vec<i64> = rows.iter().map(|row| row.id).collect();
+        let mut subjects = Vec::new();
+        for row in &rows {
+            let (garment, _) = promises::need_of(tx, row)?;
+            subjects.push((Subject::Garment, garment.id));
+        }
+        promises::release_all(tx, context, booking, rows, ReservationState::Released, None)?;
+        let codes: Vec<String> = ids.iter().map(|id| ReservationCode::new(*id).to_string()).collect();
+        let garments: std::collections::BTreeSet<i64> = subjects.iter().map(|(_, id)| *id).collect();
+        let garments: Vec<String> = garments.iter().map(|id| GarmentCode::new(*id).to_string()).collect();
+        let summary = format!("Released {} of {}.", codes.join(", "), garments.join(", "));
+        let mut entry = Entry::new(BookingKind::Released, context.today, summary);
+        entry.subjects = subjects;
+        entry.detail = Detail::Released { reservations: ids.clone() };
+        context.book(tx, booking, entry)?;
+        Ok(Reserved {
+            booking: BookingCode::new(booking),
+            reservations: promises::views(tx, context, &ids)?,
+            notes: Vec::new(),
+        })
+    }
+}

@@ -1,0 +1,251 @@
+//! Making promises: all of a request's picks, or none.
+
+use crate::{
+    context::{Context, Entry, counter},
+    detail::Detail,
+    failure::{Done, Failure, invalid, wrong_state},
+    fit,
+    garments::need::{NeedRecord, load_garment},
+    perform::Perform,
+    promises::{self, Asked},
+    shelved::Shelved,
+};
+use ellwand_contract::{
+    Problem, ProblemType,
+    garments::Pick,
+    reservations::{Reserve, Reserved},
+};
+use ellwand_domain::{
+    code::{BookingCode, GarmentCode},
+    ledger::{Quantity, Rank},
+    quantity::Micrometres,
+    setting::{BookingKind, GarmentState, ReservationState},
+};
+use ellwand_storage::{Garment, Reservation, Subject, Tx, Word};
+
+impl Perform for Reserve {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Reserved, Failure> {
+        let (garment, needs) = load_garment(tx, self.garment)?;
+        check_open(&garment)?;
+        if self.picks.is_empty() {
+            return Err(invalid("picks", "nothing is picked: name a need and a piece"));
+        }
+        if let Some(until) = self.until.filter(|until| *until < context.today) {
+            let detail = format!("the promise would end on {until}, today is {}", context.today);
+            return Err(Problem::new(ProblemType::InvalidDate, detail)
+                .field("until")
+                .hint("name today or later")
+                .into());
+        }
+        let booking = context.next_booking(tx)?;
+        let (mut ids, mut notes, mut told) = (Vec::new(), Vec::new(), Vec::new());
+        let mut subjects = vec![(Subject::Garment, garment.id)];
+        for pick in &self.picks {
+            let need = need_named(&needs, self.garment, &pick.need)?;
+            let mut shelved = Shelved::load(tx, pick.piece)?;
+            promises::end_overdue(tx, context, booking, &mut shelved)?;
+            let made = promise(tx, context, booking, self, &garment, need, &mut shelved, pick)?;
+            let held = shelved.show(context, Quantity::new(made.row.held)?);
+            told.push(format!("{held} of {} for the {}", shelved.code(), need.row.role));
+            subjects.push((Subject::Lot, shelved.record.lot.id));
+            notes.extend(made.notes.into_iter().map(|note| format!("{}: {note}", need.row.role)));
+            ids.push(made.row.id);
+        }
+        let summary = format!("Reserved {} of {} {}.", told.join(", "), self.garment, garment.name);
+        let mut entry = Entry::new(BookingKind::Reserved, context.today, summary);
+        entry.subjects = subjects;
+        entry.detail = Detail::Reserved { reservations: ids.clone() };
+        context.book(tx, booking, entry)?;
+        let reservations = promises::views(tx, context, &ids)?;
+        Ok(Reserved { booking: BookingCode::new(booking), reservations, notes })
+    }
+}
+
+/// Refuses a garment that is finished, delivered or cancelled.
+pub(crate) fn check_open(garment: &Garment) -> Done<()> {
+    match garment.state.0 {
+        GarmentState::Planned | GarmentState::CutInto => Ok(()),
+        state => {
+            let detail = format!("{} is {state}", GarmentCode::new(garment.id));
+            Err(wrong_state(detail, "only a planned garment or one that is being made takes material"))
+        }
+    }
+}
+
+/// The need of a role.
+pub(crate) fn need_named<'a>(
+    needs: &'a [NeedRecord],
+    garment: GarmentCode,
+    role: &str,
+) -> Done<&'a NeedRecord> {
+    needs.iter().find(|need| need.row.role.eq_ignore_ascii_case(role.trim())).ok_or_else(|| {
+        let roles: Vec<&str> = needs.iter().map(|need| need.row.role.as_str()).collect();
+        let has = if roles.is_empty() {
+            "it has none yet".to_owned()
+        } else {
+            format!("it has {}", roles.join(", "))
+        };
+        Problem::new(ProblemType::NotFound, format!("{garment} has no need \"{role}\"; {has}"))
+            .field("need")
+            .hint("add it with ellwand garment edit")
+            .into()
+    })
+}
+
+struct Made {
+    row: Reservation,
+    notes: Vec<String>,
+}
+
+#[expect(clippy::too_many_arguments, reason = "one pick of a request, with all that it rests on")]
+fn promise(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    booking: i64,
+    request: &Reserve,
+    garment: &Garment,
+    need: &NeedRecord,
+    shelved: &mut Shelved,
+    pick: &Pick,
+) -> Done<Made> {
+    let others = active_of(tx, garment.id, need.row.id)?;
+    check_one_lot(tx, need, shelved)?;
+    let part = part_of(need, pick)?;
+    let reserved: i64 = others.iter().map(|row| row.units).sum();
+    let open = need.open_units(reserved);
+    let (units, lengths) = units_of(need, pick, part, &others, open)?;
+    let fit = match fit::fit(tx, context, garment, need, shelved, part)? {
+        Ok(fit) => fit,
+        Err(reason) => return Err(reason.refuse(shelved, need)),
+    };
+    let held = Quantity::new(fit.takes.get().saturating_mul(lengths))?;
+    let id = tx.next_numbers(counter::RESERVATION, 1)?;
+    let rank = Rank { accepted: false, due: garment.due, promised: context.today, reservation: id };
+    let what_for = format!("the {} of {}", need.row.role, GarmentCode::new(garment.id));
+    let stretch = match shelved.stored.piece.reserve(held, rank) {
+        Ok(stretch) => stretch,
+        Err(error) => return Err(promises::refusal(tx, context, shelved, &what_for, &error)?.into()),
+    };
+    let mut asked = Asked {
+        washed_um: None,
+        width_um: None,
+        preparation: need.demand.as_ref().and_then(|demand| demand.preparation),
+        part_um: part.map(Micrometres::get),
+        lengths,
+        per_length: 0,
+        drawn: 0,
+        basis: None,
+        shrinkage: None,
+        steps: Vec::new(),
+        planned_quantity: 0,
+        planned_value: 0,
+    };
+    asked.take_over(&fit);
+    promises::plan(tx, context, shelved, need, &mut asked, held)?;
+    let row = Reservation {
+        id,
+        need_id: need.row.id,
+        piece_id: shelved.stored.piece.id,
+        state: Word(ReservationState::Active),
+        units,
+        held: held.get(),
+        stretch: i64::try_from(stretch).unwrap_or(i64::MAX),
+        asked: asked.text()?,
+        promised: context.today,
+        until: request.until,
+        booking_id: booking,
+        ended_by: None,
+        ended_because: None,
+    };
+    tx.insert_reservation(&row)?;
+    let last_on = shelved.stored.last_on;
+    shelved.save(tx, last_on)?;
+    Ok(Made { row, notes: fit.notes })
+}
+
+/// Active promises of a need.
+pub(crate) fn active_of(tx: &mut Tx<'_>, garment: i64, need: i64) -> Done<Vec<Reservation>> {
+    let mut rows = tx.reservations_of_garment(garment)?;
+    rows.retain(|row| row.need_id == need && row.state.0 == ReservationState::Active);
+    Ok(rows)
+}
+
+/// One need is made of one lot, unless it says that lots may be mixed.
+fn check_one_lot(tx: &mut Tx<'_>, need: &NeedRecord, shelved: &Shelved) -> Done<()> {
+    if need.input.mixing {
+        return Ok(());
+    }
+    let lots = promises::lots_of_role(tx, need.row.garment_id, &need.row.role)?;
+    match lots.iter().find(|lot| **lot != shelved.record.lot.id) {
+        None => Ok(()),
+        Some(other) => {
+            let other = ellwand_domain::code::LotCode::new(*other);
+            let detail = format!(
+                "{} is of another lot than {other}, which the {} has already",
+                shelved.code(),
+                need.row.role
+            );
+            let hint = "take a piece of that lot, release the promise first, or allow mixing in the need";
+            Err(Problem::new(ProblemType::DoesNotServe, detail).hint(hint).into())
+        }
+    }
+}
+
+/// A part of a unit: only of cloth whose longest part is known and fits it.
+fn part_of(need: &NeedRecord, pick: &Pick) -> Done<Option<Micrometres>> {
+    let Some(asked) = &pick.washed_length else { return Ok(None) };
+    let role = &need.row.role;
+    if need.demand.is_none() {
+        return Err(invalid(
+            "washed_length",
+            format!("the {role} is not cut from a width, take units of it"),
+        ));
+    }
+    let Some(longest) = need.longest_part else {
+        let detail = format!("the {role} has no longest part: it cannot be split over pieces");
+        return Err(invalid("washed_length", detail));
+    };
+    if asked.value() < longest {
+        let units = ellwand_domain::quantity::Units::Metric;
+        let detail = format!("{} does not hold the longest part, {}", asked.text(), longest.show(units));
+        return Err(invalid("washed_length", detail));
+    }
+    Ok(Some(asked.value()))
+}
+
+/// Units that a pick covers, and lengths that it holds. A part of a unit covers one when it completes it.
+fn units_of(
+    need: &NeedRecord,
+    pick: &Pick,
+    part: Option<Micrometres>,
+    others: &[Reservation],
+    open: i64,
+) -> Done<(i64, i64)> {
+    let role = &need.row.role;
+    if let Some(part) = part {
+        let mut parts = part.get();
+        for row in others.iter().filter(|row| row.units == 0) {
+            parts = parts.saturating_add(Asked::read(row)?.part_um.unwrap_or(0));
+        }
+        let demand = need.demand.as_ref().map(|demand| demand.lengths.as_slice()).unwrap_or_default();
+        let whole = demand.iter().map(|entry| entry.length.get()).min().unwrap_or(i64::MAX);
+        return Ok((i64::from(parts >= whole && open > 0), 1));
+    }
+    let units = pick.units.unwrap_or(open);
+    if units < 1 && pick.units.is_some() {
+        return Err(invalid("units", format!("{units} of the {role} is nothing to promise")));
+    }
+    if units < 1 {
+        let detail = format!("the {role} needs no more: all of it is promised or cut");
+        return Err(wrong_state(detail, "release a promise first, or raise the need"));
+    }
+    if units > open {
+        let detail = format!("{units} of the {role} are more than the {open} still open");
+        return Err(Problem::new(ProblemType::ExceedsAvailable, detail)
+            .field("units")
+            .with("open", open)
+            .hint(format!("take at most {open}"))
+            .into());
+    }
+    Ok((units, units))
+}

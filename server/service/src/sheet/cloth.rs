@@ -1,0 +1,123 @@
+//! Fibres, shrinkage and stiffness of a sheet.
+
+use super::refuse;
+use crate::failure::{Done, Failure, invalid};
+use ellwand_contract::{
+    Problem, ProblemType,
+    sheets::{FibreInput, Sheet, ShrinkageInput, StiffnessInput},
+};
+use ellwand_domain::{
+    certainty::Certainty,
+    cloth::{FibreShare, check_shares},
+    quantity::PartsPerMillion,
+    shrinkage::{Preparation, Ratio, ShrinkageError},
+    stiffness::{Reading, decimal_unm, rigidity_from_bending_length},
+};
+
+/// Fibre shares; they add up to 100 %.
+pub(super) fn fibres(typed: &[FibreInput]) -> Done<Vec<FibreInput>> {
+    let refuse = |error: &dyn std::fmt::Display| invalid("fibres", error.to_string());
+    let mut shares = Vec::with_capacity(typed.len());
+    for FibreInput { fibre, share } in typed {
+        let share: PartsPerMillion = share.parse().map_err(|error| refuse(&error))?;
+        shares.push(FibreShare::new(fibre, share).map_err(|error| refuse(&error))?);
+    }
+    check_shares(&shares).map_err(|error| refuse(&error))?;
+    let mut kept = Vec::with_capacity(shares.len());
+    for FibreShare { fibre, share_ppm } in shares {
+        let share = PartsPerMillion::new(share_ppm)?;
+        kept.push(FibreInput { fibre, share: format!("{} %", share.decimal()) });
+    }
+    Ok(kept)
+}
+
+/// Generic names between commas: `,flax,cotton,`.
+pub(super) fn search_text(fibres: &[FibreInput]) -> String {
+    let mut text = String::new();
+    for entry in fibres {
+        let generic = ellwand_domain::cloth::fibre::find(&entry.fibre).map(|fibre| fibre.name);
+        text.push(',');
+        text.push_str(generic.unwrap_or(&entry.fibre));
+    }
+    if !text.is_empty() {
+        text.push(',');
+    }
+    text
+}
+
+/// Shrinkage as the seller states it.
+pub(super) fn shrinkage(typed: &ShrinkageInput, really: bool) -> Done<ShrinkageInput> {
+    let ShrinkageInput { length, width, preparation } = typed;
+    check_share("shrinkage.length", length, really)?;
+    if let Some(width) = width {
+        check_share("shrinkage.width", width, really)?;
+    }
+    let preparation = match preparation {
+        None => None,
+        Some(text) => Some(stated_for(text)?.to_string()),
+    };
+    let width = width.as_ref().map(|width| width.trim().to_owned());
+    Ok(ShrinkageInput { length: length.trim().to_owned(), width, preparation })
+}
+
+fn stated_for(text: &str) -> Done<Preparation> {
+    let field = "shrinkage.preparation";
+    match text.parse::<Preparation>().map_err(|error| invalid(field, error.to_string()))? {
+        Preparation::None => {
+            Err(invalid(field, "cloth that is cut as it is does not shrink: say washed or steamed"))
+        }
+        preparation => Ok(preparation),
+    }
+}
+
+fn check_share(field: &str, text: &str, really: bool) -> Done<()> {
+    let share: PartsPerMillion = text.parse().map_err(|error| refuse(field, &error))?;
+    let ratio = Ratio::from_ppm(share).map_err(|error| invalid(field, error.to_string()))?;
+    ratio.check_plausible(really).map_err(|error| -> Failure {
+        match error {
+            ShrinkageError::Implausible { growth } => {
+                Problem::new(ProblemType::NeedsConfirmation, error.to_string())
+                    .field(field)
+                    .hint("a minus means growth; if it is so, say --really when the lot is edited")
+                    .with("growth", growth.to_string())
+                    .into()
+            }
+            other => invalid(field, other.to_string()),
+        }
+    })
+}
+
+/// Stiffness along each grain: a rigidity, or a bending length that becomes one with the mass per area.
+pub(super) fn stiffness(sheet: &mut Sheet, typed: &StiffnessInput) -> Done<()> {
+    let StiffnessInput { lengthwise, crosswise, certainty } = typed;
+    if let Some(text) = lengthwise {
+        sheet.rigidity_lengthwise_unm = Some(rigidity(sheet, "stiffness.lengthwise", text)?);
+    }
+    if let Some(text) = crosswise {
+        sheet.rigidity_crosswise_unm = Some(rigidity(sheet, "stiffness.crosswise", text)?);
+    }
+    sheet.stiffness_certainty = match (certainty, lengthwise.is_some() || crosswise.is_some()) {
+        (Some(certainty), _) => Some(*certainty),
+        (None, true) => Some(Certainty::Stated),
+        (None, false) => sheet.stiffness_certainty,
+    };
+    Ok(())
+}
+
+fn rigidity(sheet: &Sheet, field: &str, text: &str) -> Done<String> {
+    let reading: Reading = text.parse().map_err(|error| refuse(field, &error))?;
+    let nnm = match reading {
+        Reading::Rigidity(nnm) => nnm,
+        Reading::BendingLength(length) => {
+            let mass = sheet.mass_gsm.ok_or_else(|| {
+                Problem::from(invalid(
+                    field,
+                    format!("a bending length of {text} needs the mass per area too"),
+                ))
+                .hint("give the mass, or the rigidity such as 11.4uNm")
+            })?;
+            rigidity_from_bending_length(mass.0, length).map_err(|error| refuse(field, &error))?
+        }
+    };
+    Ok(decimal_unm(nnm))
+}

@@ -1,0 +1,175 @@
+//! What is left on the shelf, a page at a time.
+
+use crate::{
+    context::Context,
+    failure::{Done, Failure},
+    perform::Perform,
+    shelved::{amount, is_counted, read_sheet},
+};
+use ellwand_contract::{
+    Gsm, Meta, Metres, Micro, Problem, ProblemType,
+    sheets::Sheet,
+    shelf::{GetShelf, Shelf, ShelfPiece},
+};
+use ellwand_domain::{
+    cloth::fibre,
+    code::{CustomerCode, LotCode, PieceCode},
+    ledger::Quantity,
+    quantity::{Count, Micrometres, MilligramsPerM2, Millionths, QuantityError},
+    setting::Kind,
+};
+use ellwand_storage::{ShelfFilter, ShelfRow, Tx};
+use std::collections::HashMap;
+
+/// Rows of a page, when none are asked for.
+const USUAL_ROWS: u32 = 100;
+/// Rows of a page, at most.
+const MOST_ROWS: u32 = 500;
+
+/// A filter, cursor or page size that is not accepted.
+pub(crate) fn refused(field: &str, detail: impl std::fmt::Display) -> Problem {
+    Problem::new(ProblemType::InvalidQuery, detail.to_string()).field(field)
+}
+
+/// Rows of a page.
+pub(crate) fn rows(asked: Option<u32>, usual: u32, most: u32) -> Done<u32> {
+    match asked.unwrap_or(usual) {
+        rows if (1..=most).contains(&rows) => Ok(rows),
+        rows => {
+            let detail = format!("a page of {rows} rows was asked for; it has from 1 to {most}");
+            Err(refused("limit", detail).hint("ask for less and go on with the cursor").into())
+        }
+    }
+}
+
+impl Perform for GetShelf {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Shelf, Failure> {
+        let limit = i64::from(rows(self.limit, USUAL_ROWS, MOST_ROWS)?);
+        // One row more tells whether there is another page.
+        let filter = filter(self, limit + 1)?;
+        let mut found = tx.shelf(&filter)?;
+        let more = i64::try_from(found.len()).is_ok_and(|found| found > limit);
+        if more {
+            found.pop();
+        }
+        let next = found.last().filter(|_| more).map(|row| code(row).to_string());
+        let held = held_now(tx, context, &found)?;
+        let mut pieces = Vec::with_capacity(found.len());
+        for row in found {
+            let (held, longest_free) = held.get(&row.id).copied().unwrap_or((row.held, row.longest_free));
+            pieces.push(shown(row, held, longest_free)?);
+        }
+        Ok(Shelf { pieces, meta: Meta { next } })
+    }
+}
+
+fn code(row: &ShelfRow) -> PieceCode {
+    PieceCode { lot: LotCode::new(row.lot_id), number: row.number }
+}
+
+fn filter(request: &GetShelf, limit: i64) -> Done<ShelfFilter> {
+    let mass = |field: &str, text: &Option<String>| -> Done<Option<i64>> {
+        let Some(text) = text else { return Ok(None) };
+        let mass: MilligramsPerM2 = text.parse().map_err(|error| refused(field, error))?;
+        Ok(Some(mass.get()))
+    };
+    let width_min = match &request.width_min {
+        Some(text) => Some(text.parse::<Micrometres>().map_err(|error| refused("width_min", error))?.get()),
+        None => None,
+    };
+    let free_min = match &request.free_min {
+        Some(text) => Some(least_free(request.kind, text).map_err(|error| refused("free_min", error))?),
+        None => None,
+    };
+    let fibre = match &request.fibre {
+        Some(name) => {
+            let unknown = || {
+                let nearest = fibre::nearest(name);
+                refused("fibre", format!("\"{name}\" is not a fibre name of the EU or US lists"))
+                    .hint(format!("the nearest is {nearest}"))
+            };
+            Some(fibre::find(name).ok_or_else(unknown)?.name.to_owned())
+        }
+        None => None,
+    };
+    let after = match &request.after {
+        Some(cursor) => {
+            let piece: PieceCode = cursor
+                .parse()
+                .map_err(|_| refused("after", format!("\"{cursor}\" is not a cursor of the shelf")))?;
+            Some((piece.lot.get(), piece.number))
+        }
+        None => None,
+    };
+    Ok(ShelfFilter {
+        kind: request.kind,
+        fibre,
+        name: request.name.clone(),
+        colour: request.colour.clone(),
+        place: request.place.as_deref().map(|place| place.trim().to_owned()),
+        mass_min: mass("mass_min", &request.mass_min)?,
+        mass_max: mass("mass_max", &request.mass_max)?,
+        width_min,
+        free_min,
+        after,
+        limit,
+    })
+}
+
+/// A length; for trims also a number.
+fn least_free(kind: Option<Kind>, text: &str) -> Result<i64, QuantityError> {
+    if kind == Some(Kind::Trim)
+        && let Ok(count) = text.parse::<Count>()
+    {
+        return Ok(count.get());
+    }
+    Ok(text.parse::<Micrometres>()?.get())
+}
+
+/// Held and longest free of the pieces, of these, on which a promise's last day has passed.
+fn held_now(tx: &mut Tx<'_>, context: &Context<'_>, rows: &[ShelfRow]) -> Done<HashMap<i64, (i64, i64)>> {
+    let promised: Vec<i64> = rows.iter().filter(|row| row.held > 0).map(|row| row.id).collect();
+    let mut held = HashMap::new();
+    if promised.is_empty() {
+        return Ok(held);
+    }
+    let overdue = tx.pieces_with_overdue(&promised, context.today)?;
+    for stored in tx.pieces_among(&overdue)? {
+        let mut piece = stored.piece;
+        let kept = |id: i64| stored.until.get(&id).is_none_or(|until| *until >= context.today);
+        piece.holds.retain(|hold| kept(hold.reservation));
+        let internal = |error| Problem::new(ProblemType::Internal, format!("piece {}: {error}", piece.id));
+        let now = (piece.held().map_err(internal)?.get(), piece.longest_free().map_err(internal)?.get());
+        held.insert(piece.id, now);
+    }
+    Ok(held)
+}
+
+fn shown(row: ShelfRow, held: i64, longest_free: i64) -> Done<ShelfPiece> {
+    let kind = row.kind.0;
+    // Only a trim's sheet says how it is kept.
+    let sheet = if kind == Kind::Trim { read_sheet(&row.sheet)? } else { Sheet::default() };
+    let counted = is_counted(kind, &sheet);
+    let quantity = Quantity::new(row.quantity)?;
+    let held = Quantity::new(held)?;
+    // Cloth inside a flaw is on hand; a lot's view tells the stretches apart.
+    let free = quantity.less(held);
+    let usable = row.full_width_um.map(|full| full - row.selvedges_um.unwrap_or(0));
+    Ok(ShelfPiece {
+        piece: code(&row),
+        kind,
+        name: row.name,
+        colour: Some(row.colour).filter(|colour| !colour.is_empty()),
+        on_hand: amount(counted, quantity),
+        reserved: amount(counted, held),
+        free: amount(counted, free),
+        longest_free: amount(counted, Quantity::new(longest_free)?),
+        usable_width_m: usable.map(Micrometres::new).transpose()?.map(Metres),
+        mass_gsm: row.mass_mg_m2.map(MilligramsPerM2::new).transpose()?.map(Gsm),
+        preparation: row.preparation.map(|word| word.0),
+        offcut: row.offcut,
+        place: row.place,
+        owner: row.owner_id.map(CustomerCode::new),
+        value: Micro(Millionths::new(row.value)?),
+    })
+}

@@ -1,0 +1,239 @@
+//! Taking a cut back: the cloth returns to its piece, the value with it.
+
+use super::{Case, Effect, cannot};
+use crate::{detail::CutDetail, failure::Done, pooled, promises, shelved::Shelved};
+use ellwand_contract::{Problem, ProblemType};
+use ellwand_domain::{
+    code::ReservationCode,
+    layer::Taken,
+    ledger::{AccountKind, Quantity},
+    quantity::Millionths,
+    setting::{BookingKind, End, GarmentState, ReservationState},
+};
+use ellwand_storage::{Tx, Word};
+
+impl Case<'_, '_> {
+    pub(super) fn cut(&self, tx: &mut Tx<'_>, cut: &CutDetail) -> Done<Effect> {
+        let mut garment = self.garment_open(tx, cut.garment)?;
+        let mut shelved = Shelved::load_row(tx, cut.piece)?;
+        if shelved.stored.structure != cut.structure {
+            let detail = format!("{} was prepared, measured, split or marked since", shelved.code());
+            return Err(cannot(detail, "take that back first, or measure the piece"));
+        }
+        promises::end_overdue(tx, self.context, self.booking, &mut shelved)?;
+        let mut value = self.value_from_piece(cut.piece)?;
+        for made in [cut.strip, cut.outer].into_iter().flatten() {
+            value = value.minus(self.value_to_piece(made)?)?;
+        }
+        let strip_value = self.withdraw(tx, cut.strip)?;
+        let (outer, outer_value) = self.withdraw_outer(tx, cut.outer)?;
+        let back = |error| promises::internal(&shelved, &error);
+        let mut piece = shelved.stored.piece.clone();
+        if cut.wasted > 0 {
+            // The rest that was waste lies there again first; what was cut comes in front of it.
+            piece.put_back(Quantity::new(cut.wasted)?, Millionths::ZERO, End::Inner, &[]).map_err(back)?;
+        }
+        let returned = value.plus(strip_value)?;
+        piece.put_back(Quantity::new(cut.quantity)?, returned, cut.came_off, &cut.flaws).map_err(back)?;
+        if let Some(outer) = &outer {
+            piece
+                .put_back(outer.piece.quantity, outer_value, End::Outer, &outer.piece.flaws)
+                .map_err(back)?;
+        }
+        shelved.stored.piece = piece;
+        if cut.outer.is_some() {
+            shelved.stored.structure += 1;
+        }
+        self.layers_back(tx, &shelved)?;
+        let mut effect = Effect { movements: self.reversed(), ..Effect::default() };
+        let drawn = self.redraw(tx, cut, &mut shelved)?;
+        let last_on = shelved.stored.last_on.max(self.context.today);
+        if let Some(outer) = outer {
+            for mut hold in outer.piece.holds.clone() {
+                // Its stretches lie at the outer end of the piece again.
+                hold.stretch = 0;
+                shelved.stored.piece.holds.push(hold);
+            }
+            let broken =
+                shelved.stored.piece.settle().map_err(|error| promises::internal(&shelved, &error))?;
+            promises::break_all(tx, self.booking, &broken, &format!("{} was taken back", self.code()))?;
+            effect.broken.extend(broken);
+        }
+        shelved.save(tx, last_on)?;
+        promises::write_holds(tx, &shelved)?;
+        self.promises_back(tx, cut, drawn, &mut effect)?;
+        self.needs_back(tx, cut)?;
+        let others = self.other_bookings(tx, cut.garment, &[BookingKind::Cut])?;
+        if others.is_empty() && garment.state.0 == GarmentState::CutInto {
+            garment.state = Word(GarmentState::Planned);
+            tx.update_garment(&garment)?;
+        }
+        Ok(effect)
+    }
+
+    /// Value that left the piece by this booking.
+    fn value_from_piece(&self, piece: i64) -> Done<Millionths> {
+        let out = self
+            .movements
+            .iter()
+            .filter(|movement| movement.from.kind == AccountKind::Piece && movement.from.id == piece)
+            .map(|movement| movement.value);
+        Ok(Millionths::sum(out)?)
+    }
+
+    fn value_to_piece(&self, piece: i64) -> Done<Millionths> {
+        let back = self
+            .movements
+            .iter()
+            .filter(|movement| movement.to.kind == AccountKind::Piece && movement.to.id == piece)
+            .map(|movement| movement.value);
+        Ok(Millionths::sum(back)?)
+    }
+
+    /// Empties a strip that the cut had made, if nobody has touched it; returns its value.
+    fn withdraw(&self, tx: &mut Tx<'_>, made: Option<i64>) -> Done<Millionths> {
+        let Some(id) = made else { return Ok(Millionths::ZERO) };
+        let mut shelved = Shelved::load_row(tx, id)?;
+        self.untouched(&shelved)?;
+        if !shelved.stored.piece.holds.is_empty() {
+            return Err(cannot(
+                format!("the offcut {} is promised", shelved.code()),
+                "release that promise first",
+            ));
+        }
+        let value = shelved.stored.piece.value;
+        empty(&mut shelved);
+        let last_on = shelved.stored.last_on;
+        shelved.save(tx, last_on)?;
+        Ok(value)
+    }
+
+    /// Empties the outer part that the cut had made into a piece; its promises go back with it.
+    fn withdraw_outer(
+        &self,
+        tx: &mut Tx<'_>,
+        made: Option<i64>,
+    ) -> Done<(Option<ellwand_storage::StoredPiece>, Millionths)> {
+        let Some(id) = made else { return Ok((None, Millionths::ZERO)) };
+        let mut shelved = Shelved::load_row(tx, id)?;
+        self.untouched(&shelved)?;
+        let (stored, value) = (shelved.stored.clone(), shelved.stored.piece.value);
+        empty(&mut shelved);
+        let last_on = shelved.stored.last_on;
+        shelved.save(tx, last_on)?;
+        Ok((Some(stored), value))
+    }
+
+    /// Refuses when a piece that this booking made is not as it was made.
+    pub(super) fn untouched(&self, shelved: &Shelved) -> Done<()> {
+        let id = shelved.stored.piece.id;
+        let made = self
+            .movements
+            .iter()
+            .find(|movement| movement.to.kind == AccountKind::Piece && movement.to.id == id)
+            .map_or(Quantity::ZERO, |movement| movement.quantity_in);
+        if shelved.stored.piece.quantity == made && shelved.stored.structure == 0 {
+            return Ok(());
+        }
+        Err(cannot(format!("{} was used or changed since", shelved.code()), "take that back first"))
+    }
+
+    /// Gives thread and trims back to their layers.
+    fn layers_back(&self, tx: &mut Tx<'_>, shelved: &Shelved) -> Done<()> {
+        let taken: Vec<Taken> = self
+            .movements
+            .iter()
+            .filter(|movement| movement.from.kind == AccountKind::Layer)
+            .map(|movement| Taken {
+                layer: movement.from.id,
+                quantity: movement.quantity_out.get(),
+                value: movement.value,
+            })
+            .collect();
+        if taken.is_empty() {
+            return Ok(());
+        }
+        pooled::put_back(tx, shelved.record.material.id, &taken)
+    }
+
+    /// Puts what was drawn back on a promise that is still active; true when that was done.
+    fn redraw(&self, tx: &mut Tx<'_>, cut: &CutDetail, shelved: &mut Shelved) -> Done<bool> {
+        let Some(id) = cut.reservation.filter(|_| cut.drawn > 0) else { return Ok(true) };
+        let mut row = promises::row(tx, id)?;
+        if row.state.0 != ReservationState::Active || row.piece_id != shelved.stored.piece.id {
+            return Ok(false);
+        }
+        let mut asked = promises::Asked::read(&row)?;
+        asked.drawn = asked.drawn.saturating_sub(cut.drawn);
+        let held = Quantity::new(row.held.saturating_add(cut.drawn))?;
+        shelved.stored.piece.resize_hold(id, held).map_err(|error| promises::internal(shelved, &error))?;
+        let broken = shelved.stored.piece.settle().map_err(|error| promises::internal(shelved, &error))?;
+        if !broken.is_empty() {
+            let codes: Vec<String> = broken.iter().map(|id| ReservationCode::new(*id).to_string()).collect();
+            return Err(Problem::new(
+                ProblemType::Internal,
+                format!("giving cloth back would break {}", codes.join(", ")),
+            )
+            .into());
+        }
+        row.asked = asked.text()?;
+        row.held = held.get();
+        row.units += cut.units;
+        tx.update_reservation(&row)?;
+        Ok(true)
+    }
+
+    /// Makes promises that the cut had ended or broken again, under new codes, where there is room.
+    fn promises_back(
+        &self,
+        tx: &mut Tx<'_>,
+        cut: &CutDetail,
+        drawn_back: bool,
+        effect: &mut Effect,
+    ) -> Done<()> {
+        for ended in tx.reservations_ended_by(self.target.id)? {
+            let own = cut.reservation == Some(ended.id);
+            if own && drawn_back {
+                continue;
+            }
+            let again = if own {
+                let mut asked = promises::Asked::read(&ended)?;
+                asked.drawn = asked.drawn.saturating_sub(cut.drawn);
+                let held = Quantity::new(cut.held_before)?;
+                let units = ended.units + cut.units;
+                promises::promise_again(tx, self.context, self.booking, &ended, held, units, asked.drawn)?
+            } else if ended.state.0 == ReservationState::Broken {
+                self.promise_again(tx, &ended)?
+            } else {
+                continue;
+            };
+            match again {
+                Some(id) => effect.restored.push(id),
+                None => {
+                    let code = ReservationCode::new(ended.id);
+                    effect
+                        .notes
+                        .push(format!("{code} was not made again: its cloth is promised otherwise now"));
+                }
+            }
+        }
+        Ok(())
+    }
+
+    fn needs_back(&self, tx: &mut Tx<'_>, cut: &CutDetail) -> Done<()> {
+        if let Some(mut need) = tx.need(cut.need)? {
+            need.units_cut = (need.units_cut - cut.units).max(0);
+            tx.save_need(&need)?;
+        }
+        Ok(())
+    }
+}
+
+/// Nothing is left of a piece that was made by a booking which is taken back.
+pub(super) fn empty(shelved: &mut Shelved) {
+    let piece = &mut shelved.stored.piece;
+    piece.quantity = Quantity::ZERO;
+    piece.value = Millionths::ZERO;
+    piece.flaws.clear();
+    piece.holds.clear();
+}

@@ -1,0 +1,215 @@
+//! Taking a booking back by booking the opposite (rule 4).
+//!
+//! Refused, naming why, only where later acts depend on it. What promises the booking had ended are made
+//! again under new codes where there is room; the ended ones stay ended.
+
+mod cut;
+mod garment;
+mod piece;
+mod receipt;
+
+use crate::{
+    bookings,
+    context::{Context, Entry},
+    detail::Detail,
+    failure::{Done, Failure, not_found},
+    perform::Perform,
+    promises,
+};
+use ellwand_contract::{
+    Problem, ProblemType,
+    bookings::{Undo, Undone},
+};
+use ellwand_domain::{
+    code::{BookingCode, GarmentCode, ReservationCode},
+    ledger::{Movement, Quantity},
+    setting::{BookingKind, GarmentState, ReservationState},
+};
+use ellwand_storage::{Booking, Subject, Tx};
+
+/// What taking a booking back did.
+#[derive(Debug, Default)]
+pub(crate) struct Effect {
+    /// The opposite movements.
+    movements: Vec<Movement>,
+    /// Promises made again.
+    restored: Vec<i64>,
+    /// Promises that hold another length now.
+    changed: Vec<i64>,
+    /// Promises that no longer fit.
+    broken: Vec<i64>,
+    notes: Vec<String>,
+}
+
+/// A booking to be taken back, and the one that does it.
+pub(crate) struct Case<'a, 'b> {
+    context: &'a Context<'b>,
+    booking: i64,
+    target: Booking,
+    movements: Vec<Movement>,
+}
+
+impl Perform for Undo {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Undone, Failure> {
+        let target = tx.booking(self.booking.get())?.ok_or_else(|| {
+            not_found(format!("booking {}", self.booking), "see the history for the bookings there are")
+        })?;
+        if let Some(by) = tx.undone_by(target.id)? {
+            let detail = format!("{} was taken back already by {}", self.booking, BookingCode::new(by));
+            return Err(cannot(detail, "nothing is left to undo"));
+        }
+        let detail: Detail = serde_json::from_str(&target.detail)
+            .map_err(|error| Problem::new(ProblemType::Internal, format!("the booking's detail: {error}")))?;
+        let movements = tx.movements_of(&[target.id])?.iter().map(|stored| stored.movement).collect();
+        let booking = context.next_booking(tx)?;
+        let case = Case { context, booking, target, movements };
+        let effect = case.take_back(tx, detail)?;
+        let mut entry = Entry::new(
+            BookingKind::Undone,
+            context.today,
+            format!("Took back {}: {}", self.booking, case.target.summary),
+        );
+        entry.subjects = tx
+            .subjects_of(case.target.id)?
+            .into_iter()
+            .map(|subject| (subject.subject.0, subject.subject_id))
+            .collect();
+        entry.movements = effect.movements;
+        entry.undoes = Some(case.target.id);
+        entry.detail = Detail::Undone { booking: case.target.id };
+        context.book(tx, booking, entry)?;
+        Ok(Undone {
+            booking: bookings::view(tx, booking)?,
+            restored: promises::views(tx, context, &effect.restored)?,
+            changed: promises::views(tx, context, &effect.changed)?,
+            broken: promises::views(tx, context, &effect.broken)?,
+            notes: effect.notes,
+        })
+    }
+}
+
+impl Case<'_, '_> {
+    fn code(&self) -> BookingCode {
+        BookingCode::new(self.target.id)
+    }
+
+    fn reversed(&self) -> Vec<Movement> {
+        self.movements.iter().rev().map(|movement| movement.reversed()).collect()
+    }
+
+    fn take_back(&self, tx: &mut Tx<'_>, detail: Detail) -> Done<Effect> {
+        match detail {
+            Detail::Bought { purchase, lots } => self.receipt(tx, purchase, &lots),
+            Detail::Charged { purchase, gains, home } => self.charge(tx, purchase, &gains, home),
+            Detail::Edited { lot, before, after } => self.edited(tx, lot, before, &after),
+            Detail::Placed { piece, before } => self.placed(tx, piece, before),
+            Detail::Flawed { piece, before, structure } => self.flawed(tx, piece, before, structure),
+            Detail::Split { piece, made, quantity, end, flaws, structure } => {
+                self.split(tx, &piece::SplitKept { piece, made, quantity, end, flaws, structure })
+            }
+            Detail::Remeasured { before } => self.remeasured(tx, &before),
+            Detail::Tested { lot, before } => self.tested(tx, lot, before.as_ref()),
+            Detail::Planned { garment, edited } => self.planned(tx, garment, edited),
+            Detail::Reserved { reservations } => self.reserved(tx, reservations),
+            Detail::Released { reservations } => self.released(tx, &reservations),
+            Detail::Cut(cut) => self.cut(tx, &cut),
+            Detail::Worked { work: _, garment } => self.worked(tx, garment),
+            Detail::Moved { garment, before, released, made } => {
+                self.moved(tx, garment, before, &released, &made)
+            }
+            Detail::Undone { .. } => Err(cannot(
+                format!("{} takes another booking back", self.code()),
+                "book the act again instead",
+            )),
+            Detail::None {} => {
+                Err(cannot(format!("{} has nothing to take back", self.code()), "change the record instead"))
+            }
+        }
+    }
+
+    /// Refuses when the garment is finished or beyond.
+    fn garment_open(&self, tx: &mut Tx<'_>, garment: i64) -> Done<ellwand_storage::Garment> {
+        let code = GarmentCode::new(garment);
+        let row = tx
+            .garment(garment)?
+            .ok_or_else(|| not_found(format!("garment {code}"), "see the list of garments"))?;
+        match row.state.0 {
+            GarmentState::Planned | GarmentState::CutInto => Ok(row),
+            state => Err(cannot(format!("{code} is {state}"), "take that back first")),
+        }
+    }
+
+    fn reserved(&self, tx: &mut Tx<'_>, ids: Vec<i64>) -> Done<Effect> {
+        let mut rows = Vec::new();
+        for id in ids {
+            let row = promises::row(tx, id)?;
+            let asked = promises::Asked::read(&row)?;
+            let code = ReservationCode::new(id);
+            if row.state.0 != ReservationState::Active {
+                return Err(cannot(
+                    format!("{code} was {} since", row.state.0),
+                    "it has ended: nothing to take back",
+                ));
+            }
+            if asked.drawn > 0 {
+                return Err(cannot(format!("{code} was cut from since"), "take the cut back first"));
+            }
+            rows.push(row);
+        }
+        promises::release_all(tx, self.context, self.booking, rows, ReservationState::Released, None)?;
+        Ok(Effect::default())
+    }
+
+    fn released(&self, tx: &mut Tx<'_>, ids: &[i64]) -> Done<Effect> {
+        let mut effect = Effect::default();
+        for id in ids {
+            let row = promises::row(tx, *id)?;
+            let (garment, _) = promises::need_of(tx, &row)?;
+            self.garment_open(tx, garment.id)?;
+            match self.promise_again(tx, &row)? {
+                Some(again) => effect.restored.push(again),
+                None => {
+                    let code = ReservationCode::new(*id);
+                    return Err(cannot(
+                        format!("what {code} held is not free any more"),
+                        "reserve from another piece, or release the promise that took it",
+                    ));
+                }
+            }
+        }
+        Ok(effect)
+    }
+
+    /// Makes an ended promise again with what it held when it was computed last.
+    fn promise_again(&self, tx: &mut Tx<'_>, row: &ellwand_storage::Reservation) -> Done<Option<i64>> {
+        let asked = promises::Asked::read(row)?;
+        let whole = Quantity::new(asked.per_length.saturating_mul(asked.lengths))?;
+        let held = whole.less(Quantity::new(asked.drawn)?);
+        promises::promise_again(tx, self.context, self.booking, row, held, row.units, asked.drawn)
+    }
+
+    fn worked(&self, tx: &mut Tx<'_>, garment: i64) -> Done<Effect> {
+        self.garment_open(tx, garment)?;
+        tx.undo_work_of(self.target.id)?;
+        Ok(Effect::default())
+    }
+
+    /// True when a garment has other standing bookings of these kinds than the one taken back.
+    fn other_bookings(&self, tx: &mut Tx<'_>, garment: i64, kinds: &[BookingKind]) -> Done<Vec<BookingCode>> {
+        let mut codes = Vec::new();
+        for booking in tx.bookings(Some((Subject::Garment, garment)), i64::MAX, i64::MAX)? {
+            if booking.id != self.target.id
+                && kinds.contains(&booking.kind.0)
+                && tx.undone_by(booking.id)?.is_none()
+            {
+                codes.push(BookingCode::new(booking.id));
+            }
+        }
+        Ok(codes)
+    }
+}
+
+/// Refuses, naming why.
+fn cannot(detail: impl Into<String>, hint: &str) -> Failure {
+    Problem::new(ProblemType::CannotUndo, detail).hint(hint).into()
+}

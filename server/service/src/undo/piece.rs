@@ -1,0 +1,184 @@
+//! Taking back what was done to a piece or a lot's sheet.
+
+use super::{Case, Effect, cannot, cut::empty};
+use crate::{
+    detail::PieceBefore,
+    failure::{Done, Failure},
+    promises,
+    shelved::{LotRecord, Shelved},
+    wash,
+};
+use ellwand_domain::{
+    ledger::{AccountKind, Flaw, Quantity, Rectangle},
+    quantity::{Micrometres, Millionths},
+    setting::End,
+};
+use ellwand_storage::Tx;
+
+/// What a split kept.
+pub(super) struct SplitKept {
+    pub(super) piece: i64,
+    pub(super) made: i64,
+    pub(super) quantity: i64,
+    pub(super) end: End,
+    pub(super) flaws: Vec<Flaw>,
+    pub(super) structure: i64,
+}
+
+impl Case<'_, '_> {
+    /// Refuses when the piece is not as this booking left it.
+    fn unchanged(&self, shelved: &Shelved, structure: i64) -> Done<()> {
+        if shelved.stored.structure == structure {
+            return Ok(());
+        }
+        let detail = format!("{} was prepared, measured, split or marked since", shelved.code());
+        Err(cannot(detail, "take that back first"))
+    }
+
+    /// Settles the promises on a piece that is as it was, and saves it.
+    fn settle(&self, tx: &mut Tx<'_>, shelved: &mut Shelved, effect: &mut Effect) -> Done<()> {
+        let because = format!("{} was taken back", self.code());
+        let settled = promises::resettle(tx, self.context, self.booking, shelved, &because)?;
+        effect.changed.extend(settled.changed);
+        effect.broken.extend(settled.broken);
+        let last_on = shelved.stored.last_on;
+        shelved.save(tx, last_on)
+    }
+
+    pub(super) fn placed(&self, tx: &mut Tx<'_>, piece: i64, before: Option<String>) -> Done<Effect> {
+        let mut shelved = Shelved::load_row(tx, piece)?;
+        shelved.stored.place = before;
+        let last_on = shelved.stored.last_on;
+        shelved.save(tx, last_on)?;
+        Ok(Effect::default())
+    }
+
+    pub(super) fn flawed(
+        &self,
+        tx: &mut Tx<'_>,
+        piece: i64,
+        before: Vec<Flaw>,
+        structure: i64,
+    ) -> Done<Effect> {
+        let mut shelved = Shelved::load_row(tx, piece)?;
+        self.unchanged(&shelved, structure)?;
+        if tx
+            .movements_at(ellwand_domain::ledger::Account::piece(piece))?
+            .iter()
+            .any(|(stored, _)| stored.booking > self.target.id)
+        {
+            return Err(cut_since(&shelved));
+        }
+        shelved.stored.piece.flaws = before;
+        shelved.stored.structure += 1;
+        let mut effect = Effect::default();
+        self.settle(tx, &mut shelved, &mut effect)?;
+        Ok(effect)
+    }
+
+    pub(super) fn split(&self, tx: &mut Tx<'_>, kept: &SplitKept) -> Done<Effect> {
+        let mut shelved = Shelved::load_row(tx, kept.piece)?;
+        self.unchanged(&shelved, kept.structure)?;
+        let mut made = Shelved::load_row(tx, kept.made)?;
+        self.untouched(&made)?;
+        if !made.stored.piece.holds.is_empty() {
+            return Err(cannot(format!("{} is promised", made.code()), "release that promise first"));
+        }
+        let value = made.stored.piece.value;
+        empty(&mut made);
+        let last_on = made.stored.last_on;
+        made.save(tx, last_on)?;
+        shelved
+            .stored
+            .piece
+            .put_back(Quantity::new(kept.quantity)?, value, kept.end, &kept.flaws)
+            .map_err(|error| promises::internal(&shelved, &error))?;
+        shelved.stored.structure += 1;
+        let mut effect = Effect { movements: self.reversed(), ..Effect::default() };
+        self.settle(tx, &mut shelved, &mut effect)?;
+        Ok(effect)
+    }
+
+    pub(super) fn remeasured(&self, tx: &mut Tx<'_>, before: &PieceBefore) -> Done<Effect> {
+        let mut shelved = Shelved::load_row(tx, before.piece)?;
+        self.unchanged(&shelved, before.structure)?;
+        let account = ellwand_domain::ledger::Account::piece(before.piece);
+        if tx.movements_at(account)?.iter().any(|(stored, _)| stored.booking > self.target.id) {
+            return Err(cut_since(&shelved));
+        }
+        let stored = &mut shelved.stored;
+        stored.piece.quantity = Quantity::new(before.quantity)?;
+        stored.piece.rectangle = match before.full_width {
+            Some(full) => Some(Rectangle {
+                full: Micrometres::new(full)?,
+                selvedges: Micrometres::new(before.selvedges.unwrap_or(0))?,
+            }),
+            None => None,
+        };
+        stored.piece.flaws.clone_from(&before.flaws);
+        stored.preparation = before.preparation;
+        stored.prepared = before.prepared;
+        stored.structure += 1;
+        self.layers_as_before(tx, &shelved)?;
+        let mut effect = Effect { movements: self.reversed(), ..Effect::default() };
+        self.settle(tx, &mut shelved, &mut effect)?;
+        Ok(effect)
+    }
+
+    /// Layers of thread and trims get the quantity back that the measuring had changed.
+    fn layers_as_before(&self, tx: &mut Tx<'_>, shelved: &Shelved) -> Done<()> {
+        let mut layers = tx.layers(shelved.record.material.id)?;
+        for movement in &self.movements {
+            for layer in &mut layers {
+                if movement.from.kind == AccountKind::Layer && movement.from.id == layer.id {
+                    layer.quantity += movement.quantity_out.get();
+                    tx.save_layer(layer)?;
+                }
+                if movement.to.kind == AccountKind::Layer && movement.to.id == layer.id {
+                    let left = layer.quantity - movement.quantity_in.get();
+                    if left < 0 || (left == 0 && layer.value != Millionths::ZERO.get()) {
+                        return Err(cannot("what was found has been used since", "take that back first"));
+                    }
+                    layer.quantity = left;
+                    tx.save_layer(layer)?;
+                }
+            }
+        }
+        Ok(())
+    }
+
+    pub(super) fn tested(&self, tx: &mut Tx<'_>, lot: i64, before: Option<&PieceBefore>) -> Done<Effect> {
+        let mut effect = match before {
+            Some(before) => self.remeasured(tx, before)?,
+            None => Effect::default(),
+        };
+        tx.delete_wash_tests_of(self.target.id)?;
+        let record = LotRecord::load(tx, lot)?;
+        let because = format!("{} was taken back", self.code());
+        let settled = wash::resettle_raw(tx, self.context, self.booking, &record, &because)?;
+        effect.changed.extend(settled.changed);
+        effect.broken.extend(settled.broken);
+        Ok(effect)
+    }
+
+    pub(super) fn edited(&self, tx: &mut Tx<'_>, lot: i64, before: String, after: &str) -> Done<Effect> {
+        let mut record = LotRecord::load(tx, lot)?;
+        if record.lot.sheet != after {
+            return Err(cannot(
+                format!("{} was edited again since", record.code()),
+                "edit it once more instead",
+            ));
+        }
+        record.lot.sheet = before;
+        record.sheet = crate::shelved::read_sheet(&record.lot.sheet)?;
+        crate::sheet::fill_search_columns(&mut record.lot, &record.sheet);
+        tx.update_lot(&record.lot)?;
+        let because = format!("{} was taken back", self.code());
+        let settled = wash::resettle_raw(tx, self.context, self.booking, &record, &because)?;
+        Ok(Effect { changed: settled.changed, broken: settled.broken, ..Effect::default() })
+    }
+}
+
+fn cut_since(shelved: &Shelved) -> Failure {
+    cannot(format!("{} was cut or changed since", shelved.code()), "take that back first")
+}

@@ -1,0 +1,131 @@
+//! Minutes worked.
+
+use crate::{
+    context::{Context, Entry, counter},
+    detail::Detail,
+    failure::{Done, Failure, invalid, wrong_state},
+    garments::{
+        need::load_head,
+        operation::{OWNER, spelled},
+    },
+    perform::Perform,
+};
+use chrono::NaiveDate;
+use ellwand_contract::work::{LogWork, WorkLogged};
+use ellwand_domain::{
+    code::BookingCode,
+    quantity::Minutes,
+    setting::{BookingKind, GarmentState, WorkKind, WorkReason},
+};
+use ellwand_storage::{Garment, Operation, Subject, Tx, Word, WorkEntry};
+
+impl Perform for LogWork {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<WorkLogged, Failure> {
+        let garment = load_head(tx, self.garment)?;
+        if matches!(garment.state.0, GarmentState::Delivered | GarmentState::Cancelled) {
+            let detail = format!("{} is {}, so nobody works on it", self.garment, garment.state.0);
+            return Err(wrong_state(detail, "plan another one with ellwand garment copy"));
+        }
+        let minutes = self.time.value();
+        if minutes == Minutes::ZERO {
+            return Err(invalid(
+                "time",
+                format!("\"{}\" is no time; log a minute or more", self.time.text()),
+            ));
+        }
+        let name = spelled(&self.operation);
+        if name.is_empty() {
+            return Err(invalid("operation", "an operation has a name, for example sewing"));
+        }
+        let day = context.day(self.date)?;
+        let operations = tx.operations(garment.id)?;
+        let planned = operations.iter().find(|operation| operation.name.eq_ignore_ascii_case(&name));
+        let booking = context.next_booking(tx)?;
+        let entry = entry_of(tx, self, &garment, planned, name, booking, day)?;
+        tx.insert_work(&entry)?;
+        let notes = remarks(tx, &entry, &operations)?;
+        book(tx, context, &garment, &entry)?;
+        let logged = tx.work(garment.id)?;
+        let worked =
+            logged.iter().filter(|other| other.operation == entry.operation).map(|other| other.minutes);
+        Ok(WorkLogged {
+            booking: BookingCode::new(booking),
+            garment: self.garment,
+            operation: entry.operation.clone(),
+            minutes: minutes.get(),
+            worked_minutes: worked.sum(),
+            planned_minutes: planned.map(|operation| operation.minutes),
+            notes,
+        })
+    }
+}
+
+/// The minutes with what the planned operation of the same name lends.
+fn entry_of(
+    tx: &mut Tx<'_>,
+    request: &LogWork,
+    garment: &Garment,
+    planned: Option<&Operation>,
+    name: String,
+    booking: i64,
+    day: NaiveDate,
+) -> Done<WorkEntry> {
+    let Some(kind) = request.kind.or(planned.map(|operation| operation.kind.0)) else {
+        let known: Vec<&str> = WorkKind::ALL.iter().map(|kind| kind.word()).collect();
+        let detail = format!("{name} is not in the plan, so its kind is not known: {}", known.join(", "));
+        return Err(invalid("kind", detail));
+    };
+    let person = match request.person.as_deref().map(spelled) {
+        Some(person) if person.is_empty() => {
+            return Err(invalid("person", "the person has no name; leave it out for the owner"));
+        }
+        Some(person) => person,
+        None => planned.map_or_else(|| OWNER.to_owned(), |operation| operation.person.clone()),
+    };
+    let lent = planned.map(|operation| operation.billable);
+    let billable = request.billable.or(lent).unwrap_or(kind != WorkKind::Admin);
+    Ok(WorkEntry {
+        id: tx.next_numbers(counter::WORK, 1)?,
+        booking_id: booking,
+        garment_id: garment.id,
+        operation: planned.map_or(name, |operation| operation.name.clone()),
+        kind: Word(kind),
+        minutes: request.time.value().get(),
+        person,
+        billable,
+        reason: Word(request.reason),
+        on_date: day,
+        undone: false,
+    })
+}
+
+fn book(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment, entry: &WorkEntry) -> Done<()> {
+    let time = Minutes::new(entry.minutes)?;
+    let reason = match entry.reason.0 {
+        WorkReason::Planned => String::new(),
+        reason => format!(" ({reason})"),
+    };
+    let code = ellwand_domain::code::GarmentCode::new(garment.id);
+    let summary = format!("Worked {time} on {} of {code} {}{reason}.", entry.operation, garment.name);
+    let mut booked = Entry::new(BookingKind::Worked, entry.on_date, summary);
+    booked.subjects.push((Subject::Garment, garment.id));
+    booked.detail = Detail::Worked { work: entry.id, garment: garment.id };
+    context.book(tx, entry.booking_id, booked)
+}
+
+/// What should be known of these minutes.
+fn remarks(tx: &mut Tx<'_>, entry: &WorkEntry, operations: &[Operation]) -> Done<Vec<String>> {
+    let mut notes = Vec::new();
+    if !entry.billable {
+        notes.push("not billable: these minutes carry neither labour nor overhead".to_owned());
+    } else if tx.pay_rate_on(&entry.person, entry.on_date)?.is_none() {
+        notes.push(format!(
+            "{} has no pay rate on {}: these minutes are not priced until there is one",
+            entry.person, entry.on_date
+        ));
+    }
+    if !operations.is_empty() && !operations.iter().any(|operation| operation.name == entry.operation) {
+        notes.push(format!("{} is not in the plan", entry.operation));
+    }
+    Ok(notes)
+}

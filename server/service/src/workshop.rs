@@ -1,0 +1,167 @@
+//! The workshop's settings and rates. Changing them books nothing.
+
+use crate::{
+    context::{Context, counter},
+    failure::{Done, Failure, invalid, wrong_state},
+    perform::Perform,
+};
+use chrono_tz::Tz;
+use ellwand_contract::{
+    Metres, Micro, Problem, Typed,
+    workshop::{GetWorkshop, OverheadRate, PayRate, SetOverheadRate, SetPayRate, SetWorkshop, Workshop},
+};
+use ellwand_domain::{
+    costing::HourlyCost,
+    quantity::{Currency, HourlyRate, Micrometres, Millionths, Minutes, Units},
+};
+use ellwand_storage::{Tx, Word};
+
+/// Longest cutting step and end allowance: more is a slip of the unit.
+const LONGEST_STEP: Micrometres = Micrometres::from_mm(2_000);
+/// Largest offcut that may count as waste.
+const LARGEST_OFFCUT: Micrometres = Micrometres::from_mm(10_000);
+/// The owner's name among the people.
+const OWNER: &str = "owner";
+
+impl Perform for GetWorkshop {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
+        view(tx, &context.workshop)
+    }
+}
+
+impl Perform for SetWorkshop {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
+        let mut workshop = context.workshop.clone();
+        if let Some(text) = &self.currency {
+            let currency: Currency = text.parse().map_err(|error| invalid("currency", format!("{error}")))?;
+            if workshop.currency_fixed && currency != context.currency {
+                return Err(wrong_state(
+                    format!("the workshop counts in {}: purchases have been booked in it", context.currency),
+                    "keep the currency, or begin a new book",
+                ));
+            }
+            workshop.currency = currency.code().to_owned();
+        }
+        if let Some(zone) = &self.zone {
+            let zone: Tz = zone.trim().parse().map_err(|_| {
+                Problem::from(invalid("zone", format!("\"{zone}\" is not a time zone of the IANA list")))
+                    .hint("use a name such as Europe/Vienna or UTC")
+            })?;
+            workshop.zone = zone.name().to_owned();
+        }
+        if let Some(method) = self.pooled_method {
+            if workshop.pooled_method_fixed && method != workshop.pooled_method.0 {
+                return Err(wrong_state(
+                    format!(
+                        "thread and trims are valued by {}: some have been received",
+                        workshop.pooled_method.0
+                    ),
+                    "keep to one method, as IAS 2 asks",
+                ));
+            }
+            workshop.pooled_method = Word(method);
+        }
+        set(&mut workshop.cutting_step_um, "cutting_step", self.cutting_step.as_ref(), LONGEST_STEP)?;
+        set(&mut workshop.end_allowance_um, "end_allowance", self.end_allowance.as_ref(), LONGEST_STEP)?;
+        set(&mut workshop.offcut_length_um, "offcut_length", self.offcut_length.as_ref(), LARGEST_OFFCUT)?;
+        set(&mut workshop.offcut_width_um, "offcut_width", self.offcut_width.as_ref(), LARGEST_OFFCUT)?;
+        workshop.units = self.units.map_or(workshop.units, Word);
+        workshop.strip_value = self.strip_value.map_or(workshop.strip_value, Word);
+        tx.save_workshop(&workshop)?;
+        view(tx, &workshop)
+    }
+}
+
+fn set(um: &mut i64, field: &str, typed: Option<&Typed<Micrometres>>, longest: Micrometres) -> Done<()> {
+    let Some(typed) = typed else { return Ok(()) };
+    if typed.value() > longest {
+        let limit = longest.show(Units::Metric);
+        return Err(invalid(
+            field,
+            format!("\"{}\" is more than a workshop uses: at most {limit}", typed.text()),
+        ));
+    }
+    *um = typed.value().get();
+    Ok(())
+}
+
+impl Perform for SetPayRate {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
+        let person = crate::parties::clean_name("person", &self.person)?;
+        if self.paid && person == OWNER {
+            return Err(invalid("paid", "the owner's hours are never wages, so they are not paid ones"));
+        }
+        let per_hour: HourlyRate =
+            self.per_hour.parse().map_err(|error| invalid("per_hour", format!("{error}")))?;
+        let rate = ellwand_storage::PayRate {
+            id: tx.next_numbers(counter::RATE, 1)?,
+            person,
+            paid: self.paid,
+            per_hour: per_hour.get(),
+            from_date: self.from.unwrap_or(context.today),
+        };
+        tx.save_pay_rate(&rate)?;
+        view(tx, &context.workshop)
+    }
+}
+
+impl Perform for SetOverheadRate {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
+        let rate = match &self.hours {
+            None => {
+                let per_hour: HourlyRate =
+                    self.amount.parse().map_err(|error| invalid("amount", format!("{error}")))?;
+                HourlyCost::per_hour(per_hour.get())
+            }
+            Some(hours) => {
+                let amount = context.home_money("amount", &self.amount)?;
+                let minutes: Minutes = hours.parse().map_err(|error| invalid("hours", format!("{error}")))?;
+                HourlyCost::over(amount, minutes.get())
+            }
+        };
+        let rate = rate.map_err(|error| {
+            Problem::from(invalid("hours", error.to_string()))
+                .hint("give the billable hours of the period, such as 1104h")
+        })?;
+        let row = ellwand_storage::OverheadRate {
+            id: tx.next_numbers(counter::RATE, 1)?,
+            amount: rate.amount().get(),
+            minutes: rate.minutes(),
+            from_date: self.from.unwrap_or(context.today),
+        };
+        tx.save_overhead_rate(&row)?;
+        view(tx, &context.workshop)
+    }
+}
+
+fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop> {
+    let metres = |um: i64| Micrometres::new(um).map(Metres);
+    let mut pay_rates = Vec::new();
+    for rate in tx.pay_rates()? {
+        pay_rates.push(PayRate {
+            person: rate.person,
+            paid: rate.paid,
+            per_hour: HourlyRate::new(rate.per_hour)?.decimal(),
+            from: rate.from_date,
+        });
+    }
+    let mut overhead_rates = Vec::new();
+    for rate in tx.overhead_rates()? {
+        let amount = Micro(Millionths::new(rate.amount)?);
+        overhead_rates.push(OverheadRate { amount, minutes: rate.minutes, from: rate.from_date });
+    }
+    Ok(Workshop {
+        currency: workshop.currency.clone(),
+        currency_fixed: workshop.currency_fixed,
+        zone: workshop.zone.clone(),
+        units: workshop.units.0,
+        cutting_step_m: metres(workshop.cutting_step_um)?,
+        end_allowance_m: metres(workshop.end_allowance_um)?,
+        offcut_length_m: metres(workshop.offcut_length_um)?,
+        offcut_width_m: metres(workshop.offcut_width_um)?,
+        strip_value: workshop.strip_value.0,
+        pooled_method: workshop.pooled_method.0,
+        pay_rates,
+        overhead_rates,
+    })
+}

@@ -1,0 +1,150 @@
+//! The one adapter between HTTP and the acts of the contract.
+
+use crate::{State, error, input, openapi, router::reading, telemetry::RequestId};
+use actix_web::{
+    HttpRequest, HttpResponse, Resource, Route,
+    http::{
+        StatusCode,
+        header::{ContentType, HeaderName},
+    },
+    web::{self, Data, Payload},
+};
+use ellwand_contract::{Method, Problem, ProblemType};
+use ellwand_service::{Caller, Perform};
+use std::collections::BTreeMap;
+use tracing::Span;
+use utoipa::ToSchema;
+
+/// Who books, until there is sign-in.
+pub(crate) const CALLER: HeaderName = HeaderName::from_static("ellwand-caller");
+/// `true` on the answer to a request that had been booked before.
+pub(crate) const REPEATED: HeaderName = HeaderName::from_static("ellwand-repeated");
+/// Who books when the header says nothing.
+const OWNER: &str = "owner";
+/// Longest name of a caller, in bytes.
+const CALLER_MAX: usize = 100;
+
+/// One act in the table.
+#[derive(Debug, Clone)]
+pub struct Entry {
+    /// Its name in the contract.
+    pub name: &'static str,
+    /// Its method.
+    pub method: Method,
+    /// Its path, with `{field}` for fields.
+    pub path: &'static str,
+    route: fn() -> Route,
+    pub(crate) describe: fn() -> openapi::Described,
+}
+
+/// The acts a server answers.
+#[derive(Debug, Clone, Default)]
+pub struct Table {
+    entries: Vec<Entry>,
+}
+
+impl Table {
+    /// Adds an act.
+    #[must_use]
+    pub fn act<A>(mut self) -> Self
+    where
+        A: Perform + ToSchema,
+        A::Answer: ToSchema,
+    {
+        self.entries.push(Entry {
+            name: A::NAME,
+            method: A::METHOD,
+            path: A::PATH,
+            route: route::<A>,
+            describe: openapi::describe::<A>,
+        });
+        self
+    }
+
+    /// All acts, in the order of the table.
+    #[must_use]
+    pub fn entries(&self) -> &[Entry] {
+        &self.entries
+    }
+
+    /// One resource a path. A fixed word goes before a field in the same place, so that `/v1/bookings/last` is never
+    /// taken for a booking's code.
+    pub(crate) fn resources(&self) -> impl Iterator<Item = Resource> {
+        let mut by_path: BTreeMap<Vec<(bool, &str)>, Vec<&Entry>> = BTreeMap::new();
+        for entry in &self.entries {
+            let key = entry.path.split('/').map(|part| (part.starts_with('{'), part)).collect();
+            by_path.entry(key).or_default().push(entry);
+        }
+        by_path.into_values().map(|entries| resource(&entries))
+    }
+}
+
+fn resource(entries: &[&Entry]) -> Resource {
+    let words = entries.iter().map(|entry| match entry.method {
+        Method::Get => "GET, HEAD",
+        Method::Post => "POST",
+        Method::Patch => "PATCH",
+    });
+    let allow = words.collect::<Vec<_>>().join(", ");
+    let path = entries.first().map_or("", |entry| entry.path);
+    let resource = entries.iter().fold(web::resource(path), |all, entry| all.route((entry.route)()));
+    resource.default_service(web::to(move |request| error::wrong_method(request, allow.clone())))
+}
+
+fn route<A: Perform>() -> Route {
+    match A::METHOD {
+        Method::Get => reading(),
+        Method::Post => web::post(),
+        Method::Patch => web::patch(),
+    }
+    .to(answer::<A>)
+}
+
+async fn answer<A: Perform>(request: HttpRequest, payload: Payload, state: Data<State>) -> HttpResponse {
+    match perform::<A>(&request, payload, &state).await {
+        Ok(response) => response,
+        Err(problem) => error::response(*problem, &RequestId::of(&request)),
+    }
+}
+
+async fn perform<A: Perform>(
+    request: &HttpRequest,
+    payload: Payload,
+    state: &State,
+) -> Result<HttpResponse, Box<Problem>> {
+    let caller = caller(request)?;
+    let act: A = input::read(request, payload, state.body_limit).await?;
+    let (book, span) = (state.book.clone(), Span::current());
+    let work = move || {
+        span.in_scope(|| {
+            let outcome = book.call(&caller, &act)?;
+            let body = serde_json::to_vec(&outcome.answer).map_err(|error| {
+                Problem::new(ProblemType::Internal, format!("an answer did not serialise: {error}"))
+            })?;
+            Ok::<_, Box<Problem>>((outcome.repeated, body))
+        })
+    };
+    let (repeated, body) = web::block(work)
+        .await
+        .map_err(|_| Problem::new(ProblemType::Internal, "the act panicked or the threads are gone"))??;
+    let new = A::METHOD == Method::Post && !repeated;
+    let mut response = HttpResponse::build(if new { StatusCode::CREATED } else { StatusCode::OK });
+    if repeated {
+        response.insert_header((REPEATED, "true"));
+    }
+    Ok(response.insert_header(ContentType::json()).body(body))
+}
+
+fn caller(request: &HttpRequest) -> Result<Caller, Box<Problem>> {
+    let Some(value) = request.headers().get(CALLER) else { return Ok(Caller { name: OWNER.to_owned() }) };
+    let name = std::str::from_utf8(value.as_bytes()).ok().map(str::trim);
+    let accepted =
+        |name: &&str| !name.is_empty() && name.len() <= CALLER_MAX && !name.chars().any(char::is_control);
+    let name = name.filter(accepted).ok_or_else(|| {
+        let detail = format!("the header {CALLER} is not a name of 1 to {CALLER_MAX} bytes in UTF-8");
+        Problem::new(ProblemType::InvalidValue, detail)
+            .field(CALLER.as_str())
+            .hint("leave it out to book as owner")
+    })?;
+    Ok(Caller { name: name.to_owned() })
+}

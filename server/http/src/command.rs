@@ -1,0 +1,161 @@
+//! The program's commands and their exit status: 0 done, 1 findings, 2 command line or settings, 3 failed.
+
+use crate::{
+    config::{Arguments, Command, Config, ConfigError},
+    openapi, running, telemetry,
+};
+use actix_web::{
+    dev::ServerHandle,
+    rt::{self, System},
+};
+use clap::Parser;
+use ellwand_contract::{Problem, audit::RunAudit};
+use ellwand_service::{Book, Caller, Clock, Options};
+use std::{
+    ffi::OsString,
+    io::{self, ErrorKind, Write},
+    net::TcpListener,
+};
+
+/// Why a command did not do its work.
+#[derive(Debug, thiserror::Error)]
+enum CommandError {
+    #[error(transparent)]
+    Config(#[from] ConfigError),
+    #[error("the log filter cannot be read: {0}")]
+    Log(#[from] tracing_subscriber::filter::ParseError),
+    #[error("cannot listen on {listen}: {cause}")]
+    Listen { listen: std::net::SocketAddr, cause: io::Error },
+    #[error(transparent)]
+    Io(#[from] io::Error),
+    #[error("{0}")]
+    Problem(Box<Problem>),
+}
+
+impl From<Problem> for CommandError {
+    fn from(problem: Problem) -> Self {
+        Self::Problem(Box::new(problem))
+    }
+}
+
+impl CommandError {
+    fn exit(&self) -> u8 {
+        match self {
+            Self::Config(_) | Self::Log(_) => 2,
+            Self::Listen { .. } | Self::Io(_) => 3,
+            Self::Problem(problem) => problem.kind.exit(),
+        }
+    }
+
+    fn hint(&self) -> Option<&str> {
+        match self {
+            Self::Listen { .. } => Some("stop what listens there, or give another port with --listen"),
+            Self::Problem(problem) => problem.hint.as_deref(),
+            Self::Config(_) | Self::Log(_) | Self::Io(_) => None,
+        }
+    }
+}
+
+/// Runs a command line and returns its exit status.
+pub fn run(args: impl IntoIterator<Item = OsString>) -> u8 {
+    let arguments = match Arguments::try_parse_from(args) {
+        Ok(arguments) => arguments,
+        Err(error) => {
+            // Nothing is left to be done where even the error cannot be printed.
+            let _ = error.print();
+            return u8::try_from(error.exit_code()).unwrap_or(2);
+        }
+    };
+    match perform(&arguments) {
+        Ok(status) => status,
+        // Whoever read the output has gone: end quietly.
+        Err(CommandError::Io(error)) if error.kind() == ErrorKind::BrokenPipe => 0,
+        Err(error) => {
+            let hint = error.hint().map(|hint| format!("hint: {hint}\n")).unwrap_or_default();
+            let _ = write!(io::stderr(), "error: {error}\n{hint}");
+            error.exit()
+        }
+    }
+}
+
+fn perform(arguments: &Arguments) -> Result<u8, CommandError> {
+    let config = Config::new(arguments)?;
+    match &arguments.command {
+        Command::Serve(_) => serve(&config),
+        Command::Migrate => migrate(&config),
+        Command::Audit => audit(&config),
+        Command::Openapi => {
+            writeln!(io::stdout(), "{}", openapi::pretty())?;
+            Ok(0)
+        }
+    }
+}
+
+/// Opens the book; only `migrate` may make one, so that a mistyped path never does.
+fn open(config: &Config, create: bool) -> Result<Book, CommandError> {
+    Ok(Book::open(config.database()?.expose(), Options { clock: Clock::system(), create })?)
+}
+
+fn serve(config: &Config) -> Result<u8, CommandError> {
+    telemetry::start(config.log_format, &config.log)?;
+    let book = open(config, false)?;
+    let listen = |cause| CommandError::Listen { listen: config.listen, cause };
+    let listener = TcpListener::bind(config.listen).map_err(listen)?;
+    let address = listener.local_addr()?;
+    System::new().block_on(async {
+        let server = running::serve(config, book, listener)?;
+        stop_on_signals(&server.handle())?;
+        tracing::info!(server.listen = %address, "listening on http://{address}");
+        server.await
+    })?;
+    tracing::info!("stopped");
+    Ok(0)
+}
+
+/// Lets requests under way end when the terminal or the system asks the server to stop.
+fn stop_on_signals(handle: &ServerHandle) -> io::Result<()> {
+    let interrupted = handle.clone();
+    rt::spawn(async move {
+        if rt::signal::ctrl_c().await.is_ok() {
+            interrupted.stop(true).await;
+        }
+    });
+    #[cfg(unix)]
+    {
+        let terminated = handle.clone();
+        let mut signal = rt::signal::unix::signal(rt::signal::unix::SignalKind::terminate())?;
+        rt::spawn(async move {
+            if signal.recv().await.is_some() {
+                terminated.stop(true).await;
+            }
+        });
+    }
+    Ok(())
+}
+
+fn migrate(config: &Config) -> Result<u8, CommandError> {
+    open(config, true)?;
+    writeln!(io::stderr(), "The book at {} is up to date.", config.database()?)?;
+    Ok(0)
+}
+
+fn audit(config: &Config) -> Result<u8, CommandError> {
+    let book = open(config, false)?;
+    let audit = book.call(&Caller { name: "audit".to_owned() }, &RunAudit {})?.answer;
+    let mut out = io::stdout().lock();
+    for finding in &audit.findings {
+        writeln!(out, "rule {}: {}: {}", finding.rule, finding.record, finding.detail)?;
+    }
+    writeln!(
+        io::stderr(),
+        "Proved {} bookings, {} movements, {} pieces, {} layers, {} purchases and {} stretches; {} findings.",
+        audit.bookings,
+        audit.movements,
+        audit.pieces,
+        audit.layers,
+        audit.purchases,
+        audit.stretches,
+        audit.findings.len()
+    )?;
+    Ok(u8::from(!audit.findings.is_empty()))
+}

@@ -1,0 +1,162 @@
+//! Settings, read once: flags over environment over file over default.
+//!
+//! | key | flag | environment | unit, default |
+//! |---|---|---|---|
+//! | `database` | `--database` | `ELLWAND_SERVER_DATABASE` | URL with its scheme; none |
+//! | `listen` | `--listen` | `ELLWAND_SERVER_LISTEN` | address and port, loopback only; 127.0.0.1:8417 |
+//! | `log_format` | `--log-format` | `ELLWAND_SERVER_LOG_FORMAT` | `text` or `json`; text |
+//! | `log` | `--log` | `ELLWAND_SERVER_LOG` | filter such as `info` or `debug`; `info,actix_server=warn` |
+//! | `body_limit` | `--body-limit` | `ELLWAND_SERVER_BODY_LIMIT` | bytes a request's body may have; 262144 |
+//! | `workers` | `--workers` | `ELLWAND_SERVER_WORKERS` | threads that read requests, 1 to 64; 2 |
+//! | `max_connections` | `--max-connections` | `ELLWAND_SERVER_MAX_CONNECTIONS` | connections at a time; 512 |
+
+mod arguments;
+mod database;
+mod file;
+
+pub use arguments::{Arguments, Command, ServeArguments};
+pub use database::DatabaseUrl;
+
+use file::File;
+use std::{
+    net::{Ipv4Addr, SocketAddr},
+    path::PathBuf,
+};
+
+/// Form of the log.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Deserialize, clap::ValueEnum)]
+#[serde(rename_all = "snake_case")]
+pub enum LogFormat {
+    /// Lines for people.
+    Text,
+    /// One JSON object a line.
+    Json,
+}
+
+/// Settings of a server, as they hold.
+#[derive(Debug, Clone)]
+pub struct Config {
+    /// The book; absent only where none is opened.
+    pub database: Option<DatabaseUrl>,
+    /// Where it listens.
+    pub listen: SocketAddr,
+    /// Form of the log.
+    pub log_format: LogFormat,
+    /// What is logged.
+    pub log: String,
+    /// Bytes a request's body may have.
+    pub body_limit: usize,
+    /// Threads that read requests.
+    pub workers: usize,
+    /// Connections at a time.
+    pub max_connections: usize,
+}
+
+impl Default for Config {
+    fn default() -> Self {
+        Self {
+            database: None,
+            listen: SocketAddr::from((Ipv4Addr::LOCALHOST, 8417)),
+            log_format: LogFormat::Text,
+            log: "info,actix_server=warn".to_owned(),
+            body_limit: 256 * 1024,
+            workers: 2,
+            max_connections: 512,
+        }
+    }
+}
+
+/// Settings that cannot be used.
+#[derive(Debug, thiserror::Error)]
+pub enum ConfigError {
+    /// No database was named.
+    #[error("no database is named; give --database sqlite:///path/to/book.sqlite3")]
+    NoDatabase,
+    /// Not a database URL.
+    #[error(
+        "\"{text}\" is not a database URL; write sqlite:///path/to/book.sqlite3 or postgres://user@host/name, with the scheme"
+    )]
+    Database {
+        /// What was given.
+        text: String,
+    },
+    /// Others could reach it.
+    #[error(
+        "{listen} can be reached from other machines, and there are no tokens yet to keep them out; \
+         listen on 127.0.0.1 or [::1]"
+    )]
+    NotLoopback {
+        /// The address.
+        listen: SocketAddr,
+    },
+    /// The file cannot be read.
+    #[error("{}: {cause}", path.display())]
+    File {
+        /// Which.
+        path: PathBuf,
+        /// Why, with the line where there is one.
+        cause: String,
+    },
+    /// Out of its range.
+    #[error("{key} is {value}; it must be from {min} to {max}")]
+    Range {
+        /// Which setting.
+        key: &'static str,
+        /// What was given.
+        value: usize,
+        /// Smallest accepted.
+        min: usize,
+        /// Largest accepted.
+        max: usize,
+    },
+}
+
+impl Config {
+    /// Settings from parsed arguments (which hold the environment too) and the file that they name.
+    ///
+    /// # Errors
+    /// [`ConfigError`] for a file that cannot be read and for values that cannot be used.
+    pub fn new(arguments: &Arguments) -> Result<Self, ConfigError> {
+        let file = arguments.config.as_deref().map(File::read).transpose()?.unwrap_or_default();
+        let empty = ServeArguments::default();
+        let flags = if let Command::Serve(flags) = &arguments.command { flags } else { &empty };
+        let default = Self::default();
+        let config = Self {
+            database: arguments.database.clone().or(file.database),
+            listen: flags.listen.or(file.listen).unwrap_or(default.listen),
+            log_format: flags.log_format.or(file.log_format).unwrap_or(default.log_format),
+            log: flags.log.clone().or(file.log).unwrap_or(default.log),
+            body_limit: flags.body_limit.or(file.body_limit).unwrap_or(default.body_limit),
+            workers: flags.workers.or(file.workers).unwrap_or(default.workers),
+            max_connections: flags
+                .max_connections
+                .or(file.max_connections)
+                .unwrap_or(default.max_connections),
+        };
+        check_loopback(config.listen)?;
+        check_range("body_limit", config.body_limit, 1024, 64 * 1024 * 1024)?;
+        check_range("workers", config.workers, 1, 64)?;
+        check_range("max_connections", config.max_connections, 1, 100_000)?;
+        Ok(config)
+    }
+
+    /// The book's URL.
+    ///
+    /// # Errors
+    /// [`ConfigError::NoDatabase`] when none was named.
+    pub fn database(&self) -> Result<&DatabaseUrl, ConfigError> {
+        self.database.as_ref().ok_or(ConfigError::NoDatabase)
+    }
+}
+
+/// Refuses addresses that other machines can reach.
+///
+/// # Errors
+/// [`ConfigError::NotLoopback`].
+pub(crate) fn check_loopback(listen: SocketAddr) -> Result<(), ConfigError> {
+    if listen.ip().is_loopback() { Ok(()) } else { Err(ConfigError::NotLoopback { listen }) }
+}
+
+fn check_range(key: &'static str, value: usize, min: usize, max: usize) -> Result<(), ConfigError> {
+    if (min..=max).contains(&value) { Ok(()) } else { Err(ConfigError::Range { key, value, min, max }) }
+}

@@ -1,0 +1,33 @@
+//! Whether the server lives and whether it can do its work. Neither says which version runs.
+
+use crate::{State, error, telemetry::RequestId};
+use actix_web::{
+    HttpRequest, HttpResponse,
+    http::header::ContentType,
+    web::{self, Data},
+};
+use ellwand_contract::{Problem, ProblemType, workshop::GetWorkshop};
+use ellwand_service::Caller;
+
+/// Where the health checks lie.
+pub(crate) const PREFIX: &str = "/health/";
+
+/// The process answers.
+pub(crate) async fn live() -> HttpResponse {
+    state("live")
+}
+
+/// The book answers too: one small read.
+pub(crate) async fn ready(request: HttpRequest, data: Data<State>) -> HttpResponse {
+    let book = data.book.clone();
+    let read = move || book.call(&Caller { name: "health".to_owned() }, &GetWorkshop {}).err();
+    let gone = |_| Some(Problem::new(ProblemType::Internal, "the threads are gone"));
+    match web::block(read).await.unwrap_or_else(gone) {
+        None => state("ready"),
+        Some(problem) => error::response(problem, &RequestId::of(&request)),
+    }
+}
+
+fn state(word: &str) -> HttpResponse {
+    HttpResponse::Ok().insert_header(ContentType::json()).body(format!(r#"{{"state":"{word}"}}"#))
+}

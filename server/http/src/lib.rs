@@ -1,0 +1,63 @@
+//! Ellwand's HTTP server: the acts of the contract, each a thin adapter to the book.
+#![warn(missing_docs)]
+
+mod act;
+pub mod command;
+pub mod config;
+mod error;
+mod health;
+mod input;
+mod local;
+pub mod openapi;
+pub mod router;
+mod running;
+mod telemetry;
+
+pub use config::Config;
+pub use running::{Running, serve, spawn};
+
+use actix_web::{
+    App, Error,
+    body::MessageBody,
+    dev::{ServiceFactory, ServiceRequest, ServiceResponse},
+    http::header::{CACHE_CONTROL, X_CONTENT_TYPE_OPTIONS},
+    middleware::{DefaultHeaders, from_fn},
+    web,
+};
+use ellwand_service::Book;
+
+/// What every request handler may use.
+#[derive(Clone)]
+pub struct State {
+    book: Book,
+    body_limit: usize,
+}
+
+impl State {
+    /// A state on this book, with the limits of `config`.
+    #[must_use]
+    pub fn new(book: Book, config: &Config) -> web::Data<Self> {
+        web::Data::new(Self { book, body_limit: config.body_limit })
+    }
+}
+
+/// The whole application, as served and as tests drive it in process.
+pub fn app(
+    state: web::Data<State>,
+) -> App<
+    impl ServiceFactory<
+        ServiceRequest,
+        Config = (),
+        Response = ServiceResponse<impl MessageBody>,
+        Error = Error,
+        InitError = (),
+    >,
+> {
+    App::new()
+        .app_data(state)
+        .configure(router::configure)
+        .default_service(web::to(error::no_such_route))
+        .wrap(DefaultHeaders::new().add((CACHE_CONTROL, "no-store")).add((X_CONTENT_TYPE_OPTIONS, "nosniff")))
+        .wrap(from_fn(local::only_this_machine))
+        .wrap(from_fn(telemetry::observe))
+}

@@ -1,0 +1,115 @@
+//! The OpenAPI document, made from the contract.
+
+mod flatten;
+mod operation;
+
+pub(crate) use operation::{Described, describe};
+
+use crate::{act::CALLER, error::PROBLEM_JSON, router};
+use actix_web::{HttpResponse, http::header::ContentType};
+use ellwand_contract::{Method, Problem, ProblemType};
+use std::{collections::BTreeSet, sync::LazyLock};
+use utoipa::{
+    PartialSchema, ToSchema,
+    openapi::{
+        Components, ComponentsBuilder, ContentBuilder, HttpMethod, InfoBuilder, LicenseBuilder, Object,
+        ObjectBuilder, OpenApi, OpenApiBuilder, PathsBuilder, Ref, Required, ResponseBuilder, Type,
+        path::{ParameterBuilder, ParameterIn, PathItem},
+    },
+};
+
+static DOCUMENT: LazyLock<OpenApi> = LazyLock::new(build);
+static BODY: LazyLock<String> = LazyLock::new(|| {
+    DOCUMENT.to_json().expect("the document is texts, numbers and JSON values, which serialise")
+});
+
+/// The document, indented for people.
+#[must_use]
+pub fn pretty() -> String {
+    DOCUMENT.to_pretty_json().expect("the document is texts, numbers and JSON values, which serialise")
+}
+
+/// Serves the document.
+pub(crate) async fn document() -> HttpResponse {
+    HttpResponse::Ok().insert_header(ContentType::json()).body(BODY.as_str())
+}
+
+fn build() -> OpenApi {
+    let mut paths = PathsBuilder::new();
+    let mut components = components();
+    for entry in router::table().entries() {
+        let Described { operation, schemas } = (entry.describe)();
+        let method = match entry.method {
+            Method::Get => HttpMethod::Get,
+            Method::Post => HttpMethod::Post,
+            Method::Patch => HttpMethod::Patch,
+        };
+        paths = paths.path(entry.path, PathItem::new(method, operation));
+        for (name, schema) in schemas {
+            let known = components.schemas.entry(name).or_insert_with(|| schema.clone());
+            assert!(*known == schema, "two types of the contract have one name, which {} uses", entry.name);
+        }
+    }
+    flatten::flatten(&mut components.schemas);
+    let licence =
+        LicenseBuilder::new().name("MIT OR Apache-2.0").identifier(Some("MIT OR Apache-2.0")).build();
+    let info = InfoBuilder::new()
+        .title("Ellwand")
+        .version(env!("CARGO_PKG_VERSION"))
+        .description(Some(
+            "A garment workshop's book: cloth bought, promised, cut and left, and what each garment costs. \
+             Quantities in requests are typed with their unit; in answers they are decimal strings in the unit that \
+             their names say. A request that carries an `id` may be repeated: it is booked once.",
+        ))
+        .license(Some(licence))
+        .build();
+    OpenApiBuilder::new().info(info).paths(paths).components(Some(components)).build()
+}
+
+/// Statuses of problems that a response of an act may have.
+fn problem_statuses() -> BTreeSet<u16> {
+    ProblemType::ALL.iter().map(|kind| kind.status()).collect()
+}
+
+/// Name of the shared response for problems of a status.
+fn problem_response(status: u16) -> String {
+    format!("Problem{status}")
+}
+
+/// The slugs, as they travel.
+fn problem_type() -> Object {
+    ObjectBuilder::new()
+        .schema_type(Type::String)
+        .description(Some("Every kind of problem; match on it, never on prose."))
+        .enum_values(Some(ProblemType::ALL.iter().map(|kind| kind.slug())))
+        .build()
+}
+
+fn components() -> Components {
+    let mut schemas = Vec::new();
+    Problem::schemas(&mut schemas);
+    let caller = ParameterBuilder::new()
+        .name(CALLER.as_str())
+        .parameter_in(ParameterIn::Header)
+        .required(Required::False)
+        .description(Some("Who books; `owner` when absent."))
+        .schema(Some(
+            ObjectBuilder::new().schema_type(Type::String).min_length(Some(1)).max_length(Some(100)),
+        ));
+    let start = ComponentsBuilder::new()
+        .schema(Problem::name(), Problem::schema())
+        .schemas_from_iter(schemas)
+        .schema(ProblemType::name(), problem_type())
+        .parameter("Caller", caller.build());
+    let all = problem_statuses().into_iter().fold(start, |components, status| {
+        let slugs = ProblemType::ALL
+            .iter()
+            .filter(|kind| kind.status() == status)
+            .map(|kind| format!("`{}`", kind.slug()));
+        let description = format!("A problem of type {}.", slugs.collect::<Vec<_>>().join(", "));
+        let content = ContentBuilder::new().schema(Some(Ref::from_schema_name(Problem::name()))).build();
+        let response = ResponseBuilder::new().description(description).content(PROBLEM_JSON, content);
+        components.response(problem_response(status), response.build())
+    });
+    all.build()
+}

@@ -1,0 +1,158 @@
+//! One act in the document.
+
+use super::problem_response;
+use crate::act::REPEATED;
+use ellwand_contract::{Act, Method, act::path_fields};
+use utoipa::{
+    PartialSchema, ToSchema,
+    openapi::{
+        ContentBuilder, HeaderBuilder, Object, ObjectBuilder, Ref, RefOr, Required, Response,
+        ResponseBuilder, Schema, Type,
+        path::{Operation, OperationBuilder, Parameter, ParameterBuilder, ParameterIn},
+        request_body::RequestBodyBuilder,
+        schema::SchemaType,
+    },
+};
+
+/// An operation and the schemas it refers to, by name.
+pub(crate) struct Described {
+    pub(crate) operation: Operation,
+    pub(crate) schemas: Vec<(String, RefOr<Schema>)>,
+}
+
+/// Describes an act from its types.
+pub(crate) fn describe<A>() -> Described
+where
+    A: Act + ToSchema,
+    A::Answer: ToSchema,
+{
+    let mut schemas = vec![(A::Answer::name().into_owned(), A::Answer::schema())];
+    A::schemas(&mut schemas);
+    A::Answer::schemas(&mut schemas);
+    let mut fields = fields::<A>();
+    let resource = A::PATH.split('/').nth(2).unwrap_or_default();
+    let mut operation = OperationBuilder::new()
+        .operation_id(Some(A::NAME))
+        .tag(resource)
+        .summary(Some(A::SUMMARY))
+        .description(fields.description.take())
+        .parameter_ref(Ref::new("#/components/parameters/Caller"));
+    for name in path_fields(A::PATH) {
+        operation = operation.parameter(parameter(&mut fields, name, ParameterIn::Path));
+    }
+    if A::METHOD == Method::Get {
+        for name in fields.properties.keys().cloned().collect::<Vec<_>>() {
+            operation = operation.parameter(parameter(&mut fields, &name, ParameterIn::Query));
+        }
+    } else {
+        let content = ContentBuilder::new().schema(Some(Ref::from_schema_name(A::name()))).build();
+        let body =
+            RequestBodyBuilder::new().required(Some(Required::True)).content("application/json", content);
+        operation = operation.request_body(Some(body.build()));
+        schemas.push((A::name().into_owned(), RefOr::T(Schema::Object(fields))));
+    }
+    let answer = Ref::from_schema_name(A::Answer::name());
+    operation = operation.response("200", answered(A::METHOD, answer.clone()));
+    if A::METHOD == Method::Post {
+        operation = operation.response("201", response("Booked.", answer));
+    }
+    for status in problems(A::METHOD) {
+        operation =
+            operation.response(status.to_string(), Ref::from_response_name(problem_response(*status)));
+    }
+    Described { operation: operation.build(), schemas }
+}
+
+/// The fields of a request type.
+fn fields<A: Act + ToSchema>() -> Object {
+    match A::schema() {
+        RefOr::T(Schema::Object(object)) => object,
+        _ => unreachable!("{} is a struct without flattened fields, so its schema is an object", A::NAME),
+    }
+}
+
+/// Takes a field out of the struct's fields and makes a parameter of it.
+fn parameter(fields: &mut Object, name: &str, place: ParameterIn) -> Parameter {
+    let schema = fields.properties.remove(name);
+    let required = fields.required.iter().any(|required| required == name);
+    fields.required.retain(|required| required != name);
+    let (description, schema) = split_description(schema.map(never_null));
+    ParameterBuilder::new()
+        .name(name)
+        .parameter_in(place)
+        .required(if required { Required::True } else { Required::False })
+        .description(description)
+        .schema(schema)
+        .build()
+}
+
+/// What stands in a path or a query is never null: an absent value is left out.
+fn never_null(schema: RefOr<Schema>) -> RefOr<Schema> {
+    match schema {
+        RefOr::T(Schema::Object(mut object)) => {
+            if let SchemaType::Array(types) = &mut object.schema_type {
+                types.retain(|kind| *kind != Type::Null);
+                if let [only] = types.as_slice() {
+                    object.schema_type = SchemaType::Type(only.clone());
+                }
+            }
+            object.default = object.default.filter(|value| !value.is_null());
+            RefOr::T(Schema::Object(object))
+        }
+        RefOr::T(Schema::OneOf(one_of)) => {
+            let null = SchemaType::Type(Type::Null);
+            let is_null =
+                |item: &RefOr<Schema>| matches!(item, RefOr::T(Schema::Object(o)) if o.schema_type == null);
+            let mut others = one_of.items.iter().filter(|item| !is_null(item));
+            match (others.next(), others.next()) {
+                (Some(only), None) => only.clone(),
+                _ => RefOr::T(Schema::OneOf(one_of)),
+            }
+        }
+        other => other,
+    }
+}
+
+/// Moves a field's description to its parameter.
+fn split_description(schema: Option<RefOr<Schema>>) -> (Option<String>, Option<RefOr<Schema>>) {
+    match schema {
+        Some(RefOr::Ref(mut reference)) => {
+            let description = std::mem::take(&mut reference.description);
+            ((!description.is_empty()).then_some(description), Some(RefOr::Ref(reference)))
+        }
+        Some(RefOr::T(Schema::Object(mut object))) => {
+            (object.description.take(), Some(RefOr::T(Schema::Object(object))))
+        }
+        other => (None, other),
+    }
+}
+
+fn response(description: &str, answer: Ref) -> Response {
+    let content = ContentBuilder::new().schema(Some(answer)).build();
+    ResponseBuilder::new().description(description).content("application/json", content).build()
+}
+
+fn answered(method: Method, answer: Ref) -> Response {
+    if method == Method::Get {
+        return response("The answer.", answer);
+    }
+    let said = if method == Method::Post {
+        "Booked before: the first answer."
+    } else {
+        "Changed, or changed before."
+    };
+    let header = HeaderBuilder::new()
+        .schema(Some(ObjectBuilder::new().schema_type(Type::String).enum_values(Some(["true"]))))
+        .description(Some("Present when this request had been booked before."));
+    let mut response = response(said, answer);
+    response.headers.insert(REPEATED.to_string(), header.build().into());
+    response
+}
+
+/// Statuses of the problems that an act may answer with.
+fn problems(method: Method) -> &'static [u16] {
+    match method {
+        Method::Get => &[400, 404, 409, 422, 500, 503],
+        Method::Post | Method::Patch => &[400, 404, 409, 413, 422, 500, 503],
+    }
+}

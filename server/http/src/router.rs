@@ -1,0 +1,104 @@
+//! The table of contents: every route of the server.
+
+use crate::{act::Table, error, health, openapi};
+use actix_web::{
+    Resource, guard,
+    web::{self, ServiceConfig},
+};
+use ellwand_contract::{
+    audit::RunAudit,
+    bookings::{GetBooking, GetLastBooking, ListBookings, Undo},
+    costs::GetCost,
+    cuts::Cut,
+    garments::{
+        CancelGarment, CopyGarment, DeliverGarment, EditGarment, FinishGarment, GetCandidates, GetGarment,
+        ListGarments, PlanGarment,
+    },
+    lots::{EditLot, GetLot, MarkFlaw, MeasurePiece, PlacePiece, RemoveFlaw, SplitPiece, WeighPiece},
+    parties::{EditCustomer, EditSupplier, ListCustomers, ListSuppliers},
+    purchases::{AddCharge, Buy, GetPurchase, ListPurchases},
+    reservations::{GetReservation, Release, Reserve},
+    sheets::{EditMaterial, ListMaterials},
+    shelf::GetShelf,
+    wash::{FinishWash, TestWash},
+    work::LogWork,
+    workshop::{GetWorkshop, SetOverheadRate, SetPayRate, SetWorkshop},
+};
+
+/// Every act of the contract, by resource.
+#[must_use]
+pub fn table() -> Table {
+    Table::default()
+        // workshop
+        .act::<GetWorkshop>()
+        .act::<SetWorkshop>()
+        .act::<SetPayRate>()
+        .act::<SetOverheadRate>()
+        // suppliers, customers, materials
+        .act::<ListSuppliers>()
+        .act::<EditSupplier>()
+        .act::<ListCustomers>()
+        .act::<EditCustomer>()
+        .act::<ListMaterials>()
+        .act::<EditMaterial>()
+        // purchases
+        .act::<Buy>()
+        .act::<ListPurchases>()
+        .act::<GetPurchase>()
+        .act::<AddCharge>()
+        // shelf, lots, pieces
+        .act::<GetShelf>()
+        .act::<GetLot>()
+        .act::<EditLot>()
+        .act::<TestWash>()
+        .act::<PlacePiece>()
+        .act::<MarkFlaw>()
+        .act::<RemoveFlaw>()
+        .act::<SplitPiece>()
+        .act::<MeasurePiece>()
+        .act::<WeighPiece>()
+        .act::<FinishWash>()
+        // garments
+        .act::<PlanGarment>()
+        .act::<ListGarments>()
+        .act::<GetGarment>()
+        .act::<EditGarment>()
+        .act::<CopyGarment>()
+        .act::<FinishGarment>()
+        .act::<DeliverGarment>()
+        .act::<CancelGarment>()
+        .act::<GetCandidates>()
+        .act::<GetCost>()
+        // reservations, cuts, work
+        .act::<Reserve>()
+        .act::<Release>()
+        .act::<GetReservation>()
+        .act::<Cut>()
+        .act::<LogWork>()
+        // bookings
+        .act::<ListBookings>()
+        .act::<GetLastBooking>()
+        .act::<GetBooking>()
+        .act::<Undo>()
+        .act::<RunAudit>()
+}
+
+/// Adds every route to an application; the application's data must hold a [`State`](crate::State).
+pub fn configure(config: &mut ServiceConfig) {
+    for resource in table().resources() {
+        config.service(resource);
+    }
+    config
+        .service(read_only("/v1/openapi.json").route(reading().to(openapi::document)))
+        .service(read_only("/health/live").route(reading().to(health::live)))
+        .service(read_only("/health/ready").route(reading().to(health::ready)));
+}
+
+/// A route for GET and, as HTTP asks, for HEAD.
+pub(crate) fn reading() -> actix_web::Route {
+    web::route().guard(guard::Any(guard::Get()).or(guard::Head()))
+}
+
+fn read_only(path: &str) -> Resource {
+    web::resource(path).default_service(web::to(|request| error::wrong_method(request, "GET, HEAD")))
+}

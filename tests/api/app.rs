@@ -1,0 +1,79 @@
+//! A server in process on a book of its own.
+
+use actix_web::{
+    http::header::HeaderMap,
+    test::{TestRequest, call_service, init_service, read_body},
+    web::Data,
+};
+use chrono::{TimeZone, Utc};
+use ellwand_server::{Config, State, app};
+use ellwand_service::{Book, Clock, Options};
+use serde_json::Value;
+use tempfile::TempDir;
+
+/// A server in process; its book goes when it is dropped.
+pub struct TestApp {
+    pub book: Book,
+    state: Data<State>,
+    _folder: TempDir,
+}
+
+/// What came back.
+pub struct Reply {
+    pub status: u16,
+    pub headers: HeaderMap,
+    pub body: Value,
+}
+
+impl TestApp {
+    pub fn new() -> Self {
+        Self::with(&Config::default())
+    }
+
+    pub fn with(config: &Config) -> Self {
+        let folder = TempDir::new().unwrap();
+        let url = format!("sqlite://{}", folder.path().join("book.sqlite3").display());
+        let clock = Clock::fixed(Utc.with_ymd_and_hms(2026, 10, 12, 9, 0, 0).unwrap());
+        let book = Book::open(&url, Options { clock, create: true }).unwrap();
+        Self { state: State::new(book.clone(), config), book, _folder: folder }
+    }
+
+    pub async fn send(&self, request: TestRequest) -> Reply {
+        let service = init_service(app(self.state.clone())).await;
+        let response = call_service(&service, request.to_request()).await;
+        let (status, headers) = (response.status().as_u16(), response.headers().clone());
+        let bytes = read_body(response).await;
+        let body = if bytes.is_empty() { Value::Null } else { serde_json::from_slice(&bytes).unwrap() };
+        Reply { status, headers, body }
+    }
+
+    pub async fn get(&self, uri: &str) -> Reply {
+        self.send(TestRequest::get().uri(uri)).await
+    }
+
+    pub async fn post(&self, uri: &str, body: Value) -> Reply {
+        self.send(TestRequest::post().uri(uri).set_json(body)).await
+    }
+
+    pub async fn patch(&self, uri: &str, body: Value) -> Reply {
+        self.send(TestRequest::patch().uri(uri).set_json(body)).await
+    }
+}
+
+impl Reply {
+    pub fn header(&self, name: &str) -> Option<&str> {
+        self.headers.get(name).map(|value| value.to_str().unwrap())
+    }
+
+    /// Asserts that this is a problem of this type and status in the form of RFC 9457, about this field.
+    #[track_caller]
+    pub fn assert_problem(&self, slug: &str, status: u16, field: Option<&str>) {
+        assert_eq!(self.body["type"], slug, "{}", self.body);
+        assert_eq!(self.status, status, "{}", self.body);
+        assert_eq!(self.body["status"], status, "{}", self.body);
+        assert_eq!(self.body.get("field").and_then(Value::as_str), field, "{}", self.body);
+        assert_eq!(self.header("content-type"), Some("application/problem+json"));
+        assert_eq!(self.body["instance"].as_str(), self.header("x-request-id"), "{}", self.body);
+        assert!(!self.body["detail"].as_str().unwrap().is_empty());
+    }
+}

@@ -1,0 +1,57 @@
+//! Health checks, in process and on a listener.
+
+use crate::app::TestApp;
+use actix_web::test::TestRequest;
+use ellwand_server::{Config, spawn};
+use serde_json::json;
+use std::{
+    io::{Read, Write},
+    net::{SocketAddr, TcpListener, TcpStream},
+};
+
+#[actix_web::test]
+async fn health_says_the_state_and_nothing_else() {
+    let app = TestApp::new();
+    for (uri, state) in [("/health/live", "live"), ("/health/ready", "ready")] {
+        let reply = app.get(uri).await;
+        assert_eq!((reply.status, reply.body.clone()), (200, json!({ "state": state })));
+        let head = app.send(TestRequest::default().method(actix_web::http::Method::HEAD).uri(uri)).await;
+        assert_eq!(head.status, 200);
+        let shown = format!("{:?}{}", reply.headers, reply.body);
+        assert!(!shown.contains(env!("CARGO_PKG_VERSION")), "{shown}");
+        assert_eq!(reply.header("server"), None);
+    }
+}
+
+fn ask(address: SocketAddr, request: &str) -> String {
+    let mut stream = TcpStream::connect(address).unwrap();
+    stream.write_all(request.as_bytes()).unwrap();
+    let mut answer = String::new();
+    stream.read_to_string(&mut answer).unwrap();
+    answer
+}
+
+#[test]
+fn a_server_on_a_thread_answers_until_it_is_stopped() {
+    let app = TestApp::new();
+    let listener = TcpListener::bind("127.0.0.1:0").unwrap();
+    let running = spawn(&Config::default(), app.book.clone(), listener).unwrap();
+    let address = running.address();
+    assert_eq!(running.url(), format!("http://{address}"));
+    let get = "GET /health/ready HTTP/1.1\r\nhost: localhost\r\nconnection: close\r\n\r\n";
+    let answer = ask(address, get);
+    assert!(answer.starts_with("HTTP/1.1 200"), "{answer}");
+    assert!(answer.ends_with(r#"{"state":"ready"}"#), "{answer}");
+    let head = ask(address, "HEAD /health/live HTTP/1.1\r\nhost: localhost\r\nconnection: close\r\n\r\n");
+    assert!(head.starts_with("HTTP/1.1 200") && head.ends_with("\r\n\r\n"), "{head}");
+    running.stop().unwrap();
+    assert!(TcpStream::connect(address).is_err(), "nothing listens any more");
+}
+
+#[test]
+fn a_listener_that_others_can_reach_is_not_served() {
+    let app = TestApp::new();
+    let listener = TcpListener::bind("0.0.0.0:0").unwrap();
+    let error = spawn(&Config::default(), app.book.clone(), listener).unwrap_err();
+    assert!(error.to_string().contains("can be reached from other machines"), "{error}");
+}

@@ -1,0 +1,11 @@
+//! The server over HTTP: routes, problems, repeated requests, the OpenAPI document, settings, the program.
+#![expect(clippy::unwrap_used, reason = "a test that unwraps nothing has failed")]
+
+mod app;
+mod document;
+mod health;
+mod problems;
+mod program;
+mod repeated;
+mod routes;
+mod settings;

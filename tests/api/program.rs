@@ -1,0 +1,144 @@
+//! The program itself: its commands, messages and exit status.
+
+use std::{
+    io::{BufRead, BufReader, Read, Write},
+    net::TcpStream,
+    path::Path,
+    process::{Command, Output, Stdio},
+    thread,
+    time::{Duration, Instant},
+};
+use tempfile::TempDir;
+
+fn program(folder: &Path, args: &[&str]) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_ellwand-server"));
+    command.args(args).env_clear().current_dir(folder).stdin(Stdio::null());
+    command
+}
+
+/// Runs a command to its end; one that should have ended and serves instead fails the test.
+#[track_caller]
+fn run(folder: &Path, args: &[&str]) -> Output {
+    let mut child = program(folder, args).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+    // Read beside waiting, so that a long output does not fill the pipe.
+    let (mut out, mut err) = (child.stdout.take().unwrap(), child.stderr.take().unwrap());
+    let out = thread::spawn(move || read_all(&mut out));
+    let err = thread::spawn(move || read_all(&mut err));
+    let begun = Instant::now();
+    let status = loop {
+        if let Some(status) = child.try_wait().unwrap() {
+            break status;
+        }
+        if begun.elapsed() > Duration::from_secs(30) {
+            child.kill().unwrap();
+            panic!("{args:?} did not end");
+        }
+        thread::sleep(Duration::from_millis(10));
+    };
+    Output { status, stdout: out.join().unwrap(), stderr: err.join().unwrap() }
+}
+
+fn read_all(from: &mut impl Read) -> Vec<u8> {
+    let mut all = Vec::new();
+    from.read_to_end(&mut all).unwrap();
+    all
+}
+
+#[track_caller]
+fn assert_refused(output: &Output, status: i32, words: &str) {
+    let told = String::from_utf8_lossy(&output.stderr);
+    assert_eq!(output.status.code(), Some(status), "{told}");
+    assert!(told.contains(words), "{told}");
+    assert!(output.stdout.is_empty());
+}
+
+fn url(folder: &Path) -> String {
+    format!("sqlite://{}", folder.join("book.sqlite3").display())
+}
+
+#[test]
+fn a_database_needs_its_scheme() {
+    let folder = TempDir::new().unwrap();
+    for command in ["serve", "migrate", "audit"] {
+        assert_refused(&run(folder.path(), &[command, "--database", "book.sqlite3"]), 2, "with the scheme");
+        assert_refused(&run(folder.path(), &[command]), 2, "no database is named");
+    }
+    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0, "nothing was made");
+}
+
+#[test]
+fn an_address_that_others_can_reach_is_refused_before_anything_is_opened() {
+    let folder = TempDir::new().unwrap();
+    let output = run(folder.path(), &["serve", "--database", &url(folder.path()), "--listen", "0.0.0.0:0"]);
+    assert_refused(&output, 2, "can be reached from other machines");
+}
+
+#[test]
+fn a_mistyped_path_never_makes_a_book() {
+    let folder = TempDir::new().unwrap();
+    for command in ["serve", "audit"] {
+        let output = run(folder.path(), &[command, "--database", &url(folder.path())]);
+        assert_refused(&output, output.status.code().unwrap(), "book.sqlite3");
+        assert!(matches!(output.status.code(), Some(1..=3)), "{output:?}");
+    }
+    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0, "nothing was made");
+}
+
+#[test]
+fn a_new_book_is_made_by_migrate_and_is_in_order() {
+    let folder = TempDir::new().unwrap();
+    for _ in 0..2 {
+        let output = run(folder.path(), &["migrate", "--database", &url(folder.path())]);
+        assert_eq!(output.status.code(), Some(0), "{output:?}");
+    }
+    let output = run(folder.path(), &["audit", "--database", &url(folder.path())]);
+    assert_eq!(output.status.code(), Some(0), "{output:?}");
+    assert!(output.stdout.is_empty(), "no findings: {output:?}");
+    assert!(String::from_utf8_lossy(&output.stderr).contains("; 0 findings."), "{output:?}");
+}
+
+#[test]
+fn the_document_is_printed() {
+    let folder = TempDir::new().unwrap();
+    let output = run(folder.path(), &["openapi"]);
+    assert_eq!(output.status.code(), Some(0));
+    let printed = String::from_utf8(output.stdout).unwrap();
+    assert_eq!(printed, ellwand_server::openapi::pretty() + "\n");
+}
+
+#[test]
+fn a_taken_port_is_said() {
+    let folder = TempDir::new().unwrap();
+    let taken = std::net::TcpListener::bind("127.0.0.1:0").unwrap();
+    let address = taken.local_addr().unwrap().to_string();
+    run(folder.path(), &["migrate", "--database", &url(folder.path())]);
+    let output = run(folder.path(), &["serve", "--database", &url(folder.path()), "--listen", &address]);
+    assert_refused(&output, 3, &format!("cannot listen on {address}"));
+}
+
+#[cfg(unix)]
+#[test]
+fn a_server_logs_a_line_a_request_and_ends_with_0_when_it_is_asked_to_stop() {
+    let folder = TempDir::new().unwrap();
+    let database = url(folder.path());
+    run(folder.path(), &["migrate", "--database", &database]);
+    let args = ["serve", "--database", &database, "--listen", "127.0.0.1:0", "--log-format", "json"];
+    let mut server =
+        program(folder.path(), &args).stdout(Stdio::null()).stderr(Stdio::piped()).spawn().unwrap();
+    let mut log = BufReader::new(server.stderr.take().unwrap()).lines();
+    let listening = log.next().unwrap().unwrap();
+    let address = listening.split("http://").nth(1).and_then(|rest| rest.split('"').next()).unwrap();
+    let mut stream = TcpStream::connect(address).unwrap();
+    let head = "host: localhost\r\nx-request-id: bench-7\r\nconnection: close";
+    write!(stream, "GET /v1/shelf?name=private HTTP/1.1\r\n{head}\r\n\r\n").unwrap();
+    let mut answer = String::new();
+    stream.read_to_string(&mut answer).unwrap();
+    assert!(answer.starts_with("HTTP/1.1 200"), "{answer}");
+    let line = log.next().unwrap().unwrap();
+    let entry: serde_json::Value = serde_json::from_str(&line).unwrap();
+    assert!(entry["message"].as_str().unwrap().starts_with("GET /v1/shelf -> 200 ("), "{line}");
+    assert_eq!((&entry["http.status"], &entry["request.id"]), (&200.into(), &"bench-7".into()), "{line}");
+    assert!(!line.contains("private"), "{line}");
+    assert!(Command::new("kill").args(["-TERM", &server.id().to_string()]).status().unwrap().success());
+    assert_eq!(server.wait().unwrap().code(), Some(0));
+}

@@ -1,0 +1,111 @@
+//! The one place that asks the book: in process, or over HTTP.
+
+#[cfg(feature = "embedded")]
+mod local;
+mod remote;
+
+use crate::{
+    config::{Config, Target},
+    environment::Environment,
+};
+use ellwand_contract::{Act, Outcome, Problem};
+
+/// An act that the client can ask for: any of the contract; in process, one that the service performs.
+#[cfg(feature = "embedded")]
+pub trait Askable: Act + ellwand_service::Perform {}
+#[cfg(feature = "embedded")]
+impl<A: Act + ellwand_service::Perform> Askable for A {}
+
+/// An act that the client can ask for: any of the contract.
+#[cfg(not(feature = "embedded"))]
+pub trait Askable: Act {}
+#[cfg(not(feature = "embedded"))]
+impl<A: Act> Askable for A {}
+
+/// Why there is no answer.
+#[derive(Debug)]
+pub enum Fault {
+    /// The book refused or failed.
+    Problem(Box<Problem>),
+    /// The server does not know who asks, or does not allow it.
+    NotAllowed(String),
+    /// No answer came, or none that can be read.
+    NoAnswer {
+        /// What happened.
+        message: String,
+        /// What to do.
+        hint: Option<String>,
+    },
+    /// The address or the file is at fault.
+    Usage {
+        /// What is true.
+        message: String,
+        /// What to do.
+        hint: String,
+    },
+}
+
+impl From<Problem> for Fault {
+    fn from(problem: Problem) -> Self {
+        Self::Problem(Box::new(problem))
+    }
+}
+
+/// Asks the book.
+#[derive(Debug)]
+pub enum Client {
+    /// A book on this machine, in process.
+    #[cfg(feature = "embedded")]
+    Local(local::Local),
+    /// A server.
+    Remote(remote::Remote),
+}
+
+impl Client {
+    /// A client for the configured book; nothing is opened yet.
+    ///
+    /// # Errors
+    /// [`Fault::Usage`]: a URL that is none, a fixed clock that is none, a file for the thin client.
+    pub fn new(config: &Config, environment: &Environment) -> Result<Self, Fault> {
+        match &config.target {
+            Target::Server(url) => remote::Remote::new(url, &config.name).map(Self::Remote),
+            #[cfg(feature = "embedded")]
+            target => local::Local::new(target, &config.name, environment).map(Self::Local),
+            #[cfg(not(feature = "embedded"))]
+            _ => {
+                let _ = environment;
+                Err(Fault::Usage {
+                    message: "this program was built without a book of its own".to_owned(),
+                    hint: "name a server with --server URL".to_owned(),
+                })
+            }
+        }
+    }
+
+    /// Opens the book as far as an act of this name needs it.
+    ///
+    /// # Errors
+    /// The book is absent, damaged, newer than the program or locked.
+    pub fn open(&mut self, act: &str) -> Result<(), Fault> {
+        match self {
+            #[cfg(feature = "embedded")]
+            Self::Local(local) => local.open(act),
+            Self::Remote(_) => {
+                let _ = act;
+                Ok(())
+            }
+        }
+    }
+
+    /// Asks.
+    ///
+    /// # Errors
+    /// Any [`Fault`].
+    pub fn call<A: Askable>(&mut self, act: &A) -> Result<Outcome<A::Answer>, Fault> {
+        match self {
+            #[cfg(feature = "embedded")]
+            Self::Local(local) => local.call(act),
+            Self::Remote(remote) => remote.call(act),
+        }
+    }
+}

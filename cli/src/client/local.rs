@@ -1,0 +1,83 @@
+//! A book on this machine, opened in process.
+
+use super::{Askable, Fault};
+use crate::{config::Target, environment::Environment};
+use ellwand_contract::Outcome;
+use ellwand_service::{Book, Caller, Clock, Options};
+use std::{fs, path::Path};
+
+/// Acts that make sense on an empty book, so that they may begin one at a path the user named.
+const BEGINNERS: &[&str] = &["buy", "plan_garment", "set_overhead_rate", "set_pay_rate", "set_workshop"];
+
+/// A book on this machine.
+pub struct Local {
+    target: Target,
+    clock: Clock,
+    caller: Caller,
+    book: Option<Book>,
+}
+
+impl std::fmt::Debug for Local {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Local").field("target", &self.target).finish_non_exhaustive()
+    }
+}
+
+impl Local {
+    pub(super) fn new(target: &Target, name: &str, environment: &Environment) -> Result<Self, Fault> {
+        let clock = match &environment.now {
+            None => Clock::system(),
+            Some(Ok(now)) => Clock::fixed(*now),
+            Some(Err(text)) => {
+                return Err(Fault::Usage {
+                    message: format!("ELLWAND_NOW is \"{text}\", which is not a time"),
+                    hint: "write it as 2026-10-05T09:00:00Z, or leave it out".to_owned(),
+                });
+            }
+        };
+        Ok(Self { target: target.clone(), clock, caller: Caller { name: name.to_owned() }, book: None })
+    }
+
+    pub(super) fn open(&mut self, act: &str) -> Result<(), Fault> {
+        if self.book.is_some() {
+            return Ok(());
+        }
+        let (url, create) = match &self.target {
+            Target::Server(url) | Target::Database(url) => (url.clone(), false),
+            Target::File { path, named } => {
+                let create = !named || BEGINNERS.contains(&act);
+                if !create && !path.exists() {
+                    return Err(absent(path));
+                }
+                if create {
+                    make_folder(path)?;
+                }
+                (format!("sqlite://{}", path.display()), create)
+            }
+        };
+        self.book = Some(Book::open(&url, Options { clock: self.clock.clone(), create })?);
+        Ok(())
+    }
+
+    pub(super) fn call<A: Askable>(&mut self, act: &A) -> Result<Outcome<A::Answer>, Fault> {
+        self.open(A::NAME)?;
+        let book = self.book.as_ref().expect("`open` has just put the book in place");
+        Ok(book.call(&self.caller, act)?)
+    }
+}
+
+fn absent(path: &Path) -> Fault {
+    Fault::Usage {
+        message: format!("there is no book at {}", path.display()),
+        hint: "check the path; `ellwand workshop set` or `ellwand buy` with this path begins a new one"
+            .to_owned(),
+    }
+}
+
+fn make_folder(path: &Path) -> Result<(), Fault> {
+    let Some(folder) = path.parent() else { return Ok(()) };
+    fs::create_dir_all(folder).map_err(|error| Fault::Usage {
+        message: format!("the folder {} cannot be made: {error}", folder.display()),
+        hint: "name another file with --database FILE".to_owned(),
+    })
+}

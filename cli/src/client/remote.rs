@@ -1,0 +1,188 @@
+//! A book behind a server, asked over HTTP.
+
+use super::{Askable, Fault};
+use ellwand_contract::{Method, Outcome, Problem, act::path_fields};
+use reqwest::{
+    StatusCode, Url,
+    blocking::{Client, ClientBuilder, RequestBuilder, Response},
+    header::{ACCEPT, HeaderValue},
+    redirect::Policy,
+};
+use serde_json::{Map, Value};
+use std::{error::Error, time::Duration};
+
+/// To reach the server at all.
+const CONNECT: Duration = Duration::from_secs(10);
+/// For an answer.
+const ANSWER: Duration = Duration::from_secs(60);
+/// For an answer that reads the whole ledger.
+const LONG_ANSWER: Duration = Duration::from_secs(3600);
+
+/// A server.
+#[derive(Debug)]
+pub struct Remote {
+    base: Url,
+    client: Client,
+    caller: HeaderValue,
+}
+
+impl Remote {
+    pub(super) fn new(url: &str, name: &str) -> Result<Self, Fault> {
+        let wrong = |message: String| Fault::Usage {
+            message,
+            hint: "write it with its scheme, for example http://127.0.0.1:8417".to_owned(),
+        };
+        let base = Url::parse(url).map_err(|error| wrong(format!("\"{url}\" is not a URL: {error}")))?;
+        let caller = HeaderValue::from_str(name).map_err(|_| Fault::Usage {
+            message: format!("\"{name}\" cannot be sent as a name"),
+            hint: "set another `name` in the configuration file".to_owned(),
+        })?;
+        let client = builder(base.scheme() == "https").build().map_err(|error| Fault::NoAnswer {
+            message: format!("no connection can be made: {}", chain(&error)),
+            hint: None,
+        })?;
+        Ok(Self { base, client, caller })
+    }
+
+    pub(super) fn call<A: Askable>(&self, act: &A) -> Result<Outcome<A::Answer>, Fault> {
+        let unreadable = |error: serde_json::Error| Fault::NoAnswer {
+            message: format!("the request cannot be written as JSON: {error}"),
+            hint: None,
+        };
+        let Value::Object(mut fields) = serde_json::to_value(act).map_err(unreadable)? else {
+            return Err(Fault::NoAnswer { message: "the request has no fields".to_owned(), hint: None });
+        };
+        let url = route(&self.base, A::PATH, &mut fields);
+        let request = match A::METHOD {
+            Method::Get => self.client.get(with_query(url, fields)),
+            Method::Post => self.client.post(url).json(&fields),
+            Method::Patch => self.client.patch(url).json(&fields),
+        };
+        let timeout = if A::NAME == "run_audit" { LONG_ANSWER } else { ANSWER };
+        self.answer(request.timeout(timeout))
+    }
+
+    fn answer<T: serde::de::DeserializeOwned>(&self, request: RequestBuilder) -> Result<Outcome<T>, Fault> {
+        let request =
+            request.header("ellwand-caller", self.caller.clone()).header(ACCEPT, "application/json");
+        let response = request.send().map_err(|error| self.unreachable(&error))?;
+        if !response.status().is_success() {
+            return Err(self.refusal(response));
+        }
+        let repeated = response.headers().get("ellwand-repeated").is_some_and(|value| value == "true");
+        let body = response.bytes().map_err(|error| self.unreachable(&error))?;
+        let answer = serde_json::from_slice(&body).map_err(|error| self.strange(&error.to_string()))?;
+        Ok(Outcome { answer, repeated })
+    }
+
+    fn refusal(&self, response: Response) -> Fault {
+        let status = response.status();
+        let body = match response.bytes() {
+            Ok(body) => body,
+            Err(error) => return self.unreachable(&error),
+        };
+        let problem = serde_json::from_slice::<Problem>(&body);
+        match (status, problem) {
+            (StatusCode::UNAUTHORIZED | StatusCode::FORBIDDEN, problem) => Fault::NotAllowed(
+                problem.map_or_else(|_| format!("{} does not allow it", self.base), |p| p.detail),
+            ),
+            (_, Ok(problem)) => problem.into(),
+            (status, Err(_)) => self.strange(&format!("status {status} without a problem")),
+        }
+    }
+
+    fn unreachable(&self, error: &reqwest::Error) -> Fault {
+        let message = if error.is_timeout() {
+            format!("{} did not answer in time", self.base)
+        } else {
+            format!("{} cannot be reached: {}", self.base, chain(error))
+        };
+        Fault::NoAnswer { message, hint: Some("check the address, and that the server runs".to_owned()) }
+    }
+
+    fn strange(&self, what: &str) -> Fault {
+        Fault::NoAnswer {
+            message: format!("the answer of {} cannot be read: {what}", self.base),
+            hint: Some("check that an ellwand-server of this version answers there".to_owned()),
+        }
+    }
+}
+
+/// Without https no certificate store is read; the cryptography is named, since the client wants one at any rate.
+fn builder(secure: bool) -> ClientBuilder {
+    // A second call in the same process finds the first one's provider in place.
+    let _ = rustls::crypto::ring::default_provider().install_default();
+    let builder = Client::builder()
+        .user_agent(concat!("ellwand/", env!("CARGO_PKG_VERSION")))
+        .connect_timeout(CONNECT)
+        .redirect(Policy::none());
+    if secure { builder.https_only(true) } else { builder.tls_certs_only([]).no_proxy() }
+}
+
+/// The URL of a path; its fields are taken out of the request.
+fn route(base: &Url, path: &str, fields: &mut Map<String, Value>) -> Url {
+    let names: Vec<&str> = path_fields(path).collect();
+    let mut url = base.clone();
+    if let Ok(mut segments) = url.path_segments_mut() {
+        segments.pop_if_empty();
+        for part in path.split('/').filter(|part| !part.is_empty()) {
+            let name = part.trim_matches(['{', '}']);
+            if names.contains(&name) {
+                segments.push(&plain(fields.shift_remove(name).unwrap_or_default()));
+            } else {
+                segments.push(part);
+            }
+        }
+    }
+    url
+}
+
+fn with_query(mut url: Url, fields: Map<String, Value>) -> Url {
+    let fields: Vec<_> = fields.into_iter().filter(|(_, value)| !value.is_null()).collect();
+    if !fields.is_empty() {
+        url.query_pairs_mut().extend_pairs(fields.into_iter().map(|(name, value)| (name, plain(value))));
+    }
+    url
+}
+
+fn plain(value: Value) -> String {
+    match value {
+        Value::String(text) => text,
+        other => other.to_string(),
+    }
+}
+
+/// The last cause: the layers above it only say that a request failed.
+fn chain(error: &dyn Error) -> String {
+    let mut cause = error;
+    while let Some(next) = cause.source() {
+        cause = next;
+    }
+    cause.to_string()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+
+    #[test]
+    fn path_fields_leave_the_body_and_are_escaped() {
+        let Value::Object(mut fields) = json!({"piece": "L1.2", "take": "1m", "odd": "a/b"}) else {
+            unreachable!()
+        };
+        let base = Url::parse("http://127.0.0.1:8417/").expect("a URL");
+        let url = route(&base, "/v1/pieces/{piece}/{odd}", &mut fields);
+        assert_eq!(url.as_str(), "http://127.0.0.1:8417/v1/pieces/L1.2/a%2Fb");
+        assert_eq!(Value::Object(fields), json!({"take": "1m"}));
+    }
+
+    #[test]
+    fn what_is_not_said_stays_out_of_the_query() {
+        let Value::Object(fields) = json!({"fibre": "linen", "after": null, "limit": 5}) else {
+            unreachable!()
+        };
+        let url = with_query(Url::parse("http://x/v1/shelf").expect("a URL"), fields);
+        assert_eq!(url.as_str(), "http://x/v1/shelf?fibre=linen&limit=5");
+    }
+}

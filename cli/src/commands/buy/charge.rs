@@ -1,0 +1,160 @@
+//! A charge as `key=value` pairs, and `ellwand buy charge`.
+
+use super::screen;
+use crate::{
+    command_error::CommandError,
+    context::Context,
+    pairs::{Pairs, PairsError},
+    typed::{self, checked},
+};
+use chrono::NaiveDate;
+use ellwand_contract::purchases::{AddCharge, ChargeInput, ShareKey};
+use ellwand_domain::{
+    code::PurchaseCode,
+    purchase::ChargeKind,
+    quantity::{Currency, Rate},
+};
+
+const KINDS: &[(&str, ChargeKind)] = &[
+    ("freight", ChargeKind::Freight),
+    ("duty", ChargeKind::Duty),
+    ("tax", ChargeKind::Tax),
+    ("discount", ChargeKind::Discount),
+    ("other", ChargeKind::Other),
+];
+const SHARES: &[(&str, ShareKey)] = &[
+    ("value", ShareKey::Value),
+    ("length", ShareKey::Length),
+    ("mass", ShareKey::Mass),
+    ("count", ShareKey::Count),
+    ("taxed", ShareKey::Taxed),
+];
+const KEYS: &[&str] = &["freight", "duty", "tax", "discount", "other", "by", "on", "lines"];
+
+/// The word of a charge's kind.
+pub(super) fn kind_word(kind: ChargeKind) -> &'static str {
+    KINDS.iter().find(|(_, other)| *other == kind).map_or("other", |(word, _)| word)
+}
+
+/// The word of a share key.
+pub(super) fn share_word(share: ShareKey) -> &'static str {
+    SHARES.iter().find(|(_, other)| *other == share).map_or("value", |(word, _)| word)
+}
+
+/// Reads `freight=12.00,by=value`, `tax=26.40,by=taxed,on=1+2`, `duty=10.56,lines=1`.
+///
+/// # Errors
+/// No or several kinds, an unknown key, numbers that are none, `on` without `by=taxed`.
+pub(super) fn parse(text: &str) -> Result<ChargeInput, PairsError> {
+    let mut pairs = Pairs::parse(text, KEYS)?;
+    let taken: Vec<_> =
+        KINDS.iter().filter_map(|(word, kind)| pairs.take(word).map(|amount| (*kind, amount))).collect();
+    let [(kind, amount)] = taken.as_slice() else {
+        return Err(PairsError::new(format!(
+            "\"{text}\" must name one of freight, duty, tax, discount, other, for example freight=12.00"
+        )));
+    };
+    let by = pairs.take("by");
+    let share = match by.as_deref() {
+        None => ShareKey::Value,
+        Some(word) => {
+            SHARES.iter().find(|(other, _)| *other == word).map(|(_, share)| *share).ok_or_else(|| {
+                PairsError::new(format!(
+                    "by: \"{word}\" is not a key; it is one of value, length, mass, count, taxed"
+                ))
+            })?
+        }
+    };
+    let on = numbers(&mut pairs, "on")?;
+    if !on.is_empty() && share != ShareKey::Taxed {
+        return Err(PairsError::new("on: it names the charges that are taxed too, which needs by=taxed"));
+    }
+    Ok(ChargeInput { kind: *kind, amount: amount.clone(), share, on, lines: numbers(&mut pairs, "lines")? })
+}
+
+/// Reads `1+3` or `1,3`.
+fn numbers(pairs: &mut Pairs, key: &str) -> Result<Vec<usize>, PairsError> {
+    let Some(text) = pairs.take(key) else { return Ok(Vec::new()) };
+    text.split(['+', ',', ' '])
+        .filter(|part| !part.is_empty())
+        .map(|part| part.parse().ok().filter(|number| *number > 0))
+        .collect::<Option<_>>()
+        .ok_or_else(|| {
+            PairsError::new(format!("{key}: \"{text}\" are not numbers from 1, for example {key}=1+2"))
+        })
+}
+
+/// Add a late charge or a credit to a purchase
+///
+/// It is shared by its key over the purchase's lines; the share of what is still here joins those pieces and
+/// unfinished garments, the rest is an adjustment. A credit is a negative amount: other=-5.00.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  ellwand buy charge P8 'duty=10.56,lines=1'
+  ellwand buy charge P8 'freight=4.00,by=mass' --currency GBP --rate 1.1650 --date 2026-11-02")]
+pub struct Args {
+    /// Which purchase
+    #[arg(value_name = "CODE")]
+    purchase: PurchaseCode,
+    /// The charge, as key=value pairs: see `ellwand buy --help`
+    #[arg(value_name = "PAIRS", value_parser = parse)]
+    charge: ChargeInput,
+    /// Currency of the charge; default the workshop's
+    #[arg(long, value_name = "CODE", value_parser = checked::<Currency>)]
+    currency: Option<String>,
+    /// The day's rate when the currency is another
+    #[arg(long, value_name = "RATE", value_parser = checked::<Rate>)]
+    rate: Option<String>,
+    /// Business date; default today
+    #[arg(long, value_name = "DATE", value_parser = typed::date)]
+    date: Option<NaiveDate>,
+}
+
+pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    let act = AddCharge {
+        id: context.new_id(),
+        purchase: args.purchase,
+        charge: args.charge,
+        currency: args.currency.map(|code| code.to_uppercase()),
+        rate: args.rate,
+        date: args.date,
+    };
+    let answer = context.call(&act)?;
+    if context.json(&answer)? {
+        return Ok(());
+    }
+    let shown = context.shown()?;
+    screen::purchase(context.ui, shown, &answer);
+    let total = shown.money(answer.home_total);
+    context.ui.status(format!("Added the charge to {}, which costs {total} now.", answer.purchase));
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn message(text: &str) -> String {
+        parse(text).expect_err("refused").to_string()
+    }
+
+    #[test]
+    fn a_charge_is_read_with_its_key_and_its_lines() {
+        let charge = parse("tax=26.40,by=taxed,on=1+2").expect("a tax");
+        assert_eq!((charge.kind, charge.share, charge.on), (ChargeKind::Tax, ShareKey::Taxed, vec![1, 2]));
+        let charge = parse("duty=10.56,lines=1,3").expect("a duty");
+        assert_eq!(
+            (charge.amount.as_str(), charge.share, charge.lines),
+            ("10.56", ShareKey::Value, vec![1, 3])
+        );
+    }
+
+    #[test]
+    fn no_kind_two_kinds_a_wrong_key_and_line_zero_are_refused() {
+        assert!(message("by=value").contains("must name one of freight"));
+        assert!(message("freight=1,duty=2").contains("must name one of freight"));
+        assert!(message("freight=1,by=weight").starts_with("by: \"weight\" is not a key"));
+        assert!(message("freight=1,lines=0").starts_with("lines: \"0\" are not numbers from 1"));
+        assert!(message("freight=1,on=1").contains("needs by=taxed"));
+    }
+}

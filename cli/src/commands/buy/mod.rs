@@ -1,0 +1,174 @@
+//! `ellwand buy`: logs a purchase.
+
+mod charge;
+mod check;
+mod line;
+mod list;
+mod prompts;
+mod screen;
+mod show;
+mod source;
+
+use crate::{
+    command_error::CommandError,
+    context::Context,
+    typed::{self, checked},
+};
+use chrono::NaiveDate;
+use clap::Subcommand;
+use ellwand_contract::purchases::{Buy, ChargeInput, LineInput};
+use ellwand_domain::quantity::{Currency, Rate};
+use std::path::PathBuf;
+
+const HELP: &str = "\
+Keys of --line:
+  material   name, made if new, or code M3        kind        cloth, interlining, thread or trim
+  paid       4.00m, 3 yd, 1.24kg, 12 pcs          price       88.00, or of a unit: 12.00/yd; 0 for a gift
+  measured   what came, when it differs           pieces      2.10m + 1.90m, when it came in several
+  mass       270gsm, 8oz/yd2                      full-width, selvedges, fibres, shrinkage, colour, construction
+  place, dye-lot, owner (a customer), preparation, line-mass (of all of it, to share freight by mass)
+  one-way, repeat, stretch, fusible, stiffness-lengthwise, stiffness-crosswise, stiffness-certainty
+  yarn-count, reel-length, tare, size, unit, certainty, note
+
+Keys of --charge:
+  freight, duty, tax (not reclaimable), discount or other = amount
+  by         value (default), length, mass, count, or taxed: a line plus its share of the charges in on=1+2
+  lines      only over these lines: lines=1+3
+
+A file *.toml is the request itself (supplier, date, [[line]], [[charge]] …); a file *.csv has the keys of --line
+as its header, one line a row. An error in a file is told with its line, and nothing of the file is booked.
+
+Examples:
+  ellwand buy --supplier 'Harbour Cloth Stall' --currency GBP --rate 1.1700 \\
+    --line 'material=navy wool,kind=cloth,paid=4.00m,price=88.00,full-width=150cm,selvedges=1cm,mass=270gsm' \\
+    --line 'material=linen,kind=cloth,paid=3.20m,price=35.20,fibres=linen 55% + cotton 45%,shrinkage=5%/2%' \\
+    --charge 'freight=12.00,by=value' --charge 'duty=10.56,lines=1'
+  ellwand buy --file purchase.toml
+  ellwand buy --file cards.csv --supplier 'The Button Room' --date 2026-10-03
+  ellwand buy charge P8 'duty=10.56,lines=1'
+  ellwand buy show P8";
+
+/// Log a purchase: every line makes a lot with its landed cost
+///
+/// Without lines and without a file it asks, on a terminal.
+#[derive(Debug, clap::Args)]
+#[command(after_help = HELP)]
+pub struct Args {
+    #[command(subcommand)]
+    verb: Option<Verb>,
+    #[command(flatten)]
+    purchase: PurchaseFlags,
+}
+
+#[derive(Debug, Subcommand)]
+enum Verb {
+    Charge(charge::Args),
+    List(list::Args),
+    Show(show::Args),
+}
+
+/// A purchase in flags.
+#[derive(Debug, Default, clap::Args)]
+struct PurchaseFlags {
+    /// Supplier by name (made if new) or code
+    #[arg(long, value_name = "NAME")]
+    supplier: Option<String>,
+    /// Day of receipt; default today
+    #[arg(long, value_name = "DATE", value_parser = typed::date)]
+    date: Option<NaiveDate>,
+    /// The invoice's own number
+    #[arg(long, value_name = "TEXT")]
+    invoice: Option<String>,
+    /// Currency of the invoice; default the workshop's
+    #[arg(long, value_name = "CODE", value_parser = checked::<Currency>)]
+    currency: Option<String>,
+    /// The day's rate: workshop currency for one of the invoice's
+    #[arg(long, value_name = "RATE", value_parser = checked::<Rate>, conflicts_with = "home_amount")]
+    rate: Option<String>,
+    /// Instead of a rate: what was paid in the workshop's currency
+    #[arg(long, value_name = "AMOUNT")]
+    home_amount: Option<String>,
+    /// Note on the purchase
+    #[arg(long, value_name = "TEXT")]
+    note: Option<String>,
+    /// What was bought, as key=value pairs; once a line
+    #[arg(long = "line", value_name = "PAIRS", value_parser = line::parse, conflicts_with = "file")]
+    lines: Vec<LineInput>,
+    /// A charge on the invoice, as key=value pairs; once a charge, in the order in which they are shared
+    #[arg(long = "charge", value_name = "PAIRS", value_parser = charge::parse)]
+    charges: Vec<ChargeInput>,
+    /// Read the purchase from a file: *.toml or *.csv
+    #[arg(long, value_name = "FILE")]
+    file: Option<PathBuf>,
+}
+
+impl PurchaseFlags {
+    fn is_empty(&self) -> bool {
+        let Self { supplier, date, invoice, currency, rate, home_amount, note, lines, charges, file } = self;
+        let texts = [supplier, invoice, currency, rate, home_amount, note];
+        let said = texts.into_iter().any(Option::is_some) || date.is_some() || file.is_some();
+        !said && lines.is_empty() && charges.is_empty()
+    }
+
+    /// Puts the flags over what a file says.
+    fn over(self, mut buy: Buy) -> Buy {
+        buy.supplier = self.supplier.or(buy.supplier);
+        buy.date = self.date.or(buy.date);
+        buy.invoice = self.invoice.or(buy.invoice);
+        buy.currency = self.currency.map(|code| code.to_uppercase()).or(buy.currency);
+        if self.rate.is_some() || self.home_amount.is_some() {
+            (buy.rate, buy.home_amount) = (self.rate, self.home_amount);
+        }
+        buy.note = self.note.or(buy.note);
+        buy.lines.extend(self.lines);
+        buy.charges.extend(self.charges);
+        buy
+    }
+}
+
+/// Runs it.
+///
+/// # Errors
+/// Exit 2 for flags and files that cannot be read; else as the call.
+pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    let Some(verb) = args.verb else { return buy(args.purchase, context) };
+    if !args.purchase.is_empty() {
+        return Err(CommandError::usage_hint(
+            "flags of a new purchase stand before another word of `ellwand buy`",
+            "put the flags behind that word; see `ellwand buy --help`",
+        ));
+    }
+    match verb {
+        Verb::Charge(args) => charge::run(args, context),
+        Verb::List(args) => list::run(&args, context),
+        Verb::Show(args) => show::run(&args, context),
+    }
+}
+
+fn buy(mut flags: PurchaseFlags, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    let id = context.new_id();
+    let source = match flags.file.take() {
+        Some(path) => source::read(&path)?,
+        None => source::Source::none(),
+    };
+    if flags.lines.is_empty() && source.is_none() {
+        prompts::ask(&mut flags, context)?;
+    }
+    let act = flags.over(source.purchase(id)?);
+    check::check(&act).map_err(|fault| source.fault(&fault))?;
+    let answer = context.call(&act).map_err(|error| source.locate(error))?;
+    if context.json(&answer)? {
+        return Ok(());
+    }
+    let shown = context.shown()?;
+    screen::purchase(context.ui, shown, &answer);
+    let lots = crate::ui::promise::count(answer.lines.len(), "lot");
+    let sentence = format!(
+        "Booked {} as {}: {lots} worth {}.",
+        answer.purchase,
+        answer.booking,
+        shown.money(answer.home_total)
+    );
+    context.ui.status(sentence);
+    Ok(())
+}

@@ -1,0 +1,100 @@
+//! A purchase on the screen: lines with what they cost in the end, charges with their shares.
+
+use super::charge::{kind_word, share_word};
+use crate::ui::{Shown, Table, Ui, left, right};
+use ellwand_contract::purchases::Purchase;
+use ellwand_domain::{
+    allocation::round_to_total,
+    quantity::{Currency, Millionths},
+};
+
+pub(super) fn purchase(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
+    head(ui, purchase);
+    lines(ui, shown, purchase);
+    charges(ui, purchase);
+    ui.notes(&purchase.notes);
+}
+
+fn head(ui: &mut Ui<'_>, purchase: &Purchase) {
+    let supplier = match (&purchase.supplier, purchase.supplier_code) {
+        (Some(name), Some(code)) => format!(" from {name} ({code})"),
+        (Some(name), None) => format!(" from {name}"),
+        (None, _) => String::new(),
+    };
+    let invoice = purchase.invoice.as_ref().map(|invoice| format!(", invoice {invoice}")).unwrap_or_default();
+    ui.heading(format!("{} of {}{supplier}{invoice}", purchase.purchase, purchase.date));
+}
+
+fn lines(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
+    let (invoice, home) = (&purchase.currency, &purchase.home_currency);
+    let foreign = invoice != home;
+    let charged = purchase.charges.iter().any(|charge| !charge.late);
+    let mut columns = vec![left("lot"), left("pieces"), left("material"), right("paid for"), right("came")];
+    columns.push(right(&format!("price {invoice}")));
+    columns.push(right(&format!("with charges {invoice}")));
+    columns.push(right(&format!("landed {home}")));
+    let mut table = Table::new(columns);
+    let digits = home.parse::<Currency>().map_or(2, Currency::digits);
+    let landed: Vec<Millionths> = purchase.lines.iter().map(|line| line.landed.0).collect();
+    let (printed, total) = round_to_total(&landed, digits).unwrap_or_default();
+    for (place, line) in purchase.lines.iter().enumerate() {
+        let pieces: Vec<String> = line.pieces.iter().map(ToString::to_string).collect();
+        let minor = printed.get(place).copied().unwrap_or_default();
+        table.row([
+            line.lot.to_string(),
+            pieces.join(", "),
+            line.name.clone(),
+            line.paid.clone().unwrap_or_default(),
+            shown.amount(line.measured),
+            line.price.clone(),
+            if charged || foreign { line.invoice_amount.clone() } else { String::new() },
+            minor_units(minor, digits),
+        ]);
+    }
+    let sum = if charged || foreign { purchase.invoice_total.as_str() } else { "" };
+    table.rule().row(["", "", "together", "", "", "", sum, &minor_units(total, digits)]);
+    ui.table(&table);
+    if let (true, Some(rate)) = (foreign, &purchase.rate) {
+        ui.line(format!(
+            "{invoice} {} x {rate} = {home} {}",
+            purchase.invoice_total,
+            invoice_home(purchase, total, digits)
+        ));
+    }
+}
+
+/// What the invoice came to before late charges, when there are none; else the total says it.
+fn invoice_home(purchase: &Purchase, total: i64, digits: u32) -> String {
+    let late = purchase.charges.iter().any(|charge| charge.late);
+    let total = minor_units(total, digits);
+    if late { format!("{total} with late charges") } else { total }
+}
+
+fn charges(ui: &mut Ui<'_>, purchase: &Purchase) {
+    if purchase.charges.is_empty() {
+        return;
+    }
+    let mut columns =
+        vec![left("no."), left("charge"), right("amount"), left(""), left("shared by"), left("")];
+    columns.extend(purchase.lines.iter().map(|line| right(&line.lot.to_string())));
+    let mut table = Table::new(columns);
+    for (place, charge) in purchase.charges.iter().enumerate() {
+        let mut row = vec![
+            place.saturating_add(1).to_string(),
+            kind_word(charge.kind).to_owned(),
+            charge.amount.clone(),
+            charge.currency.clone(),
+            share_word(charge.share).to_owned(),
+            if charge.late { "came later".to_owned() } else { String::new() },
+        ];
+        row.extend(charge.shares.iter().cloned());
+        table.row(row);
+    }
+    ui.blank();
+    ui.table(&table);
+}
+
+/// Minor units as a decimal: 16680 at 2 → `166.80`.
+fn minor_units(minor: i64, digits: u32) -> String {
+    rust_decimal::Decimal::new(minor, digits).to_string()
+}

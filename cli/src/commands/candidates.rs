@@ -1,0 +1,135 @@
+//! `ellwand candidates`: which pieces can serve, and why each other cannot.
+
+use crate::{
+    command_error::CommandError,
+    context::Context,
+    pending::quoted,
+    ui::{Shown, Table, Ui, left, paragraph, reservation, right},
+};
+use ellwand_contract::{
+    Amount,
+    garments::{Candidate, GetCandidates, NeedCandidates},
+};
+use ellwand_domain::code::GarmentCode;
+
+/// Show which pieces can make a garment, and why each other cannot
+///
+/// Pieces that serve come best first, with what each would take, leave and cost, and the sum of the first step by
+/// step. What is not known is a stated reason, never a silent exclusion.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:\n  ellwand candidates G5\n  ellwand candidates G5 --need shell")]
+pub struct Args {
+    /// For which garment
+    garment: GarmentCode,
+    /// Only the need of this role
+    #[arg(long, value_name = "ROLE")]
+    need: Option<String>,
+}
+
+/// Runs it.
+///
+/// # Errors
+/// Why it ended without its result.
+pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    let answer = context.call(&GetCandidates { garment: args.garment, need: args.need.clone() })?;
+    if context.json(&answer)? {
+        return Ok(());
+    }
+    let garment = answer.garment;
+    if answer.needs.is_empty() {
+        context.ui.status(format!("{garment} has no open needs."));
+        context.ui.hint(format!("see its promises with ellwand garment show {garment}"));
+        return Ok(());
+    }
+    let shown = context.shown()?;
+    for (place, need) in answer.needs.iter().enumerate() {
+        if place > 0 {
+            context.ui.blank();
+        }
+        show(context.ui, shown, need);
+    }
+    let served = answer.needs.iter().find(|need| need.units_open > 0 && !need.picks.is_empty());
+    if let Some(pick) = served.and_then(|need| need.picks.first()) {
+        let (need, piece) = (quoted(&pick.need), pick.piece);
+        context.ui.hint(format!("promise one need with ellwand reserve {garment} {need} --from {piece}"));
+        if answer.needs.iter().all(|need| need.units_open == 0 || !need.picks.is_empty()) {
+            context.ui.hint(format!("promise them all with ellwand reserve {garment} --all"));
+        }
+    }
+    Ok(())
+}
+
+fn show(ui: &mut Ui<'_>, shown: Shown, need: &NeedCandidates) {
+    let open = match need.units_open {
+        0 => "nothing left to promise".to_owned(),
+        open => format!("{open} to promise"),
+    };
+    ui.heading(format!("{}: {} ({open})", need.role, need.amount));
+    if need.serve.is_empty() {
+        ui.line("Nothing on the shelf can serve it.");
+    } else {
+        ui.table(&serving(shown, &need.serve));
+        for (pieces, remark) in remarks(&need.serve) {
+            paragraph::show(ui, 0, &format!("{}: {remark}", pieces.join(", ")));
+        }
+    }
+    if let Some(best) = need.serve.first().filter(|best| !best.steps.is_empty()) {
+        ui.blank();
+        reservation::sum(ui, &format!("The sum for {}", best.piece), best.shrinkage.as_deref(), &best.steps);
+    }
+    if !need.cannot.is_empty() {
+        ui.blank();
+        ui.table(&failing(need));
+    }
+}
+
+fn serving(shown: Shown, candidates: &[Candidate]) -> Table {
+    let columns =
+        [left("piece"), left("material"), right("takes"), right("units"), right("free"), right("left")];
+    let mut table = Table::new(columns.into_iter().chain([right("cost"), left("place")]));
+    for candidate in candidates {
+        table.row([
+            candidate.piece.to_string(),
+            candidate.name.clone(),
+            each(shown, candidate),
+            candidate.units.to_string(),
+            shown.amount(candidate.free),
+            shown.amount(candidate.left),
+            shown.value(candidate.cost),
+            candidate.place.clone().unwrap_or_default(),
+        ]);
+    }
+    table
+}
+
+/// The shrinkage used and the notes, each once with the pieces it is true of.
+fn remarks(candidates: &[Candidate]) -> Vec<(Vec<String>, String)> {
+    let mut remarks: Vec<(Vec<String>, String)> = Vec::new();
+    for candidate in candidates {
+        let shrinkage = candidate.shrinkage.iter().map(|shrinkage| format!("shrinkage {shrinkage}"));
+        for remark in shrinkage.chain(candidate.notes.iter().cloned()) {
+            let piece = candidate.piece.to_string();
+            match remarks.iter_mut().find(|(_, other)| *other == remark) {
+                Some((pieces, _)) => pieces.push(piece),
+                None => remarks.push((vec![piece], remark)),
+            }
+        }
+    }
+    remarks
+}
+
+/// What a unit takes: `2.45 m`; a counted trim is one a unit.
+fn each(shown: Shown, candidate: &Candidate) -> String {
+    match candidate.takes {
+        Amount::Count(1) => String::new(),
+        takes => shown.amount(takes),
+    }
+}
+
+fn failing(need: &NeedCandidates) -> Table {
+    let mut table = Table::new([left("cannot"), left("material"), left("because")]);
+    for piece in &need.cannot {
+        table.row([piece.piece.to_string(), piece.name.clone(), piece.reason.clone()]);
+    }
+    table
+}

@@ -1,0 +1,43 @@
+//! `ellwand completions`: what a shell needs to complete commands and flags.
+
+use crate::{arguments::Cli, command_error::CommandError, context::Context};
+use clap::{CommandFactory, ValueEnum};
+use clap_complete::Shell;
+
+/// Print the completions of a shell
+///
+/// bash:  ellwand completions bash > ~/.local/share/bash-completion/completions/ellwand
+///
+/// zsh:   ellwand completions zsh > a folder of your fpath, as _ellwand
+///
+/// fish:  ellwand completions fish > ~/.config/fish/completions/ellwand.fish
+#[derive(Debug, clap::Args)]
+#[command(verbatim_doc_comment)]
+pub struct Args {
+    /// For which shell
+    shell: Name,
+}
+
+/// Shells with completions.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+enum Name {
+    Bash,
+    Zsh,
+    Fish,
+}
+
+/// Prints them.
+///
+/// # Errors
+/// None; a failed write is found at the end of the run.
+pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    let shell = match args.shell {
+        Name::Bash => Shell::Bash,
+        Name::Zsh => Shell::Zsh,
+        Name::Fish => Shell::Fish,
+    };
+    let mut script = Vec::new();
+    clap_complete::generate(shell, &mut Cli::command(), "ellwand", &mut script);
+    context.ui.line(String::from_utf8_lossy(&script).trim_end());
+    Ok(())
+}

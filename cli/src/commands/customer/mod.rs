@@ -1,0 +1,35 @@
+//! `ellwand customer`: customers appear by use; here they are listed and edited.
+
+mod edit;
+mod list;
+
+use crate::{command_error::CommandError, context::Context};
+use clap::Subcommand;
+
+/// List or edit customers; they appear with their first garment or cloth
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  ellwand customer list
+  ellwand customer edit C2 --note \"opens on Thursdays\"")]
+pub struct Args {
+    #[command(subcommand)]
+    verb: Verb,
+}
+
+#[derive(Debug, Subcommand)]
+enum Verb {
+    /// List all customers by name
+    List,
+    Edit(edit::Args),
+}
+
+/// Runs it.
+///
+/// # Errors
+/// As the call.
+pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    match args.verb {
+        Verb::List => list::run(context),
+        Verb::Edit(args) => edit::run(args, context),
+    }
+}

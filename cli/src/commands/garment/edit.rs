@@ -1,0 +1,59 @@
+//! `ellwand garment edit`.
+
+use super::{needs, screen};
+use crate::{command_error::CommandError, context::Context, typed};
+use chrono::NaiveDate;
+use ellwand_contract::garments::{EditGarment, NeedInput, OperationInput};
+use ellwand_domain::code::GarmentCode;
+
+/// Change a garment's plan
+///
+/// A need or operation of the same name is put in the place of the former one. Promises are looked at again:
+/// those that no longer fit are broken, and said.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:\n  ellwand garment edit G5 --due 2026-11-02\n  \
+    ellwand garment edit G5 --need 'role=lining,kind=cloth,length=1.70m,width=140cm,preparation=none'\n  \
+    ellwand garment edit G5 --drop-need buttons")]
+#[group(id = "change", required = true, multiple = true, args = ["name", "due", "need", "drop_need", "operation"])]
+pub struct Args {
+    /// Which
+    garment: GarmentCode,
+    /// New name
+    #[arg(long)]
+    name: Option<String>,
+    /// New due day
+    #[arg(long, value_name = "DATE", value_parser = typed::date)]
+    due: Option<NaiveDate>,
+    /// A need to add or replace, as in `garment plan`; may be repeated
+    #[arg(long, value_name = "KEY=VALUE,…", value_parser = needs::need)]
+    need: Vec<NeedInput>,
+    /// Role of a need to take out; may be repeated
+    #[arg(long, value_name = "ROLE")]
+    drop_need: Vec<String>,
+    /// An operation to add or replace, as in `garment plan`; may be repeated
+    #[arg(long, value_name = "KEY=VALUE,…", value_parser = needs::operation)]
+    operation: Vec<OperationInput>,
+}
+
+/// Runs it.
+///
+/// # Errors
+/// Why it ended without its result.
+pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    let act = EditGarment {
+        id: context.new_id(),
+        garment: args.garment,
+        name: args.name,
+        due: args.due,
+        needs: args.need,
+        drop_needs: args.drop_need,
+        operations: args.operation,
+    };
+    let garment = context.call(&act)?;
+    if context.json(&garment)? {
+        return Ok(());
+    }
+    screen::garment(context, &garment)?;
+    context.ui.status(format!("Changed the plan of {}, {}.", garment.garment, screen::title(&garment)));
+    Ok(())
+}

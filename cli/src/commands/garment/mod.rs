@@ -1,0 +1,55 @@
+//! `ellwand garment`: plans, and the life of what is made.
+
+mod cancel;
+mod copy;
+mod deliver;
+mod edit;
+mod finish;
+mod list;
+mod needs;
+mod plan;
+mod plan_file;
+mod prompts;
+mod screen;
+mod show;
+
+use crate::{command_error::CommandError, context::Context};
+use clap::Subcommand;
+
+/// Plan, list, show, finish, deliver or cancel garments
+///
+/// A garment is one planned or made article, or a batch of alike ones. Its needs are per garment.
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    #[command(subcommand)]
+    verb: Verb,
+}
+
+#[derive(Debug, Subcommand)]
+enum Verb {
+    Plan(plan::Args),
+    List(list::Args),
+    Show(show::Args),
+    Edit(edit::Args),
+    Copy(copy::Args),
+    Finish(finish::Args),
+    Deliver(deliver::Args),
+    Cancel(cancel::Args),
+}
+
+/// Runs it.
+///
+/// # Errors
+/// Why it ended without its result.
+pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    match args.verb {
+        Verb::Plan(args) => plan::run(args, context),
+        Verb::List(args) => list::run(&args, context),
+        Verb::Show(args) => show::run(&args, context),
+        Verb::Edit(args) => edit::run(args, context),
+        Verb::Copy(args) => copy::run(args, context),
+        Verb::Finish(args) => finish::run(args, context),
+        Verb::Deliver(args) => deliver::run(&args, context),
+        Verb::Cancel(args) => cancel::run(&args, context),
+    }
+}

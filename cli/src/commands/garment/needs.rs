@@ -1,0 +1,179 @@
+//! Reads `--need` and `--operation`.
+
+use crate::{
+    pairs::{Pairs, PairsError},
+    typed,
+};
+use ellwand_contract::{
+    Typed,
+    garments::{NeedInput, OperationInput, WidthInput},
+};
+use ellwand_domain::quantity::{Count, Micrometres, MilligramsPerM2};
+use std::{fmt::Display, str::FromStr};
+
+/// Keys of `--need`, in the order of the help.
+const NEED_KEYS: &[&str] = &[
+    "role",
+    "kind",
+    "length",
+    "width",
+    "widths",
+    "count",
+    "preparation",
+    "material",
+    "lot",
+    "same-lot-as",
+    "fibre",
+    "mass-min",
+    "mass-max",
+    "longest-part",
+    "mixing",
+    "one-length",
+    "grain",
+    "estimate",
+];
+/// Keys of `--operation`.
+const OPERATION_KEYS: &[&str] = &["name", "kind", "planned", "person", "billable"];
+
+/// Checks a quantity here, so that a forgotten unit is found before anything is sent; the text travels.
+fn checked<T: FromStr<Err: Display>>(pairs: &mut Pairs, key: &str) -> Result<Option<String>, PairsError> {
+    let Some(text) = pairs.take(key) else { return Ok(None) };
+    typed::checked::<T>(&text).map(Some).map_err(|error| PairsError::new(format!("{key}: {error}")))
+}
+
+/// Reads `role=shell,kind=cloth,length=2.60m,width=140cm,preparation=washed`.
+///
+/// # Errors
+/// An unknown key, a value that cannot be read, a need without a role.
+pub fn need(text: &str) -> Result<NeedInput, PairsError> {
+    let mut pairs = Pairs::parse(text, NEED_KEYS)?;
+    Ok(NeedInput {
+        role: pairs.need("role", "shell")?,
+        kind: pairs.take_as("kind")?,
+        length: checked::<Micrometres>(&mut pairs, "length")?,
+        width: checked::<Micrometres>(&mut pairs, "width")?,
+        widths: widths(pairs.take("widths"))?,
+        count: pairs.take_as::<Count>("count")?.map(Count::get),
+        preparation: pairs.take_as("preparation")?,
+        material: pairs.take("material"),
+        lot: pairs.take_as("lot")?,
+        same_lot_as: pairs.take_as("same-lot-as")?,
+        fibre: pairs.take("fibre"),
+        mass_min: checked::<MilligramsPerM2>(&mut pairs, "mass-min")?,
+        mass_max: checked::<MilligramsPerM2>(&mut pairs, "mass-max")?,
+        longest_part: checked::<Micrometres>(&mut pairs, "longest-part")?,
+        mixing: pairs.take_bool("mixing")?.unwrap_or_default(),
+        one_length: pairs.take_bool("one-length")?.unwrap_or_default(),
+        grain: pairs.take_as("grain")?,
+        estimate: pairs.take("estimate"),
+    })
+}
+
+/// Reads lengths by width: `90cm:3.90m / 140cm:2.60m`.
+fn widths(text: Option<String>) -> Result<Vec<WidthInput>, PairsError> {
+    text.iter().flat_map(|text| text.split('/')).map(width).collect()
+}
+
+fn width(text: &str) -> Result<WidthInput, PairsError> {
+    let fault = |error: &dyn Display| PairsError::new(format!("widths: {error}"));
+    let example = || format!("\"{}\" is not width:length, for example 140cm:2.60m", text.trim());
+    let (width, length) = text.split_once(':').ok_or_else(|| fault(&example()))?;
+    let read = |text: &str| text.trim().parse::<Typed<Micrometres>>().map_err(|error| fault(&error));
+    Ok(WidthInput { width: read(width)?, length: read(length)? })
+}
+
+/// Reads `name=sewing,kind=hand,planned=9h`.
+///
+/// # Errors
+/// An unknown key, a value that cannot be read, no name, kind or planned time.
+pub fn operation(text: &str) -> Result<OperationInput, PairsError> {
+    let mut pairs = Pairs::parse(text, OPERATION_KEYS)?;
+    let missing =
+        |key, example| PairsError::new(format!("\"{text}\" has no {key}, for example {key}={example}"));
+    Ok(OperationInput {
+        name: pairs.need("name", "sewing")?,
+        kind: pairs.take_as("kind")?.ok_or_else(|| missing("kind", "hand"))?,
+        planned: pairs.take_as("planned")?.ok_or_else(|| missing("planned", "2h30"))?,
+        person: pairs.take("person"),
+        billable: pairs.take_bool("billable")?.unwrap_or(true),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::operation;
+    use ellwand_contract::garments::NeedInput;
+    use ellwand_domain::{
+        setting::{Grain, Kind, WorkKind},
+        shrinkage::Preparation,
+    };
+
+    fn need(text: &str) -> Result<NeedInput, String> {
+        super::need(text).map_err(|error| error.to_string())
+    }
+
+    fn operation_error(text: &str) -> String {
+        operation(text).map(|read| read.name).expect_err("a faulty operation").to_string()
+    }
+
+    #[test]
+    fn a_need_for_cloth_is_read_with_its_conditions() {
+        let need = need(
+            "role=shell,kind=cloth,length=2 3/4 yd,width=140cm,preparation=washed x3,same-lot-as=g4,mass-min=200gsm,\
+             longest-part=78cm,mixing=yes,grain=bias",
+        )
+        .expect("a need");
+        assert_eq!((need.role.as_str(), need.kind), ("shell", Some(Kind::Cloth)));
+        assert_eq!((need.length.as_deref(), need.width.as_deref()), (Some("2 3/4 yd"), Some("140cm")));
+        assert_eq!(need.preparation, Some(Preparation::Washed { times: 3 }));
+        assert_eq!(need.same_lot_as.map(|code| code.to_string()).as_deref(), Some("G4"));
+        assert_eq!((need.mixing, need.one_length, need.grain), (true, false, Some(Grain::Bias)));
+        assert_eq!((need.mass_min.as_deref(), need.mass_max), (Some("200gsm"), None));
+    }
+
+    #[test]
+    fn a_need_may_be_a_table_of_lengths_by_width() {
+        let need = need("role=shell,kind=cloth,widths=90cm:3.90m / 140cm:2.60m").expect("a need");
+        let rows: Vec<_> =
+            need.widths.iter().map(|row| (row.width.value().get(), row.length.value().get())).collect();
+        assert_eq!(rows, [(900_000, 3_900_000), (1_400_000, 2_600_000)]);
+    }
+
+    #[test]
+    fn buttons_are_counted() {
+        assert_eq!(need("role=buttons,kind=trim,count=7").expect("a need").count, Some(7));
+        assert!(need("role=buttons,kind=trim,count=7.5").expect_err("half a button").starts_with("count: "));
+    }
+
+    #[test]
+    fn a_need_that_cannot_be_read_names_the_key() {
+        let fault = |text| need(text).expect_err("a faulty need");
+        assert_eq!(fault("kind=cloth"), "\"kind=cloth\" has no role, for example role=shell");
+        assert!(fault("role=shell,length=2.60").starts_with("length: \"2.60\" needs a unit"));
+        assert!(fault("role=shell,mass-min=200").starts_with("mass-min: \"200\" needs a unit"));
+        assert!(fault("role=shell,kind=cheese").starts_with("kind: \"cheese\" is not a kind of material"));
+        assert!(fault("role=shell,colour=blue").starts_with("\"colour\" is not a key here"));
+        assert!(fault("role=shell,widths=140cm").starts_with("widths: \"140cm\" is not width:length"));
+        assert!(fault("role=shell,mixing=perhaps").starts_with("mixing: "));
+    }
+
+    #[test]
+    fn an_operation_is_read() {
+        let sewing =
+            operation("name=sewing,kind=hand,planned=9h,person=stitcher,billable=no").expect("an operation");
+        assert_eq!((sewing.name.as_str(), sewing.kind), ("sewing", WorkKind::Hand));
+        assert_eq!((sewing.planned.value().get(), sewing.billable), (540, false));
+        assert!(operation("name=sewing,kind=hand,planned=9h").expect("an operation").billable);
+    }
+
+    #[test]
+    fn an_operation_that_cannot_be_read_names_what_is_missing() {
+        assert!(
+            operation_error("name=sewing,kind=hand").ends_with("has no planned, for example planned=2h30")
+        );
+        assert!(operation_error("name=sewing,planned=9h").ends_with("has no kind, for example kind=hand"));
+        assert!(
+            operation_error("name=sewing,kind=hand,planned=9").starts_with("planned: \"9\" needs a unit")
+        );
+    }
+}

@@ -1,0 +1,106 @@
+//! `ellwand garment plan`.
+
+use super::{needs, plan_file::PlanFile, prompts, screen};
+use crate::{command_error::CommandError, context::Context, typed};
+use chrono::NaiveDate;
+use ellwand_contract::garments::{NeedInput, OperationInput, PlanGarment};
+use std::path::PathBuf;
+use uuid::Uuid;
+
+const HELP: &str = "\
+Keys of --need, for one garment:
+  role       shell, lining, buttons …             kind        cloth, interlining, thread or trim
+  length     left after the preparation           width       usable width that the length is for
+  widths     90cm:3.90m / 140cm:2.60m             count       of counted trims: 7
+  preparation  washed, washed x3, steamed, none   material, lot, fibre, mass-min, mass-max
+  same-lot-as  cloth of the lot of G4             longest-part  the need may be split where it fits
+  mixing     yes: several lots may serve          one-length  yes: a batch's lengths in one
+  grain      lengthwise, crosswise, bias          estimate    planned cost while no lot is promised
+
+Keys of --operation, for all of them together:
+  name, kind (machine, hand, cutting, fitting, pressing, admin), planned (9h), person, billable (no)
+
+A file is the request itself in TOML (name, [[need]], [[operation]] …); an error in it is told with its line.
+
+Examples:
+  ellwand garment plan 'linen apron' --count 6 \\
+    --need 'role=shell,kind=cloth,length=90cm,width=140cm,preparation=washed' \\
+    --operation 'name=sewing,kind=machine,planned=6h'
+  ellwand garment plan --file plan.toml";
+
+/// Plan a garment, or a batch of alike ones
+///
+/// Needs are per garment: a batch of six aprons needs six lengths. On a terminal, without a name and a file, the
+/// plan is asked for.
+#[derive(Debug, clap::Args)]
+#[command(after_help = HELP)]
+pub struct Args {
+    /// What it is
+    name: Option<String>,
+    /// For whom: name (made if new) or code; without it, for stock
+    #[arg(long, value_name = "CUSTOMER", requires = "name")]
+    r#for: Option<String>,
+    /// How many alike [default: 1]
+    #[arg(long, value_name = "N", requires = "name", value_parser = clap::value_parser!(i64).range(1..))]
+    count: Option<i64>,
+    /// Due day
+    #[arg(long, value_name = "DATE", requires = "name", value_parser = typed::date)]
+    due: Option<NaiveDate>,
+    /// Note
+    #[arg(long, value_name = "TEXT", requires = "name")]
+    note: Option<String>,
+    /// What one garment needs, as key=value pairs; once a need
+    #[arg(long, value_name = "PAIRS", requires = "name", value_parser = needs::need)]
+    need: Vec<NeedInput>,
+    /// What is to be done, as key=value pairs; once an operation
+    #[arg(long, value_name = "PAIRS", requires = "name", value_parser = needs::operation)]
+    operation: Vec<OperationInput>,
+    /// Read the plan from a TOML file
+    #[arg(long, value_name = "FILE", conflicts_with = "name")]
+    file: Option<PathBuf>,
+}
+
+/// Runs it.
+///
+/// # Errors
+/// Why it ended without its result.
+pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    let id = context.new_id();
+    let garment = match &args.file {
+        Some(path) => {
+            let file = PlanFile::read(path)?;
+            let act = PlanGarment { id, ..file.plan.clone() };
+            context.call(&act).map_err(|error| file.locate(error))?
+        }
+        None => context.call(&typed_plan(args, id, context)?)?,
+    };
+    if context.json(&garment)? {
+        return Ok(());
+    }
+    screen::garment(context, &garment)?;
+    context.ui.status(format!("Planned {}, {}.", garment.garment, screen::title(&garment)));
+    Ok(())
+}
+
+/// The plan of the flags, or of the answers to questions.
+fn typed_plan(args: Args, id: Uuid, context: &Context<'_, '_>) -> Result<PlanGarment, CommandError> {
+    let Some(name) = args.name else {
+        if context.may_ask() {
+            return prompts::plan(id);
+        }
+        return Err(CommandError::usage_hint(
+            "a plan needs a name or a file",
+            "ellwand garment plan 'work jacket' --need …, or --file plan.toml",
+        ));
+    };
+    Ok(PlanGarment {
+        id,
+        name,
+        customer: args.r#for,
+        count: args.count.unwrap_or(1),
+        due: args.due,
+        note: args.note,
+        needs: args.need,
+        operations: args.operation,
+    })
+}

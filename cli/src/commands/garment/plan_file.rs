@@ -1,0 +1,104 @@
+//! A plan in a TOML file, whose lines are named in errors.
+
+use crate::{command_error::CommandError, file::TextFile, typed};
+use ellwand_contract::garments::{NeedInput, PlanGarment};
+use ellwand_domain::quantity::{Micrometres, MilligramsPerM2};
+use std::{fmt::Display, path::Path, str::FromStr};
+
+/// A plan in a file.
+#[derive(Debug)]
+pub struct PlanFile {
+    file: TextFile,
+    /// The plan, with an id of its own.
+    pub plan: PlanGarment,
+}
+
+/// A key of a need and what is wrong with its value.
+type Fault = (&'static str, String);
+
+impl PlanFile {
+    /// Reads a plan; a quantity that cannot be read is found here and named with its line.
+    ///
+    /// # Errors
+    /// Exit 2 with the file and the line.
+    pub fn read(path: &Path) -> Result<Self, CommandError> {
+        Self::parse(TextFile::read(path)?)
+    }
+
+    fn parse(file: TextFile) -> Result<Self, CommandError> {
+        let plan: PlanGarment = file.toml()?;
+        for (index, need) in plan.needs.iter().enumerate() {
+            if let Err((key, message)) = check(need) {
+                let line = file.line_of(&format!("need[{index}].{key}")).unwrap_or(1);
+                return Err(file.fault(line, &format!("{key}: {message}")));
+            }
+        }
+        Ok(Self { file, plan })
+    }
+
+    /// A refusal of the book, with its line when it names a field of the file.
+    pub fn locate(&self, error: CommandError) -> CommandError {
+        let CommandError::Problem { mut problem, repeat } = error else { return error };
+        if let Some(line) = problem.field.as_deref().and_then(|field| self.file.line_of(field)) {
+            problem.detail = format!("{}, line {line}: {}", self.file.name, problem.detail);
+        }
+        CommandError::Problem { problem, repeat }
+    }
+}
+
+/// Reads every typed quantity of a need, so that a forgotten unit is found before anything is sent.
+fn check(need: &NeedInput) -> Result<(), Fault> {
+    let lengths = [("length", &need.length), ("width", &need.width), ("longest_part", &need.longest_part)];
+    for (key, text) in lengths {
+        read_as::<Micrometres>(key, text.as_deref())?;
+    }
+    for (key, text) in [("mass_min", &need.mass_min), ("mass_max", &need.mass_max)] {
+        read_as::<MilligramsPerM2>(key, text.as_deref())?;
+    }
+    Ok(())
+}
+
+fn read_as<T: FromStr<Err: Display>>(key: &'static str, text: Option<&str>) -> Result<(), Fault> {
+    text.map_or(Ok(()), |text| typed::checked::<T>(text).map(drop).map_err(|error| (key, error)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use ellwand_contract::{Problem, ProblemType};
+
+    const HEAD: &str = "name = \"coat\"\n\n[[need]]\nrole = \"shell\"\nkind = \"cloth\"\n";
+
+    fn parse(rest: &str) -> Result<PlanFile, String> {
+        let file = TextFile { name: "plan.toml".to_owned(), text: format!("{HEAD}{rest}") };
+        PlanFile::parse(file).map_err(|error| error.message())
+    }
+
+    #[test]
+    fn a_plan_is_the_request_in_toml() {
+        let plan = parse("length = \"2.60m\"\nwidth = \"140cm\"\n").expect("a plan").plan;
+        assert_eq!((plan.name.as_str(), plan.count, plan.needs.len()), ("coat", 1, 1));
+        assert_eq!(plan.needs[0].length.as_deref(), Some("2.60m"));
+    }
+
+    #[test]
+    fn an_error_names_its_line() {
+        let fault = |rest| parse(rest).expect_err("a faulty plan");
+        assert!(fault("length = \"2.60\"\n").starts_with("plan.toml, line 6: length: \"2.60\" needs a unit"));
+        assert!(
+            fault("width = \"140cm\"\nmass_min = \"200\"\n").starts_with("plan.toml, line 7: mass_min: ")
+        );
+        assert!(fault("\nlenght = \"2.60m\"\n").starts_with("plan.toml, line 7: unknown field"));
+        assert!(fault("length = \n").starts_with("plan.toml, line 6: "));
+    }
+
+    #[test]
+    fn a_refusal_of_the_book_is_told_with_the_line_of_its_field() {
+        let file = parse("material = \"M9\"\n").expect("a plan");
+        let problem =
+            Problem::new(ProblemType::NotFound, "there is no material M9").field("need[0].material");
+        assert_eq!(file.locate(problem.into()).message(), "plan.toml, line 6: there is no material M9");
+        let elsewhere = Problem::new(ProblemType::Unavailable, "the book is locked");
+        assert_eq!(file.locate(elsewhere.into()).message(), "the book is locked");
+    }
+}

@@ -1,0 +1,87 @@
+//! Asks for a plan on a terminal.
+
+use crate::{
+    command_error::CommandError,
+    ui::prompt::{choose, confirm, optional, text},
+};
+use chrono::NaiveDate;
+use ellwand_contract::{
+    Typed,
+    garments::{NeedInput, OperationInput, PlanGarment},
+};
+use ellwand_domain::{
+    quantity::{Count, Micrometres, Minutes},
+    setting::{Kind, TrimUnit, WorkKind},
+    shrinkage::Preparation,
+};
+use std::str::FromStr;
+use uuid::Uuid;
+
+/// A check of a question: what is typed must read as `T`.
+fn reads<T: FromStr>(text: &str) -> Result<(), T::Err> {
+    text.trim().parse::<T>().map(drop)
+}
+
+fn filled(text: &str) -> Result<(), &'static str> {
+    if text.trim().is_empty() { Err("it needs a name") } else { Ok(()) }
+}
+
+/// Reads again what a question has checked.
+fn again<T: FromStr<Err: ToString>>(answer: &str) -> Result<T, CommandError> {
+    answer.parse().map_err(|error: T::Err| CommandError::usage(error.to_string()))
+}
+
+/// Asks for the head, the needs and the operations.
+///
+/// # Errors
+/// Interrupted.
+pub fn plan(id: Uuid) -> Result<PlanGarment, CommandError> {
+    let name = text("What is it?", "for example: work jacket", filled)?;
+    let customer = optional("For whom?", "a name or a code; empty: for stock", |_| Ok::<(), &str>(()))?;
+    let count = optional("How many alike?", "empty: 1", reads::<Count>)?;
+    let due = optional("Due when?", "2026-10-15; empty: no date", reads::<NaiveDate>)?;
+    let count = count.map(|answer| again::<Count>(&answer)).transpose()?.map_or(1, Count::get);
+    let due = due.map(|answer| again(&answer)).transpose()?;
+    let mut needs = Vec::new();
+    while confirm(if needs.is_empty() { "Add a need?" } else { "Another need?" })? {
+        needs.push(need()?);
+    }
+    let mut operations = Vec::new();
+    while confirm(if operations.is_empty() { "Add an operation?" } else { "Another operation?" })? {
+        operations.push(operation()?);
+    }
+    Ok(PlanGarment { id, name, customer, count, due, note: None, needs, operations })
+}
+
+fn need() -> Result<NeedInput, CommandError> {
+    let role = text("Which role?", "shell, lining, buttons …", filled)?;
+    let kind = choose("Of what kind?", Kind::ALL.to_vec())?;
+    let mut need = NeedInput { role, kind: Some(kind), ..NeedInput::default() };
+    let counted =
+        kind == Kind::Trim && choose("Counted or measured?", TrimUnit::ALL.to_vec())? == TrimUnit::Count;
+    if counted {
+        let count = text("How many does one garment need?", "for example: 7", reads::<Count>)?;
+        need.count = Some(again::<Count>(&count)?.get());
+        return Ok(need);
+    }
+    let (question, example) = match kind.is_rectangle() {
+        true => ("What length must be left after the preparation?", "for one garment, for example: 2.60m"),
+        false => ("What length does one garment need?", "for example: 180m"),
+    };
+    need.length = Some(text(question, example, reads::<Micrometres>)?);
+    if kind.is_rectangle() {
+        need.width = Some(text("At which usable width?", "for example: 140cm", reads::<Micrometres>)?);
+        let help = "washed, washed x3, steamed, or none when it is cut as it is";
+        need.preparation = Some(again(&text("How is it prepared?", help, reads::<Preparation>)?)?);
+    }
+    Ok(need)
+}
+
+fn operation() -> Result<OperationInput, CommandError> {
+    let name = text("Which operation?", "sewing, hem …", filled)?;
+    let kind = choose("Of what kind?", WorkKind::ALL.to_vec())?;
+    let planned = text("How long, for all of them?", "for example: 2h30", reads::<Minutes>)?;
+    let person = optional("By whom?", "a person with a pay rate; empty: owner", |_| Ok::<(), &str>(()))?;
+    let planned = again::<Typed<Minutes>>(&planned)?;
+    Ok(OperationInput { name, kind, planned, person, billable: true })
+}

@@ -1,0 +1,117 @@
+//! How a garment is shown.
+
+use crate::{
+    command_error::CommandError,
+    context::Context,
+    ui::{Shown, Table, left, reservation, right, time::minutes},
+};
+use ellwand_contract::garments::{Garment, Need};
+
+/// `6 x linen apron for the pilot`.
+pub fn title(garment: &Garment) -> String {
+    let count = if garment.count == 1 { String::new() } else { format!("{} x ", garment.count) };
+    let customer = garment.customer.as_ref().map_or_else(String::new, |customer| format!(" for {customer}"));
+    format!("{count}{}{customer}", garment.name)
+}
+
+/// The head, the needs with their promises, and the work.
+///
+/// # Errors
+/// As the settings are asked for.
+pub fn garment(context: &mut Context<'_, '_>, garment: &Garment) -> Result<(), CommandError> {
+    let shown = context.shown()?;
+    let ui = &mut *context.ui;
+    ui.line(head(garment));
+    if let Some(note) = &garment.note {
+        ui.line(note);
+    }
+    if !garment.needs.is_empty() {
+        ui.blank();
+        ui.table(&needs(garment));
+    }
+    let promises: Vec<_> = garment.needs.iter().flat_map(|need| &need.reservations).collect();
+    if !promises.is_empty() {
+        ui.blank();
+        ui.table(&reservation::table(shown, promises));
+    }
+    if !garment.operations.is_empty() {
+        ui.blank();
+        ui.table(&operations(garment));
+    }
+    if garment.material_cost.get() != 0 || garment.worked_minutes != 0 {
+        ui.blank();
+        ui.line(used(shown, garment));
+    }
+    ui.notes(&garment.notes);
+    Ok(())
+}
+
+/// The head and what was used.
+///
+/// # Errors
+/// As the settings are asked for.
+pub fn summary(context: &mut Context<'_, '_>, garment: &Garment) -> Result<(), CommandError> {
+    let shown = context.shown()?;
+    context.ui.line(head(garment));
+    context.ui.line(used(shown, garment));
+    context.ui.notes(&garment.notes);
+    Ok(())
+}
+
+fn used(shown: Shown, garment: &Garment) -> String {
+    let (materials, worked) = (shown.money(garment.material_cost), minutes(garment.worked_minutes));
+    format!("used so far: materials {materials}, work {worked}")
+}
+
+fn head(garment: &Garment) -> String {
+    let mut parts = vec![format!("{}  {}", garment.garment, title(garment)), garment.state.to_string()];
+    if let (Some(good), Some(spoiled)) = (garment.good, garment.spoiled) {
+        parts.push(format!("{good} good, {spoiled} spoiled"));
+    }
+    if let Some(due) = garment.due {
+        parts.push(format!("due {due}"));
+    }
+    parts.join(", ")
+}
+
+fn needs(garment: &Garment) -> Table {
+    let per_garment = if garment.count == 1 { "needed" } else { "needed for each" };
+    let columns = [left("need"), left("kind"), left(per_garment), left("conditions")];
+    let counts = [right("units"), right("promised"), right("cut"), left("from")];
+    let mut table = Table::new(columns.into_iter().chain(counts));
+    for need in &garment.needs {
+        table.row(need_row(need));
+    }
+    table
+}
+
+fn need_row(need: &Need) -> [String; 8] {
+    let lots: Vec<String> = need.lots.iter().map(ToString::to_string).collect();
+    let some = |count: i64| if count == 0 { String::new() } else { count.to_string() };
+    [
+        need.role.clone(),
+        need.kind.to_string(),
+        need.amount.clone(),
+        need.conditions.join("; "),
+        need.units.to_string(),
+        some(need.units_reserved),
+        some(need.units_cut),
+        lots.join(", "),
+    ]
+}
+
+fn operations(garment: &Garment) -> Table {
+    let mut table =
+        Table::new([left("work"), left("kind"), left("by"), right("planned"), right("worked"), left("")]);
+    for operation in &garment.operations {
+        table.row([
+            operation.name.clone(),
+            operation.kind.to_string(),
+            operation.person.clone(),
+            minutes(operation.planned_minutes),
+            if operation.worked_minutes == 0 { String::new() } else { minutes(operation.worked_minutes) },
+            if operation.billable { String::new() } else { "not billable".to_owned() },
+        ]);
+    }
+    table
+}

@@ -1,0 +1,136 @@
+//! `ellwand lot show`.
+
+use crate::{
+    command_error::CommandError,
+    context::Context,
+    ui::{self, Shown, Table, Ui, left, right},
+};
+use ellwand_contract::{
+    Metres,
+    lots::{GetLot, Lot, Piece},
+    wash::WashTestRecord,
+};
+use ellwand_domain::code::LotCode;
+
+/// Show a lot: its sheet, pieces, flaws and wash tests, and where its value went
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    /// Which
+    #[arg(value_name = "LOT")]
+    lot: LotCode,
+}
+
+pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    let answer = context.call(&GetLot { lot: args.lot })?;
+    if context.json(&answer)? {
+        return Ok(());
+    }
+    let shown = context.shown()?;
+    lot(context.ui, shown, &answer);
+    Ok(())
+}
+
+/// A lot on the screen.
+pub(crate) fn lot(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
+    ui.heading(format!("{} {} ({}, {})", lot.lot, lot.name, lot.kind, lot.material));
+    let supplier = lot.supplier.as_ref().map(|supplier| format!(" from {supplier}")).unwrap_or_default();
+    let paid = lot.paid.as_ref().map(|paid| format!(", {paid} paid for")).unwrap_or_default();
+    ui.line(format!("came with {} on {}{supplier}{paid}", lot.purchase, lot.received));
+    match lot.owner {
+        Some(owner) => {
+            ui.line(format!("belongs to {owner}: it costs nothing and serves only their garments"))
+        }
+        None => ui.line(format!("landed cost {} {}", lot.landed_printed, shown.currency())),
+    }
+    if let Some(dye_lot) = &lot.dye_lot {
+        ui.line(format!("dye lot or roll {dye_lot}"));
+    }
+    let sheet = ui::sheet::table(shown, &lot.sheet);
+    if !sheet.is_empty() {
+        ui.blank();
+        ui.table(&sheet);
+    }
+    pieces(ui, shown, lot);
+    for test in &lot.wash_tests {
+        wash_test(ui, shown, test);
+    }
+    value_went(ui, shown, lot);
+}
+
+fn pieces(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
+    let (here, gone): (Vec<&Piece>, Vec<&Piece>) =
+        lot.pieces.iter().partition(|piece| piece.on_hand.get() != 0);
+    ui.blank();
+    if here.is_empty() {
+        ui.line("nothing of it is left on the shelf");
+    } else {
+        ui.table(&ui::piece::table(shown, &here));
+    }
+    if !gone.is_empty() {
+        let codes: Vec<String> = gone.iter().map(|piece| piece.piece.to_string()).collect();
+        ui.line(format!("used up: {}", codes.join(", ")));
+    }
+    ui::piece::flaws(ui, shown, &here);
+}
+
+/// A wash test with its readings, so that the ratio can be checked with a pencil.
+pub(crate) fn wash_test(ui: &mut Ui<'_>, shown: Shown, test: &WashTestRecord) {
+    ui.blank();
+    let note = test.note.as_ref().map(|note| format!(": {note}")).unwrap_or_default();
+    ui.heading(format!("Wash test {} of {}, {}{note}", test.number, test.date, test.preparation));
+    let mut table = Table::new([
+        left("direction"),
+        left("reading"),
+        right("marks"),
+        right("change, ISO 5077"),
+        right("shrinkage"),
+    ]);
+    let ways = [
+        (
+            "lengthwise",
+            &test.length_before_m,
+            &test.length_after_m,
+            &test.length_change,
+            Some(&test.length_shrinkage),
+        ),
+        (
+            "crosswise",
+            &test.width_before_m,
+            &test.width_after_m,
+            &test.width_change,
+            test.width_shrinkage.as_ref(),
+        ),
+    ];
+    for (way, before, after, change, shrinkage) in ways {
+        if before.is_empty() {
+            table.row([way, "not tested"]);
+            continue;
+        }
+        table.row([way, "before", &readings(shown, before)]);
+        for (place, marks) in after.iter().enumerate() {
+            let last = place.saturating_add(1) == after.len();
+            let cycle = format!("after {}", place.saturating_add(1));
+            let change = change.get(place).cloned().unwrap_or_default();
+            let shrinkage = shrinkage.filter(|_| last).cloned().unwrap_or_default();
+            table.row([String::new(), cycle, readings(shown, marks), change, shrinkage]);
+        }
+    }
+    ui.table(&table);
+}
+
+fn readings(shown: Shown, marks: &[Metres]) -> String {
+    marks.iter().map(|mark| shown.width(*mark)).collect::<Vec<_>>().join("  ")
+}
+
+fn value_went(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
+    if lot.value_went.is_empty() {
+        return;
+    }
+    let mut table = Table::new([left("its value is in"), right(shown.currency())]);
+    for share in &lot.value_went {
+        table.row([&share.place, &share.printed]);
+    }
+    table.rule().row(["landed cost", &lot.landed_printed]);
+    ui.blank();
+    ui.table(&table);
+}

@@ -1,0 +1,112 @@
+//! `ellwand reserve --all`: shows the best pieces and asks.
+
+use crate::{
+    command_error::CommandError,
+    context::Context,
+    pending::quoted,
+    ui::{Shown, Table, Ui, left, reservation, right},
+};
+use ellwand_contract::{
+    Amount, Problem, ProblemType,
+    garments::{Candidate, GetCandidates, NeedCandidates, Pick},
+};
+use ellwand_domain::code::GarmentCode;
+
+/// The best pieces for all open needs, once they were shown and agreed to, with the remarks that were shown.
+///
+/// # Errors
+/// A need that nothing on the shelf can serve, no, or no terminal to ask on.
+pub fn picks(
+    garment: GarmentCode,
+    context: &mut Context<'_, '_>,
+) -> Result<(Vec<Pick>, Vec<String>), CommandError> {
+    let answer = context.call(&GetCandidates { garment, need: None })?;
+    let open: Vec<&NeedCandidates> = answer.needs.iter().filter(|need| need.units_open > 0).collect();
+    if let Some(need) = open.iter().find(|need| need.picks.is_empty()) {
+        return Err(unserved(garment, need).into());
+    }
+    let picks: Vec<Pick> = open.iter().flat_map(|need| need.picks.iter().cloned()).collect();
+    if picks.is_empty() {
+        let problem = Problem::new(ProblemType::WrongState, format!("{garment} has no open needs"));
+        return Err(problem.hint(format!("see its promises with ellwand garment show {garment}")).into());
+    }
+    let mut remarks = Vec::new();
+    if !context.is_json() {
+        let shown = context.shown()?;
+        remarks = preview(context.ui, shown, &open);
+    }
+    context.confirm(&format!("Reserve these for {garment}?"))?;
+    Ok((picks, remarks))
+}
+
+fn unserved(garment: GarmentCode, need: &NeedCandidates) -> Problem {
+    let NeedCandidates { role, amount, units_open, .. } = need;
+    let detail = format!(
+        "{garment} needs {amount} for its {role} ({units_open} to promise), and the shelf has not enough of it"
+    );
+    let why = format!("ellwand candidates {garment} --need {}", quoted(role));
+    let hint = format!("nothing was reserved; see why each piece cannot with {why}");
+    Problem::new(ProblemType::DoesNotServe, detail).hint(hint).with("need", role.as_str())
+}
+
+/// The candidate a pick takes from.
+fn candidate<'n>(need: &'n NeedCandidates, pick: &Pick) -> Option<&'n Candidate> {
+    need.serve.iter().find(|candidate| candidate.piece == pick.piece)
+}
+
+/// Shows the picks with their sums and remarks, and gives the remarks back.
+fn preview(ui: &mut Ui<'_>, shown: Shown, needs: &[&NeedCandidates]) -> Vec<String> {
+    let mut remarks = Vec::new();
+    let mut table = Table::new([
+        left("need"),
+        left("piece"),
+        left("material"),
+        right("units"),
+        right("takes"),
+        left("place"),
+    ]);
+    for need in needs {
+        for pick in &need.picks {
+            table.row(row(shown, need, pick));
+        }
+    }
+    ui.table(&table);
+    for need in needs {
+        for (pick, candidate) in need.picks.iter().filter_map(|pick| Some((pick, candidate(need, pick)?))) {
+            if !candidate.steps.is_empty() {
+                ui.blank();
+                reservation::sum(
+                    ui,
+                    &format!("{} from {}", need.role, pick.piece),
+                    candidate.shrinkage.as_deref(),
+                    &candidate.steps,
+                );
+            }
+            for note in &candidate.notes {
+                ui.line(format!("  {note}"));
+                remarks.push(note.clone());
+            }
+        }
+    }
+    ui.blank();
+    remarks
+}
+
+fn row(shown: Shown, need: &NeedCandidates, pick: &Pick) -> [String; 6] {
+    let found = candidate(need, pick);
+    let text = |read: fn(&Candidate) -> Option<String>| found.and_then(read).unwrap_or_default();
+    let units = pick.units.unwrap_or(need.units_open);
+    let takes = match found.map(|candidate| candidate.takes) {
+        None | Some(Amount::Count(1)) => String::new(),
+        Some(takes) if units == 1 => shown.amount(takes),
+        Some(takes) => format!("{} each", shown.amount(takes)),
+    };
+    [
+        need.role.clone(),
+        pick.piece.to_string(),
+        text(|candidate| Some(candidate.name.clone())),
+        units.to_string(),
+        takes,
+        text(|candidate| candidate.place.clone()),
+    ]
+}

@@ -1,0 +1,95 @@
+//! `ellwand reserve`: promises pieces to needs.
+
+mod all;
+
+use crate::{command_error::CommandError, context::Context, typed, ui::reservation};
+use chrono::NaiveDate;
+use ellwand_contract::{
+    Typed,
+    garments::Pick,
+    reservations::{Reserve, Reserved},
+};
+use ellwand_domain::{
+    code::{GarmentCode, PieceCode},
+    quantity::Micrometres,
+};
+
+/// Promise cloth, thread or trims to a garment
+///
+/// Either one need from a named piece, or with --all the best piece for every open need: shown first with its sum,
+/// then asked for, all or nothing. The length held contains the shrinkage of the preparation and the end allowance,
+/// rounded up to the cutting step.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:\n  ellwand reserve G5 shell --from L1.1\n  \
+    ellwand reserve G6 shell --from L2.1 --count 4\n  \
+    ellwand reserve G5 lining --from L3.2 --washed-length 1.2m\n  \
+    ellwand reserve G5 --all --until 2026-11-30")]
+pub struct Args {
+    /// For which garment
+    garment: GarmentCode,
+    /// Role of the need
+    #[arg(required_unless_present = "all", conflicts_with = "all")]
+    need: Option<String>,
+    /// From which piece
+    #[arg(long, value_name = "PIECE", required_unless_present = "all", conflicts_with = "all")]
+    from: Option<PieceCode>,
+    /// How many lengths (or trims) [default: all that are open]
+    #[arg(long, value_name = "N", conflicts_with = "all", value_parser = clap::value_parser!(i64).range(1..))]
+    count: Option<i64>,
+    /// Only this much of each unit, as it is after the preparation; the need's longest part must fit
+    #[arg(long, value_name = "LENGTH", conflicts_with = "all")]
+    washed_length: Option<Typed<Micrometres>>,
+    /// Promise the best piece for every open need
+    #[arg(long)]
+    all: bool,
+    /// The promise ends with this day
+    #[arg(long, value_name = "DATE", value_parser = typed::date)]
+    until: Option<NaiveDate>,
+}
+
+/// Runs it.
+///
+/// # Errors
+/// Why it ended without its result.
+pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    let (picks, previewed) = match (args.need, args.from) {
+        (Some(need), Some(piece)) => {
+            (vec![Pick { need, piece, units: args.count, washed_length: args.washed_length }], None)
+        }
+        _ => {
+            let (picks, remarks) = all::picks(args.garment, context)?;
+            (picks, Some(remarks))
+        }
+    };
+    let act = Reserve { id: context.new_id(), garment: args.garment, picks, until: args.until };
+    let answer = context.call(&act)?;
+    if context.json(&answer)? { Ok(()) } else { show(&answer, previewed.as_deref(), args.garment, context) }
+}
+
+/// Shows what was promised; sums and remarks only where a preview has not shown them.
+fn show(
+    answer: &Reserved,
+    previewed: Option<&[String]>,
+    garment: GarmentCode,
+    context: &mut Context<'_, '_>,
+) -> Result<(), CommandError> {
+    let shown = context.shown()?;
+    context.ui.table(&reservation::table(shown, &answer.reservations));
+    if previewed.is_none() {
+        reservation::sums(context.ui, &answer.reservations);
+    }
+    let said =
+        |note: &&String| previewed.unwrap_or_default().iter().any(|remark| note.ends_with(remark.as_str()));
+    let notes: Vec<String> = answer.notes.iter().filter(|note| !said(note)).cloned().collect();
+    context.ui.notes(&notes);
+    match answer.reservations.as_slice() {
+        [one] => context.ui.status(format!(
+            "Reserved {} of {} for the {} of {garment}.",
+            shown.amount(one.held),
+            one.piece,
+            one.need
+        )),
+        many => context.ui.status(format!("Reserved {} pieces for {garment}.", many.len())),
+    }
+    Ok(())
+}

@@ -1,0 +1,178 @@
+//! `ellwand shelf`: what is left.
+
+use crate::{
+    command_error::CommandError,
+    context::Context,
+    typed::checked,
+    ui::{Shown, Table, left, piece, promise::count, right},
+};
+use ellwand_contract::shelf::{GetShelf, Shelf, ShelfPiece};
+use ellwand_domain::{
+    quantity::{Micrometres, MilligramsPerM2},
+    setting::Kind,
+};
+
+/// Show what is left on the shelf, in lengths that can really be cut
+///
+/// "longest" is the longest free length in one stretch: what a single cut can still take. It is shown where flaws or
+/// promises make it shorter than what is free. The mass per area is shown when asked for by --mass-min or --mass-max;
+/// `ellwand lot show` has all of the sheet.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  ellwand shelf
+  ellwand shelf --kind cloth --fibre linen --free-min 1.20m
+  ellwand shelf --mass-min 200gsm --mass-max 300gsm --width-min 140cm")]
+pub struct Args {
+    /// Only this kind: cloth, interlining, thread or trim
+    #[arg(long, value_name = "KIND")]
+    kind: Option<Kind>,
+    /// Only what contains this fibre
+    #[arg(long, value_name = "FIBRE")]
+    fibre: Option<String>,
+    /// Only names that contain this
+    #[arg(long, value_name = "TEXT")]
+    name: Option<String>,
+    /// Only colours that contain this
+    #[arg(long, value_name = "TEXT")]
+    colour: Option<String>,
+    /// Only what lies here
+    #[arg(long, value_name = "PLACE")]
+    place: Option<String>,
+    /// Only this mass per area or more
+    #[arg(long, value_name = "MASS", value_parser = checked::<MilligramsPerM2>)]
+    mass_min: Option<String>,
+    /// Only this mass per area or less
+    #[arg(long, value_name = "MASS", value_parser = checked::<MilligramsPerM2>)]
+    mass_max: Option<String>,
+    /// Only this usable width or more
+    #[arg(long, value_name = "WIDTH", value_parser = checked::<Micrometres>)]
+    width_min: Option<String>,
+    /// Only pieces with a free stretch this long or longer
+    #[arg(long, value_name = "LENGTH", value_parser = checked::<Micrometres>)]
+    free_min: Option<String>,
+    /// Rows to show, at most 500
+    #[arg(long, value_name = "NUMBER")]
+    limit: Option<u32>,
+    /// Go on after this mark, which the page before names
+    #[arg(long, value_name = "MARK")]
+    after: Option<String>,
+    /// Show all of them
+    #[arg(long)]
+    all: bool,
+}
+
+impl Args {
+    fn filtered(&self) -> bool {
+        let texts = [&self.fibre, &self.name, &self.colour, &self.place, &self.mass_min, &self.mass_max];
+        let lengths = [&self.width_min, &self.free_min, &self.after];
+        self.kind.is_some() || texts.into_iter().chain(lengths).any(Option::is_some)
+    }
+}
+
+/// Runs it.
+///
+/// # Errors
+/// As the call.
+pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    let (filtered, all) = (args.filtered(), args.all);
+    let with_mass = args.mass_min.is_some() || args.mass_max.is_some();
+    let mut act = GetShelf {
+        kind: args.kind,
+        fibre: args.fibre,
+        name: args.name,
+        colour: args.colour,
+        place: args.place,
+        mass_min: args.mass_min,
+        mass_max: args.mass_max,
+        width_min: args.width_min,
+        free_min: args.free_min,
+        after: args.after,
+        limit: args.limit.or(all.then_some(500)),
+    };
+    let mut answer = context.call(&act)?;
+    while let Some(after) = answer.meta.next.take_if(|_| all) {
+        act.after = Some(after);
+        let page = context.call(&act)?;
+        answer.pieces.extend(page.pieces);
+        answer.meta = page.meta;
+    }
+    if context.json(&answer)? {
+        return Ok(());
+    }
+    if answer.pieces.is_empty() {
+        context.ui.status(match filtered {
+            true => "Nothing on the shelf is like that.",
+            false => "The shelf is empty; log a purchase with `ellwand buy`.",
+        });
+        return Ok(());
+    }
+    show(context, &answer, with_mass)
+}
+
+fn show(context: &mut Context<'_, '_>, answer: &Shelf, with_mass: bool) -> Result<(), CommandError> {
+    let shown = context.shown()?;
+    context.ui.table(&table(shown, &answer.pieces, with_mass));
+    let (pieces, currency) = (count(answer.pieces.len(), "piece"), shown.currency());
+    match &answer.meta.next {
+        Some(next) => {
+            context.ui.status(format!("Showed the first {pieces}, values in {currency}."));
+            context.ui.hint(format!("there are more: add --all, or --after {next}"));
+        }
+        None => context.ui.status(format!("Showed {pieces}, values in {currency}.")),
+    }
+    Ok(())
+}
+
+/// The name, with the colour where the name does not say it.
+fn name(piece: &ShelfPiece) -> String {
+    match &piece.colour {
+        Some(colour) if !piece.name.to_lowercase().contains(&colour.to_lowercase()) => {
+            format!("{}, {colour}", piece.name)
+        }
+        _ => piece.name.clone(),
+    }
+}
+
+fn table(shown: Shown, pieces: &[ShelfPiece], with_mass: bool) -> Table {
+    let columns = [
+        left("piece"),
+        left("kind"),
+        left("material"),
+        right("on hand"),
+        right("reserved"),
+        right("free"),
+        right("longest"),
+        right("usable"),
+        right("mass"),
+        left("state"),
+        left("place"),
+        left("owner"),
+        right("value"),
+    ];
+    let mut table = Table::new(columns);
+    for piece in pieces {
+        let empty_if = |zero: bool, text: String| if zero { String::new() } else { text };
+        let state = if piece.usable_width_m.is_some() {
+            piece::preparation(piece.preparation)
+        } else {
+            String::new()
+        };
+        let offcut = if piece.offcut { " offcut" } else { "" };
+        table.row([
+            piece.piece.to_string(),
+            piece.kind.to_string(),
+            name(piece),
+            shown.amount(piece.on_hand),
+            empty_if(piece.reserved.get() == 0, shown.amount(piece.reserved)),
+            shown.amount(piece.free),
+            empty_if(piece.longest_free == piece.free, shown.amount(piece.longest_free)),
+            piece.usable_width_m.map(|width| shown.width(width)).unwrap_or_default(),
+            piece.mass_gsm.filter(|_| with_mass).map(|mass| shown.mass(mass)).unwrap_or_default(),
+            format!("{state}{offcut}").trim().to_owned(),
+            piece.place.clone().unwrap_or_default(),
+            piece.owner.map(|owner| owner.to_string()).unwrap_or_default(),
+            empty_if(!piece.kind.is_rectangle() || piece.owner.is_some(), shown.value(piece.value)),
+        ]);
+    }
+    table
+}

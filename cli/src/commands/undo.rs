@@ -1,0 +1,68 @@
+//! `ellwand undo`: takes one booking back.
+
+use crate::{
+    command_error::CommandError,
+    context::Context,
+    ui::{self, promise},
+};
+use ellwand_contract::bookings::{GetLastBooking, Undo, Undone};
+use ellwand_domain::code::BookingCode;
+
+/// Take a booking back by booking the opposite
+///
+/// Without a code your own last booking is shown, and taken back after a yes. Only what later acts depend on cannot be
+/// taken back; the refusal names them.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  ellwand undo
+  ellwand undo --yes
+  ellwand undo B104")]
+pub struct Args {
+    /// Which; default your own last one
+    #[arg(value_name = "BOOKING")]
+    booking: Option<BookingCode>,
+}
+
+/// Runs it.
+///
+/// # Errors
+/// As the calls; exit 1 on a no, 2 where no question can be asked.
+pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    let booking = match args.booking {
+        Some(booking) => booking,
+        None => last(context)?,
+    };
+    let act = Undo { id: context.new_id(), booking };
+    let answer = context.call(&act)?;
+    if context.json(&answer)? {
+        return Ok(());
+    }
+    show(context, &answer, booking)
+}
+
+/// Shows the caller's last booking, asks, and names it in the command that would repeat the request.
+fn last(context: &mut Context<'_, '_>) -> Result<BookingCode, CommandError> {
+    let last = context.call(&GetLastBooking {})?;
+    if !context.is_json() {
+        let shown = context.shown()?;
+        ui::booking::booking(context.ui, shown, &last);
+        context.ui.blank();
+    }
+    context.confirm(&format!("Take {} back?", last.booking))?;
+    context.add_to_command([last.booking.to_string()]);
+    Ok(last.booking)
+}
+
+fn show(context: &mut Context<'_, '_>, answer: &Undone, undone: BookingCode) -> Result<(), CommandError> {
+    let shown = context.shown()?;
+    ui::booking::booking(context.ui, shown, &answer.booking);
+    if !answer.restored.is_empty() {
+        context.ui.blank();
+        context.ui.heading("Promises made again");
+        context.ui.table(&promise::table(shown, &answer.restored));
+    }
+    promise::aftermath(context.ui, shown, &answer.changed, &answer.broken);
+    context.ui.notes(&answer.notes);
+    context.ui.status(format!("Took {undone} back ({}).", answer.booking.booking));
+    Ok(())
+}

@@ -1,0 +1,44 @@
+//! `ellwand workshop`: settings and rates.
+
+mod overhead;
+mod pay_rate;
+mod set;
+mod show;
+
+use crate::{command_error::CommandError, context::Context};
+use clap::Subcommand;
+
+/// Show or change the workshop's settings and rates
+///
+/// Without a further word the settings are shown. They have sensible defaults and can be changed at any time, but
+/// for the currency (fixed by the first purchase) and the way thread and trims are valued (fixed by the first receipt).
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  ellwand workshop
+  ellwand workshop set --currency EUR --zone Europe/Vienna --cutting-step 5cm
+  ellwand workshop pay-rate owner 24.00
+  ellwand workshop overhead --amount 9600 --hours 1104h")]
+pub struct Args {
+    #[command(subcommand)]
+    verb: Option<Verb>,
+}
+
+#[derive(Debug, Subcommand)]
+enum Verb {
+    Set(set::Args),
+    PayRate(pay_rate::Args),
+    Overhead(overhead::Args),
+}
+
+/// Runs it.
+///
+/// # Errors
+/// As the call.
+pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    match args.verb {
+        None => show::run(context),
+        Some(Verb::Set(args)) => set::run(args, context),
+        Some(Verb::PayRate(args)) => pay_rate::run(args, context),
+        Some(Verb::Overhead(args)) => overhead::run(args, context),
+    }
+}

@@ -1,0 +1,82 @@
+//! `ellwand workshop set`.
+
+use super::show::show;
+use crate::{command_error::CommandError, context::Context, typed::checked};
+use ellwand_contract::{Typed, workshop::SetWorkshop};
+use ellwand_domain::{
+    quantity::{Currency, Micrometres},
+    setting::{OffcutValue, PooledMethod},
+};
+
+/// Change settings; what is not given stays
+///
+/// The general flag --units sets the units that the workshop reads.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Example:
+  ellwand workshop set --currency EUR --zone Europe/Vienna --units metric --cutting-step 5cm --end-allowance 4cm")]
+pub struct Args {
+    /// Currency of the books, ISO 4217; fixed by the first purchase
+    #[arg(long, value_name = "CODE", value_parser = checked::<Currency>)]
+    currency: Option<String>,
+    /// Time zone, IANA: Europe/Vienna
+    #[arg(long, value_name = "ZONE")]
+    zone: Option<String>,
+    /// Lengths are rounded up to it
+    #[arg(long, value_name = "LENGTH")]
+    cutting_step: Option<Typed<Micrometres>>,
+    /// Added to each length for squaring and ply ends
+    #[arg(long, value_name = "LENGTH")]
+    end_allowance: Option<Typed<Micrometres>>,
+    /// Shorter offcuts are waste
+    #[arg(long, value_name = "LENGTH")]
+    offcut_length: Option<Typed<Micrometres>>,
+    /// Narrower offcuts are waste
+    #[arg(long, value_name = "WIDTH")]
+    offcut_width: Option<Typed<Micrometres>>,
+    /// What a kept side strip is worth: area (its share) or zero
+    #[arg(long, value_name = "WORTH")]
+    strip_value: Option<OffcutValue>,
+    /// How thread and trims are valued: fifo or average; fixed by the first receipt
+    #[arg(long, value_name = "METHOD")]
+    pooled_method: Option<PooledMethod>,
+}
+
+pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    let act = SetWorkshop {
+        id: context.new_id(),
+        currency: args.currency.map(|code| code.to_uppercase()),
+        zone: args.zone,
+        units: context.typed_units(),
+        cutting_step: args.cutting_step,
+        end_allowance: args.end_allowance,
+        offcut_length: args.offcut_length,
+        offcut_width: args.offcut_width,
+        strip_value: args.strip_value,
+        pooled_method: args.pooled_method,
+    };
+    let nothing = SetWorkshop {
+        id: act.id,
+        currency: None,
+        zone: None,
+        units: None,
+        cutting_step: None,
+        end_allowance: None,
+        offcut_length: None,
+        offcut_width: None,
+        strip_value: None,
+        pooled_method: None,
+    };
+    if serde_json::to_value(&act).ok() == serde_json::to_value(&nothing).ok() {
+        return Err(CommandError::usage_hint(
+            "nothing was named to change",
+            "see `ellwand workshop set --help` for the settings, and `ellwand workshop` for their values",
+        ));
+    }
+    let answer = context.call(&act)?;
+    if context.json(&answer)? {
+        return Ok(());
+    }
+    show(context, &answer);
+    context.ui.status("Changed the workshop's settings.");
+    Ok(())
+}

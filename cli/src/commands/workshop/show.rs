@@ -1,0 +1,63 @@
+//! `ellwand workshop` without a further word.
+
+use crate::{
+    command_error::CommandError,
+    context::Context,
+    ui::{Shown, Table, left, right},
+};
+use ellwand_contract::workshop::{GetWorkshop, OverheadRate, Workshop};
+use ellwand_domain::quantity::{Millionths, Minutes};
+
+pub(super) fn run(context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    let answer = context.call(&GetWorkshop {})?;
+    if context.json(&answer)? {
+        return Ok(());
+    }
+    show(context, &answer);
+    if answer.pay_rates.is_empty() {
+        context.ui.hint("hours cost nothing yet; set a rate with: ellwand workshop pay-rate owner 24.00");
+    }
+    Ok(())
+}
+
+/// Settings and rates.
+pub(super) fn show(context: &mut Context<'_, '_>, workshop: &Workshop) {
+    let shown = Shown::new(context.typed_units().unwrap_or(workshop.units), &workshop.currency);
+    let fixed = if workshop.currency_fixed { " (fixed by the first purchase)" } else { "" };
+    let mut table = Table::new([left("setting"), left("value")]);
+    table.row(["currency", &format!("{}{fixed}", workshop.currency)]);
+    table.row(["time zone", &workshop.zone]);
+    table.row(["units", workshop.units.word()]);
+    table.row(["cutting step", &shown.width(workshop.cutting_step_m)]);
+    table.row(["end allowance", &shown.width(workshop.end_allowance_m)]);
+    let (length, width) = (shown.width(workshop.offcut_length_m), shown.width(workshop.offcut_width_m));
+    table.row(["offcuts kept from", &format!("{length} x {width}")]);
+    table.row(["a kept side strip is worth", workshop.strip_value.word()]);
+    table.row(["thread and trims valued by", workshop.pooled_method.word()]);
+    context.ui.table(&table);
+    let mut rates = Table::new([left("rate"), right("per hour"), left("from"), left("")]);
+    for rate in &workshop.pay_rates {
+        let paid = if rate.paid { "paid" } else { "" };
+        rates.row([rate.person.clone(), rate.per_hour.clone(), rate.from.to_string(), paid.to_owned()]);
+    }
+    for rate in &workshop.overhead_rates {
+        rates.row(["overhead".to_owned(), per_hour(rate), rate.from.to_string(), ratio(shown, rate)]);
+    }
+    if !rates.is_empty() {
+        context.ui.blank();
+        context.ui.table(&rates);
+    }
+}
+
+/// Per hour with four decimals, for people; the ratio itself is what counts.
+fn per_hour(rate: &OverheadRate) -> String {
+    let hour = rate.amount.0.share(60, rate.minutes).unwrap_or(Millionths::ZERO);
+    if rate.minutes == 60 { hour.decimal() } else { hour.rounded(4) }
+}
+
+fn ratio(shown: Shown, rate: &OverheadRate) -> String {
+    match Minutes::new(rate.minutes) {
+        Ok(minutes) if rate.minutes != 60 => format!("{} over {minutes}", shown.money(rate.amount)),
+        _ => String::new(),
+    }
+}

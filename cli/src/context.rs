@@ -1,0 +1,194 @@
+//! What a command works with: the book, the terminal, and what was said on the command line.
+
+use crate::{
+    arguments::Global,
+    client::{Askable, Client},
+    command_error::CommandError,
+    config::Config,
+    environment::Environment,
+    pending::Pending,
+    ui::{Shown, Ui},
+};
+use ellwand_contract::workshop::GetWorkshop;
+use serde::Serialize;
+use std::ffi::OsString;
+use uuid::Uuid;
+
+/// What a command works with.
+pub struct Context<'c, 'w> {
+    /// The terminal.
+    pub ui: &'c mut Ui<'w>,
+    environment: &'c Environment,
+    global: &'c Global,
+    config: Config,
+    client: Option<Client>,
+    pending: Pending,
+    id: Option<Uuid>,
+    shown: Option<Shown>,
+    command_line: Vec<String>,
+}
+
+impl<'c, 'w> Context<'c, 'w> {
+    /// Reads the configuration; the book is opened by the first call.
+    ///
+    /// # Errors
+    /// Exit 2 when the configuration is at fault.
+    pub fn new(
+        global: &'c Global,
+        environment: &'c Environment,
+        args: &[OsString],
+        ui: &'c mut Ui<'w>,
+    ) -> Result<Self, CommandError> {
+        let config = Config::load(global, environment)?;
+        let command_line: Vec<String> = args.iter().map(|arg| arg.to_string_lossy().into_owned()).collect();
+        let pending = Pending::new(&config.target, environment);
+        Ok(Self {
+            ui,
+            environment,
+            global,
+            config,
+            client: None,
+            pending,
+            id: global.id,
+            shown: None,
+            command_line,
+        })
+    }
+
+    /// The environment of the run.
+    #[must_use]
+    pub fn environment(&self) -> &'c Environment {
+        self.environment
+    }
+
+    /// True for `--json`.
+    #[must_use]
+    pub fn is_json(&self) -> bool {
+        self.global.json
+    }
+
+    /// True for `--yes`.
+    #[must_use]
+    pub fn is_yes(&self) -> bool {
+        self.global.yes
+    }
+
+    /// The value of `--units`, when typed.
+    #[must_use]
+    pub fn typed_units(&self) -> Option<ellwand_domain::setting::UnitSystem> {
+        self.global.units
+    }
+
+    /// True when questions can be asked: on a terminal, without `--yes` and `--json`.
+    #[must_use]
+    pub fn may_ask(&self) -> bool {
+        let terminal = self.environment.input_is_terminal && self.environment.messages_are_terminal;
+        terminal && !self.global.yes && !self.global.json
+    }
+
+    /// The id of a write request: the one given by `--id` for the first, else a new one.
+    pub fn new_id(&mut self) -> Uuid {
+        self.id.take().unwrap_or_else(Uuid::now_v7)
+    }
+
+    /// Adds words to the command that repeats the request: what was resolved or answered at a question.
+    pub fn add_to_command(&mut self, words: impl IntoIterator<Item = String>) {
+        self.command_line.extend(words);
+    }
+
+    /// The command as it would be typed without questions.
+    #[must_use]
+    pub fn command(&self) -> String {
+        self.pending.command(&self.command_line, None)
+    }
+
+    /// Asks the book. A write is kept until it is answered, so that it can be repeated.
+    ///
+    /// # Errors
+    /// Refusals (exit 1), faults of the book's file (2), no answer (3), not allowed (4).
+    pub fn call<A: Askable>(&mut self, act: &A) -> Result<A::Answer, CommandError> {
+        let mut client = match self.client.take() {
+            Some(client) => client,
+            None => self.first_client(A::NAME)?,
+        };
+        let outcome = self.ask(&mut client, act);
+        self.client = Some(client);
+        outcome
+    }
+
+    fn first_client(&mut self, act: &str) -> Result<Client, CommandError> {
+        let mut client = Client::new(&self.config, self.environment)?;
+        client.open(act).map_err(|fault| {
+            let error = CommandError::from(fault);
+            error.repeat_with(self.pending.command(&self.command_line, None))
+        })?;
+        let (own, may_ask) = (self.global.id, self.may_ask());
+        self.pending.offer(&mut client, self.ui, own, may_ask)?;
+        Ok(client)
+    }
+
+    fn ask<A: Askable>(&mut self, client: &mut Client, act: &A) -> Result<A::Answer, CommandError> {
+        let Some(id) = act.request_id() else {
+            let command = self.pending.command(&self.command_line, None);
+            let outcome = client.call(act).map_err(|fault| CommandError::from(fault).repeat_with(command))?;
+            return Ok(outcome.answer);
+        };
+        let kept = self.pending.keep(id, act, &self.command_line);
+        if let Err(message) = &kept {
+            self.ui.warning(message);
+        }
+        let result = client.call(act).map_err(CommandError::from);
+        let answered = result.as_ref().map_or_else(CommandError::is_answer, |_| true);
+        if let Ok(kept) = kept {
+            kept.end(answered);
+        }
+        let command = self.pending.command(&self.command_line, Some(id));
+        let outcome = result.map_err(|error| error.repeat_with(command))?;
+        if outcome.repeated {
+            self.ui.status("This request had been booked before; here is its first answer.");
+        }
+        Ok(outcome.answer)
+    }
+
+    /// Prints an answer as JSON if `--json` asks for it, and says whether it did.
+    ///
+    /// # Errors
+    /// None in practice: answers can be written as JSON.
+    pub fn json(&mut self, answer: &impl Serialize) -> Result<bool, CommandError> {
+        if self.global.json {
+            self.ui.json(answer)?;
+        }
+        Ok(self.global.json)
+    }
+
+    /// How quantities are shown: by `--units` or the configuration, else as the workshop likes it.
+    ///
+    /// # Errors
+    /// As [`Self::call`].
+    pub fn shown(&mut self) -> Result<Shown, CommandError> {
+        if let Some(shown) = self.shown {
+            return Ok(shown);
+        }
+        let workshop = self.call(&GetWorkshop {})?;
+        let shown = Shown::new(self.config.units.unwrap_or(workshop.units), &workshop.currency);
+        self.shown = Some(shown);
+        Ok(shown)
+    }
+
+    /// Asks yes or no; `--yes` answers yes. Where no question can be asked the command line must say it.
+    ///
+    /// # Errors
+    /// [`CommandError::Declined`] on no, exit 2 without a terminal, 130 when interrupted.
+    pub fn confirm(&mut self, question: &str) -> Result<(), CommandError> {
+        if self.global.yes {
+            return Ok(());
+        }
+        if !self.may_ask() {
+            return Err(CommandError::usage_hint(
+                "this needs a yes, and there is no terminal to ask on",
+                "look at what is shown, then run it again with --yes",
+            ));
+        }
+        if crate::ui::prompt::confirm(question)? { Ok(()) } else { Err(CommandError::Declined) }
+    }
+}

@@ -1,0 +1,115 @@
+//! Files that people write: TOML with errors that name the file and the line.
+
+use crate::command_error::CommandError;
+use serde::de::DeserializeOwned;
+use std::{fs, path::Path};
+use toml::de::{DeTable, DeValue};
+
+/// A file's text and its name for messages.
+#[derive(Debug)]
+pub struct TextFile {
+    /// As it was typed.
+    pub name: String,
+    /// All of it.
+    pub text: String,
+}
+
+impl TextFile {
+    /// Reads a whole file.
+    ///
+    /// # Errors
+    /// Exit 2 when it cannot be read or is not UTF-8.
+    pub fn read(path: &Path) -> Result<Self, CommandError> {
+        let name = path.display().to_string();
+        let text = fs::read_to_string(path)
+            .map_err(|error| CommandError::usage(format!("{name} cannot be read: {error}")))?;
+        Ok(Self { name, text })
+    }
+
+    /// An error at a line, from 1.
+    #[must_use]
+    pub fn fault(&self, line: usize, message: &str) -> CommandError {
+        CommandError::usage(format!("{}, line {line}: {message}", self.name))
+    }
+
+    /// The line of a byte position, from 1.
+    #[must_use]
+    pub fn line_at(&self, position: usize) -> usize {
+        self.text.bytes().take(position).filter(|byte| *byte == b'\n').count().saturating_add(1)
+    }
+
+    /// Reads it as TOML.
+    ///
+    /// # Errors
+    /// Exit 2 with the file and the line.
+    pub fn toml<T: DeserializeOwned>(&self) -> Result<T, CommandError> {
+        toml::from_str(&self.text).map_err(|error| {
+            let line = error.span().map_or(1, |span| self.line_at(span.start));
+            self.fault(line, error.message().lines().next().unwrap_or_default())
+        })
+    }
+}
+
+/// Reads a TOML file, such as a plan or a purchase.
+///
+/// # Errors
+/// Exit 2 with the file and the line.
+pub fn read_toml<T: DeserializeOwned>(path: &Path) -> Result<T, CommandError> {
+    TextFile::read(path)?.toml()
+}
+
+impl TextFile {
+    /// The line of a field of the TOML, written as problems name it: `line[0].material.mass`. Where the path leaves
+    /// the file (a field that is not there), the line of its last known part.
+    #[must_use]
+    pub fn line_of(&self, field: &str) -> Option<usize> {
+        let table = DeTable::parse(&self.text).ok()?;
+        let mut place = None;
+        let mut value: Option<&DeValue<'_>> = None;
+        for part in field.split(['.', '[', ']']).filter(|part| !part.is_empty()) {
+            let next = match value {
+                None => table.get_ref().get(part),
+                Some(DeValue::Table(inner)) => inner.get(part),
+                Some(DeValue::Array(list)) => part.parse::<usize>().ok().and_then(|number| list.get(number)),
+                Some(_) => None,
+            };
+            let Some(next) = next else { break };
+            place = Some(next.span().start);
+            value = Some(next.get_ref());
+        }
+        place.map(|position| self.line_at(position))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde::Deserialize;
+
+    const TEXT: &str = "supplier = \"S\"\n\n[[line]]\npaid = \"4m\"\n\n[[line]]\nmaterial = { mass = \"270\" }\npaid = \"2\"\n";
+
+    fn file(text: &str) -> TextFile {
+        TextFile { name: "purchase.toml".to_owned(), text: text.to_owned() }
+    }
+
+    #[test]
+    fn a_field_is_found_in_its_line() {
+        assert_eq!(file(TEXT).line_of("line[1].material.mass"), Some(7));
+        assert_eq!(file(TEXT).line_of("line[1].paid"), Some(8));
+        assert_eq!(file(TEXT).line_of("line[0].price"), Some(3), "a missing field: the line of its table");
+        assert_eq!(file(TEXT).line_of("nothing"), None);
+    }
+
+    #[test]
+    fn what_toml_and_serde_refuse_is_told_with_its_line() {
+        #[derive(Debug, Deserialize)]
+        #[serde(deny_unknown_fields)]
+        struct Only {
+            #[expect(dead_code, reason = "only its presence is read")]
+            supplier: String,
+        }
+        let message = |text: &str| file(text).toml::<Only>().expect_err("refused").message();
+        assert!(message("supplier = \"S\"\npaid = 3\n").starts_with("purchase.toml, line 2: "));
+        assert!(message("supplier = \"S\"\n\nx = = 3\n").starts_with("purchase.toml, line 3: "));
+    }
+}

@@ -1,0 +1,79 @@
+//! Sends a kept request again, exactly as it was.
+
+use super::Request;
+use crate::client::{Askable, Client, Fault};
+use ellwand_contract::{
+    bookings::Undo,
+    cuts::Cut,
+    garments::{CancelGarment, CopyGarment, DeliverGarment, EditGarment, FinishGarment, PlanGarment},
+    lots::{EditLot, MarkFlaw, MeasurePiece, PlacePiece, RemoveFlaw, SplitPiece, WeighPiece},
+    parties::{EditCustomer, EditSupplier},
+    purchases::{AddCharge, Buy},
+    reservations::{Release, Reserve},
+    sheets::EditMaterial,
+    wash::{FinishWash, TestWash},
+    work::LogWork,
+    workshop::{SetOverheadRate, SetPayRate, SetWorkshop},
+};
+
+/// Every act that writes.
+macro_rules! send_as {
+    ($client:expr, $request:expr, $($act:ty),+ $(,)?) => {
+        match $request.act.as_str() {
+            $(name if name == <$act as ellwand_contract::Act>::NAME => send::<$act>($client, $request),)+
+            other => Err(unreadable(&format!("\"{other}\" is not an act of this program"))),
+        }
+    };
+}
+
+/// Sends it; true when it had been booked before.
+///
+/// # Errors
+/// As the client's; a request that another version kept cannot be read.
+pub fn resend(client: &mut Client, request: &Request) -> Result<bool, Fault> {
+    send_as!(
+        client,
+        request,
+        AddCharge,
+        Buy,
+        CancelGarment,
+        CopyGarment,
+        Cut,
+        DeliverGarment,
+        EditCustomer,
+        EditGarment,
+        EditLot,
+        EditMaterial,
+        EditSupplier,
+        FinishGarment,
+        FinishWash,
+        LogWork,
+        MarkFlaw,
+        MeasurePiece,
+        PlacePiece,
+        PlanGarment,
+        Release,
+        RemoveFlaw,
+        Reserve,
+        SetOverheadRate,
+        SetPayRate,
+        SetWorkshop,
+        SplitPiece,
+        TestWash,
+        Undo,
+        WeighPiece,
+    )
+}
+
+fn send<A: Askable>(client: &mut Client, request: &Request) -> Result<bool, Fault> {
+    let act: A =
+        serde_json::from_value(request.body.clone()).map_err(|error| unreadable(&error.to_string()))?;
+    Ok(client.call(&act)?.repeated)
+}
+
+fn unreadable(why: &str) -> Fault {
+    Fault::Usage {
+        message: format!("the kept request cannot be read: {why}"),
+        hint: "look whether it was booked with `ellwand history`, and do it anew if not".to_owned(),
+    }
+}

@@ -1,0 +1,168 @@
+//! The terminal: results on stdout, everything else on stderr.
+
+pub mod booking;
+pub mod cost_sheet;
+pub mod paragraph;
+pub mod piece;
+pub mod promise;
+pub mod prompt;
+pub mod reservation;
+pub mod sheet;
+mod shown;
+mod table;
+pub mod time;
+
+pub use shown::Shown;
+pub use table::{Align, Table, left, right};
+
+use crate::{command_error::CommandError, environment::Environment};
+use serde::Serialize;
+use std::io::{self, Write};
+
+/// Width when neither the terminal nor `COLUMNS` says one.
+const WIDTH: u16 = 100;
+
+/// Writes results and messages.
+pub struct Ui<'w> {
+    out: &'w mut dyn Write,
+    err: &'w mut dyn Write,
+    width: u16,
+    style_out: bool,
+    style_err: bool,
+    json: bool,
+    failure: Option<io::Error>,
+}
+
+impl<'w> Ui<'w> {
+    /// A terminal of this environment.
+    pub fn new(environment: &Environment, out: &'w mut dyn Write, err: &'w mut dyn Write) -> Self {
+        Self {
+            out,
+            err,
+            width: environment.width.unwrap_or(WIDTH).max(40),
+            style_out: environment.output_is_terminal && !environment.no_color,
+            style_err: environment.messages_are_terminal && !environment.no_color,
+            json: false,
+            failure: None,
+        }
+    }
+
+    pub(crate) fn set_json(&mut self, json: bool) {
+        self.json = json;
+    }
+
+    /// Columns that a line may take.
+    #[must_use]
+    pub fn width(&self) -> u16 {
+        self.width
+    }
+
+    /// A line of the result.
+    pub fn line(&mut self, text: impl AsRef<str>) {
+        let text = text.as_ref();
+        self.print(&format!("{text}\n"));
+    }
+
+    /// A heading over a part of the result.
+    pub fn heading(&mut self, text: impl AsRef<str>) {
+        let text = bold(text.as_ref(), self.style_out);
+        self.print(&format!("{text}\n"));
+    }
+
+    /// An empty line in the result.
+    pub fn blank(&mut self) {
+        self.print("\n");
+    }
+
+    /// A table of the result.
+    pub fn table(&mut self, table: &Table) {
+        let text = table.render(self.width, self.style_out);
+        self.print(&text);
+    }
+
+    /// The answer as JSON.
+    ///
+    /// # Errors
+    /// An answer that JSON cannot say, a fault of the program.
+    pub fn json(&mut self, answer: &impl Serialize) -> Result<(), CommandError> {
+        let text =
+            serde_json::to_string_pretty(answer).map_err(|error| CommandError::Output(error.into()))?;
+        self.print(&format!("{text}\n"));
+        Ok(())
+    }
+
+    /// What was done, as a sentence in the past tense.
+    pub fn status(&mut self, sentence: impl AsRef<str>) {
+        self.say("", sentence.as_ref());
+    }
+
+    /// What to do next.
+    pub fn hint(&mut self, text: impl AsRef<str>) {
+        self.say("hint: ", text.as_ref());
+    }
+
+    /// Something to know that stops nothing.
+    pub fn warning(&mut self, text: impl AsRef<str>) {
+        self.say("warning: ", text.as_ref());
+    }
+
+    /// Remarks that an answer carries.
+    pub fn notes(&mut self, notes: &[String]) {
+        for note in notes {
+            self.say("note: ", note);
+        }
+    }
+
+    /// Why a command ended without its result: `error: …`, then `hint: …`; as a problem with `--json`.
+    pub fn error(&mut self, error: &CommandError) {
+        if matches!(error, CommandError::Output(cause) if cause.kind() == io::ErrorKind::BrokenPipe) {
+            return;
+        }
+        if self.json {
+            let text = serde_json::to_string_pretty(&error.problem()).unwrap_or_else(|_| error.message());
+            return self.say("", &text);
+        }
+        self.say("error: ", &error.message());
+        for hint in error.hints() {
+            self.hint(hint);
+        }
+    }
+
+    /// What the command line's own reader says: help on stdout (0), errors on stderr (2).
+    pub(crate) fn usage(&mut self, error: &clap::Error) -> u8 {
+        let styled = if error.use_stderr() { self.style_err } else { self.style_out };
+        let text = if styled { error.render().ansi().to_string() } else { error.render().to_string() };
+        if error.use_stderr() {
+            // Nothing is left to say when stderr is closed.
+            let _ = self.err.write_all(text.as_bytes());
+            return 2;
+        }
+        self.print(&text);
+        0
+    }
+
+    /// The first failure of writing the result.
+    ///
+    /// # Errors
+    /// [`CommandError::Output`].
+    pub fn written(&mut self) -> Result<(), CommandError> {
+        let flushed = self.out.flush();
+        self.failure.take().map_or(flushed, Err).map_err(CommandError::Output)
+    }
+
+    fn print(&mut self, text: &str) {
+        if self.failure.is_none() {
+            self.failure = self.out.write_all(text.as_bytes()).err();
+        }
+    }
+
+    fn say(&mut self, label: &str, text: &str) {
+        let label = bold(label, self.style_err && !label.is_empty());
+        // Nothing is left to say when stderr is closed.
+        let _ = writeln!(self.err, "{label}{text}");
+    }
+}
+
+fn bold(text: &str, styled: bool) -> String {
+    if styled { format!("\u{1b}[1m{text}\u{1b}[0m") } else { text.to_owned() }
+}

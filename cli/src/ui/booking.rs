@@ -1,0 +1,32 @@
+//! A booking with its movements.
+
+use super::{Shown, Table, Ui, left, right};
+use ellwand_contract::bookings::Booking;
+
+/// One booking, whole.
+pub fn booking(ui: &mut Ui<'_>, shown: Shown, booking: &Booking) {
+    ui.heading(format!("{} {}", booking.booking, booking.summary));
+    let booked = booking.booked_at.format("%Y-%m-%d %H:%M UTC");
+    ui.line(format!("{} for {}, by {}, at {booked}", booking.kind, booking.on_date, booking.by));
+    if let Some(other) = booking.undone_by {
+        ui.line(format!("taken back by {other}"));
+    }
+    if let Some(other) = booking.undoes {
+        ui.line(format!("takes {other} back"));
+    }
+    if booking.movements.is_empty() {
+        return;
+    }
+    let value = format!("value {}", shown.currency());
+    let mut table = Table::new([right("no."), left("from"), left("to"), right("quantity"), right(&value)]);
+    for movement in &booking.movements {
+        table.row([
+            movement.sequence.to_string(),
+            movement.from.clone(),
+            movement.to.clone(),
+            shown.amount(movement.quantity),
+            movement.value.0.decimal(),
+        ]);
+    }
+    ui.table(&table);
+}

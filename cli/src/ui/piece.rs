@@ -1,0 +1,93 @@
+//! Pieces of a lot.
+
+use super::{Shown, Table, Ui, left, right};
+use ellwand_contract::lots::{Piece, PieceChanged};
+use ellwand_domain::shrinkage::Preparation;
+
+/// `raw`, `washed`, `cut as it is`.
+#[must_use]
+pub fn preparation(preparation: Option<Preparation>) -> String {
+    preparation.map_or_else(|| "raw".to_owned(), |preparation| preparation.to_string())
+}
+
+/// A table of pieces.
+#[must_use]
+pub fn table(shown: Shown, pieces: &[&Piece]) -> Table {
+    let columns = [
+        left("piece"),
+        right("on hand"),
+        right("reserved"),
+        right("free"),
+        right("longest free"),
+        right("full width"),
+        right("usable"),
+        left("state"),
+        left("place"),
+        right("value"),
+    ];
+    let mut table = Table::new(columns);
+    let pooled = pieces.iter().all(|piece| piece.value.get() == 0);
+    for piece in pieces {
+        let value = if pooled { String::new() } else { shown.value(piece.value) };
+        let is_cloth = piece.full_width_m.is_some();
+        let state = if is_cloth { preparation(piece.preparation) } else { String::new() };
+        let offcut = if piece.offcut { " offcut" } else { "" };
+        table.row([
+            piece.piece.to_string(),
+            shown.amount(piece.on_hand),
+            some(piece.reserved.get(), shown.amount(piece.reserved)),
+            shown.amount(piece.free),
+            some(piece.free.get() - piece.longest_free.get(), shown.amount(piece.longest_free)),
+            piece.full_width_m.map(|width| shown.width(width)).unwrap_or_default(),
+            piece.usable_width_m.map(|width| shown.width(width)).unwrap_or_default(),
+            format!("{state}{offcut}").trim().to_owned(),
+            piece.place.clone().unwrap_or_default(),
+            value,
+        ]);
+    }
+    table
+}
+
+/// The text, unless the number is zero.
+fn some(number: i64, text: String) -> String {
+    if number == 0 { String::new() } else { text }
+}
+
+/// Flaws and the stretches between them, for pieces that have flaws.
+pub fn flaws(ui: &mut Ui<'_>, shown: Shown, pieces: &[&Piece]) {
+    let mut table = Table::new([left("piece"), right("no."), right("at"), right("length"), left("flaw")]);
+    let mut stretches = Table::new([left("piece"), right("from"), right("length"), right("reserved")]);
+    for piece in pieces.iter().filter(|piece| !piece.flaws.is_empty()) {
+        for (place, flaw) in piece.flaws.iter().enumerate() {
+            let length = some(flaw.length_m.get(), shown.length(flaw.length_m));
+            let number = place.saturating_add(1).to_string();
+            table.row([piece.piece.to_string(), number, shown.length(flaw.at_m), length, flaw.note.clone()]);
+        }
+        for stretch in &piece.stretches {
+            let reserved = some(stretch.reserved_m.get(), shown.length(stretch.reserved_m));
+            stretches.row([
+                piece.piece.to_string(),
+                shown.length(stretch.start_m),
+                shown.length(stretch.length_m),
+                reserved,
+            ]);
+        }
+    }
+    if !table.is_empty() {
+        ui.blank();
+        ui.heading("Flaws, from the outer end");
+        ui.table(&table);
+        ui.blank();
+        ui.heading("Stretches between them");
+        ui.table(&stretches);
+    }
+}
+
+/// A piece after a change, with what else the change did.
+pub fn changed(ui: &mut Ui<'_>, shown: Shown, answer: &PieceChanged) {
+    let pieces: Vec<&Piece> = std::iter::once(&answer.piece).chain(&answer.made).collect();
+    ui.table(&table(shown, &pieces));
+    flaws(ui, shown, &pieces);
+    super::promise::aftermath(ui, shown, &answer.changed, &answer.broken);
+    ui.notes(&answer.notes);
+}

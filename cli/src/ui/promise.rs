@@ -1,0 +1,63 @@
+//! Promises, as lists of other commands show them.
+
+use super::{Shown, Table, Ui, left, right};
+use ellwand_contract::reservations::Reservation;
+
+/// A table of promises: what is held for whom, and why one ended.
+#[must_use]
+pub fn table(shown: Shown, promises: &[Reservation]) -> Table {
+    let columns = [
+        left("promise"),
+        left("garment"),
+        left("need"),
+        left("piece"),
+        right("held"),
+        left("state"),
+        left("because"),
+    ];
+    let mut table = Table::new(columns);
+    for promise in promises {
+        table.row([
+            promise.reservation.to_string(),
+            promise.garment.to_string(),
+            promise.need.clone(),
+            promise.piece.to_string(),
+            shown.amount(promise.held),
+            promise.state.to_string(),
+            promise.ended_because.clone().unwrap_or_default(),
+        ]);
+    }
+    table
+}
+
+/// What an act did to promises: those that hold another length now, and those that no longer fit.
+pub fn aftermath(ui: &mut Ui<'_>, shown: Shown, changed: &[Reservation], broken: &[Reservation]) {
+    if !changed.is_empty() {
+        ui.blank();
+        ui.heading("Promises that hold another length now");
+        ui.table(&table(shown, changed));
+    }
+    if !broken.is_empty() {
+        ui.blank();
+        ui.heading("Promises that no longer fit");
+        ui.table(&table(shown, broken));
+        let garments: std::collections::BTreeSet<String> =
+            broken.iter().map(|b| b.garment.to_string()).collect();
+        let garments: Vec<String> = garments.into_iter().collect();
+        ui.warning(format!(
+            "{} broken: the cloth for {} is missing",
+            count(broken.len(), "promise"),
+            garments.join(", ")
+        ));
+        ui.hint(format!(
+            "find other cloth with: ellwand candidates {}",
+            garments.first().map_or("", String::as_str)
+        ));
+    }
+}
+
+/// `1 piece`, `3 pieces`.
+#[must_use]
+pub fn count(number: usize, noun: &str) -> String {
+    if number == 1 { format!("1 {noun}") } else { format!("{number} {noun}s") }
+}

@@ -1,0 +1,51 @@
+//! Promises of a garment, with their sums.
+
+use super::{Shown, Table, Ui, left, paragraph, right};
+use ellwand_contract::reservations::Reservation;
+use ellwand_domain::setting::ReservationState;
+
+/// A table of a garment's promises: what each holds and what it costs.
+#[must_use]
+pub fn table<'r>(shown: Shown, promises: impl IntoIterator<Item = &'r Reservation>) -> Table {
+    let columns =
+        [left("promise"), left("need"), left("piece"), right("units"), right("held"), right("cost")];
+    let state = [left("state"), left("until"), left("because")];
+    let mut table = Table::new(columns.into_iter().chain(state));
+    for promise in promises {
+        // An ended promise holds nothing any more.
+        let held =
+            |text: String| if promise.state == ReservationState::Active { text } else { String::new() };
+        table.row([
+            promise.reservation.to_string(),
+            promise.need.clone(),
+            promise.piece.to_string(),
+            held(promise.units.to_string()),
+            held(shown.amount(promise.held)),
+            held(shown.value(promise.cost)),
+            promise.state.to_string(),
+            promise.until.map_or_else(String::new, |until| until.to_string()),
+            promise.ended_because.clone().unwrap_or_default(),
+        ]);
+    }
+    table
+}
+
+/// The sum of each promise, step by step.
+pub fn sums(ui: &mut Ui<'_>, promises: &[Reservation]) {
+    for promise in promises.iter().filter(|promise| !promise.steps.is_empty()) {
+        ui.blank();
+        let heading = format!("{}, {} from {}", promise.reservation, promise.need, promise.piece);
+        sum(ui, &heading, promise.shrinkage.as_deref(), &promise.steps);
+    }
+}
+
+/// A sum under its heading: the shrinkage it rests on, then a step a line.
+pub fn sum(ui: &mut Ui<'_>, heading: &str, shrinkage: Option<&str>, steps: &[String]) {
+    ui.heading(heading);
+    if let Some(shrinkage) = shrinkage {
+        paragraph::show(ui, 2, &format!("shrinkage {shrinkage}"));
+    }
+    for step in steps {
+        ui.line(format!("  {step}"));
+    }
+}

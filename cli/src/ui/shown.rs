@@ -1,0 +1,77 @@
+//! Quantities as people of the workshop read them.
+
+use ellwand_contract::{Amount, Gsm, Metres, Micro};
+use ellwand_domain::{
+    quantity::{Currency, Units},
+    setting::UnitSystem,
+};
+
+/// Units and currency for showing.
+#[derive(Debug, Clone, Copy)]
+pub struct Shown {
+    units: Units,
+    currency: Option<Currency>,
+}
+
+impl Shown {
+    /// These units, and the workshop's currency.
+    #[must_use]
+    pub fn new(units: UnitSystem, currency: &str) -> Self {
+        let units = match units {
+            UnitSystem::Metric => Units::Metric,
+            UnitSystem::Imperial => Units::Imperial,
+        };
+        Self { units, currency: currency.parse().ok() }
+    }
+
+    /// The units.
+    #[must_use]
+    pub fn units(self) -> Units {
+        self.units
+    }
+
+    /// The currency's letters.
+    #[must_use]
+    pub fn currency(self) -> &'static str {
+        self.currency.map_or("", Currency::code)
+    }
+
+    /// `2.60 m`, `2 3/4 yd`.
+    #[must_use]
+    pub fn length(self, length: Metres) -> String {
+        length.0.show(self.units)
+    }
+
+    /// `147.86 cm`, `60 in`.
+    #[must_use]
+    pub fn width(self, width: Metres) -> String {
+        width.0.show_width(self.units)
+    }
+
+    /// `270 g/m²`, `8 oz/yd²`.
+    #[must_use]
+    pub fn mass(self, mass: Gsm) -> String {
+        mass.0.show(self.units)
+    }
+
+    /// A length, or a count as a bare number.
+    #[must_use]
+    pub fn amount(self, amount: Amount) -> String {
+        match amount {
+            Amount::LengthM(length) => self.length(length),
+            Amount::Count(count) => count.to_string(),
+        }
+    }
+
+    /// A value in minor units of the workshop's currency, halves up: `85.94`.
+    #[must_use]
+    pub fn value(self, value: Micro) -> String {
+        value.0.rounded(self.currency.map_or(2, Currency::digits))
+    }
+
+    /// The same with the currency: `85.94 EUR`.
+    #[must_use]
+    pub fn money(self, value: Micro) -> String {
+        format!("{} {}", self.value(value), self.currency()).trim_end().to_owned()
+    }
+}

@@ -1,0 +1,173 @@
+//! Tables: aligned columns under a header with a rule of `-`.
+
+use super::bold;
+use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, TableStyle, Width};
+
+/// Where a column's text stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Align {
+    /// Words.
+    Left,
+    /// Numbers.
+    Right,
+}
+
+/// A column of words.
+#[must_use]
+pub fn left(header: &str) -> (String, Align) {
+    (header.to_owned(), Align::Left)
+}
+
+/// A column of numbers.
+#[must_use]
+pub fn right(header: &str) -> (String, Align) {
+    (header.to_owned(), Align::Right)
+}
+
+/// A row, or the rule above totals.
+#[derive(Debug, Clone)]
+enum Line {
+    Row(Vec<String>),
+    Rule,
+}
+
+/// Marks the row that becomes a rule; no text of the book holds it.
+const RULE: &str = "\u{1}";
+
+/// Longer words may be broken to save width.
+const LONG_WORD: usize = 16;
+
+/// A table. Columns that are empty in every row are left out.
+#[derive(Debug, Clone)]
+pub struct Table {
+    columns: Vec<(String, Align)>,
+    lines: Vec<Line>,
+}
+
+impl Table {
+    /// An empty table of these columns.
+    #[must_use]
+    pub fn new(columns: impl IntoIterator<Item = (String, Align)>) -> Self {
+        Self { columns: columns.into_iter().collect(), lines: Vec::new() }
+    }
+
+    /// Adds a row; cells that are not given are empty.
+    pub fn row<T: ToString>(&mut self, cells: impl IntoIterator<Item = T>) -> &mut Self {
+        self.lines.push(Line::Row(cells.into_iter().map(|cell| cell.to_string()).collect()));
+        self
+    }
+
+    /// Adds a rule, as above a total.
+    pub fn rule(&mut self) -> &mut Self {
+        self.lines.push(Line::Rule);
+        self
+    }
+
+    /// True without rows.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.lines.is_empty()
+    }
+
+    fn used(&self, column: usize) -> bool {
+        let filled = |line: &Line| match line {
+            Line::Row(cells) => cells.get(column).is_some_and(|cell| !cell.is_empty()),
+            Line::Rule => false,
+        };
+        self.lines.iter().any(filled)
+    }
+
+    /// Columns of the longest word, so that words are not broken; a very long one may be.
+    fn longest_word(&self, column: usize) -> u16 {
+        let cells = self.lines.iter().filter_map(|line| match line {
+            Line::Row(cells) => cells.get(column).map(String::as_str),
+            Line::Rule => None,
+        });
+        let words = cells.chain([self.columns[column].0.as_str()]).flat_map(str::split_whitespace);
+        let longest = words.map(|word| word.chars().count()).max().unwrap_or(0);
+        u16::try_from(longest.min(LONG_WORD)).unwrap_or(u16::MAX)
+    }
+
+    /// The table as text that ends with a line break, wrapped to `width` columns.
+    #[must_use]
+    pub fn render(&self, width: u16, styled: bool) -> String {
+        let used: Vec<usize> = (0..self.columns.len()).filter(|column| self.used(*column)).collect();
+        let mut table = comfy_table::Table::new();
+        table.load_style(TableStyle::new().header_separator(LineStyle::none().fill('-')));
+        table.set_content_arrangement(ContentArrangement::Dynamic).set_width(width);
+        table.set_header(used.iter().map(|column| self.columns[*column].0.as_str()));
+        for line in &self.lines {
+            match line {
+                Line::Row(cells) => {
+                    let cell = |column: &usize| cells.get(*column).map_or("", String::as_str);
+                    table.add_row(used.iter().map(cell))
+                }
+                Line::Rule => table.add_row(used.iter().map(|_| RULE)),
+            };
+        }
+        for (place, column) in used.iter().enumerate() {
+            if let Some(drawn) = table.column_mut(place) {
+                drawn.set_padding((0, if place + 1 == used.len() { 0 } else { 2 }));
+                // Codes and numbers stay whole; words wrap.
+                let is_number = self.columns[*column].1 == Align::Right;
+                if is_number {
+                    drawn.set_cell_alignment(CellAlignment::Right);
+                }
+                drawn.set_constraint(if is_number || place == 0 {
+                    ColumnConstraint::ContentWidth
+                } else {
+                    ColumnConstraint::LowerBoundary(Width::Fixed(self.longest_word(*column) + 2))
+                });
+            }
+        }
+        finish(table.lines().collect(), styled)
+    }
+}
+
+fn finish(lines: Vec<String>, styled: bool) -> String {
+    let rule = lines.iter().find(|line| line.starts_with('-')).cloned().unwrap_or_default();
+    let mut header = true;
+    let mut text = String::new();
+    for line in &lines {
+        header &= *line != rule;
+        let line = if line.contains(RULE) { &rule } else { line };
+        text.push_str(&bold(line.trim_end(), styled && header));
+        text.push('\n');
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_stand_right_and_empty_columns_are_left_out() {
+        let mut table = Table::new([left("piece"), right("free"), left("place")]);
+        table.row(["L1.1", "2.60 m", ""]).row(["L12.10", "12.60 m", ""]).rule().row(["", "15.20 m"]);
+        let expected = "piece      free\n---------------\nL1.1     2.60 m\nL12.10  12.60 m\n---------------\n        15.20 m\n";
+        assert_eq!(table.render(80, false), expected);
+    }
+
+    #[test]
+    fn where_it_is_too_wide_words_wrap_and_numbers_stay_whole() {
+        let mut table = Table::new([left("piece"), left("material"), right("on hand")]);
+        table.row(["L1.1", "linen and cotton with a long name", "4.156 yd"]);
+        let text = table.render(40, false);
+        assert!(text.lines().all(|line| line.chars().count() <= 40), "{text}");
+        assert!(text.contains("4.156 yd") && text.contains("on hand"), "{text}");
+        assert_eq!(text.lines().count(), 4, "{text}");
+    }
+
+    #[test]
+    fn words_are_not_broken_even_where_nothing_fits() {
+        let mut table =
+            Table::new([left("piece"), left("material"), right("on hand"), right("free"), left("place")]);
+        table.row(["L1.1", "interlining", "123.4567 m", "123.4567 m", "drawer"]);
+        let text = table.render(40, false);
+        assert!(
+            text.contains("material") && text.contains("interlining") && text.contains("drawer"),
+            "{text}"
+        );
+    }
+}

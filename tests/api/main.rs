@@ -6,6 +6,7 @@ mod document;
 mod health;
 mod problems;
 mod program;
+mod readme;
 mod repeated;
 mod routes;
 mod settings;

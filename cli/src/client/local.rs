@@ -55,7 +55,7 @@ impl Local {
                 (format!("sqlite://{}", path.display()), create)
             }
         };
-        self.book = Some(Book::open(&url, Options { clock: self.clock.clone(), create })?);
+        self.book = Some(Book::open(&url, Options { clock: self.clock, create })?);
         Ok(())
     }
 

@@ -117,22 +117,21 @@ words!(
 );
 words!(
     /// End of a piece: the outer one lies outside on the roll.
+    #[derive(Default)]
     End, "an end of a piece", {
         /// The outer end; positions run from it.
+        #[default]
         Outer = "outer",
         /// The inner end.
         Inner = "inner",
     }
 );
-impl Default for End {
-    fn default() -> Self {
-        Self::Outer
-    }
-}
 words!(
     /// After what a piece was measured.
+    #[derive(Default)]
     MeasuredAfter, "an occasion to measure", {
         /// On arrival, or to correct an earlier figure.
+        #[default]
         Arrival = "arrival",
         /// After washing.
         Washing = "washing",
@@ -144,11 +143,6 @@ words!(
         Counting = "counting",
     }
 );
-impl Default for MeasuredAfter {
-    fn default() -> Self {
-        Self::Arrival
-    }
-}
 words!(
     /// Why cloth is cut or trims are taken.
     CutReason, "a reason to cut", {

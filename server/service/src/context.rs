@@ -35,7 +35,7 @@ pub(crate) mod counter {
 }
 
 /// What an act knows.
-pub(crate) struct Context<'a> {
+pub struct Context<'a> {
     pub(crate) caller: &'a Caller,
     pub(crate) now: DateTime<Utc>,
     /// The workshop's day.

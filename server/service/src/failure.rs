@@ -9,7 +9,7 @@ pub(crate) type Done<T> = Result<T, Failure>;
 
 /// Refused, or stopped.
 #[derive(Debug)]
-pub(crate) enum Failure {
+pub enum Failure {
     /// A rule of the book, told to the user.
     Refused(Box<Problem>),
     /// The database.

@@ -7,6 +7,5 @@ use ellwand_storage::Tx;
 /// An act that the service performs; sealed by its private context.
 pub trait Perform: Act {
     #[doc(hidden)]
-    #[expect(private_interfaces, reason = "acts are performed through Book::call alone")]
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Self::Answer, Failure>;
 }

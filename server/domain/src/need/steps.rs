@@ -12,8 +12,10 @@ impl ClothFit {
         match (self.basis, &self.shrinkage) {
             (Basis::Raw, Some(chosen)) => {
                 steps.push(format!(
-                    "{} washed ÷ {} left lengthwise = {} raw",
+                    "{} needed ÷ {}/{} left lengthwise ({}) = {} raw",
                     show(self.washed),
+                    chosen.length.after(),
+                    chosen.length.before(),
                     chosen.length.factor_text(),
                     show(self.bare)
                 ));

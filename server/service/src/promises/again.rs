@@ -33,6 +33,7 @@ pub(crate) fn promise_again(
     let Ok(stretch) = shelved.stored.piece.reserve(held, rank) else { return Ok(None) };
     let mut asked = Asked::read(ended)?;
     asked.drawn = drawn;
+    asked.in_place_of = Some(ended.id);
     let row = Reservation {
         id,
         state: Word(ReservationState::Active),
@@ -49,4 +50,22 @@ pub(crate) fn promise_again(
     let last_on = shelved.stored.last_on;
     shelved.save(tx, last_on)?;
     Ok(Some(id))
+}
+
+/// The promise that is active in the place of this one: itself, or what undo made again after it ended.
+pub(crate) fn standing_for(tx: &mut Tx<'_>, row: Reservation) -> Done<Option<Reservation>> {
+    if row.state.0 == ReservationState::Active {
+        return Ok(Some(row));
+    }
+    let (garment, _) = need_of(tx, &row)?;
+    let mut id = row.id;
+    // Rows come in the order they were made, so that one pass follows the whole chain.
+    let mut standing = None;
+    for other in tx.reservations_of_garment(garment.id)? {
+        if Asked::read(&other)?.in_place_of == Some(id) {
+            id = other.id;
+            standing = Some(other);
+        }
+    }
+    Ok(standing.filter(|row| row.state.0 == ReservationState::Active))
 }

@@ -23,6 +23,9 @@ pub(crate) struct Asked {
     pub(crate) basis: Option<Basis>,
     pub(crate) shrinkage: Option<String>,
     pub(crate) steps: Vec<String>,
+    /// The ended promise that this one stands in the place of, after an undo.
+    #[serde(default)]
+    pub(crate) in_place_of: Option<i64>,
     pub(crate) planned_quantity: i64,
     pub(crate) planned_value: i64,
 }

@@ -137,6 +137,7 @@ fn promise(
         basis: None,
         shrinkage: None,
         steps: Vec::new(),
+        in_place_of: None,
         planned_quantity: 0,
         planned_value: 0,
     };

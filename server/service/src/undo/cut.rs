@@ -159,10 +159,12 @@ impl Case<'_, '_> {
     /// Puts what was drawn back on a promise that is still active; true when that was done.
     fn redraw(&self, tx: &mut Tx<'_>, cut: &CutDetail, shelved: &mut Shelved) -> Done<bool> {
         let Some(id) = cut.reservation.filter(|_| cut.drawn > 0) else { return Ok(true) };
-        let mut row = promises::row(tx, id)?;
-        if row.state.0 != ReservationState::Active || row.piece_id != shelved.stored.piece.id {
+        let row = promises::row(tx, id)?;
+        let standing = promises::standing_for(tx, row)?;
+        let Some(mut row) = standing.filter(|row| row.piece_id == shelved.stored.piece.id) else {
             return Ok(false);
-        }
+        };
+        let id = row.id;
         let mut asked = promises::Asked::read(&row)?;
         asked.drawn = asked.drawn.saturating_sub(cut.drawn);
         let held = Quantity::new(row.held.saturating_add(cut.drawn))?;

@@ -3,6 +3,7 @@
 use crate::{
     context::Context,
     failure::{Done, Failure, not_found},
+    page,
     perform::Perform,
     shelved::{LotRecord, amount},
 };
@@ -23,10 +24,10 @@ const PAGE_MAX: u32 = 500;
 
 impl Perform for ListBookings {
     fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Bookings, Failure> {
-        let limit = i64::from(page(self.limit, PAGE, PAGE_MAX)?);
+        let limit = i64::from(page::rows(self.limit, PAGE, PAGE_MAX)?);
         let subject = match (self.garment, self.lot) {
             (Some(_), Some(_)) => {
-                return Err(query("a garment and a lot cannot be asked for at once", "leave one of them out"));
+                return Err(page::refused("lot", "a garment and a lot cannot be asked for at once").hint("leave one of them out").into());
             }
             (Some(garment), None) => Some((Subject::Garment, garment.get())),
             (None, Some(lot)) => Some((Subject::Lot, lot.get())),
@@ -35,7 +36,7 @@ impl Perform for ListBookings {
         let before = match &self.after {
             Some(cursor) => cursor
                 .parse::<BookingCode>()
-                .map_err(|_| query(format!("\"{cursor}\" is not a cursor of this list"), "use meta.next as it came"))?
+                .map_err(|_| page::refused("after", format!("\"{cursor}\" is not a cursor of the history")))?
                 .get(),
             None => i64::MAX,
         };
@@ -61,20 +62,6 @@ impl Perform for GetLastBooking {
         })?;
         view(tx, row.id)
     }
-}
-
-/// Rows a page: the default, or what was asked up to the maximum.
-pub(crate) fn page(asked: Option<u32>, default: u32, most: u32) -> Done<u32> {
-    let limit = asked.unwrap_or(default);
-    if limit == 0 || limit > most {
-        return Err(query(format!("{limit} rows a page cannot be given"), &format!("ask for 1 to {most}")));
-    }
-    Ok(limit)
-}
-
-/// A query that is not accepted.
-pub(crate) fn query(detail: impl Into<String>, hint: &str) -> Failure {
-    Problem::new(ProblemType::InvalidQuery, detail).hint(hint).into()
 }
 
 /// One booking with its movements.

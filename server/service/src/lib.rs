@@ -17,6 +17,7 @@ mod fit;
 mod garments;
 mod lots;
 mod materials;
+mod page;
 mod parties;
 mod perform;
 mod pooled;

@@ -1,6 +1,7 @@
 //! What is left on the shelf, a page at a time.
 
 use crate::{
+    page::{refused, rows},
     context::Context,
     failure::{Done, Failure},
     perform::Perform,
@@ -25,22 +26,6 @@ use std::collections::HashMap;
 const USUAL_ROWS: u32 = 100;
 /// Rows of a page, at most.
 const MOST_ROWS: u32 = 500;
-
-/// A filter, cursor or page size that is not accepted.
-pub(crate) fn refused(field: &str, detail: impl std::fmt::Display) -> Problem {
-    Problem::new(ProblemType::InvalidQuery, detail.to_string()).field(field)
-}
-
-/// Rows of a page.
-pub(crate) fn rows(asked: Option<u32>, usual: u32, most: u32) -> Done<u32> {
-    match asked.unwrap_or(usual) {
-        rows if (1..=most).contains(&rows) => Ok(rows),
-        rows => {
-            let detail = format!("a page of {rows} rows was asked for; it has from 1 to {most}");
-            Err(refused("limit", detail).hint("ask for less and go on with the cursor").into())
-        }
-    }
-}
 
 impl Perform for GetShelf {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Shelf, Failure> {

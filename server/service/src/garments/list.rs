@@ -2,9 +2,9 @@
 
 use super::show;
 use crate::{
-    bookings::{page, query},
     context::Context,
     failure::Failure,
+    page,
     perform::Perform,
 };
 use ellwand_contract::{
@@ -25,12 +25,12 @@ impl Perform for GetGarment {
 
 impl Perform for ListGarments {
     fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Garments, Failure> {
-        let limit = i64::from(page(self.limit, LIMIT.0, LIMIT.1)?);
+        let limit = i64::from(page::rows(self.limit, LIMIT.0, LIMIT.1)?);
         let before = match &self.after {
             Some(text) => text
                 .parse::<GarmentCode>()
                 .map_err(|_| {
-                    query(format!("\"{text}\" is not a cursor of this list"), "use meta.next as it came")
+                    page::refused("after", format!("\"{text}\" is not a cursor of the garments"))
                 })?
                 .get(),
             None => i64::MAX,

@@ -11,7 +11,7 @@ use crate::{
     context::Context,
     failure::{Done, Failure, invalid, not_found},
     perform::Perform,
-    shelf,
+    page,
 };
 use ellwand_contract::{
     Meta, Micro,
@@ -38,12 +38,12 @@ impl Perform for GetPurchase {
 
 impl Perform for ListPurchases {
     fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Purchases, Failure> {
-        let limit = i64::from(shelf::rows(self.limit, USUAL_ROWS, MOST_ROWS)?);
+        let limit = i64::from(page::rows(self.limit, USUAL_ROWS, MOST_ROWS)?);
         let before = match &self.after {
             None => i64::MAX,
             Some(cursor) => {
                 let wrong =
-                    || shelf::refused("after", format!("\"{cursor}\" is not a cursor of the purchases"));
+                    || page::refused("after", format!("\"{cursor}\" is not a cursor of the purchases"));
                 cursor.parse::<PurchaseCode>().map_err(|_| wrong())?.get()
             }
         };

@@ -1,29 +1,27 @@
-//! Wash tests, and pieces that were washed or steamed.
+//! Readings of a swatch that was washed or steamed.
 
+use super::resettle_raw;
 use crate::{
     context::{Context, Entry, counter},
-    detail::Detail,
-    failure::{Done, Failure, invalid, wrong_state},
-    fit,
-    lots::{
-        self, changed,
-        measure::{before, correct, used_up},
-    },
+    detail::{Detail, PieceBefore},
+    failure::{Done, Failure, invalid},
+    lots::{self, measure::before},
     perform::Perform,
-    promises::{self, Settled},
+    promises,
     shelved::{LotRecord, Shelved},
 };
+use chrono::NaiveDate;
 use ellwand_contract::{
     Problem, ProblemType, Typed,
-    lots::{LotChanged, PieceChanged},
-    wash::{FinishWash, SwatchInput, TestWash},
+    lots::LotChanged,
+    wash::{SwatchInput, TestWash},
 };
 use ellwand_domain::{
     code::BookingCode,
     ledger::{Account, AccountKind, CutOrder, Movement, Quantity},
     quantity::{Micrometres, Millionths},
     setting::BookingKind,
-    shrinkage::{Direction, Marks, Preparation, Ratio, ShrinkageError, WashTest},
+    shrinkage::{Direction, Marks, Ratio, ShrinkageError, WashTest},
 };
 use ellwand_storage::{Subject, Tx, WashTest as TestRow};
 
@@ -143,9 +141,9 @@ fn cut_swatch(
     booking: i64,
     request: &TestWash,
     swatch: &SwatchInput,
-    day: chrono::NaiveDate,
+    day: NaiveDate,
     movements: &mut Vec<Movement>,
-) -> Done<(Shelved, crate::detail::PieceBefore)> {
+) -> Done<(Shelved, PieceBefore)> {
     let mut shelved = Shelved::load(tx, swatch.piece)?;
     if shelved.record.lot.id != request.lot.get() {
         return Err(invalid("swatch.piece", format!("{} is not a piece of {}", swatch.piece, request.lot)));
@@ -177,155 +175,4 @@ fn cut_swatch(
     promises::write_holds(tx, &shelved)?;
     shelved.save(tx, day)?;
     Ok((shelved, kept))
-}
-
-/// Looks again at the promises on a lot's raw pieces, whose shrinkage is another now.
-pub(crate) fn resettle_raw(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    booking: i64,
-    record: &LotRecord,
-    because: &str,
-) -> Done<Settled> {
-    let mut all = Settled::default();
-    for stored in tx.pieces_of_lot(record.lot.id)? {
-        if stored.preparation.is_some() || stored.piece.holds.is_empty() {
-            continue;
-        }
-        let mut shelved = Shelved { stored, record: record.clone() };
-        let settled = promises::resettle(tx, context, booking, &mut shelved, because)?;
-        let last_on = shelved.stored.last_on;
-        shelved.save(tx, last_on)?;
-        all.changed.extend(settled.changed);
-        all.broken.extend(settled.broken);
-    }
-    Ok(all)
-}
-
-impl Perform for FinishWash {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<PieceChanged, Failure> {
-        let mut shelved = Shelved::load(tx, self.piece)?;
-        let Some(rectangle) = shelved.stored.piece.rectangle else {
-            return Err(invalid(
-                "piece",
-                format!(
-                    "{} is {}: only cloth and interlining are prepared",
-                    self.piece,
-                    shelved.record.kind()
-                ),
-            ));
-        };
-        if self.preparation == Preparation::None {
-            return Err(invalid("preparation", "\"none\" is nothing to have done: say washed or steamed"));
-        }
-        let day = context.day(self.date)?;
-        shelved.check_day(day)?;
-        if shelved.stored.piece.quantity.is_zero() {
-            return Err(used_up(&shelved));
-        }
-        if let Some(was) = shelved.stored.preparation.filter(|was| !was.same_kind(self.preparation)) {
-            let detail = format!("{} was {was} already", self.piece);
-            return Err(wrong_state(
-                detail,
-                "undo that first, or measure the piece with ellwand lot measure",
-            ));
-        }
-        let mut notes = Vec::new();
-        let width = match &self.width {
-            Some(width) => Some(width.value()),
-            None => Some(computed_width(tx, self, &shelved, rectangle.full, &mut notes)?),
-        };
-        let booking = context.next_booking(tx)?;
-        let was = shelved.stored.piece.quantity;
-        let kept = before(&mut shelved);
-        let mut movements = Vec::new();
-        correct(&mut shelved, self.length.value().into(), width, true, self.really, &mut movements)?;
-        shelved.stored.preparation = Some(self.added_to(shelved.stored.preparation));
-        shelved.stored.prepared = Some(day);
-        let because = format!("{} was {}", self.piece, self.preparation);
-        let settled = promises::resettle(tx, context, booking, &mut shelved, &because)?;
-        shelved.save(tx, day)?;
-        notes.push(self.expected(tx, &shelved, was, context)?);
-        let now = shelved.show(context, shelved.stored.piece.quantity);
-        let summary = format!(
-            "{} {} was {}: {} → {now}.",
-            self.piece,
-            shelved.record.material.name,
-            self.preparation,
-            shelved.show(context, was)
-        );
-        let mut entry = Entry::new(BookingKind::Prepared, day, summary);
-        entry.subjects = vec![(Subject::Lot, shelved.record.lot.id)];
-        entry.movements = movements;
-        entry.detail = Detail::Remeasured { before: kept };
-        context.book(tx, booking, entry)?;
-        notes.retain(|note| !note.is_empty());
-        changed(tx, context, booking, &shelved, Vec::new(), settled, notes)
-    }
-}
-
-trait Prepared {
-    fn added_to(&self, before: Option<Preparation>) -> Preparation;
-    fn expected(
-        &self,
-        tx: &mut Tx<'_>,
-        shelved: &Shelved,
-        was: Quantity,
-        context: &Context<'_>,
-    ) -> Done<String>;
-}
-
-impl Prepared for FinishWash {
-    /// Washes add up.
-    fn added_to(&self, before: Option<Preparation>) -> Preparation {
-        match (before, self.preparation) {
-            (Some(Preparation::Washed { times }), Preparation::Washed { times: more }) => {
-                Preparation::Washed { times: times.saturating_add(more) }
-            }
-            (_, preparation) => preparation,
-        }
-    }
-
-    /// What the piece really did, beside what the book expected.
-    fn expected(
-        &self,
-        tx: &mut Tx<'_>,
-        shelved: &Shelved,
-        was: Quantity,
-        context: &Context<'_>,
-    ) -> Done<String> {
-        let Ok(real) = Ratio::new(was.get(), self.length.value().get()) else { return Ok(String::new()) };
-        let told = format!("it changed by {} lengthwise", real.change_text());
-        Ok(match fit::shrinkage_of(tx, &shelved.record, self.preparation)? {
-            Ok(chosen) => {
-                let raw = Micrometres::new(was.get())?;
-                let expected = chosen.length.washed_from(raw)?.show(context.units());
-                format!("{told}; {expected} was expected ({})", chosen.source)
-            }
-            Err(_) => told,
-        })
-    }
-}
-
-/// Full width after preparation by the shrinkage that is known crosswise; else as it was, and said.
-fn computed_width(
-    tx: &mut Tx<'_>,
-    request: &FinishWash,
-    shelved: &Shelved,
-    full: Micrometres,
-    notes: &mut Vec<String>,
-) -> Done<Micrometres> {
-    let chosen = fit::shrinkage_of(tx, &shelved.record, request.preparation)?;
-    let Some(width) = chosen.ok().and_then(|chosen| chosen.width.map(|width| (width, chosen.width_source)))
-    else {
-        notes.push(
-            "its width was not measured and how it shrinks crosswise is unknown: the width was left"
-                .to_owned(),
-        );
-        return Ok(full);
-    };
-    let narrower = width.0.washed_from(full)?;
-    let text = narrower.show_width(ellwand_domain::quantity::Units::Metric);
-    notes.push(format!("its width was not measured: {text} was computed ({})", width.1));
-    Ok(narrower)
 }

@@ -42,6 +42,7 @@ pub struct Environment {
 impl Environment {
     /// Reads it.
     #[must_use]
+    #[expect(clippy::disallowed_methods, reason = "this is the one place that reads the environment")]
     pub fn read() -> Self {
         let text = |name: &str| env::var(name).ok().filter(|text| !text.is_empty());
         let folders = ProjectDirs::from("", "", "ellwand");

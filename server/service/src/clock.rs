@@ -21,6 +21,7 @@ impl Clock {
 
     /// Now, whole milliseconds.
     #[must_use]
+    #[expect(clippy::disallowed_methods, reason = "this is the one place that asks the system's clock")]
     pub fn now(self) -> DateTime<Utc> {
         let now = self.0.unwrap_or_else(Utc::now);
         DateTime::from_timestamp_millis(now.timestamp_millis()).unwrap_or(now)

@@ -41,7 +41,7 @@ impl Perform for RemoveFlaw {
                 format!("{} has {} flaws, there is no number {}", shelved.code(), flaws.len(), self.flaw);
             return Err(invalid("flaw", detail));
         };
-        shelved.stored.piece.flaws.remove(index);
+        shelved.stored.piece.remove_flaw(index);
         let summary = format!("Took flaw {} of {} away.", self.flaw, shelved.code());
         flawed(tx, context, shelved, flaws, summary)
     }

@@ -29,12 +29,10 @@ impl Case<'_, '_> {
         let (outer, outer_value) = self.withdraw_outer(tx, cut.outer)?;
         let back = |error| promises::internal(&shelved, &error);
         let mut piece = shelved.stored.piece.clone();
-        if cut.wasted > 0 {
-            // The rest that was waste lies there again first; what was cut comes in front of it.
-            piece.put_back(Quantity::new(cut.wasted)?, Millionths::ZERO, End::Inner, &[]).map_err(back)?;
-        }
+        // A rest that was waste came off with the cut: it returns with it.
+        let quantity = Quantity::new(cut.quantity.saturating_add(cut.wasted))?;
         let returned = value.plus(strip_value)?;
-        piece.put_back(Quantity::new(cut.quantity)?, returned, cut.came_off, &cut.flaws).map_err(back)?;
+        piece.put_back(quantity, returned, cut.came_off, &cut.flaws).map_err(back)?;
         if let Some(outer) = &outer {
             piece
                 .put_back(outer.piece.quantity, outer_value, End::Outer, &outer.piece.flaws)
@@ -49,11 +47,7 @@ impl Case<'_, '_> {
         let drawn = self.redraw(tx, cut, &mut shelved)?;
         let last_on = shelved.stored.last_on.max(self.context.today);
         if let Some(outer) = outer {
-            for mut hold in outer.piece.holds.clone() {
-                // Its stretches lie at the outer end of the piece again.
-                hold.stretch = 0;
-                shelved.stored.piece.holds.push(hold);
-            }
+            shelved.stored.piece.holds.extend(outer.piece.holds);
             let broken =
                 shelved.stored.piece.settle().map_err(|error| promises::internal(&shelved, &error))?;
             promises::break_all(tx, self.booking, &broken, &format!("{} was taken back", self.code()))?;

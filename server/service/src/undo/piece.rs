@@ -169,13 +169,15 @@ impl Case<'_, '_> {
                 "edit it once more instead",
             ));
         }
+        let taken_back = record.sheet.clone();
         record.lot.sheet = before;
         record.sheet = crate::shelved::read_sheet(&record.lot.sheet)?;
         crate::sheet::fill_search_columns(&mut record.lot, &record.sheet);
         tx.update_lot(&record.lot)?;
+        let notes = crate::lots::edit::follow_widths(tx, &record, &taken_back)?;
         let because = format!("{} was taken back", self.code());
         let settled = wash::resettle_raw(tx, self.context, self.booking, &record, &because)?;
-        Ok(Effect { changed: settled.changed, broken: settled.broken, ..Effect::default() })
+        Ok(Effect { changed: settled.changed, broken: settled.broken, notes, ..Effect::default() })
     }
 }
 

@@ -1,25 +1,25 @@
 //! The commands: a module per noun or daily act, each with its arguments and its `run`.
 
+pub mod audit;
+pub mod buy;
 pub mod candidates;
 pub mod completions;
-pub mod audit;
-pub mod undo;
-pub mod history;
-pub mod wash;
-pub mod lot;
-pub mod shelf;
 pub mod cost;
+pub mod customer;
 pub mod cut;
 pub mod demo;
 pub mod garment;
+pub mod history;
+pub mod lot;
+pub mod material;
 pub mod release;
 pub mod reserve;
+pub mod shelf;
+pub mod supplier;
+pub mod undo;
+pub mod wash;
 pub mod work;
 pub mod workshop;
-pub mod supplier;
-pub mod material;
-pub mod customer;
-pub mod buy;
 
 use crate::{command_error::CommandError, context::Context};
 use clap::Subcommand;

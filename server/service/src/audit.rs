@@ -1,6 +1,10 @@
 //! Proving the book from its ledger: rules 1, 2 and 3, a batch of records at a time.
 
-use crate::{context::Context, failure::{Done, Failure}, perform::Perform};
+use crate::{
+    context::Context,
+    failure::{Done, Failure},
+    perform::Perform,
+};
 use ellwand_contract::audit::{Audit, Finding, RunAudit};
 use ellwand_domain::code::{LotCode, PieceCode, PurchaseCode};
 use ellwand_storage::{Balance, Tx};
@@ -92,10 +96,9 @@ fn pieces(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<()> {
 
 /// Rule 1: the ledger's sum is the balance, and neither is negative.
 fn compare(audit: &mut Audit, record: &str, balance: &Balance) {
-    for (what, kept, ledger) in [
-        ("quantity", balance.kept.0, balance.ledger.0),
-        ("value", balance.kept.1, balance.ledger.1),
-    ] {
+    for (what, kept, ledger) in
+        [("quantity", balance.kept.0, balance.ledger.0), ("value", balance.kept.1, balance.ledger.1)]
+    {
         if kept != ledger {
             let detail = format!("the ledger gives a {what} of {ledger}, the book says {kept}");
             audit.findings.push(Finding { rule: 1, record: record.to_owned(), detail });
@@ -136,7 +139,8 @@ fn purchases(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<()> {
         let Some(last) = batch.last() else { return Ok(()) };
         after = last.id;
         for sum in &batch {
-            for (what, value) in [("lines", sum.lines), ("lots", sum.lots), ("ledger's receipts", sum.ledger)] {
+            for (what, value) in [("lines", sum.lines), ("lots", sum.lots), ("ledger's receipts", sum.ledger)]
+            {
                 if value != sum.home {
                     let detail = format!("its {what} add up to {value}, its total is {}", sum.home);
                     let record = PurchaseCode::new(sum.id).to_string();

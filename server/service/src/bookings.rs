@@ -27,7 +27,9 @@ impl Perform for ListBookings {
         let limit = i64::from(page::rows(self.limit, PAGE, PAGE_MAX)?);
         let subject = match (self.garment, self.lot) {
             (Some(_), Some(_)) => {
-                return Err(page::refused("lot", "a garment and a lot cannot be asked for at once").hint("leave one of them out").into());
+                return Err(page::refused("lot", "a garment and a lot cannot be asked for at once")
+                    .hint("leave one of them out")
+                    .into());
             }
             (Some(garment), None) => Some((Subject::Garment, garment.get())),
             (None, Some(lot)) => Some((Subject::Lot, lot.get())),
@@ -155,6 +157,9 @@ impl Names {
             return Ok((format!("cost of {}", record.code()), record.is_counted()));
         }
         let material = tx.material(layer.material_id)?;
-        Ok((format!("cost of {}", material.map_or_else(|| "a pool".to_owned(), |material| material.name)), false))
+        Ok((
+            format!("cost of {}", material.map_or_else(|| "a pool".to_owned(), |material| material.name)),
+            false,
+        ))
     }
 }

@@ -79,6 +79,9 @@ pub(crate) struct CutDetail {
     pub(crate) lot: i64,
     /// Off the piece, waste of its rest not included.
     pub(crate) quantity: i64,
+    /// Found by `piece_was` less what the book had said.
+    #[serde(default)]
+    pub(crate) measured: i64,
     /// Rest of the piece that was waste.
     pub(crate) wasted: i64,
     /// Width of a panel.

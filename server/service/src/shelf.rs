@@ -1,9 +1,9 @@
 //! What is left on the shelf, a page at a time.
 
 use crate::{
-    page::{refused, rows},
     context::Context,
     failure::{Done, Failure},
+    page::{refused, rows},
     perform::Perform,
     shelved::{amount, is_counted, read_sheet},
 };

@@ -39,6 +39,8 @@ struct Case<'a> {
     shelved: Shelved,
     booking: i64,
     day: NaiveDate,
+    /// Found by `piece_was` less what the book had said.
+    measured: i64,
     movements: Vec<Movement>,
     notes: Vec<String>,
 }
@@ -47,7 +49,8 @@ impl Perform for Cut {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<CutDone, Failure> {
         let mut case = Case::open(tx, context, self)?;
         if let Some(was) = &self.piece_was {
-            let found = was.value().into();
+            let found: Quantity = was.value().into();
+            case.measured = found.get() - case.shelved.stored.piece.quantity.get();
             measure::correct(&mut case.shelved, found, None, false, self.really, &mut case.movements)?;
         }
         let quantity = case.quantity()?;
@@ -96,6 +99,7 @@ impl<'a> Case<'a> {
             shelved,
             booking,
             day,
+            measured: 0,
             movements: Vec::new(),
             notes: Vec::new(),
         })
@@ -168,6 +172,7 @@ impl<'a> Case<'a> {
             piece: piece_id,
             lot: self.shelved.record.lot.id,
             quantity: quantity.get(),
+            measured: self.measured,
             wasted: effect.wasted.get(),
             panel_width: self.request.panel_width.as_ref().map(|width| width.value().get()),
             came_off: effect.came_off,

@@ -1,12 +1,7 @@
 //! The list of garments.
 
 use super::show;
-use crate::{
-    context::Context,
-    failure::Failure,
-    page,
-    perform::Perform,
-};
+use crate::{context::Context, failure::Failure, page, perform::Perform};
 use ellwand_contract::{
     Meta,
     garments::{Garment as View, GarmentHead, Garments, GetGarment, ListGarments},
@@ -29,9 +24,7 @@ impl Perform for ListGarments {
         let before = match &self.after {
             Some(text) => text
                 .parse::<GarmentCode>()
-                .map_err(|_| {
-                    page::refused("after", format!("\"{text}\" is not a cursor of the garments"))
-                })?
+                .map_err(|_| page::refused("after", format!("\"{text}\" is not a cursor of the garments")))?
                 .get(),
             None => i64::MAX,
         };

@@ -10,8 +10,8 @@ mod view;
 use crate::{
     context::Context,
     failure::{Done, Failure, invalid, not_found},
-    perform::Perform,
     page,
+    perform::Perform,
 };
 use ellwand_contract::{
     Meta, Micro,

@@ -6,7 +6,7 @@ use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
     code::ReservationCode,
     layer::Taken,
-    ledger::{AccountKind, Quantity},
+    ledger::{AccountKind, Piece, Quantity},
     quantity::Millionths,
     setting::{BookingKind, End, GarmentState, ReservationState},
 };
@@ -38,6 +38,7 @@ impl Case<'_, '_> {
                 .put_back(outer.piece.quantity, outer_value, End::Outer, &outer.piece.flaws)
                 .map_err(back)?;
         }
+        self.measured_back(&mut piece, cut.measured, &shelved)?;
         shelved.stored.piece = piece;
         if cut.outer.is_some() {
             shelved.stored.structure += 1;
@@ -63,6 +64,23 @@ impl Case<'_, '_> {
             tx.update_garment(&garment)?;
         }
         Ok(effect)
+    }
+
+    /// What `piece_was` had corrected is as the book had it: the difference lies at the inner end.
+    fn measured_back(&self, piece: &mut Piece, measured: i64, shelved: &Shelved) -> Done<()> {
+        let back = |error| promises::internal(shelved, &error);
+        if measured < 0 {
+            let missing = Quantity::new(measured.saturating_neg())?;
+            piece.put_back(missing, Millionths::ZERO, End::Inner, &[]).map_err(back)?;
+        } else if measured > 0 {
+            let left = piece.quantity.less(Quantity::new(measured)?);
+            piece.remeasure(left, piece.rectangle, false).map_err(back)?;
+            if !piece.settle().map_err(back)?.is_empty() {
+                let detail = format!("what was found of {} is promised since", shelved.code());
+                return Err(cannot(detail, "release that promise first"));
+            }
+        }
+        Ok(())
     }
 
     /// Value that left the piece by this booking.

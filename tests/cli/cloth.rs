@@ -1,0 +1,138 @@
+//! Shrinkage, panels, flaws, lengths by weight.
+
+use crate::workshop::Workshop;
+
+fn step(workshop: &Workshop, shrinkage: &str, length: &str) -> String {
+    let lot = workshop.json(&format!(
+        "buy --line 'material=cloth {shrinkage} {length},kind=cloth,paid=20m,price=100,full-width=150cm,shrinkage={shrinkage}/0%'"
+    ))["lines"][0]["lot"]
+        .as_str()
+        .unwrap()
+        .to_owned();
+    let garment = workshop.json(&format!(
+        "garment plan sample --need 'role=shell,kind=cloth,length={length},width=100cm,preparation=washed,lot={lot}'"
+    ))["garment"]
+        .as_str()
+        .unwrap()
+        .to_owned();
+    let reserved = workshop.json(&format!("reserve {garment} shell --from {lot}.1"));
+    reserved["reservations"][0]["steps"][0].as_str().unwrap().to_owned()
+}
+
+/// Lengths before washing, by algebra on the definition of shrinkage (ISO 5077:2007 as summarised at texfire.net; the
+/// 6 % of new linen: 18thcstockholm.blogspot.com 2017). `F × (1 + s)` would be short each time.
+#[test]
+fn the_raw_length_is_the_washed_one_over_what_is_left() {
+    let workshop = Workshop::new();
+    for (length, shrinkage, raw) in [
+        ("3.00m", "5%", "3.1579 m"),
+        ("3.00m", "10%", "3.3333 m"),
+        ("2.50m", "8%", "2.7174 m"),
+        ("3.00m", "6%", "3.1915 m"),
+    ] {
+        let told = step(&workshop, shrinkage, length);
+        assert!(told.ends_with(&format!("= {raw} raw")), "{told}");
+    }
+    // Growth is real and shown as such: 500 → 506 mm is +1.2 %.
+    let told = step(&workshop, "-1.2%", "1.00m");
+    assert!(told.ends_with("= 0.9881 m raw"), "{told}");
+    workshop.audit();
+}
+
+/// The table of a workshop wash test: 350 → 334, 335, 333 lengthwise and 345, 346, 344 crosswise. Source: arithmetic
+/// of ISO 5077:2007; the means are reported to 0.1 % (AATCC TM135-2018t, 9.1.1).
+#[test]
+fn a_wash_test_says_the_change_and_its_exact_ratio_is_used() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=linen,kind=cloth,paid=8m,price=80,full-width=150cm,mass=180gsm'",
+        "wash test L1 --preparation washed --length 350mm,350mm,350mm=334mm,335mm,333mm \
+             --width 350mm,350mm,350mm=345mm,346mm,344mm",
+        "garment plan dress --need 'role=shell,kind=cloth,length=3.00m,width=147cm,preparation=washed'",
+    ]);
+    let test = workshop.json("lot show L1")["wash_tests"][0].clone();
+    assert_eq!((&test["length_change"][0], &test["width_change"][0]), (&"-4.6 %".into(), &"-1.4 %".into()));
+    let reserved = workshop.json("reserve G1 shell --from L1.1")["reservations"][0].clone();
+    let steps: Vec<&str> =
+        reserved["steps"].as_array().unwrap().iter().map(|step| step.as_str().unwrap()).collect();
+    assert!(steps[0].ends_with("= 3.1437 m raw"), "{steps:?}");
+    assert!(steps[1].contains("3.1437 m + 4 cm end allowance = 3.1837 m"), "{steps:?}");
+    assert!(steps[2].ends_with("= 3.20 m"), "{steps:?}");
+    assert!(steps[3].contains("147.86 cm"), "150 cm becomes 147.86 cm: {steps:?}");
+    assert_eq!(reserved["held"]["length_m"], "3.2");
+    workshop.audit();
+}
+
+/// A panel 0.50 × 0.60 m of a piece 2.00 × 1.40 m worth 56.00, by area (derived).
+#[test]
+fn a_panel_takes_its_share_and_the_strip_the_rest() {
+    for (keep, cost, strip) in [("--keep-strip", "6", Some("8")), ("--no-keep-strip", "14", None)] {
+        let workshop = Workshop::new();
+        workshop.all(&[
+            "buy --line 'material=canvas,kind=cloth,paid=2m,price=56.00,full-width=140cm'",
+            "garment plan bag --need 'role=base,kind=cloth,length=50cm,width=60cm,preparation=none'",
+        ]);
+        let cut = workshop.json(&format!("cut G1 base 50cm --from L1.1 --panel 60cm {keep}"));
+        assert_eq!(cut["cost"], cost);
+        assert_eq!(cut["made"][0]["value"].as_str(), strip);
+        assert_eq!(cut["piece"]["value"], "42");
+        workshop.audit();
+    }
+}
+
+/// Cloth by the kilo: 1.240 kg at 230 g/m² and 1.50 m is 3.5942 m (onlineclothingstudy.com 2019: full width counts);
+/// a roll of 25 kg, 180 g/m², 1.50 m is 92.59 m. 2.5 yd at 12.00 a yard is 30.00 for 2.286 m.
+#[test]
+fn cloth_is_bought_by_the_kilo_and_by_the_yard() {
+    let workshop = Workshop::new();
+    let bought = workshop.json(
+        "buy --line 'material=jersey,kind=cloth,paid=1.240kg,price=14.00/kg,full-width=150cm,mass=230gsm' \
+             --line 'material=roll,kind=cloth,paid=25kg,price=300.00,full-width=150cm,mass=180gsm' \
+             --line 'material=print,kind=cloth,paid=2.5yd,price=12.00/yd,full-width=45in'",
+    );
+    let metres = |line: usize| bought["lines"][line]["measured"]["length_m"].as_str().unwrap().to_owned();
+    assert_eq!((bought["lines"][0]["price"].as_str().unwrap(), metres(0).as_str()), ("17.36", "3.594202"));
+    assert!(metres(1).starts_with("92.59"), "{}", metres(1));
+    assert_eq!((bought["lines"][2]["price"].as_str().unwrap(), metres(2).as_str()), ("30.00", "2.286"));
+    workshop.audit();
+}
+
+#[test]
+fn a_flaw_divides_a_piece_and_nothing_is_promised_across_it() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm'",
+        "lot flaw L1.1 --at 1.50m --note slub",
+        "garment plan dress --need 'role=shell,kind=cloth,length=2.60m,width=140cm,preparation=none'",
+    ]);
+    let before = workshop.dump();
+    workshop.run("reserve G1 shell --from L1.1").refused(1, &["without a flaw", "2.50 m", "hint: "]);
+    assert_eq!(workshop.dump(), before);
+    workshop.all(&["lot flaw-remove L1.1 1", "reserve G1 shell --from L1.1"]);
+    workshop.audit();
+}
+
+/// Rule 6: what still fits stays by due date, with none last; the rest is broken, listed and visible.
+#[test]
+fn a_wash_that_leaves_too_little_breaks_the_promises_that_are_last() {
+    let workshop = Workshop::new();
+    let need = "--need 'role=shell,kind=cloth,length=1.90m,width=140cm,preparation=washed'";
+    workshop.all(&[
+        "workshop set --end-allowance 0cm --cutting-step 1cm",
+        "buy --line 'material=linen,kind=cloth,paid=6m,price=60,full-width=150cm,shrinkage=5%/0%'",
+        &format!("garment plan undated {need}"),
+        &format!("garment plan late {need} --due 2026-12-01"),
+        &format!("garment plan soon {need} --due 2026-11-01"),
+        "reserve G1 shell --from L1.1",
+        "reserve G2 shell --from L1.1",
+        "reserve G3 shell --from L1.1",
+    ]);
+    let washed = workshop.json("wash done L1.1 --preparation washed --length 5.00m --width 150cm");
+    assert_eq!(washed["broken"].as_array().unwrap().len(), 1);
+    assert_eq!(washed["broken"][0]["garment"], "G1");
+    assert_eq!(washed["changed"].as_array().unwrap().len(), 2);
+    let shown = workshop.json("garment show G1")["needs"][0]["reservations"][0].clone();
+    assert_eq!(shown["state"], "broken");
+    assert!(shown["ended_because"].as_str().unwrap().contains("washed"), "{shown}");
+    workshop.audit();
+}

@@ -1,0 +1,10 @@
+//! The commands end to end. Every line runs in process and over HTTP, and the answers must be the same.
+#![expect(clippy::unwrap_used, reason = "a test that unwraps nothing has failed")]
+
+mod cloth;
+mod jacket;
+mod pooled;
+mod refusals;
+mod taking_back;
+#[path = "../support/workshop.rs"]
+mod workshop;

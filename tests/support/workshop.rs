@@ -1,0 +1,142 @@
+//! A workshop for end-to-end tests: one book that is asked in process, and one that is asked over HTTP.
+//! Every command is run on both; the answers must be the same to the letter.
+
+use chrono::{DateTime, TimeZone, Utc};
+use ellwand::Environment;
+use ellwand_server::Running;
+use ellwand_service::{Book, Clock, Options};
+use serde_json::Value;
+use std::{ffi::OsString, net::TcpListener};
+use tempfile::TempDir;
+
+/// What a command wrote and how it ended.
+#[must_use]
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Ran {
+    pub code: u8,
+    pub out: String,
+    pub err: String,
+}
+
+impl Ran {
+    /// The command succeeded.
+    #[track_caller]
+    pub fn done(self) -> Self {
+        assert_eq!(self.code, 0, "{}{}", self.out, self.err);
+        self
+    }
+
+    /// The command was refused with this exit code, and its message contains each of `parts`.
+    #[track_caller]
+    pub fn refused(self, code: u8, parts: &[&str]) {
+        assert_eq!(self.code, code, "{}{}", self.out, self.err);
+        for part in parts {
+            assert!(self.err.contains(part), "no \"{part}\" in: {}", self.err);
+        }
+        assert_eq!(self.err.matches("error: ").count(), 1, "one clear error: {}", self.err);
+        assert!(self.out.is_empty(), "a refusal writes no data: {}", self.out);
+    }
+}
+
+/// Two books that live through the same history.
+pub struct Workshop {
+    folder: TempDir,
+    now: DateTime<Utc>,
+    server: Running,
+}
+
+impl Workshop {
+    /// Two empty books on 12 October 2026, 9:00 UTC.
+    pub fn new() -> Self {
+        let folder = TempDir::new().unwrap();
+        let now = Utc.with_ymd_and_hms(2026, 10, 12, 9, 0, 0).unwrap();
+        let url = format!("sqlite://{}", folder.path().join("served.sqlite3").display());
+        let book = Book::open(&url, Options { clock: Clock::fixed(now), create: true }).unwrap();
+        let listener = TcpListener::bind("127.0.0.1:0").unwrap();
+        let server = ellwand_server::spawn(&ellwand_server::Config::default(), book, listener).unwrap();
+        Self { folder, now, server }
+    }
+
+    fn environment(&self) -> Environment {
+        let path = |name: &str| Some(self.folder.path().join(name));
+        Environment {
+            data_dir: path("data"),
+            config_dir: path("config"),
+            state_dir: path("state"),
+            now: Some(Ok(self.now)),
+            width: Some(100),
+            no_color: true,
+            ..Environment::default()
+        }
+    }
+
+    fn one(&self, line: &str, server: Option<String>) -> Ran {
+        let mut environment = self.environment();
+        environment.server = server;
+        let args =
+            std::iter::once(OsString::from("ellwand")).chain(words(line).into_iter().map(OsString::from));
+        let (mut out, mut err) = (Vec::new(), Vec::new());
+        let code = ellwand::run(args, &environment, &mut out, &mut err);
+        Ran { code, out: String::from_utf8(out).unwrap(), err: String::from_utf8(err).unwrap() }
+    }
+
+    /// Runs a command on both books and compares the answers.
+    #[track_caller]
+    pub fn run(&self, line: &str) -> Ran {
+        let here = self.one(line, None);
+        let there = self.one(line, Some(self.server.url()));
+        assert_eq!(here, there, "in process and over HTTP differ: ellwand {line}");
+        here
+    }
+
+    /// Runs commands that must all succeed.
+    #[track_caller]
+    pub fn all(&self, lines: &[&str]) {
+        for line in lines {
+            let _ = self.run(line).done();
+        }
+    }
+
+    /// A command's answer as JSON.
+    #[track_caller]
+    pub fn json(&self, line: &str) -> Value {
+        serde_json::from_str(&self.run(&format!("{line} --json")).done().out).unwrap()
+    }
+
+    /// What a reader can see of the book: it must not change when an act is refused.
+    #[track_caller]
+    pub fn dump(&self) -> String {
+        let parts = ["shelf --json --all", "history --json --all", "garment list --json", "buy list --json"];
+        parts.iter().map(|line| self.run(line).done().out).collect()
+    }
+
+    /// The rules hold, by the ledger alone.
+    #[track_caller]
+    pub fn audit(&self) {
+        assert!(self.json("audit")["findings"].as_array().unwrap().is_empty());
+    }
+}
+
+/// Splits a line as a shell does, with single quotes.
+fn words(line: &str) -> Vec<String> {
+    let (mut words, mut word, mut quoted, mut some) = (Vec::new(), String::new(), false, false);
+    for letter in line.chars() {
+        match letter {
+            '\'' => (quoted, some) = (!quoted, true),
+            ' ' | '\n' if !quoted => {
+                if some {
+                    words.push(std::mem::take(&mut word));
+                }
+                some = false;
+            }
+            letter => {
+                word.push(letter);
+                some = true;
+            }
+        }
+    }
+    if some {
+        words.push(word);
+    }
+    words
+}

@@ -1,3 +1,9 @@
+DROP TRIGGER booking_subjects_never_change_update ON booking_subjects;
+DROP TRIGGER booking_subjects_never_change_delete ON booking_subjects;
+DROP FUNCTION booking_subjects_never_change();
+DROP TRIGGER requests_never_change_update ON requests;
+DROP TRIGGER requests_never_change_delete ON requests;
+DROP FUNCTION requests_never_change();
 DROP TRIGGER bookings_never_change_update ON bookings;
 DROP TRIGGER bookings_never_change_delete ON bookings;
 DROP FUNCTION bookings_never_change();

@@ -56,3 +56,15 @@ CREATE TRIGGER bookings_never_change_update BEFORE UPDATE ON bookings FOR EACH R
 EXECUTE FUNCTION bookings_never_change();
 CREATE TRIGGER bookings_never_change_delete BEFORE DELETE ON bookings FOR EACH ROW
 EXECUTE FUNCTION bookings_never_change();
+CREATE FUNCTION requests_never_change() RETURNS trigger LANGUAGE plpgsql AS $$
+BEGIN RAISE EXCEPTION 'requests are never changed' USING ERRCODE = 'check_violation'; END $$;
+CREATE TRIGGER requests_never_change_update BEFORE UPDATE ON requests FOR EACH ROW
+EXECUTE FUNCTION requests_never_change();
+CREATE TRIGGER requests_never_change_delete BEFORE DELETE ON requests FOR EACH ROW
+EXECUTE FUNCTION requests_never_change();
+CREATE FUNCTION booking_subjects_never_change() RETURNS trigger LANGUAGE plpgsql AS $$
+BEGIN RAISE EXCEPTION 'subjects of bookings are never changed' USING ERRCODE = 'check_violation'; END $$;
+CREATE TRIGGER booking_subjects_never_change_update BEFORE UPDATE ON booking_subjects FOR EACH ROW
+EXECUTE FUNCTION booking_subjects_never_change();
+CREATE TRIGGER booking_subjects_never_change_delete BEFORE DELETE ON booking_subjects FOR EACH ROW
+EXECUTE FUNCTION booking_subjects_never_change();

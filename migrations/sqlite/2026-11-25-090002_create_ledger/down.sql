@@ -1,3 +1,7 @@
+DROP TRIGGER booking_subjects_never_change_update;
+DROP TRIGGER booking_subjects_never_change_delete;
+DROP TRIGGER requests_never_change_update;
+DROP TRIGGER requests_never_change_delete;
 DROP TRIGGER bookings_never_change_update;
 DROP TRIGGER bookings_never_change_delete;
 DROP TRIGGER movements_never_change_update;

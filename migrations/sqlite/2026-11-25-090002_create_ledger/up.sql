@@ -52,3 +52,11 @@ CREATE TRIGGER bookings_never_change_update BEFORE UPDATE ON bookings
 BEGIN SELECT RAISE(ABORT, 'bookings are never changed'); END;
 CREATE TRIGGER bookings_never_change_delete BEFORE DELETE ON bookings
 BEGIN SELECT RAISE(ABORT, 'bookings are never changed'); END;
+CREATE TRIGGER requests_never_change_update BEFORE UPDATE ON requests
+BEGIN SELECT RAISE(ABORT, 'requests are never changed'); END;
+CREATE TRIGGER requests_never_change_delete BEFORE DELETE ON requests
+BEGIN SELECT RAISE(ABORT, 'requests are never changed'); END;
+CREATE TRIGGER booking_subjects_never_change_update BEFORE UPDATE ON booking_subjects
+BEGIN SELECT RAISE(ABORT, 'subjects of bookings are never changed'); END;
+CREATE TRIGGER booking_subjects_never_change_delete BEFORE DELETE ON booking_subjects
+BEGIN SELECT RAISE(ABORT, 'subjects of bookings are never changed'); END;

@@ -1,8 +1,9 @@
--- What was bought, and how it lies on the shelf.
+-- What was bought, and how it lies on the shelf. Columns named ..._search hold their text in lower case.
 CREATE TABLE materials (
     id INTEGER PRIMARY KEY NOT NULL,
     kind TEXT NOT NULL CHECK (kind IN ('cloth', 'interlining', 'thread', 'trim')),
     name TEXT NOT NULL CHECK (name <> ''),
+    name_search TEXT NOT NULL,
     sheet TEXT NOT NULL,
     UNIQUE (kind, name)
 );
@@ -34,6 +35,7 @@ CREATE TABLE lots (
     paid TEXT,
     sheet TEXT NOT NULL,
     colour TEXT NOT NULL,
+    colour_search TEXT NOT NULL,
     fibres TEXT NOT NULL,
     mass_mg_m2 BIGINT CHECK (mass_mg_m2 BETWEEN 0 AND 100000000),
     next_piece BIGINT NOT NULL CHECK (next_piece > 0),
@@ -78,7 +80,7 @@ CREATE TABLE pieces (
     selvedges_um BIGINT CHECK (selvedges_um BETWEEN 0 AND 10000000000000),
     value BIGINT NOT NULL CHECK (value BETWEEN 0 AND 1000000000000000),
     held BIGINT NOT NULL,
-    longest_free BIGINT NOT NULL CHECK (longest_free >= 0),
+    longest_free BIGINT NOT NULL,
     preparation TEXT,
     offcut BOOLEAN NOT NULL,
     place TEXT,
@@ -89,6 +91,7 @@ CREATE TABLE pieces (
     UNIQUE (lot_id, number),
     CHECK (quantity > 0 OR value = 0),
     CHECK (held BETWEEN 0 AND quantity),
+    CHECK (longest_free BETWEEN 0 AND quantity),
     CHECK (full_width_um IS NULL OR selvedges_um <= full_width_um)
 );
 CREATE INDEX pieces_on_shelf ON pieces (lot_id, number) WHERE quantity > 0;

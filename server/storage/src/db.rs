@@ -5,6 +5,7 @@ use crate::error::StorageError;
 use crate::postgresql::PostgresqlBook;
 use crate::sqlite::{SqliteBook, path_of};
 use crate::tx::Tx;
+use diesel::r2d2::{ConnectionManager, Pool, PooledConnection, R2D2Connection};
 use std::time::Duration;
 
 /// How to open a book.
@@ -55,7 +56,8 @@ impl Db {
         Err(StorageError::Address(url.to_owned()))
     }
 
-    /// Runs a job in a write transaction: all of it is kept, or nothing.
+    /// Runs a job in a write transaction: all of it is kept, or nothing. A job that an error of [`Tx`] reached must
+    /// give an error back; PostgreSQL takes no more statements then and keeps nothing.
     ///
     /// # Errors
     /// The job's own, or what the database says.
@@ -66,14 +68,16 @@ impl Db {
         match &self.0 {
             Inner::Sqlite(book) => book.write(&mut |conn| job(&mut Tx::Sqlite(conn))),
             #[cfg(feature = "postgresql")]
-            Inner::Postgresql(book) => book.write(&mut |conn| job(&mut Tx::Postgresql(conn)).map_err(failure)),
+            Inner::Postgresql(book) => {
+                book.write(&mut |conn| job(&mut Tx::Postgresql(conn)).map_err(failure))
+            }
         }
     }
 
     /// Runs a job on one snapshot of the book.
     ///
     /// # Errors
-    /// The job's own, or what the database says.
+    /// [`StorageError::ReadOnly`] for a job that writes, the job's own, or what the database says.
     pub fn read<T, E>(&self, mut job: impl FnMut(&mut Tx<'_>) -> Result<T, E>) -> Result<T, E>
     where
         E: From<StorageError> + MaybeConflict,
@@ -84,6 +88,19 @@ impl Db {
             Inner::Postgresql(book) => book.read(&mut |conn| job(&mut Tx::Postgresql(conn)).map_err(failure)),
         }
     }
+}
+
+/// A connection of a pool; busy when all are in use until the deadline.
+pub(crate) fn check_out<C: R2D2Connection + Send + 'static>(
+    pool: &Pool<ConnectionManager<C>>,
+) -> Result<PooledConnection<ConnectionManager<C>>, StorageError> {
+    pool.get().map_err(|error| {
+        let state = pool.state();
+        if state.idle_connections == 0 && state.connections >= pool.max_size() {
+            return StorageError::Busy(format!("all {} connections are in use", state.connections));
+        }
+        StorageError::Unreachable(error.to_string())
+    })
 }
 
 /// Errors that may stand for a transaction which lost against another.

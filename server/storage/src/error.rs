@@ -56,11 +56,55 @@ pub enum StorageError {
     Other(Box<dyn std::error::Error + Send + Sync>),
 }
 
+impl StorageError {
+    /// What a message of either database says, where no kind of error says it.
+    fn told_by(text: &str) -> Option<Self> {
+        let lower = text.to_lowercase();
+        let says = |words: &[&str]| words.iter().any(|word| lower.contains(word));
+        if says(&["deadlock detected", "could not serialize"]) {
+            return Some(Self::Conflict);
+        }
+        if says(&["locked", "busy", "lock timeout"]) {
+            return Some(Self::Busy(text.to_owned()));
+        }
+        if says(&["readonly", "read-only"]) {
+            return Some(Self::ReadOnly);
+        }
+        if says(&["disk is full", "no space"]) {
+            return Some(Self::Full);
+        }
+        if says(&["malformed", "not a database"]) {
+            return Some(Self::Damaged(text.to_owned()));
+        }
+        if says(&[
+            "unable to open",
+            "disk i/o",
+            "terminating connection",
+            "connection closed",
+            "communicating",
+        ]) {
+            return Some(Self::Unreachable(text.to_owned()));
+        }
+        // SQLite gives the errors of triggers no kind.
+        if says(&["never changed", "never deleted", "exactly once"]) {
+            return Some(Self::Constraint(text.to_owned()));
+        }
+        None
+    }
+
+    /// A failure while migrating; the runner gives no more than its text.
+    pub(crate) fn migrating(error: Box<dyn std::error::Error + Send + Sync>) -> Self {
+        Self::told_by(&error.to_string()).unwrap_or(Self::Other(error))
+    }
+}
+
 impl From<Diesel> for StorageError {
     fn from(error: Diesel) -> Self {
+        if let Diesel::RollbackErrorOnCommit { commit_error, .. } = error {
+            return Self::from(*commit_error);
+        }
         if let Diesel::DatabaseError(kind, information) = &error {
             let text = information.message().to_owned();
-            let lower = text.to_lowercase();
             return match kind {
                 DatabaseErrorKind::SerializationFailure => Self::Conflict,
                 DatabaseErrorKind::ReadOnlyTransaction => Self::ReadOnly,
@@ -69,14 +113,7 @@ impl From<Diesel> for StorageError {
                 | DatabaseErrorKind::ForeignKeyViolation
                 | DatabaseErrorKind::NotNullViolation
                 | DatabaseErrorKind::CheckViolation => Self::Constraint(text),
-                _ if lower.contains("locked") || lower.contains("busy") => Self::Busy(text),
-                _ if lower.contains("readonly") || lower.contains("read-only") => Self::ReadOnly,
-                _ if lower.contains("disk is full") || lower.contains("no space") => Self::Full,
-                _ if lower.contains("malformed") || lower.contains("not a database") => Self::Damaged(text),
-                _ if lower.contains("unable to open") || lower.contains("disk i/o") => Self::Unreachable(text),
-                _ if lower.contains("deadlock detected") => Self::Conflict,
-                _ if lower.contains("never change") || lower.contains("exactly once") => Self::Constraint(text),
-                _ => Self::Other(Box::new(error)),
+                _ => Self::told_by(&text).unwrap_or_else(|| Self::Other(Box::new(error))),
             };
         }
         Self::Other(Box::new(error))

@@ -16,7 +16,8 @@ pub const MIGRATIONS_KNOWN: i64 = 4;
 pub fn migration_names(sqlite: bool) -> Vec<String> {
     use diesel::migration::{Migration, MigrationSource};
     fn names<B: diesel::backend::Backend>(migrations: Vec<Box<dyn Migration<B>>>) -> Vec<String> {
-        let mut names: Vec<String> = migrations.iter().map(|migration| migration.name().to_string()).collect();
+        let mut names: Vec<String> =
+            migrations.iter().map(|migration| migration.name().to_string()).collect();
         names.sort();
         names
     }
@@ -27,11 +28,23 @@ pub fn migration_names(sqlite: bool) -> Vec<String> {
     }
     #[cfg(feature = "postgresql")]
     {
-        let all: Vec<Box<dyn Migration<diesel::pg::Pg>>> = POSTGRESQL_MIGRATIONS.migrations().unwrap_or_default();
+        let all: Vec<Box<dyn Migration<diesel::pg::Pg>>> =
+            POSTGRESQL_MIGRATIONS.migrations().unwrap_or_default();
         names(all)
     }
     #[cfg(not(feature = "postgresql"))]
     Vec::new()
+}
+
+/// Versions of PostgreSQL's migrations, as the database keeps them, in order.
+#[cfg(feature = "postgresql")]
+pub(crate) fn postgresql_versions() -> Vec<String> {
+    use diesel::migration::{Migration, MigrationSource};
+    let all: Vec<Box<dyn Migration<diesel::pg::Pg>>> = POSTGRESQL_MIGRATIONS.migrations().unwrap_or_default();
+    let mut versions: Vec<String> =
+        all.iter().map(|migration| migration.name().version().to_string()).collect();
+    versions.sort();
+    versions
 }
 
 /// Asserts that [`MIGRATIONS_KNOWN`] counts the embedded migrations.

@@ -37,7 +37,17 @@ pub(crate) struct MovementRow {
 
 impl MovementRow {
     pub(crate) fn into_domain(self) -> Result<StoredMovement, StorageError> {
-        let Self { sequence, booking_id, from_kind, from_id, to_kind, to_id, quantity_out, quantity_in, value } = self;
+        let Self {
+            sequence,
+            booking_id,
+            from_kind,
+            from_id,
+            to_kind,
+            to_id,
+            quantity_out,
+            quantity_in,
+            value,
+        } = self;
         Ok(StoredMovement {
             sequence,
             booking: booking_id,

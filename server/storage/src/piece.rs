@@ -121,8 +121,19 @@ pub(crate) fn assemble(
 
 impl StoredPiece {
     pub(crate) fn row(&self) -> Result<PieceRow, StorageError> {
-        let Self { piece, lot_id, number, preparation, offcut, place, received, prepared, last_on, structure, until: _ } =
-            self;
+        let Self {
+            piece,
+            lot_id,
+            number,
+            preparation,
+            offcut,
+            place,
+            received,
+            prepared,
+            last_on,
+            structure,
+            until: _,
+        } = self;
         Ok(PieceRow {
             id: piece.id,
             lot_id: *lot_id,

@@ -110,6 +110,7 @@ diesel::table! {
         id -> BigInt,
         kind -> Text,
         name -> Text,
+        name_search -> Text,
         sheet -> Text,
     }
 }
@@ -141,6 +142,7 @@ diesel::table! {
         paid -> Nullable<Text>,
         sheet -> Text,
         colour -> Text,
+        colour_search -> Text,
         fibres -> Text,
         mass_mg_m2 -> Nullable<BigInt>,
         next_piece -> BigInt,
@@ -324,5 +326,13 @@ diesel::joinable!(movements -> bookings (booking_id));
 diesel::joinable!(booking_subjects -> bookings (booking_id));
 
 diesel::allow_tables_to_appear_in_same_query!(
-    booking_subjects, bookings, garments, lots, materials, movements, needs, pieces, reservations,
+    booking_subjects,
+    bookings,
+    garments,
+    lots,
+    materials,
+    movements,
+    needs,
+    pieces,
+    reservations,
 );

@@ -1,11 +1,14 @@
 //! The queries on PostgreSQL.
 
 /// A connection: the synchronous face of a pure-Rust driver.
-pub type Conn = diesel_async::async_connection_wrapper::AsyncConnectionWrapper<diesel_async::AsyncPgConnection>;
+pub type Conn =
+    diesel_async::async_connection_wrapper::AsyncConnectionWrapper<diesel_async::AsyncPgConnection>;
 
 #[path = "../queries/mod.rs"]
 #[expect(clippy::duplicate_mod, reason = "one text of queries, one mount per dialect")]
 pub mod queries;
 
+mod book;
 mod open;
-pub(crate) use open::{Failure, PostgresqlBook};
+
+pub(crate) use book::{Failure, PostgresqlBook};

@@ -1,131 +1,86 @@
-//! Opening a book on PostgreSQL: a pool, SERIALIZABLE writes that are run again when they lost.
+//! Opening a book on PostgreSQL: whose schema it is, which version it has, bringing it up to date.
 
 use super::Conn;
 use crate::db::OpenOptions;
 use crate::error::StorageError;
-use crate::migration::{MIGRATIONS_KNOWN, POSTGRESQL_MIGRATIONS};
+use crate::migration::{MIGRATIONS_KNOWN, POSTGRESQL_MIGRATIONS, postgresql_versions};
 use diesel::{
     connection::SimpleConnection,
     prelude::*,
-    r2d2::{ConnectionManager, Pool, PooledConnection},
-    sql_types::BigInt,
+    sql_types::{BigInt, Text},
 };
 use diesel_migrations::MigrationHarness;
-use std::time::{Duration, Instant};
 
-/// A book on PostgreSQL.
-#[derive(Clone)]
-pub(crate) struct PostgresqlBook {
-    pool: Pool<ConnectionManager<Conn>>,
-    deadline: Duration,
+/// `Ellw` in ASCII: first half of the key that processes lock to migrate one after another.
+const LOCK_KEY: i64 = 0x456c_6c77;
+
+#[derive(QueryableByName)]
+struct Tables {
+    #[diesel(sql_type = BigInt)]
+    all: i64,
+    #[diesel(sql_type = BigInt)]
+    migrations: i64,
 }
 
 #[derive(QueryableByName)]
-struct Number {
-    #[diesel(sql_type = BigInt)]
-    number: i64,
+struct Version {
+    #[diesel(sql_type = Text)]
+    version: String,
 }
 
-impl PostgresqlBook {
-    /// Opens, and with `create` migrates, the book of a `postgres://` address.
-    pub(crate) fn open(url: &str, options: &OpenOptions) -> Result<Self, StorageError> {
-        let pool = Pool::builder()
-            .max_size(options.connections)
-            .min_idle(Some(0))
-            .connection_timeout(options.busy)
-            .test_on_check_out(true)
-            .build_unchecked(ConnectionManager::<Conn>::new(url));
-        let book = Self { pool, deadline: options.busy };
-        let mut conn = book.connection()?;
-        let there = diesel::sql_query(
-            "SELECT COUNT(*) AS number FROM information_schema.tables \
-             WHERE table_schema = current_schema() AND table_name = '__diesel_schema_migrations'",
-        )
-        .get_result::<Number>(&mut conn)?
-        .number
-            > 0;
-        let found = if there {
-            diesel::sql_query("SELECT COUNT(*) AS number FROM __diesel_schema_migrations")
-                .get_result::<Number>(&mut conn)?
-                .number
-        } else {
-            0
-        };
-        match found {
-            found if found > MIGRATIONS_KNOWN => Err(StorageError::Newer { found, known: MIGRATIONS_KNOWN }),
-            found if found == MIGRATIONS_KNOWN => Ok(book),
-            found if !options.create => Err(StorageError::Older { found, known: MIGRATIONS_KNOWN }),
-            _ => {
-                conn.run_pending_migrations(POSTGRESQL_MIGRATIONS).map_err(StorageError::Other)?;
-                Ok(book)
-            }
-        }
+/// Compares the database's schema with the program's, and migrates where that was asked.
+pub(super) fn bring_up(conn: &mut Conn, options: &OpenOptions) -> Result<(), StorageError> {
+    let found = migrations_of(conn)?;
+    if found == MIGRATIONS_KNOWN {
+        return Ok(());
     }
-
-    pub(crate) fn connection(&self) -> Result<PooledConnection<ConnectionManager<Conn>>, StorageError> {
-        self.pool.get().map_err(|error| StorageError::Unreachable(error.to_string()))
+    if !options.create {
+        return Err(StorageError::Older { found, known: MIGRATIONS_KNOWN });
     }
-
-    /// Runs a job in a SERIALIZABLE transaction, again while it loses against others, within the deadline.
-    pub(crate) fn write<T, E: From<StorageError>>(
-        &self,
-        job: &mut dyn FnMut(&mut Conn) -> Result<T, Failure<E>>,
-    ) -> Result<T, E> {
-        let begun = Instant::now();
-        let mut pause = Duration::from_millis(2);
-        loop {
-            let mut conn = self.connection()?;
-            match self.attempt(&mut conn, "BEGIN ISOLATION LEVEL SERIALIZABLE", job) {
-                Err(Failure::Conflict) if begun.elapsed() < self.deadline => {
-                    drop(conn);
-                    // Jitter from the clock's low digits, so that two losers do not meet again.
-                    let jitter = u64::from(begun.elapsed().subsec_nanos() % 1_000);
-                    std::thread::sleep(pause + Duration::from_micros(jitter));
-                    pause = (pause * 2).min(Duration::from_millis(100));
-                }
-                Err(Failure::Conflict) => return Err(StorageError::Busy("conflicts until the deadline".into()).into()),
-                Err(Failure::Other(error)) => return Err(error),
-                Ok(answer) => return Ok(answer),
-            }
-        }
-    }
-
-    /// Runs a job on one snapshot of the book.
-    pub(crate) fn read<T, E: From<StorageError>>(
-        &self,
-        job: &mut dyn FnMut(&mut Conn) -> Result<T, Failure<E>>,
-    ) -> Result<T, E> {
-        let mut conn = self.connection()?;
-        match self.attempt(&mut conn, "BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY", job) {
-            Ok(answer) => Ok(answer),
-            Err(Failure::Other(error)) => Err(error),
-            Err(Failure::Conflict) => Err(StorageError::Busy("conflict while reading".into()).into()),
-        }
-    }
-
-    fn attempt<T, E: From<StorageError>>(
-        &self,
-        conn: &mut Conn,
-        begin: &str,
-        job: &mut dyn FnMut(&mut Conn) -> Result<T, Failure<E>>,
-    ) -> Result<T, Failure<E>> {
-        conn.batch_execute(begin).map_err(|error| Failure::Other(StorageError::from(error).into()))?;
-        let end = match job(conn) {
-            Ok(answer) => match conn.batch_execute("COMMIT").map_err(StorageError::from) {
-                Ok(()) => return Ok(answer),
-                Err(StorageError::Conflict) => Failure::Conflict,
-                Err(error) => Failure::Other(error.into()),
-            },
-            Err(failure) => failure,
-        };
-        // The answer is the failure; a connection that cannot roll back is tested at its next check-out.
-        let _ = conn.batch_execute("ROLLBACK");
-        Err(end)
-    }
+    let busy = options.busy.as_millis().max(1);
+    conn.batch_execute(&format!(
+        "SET lock_timeout = {busy}; SELECT pg_advisory_lock({LOCK_KEY}, hashtext(current_schema())); \
+         SET lock_timeout = 0;"
+    ))?;
+    let done = migrate(conn);
+    // A connection that cannot unlock is broken, and its end unlocks.
+    let _ =
+        conn.batch_execute(&format!("SELECT pg_advisory_unlock({LOCK_KEY}, hashtext(current_schema()));"));
+    done
 }
 
-/// How a job failed: by losing against another transaction, or for good.
-pub(crate) enum Failure<E> {
-    Conflict,
-    Other(E),
+fn migrate(conn: &mut Conn) -> Result<(), StorageError> {
+    // Another process may have done it before the lock was got.
+    if migrations_of(conn)? < MIGRATIONS_KNOWN {
+        conn.run_pending_migrations(POSTGRESQL_MIGRATIONS).map_err(StorageError::migrating)?;
+    }
+    Ok(())
+}
+
+/// How many of our migrations the schema has; never more than the program knows.
+fn migrations_of(conn: &mut Conn) -> Result<i64, StorageError> {
+    let Tables { all, migrations } = diesel::sql_query(
+        "SELECT COUNT(*) AS \"all\", COUNT(*) FILTER (WHERE table_name = '__diesel_schema_migrations') AS migrations \
+         FROM information_schema.tables WHERE table_schema = current_schema()",
+    )
+    .get_result(conn)?;
+    if migrations == 0 {
+        return if all == 0 { Ok(0) } else { Err(foreign()) };
+    }
+    let query = "SELECT version::text AS version FROM __diesel_schema_migrations ORDER BY version";
+    let found: Vec<String> =
+        diesel::sql_query(query).load::<Version>(conn)?.into_iter().map(|row| row.version).collect();
+    let known = postgresql_versions();
+    if known.starts_with(&found) {
+        return Ok(i64::try_from(found.len()).unwrap_or(i64::MAX));
+    }
+    if found.starts_with(&known) {
+        let found = i64::try_from(found.len()).unwrap_or(i64::MAX);
+        return Err(StorageError::Newer { found, known: MIGRATIONS_KNOWN });
+    }
+    Err(foreign())
+}
+
+fn foreign() -> StorageError {
+    StorageError::Damaged("the database's schema belongs to another program".to_owned())
 }

@@ -4,9 +4,15 @@ use super::Conn;
 use crate::audit::{Balance, PurchaseSum};
 use crate::error::StorageError;
 use crate::records::{Layer, PieceRow, StretchRow};
-use crate::schema::{bookings, garments, layers, lots, movements, pieces, purchase_lines, purchases, reservations, stretches};
+use crate::schema::{
+    bookings, garments, layers, lots, movements, pieces, purchase_lines, purchases, reservations, stretches,
+};
 use crate::word::Word;
-use diesel::{dsl::{count_star, sql}, prelude::*, sql_types::{BigInt, Bool}};
+use diesel::{
+    dsl::{count_star, sql},
+    prelude::*,
+    sql_types::{BigInt, Bool},
+};
 use ellwand_domain::ledger::AccountKind;
 use std::collections::HashMap;
 
@@ -102,7 +108,11 @@ pub fn audit_layers(conn: &mut Conn, after: i64, limit: i64) -> Result<Vec<Balan
 }
 
 /// Stretches of pieces with ids in `first..=last`.
-pub fn audit_stretches(conn: &mut Conn, first: i64, last: i64) -> Result<Vec<(i64, i64, i64, i64)>, StorageError> {
+pub fn audit_stretches(
+    conn: &mut Conn,
+    first: i64,
+    last: i64,
+) -> Result<Vec<(i64, i64, i64, i64)>, StorageError> {
     Ok(stretches::table
         .filter(stretches::piece_id.between(first, last))
         .order((stretches::piece_id, stretches::position))
@@ -168,7 +178,8 @@ pub fn audit_counts(conn: &mut Conn) -> Result<(i64, i64), StorageError> {
 
 /// Garments that more value left than reached, with the difference.
 pub fn audit_negative_garments(conn: &mut Conn) -> Result<Vec<(i64, i64)>, StorageError> {
-    let Some(last) = garments::table.select(diesel::dsl::max(garments::id)).first::<Option<i64>>(conn)? else {
+    let Some(last) = garments::table.select(diesel::dsl::max(garments::id)).first::<Option<i64>>(conn)?
+    else {
         return Ok(Vec::new());
     };
     let mut negative = Vec::new();
@@ -189,7 +200,9 @@ pub fn audit_negative_garments(conn: &mut Conn) -> Result<Vec<(i64, i64)>, Stora
 /// Places that no record stands behind: movements of pieces, layers or garments that do not exist.
 pub fn audit_orphans(conn: &mut Conn) -> Result<Vec<(String, i64)>, StorageError> {
     let mut orphans = Vec::new();
-    for (kind, table) in [("piece", "pieces"), ("layer", "layers"), ("garment", "garments"), ("supplier", "purchases")] {
+    for (kind, table) in
+        [("piece", "pieces"), ("layer", "layers"), ("garment", "garments"), ("supplier", "purchases")]
+    {
         for (column, id) in [("from_kind", "from_id"), ("to_kind", "to_id")] {
             let stray = format!(
                 "movements.{column} = '{kind}' AND NOT EXISTS \

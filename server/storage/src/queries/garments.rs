@@ -1,6 +1,6 @@
 //! Garments, needs, operations and work.
 
-use super::Conn;
+use super::{Conn, changed};
 use crate::error::StorageError;
 use crate::records::{Garment, Need, Operation, WorkEntry};
 use crate::schema::{garments, needs, operations, work_entries};
@@ -14,8 +14,8 @@ pub fn insert_garment(conn: &mut Conn, garment: &Garment) -> Result<(), StorageE
 }
 
 pub fn update_garment(conn: &mut Conn, garment: &Garment) -> Result<(), StorageError> {
-    diesel::update(garments::table.find(garment.id)).set(garment).execute(conn)?;
-    Ok(())
+    let rows = diesel::update(garments::table.find(garment.id)).set(garment).execute(conn)?;
+    changed(rows, "garment", garment.id)
 }
 
 pub fn garment(conn: &mut Conn, id: i64) -> Result<Option<Garment>, StorageError> {
@@ -42,7 +42,12 @@ pub fn garments(
 }
 
 pub fn save_need(conn: &mut Conn, need: &Need) -> Result<(), StorageError> {
-    diesel::insert_into(needs::table).values(need).on_conflict(needs::id).do_update().set(need).execute(conn)?;
+    diesel::insert_into(needs::table)
+        .values(need)
+        .on_conflict(needs::id)
+        .do_update()
+        .set(need)
+        .execute(conn)?;
     Ok(())
 }
 

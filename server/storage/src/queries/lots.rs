@@ -1,6 +1,6 @@
 //! Materials, lots, wash tests and cost layers.
 
-use super::Conn;
+use super::{Conn, changed};
 use crate::error::StorageError;
 use crate::records::{Layer, Lot, Material, WashTest};
 use crate::schema::{layers, lots, materials, wash_tests};
@@ -32,23 +32,22 @@ pub fn materials(conn: &mut Conn) -> Result<Vec<Material>, StorageError> {
 }
 
 pub fn save_material(conn: &mut Conn, material: &Material) -> Result<(), StorageError> {
-    diesel::insert_into(materials::table)
-        .values(material)
-        .on_conflict(materials::id)
-        .do_update()
-        .set(material)
-        .execute(conn)?;
+    let row = (material, materials::name_search.eq(material.name.to_lowercase()));
+    let insert = diesel::insert_into(materials::table).values(row.clone());
+    insert.on_conflict(materials::id).do_update().set(row).execute(conn)?;
     Ok(())
 }
 
 pub fn insert_lot(conn: &mut Conn, lot: &Lot) -> Result<(), StorageError> {
-    diesel::insert_into(lots::table).values(lot).execute(conn)?;
+    let row = (lot, lots::colour_search.eq(lot.colour.to_lowercase()));
+    diesel::insert_into(lots::table).values(row).execute(conn)?;
     Ok(())
 }
 
 pub fn update_lot(conn: &mut Conn, lot: &Lot) -> Result<(), StorageError> {
-    diesel::update(lots::table.find(lot.id)).set(lot).execute(conn)?;
-    Ok(())
+    let row = (lot, lots::colour_search.eq(lot.colour.to_lowercase()));
+    let rows = diesel::update(lots::table.find(lot.id)).set(row).execute(conn)?;
+    changed(rows, "lot", lot.id)
 }
 
 pub fn lot(conn: &mut Conn, id: i64) -> Result<Option<Lot>, StorageError> {

@@ -2,6 +2,7 @@
 //! mount supplies `Conn`. [`crate::Tx`] lists them all.
 
 use super::Conn;
+use crate::error::StorageError;
 
 pub mod audit;
 pub mod bookings;
@@ -12,3 +13,11 @@ pub mod purchases;
 pub mod reservations;
 pub mod shelf;
 pub mod workshop;
+
+/// Refuses to go on when a change found no row: a fault of the program, and nothing is dropped silently.
+fn changed(rows: usize, what: &str, id: i64) -> Result<(), StorageError> {
+    if rows == 0 {
+        return Err(StorageError::Constraint(format!("there is no {what} {id} to change")));
+    }
+    Ok(())
+}

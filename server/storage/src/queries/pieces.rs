@@ -1,6 +1,6 @@
 //! Pieces with their flaws, stretches and promises: read and written as one.
 
-use super::Conn;
+use super::{Conn, changed};
 use crate::error::StorageError;
 use crate::piece::{self, HoldRow, StoredPiece};
 use crate::records::{FlawRow, PieceRow, StretchRow};
@@ -102,11 +102,12 @@ pub fn insert_piece(conn: &mut Conn, stored: &StoredPiece) -> Result<(), Storage
 }
 
 pub fn update_piece(conn: &mut Conn, stored: &StoredPiece) -> Result<(), StorageError> {
-    diesel::update(pieces::table.find(stored.piece.id)).set(&stored.row()?).execute(conn)?;
+    let rows = diesel::update(pieces::table.find(stored.piece.id)).set(&stored.row()?).execute(conn)?;
+    changed(rows, "piece", stored.piece.id)?;
     save_inside(conn, stored)
 }
 
-/// Writes stretches and flaws, and each promise's stretch and length.
+/// Writes stretches and flaws; promises are rows of their own.
 fn save_inside(conn: &mut Conn, stored: &StoredPiece) -> Result<(), StorageError> {
     let id = stored.piece.id;
     let new: Vec<StretchRow> = stored.stretch_rows()?;

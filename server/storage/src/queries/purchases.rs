@@ -1,6 +1,6 @@
 //! Purchases with their lines and charges.
 
-use super::Conn;
+use super::{Conn, changed};
 use crate::error::StorageError;
 use crate::records::{Purchase, PurchaseCharge, PurchaseLine};
 use crate::schema::{purchase_charges, purchase_lines, purchases};
@@ -12,8 +12,8 @@ pub fn insert_purchase(conn: &mut Conn, purchase: &Purchase) -> Result<(), Stora
 }
 
 pub fn update_purchase(conn: &mut Conn, purchase: &Purchase) -> Result<(), StorageError> {
-    diesel::update(purchases::table.find(purchase.id)).set(purchase).execute(conn)?;
-    Ok(())
+    let rows = diesel::update(purchases::table.find(purchase.id)).set(purchase).execute(conn)?;
+    changed(rows, "purchase", purchase.id)
 }
 
 pub fn purchase(conn: &mut Conn, id: i64) -> Result<Option<Purchase>, StorageError> {
@@ -36,8 +36,9 @@ pub fn insert_purchase_line(conn: &mut Conn, line: &PurchaseLine) -> Result<(), 
 }
 
 pub fn update_purchase_line(conn: &mut Conn, line: &PurchaseLine) -> Result<(), StorageError> {
-    diesel::update(purchase_lines::table.find((line.purchase_id, line.position))).set(line).execute(conn)?;
-    Ok(())
+    let row = purchase_lines::table.find((line.purchase_id, line.position));
+    let rows = diesel::update(row).set(line).execute(conn)?;
+    changed(rows, "purchase line", line.position)
 }
 
 pub fn purchase_lines(conn: &mut Conn, purchase: i64) -> Result<Vec<PurchaseLine>, StorageError> {

@@ -1,6 +1,6 @@
 //! Promises.
 
-use super::Conn;
+use super::{Conn, changed};
 use crate::error::StorageError;
 use crate::records::Reservation;
 use crate::schema::{needs, reservations};
@@ -13,8 +13,8 @@ pub fn insert_reservation(conn: &mut Conn, reservation: &Reservation) -> Result<
 }
 
 pub fn update_reservation(conn: &mut Conn, reservation: &Reservation) -> Result<(), StorageError> {
-    diesel::update(reservations::table.find(reservation.id)).set(reservation).execute(conn)?;
-    Ok(())
+    let rows = diesel::update(reservations::table.find(reservation.id)).set(reservation).execute(conn)?;
+    changed(rows, "promise", reservation.id)
 }
 
 pub fn reservation(conn: &mut Conn, id: i64) -> Result<Option<Reservation>, StorageError> {

@@ -5,14 +5,14 @@ use crate::error::StorageError;
 use crate::schema::{lots, materials, pieces};
 use crate::shelf::{ShelfFilter, ShelfRow};
 use crate::word::Word;
-use diesel::{dsl::sql, prelude::*, sql_types::{BigInt, Bool, Nullable, Text}};
+use diesel::{
+    dsl::sql,
+    prelude::*,
+    sql_types::{BigInt, Bool, Nullable},
+};
 
-diesel::define_sql_function! {
-    /// Lower case, by the database's own rule.
-    fn lower(text: Text) -> Text;
-}
-
-/// Contains `text`, its wildcards taken literally.
+/// Contains `text`, its wildcards taken literally. The columns it is held against are in lower case by the same rule:
+/// the databases' own `lower` knows no more than ASCII (SQLite) or what the locale says (PostgreSQL).
 fn pattern(text: &str) -> String {
     let escaped = text.to_lowercase().replace('\\', "\\\\").replace('%', "\\%").replace('_', "\\_");
     format!("%{escaped}%")
@@ -27,7 +27,8 @@ pub fn shelf(conn: &mut Conn, filter: &ShelfFilter) -> Result<Vec<ShelfRow>, Sto
         .select(ShelfRow::as_select())
         .into_boxed();
     if let Some((lot, number)) = filter.after {
-        query = query.filter(pieces::lot_id.ge(lot)).filter(pieces::lot_id.gt(lot).or(pieces::number.gt(number)));
+        query =
+            query.filter(pieces::lot_id.ge(lot)).filter(pieces::lot_id.gt(lot).or(pieces::number.gt(number)));
     }
     if let Some(kind) = filter.kind {
         query = query.filter(materials::kind.eq(Word(kind)));
@@ -36,10 +37,10 @@ pub fn shelf(conn: &mut Conn, filter: &ShelfFilter) -> Result<Vec<ShelfRow>, Sto
         query = query.filter(lots::fibres.like(pattern(&format!(",{fibre},"))).escape('\\'));
     }
     if let Some(name) = &filter.name {
-        query = query.filter(lower(materials::name).like(pattern(name)).escape('\\'));
+        query = query.filter(materials::name_search.like(pattern(name)).escape('\\'));
     }
     if let Some(colour) = &filter.colour {
-        query = query.filter(lower(lots::colour).like(pattern(colour)).escape('\\'));
+        query = query.filter(lots::colour_search.like(pattern(colour)).escape('\\'));
     }
     if let Some(place) = &filter.place {
         query = query.filter(pieces::place.eq(place));

@@ -23,18 +23,14 @@ pub fn save_workshop(conn: &mut Conn, workshop: &Workshop) -> Result<(), Storage
 
 /// Takes `count` numbers of a kind and returns the first.
 pub fn next_numbers(conn: &mut Conn, kind: &str, count: i64) -> Result<i64, StorageError> {
-    let next = diesel::update(counters::table.find(kind))
+    let next: i64 = diesel::insert_into(counters::table)
+        .values((counters::kind.eq(kind), counters::next_number.eq(count + 1)))
+        .on_conflict(counters::kind)
+        .do_update()
         .set(counters::next_number.eq(counters::next_number + count))
         .returning(counters::next_number)
-        .get_result::<i64>(conn)
-        .optional()?;
-    if let Some(next) = next {
-        return Ok(next - count);
-    }
-    diesel::insert_into(counters::table)
-        .values((counters::kind.eq(kind), counters::next_number.eq(count + 1)))
-        .execute(conn)?;
-    Ok(1)
+        .get_result(conn)?;
+    Ok(next - count)
 }
 
 pub fn pay_rates(conn: &mut Conn) -> Result<Vec<PayRate>, StorageError> {

@@ -1,12 +1,12 @@
 //! Rows of bookings, booking_subjects, requests.
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
-use crate::schema::{bookings, booking_subjects, requests};
+use crate::schema::{booking_subjects, bookings, requests};
+use crate::word::Subject;
 use crate::word::Word;
-use crate::word::{Subject};
 use chrono::{NaiveDate, NaiveDateTime};
 use diesel::prelude::*;
-use ellwand_domain::setting::{BookingKind};
+use ellwand_domain::setting::BookingKind;
 
 /// One act in the ledger.
 #[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]

@@ -3,7 +3,7 @@
 
 use crate::schema::{garments, needs, operations, reservations, work_entries};
 use crate::word::Word;
-use chrono::{NaiveDate};
+use chrono::NaiveDate;
 use diesel::prelude::*;
 use ellwand_domain::setting::{GarmentState, Kind, ReservationState, Spoilage, WorkKind, WorkReason};
 

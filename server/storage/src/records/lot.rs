@@ -1,11 +1,11 @@
 //! Rows of materials, lots, wash_tests, layers.
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
-use crate::schema::{materials, lots, wash_tests, layers};
+use crate::schema::{layers, lots, materials, wash_tests};
 use crate::word::Word;
-use chrono::{NaiveDate};
+use chrono::NaiveDate;
 use diesel::prelude::*;
-use ellwand_domain::setting::{Kind};
+use ellwand_domain::setting::Kind;
 
 /// What a thing is; `sheet` is JSON.
 #[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]

@@ -1,7 +1,7 @@
 //! Rows of suppliers, customers.
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
-use crate::schema::{suppliers, customers};
+use crate::schema::{customers, suppliers};
 use diesel::prelude::*;
 
 /// A supplier.

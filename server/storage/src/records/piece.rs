@@ -1,9 +1,9 @@
 //! Rows of pieces, stretches, flaws.
-use crate::schema::{pieces, stretches, flaws};
+use crate::schema::{flaws, pieces, stretches};
 use crate::word::Word;
-use chrono::{NaiveDate};
+use chrono::NaiveDate;
 use diesel::prelude::*;
-use ellwand_domain::shrinkage::{Preparation};
+use ellwand_domain::shrinkage::Preparation;
 
 /// A piece as stored.
 #[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]

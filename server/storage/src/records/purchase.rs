@@ -1,8 +1,8 @@
 //! Rows of purchases, purchase_lines, purchase_charges.
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
-use crate::schema::{purchases, purchase_lines, purchase_charges};
-use chrono::{NaiveDate};
+use crate::schema::{purchase_charges, purchase_lines, purchases};
+use chrono::NaiveDate;
 use diesel::prelude::*;
 
 /// An invoice; amounts in minor units of its currency, `home_value` in millionths.

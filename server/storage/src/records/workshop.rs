@@ -1,9 +1,9 @@
 //! Rows of workshops, pay_rates, overhead_rates.
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
-use crate::schema::{workshops, pay_rates, overhead_rates};
+use crate::schema::{overhead_rates, pay_rates, workshops};
 use crate::word::Word;
-use chrono::{NaiveDate};
+use chrono::NaiveDate;
 use diesel::prelude::*;
 use ellwand_domain::setting::{OffcutValue, PooledMethod, UnitSystem};
 

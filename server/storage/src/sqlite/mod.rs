@@ -6,5 +6,8 @@ pub type Conn = diesel::SqliteConnection;
 #[path = "../queries/mod.rs"]
 pub mod queries;
 
+mod book;
 mod open;
-pub(crate) use open::{SqliteBook, path_of};
+
+pub(crate) use book::SqliteBook;
+pub(crate) use open::path_of;

@@ -1,6 +1,6 @@
-//! Opening a book in a SQLite file: settings, lock file, application id, schema version.
+//! Opening a book in a SQLite file: address, lock file, application id, schema version.
 
-use super::Conn;
+use super::{Conn, book::SqliteBook};
 use crate::db::OpenOptions;
 use crate::error::StorageError;
 use crate::lock::BookLock;
@@ -8,47 +8,27 @@ use crate::migration::{self, MIGRATIONS_KNOWN, SQLITE_MIGRATIONS};
 use diesel::{
     connection::SimpleConnection,
     prelude::*,
-    r2d2::{ConnectionManager, CustomizeConnection, Pool, PooledConnection},
-    sql_types::BigInt,
+    sql_types::{BigInt, Text},
 };
 use diesel_migrations::MigrationHarness;
 use std::{
-    path::{Path, PathBuf},
-    sync::{Arc, Mutex, PoisonError},
-    time::Duration,
+    path::{MAIN_SEPARATOR_STR, Path, PathBuf},
+    time::{Duration, Instant},
 };
 
 /// `Ellw` in ASCII: marks a SQLite file as a book of ours.
 const APPLICATION_ID: i64 = 0x456c_6c77;
 
-/// A book in a SQLite file: a pool of connections and one writer at a time.
-#[derive(Clone)]
-pub(crate) struct SqliteBook {
-    pool: Pool<ConnectionManager<Conn>>,
-    writer: Arc<Mutex<()>>,
-    /// Held shared as long as the book is open.
-    _lock: Arc<BookLock>,
-}
-
-#[derive(Debug)]
-struct Settings {
-    busy: Duration,
-}
-
-impl CustomizeConnection<Conn, diesel::r2d2::Error> for Settings {
-    fn on_acquire(&self, conn: &mut Conn) -> Result<(), diesel::r2d2::Error> {
-        let busy = self.busy.as_millis();
-        conn.batch_execute(&format!(
-            "PRAGMA busy_timeout = {busy}; PRAGMA foreign_keys = ON; PRAGMA synchronous = FULL;"
-        ))
-        .map_err(diesel::r2d2::Error::QueryError)
-    }
-}
-
 #[derive(QueryableByName)]
 struct Number {
     #[diesel(sql_type = BigInt)]
     number: i64,
+}
+
+#[derive(QueryableByName)]
+struct JournalMode {
+    #[diesel(sql_type = Text)]
+    journal_mode: String,
 }
 
 fn pragma(conn: &mut Conn, name: &str) -> Result<i64, StorageError> {
@@ -62,122 +42,114 @@ pub(crate) fn path_of(url: &str) -> Option<PathBuf> {
     (!path.is_empty() && !path.ends_with('/')).then(|| PathBuf::from(path))
 }
 
-impl SqliteBook {
-    /// Opens, and with `create` makes and migrates, the book in a file.
-    pub(crate) fn open(path: &Path, options: &OpenOptions) -> Result<Self, StorageError> {
-        let there = path.try_exists().map_err(|error| unreachable(path, &error))?;
-        if !there && !options.create {
-            return Err(StorageError::Absent(path.display().to_string()));
-        }
-        if !there && let Some(folder) = path.parent() {
-            std::fs::create_dir_all(folder).map_err(|error| unreachable(folder, &error))?;
-        }
-        let name = path.to_str().ok_or_else(|| StorageError::Address(path.display().to_string()))?;
-        let lock = BookLock::shared(path)?;
-        let mut conn = Conn::establish(name).map_err(|error| StorageError::Unreachable(error.to_string()))?;
-        conn.batch_execute(&format!("PRAGMA busy_timeout = {};", options.busy.as_millis()))?;
-        let lock = Self::bring_up(&mut conn, path, lock, options)?;
-        drop(conn);
-        let pool = Pool::builder()
-            .max_size(options.connections)
-            .min_idle(Some(0))
-            .connection_timeout(options.busy)
-            .test_on_check_out(false)
-            .connection_customizer(Box::new(Settings { busy: options.busy }))
-            .build_unchecked(ConnectionManager::<Conn>::new(name));
-        Ok(Self { pool, writer: Arc::new(Mutex::new(())), _lock: Arc::new(lock) })
-    }
+/// How long one try for the lock alone may last, before the schema is looked at again.
+const TURN: Duration = Duration::from_millis(50);
 
-    /// Compares the file's schema with the program's, and migrates where that was asked.
-    fn bring_up(
-        conn: &mut Conn,
-        path: &Path,
-        lock: BookLock,
-        options: &OpenOptions,
-    ) -> Result<BookLock, StorageError> {
-        let (application, version) = (pragma(conn, "application_id")?, pragma(conn, "user_version")?);
-        let empty = diesel::sql_query("SELECT COUNT(*) AS number FROM sqlite_schema")
-            .get_result::<Number>(conn)?
-            .number
-            == 0;
-        if application != APPLICATION_ID && !empty {
-            return Err(StorageError::Damaged(format!("{} belongs to another program", path.display())));
+/// What SQLite is told: a URI, for a bare path would make the file anew whenever it has gone.
+fn uri(path: &Path, mode: &str) -> Result<String, StorageError> {
+    let text = path.to_str().ok_or_else(|| StorageError::Address(path.display().to_string()))?;
+    let text =
+        text.replace(MAIN_SEPARATOR_STR, "/").replace('%', "%25").replace('?', "%3f").replace('#', "%23");
+    let root = if text.starts_with('/') { "" } else { "/" };
+    Ok(format!("file:{root}{text}?mode={mode}"))
+}
+
+/// Opens, and with `create` makes and migrates, the book in a file.
+pub(super) fn open(path: &Path, options: &OpenOptions) -> Result<SqliteBook, StorageError> {
+    // The pool connects later too, when the working folder may be another one.
+    let path = &std::path::absolute(path).map_err(|error| unreachable(path, &error))?;
+    let there = path.try_exists().map_err(|error| unreachable(path, &error))?;
+    if !there && !options.create {
+        return Err(StorageError::Absent(path.display().to_string()));
+    }
+    if !there && let Some(folder) = path.parent() {
+        std::fs::create_dir_all(folder).map_err(|error| unreachable(folder, &error))?;
+    }
+    let until = Instant::now() + options.busy;
+    let lock = BookLock::shared(path, until)?;
+    let mut conn = connect(&uri(path, if options.create { "rwc" } else { "rw" })?, options.busy)?;
+    let lock = match schema_of(&mut conn, path)? {
+        MIGRATIONS_KNOWN => lock,
+        found if !options.create => return Err(StorageError::Older { found, known: MIGRATIONS_KNOWN }),
+        _ => {
+            drop(lock);
+            migrate_alone(&mut conn, path, until)?
         }
-        if version > MIGRATIONS_KNOWN {
-            return Err(StorageError::Newer { found: version, known: MIGRATIONS_KNOWN });
+    };
+    log_ahead(&mut conn)?;
+    drop(conn);
+    Ok(SqliteBook::new(uri(path, "rw")?, lock, options))
+}
+
+fn connect(uri: &str, busy: Duration) -> Result<Conn, StorageError> {
+    let mut conn = Conn::establish(uri).map_err(|error| StorageError::Unreachable(error.to_string()))?;
+    conn.batch_execute(&format!("PRAGMA busy_timeout = {};", busy.as_millis()))?;
+    Ok(conn)
+}
+
+/// The file's schema version: 0 for an empty file; never above what the program knows.
+fn schema_of(conn: &mut Conn, path: &Path) -> Result<i64, StorageError> {
+    let (application, version) = (pragma(conn, "application_id")?, pragma(conn, "user_version")?);
+    let schema = "SELECT COUNT(*) AS number FROM sqlite_schema";
+    let empty = diesel::sql_query(schema).get_result::<Number>(conn)?.number == 0;
+    if application != APPLICATION_ID && !(empty && application == 0 && version == 0) {
+        return Err(StorageError::Damaged(format!("{} belongs to another program", path.display())));
+    }
+    if version > MIGRATIONS_KNOWN {
+        return Err(StorageError::Newer { found: version, known: MIGRATIONS_KNOWN });
+    }
+    Ok(version)
+}
+
+/// Gets the lock alone and migrates. Another opener may have migrated meanwhile and keep the book open: then its
+/// work is enough, and the lock is shared with it.
+fn migrate_alone(conn: &mut Conn, path: &Path, until: Instant) -> Result<BookLock, StorageError> {
+    loop {
+        let soon = until.min(Instant::now() + TURN);
+        match BookLock::alone(path, soon) {
+            Ok(alone) => {
+                migrate(conn, path)?;
+                drop(alone);
+            }
+            Err(StorageError::InUse(_)) if Instant::now() < until => {}
+            Err(error) => return Err(error),
         }
-        if version == MIGRATIONS_KNOWN {
+        let lock = BookLock::shared(path, until)?;
+        if schema_of(conn, path)? == MIGRATIONS_KNOWN {
             return Ok(lock);
         }
-        if !options.create {
-            return Err(StorageError::Older { found: version, known: MIGRATIONS_KNOWN });
-        }
-        drop(lock);
-        let alone = BookLock::alone(path)?;
-        conn.batch_execute("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON;")?;
-        conn.run_pending_migrations(SQLITE_MIGRATIONS).map_err(StorageError::Other)?;
-        conn.batch_execute(&format!(
-            "PRAGMA application_id = {APPLICATION_ID}; PRAGMA user_version = {MIGRATIONS_KNOWN};"
-        ))?;
-        migration::check_known();
-        drop(alone);
-        BookLock::shared(path)
-    }
-
-    pub(crate) fn connection(&self) -> Result<PooledConnection<ConnectionManager<Conn>>, StorageError> {
-        self.pool.get().map_err(|error| StorageError::Unreachable(error.to_string()))
-    }
-
-    /// Runs a job in the one write transaction.
-    pub(crate) fn write<T, E: From<StorageError>>(
-        &self,
-        job: &mut dyn FnMut(&mut Conn) -> Result<T, E>,
-    ) -> Result<T, E> {
-        let _writer = self.writer.lock().unwrap_or_else(PoisonError::into_inner);
-        let mut conn = self.connection()?;
-        begin(&mut conn, "BEGIN IMMEDIATE")?;
-        finish(&mut conn, job)
-    }
-
-    /// Runs a job on one snapshot of the book.
-    pub(crate) fn read<T, E: From<StorageError>>(
-        &self,
-        job: &mut dyn FnMut(&mut Conn) -> Result<T, E>,
-    ) -> Result<T, E> {
-        let mut conn = self.connection()?;
-        begin(&mut conn, "BEGIN")?;
-        finish(&mut conn, job)
     }
 }
 
-fn begin(conn: &mut Conn, statement: &str) -> Result<(), StorageError> {
-    use diesel::connection::{AnsiTransactionManager, TransactionManager};
-    // A panic in an earlier job leaves its transaction open: roll it back before it is built upon.
-    if AnsiTransactionManager::transaction_manager_status_mut(conn).transaction_depth().is_ok_and(|d| d.is_some()) {
-        let _ = AnsiTransactionManager::rollback_transaction(conn);
+/// Brings the schema up to date, with the lock held alone. A run that was killed is taken up where it ended: the
+/// file is marked as a book before its first table, and as migrated after its last.
+fn migrate(conn: &mut Conn, path: &Path) -> Result<(), StorageError> {
+    if schema_of(conn, path)? == MIGRATIONS_KNOWN {
+        return Ok(());
     }
-    AnsiTransactionManager::begin_transaction_sql(conn, statement)?;
+    conn.batch_execute("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON;")?;
+    conn.batch_execute(&format!("PRAGMA application_id = {APPLICATION_ID};"))?;
+    conn.run_pending_migrations(SQLITE_MIGRATIONS).map_err(StorageError::migrating)?;
+    conn.batch_execute(&format!("PRAGMA user_version = {MIGRATIONS_KNOWN};"))?;
+    migration::check_known();
     Ok(())
 }
 
-fn finish<T, E: From<StorageError>>(
-    conn: &mut Conn,
-    job: &mut dyn FnMut(&mut Conn) -> Result<T, E>,
-) -> Result<T, E> {
-    use diesel::connection::{AnsiTransactionManager, TransactionManager};
-    match job(conn) {
-        Ok(answer) => {
-            AnsiTransactionManager::commit_transaction(conn).map_err(|error| E::from(error.into()))?;
-            Ok(answer)
-        }
-        Err(error) => {
-            // The answer is the job's error; a rollback that fails leaves a connection that begins anew.
-            let _ = AnsiTransactionManager::rollback_transaction(conn);
-            Err(error)
-        }
+/// Sees to it that the file has a write-ahead log: a copy of a book made by other tools may have lost it.
+fn log_ahead(conn: &mut Conn) -> Result<(), StorageError> {
+    let mode = diesel::sql_query("PRAGMA journal_mode").get_result::<JournalMode>(conn)?.journal_mode;
+    if mode == "wal" {
+        return Ok(());
+    }
+    match conn.batch_execute("PRAGMA journal_mode = WAL;").map_err(StorageError::from) {
+        Err(StorageError::ReadOnly) | Ok(()) => Ok(()),
+        Err(error) => Err(error),
     }
 }
 
 fn unreachable(path: &Path, error: &std::io::Error) -> StorageError {
-    StorageError::Unreachable(format!("{}: {error}", path.display()))
+    match error.kind() {
+        std::io::ErrorKind::StorageFull => StorageError::Full,
+        _ => StorageError::Unreachable(format!("{}: {error}", path.display())),
+    }
 }

@@ -1,0 +1,157 @@
+//! Bookings, their movements, the requests that asked for them.
+
+use crate::database::TestDatabase;
+use crate::draft::{booking, day, instant, quantity};
+use ellwand_domain::{
+    ledger::{Account, AccountKind, Movement},
+    quantity::Millionths,
+    setting::BookingKind,
+};
+use ellwand_storage::{Booking, BookingSubject, Request, StorageError, Subject, Tx};
+
+/// `amount` millimetres from one place to another, worth as many cents.
+pub fn moved(from: Account, to: Account, amount: i64) -> Movement {
+    Movement::new(from, to, quantity(amount * 1_000), Millionths::new(amount * 10_000).unwrap())
+}
+
+fn insert(tx: &mut Tx<'_>, booking: &Booking) -> Result<(), StorageError> {
+    tx.insert_booking(booking, &[], &[])
+}
+
+pub fn a_booking_is_read_as_written(book: &TestDatabase) {
+    let plain = Booking { summary: "Bought 4.00 m écru linen, 50 % off \"today\".".into(), ..booking(1) };
+    let undo = Booking { kind: BookingKind::Undone.into(), undoes: Some(1), ..booking(2) };
+    let touched = [(1, Subject::Garment, 7), (1, Subject::Lot, 7), (1, Subject::Purchase, 3)];
+    let subjects: Vec<BookingSubject> = touched
+        .iter()
+        .map(|(booking_id, subject, subject_id)| BookingSubject {
+            booking_id: *booking_id,
+            subject: (*subject).into(),
+            subject_id: *subject_id,
+        })
+        .collect();
+    book.put(|tx| {
+        tx.insert_booking(&plain, &subjects, &[])?;
+        insert(tx, &undo)
+    });
+    assert_eq!(book.get(|tx| tx.booking(1)), Some(plain));
+    assert_eq!(book.get(|tx| tx.booking(2)), Some(undo));
+    assert_eq!(book.get(|tx| tx.booking(3)), None);
+    let mut read = book.get(|tx| tx.subjects_of(1));
+    read.sort_by_key(|row| row.subject.0);
+    assert_eq!(read, subjects);
+    assert_eq!(book.get(|tx| tx.subjects_of(2)), vec![]);
+}
+
+pub fn movements_are_read_in_the_order_of_the_ledger(book: &TestDatabase) {
+    let (piece, garment) = (Account::piece(1), Account::garment(1));
+    // A strip is as long as its panel, but other quantities may differ at both ends.
+    let uneven =
+        Movement { quantity_in: quantity(0), ..moved(piece, Account::new(AccountKind::NormalLoss, 0), 3) };
+    let first = [moved(piece, garment, 20), uneven, moved(garment, piece, 10)];
+    let second = [moved(piece, garment, 30)];
+    book.put(|tx| {
+        tx.insert_booking(&booking(5), &[], &first)?;
+        tx.insert_booking(&booking(4), &[], &second)
+    });
+    let read = book.get(|tx| tx.movements_of(&[4, 5]));
+    let bookings: Vec<i64> = read.iter().map(|row| row.booking).collect();
+    assert_eq!(bookings, [5, 5, 5, 4], "as they were written, not by the number of the booking");
+    assert!(read.windows(2).all(|pair| pair[0].sequence < pair[1].sequence));
+    let lines: Vec<Movement> = read.iter().map(|row| row.movement).collect();
+    assert_eq!(lines, [&first[..], &second[..]].concat());
+    assert_eq!(book.get(|tx| tx.movements_of(&[4])).len(), 1);
+    assert_eq!(book.get(|tx| tx.movements_of(&[])), vec![]);
+}
+
+pub fn every_place_and_every_act_is_stored(book: &TestDatabase) {
+    let lines: Vec<Movement> = AccountKind::ALL
+        .iter()
+        .zip(1..)
+        .map(|(kind, id)| moved(Account::new(*kind, id), Account::new(AccountKind::Piece, 100), id))
+        .collect();
+    book.put(|tx| {
+        for (kind, id) in BookingKind::ALL.iter().zip(1..) {
+            let lines = if id == 1 { &lines[..] } else { &[] };
+            tx.insert_booking(&Booking { kind: (*kind).into(), ..booking(id) }, &[], lines)?;
+        }
+        Ok(())
+    });
+    let read = book.get(|tx| tx.movements_of(&[1]));
+    assert_eq!(read.iter().map(|row| row.movement).collect::<Vec<_>>(), lines);
+    for (kind, id) in BookingKind::ALL.iter().zip(1..) {
+        assert_eq!(book.get(|tx| tx.booking(id)).unwrap().kind.0, *kind);
+    }
+}
+
+pub fn a_request_is_kept_with_its_answer(book: &TestDatabase) {
+    let request = Request {
+        id: "01890a5d-ac96-774b-bcce-b302099a8057".into(),
+        act: "cut".into(),
+        caller: "ada".into(),
+        content: "{\"piece\":\"L1.1\"}".into(),
+        answer: "{\"booking\":\"B1\",\"note\":\"½ m\"}".into(),
+        answered_at: instant(4),
+    };
+    book.put(|tx| tx.insert_request(&request));
+    assert_eq!(book.get(|tx| tx.request(&request.id)), Some(request.clone()));
+    assert_eq!(book.get(|tx| tx.request("01890a5d-ac96-774b-bcce-b302099a8058")), None);
+    let again = book.write(|tx| tx.insert_request(&request));
+    assert!(matches!(again, Err(StorageError::Constraint(_))), "{again:?}");
+}
+
+pub fn the_last_booking_skips_what_was_taken_back(book: &TestDatabase) {
+    let by = |id, by: &str, kind: BookingKind, undoes| Booking {
+        kind: kind.into(),
+        by_name: by.into(),
+        undoes,
+        ..booking(id)
+    };
+    let last = |name: &str| book.get(|tx| tx.last_booking_of(name)).map(|booking| booking.id);
+    assert_eq!(last("ada"), None);
+    book.put(|tx| {
+        insert(tx, &by(1, "ada", BookingKind::Bought, None))?;
+        insert(tx, &by(2, "ada", BookingKind::Cut, None))?;
+        insert(tx, &by(3, "bo", BookingKind::Cut, None))
+    });
+    assert_eq!((last("ada"), last("bo")), (Some(2), Some(3)));
+    book.put(|tx| insert(tx, &by(4, "ada", BookingKind::Undone, Some(2))));
+    assert_eq!(last("ada"), Some(1), "neither the one taken back nor the one that takes back");
+    book.put(|tx| insert(tx, &by(5, "ada", BookingKind::Expired, None)));
+    assert_eq!(last("ada"), Some(1), "that a day had passed was nobody's act");
+    book.put(|tx| insert(tx, &by(6, "bo", BookingKind::Undone, Some(1))));
+    assert_eq!((last("ada"), last("bo")), (None, Some(3)), "whoever took it back");
+}
+
+pub fn what_took_a_booking_back_is_found(book: &TestDatabase) {
+    book.put(|tx| {
+        for id in 1..=3 {
+            insert(tx, &booking(id))?;
+        }
+        insert(tx, &Booking { undoes: Some(1), ..booking(4) })?;
+        insert(tx, &Booking { undoes: Some(3), ..booking(5) })
+    });
+    assert_eq!(book.get(|tx| tx.undone_by(1)), Some(4));
+    assert_eq!(book.get(|tx| tx.undone_by(2)), None);
+    let mut pairs = book.get(|tx| tx.undone_among(&[1, 2, 3, 4]));
+    pairs.sort_unstable();
+    assert_eq!(pairs, [(1, 4), (3, 5)]);
+    assert_eq!(book.get(|tx| tx.undone_among(&[2])), vec![]);
+}
+
+pub fn movements_of_a_place_come_with_their_days(book: &TestDatabase) {
+    let (piece, garment, supplier) =
+        (Account::piece(1), Account::garment(1), Account::new(AccountKind::Supplier, 1));
+    let lines =
+        [moved(supplier, piece, 50), moved(piece, garment, 20), moved(supplier, Account::piece(2), 9)];
+    book.put(|tx| {
+        tx.insert_booking(&Booking { on_date: day(9), ..booking(1) }, &[], &lines)?;
+        tx.insert_booking(&Booking { on_date: day(2), ..booking(2) }, &[], &[moved(garment, piece, 5)])
+    });
+    let read = book.get(|tx| tx.movements_at(piece));
+    let told: Vec<(Movement, u32)> =
+        read.iter().map(|(row, on)| (row.movement, if *on == day(9) { 9 } else { 2 })).collect();
+    // By the ledger's order: the later booking bears the earlier date.
+    assert_eq!(told, [(lines[0], 9), (lines[1], 9), (moved(garment, piece, 5), 2)]);
+    assert_eq!(book.get(|tx| tx.movements_at(Account::layer(1))), vec![], "the id of another kind of place");
+}

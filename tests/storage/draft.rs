@@ -1,0 +1,196 @@
+//! Records with every column set to something plain, to be varied by the cases.
+
+use crate::sample::M;
+use chrono::{NaiveDate, NaiveDateTime};
+use ellwand_domain::{
+    ledger::{Piece, Quantity, Rectangle},
+    quantity::{Micrometres, Millionths},
+    setting::{BookingKind, GarmentState, Kind, OffcutValue, PooledMethod, ReservationState, UnitSystem},
+};
+use ellwand_storage::{
+    Booking, Customer, Garment, Lot, Material, Need, Purchase, PurchaseLine, Reservation, StoredPiece,
+    Supplier, Workshop,
+};
+use std::collections::HashMap;
+
+/// A day of October 2026.
+pub fn day(day: u32) -> NaiveDate {
+    NaiveDate::from_ymd_opt(2026, 10, day).unwrap()
+}
+
+/// An instant of that day, with microseconds: what both databases keep.
+pub fn instant(of: u32) -> NaiveDateTime {
+    day(of).and_hms_micro_opt(9, 30, 1, 123_456).unwrap()
+}
+
+pub fn micrometres(um: i64) -> Micrometres {
+    Micrometres::new(um).unwrap()
+}
+
+pub fn quantity(number: i64) -> Quantity {
+    Quantity::new(number).unwrap()
+}
+
+pub fn workshop() -> Workshop {
+    Workshop {
+        id: 1,
+        currency: "EUR".into(),
+        currency_fixed: false,
+        zone: "Europe/Lisbon".into(),
+        units: UnitSystem::Metric.into(),
+        cutting_step_um: 10_000,
+        end_allowance_um: 20_000,
+        offcut_length_um: 300_000,
+        offcut_width_um: 200_000,
+        strip_value: OffcutValue::Area.into(),
+        pooled_method: PooledMethod::Fifo.into(),
+        pooled_method_fixed: false,
+    }
+}
+
+pub fn booking(id: i64) -> Booking {
+    Booking {
+        id,
+        kind: BookingKind::Bought.into(),
+        summary: format!("Booked number {id}."),
+        on_date: day(1),
+        booked_at: instant(2),
+        by_name: "ada".into(),
+        undoes: None,
+        detail: "{}".into(),
+    }
+}
+
+pub fn supplier(id: i64, name: &str) -> Supplier {
+    Supplier { id, name: name.into(), note: String::new() }
+}
+
+pub fn customer(id: i64, name: &str) -> Customer {
+    Customer { id, name: name.into(), note: String::new() }
+}
+
+pub fn material(id: i64, kind: Kind, name: &str) -> Material {
+    Material { id, kind: kind.into(), name: name.into(), sheet: "{}".into() }
+}
+
+pub fn purchase(id: i64) -> Purchase {
+    Purchase {
+        id,
+        booking_id: 1,
+        supplier_id: None,
+        on_date: day(1),
+        invoice: None,
+        currency: "EUR".into(),
+        rate: None,
+        invoice_minor: 6_000,
+        home_value: 60 * M,
+        remarks: "[]".into(),
+        note: None,
+    }
+}
+
+pub fn line(purchase_id: i64, position: i64, lot_id: i64) -> PurchaseLine {
+    PurchaseLine {
+        purchase_id,
+        position,
+        lot_id,
+        price_minor: 2_000,
+        amount_minor: 6_000,
+        landed: 60 * M,
+        quantity: 3 * M,
+        length_um: None,
+        mass_mg: None,
+    }
+}
+
+pub fn lot(id: i64, material_id: i64) -> Lot {
+    Lot {
+        id,
+        material_id,
+        purchase_id: 1,
+        owner_id: None,
+        received: day(1),
+        dye_lot: None,
+        paid: None,
+        sheet: "{}".into(),
+        colour: "navy".into(),
+        fibres: ",wool,".into(),
+        mass_mg_m2: None,
+        next_piece: 2,
+        landed: 60 * M,
+    }
+}
+
+/// 3 m of cloth, 1.50 m wide with 1 cm of selvedge on either side, worth 60.
+pub fn cloth(id: i64, lot_id: i64, number: i64) -> StoredPiece {
+    let rectangle = Rectangle { full: micrometres(1_500_000), selvedges: micrometres(20_000) };
+    let piece = Piece::new(id, quantity(3 * M), Some(rectangle), Millionths::new(60 * M).unwrap());
+    StoredPiece {
+        piece,
+        lot_id,
+        number,
+        preparation: None,
+        offcut: false,
+        place: None,
+        received: day(1),
+        prepared: None,
+        last_on: day(1),
+        structure: 0,
+        until: HashMap::new(),
+    }
+}
+
+/// Thread or trims: no width and no value.
+pub fn loose(id: i64, lot_id: i64, number: i64, amount: i64) -> StoredPiece {
+    let piece = Piece::new(id, quantity(amount), None, Millionths::new(0).unwrap());
+    StoredPiece { piece, ..cloth(id, lot_id, number) }
+}
+
+pub fn garment(id: i64) -> Garment {
+    Garment {
+        id,
+        name: format!("coat {id}"),
+        customer_id: None,
+        count: 1,
+        good: None,
+        spoiled: None,
+        spoilage: None,
+        salvage: 0,
+        due: None,
+        state: GarmentState::Planned.into(),
+        note: None,
+    }
+}
+
+pub fn need(id: i64, garment_id: i64) -> Need {
+    Need {
+        id,
+        garment_id,
+        role: format!("shell {id}"),
+        kind: Kind::Cloth.into(),
+        need: "{}".into(),
+        units: 1,
+        units_cut: 0,
+        estimate: None,
+        dropped: false,
+    }
+}
+
+/// An active promise for need 1.
+pub fn reservation(id: i64, piece_id: i64, held: i64) -> Reservation {
+    Reservation {
+        id,
+        need_id: 1,
+        piece_id,
+        state: ReservationState::Active.into(),
+        units: 1,
+        held,
+        stretch: 0,
+        asked: "{}".into(),
+        promised: day(3),
+        until: None,
+        booking_id: 1,
+        ended_by: None,
+        ended_because: None,
+    }
+}

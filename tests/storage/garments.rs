@@ -1,0 +1,114 @@
+//! Garments, needs, operations, minutes.
+
+use crate::database::TestDatabase;
+use crate::draft::{booking, customer, day, garment, need};
+use crate::sample::{self, stock};
+use ellwand_domain::setting::{Kind, Spoilage, WorkKind, WorkReason};
+use ellwand_storage::{Garment, Need, Operation, WorkEntry};
+
+pub fn a_garment_is_read_as_written(book: &TestDatabase) {
+    stock(book);
+    for (spoilage, id) in Spoilage::ALL.iter().zip(2..) {
+        let full = Garment {
+            name: "six aprons, “blue”".into(),
+            customer_id: Some(1),
+            count: 6,
+            good: Some(5),
+            spoiled: Some(1),
+            spoilage: Some((*spoilage).into()),
+            salvage: 2_500_000,
+            due: Some(day(30)),
+            note: Some("pockets".into()),
+            ..garment(id)
+        };
+        book.put(|tx| {
+            tx.save_customer(&customer(1, "Bo"))?;
+            tx.insert_garment(&full)
+        });
+        assert_eq!(book.get(|tx| tx.garment(id)), Some(full.clone()));
+        let plain = Garment { count: 6, ..garment(id) };
+        book.put(|tx| tx.update_garment(&plain));
+        assert_eq!(book.get(|tx| tx.garment(id)), Some(plain), "changing takes values away too");
+    }
+    assert_eq!(book.get(|tx| tx.garment(1)), Some(garment(1)));
+    assert_eq!(book.get(|tx| tx.garment(9)), None);
+}
+
+pub fn needs_keep_the_order_of_the_plan(book: &TestDatabase) {
+    stock(book);
+    let needs: Vec<Need> = Kind::ALL
+        .iter()
+        .zip(2..)
+        .map(|(kind, id)| Need { kind: (*kind).into(), estimate: Some(id), units: id, ..need(id, 1) })
+        .collect();
+    book.put(|tx| {
+        tx.insert_garment(&garment(2))?;
+        needs.iter().rev().try_for_each(|need| tx.save_need(need))
+    });
+    let mut expected = vec![need(1, 1)];
+    expected.extend(needs.clone());
+    assert_eq!(book.get(|tx| tx.needs(1)), expected);
+    assert_eq!(book.get(|tx| tx.needs(2)), vec![]);
+    assert_eq!(book.get(|tx| tx.need(9)), None);
+    let dropped =
+        Need { dropped: true, estimate: None, units_cut: 2, need: "{\"a\":1}".into(), ..needs[0].clone() };
+    book.put(|tx| tx.save_need(&dropped));
+    assert_eq!(book.get(|tx| tx.need(2)), Some(dropped.clone()));
+    assert_eq!(book.get(|tx| tx.needs(1))[1], dropped, "dropped ones stay in the list");
+}
+
+pub fn operations_keep_the_order_of_the_plan(book: &TestDatabase) {
+    stock(book);
+    let operation = |name: &str, position, kind: WorkKind| Operation {
+        garment_id: 1,
+        name: name.into(),
+        position,
+        kind: kind.into(),
+        minutes: 90,
+        person: "ada".into(),
+        billable: true,
+    };
+    let operations: Vec<Operation> = WorkKind::ALL
+        .iter()
+        .zip(1..)
+        .map(|(kind, position)| operation(&format!("step {}", 9 - position), position, *kind))
+        .collect();
+    book.put(|tx| operations.iter().rev().try_for_each(|operation| tx.save_operation(operation)));
+    assert_eq!(book.get(|tx| tx.operations(1)), operations);
+    assert_eq!(book.get(|tx| tx.operations(2)), vec![]);
+    // The same name: changed, here to the end of the plan.
+    let changed = Operation { position: 20, minutes: 0, billable: false, ..operations[0].clone() };
+    book.put(|tx| tx.save_operation(&changed));
+    let read = book.get(|tx| tx.operations(1));
+    assert_eq!((read.len(), read.last()), (operations.len(), Some(&changed)));
+}
+
+pub fn minutes_that_were_taken_back_do_not_stand(book: &TestDatabase) {
+    let entry = |id, booking_id, garment_id, reason: WorkReason| WorkEntry {
+        id,
+        booking_id,
+        garment_id,
+        operation: "fell the hem".into(),
+        kind: WorkKind::Hand.into(),
+        minutes: 45,
+        person: "ada".into(),
+        billable: true,
+        reason: reason.into(),
+        on_date: day(7),
+        undone: false,
+    };
+    let entries: Vec<WorkEntry> =
+        WorkReason::ALL.iter().zip(1..).map(|(reason, id)| entry(id, 1, 1, *reason)).collect();
+    book.put(|tx| {
+        sample::write(tx)?;
+        tx.insert_garment(&garment(2))?;
+        tx.insert_booking(&booking(2), &[], &[])?;
+        entries.iter().rev().try_for_each(|entry| tx.insert_work(entry))?;
+        tx.insert_work(&entry(20, 2, 1, WorkReason::Planned))?;
+        tx.insert_work(&entry(21, 2, 2, WorkReason::Planned))
+    });
+    assert_eq!(book.get(|tx| tx.work(1)).len(), entries.len() + 1);
+    book.put(|tx| tx.undo_work_of(2));
+    assert_eq!(book.get(|tx| tx.work(1)), entries, "in order, without what booking 2 logged");
+    assert_eq!(book.get(|tx| tx.work(2)), vec![]);
+}

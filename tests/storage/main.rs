@@ -1,0 +1,171 @@
+//! The book on disk: one list of cases, run on SQLite and on PostgreSQL, and what only one of them has.
+//!
+//! PostgreSQL's half needs `TEST_DATABASE_URL` (`postgres://ellwand@127.0.0.1:5432/ellwand_tests`); each case makes a
+//! schema of its own there and drops it. Without the variable only SQLite runs.
+#![expect(clippy::unwrap_used, reason = "a test that unwraps nothing has failed")]
+
+mod audit;
+mod bookings;
+mod counters;
+mod database;
+mod draft;
+mod garments;
+mod lots;
+mod migrations;
+mod mounts;
+mod opening;
+mod pages;
+mod pieces;
+mod purchases;
+mod reservations;
+mod rules;
+mod sample;
+mod schema;
+#[cfg(feature = "postgresql")]
+mod server;
+mod shelf;
+mod workshop;
+mod writing;
+
+/// Expands the list once per dialect.
+macro_rules! cases {
+    ($($module:ident { $($case:ident)* })*) => {
+        mod sqlite {
+            $(mod $module {
+                $(#[test]
+                fn $case() {
+                    crate::$module::$case(&crate::database::TestDatabase::sqlite());
+                })*
+            })*
+        }
+
+        #[cfg(feature = "postgresql")]
+        mod postgresql {
+            $(mod $module {
+                $(#[test]
+                fn $case() {
+                    if let Some(book) = crate::database::TestDatabase::postgresql() {
+                        crate::$module::$case(&book);
+                    }
+                })*
+            })*
+        }
+    };
+}
+
+// A case that is missing here is dead code, which the lints refuse.
+cases! {
+    workshop {
+        the_settings_are_one_row
+        a_pay_rate_counts_from_its_day
+        an_overhead_rate_counts_from_its_day
+        suppliers_are_listed_by_name
+        customers_are_listed_by_name
+        every_word_of_the_settings_is_stored
+    }
+    counters {
+        numbers_of_a_kind_start_at_one
+        many_threads_get_every_number_once
+        pieces_of_a_lot_are_numbered_without_gaps
+    }
+    bookings {
+        a_booking_is_read_as_written
+        movements_are_read_in_the_order_of_the_ledger
+        every_place_and_every_act_is_stored
+        a_request_is_kept_with_its_answer
+        the_last_booking_skips_what_was_taken_back
+        what_took_a_booking_back_is_found
+        movements_of_a_place_come_with_their_days
+    }
+    pages {
+        bookings_are_paged_newest_first
+        bookings_of_a_subject_are_paged
+        purchases_are_paged_newest_first
+        garments_are_paged_by_state
+    }
+    purchases {
+        a_purchase_is_read_as_written
+        lines_and_charges_come_in_order
+        the_charges_of_a_booking_are_taken_out
+    }
+    lots {
+        materials_are_found_by_kind_and_name
+        a_lot_is_read_as_written
+        wash_tests_come_newest_first
+        layers_come_in_the_order_of_their_receipt
+    }
+    pieces {
+        a_piece_is_read_as_written
+        flaws_stretches_and_promises_are_read_as_one_piece
+        stretches_follow_when_flaws_come_and_go
+        pieces_are_listed_by_lot_number_and_kind
+        many_pieces_are_read_at_once
+        trims_and_thread_have_no_width
+    }
+    shelf {
+        each_filter_keeps_what_it_names
+        filters_apply_together
+        wildcards_are_taken_literally
+        capitals_do_not_matter
+        pages_have_no_gaps_and_no_repeats
+        a_row_says_what_the_lot_is
+    }
+    garments {
+        a_garment_is_read_as_written
+        needs_keep_the_order_of_the_plan
+        operations_keep_the_order_of_the_plan
+        minutes_that_were_taken_back_do_not_stand
+    }
+    reservations {
+        a_promise_is_read_as_written
+        promises_are_found_by_garment_piece_and_booking
+        overdue_promises_are_those_whose_last_day_has_passed
+    }
+    audit {
+        what_is_kept_is_set_against_the_ledger
+        batches_go_on_after_the_last_row
+        a_purchase_is_set_against_its_lines_lots_and_movements
+        stretches_are_set_against_their_promises
+        garments_below_nothing_are_found
+        movements_of_nothing_are_found
+        bookings_and_movements_are_counted
+    }
+    rules {
+        the_ledger_is_never_changed
+        quantities_and_values_stay_within_their_limits
+        promises_stay_within_their_cloth
+        a_promise_ends_exactly_once
+        a_booking_is_taken_back_once
+        names_and_codes_are_given_once
+        words_stay_within_their_lists
+        rows_name_what_there_is
+        bookings_may_be_named_before_they_are_written
+        a_change_of_nothing_is_refused
+    }
+    migrations {
+        down_and_up_again_leaves_the_same_schema
+        a_migration_that_was_cut_short_is_taken_up
+        two_openers_migrate_one_after_the_other
+    }
+    schema {
+        every_table_and_column_is_declared
+        every_identifier_refers_to_its_row
+    }
+    writing {
+        a_job_that_fails_leaves_nothing_behind
+        a_job_that_panics_leaves_nothing_behind
+        a_hidden_error_is_not_taken_for_kept
+        a_reader_sees_one_snapshot
+        a_reader_cannot_write
+        two_handles_write_in_turn
+        two_handles_fight_over_one_counter
+        one_request_is_kept_once
+        a_busy_book_is_given_up_at_the_deadline
+        a_pool_in_use_is_busy
+    }
+    opening {
+        a_newer_schema_is_refused
+        an_older_schema_is_brought_up_only_when_asked
+        the_schema_of_another_program_is_refused
+    }
+}

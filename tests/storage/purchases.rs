@@ -1,0 +1,76 @@
+//! Purchases with their lines and charges.
+
+use crate::database::TestDatabase;
+use crate::draft::{booking, day, line, lot, purchase};
+use crate::sample::{self, M, stock};
+use ellwand_storage::{Purchase, PurchaseCharge, PurchaseLine};
+
+fn charge(position: i64, booking_id: i64) -> PurchaseCharge {
+    PurchaseCharge {
+        purchase_id: 1,
+        position,
+        booking_id,
+        kind: "freight".into(),
+        amount_minor: 1_250,
+        currency: "EUR".into(),
+        share: "value".into(),
+        late: false,
+        shares: "[1250]".into(),
+    }
+}
+
+pub fn a_purchase_is_read_as_written(book: &TestDatabase) {
+    stock(book);
+    let full = Purchase {
+        supplier_id: Some(1),
+        on_date: day(28),
+        invoice: Some("RE-17/2026".into()),
+        currency: "GBP".into(),
+        rate: Some("1.1534567890".into()),
+        home_value: 69_207_407,
+        note: Some("by post".into()),
+        ..purchase(2)
+    };
+    book.put(|tx| tx.insert_purchase(&full));
+    assert_eq!(book.get(|tx| tx.purchase(1)), Some(purchase(1)), "with nothing but what every purchase has");
+    assert_eq!(book.get(|tx| tx.purchase(2)), Some(full.clone()));
+    assert_eq!(book.get(|tx| tx.purchase(3)), None);
+    // Changing takes values away as well as it gives them.
+    let changed = Purchase { invoice: None, rate: None, note: None, home_value: 1, ..full };
+    book.put(|tx| tx.update_purchase(&changed));
+    assert_eq!(book.get(|tx| tx.purchase(2)), Some(changed));
+    assert_eq!(book.get(|tx| tx.purchase(1)), Some(purchase(1)), "the other one stays");
+}
+
+pub fn lines_and_charges_come_in_order(book: &TestDatabase) {
+    let by_mass = PurchaseLine { length_um: Some(3 * M), mass_mg: Some(1_215_000), ..line(1, 1, 2) };
+    let (late, credit) = (PurchaseCharge { late: true, ..charge(2, 1) }, charge(1, 1));
+    let credit = PurchaseCharge { amount_minor: -300, kind: "credit".into(), ..credit };
+    book.put(|tx| {
+        sample::write(tx)?;
+        tx.insert_lot(&lot(2, 1))?;
+        tx.insert_purchase_line(&line(1, 2, 1))?;
+        tx.insert_purchase_line(&by_mass)?;
+        tx.insert_purchase_charge(&late)?;
+        tx.insert_purchase_charge(&credit)
+    });
+    assert_eq!(book.get(|tx| tx.purchase_lines(1)), vec![by_mass.clone(), line(1, 2, 1)]);
+    assert_eq!(book.get(|tx| tx.purchase_charges(1)), vec![credit, late]);
+    assert_eq!(book.get(|tx| tx.purchase_lines(2)), vec![]);
+    let changed = PurchaseLine { landed: 61 * M, ..by_mass };
+    book.put(|tx| tx.update_purchase_line(&changed));
+    assert_eq!(book.get(|tx| tx.purchase_lines(1)), vec![changed, line(1, 2, 1)]);
+}
+
+pub fn the_charges_of_a_booking_are_taken_out(book: &TestDatabase) {
+    book.put(|tx| {
+        sample::write(tx)?;
+        tx.insert_booking(&booking(2), &[], &[])?;
+        tx.insert_purchase_charge(&charge(1, 1))?;
+        tx.insert_purchase_charge(&charge(2, 2))?;
+        tx.insert_purchase_charge(&charge(3, 2))
+    });
+    book.put(|tx| tx.delete_charges_of(2));
+    assert_eq!(book.get(|tx| tx.purchase_charges(1)), vec![charge(1, 1)]);
+    book.put(|tx| tx.delete_charges_of(2));
+}

@@ -1,0 +1,108 @@
+//! Settings, rates, suppliers, customers.
+
+use crate::database::TestDatabase;
+use crate::draft::{customer, day, supplier, workshop};
+use ellwand_domain::setting::{OffcutValue, PooledMethod, UnitSystem};
+use ellwand_storage::{OverheadRate, PayRate, Supplier, Workshop};
+
+pub fn the_settings_are_one_row(book: &TestDatabase) {
+    assert_eq!(book.get(|tx| tx.workshop()), None);
+    let first = workshop();
+    book.put(|tx| tx.save_workshop(&first));
+    assert_eq!(book.get(|tx| tx.workshop()), Some(first.clone()));
+    let second = Workshop { currency: "JPY".into(), currency_fixed: true, cutting_step_um: 5_000, ..first };
+    book.put(|tx| tx.save_workshop(&second));
+    assert_eq!(book.get(|tx| tx.workshop()), Some(second));
+}
+
+pub fn every_word_of_the_settings_is_stored(book: &TestDatabase) {
+    for units in UnitSystem::ALL {
+        for strip in OffcutValue::ALL {
+            for method in PooledMethod::ALL {
+                let settings = Workshop {
+                    units: (*units).into(),
+                    strip_value: (*strip).into(),
+                    pooled_method: (*method).into(),
+                    pooled_method_fixed: true,
+                    ..workshop()
+                };
+                book.put(|tx| tx.save_workshop(&settings));
+                assert_eq!(book.get(|tx| tx.workshop()), Some(settings));
+            }
+        }
+    }
+}
+
+pub fn a_pay_rate_counts_from_its_day(book: &TestDatabase) {
+    let rate = |id, person: &str, per_hour, from| PayRate {
+        id,
+        person: person.into(),
+        paid: true,
+        per_hour,
+        from_date: day(from),
+    };
+    let (early, late, other) =
+        (rate(1, "ada", 180_000, 5), rate(2, "ada", 200_000, 9), rate(3, "bo", 150_000, 9));
+    book.put(|tx| {
+        tx.save_pay_rate(&late)?;
+        tx.save_pay_rate(&early)?;
+        tx.save_pay_rate(&other)
+    });
+    // Newest first, on one day by name.
+    assert_eq!(book.get(|tx| tx.pay_rates()), vec![late.clone(), other, early.clone()]);
+    let on = |asked: u32| book.get(|tx| tx.pay_rate_on("ada", day(asked)));
+    assert_eq!(on(4), None, "the day before");
+    assert_eq!(on(5), Some(early.clone()));
+    assert_eq!(on(8), Some(early));
+    assert_eq!(on(9), Some(late));
+    // The same person and day: replaced, under the old number.
+    book.put(|tx| tx.save_pay_rate(&PayRate { paid: false, ..rate(7, "ada", 0, 9) }));
+    assert_eq!(on(30), Some(PayRate { paid: false, ..rate(2, "ada", 0, 9) }));
+    assert_eq!(book.get(|tx| tx.pay_rates()).len(), 3);
+}
+
+pub fn an_overhead_rate_counts_from_its_day(book: &TestDatabase) {
+    let rate = |id, amount, from| OverheadRate { id, amount, minutes: 4_800, from_date: day(from) };
+    book.put(|tx| {
+        tx.save_overhead_rate(&rate(1, 600_000_000, 5))?;
+        tx.save_overhead_rate(&rate(2, 700_000_000, 9))
+    });
+    let on = |asked: u32| book.get(|tx| tx.overhead_rate_on(day(asked)));
+    assert_eq!((on(4), on(8)), (None, Some(rate(1, 600_000_000, 5))));
+    assert_eq!(on(9), Some(rate(2, 700_000_000, 9)));
+    let replaced = OverheadRate { minutes: 60, ..rate(2, 1, 9) };
+    book.put(|tx| tx.save_overhead_rate(&OverheadRate { id: 3, ..replaced.clone() }));
+    assert_eq!(book.get(|tx| tx.overhead_rates()), vec![replaced, rate(1, 600_000_000, 5)]);
+}
+
+pub fn suppliers_are_listed_by_name(book: &TestDatabase) {
+    let (weaver, stall) = (supplier(1, "Weaver"), supplier(2, "Harbour Cloth Stall"));
+    book.put(|tx| {
+        tx.save_supplier(&weaver)?;
+        tx.save_supplier(&stall)
+    });
+    assert_eq!(book.get(|tx| tx.suppliers()), vec![stall.clone(), weaver.clone()]);
+    let renamed = Supplier { name: "A Weaver".into(), note: "closed on Mondays".into(), ..weaver };
+    book.put(|tx| tx.save_supplier(&renamed));
+    assert_eq!(book.get(|tx| tx.suppliers()), vec![renamed.clone(), stall]);
+    assert_eq!(book.get(|tx| tx.supplier(1)), Some(renamed.clone()));
+    assert_eq!(book.get(|tx| tx.supplier(3)), None);
+    assert_eq!(book.get(|tx| tx.supplier_named("A Weaver")), Some(renamed));
+    assert_eq!(book.get(|tx| tx.supplier_named("Weaver")), None, "the old name");
+}
+
+pub fn customers_are_listed_by_name(book: &TestDatabase) {
+    let (bo, ada) = (customer(1, "Bo"), customer(2, "Ada"));
+    book.put(|tx| {
+        tx.save_customer(&bo)?;
+        tx.save_customer(&ada)
+    });
+    assert_eq!(book.get(|tx| tx.customers()), vec![ada.clone(), bo.clone()]);
+    let renamed = ellwand_storage::Customer { name: "Abo".into(), note: "pays late".into(), ..bo };
+    book.put(|tx| tx.save_customer(&renamed));
+    assert_eq!(book.get(|tx| tx.customers()), vec![renamed.clone(), ada]);
+    assert_eq!(book.get(|tx| tx.customer(1)), Some(renamed.clone()));
+    assert_eq!(book.get(|tx| tx.customer(3)), None);
+    assert_eq!(book.get(|tx| tx.customer_named("Abo")), Some(renamed));
+    assert_eq!(book.get(|tx| tx.customer_named("Bo")), None, "the old name");
+}

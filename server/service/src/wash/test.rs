@@ -18,9 +18,9 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     code::BookingCode,
-    ledger::{Account, AccountKind, CutOrder, Movement, Quantity},
+    ledger::{Account, AccountKind, CutOrder, LedgerError, Movement, Quantity},
     quantity::{Micrometres, Millionths},
-    setting::BookingKind,
+    setting::{BookingKind, End},
     shrinkage::{Direction, Marks, Ratio, ShrinkageError, WashTest},
 };
 use ellwand_storage::{Subject, Tx, WashTest as TestRow};
@@ -166,13 +166,40 @@ fn cut_swatch(
         let detail = format!("the swatch would be all of {}", swatch.piece);
         return Err(invalid("swatch.length", detail));
     }
-    if let Err(error) = shelved.stored.piece.cut(&CutOrder::free(length)) {
-        return Err(promises::refusal(tx, context, &shelved, "the swatch", &error)?.into());
-    }
+    take_off_an_end(tx, context, &mut shelved, length)?;
     shelved.stored.piece.value = value;
     let from = Account::piece(shelved.stored.piece.id);
     movements.push(Movement::new(from, Account::new(AccountKind::NormalLoss, 0), length, Millionths::ZERO));
     promises::write_holds(tx, &shelved)?;
     shelved.save(tx, day)?;
     Ok((shelved, kept))
+}
+
+/// Cuts a swatch off the outer end, or off the inner one where promises or a flaw are in the way.
+fn take_off_an_end(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    shelved: &mut Shelved,
+    length: Quantity,
+) -> Done<()> {
+    let mut refused = None;
+    for end in [End::Outer, End::Inner] {
+        let mut piece = shelved.stored.piece.clone();
+        match piece.cut(&CutOrder { end, ..CutOrder::free(length) }) {
+            Ok(effect) if effect.outer.is_none() => {
+                shelved.stored.piece = piece;
+                return Ok(());
+            }
+            Ok(_) => {}
+            Err(error) => refused = Some(error),
+        }
+    }
+    let error = match refused {
+        Some(error) => error,
+        None => LedgerError::CrossesFlaw {
+            wanted: length,
+            longest_free: shelved.stored.piece.longest_free().unwrap_or_default(),
+        },
+    };
+    Err(promises::refusal(tx, context, shelved, "the swatch", &error)?.into())
 }

@@ -1,0 +1,59 @@
+//! A book in a temporary file, asked with requests as JSON.
+
+use chrono::{DateTime, TimeZone, Utc};
+use ellwand_contract::{Act, Problem, audit::RunAudit};
+use ellwand_service::{Book, Caller, Clock, Options, Perform};
+use serde_json::{Value, json};
+use tempfile::TempDir;
+use uuid::Uuid;
+
+/// A book and its file.
+pub struct TestBook {
+    pub book: Book,
+    folder: TempDir,
+}
+
+/// 12 October 2026 plus some days, 9:00 UTC.
+pub fn day(after: u32) -> DateTime<Utc> {
+    Utc.with_ymd_and_hms(2026, 10, 12 + after, 9, 0, 0).unwrap()
+}
+
+impl TestBook {
+    pub fn new() -> Self {
+        let folder = TempDir::new().unwrap();
+        let url = format!("sqlite://{}", folder.path().join("book.sqlite3").display());
+        let book = Book::open(&url, Options { clock: Clock::fixed(day(0)), create: true }).unwrap();
+        Self { book, folder }
+    }
+
+    pub fn file(&self) -> String {
+        self.folder.path().join("book.sqlite3").display().to_string()
+    }
+
+    /// Another handle on the same file, whose clock stands on another day.
+    pub fn handle(&self, after: u32) -> Book {
+        let options = Options { clock: Clock::fixed(day(after)), create: false };
+        Book::open(&format!("sqlite://{}", self.file()), options).unwrap()
+    }
+
+    pub fn ask<A: Perform>(&self, request: Value) -> Result<A::Answer, Box<Problem>> {
+        ask::<A>(&self.book, request)
+    }
+
+    #[track_caller]
+    pub fn audit(&self) {
+        let audit = self.ask::<RunAudit>(json!({})).unwrap();
+        assert!(audit.findings.is_empty(), "{:?}", audit.findings);
+    }
+}
+
+/// Asks a book; a write without an id gets one.
+pub fn ask<A: Perform>(book: &Book, mut request: Value) -> Result<A::Answer, Box<Problem>> {
+    if A::METHOD != ellwand_contract::Method::Get && request.get("id").is_none() {
+        request["id"] = json!(Uuid::now_v7());
+    }
+    let act: A =
+        serde_json::from_value(request).unwrap_or_else(|error| panic!("{}: {error}", <A as Act>::NAME));
+    let caller = Caller { name: "owner".to_owned() };
+    book.call(&caller, &act).map(|outcome| outcome.answer).map_err(Box::new)
+}

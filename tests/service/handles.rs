@@ -1,0 +1,72 @@
+//! Several handles on one book: promises whose day has passed, and a fight for the last cloth.
+
+use crate::book::{TestBook, ask};
+use ellwand_contract::{
+    ProblemType,
+    garments::{GetGarment, PlanGarment},
+    lots::GetLot,
+    purchases::Buy,
+    reservations::Reserve,
+};
+use ellwand_domain::setting::ReservationState;
+use serde_json::json;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+fn stocked(garments: usize) -> TestBook {
+    let book = TestBook::new();
+    let linen = json!({"kind": "cloth", "name": "linen", "full_width": "150cm"});
+    book.ask::<Buy>(json!({"line": [{"material": linen, "paid": "10m", "price": "100"}]})).unwrap();
+    for _ in 0..garments {
+        let need = json!([{"role": "shell", "kind": "cloth", "length": "0.96m", "width": "140cm", "preparation": "none"}]);
+        book.ask::<PlanGarment>(json!({"name": "dress", "need": need})).unwrap();
+    }
+    book
+}
+
+#[test]
+fn a_promise_ends_with_its_day() {
+    let book = stocked(2);
+    let picks = json!([{"need": "shell", "piece": "L1.1"}]);
+    book.ask::<Reserve>(json!({"garment": "G1", "picks": picks, "until": "2026-10-12"})).unwrap();
+    let tomorrow = book.handle(1);
+    // Readers leave it out.
+    let lot = ask::<GetLot>(&tomorrow, json!({"lot": "L1"})).unwrap();
+    assert_eq!(lot.pieces[0].reserved.get(), 0);
+    let seen = ask::<GetGarment>(&tomorrow, json!({"garment": "G1"})).unwrap();
+    assert_eq!(seen.needs[0].reservations[0].state, ReservationState::Expired);
+    // The next write to the piece ends it, once.
+    ask::<Reserve>(&tomorrow, json!({"garment": "G2", "picks": picks})).unwrap();
+    let ended = ask::<GetGarment>(&tomorrow, json!({"garment": "G1"})).unwrap();
+    let promise = &ended.needs[0].reservations[0];
+    assert_eq!(promise.state, ReservationState::Expired);
+    assert!(promise.ended_because.as_ref().unwrap().contains("2026-10-12"));
+    book.audit();
+}
+
+/// Rule 7: 16 garments want 1.00 m each of 10 m; ten get it, whoever asks when.
+#[test]
+fn two_people_never_both_win_the_same_cloth() {
+    let book = stocked(16);
+    let (won, lost) = (AtomicUsize::new(0), AtomicUsize::new(0));
+    std::thread::scope(|scope| {
+        for thread in 0..8 {
+            let handle = if thread % 2 == 0 { book.book.clone() } else { book.handle(0) };
+            let (won, lost) = (&won, &lost);
+            scope.spawn(move || {
+                for garment in [2 * thread + 1, 2 * thread + 2] {
+                    let picks = json!([{"need": "shell", "piece": "L1.1"}]);
+                    let request = json!({"garment": format!("G{garment}"), "picks": picks});
+                    match ask::<Reserve>(&handle, request) {
+                        Ok(_) => won.fetch_add(1, Ordering::Relaxed),
+                        Err(problem) => {
+                            assert_eq!(problem.kind, ProblemType::ExceedsAvailable, "{problem}");
+                            lost.fetch_add(1, Ordering::Relaxed)
+                        }
+                    };
+                }
+            });
+        }
+    });
+    assert_eq!((won.into_inner(), lost.into_inner()), (10, 6));
+    book.audit();
+}

@@ -3,11 +3,11 @@
 
 mod allocation;
 mod cloth;
+mod costing;
+mod layer;
+mod ledger;
 mod purchase;
 mod quantity;
 mod shrinkage;
 mod stiffness;
 mod thread;
-mod layer;
-mod ledger;
-mod costing;

@@ -5,9 +5,8 @@
 use ellwand_domain::{
     allocation::AllocationError,
     purchase::{
-        Charge, ChargeKind, Conversion, LandError, Landed, Line, Paid, Price, PriceError, Share, land, late_share,
-        split_value,
-        spread_late,
+        Charge, ChargeKind, Conversion, LandError, Landed, Line, Paid, Price, PriceError, Share, land,
+        late_share, split_value, spread_late,
     },
     quantity::Millionths,
 };

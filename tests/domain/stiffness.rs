@@ -4,8 +4,7 @@ use ellwand_domain::{
     quantity::{Micrometres, MilligramsPerM2},
     stiffness::{
         Reading, bending_length_from_overhang, bending_length_from_rigidity, decimal_unm, from_decimal_unm,
-        milligram_centimetres,
-        rigidity_from_bending_length, rigidity_from_gram_force,
+        milligram_centimetres, rigidity_from_bending_length, rigidity_from_gram_force,
     },
 };
 use proptest::prelude::*;

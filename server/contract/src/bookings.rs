@@ -2,7 +2,10 @@
 
 use crate::{Amount, Meta, Micro, act::act, reservations::Reservation};
 use chrono::{DateTime, NaiveDate, Utc};
-use ellwand_domain::{code::{BookingCode, GarmentCode, LotCode}, setting::BookingKind};
+use ellwand_domain::{
+    code::{BookingCode, GarmentCode, LotCode},
+    setting::BookingKind,
+};
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 

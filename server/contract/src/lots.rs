@@ -1,6 +1,12 @@
 //! Lots and their pieces on the shelf.
 
-use crate::{Amount, Metres, Micro, Typed, act::act, reservations::Reservation, sheets::{Sheet, SheetInput}, wash::WashTestRecord};
+use crate::{
+    Amount, Metres, Micro, Typed,
+    act::act,
+    reservations::Reservation,
+    sheets::{Sheet, SheetInput},
+    wash::WashTestRecord,
+};
 use chrono::NaiveDate;
 use ellwand_domain::{
     code::{BookingCode, CustomerCode, LotCode, MaterialCode, PieceCode, PurchaseCode},

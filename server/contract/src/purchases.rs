@@ -7,7 +7,10 @@ use ellwand_domain::{
     purchase::ChargeKind,
     setting::Kind,
 };
-use serde::{Deserialize, Deserializer, Serialize, de::{DeserializeOwned, Error as _}};
+use serde::{
+    Deserialize, Deserializer, Serialize,
+    de::{DeserializeOwned, Error as _},
+};
 use serde_json::{Map, Value};
 use uuid::Uuid;
 
@@ -105,7 +108,10 @@ pub struct MaterialInput {
 /// By hand, because `flatten` would let unknown fields pass in silence.
 impl<'de> Deserialize<'de> for MaterialInput {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        fn take<T: DeserializeOwned>(table: &mut Map<String, Value>, name: &str) -> Result<Option<T>, String> {
+        fn take<T: DeserializeOwned>(
+            table: &mut Map<String, Value>,
+            name: &str,
+        ) -> Result<Option<T>, String> {
             let value = table.remove(name).unwrap_or(Value::Null);
             serde_json::from_value(value).map_err(|error| format!("{name}: {error}"))
         }
@@ -306,4 +312,3 @@ pub struct PurchaseCharge {
     /// Each line's share in `currency`, decimal strings.
     pub shares: Vec<String>,
 }
-

@@ -1,7 +1,11 @@
 //! Materials and their technical sheets.
 
 use crate::{Gsm, Metres, act::act};
-use ellwand_domain::{certainty::Certainty, code::MaterialCode, setting::{Kind, TrimUnit}};
+use ellwand_domain::{
+    certainty::Certainty,
+    code::MaterialCode,
+    setting::{Kind, TrimUnit},
+};
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 

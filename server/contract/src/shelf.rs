@@ -1,7 +1,11 @@
 //! What is left on the shelf.
 
 use crate::{Amount, Gsm, Meta, Metres, Micro, act::act};
-use ellwand_domain::{code::{CustomerCode, PieceCode}, setting::Kind, shrinkage::Preparation};
+use ellwand_domain::{
+    code::{CustomerCode, PieceCode},
+    setting::Kind,
+    shrinkage::Preparation,
+};
 use serde::{Deserialize, Serialize};
 
 /// Asks for the pieces on the shelf, in order of their codes.

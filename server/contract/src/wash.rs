@@ -1,8 +1,16 @@
 //! Wash tests, and pieces that were washed or steamed.
 
-use crate::{Metres, Typed, act::act, lots::{LotChanged, PieceChanged}};
+use crate::{
+    Metres, Typed,
+    act::act,
+    lots::{LotChanged, PieceChanged},
+};
 use chrono::NaiveDate;
-use ellwand_domain::{code::{LotCode, PieceCode}, quantity::Micrometres, shrinkage::Preparation};
+use ellwand_domain::{
+    code::{LotCode, PieceCode},
+    quantity::Micrometres,
+    shrinkage::Preparation,
+};
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 

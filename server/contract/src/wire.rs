@@ -1,6 +1,6 @@
 //! How quantities travel: typed text in requests, decimal strings in answers.
 
-use ellwand_domain::quantity::{Micrometres, Millionths, MilligramsPerM2};
+use ellwand_domain::quantity::{Micrometres, MilligramsPerM2, Millionths};
 use rust_decimal::Decimal;
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
 use std::{fmt, str::FromStr};

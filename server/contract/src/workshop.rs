@@ -2,7 +2,10 @@
 
 use crate::{Metres, Micro, Typed, act::act};
 use chrono::NaiveDate;
-use ellwand_domain::{quantity::Micrometres, setting::{OffcutValue, PooledMethod, UnitSystem}};
+use ellwand_domain::{
+    quantity::Micrometres,
+    setting::{OffcutValue, PooledMethod, UnitSystem},
+};
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 

@@ -6,18 +6,18 @@
 #![warn(missing_docs)]
 
 pub mod allocation;
-#[cfg(feature = "openapi")]
-mod openapi;
-pub mod costing;
-pub mod layer;
-pub mod purchase;
 pub mod certainty;
 pub mod cloth;
 pub mod code;
+pub mod costing;
+pub mod layer;
 pub mod ledger;
 pub mod need;
+#[cfg(feature = "openapi")]
+mod openapi;
+pub mod purchase;
 pub mod quantity;
+pub mod setting;
 pub mod shrinkage;
 pub mod stiffness;
 pub mod thread;
-pub mod setting;

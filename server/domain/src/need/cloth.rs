@@ -159,7 +159,8 @@ fn basis(demand: &ClothDemand, facts: &ClothFacts) -> Result<(Basis, Option<Chos
 }
 
 fn too_narrow(demand: &ClothDemand, usable: Micrometres, basis: Basis) -> Misfit {
-    let narrowest = demand.lengths.iter().filter_map(|entry| entry.width.map(|width| (width, entry.length))).min();
+    let narrowest =
+        demand.lengths.iter().filter_map(|entry| entry.width.map(|width| (width, entry.length))).min();
     let (wanted, length) = narrowest.unwrap_or((Micrometres::ZERO, Micrometres::ZERO));
     let chart = cloth::convert(length, wanted, usable).map(|estimate| estimate.length);
     let after = if basis == Basis::Raw { " after preparation" } else { "" };

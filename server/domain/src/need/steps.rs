@@ -31,7 +31,11 @@ impl ClothFit {
         }
         if length != self.takes {
             let step = self.rule.step.show_width(units);
-            steps.push(format!("{} rounded up to the cutting step of {step} = {}", show(length), show(self.takes)));
+            steps.push(format!(
+                "{} rounded up to the cutting step of {step} = {}",
+                show(length),
+                show(self.takes)
+            ));
         }
         if let Some(width) = self.width {
             let when = if self.basis == Basis::Raw { " after preparation" } else { "" };

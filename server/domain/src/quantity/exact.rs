@@ -49,7 +49,10 @@ pub fn mul_div_nearest(a: i64, b: i64, c: i64) -> Result<i64, QuantityError> {
 }
 
 /// `a / b` towards minus infinity; `b` must not be zero.
-#[expect(clippy::arithmetic_side_effects, reason = "operands are products of two i64, far inside i128; b is not 0")]
+#[expect(
+    clippy::arithmetic_side_effects,
+    reason = "operands are products of two i64, far inside i128; b is not 0"
+)]
 #[must_use]
 pub fn div_floor(a: i128, b: i128) -> i128 {
     let q = a / b;
@@ -57,14 +60,20 @@ pub fn div_floor(a: i128, b: i128) -> i128 {
 }
 
 /// `a / b` towards plus infinity; `b` must not be zero.
-#[expect(clippy::arithmetic_side_effects, reason = "operands are products of two i64, far inside i128; b is not 0")]
+#[expect(
+    clippy::arithmetic_side_effects,
+    reason = "operands are products of two i64, far inside i128; b is not 0"
+)]
 #[must_use]
 pub fn div_ceil(a: i128, b: i128) -> i128 {
     -div_floor(-a, b)
 }
 
 /// `a / b` to the nearest whole, halves away from zero; `b` must not be zero.
-#[expect(clippy::arithmetic_side_effects, reason = "operands are products of two i64, far inside i128; b is not 0")]
+#[expect(
+    clippy::arithmetic_side_effects,
+    reason = "operands are products of two i64, far inside i128; b is not 0"
+)]
 #[must_use]
 pub fn div_nearest(a: i128, b: i128) -> i128 {
     let sign = if (a < 0) == (b < 0) { 1 } else { -1 };

@@ -77,7 +77,11 @@ impl Micrometres {
     /// # Errors
     /// [`QuantityError::Underflow`] when `other` is longer.
     pub fn minus(self, other: Self) -> Result<Self, QuantityError> {
-        if other.0 > self.0 { Err(QuantityError::Underflow) } else { Ok(Self(self.0.saturating_sub(other.0))) }
+        if other.0 > self.0 {
+            Err(QuantityError::Underflow)
+        } else {
+            Ok(Self(self.0.saturating_sub(other.0)))
+        }
     }
 
     /// Difference, zero when `other` is longer.

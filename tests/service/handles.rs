@@ -3,6 +3,7 @@
 use crate::book::{TestBook, ask};
 use ellwand_contract::{
     ProblemType,
+    cuts::Cut,
     garments::{GetGarment, PlanGarment},
     lots::GetLot,
     purchases::Buy,
@@ -40,6 +41,9 @@ fn a_promise_ends_with_its_day() {
     let promise = &ended.needs[0].reservations[0];
     assert_eq!(promise.state, ReservationState::Expired);
     assert!(promise.ended_because.as_ref().unwrap().contains("2026-10-12"));
+    // It cannot be used any more.
+    let cut = json!({"garment": "G1", "need": "shell", "reservation": "R1"});
+    assert_eq!(ask::<Cut>(&tomorrow, cut).unwrap_err().kind, ProblemType::WrongState);
     book.audit();
 }
 

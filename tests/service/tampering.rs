@@ -41,6 +41,12 @@ fn every_kind_of_tampering_is_found() {
         ("UPDATE layers SET value = value - 1", 1, "cost layer of L2"),
         ("UPDATE purchases SET home_value = home_value + 10000", 2, "P1"),
         ("UPDATE purchase_lines SET landed = landed + 1 WHERE lot_id = 1", 2, "P1"),
+        ("UPDATE layers SET value = value - 1", 2, "the whole book"),
+        (
+            "UPDATE movements SET value = value + 1 WHERE to_kind = 'garment' AND from_kind = 'piece'",
+            2,
+            "the whole book",
+        ),
         ("UPDATE movements SET to_id = 99 WHERE to_kind = 'garment'", 1, "movement"),
     ];
     for (sql, rule, record) in cases {

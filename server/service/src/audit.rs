@@ -6,7 +6,7 @@ use crate::{
     perform::Perform,
 };
 use ellwand_contract::audit::{Audit, Finding, RunAudit};
-use ellwand_domain::code::{LotCode, PieceCode, PurchaseCode};
+use ellwand_domain::code::{GarmentCode, LotCode, PieceCode, PurchaseCode};
 use ellwand_storage::{Balance, Tx};
 use std::collections::HashMap;
 
@@ -25,10 +25,10 @@ impl Perform for RunAudit {
             stretches: 0,
             findings: Vec::new(),
         };
-        pieces(tx, &mut audit)?;
-        layers(tx, &mut audit)?;
-        purchases(tx, &mut audit)?;
-        totals(tx, &mut audit)?;
+        let shelf = pieces(tx, &mut audit)? + layers(tx, &mut audit)?;
+        let received = purchases(tx, &mut audit)?;
+        garments(tx, &mut audit)?;
+        whole(tx, &mut audit, received, shelf)?;
         for (kind, sequence) in tx.audit_orphans()? {
             audit.findings.push(Finding {
                 rule: 1,
@@ -44,12 +44,12 @@ fn code(balance: &Balance) -> String {
     PieceCode { lot: LotCode::new(balance.lot), number: balance.number }.to_string()
 }
 
-/// Rule 1 for pieces, rule 3 for their stretches, and the sums kept beside them.
-fn pieces(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<()> {
-    let mut after = 0;
+/// Rule 1 for pieces, rule 3 for their stretches, and the sums kept beside them. Answers the value kept.
+fn pieces(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<i64> {
+    let (mut after, mut total) = (0, 0_i64);
     loop {
         let batch = tx.audit_pieces(after, BATCH)?;
-        let (Some(first), Some(last)) = (batch.first(), batch.last()) else { return Ok(()) };
+        let (Some(first), Some(last)) = (batch.first(), batch.last()) else { return Ok(total) };
         let (first, last) = (first.id, last.id);
         let mut promised: HashMap<(i64, i64), i64> = HashMap::new();
         for (piece, stretch, held) in tx.audit_promises(first, last)? {
@@ -58,6 +58,7 @@ fn pieces(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<()> {
         let stretches = tx.audit_stretches(first, last)?;
         for balance in &batch {
             compare(audit, &code(balance), balance);
+            total = total.saturating_add(balance.kept.1);
             let own: Vec<_> = stretches.iter().filter(|stretch| stretch.0 == balance.id).collect();
             let mut held = 0;
             for (_, position, length, kept) in &own {
@@ -114,11 +115,12 @@ fn compare(audit: &mut Audit, record: &str, balance: &Balance) {
     }
 }
 
-fn layers(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<()> {
-    let mut after = 0;
+/// Rule 1 for cost layers. Answers the value kept.
+fn layers(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<i64> {
+    let (mut after, mut total) = (0, 0_i64);
     loop {
         let batch = tx.audit_layers(after, BATCH)?;
-        let Some(last) = batch.last() else { return Ok(()) };
+        let Some(last) = batch.last() else { return Ok(total) };
         after = last.id;
         for balance in &batch {
             let record = match balance.lot {
@@ -126,19 +128,21 @@ fn layers(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<()> {
                 lot => format!("cost layer of {}", LotCode::new(lot)),
             };
             compare(audit, &record, balance);
+            total = total.saturating_add(balance.kept.1);
         }
         audit.layers += i64::try_from(batch.len()).unwrap_or(0);
     }
 }
 
-/// Rule 2 for purchases: total, lines, lots and ledger say the same.
-fn purchases(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<()> {
-    let mut after = 0;
+/// Rule 2 for purchases: total, lines, lots and ledger say the same. Answers the sum of the totals.
+fn purchases(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<i64> {
+    let (mut after, mut total) = (0, 0_i64);
     loop {
         let batch = tx.audit_purchases(after, BATCH)?;
-        let Some(last) = batch.last() else { return Ok(()) };
+        let Some(last) = batch.last() else { return Ok(total) };
         after = last.id;
         for sum in &batch {
+            total = total.saturating_add(sum.home);
             for (what, value) in [("lines", sum.lines), ("lots", sum.lots), ("ledger's receipts", sum.ledger)]
             {
                 if value != sum.home {
@@ -152,13 +156,28 @@ fn purchases(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<()> {
     }
 }
 
-/// Rule 2 for the whole book: what the records hold is what the ledger says of their kind, garments included.
-fn totals(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<()> {
+/// Rule 2 for garments: none has given more value away than it got.
+fn garments(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<()> {
     for (garment, value) in tx.audit_negative_garments()? {
         audit.findings.push(Finding {
             rule: 2,
-            record: ellwand_domain::code::GarmentCode::new(garment).to_string(),
+            record: GarmentCode::new(garment).to_string(),
             detail: format!("more value left it than reached it: {value}"),
+        });
+    }
+    Ok(())
+}
+
+/// Rule 2 for the whole book: what was paid is on the shelf, as the records keep it, or where the ledger says it went.
+fn whole(tx: &mut Tx<'_>, audit: &mut Audit, received: i64, shelf: i64) -> Done<()> {
+    let elsewhere = tx.audit_value_elsewhere()?;
+    if received != shelf.saturating_add(elsewhere) {
+        audit.findings.push(Finding {
+            rule: 2,
+            record: "the whole book".to_owned(),
+            detail: format!(
+                "purchases come to {received}; the shelf holds {shelf} and {elsewhere} went to garments, losses and the rest"
+            ),
         });
     }
     Ok(())

@@ -19,7 +19,16 @@ pub(crate) enum Detail {
     /// A late charge: what each line and lot gained (millionths, signed).
     Charged { purchase: i64, gains: Vec<LineGain>, home: i64 },
     /// A lot's sheet before and after.
-    Edited { lot: i64, before: String, after: String },
+    Edited {
+        lot: i64,
+        before: String,
+        after: String,
+        /// The dye lot before, and where each piece lay, when they changed.
+        #[serde(default)]
+        dye_lot: Option<DyeLotBefore>,
+        #[serde(default)]
+        places: Vec<(i64, Option<String>)>,
+    },
     /// A piece was put elsewhere.
     Placed { piece: i64, before: Option<String> },
     /// Flaws before and after.
@@ -44,6 +53,12 @@ pub(crate) enum Detail {
     Moved { garment: i64, before: GarmentState, released: Vec<i64>, made: Vec<i64> },
     /// Another booking was taken back.
     Undone { booking: i64 },
+}
+
+/// The dye lot before it was changed; none is a value, too.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct DyeLotBefore {
+    pub(crate) was: Option<String>,
 }
 
 /// What a late charge added to a line and its lot.

@@ -239,6 +239,8 @@ queries! {
         audit_counts() -> (i64, i64);
         /// Garments that more value left than reached: garment and the difference.
         audit_negative_garments() -> Vec<(i64, i64)>;
+        /// Value that the ledger says is neither outside nor on the shelf: garments, deliveries, losses, adjustments.
+        audit_value_elsewhere() -> i64;
         /// Movements from or to places that do not exist.
         audit_orphans() -> Vec<(String, i64)>;
     }

@@ -3,7 +3,7 @@
 use super::show;
 use crate::{
     context::{Context, Entry},
-    detail::Detail,
+    detail::{Detail, DyeLotBefore},
     failure::{Done, Failure, invalid},
     materials::within,
     perform::Perform,
@@ -34,6 +34,7 @@ impl Perform for EditLot {
             return Err(invalid("place", "the place is empty; name a shelf, a box, a drawer"));
         }
         let booking = context.next_booking(tx)?;
+        let dye_lot = self.dye_lot.is_some().then(|| DyeLotBefore { was: record.lot.dye_lot.clone() });
         if let Some(dye_lot) = &self.dye_lot {
             record.lot.dye_lot = Some(dye_lot.trim().to_owned()).filter(|text| !text.is_empty());
         }
@@ -41,9 +42,10 @@ impl Perform for EditLot {
         record.lot.sheet = sheet::write(&record.sheet)?;
         sheet::fill_search_columns(&mut record.lot, &record.sheet);
         tx.update_lot(&record.lot)?;
-        if let Some(place) = place {
-            put_all(tx, record.lot.id, place)?;
-        }
+        let places = match place {
+            Some(place) => put_all(tx, record.lot.id, place)?,
+            None => Vec::new(),
+        };
         let mut notes = follow_widths(tx, &record, &before.1)?;
         if what_counts(&before.1) != what_counts(&record.sheet) {
             notes.push("promises on its raw pieces were looked at again".to_owned());
@@ -53,8 +55,13 @@ impl Perform for EditLot {
         let summary = format!("Changed what is known of {} {}.", self.lot, record.material.name);
         let mut entry = Entry::new(BookingKind::Edited, context.today, summary);
         entry.subjects = vec![(Subject::Lot, record.lot.id)];
-        entry.detail =
-            Detail::Edited { lot: record.lot.id, before: before.0, after: record.lot.sheet.clone() };
+        entry.detail = Detail::Edited {
+            lot: record.lot.id,
+            before: before.0,
+            after: record.lot.sheet.clone(),
+            dye_lot,
+            places,
+        };
         context.book(tx, booking, entry)?;
         Ok(LotChanged {
             booking: BookingCode::new(booking),
@@ -116,13 +123,14 @@ fn rectangle(sheet: &Sheet) -> Option<Rectangle> {
     Some(Rectangle { full, selvedges: sheet.selvedges_m.unwrap_or_default().0 })
 }
 
-/// Puts all pieces of a lot that are on the shelf in one place.
-fn put_all(tx: &mut Tx<'_>, lot: i64, place: &str) -> Done<()> {
+/// Puts all pieces of a lot that are on the shelf in one place; answers where each lay before.
+fn put_all(tx: &mut Tx<'_>, lot: i64, place: &str) -> Done<Vec<(i64, Option<String>)>> {
+    let mut before = Vec::new();
     for mut stored in tx.pieces_of_lot(lot)? {
         if !stored.piece.quantity.is_zero() {
-            stored.place = Some(place.to_owned());
+            before.push((stored.piece.id, stored.place.replace(place.to_owned())));
             tx.update_piece(&stored)?;
         }
     }
-    Ok(())
+    Ok(before)
 }

@@ -22,10 +22,11 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     code::{BookingCode, GarmentCode, ReservationCode},
-    ledger::{Movement, Quantity},
+    ledger::{Account, AccountKind, Movement, Quantity},
     setting::{BookingKind, GarmentState, ReservationState},
 };
 use ellwand_storage::{Booking, Subject, Tx};
+use std::collections::BTreeSet;
 
 /// What taking a booking back did.
 #[derive(Debug, Default)]
@@ -64,6 +65,7 @@ impl Perform for Undo {
         let booking = context.next_booking(tx)?;
         let case = Case { context, booking, target, movements };
         let effect = case.take_back(tx, detail)?;
+        case.garments_can_give(tx, &effect.movements)?;
         let mut entry = Entry::new(
             BookingKind::Undone,
             context.today,
@@ -101,7 +103,9 @@ impl Case<'_, '_> {
         match detail {
             Detail::Bought { purchase, lots } => self.receipt(tx, purchase, &lots),
             Detail::Charged { purchase, gains, home } => self.charge(tx, purchase, &gains, home),
-            Detail::Edited { lot, before, after } => self.edited(tx, lot, before, &after),
+            Detail::Edited { lot, before, after, dye_lot, places } => {
+                self.edited(tx, &piece::EditKept { lot, before, after, dye_lot, places })
+            }
             Detail::Placed { piece, before } => self.placed(tx, piece, before),
             Detail::Flawed { piece, before, structure } => self.flawed(tx, piece, before, structure),
             Detail::Split { piece, made, quantity, end, flaws, structure } => {
@@ -137,6 +141,33 @@ impl Case<'_, '_> {
             GarmentState::Planned | GarmentState::CutInto => Ok(row),
             state => Err(cannot(format!("{code} is {state}"), "take that back first")),
         }
+    }
+
+    /// Refuses when a garment would give back more value than it holds: part of it was credited since.
+    fn garments_can_give(&self, tx: &mut Tx<'_>, opposite: &[Movement]) -> Done<()> {
+        let given = opposite.iter().map(|movement| movement.from);
+        let garments: BTreeSet<Account> = given.filter(|from| from.kind == AccountKind::Garment).collect();
+        for garment in garments {
+            let before: Vec<Movement> =
+                tx.movements_at(garment)?.iter().map(|(stored, _)| stored.movement).collect();
+            let worth: i64 = before
+                .iter()
+                .chain(opposite.iter().filter(|movement| movement.from == garment || movement.to == garment))
+                .map(
+                    |movement| {
+                        if movement.to == garment { movement.value.get() } else { -movement.value.get() }
+                    },
+                )
+                .sum();
+            if worth < 0 {
+                let code = GarmentCode::new(garment.id);
+                return Err(cannot(
+                    format!("part of what {} gave to {code} was credited or moved on since", self.code()),
+                    "take that back first",
+                ));
+            }
+        }
+        Ok(())
     }
 
     fn reserved(&self, tx: &mut Tx<'_>, ids: Vec<i64>) -> Done<Effect> {

@@ -2,7 +2,7 @@
 
 use super::{Case, Effect, cannot, cut::empty};
 use crate::{
-    detail::PieceBefore,
+    detail::{DyeLotBefore, PieceBefore},
     failure::{Done, Failure},
     promises,
     shelved::{LotRecord, Shelved},
@@ -14,6 +14,15 @@ use ellwand_domain::{
     setting::End,
 };
 use ellwand_storage::Tx;
+
+/// What an edit of a lot kept.
+pub(super) struct EditKept {
+    pub(super) lot: i64,
+    pub(super) before: String,
+    pub(super) after: String,
+    pub(super) dye_lot: Option<DyeLotBefore>,
+    pub(super) places: Vec<(i64, Option<String>)>,
+}
 
 /// What a split kept.
 pub(super) struct SplitKept {
@@ -161,19 +170,25 @@ impl Case<'_, '_> {
         Ok(effect)
     }
 
-    pub(super) fn edited(&self, tx: &mut Tx<'_>, lot: i64, before: String, after: &str) -> Done<Effect> {
-        let mut record = LotRecord::load(tx, lot)?;
-        if record.lot.sheet != after {
+    pub(super) fn edited(&self, tx: &mut Tx<'_>, kept: &EditKept) -> Done<Effect> {
+        let mut record = LotRecord::load(tx, kept.lot)?;
+        if record.lot.sheet != kept.after {
             return Err(cannot(
                 format!("{} was edited again since", record.code()),
                 "edit it once more instead",
             ));
         }
         let taken_back = record.sheet.clone();
-        record.lot.sheet = before;
+        record.lot.sheet.clone_from(&kept.before);
         record.sheet = crate::shelved::read_sheet(&record.lot.sheet)?;
         crate::sheet::fill_search_columns(&mut record.lot, &record.sheet);
+        if let Some(dye_lot) = &kept.dye_lot {
+            record.lot.dye_lot.clone_from(&dye_lot.was);
+        }
         tx.update_lot(&record.lot)?;
+        for (piece, place) in &kept.places {
+            self.placed(tx, *piece, place.clone())?;
+        }
         let notes = crate::lots::edit::follow_widths(tx, &record, &taken_back)?;
         let because = format!("{} was taken back", self.code());
         let settled = wash::resettle_raw(tx, self.context, self.booking, &record, &because)?;

@@ -197,6 +197,15 @@ pub fn audit_negative_garments(conn: &mut Conn) -> Result<Vec<(i64, i64)>, Stora
     Ok(negative)
 }
 
+/// Value that is neither outside nor on the shelf, by the ledger.
+pub fn audit_value_elsewhere(conn: &mut Conn) -> Result<i64, StorageError> {
+    let kept = [Word(AccountKind::Supplier), Word(AccountKind::Piece), Word(AccountKind::Layer)];
+    let sum = || sql::<BigInt>("CAST(COALESCE(SUM(value), 0) AS BIGINT)");
+    let arrived: i64 = movements::table.filter(movements::to_kind.ne_all(&kept)).select(sum()).first(conn)?;
+    let left: i64 = movements::table.filter(movements::from_kind.ne_all(&kept)).select(sum()).first(conn)?;
+    Ok(arrived - left)
+}
+
 /// Places that no record stands behind: movements of pieces, layers or garments that do not exist.
 pub fn audit_orphans(conn: &mut Conn) -> Result<Vec<(String, i64)>, StorageError> {
     let mut orphans = Vec::new();

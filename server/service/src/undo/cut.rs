@@ -138,6 +138,17 @@ impl Case<'_, '_> {
 
     /// Refuses when a piece that this booking made is not as it was made.
     pub(super) fn untouched(&self, shelved: &Shelved) -> Done<()> {
+        self.uncut(shelved)?;
+        let id = shelved.stored.piece.id;
+        if self.value_to_piece(id)? == shelved.stored.piece.value {
+            return Ok(());
+        }
+        let detail = format!("the value of {} was changed by a late charge or credit since", shelved.code());
+        Err(cannot(detail, "take that back first"))
+    }
+
+    /// Refuses when a piece that this booking made was cut or reshaped.
+    pub(super) fn uncut(&self, shelved: &Shelved) -> Done<()> {
         let id = shelved.stored.piece.id;
         let made = self
             .movements

@@ -9,7 +9,7 @@ use crate::{
     wash,
 };
 use ellwand_domain::{
-    ledger::{AccountKind, Flaw, Quantity, Rectangle},
+    ledger::{Account, AccountKind, Flaw, Movement, Quantity, Rectangle},
     quantity::{Micrometres, Millionths},
     setting::End,
 };
@@ -71,11 +71,7 @@ impl Case<'_, '_> {
     ) -> Done<Effect> {
         let mut shelved = Shelved::load_row(tx, piece)?;
         self.unchanged(&shelved, structure)?;
-        if tx
-            .movements_at(ellwand_domain::ledger::Account::piece(piece))?
-            .iter()
-            .any(|(stored, _)| stored.booking > self.target.id)
-        {
+        if tx.movements_at(Account::piece(piece))?.iter().any(|(stored, _)| stored.booking > self.target.id) {
             return Err(cut_since(&shelved));
         }
         shelved.stored.piece.flaws = before;
@@ -89,7 +85,7 @@ impl Case<'_, '_> {
         let mut shelved = Shelved::load_row(tx, kept.piece)?;
         self.unchanged(&shelved, kept.structure)?;
         let mut made = Shelved::load_row(tx, kept.made)?;
-        self.untouched(&made)?;
+        self.uncut(&made)?;
         if !made.stored.piece.holds.is_empty() {
             return Err(cannot(format!("{} is promised", made.code()), "release that promise first"));
         }
@@ -103,7 +99,10 @@ impl Case<'_, '_> {
             .put_back(Quantity::new(kept.quantity)?, value, kept.end, &kept.flaws)
             .map_err(|error| promises::internal(&shelved, &error))?;
         shelved.stored.structure += 1;
-        let mut effect = Effect { movements: self.reversed(), ..Effect::default() };
+        // What it is worth now returns: a late charge may have raised it since.
+        let (from, to) = (Account::piece(kept.made), Account::piece(kept.piece));
+        let back = Movement::new(from, to, Quantity::new(kept.quantity)?, value);
+        let mut effect = Effect { movements: vec![back], ..Effect::default() };
         self.settle(tx, &mut shelved, &mut effect)?;
         Ok(effect)
     }
@@ -111,7 +110,7 @@ impl Case<'_, '_> {
     pub(super) fn remeasured(&self, tx: &mut Tx<'_>, before: &PieceBefore) -> Done<Effect> {
         let mut shelved = Shelved::load_row(tx, before.piece)?;
         self.unchanged(&shelved, before.structure)?;
-        let account = ellwand_domain::ledger::Account::piece(before.piece);
+        let account = Account::piece(before.piece);
         if tx.movements_at(account)?.iter().any(|(stored, _)| stored.booking > self.target.id) {
             return Err(cut_since(&shelved));
         }

@@ -147,6 +147,26 @@ pub fn movements_of_nothing_are_found(book: &TestDatabase) {
     assert_eq!(found, expected.map(|(kind, sequence)| (kind.to_owned(), sequence)));
 }
 
+pub fn what_is_neither_outside_nor_on_the_shelf_is_summed(book: &TestDatabase) {
+    assert_eq!(book.get(|tx| tx.audit_value_elsewhere()), 0);
+    // 10 and 2 are on the garment; what lies on the piece and in the layer is not counted.
+    book.put(received);
+    assert_eq!(book.get(|tx| tx.audit_value_elsewhere()), 12 * M);
+    let (garment, piece) = (Account::garment(1), Account::piece(1));
+    book.put(|tx| {
+        let lines = [
+            // From one such place to another: nothing changes.
+            moved(garment, Account::new(AccountKind::Delivered, 1), 900),
+            moved(piece, Account::new(AccountKind::OwnMistake, 1), 300),
+            moved(supplier(1), Account::new(AccountKind::Adjustment, 0), 50),
+            moved(garment, piece, 100),
+        ];
+        tx.insert_booking(&booking(3), &[], &lines)
+    });
+    // 12 + 3 + 0.50 − 1.
+    assert_eq!(book.get(|tx| tx.audit_value_elsewhere()), 14_500_000);
+}
+
 pub fn bookings_and_movements_are_counted(book: &TestDatabase) {
     assert_eq!(book.get(|tx| tx.audit_counts()), (0, 0));
     assert_eq!(book.get(|tx| tx.audit_pieces(0, 10)), []);

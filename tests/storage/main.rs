@@ -129,6 +129,7 @@ cases! {
         garments_below_nothing_are_found
         movements_of_nothing_are_found
         bookings_and_movements_are_counted
+        what_is_neither_outside_nor_on_the_shelf_is_summed
     }
     rules {
         the_ledger_is_never_changed

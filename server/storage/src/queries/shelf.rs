@@ -27,8 +27,13 @@ pub fn shelf(conn: &mut Conn, filter: &ShelfFilter) -> Result<Vec<ShelfRow>, Sto
         .select(ShelfRow::as_select())
         .into_boxed();
     if let Some((lot, number)) = filter.after {
-        query =
-            query.filter(pieces::lot_id.ge(lot)).filter(pieces::lot_id.gt(lot).or(pieces::number.gt(number)));
+        // One comparison of both, so that the index is sought however many pieces a lot has.
+        let beyond = sql::<Bool>("(pieces.lot_id, pieces.number) > (")
+            .bind::<BigInt, _>(lot)
+            .sql(", ")
+            .bind::<BigInt, _>(number)
+            .sql(")");
+        query = query.filter(beyond);
     }
     if let Some(kind) = filter.kind {
         query = query.filter(materials::kind.eq(Word(kind)));

@@ -77,8 +77,7 @@ pub(super) fn open(path: &Path, options: &OpenOptions) -> Result<SqliteBook, Sto
         }
     };
     log_ahead(&mut conn)?;
-    drop(conn);
-    Ok(SqliteBook::new(uri(path, "rw")?, lock, options))
+    SqliteBook::new(path.clone(), uri(path, "rw")?, conn, lock, options)
 }
 
 fn connect(uri: &str, busy: Duration) -> Result<Conn, StorageError> {

@@ -108,8 +108,13 @@ impl<'w> Ui<'w> {
 
     /// Remarks that an answer carries.
     pub fn notes(&mut self, notes: &[String]) {
+        const LABEL: &str = "note: ";
+        let width = usize::from(self.width()).saturating_sub(LABEL.len());
         for note in notes {
-            self.say("note: ", note);
+            for (number, line) in paragraph::wrap(note, 0, width).iter().enumerate() {
+                // Lines after the first stand under the note's text.
+                self.say(if number == 0 { LABEL } else { "      " }, line);
+            }
         }
     }
 

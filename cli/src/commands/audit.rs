@@ -12,6 +12,8 @@ use ellwand_contract::audit::RunAudit;
 /// Balances, values, purchases and promises are computed anew from the movements and compared with what the book says.
 /// Exit code 1 when something is off.
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Example:
+  ellwand audit")]
 pub struct Args {}
 
 /// Runs it.

@@ -13,6 +13,8 @@ use clap_complete::Shell;
 /// fish:  ellwand completions fish > ~/.config/fish/completions/ellwand.fish
 #[derive(Debug, clap::Args)]
 #[command(verbatim_doc_comment)]
+#[command(after_help = "Example:
+  ellwand completions bash > ~/.local/share/bash-completion/completions/ellwand")]
 pub struct Args {
     /// For which shell
     shell: Name,

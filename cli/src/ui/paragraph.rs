@@ -14,7 +14,7 @@ pub fn show(ui: &mut Ui<'_>, indent: usize, text: &str) {
 }
 
 /// Words longer than a line keep a line of their own.
-fn wrap(text: &str, indent: usize, width: usize) -> Vec<String> {
+pub(super) fn wrap(text: &str, indent: usize, width: usize) -> Vec<String> {
     let deeper = if indent == 0 { 0 } else { indent.saturating_add(2) };
     let mut lines = Vec::new();
     let mut line = " ".repeat(indent);

@@ -2,6 +2,7 @@
 
 use super::{Shown, Table, Ui, left, right};
 use ellwand_contract::reservations::Reservation;
+use ellwand_domain::setting::ReservationState;
 
 /// A table of promises: what is held for whom, and why one ended.
 #[must_use]
@@ -22,7 +23,10 @@ pub fn table(shown: Shown, promises: &[Reservation]) -> Table {
             promise.garment.to_string(),
             promise.need.clone(),
             promise.piece.to_string(),
-            shown.amount(promise.held),
+            match promise.state {
+                ReservationState::Active => shown.amount(promise.held),
+                _ => String::new(),
+            },
             promise.state.to_string(),
             promise.ended_because.clone().unwrap_or_default(),
         ]);

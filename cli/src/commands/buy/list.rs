@@ -9,6 +9,8 @@ use ellwand_contract::purchases::ListPurchases;
 
 /// List purchases, newest first
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Example:
+  ellwand buy list --limit 20")]
 pub struct Args {
     /// Rows to show, at most 200
     #[arg(long, value_name = "NUMBER")]

@@ -7,6 +7,8 @@ use ellwand_domain::code::PurchaseCode;
 
 /// Show a purchase with its landed costs
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Example:
+  ellwand buy show P8")]
 pub struct Args {
     /// Which
     #[arg(value_name = "CODE")]

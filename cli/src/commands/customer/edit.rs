@@ -10,6 +10,8 @@ use ellwand_domain::code::CustomerCode;
 
 /// Change a customer's name or note; what is not given stays
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Example:
+  ellwand customer edit C1 --note 'chest 96 cm'")]
 pub struct Args {
     /// Which
     #[arg(value_name = "CODE")]

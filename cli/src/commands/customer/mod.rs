@@ -19,6 +19,7 @@ pub struct Args {
 #[derive(Debug, Subcommand)]
 enum Verb {
     /// List all customers by name
+    #[command(after_help = "Example:\n  ellwand customer list")]
     List,
     Edit(edit::Args),
 }

@@ -7,6 +7,8 @@ use ellwand_domain::code::LotCode;
 
 /// Change what a lot's sheet says; promises that rest on it are looked at again
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Example:
+  ellwand lot edit L1 --shrinkage 5%/2% --mass 270gsm")]
 pub struct Args {
     /// Which
     #[arg(value_name = "LOT")]

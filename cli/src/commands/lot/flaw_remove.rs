@@ -7,6 +7,8 @@ use ellwand_domain::code::PieceCode;
 
 /// Take a flaw mark away: mended, or marked by mistake
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Example:
+  ellwand lot flaw-remove L1.1 1")]
 pub struct Args {
     /// Which piece
     #[arg(value_name = "PIECE")]

@@ -7,6 +7,8 @@ use ellwand_domain::code::PieceCode;
 
 /// Say where a piece lies
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Example:
+  ellwand lot place L1.1 A2")]
 pub struct Args {
     /// Which
     #[arg(value_name = "PIECE")]

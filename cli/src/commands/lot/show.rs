@@ -14,6 +14,8 @@ use ellwand_domain::code::LotCode;
 
 /// Show a lot: its sheet, pieces, flaws and wash tests, and where its value went
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Example:
+  ellwand lot show L1")]
 pub struct Args {
     /// Which
     #[arg(value_name = "LOT")]

@@ -10,6 +10,8 @@ use ellwand_domain::setting::Kind;
 
 /// List materials by kind and name
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Example:
+  ellwand material list --kind cloth")]
 pub struct Args {
     /// Only this kind: cloth, interlining, thread or trim
     #[arg(long, value_name = "KIND")]

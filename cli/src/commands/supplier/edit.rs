@@ -10,6 +10,8 @@ use ellwand_domain::code::SupplierCode;
 
 /// Change a supplier's name or note; what is not given stays
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Example:
+  ellwand supplier edit S1 --note 'closed on Mondays'")]
 pub struct Args {
     /// Which
     #[arg(value_name = "CODE")]

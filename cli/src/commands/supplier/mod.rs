@@ -19,6 +19,7 @@ pub struct Args {
 #[derive(Debug, Subcommand)]
 enum Verb {
     /// List all suppliers by name
+    #[command(after_help = "Example:\n  ellwand supplier list")]
     List,
     Edit(edit::Args),
 }

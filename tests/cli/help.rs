@@ -1,0 +1,62 @@
+//! The whole reference of the command line, so that a change of help shows in review.
+
+use crate::workshop::Workshop;
+
+const COMMANDS: &[&str] = &[
+    "",
+    "buy",
+    "buy charge",
+    "buy list",
+    "buy show",
+    "customer list",
+    "customer edit",
+    "material list",
+    "material edit",
+    "supplier list",
+    "supplier edit",
+    "workshop",
+    "workshop set",
+    "workshop pay-rate",
+    "workshop overhead",
+    "garment plan",
+    "garment list",
+    "garment show",
+    "garment edit",
+    "garment copy",
+    "garment finish",
+    "garment deliver",
+    "garment cancel",
+    "candidates",
+    "reserve",
+    "release",
+    "cut",
+    "work",
+    "cost",
+    "demo",
+    "shelf",
+    "lot show",
+    "lot edit",
+    "lot place",
+    "lot flaw",
+    "lot flaw-remove",
+    "lot split",
+    "lot measure",
+    "lot weigh",
+    "wash test",
+    "wash done",
+    "history",
+    "undo",
+    "audit",
+    "completions",
+];
+
+#[test]
+fn the_reference_is_reviewed() {
+    let workshop = Workshop::new();
+    let mut reference = String::new();
+    for command in COMMANDS {
+        let help = workshop.run(&format!("{command} --help")).done().out;
+        reference.push_str(&format!("$ ellwand {command} --help\n{help}\n"));
+    }
+    insta::assert_snapshot!("reference", reference);
+}

@@ -136,3 +136,21 @@ fn a_wash_that_leaves_too_little_breaks_the_promises_that_are_last() {
     assert!(shown["ended_because"].as_str().unwrap().contains("washed"), "{shown}");
     workshop.audit();
 }
+
+/// 60 in that loses 10 % is 54 in = 137.16 cm (patternreview tip 1810).
+#[test]
+fn the_width_shrinks_too() {
+    let workshop = Workshop::new();
+    workshop
+        .all(&["buy --line 'material=cotton,kind=cloth,paid=4m,price=40,full-width=60in,shrinkage=5%/10%'"]);
+    for (width, fits) in [("137.16cm", true), ("137.17cm", false)] {
+        let need = format!("role=shell,kind=cloth,length=1m,width={width},preparation=washed");
+        let garment = workshop.json(&format!("garment plan dress --need '{need}'"))["garment"]
+            .as_str()
+            .unwrap()
+            .to_owned();
+        let serve =
+            workshop.json(&format!("candidates {garment}"))["needs"][0]["serve"].as_array().unwrap().len();
+        assert_eq!(serve == 1, fits, "{width}");
+    }
+}

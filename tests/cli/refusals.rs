@@ -28,6 +28,7 @@ fn bad_input_is_refused_with_one_error_and_changes_nothing() {
         (format!("{line},paid=4m,price=1' --currency QQQ --rate 2"), 2, vec!["QQQ"]),
         (format!("{line},paid=4m,price=1' --currency USD --rate 0"), 2, vec!["0"]),
         (format!("{line},paid=4m,price=1' --date 2027-01-01"), 1, vec!["2027-01-01", "future"]),
+        (format!("{line},paid=4m,price=1.2345' --currency KWD --rate 3"), 2, vec!["1.2345", "KWD"]),
         ("lot show L99".into(), 1, vec!["there is no lot L99"]),
         ("garment show G99".into(), 1, vec!["there is no garment G99"]),
         ("lot show 17".into(), 2, vec!["17"]),
@@ -109,5 +110,27 @@ fn a_customers_cloth_serves_only_that_customer() {
     workshop.run("reserve G2 shell --from L1.1").refused(1, &["belongs to customer C1"]);
     workshop.all(&["reserve G1 shell --from L1.1"]);
     assert_eq!(workshop.json("lot show L1")["landed"], "0");
+    workshop.audit();
+}
+
+/// A cut that is booked for an earlier day must have been possible then, and on every day since.
+#[test]
+fn a_day_in_between_may_not_go_negative() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --date 2026-10-05 --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm'",
+        "garment plan dress --need 'role=shell,kind=cloth,length=1m,width=140cm,preparation=none'",
+        "cut G1 shell 3m --from L1.1 --date 2026-10-08",
+        "lot measure L1.1 3m --really --date 2026-10-10",
+    ]);
+    let before = workshop.dump();
+    // 1 m was there on the 9th, whatever was found on the 10th.
+    workshop.run("cut G1 shell 2m --from L1.1 --date 2026-10-09").refused(1, &["2026-10-09", "1.00 m"]);
+    assert_eq!(workshop.dump(), before);
+    workshop.all(&["cut G1 shell 2m --from L1.1 --date 2026-10-10", "garment finish G1"]);
+    let before = workshop.dump();
+    workshop.run("garment finish G1").refused(1, &["finished"]);
+    workshop.run("reserve G1 shell --from L1.1").refused(1, &["finished"]);
+    assert_eq!(workshop.dump(), before);
     workshop.audit();
 }

@@ -144,6 +144,7 @@ impl History {
                     fine(book.ask::<Reserve>(json!({"garment": garment, "picks": picks})));
                 }
             }
+            7 if a % 2 == 0 => self.repeat(&piece, b),
             7 => {
                 fine(book.ask::<Release>(json!({"garment": garment})));
             }
@@ -234,6 +235,19 @@ impl History {
         }
     }
 
+    /// The same request again gets the first answer; with other content it is refused, naming the field.
+    fn repeat(&self, piece: &str, number: u16) {
+        let id = uuid::Uuid::now_v7();
+        let ask = |take: u16| {
+            self.book.ask::<SplitPiece>(json!({"id": id, "piece": piece, "take": format!("{take}mm")}))
+        };
+        let Some(first) = fine(ask(number % 100 + 1)) else { return };
+        let again = ask(number % 100 + 1).unwrap();
+        assert_eq!(json!(first), json!(again));
+        let other = ask(number % 100 + 2).unwrap_err();
+        assert_eq!((other.kind, other.field.as_deref()), (ProblemType::ExistsWithDifferent, Some("take")));
+    }
+
     /// Every report can be read, and adds up.
     fn reports(&self) {
         let lots: std::collections::BTreeSet<String> =
@@ -250,6 +264,8 @@ impl History {
             }
             let sheet = self.book.ask::<GetCost>(code.clone()).unwrap();
             adds_up(&sheet.lines, &sheet.job);
+            let planned: i64 = sheet.lines.iter().map(|line| cents(&line.cost.planned_printed)).sum();
+            assert_eq!(planned, cents(&sheet.job.planned_printed), "{:?}", sheet.lines);
             adds_up(&sheet.losses, &sheet.loss);
             let bridge: i64 = sheet.bridge.iter().map(|step| cents(&step.printed)).sum();
             let apart = cents(&sheet.all.actual_printed) - cents(&sheet.all.planned_printed);

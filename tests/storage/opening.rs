@@ -237,6 +237,15 @@ fn every_connection_is_durable_and_minds_foreign_keys() {
     assert_eq!(mode.unwrap(), ["wal"]);
 }
 
+/// `.cargo/config.toml` asks for it; without it a statement with `LIMIT ?` is prepared anew each time it is asked.
+#[test]
+fn plans_do_not_hang_on_bound_values() {
+    let book = TestDatabase::sqlite();
+    let asked = "SELECT compile_options AS text FROM pragma_compile_options WHERE compile_options = 'ENABLE_QPSG'";
+    let found: Result<_, StorageError> = book.db.read(|tx| crate::database::texts(tx, asked));
+    assert_eq!(found.unwrap(), ["ENABLE_QPSG"]);
+}
+
 fn nested(book: &TestDatabase, depth: u32, look: &mut dyn FnMut(&mut ellwand_storage::Tx<'_>)) {
     if depth > 0 {
         book.get(|tx| {

@@ -5,6 +5,7 @@
 //! the one write transaction and may run it again when the transaction lost against another.
 
 mod audit;
+mod condition;
 mod db;
 mod error;
 mod lock;

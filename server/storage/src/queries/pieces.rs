@@ -1,49 +1,53 @@
 //! Pieces with their flaws, stretches and promises: read and written as one.
 
 use super::{Conn, changed};
+use crate::condition::{ActivePromise, OnShelf};
 use crate::error::StorageError;
 use crate::piece::{self, HoldRow, StoredPiece};
 use crate::records::{FlawRow, PieceRow, StretchRow};
 use crate::schema::{flaws, garments, lots, materials, needs, pieces, reservations, stretches};
 use crate::word::Word;
-use diesel::{dsl::sql, prelude::*, sql_types::Bool};
+use diesel::prelude::*;
 use ellwand_domain::setting::Kind;
 
 /// Ids a query names at once; well below what either dialect binds.
 const BATCH: usize = 500;
 
+/// Rows of these ids, a batch at a time. One id is compared alone: a list of them cannot stay prepared on SQLite.
+macro_rules! of_ids {
+    ($conn:expr, $ids:expr, $column:expr, $query:expr) => {{
+        let mut all = Vec::new();
+        for batch in $ids.chunks(BATCH) {
+            match batch {
+                [id] => all.extend($query.clone().filter($column.eq(*id)).load($conn)?),
+                _ => all.extend($query.clone().filter($column.eq_any(batch)).load($conn)?),
+            }
+        }
+        all
+    }};
+}
+
 fn holds_on(conn: &mut Conn, ids: &[i64]) -> Result<Vec<HoldRow>, StorageError> {
-    let mut all = Vec::new();
-    for batch in ids.chunks(BATCH) {
-        all.extend(
-            reservations::table
-                .inner_join(needs::table.inner_join(garments::table))
-                .filter(sql::<Bool>("reservations.state = 'active'"))
-                .filter(reservations::piece_id.eq_any(batch))
-                .order(reservations::id)
-                .select((
-                    reservations::piece_id,
-                    reservations::id,
-                    reservations::stretch,
-                    reservations::held,
-                    reservations::promised,
-                    reservations::until,
-                    garments::due,
-                ))
-                .load::<HoldRow>(conn)?,
-        );
-    }
-    Ok(all)
+    let columns = (
+        reservations::piece_id,
+        reservations::id,
+        reservations::stretch,
+        reservations::held,
+        reservations::promised,
+        reservations::until,
+        garments::due,
+    );
+    let active = reservations::table
+        .inner_join(needs::table.inner_join(garments::table))
+        .filter(ActivePromise)
+        .order(reservations::id)
+        .select(columns);
+    Ok(of_ids!(conn, ids, reservations::piece_id, active))
 }
 
 fn flaws_of(conn: &mut Conn, ids: &[i64]) -> Result<Vec<FlawRow>, StorageError> {
-    let mut all = Vec::new();
-    for batch in ids.chunks(BATCH) {
-        let marked = flaws::table.filter(flaws::piece_id.eq_any(batch));
-        let order = (flaws::piece_id, flaws::position);
-        all.extend(marked.order(order).select(FlawRow::as_select()).load::<FlawRow>(conn)?);
-    }
-    Ok(all)
+    let marked = flaws::table.order((flaws::piece_id, flaws::position)).select(FlawRow::as_select());
+    Ok(of_ids!(conn, ids, flaws::piece_id, marked))
 }
 
 fn complete(conn: &mut Conn, rows: Vec<PieceRow>) -> Result<Vec<StoredPiece>, StorageError> {
@@ -88,7 +92,7 @@ pub fn pieces_among(conn: &mut Conn, ids: &[i64]) -> Result<Vec<StoredPiece>, St
 pub fn pieces_of_kind(conn: &mut Conn, kind: Kind) -> Result<Vec<StoredPiece>, StorageError> {
     let rows = pieces::table
         .inner_join(lots::table.inner_join(materials::table))
-        .filter(sql::<Bool>("pieces.quantity > 0"))
+        .filter(OnShelf)
         .filter(materials::kind.eq(Word(kind)))
         .order((pieces::lot_id, pieces::number))
         .select(PieceRow::as_select())

@@ -1,11 +1,12 @@
 //! Promises.
 
 use super::{Conn, changed};
+use crate::condition::ActivePromise;
 use crate::error::StorageError;
 use crate::records::Reservation;
 use crate::schema::{needs, reservations};
 use chrono::NaiveDate;
-use diesel::{dsl::sql, prelude::*, sql_types::Bool};
+use diesel::prelude::*;
 
 pub fn insert_reservation(conn: &mut Conn, reservation: &Reservation) -> Result<(), StorageError> {
     diesel::insert_into(reservations::table).values(reservation).execute(conn)?;
@@ -34,7 +35,7 @@ pub fn reservations_of_garment(conn: &mut Conn, garment: i64) -> Result<Vec<Rese
 /// Active promises on a piece.
 pub fn active_reservations_on(conn: &mut Conn, piece: i64) -> Result<Vec<Reservation>, StorageError> {
     Ok(reservations::table
-        .filter(sql::<Bool>("reservations.state = 'active'"))
+        .filter(ActivePromise)
         .filter(reservations::piece_id.eq(piece))
         .order(reservations::id)
         .select(Reservation::as_select())
@@ -66,7 +67,7 @@ pub fn pieces_with_overdue(
     today: NaiveDate,
 ) -> Result<Vec<i64>, StorageError> {
     Ok(reservations::table
-        .filter(sql::<Bool>("reservations.state = 'active'"))
+        .filter(ActivePromise)
         .filter(reservations::piece_id.eq_any(pieces))
         .filter(reservations::until.lt(today))
         .select(reservations::piece_id)

@@ -1,15 +1,12 @@
 //! The shelf's list: one page, found by seeking.
 
 use super::Conn;
+use crate::condition::{BeyondPiece, OnShelf, UsableWidth};
 use crate::error::StorageError;
 use crate::schema::{lots, materials, pieces};
 use crate::shelf::{ShelfFilter, ShelfRow};
 use crate::word::Word;
-use diesel::{
-    dsl::sql,
-    prelude::*,
-    sql_types::{BigInt, Bool, Nullable},
-};
+use diesel::prelude::*;
 
 /// Contains `text`, its wildcards taken literally. The columns it is held against are in lower case by the same rule:
 /// the databases' own `lower` knows no more than ASCII (SQLite) or what the locale says (PostgreSQL).
@@ -21,19 +18,13 @@ fn pattern(text: &str) -> String {
 pub fn shelf(conn: &mut Conn, filter: &ShelfFilter) -> Result<Vec<ShelfRow>, StorageError> {
     let mut query = pieces::table
         .inner_join(lots::table.inner_join(materials::table))
-        .filter(sql::<Bool>("pieces.quantity > 0"))
+        .filter(OnShelf)
         .order((pieces::lot_id, pieces::number))
         .limit(filter.limit)
         .select(ShelfRow::as_select())
         .into_boxed();
     if let Some((lot, number)) = filter.after {
-        // One comparison of both, so that the index is sought however many pieces a lot has.
-        let beyond = sql::<Bool>("(pieces.lot_id, pieces.number) > (")
-            .bind::<BigInt, _>(lot)
-            .sql(", ")
-            .bind::<BigInt, _>(number)
-            .sql(")");
-        query = query.filter(beyond);
+        query = query.filter(BeyondPiece { lot, number });
     }
     if let Some(kind) = filter.kind {
         query = query.filter(materials::kind.eq(Word(kind)));
@@ -57,8 +48,7 @@ pub fn shelf(conn: &mut Conn, filter: &ShelfFilter) -> Result<Vec<ShelfRow>, Sto
         query = query.filter(lots::mass_mg_m2.le(most));
     }
     if let Some(least) = filter.width_min {
-        let usable = sql::<Nullable<BigInt>>("pieces.full_width_um - pieces.selvedges_um");
-        query = query.filter(usable.ge(least));
+        query = query.filter(UsableWidth.ge(least));
     }
     if let Some(least) = filter.free_min {
         query = query.filter(pieces::longest_free.ge(least));

@@ -8,6 +8,7 @@ pub mod queries;
 
 mod book;
 mod open;
+mod readers;
 
 pub(crate) use book::SqliteBook;
 pub(crate) use open::path_of;

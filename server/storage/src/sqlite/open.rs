@@ -80,7 +80,7 @@ pub(super) fn open(path: &Path, options: &OpenOptions) -> Result<SqliteBook, Sto
     SqliteBook::new(path.clone(), uri(path, "rw")?, conn, lock, options)
 }
 
-fn connect(uri: &str, busy: Duration) -> Result<Conn, StorageError> {
+pub(super) fn connect(uri: &str, busy: Duration) -> Result<Conn, StorageError> {
     let mut conn = Conn::establish(uri).map_err(|error| StorageError::Unreachable(error.to_string()))?;
     conn.batch_execute(&format!("PRAGMA busy_timeout = {};", busy.as_millis()))?;
     Ok(conn)

@@ -80,7 +80,7 @@ fn candidates(
     let open = need.open_units(active.iter().map(|row| row.units).sum());
     let bound = match need.input.mixing {
         true => Vec::new(),
-        false => promises::lots_of_role(tx, garment.id, &need.row.role)?,
+        false => promises::lots_of_need(tx, &need.row, &active)?,
     };
     let (mut serve, mut cannot) = (Vec::new(), Vec::new());
     for stored in tx.pieces_of_kind(need.row.kind.0)? {

@@ -12,7 +12,7 @@ use crate::shelf::{ShelfFilter, ShelfRow};
 use crate::word::Subject;
 use chrono::NaiveDate;
 use ellwand_domain::ledger::{Account, Movement};
-use ellwand_domain::setting::{GarmentState, Kind};
+use ellwand_domain::setting::{BookingKind, GarmentState, Kind};
 
 /// A transaction on the book.
 pub enum Tx<'a> {
@@ -97,6 +97,8 @@ queries! {
         last_booking_of(by: &str) -> Option<Booking>;
         /// A page of bookings, newest first.
         bookings(subject: Option<(Subject, i64)>, before: i64, limit: i64) -> Vec<Booking>;
+        /// Bookings of a kind that touched a subject and still stand, oldest first.
+        standing_bookings(subject: Subject, id: i64, kind: BookingKind) -> Vec<Booking>;
         /// What a booking touched.
         subjects_of(booking: i64) -> Vec<BookingSubject>;
         /// Pairs (booking, the one that took it back) among these.

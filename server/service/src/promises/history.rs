@@ -3,24 +3,29 @@
 use crate::{
     detail::{CutDetail, Detail},
     failure::Done,
-    shelved::Shelved,
 };
 use ellwand_domain::setting::{BookingKind, CutReason, ReservationState};
-use ellwand_storage::{Subject, Tx};
+use ellwand_storage::{Need, Reservation, Subject, Tx};
 
 /// Lots that a garment's role was cut from and not given back, or is promised.
 pub(crate) fn lots_of_role(tx: &mut Tx<'_>, garment: i64, role: &str) -> Done<Vec<i64>> {
+    // A garment has one need of a role.
+    let needs = tx.needs(garment)?;
+    let Some(need) = needs.iter().find(|need| need.role == role) else { return Ok(Vec::new()) };
+    let mut promised = tx.reservations_of_garment(garment)?;
+    promised.retain(|row| row.need_id == need.id && row.state.0 == ReservationState::Active);
+    lots_of_need(tx, need, &promised)
+}
+
+/// Lots that a need was cut from and not given back, or is promised by these promises of its own.
+pub(crate) fn lots_of_need(tx: &mut Tx<'_>, need: &Need, promised: &[Reservation]) -> Done<Vec<i64>> {
     let mut lots = Vec::new();
-    let needs: Vec<i64> =
-        tx.needs(garment)?.iter().filter(|need| need.role == role).map(|need| need.id).collect();
-    for row in tx.reservations_of_garment(garment)? {
-        if needs.contains(&row.need_id) && row.state.0 == ReservationState::Active {
-            lots.push(Shelved::load_row(tx, row.piece_id)?.record.lot.id);
-        }
+    for row in promised {
+        lots.extend(tx.piece(row.piece_id)?.map(|stored| stored.lot_id));
     }
-    for detail in standing_cuts(tx, garment)? {
-        if needs.contains(&detail.1.need) && detail.1.reason == CutReason::Planned {
-            lots.push(detail.1.lot);
+    for (_, cut) in standing_cuts(tx, need.garment_id)? {
+        if cut.need == need.id && cut.reason == CutReason::Planned {
+            lots.push(cut.lot);
         }
     }
     lots.sort_unstable();
@@ -30,15 +35,9 @@ pub(crate) fn lots_of_role(tx: &mut Tx<'_>, garment: i64, role: &str) -> Done<Ve
 
 /// Cuts for a garment that were not taken back, oldest first: booking and what it kept.
 pub(crate) fn standing_cuts(tx: &mut Tx<'_>, garment: i64) -> Done<Vec<(i64, CutDetail)>> {
-    let bookings = tx.bookings(Some((Subject::Garment, garment)), i64::MAX, i64::MAX)?;
     let mut cuts = Vec::new();
-    for booking in bookings.iter().rev() {
-        if booking.kind.0 != BookingKind::Cut {
-            continue;
-        }
-        if let Ok(Detail::Cut(cut)) = serde_json::from_str::<Detail>(&booking.detail)
-            && tx.undone_by(booking.id)?.is_none()
-        {
+    for booking in tx.standing_bookings(Subject::Garment, garment, BookingKind::Cut)? {
+        if let Ok(Detail::Cut(cut)) = serde_json::from_str::<Detail>(&booking.detail) {
             cuts.push((booking.id, *cut));
         }
     }

@@ -8,7 +8,7 @@ mod settle;
 
 pub(crate) use again::{promise_again, standing_for};
 pub(crate) use asked::Asked;
-pub(crate) use history::{lots_of_role, standing_cuts};
+pub(crate) use history::{lots_of_need, lots_of_role, standing_cuts};
 pub(crate) use refusal::refusal;
 pub(crate) use settle::{plan, resettle};
 
@@ -54,8 +54,18 @@ pub(crate) fn row(tx: &mut Tx<'_>, id: i64) -> Done<Reservation> {
 
 /// A promise as it is shown.
 pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, row: &Reservation) -> Done<View> {
-    let (garment, need) = need_of(tx, row)?;
+    let (_, need) = need_of(tx, row)?;
     let shelved = Shelved::load_row(tx, row.piece_id)?;
+    shown(context, row, &need, &shelved)
+}
+
+/// A promise as it is shown, to one who has its need and piece at hand; of the piece, only what never changes is read.
+pub(crate) fn shown(
+    context: &Context<'_>,
+    row: &Reservation,
+    need: &NeedRecord,
+    shelved: &Shelved,
+) -> Done<View> {
     let asked = Asked::read(row)?;
     let metres = |um: Option<i64>| um.and_then(|um| Micrometres::new(um).ok()).map(Metres);
     let overdue = row.state.0 == ReservationState::Active && row.until.is_some_and(|day| day < context.today);
@@ -75,7 +85,7 @@ pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, row: &Reservation) ->
     }
     Ok(View {
         reservation: ReservationCode::new(row.id),
-        garment: GarmentCode::new(garment.id),
+        garment: GarmentCode::new(need.row.garment_id),
         need: need.row.role.clone(),
         piece: shelved.code(),
         state,
@@ -136,7 +146,7 @@ pub(crate) fn end_overdue(
     Ok(())
 }
 
-/// Ends active promises and gives their cloth back.
+/// Ends active promises and gives their cloth back; returns them with their pieces.
 pub(crate) fn release_all(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
@@ -144,7 +154,8 @@ pub(crate) fn release_all(
     rows: Vec<Reservation>,
     state: ReservationState,
     because: Option<String>,
-) -> Done<()> {
+) -> Done<Vec<(Reservation, Shelved)>> {
+    let mut ended = Vec::with_capacity(rows.len());
     for mut row in rows {
         if row.state.0 != ReservationState::Active {
             continue;
@@ -162,8 +173,9 @@ pub(crate) fn release_all(
         }
         let last_on = shelved.stored.last_on;
         shelved.save(tx, last_on)?;
+        ended.push((row, shelved));
     }
-    Ok(())
+    Ok(ended)
 }
 
 /// Breaks promises, whose holds are gone already.

@@ -26,7 +26,7 @@ impl Perform for Release {
             rows.push(row);
         }
         if let Some(garment) = self.garment {
-            crate::garments::need::load_garment(tx, garment)?;
+            crate::garments::need::load_head(tx, garment)?;
             for row in tx.reservations_of_garment(garment.get())? {
                 if row.state.0 == ReservationState::Active && !rows.iter().any(|other| other.id == row.id) {
                     rows.push(row);
@@ -43,11 +43,14 @@ impl Perform for Release {
         let booking = context.next_booking(tx)?;
         let ids: Vec<i64> = rows.iter().map(|row| row.id).collect();
         let mut subjects = Vec::new();
-        for row in &rows {
-            let (garment, _) = promises::need_of(tx, row)?;
+        let mut reservations = Vec::new();
+        for (row, shelved) in
+            promises::release_all(tx, context, booking, rows, ReservationState::Released, None)?
+        {
+            let (garment, need) = promises::need_of(tx, &row)?;
             subjects.push((Subject::Garment, garment.id));
+            reservations.push(promises::shown(context, &row, &need, &shelved)?);
         }
-        promises::release_all(tx, context, booking, rows, ReservationState::Released, None)?;
         let codes: Vec<String> = ids.iter().map(|id| ReservationCode::new(*id).to_string()).collect();
         let garments: std::collections::BTreeSet<i64> = subjects.iter().map(|(_, id)| *id).collect();
         let garments: Vec<String> = garments.iter().map(|id| GarmentCode::new(*id).to_string()).collect();
@@ -56,10 +59,6 @@ impl Perform for Release {
         entry.subjects = subjects;
         entry.detail = Detail::Released { reservations: ids.clone() };
         context.book(tx, booking, entry)?;
-        Ok(Reserved {
-            booking: BookingCode::new(booking),
-            reservations: promises::views(tx, context, &ids)?,
-            notes: Vec::new(),
-        })
+        Ok(Reserved { booking: BookingCode::new(booking), reservations, notes: Vec::new() })
     }
 }

@@ -38,7 +38,8 @@ impl Perform for Reserve {
                 .into());
         }
         let booking = context.next_booking(tx)?;
-        let (mut ids, mut notes, mut told) = (Vec::new(), Vec::new(), Vec::new());
+        let (mut ids, mut notes, mut told, mut reservations) =
+            (Vec::new(), Vec::new(), Vec::new(), Vec::new());
         let mut subjects = vec![(Subject::Garment, garment.id)];
         for pick in &self.picks {
             let need = need_named(&needs, self.garment, &pick.need)?;
@@ -50,13 +51,13 @@ impl Perform for Reserve {
             subjects.push((Subject::Lot, shelved.record.lot.id));
             notes.extend(made.notes.into_iter().map(|note| format!("{}: {note}", need.row.role)));
             ids.push(made.row.id);
+            reservations.push(promises::shown(context, &made.row, need, &shelved)?);
         }
         let summary = format!("Reserved {} of {} {}.", told.join(", "), self.garment, garment.name);
         let mut entry = Entry::new(BookingKind::Reserved, context.today, summary);
         entry.subjects = subjects;
         entry.detail = Detail::Reserved { reservations: ids.clone() };
         context.book(tx, booking, entry)?;
-        let reservations = promises::views(tx, context, &ids)?;
         Ok(Reserved { booking: BookingCode::new(booking), reservations, notes })
     }
 }
@@ -109,7 +110,7 @@ fn promise(
     pick: &Pick,
 ) -> Done<Made> {
     let others = active_of(tx, garment.id, need.row.id)?;
-    check_one_lot(tx, need, shelved)?;
+    check_one_lot(tx, need, shelved, &others)?;
     let part = part_of(need, pick)?;
     let reserved: i64 = others.iter().map(|row| row.units).sum();
     let open = need.open_units(reserved);
@@ -172,11 +173,16 @@ pub(crate) fn active_of(tx: &mut Tx<'_>, garment: i64, need: i64) -> Done<Vec<Re
 }
 
 /// One need is made of one lot, unless it says that lots may be mixed.
-fn check_one_lot(tx: &mut Tx<'_>, need: &NeedRecord, shelved: &Shelved) -> Done<()> {
+fn check_one_lot(
+    tx: &mut Tx<'_>,
+    need: &NeedRecord,
+    shelved: &Shelved,
+    promised: &[Reservation],
+) -> Done<()> {
     if need.input.mixing {
         return Ok(());
     }
-    let lots = promises::lots_of_role(tx, need.row.garment_id, &need.row.role)?;
+    let lots = promises::lots_of_need(tx, &need.row, promised)?;
     match lots.iter().find(|lot| **lot != shelved.record.lot.id) {
         None => Ok(()),
         Some(other) => {

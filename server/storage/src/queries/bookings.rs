@@ -89,6 +89,28 @@ pub fn bookings(
         .load(conn)?)
 }
 
+/// Bookings of a kind that touched a subject and were not taken back, oldest first.
+pub fn standing_bookings(
+    conn: &mut Conn,
+    subject: Subject,
+    id: i64,
+    kind: BookingKind,
+) -> Result<Vec<Booking>, StorageError> {
+    let undone = diesel::alias!(bookings as undone);
+    let taken_back = undone
+        .filter(undone.field(bookings::undoes).eq(bookings::id.nullable()))
+        .select(undone.field(bookings::id));
+    Ok(bookings::table
+        .inner_join(booking_subjects::table)
+        .filter(booking_subjects::subject.eq(Word(subject)))
+        .filter(booking_subjects::subject_id.eq(id))
+        .filter(bookings::kind.eq(Word(kind)))
+        .filter(not(diesel::dsl::exists(taken_back)))
+        .order(bookings::id)
+        .select(Booking::as_select())
+        .load(conn)?)
+}
+
 /// What a booking touched.
 pub fn subjects_of(conn: &mut Conn, booking: i64) -> Result<Vec<BookingSubject>, StorageError> {
     Ok(booking_subjects::table

@@ -8,6 +8,7 @@ use ellwand_contract::{
     lots::GetLot,
     purchases::Buy,
     reservations::Reserve,
+    shelf::GetShelf,
 };
 use ellwand_domain::setting::ReservationState;
 use serde_json::json;
@@ -33,6 +34,10 @@ fn a_promise_ends_with_its_day() {
     // Readers leave it out.
     let lot = ask::<GetLot>(&tomorrow, json!({"lot": "L1"})).unwrap();
     assert_eq!(lot.pieces[0].reserved.get(), 0);
+    let free = |least: &str| ask::<GetShelf>(&tomorrow, json!({"free_min": least})).unwrap().pieces.len();
+    assert_eq!((free("10m"), free("10.01m")), (1, 0), "and what it held is free to ask for");
+    let held = ask::<GetShelf>(&book.book, json!({"free_min": "10m"})).unwrap();
+    assert!(held.pieces.is_empty(), "today it still holds");
     let seen = ask::<GetGarment>(&tomorrow, json!({"garment": "G1"})).unwrap();
     assert_eq!(seen.needs[0].reservations[0].state, ReservationState::Expired);
     // The next write to the piece ends it, once.

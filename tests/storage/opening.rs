@@ -241,7 +241,8 @@ fn every_connection_is_durable_and_minds_foreign_keys() {
 #[test]
 fn plans_do_not_hang_on_bound_values() {
     let book = TestDatabase::sqlite();
-    let asked = "SELECT compile_options AS text FROM pragma_compile_options WHERE compile_options = 'ENABLE_QPSG'";
+    let asked =
+        "SELECT compile_options AS text FROM pragma_compile_options WHERE compile_options = 'ENABLE_QPSG'";
     let found: Result<_, StorageError> = book.db.read(|tx| crate::database::texts(tx, asked));
     assert_eq!(found.unwrap(), ["ENABLE_QPSG"]);
 }

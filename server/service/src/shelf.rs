@@ -7,6 +7,7 @@ use crate::{
     perform::Perform,
     shelved::{amount, is_counted, read_sheet},
 };
+use chrono::NaiveDate;
 use ellwand_contract::{
     Gsm, Meta, Metres, Micro, Problem, ProblemType,
     sheets::Sheet,
@@ -31,7 +32,7 @@ impl Perform for GetShelf {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Shelf, Failure> {
         let limit = i64::from(rows(self.limit, USUAL_ROWS, MOST_ROWS)?);
         // One row more tells whether there is another page.
-        let filter = filter(self, limit + 1)?;
+        let filter = filter(self, limit + 1, context.today)?;
         let mut found = tx.shelf(&filter)?;
         let more = i64::try_from(found.len()).is_ok_and(|found| found > limit);
         if more {
@@ -42,7 +43,9 @@ impl Perform for GetShelf {
         let mut pieces = Vec::with_capacity(found.len());
         for row in found {
             let (held, longest_free) = held.get(&row.id).copied().unwrap_or((row.held, row.longest_free));
-            pieces.push(shown(row, held, longest_free)?);
+            if filter.free_min.is_none_or(|least| longest_free >= least) {
+                pieces.push(shown(row, held, longest_free)?);
+            }
         }
         Ok(Shelf { pieces, meta: Meta { next } })
     }
@@ -52,7 +55,7 @@ fn code(row: &ShelfRow) -> PieceCode {
     PieceCode { lot: LotCode::new(row.lot_id), number: row.number }
 }
 
-fn filter(request: &GetShelf, limit: i64) -> Done<ShelfFilter> {
+fn filter(request: &GetShelf, limit: i64, today: NaiveDate) -> Done<ShelfFilter> {
     let mass = |field: &str, text: &Option<String>| -> Done<Option<i64>> {
         let Some(text) = text else { return Ok(None) };
         let mass: MilligramsPerM2 = text.parse().map_err(|error| refused(field, error))?;
@@ -96,6 +99,7 @@ fn filter(request: &GetShelf, limit: i64) -> Done<ShelfFilter> {
         mass_max: mass("mass_max", &request.mass_max)?,
         width_min,
         free_min,
+        overdue: today,
         after,
         limit,
     })

@@ -2,6 +2,7 @@
 
 use crate::schema::{lots, materials, pieces};
 use crate::word::Word;
+use chrono::NaiveDate;
 use diesel::prelude::*;
 use ellwand_domain::{setting::Kind, shrinkage::Preparation};
 
@@ -24,8 +25,11 @@ pub struct ShelfFilter {
     pub mass_max: Option<i64>,
     /// Usable width at least.
     pub width_min: Option<i64>,
-    /// Free length in one stretch at least.
+    /// Free length in one stretch at least; pieces with a promise that ended before the day of `overdue` come too, for
+    /// what is kept of them is older.
     pub free_min: Option<i64>,
+    /// Today in the workshop; promises until an earlier day hold nothing any more.
+    pub overdue: NaiveDate,
     /// After this piece: lot and number.
     pub after: Option<(i64, i64)>,
     /// Rows.

@@ -1,12 +1,12 @@
 //! The shelf's list: one page, found by seeking.
 
 use super::Conn;
-use crate::condition::{BeyondPiece, OnShelf, UsableWidth};
+use crate::condition::{ActivePromise, BeyondPiece, OnShelf, UsableWidth};
 use crate::error::StorageError;
-use crate::schema::{lots, materials, pieces};
+use crate::schema::{lots, materials, pieces, reservations};
 use crate::shelf::{ShelfFilter, ShelfRow};
 use crate::word::Word;
-use diesel::prelude::*;
+use diesel::{dsl::exists, prelude::*};
 
 /// Contains `text`, its wildcards taken literally. The columns it is held against are in lower case by the same rule:
 /// the databases' own `lower` knows no more than ASCII (SQLite) or what the locale says (PostgreSQL).
@@ -51,7 +51,11 @@ pub fn shelf(conn: &mut Conn, filter: &ShelfFilter) -> Result<Vec<ShelfRow>, Sto
         query = query.filter(UsableWidth.ge(least));
     }
     if let Some(least) = filter.free_min {
-        query = query.filter(pieces::longest_free.ge(least));
+        let overdue = reservations::table
+            .filter(ActivePromise)
+            .filter(reservations::piece_id.eq(pieces::id))
+            .filter(reservations::until.lt(filter.overdue));
+        query = query.filter(pieces::longest_free.ge(least).or(exists(overdue)));
     }
     Ok(query.load(conn)?)
 }

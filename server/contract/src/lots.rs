@@ -45,6 +45,9 @@ pub struct EditLot {
     /// Where its pieces lie.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub place: Option<String>,
+    /// Number of the wash test that counts from now on, instead of the latest one; 0: the latest again.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wash_test: Option<i64>,
     /// Growth beyond 20 % is meant.
     #[serde(default)]
     pub really: bool,

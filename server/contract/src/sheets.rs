@@ -134,6 +134,8 @@ pub struct Sheet {
     pub selvedges_m: Option<Metres>,
     /// Stated shrinkage, as typed.
     pub shrinkage: Option<ShrinkageInput>,
+    /// Number of the wash test that counts instead of the latest one.
+    pub wash_test: Option<i64>,
     /// Nap, pile or one-way print.
     pub one_way: Option<bool>,
     /// Repeat lengthwise.

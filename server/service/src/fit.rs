@@ -68,7 +68,7 @@ pub(crate) fn shrinkage_of(
     for row in tx.wash_tests(record.lot.id)?.iter().rev() {
         let test: WashTest = serde_json::from_str(&row.test)
             .map_err(|error| Problem::new(ProblemType::Internal, format!("a stored wash test: {error}")))?;
-        tests.push(test);
+        tests.push((row.number, test));
     }
     let sheet = &record.sheet;
     let mut stated = Stated::default();
@@ -88,7 +88,7 @@ pub(crate) fn shrinkage_of(
     Ok(choose(&Candidates {
         preparation,
         tests: &tests,
-        pinned: None,
+        pinned: sheet.wash_test,
         stated,
         fibres: &fibres,
         construction: sheet.construction.as_deref(),

@@ -21,14 +21,26 @@ pub struct Args {
     /// Where its pieces lie
     #[arg(long, value_name = "PLACE")]
     place: Option<String>,
+    /// Wash test that counts from now on, by its number; 'latest': the latest again
+    #[arg(long, value_name = "NUMBER", value_parser = wash_test)]
+    wash_test: Option<i64>,
     /// Growth beyond 20 % is meant
     #[arg(long)]
     really: bool,
 }
 
+fn wash_test(text: &str) -> Result<i64, String> {
+    if text == "latest" {
+        return Ok(0);
+    }
+    let number = text.parse().ok().filter(|number| *number > 0);
+    number.ok_or_else(|| "give the number of a test, such as 1, or 'latest'".to_owned())
+}
+
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
     let sheet = args.sheet.sheet()?;
-    if sheet == SheetInput::default() && args.dye_lot.is_none() && args.place.is_none() {
+    let named = args.dye_lot.is_some() || args.place.is_some() || args.wash_test.is_some();
+    if sheet == SheetInput::default() && !named {
         return Err(CommandError::usage_hint("nothing was named to change", "see `ellwand lot edit --help`"));
     }
     let act = EditLot {
@@ -37,6 +49,7 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
         sheet,
         dye_lot: args.dye_lot,
         place: args.place,
+        wash_test: args.wash_test,
         really: args.really,
     };
     let answer = context.call(&act)?;

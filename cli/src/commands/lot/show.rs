@@ -54,7 +54,7 @@ pub(crate) fn lot(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
     }
     pieces(ui, shown, lot);
     for test in &lot.wash_tests {
-        wash_test(ui, shown, test);
+        wash_test(ui, shown, test, lot.sheet.wash_test == Some(test.number));
     }
     value_went(ui, shown, lot);
 }
@@ -76,10 +76,11 @@ fn pieces(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
 }
 
 /// A wash test with its readings, so that the ratio can be checked with a pencil.
-pub(crate) fn wash_test(ui: &mut Ui<'_>, shown: Shown, test: &WashTestRecord) {
+pub(crate) fn wash_test(ui: &mut Ui<'_>, shown: Shown, test: &WashTestRecord, chosen: bool) {
     ui.blank();
     let note = test.note.as_ref().map(|note| format!(": {note}")).unwrap_or_default();
-    ui.heading(format!("Wash test {} of {}, {}{note}", test.number, test.date, test.preparation));
+    let chosen = if chosen { ", chosen to count" } else { "" };
+    ui.heading(format!("Wash test {} of {}, {}{chosen}{note}", test.number, test.date, test.preparation));
     let mut table = Table::new([
         left("direction"),
         left("reading"),

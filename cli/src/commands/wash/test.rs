@@ -103,7 +103,7 @@ fn show(
     let lot = &answer.lot;
     context.ui.heading(format!("{} {}", lot.lot, lot.name));
     if let Some(test) = lot.wash_tests.first() {
-        wash_test(context.ui, shown, test);
+        wash_test(context.ui, shown, test, false);
     }
     let pieces: Vec<_> = lot.pieces.iter().filter(|piece| Some(piece.piece) == from).collect();
     if !pieces.is_empty() {

@@ -32,10 +32,10 @@ pub struct Stated {
 pub struct Candidates<'a> {
     /// What will be done to the cloth.
     pub preparation: Preparation,
-    /// Wash tests of the lot, oldest first.
-    pub tests: &'a [WashTest],
-    /// A test that the user insists on.
-    pub pinned: Option<&'a WashTest>,
+    /// Wash tests of the lot with their numbers, oldest first.
+    pub tests: &'a [(i64, WashTest)],
+    /// Number of the test that the user insists on, for the preparation that it tested.
+    pub pinned: Option<i64>,
     /// What the seller said.
     pub stated: Stated,
     /// Fibres of the cloth; may be empty.
@@ -72,20 +72,17 @@ struct Found {
 }
 
 /// Chooses the shrinkage of a cloth for a preparation, each direction on its own:
-/// the pinned or the latest wash test of that preparation, cumulative to its number of washes → stated → typical high
+/// the pinned, else the latest wash test of that preparation, cumulative to its number of washes → stated → typical high
 /// end → refused.
 ///
 /// A test with fewer cycles than washes lends its last cycle, as an estimate. `Preparation::None` is a decision:
 /// shrinkage 0, certain.
 ///
 /// # Errors
-/// [`ShrinkageError::Unknown`] when no source knows the length; [`ShrinkageError::PinnedDiffers`];
-/// [`ShrinkageError::NothingLeft`] for a stated 100 % or more.
+/// [`ShrinkageError::Unknown`] when no source knows the length; [`ShrinkageError::NothingLeft`] for a stated 100 % or
+/// more.
 pub fn choose(candidates: &Candidates<'_>) -> Result<Chosen, ShrinkageError> {
     let preparation = candidates.preparation;
-    if let Some(pinned) = candidates.pinned.filter(|test| !test.preparation().same_kind(preparation)) {
-        return Err(ShrinkageError::PinnedDiffers { tested: pinned.preparation(), wanted: preparation });
-    }
     let length = along(candidates, Direction::Lengthwise)?.ok_or(ShrinkageError::Unknown { preparation })?;
     let width = along(candidates, Direction::Crosswise)?;
     let unknown = (Certainty::Unknown, "the crosswise shrinkage is unknown".to_owned());
@@ -108,16 +105,17 @@ fn along(candidates: &Candidates<'_>, direction: Direction) -> Result<Option<Fou
         }));
     }
     let washes = preparation.cycles();
-    let fitting = tests.iter().rev().filter(|test| test.preparation().same_kind(preparation));
-    let tested = match pinned {
-        Some(test) => test.ratio(direction, washes),
-        None => fitting.filter_map(|test| test.ratio(direction, washes)).next(),
+    let mut fitting = tests.iter().rev().filter(|(_, test)| test.preparation().same_kind(preparation));
+    let ratio = |(number, test): &(i64, WashTest)| Some((*number, test.ratio(direction, washes)?));
+    let tested = match fitting.clone().find(|(number, _)| pinned == Some(*number)) {
+        Some(test) => ratio(test),
+        None => fitting.find_map(ratio),
     };
-    if let Some((ratio, cycles)) = tested {
+    if let Some((number, (ratio, cycles))) = tested {
         let (certainty, source) = if cycles == washes {
-            (Certainty::Measured, format!("wash test ({preparation})"))
+            (Certainty::Measured, format!("wash test {number}, {preparation}"))
         } else {
-            (Certainty::Estimated, format!("wash test, {cycles} of {washes} washes tested"))
+            (Certainty::Estimated, format!("wash test {number}, {cycles} of {washes} washes tested"))
         };
         return Ok(Some(Found { ratio, certainty, kind: Source::WashTest, source }));
     }

@@ -56,14 +56,6 @@ pub enum ShrinkageError {
     /// A test of no preparation at all.
     #[error("a wash test needs a preparation to test: washed or steamed")]
     NothingTested,
-    /// A pinned test of something else.
-    #[error("the pinned wash test was {tested}, the cloth is to be {wanted}")]
-    PinnedDiffers {
-        /// Preparation of the test.
-        tested: Preparation,
-        /// Preparation asked for.
-        wanted: Preparation,
-    },
     /// No source knows.
     #[error("the lengthwise shrinkage when {preparation} is unknown, test a swatch or state a value")]
     Unknown {

@@ -13,6 +13,7 @@ use crate::{
     wash,
 };
 use ellwand_contract::{
+    Problem,
     lots::{EditLot, LotChanged},
     sheets::Sheet,
 };
@@ -23,8 +24,11 @@ impl Perform for EditLot {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<LotChanged, Failure> {
         let mut record = LotRecord::load(tx, self.lot.get())?;
         let before = (record.lot.sheet.clone(), record.sheet.clone());
-        let after = sheet::merge(record.kind(), &record.sheet, &self.sheet, self.really)
+        let mut after = sheet::merge(record.kind(), &record.sheet, &self.sheet, self.really)
             .map_err(|failure| within("sheet", failure))?;
+        if let Some(number) = self.wash_test {
+            after.wash_test = pinned(tx, &record, number)?;
+        }
         if is_counted(record.kind(), &after) != record.is_counted() {
             let detail = format!("{} is on the shelf already, so its unit is fixed", self.lot);
             return Err(invalid("sheet.unit", detail));
@@ -73,12 +77,27 @@ impl Perform for EditLot {
     }
 }
 
+/// The wash test of this number; none for 0.
+fn pinned(tx: &mut Tx<'_>, record: &LotRecord, number: i64) -> Done<Option<i64>> {
+    let tests = tx.wash_tests(record.lot.id)?;
+    if number == 0 || tests.iter().any(|test| test.number == number) {
+        return Ok((number != 0).then_some(number));
+    }
+    let there: Vec<String> = tests.iter().rev().map(|test| test.number.to_string()).collect();
+    let has = if there.is_empty() { "none yet".to_owned() } else { there.join(", ") };
+    let detail = format!("{} has no wash test {number}; it has {has}", record.code());
+    Err(Problem::from(invalid("wash_test", detail))
+        .hint("see ellwand lot show for its tests; 0 lets the latest count again")
+        .into())
+}
+
 /// What lengths on raw cloth are worked out from.
 fn what_counts(sheet: &Sheet) -> impl PartialEq + '_ {
     (
         &sheet.fibres,
         &sheet.construction,
         &sheet.shrinkage,
+        sheet.wash_test,
         sheet.mass_gsm,
         sheet.full_width_m,
         sheet.selvedges_m,

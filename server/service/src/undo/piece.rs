@@ -160,8 +160,15 @@ impl Case<'_, '_> {
             Some(before) => self.remeasured(tx, before)?,
             None => Effect::default(),
         };
-        tx.delete_wash_tests_of(self.target.id)?;
         let record = LotRecord::load(tx, lot)?;
+        let tests = tx.wash_tests(lot)?;
+        if let Some(test) = tests.iter().find(|test| test.booking_id == self.target.id)
+            && record.sheet.wash_test == Some(test.number)
+        {
+            let detail = format!("wash test {} of {} was chosen to count", test.number, record.code());
+            return Err(cannot(detail, "let another one count first, with ellwand lot edit"));
+        }
+        tx.delete_wash_tests_of(self.target.id)?;
         let because = format!("{} was taken back", self.code());
         let settled = wash::resettle_raw(tx, self.context, self.booking, &record, &because)?;
         effect.changed.extend(settled.changed);

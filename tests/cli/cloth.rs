@@ -36,6 +36,9 @@ fn the_raw_length_is_the_washed_one_over_what_is_left() {
     // Growth is real and shown as such: 500 → 506 mm is +1.2 %.
     let told = step(&workshop, "-1.2%", "1.00m");
     assert!(told.ends_with("= 0.9881 m raw"), "{told}");
+    // Beyond 20 % it is accepted when it is meant.
+    let line = "--line 'material=knit,kind=cloth,paid=4m,price=1,full-width=150cm,shrinkage=-25%/0%'";
+    workshop.all(&[&format!("buy {line} --really"), "material edit M1 --shrinkage=-25%/0% --really"]);
     workshop.audit();
 }
 

@@ -38,6 +38,8 @@ fn bad_input_is_refused_with_one_error_and_changes_nothing() {
         ("cut G1 sleeve 1m --from L1.1".into(), 1, vec!["no need \"sleeve\"", "shell"]),
         ("wash done L1.1 --preparation washed --length 4.50m".into(), 1, vec!["5 %", "--really"]),
         ("wash test L1 --preparation washed --length 350mm=450mm".into(), 1, vec!["--really"]),
+        (format!("{line},paid=4m,price=1,shrinkage=-21%/0%'"), 1, vec!["growth of 21 %", "20 %", "--really"]),
+        ("material edit M1 --shrinkage=-21%/0%".into(), 1, vec!["--really"]),
         ("garment deliver G1".into(), 1, vec!["planned"]),
         ("workshop overhead --amount 9600 --hours 0h".into(), 1, vec!["hours"]),
         ("workshop set --pooled-method lifo".into(), 2, vec!["lifo"]),

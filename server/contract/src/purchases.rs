@@ -49,6 +49,9 @@ pub struct Buy {
     /// Freight, duty, tax, discount; shared in this order.
     #[serde(rename = "charge", default, skip_serializing_if = "Vec::is_empty")]
     pub charges: Vec<ChargeInput>,
+    /// A stated growth beyond 20 % is meant.
+    #[serde(default)]
+    pub really: bool,
 }
 act!(post Buy => Purchase, "buy", "/v1/purchases", "Logs a purchase; every line makes a lot.");
 

@@ -196,6 +196,9 @@ pub struct EditMaterial {
     /// What changes in the sheet.
     #[serde(default)]
     pub sheet: SheetInput,
+    /// Growth beyond 20 % is meant.
+    #[serde(default)]
+    pub really: bool,
 }
 act!(patch EditMaterial => Material, "edit_material", "/v1/materials/{material}", "Changes a material's record.");
 

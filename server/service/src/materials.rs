@@ -34,11 +34,12 @@ pub(crate) fn within(place: &str, failure: Failure) -> Failure {
 pub(crate) fn find_or_make(
     tx: &mut Tx<'_>,
     input: &MaterialInput,
+    really: bool,
 ) -> Done<(ellwand_storage::Material, Sheet)> {
     if let Some(known) = find(tx, input)? {
         let kind = known.kind.0;
         let older = read_sheet(&known.sheet)?;
-        let sheet = sheet::merge(kind, &older, &input.sheet, false)?;
+        let sheet = sheet::merge(kind, &older, &input.sheet, really)?;
         if is_counted(kind, &older) != is_counted(kind, &sheet) {
             let unit = if is_counted(kind, &older) { "counted" } else { "measured" };
             return Err(invalid("unit", format!("{} is {unit}, as it was before", known.name)));
@@ -52,7 +53,7 @@ pub(crate) fn find_or_make(
             .into());
     };
     let name = clean_name("name", input.name.as_deref().unwrap_or_default())?;
-    let sheet = sheet::merge(kind, &Sheet::default(), &input.sheet, false)?;
+    let sheet = sheet::merge(kind, &Sheet::default(), &input.sheet, really)?;
     let id = tx.next_numbers(counter::MATERIAL, 1)?;
     let made = ellwand_storage::Material { id, kind: Word(kind), name, sheet: sheet::write(&sheet)? };
     tx.save_material(&made)?;
@@ -126,8 +127,8 @@ impl Perform for EditMaterial {
             row.name = name;
         }
         let older = read_sheet(&row.sheet)?;
-        let newer =
-            sheet::merge(kind, &older, &self.sheet, false).map_err(|failure| within("sheet", failure))?;
+        let newer = sheet::merge(kind, &older, &self.sheet, self.really)
+            .map_err(|failure| within("sheet", failure))?;
         if is_counted(kind, &older) != is_counted(kind, &newer) && !tx.layers(row.id)?.is_empty() {
             return Err(wrong_state(
                 format!("{code} {} has been received, so its unit is fixed", row.name),

@@ -84,6 +84,7 @@ mod tests {
             note: None,
             lines: lines.iter().map(|text| line::parse(text).expect("a line")).collect(),
             charges: charges.iter().map(|text| charge::parse(text).expect("a charge")).collect(),
+            really: false,
         };
         check(&buy).err().map(|fault| (fault.field, fault.message))
     }

@@ -100,14 +100,18 @@ struct PurchaseFlags {
     /// Read the purchase from a file: *.toml or *.csv
     #[arg(long, value_name = "FILE")]
     file: Option<PathBuf>,
+    /// A stated growth beyond 20 % is meant
+    #[arg(long)]
+    really: bool,
 }
 
 impl PurchaseFlags {
     fn is_empty(&self) -> bool {
-        let Self { supplier, date, invoice, currency, rate, home_amount, note, lines, charges, file } = self;
+        let Self { supplier, date, invoice, currency, rate, home_amount, note, lines, charges, file, really } =
+            self;
         let texts = [supplier, invoice, currency, rate, home_amount, note];
         let said = texts.into_iter().any(Option::is_some) || date.is_some() || file.is_some();
-        !said && lines.is_empty() && charges.is_empty()
+        !said && lines.is_empty() && charges.is_empty() && !really
     }
 
     /// Puts the flags over what a file says.
@@ -122,6 +126,7 @@ impl PurchaseFlags {
         buy.note = self.note.or(buy.note);
         buy.lines.extend(self.lines);
         buy.charges.extend(self.charges);
+        buy.really |= self.really;
         buy
     }
 }

@@ -63,6 +63,7 @@ impl Source {
             note: None,
             lines,
             charges: Vec::new(),
+            really: false,
         })
     }
 

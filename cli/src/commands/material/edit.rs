@@ -16,6 +16,9 @@ pub struct Args {
     name: Option<String>,
     #[command(flatten)]
     sheet: SheetFlags,
+    /// Growth beyond 20 % is meant
+    #[arg(long)]
+    really: bool,
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
@@ -26,7 +29,13 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
             "see `ellwand material edit --help`",
         ));
     }
-    let act = EditMaterial { id: context.new_id(), material: args.material, name: args.name, sheet };
+    let act = EditMaterial {
+        id: context.new_id(),
+        material: args.material,
+        name: args.name,
+        sheet,
+        really: args.really,
+    };
     let answer = context.call(&act)?;
     if context.json(&answer)? {
         return Ok(());

@@ -37,7 +37,7 @@ impl Perform for Buy {
         };
         let mut lines = Vec::with_capacity(self.lines.len());
         for (index, input) in self.lines.iter().enumerate() {
-            let read = line::read(tx, context, input, currency);
+            let read = line::read(tx, context, input, currency, self.really);
             lines.push(read.map_err(|failure| within(&format!("line[{index}]"), failure))?);
         }
         let landed = landed(self, &lines, currency, conversion)?;

@@ -43,8 +43,9 @@ pub(super) fn read(
     context: &Context<'_>,
     input: &LineInput,
     currency: Currency,
+    really: bool,
 ) -> Done<LineRead> {
-    let found = materials::find_or_make(tx, &input.material);
+    let found = materials::find_or_make(tx, &input.material, really);
     let (material, sheet) = found.map_err(|failure| within("material", failure))?;
     let kind = material.kind.0;
     let counted = is_counted(kind, &sheet);

@@ -78,7 +78,7 @@ fn check_share(field: &str, text: &str, really: bool) -> Done<()> {
             ShrinkageError::Implausible { growth } => {
                 Problem::new(ProblemType::NeedsConfirmation, error.to_string())
                     .field(field)
-                    .hint("a minus means growth; if it is so, say --really when the lot is edited")
+                    .hint("a minus means growth; if it is so, repeat it with --really")
                     .with("growth", growth.to_string())
                     .into()
             }

@@ -101,6 +101,54 @@ fn a_chosen_wash_test_counts_instead_of_the_latest() {
     workshop.audit();
 }
 
+/// Mass per area rises as the cloth shrinks: 250 g/m² that loses 6 % and 3 % becomes 274.2 (textiles.md a-10, by
+/// algebra: before ÷ area factor, no fibre lost). A washed piece is weighed by what it is now.
+#[test]
+fn washing_makes_cloth_denser() {
+    let workshop = Workshop::new();
+    let bought = "full-width=150cm,shrinkage=6%/3%,mass=250gsm";
+    workshop.all(&[
+        &format!("buy --line 'material=linen,kind=cloth,paid=10m,price=100,{bought}'"),
+        "wash done L1.1 --preparation washed --length 9.40m",
+        "lot split L1.1 1m",
+    ]);
+    let shelf = workshop.json("shelf --mass-min 274gsm");
+    for piece in shelf["pieces"].as_array().unwrap() {
+        assert_eq!(piece["mass_gsm"], "274.183");
+    }
+    assert_eq!(shelf["pieces"].as_array().unwrap().len(), 2, "what is split off is as dense");
+    assert_eq!(workshop.json("shelf --mass-max 274gsm")["pieces"].as_array().unwrap().len(), 0);
+    workshop.all(&[
+        "garment plan bag --need 'role=base,kind=cloth,length=50cm,width=60cm,preparation=washed,mass-min=270gsm'",
+        "reserve G1 base --from L1.1",
+    ]);
+    // 10 m × 1.50 m × 250 g/m² less a metre of 9.40: 3.3511 kg, and the length is what the tape says.
+    let weighed = workshop.json("lot weigh L1.1 3351g");
+    let length: f64 = weighed["piece"]["on_hand"]["length_m"].as_str().unwrap().parse().unwrap();
+    assert!((length - 8.40).abs() < 0.001, "{length}");
+    workshop.all(&["undo --yes", "release R1", "undo B3 --yes", "undo B2 --yes"]);
+    assert_eq!(workshop.json("shelf")["pieces"][0]["mass_gsm"], "250");
+    workshop.audit();
+}
+
+/// Selvedges shrink with the cloth: what was worked out for the promise is what is there after the wash.
+#[test]
+fn a_wash_as_foreseen_keeps_the_promise() {
+    for width in ["", "--width 135cm"] {
+        let workshop = Workshop::new();
+        workshop.all(&[
+            "buy --line 'material=linen,kind=cloth,paid=10m,price=100,full-width=150cm,selvedges=10cm,shrinkage=5%/10%'",
+            "garment plan coat --need 'role=shell,kind=cloth,length=3.00m,width=126cm,preparation=washed'",
+            "reserve G1 shell --from L1.1",
+        ]);
+        let washed = workshop.json(&format!("wash done L1.1 --preparation washed --length 9.50m {width}"));
+        assert_eq!(washed["broken"].as_array().unwrap().len(), 0, "{washed}");
+        // 140 cm between the selvedges × 0.9.
+        assert_eq!(washed["piece"]["usable_width_m"], "1.26");
+        workshop.audit();
+    }
+}
+
 /// A panel 0.50 × 0.60 m of a piece 2.00 × 1.40 m worth 56.00, by area (derived).
 #[test]
 fn a_panel_takes_its_share_and_the_strip_the_rest() {

@@ -136,6 +136,7 @@ pub fn cloth(id: i64, lot_id: i64, number: i64) -> StoredPiece {
         prepared: None,
         last_on: day(1),
         structure: 0,
+        mass_factor_ppm: 1_000_000,
         until: HashMap::new(),
     }
 }

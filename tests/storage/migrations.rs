@@ -131,7 +131,7 @@ pub fn down_and_up_again_leaves_the_same_schema(book: &TestDatabase) {
         step(book, true);
         assert_eq!(&dump(book), expected);
     }
-    assert!(dumps.windows(2).all(|pair| pair[0].len() > pair[1].len()), "each one adds something");
+    assert!(dumps.windows(2).all(|pair| pair[0] != pair[1]), "each one changes something");
 }
 
 /// A program that is killed while migrating leaves some migrations done: the next run does the rest.

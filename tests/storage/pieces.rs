@@ -40,6 +40,7 @@ pub fn a_piece_is_read_as_written(book: &TestDatabase) {
         prepared: Some(day(7)),
         last_on: day(9),
         structure: 4,
+        mass_factor_ppm: 1_097_000,
         ..cloth(2, 1, 2)
     };
     book.put(|tx| tx.insert_piece(&full));

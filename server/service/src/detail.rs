@@ -69,6 +69,10 @@ pub(crate) struct LineGain {
     pub(crate) gain: i64,
 }
 
+const fn no_heavier() -> i64 {
+    ellwand_domain::cloth::NO_HEAVIER
+}
+
 /// A piece before it was measured or prepared.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub(crate) struct PieceBefore {
@@ -78,6 +82,8 @@ pub(crate) struct PieceBefore {
     pub(crate) selvedges: Option<i64>,
     pub(crate) preparation: Option<Preparation>,
     pub(crate) prepared: Option<NaiveDate>,
+    #[serde(default = "no_heavier")]
+    pub(crate) mass_factor_ppm: i64,
     pub(crate) flaws: Vec<Flaw>,
     /// The piece's structure after the act: undone only while it is still this.
     pub(crate) structure: i64,

@@ -7,7 +7,7 @@ use crate::{
     promises,
     shelved::{LotRecord, Shelved},
 };
-use ellwand_contract::{Problem, ProblemType};
+use ellwand_contract::{Gsm, Problem, ProblemType};
 use ellwand_domain::{
     certainty::Certainty,
     cloth::FibreShare,
@@ -269,7 +269,7 @@ fn condition_not_met(
             return Ok(Some(Reason::new(format!("it has no {fibre}"), other)));
         }
     }
-    mass_not_met(need, record)
+    mass_not_met(need, shelved)
 }
 
 fn not_the_same_lot(like: GarmentCode, lots: &[i64]) -> Reason {
@@ -281,20 +281,20 @@ fn not_the_same_lot(like: GarmentCode, lots: &[i64]) -> Reason {
     Reason::new(text, "choose a piece of that lot, or change the need")
 }
 
-fn mass_not_met(need: &NeedRecord, record: &LotRecord) -> Done<Option<Reason>> {
+fn mass_not_met(need: &NeedRecord, shelved: &Shelved) -> Done<Option<Reason>> {
     if need.mass_min.is_none() && need.mass_max.is_none() {
         return Ok(None);
     }
-    let Some(mass) = record.sheet.mass_gsm else {
+    let Some(mass) = shelved.mass()?.map(Gsm) else {
         let text = "its mass per area is unknown, the need has a range";
         return Ok(Some(Reason::unknown(text, "enter the mass with ellwand lot edit")));
     };
     if let Some(least) = need.mass_min.filter(|least| mass.0 < *least) {
-        let text = format!("{mass} g/m², the need asks for at least {}", ellwand_contract::Gsm(least));
+        let text = format!("{mass} g/m², the need asks for at least {}", Gsm(least));
         return Ok(Some(Reason::new(text, "choose a heavier one")));
     }
     if let Some(most) = need.mass_max.filter(|most| mass.0 > *most) {
-        let text = format!("{mass} g/m², the need asks for at most {}", ellwand_contract::Gsm(most));
+        let text = format!("{mass} g/m², the need asks for at most {}", Gsm(most));
         return Ok(Some(Reason::new(text, "choose a lighter one")));
     }
     Ok(None)

@@ -11,9 +11,10 @@ use ellwand_contract::{
     sheets::Sheet,
 };
 use ellwand_domain::{
+    cloth,
     code::{LotCode, PieceCode},
     ledger::{Quantity, Rectangle},
-    quantity::{Count, Micrometres},
+    quantity::{Count, Micrometres, MilligramsPerM2},
     setting::{Kind, TrimUnit},
 };
 use ellwand_storage::{Lot, Material, StoredPiece, Tx};
@@ -110,6 +111,12 @@ impl Shelved {
 
     pub(crate) fn code(&self) -> PieceCode {
         PieceCode { lot: LotCode::new(self.stored.lot_id), number: self.stored.number }
+    }
+
+    /// Mass per area as it is now: the lot's, and denser by what the piece shrank.
+    pub(crate) fn mass(&self) -> Done<Option<MilligramsPerM2>> {
+        let Some(mass) = self.record.sheet.mass_gsm else { return Ok(None) };
+        Ok(Some(cloth::mass_now(mass.0, self.stored.mass_factor_ppm)?))
     }
 
     pub(crate) fn counted(&self) -> bool {
@@ -233,6 +240,7 @@ pub(crate) struct NewPiece {
     pub(crate) flaws: Vec<ellwand_domain::ledger::Flaw>,
     pub(crate) preparation: Option<ellwand_domain::shrinkage::Preparation>,
     pub(crate) prepared: Option<NaiveDate>,
+    pub(crate) mass_factor_ppm: i64,
     pub(crate) offcut: bool,
     pub(crate) place: Option<String>,
     pub(crate) day: NaiveDate,
@@ -256,6 +264,7 @@ impl NewPiece {
             prepared: self.prepared,
             last_on: self.day,
             structure: 0,
+            mass_factor_ppm: self.mass_factor_ppm,
             until: std::collections::HashMap::new(),
         })
     }

@@ -16,7 +16,7 @@ macro_rules! conditions {
     ($($(#[$doc:meta])* $name:ident: $type:ty = $sql:literal;)*) => {$(
         $(#[$doc])*
         #[derive(Debug, Clone, Copy, QueryId)]
-        pub(crate) struct $name;
+        pub struct $name;
 
         impl Expression for $name {
             type SqlType = $type;
@@ -45,12 +45,14 @@ conditions! {
     OnShelf: Bool = "pieces.quantity > 0";
     /// What lies between the selvedges of a piece.
     UsableWidth: Nullable<BigInt> = "(pieces.full_width_um - pieces.selvedges_um)";
+    /// Mass per area of a piece as it is now, in milligrams, to the nearest.
+    MassNow: Nullable<BigInt> = "((lots.mass_mg_m2 * pieces.mass_factor_ppm + 500000) / 1000000)";
 }
 
 /// A piece beyond this one in the order of the codes: one comparison of lot and number, so that the index is sought
 /// however many pieces a lot has.
 #[derive(Debug, Clone, Copy, QueryId)]
-pub(crate) struct BeyondPiece {
+pub struct BeyondPiece {
     pub(crate) lot: i64,
     pub(crate) number: i64,
 }

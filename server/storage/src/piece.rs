@@ -35,6 +35,8 @@ pub struct StoredPiece {
     pub last_on: NaiveDate,
     /// Counts the acts after which an earlier cut cannot be put back: prepared, measured, split, flawed.
     pub structure: i64,
+    /// How much heavier per area it is than its lot, in millionths: 1 000 000 until it shrinks.
+    pub mass_factor_ppm: i64,
     /// Last days of promises that have one.
     pub until: HashMap<i64, NaiveDate>,
 }
@@ -89,6 +91,7 @@ pub(crate) fn assemble(
             prepared,
             last_on,
             structure,
+            mass_factor_ppm,
         } = row;
         let rectangle = match full_width_um {
             Some(full) => Some(Rectangle {
@@ -113,6 +116,7 @@ pub(crate) fn assemble(
             prepared,
             last_on,
             structure,
+            mass_factor_ppm,
             until,
         });
     }
@@ -132,6 +136,7 @@ impl StoredPiece {
             prepared,
             last_on,
             structure,
+            mass_factor_ppm,
             until: _,
         } = self;
         Ok(PieceRow {
@@ -151,6 +156,7 @@ impl StoredPiece {
             prepared: *prepared,
             last_on: *last_on,
             structure: *structure,
+            mass_factor_ppm: *mass_factor_ppm,
         })
     }
 

@@ -196,6 +196,7 @@ diesel::table! {
         prepared -> Nullable<Date>,
         last_on -> Date,
         structure -> BigInt,
+        mass_factor_ppm -> BigInt,
     }
 }
 

@@ -1,5 +1,6 @@
 //! What the shelf's list is asked for and answers.
 
+use crate::condition::MassNow;
 use crate::schema::{lots, materials, pieces};
 use crate::word::Word;
 use chrono::NaiveDate;
@@ -57,7 +58,7 @@ pub struct ShelfRow {
     pub owner_id: Option<i64>,
     #[diesel(select_expression = lots::colour)]
     pub colour: String,
-    #[diesel(select_expression = lots::mass_mg_m2)]
+    #[diesel(select_expression = MassNow)]
     pub mass_mg_m2: Option<i64>,
     #[diesel(select_expression = lots::sheet)]
     pub sheet: String,

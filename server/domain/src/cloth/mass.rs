@@ -81,6 +81,37 @@ pub fn width_of(per_metre: Milligrams, mass: MilligramsPerM2) -> Result<Micromet
     Ok(Micrometres::new(exact::mul_div_nearest(per_metre.get(), 1_000_000, mass.get())?)?)
 }
 
+/// A piece that is as heavy per area as its lot, in millionths.
+pub const NO_HEAVIER: i64 = 1_000_000;
+
+/// How much heavier per area a piece is than its lot, in millionths, after its area went from one rectangle (length and
+/// full width) to another and no fibre was lost; to the nearest, at least 1 and at most 1000 times.
+///
+/// ```
+/// use ellwand_domain::{cloth::{NO_HEAVIER, heavier, mass_now}, quantity::Micrometres};
+/// // 10 m × 150 cm shrink by 6 % and 3 %: 250 g/m² become 274.2 g/m².
+/// let mm = Micrometres::from_mm;
+/// let factor = heavier(NO_HEAVIER, (mm(10_000), mm(1_500)), (mm(9_400), mm(1_455)));
+/// assert_eq!(mass_now("250gsm".parse().unwrap(), factor).unwrap().get(), 274_183);
+/// ```
+#[must_use]
+pub fn heavier(factor: i64, before: (Micrometres, Micrometres), after: (Micrometres, Micrometres)) -> i64 {
+    let area = |(length, width): (Micrometres, Micrometres)| {
+        i128::from(length.get()).saturating_mul(i128::from(width.get()))
+    };
+    let now = Fraction::new(area(before), area(after)).and_then(|f| f.times(i128::from(factor), 1));
+    let ppm = now.and_then(Fraction::nearest);
+    ppm.map_or(factor, |ppm| ppm.clamp(1, 1_000_000_000))
+}
+
+/// Mass per area of a piece that is `factor` millionths of its lot's, to the nearest milligram.
+///
+/// # Errors
+/// [`QuantityError::TooLarge`] above 100 kg/m².
+pub fn mass_now(mass: MilligramsPerM2, factor: i64) -> Result<MilligramsPerM2, QuantityError> {
+    MilligramsPerM2::new(exact::mul_div_nearest(mass.get(), factor, NO_HEAVIER)?)
+}
+
 /// What is left of an area: (1 − s lengthwise)(1 − s crosswise).
 #[must_use]
 pub fn area_factor(length: Ratio, width: Ratio) -> Ratio {

@@ -8,5 +8,8 @@ mod share;
 
 pub use conversion::{Estimate, convert};
 pub use error::ClothError;
-pub use mass::{after_shrinkage, area_factor, length_by_mass, mass_of, mass_per_metre, width_of};
+pub use mass::{
+    NO_HEAVIER, after_shrinkage, area_factor, heavier, length_by_mass, mass_now, mass_of, mass_per_metre,
+    width_of,
+};
 pub use share::{FibreShare, check_shares, parse_shares};

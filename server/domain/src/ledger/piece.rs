@@ -19,6 +19,20 @@ impl Rectangle {
     pub const fn usable(self) -> Micrometres {
         self.full.less(self.selvedges)
     }
+
+    /// The cloth itself became this wide: what lies between the selvedges changed in proportion, rounded down, and so
+    /// did the selvedges.
+    ///
+    /// # Errors
+    /// [`LedgerError::Quantity`] for a width above 10 000 km.
+    pub fn became(self, full: Micrometres) -> Result<Self, LedgerError> {
+        let usable = if self.full == Micrometres::ZERO {
+            full
+        } else {
+            self.usable().scale_down(full.get(), self.full.get())?
+        };
+        Ok(Self { full, selvedges: full.less(usable) })
+    }
 }
 
 /// A flaw across the width. `at` runs from the outer end; a zero length is a line.

@@ -51,7 +51,8 @@ impl Perform for Cut {
         if let Some(was) = &self.piece_was {
             let found: Quantity = was.value().into();
             case.measured = found.get() - case.shelved.stored.piece.quantity.get();
-            measure::correct(&mut case.shelved, found, None, false, self.really, &mut case.movements)?;
+            let widths = case.shelved.stored.piece.rectangle;
+            measure::correct(&mut case.shelved, found, widths, false, self.really, &mut case.movements)?;
         }
         let quantity = case.quantity()?;
         check_day(tx, context, &case, quantity)?;
@@ -226,6 +227,7 @@ impl<'a> Case<'a> {
             flaws: made.flaws.clone(),
             preparation: own.preparation,
             prepared: own.prepared,
+            mass_factor_ppm: own.mass_factor_ppm,
             offcut: strip || own.offcut,
             place: own.place.clone(),
             day: self.day,

@@ -32,6 +32,7 @@ pub(crate) fn before(shelved: &mut Shelved) -> PieceBefore {
         selvedges: stored.piece.rectangle.map(|rectangle| rectangle.selvedges.get()),
         preparation: stored.preparation,
         prepared: stored.prepared,
+        mass_factor_ppm: stored.mass_factor_ppm,
         flaws: stored.piece.flaws.clone(),
         structure: stored.structure + 1,
     };
@@ -39,12 +40,31 @@ pub(crate) fn before(shelved: &mut Shelved) -> PieceBefore {
     before
 }
 
-/// Sets what a piece measures, and books the difference against normal loss without value. A length more
-/// than 5 % above the former needs `really`.
+/// The widths of a piece that is `full` wide now; `scale`: because the cloth itself changed.
+fn widths(shelved: &Shelved, full: Option<Micrometres>, scale: bool) -> Done<Option<Rectangle>> {
+    let metric = ellwand_domain::quantity::Units::Metric;
+    match (shelved.stored.piece.rectangle, full) {
+        (None, Some(_)) => Err(invalid("width", format!("{} has no width", shelved.code()))),
+        (Some(rectangle), Some(full)) if full <= rectangle.selvedges && !scale => {
+            let wide = full.show_width(metric);
+            let detail =
+                format!("{wide} does not leave anything between the selvedges of {}", shelved.code());
+            Err(invalid("width", detail))
+        }
+        (Some(rectangle), Some(full)) if scale => {
+            Ok(Some(rectangle.became(full).map_err(|error| promises::internal(shelved, &error))?))
+        }
+        (Some(rectangle), Some(full)) => Ok(Some(Rectangle { full, ..rectangle })),
+        (rectangle, None) => Ok(rectangle),
+    }
+}
+
+/// Sets what a piece measures, `rectangle` across, and books the difference against normal loss without value. A length more
+/// than 5 % above the former needs `really`. Where the cloth itself changed (`scale`) so did its mass per area.
 pub(crate) fn correct(
     shelved: &mut Shelved,
     found: Quantity,
-    width: Option<Micrometres>,
+    rectangle: Option<Rectangle>,
     scale: bool,
     really: bool,
     movements: &mut Vec<Movement>,
@@ -59,21 +79,13 @@ pub(crate) fn correct(
             .with("found", found.get())
             .into());
     }
-    let rectangle = match (shelved.stored.piece.rectangle, width) {
-        (Some(rectangle), Some(full)) if full <= rectangle.selvedges => {
-            return Err(invalid(
-                "width",
-                format!(
-                    "{} does not leave anything between the selvedges of {}",
-                    full.show_width(ellwand_domain::quantity::Units::Metric),
-                    shelved.code()
-                ),
-            ));
-        }
-        (Some(rectangle), Some(full)) => Some(Rectangle { full, ..rectangle }),
-        (None, Some(_)) => return Err(invalid("width", format!("{} has no width", shelved.code()))),
-        (rectangle, None) => rectangle,
-    };
+    if scale && let Some((before, after)) = shelved.stored.piece.rectangle.zip(rectangle) {
+        let area = |length: Quantity, width: Rectangle| -> Done<_> {
+            Ok((Micrometres::new(length.get())?, width.full))
+        };
+        shelved.stored.mass_factor_ppm =
+            cloth::heavier(shelved.stored.mass_factor_ppm, area(was, before)?, area(found, after)?);
+    }
     shelved
         .stored
         .piece
@@ -137,12 +149,12 @@ impl Perform for WeighPiece {
             .hint("enter it with ellwand lot edit")
             .into()
         };
-        let found = match (&sheet.tex, sheet.mass_gsm, shelved.stored.piece.rectangle) {
+        let found = match (&sheet.tex, shelved.mass()?, shelved.stored.piece.rectangle) {
             (Some(tex), ..) => {
                 let tex = MilliTex::from_decimal_tex(tex)?;
                 thread::length_on_reel(net, tex)?
             }
-            (None, Some(mass), Some(rectangle)) => cloth::length_by_mass(net, mass.0, rectangle.full)
+            (None, Some(mass), Some(rectangle)) => cloth::length_by_mass(net, mass, rectangle.full)
                 .map_err(|error| invalid("gross", error.to_string()))?,
             (None, None, Some(_)) => return Err(unknown("mass per area")),
             (None, ..) => return Err(unknown("yarn count")),
@@ -180,7 +192,8 @@ fn remeasure(
     let kept = before(&mut shelved);
     let mut movements = Vec::new();
     pooled_difference(tx, context, &shelved, &found, &mut movements)?;
-    correct(&mut shelved, found.found, found.width, found.scale, found.really, &mut movements)?;
+    let widths = widths(&shelved, found.width, found.scale)?;
+    correct(&mut shelved, found.found, widths, found.scale, found.really, &mut movements)?;
     let because = format!("{} was {}", shelved.code(), found.how);
     let settled = promises::resettle(tx, context, booking, &mut shelved, &because)?;
     shelved.save(tx, day)?;

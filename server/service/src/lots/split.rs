@@ -38,6 +38,7 @@ impl Perform for SplitPiece {
             flaws: off.flaws.clone(),
             preparation: own.preparation,
             prepared: own.prepared,
+            mass_factor_ppm: own.mass_factor_ppm,
             offcut: own.offcut,
             place: self.place.clone().or_else(|| own.place.clone()),
             day: context.today,

@@ -9,6 +9,7 @@ use crate::{
 };
 use ellwand_contract::{Problem, ProblemType, purchases::Buy};
 use ellwand_domain::{
+    cloth::NO_HEAVIER,
     code::LotCode,
     layer::{self, Layer, Method},
     ledger::{Account, AccountKind, Movement},
@@ -115,6 +116,7 @@ fn shelve(
             flaws: Vec::new(),
             preparation: line.preparation,
             prepared: line.preparation.map(|_| purchase.on_date),
+            mass_factor_ppm: NO_HEAVIER,
             offcut: false,
             place: place.clone(),
             day: purchase.on_date,

@@ -15,7 +15,7 @@ use crate::{
 };
 use ellwand_contract::{lots::PieceChanged, wash::FinishWash};
 use ellwand_domain::{
-    ledger::Quantity,
+    ledger::{Quantity, Rectangle},
     quantity::{Micrometres, Units},
     setting::BookingKind,
     shrinkage::{Preparation, Ratio},
@@ -51,15 +51,24 @@ impl Perform for FinishWash {
             ));
         }
         let mut notes = Vec::new();
-        let width = match &self.width {
-            Some(width) => Some(width.value()),
-            None => Some(computed_width(tx, self, &shelved, rectangle.full, &mut notes)?),
+        let rectangle = match &self.width {
+            Some(width) => {
+                rectangle.became(width.value()).map_err(|error| promises::internal(&shelved, &error))?
+            }
+            None => computed_widths(tx, self, &shelved, rectangle, &mut notes)?,
         };
         let booking = context.next_booking(tx)?;
         let was = shelved.stored.piece.quantity;
         let kept = before(&mut shelved);
         let mut movements = Vec::new();
-        correct(&mut shelved, self.length.value().into(), width, true, self.really, &mut movements)?;
+        correct(
+            &mut shelved,
+            self.length.value().into(),
+            Some(rectangle),
+            true,
+            self.really,
+            &mut movements,
+        )?;
         shelved.stored.preparation = Some(self.added_to(shelved.stored.preparation));
         shelved.stored.prepared = Some(day);
         let because = format!("{} was {}", self.piece, self.preparation);
@@ -127,14 +136,15 @@ impl Prepared for FinishWash {
     }
 }
 
-/// Full width after preparation by the shrinkage that is known crosswise; else as it was, and said.
-fn computed_width(
+/// Widths after preparation by the shrinkage that is known crosswise; else as they were, and said. What lies between the
+/// selvedges is what a promise was worked out with.
+fn computed_widths(
     tx: &mut Tx<'_>,
     request: &FinishWash,
     shelved: &Shelved,
-    full: Micrometres,
+    before: Rectangle,
     notes: &mut Vec<String>,
-) -> Done<Micrometres> {
+) -> Done<Rectangle> {
     let chosen = fit::shrinkage_of(tx, &shelved.record, request.preparation)?;
     let Some(width) = chosen.ok().and_then(|chosen| chosen.width.map(|width| (width, chosen.width_source)))
     else {
@@ -142,10 +152,11 @@ fn computed_width(
             "its width was not measured and how it shrinks crosswise is unknown: the width was left"
                 .to_owned(),
         );
-        return Ok(full);
+        return Ok(before);
     };
-    let narrower = width.0.washed_from(full)?;
-    let text = narrower.show_width(Units::Metric);
+    let full = width.0.washed_from(before.full)?;
+    let selvedges = full.less(width.0.washed_from(before.usable())?);
+    let text = full.show_width(Units::Metric);
     notes.push(format!("its width was not measured: {text} was computed ({})", width.1));
-    Ok(narrower)
+    Ok(Rectangle { full, selvedges })
 }

@@ -1,7 +1,7 @@
 //! The shelf's list: one page, found by seeking.
 
 use super::Conn;
-use crate::condition::{ActivePromise, BeyondPiece, OnShelf, UsableWidth};
+use crate::condition::{ActivePromise, BeyondPiece, MassNow, OnShelf, UsableWidth};
 use crate::error::StorageError;
 use crate::schema::{lots, materials, pieces, reservations};
 use crate::shelf::{ShelfFilter, ShelfRow};
@@ -42,10 +42,10 @@ pub fn shelf(conn: &mut Conn, filter: &ShelfFilter) -> Result<Vec<ShelfRow>, Sto
         query = query.filter(pieces::place.eq(place));
     }
     if let Some(least) = filter.mass_min {
-        query = query.filter(lots::mass_mg_m2.ge(least));
+        query = query.filter(MassNow.ge(least));
     }
     if let Some(most) = filter.mass_max {
-        query = query.filter(lots::mass_mg_m2.le(most));
+        query = query.filter(MassNow.le(most));
     }
     if let Some(least) = filter.width_min {
         query = query.filter(UsableWidth.ge(least));

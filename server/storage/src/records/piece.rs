@@ -26,6 +26,7 @@ pub(crate) struct PieceRow {
     pub(crate) prepared: Option<NaiveDate>,
     pub(crate) last_on: NaiveDate,
     pub(crate) structure: i64,
+    pub(crate) mass_factor_ppm: i64,
 }
 
 /// A stretch as stored.

@@ -12,6 +12,7 @@ use chrono::NaiveDate;
 use ellwand_contract::garments::ReturnedLength;
 use ellwand_domain::{
     allocation::split_value,
+    cloth::NO_HEAVIER,
     code::BookingCode,
     layer::Taken,
     ledger::{Account, AccountKind, Movement, Quantity, Rectangle},
@@ -160,7 +161,10 @@ fn cloth(tx: &mut Tx<'_>, garment: &Garment, group: Returned<'_>, case: Cloth, b
     let stored = &group.shelved.stored;
     let as_now = stored.structure == group.cut.structure
         || stored.prepared.is_some_and(|prepared| cut_on.is_some_and(|on| prepared <= on));
-    let (preparation, prepared) = if as_now { (stored.preparation, stored.prepared) } else { (None, None) };
+    let (preparation, prepared, mass_factor_ppm) = match as_now {
+        true => (stored.preparation, stored.prepared, stored.mass_factor_ppm),
+        false => (None, None, NO_HEAVIER),
+    };
     for ((_, quantity, width), value) in group.lengths.iter().zip(values) {
         let full = width.unwrap_or(widest);
         let selvedges = if full == rectangle.full { rectangle.selvedges } else { Micrometres::ZERO };
@@ -172,6 +176,7 @@ fn cloth(tx: &mut Tx<'_>, garment: &Garment, group: Returned<'_>, case: Cloth, b
             flaws: Vec::new(),
             preparation,
             prepared,
+            mass_factor_ppm,
             offcut: true,
             place: stored.place.clone(),
             day,

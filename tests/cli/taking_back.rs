@@ -57,6 +57,32 @@ fn every_kind_of_booking_is_taken_back_to_where_the_shelf_was() {
     }
 }
 
+/// What was taken back since does not stand in the way: one undo after another leads back to the first day.
+#[test]
+fn a_whole_day_is_taken_back_one_booking_at_a_time() {
+    let workshop = stocked();
+    let (shelf, lot) = (workshop.json("shelf"), workshop.json("lot show L1")["value_went"].clone());
+    let day = [
+        "lot flaw L1.1 --at 3m --note slub",
+        "wash done L1.1 --preparation washed --length 3.80m",
+        "cut G1 shell 50cm --from L1.1 --at 20cm",
+        "lot split L1.1 30cm",
+        "cut G1 shell 20cm --from L1.1",
+        "lot measure L1.1 2.70m",
+        "buy charge P1 'freight=5,by=value'",
+        "cut G1 shell 20cm --from L1.1 --end inner",
+        "lot flaw L1.1 --at 1m",
+    ];
+    workshop.all(&day);
+    workshop.audit();
+    for _ in day {
+        workshop.all(&["undo --yes"]);
+        workshop.audit();
+    }
+    assert_eq!(workshop.json("shelf"), shelf);
+    assert_eq!(workshop.json("lot show L1")["value_went"], lot);
+}
+
 #[test]
 fn two_cuts_of_one_promise_are_taken_back_to_the_whole_promise() {
     let workshop = stocked();

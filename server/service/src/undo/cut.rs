@@ -41,7 +41,7 @@ impl Case<'_, '_> {
         self.measured_back(&mut piece, cut.measured, &shelved)?;
         shelved.stored.piece = piece;
         if cut.outer.is_some() {
-            shelved.stored.structure += 1;
+            shelved.stored.structure = cut.structure - 1;
         }
         self.layers_back(tx, &shelved)?;
         let mut effect = Effect { movements: self.reversed(), ..Effect::default() };

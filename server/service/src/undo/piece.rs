@@ -3,7 +3,7 @@
 use super::{Case, Effect, cannot, cut::empty};
 use crate::{
     detail::{DyeLotBefore, PieceBefore},
-    failure::{Done, Failure},
+    failure::Done,
     promises,
     shelved::{LotRecord, Shelved},
     wash,
@@ -35,13 +35,32 @@ pub(super) struct SplitKept {
 }
 
 impl Case<'_, '_> {
-    /// Refuses when the piece is not as this booking left it.
+    /// Refuses when the piece is not as this booking left it. Acts count its structure up and their undo counts it
+    /// down again, so that what was taken back since does not stand in the way.
     fn unchanged(&self, shelved: &Shelved, structure: i64) -> Done<()> {
         if shelved.stored.structure == structure {
             return Ok(());
         }
         let detail = format!("{} was prepared, measured, split or marked since", shelved.code());
         Err(cannot(detail, "take that back first"))
+    }
+
+    /// Refuses when a later booking that stands took something off the piece or gave it something. Late charges change
+    /// its value alone.
+    fn uncut_since(&self, tx: &mut Tx<'_>, shelved: &Shelved) -> Done<()> {
+        let movements = tx.movements_at(Account::piece(shelved.stored.piece.id))?;
+        let moves = |line: &Movement| !line.quantity_out.is_zero() || !line.quantity_in.is_zero();
+        let mut since: Vec<i64> = movements
+            .iter()
+            .filter(|(stored, _)| stored.booking > self.target.id && moves(&stored.movement))
+            .map(|(stored, _)| stored.booking)
+            .collect();
+        let undone = tx.undone_among(&since)?;
+        since.retain(|id| !undone.iter().any(|(first, second)| id == first || id == second));
+        if since.is_empty() {
+            return Ok(());
+        }
+        Err(cannot(format!("{} was cut or changed since", shelved.code()), "take that back first"))
     }
 
     /// Settles the promises on a piece that is as it was, and saves it.
@@ -71,11 +90,9 @@ impl Case<'_, '_> {
     ) -> Done<Effect> {
         let mut shelved = Shelved::load_row(tx, piece)?;
         self.unchanged(&shelved, structure)?;
-        if tx.movements_at(Account::piece(piece))?.iter().any(|(stored, _)| stored.booking > self.target.id) {
-            return Err(cut_since(&shelved));
-        }
+        self.uncut_since(tx, &shelved)?;
         shelved.stored.piece.flaws = before;
-        shelved.stored.structure += 1;
+        shelved.stored.structure = structure - 1;
         let mut effect = Effect::default();
         self.settle(tx, &mut shelved, &mut effect)?;
         Ok(effect)
@@ -98,7 +115,7 @@ impl Case<'_, '_> {
             .piece
             .put_back(Quantity::new(kept.quantity)?, value, kept.end, &kept.flaws)
             .map_err(|error| promises::internal(&shelved, &error))?;
-        shelved.stored.structure += 1;
+        shelved.stored.structure = kept.structure - 1;
         // What it is worth now returns: a late charge may have raised it since.
         let (from, to) = (Account::piece(kept.made), Account::piece(kept.piece));
         let back = Movement::new(from, to, Quantity::new(kept.quantity)?, value);
@@ -110,10 +127,7 @@ impl Case<'_, '_> {
     pub(super) fn remeasured(&self, tx: &mut Tx<'_>, before: &PieceBefore) -> Done<Effect> {
         let mut shelved = Shelved::load_row(tx, before.piece)?;
         self.unchanged(&shelved, before.structure)?;
-        let account = Account::piece(before.piece);
-        if tx.movements_at(account)?.iter().any(|(stored, _)| stored.booking > self.target.id) {
-            return Err(cut_since(&shelved));
-        }
+        self.uncut_since(tx, &shelved)?;
         let stored = &mut shelved.stored;
         stored.piece.quantity = Quantity::new(before.quantity)?;
         stored.piece.rectangle = match before.full_width {
@@ -126,7 +140,8 @@ impl Case<'_, '_> {
         stored.piece.flaws.clone_from(&before.flaws);
         stored.preparation = before.preparation;
         stored.prepared = before.prepared;
-        stored.structure += 1;
+        stored.mass_factor_ppm = before.mass_factor_ppm;
+        stored.structure = before.structure - 1;
         self.layers_as_before(tx, &shelved)?;
         let mut effect = Effect { movements: self.reversed(), ..Effect::default() };
         self.settle(tx, &mut shelved, &mut effect)?;
@@ -200,8 +215,4 @@ impl Case<'_, '_> {
         let settled = wash::resettle_raw(tx, self.context, self.booking, &record, &because)?;
         Ok(Effect { changed: settled.changed, broken: settled.broken, notes, ..Effect::default() })
     }
-}
-
-fn cut_since(shelved: &Shelved) -> Failure {
-    cannot(format!("{} was cut or changed since", shelved.code()), "take that back first")
 }

@@ -2,6 +2,60 @@
 
 use crate::workshop::Workshop;
 
+/// Four cuts of 1.006 each: job 2.012 and loss 2.012, each printed as its own rounded sum (derived).
+#[test]
+fn the_job_and_the_loss_are_rounded_as_they_are_shown() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=wool,kind=cloth,paid=10m,price=10.06,full-width=150cm'",
+        "garment plan dress --need 'role=shell,kind=cloth,length=95cm,width=140cm,preparation=none'",
+        "cut G1 shell 1m --from L1.1",
+        "cut G1 shell 1m --from L1.1 --reason customer-change",
+        "cut G1 shell 1m --from L1.1 --reason own-mistake",
+        "cut G1 shell 1m --from L1.1 --reason faulty-cloth",
+    ]);
+    let sheet = workshop.json("cost G1");
+    let printed = |pair: &str| sheet[pair]["actual_printed"].as_str().unwrap().to_owned();
+    assert_eq!([printed("job"), printed("loss"), printed("all")], ["2.01", "2.01", "4.02"]);
+    let column = |lines: &str| -> i64 {
+        let cents = |line: &serde_json::Value| -> i64 {
+            line["cost"]["actual_printed"].as_str().unwrap().replace('.', "").parse().unwrap()
+        };
+        sheet[lines].as_array().unwrap().iter().map(cents).sum()
+    };
+    assert_eq!((column("lines"), column("losses")), (201, 201));
+    workshop.audit();
+}
+
+/// Overhead is applied at the rate of the day of the work (OpenStax Principles of Accounting vol. 2, 4.4); a mistake
+/// later changes neither the plan nor the job.
+#[test]
+fn each_day_carries_its_own_overhead() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop pay-rate owner 20 --from 2026-10-01",
+        "workshop overhead 5 --from 2026-10-01",
+        "workshop overhead 10 --from 2026-10-10",
+        "garment plan dress --operation 'name=sew,kind=hand,planned=1h'",
+        "work G1 sew 1h --date 2026-10-05",
+    ]);
+    let before = workshop.json("cost G1")["job"].clone();
+    assert_eq!((&before["planned"], &before["actual"]), (&"25".into(), &"25".into()));
+    workshop.all(&["work G1 sew 1h --date 2026-10-11 --reason own-mistake"]);
+    let after = workshop.json("cost G1");
+    assert_eq!((&after["job"], &after["loss"]["actual"]), (&before, &"30".into()));
+    let steps: Vec<(String, String)> = after["bridge"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|step| (step["name"].as_str().unwrap().to_owned(), step["printed"].as_str().unwrap().to_owned()))
+        .collect();
+    // The extra hour at the plan's 20 + 5, and 5 more of overhead by that day's rate.
+    let step = |name: &str, amount: &str| (name.to_owned(), amount.to_owned());
+    assert_eq!(steps, [step("time", "20.00"), step("rate", "5.00"), step("overhead on extra hours", "5.00")]);
+    workshop.audit();
+}
+
 /// Lines of the invoice in pounds; derived from IAS 21 para 21 (one conversion of the total) and the largest
 /// remainder (OpenStax, Contemporary Mathematics, 11.4).
 const INVOICE: &str = "buy --supplier 'Harbour Stall' --date 2026-10-01 --currency GBP --rate 1.1700 \

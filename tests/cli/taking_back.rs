@@ -57,6 +57,97 @@ fn every_kind_of_booking_is_taken_back_to_where_the_shelf_was() {
     }
 }
 
+fn promises(workshop: &Workshop) -> Vec<serde_json::Value> {
+    let shown = workshop.json("garment show G1")["needs"][0]["reservations"].clone();
+    let active = |promise: &&serde_json::Value| promise["state"] == "active";
+    shown.as_array().unwrap().iter().filter(active).cloned().collect()
+}
+
+#[test]
+fn a_cut_that_is_taken_back_leaves_the_plan_as_it_was() {
+    let workshop = stocked();
+    workshop.all(&["reserve G1 shell --from L1.1"]);
+    let planned = workshop.json("cost G1")["job"]["planned"].clone();
+    for _ in 0..2 {
+        workshop.all(&["cut G1 shell", "undo --yes"]);
+        assert_eq!(workshop.json("cost G1")["job"]["planned"], planned);
+    }
+    // And the promise itself goes with its booking, whatever code it has by now.
+    workshop.all(&["undo B3 --yes"]);
+    assert_eq!(promises(&workshop), Vec::<serde_json::Value>::new());
+    workshop.audit();
+}
+
+#[test]
+fn cuts_of_a_batch_are_taken_back_in_any_order() {
+    for order in [["B4", "B5"], ["B5", "B4"]] {
+        let workshop = stocked();
+        workshop.all(&[
+            "garment plan bags --count 2 --need 'role=base,kind=cloth,length=95cm,width=140cm,preparation=none'",
+            "reserve G2 base --from L1.1",
+            "cut G2 base 1m",
+            "cut G2 base 1m",
+        ]);
+        let bookings = workshop.json("history")["bookings"].clone();
+        let code = |name: &str| {
+            let back = if name == "B5" { 0 } else { 1 };
+            bookings[back]["booking"].as_str().unwrap().to_owned()
+        };
+        for name in order {
+            workshop.all(&[&format!("undo {} --yes", code(name))]);
+            workshop.audit();
+        }
+        let shown = workshop.json("garment show G2")["needs"][0]["reservations"].clone();
+        let active: Vec<_> =
+            shown.as_array().unwrap().iter().filter(|promise| promise["state"] == "active").collect();
+        assert_eq!(active.len(), 1, "{shown}");
+        assert_eq!((&active[0]["units"], &active[0]["held"]["length_m"]), (&2.into(), &"2".into()));
+        assert_eq!(workshop.json("cost G2")["job"]["planned"], "20");
+    }
+}
+
+#[test]
+fn what_a_flaw_or_a_wash_broke_is_promised_again() {
+    for act in ["lot flaw L1.1 --at 80cm", "wash done L1.1 --preparation washed --length 3.80m"] {
+        let workshop = stocked();
+        workshop.all(&["lot measure L1.1 1.60m", "reserve G1 shell --from L1.1"]);
+        let before = promises(&workshop);
+        workshop.all(&[&act.replace("3.80m", "1.52m")]);
+        assert_eq!(promises(&workshop).len(), 0, "{act}");
+        let undone = workshop.json("undo --yes");
+        assert_eq!(undone["restored"].as_array().unwrap().len(), 1, "{undone}");
+        let after = promises(&workshop);
+        assert_eq!((&after[0]["held"], &after[0]["cost"]), (&before[0]["held"], &before[0]["cost"]), "{act}");
+        workshop.audit();
+    }
+}
+
+#[test]
+fn trims_of_a_cancelled_garment_are_taken_back_until_they_are_used() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=horn button,kind=trim,paid=7,price=10'",
+        "garment plan vest --need 'role=button,kind=trim,count=3'",
+        "garment plan coat --need 'role=button,kind=trim,count=3'",
+        "cut G1 button 3 --from L1.1",
+    ]);
+    let before = (workshop.json("shelf"), workshop.json("cost G1"));
+    workshop.all(&["garment cancel G1 --cut-material shelf --return B4=3", "undo --yes"]);
+    assert_eq!((workshop.json("shelf"), workshop.json("cost G1")), before);
+    workshop.audit();
+    workshop.all(&["garment cancel G1 --cut-material shelf --return B4=3", "cut G2 button 6 --from L1.1"]);
+    workshop.run("undo B7 --yes").refused(1, &["used since, by B8", "hint: "]);
+    workshop.audit();
+}
+
+#[test]
+fn nobody_works_on_a_finished_garment() {
+    let workshop = stocked();
+    workshop.all(&["work G1 sewing 1h", "garment finish G1"]);
+    workshop.run("work G1 sewing 5h").refused(1, &["G1 is finished", "hint: its cost is final"]);
+    workshop.all(&["undo --yes", "work G1 sewing 5h"]);
+}
+
 /// What was taken back since does not stand in the way: one undo after another leads back to the first day.
 #[test]
 fn a_whole_day_is_taken_back_one_booking_at_a_time() {

@@ -45,7 +45,7 @@ fn as_planned(name: &str, value: Millionths) -> MaterialLine {
 }
 
 fn done(minutes: i64, rate: i64) -> WorkDone {
-    WorkDone { minutes: min(minutes), rate, billable: true, reason: None }
+    WorkDone { minutes: min(minutes), rate, billable: true, reason: None, overhead: None }
 }
 
 fn work(operation: &str, planned: Option<(i64, i64)>, actual: Vec<WorkDone>) -> LabourLine {
@@ -407,8 +407,16 @@ fn material_line() -> impl Strategy<Value = MaterialLine> {
 }
 
 fn labour_line() -> impl Strategy<Value = LabourLine> {
-    let done = (0..1_000_i64, 0..900_000_i64, any::<bool>(), prop::option::of(reason())).prop_map(
-        |(minutes, rate, billable, reason)| WorkDone { minutes: min(minutes), rate, billable, reason },
+    let overhead =
+        prop::option::weighted(0.3, (0..3_i64).prop_map(|rate| HourlyCost::per_hour(rate * 33_333).unwrap()));
+    let done = (0..1_000_i64, 0..900_000_i64, any::<bool>(), prop::option::of(reason()), overhead).prop_map(
+        |(minutes, rate, billable, reason, overhead)| WorkDone {
+            minutes: min(minutes),
+            rate,
+            billable,
+            reason,
+            overhead,
+        },
     );
     (prop::option::of((0..1_000_i64, 0..900_000_i64)), prop::collection::vec(done, 0..4))
         .prop_map(|(planned, actual)| work("sewing", planned, actual))
@@ -436,8 +444,15 @@ proptest! {
             .sum();
         let billable = || input.labour.iter().flat_map(|line| &line.actual).filter(|done| done.billable);
         all_in += billable().map(|done| labour_cost(done.minutes, done.rate).unwrap().get()).sum::<i64>();
-        let minutes = billable().map(|done| done.minutes.get()).sum::<i64>();
-        all_in += overhead_applied(min(minutes), &input.overhead).unwrap().get();
+        let mut rates: Vec<HourlyCost> = Vec::new();
+        rates.extend(billable().map(|done| done.overhead.unwrap_or(input.overhead)));
+        rates.sort_by_key(|rate| (rate.amount(), rate.minutes()));
+        rates.dedup();
+        for rate in rates {
+            let of_rate = billable().filter(|done| done.overhead.unwrap_or(input.overhead) == rate);
+            let minutes = of_rate.map(|done| done.minutes.get()).sum::<i64>();
+            all_in += overhead_applied(min(minutes), &rate).unwrap().get();
+        }
         prop_assert_eq!(sheet.all_in, m(all_in));
 
         let printed = sheet.printed(2).unwrap();

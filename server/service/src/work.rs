@@ -22,9 +22,16 @@ use ellwand_storage::{Garment, Operation, Subject, Tx, Word, WorkEntry};
 impl Perform for LogWork {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<WorkLogged, Failure> {
         let garment = load_head(tx, self.garment)?;
-        if matches!(garment.state.0, GarmentState::Delivered | GarmentState::Cancelled) {
+        let hint = match garment.state.0 {
+            GarmentState::Planned | GarmentState::CutInto => None,
+            GarmentState::Finished => Some("its cost is final; take the finish back first with ellwand undo"),
+            GarmentState::Delivered | GarmentState::Cancelled => {
+                Some("plan another one with ellwand garment copy")
+            }
+        };
+        if let Some(hint) = hint {
             let detail = format!("{} is {}, so nobody works on it", self.garment, garment.state.0);
-            return Err(wrong_state(detail, "plan another one with ellwand garment copy"));
+            return Err(wrong_state(detail, hint));
         }
         let minutes = self.time.value();
         if minutes == Minutes::ZERO {

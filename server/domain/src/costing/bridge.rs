@@ -14,7 +14,7 @@ pub enum BridgeItem {
     Price,
     /// More or less time than planned, at the planned rate.
     Time,
-    /// Time at another rate than planned.
+    /// Time at another rate than planned, in pay or in overhead.
     Rate,
     /// Overhead on the hours above or below the plan, unplanned operations included.
     OverheadOnExtraHours,

@@ -16,8 +16,14 @@ const OVERHEAD: &str = "overhead";
 #[derive(Default)]
 pub(super) struct Hours {
     planned: i64,
-    job: i64,
-    lost: Vec<(String, LossReason, i64)>,
+    worked: Vec<Worked>,
+}
+
+/// Billable minutes of the job or, with a name and a reason, lost ones.
+struct Worked {
+    minutes: i64,
+    lost: Option<(String, LossReason)>,
+    overhead: Option<HourlyCost>,
 }
 
 fn sum(a: i64, b: i64) -> Result<i64, AllocationError> {
@@ -35,17 +41,14 @@ pub(super) fn add(sheet: &mut CostSheet, hours: &mut Hours, line: &LabourLine) -
         }
         all = all.plus(cost)?;
         minutes = sum(minutes, done.minutes.get())?;
-        match done.reason {
-            None => {
-                job = job.plus(cost)?;
-                hours.job = sum(hours.job, done.minutes.get())?;
-            }
-            Some(reason) => {
-                let name = line.operation.clone();
-                hours.lost.push((name.clone(), reason, done.minutes.get()));
+        let lost = done.reason.map(|reason| (line.operation.clone(), reason));
+        match lost.clone() {
+            None => job = job.plus(cost)?,
+            Some((name, reason)) => {
                 sheet.losses.push(LossLine { kind: LineKind::Labour, name, reason, value: cost });
             }
         }
+        hours.worked.push(Worked { minutes: done.minutes.get(), lost, overhead: done.overhead });
     }
     let bridge = &mut sheet.bridge;
     let mut planned = None;
@@ -67,28 +70,52 @@ pub(super) fn add(sheet: &mut CostSheet, hours: &mut Hours, line: &LabourLine) -
     Ok(())
 }
 
-/// Adds overhead on the planned and on the worked minutes.
+/// Adds overhead on the planned and on the worked minutes, each at the rate of its day.
 ///
-/// The overhead on all minutes is rounded once and split over the job and the lost minutes by largest remainder, so that
-/// lost minutes within the planned time leave the bridge at exactly zero.
+/// The overhead on all minutes of one rate is rounded once and split over the job and the lost minutes by largest
+/// remainder, so that lost minutes within the planned time leave the bridge at exactly zero. What another rate than the
+/// plan's changes is part of the bridge's rate.
 pub(super) fn add_overhead(sheet: &mut CostSheet, hours: Hours, rate: &HourlyCost) -> Result<(), CostError> {
-    let mut weights = vec![hours.job];
-    weights.extend(hours.lost.iter().map(|(_, _, minutes)| *minutes));
-    let worked = weights.iter().try_fold(0_i64, |total, minutes| sum(total, *minutes))?;
-    let planned = rate.of(hours.planned)?;
-    let actual = rate.of(worked)?;
-    let parts = if worked == 0 { vec![0; weights.len()] } else { largest_remainder(actual.get(), &weights)? };
-    let mut parts = parts.into_iter();
-    let job = Millionths::new(parts.next().unwrap_or(0))?;
-    for ((name, reason, _), part) in hours.lost.into_iter().zip(parts) {
-        let value = Millionths::new(part)?;
-        if !value.is_zero() {
-            sheet.losses.push(LossLine { kind: LineKind::Overhead, name, reason, value });
+    let Hours { planned: planned_minutes, worked } = hours;
+    let planned = rate.of(planned_minutes)?;
+    let all = worked.iter().try_fold(0_i64, |total, part| sum(total, part.minutes))?;
+    let extra = rate.of(all)?.minus(planned)?;
+    let mut parts = vec![Millionths::ZERO; worked.len()];
+    let mut actual = Millionths::ZERO;
+    let mut rates: Vec<HourlyCost> = Vec::new();
+    for part in &worked {
+        let own = part.overhead.unwrap_or(*rate);
+        if !rates.contains(&own) {
+            rates.push(own);
         }
     }
-    sheet.bridge.overhead_on_extra_hours = actual.minus(planned)?;
+    for own in rates {
+        let of_rate = |part: &Worked| part.overhead.unwrap_or(*rate) == own;
+        let weights: Vec<i64> =
+            worked.iter().map(|part| if of_rate(part) { part.minutes } else { 0 }).collect();
+        let minutes = weights.iter().try_fold(0_i64, |total, minutes| sum(total, *minutes))?;
+        let amount = own.of(minutes)?;
+        actual = actual.plus(amount)?;
+        if minutes > 0 {
+            for (part, share) in parts.iter_mut().zip(largest_remainder(amount.get(), &weights)?) {
+                *part = part.plus(Millionths::new(share)?)?;
+            }
+        }
+    }
+    let mut job = Millionths::ZERO;
+    for (part, value) in worked.into_iter().zip(parts) {
+        match part.lost {
+            None => job = job.plus(value)?,
+            Some((name, reason)) if !value.is_zero() => {
+                sheet.losses.push(LossLine { kind: LineKind::Overhead, name, reason, value });
+            }
+            Some(_) => {}
+        }
+    }
+    sheet.bridge.overhead_on_extra_hours = extra;
+    sheet.bridge.rate = sheet.bridge.rate.plus(actual.minus(planned)?.minus(extra)?)?;
     if !planned.is_zero() || !job.is_zero() {
-        let planned = (hours.planned > 0).then_some(planned);
+        let planned = (planned_minutes > 0).then_some(planned);
         sheet.lines.push(SheetLine {
             kind: LineKind::Overhead,
             name: OVERHEAD.to_owned(),

@@ -1,5 +1,6 @@
 //! What goes into a cost sheet, and the lines that come out.
 
+use super::HourlyCost;
 use crate::{
     quantity::{Millionths, Minutes},
     setting::{CutReason, WorkReason},
@@ -107,6 +108,8 @@ pub struct WorkDone {
     pub billable: bool,
     /// Set where the minutes are not the garment's own.
     pub reason: Option<LossReason>,
+    /// Overhead of the day they were worked on, where it is not the plan's.
+    pub overhead: Option<HourlyCost>,
 }
 
 /// One operation of a garment.

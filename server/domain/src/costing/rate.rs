@@ -44,38 +44,6 @@ impl HourlyCost {
         Self::over(Millionths::new(ten_thousandths.saturating_mul(100))?, 60)
     }
 
-    /// The rate of minutes that were worked under several rates: what they carry together over all their minutes.
-    ///
-    /// - Formula: `Σ (amountᵢ × minutesᵢ / baseᵢ) ÷ Σ minutesᵢ`; parts of one rate keep that rate as it is.
-    /// - Rounding: each rate's share once to the nearest millionth; the result is a ratio again.
-    /// - Source: derived, so that the whole carries the sum of its parts.
-    ///
-    /// ```
-    /// use ellwand_domain::{costing::{HourlyCost, overhead_applied}, quantity::Minutes};
-    /// let minutes = |n| Minutes::new(n).expect("in range");
-    /// // 60 min at 6.00 and 120 min at 9.00 an hour: 6.00 + 18.00 = 24.00 on 180 min.
-    /// let (old, new) = (HourlyCost::per_hour(60_000).unwrap(), HourlyCost::per_hour(90_000).unwrap());
-    /// let rate = HourlyCost::blended(&[(old, minutes(60)), (new, minutes(120))]).unwrap();
-    /// assert_eq!(overhead_applied(minutes(180), &rate).unwrap().get(), 24_000_000);
-    /// assert_eq!(HourlyCost::blended(&[(old, minutes(5)), (old, minutes(7))]).unwrap(), old);
-    /// ```
-    ///
-    /// # Errors
-    /// [`CostError::ZeroBase`] without minutes, overflow.
-    pub fn blended(parts: &[(Self, Minutes)]) -> Result<Self, CostError> {
-        if let [(first, _), rest @ ..] = parts
-            && rest.iter().all(|(rate, _)| rate == first)
-        {
-            return Ok(*first);
-        }
-        let (mut amount, mut all) = (Millionths::ZERO, 0_i64);
-        for (rate, minutes) in parts {
-            amount = amount.plus(rate.of(minutes.get())?)?;
-            all = all.checked_add(minutes.get()).ok_or(QuantityError::Overflow { limit: LIMIT })?;
-        }
-        Self::over(amount, all)
-    }
-
     /// The amount that is spread.
     #[must_use]
     pub const fn amount(&self) -> Millionths {

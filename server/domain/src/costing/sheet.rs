@@ -14,7 +14,7 @@ pub struct SheetInput {
     pub materials: Vec<MaterialLine>,
     /// Operations, one line each.
     pub labour: Vec<LabourLine>,
-    /// Overhead per billable hour; [`HourlyCost::NONE`] without any.
+    /// Overhead per billable hour in the plan, and of work that names no other; [`HourlyCost::NONE`] without any.
     pub overhead: HourlyCost,
 }
 

@@ -15,7 +15,7 @@ pub(super) struct Labour {
     pub(super) lines: Vec<LabourLine>,
     pub(super) shown: Vec<Shown>,
     pub(super) losses: Vec<Shown>,
-    /// Overhead per billable hour.
+    /// Overhead per billable hour in the plan.
     pub(super) rate: HourlyCost,
     /// Planned and worked billable minutes, losses not in them.
     pub(super) minutes: (Option<String>, Option<String>),
@@ -45,11 +45,21 @@ pub(super) fn lines(
 ) -> Done<Labour> {
     let operations = tx.operations(garment.id)?;
     let work = tx.work(garment.id)?;
+    let mut overheads = Overheads::default();
+    let mut days: Vec<NaiveDate> =
+        work.iter().filter(|entry| entry.billable).map(|entry| entry.on_date).collect();
+    days.sort_unstable();
+    days.dedup();
+    for day in days {
+        if overheads.on(tx, garment, day)?.is_none() {
+            notes.push(format!("no overhead rate holds on {day}: the work of that day carries none"));
+        }
+    }
     let mut labour = Labour {
         lines: Vec::new(),
         shown: Vec::new(),
         losses: Vec::new(),
-        rate: overhead(tx, context, garment, &work, notes)?,
+        rate: overheads.planned(tx, context, garment, &work)?,
         minutes: (None, None),
     };
     let mut names: Vec<&str> = operations.iter().map(|operation| operation.name.as_str()).collect();
@@ -63,7 +73,7 @@ pub(super) fn lines(
     for name in names {
         let plan = operations.iter().find(|operation| operation.name == name);
         let entries: Vec<&WorkEntry> = work.iter().filter(|entry| entry.operation == name).collect();
-        labour.operation(tx, context, &mut rates, name, plan, &entries, notes)?;
+        labour.operation(tx, context, &mut rates, &overheads, name, plan, &entries, notes)?;
         if let Some(plan) = plan.filter(|plan| plan.billable) {
             planned = planned.saturating_add(plan.minutes);
         }
@@ -90,6 +100,7 @@ impl Labour {
         tx: &mut Tx<'_>,
         context: &Context<'_>,
         rates: &mut Rates,
+        overheads: &Overheads,
         name: &str,
         plan: Option<&Operation>,
         entries: &[&WorkEntry],
@@ -122,10 +133,15 @@ impl Labour {
                     entry.person, entry.on_date
                 ));
             }
-            let (rate, reason) = (rate.unwrap_or(0), LossReason::of_work(entry.reason.0));
-            let same = |work: &WorkDone| {
-                work.rate == rate && work.billable == entry.billable && work.reason == reason
+            let minutes = Minutes::new(entry.minutes)?;
+            let own = WorkDone {
+                minutes,
+                rate: rate.unwrap_or(0),
+                billable: entry.billable,
+                reason: LossReason::of_work(entry.reason.0),
+                overhead: Some(overheads.known(entry.on_date)).filter(|own| *own != self.rate),
             };
+            let same = |work: &WorkDone| WorkDone { minutes, ..*work } == own;
             match done.iter_mut().find(|(work, _)| same(work)) {
                 Some((work, people)) => {
                     work.minutes = Minutes::new(work.minutes.get().saturating_add(entry.minutes))?;
@@ -133,13 +149,7 @@ impl Labour {
                         people.push(&entry.person);
                     }
                 }
-                None => {
-                    let minutes = Minutes::new(entry.minutes)?;
-                    done.push((
-                        WorkDone { minutes, rate, billable: entry.billable, reason },
-                        vec![&entry.person],
-                    ));
-                }
+                None => done.push((own, vec![&entry.person])),
             }
         }
         let mut people: Vec<&str> = done.iter().flat_map(|(_, people)| people.iter().copied()).collect();
@@ -173,38 +183,45 @@ impl Labour {
     }
 }
 
-/// The overhead rate of the days on which billable minutes were worked, or of today before any were.
-fn overhead(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    garment: &Garment,
-    work: &[WorkEntry],
-    notes: &mut Vec<String>,
-) -> Done<HourlyCost> {
-    let mut by_day: Vec<(NaiveDate, i64)> = Vec::new();
-    for entry in work.iter().filter(|entry| entry.billable) {
-        match by_day.iter_mut().find(|(day, _)| *day == entry.on_date) {
-            Some((_, minutes)) => *minutes = minutes.saturating_add(entry.minutes),
-            None => by_day.push((entry.on_date, entry.minutes)),
+/// Overhead rates by day, read once.
+#[derive(Default)]
+struct Overheads(HashMap<NaiveDate, Option<HourlyCost>>);
+
+impl Overheads {
+    fn on(&mut self, tx: &mut Tx<'_>, garment: &Garment, day: NaiveDate) -> Done<Option<HourlyCost>> {
+        if let Some(known) = self.0.get(&day) {
+            return Ok(*known);
         }
-    }
-    let today = by_day.is_empty();
-    if today {
-        by_day.push((context.today, 1));
-    }
-    let mut parts = Vec::with_capacity(by_day.len());
-    for (day, minutes) in by_day {
         let rate = match tx.overhead_rate_on(day)? {
-            Some(row) => HourlyCost::over(Millionths::new(row.amount)?, row.minutes)
-                .map_err(|error| refused(garment, &error))?,
-            None => {
-                if !today {
-                    notes.push(format!("no overhead rate holds on {day}: the work of that day carries none"));
-                }
-                HourlyCost::NONE
-            }
+            Some(row) => Some(
+                HourlyCost::over(Millionths::new(row.amount)?, row.minutes)
+                    .map_err(|error| refused(garment, &error))?,
+            ),
+            None => None,
         };
-        parts.push((rate, Minutes::new(minutes)?));
+        self.0.insert(day, rate);
+        Ok(rate)
     }
-    Ok(HourlyCost::blended(&parts).map_err(|error| refused(garment, &error))?)
+
+    /// The rate of a day that was read; none where none holds.
+    fn known(&self, day: NaiveDate) -> HourlyCost {
+        self.0.get(&day).copied().flatten().unwrap_or(HourlyCost::NONE)
+    }
+
+    /// The rate that the plan is priced with: as the garment's own work began, else as today.
+    fn planned(
+        &mut self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        garment: &Garment,
+        work: &[WorkEntry],
+    ) -> Done<HourlyCost> {
+        let own = work.iter().filter(|entry| entry.billable);
+        if let Some(began) = own.map(|entry| entry.on_date).min()
+            && let Some(rate) = self.on(tx, garment, began)?
+        {
+            return Ok(rate);
+        }
+        Ok(self.on(tx, garment, context.today)?.unwrap_or(HourlyCost::NONE))
+    }
 }

@@ -86,10 +86,15 @@ pub(super) fn lines(
     Ok(materials)
 }
 
-/// What the promises that stand or were cut planned, by need and lot.
+/// What the promises that stand or were cut planned, by need and lot; one that was made again counts once.
 fn planned(tx: &mut Tx<'_>, context: &Context<'_>, garment: i64) -> Done<BTreeMap<i64, Plans>> {
     let mut plans: BTreeMap<i64, Plans> = BTreeMap::new();
-    for row in tx.reservations_of_garment(garment)? {
+    let rows = tx.reservations_of_garment(garment)?;
+    let mut replaced = Vec::new();
+    for row in &rows {
+        replaced.extend(Asked::read(row)?.in_place_of);
+    }
+    for row in rows.into_iter().filter(|row| !replaced.contains(&row.id)) {
         let counts = match row.state.0 {
             ReservationState::Active => row.until.is_none_or(|day| day >= context.today),
             ReservationState::Cut => true,

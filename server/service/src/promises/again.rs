@@ -52,20 +52,18 @@ pub(crate) fn promise_again(
     Ok(Some(id))
 }
 
-/// The promise that is active in the place of this one: itself, or what undo made again after it ended.
-pub(crate) fn standing_for(tx: &mut Tx<'_>, row: Reservation) -> Done<Option<Reservation>> {
+/// The last promise in the place of this one: itself, or what undo made again after it ended.
+pub(crate) fn last_for(tx: &mut Tx<'_>, row: Reservation) -> Done<Reservation> {
     if row.state.0 == ReservationState::Active {
-        return Ok(Some(row));
+        return Ok(row);
     }
     let (garment, _) = need_of(tx, &row)?;
-    let mut id = row.id;
+    let mut last = row;
     // Rows come in the order they were made, so that one pass follows the whole chain.
-    let mut standing = None;
     for other in tx.reservations_of_garment(garment.id)? {
-        if Asked::read(&other)?.in_place_of == Some(id) {
-            id = other.id;
-            standing = Some(other);
+        if Asked::read(&other)?.in_place_of == Some(last.id) {
+            last = other;
         }
     }
-    Ok(standing.filter(|row| row.state.0 == ReservationState::Active))
+    Ok(last)
 }

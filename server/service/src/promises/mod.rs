@@ -6,7 +6,7 @@ mod history;
 mod refusal;
 mod settle;
 
-pub(crate) use again::{promise_again, standing_for};
+pub(crate) use again::{last_for, promise_again};
 pub(crate) use asked::Asked;
 pub(crate) use history::{lots_of_need, lots_of_role, standing_cuts};
 pub(crate) use refusal::refusal;

@@ -183,10 +183,10 @@ impl Case<'_, '_> {
     fn redraw(&self, tx: &mut Tx<'_>, cut: &CutDetail, shelved: &mut Shelved) -> Done<bool> {
         let Some(id) = cut.reservation.filter(|_| cut.drawn > 0) else { return Ok(true) };
         let row = promises::row(tx, id)?;
-        let standing = promises::standing_for(tx, row)?;
-        let Some(mut row) = standing.filter(|row| row.piece_id == shelved.stored.piece.id) else {
+        let mut row = promises::last_for(tx, row)?;
+        if row.state.0 != ReservationState::Active || row.piece_id != shelved.stored.piece.id {
             return Ok(false);
-        };
+        }
         let id = row.id;
         let mut asked = promises::Asked::read(&row)?;
         asked.drawn = asked.drawn.saturating_sub(cut.drawn);
@@ -216,6 +216,25 @@ impl Case<'_, '_> {
         drawn_back: bool,
         effect: &mut Effect,
     ) -> Done<()> {
+        if let Some(id) = cut.reservation.filter(|_| !drawn_back && cut.drawn > 0) {
+            let row = promises::row(tx, id)?;
+            let last = promises::last_for(tx, row)?;
+            if last.state.0 == ReservationState::Cut && last.ended_by != Some(self.target.id) {
+                // A later cut ended it: what this one drew is promised again.
+                let drawn = promises::Asked::read(&last)?.drawn.saturating_sub(cut.drawn);
+                let held = Quantity::new(cut.drawn)?;
+                let again = promises::promise_again(
+                    tx,
+                    self.context,
+                    self.booking,
+                    &last,
+                    held,
+                    last.units + cut.units,
+                    drawn,
+                )?;
+                effect.made_again(&last, again);
+            }
+        }
         for ended in tx.reservations_ended_by(self.target.id)? {
             let own = cut.reservation == Some(ended.id);
             if own && drawn_back {
@@ -232,15 +251,7 @@ impl Case<'_, '_> {
             } else {
                 continue;
             };
-            match again {
-                Some(id) => effect.restored.push(id),
-                None => {
-                    let code = ReservationCode::new(ended.id);
-                    effect
-                        .notes
-                        .push(format!("{code} was not made again: its cloth is promised otherwise now"));
-                }
-            }
+            effect.made_again(&ended, again);
         }
         Ok(())
     }

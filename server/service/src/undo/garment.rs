@@ -2,9 +2,10 @@
 
 use super::{Case, Effect, cannot, cut::empty};
 use crate::{failure::Done, promises, shelved::Shelved};
+use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
     code::{GarmentCode, ReservationCode},
-    ledger::AccountKind,
+    ledger::{AccountKind, Movement},
     setting::{BookingKind, GarmentState, ReservationState},
 };
 use ellwand_storage::{Tx, Word};
@@ -36,6 +37,33 @@ impl Case<'_, '_> {
         row.state = Word(GarmentState::Cancelled);
         tx.update_garment(&row)?;
         Ok(Effect::default())
+    }
+
+    /// Thread and trims that a cancelled garment had given back leave their piece and layer again, unless something was
+    /// taken from there since.
+    fn taken_again(&self, tx: &mut Tx<'_>, back: &Movement) -> Done<()> {
+        if let Some(first) = self.standing_since(tx, back.to)?.first() {
+            let detail = format!("thread or trims that went back to the shelf were used since, by {first}");
+            return Err(cannot(detail, "take that back first"));
+        }
+        if back.to.kind == AccountKind::Layer {
+            let missing = || Problem::new(ProblemType::Internal, format!("layer {} is missing", back.to.id));
+            let mut layer = tx.layer(back.to.id)?.ok_or_else(missing)?;
+            layer.quantity -= back.quantity_in.get();
+            layer.value -= back.value.get();
+            tx.save_layer(&layer)?;
+            return Ok(());
+        }
+        let mut shelved = Shelved::load_row(tx, back.to.id)?;
+        let free = shelved.stored.piece.free().map_err(|error| promises::internal(&shelved, &error))?;
+        if free < back.quantity_in {
+            let detail = format!("what went back to {} is promised", shelved.code());
+            return Err(cannot(detail, "release that promise first"));
+        }
+        let piece = &mut shelved.stored.piece;
+        piece.quantity = piece.quantity.less(back.quantity_in);
+        let last_on = shelved.stored.last_on;
+        shelved.save(tx, last_on)
     }
 
     /// The garment goes back to the state it was in; what went on to other places comes back.
@@ -72,8 +100,7 @@ impl Case<'_, '_> {
             if movement.to.kind == AccountKind::Layer
                 || (movement.to.kind == AccountKind::Piece && !made.contains(&movement.to.id))
             {
-                let detail = "thread or trims that went back to the shelf are mixed with others";
-                return Err(cannot(detail, "take them for the garment again instead"));
+                self.taken_again(tx, movement)?;
             }
         }
         let missing = || crate::failure::not_found(format!("garment {code}"), "see the list of garments");
@@ -85,13 +112,8 @@ impl Case<'_, '_> {
         tx.update_garment(&row)?;
         for id in released {
             let ended = promises::row(tx, *id)?;
-            match self.promise_again(tx, &ended)? {
-                Some(again) => effect.restored.push(again),
-                None => effect.notes.push(format!(
-                    "{} was not made again: its cloth is promised otherwise now",
-                    ReservationCode::new(*id)
-                )),
-            }
+            let again = self.promise_again(tx, &ended)?;
+            effect.made_again(&ended, again);
         }
         Ok(effect)
     }

@@ -15,6 +15,7 @@ use crate::{
     failure::{Done, Failure, not_found},
     perform::Perform,
     promises,
+    shelved::Shelved,
 };
 use ellwand_contract::{
     Problem, ProblemType,
@@ -25,7 +26,7 @@ use ellwand_domain::{
     ledger::{Account, AccountKind, Movement, Quantity},
     setting::{BookingKind, GarmentState, ReservationState},
 };
-use ellwand_storage::{Booking, Subject, Tx};
+use ellwand_storage::{Booking, Reservation, Subject, Tx};
 use std::collections::BTreeSet;
 
 /// What taking a booking back did.
@@ -40,6 +41,19 @@ pub(crate) struct Effect {
     /// Promises that no longer fit.
     broken: Vec<i64>,
     notes: Vec<String>,
+}
+
+impl Effect {
+    /// Tells that an ended promise was made again, or that it could not be.
+    fn made_again(&mut self, ended: &Reservation, again: Option<i64>) {
+        match again {
+            Some(id) => self.restored.push(id),
+            None => {
+                let code = ReservationCode::new(ended.id);
+                self.notes.push(format!("{code} was not made again: its cloth is promised otherwise now"));
+            }
+        }
+    }
 }
 
 /// A booking to be taken back, and the one that does it.
@@ -174,8 +188,9 @@ impl Case<'_, '_> {
         let mut rows = Vec::new();
         for id in ids {
             let row = promises::row(tx, id)?;
+            let row = promises::last_for(tx, row)?;
             let asked = promises::Asked::read(&row)?;
-            let code = ReservationCode::new(id);
+            let code = ReservationCode::new(row.id);
             if row.state.0 != ReservationState::Active {
                 return Err(cannot(
                     format!("{code} was {} since", row.state.0),
@@ -212,11 +227,49 @@ impl Case<'_, '_> {
     }
 
     /// Makes an ended promise again with what it held when it was computed last.
-    fn promise_again(&self, tx: &mut Tx<'_>, row: &ellwand_storage::Reservation) -> Done<Option<i64>> {
+    fn promise_again(&self, tx: &mut Tx<'_>, row: &Reservation) -> Done<Option<i64>> {
         let asked = promises::Asked::read(row)?;
         let whole = Quantity::new(asked.per_length.saturating_mul(asked.lengths))?;
         let held = whole.less(Quantity::new(asked.drawn)?);
         promises::promise_again(tx, self.context, self.booking, row, held, row.units, asked.drawn)
+    }
+
+    /// Makes promises again that this booking had broken, where there is room now, at what they hold of the cloth as it
+    /// is again.
+    fn restore_broken(&self, tx: &mut Tx<'_>, effect: &mut Effect) -> Done<()> {
+        let mut pieces = BTreeSet::new();
+        for ended in tx.reservations_ended_by(self.target.id)? {
+            if ended.state.0 == ReservationState::Broken {
+                let again = self.promise_again(tx, &ended)?;
+                effect.made_again(&ended, again);
+                pieces.extend(again.map(|_| ended.piece_id));
+            }
+        }
+        let because = format!("{} was taken back", self.code());
+        for id in pieces {
+            let mut shelved = Shelved::load_row(tx, id)?;
+            let settled = promises::resettle(tx, self.context, self.booking, &mut shelved, &because)?;
+            effect.broken.extend(settled.broken);
+            let last_on = shelved.stored.last_on;
+            shelved.save(tx, last_on)?;
+        }
+        Ok(())
+    }
+
+    /// Later bookings that stand and took something off this account or gave it something. Late charges change its value
+    /// alone and are not among them.
+    fn standing_since(&self, tx: &mut Tx<'_>, account: Account) -> Done<Vec<BookingCode>> {
+        let moves = |line: &Movement| !line.quantity_out.is_zero() || !line.quantity_in.is_zero();
+        let mut since: Vec<i64> = tx
+            .movements_at(account)?
+            .iter()
+            .filter(|(stored, _)| stored.booking > self.target.id && moves(&stored.movement))
+            .map(|(stored, _)| stored.booking)
+            .collect();
+        let undone = tx.undone_among(&since)?;
+        since.retain(|id| !undone.iter().any(|(first, second)| id == first || id == second));
+        since.dedup();
+        Ok(since.into_iter().map(BookingCode::new).collect())
     }
 
     fn worked(&self, tx: &mut Tx<'_>, garment: i64) -> Done<Effect> {

@@ -45,22 +45,12 @@ impl Case<'_, '_> {
         Err(cannot(detail, "take that back first"))
     }
 
-    /// Refuses when a later booking that stands took something off the piece or gave it something. Late charges change
-    /// its value alone.
+    /// Refuses when a later booking that stands took something off the piece or gave it something.
     fn uncut_since(&self, tx: &mut Tx<'_>, shelved: &Shelved) -> Done<()> {
-        let movements = tx.movements_at(Account::piece(shelved.stored.piece.id))?;
-        let moves = |line: &Movement| !line.quantity_out.is_zero() || !line.quantity_in.is_zero();
-        let mut since: Vec<i64> = movements
-            .iter()
-            .filter(|(stored, _)| stored.booking > self.target.id && moves(&stored.movement))
-            .map(|(stored, _)| stored.booking)
-            .collect();
-        let undone = tx.undone_among(&since)?;
-        since.retain(|id| !undone.iter().any(|(first, second)| id == first || id == second));
-        if since.is_empty() {
-            return Ok(());
-        }
-        Err(cannot(format!("{} was cut or changed since", shelved.code()), "take that back first"))
+        let since = self.standing_since(tx, Account::piece(shelved.stored.piece.id))?;
+        let Some(first) = since.first() else { return Ok(()) };
+        let detail = format!("{} was cut or changed since, by {first}", shelved.code());
+        Err(cannot(detail, "take that back first"))
     }
 
     /// Settles the promises on a piece that is as it was, and saves it.
@@ -70,7 +60,8 @@ impl Case<'_, '_> {
         effect.changed.extend(settled.changed);
         effect.broken.extend(settled.broken);
         let last_on = shelved.stored.last_on;
-        shelved.save(tx, last_on)
+        shelved.save(tx, last_on)?;
+        self.restore_broken(tx, effect)
     }
 
     pub(super) fn placed(&self, tx: &mut Tx<'_>, piece: i64, before: Option<String>) -> Done<Effect> {
@@ -188,6 +179,9 @@ impl Case<'_, '_> {
         let settled = wash::resettle_raw(tx, self.context, self.booking, &record, &because)?;
         effect.changed.extend(settled.changed);
         effect.broken.extend(settled.broken);
+        if before.is_none() {
+            self.restore_broken(tx, &mut effect)?;
+        }
         Ok(effect)
     }
 
@@ -213,6 +207,9 @@ impl Case<'_, '_> {
         let notes = crate::lots::edit::follow_widths(tx, &record, &taken_back)?;
         let because = format!("{} was taken back", self.code());
         let settled = wash::resettle_raw(tx, self.context, self.booking, &record, &because)?;
-        Ok(Effect { changed: settled.changed, broken: settled.broken, notes, ..Effect::default() })
+        let mut effect =
+            Effect { changed: settled.changed, broken: settled.broken, notes, ..Effect::default() };
+        self.restore_broken(tx, &mut effect)?;
+        Ok(effect)
     }
 }

@@ -9,7 +9,7 @@ use crate::{
     pending::Pending,
     ui::{Shown, Ui},
 };
-use ellwand_contract::workshop::GetWorkshop;
+use ellwand_contract::{Act, ProblemType, bookings::GetRequest, workshop::GetWorkshop};
 use serde::Serialize;
 use std::ffi::OsString;
 use uuid::Uuid;
@@ -89,6 +89,21 @@ impl<'c, 'w> Context<'c, 'w> {
     /// The id of a write request: the one given by `--id` for the first, else a new one.
     pub fn new_id(&mut self) -> Uuid {
         self.id.take().unwrap_or_else(Uuid::now_v7)
+    }
+
+    /// The request that was sent under the id given by `--id`, when it was answered: a command that works its request out
+    /// sends this one again rather than another.
+    ///
+    /// # Errors
+    /// As [`Self::call`].
+    pub fn sent_before<A: Act>(&mut self) -> Result<Option<A>, CommandError> {
+        let Some(request) = self.id else { return Ok(None) };
+        match self.call(&GetRequest { request }) {
+            Ok(kept) if kept.act == A::NAME => Ok(serde_json::from_value(kept.content).ok()),
+            Ok(_) => Ok(None),
+            Err(CommandError::Problem { problem, .. }) if problem.kind == ProblemType::NotFound => Ok(None),
+            Err(error) => Err(error),
+        }
     }
 
     /// Adds words to the command that repeats the request: what was resolved or answered at a question.

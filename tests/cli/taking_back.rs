@@ -140,6 +140,23 @@ fn trims_of_a_cancelled_garment_are_taken_back_until_they_are_used() {
     workshop.audit();
 }
 
+/// The answer of a request is repeated even where the command works its request out anew.
+#[test]
+fn commands_that_choose_repeat_what_they_chose() {
+    let workshop = stocked();
+    let (reserve, undo) = ("0192f0c0-0000-7000-8000-00000000000a", "0192f0c0-0000-7000-8000-00000000000b");
+    let lines = [format!("reserve G1 --all --yes --id {reserve}"), format!("undo --yes --id {undo}")];
+    for line in lines {
+        let first = workshop.json(&line);
+        let before = workshop.dump();
+        assert_eq!(workshop.json(&line), first, "{line}");
+        assert_eq!(workshop.dump(), before);
+    }
+    let other = workshop.run(&format!("undo B1 --id {reserve}"));
+    other.refused(1, &["already used with another act"]);
+    workshop.audit();
+}
+
 #[test]
 fn nobody_works_on_a_finished_garment() {
     let workshop = stocked();

@@ -30,7 +30,10 @@ pub struct Args {
 pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
     let booking = match args.booking {
         Some(booking) => booking,
-        None => last(context)?,
+        None => match context.sent_before::<Undo>()? {
+            Some(sent) => sent.booking,
+            None => last(context)?,
+        },
     };
     let act = Undo { id: context.new_id(), booking };
     let answer = context.call(&act)?;

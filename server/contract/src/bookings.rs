@@ -123,3 +123,27 @@ pub struct Undone {
     /// Remarks.
     pub notes: Vec<String>,
 }
+
+/// Asks for the content of a request of one's own that was answered, so that it can be repeated as it was.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct GetRequest {
+    /// Its id.
+    pub request: Uuid,
+}
+act!(read GetRequest => KeptRequest, "get_request", "/v1/requests/{request}", "Returns the content of an answered request of the caller's own.");
+
+/// A request that was answered.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct KeptRequest {
+    /// Its id.
+    pub request: Uuid,
+    /// Name of the act: `reserve`.
+    pub act: String,
+    /// What was asked, as the act's own request.
+    pub content: serde_json::Value,
+    /// When it was answered.
+    pub answered_at: DateTime<Utc>,
+}

@@ -7,7 +7,7 @@ use actix_web::{
 };
 use ellwand_contract::{
     audit::RunAudit,
-    bookings::{GetBooking, GetLastBooking, ListBookings, Undo},
+    bookings::{GetBooking, GetLastBooking, GetRequest, ListBookings, Undo},
     costs::GetCost,
     cuts::Cut,
     garments::{
@@ -79,6 +79,7 @@ pub fn table() -> Table {
         .act::<ListBookings>()
         .act::<GetLastBooking>()
         .act::<GetBooking>()
+        .act::<GetRequest>()
         .act::<Undo>()
         .act::<RunAudit>()
 }

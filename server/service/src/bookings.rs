@@ -10,7 +10,9 @@ use crate::{
 use chrono::{DateTime, Utc};
 use ellwand_contract::{
     Meta, Micro, Problem, ProblemType,
-    bookings::{Booking, Bookings, GetBooking, GetLastBooking, ListBookings, Movement},
+    bookings::{
+        Booking, Bookings, GetBooking, GetLastBooking, GetRequest, KeptRequest, ListBookings, Movement,
+    },
 };
 use ellwand_domain::{
     code::{BookingCode, GarmentCode, PieceCode, PurchaseCode},
@@ -53,6 +55,21 @@ impl Perform for ListBookings {
 impl Perform for GetBooking {
     fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Booking, Failure> {
         view(tx, self.booking.get())
+    }
+}
+
+impl Perform for GetRequest {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<KeptRequest, Failure> {
+        let kept = tx.request(&self.request.to_string())?.filter(|kept| kept.caller == context.caller.name);
+        let Some(kept) = kept else {
+            let what = format!("answered request {} of yours", self.request);
+            return Err(not_found(what, "it may be sent for the first time"));
+        };
+        let content = serde_json::from_str(&kept.content).map_err(|error| {
+            Problem::new(ProblemType::Internal, format!("the kept request cannot be read: {error}"))
+        })?;
+        let answered_at = DateTime::from_naive_utc_and_offset(kept.answered_at, Utc);
+        Ok(KeptRequest { request: self.request, act: kept.act, content, answered_at })
     }
 }
 

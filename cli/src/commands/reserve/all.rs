@@ -40,7 +40,17 @@ pub fn picks(
 }
 
 fn unserved(garment: GarmentCode, need: &NeedCandidates) -> Problem {
-    let NeedCandidates { role, amount, units_open, .. } = need;
+    let NeedCandidates { role, amount, units_open, serve, .. } = need;
+    if !serve.is_empty() {
+        let pieces: Vec<String> =
+            serve.iter().map(|candidate| format!("{} for {}", candidate.piece, candidate.units)).collect();
+        let detail = format!(
+            "{garment} needs {amount} for its {role} ({units_open} to promise), and no single lot has enough: {}",
+            pieces.join(", ")
+        );
+        let hint = "nothing was reserved; where lots may be mixed, say mixing=yes in the need (ellwand garment edit)";
+        return Problem::new(ProblemType::DoesNotServe, detail).hint(hint).with("need", role.as_str());
+    }
     let detail = format!(
         "{garment} needs {amount} for its {role} ({units_open} to promise), and the shelf has not enough of it"
     );

@@ -56,10 +56,13 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
         (Some(need), Some(piece)) => {
             (vec![Pick { need, piece, units: args.count, washed_length: args.washed_length }], None)
         }
-        _ => {
-            let (picks, remarks) = all::picks(args.garment, context)?;
-            (picks, Some(remarks))
-        }
+        _ => match context.sent_before::<Reserve>()? {
+            Some(sent) => (sent.picks, None),
+            None => {
+                let (picks, remarks) = all::picks(args.garment, context)?;
+                (picks, Some(remarks))
+            }
+        },
     };
     let act = Reserve { id: context.new_id(), garment: args.garment, picks, until: args.until };
     let answer = context.call(&act)?;

@@ -149,6 +149,37 @@ fn a_wash_as_foreseen_keeps_the_promise() {
     }
 }
 
+/// A need split over pieces: what is promised already is not asked for again.
+#[test]
+fn only_what_parts_leave_is_promised_by_all() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=linen,kind=cloth,paid=10m,price=100,full-width=150cm'",
+        "garment plan skirt --need 'role=s,kind=cloth,length=2m,width=1m,preparation=none,longest-part=50cm'",
+        "reserve G1 s --from L1.1 --washed-length 1.2m",
+        "reserve G1 --all --yes",
+    ]);
+    let shown = workshop.json("garment show G1")["needs"][0]["reservations"].clone();
+    let held: Vec<&str> =
+        shown.as_array().unwrap().iter().map(|row| row["held"]["length_m"].as_str().unwrap()).collect();
+    // 1.20 + 0.04 and 0.80 + 0.04, up to 5 cm.
+    assert_eq!(held, ["1.25", "0.85"]);
+    workshop.run("reserve G1 --all --yes").refused(1, &["no open needs"]);
+    workshop.audit();
+}
+
+#[test]
+fn no_single_lot_has_enough_is_said_as_such() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=btn,kind=trim,paid=7,price=10' --line 'material=btn,kind=trim,paid=3,price=1'",
+        "garment plan vest --count 3 --need 'role=b,kind=trim,count=3'",
+    ]);
+    workshop
+        .run("reserve G1 --all --yes")
+        .refused(1, &["no single lot has enough", "L1.1 for 2", "L2.1 for 1", "mixing=yes"]);
+}
+
 /// A panel 0.50 × 0.60 m of a piece 2.00 × 1.40 m worth 56.00, by area (derived).
 #[test]
 fn a_panel_takes_its_share_and_the_strip_the_rest() {

@@ -215,6 +215,18 @@ fn a_test_counts_only_for_its_preparation_and_is_an_estimate_for_more_washes() {
     let more = chosen(Preparation::Washed { times: 3 }).unwrap();
     assert_eq!((more.length, more.certainty), (Ratio::new(350, 334).unwrap(), Certainty::Estimated));
     assert_eq!(more.source, "wash test 1, 1 of 3 washes tested");
+    // 350 → 320 mm read after three washes: measured for three, an estimate for one; two more may shrink it further.
+    let thrice = Preparation::Washed { times: 3 };
+    let read = WashTest::new(thrice, marks(&[350], &[]), vec![marks(&[320], &[])]).unwrap();
+    let after = |times| {
+        let (preparation, tests) = (Preparation::Washed { times }, &[(1, read.clone())]);
+        let chosen = choose(&Candidates { preparation, tests, ..cloth(&none) }).unwrap();
+        assert_eq!(chosen.length, Ratio::new(350, 320).unwrap());
+        (chosen.certainty, chosen.source)
+    };
+    assert_eq!(after(3), (Certainty::Measured, "wash test 1, washed x3".to_owned()));
+    assert_eq!(after(1), (Certainty::Estimated, "wash test 1, read after 3 washes only".to_owned()));
+    assert_eq!(after(5), (Certainty::Estimated, "wash test 1, 3 of 5 washes tested".to_owned()));
     // Steamed cotton: the wash test says nothing, and no relaxation figure is known.
     assert!(matches!(chosen(Preparation::Steamed), Err(ShrinkageError::Unknown { .. })));
     // Cut as it is: a decision, not "unknown".

@@ -6,20 +6,21 @@ use crate::{
     fit::{self, UnitFit},
     garments::need::{NeedRecord, load_garment},
     perform::Perform,
-    pooled, promises,
+    pooled,
+    promises::{self, Asked},
     reservations::{active_of, need_named},
     shelved::{LotRecord, Shelved},
 };
 use ellwand_contract::{
-    Micro, Problem, ProblemType,
+    Metres, Micro, Problem, ProblemType,
     garments::{Candidate, Candidates, CannotServe, GetCandidates, NeedCandidates, Pick},
 };
 use ellwand_domain::{
     certainty::Certainty,
     ledger::{Quantity, Rank},
-    quantity::Millionths,
+    quantity::{Micrometres, Millionths},
 };
-use ellwand_storage::{Garment, Tx};
+use ellwand_storage::{Garment, Reservation, Tx};
 use std::collections::{BTreeMap, HashMap};
 
 impl Perform for GetCandidates {
@@ -82,6 +83,7 @@ fn candidates(
         true => Vec::new(),
         false => promises::lots_of_need(tx, &need.row, &active)?,
     };
+    let missing = missing_part(need, &active, open)?;
     let (mut serve, mut cannot) = (Vec::new(), Vec::new());
     for stored in tx.pieces_of_kind(need.row.kind.0)? {
         let record = match working.lots.get(&stored.lot_id) {
@@ -96,7 +98,7 @@ fn candidates(
             Some(picked) => picked.clone(),
             None => Shelved { stored, record }.current(context.today),
         };
-        match serves(tx, context, garment, need, &shelved, open, &bound)? {
+        match serves(tx, context, garment, need, &shelved, open, &bound, missing)? {
             Ok(serving) => serve.push(*serving),
             Err(reason) => {
                 cannot.push(CannotServe {
@@ -108,7 +110,7 @@ fn candidates(
         }
     }
     serve.sort_by_key(|serving| serving.rank(open));
-    let picks = pick(need, &serve, open, working)?;
+    let picks = pick(need, &serve, open, missing, working)?;
     Ok(NeedCandidates {
         role: need.row.role.clone(),
         amount: need.amount_text(context),
@@ -119,6 +121,7 @@ fn candidates(
     })
 }
 
+#[expect(clippy::too_many_arguments, reason = "a need with all that bounds it, and a piece")]
 fn serves(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
@@ -127,13 +130,14 @@ fn serves(
     shelved: &Shelved,
     open: i64,
     bound: &[i64],
+    missing: Option<Micrometres>,
 ) -> Done<Result<Box<Serving>, String>> {
     if !bound.is_empty() && !bound.contains(&shelved.record.lot.id) {
         let lots: Vec<String> =
             bound.iter().map(|lot| ellwand_domain::code::LotCode::new(*lot).to_string()).collect();
         return Ok(Err(format!("the {} has cloth of lot {} already", need.row.role, lots.join(", "))));
     }
-    let fit = match fit::fit(tx, context, garment, need, shelved, None)? {
+    let fit = match fit::fit(tx, context, garment, need, shelved, missing)? {
         Ok(fit) => fit,
         Err(reason) => return Ok(Err(reason.text)),
     };
@@ -173,9 +177,30 @@ fn serves(
     Ok(Ok(Box::new(Serving { shelved: shelved.clone(), fit, view, longest })))
 }
 
+/// What parts that are promised already leave of the last open length: no less than its longest part.
+fn missing_part(need: &NeedRecord, active: &[Reservation], open: i64) -> Done<Option<Micrometres>> {
+    let mut parts = 0_i64;
+    for row in active.iter().filter(|row| row.units == 0) {
+        parts = parts.saturating_add(Asked::read(row)?.part_um.unwrap_or(0));
+    }
+    let lengths = need.demand.as_ref().map(|demand| demand.lengths.as_slice()).unwrap_or_default();
+    let Some(whole) = lengths.iter().map(|entry| entry.length.get()).min() else { return Ok(None) };
+    if parts == 0 || open != 1 {
+        return Ok(None);
+    }
+    let longest = need.longest_part.map_or(0, Micrometres::get);
+    Ok(Some(Micrometres::new(whole.saturating_sub(parts).max(longest))?))
+}
+
 /// What to take: the best piece that holds all open units, else the fewest pieces of one lot (of any lots
 /// where mixing is allowed), the best first. Nothing when they do not reach, or nothing is open.
-fn pick(need: &NeedRecord, serve: &[Serving], open: i64, working: &mut Working) -> Done<Vec<Pick>> {
+fn pick(
+    need: &NeedRecord,
+    serve: &[Serving],
+    open: i64,
+    missing: Option<Micrometres>,
+    working: &mut Working,
+) -> Done<Vec<Pick>> {
     if open < 1 {
         return Ok(Vec::new());
     }
@@ -204,8 +229,8 @@ fn pick(need: &NeedRecord, serve: &[Serving], open: i64, working: &mut Working) 
         picks.push(Pick {
             need: need.row.role.clone(),
             piece: serving.view.piece,
-            units: Some(units),
-            washed_length: None,
+            units: missing.is_none().then_some(units),
+            washed_length: missing.map(|length| format!("{}m", Metres(length)).parse()).transpose()?,
         });
     }
     Ok(picks)

@@ -112,7 +112,12 @@ pub(crate) fn wash_test(ui: &mut Ui<'_>, shown: Shown, test: &WashTestRecord, ch
         table.row([way, "before", &readings(shown, before)]);
         for (place, marks) in after.iter().enumerate() {
             let last = place.saturating_add(1) == after.len();
-            let cycle = format!("after {}", place.saturating_add(1));
+            let washes = usize::from(test.preparation.cycles());
+            let step = match washes.checked_rem(after.len()) {
+                Some(0) => washes.checked_div(after.len()).unwrap_or(1).max(1),
+                _ => 1,
+            };
+            let cycle = format!("after {}", place.saturating_add(1).saturating_mul(step));
             let change = change.get(place).cloned().unwrap_or_default();
             let shrinkage = shrinkage.filter(|_| last).cloned().unwrap_or_default();
             table.row([String::new(), cycle, readings(shown, marks), change, shrinkage]);

@@ -3,6 +3,7 @@
 use super::{Direction, Preparation, Ratio, ShrinkageError, WashTest, typical_of_blend};
 use crate::{certainty::Certainty, cloth::FibreShare, quantity::PartsPerMillion};
 use serde::{Deserialize, Serialize};
+use std::cmp::Ordering;
 
 /// Where a shrinkage comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -112,10 +113,14 @@ fn along(candidates: &Candidates<'_>, direction: Direction) -> Result<Option<Fou
         None => fitting.find_map(ratio),
     };
     if let Some((number, (ratio, cycles))) = tested {
-        let (certainty, source) = if cycles == washes {
-            (Certainty::Measured, format!("wash test {number}, {preparation}"))
-        } else {
-            (Certainty::Estimated, format!("wash test {number}, {cycles} of {washes} washes tested"))
+        let (certainty, source) = match cycles.cmp(&washes) {
+            Ordering::Equal => (Certainty::Measured, format!("wash test {number}, {preparation}")),
+            Ordering::Less => {
+                (Certainty::Estimated, format!("wash test {number}, {cycles} of {washes} washes tested"))
+            }
+            Ordering::Greater => {
+                (Certainty::Estimated, format!("wash test {number}, read after {cycles} washes only"))
+            }
         };
         return Ok(Some(Found { ratio, certainty, kind: Source::WashTest, source }));
     }

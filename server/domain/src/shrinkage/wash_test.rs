@@ -72,8 +72,8 @@ struct Readings {
 }
 
 impl WashTest {
-    /// Takes the readings. `cycles[0]` was read after the first cycle; the number of cycles counts, not the number
-    /// of washes in `preparation`.
+    /// Takes the readings. `cycles[0]` was read after the first cycle; with several washes in
+    /// `preparation` see [`Self::washes_a_reading`].
     ///
     /// Checks, in this order: something is tested, a cycle, readings at all, not too many, a pair for each mark, none
     /// of them zero.
@@ -117,17 +117,30 @@ impl WashTest {
         &self.cycles
     }
 
+    /// Washes from one reading to the next: a test of `washed x3` with one reading was read after the third wash, with
+    /// three after each.
+    #[must_use]
+    pub fn washes_a_reading(&self) -> u8 {
+        let readings = u8::try_from(self.cycles.len()).unwrap_or(u8::MAX);
+        match self.preparation.cycles().checked_rem(readings) {
+            Some(0) => self.preparation.cycles().checked_div(readings).unwrap_or(1).max(1),
+            _ => 1,
+        }
+    }
+
     /// The exact change of a direction after `washes` cycles together: Σ after / Σ before.
     ///
-    /// The second value is the cycle it was read after: `washes` itself, or the last one tested when there were
-    /// fewer (then it is an estimate). Nothing when the direction was not tested. Zero washes change nothing.
+    /// The second value is the number of washes it was read after: `washes` itself, or the nearest one that was read (then
+    /// it is an estimate): the next later one, else the last. Nothing when the direction was not tested. Zero washes change
+    /// nothing.
     #[must_use]
     pub fn ratio(&self, direction: Direction, washes: u8) -> Option<(Ratio, u8)> {
         let before = total(self.before.along(direction))?;
-        let tested = usize::from(washes).min(self.cycles.len());
+        let step = usize::from(self.washes_a_reading());
+        let tested = usize::from(washes).div_ceil(step).min(self.cycles.len());
         let Some(last) = tested.checked_sub(1) else { return Some((Ratio::UNCHANGED, 0)) };
         let after = total(self.cycles.get(last)?.along(direction))?;
-        Some((Ratio::new(before, after).ok()?, u8::try_from(tested).ok()?))
+        Some((Ratio::new(before, after).ok()?, u8::try_from(tested.checked_mul(step)?).unwrap_or(u8::MAX)))
     }
 }
 

@@ -128,8 +128,11 @@ fn wash_test(row: ellwand_storage::WashTest) -> Done<WashTestRecord> {
         if tested { test.cycles().iter().map(along).collect() } else { Vec::new() }
     };
     let changes = |direction| -> Vec<String> {
+        let step = test.washes_a_reading();
         let cycles = (1..=u8::MAX).take(test.cycles().len());
-        let change = |cycle| test.ratio(direction, cycle).map(|(ratio, _)| ratio.change_text());
+        let change = |cycle: u8| {
+            test.ratio(direction, cycle.saturating_mul(step)).map(|(ratio, _)| ratio.change_text())
+        };
         cycles.filter_map(change).collect()
     };
     let shrinkage =

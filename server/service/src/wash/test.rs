@@ -103,6 +103,14 @@ impl Readings for TestWash {
                 format!("{cycles} cycles were read lengthwise and {} crosswise", self.width_after.len());
             return Err(invalid("width_after", detail));
         }
+        let washes = usize::from(self.preparation.cycles());
+        if washes > cycles && washes.checked_rem(cycles).is_some_and(|rest| rest != 0) {
+            let detail =
+                format!("{} with {cycles} readings: which washes were they read after?", self.preparation);
+            return Err(Problem::from(invalid("length_after", detail))
+                .hint("give one reading after each wash, or one after the last")
+                .into());
+        }
         let before = Marks { lengthwise: marks(&self.length_before), crosswise: marks(&self.width_before) };
         let after = self
             .length_after

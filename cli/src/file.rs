@@ -45,8 +45,29 @@ impl TextFile {
     pub fn toml<T: DeserializeOwned>(&self) -> Result<T, CommandError> {
         toml::from_str(&self.text).map_err(|error| {
             let line = error.span().map_or(1, |span| self.line_at(span.start));
-            self.fault(line, error.message().lines().next().unwrap_or_default())
+            self.fault(line, &plain(error.message().lines().next().unwrap_or_default()))
         })
+    }
+}
+
+/// What a reader of the file understands of a wrong type.
+fn plain(message: &str) -> String {
+    let Some((found, expected)) =
+        message.strip_prefix("invalid type: ").and_then(|rest| rest.split_once(", expected "))
+    else {
+        return message.to_owned();
+    };
+    match expected {
+        "a string" => {
+            format!("{found} stands without quotes: amounts and texts are written in quotes, \"88.00\"")
+        }
+        "struct ShrinkageInput" => {
+            format!("{found} is no shrinkage: write {{ length = \"5%\", width = \"2%\" }}")
+        }
+        "a boolean" => format!("{found} is neither true nor false"),
+        "a sequence" => format!("{found} is no list: write [ … ]"),
+        "i64" | "u8" | "u32" | "u64" => format!("{found} is no whole number: write it without quotes"),
+        _ => format!("{found} does not fit here: a table {{ … }} is expected"),
     }
 }
 
@@ -110,6 +131,7 @@ mod tests {
         }
         let message = |text: &str| file(text).toml::<Only>().expect_err("refused").message();
         assert!(message("supplier = \"S\"\npaid = 3\n").starts_with("purchase.toml, line 2: "));
+        assert!(message("supplier = 88.00\n").ends_with("in quotes, \"88.00\""));
         assert!(message("supplier = \"S\"\n\nx = = 3\n").starts_with("purchase.toml, line 3: "));
     }
 }

@@ -27,6 +27,52 @@ fn the_job_and_the_loss_are_rounded_as_they_are_shown() {
     workshop.audit();
 }
 
+/// 142.31 × 1.17 = 166.50; a late 10.00 and a credit of 5.00 GBP at 1.2 come after it.
+#[test]
+fn late_charges_stand_apart_from_the_conversion() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --currency GBP --rate 1.17 --line 'material=w,kind=cloth,paid=4m,price=142.31,full-width=150cm'",
+        "buy charge P1 duty=10",
+        "buy charge P1 other=-5 --currency GBP --rate 1.2",
+    ]);
+    let shown = workshop.run("buy show P1").done().out;
+    for line in
+        ["GBP 142.31 x 1.17 = EUR 166.50", "late charges EUR 4.00, together 170.50", "came later, EUR -6.00"]
+    {
+        assert!(shown.contains(line), "{line}\n{shown}");
+    }
+    let purchase = workshop.json("buy show P1");
+    assert_eq!((&purchase["invoice_home"], &purchase["home_total"]), (&"166.5".into(), &"170.5".into()));
+    workshop.audit();
+}
+
+/// What a cancelled garment gave to another is found there by a late charge, and by the lot's own account.
+#[test]
+fn a_late_charge_follows_material_that_was_taken_over() {
+    let need = "--need 'role=s,kind=cloth,length=95cm,width=140cm,preparation=none'";
+    for (fate, place, charged) in [("garment=G2", "G2", "55"), ("loss", "loss: cancelled garment", "0")] {
+        let workshop = Workshop::new();
+        workshop.all(&[
+            "buy --line 'material=wool,kind=cloth,paid=10m,price=100,full-width=150cm'",
+            &format!("garment plan first {need}"),
+            &format!("garment plan second {need}"),
+            "cut G1 s 5m --from L1.1",
+            &format!("garment cancel G1 --cut-material {fate}"),
+            "buy charge P1 duty=10",
+        ]);
+        assert_eq!(workshop.json("cost G2")["all"]["actual"], charged);
+        let places: Vec<String> = workshop.json("lot show L1")["value_went"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|share| share["place"].as_str().unwrap().to_owned())
+            .collect();
+        assert!(places.contains(&place.to_owned()) && !places.contains(&"G1".to_owned()), "{places:?}");
+        workshop.audit();
+    }
+}
+
 /// Overhead is applied at the rate of the day of the work (OpenStax Principles of Accounting vol. 2, 4.4); a mistake
 /// later changes neither the plan nor the job.
 #[test]

@@ -32,7 +32,7 @@ pub struct SheetFlags {
     #[arg(long, value_name = "WIDTH", value_parser = checked::<Micrometres>)]
     selvedges: Option<String>,
     /// Shrinkage stated by the seller, lengthwise/crosswise: "5%/2%", "3%/1% steamed"
-    #[arg(long, value_name = "SHARES", value_parser = shrinkage)]
+    #[arg(long, value_name = "SHARES", value_parser = shrinkage, allow_hyphen_values = true)]
     shrinkage: Option<ShrinkageInput>,
     /// Nap, pile or a one-way print: true or false
     #[arg(long, value_name = "BOOL")]

@@ -266,6 +266,8 @@ pub struct Purchase {
     pub invoice_total: String,
     /// The workshop's currency.
     pub home_currency: String,
+    /// Invoice total in the workshop's currency, before late charges.
+    pub invoice_home: Micro,
     /// Total in the workshop's currency, late charges included.
     pub home_total: Micro,
     /// Lines.
@@ -312,6 +314,8 @@ pub struct PurchaseCharge {
     pub share: ShareKey,
     /// True when it came after the goods.
     pub late: bool,
+    /// What a late one came to in the workshop's currency.
+    pub home: Option<Micro>,
     /// Each line's share in `currency`, decimal strings.
     pub shares: Vec<String>,
 }

@@ -76,6 +76,10 @@ pub(crate) fn storage_problem(error: &StorageError) -> Problem {
             .hint("use the program that wrote it, or a newer one")
             .with("found", *found)
             .with("known", *known),
+        StorageError::Older { found: 0, .. } => {
+            Problem::new(ProblemType::NotABook, "the file is empty, it holds no book yet")
+                .hint("log a purchase and it becomes one, or name another file")
+        }
         StorageError::Older { .. } => Problem::new(ProblemType::Unavailable, text)
             .hint("bring it up to date with ellwand-server migrate"),
         StorageError::Absent(_) => Problem::new(ProblemType::NotABook, text)

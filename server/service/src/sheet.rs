@@ -17,6 +17,9 @@ use ellwand_domain::{
 };
 use ellwand_storage::Lot;
 
+/// Wider than any loom (common practice: cloth is at most some 6 m wide).
+const WIDEST: Micrometres = Micrometres::from_mm(20_000);
+
 /// Reads what was typed and lays it over an older sheet; what is absent stays, an empty text clears.
 ///
 /// Refusals name the field of [`SheetInput`] (`shrinkage.length`); the first one that is wrong, widths before
@@ -31,6 +34,11 @@ pub(crate) fn merge(kind: Kind, older: &Sheet, input: &SheetInput, really: bool)
     text(&mut sheet.colour, input.colour.as_ref());
     text(&mut sheet.note, input.note.as_ref());
     length(&mut sheet.full_width_m, "full_width", input.full_width.as_ref(), parse_length_down)?;
+    if let Some((typed, width)) = input.full_width.as_ref().zip(sheet.full_width_m)
+        && width.0 > WIDEST
+    {
+        return Err(invalid("full_width", format!("\"{typed}\" is wider than any cloth: 20 m at most")));
+    }
     if let Some(typed) = &input.selvedges {
         // No selvedges at all is a fact.
         let width = parse_length_up(typed).map_err(|error| invalid("selvedges", error.to_string()))?;
@@ -137,6 +145,10 @@ fn check_widths(sheet: &Sheet, input: &SheetInput) -> Done<()> {
 /// Refuses what a kind of material cannot have.
 fn check_kind(kind: Kind, input: &SheetInput) -> Done<()> {
     let given = [
+        ("full_width", input.full_width.is_some(), kind.is_rectangle()),
+        ("mass", input.mass.is_some(), kind.is_rectangle()),
+        ("shrinkage", input.shrinkage.is_some(), kind.is_rectangle()),
+        ("stretch", input.stretch.is_some(), kind.is_rectangle()),
         ("selvedges", input.selvedges.is_some(), kind.is_rectangle()),
         ("one_way", input.one_way.is_some(), kind.is_rectangle()),
         ("repeat", input.repeat.is_some(), kind.is_rectangle()),

@@ -19,6 +19,11 @@ use ellwand_domain::{
 };
 use ellwand_storage::{Garment, Operation, Subject, Tx, Word, WorkEntry};
 
+/// Minutes of one entry, at most: 1000 h. A garment's whole work may be logged at once.
+const LONGEST: i64 = 60_000;
+/// Minutes of a day.
+const DAY: i64 = 1_440;
+
 impl Perform for LogWork {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<WorkLogged, Failure> {
         let garment = load_head(tx, self.garment)?;
@@ -39,6 +44,10 @@ impl Perform for LogWork {
                 "time",
                 format!("\"{}\" is no time; log a minute or more", self.time.text()),
             ));
+        }
+        if minutes.get() > LONGEST {
+            let detail = format!("{} is more than a person works in half a year", self.time.text());
+            return Err(invalid("time", detail));
         }
         let name = spelled(&self.operation);
         if name.is_empty() {
@@ -123,6 +132,9 @@ fn book(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment, entry: &WorkE
 /// What should be known of these minutes.
 fn remarks(tx: &mut Tx<'_>, entry: &WorkEntry, operations: &[Operation]) -> Done<Vec<String>> {
     let mut notes = Vec::new();
+    if entry.minutes > DAY {
+        notes.push(format!("more than a day's 24 h are booked on {}", entry.on_date));
+    }
     if !entry.billable {
         notes.push("not billable: these minutes carry neither labour nor overhead".to_owned());
     } else if tx.pay_rate_on(&entry.person, entry.on_date)?.is_none() {

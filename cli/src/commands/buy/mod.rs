@@ -83,7 +83,7 @@ struct PurchaseFlags {
     #[arg(long, value_name = "CODE", value_parser = checked::<Currency>)]
     currency: Option<String>,
     /// The day's rate: workshop currency for one of the invoice's
-    #[arg(long, value_name = "RATE", value_parser = checked::<Rate>, conflicts_with = "home_amount")]
+    #[arg(long, value_name = "RATE", value_parser = checked::<Rate>, allow_hyphen_values = true, conflicts_with = "home_amount")]
     rate: Option<String>,
     /// Instead of a rate: what was paid in the workshop's currency
     #[arg(long, value_name = "AMOUNT")]

@@ -2,7 +2,7 @@
 
 use super::charge::{kind_word, share_word};
 use crate::ui::{Shown, Table, Ui, left, right};
-use ellwand_contract::purchases::Purchase;
+use ellwand_contract::{Micro, purchases::Purchase};
 use ellwand_domain::{
     allocation::round_to_total,
     quantity::{Currency, Millionths},
@@ -11,7 +11,7 @@ use ellwand_domain::{
 pub(super) fn purchase(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
     head(ui, purchase);
     lines(ui, shown, purchase);
-    charges(ui, purchase);
+    charges(ui, shown, purchase);
     ui.notes(&purchase.notes);
 }
 
@@ -54,23 +54,20 @@ fn lines(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
     let sum = if charged || foreign { purchase.invoice_total.as_str() } else { "" };
     table.rule().row(["", "", "together", "", "", "", sum, &minor_units(total, digits)]);
     ui.table(&table);
-    if let (true, Some(rate)) = (foreign, &purchase.rate) {
-        ui.line(format!(
-            "{invoice} {} x {rate} = {home} {}",
-            purchase.invoice_total,
-            invoice_home(purchase, total, digits)
-        ));
+    if foreign {
+        let home_total = shown.value(purchase.invoice_home);
+        let rate = purchase.rate.as_ref().map(|rate| format!(" x {rate}")).unwrap_or_default();
+        ui.line(format!("{invoice} {}{rate} = {home} {home_total}", purchase.invoice_total));
+    }
+    let late: Vec<Millionths> =
+        purchase.charges.iter().filter_map(|charge| charge.home).map(|home| home.0).collect();
+    if let (false, Ok(late)) = (late.is_empty(), Millionths::sum(late)) {
+        let (late, all) = (Micro(late), purchase.home_total);
+        ui.line(format!("late charges {home} {}, together {}", shown.value(late), shown.value(all)));
     }
 }
 
-/// What the invoice came to before late charges, when there are none; else the total says it.
-fn invoice_home(purchase: &Purchase, total: i64, digits: u32) -> String {
-    let late = purchase.charges.iter().any(|charge| charge.late);
-    let total = minor_units(total, digits);
-    if late { format!("{total} with late charges") } else { total }
-}
-
-fn charges(ui: &mut Ui<'_>, purchase: &Purchase) {
+fn charges(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
     if purchase.charges.is_empty() {
         return;
     }
@@ -85,7 +82,13 @@ fn charges(ui: &mut Ui<'_>, purchase: &Purchase) {
             charge.amount.clone(),
             charge.currency.clone(),
             share_word(charge.share).to_owned(),
-            if charge.late { "came later".to_owned() } else { String::new() },
+            match charge.home.filter(|_| charge.late) {
+                Some(value) if charge.currency != purchase.home_currency => {
+                    format!("came later, {} {}", purchase.home_currency, shown.value(value))
+                }
+                _ if charge.late => "came later".to_owned(),
+                _ => String::new(),
+            },
         ];
         row.extend(charge.shares.iter().cloned());
         table.row(row);

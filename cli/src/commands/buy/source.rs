@@ -79,6 +79,12 @@ impl Source {
     pub(super) fn locate(&self, error: CommandError) -> CommandError {
         let CommandError::Problem { mut problem, repeat } = error else { return error };
         let place = problem.field.as_deref().and_then(|field| self.place(field));
+        if matches!(self, Self::Flags)
+            && let Some((list, _)) = problem.field.as_deref().and_then(|field| field.split_once(']'))
+        {
+            problem.detail =
+                format!("{}: {}", spoken(&format!("{list}]")).trim_end_matches(", "), problem.detail);
+        }
         if let Some((file, line)) = place {
             problem.detail = format!("{}, line {line}: {}", file.name, problem.detail);
         }

@@ -276,8 +276,9 @@ impl<'a> Case<'a> {
     fn note(&mut self, context: &Context<'_>, effect: &CutEffect) {
         if !effect.wasted.is_zero() {
             let rest = self.shelved.show(context, effect.wasted);
-            self.notes
-                .push(format!("the rest of {rest} is too short to keep and counts as waste of this cut"));
+            let why =
+                if self.request.keep_rest == Some(false) { "is not kept" } else { "is too short to keep" };
+            self.notes.push(format!("the rest of {rest} {why} and counts as waste of this cut"));
         }
         if self.request.reason == CutReason::Swatch {
             self.notes.push("a swatch takes length, not value: the piece keeps its cost".to_owned());

@@ -123,6 +123,12 @@ impl Perform for WeighPiece {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<PieceChanged, Failure> {
         let shelved = Shelved::load(tx, self.piece)?;
         let sheet = &shelved.record.sheet;
+        if shelved.counted() {
+            let detail = format!("{} is counted, not weighed", shelved.code());
+            return Err(Problem::from(invalid("piece", detail))
+                .hint("count it and say so with ellwand lot measure")
+                .into());
+        }
         let mass = |field: &str, text: &str| {
             text.parse::<Milligrams>().map_err(|error| invalid(field, error.to_string()))
         };

@@ -2,7 +2,10 @@
 
 use crate::{detail::Detail, failure::Done};
 use ellwand_contract::{Problem, ProblemType};
-use ellwand_domain::ledger::{Account, AccountKind, Movement};
+use ellwand_domain::{
+    ledger::{Account, AccountKind, Movement},
+    setting::GarmentState,
+};
 use ellwand_storage::{Lot, StoredPiece, Tx};
 use std::collections::BTreeMap;
 
@@ -47,7 +50,33 @@ pub(crate) fn flows(tx: &mut Tx<'_>, lot: &Lot, own: &[Account]) -> Done<BTreeMa
         }
     }
     late_charges(tx, lot, &mut flows)?;
-    Ok(flows)
+    let mut settled: BTreeMap<Account, Places> = BTreeMap::new();
+    for (account, places) in flows {
+        settled.entry(moved_on(tx, account)?).or_default().add(1, places.value, places.quantity);
+    }
+    Ok(settled)
+}
+
+/// Where the material of a cancelled garment is now: with the garment that took it over, or lost; else where it was.
+fn moved_on(tx: &mut Tx<'_>, mut account: Account) -> Done<Account> {
+    let mut seen = Vec::new();
+    while account.kind == AccountKind::Garment && !seen.contains(&account) {
+        seen.push(account);
+        let cancelled = tx.garment(account.id)?.is_some_and(|row| row.state.0 == GarmentState::Cancelled);
+        if !cancelled {
+            break;
+        }
+        let whole = |line: &Movement| {
+            line.from == account && matches!(line.to.kind, AccountKind::Garment | AccountKind::Abandoned)
+        };
+        let movements = tx.movements_at(account)?;
+        // The last one: an earlier cancelling was taken back.
+        let Some((last, _)) = movements.iter().rev().find(|(stored, _)| whole(&stored.movement)) else {
+            break;
+        };
+        account = last.movement.to;
+    }
+    Ok(account)
 }
 
 /// Late charges name their lots in the order of their movements, so each lot's can be told apart.

@@ -7,7 +7,7 @@ use crate::{
     parties::find_or_make_customer,
     shelved::{is_counted, show},
 };
-use ellwand_contract::{Problem, purchases::LineInput, sheets::Sheet};
+use ellwand_contract::{Problem, ProblemType, purchases::LineInput, sheets::Sheet};
 use ellwand_domain::{
     cloth,
     ledger::{Quantity, Rectangle},
@@ -57,6 +57,7 @@ pub(super) fn read(
     let mut notes = Vec::new();
     let pieces = pieces(context, input, &sheet, counted, paid, &mut notes)?;
     let total = Quantity::sum(pieces.iter().copied())?;
+    check_measured(input, counted, paid, total, really)?;
     notes.extend(difference(context, input, counted, paid, total));
     let price = price(input, currency, paid)?;
     let owner = owner(tx, input, price)?;
@@ -140,6 +141,37 @@ fn pieces(
             .hint("give paid, or measured for a lump sum or a gift")
             .into()),
     }
+}
+
+/// Refuses a measured total that its pieces do not add up to, and much more than was paid for unless it is meant.
+fn check_measured(
+    input: &LineInput,
+    counted: bool,
+    paid: Option<Paid>,
+    total: Quantity,
+    really: bool,
+) -> Done<()> {
+    if let Some(text) = input.measured.as_ref().filter(|_| !input.pieces.is_empty())
+        && there(counted, "measured", text)? != total
+    {
+        let detail = format!("\"{text}\" was measured, but the pieces do not add up to it");
+        return Err(invalid("measured", detail));
+    }
+    let paid: Option<Quantity> = match paid {
+        Some(Paid::Length(length)) => Some(length.into()),
+        Some(Paid::Count(count)) if counted => Some(count.into()),
+        _ => None,
+    };
+    let much = paid.is_some_and(|paid| i128::from(total.get()) * 100 > i128::from(paid.get()) * 120);
+    if much && !really {
+        let detail = format!("{} was paid for, and over 20 % more came", input.paid.as_deref().unwrap_or(""));
+        let field = if input.pieces.is_empty() { "measured" } else { "pieces" };
+        return Err(Problem::new(ProblemType::NeedsConfirmation, detail)
+            .field(field)
+            .hint("measure again; if it is so, repeat it with --really")
+            .into());
+    }
+    Ok(())
 }
 
 /// A length or number that is there; more than zero.

@@ -3,6 +3,7 @@
 use super::charge::{KeptShare, from_json, from_word};
 use crate::{
     context::Context,
+    detail::Detail,
     failure::Done,
     shelved::{LotRecord, amount},
 };
@@ -43,8 +44,11 @@ pub(super) fn view(
         lines.push(view_line(tx, &line, currency)?);
     }
     let mut charges = Vec::new();
+    let mut invoice_home = Millionths::new(row.home_value)?;
     for charge in tx.purchase_charges(row.id)? {
-        charges.push(view_charge(&charge)?);
+        let home = if charge.late { late_home(tx, charge.booking_id)? } else { None };
+        invoice_home = invoice_home.minus(home.unwrap_or_default())?;
+        charges.push(view_charge(&charge, home)?);
     }
     Ok(Purchase {
         purchase: PurchaseCode::new(row.id),
@@ -56,6 +60,7 @@ pub(super) fn view(
         currency: row.currency.clone(),
         rate: row.rate.clone(),
         invoice_total: decimal(row.invoice_minor, currency),
+        invoice_home: Micro(invoice_home),
         home_currency: context.currency.code().to_owned(),
         home_total: Micro(Millionths::new(row.home_value)?),
         lines,
@@ -96,7 +101,16 @@ fn view_line(
     })
 }
 
-fn view_charge(charge: &ellwand_storage::PurchaseCharge) -> Done<PurchaseCharge> {
+/// What the late charge of a booking came to in the workshop's currency.
+fn late_home(tx: &mut Tx<'_>, booking: i64) -> Done<Option<Millionths>> {
+    let Some(booking) = tx.booking(booking)? else { return Ok(None) };
+    match from_json("a booking's detail", &booking.detail)? {
+        Detail::Charged { home, .. } => Ok(Some(Millionths::new(home)?)),
+        _ => Ok(None),
+    }
+}
+
+fn view_charge(charge: &ellwand_storage::PurchaseCharge, home: Option<Millionths>) -> Done<PurchaseCharge> {
     let currency = currency(&charge.currency)?;
     let share: KeptShare = from_json("the key of a charge", &charge.share)?;
     let shares: Vec<i64> = from_json("the shares of a charge", &charge.shares)?;
@@ -106,6 +120,7 @@ fn view_charge(charge: &ellwand_storage::PurchaseCharge) -> Done<PurchaseCharge>
         currency: charge.currency.clone(),
         share: share.key,
         late: charge.late,
+        home: home.map(Micro),
         shares: shares.into_iter().map(|share| decimal(share, currency)).collect(),
     })
 }

@@ -158,6 +158,38 @@ fn commands_that_choose_repeat_what_they_chose() {
 }
 
 #[test]
+fn a_change_of_the_plan_is_taken_back() {
+    let workshop = stocked();
+    workshop.all(&["reserve G1 shell --from L1.1"]);
+    let shown = || {
+        let mut shown = workshop.json("garment show G1");
+        for need in shown["needs"].as_array_mut().unwrap() {
+            let rows = need["reservations"].as_array_mut().unwrap();
+            rows.retain(|row| row["state"] == "active");
+            rows.iter_mut().for_each(|row| row["reservation"] = "R".into());
+        }
+        shown
+    };
+    let before = shown();
+    for edit in [
+        "garment edit G1 --name gown --due 2026-12-01",
+        "garment edit G1 --need 'role=shell,kind=cloth,length=1.80m,width=140cm,preparation=none'",
+        "garment edit G1 --drop-need shell",
+        "garment edit G1 --need 'role=button,kind=trim,count=6' --operation 'name=hem,kind=hand,planned=1h'",
+    ] {
+        workshop.all(&[edit]);
+        assert_ne!(shown(), before, "{edit}");
+        workshop.audit();
+        workshop.all(&["undo --yes"]);
+        assert_eq!(shown(), before, "{edit}");
+        workshop.audit();
+    }
+    workshop.all(&["garment edit G1 --name gown", "garment edit G1 --name frock"]);
+    let first = workshop.json("history --garment G1")["bookings"][1]["booking"].as_str().unwrap().to_owned();
+    workshop.run(&format!("undo {first} --yes")).refused(1, &["changed again since", "hint: "]);
+}
+
+#[test]
 fn nobody_works_on_a_finished_garment() {
     let workshop = stocked();
     workshop.all(&["work G1 sewing 1h", "garment finish G1"]);

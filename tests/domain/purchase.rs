@@ -164,10 +164,17 @@ fn what_was_bought_by_the_yard_or_the_kilo_keeps_its_price() {
 }
 
 #[test]
-fn gifts_share_by_count_then_equally() {
-    // Common practice: every weight zero, so by count; every count zero, so equally.
+fn gifts_share_by_quantity_then_equally() {
+    // Common practice: every weight zero, so by quantity (length where all have one, else count); none, so equally.
     let gifts = [Line { count: 3, ..line(0) }, line(0)];
     assert_eq!(amounts(&land(&gifts, &[freight(4_00, Share::Value)], EUR).unwrap()), [3_00, 1_00]);
+    let (short, long) = (cloth(0, 1_000_000, 0), cloth(0, 3_000_000, 0));
+    assert_eq!(
+        amounts(&land(&[short.clone(), long], &[freight(4_00, Share::Value)], EUR).unwrap()),
+        [1_00, 3_00]
+    );
+    let card = Line { count: 3, ..line(0) };
+    assert_eq!(amounts(&land(&[short, card], &[freight(4_00, Share::Value)], EUR).unwrap()), [1_00, 3_00]);
     let uncounted = [Line { count: 0, ..line(0) }, Line { count: 0, ..line(0) }];
     assert_eq!(amounts(&land(&uncounted, &[freight(5, Share::Value)], EUR).unwrap()), [3, 2]);
     // The fall-back stays within the named lines.

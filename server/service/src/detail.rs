@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use ellwand_domain::{
     ledger::Flaw,
-    setting::{CutReason, End, GarmentState},
+    setting::{CutReason, End, GarmentState, Kind, WorkKind},
     shrinkage::Preparation,
 };
 use serde::{Deserialize, Serialize};
@@ -39,8 +39,10 @@ pub(crate) enum Detail {
     Remeasured { before: PieceBefore },
     /// A wash test, and the swatch's effect if one was cut.
     Tested { lot: i64, before: Option<PieceBefore> },
-    /// A garment was planned or its plan changed.
-    Planned { garment: i64, edited: bool },
+    /// A garment was planned.
+    Planned { garment: i64 },
+    /// A garment's plan before and after it was changed.
+    Replanned { garment: i64, before: Box<PlanKept>, after: Box<PlanKept> },
     /// Promises were made.
     Reserved { reservations: Vec<i64> },
     /// Promises were given back: number, piece and what each held.
@@ -53,6 +55,37 @@ pub(crate) enum Detail {
     Moved { garment: i64, before: GarmentState, released: Vec<i64>, made: Vec<i64> },
     /// Another booking was taken back.
     Undone { booking: i64 },
+}
+
+/// A garment's plan: what an edit can change of it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct PlanKept {
+    pub(crate) name: String,
+    pub(crate) due: Option<NaiveDate>,
+    pub(crate) needs: Vec<NeedKept>,
+    pub(crate) operations: Vec<OperationKept>,
+}
+
+/// A need of a plan; what was cut of it is not in it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct NeedKept {
+    pub(crate) id: i64,
+    pub(crate) kind: Kind,
+    pub(crate) need: String,
+    pub(crate) units: i64,
+    pub(crate) estimate: Option<i64>,
+    pub(crate) dropped: bool,
+}
+
+/// An operation of a plan.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct OperationKept {
+    pub(crate) name: String,
+    pub(crate) position: i64,
+    pub(crate) kind: WorkKind,
+    pub(crate) minutes: i64,
+    pub(crate) person: String,
+    pub(crate) billable: bool,
 }
 
 /// The dye lot before it was changed; none is a value, too.

@@ -199,6 +199,8 @@ queries! {
         needs(garment: i64) -> Vec<Need>;
         /// Writes an operation.
         save_operation(operation: &Operation) -> ();
+        /// Takes a planned operation out.
+        delete_operation(garment: i64, name: &str) -> ();
         /// Planned operations in order.
         operations(garment: i64) -> Vec<Operation>;
         /// Writes minutes.

@@ -44,7 +44,8 @@ fn weight(line: &Line, earlier: &[i64], charge: &Charge, number: usize, at: usiz
 /// Shares of one charge, one per line, adding up to its amount.
 ///
 /// `earlier[line][charge]` holds what went before; `number` counts the charge from 1. When every weight is zero (all
-/// gifts) the key falls back to the counts, then to equal shares.
+/// gifts) the key falls back to the quantity, which is the length where all lines have one and the count else, then to
+/// equal shares.
 pub(super) fn share_charge(
     lines: &[Line],
     charge: &Charge,
@@ -63,7 +64,10 @@ pub(super) fn share_charge(
     let only_covered = |of: fn(&Line) -> i64| -> Vec<i64> {
         lines.iter().zip(&covered).map(|(line, covered)| if *covered { of(line) } else { 0 }).collect()
     };
-    let choices = [by_key, only_covered(|line| line.count), only_covered(|_| 1)];
+    // Metres and pieces cannot be added up: only where every line has a length is it the quantity.
+    let long = lines.iter().zip(&covered).all(|(line, covered)| !covered || line.length_um.is_some());
+    let lengths = if long { only_covered(|line| line.length_um.unwrap_or(0)) } else { Vec::new() };
+    let choices = [by_key, lengths, only_covered(|line| line.count), only_covered(|_| 1)];
     let weights = choices.iter().find(|weights| weights.iter().any(|weight| *weight != 0));
     Ok(largest_remainder(charge.amount, weights.ok_or(AllocationError::NoWeight)?)?)
 }

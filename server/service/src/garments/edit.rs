@@ -7,7 +7,7 @@ use super::{
 };
 use crate::{
     context::{Context, Entry},
-    detail::Detail,
+    detail::{Detail, PlanKept},
     failure::{Done, Failure, invalid, wrong_state},
     perform::Perform,
     promises,
@@ -30,6 +30,7 @@ impl Perform for EditGarment {
         plan::check_roles(&self.needs)?;
         operation::check_names(&self.operations)?;
         let booking = context.next_booking(tx)?;
+        let before = PlanKept::read(tx, &garment)?;
         let mut edit = Edit { promises: active(tx, garment.id)?, changes: Vec::new(), pieces: Vec::new() };
         edit.head(self, &mut garment)?;
         tx.update_garment(&garment)?;
@@ -48,7 +49,9 @@ impl Perform for EditGarment {
         let summary = format!("Changed the plan of {}: {}.", self.garment, edit.changes.join(", "));
         let mut entry = Entry::new(BookingKind::Planned, context.today, summary);
         entry.subjects.push((Subject::Garment, garment.id));
-        entry.detail = Detail::Planned { garment: garment.id, edited: true };
+        let after = PlanKept::read(tx, &garment)?;
+        entry.detail =
+            Detail::Replanned { garment: garment.id, before: Box::new(before), after: Box::new(after) };
         context.book(tx, booking, entry)?;
         let mut view = show::view(tx, context, garment.id, Some(booking))?;
         view.notes.splice(0..0, notes);

@@ -4,6 +4,7 @@ mod cancel;
 mod cautions;
 mod edit;
 mod finish;
+mod kept;
 mod list;
 pub(crate) mod need;
 pub(crate) mod operation;

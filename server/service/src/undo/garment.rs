@@ -1,7 +1,7 @@
 //! Taking back the planning, finishing, delivering or cancelling of a garment.
 
 use super::{Case, Effect, cannot, cut::empty};
-use crate::{failure::Done, promises, shelved::Shelved};
+use crate::{detail::PlanKept, failure::Done, promises, shelved::Shelved};
 use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
     code::{GarmentCode, ReservationCode},
@@ -11,13 +11,7 @@ use ellwand_domain::{
 use ellwand_storage::{Tx, Word};
 
 impl Case<'_, '_> {
-    pub(super) fn planned(&self, tx: &mut Tx<'_>, garment: i64, edited: bool) -> Done<Effect> {
-        if edited {
-            return Err(cannot(
-                format!("the plan of {} was changed", GarmentCode::new(garment)),
-                "change it again with ellwand garment edit",
-            ));
-        }
+    pub(super) fn planned(&self, tx: &mut Tx<'_>, garment: i64) -> Done<Effect> {
         let mut row = self.garment_open(tx, garment)?;
         let active: Vec<String> = tx
             .reservations_of_garment(garment)?
@@ -37,6 +31,51 @@ impl Case<'_, '_> {
         row.state = Word(GarmentState::Cancelled);
         tx.update_garment(&row)?;
         Ok(Effect::default())
+    }
+
+    /// The plan is as it was before an edit; promises are looked at again.
+    pub(super) fn replanned(
+        &self,
+        tx: &mut Tx<'_>,
+        garment: i64,
+        before: &PlanKept,
+        after: &PlanKept,
+    ) -> Done<Effect> {
+        let mut row = self.garment_open(tx, garment)?;
+        let code = GarmentCode::new(garment);
+        if PlanKept::read(tx, &row)? != *after {
+            return Err(cannot(
+                format!("the plan of {code} was changed again since"),
+                "take that back first",
+            ));
+        }
+        let promised = tx.reservations_of_garment(garment)?;
+        let active = || promised.iter().filter(|row| row.state.0 == ReservationState::Active);
+        for need in tx.needs(garment)? {
+            let was = before.needs.iter().find(|kept| kept.id == need.id && !kept.dropped);
+            let same = was.is_some_and(|was| (was.units, was.kind) == (need.units, need.kind.0));
+            let used = need.units_cut > 0 || active().any(|row| row.need_id == need.id);
+            if used && !same {
+                let detail = format!("the {} of {code} is promised or cut since", need.role);
+                return Err(cannot(detail, "release or take that back first"));
+            }
+        }
+        before.write(tx, &mut row)?;
+        let mut effect = Effect::default();
+        for ended in tx.reservations_ended_by(self.target.id)? {
+            let again = self.promise_again(tx, &ended)?;
+            effect.made_again(&ended, again);
+        }
+        let pieces: std::collections::BTreeSet<i64> = tx
+            .reservations_of_garment(garment)?
+            .iter()
+            .filter(|row| row.state.0 == ReservationState::Active)
+            .map(|row| row.piece_id)
+            .collect();
+        for piece in pieces {
+            self.settle_again(tx, piece, &mut effect)?;
+        }
+        Ok(effect)
     }
 
     /// Thread and trims that a cancelled garment had given back leave their piece and layer again, unless something was

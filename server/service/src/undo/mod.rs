@@ -127,7 +127,8 @@ impl Case<'_, '_> {
             }
             Detail::Remeasured { before } => self.remeasured(tx, &before),
             Detail::Tested { lot, before } => self.tested(tx, lot, before.as_ref()),
-            Detail::Planned { garment, edited } => self.planned(tx, garment, edited),
+            Detail::Planned { garment } => self.planned(tx, garment),
+            Detail::Replanned { garment, before, after } => self.replanned(tx, garment, &before, &after),
             Detail::Reserved { reservations } => self.reserved(tx, reservations),
             Detail::Released { reservations } => self.released(tx, &reservations),
             Detail::Cut(cut) => self.cut(tx, &cut),
@@ -245,15 +246,19 @@ impl Case<'_, '_> {
                 pieces.extend(again.map(|_| ended.piece_id));
             }
         }
+        pieces.into_iter().try_for_each(|id| self.settle_again(tx, id, effect))
+    }
+
+    /// Computes the promises on a piece anew.
+    fn settle_again(&self, tx: &mut Tx<'_>, piece: i64, effect: &mut Effect) -> Done<()> {
+        let mut shelved = Shelved::load_row(tx, piece)?;
         let because = format!("{} was taken back", self.code());
-        for id in pieces {
-            let mut shelved = Shelved::load_row(tx, id)?;
-            let settled = promises::resettle(tx, self.context, self.booking, &mut shelved, &because)?;
-            effect.broken.extend(settled.broken);
-            let last_on = shelved.stored.last_on;
-            shelved.save(tx, last_on)?;
-        }
-        Ok(())
+        let settled = promises::resettle(tx, self.context, self.booking, &mut shelved, &because)?;
+        let restored = |id: &i64| effect.restored.contains(id) || effect.changed.contains(id);
+        effect.changed.extend(settled.changed.into_iter().filter(|id| !restored(id)).collect::<Vec<_>>());
+        effect.broken.extend(settled.broken);
+        let last_on = shelved.stored.last_on;
+        shelved.save(tx, last_on)
     }
 
     /// Later bookings that stand and took something off this account or gave it something. Late charges change its value

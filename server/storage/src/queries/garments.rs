@@ -71,6 +71,13 @@ pub fn save_operation(conn: &mut Conn, operation: &Operation) -> Result<(), Stor
     Ok(())
 }
 
+/// Takes a planned operation out.
+pub fn delete_operation(conn: &mut Conn, garment: i64, name: &str) -> Result<(), StorageError> {
+    let planned = operations::table.filter(operations::garment_id.eq(garment));
+    diesel::delete(planned.filter(operations::name.eq(name))).execute(conn)?;
+    Ok(())
+}
+
 /// Planned operations in the order of the plan.
 pub fn operations(conn: &mut Conn, garment: i64) -> Result<Vec<Operation>, StorageError> {
     Ok(operations::table

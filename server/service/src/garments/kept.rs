@@ -1,0 +1,70 @@
+//! A garment's plan as an edit found it, for taking the edit back.
+
+use crate::{
+    detail::{NeedKept, OperationKept, PlanKept},
+    failure::Done,
+};
+use ellwand_storage::{Garment, Need, Operation, Tx, Word};
+
+impl PlanKept {
+    /// The plan as it is now.
+    pub(crate) fn read(tx: &mut Tx<'_>, garment: &Garment) -> Done<Self> {
+        let need = |row: Need| NeedKept {
+            id: row.id,
+            kind: row.kind.0,
+            need: row.need,
+            units: row.units,
+            estimate: row.estimate,
+            dropped: row.dropped,
+        };
+        let operation = |row: Operation| OperationKept {
+            name: row.name,
+            position: row.position,
+            kind: row.kind.0,
+            minutes: row.minutes,
+            person: row.person,
+            billable: row.billable,
+        };
+        Ok(Self {
+            name: garment.name.clone(),
+            due: garment.due,
+            needs: tx.needs(garment.id)?.into_iter().map(need).collect(),
+            operations: tx.operations(garment.id)?.into_iter().map(operation).collect(),
+        })
+    }
+
+    /// Writes this plan over another one of the garment. A need that it does not have is dropped.
+    pub(crate) fn write(&self, tx: &mut Tx<'_>, garment: &mut Garment) -> Done<()> {
+        garment.name.clone_from(&self.name);
+        garment.due = self.due;
+        tx.update_garment(garment)?;
+        for mut row in tx.needs(garment.id)? {
+            match self.needs.iter().find(|kept| kept.id == row.id) {
+                Some(kept) => {
+                    row.kind = Word(kept.kind);
+                    row.need.clone_from(&kept.need);
+                    (row.units, row.estimate, row.dropped) = (kept.units, kept.estimate, kept.dropped);
+                }
+                None => row.dropped = true,
+            }
+            tx.save_need(&row)?;
+        }
+        for row in tx.operations(garment.id)? {
+            if !self.operations.iter().any(|kept| kept.name == row.name) {
+                tx.delete_operation(garment.id, &row.name)?;
+            }
+        }
+        for kept in &self.operations {
+            tx.save_operation(&Operation {
+                garment_id: garment.id,
+                name: kept.name.clone(),
+                position: kept.position,
+                kind: Word(kept.kind),
+                minutes: kept.minutes,
+                person: kept.person.clone(),
+                billable: kept.billable,
+            })?;
+        }
+        Ok(())
+    }
+}

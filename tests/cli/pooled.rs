@@ -2,6 +2,29 @@
 
 use crate::workshop::Workshop;
 
+/// costing.md a-16: tape by length at the moving average; what is left is told with the material, not with a piece.
+#[test]
+fn what_thread_and_trims_are_worth_stands_with_their_layers() {
+    for (method, lot, all) in [("fifo", "60", "90"), ("average", "90", "90")] {
+        let workshop = Workshop::new();
+        workshop.all(&[
+            &format!("workshop set --pooled-method {method}"),
+            "buy --line 'material=tape,kind=trim,unit=length,paid=3.20m,price=60'",
+            "buy --line 'material=tape,kind=trim,unit=length,paid=2m,price=30'",
+        ]);
+        let shown = workshop.json("lot show L1");
+        assert_eq!(
+            (&shown["stock"]["value"], &shown["pieces"][0]["value"]),
+            (&lot.into(), &serde_json::Value::Null)
+        );
+        let stock = workshop.json("material list")["materials"][0]["stock"].clone();
+        assert_eq!((&stock["value"], &stock["quantity"]["length_m"]), (&all.into(), &"5.2".into()));
+        assert_eq!(workshop.json("shelf")["pieces"][0]["value"], serde_json::Value::Null);
+        let told = workshop.run("lot show L1").done().out;
+        assert!(told.contains(&format!("worth {lot}.00 EUR")), "{told}");
+    }
+}
+
 fn with_tape(method: &str) -> Workshop {
     let workshop = Workshop::new();
     let _ = workshop.run(&format!("workshop set --pooled-method {method}")).done();

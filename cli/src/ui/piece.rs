@@ -26,9 +26,8 @@ pub fn table(shown: Shown, pieces: &[&Piece]) -> Table {
         right("value"),
     ];
     let mut table = Table::new(columns);
-    let pooled = pieces.iter().all(|piece| piece.value.get() == 0);
     for piece in pieces {
-        let value = if pooled { String::new() } else { shown.value(piece.value) };
+        let value = piece.value.map(|value| shown.value(value)).unwrap_or_default();
         let is_cloth = piece.full_width_m.is_some();
         let state = if is_cloth { preparation(piece.preparation) } else { String::new() };
         let offcut = if piece.offcut { " offcut" } else { "" };

@@ -4,7 +4,7 @@ use crate::{
     Amount, Metres, Micro, Typed,
     act::act,
     reservations::Reservation,
-    sheets::{Sheet, SheetInput},
+    sheets::{Sheet, SheetInput, Stock},
     wash::WashTestRecord,
 };
 use chrono::NaiveDate;
@@ -240,6 +240,8 @@ pub struct Lot {
     pub wash_tests: Vec<WashTestRecord>,
     /// Where the lot's value went; adds up to `landed`. Empty for pooled materials and customers' cloth.
     pub value_went: Vec<ValueShare>,
+    /// Thread and trims: what is left of the lot's cost layer, or of the pool of its material.
+    pub stock: Option<Stock>,
     /// Landed cost, late charges included.
     pub landed: Micro,
     /// `landed` in minor units, as printed.
@@ -286,8 +288,8 @@ pub struct Piece {
     pub stretches: Vec<Stretch>,
     /// Flaws from the outer end.
     pub flaws: Vec<Flaw>,
-    /// Stock value; zero for pooled materials (their layers carry it) and customers' cloth.
-    pub value: Micro,
+    /// Stock value; absent for thread and trims, whose layers carry it, and for customers' own.
+    pub value: Option<Micro>,
 }
 
 /// A length without a flaw.

@@ -1,6 +1,6 @@
 //! Materials and their technical sheets.
 
-use crate::{Gsm, Metres, act::act};
+use crate::{Amount, Gsm, Metres, Micro, act::act};
 use ellwand_domain::{
     certainty::Certainty,
     code::MaterialCode,
@@ -214,6 +214,22 @@ pub struct Material {
     pub name: String,
     /// Sheet that new lots start from.
     pub sheet: Sheet,
+    /// Thread and trims: what is left in their cost layers.
+    pub stock: Option<Stock>,
+}
+
+/// What is left of thread or trims, and what it cost.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Stock {
+    /// Length or count.
+    pub quantity: Amount,
+    /// Exact.
+    pub value: Micro,
+    /// In minor units, half up.
+    pub printed: String,
+    /// True for the pool of a moving average, which is of all lots together.
+    pub pooled: bool,
 }
 
 /// All materials.

@@ -91,6 +91,6 @@ pub struct ShelfPiece {
     pub place: Option<String>,
     /// The customer who owns it.
     pub owner: Option<CustomerCode>,
-    /// Stock value; zero for pooled materials and customers' cloth.
-    pub value: Micro,
+    /// Stock value; absent for thread and trims, whose layers carry it (see the list of materials), and for customers' own.
+    pub value: Option<Micro>,
 }

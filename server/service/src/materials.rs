@@ -5,7 +5,7 @@ use crate::{
     failure::{Done, Failure, invalid, not_found, wrong_state},
     parties::clean_name,
     perform::Perform,
-    sheet,
+    pooled, sheet,
     shelved::{is_counted, read_sheet},
 };
 use ellwand_contract::{
@@ -97,15 +97,18 @@ fn find(tx: &mut Tx<'_>, input: &MaterialInput) -> Done<Option<ellwand_storage::
 }
 
 impl Perform for ListMaterials {
-    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Materials, Failure> {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Materials, Failure> {
         let wanted = |kind: Kind| self.kind.is_none_or(|wanted| wanted == kind);
-        let rows = tx.materials()?.into_iter().filter(|row| wanted(row.kind.0));
-        Ok(Materials { materials: rows.map(view).collect::<Done<_>>()? })
+        let mut materials = Vec::new();
+        for row in tx.materials()?.into_iter().filter(|row| wanted(row.kind.0)) {
+            materials.push(view(tx, context, row)?);
+        }
+        Ok(Materials { materials })
     }
 }
 
 impl Perform for EditMaterial {
-    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Material, Failure> {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Material, Failure> {
         let code = self.material;
         let known = tx.material(code.get())?;
         let mut row =
@@ -137,11 +140,16 @@ impl Perform for EditMaterial {
         }
         row.sheet = sheet::write(&newer)?;
         tx.save_material(&row)?;
-        view(row)
+        view(tx, context, row)
     }
 }
 
-fn view(row: ellwand_storage::Material) -> Done<Material> {
+fn view(tx: &mut Tx<'_>, context: &Context<'_>, row: ellwand_storage::Material) -> Done<Material> {
     let ellwand_storage::Material { id, kind, name, sheet } = row;
-    Ok(Material { material: MaterialCode::new(id), kind: kind.0, name, sheet: read_sheet(&sheet)? })
+    let (kind, sheet) = (kind.0, read_sheet(&sheet)?);
+    let stock = match kind.is_rectangle() {
+        true => None,
+        false => Some(pooled::stock(tx, context, id, is_counted(kind, &sheet), None)?),
+    };
+    Ok(Material { material: MaterialCode::new(id), kind, name, sheet, stock })
 }

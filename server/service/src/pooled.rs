@@ -3,9 +3,9 @@
 use crate::{
     context::Context,
     failure::{Done, Failure},
-    shelved::Shelved,
+    shelved::{Shelved, amount},
 };
-use ellwand_contract::{Problem, ProblemType};
+use ellwand_contract::{Micro, Problem, ProblemType, sheets::Stock};
 use ellwand_domain::{
     layer::{self, Layer, LayerError, Method, Taken},
     ledger::Quantity,
@@ -20,6 +20,25 @@ pub(crate) fn layers(tx: &mut Tx<'_>, material: i64) -> Done<Vec<Layer>> {
         Ok(Layer { id: row.id, sequence: row.id, quantity: row.quantity, value: Millionths::new(row.value)? })
     };
     rows.iter().map(read).collect()
+}
+
+/// What is left of a material's layers and what it cost; with a lot, of its own layer where lots keep theirs.
+pub(crate) fn stock(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    material: i64,
+    counted: bool,
+    lot: Option<i64>,
+) -> Done<Stock> {
+    let mut rows = tx.layers(material)?;
+    let pooled = rows.iter().all(|row| row.lot_id.is_none());
+    if let Some(lot) = lot.filter(|_| !pooled) {
+        rows.retain(|row| row.lot_id == Some(lot));
+    }
+    let value = Millionths::new(rows.iter().map(|row| row.value).sum())?;
+    let quantity = Quantity::new(rows.iter().map(|row| row.quantity).sum())?;
+    let printed = context.printed(value);
+    Ok(Stock { quantity: amount(counted, quantity), value: Micro(value), printed, pooled })
 }
 
 /// What taking `quantity` of a pooled piece would cost, layer by layer; `own_lot`: at its own lot's layer.

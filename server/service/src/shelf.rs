@@ -140,6 +140,7 @@ fn shown(row: ShelfRow, held: i64, longest_free: i64) -> Done<ShelfPiece> {
     let sheet = if kind == Kind::Trim { read_sheet(&row.sheet)? } else { Sheet::default() };
     let counted = is_counted(kind, &sheet);
     let quantity = Quantity::new(row.quantity)?;
+    let worth = kind.is_rectangle() && row.owner_id.is_none();
     let held = Quantity::new(held)?;
     // Cloth inside a flaw is on hand; a lot's view tells the stretches apart.
     let free = quantity.less(held);
@@ -159,6 +160,6 @@ fn shown(row: ShelfRow, held: i64, longest_free: i64) -> Done<ShelfPiece> {
         offcut: row.offcut,
         place: row.place,
         owner: row.owner_id.map(CustomerCode::new),
-        value: Micro(Millionths::new(row.value)?),
+        value: worth.then(|| Millionths::new(row.value)).transpose()?.map(Micro),
     })
 }

@@ -210,7 +210,10 @@ impl Shelved {
                     note: flaw.note.clone(),
                 })
                 .collect(),
-            value: Micro(piece.value),
+            value: piece
+                .rectangle
+                .filter(|_| shown.record.lot.owner_id.is_none())
+                .map(|_| Micro(piece.value)),
         })
     }
 }

@@ -53,6 +53,11 @@ pub(crate) fn lot(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
         ui.table(&sheet);
     }
     pieces(ui, shown, lot);
+    if let Some(stock) = &lot.stock {
+        let of = if stock.pooled { "the pool of its material" } else { "its cost layer" };
+        let (left, worth) = (shown.amount(stock.quantity), &stock.printed);
+        ui.line(format!("left of {of}: {left} worth {worth} {}", shown.currency()));
+    }
     for test in &lot.wash_tests {
         wash_test(ui, shown, test, lot.sheet.wash_test == Some(test.number));
     }

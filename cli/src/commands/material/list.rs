@@ -38,6 +38,8 @@ pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), Comm
         right("mass"),
         right("full width"),
         left("size"),
+        right("in stock"),
+        right("value"),
     ];
     let mut table = Table::new(columns);
     for material in &answer.materials {
@@ -52,6 +54,8 @@ pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), Comm
             sheet.mass_gsm.map(|mass| shown.mass(mass)).unwrap_or_default(),
             sheet.full_width_m.map(|width| shown.width(width)).unwrap_or_default(),
             sheet.size.clone().or_else(|| sheet.yarn_count.clone()).unwrap_or_default(),
+            material.stock.as_ref().map(|stock| shown.amount(stock.quantity)).unwrap_or_default(),
+            material.stock.as_ref().map(|stock| stock.printed.clone()).unwrap_or_default(),
         ]);
     }
     context.ui.table(&table);

@@ -5,6 +5,7 @@ use crate::{
     context::Context,
     failure::{Done, Failure},
     perform::Perform,
+    pooled,
     shelved::{LotRecord, Shelved},
 };
 use ellwand_contract::{
@@ -44,6 +45,10 @@ pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64) -> Done<Lot>
         Some(supplier) => tx.supplier(supplier)?.map(|supplier| supplier.name),
         None => None,
     };
+    let stock = match record.kind().is_rectangle() || record.lot.owner_id.is_some() {
+        true => None,
+        false => Some(pooled::stock(tx, context, record.material.id, record.is_counted(), Some(id))?),
+    };
     let (code, kind) = (record.code(), record.kind());
     let LotRecord { lot, material, sheet } = record;
     let landed = Millionths::new(lot.landed)?;
@@ -62,6 +67,7 @@ pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64) -> Done<Lot>
         pieces,
         wash_tests,
         value_went,
+        stock,
         landed: Micro(landed),
         landed_printed: context.printed(landed),
     })

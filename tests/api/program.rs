@@ -1,5 +1,6 @@
 //! The program itself: its commands, messages and exit status.
 
+use diesel::{Connection, SqliteConnection, connection::SimpleConnection};
 use std::{
     io::{BufRead, BufReader, Read, Write},
     net::TcpStream,
@@ -95,6 +96,23 @@ fn a_new_book_is_made_by_migrate_and_is_in_order() {
     assert_eq!(output.status.code(), Some(0), "{output:?}");
     assert!(output.stdout.is_empty(), "no findings: {output:?}");
     assert!(String::from_utf8_lossy(&output.stderr).contains("; 0 findings."), "{output:?}");
+}
+
+#[test]
+fn a_book_that_was_tampered_with_is_told_and_ends_with_1() {
+    let folder = TempDir::new().unwrap();
+    let book = url(folder.path());
+    assert_eq!(run(folder.path(), &["migrate", "--database", &book]).status.code(), Some(0));
+    let mut file = SqliteConnection::establish(book.trim_start_matches("sqlite://")).unwrap();
+    file.batch_execute(
+        "INSERT INTO materials (id, kind, name, name_search, sheet) VALUES (1, 'thread', 'silk', 'silk', '{}');
+         INSERT INTO layers (id, material_id, lot_id, quantity, value) VALUES (1, 1, NULL, 5, 7);",
+    )
+    .unwrap();
+    let output = run(folder.path(), &["audit", "--database", &book]);
+    assert_eq!(output.status.code(), Some(1), "{output:?}");
+    let told = String::from_utf8_lossy(&output.stdout);
+    assert!(told.contains("cost layer 1: the ledger gives a quantity of 0, the book says 5"), "{told}");
 }
 
 #[test]

@@ -158,6 +158,20 @@ fn commands_that_choose_repeat_what_they_chose() {
 }
 
 #[test]
+fn what_was_released_is_promised_again() {
+    let workshop = stocked();
+    workshop.all(&["reserve G1 shell --from L1.1"]);
+    let before = promises(&workshop);
+    workshop.all(&["release --garment G1", "undo --yes"]);
+    let after = promises(&workshop);
+    assert_eq!((&after[0]["held"], &after[0]["units"]), (&before[0]["held"], &before[0]["units"]));
+    // Not when another took the cloth meanwhile.
+    workshop.all(&["release --garment G1", "lot split L1.1 3m"]);
+    workshop.run("undo B6 --yes").refused(1, &["is not free any more", "hint: "]);
+    workshop.audit();
+}
+
+#[test]
 fn a_change_of_the_plan_is_taken_back() {
     let workshop = stocked();
     workshop.all(&["reserve G1 shell --from L1.1"]);

@@ -26,8 +26,9 @@ pub fn show(ui: &mut Ui<'_>, sheet: &CostSheet) {
 }
 
 fn lines(sheet: &CostSheet) -> Table {
-    let planned = [right("planned"), right("cost")];
-    let actual = [right("actual"), right("cost")];
+    // A column without a text is left out, so each heading stands alone.
+    let planned = [right("planned"), right("planned cost")];
+    let actual = [right("actual"), right("actual cost")];
     let mut table =
         Table::new([left(""), left("line"), left("from")].into_iter().chain(planned).chain(actual));
     group(&mut table, &sheet.lines, name_of);

@@ -154,7 +154,12 @@ impl Case<'_, '_> {
             .ok_or_else(|| not_found(format!("garment {code}"), "see the list of garments"))?;
         match row.state.0 {
             GarmentState::Planned | GarmentState::CutInto => Ok(row),
-            state => Err(cannot(format!("{code} is {state}"), "take that back first")),
+            state => {
+                let ended = [BookingKind::Finished, BookingKind::Delivered, BookingKind::Cancelled];
+                let by = self.other_bookings(tx, garment, &ended)?;
+                let by = by.first().map(|booking| format!(", by {booking}")).unwrap_or_default();
+                Err(cannot(format!("{code} is {state}{by}"), "take that back first"))
+            }
         }
     }
 

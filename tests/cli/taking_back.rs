@@ -198,6 +198,16 @@ fn a_change_of_the_plan_is_taken_back() {
         assert_eq!(shown(), before, "{edit}");
         workshop.audit();
     }
+    // One after another, too.
+    workshop.all(&[
+        "garment edit G1 --name gown",
+        "garment edit G1 --need 'role=button,kind=trim,count=6'",
+        "garment edit G1 --drop-need button --need 'role=hook,kind=trim,count=2'",
+        "undo --yes",
+        "undo --yes",
+        "undo --yes",
+    ]);
+    assert_eq!(shown(), before);
     workshop.all(&["garment edit G1 --name gown", "garment edit G1 --name frock"]);
     let first = workshop.json("history --garment G1")["bookings"][1]["booking"].as_str().unwrap().to_owned();
     workshop.run(&format!("undo {first} --yes")).refused(1, &["changed again since", "hint: "]);
@@ -209,6 +219,36 @@ fn nobody_works_on_a_finished_garment() {
     workshop.all(&["work G1 sewing 1h", "garment finish G1"]);
     workshop.run("work G1 sewing 5h").refused(1, &["G1 is finished", "hint: its cost is final"]);
     workshop.all(&["undo --yes", "work G1 sewing 5h"]);
+}
+
+/// A cut out of the middle moves its promise to the outer part; taken back, the promise is whole again.
+#[test]
+fn a_cut_out_of_the_middle_of_a_promise_is_taken_back() {
+    let workshop = stocked();
+    workshop.all(&["lot measure L1.1 1.70m", "reserve G1 shell --from L1.1"]);
+    let before = promises(&workshop);
+    workshop.all(&["cut G1 shell 1m --at 20cm"]);
+    workshop.audit();
+    workshop.all(&["undo --yes"]);
+    assert_eq!(promises(&workshop)[0]["held"], before[0]["held"]);
+    assert_eq!(promises(&workshop)[0]["units"], before[0]["units"]);
+    workshop.audit();
+}
+
+#[test]
+fn a_garment_that_takes_material_over_is_cut_into_as_long_as_it_has_it() {
+    let workshop = stocked();
+    workshop.all(&[
+        "garment plan other --need 'role=shell,kind=cloth,length=50cm,width=140cm,preparation=none'",
+        "cut G1 shell 1m --from L1.1",
+        "garment cancel G1 --cut-material garment=G2",
+        "cut G2 shell 50cm --from L1.1",
+    ]);
+    for state in ["cut-into", "planned"] {
+        workshop.all(&["undo --yes"]);
+        assert_eq!(workshop.json("garment show G2")["state"], state);
+        workshop.audit();
+    }
 }
 
 /// What was taken back since does not stand in the way: one undo after another leads back to the first day.

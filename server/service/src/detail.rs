@@ -66,7 +66,7 @@ pub(crate) struct PlanKept {
     pub(crate) operations: Vec<OperationKept>,
 }
 
-/// A need of a plan; what was cut of it is not in it.
+/// A need of a plan; what was cut of it is not in it, and dropped ones are not in the plan.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub(crate) struct NeedKept {
     pub(crate) id: i64,
@@ -74,7 +74,6 @@ pub(crate) struct NeedKept {
     pub(crate) need: String,
     pub(crate) units: i64,
     pub(crate) estimate: Option<i64>,
-    pub(crate) dropped: bool,
 }
 
 /// An operation of a plan.

@@ -15,7 +15,6 @@ impl PlanKept {
             need: row.need,
             units: row.units,
             estimate: row.estimate,
-            dropped: row.dropped,
         };
         let operation = |row: Operation| OperationKept {
             name: row.name,
@@ -28,7 +27,7 @@ impl PlanKept {
         Ok(Self {
             name: garment.name.clone(),
             due: garment.due,
-            needs: tx.needs(garment.id)?.into_iter().map(need).collect(),
+            needs: tx.needs(garment.id)?.into_iter().filter(|row| !row.dropped).map(need).collect(),
             operations: tx.operations(garment.id)?.into_iter().map(operation).collect(),
         })
     }
@@ -43,7 +42,7 @@ impl PlanKept {
                 Some(kept) => {
                     row.kind = Word(kept.kind);
                     row.need.clone_from(&kept.need);
-                    (row.units, row.estimate, row.dropped) = (kept.units, kept.estimate, kept.dropped);
+                    (row.units, row.estimate, row.dropped) = (kept.units, kept.estimate, false);
                 }
                 None => row.dropped = true,
             }

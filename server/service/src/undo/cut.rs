@@ -6,11 +6,11 @@ use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
     code::ReservationCode,
     layer::Taken,
-    ledger::{AccountKind, Piece, Quantity},
+    ledger::{Account, AccountKind, Piece, Quantity},
     quantity::Millionths,
     setting::{BookingKind, End, GarmentState, ReservationState},
 };
-use ellwand_storage::{Tx, Word};
+use ellwand_storage::{Garment, Tx, Word};
 
 impl Case<'_, '_> {
     pub(super) fn cut(&self, tx: &mut Tx<'_>, cut: &CutDetail) -> Done<Effect> {
@@ -45,10 +45,13 @@ impl Case<'_, '_> {
         }
         self.layers_back(tx, &shelved)?;
         let mut effect = Effect { movements: self.reversed(), ..Effect::default() };
+        // Promises that the cut had moved to the outer part come back with it.
+        if let Some(outer) = &outer {
+            shelved.stored.piece.holds.extend(outer.piece.holds.iter().cloned());
+        }
         let drawn = self.redraw(tx, cut, &mut shelved)?;
         let last_on = shelved.stored.last_on.max(self.context.today);
-        if let Some(outer) = outer {
-            shelved.stored.piece.holds.extend(outer.piece.holds);
+        if outer.is_some() {
             let broken =
                 shelved.stored.piece.settle().map_err(|error| promises::internal(&shelved, &error))?;
             promises::break_all(tx, self.booking, &broken, &format!("{} was taken back", self.code()))?;
@@ -58,12 +61,33 @@ impl Case<'_, '_> {
         promises::write_holds(tx, &shelved)?;
         self.promises_back(tx, cut, drawn, &mut effect)?;
         self.needs_back(tx, cut)?;
-        let others = self.other_bookings(tx, cut.garment, &[BookingKind::Cut])?;
-        if others.is_empty() && garment.state.0 == GarmentState::CutInto {
-            garment.state = Word(GarmentState::Planned);
-            tx.update_garment(&garment)?;
-        }
+        self.planned_only(tx, &mut garment)?;
         Ok(effect)
+    }
+
+    /// A garment from which nothing is cut any more, and that took nothing over, is only planned again.
+    pub(super) fn planned_only(&self, tx: &mut Tx<'_>, garment: &mut Garment) -> Done<()> {
+        if garment.state.0 != GarmentState::CutInto
+            || !self.other_bookings(tx, garment.id, &[BookingKind::Cut])?.is_empty()
+        {
+            return Ok(());
+        }
+        let account = Account::garment(garment.id);
+        let given: Vec<i64> = tx
+            .movements_at(account)?
+            .iter()
+            .filter(|(stored, _)| stored.movement.to == account)
+            .filter(|(stored, _)| stored.movement.from.kind == AccountKind::Garment)
+            .map(|(stored, _)| stored.booking)
+            .filter(|booking| *booking != self.target.id)
+            .collect();
+        let undone = tx.undone_among(&given)?;
+        let stands = |id: &i64| !undone.iter().any(|(first, second)| id == first || id == second);
+        if !given.iter().any(stands) {
+            garment.state = Word(GarmentState::Planned);
+            tx.update_garment(garment)?;
+        }
+        Ok(())
     }
 
     /// What `piece_was` had corrected is as the book had it: the difference lies at the inner end.
@@ -184,9 +208,11 @@ impl Case<'_, '_> {
         let Some(id) = cut.reservation.filter(|_| cut.drawn > 0) else { return Ok(true) };
         let row = promises::row(tx, id)?;
         let mut row = promises::last_for(tx, row)?;
-        if row.state.0 != ReservationState::Active || row.piece_id != shelved.stored.piece.id {
+        let here = row.piece_id == shelved.stored.piece.id || Some(row.piece_id) == cut.outer;
+        if row.state.0 != ReservationState::Active || !here {
             return Ok(false);
         }
+        row.piece_id = shelved.stored.piece.id;
         let id = row.id;
         let mut asked = promises::Asked::read(&row)?;
         asked.drawn = asked.drawn.saturating_sub(cut.drawn);

@@ -52,7 +52,7 @@ impl Case<'_, '_> {
         let promised = tx.reservations_of_garment(garment)?;
         let active = || promised.iter().filter(|row| row.state.0 == ReservationState::Active);
         for need in tx.needs(garment)? {
-            let was = before.needs.iter().find(|kept| kept.id == need.id && !kept.dropped);
+            let was = before.needs.iter().find(|kept| kept.id == need.id);
             let same = was.is_some_and(|was| (was.units, was.kind) == (need.units, need.kind.0));
             let used = need.units_cut > 0 || active().any(|row| row.need_id == need.id);
             if used && !same {
@@ -134,7 +134,8 @@ impl Case<'_, '_> {
         }
         for movement in &self.movements {
             if movement.to.kind == AccountKind::Garment && movement.to.id != garment {
-                self.garment_open(tx, movement.to.id)?;
+                let mut other = self.garment_open(tx, movement.to.id)?;
+                self.planned_only(tx, &mut other)?;
             }
             if movement.to.kind == AccountKind::Layer
                 || (movement.to.kind == AccountKind::Piece && !made.contains(&movement.to.id))

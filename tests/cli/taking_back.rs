@@ -221,6 +221,76 @@ fn nobody_works_on_a_finished_garment() {
     workshop.all(&["undo --yes", "work G1 sewing 5h"]);
 }
 
+/// In any other order: refused, naming the later booking, and possible once that is taken back.
+#[test]
+fn what_later_bookings_rest_on_is_refused_first() {
+    let two = "buy --line 'material=other,kind=cloth,paid=4m,price=40,full-width=150cm'";
+    let cases: Vec<(Vec<&str>, usize)> = vec![
+        // A charge or credit on what was cut, also beside another lot.
+        (vec!["cut G1 shell 2m --from L1.1", "buy charge P1 other=6"], 0),
+        (
+            vec![
+                two,
+                "cut G1 shell 50cm --from L2.1",
+                "cut G1 shell 2m --from L1.1",
+                "buy charge P1 other=-6",
+            ],
+            2,
+        ),
+        // A charge of which a cut took its share.
+        (vec!["buy charge P1 other=6", "cut G1 shell 2m --from L1.1"], 0),
+        (vec!["buy charge P1 other=6", "cut G1 shell 4m --from L1.1"], 0),
+        // A cut or a charge after a split; a cut after one out of the middle.
+        (vec!["lot split L1.1 1m", "cut G1 shell 50cm --from L1.1"], 0),
+        (vec!["lot split L1.1 1m", "buy charge P1 other=6"], 0),
+        (vec!["cut G1 shell 50cm --from L1.1 --at 1m", "cut G1 shell 50cm --from L1.1"], 0),
+        // A need that is not in the plan any more; a plan that was changed.
+        (
+            vec!["reserve G1 shell --from L1.1", "release --garment G1", "garment edit G1 --drop-need shell"],
+            1,
+        ),
+    ];
+    for (acts, first) in cases {
+        let workshop = stocked();
+        let mut bookings = Vec::new();
+        for act in &acts {
+            workshop.all(&[act]);
+            let last = workshop.json("history")["bookings"][0]["booking"].as_str().unwrap().to_owned();
+            bookings.push(last);
+        }
+        let before = workshop.dump();
+        workshop.run(&format!("undo {} --yes", bookings[first])).refused(1, &["hint: take "]);
+        assert_eq!(workshop.dump(), before, "{acts:?}");
+        for booking in bookings.iter().rev() {
+            workshop.all(&[&format!("undo {booking} --yes")]);
+            workshop.audit();
+        }
+        assert_eq!(workshop.json("shelf")["pieces"][0]["value"], "40", "{acts:?}");
+        assert_eq!(workshop.json("cost G1")["all"]["actual"], "0", "{acts:?}");
+    }
+    let workshop = stocked();
+    workshop.all(&["garment edit G1 --due 2026-12-24"]);
+    workshop.run("undo B2 --yes").refused(1, &["B3", "hint: "]);
+    // An edit that changed nothing of the sheet is in nobody's way.
+    workshop.all(&["lot edit L1 --colour blue", "lot edit L1 --place A9", "undo B4 --yes", "undo B5 --yes"]);
+    workshop.audit();
+}
+
+/// A wash that broke a promise brings none back for a need that is not in the plan any more.
+#[test]
+fn nothing_is_promised_for_a_dropped_need() {
+    let workshop = stocked();
+    workshop.all(&[
+        "lot measure L1.1 1.60m",
+        "reserve G1 shell --from L1.1",
+        "lot flaw L1.1 --at 80cm",
+        "garment edit G1 --drop-need shell",
+        "undo B5 --yes",
+    ]);
+    assert_eq!(workshop.json("shelf")["pieces"][0]["reserved"]["length_m"], "0");
+    workshop.audit();
+}
+
 /// A cut out of the middle moves its promise to the outer part; taken back, the promise is whole again.
 #[test]
 fn a_cut_out_of_the_middle_of_a_promise_is_taken_back() {

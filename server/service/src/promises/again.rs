@@ -24,7 +24,10 @@ pub(crate) fn promise_again(
 ) -> Done<Option<i64>> {
     let mut shelved = Shelved::load_row(tx, ended.piece_id)?;
     end_overdue(tx, context, booking, &mut shelved)?;
-    let (garment, _) = need_of(tx, ended)?;
+    let (garment, need) = need_of(tx, ended)?;
+    if need.row.dropped {
+        return Ok(None);
+    }
     if ended.until.is_some_and(|day| day < context.today) || held.is_zero() {
         return Ok(None);
     }

@@ -20,6 +20,11 @@ impl Case<'_, '_> {
             let detail = format!("{} was prepared, measured, split or marked since", shelved.code());
             return Err(cannot(detail, "take that back first, or measure the piece"));
         }
+        self.uncharged(tx, cut.garment, cut.lot)?;
+        if cut.outer.is_some() {
+            // A later cut would have nothing to return to.
+            self.uncut_since(tx, &shelved)?;
+        }
         promises::end_overdue(tx, self.context, self.booking, &mut shelved)?;
         let mut value = self.value_from_piece(cut.piece)?;
         for made in [cut.strip, cut.outer].into_iter().flatten() {

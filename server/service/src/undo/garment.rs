@@ -23,7 +23,7 @@ impl Case<'_, '_> {
             let detail = format!("{} is promised material: {}", GarmentCode::new(garment), active.join(", "));
             return Err(cannot(detail, "release it first"));
         }
-        let kinds = [BookingKind::Cut, BookingKind::Worked];
+        let kinds = [BookingKind::Cut, BookingKind::Worked, BookingKind::Planned];
         if let Some(first) = self.other_bookings(tx, garment, &kinds)?.first() {
             let detail = format!("{first} was booked on {}", GarmentCode::new(garment));
             return Err(cannot(detail, "take that back first, or cancel the garment"));

@@ -216,8 +216,13 @@ impl Case<'_, '_> {
         let mut effect = Effect::default();
         for id in ids {
             let row = promises::row(tx, *id)?;
-            let (garment, _) = promises::need_of(tx, &row)?;
+            let (garment, need) = promises::need_of(tx, &row)?;
             self.garment_open(tx, garment.id)?;
+            if need.row.dropped {
+                let (role, code) = (&need.row.role, GarmentCode::new(garment.id));
+                let detail = format!("the {role} is not in the plan of {code} any more");
+                return Err(cannot(detail, "take the change of the plan back first"));
+            }
             match self.promise_again(tx, &row)? {
                 Some(again) => effect.restored.push(again),
                 None => {
@@ -280,6 +285,28 @@ impl Case<'_, '_> {
         since.retain(|id| !undone.iter().any(|(first, second)| id == first || id == second));
         since.dedup();
         Ok(since.into_iter().map(BookingCode::new).collect())
+    }
+
+    /// Refuses when a late charge or credit reached the garment since for what this booking cut of a lot.
+    fn uncharged(&self, tx: &mut Tx<'_>, garment: i64, lot: i64) -> Done<()> {
+        let reached = Account::garment(garment);
+        for booking in tx.standing_bookings(Subject::Garment, garment, BookingKind::Charged)? {
+            if booking.id < self.target.id {
+                continue;
+            }
+            let detail: Detail = serde_json::from_str(&booking.detail)
+                .map_err(|error| Problem::new(ProblemType::Internal, format!("a stored booking: {error}")))?;
+            let Detail::Charged { gains, .. } = detail else { continue };
+            let movements = tx.movements_of(&[booking.id])?;
+            let touched =
+                movements.iter().any(|stored| [stored.movement.from, stored.movement.to].contains(&reached));
+            if touched && gains.iter().any(|gain| gain.lot == lot) {
+                let (code, charge) = (GarmentCode::new(garment), BookingCode::new(booking.id));
+                let detail = format!("{charge} charged or credited what {code} has of it since");
+                return Err(cannot(detail, "take that back first"));
+            }
+        }
+        Ok(())
     }
 
     fn worked(&self, tx: &mut Tx<'_>, garment: i64) -> Done<Effect> {

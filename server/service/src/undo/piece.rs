@@ -9,6 +9,7 @@ use crate::{
     wash,
 };
 use ellwand_domain::{
+    code::BookingCode,
     ledger::{Account, AccountKind, Flaw, Movement, Quantity, Rectangle},
     quantity::{Micrometres, Millionths},
     setting::End,
@@ -46,7 +47,7 @@ impl Case<'_, '_> {
     }
 
     /// Refuses when a later booking that stands took something off the piece or gave it something.
-    fn uncut_since(&self, tx: &mut Tx<'_>, shelved: &Shelved) -> Done<()> {
+    pub(super) fn uncut_since(&self, tx: &mut Tx<'_>, shelved: &Shelved) -> Done<()> {
         let since = self.standing_since(tx, Account::piece(shelved.stored.piece.id))?;
         let Some(first) = since.first() else { return Ok(()) };
         let detail = format!("{} was cut or changed since, by {first}", shelved.code());
@@ -94,6 +95,21 @@ impl Case<'_, '_> {
         self.unchanged(&shelved, kept.structure)?;
         let mut made = Shelved::load_row(tx, kept.made)?;
         self.uncut(&made)?;
+        self.uncut_since(tx, &shelved)?;
+        let account = Account::piece(kept.made);
+        let later: Vec<i64> = tx
+            .movements_at(account)?
+            .iter()
+            .map(|(stored, _)| stored.booking)
+            .filter(|booking| *booking > self.target.id)
+            .collect();
+        let undone = tx.undone_among(&later)?;
+        let stands = |id: &&i64| !undone.iter().any(|(first, second)| *id == first || *id == second);
+        if let Some(first) = later.iter().find(stands) {
+            let detail =
+                format!("{} was charged or changed since, by {}", made.code(), BookingCode::new(*first));
+            return Err(cannot(detail, "take that back first"));
+        }
         if !made.stored.piece.holds.is_empty() {
             return Err(cannot(format!("{} is promised", made.code()), "release that promise first"));
         }
@@ -187,14 +203,17 @@ impl Case<'_, '_> {
 
     pub(super) fn edited(&self, tx: &mut Tx<'_>, kept: &EditKept) -> Done<Effect> {
         let mut record = LotRecord::load(tx, kept.lot)?;
-        if record.lot.sheet != kept.after {
+        let changed = kept.before != kept.after;
+        if changed && record.lot.sheet != kept.after {
             return Err(cannot(
                 format!("{} was edited again since", record.code()),
                 "edit it once more instead",
             ));
         }
         let taken_back = record.sheet.clone();
-        record.lot.sheet.clone_from(&kept.before);
+        if changed {
+            record.lot.sheet.clone_from(&kept.before);
+        }
         record.sheet = crate::shelved::read_sheet(&record.lot.sheet)?;
         crate::sheet::fill_search_columns(&mut record.lot, &record.sheet);
         if let Some(dye_lot) = &kept.dye_lot {

@@ -7,8 +7,8 @@ use crate::{
     shelved::Shelved,
 };
 use ellwand_domain::{
-    code::PurchaseCode,
-    ledger::{AccountKind, Movement},
+    code::{BookingCode, PurchaseCode},
+    ledger::{Account, AccountKind, Movement},
 };
 use ellwand_storage::Tx;
 
@@ -88,6 +88,9 @@ impl Case<'_, '_> {
     ) -> Done<Effect> {
         let mut effect = Effect { movements: self.reversed(), ..Effect::default() };
         for movement in effect.movements.clone() {
+            for place in [movement.from, movement.to] {
+                self.undrawn(tx, place)?;
+            }
             self.move_value(tx, movement.from.kind, movement.from.id, -movement.value.get())?;
             self.move_value(tx, movement.to.kind, movement.to.id, movement.value.get())?;
         }
@@ -107,6 +110,30 @@ impl Case<'_, '_> {
         tx.delete_charges_of(self.target.id)?;
         effect.notes.push(format!("the charge on {} is gone again", PurchaseCode::new(purchase)));
         Ok(effect)
+    }
+
+    /// Refuses when value left a piece or layer since: a share of the charge went with it.
+    fn undrawn(&self, tx: &mut Tx<'_>, place: Account) -> Done<()> {
+        if !matches!(place.kind, AccountKind::Piece | AccountKind::Layer) {
+            return Ok(());
+        }
+        let left: Vec<i64> = tx
+            .movements_at(place)?
+            .iter()
+            .filter(|(stored, _)| stored.booking > self.target.id && stored.movement.from == place)
+            .filter(|(stored, _)| !stored.movement.value.is_zero())
+            .filter(|(stored, _)| stored.movement.to.kind != AccountKind::Supplier)
+            .map(|(stored, _)| stored.booking)
+            .collect();
+        let undone = tx.undone_among(&left)?;
+        let stands = |id: &&i64| !undone.iter().any(|(first, second)| *id == first || *id == second);
+        match left.iter().find(stands) {
+            Some(first) => {
+                let detail = format!("{} took a share of the charge with it", BookingCode::new(*first));
+                Err(cannot(detail, "take that back first, or book the charge's opposite"))
+            }
+            None => Ok(()),
+        }
     }
 
     /// Adds value to a piece or layer; other places keep no balance.

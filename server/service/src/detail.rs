@@ -39,8 +39,12 @@ pub(crate) enum Detail {
     Remeasured { before: PieceBefore },
     /// A wash test, and the swatch's effect if one was cut.
     Tested { lot: i64, before: Option<PieceBefore> },
-    /// A garment was planned.
-    Planned { garment: i64 },
+    /// A garment was planned. `edited`: its plan was changed, by a program that did not keep the former one yet.
+    Planned {
+        garment: i64,
+        #[serde(default)]
+        edited: bool,
+    },
     /// A garment's plan before and after it was changed.
     Replanned { garment: i64, before: Box<PlanKept>, after: Box<PlanKept> },
     /// Promises were made.

@@ -110,7 +110,7 @@ fn book(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment, summary: Stri
     let booking = context.next_booking(tx)?;
     let mut entry = Entry::new(BookingKind::Planned, context.today, summary);
     entry.subjects.push((Subject::Garment, garment.id));
-    entry.detail = Detail::Planned { garment: garment.id };
+    entry.detail = Detail::Planned { garment: garment.id, edited: false };
     context.book(tx, booking, entry)?;
     show::view(tx, context, garment.id, Some(booking))
 }

@@ -6,7 +6,7 @@ use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
     code::ReservationCode,
     layer::Taken,
-    ledger::{Account, AccountKind, Piece, Quantity},
+    ledger::{Account, AccountKind, Movement, Piece, Quantity},
     quantity::Millionths,
     setting::{BookingKind, End, GarmentState, ReservationState},
 };
@@ -78,17 +78,8 @@ impl Case<'_, '_> {
             return Ok(());
         }
         let account = Account::garment(garment.id);
-        let given: Vec<i64> = tx
-            .movements_at(account)?
-            .iter()
-            .filter(|(stored, _)| stored.movement.to == account)
-            .filter(|(stored, _)| stored.movement.from.kind == AccountKind::Garment)
-            .map(|(stored, _)| stored.booking)
-            .filter(|booking| *booking != self.target.id)
-            .collect();
-        let undone = tx.undone_among(&given)?;
-        let stands = |id: &i64| !undone.iter().any(|(first, second)| id == first || id == second);
-        if !given.iter().any(stands) {
+        let given = |line: &Movement| line.to == account && line.from.kind == AccountKind::Garment;
+        if self.standing(tx, account, given)?.is_empty() {
             garment.state = Word(GarmentState::Planned);
             tx.update_garment(garment)?;
         }

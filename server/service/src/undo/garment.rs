@@ -2,16 +2,20 @@
 
 use super::{Case, Effect, cannot, cut::empty};
 use crate::{detail::PlanKept, failure::Done, promises, shelved::Shelved};
-use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
     code::{GarmentCode, ReservationCode},
     ledger::{AccountKind, Movement},
     setting::{BookingKind, GarmentState, ReservationState},
 };
 use ellwand_storage::{Tx, Word};
+use std::collections::BTreeSet;
 
 impl Case<'_, '_> {
-    pub(super) fn planned(&self, tx: &mut Tx<'_>, garment: i64) -> Done<Effect> {
+    pub(super) fn planned(&self, tx: &mut Tx<'_>, garment: i64, edited: bool) -> Done<Effect> {
+        if edited {
+            let detail = format!("what the plan of {} was before is not kept", GarmentCode::new(garment));
+            return Err(cannot(detail, "change it again with ellwand garment edit"));
+        }
         let mut row = self.garment_open(tx, garment)?;
         let active: Vec<String> = tx
             .reservations_of_garment(garment)?
@@ -66,7 +70,7 @@ impl Case<'_, '_> {
             let again = self.promise_again(tx, &ended)?;
             effect.made_again(&ended, again);
         }
-        let pieces: std::collections::BTreeSet<i64> = tx
+        let pieces: BTreeSet<i64> = tx
             .reservations_of_garment(garment)?
             .iter()
             .filter(|row| row.state.0 == ReservationState::Active)
@@ -78,19 +82,14 @@ impl Case<'_, '_> {
         Ok(effect)
     }
 
-    /// Thread and trims that a cancelled garment had given back leave their piece and layer again, unless something was
-    /// taken from there since.
+    /// Thread and trims that a cancelled garment had given back leave their piece again, unless something was taken from
+    /// there or from their layer since.
     fn taken_again(&self, tx: &mut Tx<'_>, back: &Movement) -> Done<()> {
-        if let Some(first) = self.standing_since(tx, back.to)?.first() {
+        if let Some(first) = self.moved_since(tx, back.to)? {
             let detail = format!("thread or trims that went back to the shelf were used since, by {first}");
             return Err(cannot(detail, "take that back first"));
         }
         if back.to.kind == AccountKind::Layer {
-            let missing = || Problem::new(ProblemType::Internal, format!("layer {} is missing", back.to.id));
-            let mut layer = tx.layer(back.to.id)?.ok_or_else(missing)?;
-            layer.quantity -= back.quantity_in.get();
-            layer.value -= back.value.get();
-            tx.save_layer(&layer)?;
             return Ok(());
         }
         let mut shelved = Shelved::load_row(tx, back.to.id)?;
@@ -132,6 +131,7 @@ impl Case<'_, '_> {
             let last_on = shelved.stored.last_on;
             shelved.save(tx, last_on)?;
         }
+        let mut materials = BTreeSet::new();
         for movement in &self.movements {
             if movement.to.kind == AccountKind::Garment && movement.to.id != garment {
                 let mut other = self.garment_open(tx, movement.to.id)?;
@@ -142,6 +142,12 @@ impl Case<'_, '_> {
             {
                 self.taken_again(tx, movement)?;
             }
+            if movement.to.kind == AccountKind::Layer {
+                materials.extend(tx.layer(movement.to.id)?.map(|layer| layer.material_id));
+            }
+        }
+        for material in materials {
+            self.layers_less(tx, material)?;
         }
         let missing = || crate::failure::not_found(format!("garment {code}"), "see the list of garments");
         let mut row = tx.garment(garment)?.ok_or_else(missing)?;

@@ -9,7 +9,6 @@ use crate::{
     wash,
 };
 use ellwand_domain::{
-    code::BookingCode,
     ledger::{Account, AccountKind, Flaw, Movement, Quantity, Rectangle},
     quantity::{Micrometres, Millionths},
     setting::End,
@@ -43,14 +42,6 @@ impl Case<'_, '_> {
             return Ok(());
         }
         let detail = format!("{} was prepared, measured, split or marked since", shelved.code());
-        Err(cannot(detail, "take that back first"))
-    }
-
-    /// Refuses when a later booking that stands took something off the piece or gave it something.
-    pub(super) fn uncut_since(&self, tx: &mut Tx<'_>, shelved: &Shelved) -> Done<()> {
-        let since = self.standing_since(tx, Account::piece(shelved.stored.piece.id))?;
-        let Some(first) = since.first() else { return Ok(()) };
-        let detail = format!("{} was cut or changed since, by {first}", shelved.code());
         Err(cannot(detail, "take that back first"))
     }
 
@@ -96,18 +87,8 @@ impl Case<'_, '_> {
         let mut made = Shelved::load_row(tx, kept.made)?;
         self.uncut(&made)?;
         self.uncut_since(tx, &shelved)?;
-        let account = Account::piece(kept.made);
-        let later: Vec<i64> = tx
-            .movements_at(account)?
-            .iter()
-            .map(|(stored, _)| stored.booking)
-            .filter(|booking| *booking > self.target.id)
-            .collect();
-        let undone = tx.undone_among(&later)?;
-        let stands = |id: &&i64| !undone.iter().any(|(first, second)| *id == first || *id == second);
-        if let Some(first) = later.iter().find(stands) {
-            let detail =
-                format!("{} was charged or changed since, by {}", made.code(), BookingCode::new(*first));
+        if let Some(first) = self.first_since(tx, Account::piece(kept.made), |_| true)? {
+            let detail = format!("{} was charged or changed since, by {first}", made.code());
             return Err(cannot(detail, "take that back first"));
         }
         if !made.stored.piece.holds.is_empty() {

@@ -7,10 +7,11 @@ use crate::{
     shelved::Shelved,
 };
 use ellwand_domain::{
-    code::{BookingCode, PurchaseCode},
+    code::PurchaseCode,
     ledger::{Account, AccountKind, Movement},
 };
 use ellwand_storage::Tx;
+use std::collections::BTreeSet;
 
 impl Case<'_, '_> {
     pub(super) fn receipt(&self, tx: &mut Tx<'_>, purchase: i64, lots: &[i64]) -> Done<Effect> {
@@ -19,6 +20,8 @@ impl Case<'_, '_> {
         if charges.iter().any(|charge| charge.late) {
             return Err(cannot(format!("{code} has late charges"), "take those back first"));
         }
+        // Lots of one material share its layers.
+        let mut materials = BTreeSet::new();
         for lot in lots {
             for stored in tx.pieces_of_lot(*lot)? {
                 let mut shelved = Shelved::load_row(tx, stored.piece.id)?;
@@ -34,8 +37,11 @@ impl Case<'_, '_> {
             let missing = || not_found(format!("lot {lot}"), "see the shelf");
             let mut row = tx.lot(*lot)?.ok_or_else(missing)?;
             row.landed = 0;
-            self.layers_less(tx, row.material_id)?;
+            materials.insert(row.material_id);
             tx.update_lot(&row)?;
+        }
+        for material in materials {
+            self.layers_less(tx, material)?;
         }
         let mut row = self.purchase(tx, purchase)?;
         row.home_value = 0;
@@ -54,7 +60,7 @@ impl Case<'_, '_> {
     }
 
     /// Takes what this booking had put into layers of a material out of them again.
-    fn layers_less(&self, tx: &mut Tx<'_>, material: i64) -> Done<()> {
+    pub(super) fn layers_less(&self, tx: &mut Tx<'_>, material: i64) -> Done<()> {
         for mut layer in tx.layers(material)? {
             let into =
                 |movement: &&Movement| movement.to.kind == AccountKind::Layer && movement.to.id == layer.id;
@@ -117,23 +123,12 @@ impl Case<'_, '_> {
         if !matches!(place.kind, AccountKind::Piece | AccountKind::Layer) {
             return Ok(());
         }
-        let left: Vec<i64> = tx
-            .movements_at(place)?
-            .iter()
-            .filter(|(stored, _)| stored.booking > self.target.id && stored.movement.from == place)
-            .filter(|(stored, _)| !stored.movement.value.is_zero())
-            .filter(|(stored, _)| stored.movement.to.kind != AccountKind::Supplier)
-            .map(|(stored, _)| stored.booking)
-            .collect();
-        let undone = tx.undone_among(&left)?;
-        let stands = |id: &&i64| !undone.iter().any(|(first, second)| *id == first || *id == second);
-        match left.iter().find(stands) {
-            Some(first) => {
-                let detail = format!("{} took a share of the charge with it", BookingCode::new(*first));
-                Err(cannot(detail, "take that back first, or book the charge's opposite"))
-            }
-            None => Ok(()),
-        }
+        let left = |line: &Movement| {
+            line.from == place && !line.value.is_zero() && line.to.kind != AccountKind::Supplier
+        };
+        let Some(first) = self.first_since(tx, place, left)? else { return Ok(()) };
+        let detail = format!("{first} took a share of the charge with it");
+        Err(cannot(detail, "take that back first, or book the charge's opposite"))
     }
 
     /// Adds value to a piece or layer; other places keep no balance.

@@ -1,0 +1,110 @@
+//! Promises that an undo gives back or makes again.
+
+use super::{Case, Effect, cannot};
+use crate::{failure::Done, promises, shelved::Shelved};
+use ellwand_domain::{
+    code::{GarmentCode, ReservationCode},
+    ledger::Quantity,
+    setting::ReservationState,
+};
+use ellwand_storage::{Reservation, Tx};
+use std::collections::BTreeSet;
+
+impl Effect {
+    /// Tells that an ended promise was made again, or that it could not be.
+    pub(super) fn made_again(&mut self, ended: &Reservation, again: Option<i64>) {
+        match again {
+            Some(id) => self.restored.push(id),
+            None => {
+                let code = ReservationCode::new(ended.id);
+                self.notes.push(format!("{code} was not made again: its cloth is promised otherwise, its day has passed or its need is gone"));
+            }
+        }
+    }
+}
+
+impl Case<'_, '_> {
+    pub(super) fn reserved(&self, tx: &mut Tx<'_>, ids: Vec<i64>) -> Done<Effect> {
+        let mut rows = Vec::new();
+        for id in ids {
+            let row = promises::row(tx, id)?;
+            let row = promises::last_for(tx, row)?;
+            let asked = promises::Asked::read(&row)?;
+            let code = ReservationCode::new(row.id);
+            if row.state.0 != ReservationState::Active {
+                return Err(cannot(
+                    format!("{code} was {} since", row.state.0),
+                    "it has ended: nothing to take back",
+                ));
+            }
+            if asked.drawn > 0 {
+                return Err(cannot(format!("{code} was cut from since"), "take the cut back first"));
+            }
+            rows.push(row);
+        }
+        promises::release_all(tx, self.context, self.booking, rows, ReservationState::Released, None)?;
+        Ok(Effect::default())
+    }
+
+    pub(super) fn released(&self, tx: &mut Tx<'_>, ids: &[i64]) -> Done<Effect> {
+        let mut effect = Effect::default();
+        for id in ids {
+            let row = promises::row(tx, *id)?;
+            let (garment, need) = promises::need_of(tx, &row)?;
+            self.garment_open(tx, garment.id)?;
+            if need.row.dropped {
+                let (role, code) = (&need.row.role, GarmentCode::new(garment.id));
+                let detail = format!("the {role} is not in the plan of {code} any more");
+                return Err(cannot(detail, "take the change of the plan back first"));
+            }
+            match self.promise_again(tx, &row)? {
+                Some(again) => effect.restored.push(again),
+                None => {
+                    let code = ReservationCode::new(*id);
+                    return Err(cannot(
+                        format!("what {code} held is not free any more"),
+                        "reserve from another piece, or release the promise that took it",
+                    ));
+                }
+            }
+        }
+        Ok(effect)
+    }
+
+    /// Makes an ended promise again with what it held when it was computed last.
+    pub(super) fn promise_again(&self, tx: &mut Tx<'_>, row: &Reservation) -> Done<Option<i64>> {
+        let asked = promises::Asked::read(row)?;
+        let whole = Quantity::new(asked.per_length.saturating_mul(asked.lengths))?;
+        let held = whole.less(Quantity::new(asked.drawn)?);
+        promises::promise_again(tx, self.context, self.booking, row, held, row.units, asked.drawn)
+    }
+
+    /// Makes promises again that this booking had broken, where there is room now, at what they hold of the cloth as it
+    /// is again.
+    pub(super) fn restore_broken(&self, tx: &mut Tx<'_>, effect: &mut Effect) -> Done<()> {
+        let mut pieces = BTreeSet::new();
+        for ended in tx.reservations_ended_by(self.target.id)? {
+            if ended.state.0 == ReservationState::Broken {
+                let again = self.promise_again(tx, &ended)?;
+                effect.made_again(&ended, again);
+                pieces.extend(again.map(|_| ended.piece_id));
+            }
+        }
+        pieces.into_iter().try_for_each(|id| self.settle_again(tx, id, effect))
+    }
+
+    /// Computes the promises on a piece anew.
+    pub(super) fn settle_again(&self, tx: &mut Tx<'_>, piece: i64, effect: &mut Effect) -> Done<()> {
+        let mut shelved = Shelved::load_row(tx, piece)?;
+        let because = format!("{} was taken back", self.code());
+        let settled = promises::resettle(tx, self.context, self.booking, &mut shelved, &because)?;
+        for id in settled.changed {
+            if !effect.restored.contains(&id) && !effect.changed.contains(&id) {
+                effect.changed.push(id);
+            }
+        }
+        effect.broken.extend(settled.broken);
+        let last_on = shelved.stored.last_on;
+        shelved.save(tx, last_on)
+    }
+}

@@ -24,7 +24,7 @@ use proptest::{prelude::*, test_runner::RngSeed};
 use serde_json::{Value, json};
 
 /// An act with the numbers it is made of; what they mean depends on what there is.
-type Draw = (u8, u16, u16, u16);
+pub type Draw = (u8, u16, u16, u16);
 
 fn pick<T: Clone>(list: &[T], number: u16) -> Option<T> {
     list.get(usize::from(number).checked_rem(list.len())?).cloned()
@@ -32,7 +32,7 @@ fn pick<T: Clone>(list: &[T], number: u16) -> Option<T> {
 
 /// Refusals are answers; a fault inside is not.
 #[track_caller]
-fn fine<T>(answer: Result<T, Box<Problem>>) -> Option<T> {
+pub fn fine<T>(answer: Result<T, Box<Problem>>) -> Option<T> {
     match answer {
         Ok(answer) => Some(answer),
         Err(problem) => {
@@ -46,12 +46,12 @@ fn fine<T>(answer: Result<T, Box<Problem>>) -> Option<T> {
     }
 }
 
-struct History {
-    book: TestBook,
+pub struct History {
+    pub book: TestBook,
 }
 
 impl History {
-    fn new() -> Self {
+    pub fn new() -> Self {
         let history = Self { book: TestBook::new() };
         let book = &history.book;
         book.ask::<SetPayRate>(json!({"person": "owner", "per_hour": "24.00", "from": "2026-01-01"}))
@@ -101,7 +101,7 @@ impl History {
         })));
     }
 
-    fn pieces(&self) -> Vec<String> {
+    pub fn pieces(&self) -> Vec<String> {
         let shelf = self.book.ask::<GetShelf>(json!({"limit": 500})).unwrap();
         shelf.pieces.iter().map(|piece| piece.piece.to_string()).collect()
     }
@@ -118,7 +118,7 @@ impl History {
     }
 
     #[expect(clippy::too_many_lines, reason = "one arm an act")]
-    fn act(&self, (kind, a, b, c): Draw) {
+    pub fn act(&self, (kind, a, b, c): Draw) {
         let book = &self.book;
         let garment = self.garment(a);
         let role = ["shell", "front", "thread", "buttons"][usize::from(b % 4)];
@@ -286,7 +286,7 @@ fn adds_up(lines: &[CostLine], total: &CostPair) {
 }
 
 /// 64 cases, the same ones each time; PROPTEST_CASES and PROPTEST_RNG_SEED ask for more and others.
-fn configuration() -> ProptestConfig {
+pub fn configuration() -> ProptestConfig {
     let asked = ProptestConfig::default();
     let usual = ProptestConfig { cases: 64, rng_seed: RngSeed::Fixed(20_261_012), ..asked.clone() };
     let chosen = match asked.rng_seed {

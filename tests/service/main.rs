@@ -5,3 +5,4 @@ mod book;
 mod handles;
 mod histories;
 mod tampering;
+mod undone;

@@ -1,0 +1,86 @@
+//! Undo of the last booking, whatever it was, is accepted and leads back to where the book was.
+
+use crate::histories::{Draw, History, configuration};
+use ellwand_contract::{
+    audit::RunAudit,
+    bookings::{GetLastBooking, Undo},
+    costs::{CostLine, GetCost},
+    garments::GetGarment,
+    lots::GetLot,
+    shelf::GetShelf,
+};
+use ellwand_domain::setting::ReservationState;
+use proptest::prelude::*;
+use serde_json::{Value, json};
+use std::collections::BTreeSet;
+
+/// What a person sees of the book: shelf, where each lot's value went, costs and active promises of each garment.
+/// Codes of promises and remarks are left out: a promise that is made again has a new code.
+fn seen(history: &History, garments: usize) -> Vec<Value> {
+    let book = &history.book;
+    let mut seen = vec![json!(book.ask::<GetShelf>(json!({"limit": 500})).unwrap())];
+    let lots: BTreeSet<String> =
+        history.pieces().iter().map(|piece| piece.split('.').next().unwrap().to_owned()).collect();
+    for lot in lots {
+        let lot = book.ask::<GetLot>(json!({"lot": lot})).unwrap();
+        seen.push(json!([lot.value_went, lot.stock, lot.landed]));
+    }
+    for number in 1..=garments {
+        let code = json!({"garment": format!("G{number}")});
+        let garment = book.ask::<GetGarment>(code.clone()).unwrap();
+        let cost = book.ask::<GetCost>(code).unwrap();
+        let mut promises: Vec<String> = Vec::new();
+        for need in &garment.needs {
+            let active = need.reservations.iter().filter(|row| row.state == ReservationState::Active);
+            promises
+                .extend(active.map(|row| format!("{} {} {} {:?}", row.need, row.piece, row.units, row.held)));
+        }
+        promises.sort_unstable();
+        let lines: Vec<Value> = cost.lines.iter().chain(&cost.losses).map(line).collect();
+        seen.push(json!([number, garment.state, cost.job.actual, cost.all.actual, lines, promises]));
+    }
+    seen
+}
+
+/// A line of the cost sheet. Its planned amount is left out: a promise that is computed anew is priced anew, with the late
+/// charges that came meanwhile.
+fn line(line: &CostLine) -> Value {
+    let CostLine { name, detail, planned_quantity, actual_quantity, cost, .. } = line;
+    json!([name, detail, planned_quantity, actual_quantity, cost.actual, cost.actual_printed])
+}
+
+fn garments(history: &History) -> usize {
+    (1..)
+        .take_while(|number| history.book.ask::<GetGarment>(json!({"garment": format!("G{number}")})).is_ok())
+        .count()
+}
+
+fn last(history: &History) -> Option<i64> {
+    history.book.ask::<GetLastBooking>(json!({})).ok().map(|booking| booking.booking.get())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: configuration().cases / 4, ..configuration() })]
+
+    #[test]
+    fn the_last_booking_is_taken_back_to_where_the_book_was(draws in prop::collection::vec(any::<Draw>(), 20..40)) {
+        let history = History::new();
+        for draw in draws {
+            let (known, booked) = (garments(&history), last(&history));
+            let before = seen(&history, known);
+            history.act(draw);
+            let Some(new) = last(&history).filter(|new| booked.is_none_or(|booked| *new > booked)) else { continue };
+            let summary = history.book.ask::<GetLastBooking>(json!({})).unwrap().summary;
+            let undone = history.book.ask::<Undo>(json!({"booking": format!("B{new}")}));
+            prop_assert!(undone.is_ok(), "{summary}: {undone:?}");
+            let after = seen(&history, known);
+            for (was, is) in before.iter().zip(&after) {
+                prop_assert_eq!(was, is, "{}", summary);
+            }
+            prop_assert_eq!(before.len(), after.len(), "{}", summary);
+            let audit = history.book.ask::<RunAudit>(json!({})).unwrap();
+            prop_assert!(audit.findings.is_empty(), "{:?} after {}", audit.findings, summary);
+            history.act(draw);
+        }
+    }
+}

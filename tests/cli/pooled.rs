@@ -25,6 +25,18 @@ fn what_thread_and_trims_are_worth_stands_with_their_layers() {
     }
 }
 
+/// The book knows the unit of a trim that it has seen.
+#[test]
+fn a_trim_by_length_is_bought_again_without_its_unit() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=tape,kind=trim,unit=length,paid=3.20m,price=60'",
+        "buy --line 'material=tape,kind=trim,paid=2m,price=30'",
+    ]);
+    let length = &workshop.json("lot show L2")["stock"]["quantity"]["length_m"];
+    assert_eq!(length, "2");
+}
+
 fn with_tape(method: &str) -> Workshop {
     let workshop = Workshop::new();
     let _ = workshop.run(&format!("workshop set --pooled-method {method}")).done();

@@ -50,8 +50,8 @@ fn bad_input_is_refused_with_one_error_and_changes_nothing() {
         ),
         (
             "buy --line 'material=tape,kind=trim,paid=20m,price=1'".into(),
-            2,
-            vec!["line 1, paid", "unit=length"],
+            1,
+            vec!["line 1: \"20m\" is a length", "unit=length"],
         ),
         ("buy --rate -1 --currency GBP --line 'material=a,kind=cloth,paid=4m,price=1'".into(), 2, vec!["-1"]),
         ("work G1 sewing 99999h".into(), 1, vec!["half a year"]),
@@ -67,6 +67,21 @@ fn bad_input_is_refused_with_one_error_and_changes_nothing() {
         assert_eq!(workshop.dump(), before, "changed by: ellwand {command}");
     }
     workshop.audit();
+}
+
+#[test]
+fn a_width_within_the_former_selvedges_is_a_slip_of_the_ruler() {
+    let workshop = Workshop::new();
+    let _ = workshop
+        .run("buy --line 'material=a,kind=cloth,full-width=150cm,selvedges=2cm,paid=4m,price=1'")
+        .done();
+    let before = workshop.dump();
+    for command in
+        ["wash done L1.1 --preparation washed --length 3.90m", "lot measure L1.1 3.90m --after washing"]
+    {
+        workshop.run(&format!("{command} --width 2cm")).refused(1, &["between the selvedges of L1.1"]);
+        assert_eq!(workshop.dump(), before, "changed by: ellwand {command}");
+    }
 }
 
 #[test]

@@ -7,7 +7,7 @@ use crate::{
 use ellwand_contract::purchases::{Buy, LineInput};
 use ellwand_domain::{
     quantity::{Currency, Micrometres, Milligrams, Money, MoneyError, QuantityError, Rate},
-    setting::{Kind, TrimUnit},
+    setting::Kind,
     shrinkage::Preparation,
 };
 
@@ -34,12 +34,6 @@ fn check_line(line: &LineInput, currency: Option<Currency>) -> Result<(), Fault>
     let kind = line.material.kind;
     let rectangle = kind.is_some_and(Kind::is_rectangle);
     one("paid", line.paid.as_deref(), if rectangle { length_or_mass } else { any_amount })?;
-    let counted = kind == Some(Kind::Trim) && line.material.sheet.unit != Some(TrimUnit::Length);
-    if let Some(text) = line.paid.as_deref().filter(|text| counted && text.parse::<Micrometres>().is_ok()) {
-        let message =
-            format!("\"{text}\" is a length, and trims are counted unless the line says unit=length");
-        return Err(Fault { field: "paid".to_owned(), message });
-    }
     let by_length = rectangle || kind == Some(Kind::Thread);
     let measured = if by_length { checked::<Micrometres> } else { length_or_count };
     one("measured", line.measured.as_deref(), measured)?;

@@ -40,12 +40,13 @@ pub(crate) fn before(shelved: &mut Shelved) -> PieceBefore {
     before
 }
 
-/// The widths of a piece that is `full` wide now; `scale`: because the cloth itself changed.
-fn widths(shelved: &Shelved, full: Option<Micrometres>, scale: bool) -> Done<Option<Rectangle>> {
+/// The widths of a piece that is `full` wide now; `scale`: because the cloth itself changed, selvedges and all. Narrower than
+/// its selvedges were is a slip of the ruler either way.
+pub(crate) fn widths(shelved: &Shelved, full: Option<Micrometres>, scale: bool) -> Done<Option<Rectangle>> {
     let metric = ellwand_domain::quantity::Units::Metric;
     match (shelved.stored.piece.rectangle, full) {
         (None, Some(_)) => Err(invalid("width", format!("{} has no width", shelved.code()))),
-        (Some(rectangle), Some(full)) if full <= rectangle.selvedges && !scale => {
+        (Some(rectangle), Some(full)) if full <= rectangle.selvedges => {
             let wide = full.show_width(metric);
             let detail =
                 format!("{wide} does not leave anything between the selvedges of {}", shelved.code());

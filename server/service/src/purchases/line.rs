@@ -51,7 +51,7 @@ pub(super) fn read(
     let counted = is_counted(kind, &sheet);
     let rectangle = if kind.is_rectangle() { Some(rectangle(&sheet)?) } else { None };
     let paid = match &input.paid {
-        Some(text) => Some(Paid::parse(text, counted).map_err(|error| refuse("paid", &error))?),
+        Some(text) => Some(paid_for(text, counted)?),
         None => None,
     };
     let mut notes = Vec::new();
@@ -84,6 +84,16 @@ pub(super) fn read(
 
 fn refuse(field: &str, error: &QuantityError) -> crate::failure::Failure {
     invalid(field, error.to_string())
+}
+
+/// What was paid for. A length is nothing that counted things are paid by.
+fn paid_for(text: &str, counted: bool) -> Done<Paid> {
+    if counted && text.parse::<Micrometres>().is_ok() {
+        let detail =
+            format!("\"{text}\" is a length, and trims are counted unless the line says unit=length");
+        return Err(Problem::from(invalid("paid", detail)).hint("give the number, or the unit").into());
+    }
+    Paid::parse(text, counted).map_err(|error| refuse("paid", &error))
 }
 
 /// Number of things on a line, the key of charges shared by count: as paid for, else what is counted, else one.

@@ -7,7 +7,7 @@ use crate::{
     fit,
     lots::{
         changed,
-        measure::{before, correct, used_up},
+        measure::{before, correct, used_up, widths},
     },
     perform::Perform,
     promises,
@@ -52,23 +52,14 @@ impl Perform for FinishWash {
         }
         let mut notes = Vec::new();
         let rectangle = match &self.width {
-            Some(width) => {
-                rectangle.became(width.value()).map_err(|error| promises::internal(&shelved, &error))?
-            }
-            None => computed_widths(tx, self, &shelved, rectangle, &mut notes)?,
+            Some(width) => widths(&shelved, Some(width.value()), true)?,
+            None => Some(computed_widths(tx, self, &shelved, rectangle, &mut notes)?),
         };
         let booking = context.next_booking(tx)?;
         let was = shelved.stored.piece.quantity;
         let kept = before(&mut shelved);
         let mut movements = Vec::new();
-        correct(
-            &mut shelved,
-            self.length.value().into(),
-            Some(rectangle),
-            true,
-            self.really,
-            &mut movements,
-        )?;
+        correct(&mut shelved, self.length.value().into(), rectangle, true, self.really, &mut movements)?;
         shelved.stored.preparation = Some(self.added_to(shelved.stored.preparation));
         shelved.stored.prepared = Some(day);
         let because = format!("{} was {}", self.piece, self.preparation);

@@ -24,6 +24,7 @@ mod schema;
 #[cfg(feature = "postgresql")]
 mod server;
 mod shelf;
+mod tokens;
 mod workshop;
 mod writing;
 
@@ -120,6 +121,11 @@ cases! {
         a_promise_is_read_as_written
         promises_are_found_by_garment_piece_and_booking
         overdue_promises_are_those_whose_last_day_has_passed
+    }
+    tokens {
+        a_token_is_read_as_written
+        a_token_is_taken_back_once
+        a_hash_opens_one_token_and_has_its_length
     }
     audit {
         what_is_kept_is_set_against_the_ledger

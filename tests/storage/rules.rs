@@ -206,6 +206,8 @@ pub fn words_stay_within_their_lists(book: &TestDatabase) {
     refused(book, "UPDATE workshops SET strip_value = 'half'");
     refused(book, "UPDATE workshops SET currency = 'EURO'");
     refused(book, "UPDATE workshops SET id = 2");
+    book.put(|tx| tx.insert_token(&crate::tokens::token(1, ellwand_domain::setting::Role::Maker, &[])));
+    refused(book, "UPDATE tokens SET role = 'boss'");
     refused(book, "INSERT INTO booking_subjects (booking_id, subject, subject_id) VALUES (1, 'piece', 1)");
     refused(book, "INSERT INTO counters (kind, next_number) VALUES ('lot', 0)");
 }

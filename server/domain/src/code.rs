@@ -81,6 +81,7 @@ code!(ReservationCode, 'R', "a reservation", "R12");
 code!(BookingCode, 'B', "a booking", "B104");
 code!(SupplierCode, 'S', "a supplier", "S2");
 code!(CustomerCode, 'C', "a customer", "C4");
+code!(TokenCode, 'T', "a token", "T6");
 
 /// The code of a piece: its lot and its number in the lot, `L17.2`. Numbers of a lot are never used twice.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]

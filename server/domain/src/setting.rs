@@ -292,3 +292,31 @@ words!(
         Undone = "undone",
     }
 );
+words!(
+    /// What a person of the workshop may do.
+    Role, "a role", {
+        /// Everything.
+        Owner = "owner",
+        /// The daily work, and what is granted beside it.
+        Maker = "maker",
+        /// Reading, without prices unless granted.
+        Viewer = "viewer",
+    }
+);
+words!(
+    /// What is granted beside a role.
+    Grant, "a grant", {
+        /// To see prices, costs and stock values.
+        Prices = "prices",
+        /// To see and set what hours cost, and so the cost sheet.
+        PayRates = "pay-rates",
+        /// To book value to a loss that no garment carries.
+        WriteOffs = "write-offs",
+        /// To change the workshop's settings.
+        Settings = "settings",
+        /// To close the books, and to prove them.
+        Books = "books",
+        /// To give out tokens and take them back.
+        People = "people",
+    }
+);

@@ -29,8 +29,9 @@ pub use movement::StoredMovement;
 pub use piece::StoredPiece;
 pub use records::{
     Booking, BookingSubject, Customer, Garment, Layer, Lot, Material, Need, Operation, OverheadRate, PayRate,
-    Purchase, PurchaseCharge, PurchaseLine, Request, Reservation, Supplier, WashTest, WorkEntry, Workshop,
+    Purchase, PurchaseCharge, PurchaseLine, Request, Reservation, Supplier, Token, WashTest, WorkEntry,
+    Workshop,
 };
 pub use shelf::{ShelfFilter, ShelfRow};
 pub use tx::Tx;
-pub use word::{Subject, Word};
+pub use word::{Subject, Word, Words};

@@ -18,6 +18,20 @@ diesel::table! {
 }
 
 diesel::table! {
+    tokens (id) {
+        id -> BigInt,
+        person -> Text,
+        role -> Text,
+        grants -> Text,
+        hash -> Text,
+        made_at -> Timestamp,
+        made_by -> Text,
+        revoked_at -> Nullable<Timestamp>,
+        revoked_by -> Nullable<Text>,
+    }
+}
+
+diesel::table! {
     counters (kind) {
         kind -> Text,
         next_number -> BigInt,

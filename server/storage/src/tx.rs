@@ -6,11 +6,12 @@ use crate::movement::StoredMovement;
 use crate::piece::StoredPiece;
 use crate::records::{
     Booking, BookingSubject, Customer, Garment, Layer, Lot, Material, Need, Operation, OverheadRate, PayRate,
-    Purchase, PurchaseCharge, PurchaseLine, Request, Reservation, Supplier, WashTest, WorkEntry, Workshop,
+    Purchase, PurchaseCharge, PurchaseLine, Request, Reservation, Supplier, Token, WashTest, WorkEntry,
+    Workshop,
 };
 use crate::shelf::{ShelfFilter, ShelfRow};
 use crate::word::Subject;
-use chrono::NaiveDate;
+use chrono::{NaiveDate, NaiveDateTime};
 use ellwand_domain::ledger::{Account, Movement};
 use ellwand_domain::setting::{BookingKind, GarmentState, Kind};
 
@@ -227,6 +228,18 @@ queries! {
         reservations_ended_by(booking: i64) -> Vec<Reservation>;
         /// Pieces, of these, with an active promise whose last day has passed.
         pieces_with_overdue(pieces: &[i64], today: NaiveDate) -> Vec<i64>;
+    }
+    tokens {
+        /// All tokens, oldest first.
+        tokens() -> Vec<Token>;
+        /// One token.
+        token(id: i64) -> Option<Token>;
+        /// The token whose secret has this hash.
+        token_of_hash(hash: &str) -> Option<Token>;
+        /// Writes a new token.
+        insert_token(token: &Token) -> ();
+        /// Takes a token back, unless it was before.
+        revoke_token(id: i64, at: NaiveDateTime, by: &str) -> ();
     }
     audit {
         /// A batch of pieces with the ledger's sums.

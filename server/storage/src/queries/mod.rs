@@ -12,6 +12,7 @@ pub mod pieces;
 pub mod purchases;
 pub mod reservations;
 pub mod shelf;
+pub mod tokens;
 pub mod workshop;
 
 /// Refuses to go on when a change found no row: a fault of the program, and nothing is dropped silently.

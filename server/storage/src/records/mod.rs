@@ -7,6 +7,7 @@ mod lot;
 mod party;
 mod piece;
 mod purchase;
+mod token;
 mod workshop;
 
 pub use booking::{Booking, BookingSubject, Request};
@@ -15,4 +16,5 @@ pub use lot::{Layer, Lot, Material, WashTest};
 pub use party::{Customer, Supplier};
 pub(crate) use piece::{FlawRow, PieceRow, StretchRow};
 pub use purchase::{Purchase, PurchaseCharge, PurchaseLine};
+pub use token::Token;
 pub use workshop::{OverheadRate, PayRate, Workshop};

@@ -1,0 +1,54 @@
+//! Tokens.
+
+use crate::database::TestDatabase;
+use crate::draft::instant;
+use ellwand_domain::setting::{Grant, Role};
+use ellwand_storage::{StorageError, Token, Word, Words};
+
+pub fn token(id: i64, role: Role, grants: &[Grant]) -> Token {
+    Token {
+        id,
+        person: format!("person {id}"),
+        role: Word(role),
+        grants: Words(grants.to_vec()),
+        hash: format!("{id:064x}"),
+        made_at: instant(5),
+        made_by: "owner".into(),
+        revoked_at: None,
+        revoked_by: None,
+    }
+}
+
+pub fn a_token_is_read_as_written(book: &TestDatabase) {
+    let all: Vec<Token> =
+        [(Role::Owner, &[][..]), (Role::Maker, Grant::ALL), (Role::Viewer, &[Grant::Prices])]
+            .into_iter()
+            .zip(1..)
+            .map(|((role, grants), id)| token(id, role, grants))
+            .collect();
+    book.put(|tx| all.iter().rev().try_for_each(|token| tx.insert_token(token)));
+    assert_eq!(book.get(|tx| tx.tokens()), all);
+    assert_eq!(book.get(|tx| tx.token(2)).as_ref(), all.get(1));
+    assert_eq!(book.get(|tx| tx.token_of_hash(&format!("{:064x}", 3))).as_ref(), all.get(2));
+    assert_eq!(book.get(|tx| tx.token_of_hash(&format!("{:064x}", 4))), None);
+}
+
+pub fn a_token_is_taken_back_once(book: &TestDatabase) {
+    book.put(|tx| tx.insert_token(&token(1, Role::Maker, &[])));
+    book.put(|tx| tx.revoke_token(1, instant(6), "anna"));
+    book.put(|tx| tx.revoke_token(1, instant(7), "bo"));
+    let gone = book.get(|tx| tx.token(1)).unwrap();
+    assert_eq!((gone.revoked_at, gone.revoked_by.as_deref()), (Some(instant(6)), Some("anna")));
+}
+
+pub fn a_hash_opens_one_token_and_has_its_length(book: &TestDatabase) {
+    book.put(|tx| tx.insert_token(&token(1, Role::Owner, &[])));
+    let refused = |token: Token| {
+        let done = book.write(|tx| tx.insert_token(&token));
+        assert!(matches!(done, Err(StorageError::Constraint(_))), "{done:?}");
+    };
+    refused(Token { hash: format!("{:064x}", 1), ..token(2, Role::Owner, &[]) });
+    refused(Token { hash: "1".into(), ..token(2, Role::Owner, &[]) });
+    refused(Token { person: String::new(), ..token(2, Role::Owner, &[]) });
+    refused(Token { revoked_at: Some(instant(6)), ..token(2, Role::Owner, &[]) });
+}

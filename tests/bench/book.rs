@@ -21,7 +21,7 @@ use uuid::Uuid;
 
 fn ask<A: Perform>(book: &Book, request: Value) -> A::Answer {
     let act: A = serde_json::from_value(request).expect("the request is well formed");
-    book.call(&Caller { name: "owner".into() }, &act).expect("the act is accepted").answer
+    book.call(&Caller::owner("owner"), &act).expect("the act is accepted").answer
 }
 
 fn main() {

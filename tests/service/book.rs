@@ -54,6 +54,6 @@ pub fn ask<A: Perform>(book: &Book, mut request: Value) -> Result<A::Answer, Box
     }
     let act: A =
         serde_json::from_value(request).unwrap_or_else(|error| panic!("{}: {error}", <A as Act>::NAME));
-    let caller = Caller { name: "owner".to_owned() };
+    let caller = Caller::owner("owner");
     book.call(&caller, &act).map(|outcome| outcome.answer).map_err(Box::new)
 }

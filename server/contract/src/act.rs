@@ -1,5 +1,6 @@
 //! The trait that ties a request type to its route.
 
+use crate::access::{Access, Sees};
 use serde::{Serialize, de::DeserializeOwned};
 use uuid::Uuid;
 
@@ -26,9 +27,14 @@ pub trait Act: Serialize + DeserializeOwned + Send + Sync + 'static {
     const PATH: &'static str;
     /// One sentence for the OpenAPI document.
     const SUMMARY: &'static str;
+    /// What a person must be allowed to do.
+    const ACCESS: Access;
 
     /// The id the client made for this request; `None` for reads.
     fn request_id(&self) -> Option<Uuid>;
+
+    /// Takes out of an answer what its reader is not told.
+    fn conceal(answer: &mut Self::Answer, sees: Sees);
 }
 
 /// An answer, and whether this request was booked now or had been before.
@@ -45,37 +51,41 @@ pub fn path_fields(path: &str) -> impl Iterator<Item = &str> {
     path.split('/').filter_map(|part| part.strip_prefix('{')?.strip_suffix('}'))
 }
 
-/// Declares the route of a request type.
+/// Declares the route of a request type: what it does, its answer, name, path and summary; then what is needed for it unless
+/// that is plain reading or daily work, and `conceals` when its answer tells prices to some and not to others.
 macro_rules! act {
-    (read $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal) => {
-        impl $crate::Act for $request {
-            type Answer = $answer;
-            const NAME: &'static str = $name;
-            const METHOD: $crate::Method = $crate::Method::Get;
-            const PATH: &'static str = $path;
-            const SUMMARY: &'static str = $summary;
-            fn request_id(&self) -> Option<uuid::Uuid> {
-                None
-            }
-        }
+    (read $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal $($rest:tt)*) => {
+        act!(@as Get, $request => $answer, $name, $path, $summary, Read, |_| None; $($rest)*);
     };
-    (post $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal) => {
-        act!(write Post, $request => $answer, $name, $path, $summary);
+    (post $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal $($rest:tt)*) => {
+        act!(@as Post, $request => $answer, $name, $path, $summary, Daily, |act: &Self| Some(act.id); $($rest)*);
     };
-    (patch $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal) => {
-        act!(write Patch, $request => $answer, $name, $path, $summary);
+    (patch $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal $($rest:tt)*) => {
+        act!(@as Patch, $request => $answer, $name, $path, $summary, Daily, |act: &Self| Some(act.id); $($rest)*);
     };
-    (write $method:ident, $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal) => {
+    (@as $method:ident, $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal, $usual:ident, $id:expr;
+        $(, needs $access:ident)? $(; $conceals:ident)?) => {
         impl $crate::Act for $request {
             type Answer = $answer;
             const NAME: &'static str = $name;
             const METHOD: $crate::Method = $crate::Method::$method;
             const PATH: &'static str = $path;
             const SUMMARY: &'static str = $summary;
+            const ACCESS: $crate::access::Access = act!(@access $usual $($access)?);
             fn request_id(&self) -> Option<uuid::Uuid> {
-                Some(self.id)
+                let id: fn(&Self) -> Option<uuid::Uuid> = $id;
+                id(self)
+            }
+            fn conceal(answer: &mut $answer, sees: $crate::access::Sees) {
+                act!(@conceal answer, sees $(, $conceals)?);
             }
         }
+    };
+    (@access $usual:ident) => { $crate::access::Access::$usual };
+    (@access $usual:ident $access:ident) => { $crate::access::Access::$access };
+    (@conceal $answer:ident, $sees:ident) => { let _ = ($answer, $sees); };
+    (@conceal $answer:ident, $sees:ident, conceals) => {
+        $crate::access::Conceal::conceal($answer, $sees);
     };
 }
 pub(crate) use act;

@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct RunAudit {}
-act!(read RunAudit => Audit, "run_audit", "/v1/audit", "Proves the book's rules from the ledger alone.");
+act!(read RunAudit => Audit, "run_audit", "/v1/audit", "Proves the book's rules from the ledger alone.", needs Books);
 
 /// What was proved and what is off.
 #[derive(Debug, Clone, Serialize, Deserialize)]

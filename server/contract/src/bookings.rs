@@ -27,7 +27,7 @@ pub struct ListBookings {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub limit: Option<u32>,
 }
-act!(read ListBookings => Bookings, "list_bookings", "/v1/bookings", "Lists bookings, newest first.");
+act!(read ListBookings => Bookings, "list_bookings", "/v1/bookings", "Lists bookings, newest first."; conceals);
 
 /// A page of bookings.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -47,14 +47,14 @@ pub struct GetBooking {
     /// Which.
     pub booking: BookingCode,
 }
-act!(read GetBooking => Booking, "get_booking", "/v1/bookings/{booking}", "Returns a booking with its movements.");
+act!(read GetBooking => Booking, "get_booking", "/v1/bookings/{booking}", "Returns a booking with its movements."; conceals);
 
 /// Asks for the caller's own last booking that was not taken back: what `undo` would undo.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct GetLastBooking {}
-act!(read GetLastBooking => Booking, "get_last_booking", "/v1/bookings/last", "Returns the caller's own last booking that still stands.");
+act!(read GetLastBooking => Booking, "get_last_booking", "/v1/bookings/last", "Returns the caller's own last booking that still stands."; conceals);
 
 /// A booking.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -92,8 +92,8 @@ pub struct Movement {
     pub to: String,
     /// Quantity that left.
     pub quantity: Amount,
-    /// Value that went along.
-    pub value: Micro,
+    /// Value that went along; null where prices are not told.
+    pub value: Option<Micro>,
 }
 
 /// Takes one booking back by booking the opposite.

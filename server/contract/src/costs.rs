@@ -12,7 +12,7 @@ pub struct GetCost {
     /// Which.
     pub garment: GarmentCode,
 }
-act!(read GetCost => CostSheet, "get_cost", "/v1/garments/{garment}/cost", "Returns a garment's cost sheet, planned beside actual.");
+act!(read GetCost => CostSheet, "get_cost", "/v1/garments/{garment}/cost", "Returns a garment's cost sheet, planned beside actual.", needs SeePayRates);
 
 /// Planned and actual cost, line by line. Every printed column adds up to its printed total.
 #[derive(Debug, Clone, Serialize, Deserialize)]

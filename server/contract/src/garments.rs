@@ -200,7 +200,7 @@ pub struct GetGarment {
     /// Which.
     pub garment: GarmentCode,
 }
-act!(read GetGarment => Garment, "get_garment", "/v1/garments/{garment}", "Returns a garment with its needs and promises.");
+act!(read GetGarment => Garment, "get_garment", "/v1/garments/{garment}", "Returns a garment with its needs and promises."; conceals);
 
 /// Asks for garments, newest first.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
@@ -275,8 +275,8 @@ pub struct Garment {
     pub operations: Vec<Operation>,
     /// Minutes worked so far.
     pub worked_minutes: i64,
-    /// Materials used so far, at cost.
-    pub material_cost: Micro,
+    /// Materials used so far, at cost; null where prices are not told.
+    pub material_cost: Option<Micro>,
     /// The booking of the act that answered with this, when it was one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub booking: Option<BookingCode>,
@@ -439,7 +439,7 @@ pub struct GetCandidates {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub need: Option<String>,
 }
-act!(read GetCandidates => Candidates, "get_candidates", "/v1/garments/{garment}/candidates", "Lists which pieces can serve each need, and why each other cannot.");
+act!(read GetCandidates => Candidates, "get_candidates", "/v1/garments/{garment}/candidates", "Lists which pieces can serve each need, and why each other cannot."; conceals);
 
 /// Candidates for every open need.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -505,8 +505,8 @@ pub struct Candidate {
     pub free: Amount,
     /// What would be left free.
     pub left: Amount,
-    /// What taking `units` would cost.
-    pub cost: Micro,
+    /// What taking `units` would cost; null where prices are not told.
+    pub cost: Option<Micro>,
     /// Shrinkage used, for people: `4.57 % lengthwise, measured, wash test 1`.
     pub shrinkage: Option<String>,
     /// The sum, step by step.

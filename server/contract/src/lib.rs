@@ -4,6 +4,7 @@
 //! router, the client and the OpenAPI document read the same line.
 #![warn(missing_docs)]
 
+pub mod access;
 pub mod act;
 pub mod audit;
 pub mod bookings;
@@ -12,6 +13,7 @@ pub mod cuts;
 pub mod garments;
 pub mod lots;
 pub mod parties;
+pub mod people;
 pub mod problem;
 pub mod purchases;
 pub mod reservations;

@@ -25,7 +25,7 @@ pub struct GetLot {
     /// Which.
     pub lot: LotCode,
 }
-act!(read GetLot => Lot, "get_lot", "/v1/lots/{lot}", "Returns a lot with its pieces and tests.");
+act!(read GetLot => Lot, "get_lot", "/v1/lots/{lot}", "Returns a lot with its pieces and tests."; conceals);
 
 /// Changes what a lot's sheet says; what is absent stays. Promises that rest on it are looked at again.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -242,10 +242,10 @@ pub struct Lot {
     pub value_went: Vec<ValueShare>,
     /// Thread and trims: what is left of the lot's cost layer, or of the pool of its material.
     pub stock: Option<Stock>,
-    /// Landed cost, late charges included.
-    pub landed: Micro,
-    /// `landed` in minor units, as printed.
-    pub landed_printed: String,
+    /// Landed cost, late charges included; null where prices are not told.
+    pub landed: Option<Micro>,
+    /// `landed` in minor units, as printed; null where prices are not told.
+    pub landed_printed: Option<String>,
 }
 
 /// A share of a lot's value.

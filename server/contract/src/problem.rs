@@ -72,6 +72,14 @@ problem_types! {
     ExistsWithDifferent = "exists-with-different", 409, 1, "The request id was used with other content";
     /// A record of that name exists.
     AlreadyExists = "already-exists", 409, 1, "It exists already";
+    /// No token, or one that is not known or was revoked.
+    NotSignedIn = "not-signed-in", 401, 4, "Not signed in";
+    /// The role and grants of the person who asks do not allow it.
+    NotAllowed = "not-allowed", 403, 4, "Not allowed";
+    /// More requests, or more failed sign-ins, than are accepted in a minute.
+    TooMany = "too-many-requests", 429, 3, "Too many requests";
+    /// The request's body took too long to arrive.
+    TooSlow = "too-slow", 408, 3, "The request came too slowly";
     /// The request is larger than accepted.
     TooLarge = "too-large", 413, 1, "The request is too large";
     /// A page size, cursor or filter that is not accepted.

@@ -200,7 +200,7 @@ pub struct GetPurchase {
     /// Which.
     pub purchase: PurchaseCode,
 }
-act!(read GetPurchase => Purchase, "get_purchase", "/v1/purchases/{purchase}", "Returns a purchase with its landed costs.");
+act!(read GetPurchase => Purchase, "get_purchase", "/v1/purchases/{purchase}", "Returns a purchase with its landed costs.", needs Prices);
 
 /// Asks for purchases, newest first.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
@@ -214,7 +214,7 @@ pub struct ListPurchases {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub limit: Option<u32>,
 }
-act!(read ListPurchases => Purchases, "list_purchases", "/v1/purchases", "Lists purchases, newest first.");
+act!(read ListPurchases => Purchases, "list_purchases", "/v1/purchases", "Lists purchases, newest first.", needs Prices);
 
 /// A page of purchases.
 #[derive(Debug, Clone, Serialize, Deserialize)]

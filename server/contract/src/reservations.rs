@@ -63,7 +63,7 @@ pub struct GetReservation {
     /// Which.
     pub reservation: ReservationCode,
 }
-act!(read GetReservation => Reservation, "get_reservation", "/v1/reservations/{reservation}", "Returns a promise with its sum.");
+act!(read GetReservation => Reservation, "get_reservation", "/v1/reservations/{reservation}", "Returns a promise with its sum."; conceals);
 
 /// A promise.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -93,8 +93,8 @@ pub struct Reservation {
     pub shrinkage: Option<String>,
     /// What it holds now.
     pub held: Amount,
-    /// Share of the piece's value that it holds: the planned cost.
-    pub cost: Micro,
+    /// Share of the piece's value that it holds: the planned cost; null where prices are not told.
+    pub cost: Option<Micro>,
     /// The sum, step by step, to be checked with a pencil.
     pub steps: Vec<String>,
     /// Ends with this day.

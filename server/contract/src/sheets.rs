@@ -179,7 +179,7 @@ pub struct ListMaterials {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub kind: Option<Kind>,
 }
-act!(read ListMaterials => Materials, "list_materials", "/v1/materials", "Lists materials by kind and name.");
+act!(read ListMaterials => Materials, "list_materials", "/v1/materials", "Lists materials by kind and name."; conceals);
 
 /// Changes a material's record: its name, and the sheet that its next lots start from.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -224,10 +224,10 @@ pub struct Material {
 pub struct Stock {
     /// Length or count.
     pub quantity: Amount,
-    /// Exact.
-    pub value: Micro,
-    /// In minor units, half up.
-    pub printed: String,
+    /// Exact; null where prices are not told.
+    pub value: Option<Micro>,
+    /// In minor units, half up; null where prices are not told.
+    pub printed: Option<String>,
     /// True for the pool of a moving average, which is of all lots together.
     pub pooled: bool,
 }

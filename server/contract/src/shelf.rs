@@ -47,7 +47,7 @@ pub struct GetShelf {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub limit: Option<u32>,
 }
-act!(read GetShelf => Shelf, "get_shelf", "/v1/shelf", "Lists the pieces on the shelf.");
+act!(read GetShelf => Shelf, "get_shelf", "/v1/shelf", "Lists the pieces on the shelf."; conceals);
 
 /// A page of the shelf.
 #[derive(Debug, Clone, Serialize, Deserialize)]

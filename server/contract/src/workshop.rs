@@ -14,7 +14,7 @@ use uuid::Uuid;
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct GetWorkshop {}
-act!(read GetWorkshop => Workshop, "get_workshop", "/v1/workshop", "Returns the workshop's settings and rates.");
+act!(read GetWorkshop => Workshop, "get_workshop", "/v1/workshop", "Returns the workshop's settings and rates."; conceals);
 
 /// Changes settings; what is absent stays.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -55,7 +55,7 @@ pub struct SetWorkshop {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pooled_method: Option<PooledMethod>,
 }
-act!(patch SetWorkshop => Workshop, "set_workshop", "/v1/workshop", "Changes the workshop's settings.");
+act!(patch SetWorkshop => Workshop, "set_workshop", "/v1/workshop", "Changes the workshop's settings.", needs Settings; conceals);
 
 /// Sets what an hour of a person costs, from a date on.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -75,7 +75,7 @@ pub struct SetPayRate {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub from: Option<NaiveDate>,
 }
-act!(post SetPayRate => Workshop, "set_pay_rate", "/v1/workshop/pay-rates", "Sets an hourly pay rate from a date on.");
+act!(post SetPayRate => Workshop, "set_pay_rate", "/v1/workshop/pay-rates", "Sets an hourly pay rate from a date on.", needs PayRates);
 
 /// Sets the overhead rate from a date on: typed per hour, or as an amount over billable hours (kept as a ratio).
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -93,7 +93,7 @@ pub struct SetOverheadRate {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub from: Option<NaiveDate>,
 }
-act!(post SetOverheadRate => Workshop, "set_overhead_rate", "/v1/workshop/overhead-rates", "Sets the overhead rate from a date on.");
+act!(post SetOverheadRate => Workshop, "set_overhead_rate", "/v1/workshop/overhead-rates", "Sets the overhead rate from a date on.", needs PayRates);
 
 /// The settings as they are.
 #[derive(Debug, Clone, Serialize, Deserialize)]

@@ -1,14 +1,18 @@
 //! An open book and the one door to it.
 
 use crate::{
+    caller::{Caller, Who},
     clock::Clock,
     context::Context,
     failure::{Failure, storage_problem},
     perform::Perform,
+    secret::Secret,
 };
+use chrono::{DateTime, Utc};
 use ellwand_contract::{Act, Outcome, Problem, ProblemType};
 use ellwand_storage::{Db, OpenOptions, Request, Tx};
 use serde_json::Value;
+use uuid::Uuid;
 
 /// How to open a book.
 #[derive(Debug, Clone, Copy)]
@@ -17,13 +21,6 @@ pub struct Options {
     pub clock: Clock,
     /// Make the book when there is none, and bring an older one up to date.
     pub create: bool,
-}
-
-/// Who asks.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Caller {
-    /// Name that stands on every booking.
-    pub name: String,
 }
 
 /// A handle on an open book; clones share it.
@@ -44,7 +41,7 @@ impl Book {
         Ok(Self { db, clock: options.clock })
     }
 
-    /// Performs an act.
+    /// Performs an act for someone who is known.
     ///
     /// A read sees one snapshot. A write happens wholly or not at all, and is kept with its request: the same
     /// request again gets the first answer, with `repeated` set.
@@ -52,34 +49,65 @@ impl Book {
     /// # Errors
     /// A [`Problem`]; nothing has changed then.
     pub fn call<A: Perform>(&self, caller: &Caller, act: &A) -> Result<Outcome<A::Answer>, Problem> {
+        self.ask(&Who::Known(caller), act)
+    }
+
+    /// Performs an act for whoever holds a token; it is looked up in the act's own transaction.
+    ///
+    /// # Errors
+    /// As [`Self::call`]; [`ProblemType::NotSignedIn`] for a token that is not known or was taken back.
+    pub fn call_signed<A: Perform>(&self, token: &Secret, act: &A) -> Result<Outcome<A::Answer>, Problem> {
+        self.ask(&Who::Holder(token.hash()), act)
+    }
+
+    fn ask<A: Perform>(&self, who: &Who<'_>, act: &A) -> Result<Outcome<A::Answer>, Problem> {
         let now = self.clock.now();
         let done = match act.request_id() {
             None => self.db.read(|tx| {
-                let context = Context::new(tx, caller, now)?;
-                Ok(Outcome { answer: act.perform(tx, &context)?, repeated: false })
+                let caller = who.is(tx)?;
+                caller.may::<A>()?;
+                let context = Context::new(tx, &caller, now)?;
+                let mut answer = act.perform(tx, &context)?;
+                A::conceal(&mut answer, caller.sees());
+                Ok(Outcome { answer, repeated: false })
             }),
             Some(id) => self.db.write(Box::new(move |tx: &mut Tx<'_>| {
-                let id = id.to_string();
-                let content = text_of(act)?;
-                if let Some(request) = tx.request(&id)? {
-                    return repeated::<A>(&request, caller, &content);
-                }
-                let context = Context::new(tx, caller, now)?;
-                let answer = act.perform(tx, &context)?;
-                let request = Request {
-                    id,
-                    act: A::NAME.to_owned(),
-                    caller: caller.name.clone(),
-                    content,
-                    answer: text_of(&answer)?,
-                    answered_at: now.naive_utc(),
-                };
-                tx.insert_request(&request)?;
-                Ok(Outcome { answer, repeated: false })
+                let caller = who.is(tx)?;
+                caller.may::<A>()?;
+                let mut outcome = written(tx, &caller, now, id, act)?;
+                A::conceal(&mut outcome.answer, caller.sees());
+                Ok(outcome)
             })),
         };
         done.map_err(|failure: Failure| Problem::from(failure))
     }
+}
+
+/// Books an act with its request, or finds its first answer.
+fn written<A: Perform>(
+    tx: &mut Tx<'_>,
+    caller: &Caller,
+    now: DateTime<Utc>,
+    id: Uuid,
+    act: &A,
+) -> Result<Outcome<A::Answer>, Failure> {
+    let id = id.to_string();
+    let content = text_of(act)?;
+    if let Some(request) = tx.request(&id)? {
+        return repeated::<A>(&request, caller, &content);
+    }
+    let context = Context::new(tx, caller, now)?;
+    let answer = act.perform(tx, &context)?;
+    let request = Request {
+        id,
+        act: A::NAME.to_owned(),
+        caller: caller.name.clone(),
+        content,
+        answer: text_of(&answer)?,
+        answered_at: now.naive_utc(),
+    };
+    tx.insert_request(&request)?;
+    Ok(Outcome { answer, repeated: false })
 }
 
 fn text_of(value: &impl serde::Serialize) -> Result<String, Failure> {

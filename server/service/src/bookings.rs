@@ -138,7 +138,7 @@ impl Names {
             from,
             to,
             quantity: amount(from_counted || to_counted, quantity),
-            value: Micro(stored.movement.value),
+            value: Some(Micro(stored.movement.value)),
         })
     }
 

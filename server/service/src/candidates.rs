@@ -57,13 +57,13 @@ struct Serving {
 
 impl Serving {
     /// Best first: known shrinkage, all open units in one piece, least left over, cheapest, code.
-    fn rank(&self, open: i64) -> (bool, bool, i64, i64, i64, i64) {
+    fn rank(&self, open: i64) -> (bool, bool, i64, Option<i64>, i64, i64) {
         let used = Quantity::new(self.fit.takes.get().saturating_mul(self.view.units)).unwrap_or_default();
         (
             self.fit.certainty > Certainty::Stated,
             self.view.units < open,
             self.longest.less(used).get(),
-            self.view.cost.get(),
+            self.view.cost.map(Micro::get),
             self.shelved.stored.lot_id,
             self.shelved.stored.number,
         )
@@ -169,7 +169,7 @@ fn serves(
         takes: shelved.amount(fit.takes),
         free: shelved.amount(free),
         left: shelved.amount(free.less(takes_all)),
-        cost: Micro(cost),
+        cost: Some(Micro(cost)),
         shrinkage: fit.shrinkage.clone(),
         steps: fit.steps.clone(),
         notes: fit.notes.clone(),

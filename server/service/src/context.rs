@@ -1,7 +1,7 @@
 //! What every act knows: who asks, when, and the workshop's settings; and how it books.
 
 use crate::{
-    book::Caller,
+    caller::Caller,
     detail::Detail,
     failure::{Done, invalid},
 };
@@ -32,6 +32,7 @@ pub(crate) mod counter {
     pub(crate) const WORK: &str = "work";
     pub(crate) const WASH_TEST: &str = "wash_test";
     pub(crate) const RATE: &str = "rate";
+    pub(crate) const TOKEN: &str = "token";
 }
 
 /// What an act knows.

@@ -38,7 +38,12 @@ pub(crate) fn stock(
     let value = Millionths::new(rows.iter().map(|row| row.value).sum())?;
     let quantity = Quantity::new(rows.iter().map(|row| row.quantity).sum())?;
     let printed = context.printed(value);
-    Ok(Stock { quantity: amount(counted, quantity), value: Micro(value), printed, pooled })
+    Ok(Stock {
+        quantity: amount(counted, quantity),
+        value: Some(Micro(value)),
+        printed: Some(printed),
+        pooled,
+    })
 }
 
 /// What taking `quantity` of a pooled piece would cost, layer by layer; `own_lot`: at its own lot's layer.

@@ -18,7 +18,7 @@ use ellwand_domain::{
     code::{CustomerCode, GarmentCode},
     ledger::{Account, AccountKind, Movement, Quantity},
     quantity::Millionths,
-    setting::{BookingKind, CutReason, GarmentState},
+    setting::{BookingKind, CutReason, GarmentState, Grant},
 };
 use ellwand_storage::{Garment, Subject, Tx, Word};
 
@@ -58,7 +58,10 @@ impl Perform for CancelGarment {
             finish::moved(BookingKind::Cancelled, day, summary, &garment, before, released.clone());
         match target {
             None => {}
-            Some(CutMaterial::Loss) => entry.movements.extend(lost(&garment, balance.value)),
+            Some(CutMaterial::Loss) => {
+                context.caller.needs(Grant::WriteOffs)?;
+                entry.movements.extend(lost(&garment, balance.value));
+            }
             Some(CutMaterial::Garment(other)) => {
                 let lots: Vec<i64> = cuts.iter().map(|(_, cut)| cut.lot).collect();
                 let other = receiver(tx, &garment, *other, &lots)?;

@@ -58,7 +58,7 @@ pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64, booking: Opt
         needs,
         operations,
         worked_minutes,
-        material_cost: Micro(Balance::read(tx, id)?.used),
+        material_cost: Some(Micro(Balance::read(tx, id)?.used)),
         booking: booking.map(BookingCode::new),
     })
 }

@@ -68,8 +68,8 @@ pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64) -> Done<Lot>
         wash_tests,
         value_went,
         stock,
-        landed: Micro(landed),
-        landed_printed: context.printed(landed),
+        landed: Some(Micro(landed)),
+        landed_printed: Some(context.printed(landed)),
     })
 }
 

@@ -96,7 +96,7 @@ pub(crate) fn shown(
         basis: asked.basis,
         shrinkage: asked.shrinkage,
         held: shelved.amount(Quantity::new(held)?),
-        cost: Micro(Millionths::new(asked.planned_value)?),
+        cost: Some(Micro(Millionths::new(asked.planned_value)?)),
         steps,
         until: row.until,
         ended_because: because,

@@ -1,0 +1,99 @@
+//! Who may use the book: tokens, each with its person, role and grants.
+
+use crate::act::act;
+use chrono::{DateTime, Utc};
+use ellwand_domain::{
+    code::TokenCode,
+    setting::{Grant, Role},
+};
+use serde::{Deserialize, Serialize};
+use uuid::Uuid;
+
+/// Asks who one is signed in as.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct GetSelf {}
+act!(read GetSelf => Signed, "get_self", "/v1/self", "Returns who is signed in, and what they may do.");
+
+/// Who is signed in.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Signed {
+    /// Name that stands on every booking.
+    pub person: String,
+    /// Role.
+    pub role: Role,
+    /// What is granted beside the role.
+    pub grants: Vec<Grant>,
+    /// The token; null where none is asked for.
+    pub token: Option<TokenCode>,
+}
+
+/// Lets a person in. The secret is made by whoever asks and never sent: the book keeps only its hash.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct CreateToken {
+    /// Request id.
+    pub id: Uuid,
+    /// Name that will stand on their bookings.
+    pub person: String,
+    /// Role.
+    pub role: Role,
+    /// What is granted beside the role.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub grants: Vec<Grant>,
+    /// SHA-256 of the whole token, 64 hexadecimal digits.
+    pub hash: String,
+}
+act!(post CreateToken => Token, "create_token", "/v1/tokens", "Lets a person in with a token of this hash.", needs People);
+
+/// Takes a token back: from now on it opens nothing.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct RevokeToken {
+    /// Request id.
+    pub id: Uuid,
+    /// Which.
+    pub token: TokenCode,
+}
+act!(post RevokeToken => Token, "revoke_token", "/v1/tokens/{token}/revoke", "Takes a token back.", needs People);
+
+/// Asks for all tokens, in the order they were given out.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct ListTokens {}
+act!(read ListTokens => Tokens, "list_tokens", "/v1/tokens", "Lists all tokens, revoked ones included.", needs SeePeople);
+
+/// All tokens.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Tokens {
+    /// Oldest first.
+    pub tokens: Vec<Token>,
+}
+
+/// A token; never its secret.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Token {
+    /// Code.
+    pub token: TokenCode,
+    /// Whose.
+    pub person: String,
+    /// Role.
+    pub role: Role,
+    /// What is granted beside the role.
+    pub grants: Vec<Grant>,
+    /// When it was given out.
+    pub made_at: DateTime<Utc>,
+    /// By whom.
+    pub made_by: String,
+    /// When it was taken back.
+    pub revoked_at: Option<DateTime<Utc>>,
+    /// By whom.
+    pub revoked_by: Option<String>,
+}

@@ -6,16 +6,22 @@ use actix_web::{
     web::Data,
 };
 use chrono::{TimeZone, Utc};
+use diesel::{Connection, SqliteConnection, connection::SimpleConnection};
 use ellwand_server::{Config, State, app};
 use ellwand_service::{Book, Clock, Options};
 use serde_json::Value;
 use tempfile::TempDir;
 
+/// Settings of a server that asks nobody for a token.
+pub fn open() -> Config {
+    Config { open: true, ..Config::default() }
+}
+
 /// A server in process; its book goes when it is dropped.
 pub struct TestApp {
     pub book: Book,
     state: Data<State>,
-    _folder: TempDir,
+    folder: TempDir,
 }
 
 /// What came back.
@@ -27,7 +33,7 @@ pub struct Reply {
 
 impl TestApp {
     pub fn new() -> Self {
-        Self::with(&Config::default())
+        Self::with(&open())
     }
 
     pub fn with(config: &Config) -> Self {
@@ -35,7 +41,7 @@ impl TestApp {
         let url = format!("sqlite://{}", folder.path().join("book.sqlite3").display());
         let clock = Clock::fixed(Utc.with_ymd_and_hms(2026, 10, 12, 9, 0, 0).unwrap());
         let book = Book::open(&url, Options { clock, create: true }).unwrap();
-        Self { state: State::new(book.clone(), config), book, _folder: folder }
+        Self { state: State::new(book.clone(), config), book, folder: folder }
     }
 
     pub async fn send(&self, request: TestRequest) -> Reply {
@@ -45,6 +51,13 @@ impl TestApp {
         let bytes = read_body(response).await;
         let body = if bytes.is_empty() { Value::Null } else { serde_json::from_slice(&bytes).unwrap() };
         Reply { status, headers, body }
+    }
+
+    /// Runs a statement that no act makes.
+    pub fn sql(&self, statement: &str) {
+        let path = self.folder.path().join("book.sqlite3");
+        let mut file = SqliteConnection::establish(path.to_str().unwrap()).unwrap();
+        file.batch_execute(&format!("PRAGMA busy_timeout = 5000; {statement}")).unwrap();
     }
 
     pub async fn get(&self, uri: &str) -> Reply {

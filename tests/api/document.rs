@@ -58,6 +58,10 @@ fn every_component_is_used() {
     walk(&document, "", &mut |_, object| {
         used.extend(object.get("$ref").and_then(Value::as_str).map(str::to_owned));
     });
+    // A scheme is named by the document's requirement, not referred to.
+    let required =
+        document["security"].as_array().unwrap().iter().flat_map(|one| one.as_object().unwrap().keys());
+    used.extend(required.map(|scheme| format!("#/components/securitySchemes/{scheme}")));
     for (kind, components) in document["components"].as_object().unwrap() {
         for name in components.as_object().unwrap().keys() {
             let reference = format!("#/components/{kind}/{name}");

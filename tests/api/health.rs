@@ -1,6 +1,6 @@
 //! Health checks, in process and on a listener.
 
-use crate::app::TestApp;
+use crate::app::{TestApp, open};
 use actix_web::test::TestRequest;
 use ellwand_server::{Config, spawn};
 use serde_json::json;
@@ -35,7 +35,7 @@ fn ask(address: SocketAddr, request: &str) -> String {
 fn a_server_on_a_thread_answers_until_it_is_stopped() {
     let app = TestApp::new();
     let listener = TcpListener::bind("127.0.0.1:0").unwrap();
-    let running = spawn(&Config::default(), app.book.clone(), listener).unwrap();
+    let running = spawn(&open(), app.book.clone(), listener).unwrap();
     let address = running.address();
     assert_eq!(running.url(), format!("http://{address}"));
     let get = "GET /health/ready HTTP/1.1\r\nhost: localhost\r\nconnection: close\r\n\r\n";
@@ -52,6 +52,6 @@ fn a_server_on_a_thread_answers_until_it_is_stopped() {
 fn a_listener_that_others_can_reach_is_not_served() {
     let app = TestApp::new();
     let listener = TcpListener::bind("0.0.0.0:0").unwrap();
-    let error = spawn(&Config::default(), app.book.clone(), listener).unwrap_err();
+    let error = spawn(&open(), app.book.clone(), listener).unwrap_err();
     assert!(error.to_string().contains("can be reached from other machines"), "{error}");
 }

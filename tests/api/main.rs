@@ -1,9 +1,11 @@
 //! The server over HTTP: routes, problems, repeated requests, the OpenAPI document, settings, the program.
 #![expect(clippy::unwrap_used, reason = "a test that unwraps nothing has failed")]
 
+mod access;
 mod app;
 mod document;
 mod health;
+mod limits;
 mod problems;
 mod program;
 mod readme;

@@ -1,6 +1,6 @@
 //! Requests that cannot be read: each gives one clear problem and changes nothing.
 
-use crate::app::{Reply, TestApp};
+use crate::app::{Reply, TestApp, open};
 use actix_web::test::TestRequest;
 use ellwand_server::Config;
 use serde_json::{Value, json};
@@ -138,7 +138,7 @@ async fn queries_are_read_as_strictly_as_bodies() {
 
 #[actix_web::test]
 async fn a_body_at_the_limit_is_read_and_one_byte_more_is_refused() {
-    let app = TestApp::with(&Config { body_limit: 1024, ..Config::default() });
+    let app = TestApp::with(&Config { body_limit: 1024, ..open() });
     let fill = |length: usize| {
         let empty = json!({"id": ID, "place": ""}).to_string();
         json!({"id": ID, "place": "a".repeat(length - empty.len())}).to_string()

@@ -70,8 +70,9 @@ fn a_database_needs_its_scheme() {
 #[test]
 fn an_address_that_others_can_reach_is_refused_before_anything_is_opened() {
     let folder = TempDir::new().unwrap();
-    let output = run(folder.path(), &["serve", "--database", &url(folder.path()), "--listen", "0.0.0.0:0"]);
-    assert_refused(&output, 2, "can be reached from other machines");
+    let serve = ["serve", "--database", &url(folder.path()), "--listen", "0.0.0.0:0"];
+    assert_refused(&run(folder.path(), &serve), 2, "tokens would travel there in the clear");
+    assert_refused(&run(folder.path(), &[&serve[..], &["--open"]].concat()), 2, "asks nobody who they are");
 }
 
 #[test]
@@ -134,13 +135,60 @@ fn a_taken_port_is_said() {
     assert_refused(&output, 3, &format!("cannot listen on {address}"));
 }
 
+/// A token is printed once and opens the book until it is revoked.
+#[test]
+fn tokens_are_given_out_listed_and_taken_back_by_command() {
+    let folder = TempDir::new().unwrap();
+    let database = url(folder.path());
+    let token = |args: &[&str]| run(folder.path(), &[&["token"], args, &["--database", &database]].concat());
+    run(folder.path(), &["migrate", "--database", &database]);
+    let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();
+    let made = token(&["create", "anna", "--role", "maker", "--grant", "pay-rates"]);
+    assert_eq!(made.status.code(), Some(0), "{made:?}");
+    let secret = text(&made.stdout).trim().to_owned();
+    assert!(secret.starts_with("ellwand_") && secret.len() == 72, "{secret}");
+    assert!(text(&made.stderr).contains("T1 for anna, maker with pay-rates. It is shown only now"));
+    assert_refused(&token(&["create", "bo", "--role", "viewer", "--grant", "settings"]), 1, "only reads");
+    assert_refused(&token(&["create", "bo", "--role", "boss"]), 2, "boss");
+    assert_refused(&token(&["revoke", "T9"]), 1, "there is no token T9");
+    assert_eq!(token(&["revoke", "T1"]).status.code(), Some(0));
+    let listed = text(&token(&["list"]).stdout);
+    assert!(listed.starts_with("T1 ") && listed.contains("revoked"), "{listed}");
+    let json = text(&token(&["list", "--json"]).stdout);
+    assert!(!listed.contains(&secret) && !json.contains(&secret) && json.contains("\"pay-rates\""), "{json}");
+}
+
+/// The first start says the owner's token, the second one nothing.
+#[cfg(unix)]
+#[test]
+fn the_first_start_makes_an_owners_token_and_says_it_once() {
+    let folder = TempDir::new().unwrap();
+    let database = url(folder.path());
+    run(folder.path(), &["migrate", "--database", &database]);
+    let args = ["serve", "--database", &database, "--listen", "127.0.0.1:0"];
+    let mut told = Vec::new();
+    for _ in 0..2 {
+        let mut server =
+            program(folder.path(), &args).stdout(Stdio::null()).stderr(Stdio::piped()).spawn().unwrap();
+        let mut lines = BufReader::new(server.stderr.take().unwrap()).lines();
+        let until = lines.by_ref().map(Result::unwrap).take_while(|line| !line.contains("listening on"));
+        told.push(until.collect::<Vec<_>>().join("\n"));
+        assert!(Command::new("kill").args(["-TERM", &server.id().to_string()]).status().unwrap().success());
+        assert_eq!(server.wait().unwrap().code(), Some(0));
+    }
+    let secret = told[0].lines().find(|line| line.starts_with("ellwand_")).unwrap();
+    assert_eq!(secret.len(), 72);
+    assert_eq!(told[1], "");
+}
+
 #[cfg(unix)]
 #[test]
 fn a_server_logs_a_line_a_request_and_ends_with_0_when_it_is_asked_to_stop() {
     let folder = TempDir::new().unwrap();
     let database = url(folder.path());
     run(folder.path(), &["migrate", "--database", &database]);
-    let args = ["serve", "--database", &database, "--listen", "127.0.0.1:0", "--log-format", "json"];
+    let args =
+        ["serve", "--database", &database, "--listen", "127.0.0.1:0", "--log-format", "json", "--open"];
     let mut server =
         program(folder.path(), &args).stdout(Stdio::null()).stderr(Stdio::piped()).spawn().unwrap();
     let mut log = BufReader::new(server.stderr.take().unwrap()).lines();

@@ -1,6 +1,6 @@
 //! Requests sent again: the same id and content get the first answer, other content is refused.
 
-use crate::app::TestApp;
+use crate::app::{TestApp, open};
 use actix_web::test::TestRequest;
 use ellwand_server::{Config, spawn};
 use serde_json::{Value, json};
@@ -100,7 +100,7 @@ async fn the_caller_stands_in_the_history() {
 fn a_request_sent_many_times_at_once_is_booked_once() {
     let app = TestApp::new();
     let listener = TcpListener::bind("127.0.0.1:0").unwrap();
-    let running = spawn(&Config::default(), app.book.clone(), listener).unwrap();
+    let running = spawn(&open(), app.book.clone(), listener).unwrap();
     let address = running.address();
     let body = purchase("88.00").to_string();
     let head = "host: localhost\r\ncontent-type: application/json\r\nconnection: close";

@@ -53,15 +53,31 @@ fn a_fault_in_the_file_is_said_with_its_line() {
 }
 
 #[test]
-fn an_address_that_others_can_reach_is_refused() {
+fn an_address_that_others_can_reach_needs_tokens_and_tls() {
+    let tls = ["--certificate", "chain.pem", "--key", "key.pem"];
     for listen in ["0.0.0.0:8417", "192.168.0.2:8417", "[::]:8417", "[::ffff:127.0.0.1]:8417"] {
-        let error = settings(&["serve", "--listen", listen]).unwrap_err().to_string();
-        assert!(error.contains("can be reached from other machines") && error.contains(listen), "{error}");
+        let serve = |more: &[&str]| settings(&[&["serve", "--listen", listen], more].concat());
+        let error = serve(&[]).unwrap_err().to_string();
+        assert!(error.contains("in the clear") && error.contains(listen), "{error}");
+        for more in [&["--open"][..], &[&["--open"], &tls[..]].concat(), &["--open", "--behind-proxy"]] {
+            let error = serve(more).unwrap_err().to_string();
+            assert!(error.contains("asks nobody who they are"), "{error}");
+        }
+        assert!(serve(&tls).is_ok() && serve(&["--behind-proxy"]).is_ok(), "{listen}");
     }
     let (_folder, path) = file("listen = \"0.0.0.0:80\"\n");
     assert!(settings(&["--config", path.to_str().unwrap(), "serve"]).is_err());
     for listen in ["127.0.0.1:0", "127.8.8.8:8417", "[::1]:8417"] {
+        assert!(settings(&["serve", "--listen", listen, "--open"]).is_ok(), "{listen}");
         assert!(settings(&["serve", "--listen", listen]).is_ok(), "{listen}");
+    }
+}
+
+#[test]
+fn a_certificate_and_its_key_go_together() {
+    for (flag, missing) in [("--certificate", "key is not given"), ("--key", "certificate is not given")] {
+        let error = settings(&["serve", flag, "file.pem"]).unwrap_err().to_string();
+        assert!(error.contains(missing), "{error}");
     }
 }
 
@@ -76,6 +92,8 @@ fn limits_have_bounds() {
         (["--body-limit", "1024"], true),
         (["--max-connections", "0"], false),
         (["--max-connections", "1"], true),
+        (["--requests-per-minute", "0"], false),
+        (["--requests-per-minute", "1"], true),
     ] {
         assert_eq!(settings(&["serve", args[0], args[1]]).is_ok(), accepted, "{args:?}");
     }

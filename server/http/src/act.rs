@@ -9,21 +9,14 @@ use actix_web::{
     },
     web::{self, Data, Payload},
 };
-use ellwand_contract::{Method, Problem, ProblemType};
-use ellwand_service::{Caller, Perform};
+use ellwand_contract::{Method, Problem, ProblemType, access::Access};
+use ellwand_service::Perform;
 use std::collections::BTreeMap;
 use tracing::Span;
 use utoipa::ToSchema;
 
-/// Who books, until there is sign-in.
-pub(crate) const CALLER: HeaderName = HeaderName::from_static("ellwand-caller");
 /// `true` on the answer to a request that had been booked before.
 pub(crate) const REPEATED: HeaderName = HeaderName::from_static("ellwand-repeated");
-/// Who books when the header says nothing.
-const OWNER: &str = "owner";
-/// Longest name of a caller, in bytes.
-const CALLER_MAX: usize = 100;
-
 /// One act in the table.
 #[derive(Debug, Clone)]
 pub struct Entry {
@@ -33,6 +26,8 @@ pub struct Entry {
     pub method: Method,
     /// Its path, with `{field}` for fields.
     pub path: &'static str,
+    /// What a person must be allowed to do.
+    pub access: Access,
     route: fn() -> Route,
     pub(crate) describe: fn() -> openapi::Described,
 }
@@ -55,6 +50,7 @@ impl Table {
             name: A::NAME,
             method: A::METHOD,
             path: A::PATH,
+            access: A::ACCESS,
             route: route::<A>,
             describe: openapi::describe::<A>,
         });
@@ -110,14 +106,14 @@ async fn answer<A: Perform>(request: HttpRequest, payload: Payload, state: Data<
 async fn perform<A: Perform>(
     request: &HttpRequest,
     payload: Payload,
-    state: &State,
+    state: &Data<State>,
 ) -> Result<HttpResponse, Box<Problem>> {
-    let caller = caller(request)?;
+    let who = state.door.who(request)?;
     let act: A = input::read(request, payload, state.body_limit).await?;
-    let (book, span) = (state.book.clone(), Span::current());
+    let (shared, span) = (state.clone(), Span::current());
     let work = move || {
         span.in_scope(|| {
-            let outcome = book.call(&caller, &act)?;
+            let outcome = who.call(&shared.book, &act, &shared)?;
             let body = serde_json::to_vec(&outcome.answer).map_err(|error| {
                 Problem::new(ProblemType::Internal, format!("an answer did not serialise: {error}"))
             })?;
@@ -133,18 +129,4 @@ async fn perform<A: Perform>(
         response.insert_header((REPEATED, "true"));
     }
     Ok(response.insert_header(ContentType::json()).body(body))
-}
-
-fn caller(request: &HttpRequest) -> Result<Caller, Box<Problem>> {
-    let Some(value) = request.headers().get(CALLER) else { return Ok(Caller { name: OWNER.to_owned() }) };
-    let name = std::str::from_utf8(value.as_bytes()).ok().map(str::trim);
-    let accepted =
-        |name: &&str| !name.is_empty() && name.len() <= CALLER_MAX && !name.chars().any(char::is_control);
-    let name = name.filter(accepted).ok_or_else(|| {
-        let detail = format!("the header {CALLER} is not a name of 1 to {CALLER_MAX} bytes in UTF-8");
-        Problem::new(ProblemType::InvalidValue, detail)
-            .field(CALLER.as_str())
-            .hint("leave it out to book as owner")
-    })?;
-    Ok(Caller { name: name.to_owned() })
 }

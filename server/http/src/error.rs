@@ -5,10 +5,11 @@ use actix_web::{
     HttpRequest, HttpResponse,
     http::{
         StatusCode,
-        header::{ALLOW, CONTENT_TYPE},
+        header::{ALLOW, CONTENT_TYPE, RETRY_AFTER, WWW_AUTHENTICATE},
     },
 };
 use ellwand_contract::{Problem, ProblemType};
+use serde_json::Value;
 
 /// Media type of a problem (RFC 9457).
 pub(crate) const PROBLEM_JSON: &str = "application/problem+json";
@@ -18,7 +19,15 @@ pub(crate) fn response(problem: Problem, id: &RequestId) -> HttpResponse {
     let mut problem = if problem.status >= 500 { failure(&problem, id) } else { problem };
     problem.instance = Some(id.to_string());
     let status = StatusCode::from_u16(problem.status).unwrap_or(StatusCode::INTERNAL_SERVER_ERROR);
-    HttpResponse::build(status).insert_header((CONTENT_TYPE, PROBLEM_JSON)).body(json(&problem))
+    let mut response = HttpResponse::build(status);
+    response.insert_header((CONTENT_TYPE, PROBLEM_JSON));
+    if status == StatusCode::UNAUTHORIZED {
+        response.insert_header((WWW_AUTHENTICATE, "Bearer"));
+    }
+    if let Some(seconds) = problem.numbers.get("retry_after_s").and_then(Value::as_u64) {
+        response.insert_header((RETRY_AFTER, seconds));
+    }
+    response.body(json(&problem))
 }
 
 fn json(problem: &Problem) -> String {

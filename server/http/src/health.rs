@@ -20,7 +20,7 @@ pub(crate) async fn live() -> HttpResponse {
 /// The book answers too: one small read.
 pub(crate) async fn ready(request: HttpRequest, data: Data<State>) -> HttpResponse {
     let book = data.book.clone();
-    let read = move || book.call(&Caller { name: "health".to_owned() }, &GetWorkshop {}).err();
+    let read = move || book.call(&Caller::owner("health"), &GetWorkshop {}).err();
     let gone = |_| Some(Problem::new(ProblemType::Internal, "the threads are gone"));
     match web::block(read).await.unwrap_or_else(gone) {
         None => state("ready"),

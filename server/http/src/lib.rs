@@ -11,7 +11,9 @@ mod local;
 pub mod openapi;
 pub mod router;
 mod running;
+mod sign_in;
 mod telemetry;
+mod windows;
 
 pub use config::Config;
 pub use running::{Running, serve, spawn};
@@ -25,19 +27,21 @@ use actix_web::{
     web,
 };
 use ellwand_service::Book;
+use sign_in::Door;
 
 /// What every request handler may use.
-#[derive(Clone)]
 pub struct State {
     book: Book,
     body_limit: usize,
+    door: Door,
 }
 
 impl State {
     /// A state on this book, with the limits of `config`.
     #[must_use]
     pub fn new(book: Book, config: &Config) -> web::Data<Self> {
-        web::Data::new(Self { book, body_limit: config.body_limit })
+        let door = Door::new(config.open, config.behind_proxy, config.requests_per_minute);
+        web::Data::new(Self { book, body_limit: config.body_limit, door })
     }
 }
 

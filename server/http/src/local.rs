@@ -1,14 +1,15 @@
-//! Only this machine may ask, as long as there are no tokens.
+//! Only this machine may ask an open server.
 //!
 //! The listener is on loopback; this also turns away a web page whose own name was made to point at loopback.
 
-use crate::{error, telemetry::RequestId};
+use crate::{State, error, telemetry::RequestId};
 use actix_web::{
     Error,
     body::{BoxBody, MessageBody},
     dev::{ServiceRequest, ServiceResponse},
     http::header::HOST,
     middleware::Next,
+    web::Data,
 };
 use ellwand_contract::{Problem, ProblemType};
 use std::net::IpAddr;
@@ -21,7 +22,7 @@ pub(crate) async fn only_this_machine(
     let host =
         request.headers().get(HOST).map(|value| String::from_utf8_lossy(value.as_bytes()).into_owned());
     match host {
-        Some(host) if !is_this_machine(&host) => {
+        Some(host) if is_open(&request) && !is_this_machine(&host) => {
             let detail = format!("the request is for the host \"{host}\", and only this machine may ask");
             let problem = Problem::new(ProblemType::InvalidRequest, detail)
                 .field("host")
@@ -31,6 +32,10 @@ pub(crate) async fn only_this_machine(
         }
         _ => Ok(next.call(request).await?.map_into_boxed_body()),
     }
+}
+
+fn is_open(request: &ServiceRequest) -> bool {
+    request.app_data::<Data<State>>().is_none_or(|state| state.door.is_open())
 }
 
 /// True for `localhost` and loopback addresses, with or without a port.

@@ -16,6 +16,7 @@ use ellwand_contract::{
     },
     lots::{EditLot, GetLot, MarkFlaw, MeasurePiece, PlacePiece, RemoveFlaw, SplitPiece, WeighPiece},
     parties::{EditCustomer, EditSupplier, ListCustomers, ListSuppliers},
+    people::{CreateToken, GetSelf, ListTokens, RevokeToken},
     purchases::{AddCharge, Buy, GetPurchase, ListPurchases},
     reservations::{GetReservation, Release, Reserve},
     sheets::{EditMaterial, ListMaterials},
@@ -82,6 +83,11 @@ pub fn table() -> Table {
         .act::<GetRequest>()
         .act::<Undo>()
         .act::<RunAudit>()
+        // people
+        .act::<GetSelf>()
+        .act::<ListTokens>()
+        .act::<CreateToken>()
+        .act::<RevokeToken>()
 }
 
 /// Adds every route to an application; the application's data must hold a [`State`](crate::State).

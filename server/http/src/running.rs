@@ -1,6 +1,6 @@
 //! Serving on a listener, in the foreground or on a thread of its own.
 
-use crate::{Config, State, app, config::check_loopback};
+use crate::{Config, State, app, config::Tls};
 use actix_web::{
     HttpServer,
     dev::{Server, ServerHandle},
@@ -30,9 +30,11 @@ const BLOCKING_THREADS: usize = 16;
 /// Signals are left alone: whoever runs the server decides what stops it.
 ///
 /// # Errors
-/// When the listener is not on a loopback address (there are no tokens yet), or cannot be used.
+/// When the listener can be reached by others without tokens or TLS, the certificate cannot be used, or the listener
+/// cannot.
 pub fn serve(config: &Config, book: Book, listener: TcpListener) -> io::Result<Server> {
-    check_loopback(listener.local_addr()?).map_err(io::Error::other)?;
+    config.check_listen(listener.local_addr()?).map_err(io::Error::other)?;
+    let tls = config.tls.as_ref().map(Tls::load).transpose().map_err(io::Error::other)?;
     let state = State::new(book, config);
     let connections_per_worker = config.max_connections.div_ceil(config.workers).max(1);
     let server = HttpServer::new(move || app(state.clone()))
@@ -43,8 +45,11 @@ pub fn serve(config: &Config, book: Book, listener: TcpListener) -> io::Result<S
         .client_disconnect_timeout(DISCONNECT)
         .keep_alive(KEEP_ALIVE)
         .shutdown_timeout(SHUTDOWN_SECONDS)
-        .disable_signals()
-        .listen(listener)?;
+        .disable_signals();
+    let server = match tls {
+        Some(tls) => server.listen_rustls_0_23(listener, tls)?,
+        None => server.listen(listener)?,
+    };
     Ok(server.run())
 }
 

@@ -2,6 +2,10 @@
 
 use super::{DatabaseUrl, LogFormat};
 use clap::{Args, Parser, Subcommand};
+use ellwand_domain::{
+    code::TokenCode,
+    setting::{Grant, Role},
+};
 use std::{net::SocketAddr, path::PathBuf};
 
 /// Serve a workshop's book over HTTP
@@ -38,14 +42,46 @@ pub enum Command {
     ///
     /// Prints what is off, one finding a line, and ends with status 1 when there is any.
     Audit,
+    /// Give out tokens and take them back
+    #[command(subcommand)]
+    Token(TokenCommand),
     /// Print the OpenAPI document
     Openapi,
+}
+
+/// What `token` does.
+#[derive(Debug, Clone, Subcommand)]
+pub enum TokenCommand {
+    /// Let a person in: prints their token, which is shown only now
+    Create {
+        /// Name that will stand on their bookings
+        person: String,
+        /// Owner (everything), maker (daily work) or viewer (reading, without prices)
+        #[arg(long, value_name = "ROLE", default_value = "maker")]
+        role: Role,
+        /// Grant beside the role: prices, pay-rates, write-offs, settings, books or people; may be repeated
+        #[arg(long = "grant", value_name = "GRANT")]
+        grants: Vec<Grant>,
+    },
+    /// List all tokens; never their secrets
+    List {
+        /// Print them as JSON
+        #[arg(long)]
+        json: bool,
+    },
+    /// Take a token back: from now on it opens nothing
+    Revoke {
+        /// Its code, as `token list` shows it: T3
+        token: TokenCode,
+    },
 }
 
 /// Flags of `serve`.
 #[derive(Debug, Clone, Default, Args)]
 pub struct ServeArguments {
-    /// Listen here; only loopback is accepted [default: 127.0.0.1:8417]
+    /// Listen here [default: 127.0.0.1:8417]
+    ///
+    /// An address that other machines can reach needs --certificate and --key, or --behind-proxy.
     #[arg(long, value_name = "ADDRESS:PORT", env = "ELLWAND_SERVER_LISTEN")]
     pub listen: Option<SocketAddr>,
 
@@ -68,4 +104,24 @@ pub struct ServeArguments {
     /// Hold at most this many connections at a time [default: 512]
     #[arg(long, value_name = "COUNT", env = "ELLWAND_SERVER_MAX_CONNECTIONS")]
     pub max_connections: Option<usize>,
+
+    /// Answer at most this many requests of one token in a minute [default: 1200]
+    #[arg(long, value_name = "COUNT", env = "ELLWAND_SERVER_REQUESTS_PER_MINUTE")]
+    pub requests_per_minute: Option<usize>,
+
+    /// Ask nobody for a token: everyone on this machine is an owner
+    #[arg(long, env = "ELLWAND_SERVER_OPEN", value_parser = clap::builder::FalseyValueParser::new())]
+    pub open: bool,
+
+    /// Speak TLS with the certificate chain in this PEM file
+    #[arg(long, value_name = "FILE", env = "ELLWAND_SERVER_CERTIFICATE")]
+    pub certificate: Option<PathBuf>,
+
+    /// The certificate's private key, in PEM
+    #[arg(long, value_name = "FILE", env = "ELLWAND_SERVER_KEY")]
+    pub key: Option<PathBuf>,
+
+    /// A proxy in front speaks TLS, and names each client in X-Forwarded-For
+    #[arg(long, env = "ELLWAND_SERVER_BEHIND_PROXY", value_parser = clap::builder::FalseyValueParser::new())]
+    pub behind_proxy: bool,
 }

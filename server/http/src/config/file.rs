@@ -2,7 +2,10 @@
 
 use super::{ConfigError, DatabaseUrl, LogFormat};
 use serde::Deserialize;
-use std::{net::SocketAddr, path::Path};
+use std::{
+    net::SocketAddr,
+    path::{Path, PathBuf},
+};
 
 /// The keys of the file; what is absent is left to the defaults.
 #[derive(Debug, Default, Deserialize)]
@@ -15,6 +18,11 @@ pub(super) struct File {
     pub(super) body_limit: Option<usize>,
     pub(super) workers: Option<usize>,
     pub(super) max_connections: Option<usize>,
+    pub(super) requests_per_minute: Option<usize>,
+    pub(super) open: Option<bool>,
+    pub(super) certificate: Option<PathBuf>,
+    pub(super) key: Option<PathBuf>,
+    pub(super) behind_proxy: Option<bool>,
 }
 
 impl File {

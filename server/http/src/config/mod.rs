@@ -3,19 +3,25 @@
 //! | key | flag | environment | unit, default |
 //! |---|---|---|---|
 //! | `database` | `--database` | `ELLWAND_SERVER_DATABASE` | URL with its scheme; none |
-//! | `listen` | `--listen` | `ELLWAND_SERVER_LISTEN` | address and port, loopback only; 127.0.0.1:8417 |
+//! | `listen` | `--listen` | `ELLWAND_SERVER_LISTEN` | address and port; 127.0.0.1:8417 |
 //! | `log_format` | `--log-format` | `ELLWAND_SERVER_LOG_FORMAT` | `text` or `json`; text |
 //! | `log` | `--log` | `ELLWAND_SERVER_LOG` | filter such as `info` or `debug`; `info,actix_server=warn` |
 //! | `body_limit` | `--body-limit` | `ELLWAND_SERVER_BODY_LIMIT` | bytes a request's body may have; 262144 |
 //! | `workers` | `--workers` | `ELLWAND_SERVER_WORKERS` | threads that read requests, 1 to 64; 2 |
 //! | `max_connections` | `--max-connections` | `ELLWAND_SERVER_MAX_CONNECTIONS` | connections at a time; 512 |
+//! | `requests_per_minute` | `--requests-per-minute` | `ELLWAND_SERVER_REQUESTS_PER_MINUTE` | requests of one token; 1200 |
+//! | `open` | `--open` | `ELLWAND_SERVER_OPEN` | answer without tokens, on loopback only; no |
+//! | `certificate`, `key` | `--certificate`, `--key` | `ELLWAND_SERVER_CERTIFICATE`, `…_KEY` | PEM files; plain HTTP |
+//! | `behind_proxy` | `--behind-proxy` | `ELLWAND_SERVER_BEHIND_PROXY` | a proxy in front does TLS; no |
 
 mod arguments;
 mod database;
 mod file;
+mod tls;
 
-pub use arguments::{Arguments, Command, ServeArguments};
+pub use arguments::{Arguments, Command, ServeArguments, TokenCommand};
 pub use database::DatabaseUrl;
+pub use tls::Tls;
 
 use file::File;
 use std::{
@@ -50,6 +56,14 @@ pub struct Config {
     pub workers: usize,
     /// Connections at a time.
     pub max_connections: usize,
+    /// Requests of one token in a minute.
+    pub requests_per_minute: usize,
+    /// Answer without tokens: everyone who reaches the server is an owner.
+    pub open: bool,
+    /// Speak TLS itself.
+    pub tls: Option<Tls>,
+    /// A proxy in front speaks TLS and names the client's address.
+    pub behind_proxy: bool,
 }
 
 impl Default for Config {
@@ -62,6 +76,10 @@ impl Default for Config {
             body_limit: 256 * 1024,
             workers: 2,
             max_connections: 512,
+            requests_per_minute: 1_200,
+            open: false,
+            tls: None,
+            behind_proxy: false,
         }
     }
 }
@@ -80,14 +98,37 @@ pub enum ConfigError {
         /// What was given.
         text: String,
     },
-    /// Others could reach it.
+    /// Others could reach an open server.
     #[error(
-        "{listen} can be reached from other machines, and there are no tokens yet to keep them out; \
-         listen on 127.0.0.1 or [::1]"
+        "{listen} can be reached from other machines, and an open server asks nobody who they are; \
+         leave open out, or listen on 127.0.0.1 or [::1]"
     )]
-    NotLoopback {
+    OpenToOthers {
         /// The address.
         listen: SocketAddr,
+    },
+    /// Tokens would travel in the clear.
+    #[error(
+        "{listen} can be reached from other machines, and tokens would travel there in the clear; \
+         give a certificate and its key, or say behind_proxy where a proxy in front does TLS"
+    )]
+    Clear {
+        /// The address.
+        listen: SocketAddr,
+    },
+    /// A certificate without its key, or the other way round.
+    #[error("certificate and key go together; {missing} is not given")]
+    HalfTls {
+        /// What is missing.
+        missing: &'static str,
+    },
+    /// Certificate or key cannot be used.
+    #[error("{}: {cause}", path.display())]
+    Tls {
+        /// Which file.
+        path: PathBuf,
+        /// Why.
+        cause: String,
     },
     /// The file cannot be read.
     #[error("{}: {cause}", path.display())]
@@ -132,11 +173,19 @@ impl Config {
                 .max_connections
                 .or(file.max_connections)
                 .unwrap_or(default.max_connections),
+            requests_per_minute: flags
+                .requests_per_minute
+                .or(file.requests_per_minute)
+                .unwrap_or(default.requests_per_minute),
+            open: flags.open || file.open.unwrap_or(default.open),
+            tls: Tls::of(flags.certificate.clone().or(file.certificate), flags.key.clone().or(file.key))?,
+            behind_proxy: flags.behind_proxy || file.behind_proxy.unwrap_or(default.behind_proxy),
         };
-        check_loopback(config.listen)?;
+        config.check_listen(config.listen)?;
         check_range("body_limit", config.body_limit, 1024, 64 * 1024 * 1024)?;
         check_range("workers", config.workers, 1, 64)?;
         check_range("max_connections", config.max_connections, 1, 100_000)?;
+        check_range("requests_per_minute", config.requests_per_minute, 1, 10_000_000)?;
         Ok(config)
     }
 
@@ -147,14 +196,23 @@ impl Config {
     pub fn database(&self) -> Result<&DatabaseUrl, ConfigError> {
         self.database.as_ref().ok_or(ConfigError::NoDatabase)
     }
-}
 
-/// Refuses addresses that other machines can reach.
-///
-/// # Errors
-/// [`ConfigError::NotLoopback`].
-pub(crate) fn check_loopback(listen: SocketAddr) -> Result<(), ConfigError> {
-    if listen.ip().is_loopback() { Ok(()) } else { Err(ConfigError::NotLoopback { listen }) }
+    /// Refuses an address that others can reach where nobody is asked for a token, or tokens would travel in the clear.
+    ///
+    /// # Errors
+    /// [`ConfigError::OpenToOthers`], [`ConfigError::Clear`].
+    pub(crate) fn check_listen(&self, listen: SocketAddr) -> Result<(), ConfigError> {
+        if listen.ip().is_loopback() {
+            return Ok(());
+        }
+        if self.open {
+            return Err(ConfigError::OpenToOthers { listen });
+        }
+        if self.tls.is_none() && !self.behind_proxy {
+            return Err(ConfigError::Clear { listen });
+        }
+        Ok(())
+    }
 }
 
 fn check_range(key: &'static str, value: usize, min: usize, max: usize) -> Result<(), ConfigError> {

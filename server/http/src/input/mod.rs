@@ -72,7 +72,10 @@ async fn body(request: &HttpRequest, payload: Payload, limit: usize) -> Result<B
         Problem::new(ProblemType::InvalidRequest, format!("the body did not arrive whole: {cause}"))
     };
     match timeout(BODY, payload.to_bytes_limited(limit)).await {
-        Err(_) => Err(cut_off(format!("it took more than {} s", BODY.as_secs())).into()),
+        Err(_) => {
+            let detail = format!("the body took more than {} s to arrive", BODY.as_secs());
+            Err(Problem::new(ProblemType::TooSlow, detail).hint("the same request is safe to repeat").into())
+        }
         Ok(Err(_)) => Err(too_large().into()),
         Ok(Ok(Err(error))) => Err(cut_off(error.to_string()).into()),
         Ok(Ok(Ok(bytes))) => Ok(bytes),

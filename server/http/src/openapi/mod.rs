@@ -5,7 +5,7 @@ mod operation;
 
 pub(crate) use operation::{Described, describe};
 
-use crate::{act::CALLER, error::PROBLEM_JSON, router};
+use crate::{error::PROBLEM_JSON, router, sign_in::CALLER};
 use actix_web::{HttpResponse, http::header::ContentType};
 use ellwand_contract::{Method, Problem, ProblemType};
 use std::{collections::BTreeSet, sync::LazyLock};
@@ -15,6 +15,7 @@ use utoipa::{
         Components, ComponentsBuilder, ContentBuilder, HttpMethod, InfoBuilder, LicenseBuilder, Object,
         ObjectBuilder, OpenApi, OpenApiBuilder, PathsBuilder, Ref, Required, ResponseBuilder, Type,
         path::{ParameterBuilder, ParameterIn, PathItem},
+        security::{HttpAuthScheme, HttpBuilder, SecurityRequirement, SecurityScheme},
     },
 };
 
@@ -63,7 +64,9 @@ fn build() -> OpenApi {
         ))
         .license(Some(licence))
         .build();
-    OpenApiBuilder::new().info(info).paths(paths).components(Some(components)).build()
+    let token = [SecurityRequirement::new::<_, _, String>("token", [])];
+    let builder = OpenApiBuilder::new().info(info).paths(paths).components(Some(components));
+    builder.security(Some(token)).build()
 }
 
 /// Statuses of problems that a response of an act may have.
@@ -92,15 +95,20 @@ fn components() -> Components {
         .name(CALLER.as_str())
         .parameter_in(ParameterIn::Header)
         .required(Required::False)
-        .description(Some("Who books; `owner` when absent."))
+        .description(Some("Who books on an open server, `owner` when absent; elsewhere the token says it."))
         .schema(Some(
             ObjectBuilder::new().schema_type(Type::String).min_length(Some(1)).max_length(Some(100)),
         ));
+    let token = HttpBuilder::new()
+        .scheme(HttpAuthScheme::Bearer)
+        .description(Some("A token of `ellwand-server token create`; an open server asks for none."))
+        .build();
     let start = ComponentsBuilder::new()
         .schema(Problem::name(), Problem::schema())
         .schemas_from_iter(schemas)
         .schema(ProblemType::name(), problem_type())
-        .parameter("Caller", caller.build());
+        .parameter("Caller", caller.build())
+        .security_scheme("token", SecurityScheme::Http(token));
     let all = problem_statuses().into_iter().fold(start, |components, status| {
         let slugs = ProblemType::ALL
             .iter()

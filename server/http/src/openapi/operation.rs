@@ -152,7 +152,7 @@ fn answered(method: Method, answer: Ref) -> Response {
 /// Statuses of the problems that an act may answer with.
 fn problems(method: Method) -> &'static [u16] {
     match method {
-        Method::Get => &[400, 404, 409, 422, 500, 503],
-        Method::Post | Method::Patch => &[400, 404, 409, 413, 422, 500, 503],
+        Method::Get => &[400, 401, 403, 404, 409, 422, 429, 500, 503],
+        Method::Post | Method::Patch => &[400, 401, 403, 404, 408, 409, 413, 422, 429, 500, 503],
     }
 }

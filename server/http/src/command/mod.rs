@@ -1,5 +1,7 @@
 //! The program's commands and their exit status: 0 done, 1 findings, 2 command line or settings, 3 failed.
 
+mod token;
+
 use crate::{
     config::{Arguments, Command, Config, ConfigError},
     openapi, running, telemetry,
@@ -29,6 +31,8 @@ enum CommandError {
     #[error(transparent)]
     Io(#[from] io::Error),
     #[error("{0}")]
+    Random(String),
+    #[error("{0}")]
     Problem(Box<Problem>),
 }
 
@@ -42,7 +46,7 @@ impl CommandError {
     fn exit(&self) -> u8 {
         match self {
             Self::Config(_) | Self::Log(_) => 2,
-            Self::Listen { .. } | Self::Io(_) => 3,
+            Self::Listen { .. } | Self::Io(_) | Self::Random(_) => 3,
             Self::Problem(problem) => problem.kind.exit(),
         }
     }
@@ -51,7 +55,7 @@ impl CommandError {
         match self {
             Self::Listen { .. } => Some("stop what listens there, or give another port with --listen"),
             Self::Problem(problem) => problem.hint.as_deref(),
-            Self::Config(_) | Self::Log(_) | Self::Io(_) => None,
+            Self::Config(_) | Self::Log(_) | Self::Io(_) | Self::Random(_) => None,
         }
     }
 }
@@ -84,6 +88,7 @@ fn perform(arguments: &Arguments) -> Result<u8, CommandError> {
         Command::Serve(_) => serve(&config),
         Command::Migrate => migrate(&config),
         Command::Audit => audit(&config),
+        Command::Token(command) => token::run(&config, command),
         Command::Openapi => {
             writeln!(io::stdout(), "{}", openapi::pretty())?;
             Ok(0)
@@ -99,6 +104,9 @@ fn open(config: &Config, create: bool) -> Result<Book, CommandError> {
 fn serve(config: &Config) -> Result<u8, CommandError> {
     telemetry::start(config.log_format, &config.log)?;
     let book = open(config, false)?;
+    if !config.open {
+        token::first(&book)?;
+    }
     let listen = |cause| CommandError::Listen { listen: config.listen, cause };
     let listener = TcpListener::bind(config.listen).map_err(listen)?;
     let address = listener.local_addr()?;
@@ -141,7 +149,7 @@ fn migrate(config: &Config) -> Result<u8, CommandError> {
 
 fn audit(config: &Config) -> Result<u8, CommandError> {
     let book = open(config, false)?;
-    let audit = book.call(&Caller { name: "audit".to_owned() }, &RunAudit {})?.answer;
+    let audit = book.call(&Caller::owner("audit"), &RunAudit {})?.answer;
     let mut out = io::stdout().lock();
     for finding in &audit.findings {
         writeln!(out, "rule {}: {}: {}", finding.rule, finding.record, finding.detail)?;

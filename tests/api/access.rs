@@ -1,0 +1,298 @@
+//! Who may do what: every route, asked by everyone.
+
+use crate::app::{Reply, TestApp};
+use actix_web::{http::Method as HttpMethod, test::TestRequest};
+use ellwand_contract::{
+    Method,
+    bookings::ListBookings,
+    people::{CreateToken, ListTokens},
+    workshop::SetPayRate,
+};
+use ellwand_domain::setting::{Grant, Role};
+use ellwand_server::{Config, router::table};
+use ellwand_service::{Caller, Secret};
+use serde_json::{Value, json};
+use std::fmt::Write;
+use uuid::Uuid;
+
+/// A server that asks for tokens.
+pub fn locked() -> TestApp {
+    TestApp::with(&Config::default())
+}
+
+/// A new token for someone.
+pub fn token(app: &TestApp, person: &str, role: Role, grants: &[Grant]) -> Secret {
+    let secret = Secret::make().unwrap();
+    let request = CreateToken {
+        id: Uuid::now_v7(),
+        person: person.to_owned(),
+        role,
+        grants: grants.to_vec(),
+        hash: secret.hash(),
+    };
+    app.book.call(&Caller::owner("test"), &request).unwrap();
+    secret
+}
+
+pub fn signed(request: TestRequest, token: &str) -> TestRequest {
+    request.insert_header(("authorization", format!("Bearer {token}")))
+}
+
+/// A request that can be read, so that whoever is refused is refused for who they are.
+fn body(act: &str) -> Value {
+    let mut body = match act {
+        "set_workshop" => json!({"units": "metric"}),
+        "set_pay_rate" => json!({"person": "owner", "per_hour": "20", "from": "2026-01-01"}),
+        "set_overhead_rate" => json!({"amount": "100", "hours": "10h"}),
+        "edit_supplier" | "edit_customer" => json!({"note": "by the quay"}),
+        "edit_material" | "edit_lot" => json!({"sheet": {"colour": "blue"}}),
+        "buy" => {
+            json!({"line": [{"material": {"kind": "trim", "name": "button"}, "paid": "3", "price": "1"}]})
+        }
+        "add_charge" => json!({"charge": {"kind": "freight", "amount": "1"}}),
+        "place_piece" => json!({"place": "A2"}),
+        "mark_flaw" => json!({"at": "1m", "note": "slub"}),
+        "remove_flaw" => json!({"flaw": 1}),
+        "split_piece" => json!({"take": "1m"}),
+        "measure_piece" => json!({"found": "1m"}),
+        "weigh_piece" => json!({"gross": "1kg"}),
+        "test_wash" => {
+            json!({"preparation": "washed", "length_before": ["50cm"], "length_after": [["49cm"]]})
+        }
+        "finish_wash" => json!({"preparation": "washed", "length": "1m"}),
+        "plan_garment" => json!({"name": "vest"}),
+        "edit_garment" => json!({"name": "vest"}),
+        "finish_garment" => json!({"good": 1}),
+        "cancel_garment" | "copy_garment" | "deliver_garment" | "undo" | "revoke_token" => json!({}),
+        "reserve" => json!({"garment": "G1", "picks": [{"need": "shell", "piece": "L1.1"}]}),
+        "release" => json!({"reservations": ["R1"]}),
+        "cut" => json!({"garment": "G1", "need": "shell", "piece": "L1.1", "amount": "1m"}),
+        "log_work" => json!({"garment": "G1", "operation": "sewing", "time": "1h"}),
+        "create_token" => json!({"person": "cy", "role": "viewer", "hash": Secret::make().unwrap().hash()}),
+        other => panic!("no request for {other}"),
+    };
+    body["id"] = json!(Uuid::now_v7());
+    body
+}
+
+/// `L1.1` for `{piece}`, `G1` for `{garment}` …
+fn filled(path: &str) -> String {
+    let code = |field: &str| match field {
+        "{piece}" => "L1.1".to_owned(),
+        "{request}" => Uuid::nil().to_string(),
+        field => format!("{}9", field[1..2].to_uppercase()),
+    };
+    let parts: Vec<String> = path
+        .split('/')
+        .map(|part| if part.starts_with('{') { code(part) } else { part.to_owned() })
+        .collect();
+    parts.join("/")
+}
+
+async fn ask(app: &TestApp, act: &str, method: Method, path: &str, token: Option<&str>) -> Reply {
+    let request = TestRequest::default().uri(&filled(path));
+    let request = match method {
+        Method::Get => request,
+        Method::Post => request.method(HttpMethod::POST).set_json(body(act)),
+        Method::Patch => request.method(HttpMethod::PATCH).set_json(body(act)),
+    };
+    app.send(match token {
+        Some(token) => signed(request, token),
+        None => request,
+    })
+    .await
+}
+
+/// Every route by everyone, against what the router's table says; and that table for reviewers.
+#[actix_web::test]
+async fn every_route_is_open_to_those_it_is_meant_for_and_to_nobody_else() {
+    let app = TestApp::with(&Config { requests_per_minute: 100_000, ..Config::default() });
+    let (mut people, mut shown) = (Vec::new(), String::new());
+    for role in Role::ALL {
+        people.push((*role, Vec::new()));
+        for grant in Grant::ALL.iter().filter(|_| *role != Role::Owner) {
+            people.push((*role, vec![*grant]));
+        }
+    }
+    for entry in table().entries() {
+        let mut may = Vec::new();
+        for (role, grants) in &people {
+            let person = token(&app, "someone", *role, &[]);
+            // Grants that have no effect are refused at the door; the table must hold for them all the same.
+            let person = if grants.is_empty() { person } else { granted(&app, *role, grants) };
+            let reply = ask(&app, entry.name, entry.method, entry.path, Some(person.expose())).await;
+            let allowed = entry.access.allows(*role, grants);
+            let name = format!("{} by {role} {grants:?}: {}", entry.name, reply.body);
+            assert_ne!(reply.body["type"], "invalid-request", "{name}");
+            assert_ne!(reply.body["type"], "invalid-query", "{name}");
+            assert_eq!(reply.status != 403, allowed, "{name}");
+            if allowed {
+                let with = grants.first().map_or_else(String::new, |grant| format!("+{grant}"));
+                may.push(format!("{role}{with}"));
+            } else {
+                reply.assert_problem("not-allowed", 403, None);
+            }
+        }
+        // A role that may without grants may with each of them.
+        let plain = may.clone();
+        may.retain(|who| who.split_once('+').is_none_or(|(role, _)| !plain.contains(&role.to_owned())));
+        writeln!(shown, "{:<20} {}", entry.name, may.join(", ")).unwrap();
+    }
+    insta::assert_snapshot!("access", shown);
+}
+
+/// A token as it would stand in the book, whatever the door says of its grants.
+fn granted(app: &TestApp, role: Role, grants: &[Grant]) -> Secret {
+    let secret = token(app, "someone", role, &[]);
+    let words: Vec<&str> = grants.iter().map(|grant| grant.word()).collect();
+    app.sql(&format!("UPDATE tokens SET grants = '{}' WHERE hash = '{}'", words.join(" "), secret.hash()));
+    secret
+}
+
+#[actix_web::test]
+async fn a_stranger_an_unknown_and_a_revoked_token_reach_nothing() {
+    let app = locked();
+    let owner = token(&app, "owner", Role::Owner, &[]);
+    let (revoked, unknown) = (token(&app, "gone", Role::Owner, &[]), Secret::make().unwrap());
+    let revoke = TestRequest::post().uri("/v1/tokens/T2/revoke").set_json(json!({"id": Uuid::now_v7()}));
+    let reply = app.send(signed(revoke, owner.expose())).await;
+    assert_eq!((&reply.body["person"], &reply.body["revoked_by"]), (&"gone".into(), &"owner".into()));
+    for entry in table().entries() {
+        for token in [None, Some(unknown.expose()), Some(revoked.expose()), Some("ellwand_1"), Some("")] {
+            let reply = ask(&app, entry.name, entry.method, entry.path, token).await;
+            reply.assert_problem("not-signed-in", 401, None);
+            assert_eq!(reply.header("www-authenticate"), Some("Bearer"), "{}", entry.name);
+        }
+    }
+    let book = &app.book;
+    assert_eq!(book.call(&Caller::owner("test"), &ListTokens {}).unwrap().answer.tokens.len(), 2);
+    let page = ListBookings::default();
+    assert!(
+        book.call(&Caller::owner("test"), &page).unwrap().answer.bookings.is_empty(),
+        "nothing was booked"
+    );
+}
+
+#[actix_web::test]
+async fn the_document_and_the_health_checks_are_open() {
+    let app = locked();
+    for uri in ["/v1/openapi.json", "/health/live", "/health/ready"] {
+        assert_eq!(app.get(uri).await.status, 200, "{uri}");
+    }
+}
+
+#[actix_web::test]
+async fn whoever_books_stands_in_the_history_whatever_a_header_says() {
+    let app = locked();
+    let maker = token(&app, "anna", Role::Maker, &[]);
+    let request = TestRequest::post().uri("/v1/purchases").set_json(body("buy"));
+    let request = signed(request, maker.expose()).insert_header(("ellwand-caller", "owner"));
+    assert_eq!(app.send(request).await.status, 201);
+    let reply = app.send(signed(TestRequest::get().uri("/v1/bookings"), maker.expose())).await;
+    assert_eq!(reply.body["bookings"][0]["by"], "anna");
+    let reply = app.send(signed(TestRequest::get().uri("/v1/self"), maker.expose())).await;
+    assert_eq!(reply.body, json!({"person": "anna", "role": "maker", "grants": [], "token": "T1"}));
+}
+
+/// Fields that tell a price, wherever they stand.
+fn prices(value: &Value, way: &str, found: &mut Vec<String>) {
+    const NAMES: [&str; 12] = [
+        "value",
+        "cost",
+        "printed",
+        "landed",
+        "landed_printed",
+        "material_cost",
+        "price",
+        "home_total",
+        "per_hour",
+        "amount_home",
+        "actual",
+        "planned",
+    ];
+    match value {
+        Value::Object(object) => {
+            for (name, inner) in object {
+                if NAMES.contains(&name.as_str()) && !inner.is_null() {
+                    found.push(format!("{way}/{name}: {inner}"));
+                }
+                prices(inner, &format!("{way}/{name}"), found);
+            }
+        }
+        Value::Array(items) => items.iter().for_each(|item| prices(item, way, found)),
+        Value::String(text) if text.contains("EUR") || text.contains("61.") || text.contains("7.77") => {
+            found.push(format!("{way}: {text}"));
+        }
+        _ => {}
+    }
+}
+
+/// A busy book: what a viewer is told of it names no price, and a maker no pay rate.
+#[actix_web::test]
+async fn what_is_not_told_is_in_no_answer() {
+    let app = locked();
+    let owner = token(&app, "owner", Role::Owner, &[]);
+    let post = async |uri: &str, mut body: Value| {
+        body["id"] = json!(Uuid::now_v7());
+        let reply = app.send(signed(TestRequest::post().uri(uri).set_json(body), owner.expose())).await;
+        assert_eq!(reply.status, 201, "{uri}: {}", reply.body);
+    };
+    let rate: SetPayRate = serde_json::from_value(
+        json!({"id": Uuid::now_v7(), "person": "owner", "per_hour": "61.50", "from": "2026-01-01"}),
+    )
+    .unwrap();
+    app.book.call(&Caller::owner("test"), &rate).unwrap();
+    let linen = json!({"kind": "cloth", "name": "linen", "full_width": "150cm"});
+    let silk = json!({"kind": "thread", "name": "silk"});
+    let lines = json!([
+        {"material": linen, "paid": "5m", "price": "61.77"},
+        {"material": silk, "paid": "100m", "price": "61.20"},
+    ]);
+    post("/v1/purchases", json!({"line": lines})).await;
+    post("/v1/purchases/P1/charges", json!({"charge": {"kind": "freight", "amount": "7.77"}})).await;
+    post("/v1/bookings/B2/undo", json!({})).await;
+    let needs = json!([
+        {"role": "shell", "kind": "cloth", "length": "1m", "width": "1m", "preparation": "none"},
+        {"role": "thread", "kind": "thread", "length": "20m"},
+    ]);
+    post("/v1/garments", json!({"name": "vest", "need": needs})).await;
+    post("/v1/reservations", json!({"garment": "G1", "picks": [{"need": "shell", "piece": "L1.1"}]})).await;
+    post("/v1/cuts", json!({"garment": "G1", "need": "thread", "piece": "L2.1", "amount": "10m"})).await;
+    let viewer = token(&app, "vi", Role::Viewer, &[]);
+    let trusted = token(&app, "tru", Role::Viewer, &[Grant::Prices]);
+    let maker = token(&app, "mo", Role::Maker, &[]);
+    let pages = [
+        "/v1/workshop",
+        "/v1/suppliers",
+        "/v1/customers",
+        "/v1/materials",
+        "/v1/shelf",
+        "/v1/lots/L1",
+        "/v1/lots/L2",
+        "/v1/garments",
+        "/v1/garments/G1",
+        "/v1/garments/G1/candidates",
+        "/v1/reservations/R1",
+        "/v1/bookings",
+        "/v1/bookings/B1",
+        "/v1/bookings/B2",
+        "/v1/bookings/B3",
+    ];
+    let mut told = 0;
+    for uri in pages {
+        let read =
+            async |secret: &Secret| app.send(signed(TestRequest::get().uri(uri), secret.expose())).await;
+        let reply = read(&viewer).await;
+        assert_eq!(reply.status, 200, "{uri}: {}", reply.body);
+        let mut found = Vec::new();
+        prices(&reply.body, uri, &mut found);
+        // The settings say which currency; that is no price.
+        found.retain(|found| !found.ends_with("/currency: EUR"));
+        assert_eq!(found, Vec::<String>::new());
+        let mut seen = Vec::new();
+        prices(&read(&trusted).await.body, uri, &mut seen);
+        told += seen.len();
+        assert!(!read(&maker).await.body.to_string().contains("61.5"), "{uri}: a pay rate");
+    }
+    assert!(told > 20, "those who see prices are told them: {told}");
+}

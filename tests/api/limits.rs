@@ -1,0 +1,72 @@
+//! What a server takes of one person and of one address.
+
+use crate::{
+    access::{locked, signed, token},
+    app::{Reply, TestApp},
+};
+use actix_web::test::TestRequest;
+use ellwand_domain::setting::Role;
+use ellwand_server::Config;
+
+const ELSEWHERE: &str = "203.0.113.7:4000";
+
+fn from(address: &str) -> TestRequest {
+    TestRequest::get().uri("/v1/shelf").peer_addr(address.parse().unwrap())
+}
+
+#[track_caller]
+fn assert_waits(reply: &Reply) {
+    reply.assert_problem("too-many-requests", 429, None);
+    let seconds: u64 = reply.header("retry-after").unwrap().parse().unwrap();
+    assert!((1..=60).contains(&seconds), "{seconds}");
+    assert_eq!(reply.body["retry_after_s"], seconds);
+}
+
+#[actix_web::test]
+async fn requests_beyond_a_minutes_share_wait_and_others_do_not() {
+    let app = TestApp::with(&Config { requests_per_minute: 3, ..Config::default() });
+    let (busy, other) = (token(&app, "bo", Role::Maker, &[]), token(&app, "cy", Role::Maker, &[]));
+    for _ in 0..3 {
+        assert_eq!(app.send(signed(from(ELSEWHERE), busy.expose())).await.status, 200);
+    }
+    assert_waits(&app.send(signed(from(ELSEWHERE), busy.expose())).await);
+    assert_eq!(app.send(signed(from(ELSEWHERE), other.expose())).await.status, 200);
+}
+
+/// 20 failures a minute; then the address waits, even with a good token, and others do not.
+#[actix_web::test]
+async fn an_address_whose_sign_ins_fail_waits() {
+    let app = locked();
+    let good = token(&app, "bo", Role::Maker, &[]);
+    for number in 0..20 {
+        let wrong = format!("ellwand_{number:064x}");
+        app.send(signed(from(ELSEWHERE), &wrong)).await.assert_problem("not-signed-in", 401, None);
+    }
+    assert_waits(&app.send(signed(from(ELSEWHERE), good.expose())).await);
+    assert_eq!(app.send(signed(from("203.0.113.8:1"), good.expose())).await.status, 200);
+}
+
+/// Behind a proxy the address is the one that the proxy wrote last; what a client wrote before it counts for nothing.
+#[actix_web::test]
+async fn behind_a_proxy_the_clients_address_counts() {
+    let app = TestApp::with(&Config { behind_proxy: true, ..Config::default() });
+    let good = token(&app, "bo", Role::Maker, &[]);
+    let via = |list: &str| from("127.0.0.1:9").insert_header(("x-forwarded-for", list.to_owned()));
+    for number in 0..20 {
+        let list = format!("198.51.100.{number}, 203.0.113.7");
+        app.send(via(&list)).await.assert_problem("not-signed-in", 401, None);
+    }
+    assert_waits(&app.send(signed(via("198.51.100.99, 203.0.113.7"), good.expose())).await);
+    assert_eq!(app.send(signed(via("203.0.113.8"), good.expose())).await.status, 200);
+}
+
+/// A body that is nested deeper than any request is refused where it is read.
+#[actix_web::test]
+async fn deep_json_is_refused() {
+    let app = TestApp::new();
+    let deep = format!("{}{}", "[".repeat(100_000), "]".repeat(100_000));
+    let body = format!("{{\"id\": {deep}}}");
+    let request =
+        TestRequest::post().uri("/v1/purchases").insert_header(("content-type", "application/json"));
+    app.send(request.set_payload(body)).await.assert_problem("invalid-request", 422, None);
+}

@@ -68,7 +68,7 @@ impl Client {
     /// [`Fault::Usage`]: a URL that is none, a fixed clock that is none, a file for the thin client.
     pub fn new(config: &Config, environment: &Environment) -> Result<Self, Fault> {
         match &config.target {
-            Target::Server(url) => remote::Remote::new(url, &config.name).map(Self::Remote),
+            Target::Server(url) => remote::Remote::new(url, config).map(Self::Remote),
             #[cfg(feature = "embedded")]
             target => local::Local::new(target, &config.name, environment).map(Self::Local),
             #[cfg(not(feature = "embedded"))]

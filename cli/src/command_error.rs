@@ -76,7 +76,9 @@ impl CommandError {
     #[must_use]
     pub fn is_answer(&self) -> bool {
         match self {
-            Self::Problem { problem, .. } => problem.kind.exit() != 3,
+            Self::Problem { problem, .. } => {
+                problem.kind.exit() != 3 && problem.kind != ProblemType::NotSignedIn
+            }
             Self::Unreachable { .. } => false,
             _ => true,
         }

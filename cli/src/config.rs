@@ -6,10 +6,14 @@
 //! | `database` | file of a book, or a URL with its scheme | `book.sqlite3` in the user's data folder |
 //! | `name` | who books | the user's name, else `owner` |
 //! | `units` | `metric` or `imperial` | the workshop's |
+//! | `authority` | PEM file of a certificate authority that a server's certificate may come from | the system's only |
 //!
-//! Flags win over the environment (`ELLWAND_SERVER`, `ELLWAND_DATABASE`), that over the file.
+//! Flags win over the environment (`ELLWAND_SERVER`, `ELLWAND_DATABASE`), that over the file, the file over the server that
+//! was signed in at last (`ellwand login`).
 
-use crate::{arguments::Global, command_error::CommandError, environment::Environment, file};
+use crate::{
+    arguments::Global, command_error::CommandError, environment::Environment, file, signed_in::SignedIn,
+};
 use ellwand_domain::setting::UnitSystem;
 use serde::Deserialize;
 use std::path::{Path, PathBuf};
@@ -39,6 +43,20 @@ pub struct Config {
     pub name: String,
     /// Units to show, unless the workshop's.
     pub units: Option<UnitSystem>,
+    /// The token for the server, when there is one.
+    pub token: Option<Token>,
+    /// A certificate authority beside the system's.
+    pub authority: Option<PathBuf>,
+}
+
+/// A token; it is never printed by accident.
+#[derive(Clone, PartialEq, Eq)]
+pub struct Token(pub String);
+
+impl std::fmt::Debug for Token {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("ellwand_…")
+    }
 }
 
 /// The file.
@@ -49,6 +67,7 @@ struct ConfigFile {
     database: Option<String>,
     name: Option<String>,
     units: Option<UnitSystem>,
+    authority: Option<PathBuf>,
 }
 
 impl Config {
@@ -70,15 +89,25 @@ impl Config {
         let places =
             [(flagged, "the command line"), (set, "the environment"), (written, "the configuration file")];
         let named = places.into_iter().find(|((server, database), _)| server.is_some() || database.is_some());
+        let signed_in = SignedIn::read(environment)?;
         let target = match named {
-            None => default_target(environment)?,
+            None => match &signed_in.current {
+                Some(server) => server_target(server)?,
+                None => default_target(environment)?,
+            },
             Some(((Some(_), Some(_)), place)) => return Err(both(place)),
             Some(((Some(server), None), _)) => server_target(server)?,
             Some(((None, database), _)) => database_target(database.as_deref().unwrap_or_default())?,
         };
         let user = environment.user.clone();
         let name = file.name.or(user).unwrap_or_else(|| "owner".to_owned());
-        Ok(Self { target, name, units: flags.units.or(file.units) })
+        let token = match &target {
+            Target::Server(url) => {
+                environment.token.clone().or_else(|| signed_in.tokens.get(url).cloned()).map(Token)
+            }
+            Target::File { .. } | Target::Database(_) => None,
+        };
+        Ok(Self { target, name, units: flags.units.or(file.units), token, authority: file.authority })
     }
 }
 
@@ -102,7 +131,7 @@ fn default_target(environment: &Environment) -> Result<Target, CommandError> {
     Ok(Target::File { path: folder.join("book.sqlite3"), named: false })
 }
 
-fn server_target(text: &str) -> Result<Target, CommandError> {
+pub(crate) fn server_target(text: &str) -> Result<Target, CommandError> {
     let sound = text.strip_prefix("http://").or_else(|| text.strip_prefix("https://"));
     match sound.filter(|rest| !rest.is_empty()) {
         Some(_) => Ok(Target::Server(text.trim_end_matches('/').to_owned())),

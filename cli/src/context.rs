@@ -61,6 +61,21 @@ impl<'c, 'w> Context<'c, 'w> {
         self.environment
     }
 
+    /// The settings of the run.
+    #[must_use]
+    pub fn config(&self) -> &Config {
+        &self.config
+    }
+
+    /// Asks another book than the configured one, once.
+    ///
+    /// # Errors
+    /// As [`Self::call`].
+    pub fn ask_once<A: Askable>(&mut self, config: &Config, act: &A) -> Result<A::Answer, CommandError> {
+        let mut client = Client::new(config, self.environment)?;
+        Ok(client.call(act)?.answer)
+    }
+
     /// True for `--json`.
     #[must_use]
     pub fn is_json(&self) -> bool {

@@ -23,6 +23,8 @@ pub struct Environment {
     pub server: Option<String>,
     /// `ELLWAND_DATABASE`: file or URL of a book.
     pub database: Option<String>,
+    /// `ELLWAND_TOKEN`: the token to sign in with, before the stored one.
+    pub token: Option<String>,
     /// `ELLWAND_NOW`: a fixed clock as RFC 3339, or the text that is none.
     pub now: Option<Result<DateTime<Utc>, String>>,
     /// `USER`, or `USERNAME`.
@@ -55,6 +57,7 @@ impl Environment {
             config: env::var_os("ELLWAND_CONFIG").filter(|path| !path.is_empty()).map(PathBuf::from),
             server: text("ELLWAND_SERVER"),
             database: text("ELLWAND_DATABASE"),
+            token: text("ELLWAND_TOKEN"),
             now: text("ELLWAND_NOW").map(|text| text.parse::<DateTime<Utc>>().map_err(|_| text)),
             user: text("USER").or_else(|| text("USERNAME")),
             no_color: text("NO_COLOR").is_some(),

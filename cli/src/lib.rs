@@ -14,6 +14,7 @@ pub mod file;
 pub mod pairs;
 pub mod pending;
 pub mod sheet;
+pub mod signed_in;
 pub mod typed;
 pub mod ui;
 

@@ -6,6 +6,7 @@ mod help;
 mod jacket;
 mod pooled;
 mod refusals;
+mod sign_in;
 mod taking_back;
 #[path = "../support/workshop.rs"]
 mod workshop;

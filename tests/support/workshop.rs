@@ -53,7 +53,8 @@ impl Workshop {
         let url = format!("sqlite://{}", folder.path().join("served.sqlite3").display());
         let book = Book::open(&url, Options { clock: Clock::fixed(now), create: true }).unwrap();
         let listener = TcpListener::bind("127.0.0.1:0").unwrap();
-        let server = ellwand_server::spawn(&ellwand_server::Config::default(), book, listener).unwrap();
+        let config = ellwand_server::Config { open: true, ..ellwand_server::Config::default() };
+        let server = ellwand_server::spawn(&config, book, listener).unwrap();
         Self { folder, now, server }
     }
 
@@ -118,7 +119,7 @@ impl Workshop {
 }
 
 /// Splits a line as a shell does, with single quotes.
-fn words(line: &str) -> Vec<String> {
+pub fn words(line: &str) -> Vec<String> {
     let (mut words, mut word, mut quoted, mut some) = (Vec::new(), String::new(), false, false);
     for letter in line.chars() {
         match letter {

@@ -35,7 +35,7 @@ impl Local {
                 });
             }
         };
-        Ok(Self { target: target.clone(), clock, caller: Caller { name: name.to_owned() }, book: None })
+        Ok(Self { target: target.clone(), clock, caller: Caller::owner(name), book: None })
     }
 
     pub(super) fn open(&mut self, act: &str) -> Result<(), Fault> {

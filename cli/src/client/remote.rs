@@ -1,15 +1,16 @@
 //! A book behind a server, asked over HTTP.
 
 use super::{Askable, Fault};
+use crate::config::{Config, Token};
 use ellwand_contract::{Method, Outcome, Problem, act::path_fields};
 use reqwest::{
-    StatusCode, Url,
+    Certificate, StatusCode, Url,
     blocking::{Client, ClientBuilder, RequestBuilder, Response},
-    header::{ACCEPT, HeaderValue},
+    header::{ACCEPT, AUTHORIZATION, HeaderValue},
     redirect::Policy,
 };
 use serde_json::{Map, Value};
-use std::{error::Error, time::Duration};
+use std::{error::Error, net::IpAddr, path::Path, time::Duration};
 
 /// To reach the server at all.
 const CONNECT: Duration = Duration::from_secs(10);
@@ -24,10 +25,12 @@ pub struct Remote {
     base: Url,
     client: Client,
     caller: HeaderValue,
+    token: Option<HeaderValue>,
 }
 
 impl Remote {
-    pub(super) fn new(url: &str, name: &str) -> Result<Self, Fault> {
+    pub(super) fn new(url: &str, config: &Config) -> Result<Self, Fault> {
+        let name = &config.name;
         let wrong = |message: String| Fault::Usage {
             message,
             hint: "write it with its scheme, for example http://127.0.0.1:8417".to_owned(),
@@ -37,11 +40,17 @@ impl Remote {
             message: format!("\"{name}\" cannot be sent as a name"),
             hint: "set another `name` in the configuration file".to_owned(),
         })?;
-        let client = builder(base.scheme() == "https").build().map_err(|error| Fault::NoAnswer {
+        let secure = base.scheme() == "https";
+        let token = config.token.as_ref().map(|token| bearer(token, &base)).transpose()?;
+        let mut builder = builder(secure);
+        if let Some(path) = config.authority.as_ref().filter(|_| secure) {
+            builder = builder.tls_certs_merge(authority(path)?);
+        }
+        let client = builder.build().map_err(|error| Fault::NoAnswer {
             message: format!("no connection can be made: {}", chain(&error)),
             hint: None,
         })?;
-        Ok(Self { base, client, caller })
+        Ok(Self { base, client, caller, token })
     }
 
     pub(super) fn call<A: Askable>(&self, act: &A) -> Result<Outcome<A::Answer>, Fault> {
@@ -65,6 +74,10 @@ impl Remote {
     fn answer<T: serde::de::DeserializeOwned>(&self, request: RequestBuilder) -> Result<Outcome<T>, Fault> {
         let request =
             request.header("ellwand-caller", self.caller.clone()).header(ACCEPT, "application/json");
+        let request = match &self.token {
+            Some(token) => request.header(AUTHORIZATION, token.clone()),
+            None => request,
+        };
         let response = request.send().map_err(|error| self.unreachable(&error))?;
         if !response.status().is_success() {
             return Err(self.refusal(response));
@@ -83,10 +96,10 @@ impl Remote {
         };
         let problem = serde_json::from_slice::<Problem>(&body);
         match (status, problem) {
-            (StatusCode::UNAUTHORIZED | StatusCode::FORBIDDEN, problem) => Fault::NotAllowed(
-                problem.map_or_else(|_| format!("{} does not allow it", self.base), |p| p.detail),
-            ),
             (_, Ok(problem)) => problem.into(),
+            (StatusCode::UNAUTHORIZED | StatusCode::FORBIDDEN, Err(_)) => {
+                Fault::NotAllowed(format!("{} does not allow it", self.base))
+            }
             (status, Err(_)) => self.strange(&format!("status {status} without a problem")),
         }
     }
@@ -106,6 +119,42 @@ impl Remote {
             hint: Some("check that an ellwand-server of this version answers there".to_owned()),
         }
     }
+}
+
+/// The header of a token; it never travels in the clear to another machine.
+fn bearer(token: &Token, base: &Url) -> Result<HeaderValue, Fault> {
+    let here = match base.host_str() {
+        Some("localhost") => true,
+        Some(host) => {
+            let host = host.trim_matches(['[', ']']);
+            host.parse::<IpAddr>().is_ok_and(|address| address.is_loopback())
+        }
+        None => false,
+    };
+    if base.scheme() != "https" && !here {
+        return Err(Fault::Usage {
+            message: format!("{base} is not encrypted, and the token would travel there in the clear"),
+            hint: "use the server's https:// address".to_owned(),
+        });
+    }
+    let mut value = HeaderValue::from_str(&format!("Bearer {}", token.0)).map_err(|_| Fault::Usage {
+        message: "the token holds characters that no token has".to_owned(),
+        hint: "copy it whole, as it was shown: ellwand_ and 64 digits".to_owned(),
+    })?;
+    value.set_sensitive(true);
+    Ok(value)
+}
+
+/// The certificates of a file that a server's own may come from.
+fn authority(path: &Path) -> Result<Vec<Certificate>, Fault> {
+    let read = std::fs::read(path).map_err(|error| error.to_string());
+    read.and_then(|pem| Certificate::from_pem_bundle(&pem).map_err(|error| error.to_string())).map_err(
+        |cause| Fault::Usage {
+            message: format!("the authority {} cannot be used: {cause}", path.display()),
+            hint: "name a PEM file with the certificate of the authority in the configuration file"
+                .to_owned(),
+        },
+    )
 }
 
 /// Without https no certificate store is read; the cryptography is named, since the client wants one at any rate.

@@ -95,7 +95,7 @@ fn serving(shown: Shown, candidates: &[Candidate]) -> Table {
             candidate.units.to_string(),
             shown.amount(candidate.free),
             shown.amount(candidate.left),
-            shown.value(candidate.cost),
+            shown.told(candidate.cost),
             candidate.place.clone().unwrap_or_default(),
         ]);
     }

@@ -10,6 +10,8 @@ pub mod cut;
 pub mod demo;
 pub mod garment;
 pub mod history;
+pub mod login;
+pub mod logout;
 pub mod lot;
 pub mod material;
 pub mod release;
@@ -46,6 +48,8 @@ pub enum Command {
     History(history::Args),
     Undo(undo::Args),
     Audit(audit::Args),
+    Login(login::Args),
+    Logout(logout::Args),
     Completions(completions::Args),
 }
 
@@ -75,6 +79,8 @@ impl Command {
             Self::History(args) => history::run(args, context),
             Self::Undo(args) => undo::run(args, context),
             Self::Audit(args) => audit::run(args, context),
+            Self::Login(args) => login::run(&args, context),
+            Self::Logout(args) => logout::run(&args, context),
             Self::Completions(args) => completions::run(args, context),
         }
     }

@@ -171,7 +171,7 @@ fn table(shown: Shown, pieces: &[ShelfPiece], with_mass: bool) -> Table {
             format!("{state}{offcut}").trim().to_owned(),
             piece.place.clone().unwrap_or_default(),
             piece.owner.map(|owner| owner.to_string()).unwrap_or_default(),
-            piece.value.map(|value| shown.value(value)).unwrap_or_default(),
+            shown.told(piece.value),
         ]);
     }
     table

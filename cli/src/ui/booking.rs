@@ -25,7 +25,7 @@ pub fn booking(ui: &mut Ui<'_>, shown: Shown, booking: &Booking) {
             movement.from.clone(),
             movement.to.clone(),
             shown.amount(movement.quantity),
-            movement.value.0.decimal(),
+            movement.value.map(|value| value.0.decimal()).unwrap_or_default(),
         ]);
     }
     ui.table(&table);

@@ -27,7 +27,7 @@ pub fn table(shown: Shown, pieces: &[&Piece]) -> Table {
     ];
     let mut table = Table::new(columns);
     for piece in pieces {
-        let value = piece.value.map(|value| shown.value(value)).unwrap_or_default();
+        let value = shown.told(piece.value);
         let is_cloth = piece.full_width_m.is_some();
         let state = if is_cloth { preparation(piece.preparation) } else { String::new() };
         let offcut = if piece.offcut { " offcut" } else { "" };

@@ -1,7 +1,7 @@
 //! Questions on a terminal.
 
 use crate::command_error::CommandError;
-use inquire::{Confirm, InquireError, Select, Text, validator::Validation};
+use inquire::{Confirm, InquireError, Password, PasswordDisplayMode, Select, Text, validator::Validation};
 use std::fmt::Display;
 
 /// What to do with a request that was not answered.
@@ -39,6 +39,18 @@ fn failed(error: InquireError) -> CommandError {
 /// Interrupted.
 pub fn confirm(question: &str) -> Result<bool, CommandError> {
     Confirm::new(question).with_default(false).prompt().map_err(failed)
+}
+
+/// Asks for a secret; nothing of it is shown.
+///
+/// # Errors
+/// Interrupted.
+pub fn secret(question: &str) -> Result<String, CommandError> {
+    Password::new(question)
+        .with_display_mode(PasswordDisplayMode::Hidden)
+        .without_confirmation()
+        .prompt()
+        .map_err(failed)
 }
 
 /// Asks what to do with a request that was not answered.

@@ -21,7 +21,7 @@ pub fn table<'r>(shown: Shown, promises: impl IntoIterator<Item = &'r Reservatio
             promise.piece.to_string(),
             held(promise.units.to_string()),
             held(shown.amount(promise.held)),
-            held(shown.value(promise.cost)),
+            held(shown.told(promise.cost)),
             promise.state.to_string(),
             promise.until.map_or_else(String::new, |until| until.to_string()),
             promise.ended_because.clone().unwrap_or_default(),

@@ -69,6 +69,12 @@ impl Shown {
         value.0.rounded(self.currency.map_or(2, Currency::digits))
     }
 
+    /// The same of a value that may not be told, which is shown as nothing.
+    #[must_use]
+    pub fn told(self, value: Option<Micro>) -> String {
+        value.map(|value| self.value(value)).unwrap_or_default()
+    }
+
     /// The same with the currency: `85.94 EUR`.
     #[must_use]
     pub fn money(self, value: Micro) -> String {

@@ -38,7 +38,7 @@ pub fn garment(context: &mut Context<'_, '_>, garment: &Garment) -> Result<(), C
         ui.blank();
         ui.table(&operations(garment));
     }
-    if garment.material_cost.get() != 0 || garment.worked_minutes != 0 {
+    if garment.material_cost.is_some_and(|cost| cost.get() != 0) || garment.worked_minutes != 0 {
         ui.blank();
         ui.line(used(shown, garment));
     }
@@ -59,8 +59,8 @@ pub fn summary(context: &mut Context<'_, '_>, garment: &Garment) -> Result<(), C
 }
 
 fn used(shown: Shown, garment: &Garment) -> String {
-    let (materials, worked) = (shown.money(garment.material_cost), minutes(garment.worked_minutes));
-    format!("used so far: materials {materials}, work {worked}")
+    let materials = garment.material_cost.map(|cost| format!("materials {}, ", shown.money(cost)));
+    format!("used so far: {}work {}", materials.unwrap_or_default(), minutes(garment.worked_minutes))
 }
 
 fn head(garment: &Garment) -> String {

@@ -42,7 +42,11 @@ pub(crate) fn lot(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
         Some(owner) => {
             ui.line(format!("belongs to {owner}: it costs nothing and serves only their garments"))
         }
-        None => ui.line(format!("landed cost {} {}", lot.landed_printed, shown.currency())),
+        None => {
+            if let Some(landed) = &lot.landed_printed {
+                ui.line(format!("landed cost {landed} {}", shown.currency()));
+            }
+        }
     }
     if let Some(dye_lot) = &lot.dye_lot {
         ui.line(format!("dye lot or roll {dye_lot}"));
@@ -55,8 +59,8 @@ pub(crate) fn lot(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
     pieces(ui, shown, lot);
     if let Some(stock) = &lot.stock {
         let of = if stock.pooled { "the pool of its material" } else { "its cost layer" };
-        let (left, worth) = (shown.amount(stock.quantity), &stock.printed);
-        ui.line(format!("left of {of}: {left} worth {worth} {}", shown.currency()));
+        let worth = stock.printed.as_ref().map(|worth| format!(" worth {worth} {}", shown.currency()));
+        ui.line(format!("left of {of}: {}{}", shown.amount(stock.quantity), worth.unwrap_or_default()));
     }
     for test in &lot.wash_tests {
         wash_test(ui, shown, test, lot.sheet.wash_test == Some(test.number));
@@ -143,7 +147,7 @@ fn value_went(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
     for share in &lot.value_went {
         table.row([&share.place, &share.printed]);
     }
-    table.rule().row(["landed cost", &lot.landed_printed]);
+    table.rule().row(["landed cost", lot.landed_printed.as_deref().unwrap_or_default()]);
     ui.blank();
     ui.table(&table);
 }

@@ -55,7 +55,7 @@ pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), Comm
             sheet.full_width_m.map(|width| shown.width(width)).unwrap_or_default(),
             sheet.size.clone().or_else(|| sheet.yarn_count.clone()).unwrap_or_default(),
             material.stock.as_ref().map(|stock| shown.amount(stock.quantity)).unwrap_or_default(),
-            material.stock.as_ref().map(|stock| stock.printed.clone()).unwrap_or_default(),
+            material.stock.as_ref().and_then(|stock| stock.printed.clone()).unwrap_or_default(),
         ]);
     }
     context.ui.table(&table);

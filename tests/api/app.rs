@@ -41,7 +41,7 @@ impl TestApp {
         let url = format!("sqlite://{}", folder.path().join("book.sqlite3").display());
         let clock = Clock::fixed(Utc.with_ymd_and_hms(2026, 10, 12, 9, 0, 0).unwrap());
         let book = Book::open(&url, Options { clock, create: true }).unwrap();
-        Self { state: State::new(book.clone(), config), book, folder: folder }
+        Self { state: State::new(book.clone(), config), book, folder }
     }
 
     pub async fn send(&self, request: TestRequest) -> Reply {

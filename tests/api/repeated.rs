@@ -2,7 +2,7 @@
 
 use crate::app::{TestApp, open};
 use actix_web::test::TestRequest;
-use ellwand_server::{Config, spawn};
+use ellwand_server::spawn;
 use serde_json::{Value, json};
 use std::{
     io::{Read, Write},

@@ -10,6 +10,7 @@ mod counters;
 mod database;
 mod draft;
 mod garments;
+mod grouping;
 mod lots;
 mod migrations;
 mod mounts;

@@ -2,7 +2,7 @@
 
 use crate::database::{TestDatabase, options, run};
 use crate::draft::supplier;
-use ellwand_storage::{Db, MaybeConflict, OpenOptions, Request, StorageError, Tx};
+use ellwand_storage::{Db, JobError, OpenOptions, Request, StorageError, Tx};
 use std::{
     panic::{AssertUnwindSafe, catch_unwind},
     sync::mpsc,
@@ -11,7 +11,7 @@ use std::{
 
 /// An error of a job's own.
 #[derive(Debug)]
-enum Refusal {
+pub enum Refusal {
     Own,
     Storage(StorageError),
 }
@@ -22,13 +22,13 @@ impl From<StorageError> for Refusal {
     }
 }
 
-impl MaybeConflict for Refusal {
-    fn is_conflict(&self) -> bool {
-        matches!(self, Self::Storage(StorageError::Conflict))
+impl JobError for Refusal {
+    fn storage(&self) -> Option<&StorageError> {
+        if let Self::Storage(error) = self { Some(error) } else { None }
     }
 }
 
-fn names(db: &Db) -> Vec<String> {
+pub fn names(db: &Db) -> Vec<String> {
     let suppliers: Result<_, StorageError> = db.read(|tx| tx.suppliers());
     suppliers.unwrap().into_iter().map(|row| row.name).collect()
 }

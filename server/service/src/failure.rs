@@ -2,7 +2,7 @@
 
 use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{code::CodeError, quantity::QuantityError};
-use ellwand_storage::{MaybeConflict, StorageError};
+use ellwand_storage::{JobError, StorageError};
 
 /// What an act gives back.
 pub(crate) type Done<T> = Result<T, Failure>;
@@ -40,9 +40,9 @@ impl From<CodeError> for Failure {
     }
 }
 
-impl MaybeConflict for Failure {
-    fn is_conflict(&self) -> bool {
-        matches!(self, Self::Storage(StorageError::Conflict))
+impl JobError for Failure {
+    fn storage(&self) -> Option<&StorageError> {
+        if let Self::Storage(error) = self { Some(error) } else { None }
     }
 }
 

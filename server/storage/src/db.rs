@@ -25,6 +25,15 @@ impl Default for OpenOptions {
     }
 }
 
+/// What a handle has written so far.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Written {
+    /// Jobs that were kept.
+    pub jobs: u64,
+    /// Commits that they took.
+    pub commits: u64,
+}
+
 /// A handle on an open book; clones share the pool.
 #[derive(Clone)]
 pub struct Db(Inner);
@@ -63,7 +72,7 @@ impl Db {
     /// The job's own, or what the database says.
     pub fn write<T, E>(&self, mut job: WriteJob<'_, T, E>) -> Result<T, E>
     where
-        E: From<StorageError> + MaybeConflict,
+        E: From<StorageError> + JobError,
     {
         match &self.0 {
             Inner::Sqlite(book) => book.write(&mut |conn| job(&mut Tx::Sqlite(conn))),
@@ -74,13 +83,23 @@ impl Db {
         }
     }
 
+    /// What this handle and its clones have written so far.
+    #[must_use]
+    pub fn written(&self) -> Written {
+        match &self.0 {
+            Inner::Sqlite(book) => book.written(),
+            #[cfg(feature = "postgresql")]
+            Inner::Postgresql(book) => book.written(),
+        }
+    }
+
     /// Runs a job on one snapshot of the book.
     ///
     /// # Errors
     /// [`StorageError::ReadOnly`] for a job that writes, the job's own, or what the database says.
     pub fn read<T, E>(&self, mut job: impl FnMut(&mut Tx<'_>) -> Result<T, E>) -> Result<T, E>
     where
-        E: From<StorageError> + MaybeConflict,
+        E: From<StorageError> + JobError,
     {
         match &self.0 {
             Inner::Sqlite(book) => book.read(&mut |conn| job(&mut Tx::Sqlite(conn))),
@@ -103,20 +122,31 @@ pub(crate) fn check_out<C: R2D2Connection + Send + 'static>(
     })
 }
 
-/// Errors that may stand for a transaction which lost against another.
-pub trait MaybeConflict {
-    /// True when running the job again may succeed.
-    fn is_conflict(&self) -> bool;
+/// What a job may fail with: its own refusals, and failures of the database.
+pub trait JobError {
+    /// The database's failure, when it is one.
+    fn storage(&self) -> Option<&StorageError>;
+
+    /// True for a transaction that lost against another: running the job again may succeed.
+    fn is_conflict(&self) -> bool {
+        matches!(self.storage(), Some(StorageError::Conflict))
+    }
+
+    /// True when nothing can be said of the transaction any more: the database itself failed, and did not only refuse a
+    /// row.
+    fn is_of_the_engine(&self) -> bool {
+        self.storage().is_some_and(|error| !matches!(error, StorageError::Constraint(_)))
+    }
 }
 
-impl MaybeConflict for StorageError {
-    fn is_conflict(&self) -> bool {
-        matches!(self, Self::Conflict)
+impl JobError for StorageError {
+    fn storage(&self) -> Option<&StorageError> {
+        Some(self)
     }
 }
 
 #[cfg(feature = "postgresql")]
-fn failure<E: MaybeConflict>(error: E) -> crate::postgresql::Failure<E> {
+fn failure<E: JobError>(error: E) -> crate::postgresql::Failure<E> {
     use crate::postgresql::Failure;
     if error.is_conflict() { Failure::Conflict } else { Failure::Other(error) }
 }

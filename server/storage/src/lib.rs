@@ -22,7 +22,7 @@ mod tx;
 mod word;
 
 pub use audit::{Balance, PurchaseSum};
-pub use db::{Db, MaybeConflict, OpenOptions, WriteJob};
+pub use db::{Db, JobError, OpenOptions, WriteJob, Written};
 pub use error::StorageError;
 pub use migration::{MIGRATIONS_KNOWN, migration_names};
 pub use movement::StoredMovement;

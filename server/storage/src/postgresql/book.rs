@@ -1,19 +1,27 @@
 //! An open book on PostgreSQL: a pool, SERIALIZABLE writes that are run again when they lost.
 
 use super::{Conn, open};
-use crate::db::OpenOptions;
+use crate::db::{OpenOptions, Written};
 use crate::error::StorageError;
 use diesel::{
     connection::SimpleConnection,
     r2d2::{ConnectionManager, Pool, PooledConnection},
 };
-use std::time::{Duration, Instant};
+use std::{
+    sync::{
+        Arc,
+        atomic::{AtomicU64, Ordering},
+    },
+    time::{Duration, Instant},
+};
 
 /// A book on PostgreSQL.
 #[derive(Clone)]
 pub(crate) struct PostgresqlBook {
     pool: Pool<ConnectionManager<Conn>>,
     deadline: Duration,
+    /// Jobs that were kept; each takes a commit of its own.
+    jobs: Arc<AtomicU64>,
 }
 
 /// How a job failed: by losing against another transaction, or for good.
@@ -31,7 +39,7 @@ impl PostgresqlBook {
             .connection_timeout(options.busy)
             .test_on_check_out(true)
             .build_unchecked(ConnectionManager::<Conn>::new(url));
-        let book = Self { pool, deadline: options.busy };
+        let book = Self { pool, deadline: options.busy, jobs: Arc::default() };
         open::bring_up(&mut *book.connection()?, options)?;
         Ok(book)
     }
@@ -64,9 +72,18 @@ impl PostgresqlBook {
                     return Err(StorageError::Busy("conflicts until the deadline".into()).into());
                 }
                 Err(Failure::Other(error)) => return Err(error),
-                Ok(answer) => return Ok(answer),
+                Ok(answer) => {
+                    self.jobs.fetch_add(1, Ordering::Relaxed);
+                    return Ok(answer);
+                }
             }
         }
+    }
+
+    /// Jobs that were written and the commits they took.
+    pub(crate) fn written(&self) -> Written {
+        let jobs = self.jobs.load(Ordering::Relaxed);
+        Written { jobs, commits: jobs }
     }
 
     /// Runs a job on one snapshot of the book.

@@ -1,11 +1,7 @@
 //! An open book in a SQLite file: one writer at a time, beside it readers.
 
-use super::{
-    Conn,
-    open::connect,
-    readers::{Readers, is_idle},
-};
-use crate::db::OpenOptions;
+use super::{Conn, open::connect, readers::Readers, writer::Writer};
+use crate::db::{JobError, OpenOptions, Written};
 use crate::error::StorageError;
 use crate::lock::BookLock;
 use diesel::connection::{AnsiTransactionManager, SimpleConnection, TransactionManager};
@@ -21,7 +17,7 @@ use std::{
 #[derive(Clone)]
 pub(crate) struct SqliteBook {
     spare: Arc<Mutex<Option<Conn>>>,
-    writer: Arc<Mutex<Option<Conn>>>,
+    writer: Arc<Writer>,
     readers: Arc<Readers>,
     /// The file itself: gone, nothing may be written to what its connections still hold.
     path: PathBuf,
@@ -56,7 +52,7 @@ impl SqliteBook {
         settle(&mut first, options.busy)?;
         Ok(Self {
             spare: Arc::new(Mutex::new(Some(first))),
-            writer: Arc::new(Mutex::new(None)),
+            writer: Arc::default(),
             readers: Arc::new(Readers::new(uri.clone(), options.clone())),
             path,
             uri,
@@ -78,24 +74,21 @@ impl SqliteBook {
         Ok(conn)
     }
 
-    /// Runs a job in the one write transaction.
-    pub(crate) fn write<T, E: From<StorageError>>(
+    /// Runs a job in the one write transaction; those who wait for it share its commit.
+    pub(crate) fn write<T, E: From<StorageError> + JobError>(
         &self,
         job: &mut dyn FnMut(&mut Conn) -> Result<T, E>,
     ) -> Result<T, E> {
-        let mut place = self.writer.lock().unwrap_or_else(PoisonError::into_inner);
         self.is_there()?;
-        // One whose transaction is still open is not used again.
-        place.take_if(|conn| !is_idle(conn));
-        if place.is_none() {
-            *place = self.spare.lock().unwrap_or_else(PoisonError::into_inner).take();
-        }
-        let conn = match &mut *place {
-            Some(conn) => conn,
-            none => none.insert(self.connect()?),
-        };
-        begin(conn, "BEGIN IMMEDIATE")?;
-        finish(conn, job)
+        self.writer.write(job, &|| {
+            let spare = self.spare.lock().unwrap_or_else(PoisonError::into_inner).take();
+            spare.map_or_else(|| self.connect(), Ok)
+        })
+    }
+
+    /// Jobs that were written and the commits they took.
+    pub(crate) fn written(&self) -> Written {
+        self.writer.written()
     }
 
     /// Runs a job on one snapshot of the book; writes in it are refused.
@@ -110,7 +103,7 @@ impl SqliteBook {
     }
 }
 
-fn begin(conn: &mut Conn, statement: &str) -> Result<(), StorageError> {
+pub(super) fn begin(conn: &mut Conn, statement: &str) -> Result<(), StorageError> {
     Ok(AnsiTransactionManager::begin_transaction_sql(conn, statement)?)
 }
 

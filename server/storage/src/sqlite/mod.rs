@@ -9,6 +9,7 @@ pub mod queries;
 mod book;
 mod open;
 mod readers;
+mod writer;
 
 pub(crate) use book::SqliteBook;
 pub(crate) use open::path_of;

@@ -1,0 +1,262 @@
+//! The one connection that writes. Whoever waits for it while another job runs shares that job's commit.
+//!
+//! Each job runs on its caller's own thread, one after another on the same connection. A job that ends while others wait
+//! leaves the transaction open for the next one, which runs in a savepoint of it; the last one, or the
+//! [`MOST`]th, commits, and only then does any of them answer. Nobody waits for company: a job alone commits at once.
+//! When the database fails, a job panics or the commit fails, the connection is dropped, nothing is kept, and each of the
+//! group runs again by itself.
+
+use super::{Conn, book::begin, readers::is_idle};
+use crate::db::{JobError, Written};
+use crate::error::StorageError;
+use diesel::connection::{AnsiTransactionManager, TransactionManager};
+use std::sync::{
+    Arc, Condvar, Mutex, MutexGuard, PoisonError,
+    atomic::{AtomicU64, AtomicUsize, Ordering},
+};
+
+/// Jobs that share a commit at most.
+const MOST: usize = 64;
+
+type Job<'a, T, E> = &'a mut dyn FnMut(&mut Conn) -> Result<T, E>;
+type Connect<'a> = &'a dyn Fn() -> Result<Conn, StorageError>;
+
+/// The writing connection and whose turn it is.
+#[derive(Default)]
+pub(super) struct Writer {
+    /// Threads that wait for their turn.
+    waiting: AtomicUsize,
+    turn: Mutex<Turn>,
+    jobs: AtomicU64,
+    commits: AtomicU64,
+}
+
+/// What the thread whose turn it is finds.
+#[derive(Default)]
+struct Turn {
+    conn: Option<Conn>,
+    /// The group whose transaction is open.
+    open: Option<Open>,
+}
+
+struct Open {
+    group: Arc<Group>,
+    jobs: usize,
+    /// Those of them that were not refused.
+    accepted: u64,
+}
+
+/// Jobs in one transaction, and what became of it.
+#[derive(Default)]
+struct Group {
+    kept: Mutex<Option<bool>>,
+    told: Condvar,
+}
+
+impl Group {
+    fn tell(&self, kept: bool) {
+        *self.kept.lock().unwrap_or_else(PoisonError::into_inner) = Some(kept);
+        self.told.notify_all();
+    }
+
+    /// Waits for the commit; true when all of it was kept.
+    fn is_kept(&self) -> bool {
+        let kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
+        let kept = self.told.wait_while(kept, |kept| kept.is_none()).unwrap_or_else(PoisonError::into_inner);
+        kept.unwrap_or(false)
+    }
+}
+
+/// How a turn ended.
+enum Ended<T, E> {
+    Answered(Result<T, E>),
+    /// The group of this job fell: it has to run by itself.
+    Fallen,
+}
+
+impl Turn {
+    /// Drops the connection with its transaction, and tells the group that nothing was kept.
+    fn fall(&mut self) {
+        self.conn = None;
+        if let Some(open) = self.open.take() {
+            open.group.tell(false);
+        }
+    }
+
+    /// Commits what is open.
+    fn commit(&mut self) -> Result<(), StorageError> {
+        let Some(open) = &self.open else { return Ok(()) };
+        let group = Arc::clone(&open.group);
+        let done = match &mut self.conn {
+            Some(conn) => AnsiTransactionManager::commit_transaction(conn).map_err(StorageError::from),
+            None => Err(StorageError::Unreachable(GONE.to_owned())),
+        };
+        if done.is_ok() {
+            self.open = None;
+            group.tell(true);
+        } else {
+            self.fall();
+        }
+        done
+    }
+
+    /// Opens a transaction, or a savepoint in the one that is open; true for the former.
+    fn begin(&mut self, connect: Connect<'_>) -> Result<bool, StorageError> {
+        let first = self.open.is_none();
+        if first {
+            // A connection whose transaction outlived its job is not used again.
+            self.conn.take_if(|conn| !is_idle(conn));
+        }
+        let conn = match &mut self.conn {
+            Some(conn) => conn,
+            none => none.insert(connect()?),
+        };
+        if first {
+            begin(conn, "BEGIN IMMEDIATE")?;
+            self.open = Some(Open { group: Arc::default(), jobs: 0, accepted: 0 });
+        } else {
+            AnsiTransactionManager::begin_transaction(conn)?;
+        }
+        Ok(first)
+    }
+
+    fn run<T, E: From<StorageError>>(&mut self, job: Job<'_, T, E>) -> Result<T, E> {
+        match &mut self.conn {
+            Some(conn) => job(conn),
+            None => Err(StorageError::Unreachable(GONE.to_owned()).into()),
+        }
+    }
+
+    /// Ends a savepoint: what was done in it stays in the transaction, or goes.
+    fn leave(&mut self, stays: bool) -> Result<(), StorageError> {
+        let Some(conn) = &mut self.conn else { return Err(StorageError::Unreachable(GONE.to_owned())) };
+        if stays {
+            AnsiTransactionManager::commit_transaction(conn)?;
+        } else {
+            AnsiTransactionManager::rollback_transaction(conn)?;
+        }
+        Ok(())
+    }
+
+    /// Takes back a transaction that nobody else has a part in.
+    fn take_back(&mut self) {
+        let done = self.leave(false);
+        if done.is_err() {
+            self.conn = None;
+        }
+        self.open = None;
+    }
+}
+
+/// Where a connection should be and is not.
+const GONE: &str = "the connection is gone";
+
+/// Sees to it that a panic in a job takes its group along: nothing of it may be committed by the next one.
+struct Careful<'a> {
+    turn: MutexGuard<'a, Turn>,
+    running: bool,
+}
+
+impl Drop for Careful<'_> {
+    fn drop(&mut self) {
+        if self.running {
+            self.turn.fall();
+        }
+    }
+}
+
+impl Writer {
+    /// Runs a job; what it did is durable, or nothing of it is there, when this returns.
+    pub(super) fn write<T, E: From<StorageError> + JobError>(
+        &self,
+        job: Job<'_, T, E>,
+        connect: Connect<'_>,
+    ) -> Result<T, E> {
+        match self.turn(job, connect, false) {
+            Ended::Answered(answer) => answer,
+            Ended::Fallen => match self.turn(job, connect, true) {
+                Ended::Answered(answer) => answer,
+                Ended::Fallen => Err(StorageError::Busy("the transaction was lost twice".to_owned()).into()),
+            },
+        }
+    }
+
+    pub(super) fn written(&self) -> Written {
+        Written { jobs: self.jobs.load(Ordering::Relaxed), commits: self.commits.load(Ordering::Relaxed) }
+    }
+
+    /// Commits what is open.
+    fn commit(&self, turn: &mut Turn) -> Result<(), StorageError> {
+        let accepted = turn.open.as_ref().map(|open| open.accepted);
+        turn.commit()?;
+        if let Some(accepted) = accepted {
+            self.commits.fetch_add(1, Ordering::Relaxed);
+            self.jobs.fetch_add(accepted, Ordering::Relaxed);
+        }
+        Ok(())
+    }
+
+    fn my_turn(&self) -> Careful<'_> {
+        self.waiting.fetch_add(1, Ordering::SeqCst);
+        let turn = self.turn.lock().unwrap_or_else(PoisonError::into_inner);
+        self.waiting.fetch_sub(1, Ordering::SeqCst);
+        Careful { turn, running: false }
+    }
+
+    fn turn<T, E: From<StorageError> + JobError>(
+        &self,
+        job: Job<'_, T, E>,
+        connect: Connect<'_>,
+        alone: bool,
+    ) -> Ended<T, E> {
+        let mut mine = self.my_turn();
+        if alone {
+            // Those before tell their own fate; this job begins a transaction of its own.
+            let _ = self.commit(&mut mine.turn);
+        }
+        let first = match mine.turn.begin(connect) {
+            Ok(first) => first,
+            Err(error) => {
+                let others = mine.turn.open.is_some();
+                mine.turn.fall();
+                return if others { Ended::Fallen } else { Ended::Answered(Err(error.into())) };
+            }
+        };
+        mine.running = true;
+        let answer = mine.turn.run(job);
+        mine.running = false;
+        if first && answer.is_err() {
+            mine.turn.take_back();
+            return Ended::Answered(answer);
+        }
+        let broken = answer.as_ref().is_err_and(JobError::is_of_the_engine);
+        if broken || (!first && mine.turn.leave(answer.is_ok()).is_err()) {
+            mine.turn.fall();
+            return Ended::Fallen;
+        }
+        self.close(mine, answer, alone)
+    }
+
+    /// Leaves the transaction to whoever waits, or commits it; answers after the commit.
+    fn close<T, E: From<StorageError>>(
+        &self,
+        mut mine: Careful<'_>,
+        answer: Result<T, E>,
+        alone: bool,
+    ) -> Ended<T, E> {
+        let Some(open) = &mut mine.turn.open else { return Ended::Fallen };
+        open.jobs += 1;
+        open.accepted += u64::from(answer.is_ok());
+        let jobs = open.jobs;
+        if self.waiting.load(Ordering::SeqCst) > 0 && jobs < MOST && !alone {
+            let group = Arc::clone(&open.group);
+            drop(mine);
+            return if group.is_kept() { Ended::Answered(answer) } else { Ended::Fallen };
+        }
+        match self.commit(&mut mine.turn) {
+            Ok(()) => Ended::Answered(answer),
+            Err(error) if jobs == 1 => Ended::Answered(Err(error.into())),
+            Err(_) => Ended::Fallen,
+        }
+    }
+}

@@ -1,16 +1,16 @@
 //! A server in process on a book of its own.
 
+use crate::{own_schema::aside, place::Place};
 use actix_web::{
     http::header::HeaderMap,
     test::{TestRequest, call_service, init_service, read_body},
     web::Data,
 };
 use chrono::{TimeZone, Utc};
-use diesel::{Connection, SqliteConnection, connection::SimpleConnection};
 use ellwand_server::{Config, State, app};
-use ellwand_service::{Book, Clock, Options};
+use ellwand_service::{Book, Caller, Clock, Options, Perform};
 use serde_json::Value;
-use tempfile::TempDir;
+use std::ops::Deref;
 
 /// Settings of a server that asks nobody for a token.
 pub fn open() -> Config {
@@ -19,9 +19,28 @@ pub fn open() -> Config {
 
 /// A server in process; its book goes when it is dropped.
 pub struct TestApp {
+    parts: Option<Parts>,
+}
+
+/// What a server in process is made of.
+pub struct Parts {
     pub book: Book,
     state: Data<State>,
-    folder: TempDir,
+    place: Place,
+}
+
+impl Deref for TestApp {
+    type Target = Parts;
+    fn deref(&self) -> &Parts {
+        self.parts.as_ref().unwrap()
+    }
+}
+
+impl Drop for TestApp {
+    fn drop(&mut self) {
+        let parts = self.parts.take();
+        aside(|| drop(parts));
+    }
 }
 
 /// What came back.
@@ -37,11 +56,15 @@ impl TestApp {
     }
 
     pub fn with(config: &Config) -> Self {
-        let folder = TempDir::new().unwrap();
-        let url = format!("sqlite://{}", folder.path().join("book.sqlite3").display());
+        let place = Place::new();
         let clock = Clock::fixed(Utc.with_ymd_and_hms(2026, 10, 12, 9, 0, 0).unwrap());
-        let book = Book::open(&url, Options { clock, create: true }).unwrap();
-        Self { state: State::new(book.clone(), config), book, folder }
+        let book = aside(|| Book::open(&place.url, Options { clock, create: true })).unwrap();
+        Self { parts: Some(Parts { state: State::new(book.clone(), config), book, place }) }
+    }
+
+    /// Asks the book itself, past the server.
+    pub fn call<A: Perform>(&self, caller: &Caller, act: &A) -> A::Answer {
+        aside(|| self.book.call(caller, act)).unwrap().answer
     }
 
     pub async fn send(&self, request: TestRequest) -> Reply {
@@ -55,9 +78,7 @@ impl TestApp {
 
     /// Runs a statement that no act makes.
     pub fn sql(&self, statement: &str) {
-        let path = self.folder.path().join("book.sqlite3");
-        let mut file = SqliteConnection::establish(path.to_str().unwrap()).unwrap();
-        file.batch_execute(&format!("PRAGMA busy_timeout = 5000; {statement}")).unwrap();
+        self.place.sql(statement);
     }
 
     pub async fn get(&self, uri: &str) -> Reply {

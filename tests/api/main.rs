@@ -6,6 +6,10 @@ mod app;
 mod document;
 mod health;
 mod limits;
+#[path = "../support/own_schema.rs"]
+mod own_schema;
+#[path = "../support/place.rs"]
+mod place;
 mod problems;
 mod program;
 mod readme;

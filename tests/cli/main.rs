@@ -4,6 +4,10 @@
 mod cloth;
 mod help;
 mod jacket;
+#[path = "../support/own_schema.rs"]
+mod own_schema;
+#[path = "../support/place.rs"]
+mod place;
 mod pooled;
 mod refusals;
 mod sign_in;

@@ -1,16 +1,16 @@
-//! A book in a temporary file, asked with requests as JSON.
+//! A book of its own, asked with requests as JSON.
 
+use crate::place::Place;
 use chrono::{DateTime, TimeZone, Utc};
 use ellwand_contract::{Act, Problem, audit::RunAudit};
 use ellwand_service::{Book, Caller, Clock, Options, Perform};
 use serde_json::{Value, json};
-use tempfile::TempDir;
 use uuid::Uuid;
 
-/// A book and its file.
+/// A book and its place.
 pub struct TestBook {
     pub book: Book,
-    folder: TempDir,
+    place: Place,
 }
 
 /// 12 October 2026 plus some days, 9:00 UTC.
@@ -20,20 +20,27 @@ pub fn day(after: u32) -> DateTime<Utc> {
 
 impl TestBook {
     pub fn new() -> Self {
-        let folder = TempDir::new().unwrap();
-        let url = format!("sqlite://{}", folder.path().join("book.sqlite3").display());
-        let book = Book::open(&url, Options { clock: Clock::fixed(day(0)), create: true }).unwrap();
-        Self { book, folder }
+        Self::at(Place::new())
+    }
+
+    /// In a file, whatever is tested else.
+    pub fn sqlite() -> Self {
+        Self::at(Place::sqlite())
+    }
+
+    fn at(place: Place) -> Self {
+        let book = Book::open(&place.url, Options { clock: Clock::fixed(day(0)), create: true }).unwrap();
+        Self { book, place }
     }
 
     pub fn file(&self) -> String {
-        self.folder.path().join("book.sqlite3").display().to_string()
+        self.place.file("book.sqlite3").display().to_string()
     }
 
-    /// Another handle on the same file, whose clock stands on another day.
+    /// Another handle on the same book, whose clock stands on another day.
     pub fn handle(&self, after: u32) -> Book {
         let options = Options { clock: Clock::fixed(day(after)), create: false };
-        Book::open(&format!("sqlite://{}", self.file()), options).unwrap()
+        Book::open(&self.place.url, options).unwrap()
     }
 
     pub fn ask<A: Perform>(&self, request: Value) -> Result<A::Answer, Box<Problem>> {

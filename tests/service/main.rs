@@ -1,8 +1,12 @@
-//! The service on a SQLite file: random histories, tampered books, several handles on one book.
+//! The service on a book, in a file or on PostgreSQL (`TEST_ON=postgresql`): random histories, tampered books, several handles on one book.
 #![expect(clippy::unwrap_used, reason = "a test that unwraps nothing has failed")]
 
 mod book;
 mod handles;
 mod histories;
+#[path = "../support/own_schema.rs"]
+mod own_schema;
+#[path = "../support/place.rs"]
+mod place;
 mod tampering;
 mod undone;

@@ -8,7 +8,7 @@ use ellwand_contract::{
 use serde_json::json;
 
 fn healthy() -> TestBook {
-    let book = TestBook::new();
+    let book = TestBook::sqlite();
     book.ask::<Buy>(json!({"line": [
         {"material": {"kind": "cloth", "name": "linen", "full_width": "150cm"}, "paid": "4m", "price": "40"},
         {"material": {"kind": "thread", "name": "thread"}, "paid": "500m", "price": "4.50"},

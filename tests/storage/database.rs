@@ -15,7 +15,7 @@ pub struct TestDatabase {
 enum Place {
     Folder(TempDir),
     #[cfg(feature = "postgresql")]
-    Schema(crate::server::Schema),
+    Schema(crate::own_schema::Schema),
 }
 
 #[derive(QueryableByName)]
@@ -53,7 +53,7 @@ impl TestDatabase {
     /// A book in a schema, where there is a server; otherwise says once that this half was left out.
     #[cfg(feature = "postgresql")]
     pub fn postgresql() -> Option<Self> {
-        let schema = crate::server::Schema::new()?;
+        let schema = crate::own_schema::Schema::new()?;
         let url = schema.url.clone();
         Some(Self { db: Db::open(&url, &options(true)).unwrap(), url, place: Place::Schema(schema) })
     }
@@ -109,7 +109,7 @@ impl TestDatabase {
 
     /// The schema of a book that is in one.
     #[cfg(feature = "postgresql")]
-    pub fn schema(&self) -> &crate::server::Schema {
+    pub fn schema(&self) -> &crate::own_schema::Schema {
         let Place::Schema(schema) = &self.place else { panic!("this book is in a file") };
         schema
     }
@@ -123,7 +123,7 @@ impl TestDatabase {
             }
             #[cfg(feature = "postgresql")]
             Place::Schema(_) => {
-                let schema = crate::server::Schema::new().unwrap();
+                let schema = crate::own_schema::Schema::new().unwrap();
                 (schema.url.clone(), Box::new(schema))
             }
         }
@@ -158,7 +158,9 @@ impl TestDatabase {
                 diesel::sql_query(sql).load(&mut diesel::SqliteConnection::establish(path).unwrap()).unwrap()
             }
             #[cfg(feature = "postgresql")]
-            None => diesel::sql_query(sql).load(&mut crate::server::Plain::establish(url).unwrap()).unwrap(),
+            None => {
+                diesel::sql_query(sql).load(&mut crate::own_schema::Plain::establish(url).unwrap()).unwrap()
+            }
             #[cfg(not(feature = "postgresql"))]
             None => unreachable!("a book is in a file"),
         };
@@ -175,7 +177,7 @@ impl TestDatabase {
                 conn.batch_execute(&format!("PRAGMA foreign_keys = ON; {sql}")).unwrap();
             }
             #[cfg(feature = "postgresql")]
-            None => crate::server::Plain::establish(url).unwrap().batch_execute(sql).unwrap(),
+            None => crate::own_schema::Plain::establish(url).unwrap().batch_execute(sql).unwrap(),
             #[cfg(not(feature = "postgresql"))]
             None => unreachable!("a book is in a file"),
         }

@@ -15,6 +15,9 @@ mod lots;
 mod migrations;
 mod mounts;
 mod opening;
+#[cfg(feature = "postgresql")]
+#[path = "../support/own_schema.rs"]
+mod own_schema;
 mod pages;
 mod pieces;
 mod purchases;

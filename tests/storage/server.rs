@@ -1,95 +1,13 @@
-//! What only PostgreSQL has: the tests' schemas, a server that is away, connections that it closes.
+//! What only PostgreSQL has: a server that is away, connections that it closes.
 
 use crate::database::{TestDatabase, options, texts};
-use diesel::{
-    QueryableByName, RunQueryDsl,
-    connection::{Connection, SimpleConnection},
-    sql_types::Text,
-};
-use diesel_async::{AsyncPgConnection, async_connection_wrapper::AsyncConnectionWrapper};
+use crate::own_schema::{Row, Schema, server};
+use diesel::RunQueryDsl;
 use ellwand_storage::{Db, OpenOptions, StorageError};
 use std::{
     net::TcpListener,
-    sync::{
-        Once,
-        atomic::{AtomicU32, Ordering},
-    },
-    time::{Duration, Instant, SystemTime},
+    time::{Duration, Instant},
 };
-
-pub type Plain = AsyncConnectionWrapper<AsyncPgConnection>;
-
-/// Leftovers of runs that were killed are swept after an hour: another run may be under way.
-const STALE: u64 = 3_600;
-const PREFIX: &str = "ellwand_storage_";
-
-#[derive(QueryableByName)]
-struct Row {
-    #[diesel(sql_type = Text)]
-    text: String,
-}
-
-/// A schema of its own on the server; it goes when it is dropped.
-pub struct Schema {
-    pub url: String,
-    pub name: String,
-    server: String,
-}
-
-#[expect(clippy::disallowed_methods, reason = "the one setting of the tests")]
-fn server() -> Option<String> {
-    std::env::var("TEST_DATABASE_URL").ok().filter(|url| !url.is_empty())
-}
-
-impl Schema {
-    /// An empty schema, where there is a server; otherwise says once that this half was left out.
-    pub fn new() -> Option<Self> {
-        static SAID: Once = Once::new();
-        static SWEPT: Once = Once::new();
-        static NUMBER: AtomicU32 = AtomicU32::new(0);
-        let Some(server) = server() else {
-            SAID.call_once(|| crate::mounts::left_out("PostgreSQL, for want of TEST_DATABASE_URL"));
-            return None;
-        };
-        SWEPT.call_once(|| sweep(&server));
-        let now = SystemTime::now().duration_since(SystemTime::UNIX_EPOCH).unwrap().as_secs();
-        let number = NUMBER.fetch_add(1, Ordering::Relaxed);
-        let name = format!("{PREFIX}{now}_{}_{number}", std::process::id());
-        Plain::establish(&server).unwrap().batch_execute(&format!("CREATE SCHEMA {name}")).unwrap();
-        let joint = if server.contains('?') { '&' } else { '?' };
-        Some(Self { url: format!("{server}{joint}options=-csearch_path%3D{name}"), name, server })
-    }
-
-    /// A connection of its own into the schema.
-    pub fn connect(&self) -> Plain {
-        Plain::establish(&self.url).unwrap()
-    }
-}
-
-impl Drop for Schema {
-    fn drop(&mut self) {
-        let sql = format!("SET lock_timeout = '10s'; DROP SCHEMA {} CASCADE", self.name);
-        let dropped = Plain::establish(&self.server).map(|mut conn| conn.batch_execute(&sql));
-        if !std::thread::panicking() {
-            dropped.unwrap().unwrap();
-        }
-    }
-}
-
-fn sweep(server: &str) {
-    let mut conn = Plain::establish(server).unwrap();
-    let now = SystemTime::now().duration_since(SystemTime::UNIX_EPOCH).unwrap().as_secs();
-    let query =
-        format!("SELECT nspname::text AS text FROM pg_namespace WHERE starts_with(nspname, '{PREFIX}')");
-    let schemas: Vec<Row> = diesel::sql_query(query).load(&mut conn).unwrap();
-    for Row { text } in schemas {
-        let made = text[PREFIX.len()..].split('_').next().and_then(|digits| digits.parse::<u64>().ok());
-        if made.is_none_or(|made| made + STALE < now) {
-            // Another run may sweep at the same time.
-            let _ = conn.batch_execute(&format!("DROP SCHEMA IF EXISTS {text} CASCADE"));
-        }
-    }
-}
 
 fn hasty(create: bool) -> OpenOptions {
     OpenOptions { busy: Duration::from_millis(500), ..options(create) }
@@ -153,17 +71,37 @@ fn connections_that_the_server_closed_are_replaced() {
     }
 }
 
-/// A connection that goes in the middle of a job: nothing is kept, and it is told as what it is.
+/// A connection that goes in the middle of a job: nothing of it is kept, and it runs again on another one.
 #[test]
-fn a_server_that_goes_in_the_middle_keeps_nothing() {
+fn a_job_whose_connection_goes_runs_again() {
     let Some(book) = TestDatabase::postgresql() else { return };
-    let done = book.write(|tx| {
-        tx.next_numbers("lot", 1)?;
+    let mut runs = 0;
+    let number = book.put(|tx| {
+        runs += 1;
+        let number = tx.next_numbers("lot", 1)?;
+        if runs == 1 {
+            let backend = texts(tx, "SELECT pg_backend_pid()::text AS text")?.remove(0);
+            book.outside(&format!("SELECT pg_terminate_backend({backend})"));
+        }
+        tx.next_numbers("supplier", 1)?;
+        Ok(number)
+    });
+    assert_eq!((runs, number), (2, 1), "run again, and the first run left nothing");
+}
+
+/// Where every connection goes it is told as what it is, at the deadline.
+#[test]
+fn connections_that_go_without_end_are_told_at_the_deadline() {
+    let Some(book) = TestDatabase::postgresql() else { return };
+    let db = book.another(Duration::from_millis(300));
+    let begun = Instant::now();
+    let done = db.write(Box::new(|tx| {
         let backend = texts(tx, "SELECT pg_backend_pid()::text AS text")?.remove(0);
         book.outside(&format!("SELECT pg_terminate_backend({backend})"));
         tx.next_numbers("lot", 1)
-    });
+    }));
     assert!(matches!(done, Err(StorageError::Unreachable(_))), "{done:?}");
+    assert!(begun.elapsed() < Duration::from_secs(5), "{:?}", begun.elapsed());
     assert_eq!(book.put(|tx| tx.next_numbers("lot", 1)), 1);
 }
 
@@ -196,5 +134,5 @@ fn conflicts_without_end_are_busy_at_the_deadline() {
     let begun = Instant::now();
     let done: Result<(), StorageError> = db.write(Box::new(|_| Err(StorageError::Conflict)));
     assert!(matches!(done, Err(StorageError::Busy(_))), "{done:?}");
-    assert!(begun.elapsed() >= Duration::from_millis(300) && begun.elapsed() < Duration::from_secs(5));
+    assert!(begun.elapsed() >= Duration::from_millis(150) && begun.elapsed() < Duration::from_secs(5));
 }

@@ -1,6 +1,7 @@
-//! A workshop for end-to-end tests: one book that is asked in process, and one that is asked over HTTP.
-//! Every command is run on both; the answers must be the same to the letter.
+//! A workshop for end-to-end tests: one book that is asked in process, one that is asked over HTTP, and where there is a
+//! server one on PostgreSQL over HTTP. Every command is run on all; the answers must be the same to the letter.
 
+use crate::place::Place;
 use chrono::{DateTime, TimeZone, Utc};
 use ellwand::Environment;
 use ellwand_server::Running;
@@ -38,24 +39,21 @@ impl Ran {
     }
 }
 
-/// Two books that live through the same history.
+/// Books that live through the same history.
 pub struct Workshop {
     folder: TempDir,
     now: DateTime<Utc>,
-    server: Running,
+    served: Vec<(Running, Place)>,
 }
 
 impl Workshop {
-    /// Two empty books on 12 October 2026, 9:00 UTC.
+    /// Empty books on 12 October 2026, 9:00 UTC.
     pub fn new() -> Self {
         let folder = TempDir::new().unwrap();
         let now = Utc.with_ymd_and_hms(2026, 10, 12, 9, 0, 0).unwrap();
-        let url = format!("sqlite://{}", folder.path().join("served.sqlite3").display());
-        let book = Book::open(&url, Options { clock: Clock::fixed(now), create: true }).unwrap();
-        let listener = TcpListener::bind("127.0.0.1:0").unwrap();
-        let config = ellwand_server::Config { open: true, ..ellwand_server::Config::default() };
-        let server = ellwand_server::spawn(&config, book, listener).unwrap();
-        Self { folder, now, server }
+        let served = std::iter::once(Place::sqlite()).chain(Place::postgresql());
+        let served = served.map(|place| (serve(&place, now), place)).collect();
+        Self { folder, now, served }
     }
 
     fn environment(&self) -> Environment {
@@ -81,12 +79,14 @@ impl Workshop {
         Ran { code, out: String::from_utf8(out).unwrap(), err: String::from_utf8(err).unwrap() }
     }
 
-    /// Runs a command on both books and compares the answers.
+    /// Runs a command on all books and compares the answers.
     #[track_caller]
     pub fn run(&self, line: &str) -> Ran {
         let here = self.one(line, None);
-        let there = self.one(line, Some(self.server.url()));
-        assert_eq!(here, there, "in process and over HTTP differ: ellwand {line}");
+        for (server, place) in &self.served {
+            let there = self.one(line, Some(server.url()));
+            assert_eq!(here, there, "in process and over HTTP ({}) differ: ellwand {line}", place.url);
+        }
         here
     }
 
@@ -116,6 +116,14 @@ impl Workshop {
     pub fn audit(&self) {
         assert!(self.json("audit")["findings"].as_array().unwrap().is_empty());
     }
+}
+
+/// A book that is asked over HTTP.
+fn serve(place: &Place, now: DateTime<Utc>) -> Running {
+    let book = Book::open(&place.url, Options { clock: Clock::fixed(now), create: true }).unwrap();
+    let listener = TcpListener::bind("127.0.0.1:0").unwrap();
+    let config = ellwand_server::Config { open: true, ..ellwand_server::Config::default() };
+    ellwand_server::spawn(&config, book, listener).unwrap()
 }
 
 /// Splits a line as a shell does, with single quotes.

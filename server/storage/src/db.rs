@@ -45,7 +45,9 @@ enum Inner {
     Postgresql(PostgresqlBook),
 }
 
-/// A job that writes; it may run more than once and must have no effect outside the transaction.
+/// A job that writes. It may run more than once and must have no effect outside the transaction. When a connection goes
+/// during the commit nobody knows whether it was kept: the job runs again, and must find out whether it had been
+/// (the service does by the request's id).
 pub type WriteJob<'a, T, E> = Box<dyn FnMut(&mut Tx<'_>) -> Result<T, E> + Send + 'a>;
 
 impl Db {
@@ -127,11 +129,6 @@ pub trait JobError {
     /// The database's failure, when it is one.
     fn storage(&self) -> Option<&StorageError>;
 
-    /// True for a transaction that lost against another: running the job again may succeed.
-    fn is_conflict(&self) -> bool {
-        matches!(self.storage(), Some(StorageError::Conflict))
-    }
-
     /// True when nothing can be said of the transaction any more: the database itself failed, and did not only refuse a
     /// row.
     fn is_of_the_engine(&self) -> bool {
@@ -148,5 +145,9 @@ impl JobError for StorageError {
 #[cfg(feature = "postgresql")]
 fn failure<E: JobError>(error: E) -> crate::postgresql::Failure<E> {
     use crate::postgresql::Failure;
-    if error.is_conflict() { Failure::Conflict } else { Failure::Other(error) }
+    match error.storage() {
+        Some(StorageError::Conflict) => Failure::Conflict,
+        Some(StorageError::Unreachable(_)) => Failure::Lost(error),
+        _ => Failure::Other(error),
+    }
 }

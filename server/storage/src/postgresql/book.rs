@@ -24,10 +24,44 @@ pub(crate) struct PostgresqlBook {
     jobs: Arc<AtomicU64>,
 }
 
-/// How a job failed: by losing against another transaction, or for good.
+/// How an attempt failed.
 pub(crate) enum Failure<E> {
+    /// It lost against another transaction.
     Conflict,
+    /// Its connection went, before the commit or, for all that is known, after it.
+    Lost(E),
+    /// For good.
     Other(E),
+}
+
+/// First pause before a job runs again; it doubles up to [`LONGEST_PAUSE`].
+const FIRST_PAUSE: Duration = Duration::from_millis(2);
+const LONGEST_PAUSE: Duration = Duration::from_millis(100);
+
+/// The way from one attempt to the next, within a deadline.
+struct Attempts {
+    begun: Instant,
+    deadline: Duration,
+    pause: Duration,
+}
+
+impl Attempts {
+    fn new(deadline: Duration) -> Self {
+        Self { begun: Instant::now(), deadline, pause: FIRST_PAUSE }
+    }
+
+    /// Pauses before the next attempt; false when there is no time for one.
+    fn again(&mut self) -> bool {
+        if self.begun.elapsed() + self.pause >= self.deadline {
+            return false;
+        }
+        // Up to as much again, from the clock's low digits, so that two losers do not meet again.
+        let span = u64::try_from(self.pause.as_nanos()).unwrap_or(u64::MAX).max(1);
+        let jitter = u64::from(self.begun.elapsed().subsec_nanos()).wrapping_mul(0x9e37_79b9) % span;
+        std::thread::sleep(self.pause + Duration::from_nanos(jitter));
+        self.pause = (self.pause * 2).min(LONGEST_PAUSE);
+        true
+    }
 }
 
 impl PostgresqlBook {
@@ -48,34 +82,40 @@ impl PostgresqlBook {
         crate::db::check_out(&self.pool)
     }
 
-    /// Runs a job in a SERIALIZABLE transaction, again while it loses against others, within the deadline.
+    /// Runs a job in a SERIALIZABLE transaction; again while it loses against others or its connection goes, within the
+    /// deadline.
     pub(crate) fn write<T, E: From<StorageError>>(
         &self,
         job: &mut dyn FnMut(&mut Conn) -> Result<T, Failure<E>>,
     ) -> Result<T, E> {
-        let begun = Instant::now();
-        let mut pause = Duration::from_millis(2);
         // Others' row locks are waited for no longer than others' transactions.
         let lock_timeout = self.deadline.as_millis().max(1);
         let begin = format!("BEGIN ISOLATION LEVEL SERIALIZABLE; SET LOCAL lock_timeout = {lock_timeout}");
+        let answer = self.attempts(&begin, job)?;
+        self.jobs.fetch_add(1, Ordering::Relaxed);
+        Ok(answer)
+    }
+
+    fn attempts<T, E: From<StorageError>>(
+        &self,
+        begin: &str,
+        job: &mut dyn FnMut(&mut Conn) -> Result<T, Failure<E>>,
+    ) -> Result<T, E> {
+        let mut attempts = Attempts::new(self.deadline);
         loop {
             let mut conn = self.connection()?;
-            match attempt(&mut conn, &begin, job) {
-                Err(Failure::Conflict) if begun.elapsed() < self.deadline => {
-                    drop(conn);
-                    // Jitter from the clock's low digits, so that two losers do not meet again.
-                    let jitter = u64::from(begun.elapsed().subsec_nanos() % 1_000);
-                    std::thread::sleep(pause + Duration::from_micros(jitter));
-                    pause = (pause * 2).min(Duration::from_millis(100));
-                }
-                Err(Failure::Conflict) => {
+            let failure = match attempt(&mut conn, begin, job) {
+                Ok(answer) => return Ok(answer),
+                Err(failure) => failure,
+            };
+            drop(conn);
+            match failure {
+                Failure::Other(error) => return Err(error),
+                Failure::Conflict | Failure::Lost(_) if attempts.again() => {}
+                Failure::Conflict => {
                     return Err(StorageError::Busy("conflicts until the deadline".into()).into());
                 }
-                Err(Failure::Other(error)) => return Err(error),
-                Ok(answer) => {
-                    self.jobs.fetch_add(1, Ordering::Relaxed);
-                    return Ok(answer);
-                }
+                Failure::Lost(error) => return Err(error),
             }
         }
     }
@@ -91,12 +131,7 @@ impl PostgresqlBook {
         &self,
         job: &mut dyn FnMut(&mut Conn) -> Result<T, Failure<E>>,
     ) -> Result<T, E> {
-        let mut conn = self.connection()?;
-        match attempt(&mut conn, "BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY", job) {
-            Ok(answer) => Ok(answer),
-            Err(Failure::Other(error)) => Err(error),
-            Err(Failure::Conflict) => Err(StorageError::Busy("conflict while reading".into()).into()),
-        }
+        self.attempts("BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY", job)
     }
 }
 
@@ -105,17 +140,24 @@ fn attempt<T, E: From<StorageError>>(
     begin: &str,
     job: &mut dyn FnMut(&mut Conn) -> Result<T, Failure<E>>,
 ) -> Result<T, Failure<E>> {
-    conn.batch_execute(begin).map_err(|error| Failure::Other(StorageError::from(error).into()))?;
+    conn.batch_execute(begin).map_err(|error| failed(StorageError::from(error)))?;
     let end = match job(conn) {
         // COMMIT alone ends a failed transaction without a word and keeps nothing; SELECT fails in one.
         Ok(answer) => match conn.batch_execute("SELECT 1; COMMIT").map_err(StorageError::from) {
             Ok(()) => return Ok(answer),
-            Err(StorageError::Conflict) => Failure::Conflict,
-            Err(error) => Failure::Other(error.into()),
+            Err(error) => failed(error),
         },
         Err(failure) => failure,
     };
     // The answer is the failure; a connection that cannot roll back is tested at its next check-out.
     let _ = conn.batch_execute("ROLLBACK");
     Err(end)
+}
+
+fn failed<E: From<StorageError>>(error: StorageError) -> Failure<E> {
+    match error {
+        StorageError::Conflict => Failure::Conflict,
+        StorageError::Unreachable(_) => Failure::Lost(error.into()),
+        other => Failure::Other(other.into()),
+    }
 }

@@ -8,6 +8,13 @@ use ellwand_domain::{
     setting::BookingKind,
 };
 use ellwand_storage::{Booking, BookingSubject, Request, StorageError, Subject, Tx};
+use std::{
+    sync::{
+        Barrier,
+        atomic::{AtomicBool, Ordering},
+    },
+    time::Duration,
+};
 
 /// `amount` millimetres from one place to another, worth as many cents.
 pub fn moved(from: Account, to: Account, amount: i64) -> Movement {
@@ -154,4 +161,76 @@ pub fn movements_of_a_place_come_with_their_days(book: &TestDatabase) {
     // By the ledger's order: the later booking bears the earlier date.
     assert_eq!(told, [(lines[0], 9), (lines[1], 9), (moved(garment, piece, 5), 2)]);
     assert_eq!(book.get(|tx| tx.movements_at(Account::layer(1))), vec![], "the id of another kind of place");
+}
+
+pub fn bookings_after_a_number_come_with_what_they_touched(book: &TestDatabase) {
+    assert_eq!(book.get(|tx| tx.newest_booking()), None);
+    let subject = |booking_id, subject: Subject, subject_id| BookingSubject {
+        booking_id,
+        subject: subject.into(),
+        subject_id,
+    };
+    let of_two = [subject(2, Subject::Garment, 7), subject(2, Subject::Lot, 3), subject(2, Subject::Lot, 4)];
+    book.put(|tx| {
+        tx.insert_booking(&booking(1), &[subject(1, Subject::Lot, 3)], &[])?;
+        tx.insert_booking(&booking(2), &of_two, &[])?;
+        tx.insert_booking(&booking(3), &[], &[])
+    });
+    let after = book.get(|tx| tx.bookings_after(1, 10));
+    assert_eq!(after, [(booking(2), of_two.to_vec()), (booking(3), Vec::new())]);
+    assert_eq!(book.get(|tx| tx.bookings_after(0, 1)).len(), 1);
+    assert_eq!(book.get(|tx| tx.bookings_after(3, 10)), []);
+    assert_eq!(book.get(|tx| tx.newest_booking()), Some(3));
+    assert_eq!(book.get(|tx| tx.newest_booking_of(Subject::Lot, 3)), Some(2));
+    assert_eq!(book.get(|tx| tx.newest_booking_of(Subject::Lot, 9)), None);
+}
+
+/// A transaction is held open with a number it has taken; others that come meanwhile, from another handle as from another
+/// process, are not seen before it is. A cursor that has passed a number never has to look back.
+pub fn no_booking_appears_before_those_numbered_before_it(book: &TestDatabase) {
+    let other = book.another(Duration::from_secs(20));
+    let reader = book.another(Duration::from_secs(20));
+    let seen = || -> Vec<i64> {
+        let rows: Result<_, StorageError> = reader.read(|tx| tx.bookings_after(0, 100));
+        rows.unwrap().into_iter().map(|(row, _)| row.id).collect()
+    };
+    let (begun, go) = (Barrier::new(2), Barrier::new(2));
+    let held = AtomicBool::new(false);
+    std::thread::scope(|scope| {
+        scope.spawn(|| {
+            book.put(|tx| {
+                let id = tx.next_numbers("booking", 1)?;
+                if !held.swap(true, Ordering::SeqCst) {
+                    begun.wait();
+                    go.wait();
+                }
+                tx.insert_booking(&booking(id), &[], &[])
+            });
+        });
+        begun.wait();
+        let late: Vec<_> = (0..3)
+            .map(|_| {
+                scope.spawn(|| {
+                    let done: Result<i64, StorageError> = other.write(Box::new(|tx| {
+                        let id = tx.next_numbers("booking", 1)?;
+                        tx.insert_booking(&booking(id), &[], &[])?;
+                        Ok(id)
+                    }));
+                    done.unwrap()
+                })
+            })
+            .collect();
+        // Long enough for the others to have come past, if they could.
+        std::thread::sleep(Duration::from_millis(300));
+        assert_eq!(seen(), [0; 0], "the first is still open");
+        go.wait();
+        let mut cursor = 0;
+        while !late.iter().all(std::thread::ScopedJoinHandle::is_finished) || cursor < 4 {
+            let ids = seen();
+            assert_eq!(ids, (1..=i64::try_from(ids.len()).unwrap()).collect::<Vec<_>>(), "a gap");
+            assert!(ids.len() >= cursor, "what was there goes away");
+            cursor = ids.len();
+        }
+    });
+    assert_eq!(seen(), [1, 2, 3, 4]);
 }

@@ -45,6 +45,11 @@ pub fn workshop() -> Workshop {
         strip_value: OffcutValue::Area.into(),
         pooled_method: PooledMethod::Fifo.into(),
         pooled_method_fixed: false,
+        closed_to: None,
+        version: 0,
+        changed_by: None,
+        changed_at: None,
+        changed_what: None,
     }
 }
 

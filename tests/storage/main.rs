@@ -81,6 +81,8 @@ cases! {
         the_last_booking_skips_what_was_taken_back
         what_took_a_booking_back_is_found
         movements_of_a_place_come_with_their_days
+        bookings_after_a_number_come_with_what_they_touched
+        no_booking_appears_before_those_numbered_before_it
     }
     pages {
         bookings_are_paged_newest_first
@@ -152,6 +154,7 @@ cases! {
         rows_name_what_there_is
         bookings_may_be_named_before_they_are_written
         a_change_of_nothing_is_refused
+        nothing_is_booked_into_closed_books
     }
     migrations {
         down_and_up_again_leaves_the_same_schema

@@ -2,7 +2,7 @@
 
 use crate::bookings::moved;
 use crate::database::{TestDatabase, run};
-use crate::draft::{booking, cloth, garment, lot, purchase, reservation};
+use crate::draft::{booking, cloth, day, garment, lot, purchase, reservation};
 use crate::sample::{self, M};
 use ellwand_domain::ledger::Account;
 use ellwand_storage::{Booking, BookingSubject, Layer, Request, StorageError, Subject};
@@ -269,4 +269,17 @@ pub fn a_change_of_nothing_is_refused(book: &TestDatabase) {
     absent(book.write(|tx| tx.update_garment(&garment(9))));
     absent(book.write(|tx| tx.update_reservation(&reservation(9, 1, M))));
     assert_eq!(book.put(|tx| run(tx, "UPDATE pieces SET offcut = offcut WHERE id = 9")), 0);
+}
+
+/// What the service refuses first, SQL refuses too.
+pub fn nothing_is_booked_into_closed_books(book: &TestDatabase) {
+    let settings = ellwand_storage::Workshop { closed_to: Some(day(5)), ..crate::draft::workshop() };
+    book.put(|tx| tx.save_workshop(&settings));
+    let on = |id, of| ellwand_storage::Booking { on_date: day(of), ..booking(id) };
+    for of in [4, 5] {
+        let done = book.write(|tx| tx.insert_booking(&on(1, of), &[], &[]));
+        assert!(matches!(done, Err(StorageError::Constraint(_))), "{of}: {done:?}");
+    }
+    book.put(|tx| tx.insert_booking(&on(1, 6), &[], &[]));
+    refused(book, "UPDATE workshops SET version = -1");
 }

@@ -10,7 +10,17 @@ pub fn the_settings_are_one_row(book: &TestDatabase) {
     let first = workshop();
     book.put(|tx| tx.save_workshop(&first));
     assert_eq!(book.get(|tx| tx.workshop()), Some(first.clone()));
-    let second = Workshop { currency: "JPY".into(), currency_fixed: true, cutting_step_um: 5_000, ..first };
+    let second = Workshop {
+        currency: "JPY".into(),
+        currency_fixed: true,
+        cutting_step_um: 5_000,
+        closed_to: Some(day(3)),
+        version: 7,
+        changed_by: Some("ada".into()),
+        changed_at: Some(crate::draft::instant(4)),
+        changed_what: Some("currency".into()),
+        ..first
+    };
     book.put(|tx| tx.save_workshop(&second));
     assert_eq!(book.get(|tx| tx.workshop()), Some(second));
 }

@@ -14,6 +14,11 @@ diesel::table! {
         strip_value -> Text,
         pooled_method -> Text,
         pooled_method_fixed -> Bool,
+        closed_to -> Nullable<Date>,
+        version -> BigInt,
+        changed_by -> Nullable<Text>,
+        changed_at -> Nullable<Timestamp>,
+        changed_what -> Nullable<Text>,
     }
 }
 

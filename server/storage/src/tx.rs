@@ -100,6 +100,12 @@ queries! {
         bookings(subject: Option<(Subject, i64)>, before: i64, limit: i64) -> Vec<Booking>;
         /// Bookings of a kind that touched a subject and still stand, oldest first.
         standing_bookings(subject: Subject, id: i64, kind: BookingKind) -> Vec<Booking>;
+        /// The last booking of all.
+        newest_booking() -> Option<i64>;
+        /// The last booking that touched a subject.
+        newest_booking_of(subject: Subject, id: i64) -> Option<i64>;
+        /// Bookings after a number, oldest first, with what each touched.
+        bookings_after(after: i64, limit: i64) -> Vec<(Booking, Vec<BookingSubject>)>;
         /// What a booking touched.
         subjects_of(booking: i64) -> Vec<BookingSubject>;
         /// Pairs (booking, the one that took it back) among these.

@@ -18,10 +18,22 @@ use std::{
 /// A book on PostgreSQL.
 #[derive(Clone)]
 pub(crate) struct PostgresqlBook {
-    pool: Pool<ConnectionManager<Conn>>,
+    pool: Arc<Connections>,
     deadline: Duration,
     /// Jobs that were kept; each takes a commit of its own.
     jobs: Arc<AtomicU64>,
+}
+
+/// The pool. Each connection brings a runtime along, which may not end inside another one: the last owner may be a server's
+/// own thread, so that they end on a thread of theirs.
+struct Connections(Option<Pool<ConnectionManager<Conn>>>);
+
+impl Drop for Connections {
+    fn drop(&mut self) {
+        let pool = self.0.take();
+        // Without a thread they end here, as far as they can.
+        let _ = std::thread::Builder::new().spawn(move || drop(pool)).map(std::thread::JoinHandle::join);
+    }
 }
 
 /// How an attempt failed.
@@ -73,13 +85,15 @@ impl PostgresqlBook {
             .connection_timeout(options.busy)
             .test_on_check_out(true)
             .build_unchecked(ConnectionManager::<Conn>::new(url));
-        let book = Self { pool, deadline: options.busy, jobs: Arc::default() };
+        let book =
+            Self { pool: Arc::new(Connections(Some(pool))), deadline: options.busy, jobs: Arc::default() };
         open::bring_up(&mut *book.connection()?, options)?;
         Ok(book)
     }
 
     fn connection(&self) -> Result<PooledConnection<ConnectionManager<Conn>>, StorageError> {
-        crate::db::check_out(&self.pool)
+        let gone = || StorageError::Unreachable("the book is closed".to_owned());
+        crate::db::check_out(self.pool.0.as_ref().ok_or_else(gone)?)
     }
 
     /// Runs a job in a SERIALIZABLE transaction; again while it loses against others or its connection goes, within the

@@ -10,6 +10,7 @@ use chrono::NaiveDate;
 use diesel::{dsl::not, prelude::*};
 use ellwand_domain::ledger::{Account, Movement};
 use ellwand_domain::setting::BookingKind;
+use std::collections::HashMap;
 
 pub fn request(conn: &mut Conn, id: &str) -> Result<Option<Request>, StorageError> {
     Ok(requests::table.find(id).select(Request::as_select()).first(conn).optional()?)
@@ -109,6 +110,54 @@ pub fn standing_bookings(
         .order(bookings::id)
         .select(Booking::as_select())
         .load(conn)?)
+}
+
+/// The last booking of all.
+pub fn newest_booking(conn: &mut Conn) -> Result<Option<i64>, StorageError> {
+    Ok(bookings::table.select(bookings::id).order(bookings::id.desc()).first(conn).optional()?)
+}
+
+/// The last booking that touched a subject.
+pub fn newest_booking_of(conn: &mut Conn, subject: Subject, id: i64) -> Result<Option<i64>, StorageError> {
+    Ok(booking_subjects::table
+        .filter(booking_subjects::subject.eq(Word(subject)))
+        .filter(booking_subjects::subject_id.eq(id))
+        .select(booking_subjects::booking_id)
+        .order(booking_subjects::booking_id.desc())
+        .first(conn)
+        .optional()?)
+}
+
+/// Bookings after `after`, oldest first, with what each touched.
+///
+/// A booking's number comes from a counter that its transaction holds until it ends, so that numbers are in the order of
+/// the commits: what is read here has no gap that is filled later.
+pub fn bookings_after(
+    conn: &mut Conn,
+    after: i64,
+    limit: i64,
+) -> Result<Vec<(Booking, Vec<BookingSubject>)>, StorageError> {
+    let rows: Vec<Booking> = bookings::table
+        .filter(bookings::id.gt(after))
+        .order(bookings::id)
+        .limit(limit)
+        .select(Booking::as_select())
+        .load(conn)?;
+    let ids: Vec<i64> = rows.iter().map(|row| row.id).collect();
+    let mut subjects: HashMap<i64, Vec<BookingSubject>> = HashMap::new();
+    for subject in booking_subjects::table
+        .filter(booking_subjects::booking_id.eq_any(&ids))
+        .order((booking_subjects::subject, booking_subjects::subject_id))
+        .select(BookingSubject::as_select())
+        .load(conn)?
+    {
+        subjects.entry(subject.booking_id).or_default().push(subject);
+    }
+    let with = |row: Booking| {
+        let touched = subjects.remove(&row.id).unwrap_or_default();
+        (row, touched)
+    };
+    Ok(rows.into_iter().map(with).collect())
 }
 
 /// What a booking touched.

@@ -3,7 +3,7 @@
 
 use crate::schema::{overhead_rates, pay_rates, workshops};
 use crate::word::Word;
-use chrono::NaiveDate;
+use chrono::{NaiveDate, NaiveDateTime};
 use diesel::prelude::*;
 use ellwand_domain::setting::{OffcutValue, PooledMethod, UnitSystem};
 
@@ -24,6 +24,11 @@ pub struct Workshop {
     pub strip_value: Word<OffcutValue>,
     pub pooled_method: Word<PooledMethod>,
     pub pooled_method_fixed: bool,
+    pub closed_to: Option<NaiveDate>,
+    pub version: i64,
+    pub changed_by: Option<String>,
+    pub changed_at: Option<NaiveDateTime>,
+    pub changed_what: Option<String>,
 }
 
 /// What an hour of a person costs from a date on; ten-thousandths.

@@ -1,7 +1,7 @@
 //! Who may do what, and what they are told.
 
 use crate::{
-    bookings::{Booking, Bookings, Movement},
+    bookings::{Booking, Bookings, Change, Changes, Movement},
     garments::{Candidates, Garment},
     lots::{Lot, Piece},
     reservations::Reservation,
@@ -26,8 +26,10 @@ pub enum Access {
     PayRates,
     /// To change the workshop's settings.
     Settings,
-    /// To prove or close the books.
+    /// To prove the books.
     Books,
+    /// To close the books.
+    CloseBooks,
     /// To see tokens.
     SeePeople,
     /// To give out tokens and take them back.
@@ -49,7 +51,7 @@ impl Access {
             Self::Prices => Some(Grant::Prices),
             Self::SeePayRates | Self::PayRates => Some(Grant::PayRates),
             Self::Settings => Some(Grant::Settings),
-            Self::Books => Some(Grant::Books),
+            Self::Books | Self::CloseBooks => Some(Grant::Books),
             Self::SeePeople | Self::People => Some(Grant::People),
         }
     }
@@ -128,6 +130,7 @@ macro_rules! prices_of {
 prices_of! {
     Movement { value }
     Bookings {} { bookings }
+    Changes {} { changes }
     Reservation { cost }
     Stock { value printed }
     Material {} { stock }
@@ -138,10 +141,20 @@ prices_of! {
 impl Conceal for Booking {
     fn conceal(&mut self, sees: Sees) {
         self.movements.conceal(sees);
-        let tells = matches!(self.kind, BookingKind::Charged | BookingKind::Undone);
-        if let Some(summary) = without_amount(&self.summary).filter(|_| tells && !sees.prices) {
-            self.summary = summary;
-        }
+        conceal_summary(self.kind, &mut self.summary, sees);
+    }
+}
+
+impl Conceal for Change {
+    fn conceal(&mut self, sees: Sees) {
+        conceal_summary(self.kind, &mut self.summary, sees);
+    }
+}
+
+fn conceal_summary(kind: BookingKind, summary: &mut String, sees: Sees) {
+    let tells = matches!(kind, BookingKind::Charged | BookingKind::Undone);
+    if let Some(kept) = without_amount(summary).filter(|_| tells && !sees.prices) {
+        *summary = kept;
     }
 }
 
@@ -195,6 +208,7 @@ impl Conceal for Workshop {
         if !sees.pay_rates {
             self.pay_rates.clear();
             self.overhead_rates.clear();
+            self.rates_told = false;
         }
     }
 }
@@ -224,6 +238,7 @@ mod tests {
             Access::PayRates,
             Access::Settings,
             Access::Books,
+            Access::CloseBooks,
             Access::SeePeople,
             Access::People,
         ];

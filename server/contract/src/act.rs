@@ -34,7 +34,26 @@ pub trait Act: Serialize + DeserializeOwned + Send + Sync + 'static {
     fn request_id(&self) -> Option<Uuid>;
 
     /// Takes out of an answer what its reader is not told.
-    fn conceal(answer: &mut Self::Answer, sees: Sees);
+    fn conceal(answer: &mut Self::Answer, sees: Sees) {
+        let _ = (answer, sees);
+    }
+
+    /// The version of the record that an answer shows: what a change of it may name as the one it was made for.
+    fn version(answer: &Self::Answer) -> Option<String> {
+        let _ = answer;
+        None
+    }
+
+    /// Seconds that whoever asks would wait for an answer with something in it.
+    fn patience_s(&self) -> u32 {
+        0
+    }
+
+    /// True for an answer that is worth waking someone for.
+    fn has_news(answer: &Self::Answer) -> bool {
+        let _ = answer;
+        true
+    }
 }
 
 /// An answer, and whether this request was booked now or had been before.
@@ -52,7 +71,8 @@ pub fn path_fields(path: &str) -> impl Iterator<Item = &str> {
 }
 
 /// Declares the route of a request type: what it does, its answer, name, path and summary; then what is needed for it unless
-/// that is plain reading or daily work, and `conceals` when its answer tells prices to some and not to others.
+/// that is plain reading or daily work, and flags: `conceals` when its answer tells prices to some and not to others,
+/// `versioned` when its answer has a version, `waits` when it may wait for news.
 macro_rules! act {
     (read $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal $($rest:tt)*) => {
         act!(@as Get, $request => $answer, $name, $path, $summary, Read, |_| None; $($rest)*);
@@ -64,7 +84,7 @@ macro_rules! act {
         act!(@as Patch, $request => $answer, $name, $path, $summary, Daily, |act: &Self| Some(act.id); $($rest)*);
     };
     (@as $method:ident, $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal, $usual:ident, $id:expr;
-        $(, needs $access:ident)? $(; $conceals:ident)?) => {
+        $(, needs $access:ident)? $(; $flag:ident)*) => {
         impl $crate::Act for $request {
             type Answer = $answer;
             const NAME: &'static str = $name;
@@ -76,16 +96,28 @@ macro_rules! act {
                 let id: fn(&Self) -> Option<uuid::Uuid> = $id;
                 id(self)
             }
-            fn conceal(answer: &mut $answer, sees: $crate::access::Sees) {
-                act!(@conceal answer, sees $(, $conceals)?);
-            }
+            $(act!(@flag $flag);)*
         }
     };
     (@access $usual:ident) => { $crate::access::Access::$usual };
     (@access $usual:ident $access:ident) => { $crate::access::Access::$access };
-    (@conceal $answer:ident, $sees:ident) => { let _ = ($answer, $sees); };
-    (@conceal $answer:ident, $sees:ident, conceals) => {
-        $crate::access::Conceal::conceal($answer, $sees);
+    (@flag conceals) => {
+        fn conceal(answer: &mut Self::Answer, sees: $crate::access::Sees) {
+            $crate::access::Conceal::conceal(answer, sees);
+        }
+    };
+    (@flag versioned) => {
+        fn version(answer: &Self::Answer) -> Option<String> {
+            Some(answer.version.to_string())
+        }
+    };
+    (@flag waits) => {
+        fn patience_s(&self) -> u32 {
+            self.wait_s
+        }
+        fn has_news(answer: &Self::Answer) -> bool {
+            !answer.changes.is_empty()
+        }
     };
 }
 pub(crate) use act;

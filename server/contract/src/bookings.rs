@@ -96,6 +96,61 @@ pub struct Movement {
     pub value: Option<Micro>,
 }
 
+/// Asks what was booked after a cursor, oldest first; it may wait for news.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct GetChanges {
+    /// Go on after this cursor: the `next` of an earlier answer, or `now` for what is booked from now on; absent: from the
+    /// first booking on.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub after: Option<String>,
+    /// Bookings at most; default 100, at most 500.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub limit: Option<u32>,
+    /// Seconds to wait for news where there is none yet, at most 30; with `now` it is not waited.
+    #[serde(skip_serializing_if = "is_zero")]
+    #[cfg_attr(feature = "openapi", schema(maximum = 30))]
+    pub wait_s: u32,
+}
+act!(read GetChanges => Changes, "get_changes", "/v1/changes", "Lists what was booked after a cursor, oldest first; may wait for news."; conceals; waits);
+
+fn is_zero(number: &u32) -> bool {
+    *number == 0
+}
+
+/// What was booked after a cursor.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Changes {
+    /// Oldest first. None is left out: a booking has its number only when those before it are there.
+    pub changes: Vec<Change>,
+    /// Cursor to go on from, whether there was news or not.
+    pub next: String,
+}
+
+/// A booking, and what it touched.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Change {
+    /// Code.
+    pub booking: BookingCode,
+    /// What it did.
+    pub kind: BookingKind,
+    /// In one sentence.
+    pub summary: String,
+    /// Business date.
+    pub on_date: NaiveDate,
+    /// Server's clock.
+    pub booked_at: DateTime<Utc>,
+    /// By whom.
+    pub by: String,
+    /// Garments that it touched.
+    pub garments: Vec<GarmentCode>,
+    /// Lots that it touched.
+    pub lots: Vec<LotCode>,
+}
+
 /// Takes one booking back by booking the opposite.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

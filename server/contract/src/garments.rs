@@ -189,8 +189,11 @@ pub struct EditGarment {
     /// Operations to add, or to put in the place of those of the same name.
     #[serde(rename = "operation", default, skip_serializing_if = "Vec::is_empty")]
     pub operations: Vec<OperationInput>,
+    /// Version that the change was made for; refused when the record changed since.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub if_version: Option<BookingCode>,
 }
-act!(patch EditGarment => Garment, "edit_garment", "/v1/garments/{garment}", "Changes a garment's plan.");
+act!(patch EditGarment => Garment, "edit_garment", "/v1/garments/{garment}", "Changes a garment's plan."; versioned);
 
 /// Asks for one garment.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -200,7 +203,7 @@ pub struct GetGarment {
     /// Which.
     pub garment: GarmentCode,
 }
-act!(read GetGarment => Garment, "get_garment", "/v1/garments/{garment}", "Returns a garment with its needs and promises."; conceals);
+act!(read GetGarment => Garment, "get_garment", "/v1/garments/{garment}", "Returns a garment with its needs and promises."; conceals; versioned);
 
 /// Asks for garments, newest first.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
@@ -277,6 +280,8 @@ pub struct Garment {
     pub worked_minutes: i64,
     /// Materials used so far, at cost; null where prices are not told.
     pub material_cost: Option<Micro>,
+    /// Version: the last booking that touched it.
+    pub version: BookingCode,
     /// The booking of the act that answered with this, when it was one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub booking: Option<BookingCode>,

@@ -25,7 +25,7 @@ pub struct GetLot {
     /// Which.
     pub lot: LotCode,
 }
-act!(read GetLot => Lot, "get_lot", "/v1/lots/{lot}", "Returns a lot with its pieces and tests."; conceals);
+act!(read GetLot => Lot, "get_lot", "/v1/lots/{lot}", "Returns a lot with its pieces and tests."; conceals; versioned);
 
 /// Changes what a lot's sheet says; what is absent stays. Promises that rest on it are looked at again.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -51,6 +51,9 @@ pub struct EditLot {
     /// Growth beyond 20 % is meant.
     #[serde(default)]
     pub really: bool,
+    /// Version that the change was made for; refused when the record changed since.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub if_version: Option<BookingCode>,
 }
 act!(patch EditLot => LotChanged, "edit_lot", "/v1/lots/{lot}", "Changes a lot's sheet.");
 
@@ -246,6 +249,8 @@ pub struct Lot {
     pub landed: Option<Micro>,
     /// `landed` in minor units, as printed; null where prices are not told.
     pub landed_printed: Option<String>,
+    /// Version: the last booking that touched it.
+    pub version: BookingCode,
 }
 
 /// A share of a lot's value.

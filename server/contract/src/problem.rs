@@ -70,6 +70,10 @@ problem_types! {
     NeedsConfirmation = "needs-confirmation", 409, 1, "Unusual, and not confirmed";
     /// The request id was used with other content.
     ExistsWithDifferent = "exists-with-different", 409, 1, "The request id was used with other content";
+    /// The record changed since the version that the change was made for.
+    ChangedMeanwhile = "changed-meanwhile", 412, 1, "It was changed meanwhile";
+    /// The day lies in books that are closed.
+    BooksClosed = "books-closed", 409, 1, "The books are closed";
     /// A record of that name exists.
     AlreadyExists = "already-exists", 409, 1, "It exists already";
     /// No token, or one that is not known or was revoked.

@@ -14,7 +14,7 @@ use uuid::Uuid;
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct GetWorkshop {}
-act!(read GetWorkshop => Workshop, "get_workshop", "/v1/workshop", "Returns the workshop's settings and rates."; conceals);
+act!(read GetWorkshop => Workshop, "get_workshop", "/v1/workshop", "Returns the workshop's settings and rates."; conceals; versioned);
 
 /// Changes settings; what is absent stays.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -54,8 +54,11 @@ pub struct SetWorkshop {
     /// How thread and trims are valued; fixed by the first receipt.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pooled_method: Option<PooledMethod>,
+    /// Version that the change was made for; refused when the record changed since.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub if_version: Option<i64>,
 }
-act!(patch SetWorkshop => Workshop, "set_workshop", "/v1/workshop", "Changes the workshop's settings.", needs Settings; conceals);
+act!(patch SetWorkshop => Workshop, "set_workshop", "/v1/workshop", "Changes the workshop's settings.", needs Settings; conceals; versioned);
 
 /// Sets what an hour of a person costs, from a date on.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -95,6 +98,19 @@ pub struct SetOverheadRate {
 }
 act!(post SetOverheadRate => Workshop, "set_overhead_rate", "/v1/workshop/overhead-rates", "Sets the overhead rate from a date on.", needs PayRates);
 
+/// Closes the books up to a day: nothing is booked on it or before it any more. A later day closes more; to open days
+/// again the closing is taken back with `undo`.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct CloseBooks {
+    /// Request id.
+    pub id: Uuid,
+    /// Last day that is closed; before today.
+    pub to: NaiveDate,
+}
+act!(post CloseBooks => Workshop, "close_books", "/v1/workshop/closings", "Closes the books up to a day.", needs CloseBooks; conceals);
+
 /// The settings as they are.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -123,6 +139,12 @@ pub struct Workshop {
     pub pay_rates: Vec<PayRate>,
     /// Overhead rates, newest first.
     pub overhead_rates: Vec<OverheadRate>,
+    /// False where rates are not told: both lists are empty then.
+    pub rates_told: bool,
+    /// Day up to which the books are closed.
+    pub closed_to: Option<NaiveDate>,
+    /// Counts the changes of settings and rates.
+    pub version: i64,
 }
 
 /// What an hour of a person costs.

@@ -288,6 +288,8 @@ words!(
         Delivered = "delivered",
         /// A garment was cancelled.
         Cancelled = "cancelled",
+        /// The books were closed up to a day.
+        Closed = "closed",
         /// Another booking was taken back.
         Undone = "undone",
     }

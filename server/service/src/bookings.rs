@@ -11,18 +11,22 @@ use chrono::{DateTime, Utc};
 use ellwand_contract::{
     Meta, Micro, Problem, ProblemType,
     bookings::{
-        Booking, Bookings, GetBooking, GetLastBooking, GetRequest, KeptRequest, ListBookings, Movement,
+        Booking, Bookings, Change, Changes, GetBooking, GetChanges, GetLastBooking, GetRequest, KeptRequest,
+        ListBookings, Movement,
     },
 };
 use ellwand_domain::{
-    code::{BookingCode, GarmentCode, PieceCode, PurchaseCode},
+    code::{BookingCode, GarmentCode, LotCode, PieceCode, PurchaseCode},
     ledger::{Account, AccountKind},
 };
-use ellwand_storage::{Booking as Row, StoredMovement, Subject, Tx};
+use ellwand_storage::{Booking as Row, BookingSubject, StoredMovement, Subject, Tx};
 use std::collections::HashMap;
 
 const PAGE: u32 = 50;
 const PAGE_MAX: u32 = 500;
+const CHANGES: u32 = 100;
+/// Longest wait for news; the shortest of what clients, proxies and servers usually allow.
+const MOST_WAIT_S: u32 = 30;
 
 impl Perform for ListBookings {
     fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Bookings, Failure> {
@@ -49,6 +53,59 @@ impl Perform for ListBookings {
         rows.truncate(usize::try_from(limit).unwrap_or(usize::MAX));
         let next = more.then(|| rows.last().map(|row| BookingCode::new(row.id).to_string())).flatten();
         Ok(Bookings { bookings: views(tx, &rows)?, meta: Meta { next } })
+    }
+}
+
+impl Perform for GetChanges {
+    /// What there is now; waiting is left to whoever asks, for a transaction must not be held open meanwhile.
+    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Changes, Failure> {
+        let limit = i64::from(page::rows(self.limit, CHANGES, PAGE_MAX)?);
+        if self.wait_s > MOST_WAIT_S {
+            let detail = format!("{} s is longer than the {MOST_WAIT_S} s that are waited", self.wait_s);
+            return Err(page::refused("wait_s", detail).hint("ask again when the answer is empty").into());
+        }
+        let after = match self.after.as_deref() {
+            None => 0,
+            Some("now") => {
+                let newest = tx.newest_booking()?.unwrap_or_default();
+                return Ok(Changes { changes: Vec::new(), next: cursor(newest) });
+            }
+            Some(START) => 0,
+            Some(text) => text
+                .parse::<BookingCode>()
+                .map_err(|_| page::refused("after", format!("\"{text}\" is not a cursor of the changes")))?
+                .get(),
+        };
+        let rows = tx.bookings_after(after, limit)?;
+        let next = cursor(rows.last().map_or(after, |(row, _)| row.id));
+        Ok(Changes { changes: rows.into_iter().map(change).collect(), next })
+    }
+}
+
+/// Cursor before the first booking.
+const START: &str = "start";
+
+fn cursor(booking: i64) -> String {
+    if booking == 0 { START.to_owned() } else { BookingCode::new(booking).to_string() }
+}
+
+fn change((row, subjects): (Row, Vec<BookingSubject>)) -> Change {
+    let of = |wanted: Subject| {
+        subjects
+            .iter()
+            .filter(move |row| row.subject.0 == wanted)
+            .map(|row| row.subject_id)
+            .collect::<Vec<_>>()
+    };
+    Change {
+        booking: BookingCode::new(row.id),
+        kind: row.kind.0,
+        on_date: row.on_date,
+        booked_at: DateTime::<Utc>::from_naive_utc_and_offset(row.booked_at, Utc),
+        garments: of(Subject::Garment).into_iter().map(GarmentCode::new).collect(),
+        lots: of(Subject::Lot).into_iter().map(LotCode::new).collect(),
+        summary: row.summary,
+        by: row.by_name,
     }
 }
 

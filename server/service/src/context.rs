@@ -96,7 +96,21 @@ impl<'a> Context<'a> {
             .hint("book it when it has happened")
             .into());
         }
+        self.is_open(day)?;
         Ok(day)
+    }
+
+    /// Refuses a day in books that are closed.
+    pub(crate) fn is_open(&self, day: NaiveDate) -> Done<()> {
+        let Some(closed) = self.workshop.closed_to.filter(|closed| day <= *closed) else { return Ok(()) };
+        Err(Problem::new(
+            ProblemType::BooksClosed,
+            format!("the books are closed up to {closed}, and {day} is in them"),
+        )
+        .field("date")
+        .hint("book the correction on a later day")
+        .with("closed_to", closed.to_string())
+        .into())
     }
 
     /// Takes the number of the next booking; rows may name it before it is written.
@@ -105,7 +119,10 @@ impl<'a> Context<'a> {
     }
 
     /// Writes a booking under a number taken with [`Self::next_booking`].
+    ///
+    /// The one door to the ledger, so that nothing passes it into closed books.
     pub(crate) fn book(&self, tx: &mut Tx<'_>, id: i64, entry: Entry) -> Done<()> {
+        self.is_open(entry.on)?;
         let detail = serde_json::to_string(&entry.detail)
             .map_err(|error| Problem::new(ProblemType::Internal, error.to_string()))?;
         let booking = Booking {
@@ -180,5 +197,10 @@ pub(crate) fn defaults() -> Workshop {
         strip_value: Word(OffcutValue::Area),
         pooled_method: Word(PooledMethod::Fifo),
         pooled_method_fixed: false,
+        closed_to: None,
+        version: 0,
+        changed_by: None,
+        changed_at: None,
+        changed_what: None,
     }
 }

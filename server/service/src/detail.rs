@@ -47,6 +47,8 @@ pub(crate) enum Detail {
     },
     /// A garment's plan before and after it was changed.
     Replanned { garment: i64, before: Box<PlanKept>, after: Box<PlanKept> },
+    /// The books were closed up to a day.
+    Closed { before: Option<NaiveDate>, to: NaiveDate },
     /// Promises were made.
     Reserved { reservations: Vec<i64> },
     /// Promises were given back: number, piece and what each held.

@@ -31,6 +31,7 @@ mod sheet;
 mod shelf;
 mod shelved;
 mod undo;
+mod version;
 mod wash;
 mod work;
 mod workshop;

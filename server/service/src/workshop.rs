@@ -1,18 +1,24 @@
-//! The workshop's settings and rates. Changing them books nothing.
+//! The workshop's settings and rates. Changing them books nothing but for closing the books.
 
 use crate::{
-    context::{Context, counter},
+    context::{Context, Entry, counter},
+    detail::Detail,
     failure::{Done, Failure, invalid, wrong_state},
     perform::Perform,
+    version,
 };
+use chrono::NaiveDate;
 use chrono_tz::Tz;
 use ellwand_contract::{
-    Metres, Micro, Problem, Typed,
-    workshop::{GetWorkshop, OverheadRate, PayRate, SetOverheadRate, SetPayRate, SetWorkshop, Workshop},
+    Metres, Micro, Problem, ProblemType, Typed,
+    workshop::{
+        CloseBooks, GetWorkshop, OverheadRate, PayRate, SetOverheadRate, SetPayRate, SetWorkshop, Workshop,
+    },
 };
 use ellwand_domain::{
     costing::HourlyCost,
     quantity::{Currency, HourlyRate, Micrometres, Millionths, Minutes, Units},
+    setting::BookingKind,
 };
 use ellwand_storage::{Tx, Word};
 
@@ -31,7 +37,11 @@ impl Perform for GetWorkshop {
 
 impl Perform for SetWorkshop {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
-        let mut workshop = context.workshop.clone();
+        let before = &context.workshop;
+        if let Some(asked) = self.if_version.filter(|asked| *asked != before.version) {
+            return Err(changed_since(before, asked));
+        }
+        let mut workshop = before.clone();
         if let Some(text) = &self.currency {
             let currency: Currency = text.parse().map_err(|error| invalid("currency", format!("{error}")))?;
             if workshop.currency_fixed && currency != context.currency {
@@ -67,8 +77,83 @@ impl Perform for SetWorkshop {
         set(&mut workshop.offcut_width_um, "offcut_width", self.offcut_width.as_ref(), LARGEST_OFFCUT)?;
         workshop.units = self.units.map_or(workshop.units, Word);
         workshop.strip_value = self.strip_value.map_or(workshop.strip_value, Word);
-        tx.save_workshop(&workshop)?;
-        view(tx, &workshop)
+        if workshop == *before {
+            return view(tx, before);
+        }
+        let what = differences(before, &workshop);
+        change(tx, context, workshop, &what)
+    }
+}
+
+/// Saves the settings as a new version, with who changed what.
+fn change(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    mut workshop: ellwand_storage::Workshop,
+    what: &str,
+) -> Done<Workshop> {
+    workshop.version += 1;
+    workshop.changed_by = Some(context.caller.name.clone());
+    workshop.changed_at = Some(context.now.naive_utc());
+    workshop.changed_what = Some(what.to_owned());
+    tx.save_workshop(&workshop)?;
+    view(tx, &workshop)
+}
+
+/// Names of the settings that differ.
+fn differences(before: &ellwand_storage::Workshop, after: &ellwand_storage::Workshop) -> String {
+    let all = [
+        ("currency", before.currency != after.currency),
+        ("time zone", before.zone != after.zone),
+        ("units", before.units != after.units),
+        ("cutting step", before.cutting_step_um != after.cutting_step_um),
+        ("end allowance", before.end_allowance_um != after.end_allowance_um),
+        ("length of offcuts", before.offcut_length_um != after.offcut_length_um),
+        ("width of offcuts", before.offcut_width_um != after.offcut_width_um),
+        ("worth of side strips", before.strip_value != after.strip_value),
+        ("valuation of thread and trims", before.pooled_method != after.pooled_method),
+    ];
+    all.into_iter().filter(|(_, differs)| *differs).map(|(name, _)| name).collect::<Vec<_>>().join(", ")
+}
+
+/// Tells who changed the settings last; the changes before that one are not kept.
+fn changed_since(now: &ellwand_storage::Workshop, asked: i64) -> Failure {
+    let last = match (&now.changed_by, &now.changed_what, now.changed_at) {
+        (Some(by), Some(what), Some(at)) if asked < now.version => {
+            format!("; last {by} changed the {what}, at {} UTC", at.format("%Y-%m-%d %H:%M"))
+        }
+        _ => String::new(),
+    };
+    let detail = format!("the settings are at version {}, not {asked}{last}", now.version);
+    version::changed(detail, now.version.to_string())
+}
+
+impl Perform for CloseBooks {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
+        let (to, before) = (self.to, context.workshop.closed_to);
+        if to >= context.today {
+            let detail = format!("{to} is not over: today is {} in the workshop", context.today);
+            return Err(Problem::new(ProblemType::InvalidDate, detail)
+                .field("to")
+                .hint("close the books up to a day that has passed")
+                .into());
+        }
+        if let Some(closed) = before.filter(|closed| to <= *closed) {
+            return Err(Problem::new(
+                ProblemType::InvalidDate,
+                format!("the books are closed up to {closed} already"),
+            )
+            .field("to")
+            .hint("name a later day; to open days again, undo the closing")
+            .into());
+        }
+        let booking = context.next_booking(tx)?;
+        let mut entry =
+            Entry::new(BookingKind::Closed, context.today, format!("Closed the books up to {to}."));
+        entry.detail = Detail::Closed { before, to };
+        context.book(tx, booking, entry)?;
+        let workshop = ellwand_storage::Workshop { closed_to: Some(to), ..context.workshop.clone() };
+        change(tx, context, workshop, "closing of the books")
     }
 }
 
@@ -100,8 +185,9 @@ impl Perform for SetPayRate {
             per_hour: per_hour.get(),
             from_date: self.from.unwrap_or(context.today),
         };
+        costs_from(context, rate.from_date)?;
         tx.save_pay_rate(&rate)?;
-        view(tx, &context.workshop)
+        change(tx, context, context.workshop.clone(), &format!("pay rate of {}", rate.person))
     }
 }
 
@@ -129,9 +215,18 @@ impl Perform for SetOverheadRate {
             minutes: rate.minutes(),
             from_date: self.from.unwrap_or(context.today),
         };
+        costs_from(context, row.from_date)?;
         tx.save_overhead_rate(&row)?;
-        view(tx, &context.workshop)
+        change(tx, context, context.workshop.clone(), "overhead rate")
     }
+}
+
+/// Refuses a rate that would change what hours in closed books cost.
+fn costs_from(context: &Context<'_>, from: NaiveDate) -> Done<()> {
+    context.is_open(from).map_err(|failure| match failure {
+        Failure::Refused(problem) => problem.field("from").hint("let it count from a later day on").into(),
+        stopped @ Failure::Storage(_) => stopped,
+    })
 }
 
 fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop> {
@@ -163,5 +258,8 @@ fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop>
         pooled_method: workshop.pooled_method.0,
         pay_rates,
         overhead_rates,
+        rates_told: true,
+        closed_to: workshop.closed_to,
+        version: workshop.version,
     })
 }

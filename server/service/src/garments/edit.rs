@@ -12,6 +12,7 @@ use crate::{
     perform::Perform,
     promises,
     shelved::Shelved,
+    version,
 };
 use ellwand_contract::{
     Problem, ProblemType,
@@ -26,6 +27,7 @@ use ellwand_storage::{Garment, Reservation, Subject, Tx};
 impl Perform for EditGarment {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
         let (mut garment, mut needs) = load_garment(tx, self.garment)?;
+        version::check(tx, (Subject::Garment, garment.id), &self.garment, self.if_version)?;
         check_in_hand(&garment, "planned anew")?;
         plan::check_roles(&self.needs)?;
         operation::check_names(&self.operations)?;

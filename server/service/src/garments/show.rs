@@ -4,7 +4,7 @@ use super::{
     Balance, cautions,
     need::{NeedRecord, load_head, load_needs},
 };
-use crate::{context::Context, failure::Done, promises, shelved::LotRecord};
+use crate::{context::Context, failure::Done, promises, shelved::LotRecord, version};
 use ellwand_contract::{
     Gsm, Metres, Micro,
     garments::{Garment as View, Need, Operation},
@@ -14,7 +14,7 @@ use ellwand_domain::{
     ledger::Quantity,
     setting::{CutReason, ReservationState},
 };
-use ellwand_storage::{Garment, Reservation, Tx};
+use ellwand_storage::{Garment, Reservation, Subject, Tx};
 
 /// The garment with its needs, promises and cautions; `booking`: of the act that answers with it.
 pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64, booking: Option<i64>) -> Done<View> {
@@ -59,6 +59,7 @@ pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64, booking: Opt
         operations,
         worked_minutes,
         material_cost: Some(Micro(Balance::read(tx, id)?.used)),
+        version: version::of(tx, Subject::Garment, id)?,
         booking: booking.map(BookingCode::new),
     })
 }

@@ -10,7 +10,7 @@ use crate::{
     promises::{self, Settled},
     sheet,
     shelved::{LotRecord, is_counted},
-    wash,
+    version, wash,
 };
 use ellwand_contract::{
     Problem,
@@ -23,6 +23,7 @@ use ellwand_storage::{Subject, Tx};
 impl Perform for EditLot {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<LotChanged, Failure> {
         let mut record = LotRecord::load(tx, self.lot.get())?;
+        version::check(tx, (Subject::Lot, record.lot.id), &self.lot, self.if_version)?;
         let before = (record.lot.sheet.clone(), record.sheet.clone());
         let mut after = sheet::merge(record.kind(), &record.sheet, &self.sheet, self.really)
             .map_err(|failure| within("sheet", failure))?;

@@ -7,6 +7,7 @@ use crate::{
     perform::Perform,
     pooled,
     shelved::{LotRecord, Shelved},
+    version,
 };
 use ellwand_contract::{
     Metres, Micro, Problem, ProblemType,
@@ -20,7 +21,7 @@ use ellwand_domain::{
     quantity::{Currency, Micrometres, Millionths, Money},
     shrinkage::{Direction, Marks, WashTest},
 };
-use ellwand_storage::{StoredPiece, Tx};
+use ellwand_storage::{StoredPiece, Subject, Tx};
 
 impl Perform for GetLot {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Lot, Failure> {
@@ -70,6 +71,7 @@ pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64) -> Done<Lot>
         stock,
         landed: Some(Micro(landed)),
         landed_printed: Some(context.printed(landed)),
+        version: version::of(tx, Subject::Lot, id)?,
     })
 }
 

@@ -3,6 +3,7 @@
 //! Refused, naming why, only where later acts depend on it. What promises the booking had ended are made
 //! again under new codes where there is room; the ended ones stay ended.
 
+mod closing;
 mod cut;
 mod garment;
 mod piece;
@@ -98,6 +99,7 @@ impl Case<'_, '_> {
 
     fn take_back(&self, tx: &mut Tx<'_>, detail: Detail) -> Done<Effect> {
         match detail {
+            Detail::Closed { before, to } => self.closed(tx, before, to),
             Detail::Bought { purchase, lots } => self.receipt(tx, purchase, &lots),
             Detail::Charged { purchase, gains, home } => self.charge(tx, purchase, &gains, home),
             Detail::Edited { lot, before, after, dye_lot, places } => {

@@ -44,6 +44,7 @@ fn body(act: &str) -> Value {
         "set_workshop" => json!({"units": "metric"}),
         "set_pay_rate" => json!({"person": "owner", "per_hour": "20", "from": "2026-01-01"}),
         "set_overhead_rate" => json!({"amount": "100", "hours": "10h"}),
+        "close_books" => json!({"to": "2026-01-31"}),
         "edit_supplier" | "edit_customer" => json!({"note": "by the quay"}),
         "edit_material" | "edit_lot" => json!({"sheet": {"colour": "blue"}}),
         "buy" => {
@@ -270,6 +271,7 @@ async fn what_is_not_told_is_in_no_answer() {
         "/v1/garments/G1/candidates",
         "/v1/reservations/R1",
         "/v1/bookings",
+        "/v1/changes",
         "/v1/bookings/B1",
         "/v1/bookings/B2",
         "/v1/bookings/B3",

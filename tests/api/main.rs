@@ -3,6 +3,7 @@
 
 mod access;
 mod app;
+mod changes;
 mod document;
 mod health;
 mod limits;

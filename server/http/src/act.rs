@@ -1,22 +1,30 @@
 //! The one adapter between HTTP and the acts of the contract.
 
-use crate::{State, error, input, openapi, router::reading, telemetry::RequestId};
+use crate::{State, error, input, openapi, router::reading, sign_in::Who, telemetry::RequestId};
 use actix_web::{
     HttpRequest, HttpResponse, Resource, Route,
     http::{
         StatusCode,
-        header::{ContentType, HeaderName},
+        header::{ContentType, ETAG, HeaderName},
     },
+    rt::time::sleep,
     web::{self, Data, Payload},
 };
 use ellwand_contract::{Method, Problem, ProblemType, access::Access};
 use ellwand_service::Perform;
-use std::collections::BTreeMap;
+use std::{
+    collections::BTreeMap,
+    sync::{Arc, atomic::Ordering},
+    time::{Duration, Instant},
+};
 use tracing::Span;
 use utoipa::ToSchema;
 
 /// `true` on the answer to a request that had been booked before.
 pub(crate) const REPEATED: HeaderName = HeaderName::from_static("ellwand-repeated");
+/// Between two looks for news. Any process may book them, so that none is told by another.
+const LOOK_AGAIN: Duration = Duration::from_millis(300);
+
 /// One act in the table.
 #[derive(Debug, Clone)]
 pub struct Entry {
@@ -110,23 +118,49 @@ async fn perform<A: Perform>(
 ) -> Result<HttpResponse, Box<Problem>> {
     let who = state.door.who(request)?;
     let act: A = input::read(request, payload, state.body_limit).await?;
-    let (shared, span) = (state.clone(), Span::current());
-    let work = move || {
-        span.in_scope(|| {
-            let outcome = who.call(&shared.book, &act, &shared)?;
-            let body = serde_json::to_vec(&outcome.answer).map_err(|error| {
-                Problem::new(ProblemType::Internal, format!("an answer did not serialise: {error}"))
-            })?;
-            Ok::<_, Box<Problem>>((outcome.repeated, body))
-        })
+    let until = Instant::now() + Duration::from_secs(act.patience_s().into());
+    let asked = Arc::new((who, act));
+    let (repeated, version, body) = loop {
+        let answer = once(state, &asked).await?;
+        if answer.news || Instant::now() >= until || state.stopping.load(Ordering::Relaxed) {
+            break (answer.repeated, answer.version, answer.body);
+        }
+        sleep(LOOK_AGAIN).await;
     };
-    let (repeated, body) = web::block(work)
-        .await
-        .map_err(|_| Problem::new(ProblemType::Internal, "the act panicked or the threads are gone"))??;
     let new = A::METHOD == Method::Post && !repeated;
     let mut response = HttpResponse::build(if new { StatusCode::CREATED } else { StatusCode::OK });
     if repeated {
         response.insert_header((REPEATED, "true"));
     }
+    if let Some(version) = version {
+        response.insert_header((ETAG, format!("\"{version}\"")));
+    }
     Ok(response.insert_header(ContentType::json()).body(body))
+}
+
+/// What an act came to.
+struct Answered {
+    repeated: bool,
+    news: bool,
+    version: Option<String>,
+    body: Vec<u8>,
+}
+
+/// Performs an act once, on a thread that may wait for the database.
+async fn once<A: Perform>(state: &Data<State>, asked: &Arc<(Who, A)>) -> Result<Answered, Box<Problem>> {
+    let (state, asked, span) = (state.clone(), Arc::clone(asked), Span::current());
+    let work = move || {
+        span.in_scope(|| {
+            let (who, act) = &*asked;
+            let outcome = who.call(&state.book, act, &state)?;
+            let body = serde_json::to_vec(&outcome.answer).map_err(|error| {
+                Problem::new(ProblemType::Internal, format!("an answer did not serialise: {error}"))
+            })?;
+            let (news, version) = (A::has_news(&outcome.answer), A::version(&outcome.answer));
+            Ok::<_, Box<Problem>>(Answered { repeated: outcome.repeated, news, version, body })
+        })
+    };
+    web::block(work)
+        .await
+        .map_err(|_| Problem::new(ProblemType::Internal, "the act panicked or the threads are gone"))?
 }

@@ -16,7 +16,7 @@ mod telemetry;
 mod windows;
 
 pub use config::Config;
-pub use running::{Running, serve, spawn};
+pub use running::{Running, Stop, serve, spawn};
 
 use actix_web::{
     App, Error,
@@ -28,12 +28,15 @@ use actix_web::{
 };
 use ellwand_service::Book;
 use sign_in::Door;
+use std::sync::atomic::AtomicBool;
 
 /// What every request handler may use.
 pub struct State {
     book: Book,
     body_limit: usize,
     door: Door,
+    /// Set when the server was asked to stop: nobody waits for news any more.
+    stopping: AtomicBool,
 }
 
 impl State {
@@ -41,7 +44,7 @@ impl State {
     #[must_use]
     pub fn new(book: Book, config: &Config) -> web::Data<Self> {
         let door = Door::new(config.open, config.behind_proxy, config.requests_per_minute);
-        web::Data::new(Self { book, body_limit: config.body_limit, door })
+        web::Data::new(Self { book, body_limit: config.body_limit, door, stopping: AtomicBool::new(false) })
     }
 }
 

@@ -7,7 +7,7 @@ use actix_web::{
 };
 use ellwand_contract::{
     audit::RunAudit,
-    bookings::{GetBooking, GetLastBooking, GetRequest, ListBookings, Undo},
+    bookings::{GetBooking, GetChanges, GetLastBooking, GetRequest, ListBookings, Undo},
     costs::GetCost,
     cuts::Cut,
     garments::{
@@ -23,7 +23,7 @@ use ellwand_contract::{
     shelf::GetShelf,
     wash::{FinishWash, TestWash},
     work::LogWork,
-    workshop::{GetWorkshop, SetOverheadRate, SetPayRate, SetWorkshop},
+    workshop::{CloseBooks, GetWorkshop, SetOverheadRate, SetPayRate, SetWorkshop},
 };
 
 /// Every act of the contract, by resource.
@@ -35,6 +35,7 @@ pub fn table() -> Table {
         .act::<SetWorkshop>()
         .act::<SetPayRate>()
         .act::<SetOverheadRate>()
+        .act::<CloseBooks>()
         // suppliers, customers, materials
         .act::<ListSuppliers>()
         .act::<EditSupplier>()
@@ -81,6 +82,7 @@ pub fn table() -> Table {
         .act::<GetLastBooking>()
         .act::<GetBooking>()
         .act::<GetRequest>()
+        .act::<GetChanges>()
         .act::<Undo>()
         .act::<RunAudit>()
         // people

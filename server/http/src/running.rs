@@ -5,11 +5,13 @@ use actix_web::{
     HttpServer,
     dev::{Server, ServerHandle},
     rt::System,
+    web::Data,
 };
 use ellwand_service::Book;
 use std::{
     io,
     net::{SocketAddr, TcpListener},
+    sync::atomic::Ordering,
     thread::JoinHandle,
     time::Duration,
 };
@@ -32,12 +34,13 @@ const BLOCKING_THREADS: usize = 16;
 /// # Errors
 /// When the listener can be reached by others without tokens or TLS, the certificate cannot be used, or the listener
 /// cannot.
-pub fn serve(config: &Config, book: Book, listener: TcpListener) -> io::Result<Server> {
+pub fn serve(config: &Config, book: Book, listener: TcpListener) -> io::Result<(Server, Stop)> {
     config.check_listen(listener.local_addr()?).map_err(io::Error::other)?;
     let tls = config.tls.as_ref().map(Tls::load).transpose().map_err(io::Error::other)?;
     let state = State::new(book, config);
     let connections_per_worker = config.max_connections.div_ceil(config.workers).max(1);
-    let server = HttpServer::new(move || app(state.clone()))
+    let shared = state.clone();
+    let server = HttpServer::new(move || app(shared.clone()))
         .workers(config.workers)
         .max_connections(connections_per_worker)
         .worker_max_blocking_threads(BLOCKING_THREADS)
@@ -50,14 +53,38 @@ pub fn serve(config: &Config, book: Book, listener: TcpListener) -> io::Result<S
         Some(tls) => server.listen_rustls_0_23(listener, tls)?,
         None => server.listen(listener)?,
     };
-    Ok(server.run())
+    let server = server.run();
+    let stop = Stop { handle: server.handle(), state };
+    Ok((server, stop))
+}
+
+/// Stops a server.
+#[derive(Clone)]
+pub struct Stop {
+    handle: ServerHandle,
+    state: Data<State>,
+}
+
+impl std::fmt::Debug for Stop {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Stop").finish_non_exhaustive()
+    }
+}
+
+impl Stop {
+    /// Lets requests under way end, at most ten seconds long, then stops. The order is given by the call; the future only
+    /// waits for the end.
+    pub fn stop(&self) -> impl Future<Output = ()> + use<> {
+        self.state.stopping.store(true, Ordering::Relaxed);
+        self.handle.stop(true)
+    }
 }
 
 /// A server on a thread of its own; it stops when dropped.
 #[derive(Debug)]
 pub struct Running {
     address: SocketAddr,
-    handle: ServerHandle,
+    stop: Stop,
     thread: Option<JoinHandle<io::Result<()>>>,
 }
 
@@ -84,8 +111,8 @@ impl Running {
 
     fn join(&mut self) -> io::Result<()> {
         let Some(thread) = self.thread.take() else { return Ok(()) };
-        // The order to stop is sent by the call; the future would only wait for its end, as `join` does.
-        drop(self.handle.stop(true));
+        // The future would only wait for its end, as `join` does.
+        drop(self.stop.stop());
         thread.join().unwrap_or_else(|_| Err(io::Error::other("the server's thread panicked")))
     }
 }
@@ -104,10 +131,9 @@ impl Drop for Running {
 /// As [`serve`].
 pub fn spawn(config: &Config, book: Book, listener: TcpListener) -> io::Result<Running> {
     let address = listener.local_addr()?;
-    let server = serve(config, book, listener)?;
-    let handle = server.handle();
+    let (server, stop) = serve(config, book, listener)?;
     let thread = std::thread::Builder::new()
         .name("ellwand-server".to_owned())
         .spawn(move || System::new().block_on(server))?;
-    Ok(Running { address, handle, thread: Some(thread) })
+    Ok(Running { address, stop, thread: Some(thread) })
 }

@@ -4,12 +4,11 @@ mod token;
 
 use crate::{
     config::{Arguments, Command, Config, ConfigError},
-    openapi, running, telemetry,
+    openapi,
+    running::{self, Stop},
+    telemetry,
 };
-use actix_web::{
-    dev::ServerHandle,
-    rt::{self, System},
-};
+use actix_web::rt::{self, System};
 use clap::Parser;
 use ellwand_contract::{Problem, audit::RunAudit};
 use ellwand_service::{Book, Caller, Clock, Options};
@@ -111,8 +110,8 @@ fn serve(config: &Config) -> Result<u8, CommandError> {
     let listener = TcpListener::bind(config.listen).map_err(listen)?;
     let address = listener.local_addr()?;
     System::new().block_on(async {
-        let server = running::serve(config, book, listener)?;
-        stop_on_signals(&server.handle())?;
+        let (server, stop) = running::serve(config, book, listener)?;
+        stop_on_signals(&stop)?;
         tracing::info!(server.listen = %address, "listening on http://{address}");
         server.await
     })?;
@@ -121,20 +120,20 @@ fn serve(config: &Config) -> Result<u8, CommandError> {
 }
 
 /// Lets requests under way end when the terminal or the system asks the server to stop.
-fn stop_on_signals(handle: &ServerHandle) -> io::Result<()> {
-    let interrupted = handle.clone();
+fn stop_on_signals(stop: &Stop) -> io::Result<()> {
+    let interrupted = stop.clone();
     rt::spawn(async move {
         if rt::signal::ctrl_c().await.is_ok() {
-            interrupted.stop(true).await;
+            interrupted.stop().await;
         }
     });
     #[cfg(unix)]
     {
-        let terminated = handle.clone();
+        let terminated = stop.clone();
         let mut signal = rt::signal::unix::signal(rt::signal::unix::SignalKind::terminate())?;
         rt::spawn(async move {
             if signal.recv().await.is_some() {
-                terminated.stop(true).await;
+                terminated.stop().await;
             }
         });
     }

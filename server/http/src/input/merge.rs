@@ -20,7 +20,11 @@ pub(super) fn from_query<A: Act>(path: &PathFields, query: &str) -> Result<A, Bo
 }
 
 /// An act from path fields and a JSON body.
-pub(super) fn from_body<A: Act>(path: &PathFields, body: &[u8]) -> Result<A, Box<Problem>> {
+pub(super) fn from_body<A: Act>(
+    path: &PathFields,
+    version: Option<Value>,
+    body: &[u8],
+) -> Result<A, Box<Problem>> {
     let refused = |detail: String| Problem::new(ProblemType::InvalidRequest, detail);
     let value = serde_json::from_slice(body).map_err(|error| {
         refused(format!("the body is not JSON: {error}"))
@@ -32,6 +36,13 @@ pub(super) fn from_body<A: Act>(path: &PathFields, body: &[u8]) -> Result<A, Box
             .into());
     };
     join(path, &mut fields)?;
+    if let Some(version) = version {
+        if let Some(other) = fields.get("if_version").filter(|other| **other != version) {
+            let detail = format!("If-Match says {version}, the body's if_version {other}");
+            return Err(refused(detail).field("if_version").hint("leave one of them out").into());
+        }
+        fields.insert("if_version".to_owned(), version);
+    }
     serde_path_to_error::deserialize(Value::Object(fields)).map_err(|error| fault::of_body(&error))
 }
 

@@ -5,11 +5,12 @@ mod merge;
 
 use actix_web::{
     HttpRequest,
-    http::header::CONTENT_TYPE,
+    http::header::{CONTENT_TYPE, IF_MATCH},
     rt::time::timeout,
     web::{Bytes, Payload},
 };
 use ellwand_contract::{Act, Method, Problem, ProblemType, act::path_fields};
+use serde_json::Value;
 use std::{collections::BTreeMap, time::Duration};
 
 /// Values of the path's fields, decoded.
@@ -38,7 +39,28 @@ pub(crate) async fn read<A: Act>(
     }
     check_content_type(request)?;
     let body = body(request, payload, limit).await?;
-    merge::from_body(&path, &body)
+    merge::from_body(&path, if_match(request)?, &body)
+}
+
+/// The version that `If-Match` names, as the field that says the same; `*` and an absent header name none.
+fn if_match(request: &HttpRequest) -> Result<Option<Value>, Box<Problem>> {
+    let Some(value) = request.headers().get(IF_MATCH) else { return Ok(None) };
+    let text = value.to_str().unwrap_or_default().trim();
+    if text == "*" {
+        return Ok(None);
+    }
+    let version =
+        text.strip_prefix('"').and_then(|rest| rest.strip_suffix('"')).filter(|text| !text.is_empty());
+    match version {
+        Some(text) => Ok(Some(text.parse::<i64>().map_or_else(|_| Value::from(text), Value::from))),
+        None => Err(Problem::new(
+            ProblemType::InvalidRequest,
+            format!("If-Match is {text}, which is no single ETag"),
+        )
+        .field("if-match")
+        .hint("send the ETag of the answer that the change was made for, with its quotes")
+        .into()),
+    }
 }
 
 /// Refuses bodies that are not said to be JSON: a web page in a browser may send those to this machine unasked.

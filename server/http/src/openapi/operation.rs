@@ -153,6 +153,6 @@ fn answered(method: Method, answer: Ref) -> Response {
 fn problems(method: Method) -> &'static [u16] {
     match method {
         Method::Get => &[400, 401, 403, 404, 409, 422, 429, 500, 503],
-        Method::Post | Method::Patch => &[400, 401, 403, 404, 408, 409, 413, 422, 429, 500, 503],
+        Method::Post | Method::Patch => &[400, 401, 403, 404, 408, 409, 412, 413, 422, 429, 500, 503],
     }
 }

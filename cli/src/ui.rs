@@ -29,6 +29,7 @@ pub struct Ui<'w> {
     width: u16,
     style_out: bool,
     style_err: bool,
+    output_is_terminal: bool,
     json: bool,
     failure: Option<io::Error>,
 }
@@ -42,6 +43,7 @@ impl<'w> Ui<'w> {
             width: environment.width.unwrap_or(WIDTH).max(40),
             style_out: environment.output_is_terminal && !environment.no_color,
             style_err: environment.messages_are_terminal && !environment.no_color,
+            output_is_terminal: environment.output_is_terminal,
             json: false,
             failure: None,
         }
@@ -67,6 +69,14 @@ impl<'w> Ui<'w> {
     pub fn heading(&mut self, text: impl AsRef<str>) {
         let text = bold(text.as_ref(), self.style_out);
         self.print(&format!("{text}\n"));
+    }
+
+    /// Begins the result anew: on a terminal at its top, else under what came before.
+    pub fn next_page(&mut self) {
+        match self.output_is_terminal {
+            true => self.print("\u{1b}[2J\u{1b}[3J\u{1b}[H"),
+            false => self.blank(),
+        }
     }
 
     /// An empty line in the result.

@@ -1,6 +1,7 @@
 //! The commands end to end. Every line runs in process and over HTTP, and the answers must be the same.
 #![expect(clippy::unwrap_used, reason = "a test that unwraps nothing has failed")]
 
+mod closing;
 mod cloth;
 mod help;
 mod jacket;
@@ -12,5 +13,6 @@ mod pooled;
 mod refusals;
 mod sign_in;
 mod taking_back;
+mod watching;
 #[path = "../support/workshop.rs"]
 mod workshop;

@@ -40,7 +40,7 @@ fn every_kind_of_booking_is_taken_back_to_where_the_shelf_was() {
         let pieces = workshop.run("shelf --json").done().out;
         let purchase = workshop.json("buy show P1")["lines"][0]["landed"].clone();
         let dye_lot = workshop.json("lot show L1")["dye_lot"].clone();
-        let garment = workshop.json("garment show G1");
+        let garment = as_it_is(workshop.json("garment show G1"));
         let cost = workshop.json("cost G1");
         workshop.all(&[act]);
         workshop.audit();
@@ -48,13 +48,19 @@ fn every_kind_of_booking_is_taken_back_to_where_the_shelf_was() {
         workshop.audit();
         assert_eq!(workshop.run("shelf --json").done().out, pieces, "{act}");
         assert_eq!(workshop.json("buy show P1")["lines"][0]["landed"], purchase, "{act}");
-        let mut after = workshop.json("garment show G1");
+        let mut after = as_it_is(workshop.json("garment show G1"));
         let promises = std::mem::replace(&mut after["needs"][0]["reservations"], serde_json::json!([]));
         assert!(promises.as_array().unwrap().iter().all(|promise| promise["state"] == "released"), "{act}");
         assert_eq!(after, garment, "{act}");
         assert_eq!(workshop.json("lot show L1")["dye_lot"], dye_lot, "{act}");
         assert_eq!(workshop.json("cost G1"), cost, "{act}");
     }
+}
+
+/// A garment without its version, which goes on with every booking.
+fn as_it_is(mut garment: serde_json::Value) -> serde_json::Value {
+    garment.as_object_mut().unwrap().remove("version").unwrap();
+    garment
 }
 
 fn promises(workshop: &Workshop) -> Vec<serde_json::Value> {
@@ -176,7 +182,7 @@ fn a_change_of_the_plan_is_taken_back() {
     let workshop = stocked();
     workshop.all(&["reserve G1 shell --from L1.1"]);
     let shown = || {
-        let mut shown = workshop.json("garment show G1");
+        let mut shown = as_it_is(workshop.json("garment show G1"));
         for need in shown["needs"].as_array_mut().unwrap() {
             let rows = need["reservations"].as_array_mut().unwrap();
             rows.retain(|row| row["state"] == "active");

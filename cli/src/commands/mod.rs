@@ -20,6 +20,7 @@ pub mod shelf;
 pub mod supplier;
 pub mod undo;
 pub mod wash;
+mod watch;
 pub mod work;
 pub mod workshop;
 
@@ -73,7 +74,7 @@ impl Command {
             Self::Work(args) => work::run(args, context),
             Self::Cost(args) => cost::run(&args, context),
             Self::Demo(args) => demo::run(&args, context),
-            Self::Shelf(args) => shelf::run(args, context),
+            Self::Shelf(args) => shelf::run(&args, context),
             Self::Lot(args) => lot::run(args, context),
             Self::Wash(args) => wash::run(args, context),
             Self::History(args) => history::run(args, context),

@@ -1,5 +1,6 @@
 //! `ellwand shelf`: what is left.
 
+use super::watch;
 use crate::{
     command_error::CommandError,
     context::Context,
@@ -21,7 +22,8 @@ use ellwand_domain::{
 #[command(after_help = "Examples:
   ellwand shelf
   ellwand shelf --kind cloth --fibre linen --free-min 1.20m
-  ellwand shelf --mass-min 200gsm --mass-max 300gsm --width-min 140cm")]
+  ellwand shelf --mass-min 200gsm --mass-max 300gsm --width-min 140cm
+  ellwand shelf --kind cloth --watch")]
 pub struct Args {
     /// Only this kind: cloth, interlining, thread or trim
     #[arg(long, value_name = "KIND")]
@@ -59,6 +61,9 @@ pub struct Args {
     /// Show all of them
     #[arg(long)]
     all: bool,
+    /// Show it again whenever something is booked, by anyone, until interrupted
+    #[arg(long, conflicts_with = "after")]
+    watch: bool,
 }
 
 impl Args {
@@ -73,24 +78,27 @@ impl Args {
 ///
 /// # Errors
 /// As the call.
-pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let (filtered, all) = (args.filtered(), args.all);
+pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    if args.watch { watch::follow(context, |context| once(args, context)) } else { once(args, context) }
+}
+
+fn once(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
     let with_mass = args.mass_min.is_some() || args.mass_max.is_some();
     let mut act = GetShelf {
         kind: args.kind,
-        fibre: args.fibre,
-        name: args.name,
-        colour: args.colour,
-        place: args.place,
-        mass_min: args.mass_min,
-        mass_max: args.mass_max,
-        width_min: args.width_min,
-        free_min: args.free_min,
-        after: args.after,
-        limit: args.limit.or(all.then_some(500)),
+        fibre: args.fibre.clone(),
+        name: args.name.clone(),
+        colour: args.colour.clone(),
+        place: args.place.clone(),
+        mass_min: args.mass_min.clone(),
+        mass_max: args.mass_max.clone(),
+        width_min: args.width_min.clone(),
+        free_min: args.free_min.clone(),
+        after: args.after.clone(),
+        limit: args.limit.or(args.all.then_some(500)),
     };
     let mut answer = context.call(&act)?;
-    while let Some(after) = answer.meta.next.take_if(|_| all) {
+    while let Some(after) = answer.meta.next.take_if(|_| args.all) {
         act.after = Some(after);
         let page = context.call(&act)?;
         answer.pieces.extend(page.pieces);
@@ -100,7 +108,7 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
         return Ok(());
     }
     if answer.pieces.is_empty() {
-        context.ui.status(match filtered {
+        context.ui.status(match args.filtered() {
             true => "Nothing on the shelf is like that.",
             false => "The shelf is empty; log a purchase with `ellwand buy`.",
         });

@@ -13,7 +13,7 @@ use ellwand_contract::{
     sheets::EditMaterial,
     wash::{FinishWash, TestWash},
     work::LogWork,
-    workshop::{SetOverheadRate, SetPayRate, SetWorkshop},
+    workshop::{CloseBooks, SetOverheadRate, SetPayRate, SetWorkshop},
 };
 
 /// Every act that writes.
@@ -37,6 +37,7 @@ pub fn resend(client: &mut Client, request: &Request) -> Result<bool, Fault> {
         AddCharge,
         Buy,
         CancelGarment,
+        CloseBooks,
         CopyGarment,
         Cut,
         DeliverGarment,

@@ -4,7 +4,7 @@ use super::{needs, screen};
 use crate::{command_error::CommandError, context::Context, typed};
 use chrono::NaiveDate;
 use ellwand_contract::garments::{EditGarment, NeedInput, OperationInput};
-use ellwand_domain::code::GarmentCode;
+use ellwand_domain::code::{BookingCode, GarmentCode};
 
 /// Change a garment's plan
 ///
@@ -33,6 +33,9 @@ pub struct Args {
     /// An operation to add or replace, as in `garment plan`; may be repeated
     #[arg(long, value_name = "KEY=VALUE,…", value_parser = needs::operation)]
     operation: Vec<OperationInput>,
+    /// Only if no later booking than this one has touched it: the "version" of `garment show --json`
+    #[arg(long, value_name = "BOOKING")]
+    if_version: Option<BookingCode>,
 }
 
 /// Runs it.
@@ -48,6 +51,7 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
         needs: args.need,
         drop_needs: args.drop_need,
         operations: args.operation,
+        if_version: args.if_version,
     };
     let garment = context.call(&act)?;
     if context.json(&garment)? {

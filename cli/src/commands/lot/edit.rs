@@ -3,7 +3,7 @@
 use super::show;
 use crate::{command_error::CommandError, context::Context, sheet::SheetFlags, ui::promise};
 use ellwand_contract::{lots::EditLot, sheets::SheetInput};
-use ellwand_domain::code::LotCode;
+use ellwand_domain::code::{BookingCode, LotCode};
 
 /// Change what a lot's sheet says; promises that rest on it are looked at again
 #[derive(Debug, clap::Args)]
@@ -27,6 +27,9 @@ pub struct Args {
     /// Growth beyond 20 % is meant
     #[arg(long)]
     really: bool,
+    /// Only if no later booking than this one has touched it: the "version" of `lot show --json`
+    #[arg(long, value_name = "BOOKING")]
+    if_version: Option<BookingCode>,
 }
 
 fn wash_test(text: &str) -> Result<i64, String> {
@@ -51,6 +54,7 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
         place: args.place,
         wash_test: args.wash_test,
         really: args.really,
+        if_version: args.if_version,
     };
     let answer = context.call(&act)?;
     if context.json(&answer)? {

@@ -1,5 +1,6 @@
 //! `ellwand workshop`: settings and rates.
 
+mod close;
 mod overhead;
 mod pay_rate;
 mod set;
@@ -28,6 +29,7 @@ enum Verb {
     Set(set::Args),
     PayRate(pay_rate::Args),
     Overhead(overhead::Args),
+    Close(close::Args),
 }
 
 /// Runs it.
@@ -40,5 +42,6 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
         Some(Verb::Set(args)) => set::run(args, context),
         Some(Verb::PayRate(args)) => pay_rate::run(args, context),
         Some(Verb::Overhead(args)) => overhead::run(args, context),
+        Some(Verb::Close(args)) => close::run(&args, context),
     }
 }

@@ -39,6 +39,9 @@ pub struct Args {
     /// How thread and trims are valued: fifo or average; fixed by the first receipt
     #[arg(long, value_name = "METHOD")]
     pooled_method: Option<PooledMethod>,
+    /// Only if the settings are still at this version, as --json shows it
+    #[arg(long, value_name = "NUMBER")]
+    if_version: Option<i64>,
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
@@ -53,6 +56,7 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
         offcut_width: args.offcut_width,
         strip_value: args.strip_value,
         pooled_method: args.pooled_method,
+        if_version: args.if_version,
     };
     let nothing = SetWorkshop {
         id: act.id,
@@ -65,6 +69,7 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
         offcut_width: None,
         strip_value: None,
         pooled_method: None,
+        if_version: args.if_version,
     };
     if serde_json::to_value(&act).ok() == serde_json::to_value(&nothing).ok() {
         return Err(CommandError::usage_hint(

@@ -14,7 +14,7 @@ pub(super) fn run(context: &mut Context<'_, '_>) -> Result<(), CommandError> {
         return Ok(());
     }
     show(context, &answer);
-    if answer.pay_rates.is_empty() {
+    if answer.rates_told && answer.pay_rates.is_empty() {
         context.ui.hint("hours cost nothing yet; set a rate with: ellwand workshop pay-rate owner 24.00");
     }
     Ok(())
@@ -34,6 +34,9 @@ pub(super) fn show(context: &mut Context<'_, '_>, workshop: &Workshop) {
     table.row(["offcuts kept from", &format!("{length} x {width}")]);
     table.row(["a kept side strip is worth", workshop.strip_value.word()]);
     table.row(["thread and trims valued by", workshop.pooled_method.word()]);
+    if let Some(day) = workshop.closed_to {
+        table.row(["books closed up to", &day.to_string()]);
+    }
     context.ui.table(&table);
     let mut rates = Table::new([left("rate"), right("per hour"), left("from"), left("")]);
     for rate in &workshop.pay_rates {

@@ -7,6 +7,7 @@ mod changes;
 mod document;
 mod health;
 mod limits;
+mod moving;
 #[path = "../support/own_schema.rs"]
 mod own_schema;
 #[path = "../support/place.rs"]

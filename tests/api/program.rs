@@ -19,7 +19,7 @@ fn program(folder: &Path, args: &[&str]) -> Command {
 
 /// Runs a command to its end; one that should have ended and serves instead fails the test.
 #[track_caller]
-fn run(folder: &Path, args: &[&str]) -> Output {
+pub fn run(folder: &Path, args: &[&str]) -> Output {
     let mut child = program(folder, args).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
     // Read beside waiting, so that a long output does not fill the pipe.
     let (mut out, mut err) = (child.stdout.take().unwrap(), child.stderr.take().unwrap());
@@ -46,14 +46,14 @@ fn read_all(from: &mut impl Read) -> Vec<u8> {
 }
 
 #[track_caller]
-fn assert_refused(output: &Output, status: i32, words: &str) {
+pub fn assert_refused(output: &Output, status: i32, words: &str) {
     let told = String::from_utf8_lossy(&output.stderr);
     assert_eq!(output.status.code(), Some(status), "{told}");
     assert!(told.contains(words), "{told}");
     assert!(output.stdout.is_empty());
 }
 
-fn url(folder: &Path) -> String {
+pub fn url(folder: &Path) -> String {
     format!("sqlite://{}", folder.join("book.sqlite3").display())
 }
 

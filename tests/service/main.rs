@@ -4,6 +4,7 @@
 mod book;
 mod handles;
 mod histories;
+mod moving;
 #[path = "../support/own_schema.rs"]
 mod own_schema;
 #[path = "../support/place.rs"]

@@ -164,6 +164,7 @@ cases! {
     schema {
         every_table_and_column_is_declared
         every_identifier_refers_to_its_row
+        every_table_is_copied
     }
     writing {
         a_job_that_fails_leaves_nothing_behind

@@ -107,3 +107,12 @@ pub fn every_identifier_refers_to_its_row(book: &TestDatabase) {
     }
     assert_eq!(found, expected);
 }
+
+/// A table that is declared and not copied would be lost when a book moves.
+pub fn every_table_is_copied(book: &TestDatabase) {
+    let declared: BTreeSet<String> =
+        declared().iter().map(|column| column.split('.').next().unwrap().to_owned()).collect();
+    let copied: BTreeSet<String> =
+        book.get(|tx| tx.content()).iter().map(|content| content.table.to_owned()).collect();
+    assert_eq!(copied, declared);
+}

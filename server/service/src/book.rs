@@ -10,7 +10,7 @@ use crate::{
 };
 use chrono::{DateTime, Utc};
 use ellwand_contract::{Act, Outcome, Problem, ProblemType};
-use ellwand_storage::{Db, OpenOptions, Request, Tx};
+use ellwand_storage::{Db, OpenOptions, Request, StorageError, TableContent, Tx, Written};
 use serde_json::Value;
 use uuid::Uuid;
 
@@ -36,7 +36,27 @@ impl Book {
     /// # Errors
     /// A [`Problem`] that says why the book cannot be opened and what to do.
     pub fn open(url: &str, options: Options) -> Result<Self, Problem> {
-        let storage = OpenOptions { create: options.create, ..OpenOptions::default() };
+        Self::open_with(url, options, OpenOptions::default())
+    }
+
+    /// The same with this many connections at most.
+    ///
+    /// # Errors
+    /// As [`Self::open`].
+    pub fn open_for_many(url: &str, options: Options, connections: u32) -> Result<Self, Problem> {
+        Self::open_with(url, options, OpenOptions { connections, ..OpenOptions::default() })
+    }
+
+    /// The same while nobody else has the book open; where it is a file, that is seen to.
+    ///
+    /// # Errors
+    /// As [`Self::open`], and when another process has it open.
+    pub fn open_alone(url: &str, options: Options) -> Result<Self, Problem> {
+        Self::open_with(url, options, OpenOptions { alone: true, ..OpenOptions::default() })
+    }
+
+    fn open_with(url: &str, options: Options, storage: OpenOptions) -> Result<Self, Problem> {
+        let storage = OpenOptions { create: options.create, ..storage };
         let db = Db::open(url, &storage).map_err(|error| storage_problem(&error))?;
         Ok(Self { db, clock: options.clock })
     }
@@ -58,6 +78,28 @@ impl Book {
     /// As [`Self::call`]; [`ProblemType::NotSignedIn`] for a token that is not known or was taken back.
     pub fn call_signed<A: Perform>(&self, token: &Secret, act: &A) -> Result<Outcome<A::Answer>, Problem> {
         self.ask(&Who::Holder(token.hash()), act)
+    }
+
+    /// Copies everything into an empty book, all of it or nothing, and proves that it is the same.
+    ///
+    /// # Errors
+    /// A [`Problem`]; the other book is as it was then.
+    pub fn copy_into(&self, target: &Self) -> Result<Vec<TableContent>, Problem> {
+        self.db.copy_into(&target.db).map_err(|error| storage_problem(&error))
+    }
+
+    /// What the book holds, table by table.
+    ///
+    /// # Errors
+    /// A [`Problem`], when the database fails.
+    pub fn content(&self) -> Result<Vec<TableContent>, Problem> {
+        self.db.read(|tx| tx.content()).map_err(|error: StorageError| storage_problem(&error))
+    }
+
+    /// Writes since it was opened, and the commits they took.
+    #[must_use]
+    pub fn written(&self) -> Written {
+        self.db.written()
     }
 
     fn ask<A: Perform>(&self, who: &Who<'_>, act: &A) -> Result<Outcome<A::Answer>, Problem> {

@@ -17,11 +17,13 @@ pub struct OpenOptions {
     pub connections: u32,
     /// How long to wait for others.
     pub busy: Duration,
+    /// Nobody else may have the book open; where it is a file that is seen to.
+    pub alone: bool,
 }
 
 impl Default for OpenOptions {
     fn default() -> Self {
-        Self { create: false, connections: 4, busy: Duration::from_secs(5) }
+        Self { create: false, connections: 4, busy: Duration::from_secs(5), alone: false }
     }
 }
 

@@ -6,6 +6,7 @@
 
 mod audit;
 mod condition;
+mod copy;
 mod db;
 mod error;
 mod lock;
@@ -22,6 +23,7 @@ mod tx;
 mod word;
 
 pub use audit::{Balance, PurchaseSum};
+pub use copy::TableContent;
 pub use db::{Db, JobError, OpenOptions, WriteJob, Written};
 pub use error::StorageError;
 pub use migration::{MIGRATIONS_KNOWN, migration_names};

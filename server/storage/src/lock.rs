@@ -110,7 +110,7 @@ impl BookLock {
         let _ = file
             .set_len(0)
             .and_then(|()| file.rewind())
-            .and_then(|()| write!(file, "process {} (migrating)", std::process::id()));
+            .and_then(|()| write!(file, "process {} (which needs it alone)", std::process::id()));
         Ok(Self { file: Some(file), alone: true })
     }
 }

@@ -1,6 +1,27 @@
 //! The tables, as both dialects have them.
 
-diesel::table! {
+use crate::copy::{Column, Described, Kind, Table};
+
+/// A table for Diesel, and the same described for copying books.
+macro_rules! table {
+    ($name:ident ($($key:ident),+) { $($column:ident -> $kind:ident $(<$inner:ident>)?,)* }) => {
+        diesel::table! {
+            $name ($($key),+) { $($column -> $kind $(<$inner>)?,)* }
+        }
+
+        impl Described for $name::table {
+            const TABLE: Table = Table {
+                name: stringify!($name),
+                key: &[$(stringify!($key)),+],
+                columns: &[$(Column { name: stringify!($column), kind: table!(@kind $kind $($inner)?) },)*],
+            };
+        }
+    };
+    (@kind Nullable $inner:ident) => { Kind::$inner };
+    (@kind $kind:ident) => { Kind::$kind };
+}
+
+table! {
     workshops (id) {
         id -> BigInt,
         currency -> Text,
@@ -22,7 +43,7 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     tokens (id) {
         id -> BigInt,
         person -> Text,
@@ -36,14 +57,14 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     counters (kind) {
         kind -> Text,
         next_number -> BigInt,
     }
 }
 
-diesel::table! {
+table! {
     pay_rates (id) {
         id -> BigInt,
         person -> Text,
@@ -53,7 +74,7 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     overhead_rates (id) {
         id -> BigInt,
         amount -> BigInt,
@@ -62,7 +83,7 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     suppliers (id) {
         id -> BigInt,
         name -> Text,
@@ -70,7 +91,7 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     customers (id) {
         id -> BigInt,
         name -> Text,
@@ -78,7 +99,7 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     bookings (id) {
         id -> BigInt,
         kind -> Text,
@@ -91,7 +112,7 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     booking_subjects (subject, subject_id, booking_id) {
         booking_id -> BigInt,
         subject -> Text,
@@ -99,7 +120,7 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     movements (sequence) {
         sequence -> BigInt,
         booking_id -> BigInt,
@@ -113,7 +134,7 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     requests (id) {
         id -> Text,
         act -> Text,
@@ -124,7 +145,7 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     materials (id) {
         id -> BigInt,
         kind -> Text,
@@ -134,7 +155,7 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     purchases (id) {
         id -> BigInt,
         booking_id -> BigInt,
@@ -150,7 +171,7 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     lots (id) {
         id -> BigInt,
         material_id -> BigInt,
@@ -169,7 +190,7 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     purchase_lines (purchase_id, position) {
         purchase_id -> BigInt,
         position -> BigInt,
@@ -183,7 +204,7 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     purchase_charges (purchase_id, position) {
         purchase_id -> BigInt,
         position -> BigInt,
@@ -197,7 +218,7 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     pieces (id) {
         id -> BigInt,
         lot_id -> BigInt,
@@ -219,7 +240,7 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     stretches (piece_id, position) {
         piece_id -> BigInt,
         position -> BigInt,
@@ -229,7 +250,7 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     flaws (piece_id, position) {
         piece_id -> BigInt,
         position -> BigInt,
@@ -239,7 +260,7 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     layers (id) {
         id -> BigInt,
         material_id -> BigInt,
@@ -249,7 +270,7 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     wash_tests (id) {
         id -> BigInt,
         lot_id -> BigInt,
@@ -261,7 +282,7 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     garments (id) {
         id -> BigInt,
         name -> Text,
@@ -277,7 +298,7 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     needs (id) {
         id -> BigInt,
         garment_id -> BigInt,
@@ -291,7 +312,7 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     operations (garment_id, name) {
         garment_id -> BigInt,
         name -> Text,
@@ -303,7 +324,7 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     reservations (id) {
         id -> BigInt,
         need_id -> BigInt,
@@ -321,7 +342,7 @@ diesel::table! {
     }
 }
 
-diesel::table! {
+table! {
     work_entries (id) {
         id -> BigInt,
         booking_id -> BigInt,

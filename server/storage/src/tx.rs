@@ -235,6 +235,12 @@ queries! {
         /// Pieces, of these, with an active promise whose last day has passed.
         pieces_with_overdue(pieces: &[i64], today: NaiveDate) -> Vec<i64>;
     }
+    raw {
+        /// Rows of a query with one column named `text`.
+        texts(query: &str) -> Vec<String>;
+        /// Runs a statement with one text.
+        run_with(statement: &str, text: &str) -> usize;
+    }
     tokens {
         /// All tokens, oldest first.
         tokens() -> Vec<Token>;

@@ -1,5 +1,6 @@
 //! The program's commands and their exit status: 0 done, 1 findings, 2 command line or settings, 3 failed.
 
+mod moving;
 mod token;
 
 use crate::{
@@ -87,6 +88,9 @@ fn perform(arguments: &Arguments) -> Result<u8, CommandError> {
         Command::Serve(_) => serve(&config),
         Command::Migrate => migrate(&config),
         Command::Audit => audit(&config),
+        Command::Move { from, to } => moving::book(from, to),
+        Command::Backup { file } => moving::backup(&config, file),
+        Command::Restore { file } => moving::restore(&config, file),
         Command::Token(command) => token::run(&config, command),
         Command::Openapi => {
             writeln!(io::stdout(), "{}", openapi::pretty())?;

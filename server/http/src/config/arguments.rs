@@ -45,6 +45,31 @@ pub enum Command {
     /// Give out tokens and take them back
     #[command(subcommand)]
     Token(TokenCommand),
+    /// Copy a whole book into an empty place, in a file or on PostgreSQL
+    ///
+    /// Everything is copied and proved, or nothing is: number and hash of every table's rows, and the audit on both sides.
+    /// Nobody else may have a file open meanwhile; stop the servers of a PostgreSQL book first. The old book stays as it
+    /// is.
+    Move {
+        /// The book: sqlite:///path/to/book.sqlite3 or postgres://user@host/name
+        #[arg(long, value_name = "URL")]
+        from: DatabaseUrl,
+        /// Where to: an empty database, or a file that is not there yet
+        #[arg(long, value_name = "URL")]
+        to: DatabaseUrl,
+    },
+    /// Write a copy of the book into a new file, while people work
+    ///
+    /// It is read back and proved before it gets its name.
+    Backup {
+        /// The new file
+        file: PathBuf,
+    },
+    /// Put a backup into an empty place: the book of --database
+    Restore {
+        /// The backup
+        file: PathBuf,
+    },
     /// Print the OpenAPI document
     Openapi,
 }

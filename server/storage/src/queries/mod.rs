@@ -10,6 +10,7 @@ pub mod garments;
 pub mod lots;
 pub mod pieces;
 pub mod purchases;
+pub mod raw;
 pub mod reservations;
 pub mod shelf;
 pub mod tokens;

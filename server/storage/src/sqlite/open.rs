@@ -76,6 +76,12 @@ pub(super) fn open(path: &Path, options: &OpenOptions) -> Result<SqliteBook, Sto
             migrate_alone(&mut conn, path, until)?
         }
     };
+    let lock = if options.alone {
+        drop(lock);
+        BookLock::alone(path, until)?
+    } else {
+        lock
+    };
     log_ahead(&mut conn)?;
     SqliteBook::new(path.clone(), uri(path, "rw")?, conn, lock, options)
 }

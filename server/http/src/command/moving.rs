@@ -1,0 +1,145 @@
+//! Whole books: moving one to another database, backing it up, putting a backup in its place.
+
+use super::{CommandError, open};
+use crate::config::{Config, DatabaseUrl};
+use ellwand_contract::{Problem, ProblemType, audit::RunAudit};
+use ellwand_service::{Book, Caller, Clock, Options, TableContent};
+use std::{
+    fs::{self, File},
+    io::{self, Write},
+    path::{Path, PathBuf},
+};
+
+/// Runs `move`.
+pub(super) fn book(from: &DatabaseUrl, to: &DatabaseUrl) -> Result<u8, CommandError> {
+    let source = Book::open_alone(from.expose(), options(false))?;
+    prove(&source, &format!("the book at {from}"))?;
+    let target = Book::open_alone(to.expose(), options(true))?;
+    let copied = source.copy_into(&target)?;
+    prove(&target, &format!("the copy at {to}"))?;
+    tell(&copied, &format!("Moved the book to {to}"))?;
+    writeln!(
+        io::stderr(),
+        "The old book at {from} is as it was: point everyone to the new one, then keep it away."
+    )?;
+    Ok(0)
+}
+
+/// Runs `backup`.
+pub(super) fn backup(config: &Config, file: &Path) -> Result<u8, CommandError> {
+    if file.exists() {
+        return Err(there_is(file).into());
+    }
+    let source = open(config, false)?;
+    let part = beside(file, ".part");
+    remove(&part)?;
+    let copied = {
+        let target = Book::open(&url(&part)?, options(true))?;
+        source.copy_into(&target)?
+    };
+    // Read back from the file, by a handle that has seen nothing else of it.
+    {
+        let written = Book::open(&url(&part)?, options(false))?;
+        if written.content()? != copied {
+            let detail = format!("{} does not hold what was written", part.display());
+            return Err(Problem::new(ProblemType::NotABook, detail).hint("try another disk").into());
+        }
+        prove(&written, "the backup")?;
+    }
+    File::open(&part)?.sync_all()?;
+    // Another file of this name may have come meanwhile: a link is refused then, where a renaming would replace it.
+    if fs::hard_link(&part, file).is_err() {
+        if file.exists() {
+            return Err(there_is(file).into());
+        }
+        fs::rename(&part, file)?;
+    }
+    remove(&part)?;
+    if let Some(folder) = file.parent().filter(|folder| !folder.as_os_str().is_empty()) {
+        File::open(folder)?.sync_all()?;
+    }
+    tell(&copied, &format!("Backed the book up to {}", file.display()))?;
+    Ok(0)
+}
+
+/// Runs `restore`.
+pub(super) fn restore(config: &Config, file: &Path) -> Result<u8, CommandError> {
+    let place = config.database()?;
+    // A backup of an older program is brought up to date in a copy: it stays as it is itself.
+    let copy = beside(file, ".restoring");
+    remove(&copy)?;
+    if !file.exists() {
+        let problem =
+            Problem::new(ProblemType::NotABook, format!("there is no backup at {}", file.display()));
+        return Err(problem.hint("check the path").into());
+    }
+    fs::copy(file, &copy)?;
+    let restored = restored(file, &copy, place);
+    remove(&copy)?;
+    tell(&restored?, &format!("Restored the book at {place}"))?;
+    Ok(0)
+}
+
+fn restored(file: &Path, copy: &Path, place: &DatabaseUrl) -> Result<Vec<TableContent>, CommandError> {
+    let named = |mut problem: Problem| {
+        problem.detail = format!("{}: {}", file.display(), problem.detail);
+        problem
+    };
+    let source = Book::open_alone(&url(copy)?, options(true)).map_err(named)?;
+    prove(&source, "the backup")?;
+    let target = Book::open_alone(place.expose(), options(true))?;
+    let copied = source.copy_into(&target)?;
+    prove(&target, "the restored book")?;
+    Ok(copied)
+}
+
+fn options(create: bool) -> Options {
+    Options { clock: Clock::system(), create }
+}
+
+/// Refuses a book whose rules do not hold.
+fn prove(book: &Book, what: &str) -> Result<(), CommandError> {
+    let findings = book.call(&Caller::owner("audit"), &RunAudit {})?.answer.findings;
+    let Some(first) = findings.first() else { return Ok(()) };
+    let detail = format!("{what} is not in order: {} findings, the first: {}", findings.len(), first.detail);
+    Err(Problem::new(ProblemType::WrongState, detail)
+        .hint("see all of them with ellwand-server audit")
+        .into())
+}
+
+fn tell(copied: &[TableContent], done: &str) -> io::Result<()> {
+    let mut out = io::stdout().lock();
+    for content in copied {
+        writeln!(out, "{:<18} {:>10} rows  {}", content.table, content.rows, content.hash)?;
+    }
+    let rows: u64 = copied.iter().map(|content| content.rows).sum();
+    writeln!(io::stderr(), "{done}: {rows} rows in {} tables, read back and proved.", copied.len())
+}
+
+fn there_is(file: &Path) -> Problem {
+    let detail = format!("{} is there already, and a backup never replaces anything", file.display());
+    Problem::new(ProblemType::AlreadyExists, detail).hint("name another file")
+}
+
+fn url(path: &Path) -> Result<String, CommandError> {
+    let path = std::path::absolute(path)?;
+    Ok(format!("sqlite://{}", path.display()))
+}
+
+/// `book.backup` → `book.backup.part`.
+fn beside(file: &Path, ending: &str) -> PathBuf {
+    let mut name = file.as_os_str().to_owned();
+    name.push(ending);
+    PathBuf::from(name)
+}
+
+/// Removes a file of ours and what SQLite keeps beside it.
+fn remove(path: &Path) -> io::Result<()> {
+    for ending in ["", "-wal", "-shm", ".lock"] {
+        match fs::remove_file(beside(path, ending)) {
+            Err(error) if error.kind() != io::ErrorKind::NotFound => return Err(error),
+            _ => {}
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,119 @@
+//! Backups and moves by command.
+
+use crate::program::{assert_refused, run, url};
+use ellwand_contract::{bookings::ListBookings, purchases::Buy};
+use ellwand_service::{Book, Caller, Clock, Options};
+use serde_json::json;
+use std::{fs, path::Path, process::Output};
+use tempfile::TempDir;
+use uuid::Uuid;
+
+fn open(folder: &Path) -> Book {
+    Book::open(&url(folder), Options { clock: Clock::system(), create: true }).unwrap()
+}
+
+fn buy(book: &Book) {
+    let request = json!({"id": Uuid::now_v7(),
+        "line": [{"material": {"kind": "trim", "name": "button"}, "paid": "3", "price": "1"}]});
+    let act: Buy = serde_json::from_value(request).unwrap();
+    book.call(&Caller::owner("test"), &act).unwrap();
+}
+
+fn bookings(folder: &Path) -> usize {
+    open(folder).call(&Caller::owner("test"), &ListBookings::default()).unwrap().answer.bookings.len()
+}
+
+#[track_caller]
+fn done(output: &Output, words: &str) {
+    let told = String::from_utf8_lossy(&output.stderr);
+    assert_eq!(output.status.code(), Some(0), "{told}");
+    assert!(told.contains(words), "{told}");
+}
+
+fn names(folder: &Path) -> Vec<String> {
+    let mut names: Vec<String> = fs::read_dir(folder)
+        .unwrap()
+        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+        .collect();
+    names.sort();
+    names
+}
+
+/// A backup is written while the book is open, never replaces anything, and is put in its place elsewhere.
+#[test]
+fn a_backup_is_made_while_people_work_and_put_in_its_place() {
+    let (here, there) = (TempDir::new().unwrap(), TempDir::new().unwrap());
+    let book = open(here.path());
+    buy(&book);
+    let file = there.path().join("monday.backup");
+    let backup = || run(here.path(), &["backup", file.to_str().unwrap(), "--database", &url(here.path())]);
+    // What a run that was killed has left.
+    fs::write(there.path().join("monday.backup.part"), "half").unwrap();
+    done(&backup(), "read back and proved");
+    assert_eq!(names(there.path()), ["monday.backup"], "and nothing else beside it");
+    buy(&book);
+    assert_refused(&backup(), 1, "a backup never replaces anything");
+    let restore = |file: &str| run(there.path(), &["restore", file, "--database", &url(there.path())]);
+    assert_refused(&restore("tuesday.backup"), 2, "there is no backup at tuesday.backup");
+    fs::write(there.path().join("broken.backup"), "not a book").unwrap();
+    let broken = restore("broken.backup");
+    assert_refused(&broken, 2, "broken.backup: the file is damaged or not a book");
+    done(&restore("monday.backup"), "Restored the book");
+    assert_eq!((bookings(there.path()), bookings(here.path())), (1, 2));
+    assert_refused(&restore("monday.backup"), 3, "not empty");
+    assert!(!names(there.path()).iter().any(|name| name.contains("restoring")), "{:?}", names(there.path()));
+}
+
+/// A backup of an older program is brought up to date as it is put in its place, and stays as it is itself.
+#[test]
+fn a_backup_of_an_older_program_is_restored() {
+    use diesel::{Connection, SqliteConnection, connection::SimpleConnection};
+    let (here, there) = (TempDir::new().unwrap(), TempDir::new().unwrap());
+    buy(&open(here.path()));
+    let path = here.path().join("book.sqlite3");
+    let mut file = SqliteConnection::establish(path.to_str().unwrap()).unwrap();
+    let down = include_str!("../../migrations/sqlite/2026-11-25-200007_add_workshops_closing/down.sql");
+    let before =
+        "DELETE FROM __diesel_schema_migrations WHERE version = '20261125200007'; PRAGMA user_version = 6;";
+    file.batch_execute(&format!("{down} {before} PRAGMA journal_mode = DELETE;")).unwrap();
+    drop(file);
+    let bytes = fs::read(&path).unwrap();
+    done(
+        &run(there.path(), &["restore", path.to_str().unwrap(), "--database", &url(there.path())]),
+        "Restored",
+    );
+    assert_eq!(bookings(there.path()), 1);
+    assert_eq!(fs::read(&path).unwrap(), bytes);
+}
+
+#[test]
+fn a_book_is_moved_when_nobody_else_has_it_open() {
+    let (here, there) = (TempDir::new().unwrap(), TempDir::new().unwrap());
+    let book = open(here.path());
+    buy(&book);
+    let go = || run(here.path(), &["move", "--from", &url(here.path()), "--to", &url(there.path())]);
+    assert_refused(&go(), 3, &format!("process {}", std::process::id()));
+    assert!(!there.path().join("book.sqlite3").exists());
+    drop(book);
+    let moved = go();
+    done(&moved, "Moved the book");
+    let listed = String::from_utf8_lossy(&moved.stdout);
+    assert!(
+        listed.lines().any(|line| line.starts_with("movements ") && line.contains(" 2 rows")),
+        "{listed}"
+    );
+    assert_eq!((bookings(there.path()), bookings(here.path())), (1, 1));
+    assert_refused(&go(), 3, "not empty");
+}
+
+#[test]
+fn a_book_that_is_not_in_order_is_not_moved() {
+    use diesel::{Connection, SqliteConnection, connection::SimpleConnection};
+    let (here, there) = (TempDir::new().unwrap(), TempDir::new().unwrap());
+    buy(&open(here.path()));
+    let mut file = SqliteConnection::establish(here.path().join("book.sqlite3").to_str().unwrap()).unwrap();
+    file.batch_execute("UPDATE layers SET value = value + 1").unwrap();
+    drop(file);
+    let output = run(here.path(), &["move", "--from", &url(here.path()), "--to", &url(there.path())]);
+    assert_refused(&output, 1, "not in order: 2 findings");
+}

@@ -81,6 +81,13 @@ impl TestApp {
         self.place.sql(statement);
     }
 
+    /// What came back, when it is no JSON.
+    pub async fn text(&self, request: TestRequest) -> String {
+        let service = init_service(app(self.state.clone())).await;
+        let response = call_service(&service, request.to_request()).await;
+        String::from_utf8(read_body(response).await.to_vec()).unwrap()
+    }
+
     pub async fn get(&self, uri: &str) -> Reply {
         self.send(TestRequest::get().uri(uri)).await
     }

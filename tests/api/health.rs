@@ -55,3 +55,27 @@ fn a_listener_that_others_can_reach_is_not_served() {
     let error = spawn(&open(), app.book.clone(), listener).unwrap_err();
     assert!(error.to_string().contains("can be reached from other machines"), "{error}");
 }
+
+/// The text format as <https://prometheus.io/docs/specs/om/open_metrics_spec/> (1.0) has it: counters end in `_total`, the
+/// text in `# EOF`.
+#[actix_web::test]
+async fn figures_are_told_to_those_who_are_signed_in() {
+    let app = crate::access::locked();
+    app.get("/metrics").await.assert_problem("not-signed-in", 401, None);
+    let token = crate::access::token(&app, "scraper", ellwand_domain::setting::Role::Viewer, &[]);
+    let ask = |uri: &str| crate::access::signed(TestRequest::get().uri(uri), token.expose());
+    app.send(ask("/v1/shelf")).await;
+    app.send(ask("/v1/nothing/at/all")).await;
+    let text = app.text(ask("/metrics")).await;
+    for line in [
+        "ellwand_requests_total{method=\"GET\",route=\"/v1/shelf\",status=\"200\"} 1\n",
+        "ellwand_requests_total{method=\"GET\",route=\"none\",status=\"404\"} 1\n",
+        "ellwand_request_seconds_count{route=\"/v1/shelf\"} 1\n",
+        "ellwand_requests_under_way 1\n",
+        "ellwand_writes_total 1\n",
+        "ellwand_commits_total 1\n",
+    ] {
+        assert!(text.contains(line), "{line}{text}");
+    }
+    assert!(text.ends_with("# EOF\n") && !text.contains("nothing"), "{text}");
+}

@@ -8,6 +8,7 @@ mod error;
 mod health;
 mod input;
 mod local;
+mod metrics;
 pub mod openapi;
 pub mod router;
 mod running;
@@ -27,6 +28,7 @@ use actix_web::{
     web,
 };
 use ellwand_service::Book;
+use metrics::Metrics;
 use sign_in::Door;
 use std::sync::atomic::AtomicBool;
 
@@ -35,6 +37,7 @@ pub struct State {
     book: Book,
     body_limit: usize,
     door: Door,
+    metrics: Metrics,
     /// Set when the server was asked to stop: nobody waits for news any more.
     stopping: AtomicBool,
 }
@@ -44,7 +47,13 @@ impl State {
     #[must_use]
     pub fn new(book: Book, config: &Config) -> web::Data<Self> {
         let door = Door::new(config.open, config.behind_proxy, config.requests_per_minute);
-        web::Data::new(Self { book, body_limit: config.body_limit, door, stopping: AtomicBool::new(false) })
+        web::Data::new(Self {
+            book,
+            body_limit: config.body_limit,
+            door,
+            metrics: Metrics::new(),
+            stopping: AtomicBool::new(false),
+        })
     }
 }
 

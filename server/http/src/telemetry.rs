@@ -1,12 +1,13 @@
 //! What is logged: one line a request that can be read alone, no bodies and no customers.
 
-use crate::{config::LogFormat, health};
+use crate::{State, config::LogFormat, health};
 use actix_web::{
     Error, HttpMessage, HttpRequest,
     body::MessageBody,
     dev::{ServiceRequest, ServiceResponse},
     http::header::{HeaderName, HeaderValue},
     middleware::Next,
+    web::Data,
 };
 use std::{fmt, time::Instant};
 use tracing::Instrument;
@@ -54,9 +55,19 @@ pub(crate) async fn observe(
     let id = sent.and_then(RequestId::parse).unwrap_or_else(RequestId::new);
     request.extensions_mut().insert(id.clone());
     let span = tracing::info_span!("request", request.id = %id);
+    let state = request.app_data::<Data<State>>().cloned();
+    if let Some(state) = &state {
+        state.metrics.begin();
+    }
     let mut response = next.call(request).instrument(span).await?;
     if let Ok(value) = HeaderValue::from_str(&id.0) {
         response.headers_mut().insert(REQUEST_ID, value);
+    }
+    if let Some(state) = &state {
+        let request = response.request();
+        let route = request.match_pattern();
+        let status = response.status().as_u16();
+        state.metrics.end(request.method().as_str(), route.as_deref(), status, begun.elapsed());
     }
     log(&response, &id, begun);
     Ok(response)

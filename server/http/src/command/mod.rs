@@ -106,7 +106,9 @@ fn open(config: &Config, create: bool) -> Result<Book, CommandError> {
 
 fn serve(config: &Config) -> Result<u8, CommandError> {
     telemetry::start(config.log_format, &config.log)?;
-    let book = open(config, false)?;
+    let connections = u32::try_from(config.connections).unwrap_or(u32::MAX);
+    let options = Options { clock: Clock::system(), create: false };
+    let book = Book::open_for_many(config.database()?.expose(), options, connections)?;
     if !config.open {
         token::first(&book)?;
     }

@@ -130,6 +130,10 @@ pub struct ServeArguments {
     #[arg(long, value_name = "COUNT", env = "ELLWAND_SERVER_MAX_CONNECTIONS")]
     pub max_connections: Option<usize>,
 
+    /// Hold at most this many connections to the database [default: 8]
+    #[arg(long, value_name = "COUNT", env = "ELLWAND_SERVER_CONNECTIONS")]
+    pub connections: Option<usize>,
+
     /// Answer at most this many requests of one token in a minute [default: 1200]
     #[arg(long, value_name = "COUNT", env = "ELLWAND_SERVER_REQUESTS_PER_MINUTE")]
     pub requests_per_minute: Option<usize>,

@@ -18,6 +18,7 @@ pub(super) struct File {
     pub(super) body_limit: Option<usize>,
     pub(super) workers: Option<usize>,
     pub(super) max_connections: Option<usize>,
+    pub(super) connections: Option<usize>,
     pub(super) requests_per_minute: Option<usize>,
     pub(super) open: Option<bool>,
     pub(super) certificate: Option<PathBuf>,

@@ -9,6 +9,7 @@
 //! | `body_limit` | `--body-limit` | `ELLWAND_SERVER_BODY_LIMIT` | bytes a request's body may have; 262144 |
 //! | `workers` | `--workers` | `ELLWAND_SERVER_WORKERS` | threads that read requests, 1 to 64; 2 |
 //! | `max_connections` | `--max-connections` | `ELLWAND_SERVER_MAX_CONNECTIONS` | connections at a time; 512 |
+//! | `connections` | `--connections` | `ELLWAND_SERVER_CONNECTIONS` | connections to the database, 1 to 200; 8 |
 //! | `requests_per_minute` | `--requests-per-minute` | `ELLWAND_SERVER_REQUESTS_PER_MINUTE` | requests of one token; 1200 |
 //! | `open` | `--open` | `ELLWAND_SERVER_OPEN` | answer without tokens, on loopback only; no |
 //! | `certificate`, `key` | `--certificate`, `--key` | `ELLWAND_SERVER_CERTIFICATE`, `…_KEY` | PEM files; plain HTTP |
@@ -56,6 +57,8 @@ pub struct Config {
     pub workers: usize,
     /// Connections at a time.
     pub max_connections: usize,
+    /// Connections to the database.
+    pub connections: usize,
     /// Requests of one token in a minute.
     pub requests_per_minute: usize,
     /// Answer without tokens: everyone who reaches the server is an owner.
@@ -76,6 +79,7 @@ impl Default for Config {
             body_limit: 256 * 1024,
             workers: 2,
             max_connections: 512,
+            connections: 8,
             requests_per_minute: 1_200,
             open: false,
             tls: None,
@@ -173,6 +177,7 @@ impl Config {
                 .max_connections
                 .or(file.max_connections)
                 .unwrap_or(default.max_connections),
+            connections: flags.connections.or(file.connections).unwrap_or(default.connections),
             requests_per_minute: flags
                 .requests_per_minute
                 .or(file.requests_per_minute)
@@ -185,6 +190,7 @@ impl Config {
         check_range("body_limit", config.body_limit, 1024, 64 * 1024 * 1024)?;
         check_range("workers", config.workers, 1, 64)?;
         check_range("max_connections", config.max_connections, 1, 100_000)?;
+        check_range("connections", config.connections, 1, 200)?;
         check_range("requests_per_minute", config.requests_per_minute, 1, 10_000_000)?;
         Ok(config)
     }

@@ -98,3 +98,23 @@ fn limits_have_bounds() {
         assert_eq!(settings(&["serve", args[0], args[1]]).is_ok(), accepted, "{args:?}");
     }
 }
+
+const UNIT: &str = include_str!("../../server/http/packaging/ellwand-server.service");
+
+/// The unit's commands are ones that the program has, and the packaged settings ones that it takes.
+#[test]
+fn the_packaged_unit_and_settings_are_those_of_the_program() {
+    let commands: Vec<&str> = UNIT
+        .lines()
+        .filter_map(|line| line.strip_prefix("ExecStartPre=").or_else(|| line.strip_prefix("ExecStart=")))
+        .collect();
+    assert_eq!(commands.len(), 2);
+    let (_folder, path) = file(include_str!("../../server/http/packaging/server.toml"));
+    for command in commands {
+        let command = command.replace("/etc/ellwand/server.toml", path.to_str().unwrap());
+        let arguments = Arguments::try_parse_from(command.split(' ')).unwrap();
+        let config = Config::new(&arguments).unwrap();
+        assert_eq!(config.database().unwrap().expose(), "sqlite:///var/lib/ellwand/book.sqlite3");
+        assert!(config.listen.ip().is_loopback() && !config.open);
+    }
+}

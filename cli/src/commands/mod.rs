@@ -13,6 +13,7 @@ pub mod history;
 pub mod login;
 pub mod logout;
 pub mod lot;
+pub mod manual;
 pub mod material;
 pub mod release;
 pub mod reserve;
@@ -52,6 +53,7 @@ pub enum Command {
     Login(login::Args),
     Logout(logout::Args),
     Completions(completions::Args),
+    Manual(manual::Args),
 }
 
 impl Command {
@@ -83,6 +85,7 @@ impl Command {
             Self::Login(args) => login::run(&args, context),
             Self::Logout(args) => logout::run(&args, context),
             Self::Completions(args) => completions::run(args, context),
+            Self::Manual(args) => manual::run(&args, context),
         }
     }
 }

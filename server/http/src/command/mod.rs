@@ -1,5 +1,6 @@
 //! The program's commands and their exit status: 0 done, 1 findings, 2 command line or settings, 3 failed.
 
+mod check;
 mod moving;
 mod token;
 
@@ -10,7 +11,7 @@ use crate::{
     telemetry,
 };
 use actix_web::rt::{self, System};
-use clap::Parser;
+use clap::{CommandFactory, Parser};
 use ellwand_contract::{Problem, audit::RunAudit};
 use ellwand_service::{Book, Caller, Clock, Options};
 use std::{
@@ -87,11 +88,17 @@ fn perform(arguments: &Arguments) -> Result<u8, CommandError> {
     match &arguments.command {
         Command::Serve(_) => serve(&config),
         Command::Migrate => migrate(&config),
+        Command::Check(_) => check::run(&config, arguments.config.as_deref()),
         Command::Audit => audit(&config),
         Command::Move { from, to } => moving::book(from, to),
         Command::Backup { file } => moving::backup(&config, file),
         Command::Restore { file } => moving::restore(&config, file),
         Command::Token(command) => token::run(&config, command),
+        Command::Manual { folder } => {
+            std::fs::create_dir_all(folder)?;
+            clap_mangen::generate_to(Arguments::command(), folder)?;
+            Ok(0)
+        }
         Command::Openapi => {
             writeln!(io::stdout(), "{}", openapi::pretty())?;
             Ok(0)

@@ -38,6 +38,10 @@ pub enum Command {
     Serve(ServeArguments),
     /// Make the book, or bring it up to date
     Migrate,
+    /// Say what is wrong with the settings, the book or the machine before anyone relies on them
+    ///
+    /// Takes what `serve` takes; one line a finding, and status 1 when something is wrong.
+    Check(ServeArguments),
     /// Prove the book's rules from its ledger alone
     ///
     /// Prints what is off, one finding a line, and ends with status 1 when there is any.
@@ -72,6 +76,11 @@ pub enum Command {
     },
     /// Print the OpenAPI document
     Openapi,
+    /// Write the manual pages into a folder
+    Manual {
+        /// The folder
+        folder: PathBuf,
+    },
 }
 
 /// What `token` does.

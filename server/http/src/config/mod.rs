@@ -164,7 +164,10 @@ impl Config {
     pub fn new(arguments: &Arguments) -> Result<Self, ConfigError> {
         let file = arguments.config.as_deref().map(File::read).transpose()?.unwrap_or_default();
         let empty = ServeArguments::default();
-        let flags = if let Command::Serve(flags) = &arguments.command { flags } else { &empty };
+        let flags = match &arguments.command {
+            Command::Serve(flags) | Command::Check(flags) => flags,
+            _ => &empty,
+        };
         let default = Self::default();
         let config = Self {
             database: arguments.database.clone().or(file.database),

@@ -1,0 +1,30 @@
+//! `ellwand manual`: the manual pages.
+
+use crate::{arguments::Cli, command_error::CommandError, context::Context};
+use clap::CommandFactory;
+use std::path::PathBuf;
+
+/// Write the manual pages into a folder
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Example:
+  ellwand manual ~/.local/share/man/man1")]
+pub struct Args {
+    /// The folder
+    #[arg(value_name = "FOLDER")]
+    folder: PathBuf,
+}
+
+/// Writes them.
+///
+/// # Errors
+/// Exit 2 when the folder cannot be written to.
+pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    let folder = &args.folder;
+    std::fs::create_dir_all(folder).and_then(|()| clap_mangen::generate_to(Cli::command(), folder)).map_err(
+        |error| CommandError::usage(format!("{} cannot be written to: {error}", folder.display())),
+    )?;
+    context
+        .ui
+        .status(format!("Wrote the manual pages into {}; man ellwand shows the first.", folder.display()));
+    Ok(())
+}

@@ -4,7 +4,10 @@
 mod access;
 mod app;
 mod changes;
+mod cluster;
+mod crash;
 mod document;
+mod fight;
 mod health;
 mod limits;
 mod moving;
@@ -17,4 +20,5 @@ mod program;
 mod readme;
 mod repeated;
 mod routes;
+mod served;
 mod settings;

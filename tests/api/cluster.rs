@@ -1,0 +1,125 @@
+//! A PostgreSQL of the test's own, that may be killed. Where its programs are not to be had the test says so.
+
+use std::{
+    fs,
+    io::Write,
+    path::{Path, PathBuf},
+    process::Command,
+    thread,
+    time::{Duration, Instant},
+};
+use tempfile::TempDir;
+
+/// A cluster in a folder of its own; it goes when it is dropped.
+pub struct Cluster {
+    pub url: String,
+    bin: PathBuf,
+    folder: TempDir,
+    port: u16,
+    /// PostgreSQL does not run as root.
+    user: Option<&'static str>,
+}
+
+fn left_out(what: &str) {
+    let _ = writeln!(std::io::stderr(), "left out: {what}");
+}
+
+/// The newest programs of the distribution; they lie outside the PATH.
+fn programs() -> Option<PathBuf> {
+    let versions = fs::read_dir("/usr/lib/postgresql").ok()?;
+    let mut bins: Vec<PathBuf> = versions
+        .filter_map(|version| Some(version.ok()?.path().join("bin")))
+        .filter(|bin| bin.join("initdb").exists())
+        .collect();
+    bins.sort();
+    bins.pop()
+}
+
+fn is_root() -> bool {
+    Command::new("id").arg("-u").output().is_ok_and(|output| output.stdout.starts_with(b"0\n"))
+}
+
+impl Cluster {
+    /// A running cluster with an empty database.
+    pub fn new() -> Option<Self> {
+        let Some(bin) = programs() else {
+            left_out("killing PostgreSQL, for want of its programs");
+            return None;
+        };
+        let user = is_root().then_some("postgres");
+        let folder = TempDir::new().unwrap();
+        let port = crate::served::port();
+        let url = format!("postgres://ellwand@127.0.0.1:{port}/book");
+        let cluster = Self { url, bin, folder, port, user };
+        if let Some(user) = user {
+            let owned = Command::new("chown").arg(user).arg(cluster.folder.path()).status();
+            if !owned.is_ok_and(|status| status.success()) {
+                left_out("killing PostgreSQL, for want of a user to run it as");
+                return None;
+            }
+        }
+        let data = cluster.data();
+        let made = cluster
+            .run("initdb", &["-D", &data, "-U", "ellwand", "--auth=trust", "--encoding=UTF8", "--locale=C"]);
+        assert!(made, "initdb");
+        cluster.start();
+        let port = port.to_string();
+        assert!(
+            cluster.run("createdb", &["-h", "127.0.0.1", "-p", &port, "-U", "ellwand", "book"]),
+            "createdb"
+        );
+        Some(cluster)
+    }
+
+    fn data(&self) -> String {
+        self.folder.path().join("data").display().to_string()
+    }
+
+    fn run(&self, program: &str, args: &[&str]) -> bool {
+        let program = self.bin.join(program);
+        let mut command = match self.user {
+            Some(user) => {
+                let mut command = Command::new("runuser");
+                command.args(["-u", user, "--"]).arg(program);
+                command
+            }
+            None => Command::new(program),
+        };
+        command.args(args).current_dir(self.folder.path());
+        // A server that is started keeps its output open: it must not be waited for.
+        command.stdout(std::process::Stdio::null()).stderr(std::process::Stdio::null());
+        command.status().unwrap().success()
+    }
+
+    /// Starts it and waits until it takes connections.
+    pub fn start(&self) {
+        let (data, log) = (self.data(), self.folder.path().join("log").display().to_string());
+        let sockets = self.folder.path().display();
+        let options = format!(
+            "-c listen_addresses=127.0.0.1 -c port={} -c unix_socket_directories={sockets} -c fsync=on",
+            self.port
+        );
+        let begun = Instant::now();
+        // What is left of a killed one may hold its shared memory for a moment.
+        while !self.run("pg_ctl", &["-D", &data, "-l", &log, "-w", "-t", "30", "-o", &options, "start"]) {
+            let log = fs::read_to_string(Path::new(&log)).unwrap_or_default();
+            assert!(begun.elapsed() < Duration::from_secs(60), "PostgreSQL does not start: {log}");
+            thread::sleep(Duration::from_millis(50));
+        }
+    }
+
+    /// As the power goes: the first process of all is killed, and the others go with it.
+    pub fn kill(&self) {
+        let file = fs::read_to_string(self.folder.path().join("data/postmaster.pid")).unwrap_or_default();
+        if let Some(process) = file.lines().next() {
+            let _ = Command::new("kill").args(["-9", process.trim()]).status();
+        }
+    }
+}
+
+impl Drop for Cluster {
+    fn drop(&mut self) {
+        let data = self.data();
+        self.run("pg_ctl", &["-D", &data, "-m", "immediate", "stop"]);
+    }
+}

@@ -46,7 +46,7 @@ impl State {
     /// A state on this book, with the limits of `config`.
     #[must_use]
     pub fn new(book: Book, config: &Config) -> web::Data<Self> {
-        let door = Door::new(config.open, config.behind_proxy, config.requests_per_minute);
+        let door = Door::new(config);
         web::Data::new(Self {
             book,
             body_limit: config.body_limit,

@@ -1,6 +1,6 @@
 //! Who asks: the holder of a token, or on an open server whoever its header names.
 
-use crate::{State, windows::Windows};
+use crate::{Config, State, windows::Windows};
 use actix_web::{
     HttpRequest,
     http::header::{AUTHORIZATION, HeaderName},
@@ -20,9 +20,6 @@ const OWNER: &str = "owner";
 const CALLER_MAX: usize = 100;
 /// Where a proxy names the client.
 const FORWARDED: &str = "x-forwarded-for";
-/// Failed sign-ins that an address may have in a minute.
-const FAILURES: usize = 20;
-
 /// How people sign in, and how often.
 #[derive(Debug)]
 pub(crate) struct Door {
@@ -43,9 +40,13 @@ pub(crate) enum Who {
 }
 
 impl Door {
-    pub(crate) fn new(open: bool, behind_proxy: bool, requests_per_minute: usize) -> Self {
-        let (failures, requests) = (Windows::new(FAILURES), Windows::new(requests_per_minute));
-        Self { open, behind_proxy, failures, requests }
+    pub(crate) fn new(config: &Config) -> Self {
+        Self {
+            open: config.open,
+            behind_proxy: config.behind_proxy,
+            failures: Windows::new(config.failures_per_minute),
+            requests: Windows::new(config.requests_per_minute),
+        }
     }
 
     /// True when nobody is asked for a token.
@@ -58,8 +59,10 @@ impl Door {
     /// # Errors
     /// [`ProblemType::NotSignedIn`] without a token, [`ProblemType::TooMany`] beyond a limit.
     pub(crate) fn who(&self, request: &HttpRequest) -> Result<Who, Box<Problem>> {
+        // Of no use where a token says who asks, but what is sent is judged all the same.
+        let named = caller(request)?;
         if self.open {
-            return Ok(Who::Known(caller(request)?));
+            return Ok(Who::Known(named));
         }
         let (address, now) = (self.address(request), Instant::now());
         if let Some(wait) = address.and_then(|address| self.failures.full(&address, now)) {

@@ -147,6 +147,10 @@ pub struct ServeArguments {
     #[arg(long, value_name = "COUNT", env = "ELLWAND_SERVER_REQUESTS_PER_MINUTE")]
     pub requests_per_minute: Option<usize>,
 
+    /// Let an address fail to sign in this many times in a minute before it has to wait [default: 20]
+    #[arg(long, value_name = "COUNT", env = "ELLWAND_SERVER_FAILURES_PER_MINUTE")]
+    pub failures_per_minute: Option<usize>,
+
     /// Ask nobody for a token: everyone on this machine is an owner
     #[arg(long, env = "ELLWAND_SERVER_OPEN", value_parser = clap::builder::FalseyValueParser::new())]
     pub open: bool,

@@ -20,6 +20,7 @@ pub(super) struct File {
     pub(super) max_connections: Option<usize>,
     pub(super) connections: Option<usize>,
     pub(super) requests_per_minute: Option<usize>,
+    pub(super) failures_per_minute: Option<usize>,
     pub(super) open: Option<bool>,
     pub(super) certificate: Option<PathBuf>,
     pub(super) key: Option<PathBuf>,

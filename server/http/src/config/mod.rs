@@ -11,6 +11,7 @@
 //! | `max_connections` | `--max-connections` | `ELLWAND_SERVER_MAX_CONNECTIONS` | connections at a time; 512 |
 //! | `connections` | `--connections` | `ELLWAND_SERVER_CONNECTIONS` | connections to the database, 1 to 200; 8 |
 //! | `requests_per_minute` | `--requests-per-minute` | `ELLWAND_SERVER_REQUESTS_PER_MINUTE` | requests of one token; 1200 |
+//! | `failures_per_minute` | `--failures-per-minute` | `ELLWAND_SERVER_FAILURES_PER_MINUTE` | failed sign-ins of one address; 20 |
 //! | `open` | `--open` | `ELLWAND_SERVER_OPEN` | answer without tokens, on loopback only; no |
 //! | `certificate`, `key` | `--certificate`, `--key` | `ELLWAND_SERVER_CERTIFICATE`, `…_KEY` | PEM files; plain HTTP |
 //! | `behind_proxy` | `--behind-proxy` | `ELLWAND_SERVER_BEHIND_PROXY` | a proxy in front does TLS; no |
@@ -61,6 +62,8 @@ pub struct Config {
     pub connections: usize,
     /// Requests of one token in a minute.
     pub requests_per_minute: usize,
+    /// Failed sign-ins of one address in a minute.
+    pub failures_per_minute: usize,
     /// Answer without tokens: everyone who reaches the server is an owner.
     pub open: bool,
     /// Speak TLS itself.
@@ -81,6 +84,7 @@ impl Default for Config {
             max_connections: 512,
             connections: 8,
             requests_per_minute: 1_200,
+            failures_per_minute: 20,
             open: false,
             tls: None,
             behind_proxy: false,
@@ -185,6 +189,10 @@ impl Config {
                 .requests_per_minute
                 .or(file.requests_per_minute)
                 .unwrap_or(default.requests_per_minute),
+            failures_per_minute: flags
+                .failures_per_minute
+                .or(file.failures_per_minute)
+                .unwrap_or(default.failures_per_minute),
             open: flags.open || file.open.unwrap_or(default.open),
             tls: Tls::of(flags.certificate.clone().or(file.certificate), flags.key.clone().or(file.key))?,
             behind_proxy: flags.behind_proxy || file.behind_proxy.unwrap_or(default.behind_proxy),
@@ -194,6 +202,7 @@ impl Config {
         check_range("workers", config.workers, 1, 64)?;
         check_range("max_connections", config.max_connections, 1, 100_000)?;
         check_range("connections", config.connections, 1, 200)?;
+        check_range("failures_per_minute", config.failures_per_minute, 1, 10_000_000)?;
         check_range("requests_per_minute", config.requests_per_minute, 1, 10_000_000)?;
         Ok(config)
     }

@@ -5,7 +5,7 @@ use crate::error::StorageError;
 use crate::postgresql::PostgresqlBook;
 use crate::sqlite::{SqliteBook, path_of};
 use crate::tx::Tx;
-use diesel::r2d2::{ConnectionManager, Pool, PooledConnection, R2D2Connection};
+use diesel::r2d2::{ManageConnection, Pool, PooledConnection};
 use std::time::Duration;
 
 /// How to open a book.
@@ -114,9 +114,7 @@ impl Db {
 }
 
 /// A connection of a pool; busy when all are in use until the deadline.
-pub(crate) fn check_out<C: R2D2Connection + Send + 'static>(
-    pool: &Pool<ConnectionManager<C>>,
-) -> Result<PooledConnection<ConnectionManager<C>>, StorageError> {
+pub(crate) fn check_out<M: ManageConnection>(pool: &Pool<M>) -> Result<PooledConnection<M>, StorageError> {
     pool.get().map_err(|error| {
         let state = pool.state();
         if state.idle_connections == 0 && state.connections >= pool.max_size() {

@@ -5,7 +5,7 @@ use crate::db::{OpenOptions, Written};
 use crate::error::StorageError;
 use diesel::{
     connection::SimpleConnection,
-    r2d2::{ConnectionManager, Pool, PooledConnection},
+    r2d2::{ConnectionManager, ManageConnection, Pool, PooledConnection},
 };
 use std::{
     sync::{
@@ -26,13 +26,47 @@ pub(crate) struct PostgresqlBook {
 
 /// The pool. Each connection brings a runtime along, which may not end inside another one: the last owner may be a server's
 /// own thread, so that they end on a thread of theirs.
-struct Connections(Option<Pool<ConnectionManager<Conn>>>);
+struct Connections(Option<Pool<Patient>>);
 
 impl Drop for Connections {
     fn drop(&mut self) {
         let pool = self.0.take();
         // Without a thread they end here, as far as they can.
         let _ = std::thread::Builder::new().spawn(move || drop(pool)).map(std::thread::JoinHandle::join);
+    }
+}
+
+/// Makes connections, and goes on trying for a while: the pool by itself waits longer and longer between two tries, and
+/// would still be waiting when a server that was away is back.
+#[derive(Debug)]
+struct Patient {
+    manager: ConnectionManager<Conn>,
+    deadline: Duration,
+}
+
+/// Between two tries to connect.
+const TRY_AGAIN: Duration = Duration::from_millis(50);
+
+impl ManageConnection for Patient {
+    type Connection = Conn;
+    type Error = diesel::r2d2::Error;
+
+    fn connect(&self) -> Result<Conn, Self::Error> {
+        let begun = Instant::now();
+        loop {
+            match self.manager.connect() {
+                Err(_) if begun.elapsed() + TRY_AGAIN < self.deadline => std::thread::sleep(TRY_AGAIN),
+                done => return done,
+            }
+        }
+    }
+
+    fn is_valid(&self, conn: &mut Conn) -> Result<(), Self::Error> {
+        self.manager.is_valid(conn)
+    }
+
+    fn has_broken(&self, conn: &mut Conn) -> bool {
+        self.manager.has_broken(conn)
     }
 }
 
@@ -84,14 +118,14 @@ impl PostgresqlBook {
             .min_idle(Some(0))
             .connection_timeout(options.busy)
             .test_on_check_out(true)
-            .build_unchecked(ConnectionManager::<Conn>::new(url));
+            .build_unchecked(Patient { manager: ConnectionManager::new(url), deadline: options.busy });
         let book =
             Self { pool: Arc::new(Connections(Some(pool))), deadline: options.busy, jobs: Arc::default() };
         open::bring_up(&mut *book.connection()?, options)?;
         Ok(book)
     }
 
-    fn connection(&self) -> Result<PooledConnection<ConnectionManager<Conn>>, StorageError> {
+    fn connection(&self) -> Result<PooledConnection<Patient>, StorageError> {
         let gone = || StorageError::Unreachable("the book is closed".to_owned());
         crate::db::check_out(self.pool.0.as_ref().ok_or_else(gone)?)
     }

@@ -5,6 +5,7 @@ mod closing;
 mod cloth;
 mod help;
 mod jacket;
+mod lossy;
 #[path = "../support/own_schema.rs"]
 mod own_schema;
 #[path = "../support/place.rs"]

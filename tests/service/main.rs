@@ -2,6 +2,7 @@
 #![expect(clippy::unwrap_used, reason = "a test that unwraps nothing has failed")]
 
 mod book;
+mod days;
 mod handles;
 mod histories;
 mod moving;

@@ -19,6 +19,32 @@ const ANSWER: Duration = Duration::from_secs(60);
 /// For an answer that reads the whole ledger.
 const LONG_ANSWER: Duration = Duration::from_secs(3600);
 
+/// Pauses before a lost answer is asked for again.
+const TRIES: [Duration; 3] =
+    [Duration::from_millis(100), Duration::from_millis(400), Duration::from_millis(1_000)];
+
+/// Why there is no answer, and whether it was lost on its way.
+enum Lost {
+    /// The request may have arrived: it may be sent again.
+    Answer(Fault),
+    /// The server said no, or was not there.
+    No(Fault),
+}
+
+impl From<Fault> for Lost {
+    fn from(fault: Fault) -> Self {
+        Self::No(fault)
+    }
+}
+
+impl From<Lost> for Fault {
+    fn from(lost: Lost) -> Self {
+        match lost {
+            Lost::Answer(fault) | Lost::No(fault) => fault,
+        }
+    }
+}
+
 /// A server.
 #[derive(Debug)]
 pub struct Remote {
@@ -68,40 +94,62 @@ impl Remote {
             Method::Patch => self.client.patch(url).json(&fields),
         };
         let timeout = if A::NAME == "run_audit" { LONG_ANSWER } else { ANSWER };
-        self.answer(request.timeout(timeout))
+        self.again_and_again(request.timeout(timeout))
     }
 
-    fn answer<T: serde::de::DeserializeOwned>(&self, request: RequestBuilder) -> Result<Outcome<T>, Fault> {
+    /// Sends a request until it is answered. A lost answer is asked for again: a read changes nothing, and a write is booked
+    /// once under its id. A server that is not there at all, or takes too long, is told at once.
+    fn again_and_again<T: serde::de::DeserializeOwned>(
+        &self,
+        request: RequestBuilder,
+    ) -> Result<Outcome<T>, Fault> {
+        for pause in TRIES {
+            let Some(again) = request.try_clone() else { break };
+            match self.answer(again) {
+                Err(Lost::Answer(_)) => std::thread::sleep(pause),
+                done => return done.map_err(Fault::from),
+            }
+        }
+        self.answer(request).map_err(Fault::from)
+    }
+
+    fn answer<T: serde::de::DeserializeOwned>(&self, request: RequestBuilder) -> Result<Outcome<T>, Lost> {
         let request =
             request.header("ellwand-caller", self.caller.clone()).header(ACCEPT, "application/json");
         let request = match &self.token {
             Some(token) => request.header(AUTHORIZATION, token.clone()),
             None => request,
         };
-        let response = request.send().map_err(|error| self.unreachable(&error))?;
+        let response = request.send().map_err(|error| self.lost(&error))?;
         if !response.status().is_success() {
             return Err(self.refusal(response));
         }
         let repeated = response.headers().get("ellwand-repeated").is_some_and(|value| value == "true");
-        let body = response.bytes().map_err(|error| self.unreachable(&error))?;
+        let body = response.bytes().map_err(|error| self.lost(&error))?;
         let answer = serde_json::from_slice(&body).map_err(|error| self.strange(&error.to_string()))?;
         Ok(Outcome { answer, repeated })
     }
 
-    fn refusal(&self, response: Response) -> Fault {
+    fn refusal(&self, response: Response) -> Lost {
         let status = response.status();
         let body = match response.bytes() {
             Ok(body) => body,
-            Err(error) => return self.unreachable(&error),
+            Err(error) => return self.lost(&error),
         };
         let problem = serde_json::from_slice::<Problem>(&body);
-        match (status, problem) {
+        let fault = match (status, problem) {
             (_, Ok(problem)) => problem.into(),
             (StatusCode::UNAUTHORIZED | StatusCode::FORBIDDEN, Err(_)) => {
                 Fault::NotAllowed(format!("{} does not allow it", self.base))
             }
             (status, Err(_)) => self.strange(&format!("status {status} without a problem")),
-        }
+        };
+        Lost::No(fault)
+    }
+
+    fn lost(&self, error: &reqwest::Error) -> Lost {
+        let fault = self.unreachable(error);
+        if error.is_connect() || error.is_timeout() { Lost::No(fault) } else { Lost::Answer(fault) }
     }
 
     fn unreachable(&self, error: &reqwest::Error) -> Fault {

@@ -1,6 +1,7 @@
 //! The server over HTTP: routes, problems, repeated requests, the OpenAPI document, settings, the program.
 #![expect(clippy::unwrap_used, reason = "a test that unwraps nothing has failed")]
 
+mod abuse;
 mod access;
 mod app;
 mod changes;

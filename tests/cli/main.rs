@@ -3,6 +3,7 @@
 
 mod closing;
 mod cloth;
+mod files;
 mod help;
 mod jacket;
 mod lossy;

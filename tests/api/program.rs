@@ -228,6 +228,8 @@ fn a_set_up_is_looked_over() {
         "{told}"
     );
     run(folder.path(), &["migrate", "--database", &database]);
+    let (status, told) = check(&[]);
+    assert!(status == 0 && told.contains("is closed to strangers"), "{told}");
     let open_to = |mode: u32| {
         std::fs::set_permissions(folder.path().join("book.sqlite3"), std::fs::Permissions::from_mode(mode))
             .unwrap();

@@ -42,6 +42,20 @@ fn a_book_that_is_not_there_is_refused_and_not_made() {
     drop(open(&path, false).unwrap());
 }
 
+/// A book holds prices and names: whoever is not of its owner's group reads nothing of it.
+#[cfg(unix)]
+#[test]
+fn a_new_book_is_closed_to_strangers() {
+    use std::os::unix::fs::PermissionsExt;
+    let folder = TempDir::new().unwrap();
+    let path = folder.path().join("book.sqlite3");
+    let _db = open(&path, true).unwrap();
+    for name in ["book.sqlite3", "book.sqlite3-wal"] {
+        let mode = fs::metadata(folder.path().join(name)).unwrap().permissions().mode();
+        assert_eq!(mode & 0o007, 0, "{name}: {mode:o}");
+    }
+}
+
 #[test]
 fn an_address_needs_its_scheme() {
     for address in [

@@ -120,13 +120,16 @@ fn once(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> 
 fn show(context: &mut Context<'_, '_>, answer: &Shelf, with_mass: bool) -> Result<(), CommandError> {
     let shown = context.shown()?;
     context.ui.table(&table(shown, &answer.pieces, with_mass));
-    let (pieces, currency) = (count(answer.pieces.len(), "piece"), shown.currency());
+    let pieces = count(answer.pieces.len(), "piece");
+    // Whoever is told no prices is shown none; thread and trims have none of their own either.
+    let told = answer.pieces.iter().any(|piece| piece.value.is_some());
+    let values = if told { format!(", values in {}", shown.currency()) } else { String::new() };
     match &answer.meta.next {
         Some(next) => {
-            context.ui.status(format!("Showed the first {pieces}, values in {currency}."));
+            context.ui.status(format!("Showed the first {pieces}{values}."));
             context.ui.hint(format!("there are more: add --all, or --after {next}"));
         }
-        None => context.ui.status(format!("Showed {pieces}, values in {currency}.")),
+        None => context.ui.status(format!("Showed {pieces}{values}.")),
     }
     Ok(())
 }

@@ -65,6 +65,9 @@ pub(super) fn open(path: &Path, options: &OpenOptions) -> Result<SqliteBook, Sto
     if !there && let Some(folder) = path.parent() {
         std::fs::create_dir_all(folder).map_err(|error| unreachable(folder, &error))?;
     }
+    if !there {
+        begin_private(path).map_err(|error| unreachable(path, &error))?;
+    }
     let until = Instant::now() + options.busy;
     let lock = BookLock::shared(path, until)?;
     let mut conn = connect(&uri(path, if options.create { "rwc" } else { "rw" })?, options.busy)?;
@@ -84,6 +87,19 @@ pub(super) fn open(path: &Path, options: &OpenOptions) -> Result<SqliteBook, Sto
     };
     log_ahead(&mut conn)?;
     SqliteBook::new(path.clone(), uri(path, "rw")?, conn, lock, options)
+}
+
+/// Makes the file, closed to strangers: it will hold prices and names. What SQLite keeps beside it has the same mode.
+fn begin_private(path: &Path) -> std::io::Result<()> {
+    let mut options = std::fs::OpenOptions::new();
+    options.write(true).create_new(true);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o660);
+    match options.open(path) {
+        // Another opener was faster.
+        Err(error) if error.kind() == std::io::ErrorKind::AlreadyExists => Ok(()),
+        done => done.map(drop),
+    }
 }
 
 pub(super) fn connect(uri: &str, busy: Duration) -> Result<Conn, StorageError> {

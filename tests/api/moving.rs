@@ -72,10 +72,15 @@ fn a_backup_of_an_older_program_is_restored() {
     buy(&open(here.path()));
     let path = here.path().join("book.sqlite3");
     let mut file = SqliteConnection::establish(path.to_str().unwrap()).unwrap();
-    let down = include_str!("../../migrations/sqlite/2026-11-25-200007_add_workshops_closing/down.sql");
-    let before =
-        "DELETE FROM __diesel_schema_migrations WHERE version = '20261125200007'; PRAGMA user_version = 6;";
-    file.batch_execute(&format!("{down} {before} PRAGMA journal_mode = DELETE;")).unwrap();
+    for down in [
+        include_str!("../../migrations/sqlite/2026-11-25-210008_add_booking_indexes/down.sql"),
+        include_str!("../../migrations/sqlite/2026-11-25-200007_add_workshops_closing/down.sql"),
+        "DELETE FROM __diesel_schema_migrations WHERE version >= '20261125200007'",
+        "PRAGMA user_version = 6",
+        "PRAGMA journal_mode = DELETE",
+    ] {
+        file.batch_execute(down).unwrap();
+    }
     drop(file);
     let bytes = fs::read(&path).unwrap();
     done(

@@ -12,6 +12,7 @@ use rusqlite::Connection;
 use serde_json::{Value, json};
 use std::{
     net::TcpListener,
+    sync::atomic::{AtomicUsize, Ordering},
     thread,
     time::{Duration, Instant},
 };
@@ -20,6 +21,8 @@ use uuid::Uuid;
 const CLIENTS: usize = 16;
 const ROUNDS: usize = 5;
 const TURN: Duration = Duration::from_secs(3);
+/// Each pair takes a garment of its own, for a garment keeps its ended promises; the bare side takes them from the end.
+const GARMENTS: usize = 24_000;
 
 fn ask<A: Perform>(book: &Book, request: Value) {
     let act: A = serde_json::from_value(request).expect("the request is well formed");
@@ -37,8 +40,7 @@ fn main() {
     let line = json!([{"material": linen, "paid": "4000m", "price": "40000"}]);
     ask::<Buy>(&book, json!({"id": Uuid::now_v7(), "line": line}));
     let need = json!([{"role": "shell", "kind": "cloth", "length": "2.6m", "width": "140cm", "preparation": "washed"}]);
-    // One more for the bare side.
-    for _ in 0..=CLIENTS {
+    for _ in 0..GARMENTS {
         ask::<PlanGarment>(&book, json!({"id": Uuid::now_v7(), "name": "dress", "need": need}));
     }
     let config = Config { open: true, max_connections: 64, ..Config::default() };
@@ -68,18 +70,18 @@ impl Turn {
 }
 
 /// 16 clients at once, each as often as it can for a turn.
-fn crowd(once: impl Fn(&Client, usize) + Sync) -> Turn {
+fn crowd(once: impl Fn(&Client) + Sync) -> Turn {
     let begun = Instant::now();
     let times = thread::scope(|scope| {
         let clients: Vec<_> = (0..CLIENTS)
-            .map(|number| {
+            .map(|_| {
                 let once = &once;
                 scope.spawn(move || {
                     let client = Client::builder().tls_certs_only([]).no_proxy().build().expect("a client");
                     let mut times = Vec::new();
                     while begun.elapsed() < TURN {
                         let start = Instant::now();
-                        once(&client, number);
+                        once(&client);
                         times.push(start.elapsed());
                     }
                     times
@@ -102,11 +104,12 @@ fn post(client: &Client, url: String, body: &Value) {
 }
 
 fn promises(url: &str, bare: &Connection, book: &Book) {
+    let (pairs, mut alone_pairs) = (AtomicUsize::new(0), 0);
     let (mut own, mut base, mut slow) = (Vec::new(), Vec::new(), Vec::new());
     let before = book.written();
     for _ in 0..ROUNDS {
-        let turn = crowd(|client, number| {
-            let garment = format!("G{}", number + 1);
+        let turn = crowd(|client| {
+            let garment = format!("G{}", pairs.fetch_add(1, Ordering::Relaxed) % GARMENTS + 1);
             let picks = json!([{"need": "shell", "piece": "L1.1"}]);
             let id = Uuid::now_v7();
             post(
@@ -120,9 +123,10 @@ fn promises(url: &str, bare: &Connection, book: &Book) {
                 &json!({"id": Uuid::now_v7(), "garment": garment}),
             );
         });
-        let need = i64::try_from(CLIENTS).unwrap_or_default() + 1;
         let (begun, mut times) = (Instant::now(), Vec::new());
         while begun.elapsed() < TURN {
+            let need = i64::try_from(GARMENTS - alone_pairs % GARMENTS).unwrap_or(1);
+            alone_pairs += 1;
             let start = Instant::now();
             bare::bare_reserve(bare, need).expect("the bare reserve");
             bare::bare_release(bare, need).expect("the bare release");
@@ -152,8 +156,8 @@ fn readings(url: &str) {
         let _ = answer.bytes().expect("a body");
     };
     for _ in 0..ROUNDS {
-        own.push(crowd(|client, _| get(client, "/v1/lots/L1")).per_second);
-        base.push(crowd(|client, _| get(client, "/health/live")).per_second);
+        own.push(crowd(|client| get(client, "/v1/lots/L1")).per_second);
+        base.push(crowd(|client| get(client, "/health/live")).per_second);
     }
     let (own, base) = (middle(own), middle(base));
     println!(

@@ -116,3 +116,17 @@ pub fn every_table_is_copied(book: &TestDatabase) {
         book.get(|tx| tx.content()).iter().map(|content| content.table.to_owned()).collect();
     assert_eq!(copied, declared);
 }
+
+/// Without an index on a column that refers to another table, each change of that table reads this one whole: on SQLite a
+/// booking does, which is written after the rows that name it.
+#[test]
+fn every_reference_has_an_index() {
+    let book = TestDatabase::sqlite();
+    let without = book.texts(
+        "SELECT t.name || '.' || f.\"from\" AS text FROM sqlite_schema t JOIN pragma_foreign_key_list(t.name) f \
+         WHERE t.type = 'table' AND NOT EXISTS ( \
+             SELECT 1 FROM pragma_index_list(t.name) l JOIN pragma_index_info(l.name) i ON i.seqno = 0 \
+             WHERE i.name = f.\"from\")",
+    );
+    assert_eq!(without, [""; 0]);
+}

@@ -184,6 +184,35 @@ fn a_viewer_is_shown_the_shelf_without_prices() {
     door.run_in(&viewer, "release R1").refused(4, &["vi is a viewer, who only reads"]);
 }
 
+/// What README's table says a maker needs a grant for, where the act itself is daily work.
+#[test]
+fn a_makers_undo_and_cancel_stop_where_a_grant_begins() {
+    let door = Door::new(plain);
+    let as_person = |token: String| Environment {
+        token: Some(token),
+        server: Some(door.server.url()),
+        ..door.environment()
+    };
+    let owner = as_person(door.token("owner", Role::Owner, &[]));
+    let maker = as_person(door.token("mo", Role::Maker, &[]));
+    let trusted = as_person(door.token("tru", Role::Maker, &[Grant::Books, Grant::WriteOffs]));
+    for line in [
+        "buy --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm'",
+        "garment plan vest --need 'role=shell,kind=cloth,length=1m,width=1m,preparation=none'",
+        "cut G1 shell 1m --from L1.1",
+        "workshop close 2026-01-31 --yes",
+    ] {
+        let _ = door.run_in(&owner, line).done();
+    }
+    door.run_in(&maker, "undo B4 --yes").refused(4, &["mo is a maker", "the grant books"]);
+    door.run_in(&maker, "garment cancel G1 --cut-material loss")
+        .refused(4, &["mo is a maker", "the grant write-offs"]);
+    // Half of it goes back to the shelf, and the other half would be lost all the same.
+    door.run_in(&maker, "garment cancel G1 --return B3=50cm").refused(4, &["the grant write-offs"]);
+    let _ = door.run_in(&trusted, "garment cancel G1 --cut-material loss").done();
+    let _ = door.run_in(&trusted, "undo B4 --yes").done();
+}
+
 /// A certificate for this machine from an authority of our own, and the authority's file.
 fn certificate(folder: &Path) -> (Tls, PathBuf) {
     let mut params = CertificateParams::new(Vec::new()).unwrap();

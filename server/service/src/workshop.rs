@@ -26,6 +26,8 @@ use ellwand_storage::{Tx, Word};
 const LONGEST_STEP: Micrometres = Micrometres::from_mm(2_000);
 /// Largest offcut that may count as waste.
 const LARGEST_OFFCUT: Micrometres = Micrometres::from_mm(10_000);
+/// What a closing of the books changes.
+pub(crate) const CLOSING: &str = "closing of the books";
 /// The owner's name among the people.
 const OWNER: &str = "owner";
 
@@ -85,19 +87,30 @@ impl Perform for SetWorkshop {
     }
 }
 
-/// Saves the settings as a new version, with who changed what.
+/// Saves the settings as a new version and shows them.
 fn change(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    workshop: ellwand_storage::Workshop,
+    what: &str,
+) -> Done<Workshop> {
+    let workshop = save(tx, context, workshop, what)?;
+    view(tx, &workshop)
+}
+
+/// Saves the settings as a new version, with who changed what.
+pub(crate) fn save(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
     mut workshop: ellwand_storage::Workshop,
     what: &str,
-) -> Done<Workshop> {
+) -> Done<ellwand_storage::Workshop> {
     workshop.version += 1;
     workshop.changed_by = Some(context.caller.name.clone());
     workshop.changed_at = Some(context.now.naive_utc());
     workshop.changed_what = Some(what.to_owned());
     tx.save_workshop(&workshop)?;
-    view(tx, &workshop)
+    Ok(workshop)
 }
 
 /// Names of the settings that differ.
@@ -153,7 +166,7 @@ impl Perform for CloseBooks {
         entry.detail = Detail::Closed { before, to };
         context.book(tx, booking, entry)?;
         let workshop = ellwand_storage::Workshop { closed_to: Some(to), ..context.workshop.clone() };
-        change(tx, context, workshop, "closing of the books")
+        change(tx, context, workshop, CLOSING)
     }
 }
 

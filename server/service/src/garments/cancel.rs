@@ -75,6 +75,9 @@ impl Perform for CancelGarment {
                 let back = shelf::put_back(tx, context, &garment, &balance, &cuts, lengths, day)?;
                 entry.subjects.extend(back.lots.iter().map(|lot| (Subject::Lot, *lot)));
                 entry.summary = format!("{} {} back to the shelf.", entry.summary, back.text);
+                if !back.rest.is_zero() {
+                    context.caller.needs(Grant::WriteOffs)?;
+                }
                 entry.movements.extend(back.movements);
                 entry.movements.extend(lost(&garment, back.rest));
                 entry.detail = Detail::Moved { garment: garment.id, before, released, made: back.made };

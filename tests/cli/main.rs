@@ -13,6 +13,7 @@ mod own_schema;
 mod place;
 mod pooled;
 mod refusals;
+mod side_by_side;
 mod sign_in;
 mod taking_back;
 mod watching;

@@ -208,7 +208,8 @@ fn a_makers_undo_and_cancel_stop_where_a_grant_begins() {
     door.run_in(&maker, "garment cancel G1 --cut-material loss")
         .refused(4, &["mo is a maker", "the grant write-offs"]);
     // Half of it goes back to the shelf, and the other half would be lost all the same.
-    door.run_in(&maker, "garment cancel G1 --cut-material shelf --return B3=50cm").refused(4, &["the grant write-offs"]);
+    door.run_in(&maker, "garment cancel G1 --cut-material shelf --return B3=50cm")
+        .refused(4, &["the grant write-offs"]);
     let _ = door.run_in(&trusted, "garment cancel G1 --cut-material loss").done();
     let _ = door.run_in(&trusted, "undo B4 --yes").done();
 }

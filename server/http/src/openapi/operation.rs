@@ -40,6 +40,9 @@ where
     for name in path_fields(A::PATH) {
         operation = operation.parameter(parameter(&mut fields, name, ParameterIn::Path));
     }
+    if fields.properties.contains_key("if_version") {
+        operation = operation.parameter(if_match());
+    }
     if A::METHOD == Method::Get {
         for name in fields.properties.keys().cloned().collect::<Vec<_>>() {
             operation = operation.parameter(parameter(&mut fields, &name, ParameterIn::Query));
@@ -52,7 +55,7 @@ where
         schemas.push((A::name().into_owned(), RefOr::T(Schema::Object(fields))));
     }
     let answer = Ref::from_schema_name(A::Answer::name());
-    operation = operation.response("200", answered(A::METHOD, answer.clone()));
+    operation = operation.response("200", answered(A::METHOD, has_version::<A>(), answer.clone()));
     if A::METHOD == Method::Post {
         operation = operation.response("201", response("Booked.", answer));
     }
@@ -132,9 +135,34 @@ fn response(description: &str, answer: Ref) -> Response {
     ResponseBuilder::new().description(description).content("application/json", content).build()
 }
 
-fn answered(method: Method, answer: Ref) -> Response {
+/// The header that says the same as the field `if_version`.
+fn if_match() -> Parameter {
+    ParameterBuilder::new()
+        .name("If-Match")
+        .parameter_in(ParameterIn::Header)
+        .required(Required::False)
+        .description(Some("The ETag of the answer that the change was made for; `*` for any."))
+        .schema(Some(ObjectBuilder::new().schema_type(Type::String)))
+        .build()
+}
+
+/// True for answers that show a version, which travels as the ETag too.
+fn has_version<A: Act>() -> bool
+where
+    A::Answer: ToSchema,
+{
+    matches!(A::Answer::schema(), RefOr::T(Schema::Object(object)) if object.properties.contains_key("version"))
+}
+
+fn answered(method: Method, versioned: bool, answer: Ref) -> Response {
     if method == Method::Get {
-        return response("The answer.", answer);
+        let mut response = response("The answer.", answer);
+        if versioned {
+            let header = HeaderBuilder::new().schema(Some(ObjectBuilder::new().schema_type(Type::String)));
+            let header = header.description(Some("Version of the record, for If-Match."));
+            response.headers.insert("ETag".to_owned(), header.build().into());
+        }
+        return response;
     }
     let said = if method == Method::Post {
         "Booked before: the first answer."

@@ -4,6 +4,7 @@ use crate::app::{Reply, TestApp};
 use actix_web::{http::Method as HttpMethod, test::TestRequest};
 use ellwand_contract::{
     Method,
+    access::of_written,
     bookings::ListBookings,
     people::{CreateToken, ListTokens},
     workshop::SetPayRate,
@@ -116,6 +117,9 @@ async fn every_route_is_open_to_those_it_is_meant_for_and_to_nobody_else() {
         }
     }
     for entry in table().entries() {
+        if entry.method != Method::Get {
+            assert_eq!(of_written(entry.name), entry.access, "{}", entry.name);
+        }
         let mut may = Vec::new();
         for (role, grants) in &people {
             let person = token(&app, "someone", *role, &[]);
@@ -293,4 +297,45 @@ async fn what_is_not_told_is_in_no_answer() {
         assert!(!read(&maker).await.body.to_string().contains("61.5"), "{uri}: a pay rate");
     }
     assert!(told > 20, "those who see prices are told them: {told}");
+}
+
+/// A name is no key: another token of the same name is told of no request that it might not make.
+#[actix_web::test]
+async fn a_record_of_a_request_is_told_to_those_who_might_make_it() {
+    let app = locked();
+    let owner = token(&app, "ada", Role::Owner, &[]);
+    let rate = json!({"id": Uuid::now_v7(), "person": "bo", "per_hour": "61.50", "from": "2026-01-01"});
+    let uri = format!("/v1/requests/{}", rate["id"].as_str().unwrap());
+    app.send(signed(TestRequest::post().uri("/v1/workshop/pay-rates").set_json(rate), owner.expose())).await;
+    let read = async |secret: &Secret| app.send(signed(TestRequest::get().uri(&uri), secret.expose())).await;
+    assert_eq!(read(&owner).await.body["content"]["per_hour"], "61.50");
+    assert_eq!(read(&token(&app, "ada", Role::Maker, &[Grant::PayRates])).await.status, 200);
+    for (role, grants) in [(Role::Maker, &[][..]), (Role::Viewer, &[Grant::PayRates, Grant::Prices])] {
+        read(&token(&app, "ada", role, grants)).await.assert_problem("not-found", 404, None);
+    }
+}
+
+/// Whoever lets people in without being an owner gives out neither more than they have nor an owner's name.
+#[actix_web::test]
+async fn nobody_lets_in_more_than_they_are() {
+    let app = locked();
+    token(&app, "Ada", Role::Owner, &[]);
+    let maker = token(&app, "mo", Role::Maker, &[Grant::People, Grant::Books]);
+    let create = async |person: &str, role: &str, grants: &[&str]| {
+        let hash = Secret::make().unwrap().hash();
+        let body =
+            json!({"id": Uuid::now_v7(), "person": person, "role": role, "grants": grants, "hash": hash});
+        app.send(signed(TestRequest::post().uri("/v1/tokens").set_json(body), maker.expose())).await
+    };
+    create("bo", "owner", &[]).await.assert_problem("invalid-value", 422, Some("role"));
+    create("bo", "maker", &["settings"]).await.assert_problem("not-allowed", 403, None);
+    for name in ["owner", "OWNER", "ada"] {
+        create(name, "maker", &[]).await.assert_problem("invalid-value", 422, Some("person"));
+    }
+    for name in ["", "  ", "a\u{1b}[31mb", "a\u{202e}b"] {
+        create(name, "maker", &[]).await.assert_problem("invalid-value", 422, Some("person"));
+    }
+    assert_eq!(create("bo", "maker", &["books"]).await.status, 201);
+    let revoke = TestRequest::post().uri("/v1/tokens/T1/revoke").set_json(json!({"id": Uuid::now_v7()}));
+    app.send(signed(revoke, maker.expose())).await.assert_problem("invalid-value", 422, Some("token"));
 }

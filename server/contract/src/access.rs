@@ -1,13 +1,15 @@
 //! Who may do what, and what they are told.
 
 use crate::{
+    Act,
     bookings::{Booking, Bookings, Change, Changes, Movement},
     garments::{Candidates, Garment},
     lots::{Lot, Piece},
+    people::{CreateToken, RevokeToken},
     reservations::Reservation,
     sheets::{Material, Materials, Stock},
     shelf::Shelf,
-    workshop::Workshop,
+    workshop::{CloseBooks, SetOverheadRate, SetPayRate, SetWorkshop, Workshop},
 };
 use ellwand_domain::setting::{BookingKind, Grant, Role};
 
@@ -66,6 +68,20 @@ impl Access {
             Role::Viewer => self.reads() && (granted || self == Self::Read),
         }
     }
+}
+
+/// What an act that writes needs, by its name: the record of a request holds no more than that.
+#[must_use]
+pub fn of_written(act: &str) -> Access {
+    const BEYOND: [(&str, Access); 6] = [
+        (SetWorkshop::NAME, SetWorkshop::ACCESS),
+        (SetPayRate::NAME, SetPayRate::ACCESS),
+        (SetOverheadRate::NAME, SetOverheadRate::ACCESS),
+        (CloseBooks::NAME, CloseBooks::ACCESS),
+        (CreateToken::NAME, CreateToken::ACCESS),
+        (RevokeToken::NAME, RevokeToken::ACCESS),
+    ];
+    BEYOND.iter().find(|(name, _)| *name == act).map_or(Access::Daily, |(_, access)| *access)
 }
 
 /// True when a role has what a grant gives, of itself or by the grant: an owner has all, a maker sees prices.

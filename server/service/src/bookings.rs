@@ -9,7 +9,7 @@ use crate::{
 };
 use chrono::{DateTime, Utc};
 use ellwand_contract::{
-    Meta, Micro, Problem, ProblemType,
+    Meta, Micro, Problem, ProblemType, access,
     bookings::{
         Booking, Bookings, Change, Changes, GetBooking, GetChanges, GetLastBooking, GetRequest, KeptRequest,
         ListBookings, Movement,
@@ -19,7 +19,7 @@ use ellwand_domain::{
     code::{BookingCode, GarmentCode, LotCode, PieceCode, PurchaseCode},
     ledger::{Account, AccountKind},
 };
-use ellwand_storage::{Booking as Row, BookingSubject, StoredMovement, Subject, Tx};
+use ellwand_storage::{Booking as Row, BookingSubject, Request, StoredMovement, Subject, Tx};
 use std::collections::HashMap;
 
 const PAGE: u32 = 50;
@@ -117,7 +117,12 @@ impl Perform for GetBooking {
 
 impl Perform for GetRequest {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<KeptRequest, Failure> {
-        let kept = tx.request(&self.request.to_string())?.filter(|kept| kept.caller == context.caller.name);
+        // A name may have had another role, or be another person's: what it asked for once is no more than it may now.
+        let caller = context.caller;
+        let own = |kept: &Request| {
+            kept.caller == caller.name && access::of_written(&kept.act).allows(caller.role, &caller.grants)
+        };
+        let kept = tx.request(&self.request.to_string())?.filter(own);
         let Some(kept) = kept else {
             let what = format!("answered request {} of yours", self.request);
             return Err(not_found(what, "it may be sent for the first time"));

@@ -23,10 +23,21 @@ pub(crate) fn clean_name(field: &str, text: &str) -> Done<String> {
     if name.is_empty() {
         return Err(invalid(field, "the name is empty"));
     }
+    if name.chars().any(is_unseen) {
+        return Err(invalid(
+            field,
+            "the name holds characters that are not seen, such as control characters",
+        ));
+    }
     if name.chars().count() > LONGEST_NAME {
         return Err(invalid(field, format!("the name is longer than {LONGEST_NAME} letters")));
     }
     Ok(name)
+}
+
+/// Control characters, and those that turn the direction of writing: a terminal would obey them.
+fn is_unseen(letter: char) -> bool {
+    letter.is_control() || matches!(letter, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
 }
 
 fn exists(what: &str, name: &str, code: impl std::fmt::Display) -> Failure {

@@ -17,6 +17,8 @@ use ellwand_domain::{
 };
 use ellwand_storage::{Token as Row, Tx, Word, Words};
 
+/// The owner's name unless another is given.
+const OWNER: &str = "owner";
 /// Digits of a SHA-256.
 const HASH: usize = 64;
 
@@ -36,6 +38,7 @@ impl Perform for CreateToken {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Token, Failure> {
         let person = clean_name("person", &self.person)?;
         self.check_grants(context)?;
+        check_person(tx, context, &person)?;
         let hash = self.hash.to_lowercase();
         if hash.len() != HASH || !hash.bytes().all(|byte| byte.is_ascii_hexdigit()) {
             return Err(invalid("hash", "the hash of a token is the 64 hexadecimal digits of its SHA-256"));
@@ -61,6 +64,20 @@ impl Perform for CreateToken {
         tx.insert_token(&row)?;
         Ok(view(row))
     }
+}
+
+/// Nobody but an owner lets someone in under the name of an owner, whose bookings theirs would be taken for.
+fn check_person(tx: &mut Tx<'_>, context: &Context<'_>, person: &str) -> Done<()> {
+    let same = |name: &str| name.to_lowercase() == person.to_lowercase();
+    if context.caller.role == Role::Owner {
+        return Ok(());
+    }
+    if same(OWNER) || tx.tokens()?.iter().any(|row| row.role.0 == Role::Owner && same(&row.person)) {
+        return Err(Problem::from(invalid("person", format!("{person} is an owner's name")))
+            .hint("choose another name, or ask an owner for it")
+            .into());
+    }
+    Ok(())
 }
 
 trait Grants {

@@ -63,6 +63,7 @@ fn an_address_that_others_can_reach_needs_tokens_and_tls() {
             let error = serve(more).unwrap_err().to_string();
             assert!(error.contains("asks nobody who they are"), "{error}");
         }
+        assert!(settings(&["serve", "--open", "--behind-proxy"]).is_err(), "on loopback neither");
         assert!(serve(&tls).is_ok() && serve(&["--behind-proxy"]).is_ok(), "{listen}");
     }
     let (_folder, path) = file("listen = \"0.0.0.0:80\"\n");

@@ -8,7 +8,9 @@ use actix_web::{
 use ellwand_contract::{Outcome, Problem, ProblemType};
 use ellwand_service::{Book, Caller, Perform, Secret};
 use std::{
+    collections::HashSet,
     net::IpAddr,
+    sync::{Mutex, MutexGuard, PoisonError},
     time::{Duration, Instant},
 };
 
@@ -20,6 +22,9 @@ const OWNER: &str = "owner";
 const CALLER_MAX: usize = 100;
 /// Where a proxy names the client.
 const FORWARDED: &str = "x-forwarded-for";
+/// Good tokens that are remembered for it.
+const MOST_GOOD: usize = 10_000;
+
 /// How people sign in, and how often.
 #[derive(Debug)]
 pub(crate) struct Door {
@@ -29,6 +34,9 @@ pub(crate) struct Door {
     failures: Windows<IpAddr>,
     /// Requests by the hash of their token.
     requests: Windows<String>,
+    /// Hashes of tokens that were good in this process's life: their holders are not shut out by the failures of others
+    /// at their address. Whether they still are good is asked at every request.
+    good: Mutex<HashSet<String>>,
 }
 
 /// Someone who may be asked for.
@@ -46,6 +54,7 @@ impl Door {
             behind_proxy: config.behind_proxy,
             failures: Windows::new(config.failures_per_minute),
             requests: Windows::new(config.requests_per_minute),
+            good: Mutex::default(),
         }
     }
 
@@ -65,10 +74,12 @@ impl Door {
             return Ok(Who::Known(named));
         }
         let (address, now) = (self.address(request), Instant::now());
-        if let Some(wait) = address.and_then(|address| self.failures.full(&address, now)) {
+        let secret = bearer(request);
+        let known = secret.as_ref().is_some_and(|secret| self.good().contains(&secret.hash()));
+        if let Some(wait) = address.filter(|_| !known).and_then(|address| self.failures.full(&address, now)) {
             return Err(too_many("sign-ins from this address that failed", wait));
         }
-        let Some(secret) = bearer(request) else {
+        let Some(secret) = secret else {
             self.failed(address);
             let detail = match request.headers().get(AUTHORIZATION) {
                 None => "this server asks for a token, and none was sent",
@@ -82,8 +93,28 @@ impl Door {
         Ok(Who::Holder(secret, address))
     }
 
+    fn good(&self) -> MutexGuard<'_, HashSet<String>> {
+        self.good.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// Notes what became of a sign-in.
+    fn noted(&self, secret: &Secret, address: Option<IpAddr>, problem: Option<&Problem>) {
+        let refused = problem.is_some_and(|problem| problem.kind == ProblemType::NotSignedIn);
+        let mut good = self.good();
+        if refused {
+            good.remove(&secret.hash());
+            drop(good);
+            self.failed(address);
+        } else if problem.is_none() && !good.contains(&secret.hash()) {
+            if good.len() >= MOST_GOOD {
+                good.clear();
+            }
+            good.insert(secret.hash());
+        }
+    }
+
     /// Notes a failed sign-in.
-    pub(crate) fn failed(&self, address: Option<IpAddr>) {
+    fn failed(&self, address: Option<IpAddr>) {
         if let Some(address) = address {
             // A full window is asked for before the next request.
             let _ = self.failures.count(address, Instant::now());
@@ -115,12 +146,11 @@ impl Who {
     ) -> Result<Outcome<A::Answer>, Box<Problem>> {
         match self {
             Self::Known(caller) => Ok(book.call(caller, act)?),
-            Self::Holder(secret, address) => book.call_signed(secret, act).map_err(|problem| {
-                if problem.kind == ProblemType::NotSignedIn {
-                    state.door.failed(*address);
-                }
-                problem.into()
-            }),
+            Self::Holder(secret, address) => {
+                let done = book.call_signed(secret, act);
+                state.door.noted(secret, *address, done.as_ref().err());
+                Ok(done?)
+            }
         }
     }
 }

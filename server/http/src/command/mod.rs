@@ -113,6 +113,10 @@ fn open(config: &Config, create: bool) -> Result<Book, CommandError> {
 
 fn serve(config: &Config) -> Result<u8, CommandError> {
     telemetry::start(config.log_format, &config.log)?;
+    if let Some(tls) = &config.tls {
+        // Before anything is opened, and as what it is: a fault of the settings.
+        tls.load()?;
+    }
     let connections = u32::try_from(config.connections).unwrap_or(u32::MAX);
     let options = Options { clock: Clock::system(), create: false };
     let book = Book::open_for_many(config.database()?.expose(), options, connections)?;
@@ -125,7 +129,8 @@ fn serve(config: &Config) -> Result<u8, CommandError> {
     System::new().block_on(async {
         let (server, stop) = running::serve(config, book, listener)?;
         stop_on_signals(&stop)?;
-        tracing::info!(server.listen = %address, "listening on http://{address}");
+        let scheme = if config.tls.is_some() { "https" } else { "http" };
+        tracing::info!(server.listen = %address, "listening on {scheme}://{address}");
         server.await
     })?;
     tracing::info!("stopped");

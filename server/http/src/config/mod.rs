@@ -115,6 +115,11 @@ pub enum ConfigError {
         /// The address.
         listen: SocketAddr,
     },
+    /// A proxy would let everyone in.
+    #[error(
+        "an open server asks nobody who they are, and a proxy would let everyone in; leave open or behind_proxy out"
+    )]
+    OpenBehindProxy,
     /// Tokens would travel in the clear.
     #[error(
         "{listen} can be reached from other machines, and tokens would travel there in the clear; \
@@ -218,8 +223,11 @@ impl Config {
     /// Refuses an address that others can reach where nobody is asked for a token, or tokens would travel in the clear.
     ///
     /// # Errors
-    /// [`ConfigError::OpenToOthers`], [`ConfigError::Clear`].
+    /// [`ConfigError::OpenBehindProxy`], [`ConfigError::OpenToOthers`], [`ConfigError::Clear`].
     pub(crate) fn check_listen(&self, listen: SocketAddr) -> Result<(), ConfigError> {
+        if self.open && self.behind_proxy {
+            return Err(ConfigError::OpenBehindProxy);
+        }
         if listen.ip().is_loopback() {
             return Ok(());
         }

@@ -1,6 +1,6 @@
 //! Why a command ended without its result, and with which exit code.
 
-use crate::client::Fault;
+use crate::{client::Fault, pending::Ended};
 use ellwand_contract::{Problem, ProblemType};
 use std::io;
 
@@ -75,12 +75,17 @@ impl CommandError {
     /// True when the book has answered, so that the request need not be kept.
     #[must_use]
     pub fn is_answer(&self) -> bool {
+        self.ended() == Ended::Answered
+    }
+
+    /// How the sending of the request ended.
+    #[must_use]
+    pub fn ended(&self) -> Ended {
         match self {
-            Self::Problem { problem, .. } => {
-                problem.kind.exit() != 3 && problem.kind != ProblemType::NotSignedIn
-            }
-            Self::Unreachable { .. } => false,
-            _ => true,
+            Self::Problem { problem, .. } if problem.kind == ProblemType::NotSignedIn => Ended::TurnedAway,
+            Self::Problem { problem, .. } if problem.kind.exit() == 3 => Ended::Lost,
+            Self::Unreachable { .. } => Ended::Lost,
+            _ => Ended::Answered,
         }
     }
 

@@ -6,7 +6,7 @@ use crate::{
     command_error::CommandError,
     config::Config,
     environment::Environment,
-    pending::Pending,
+    pending::{Ended, Pending},
     ui::{Shown, Ui},
 };
 use ellwand_contract::{Act, ProblemType, bookings::GetRequest, workshop::GetWorkshop};
@@ -168,9 +168,9 @@ impl<'c, 'w> Context<'c, 'w> {
             self.ui.warning(message);
         }
         let result = client.call(act).map_err(CommandError::from);
-        let answered = result.as_ref().map_or_else(CommandError::is_answer, |_| true);
+        let ended = result.as_ref().map_or_else(CommandError::ended, |_| Ended::Answered);
         if let Ok(kept) = kept {
-            kept.end(answered);
+            kept.end(ended);
         }
         let command = self.pending.command(&self.command_line, Some(id));
         let outcome = result.map_err(|error| error.repeat_with(command))?;

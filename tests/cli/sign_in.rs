@@ -237,7 +237,10 @@ fn a_server_speaks_tls_and_is_trusted_by_its_authority_alone() {
     let url = door.server.url().replace("http://", "https://");
     let file = door.file("token.txt", &door.token("anna", Role::Owner, &[]));
     let login = format!("login {url} --token-file '{file}'");
-    door.run(&login).refused(3, &["certificate"]);
+    door.run(&login).refused(3, &["certificate", "authority = "]);
+    let key = door.folder.path().join("key.pem").display().to_string();
+    door.file("config/config.toml", &format!("authority = \"{key}\"\n"));
+    door.run(&login).refused(2, &["key.pem", "no certificate in it"]);
     let authority = door.folder.path().join("authority.pem").display().to_string();
     door.file("config/config.toml", &format!("authority = \"{authority}\"\n"));
     assert_eq!(door.run(&login).done().out, "anna, owner\n");

@@ -158,7 +158,12 @@ impl Remote {
         } else {
             format!("{} cannot be reached: {}", self.base, chain(error))
         };
-        Fault::NoAnswer { message, hint: Some("check the address, and that the server runs".to_owned()) }
+        let hint = if chain(error).contains("certificate") {
+            "name the authority that its certificate comes from with authority = \"FILE\" in config.toml"
+        } else {
+            "check the address, and that the server runs"
+        };
+        Fault::NoAnswer { message, hint: Some(hint.to_owned()) }
     }
 
     fn strange(&self, what: &str) -> Fault {
@@ -196,13 +201,14 @@ fn bearer(token: &Token, base: &Url) -> Result<HeaderValue, Fault> {
 /// The certificates of a file that a server's own may come from.
 fn authority(path: &Path) -> Result<Vec<Certificate>, Fault> {
     let read = std::fs::read(path).map_err(|error| error.to_string());
-    read.and_then(|pem| Certificate::from_pem_bundle(&pem).map_err(|error| error.to_string())).map_err(
-        |cause| Fault::Usage {
-            message: format!("the authority {} cannot be used: {cause}", path.display()),
-            hint: "name a PEM file with the certificate of the authority in the configuration file"
-                .to_owned(),
-        },
-    )
+    let some = |all: Vec<Certificate>| {
+        if all.is_empty() { Err("there is no certificate in it".to_owned()) } else { Ok(all) }
+    };
+    let all = read.and_then(|pem| Certificate::from_pem_bundle(&pem).map_err(|error| error.to_string()));
+    all.and_then(some).map_err(|cause| Fault::Usage {
+        message: format!("the authority {} cannot be used: {cause}", path.display()),
+        hint: "name a PEM file with the certificate of the authority in the configuration file".to_owned(),
+    })
 }
 
 /// Without https no certificate store is read; the cryptography is named, since the client wants one at any rate.

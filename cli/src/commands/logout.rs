@@ -42,7 +42,11 @@ pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
     if kept.current.as_ref() == Some(&url) {
         kept.current = None;
     }
+    let gone = kept.current.is_none();
     kept.write(context.environment())?;
     context.ui.status(format!("Signed out of {url}."));
+    if gone {
+        context.ui.hint("commands use the book on this machine now, unless a server is named");
+    }
     Ok(())
 }

@@ -82,7 +82,11 @@ impl CommandError {
     #[must_use]
     pub fn ended(&self) -> Ended {
         match self {
-            Self::Problem { problem, .. } if problem.kind == ProblemType::NotSignedIn => Ended::TurnedAway,
+            Self::Problem { problem, .. }
+                if matches!(problem.kind, ProblemType::NotSignedIn | ProblemType::TooMany) =>
+            {
+                Ended::TurnedAway
+            }
             Self::Problem { problem, .. } if problem.kind.exit() == 3 => Ended::Lost,
             Self::Unreachable { .. } => Ended::Lost,
             _ => Ended::Answered,

@@ -57,7 +57,7 @@ pub struct Kept {
 pub enum Ended {
     /// With the book's answer.
     Answered,
-    /// Not signed in: the book was not asked.
+    /// Not signed in, or too often: the book was not asked.
     TurnedAway,
     /// Without an answer.
     Lost,

@@ -78,7 +78,7 @@ fn a_book_that_is_not_empty_is_not_written_to() {
     );
     let before = to.book.content().unwrap();
     let problem = from.book.book.copy_into(&to.book).unwrap_err();
-    assert_eq!(problem.kind, ProblemType::Unavailable);
+    assert_eq!(problem.kind, ProblemType::AlreadyExists);
     assert!(problem.detail.contains("not empty"), "{problem}");
     assert_eq!(to.book.content().unwrap(), before);
 }

@@ -87,6 +87,8 @@ pub(crate) fn storage_problem(error: &StorageError) -> Problem {
         StorageError::InUse(_) => {
             Problem::new(ProblemType::Unavailable, text).hint("wait until it has finished, or stop it")
         }
+        StorageError::NotEmpty(_) => Problem::new(ProblemType::AlreadyExists, text)
+            .hint("name an empty database, or a file that is not there yet"),
         StorageError::Address(_) => Problem::new(ProblemType::NotABook, text),
         StorageError::Constraint(_) | StorageError::Other(_) => Problem::new(ProblemType::Internal, text),
     }

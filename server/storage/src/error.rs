@@ -42,6 +42,9 @@ pub enum StorageError {
     /// Another process uses the book, and this act needs it alone.
     #[error("another program uses the book: {0}")]
     InUse(String),
+    /// A book that was to be filled holds something already.
+    #[error("the book is not empty: {0}")]
+    NotEmpty(String),
     /// A constraint of the schema refused a row: a fault of the program.
     #[error("a rule of the database was broken: {0}")]
     Constraint(String),

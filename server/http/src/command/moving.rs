@@ -85,7 +85,13 @@ fn restored(file: &Path, copy: &Path, place: &DatabaseUrl) -> Result<Vec<TableCo
         problem.detail = format!("{}: {}", file.display(), problem.detail);
         problem
     };
-    let source = Book::open_alone(&url(copy)?, options(true)).map_err(named)?;
+    // As it is; only one of an older program is brought up to date, and what holds nothing is no backup.
+    let source = match Book::open_alone(&url(copy)?, options(false)) {
+        Err(problem) if problem.kind == ProblemType::Unavailable => {
+            Book::open_alone(&url(copy)?, options(true)).map_err(named)?
+        }
+        opened => opened.map_err(named)?,
+    };
     prove(&source, "the backup")?;
     let target = Book::open_alone(place.expose(), options(true))?;
     let copied = source.copy_into(&target)?;

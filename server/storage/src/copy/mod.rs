@@ -130,14 +130,14 @@ impl Db {
     /// read from one snapshot, so that this book may be worked on meanwhile.
     ///
     /// # Errors
-    /// [`StorageError::InUse`] for a book that is not empty, [`StorageError::Damaged`] for a copy that differs, whatever
+    /// [`StorageError::NotEmpty`] for a book that holds something, [`StorageError::Damaged`] for a copy that differs, whatever
     /// either database says.
     pub fn copy_into(&self, target: &Self) -> Result<Vec<TableContent>, StorageError> {
         self.read(|from| {
             target.write(Box::new(|to: &mut Tx<'_>| {
                 if let Some(table) = to.content()?.iter().find(|content| content.rows > 0) {
                     let (rows, name) = (table.rows, table.table);
-                    return Err(StorageError::InUse(format!("it is not empty: {name} holds {rows} rows")));
+                    return Err(StorageError::NotEmpty(format!("{name} holds {rows} rows")));
                 }
                 let mut copied = Vec::with_capacity(TABLES.len());
                 for table in TABLES {

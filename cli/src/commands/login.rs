@@ -8,7 +8,7 @@ use crate::{
     signed_in::SignedIn,
     ui::prompt,
 };
-use ellwand_contract::people::{GetSelf, Signed};
+use ellwand_contract::people::{GetSelf, described, is_token};
 use std::{io::Read, path::PathBuf};
 
 /// Sign in at a server, and ask it from now on
@@ -51,7 +51,7 @@ pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
     if context.json(&signed)? {
         return Ok(());
     }
-    context.ui.line(described(&signed));
+    context.ui.line(described(&signed.person, signed.role, &signed.grants));
     context.ui.status(format!("Signed in at {url}; the token is kept in {}.", path.display()));
     Ok(())
 }
@@ -74,18 +74,11 @@ fn token(args: &Args, context: &Context<'_, '_>) -> Result<String, CommandError>
         }
     };
     let text = text.trim();
-    if text.strip_prefix("ellwand_").is_none_or(|digits| digits.len() != 64) {
+    if !is_token(text) {
         return Err(CommandError::usage_hint(
             "this is not a token of an Ellwand server",
             "copy it whole, as it was shown: ellwand_ and 64 digits",
         ));
     }
     Ok(text.to_owned())
-}
-
-/// `anna, maker with pay-rates`.
-pub(super) fn described(signed: &Signed) -> String {
-    let grants: Vec<&str> = signed.grants.iter().map(|grant| grant.word()).collect();
-    let with = if grants.is_empty() { String::new() } else { format!(" with {}", grants.join(", ")) };
-    format!("{}, {}{with}", signed.person, signed.role)
 }

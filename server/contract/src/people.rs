@@ -9,6 +9,27 @@ use ellwand_domain::{
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
+/// What every token begins with, so that it is known for one wherever it turns up.
+pub const TOKEN_PREFIX: &str = "ellwand_";
+/// Hexadecimal digits after it: 32 random bytes.
+pub const TOKEN_DIGITS: usize = 64;
+
+/// True for a text of the form of a token.
+#[must_use]
+pub fn is_token(text: &str) -> bool {
+    text.strip_prefix(TOKEN_PREFIX).is_some_and(|digits| {
+        digits.len() == TOKEN_DIGITS && digits.bytes().all(|byte| matches!(byte, b'0'..=b'9' | b'a'..=b'f'))
+    })
+}
+
+/// A person with what they may do, for people: `anna, maker with pay-rates`.
+#[must_use]
+pub fn described(person: &str, role: Role, grants: &[Grant]) -> String {
+    let words: Vec<&str> = grants.iter().map(|grant| grant.word()).collect();
+    let with = if words.is_empty() { String::new() } else { format!(" with {}", words.join(", ")) };
+    format!("{person}, {role}{with}")
+}
+
 /// Asks who one is signed in as.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

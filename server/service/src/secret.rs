@@ -1,12 +1,11 @@
 //! A token's secret: made once, shown once, kept only as its hash.
 
+use ellwand_contract::people::{TOKEN_DIGITS, TOKEN_PREFIX, is_token};
 use sha2::{Digest, Sha256};
 use std::fmt;
 
-/// What every token begins with, so that it is known for one wherever it turns up.
-const PREFIX: &str = "ellwand_";
 /// Random bytes in a token.
-const BYTES: usize = 32;
+const BYTES: usize = TOKEN_DIGITS / 2;
 
 /// The secret of a token: `ellwand_` and 64 hexadecimal digits. It is never printed by accident.
 #[derive(Clone, PartialEq, Eq)]
@@ -20,16 +19,13 @@ impl Secret {
     pub fn make() -> Result<Self, String> {
         let mut bytes = [0; BYTES];
         getrandom::fill(&mut bytes).map_err(|error| format!("no random numbers: {error}"))?;
-        Ok(Self(format!("{PREFIX}{}", hex(&bytes))))
+        Ok(Self(format!("{TOKEN_PREFIX}{}", hex(&bytes))))
     }
 
     /// A token that was shown; none unless it has the form of one.
     #[must_use]
     pub fn parse(text: &str) -> Option<Self> {
-        let digits = text.strip_prefix(PREFIX)?;
-        let right =
-            digits.len() == BYTES * 2 && digits.bytes().all(|byte| matches!(byte, b'0'..=b'9' | b'a'..=b'f'));
-        right.then(|| Self(text.to_owned()))
+        is_token(text).then(|| Self(text.to_owned()))
     }
 
     /// Its SHA-256, in hexadecimal digits. The secret is random and long, so a plain hash is enough: there is nothing to guess.
@@ -47,7 +43,7 @@ impl Secret {
 
 impl fmt::Debug for Secret {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{PREFIX}…")
+        write!(f, "{TOKEN_PREFIX}…")
     }
 }
 
@@ -65,10 +61,13 @@ mod tests {
         assert_eq!(Secret::parse(secret.expose()), Some(secret.clone()));
         assert_ne!(Secret::make().expect("random numbers"), secret);
         assert_eq!(format!("{secret:?}"), "ellwand_…");
-        let digits = secret.expose().trim_start_matches(PREFIX).to_owned();
-        for wrong in
-            [digits.clone(), format!("{PREFIX}{digits}0"), secret.expose().to_uppercase(), String::new()]
-        {
+        let digits = secret.expose().trim_start_matches(TOKEN_PREFIX).to_owned();
+        for wrong in [
+            digits.clone(),
+            format!("{TOKEN_PREFIX}{digits}0"),
+            secret.expose().to_uppercase(),
+            String::new(),
+        ] {
             assert_eq!(Secret::parse(&wrong), None, "{wrong}");
         }
     }

@@ -2,7 +2,7 @@
 
 use super::{CommandError, open};
 use crate::config::{Config, TokenCommand};
-use ellwand_contract::people::{CreateToken, ListTokens, RevokeToken, Token};
+use ellwand_contract::people::{CreateToken, ListTokens, RevokeToken, Token, described};
 use ellwand_domain::setting::{Grant, Role};
 use ellwand_service::{Book, Caller, Secret};
 use std::io::{self, Write};
@@ -19,7 +19,7 @@ pub(super) fn run(config: &Config, command: &TokenCommand) -> Result<u8, Command
     match command {
         TokenCommand::Create { person, role, grants } => {
             let (token, secret) = create(&book, person, *role, grants)?;
-            let whose = described(&token);
+            let whose = described(&token.person, token.role, &token.grants);
             let mut err = io::stderr();
             writeln!(err, "{} for {whose}. It is shown only now; the book keeps its hash:", token.token)?;
             writeln!(io::stdout(), "{}", secret.expose())?;
@@ -80,14 +80,12 @@ fn list(book: &Book, json: bool) -> Result<(), CommandError> {
             (Some(at), Some(by)) => format!("{made}, revoked {} by {by}", at.format("%Y-%m-%d")),
             _ => made,
         };
-        writeln!(out, "{:<5} {:<40} {state}", token.token, described(token))?;
+        writeln!(
+            out,
+            "{:<5} {:<40} {state}",
+            token.token,
+            described(&token.person, token.role, &token.grants)
+        )?;
     }
     Ok(())
-}
-
-/// `anna, maker with pay-rates`.
-fn described(token: &Token) -> String {
-    let grants: Vec<&str> = token.grants.iter().map(|grant| grant.word()).collect();
-    let with = if grants.is_empty() { String::new() } else { format!(" with {}", grants.join(", ")) };
-    format!("{}, {}{with}", token.person, token.role)
 }

@@ -1,11 +1,11 @@
 //! A way to the server that loses answers.
 
-use crate::workshop::{Ran, words};
+use crate::workshop::{Ran, environment, run_in};
 use ellwand::Environment;
 use ellwand_contract::bookings::ListBookings;
+use ellwand_server::{Config, Running, spawn};
 use ellwand_service::{Book, Caller, Clock, Options};
 use std::{
-    ffi::OsString,
     io::{Read, Write},
     net::{Shutdown, SocketAddr, TcpListener, TcpStream},
     path::Path,
@@ -52,30 +52,23 @@ fn pass(mut client: TcpStream, server: SocketAddr, lose: Option<Arc<AtomicUsize>
 }
 
 fn run(folder: &Path, server: &str, line: &str) -> Ran {
-    let environment = Environment {
-        config_dir: Some(folder.join("config")),
-        data_dir: Some(folder.join("data")),
-        state_dir: Some(folder.join("state")),
-        server: Some(server.to_owned()),
-        width: Some(100),
-        no_color: true,
-        ..Environment::default()
-    };
-    let args = std::iter::once("ellwand".to_owned()).chain(words(line)).map(OsString::from);
-    let (mut out, mut err) = (Vec::new(), Vec::new());
-    let code = ellwand::run(args, &environment, &mut out, &mut err);
-    Ran { code, out: String::from_utf8(out).unwrap(), err: String::from_utf8(err).unwrap() }
+    run_in(&Environment { server: Some(server.to_owned()), ..environment(folder) }, line)
+}
+
+/// A book in this folder, and an open server on it.
+fn served(folder: &Path) -> (Book, Running) {
+    let url = format!("sqlite://{}", folder.join("book.sqlite3").display());
+    let book = Book::open(&url, Options { clock: Clock::system(), create: true }).unwrap();
+    let config = Config { open: true, ..Config::default() };
+    let server = spawn(&config, book.clone(), TcpListener::bind("127.0.0.1:0").unwrap()).unwrap();
+    (book, server)
 }
 
 /// Every tenth answer is lost, and nothing is booked twice, forgotten or asked of the user.
 #[test]
 fn lost_answers_are_asked_for_again() {
     let folder = TempDir::new().unwrap();
-    let url = format!("sqlite://{}", folder.path().join("book.sqlite3").display());
-    let book = Book::open(&url, Options { clock: Clock::system(), create: true }).unwrap();
-    let config = ellwand_server::Config { open: true, ..ellwand_server::Config::default() };
-    let server =
-        ellwand_server::spawn(&config, book.clone(), TcpListener::bind("127.0.0.1:0").unwrap()).unwrap();
+    let (book, server) = served(folder.path());
     let (way, lost) = lossy(server.address(), 10);
     let way = format!("http://{way}");
     for number in 0..60 {
@@ -98,11 +91,7 @@ fn lost_answers_are_asked_for_again() {
 #[test]
 fn an_answer_that_is_lost_for_good_is_offered_to_the_next_run() {
     let folder = TempDir::new().unwrap();
-    let url = format!("sqlite://{}", folder.path().join("book.sqlite3").display());
-    let book = Book::open(&url, Options { clock: Clock::system(), create: true }).unwrap();
-    let config = ellwand_server::Config { open: true, ..ellwand_server::Config::default() };
-    let server =
-        ellwand_server::spawn(&config, book.clone(), TcpListener::bind("127.0.0.1:0").unwrap()).unwrap();
+    let (book, server) = served(folder.path());
     let (way, lost) = lossy(server.address(), 1);
     let way = format!("http://{way}");
     let ran = run(folder.path(), &way, "buy --line 'material=button,kind=trim,paid=3,price=1'");

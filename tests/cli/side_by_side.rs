@@ -1,26 +1,13 @@
 //! A server and commands in process on one file.
 
-use crate::workshop::{Ran, words};
-use ellwand::Environment;
+use crate::workshop::{Ran, environment, run_in};
 use ellwand_contract::{audit::RunAudit, bookings::ListBookings};
 use ellwand_service::{Book, Caller, Clock, Options};
-use std::{collections::BTreeSet, ffi::OsString, net::TcpListener, path::Path, thread};
+use std::{collections::BTreeSet, net::TcpListener, path::Path, thread};
 use tempfile::TempDir;
 
 fn run(folder: &Path, place: &str, line: &str) -> Ran {
-    let environment = Environment {
-        config_dir: Some(folder.join("config")),
-        data_dir: Some(folder.join("data")),
-        state_dir: Some(folder.join("state")),
-        width: Some(100),
-        no_color: true,
-        ..Environment::default()
-    };
-    let args =
-        std::iter::once("ellwand".to_owned()).chain(words(&format!("{line} {place}"))).map(OsString::from);
-    let (mut out, mut err) = (Vec::new(), Vec::new());
-    let code = ellwand::run(args, &environment, &mut out, &mut err);
-    Ran { code, out: String::from_utf8(out).unwrap(), err: String::from_utf8(err).unwrap() }
+    run_in(&environment(folder), &format!("{line} {place}"))
 }
 
 /// Six people at once, three through the server and three in the file itself: each booking is there once, under a code of

@@ -1,6 +1,6 @@
 //! Signing in at a server, over plain HTTP on this machine and over TLS.
 
-use crate::workshop::{Ran, words};
+use crate::workshop::{Ran, environment, run_in};
 use ellwand::Environment;
 use ellwand_contract::people::{CreateToken, RevokeToken};
 use ellwand_domain::setting::{Grant, Role};
@@ -8,7 +8,6 @@ use ellwand_server::{Config, Running, config::Tls, spawn};
 use ellwand_service::{Book, Caller, Clock, Options, Secret};
 use rcgen::{BasicConstraints, CertificateParams, CertifiedIssuer, IsCa, KeyPair};
 use std::{
-    ffi::OsString,
     fs,
     net::TcpListener,
     path::{Path, PathBuf},
@@ -50,26 +49,24 @@ impl Door {
     }
 
     fn environment(&self) -> Environment {
-        let path = |name: &str| Some(self.folder.path().join(name));
+        environment(self.folder.path())
+    }
+
+    /// Someone who asks the server with a token of their own.
+    fn person(&self, name: &str, role: Role, grants: &[Grant]) -> Environment {
         Environment {
-            data_dir: path("data"),
-            config_dir: path("config"),
-            state_dir: path("state"),
-            width: Some(100),
-            no_color: true,
-            ..Environment::default()
+            token: Some(self.token(name, role, grants)),
+            server: Some(self.server.url()),
+            ..self.environment()
         }
     }
 
     fn run(&self, line: &str) -> Ran {
-        self.run_in(&self.environment(), line)
+        run_in(&self.environment(), line)
     }
 
     fn run_in(&self, environment: &Environment, line: &str) -> Ran {
-        let args = std::iter::once("ellwand".to_owned()).chain(words(line)).map(OsString::from);
-        let (mut out, mut err) = (Vec::new(), Vec::new());
-        let code = ellwand::run(args, environment, &mut out, &mut err);
-        Ran { code, out: String::from_utf8(out).unwrap(), err: String::from_utf8(err).unwrap() }
+        run_in(environment, line)
     }
 
     fn kept(&self) -> PathBuf {
@@ -146,13 +143,8 @@ fn a_token_never_travels_in_the_clear_to_another_machine() {
 #[test]
 fn a_viewer_is_shown_the_shelf_without_prices() {
     let door = Door::new(plain);
-    let as_person = |token: String| Environment {
-        token: Some(token),
-        server: Some(door.server.url()),
-        ..door.environment()
-    };
-    let owner = as_person(door.token("owner", Role::Owner, &[]));
-    let viewer = as_person(door.token("vi", Role::Viewer, &[]));
+    let owner = door.person("owner", Role::Owner, &[]);
+    let viewer = door.person("vi", Role::Viewer, &[]);
     for line in [
         "buy --line 'material=linen,kind=cloth,paid=4m,price=77.77,full-width=150cm'",
         "buy --line 'material=silk,kind=thread,paid=100m,price=77.77'",
@@ -188,14 +180,9 @@ fn a_viewer_is_shown_the_shelf_without_prices() {
 #[test]
 fn a_makers_undo_and_cancel_stop_where_a_grant_begins() {
     let door = Door::new(plain);
-    let as_person = |token: String| Environment {
-        token: Some(token),
-        server: Some(door.server.url()),
-        ..door.environment()
-    };
-    let owner = as_person(door.token("owner", Role::Owner, &[]));
-    let maker = as_person(door.token("mo", Role::Maker, &[]));
-    let trusted = as_person(door.token("tru", Role::Maker, &[Grant::Books, Grant::WriteOffs]));
+    let owner = door.person("owner", Role::Owner, &[]);
+    let maker = door.person("mo", Role::Maker, &[]);
+    let trusted = door.person("tru", Role::Maker, &[Grant::Books, Grant::WriteOffs]);
     for line in [
         "buy --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm'",
         "garment plan vest --need 'role=shell,kind=cloth,length=1m,width=1m,preparation=none'",

@@ -7,7 +7,7 @@ use ellwand::Environment;
 use ellwand_server::Running;
 use ellwand_service::{Book, Clock, Options};
 use serde_json::Value;
-use std::{ffi::OsString, net::TcpListener};
+use std::{ffi::OsString, net::TcpListener, path::Path};
 use tempfile::TempDir;
 
 /// What a command wrote and how it ended.
@@ -56,27 +56,8 @@ impl Workshop {
         Self { folder, now, served }
     }
 
-    fn environment(&self) -> Environment {
-        let path = |name: &str| Some(self.folder.path().join(name));
-        Environment {
-            data_dir: path("data"),
-            config_dir: path("config"),
-            state_dir: path("state"),
-            now: Some(Ok(self.now)),
-            width: Some(100),
-            no_color: true,
-            ..Environment::default()
-        }
-    }
-
     fn one(&self, line: &str, server: Option<String>) -> Ran {
-        let mut environment = self.environment();
-        environment.server = server;
-        let args =
-            std::iter::once(OsString::from("ellwand")).chain(words(line).into_iter().map(OsString::from));
-        let (mut out, mut err) = (Vec::new(), Vec::new());
-        let code = ellwand::run(args, &environment, &mut out, &mut err);
-        Ran { code, out: String::from_utf8(out).unwrap(), err: String::from_utf8(err).unwrap() }
+        run_in(&Environment { now: Some(Ok(self.now)), server, ..environment(self.folder.path()) }, line)
     }
 
     /// Runs a command on all books and compares the answers.
@@ -118,6 +99,27 @@ impl Workshop {
     }
 }
 
+/// A person's own folders under this one, and nothing of the machine's.
+pub fn environment(folder: &Path) -> Environment {
+    let path = |name: &str| Some(folder.join(name));
+    Environment {
+        data_dir: path("data"),
+        config_dir: path("config"),
+        state_dir: path("state"),
+        width: Some(100),
+        no_color: true,
+        ..Environment::default()
+    }
+}
+
+/// Runs a command in process.
+pub fn run_in(environment: &Environment, line: &str) -> Ran {
+    let args = std::iter::once("ellwand".to_owned()).chain(words(line)).map(OsString::from);
+    let (mut out, mut err) = (Vec::new(), Vec::new());
+    let code = ellwand::run(args, environment, &mut out, &mut err);
+    Ran { code, out: String::from_utf8(out).unwrap(), err: String::from_utf8(err).unwrap() }
+}
+
 /// A book that is asked over HTTP.
 fn serve(place: &Place, now: DateTime<Utc>) -> Running {
     let book = Book::open(&place.url, Options { clock: Clock::fixed(now), create: true }).unwrap();
@@ -127,7 +129,7 @@ fn serve(place: &Place, now: DateTime<Utc>) -> Running {
 }
 
 /// Splits a line as a shell does, with single quotes.
-pub fn words(line: &str) -> Vec<String> {
+fn words(line: &str) -> Vec<String> {
     let (mut words, mut word, mut quoted, mut some) = (Vec::new(), String::new(), false, false);
     for letter in line.chars() {
         match letter {

@@ -16,8 +16,12 @@ pub use shown::Shown;
 pub use table::{Align, Table, left, right};
 
 use crate::{command_error::CommandError, environment::Environment};
+use ellwand_contract::text::{is_unseen, shown};
 use serde::Serialize;
-use std::io::{self, Write};
+use std::{
+    borrow::Cow,
+    io::{self, Write},
+};
 
 /// Width when neither the terminal nor `COLUMNS` says one.
 const WIDTH: u16 = 100;
@@ -61,13 +65,13 @@ impl<'w> Ui<'w> {
 
     /// A line of the result.
     pub fn line(&mut self, text: impl AsRef<str>) {
-        let text = text.as_ref();
+        let text = shown(text.as_ref());
         self.print(&format!("{text}\n"));
     }
 
     /// A heading over a part of the result.
     pub fn heading(&mut self, text: impl AsRef<str>) {
-        let text = bold(text.as_ref(), self.style_out);
+        let text = bold(&shown(text.as_ref()), self.style_out);
         self.print(&format!("{text}\n"));
     }
 
@@ -97,6 +101,7 @@ impl<'w> Ui<'w> {
     pub fn json(&mut self, answer: &impl Serialize) -> Result<(), CommandError> {
         let text =
             serde_json::to_string_pretty(answer).map_err(|error| CommandError::Output(error.into()))?;
+        let text = escaped(&text);
         self.print(&format!("{text}\n"));
         Ok(())
     }
@@ -135,7 +140,7 @@ impl<'w> Ui<'w> {
         }
         if self.json {
             let text = serde_json::to_string_pretty(&error.problem()).unwrap_or_else(|_| error.message());
-            return self.say("", &text);
+            return self.say("", &escaped(&text));
         }
         self.say("error: ", &error.message());
         for hint in error.hints() {
@@ -174,8 +179,20 @@ impl<'w> Ui<'w> {
     fn say(&mut self, label: &str, text: &str) {
         let label = bold(label, self.style_err && !label.is_empty());
         // Nothing is left to say when stderr is closed.
-        let _ = writeln!(self.err, "{label}{text}");
+        let _ = writeln!(self.err, "{label}{}", shown(text));
     }
+}
+
+/// JSON whose texts hold nothing that a terminal would obey: it stands there escaped, which JSON reads as the same.
+fn escaped(json: &str) -> Cow<'_, str> {
+    let obeyed = |letter: char| is_unseen(letter) && letter != '\n';
+    if !json.contains(obeyed) {
+        return Cow::Borrowed(json);
+    }
+    let escape = |letter: char| {
+        if obeyed(letter) { format!("\\u{:04x}", u32::from(letter)) } else { letter.to_string() }
+    };
+    Cow::Owned(json.chars().map(escape).collect())
 }
 
 fn bold(text: &str, styled: bool) -> String {

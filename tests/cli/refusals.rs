@@ -29,6 +29,8 @@ fn bad_input_is_refused_with_one_error_and_changes_nothing() {
         (format!("{line},paid=4m,price=1' --currency USD --rate 0"), 2, vec!["0"]),
         (format!("{line},paid=4m,price=1' --date 2027-01-01"), 1, vec!["2027-01-01", "future"]),
         (format!("{line},paid=4m,price=1.2345' --currency KWD --rate 3"), 2, vec!["1.2345", "KWD"]),
+        ("lot place L1.1 'box\u{1b}[2J'".into(), 1, vec!["place holds control characters"]),
+        ("supplier edit S1 --note 'left\u{202e}right'".into(), 1, vec!["control characters"]),
         ("lot show L99".into(), 1, vec!["there is no lot L99"]),
         ("garment show G99".into(), 1, vec!["there is no garment G99"]),
         ("lot show 17".into(), 2, vec!["17"]),

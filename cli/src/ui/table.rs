@@ -2,6 +2,7 @@
 
 use super::bold;
 use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, TableStyle, Width};
+use ellwand_contract::text::shown;
 
 /// Where a column's text stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -53,7 +54,8 @@ impl Table {
 
     /// Adds a row; cells that are not given are empty.
     pub fn row<T: ToString>(&mut self, cells: impl IntoIterator<Item = T>) -> &mut Self {
-        self.lines.push(Line::Row(cells.into_iter().map(|cell| cell.to_string()).collect()));
+        self.lines
+            .push(Line::Row(cells.into_iter().map(|cell| shown(&cell.to_string()).into_owned()).collect()));
         self
     }
 

@@ -19,6 +19,7 @@ pub mod purchases;
 pub mod reservations;
 pub mod sheets;
 pub mod shelf;
+pub mod text;
 pub mod wash;
 pub mod wire;
 pub mod work;

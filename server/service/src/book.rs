@@ -4,12 +4,12 @@ use crate::{
     caller::{Caller, Who},
     clock::Clock,
     context::Context,
-    failure::{Failure, storage_problem},
+    failure::{Failure, invalid, storage_problem},
     perform::Perform,
     secret::Secret,
 };
 use chrono::{DateTime, Utc};
-use ellwand_contract::{Act, Outcome, Problem, ProblemType};
+use ellwand_contract::{Act, Outcome, Problem, ProblemType, text::is_refused};
 use ellwand_storage::{Db, OpenOptions, Request, StorageError, TableContent, Tx, Written};
 use serde_json::Value;
 use uuid::Uuid;
@@ -138,6 +138,7 @@ fn written<A: Perform>(
     if let Some(request) = tx.request(&id)? {
         return repeated::<A>(&request, caller, &content);
     }
+    readable(&content)?;
     let context = Context::new(tx, caller, now)?;
     let answer = act.perform(tx, &context)?;
     let request = Request {
@@ -150,6 +151,34 @@ fn written<A: Perform>(
     };
     tx.insert_request(&request)?;
     Ok(Outcome { answer, repeated: false })
+}
+
+/// Refuses text that a terminal would obey, wherever it stands in a request.
+fn readable(content: &str) -> Result<(), Failure> {
+    // JSON escapes the control characters of ASCII; most requests hold neither those nor the others.
+    if !content.contains('\\') && !content.contains(is_refused) {
+        return Ok(());
+    }
+    let fields: serde_json::Map<String, Value> = serde_json::from_str(content).unwrap_or_default();
+    match fields.iter().find(|(_, value)| holds_refused(value)) {
+        None => Ok(()),
+        Some((field, _)) => {
+            Err(Problem::from(invalid(field, format!("{field} holds control characters, which no text may")))
+                .hint("type it again; it may have been copied with them from elsewhere")
+                .into())
+        }
+    }
+}
+
+fn holds_refused(value: &Value) -> bool {
+    match value {
+        Value::String(text) => text.contains(is_refused),
+        Value::Array(items) => items.iter().any(holds_refused),
+        Value::Object(fields) => {
+            fields.iter().any(|(name, value)| name.contains(is_refused) || holds_refused(value))
+        }
+        Value::Null | Value::Bool(_) | Value::Number(_) => false,
+    }
 }
 
 fn text_of(value: &impl serde::Serialize) -> Result<String, Failure> {

@@ -10,6 +10,7 @@ use ellwand_contract::{
     parties::{
         Customer, Customers, EditCustomer, EditSupplier, ListCustomers, ListSuppliers, Supplier, Suppliers,
     },
+    text::is_unseen,
 };
 use ellwand_domain::code::{CustomerCode, SupplierCode};
 use ellwand_storage::Tx;
@@ -33,11 +34,6 @@ pub(crate) fn clean_name(field: &str, text: &str) -> Done<String> {
         return Err(invalid(field, format!("the name is longer than {LONGEST_NAME} letters")));
     }
     Ok(name)
-}
-
-/// Control characters, and those that turn the direction of writing: a terminal would obey them.
-fn is_unseen(letter: char) -> bool {
-    letter.is_control() || matches!(letter, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
 }
 
 fn exists(what: &str, name: &str, code: impl std::fmt::Display) -> Failure {

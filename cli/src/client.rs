@@ -36,6 +36,13 @@ pub enum Fault {
         /// What to do.
         hint: Option<String>,
     },
+    /// The server was not reached: nothing was sent.
+    NotSent {
+        /// What happened.
+        message: String,
+        /// What to do.
+        hint: Option<String>,
+    },
     /// The address or the file is at fault.
     Usage {
         /// What is true.

@@ -29,6 +29,8 @@ pub enum CommandError {
         hint: Option<String>,
         /// The command that repeats the request.
         repeat: Option<String>,
+        /// False when the server was not reached, so that nothing can have been booked.
+        sent: bool,
     },
     /// The server does not know who asks, or does not allow it.
     NotAllowed {
@@ -88,6 +90,7 @@ impl CommandError {
                 Ended::TurnedAway
             }
             Self::Problem { problem, .. } if problem.kind.exit() == 3 => Ended::Lost,
+            Self::Unreachable { sent: false, .. } => Ended::TurnedAway,
             Self::Unreachable { .. } => Ended::Lost,
             _ => Ended::Answered,
         }
@@ -168,7 +171,12 @@ impl From<Fault> for CommandError {
         match fault {
             Fault::Problem(problem) => (*problem).into(),
             Fault::NotAllowed(message) => Self::NotAllowed { message },
-            Fault::NoAnswer { message, hint } => Self::Unreachable { message, hint, repeat: None },
+            Fault::NoAnswer { message, hint } => {
+                Self::Unreachable { message, hint, repeat: None, sent: true }
+            }
+            Fault::NotSent { message, hint } => {
+                Self::Unreachable { message, hint, repeat: None, sent: false }
+            }
             Fault::Usage { message, hint } => Self::Usage { message, hint: Some(hint) },
         }
     }

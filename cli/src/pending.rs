@@ -40,6 +40,8 @@ pub struct Request {
 pub struct Pending {
     folder: Option<PathBuf>,
     target: String,
+    /// Words that name the book on a command line that does not.
+    place: Option<String>,
     offered: bool,
 }
 
@@ -57,7 +59,7 @@ pub struct Kept {
 pub enum Ended {
     /// With the book's answer.
     Answered,
-    /// Not signed in, or too often: the book was not asked.
+    /// The server was not reached, or knows no such token, or was asked too often: the book was not asked.
     TurnedAway,
     /// Without an answer.
     Lost,
@@ -80,15 +82,19 @@ impl Pending {
     #[must_use]
     pub fn new(target: &Target, environment: &Environment) -> Self {
         let state = || environment.state_dir.as_ref().map(|folder| folder.join("pending"));
-        let (folder, target) = match target {
+        let (folder, target, place) = match target {
             Target::File { path, .. } => {
                 let mut folder = path.clone().into_os_string();
                 folder.push("-pending");
-                (Some(PathBuf::from(folder)), path.display().to_string())
+                let file = path.display().to_string();
+                let place = format!("--database {}", quoted(&file));
+                (Some(PathBuf::from(folder)), file, Some(place))
             }
-            Target::Server(url) | Target::Database(url) => (state(), without_password(url)),
+            Target::Server(url) => (state(), url.clone(), Some(format!("--server {}", quoted(url)))),
+            // Its address may hold a password, which stands where it was given.
+            Target::Database(url) => (state(), without_password(url), None),
         };
-        Self { folder, target, offered: false }
+        Self { folder, target, place, offered: false }
     }
 
     /// Keeps a request until its answer came.
@@ -109,13 +115,24 @@ impl Pending {
             .map_err(|error| format!("the request cannot be kept in {}: {error}", folder.display()))
     }
 
-    /// The command line again, fit for a shell; with the id of its request.
+    /// The command line again, fit for a shell; with the id of its request, and then the book that it was meant for, for
+    /// another may be the usual one by the time it is repeated.
     #[must_use]
     pub fn command(&self, command_line: &[String], id: Option<Uuid>) -> String {
-        let given = command_line.iter().any(|arg| arg == "--id" || arg.starts_with("--id="));
+        let given = |name: &str| {
+            command_line.iter().any(|arg| {
+                arg.strip_prefix(name).is_some_and(|rest| rest.is_empty() || rest.starts_with('='))
+            })
+        };
         let words = command_line.iter().skip(1).map(|arg| quoted(arg));
-        let id = id.filter(|_| !given).map(|id| format!("--id {id}"));
-        std::iter::once("ellwand".to_owned()).chain(words).chain(id).collect::<Vec<_>>().join(" ")
+        let place = self.place.clone().filter(|_| id.is_some() && !given("--server") && !given("--database"));
+        let id = id.filter(|_| !given("--id")).map(|id| format!("--id {id}"));
+        std::iter::once("ellwand".to_owned())
+            .chain(words)
+            .chain(id)
+            .chain(place)
+            .collect::<Vec<_>>()
+            .join(" ")
     }
 
     /// Once a run: offers what was not answered; without a terminal it is only said.
@@ -138,7 +155,10 @@ impl Pending {
             }
             ui.warning(format!("this request was not answered: {}", request.command));
             if !may_ask {
-                ui.hint("run it as it stands: it is booked at most once");
+                ui.hint(format!(
+                    "run it as it stands: it is booked at most once; or forget it: rm {}",
+                    quoted(&path.display().to_string())
+                ));
                 continue;
             }
             match prompt::unanswered()? {
@@ -229,7 +249,7 @@ mod tests {
 
     #[test]
     fn a_command_is_quoted_for_a_shell_and_gets_its_id_once() {
-        let pending = Pending { folder: None, target: String::new(), offered: false };
+        let pending = Pending { folder: None, target: String::new(), place: None, offered: false };
         let words = |list: &[&str]| list.iter().map(|word| (*word).to_owned()).collect::<Vec<_>>();
         let id = Uuid::from_u128(7);
         let command =
@@ -237,6 +257,19 @@ mod tests {
         assert_eq!(command, format!(r"ellwand cut G5 '2 3/4 yd' 'it'\''s' --id {id}"));
         let again = words(&["ellwand", "undo", "--id", "x"]);
         assert_eq!(pending.command(&again, Some(id)), "ellwand undo --id x");
+    }
+
+    #[test]
+    fn a_repeated_command_goes_to_the_book_that_it_was_meant_for() {
+        let server = Target::Server("http://127.0.0.1:8417".to_owned());
+        let pending = Pending::new(&server, &Environment::default());
+        let words = |line: &str| line.split(' ').map(str::to_owned).collect::<Vec<_>>();
+        let id = Uuid::from_u128(7);
+        let command = pending.command(&words("ellwand undo"), Some(id));
+        assert_eq!(command, format!("ellwand undo --id {id} --server http://127.0.0.1:8417"));
+        let named = pending.command(&words("ellwand --database=b.sqlite3 undo"), Some(id));
+        assert_eq!(named, format!("ellwand --database=b.sqlite3 undo --id {id}"));
+        assert_eq!(pending.command(&words("ellwand shelf"), None), "ellwand shelf");
     }
 
     #[test]
@@ -248,8 +281,12 @@ mod tests {
     #[test]
     fn a_request_in_flight_is_not_taken_for_a_lost_one() {
         let folder = tempfile::tempdir().expect("a folder");
-        let pending =
-            Pending { folder: Some(folder.path().to_owned()), target: "t".to_owned(), offered: false };
+        let pending = Pending {
+            folder: Some(folder.path().to_owned()),
+            target: "t".to_owned(),
+            place: None,
+            offered: false,
+        };
         let request = Request {
             id: Uuid::from_u128(7),
             act: "undo".to_owned(),

@@ -98,8 +98,20 @@ fn an_answer_that_is_lost_for_good_is_offered_to_the_next_run() {
     ran.clone().refused(3, &["safe to repeat: ellwand buy", "--id "]);
     assert_eq!(lost.load(Ordering::SeqCst), 4, "asked for again, and given up");
     let repeat = ran.err.split("safe to repeat: ellwand ").nth(1).unwrap().trim().to_owned();
-    let told = run(folder.path(), &server.url(), &repeat).done();
+    assert!(repeat.ends_with(&format!(" --server {way}")), "it goes to no other book: {repeat}");
+    let told = run(folder.path(), &server.url(), &repeat.replace(&way, &server.url())).done();
     assert!(told.err.contains("had been booked before"), "{}", told.err);
     let booked = book.call(&Caller::owner("test"), &ListBookings::default()).unwrap().answer.bookings;
     assert_eq!(booked.len(), 1);
+}
+
+/// Nothing was sent where nobody listens: there is nothing to repeat later, when it may have been typed anew.
+#[test]
+fn a_request_that_reached_no_server_is_not_offered_again() {
+    let folder = TempDir::new().unwrap();
+    let nobody = TcpListener::bind("127.0.0.1:0").unwrap().local_addr().unwrap();
+    let line = "buy --line 'material=button,kind=trim,paid=3,price=1'";
+    run(folder.path(), &format!("http://{nobody}"), line)
+        .refused(3, &["cannot be reached", "safe to repeat"]);
+    assert_eq!(std::fs::read_dir(folder.path().join("state/pending")).unwrap().count(), 0);
 }

@@ -23,7 +23,7 @@ const LONG_ANSWER: Duration = Duration::from_secs(3600);
 const TRIES: [Duration; 3] =
     [Duration::from_millis(100), Duration::from_millis(400), Duration::from_millis(1_000)];
 
-/// Why there is no answer, and whether it was lost on its way.
+/// Why there is no answer, and whether the request may have arrived.
 enum Lost {
     /// The request may have arrived: it may be sent again.
     Answer(Fault),
@@ -72,7 +72,7 @@ impl Remote {
         if let Some(path) = config.authority.as_ref().filter(|_| secure) {
             builder = builder.tls_certs_merge(authority(path)?);
         }
-        let client = builder.build().map_err(|error| Fault::NoAnswer {
+        let client = builder.build().map_err(|error| Fault::NotSent {
             message: format!("no connection can be made: {}", chain(&error)),
             hint: None,
         })?;
@@ -80,12 +80,12 @@ impl Remote {
     }
 
     pub(super) fn call<A: Askable>(&self, act: &A) -> Result<Outcome<A::Answer>, Fault> {
-        let unreadable = |error: serde_json::Error| Fault::NoAnswer {
+        let unreadable = |error: serde_json::Error| Fault::NotSent {
             message: format!("the request cannot be written as JSON: {error}"),
             hint: None,
         };
         let Value::Object(mut fields) = serde_json::to_value(act).map_err(unreadable)? else {
-            return Err(Fault::NoAnswer { message: "the request has no fields".to_owned(), hint: None });
+            return Err(Fault::NotSent { message: "the request has no fields".to_owned(), hint: None });
         };
         let url = route(&self.base, A::PATH, &mut fields);
         let request = match A::METHOD {
@@ -103,14 +103,21 @@ impl Remote {
         &self,
         request: RequestBuilder,
     ) -> Result<Outcome<T>, Fault> {
+        // What was sent once may have arrived, whatever becomes of the next try.
+        let mut sent = false;
+        let ended = |lost: Lost, sent: bool| match Fault::from(lost) {
+            Fault::NotSent { message, hint } if sent => Fault::NoAnswer { message, hint },
+            fault => fault,
+        };
         for pause in TRIES {
             let Some(again) = request.try_clone() else { break };
             match self.answer(again) {
-                Err(Lost::Answer(_)) => std::thread::sleep(pause),
-                done => return done.map_err(Fault::from),
+                Err(Lost::Answer(_)) => sent = true,
+                done => return done.map_err(|lost| ended(lost, sent)),
             }
+            std::thread::sleep(pause);
         }
-        self.answer(request).map_err(Fault::from)
+        self.answer(request).map_err(|lost| ended(lost, sent))
     }
 
     fn answer<T: serde::de::DeserializeOwned>(&self, request: RequestBuilder) -> Result<Outcome<T>, Lost> {
@@ -163,7 +170,8 @@ impl Remote {
         } else {
             "check the address, and that the server runs"
         };
-        Fault::NoAnswer { message, hint: Some(hint.to_owned()) }
+        let hint = Some(hint.to_owned());
+        if error.is_connect() { Fault::NotSent { message, hint } } else { Fault::NoAnswer { message, hint } }
     }
 
     fn strange(&self, what: &str) -> Fault {

@@ -198,6 +198,7 @@ fn a_makers_undo_and_cancel_stop_where_a_grant_begins() {
     door.run_in(&maker, "garment cancel G1 --cut-material shelf --return B3=50cm")
         .refused(4, &["the grant write-offs"]);
     let _ = door.run_in(&trusted, "garment cancel G1 --cut-material loss").done();
+    door.run_in(&maker, "undo B5 --yes").refused(4, &["mo is a maker", "the grant write-offs"]);
     let _ = door.run_in(&trusted, "undo B4 --yes").done();
 }
 

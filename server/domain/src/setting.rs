@@ -312,7 +312,8 @@ words!(
         Prices = "prices",
         /// To see and set what hours cost, and so the cost sheet.
         PayRates = "pay-rates",
-        /// To book value to a loss that no garment carries.
+        /// To give up cut material that no other garment takes over, and to take that back. What a day's work spoils,
+        /// and what a new measure finds missing, is daily work.
         WriteOffs = "write-offs",
         /// To change the workshop's settings.
         Settings = "settings",

@@ -66,6 +66,10 @@ impl Perform for CreateToken {
     }
 }
 
+fn owners_only(detail: String) -> Failure {
+    Problem::new(ProblemType::NotAllowed, detail).hint("ask an owner for it").into()
+}
+
 /// Nobody but an owner lets someone in under the name of an owner, whose bookings theirs would be taken for.
 fn check_person(tx: &mut Tx<'_>, context: &Context<'_>, person: &str) -> Done<()> {
     let same = |name: &str| name.to_lowercase() == person.to_lowercase();
@@ -89,10 +93,10 @@ impl Grants for CreateToken {
     fn check_grants(&self, context: &Context<'_>) -> Done<()> {
         let (role, caller) = (self.role, context.caller);
         if role == Role::Owner && caller.role != Role::Owner {
-            return Err(invalid(
-                "role",
-                format!("{} is a {}: only an owner makes owners", caller.name, caller.role),
-            ));
+            return Err(owners_only(format!(
+                "{} is a {}: only an owner makes owners",
+                caller.name, caller.role
+            )));
         }
         for grant in &self.grants {
             let idle = match role {
@@ -118,7 +122,7 @@ impl Perform for RevokeToken {
         let row = tx.token(self.token.get())?.ok_or_else(missing)?;
         if row.role.0 == Role::Owner && context.caller.role != Role::Owner {
             let detail = format!("{} is an owner's, which only an owner takes back", self.token);
-            return Err(invalid("token", detail));
+            return Err(owners_only(detail));
         }
         tx.revoke_token(row.id, context.now.naive_utc(), &context.caller.name)?;
         Ok(view(tx.token(row.id)?.ok_or_else(missing)?))

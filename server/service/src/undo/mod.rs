@@ -23,7 +23,11 @@ use ellwand_contract::{
     Problem, ProblemType,
     bookings::{Undo, Undone},
 };
-use ellwand_domain::{code::BookingCode, ledger::Movement, setting::BookingKind};
+use ellwand_domain::{
+    code::BookingCode,
+    ledger::{AccountKind, Movement},
+    setting::{BookingKind, Grant},
+};
 use ellwand_storage::{Booking, Tx};
 
 /// What taking a booking back did.
@@ -57,9 +61,14 @@ impl Perform for Undo {
             let detail = format!("{} was taken back already by {}", self.booking, BookingCode::new(by));
             return Err(cannot(detail, "nothing is left to undo"));
         }
+        let movements: Vec<Movement> =
+            tx.movements_of(&[target.id])?.iter().map(|stored| stored.movement).collect();
+        // Whoever may not book such a loss may not take one back either.
+        if movements.iter().any(|movement| movement.to.kind == AccountKind::Abandoned) {
+            context.caller.needs(Grant::WriteOffs)?;
+        }
         let detail: Detail = serde_json::from_str(&target.detail)
             .map_err(|error| Problem::new(ProblemType::Internal, format!("the booking's detail: {error}")))?;
-        let movements = tx.movements_of(&[target.id])?.iter().map(|stored| stored.movement).collect();
         let booking = context.next_booking(tx)?;
         let case = Case { context, booking, target, movements };
         let effect = case.take_back(tx, detail)?;

@@ -9,7 +9,7 @@ use ellwand_contract::{Outcome, Problem, ProblemType};
 use ellwand_service::{Book, Caller, Perform, Secret};
 use std::{
     collections::HashSet,
-    net::IpAddr,
+    net::{IpAddr, Ipv6Addr},
     sync::{Mutex, MutexGuard, PoisonError},
     time::{Duration, Instant},
 };
@@ -123,13 +123,13 @@ impl Door {
 
     /// The client's address: the connection's, or behind a proxy the one that the proxy itself wrote, which is the last.
     fn address(&self, request: &HttpRequest) -> Option<IpAddr> {
-        let peer = request.peer_addr().map(|address| address.ip());
+        let peer = request.peer_addr().map(|address| network(address.ip()));
         if !self.behind_proxy {
             return peer;
         }
         let named = request.headers().get_all(FORWARDED).last().and_then(|value| value.to_str().ok());
         let last = named.and_then(|list| list.rsplit(',').next()).map(str::trim);
-        last.and_then(|text| text.parse().ok()).or(peer)
+        last.and_then(|text| text.parse().ok()).map(network).or(peer)
     }
 }
 
@@ -162,6 +162,14 @@ fn bearer(request: &HttpRequest) -> Option<Secret> {
     scheme.eq_ignore_ascii_case("bearer").then(|| Secret::parse(token.trim()))?
 }
 
+/// What one client holds: an IPv4 address, but of IPv6 a whole /64 (RFC 6177), in which it may choose any.
+fn network(address: IpAddr) -> IpAddr {
+    match address.to_canonical() {
+        IpAddr::V4(address) => address.into(),
+        IpAddr::V6(address) => Ipv6Addr::from_bits(address.to_bits() & (u128::MAX << 64)).into(),
+    }
+}
+
 fn too_many(what: &str, wait: Duration) -> Box<Problem> {
     let seconds = wait.as_secs().saturating_add(1);
     Problem::new(ProblemType::TooMany, format!("there were too many {what} in a minute"))
@@ -182,4 +190,18 @@ fn caller(request: &HttpRequest) -> Result<Caller, Box<Problem>> {
             .hint("leave it out to book as owner")
     })?;
     Ok(Caller::owner(name))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn one_network_of_ipv6_is_one_client() {
+        let of = |text: &str| network(text.parse().expect("an address"));
+        assert_eq!(of("2001:db8::1"), of("2001:db8::ffff:1"));
+        assert_ne!(of("2001:db8::1"), of("2001:db8:0:1::1"));
+        assert_ne!(of("192.0.2.1"), of("192.0.2.2"));
+        assert_eq!(of("::ffff:192.0.2.1"), of("192.0.2.1"));
+    }
 }

@@ -93,6 +93,8 @@ fn restored(file: &Path, copy: &Path, place: &DatabaseUrl) -> Result<Vec<TableCo
         opened => opened.map_err(named)?,
     };
     prove(&source, "the backup")?;
+    // All of it can be read, before anything is made at the new place.
+    let _ = source.content().map_err(named)?;
     let target = Book::open_alone(place.expose(), options(true))?;
     let copied = source.copy_into(&target)?;
     prove(&target, "the restored book")?;

@@ -17,7 +17,11 @@ pub(super) fn of_body(error: &serde_path_to_error::Error<serde_json::Error>) -> 
 
 /// A fault in a query, or in the path when it lies in one of its fields.
 pub(super) fn of_query(path: &PathFields, error: &serde_path_to_error::Error<impl Display>) -> Box<Problem> {
-    let message = error.inner().to_string();
+    let message = match error.inner().to_string() {
+        // What the number's own parser says of a sign or a letter.
+        told if told.starts_with("invalid digit") => "it is not a whole number".to_owned(),
+        told => told,
+    };
     let in_path = path.contains_key(&error.path().to_string());
     let kind = if in_path { ProblemType::InvalidValue } else { ProblemType::InvalidQuery };
     problem(kind, error.path(), message)

@@ -3,6 +3,7 @@
 use std::{
     fs,
     io::Write,
+    os::unix::fs::PermissionsExt,
     path::{Path, PathBuf},
     process::Command,
     thread,
@@ -18,6 +19,7 @@ pub struct Cluster {
     port: u16,
     /// PostgreSQL does not run as root.
     user: Option<&'static str>,
+    encrypted: bool,
 }
 
 fn left_out(what: &str) {
@@ -42,19 +44,28 @@ fn is_root() -> bool {
 impl Cluster {
     /// A running cluster with an empty database.
     pub fn new() -> Option<Self> {
+        Self::make(None)
+    }
+
+    /// One that takes no connection in the clear, with a certificate for 127.0.0.1 and its key in PEM.
+    pub fn encrypted(certificate: &str, key: &str) -> Option<Self> {
+        Self::make(Some([("server.crt", certificate), ("server.key", key)]))
+    }
+
+    fn make(pem: Option<[(&str, &str); 2]>) -> Option<Self> {
         let Some(bin) = programs() else {
-            left_out("killing PostgreSQL, for want of its programs");
+            left_out("a PostgreSQL of the test's own, for want of its programs");
             return None;
         };
         let user = is_root().then_some("postgres");
         let folder = TempDir::new().unwrap();
         let port = crate::served::port();
         let url = format!("postgres://ellwand@127.0.0.1:{port}/book");
-        let cluster = Self { url, bin, folder, port, user };
+        let cluster = Self { url, bin, folder, port, user, encrypted: pem.is_some() };
         if let Some(user) = user {
             let owned = Command::new("chown").arg(user).arg(cluster.folder.path()).status();
             if !owned.is_ok_and(|status| status.success()) {
-                left_out("killing PostgreSQL, for want of a user to run it as");
+                left_out("a PostgreSQL of the test's own, for want of a user to run it as");
                 return None;
             }
         }
@@ -62,6 +73,18 @@ impl Cluster {
         let made = cluster
             .run("initdb", &["-D", &data, "-U", "ellwand", "--auth=trust", "--encoding=UTF8", "--locale=C"]);
         assert!(made, "initdb");
+        for (name, text) in pem.into_iter().flatten() {
+            let path = cluster.folder.path().join("data").join(name);
+            fs::write(&path, text).unwrap();
+            fs::set_permissions(&path, fs::Permissions::from_mode(0o600)).unwrap();
+            if let Some(user) = user {
+                assert!(Command::new("chown").arg(user).arg(&path).status().unwrap().success(), "chown");
+            }
+        }
+        if pem.is_some() {
+            let rules = "hostssl all all 127.0.0.1/32 trust\n";
+            fs::write(cluster.folder.path().join("data/pg_hba.conf"), rules).unwrap();
+        }
         cluster.start();
         let port = port.to_string();
         assert!(
@@ -96,8 +119,9 @@ impl Cluster {
         let (data, log) = (self.data(), self.folder.path().join("log").display().to_string());
         let sockets = self.folder.path().display();
         let options = format!(
-            "-c listen_addresses=127.0.0.1 -c port={} -c unix_socket_directories={sockets} -c fsync=on",
-            self.port
+            "-c listen_addresses=127.0.0.1 -c port={} -c unix_socket_directories={sockets} -c fsync=on -c ssl={}",
+            self.port,
+            if self.encrypted { "on" } else { "off" }
         );
         let begun = Instant::now();
         // What is left of a killed one may hold its shared memory for a moment.

@@ -8,6 +8,7 @@ mod changes;
 mod cluster;
 mod crash;
 mod document;
+mod encrypted;
 mod fight;
 mod health;
 mod limits;

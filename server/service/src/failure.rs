@@ -90,6 +90,9 @@ pub(crate) fn storage_problem(error: &StorageError) -> Problem {
         StorageError::NotEmpty(_) => Problem::new(ProblemType::AlreadyExists, text)
             .hint("name an empty database, or a file that is not there yet"),
         StorageError::Address(_) => Problem::new(ProblemType::NotABook, text),
+        StorageError::Encryption(_) => Problem::new(ProblemType::NotABook, text).hint(
+            "write sslmode=verify-full, with sslrootcert=FILE for an authority of your own, or sslmode=disable",
+        ),
         StorageError::Constraint(_) | StorageError::Other(_) => Problem::new(ProblemType::Internal, text),
     }
 }

@@ -39,6 +39,6 @@ mod workshop;
 pub use book::{Book, Options};
 pub use caller::Caller;
 pub use clock::Clock;
-pub use ellwand_storage::{TableContent, Written};
+pub use ellwand_storage::{TableContent, Written, is_in_the_clear};
 pub use perform::Perform;
 pub use secret::Secret;

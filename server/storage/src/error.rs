@@ -54,6 +54,9 @@ pub enum StorageError {
     /// A URL that names no known database.
     #[error("\"{0}\" is not the address of a book; write sqlite:///path/to/file or postgres://host/name")]
     Address(String),
+    /// A way of encrypting the connection that is not to be had.
+    #[error("the connection cannot be encrypted as asked: {0}")]
+    Encryption(String),
     /// Anything else.
     #[error(transparent)]
     Other(Box<dyn std::error::Error + Send + Sync>),

@@ -29,6 +29,8 @@ pub use error::StorageError;
 pub use migration::{MIGRATIONS_KNOWN, migration_names};
 pub use movement::StoredMovement;
 pub use piece::StoredPiece;
+#[cfg(feature = "postgresql")]
+pub use postgresql::is_in_the_clear;
 pub use records::{
     Booking, BookingSubject, Customer, Garment, Layer, Lot, Material, Need, Operation, OverheadRate, PayRate,
     Purchase, PurchaseCharge, PurchaseLine, Request, Reservation, Supplier, Token, WashTest, WorkEntry,

@@ -9,7 +9,7 @@ use ellwand_contract::{
     people::{ListTokens, Token},
 };
 use ellwand_domain::setting::Role;
-use ellwand_service::{Book, Caller, Clock, Options};
+use ellwand_service::{Book, Caller, Clock, Options, is_in_the_clear};
 use std::{
     io::{self, Write},
     net::TcpListener,
@@ -90,6 +90,12 @@ fn database(findings: &mut Findings, config: &Config) -> Result<(), CommandError
     let url = config.database()?;
     if let Some(path) = url.expose().strip_prefix("sqlite://") {
         private(findings, Path::new(path), "the book, which holds prices and names,");
+    }
+    if is_in_the_clear(url.expose()) {
+        findings.wrong(
+            format!("what travels between here and {url} is not encrypted"),
+            "write sslmode=verify-full in the address, or keep the database on this machine",
+        );
     }
     let book = match Book::open(url.expose(), Options { clock: Clock::system(), create: false }) {
         Ok(book) => book,

@@ -1,11 +1,11 @@
 //! An open book on PostgreSQL: a pool, SERIALIZABLE writes that are run again when they lost.
 
-use super::{Conn, open};
+use super::{Conn, open, way::Way};
 use crate::db::{OpenOptions, Written};
 use crate::error::StorageError;
 use diesel::{
     connection::SimpleConnection,
-    r2d2::{ConnectionManager, ManageConnection, Pool, PooledConnection},
+    r2d2::{ManageConnection, Pool, PooledConnection, R2D2Connection},
 };
 use std::{
     sync::{
@@ -38,9 +38,8 @@ impl Drop for Connections {
 
 /// Makes connections, and goes on trying for a while: the pool by itself waits longer and longer between two tries, and
 /// would still be waiting when a server that was away is back.
-#[derive(Debug)]
 struct Patient {
-    manager: ConnectionManager<Conn>,
+    way: Way,
     deadline: Duration,
 }
 
@@ -54,19 +53,19 @@ impl ManageConnection for Patient {
     fn connect(&self) -> Result<Conn, Self::Error> {
         let begun = Instant::now();
         loop {
-            match self.manager.connect() {
+            match self.way.connect() {
                 Err(_) if begun.elapsed() + TRY_AGAIN < self.deadline => std::thread::sleep(TRY_AGAIN),
-                done => return done,
+                done => return done.map_err(Self::Error::ConnectionError),
             }
         }
     }
 
     fn is_valid(&self, conn: &mut Conn) -> Result<(), Self::Error> {
-        self.manager.is_valid(conn)
+        conn.ping().map_err(Self::Error::QueryError)
     }
 
     fn has_broken(&self, conn: &mut Conn) -> bool {
-        self.manager.has_broken(conn)
+        std::thread::panicking() || conn.is_broken()
     }
 }
 
@@ -118,7 +117,7 @@ impl PostgresqlBook {
             .min_idle(Some(0))
             .connection_timeout(options.busy)
             .test_on_check_out(true)
-            .build_unchecked(Patient { manager: ConnectionManager::new(url), deadline: options.busy });
+            .build_unchecked(Patient { way: Way::parse(url)?, deadline: options.busy });
         let book =
             Self { pool: Arc::new(Connections(Some(pool))), deadline: options.busy, jobs: Arc::default() };
         open::bring_up(&mut *book.connection()?, options)?;

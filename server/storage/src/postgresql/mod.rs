@@ -10,5 +10,7 @@ pub mod queries;
 
 mod book;
 mod open;
+mod way;
 
 pub(crate) use book::{Failure, PostgresqlBook};
+pub use way::is_in_the_clear;

@@ -3,15 +3,16 @@
 //! machine with the server.
 
 mod bare;
+mod client;
 
+use client::Client;
 use ellwand_contract::{garments::PlanGarment, purchases::Buy};
 use ellwand_server::{Config, spawn};
 use ellwand_service::{Book, Caller, Clock, Options, Perform};
-use reqwest::blocking::Client;
 use rusqlite::Connection;
 use serde_json::{Value, json};
 use std::{
-    net::TcpListener,
+    net::{SocketAddr, TcpListener},
     sync::atomic::{AtomicUsize, Ordering},
     thread,
     time::{Duration, Instant},
@@ -46,9 +47,8 @@ fn main() {
     let config = Config { open: true, max_connections: 64, ..Config::default() };
     let listener = TcpListener::bind("127.0.0.1:0").expect("a port");
     let server = spawn(&config, book.clone(), listener).expect("a server");
-    let _ = rustls::crypto::ring::default_provider().install_default();
-    promises(&server.url(), &bare::open(&file), &book);
-    readings(&server.url());
+    promises(server.address(), &bare::open(&file), &book);
+    readings(server.address());
 }
 
 /// What a turn came to: a rate, and how long each took.
@@ -70,18 +70,18 @@ impl Turn {
 }
 
 /// 16 clients at once, each as often as it can for a turn.
-fn crowd(once: impl Fn(&Client) + Sync) -> Turn {
+fn crowd(server: SocketAddr, once: impl Fn(&mut Client) + Sync) -> Turn {
     let begun = Instant::now();
     let times = thread::scope(|scope| {
         let clients: Vec<_> = (0..CLIENTS)
             .map(|_| {
                 let once = &once;
                 scope.spawn(move || {
-                    let client = Client::builder().tls_certs_only([]).no_proxy().build().expect("a client");
+                    let mut client = Client::new(server);
                     let mut times = Vec::new();
                     while begun.elapsed() < TURN {
                         let start = Instant::now();
-                        once(&client);
+                        once(&mut client);
                         times.push(start.elapsed());
                     }
                     times
@@ -98,30 +98,19 @@ fn middle(mut numbers: Vec<f64>) -> f64 {
     numbers.get(numbers.len() / 2).copied().unwrap_or_default()
 }
 
-fn post(client: &Client, url: String, body: &Value) {
-    let answer = client.post(url).json(body).send().expect("an answer");
-    assert!(answer.status().is_success(), "{:?}", answer.text());
-}
-
-fn promises(url: &str, bare: &Connection, book: &Book) {
+fn promises(server: SocketAddr, bare: &Connection, book: &Book) {
     let (pairs, mut alone_pairs) = (AtomicUsize::new(0), 0);
     let (mut own, mut base, mut slow) = (Vec::new(), Vec::new(), Vec::new());
     let before = book.written();
     for _ in 0..ROUNDS {
-        let turn = crowd(|client| {
+        let turn = crowd(server, |client| {
             let garment = format!("G{}", pairs.fetch_add(1, Ordering::Relaxed) % GARMENTS + 1);
             let picks = json!([{"need": "shell", "piece": "L1.1"}]);
             let id = Uuid::now_v7();
-            post(
-                client,
-                format!("{url}/v1/reservations"),
-                &json!({"id": id, "garment": garment, "picks": picks}),
-            );
-            post(
-                client,
-                format!("{url}/v1/reservations/release"),
-                &json!({"id": Uuid::now_v7(), "garment": garment}),
-            );
+            let reserve = json!({"id": id, "garment": garment, "picks": picks});
+            client.post("/v1/reservations", &reserve.to_string());
+            let release = json!({"id": Uuid::now_v7(), "garment": garment});
+            client.post("/v1/reservations/release", &release.to_string());
         });
         let (begun, mut times) = (Instant::now(), Vec::new());
         while begun.elapsed() < TURN {
@@ -148,16 +137,11 @@ fn promises(url: &str, bare: &Connection, book: &Book) {
     );
 }
 
-fn readings(url: &str) {
+fn readings(server: SocketAddr) {
     let (mut own, mut base) = (Vec::new(), Vec::new());
-    let get = |client: &Client, path: &str| {
-        let answer = client.get(format!("{url}{path}")).send().expect("an answer");
-        assert!(answer.status().is_success());
-        let _ = answer.bytes().expect("a body");
-    };
     for _ in 0..ROUNDS {
-        own.push(crowd(|client| get(client, "/v1/lots/L1")).per_second);
-        base.push(crowd(|client| get(client, "/health/live")).per_second);
+        own.push(crowd(server, |client| client.get("/v1/lots/L1")).per_second);
+        base.push(crowd(server, |client| client.get("/health/live")).per_second);
     }
     let (own, base) = (middle(own), middle(base));
     println!(

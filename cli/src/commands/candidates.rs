@@ -81,6 +81,12 @@ fn show(ui: &mut Ui<'_>, shown: Shown, need: &NeedCandidates) {
         ui.blank();
         ui.table(&failing(need));
     }
+    if need.nearest_only {
+        ui.blank();
+        let told = "There are too many pieces on the shelf to look at each: these are the ones that the need names, or the \
+                    nearest to its length. A material or a lot in the need narrows it.";
+        paragraph::show(ui, 0, told);
+    }
 }
 
 fn serving(shown: Shown, candidates: &[Candidate]) -> Table {

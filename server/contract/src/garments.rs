@@ -470,6 +470,10 @@ pub struct NeedCandidates {
     pub serve: Vec<Candidate>,
     /// Pieces of the same kind that do not, each with its reason.
     pub cannot: Vec<CannotServe>,
+    /// True when the shelf holds too many pieces of the kind to look at each: only those of the lots or the material that
+    /// the need names were looked at, or those nearest to the length.
+    #[serde(default)]
+    pub nearest_only: bool,
     /// What `reserve --all` would take, when the open units can all be promised.
     pub picks: Vec<Pick>,
 }

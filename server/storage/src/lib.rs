@@ -28,7 +28,7 @@ pub use db::{Db, JobError, OpenOptions, WriteJob, Written};
 pub use error::StorageError;
 pub use migration::{MIGRATIONS_KNOWN, migration_names};
 pub use movement::StoredMovement;
-pub use piece::StoredPiece;
+pub use piece::{Near, StoredPiece};
 #[cfg(feature = "postgresql")]
 pub use postgresql::is_in_the_clear;
 pub use records::{

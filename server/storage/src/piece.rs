@@ -8,6 +8,7 @@ use diesel::Queryable;
 use ellwand_domain::{
     ledger::{Flaw, Hold, Piece, Quantity, Rank, Rectangle},
     quantity::{Micrometres, Millionths},
+    setting::Kind,
     shrinkage::Preparation,
 };
 use std::collections::HashMap;
@@ -39,6 +40,21 @@ pub struct StoredPiece {
     pub mass_factor_ppm: i64,
     /// Last days of promises that have one.
     pub until: HashMap<i64, NaiveDate>,
+}
+
+/// Where to look on a large shelf.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Near {
+    /// Kind of material.
+    pub kind: Kind,
+    /// Whose own cloth may serve, beside the workshop's.
+    pub customer: Option<i64>,
+    /// Micrometres or counts that are free in one stretch.
+    pub free: i64,
+    /// Those that have as much or more, the nearest first; else those that have less.
+    pub longer: bool,
+    /// This many at most.
+    pub limit: i64,
 }
 
 /// An active promise with what its rank needs.

@@ -3,7 +3,7 @@
 use crate::audit::{Balance, PurchaseSum};
 use crate::error::StorageError;
 use crate::movement::StoredMovement;
-use crate::piece::StoredPiece;
+use crate::piece::{Near, StoredPiece};
 use crate::records::{
     Booking, BookingSubject, Customer, Garment, Layer, Lot, Material, Need, Operation, OverheadRate, PayRate,
     Purchase, PurchaseCharge, PurchaseLine, Request, Reservation, Supplier, Token, WashTest, WorkEntry,
@@ -178,8 +178,10 @@ queries! {
         pieces_of_lot(lot: i64) -> Vec<StoredPiece>;
         /// Pieces of these ids.
         pieces_among(ids: &[i64]) -> Vec<StoredPiece>;
-        /// Pieces on the shelf of a kind of material, by code.
-        pieces_of_kind(kind: Kind) -> Vec<StoredPiece>;
+        /// Pieces on the shelf of a kind of material, or of one material of it, by code; this many at most.
+        pieces_of_kind(kind: Kind, material: Option<i64>, limit: i64) -> Vec<StoredPiece>;
+        /// Pieces on the shelf whose longest free stretch is nearest to a length.
+        pieces_near(near: &Near) -> Vec<StoredPiece>;
         /// Writes a new piece.
         insert_piece(stored: &StoredPiece) -> ();
         /// Writes a piece as it is now, its stretches and flaws with it.

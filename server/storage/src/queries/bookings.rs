@@ -28,12 +28,12 @@ pub fn insert_booking(
     lines: &[Movement],
 ) -> Result<(), StorageError> {
     diesel::insert_into(bookings::table).values(booking).execute(conn)?;
-    if !subjects.is_empty() {
-        diesel::insert_into(booking_subjects::table).values(subjects).execute(conn)?;
+    // Row by row: a statement for several of them is prepared anew each time.
+    for subject in subjects {
+        diesel::insert_into(booking_subjects::table).values(subject).execute(conn)?;
     }
-    if !lines.is_empty() {
-        let rows: Vec<NewMovement> = lines.iter().map(|line| NewMovement::new(booking.id, line)).collect();
-        diesel::insert_into(movements::table).values(&rows).execute(conn)?;
+    for line in lines {
+        diesel::insert_into(movements::table).values(NewMovement::new(booking.id, line)).execute(conn)?;
     }
     Ok(())
 }
@@ -170,19 +170,16 @@ pub fn subjects_of(conn: &mut Conn, booking: i64) -> Result<Vec<BookingSubject>,
 
 /// Pairs (booking, the one that took it back) among these.
 pub fn undone_among(conn: &mut Conn, ids: &[i64]) -> Result<Vec<(i64, i64)>, StorageError> {
-    Ok(bookings::table
-        .filter(bookings::undoes.eq_any(ids))
-        .select((bookings::undoes.assume_not_null(), bookings::id))
-        .load(conn)?)
+    let query = bookings::table.select((bookings::undoes.assume_not_null(), bookings::id));
+    let pairs: Vec<(i64, i64)> = of_ids!(conn, ids, bookings::undoes, query);
+    Ok(pairs)
 }
 
 /// Movements of these bookings in the order of the ledger.
 pub fn movements_of(conn: &mut Conn, ids: &[i64]) -> Result<Vec<StoredMovement>, StorageError> {
-    let rows: Vec<MovementRow> = movements::table
-        .filter(movements::booking_id.eq_any(ids))
-        .order(movements::sequence)
-        .select(MovementRow::as_select())
-        .load(conn)?;
+    let query = movements::table.order(movements::sequence).select(MovementRow::as_select());
+    let mut rows: Vec<MovementRow> = of_ids!(conn, ids, movements::booking_id, query);
+    rows.sort_by_key(|row| row.sequence);
     rows.into_iter().map(MovementRow::into_domain).collect()
 }
 

@@ -4,6 +4,23 @@
 use super::Conn;
 use crate::error::StorageError;
 
+/// Ids a query names at once; well below what either dialect binds.
+const BATCH: usize = 500;
+
+/// Rows of these ids, a batch at a time. One id is compared alone: a list of them cannot stay prepared on SQLite.
+macro_rules! of_ids {
+    ($conn:expr, $ids:expr, $column:expr, $query:expr) => {{
+        let mut all = Vec::new();
+        for batch in $ids.chunks(super::BATCH) {
+            match batch {
+                [id] => all.append(&mut $query.clone().filter($column.eq(*id)).load($conn)?),
+                _ => all.append(&mut $query.clone().filter($column.eq_any(batch)).load($conn)?),
+            }
+        }
+        all
+    }};
+}
+
 pub mod audit;
 pub mod bookings;
 pub mod garments;

@@ -3,29 +3,12 @@
 use super::{Conn, changed};
 use crate::condition::{ActivePromise, OnShelf};
 use crate::error::StorageError;
-use crate::piece::{self, HoldRow, StoredPiece};
+use crate::piece::{self, HoldRow, Near, StoredPiece};
 use crate::records::{FlawRow, PieceRow, StretchRow};
 use crate::schema::{flaws, garments, lots, materials, needs, pieces, reservations, stretches};
 use crate::word::Word;
 use diesel::prelude::*;
 use ellwand_domain::setting::Kind;
-
-/// Ids a query names at once; well below what either dialect binds.
-const BATCH: usize = 500;
-
-/// Rows of these ids, a batch at a time. One id is compared alone: a list of them cannot stay prepared on SQLite.
-macro_rules! of_ids {
-    ($conn:expr, $ids:expr, $column:expr, $query:expr) => {{
-        let mut all = Vec::new();
-        for batch in $ids.chunks(BATCH) {
-            match batch {
-                [id] => all.extend($query.clone().filter($column.eq(*id)).load($conn)?),
-                _ => all.extend($query.clone().filter($column.eq_any(batch)).load($conn)?),
-            }
-        }
-        all
-    }};
-}
 
 fn holds_on(conn: &mut Conn, ids: &[i64]) -> Result<Vec<HoldRow>, StorageError> {
     let columns = (
@@ -84,19 +67,52 @@ pub fn pieces_of_lot(conn: &mut Conn, lot: i64) -> Result<Vec<StoredPiece>, Stor
 
 /// Pieces of these ids.
 pub fn pieces_among(conn: &mut Conn, ids: &[i64]) -> Result<Vec<StoredPiece>, StorageError> {
-    let rows = pieces::table.filter(pieces::id.eq_any(ids)).select(PieceRow::as_select()).load(conn)?;
+    let query = pieces::table.select(PieceRow::as_select());
+    let rows = of_ids!(conn, ids, pieces::id, query);
     complete(conn, rows)
 }
 
-/// Pieces on the shelf of a kind of material, by code.
-pub fn pieces_of_kind(conn: &mut Conn, kind: Kind) -> Result<Vec<StoredPiece>, StorageError> {
-    let rows = pieces::table
+/// Pieces on the shelf of a kind of material and, when it is named, of this one material; by code, this many at most.
+pub fn pieces_of_kind(
+    conn: &mut Conn,
+    kind: Kind,
+    material: Option<i64>,
+    limit: i64,
+) -> Result<Vec<StoredPiece>, StorageError> {
+    let of_kind = pieces::table
         .inner_join(lots::table.inner_join(materials::table))
         .filter(OnShelf)
         .filter(materials::kind.eq(Word(kind)))
-        .order((pieces::lot_id, pieces::number))
-        .select(PieceRow::as_select())
-        .load(conn)?;
+        .limit(limit)
+        .select(PieceRow::as_select());
+    let mut rows: Vec<PieceRow> = match material {
+        None => of_kind.load(conn)?,
+        Some(material) => of_kind.filter(lots::material_id.eq(material)).load(conn)?,
+    };
+    // Not by the database: it would go through the whole shelf in that order to find a few of a rare kind.
+    rows.sort_by_key(|row| (row.lot_id, row.number));
+    complete(conn, rows)
+}
+
+/// Pieces on the shelf of a kind whose longest free stretch is nearest to a length: the next longer ones, or the next
+/// shorter ones. Cloth of customers other than this one is left out.
+pub fn pieces_near(conn: &mut Conn, near: &Near) -> Result<Vec<StoredPiece>, StorageError> {
+    let of_kind = pieces::table
+        .inner_join(lots::table.inner_join(materials::table))
+        .filter(OnShelf)
+        .filter(materials::kind.eq(Word(near.kind)))
+        .filter(lots::owner_id.is_null().or(lots::owner_id.eq(near.customer.unwrap_or(0))))
+        .limit(near.limit)
+        .select(PieceRow::as_select());
+    let rows = if near.longer {
+        of_kind
+            .filter(pieces::longest_free.ge(near.free))
+            .order((pieces::longest_free, pieces::id))
+            .load(conn)?
+    } else {
+        let order = (pieces::longest_free.desc(), pieces::id.desc());
+        of_kind.filter(pieces::longest_free.lt(near.free)).order(order).load(conn)?
+    };
     complete(conn, rows)
 }
 

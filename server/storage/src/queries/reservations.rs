@@ -66,11 +66,11 @@ pub fn pieces_with_overdue(
     pieces: &[i64],
     today: NaiveDate,
 ) -> Result<Vec<i64>, StorageError> {
-    Ok(reservations::table
+    let overdue = reservations::table
         .filter(ActivePromise)
-        .filter(reservations::piece_id.eq_any(pieces))
         .filter(reservations::until.lt(today))
         .select(reservations::piece_id)
-        .distinct()
-        .load(conn)?)
+        .distinct();
+    let pieces: Vec<i64> = of_ids!(conn, pieces, reservations::piece_id, overdue);
+    Ok(pieces)
 }

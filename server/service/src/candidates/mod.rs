@@ -1,5 +1,8 @@
 //! Which pieces can serve a garment's needs, why each other cannot, and what to take.
 
+mod looking;
+mod pick;
+
 use crate::{
     context::Context,
     failure::{Done, Failure},
@@ -12,16 +15,16 @@ use crate::{
     shelved::{LotRecord, Shelved},
 };
 use ellwand_contract::{
-    Metres, Micro, Problem, ProblemType,
-    garments::{Candidate, Candidates, CannotServe, GetCandidates, NeedCandidates, Pick},
+    Micro, Problem, ProblemType,
+    garments::{Candidate, Candidates, CannotServe, GetCandidates, NeedCandidates},
 };
 use ellwand_domain::{
     certainty::Certainty,
-    ledger::{Quantity, Rank},
+    ledger::Quantity,
     quantity::{Micrometres, Millionths},
 };
 use ellwand_storage::{Garment, Reservation, Tx};
-use std::collections::{BTreeMap, HashMap};
+use std::collections::HashMap;
 
 impl Perform for GetCandidates {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Candidates, Failure> {
@@ -85,7 +88,8 @@ fn candidates(
     };
     let missing = missing_part(need, &active, open)?;
     let (mut serve, mut cannot) = (Vec::new(), Vec::new());
-    for stored in tx.pieces_of_kind(need.row.kind.0)? {
+    let seen = looking::pieces(tx, context, garment, need, &bound, missing, open)?;
+    for stored in seen.pieces {
         let record = match working.lots.get(&stored.lot_id) {
             Some(record) => record.clone(),
             None => {
@@ -110,13 +114,14 @@ fn candidates(
         }
     }
     serve.sort_by_key(|serving| serving.rank(open));
-    let picks = pick(need, &serve, open, missing, working)?;
+    let picks = pick::pick(need, &serve, open, missing, working)?;
     Ok(NeedCandidates {
         role: need.row.role.clone(),
         amount: need.amount_text(context),
         units_open: open,
         serve: serve.into_iter().map(|serving| serving.view).collect(),
         cannot,
+        nearest_only: seen.nearest_only,
         picks,
     })
 }
@@ -190,63 +195,4 @@ fn missing_part(need: &NeedRecord, active: &[Reservation], open: i64) -> Done<Op
     }
     let longest = need.longest_part.map_or(0, Micrometres::get);
     Ok(Some(Micrometres::new(whole.saturating_sub(parts).max(longest))?))
-}
-
-/// What to take: the best piece that holds all open units, else the fewest pieces of one lot (of any lots
-/// where mixing is allowed), the best first. Nothing when they do not reach, or nothing is open.
-fn pick(
-    need: &NeedRecord,
-    serve: &[Serving],
-    open: i64,
-    missing: Option<Micrometres>,
-    working: &mut Working,
-) -> Done<Vec<Pick>> {
-    if open < 1 {
-        return Ok(Vec::new());
-    }
-    let chosen: Vec<(&Serving, i64)> = match serve.iter().find(|serving| serving.view.units >= open) {
-        Some(whole) => vec![(whole, open)],
-        None => {
-            let mut groups: BTreeMap<i64, Vec<&Serving>> = BTreeMap::new();
-            for serving in serve {
-                let group = if need.input.mixing { 0 } else { serving.shelved.stored.lot_id };
-                groups.entry(group).or_default().push(serving);
-            }
-            let filled = groups.into_values().filter_map(|group| fill(group, open));
-            filled.min_by_key(Vec::len).unwrap_or_default()
-        }
-    };
-    let mut picks = Vec::new();
-    for (serving, units) in chosen {
-        let mut shelved = serving.shelved.clone();
-        working.picks = working.picks.saturating_sub(1);
-        let held = Quantity::new(serving.fit.takes.get().saturating_mul(units))?;
-        let rank =
-            Rank { accepted: false, due: None, promised: shelved.stored.last_on, reservation: working.picks };
-        if shelved.stored.piece.reserve(held, rank).is_ok() {
-            working.pieces.insert(shelved.stored.piece.id, shelved);
-        }
-        picks.push(Pick {
-            need: need.row.role.clone(),
-            piece: serving.view.piece,
-            units: missing.is_none().then_some(units),
-            washed_length: missing.map(|length| format!("{}m", Metres(length)).parse()).transpose()?,
-        });
-    }
-    Ok(picks)
-}
-
-/// Fills `open` units from a group, the pieces that take most first.
-fn fill(mut group: Vec<&Serving>, open: i64) -> Option<Vec<(&Serving, i64)>> {
-    group.sort_by_key(|serving| std::cmp::Reverse(serving.view.units));
-    let (mut left, mut chosen) = (open, Vec::new());
-    for serving in group {
-        if left < 1 {
-            break;
-        }
-        let units = serving.view.units.min(left);
-        chosen.push((serving, units));
-        left -= units;
-    }
-    (left < 1).then_some(chosen)
 }

@@ -1,0 +1,1 @@
+DROP INDEX pieces_by_free;

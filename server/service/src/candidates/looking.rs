@@ -1,0 +1,90 @@
+//! Which pieces of the shelf are looked at: each of them, and where there are very many the nearest in length.
+
+use crate::{context::Context, failure::Done, garments::need::NeedRecord};
+use ellwand_domain::{code::MaterialCode, quantity::Micrometres};
+use ellwand_storage::{Garment, Near, StoredPiece, Tx};
+use std::collections::HashSet;
+
+/// Pieces of a kind that are looked at one by one.
+const MOST: i64 = 1_000;
+/// What is looked at.
+pub(super) struct Seen {
+    pub(super) pieces: Vec<StoredPiece>,
+    /// True when there are others of the kind.
+    pub(super) nearest_only: bool,
+}
+
+/// Pieces for a need: those of the lots it is bound to, else all of its kind or of its material, else the nearest in
+/// length: on both sides of what one unit takes, and from what all open units take.
+pub(super) fn pieces(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    garment: &Garment,
+    need: &NeedRecord,
+    bound: &[i64],
+    missing: Option<Micrometres>,
+    open: i64,
+) -> Done<Seen> {
+    let kind = need.row.kind.0;
+    let all = tx.pieces_of_kind(kind, None, MOST + 1)?;
+    if within(&all) {
+        return Ok(Seen { pieces: all, nearest_only: false });
+    }
+    let some = |pieces| Ok(Seen { pieces, nearest_only: true });
+    let lots = match need.input.lot {
+        Some(lot) => vec![lot.get()],
+        None => bound.to_vec(),
+    };
+    if !lots.is_empty() {
+        let mut pieces = Vec::new();
+        for lot in lots {
+            pieces
+                .extend(tx.pieces_of_lot(lot)?.into_iter().filter(|stored| !stored.piece.quantity.is_zero()));
+        }
+        return some(pieces);
+    }
+    if let Some(text) = &need.input.material {
+        let material = match text.parse::<MaterialCode>() {
+            Ok(code) => Some(code.get()),
+            Err(_) => tx.material_named(kind, text)?.map(|material| material.id),
+        };
+        let all = tx.pieces_of_kind(kind, material, MOST + 1)?;
+        if material.is_some() && within(&all) {
+            return some(all);
+        }
+    }
+    let one = one_unit(context, need, missing)?;
+    let near = |free: i64, longer: bool, share: i64| Near {
+        kind,
+        customer: garment.customer_id,
+        free,
+        longer,
+        limit: MOST / share,
+    };
+    let mut looks = vec![near(one, true, 3), near(one, false, 3)];
+    if open > 1 {
+        looks.push(near(one.saturating_mul(open), true, 3));
+    }
+    let (mut pieces, mut known) = (Vec::new(), HashSet::new());
+    for look in looks {
+        let found = tx.pieces_near(&look)?.into_iter();
+        pieces.extend(found.filter(|stored| known.insert(stored.piece.id)));
+    }
+    some(pieces)
+}
+
+fn within(pieces: &[StoredPiece]) -> bool {
+    i64::try_from(pieces.len()).is_ok_and(|count| count <= MOST)
+}
+
+/// About what one unit takes off a piece: its length before 10 % of it are lost (common practice: few cloths shrink more
+/// in one wash). It decides nothing, for shorter pieces are looked at, too.
+fn one_unit(context: &Context<'_>, need: &NeedRecord, missing: Option<Micrometres>) -> Done<i64> {
+    if let Some(per_unit) = need.per_unit {
+        return Ok(per_unit.get());
+    }
+    let lengths = need.demand.iter().flat_map(|demand| demand.lengths.iter());
+    let Some(washed) = missing.or(lengths.map(|entry| entry.length).min()) else { return Ok(0) };
+    let raw = washed.get().saturating_mul(10) / 9;
+    Ok(raw.saturating_add(context.rule()?.end_allowance.get()))
+}

@@ -323,3 +323,47 @@ words!(
         People = "people",
     }
 );
+words!(
+    /// How an amount between two steps is brought to one of them; negative amounts as their opposites.
+    Rounding, "a way to round", {
+        /// To the nearest; the half away from zero.
+        HalfUp = "half-up",
+        /// To the nearest; the half towards zero.
+        HalfDown = "half-down",
+        /// To the nearest; the half to the even step.
+        HalfEven = "half-even",
+        /// Towards zero: what is over is dropped.
+        Down = "down",
+    }
+);
+words!(
+    /// Where tax is rounded.
+    TaxPlace, "a place to round tax", {
+        /// On every line.
+        Line = "line",
+        /// Once per tax rate.
+        Rate = "rate",
+        /// Once per invoice.
+        Invoice = "invoice",
+    }
+);
+words!(
+    /// What prices hold.
+    PricesShown, "a way to show prices", {
+        /// Net: tax comes on top.
+        WithoutTax = "without-tax",
+        /// Gross: tax is inside.
+        WithTax = "with-tax",
+    }
+);
+words!(
+    /// What a stage of payment is a share of.
+    ShareOf, "a part of a price", {
+        /// All of it, tax included.
+        Gross = "gross",
+        /// The labour.
+        Labour = "labour",
+        /// The materials.
+        Materials = "materials",
+    }
+);

@@ -57,7 +57,10 @@ impl HourlyCost {
     }
 
     /// Cost of a signed number of minutes, to the nearest millionth.
-    pub(super) fn of(&self, minutes: i64) -> Result<Millionths, QuantityError> {
+    ///
+    /// # Errors
+    /// Overflow beyond [`Millionths::MAX`].
+    pub fn of(&self, minutes: i64) -> Result<Millionths, QuantityError> {
         self.amount.share(minutes, self.minutes)
     }
 }

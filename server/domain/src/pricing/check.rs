@@ -1,0 +1,40 @@
+//! What every price, share and amount must be.
+
+use super::PricingError;
+use crate::quantity::{Millionths, PartsPerMillion, QuantityError};
+
+const LIMIT: &str = "what is counted exactly";
+
+pub(super) const fn overflow() -> PricingError {
+    PricingError::Quantity(QuantityError::Overflow { limit: LIMIT })
+}
+
+/// Refuses a value below zero.
+pub(super) fn not_negative(what: &'static str, value: Millionths) -> Result<Millionths, PricingError> {
+    if value.get() < 0 {
+        return Err(PricingError::Negative { what, given: value.decimal() });
+    }
+    Ok(value)
+}
+
+/// Refuses a share below zero.
+pub(super) fn share_not_negative(
+    what: &'static str,
+    share: PartsPerMillion,
+) -> Result<PartsPerMillion, PricingError> {
+    if share.get() < 0 {
+        return Err(PricingError::Negative { what, given: share.to_string() });
+    }
+    Ok(share)
+}
+
+/// Refuses a share below zero or above all.
+pub(super) fn part_of_whole(
+    what: &'static str,
+    share: PartsPerMillion,
+) -> Result<PartsPerMillion, PricingError> {
+    if share > PartsPerMillion::WHOLE {
+        return Err(PricingError::AboveWhole { what, given: share });
+    }
+    share_not_negative(what, share)
+}

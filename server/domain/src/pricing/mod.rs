@@ -1,0 +1,24 @@
+//! Pricing: hourly rates, estimates of time, prices, tax, rounding, payment in stages.
+//!
+//! A price is net, in millionths, until it stands on a quotation; there it is rounded once to the minor unit, then taxed.
+//! Markup is a share of the cost, margin a share of the price; both are always told.
+
+mod break_even;
+mod check;
+mod error;
+mod estimate;
+mod markup;
+mod rounding;
+mod rule;
+mod workshop;
+
+pub use crate::setting::{PricesShown, Rounding, ShareOf, TaxPlace};
+pub use break_even::{BreakEven, Contribution};
+pub use error::PricingError;
+pub use estimate::{MIN_FOR_RANGE, PastWork, TimeEstimate};
+pub use markup::{
+    KEYSTONE, Profit, before_discounts, cost_by_markup, discounted, margin_of_markup, markup_of_margin,
+    price_by_margin, price_by_markup,
+};
+pub use rule::{Earnings, PriceBase, PriceRule};
+pub use workshop::{WorkshopFigures, WorkshopRates};

@@ -31,7 +31,7 @@ pub enum AllocationError {
 }
 
 /// Gives `spare` units, one each, to the largest rests, the first of equals first.
-fn hand_out(parts: &mut [i128], rests: &[i128], spare: i128) -> Result<(), AllocationError> {
+pub(crate) fn hand_out(parts: &mut [i128], rests: &[i128], spare: i128) -> Result<(), AllocationError> {
     let spare = usize::try_from(spare).map_err(|_| AllocationError::Overflow)?;
     let mut order: Vec<(&i128, &mut i128)> = rests.iter().zip(parts).collect();
     order.sort_by_key(|(rest, _)| Reverse(**rest));

@@ -1,13 +1,11 @@
 //! Rounding to minor units and cash steps.
 
-use super::{m, money};
+use super::{MODES, m, money};
 use ellwand_domain::{
     pricing::{PricingError, Rounding},
     quantity::{Millionths, Money, MoneyError, QuantityError},
 };
 use proptest::prelude::*;
-
-const MODES: [Rounding; 4] = [Rounding::HalfUp, Rounding::HalfDown, Rounding::HalfEven, Rounding::Down];
 
 /// `value` in cents by all modes, in the order of [`MODES`].
 fn to_cents(value: &str) -> [i64; 4] {

@@ -1,7 +1,7 @@
 //! What every price, share and amount must be.
 
 use super::PricingError;
-use crate::quantity::{Millionths, PartsPerMillion, QuantityError};
+use crate::quantity::{Currency, Millionths, Money, PartsPerMillion, QuantityError};
 
 const LIMIT: &str = "what is counted exactly";
 
@@ -37,4 +37,21 @@ pub(super) fn part_of_whole(
         return Err(PricingError::AboveWhole { what, given: share });
     }
     share_not_negative(what, share)
+}
+
+/// Minor units of an amount that must be in `wanted`.
+pub(super) fn minor_in(wanted: Currency, given: Money) -> Result<i64, PricingError> {
+    if given.currency != wanted {
+        return Err(PricingError::MixedCurrencies { wanted, given });
+    }
+    Ok(given.minor)
+}
+
+/// [`minor_in`] for amounts that must not be negative.
+pub(super) fn positive_in(wanted: Currency, what: &'static str, given: Money) -> Result<i64, PricingError> {
+    let minor = minor_in(wanted, given)?;
+    if minor < 0 {
+        return Err(PricingError::Negative { what, given: given.to_string() });
+    }
+    Ok(minor)
 }

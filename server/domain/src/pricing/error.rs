@@ -146,6 +146,14 @@ pub enum PricingError {
         /// All there is to pay.
         total: Money,
     },
+    /// Cancelling keeps more than the whole price.
+    #[error("on cancelling {kept} would be kept, but the whole price is {total}")]
+    KeepsMore {
+        /// What the terms come to.
+        kept: Money,
+        /// The whole price.
+        total: Money,
+    },
     /// More stages reached than there are.
     #[error("stage {reached} is said to be reached, but the schedule has {stages}")]
     UnknownStage {

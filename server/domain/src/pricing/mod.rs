@@ -4,16 +4,19 @@
 //! Markup is a share of the cost, margin a share of the price; both are always told.
 
 mod break_even;
+mod charm;
 mod check;
 mod error;
 mod estimate;
 mod markup;
 mod rounding;
 mod rule;
+mod tax;
 mod workshop;
 
 pub use crate::setting::{PricesShown, Rounding, ShareOf, TaxPlace};
 pub use break_even::{BreakEven, Contribution};
+pub use charm::{Charm, Charmed};
 pub use error::PricingError;
 pub use estimate::{MIN_FOR_RANGE, PastWork, TimeEstimate};
 pub use markup::{
@@ -21,4 +24,5 @@ pub use markup::{
     price_by_margin, price_by_markup,
 };
 pub use rule::{Earnings, PriceBase, PriceRule};
+pub use tax::{Amounts, RateTotal, TaxLine, TaxRate, TaxRules, Taxed, TaxedLine, tax};
 pub use workshop::{WorkshopFigures, WorkshopRates};

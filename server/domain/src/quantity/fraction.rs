@@ -44,6 +44,14 @@ impl Fraction {
         )
     }
 
+    pub(crate) const fn numerator(self) -> i128 {
+        self.numerator
+    }
+
+    pub(crate) const fn denominator(self) -> i128 {
+        self.denominator
+    }
+
     /// `1 / self`, for positive fractions.
     pub(crate) fn inverse(self) -> Option<Self> {
         Self::new(self.denominator, self.numerator)

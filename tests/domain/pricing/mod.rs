@@ -5,6 +5,7 @@ mod charm;
 mod estimate;
 mod price;
 mod rounding;
+mod stages;
 mod tax;
 mod workshop;
 

@@ -11,6 +11,7 @@ mod estimate;
 mod markup;
 mod rounding;
 mod rule;
+mod stage;
 mod tax;
 mod workshop;
 
@@ -24,5 +25,6 @@ pub use markup::{
     price_by_margin, price_by_markup,
 };
 pub use rule::{Earnings, PriceBase, PriceRule};
+pub use stage::{Cancelled, Payable, Schedule, Stage, StagePlan, StageStanding, Standing, Term};
 pub use tax::{Amounts, RateTotal, TaxLine, TaxRate, TaxRules, Taxed, TaxedLine, tax};
 pub use workshop::{WorkshopFigures, WorkshopRates};

@@ -168,6 +168,7 @@ fn material_variances_split_into_price_and_quantity() {
     let jobs = [(7_500, 7_250, 1_486_25), (8_800, 9_000, 1_845_00), (2_300, 2_250, 461_25)];
     let quantities = jobs.map(|(planned, actual, value)| material(205_00, planned, value, actual).1);
     assert_eq!(quantities, [-51_25, 41_00, -10_25]);
+    assert_eq!(quantities.iter().sum::<i64>(), -20_50);
     // Whizbang: bought 4 000 oz for 11 300 at SP 3; 3 400 used where 534 × 6 were to be.
     assert_eq!(material(3_000_00, 4_000, 11_300_00, 4_000).0, -700_00);
     assert_eq!(material(3_000_00, 3_204, 10_200_00, 3_400), (0, 588_00, 588_00));
@@ -234,6 +235,10 @@ fn a_garment_with_a_spoiled_sleeve_and_slow_work_is_explained_to_the_millionth()
     assert_eq!(sheet.all_in, m(447_486_989));
     let steps = sheet.bridge.items().map(|(_, value)| value.get());
     assert_eq!(steps, [13_222_105, 0, 36_000_000, 0, 9_750_000, 0]);
+    // 0.80 m of wool stay, worth what is left: 125.61 − 85.94 − 13.22 = 26.45 in print.
+    let (cut, spoiled) = (actual[0], sheet.own_mistakes);
+    let left = cents(125_61).minus(cut).unwrap().minus(spoiled).unwrap();
+    assert_eq!(round_to_total(&[cut, spoiled, left], 2), Ok((vec![85_94, 13_22, 26_45], 125_61)));
 }
 
 #[test]
@@ -363,6 +368,9 @@ fn spoilage_rides_on_the_good_or_becomes_a_loss() {
     let abnormal = per_good(total, 40, 35, salvage, Spoilage::OwnMistake).unwrap();
     assert_eq!(abnormal.per_good, [cents(1_000_00); 35]);
     assert_eq!((abnormal.good_total, abnormal.loss), (cents(35_000_00), cents(4_000_00)));
+    // Spoilage common to all jobs leaves the same 35 000 on this one; its 4 000 go to overhead instead of to a loss. What
+    // the good ones carry more when it is specific is 4 000 / 35 each.
+    assert_eq!(specific.good_total.minus(abnormal.good_total), Ok(abnormal.loss));
 }
 
 #[test]

@@ -147,6 +147,20 @@ fn tax_rates_are_exact_or_refused() {
     assert!(matches!(bare, PricingError::Quantity(QuantityError::MissingUnit { .. })));
 }
 
+#[test]
+fn amounts_beyond_whole_numbers_are_refused_and_never_wrapped() {
+    let currency = "EUR".parse().unwrap();
+    let rate = TaxRate::parse("vat", "20%").unwrap();
+    let line = |minor| TaxLine { amount: Money { minor, currency }, rate: "vat".into() };
+    for rules in [ON_TOP, INSIDE] {
+        for lines in [vec![line(i64::MAX), line(i64::MAX)], vec![line(i64::MIN), line(-1)]] {
+            let refused = tax(rules, std::slice::from_ref(&rate), &lines).unwrap_err();
+            assert!(matches!(refused, PricingError::Quantity(QuantityError::Overflow { .. })), "{refused}");
+        }
+    }
+    assert_eq!(tax(INSIDE, &[rate], &[line(i64::MAX)]).map(|taxed| taxed.total.gross), Ok(i64::MAX));
+}
+
 /// Rates in ppm, and lines of minor units with the number of their rate.
 fn invoice() -> impl Strategy<Value = (Vec<i64>, Vec<(i64, usize)>)> {
     prop::collection::vec(prop_oneof![0..300_000_i64, Just(200_000), Just(55_000)], 1..4).prop_flat_map(

@@ -60,9 +60,10 @@ impl TimeEstimate {
     pub fn of(past: &[PastWork], typed: Option<Minutes>) -> Result<Option<Self>, PricingError> {
         let each = sorted_per_garment(past)?;
         let count = each.len();
-        let (Some(first), Some(last), Some(middle)) = (each.first(), each.last(), median(&each)) else {
+        let (Some(first), Some(last)) = (each.first(), each.last()) else {
             return Ok(typed.map(|likely| Self::Typed { likely }));
         };
+        let middle = median(&each).ok_or_else(overflow)?;
         let whole =
             |minutes: Option<i64>| Ok::<_, PricingError>(Minutes::new(minutes.ok_or_else(overflow)?)?);
         let likely = whole(middle.nearest())?;
@@ -106,7 +107,7 @@ fn sorted_per_garment(past: &[PastWork]) -> Result<Vec<Fraction>, PricingError> 
     each.collect()
 }
 
-/// The middle one of sorted values, or the mean of the two in the middle; `None` of none.
+/// The middle one of sorted values, or the mean of the two in the middle; `None` of none, or beyond `i128`.
 fn median(sorted: &[Fraction]) -> Option<Fraction> {
     let upper = sorted.len().div_euclid(2);
     let high = sorted.get(upper)?;

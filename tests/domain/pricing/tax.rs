@@ -53,6 +53,19 @@ fn the_place_of_rounding_moves_a_cent() {
 }
 
 #[test]
+fn the_cent_goes_to_the_line_that_is_nearest_to_it() {
+    // By hand: 1 % of 0.31 and of 0.38 are 0.31 and 0.38 of a cent, 0.69 together: one cent, the second line's.
+    let taxes = |rules, lines: &[(&str, &str)]| {
+        taxed(rules, lines).lines.iter().map(|line| line.amounts.tax).collect::<Vec<_>>()
+    };
+    assert_eq!(taxes(ON_TOP, &[("0.31 EUR", "1%"), ("0.38 EUR", "1%")]), [0, 1]);
+    // By hand, at two rates: 8.05 with 19 % inside holds 1.285 294, 2.37 with 13.7 % holds 0.285 567; 1.57 together.
+    assert_eq!(taxes(INSIDE, &[("8.05 EUR", "19%"), ("2.37 EUR", "13.7%")]), [1_28, 29]);
+    // By hand: however near they are.
+    assert_eq!(taxes(ON_TOP, &[("0.01 EUR", "33.3332%"), ("0.01 EUR", "33.3333%")]), [0, 1]);
+}
+
+#[test]
 fn half_a_cent_of_tax_goes_by_country() {
     // New Zealand, GST Act 1985 s 19O: half a cent may be dropped; Australia, GST Act 1999 s 9-90: it becomes a cent.
     assert_eq!(tax_on(1, ("0.50 NZD", "15%"), Rounding::HalfDown, TaxPlace::Line), 7);
@@ -215,6 +228,16 @@ proptest! {
                 let tax = i128::from(line.amounts.tax);
                 prop_assert!((tax * below - above).abs() < below, "a line within a cent of its exact tax");
                 prop_assert!(place != TaxPlace::Line || is_rounded(tax, above, below, rounding));
+            }
+            // Of two lines at a rate, the one with the larger rest is not the one that is rounded down.
+            for at in (0..rates.len()).filter(|_| place != TaxPlace::Line) {
+                let of_rate = lines.iter().zip(&taxed.lines).filter(|((_, of), _)| *of == at);
+                let rests = of_rate.map(|((minor, _), line)| {
+                    let (exact, below) = (i128::from(minor * rates[at]), whole(rates[at]));
+                    (exact % below, i128::from(line.amounts.tax) > exact / below)
+                });
+                let (up, down): (Vec<_>, Vec<_>) = rests.partition(|(_, up)| *up);
+                prop_assert!(up.iter().all(|(up, _)| down.iter().all(|(down, _)| up >= down)));
             }
             // The sums that the place rounds are rounded as the mode says.
             let of_rate = |at: usize| lines.iter().filter(|(_, of)| *of == at).map(|(minor, _)| i128::from(*minor)).sum::<i128>();

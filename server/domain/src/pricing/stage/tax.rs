@@ -34,7 +34,7 @@ impl Left {
         Amounts::sum(self.rates.iter().map(|total| &total.amounts))
     }
 
-    /// Takes `gross`, at most what is left; taking all of it takes all tax.
+    /// Takes `gross`, at most what is left.
     pub(super) fn take(&mut self, name: &str, gross: i64) -> Result<Stage, PricingError> {
         let weights: Vec<i64> = self.rates.iter().map(|total| total.amounts.gross).collect();
         // Of nothing there is nothing to share.
@@ -43,11 +43,10 @@ impl Left {
         for (left, gross) in self.rates.iter_mut().zip(shares) {
             let exact = left.rate.inside(gross).ok_or_else(overflow)?;
             let tax = self.rules.rounding.divide(exact.numerator(), exact.denominator())?;
-            // What stays must hold its own tax: 0 ≤ tax left ≤ gross left.
+            // What stays must hold its own tax, 0 ≤ tax left ≤ gross left; so taking all of it takes all tax.
             let Amounts { net: net_left, tax: tax_left, gross: gross_left } = left.amounts;
             let least = gross.saturating_sub(net_left).max(0);
-            let tax =
-                if gross == gross_left { tax_left } else { exact::narrow(tax)?.max(least).min(tax_left) };
+            let tax = exact::narrow(tax)?.max(least).min(tax_left);
             let net = gross.checked_sub(tax).ok_or_else(overflow)?;
             left.amounts = Amounts {
                 net: net_left.saturating_sub(net),

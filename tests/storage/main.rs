@@ -106,6 +106,7 @@ cases! {
         flaws_stretches_and_promises_are_read_as_one_piece
         stretches_follow_when_flaws_come_and_go
         pieces_are_listed_by_lot_number_and_kind
+        pieces_are_found_by_what_is_free
         many_pieces_are_read_at_once
         trims_and_thread_have_no_width
     }

@@ -9,7 +9,7 @@ use ellwand_domain::{
     setting::Kind,
     shrinkage::Preparation,
 };
-use ellwand_storage::{Garment, Need, Reservation, StoredPiece};
+use ellwand_storage::{Customer, Garment, Lot, Near, Need, Reservation, StoredPiece};
 
 fn flaw(at: i64, length: i64, note: &str) -> Flaw {
     Flaw { at, length, note: note.into() }
@@ -134,12 +134,50 @@ pub fn pieces_are_listed_by_lot_number_and_kind(book: &TestDatabase) {
     });
     let ids = |pieces: Vec<StoredPiece>| pieces.iter().map(|stored| stored.piece.id).collect::<Vec<_>>();
     assert_eq!(ids(book.get(|tx| tx.pieces_of_lot(1))), [1, 4, 3], "by number, used-up ones too");
-    assert_eq!(ids(book.get(|tx| tx.pieces_of_kind(Kind::Cloth))), [1, 3, 2], "by code, only what is there");
-    assert_eq!(ids(book.get(|tx| tx.pieces_of_kind(Kind::Trim))), [5]);
-    assert_eq!(ids(book.get(|tx| tx.pieces_of_kind(Kind::Thread))), [0; 0]);
+    assert_eq!(
+        ids(book.get(|tx| tx.pieces_of_kind(Kind::Cloth, None, 10))),
+        [1, 3, 2],
+        "by code, only what is there"
+    );
+    assert_eq!(ids(book.get(|tx| tx.pieces_of_kind(Kind::Trim, None, 10))), [5]);
+    assert_eq!(ids(book.get(|tx| tx.pieces_of_kind(Kind::Thread, None, 10))), [0; 0]);
+    assert_eq!(ids(book.get(|tx| tx.pieces_of_kind(Kind::Trim, Some(2), 10))), [5]);
+    assert_eq!(ids(book.get(|tx| tx.pieces_of_kind(Kind::Trim, Some(1), 10))), [0; 0], "of another material");
+    assert_eq!(ids(book.get(|tx| tx.pieces_of_kind(Kind::Cloth, None, 2))).len(), 2, "and no more");
     let mut among = ids(book.get(|tx| tx.pieces_among(&[5, 4, 2, 9])));
     among.sort_unstable();
     assert_eq!(among, [2, 4, 5]);
+}
+
+pub fn pieces_are_found_by_what_is_free(book: &TestDatabase) {
+    let of_length = |id: i64, free: i64| {
+        let mut stored = cloth(id, 1, id);
+        stored.piece.quantity = quantity(free);
+        stored
+    };
+    let owned = Lot { owner_id: Some(1), ..lot(2, 1) };
+    book.put(|tx| {
+        sample::write(tx)?;
+        tx.save_customer(&Customer { id: 1, name: "Anna".to_owned(), note: String::new() })?;
+        tx.insert_lot(&owned)?;
+        for (id, free) in [(2, 1_000_000), (3, 2_000_000), (4, 3_000_000)] {
+            tx.insert_piece(&of_length(id, free))?;
+        }
+        let mut theirs = of_length(5, 2_500_000);
+        theirs.lot_id = 2;
+        tx.insert_piece(&theirs)
+    });
+    let near = |free: i64, longer: bool, customer: Option<i64>, limit: i64| {
+        let near = Near { kind: Kind::Cloth, customer, free, longer, limit };
+        let found = book.get(|tx| tx.pieces_near(&near));
+        found.iter().map(|stored| stored.piece.id).filter(|id| *id > 1).collect::<Vec<_>>()
+    };
+    assert_eq!(near(2_000_000, true, None, 10), [3, 4], "the next longer ones first");
+    assert_eq!(near(2_000_001, false, None, 10), [3, 2], "the next shorter ones first");
+    assert_eq!(near(2_000_000, true, Some(1), 10), [3, 5, 4], "and what the customer brought");
+    assert_eq!(near(2_000_000, true, None, 1), [3]);
+    let trims = Near { kind: Kind::Trim, customer: None, free: 0, longer: true, limit: 10 };
+    assert!(book.get(|tx| tx.pieces_near(&trims)).is_empty());
 }
 
 /// More pieces than one query names at once, each with a flaw and a promise of its own.
@@ -162,7 +200,7 @@ pub fn many_pieces_are_read_at_once(book: &TestDatabase) {
     let expected: Vec<StoredPiece> =
         std::iter::once(cloth(1, 1, 1)).chain((2..=620).map(|id| piece(id).0)).collect();
     assert!(book.get(|tx| tx.pieces_of_lot(1)) == expected);
-    assert!(book.get(|tx| tx.pieces_of_kind(Kind::Cloth)) == expected);
+    assert!(book.get(|tx| tx.pieces_of_kind(Kind::Cloth, None, 1_000)) == expected);
 }
 
 pub fn trims_and_thread_have_no_width(book: &TestDatabase) {

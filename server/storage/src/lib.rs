@@ -9,6 +9,7 @@ mod condition;
 mod copy;
 mod db;
 mod error;
+mod kept;
 mod lock;
 mod migration;
 mod movement;

@@ -2,6 +2,7 @@
 
 use super::{Conn, changed};
 use crate::error::StorageError;
+use crate::kept::{Change, Write};
 use crate::records::{Garment, Need, Operation, WorkEntry};
 use crate::schema::{garments, needs, operations, work_entries};
 use crate::word::Word;
@@ -14,7 +15,8 @@ pub fn insert_garment(conn: &mut Conn, garment: &Garment) -> Result<(), StorageE
 }
 
 pub fn update_garment(conn: &mut Conn, garment: &Garment) -> Result<(), StorageError> {
-    let rows = diesel::update(garments::table.find(garment.id)).set(garment).execute(conn)?;
+    let of = garments::id.eq(garment.id);
+    let rows = Change { table: "garments", set: garment.as_changeset(), of }.execute(conn)?;
     changed(rows, "garment", garment.id)
 }
 
@@ -42,12 +44,8 @@ pub fn garments(
 }
 
 pub fn save_need(conn: &mut Conn, need: &Need) -> Result<(), StorageError> {
-    diesel::insert_into(needs::table)
-        .values(need)
-        .on_conflict(needs::id)
-        .do_update()
-        .set(need)
-        .execute(conn)?;
+    let insert = diesel::insert_into(needs::table).values(need);
+    Write { insert, key: "id", set: need.as_changeset() }.execute(conn)?;
     Ok(())
 }
 

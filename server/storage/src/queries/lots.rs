@@ -2,6 +2,7 @@
 
 use super::{Conn, changed};
 use crate::error::StorageError;
+use crate::kept::{Change, Write};
 use crate::records::{Layer, Lot, Material, WashTest};
 use crate::schema::{layers, lots, materials, wash_tests};
 use crate::word::Word;
@@ -46,7 +47,8 @@ pub fn insert_lot(conn: &mut Conn, lot: &Lot) -> Result<(), StorageError> {
 
 pub fn update_lot(conn: &mut Conn, lot: &Lot) -> Result<(), StorageError> {
     let row = (lot, lots::colour_search.eq(lot.colour.to_lowercase()));
-    let rows = diesel::update(lots::table.find(lot.id)).set(row).execute(conn)?;
+    let of = lots::id.eq(lot.id);
+    let rows = Change { table: "lots", set: row.as_changeset(), of }.execute(conn)?;
     changed(rows, "lot", lot.id)
 }
 
@@ -97,11 +99,7 @@ pub fn layer(conn: &mut Conn, id: i64) -> Result<Option<Layer>, StorageError> {
 }
 
 pub fn save_layer(conn: &mut Conn, layer: &Layer) -> Result<(), StorageError> {
-    diesel::insert_into(layers::table)
-        .values(layer)
-        .on_conflict(layers::id)
-        .do_update()
-        .set(layer)
-        .execute(conn)?;
+    let insert = diesel::insert_into(layers::table).values(layer);
+    Write { insert, key: "id", set: layer.as_changeset() }.execute(conn)?;
     Ok(())
 }

@@ -3,6 +3,7 @@
 use super::{Conn, changed};
 use crate::condition::{ActivePromise, OnShelf};
 use crate::error::StorageError;
+use crate::kept::{Change, Write};
 use crate::piece::{self, HoldRow, Near, StoredPiece};
 use crate::records::{FlawRow, PieceRow, StretchRow};
 use crate::schema::{flaws, garments, lots, materials, needs, pieces, reservations, stretches};
@@ -122,7 +123,9 @@ pub fn insert_piece(conn: &mut Conn, stored: &StoredPiece) -> Result<(), Storage
 }
 
 pub fn update_piece(conn: &mut Conn, stored: &StoredPiece) -> Result<(), StorageError> {
-    let rows = diesel::update(pieces::table.find(stored.piece.id)).set(&stored.row()?).execute(conn)?;
+    let row = stored.row()?;
+    let of = pieces::id.eq(stored.piece.id);
+    let rows = Change { table: "pieces", set: row.as_changeset(), of }.execute(conn)?;
     changed(rows, "piece", stored.piece.id)?;
     save_inside(conn, stored)
 }
@@ -137,12 +140,8 @@ fn save_inside(conn: &mut Conn, stored: &StoredPiece) -> Result<(), StorageError
         .select(StretchRow::as_select())
         .load(conn)?;
     for row in new.iter().filter(|row| !old.contains(row)) {
-        diesel::insert_into(stretches::table)
-            .values(row)
-            .on_conflict((stretches::piece_id, stretches::position))
-            .do_update()
-            .set(row)
-            .execute(conn)?;
+        let insert = diesel::insert_into(stretches::table).values(row);
+        Write { insert, key: "piece_id, position", set: row.as_changeset() }.execute(conn)?;
     }
     if old.len() > new.len() {
         let kept = i64::try_from(new.len()).unwrap_or(i64::MAX);

@@ -3,6 +3,7 @@
 use super::{Conn, changed};
 use crate::condition::ActivePromise;
 use crate::error::StorageError;
+use crate::kept::Change;
 use crate::records::Reservation;
 use crate::schema::{needs, reservations};
 use chrono::NaiveDate;
@@ -14,7 +15,8 @@ pub fn insert_reservation(conn: &mut Conn, reservation: &Reservation) -> Result<
 }
 
 pub fn update_reservation(conn: &mut Conn, reservation: &Reservation) -> Result<(), StorageError> {
-    let rows = diesel::update(reservations::table.find(reservation.id)).set(reservation).execute(conn)?;
+    let of = reservations::id.eq(reservation.id);
+    let rows = Change { table: "reservations", set: reservation.as_changeset(), of }.execute(conn)?;
     changed(rows, "promise", reservation.id)
 }
 

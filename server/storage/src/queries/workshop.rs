@@ -2,8 +2,9 @@
 
 use super::Conn;
 use crate::error::StorageError;
+use crate::kept::Count;
 use crate::records::{Customer, OverheadRate, PayRate, Supplier, Workshop};
-use crate::schema::{counters, customers, overhead_rates, pay_rates, suppliers, workshops};
+use crate::schema::{customers, overhead_rates, pay_rates, suppliers, workshops};
 use chrono::NaiveDate;
 use diesel::prelude::*;
 
@@ -23,13 +24,7 @@ pub fn save_workshop(conn: &mut Conn, workshop: &Workshop) -> Result<(), Storage
 
 /// Takes `count` numbers of a kind and returns the first.
 pub fn next_numbers(conn: &mut Conn, kind: &str, count: i64) -> Result<i64, StorageError> {
-    let next: i64 = diesel::insert_into(counters::table)
-        .values((counters::kind.eq(kind), counters::next_number.eq(count + 1)))
-        .on_conflict(counters::kind)
-        .do_update()
-        .set(counters::next_number.eq(counters::next_number + count))
-        .returning(counters::next_number)
-        .get_result(conn)?;
+    let next: i64 = Count { kind, count }.get_result(conn)?;
     Ok(next - count)
 }
 

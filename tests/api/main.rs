@@ -10,6 +10,7 @@ mod crash;
 mod document;
 mod encrypted;
 mod fight;
+mod full;
 mod health;
 mod limits;
 mod moving;

@@ -53,6 +53,7 @@ fn promises(book: &Book, bare: &Connection) {
         "reserve and release",
         RUNS,
         "1.5",
+        "bare",
         |run| {
             let garment = format!("G{}", 2 * run + 1);
             let picks = json!([{"need": "shell", "piece": "L1.1"}]);
@@ -92,6 +93,7 @@ fn page(book: &Book, bare: &Connection, title: &str, after: (i64, i64)) {
         title,
         RUNS,
         "2",
+        "bare",
         |_| {
             std::hint::black_box(ask::<GetShelf>(book, request.clone()));
         },

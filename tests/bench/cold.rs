@@ -47,6 +47,7 @@ fn main() {
         "ellwand shelf, cold",
         200,
         "2",
+        "bare",
         |_| run(own, &["--database", path, "shelf"], home.path()),
         |_| run(&this, &["--bare", path], home.path()),
     );

@@ -7,6 +7,7 @@ pub fn compare(
     title: &str,
     runs: usize,
     aim: &str,
+    beside: &str,
     mut ours: impl FnMut(usize),
     mut bare: impl FnMut(usize),
 ) {
@@ -22,7 +23,9 @@ pub fn compare(
     }
     let (own, base) = (middle(own.split_off(runs / 10)), middle(base.split_off(runs / 10)));
     let ratio = own.as_secs_f64() / base.as_secs_f64();
-    println!("{title}: {own:.1?} against {base:.1?} bare = {ratio:.2} (aim {aim}; medians of {runs} pairs)");
+    println!(
+        "{title}: {own:.1?} against {base:.1?} {beside} = {ratio:.2} (aim {aim}; medians of {runs} pairs)"
+    );
 }
 
 fn middle(mut times: Vec<Duration>) -> Duration {

@@ -100,6 +100,9 @@ problem_types! {
     Internal = "internal", 500, 3, "The server failed";
 }
 
+/// Field of an unavailable book that says what its own disk lacks: `disk-full`, `read-only`.
+pub const BECAUSE: &str = "because";
+
 /// A refusal or failure, as it travels and as it is shown.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]

@@ -8,7 +8,7 @@ use actix_web::{
         header::{ALLOW, CONTENT_TYPE, RETRY_AFTER, WWW_AUTHENTICATE},
     },
 };
-use ellwand_contract::{Problem, ProblemType};
+use ellwand_contract::{Problem, ProblemType, problem::BECAUSE};
 use serde_json::Value;
 
 /// Media type of a problem (RFC 9457).
@@ -53,7 +53,9 @@ fn failure(problem: &Problem, id: &RequestId) -> Problem {
             "the same request with the same id is safe to repeat",
         ),
     };
-    let mut sent = Problem::new(problem.kind, detail).hint(hint);
+    // What the book's own disk lacks is told: it names nothing that others must not know, and says what to do.
+    let told = problem.numbers.get(BECAUSE).map(|_| problem.clone());
+    let mut sent = told.unwrap_or_else(|| Problem::new(problem.kind, detail).hint(hint));
     sent.status = problem.status;
     sent
 }

@@ -1,6 +1,6 @@
 //! How an act fails: refused by a rule, or stopped by the database.
 
-use ellwand_contract::{Problem, ProblemType};
+use ellwand_contract::{Problem, ProblemType, problem::BECAUSE};
 use ellwand_domain::{code::CodeError, quantity::QuantityError};
 use ellwand_storage::{JobError, StorageError};
 
@@ -66,9 +66,11 @@ pub(crate) fn storage_problem(error: &StorageError) -> Problem {
         StorageError::ReadOnly => {
             Problem::new(ProblemType::Unavailable, "the book is read-only, nothing was booked")
                 .hint("check who may write to the file and its folder")
+                .with(BECAUSE, "read-only")
         }
         StorageError::Full => Problem::new(ProblemType::Unavailable, "the disk is full, nothing was booked")
-            .hint("make room and repeat the command, it is safe"),
+            .hint("make room and repeat the command, it is safe")
+            .with(BECAUSE, "disk-full"),
         StorageError::Damaged(_) => {
             Problem::new(ProblemType::NotABook, text).hint("name another file, or put a backup in its place")
         }

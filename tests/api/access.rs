@@ -327,7 +327,7 @@ async fn nobody_lets_in_more_than_they_are() {
             json!({"id": Uuid::now_v7(), "person": person, "role": role, "grants": grants, "hash": hash});
         app.send(signed(TestRequest::post().uri("/v1/tokens").set_json(body), maker.expose())).await
     };
-    create("bo", "owner", &[]).await.assert_problem("invalid-value", 422, Some("role"));
+    create("bo", "owner", &[]).await.assert_problem("not-allowed", 403, None);
     create("bo", "maker", &["settings"]).await.assert_problem("not-allowed", 403, None);
     for name in ["owner", "OWNER", "ada"] {
         create(name, "maker", &[]).await.assert_problem("invalid-value", 422, Some("person"));
@@ -337,5 +337,5 @@ async fn nobody_lets_in_more_than_they_are() {
     }
     assert_eq!(create("bo", "maker", &["books"]).await.status, 201);
     let revoke = TestRequest::post().uri("/v1/tokens/T1/revoke").set_json(json!({"id": Uuid::now_v7()}));
-    app.send(signed(revoke, maker.expose())).await.assert_problem("invalid-value", 422, Some("token"));
+    app.send(signed(revoke, maker.expose())).await.assert_problem("not-allowed", 403, None);
 }

@@ -75,7 +75,7 @@ fn first(book: &Book) {
         }
         ask::<LogWork>(
             book,
-            json!({"id": Uuid::now_v7(), "garment": garment, "operation": "sewing", "time": "2h"}),
+            json!({"id": Uuid::now_v7(), "garment": garment, "operation": "sewing", "kind": "machine", "time": "2h"}),
         );
     }
 }

@@ -5,6 +5,7 @@ mod book;
 mod days;
 mod handles;
 mod histories;
+mod large_shelf;
 mod moving;
 #[path = "../support/own_schema.rs"]
 mod own_schema;

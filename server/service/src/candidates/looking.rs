@@ -7,6 +7,8 @@ use std::collections::HashSet;
 
 /// Pieces of a kind that are looked at one by one.
 const MOST: i64 = 1_000;
+/// Of more than that, this many on each side of a length.
+const NEAREST: i64 = 100;
 /// What is looked at.
 pub(super) struct Seen {
     pub(super) pieces: Vec<StoredPiece>,
@@ -15,7 +17,7 @@ pub(super) struct Seen {
 }
 
 /// Pieces for a need: those of the lots it is bound to, else all of its kind or of its material, else the nearest in
-/// length: on both sides of what one unit takes, and from what all open units take.
+/// length, on both sides of what one unit takes and of what all open units take.
 pub(super) fn pieces(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
@@ -54,16 +56,12 @@ pub(super) fn pieces(
         }
     }
     let one = one_unit(context, need, missing)?;
-    let near = |free: i64, longer: bool, share: i64| Near {
-        kind,
-        customer: garment.customer_id,
-        free,
-        longer,
-        limit: MOST / share,
-    };
-    let mut looks = vec![near(one, true, 3), near(one, false, 3)];
+    let customer = garment.customer_id;
+    let near = |free: i64, longer: bool| Near { kind, customer, free, longer, limit: NEAREST };
+    let mut looks = vec![near(one, true), near(one, false)];
     if open > 1 {
-        looks.push(near(one.saturating_mul(open), true, 3));
+        let all = one.saturating_mul(open);
+        looks.extend([near(all, true), near(all, false)]);
     }
     let (mut pieces, mut known) = (Vec::new(), HashSet::new());
     for look in looks {

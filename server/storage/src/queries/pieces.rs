@@ -8,7 +8,7 @@ use crate::piece::{self, HoldRow, Near, StoredPiece};
 use crate::records::{FlawRow, PieceRow, StretchRow};
 use crate::schema::{flaws, garments, lots, materials, needs, pieces, reservations, stretches};
 use crate::word::Word;
-use diesel::prelude::*;
+use diesel::{dsl::exists, prelude::*};
 use ellwand_domain::setting::Kind;
 
 fn holds_on(conn: &mut Conn, ids: &[i64]) -> Result<Vec<HoldRow>, StorageError> {
@@ -98,13 +98,14 @@ pub fn pieces_of_kind(
 /// Pieces on the shelf of a kind whose longest free stretch is nearest to a length: the next longer ones, or the next
 /// shorter ones. Cloth of customers other than this one is left out.
 pub fn pieces_near(conn: &mut Conn, near: &Near) -> Result<Vec<StoredPiece>, StorageError> {
-    let of_kind = pieces::table
-        .inner_join(lots::table.inner_join(materials::table))
-        .filter(OnShelf)
+    // Asked piece by piece in the order of the index: joined, the database would gather all of the kind and sort them.
+    let lot = lots::table
+        .inner_join(materials::table)
+        .filter(lots::id.eq(pieces::lot_id))
         .filter(materials::kind.eq(Word(near.kind)))
-        .filter(lots::owner_id.is_null().or(lots::owner_id.eq(near.customer.unwrap_or(0))))
-        .limit(near.limit)
-        .select(PieceRow::as_select());
+        .filter(lots::owner_id.is_null().or(lots::owner_id.eq(near.customer.unwrap_or(0))));
+    let of_kind =
+        pieces::table.filter(OnShelf).filter(exists(lot)).limit(near.limit).select(PieceRow::as_select());
     let rows = if near.longer {
         of_kind
             .filter(pieces::longest_free.ge(near.free))

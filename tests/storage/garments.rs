@@ -3,8 +3,8 @@
 use crate::database::TestDatabase;
 use crate::draft::{booking, customer, day, garment, need};
 use crate::sample::{self, stock};
-use ellwand_domain::setting::{Kind, Spoilage, WorkKind, WorkReason};
-use ellwand_storage::{Garment, Need, Operation, WorkEntry};
+use ellwand_domain::setting::{GarmentState, Kind, Spoilage, WorkKind, WorkReason};
+use ellwand_storage::{Garment, Need, Operation, PastMinutes, WorkEntry};
 
 pub fn a_garment_is_read_as_written(book: &TestDatabase) {
     stock(book);
@@ -83,10 +83,10 @@ pub fn operations_keep_the_order_of_the_plan(book: &TestDatabase) {
     assert_eq!((read.len(), read.last()), (operations.len(), Some(&changed)));
 }
 
-pub fn minutes_that_were_taken_back_do_not_stand(book: &TestDatabase) {
-    let entry = |id, booking_id, garment_id, reason: WorkReason| WorkEntry {
+fn work(id: i64, garment_id: i64, reason: WorkReason) -> WorkEntry {
+    WorkEntry {
         id,
-        booking_id,
+        booking_id: 1,
         garment_id,
         operation: "fell the hem".into(),
         kind: WorkKind::Hand.into(),
@@ -96,7 +96,11 @@ pub fn minutes_that_were_taken_back_do_not_stand(book: &TestDatabase) {
         reason: reason.into(),
         on_date: day(7),
         undone: false,
-    };
+    }
+}
+
+pub fn minutes_that_were_taken_back_do_not_stand(book: &TestDatabase) {
+    let entry = |id, booking_id, garment_id, reason| WorkEntry { booking_id, ..work(id, garment_id, reason) };
     let entries: Vec<WorkEntry> =
         WorkReason::ALL.iter().zip(1..).map(|(reason, id)| entry(id, 1, 1, *reason)).collect();
     book.put(|tx| {
@@ -111,4 +115,54 @@ pub fn minutes_that_were_taken_back_do_not_stand(book: &TestDatabase) {
     book.put(|tx| tx.undo_work_of(2));
     assert_eq!(book.get(|tx| tx.work(1)), entries, "in order, without what booking 2 logged");
     assert_eq!(book.get(|tx| tx.work(2)), vec![]);
+}
+
+pub fn past_minutes_are_those_of_garments_that_were_finished(book: &TestDatabase) {
+    let finished = |id| Garment { count: id, state: GarmentState::Finished.into(), ..garment(id) };
+    book.put(|tx| {
+        sample::write(tx)?;
+        for (id, state) in (2..).zip(GarmentState::ALL) {
+            tx.insert_garment(&Garment { state: (*state).into(), ..finished(id) })?;
+            // Two entries of each reason, and one that was taken back.
+            for (number, reason) in (0..).zip(WorkReason::ALL.iter().chain(WorkReason::ALL)) {
+                tx.insert_work(&work(id * 100 + number, id, *reason))?;
+            }
+            tx.insert_work(&WorkEntry { undone: true, ..work(id * 100 + 50, id, WorkReason::Planned) })?;
+        }
+        // Another operation, and a garment whose minutes of it were all mistakes.
+        tx.insert_garment(&finished(20))?;
+        tx.insert_work(&WorkEntry { operation: "hem".into(), ..work(1, 20, WorkReason::Planned) })?;
+        tx.insert_work(&work(2, 20, WorkReason::OwnMistake))
+    });
+    let of =
+        |operation: &str, without, limit| book.get(|tx| tx.past_minutes(operation, None, without, limit));
+    let past = |garment_id| PastMinutes { garment_id, minutes: 90, count: garment_id };
+    let at = |state| (2..).zip(GarmentState::ALL).find(|(_, known)| **known == state).unwrap().0;
+    let (finished, delivered) = (at(GarmentState::Finished), at(GarmentState::Delivered));
+    assert_eq!(of("Fell the HEM", 9, 50), [past(delivered), past(finished)], "newest first");
+    assert_eq!(of("fell the hem", delivered, 50), [past(finished)], "not the garment itself");
+    assert_eq!(of("fell the hem", 9, 1), [past(delivered)], "no more than asked for");
+    assert_eq!(of("fell", 9, 50), []);
+}
+
+pub fn past_minutes_of_a_name_are_the_newest(book: &TestDatabase) {
+    let named =
+        |id, name: &str| Garment { name: name.into(), state: GarmentState::Delivered.into(), ..garment(id) };
+    book.put(|tx| {
+        sample::write(tx)?;
+        for (id, name) in [(2, "Übermantel"), (3, "vest"), (4, "übermantel"), (5, "ÜBERMANTEL lang")] {
+            tx.insert_garment(&named(id, name))?;
+            tx.insert_work(&work(id, id, WorkReason::Planned))?;
+        }
+        tx.insert_garment(&named(6, "übermantel"))
+    });
+    let of = |name: &str, limit| -> Vec<i64> {
+        let rows = book.get(|tx| tx.past_minutes("fell the hem", Some(name), 9, limit));
+        rows.into_iter().map(|row| row.garment_id).collect()
+    };
+    assert_eq!(of("ÜBERMANTEL", 50), [4, 2], "the last one has no such work");
+    assert_eq!(of("übermantel", 1), [4]);
+    // A new name is found, the old one is not.
+    book.put(|tx| tx.update_garment(&named(4, "Weste")));
+    assert_eq!((of("übermantel", 50), of("weste", 50)), (vec![2], vec![4]));
 }

@@ -64,6 +64,8 @@ cases! {
         the_settings_are_one_row
         a_pay_rate_counts_from_its_day
         an_overhead_rate_counts_from_its_day
+        a_years_figures_count_from_their_day
+        usual_operations_are_found_whatever_their_capitals
         suppliers_are_listed_by_name
         customers_are_listed_by_name
         every_word_of_the_settings_is_stored
@@ -123,6 +125,8 @@ cases! {
         needs_keep_the_order_of_the_plan
         operations_keep_the_order_of_the_plan
         minutes_that_were_taken_back_do_not_stand
+        past_minutes_are_those_of_garments_that_were_finished
+        past_minutes_of_a_name_are_the_newest
     }
     reservations {
         a_promise_is_read_as_written

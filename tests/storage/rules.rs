@@ -9,7 +9,7 @@ use ellwand_storage::{Booking, BookingSubject, Layer, Request, StorageError, Sub
 
 /// Refused as a broken rule, on the same grounds on both databases.
 #[track_caller]
-fn refused(book: &TestDatabase, sql: &str) {
+pub fn refused(book: &TestDatabase, sql: &str) {
     let done = book.run(sql);
     assert!(matches!(done, Err(StorageError::Constraint(_))), "{sql}: {done:?}");
 }

@@ -2,8 +2,8 @@
 
 use crate::database::TestDatabase;
 use crate::draft::{customer, day, supplier, workshop};
-use ellwand_domain::setting::{OffcutValue, PooledMethod, UnitSystem};
-use ellwand_storage::{OverheadRate, PayRate, Supplier, Workshop};
+use ellwand_domain::setting::{OffcutValue, PooledMethod, UnitSystem, WorkKind};
+use ellwand_storage::{OverheadRate, PayRate, Supplier, UsualOperation, Workshop, YearlyFigures};
 
 pub fn the_settings_are_one_row(book: &TestDatabase) {
     assert_eq!(book.get(|tx| tx.workshop()), None);
@@ -83,6 +83,62 @@ pub fn an_overhead_rate_counts_from_its_day(book: &TestDatabase) {
     let replaced = OverheadRate { minutes: 60, ..rate(2, 1, 9) };
     book.put(|tx| tx.save_overhead_rate(&OverheadRate { id: 3, ..replaced.clone() }));
     assert_eq!(book.get(|tx| tx.overhead_rates()), vec![replaced, rate(1, 600_000_000, 5)]);
+}
+
+pub fn a_years_figures_count_from_their_day(book: &TestDatabase) {
+    let figures = |id, pay, from| YearlyFigures {
+        id,
+        pay,
+        overhead: 9_600_000_000,
+        weeks: 46,
+        week_minutes: 2_400,
+        billable_ppm: 600_000,
+        from_date: day(from),
+    };
+    let (early, late) = (figures(1, 30_000_000_000, 5), figures(2, 33_000_000_000, 9));
+    book.put(|tx| {
+        tx.save_yearly_figures(&late)?;
+        tx.save_yearly_figures(&early)
+    });
+    let on = |asked: u32| book.get(|tx| tx.yearly_figures_on(day(asked)));
+    assert_eq!((on(4), on(5), on(8)), (None, Some(early.clone()), Some(early)));
+    assert_eq!(on(9), Some(late.clone()));
+    // The same day: replaced as a whole, under the old number.
+    let other = YearlyFigures { pay: 0, overhead: 1, weeks: 1, week_minutes: 1, billable_ppm: 1, ..late };
+    book.put(|tx| tx.save_yearly_figures(&YearlyFigures { id: 7, ..other.clone() }));
+    assert_eq!(on(30), Some(other));
+    assert_eq!(book.get(|tx| tx.yearly_figures_days()), [day(9), day(5)]);
+    for column in ["pay = -1", "overhead = -1", "weeks = 0", "weeks = 54", "week_minutes = 0"]
+        .into_iter()
+        .chain(["week_minutes = 10081", "billable_ppm = 0", "billable_ppm = 1000001"])
+    {
+        crate::rules::refused(book, &format!("UPDATE yearly_figures SET {column}"));
+    }
+}
+
+pub fn usual_operations_are_found_whatever_their_capitals(book: &TestDatabase) {
+    let operation = |name: &str, kind: WorkKind, minutes| UsualOperation {
+        name: name.into(),
+        kind: kind.into(),
+        minutes,
+        billable: kind != WorkKind::Admin,
+    };
+    for (number, kind) in WorkKind::ALL.iter().enumerate() {
+        let usual = operation(&format!("Ärmel {number}"), *kind, 45);
+        book.put(|tx| tx.save_usual_operation(&usual));
+        assert_eq!(book.get(|tx| tx.usual_operation(&format!("ärmel {number}"))), Some(usual));
+    }
+    // The same name in other capitals is the same operation, spelled as it was last.
+    let again = operation("ÄRMEL 0", WorkKind::Pressing, 1);
+    book.put(|tx| tx.save_usual_operation(&again));
+    assert_eq!(book.get(|tx| tx.usual_operations()).len(), WorkKind::ALL.len());
+    assert_eq!(book.get(|tx| tx.usual_operations()).first(), Some(&again), "by name");
+    assert!(book.put(|tx| tx.delete_usual_operation("Ärmel 0")));
+    assert!(!book.put(|tx| tx.delete_usual_operation("Ärmel 0")), "it is gone");
+    assert_eq!(book.get(|tx| tx.usual_operation("ärmel 0")), None);
+    for set in ["name = ''", "name_search = ''", "kind = 'magic'", "minutes = 0", "minutes = 10000001"] {
+        crate::rules::refused(book, &format!("UPDATE usual_operations SET {set} WHERE minutes = 45"));
+    }
 }
 
 pub fn suppliers_are_listed_by_name(book: &TestDatabase) {

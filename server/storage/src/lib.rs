@@ -33,9 +33,9 @@ pub use piece::{Near, StoredPiece};
 #[cfg(feature = "postgresql")]
 pub use postgresql::is_in_the_clear;
 pub use records::{
-    Booking, BookingSubject, Customer, Garment, Layer, Lot, Material, Need, Operation, OverheadRate, PayRate,
-    Purchase, PurchaseCharge, PurchaseLine, Request, Reservation, Supplier, Token, WashTest, WorkEntry,
-    Workshop,
+    Booking, BookingSubject, Customer, Garment, Layer, Lot, Material, Need, Operation, OverheadRate,
+    PastMinutes, PayRate, Purchase, PurchaseCharge, PurchaseLine, Request, Reservation, Supplier, Token,
+    UsualOperation, WashTest, WorkEntry, Workshop, YearlyFigures,
 };
 pub use shelf::{ShelfFilter, ShelfRow};
 pub use tx::Tx;

@@ -84,6 +84,28 @@ table! {
 }
 
 table! {
+    yearly_figures (id) {
+        id -> BigInt,
+        pay -> BigInt,
+        overhead -> BigInt,
+        weeks -> BigInt,
+        week_minutes -> BigInt,
+        billable_ppm -> BigInt,
+        from_date -> Date,
+    }
+}
+
+table! {
+    usual_operations (name_search) {
+        name_search -> Text,
+        name -> Text,
+        kind -> Text,
+        minutes -> BigInt,
+        billable -> Bool,
+    }
+}
+
+table! {
     suppliers (id) {
         id -> BigInt,
         name -> Text,
@@ -295,6 +317,7 @@ table! {
         due -> Nullable<Date>,
         state -> Text,
         note -> Nullable<Text>,
+        name_search -> Text,
     }
 }
 
@@ -355,12 +378,14 @@ table! {
         reason -> Text,
         on_date -> Date,
         undone -> Bool,
+        operation_search -> Text,
     }
 }
 
 diesel::joinable!(lots -> materials (material_id));
 diesel::joinable!(pieces -> lots (lot_id));
 diesel::joinable!(needs -> garments (garment_id));
+diesel::joinable!(work_entries -> garments (garment_id));
 diesel::joinable!(reservations -> needs (need_id));
 diesel::joinable!(reservations -> pieces (piece_id));
 diesel::joinable!(movements -> bookings (booking_id));
@@ -376,4 +401,5 @@ diesel::allow_tables_to_appear_in_same_query!(
     needs,
     pieces,
     reservations,
+    work_entries,
 );

@@ -5,9 +5,9 @@ use crate::error::StorageError;
 use crate::movement::StoredMovement;
 use crate::piece::{Near, StoredPiece};
 use crate::records::{
-    Booking, BookingSubject, Customer, Garment, Layer, Lot, Material, Need, Operation, OverheadRate, PayRate,
-    Purchase, PurchaseCharge, PurchaseLine, Request, Reservation, Supplier, Token, WashTest, WorkEntry,
-    Workshop,
+    Booking, BookingSubject, Customer, Garment, Layer, Lot, Material, Need, Operation, OverheadRate,
+    PastMinutes, PayRate, Purchase, PurchaseCharge, PurchaseLine, Request, Reservation, Supplier, Token,
+    UsualOperation, WashTest, WorkEntry, Workshop, YearlyFigures,
 };
 use crate::shelf::{ShelfFilter, ShelfRow};
 use crate::word::Subject;
@@ -66,6 +66,20 @@ queries! {
         overhead_rate_on(day: NaiveDate) -> Option<OverheadRate>;
         /// Writes a rate; one of the same day is replaced.
         save_overhead_rate(rate: &OverheadRate) -> ();
+        /// Days from which a year's figures count, newest first.
+        yearly_figures_days() -> Vec<NaiveDate>;
+        /// The year's figures on a day.
+        yearly_figures_on(day: NaiveDate) -> Option<YearlyFigures>;
+        /// Writes a year's figures; those of the same day are replaced.
+        save_yearly_figures(figures: &YearlyFigures) -> ();
+        /// Usual operations by name.
+        usual_operations() -> Vec<UsualOperation>;
+        /// The usual operation of a name, whatever its capitals.
+        usual_operation(name: &str) -> Option<UsualOperation>;
+        /// Writes a usual operation; one of the same name is replaced.
+        save_usual_operation(operation: &UsualOperation) -> ();
+        /// Takes a usual operation out; false when there is none of the name.
+        delete_usual_operation(name: &str) -> bool;
         /// Suppliers by name.
         suppliers() -> Vec<Supplier>;
         /// One supplier.
@@ -218,6 +232,8 @@ queries! {
         undo_work_of(booking: i64) -> ();
         /// Minutes logged on a garment that still stand, in order.
         work(garment: i64) -> Vec<WorkEntry>;
+        /// Minutes as planned of an operation on past garments other than this one, newest first; of those of a name.
+        past_minutes(operation: &str, named: Option<&str>, without: i64, limit: i64) -> Vec<PastMinutes>;
     }
     reservations {
         /// Writes a new promise.

@@ -10,7 +10,8 @@ use crate::error::StorageError;
 use crate::schema::{
     booking_subjects, bookings, counters, customers, flaws, garments, layers, lots, materials, movements,
     needs, operations, overhead_rates, pay_rates, pieces, purchase_charges, purchase_lines, purchases,
-    requests, reservations, stretches, suppliers, tokens, wash_tests, work_entries, workshops,
+    requests, reservations, stretches, suppliers, tokens, usual_operations, wash_tests, work_entries,
+    workshops, yearly_figures,
 };
 use crate::tx::Tx;
 use sha2::{Digest, Sha256};
@@ -54,6 +55,8 @@ const TABLES: &[Table] = &[
     counters::table::TABLE,
     pay_rates::table::TABLE,
     overhead_rates::table::TABLE,
+    yearly_figures::table::TABLE,
+    usual_operations::table::TABLE,
     suppliers::table::TABLE,
     customers::table::TABLE,
     tokens::table::TABLE,

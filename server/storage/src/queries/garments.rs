@@ -3,20 +3,23 @@
 use super::{Conn, changed};
 use crate::error::StorageError;
 use crate::kept::{Change, Write};
-use crate::records::{Garment, Need, Operation, WorkEntry};
+use crate::records::{Garment, Need, Operation, PastMinutes, WorkEntry};
 use crate::schema::{garments, needs, operations, work_entries};
 use crate::word::Word;
+use diesel::dsl::exists;
 use diesel::prelude::*;
-use ellwand_domain::setting::GarmentState;
+use ellwand_domain::setting::{GarmentState, WorkReason};
 
 pub fn insert_garment(conn: &mut Conn, garment: &Garment) -> Result<(), StorageError> {
-    diesel::insert_into(garments::table).values(garment).execute(conn)?;
+    let row = (garment, garments::name_search.eq(garment.name.to_lowercase()));
+    diesel::insert_into(garments::table).values(row).execute(conn)?;
     Ok(())
 }
 
 pub fn update_garment(conn: &mut Conn, garment: &Garment) -> Result<(), StorageError> {
+    let row = (garment, garments::name_search.eq(garment.name.to_lowercase()));
     let of = garments::id.eq(garment.id);
-    let rows = Change { table: "garments", set: garment.as_changeset(), of }.execute(conn)?;
+    let rows = Change { table: "garments", set: row.as_changeset(), of }.execute(conn)?;
     changed(rows, "garment", garment.id)
 }
 
@@ -86,7 +89,8 @@ pub fn operations(conn: &mut Conn, garment: i64) -> Result<Vec<Operation>, Stora
 }
 
 pub fn insert_work(conn: &mut Conn, work: &WorkEntry) -> Result<(), StorageError> {
-    diesel::insert_into(work_entries::table).values(work).execute(conn)?;
+    let row = (work, work_entries::operation_search.eq(work.operation.to_lowercase()));
+    diesel::insert_into(work_entries::table).values(row).execute(conn)?;
     Ok(())
 }
 
@@ -106,4 +110,54 @@ pub fn work(conn: &mut Conn, garment: i64) -> Result<Vec<WorkEntry>, StorageErro
         .order(work_entries::id)
         .select(WorkEntry::as_select())
         .load(conn)?)
+}
+
+/// What an operation took on past garments (finished or delivered): minutes logged as planned that still stand, one row a
+/// garment or batch, newest first. Named ones are sought by the garment's name, others by the operation's, each in its
+/// index; both whatever their capitals.
+pub fn past_minutes(
+    conn: &mut Conn,
+    operation: &str,
+    named: Option<&str>,
+    without: i64,
+    limit: i64,
+) -> Result<Vec<PastMinutes>, StorageError> {
+    let planned = work_entries::operation_search
+        .eq(operation.to_lowercase())
+        .and(work_entries::undone.eq(false))
+        .and(work_entries::reason.eq(Word(WorkReason::Planned)));
+    let past = garments::state
+        .eq(Word(GarmentState::Finished))
+        .or(garments::state.eq(Word(GarmentState::Delivered)))
+        .and(garments::id.ne(without));
+    let newest: Vec<i64> = match named {
+        Some(name) => garments::table
+            .filter(garments::name_search.eq(name.to_lowercase()))
+            .filter(past)
+            .filter(exists(
+                work_entries::table.filter(work_entries::garment_id.eq(garments::id)).filter(planned.clone()),
+            ))
+            .order(garments::id.desc())
+            .limit(limit)
+            .select(garments::id)
+            .load(conn)?,
+        None => work_entries::table
+            .filter(planned.clone())
+            .filter(exists(garments::table.filter(garments::id.eq(work_entries::garment_id)).filter(past)))
+            .order(work_entries::garment_id.desc())
+            .limit(limit)
+            .select(work_entries::garment_id)
+            .distinct()
+            .load(conn)?,
+    };
+    let columns = (work_entries::garment_id, work_entries::minutes, garments::count);
+    let worked = work_entries::table.inner_join(garments::table).filter(planned).select(columns);
+    let rows: Vec<PastMinutes> = of_ids!(conn, newest, work_entries::garment_id, worked);
+    let minutes = |id: i64| rows.iter().filter(move |row| row.garment_id == id);
+    let summed = newest.into_iter().filter_map(|id| {
+        let count = minutes(id).next()?.count;
+        let all = minutes(id).fold(0_i64, |sum, row| sum.saturating_add(row.minutes));
+        Some(PastMinutes { garment_id: id, minutes: all, count })
+    });
+    Ok(summed.collect())
 }

@@ -1,10 +1,12 @@
-//! Settings, rates, counters, suppliers and customers.
+//! Settings, rates, yearly figures, usual operations, counters, suppliers and customers.
 
 use super::Conn;
 use crate::error::StorageError;
 use crate::kept::Count;
-use crate::records::{Customer, OverheadRate, PayRate, Supplier, Workshop};
-use crate::schema::{customers, overhead_rates, pay_rates, suppliers, workshops};
+use crate::records::{Customer, OverheadRate, PayRate, Supplier, UsualOperation, Workshop, YearlyFigures};
+use crate::schema::{
+    customers, overhead_rates, pay_rates, suppliers, usual_operations, workshops, yearly_figures,
+};
 use chrono::NaiveDate;
 use diesel::prelude::*;
 
@@ -77,6 +79,64 @@ pub fn save_overhead_rate(conn: &mut Conn, rate: &OverheadRate) -> Result<(), St
         .set((overhead_rates::amount.eq(rate.amount), overhead_rates::minutes.eq(rate.minutes)))
         .execute(conn)?;
     Ok(())
+}
+
+/// Days from which a year's figures count.
+pub fn yearly_figures_days(conn: &mut Conn) -> Result<Vec<NaiveDate>, StorageError> {
+    let newest = yearly_figures::from_date.desc();
+    Ok(yearly_figures::table.order(newest).select(yearly_figures::from_date).load(conn)?)
+}
+
+/// The year's figures that count on a day.
+pub fn yearly_figures_on(conn: &mut Conn, day: NaiveDate) -> Result<Option<YearlyFigures>, StorageError> {
+    Ok(yearly_figures::table
+        .filter(yearly_figures::from_date.le(day))
+        .order(yearly_figures::from_date.desc())
+        .select(YearlyFigures::as_select())
+        .first(conn)
+        .optional()?)
+}
+
+pub fn save_yearly_figures(conn: &mut Conn, figures: &YearlyFigures) -> Result<(), StorageError> {
+    use yearly_figures as column;
+    diesel::insert_into(yearly_figures::table)
+        .values(figures)
+        .on_conflict(column::from_date)
+        .do_update()
+        .set((
+            column::pay.eq(figures.pay),
+            column::overhead.eq(figures.overhead),
+            column::weeks.eq(figures.weeks),
+            column::week_minutes.eq(figures.week_minutes),
+            column::billable_ppm.eq(figures.billable_ppm),
+        ))
+        .execute(conn)?;
+    Ok(())
+}
+
+pub fn usual_operations(conn: &mut Conn) -> Result<Vec<UsualOperation>, StorageError> {
+    let by_name = usual_operations::name_search;
+    Ok(usual_operations::table.order(by_name).select(UsualOperation::as_select()).load(conn)?)
+}
+
+pub fn usual_operation(conn: &mut Conn, name: &str) -> Result<Option<UsualOperation>, StorageError> {
+    let named = usual_operations::table.find(name.to_lowercase());
+    Ok(named.select(UsualOperation::as_select()).first(conn).optional()?)
+}
+
+pub fn save_usual_operation(conn: &mut Conn, operation: &UsualOperation) -> Result<(), StorageError> {
+    diesel::insert_into(usual_operations::table)
+        .values((operation, usual_operations::name_search.eq(operation.name.to_lowercase())))
+        .on_conflict(usual_operations::name_search)
+        .do_update()
+        .set(operation)
+        .execute(conn)?;
+    Ok(())
+}
+
+/// Takes a usual operation out; false when there is none of the name.
+pub fn delete_usual_operation(conn: &mut Conn, name: &str) -> Result<bool, StorageError> {
+    Ok(diesel::delete(usual_operations::table.find(name.to_lowercase())).execute(conn)? > 0)
 }
 
 pub fn suppliers(conn: &mut Conn) -> Result<Vec<Supplier>, StorageError> {

@@ -75,6 +75,15 @@ pub struct Reservation {
     pub ended_because: Option<String>,
 }
 
+/// Minutes of an operation on a past garment or batch.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable)]
+pub struct PastMinutes {
+    pub garment_id: i64,
+    pub minutes: i64,
+    /// Garments that were started.
+    pub count: i64,
+}
+
 /// Minutes worked.
 #[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
 #[diesel(table_name = work_entries)]

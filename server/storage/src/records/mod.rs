@@ -11,10 +11,10 @@ mod token;
 mod workshop;
 
 pub use booking::{Booking, BookingSubject, Request};
-pub use garment::{Garment, Need, Operation, Reservation, WorkEntry};
+pub use garment::{Garment, Need, Operation, PastMinutes, Reservation, WorkEntry};
 pub use lot::{Layer, Lot, Material, WashTest};
 pub use party::{Customer, Supplier};
 pub(crate) use piece::{FlawRow, PieceRow, StretchRow};
 pub use purchase::{Purchase, PurchaseCharge, PurchaseLine};
 pub use token::Token;
-pub use workshop::{OverheadRate, PayRate, Workshop};
+pub use workshop::{OverheadRate, PayRate, UsualOperation, Workshop, YearlyFigures};

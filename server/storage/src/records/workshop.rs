@@ -1,11 +1,11 @@
-//! Rows of workshops, pay_rates, overhead_rates.
+//! Rows of workshops, pay_rates, overhead_rates, yearly_figures, usual_operations.
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
-use crate::schema::{overhead_rates, pay_rates, workshops};
+use crate::schema::{overhead_rates, pay_rates, usual_operations, workshops, yearly_figures};
 use crate::word::Word;
 use chrono::{NaiveDate, NaiveDateTime};
 use diesel::prelude::*;
-use ellwand_domain::setting::{OffcutValue, PooledMethod, UnitSystem};
+use ellwand_domain::setting::{OffcutValue, PooledMethod, UnitSystem, WorkKind};
 
 /// The one row of settings.
 #[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
@@ -52,4 +52,27 @@ pub struct OverheadRate {
     pub amount: i64,
     pub minutes: i64,
     pub from_date: NaiveDate,
+}
+
+/// A year's figures from a date on; millionths.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[diesel(table_name = yearly_figures)]
+pub struct YearlyFigures {
+    pub id: i64,
+    pub pay: i64,
+    pub overhead: i64,
+    pub weeks: i64,
+    pub week_minutes: i64,
+    pub billable_ppm: i64,
+    pub from_date: NaiveDate,
+}
+
+/// An operation that the workshop does often, with the minutes it takes on one garment.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[diesel(table_name = usual_operations)]
+pub struct UsualOperation {
+    pub name: String,
+    pub kind: Word<WorkKind>,
+    pub minutes: i64,
+    pub billable: bool,
 }

@@ -45,6 +45,11 @@ fn body(act: &str) -> Value {
         "set_workshop" => json!({"units": "metric"}),
         "set_pay_rate" => json!({"person": "owner", "per_hour": "20", "from": "2026-01-01"}),
         "set_overhead_rate" => json!({"amount": "100", "hours": "10h"}),
+        "set_figures" => {
+            json!({"pay": "30000", "overhead": "9600", "weeks": 46, "hours": "40h", "billable": "60%"})
+        }
+        "set_operation" => json!({"name": "hem", "minutes": "45min"}),
+        "forget_operation" => json!({"name": "hem"}),
         "close_books" => json!({"to": "2026-01-31"}),
         "edit_supplier" | "edit_customer" => json!({"note": "by the quay"}),
         "edit_material" | "edit_lot" => json!({"sheet": {"colour": "blue"}}),

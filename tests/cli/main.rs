@@ -3,6 +3,7 @@
 
 mod closing;
 mod cloth;
+mod estimating;
 mod files;
 mod help;
 mod jacket;

@@ -15,6 +15,7 @@ pub mod logout;
 pub mod lot;
 pub mod manual;
 pub mod material;
+pub mod operation;
 pub mod release;
 pub mod reserve;
 pub mod shelf;
@@ -34,6 +35,7 @@ pub enum Command {
     Buy(buy::Args),
     Customer(customer::Args),
     Material(material::Args),
+    Operation(operation::Args),
     Supplier(supplier::Args),
     Workshop(workshop::Args),
     Garment(garment::Args),
@@ -66,6 +68,7 @@ impl Command {
             Self::Buy(args) => buy::run(args, context),
             Self::Customer(args) => customer::run(args, context),
             Self::Material(args) => material::run(args, context),
+            Self::Operation(args) => operation::run(args, context),
             Self::Supplier(args) => supplier::run(args, context),
             Self::Workshop(args) => workshop::run(args, context),
             Self::Garment(args) => garment::run(args, context),

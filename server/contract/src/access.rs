@@ -3,6 +3,7 @@
 use crate::{
     Act,
     bookings::{Booking, Bookings, Change, Changes, Movement},
+    figures::SetFigures,
     garments::{Candidates, Garment},
     lots::{Lot, Piece},
     people::{CreateToken, RevokeToken},
@@ -73,10 +74,11 @@ impl Access {
 /// What an act that writes needs, by its name: the record of a request holds no more than that.
 #[must_use]
 pub fn of_written(act: &str) -> Access {
-    const BEYOND: [(&str, Access); 6] = [
+    const BEYOND: [(&str, Access); 7] = [
         (SetWorkshop::NAME, SetWorkshop::ACCESS),
         (SetPayRate::NAME, SetPayRate::ACCESS),
         (SetOverheadRate::NAME, SetOverheadRate::ACCESS),
+        (SetFigures::NAME, SetFigures::ACCESS),
         (CloseBooks::NAME, CloseBooks::ACCESS),
         (CreateToken::NAME, CreateToken::ACCESS),
         (RevokeToken::NAME, RevokeToken::ACCESS),

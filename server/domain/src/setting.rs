@@ -250,6 +250,19 @@ words!(
     }
 );
 words!(
+    /// Where an estimate of time comes from.
+    EstimateBasis, "a source of an estimate", {
+        /// Past garments of the same name.
+        LikeGarments = "like-garments",
+        /// Past garments of any name.
+        AllGarments = "all-garments",
+        /// The typical minutes of a usual operation.
+        UsualOperation = "usual-operation",
+        /// The garment's own plan.
+        Plan = "plan",
+    }
+);
+words!(
     /// What a booking did.
     BookingKind, "a kind of booking", {
         /// A purchase came in.

@@ -10,11 +10,13 @@ use ellwand_contract::{
     bookings::{GetBooking, GetChanges, GetLastBooking, GetRequest, ListBookings, Undo},
     costs::GetCost,
     cuts::Cut,
+    figures::{GetFigures, SetFigures},
     garments::{
         CancelGarment, CopyGarment, DeliverGarment, EditGarment, FinishGarment, GetCandidates, GetGarment,
         ListGarments, PlanGarment,
     },
     lots::{EditLot, GetLot, MarkFlaw, MeasurePiece, PlacePiece, RemoveFlaw, SplitPiece, WeighPiece},
+    operations::{ForgetOperation, GetEstimates, ListOperations, SetOperation},
     parties::{EditCustomer, EditSupplier, ListCustomers, ListSuppliers},
     people::{CreateToken, GetSelf, ListTokens, RevokeToken},
     purchases::{AddCharge, Buy, GetPurchase, ListPurchases},
@@ -35,6 +37,8 @@ pub fn table() -> Table {
         .act::<SetWorkshop>()
         .act::<SetPayRate>()
         .act::<SetOverheadRate>()
+        .act::<GetFigures>()
+        .act::<SetFigures>()
         .act::<CloseBooks>()
         // suppliers, customers, materials
         .act::<ListSuppliers>()
@@ -43,6 +47,10 @@ pub fn table() -> Table {
         .act::<EditCustomer>()
         .act::<ListMaterials>()
         .act::<EditMaterial>()
+        // usual operations
+        .act::<ListOperations>()
+        .act::<SetOperation>()
+        .act::<ForgetOperation>()
         // purchases
         .act::<Buy>()
         .act::<ListPurchases>()
@@ -70,6 +78,7 @@ pub fn table() -> Table {
         .act::<DeliverGarment>()
         .act::<CancelGarment>()
         .act::<GetCandidates>()
+        .act::<GetEstimates>()
         .act::<GetCost>()
         // reservations, cuts, work
         .act::<Reserve>()

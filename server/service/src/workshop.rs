@@ -235,7 +235,7 @@ impl Perform for SetOverheadRate {
 }
 
 /// Refuses a rate that would change what hours in closed books cost.
-fn costs_from(context: &Context<'_>, from: NaiveDate) -> Done<()> {
+pub(crate) fn costs_from(context: &Context<'_>, from: NaiveDate) -> Done<()> {
     context.is_open(from).map_err(|failure| match failure {
         Failure::Refused(problem) => problem.field("from").hint("let it count from a later day on").into(),
         stopped @ Failure::Storage(_) => stopped,

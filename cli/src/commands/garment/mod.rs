@@ -4,6 +4,7 @@ mod cancel;
 mod copy;
 mod deliver;
 mod edit;
+mod estimate;
 mod finish;
 mod list;
 mod needs;
@@ -16,7 +17,7 @@ mod show;
 use crate::{command_error::CommandError, context::Context};
 use clap::Subcommand;
 
-/// Plan, list, show, finish, deliver or cancel garments
+/// Plan, list, show, estimate, finish, deliver or cancel garments
 ///
 /// A garment is one planned or made article, or a batch of alike ones. Its needs are per garment.
 #[derive(Debug, clap::Args)]
@@ -32,6 +33,7 @@ enum Verb {
     Show(show::Args),
     Edit(edit::Args),
     Copy(copy::Args),
+    Estimate(estimate::Args),
     Finish(finish::Args),
     Deliver(deliver::Args),
     Cancel(cancel::Args),
@@ -48,6 +50,7 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
         Verb::Show(args) => show::run(&args, context),
         Verb::Edit(args) => edit::run(args, context),
         Verb::Copy(args) => copy::run(args, context),
+        Verb::Estimate(args) => estimate::run(&args, context),
         Verb::Finish(args) => finish::run(args, context),
         Verb::Deliver(args) => deliver::run(&args, context),
         Verb::Cancel(args) => cancel::run(&args, context),

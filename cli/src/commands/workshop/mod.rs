@@ -1,6 +1,7 @@
 //! `ellwand workshop`: settings and rates.
 
 mod close;
+mod figures;
 mod overhead;
 mod pay_rate;
 mod set;
@@ -18,7 +19,8 @@ use clap::Subcommand;
   ellwand workshop
   ellwand workshop set --currency EUR --zone Europe/Vienna --cutting-step 5cm
   ellwand workshop pay-rate owner 24.00
-  ellwand workshop overhead --amount 9600 --hours 1104h")]
+  ellwand workshop overhead --amount 9600 --hours 1104h
+  ellwand workshop figures --pay 30000 --overhead 9600 --weeks 46 --hours 40h --billable 60%")]
 pub struct Args {
     #[command(subcommand)]
     verb: Option<Verb>,
@@ -29,6 +31,7 @@ enum Verb {
     Set(set::Args),
     PayRate(pay_rate::Args),
     Overhead(overhead::Args),
+    Figures(figures::Args),
     Close(close::Args),
 }
 
@@ -42,6 +45,7 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
         Some(Verb::Set(args)) => set::run(args, context),
         Some(Verb::PayRate(args)) => pay_rate::run(args, context),
         Some(Verb::Overhead(args)) => overhead::run(args, context),
+        Some(Verb::Figures(args)) => figures::run(args, context),
         Some(Verb::Close(args)) => close::run(&args, context),
     }
 }

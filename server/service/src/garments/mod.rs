@@ -3,6 +3,7 @@
 mod cancel;
 mod cautions;
 mod edit;
+mod estimate;
 mod finish;
 mod kept;
 mod list;

@@ -1,0 +1,142 @@
+//! `ellwand garment estimate`.
+
+use super::screen;
+use crate::{
+    command_error::CommandError,
+    context::Context,
+    ui::{Table, left, right, time::minutes},
+};
+use ellwand_contract::{
+    garments::{EditGarment, Garment, GetGarment, OperationInput},
+    operations::{Estimates, GetEstimates, OperationEstimate},
+};
+use ellwand_domain::{code::GarmentCode, setting::EstimateBasis};
+
+/// Show how long a garment is likely to take, from past garments
+///
+/// Each planned operation is looked for among finished and delivered garments: those of the same name when three or more
+/// have it, else all; the 50 newest at most. Minutes of mistakes, faulty cloth and customers' changes are left out, and a
+/// batch counts once. Where no garment has it, the usual operation's typical time is taken, else the plan's own.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:\n  ellwand garment estimate G5\n  ellwand garment estimate G5 --apply")]
+pub struct Args {
+    /// Which
+    garment: GarmentCode,
+    /// Write the likely minutes into the plan
+    #[arg(long)]
+    apply: bool,
+}
+
+/// Runs it.
+///
+/// # Errors
+/// Why it ended without its result.
+pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    if args.apply {
+        return apply(args.garment, context);
+    }
+    let answer = context.call(&GetEstimates { garment: args.garment })?;
+    if !context.json(&answer)? {
+        show(context, &answer);
+    }
+    Ok(())
+}
+
+/// Plans the likely minutes, for the plan as it was read.
+fn apply(garment: GarmentCode, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    let act = if let Some(sent) = context.sent_before::<EditGarment>()? {
+        EditGarment { id: context.new_id(), ..sent }
+    } else {
+        let plan = context.call(&GetGarment { garment })?;
+        let answer = context.call(&GetEstimates { garment })?;
+        if !context.is_json() {
+            show(context, &answer);
+        }
+        let operations = changes(&plan, &answer)?;
+        if operations.is_empty() {
+            if !context.json(&plan)? && !plan.operations.is_empty() {
+                context.ui.status(format!("The plan of {garment} has these minutes already."));
+            }
+            return Ok(());
+        }
+        EditGarment {
+            id: context.new_id(),
+            garment,
+            name: None,
+            due: None,
+            needs: Vec::new(),
+            drop_needs: Vec::new(),
+            operations,
+            if_version: Some(plan.version),
+        }
+    };
+    let changed = context.call(&act)?;
+    if context.json(&changed)? {
+        return Ok(());
+    }
+    context.ui.blank();
+    screen::garment(context, &changed)?;
+    context.ui.status(format!("Planned the likely minutes of {garment}."));
+    Ok(())
+}
+
+/// Planned operations whose likely minutes differ from the plan's, as they are but for the minutes.
+fn changes(plan: &Garment, answer: &Estimates) -> Result<Vec<OperationInput>, CommandError> {
+    let mut changes = Vec::new();
+    for planned in &plan.operations {
+        let estimate = answer.operations.iter().find(|estimate| estimate.operation == planned.name);
+        let Some(minutes) = estimate.map(|estimate| estimate.batch_minutes) else { continue };
+        if minutes != planned.planned_minutes {
+            changes.push(OperationInput {
+                name: planned.name.clone(),
+                kind: planned.kind,
+                planned: format!("{minutes}min")
+                    .parse()
+                    .map_err(|error| CommandError::usage(format!("{error}")))?,
+                person: Some(planned.person.clone()),
+                billable: planned.billable,
+            });
+        }
+    }
+    Ok(changes)
+}
+
+fn show(context: &mut Context<'_, '_>, answer: &Estimates) {
+    let Estimates { garment, count, operations, .. } = answer;
+    if operations.is_empty() {
+        context.ui.status(format!("The plan of {garment} has no operations."));
+        return;
+    }
+    let batch = |of: i64| if *count == 1 { String::new() } else { minutes(of) };
+    let all = format!("for all {count}");
+    let some = |value: Option<i64>| value.map(minutes).unwrap_or_default();
+    let columns =
+        [left("operation"), right("low"), right("likely"), right("high"), right(&all), left("from")];
+    let mut table = Table::new(columns);
+    for of in operations {
+        table.row([
+            of.operation.clone(),
+            some(of.low_minutes),
+            minutes(of.likely_minutes),
+            some(of.high_minutes),
+            batch(of.batch_minutes),
+            source(of),
+        ]);
+    }
+    table.rule();
+    let (each, batch) = (minutes(answer.likely_minutes), batch(answer.batch_minutes));
+    table.row(["together", "", &each, "", &batch, ""]);
+    context.ui.table(&table);
+}
+
+/// `5 like garments`, `1 of all garments: too few for a range`, `plan, estimated`.
+fn source(of: &OperationEstimate) -> String {
+    let word = match of.from {
+        EstimateBasis::UsualOperation => return format!("usual operation, {}", of.certainty),
+        EstimateBasis::Plan => return format!("plan, {}", of.certainty),
+        EstimateBasis::LikeGarments => "like garments",
+        EstimateBasis::AllGarments => "of all garments",
+    };
+    let few = if of.low_minutes.is_none() { ": too few for a range" } else { "" };
+    format!("{} {word}{few}", of.past)
+}

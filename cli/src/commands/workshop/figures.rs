@@ -1,0 +1,128 @@
+//! `ellwand workshop figures`.
+
+use crate::{
+    command_error::CommandError,
+    context::Context,
+    typed,
+    ui::{Shown, Table, left, right, time::minutes},
+};
+use chrono::NaiveDate;
+use clap::ArgGroup;
+use ellwand_contract::{
+    Typed,
+    figures::{Figures, GetFigures, SetFigures, YearlyFigures},
+};
+use ellwand_domain::quantity::{Minutes, PartsPerMillion};
+
+/// Show or set what an hour must bring: pay and overhead of a year over its billable hours
+///
+/// Without figures those in force are shown with the working. Setting them also sets the overhead on a billable hour, so
+/// that the cost sheet and these figures say the same. Ratios are kept; nothing is rounded before it is shown.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  ellwand workshop figures --pay 30000 --overhead 9600 --weeks 46 --hours 40h --billable 60%
+  ellwand workshop figures --pay 31000 --overhead 9600 --weeks 46 --hours 40h --billable 60% --from 2027-01-01
+  ellwand workshop figures
+  ellwand workshop figures --on 2026-12-31")]
+#[command(group(
+    ArgGroup::new("set")
+        .multiple(true)
+        .args(["pay", "overhead", "weeks", "hours", "billable", "from"])
+        .requires_all(["pay", "overhead", "weeks", "hours", "billable"])
+))]
+#[group(skip)]
+pub struct Args {
+    /// Own pay wanted for the year, before own taxes
+    #[arg(long, value_name = "AMOUNT", allow_negative_numbers = true)]
+    pay: Option<String>,
+    /// Running expenses of the year
+    #[arg(long, value_name = "AMOUNT", allow_negative_numbers = true)]
+    overhead: Option<String>,
+    /// Weeks that are worked
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
+    weeks: Option<i64>,
+    /// Time worked in such a week: 40h
+    #[arg(long, value_name = "TIME")]
+    hours: Option<Typed<Minutes>>,
+    /// Share of it that customers pay for: 60%
+    #[arg(long, value_name = "SHARE")]
+    billable: Option<Typed<PartsPerMillion>>,
+    /// From this day on; default today
+    #[arg(long, value_name = "DATE", value_parser = typed::date)]
+    from: Option<NaiveDate>,
+    /// Show those that count on this day; default today
+    #[arg(long, value_name = "DATE", value_parser = typed::date, conflicts_with = "set")]
+    on: Option<NaiveDate>,
+}
+
+pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    let Args { pay, overhead, weeks, hours, billable, from, on } = args;
+    let set = pay.zip(overhead).zip(weeks).zip(hours).zip(billable);
+    let Some(((((pay, overhead), weeks), hours), billable)) = set else {
+        let answer = context.call(&GetFigures { on })?;
+        if context.json(&answer)? {
+            return Ok(());
+        }
+        if answer.figures.is_none() {
+            let day = on.map_or_else(String::new, |day| format!(" on {day}"));
+            context.ui.status(format!("No figures count{day}."));
+            context.ui.hint("set them as `ellwand workshop figures --help` shows");
+        }
+        return show(context, &answer);
+    };
+    let act = SetFigures { id: context.new_id(), pay, overhead, weeks, hours, billable, from };
+    let answer = context.call(&act)?;
+    if context.json(&answer)? {
+        return Ok(());
+    }
+    show(context, &answer)?;
+    if let Some(figures) = &answer.figures {
+        context.ui.status(format!(
+            "A billable hour must bring {} {} from {} on; the overhead is set with it.",
+            figures.per_hour_printed, figures.currency, figures.from
+        ));
+    }
+    Ok(())
+}
+
+/// The figures with the working, and the other days that have some.
+fn show(context: &mut Context<'_, '_>, answer: &Figures) -> Result<(), CommandError> {
+    let shown = context.shown()?;
+    if let Some(figures) = &answer.figures {
+        context.ui.line(format!("from {}, in {}", figures.from, figures.currency));
+        context.ui.blank();
+        context.ui.table(&working(shown, figures));
+    }
+    let known = answer.figures.as_ref().map(|figures| figures.from);
+    let others: Vec<String> =
+        answer.days.iter().filter(|day| Some(**day) != known).map(ToString::to_string).collect();
+    if !others.is_empty() {
+        context.ui.blank();
+        context.ui.line(format!("others count from {}", others.join(", ")));
+    }
+    context.ui.notes(&answer.notes);
+    Ok(())
+}
+
+fn working(shown: Shown, figures: &YearlyFigures) -> Table {
+    let YearlyFigures { pay, overhead, together, per_hour_printed: hour, .. } = figures;
+    let [pay, overhead, together] = [pay, overhead, together].map(|value| shown.value(*value));
+    let (worked, billable) = (minutes(figures.worked_minutes), minutes(figures.billable_minutes));
+    let (labour, share) = (&figures.labour_printed, &figures.overhead_printed);
+    let all = shown.value(figures.per_hour_if_all_billable);
+    let mut table = Table::new([left("step"), left("working"), right("result")]);
+    table.row(["pay and overhead", &format!("{pay} + {overhead}"), &together]);
+    table.row([
+        "time worked",
+        &format!("{} weeks x {}", figures.weeks, minutes(figures.week_minutes)),
+        &worked,
+    ]);
+    table.row(["billable", &format!("{worked} x {} %", figures.billable_percent), &billable]);
+    table.row(["labour an hour", &format!("{pay} / {billable}"), labour]);
+    table.row(["overhead an hour", &format!("{overhead} / {billable}"), share]);
+    table.rule();
+    table.row(["an hour must bring", &format!("{labour} + {share}"), hour]);
+    table.rule();
+    table.row(["too little: all hours as billable", &format!("{together} / {worked}"), &all]);
+    table
+}

@@ -1,0 +1,60 @@
+//! The usual operations: settings, so nothing is booked.
+
+use crate::{
+    context::Context,
+    failure::{Done, Failure, invalid, not_found},
+    parties::clean_name,
+    perform::Perform,
+};
+use ellwand_contract::operations::{
+    ForgetOperation, ListOperations, SetOperation, UsualOperation, UsualOperations,
+};
+use ellwand_domain::{quantity::Minutes, setting::WorkKind};
+use ellwand_storage::{Tx, UsualOperation as Row, Word};
+
+impl Perform for ListOperations {
+    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<UsualOperations, Failure> {
+        all(tx)
+    }
+}
+
+impl Perform for SetOperation {
+    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<UsualOperation, Failure> {
+        let name = clean_name("name", &self.name)?;
+        if self.minutes.value() == Minutes::ZERO {
+            let detail = format!("\"{}\" is no time; give a minute or more", self.minutes.text());
+            return Err(invalid("minutes", detail));
+        }
+        let before = tx.usual_operation(&name)?;
+        let kind = self.kind.or(before.as_ref().map(|row| row.kind.0)).unwrap_or(WorkKind::Hand);
+        let was = before.map(|row| row.billable);
+        let row = Row {
+            name,
+            kind: Word(kind),
+            minutes: self.minutes.value().get(),
+            billable: self.billable.or(was).unwrap_or(kind != WorkKind::Admin),
+        };
+        tx.save_usual_operation(&row)?;
+        Ok(view(row))
+    }
+}
+
+impl Perform for ForgetOperation {
+    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<UsualOperations, Failure> {
+        let name = clean_name("name", &self.name)?;
+        if !tx.delete_usual_operation(&name)? {
+            let hint = "see the usual operations with ellwand operation list";
+            return Err(not_found(format!("usual operation \"{name}\""), hint));
+        }
+        all(tx)
+    }
+}
+
+fn all(tx: &mut Tx<'_>) -> Done<UsualOperations> {
+    Ok(UsualOperations { operations: tx.usual_operations()?.into_iter().map(view).collect() })
+}
+
+fn view(row: Row) -> UsualOperation {
+    let Row { name, kind, minutes, billable } = row;
+    UsualOperation { name, kind: kind.0, minutes, billable }
+}

@@ -3,6 +3,7 @@
 
 mod book;
 mod days;
+mod estimates;
 mod handles;
 mod histories;
 mod large_shelf;

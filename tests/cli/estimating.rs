@@ -265,6 +265,9 @@ fn likely_minutes_are_planned_and_taken_back() {
     // The same request again: the same answer, though there is nothing left to change.
     let again = workshop.run(&format!("garment estimate G7 --apply --json --id {id}")).done();
     assert_eq!(first.out, again.out);
+    workshop
+        .run(&format!("garment estimate G4 --apply --id {id}"))
+        .refused(1, &["already used with another garment"]);
     let dump = workshop.dump();
     let nothing = workshop.run("garment estimate G7 --apply").done();
     assert!(nothing.err.contains("The plan of G7 has these minutes already."), "{}", nothing.err);

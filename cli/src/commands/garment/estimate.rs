@@ -45,7 +45,7 @@ pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
 /// Plans the likely minutes, for the plan as it was read.
 fn apply(garment: GarmentCode, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
     let act = if let Some(sent) = context.sent_before::<EditGarment>()? {
-        EditGarment { id: context.new_id(), ..sent }
+        EditGarment { id: context.new_id(), garment, ..sent }
     } else {
         let plan = context.call(&GetGarment { garment })?;
         let answer = context.call(&GetEstimates { garment })?;

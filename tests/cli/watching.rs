@@ -2,6 +2,7 @@
 
 use ellwand_service::{Book, Clock, Options};
 use std::{
+    cell::RefCell,
     io::{BufRead, BufReader},
     net::TcpListener,
     path::Path,
@@ -29,6 +30,8 @@ fn buy(folder: &Path, place: &[&str], what: &str) {
 struct Watching {
     child: Child,
     lines: Receiver<String>,
+    /// What was read so far: the two streams come in any order.
+    seen: RefCell<Vec<String>>,
 }
 
 impl Watching {
@@ -40,17 +43,17 @@ impl Watching {
         let other = sender.clone();
         thread::spawn(move || BufReader::new(out).lines().try_for_each(|line| sender.send(line.unwrap())));
         thread::spawn(move || BufReader::new(err).lines().try_for_each(|line| other.send(line.unwrap())));
-        Self { child, lines }
+        Self { child, lines, seen: RefCell::default() }
     }
 
     /// Reads on until a line says this.
     #[track_caller]
     fn until(&self, words: &str) {
-        loop {
+        let mut seen = self.seen.borrow_mut();
+        while !seen.iter().any(|line| line.contains(words)) {
             match self.lines.recv_timeout(Duration::from_secs(20)) {
-                Ok(line) if line.contains(words) => return,
-                Ok(_) => {}
-                Err(error) => panic!("no line says \"{words}\": {error}"),
+                Ok(line) => seen.push(line),
+                Err(error) => panic!("no line says \"{words}\": {error}; {seen:?}"),
             }
         }
     }

@@ -255,10 +255,9 @@ fn every_connection_is_durable_and_minds_foreign_keys() {
 #[test]
 fn plans_do_not_hang_on_bound_values() {
     let book = TestDatabase::sqlite();
-    let asked =
-        "SELECT compile_options AS text FROM pragma_compile_options WHERE compile_options = 'ENABLE_QPSG'";
+    let asked = "SELECT compile_options AS text FROM pragma_compile_options WHERE compile_options IN ('ENABLE_QPSG', 'STMTJRNL_SPILL=4194304') ORDER BY 1";
     let found: Result<_, StorageError> = book.db.read(|tx| crate::database::texts(tx, asked));
-    assert_eq!(found.unwrap(), ["ENABLE_QPSG"]);
+    assert_eq!(found.unwrap(), ["ENABLE_QPSG", "STMTJRNL_SPILL=4194304"]);
 }
 
 fn nested(book: &TestDatabase, depth: u32, look: &mut dyn FnMut(&mut ellwand_storage::Tx<'_>)) {

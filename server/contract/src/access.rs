@@ -7,6 +7,7 @@ use crate::{
     garments::{Candidates, Garment},
     lots::{Lot, Piece},
     people::{CreateToken, RevokeToken},
+    quotations::Quotation,
     reservations::Reservation,
     sheets::{Material, Materials, Stock},
     shelf::Shelf,
@@ -208,6 +209,15 @@ impl Conceal for Garment {
         self.needs.iter_mut().for_each(|need| need.reservations.conceal(sees));
         if !sees.prices {
             self.material_cost = None;
+        }
+    }
+}
+
+impl Conceal for Quotation {
+    fn conceal(&mut self, sees: Sees) {
+        self.reservations.conceal(sees);
+        if !sees.pay_rates {
+            self.inside = None;
         }
     }
 }

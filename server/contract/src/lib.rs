@@ -18,6 +18,7 @@ pub mod parties;
 pub mod people;
 pub mod problem;
 pub mod purchases;
+pub mod quotations;
 pub mod reservations;
 pub mod sheets;
 pub mod shelf;

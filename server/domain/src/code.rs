@@ -82,6 +82,7 @@ code!(BookingCode, 'B', "a booking", "B104");
 code!(SupplierCode, 'S', "a supplier", "S2");
 code!(CustomerCode, 'C', "a customer", "C4");
 code!(TokenCode, 'T', "a token", "T6");
+code!(QuotationCode, 'Q', "a quotation", "Q3");
 
 /// The code of a piece: its lot and its number in the lot, `L17.2`. Numbers of a lot are never used twice.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]

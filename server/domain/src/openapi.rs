@@ -3,7 +3,7 @@
 use crate::{
     code::{
         BookingCode, CustomerCode, GarmentCode, LotCode, MaterialCode, PieceCode, PurchaseCode,
-        ReservationCode, SupplierCode, TokenCode,
+        QuotationCode, ReservationCode, SupplierCode, TokenCode,
     },
     shrinkage::Preparation,
 };
@@ -46,6 +46,7 @@ text_schema! {
     SupplierCode: "The code of a supplier.", "^[Ss][0-9]{1,18}$", ["S2"];
     CustomerCode: "The code of a customer.", "^[Cc][0-9]{1,18}$", ["C4"];
     TokenCode: "The code of a token.", "^[Tt][0-9]{1,18}$", ["T6"];
+    QuotationCode: "The code of a quotation.", "^[Qq][0-9]{1,18}$", ["Q3"];
     PieceCode: "The code of a piece: its lot and its number in the lot.", r"^[Ll][0-9]{1,18}\.[0-9]{1,18}$", ["L17.2"];
     Preparation: "What is done to cloth before it is cut; `none` is a decision, not \"unknown\".",
         "^(none|washed( x[1-9][0-9]{0,2})?|steamed)$", ["washed", "washed x3", "steamed", "none"];

@@ -380,3 +380,34 @@ words!(
         Materials = "materials",
     }
 );
+words!(
+    /// Where a quotation stands.
+    QuotationState, "a quotation's state", {
+        /// It may be accepted until its last day.
+        Open = "open",
+        /// Its newest version was accepted.
+        Accepted = "accepted",
+        /// It came to nothing.
+        Closed = "closed",
+        /// It was accepted, and then cancelled.
+        Cancelled = "cancelled",
+    }
+);
+words!(
+    /// What a quotation rests on.
+    PriceFrom, "a basis of a price", {
+        /// The plan and the estimates.
+        Plan = "plan",
+        /// What the garment did cost.
+        Actual = "actual",
+    }
+);
+words!(
+    /// Where materials are priced.
+    MaterialsAt, "a way to price materials", {
+        /// What their own lot cost.
+        Cost = "cost",
+        /// What was paid for the like at last.
+        Replacement = "replacement",
+    }
+);

@@ -1,0 +1,489 @@
+//! Quotations: what a garment will cost a customer, frozen when it is made.
+
+use crate::{Micro, act::act, reservations::Reservation};
+use chrono::NaiveDate;
+use ellwand_domain::{
+    certainty::Certainty,
+    code::{BookingCode, CustomerCode, GarmentCode, QuotationCode},
+    setting::{MaterialsAt, PriceFrom, PricesShown, QuotationState},
+};
+use serde::{Deserialize, Serialize};
+use uuid::Uuid;
+
+/// How a price is made. Exactly one of markup, margin, hourly and price is said; none is a markup of nothing.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct PriceInput {
+    /// Share of the cost that is added: `35%`; on work alone where `material_markup` is said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub markup: Option<String>,
+    /// Share of the price that is left over the cost, below 100 %: `35%`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub margin: Option<String>,
+    /// What every own hour shall earn, billable or not: `30.00`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hourly: Option<String>,
+    /// A net price that is given: `450.00`; what the hours earn is worked backwards.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub price: Option<String>,
+    /// Share that is added to materials apart from work.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub material_markup: Option<String>,
+    /// Discounts one after another: `10%`, `5%`.
+    pub discount: Vec<String>,
+    /// Rounds what the customer sees up to the next: `5`, `10`, `x.95`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub round_up: Option<String>,
+    /// Where materials are priced: at their lot's cost, at what it costs to replace them, or as `material_price` says.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub materials_at: Option<MaterialsAt>,
+    /// Typed prices by role: `shell=40.00`; each goes before `materials_at`.
+    pub material_price: Vec<String>,
+    /// Charge for handling the customer's own material.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub handling: Option<String>,
+    /// Name of the tax rate; default the workshop's first, none when it has none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub tax: Option<String>,
+}
+
+/// A stage of payment: `deposit = 40% of gross`, `cloth = 100% of materials + 50% of labour`, `last`.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct StageInput {
+    /// What it is called: `deposit`, `first fitting`.
+    pub name: String,
+    /// `40% of gross`, `50% of labour + 100% of materials`, `120.00`; absent on the last, which takes the rest.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub amount: Option<String>,
+    /// Day on which it is due; absent: when it is reached.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub due: Option<NaiveDate>,
+}
+
+/// Makes a quotation for a garment; nothing that is booked later changes it.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct MakeQuotation {
+    /// Request id.
+    pub id: Uuid,
+    /// For which garment.
+    pub garment: GarmentCode,
+    /// From its plan, or from what it did cost; default the plan.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub from: Option<PriceFrom>,
+    /// How the price is made.
+    #[serde(default)]
+    pub price: PriceInput,
+    /// Stages of payment; none: all of it at delivery.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub stage: Vec<StageInput>,
+    /// Its date; default today.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub date: Option<NaiveDate>,
+    /// Last day on which it may be accepted; default 30 days later (common practice).
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub valid_until: Option<NaiveDate>,
+    /// Terms that the customer reads.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub terms: Option<String>,
+}
+act!(post MakeQuotation => Quotation, "make_quotation", "/v1/quotations", "Makes a quotation for a garment.", needs PayRates; conceals);
+
+/// Makes a new version of an open quotation, at today's figures; what is not said stays as it was asked.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Requote {
+    /// Request id.
+    pub id: Uuid,
+    /// Which.
+    pub quotation: QuotationCode,
+    /// Another way to make the price; it replaces the former as a whole.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub price: Option<PriceInput>,
+    /// Other stages, all of them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stage: Option<Vec<StageInput>>,
+    /// Its date; default today.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub date: Option<NaiveDate>,
+    /// Last day on which it may be accepted; default as long as the former was valid.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub valid_until: Option<NaiveDate>,
+    /// Other terms.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub terms: Option<String>,
+}
+act!(post Requote => Quotation, "requote", "/v1/quotations/{quotation}/versions", "Makes a new version of an open quotation.", needs PayRates; conceals);
+
+/// Accepts the version that the customer holds; the newest, and before its last day has passed.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct AcceptQuotation {
+    /// Request id.
+    pub id: Uuid,
+    /// Which.
+    pub quotation: QuotationCode,
+    /// The version that was agreed to.
+    pub version: i64,
+    /// Promise the best pieces to every open need in the same step, or nothing happens.
+    #[serde(default)]
+    pub reserve: bool,
+    /// Day; default today.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub date: Option<NaiveDate>,
+}
+act!(post AcceptQuotation => Quotation, "accept_quotation", "/v1/quotations/{quotation}/accept", "Accepts a version of a quotation; it may promise the materials in the same step."; conceals);
+
+/// Closes an open quotation that comes to nothing, or cancels an accepted one; what was paid is kept as `keep` says.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct CloseQuotation {
+    /// Request id.
+    pub id: Uuid,
+    /// Which.
+    pub quotation: QuotationCode,
+    /// What is kept of payments: `100% of materials + 50% of labour`; absent: nothing.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub keep: Option<String>,
+}
+act!(post CloseQuotation => Quotation, "close_quotation", "/v1/quotations/{quotation}/close", "Closes a quotation that comes to nothing, or cancels an accepted one.", needs PayRates; conceals);
+
+/// Logs a payment of the customer, or with a minus one back to the customer. Nothing is collected by it.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct LogPayment {
+    /// Request id.
+    pub id: Uuid,
+    /// For which.
+    pub quotation: QuotationCode,
+    /// Amount in the quotation's currency: `120.00`.
+    pub amount: String,
+    /// Day; default today.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub date: Option<NaiveDate>,
+    /// Remark: `cash`, `bank transfer`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub note: Option<String>,
+}
+act!(post LogPayment => Quotation, "log_payment", "/v1/quotations/{quotation}/payments", "Logs a payment."; conceals);
+
+/// Asks for a quotation.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct GetQuotation {
+    /// Which.
+    pub quotation: QuotationCode,
+    /// Which version; default the newest.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub version: Option<i64>,
+}
+act!(read GetQuotation => Quotation, "get_quotation", "/v1/quotations/{quotation}", "Returns a quotation.", needs Prices; conceals);
+
+/// Lists quotations, newest first.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct ListQuotations {
+    /// Only in this state.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub state: Option<QuotationState>,
+    /// Only for this garment.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub garment: Option<GarmentCode>,
+    /// Those before this one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub before: Option<QuotationCode>,
+    /// This many at most; default 50.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub limit: Option<u32>,
+}
+act!(read ListQuotations => Quotations, "list_quotations", "/v1/quotations", "Lists quotations, newest first.", needs Prices);
+
+/// A page of quotations.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Quotations {
+    /// Newest first.
+    pub quotations: Vec<QuotationHead>,
+    /// True when there are older ones.
+    pub more: bool,
+}
+
+/// A quotation in a list.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct QuotationHead {
+    /// Its number.
+    pub quotation: QuotationCode,
+    /// Its newest version.
+    pub version: i64,
+    /// Where it is in its life.
+    pub state: QuotationState,
+    /// For which garment.
+    pub garment: GarmentCode,
+    /// What it is.
+    pub name: String,
+    /// For whom.
+    pub customer: Option<CustomerCode>,
+    /// Day of the newest version.
+    pub date: NaiveDate,
+    /// Last day of the newest version.
+    pub valid_until: NaiveDate,
+    /// ISO 4217 code.
+    pub currency: String,
+    /// What the customer pays, tax included, in the currency's digits.
+    pub gross: String,
+}
+
+/// A quotation: one of its versions, and what became of it.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Quotation {
+    /// Its number.
+    pub quotation: QuotationCode,
+    /// Where it is in its life.
+    pub state: QuotationState,
+    /// For which garment.
+    pub garment: GarmentCode,
+    /// The customer's record.
+    pub customer: Option<CustomerCode>,
+    /// The customer's name now; it is in no frozen part.
+    pub customer_name: Option<String>,
+    /// The version that is shown.
+    pub version: i64,
+    /// All of them, oldest first.
+    pub versions: Vec<VersionHead>,
+    /// The version that was accepted.
+    pub accepted: Option<i64>,
+    /// What the customer reads; frozen.
+    pub sheet: CustomerSheet,
+    /// What the workshop reads; frozen. Null where pay rates are not told.
+    pub inside: Option<InternalSheet>,
+    /// From the version before, line by line; empty on the first.
+    pub changes: Vec<QuotedChange>,
+    /// What is due and paid.
+    pub standing: Payments,
+    /// Promises made with the acceptance.
+    pub reservations: Vec<Reservation>,
+    /// The booking of the act, where it made one.
+    pub booking: Option<BookingCode>,
+    /// Remarks.
+    pub notes: Vec<String>,
+}
+
+/// A version in the list.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct VersionHead {
+    /// From 1.
+    pub version: i64,
+    /// Its day.
+    pub date: NaiveDate,
+    /// Last day on which it may be accepted.
+    pub valid_until: NaiveDate,
+    /// What the customer pays.
+    pub gross: String,
+}
+
+/// What the customer reads. Amounts are decimal texts in the currency's digits; lines, rates and stages add up to the total.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct CustomerSheet {
+    /// What it is for: the garment's name, and how many.
+    pub title: String,
+    /// Pieces that are made.
+    pub count: i64,
+    /// Its day.
+    pub date: NaiveDate,
+    /// Last day on which it may be accepted.
+    pub valid_until: NaiveDate,
+    /// ISO 4217 code of all amounts.
+    pub currency: String,
+    /// Whether line amounts hold their tax.
+    pub shown: PricesShown,
+    /// Materials, labour, handling, discounts, rounding.
+    pub lines: Vec<QuotedLine>,
+    /// Tax by rate.
+    pub rates: Vec<QuotedRate>,
+    /// Without tax.
+    pub net: String,
+    /// The tax.
+    pub tax: String,
+    /// With tax: what is to be paid.
+    pub gross: String,
+    /// When what is to be paid; at least one.
+    pub stages: Vec<QuotedStage>,
+    /// Terms.
+    pub terms: Option<String>,
+}
+
+/// A line of the customer's sheet.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct QuotedLine {
+    /// What it is.
+    pub text: String,
+    /// Amount as `shown` says: net, or with its tax; with a minus for a discount.
+    pub amount: String,
+    /// Name of its tax rate.
+    pub rate: Option<String>,
+}
+
+/// What a tax rate comes to.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct QuotedRate {
+    /// Its name.
+    pub name: String,
+    /// In percent: `20`.
+    pub percent: String,
+    /// Without tax.
+    pub net: String,
+    /// The tax.
+    pub tax: String,
+    /// With tax.
+    pub gross: String,
+}
+
+/// A stage of payment.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct QuotedStage {
+    /// What it is called.
+    pub name: String,
+    /// As it was agreed: `40% of gross`, `the rest`.
+    pub terms: String,
+    /// Day on which it is due; null: when it is reached.
+    pub due: Option<NaiveDate>,
+    /// What is to be paid.
+    pub amount: String,
+    /// The tax inside.
+    pub tax: String,
+}
+
+/// What the workshop reads beside the customer's sheet.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct InternalSheet {
+    /// From the plan, or from what it did cost.
+    pub from: PriceFrom,
+    /// Where materials are priced.
+    pub materials_at: MaterialsAt,
+    /// Materials, labour and overhead behind the price.
+    pub costs: Vec<QuotedCost>,
+    /// What is not in it for want of a price or a quantity; never taken for zero.
+    pub not_priced: Vec<String>,
+    /// The net price, exact.
+    pub net: Micro,
+    /// Where the net price comes from; the parts add up to it. For the bar.
+    pub parts: Vec<PricePart>,
+    /// Replacement materials, paid labour, overhead, own hours at the pay wanted.
+    pub floor: Micro,
+    /// How far the price lies below the floor.
+    pub below_floor: Option<Micro>,
+    /// Price less cost.
+    pub profit: Micro,
+    /// Share of the cost, in percent.
+    pub markup_percent: Option<String>,
+    /// Share of the price, in percent.
+    pub margin_percent: Option<String>,
+    /// All own minutes.
+    pub own_minutes: i64,
+    /// What an own hour earns at this price.
+    pub hour_earns: Option<Micro>,
+    /// How the price was made, in words.
+    pub rule: String,
+    /// Remarks.
+    pub notes: Vec<String>,
+}
+
+/// A cost behind the price.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct QuotedCost {
+    /// `materials`, `paid labour`, `own labour`, `overhead`.
+    pub group: String,
+    /// `shell`, `sewing`.
+    pub name: String,
+    /// Lot and what it was priced at, or who.
+    pub detail: String,
+    /// Quantity for people: `2.60 m`, `9 h`.
+    pub quantity: Option<String>,
+    /// Shortest and longest time, for people, where past garments tell them: `8 h to 10 h 30`.
+    pub range: Option<String>,
+    /// How well it is known.
+    pub certainty: Certainty,
+    /// Exact.
+    pub cost: Micro,
+    /// In the currency's digits.
+    pub printed: String,
+}
+
+/// A part of the net price.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct PricePart {
+    /// `materials`, `paid labour`, `own labour`, `overhead`, `profit`.
+    pub name: String,
+    /// Below zero for a loss.
+    pub amount: Micro,
+    /// In the currency's digits.
+    pub printed: String,
+}
+
+/// What a new version changes.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct QuotedChange {
+    /// The line.
+    pub text: String,
+    /// In the version before; null: it is new.
+    pub before: Option<String>,
+    /// Now; null: it is gone.
+    pub now: Option<String>,
+}
+
+/// What is due and paid.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Payments {
+    /// As they came.
+    pub payments: Vec<Payment>,
+    /// All of them.
+    pub paid: String,
+    /// Of stages with a day that has come, less what was paid.
+    pub due_now: String,
+    /// Still to be paid of the whole.
+    pub left: String,
+    /// Paid beyond the whole.
+    pub over: String,
+    /// Owed to the customer: what was paid before delivery; nothing after it.
+    pub owed: String,
+    /// Kept after a cancellation; null before one.
+    pub kept: Option<String>,
+    /// Goes back to the customer after a cancellation.
+    pub returned: Option<String>,
+}
+
+/// A payment.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Payment {
+    /// Day.
+    pub date: NaiveDate,
+    /// With a minus: back to the customer.
+    pub amount: String,
+    /// Remark.
+    pub note: Option<String>,
+    /// Booking.
+    pub booking: BookingCode,
+}

@@ -1,7 +1,7 @@
 //! Which pieces of the shelf are looked at: each of them, and where there are very many the nearest in length.
 
 use crate::{context::Context, failure::Done, garments::need::NeedRecord};
-use ellwand_domain::{code::MaterialCode, quantity::Micrometres};
+use ellwand_domain::{code::MaterialCode, quantity::Micrometres, shrinkage::Preparation};
 use ellwand_storage::{Garment, Near, StoredPiece, Tx};
 use std::collections::HashSet;
 
@@ -75,14 +75,19 @@ fn within(pieces: &[StoredPiece]) -> bool {
     i64::try_from(pieces.len()).is_ok_and(|count| count <= MOST)
 }
 
-/// About what one unit takes off a piece: its length before 10 % of it are lost (common practice: few cloths shrink more
-/// in one wash). It decides nothing, for shorter pieces are looked at, too.
+/// What one unit takes off a piece: exactly where nothing shrinks, else about as much, its length before 10 % of it are lost
+/// (common practice: few cloths shrink more in one wash). It decides nothing, for shorter pieces are looked at, too.
 fn one_unit(context: &Context<'_>, need: &NeedRecord, missing: Option<Micrometres>) -> Done<i64> {
     if let Some(per_unit) = need.per_unit {
         return Ok(per_unit.get());
     }
-    let lengths = need.demand.iter().flat_map(|demand| demand.lengths.iter());
-    let Some(washed) = missing.or(lengths.map(|entry| entry.length).min()) else { return Ok(0) };
-    let raw = washed.get().saturating_mul(10) / 9;
-    Ok(raw.saturating_add(context.rule()?.end_allowance.get()))
+    let Some(demand) = &need.demand else { return Ok(0) };
+    let shortest = demand.lengths.iter().map(|entry| entry.length).min();
+    let Some(washed) = missing.or(shortest) else { return Ok(0) };
+    let raw = match demand.preparation {
+        Some(Preparation::None) => washed.get(),
+        _ => washed.get().saturating_mul(10) / 9,
+    };
+    let rule = context.rule()?;
+    Ok(Micrometres::new(raw)?.plus(rule.end_allowance)?.round_up_to(rule.step)?.get())
 }

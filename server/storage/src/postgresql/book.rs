@@ -4,6 +4,7 @@ use super::{Conn, open, way::Way};
 use crate::db::{OpenOptions, Written};
 use crate::error::StorageError;
 use diesel::{
+    ConnectionError,
     connection::SimpleConnection,
     r2d2::{ManageConnection, Pool, PooledConnection, R2D2Connection},
 };
@@ -46,6 +47,13 @@ struct Patient {
 /// Between two tries to connect.
 const TRY_AGAIN: Duration = Duration::from_millis(50);
 
+/// False for what waiting does not mend: the server is there and says no, or is not the one that it should be.
+fn heals(error: &ConnectionError) -> bool {
+    let text = error.to_string();
+    let for_good = ["does not exist", "authentication failed", "pg_hba.conf", "certificate"];
+    !for_good.iter().any(|words| text.contains(words))
+}
+
 impl ManageConnection for Patient {
     type Connection = Conn;
     type Error = diesel::r2d2::Error;
@@ -54,7 +62,9 @@ impl ManageConnection for Patient {
         let begun = Instant::now();
         loop {
             match self.way.connect() {
-                Err(_) if begun.elapsed() + TRY_AGAIN < self.deadline => std::thread::sleep(TRY_AGAIN),
+                Err(error) if heals(&error) && begun.elapsed() + TRY_AGAIN < self.deadline => {
+                    std::thread::sleep(TRY_AGAIN);
+                }
                 done => return done.map_err(Self::Error::ConnectionError),
             }
         }

@@ -195,11 +195,14 @@ impl Names {
         let (from, from_counted) = self.place(tx, stored.movement.from)?;
         let (to, to_counted) = self.place(tx, stored.movement.to)?;
         let quantity = stored.movement.quantity_out.max(stored.movement.quantity_in);
+        // What moves between other places is garments.
+        let shelf = |account: Account| matches!(account.kind, AccountKind::Piece | AccountKind::Layer);
+        let garments = !shelf(stored.movement.from) && !shelf(stored.movement.to);
         Ok(Movement {
             sequence: stored.sequence,
             from,
             to,
-            quantity: amount(from_counted || to_counted, quantity),
+            quantity: amount(from_counted || to_counted || garments, quantity),
             value: Some(Micro(stored.movement.value)),
         })
     }

@@ -1,6 +1,6 @@
 //! Path fields joined with the query or the body.
 
-use super::{PathFields, fault};
+use super::{PathFields, fault, unique::Unique};
 use ellwand_contract::{Act, Problem, ProblemType};
 use serde_json::{Map, Value};
 
@@ -26,9 +26,9 @@ pub(super) fn from_body<A: Act>(
     body: &[u8],
 ) -> Result<A, Box<Problem>> {
     let refused = |detail: String| Problem::new(ProblemType::InvalidRequest, detail);
-    let value = serde_json::from_slice(body).map_err(|error| {
-        refused(format!("the body is not JSON: {error}"))
-            .hint("send one JSON object with the fields of the act")
+    let Unique(value) = serde_json::from_slice(body).map_err(|error| {
+        let fault = if error.is_data() { "the body cannot be read" } else { "the body is not JSON" };
+        refused(format!("{fault}: {error}")).hint("send one JSON object with the fields of the act")
     })?;
     let Value::Object(mut fields) = value else {
         return Err(refused("the body is JSON, but not an object".to_owned())

@@ -2,6 +2,7 @@
 
 mod fault;
 mod merge;
+mod unique;
 
 use actix_web::{
     HttpRequest,

@@ -324,7 +324,7 @@ async fn a_record_of_a_request_is_told_to_those_who_might_make_it() {
 #[actix_web::test]
 async fn nobody_lets_in_more_than_they_are() {
     let app = locked();
-    token(&app, "Ada", Role::Owner, &[]);
+    let owner = token(&app, "Ada", Role::Owner, &[]);
     let maker = token(&app, "mo", Role::Maker, &[Grant::People, Grant::Books]);
     let create = async |person: &str, role: &str, grants: &[&str]| {
         let hash = Secret::make().unwrap().hash();
@@ -343,4 +343,6 @@ async fn nobody_lets_in_more_than_they_are() {
     assert_eq!(create("bo", "maker", &["books"]).await.status, 201);
     let revoke = TestRequest::post().uri("/v1/tokens/T1/revoke").set_json(json!({"id": Uuid::now_v7()}));
     app.send(signed(revoke, maker.expose())).await.assert_problem("not-allowed", 403, None);
+    let revoke = TestRequest::post().uri("/v1/tokens/T1/revoke").set_json(json!({"id": Uuid::now_v7()}));
+    app.send(signed(revoke, owner.expose())).await.assert_problem("wrong-state", 409, None);
 }

@@ -124,6 +124,16 @@ impl Perform for RevokeToken {
             let detail = format!("{} is an owner's, which only an owner takes back", self.token);
             return Err(owners_only(detail));
         }
+        let good_owner = |row: &Row| row.role.0 == Role::Owner && row.revoked_at.is_none();
+        // Whoever has the book itself can give out another, and takes a stolen one back at once.
+        let over_http = context.caller.token.is_some();
+        if over_http && good_owner(&row) && tx.tokens()?.iter().filter(|row| good_owner(row)).count() == 1 {
+            let detail =
+                format!("{} is the last owner's token, and nobody could give out another", self.token);
+            return Err(Problem::new(ProblemType::WrongState, detail)
+                .hint("make another first: ellwand-server token create NAME --role owner")
+                .into());
+        }
         tx.revoke_token(row.id, context.now.naive_utc(), &context.caller.name)?;
         Ok(view(tx.token(row.id)?.ok_or_else(missing)?))
     }

@@ -11,7 +11,8 @@ use serde_json::{Value, json};
 fn buy(book: &TestBook, name: &str, pieces: u32) {
     let lengths: Vec<String> = (1..=pieces).map(|number| format!("{number}cm")).collect();
     let paid = format!("{}cm", pieces * (pieces + 1) / 2);
-    let cloth = json!({"kind": "cloth", "name": name, "full_width": "150cm"});
+    let cloth = json!({"kind": "cloth", "name": name, "full_width": "150cm",
+        "shrinkage": {"length": "2%", "width": "1%"}});
     let line = json!([{"material": cloth, "paid": paid, "pieces": lengths, "price": "100"}]);
     book.ask::<Buy>(json!({"line": line})).unwrap();
 }
@@ -49,6 +50,11 @@ fn on_a_very_large_shelf_the_nearest_pieces_are_looked_at_and_the_best_is_the_sa
     assert_eq!(best(&near), "L1.205");
     let batch = candidates(&book, 4, json!({}));
     assert_eq!((best(&batch), batch.picks.len()), ("L1.820".to_owned(), 1));
+    // How much a raw piece takes hangs on its lot: looked at again where the first that serve are.
+    let washed = json!({"preparation": "washed", "length": "8m"});
+    buy(&book, "silk", 10);
+    let near = candidates(&book, 1, washed);
+    assert_eq!(best(&near), "L1.825", "8 m before 2 % are lost, and 4 cm: 8.25 m in steps of 5 cm");
     // What the need names is looked at wholly, however far from its length.
     let wool = candidates(&book, 1, json!({"material": "wool"}));
     assert_eq!((wool.serve.len() + wool.cannot.len(), best(&wool)), (1_000, "L2.205".to_owned()));

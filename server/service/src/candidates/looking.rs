@@ -1,9 +1,9 @@
 //! Which pieces of the shelf are looked at: each of them, and where there are very many the nearest in length.
 
+use super::Question;
 use crate::{context::Context, failure::Done, garments::need::NeedRecord};
 use ellwand_domain::{code::MaterialCode, quantity::Micrometres, shrinkage::Preparation};
-use ellwand_storage::{Garment, Near, StoredPiece, Tx};
-use std::collections::HashSet;
+use ellwand_storage::{Near, StoredPiece, Tx};
 
 /// Pieces of a kind that are looked at one by one.
 const MOST: i64 = 1_000;
@@ -14,28 +14,23 @@ pub(super) struct Seen {
     pub(super) pieces: Vec<StoredPiece>,
     /// True when there are others of the kind.
     pub(super) nearest_only: bool,
+    /// True when they were found by a length, which is not yet exact.
+    pub(super) by_length: bool,
 }
 
 /// Pieces for a need: those of the lots it is bound to, else all of its kind or of its material, else the nearest in
 /// length, on both sides of what one unit takes and of what all open units take.
-pub(super) fn pieces(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    garment: &Garment,
-    need: &NeedRecord,
-    bound: &[i64],
-    missing: Option<Micrometres>,
-    open: i64,
-) -> Done<Seen> {
+pub(super) fn pieces(tx: &mut Tx<'_>, context: &Context<'_>, asked: &Question<'_>) -> Done<Seen> {
+    let need = asked.need;
     let kind = need.row.kind.0;
     let all = tx.pieces_of_kind(kind, None, MOST + 1)?;
     if within(&all) {
-        return Ok(Seen { pieces: all, nearest_only: false });
+        return Ok(Seen { pieces: all, nearest_only: false, by_length: false });
     }
-    let some = |pieces| Ok(Seen { pieces, nearest_only: true });
+    let some = |pieces| Ok(Seen { pieces, nearest_only: true, by_length: false });
     let lots = match need.input.lot {
         Some(lot) => vec![lot.get()],
-        None => bound.to_vec(),
+        None => asked.bound.to_vec(),
     };
     if !lots.is_empty() {
         let mut pieces = Vec::new();
@@ -55,20 +50,24 @@ pub(super) fn pieces(
             return some(all);
         }
     }
-    let one = one_unit(context, need, missing)?;
-    let customer = garment.customer_id;
+    let pieces = nearest(tx, asked, one_unit(context, need, asked.missing)?)?;
+    Ok(Seen { pieces, nearest_only: true, by_length: true })
+}
+
+/// Pieces on both sides of what one unit takes and of what all open units take.
+pub(super) fn nearest(tx: &mut Tx<'_>, asked: &Question<'_>, one: i64) -> Done<Vec<StoredPiece>> {
+    let (kind, customer) = (asked.need.row.kind.0, asked.garment.customer_id);
     let near = |free: i64, longer: bool| Near { kind, customer, free, longer, limit: NEAREST };
     let mut looks = vec![near(one, true), near(one, false)];
-    if open > 1 {
-        let all = one.saturating_mul(open);
+    if asked.open > 1 {
+        let all = one.saturating_mul(asked.open);
         looks.extend([near(all, true), near(all, false)]);
     }
-    let (mut pieces, mut known) = (Vec::new(), HashSet::new());
+    let mut pieces = Vec::new();
     for look in looks {
-        let found = tx.pieces_near(&look)?.into_iter();
-        pieces.extend(found.filter(|stored| known.insert(stored.piece.id)));
+        pieces.extend(tx.pieces_near(&look)?);
     }
-    some(pieces)
+    Ok(pieces)
 }
 
 fn within(pieces: &[StoredPiece]) -> bool {

@@ -23,8 +23,8 @@ use ellwand_domain::{
     ledger::Quantity,
     quantity::{Micrometres, Millionths},
 };
-use ellwand_storage::{Garment, Reservation, Tx};
-use std::collections::HashMap;
+use ellwand_storage::{Garment, Reservation, StoredPiece, Tx};
+use std::collections::{HashMap, HashSet};
 
 impl Perform for GetCandidates {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Candidates, Failure> {
@@ -42,12 +42,74 @@ impl Perform for GetCandidates {
     }
 }
 
+/// A need with all that bounds it.
+struct Question<'a> {
+    garment: &'a Garment,
+    need: &'a NeedRecord,
+    /// Lots that it has cloth of already, when they may not be mixed.
+    bound: &'a [i64],
+    open: i64,
+    /// What promised parts leave of the last open length.
+    missing: Option<Micrometres>,
+}
+
+/// What the pieces that were looked at are good for.
+#[derive(Default)]
+struct Found {
+    serve: Vec<Serving>,
+    cannot: Vec<CannotServe>,
+    known: HashSet<i64>,
+}
+
+impl Found {
+    fn judge(
+        &mut self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        asked: &Question<'_>,
+        working: &mut Working,
+        pieces: Vec<StoredPiece>,
+    ) -> Done<()> {
+        for stored in pieces {
+            if !self.known.insert(stored.piece.id) {
+                continue;
+            }
+            let shelved = working.current(tx, context, stored)?;
+            match serves(tx, context, asked, &shelved)? {
+                Ok(serving) => self.serve.push(*serving),
+                Err(reason) => {
+                    let name = shelved.record.material.name.clone();
+                    self.cannot.push(CannotServe { piece: shelved.code(), name, reason });
+                }
+            }
+        }
+        Ok(())
+    }
+}
+
 /// Pieces as they would be after the picks so far, and lots read so far.
 #[derive(Default)]
 struct Working {
     pieces: HashMap<i64, Shelved>,
     lots: HashMap<i64, LotRecord>,
     picks: i64,
+}
+
+impl Working {
+    fn current(&mut self, tx: &mut Tx<'_>, context: &Context<'_>, stored: StoredPiece) -> Done<Shelved> {
+        if let Some(picked) = self.pieces.get(&stored.piece.id) {
+            return Ok(picked.clone());
+        }
+        let record = match self.lots.get(&stored.lot_id) {
+            Some(record) => record.clone(),
+            None => {
+                let record = LotRecord::load(tx, stored.lot_id)?;
+                self.lots.insert(stored.lot_id, record.clone());
+                record
+            }
+        };
+        Ok(Shelved { stored, record }.current(context.today))
+    }
 }
 
 /// A piece that serves, with what ranks it.
@@ -87,32 +149,18 @@ fn candidates(
         false => promises::lots_of_need(tx, &need.row, &active)?,
     };
     let missing = missing_part(need, &active, open)?;
-    let (mut serve, mut cannot) = (Vec::new(), Vec::new());
-    let seen = looking::pieces(tx, context, garment, need, &bound, missing, open)?;
-    for stored in seen.pieces {
-        let record = match working.lots.get(&stored.lot_id) {
-            Some(record) => record.clone(),
-            None => {
-                let record = LotRecord::load(tx, stored.lot_id)?;
-                working.lots.insert(stored.lot_id, record.clone());
-                record
-            }
-        };
-        let shelved = match working.pieces.get(&stored.piece.id) {
-            Some(picked) => picked.clone(),
-            None => Shelved { stored, record }.current(context.today),
-        };
-        match serves(tx, context, garment, need, &shelved, open, &bound, missing)? {
-            Ok(serving) => serve.push(*serving),
-            Err(reason) => {
-                cannot.push(CannotServe {
-                    piece: shelved.code(),
-                    name: shelved.record.material.name.clone(),
-                    reason,
-                });
-            }
-        }
+    let asked = Question { garment, need, bound: &bound, open, missing };
+    let mut found = Found::default();
+    let seen = looking::pieces(tx, context, &asked)?;
+    found.judge(tx, context, &asked, working, seen.pieces)?;
+    if seen.by_length
+        && let Some(takes) = found.serve.iter().map(|serving| serving.fit.takes.get()).min()
+    {
+        // What is taken off those that serve is exact: the pieces nearest to it leave least.
+        let nearer = looking::nearest(tx, &asked, takes)?;
+        found.judge(tx, context, &asked, working, nearer)?;
     }
+    let Found { mut serve, cannot, .. } = found;
     serve.sort_by_key(|serving| serving.rank(open));
     let picks = pick::pick(need, &serve, open, missing, working)?;
     Ok(NeedCandidates {
@@ -126,17 +174,13 @@ fn candidates(
     })
 }
 
-#[expect(clippy::too_many_arguments, reason = "a need with all that bounds it, and a piece")]
 fn serves(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
-    garment: &Garment,
-    need: &NeedRecord,
+    asked: &Question<'_>,
     shelved: &Shelved,
-    open: i64,
-    bound: &[i64],
-    missing: Option<Micrometres>,
 ) -> Done<Result<Box<Serving>, String>> {
+    let Question { garment, need, bound, open, missing } = *asked;
     if !bound.is_empty() && !bound.contains(&shelved.record.lot.id) {
         let lots: Vec<String> =
             bound.iter().map(|lot| ellwand_domain::code::LotCode::new(*lot).to_string()).collect();

@@ -11,6 +11,7 @@ pub mod config;
 pub mod context;
 pub mod environment;
 pub mod file;
+pub mod page;
 pub mod pairs;
 pub mod pending;
 pub mod sheet;

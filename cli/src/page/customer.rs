@@ -1,0 +1,104 @@
+//! What the customer reads.
+
+use super::{
+    document::{Block, Cell, Document, Row, Table, left, right},
+    words::{clean, date, percent},
+};
+use ellwand_contract::quotations::{CustomerSheet, Quotation, QuotedRate, QuotedStage};
+use ellwand_domain::setting::{PricesShown, QuotationState};
+
+/// The customer's sheet.
+pub(super) fn document(quotation: &Quotation) -> Document {
+    let sheet = &quotation.sheet;
+    let mut facts = Vec::new();
+    if let Some(name) = &quotation.customer_name {
+        facts.push(("For", clean(name)));
+    }
+    facts.push(("What", clean(&sheet.title)));
+    facts.push(("How many", sheet.count.to_string()));
+    facts.push(("Date", date(sheet.date)));
+    facts.push(("Valid until", date(sheet.valid_until)));
+    let mut blocks = vec![Block::heading(format!("Price in {}", sheet.currency)), lines(sheet)];
+    blocks.push(Block::text(held(sheet)));
+    if !sheet.rates.is_empty() {
+        blocks.extend([Block::heading(format!("Tax by rate in {}", sheet.currency)), rates(sheet)]);
+    }
+    blocks.extend([Block::heading(format!("Payment in {}", sheet.currency)), stages(sheet)]);
+    if let Some(terms) = &sheet.terms {
+        blocks.extend([Block::heading("Terms"), Block::text(terms)]);
+    }
+    Document {
+        title: format!("Quotation {}, version {}", quotation.quotation, quotation.version),
+        marks: state(quotation).into_iter().collect(),
+        facts,
+        blocks,
+    }
+}
+
+/// Why this is not an offer that may be accepted; none when it is one.
+fn state(quotation: &Quotation) -> Option<String> {
+    let newest = quotation.versions.iter().map(|head| head.version).max().unwrap_or(quotation.version);
+    let accepted = match quotation.accepted {
+        Some(version) if version != quotation.version => format!("version {version} was accepted"),
+        _ => "this version was accepted".to_owned(),
+    };
+    match quotation.state {
+        QuotationState::Open if newest > quotation.version => {
+            Some(format!("Replaced: version {newest} stands in its place."))
+        }
+        QuotationState::Open => None,
+        QuotationState::Accepted => Some(format!("Accepted: {accepted}.")),
+        QuotationState::Closed => Some("Closed: this offer no longer stands.".to_owned()),
+        QuotationState::Cancelled => {
+            Some(format!("Cancelled: {accepted}, and the order was then cancelled."))
+        }
+    }
+}
+
+/// Whether the amounts of the lines hold tax.
+fn held(sheet: &CustomerSheet) -> &'static str {
+    match sheet.shown {
+        _ if sheet.rates.is_empty() => "No tax is charged on these amounts.",
+        PricesShown::WithoutTax => "The amounts of the lines are without tax; it comes on top.",
+        PricesShown::WithTax => "The amounts of the lines hold their tax.",
+    }
+}
+
+/// The lines and what they come to. Each names its rate where there is more than one.
+fn lines(sheet: &CustomerSheet) -> Block {
+    let has_rates = sheet.rates.len() > 1;
+    let cells = |text: &str, rate: Option<&str>, amount: &str| {
+        let rate = has_rates.then(|| Cell::new(rate.unwrap_or_default()));
+        [Some(Cell::new(text)), rate, Some(Cell::new(amount))].into_iter().flatten().collect()
+    };
+    let mut columns = vec![left("Line"), right("Amount")];
+    if has_rates {
+        columns.insert(1, left("Tax rate"));
+    }
+    let rows =
+        sheet.lines.iter().map(|line| Row::Cells(cells(&line.text, line.rate.as_deref(), &line.amount)));
+    let totals = [("Net", &sheet.net), ("Tax", &sheet.tax), ("Gross, to be paid", &sheet.gross)];
+    let totals = totals.map(|(name, amount)| Row::Total(cells(name, None, amount)));
+    Block::Table(Table { columns, rows: rows.chain(totals).collect() })
+}
+
+fn rates(sheet: &CustomerSheet) -> Block {
+    let row = |rate: &QuotedRate| {
+        let percent = percent(&rate.percent);
+        Row::Cells([&rate.name, &percent, &rate.net, &rate.tax, &rate.gross].map(Cell::new).into())
+    };
+    let columns = vec![left("Rate"), right("Percent"), right("Net"), right("Tax"), right("Gross")];
+    Block::Table(Table { columns, rows: sheet.rates.iter().map(row).collect() })
+}
+
+fn stages(sheet: &CustomerSheet) -> Block {
+    let row = |stage: &QuotedStage| {
+        // A fixed sum is its own terms.
+        let agreed = if stage.terms == stage.amount { "" } else { &stage.terms };
+        let due = stage.due.map_or_else(|| "when it is reached".to_owned(), date);
+        let name = Cell::noted(&stage.name, agreed);
+        Row::Cells(vec![name, Cell::new(due), Cell::new(&stage.amount), Cell::new(&stage.tax)])
+    };
+    let columns = vec![left("Stage"), left("Due"), right("Amount"), right("Tax in it")];
+    Block::Table(Table { columns, rows: sheet.stages.iter().map(row).collect() })
+}

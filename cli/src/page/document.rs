@@ -1,0 +1,122 @@
+//! What stands on a sheet, whatever draws it.
+
+use super::{PageError, customer, internal, words};
+use ellwand_contract::quotations::Quotation;
+
+/// A sheet from top to bottom.
+pub(super) struct Document {
+    /// Its name: `Quotation Q3, version 2`.
+    pub(super) title: String,
+    /// What must be seen before anything else: the sheet is not for the customer, the quotation is not open.
+    pub(super) marks: Vec<String>,
+    /// For whom, what, when: names and values.
+    pub(super) facts: Vec<(&'static str, String)>,
+    /// The rest.
+    pub(super) blocks: Vec<Block>,
+}
+
+/// A part of a sheet.
+pub(super) enum Block {
+    /// A line over what follows.
+    Heading(String),
+    /// Running text; its line breaks are kept.
+    Text(String),
+    /// Lines with a bullet.
+    List(Vec<String>),
+    /// Rows and columns.
+    Table(Table),
+    /// Parts of a sum, one bar beside each.
+    Bars(Vec<Bar>),
+}
+
+/// Rows under headings. The first column is as wide as the others leave it.
+pub(super) struct Table {
+    pub(super) columns: Vec<Column>,
+    pub(super) rows: Vec<Row>,
+}
+
+/// A column of a table.
+pub(super) struct Column {
+    pub(super) name: &'static str,
+    /// True for figures, which end at the same edge.
+    pub(super) is_right: bool,
+}
+
+/// A row of a table.
+pub(super) enum Row {
+    /// A name over the rows that follow.
+    Group(String),
+    /// One cell for each column.
+    Cells(Vec<Cell>),
+    /// One cell for each column, under a line and in bold: a total.
+    Total(Vec<Cell>),
+}
+
+/// A cell of a table.
+pub(super) struct Cell {
+    pub(super) text: String,
+    /// Smaller, under the text.
+    pub(super) note: Option<String>,
+}
+
+/// A part of a sum. Bars begin where the one above ends; the positive parts together are as wide as the picture.
+pub(super) struct Bar {
+    pub(super) name: String,
+    pub(super) amount: String,
+    /// Of the sum: `35.2 %`.
+    pub(super) share: String,
+    /// Beginning and width in thousandths of the picture; for a part that is not above zero what is said instead.
+    pub(super) drawn: Result<(u16, u16), &'static str>,
+}
+
+impl Document {
+    /// The customer's sheet, or the workshop's when `inside`.
+    pub(super) fn of(quotation: &Quotation, inside: bool) -> Result<Self, PageError> {
+        let mut document = customer::document(quotation);
+        if inside {
+            let sheet = quotation.inside.as_ref().ok_or(PageError::NotTold)?;
+            internal::add(&mut document, quotation, sheet);
+        }
+        Ok(document)
+    }
+}
+
+impl Cell {
+    /// A text alone.
+    pub(super) fn new(text: impl AsRef<str>) -> Self {
+        Self { text: words::clean(text.as_ref()), note: None }
+    }
+
+    /// A text with a smaller one under it.
+    pub(super) fn noted(text: impl AsRef<str>, note: impl AsRef<str>) -> Self {
+        let note = words::clean(note.as_ref());
+        Self { note: Some(note).filter(|note| !note.is_empty()), ..Self::new(text) }
+    }
+}
+
+/// A column of words.
+pub(super) const fn left(name: &'static str) -> Column {
+    Column { name, is_right: false }
+}
+
+/// A column of figures.
+pub(super) const fn right(name: &'static str) -> Column {
+    Column { name, is_right: true }
+}
+
+impl Block {
+    /// A line over what follows.
+    pub(super) fn heading(text: impl AsRef<str>) -> Self {
+        Self::Heading(words::clean(text.as_ref()))
+    }
+
+    /// Running text.
+    pub(super) fn text(text: impl AsRef<str>) -> Self {
+        Self::Text(words::clean(text.as_ref()))
+    }
+
+    /// Lines with a bullet.
+    pub(super) fn list<'t>(texts: impl IntoIterator<Item = &'t String>) -> Self {
+        Self::List(texts.into_iter().map(|text| words::clean(text)).collect())
+    }
+}

@@ -1,0 +1,111 @@
+//! What the workshop reads beside the customer's figures.
+
+use super::{
+    bar,
+    document::{Block, Cell, Document, Row, Table, left, right},
+    words::{clean, percent},
+};
+use crate::ui::time::minutes;
+use ellwand_contract::{
+    Micro,
+    quotations::{InternalSheet, Quotation},
+};
+use ellwand_domain::{
+    quantity::Currency,
+    setting::{MaterialsAt, PriceFrom},
+};
+
+/// Whoever prints figures from here is told what they are for.
+const CAUTION: &str =
+    "Figures for planning. Tax, deposits and terms follow local law and an accountant's advice.";
+
+/// Makes the customer's sheet the workshop's: what it earns and costs comes first, the customer's figures stay.
+pub(super) fn add(document: &mut Document, quotation: &Quotation, sheet: &InternalSheet) {
+    document.title.push_str(", internal sheet");
+    document.marks.insert(0, "Internal sheet: for the workshop, not for the customer.".to_owned());
+    document.facts.push(("Garment", quotation.garment.to_string()));
+    if let Some(customer) = quotation.customer {
+        document.facts.push(("Customer", customer.to_string()));
+    }
+    let currency = &quotation.sheet.currency;
+    let mut blocks = vec![Block::heading(format!("Result in {currency}")), result(sheet, currency)];
+    blocks.push(Block::text(made(sheet)));
+    blocks.extend([Block::heading(format!("Where the net price comes from, in {currency}")), {
+        Block::Bars(bar::bars(&sheet.parts, sheet.net))
+    }]);
+    blocks.extend([Block::heading(format!("Costs in {currency}")), costs(sheet)]);
+    if !sheet.not_priced.is_empty() {
+        blocks.extend([Block::heading("Not priced"), Block::list(&sheet.not_priced)]);
+        blocks.push(Block::text("These are in no figure of this sheet; they are not taken for zero."));
+    }
+    blocks.push(Block::heading("What the customer reads"));
+    blocks.append(&mut document.blocks);
+    let notes: Vec<_> = sheet.notes.iter().chain(&quotation.notes).collect();
+    if !notes.is_empty() {
+        blocks.extend([Block::heading("Notes"), Block::list(notes)]);
+    }
+    blocks.push(Block::text(CAUTION));
+    document.blocks = blocks;
+}
+
+/// The price beside the floor, what is left and what an hour earns.
+fn result(sheet: &InternalSheet, currency: &str) -> Block {
+    let digits = currency.parse::<Currency>().map_or(2, Currency::digits);
+    let money = |value: Micro| Cell::new(value.0.rounded(digits));
+    let row = |name: &str, note: &str, value: Cell| Row::Cells(vec![Cell::noted(name, note), value]);
+    let floor = "replacement materials, paid labour, overhead, own hours at the pay wanted";
+    let below = match sheet.below_floor {
+        Some(below) => Row::Total(vec![Cell::new("The price is below the floor by"), money(below)]),
+        None => row("The price is not below the floor", "", Cell::new("")),
+    };
+    let shares = [(&sheet.markup_percent, "markup", "cost"), (&sheet.margin_percent, "margin", "price")];
+    let shares = shares.into_iter().filter_map(|(share, name, of)| {
+        share.as_deref().map(|share| format!("{name} {} of the {of}", percent(share)))
+    });
+    let shares: Vec<_> = shares.collect();
+    let own = format!("{} of own work", minutes(sheet.own_minutes));
+    let hour = sheet.hour_earns.map_or_else(|| Cell::new("not known"), money);
+    let profit = row("Profit: the price less the cost", &shares.join(", "), money(sheet.profit));
+    Block::Table(Table {
+        columns: vec![left("Figure"), right("Amount")],
+        rows: vec![
+            row("Net price", "", money(sheet.net)),
+            row("Floor", floor, money(sheet.floor)),
+            below,
+            profit,
+            row("An own hour earns", &own, hour),
+        ],
+    })
+}
+
+/// How the price was made, and on what.
+fn made(sheet: &InternalSheet) -> String {
+    let from = match sheet.from {
+        PriceFrom::Plan => "Costs are from the plan",
+        PriceFrom::Actual => "Costs are what it did cost",
+    };
+    let at = match sheet.materials_at {
+        MaterialsAt::Cost => "materials at what their own lot cost",
+        MaterialsAt::Replacement => "materials at what it costs to replace them",
+    };
+    format!("How the price was made: {}. {from}, {at}.", clean(&sheet.rule).trim_end_matches('.'))
+}
+
+/// The costs under the names of their groups.
+fn costs(sheet: &InternalSheet) -> Block {
+    let mut rows = Vec::new();
+    let mut above = "";
+    for cost in &sheet.costs {
+        if cost.group != above {
+            rows.push(Row::Group(clean(&cost.group)));
+            above = &cost.group;
+        }
+        let [quantity, range] = [&cost.quantity, &cost.range].map(|text| text.as_deref().unwrap_or_default());
+        let name = Cell::noted(&cost.name, &cost.detail);
+        let words = [quantity, range, cost.certainty.as_str(), &cost.printed].map(Cell::new);
+        rows.push(Row::Cells([name].into_iter().chain(words).collect()));
+    }
+    let columns =
+        vec![left("What"), right("Quantity"), right("Time range"), left("Certainty"), right("Cost")];
+    Block::Table(Table { columns, rows })
+}

@@ -1,0 +1,130 @@
+//! A sheet as a PDF file, drawn with fonts that every reader has: no browser, no font file.
+
+mod grid;
+mod letters;
+mod pen;
+mod text;
+mod widths;
+
+use super::{
+    PageError,
+    document::{Block, Document},
+};
+use ellwand_contract::quotations::Quotation;
+use pdf_writer::{Content, Name, Pdf, Rect, Ref, TextStr};
+use pen::{LEFT, PAGE, Pen, WIDTH};
+use text::{HEADING, STRONG, Style, TEXT, TITLE, wrap};
+
+/// A quotation as a PDF file on A4: the customer's sheet, or the workshop's when `inside`.
+///
+/// Text may be selected and searched. It is in Helvetica and the WinAnsi encoding; a letter outside of it is shown
+/// as a fitting plain letter (`ł` as `l`), else as `?`. The same quotation gives the same bytes.
+///
+/// # Errors
+/// [`PageError::NotTold`] when the workshop's sheet is asked for and `quotation` holds none.
+pub fn pdf(quotation: &Quotation, inside: bool) -> Result<Vec<u8>, PageError> {
+    let document = Document::of(quotation, inside)?;
+    Ok(file(&document.title, drawn(&document)))
+}
+
+fn drawn(document: &Document) -> Vec<Content> {
+    let mut pen = Pen::new();
+    pen.text(&document.title, TITLE, LEFT);
+    for mark in &document.marks {
+        pen.skip(6.0);
+        framed(&mut pen, mark);
+    }
+    pen.skip(8.0);
+    facts(&mut pen, &document.facts);
+    for block in &document.blocks {
+        match block {
+            Block::Heading(text) => {
+                pen.skip(12.0);
+                pen.keep(5.0 * HEADING.leading());
+                pen.text(text, HEADING, LEFT);
+            }
+            Block::Text(text) => {
+                pen.skip(3.0);
+                pen.text(text, TEXT, LEFT);
+            }
+            Block::List(texts) => texts.iter().for_each(|text| item(&mut pen, text)),
+            Block::Table(table) => grid::table(&mut pen, table),
+            Block::Bars(bars) => grid::bars(&mut pen, bars),
+        }
+    }
+    pen.finish(&document.title)
+}
+
+fn framed(pen: &mut Pen, text: &str) {
+    const PAD: f32 = 5.0;
+    let lines = wrap(text, STRONG, WIDTH - 2.0 * PAD);
+    let height: f32 = lines.iter().map(|line| line.style.leading()).sum::<f32>() + 2.0 * PAD;
+    pen.keep(height);
+    pen.frame(height);
+    pen.skip(PAD);
+    for line in &lines {
+        pen.write(line, LEFT + PAD);
+        pen.skip(line.style.leading());
+    }
+    pen.skip(PAD);
+}
+
+fn facts(pen: &mut Pen, facts: &[(&'static str, String)]) {
+    for (name, value) in facts {
+        pen.keep(TEXT.leading());
+        labelled(pen, name, STRONG, value, 80.0);
+    }
+}
+
+fn item(pen: &mut Pen, text: &str) {
+    pen.keep(TEXT.leading());
+    labelled(pen, "•", TEXT, text, 10.0);
+}
+
+/// A text with a label to its left, on the same page as its first line.
+fn labelled(pen: &mut Pen, label: &str, style: Style, text: &str, indent: f32) {
+    for line in &wrap(label, style, WIDTH) {
+        pen.write(line, LEFT);
+    }
+    pen.text(text, TEXT, LEFT + indent);
+}
+
+/// The file around the pages. It holds a title and a language, and nothing about who made it or when.
+fn file(title: &str, pages: Vec<Content>) -> Vec<u8> {
+    let mut next = 0_i32;
+    let mut id = || {
+        next = next.saturating_add(1);
+        Ref::new(next)
+    };
+    let [catalog, tree, info, regular, bold] = std::array::from_fn(|_| id());
+    let pages: Vec<_> = pages.into_iter().map(|content| (id(), id(), content)).collect();
+    let mut pdf = Pdf::new();
+    let mut root = pdf.catalog(catalog);
+    root.pages(tree).lang(TextStr("en"));
+    root.viewer_preferences().display_doc_title(true);
+    drop(root);
+    pdf.document_info(info).title(TextStr(title));
+    let count = i32::try_from(pages.len()).unwrap_or(i32::MAX);
+    pdf.pages(tree).kids(pages.iter().map(|(page, ..)| *page)).count(count);
+    for (font, name) in [(regular, Name(b"Helvetica")), (bold, Name(b"Helvetica-Bold"))] {
+        pdf.type1_font(font).base_font(name).encoding_predefined(Name(b"WinAnsiEncoding"));
+    }
+    for (id, stream, content) in pages {
+        let mut page = pdf.page(id);
+        page.media_box(Rect::new(0.0, 0.0, PAGE.0, PAGE.1)).parent(tree).contents(stream);
+        let mut resources = page.resources();
+        let mut fonts = resources.fonts();
+        fonts.pair(TEXT.font(), regular).pair(STRONG.font(), bold);
+        drop(fonts);
+        drop(resources);
+        drop(page);
+        pdf.stream(stream, &content.finish());
+    }
+    pdf.finish()
+}
+
+/// Width of encoded text in points, for whoever reads a file back.
+#[cfg(test)]
+pub(super) fn width(is_bold: bool, size: f32, text: &[u8]) -> f32 {
+    Style { is_bold, size }.width(text)
+}

@@ -1,0 +1,221 @@
+//! Invented quotations. Every text and figure of the internal sheet is unlike those of the customer's, so that a
+//! test can tell whether one has strayed.
+
+use chrono::NaiveDate;
+use ellwand_contract::{
+    Micro,
+    quotations::{
+        CustomerSheet, InternalSheet, Payments, PricePart, Quotation, QuotedCost, QuotedLine, QuotedRate,
+        QuotedStage, VersionHead,
+    },
+};
+use ellwand_domain::{
+    certainty::Certainty,
+    code::{CustomerCode, GarmentCode, QuotationCode},
+    quantity::Millionths,
+    setting::{MaterialsAt, PriceFrom, PricesShown, QuotationState},
+};
+
+/// An open quotation that fits on one page.
+pub(super) fn ordinary() -> Quotation {
+    Quotation {
+        quotation: QuotationCode::new(3),
+        state: QuotationState::Open,
+        garment: GarmentCode::new(517),
+        customer: Some(CustomerCode::new(829)),
+        customer_name: Some("Jördis Überwasser".to_owned()),
+        version: 2,
+        versions: vec![version(1, day(9, 28)), version(2, day(10, 12))],
+        accepted: None,
+        sheet: sheet(),
+        inside: Some(inside()),
+        changes: Vec::new(),
+        standing: Payments {
+            payments: Vec::new(),
+            paid: "0.00".to_owned(),
+            due_now: "0.00".to_owned(),
+            left: "594.00".to_owned(),
+            over: "0.00".to_owned(),
+            owed: "0.00".to_owned(),
+            kept: None,
+            returned: None,
+        },
+        reservations: Vec::new(),
+        booking: None,
+        notes: vec!["the lot was counted twice".to_owned()],
+    }
+}
+
+/// Sixty lines, words without end, and letters that HTML and PDF take for their own.
+pub(super) fn crowded() -> Quotation {
+    let mut quotation = ordinary();
+    quotation.customer_name = Some(format!("<script>alert(\"Ü & 'ß'\")</script> {}", "Wallaby".repeat(40)));
+    quotation.sheet.title = "Mantel \"Ölberg\" (lang) \\ Łódź <b>".to_owned();
+    let line = |place: u32| QuotedLine {
+        text: format!(
+            "{place}. gefütterter Ärmel, <i>von Hand</i> {}",
+            "gesteppt ".repeat(place as usize % 20)
+        ),
+        amount: format!("{place}.37"),
+        rate: Some("standard".to_owned()),
+    };
+    quotation.sheet.lines = (1..=60).map(line).collect();
+    quotation.sheet.terms = Some("First line of <terms>.\nSecond line & the last.".to_owned());
+    quotation
+}
+
+/// Words without end in every column.
+pub(super) fn wide() -> Quotation {
+    let mut quotation = ordinary();
+    let long = "Wombat".repeat(30);
+    let sheet = &mut quotation.sheet;
+    sheet.lines.iter_mut().for_each(|line| (line.text, line.rate) = (long.clone(), Some(long.clone())));
+    sheet.rates.iter_mut().for_each(|rate| rate.name = long.clone());
+    sheet.stages.iter_mut().for_each(|stage| (stage.name, stage.terms) = (long.clone(), long.clone()));
+    let inside = quotation.inside.as_mut().unwrap();
+    for cost in &mut inside.costs {
+        (cost.name, cost.detail, cost.group) = (long.clone(), long.clone(), long.clone());
+        (cost.quantity, cost.range) = (Some(long.clone()), Some(long.clone()));
+        cost.printed = "1234567.890".to_owned();
+    }
+    inside.parts.iter_mut().for_each(|part| part.name = long.clone());
+    quotation
+}
+
+fn sheet() -> CustomerSheet {
+    let line = |text: &str, amount: &str, rate: &str| QuotedLine {
+        text: text.to_owned(),
+        amount: amount.to_owned(),
+        rate: Some(rate.to_owned()),
+    };
+    let rate = |name: &str, percent: &str, [net, tax, gross]: [&str; 3]| QuotedRate {
+        name: name.to_owned(),
+        percent: percent.to_owned(),
+        net: net.to_owned(),
+        tax: tax.to_owned(),
+        gross: gross.to_owned(),
+    };
+    CustomerSheet {
+        title: "Coat \"Harbour\", lined".to_owned(),
+        count: 2,
+        date: day(10, 12),
+        valid_until: day(11, 11),
+        currency: "EUR".to_owned(),
+        shown: PricesShown::WithoutTax,
+        lines: vec![
+            line("Cloth, lining and buttons", "212.40", "standard"),
+            line("Making, two fittings included", "310.00", "standard"),
+            line("Alteration of the customer's own belt", "20.00", "reduced"),
+            line("Discount for a returning customer", "-42.40", "standard"),
+        ],
+        rates: vec![
+            rate("standard", "20", ["480.00", "96.00", "576.00"]),
+            rate("reduced", "10", ["20.00", "2.00", "22.00"]),
+        ],
+        net: "500.00".to_owned(),
+        tax: "98.00".to_owned(),
+        gross: "598.00".to_owned(),
+        stages: vec![
+            stage("deposit", "40% of gross", Some(day(10, 20)), ["239.20", "39.20"]),
+            stage("first fitting", "120.00", None, ["120.00", "19.67"]),
+            stage("last", "the rest", Some(day(12, 4)), ["238.80", "39.13"]),
+        ],
+        terms: Some(
+            "The deposit secures the cloth.\nChanges after the first fitting are priced anew.".to_owned(),
+        ),
+    }
+}
+
+fn stage(name: &str, terms: &str, due: Option<NaiveDate>, [amount, tax]: [&str; 2]) -> QuotedStage {
+    QuotedStage {
+        name: name.to_owned(),
+        terms: terms.to_owned(),
+        due,
+        amount: amount.to_owned(),
+        tax: tax.to_owned(),
+    }
+}
+
+fn inside() -> InternalSheet {
+    let cost = |group: &str, name: &str, detail: &str, certainty, micro: i64, printed: &str| QuotedCost {
+        group: group.to_owned(),
+        name: name.to_owned(),
+        detail: detail.to_owned(),
+        quantity: None,
+        range: None,
+        certainty,
+        cost: millionths(micro),
+        printed: printed.to_owned(),
+    };
+    let quantity = |cost: QuotedCost, quantity: &str, range: Option<&str>| QuotedCost {
+        quantity: Some(quantity.to_owned()),
+        range: range.map(str::to_owned),
+        ..cost
+    };
+    let part = |name: &str, micro: i64, printed: &str| PricePart {
+        name: name.to_owned(),
+        amount: millionths(micro),
+        printed: printed.to_owned(),
+    };
+    let shell = cost(
+        "stuffs",
+        "shell",
+        "L17 wool twill at its last price",
+        Certainty::Measured,
+        143_217_300,
+        "143.22",
+    );
+    let lining = cost("stuffs", "silk inner", "L21 viscose twill", Certainty::Stated, 31_881_000, "31.88");
+    let paid =
+        cost("paid labour", "buttonholes", "Marte, 18.15 an hour", Certainty::Estimated, 13_612_500, "13.61");
+    let own = cost(
+        "own labour",
+        "sewing",
+        "at the pay wanted of 21.35",
+        Certainty::Estimated,
+        209_941_666,
+        "209.94",
+    );
+    let overhead = cost("overhead", "workroom", "4.91 an hour", Certainty::Unknown, 51_964_167, "51.96");
+    InternalSheet {
+        from: PriceFrom::Plan,
+        materials_at: MaterialsAt::Replacement,
+        costs: vec![
+            quantity(shell, "5.63 m", None),
+            quantity(lining, "4.28 m", None),
+            quantity(paid, "45 min", None),
+            quantity(own, "9 h 50 min", Some("8 h 15 min to 11 h 35 min")),
+            overhead,
+        ],
+        not_priced: vec!["horsehair: no lot of it was ever bought".to_owned()],
+        net: millionths(500_000_000),
+        parts: vec![
+            part("stuffs", 175_098_300, "175.10"),
+            part("paid labour", 13_612_500, "13.61"),
+            part("own labour", 209_941_666, "209.94"),
+            part("overhead", 51_964_167, "51.97"),
+            part("profit", 49_383_367, "49.38"),
+        ],
+        floor: millionths(511_616_633),
+        below_floor: Some(millionths(11_616_633)),
+        profit: millionths(49_383_367),
+        markup_percent: Some("10.96".to_owned()),
+        margin_percent: Some("9.88".to_owned()),
+        own_minutes: 590,
+        hour_earns: Some(millionths(26_372_037)),
+        rule: "markup of 25 % on labour, then 7.8 % off".to_owned(),
+        notes: vec!["wool twill has become dearer since the spring".to_owned()],
+    }
+}
+
+pub(super) fn millionths(amount: i64) -> Micro {
+    Millionths::new(amount).unwrap().into()
+}
+
+pub(super) fn version(version: i64, date: NaiveDate) -> VersionHead {
+    VersionHead { version, date, valid_until: day(11, 11), gross: "598.00".to_owned() }
+}
+
+pub(super) fn day(month: u32, day: u32) -> NaiveDate {
+    NaiveDate::from_ymd_opt(2026, month, day).unwrap()
+}

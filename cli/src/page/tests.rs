@@ -1,0 +1,121 @@
+//! Both forms of both sheets of the invented quotations.
+
+mod read;
+mod said;
+mod secret;
+
+use super::{PageError, html, pdf, sample};
+use read::{pages, text_of};
+use sample::{crowded, ordinary, wide};
+
+#[test]
+fn the_workshops_sheet_is_refused_where_none_was_told() {
+    let mut quotation = ordinary();
+    quotation.inside = None;
+    assert!(matches!(html(&quotation, true), Err(PageError::NotTold)));
+    assert!(matches!(pdf(&quotation, true), Err(PageError::NotTold)));
+    assert!(html(&quotation, false).is_ok() && pdf(&quotation, false).is_ok());
+}
+
+#[test]
+fn typed_text_is_escaped_in_the_page() {
+    let page = html(&crowded(), true).unwrap();
+    for typed in ["<script", "<i>", "<b>", "<terms>"] {
+        assert!(!page.contains(typed), "{typed} stands in the page as it was typed");
+    }
+    assert!(page.contains("&#60;script&#62;alert(&#34;Ü &#38; &#39;ß&#39;&#34;)&#60;/script&#62;"));
+    assert!(page.contains("<p>First line of &#60;terms&#62;.\nSecond line &#38; the last.</p>"));
+}
+
+#[test]
+fn the_page_asks_for_nothing_from_outside() {
+    let page = html(&ordinary(), true).unwrap();
+    for outside in
+        ["http:", "https:", "//", "src=", "href=", "url(", "@import", "@font-face", "<script", "<link"]
+    {
+        assert!(!page.contains(outside), "{outside}");
+    }
+}
+
+#[test]
+fn every_element_of_the_page_is_closed_in_its_order() {
+    for quotation in [ordinary(), crowded()] {
+        for inside in [false, true] {
+            read::closed(&html(&quotation, inside).unwrap());
+        }
+    }
+}
+
+#[test]
+fn the_files_table_of_objects_tells_where_each_stands() {
+    for quotation in [ordinary(), crowded()] {
+        for inside in [false, true] {
+            let file = pdf(&quotation, inside).unwrap();
+            assert!(file.starts_with(b"%PDF-"));
+            // Catalog, tree, information, two fonts, and for each page itself and its content.
+            assert_eq!(read::objects(&file), 5 + 2 * pages(&file));
+        }
+    }
+}
+
+#[test]
+fn an_ordinary_quotation_fits_on_one_page_and_sixty_lines_do_not() {
+    assert_eq!(pages(&pdf(&ordinary(), false).unwrap()), 1);
+    let file = pdf(&crowded(), false).unwrap();
+    let count = pages(&file);
+    assert!(count > 1);
+    let text = text_of(&file);
+    assert!((1..=count).all(|page| text.contains(&format!("page {page} of {count}"))));
+    // The names of the columns stand over the lines on each page that has any.
+    assert!(text.matches("Line Tax rate Amount").count() > 1, "{text}");
+}
+
+#[test]
+fn nothing_is_written_outside_of_the_margins() {
+    for quotation in [ordinary(), crowded(), wide()] {
+        for inside in [false, true] {
+            for place in read::places(&pdf(&quotation, inside).unwrap()) {
+                assert!(
+                    place.0 >= 53.9 && place.1 <= 541.4 && place.2 > 30.0 && place.2 < 792.0,
+                    "{place:?}"
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn a_text_longer_than_a_page_goes_on_at_the_next() {
+    let mut quotation = ordinary();
+    quotation.sheet.lines[0].text = "word ".repeat(4000) + "end";
+    quotation.sheet.terms = Some("clause\n".repeat(200) + "finis");
+    let file = pdf(&quotation, false).unwrap();
+    let text = text_of(&file);
+    assert_eq!([text.matches("word").count(), text.matches("clause").count()], [4000, 200]);
+    assert!(text.contains("end") && text.contains("finis") && pages(&file) > 6);
+}
+
+#[test]
+fn the_file_has_a_title_and_a_language_and_is_the_same_each_time() {
+    let file = pdf(&ordinary(), false).unwrap();
+    let raw = String::from_utf8_lossy(&file);
+    assert!(raw.contains("/Title (Quotation Q3, version 2)") && raw.contains("/Lang (en)"));
+    assert!(!raw.contains("/CreationDate") && !raw.contains("/Producer"));
+    assert_eq!(file, pdf(&ordinary(), false).unwrap());
+}
+
+#[test]
+fn the_customers_page_is_as_it_was_looked_at() {
+    insta::assert_snapshot!("customer_page", html(&ordinary(), false).unwrap());
+}
+
+#[test]
+fn a_customers_document_is_the_same_whether_or_not_the_answer_holds_more() {
+    let mut told = ordinary();
+    let page = html(&told, false).unwrap();
+    let file = pdf(&told, false).unwrap();
+    told.inside = None;
+    told.notes.clear();
+    assert_eq!(page, html(&told, false).unwrap());
+    assert_eq!(file, pdf(&told, false).unwrap());
+}

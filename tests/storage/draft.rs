@@ -5,7 +5,10 @@ use chrono::{NaiveDate, NaiveDateTime};
 use ellwand_domain::{
     ledger::{Piece, Quantity, Rectangle},
     quantity::{Micrometres, Millionths},
-    setting::{BookingKind, GarmentState, Kind, OffcutValue, PooledMethod, ReservationState, UnitSystem},
+    setting::{
+        BookingKind, GarmentState, Kind, OffcutValue, PooledMethod, PricesShown, ReservationState, Rounding,
+        TaxPlace, UnitSystem,
+    },
 };
 use ellwand_storage::{
     Booking, Customer, Garment, Lot, Material, Need, Purchase, PurchaseLine, Reservation, StoredPiece,
@@ -50,6 +53,9 @@ pub fn workshop() -> Workshop {
         changed_by: None,
         changed_at: None,
         changed_what: None,
+        prices_shown: PricesShown::WithoutTax.into(),
+        tax_rounding: Rounding::HalfUp.into(),
+        tax_place: TaxPlace::Rate.into(),
     }
 }
 

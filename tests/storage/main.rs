@@ -21,6 +21,7 @@ mod own_schema;
 mod pages;
 mod pieces;
 mod purchases;
+mod quotations;
 mod reservations;
 mod rules;
 mod sample;
@@ -65,6 +66,7 @@ cases! {
         a_pay_rate_counts_from_its_day
         an_overhead_rate_counts_from_its_day
         a_years_figures_count_from_their_day
+        tax_rates_keep_their_order_and_their_names
         usual_operations_are_found_whatever_their_capitals
         suppliers_are_listed_by_name
         customers_are_listed_by_name
@@ -127,6 +129,13 @@ cases! {
         minutes_that_were_taken_back_do_not_stand
         past_minutes_are_those_of_garments_that_were_finished
         past_minutes_of_a_name_are_the_newest
+    }
+    quotations {
+        a_quotation_is_read_as_written
+        a_version_is_never_changed
+        quotations_are_paged_by_state_and_garment
+        payments_that_were_taken_back_do_not_stand
+        bought_lots_of_a_material_are_the_newest_first
     }
     reservations {
         a_promise_is_read_as_written

@@ -84,6 +84,7 @@ pub fn every_identifier_refers_to_its_row(book: &TestDatabase) {
         ("booking_id", "bookings"),
         ("undoes", "bookings"),
         ("ended_by", "bookings"),
+        ("accepted_in", "bookings"),
         ("supplier_id", "suppliers"),
         ("customer_id", "customers"),
         ("owner_id", "customers"),
@@ -93,12 +94,13 @@ pub fn every_identifier_refers_to_its_row(book: &TestDatabase) {
         ("piece_id", "pieces"),
         ("garment_id", "garments"),
         ("need_id", "needs"),
+        ("quotation_id", "quotations"),
     ];
     let mut expected = BTreeSet::new();
     for declared in declared() {
         let (place, _) = declared.split_once(' ').unwrap();
         let (_, column) = place.split_once('.').unwrap();
-        let named = column.ends_with("_id") || ["undoes", "ended_by"].contains(&column);
+        let named = column.ends_with("_id") || ["undoes", "ended_by", "accepted_in"].contains(&column);
         if !named || WITHOUT_FOREIGN_KEY.iter().any(|(without, _)| *without == place) {
             continue;
         }

@@ -2,8 +2,10 @@
 
 use crate::database::TestDatabase;
 use crate::draft::{customer, day, supplier, workshop};
-use ellwand_domain::setting::{OffcutValue, PooledMethod, UnitSystem, WorkKind};
-use ellwand_storage::{OverheadRate, PayRate, Supplier, UsualOperation, Workshop, YearlyFigures};
+use ellwand_domain::setting::{
+    OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem, WorkKind,
+};
+use ellwand_storage::{OverheadRate, PayRate, Supplier, TaxRate, UsualOperation, Workshop, YearlyFigures};
 
 pub fn the_settings_are_one_row(book: &TestDatabase) {
     assert_eq!(book.get(|tx| tx.workshop()), None);
@@ -26,6 +28,21 @@ pub fn the_settings_are_one_row(book: &TestDatabase) {
 }
 
 pub fn every_word_of_the_settings_is_stored(book: &TestDatabase) {
+    let taxed = |shown: &PricesShown, rounding: &Rounding, place: &TaxPlace| Workshop {
+        prices_shown: (*shown).into(),
+        tax_rounding: (*rounding).into(),
+        tax_place: (*place).into(),
+        ..workshop()
+    };
+    for shown in PricesShown::ALL {
+        for rounding in Rounding::ALL {
+            for place in TaxPlace::ALL {
+                let settings = taxed(shown, rounding, place);
+                book.put(|tx| tx.save_workshop(&settings));
+                assert_eq!(book.get(|tx| tx.workshop()), Some(settings));
+            }
+        }
+    }
     for units in UnitSystem::ALL {
         for strip in OffcutValue::ALL {
             for method in PooledMethod::ALL {
@@ -114,6 +131,25 @@ pub fn a_years_figures_count_from_their_day(book: &TestDatabase) {
     {
         crate::rules::refused(book, &format!("UPDATE yearly_figures SET {column}"));
     }
+}
+
+pub fn tax_rates_keep_their_order_and_their_names(book: &TestDatabase) {
+    let rate = |id, name: &str, ppm| TaxRate { id, name: name.into(), ppm };
+    let (full, none) = (rate(1, "VAT 20 %", 200_000), rate(2, "exempt", 0));
+    book.put(|tx| {
+        tx.save_tax_rate(&none)?;
+        tx.save_tax_rate(&full)
+    });
+    assert_eq!(book.get(|tx| tx.tax_rates()), [full, none.clone()]);
+    // The same name: another share, under the old number.
+    book.put(|tx| tx.save_tax_rate(&rate(9, "VAT 20 %", 210_000)));
+    assert_eq!(book.get(|tx| tx.tax_rates()), [rate(1, "VAT 20 %", 210_000), none.clone()]);
+    for set in ["name = ''", "ppm = -1", "ppm = 1000000001", "name = 'exempt'"] {
+        crate::rules::refused(book, &format!("UPDATE tax_rates SET {set} WHERE id = 1"));
+    }
+    assert!(book.put(|tx| tx.delete_tax_rate("VAT 20 %")));
+    assert!(!book.put(|tx| tx.delete_tax_rate("VAT 20 %")), "it is gone");
+    assert_eq!(book.get(|tx| tx.tax_rates()), [none]);
 }
 
 pub fn usual_operations_are_found_whatever_their_capitals(book: &TestDatabase) {

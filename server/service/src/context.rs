@@ -12,7 +12,7 @@ use ellwand_domain::{
     ledger::Movement,
     need::CuttingRule,
     quantity::{Currency, Micrometres, Millionths, Money, Units},
-    setting::{BookingKind, OffcutValue, PooledMethod, UnitSystem},
+    setting::{BookingKind, OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem},
 };
 use ellwand_storage::{Booking, BookingSubject, Subject, Tx, Word, Workshop};
 
@@ -182,7 +182,7 @@ impl<'a> Context<'a> {
 }
 
 /// Settings of a workshop that has not chosen any: metric, 5 cm steps, 4 cm end allowance (20 mm each end,
-/// textile teaching pages; common practice), offcuts from 30 × 20 cm.
+/// textile teaching pages; common practice), offcuts from 30 × 20 cm; prices without tax, tax rounded half up per rate.
 pub(crate) fn defaults() -> Workshop {
     Workshop {
         id: 1,
@@ -202,5 +202,8 @@ pub(crate) fn defaults() -> Workshop {
         changed_by: None,
         changed_at: None,
         changed_what: None,
+        prices_shown: Word(PricesShown::WithoutTax),
+        tax_rounding: Word(Rounding::HalfUp),
+        tax_place: Word(TaxPlace::Rate),
     }
 }

@@ -34,8 +34,9 @@ pub use piece::{Near, StoredPiece};
 pub use postgresql::is_in_the_clear;
 pub use records::{
     Booking, BookingSubject, Customer, Garment, Layer, Lot, Material, Need, Operation, OverheadRate,
-    PastMinutes, PayRate, Purchase, PurchaseCharge, PurchaseLine, Request, Reservation, Supplier, Token,
-    UsualOperation, WashTest, WorkEntry, Workshop, YearlyFigures,
+    PastMinutes, PayRate, Payment, Purchase, PurchaseCharge, PurchaseLine, Quotation, QuotationVersion,
+    Request, Reservation, Supplier, TaxRate, Token, UsualOperation, WashTest, WorkEntry, Workshop,
+    YearlyFigures,
 };
 pub use shelf::{ShelfFilter, ShelfRow};
 pub use tx::Tx;

@@ -40,6 +40,9 @@ table! {
         changed_by -> Nullable<Text>,
         changed_at -> Nullable<Timestamp>,
         changed_what -> Nullable<Text>,
+        prices_shown -> Text,
+        tax_rounding -> Text,
+        tax_place -> Text,
     }
 }
 
@@ -92,6 +95,14 @@ table! {
         week_minutes -> BigInt,
         billable_ppm -> BigInt,
         from_date -> Date,
+    }
+}
+
+table! {
+    tax_rates (id) {
+        id -> BigInt,
+        name -> Text,
+        ppm -> BigInt,
     }
 }
 
@@ -382,10 +393,51 @@ table! {
     }
 }
 
+table! {
+    quotations (id) {
+        id -> BigInt,
+        garment_id -> BigInt,
+        customer_id -> Nullable<BigInt>,
+        state -> Text,
+        version -> BigInt,
+        accepted -> Nullable<BigInt>,
+        accepted_in -> Nullable<BigInt>,
+        keep -> Nullable<Text>,
+    }
+}
+
+table! {
+    quotation_versions (quotation_id, version) {
+        quotation_id -> BigInt,
+        version -> BigInt,
+        on_date -> Date,
+        valid_until -> Date,
+        currency -> Text,
+        gross_minor -> BigInt,
+        asked -> Text,
+        frozen -> Text,
+        booking_id -> BigInt,
+        made_by -> Text,
+        made_at -> Timestamp,
+    }
+}
+
+table! {
+    payments (booking_id) {
+        booking_id -> BigInt,
+        quotation_id -> BigInt,
+        minor -> BigInt,
+        on_date -> Date,
+        note -> Nullable<Text>,
+        undone -> Bool,
+    }
+}
+
 diesel::joinable!(lots -> materials (material_id));
 diesel::joinable!(pieces -> lots (lot_id));
 diesel::joinable!(needs -> garments (garment_id));
 diesel::joinable!(work_entries -> garments (garment_id));
+diesel::joinable!(purchase_lines -> purchases (purchase_id));
 diesel::joinable!(reservations -> needs (need_id));
 diesel::joinable!(reservations -> pieces (piece_id));
 diesel::joinable!(movements -> bookings (booking_id));
@@ -400,6 +452,8 @@ diesel::allow_tables_to_appear_in_same_query!(
     movements,
     needs,
     pieces,
+    purchase_lines,
+    purchases,
     reservations,
     work_entries,
 );

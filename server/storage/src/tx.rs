@@ -6,14 +6,15 @@ use crate::movement::StoredMovement;
 use crate::piece::{Near, StoredPiece};
 use crate::records::{
     Booking, BookingSubject, Customer, Garment, Layer, Lot, Material, Need, Operation, OverheadRate,
-    PastMinutes, PayRate, Purchase, PurchaseCharge, PurchaseLine, Request, Reservation, Supplier, Token,
-    UsualOperation, WashTest, WorkEntry, Workshop, YearlyFigures,
+    PastMinutes, PayRate, Payment, Purchase, PurchaseCharge, PurchaseLine, Quotation, QuotationVersion,
+    Request, Reservation, Supplier, TaxRate, Token, UsualOperation, WashTest, WorkEntry, Workshop,
+    YearlyFigures,
 };
 use crate::shelf::{ShelfFilter, ShelfRow};
 use crate::word::Subject;
 use chrono::{NaiveDate, NaiveDateTime};
 use ellwand_domain::ledger::{Account, Movement};
-use ellwand_domain::setting::{BookingKind, GarmentState, Kind};
+use ellwand_domain::setting::{BookingKind, GarmentState, Kind, QuotationState};
 
 /// A transaction on the book.
 pub enum Tx<'a> {
@@ -72,6 +73,12 @@ queries! {
         yearly_figures_on(day: NaiveDate) -> Option<YearlyFigures>;
         /// Writes a year's figures; those of the same day are replaced.
         save_yearly_figures(figures: &YearlyFigures) -> ();
+        /// Tax rates in the order they were added.
+        tax_rates() -> Vec<TaxRate>;
+        /// Writes a tax rate; one of the same name keeps its number.
+        save_tax_rate(rate: &TaxRate) -> ();
+        /// Takes a tax rate out; false when there is none of the name.
+        delete_tax_rate(name: &str) -> bool;
         /// Usual operations by name.
         usual_operations() -> Vec<UsualOperation>;
         /// The usual operation of a name, whatever its capitals.
@@ -170,6 +177,8 @@ queries! {
         lot(id: i64) -> Option<Lot>;
         /// Takes `count` numbers for new pieces of a lot and returns the first.
         next_piece_numbers(lot: i64, count: i64) -> i64;
+        /// Lots of a material that the workshop bought, newest first: lot, landed cost, quantity, booking of the purchase.
+        bought_lots_of(material: i64, limit: i64) -> Vec<(i64, i64, i64, i64)>;
         /// Writes a new wash test.
         insert_wash_test(test: &WashTest) -> ();
         /// Wash tests of a lot, newest first.
@@ -234,6 +243,28 @@ queries! {
         work(garment: i64) -> Vec<WorkEntry>;
         /// Minutes as planned of an operation on past garments other than this one, newest first; of those of a name.
         past_minutes(operation: &str, named: Option<&str>, without: i64, limit: i64) -> Vec<PastMinutes>;
+    }
+    quotations {
+        /// Writes a new quotation.
+        insert_quotation(quotation: &Quotation) -> ();
+        /// Changes what became of a quotation.
+        update_quotation(quotation: &Quotation) -> ();
+        /// One quotation.
+        quotation(id: i64) -> Option<Quotation>;
+        /// A page of quotations, newest first.
+        quotations(state: Option<QuotationState>, garment: Option<i64>, before: i64, limit: i64) -> Vec<Quotation>;
+        /// Writes a new version.
+        insert_quotation_version(version: &QuotationVersion) -> ();
+        /// Versions of a quotation, oldest first.
+        quotation_versions(quotation: i64) -> Vec<QuotationVersion>;
+        /// One version.
+        quotation_version(quotation: i64, version: i64) -> Option<QuotationVersion>;
+        /// Writes a new payment.
+        insert_payment(payment: &Payment) -> ();
+        /// Payments that stand, in the order they were logged.
+        payments(quotation: i64) -> Vec<Payment>;
+        /// Marks the payment of a booking as taken back.
+        undo_payment(booking: i64) -> ();
     }
     reservations {
         /// Writes a new promise.

@@ -9,9 +9,9 @@ use crate::db::Db;
 use crate::error::StorageError;
 use crate::schema::{
     booking_subjects, bookings, counters, customers, flaws, garments, layers, lots, materials, movements,
-    needs, operations, overhead_rates, pay_rates, pieces, purchase_charges, purchase_lines, purchases,
-    requests, reservations, stretches, suppliers, tokens, usual_operations, wash_tests, work_entries,
-    workshops, yearly_figures,
+    needs, operations, overhead_rates, pay_rates, payments, pieces, purchase_charges, purchase_lines,
+    purchases, quotation_versions, quotations, requests, reservations, stretches, suppliers, tax_rates,
+    tokens, usual_operations, wash_tests, work_entries, workshops, yearly_figures,
 };
 use crate::tx::Tx;
 use sha2::{Digest, Sha256};
@@ -56,6 +56,7 @@ const TABLES: &[Table] = &[
     pay_rates::table::TABLE,
     overhead_rates::table::TABLE,
     yearly_figures::table::TABLE,
+    tax_rates::table::TABLE,
     usual_operations::table::TABLE,
     suppliers::table::TABLE,
     customers::table::TABLE,
@@ -79,6 +80,9 @@ const TABLES: &[Table] = &[
     operations::table::TABLE,
     reservations::table::TABLE,
     work_entries::table::TABLE,
+    quotations::table::TABLE,
+    quotation_versions::table::TABLE,
+    payments::table::TABLE,
     workshops::table::TABLE,
 ];
 

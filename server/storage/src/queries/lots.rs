@@ -4,7 +4,7 @@ use super::{Conn, changed};
 use crate::error::StorageError;
 use crate::kept::{Change, Write};
 use crate::records::{Layer, Lot, Material, WashTest};
-use crate::schema::{layers, lots, materials, wash_tests};
+use crate::schema::{layers, lots, materials, purchase_lines, purchases, wash_tests};
 use crate::word::Word;
 use diesel::prelude::*;
 use ellwand_domain::setting::Kind;
@@ -63,6 +63,23 @@ pub fn next_piece_numbers(conn: &mut Conn, lot: i64, count: i64) -> Result<i64, 
         .returning(lots::next_piece)
         .get_result(conn)?;
     Ok(next - count)
+}
+
+/// Lots of a material that the workshop bought, newest first: lot, landed cost, quantity received, booking of the purchase.
+pub fn bought_lots_of(
+    conn: &mut Conn,
+    material: i64,
+    limit: i64,
+) -> Result<Vec<(i64, i64, i64, i64)>, StorageError> {
+    let lines = purchase_lines::table.inner_join(purchases::table);
+    Ok(lines
+        .inner_join(lots::table.on(lots::id.eq(purchase_lines::lot_id)))
+        .filter(lots::material_id.eq(material))
+        .filter(lots::owner_id.is_null())
+        .order((lots::received.desc(), lots::id.desc()))
+        .limit(limit)
+        .select((lots::id, purchase_lines::landed, purchase_lines::quantity, purchases::booking_id))
+        .load(conn)?)
 }
 
 pub fn insert_wash_test(conn: &mut Conn, test: &WashTest) -> Result<(), StorageError> {

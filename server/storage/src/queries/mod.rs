@@ -27,6 +27,7 @@ pub mod garments;
 pub mod lots;
 pub mod pieces;
 pub mod purchases;
+pub mod quotations;
 pub mod raw;
 pub mod reservations;
 pub mod shelf;

@@ -3,9 +3,11 @@
 use super::Conn;
 use crate::error::StorageError;
 use crate::kept::Count;
-use crate::records::{Customer, OverheadRate, PayRate, Supplier, UsualOperation, Workshop, YearlyFigures};
+use crate::records::{
+    Customer, OverheadRate, PayRate, Supplier, TaxRate, UsualOperation, Workshop, YearlyFigures,
+};
 use crate::schema::{
-    customers, overhead_rates, pay_rates, suppliers, usual_operations, workshops, yearly_figures,
+    customers, overhead_rates, pay_rates, suppliers, tax_rates, usual_operations, workshops, yearly_figures,
 };
 use chrono::NaiveDate;
 use diesel::prelude::*;
@@ -112,6 +114,27 @@ pub fn save_yearly_figures(conn: &mut Conn, figures: &YearlyFigures) -> Result<(
         ))
         .execute(conn)?;
     Ok(())
+}
+
+/// Tax rates in the order they were added.
+pub fn tax_rates(conn: &mut Conn) -> Result<Vec<TaxRate>, StorageError> {
+    Ok(tax_rates::table.order(tax_rates::id.asc()).select(TaxRate::as_select()).load(conn)?)
+}
+
+/// Writes a tax rate; one of the same name keeps its number.
+pub fn save_tax_rate(conn: &mut Conn, rate: &TaxRate) -> Result<(), StorageError> {
+    diesel::insert_into(tax_rates::table)
+        .values(rate)
+        .on_conflict(tax_rates::name)
+        .do_update()
+        .set(tax_rates::ppm.eq(rate.ppm))
+        .execute(conn)?;
+    Ok(())
+}
+
+/// Takes a tax rate out; false when there is none of the name.
+pub fn delete_tax_rate(conn: &mut Conn, name: &str) -> Result<bool, StorageError> {
+    Ok(diesel::delete(tax_rates::table.filter(tax_rates::name.eq(name))).execute(conn)? > 0)
 }
 
 pub fn usual_operations(conn: &mut Conn) -> Result<Vec<UsualOperation>, StorageError> {

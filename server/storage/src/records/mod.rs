@@ -7,6 +7,7 @@ mod lot;
 mod party;
 mod piece;
 mod purchase;
+mod quotation;
 mod token;
 mod workshop;
 
@@ -16,5 +17,6 @@ pub use lot::{Layer, Lot, Material, WashTest};
 pub use party::{Customer, Supplier};
 pub(crate) use piece::{FlawRow, PieceRow, StretchRow};
 pub use purchase::{Purchase, PurchaseCharge, PurchaseLine};
+pub use quotation::{Payment, Quotation, QuotationVersion};
 pub use token::Token;
-pub use workshop::{OverheadRate, PayRate, UsualOperation, Workshop, YearlyFigures};
+pub use workshop::{OverheadRate, PayRate, TaxRate, UsualOperation, Workshop, YearlyFigures};

@@ -1,11 +1,13 @@
-//! Rows of workshops, pay_rates, overhead_rates, yearly_figures, usual_operations.
+//! Rows of workshops, tax_rates, pay_rates, overhead_rates, yearly_figures, usual_operations.
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
-use crate::schema::{overhead_rates, pay_rates, usual_operations, workshops, yearly_figures};
+use crate::schema::{overhead_rates, pay_rates, tax_rates, usual_operations, workshops, yearly_figures};
 use crate::word::Word;
 use chrono::{NaiveDate, NaiveDateTime};
 use diesel::prelude::*;
-use ellwand_domain::setting::{OffcutValue, PooledMethod, UnitSystem, WorkKind};
+use ellwand_domain::setting::{
+    OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem, WorkKind,
+};
 
 /// The one row of settings.
 #[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
@@ -29,6 +31,18 @@ pub struct Workshop {
     pub changed_by: Option<String>,
     pub changed_at: Option<NaiveDateTime>,
     pub changed_what: Option<String>,
+    pub prices_shown: Word<PricesShown>,
+    pub tax_rounding: Word<Rounding>,
+    pub tax_place: Word<TaxPlace>,
+}
+
+/// A tax rate: a share of the net amount in millionths, under the name that invoices give it.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[diesel(table_name = tax_rates)]
+pub struct TaxRate {
+    pub id: i64,
+    pub name: String,
+    pub ppm: i64,
 }
 
 /// What an hour of a person costs from a date on; ten-thousandths.

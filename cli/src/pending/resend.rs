@@ -15,7 +15,7 @@ use ellwand_contract::{
     sheets::EditMaterial,
     wash::{FinishWash, TestWash},
     work::LogWork,
-    workshop::{CloseBooks, SetOverheadRate, SetPayRate, SetWorkshop},
+    workshop::{CloseBooks, SetOverheadRate, SetPayRate, SetTaxRate, SetWorkshop},
 };
 
 /// Every act that writes.
@@ -63,6 +63,7 @@ pub fn resend(client: &mut Client, request: &Request) -> Result<bool, Fault> {
         SetOperation,
         SetOverheadRate,
         SetPayRate,
+        SetTaxRate,
         SetWorkshop,
         SplitPiece,
         TestWash,

@@ -11,7 +11,7 @@ use crate::{
     reservations::Reservation,
     sheets::{Material, Materials, Stock},
     shelf::Shelf,
-    workshop::{CloseBooks, SetOverheadRate, SetPayRate, SetWorkshop, Workshop},
+    workshop::{CloseBooks, SetOverheadRate, SetPayRate, SetTaxRate, SetWorkshop, Workshop},
 };
 use ellwand_domain::setting::{BookingKind, Grant, Role};
 
@@ -75,8 +75,9 @@ impl Access {
 /// What an act that writes needs, by its name: the record of a request holds no more than that.
 #[must_use]
 pub fn of_written(act: &str) -> Access {
-    const BEYOND: [(&str, Access); 7] = [
+    const BEYOND: [(&str, Access); 8] = [
         (SetWorkshop::NAME, SetWorkshop::ACCESS),
+        (SetTaxRate::NAME, SetTaxRate::ACCESS),
         (SetPayRate::NAME, SetPayRate::ACCESS),
         (SetOverheadRate::NAME, SetOverheadRate::ACCESS),
         (SetFigures::NAME, SetFigures::ACCESS),

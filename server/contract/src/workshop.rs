@@ -4,7 +4,7 @@ use crate::{Metres, Micro, Typed, act::act};
 use chrono::NaiveDate;
 use ellwand_domain::{
     quantity::Micrometres,
-    setting::{OffcutValue, PooledMethod, UnitSystem},
+    setting::{OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem},
 };
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
@@ -54,11 +54,35 @@ pub struct SetWorkshop {
     /// How thread and trims are valued; fixed by the first receipt.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pooled_method: Option<PooledMethod>,
+    /// What prices on a quotation hold.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub prices_shown: Option<PricesShown>,
+    /// How tax is rounded.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tax_rounding: Option<Rounding>,
+    /// Where tax is rounded.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tax_place: Option<TaxPlace>,
     /// Version that the change was made for; refused when the record changed since.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub if_version: Option<i64>,
 }
 act!(patch SetWorkshop => Workshop, "set_workshop", "/v1/workshop", "Changes the workshop's settings.", needs Settings; conceals; versioned);
+
+/// Adds a tax rate, changes the one of the same name, or forgets it. Quotations keep what they have.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct SetTaxRate {
+    /// Request id.
+    pub id: Uuid,
+    /// As invoices call it: `VAT`.
+    pub name: String,
+    /// Share of the net amount: `20%`; absent: the rate is forgotten.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rate: Option<String>,
+}
+act!(post SetTaxRate => Workshop, "set_tax_rate", "/v1/workshop/tax-rates", "Sets or forgets a tax rate.", needs Settings; conceals);
 
 /// Sets what an hour of a person costs, from a date on.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -117,7 +141,7 @@ act!(post CloseBooks => Workshop, "close_books", "/v1/workshop/closings", "Close
 pub struct Workshop {
     /// ISO 4217 code.
     pub currency: String,
-    /// True once a purchase has been booked.
+    /// True once a purchase has been booked or a quotation made.
     pub currency_fixed: bool,
     /// IANA time zone.
     pub zone: String,
@@ -135,6 +159,14 @@ pub struct Workshop {
     pub strip_value: OffcutValue,
     /// How thread and trims are valued.
     pub pooled_method: PooledMethod,
+    /// What prices on a quotation hold.
+    pub prices_shown: PricesShown,
+    /// How tax is rounded.
+    pub tax_rounding: Rounding,
+    /// Where tax is rounded.
+    pub tax_place: TaxPlace,
+    /// Tax rates in the order they were added; the first is taken where none is named.
+    pub tax_rates: Vec<TaxRate>,
     /// Pay rates, newest first.
     pub pay_rates: Vec<PayRate>,
     /// Overhead rates, newest first.
@@ -145,6 +177,16 @@ pub struct Workshop {
     pub closed_to: Option<NaiveDate>,
     /// Counts the changes of settings and rates.
     pub version: i64,
+}
+
+/// A tax rate.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct TaxRate {
+    /// As invoices call it.
+    pub name: String,
+    /// Share of the net amount, in percent: `20`.
+    pub percent: String,
 }
 
 /// What an hour of a person costs.

@@ -25,7 +25,7 @@ use ellwand_contract::{
     shelf::GetShelf,
     wash::{FinishWash, TestWash},
     work::LogWork,
-    workshop::{CloseBooks, GetWorkshop, SetOverheadRate, SetPayRate, SetWorkshop},
+    workshop::{CloseBooks, GetWorkshop, SetOverheadRate, SetPayRate, SetTaxRate, SetWorkshop},
 };
 
 /// Every act of the contract, by resource.
@@ -35,6 +35,7 @@ pub fn table() -> Table {
         // workshop
         .act::<GetWorkshop>()
         .act::<SetWorkshop>()
+        .act::<SetTaxRate>()
         .act::<SetPayRate>()
         .act::<SetOverheadRate>()
         .act::<GetFigures>()

@@ -3,7 +3,7 @@
 use crate::{
     context::{Context, Entry, counter},
     detail::Detail,
-    failure::{Done, Failure, invalid, wrong_state},
+    failure::{Done, Failure, invalid, not_found, wrong_state},
     perform::Perform,
     version,
 };
@@ -12,12 +12,14 @@ use chrono_tz::Tz;
 use ellwand_contract::{
     Metres, Micro, Problem, ProblemType, Typed,
     workshop::{
-        CloseBooks, GetWorkshop, OverheadRate, PayRate, SetOverheadRate, SetPayRate, SetWorkshop, Workshop,
+        CloseBooks, GetWorkshop, OverheadRate, PayRate, SetOverheadRate, SetPayRate, SetTaxRate, SetWorkshop,
+        TaxRate, Workshop,
     },
 };
 use ellwand_domain::{
     costing::HourlyCost,
-    quantity::{Currency, HourlyRate, Micrometres, Millionths, Minutes, Units},
+    pricing,
+    quantity::{Currency, HourlyRate, Micrometres, Millionths, Minutes, PartsPerMillion, Units},
     setting::BookingKind,
 };
 use ellwand_storage::{Tx, Word};
@@ -48,7 +50,7 @@ impl Perform for SetWorkshop {
             let currency: Currency = text.parse().map_err(|error| invalid("currency", format!("{error}")))?;
             if workshop.currency_fixed && currency != context.currency {
                 return Err(wrong_state(
-                    format!("the workshop counts in {}: purchases have been booked in it", context.currency),
+                    format!("the workshop counts in {}: purchases or quotations are in it", context.currency),
                     "keep the currency, or begin a new book",
                 ));
             }
@@ -79,6 +81,9 @@ impl Perform for SetWorkshop {
         set(&mut workshop.offcut_width_um, "offcut_width", self.offcut_width.as_ref(), LARGEST_OFFCUT)?;
         workshop.units = self.units.map_or(workshop.units, Word);
         workshop.strip_value = self.strip_value.map_or(workshop.strip_value, Word);
+        workshop.prices_shown = self.prices_shown.map_or(workshop.prices_shown, Word);
+        workshop.tax_rounding = self.tax_rounding.map_or(workshop.tax_rounding, Word);
+        workshop.tax_place = self.tax_place.map_or(workshop.tax_place, Word);
         if workshop == *before {
             return view(tx, before);
         }
@@ -125,6 +130,9 @@ fn differences(before: &ellwand_storage::Workshop, after: &ellwand_storage::Work
         ("width of offcuts", before.offcut_width_um != after.offcut_width_um),
         ("worth of side strips", before.strip_value != after.strip_value),
         ("valuation of thread and trims", before.pooled_method != after.pooled_method),
+        ("prices shown", before.prices_shown != after.prices_shown),
+        ("rounding of tax", before.tax_rounding != after.tax_rounding),
+        ("place where tax is rounded", before.tax_place != after.tax_place),
     ];
     all.into_iter().filter(|(_, differs)| *differs).map(|(name, _)| name).collect::<Vec<_>>().join(", ")
 }
@@ -181,6 +189,28 @@ fn set(um: &mut i64, field: &str, typed: Option<&Typed<Micrometres>>, longest: M
     }
     *um = typed.value().get();
     Ok(())
+}
+
+impl Perform for SetTaxRate {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
+        let name = crate::parties::clean_name("name", &self.name)?;
+        match &self.rate {
+            Some(text) => {
+                let rate = pricing::TaxRate::parse(&name, text);
+                let rate = rate.map_err(|error| invalid("rate", error.to_string()))?;
+                let id = tx.next_numbers(counter::RATE, 1)?;
+                tx.save_tax_rate(&ellwand_storage::TaxRate { id, name, ppm: rate.share().get() })?;
+            }
+            None if tx.delete_tax_rate(&name)? => {}
+            None => {
+                return Err(not_found(
+                    format!("tax rate \"{name}\""),
+                    "see ellwand workshop for those there are",
+                ));
+            }
+        }
+        change(tx, context, context.workshop.clone(), "tax rates")
+    }
 }
 
 impl Perform for SetPayRate {
@@ -258,6 +288,10 @@ fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop>
         let amount = Micro(Millionths::new(rate.amount)?);
         overhead_rates.push(OverheadRate { amount, minutes: rate.minutes, from: rate.from_date });
     }
+    let mut tax_rates = Vec::new();
+    for rate in tx.tax_rates()? {
+        tax_rates.push(TaxRate { name: rate.name, percent: PartsPerMillion::new(rate.ppm)?.decimal() });
+    }
     Ok(Workshop {
         currency: workshop.currency.clone(),
         currency_fixed: workshop.currency_fixed,
@@ -269,6 +303,10 @@ fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop>
         offcut_width_m: metres(workshop.offcut_width_um)?,
         strip_value: workshop.strip_value.0,
         pooled_method: workshop.pooled_method.0,
+        prices_shown: workshop.prices_shown.0,
+        tax_rounding: workshop.tax_rounding.0,
+        tax_place: workshop.tax_place.0,
+        tax_rates,
         pay_rates,
         overhead_rates,
         rates_told: true,

@@ -6,6 +6,7 @@ mod overhead;
 mod pay_rate;
 mod set;
 mod show;
+mod tax;
 
 use crate::{command_error::CommandError, context::Context};
 use clap::Subcommand;
@@ -13,13 +14,14 @@ use clap::Subcommand;
 /// Show or change the workshop's settings and rates
 ///
 /// Without a further word the settings are shown. They have sensible defaults and can be changed at any time, but
-/// for the currency (fixed by the first purchase) and the way thread and trims are valued (fixed by the first receipt).
+/// for the currency (fixed by the first purchase or quotation) and the way thread and trims are valued (fixed by the first receipt).
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand workshop
   ellwand workshop set --currency EUR --zone Europe/Vienna --cutting-step 5cm
   ellwand workshop pay-rate owner 24.00
   ellwand workshop overhead --amount 9600 --hours 1104h
+  ellwand workshop tax VAT 20%
   ellwand workshop figures --pay 30000 --overhead 9600 --weeks 46 --hours 40h --billable 60%")]
 pub struct Args {
     #[command(subcommand)]
@@ -32,6 +34,7 @@ enum Verb {
     PayRate(pay_rate::Args),
     Overhead(overhead::Args),
     Figures(figures::Args),
+    Tax(tax::Args),
     Close(close::Args),
 }
 
@@ -46,6 +49,7 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
         Some(Verb::PayRate(args)) => pay_rate::run(args, context),
         Some(Verb::Overhead(args)) => overhead::run(args, context),
         Some(Verb::Figures(args)) => figures::run(args, context),
+        Some(Verb::Tax(args)) => tax::run(args, context),
         Some(Verb::Close(args)) => close::run(&args, context),
     }
 }

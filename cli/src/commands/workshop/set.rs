@@ -5,7 +5,7 @@ use crate::{command_error::CommandError, context::Context, typed::checked};
 use ellwand_contract::{Typed, workshop::SetWorkshop};
 use ellwand_domain::{
     quantity::{Currency, Micrometres},
-    setting::{OffcutValue, PooledMethod},
+    setting::{OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace},
 };
 
 /// Change settings; what is not given stays
@@ -15,7 +15,7 @@ use ellwand_domain::{
 #[command(after_help = "Example:
   ellwand workshop set --currency EUR --zone Europe/Vienna --units metric --cutting-step 5cm --end-allowance 4cm")]
 pub struct Args {
-    /// Currency of the books, ISO 4217; fixed by the first purchase
+    /// Currency of the books, ISO 4217; fixed by the first purchase or quotation
     #[arg(long, value_name = "CODE", value_parser = checked::<Currency>)]
     currency: Option<String>,
     /// Time zone, IANA: Europe/Vienna
@@ -39,6 +39,15 @@ pub struct Args {
     /// How thread and trims are valued: fifo or average; fixed by the first receipt
     #[arg(long, value_name = "METHOD")]
     pooled_method: Option<PooledMethod>,
+    /// Prices on quotations: without-tax, or with-tax inside
+    #[arg(long, value_name = "SHOWN")]
+    prices: Option<PricesShown>,
+    /// How tax is rounded: half-up, half-down, half-even, down
+    #[arg(long, value_name = "MODE")]
+    tax_rounding: Option<Rounding>,
+    /// Where tax is rounded: line, rate, invoice
+    #[arg(long, value_name = "PLACE")]
+    tax_place: Option<TaxPlace>,
     /// Only if the settings are still at this version, as --json shows it
     #[arg(long, value_name = "NUMBER")]
     if_version: Option<i64>,
@@ -56,6 +65,9 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
         offcut_width: args.offcut_width,
         strip_value: args.strip_value,
         pooled_method: args.pooled_method,
+        prices_shown: args.prices,
+        tax_rounding: args.tax_rounding,
+        tax_place: args.tax_place,
         if_version: args.if_version,
     };
     let nothing = SetWorkshop {
@@ -69,6 +81,9 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
         offcut_width: None,
         strip_value: None,
         pooled_method: None,
+        prices_shown: None,
+        tax_rounding: None,
+        tax_place: None,
         if_version: args.if_version,
     };
     if serde_json::to_value(&act).ok() == serde_json::to_value(&nothing).ok() {

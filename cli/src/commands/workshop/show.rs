@@ -23,7 +23,7 @@ pub(super) fn run(context: &mut Context<'_, '_>) -> Result<(), CommandError> {
 /// Settings and rates.
 pub(super) fn show(context: &mut Context<'_, '_>, workshop: &Workshop) {
     let shown = Shown::new(context.typed_units().unwrap_or(workshop.units), &workshop.currency);
-    let fixed = if workshop.currency_fixed { " (fixed by the first purchase)" } else { "" };
+    let fixed = if workshop.currency_fixed { " (fixed by what is booked)" } else { "" };
     let mut table = Table::new([left("setting"), left("value")]);
     table.row(["currency", &format!("{}{fixed}", workshop.currency)]);
     table.row(["time zone", &workshop.zone]);
@@ -34,6 +34,11 @@ pub(super) fn show(context: &mut Context<'_, '_>, workshop: &Workshop) {
     table.row(["offcuts kept from", &format!("{length} x {width}")]);
     table.row(["a kept side strip is worth", workshop.strip_value.word()]);
     table.row(["thread and trims valued by", workshop.pooled_method.word()]);
+    table.row(["prices on quotations", workshop.prices_shown.word()]);
+    table.row(["tax rounded", &format!("{}, per {}", workshop.tax_rounding, workshop.tax_place)]);
+    for rate in &workshop.tax_rates {
+        table.row(["tax", &format!("{} {} %", rate.name, rate.percent)]);
+    }
     if let Some(day) = workshop.closed_to {
         table.row(["books closed up to", &day.to_string()]);
     }

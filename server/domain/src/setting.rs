@@ -301,6 +301,12 @@ words!(
         Delivered = "delivered",
         /// A garment was cancelled.
         Cancelled = "cancelled",
+        /// A quotation was made, or a new version of it.
+        Quoted = "quoted",
+        /// A version of a quotation was accepted.
+        Accepted = "accepted",
+        /// A payment was logged.
+        Paid = "paid",
         /// The books were closed up to a day.
         Closed = "closed",
         /// Another booking was taken back.

@@ -24,21 +24,31 @@ use ellwand_storage::{Garment, Tx};
 
 /// How a line of the sheet is told to people.
 #[derive(Debug, Clone, Default)]
-struct Shown {
-    name: String,
-    detail: String,
-    planned: Option<String>,
-    actual: Option<String>,
-    planned_known: bool,
+pub(crate) struct Shown {
+    pub(crate) name: String,
+    pub(crate) detail: String,
+    pub(crate) planned: Option<String>,
+    pub(crate) actual: Option<String>,
+    pub(crate) planned_known: bool,
+    /// Lot of a material, and how much of it was planned and taken.
+    pub(crate) taken: Option<Taken>,
+}
+
+/// How much of a lot.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Taken {
+    pub(crate) lot: i64,
+    pub(crate) planned: i64,
+    pub(crate) actual: i64,
 }
 
 /// A garment's costs, worked out, with what its lines say beside the amounts.
-struct Costed {
-    sheet: CostSheet,
+pub(crate) struct Costed {
+    pub(crate) sheet: CostSheet,
     /// Shape: one for each of the sheet's lines but overhead.
-    lines: Vec<Shown>,
+    pub(crate) lines: Vec<Shown>,
     /// Shape: one for each of the sheet's losses but overhead.
-    losses: Vec<Shown>,
+    pub(crate) losses: Vec<Shown>,
     /// Planned and worked minutes that carry overhead, for people.
     overhead: (Option<String>, Option<String>),
     notes: Vec<String>,
@@ -53,7 +63,7 @@ impl Perform for GetCost {
 }
 
 impl Costed {
-    fn work_out(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment) -> Done<Self> {
+    pub(crate) fn work_out(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment) -> Done<Self> {
         let mut notes = Vec::new();
         let flows = flows::Flows::read(tx, garment.id)?;
         let materials = material::lines(tx, context, garment, flows, &mut notes)?;

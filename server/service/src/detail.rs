@@ -59,6 +59,12 @@ pub(crate) enum Detail {
     Worked { work: i64, garment: i64 },
     /// A garment went from one state to another.
     Moved { garment: i64, before: GarmentState, released: Vec<i64>, made: Vec<i64> },
+    /// A version of a quotation was made.
+    Quoted { quotation: i64, version: i64 },
+    /// A version was accepted, with the promises it made.
+    Accepted { quotation: i64, reservations: Vec<i64> },
+    /// A payment was logged.
+    Paid { quotation: i64 },
     /// Another booking was taken back.
     Undone { booking: i64 },
 }

@@ -84,7 +84,7 @@ fn refused(error: PricingError) -> Failure {
 }
 
 /// The rates of a row.
-fn rates(row: &Row) -> Done<WorkshopRates> {
+pub(crate) fn rates(row: &Row) -> Done<WorkshopRates> {
     let figures = WorkshopFigures {
         pay: Millionths::new(row.pay)?,
         overhead: Millionths::new(row.overhead)?,

@@ -27,6 +27,7 @@ mod perform;
 mod pooled;
 mod promises;
 mod purchases;
+mod quotations;
 mod reservations;
 mod secret;
 mod sheet;

@@ -31,7 +31,7 @@ const LARGEST_OFFCUT: Micrometres = Micrometres::from_mm(10_000);
 /// What a closing of the books changes.
 pub(crate) const CLOSING: &str = "closing of the books";
 /// The owner's name among the people.
-const OWNER: &str = "owner";
+pub(crate) const OWNER: &str = "owner";
 
 impl Perform for GetWorkshop {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {

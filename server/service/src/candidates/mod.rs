@@ -33,12 +33,7 @@ impl Perform for GetCandidates {
             Some(role) => vec![need_named(&needs, self.garment, role)?],
             None => needs.iter().collect(),
         };
-        let mut working = Working::default();
-        let mut answers = Vec::new();
-        for need in chosen {
-            answers.push(candidates(tx, context, &garment, need, &mut working)?);
-        }
-        Ok(Candidates { garment: self.garment, needs: answers })
+        Ok(Candidates { garment: self.garment, needs: for_needs(tx, context, &garment, &chosen)? })
     }
 }
 
@@ -85,6 +80,17 @@ impl Found {
         }
         Ok(())
     }
+}
+
+/// Candidates of needs, each as the picks for those before it leave the shelf.
+pub(crate) fn for_needs(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    garment: &Garment,
+    needs: &[&NeedRecord],
+) -> Done<Vec<NeedCandidates>> {
+    let mut working = Working::default();
+    needs.iter().map(|need| candidates(tx, context, garment, need, &mut working)).collect()
 }
 
 /// Pieces as they would be after the picks so far, and lots read so far.

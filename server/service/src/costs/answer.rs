@@ -117,6 +117,7 @@ impl Writer<'_, '_> {
                     planned: costed.overhead.0.clone(),
                     actual: costed.overhead.1.clone(),
                     planned_known: true,
+                    taken: None,
                 },
             };
             let empty = line.planned.is_none() && line.actual.is_zero() && told.actual.is_none();

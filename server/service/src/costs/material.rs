@@ -1,7 +1,7 @@
 //! Material lines: one a need and lot, then late charges and what cancelled garments left.
 
 use super::{
-    Shown,
+    Shown, Taken,
     flows::{Flows, Lotted},
 };
 use crate::{
@@ -182,6 +182,11 @@ impl Materials {
                 planned: text(context, counted, planned.map_or(0, |planned| planned.quantity))?,
                 actual: text(context, counted, actual.quantity)?,
                 planned_known: known,
+                taken: lot.map(|lot| Taken {
+                    lot,
+                    planned: planned.map_or(0, |planned| planned.quantity),
+                    actual: actual.quantity,
+                }),
             });
             let mut losses = Vec::new();
             for (reason, quantity, value) in line.map(|line| line.losses).unwrap_or_default() {

@@ -3,7 +3,8 @@
 mod release;
 mod reserve;
 
-pub(crate) use reserve::{active_of, check_open, need_named};
+pub(crate) use reserve::Promised;
+pub(crate) use reserve::{active_of, check_open, need_named, promise_all};
 
 use crate::{context::Context, failure::Failure, perform::Perform, promises};
 use ellwand_contract::reservations::{GetReservation, Reservation};

@@ -13,7 +13,7 @@ use crate::{
 use ellwand_contract::{
     Problem, ProblemType,
     garments::Pick,
-    reservations::{Reserve, Reserved},
+    reservations::{Reservation as View, Reserve, Reserved},
 };
 use ellwand_domain::{
     code::{BookingCode, GarmentCode},
@@ -38,28 +38,50 @@ impl Perform for Reserve {
                 .into());
         }
         let booking = context.next_booking(tx)?;
-        let (mut ids, mut notes, mut told, mut reservations) =
-            (Vec::new(), Vec::new(), Vec::new(), Vec::new());
-        let mut subjects = vec![(Subject::Garment, garment.id)];
-        for pick in &self.picks {
-            let need = need_named(&needs, self.garment, &pick.need)?;
-            let mut shelved = Shelved::load(tx, pick.piece)?;
-            promises::end_overdue(tx, context, booking, &mut shelved)?;
-            let made = promise(tx, context, booking, self, &garment, need, &mut shelved, pick)?;
-            let held = shelved.show(context, Quantity::new(made.row.held)?);
-            told.push(format!("{held} of {} for the {}", shelved.code(), need.row.role));
-            subjects.push((Subject::Lot, shelved.record.lot.id));
-            notes.extend(made.notes.into_iter().map(|note| format!("{}: {note}", need.row.role)));
-            ids.push(made.row.id);
-            reservations.push(promises::shown(context, &made.row, need, &shelved)?);
-        }
-        let summary = format!("Reserved {} of {} {}.", told.join(", "), self.garment, garment.name);
+        let made = promise_all(tx, context, booking, self, &garment, &needs)?;
+        let told = made.told.join(", ");
+        let summary = format!("Reserved {told} of {} {}.", self.garment, garment.name);
         let mut entry = Entry::new(BookingKind::Reserved, context.today, summary);
-        entry.subjects = subjects;
-        entry.detail = Detail::Reserved { reservations: ids.clone() };
+        entry.subjects = made.subjects;
+        entry.detail = Detail::Reserved { reservations: made.ids };
         context.book(tx, booking, entry)?;
-        Ok(Reserved { booking: BookingCode::new(booking), reservations, notes })
+        Ok(Reserved { booking: BookingCode::new(booking), reservations: made.views, notes: made.notes })
     }
+}
+
+/// Promises that one booking makes.
+#[derive(Default)]
+pub(crate) struct Promised {
+    pub(crate) ids: Vec<i64>,
+    pub(crate) views: Vec<View>,
+    pub(crate) notes: Vec<String>,
+    pub(crate) subjects: Vec<(Subject, i64)>,
+    told: Vec<String>,
+}
+
+/// Makes every promise of a request under a booking that the caller writes.
+pub(crate) fn promise_all(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    booking: i64,
+    request: &Reserve,
+    garment: &Garment,
+    needs: &[NeedRecord],
+) -> Done<Promised> {
+    let mut all = Promised { subjects: vec![(Subject::Garment, garment.id)], ..Promised::default() };
+    for pick in &request.picks {
+        let need = need_named(needs, request.garment, &pick.need)?;
+        let mut shelved = Shelved::load(tx, pick.piece)?;
+        promises::end_overdue(tx, context, booking, &mut shelved)?;
+        let made = promise(tx, context, booking, request, garment, need, &mut shelved, pick)?;
+        let held = shelved.show(context, Quantity::new(made.row.held)?);
+        all.told.push(format!("{held} of {} for the {}", shelved.code(), need.row.role));
+        all.subjects.push((Subject::Lot, shelved.record.lot.id));
+        all.notes.extend(made.notes.into_iter().map(|note| format!("{}: {note}", need.row.role)));
+        all.ids.push(made.row.id);
+        all.views.push(promises::shown(context, &made.row, need, &shelved)?);
+    }
+    Ok(all)
 }
 
 /// Refuses a garment that is finished, delivered or cancelled.

@@ -17,6 +17,7 @@ impl Case<'_, '_> {
             return Err(cannot(detail, "change it again with ellwand garment edit"));
         }
         let mut row = self.garment_open(tx, garment)?;
+        self.not_agreed(tx, garment)?;
         let active: Vec<String> = tx
             .reservations_of_garment(garment)?
             .iter()
@@ -46,6 +47,7 @@ impl Case<'_, '_> {
         after: &PlanKept,
     ) -> Done<Effect> {
         let mut row = self.garment_open(tx, garment)?;
+        self.not_agreed(tx, garment)?;
         let code = GarmentCode::new(garment);
         if PlanKept::read(tx, &row)? != *after {
             return Err(cannot(

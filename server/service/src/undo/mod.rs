@@ -8,6 +8,7 @@ mod cut;
 mod garment;
 mod piece;
 mod promise;
+mod quotation;
 mod receipt;
 mod since;
 
@@ -24,7 +25,7 @@ use ellwand_contract::{
     bookings::{Undo, Undone},
 };
 use ellwand_domain::{
-    code::BookingCode,
+    code::{BookingCode, QuotationCode},
     ledger::{AccountKind, Movement},
     setting::{BookingKind, Grant},
 };
@@ -129,6 +130,15 @@ impl Case<'_, '_> {
             Detail::Worked { work: _, garment } => self.worked(tx, garment),
             Detail::Moved { garment, before, released, made } => {
                 self.moved(tx, garment, before, &released, &made)
+            }
+            Detail::Quoted { quotation, version } => Err(cannot(
+                format!("version {version} of {} is frozen", QuotationCode::new(quotation)),
+                "make a new version instead with ellwand quote again",
+            )),
+            Detail::Accepted { quotation, reservations } => self.accepted(tx, quotation, reservations),
+            Detail::Paid { quotation: _ } => {
+                tx.undo_payment(self.target.id)?;
+                Ok(Effect::default())
             }
             Detail::Undone { .. } => Err(cannot(
                 format!("{} takes another booking back", self.code()),

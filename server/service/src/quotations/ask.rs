@@ -1,0 +1,113 @@
+//! How a price was asked for, read from what was typed.
+
+use super::refused;
+use crate::{
+    context::Context,
+    failure::{Done, invalid},
+};
+use ellwand_contract::quotations::{PriceInput, StageInput};
+use ellwand_domain::{
+    pricing::{Charm, PriceRule, StagePlan, Term},
+    quantity::{Currency, HourlyRate, Millionths, Money, PartsPerMillion},
+};
+
+/// A price as asked for.
+pub(super) struct Asked {
+    pub(super) rule: PriceRule,
+    /// Markup that the customer's line of materials carries; none: profit is shared by cost.
+    pub(super) on_materials: Option<PartsPerMillion>,
+    pub(super) discounts: Vec<PartsPerMillion>,
+    pub(super) charm: Option<Charm>,
+    pub(super) handling: Millionths,
+    /// The rule in words.
+    pub(super) words: String,
+}
+
+fn share(field: &str, text: &str) -> Done<PartsPerMillion> {
+    text.parse().map_err(|error| invalid(field, format!("{error}")))
+}
+
+impl Asked {
+    pub(super) fn read(context: &Context<'_>, input: &PriceInput) -> Done<Self> {
+        let PriceInput {
+            markup, margin, hourly, price, material_markup, discount, round_up, handling, ..
+        } = input;
+        let said = [("markup", markup), ("margin", margin), ("hourly", hourly), ("price", price)];
+        let mut said = said.into_iter().filter(|(_, text)| text.is_some());
+        if let (Some((first, _)), Some((second, _))) = (said.next(), said.next()) {
+            return Err(invalid(second, format!("a price is made by {first} or by {second}, not by both")));
+        }
+        let material = material_markup.as_deref().map(|text| share("material_markup", text)).transpose()?;
+        if material.is_some_and(|material| material < PartsPerMillion::ZERO) {
+            return Err(invalid("material_markup", "the markup on materials must not be negative"));
+        }
+        let (rule, on_materials, words) = if let Some(text) = margin {
+            let margin = share("margin", text)?;
+            (PriceRule::Margin(margin), material, format!("a margin of {margin}"))
+        } else if let Some(text) = hourly {
+            let rate: HourlyRate = text.parse().map_err(|error| invalid("hourly", format!("{error}")))?;
+            let materials = material.unwrap_or_default();
+            let rule = PriceRule::HourlyTarget { per_hour: rate, materials };
+            (rule, Some(materials), format!("{} for every own hour", rate.decimal()))
+        } else if let Some(text) = price {
+            let given = context.home_money("price", text)?;
+            (PriceRule::Fixed(given), material, format!("a given price of {}", context.printed(given)))
+        } else {
+            let work = markup.as_deref().map(|text| share("markup", text)).transpose()?.unwrap_or_default();
+            let materials = material.unwrap_or(work);
+            let words = match materials == work {
+                true => format!("a markup of {work}"),
+                false => format!("a markup of {materials} on materials and {work} on work"),
+            };
+            (PriceRule::Markup { materials, work }, Some(materials), words)
+        };
+        let discounts = discount.iter().map(|text| share("discount", text)).collect::<Done<Vec<_>>>()?;
+        let charm = round_up.as_deref().map(|text| charm(context.currency, text)).transpose()?;
+        let handling = handling.as_deref().map(|text| context.home_money("handling", text)).transpose()?;
+        Ok(Self { rule, on_materials, discounts, charm, handling: handling.unwrap_or_default(), words })
+    }
+}
+
+/// `5`, `10`, `x.95`.
+fn charm(currency: Currency, text: &str) -> Done<Charm> {
+    let money = |text: &str| {
+        let money = Money::parse(text, Some(currency));
+        money.map_err(|error| invalid("round_up", format!("{error}; give a step such as 5, or x.95")))
+    };
+    let (step, ending) = match text.trim().strip_prefix(['x', 'X']) {
+        Some(ending) => {
+            (Money { minor: currency.minor_per_major(), currency }, money(&format!("0{ending}"))?)
+        }
+        None => (money(text)?, Money { minor: 0, currency }),
+    };
+    Charm::new(step, ending).map_err(refused("round_up"))
+}
+
+/// Stages as agreed; none: all of it on delivery.
+pub(super) fn stages(currency: Currency, stages: &[StageInput]) -> Done<Vec<StagePlan>> {
+    if stages.is_empty() {
+        return Ok(vec![StagePlan { name: "on delivery".to_owned(), terms: Vec::new() }]);
+    }
+    let plan = |stage: &StageInput| {
+        let name = crate::parties::clean_name("stage", &stage.name)?;
+        let terms = stage.amount.as_deref().map(|text| terms("stage", currency, text)).transpose()?;
+        Ok(StagePlan { name, terms: terms.unwrap_or_default() })
+    };
+    stages.iter().map(plan).collect()
+}
+
+/// `50% of labour + 100% of materials`, `120.00`.
+pub(super) fn terms(field: &str, currency: Currency, text: &str) -> Done<Vec<Term>> {
+    let term = |text: &str| match text.split_once(" of ") {
+        Some((part, of)) => {
+            let of = of.parse().map_err(|error| invalid(field, format!("{error}")))?;
+            Ok(Term::Share { of, share: share(field, part)? })
+        }
+        None => {
+            let fixed = Money::parse(text, Some(currency));
+            let hint = "; give an amount, or a share such as 40% of gross";
+            Ok(Term::Fixed(fixed.map_err(|error| invalid(field, format!("{error}{hint}")))?))
+        }
+    };
+    text.split('+').map(|part| term(part.trim())).collect()
+}

@@ -1,0 +1,192 @@
+//! What a version keeps for good: both sheets, and what its stages are worked out from.
+
+use super::{
+    ask,
+    ask::Asked,
+    costs::Base,
+    internal,
+    price::{Priced, UNTAXED},
+};
+use crate::{
+    context::Context,
+    failure::{Done, Failure, invalid},
+    garments::need::load_head,
+};
+use chrono::NaiveDate;
+use ellwand_contract::{
+    Micro, Problem,
+    quotations::{CustomerSheet, InternalSheet, PriceInput, PricePart, QuotedRate, QuotedStage, StageInput},
+};
+use ellwand_domain::{
+    code::GarmentCode,
+    pricing::{
+        Payable, PriceRule, PricesShown, PricingError, Profit, Rounding, Schedule, TaxLine, TaxPlace,
+        TaxRate, TaxRules, tax,
+    },
+    quantity::{Currency, Minutes, Money, PartsPerMillion},
+    setting::{MaterialsAt, PriceFrom},
+};
+use ellwand_storage::Tx;
+use serde::{Deserialize, Serialize};
+
+/// What was asked for; a new version keeps what is not said anew.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub(super) struct Wish {
+    pub(super) from: PriceFrom,
+    pub(super) price: PriceInput,
+    pub(super) stage: Vec<StageInput>,
+    pub(super) terms: Option<String>,
+}
+
+/// A version as it was made.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub(super) struct Frozen {
+    pub(super) sheet: CustomerSheet,
+    pub(super) inside: InternalSheet,
+    pub(super) basis: Basis,
+}
+
+/// Lines and rules that the schedule of payments rests on; minor units.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub(super) struct Basis {
+    pub(super) rules: (PricesShown, Rounding, TaxPlace),
+    pub(super) rate: (String, i64),
+    pub(super) currency: Currency,
+    pub(super) lines: Vec<i64>,
+    pub(super) materials: i64,
+    pub(super) labour: i64,
+    pub(super) stages: Vec<StageInput>,
+}
+
+impl Basis {
+    /// The schedule; the same whenever it is asked for.
+    pub(super) fn schedule(&self) -> Done<Schedule> {
+        let money = |minor| Money { minor, currency: self.currency };
+        let (shown, rounding, place) = self.rules;
+        let rate = TaxRate::new(&self.rate.0, PartsPerMillion::new(self.rate.1)?).map_err(internal)?;
+        let line = |minor: &i64| TaxLine { amount: money(*minor), rate: self.rate.0.clone() };
+        let lines: Vec<TaxLine> = self.lines.iter().map(line).collect();
+        let taxed = tax(TaxRules { shown, rounding, place }, &[rate], &lines).map_err(internal)?;
+        let payable = Payable { taxed: &taxed, labour: money(self.labour), materials: money(self.materials) };
+        let plan = ask::stages(self.currency, &self.stages)?;
+        Schedule::build(&payable, &plan).map_err(|error| {
+            let sum = matches!(error, PricingError::DoNotSum { .. });
+            let refusal = Problem::from(invalid("stage", error.to_string()));
+            let hint = "add a last stage without an amount, which takes the rest";
+            Failure::from(if sum { refusal.hint(hint) } else { refusal })
+        })
+    }
+}
+
+impl Frozen {
+    pub(super) fn make(
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        code: GarmentCode,
+        wish: &Wish,
+        (date, valid_until): (NaiveDate, NaiveDate),
+    ) -> Done<Self> {
+        let garment = load_head(tx, code)?;
+        let asked = Asked::read(context, &wish.price)?;
+        let base = Base::work_out(tx, context, &garment, wish.from, &wish.price, date)?;
+        if matches!(asked.rule, PriceRule::HourlyTarget { .. }) && base.price.own_minutes == Minutes::ZERO {
+            let detail =
+                format!("no own hours are known of {code}, so there is nothing that an hour could earn");
+            return Err(invalid("hourly", detail));
+        }
+        let priced = Priced::work_out(tx, context, &base, &asked, wish.price.tax.as_deref(), &wish.stage)?;
+        let schedule = priced.basis.schedule()?;
+        let money = |minor| Money { minor, currency: context.currency }.decimal();
+        let stages = schedule.stages.iter().enumerate().map(|(position, stage)| {
+            let input = wish.stage.get(position);
+            let terms = input.and_then(|input| input.amount.clone()).unwrap_or_else(|| "the rest".to_owned());
+            QuotedStage {
+                name: stage.name.clone(),
+                terms,
+                due: input.and_then(|input| input.due),
+                amount: money(stage.amounts.gross),
+                tax: money(stage.amounts.tax),
+            }
+        });
+        let stages = stages.collect();
+        let rates = priced.taxed.rates.iter().filter(|total| total.rate.name() != UNTAXED);
+        let total = priced.taxed.total;
+        let sheet = CustomerSheet {
+            title: garment.name.clone(),
+            count: garment.good.unwrap_or(garment.count),
+            date,
+            valid_until,
+            currency: context.currency.code().to_owned(),
+            shown: context.workshop.prices_shown.0,
+            rates: rates
+                .map(|total| QuotedRate {
+                    name: total.rate.name().to_owned(),
+                    percent: total.rate.share().decimal(),
+                    net: money(total.amounts.net),
+                    tax: money(total.amounts.tax),
+                    gross: money(total.amounts.gross),
+                })
+                .collect(),
+            lines: priced.lines.clone(),
+            net: money(total.net),
+            tax: money(total.tax),
+            gross: money(total.gross),
+            stages,
+            terms: wish.terms.clone(),
+        };
+        let inside = inside(context, wish, &asked, base, total.net)?;
+        Ok(Self { sheet, inside, basis: priced.basis })
+    }
+}
+
+/// To the nearest hundredth of a percent.
+fn percent(share: PartsPerMillion) -> Option<String> {
+    let hundredths = share.get().checked_add(50)?.div_euclid(100);
+    PartsPerMillion::new(hundredths.checked_mul(100)?).ok().map(PartsPerMillion::decimal)
+}
+
+fn inside(
+    context: &Context<'_>,
+    wish: &Wish,
+    asked: &Asked,
+    base: Base,
+    net_minor: i64,
+) -> Done<InternalSheet> {
+    let net = Money { minor: net_minor, currency: context.currency }.to_millionths()?;
+    let price = base.price;
+    let profit = Profit::of(price.floor().map_err(internal)?, net).map_err(internal)?;
+    let parts = [
+        ("materials", price.materials),
+        ("paid labour", price.paid_labour),
+        ("own labour", price.own_pay),
+        ("overhead", price.overhead),
+        ("profit", profit.amount),
+    ];
+    let part = |(name, amount): (&str, _)| PricePart {
+        name: name.to_owned(),
+        amount: Micro(amount),
+        printed: context.printed(amount),
+    };
+    let hour_earns = match price.earnings(net) {
+        Ok(earnings) => Some(Micro(earnings.per_hour().map_err(internal)?)),
+        Err(PricingError::NoOwnHours { .. }) => None,
+        Err(error) => return Err(internal(error)),
+    };
+    Ok(InternalSheet {
+        from: wish.from,
+        materials_at: wish.price.materials_at.unwrap_or(MaterialsAt::Cost),
+        costs: base.costs,
+        not_priced: base.not_priced,
+        net: Micro(net),
+        parts: parts.into_iter().map(part).collect(),
+        floor: Micro(base.replaced.floor().map_err(internal)?),
+        below_floor: base.replaced.below_floor_by(net).map_err(internal)?.map(Micro),
+        profit: Micro(profit.amount),
+        markup_percent: profit.markup.and_then(percent),
+        margin_percent: profit.margin.and_then(percent),
+        own_minutes: price.own_minutes.get(),
+        hour_earns,
+        rule: asked.words.clone(),
+        notes: base.notes,
+    })
+}

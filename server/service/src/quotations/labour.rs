@@ -1,0 +1,199 @@
+//! Labour and overhead behind a price.
+
+use super::{costs::Base, internal};
+use crate::{context::Context, costs::Costed, failure::Done, figures, perform::Perform, workshop::OWNER};
+use chrono::NaiveDate;
+use ellwand_contract::operations::GetEstimates;
+use ellwand_domain::{
+    certainty::Certainty,
+    code::GarmentCode,
+    costing::{HourlyCost, LineKind, LossReason, labour_cost},
+    quantity::{Millionths, Minutes},
+};
+use ellwand_storage::{Garment, Tx};
+
+/// Whose minutes they are, and what an hour costs.
+enum Hour {
+    Own(HourlyCost),
+    /// Own hours that have no price.
+    Free,
+    Paid(i64),
+    Unknown,
+}
+
+impl Hour {
+    fn cost(&self, minutes: Minutes) -> Done<Millionths> {
+        match self {
+            Self::Own(rate) => Ok(rate.of(minutes.get())?),
+            Self::Paid(rate) => labour_cost(minutes, *rate).map_err(internal),
+            Self::Free | Self::Unknown => Ok(Millionths::ZERO),
+        }
+    }
+}
+
+/// The rate of a person on a day; own hours by the year's figures first, or by the pay rate first.
+fn hour(tx: &mut Tx<'_>, person: &str, day: NaiveDate, figures_first: bool) -> Done<Hour> {
+    let rate = tx.pay_rate_on(person, day)?;
+    match &rate {
+        Some(rate) if rate.paid => return Ok(Hour::Paid(rate.per_hour)),
+        None if person != OWNER => return Ok(Hour::Unknown),
+        _ => {}
+    }
+    let own = rate.map(|rate| HourlyCost::per_hour(rate.per_hour)).transpose().map_err(internal)?;
+    let year = match tx.yearly_figures_on(day)? {
+        Some(row) => Some(figures::rates(&row)?.labour),
+        None => None,
+    };
+    let hour = if figures_first { year.or(own) } else { own.or(year) };
+    Ok(hour.map_or(Hour::Free, Hour::Own))
+}
+
+const NO_PAY: &str =
+    "no pay is known for own hours: they count as nothing in the cost; set the year's figures";
+
+/// Planned minutes at the rates of the day.
+pub(super) fn planned(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    garment: &Garment,
+    day: NaiveDate,
+    base: &mut Base,
+) -> Done<()> {
+    let estimates = GetEstimates { garment: GarmentCode::new(garment.id) }.perform(tx, context)?.operations;
+    let mut billable = 0_i64;
+    for operation in tx.operations(garment.id)? {
+        let minutes = Minutes::new(operation.minutes)?;
+        let hour = hour(tx, &operation.person, day, true)?;
+        let own = matches!(hour, Hour::Own(_) | Hour::Free);
+        if own {
+            base.price.own_minutes = sum(base.price.own_minutes, minutes)?;
+        }
+        if operation.billable {
+            billable = billable.saturating_add(operation.minutes);
+        } else if !own {
+            continue;
+        }
+        if let (Hour::Unknown, true) = (&hour, operation.billable) {
+            let text = format!("{}: {} has no pay rate", operation.name, operation.person);
+            base.not_priced.push(text);
+            continue;
+        }
+        let cost = if operation.billable { hour.cost(minutes)? } else { Millionths::ZERO };
+        let told = (operation.name.as_str(), operation.person.clone());
+        add(base, context, &hour, told, minutes, Certainty::Estimated, cost)?;
+        let past = estimates.iter().find(|past| past.operation == operation.name);
+        let range = past.and_then(|past| past.low_minutes.zip(past.high_minutes));
+        if let (Some((low, high)), Some(line)) = (range, base.costs.last_mut()) {
+            let of = |each: i64| Minutes::new(each.saturating_mul(garment.count));
+            line.range = Some(format!("{} to {}", of(low)?, of(high)?));
+        }
+    }
+    let Some(rate) = tx.overhead_rate_on(day)? else {
+        if billable > 0 {
+            base.notes.push(format!("no overhead rate holds on {day}: the hours carry none"));
+        }
+        return Ok(());
+    };
+    let rate = HourlyCost::over(Millionths::new(rate.amount)?, rate.minutes).map_err(internal)?;
+    overhead(
+        base,
+        context,
+        rate.of(billable)?,
+        Some(Minutes::new(billable)?.to_string()),
+        Certainty::Estimated,
+    );
+    Ok(())
+}
+
+/// Minutes that were worked, at the rates of their days; mistakes are losses.
+pub(super) fn worked(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    garment: &Garment,
+    costed: &Costed,
+    base: &mut Base,
+) -> Done<()> {
+    let sheet = &costed.sheet;
+    let mut losses = sheet.own_mistakes.plus(sheet.faulty_cloth)?;
+    for entry in tx.work(garment.id)? {
+        let minutes = Minutes::new(entry.minutes)?;
+        let hour = hour(tx, &entry.person, entry.on_date, false)?;
+        let own = matches!(hour, Hour::Own(_) | Hour::Free);
+        if own {
+            base.price.own_minutes = sum(base.price.own_minutes, minutes)?;
+        }
+        let cost = if entry.billable { hour.cost(minutes)? } else { Millionths::ZERO };
+        if matches!(
+            LossReason::of_work(entry.reason.0),
+            Some(LossReason::OwnMistake | LossReason::FaultyCloth)
+        ) {
+            // Own time is what the price is to pay for, not money that went. The cost sheet counts it by its pay rate.
+            if own && tx.pay_rate_on(&entry.person, entry.on_date)?.is_some() {
+                losses = losses.minus(cost)?;
+            }
+            continue;
+        }
+        if let (Hour::Unknown, true) = (&hour, entry.billable) {
+            let text = format!("{}: {} has no pay rate on {}", entry.operation, entry.person, entry.on_date);
+            base.not_priced.push(text);
+            continue;
+        }
+        if entry.billable || own {
+            let told = (entry.operation.as_str(), entry.person.clone());
+            add(base, context, &hour, told, minutes, Certainty::Measured, cost)?;
+        }
+    }
+    base.price.losses = losses;
+    let lines = sheet.lines.iter().filter(|line| line.kind == LineKind::Overhead).map(|line| line.actual);
+    let changes = sheet
+        .losses
+        .iter()
+        .filter(|loss| loss.kind == LineKind::Overhead && loss.reason == LossReason::CustomerChange);
+    let all = Millionths::sum(lines.chain(changes.map(|loss| loss.value)))?;
+    overhead(base, context, all, None, Certainty::Measured);
+    Ok(())
+}
+
+fn sum(one: Minutes, other: Minutes) -> Done<Minutes> {
+    Ok(Minutes::new(one.get().saturating_add(other.get()))?)
+}
+
+fn add(
+    base: &mut Base,
+    context: &Context<'_>,
+    hour: &Hour,
+    told: (&str, String),
+    minutes: Minutes,
+    certainty: Certainty,
+    cost: Millionths,
+) -> Done<()> {
+    let group = match hour {
+        Hour::Paid(_) => {
+            base.price.paid_labour = base.price.paid_labour.plus(cost)?;
+            "paid labour"
+        }
+        Hour::Own(_) | Hour::Free | Hour::Unknown => {
+            base.price.own_pay = base.price.own_pay.plus(cost)?;
+            "own labour"
+        }
+    };
+    if matches!(hour, Hour::Free) && !base.notes.iter().any(|note| note == NO_PAY) {
+        base.notes.push(NO_PAY.to_owned());
+    }
+    base.cost(context, group, told, Some(minutes.to_string()), certainty, cost);
+    Ok(())
+}
+
+fn overhead(
+    base: &mut Base,
+    context: &Context<'_>,
+    cost: Millionths,
+    quantity: Option<String>,
+    certainty: Certainty,
+) {
+    base.price.overhead = cost;
+    if !cost.is_zero() {
+        let told = ("overhead", "on billable hours".to_owned());
+        base.cost(context, "overhead", told, quantity, certainty, cost);
+    }
+}

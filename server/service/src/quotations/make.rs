@@ -1,0 +1,121 @@
+//! Making a quotation, and a new version of one.
+
+use super::{
+    freeze::{Frozen, Wish},
+    internal, row, show, version_of,
+};
+use crate::{
+    context::{Context, Entry, counter},
+    detail::Detail,
+    failure::{Done, Failure, wrong_state},
+    garments::need::load_head,
+    perform::Perform,
+};
+use chrono::{Days, NaiveDate};
+use ellwand_contract::{
+    Problem, ProblemType,
+    quotations::{MakeQuotation, Quotation as View, Requote},
+};
+use ellwand_domain::{
+    code::{GarmentCode, QuotationCode},
+    setting::{BookingKind, GarmentState, PriceFrom, QuotationState},
+};
+use ellwand_storage::{Quotation, QuotationVersion, Subject, Tx, Word};
+
+/// Days that a quotation is valid where none is said (common practice).
+const VALID_DAYS: u64 = 30;
+
+impl Perform for MakeQuotation {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
+        let garment = load_head(tx, self.garment)?;
+        if garment.state.0 == GarmentState::Cancelled {
+            return Err(wrong_state(format!("{} is cancelled", self.garment), "plan it again"));
+        }
+        let date = context.day(self.date)?;
+        let valid_until = self.valid_until.or_else(|| date.checked_add_days(Days::new(VALID_DAYS)));
+        let wish = Wish {
+            from: self.from.unwrap_or(PriceFrom::Plan),
+            price: self.price.clone(),
+            stage: self.stage.clone(),
+            terms: self.terms.clone(),
+        };
+        if !context.workshop.currency_fixed {
+            let workshop = ellwand_storage::Workshop { currency_fixed: true, ..context.workshop.clone() };
+            tx.save_workshop(&workshop)?;
+        }
+        let quotation = Quotation {
+            id: tx.next_numbers(counter::QUOTATION, 1)?,
+            garment_id: garment.id,
+            customer_id: garment.customer_id,
+            state: Word(QuotationState::Open),
+            version: 1,
+            accepted: None,
+            accepted_in: None,
+            keep: None,
+        };
+        tx.insert_quotation(&quotation)?;
+        version(tx, context, &quotation, &wish, date, valid_until.unwrap_or(date))
+    }
+}
+
+impl Perform for Requote {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
+        let mut quotation = row(tx, self.quotation)?;
+        if quotation.state.0 != QuotationState::Open {
+            let detail = format!("{} is {}", self.quotation, quotation.state.0);
+            return Err(wrong_state(detail, "make another quotation for the garment"));
+        }
+        let former = version_of(tx, &quotation, quotation.version)?;
+        let mut wish: Wish = serde_json::from_str(&former.asked).map_err(internal)?;
+        wish.price = self.price.clone().unwrap_or(wish.price);
+        wish.stage = self.stage.clone().unwrap_or(wish.stage);
+        wish.terms = self.terms.clone().or(wish.terms);
+        let date = context.day(self.date)?;
+        let days = former.valid_until.signed_duration_since(former.on_date).num_days();
+        let days = Days::new(u64::try_from(days).unwrap_or(VALID_DAYS));
+        let valid_until = self.valid_until.or_else(|| date.checked_add_days(days));
+        quotation.version = quotation.version.saturating_add(1);
+        tx.update_quotation(&quotation)?;
+        version(tx, context, &quotation, &wish, date, valid_until.unwrap_or(date))
+    }
+}
+
+/// Freezes the newest version of a quotation.
+fn version(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    quotation: &Quotation,
+    wish: &Wish,
+    date: NaiveDate,
+    valid_until: NaiveDate,
+) -> Done<View> {
+    if valid_until < date {
+        let detail = format!("it would be valid until {valid_until}, but its date is {date}");
+        let problem = Problem::new(ProblemType::InvalidDate, detail).field("valid_until");
+        return Err(problem.hint("name its date or a later day").into());
+    }
+    let garment = GarmentCode::new(quotation.garment_id);
+    let frozen = Frozen::make(tx, context, garment, wish, (date, valid_until))?;
+    let schedule = frozen.basis.schedule()?;
+    let booking = context.next_booking(tx)?;
+    tx.insert_quotation_version(&QuotationVersion {
+        quotation_id: quotation.id,
+        version: quotation.version,
+        on_date: date,
+        valid_until,
+        currency: frozen.sheet.currency.clone(),
+        gross_minor: schedule.total().minor,
+        asked: serde_json::to_string(wish).map_err(internal)?,
+        frozen: serde_json::to_string(&frozen).map_err(internal)?,
+        booking_id: booking,
+        made_by: context.caller.name.clone(),
+        made_at: context.now.naive_utc(),
+    })?;
+    let (code, number) = (QuotationCode::new(quotation.id), quotation.version);
+    let summary = format!("Quoted {garment} {}: version {number} of {code}.", frozen.sheet.title);
+    let mut entry = Entry::new(BookingKind::Quoted, date, summary);
+    entry.subjects.push((Subject::Garment, quotation.garment_id));
+    entry.detail = Detail::Quoted { quotation: quotation.id, version: number };
+    context.book(tx, booking, entry)?;
+    show::view(tx, context, code, None, Some(booking))
+}

@@ -1,0 +1,241 @@
+//! Materials behind a price: typed, promised or picked from the shelf, estimated; as they did cost.
+
+use super::{costs::Base, internal};
+use crate::{
+    candidates,
+    context::Context,
+    costs::Costed,
+    failure::{Done, invalid},
+    garments::need::{NeedRecord, load_needs},
+    reservations::need_named,
+    shelved::LotRecord,
+};
+use ellwand_contract::{Amount, garments::NeedCandidates, quotations::PriceInput};
+use ellwand_domain::{
+    certainty::Certainty,
+    code::{GarmentCode, LotCode},
+    costing::{LineKind, LossReason},
+    quantity::Millionths,
+    setting::{GarmentState, MaterialsAt, PriceFrom},
+};
+use ellwand_storage::{Garment, Tx};
+use std::collections::HashMap;
+
+/// Sum of the materials, as asked for and at what it costs to replace them.
+#[derive(Default)]
+pub(super) struct Sums {
+    pub(super) asked: Millionths,
+    pub(super) replaced: Millionths,
+}
+
+/// A line before it is decided what it is priced at.
+struct Line {
+    role: String,
+    detail: String,
+    quantity: Option<String>,
+    certainty: Certainty,
+    cost: Millionths,
+    /// Lot and quantity, where a lot is known.
+    of: Option<(i64, i64)>,
+}
+
+/// Newest lots that are looked at for one that was not taken back.
+const LOOKED_AT: i64 = 20;
+
+pub(super) fn lines(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    garment: &Garment,
+    costed: &Costed,
+    from: PriceFrom,
+    price: &PriceInput,
+    base: &mut Base,
+) -> Done<Sums> {
+    let needs = load_needs(tx, garment)?;
+    let typed = typed(context, garment, &needs, &price.material_price)?;
+    let mut all = match from {
+        PriceFrom::Plan => planned(tx, context, garment, costed, &needs, &typed, base)?,
+        PriceFrom::Actual => used(garment, costed, &needs, base),
+    };
+    all.retain(|line| !typed.contains_key(&line.role));
+    for need in &needs {
+        if let Some(cost) = typed.get(&need.row.role) {
+            all.push(Line {
+                role: need.row.role.clone(),
+                detail: "price given".to_owned(),
+                quantity: None,
+                certainty: Certainty::Stated,
+                cost: *cost,
+                of: None,
+            });
+        }
+    }
+    let at = price.materials_at.unwrap_or(MaterialsAt::Cost);
+    let mut sums = Sums::default();
+    for mut line in all {
+        let replaced = match line.of {
+            Some((lot, quantity)) => replacement(tx, lot, quantity)?,
+            None => None,
+        };
+        sums.replaced = sums.replaced.plus(replaced.map_or(line.cost, |(_, cost)| cost))?;
+        if let (MaterialsAt::Replacement, Some((lot, cost))) = (at, replaced) {
+            line.cost = cost;
+            line.certainty = Certainty::Stated;
+            line.detail = format!("{}, at the price of {}", line.detail, LotCode::new(lot));
+        }
+        sums.asked = sums.asked.plus(line.cost)?;
+        base.cost(context, "materials", (&line.role, line.detail), line.quantity, line.certainty, line.cost);
+    }
+    Ok(sums)
+}
+
+/// Typed prices by role: `shell=40.00`, for all of the role.
+fn typed(
+    context: &Context<'_>,
+    garment: &Garment,
+    needs: &[NeedRecord],
+    prices: &[String],
+) -> Done<HashMap<String, Millionths>> {
+    let mut typed = HashMap::new();
+    for text in prices {
+        let (role, amount) = text.split_once('=').ok_or_else(|| {
+            invalid("material_price", format!("\"{text}\" names no role; write shell=40.00"))
+        })?;
+        let need = need_named(needs, GarmentCode::new(garment.id), role)?;
+        let amount = context.home_money("material_price", amount)?;
+        if typed.insert(need.row.role.clone(), amount).is_some() {
+            return Err(invalid("material_price", format!("the {} is priced twice", need.row.role)));
+        }
+    }
+    Ok(typed)
+}
+
+/// What the promises plan; for what is still open the best pieces of the shelf, else the need's own estimate.
+fn planned(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    garment: &Garment,
+    costed: &Costed,
+    needs: &[NeedRecord],
+    typed: &HashMap<String, Millionths>,
+    base: &mut Base,
+) -> Done<Vec<Line>> {
+    let all: Vec<&NeedRecord> = needs.iter().collect();
+    let found = candidates::for_needs(tx, context, garment, &all)?;
+    let mut lines = Vec::new();
+    for (need, found) in needs.iter().zip(&found) {
+        let role = &need.row.role;
+        let told = costed.sheet.lines.iter().zip(&costed.lines);
+        let own = told.filter(|(line, shown)| line.kind == LineKind::Material && shown.name == *role);
+        let mut known = Vec::new();
+        let mut estimate = None;
+        for (line, shown) in own {
+            let taken = shown.taken.filter(|taken| taken.planned > 0 || taken.actual > 0);
+            let (cost, quantity, of) = match (line.planned, taken) {
+                (Some(planned), taken) => {
+                    (planned, shown.planned.clone(), taken.map(|taken| (taken.lot, taken.planned)))
+                }
+                // Cut without a promise or an estimate: as it was cut.
+                (None, Some(taken)) => (line.actual, shown.actual.clone(), Some((taken.lot, taken.actual))),
+                (None, None) => continue,
+            };
+            let estimated = of.is_none();
+            let line = Line {
+                role: role.clone(),
+                detail: shown.detail.clone(),
+                quantity,
+                certainty: if estimated { Certainty::Estimated } else { Certainty::Measured },
+                cost,
+                of,
+            };
+            if estimated { estimate = Some(line) } else { known.push(line) }
+        }
+        let mut open = found.units_open > 0;
+        if open && !found.picks.is_empty() {
+            known.extend(picked(found)?);
+            open = false;
+        }
+        if open && known.is_empty() && estimate.is_some() {
+            known.extend(estimate);
+            open = false;
+        }
+        if open && !typed.contains_key(role) {
+            let of = need.row.units;
+            let part =
+                if found.units_open < of { format!(", {} of {of}", found.units_open) } else { String::new() };
+            base.not_priced.push(format!("{role}{part}: {}", found.amount));
+        }
+        lines.extend(known);
+    }
+    Ok(lines)
+}
+
+/// What the picks of the shelf would cost.
+fn picked(found: &NeedCandidates) -> Done<Vec<Line>> {
+    let mut lines = Vec::new();
+    for pick in &found.picks {
+        let serves = found.serve.iter().find(|candidate| candidate.piece == pick.piece);
+        let serves = serves.ok_or_else(|| internal("a picked piece is no candidate"))?;
+        let units = pick.units.unwrap_or(serves.units);
+        let one = match serves.takes {
+            Amount::LengthM(length) => length.0.get(),
+            Amount::Count(count) => count,
+        };
+        let cost = serves.cost.map_or(Millionths::ZERO, |cost| cost.0);
+        lines.push(Line {
+            role: found.role.clone(),
+            detail: format!("{} {}, not promised", serves.piece, serves.name),
+            quantity: None,
+            certainty: Certainty::Estimated,
+            cost: cost.share(units, serves.units.max(1))?,
+            of: Some((serves.piece.lot.get(), one.saturating_mul(units))),
+        });
+    }
+    Ok(lines)
+}
+
+/// What the garment took, the customer's changes with it.
+fn used(garment: &Garment, costed: &Costed, needs: &[NeedRecord], base: &mut Base) -> Vec<Line> {
+    let mut lines = Vec::new();
+    let mut add = |role: &str, detail: &str, quantity: &Option<String>, cost: Millionths, of| {
+        lines.push(Line {
+            role: role.to_owned(),
+            detail: detail.to_owned(),
+            quantity: quantity.clone(),
+            certainty: Certainty::Measured,
+            cost,
+            of,
+        });
+    };
+    for (line, shown) in costed.sheet.lines.iter().zip(&costed.lines) {
+        if line.kind == LineKind::Material && (shown.actual.is_some() || !line.actual.is_zero()) {
+            let of = shown.taken.map(|taken| (taken.lot, taken.actual));
+            add(&shown.name, &shown.detail, &shown.actual, line.actual, of);
+        }
+    }
+    for (loss, shown) in costed.sheet.losses.iter().zip(&costed.losses) {
+        if loss.kind == LineKind::Material && loss.reason == LossReason::CustomerChange {
+            add(&shown.name, &shown.detail, &shown.actual, loss.value, None);
+        }
+    }
+    if matches!(garment.state.0, GarmentState::Planned | GarmentState::CutInto) {
+        for need in needs.iter().filter(|need| need.row.units_cut < need.row.units) {
+            base.not_priced.push(format!("{}: not all cut yet", need.row.role));
+        }
+    }
+    lines
+}
+
+/// What this much would cost at the newest lot of the same material: that lot, and the cost. None for a customer's own.
+fn replacement(tx: &mut Tx<'_>, lot: i64, quantity: i64) -> Done<Option<(i64, Millionths)>> {
+    let record = LotRecord::load(tx, lot)?;
+    if record.lot.owner_id.is_some() {
+        return Ok(None);
+    }
+    for (newest, landed, received, booking) in tx.bought_lots_of(record.lot.material_id, LOOKED_AT)? {
+        if received > 0 && tx.undone_by(booking)?.is_none() {
+            return Ok(Some((newest, Millionths::new(landed)?.share(quantity, received)?)));
+        }
+    }
+    Ok(None)
+}

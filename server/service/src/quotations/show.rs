@@ -1,0 +1,145 @@
+//! A quotation as it is shown.
+
+use super::{freeze::Frozen, internal, row, version_of};
+use crate::{context::Context, failure::Done, garments::need::load_head, promises};
+use ellwand_contract::quotations::{
+    CustomerSheet, Payment, Payments, Quotation as View, QuotedChange, VersionHead,
+};
+use ellwand_domain::{
+    code::{BookingCode, CustomerCode, GarmentCode, QuotationCode},
+    pricing::Schedule,
+    quantity::Money,
+    setting::{GarmentState, QuotationState},
+};
+use ellwand_storage::{Quotation, Tx};
+
+/// One of its versions, the newest where none is named; `booking`: of the act that answers with it.
+pub(super) fn view(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    code: QuotationCode,
+    version: Option<i64>,
+    booking: Option<i64>,
+) -> Done<View> {
+    let quotation = row(tx, code)?;
+    let version = version.unwrap_or(quotation.version);
+    let frozen = frozen(tx, &quotation, version)?;
+    let changes = match version {
+        1 => Vec::new(),
+        _ => changes(&self::frozen(tx, &quotation, version.saturating_sub(1))?.sheet, &frozen.sheet),
+    };
+    let agreed = match quotation.accepted {
+        Some(accepted) if accepted != version => self::frozen(tx, &quotation, accepted)?,
+        _ => frozen.clone(),
+    };
+    let standing = standing(tx, context, &quotation, &agreed)?;
+    let mut versions = Vec::new();
+    for row in tx.quotation_versions(quotation.id)? {
+        let currency = row.currency.parse().map_err(internal)?;
+        versions.push(VersionHead {
+            version: row.version,
+            date: row.on_date,
+            valid_until: row.valid_until,
+            gross: Money { minor: row.gross_minor, currency }.decimal(),
+        });
+    }
+    let promised = match quotation.accepted_in {
+        Some(booking) => tx.reservations_made_by(booking)?.iter().map(|row| row.id).collect(),
+        None => Vec::new(),
+    };
+    let customer = match quotation.customer_id {
+        Some(id) => tx.customer(id)?,
+        None => None,
+    };
+    Ok(View {
+        quotation: code,
+        state: quotation.state.0,
+        garment: GarmentCode::new(quotation.garment_id),
+        customer: quotation.customer_id.map(CustomerCode::new),
+        customer_name: customer.map(|customer| customer.name),
+        version,
+        versions,
+        accepted: quotation.accepted,
+        sheet: frozen.sheet,
+        inside: Some(frozen.inside),
+        changes,
+        standing,
+        reservations: promises::views(tx, context, &promised)?,
+        booking: booking.map(BookingCode::new),
+        notes: Vec::new(),
+    })
+}
+
+/// What a version froze.
+pub(super) fn frozen(tx: &mut Tx<'_>, quotation: &Quotation, version: i64) -> Done<Frozen> {
+    serde_json::from_str(&version_of(tx, quotation, version)?.frozen).map_err(internal)
+}
+
+/// Line by line, then what is to be paid and when.
+fn changes(before: &CustomerSheet, now: &CustomerSheet) -> Vec<QuotedChange> {
+    let texts = |sheet: &CustomerSheet| -> Vec<(String, String)> {
+        let lines = sheet.lines.iter().map(|line| (line.text.clone(), line.amount.clone()));
+        let stages = sheet.stages.iter().map(|stage| (stage.name.clone(), stage.amount.clone()));
+        let rates = sheet.rates.iter().map(|rate| (rate.name.clone(), rate.tax.clone()));
+        let total = std::iter::once(("To be paid".to_owned(), sheet.gross.clone()));
+        lines.chain(rates).chain(total).chain(stages).collect()
+    };
+    let (mut old, mut all) = (texts(before), Vec::new());
+    for (text, now) in texts(now) {
+        let same = old.iter().position(|(known, _)| *known == text);
+        let before = same.map(|position| old.remove(position).1);
+        if before.as_ref() != Some(&now) {
+            all.push(QuotedChange { text, before, now: Some(now) });
+        }
+    }
+    all.extend(old.into_iter().map(|(text, before)| QuotedChange { text, before: Some(before), now: None }));
+    all
+}
+
+/// Stages that are reached: up to the last whose day has come, all of them on delivery.
+fn reached(context: &Context<'_>, sheet: &CustomerSheet, schedule: &Schedule, delivered: bool) -> usize {
+    if delivered {
+        return schedule.stages.len();
+    }
+    let come = |due: Option<chrono::NaiveDate>| due.is_some_and(|day| day <= context.today);
+    sheet.stages.iter().rposition(|stage| come(stage.due)).map_or(0, |last| last.saturating_add(1))
+}
+
+/// Payments against the stages.
+pub(super) fn standing(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    quotation: &Quotation,
+    agreed: &Frozen,
+) -> Done<Payments> {
+    let schedule = agreed.basis.schedule()?;
+    let money = |minor| Money { minor, currency: agreed.basis.currency };
+    let rows = tx.payments(quotation.id)?;
+    let paid: Vec<Money> = rows.iter().map(|row| money(row.minor)).collect();
+    let garment = load_head(tx, GarmentCode::new(quotation.garment_id))?;
+    let delivered = garment.state.0 == GarmentState::Delivered;
+    let reached = match quotation.state.0 {
+        QuotationState::Accepted => reached(context, &agreed.sheet, &schedule, delivered),
+        _ => 0,
+    };
+    let standing = schedule.standing(reached, &paid).map_err(internal)?;
+    let owed = if delivered { money(0) } else { standing.paid };
+    Ok(Payments {
+        payments: rows
+            .into_iter()
+            .map(|row| Payment {
+                date: row.on_date,
+                amount: money(row.minor).decimal(),
+                note: row.note,
+                booking: BookingCode::new(row.booking_id),
+            })
+            .collect(),
+        paid: standing.paid.decimal(),
+        due_now: standing.open.decimal(),
+        left: standing.left.decimal(),
+        over: standing.over.decimal(),
+        owed: owed.decimal(),
+        kept: None,
+        returned: None,
+    })
+}

@@ -1,0 +1,37 @@
+//! Taking back the acceptance of a quotation; and a plan that one was accepted on.
+
+use super::{Case, Effect, cannot};
+use crate::failure::Done;
+use ellwand_domain::{
+    code::{GarmentCode, QuotationCode},
+    setting::QuotationState,
+};
+use ellwand_storage::{Tx, Word};
+
+impl Case<'_, '_> {
+    /// The quotation is open again, and what was promised with the acceptance is given back.
+    pub(super) fn accepted(&self, tx: &mut Tx<'_>, quotation: i64, promised: Vec<i64>) -> Done<Effect> {
+        let mut row = crate::quotations::row(tx, QuotationCode::new(quotation))?;
+        if !tx.payments(quotation)?.is_empty() {
+            let detail = format!("{} was paid on", QuotationCode::new(quotation));
+            return Err(cannot(detail, "take the payments back first"));
+        }
+        let effect = self.reserved(tx, promised)?;
+        row.state = Word(QuotationState::Open);
+        (row.accepted, row.accepted_in) = (None, None);
+        tx.update_quotation(&row)?;
+        Ok(effect)
+    }
+
+    /// Refuses while an accepted quotation rests on the plan.
+    pub(super) fn not_agreed(&self, tx: &mut Tx<'_>, garment: i64) -> Done<()> {
+        match tx.quotations(Some(QuotationState::Accepted), Some(garment), i64::MAX, 1)?.first() {
+            None => Ok(()),
+            Some(row) => {
+                let (code, quoted) = (GarmentCode::new(garment), QuotationCode::new(row.id));
+                let detail = format!("{quoted} was accepted on the plan of {code}");
+                Err(cannot(detail, "take the acceptance back first"))
+            }
+        }
+    }
+}

@@ -6,6 +6,7 @@ pub mod paragraph;
 pub mod piece;
 pub mod promise;
 pub mod prompt;
+pub mod quotation;
 pub mod reservation;
 pub mod sheet;
 mod shown;

@@ -16,6 +16,7 @@ pub mod lot;
 pub mod manual;
 pub mod material;
 pub mod operation;
+pub mod quote;
 pub mod release;
 pub mod reserve;
 pub mod shelf;
@@ -45,6 +46,7 @@ pub enum Command {
     Cut(cut::Args),
     Work(work::Args),
     Cost(cost::Args),
+    Quote(quote::Args),
     Demo(demo::Args),
     Shelf(shelf::Args),
     Lot(lot::Args),
@@ -78,6 +80,7 @@ impl Command {
             Self::Cut(args) => cut::run(args, context),
             Self::Work(args) => work::run(args, context),
             Self::Cost(args) => cost::run(&args, context),
+            Self::Quote(args) => quote::run(args, context),
             Self::Demo(args) => demo::run(&args, context),
             Self::Shelf(args) => shelf::run(&args, context),
             Self::Lot(args) => lot::run(args, context),

@@ -307,6 +307,8 @@ words!(
         Accepted = "accepted",
         /// A payment was logged.
         Paid = "paid",
+        /// A quotation came to nothing, or was cancelled.
+        Dropped = "dropped",
         /// The books were closed up to a day.
         Closed = "closed",
         /// Another booking was taken back.

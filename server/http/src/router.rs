@@ -20,6 +20,9 @@ use ellwand_contract::{
     parties::{EditCustomer, EditSupplier, ListCustomers, ListSuppliers},
     people::{CreateToken, GetSelf, ListTokens, RevokeToken},
     purchases::{AddCharge, Buy, GetPurchase, ListPurchases},
+    quotations::{
+        AcceptQuotation, CloseQuotation, GetQuotation, ListQuotations, LogPayment, MakeQuotation, Requote,
+    },
     reservations::{GetReservation, Release, Reserve},
     sheets::{EditMaterial, ListMaterials},
     shelf::GetShelf,
@@ -87,6 +90,14 @@ pub fn table() -> Table {
         .act::<GetReservation>()
         .act::<Cut>()
         .act::<LogWork>()
+        // quotations
+        .act::<MakeQuotation>()
+        .act::<ListQuotations>()
+        .act::<GetQuotation>()
+        .act::<Requote>()
+        .act::<AcceptQuotation>()
+        .act::<CloseQuotation>()
+        .act::<LogPayment>()
         // bookings
         .act::<ListBookings>()
         .act::<GetLastBooking>()

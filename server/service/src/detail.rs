@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use ellwand_domain::{
     ledger::Flaw,
-    setting::{CutReason, End, GarmentState, Kind, WorkKind},
+    setting::{CutReason, End, GarmentState, Kind, QuotationState, WorkKind},
     shrinkage::Preparation,
 };
 use serde::{Deserialize, Serialize};
@@ -65,6 +65,8 @@ pub(crate) enum Detail {
     Accepted { quotation: i64, reservations: Vec<i64> },
     /// A payment was logged.
     Paid { quotation: i64 },
+    /// A quotation was closed or cancelled.
+    Dropped { quotation: i64, before: QuotationState },
     /// Another booking was taken back.
     Undone { booking: i64 },
 }

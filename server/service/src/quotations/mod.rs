@@ -2,6 +2,7 @@
 
 mod accept;
 mod ask;
+mod close;
 mod costs;
 mod freeze;
 mod labour;

@@ -17,8 +17,9 @@ use ellwand_storage::{Payment, Subject, Tx};
 impl Perform for LogPayment {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
         let (code, quotation) = (self.quotation, row(tx, self.quotation)?);
-        let Some(accepted) = quotation.accepted.filter(|_| quotation.state.0 == QuotationState::Accepted)
-        else {
+        // What goes back after a cancellation is logged, too.
+        let agreed = matches!(quotation.state.0, QuotationState::Accepted | QuotationState::Cancelled);
+        let Some(accepted) = quotation.accepted.filter(|_| agreed) else {
             let detail = format!("{code} is {}, so nothing is to be paid on it", quotation.state.0);
             return Err(wrong_state(detail, "accept it first"));
         };

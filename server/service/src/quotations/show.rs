@@ -1,6 +1,6 @@
 //! A quotation as it is shown.
 
-use super::{freeze::Frozen, internal, row, version_of};
+use super::{close, freeze::Frozen, internal, row, version_of};
 use crate::{context::Context, failure::Done, garments::need::load_head, promises};
 use ellwand_contract::quotations::{
     CustomerSheet, Payment, Payments, Quotation as View, QuotedChange, VersionHead,
@@ -123,7 +123,15 @@ pub(super) fn standing(
         _ => 0,
     };
     let standing = schedule.standing(reached, &paid).map_err(internal)?;
-    let owed = if delivered { money(0) } else { standing.paid };
+    let cancelled = match quotation.state.0 {
+        QuotationState::Cancelled => Some(close::settled(tx, quotation)?),
+        _ => None,
+    };
+    let owed = match &cancelled {
+        Some(settled) => settled.returned,
+        None if delivered => money(0),
+        None => standing.paid,
+    };
     Ok(Payments {
         payments: rows
             .into_iter()
@@ -139,7 +147,7 @@ pub(super) fn standing(
         left: standing.left.decimal(),
         over: standing.over.decimal(),
         owed: owed.decimal(),
-        kept: None,
-        returned: None,
+        kept: cancelled.as_ref().map(|settled| settled.kept.decimal()),
+        returned: cancelled.as_ref().map(|settled| settled.returned.decimal()),
     })
 }

@@ -136,6 +136,7 @@ impl Case<'_, '_> {
                 "make a new version instead with ellwand quote again",
             )),
             Detail::Accepted { quotation, reservations } => self.accepted(tx, quotation, reservations),
+            Detail::Dropped { quotation, before } => self.dropped(tx, quotation, before),
             Detail::Paid { quotation: _ } => {
                 tx.undo_payment(self.target.id)?;
                 Ok(Effect::default())

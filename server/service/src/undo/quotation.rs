@@ -23,6 +23,14 @@ impl Case<'_, '_> {
         Ok(effect)
     }
 
+    /// The quotation is as it was before it was closed or cancelled.
+    pub(super) fn dropped(&self, tx: &mut Tx<'_>, quotation: i64, before: QuotationState) -> Done<Effect> {
+        let mut row = crate::quotations::row(tx, QuotationCode::new(quotation))?;
+        (row.state, row.keep) = (Word(before), None);
+        tx.update_quotation(&row)?;
+        Ok(Effect::default())
+    }
+
     /// Refuses while an accepted quotation rests on the plan.
     pub(super) fn not_agreed(&self, tx: &mut Tx<'_>, garment: i64) -> Done<()> {
         match tx.quotations(Some(QuotationState::Accepted), Some(garment), i64::MAX, 1)?.first() {

@@ -1,0 +1,169 @@
+//! A quotation on the screen: the customer's sheet, and what the workshop reads beside it.
+
+use super::{Shown, Table, Ui, left, paragraph, right, time::minutes};
+use crate::{command_error::CommandError, context::Context};
+use ellwand_contract::quotations::{CustomerSheet, InternalSheet, Quotation};
+use ellwand_domain::setting::PricesShown;
+
+/// Shows a quotation; with `inside` also the workshop's sheet, where it is told.
+///
+/// # Errors
+/// As a call: how amounts are shown is asked for once.
+pub fn show(context: &mut Context<'_, '_>, quotation: &Quotation, inside: bool) -> Result<(), CommandError> {
+    let shown = context.shown()?;
+    let ui = &mut *context.ui;
+    head(ui, quotation);
+    sheet(ui, &quotation.sheet);
+    if let Some(internal) = quotation.inside.as_ref().filter(|_| inside) {
+        ui.blank();
+        internal_sheet(ui, shown, &quotation.sheet, internal);
+    }
+    if !quotation.standing.payments.is_empty() || quotation.accepted.is_some() {
+        ui.blank();
+        payments(ui, quotation);
+    }
+    ui.notes(&quotation.notes);
+    if let Some(missing) = quotation.inside.as_ref().and_then(|inside| inside.below_floor).filter(|_| inside)
+    {
+        let missing = shown.money(missing);
+        ui.warning(format!("the price lies {missing} below the floor: your hours earn less than you want"));
+    }
+    Ok(())
+}
+
+fn head(ui: &mut Ui<'_>, quotation: &Quotation) {
+    let sheet = &quotation.sheet;
+    let whose = quotation.customer_name.as_ref().map(|name| format!(" for {name}")).unwrap_or_default();
+    let (code, version, state) = (quotation.quotation, quotation.version, quotation.state);
+    ui.heading(format!("{code}, version {version}{whose}, {state}"));
+    ui.line(format!(
+        "{} ({}), of {}, valid until {}",
+        sheet.title, quotation.garment, sheet.date, sheet.valid_until
+    ));
+    ui.blank();
+}
+
+fn sheet(ui: &mut Ui<'_>, sheet: &CustomerSheet) {
+    let amounts = match sheet.shown {
+        PricesShown::WithoutTax => format!("{} without tax", sheet.currency),
+        PricesShown::WithTax => format!("{} with tax", sheet.currency),
+    };
+    let mut table = Table::new([left("line"), left("tax"), right(&amounts)]);
+    for line in &sheet.lines {
+        table.row([line.text.clone(), line.rate.clone().unwrap_or_default(), line.amount.clone()]);
+    }
+    table.rule();
+    table.row(["without tax", "", &sheet.net]);
+    for rate in &sheet.rates {
+        table.row([&format!("{} {} % of {}", rate.name, rate.percent, rate.net), "", &rate.tax]);
+    }
+    table.row(["to be paid", "", &sheet.gross]);
+    ui.table(&table);
+    ui.blank();
+    let mut table =
+        Table::new([left("stage"), left("how much"), left("due"), right("amount"), right("tax inside")]);
+    for stage in &sheet.stages {
+        let due = stage.due.map_or_else(String::new, |due| due.to_string());
+        table.row([stage.name.clone(), stage.terms.clone(), due, stage.amount.clone(), stage.tax.clone()]);
+    }
+    ui.table(&table);
+    if let Some(terms) = &sheet.terms {
+        ui.blank();
+        paragraph::show(ui, 0, terms);
+    }
+}
+
+fn internal_sheet(ui: &mut Ui<'_>, shown: Shown, sheet: &CustomerSheet, inside: &InternalSheet) {
+    ui.heading("Inside");
+    ui.blank();
+    let mut table = Table::new(
+        [left("cost"), left(""), left("from"), right("quantity"), left("range"), left("known")]
+            .into_iter()
+            .chain([right(&sheet.currency)]),
+    );
+    for cost in &inside.costs {
+        table.row([
+            cost.group.clone(),
+            cost.name.clone(),
+            cost.detail.clone(),
+            cost.quantity.clone().unwrap_or_default(),
+            cost.range.clone().unwrap_or_default(),
+            cost.certainty.to_string(),
+            cost.printed.clone(),
+        ]);
+    }
+    ui.table(&table);
+    for missing in &inside.not_priced {
+        paragraph::show(ui, 0, &format!("not priced: {missing}"));
+    }
+    ui.blank();
+    let mut table = Table::new([left("where the price comes from"), right(&sheet.currency)]);
+    for part in &inside.parts {
+        table.row([part.name.clone(), part.printed.clone()]);
+    }
+    table.rule();
+    table.row(["net price".to_owned(), shown.value(inside.net)]);
+    ui.table(&table);
+    ui.blank();
+    let percent =
+        |share: &Option<String>| share.as_ref().map_or("none".to_owned(), |share| format!("{share} %"));
+    ui.line(format!("made by {}; floor {}", inside.rule, shown.money(inside.floor)));
+    ui.line(format!(
+        "profit {}: markup {}, margin {}",
+        shown.money(inside.profit),
+        percent(&inside.markup_percent),
+        percent(&inside.margin_percent)
+    ));
+    if let Some(earns) = inside.hour_earns {
+        ui.line(format!(
+            "an own hour earns {} ({} of them)",
+            shown.money(earns),
+            minutes(inside.own_minutes)
+        ));
+    }
+    ui.notes(&inside.notes);
+}
+
+/// What came in and what is still to come.
+pub fn payments(ui: &mut Ui<'_>, quotation: &Quotation) {
+    let (standing, currency) = (&quotation.standing, &quotation.sheet.currency);
+    let mut table = Table::new([left("paid on"), left("booking"), left("remark"), right(currency)]);
+    for payment in &standing.payments {
+        table.row([
+            payment.date.to_string(),
+            payment.booking.to_string(),
+            payment.note.clone().unwrap_or_default(),
+            payment.amount.clone(),
+        ]);
+    }
+    if !table.is_empty() {
+        ui.table(&table);
+    }
+    let mut told = vec![format!("paid {}", standing.paid), format!("left {}", standing.left)];
+    let zero = |text: &str| text.bytes().all(|byte| matches!(byte, b'0' | b'.'));
+    for (what, amount) in [
+        ("due now", Some(&standing.due_now)),
+        ("over", Some(&standing.over)),
+        ("owed to the customer until delivery", Some(&standing.owed)),
+        ("kept", standing.kept.as_ref()),
+        ("to pay back", standing.returned.as_ref()),
+    ] {
+        if let Some(amount) = amount.filter(|amount| !zero(amount)) {
+            told.push(format!("{what} {amount}"));
+        }
+    }
+    paragraph::show(ui, 0, &format!("{} {currency}", told.join(", ")));
+}
+
+/// What a version changed, line by line.
+pub fn changes(ui: &mut Ui<'_>, quotation: &Quotation) {
+    if quotation.changes.is_empty() {
+        return ui.status("Nothing changed.");
+    }
+    let mut table = Table::new([left("changed"), right("before"), right("now")]);
+    for change in &quotation.changes {
+        let told = |value: &Option<String>| value.clone().unwrap_or_else(|| "none".to_owned());
+        table.row([change.text.clone(), told(&change.before), told(&change.now)]);
+    }
+    ui.table(&table);
+}

@@ -1,0 +1,69 @@
+//! Closing a quotation that comes to nothing, and cancelling one that was accepted.
+
+use super::{ask, refused, row, show};
+use crate::{
+    context::{Context, Entry},
+    detail::Detail,
+    failure::{Done, Failure, invalid, wrong_state},
+    perform::Perform,
+};
+use ellwand_contract::quotations::{CloseQuotation, Quotation as View};
+use ellwand_domain::{
+    pricing::Cancelled,
+    quantity::Money,
+    setting::{BookingKind, QuotationState},
+};
+use ellwand_storage::{Quotation, Subject, Tx, Word};
+
+impl Perform for CloseQuotation {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
+        let (code, mut quotation) = (self.quotation, row(tx, self.quotation)?);
+        let before = quotation.state.0;
+        let (state, verb) = match before {
+            QuotationState::Open if self.keep.is_some() => {
+                let detail = format!("{code} was never accepted, so that nothing is kept of it");
+                return Err(invalid("keep", detail));
+            }
+            QuotationState::Open => (QuotationState::Closed, "Closed"),
+            QuotationState::Accepted => (QuotationState::Cancelled, "Cancelled"),
+            QuotationState::Closed | QuotationState::Cancelled => {
+                return Err(wrong_state(format!("{code} is {before} already"), "nothing is left to do"));
+            }
+        };
+        quotation.state = Word(state);
+        quotation.keep.clone_from(&self.keep);
+        if state == QuotationState::Cancelled {
+            // Terms that cannot be read or keep more than all are refused here.
+            let _ = settled(tx, &quotation)?;
+        }
+        tx.update_quotation(&quotation)?;
+        let booking = context.next_booking(tx)?;
+        let mut entry = Entry::new(BookingKind::Dropped, context.today, format!("{verb} {code}."));
+        entry.subjects.push((Subject::Garment, quotation.garment_id));
+        entry.detail = Detail::Dropped { quotation: quotation.id, before };
+        context.book(tx, booking, entry)?;
+        let mut view = show::view(tx, context, code, quotation.accepted, Some(booking))?;
+        if state == QuotationState::Cancelled {
+            view.notes.push(format!(
+                "what is promised and cut stays with {} until that is cancelled, too",
+                view.garment
+            ));
+        }
+        Ok(view)
+    }
+}
+
+/// What becomes of the payments of a cancelled quotation, by the terms that it was cancelled with.
+pub(super) fn settled(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<Cancelled> {
+    let agreed = show::frozen(tx, quotation, quotation.accepted.unwrap_or(quotation.version))?;
+    let currency = agreed.basis.currency;
+    let keep = match &quotation.keep {
+        Some(text) => ask::terms("keep", currency, text)?,
+        None => Vec::new(),
+    };
+    let mut paid = Money { minor: 0, currency };
+    for payment in tx.payments(quotation.id)? {
+        paid.minor = paid.minor.saturating_add(payment.minor);
+    }
+    agreed.basis.schedule()?.cancelled(paid, &keep).map_err(refused("keep"))
+}

@@ -13,6 +13,7 @@ mod own_schema;
 #[path = "../support/place.rs"]
 mod place;
 mod pooled;
+mod quoting;
 mod refusals;
 mod side_by_side;
 mod sign_in;

@@ -15,7 +15,7 @@ use ellwand_domain::{
     certainty::Certainty,
     code::{GarmentCode, LotCode},
     costing::{LineKind, LossReason},
-    quantity::Millionths,
+    quantity::{Micrometres, Millionths},
     setting::{GarmentState, MaterialsAt, PriceFrom},
 };
 use ellwand_storage::{Garment, Tx};
@@ -152,7 +152,7 @@ fn planned(
         }
         let mut open = found.units_open > 0;
         if open && !found.picks.is_empty() {
-            known.extend(picked(found)?);
+            known.extend(picked(context, found)?);
             open = false;
         }
         if open && known.is_empty() && estimate.is_some() {
@@ -171,7 +171,7 @@ fn planned(
 }
 
 /// What the picks of the shelf would cost.
-fn picked(found: &NeedCandidates) -> Done<Vec<Line>> {
+fn picked(context: &Context<'_>, found: &NeedCandidates) -> Done<Vec<Line>> {
     let mut lines = Vec::new();
     for pick in &found.picks {
         let serves = found.serve.iter().find(|candidate| candidate.piece == pick.piece);
@@ -181,14 +181,19 @@ fn picked(found: &NeedCandidates) -> Done<Vec<Line>> {
             Amount::LengthM(length) => length.0.get(),
             Amount::Count(count) => count,
         };
+        let all = one.saturating_mul(units);
+        let quantity = match serves.takes {
+            Amount::LengthM(_) => Micrometres::new(all)?.show(context.units()),
+            Amount::Count(_) => format!("{all} pcs"),
+        };
         let cost = serves.cost.map_or(Millionths::ZERO, |cost| cost.0);
         lines.push(Line {
             role: found.role.clone(),
             detail: format!("{} {}, not promised", serves.piece, serves.name),
-            quantity: None,
+            quantity: Some(quantity),
             certainty: Certainty::Estimated,
             cost: cost.share(units, serves.units.max(1))?,
-            of: Some((serves.piece.lot.get(), one.saturating_mul(units))),
+            of: Some((serves.piece.lot.get(), all)),
         });
     }
     Ok(lines)

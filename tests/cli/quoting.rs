@@ -1,0 +1,171 @@
+//! A commission from its price to its payment.
+
+use crate::{jacket::sewn, workshop::Workshop};
+use serde_json::{Value, json};
+
+/// A jacket that is planned: 7 h and 2 h at 27.17 and 8.70 an hour, cloth for 2.55 m of 6 m at 132.00, six buttons of twelve.
+fn planned() -> Workshop {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=waxed cotton,kind=cloth,full-width=150cm,paid=6m,price=132,shrinkage=4%/2%' \
+             --line 'material=button,kind=trim,paid=12,price=10.20'",
+        "workshop figures --pay 30000 --overhead 9600 --weeks 46 --hours 40h --billable 60%",
+        "workshop tax standard 20%",
+        "garment plan jacket --for 'Anna Muster' \
+             --need 'role=shell,kind=cloth,length=2.40m,width=140cm,preparation=washed' \
+             --need 'role=buttons,kind=trim,count=6' \
+             --operation 'name=sewing,kind=machine,planned=7h' --operation 'name=hem,kind=hand,planned=2h'",
+    ]);
+    workshop
+}
+
+fn texts(of: &Value, fields: &[&str]) -> Vec<String> {
+    fields.iter().map(|field| of[field].as_str().unwrap_or_default().to_owned()).collect()
+}
+
+/// The whole chain, each step derived in the one before: a GBP invoice landed at 125.61 (largest remainder, OpenStax
+/// Contemporary Mathematics 11.4), 5 % of the wool's length washed out, job cost 434.26 (OpenStax, Principles of Accounting
+/// vol. 2, 4.2), margin 35 % = 668.09 (Centennial College Libraries, "Markup": price = cost / (1 - margin)), 20 % tax on top, a
+/// deposit of 40 % of the gross with its tax inside (VAT fraction 1/6).
+#[test]
+fn a_garment_that_was_made_is_priced_from_what_it_did_cost() {
+    let workshop = sewn();
+    workshop.all(&["workshop tax standard 20%"]);
+    let made = workshop.json(
+        "quote make G1 --from actual --margin 35% --stage 'deposit=40% of gross' --stage 'on delivery'",
+    );
+    let (sheet, inside) = (&made["sheet"], &made["inside"]);
+    assert_eq!(texts(sheet, &["net", "tax", "gross"]), ["668.09", "133.62", "801.71"]);
+    let stages: Vec<_> =
+        sheet["stages"].as_array().unwrap().iter().map(|stage| texts(stage, &["amount", "tax"])).collect();
+    assert_eq!(stages, [["320.68", "53.45"], ["481.03", "80.17"]]);
+    assert_eq!(inside["net"], "668.09");
+    assert_eq!(inside["floor"], "434.26", "all of the job, at the pay that is wanted");
+    let total: i64 = inside["parts"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|part| part["printed"].as_str().unwrap().replace('.', "").parse::<i64>().unwrap())
+        .sum();
+    assert_eq!(total, 66_809);
+    // The hour earns what is left of the net price: 668.09 - 114.01 - 68.25 over 10.5 h.
+    assert!(inside["hour_earns"].as_str().unwrap().starts_with("46.26"), "{inside}");
+    workshop.audit();
+}
+
+#[test]
+fn what_is_booked_later_changes_no_quotation() {
+    let workshop = planned();
+    let made = workshop.json("quote make G1 --margin 35% --stage 'deposit=40% of gross' --stage rest");
+    workshop.all(&[
+        "buy --line 'material=M1,paid=6m,price=400'",
+        "workshop figures --pay 60000 --overhead 9600 --weeks 46 --hours 40h --billable 60%",
+        "workshop tax standard 25%",
+        "workshop set --prices with-tax --tax-rounding down",
+        "garment edit G1 --operation 'name=sewing,kind=machine,planned=12h'",
+        "customer edit C1 --name 'Someone Else'",
+    ]);
+    let shown = workshop.json("quote show Q1");
+    for frozen in ["sheet", "inside"] {
+        assert_eq!(shown[frozen].to_string(), made[frozen].to_string());
+    }
+    assert_eq!(shown["customer_name"], "Someone Else");
+    assert!(!shown["sheet"].to_string().contains("Anna"), "the name stands in no frozen part");
+    let again = workshop.json("quote again Q1");
+    assert_ne!(again["sheet"]["gross"], made["sheet"]["gross"]);
+    assert!(!again["changes"].as_array().unwrap().is_empty());
+    assert_eq!(workshop.json("quote show Q1 --version 1")["sheet"], made["sheet"]);
+    workshop.audit();
+}
+
+#[test]
+fn a_quotation_is_accepted_with_its_materials_paid_and_taken_back() {
+    let workshop = planned();
+    workshop.all(&["quote make G1 --margin 35%", "quote again Q1 --margin 40%"]);
+    workshop.run("quote accept Q1 --version 1").refused(1, &["version 1 of Q1 was replaced by version 2"]);
+    let accepted = workshop.json("quote accept Q1 --version 2 --reserve");
+    let pieces: Vec<&str> = accepted["reservations"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|row| row["piece"].as_str().unwrap())
+        .collect();
+    assert_eq!((&accepted["state"], pieces), (&json!("accepted"), vec!["L1.1", "L2.1"]));
+    workshop.run("quote accept Q1 --version 2").refused(1, &["accepted already, in B5 by owner"]);
+    workshop.run("quote again Q1").refused(1, &["Q1 is accepted"]);
+    let paid = workshop.json("quote pay Q1 300 --note cash");
+    let gross = paid["sheet"]["gross"].as_str().unwrap().to_owned();
+    assert_eq!(texts(&paid["standing"], &["paid", "owed", "over"]), ["300.00", "300.00", "0.00"]);
+    workshop.run("quote pay Q1 -301").refused(1, &["paid"]);
+    workshop.run("undo B5 --yes").refused(1, &["Q1 was paid on", "take the payments back first"]);
+    let cancelled = workshop.json("quote close Q1 --keep '100.00'");
+    assert_eq!(texts(&cancelled["standing"], &["kept", "returned"]), ["100.00", "200.00"]);
+    workshop.run(&format!("quote close Q1 --keep {gross}")).refused(1, &["Q1 is cancelled already"]);
+    workshop.all(&["undo B7 --yes", "undo B6 --yes", "undo B5 --yes"]);
+    let open = workshop.json("quote show Q1");
+    assert_eq!((&open["state"], &open["accepted"]), (&json!("open"), &Value::Null));
+    assert!(workshop.run("shelf").done().out.contains("6.00 m  6.00 m"), "nothing is promised any more");
+    workshop.run("quote close Q1 --keep 5").refused(1, &["never accepted"]);
+    assert_eq!(workshop.json("quote close Q1")["state"], "closed");
+    workshop.run("quote accept Q1 --version 2").refused(1, &["Q1 is closed"]);
+    workshop.audit();
+}
+
+/// Nothing on the shelf serves the canvas: it is listed, and the acceptance promises nothing at all.
+#[test]
+fn what_has_no_price_is_listed_and_never_taken_for_nothing() {
+    let workshop = planned();
+    workshop.all(&[
+        "garment edit G1 --need 'role=canvas,kind=interlining,length=50cm,width=70cm,preparation=none'",
+    ]);
+    let made = workshop.json("quote make G1 --markup 20%");
+    assert_eq!(made["inside"]["not_priced"], json!(["canvas: 0.50 m at 70 cm"]));
+    workshop.run("quote accept Q1 --version 1 --reserve").refused(1, &["serves the canvas of G1"]);
+    assert_eq!(workshop.json("quote show Q1")["state"], "open");
+    assert!(workshop.run("shelf").done().out.contains("6.00 m  6.00 m"));
+    let priced = workshop.json("quote again Q1 --markup 20% --material-price canvas=6.50");
+    assert_eq!(priced["inside"]["not_priced"], json!([]));
+    workshop.audit();
+}
+
+/// Discounts of 20 % and 15 % leave 68 % (OpenStax, Contemporary Mathematics, 6.2); rounded up to the next x.95.
+#[test]
+fn discounts_multiply_and_what_the_customer_sees_is_rounded_up() {
+    let workshop = planned();
+    let made = workshop.json("quote make G1 --price 100.00 --discount 20% --discount 15% --round-up x.95");
+    assert_eq!(made["sheet"]["net"], "68.95");
+    let amount = |line: &Value| line["amount"].as_str().unwrap().replace('.', "").parse::<i64>().unwrap();
+    let lines = made["sheet"]["lines"].as_array().unwrap();
+    assert_eq!(lines.iter().map(amount).sum::<i64>(), 6_895);
+    workshop.all(&["workshop set --prices with-tax"]);
+    let seen = workshop.json("quote make G1 --price 100.00 --round-up 5");
+    assert_eq!(texts(&seen["sheet"], &["net", "tax", "gross"]), ["100.00", "20.00", "120.00"]);
+    let seen = workshop.json("quote make G1 --price 101.00 --round-up 5");
+    assert_eq!(texts(&seen["sheet"], &["net", "tax", "gross"]), ["104.17", "20.83", "125.00"]);
+}
+
+#[test]
+fn bad_input_makes_no_quotation() {
+    let workshop = planned();
+    for (line, words) in [
+        ("--margin 100%", vec!["a margin of 100 %", "less than 100 %"]),
+        ("--margin 120%", vec!["120 %"]),
+        ("--price -5", vec!["-5", "negative"]),
+        ("--markup=-20%", vec!["20 %"]),
+        ("--markup 30% --valid-until 2026-01-01", vec!["2026-01-01", "2026-10-12"]),
+        ("--markup 30% --stage 'a=60% of gross' --stage 'b=60% of gross'", vec!["up to b", "only"]),
+        ("--markup 30% --stage 'a=60% of gross' --stage 'b=30% of gross'", vec!["last stage"]),
+        ("--markup 30% --stage 'a=60% of cake' --stage b", vec!["cake"]),
+        ("--markup 30% --discount 110%", vec!["110 %"]),
+        ("--markup 30% --tax cheap", vec!["cheap", "standard"]),
+        ("--markup 30% --material-price sleeve=5", vec!["sleeve"]),
+        ("--markup 30% --round-up 0", vec!["0"]),
+    ] {
+        workshop.run(&format!("quote make G1 {line}")).refused(1, &words);
+    }
+    workshop.run("quote make G1 --margin 30% --markup 20%").refused(2, &["cannot be used with"]);
+    workshop.run("quote make G9 --margin 30%").refused(1, &["there is no garment G9"]);
+    workshop.run("quote show Q1").refused(1, &["there is no quotation Q1"]);
+    assert_eq!(workshop.json("quote list")["quotations"], json!([]));
+    assert_eq!(workshop.json("history")["bookings"][0]["booking"], "B2", "and books nothing");
+}

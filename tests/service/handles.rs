@@ -7,10 +7,11 @@ use ellwand_contract::{
     garments::{GetGarment, PlanGarment},
     lots::GetLot,
     purchases::Buy,
+    quotations::{AcceptQuotation, GetQuotation, MakeQuotation},
     reservations::Reserve,
     shelf::GetShelf,
 };
-use ellwand_domain::setting::ReservationState;
+use ellwand_domain::setting::{QuotationState, ReservationState};
 use serde_json::json;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
@@ -77,5 +78,38 @@ fn two_people_never_both_win_the_same_cloth() {
         }
     });
     assert_eq!((won.into_inner(), lost.into_inner()), (10, 6));
+    book.audit();
+}
+
+/// Eight people accept one quotation at once: one wins and holds the material once, the others are told.
+#[test]
+fn two_people_never_both_accept_a_quotation() {
+    let book = stocked(1);
+    book.ask::<MakeQuotation>(json!({"garment": "G1", "price": {"markup": "50%"}})).unwrap();
+    let won = AtomicUsize::new(0);
+    std::thread::scope(|scope| {
+        for thread in 0..8 {
+            let handle = if thread % 2 == 0 { book.book.clone() } else { book.handle(0) };
+            let won = &won;
+            scope.spawn(move || {
+                let request = json!({"quotation": "Q1", "version": 1, "reserve": true});
+                match ask::<AcceptQuotation>(&handle, request) {
+                    Ok(accepted) => {
+                        assert_eq!(accepted.reservations.len(), 1);
+                        won.fetch_add(1, Ordering::Relaxed);
+                    }
+                    Err(problem) => {
+                        assert_eq!(problem.kind, ProblemType::WrongState, "{problem}");
+                        assert!(problem.detail.contains("was accepted already, in B"), "{problem}");
+                    }
+                }
+            });
+        }
+    });
+    assert_eq!(won.into_inner(), 1);
+    let quotation = book.ask::<GetQuotation>(json!({"quotation": "Q1"})).unwrap();
+    assert_eq!((quotation.state, quotation.accepted), (QuotationState::Accepted, Some(1)));
+    let lot = book.ask::<GetLot>(json!({"lot": "L1"})).unwrap();
+    assert_eq!(lot.pieces[0].reserved.get(), 1_000_000, "0.96 m and the end allowance, once");
     book.audit();
 }

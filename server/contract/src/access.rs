@@ -7,7 +7,7 @@ use crate::{
     garments::{Candidates, Garment},
     lots::{Lot, Piece},
     people::{CreateToken, RevokeToken},
-    quotations::Quotation,
+    quotations::{CloseQuotation, MakeQuotation, Quotation, Requote},
     reservations::Reservation,
     sheets::{Material, Materials, Stock},
     shelf::Shelf,
@@ -75,12 +75,15 @@ impl Access {
 /// What an act that writes needs, by its name: the record of a request holds no more than that.
 #[must_use]
 pub fn of_written(act: &str) -> Access {
-    const BEYOND: [(&str, Access); 8] = [
+    const BEYOND: [(&str, Access); 11] = [
         (SetWorkshop::NAME, SetWorkshop::ACCESS),
         (SetTaxRate::NAME, SetTaxRate::ACCESS),
         (SetPayRate::NAME, SetPayRate::ACCESS),
         (SetOverheadRate::NAME, SetOverheadRate::ACCESS),
         (SetFigures::NAME, SetFigures::ACCESS),
+        (MakeQuotation::NAME, MakeQuotation::ACCESS),
+        (Requote::NAME, Requote::ACCESS),
+        (CloseQuotation::NAME, CloseQuotation::ACCESS),
         (CloseBooks::NAME, CloseBooks::ACCESS),
         (CreateToken::NAME, CreateToken::ACCESS),
         (RevokeToken::NAME, RevokeToken::ACCESS),

@@ -1,14 +1,30 @@
 //! What a garment costs, for its price: from the plan, or as it did cost.
 
-use super::{labour, material};
+use super::{internal, labour, material};
 use crate::{context::Context, costs::Costed, failure::Done};
 use chrono::NaiveDate;
 use ellwand_contract::{
     Micro,
     quotations::{PriceInput, QuotedCost},
 };
-use ellwand_domain::{certainty::Certainty, pricing::PriceBase, quantity::Millionths, setting::PriceFrom};
+use ellwand_domain::{
+    allocation::{round_alone, round_to_total},
+    certainty::Certainty,
+    pricing::PriceBase,
+    quantity::{Millionths, Money},
+    setting::PriceFrom,
+};
 use ellwand_storage::{Garment, Tx};
+
+/// Groups of costs.
+pub(super) const MATERIALS: &str = "materials";
+pub(super) const PAID: &str = "paid labour";
+pub(super) const OWN: &str = "own labour";
+pub(super) const OVERHEAD: &str = "overhead";
+
+fn minor(context: &Context<'_>, minor: i64) -> Done<Millionths> {
+    Ok(Money { minor, currency: context.currency }.to_millionths()?)
+}
 
 /// Costs behind a price.
 #[derive(Default)]
@@ -36,16 +52,47 @@ impl Base {
         let materials = material::lines(tx, context, garment, &costed, from, price, &mut base)?;
         match from {
             PriceFrom::Plan => labour::planned(tx, context, garment, day, &mut base)?,
-            PriceFrom::Actual => labour::worked(tx, context, garment, &costed, &mut base)?,
+            PriceFrom::Actual => labour::worked(tx, garment, &costed, &mut base)?,
         }
-        base.price.materials = materials.asked;
-        base.replaced = PriceBase { materials: materials.replaced, ..base.price };
+        base.round(context)?;
+        // A part of a cent is no other price.
+        let materials = match materials.replaced == materials.asked {
+            true => base.price.materials,
+            false => {
+                minor(context, round_alone(materials.replaced, context.currency.digits()).map_err(internal)?)?
+            }
+        };
+        base.replaced = PriceBase { materials, ..base.price };
         Ok(base)
+    }
+
+    /// The price rests on the amounts that are printed, so that it can be checked by pencil: the total half up to the minor
+    /// unit, the lines by largest remainder. Losses are rounded alone.
+    fn round(&mut self, context: &Context<'_>) -> Done<()> {
+        let digits = context.currency.digits();
+        let exact: Vec<Millionths> = self.costs.iter().map(|cost| cost.cost.0).collect();
+        let (printed, _) = round_to_total(&exact, digits).map_err(internal)?;
+        let mut price = PriceBase {
+            own_minutes: self.price.own_minutes,
+            losses: minor(context, round_alone(self.price.losses, digits).map_err(internal)?)?,
+            ..PriceBase::default()
+        };
+        for (cost, printed) in self.costs.iter_mut().zip(printed) {
+            cost.printed = Money { minor: printed, currency: context.currency }.decimal();
+            let sum = match cost.group.as_str() {
+                MATERIALS => &mut price.materials,
+                PAID => &mut price.paid_labour,
+                OWN => &mut price.own_pay,
+                _ => &mut price.overhead,
+            };
+            *sum = sum.plus(minor(context, printed)?)?;
+        }
+        self.price = price;
+        Ok(())
     }
 
     pub(super) fn cost(
         &mut self,
-        context: &Context<'_>,
         group: &str,
         (name, detail): (&str, String),
         quantity: Option<String>,
@@ -60,7 +107,7 @@ impl Base {
             range: None,
             certainty,
             cost: Micro(cost),
-            printed: context.printed(cost),
+            printed: String::new(),
         });
     }
 }

@@ -3,7 +3,7 @@
 use super::{
     ask,
     ask::Asked,
-    costs::Base,
+    costs::{Base, MATERIALS, OVERHEAD, OWN, PAID},
     internal,
     price::{Priced, UNTAXED},
 };
@@ -156,10 +156,10 @@ fn inside(
     let price = base.price;
     let profit = Profit::of(price.floor().map_err(internal)?, net).map_err(internal)?;
     let parts = [
-        ("materials", price.materials),
-        ("paid labour", price.paid_labour),
-        ("own labour", price.own_pay),
-        ("overhead", price.overhead),
+        (MATERIALS, price.materials),
+        (PAID, price.paid_labour),
+        (OWN, price.own_pay),
+        (OVERHEAD, price.overhead),
         ("profit", profit.amount),
     ];
     let part = |(name, amount): (&str, _)| PricePart {

@@ -1,6 +1,9 @@
 //! Labour and overhead behind a price.
 
-use super::{costs::Base, internal};
+use super::{
+    costs::{Base, OVERHEAD, OWN, PAID},
+    internal,
+};
 use crate::{context::Context, costs::Costed, failure::Done, figures, perform::Perform, workshop::OWNER};
 use chrono::NaiveDate;
 use ellwand_contract::operations::GetEstimates;
@@ -80,7 +83,7 @@ pub(super) fn planned(
         }
         let cost = if operation.billable { hour.cost(minutes)? } else { Millionths::ZERO };
         let told = (operation.name.as_str(), operation.person.clone());
-        add(base, context, &hour, told, minutes, Certainty::Estimated, cost)?;
+        add(base, &hour, told, minutes, Certainty::Estimated, cost)?;
         let past = estimates.iter().find(|past| past.operation == operation.name);
         let range = past.and_then(|past| past.low_minutes.zip(past.high_minutes));
         if let (Some((low, high)), Some(line)) = (range, base.costs.last_mut()) {
@@ -95,24 +98,12 @@ pub(super) fn planned(
         return Ok(());
     };
     let rate = HourlyCost::over(Millionths::new(rate.amount)?, rate.minutes).map_err(internal)?;
-    overhead(
-        base,
-        context,
-        rate.of(billable)?,
-        Some(Minutes::new(billable)?.to_string()),
-        Certainty::Estimated,
-    );
+    overhead(base, rate.of(billable)?, Some(Minutes::new(billable)?.to_string()), Certainty::Estimated);
     Ok(())
 }
 
 /// Minutes that were worked, at the rates of their days; mistakes are losses.
-pub(super) fn worked(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    garment: &Garment,
-    costed: &Costed,
-    base: &mut Base,
-) -> Done<()> {
+pub(super) fn worked(tx: &mut Tx<'_>, garment: &Garment, costed: &Costed, base: &mut Base) -> Done<()> {
     let sheet = &costed.sheet;
     let mut losses = sheet.own_mistakes.plus(sheet.faulty_cloth)?;
     for entry in tx.work(garment.id)? {
@@ -140,7 +131,7 @@ pub(super) fn worked(
         }
         if entry.billable || own {
             let told = (entry.operation.as_str(), entry.person.clone());
-            add(base, context, &hour, told, minutes, Certainty::Measured, cost)?;
+            add(base, &hour, told, minutes, Certainty::Measured, cost)?;
         }
     }
     base.price.losses = losses;
@@ -150,7 +141,7 @@ pub(super) fn worked(
         .iter()
         .filter(|loss| loss.kind == LineKind::Overhead && loss.reason == LossReason::CustomerChange);
     let all = Millionths::sum(lines.chain(changes.map(|loss| loss.value)))?;
-    overhead(base, context, all, None, Certainty::Measured);
+    overhead(base, all, None, Certainty::Measured);
     Ok(())
 }
 
@@ -160,7 +151,6 @@ fn sum(one: Minutes, other: Minutes) -> Done<Minutes> {
 
 fn add(
     base: &mut Base,
-    context: &Context<'_>,
     hour: &Hour,
     told: (&str, String),
     minutes: Minutes,
@@ -168,32 +158,19 @@ fn add(
     cost: Millionths,
 ) -> Done<()> {
     let group = match hour {
-        Hour::Paid(_) => {
-            base.price.paid_labour = base.price.paid_labour.plus(cost)?;
-            "paid labour"
-        }
-        Hour::Own(_) | Hour::Free | Hour::Unknown => {
-            base.price.own_pay = base.price.own_pay.plus(cost)?;
-            "own labour"
-        }
+        Hour::Paid(_) => PAID,
+        Hour::Own(_) | Hour::Free | Hour::Unknown => OWN,
     };
     if matches!(hour, Hour::Free) && !base.notes.iter().any(|note| note == NO_PAY) {
         base.notes.push(NO_PAY.to_owned());
     }
-    base.cost(context, group, told, Some(minutes.to_string()), certainty, cost);
+    base.cost(group, told, Some(minutes.to_string()), certainty, cost);
     Ok(())
 }
 
-fn overhead(
-    base: &mut Base,
-    context: &Context<'_>,
-    cost: Millionths,
-    quantity: Option<String>,
-    certainty: Certainty,
-) {
-    base.price.overhead = cost;
+fn overhead(base: &mut Base, cost: Millionths, quantity: Option<String>, certainty: Certainty) {
     if !cost.is_zero() {
         let told = ("overhead", "on billable hours".to_owned());
-        base.cost(context, "overhead", told, quantity, certainty, cost);
+        base.cost(OVERHEAD, told, quantity, certainty, cost);
     }
 }

@@ -1,6 +1,9 @@
 //! Materials behind a price: typed, promised or picked from the shelf, estimated; as they did cost.
 
-use super::{costs::Base, internal};
+use super::{
+    costs::{Base, MATERIALS},
+    internal,
+};
 use crate::{
     candidates,
     context::Context,
@@ -74,7 +77,7 @@ pub(super) fn lines(
     let mut sums = Sums::default();
     for mut line in all {
         let replaced = match line.of {
-            Some((lot, quantity)) => replacement(tx, lot, quantity)?,
+            Some(of) => replacement(tx, of, line.cost)?,
             None => None,
         };
         sums.replaced = sums.replaced.plus(replaced.map_or(line.cost, |(_, cost)| cost))?;
@@ -84,7 +87,7 @@ pub(super) fn lines(
             line.detail = format!("{}, at the price of {}", line.detail, LotCode::new(lot));
         }
         sums.asked = sums.asked.plus(line.cost)?;
-        base.cost(context, "materials", (&line.role, line.detail), line.quantity, line.certainty, line.cost);
+        base.cost(MATERIALS, (&line.role, line.detail), line.quantity, line.certainty, line.cost);
     }
     Ok(sums)
 }
@@ -231,16 +234,31 @@ fn used(garment: &Garment, costed: &Costed, needs: &[NeedRecord], base: &mut Bas
     lines
 }
 
-/// What this much would cost at the newest lot of the same material: that lot, and the cost. None for a customer's own.
-fn replacement(tx: &mut Tx<'_>, lot: i64, quantity: i64) -> Done<Option<(i64, Millionths)>> {
+/// What this would cost at the newest lot of the same material: that lot, and the cost. None for a customer's own.
+///
+/// The cost rises with the price of a length as it was bought, so that what a wash took off is paid for, too; of what cost
+/// nothing the quantity is priced.
+fn replacement(
+    tx: &mut Tx<'_>,
+    (lot, quantity): (i64, i64),
+    cost: Millionths,
+) -> Done<Option<(i64, Millionths)>> {
     let record = LotRecord::load(tx, lot)?;
     if record.lot.owner_id.is_some() {
         return Ok(None);
     }
     for (newest, landed, received, booking) in tx.bought_lots_of(record.lot.material_id, LOOKED_AT)? {
-        if received > 0 && tx.undone_by(booking)?.is_none() {
-            return Ok(Some((newest, Millionths::new(landed)?.share(quantity, received)?)));
+        if received < 1 || tx.undone_by(booking)?.is_some() {
+            continue;
         }
+        let lines = tx.purchase_lines(record.lot.purchase_id)?;
+        let own = lines.iter().find(|line| line.lot_id == lot && line.landed > 0 && line.quantity > 0);
+        let cost = match own {
+            _ if newest == lot => cost,
+            Some(own) => cost.share(landed, own.landed)?.share(own.quantity, received)?,
+            None => Millionths::new(landed)?.share(quantity, received)?,
+        };
+        return Ok(Some((newest, cost)));
     }
     Ok(None)
 }

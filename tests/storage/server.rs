@@ -6,6 +6,7 @@ use diesel::RunQueryDsl;
 use ellwand_storage::{Db, OpenOptions, StorageError};
 use std::{
     net::TcpListener,
+    sync::atomic::{AtomicUsize, Ordering},
     time::{Duration, Instant},
 };
 
@@ -109,22 +110,50 @@ fn connections_that_go_without_end_are_told_at_the_deadline() {
 #[test]
 fn conflicts_are_run_again_until_they_succeed() {
     let Some(book) = TestDatabase::postgresql() else { return };
-    let other = book.another(Duration::from_secs(5));
     let mut runs = 0;
     let seen = book.put(|tx| {
         runs += 1;
         let seen = tx.suppliers()?.len();
         if runs == 1 {
-            // Another process writes what this job has read, and reads what it is about to write.
-            other.write(Box::new(|tx| {
-                tx.customers()?;
-                tx.save_supplier(&crate::draft::supplier(1, "meanwhile"))
-            }))?;
+            // Someone who does not queue writes what this job has read, and reads what it is about to write.
+            book.outside(
+                "BEGIN ISOLATION LEVEL SERIALIZABLE; SELECT * FROM customers; \
+                 INSERT INTO suppliers (id, name, note) VALUES (1, 'meanwhile', ''); COMMIT",
+            );
         }
         tx.save_customer(&crate::draft::customer(1, "Bo"))?;
         Ok(seen)
     });
     assert_eq!((runs, seen), (2, 1), "run again, with the other's row in sight");
+}
+
+/// Writers of two processes take turns, each from before it reads: none runs in vain.
+#[test]
+fn writers_queue_and_do_not_lose() {
+    let Some(book) = TestDatabase::postgresql() else { return };
+    let other = book.another(Duration::from_secs(20));
+    let runs = AtomicUsize::new(0);
+    let count = |tx: &mut ellwand_storage::Tx<'_>| {
+        runs.fetch_add(1, Ordering::SeqCst);
+        tx.suppliers()?;
+        // Long enough for another to have read meanwhile, if it could.
+        std::thread::sleep(Duration::from_millis(5));
+        tx.next_numbers("lot", 1)
+    };
+    std::thread::scope(|scope| {
+        for turn in 0..8 {
+            let (db, count) =
+                (if turn % 2 == 0 { book.another(Duration::from_secs(20)) } else { other.clone() }, &count);
+            scope.spawn(move || {
+                for _ in 0..5 {
+                    let done: Result<i64, StorageError> = db.write(Box::new(count));
+                    done.unwrap();
+                }
+            });
+        }
+    });
+    assert_eq!(runs.into_inner(), 40, "one run each");
+    assert_eq!(book.put(|tx| tx.next_numbers("lot", 1)), 41);
 }
 
 #[test]

@@ -1,8 +1,9 @@
 //! Clients that hold a server up.
 
 use crate::{
+    cluster::port,
     place::Place,
-    served::{Served, migrate, port, rounds},
+    served::{Served, migrate, rounds},
 };
 use std::{
     io::{Read, Write},

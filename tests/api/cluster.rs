@@ -3,6 +3,7 @@
 use std::{
     fs,
     io::Write,
+    net::TcpListener,
     os::unix::fs::PermissionsExt,
     path::{Path, PathBuf},
     process::Command,
@@ -14,7 +15,8 @@ use tempfile::TempDir;
 /// A cluster in a folder of its own; it goes when it is dropped.
 pub struct Cluster {
     pub url: String,
-    bin: PathBuf,
+    /// Where its programs are.
+    pub bin: PathBuf,
     folder: TempDir,
     port: u16,
     /// PostgreSQL does not run as root.
@@ -24,6 +26,11 @@ pub struct Cluster {
 
 fn left_out(what: &str) {
     let _ = writeln!(std::io::stderr(), "left out: {what}");
+}
+
+/// A port that was free a moment ago.
+pub fn port() -> u16 {
+    TcpListener::bind("127.0.0.1:0").unwrap().local_addr().unwrap().port()
 }
 
 /// The newest programs of the distribution; they lie outside the PATH.
@@ -59,7 +66,7 @@ impl Cluster {
         };
         let user = is_root().then_some("postgres");
         let folder = TempDir::new().unwrap();
-        let port = crate::served::port();
+        let port = port();
         let url = format!("postgres://ellwand@127.0.0.1:{port}/book");
         let cluster = Self { url, bin, folder, port, user, encrypted: pem.is_some() };
         if let Some(user) = user {

@@ -2,9 +2,9 @@
 //! booked, and every request ends with the answer that it would have had.
 
 use crate::{
-    cluster::Cluster,
+    cluster::{Cluster, port},
     place::Place,
-    served::{Asking, Served, migrate, port, rounds},
+    served::{Asking, Served, migrate, rounds},
 };
 use serde_json::{Value, json};
 use std::{

@@ -1,8 +1,9 @@
 //! Rule 7: two people never both win the same cloth, whatever the timing and the number of servers.
 
 use crate::{
+    cluster::port,
     place::Place,
-    served::{Asking, Served, migrate, port, rounds},
+    served::{Asking, Served, migrate, rounds},
 };
 use serde_json::{Value, json};
 use std::{sync::Barrier, thread};

@@ -1,7 +1,10 @@
 //! A disk that is full, and one that takes no writes: the server says so, answers who reads, and goes on when there is room
 //! again. Needs leave to mount a small disk; where it is not given the test says so.
 
-use crate::served::{Asking, Served, migrate, port};
+use crate::{
+    cluster::port,
+    served::{Asking, Served, migrate},
+};
 use reqwest::blocking::Client;
 use serde_json::{Value, json};
 use std::{

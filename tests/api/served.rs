@@ -4,7 +4,6 @@ use reqwest::blocking::{Client, Response};
 use serde_json::{Value, json};
 use std::{
     io::{BufRead, BufReader},
-    net::TcpListener,
     process::{Child, Command, Stdio},
     thread,
     time::{Duration, Instant},
@@ -18,11 +17,6 @@ const PATIENCE: Duration = Duration::from_secs(120);
 pub struct Served {
     child: Child,
     pub url: String,
-}
-
-/// A port that was free a moment ago.
-pub fn port() -> u16 {
-    TcpListener::bind("127.0.0.1:0").unwrap().local_addr().unwrap().port()
 }
 
 /// Makes the book of an address.

@@ -5,6 +5,7 @@
 
 mod bare;
 mod pairs;
+mod statements;
 
 use bare::{bare_release, bare_reserve};
 use chrono::{TimeZone, Utc};

@@ -4,31 +4,24 @@
 
 mod bare;
 mod client;
+mod crowd;
+mod statements;
 
 use client::Client;
-use ellwand_contract::{garments::PlanGarment, purchases::Buy};
+use crowd::{CLIENTS, crowd, fill, middle, pair};
 use ellwand_server::{Config, spawn};
-use ellwand_service::{Book, Caller, Clock, Options, Perform};
+use ellwand_service::{Book, Clock, Options};
 use rusqlite::Connection;
-use serde_json::{Value, json};
 use std::{
     net::{SocketAddr, TcpListener},
     sync::atomic::{AtomicUsize, Ordering},
-    thread,
     time::{Duration, Instant},
 };
-use uuid::Uuid;
 
-const CLIENTS: usize = 16;
 const ROUNDS: usize = 5;
 const TURN: Duration = Duration::from_secs(3);
 /// Each pair takes a garment of its own, for a garment keeps its ended promises; the bare side takes them from the end.
 const GARMENTS: usize = 24_000;
-
-fn ask<A: Perform>(book: &Book, request: Value) {
-    let act: A = serde_json::from_value(request).expect("the request is well formed");
-    book.call(&Caller::owner("owner"), &act).expect("the act is accepted");
-}
 
 fn main() {
     let folder = tempfile::TempDir::new().expect("a temporary folder");
@@ -36,14 +29,7 @@ fn main() {
     let url = format!("sqlite://{}", file.display());
     let options = Options { clock: Clock::system(), create: true };
     let book = Book::open_for_many(&url, options, 8).expect("a new book");
-    let linen = json!({"kind": "cloth", "name": "linen", "full_width": "150cm",
-        "shrinkage": {"length": "5%", "width": "2%"}});
-    let line = json!([{"material": linen, "paid": "4000m", "price": "40000"}]);
-    ask::<Buy>(&book, json!({"id": Uuid::now_v7(), "line": line}));
-    let need = json!([{"role": "shell", "kind": "cloth", "length": "2.6m", "width": "140cm", "preparation": "washed"}]);
-    for _ in 0..GARMENTS {
-        ask::<PlanGarment>(&book, json!({"id": Uuid::now_v7(), "name": "dress", "need": need}));
-    }
+    fill(&book, GARMENTS);
     let config = Config { open: true, max_connections: 64, ..Config::default() };
     let listener = TcpListener::bind("127.0.0.1:0").expect("a port");
     let server = spawn(&config, book.clone(), listener).expect("a server");
@@ -69,33 +55,10 @@ impl Turn {
     }
 }
 
-/// 16 clients at once, each as often as it can for a turn.
-fn crowd(server: SocketAddr, once: impl Fn(&mut Client) + Sync) -> Turn {
-    let begun = Instant::now();
-    let times = thread::scope(|scope| {
-        let clients: Vec<_> = (0..CLIENTS)
-            .map(|_| {
-                let once = &once;
-                scope.spawn(move || {
-                    let mut client = Client::new(server);
-                    let mut times = Vec::new();
-                    while begun.elapsed() < TURN {
-                        let start = Instant::now();
-                        once(&mut client);
-                        times.push(start.elapsed());
-                    }
-                    times
-                })
-            })
-            .collect();
-        clients.into_iter().flat_map(|client| client.join().expect("a client that lives")).collect()
-    });
-    Turn::of(times, begun.elapsed())
-}
-
-fn middle(mut numbers: Vec<f64>) -> f64 {
-    numbers.sort_by(f64::total_cmp);
-    numbers.get(numbers.len() / 2).copied().unwrap_or_default()
+/// A turn of the crowd.
+fn crowded(server: SocketAddr, once: impl Fn(&mut Client) + Sync) -> Turn {
+    let (times, took) = crowd(server, TURN, once);
+    Turn::of(times, took)
 }
 
 fn promises(server: SocketAddr, bare: &Connection, book: &Book) {
@@ -103,14 +66,8 @@ fn promises(server: SocketAddr, bare: &Connection, book: &Book) {
     let (mut own, mut base, mut slow) = (Vec::new(), Vec::new(), Vec::new());
     let before = book.written();
     for _ in 0..ROUNDS {
-        let turn = crowd(server, |client| {
-            let garment = format!("G{}", pairs.fetch_add(1, Ordering::Relaxed) % GARMENTS + 1);
-            let picks = json!([{"need": "shell", "piece": "L1.1"}]);
-            let id = Uuid::now_v7();
-            let reserve = json!({"id": id, "garment": garment, "picks": picks});
-            client.post("/v1/reservations", &reserve.to_string());
-            let release = json!({"id": Uuid::now_v7(), "garment": garment});
-            client.post("/v1/reservations/release", &release.to_string());
+        let turn = crowded(server, |client| {
+            pair(client, pairs.fetch_add(1, Ordering::Relaxed) % GARMENTS + 1);
         });
         let (begun, mut times) = (Instant::now(), Vec::new());
         while begun.elapsed() < TURN {
@@ -140,8 +97,8 @@ fn promises(server: SocketAddr, bare: &Connection, book: &Book) {
 fn readings(server: SocketAddr) {
     let (mut own, mut base) = (Vec::new(), Vec::new());
     for _ in 0..ROUNDS {
-        own.push(crowd(server, |client| client.get("/v1/lots/L1")).per_second);
-        base.push(crowd(server, |client| client.get("/health/live")).per_second);
+        own.push(crowded(server, |client| client.get("/v1/lots/L1")).per_second);
+        base.push(crowded(server, |client| client.get("/health/live")).per_second);
     }
     let (own, base) = (middle(own), middle(base));
     println!(

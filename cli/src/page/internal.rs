@@ -94,11 +94,11 @@ fn made(sheet: &InternalSheet) -> String {
 /// The costs under the names of their groups.
 fn costs(sheet: &InternalSheet) -> Block {
     let mut rows = Vec::new();
-    let mut above = "";
+    let mut above = None;
     for cost in &sheet.costs {
-        if cost.group != above {
-            rows.push(Row::Group(clean(&cost.group)));
-            above = &cost.group;
+        if above != Some(cost.group) {
+            rows.push(Row::Group(clean(&cost.group.to_string())));
+            above = Some(cost.group);
         }
         let [quantity, range] = [&cost.quantity, &cost.range].map(|text| text.as_deref().unwrap_or_default());
         let name = Cell::noted(&cost.name, &cost.detail);

@@ -12,6 +12,7 @@ use ellwand_contract::{
 use ellwand_domain::{
     certainty::Certainty,
     code::{CustomerCode, GarmentCode, QuotationCode},
+    pricing::CostGroup,
     quantity::Millionths,
     setting::{MaterialsAt, PriceFrom, PricesShown, QuotationState},
 };
@@ -74,7 +75,7 @@ pub(super) fn wide() -> Quotation {
     sheet.stages.iter_mut().for_each(|stage| (stage.name, stage.terms) = (long.clone(), long.clone()));
     let inside = quotation.inside.as_mut().unwrap();
     for cost in &mut inside.costs {
-        (cost.name, cost.detail, cost.group) = (long.clone(), long.clone(), long.clone());
+        (cost.name, cost.detail) = (long.clone(), long.clone());
         (cost.quantity, cost.range) = (Some(long.clone()), Some(long.clone()));
         cost.printed = "1234567.890".to_owned();
     }
@@ -137,16 +138,20 @@ fn stage(name: &str, terms: &str, due: Option<NaiveDate>, [amount, tax]: [&str; 
 }
 
 fn inside() -> InternalSheet {
-    let cost = |group: &str, name: &str, detail: &str, certainty, micro: i64, printed: &str| QuotedCost {
-        group: group.to_owned(),
-        name: name.to_owned(),
-        detail: detail.to_owned(),
-        quantity: None,
-        range: None,
-        certainty,
-        cost: millionths(micro),
-        printed: printed.to_owned(),
-    };
+    let cost =
+        |group: CostGroup, name: &str, detail: &str, certainty, micro: i64, printed: &str| QuotedCost {
+            group,
+            name: name.to_owned(),
+            detail: detail.to_owned(),
+            quantity: None,
+            amount: None,
+            minutes: None,
+            lot: None,
+            range: None,
+            certainty,
+            cost: millionths(micro),
+            printed: printed.to_owned(),
+        };
     let quantity = |cost: QuotedCost, quantity: &str, range: Option<&str>| QuotedCost {
         quantity: Some(quantity.to_owned()),
         range: range.map(str::to_owned),
@@ -158,25 +163,33 @@ fn inside() -> InternalSheet {
         printed: printed.to_owned(),
     };
     let shell = cost(
-        "stuffs",
+        CostGroup::Materials,
         "shell",
         "L17 wool twill at its last price",
         Certainty::Measured,
         143_217_300,
         "143.22",
     );
-    let lining = cost("stuffs", "silk inner", "L21 viscose twill", Certainty::Stated, 31_881_000, "31.88");
-    let paid =
-        cost("paid labour", "buttonholes", "Marte, 18.15 an hour", Certainty::Estimated, 13_612_500, "13.61");
+    let lining =
+        cost(CostGroup::Materials, "silk inner", "L21 viscose twill", Certainty::Stated, 31_881_000, "31.88");
+    let paid = cost(
+        CostGroup::PaidLabour,
+        "buttonholes",
+        "Marte, 18.15 an hour",
+        Certainty::Estimated,
+        13_612_500,
+        "13.61",
+    );
     let own = cost(
-        "own labour",
+        CostGroup::OwnLabour,
         "sewing",
         "at the pay wanted of 21.35",
         Certainty::Estimated,
         209_941_666,
         "209.94",
     );
-    let overhead = cost("overhead", "workroom", "4.91 an hour", Certainty::Unknown, 51_964_167, "51.96");
+    let overhead =
+        cost(CostGroup::Overhead, "workroom", "4.91 an hour", Certainty::Unknown, 51_964_167, "51.96");
     InternalSheet {
         from: PriceFrom::Plan,
         materials_at: MaterialsAt::Replacement,

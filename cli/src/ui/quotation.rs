@@ -83,7 +83,7 @@ fn internal_sheet(ui: &mut Ui<'_>, shown: Shown, sheet: &CustomerSheet, inside: 
     );
     for cost in &inside.costs {
         table.row([
-            cost.group.clone(),
+            cost.group.to_string(),
             cost.name.clone(),
             cost.detail.clone(),
             cost.quantity.clone().unwrap_or_default(),

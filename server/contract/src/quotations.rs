@@ -1,10 +1,11 @@
 //! Quotations: what a garment will cost a customer, frozen when it is made.
 
-use crate::{Micro, act::act, reservations::Reservation};
+use crate::{Amount, Micro, act::act, reservations::Reservation};
 use chrono::NaiveDate;
 use ellwand_domain::{
     certainty::Certainty,
-    code::{BookingCode, CustomerCode, GarmentCode, QuotationCode},
+    code::{BookingCode, CustomerCode, GarmentCode, LotCode, QuotationCode},
+    pricing::CostGroup,
     setting::{MaterialsAt, PriceFrom, PricesShown, QuotationState},
 };
 use serde::{Deserialize, Serialize};
@@ -410,14 +411,23 @@ pub struct InternalSheet {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct QuotedCost {
-    /// `materials`, `paid labour`, `own labour`, `overhead`.
-    pub group: String,
+    /// What it is for.
+    pub group: CostGroup,
     /// `shell`, `sewing`.
     pub name: String,
     /// Lot and what it was priced at, or who.
     pub detail: String,
     /// Quantity for people: `2.60 m`, `9 h`.
     pub quantity: Option<String>,
+    /// The same quantity of a material, exact; null where it is not known.
+    #[serde(default)]
+    pub amount: Option<Amount>,
+    /// Minutes of labour and overhead; null on materials.
+    #[serde(default)]
+    pub minutes: Option<i64>,
+    /// The lot of a material, where it is known.
+    #[serde(default)]
+    pub lot: Option<LotCode>,
     /// Shortest and longest time, for people, where past garments tell them: `8 h to 10 h 30`.
     pub range: Option<String>,
     /// How well it is known.

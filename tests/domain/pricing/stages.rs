@@ -220,7 +220,7 @@ fn cancelling_keeps_what_was_agreed_and_gives_the_rest_back() {
     let plan = [stage("order", &[gross("50%")]), stage("end", &[])];
     let agreed = made_to_measure("140.00 EUR", &plan).unwrap();
     let keep = [share(ShareOf::Materials, "100%"), share(ShareOf::Labour, "10%")];
-    let cancelled = |paid| agreed.cancelled(money(paid), &keep).unwrap();
+    let cancelled = |paid| agreed.cancelled(&[money(paid)], &keep).unwrap();
     let of = |kept, returned, uncovered| Cancelled {
         kept: money(kept),
         returned: money(returned),
@@ -228,13 +228,13 @@ fn cancelling_keeps_what_was_agreed_and_gives_the_rest_back() {
     };
     assert_eq!(cancelled("520.00 EUR"), of("230.00 EUR", "290.00 EUR", "0.00 EUR"));
     assert_eq!(cancelled("100.00 EUR"), of("100.00 EUR", "0.00 EUR", "130.00 EUR"));
-    let nothing = agreed.cancelled(money("520.00 EUR"), &[]).unwrap();
+    let nothing = agreed.cancelled(&[money("520.00 EUR")], &[]).unwrap();
     assert_eq!(nothing, of("0.00 EUR", "520.00 EUR", "0.00 EUR"));
     let (kept, total) = (money("1040.01 EUR"), money("1040.00 EUR"));
-    let more = agreed.cancelled(money("520.00 EUR"), &[gross("100%"), Term::Fixed(money("0.01 EUR"))]);
+    let more = agreed.cancelled(&[money("520.00 EUR")], &[gross("100%"), Term::Fixed(money("0.01 EUR"))]);
     assert_eq!(more, Err(PricingError::KeepsMore { kept, total }));
     let negative = PricingError::Negative { what: "what was paid", given: "-1.00 EUR".into() };
-    assert_eq!(agreed.cancelled(money("-1.00 EUR"), &keep), Err(negative));
+    assert_eq!(agreed.cancelled(&[money("-1.00 EUR")], &keep), Err(negative));
 }
 
 /// Lines of minor units at 20 % or 5.5 %, and shares of the gross in ppm that do not exceed it.

@@ -47,9 +47,9 @@ fn printed(quotation: &Quotation) -> Vec<String> {
     let mut texts = vec![sheet.rule.clone(), "9 h 50 min".to_owned()];
     texts.extend(sheet.not_priced.iter().chain(&sheet.notes).chain(&quotation.notes).cloned());
     for cost in &sheet.costs {
-        texts.extend([&cost.group, &cost.name, &cost.detail, &cost.printed].map(String::clone));
+        texts.extend([&cost.name, &cost.detail, &cost.printed].map(String::clone));
         texts.extend(cost.quantity.iter().chain(&cost.range).cloned());
-        texts.push(cost.certainty.to_string());
+        texts.extend([cost.group.to_string(), cost.certainty.to_string()]);
     }
     texts.extend(sheet.parts.iter().flat_map(|part| [part.name.clone(), part.printed.clone()]));
     texts.extend(sheet.markup_percent.iter().chain(&sheet.margin_percent).cloned());

@@ -1,13 +1,13 @@
 //! What a price rests on, how it is made, and what it leaves for an hour.
 
 use super::{
-    PricingError,
+    CostGroup, PricingError,
     check::not_negative,
     markup::{price_by_margin, price_by_markup},
 };
 use crate::{
     costing::labour_cost,
-    quantity::{HourlyRate, Millionths, Minutes, PartsPerMillion},
+    quantity::{HourlyRate, Millionths, Minutes, PartsPerMillion, QuantityError},
 };
 
 /// What a garment costs, for its price: planned for a quotation, actual for looking back.
@@ -72,6 +72,21 @@ impl Earnings {
 }
 
 impl PriceBase {
+    /// Adds a cost to the sum of its group.
+    ///
+    /// # Errors
+    /// [`QuantityError::Overflow`].
+    pub fn add(&mut self, group: CostGroup, cost: Millionths) -> Result<(), QuantityError> {
+        let sum = match group {
+            CostGroup::Materials => &mut self.materials,
+            CostGroup::PaidLabour => &mut self.paid_labour,
+            CostGroup::OwnLabour => &mut self.own_pay,
+            CostGroup::Overhead => &mut self.overhead,
+        };
+        *sum = sum.plus(cost)?;
+        Ok(())
+    }
+
     /// The floor: materials, paid labour, overhead and own hours at the pay wanted; markup and margin are on it.
     ///
     /// # Errors

@@ -49,6 +49,12 @@ impl PartsPerMillion {
         Self(self.0.wrapping_neg())
     }
 
+    /// The percentage to the nearest hundredth, half up, without its sign: `33.33`, `-2.5`.
+    #[must_use]
+    pub fn percent(self) -> String {
+        super::print::decimal(self.0.saturating_add(50).div_euclid(100), 2, 0)
+    }
+
     /// The exact percentage without its sign: `5`, `4.5715`, `-2.5`.
     #[must_use]
     pub fn decimal(self) -> String {

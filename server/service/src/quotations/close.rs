@@ -10,7 +10,6 @@ use crate::{
 use ellwand_contract::quotations::{CloseQuotation, Quotation as View};
 use ellwand_domain::{
     pricing::Cancelled,
-    quantity::Money,
     setting::{BookingKind, QuotationState},
 };
 use ellwand_storage::{Quotation, Subject, Tx, Word};
@@ -61,9 +60,6 @@ pub(super) fn settled(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<Cancelled>
         Some(text) => ask::terms("keep", currency, text)?,
         None => Vec::new(),
     };
-    let mut paid = Money { minor: 0, currency };
-    for payment in tx.payments(quotation.id)? {
-        paid.minor = paid.minor.saturating_add(payment.minor);
-    }
-    agreed.basis.schedule()?.cancelled(paid, &keep).map_err(refused("keep"))
+    let paid = show::payments(tx, quotation, currency)?;
+    agreed.basis.schedule()?.cancelled(&paid, &keep).map_err(refused("keep"))
 }

@@ -10,17 +10,11 @@ use ellwand_contract::{
 use ellwand_domain::{
     allocation::{round_alone, round_to_total},
     certainty::Certainty,
-    pricing::PriceBase,
-    quantity::{Millionths, Money},
+    pricing::{CostGroup, PriceBase},
+    quantity::{Millionths, Minutes, Money},
     setting::PriceFrom,
 };
 use ellwand_storage::{Garment, Tx};
-
-/// Groups of costs.
-pub(super) const MATERIALS: &str = "materials";
-pub(super) const PAID: &str = "paid labour";
-pub(super) const OWN: &str = "own labour";
-pub(super) const OVERHEAD: &str = "overhead";
 
 fn minor(context: &Context<'_>, minor: i64) -> Done<Millionths> {
     Ok(Money { minor, currency: context.currency }.to_millionths()?)
@@ -79,31 +73,29 @@ impl Base {
         };
         for (cost, printed) in self.costs.iter_mut().zip(printed) {
             cost.printed = Money { minor: printed, currency: context.currency }.decimal();
-            let sum = match cost.group.as_str() {
-                MATERIALS => &mut price.materials,
-                PAID => &mut price.paid_labour,
-                OWN => &mut price.own_pay,
-                _ => &mut price.overhead,
-            };
-            *sum = sum.plus(minor(context, printed)?)?;
+            price.add(cost.group, minor(context, printed)?)?;
         }
         self.price = price;
         Ok(())
     }
 
-    pub(super) fn cost(
+    /// Adds labour or overhead of so many minutes.
+    pub(super) fn hours(
         &mut self,
-        group: &str,
+        group: CostGroup,
         (name, detail): (&str, String),
-        quantity: Option<String>,
+        minutes: Option<Minutes>,
         certainty: Certainty,
         cost: Millionths,
     ) {
         self.costs.push(QuotedCost {
-            group: group.to_owned(),
+            group,
             name: name.to_owned(),
             detail,
-            quantity,
+            quantity: minutes.map(|minutes| minutes.to_string()),
+            amount: None,
+            minutes: minutes.map(Minutes::get),
+            lot: None,
             range: None,
             certainty,
             cost: Micro(cost),

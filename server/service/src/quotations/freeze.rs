@@ -3,7 +3,7 @@
 use super::{
     ask,
     ask::Asked,
-    costs::{Base, MATERIALS, OVERHEAD, OWN, PAID},
+    costs::Base,
     internal,
     price::{Priced, UNTAXED},
 };
@@ -20,8 +20,8 @@ use ellwand_contract::{
 use ellwand_domain::{
     code::GarmentCode,
     pricing::{
-        Payable, PriceRule, PricesShown, PricingError, Profit, Rounding, Schedule, TaxLine, TaxPlace,
-        TaxRate, TaxRules, tax,
+        CostGroup, Payable, PriceRule, PricesShown, PricingError, Profit, Rounding, Schedule, TaxLine,
+        TaxPlace, TaxRate, TaxRules, tax,
     },
     quantity::{Currency, Minutes, Money, PartsPerMillion},
     setting::{MaterialsAt, PriceFrom},
@@ -139,12 +139,6 @@ impl Frozen {
     }
 }
 
-/// To the nearest hundredth of a percent.
-fn percent(share: PartsPerMillion) -> Option<String> {
-    let hundredths = share.get().checked_add(50)?.div_euclid(100);
-    PartsPerMillion::new(hundredths.checked_mul(100)?).ok().map(PartsPerMillion::decimal)
-}
-
 fn inside(
     context: &Context<'_>,
     wish: &Wish,
@@ -156,14 +150,14 @@ fn inside(
     let price = base.price;
     let profit = Profit::of(price.floor().map_err(internal)?, net).map_err(internal)?;
     let parts = [
-        (MATERIALS, price.materials),
-        (PAID, price.paid_labour),
-        (OWN, price.own_pay),
-        (OVERHEAD, price.overhead),
-        ("profit", profit.amount),
+        (CostGroup::Materials.to_string(), price.materials),
+        (CostGroup::PaidLabour.to_string(), price.paid_labour),
+        (CostGroup::OwnLabour.to_string(), price.own_pay),
+        (CostGroup::Overhead.to_string(), price.overhead),
+        ("profit".to_owned(), profit.amount),
     ];
-    let part = |(name, amount): (&str, _)| PricePart {
-        name: name.to_owned(),
+    let part = |(name, amount): (String, _)| PricePart {
+        name,
         amount: Micro(amount),
         printed: context.printed(amount),
     };
@@ -182,8 +176,8 @@ fn inside(
         floor: Micro(base.replaced.floor().map_err(internal)?),
         below_floor: base.replaced.below_floor_by(net).map_err(internal)?.map(Micro),
         profit: Micro(profit.amount),
-        markup_percent: profit.markup.and_then(percent),
-        margin_percent: profit.margin.and_then(percent),
+        markup_percent: profit.markup.map(PartsPerMillion::percent),
+        margin_percent: profit.margin.map(PartsPerMillion::percent),
         own_minutes: price.own_minutes.get(),
         hour_earns,
         rule: asked.words.clone(),

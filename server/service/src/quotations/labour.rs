@@ -1,9 +1,6 @@
 //! Labour and overhead behind a price.
 
-use super::{
-    costs::{Base, OVERHEAD, OWN, PAID},
-    internal,
-};
+use super::{costs::Base, internal};
 use crate::{context::Context, costs::Costed, failure::Done, figures, perform::Perform, workshop::OWNER};
 use chrono::NaiveDate;
 use ellwand_contract::operations::GetEstimates;
@@ -11,6 +8,7 @@ use ellwand_domain::{
     certainty::Certainty,
     code::GarmentCode,
     costing::{HourlyCost, LineKind, LossReason, labour_cost},
+    pricing::CostGroup,
     quantity::{Millionths, Minutes},
 };
 use ellwand_storage::{Garment, Tx};
@@ -98,7 +96,7 @@ pub(super) fn planned(
         return Ok(());
     };
     let rate = HourlyCost::over(Millionths::new(rate.amount)?, rate.minutes).map_err(internal)?;
-    overhead(base, rate.of(billable)?, Some(Minutes::new(billable)?.to_string()), Certainty::Estimated);
+    overhead(base, rate.of(billable)?, Some(Minutes::new(billable)?), Certainty::Estimated);
     Ok(())
 }
 
@@ -158,19 +156,19 @@ fn add(
     cost: Millionths,
 ) -> Done<()> {
     let group = match hour {
-        Hour::Paid(_) => PAID,
-        Hour::Own(_) | Hour::Free | Hour::Unknown => OWN,
+        Hour::Paid(_) => CostGroup::PaidLabour,
+        Hour::Own(_) | Hour::Free | Hour::Unknown => CostGroup::OwnLabour,
     };
     if matches!(hour, Hour::Free) && !base.notes.iter().any(|note| note == NO_PAY) {
         base.notes.push(NO_PAY.to_owned());
     }
-    base.cost(group, told, Some(minutes.to_string()), certainty, cost);
+    base.hours(group, told, Some(minutes), certainty, cost);
     Ok(())
 }
 
-fn overhead(base: &mut Base, cost: Millionths, quantity: Option<String>, certainty: Certainty) {
+fn overhead(base: &mut Base, cost: Millionths, minutes: Option<Minutes>, certainty: Certainty) {
     if !cost.is_zero() {
         let told = ("overhead", "on billable hours".to_owned());
-        base.cost(OVERHEAD, told, quantity, certainty, cost);
+        base.hours(CostGroup::Overhead, told, minutes, certainty, cost);
     }
 }

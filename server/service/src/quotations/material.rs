@@ -1,9 +1,6 @@
 //! Materials behind a price: typed, promised or picked from the shelf, estimated; as they did cost.
 
-use super::{
-    costs::{Base, MATERIALS},
-    internal,
-};
+use super::{costs::Base, internal};
 use crate::{
     candidates,
     context::Context,
@@ -11,13 +8,19 @@ use crate::{
     failure::{Done, invalid},
     garments::need::{NeedRecord, load_needs},
     reservations::need_named,
-    shelved::LotRecord,
+    shelved::{self, LotRecord},
 };
-use ellwand_contract::{Amount, garments::NeedCandidates, quotations::PriceInput};
+use ellwand_contract::{
+    Amount, Micro,
+    garments::NeedCandidates,
+    quotations::{PriceInput, QuotedCost},
+};
 use ellwand_domain::{
     certainty::Certainty,
     code::{GarmentCode, LotCode},
     costing::{LineKind, LossReason},
+    ledger::Quantity,
+    pricing::CostGroup,
     quantity::{Micrometres, Millionths},
     setting::{GarmentState, MaterialsAt, PriceFrom},
 };
@@ -76,10 +79,12 @@ pub(super) fn lines(
     let at = price.materials_at.unwrap_or(MaterialsAt::Cost);
     let mut sums = Sums::default();
     for mut line in all {
-        let replaced = match line.of {
-            Some(of) => replacement(tx, of, line.cost)?,
-            None => None,
-        };
+        let (mut amount, mut replaced) = (None, None);
+        if let Some((lot, quantity)) = line.of {
+            let record = LotRecord::load(tx, lot)?;
+            amount = Some(shelved::amount(record.is_counted(), Quantity::new(quantity)?));
+            replaced = replacement(tx, &record, quantity, line.cost)?;
+        }
         sums.replaced = sums.replaced.plus(replaced.map_or(line.cost, |(_, cost)| cost))?;
         if let (MaterialsAt::Replacement, Some((lot, cost))) = (at, replaced) {
             line.cost = cost;
@@ -87,7 +92,19 @@ pub(super) fn lines(
             line.detail = format!("{}, at the price of {}", line.detail, LotCode::new(lot));
         }
         sums.asked = sums.asked.plus(line.cost)?;
-        base.cost(MATERIALS, (&line.role, line.detail), line.quantity, line.certainty, line.cost);
+        base.costs.push(QuotedCost {
+            group: CostGroup::Materials,
+            name: line.role,
+            detail: line.detail,
+            quantity: line.quantity,
+            amount,
+            minutes: None,
+            lot: line.of.map(|(lot, _)| LotCode::new(lot)),
+            range: None,
+            certainty: line.certainty,
+            cost: Micro(line.cost),
+            printed: String::new(),
+        });
     }
     Ok(sums)
 }
@@ -240,10 +257,10 @@ fn used(garment: &Garment, costed: &Costed, needs: &[NeedRecord], base: &mut Bas
 /// nothing the quantity is priced.
 fn replacement(
     tx: &mut Tx<'_>,
-    (lot, quantity): (i64, i64),
+    record: &LotRecord,
+    quantity: i64,
     cost: Millionths,
 ) -> Done<Option<(i64, Millionths)>> {
-    let record = LotRecord::load(tx, lot)?;
     if record.lot.owner_id.is_some() {
         return Ok(None);
     }
@@ -252,9 +269,10 @@ fn replacement(
             continue;
         }
         let lines = tx.purchase_lines(record.lot.purchase_id)?;
-        let own = lines.iter().find(|line| line.lot_id == lot && line.landed > 0 && line.quantity > 0);
+        let own =
+            lines.iter().find(|line| line.lot_id == record.lot.id && line.landed > 0 && line.quantity > 0);
         let cost = match own {
-            _ if newest == lot => cost,
+            _ if newest == record.lot.id => cost,
             Some(own) => cost.share(landed, own.landed)?.share(own.quantity, received)?,
             None => Millionths::new(landed)?.share(quantity, received)?,
         };

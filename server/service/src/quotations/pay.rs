@@ -31,8 +31,7 @@ impl Perform for LogPayment {
             return Err(invalid("amount", "nothing was paid"));
         }
         let day = context.day(self.date)?;
-        let mut all: Vec<Money> =
-            tx.payments(quotation.id)?.iter().map(|row| Money { minor: row.minor, currency }).collect();
+        let mut all = show::payments(tx, &quotation, currency)?;
         all.push(money);
         agreed.basis.schedule()?.standing(0, &all).map_err(refused("amount"))?;
         let booking = context.next_booking(tx)?;

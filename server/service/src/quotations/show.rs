@@ -8,7 +8,7 @@ use ellwand_contract::quotations::{
 use ellwand_domain::{
     code::{BookingCode, CustomerCode, GarmentCode, QuotationCode},
     pricing::Schedule,
-    quantity::Money,
+    quantity::{Currency, Money},
     setting::{GarmentState, QuotationState},
 };
 use ellwand_storage::{Quotation, Tx};
@@ -73,6 +73,11 @@ pub(super) fn view(
 /// What a version froze.
 pub(super) fn frozen(tx: &mut Tx<'_>, quotation: &Quotation, version: i64) -> Done<Frozen> {
     serde_json::from_str(&version_of(tx, quotation, version)?.frozen).map_err(internal)
+}
+
+/// What was paid on a quotation, as it came.
+pub(super) fn payments(tx: &mut Tx<'_>, quotation: &Quotation, currency: Currency) -> Done<Vec<Money>> {
+    Ok(tx.payments(quotation.id)?.iter().map(|row| Money { minor: row.minor, currency }).collect())
 }
 
 /// Line by line, then what is to be paid and when.

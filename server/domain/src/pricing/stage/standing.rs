@@ -61,12 +61,7 @@ impl Schedule {
             return Err(PricingError::UnknownStage { reached, stages: self.stages.len() });
         }
         let money = |minor| self.bases.money(minor);
-        let mut paid = 0_i64;
-        for payment in payments {
-            let minor = minor_in(self.currency(), *payment)?;
-            paid = paid.checked_add(minor).ok_or_else(overflow)?;
-        }
-        positive_in(self.currency(), "what was paid", money(paid))?;
+        let paid = self.paid(payments)?;
         let (mut due, mut unspent) = (0_i64, paid);
         let mut stages = Vec::with_capacity(self.stages.len());
         for (position, stage) in self.stages.iter().enumerate() {
@@ -94,7 +89,16 @@ impl Schedule {
         })
     }
 
-    /// What of `paid` is kept on cancelling, by terms such as "all materials and half the labour".
+    /// The sum of payments, in minor units.
+    fn paid(&self, payments: &[Money]) -> Result<i64, PricingError> {
+        let add = |sum: i64, payment: &Money| {
+            sum.checked_add(minor_in(self.currency(), *payment)?).ok_or_else(overflow)
+        };
+        let paid = payments.iter().try_fold(0_i64, add)?;
+        positive_in(self.currency(), "what was paid", self.bases.money(paid))
+    }
+
+    /// What of the payments is kept on cancelling, by terms such as "all materials and half the labour".
     ///
     /// - Rounding: the sum of the terms half up, once.
     /// - How it is taxed differs by country; here it is only an amount.
@@ -102,8 +106,8 @@ impl Schedule {
     /// # Errors
     /// [`PricingError::MixedCurrencies`], [`PricingError::Negative`], [`PricingError::AboveWhole`];
     /// [`PricingError::KeepsMore`] where the terms keep more than the whole price.
-    pub fn cancelled(&self, paid: Money, keep: &[Term]) -> Result<Cancelled, PricingError> {
-        let paid = positive_in(self.currency(), "what was paid", paid)?;
+    pub fn cancelled(&self, payments: &[Money], keep: &[Term]) -> Result<Cancelled, PricingError> {
+        let paid = self.paid(payments)?;
         let exact = self.bases.exact(keep)?;
         if exact > self.bases.total() {
             return Err(PricingError::KeepsMore { kept: self.bases.money(up(exact)?), total: self.total() });

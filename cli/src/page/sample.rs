@@ -12,7 +12,7 @@ use ellwand_contract::{
 use ellwand_domain::{
     certainty::Certainty,
     code::{CustomerCode, GarmentCode, QuotationCode},
-    pricing::CostGroup,
+    pricing::PriceGroup,
     quantity::Millionths,
     setting::{MaterialsAt, PriceFrom, PricesShown, QuotationState},
 };
@@ -139,7 +139,7 @@ fn stage(name: &str, terms: &str, due: Option<NaiveDate>, [amount, tax]: [&str; 
 
 fn inside() -> InternalSheet {
     let cost =
-        |group: CostGroup, name: &str, detail: &str, certainty, micro: i64, printed: &str| QuotedCost {
+        |group: PriceGroup, name: &str, detail: &str, certainty, micro: i64, printed: &str| QuotedCost {
             group,
             name: name.to_owned(),
             detail: detail.to_owned(),
@@ -163,17 +163,23 @@ fn inside() -> InternalSheet {
         printed: printed.to_owned(),
     };
     let shell = cost(
-        CostGroup::Materials,
+        PriceGroup::Materials,
         "shell",
         "L17 wool twill at its last price",
         Certainty::Measured,
         143_217_300,
         "143.22",
     );
-    let lining =
-        cost(CostGroup::Materials, "silk inner", "L21 viscose twill", Certainty::Stated, 31_881_000, "31.88");
+    let lining = cost(
+        PriceGroup::Materials,
+        "silk inner",
+        "L21 viscose twill",
+        Certainty::Stated,
+        31_881_000,
+        "31.88",
+    );
     let paid = cost(
-        CostGroup::PaidLabour,
+        PriceGroup::PaidLabour,
         "buttonholes",
         "Marte, 18.15 an hour",
         Certainty::Estimated,
@@ -181,7 +187,7 @@ fn inside() -> InternalSheet {
         "13.61",
     );
     let own = cost(
-        CostGroup::OwnLabour,
+        PriceGroup::OwnLabour,
         "sewing",
         "at the pay wanted of 21.35",
         Certainty::Estimated,
@@ -189,7 +195,7 @@ fn inside() -> InternalSheet {
         "209.94",
     );
     let overhead =
-        cost(CostGroup::Overhead, "workroom", "4.91 an hour", Certainty::Unknown, 51_964_167, "51.96");
+        cost(PriceGroup::Overhead, "workroom", "4.91 an hour", Certainty::Unknown, 51_964_167, "51.96");
     InternalSheet {
         from: PriceFrom::Plan,
         materials_at: MaterialsAt::Replacement,

@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use ellwand_domain::{
     certainty::Certainty,
     code::{BookingCode, CustomerCode, GarmentCode, LotCode, QuotationCode},
-    pricing::CostGroup,
+    pricing::PriceGroup,
     setting::{MaterialsAt, PriceFrom, PricesShown, QuotationState},
 };
 use serde::{Deserialize, Serialize};
@@ -412,7 +412,7 @@ pub struct InternalSheet {
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct QuotedCost {
     /// What it is for.
-    pub group: CostGroup,
+    pub group: PriceGroup,
     /// `shell`, `sewing`.
     pub name: String,
     /// Lot and what it was priced at, or who.

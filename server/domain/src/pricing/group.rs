@@ -6,7 +6,7 @@ use std::fmt;
 /// What a cost behind a price is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-pub enum CostGroup {
+pub enum PriceGroup {
     /// Cloth, interlining, thread, trims.
     #[serde(rename = "materials")]
     Materials,
@@ -21,7 +21,7 @@ pub enum CostGroup {
     Overhead,
 }
 
-impl fmt::Display for CostGroup {
+impl fmt::Display for PriceGroup {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.pad(match self {
             Self::Materials => "materials",

@@ -21,7 +21,7 @@ pub use break_even::{BreakEven, Contribution};
 pub use charm::{Charm, Charmed};
 pub use error::PricingError;
 pub use estimate::{MIN_FOR_RANGE, PastWork, TimeEstimate};
-pub use group::CostGroup;
+pub use group::PriceGroup;
 pub use markup::{
     KEYSTONE, Profit, before_discounts, cost_by_markup, discounted, margin_of_markup, markup_of_margin,
     price_by_margin, price_by_markup,

@@ -1,7 +1,7 @@
 //! What a price rests on, how it is made, and what it leaves for an hour.
 
 use super::{
-    CostGroup, PricingError,
+    PriceGroup, PricingError,
     check::not_negative,
     markup::{price_by_margin, price_by_markup},
 };
@@ -76,12 +76,12 @@ impl PriceBase {
     ///
     /// # Errors
     /// [`QuantityError::Overflow`].
-    pub fn add(&mut self, group: CostGroup, cost: Millionths) -> Result<(), QuantityError> {
+    pub fn add(&mut self, group: PriceGroup, cost: Millionths) -> Result<(), QuantityError> {
         let sum = match group {
-            CostGroup::Materials => &mut self.materials,
-            CostGroup::PaidLabour => &mut self.paid_labour,
-            CostGroup::OwnLabour => &mut self.own_pay,
-            CostGroup::Overhead => &mut self.overhead,
+            PriceGroup::Materials => &mut self.materials,
+            PriceGroup::PaidLabour => &mut self.paid_labour,
+            PriceGroup::OwnLabour => &mut self.own_pay,
+            PriceGroup::Overhead => &mut self.overhead,
         };
         *sum = sum.plus(cost)?;
         Ok(())

@@ -10,7 +10,7 @@ use ellwand_contract::{
 use ellwand_domain::{
     allocation::{round_alone, round_to_total},
     certainty::Certainty,
-    pricing::{CostGroup, PriceBase},
+    pricing::{PriceBase, PriceGroup},
     quantity::{Millionths, Minutes, Money},
     setting::PriceFrom,
 };
@@ -82,7 +82,7 @@ impl Base {
     /// Adds labour or overhead of so many minutes.
     pub(super) fn hours(
         &mut self,
-        group: CostGroup,
+        group: PriceGroup,
         (name, detail): (&str, String),
         minutes: Option<Minutes>,
         certainty: Certainty,

@@ -20,7 +20,7 @@ use ellwand_contract::{
 use ellwand_domain::{
     code::GarmentCode,
     pricing::{
-        CostGroup, Payable, PriceRule, PricesShown, PricingError, Profit, Rounding, Schedule, TaxLine,
+        Payable, PriceGroup, PriceRule, PricesShown, PricingError, Profit, Rounding, Schedule, TaxLine,
         TaxPlace, TaxRate, TaxRules, tax,
     },
     quantity::{Currency, Minutes, Money, PartsPerMillion},
@@ -150,10 +150,10 @@ fn inside(
     let price = base.price;
     let profit = Profit::of(price.floor().map_err(internal)?, net).map_err(internal)?;
     let parts = [
-        (CostGroup::Materials.to_string(), price.materials),
-        (CostGroup::PaidLabour.to_string(), price.paid_labour),
-        (CostGroup::OwnLabour.to_string(), price.own_pay),
-        (CostGroup::Overhead.to_string(), price.overhead),
+        (PriceGroup::Materials.to_string(), price.materials),
+        (PriceGroup::PaidLabour.to_string(), price.paid_labour),
+        (PriceGroup::OwnLabour.to_string(), price.own_pay),
+        (PriceGroup::Overhead.to_string(), price.overhead),
         ("profit".to_owned(), profit.amount),
     ];
     let part = |(name, amount): (String, _)| PricePart {

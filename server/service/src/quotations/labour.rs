@@ -8,7 +8,7 @@ use ellwand_domain::{
     certainty::Certainty,
     code::GarmentCode,
     costing::{HourlyCost, LineKind, LossReason, labour_cost},
-    pricing::CostGroup,
+    pricing::PriceGroup,
     quantity::{Millionths, Minutes},
 };
 use ellwand_storage::{Garment, Tx};
@@ -156,8 +156,8 @@ fn add(
     cost: Millionths,
 ) -> Done<()> {
     let group = match hour {
-        Hour::Paid(_) => CostGroup::PaidLabour,
-        Hour::Own(_) | Hour::Free | Hour::Unknown => CostGroup::OwnLabour,
+        Hour::Paid(_) => PriceGroup::PaidLabour,
+        Hour::Own(_) | Hour::Free | Hour::Unknown => PriceGroup::OwnLabour,
     };
     if matches!(hour, Hour::Free) && !base.notes.iter().any(|note| note == NO_PAY) {
         base.notes.push(NO_PAY.to_owned());
@@ -169,6 +169,6 @@ fn add(
 fn overhead(base: &mut Base, cost: Millionths, minutes: Option<Minutes>, certainty: Certainty) {
     if !cost.is_zero() {
         let told = ("overhead", "on billable hours".to_owned());
-        base.hours(CostGroup::Overhead, told, minutes, certainty, cost);
+        base.hours(PriceGroup::Overhead, told, minutes, certainty, cost);
     }
 }

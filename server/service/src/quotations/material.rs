@@ -20,7 +20,7 @@ use ellwand_domain::{
     code::{GarmentCode, LotCode},
     costing::{LineKind, LossReason},
     ledger::Quantity,
-    pricing::CostGroup,
+    pricing::PriceGroup,
     quantity::{Micrometres, Millionths},
     setting::{GarmentState, MaterialsAt, PriceFrom},
 };
@@ -93,7 +93,7 @@ pub(super) fn lines(
         }
         sums.asked = sums.asked.plus(line.cost)?;
         base.costs.push(QuotedCost {
-            group: CostGroup::Materials,
+            group: PriceGroup::Materials,
             name: line.role,
             detail: line.detail,
             quantity: line.quantity,

@@ -71,7 +71,10 @@ fn body(act: &str) -> Value {
         "plan_garment" => json!({"name": "vest"}),
         "edit_garment" => json!({"name": "vest"}),
         "finish_garment" => json!({"good": 1}),
-        "cancel_garment" | "copy_garment" | "deliver_garment" | "undo" | "revoke_token" => json!({}),
+        "cancel_garment" | "copy_garment" | "deliver_garment" | "undo" | "revoke_token"
+        | "erase_customer" => {
+            json!({})
+        }
         "make_quotation" => json!({"garment": "G1"}),
         "requote" => json!({}),
         "accept_quotation" => json!({"version": 1}),

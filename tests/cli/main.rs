@@ -3,6 +3,7 @@
 
 mod closing;
 mod cloth;
+mod erasing;
 mod estimating;
 mod files;
 mod help;

@@ -99,12 +99,45 @@ pub fn a_request_is_kept_with_its_answer(book: &TestDatabase) {
         content: "{\"piece\":\"L1.1\"}".into(),
         answer: "{\"booking\":\"B1\",\"note\":\"½ m\"}".into(),
         answered_at: instant(4),
+        erased_at: None,
     };
     book.put(|tx| tx.insert_request(&request));
     assert_eq!(book.get(|tx| tx.request(&request.id)), Some(request.clone()));
     assert_eq!(book.get(|tx| tx.request("01890a5d-ac96-774b-bcce-b302099a8058")), None);
     let again = book.write(|tx| tx.insert_request(&request));
     assert!(matches!(again, Err(StorageError::Constraint(_))), "{again:?}");
+}
+
+/// Records that tell of someone are emptied once, and change in no other way.
+pub fn records_of_requests_are_emptied_once(book: &TestDatabase) {
+    let request = |id: &str, content: &str, answer: &str| Request {
+        id: format!("01890a5d-ac96-774b-bcce-b3020999{id}"),
+        act: "plan_garment".into(),
+        caller: "ada".into(),
+        content: content.into(),
+        answer: answer.into(),
+        answered_at: instant(4),
+        erased_at: None,
+    };
+    let [asked, told, other] = [
+        request("0001", "{\"customer\":\"50%_Bo\"}", "{}"),
+        request("0002", "{}", "{\"customer\":\"50%_Bo\"}"),
+        request("0003", "{\"customer\":\"50 or more Bo\"}", "{}"),
+    ];
+    book.put(|tx| [&asked, &told, &other].into_iter().try_for_each(|request| tx.insert_request(request)));
+    let erase = |at| move |tx: &mut Tx<'_>| tx.erase_requests(&["\"50%_Bo\"".to_owned()], instant(at));
+    assert_eq!(book.write(erase(5)).unwrap(), 2);
+    assert_eq!(book.write(erase(6)).unwrap(), 0, "once is enough");
+    for request in [&asked, &told] {
+        let erased = Request {
+            content: String::new(),
+            answer: String::new(),
+            erased_at: Some(instant(5)),
+            ..request.clone()
+        };
+        assert_eq!(book.get(|tx| tx.request(&request.id)), Some(erased));
+    }
+    assert_eq!(book.get(|tx| tx.request(&other.id)), Some(other.clone()));
 }
 
 pub fn the_last_booking_skips_what_was_taken_back(book: &TestDatabase) {

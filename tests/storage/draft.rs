@@ -77,7 +77,7 @@ pub fn supplier(id: i64, name: &str) -> Supplier {
 }
 
 pub fn customer(id: i64, name: &str) -> Customer {
-    Customer { id, name: name.into(), note: String::new() }
+    Customer { id, name: name.into(), note: String::new(), known_as: String::new() }
 }
 
 pub fn material(id: i64, kind: Kind, name: &str) -> Material {

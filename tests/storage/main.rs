@@ -82,6 +82,7 @@ cases! {
         movements_are_read_in_the_order_of_the_ledger
         every_place_and_every_act_is_stored
         a_request_is_kept_with_its_answer
+        records_of_requests_are_emptied_once
         the_last_booking_skips_what_was_taken_back
         what_took_a_booking_back_is_found
         movements_of_a_place_come_with_their_days

@@ -51,7 +51,8 @@ fn both_dialects_have_the_same_tables() {
                 "INTEGER PRIMARY KEY AUTOINCREMENT",
             )
             .replace("BIGINT PRIMARY KEY", "INTEGER PRIMARY KEY");
-        let end = up.find("CREATE TRIGGER").into_iter().chain(up.find("CREATE FUNCTION")).min();
+        let triggers = ["CREATE TRIGGER", "DROP TRIGGER", "CREATE FUNCTION"];
+        let end = triggers.iter().filter_map(|word| up.find(word)).min();
         up[..end.unwrap_or(up.len())].to_owned()
     };
     let triggers = |dialect: &str, name: &str| -> Vec<String> {

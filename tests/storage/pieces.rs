@@ -1,7 +1,7 @@
 //! Pieces with their flaws, stretches and promises.
 
 use crate::database::TestDatabase;
-use crate::draft::{cloth, day, garment, loose, lot, material, need, quantity, reservation};
+use crate::draft::{cloth, customer, day, garment, loose, lot, material, need, quantity, reservation};
 use crate::sample::{self, M, stock};
 use ellwand_domain::{
     ledger::{Flaw, Rank},
@@ -9,7 +9,7 @@ use ellwand_domain::{
     setting::Kind,
     shrinkage::Preparation,
 };
-use ellwand_storage::{Customer, Garment, Lot, Near, Need, Reservation, StoredPiece};
+use ellwand_storage::{Garment, Lot, Near, Need, Reservation, StoredPiece};
 
 fn flaw(at: i64, length: i64, note: &str) -> Flaw {
     Flaw { at, length, note: note.into() }
@@ -158,7 +158,7 @@ pub fn pieces_are_found_by_what_is_free(book: &TestDatabase) {
     let owned = Lot { owner_id: Some(1), ..lot(2, 1) };
     book.put(|tx| {
         sample::write(tx)?;
-        tx.save_customer(&Customer { id: 1, name: "Anna".to_owned(), note: String::new() })?;
+        tx.save_customer(&customer(1, "Anna"))?;
         tx.insert_lot(&owned)?;
         for (id, free) in [(2, 1_000_000), (3, 2_000_000), (4, 3_000_000)] {
             tx.insert_piece(&of_length(id, free))?;

@@ -35,6 +35,7 @@ fn stock(book: &TestDatabase) {
             content: "{}".into(),
             answer: "{}".into(),
             answered_at: crate::draft::instant(2),
+            erased_at: None,
         })?;
         tx.insert_reservation(&reservation(1, 1, 500_000))
     });

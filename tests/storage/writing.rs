@@ -166,6 +166,7 @@ pub fn one_request_is_kept_once(book: &TestDatabase) {
             content: "{}".into(),
             answer: "{}".into(),
             answered_at: crate::draft::instant(1),
+            erased_at: None,
         };
         let ask = |db: &Db| -> Result<bool, StorageError> {
             db.write(Box::new(|tx| {

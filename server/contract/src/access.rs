@@ -6,6 +6,7 @@ use crate::{
     figures::SetFigures,
     garments::{Candidates, Garment},
     lots::{Lot, Piece},
+    parties::EraseCustomer,
     people::{CreateToken, RevokeToken},
     quotations::{CloseQuotation, MakeQuotation, Quotation, Requote},
     reservations::Reservation,
@@ -75,7 +76,7 @@ impl Access {
 /// What an act that writes needs, by its name: the record of a request holds no more than that.
 #[must_use]
 pub fn of_written(act: &str) -> Access {
-    const BEYOND: [(&str, Access); 11] = [
+    const BEYOND: [(&str, Access); 12] = [
         (SetWorkshop::NAME, SetWorkshop::ACCESS),
         (SetTaxRate::NAME, SetTaxRate::ACCESS),
         (SetPayRate::NAME, SetPayRate::ACCESS),
@@ -85,6 +86,7 @@ pub fn of_written(act: &str) -> Access {
         (Requote::NAME, Requote::ACCESS),
         (CloseQuotation::NAME, CloseQuotation::ACCESS),
         (CloseBooks::NAME, CloseBooks::ACCESS),
+        (EraseCustomer::NAME, EraseCustomer::ACCESS),
         (CreateToken::NAME, CreateToken::ACCESS),
         (RevokeToken::NAME, RevokeToken::ACCESS),
     ];

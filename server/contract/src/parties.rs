@@ -75,6 +75,34 @@ pub struct EditCustomer {
 }
 act!(patch EditCustomer => Customer, "edit_customer", "/v1/customers/{customer}", "Changes a customer's record.");
 
+/// Takes a customer's name and note out of the book for good; it cannot be taken back.
+///
+/// Garments, quotations and payments stay, and name the customer by the code alone.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct EraseCustomer {
+    /// Request id.
+    pub id: Uuid,
+    /// Which.
+    pub customer: CustomerCode,
+}
+act!(post EraseCustomer => Erased, "erase_customer", "/v1/customers/{customer}/erase", "Takes a customer's name and note out of the book for good.", needs Settings);
+
+/// What became of an erased customer.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Erased {
+    /// The code, which stays.
+    pub customer: CustomerCode,
+    /// What stands in place of the name.
+    pub name: String,
+    /// Kept records of requests that were emptied with it.
+    pub requests: u32,
+    /// Where the name may still stand.
+    pub notes: Vec<String>,
+}
+
 /// A customer.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]

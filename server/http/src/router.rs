@@ -17,7 +17,7 @@ use ellwand_contract::{
     },
     lots::{EditLot, GetLot, MarkFlaw, MeasurePiece, PlacePiece, RemoveFlaw, SplitPiece, WeighPiece},
     operations::{ForgetOperation, GetEstimates, ListOperations, SetOperation},
-    parties::{EditCustomer, EditSupplier, ListCustomers, ListSuppliers},
+    parties::{EditCustomer, EditSupplier, EraseCustomer, ListCustomers, ListSuppliers},
     people::{CreateToken, GetSelf, ListTokens, RevokeToken},
     purchases::{AddCharge, Buy, GetPurchase, ListPurchases},
     quotations::{
@@ -49,6 +49,7 @@ pub fn table() -> Table {
         .act::<EditSupplier>()
         .act::<ListCustomers>()
         .act::<EditCustomer>()
+        .act::<EraseCustomer>()
         .act::<ListMaterials>()
         .act::<EditMaterial>()
         // usual operations

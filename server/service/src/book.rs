@@ -148,6 +148,7 @@ fn written<A: Perform>(
         content,
         answer: text_of(&answer)?,
         answered_at: now.naive_utc(),
+        erased_at: None,
     };
     tx.insert_request(&request)?;
     Ok(Outcome { answer, repeated: false })
@@ -208,6 +209,9 @@ fn repeated<A: Act>(
     if request.caller != caller.name {
         return Err(differs("caller", "caller"));
     }
+    if request.erased_at.is_some() {
+        return Err(erased(request));
+    }
     if request.content != content {
         let field = differing_field(&request.content, content);
         return Err(differs(&field, &field));
@@ -219,6 +223,15 @@ fn repeated<A: Act>(
                 .into())
         }
     }
+}
+
+/// What a request did stands, and what it said is gone.
+pub(crate) fn erased(request: &Request) -> Failure {
+    let detail = format!(
+        "the request {} was answered, but its record was erased with the name of a customer",
+        request.id
+    );
+    Problem::new(ProblemType::NotFound, detail).hint("see the history for what was booked").into()
 }
 
 /// Name of the first field in which two JSON objects differ.

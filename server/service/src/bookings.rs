@@ -127,6 +127,9 @@ impl Perform for GetRequest {
             let what = format!("answered request {} of yours", self.request);
             return Err(not_found(what, "it may be sent for the first time"));
         };
+        if kept.erased_at.is_some() {
+            return Err(crate::book::erased(&kept));
+        }
         let content = serde_json::from_str(&kept.content).map_err(|error| {
             Problem::new(ProblemType::Internal, format!("the kept request cannot be read: {error}"))
         })?;

@@ -13,6 +13,7 @@ mod context;
 mod costs;
 mod cuts;
 mod detail;
+mod erasing;
 mod failure;
 mod figures;
 mod fit;

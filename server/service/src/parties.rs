@@ -48,6 +48,8 @@ trait Party {
     type View;
     fn from_name(id: i64, name: String) -> Self;
     fn view(self) -> Self::View;
+    /// Remembers a former name, where it must be found again.
+    fn remember(&mut self, _former: &str) {}
 }
 
 macro_rules! party {
@@ -91,7 +93,10 @@ macro_rules! party {
                     if let Some(other) = tx.$named(&name)?.filter(|other| other.id != row.id) {
                         return Err(exists($noun, &name, <$code>::new(other.id)));
                     }
-                    row.name = name;
+                    if row.name != name {
+                        let former = std::mem::replace(&mut row.name, name);
+                        row.remember(&former);
+                    }
                 }
                 if let Some(note) = &self.note {
                     row.note = note.trim().to_owned();
@@ -100,17 +105,31 @@ macro_rules! party {
                 Ok(row.view())
             }
         }
-
-        impl Party for $row {
-            type View = $view;
-            fn from_name(id: i64, name: String) -> Self {
-                Self { id, name, note: String::new() }
-            }
-            fn view(self) -> $view {
-                $view { $key: <$code>::new(self.id), name: self.name, note: self.note }
-            }
-        }
     };
+}
+
+impl Party for ellwand_storage::Supplier {
+    type View = Supplier;
+    fn from_name(id: i64, name: String) -> Self {
+        Self { id, name, note: String::new() }
+    }
+    fn view(self) -> Supplier {
+        Supplier { supplier: SupplierCode::new(self.id), name: self.name, note: self.note }
+    }
+}
+
+impl Party for ellwand_storage::Customer {
+    type View = Customer;
+    fn from_name(id: i64, name: String) -> Self {
+        Self { id, name, note: String::new(), known_as: String::new() }
+    }
+    fn view(self) -> Customer {
+        Customer { customer: CustomerCode::new(self.id), name: self.name, note: self.note }
+    }
+    fn remember(&mut self, former: &str) {
+        self.known_as.push_str(former);
+        self.known_as.push('\n');
+    }
 }
 
 party!(

@@ -129,6 +129,7 @@ table! {
         id -> BigInt,
         name -> Text,
         note -> Text,
+        known_as -> Text,
     }
 }
 
@@ -175,6 +176,7 @@ table! {
         content -> Text,
         answer -> Text,
         answered_at -> Timestamp,
+        erased_at -> Nullable<Timestamp>,
     }
 }
 

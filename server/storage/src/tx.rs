@@ -136,6 +136,16 @@ queries! {
         /// Movements from or to a place, with their business dates.
         movements_at(account: Account) -> Vec<(StoredMovement, NaiveDate)>;
     }
+    erasing {
+        /// Garments of a customer that are not delivered or cancelled, by code.
+        open_garments_of(customer: i64) -> Vec<i64>;
+        /// Lots of a customer with something on the shelf, by code.
+        shelved_lots_of(customer: i64) -> Vec<i64>;
+        /// Quotations for a customer that are open or accepted, by code.
+        live_quotations_of(customer: i64) -> Vec<i64>;
+        /// Empties the records of requests that hold one of these texts; how many.
+        erase_requests(texts: &[String], at: NaiveDateTime) -> usize;
+    }
     purchases {
         /// Writes a new purchase.
         insert_purchase(purchase: &Purchase) -> ();

@@ -1,16 +1,18 @@
-//! `ellwand customer`: customers appear by use; here they are listed and edited.
+//! `ellwand customer`: customers appear by use; here they are listed, edited and erased.
 
 mod edit;
+mod erase;
 mod list;
 
 use crate::{command_error::CommandError, context::Context};
 use clap::Subcommand;
 
-/// List or edit customers; they appear with their first garment or cloth
+/// List, edit or erase customers; they appear with their first garment or cloth
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand customer list
-  ellwand customer edit C2 --note \"opens on Thursdays\"")]
+  ellwand customer edit C2 --note \"opens on Thursdays\"
+  ellwand customer erase C2")]
 pub struct Args {
     #[command(subcommand)]
     verb: Verb,
@@ -22,6 +24,7 @@ enum Verb {
     #[command(after_help = "Example:\n  ellwand customer list")]
     List,
     Edit(edit::Args),
+    Erase(erase::Args),
 }
 
 /// Runs it.
@@ -32,5 +35,6 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
     match args.verb {
         Verb::List => list::run(context),
         Verb::Edit(args) => edit::run(args, context),
+        Verb::Erase(args) => erase::run(args, context),
     }
 }

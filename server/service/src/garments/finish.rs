@@ -11,7 +11,7 @@ use crate::{
 };
 use ellwand_contract::garments::{DeliverGarment, FinishGarment, Garment as View};
 use ellwand_domain::{
-    code::GarmentCode,
+    code::{CustomerCode, GarmentCode},
     costing,
     ledger::{Account, AccountKind, Movement, Quantity},
     quantity::Millionths,
@@ -75,8 +75,10 @@ impl Perform for DeliverGarment {
         let balance = Balance::read(tx, garment.id)?;
         let day = balance.day(context, &garment, self.date)?;
         let booking = context.next_booking(tx)?;
-        let to = show::customer(tx, &garment)?
-            .map_or_else(|| "from stock".to_owned(), |name| format!("to {name}"));
+        // Bookings stay for good, and names can be erased: the code stands for the customer.
+        let to = garment
+            .customer_id
+            .map_or_else(|| "from stock".to_owned(), |id| format!("to {}", CustomerCode::new(id)));
         let summary = format!("Delivered {} {} {to}.", self.garment, garment.name);
         let mut entry =
             moved(BookingKind::Delivered, day, summary, &garment, GarmentState::Finished, Vec::new());

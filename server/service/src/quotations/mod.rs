@@ -15,7 +15,7 @@ mod show;
 
 use crate::failure::{Done, Failure, invalid, not_found};
 use ellwand_contract::{Problem, ProblemType};
-use ellwand_domain::{code::QuotationCode, pricing::PricingError};
+use ellwand_domain::{code::QuotationCode, pricing::PricingError, setting::QuotationState};
 use ellwand_storage::{Quotation, QuotationVersion, Tx};
 
 /// What became of a quotation.
@@ -23,6 +23,17 @@ pub(crate) fn row(tx: &mut Tx<'_>, code: QuotationCode) -> Done<Quotation> {
     tx.quotation(code.get())?.ok_or_else(|| {
         not_found(format!("quotation {code}"), "see the list of quotations for those there are")
     })
+}
+
+/// True while something is to come of a quotation: it is open, or not all of what was agreed is paid.
+pub(crate) fn is_unsettled(tx: &mut Tx<'_>, id: i64) -> Done<bool> {
+    let row = row(tx, QuotationCode::new(id))?;
+    let Some(accepted) = row.accepted else { return Ok(row.state.0 == QuotationState::Open) };
+    let agreed = show::frozen(tx, &row, accepted)?;
+    let schedule = agreed.basis.schedule()?;
+    let paid = show::payments(tx, &row, agreed.basis.currency)?;
+    let standing = schedule.standing(schedule.stages.len(), &paid).map_err(internal)?;
+    Ok(row.state.0 == QuotationState::Accepted && standing.left.minor != 0)
 }
 
 /// A version of it.

@@ -43,4 +43,5 @@ pub struct Request {
     pub content: String,
     pub answer: String,
     pub answered_at: NaiveDateTime,
+    pub erased_at: Option<NaiveDateTime>,
 }

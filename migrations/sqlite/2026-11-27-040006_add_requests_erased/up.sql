@@ -1,0 +1,27 @@
+-- A customer's name can be erased. known_as: former names, one a line, so that all of them are found.
+ALTER TABLE customers ADD COLUMN known_as TEXT NOT NULL DEFAULT '';
+
+-- A record of a request that told of an erased customer is emptied for good; nothing else of it ever changes.
+ALTER TABLE requests ADD COLUMN erased_at TIMESTAMP;
+DROP TRIGGER requests_never_change_update;
+CREATE TRIGGER requests_never_change_update BEFORE UPDATE ON requests
+WHEN NOT (OLD.erased_at IS NULL AND NEW.erased_at IS NOT NULL AND NEW.content = '' AND NEW.answer = ''
+    AND NEW.id = OLD.id AND NEW.act = OLD.act AND NEW.caller = OLD.caller AND NEW.answered_at = OLD.answered_at)
+BEGIN SELECT RAISE(ABORT, 'requests are never changed'); END;
+
+-- A delivery names its customer by the code; it used to say the name.
+DROP TRIGGER bookings_never_change_update;
+UPDATE bookings SET summary = (
+    SELECT replace(bookings.summary, ' to ' || customers.name || '.', ' to C' || customers.id || '.')
+    FROM booking_subjects
+    JOIN garments ON garments.id = booking_subjects.subject_id
+    JOIN customers ON customers.id = garments.customer_id
+    WHERE booking_subjects.booking_id = bookings.id AND booking_subjects.subject = 'garment'
+    LIMIT 1
+) WHERE summary LIKE '%Delivered G%' AND EXISTS (
+    SELECT 1 FROM booking_subjects JOIN garments ON garments.id = booking_subjects.subject_id
+    WHERE booking_subjects.booking_id = bookings.id AND booking_subjects.subject = 'garment'
+        AND garments.customer_id IS NOT NULL
+);
+CREATE TRIGGER bookings_never_change_update BEFORE UPDATE ON bookings
+BEGIN SELECT RAISE(ABORT, 'bookings are never changed'); END;

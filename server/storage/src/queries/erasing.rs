@@ -1,0 +1,46 @@
+//! Erasing a customer's name: what still needs it, and which records of requests tell it.
+
+use super::Conn;
+use crate::error::StorageError;
+use crate::schema::{garments, lots, pieces, quotations, requests};
+use crate::word::Word;
+use chrono::NaiveDateTime;
+use diesel::prelude::*;
+use ellwand_domain::setting::{GarmentState, QuotationState};
+
+/// Garments of a customer that are not delivered or cancelled, by code.
+pub fn open_garments_of(conn: &mut Conn, customer: i64) -> Result<Vec<i64>, StorageError> {
+    let over = [Word(GarmentState::Delivered), Word(GarmentState::Cancelled)];
+    let open =
+        garments::table.filter(garments::customer_id.eq(customer)).filter(garments::state.ne_all(over));
+    Ok(open.order(garments::id).select(garments::id).load(conn)?)
+}
+
+/// Lots of a customer with something on the shelf, by code.
+pub fn shelved_lots_of(conn: &mut Conn, customer: i64) -> Result<Vec<i64>, StorageError> {
+    let shelved = lots::table.inner_join(pieces::table).filter(lots::owner_id.eq(customer));
+    let some = shelved.filter(pieces::quantity.gt(0)).select(lots::id).distinct();
+    Ok(some.order(lots::id).load(conn)?)
+}
+
+/// Quotations for a customer that are open or accepted, by code.
+pub fn live_quotations_of(conn: &mut Conn, customer: i64) -> Result<Vec<i64>, StorageError> {
+    let live = [Word(QuotationState::Open), Word(QuotationState::Accepted)];
+    let of = quotations::table.filter(quotations::customer_id.eq(customer));
+    Ok(of.filter(quotations::state.eq_any(live)).order(quotations::id).select(quotations::id).load(conn)?)
+}
+
+/// Empties the records of requests that hold one of these texts; how many.
+pub fn erase_requests(conn: &mut Conn, texts: &[String], at: NaiveDateTime) -> Result<usize, StorageError> {
+    let mut erased = 0_usize;
+    for text in texts {
+        let mark = |text: &str| text.replace('!', "!!").replace('%', "!%").replace('_', "!_");
+        let like = format!("%{}%", mark(text));
+        let tells =
+            requests::content.like(like.clone()).escape('!').or(requests::answer.like(like).escape('!'));
+        let rows = requests::table.filter(requests::erased_at.is_null()).filter(tells);
+        let empty = (requests::content.eq(""), requests::answer.eq(""), requests::erased_at.eq(at));
+        erased = erased.saturating_add(diesel::update(rows).set(empty).execute(conn)?);
+    }
+    Ok(erased)
+}

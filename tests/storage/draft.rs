@@ -185,6 +185,7 @@ pub fn need(id: i64, garment_id: i64) -> Need {
         units_cut: 0,
         estimate: None,
         dropped: false,
+        detail: None,
     }
 }
 

@@ -67,6 +67,7 @@ pub fn operations_keep_the_order_of_the_plan(book: &TestDatabase) {
         minutes: 90,
         person: "ada".into(),
         billable: true,
+        detail: (position == 2).then(|| "Hand-rolled hem".into()),
     };
     let operations: Vec<Operation> = WorkKind::ALL
         .iter()
@@ -96,6 +97,7 @@ fn work(id: i64, garment_id: i64, reason: WorkReason) -> WorkEntry {
         reason: reason.into(),
         on_date: day(7),
         undone: false,
+        detail: None,
     }
 }
 

@@ -17,6 +17,7 @@ fn quotation(id: i64) -> Quotation {
         accepted: None,
         accepted_in: None,
         keep: None,
+        accepted_option: None,
     }
 }
 
@@ -62,6 +63,7 @@ pub fn a_quotation_is_read_as_written(book: &TestDatabase) {
             accepted: agreed.then_some(2),
             accepted_in: agreed.then_some(1),
             keep: (*state == QuotationState::Cancelled).then(|| "50% of labour".into()),
+            accepted_option: agreed.then(|| "hand hem".into()),
             ..open.clone()
         };
         book.put(|tx| tx.update_quotation(&row));
@@ -73,6 +75,7 @@ pub fn a_quotation_is_read_as_written(book: &TestDatabase) {
         "version = 0",
         "accepted = 1",
         "accepted_in = 1",
+        "accepted_option = 'hand hem'",
         "state = 'accepted'",
         "state = 'accepted', accepted = 3, accepted_in = 1",
         "state = 'accepted', accepted = 1, accepted_in = 77",

@@ -43,6 +43,9 @@ pub struct Args {
     /// It carries neither labour nor overhead
     #[arg(long, overrides_with = "billable")]
     not_billable: bool,
+    /// The detail that it belongs to, for work that was not planned [default: as planned]
+    #[arg(long, value_name = "NAME")]
+    detail: Option<String>,
     /// Why it was not in the plan: own-mistake, faulty-cloth, customer-change
     #[arg(long, default_value_t = WorkReason::Planned)]
     reason: WorkReason,
@@ -65,6 +68,7 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
         kind: args.kind,
         person: args.person,
         billable,
+        detail: args.detail,
         reason: args.reason,
         date: args.date,
     };

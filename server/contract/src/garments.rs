@@ -102,6 +102,9 @@ pub struct NeedInput {
     /// Planned cost per garment, where no lot is promised yet: in the workshop's currency.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub estimate: Option<String>,
+    /// The detail that it belongs to: `pad-stitched collar`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub detail: Option<String>,
 }
 
 /// A length for a width.
@@ -135,6 +138,9 @@ pub struct OperationInput {
     /// Billable; default true.
     #[serde(default = "yes")]
     pub billable: bool,
+    /// The detail that it belongs to: `hand-rolled hem`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub detail: Option<String>,
 }
 
 fn yes() -> bool {
@@ -189,6 +195,9 @@ pub struct EditGarment {
     /// Operations to add, or to put in the place of those of the same name.
     #[serde(rename = "operation", default, skip_serializing_if = "Vec::is_empty")]
     pub operations: Vec<OperationInput>,
+    /// Names of operations to take out; minutes that were worked on them stay.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub drop_operations: Vec<String>,
     /// Version that the change was made for; refused when the record changed since.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub if_version: Option<BookingCode>,
@@ -325,6 +334,8 @@ pub struct Need {
     pub preparation: Option<Preparation>,
     /// Grain along the part's long side.
     pub grain: Option<Grain>,
+    /// The detail that it belongs to.
+    pub detail: Option<String>,
 }
 
 /// A planned operation.
@@ -343,6 +354,8 @@ pub struct Operation {
     pub planned_minutes: i64,
     /// Minutes worked.
     pub worked_minutes: i64,
+    /// The detail that it belongs to.
+    pub detail: Option<String>,
 }
 
 /// Finishes a garment or batch; promises that are left are released.

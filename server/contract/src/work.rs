@@ -33,6 +33,9 @@ pub struct LogWork {
     /// Billable; default the planned operation's, else all kinds but admin.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub billable: Option<bool>,
+    /// The detail that it belongs to; default the planned operation's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub detail: Option<String>,
     /// Why.
     #[serde(default = "planned")]
     pub reason: WorkReason,
@@ -62,6 +65,8 @@ pub struct WorkLogged {
     pub worked_minutes: i64,
     /// Minutes planned for it.
     pub planned_minutes: Option<i64>,
+    /// The detail that the minutes belong to.
+    pub detail: Option<String>,
     /// Remarks: no pay rate yet …
     pub notes: Vec<String>,
 }

@@ -88,6 +88,9 @@ pub(crate) struct NeedKept {
     pub(crate) need: String,
     pub(crate) units: i64,
     pub(crate) estimate: Option<i64>,
+    /// The garment's detail that it belongs to.
+    #[serde(default)]
+    pub(crate) detail: Option<String>,
 }
 
 /// An operation of a plan.
@@ -99,6 +102,9 @@ pub(crate) struct OperationKept {
     pub(crate) minutes: i64,
     pub(crate) person: String,
     pub(crate) billable: bool,
+    /// The garment's detail that it belongs to.
+    #[serde(default)]
+    pub(crate) detail: Option<String>,
 }
 
 /// The dye lot before it was changed; none is a value, too.

@@ -6,12 +6,16 @@ use crate::{
     failure::{Done, Failure, invalid, wrong_state},
     garments::{
         need::load_head,
-        operation::{OWNER, spelled},
+        operation::{OWNER, is_same, spelled},
     },
+    parties::clean_name,
     perform::Perform,
 };
 use chrono::NaiveDate;
-use ellwand_contract::work::{LogWork, WorkLogged};
+use ellwand_contract::{
+    Problem,
+    work::{LogWork, WorkLogged},
+};
 use ellwand_domain::{
     code::BookingCode,
     quantity::Minutes,
@@ -71,6 +75,7 @@ impl Perform for LogWork {
             minutes: minutes.get(),
             worked_minutes: worked.sum(),
             planned_minutes: planned.map(|operation| operation.minutes),
+            detail: entry.detail.clone(),
             notes,
         })
     }
@@ -98,6 +103,7 @@ fn entry_of(
         Some(person) => person,
         None => planned.map_or_else(|| OWNER.to_owned(), |operation| operation.person.clone()),
     };
+    let detail = detail_of(request, planned)?;
     let lent = planned.map(|operation| operation.billable);
     let billable = request.billable.or(lent).unwrap_or(kind != WorkKind::Admin);
     Ok(WorkEntry {
@@ -112,7 +118,24 @@ fn entry_of(
         reason: Word(request.reason),
         on_date: day,
         undone: false,
+        detail,
     })
+}
+
+/// The detail that the minutes belong to: the planned operation's, else the one that is named.
+fn detail_of(request: &LogWork, planned: Option<&Operation>) -> Done<Option<String>> {
+    let named = request.detail.as_deref().map(|detail| clean_name("detail", detail)).transpose()?;
+    let lent = planned.and_then(|operation| operation.detail.as_ref().map(|detail| (operation, detail)));
+    match (named, lent) {
+        (Some(named), Some((operation, lent))) if !is_same(&named, lent) => {
+            let detail = format!("{} is planned for the {lent}, not for the {named}", operation.name);
+            Err(Problem::from(invalid("detail", detail))
+                .hint("leave the detail out, or name other work that is not in the plan")
+                .into())
+        }
+        (_, Some((_, lent))) => Ok(Some(lent.clone())),
+        (named, None) => Ok(named),
+    }
 }
 
 fn book(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment, entry: &WorkEntry) -> Done<()> {

@@ -4,6 +4,7 @@
 //! contents and the only way to reach them. A write is a job handed to [`Db::write`], which runs it in
 //! the one write transaction and may run it again when the transaction lost against another.
 
+mod aside;
 mod audit;
 mod condition;
 mod copy;
@@ -33,10 +34,10 @@ pub use piece::{Near, StoredPiece};
 #[cfg(feature = "postgresql")]
 pub use postgresql::is_in_the_clear;
 pub use records::{
-    Booking, BookingSubject, Customer, Garment, Layer, Lot, Material, Need, Operation, OverheadRate,
-    PastMinutes, PayRate, Payment, Purchase, PurchaseCharge, PurchaseLine, Quotation, QuotationVersion,
-    Request, Reservation, Supplier, TaxRate, Token, UsualOperation, WashTest, WorkEntry, Workshop,
-    YearlyFigures,
+    Booking, BookingSubject, Customer, DetailRating, Garment, Layer, Lot, Material, Need, Operation,
+    OverheadRate, PastMinutes, PayRate, Payment, Purchase, PurchaseCharge, PurchaseLine, Quotation,
+    QuotationVersion, Request, Reservation, Supplier, TaxRate, Token, UsualOperation, WashTest, WorkEntry,
+    Workshop, YearlyFigures,
 };
 pub use shelf::{ShelfFilter, ShelfRow};
 pub use tx::Tx;

@@ -345,6 +345,8 @@ table! {
         units_cut -> BigInt,
         estimate -> Nullable<BigInt>,
         dropped -> Bool,
+        detail -> Nullable<Text>,
+        detail_search -> Nullable<Text>,
     }
 }
 
@@ -357,6 +359,8 @@ table! {
         minutes -> BigInt,
         person -> Text,
         billable -> Bool,
+        detail -> Nullable<Text>,
+        detail_search -> Nullable<Text>,
     }
 }
 
@@ -392,6 +396,18 @@ table! {
         on_date -> Date,
         undone -> Bool,
         operation_search -> Text,
+        detail -> Nullable<Text>,
+        detail_search -> Nullable<Text>,
+    }
+}
+
+table! {
+    detail_ratings (garment_id, name_search) {
+        garment_id -> BigInt,
+        name_search -> Text,
+        name -> Text,
+        rating -> BigInt,
+        booking_id -> BigInt,
     }
 }
 
@@ -405,6 +421,7 @@ table! {
         accepted -> Nullable<BigInt>,
         accepted_in -> Nullable<BigInt>,
         keep -> Nullable<Text>,
+        accepted_option -> Nullable<Text>,
     }
 }
 
@@ -453,6 +470,7 @@ diesel::allow_tables_to_appear_in_same_query!(
     materials,
     movements,
     needs,
+    operations,
     pieces,
     purchase_lines,
     purchases,

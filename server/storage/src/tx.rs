@@ -5,10 +5,10 @@ use crate::error::StorageError;
 use crate::movement::StoredMovement;
 use crate::piece::{Near, StoredPiece};
 use crate::records::{
-    Booking, BookingSubject, Customer, Garment, Layer, Lot, Material, Need, Operation, OverheadRate,
-    PastMinutes, PayRate, Payment, Purchase, PurchaseCharge, PurchaseLine, Quotation, QuotationVersion,
-    Request, Reservation, Supplier, TaxRate, Token, UsualOperation, WashTest, WorkEntry, Workshop,
-    YearlyFigures,
+    Booking, BookingSubject, Customer, DetailRating, Garment, Layer, Lot, Material, Need, Operation,
+    OverheadRate, PastMinutes, PayRate, Payment, Purchase, PurchaseCharge, PurchaseLine, Quotation,
+    QuotationVersion, Request, Reservation, Supplier, TaxRate, Token, UsualOperation, WashTest, WorkEntry,
+    Workshop, YearlyFigures,
 };
 use crate::shelf::{ShelfFilter, ShelfRow};
 use crate::word::Subject;
@@ -253,6 +253,16 @@ queries! {
         work(garment: i64) -> Vec<WorkEntry>;
         /// Minutes as planned of an operation on past garments other than this one, newest first; of those of a name.
         past_minutes(operation: &str, named: Option<&str>, without: i64, limit: i64) -> Vec<PastMinutes>;
+    }
+    details {
+        /// Finished or delivered garments with a detail, or with this one, newest first.
+        garments_with_detail(detail: Option<&str>, limit: i64) -> Vec<i64>;
+        /// Writes a rating; one of the same detail is replaced.
+        save_detail_rating(rating: &DetailRating) -> ();
+        /// Takes a rating out.
+        delete_detail_rating(garment: i64, name: &str) -> ();
+        /// Ratings of a garment's details by name.
+        detail_ratings(garment: i64) -> Vec<DetailRating>;
     }
     quotations {
         /// Writes a new quotation.

@@ -14,7 +14,7 @@ use ellwand_domain::code::{BookingCode, GarmentCode};
 #[command(after_help = "Examples:\n  ellwand garment edit G5 --due 2026-11-02\n  \
     ellwand garment edit G5 --need 'role=lining,kind=cloth,length=1.70m,width=140cm,preparation=none'\n  \
     ellwand garment edit G5 --drop-need buttons")]
-#[group(id = "change", required = true, multiple = true, args = ["name", "due", "need", "drop_need", "operation"])]
+#[group(id = "change", required = true, multiple = true, args = ["name", "due", "need", "drop_need", "operation", "drop_operation"])]
 pub struct Args {
     /// Which
     garment: GarmentCode,
@@ -33,6 +33,9 @@ pub struct Args {
     /// An operation to add or replace, as in `garment plan`; may be repeated
     #[arg(long, value_name = "KEY=VALUE,…", value_parser = needs::operation)]
     operation: Vec<OperationInput>,
+    /// Name of an operation to take out; may be repeated
+    #[arg(long, value_name = "NAME")]
+    drop_operation: Vec<String>,
     /// Only if no later booking than this one has touched it: the "version" of `garment show --json`
     #[arg(long, value_name = "BOOKING")]
     if_version: Option<BookingCode>,
@@ -51,6 +54,7 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
         needs: args.need,
         drop_needs: args.drop_need,
         operations: args.operation,
+        drop_operations: args.drop_operation,
         if_version: args.if_version,
     };
     let garment = context.call(&act)?;

@@ -67,6 +67,7 @@ fn apply(garment: GarmentCode, context: &mut Context<'_, '_>) -> Result<(), Comm
             needs: Vec::new(),
             drop_needs: Vec::new(),
             operations,
+            drop_operations: Vec::new(),
             if_version: Some(plan.version),
         }
     };
@@ -95,6 +96,7 @@ fn changes(plan: &Garment, answer: &Estimates) -> Result<Vec<OperationInput>, Co
                     .map_err(|error| CommandError::usage(format!("{error}")))?,
                 person: Some(planned.person.clone()),
                 billable: planned.billable,
+                detail: planned.detail.clone(),
             });
         }
     }

@@ -31,9 +31,10 @@ const NEED_KEYS: &[&str] = &[
     "one-length",
     "grain",
     "estimate",
+    "detail",
 ];
 /// Keys of `--operation`.
-const OPERATION_KEYS: &[&str] = &["name", "kind", "planned", "person", "billable"];
+const OPERATION_KEYS: &[&str] = &["name", "kind", "planned", "person", "billable", "detail"];
 
 /// Checks a quantity here, so that a forgotten unit is found before anything is sent; the text travels.
 fn checked<T: FromStr<Err: Display>>(pairs: &mut Pairs, key: &str) -> Result<Option<String>, PairsError> {
@@ -66,6 +67,7 @@ pub fn need(text: &str) -> Result<NeedInput, PairsError> {
         one_length: pairs.take_bool("one-length")?.unwrap_or_default(),
         grain: pairs.take_as("grain")?,
         estimate: pairs.take("estimate"),
+        detail: pairs.take("detail"),
     })
 }
 
@@ -96,6 +98,7 @@ pub fn operation(text: &str) -> Result<OperationInput, PairsError> {
         planned: pairs.take_as("planned")?.ok_or_else(|| missing("planned", "2h30"))?,
         person: pairs.take("person"),
         billable: pairs.take_bool("billable")?.unwrap_or(true),
+        detail: pairs.take("detail"),
     })
 }
 

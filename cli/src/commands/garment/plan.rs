@@ -16,9 +16,10 @@ Keys of --need, for one garment:
   same-lot-as  cloth of the lot of G4             longest-part  the need may be split where it fits
   mixing     yes: several lots may serve          one-length  yes: a batch's lengths in one
   grain      lengthwise, crosswise, bias          estimate    planned cost while no lot is promised
+  detail     the detail it belongs to: pad-stitched collar
 
 Keys of --operation, for all of them together:
-  name, kind (machine, hand, cutting, fitting, pressing, admin), planned (9h), person, billable (no)
+  name, kind (machine, hand, cutting, fitting, pressing, admin), planned (9h), person, billable (no), detail
 
 A file is the request itself in TOML (name, [[need]], [[operation]] …); an error in it is told with its line.
 

@@ -83,5 +83,5 @@ fn operation() -> Result<OperationInput, CommandError> {
     let planned = text("How long, for all of them?", "for example: 2h30", reads::<Minutes>)?;
     let person = optional("By whom?", "a person with a pay rate; empty: owner", |_| Ok::<(), &str>(()))?;
     let planned = again::<Typed<Minutes>>(&planned)?;
-    Ok(OperationInput { name, kind, planned, person, billable: true })
+    Ok(OperationInput { name, kind, planned, person, billable: true, detail: None })
 }

@@ -78,9 +78,11 @@ fn needs(garment: &Garment) -> Table {
     let per_garment = if garment.count == 1 { "needed" } else { "needed for each" };
     let columns = [left("need"), left("kind"), left(per_garment), left("conditions")];
     let counts = [right("units"), right("promised"), right("cut"), left("from")];
-    let mut table = Table::new(columns.into_iter().chain(counts));
+    let details = garment.needs.iter().any(|need| need.detail.is_some());
+    let mut table = Table::new(columns.into_iter().chain(counts).chain(details.then(|| left("detail"))));
     for need in &garment.needs {
-        table.row(need_row(need));
+        let detail = details.then(|| need.detail.clone().unwrap_or_default());
+        table.row(need_row(need).into_iter().chain(detail));
     }
     table
 }
@@ -101,17 +103,20 @@ fn need_row(need: &Need) -> [String; 8] {
 }
 
 fn operations(garment: &Garment) -> Table {
-    let mut table =
-        Table::new([left("work"), left("kind"), left("by"), right("planned"), right("worked"), left("")]);
+    let details = garment.operations.iter().any(|operation| operation.detail.is_some());
+    let columns = [left("work"), left("kind"), left("by"), right("planned"), right("worked"), left("")];
+    let mut table = Table::new(columns.into_iter().chain(details.then(|| left("detail"))));
     for operation in &garment.operations {
-        table.row([
+        let row = [
             operation.name.clone(),
             operation.kind.to_string(),
             operation.person.clone(),
             minutes(operation.planned_minutes),
             if operation.worked_minutes == 0 { String::new() } else { minutes(operation.worked_minutes) },
             if operation.billable { String::new() } else { "not billable".to_owned() },
-        ]);
+        ];
+        let detail = details.then(|| operation.detail.clone().unwrap_or_default());
+        table.row(row.into_iter().chain(detail));
     }
     table
 }

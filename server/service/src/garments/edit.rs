@@ -3,7 +3,8 @@
 use super::{
     check_in_hand,
     need::{NeedRecord, load_garment},
-    operation, plan, show,
+    operation::{self, is_same},
+    plan, show,
 };
 use crate::{
     context::{Context, Entry},
@@ -42,6 +43,9 @@ impl Perform for EditGarment {
         for (index, input) in self.needs.iter().enumerate() {
             edit.need(tx, context, &garment, &needs, input)
                 .map_err(|failure| plan::in_need(index, failure))?;
+        }
+        for name in &self.drop_operations {
+            edit.drop_operation(tx, &garment, name)?;
         }
         edit.operations(tx, &garment, &self.operations)?;
         if edit.changes.is_empty() {
@@ -170,14 +174,33 @@ impl Edit {
         Ok(())
     }
 
+    /// Takes an operation out of the plan; what was worked on it stays.
+    fn drop_operation(&mut self, tx: &mut Tx<'_>, garment: &Garment, name: &str) -> Done<()> {
+        let spelled = operation::spelled(name);
+        let known = tx.operations(garment.id)?;
+        let Some(known) = known.into_iter().find(|known| is_same(&known.name, &spelled)) else {
+            let detail = format!("{} has no operation {name}", GarmentCode::new(garment.id));
+            return Err(Problem::new(ProblemType::NotFound, detail)
+                .field("drop_operations")
+                .hint("see the garment for its operations")
+                .into());
+        };
+        tx.delete_operation(garment.id, &known.name)?;
+        self.changes.push(format!("without {}", known.name));
+        Ok(())
+    }
+
     fn operations(&mut self, tx: &mut Tx<'_>, garment: &Garment, inputs: &[OperationInput]) -> Done<()> {
         let known = tx.operations(garment.id)?;
         let mut next =
             known.iter().map(|operation| operation.position).max().map_or(0, |last| last.saturating_add(1));
         for (index, input) in inputs.iter().enumerate() {
             let mut operation = operation::read(garment.id, next, index, input)?;
-            match known.iter().find(|known| known.name == operation.name) {
-                Some(known) => operation.position = known.position,
+            match known.iter().find(|known| is_same(&known.name, &operation.name)) {
+                Some(known) => {
+                    operation.position = known.position;
+                    operation.name.clone_from(&known.name);
+                }
                 None => next = next.saturating_add(1),
             }
             self.changes.push(operation.name.clone());

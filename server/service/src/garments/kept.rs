@@ -15,6 +15,7 @@ impl PlanKept {
             need: row.need,
             units: row.units,
             estimate: row.estimate,
+            detail: row.detail,
         };
         let operation = |row: Operation| OperationKept {
             name: row.name,
@@ -23,6 +24,7 @@ impl PlanKept {
             minutes: row.minutes,
             person: row.person,
             billable: row.billable,
+            detail: row.detail,
         };
         Ok(Self {
             name: garment.name.clone(),
@@ -43,6 +45,7 @@ impl PlanKept {
                     row.kind = Word(kept.kind);
                     row.need.clone_from(&kept.need);
                     (row.units, row.estimate, row.dropped) = (kept.units, kept.estimate, false);
+                    row.detail.clone_from(&kept.detail);
                 }
                 None => row.dropped = true,
             }
@@ -62,6 +65,7 @@ impl PlanKept {
                 minutes: kept.minutes,
                 person: kept.person.clone(),
                 billable: kept.billable,
+                detail: kept.detail.clone(),
             })?;
         }
         Ok(())

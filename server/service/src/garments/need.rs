@@ -70,6 +70,7 @@ impl NeedRecord {
             units_cut: 0,
             estimate,
             dropped: false,
+            detail: input.detail.clone(),
         };
         Ok(Self::assemble(row, input, amounts))
     }

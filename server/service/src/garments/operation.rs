@@ -1,6 +1,9 @@
 //! Planned operations.
 
-use crate::failure::{Done, invalid};
+use crate::{
+    failure::{Done, invalid},
+    parties::clean_name,
+};
 use ellwand_contract::garments::OperationInput;
 use ellwand_domain::quantity::{Minutes, exact};
 use ellwand_storage::{Operation, Word};
@@ -11,6 +14,11 @@ pub(crate) const OWNER: &str = "owner";
 /// One spelling of a name: single spaces.
 pub(crate) fn spelled(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// True for the same name, whatever its capitals.
+pub(crate) fn is_same(one: &str, other: &str) -> bool {
+    one.to_lowercase() == other.to_lowercase()
 }
 
 /// Reads an operation; `index` is its place in the request.
@@ -27,6 +35,8 @@ pub(super) fn read(garment: i64, position: i64, index: usize, input: &OperationI
         let detail = format!("{name} is planned with no time; plan more than zero or leave it out");
         return Err(invalid(&format!("operation[{index}].planned"), detail));
     }
+    let field = format!("operation[{index}].detail");
+    let detail = input.detail.as_deref().map(|detail| clean_name(&field, detail)).transpose()?;
     let person = input.person.as_deref().map(spelled).filter(|person| !person.is_empty());
     Ok(Operation {
         garment_id: garment,
@@ -36,6 +46,7 @@ pub(super) fn read(garment: i64, position: i64, index: usize, input: &OperationI
         minutes,
         person: person.unwrap_or_else(|| OWNER.to_owned()),
         billable: input.billable,
+        detail,
     })
 }
 

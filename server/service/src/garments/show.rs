@@ -113,6 +113,7 @@ fn need(
         count: record.per_unit.filter(|_| record.counted).map(Quantity::get),
         preparation: record.input.preparation,
         grain: record.input.grain,
+        detail: record.row.detail.clone(),
     })
 }
 
@@ -129,6 +130,7 @@ fn operations(tx: &mut Tx<'_>, garment: i64) -> Done<(Vec<Operation>, i64)> {
         kind: operation.kind.0,
         person: operation.person,
         billable: operation.billable,
+        detail: operation.detail,
         planned_minutes: operation.minutes,
     });
     Ok((operations.collect(), all))

@@ -52,6 +52,7 @@ impl Perform for MakeQuotation {
             accepted: None,
             accepted_in: None,
             keep: None,
+            accepted_option: None,
         };
         tx.insert_quotation(&quotation)?;
         version(tx, context, &quotation, &wish, date, valid_until.unwrap_or(date))

@@ -8,10 +8,10 @@ mod sql;
 use crate::db::Db;
 use crate::error::StorageError;
 use crate::schema::{
-    booking_subjects, bookings, counters, customers, flaws, garments, layers, lots, materials, movements,
-    needs, operations, overhead_rates, pay_rates, payments, pieces, purchase_charges, purchase_lines,
-    purchases, quotation_versions, quotations, requests, reservations, stretches, suppliers, tax_rates,
-    tokens, usual_operations, wash_tests, work_entries, workshops, yearly_figures,
+    booking_subjects, bookings, counters, customers, detail_ratings, flaws, garments, layers, lots,
+    materials, movements, needs, operations, overhead_rates, pay_rates, payments, pieces, purchase_charges,
+    purchase_lines, purchases, quotation_versions, quotations, requests, reservations, stretches, suppliers,
+    tax_rates, tokens, usual_operations, wash_tests, work_entries, workshops, yearly_figures,
 };
 use crate::tx::Tx;
 use sha2::{Digest, Sha256};
@@ -80,6 +80,7 @@ const TABLES: &[Table] = &[
     operations::table::TABLE,
     reservations::table::TABLE,
     work_entries::table::TABLE,
+    detail_ratings::table::TABLE,
     quotations::table::TABLE,
     quotation_versions::table::TABLE,
     payments::table::TABLE,

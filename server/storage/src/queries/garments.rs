@@ -10,6 +10,11 @@ use diesel::dsl::exists;
 use diesel::prelude::*;
 use ellwand_domain::setting::{GarmentState, WorkReason};
 
+/// A name as it is looked for: without its capitals.
+fn searched(name: Option<&str>) -> Option<String> {
+    name.map(str::to_lowercase)
+}
+
 pub fn insert_garment(conn: &mut Conn, garment: &Garment) -> Result<(), StorageError> {
     let row = (garment, garments::name_search.eq(garment.name.to_lowercase()));
     diesel::insert_into(garments::table).values(row).execute(conn)?;
@@ -47,8 +52,9 @@ pub fn garments(
 }
 
 pub fn save_need(conn: &mut Conn, need: &Need) -> Result<(), StorageError> {
-    let insert = diesel::insert_into(needs::table).values(need);
-    Write { insert, key: "id", set: need.as_changeset() }.execute(conn)?;
+    let row = (need, needs::detail_search.eq(searched(need.detail.as_deref())));
+    let insert = diesel::insert_into(needs::table).values(row.clone());
+    Write { insert, key: "id", set: row.as_changeset() }.execute(conn)?;
     Ok(())
 }
 
@@ -63,11 +69,12 @@ pub fn needs(conn: &mut Conn, garment: i64) -> Result<Vec<Need>, StorageError> {
 }
 
 pub fn save_operation(conn: &mut Conn, operation: &Operation) -> Result<(), StorageError> {
+    let row = (operation, operations::detail_search.eq(searched(operation.detail.as_deref())));
     diesel::insert_into(operations::table)
-        .values(operation)
+        .values(row.clone())
         .on_conflict((operations::garment_id, operations::name))
         .do_update()
-        .set(operation)
+        .set(row)
         .execute(conn)?;
     Ok(())
 }
@@ -89,7 +96,11 @@ pub fn operations(conn: &mut Conn, garment: i64) -> Result<Vec<Operation>, Stora
 }
 
 pub fn insert_work(conn: &mut Conn, work: &WorkEntry) -> Result<(), StorageError> {
-    let row = (work, work_entries::operation_search.eq(work.operation.to_lowercase()));
+    let row = (
+        work,
+        work_entries::operation_search.eq(work.operation.to_lowercase()),
+        work_entries::detail_search.eq(searched(work.detail.as_deref())),
+    );
     diesel::insert_into(work_entries::table).values(row).execute(conn)?;
     Ok(())
 }

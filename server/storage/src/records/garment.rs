@@ -1,7 +1,7 @@
 //! Rows of garments, needs, operations, reservations, work_entries.
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
-use crate::schema::{garments, needs, operations, reservations, work_entries};
+use crate::schema::{detail_ratings, garments, needs, operations, reservations, work_entries};
 use crate::word::Word;
 use chrono::NaiveDate;
 use diesel::prelude::*;
@@ -39,6 +39,7 @@ pub struct Need {
     pub units_cut: i64,
     pub estimate: Option<i64>,
     pub dropped: bool,
+    pub detail: Option<String>,
 }
 
 /// A planned operation.
@@ -53,6 +54,7 @@ pub struct Operation {
     pub minutes: i64,
     pub person: String,
     pub billable: bool,
+    pub detail: Option<String>,
 }
 
 /// A promise; `asked` is JSON.
@@ -100,4 +102,16 @@ pub struct WorkEntry {
     pub reason: Word<WorkReason>,
     pub on_date: NaiveDate,
     pub undone: bool,
+    pub detail: Option<String>,
+}
+
+/// What a detail of a garment was worth, from 1 to 5.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[diesel(table_name = detail_ratings, primary_key(garment_id, name_search))]
+pub struct DetailRating {
+    pub garment_id: i64,
+    pub name_search: String,
+    pub name: String,
+    pub rating: i64,
+    pub booking_id: i64,
 }

@@ -12,7 +12,7 @@ mod token;
 mod workshop;
 
 pub use booking::{Booking, BookingSubject, Request};
-pub use garment::{Garment, Need, Operation, PastMinutes, Reservation, WorkEntry};
+pub use garment::{DetailRating, Garment, Need, Operation, PastMinutes, Reservation, WorkEntry};
 pub use lot::{Layer, Lot, Material, WashTest};
 pub use party::{Customer, Supplier};
 pub(crate) use piece::{FlawRow, PieceRow, StretchRow};

@@ -20,6 +20,7 @@ pub struct Quotation {
     pub accepted: Option<i64>,
     pub accepted_in: Option<i64>,
     pub keep: Option<String>,
+    pub accepted_option: Option<String>,
 }
 
 /// A version of a quotation, never changed; `asked` and `frozen` are JSON.

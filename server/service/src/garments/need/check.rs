@@ -2,6 +2,7 @@
 
 use crate::{
     failure::{Done, Failure, invalid, not_found},
+    parties::clean_name,
     shelved::{is_counted, read_sheet},
 };
 use ellwand_contract::garments::NeedInput;
@@ -33,6 +34,7 @@ pub(super) fn resolve(tx: &mut Tx<'_>, input: &NeedInput) -> Done<(NeedInput, Ki
     if input.role.is_empty() {
         return Err(invalid("role", "a need has a role, for example shell, lining or buttons"));
     }
+    input.detail = input.detail.as_deref().map(|detail| clean_name("detail", detail)).transpose()?;
     let material = match &input.material {
         Some(text) => Some(find_material(tx, text, input.kind)?),
         None => None,

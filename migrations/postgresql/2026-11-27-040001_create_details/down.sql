@@ -1,0 +1,14 @@
+ALTER TABLE quotations DROP COLUMN accepted_option;
+DROP TABLE detail_ratings;
+DROP INDEX work_entries_with_detail;
+DROP INDEX work_entries_by_detail;
+ALTER TABLE work_entries DROP COLUMN detail_search;
+ALTER TABLE work_entries DROP COLUMN detail;
+DROP INDEX operations_with_detail;
+DROP INDEX operations_by_detail;
+ALTER TABLE operations DROP COLUMN detail_search;
+ALTER TABLE operations DROP COLUMN detail;
+DROP INDEX needs_with_detail;
+DROP INDEX needs_by_detail;
+ALTER TABLE needs DROP COLUMN detail_search;
+ALTER TABLE needs DROP COLUMN detail;

@@ -1,13 +1,16 @@
 //! Pricing: hourly rates, estimates, prices, tax, stages. "Derived" figures follow from a rule or from sourced inputs.
 
+mod added;
 mod break_even;
 mod charm;
 mod estimate;
+mod offer;
 mod price;
 mod rounding;
 mod stages;
 mod tax;
 mod workshop;
+mod worth;
 
 use ellwand_domain::{
     pricing::{Amounts, PricesShown, Rounding, TaxLine, TaxPlace, TaxRate, TaxRules, Taxed, tax},

@@ -108,7 +108,7 @@ fn sorted_per_garment(past: &[PastWork]) -> Result<Vec<Fraction>, PricingError> 
 }
 
 /// The middle one of sorted values, or the mean of the two in the middle; `None` of none, or beyond `i128`.
-fn median(sorted: &[Fraction]) -> Option<Fraction> {
+pub(super) fn median(sorted: &[Fraction]) -> Option<Fraction> {
     let upper = sorted.len().div_euclid(2);
     let high = sorted.get(upper)?;
     if sorted.len().rem_euclid(2) == 1 {

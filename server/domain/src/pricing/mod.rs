@@ -3,6 +3,7 @@
 //! A price is net, in millionths, until it stands on a quotation; there it is rounded once to the minor unit, then taxed.
 //! Markup is a share of the cost, margin a share of the price; both are always told.
 
+mod added;
 mod break_even;
 mod charm;
 mod check;
@@ -10,13 +11,16 @@ mod error;
 mod estimate;
 mod group;
 mod markup;
+mod offer;
 mod rounding;
 mod rule;
 mod stage;
 mod tax;
 mod workshop;
+mod worth;
 
 pub use crate::setting::{PricesShown, Rounding, ShareOf, TaxPlace};
+pub use added::Added;
 pub use break_even::{BreakEven, Contribution};
 pub use charm::{Charm, Charmed};
 pub use error::PricingError;
@@ -26,7 +30,9 @@ pub use markup::{
     KEYSTONE, Profit, before_discounts, cost_by_markup, discounted, margin_of_markup, markup_of_margin,
     price_by_margin, price_by_markup,
 };
+pub use offer::{OfferDifference, OfferFigures};
 pub use rule::{Earnings, PriceBase, PriceRule};
 pub use stage::{Cancelled, Payable, Schedule, Stage, StagePlan, StageStanding, Standing, Term};
 pub use tax::{Amounts, RateTotal, TaxLine, TaxRate, TaxRules, Taxed, TaxedLine, tax};
 pub use workshop::{WorkshopFigures, WorkshopRates};
+pub use worth::{PastDetail, Spread, Worth, rated_tenths};

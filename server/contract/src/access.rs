@@ -223,7 +223,8 @@ impl Conceal for Quotation {
     fn conceal(&mut self, sees: Sees) {
         self.reservations.conceal(sees);
         if !sees.pay_rates {
-            self.inside = None;
+            (self.inside, self.comparison) = (None, None);
+            self.options.iter_mut().for_each(|option| option.inside = None);
         }
     }
 }

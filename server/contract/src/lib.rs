@@ -14,6 +14,7 @@ pub mod figures;
 pub mod garments;
 pub mod lots;
 pub mod operations;
+pub mod options;
 pub mod parties;
 pub mod people;
 pub mod problem;

@@ -1,6 +1,11 @@
 //! Quotations: what a garment will cost a customer, frozen when it is made.
 
-use crate::{Amount, Micro, act::act, reservations::Reservation};
+use crate::{
+    Amount, Micro,
+    act::act,
+    options::{AddedByDetail, OptionFigures, OptionInput, QuotedOption},
+    reservations::Reservation,
+};
 use chrono::NaiveDate;
 use ellwand_domain::{
     certainty::Certainty,
@@ -91,6 +96,12 @@ pub struct MakeQuotation {
     /// Terms that the customer reads.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub terms: Option<String>,
+    /// Options beside the plan, each with what differs from it; none: the plan alone.
+    #[serde(rename = "option", default, skip_serializing_if = "Vec::is_empty")]
+    pub options: Vec<OptionInput>,
+    /// What the plan is called beside the options; default `as planned`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub plan_is: Option<String>,
 }
 act!(post MakeQuotation => Quotation, "make_quotation", "/v1/quotations", "Makes a quotation for a garment.", needs PayRates; conceals);
 
@@ -118,6 +129,12 @@ pub struct Requote {
     /// Other terms.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub terms: Option<String>,
+    /// Other options, all of them; an empty list: the plan alone.
+    #[serde(rename = "option", default, skip_serializing_if = "Option::is_none")]
+    pub options: Option<Vec<OptionInput>>,
+    /// What the plan is called beside the options; default as before.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub plan_is: Option<String>,
 }
 act!(post Requote => Quotation, "requote", "/v1/quotations/{quotation}/versions", "Makes a new version of an open quotation.", needs PayRates; conceals);
 
@@ -132,6 +149,9 @@ pub struct AcceptQuotation {
     pub quotation: QuotationCode,
     /// The version that was agreed to.
     pub version: i64,
+    /// Which of its options; must be named where there are several. The plan becomes what was agreed to.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub option: Option<String>,
     /// Promise the best pieces to every open need in the same step, or nothing happens.
     #[serde(default)]
     pub reserve: bool,
@@ -265,10 +285,19 @@ pub struct Quotation {
     pub versions: Vec<VersionHead>,
     /// The version that was accepted.
     pub accepted: Option<i64>,
-    /// What the customer reads; frozen.
+    /// Which of its options was accepted; null where it had none.
+    pub accepted_option: Option<String>,
+    /// What the customer reads of the plan; frozen.
     pub sheet: CustomerSheet,
     /// What the workshop reads; frozen. Null where pay rates are not told.
     pub inside: Option<InternalSheet>,
+    /// What the plan is called where there are options; null: there are none.
+    pub plan_is: Option<String>,
+    /// Options beside the plan; frozen.
+    #[serde(default)]
+    pub options: Vec<QuotedOption>,
+    /// The plan and its options side by side; frozen. Empty without options. Null where pay rates are not told.
+    pub comparison: Option<Vec<OptionFigures>>,
     /// From the version before, line by line; empty on the first.
     pub changes: Vec<QuotedChange>,
     /// What is due and paid.
@@ -401,6 +430,9 @@ pub struct InternalSheet {
     pub own_minutes: i64,
     /// What an own hour earns at this price.
     pub hour_earns: Option<Micro>,
+    /// What each detail adds to the price.
+    #[serde(default)]
+    pub details: Vec<AddedByDetail>,
     /// How the price was made, in words.
     pub rule: String,
     /// Remarks.
@@ -428,6 +460,9 @@ pub struct QuotedCost {
     /// The lot of a material, where it is known.
     #[serde(default)]
     pub lot: Option<LotCode>,
+    /// The garment's detail that it belongs to.
+    #[serde(default)]
+    pub of_detail: Option<String>,
     /// Shortest and longest time, for people, where past garments tell them: `8 h to 10 h 30`.
     pub range: Option<String>,
     /// How well it is known.

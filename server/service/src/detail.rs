@@ -62,7 +62,13 @@ pub(crate) enum Detail {
     /// A version of a quotation was made.
     Quoted { quotation: i64, version: i64 },
     /// A version was accepted, with the promises it made.
-    Accepted { quotation: i64, reservations: Vec<i64> },
+    Accepted {
+        quotation: i64,
+        reservations: Vec<i64>,
+        /// The plan before and after, where an option was accepted that changed it.
+        #[serde(default)]
+        plan: Option<Box<PlanChange>>,
+    },
     /// A payment was logged.
     Paid { quotation: i64 },
     /// A quotation was closed or cancelled.
@@ -78,6 +84,13 @@ pub(crate) struct PlanKept {
     pub(crate) due: Option<NaiveDate>,
     pub(crate) needs: Vec<NeedKept>,
     pub(crate) operations: Vec<OperationKept>,
+}
+
+/// A garment's plan before and after an act.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct PlanChange {
+    pub(crate) before: PlanKept,
+    pub(crate) after: PlanKept,
 }
 
 /// A need of a plan; what was cut of it is not in it, and dropped ones are not in the plan.

@@ -2,13 +2,13 @@
 
 use super::{
     check_in_hand,
-    need::{NeedRecord, load_garment},
+    need::{NeedRecord, load_garment, load_head},
     operation::{self, is_same},
     plan, show,
 };
 use crate::{
     context::{Context, Entry},
-    detail::{Detail, PlanKept},
+    detail::{Detail, PlanChange, PlanKept},
     failure::{Done, Failure, invalid, wrong_state},
     perform::Perform,
     promises,
@@ -27,35 +27,14 @@ use ellwand_storage::{Garment, Reservation, Subject, Tx};
 
 impl Perform for EditGarment {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
-        let (mut garment, mut needs) = load_garment(tx, self.garment)?;
+        let garment = load_head(tx, self.garment)?;
         version::check(tx, (Subject::Garment, garment.id), &self.garment, self.if_version)?;
-        check_in_hand(&garment, "planned anew")?;
-        plan::check_roles(&self.needs)?;
-        operation::check_names(&self.operations)?;
         let booking = context.next_booking(tx)?;
-        let before = PlanKept::read(tx, &garment)?;
-        let mut edit = Edit { promises: active(tx, garment.id)?, changes: Vec::new(), pieces: Vec::new() };
-        edit.head(self, &mut garment)?;
-        tx.update_garment(&garment)?;
-        for role in &self.drop_needs {
-            edit.drop_need(tx, context, booking, &garment, &mut needs, role)?;
-        }
-        for (index, input) in self.needs.iter().enumerate() {
-            edit.need(tx, context, &garment, &needs, input)
-                .map_err(|failure| plan::in_need(index, failure))?;
-        }
-        for name in &self.drop_operations {
-            edit.drop_operation(tx, &garment, name)?;
-        }
-        edit.operations(tx, &garment, &self.operations)?;
-        if edit.changes.is_empty() {
-            return Err(invalid("need", format!("nothing of {} was to be changed", self.garment)));
-        }
-        let notes = edit.settle(tx, context, booking, self.garment)?;
-        let summary = format!("Changed the plan of {}: {}.", self.garment, edit.changes.join(", "));
+        let Replanned { plan, changes, notes } = replan(tx, context, booking, self)?;
+        let summary = format!("Changed the plan of {}: {}.", self.garment, changes.join(", "));
         let mut entry = Entry::new(BookingKind::Planned, context.today, summary);
         entry.subjects.push((Subject::Garment, garment.id));
-        let after = PlanKept::read(tx, &garment)?;
+        let PlanChange { before, after } = plan;
         entry.detail =
             Detail::Replanned { garment: garment.id, before: Box::new(before), after: Box::new(after) };
         context.book(tx, booking, entry)?;
@@ -63,6 +42,48 @@ impl Perform for EditGarment {
         view.notes.splice(0..0, notes);
         Ok(view)
     }
+}
+
+/// What a change of a plan did.
+pub(crate) struct Replanned {
+    pub(crate) plan: PlanChange,
+    /// For the history.
+    pub(crate) changes: Vec<String>,
+    /// What became of promises.
+    pub(crate) notes: Vec<String>,
+}
+
+/// Changes a plan under a booking that the caller writes.
+pub(crate) fn replan(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    booking: i64,
+    request: &EditGarment,
+) -> Done<Replanned> {
+    let (mut garment, mut needs) = load_garment(tx, request.garment)?;
+    check_in_hand(&garment, "planned anew")?;
+    plan::check_roles(&request.needs)?;
+    operation::check_names(&request.operations)?;
+    let before = PlanKept::read(tx, &garment)?;
+    let mut edit = Edit { promises: active(tx, garment.id)?, changes: Vec::new(), pieces: Vec::new() };
+    edit.head(request, &mut garment)?;
+    tx.update_garment(&garment)?;
+    for role in &request.drop_needs {
+        edit.drop_need(tx, context, booking, &garment, &mut needs, role)?;
+    }
+    for (index, input) in request.needs.iter().enumerate() {
+        edit.need(tx, context, &garment, &needs, input).map_err(|failure| plan::in_need(index, failure))?;
+    }
+    for name in &request.drop_operations {
+        edit.drop_operation(tx, &garment, name)?;
+    }
+    edit.operations(tx, &garment, &request.operations)?;
+    if edit.changes.is_empty() {
+        return Err(invalid("need", format!("nothing of {} was to be changed", request.garment)));
+    }
+    let notes = edit.settle(tx, context, booking, request.garment)?;
+    let after = PlanKept::read(tx, &garment)?;
+    Ok(Replanned { plan: PlanChange { before, after }, changes: edit.changes, notes })
 }
 
 /// Active promises of a garment.

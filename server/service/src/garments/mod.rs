@@ -2,7 +2,7 @@
 
 mod cancel;
 mod cautions;
-mod edit;
+pub(crate) mod edit;
 mod estimate;
 mod finish;
 mod kept;

@@ -1,6 +1,9 @@
 //! Accepting a version, and promising the materials in the same step.
 
-use super::{row, show, version_of};
+use super::{
+    options::{self, Agreed},
+    row, show, version_of,
+};
 use crate::{
     candidates,
     context::{Context, Entry},
@@ -56,25 +59,30 @@ impl Perform for AcceptQuotation {
         }
         let booking = context.next_booking(tx)?;
         let garment = GarmentCode::new(quotation.garment_id);
+        let Agreed { option, plan, mut notes } =
+            options::agree(tx, context, booking, garment, &version, self.option.as_deref())?;
         let mut promised = Promised::default();
         if self.reserve {
             promised = reserve(tx, context, booking, self, garment)?;
         }
         quotation.state = Word(QuotationState::Accepted);
         (quotation.accepted, quotation.accepted_in) = (Some(self.version), Some(booking));
+        quotation.accepted_option.clone_from(&option);
         tx.update_quotation(&quotation)?;
         let with = match promised.ids.len() {
             0 => String::new(),
             count => format!(", with {count} promises"),
         };
-        let summary = format!("Accepted version {} of {code} for {garment}{with}.", self.version);
+        let of = option.map(|option| format!(", {option},")).unwrap_or_default();
+        let summary = format!("Accepted version {}{of} of {code} for {garment}{with}.", self.version);
         let mut entry = Entry::new(BookingKind::Accepted, day, summary);
         entry.subjects.push((Subject::Garment, quotation.garment_id));
         entry.subjects.extend(promised.subjects);
-        entry.detail = Detail::Accepted { quotation: quotation.id, reservations: promised.ids };
+        entry.detail = Detail::Accepted { quotation: quotation.id, reservations: promised.ids, plan };
         context.book(tx, booking, entry)?;
         let mut view = show::view(tx, context, code, Some(self.version), Some(booking))?;
-        view.notes = promised.notes;
+        notes.extend(promised.notes);
+        view.notes = notes;
         Ok(view)
     }
 }

@@ -28,6 +28,8 @@ pub(super) struct Base {
     /// The same with materials at what it costs to replace them.
     pub(super) replaced: PriceBase,
     pub(super) costs: Vec<QuotedCost>,
+    /// What is printed of each cost.
+    pub(super) rounded: Vec<Millionths>,
     pub(super) not_priced: Vec<String>,
     pub(super) notes: Vec<String>,
 }
@@ -73,7 +75,9 @@ impl Base {
         };
         for (cost, printed) in self.costs.iter_mut().zip(printed) {
             cost.printed = Money { minor: printed, currency: context.currency }.decimal();
-            price.add(cost.group, minor(context, printed)?)?;
+            let printed = minor(context, printed)?;
+            self.rounded.push(printed);
+            price.add(cost.group, printed)?;
         }
         self.price = price;
         Ok(())
@@ -96,6 +100,7 @@ impl Base {
             amount: None,
             minutes: minutes.map(Minutes::get),
             lot: None,
+            of_detail: None,
             range: None,
             certainty,
             cost: Micro(cost),

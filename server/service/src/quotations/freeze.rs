@@ -4,7 +4,7 @@ use super::{
     ask,
     ask::Asked,
     costs::Base,
-    internal,
+    details, internal, options,
     price::{Priced, UNTAXED},
 };
 use crate::{
@@ -15,13 +15,14 @@ use crate::{
 use chrono::NaiveDate;
 use ellwand_contract::{
     Micro, Problem,
+    options::{OptionFigures, OptionInput},
     quotations::{CustomerSheet, InternalSheet, PriceInput, PricePart, QuotedRate, QuotedStage, StageInput},
 };
 use ellwand_domain::{
     code::GarmentCode,
     pricing::{
-        Payable, PriceGroup, PriceRule, PricesShown, PricingError, Profit, Rounding, Schedule, TaxLine,
-        TaxPlace, TaxRate, TaxRules, tax,
+        OfferFigures, Payable, PriceGroup, PriceRule, PricesShown, PricingError, Profit, Rounding, Schedule,
+        TaxLine, TaxPlace, TaxRate, TaxRules, tax,
     },
     quantity::{Currency, Minutes, Money, PartsPerMillion},
     setting::{MaterialsAt, PriceFrom},
@@ -36,6 +37,10 @@ pub(super) struct Wish {
     pub(super) price: PriceInput,
     pub(super) stage: Vec<StageInput>,
     pub(super) terms: Option<String>,
+    #[serde(default)]
+    pub(super) options: Vec<OptionInput>,
+    #[serde(default)]
+    pub(super) plan_is: Option<String>,
 }
 
 /// A version as it was made.
@@ -44,6 +49,31 @@ pub(super) struct Frozen {
     pub(super) sheet: CustomerSheet,
     pub(super) inside: InternalSheet,
     pub(super) basis: Basis,
+    /// What the plan is called beside options; none without.
+    #[serde(default)]
+    pub(super) plan_is: Option<String>,
+    #[serde(default)]
+    pub(super) options: Vec<Offer>,
+    #[serde(default)]
+    pub(super) comparison: Vec<OptionFigures>,
+}
+
+/// An option as it was made.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub(super) struct Offer {
+    pub(super) name: String,
+    pub(super) differs: Vec<String>,
+    pub(super) sheet: CustomerSheet,
+    pub(super) inside: InternalSheet,
+    pub(super) basis: Basis,
+}
+
+/// The plan, or an option, worked out.
+pub(super) struct Made {
+    pub(super) sheet: CustomerSheet,
+    pub(super) inside: InternalSheet,
+    pub(super) basis: Basis,
+    pub(super) figures: OfferFigures,
 }
 
 /// Lines and rules that the schedule of payments rests on; minor units.
@@ -80,6 +110,34 @@ impl Basis {
 
 impl Frozen {
     pub(super) fn make(
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        code: GarmentCode,
+        wish: &Wish,
+        dates: (NaiveDate, NaiveDate),
+    ) -> Done<Self> {
+        let Made { sheet, inside, basis, figures } = Made::work_out(tx, context, code, wish, dates)?;
+        let offers = options::offers(tx, context, code, wish, dates)?;
+        let comparison = match &wish.plan_is {
+            Some(plan) => options::compared((plan, &figures), &inside.not_priced, &offers)?,
+            None => Vec::new(),
+        };
+        let options = offers.into_iter().map(|(offer, _)| offer).collect();
+        Ok(Self { sheet, inside, basis, plan_is: wish.plan_is.clone(), options, comparison })
+    }
+
+    /// With an option in the place of the plan: what was agreed to.
+    pub(super) fn chosen(mut self, option: &str) -> Self {
+        if let Some(at) = self.options.iter().position(|offer| offer.name == option) {
+            let offer = self.options.swap_remove(at);
+            (self.sheet, self.inside, self.basis) = (offer.sheet, offer.inside, offer.basis);
+        }
+        self
+    }
+}
+
+impl Made {
+    pub(super) fn work_out(
         tx: &mut Tx<'_>,
         context: &Context<'_>,
         code: GarmentCode,
@@ -134,9 +192,20 @@ impl Frozen {
             stages,
             terms: wish.terms.clone(),
         };
-        let inside = inside(context, wish, &asked, base, total.net)?;
-        Ok(Self { sheet, inside, basis: priced.basis })
+        let details = details::added(tx, context, &garment, wish, &asked, (&base, &priced))?;
+        let figures = figures(context, &base, (total.net, total.gross))?;
+        let mut inside = inside(context, wish, &asked, base, total.net)?;
+        inside.details = details;
+        Ok(Self { sheet, inside, basis: priced.basis, figures })
     }
+}
+
+/// What is compared with other options.
+fn figures(context: &Context<'_>, base: &Base, (net, gross): (i64, i64)) -> Done<OfferFigures> {
+    let paid = base.costs.iter().filter(|cost| cost.group == PriceGroup::PaidLabour);
+    let paid = paid.filter_map(|cost| cost.minutes).fold(0_i64, i64::saturating_add);
+    let money = |minor| Money { minor, currency: context.currency }.to_millionths();
+    OfferFigures::of(&base.price, Minutes::new(paid)?, money(net)?, money(gross)?).map_err(internal)
 }
 
 fn inside(
@@ -180,6 +249,7 @@ fn inside(
         margin_percent: profit.margin.map(PartsPerMillion::percent),
         own_minutes: price.own_minutes.get(),
         hour_earns,
+        details: Vec::new(),
         rule: asked.words.clone(),
         notes: base.notes,
     })

@@ -82,6 +82,7 @@ pub(super) fn planned(
         let cost = if operation.billable { hour.cost(minutes)? } else { Millionths::ZERO };
         let told = (operation.name.as_str(), operation.person.clone());
         add(base, &hour, told, minutes, Certainty::Estimated, cost)?;
+        belongs_to(base, operation.detail.as_ref());
         let past = estimates.iter().find(|past| past.operation == operation.name);
         let range = past.and_then(|past| past.low_minutes.zip(past.high_minutes));
         if let (Some((low, high)), Some(line)) = (range, base.costs.last_mut()) {
@@ -130,6 +131,7 @@ pub(super) fn worked(tx: &mut Tx<'_>, garment: &Garment, costed: &Costed, base: 
         if entry.billable || own {
             let told = (entry.operation.as_str(), entry.person.clone());
             add(base, &hour, told, minutes, Certainty::Measured, cost)?;
+            belongs_to(base, entry.detail.as_ref());
         }
     }
     base.price.losses = losses;
@@ -145,6 +147,13 @@ pub(super) fn worked(tx: &mut Tx<'_>, garment: &Garment, costed: &Costed, base: 
 
 fn sum(one: Minutes, other: Minutes) -> Done<Minutes> {
     Ok(Minutes::new(one.get().saturating_add(other.get()))?)
+}
+
+/// Says to which detail the line that was added last belongs.
+fn belongs_to(base: &mut Base, detail: Option<&String>) {
+    if let Some(line) = base.costs.last_mut() {
+        line.of_detail = detail.cloned();
+    }
 }
 
 fn add(

@@ -33,6 +33,10 @@ impl Perform for ListQuotations {
         for row in rows {
             let newest = version_of(tx, &row, row.version)?;
             let currency = newest.currency.parse().map_err(internal)?;
+            let mut gross = Money { minor: newest.gross_minor, currency }.decimal();
+            if row.accepted_option.is_some() && row.accepted == Some(row.version) {
+                gross = show::frozen(tx, &row, row.version)?.sheet.gross;
+            }
             quotations.push(QuotationHead {
                 quotation: QuotationCode::new(row.id),
                 version: row.version,
@@ -43,7 +47,7 @@ impl Perform for ListQuotations {
                 date: newest.on_date,
                 valid_until: newest.valid_until,
                 currency: newest.currency,
-                gross: Money { minor: newest.gross_minor, currency }.decimal(),
+                gross,
             });
         }
         Ok(Quotations { quotations, more })

@@ -2,7 +2,7 @@
 
 use super::{
     freeze::{Frozen, Wish},
-    internal, row, show, version_of,
+    internal, options, row, show, version_of,
 };
 use crate::{
     context::{Context, Entry, counter},
@@ -33,12 +33,15 @@ impl Perform for MakeQuotation {
         }
         let date = context.day(self.date)?;
         let valid_until = self.valid_until.or_else(|| date.checked_add_days(Days::new(VALID_DAYS)));
-        let wish = Wish {
+        let mut wish = Wish {
             from: self.from.unwrap_or(PriceFrom::Plan),
             price: self.price.clone(),
             stage: self.stage.clone(),
             terms: self.terms.clone(),
+            options: self.options.clone(),
+            plan_is: self.plan_is.clone(),
         };
+        options::named(&mut wish)?;
         if !context.workshop.currency_fixed {
             let workshop = ellwand_storage::Workshop { currency_fixed: true, ..context.workshop.clone() };
             tx.save_workshop(&workshop)?;
@@ -71,6 +74,12 @@ impl Perform for Requote {
         wish.price = self.price.clone().unwrap_or(wish.price);
         wish.stage = self.stage.clone().unwrap_or(wish.stage);
         wish.terms = self.terms.clone().or(wish.terms);
+        if let Some(options) = &self.options {
+            wish.options.clone_from(options);
+            wish.plan_is = wish.plan_is.filter(|_| !options.is_empty());
+        }
+        wish.plan_is = self.plan_is.clone().or(wish.plan_is);
+        options::named(&mut wish)?;
         let date = context.day(self.date)?;
         let days = former.valid_until.signed_duration_since(former.on_date).num_days();
         let days = Days::new(u64::try_from(days).unwrap_or(VALID_DAYS));

@@ -92,6 +92,7 @@ pub(super) fn lines(
             line.detail = format!("{}, at the price of {}", line.detail, LotCode::new(lot));
         }
         sums.asked = sums.asked.plus(line.cost)?;
+        let of_detail = needs.iter().find(|need| need.row.role == line.role);
         base.costs.push(QuotedCost {
             group: PriceGroup::Materials,
             name: line.role,
@@ -100,6 +101,7 @@ pub(super) fn lines(
             amount,
             minutes: None,
             lot: line.of.map(|(lot, _)| LotCode::new(lot)),
+            of_detail: of_detail.and_then(|need| need.row.detail.clone()),
             range: None,
             certainty: line.certainty,
             cost: Micro(line.cost),

@@ -31,6 +31,12 @@ pub(super) struct Priced {
 /// Rate that stands where the workshop has none; it is never shown.
 pub(super) const UNTAXED: &str = "without tax";
 
+/// An amount to the nearest minor unit, as it is printed.
+pub(super) fn whole_minor(context: &Context<'_>, amount: Millionths) -> Done<Millionths> {
+    let minor = round_alone(amount, context.currency.digits()).map_err(internal)?;
+    Ok(Money { minor, currency: context.currency }.to_millionths()?)
+}
+
 /// The tax rate that counts: the one that is named, else the workshop's first.
 fn rate(tx: &mut Tx<'_>, name: Option<&str>) -> Done<TaxRate> {
     let rates = tx.tax_rates()?;

@@ -1,9 +1,19 @@
 //! A quotation as it is shown.
 
-use super::{close, freeze::Frozen, internal, row, version_of};
-use crate::{context::Context, failure::Done, garments::need::load_head, promises};
-use ellwand_contract::quotations::{
-    CustomerSheet, Payment, Payments, Quotation as View, QuotedChange, VersionHead,
+use super::{
+    close,
+    freeze::{Frozen, Offer},
+    internal, row, version_of,
+};
+use crate::{
+    context::Context,
+    failure::Done,
+    garments::{need::load_head, operation::is_same},
+    promises,
+};
+use ellwand_contract::{
+    options::QuotedOption,
+    quotations::{CustomerSheet, Payment, Payments, Quotation as View, QuotedChange, VersionHead},
 };
 use ellwand_domain::{
     code::{BookingCode, CustomerCode, GarmentCode, QuotationCode},
@@ -23,15 +33,13 @@ pub(super) fn view(
 ) -> Done<View> {
     let quotation = row(tx, code)?;
     let version = version.unwrap_or(quotation.version);
-    let frozen = frozen(tx, &quotation, version)?;
-    let changes = match version {
-        1 => Vec::new(),
-        _ => changes(&self::frozen(tx, &quotation, version.saturating_sub(1))?.sheet, &frozen.sheet),
+    let whole = whole(tx, &quotation, version)?;
+    let before = match version {
+        1 => None,
+        _ => Some(self::whole(tx, &quotation, version.saturating_sub(1))?),
     };
-    let agreed = match quotation.accepted {
-        Some(accepted) if accepted != version => self::frozen(tx, &quotation, accepted)?,
-        _ => frozen.clone(),
-    };
+    let changes = before.as_ref().map(|before| changed(before, &whole)).unwrap_or_default();
+    let agreed = frozen(tx, &quotation, quotation.accepted.unwrap_or(version))?;
     let standing = standing(tx, context, &quotation, &agreed)?;
     let mut versions = Vec::new();
     for row in tx.quotation_versions(quotation.id)? {
@@ -60,8 +68,12 @@ pub(super) fn view(
         version,
         versions,
         accepted: quotation.accepted,
-        sheet: frozen.sheet,
-        inside: Some(frozen.inside),
+        accepted_option: quotation.accepted_option,
+        sheet: whole.sheet,
+        inside: Some(whole.inside),
+        plan_is: whole.plan_is,
+        options: whole.options.into_iter().map(|offer| option(offer, before.as_ref())).collect(),
+        comparison: Some(whole.comparison),
         changes,
         standing,
         reservations: promises::views(tx, context, &promised)?,
@@ -70,9 +82,50 @@ pub(super) fn view(
     })
 }
 
-/// What a version froze.
-pub(super) fn frozen(tx: &mut Tx<'_>, quotation: &Quotation, version: i64) -> Done<Frozen> {
+/// What a version froze, the plan and its options.
+fn whole(tx: &mut Tx<'_>, quotation: &Quotation, version: i64) -> Done<Frozen> {
     serde_json::from_str(&version_of(tx, quotation, version)?.frozen).map_err(internal)
+}
+
+/// What a version froze; of the one that was accepted, the option that was.
+pub(super) fn frozen(tx: &mut Tx<'_>, quotation: &Quotation, version: i64) -> Done<Frozen> {
+    let whole = whole(tx, quotation, version)?;
+    Ok(match quotation.accepted_option.as_deref().filter(|_| quotation.accepted == Some(version)) {
+        Some(option) => whole.chosen(option),
+        None => whole,
+    })
+}
+
+fn option(offer: Offer, before: Option<&Frozen>) -> QuotedOption {
+    let former =
+        before.and_then(|before| before.options.iter().find(|former| is_same(&former.name, &offer.name)));
+    QuotedOption {
+        changes: former.map(|former| changes(&former.sheet, &offer.sheet)).unwrap_or_default(),
+        name: offer.name,
+        differs: offer.differs,
+        sheet: offer.sheet,
+        inside: Some(offer.inside),
+    }
+}
+
+/// What changed of the plan's sheet, and which options came or went.
+fn changed(before: &Frozen, now: &Frozen) -> Vec<QuotedChange> {
+    let mut all = changes(&before.sheet, &now.sheet);
+    let has = |offers: &[Offer], name: &str| offers.iter().any(|offer| is_same(&offer.name, name));
+    let text = |offer: &Offer| format!("option {}, to be paid", offer.name);
+    let gone = before.options.iter().filter(|offer| !has(&now.options, &offer.name));
+    all.extend(gone.map(|offer| QuotedChange {
+        text: text(offer),
+        before: Some(offer.sheet.gross.clone()),
+        now: None,
+    }));
+    let new = now.options.iter().filter(|offer| !has(&before.options, &offer.name));
+    all.extend(new.map(|offer| QuotedChange {
+        text: text(offer),
+        before: None,
+        now: Some(offer.sheet.gross.clone()),
+    }));
+    all
 }
 
 /// What was paid on a quotation, as it came.

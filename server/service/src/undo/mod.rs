@@ -45,6 +45,18 @@ pub(crate) struct Effect {
     notes: Vec<String>,
 }
 
+impl Effect {
+    /// Takes over what another part of the same undo did.
+    fn absorb(&mut self, other: Self) {
+        let Self { movements, restored, changed, broken, notes } = other;
+        self.movements.extend(movements);
+        self.restored.extend(restored);
+        self.changed.extend(changed);
+        self.broken.extend(broken);
+        self.notes.extend(notes);
+    }
+}
+
 /// A booking to be taken back, and the one that does it.
 pub(crate) struct Case<'a, 'b> {
     context: &'a Context<'b>,
@@ -135,7 +147,9 @@ impl Case<'_, '_> {
                 format!("version {version} of {} is frozen", QuotationCode::new(quotation)),
                 "make a new version instead with ellwand quote again",
             )),
-            Detail::Accepted { quotation, reservations } => self.accepted(tx, quotation, reservations),
+            Detail::Accepted { quotation, reservations, plan } => {
+                self.accepted(tx, quotation, reservations, plan.as_deref())
+            }
             Detail::Dropped { quotation, before } => self.dropped(tx, quotation, before),
             Detail::Paid { quotation: _ } => {
                 tx.undo_payment(self.target.id)?;

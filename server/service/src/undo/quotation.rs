@@ -1,7 +1,7 @@
 //! Taking back the acceptance of a quotation; and a plan that one was accepted on.
 
 use super::{Case, Effect, cannot};
-use crate::failure::Done;
+use crate::{detail::PlanChange, failure::Done};
 use ellwand_domain::{
     code::{GarmentCode, QuotationCode},
     setting::QuotationState,
@@ -9,17 +9,27 @@ use ellwand_domain::{
 use ellwand_storage::{Tx, Word};
 
 impl Case<'_, '_> {
-    /// The quotation is open again, and what was promised with the acceptance is given back.
-    pub(super) fn accepted(&self, tx: &mut Tx<'_>, quotation: i64, promised: Vec<i64>) -> Done<Effect> {
+    /// The quotation is open again, what was promised with the acceptance is given back, and the plan is what it was before
+    /// an option changed it.
+    pub(super) fn accepted(
+        &self,
+        tx: &mut Tx<'_>,
+        quotation: i64,
+        promised: Vec<i64>,
+        plan: Option<&PlanChange>,
+    ) -> Done<Effect> {
         let mut row = crate::quotations::row(tx, QuotationCode::new(quotation))?;
         if !tx.payments(quotation)?.is_empty() {
             let detail = format!("{} was paid on", QuotationCode::new(quotation));
             return Err(cannot(detail, "take the payments back first"));
         }
-        let effect = self.reserved(tx, promised)?;
+        let mut effect = self.reserved(tx, promised)?;
         row.state = Word(QuotationState::Open);
-        (row.accepted, row.accepted_in) = (None, None);
+        (row.accepted, row.accepted_in, row.accepted_option) = (None, None, None);
         tx.update_quotation(&row)?;
+        if let Some(plan) = plan {
+            effect.absorb(self.replanned(tx, row.garment_id, &plan.before, &plan.after)?);
+        }
         Ok(effect)
     }
 

@@ -1,0 +1,130 @@
+//! Options of a quotation side by side, and what each detail adds to a price.
+
+use crate::{
+    Micro,
+    garments::{NeedInput, OperationInput},
+    quotations::{CustomerSheet, InternalSheet, PriceInput, QuotedChange},
+};
+use serde::{Deserialize, Serialize};
+
+/// Columns that stand side by side at most, the plan among them: what fits on a page.
+pub const OPTIONS_MAX: usize = 4;
+
+/// What the plan is called beside options when nothing else is said.
+pub const AS_PLANNED: &str = "as planned";
+
+/// An option: what differs from the garment's plan. A file for `ellwand quote make --options` holds these in TOML.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct OptionInput {
+    /// What the customer reads over its column: `hand hem`.
+    pub name: String,
+    /// Needs to add, or to put in the place of those of the same role.
+    #[serde(rename = "need", skip_serializing_if = "Vec::is_empty")]
+    pub needs: Vec<NeedInput>,
+    /// Operations to add, or to put in the place of those of the same name.
+    #[serde(rename = "operation", skip_serializing_if = "Vec::is_empty")]
+    pub operations: Vec<OperationInput>,
+    /// What is left out: a detail with all that belongs to it, the role of a need, the name of an operation; where one
+    /// name is several of them, `detail:hem`, `need:hem` or `operation:hem`.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub without: Vec<String>,
+    /// Another way to make its price, as a whole; default the quotation's.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub price: Option<PriceInput>,
+}
+
+/// An option as it was frozen, beside the plan.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct QuotedOption {
+    /// Its name.
+    pub name: String,
+    /// What differs from the plan, each in a few words.
+    pub differs: Vec<String>,
+    /// What the customer reads; frozen.
+    pub sheet: CustomerSheet,
+    /// What the workshop reads; frozen. Null where pay rates are not told.
+    pub inside: Option<InternalSheet>,
+    /// From the version before, line by line; empty when it was not offered then.
+    pub changes: Vec<QuotedChange>,
+}
+
+/// Figures of an option, to compare it with the others.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct OptionFigures {
+    /// Its name.
+    pub name: String,
+    /// Materials, labour and overhead.
+    pub cost: Micro,
+    /// All own minutes.
+    pub own_minutes: i64,
+    /// Minutes of people who are paid.
+    pub paid_minutes: i64,
+    /// Net price.
+    pub net: Micro,
+    /// With tax.
+    pub gross: Micro,
+    /// Price less cost.
+    pub profit: Micro,
+    /// Share of the cost, in percent.
+    pub markup_percent: Option<String>,
+    /// Share of the price, in percent.
+    pub margin_percent: Option<String>,
+    /// What an own hour earns.
+    pub hour_earns: Option<Micro>,
+    /// What has no price or quantity, and so is in none of these figures.
+    pub not_priced: Vec<String>,
+    /// What it has more than the first, below zero for less; null on the first.
+    pub more: Option<OptionDifference>,
+}
+
+/// What an option has more than the first; below zero for less.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct OptionDifference {
+    /// Of the cost.
+    pub cost: Micro,
+    /// Own minutes.
+    pub own_minutes: i64,
+    /// Paid minutes.
+    pub paid_minutes: i64,
+    /// Of the net price.
+    pub net: Micro,
+    /// Of the price with tax.
+    pub gross: Micro,
+    /// Of the profit.
+    pub profit: Micro,
+    /// Of what an own hour earns; null where one of the two has no own hours.
+    pub hour_earns: Option<Micro>,
+}
+
+/// What a detail adds to a price: the price as it stands less the price without what belongs to the detail.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct AddedByDetail {
+    /// Its name.
+    pub detail: String,
+    /// All its minutes, own and paid.
+    pub minutes: i64,
+    /// Its materials.
+    pub materials: Micro,
+    /// Its labour, own and paid.
+    pub labour: Micro,
+    /// Overhead, by its share of the billable minutes.
+    pub overhead: Micro,
+    /// These three together.
+    pub cost: Micro,
+    /// What it adds to the net price.
+    pub net: Micro,
+    /// What it adds to the price with tax.
+    pub gross: Micro,
+    /// What an own hour would earn without it; null without own hours.
+    pub hour_without: Option<Micro>,
+    /// What of it has no price, and so is in none of these figures.
+    pub not_priced: Vec<String>,
+    /// What should be known of these figures; null: nothing.
+    pub note: Option<String>,
+}

@@ -1,0 +1,166 @@
+//! What each detail of a garment adds to a price.
+
+use super::{
+    ask::Asked,
+    costs::Base,
+    freeze::Wish,
+    internal,
+    price::{Priced, whole_minor},
+};
+use crate::{
+    context::Context,
+    failure::Done,
+    garments::{need::load_needs, operation::is_same},
+};
+use ellwand_contract::{Micro, options::AddedByDetail, quotations::QuotedCost};
+use ellwand_domain::{
+    costing::LossReason,
+    pricing::{PriceBase, PriceGroup, PriceRule},
+    quantity::{Millionths, Minutes, Money},
+    setting::PriceFrom,
+};
+use ellwand_storage::{Garment, Tx};
+
+/// What belongs to a detail.
+#[derive(Default)]
+struct Own {
+    name: String,
+    /// Roles of its needs and names of its operations.
+    names: Vec<String>,
+    minutes: i64,
+    billable: i64,
+}
+
+/// The details of a garment in the order of its plan, and all its billable minutes.
+struct Details {
+    all: Vec<Own>,
+    billable: i64,
+}
+
+impl Details {
+    fn read(tx: &mut Tx<'_>, garment: &Garment, from: PriceFrom) -> Done<Self> {
+        let mut details = Self { all: Vec::new(), billable: 0 };
+        for need in load_needs(tx, garment)? {
+            details.add(need.row.detail.as_deref(), need.row.role, 0, 0);
+        }
+        match from {
+            PriceFrom::Plan => {
+                for row in tx.operations(garment.id)? {
+                    let billable = if row.billable { row.minutes } else { 0 };
+                    details.add(row.detail.as_deref(), row.name, row.minutes, billable);
+                }
+            }
+            PriceFrom::Actual => {
+                for row in tx.work(garment.id)? {
+                    // Mistakes are losses: nothing of a price.
+                    let lost = LossReason::of_work(row.reason.0);
+                    if lost.is_none_or(|reason| reason == LossReason::CustomerChange) {
+                        let billable = if row.billable { row.minutes } else { 0 };
+                        details.add(row.detail.as_deref(), row.operation, row.minutes, billable);
+                    }
+                }
+            }
+        }
+        Ok(details)
+    }
+
+    fn add(&mut self, detail: Option<&str>, name: String, minutes: i64, billable: i64) {
+        self.billable = self.billable.saturating_add(billable);
+        let Some(detail) = detail else { return };
+        let known = self.all.iter().position(|own| is_same(&own.name, detail));
+        let place = known.unwrap_or_else(|| {
+            self.all.push(Own { name: detail.to_owned(), ..Own::default() });
+            self.all.len().saturating_sub(1)
+        });
+        if let Some(own) = self.all.get_mut(place) {
+            own.minutes = own.minutes.saturating_add(minutes);
+            own.billable = own.billable.saturating_add(billable);
+            own.names.push(name);
+        }
+    }
+}
+
+/// What each detail costs and adds, worked out on the amounts that are printed.
+pub(super) fn added(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    garment: &Garment,
+    wish: &Wish,
+    asked: &Asked,
+    (base, priced): (&Base, &Priced),
+) -> Done<Vec<AddedByDetail>> {
+    let details = Details::read(tx, garment, wish.from)?;
+    let mut all = Vec::with_capacity(details.all.len());
+    for own in &details.all {
+        let part = part(context, base, own, details.billable)?;
+        let without = base.price.without(&part).map_err(internal)?;
+        let total = priced.taxed.total;
+        let (mut net, mut gross) = (0, 0);
+        let nothing_left = without.floor().map_err(internal)?.is_zero();
+        if !nothing_left || matches!(asked.rule, PriceRule::Fixed(_)) {
+            let rest = Base { price: without, ..Base::default() };
+            let less = Priced::work_out(tx, context, &rest, asked, wish.price.tax.as_deref(), &wish.stage)?;
+            (net, gross) = (less.taxed.total.net, less.taxed.total.gross);
+        }
+        let money = |minor| Money { minor, currency: context.currency }.to_millionths();
+        let hour_without = without.hour_at(money(net)?).map_err(internal)?;
+        let labour = part.paid_labour.plus(part.own_pay)?;
+        all.push(AddedByDetail {
+            detail: own.name.clone(),
+            minutes: own.minutes,
+            materials: Micro(part.materials),
+            labour: Micro(labour),
+            overhead: Micro(part.overhead),
+            cost: Micro(part.floor().map_err(internal)?),
+            net: Micro(money(total.net.saturating_sub(net))?),
+            gross: Micro(money(total.gross.saturating_sub(gross))?),
+            hour_without: hour_without.map(Micro),
+            not_priced: not_priced(base, own),
+            note: note(asked),
+        });
+    }
+    Ok(all)
+}
+
+/// The part of a base that belongs to a detail: its own lines as printed, and its share of the overhead.
+fn part(context: &Context<'_>, base: &Base, own: &Own, billable: i64) -> Done<PriceBase> {
+    let (mut part, mut overhead) = (PriceBase::default(), Millionths::ZERO);
+    let mut minutes = 0_i64;
+    for (line, printed) in base.costs.iter().zip(&base.rounded) {
+        if line.group == PriceGroup::Overhead {
+            overhead = overhead.plus(*printed)?;
+        } else if belongs(line, own) {
+            part.add(line.group, *printed)?;
+            if line.group == PriceGroup::OwnLabour {
+                minutes = minutes.saturating_add(line.minutes.unwrap_or(0));
+            }
+        }
+    }
+    if own.billable > 0 {
+        part.overhead = whole_minor(context, overhead.share(own.billable, billable)?)?;
+    }
+    part.own_minutes = Minutes::new(minutes)?;
+    Ok(part)
+}
+
+fn belongs(line: &QuotedCost, own: &Own) -> bool {
+    line.of_detail.as_deref().is_some_and(|detail| is_same(detail, &own.name))
+}
+
+/// Of what has no price, that which begins with a role or an operation of the detail.
+fn not_priced(base: &Base, own: &Own) -> Vec<String> {
+    let begins = |text: &str, name: &str| {
+        text.strip_prefix(name).is_some_and(|rest| rest.starts_with(": ") || rest.starts_with(", "))
+    };
+    let of_detail = base.not_priced.iter().filter(|text| own.names.iter().any(|name| begins(text, name)));
+    of_detail.cloned().collect()
+}
+
+fn note(asked: &Asked) -> Option<String> {
+    let text = match (asked.rule, asked.charm) {
+        (PriceRule::Fixed(_), _) => "the price is given: a detail adds nothing to it, the hour earns less",
+        (_, Some(_)) => "the price is rounded up: a detail adds whole steps, or nothing",
+        _ => return None,
+    };
+    Some(text.to_owned())
+}

@@ -144,6 +144,58 @@ fn discounts_multiply_and_what_the_customer_sees_is_rounded_up() {
     assert_eq!(texts(&seen["sheet"], &["net", "tax", "gross"]), ["104.17", "20.83", "125.00"]);
 }
 
+/// Each part at its own rate: 5 % of 61.20 and 20 % of 322.83, a discount taken from both; the VAT fractions are 1/21 and 1/6
+/// (accountingservicesforbusiness.co.uk, "VAT rates and fractions").
+#[test]
+fn parts_of_a_price_may_have_rates_of_their_own() {
+    let workshop = planned();
+    workshop.all(&["workshop tax reduced 5%"]);
+    let made = workshop.json("quote make G1 --markup 0% --tax standard --tax-on materials=reduced");
+    let line = |line: &Value| texts(line, &["text", "amount", "rate"]);
+    let lines = |of: &Value| of["sheet"]["lines"].as_array().unwrap().iter().map(line).collect::<Vec<_>>();
+    assert_eq!(lines(&made), [["Materials", "61.20", "reduced"], ["Labour", "322.83", "standard"]]);
+    let rate = |rate: &Value| texts(rate, &["name", "net", "tax", "gross"]);
+    let rates = |of: &Value| of["sheet"]["rates"].as_array().unwrap().iter().map(rate).collect::<Vec<_>>();
+    let expected = [["standard", "322.83", "64.57", "387.40"], ["reduced", "61.20", "3.06", "64.26"]];
+    assert_eq!(rates(&made), expected);
+    assert_eq!(texts(&made["sheet"], &["net", "tax", "gross"]), ["384.03", "67.63", "451.66"]);
+
+    workshop.all(&["workshop set --prices with-tax"]);
+    let again =
+        workshop.json("quote again Q1 --markup 0% --tax-on materials=reduced --discount 10% --round-up 5");
+    let shown = lines(&again);
+    let expected = [
+        ["Materials", "64.26", "reduced"],
+        ["Labour", "387.40", "standard"],
+        ["Discount 10 %", "-38.74", "standard"],
+        ["Discount 10 %", "-6.43", "reduced"],
+    ];
+    assert_eq!(shown[..4], expected);
+    assert_eq!((shown[4][0].as_str(), shown[4][2].as_str()), ("Rounding", "standard"));
+    assert_eq!(again["sheet"]["gross"], "410.00");
+    let inside = |name: &str| {
+        let of = rates(&again).into_iter().find(|rate| rate[0] == name).unwrap();
+        let minor = |text: &str| text.replace('.', "").parse::<i64>().unwrap();
+        (minor(&of[2]), minor(&of[3]))
+    };
+    for (name, fraction) in [("standard", 6), ("reduced", 21)] {
+        let (tax, gross) = inside(name);
+        assert!((tax * fraction - gross).abs() * 2 <= fraction, "{name}: {tax} of {gross}");
+    }
+    let stages = |line: &str| texts(&workshop.json(line)["sheet"]["stages"][0], &["amount", "tax"]);
+    assert_eq!(stages("quote show Q1 --version 1"), ["451.66", "67.63"], "frozen as it was");
+
+    for (line, words) in [
+        ("--tax-on materials", vec!["materials=reduced"]),
+        ("--tax-on buttons=reduced", vec!["buttons", "materials, labour, handling"]),
+        ("--tax-on materials=low", vec!["no tax rate low", "standard, reduced"]),
+        ("--tax-on materials=reduced --tax-on materials=standard", vec!["said twice"]),
+    ] {
+        workshop.run(&format!("quote make G1 --markup 30% {line}")).refused(1, &words);
+    }
+    workshop.audit();
+}
+
 #[test]
 fn bad_input_makes_no_quotation() {
     let workshop = planned();

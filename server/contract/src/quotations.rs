@@ -52,6 +52,8 @@ pub struct PriceInput {
     /// Name of the tax rate; default the workshop's first, none when it has none.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub tax: Option<String>,
+    /// Another rate for a part of it: `materials=reduced`, `labour=standard`, `handling=standard`.
+    pub tax_on: Vec<String>,
 }
 
 /// A stage of payment: `deposit = 40% of gross`, `cloth = 100% of materials + 50% of labour`, `last`.

@@ -41,6 +41,9 @@ pub(super) struct Price {
     /// Name of the tax rate; default the workshop's first
     #[arg(long, value_name = "NAME")]
     tax: Option<String>,
+    /// Another tax rate for materials, labour or handling: materials=reduced
+    #[arg(long, value_name = "PART=NAME")]
+    tax_on: Vec<String>,
 }
 
 impl Price {
@@ -57,6 +60,7 @@ impl Price {
             material_price: self.material_price,
             handling: self.handling,
             tax: self.tax,
+            tax_on: self.tax_on,
         }
     }
 }

@@ -1,6 +1,6 @@
 //! How a price was asked for, read from what was typed.
 
-use super::refused;
+use super::{rates::Rates, refused};
 use crate::{
     context::Context,
     failure::{Done, invalid},
@@ -10,6 +10,7 @@ use ellwand_domain::{
     pricing::{Charm, PriceRule, StagePlan, Term},
     quantity::{Currency, HourlyRate, Millionths, Money, PartsPerMillion},
 };
+use ellwand_storage::Tx;
 
 /// A price as asked for.
 pub(super) struct Asked {
@@ -19,6 +20,7 @@ pub(super) struct Asked {
     pub(super) discounts: Vec<PartsPerMillion>,
     pub(super) charm: Option<Charm>,
     pub(super) handling: Millionths,
+    pub(super) rates: Rates,
     /// The rule in words.
     pub(super) words: String,
 }
@@ -28,7 +30,7 @@ fn share(field: &str, text: &str) -> Done<PartsPerMillion> {
 }
 
 impl Asked {
-    pub(super) fn read(context: &Context<'_>, input: &PriceInput) -> Done<Self> {
+    pub(super) fn read(tx: &mut Tx<'_>, context: &Context<'_>, input: &PriceInput) -> Done<Self> {
         let PriceInput {
             markup, margin, hourly, price, material_markup, discount, round_up, handling, ..
         } = input;
@@ -64,7 +66,8 @@ impl Asked {
         let discounts = discount.iter().map(|text| share("discount", text)).collect::<Done<Vec<_>>>()?;
         let charm = round_up.as_deref().map(|text| charm(context.currency, text)).transpose()?;
         let handling = handling.as_deref().map(|text| context.home_money("handling", text)).transpose()?;
-        Ok(Self { rule, on_materials, discounts, charm, handling: handling.unwrap_or_default(), words })
+        let (handling, rates) = (handling.unwrap_or_default(), Rates::read(tx, input)?);
+        Ok(Self { rule, on_materials, discounts, charm, handling, rates, words })
     }
 }
 

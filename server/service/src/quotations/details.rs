@@ -99,7 +99,7 @@ pub(super) fn added(
         let nothing_left = without.floor().map_err(internal)?.is_zero();
         if !nothing_left || matches!(asked.rule, PriceRule::Fixed(_)) {
             let rest = Base { price: without, ..Base::default() };
-            let less = Priced::work_out(tx, context, &rest, asked, wish.price.tax.as_deref(), &wish.stage)?;
+            let less = Priced::work_out(context, &rest, asked, &wish.stage)?;
             (net, gross) = (less.taxed.total.net, less.taxed.total.gross);
         }
         let money = |minor| Money { minor, currency: context.currency }.to_millionths();

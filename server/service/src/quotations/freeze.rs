@@ -1,12 +1,6 @@
 //! What a version keeps for good: both sheets, and what its stages are worked out from.
 
-use super::{
-    ask,
-    ask::Asked,
-    costs::Base,
-    details, internal, options,
-    price::{Priced, UNTAXED},
-};
+use super::{ask, ask::Asked, costs::Base, details, internal, options, price::Priced, rates::UNTAXED};
 use crate::{
     context::Context,
     failure::{Done, Failure, invalid},
@@ -80,7 +74,14 @@ pub(super) struct Made {
 #[derive(Debug, Clone, Serialize, Deserialize)]
 pub(super) struct Basis {
     pub(super) rules: (PricesShown, Rounding, TaxPlace),
+    /// Of all lines, where `rates` holds none.
     pub(super) rate: (String, i64),
+    /// Names and shares in millionths.
+    #[serde(default)]
+    pub(super) rates: Vec<(String, i64)>,
+    /// Shape: one for each line, positions in `rates`.
+    #[serde(default)]
+    pub(super) line_rates: Vec<usize>,
     pub(super) currency: Currency,
     pub(super) lines: Vec<i64>,
     pub(super) materials: i64,
@@ -93,10 +94,17 @@ impl Basis {
     pub(super) fn schedule(&self) -> Done<Schedule> {
         let money = |minor| Money { minor, currency: self.currency };
         let (shown, rounding, place) = self.rules;
-        let rate = TaxRate::new(&self.rate.0, PartsPerMillion::new(self.rate.1)?).map_err(internal)?;
-        let line = |minor: &i64| TaxLine { amount: money(*minor), rate: self.rate.0.clone() };
-        let lines: Vec<TaxLine> = self.lines.iter().map(line).collect();
-        let taxed = tax(TaxRules { shown, rounding, place }, &[rate], &lines).map_err(internal)?;
+        let known = if self.rates.is_empty() { std::slice::from_ref(&self.rate) } else { &self.rates };
+        let rate = |(name, ppm): &(String, i64)| -> Done<TaxRate> {
+            TaxRate::new(name, PartsPerMillion::new(*ppm)?).map_err(internal)
+        };
+        let rates = known.iter().map(rate).collect::<Done<Vec<_>>>()?;
+        let line = |(position, minor): (usize, &i64)| {
+            let named = self.line_rates.get(position).and_then(|at| known.get(*at));
+            TaxLine { amount: money(*minor), rate: named.unwrap_or(&self.rate).0.clone() }
+        };
+        let lines: Vec<TaxLine> = self.lines.iter().enumerate().map(line).collect();
+        let taxed = tax(TaxRules { shown, rounding, place }, &rates, &lines).map_err(internal)?;
         let payable = Payable { taxed: &taxed, labour: money(self.labour), materials: money(self.materials) };
         let plan = ask::stages(self.currency, &self.stages)?;
         Schedule::build(&payable, &plan).map_err(|error| {
@@ -145,14 +153,14 @@ impl Made {
         (date, valid_until): (NaiveDate, NaiveDate),
     ) -> Done<Self> {
         let garment = load_head(tx, code)?;
-        let asked = Asked::read(context, &wish.price)?;
+        let asked = Asked::read(tx, context, &wish.price)?;
         let base = Base::work_out(tx, context, &garment, wish.from, &wish.price, date)?;
         if matches!(asked.rule, PriceRule::HourlyTarget { .. }) && base.price.own_minutes == Minutes::ZERO {
             let detail =
                 format!("no own hours are known of {code}, so there is nothing that an hour could earn");
             return Err(invalid("hourly", detail));
         }
-        let priced = Priced::work_out(tx, context, &base, &asked, wish.price.tax.as_deref(), &wish.stage)?;
+        let priced = Priced::work_out(context, &base, &asked, &wish.stage)?;
         let schedule = priced.basis.schedule()?;
         let money = |minor| Money { minor, currency: context.currency }.decimal();
         let stages = schedule.stages.iter().enumerate().map(|(position, stage)| {

@@ -13,6 +13,7 @@ mod material;
 mod options;
 mod pay;
 mod price;
+mod rates;
 mod show;
 
 use crate::failure::{Done, Failure, invalid, not_found};

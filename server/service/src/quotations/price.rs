@@ -4,7 +4,9 @@ use super::{
     ask::{self, Asked},
     costs::Base,
     freeze::Basis,
-    internal, refused,
+    internal,
+    rates::UNTAXED,
+    refused,
 };
 use crate::{
     context::Context,
@@ -14,12 +16,10 @@ use ellwand_contract::quotations::{QuotedLine, StageInput};
 use ellwand_domain::{
     allocation::{round_alone, round_to_total},
     pricing::{
-        Amounts, Charmed, PriceRule, PricesShown, TaxLine, TaxRate, TaxRules, Taxed, discounted,
-        price_by_markup, tax,
+        Amounts, Charmed, PriceRule, PricesShown, TaxLine, TaxRules, Taxed, discounted, price_by_markup, tax,
     },
-    quantity::{Millionths, Money, PartsPerMillion},
+    quantity::{Millionths, Money},
 };
-use ellwand_storage::Tx;
 
 /// A price with its lines and tax.
 pub(super) struct Priced {
@@ -28,32 +28,10 @@ pub(super) struct Priced {
     pub(super) basis: Basis,
 }
 
-/// Rate that stands where the workshop has none; it is never shown.
-pub(super) const UNTAXED: &str = "without tax";
-
 /// An amount to the nearest minor unit, as it is printed.
 pub(super) fn whole_minor(context: &Context<'_>, amount: Millionths) -> Done<Millionths> {
     let minor = round_alone(amount, context.currency.digits()).map_err(internal)?;
     Ok(Money { minor, currency: context.currency }.to_millionths()?)
-}
-
-/// The tax rate that counts: the one that is named, else the workshop's first.
-fn rate(tx: &mut Tx<'_>, name: Option<&str>) -> Done<TaxRate> {
-    let rates = tx.tax_rates()?;
-    let row =
-        match name {
-            None => rates.into_iter().next(),
-            Some(name) => {
-                let known: Vec<String> = rates.iter().map(|rate| rate.name.clone()).collect();
-                let named = rates.into_iter().find(|rate| rate.name.eq_ignore_ascii_case(name.trim()));
-                let known = if known.is_empty() { "none yet".to_owned() } else { known.join(", ") };
-                Some(named.ok_or_else(|| {
-                    invalid("tax", format!("there is no tax rate {name}; there is {known}"))
-                })?)
-            }
-        };
-    let (name, ppm) = row.map_or_else(|| (UNTAXED.to_owned(), 0), |row| (row.name, row.ppm));
-    TaxRate::new(&name, PartsPerMillion::new(ppm)?).map_err(internal)
 }
 
 /// The net price before discounts, as materials, labour and handling.
@@ -86,52 +64,81 @@ fn parts(base: &Base, asked: &Asked) -> Done<[Millionths; 3]> {
     Ok([of_materials, goods.minus(of_materials)?, asked.handling])
 }
 
+/// A line before it is taxed: text, net amount in minor units, tax rate.
+type Line = (String, i64, String);
+
+/// Materials, labour and handling, then each discount at each rate that it takes from.
+fn lines(context: &Context<'_>, base: &Base, asked: &Asked) -> Done<Vec<Line>> {
+    let digits = context.currency.digits();
+    let parts = parts(base, asked)?;
+    let (minor, _) = round_to_total(&parts, digits).map_err(internal)?;
+    let mut lines = Vec::new();
+    let mut so_far = vec![0_i64; asked.rates.all.len()];
+    for (part, (text, minor)) in ["Materials", "Labour", "Handling"].into_iter().zip(minor).enumerate() {
+        let rate = asked.rates.at(part)?.name();
+        let places = asked.rates.all.iter().zip(&mut so_far);
+        places.filter(|(at, _)| at.name() == rate).for_each(|(_, sum)| *sum = sum.saturating_add(minor));
+        // Labour stands even where it is nothing, so that there is a line.
+        if minor != 0 || text == "Labour" {
+            lines.push((text.to_owned(), minor, rate.to_owned()));
+        }
+    }
+    for count in 1..=asked.discounts.len() {
+        let discounts = asked.discounts.get(..count).unwrap_or_default();
+        let mut left = vec![Millionths::ZERO; so_far.len()];
+        for (part, amount) in parts.into_iter().enumerate() {
+            let amount = discounted(amount, discounts).map_err(refused("discount"))?;
+            if let Some(sum) = asked.rates.of.get(part).and_then(|at| left.get_mut(*at)) {
+                *sum = sum.plus(amount)?;
+            }
+        }
+        let (left, _) = round_to_total(&left, digits).map_err(internal)?;
+        let share = discounts.last().map(ToString::to_string).unwrap_or_default();
+        for ((rate, before), now) in asked.rates.all.iter().zip(&so_far).zip(&left) {
+            if now != before || left.len() == 1 {
+                lines.push((
+                    format!("Discount {share}"),
+                    now.saturating_sub(*before),
+                    rate.name().to_owned(),
+                ));
+            }
+        }
+        so_far = left;
+    }
+    Ok(lines)
+}
+
 impl Priced {
     pub(super) fn work_out(
-        tx: &mut Tx<'_>,
         context: &Context<'_>,
         base: &Base,
         asked: &Asked,
-        tax_name: Option<&str>,
         stages: &[StageInput],
     ) -> Done<Self> {
-        let (currency, digits) = (context.currency, context.currency.digits());
-        let rate = rate(tx, tax_name)?;
-        let parts = parts(base, asked)?;
-        let whole = Millionths::sum(parts)?;
-        let (minor, mut so_far) = round_to_total(&parts, digits).map_err(internal)?;
-        let named = ["Materials", "Labour", "Handling"].map(str::to_owned);
-        let mut lines: Vec<(String, i64)> = named.into_iter().zip(minor).collect();
-        // Labour stands even where it is nothing, so that there is a line.
-        lines.retain(|(name, minor)| *minor != 0 || name == "Labour");
-        for count in 1..=asked.discounts.len() {
-            let discounts = asked.discounts.get(..count).unwrap_or_default();
-            let left = discounted(whole, discounts).map_err(refused("discount"))?;
-            let left = round_alone(left, digits).map_err(internal)?;
-            let share = discounts.last().map(ToString::to_string).unwrap_or_default();
-            lines.push((format!("Discount {share}"), left.saturating_sub(so_far)));
-            so_far = left;
-        }
-        let workshop = &context.workshop;
+        let (currency, workshop) = (context.currency, &context.workshop);
+        let mut lines = lines(context, base, asked)?;
         let shown = workshop.prices_shown.0;
         let rules = TaxRules {
             shown: PricesShown::WithoutTax,
             rounding: workshop.tax_rounding.0,
             place: workshop.tax_place.0,
         };
-        let line = |minor| TaxLine { amount: Money { minor, currency }, rate: rate.name().to_owned() };
-        let rates = std::slice::from_ref(&rate);
-        let net: Vec<TaxLine> = lines.iter().map(|(_, minor)| line(*minor)).collect();
+        let line = |minor, rate: &str| TaxLine { amount: Money { minor, currency }, rate: rate.to_owned() };
+        let rates = &asked.rates.all;
+        let net: Vec<TaxLine> = lines.iter().map(|(_, minor, rate)| line(*minor, rate)).collect();
         let mut taxed = tax(rules, rates, &net).map_err(internal)?;
         if shown == PricesShown::WithTax {
-            let gross: Vec<TaxLine> = taxed.lines.iter().map(|taxed| line(taxed.amounts.gross)).collect();
+            let gross: Vec<TaxLine> =
+                taxed.lines.iter().map(|taxed| line(taxed.amounts.gross, &taxed.rate)).collect();
             taxed = tax(TaxRules { shown, ..rules }, rates, &gross).map_err(internal)?;
         }
         if let Some(charm) = asked.charm {
+            // What is rounded up is the work's.
+            let rate = asked.rates.at(1)?.name();
             let Charmed { taxed: anew, rounding } =
-                charm.apply(&taxed, shown, rate.name()).map_err(refused("round_up"))?;
+                charm.apply(&taxed, shown, rate).map_err(refused("round_up"))?;
             if rounding.minor > 0 {
-                lines.push(("Rounding".to_owned(), 0));
+                lines.push(("Rounding".to_owned(), 0, rate.to_owned()));
             }
             taxed = anew;
         }
@@ -141,12 +148,16 @@ impl Priced {
         };
         let amounts: Vec<i64> = taxed.lines.iter().map(|line| amount(&line.amounts)).collect();
         let of = |name: &str| {
-            let mut named = lines.iter().zip(&amounts).filter(|((line, _), _)| line == name);
+            let mut named = lines.iter().zip(&amounts).filter(|((line, ..), _)| line == name);
             named.next().map_or(0, |(_, minor)| *minor)
         };
+        let place = |rate: &str| rates.iter().position(|at| at.name() == rate).unwrap_or_default();
+        let of_work = asked.rates.at(1)?;
         let basis = Basis {
             rules: (shown, rules.rounding, rules.place),
-            rate: (rate.name().to_owned(), rate.share().get()),
+            rate: (of_work.name().to_owned(), of_work.share().get()),
+            rates: rates.iter().map(|rate| (rate.name().to_owned(), rate.share().get())).collect(),
+            line_rates: lines.iter().map(|(.., rate)| place(rate)).collect(),
             currency,
             lines: amounts.clone(),
             materials: of("Materials"),
@@ -154,10 +165,10 @@ impl Priced {
             stages: stages.to_vec(),
         };
         ask::stages(currency, stages)?;
-        let lines = lines.iter().zip(&amounts).map(|((text, _), minor)| QuotedLine {
+        let lines = lines.iter().zip(&amounts).map(|((text, _, rate), minor)| QuotedLine {
             text: text.clone(),
             amount: Money { minor: *minor, currency }.decimal(),
-            rate: (rate.name() != UNTAXED).then(|| rate.name().to_owned()),
+            rate: (rate != UNTAXED).then(|| rate.clone()),
         });
         Ok(Self { lines: lines.collect(), taxed, basis })
     }

@@ -2,6 +2,7 @@
 
 pub mod booking;
 pub mod cost_sheet;
+pub mod offers;
 pub mod paragraph;
 pub mod piece;
 pub mod promise;

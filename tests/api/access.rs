@@ -75,6 +75,7 @@ fn body(act: &str) -> Value {
         | "erase_customer" => {
             json!({})
         }
+        "rate_detail" => json!({"detail": "hem", "rating": 4}),
         "make_quotation" => json!({"garment": "G1"}),
         "requote" => json!({}),
         "accept_quotation" => json!({"version": 1}),

@@ -8,6 +8,7 @@ pub mod cost;
 pub mod customer;
 pub mod cut;
 pub mod demo;
+pub mod details;
 pub mod garment;
 pub mod history;
 pub mod login;
@@ -47,6 +48,7 @@ pub enum Command {
     Work(work::Args),
     Cost(cost::Args),
     Quote(quote::Args),
+    Details(details::Args),
     Demo(demo::Args),
     Shelf(shelf::Args),
     Lot(lot::Args),
@@ -81,6 +83,7 @@ impl Command {
             Self::Work(args) => work::run(args, context),
             Self::Cost(args) => cost::run(&args, context),
             Self::Quote(args) => quote::run(args, context),
+            Self::Details(args) => details::run(&args, context),
             Self::Demo(args) => demo::run(&args, context),
             Self::Shelf(args) => shelf::run(&args, context),
             Self::Lot(args) => lot::run(args, context),

@@ -5,6 +5,7 @@ use crate::client::{Askable, Client, Fault};
 use ellwand_contract::{
     bookings::Undo,
     cuts::Cut,
+    details::RateDetail,
     figures::SetFigures,
     garments::{CancelGarment, CopyGarment, DeliverGarment, EditGarment, FinishGarment, PlanGarment},
     lots::{EditLot, MarkFlaw, MeasurePiece, PlacePiece, RemoveFlaw, SplitPiece, WeighPiece},
@@ -62,6 +63,7 @@ pub fn resend(client: &mut Client, request: &Request) -> Result<bool, Fault> {
         MeasurePiece,
         PlacePiece,
         PlanGarment,
+        RateDetail,
         Release,
         RemoveFlaw,
         Requote,

@@ -1,8 +1,8 @@
 //! A quotation on the screen: the customer's sheet, and what the workshop reads beside it.
 
-use super::{Shown, Table, Ui, left, paragraph, right, time::minutes};
+use super::{Shown, Table, Ui, left, offers, paragraph, right, time::minutes};
 use crate::{command_error::CommandError, context::Context};
-use ellwand_contract::quotations::{CustomerSheet, InternalSheet, Quotation};
+use ellwand_contract::quotations::{CustomerSheet, InternalSheet, Quotation, QuotedChange};
 use ellwand_domain::setting::PricesShown;
 
 /// Shows a quotation; with `inside` also the workshop's sheet, where it is told.
@@ -13,10 +13,25 @@ pub fn show(context: &mut Context<'_, '_>, quotation: &Quotation, inside: bool) 
     let shown = context.shown()?;
     let ui = &mut *context.ui;
     head(ui, quotation);
-    sheet(ui, &quotation.sheet);
+    match quotation.options.is_empty() {
+        true => sheet(ui, &quotation.sheet),
+        false => offers::sheets(ui, quotation),
+    }
     if let Some(internal) = quotation.inside.as_ref().filter(|_| inside) {
         ui.blank();
+        ui.heading(match &quotation.plan_is {
+            None => "Inside".to_owned(),
+            Some(plan) => format!("Inside: {plan}"),
+        });
         internal_sheet(ui, shown, &quotation.sheet, internal);
+        for option in &quotation.options {
+            let Some(internal) = &option.inside else { continue };
+            ui.blank();
+            ui.heading(format!("Inside: {}", option.name));
+            ui.line(option.differs.join("; "));
+            internal_sheet(ui, shown, &option.sheet, internal);
+        }
+        offers::compared(ui, shown, quotation);
     }
     if !quotation.standing.payments.is_empty() || quotation.accepted.is_some() {
         ui.blank();
@@ -31,11 +46,20 @@ pub fn show(context: &mut Context<'_, '_>, quotation: &Quotation, inside: bool) 
     Ok(())
 }
 
+/// The customer's sheet of what was accepted: of the option, where there are any.
+#[must_use]
+pub fn agreed(quotation: &Quotation) -> &CustomerSheet {
+    let accepted = quotation.accepted_option.as_ref();
+    let option = accepted.and_then(|name| quotation.options.iter().find(|option| option.name == *name));
+    option.map_or(&quotation.sheet, |option| &option.sheet)
+}
+
 fn head(ui: &mut Ui<'_>, quotation: &Quotation) {
     let sheet = &quotation.sheet;
     let whose = quotation.customer_name.as_ref().map(|name| format!(" for {name}")).unwrap_or_default();
     let (code, version, state) = (quotation.quotation, quotation.version, quotation.state);
-    ui.heading(format!("{code}, version {version}{whose}, {state}"));
+    let option = quotation.accepted_option.as_ref().map(|option| format!(": {option}")).unwrap_or_default();
+    ui.heading(format!("{code}, version {version}{whose}, {state}{option}"));
     ui.line(format!(
         "{} ({}), of {}, valid until {}",
         sheet.title, quotation.garment, sheet.date, sheet.valid_until
@@ -74,7 +98,6 @@ fn sheet(ui: &mut Ui<'_>, sheet: &CustomerSheet) {
 }
 
 fn internal_sheet(ui: &mut Ui<'_>, shown: Shown, sheet: &CustomerSheet, inside: &InternalSheet) {
-    ui.heading("Inside");
     ui.blank();
     let mut table = Table::new(
         [left("cost"), left(""), left("from"), right("quantity"), left("range"), left("known")]
@@ -105,6 +128,7 @@ fn internal_sheet(ui: &mut Ui<'_>, shown: Shown, sheet: &CustomerSheet, inside: 
     table.row(["net price".to_owned(), shown.value(inside.net)]);
     ui.table(&table);
     ui.blank();
+    offers::details(ui, shown, sheet, inside);
     let percent =
         |share: &Option<String>| share.as_ref().map_or("none".to_owned(), |share| format!("{share} %"));
     ui.line(format!("made by {}; floor {}", inside.rule, shown.money(inside.floor)));
@@ -155,13 +179,26 @@ pub fn payments(ui: &mut Ui<'_>, quotation: &Quotation) {
     paragraph::show(ui, 0, &format!("{} {currency}", told.join(", ")));
 }
 
-/// What a version changed, line by line.
+/// What a version changed, line by line, option by option.
 pub fn changes(ui: &mut Ui<'_>, quotation: &Quotation) {
-    if quotation.changes.is_empty() {
+    let options = quotation.options.iter().map(|option| (Some(&option.name), &option.changes));
+    let all = std::iter::once((quotation.plan_is.as_ref(), &quotation.changes)).chain(options);
+    let all: Vec<_> = all.filter(|(_, changes)| !changes.is_empty()).collect();
+    if all.is_empty() {
         return ui.status("Nothing changed.");
     }
-    let mut table = Table::new([left("changed"), right("before"), right("now")]);
-    for change in &quotation.changes {
+    for (place, (name, changes)) in all.into_iter().enumerate() {
+        if place > 0 {
+            ui.blank();
+        }
+        changed(ui, name, changes);
+    }
+}
+
+fn changed(ui: &mut Ui<'_>, name: Option<&String>, changes: &[QuotedChange]) {
+    let of = name.map(|name| format!(": {name}")).unwrap_or_default();
+    let mut table = Table::new([left(&format!("changed{of}")), right("before"), right("now")]);
+    for change in changes {
         let told = |value: &Option<String>| value.clone().unwrap_or_else(|| "none".to_owned());
         table.row([change.text.clone(), told(&change.before), told(&change.now)]);
     }

@@ -3,6 +3,7 @@
 use crate::{
     Act,
     bookings::{Booking, Bookings, Change, Changes, Movement},
+    details::Details,
     figures::SetFigures,
     garments::{Candidates, Garment},
     lots::{Lot, Piece},
@@ -225,6 +226,15 @@ impl Conceal for Quotation {
         if !sees.pay_rates {
             (self.inside, self.comparison) = (None, None);
             self.options.iter_mut().for_each(|option| option.inside = None);
+        }
+    }
+}
+
+/// What hours cost is in the amounts, so that they are told like the cost sheet.
+impl Conceal for Details {
+    fn conceal(&mut self, sees: Sees) {
+        if !(sees.prices && sees.pay_rates) {
+            self.details.iter_mut().for_each(|of| of.cost = None);
         }
     }
 }

@@ -10,6 +10,7 @@ pub mod audit;
 pub mod bookings;
 pub mod costs;
 pub mod cuts;
+pub mod details;
 pub mod figures;
 pub mod garments;
 pub mod lots;

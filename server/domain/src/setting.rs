@@ -309,6 +309,8 @@ words!(
         Paid = "paid",
         /// A quotation came to nothing, or was cancelled.
         Dropped = "dropped",
+        /// It was said what a detail was worth.
+        Rated = "rated",
         /// The books were closed up to a day.
         Closed = "closed",
         /// Another booking was taken back.

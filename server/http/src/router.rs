@@ -10,6 +10,7 @@ use ellwand_contract::{
     bookings::{GetBooking, GetChanges, GetLastBooking, GetRequest, ListBookings, Undo},
     costs::GetCost,
     cuts::Cut,
+    details::{ListDetails, RateDetail},
     figures::{GetFigures, SetFigures},
     garments::{
         CancelGarment, CopyGarment, DeliverGarment, EditGarment, FinishGarment, GetCandidates, GetGarment,
@@ -84,6 +85,8 @@ pub fn table() -> Table {
         .act::<CancelGarment>()
         .act::<GetCandidates>()
         .act::<GetEstimates>()
+        .act::<RateDetail>()
+        .act::<ListDetails>()
         .act::<GetCost>()
         // reservations, cuts, work
         .act::<Reserve>()

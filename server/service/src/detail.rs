@@ -73,6 +73,8 @@ pub(crate) enum Detail {
     Paid { quotation: i64 },
     /// A quotation was closed or cancelled.
     Dropped { quotation: i64, before: QuotationState },
+    /// It was said what a detail was worth; the rating before and its booking.
+    Rated { garment: i64, detail: String, before: Option<(i64, i64)> },
     /// Another booking was taken back.
     Undone { booking: i64 },
 }

@@ -13,6 +13,7 @@ mod context;
 mod costs;
 mod cuts;
 mod detail;
+mod details;
 mod erasing;
 mod failure;
 mod figures;

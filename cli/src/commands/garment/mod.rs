@@ -7,17 +7,18 @@ mod edit;
 mod estimate;
 mod finish;
 mod list;
-mod needs;
+pub(super) mod needs;
 mod plan;
-mod plan_file;
+pub(super) mod plan_file;
 mod prompts;
+mod rate;
 mod screen;
 mod show;
 
 use crate::{command_error::CommandError, context::Context};
 use clap::Subcommand;
 
-/// Plan, list, show, estimate, finish, deliver or cancel garments
+/// Plan, list, show, estimate, finish, deliver, rate or cancel garments
 ///
 /// A garment is one planned or made article, or a batch of alike ones. Its needs are per garment.
 #[derive(Debug, clap::Args)]
@@ -36,6 +37,7 @@ enum Verb {
     Estimate(estimate::Args),
     Finish(finish::Args),
     Deliver(deliver::Args),
+    Rate(rate::Args),
     Cancel(cancel::Args),
 }
 
@@ -53,6 +55,7 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
         Verb::Estimate(args) => estimate::run(&args, context),
         Verb::Finish(args) => finish::run(args, context),
         Verb::Deliver(args) => deliver::run(&args, context),
+        Verb::Rate(args) => rate::run(args, context),
         Verb::Cancel(args) => cancel::run(&args, context),
     }
 }

@@ -12,7 +12,7 @@ use ellwand_domain::quantity::{Count, Micrometres, MilligramsPerM2};
 use std::{fmt::Display, str::FromStr};
 
 /// Keys of `--need`, in the order of the help.
-const NEED_KEYS: &[&str] = &[
+pub const NEED_KEYS: &[&str] = &[
     "role",
     "kind",
     "length",
@@ -34,7 +34,7 @@ const NEED_KEYS: &[&str] = &[
     "detail",
 ];
 /// Keys of `--operation`.
-const OPERATION_KEYS: &[&str] = &["name", "kind", "planned", "person", "billable", "detail"];
+pub const OPERATION_KEYS: &[&str] = &["name", "kind", "planned", "person", "billable", "detail"];
 
 /// Checks a quantity here, so that a forgotten unit is found before anything is sent; the text travels.
 fn checked<T: FromStr<Err: Display>>(pairs: &mut Pairs, key: &str) -> Result<Option<String>, PairsError> {
@@ -47,7 +47,14 @@ fn checked<T: FromStr<Err: Display>>(pairs: &mut Pairs, key: &str) -> Result<Opt
 /// # Errors
 /// An unknown key, a value that cannot be read, a need without a role.
 pub fn need(text: &str) -> Result<NeedInput, PairsError> {
-    let mut pairs = Pairs::parse(text, NEED_KEYS)?;
+    need_of(Pairs::parse(text, NEED_KEYS)?)
+}
+
+/// A need from pairs that are read already.
+///
+/// # Errors
+/// As [`need`].
+pub fn need_of(mut pairs: Pairs) -> Result<NeedInput, PairsError> {
     Ok(NeedInput {
         role: pairs.need("role", "shell")?,
         kind: pairs.take_as("kind")?,
@@ -89,7 +96,15 @@ fn width(text: &str) -> Result<WidthInput, PairsError> {
 /// # Errors
 /// An unknown key, a value that cannot be read, no name, kind or planned time.
 pub fn operation(text: &str) -> Result<OperationInput, PairsError> {
-    let mut pairs = Pairs::parse(text, OPERATION_KEYS)?;
+    operation_of(Pairs::parse(text, OPERATION_KEYS)?)
+}
+
+/// An operation from pairs that are read already.
+///
+/// # Errors
+/// As [`operation`].
+pub fn operation_of(mut pairs: Pairs) -> Result<OperationInput, PairsError> {
+    let text = pairs.text().to_owned();
     let missing =
         |key, example| PairsError::new(format!("\"{text}\" has no {key}, for example {key}={example}"));
     Ok(OperationInput {

@@ -27,23 +27,37 @@ impl PlanFile {
 
     fn parse(file: TextFile) -> Result<Self, CommandError> {
         let plan: PlanGarment = file.toml()?;
-        for (index, need) in plan.needs.iter().enumerate() {
-            if let Err((key, message)) = check(need) {
-                let line = file.line_of(&format!("need[{index}].{key}")).unwrap_or(1);
-                return Err(file.fault(line, &format!("{key}: {message}")));
-            }
-        }
+        check_needs(&file, "need", &plan.needs)?;
         Ok(Self { file, plan })
     }
 
     /// A refusal of the book, with its line when it names a field of the file.
     pub fn locate(&self, error: CommandError) -> CommandError {
-        let CommandError::Problem { mut problem, repeat } = error else { return error };
-        if let Some(line) = problem.field.as_deref().and_then(|field| self.file.line_of(field)) {
-            problem.detail = format!("{}, line {line}: {}", self.file.name, problem.detail);
-        }
-        CommandError::Problem { problem, repeat }
+        locate(&self.file, error)
     }
+}
+
+/// A refusal of the book, with its line when it names a field of the file.
+pub fn locate(file: &TextFile, error: CommandError) -> CommandError {
+    let CommandError::Problem { mut problem, repeat } = error else { return error };
+    if let Some(line) = problem.field.as_deref().and_then(|field| file.line_of(field)) {
+        problem.detail = format!("{}, line {line}: {}", file.name, problem.detail);
+    }
+    CommandError::Problem { problem, repeat }
+}
+
+/// Reads every typed quantity of the needs at a place of the file.
+///
+/// # Errors
+/// Exit 2 with the file and the line.
+pub fn check_needs(file: &TextFile, place: &str, needs: &[NeedInput]) -> Result<(), CommandError> {
+    for (index, need) in needs.iter().enumerate() {
+        if let Err((key, message)) = check(need) {
+            let line = file.line_of(&format!("{place}[{index}].{key}")).unwrap_or(1);
+            return Err(file.fault(line, &format!("{key}: {message}")));
+        }
+    }
+    Ok(())
 }
 
 /// Reads every typed quantity of a need, so that a forgotten unit is found before anything is sent.

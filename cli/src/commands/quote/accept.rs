@@ -16,7 +16,7 @@ use ellwand_domain::code::QuotationCode;
 /// in the same step, or nothing happens at all.
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Examples:\n  ellwand quote accept Q1\n  ellwand quote accept Q1 --version 2 --reserve"
+    after_help = "Examples:\n  ellwand quote accept Q1\n  ellwand quote accept Q1 --option 'hand hem' --reserve\n  ellwand quote accept Q1 --version 2 --reserve"
 )]
 pub struct Args {
     /// Which
@@ -24,6 +24,9 @@ pub struct Args {
     /// The version that the customer agreed to; default the newest, once it was shown
     #[arg(long, value_name = "N")]
     version: Option<i64>,
+    /// Which of its options, where there are several; the plan becomes what was agreed to
+    #[arg(long, value_name = "NAME")]
+    option: Option<String>,
     /// Promise the materials in the same step
     #[arg(long)]
     reserve: bool,
@@ -52,6 +55,7 @@ pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), Comm
         id: context.new_id(),
         quotation: code,
         version,
+        option: args.option.clone(),
         reserve: args.reserve,
         date: args.date,
     };
@@ -63,10 +67,11 @@ pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), Comm
     if !answer.reservations.is_empty() {
         context.ui.table(&reservation::table(shown, &answer.reservations));
     }
-    context.ui.status(format!(
-        "Accepted version {version} of {code}: {} {}.",
-        answer.sheet.gross, answer.sheet.currency
-    ));
+    let sheet = quotation::agreed(&answer);
+    let of = answer.accepted_option.as_ref().map(|option| format!(", {option}")).unwrap_or_default();
+    context
+        .ui
+        .status(format!("Accepted version {version} of {code}{of}: {} {}.", sheet.gross, sheet.currency));
     context.ui.notes(&answer.notes);
     Ok(())
 }

@@ -5,6 +5,7 @@ mod again;
 mod close;
 mod list;
 mod make;
+mod options;
 mod pay;
 mod price;
 mod print;

@@ -11,7 +11,7 @@ use ellwand_domain::{
     pricing::PriceGroup,
     quantity::{Millionths, Minutes},
 };
-use ellwand_storage::{Garment, Tx};
+use ellwand_storage::{Garment, Tx, WorkEntry};
 
 /// Whose minutes they are, and what an hour costs.
 enum Hour {
@@ -47,6 +47,26 @@ fn hour(tx: &mut Tx<'_>, person: &str, day: NaiveDate, figures_first: bool) -> D
     };
     let hour = if figures_first { year.or(own) } else { own.or(year) };
     Ok(hour.map_or(Hour::Free, Hour::Own))
+}
+
+/// What minutes cost at the rates of their day, overhead with it; nothing where they are not billable, none where no pay is
+/// known.
+pub(crate) fn cost_of(tx: &mut Tx<'_>, entry: &WorkEntry) -> Done<Option<Millionths>> {
+    if !entry.billable {
+        return Ok(Some(Millionths::ZERO));
+    }
+    let hour = hour(tx, &entry.person, entry.on_date, false)?;
+    if matches!(hour, Hour::Free | Hour::Unknown) {
+        return Ok(None);
+    }
+    let pay = hour.cost(Minutes::new(entry.minutes)?)?;
+    let overhead = match tx.overhead_rate_on(entry.on_date)? {
+        Some(rate) => HourlyCost::over(Millionths::new(rate.amount)?, rate.minutes)
+            .map_err(internal)?
+            .of(entry.minutes)?,
+        None => Millionths::ZERO,
+    };
+    Ok(Some(pay.plus(overhead)?))
 }
 
 const NO_PAY: &str =

@@ -16,6 +16,8 @@ mod price;
 mod rates;
 mod show;
 
+pub(crate) use labour::cost_of as cost_of_work;
+
 use crate::failure::{Done, Failure, invalid, not_found};
 use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{code::QuotationCode, pricing::PricingError, setting::QuotationState};

@@ -116,7 +116,11 @@ impl Case<'_, '_> {
         made: &[i64],
     ) -> Done<Effect> {
         let code = GarmentCode::new(garment);
-        let later = [BookingKind::Finished, BookingKind::Delivered, BookingKind::Cancelled];
+        let mut later = vec![BookingKind::Finished, BookingKind::Delivered, BookingKind::Cancelled];
+        if self.target.kind.0 == BookingKind::Finished {
+            // What is not made yet is not rated.
+            later.push(BookingKind::Rated);
+        }
         for other in self.other_bookings(tx, garment, &later)? {
             if other.get() > self.target.id {
                 return Err(cannot(format!("{other} was booked on {code} since"), "take that back first"));

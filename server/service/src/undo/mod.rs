@@ -9,6 +9,7 @@ mod garment;
 mod piece;
 mod promise;
 mod quotation;
+mod rated;
 mod receipt;
 mod since;
 
@@ -155,6 +156,7 @@ impl Case<'_, '_> {
                 tx.undo_payment(self.target.id)?;
                 Ok(Effect::default())
             }
+            Detail::Rated { garment, detail, before } => self.rated(tx, garment, &detail, before),
             Detail::Undone { .. } => Err(cannot(
                 format!("{} takes another booking back", self.code()),
                 "book the act again instead",

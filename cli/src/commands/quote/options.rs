@@ -1,0 +1,263 @@
+//! Options beside the plan, on the command line and in a file.
+
+use crate::{
+    command_error::CommandError,
+    commands::garment::{needs, plan_file},
+    file::TextFile,
+    pairs::{Pairs, PairsError},
+};
+use ellwand_contract::{
+    garments::{NeedInput, OperationInput},
+    options::OptionInput,
+    quotations::PriceInput,
+};
+use serde::Deserialize;
+use std::path::PathBuf;
+
+/// Keys of `--option-price`, after the option's name.
+const PRICE_KEYS: &[&str] = &[
+    "markup",
+    "margin",
+    "hourly",
+    "price",
+    "material-markup",
+    "discount",
+    "round-up",
+    "materials-at",
+    "material-price",
+    "handling",
+    "tax",
+];
+
+/// How options are said.
+pub(super) const HELP: &str = "\
+Options beside the plan, up to three, each with what differs from it:
+  --option 'hand hem' --option-without 'hand hem=machine hem' \\
+    --option-operation 'option=hand hem,name=hand hem,kind=hand,planned=2h,detail=hem'
+  --option-need and --option-operation take option=NAME and the keys of `garment plan`; one of the same role or
+  name goes in the place of the plan's. --option-without leaves out a detail, a need's role or an operation.
+  --option-price 'option=hand hem,margin=40%' makes its price in another way; its keys are those of the flags
+  above (discount=10% / 5%). A file for --options holds plan_is and the options in TOML: [[option]] with name,
+  [[option.need]], [[option.operation]], without = [\"…\"], price = { margin = \"40%\" }.";
+
+/// Options beside the plan.
+#[derive(Debug, clap::Args)]
+pub(super) struct Options {
+    /// An option beside the plan, by the name that the customer reads; may be repeated
+    #[arg(long, value_name = "NAME")]
+    option: Vec<String>,
+    /// A need of an option, added or in the place of the plan's; may be repeated
+    #[arg(long, value_name = "PAIRS", value_parser = option_need)]
+    option_need: Vec<(String, NeedInput)>,
+    /// An operation of an option, added or in the place of the plan's; may be repeated
+    #[arg(long, value_name = "PAIRS", value_parser = option_operation)]
+    option_operation: Vec<(String, OperationInput)>,
+    /// What an option leaves out: a detail, a need's role or an operation; may be repeated
+    #[arg(long, value_name = "OPTION=WHAT")]
+    option_without: Vec<String>,
+    /// Another way to make the price of an option
+    #[arg(long, value_name = "PAIRS", value_parser = option_price)]
+    option_price: Vec<(String, PriceInput)>,
+    /// Options from a TOML file; the flags add to them
+    #[arg(long, value_name = "FILE")]
+    options: Option<PathBuf>,
+    /// What the plan itself is called beside the options [default: as planned]
+    #[arg(long, value_name = "NAME")]
+    plan_is: Option<String>,
+}
+
+/// A file of options.
+#[derive(Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+struct OptionsFile {
+    plan_is: Option<String>,
+    option: Vec<OptionInput>,
+}
+
+/// What was said, and the file that some of it stands in.
+pub(super) struct Said {
+    pub(super) plan_is: Option<String>,
+    pub(super) options: Vec<OptionInput>,
+    file: Option<TextFile>,
+}
+
+impl Said {
+    /// A refusal of the book, with its line when it names a field of the file.
+    pub(super) fn locate(&self, error: CommandError) -> CommandError {
+        match &self.file {
+            Some(file) => plan_file::locate(file, error),
+            None => error,
+        }
+    }
+}
+
+fn take_option(pairs: &mut Pairs) -> Result<String, PairsError> {
+    pairs.need("option", "hand hem")
+}
+
+fn keys_with_option(keys: &[&'static str]) -> Vec<&'static str> {
+    std::iter::once("option").chain(keys.iter().copied()).collect()
+}
+
+fn option_need(text: &str) -> Result<(String, NeedInput), PairsError> {
+    let mut pairs = Pairs::parse(text, &keys_with_option(needs::NEED_KEYS))?;
+    Ok((take_option(&mut pairs)?, needs::need_of(pairs)?))
+}
+
+fn option_operation(text: &str) -> Result<(String, OperationInput), PairsError> {
+    let mut pairs = Pairs::parse(text, &keys_with_option(needs::OPERATION_KEYS))?;
+    Ok((take_option(&mut pairs)?, needs::operation_of(pairs)?))
+}
+
+/// Reads `option=hand hem,margin=40%,discount=10% / 5%`.
+fn option_price(text: &str) -> Result<(String, PriceInput), PairsError> {
+    let mut pairs = Pairs::parse(text, &keys_with_option(PRICE_KEYS))?;
+    let list = |text: Option<String>| -> Vec<String> {
+        text.iter().flat_map(|text| text.split('/')).map(|one| one.trim().to_owned()).collect()
+    };
+    let option = take_option(&mut pairs)?;
+    let price = PriceInput {
+        markup: pairs.take("markup"),
+        margin: pairs.take("margin"),
+        hourly: pairs.take("hourly"),
+        price: pairs.take("price"),
+        material_markup: pairs.take("material-markup"),
+        discount: list(pairs.take("discount")),
+        round_up: pairs.take("round-up"),
+        materials_at: pairs.take_as("materials-at")?,
+        material_price: list(pairs.take("material-price")),
+        handling: pairs.take("handling"),
+        tax: pairs.take("tax"),
+    };
+    if price == PriceInput::default() {
+        return Err(PairsError::new(format!("\"{text}\" says nothing of the price, for example margin=40%")));
+    }
+    Ok((option, price))
+}
+
+impl Options {
+    /// Puts what was said together, option by option.
+    pub(super) fn read(self) -> Result<Said, CommandError> {
+        let (file, text) = match &self.options {
+            Some(path) => {
+                let text = TextFile::read(path)?;
+                (file_of(&text)?, Some(text))
+            }
+            None => (OptionsFile::default(), None),
+        };
+        let mut said = Said { plan_is: self.plan_is.or(file.plan_is), options: file.option, file: text };
+        let named = self.option.into_iter().map(|name| OptionInput { name, ..OptionInput::default() });
+        said.options.extend(named);
+        for (option, need) in self.option_need {
+            of(&mut said.options, &option, "--option-need")?.needs.push(need);
+        }
+        for (option, operation) in self.option_operation {
+            of(&mut said.options, &option, "--option-operation")?.operations.push(operation);
+        }
+        for text in &self.option_without {
+            let (option, what) = text.split_once('=').ok_or_else(|| {
+                CommandError::usage_hint(
+                    format!("\"{text}\" names no option"),
+                    "write it as in --option-without 'hand hem=machine hem'",
+                )
+            })?;
+            of(&mut said.options, option, "--option-without")?.without.push(what.trim().to_owned());
+        }
+        for (option, price) in self.option_price {
+            let of = of(&mut said.options, &option, "--option-price")?;
+            if of.price.replace(price).is_some() {
+                return Err(CommandError::usage(format!("the price of {option} is said twice")));
+            }
+        }
+        Ok(said)
+    }
+}
+
+fn file_of(text: &TextFile) -> Result<OptionsFile, CommandError> {
+    let file: OptionsFile = text.toml()?;
+    for (index, option) in file.option.iter().enumerate() {
+        plan_file::check_needs(text, &format!("option[{index}].need"), &option.needs)?;
+    }
+    Ok(file)
+}
+
+/// The option of a name, whatever its capitals.
+fn of<'o>(
+    options: &'o mut [OptionInput],
+    name: &str,
+    flag: &str,
+) -> Result<&'o mut OptionInput, CommandError> {
+    let spelled = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
+    let found = options.iter_mut().find(|option| spelled(&option.name) == spelled(name));
+    found.ok_or_else(|| {
+        let name = name.trim();
+        CommandError::usage_hint(
+            format!("{flag} is about {name}, but there is no such option"),
+            format!("say --option '{name}', too"),
+        )
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn options(option: &[&str]) -> Options {
+        Options {
+            option: option.iter().map(|name| (*name).to_owned()).collect(),
+            option_need: Vec::new(),
+            option_operation: Vec::new(),
+            option_without: Vec::new(),
+            option_price: Vec::new(),
+            options: None,
+            plan_is: None,
+        }
+    }
+
+    #[test]
+    fn what_is_said_of_an_option_comes_together_under_its_name() {
+        let said = Options {
+            option_operation: vec![
+                option_operation("option=Hand hem,name=hem,kind=hand,planned=2h,detail=hem").expect("read"),
+            ],
+            option_without: vec!["hand hem = machine hem".to_owned()],
+            option_price: vec![option_price("option=hand hem,margin=40%,discount=10% / 5%").expect("read")],
+            ..options(&["hand hem", "plain"])
+        };
+        let said = said.read().expect("options").options;
+        let hem = &said[0];
+        assert_eq!((said.len(), hem.name.as_str(), hem.operations.len()), (2, "hand hem", 1));
+        assert_eq!(hem.operations[0].detail.as_deref(), Some("hem"));
+        assert_eq!(hem.without, ["machine hem"]);
+        let price = hem.price.as_ref().expect("a price");
+        assert_eq!((price.margin.as_deref(), price.discount.len()), (Some("40%"), 2));
+    }
+
+    #[test]
+    fn a_flag_about_an_option_that_is_not_there_is_refused() {
+        for text in ["hand him=hem", "hem"] {
+            let said = Options { option_without: vec![text.to_owned()], ..options(&["hand hem"]) };
+            assert!(said.read().is_err(), "{text}");
+        }
+        assert!(option_need("role=shell,kind=cloth").is_err());
+        assert!(option_price("option=hand hem").is_err());
+        assert!(option_price("option=hand hem,colour=blue").is_err());
+    }
+
+    #[test]
+    fn a_file_holds_the_same_and_names_its_lines() {
+        let file = |text: &str| {
+            let text = TextFile { name: "options.toml".to_owned(), text: text.to_owned() };
+            file_of(&text).map_err(|error| error.message())
+        };
+        let read = file(
+            "plan_is = \"machine hem\"\n\n[[option]]\nname = \"hand hem\"\nwithout = [\"machine hem\"]\n\n\
+             [[option.operation]]\nname = \"hem\"\nkind = \"hand\"\nplanned = \"2h\"\n",
+        )
+        .expect("options");
+        assert_eq!((read.plan_is.as_deref(), read.option[0].operations.len()), (Some("machine hem"), 1));
+        let fault =
+            file("[[option]]\nname = \"a\"\n\n[[option.need]]\nrole = \"shell\"\nlength = \"2.60\"\n");
+        assert!(fault.expect_err("no unit").starts_with("options.toml, line 6: length: "));
+    }
+}

@@ -1,0 +1,110 @@
+//! What details of garments took, and what they were worth.
+
+use crate::{Micro, act::act};
+use ellwand_domain::code::{BookingCode, GarmentCode};
+use serde::{Deserialize, Serialize};
+use uuid::Uuid;
+
+/// Says what a detail was worth on a garment that was made; rating it again replaces the former rating.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct RateDetail {
+    /// Request id.
+    pub id: Uuid,
+    /// On which garment; finished or delivered.
+    pub garment: GarmentCode,
+    /// Which of its details, whatever the capitals.
+    pub detail: String,
+    /// From 1, not worth its effort, to 5, worth every minute.
+    pub rating: i64,
+}
+act!(post RateDetail => DetailRated, "rate_detail", "/v1/garments/{garment}/ratings", "Says what a detail was worth on a garment that was made.");
+
+/// A detail as it was rated.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct DetailRated {
+    /// The booking.
+    pub booking: BookingCode,
+    /// Garment.
+    pub garment: GarmentCode,
+    /// Detail.
+    pub detail: String,
+    /// From 1 to 5.
+    pub rating: i64,
+    /// The rating before; null: it had none.
+    pub before: Option<i64>,
+}
+
+/// Asks what details took and were worth across garments that were made.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct ListDetails {
+    /// Only this detail.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub detail: Option<String>,
+    /// So many garments are looked at, the newest; default 200, at most 1 000.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub limit: Option<u32>,
+}
+act!(read ListDetails => Details, "list_details", "/v1/details", "Says what details took and were worth across garments that were made."; conceals);
+
+/// Details, the one that pays least for its effort first.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Details {
+    /// By what a point of their rating costs, the dearest first; those that nobody rated last.
+    pub details: Vec<DetailWorth>,
+    /// Garments or batches that were looked at.
+    pub garments: i64,
+    /// True when older ones were not looked at.
+    pub more: bool,
+    /// ISO 4217 code of the amounts.
+    pub currency: String,
+}
+
+/// What a detail took on one garment each, and what it was worth.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct DetailWorth {
+    /// Its name, as on the newest garment.
+    pub detail: String,
+    /// Garments or batches that it took time or material on.
+    pub garments: i64,
+    /// Minutes for one garment, as worked; own mistakes and customers' changes left out. Null: none were logged.
+    pub minutes: Option<MinutesSpread>,
+    /// Work at its rates with overhead, and materials, for one garment. Null where pay rates are not told.
+    pub cost: Option<CostSpread>,
+    /// Minutes whose pay nobody knows: they are in no amount.
+    pub unpriced_minutes: i64,
+    /// Average of the ratings, to one decimal: `4.3`; null: nobody rated it.
+    pub rated: Option<String>,
+    /// How many rated it.
+    pub ratings: i64,
+}
+
+/// Minutes: lowest (down), median (nearest), highest (up).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct MinutesSpread {
+    /// Lowest.
+    pub low: i64,
+    /// In the middle.
+    pub median: i64,
+    /// Highest.
+    pub high: i64,
+}
+
+/// Amounts: lowest (down), median (nearest), highest (up), to the millionth.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct CostSpread {
+    /// Lowest.
+    pub low: Micro,
+    /// In the middle.
+    pub median: Micro,
+    /// Highest.
+    pub high: Micro,
+}

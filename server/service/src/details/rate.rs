@@ -1,0 +1,74 @@
+//! Saying what a detail was worth.
+
+use super::Parts;
+use crate::{
+    context::{Context, Entry},
+    detail::Detail,
+    failure::{Failure, invalid, wrong_state},
+    garments::{need::load_head, operation::is_same},
+    parties::clean_name,
+    perform::Perform,
+};
+use ellwand_contract::{
+    Problem, ProblemType,
+    details::{DetailRated, RateDetail},
+};
+use ellwand_domain::{
+    code::BookingCode,
+    setting::{BookingKind, GarmentState},
+};
+use ellwand_storage::{DetailRating, Subject, Tx};
+
+/// From not worth its effort to worth every minute.
+const RATINGS: std::ops::RangeInclusive<i64> = 1..=5;
+
+impl Perform for RateDetail {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<DetailRated, Failure> {
+        let garment = load_head(tx, self.garment)?;
+        if !matches!(garment.state.0, GarmentState::Finished | GarmentState::Delivered) {
+            let detail = format!(
+                "{} is {}: what a detail was worth shows once it is made",
+                self.garment, garment.state.0
+            );
+            return Err(wrong_state(detail, "finish it first with ellwand garment finish"));
+        }
+        if !RATINGS.contains(&self.rating) {
+            return Err(invalid("rating", format!("{} is no rating; give 1 to 5", self.rating)));
+        }
+        let asked = clean_name("detail", &self.detail)?;
+        let names = Parts::read(tx, &garment)?.names();
+        let Some(name) = names.iter().find(|name| is_same(name, &asked)) else {
+            let problem =
+                Problem::new(ProblemType::NotFound, format!("{} has no detail {asked}", self.garment));
+            let hint = match names.as_slice() {
+                [] => "none of its needs, operations and minutes belongs to a detail".to_owned(),
+                names => format!("it has {}", names.join(", ")),
+            };
+            return Err(problem.field("detail").hint(hint).into());
+        };
+        let ratings = tx.detail_ratings(garment.id)?;
+        let before = ratings.into_iter().find(|row| is_same(&row.name, name));
+        let booking = context.next_booking(tx)?;
+        let row = DetailRating {
+            garment_id: garment.id,
+            name_search: name.to_lowercase(),
+            name: name.clone(),
+            rating: self.rating,
+            booking_id: booking,
+        };
+        tx.save_detail_rating(&row)?;
+        let summary = format!("Rated the {name} of {} {}: {}.", self.garment, garment.name, self.rating);
+        let mut entry = Entry::new(BookingKind::Rated, context.today, summary);
+        entry.subjects.push((Subject::Garment, garment.id));
+        let former = before.as_ref().map(|row| (row.rating, row.booking_id));
+        entry.detail = Detail::Rated { garment: garment.id, detail: name.clone(), before: former };
+        context.book(tx, booking, entry)?;
+        Ok(DetailRated {
+            booking: BookingCode::new(booking),
+            garment: self.garment,
+            detail: name.clone(),
+            rating: self.rating,
+            before: before.map(|row| row.rating),
+        })
+    }
+}

@@ -8,6 +8,7 @@ mod audit;
 mod bookings;
 mod counters;
 mod database;
+mod details;
 mod draft;
 mod garments;
 mod grouping;
@@ -130,6 +131,11 @@ cases! {
         minutes_that_were_taken_back_do_not_stand
         past_minutes_are_those_of_garments_that_were_finished
         past_minutes_of_a_name_are_the_newest
+    }
+    details {
+        details_are_found_on_garments_that_were_made
+        a_detail_has_one_rating_from_one_to_five
+        what_is_tried_out_aside_leaves_nothing
     }
     quotations {
         a_quotation_is_read_as_written

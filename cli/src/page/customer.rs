@@ -2,6 +2,7 @@
 
 use super::{
     document::{Block, Cell, Document, Row, Table, left, right},
+    offers,
     words::{clean, date, percent},
 };
 use ellwand_contract::quotations::{CustomerSheet, Quotation, QuotedRate, QuotedStage};
@@ -18,12 +19,20 @@ pub(super) fn document(quotation: &Quotation) -> Document {
     facts.push(("How many", sheet.count.to_string()));
     facts.push(("Date", date(sheet.date)));
     facts.push(("Valid until", date(sheet.valid_until)));
-    let mut blocks = vec![Block::heading(format!("Price in {}", sheet.currency)), lines(sheet)];
-    blocks.push(Block::text(held(sheet)));
-    if !sheet.rates.is_empty() {
-        blocks.extend([Block::heading(format!("Tax by rate in {}", sheet.currency)), rates(sheet)]);
+    let payment = Block::heading(format!("Payment in {}", sheet.currency));
+    let mut blocks = Vec::new();
+    if quotation.options.is_empty() {
+        blocks.extend([Block::heading(format!("Price in {}", sheet.currency)), lines(sheet)]);
+        blocks.push(Block::text(held(sheet)));
+        if !sheet.rates.is_empty() {
+            blocks.extend([Block::heading(format!("Tax by rate in {}", sheet.currency)), rates(sheet)]);
+        }
+        blocks.extend([payment, stages(sheet)]);
+    } else {
+        let heading = Block::heading(format!("Price of each option in {}", sheet.currency));
+        blocks.extend([heading, offers::prices(quotation), Block::text(held(sheet))]);
+        blocks.extend([payment, offers::stages(quotation)]);
     }
-    blocks.extend([Block::heading(format!("Payment in {}", sheet.currency)), stages(sheet)]);
     if let Some(terms) = &sheet.terms {
         blocks.extend([Block::heading("Terms"), Block::text(terms)]);
     }
@@ -40,7 +49,10 @@ fn state(quotation: &Quotation) -> Option<String> {
     let newest = quotation.versions.iter().map(|head| head.version).max().unwrap_or(quotation.version);
     let accepted = match quotation.accepted {
         Some(version) if version != quotation.version => format!("version {version} was accepted"),
-        _ => "this version was accepted".to_owned(),
+        _ => match &quotation.accepted_option {
+            Some(option) => format!("{} of this version was accepted", clean(option)),
+            None => "this version was accepted".to_owned(),
+        },
     };
     match quotation.state {
         QuotationState::Open if newest > quotation.version => {

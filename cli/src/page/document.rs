@@ -37,7 +37,7 @@ pub(super) struct Table {
 
 /// A column of a table.
 pub(super) struct Column {
-    pub(super) name: &'static str,
+    pub(super) name: String,
     /// True for figures, which end at the same edge.
     pub(super) is_right: bool,
 }
@@ -95,13 +95,13 @@ impl Cell {
 }
 
 /// A column of words.
-pub(super) const fn left(name: &'static str) -> Column {
-    Column { name, is_right: false }
+pub(super) fn left(name: impl AsRef<str>) -> Column {
+    Column { name: words::clean(name.as_ref()), is_right: false }
 }
 
 /// A column of figures.
-pub(super) const fn right(name: &'static str) -> Column {
-    Column { name, is_right: true }
+pub(super) fn right(name: impl AsRef<str>) -> Column {
+    Column { name: words::clean(name.as_ref()), is_right: true }
 }
 
 impl Block {

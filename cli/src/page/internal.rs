@@ -3,6 +3,7 @@
 use super::{
     bar,
     document::{Block, Cell, Document, Row, Table, left, right},
+    offers,
     words::{clean, percent},
 };
 use crate::ui::time::minutes;
@@ -28,15 +29,16 @@ pub(super) fn add(document: &mut Document, quotation: &Quotation, sheet: &Intern
         document.facts.push(("Customer", customer.to_string()));
     }
     let currency = &quotation.sheet.currency;
-    let mut blocks = vec![Block::heading(format!("Result in {currency}")), result(sheet, currency)];
-    blocks.push(Block::text(made(sheet)));
-    blocks.extend([Block::heading(format!("Where the net price comes from, in {currency}")), {
-        Block::Bars(bar::bars(&sheet.parts, sheet.net))
-    }]);
-    blocks.extend([Block::heading(format!("Costs in {currency}")), costs(sheet)]);
-    if !sheet.not_priced.is_empty() {
-        blocks.extend([Block::heading("Not priced"), Block::list(&sheet.not_priced)]);
-        blocks.push(Block::text("These are in no figure of this sheet; they are not taken for zero."));
+    let mut blocks = Vec::new();
+    if let Some(all) = quotation.comparison.as_ref().filter(|all| !all.is_empty()) {
+        blocks.extend(offers::compared(all, currency));
+    }
+    blocks.extend(figures(sheet, quotation.plan_is.as_deref(), currency));
+    for option in &quotation.options {
+        let Some(own) = &option.inside else { continue };
+        let mut of_option = figures(own, Some(&option.name), currency);
+        of_option.insert(1, Block::text(format!("Against the plan: {}.", option.differs.join("; "))));
+        blocks.extend(of_option);
     }
     blocks.push(Block::heading("What the customer reads"));
     blocks.append(&mut document.blocks);
@@ -46,6 +48,24 @@ pub(super) fn add(document: &mut Document, quotation: &Quotation, sheet: &Intern
     }
     blocks.push(Block::text(CAUTION));
     document.blocks = blocks;
+}
+
+/// What a price earns and costs, of the plan or of an option.
+fn figures(sheet: &InternalSheet, option: Option<&str>, currency: &str) -> Vec<Block> {
+    let of = option.map(|name| format!("{name}: ")).unwrap_or_default();
+    let result_of = if of.is_empty() { "Result" } else { "result" };
+    let mut blocks = vec![Block::heading(format!("{of}{result_of} in {currency}")), result(sheet, currency)];
+    blocks.push(Block::text(made(sheet)));
+    blocks.extend([Block::heading(format!("Where the net price comes from, in {currency}")), {
+        Block::Bars(bar::bars(&sheet.parts, sheet.net))
+    }]);
+    blocks.extend([Block::heading(format!("Costs in {currency}")), costs(sheet)]);
+    blocks.extend(offers::details(&sheet.details, currency));
+    if !sheet.not_priced.is_empty() {
+        blocks.extend([Block::heading("Not priced"), Block::list(&sheet.not_priced)]);
+        blocks.push(Block::text("These are in no figure of this sheet; they are not taken for zero."));
+    }
+    blocks
 }
 
 /// The price beside the floor, what is left and what an hour earns.

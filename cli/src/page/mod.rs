@@ -8,6 +8,7 @@ mod customer;
 mod document;
 mod html;
 mod internal;
+mod offers;
 mod pdf;
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test that unwraps nothing has failed")]

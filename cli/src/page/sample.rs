@@ -4,6 +4,7 @@
 use chrono::NaiveDate;
 use ellwand_contract::{
     Micro,
+    options::{AddedByDetail, OptionDifference, OptionFigures, QuotedOption},
     quotations::{
         CustomerSheet, InternalSheet, Payments, PricePart, Quotation, QuotedCost, QuotedLine, QuotedRate,
         QuotedStage, VersionHead,
@@ -28,8 +29,12 @@ pub(super) fn ordinary() -> Quotation {
         version: 2,
         versions: vec![version(1, day(9, 28)), version(2, day(10, 12))],
         accepted: None,
+        accepted_option: None,
         sheet: sheet(),
         inside: Some(inside()),
+        plan_is: None,
+        options: Vec::new(),
+        comparison: Some(Vec::new()),
         changes: Vec::new(),
         standing: Payments {
             payments: Vec::new(),
@@ -45,6 +50,65 @@ pub(super) fn ordinary() -> Quotation {
         booking: None,
         notes: vec!["the lot was counted twice".to_owned()],
     }
+}
+
+/// The plan and three options beside it, with a detail each.
+pub(super) fn offered() -> Quotation {
+    let mut quotation = ordinary();
+    let figures = |place: i64, name: &str, more: Option<i64>| OptionFigures {
+        name: name.to_owned(),
+        cost: millionths(450_616_633 + place),
+        own_minutes: 590 + place,
+        paid_minutes: 45 + place,
+        net: millionths(500_000_000 + place),
+        gross: millionths(598_000_000 + place),
+        profit: millionths(49_383_367 + place),
+        markup_percent: Some(format!("1{place}.96")),
+        margin_percent: Some(format!("{place}.88")),
+        hour_earns: Some(millionths(26_372_037)),
+        not_priced: vec![format!("{name} tape: not on the shelf")],
+        more: more.map(|more| OptionDifference {
+            cost: millionths(more),
+            own_minutes: place,
+            paid_minutes: -place,
+            net: millionths(more),
+            gross: millionths(more),
+            profit: millionths(-more),
+            hour_earns: None,
+        }),
+    };
+    let added = |name: &str| AddedByDetail {
+        detail: format!("{name} stitching"),
+        minutes: 75,
+        materials: millionths(3_170_000),
+        labour: millionths(29_330_000),
+        overhead: millionths(6_130_000),
+        cost: millionths(38_630_000),
+        net: millionths(52_710_000),
+        gross: millionths(63_250_000),
+        hour_without: Some(millionths(27_730_000)),
+        not_priced: vec![format!("{name} floss: no lot")],
+        note: Some(format!("{name} whole steps")),
+    };
+    let names = ["plain front", "hand-sewn buttonholes", "full lining"];
+    quotation.plan_is = Some("as planned".to_owned());
+    quotation.inside.as_mut().unwrap().details = vec![added("quilted")];
+    let mut all = vec![figures(0, "as planned", None)];
+    for (place, name) in (1..).zip(names) {
+        let (mut sheet, mut own) = (sheet(), inside());
+        sheet.gross = format!("6{place}2.4{place}");
+        own.details = vec![added(name)];
+        quotation.options.push(QuotedOption {
+            name: name.to_owned(),
+            differs: vec![format!("quilting on {name}")],
+            sheet,
+            inside: Some(own),
+            changes: Vec::new(),
+        });
+        all.push(figures(place, name, Some(place * 12_340_000)));
+    }
+    quotation.comparison = Some(all);
+    quotation
 }
 
 /// Sixty lines, words without end, and letters that HTML and PDF take for their own.
@@ -147,6 +211,7 @@ fn inside() -> InternalSheet {
             amount: None,
             minutes: None,
             lot: None,
+            of_detail: None,
             range: None,
             certainty,
             cost: millionths(micro),
@@ -222,6 +287,7 @@ fn inside() -> InternalSheet {
         margin_percent: Some("9.88".to_owned()),
         own_minutes: 590,
         hour_earns: Some(millionths(26_372_037)),
+        details: Vec::new(),
         rule: "markup of 25 % on labour, then 7.8 % off".to_owned(),
         notes: vec!["wool twill has become dearer since the spring".to_owned()],
     }

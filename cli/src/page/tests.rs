@@ -6,7 +6,7 @@ mod secret;
 
 use super::{PageError, html, pdf, sample};
 use read::{pages, text_of};
-use sample::{crowded, ordinary, wide};
+use sample::{crowded, offered, ordinary, wide};
 
 #[test]
 fn the_workshops_sheet_is_refused_where_none_was_told() {
@@ -39,7 +39,7 @@ fn the_page_asks_for_nothing_from_outside() {
 
 #[test]
 fn every_element_of_the_page_is_closed_in_its_order() {
-    for quotation in [ordinary(), crowded()] {
+    for quotation in [ordinary(), crowded(), offered()] {
         for inside in [false, true] {
             read::closed(&html(&quotation, inside).unwrap());
         }
@@ -48,7 +48,7 @@ fn every_element_of_the_page_is_closed_in_its_order() {
 
 #[test]
 fn the_files_table_of_objects_tells_where_each_stands() {
-    for quotation in [ordinary(), crowded()] {
+    for quotation in [ordinary(), crowded(), offered()] {
         for inside in [false, true] {
             let file = pdf(&quotation, inside).unwrap();
             assert!(file.starts_with(b"%PDF-"));
@@ -70,9 +70,36 @@ fn an_ordinary_quotation_fits_on_one_page_and_sixty_lines_do_not() {
     assert!(text.matches("Line Tax rate Amount").count() > 1, "{text}");
 }
 
+/// What the customer chooses from stands side by side on one page; what is behind it is the workshop's.
+#[test]
+fn four_options_stand_side_by_side_on_one_page() {
+    let quotation = offered();
+    let file = pdf(&quotation, false).unwrap();
+    assert_eq!(pages(&file), 1);
+    let (text, page) = (text_of(&file), html(&quotation, false).unwrap());
+    for held in [&text, &page] {
+        for option in &quotation.options {
+            assert!(held.contains(&option.sheet.gross), "{}", option.sheet.gross);
+        }
+        for secret in
+            ["stitching", "quilting", "tape", "floss", "steps", "450.62", "27.73", "+12.34", "38.63"]
+        {
+            assert!(!held.contains(secret), "{secret}");
+        }
+    }
+    let (text, page) = (text_of(&pdf(&quotation, true).unwrap()), html(&quotation, true).unwrap());
+    for held in [&text, &page] {
+        for told in
+            ["stitching", "quilting on", "tape", "floss", "steps", "450.62", "27.73", "+12.34", "38.63"]
+        {
+            assert!(held.contains(told), "{told}");
+        }
+    }
+}
+
 #[test]
 fn nothing_is_written_outside_of_the_margins() {
-    for quotation in [ordinary(), crowded(), wide()] {
+    for quotation in [ordinary(), crowded(), wide(), offered()] {
         for inside in [false, true] {
             for place in read::places(&pdf(&quotation, inside).unwrap()) {
                 assert!(

@@ -4,7 +4,12 @@ use super::{
     options::{self, Options},
     price::{Price, stages},
 };
-use crate::{command_error::CommandError, context::Context, typed, ui::quotation};
+use crate::{
+    command_error::CommandError,
+    context::Context,
+    typed,
+    ui::{offers, quotation},
+};
 use chrono::NaiveDate;
 use ellwand_contract::quotations::MakeQuotation;
 use ellwand_domain::{code::GarmentCode, setting::PriceFrom};
@@ -70,7 +75,15 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
     }
     quotation::show(context, &answer, true)?;
     let (code, gross) = (answer.quotation, &answer.sheet.gross);
-    context.ui.status(format!("Made {code}: {gross} {} to be paid.", answer.sheet.currency));
+    match answer.options.is_empty() {
+        true => context.ui.status(format!("Made {code}: {gross} {} to be paid.", answer.sheet.currency)),
+        false => {
+            let columns = offers::columns(&answer).into_iter();
+            let told: Vec<_> = columns.map(|(name, sheet)| format!("{name} {}", sheet.gross)).collect();
+            let (told, currency) = (told.join(", "), &answer.sheet.currency);
+            context.ui.status(format!("Made {code}; to be paid in {currency}: {told}."));
+        }
+    }
     context.ui.hint(format!("for the customer: ellwand quote print {code} --pdf {code}.pdf"));
     Ok(())
 }

@@ -80,7 +80,7 @@ impl<'c> Grid<'c> {
     /// Columns as wide as their widest line; the widest are cut down until `flexible` has a quarter of the page left.
     fn new(columns: &'c [Column], flexible: usize, rows: &[(&Vec<Cell>, Style)]) -> Self {
         let natural = |place: usize| {
-            let name = columns.get(place).map_or("", |column| column.name);
+            let name = columns.get(place).map_or("", |column| column.name.as_str());
             let cells = rows.iter().filter_map(|(cells, style)| cells.get(place).map(|cell| (cell, *style)));
             let cells = cells.flat_map(|(cell, style)| lines(cell, style, WIDTH));
             let widest = wrap(name, STRONG, WIDTH).into_iter().chain(cells).map(|line| line.width());
@@ -117,7 +117,7 @@ impl<'c> Grid<'c> {
 
     /// The names of the columns; a row of the table stands under them on the same page.
     fn head(&self, pen: &mut Pen) {
-        let names: Vec<Cell> = self.columns.iter().map(|column| Cell::new(column.name)).collect();
+        let names: Vec<Cell> = self.columns.iter().map(|column| Cell::new(&column.name)).collect();
         let names = self.lines(&names, STRONG);
         pen.keep(height(&names) + 2.0 * TEXT.leading() + 2.0 * PAD);
         self.row(pen, &names);

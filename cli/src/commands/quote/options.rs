@@ -27,6 +27,7 @@ const PRICE_KEYS: &[&str] = &[
     "material-price",
     "handling",
     "tax",
+    "tax-on",
 ];
 
 /// How options are said.
@@ -128,6 +129,7 @@ fn option_price(text: &str) -> Result<(String, PriceInput), PairsError> {
         material_price: list(pairs.take("material-price")),
         handling: pairs.take("handling"),
         tax: pairs.take("tax"),
+        tax_on: list(pairs.take("tax-on")),
     };
     if price == PriceInput::default() {
         return Err(PairsError::new(format!("\"{text}\" says nothing of the price, for example margin=40%")));

@@ -211,6 +211,23 @@ words!(
     }
 );
 words!(
+    /// How a stiffness was found: which test or formula is behind the figure.
+    StiffnessMethod, "a way to find a stiffness", {
+        /// Overhangs of strips on a 41.5° cantilever; the bending length is half of it.
+        HalfOverhang = "half-overhang",
+        /// A bending length.
+        BendingLength = "bending-length",
+        /// A rigidity as printed by a FAST or BS tester, w·g0·c³.
+        Rigidity = "rigidity",
+        /// A rigidity as ISO 9073-7 prints it.
+        Iso9073 = "iso-9073-7",
+        /// A rigidity as ASTM D1388 prints it, with its SI constant.
+        AstmD1388 = "astm-d1388",
+        /// A rigidity of a pure bending tester (KES).
+        Kes = "kes",
+    }
+);
+words!(
     /// Where a garment is in its life.
     GarmentState, "a state of a garment", {
         /// Nothing used yet.

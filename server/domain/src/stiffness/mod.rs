@@ -1,11 +1,20 @@
-//! Bending of cloth and interlining along one grain.
+//! Bending of cloth and interlining: along one grain, in other directions, of layers.
 //!
 //! Rigidity in whole nanonewton metres (1 µN·m = 1 000), bending length in micrometres.
 //! G = w·g0·c³ (Peirce's cantilever; the form for FAST and BS testers, checked by dimensions), g0 = 9.80665 m/s².
 
+mod direction;
+mod factor;
+mod method;
+mod modulus;
 mod reading;
+mod strips;
 
-pub use reading::{Reading, decimal_unm, from_decimal_unm};
+pub use direction::{BIAS_BAND_HUNDREDTHS, Degrees, Directed, Grains, Way, layers_that_slip};
+pub use factor::Factor;
+pub use modulus::bending_modulus_kpa;
+pub use reading::{Reading, decimal_mm, decimal_unm, from_decimal_unm, parse_printed};
+pub use strips::{StripError, Strips};
 
 use crate::quantity::{Micrometres, MilligramsPerM2, QuantityError, fraction::Fraction};
 

@@ -2,9 +2,9 @@
 
 use ellwand_domain::{
     quantity::{Micrometres, MilligramsPerM2, QuantityError},
-    setting::StiffnessMethod,
+    setting::{StiffnessMethod, StiffnessWay as Way},
     stiffness::{
-        BIAS_BAND_HUNDREDTHS, Degrees, Factor, Grains, Reading, StripError, Strips, Way,
+        BIAS_BAND_HUNDREDTHS, Degrees, Factor, Grains, Reading, StripError, Strips,
         bending_length_from_overhang, bending_length_from_rigidity, bending_modulus_kpa, decimal_mm,
         decimal_unm, from_decimal_unm, layers_that_slip, milligram_centimetres, parse_printed,
         rigidity_from_bending_length, rigidity_from_gram_force,
@@ -261,6 +261,24 @@ proptest! {
             let leg: Vec<i64> = (from..=to).map(|degrees| at(grains, degrees)).collect();
             prop_assert!(leg.is_sorted() || leg.iter().rev().is_sorted(), "{:?}", leg);
         }
+    }
+
+    #[test]
+    fn a_band_holds_its_figure_and_closes_towards_the_grains(
+        lengthwise in 1_000_i64..100_000_000, crosswise in 1_000_i64..100_000_000, degrees in 1_u8..90,
+    ) {
+        let grains = Grains { lengthwise, crosswise, bias: None };
+        let width = |degrees: u8| {
+            let at = grains.at(Degrees::new(degrees).unwrap()).unwrap();
+            let (low, high) = at.band_nnm.unwrap();
+            assert!(low <= at.rigidity_nnm && at.rigidity_nnm <= high, "{at:?}");
+            // High over low, as a share of a million.
+            i128::from(high) * 1_000_000 / i128::from(low)
+        };
+        prop_assert!(width(degrees) > 0);
+        // A degree beside a grain it is narrow: sin² 2° is a thousandth.
+        prop_assert!(width(1) < 1_100_000 && width(89) < 1_100_000, "{} {}", width(1), width(89));
+        prop_assert!(width(45) > 4_250_000);
     }
 
     #[test]

@@ -228,6 +228,18 @@ words!(
     }
 );
 words!(
+    /// How a rigidity in a direction is known.
+    StiffnessWay, "a way to know a stiffness", {
+        /// One of the directions that were tested.
+        Tested = "tested",
+        /// Peirce's rule between lengthwise and crosswise.
+        Peirce = "peirce",
+        /// Peirce's form between neighbouring tested directions, a bias strip among them (ours; three directions are
+        /// enough for most purposes: Cooper 1960, abstract).
+        Between = "between",
+    }
+);
+words!(
     /// Where a garment is in its life.
     GarmentState, "a state of a garment", {
         /// Nothing used yet.

@@ -2,6 +2,7 @@
 
 mod choice;
 mod error;
+mod layers;
 mod preparation;
 mod ratio;
 mod typical;
@@ -9,6 +10,7 @@ mod wash_test;
 
 pub use choice::{Candidates, Chosen, Source, Stated, choose};
 pub use error::ShrinkageError;
+pub use layers::{Alike, layers_alike};
 pub use preparation::Preparation;
 pub use ratio::Ratio;
 pub use typical::{Typical, typical, typical_of_blend};

@@ -1,6 +1,6 @@
 //! Rigidity in other directions than those that were tested.
 
-use crate::quantity::QuantityError;
+use crate::{quantity::QuantityError, setting::StiffnessWay as Way};
 
 /// Parts of one in sine squared.
 const ONE: i128 = 1_000_000_000_000;
@@ -8,6 +8,8 @@ const ONE: i128 = 1_000_000_000_000;
 const UNDER_ROOT: i128 = 1_000_000_000_000;
 /// cos 2° in 10⁻¹⁸ (0.999 390 827 019 095 730 …).
 const COS_2: i128 = 999_390_827_019_095_730;
+/// What roots are inverted by.
+const INVERSE: i128 = 1_000_000_000_000_000_000_000_000_000;
 const ATTO: i128 = 1_000_000_000_000_000_000;
 
 const OVERFLOW: QuantityError = QuantityError::Overflow { limit: super::LIMIT };
@@ -51,24 +53,13 @@ impl Degrees {
     }
 }
 
-/// How a rigidity in a direction is known.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Way {
-    /// One of the directions that were tested.
-    Tested,
-    /// Peirce's rule between lengthwise and crosswise.
-    Peirce,
-    /// Peirce's form between neighbouring tested directions, a bias strip among them (ours; three directions are
-    /// enough for most purposes: Cooper 1960, abstract).
-    Between,
-}
-
 /// A rigidity in one direction; nanonewton metres.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Directed {
     /// The figure itself.
     pub rigidity_nnm: i64,
-    /// Of eight cloths in ten the measured figure lies between these; only for what Peirce's rule gives.
+    /// In eight cloths of ten the measured figure lies between these; only for what Peirce's rule gives. Found on the
+    /// bias; towards the grains it closes with sin²2θ (ours), for there nothing is computed.
     pub band_nnm: Option<(i64, i64)>,
     /// Where it comes from.
     pub way: Way,
@@ -119,8 +110,10 @@ impl Grains {
             (high, Some(bias)) => between(bias, self.crosswise, high.saturating_sub(45).saturating_mul(2)),
             (_, None) => {
                 let rigidity_nnm = peirce(self.lengthwise, self.crosswise, direction)?;
+                let bias = peirce(self.lengthwise, self.crosswise, Degrees::BIAS)?;
                 let (low, high) = BIAS_BAND_HUNDREDTHS;
-                let band = (hundredths(rigidity_nnm, low)?, hundredths(rigidity_nnm, high)?);
+                let side = |share| leaning(rigidity_nnm, bias, hundredths(bias, share)?, direction);
+                let band = (side(low)?.min(rigidity_nnm), side(high)?.max(rigidity_nnm));
                 Ok(Directed { rigidity_nnm, band_nnm: Some(band), way: Way::Peirce })
             }
         }
@@ -146,6 +139,24 @@ pub fn layers_that_slip(one: i64, other: i64) -> Result<i64, QuantityError> {
 fn hundredths(nnm: i64, share: i64) -> Result<i64, QuantityError> {
     let value = crate::quantity::fraction::Fraction::new(i128::from(nnm), 100);
     value.and_then(|value| value.times(i128::from(share), 1)?.nearest()).ok_or(OVERFLOW)
+}
+
+/// What a rigidity in a direction would be if the bias were another than computed:
+/// 1/√G' = 1/√G + sin²2θ·(1/√bias' − 1/√bias).
+fn leaning(nnm: i64, bias: i64, other_bias: i64, direction: Degrees) -> Result<i64, QuantityError> {
+    if direction == Degrees::BIAS {
+        return Ok(other_bias);
+    }
+    let inverse = |nnm: i64| {
+        let root = i128::from(nnm).checked_mul(UNDER_ROOT).map(root_nearest);
+        root.and_then(|root| INVERSE.checked_div(root)).ok_or(OVERFLOW)
+    };
+    let doubled = direction.0.saturating_mul(2);
+    let weight = Degrees(doubled.min(180_u8.saturating_sub(doubled))).sine_squared();
+    let lean = inverse(other_bias)?.saturating_sub(inverse(bias)?).saturating_mul(weight).div_euclid(ONE);
+    let root = INVERSE.checked_div(inverse(nnm)?.saturating_add(lean)).ok_or(OVERFLOW)?;
+    let square = root.checked_mul(root).ok_or(OVERFLOW)?.div_euclid(UNDER_ROOT);
+    i64::try_from(square).map_err(|_| OVERFLOW)
 }
 
 /// Between one grain (0°) and another (90°): √G = √G₁·√G₂ / (cos²θ·√G₂ + sin²θ·√G₁), squared.

@@ -5,13 +5,15 @@
 
 mod direction;
 mod factor;
+mod like;
 mod method;
 mod modulus;
 mod reading;
 mod strips;
 
-pub use direction::{BIAS_BAND_HUNDREDTHS, Degrees, Directed, Grains, Way, layers_that_slip};
+pub use direction::{BIAS_BAND_HUNDREDTHS, Degrees, Directed, Grains, layers_that_slip};
 pub use factor::Factor;
+pub use like::like_nnm;
 pub use modulus::bending_modulus_kpa;
 pub use reading::{Reading, decimal_mm, decimal_unm, from_decimal_unm, parse_printed};
 pub use strips::{StripError, Strips};

@@ -18,7 +18,9 @@ pub enum StripError {
     #[error("at most {MOST_STRIPS} strips along one grain, each read at most {MOST_READINGS} times")]
     TooMany,
     /// Strips that were not read alike cannot be averaged fairly.
-    #[error("one strip was read {first} times and another {other} times: read each alike")]
+    #[error(
+        "one strip has {first} readings and another {other}: read each strip alike, face up and face down"
+    )]
     Uneven {
         /// Readings of the first strip.
         first: usize,

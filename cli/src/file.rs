@@ -1,8 +1,12 @@
-//! Files that people write: TOML with errors that name the file and the line.
+//! Files that people write, TOML with errors that name the file and the line; and files that are written for them.
 
 use crate::command_error::CommandError;
 use serde::de::DeserializeOwned;
-use std::{fs, path::Path};
+use std::{
+    fs::{self, OpenOptions},
+    io::{ErrorKind, Write},
+    path::Path,
+};
 use toml::de::{DeTable, DeValue};
 
 /// A file's text and its name for messages.
@@ -100,6 +104,29 @@ impl TextFile {
         }
         place.map(|position| self.line_at(position))
     }
+}
+
+/// Writes a new file, or replaces one where that was agreed to.
+///
+/// # Errors
+/// Exit 2: it is there already, or cannot be written.
+pub fn write_new(path: &Path, bytes: &[u8], replace: bool) -> Result<(), CommandError> {
+    let mut options = OpenOptions::new();
+    options.write(true).truncate(true);
+    if replace {
+        options.create(true)
+    } else {
+        options.create_new(true)
+    };
+    let place = path.display();
+    let file = options.open(path).and_then(|mut file| file.write_all(bytes));
+    file.map_err(|error| match error.kind() {
+        ErrorKind::AlreadyExists => CommandError::usage_hint(
+            format!("{place} is there already"),
+            "name another file, or say --yes to replace it",
+        ),
+        _ => CommandError::usage(format!("{place} cannot be written: {error}")),
+    })
 }
 
 #[cfg(test)]

@@ -6,6 +6,7 @@ mod pairs;
 
 pub use check::{Fault, check};
 pub use flags::SheetFlags;
+pub(crate) use pairs::read_certainty;
 pub use pairs::{KEYS, from_pairs};
 
 use ellwand_contract::sheets::{FibreInput, ShrinkageInput};

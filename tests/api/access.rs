@@ -67,6 +67,7 @@ fn body(act: &str) -> Value {
         "test_wash" => {
             json!({"preparation": "washed", "length_before": ["50cm"], "length_after": [["49cm"]]})
         }
+        "test_stiffness" => json!({"lengthwise": [["62mm"]], "mass": "120gsm"}),
         "finish_wash" => json!({"preparation": "washed", "length": "1m"}),
         "plan_garment" => json!({"name": "vest"}),
         "edit_garment" => json!({"name": "vest"}),

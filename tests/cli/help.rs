@@ -47,6 +47,7 @@ const COMMANDS: &[&str] = &[
     "lot split",
     "lot measure",
     "lot weigh",
+    "lot stiffness",
     "wash test",
     "wash done",
     "history",

@@ -19,6 +19,7 @@ mod quoting;
 mod refusals;
 mod side_by_side;
 mod sign_in;
+mod stiffness;
 mod taking_back;
 mod watching;
 #[path = "../support/workshop.rs"]

@@ -1,6 +1,6 @@
 //! A sheet from flags.
 
-use super::{check, fibres, pairs::read_certainty, shrinkage};
+use super::{check, fibres, read_certainty, shrinkage};
 use crate::{command_error::CommandError, typed::checked};
 use ellwand_contract::sheets::{FibreInput, SheetInput, ShrinkageInput, StiffnessInput};
 use ellwand_domain::{
@@ -52,6 +52,9 @@ pub struct SheetFlags {
     /// Interlining: rigidity or bending length crosswise
     #[arg(long, value_name = "STIFFNESS")]
     stiffness_crosswise: Option<String>,
+    /// Interlining: rigidity or bending length on the bias
+    #[arg(long, value_name = "STIFFNESS")]
+    stiffness_bias: Option<String>,
     /// Interlining: how well the stiffness is known: measured, stated, estimated or unknown
     #[arg(long, value_name = "WORD", value_parser = read_certainty)]
     stiffness_certainty: Option<Certainty>,
@@ -95,6 +98,7 @@ impl SheetFlags {
         let stiffness = StiffnessInput {
             lengthwise: self.stiffness_lengthwise,
             crosswise: self.stiffness_crosswise,
+            bias: self.stiffness_bias,
             certainty: self.stiffness_certainty,
         };
         let sheet = SheetInput {

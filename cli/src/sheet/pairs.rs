@@ -20,6 +20,7 @@ pub const KEYS: &[&str] = &[
     "fusible",
     "stiffness-lengthwise",
     "stiffness-crosswise",
+    "stiffness-bias",
     "stiffness-certainty",
     "yarn-count",
     "reel-length",
@@ -66,6 +67,7 @@ fn stiffness(pairs: &mut Pairs) -> Result<Option<StiffnessInput>, PairsError> {
     let stiffness = StiffnessInput {
         lengthwise: pairs.take("stiffness-lengthwise"),
         crosswise: pairs.take("stiffness-crosswise"),
+        bias: pairs.take("stiffness-bias"),
         certainty: certainty(pairs, "stiffness-certainty")?,
     };
     Ok(Some(stiffness).filter(|stiffness| *stiffness != StiffnessInput::default()))
@@ -83,7 +85,7 @@ fn certainty(pairs: &mut Pairs, key: &str) -> Result<Option<Certainty>, PairsErr
 ///
 /// # Errors
 /// Another word than the four.
-pub(super) fn read_certainty(text: &str) -> Result<Certainty, String> {
+pub(crate) fn read_certainty(text: &str) -> Result<Certainty, String> {
     use Certainty::{Estimated, Measured, Stated, Unknown};
     let word = text.trim().to_lowercase();
     [Measured, Stated, Estimated, Unknown]

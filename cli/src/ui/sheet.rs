@@ -2,13 +2,13 @@
 
 use super::{Shown, Table, left};
 use ellwand_contract::sheets::Sheet;
+use ellwand_domain::setting::Grain;
 
 /// A table of what the sheet says.
 #[must_use]
 pub fn table(shown: Shown, sheet: &Sheet) -> Table {
     let mut table = Table::new([left("sheet"), left(""), left("known")]);
     let known = sheet.certainty.map(|certainty| certainty.to_string()).unwrap_or_default();
-    let stiff = sheet.stiffness_certainty.map(|certainty| certainty.to_string()).unwrap_or_default();
     let mut add = |name: &str, value: Option<String>, known: &str| {
         if let Some(value) = value.filter(|value| !value.is_empty()) {
             table.row([name, &value, known]);
@@ -34,9 +34,21 @@ pub fn table(shown: Shown, sheet: &Sheet) -> Table {
     add("repeat", sheet.repeat_m.map(|repeat| shown.length(repeat)), "");
     add("stretch crosswise", sheet.stretch.clone(), "");
     add("fixing", sheet.fusible.map(|fusible| if fusible { "fusible" } else { "sewn-in" }.to_owned()), "");
-    let rigidity = |value: &Option<String>| value.as_ref().map(|value| format!("{value} uNm"));
-    add("rigidity lengthwise", rigidity(&sheet.rigidity_lengthwise_unm), &stiff);
-    add("rigidity crosswise", rigidity(&sheet.rigidity_crosswise_unm), &stiff);
+    let rigidities = [
+        (Grain::Lengthwise, "rigidity lengthwise", &sheet.rigidity_lengthwise_unm),
+        (Grain::Crosswise, "rigidity crosswise", &sheet.rigidity_crosswise_unm),
+        (Grain::Bias, "rigidity on the bias", &sheet.rigidity_bias_unm),
+    ];
+    for (grain, name, rigidity) in rigidities {
+        let found = sheet.stiffness.iter().find(|found| found.grain == grain);
+        let known = found.map(|found| found.certainty).or(sheet.stiffness_certainty);
+        let known = known.map(|certainty| certainty.to_string()).unwrap_or_default();
+        let text = rigidity.as_ref().map(|rigidity| {
+            let method = found.and_then(|found| found.method).map(|method| format!(" ({method})"));
+            format!("{rigidity} uNm{}", method.unwrap_or_default())
+        });
+        add(name, text, &known);
+    }
     let tex = sheet.tex.as_ref().map(|tex| format!("{tex} tex"));
     let yarn = match (&sheet.yarn_count, tex) {
         (Some(typed), Some(tex)) if typed.replace(' ', "") != tex.replace(' ', "") => {

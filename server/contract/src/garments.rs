@@ -99,6 +99,18 @@ pub struct NeedInput {
     /// Grain that runs along the long side of the part.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub grain: Option<Grain>,
+    /// Rigidity wanted along the long side at least: `10uNm`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stiffness_min: Option<String>,
+    /// Rigidity wanted along the long side at most.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stiffness_max: Option<String>,
+    /// As stiff along the long side as a lot is on a grain: `L7 crosswise`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stiff_like: Option<String>,
+    /// Interlining: only fusible (true), only sewn-in (false).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fusible: Option<bool>,
     /// Planned cost per garment, where no lot is promised yet: in the workshop's currency.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub estimate: Option<String>,

@@ -24,6 +24,7 @@ pub mod quotations;
 pub mod reservations;
 pub mod sheets;
 pub mod shelf;
+pub mod stiffness;
 pub mod text;
 pub mod wash;
 pub mod wire;

@@ -241,6 +241,9 @@ pub struct Lot {
     pub pieces: Vec<Piece>,
     /// Wash tests, newest first.
     pub wash_tests: Vec<WashTestRecord>,
+    /// What turning a part would make of its stiffness, for each grain that is known.
+    #[serde(default)]
+    pub turning: Vec<String>,
     /// Where the lot's value went; adds up to `landed`. Empty for pooled materials and customers' cloth.
     pub value_went: Vec<ValueShare>,
     /// Thread and trims: what is left of the lot's cost layer, or of the pool of its material.

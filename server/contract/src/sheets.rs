@@ -1,6 +1,6 @@
 //! Materials and their technical sheets.
 
-use crate::{Amount, Gsm, Metres, Micro, act::act};
+use crate::{Amount, Gsm, Metres, Micro, act::act, stiffness::GrainStiffness};
 use ellwand_domain::{
     certainty::Certainty,
     code::MaterialCode,
@@ -99,7 +99,8 @@ pub struct ShrinkageInput {
     pub preparation: Option<String>,
 }
 
-/// Stiffness along each grain: rigidity (`11.4uNm`) or bending length (`20mm`); absent = unknown, never assumed.
+/// Stiffness along each grain: rigidity (`11.4uNm`, `160mgcm`, `22uJ/m` by ASTM D1388, `0.1gfcm2/cm`) or bending length
+/// (`20mm`); absent = unknown, never assumed.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -110,6 +111,9 @@ pub struct StiffnessInput {
     /// Crosswise.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub crosswise: Option<String>,
+    /// At 45° to both.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bias: Option<String>,
     /// How well it is known; default `stated`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub certainty: Option<Certainty>,
@@ -148,7 +152,11 @@ pub struct Sheet {
     pub rigidity_lengthwise_unm: Option<String>,
     /// Rigidity crosswise in µN·m, decimal string.
     pub rigidity_crosswise_unm: Option<String>,
-    /// How well the stiffness is known.
+    /// Rigidity on the bias in µN·m, decimal string; absent: never tested.
+    pub rigidity_bias_unm: Option<String>,
+    /// How each of these was found, lengthwise first.
+    pub stiffness: Vec<GrainStiffness>,
+    /// How well the least well known of them is known.
     pub stiffness_certainty: Option<Certainty>,
     /// Thread count as typed.
     pub yarn_count: Option<String>,

@@ -27,6 +27,7 @@ use ellwand_contract::{
     reservations::{GetReservation, Release, Reserve},
     sheets::{EditMaterial, ListMaterials},
     shelf::GetShelf,
+    stiffness::{GetStiffness, TestStiffness},
     wash::{FinishWash, TestWash},
     work::LogWork,
     workshop::{CloseBooks, GetWorkshop, SetOverheadRate, SetPayRate, SetTaxRate, SetWorkshop},
@@ -67,6 +68,8 @@ pub fn table() -> Table {
         .act::<GetLot>()
         .act::<EditLot>()
         .act::<TestWash>()
+        .act::<GetStiffness>()
+        .act::<TestStiffness>()
         .act::<PlacePiece>()
         .act::<MarkFlaw>()
         .act::<RemoveFlaw>()

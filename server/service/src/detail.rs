@@ -1,7 +1,9 @@
 //! What a booking keeps for its own undo and for the cost sheet, as JSON in its `detail`.
 
 use chrono::NaiveDate;
+use ellwand_contract::stiffness::GrainStiffness;
 use ellwand_domain::{
+    certainty::Certainty,
     ledger::Flaw,
     setting::{CutReason, End, GarmentState, Kind, QuotationState, WorkKind},
     shrinkage::Preparation,
@@ -39,6 +41,8 @@ pub(crate) enum Detail {
     Remeasured { before: PieceBefore },
     /// A wash test, and the swatch's effect if one was cut.
     Tested { lot: i64, before: Option<PieceBefore> },
+    /// A lot's stiffness was tested: what was known of it before and after.
+    Stiffened { lot: i64, before: Box<StiffnessKept>, after: Box<StiffnessKept> },
     /// A garment was planned. `edited`: its plan was changed, by a program that did not keep the former one yet.
     Planned {
         garment: i64,
@@ -77,6 +81,16 @@ pub(crate) enum Detail {
     Rated { garment: i64, detail: String, before: Option<(i64, i64)> },
     /// Another booking was taken back.
     Undone { booking: i64 },
+}
+
+/// What a lot's sheet knows of its stiffness.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct StiffnessKept {
+    pub(crate) lengthwise: Option<String>,
+    pub(crate) crosswise: Option<String>,
+    pub(crate) bias: Option<String>,
+    pub(crate) certainty: Option<Certainty>,
+    pub(crate) found: Vec<GrainStiffness>,
 }
 
 /// A garment's plan: what an edit can change of it.

@@ -6,6 +6,7 @@ use crate::{
     garments::need::NeedRecord,
     promises,
     shelved::{LotRecord, Shelved},
+    stiffness,
 };
 use ellwand_contract::{Gsm, Problem, ProblemType};
 use ellwand_domain::{
@@ -15,7 +16,7 @@ use ellwand_domain::{
     ledger::Quantity,
     need::{ClothFacts, ClothFit, Misfit, fit_cloth},
     quantity::{Micrometres, PartsPerMillion},
-    setting::{Basis, Grain, Kind},
+    setting::{Basis, Kind},
     shrinkage::{Candidates, Chosen, Preparation, ShrinkageError, Stated, WashTest, choose},
 };
 use ellwand_storage::{Garment, Tx};
@@ -43,11 +44,11 @@ pub(crate) struct Reason {
 }
 
 impl Reason {
-    fn new(text: impl Into<String>, hint: &str) -> Self {
+    pub(crate) fn new(text: impl Into<String>, hint: &str) -> Self {
         Self { kind: ProblemType::DoesNotServe, text: text.into(), hint: hint.to_owned() }
     }
 
-    fn unknown(text: impl Into<String>, hint: &str) -> Self {
+    pub(crate) fn unknown(text: impl Into<String>, hint: &str) -> Self {
         Self { kind: ProblemType::Unknown, text: text.into(), hint: hint.to_owned() }
     }
 
@@ -163,7 +164,9 @@ fn told(context: &Context<'_>, need: &NeedRecord, shelved: &Shelved, fit: &Cloth
             notes.push("the shrinkage is an estimate: test a swatch before you cut".to_owned());
         }
     }
-    notes.extend(stiffness_note(need, &shelved.record));
+    if shelved.record.kind() == Kind::Interlining {
+        notes.extend(stiffness::along_part(&shelved.record.sheet, need.input.grain));
+    }
     UnitFit {
         takes: fit.takes.into(),
         washed: Some(fit.washed),
@@ -174,26 +177,6 @@ fn told(context: &Context<'_>, need: &NeedRecord, shelved: &Shelved, fit: &Cloth
         steps: fit.steps(context.units()),
         notes,
     }
-}
-
-/// How stiff an interlining lies along the part; never assumed.
-fn stiffness_note(need: &NeedRecord, record: &LotRecord) -> Option<String> {
-    if record.kind() != Kind::Interlining {
-        return None;
-    }
-    let sheet = &record.sheet;
-    let (lengthwise, crosswise) = (&sheet.rigidity_lengthwise_unm, &sheet.rigidity_crosswise_unm);
-    let certainty = sheet.stiffness_certainty.map_or(String::new(), |certainty| format!(", {certainty}"));
-    let grain = need.input.grain?;
-    let told = match (grain, lengthwise, crosswise) {
-        (Grain::Lengthwise, Some(along), across) | (Grain::Crosswise, across, Some(along)) => {
-            let across = across.as_ref().map_or("unknown".to_owned(), |g| format!("{g} µN·m"));
-            format!("stiffness along the part {along} µN·m, across it {across}{certainty}")
-        }
-        (Grain::Bias, ..) => "stiffness on the bias is unknown: measure a bias strip".to_owned(),
-        _ => format!("stiffness {grain} is unknown: measure a strip"),
-    };
-    Some(told)
 }
 
 fn misfit_reason(context: &Context<'_>, shelved: &Shelved, misfit: &Misfit) -> Reason {
@@ -269,7 +252,10 @@ fn condition_not_met(
             return Ok(Some(Reason::new(format!("it has no {fibre}"), other)));
         }
     }
-    mass_not_met(need, shelved)
+    match mass_not_met(need, shelved)? {
+        None => need.stiffness_not_met(tx, record),
+        reason => Ok(reason),
+    }
 }
 
 fn not_the_same_lot(like: GarmentCode, lots: &[i64]) -> Reason {

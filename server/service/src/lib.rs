@@ -35,6 +35,7 @@ mod secret;
 mod sheet;
 mod shelf;
 mod shelved;
+mod stiffness;
 mod undo;
 mod version;
 mod wash;

@@ -27,7 +27,7 @@ Keys of --line:
   measured   what came, when it differs           pieces      2.10m + 1.90m, when it came in several
   mass       270gsm, 8oz/yd2                      full-width, selvedges, fibres, shrinkage, colour, construction
   place, dye-lot, owner (a customer), preparation, line-mass (of all of it, to share freight by mass)
-  one-way, repeat, stretch, fusible, stiffness-lengthwise, stiffness-crosswise, stiffness-certainty
+  one-way, repeat, stretch, fusible, stiffness-lengthwise, stiffness-crosswise, stiffness-bias, stiffness-certainty
   yarn-count, reel-length, tare, size, unit, certainty, note
 
 Keys of --charge:

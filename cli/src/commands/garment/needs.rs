@@ -8,7 +8,10 @@ use ellwand_contract::{
     Typed,
     garments::{NeedInput, OperationInput, WidthInput},
 };
-use ellwand_domain::quantity::{Count, Micrometres, MilligramsPerM2};
+use ellwand_domain::{
+    quantity::{Count, Micrometres, MilligramsPerM2},
+    stiffness::Reading,
+};
 use std::{fmt::Display, str::FromStr};
 
 /// Keys of `--need`, in the order of the help.
@@ -30,6 +33,10 @@ pub const NEED_KEYS: &[&str] = &[
     "mixing",
     "one-length",
     "grain",
+    "stiffness-min",
+    "stiffness-max",
+    "stiff-like",
+    "fusible",
     "estimate",
     "detail",
 ];
@@ -73,6 +80,10 @@ pub fn need_of(mut pairs: Pairs) -> Result<NeedInput, PairsError> {
         mixing: pairs.take_bool("mixing")?.unwrap_or_default(),
         one_length: pairs.take_bool("one-length")?.unwrap_or_default(),
         grain: pairs.take_as("grain")?,
+        stiffness_min: checked::<Reading>(&mut pairs, "stiffness-min")?,
+        stiffness_max: checked::<Reading>(&mut pairs, "stiffness-max")?,
+        stiff_like: pairs.take("stiff-like"),
+        fusible: pairs.take_bool("fusible")?,
         estimate: pairs.take("estimate"),
         detail: pairs.take("detail"),
     })

@@ -16,6 +16,8 @@ Keys of --need, for one garment:
   same-lot-as  cloth of the lot of G4             longest-part  the need may be split where it fits
   mixing     yes: several lots may serve          one-length  yes: a batch's lengths in one
   grain      lengthwise, crosswise, bias          estimate    planned cost while no lot is promised
+  stiffness-min, stiffness-max  10uNm along it    stiff-like  along it like a lot: L7 crosswise
+  fusible    yes, or no for sewn-in
   detail     the detail it belongs to: pad-stitched collar
 
 Keys of --operation, for all of them together:

@@ -7,13 +7,14 @@ mod measure;
 mod place;
 pub(crate) mod show;
 mod split;
+mod stiffness;
 mod weigh;
 
 use crate::{command_error::CommandError, context::Context};
 use clap::Subcommand;
 use ellwand_contract::lots::PieceChanged;
 
-/// Show a lot; edit, place, flaw, split, measure or weigh its pieces
+/// Show a lot; test its stiffness; edit, place, flaw, split, measure or weigh its pieces
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand lot show L1
@@ -21,7 +22,8 @@ use ellwand_contract::lots::PieceChanged;
   ellwand lot flaw L1.1 --at 1.20m --length 3cm --note 'slub'
   ellwand lot split L1.1 1.50m
   ellwand lot measure L1.1 3.95m --after resting
-  ellwand lot weigh L3.1 212g --tare 18g")]
+  ellwand lot weigh L3.1 212g --tare 18g
+  ellwand lot stiffness L7 --lengthwise 62mm,60mm --crosswise 41mm,42mm")]
 pub struct Args {
     #[command(subcommand)]
     verb: Verb,
@@ -37,6 +39,7 @@ enum Verb {
     Split(split::Args),
     Measure(measure::Args),
     Weigh(weigh::Args),
+    Stiffness(Box<stiffness::Args>),
 }
 
 /// Runs it.
@@ -53,6 +56,7 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
         Verb::Split(args) => split::run(args, context),
         Verb::Measure(args) => measure::run(args, context),
         Verb::Weigh(args) => weigh::run(args, context),
+        Verb::Stiffness(args) => stiffness::run(*args, context),
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::{
     command_error::CommandError,
     context::Context,
-    ui::{self, Shown, Table, Ui, left, right},
+    ui::{self, Shown, Table, Ui, left, paragraph, right},
 };
 use ellwand_contract::{
     Metres,
@@ -64,6 +64,13 @@ pub(crate) fn lot(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
     }
     for test in &lot.wash_tests {
         wash_test(ui, shown, test, lot.sheet.wash_test == Some(test.number));
+    }
+    if !lot.turning.is_empty() {
+        ui.blank();
+        ui.heading("Stiffness by direction");
+        for line in &lot.turning {
+            paragraph::show(ui, 0, line);
+        }
     }
     value_went(ui, shown, lot);
 }

@@ -1,13 +1,9 @@
 //! `ellwand quote print`.
 
-use crate::{command_error::CommandError, context::Context, page};
+use crate::{command_error::CommandError, context::Context, file::write_new, page};
 use ellwand_contract::quotations::GetQuotation;
 use ellwand_domain::code::QuotationCode;
-use std::{
-    fs::OpenOptions,
-    io::{ErrorKind, Write},
-    path::{Path, PathBuf},
-};
+use std::path::PathBuf;
 
 /// Write a quotation as a page or a PDF, for the customer or for the workshop
 ///
@@ -46,31 +42,11 @@ pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), Comm
         written.push((path, page::pdf(&answer, args.inside).map_err(fault)?));
     }
     for (path, bytes) in &written {
-        write(path, bytes, context.is_yes())?;
+        write_new(path, bytes, context.is_yes())?;
     }
     if !context.json(&answer)? {
         let files: Vec<String> = written.iter().map(|(path, _)| path.display().to_string()).collect();
         context.ui.status(format!("Wrote {} to {}.", args.quotation, files.join(" and ")));
     }
     Ok(())
-}
-
-/// Writes a new file, or replaces one where that was agreed to.
-fn write(path: &Path, bytes: &[u8], replace: bool) -> Result<(), CommandError> {
-    let mut options = OpenOptions::new();
-    options.write(true).truncate(true);
-    if replace {
-        options.create(true)
-    } else {
-        options.create_new(true)
-    };
-    let place = path.display();
-    let file = options.open(path).and_then(|mut file| file.write_all(bytes));
-    file.map_err(|error| match error.kind() {
-        ErrorKind::AlreadyExists => CommandError::usage_hint(
-            format!("{place} is there already"),
-            "name another file, or say --yes to replace it",
-        ),
-        _ => CommandError::usage(format!("{place} cannot be written: {error}")),
-    })
 }

@@ -13,6 +13,7 @@ use crate::{
     promises::{self, Asked},
     reservations::{active_of, need_named},
     shelved::{LotRecord, Shelved},
+    stiffness::{self, Shell},
 };
 use ellwand_contract::{
     Micro, Problem, ProblemType,
@@ -22,6 +23,7 @@ use ellwand_domain::{
     certainty::Certainty,
     ledger::Quantity,
     quantity::{Micrometres, Millionths},
+    setting::Kind,
 };
 use ellwand_storage::{Garment, Reservation, StoredPiece, Tx};
 use std::collections::{HashMap, HashSet};
@@ -46,6 +48,8 @@ struct Question<'a> {
     open: i64,
     /// What promised parts leave of the last open length.
     missing: Option<Micrometres>,
+    /// For an interlining: the cloth that it will be put to.
+    shell: Option<Shell>,
 }
 
 /// What the pieces that were looked at are good for.
@@ -155,7 +159,11 @@ fn candidates(
         false => promises::lots_of_need(tx, &need.row, &active)?,
     };
     let missing = missing_part(need, &active, open)?;
-    let asked = Question { garment, need, bound: &bound, open, missing };
+    let shell = match need.row.kind.0 {
+        Kind::Interlining => stiffness::shell_of(tx, garment)?,
+        _ => None,
+    };
+    let asked = Question { garment, need, bound: &bound, open, missing, shell };
     let mut found = Found::default();
     let seen = looking::pieces(tx, context, &asked)?;
     found.judge(tx, context, &asked, working, seen.pieces)?;
@@ -186,16 +194,19 @@ fn serves(
     asked: &Question<'_>,
     shelved: &Shelved,
 ) -> Done<Result<Box<Serving>, String>> {
-    let Question { garment, need, bound, open, missing } = *asked;
+    let Question { garment, need, bound, open, missing, ref shell } = *asked;
     if !bound.is_empty() && !bound.contains(&shelved.record.lot.id) {
         let lots: Vec<String> =
             bound.iter().map(|lot| ellwand_domain::code::LotCode::new(*lot).to_string()).collect();
         return Ok(Err(format!("the {} has cloth of lot {} already", need.row.role, lots.join(", "))));
     }
-    let fit = match fit::fit(tx, context, garment, need, shelved, missing)? {
+    let mut fit = match fit::fit(tx, context, garment, need, shelved, missing)? {
         Ok(fit) => fit,
         Err(reason) => return Ok(Err(reason.text)),
     };
+    if let Some(shell) = shell {
+        fit.notes.extend(stiffness::layer_notes(tx, need, shelved, shell)?);
+    }
     let piece = &shelved.stored.piece;
     let internal = |error| Problem::new(ProblemType::Internal, format!("{}: {error}", shelved.code()));
     let (longest, free) = (piece.longest_free().map_err(internal)?, piece.free().map_err(internal)?);

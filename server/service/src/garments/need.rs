@@ -1,6 +1,7 @@
 //! A need as the book holds it, with its amounts and conditions read.
 
 mod check;
+mod stiff;
 
 use crate::{
     context::{Context, counter},
@@ -121,6 +122,7 @@ impl NeedRecord {
         add(input.mixing.then(|| "several lots may be mixed".to_owned()));
         add(input.one_length.then(|| "the batch's lengths are joined into one".to_owned()));
         add(input.grain.map(|grain| format!("{grain} grain along the part")));
+        conditions.extend(self.stiff_conditions());
         conditions
     }
 

@@ -7,7 +7,7 @@ use crate::{
     perform::Perform,
     pooled,
     shelved::{LotRecord, Shelved},
-    version,
+    stiffness, version,
 };
 use ellwand_contract::{
     Metres, Micro, Problem, ProblemType,
@@ -46,6 +46,7 @@ pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64) -> Done<Lot>
         Some(supplier) => tx.supplier(supplier)?.map(|supplier| supplier.name),
         None => None,
     };
+    let turning = stiffness::turning_of_lot(stiffness::Known::of(&record.sheet));
     let stock = match record.kind().is_rectangle() || record.lot.owner_id.is_some() {
         true => None,
         false => Some(pooled::stock(tx, context, record.material.id, record.is_counted(), Some(id))?),
@@ -67,6 +68,7 @@ pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64) -> Done<Lot>
         sheet,
         pieces,
         wash_tests,
+        turning,
         value_went,
         stock,
         landed: Some(Micro(landed)),

@@ -9,6 +9,7 @@ use crate::{
     perform::Perform,
     promises::{self, Asked},
     shelved::Shelved,
+    stiffness,
 };
 use ellwand_contract::{
     Problem, ProblemType,
@@ -19,7 +20,7 @@ use ellwand_domain::{
     code::{BookingCode, GarmentCode},
     ledger::{Quantity, Rank},
     quantity::Micrometres,
-    setting::{BookingKind, GarmentState, ReservationState},
+    setting::{BookingKind, GarmentState, Kind, ReservationState},
 };
 use ellwand_storage::{Garment, Reservation, Subject, Tx, Word};
 
@@ -137,10 +138,15 @@ fn promise(
     let reserved: i64 = others.iter().map(|row| row.units).sum();
     let open = need.open_units(reserved);
     let (units, lengths) = units_of(need, pick, part, &others, open)?;
-    let fit = match fit::fit(tx, context, garment, need, shelved, part)? {
+    let mut fit = match fit::fit(tx, context, garment, need, shelved, part)? {
         Ok(fit) => fit,
         Err(reason) => return Err(reason.refuse(shelved, need)),
     };
+    if need.row.kind.0 == Kind::Interlining
+        && let Some(shell) = stiffness::shell_of(tx, garment)?
+    {
+        fit.notes.extend(stiffness::layer_notes(tx, need, shelved, &shell)?);
+    }
     let held = Quantity::new(fit.takes.get().saturating_mul(lengths))?;
     let id = tx.next_numbers(counter::RESERVATION, 1)?;
     let rank = Rank { accepted: false, due: garment.due, promised: context.today, reservation: id };

@@ -1,17 +1,22 @@
 //! Fibres, shrinkage and stiffness of a sheet.
 
 use super::refuse;
-use crate::failure::{Done, Failure, invalid};
+use crate::{
+    failure::{Done, Failure, invalid},
+    stiffness,
+};
 use ellwand_contract::{
-    Problem, ProblemType,
+    Metres, Problem, ProblemType,
     sheets::{FibreInput, Sheet, ShrinkageInput, StiffnessInput},
+    stiffness::GrainStiffness,
 };
 use ellwand_domain::{
     certainty::Certainty,
     cloth::{FibreShare, check_shares},
     quantity::PartsPerMillion,
+    setting::Grain,
     shrinkage::{Preparation, Ratio, ShrinkageError},
-    stiffness::{Reading, decimal_unm, rigidity_from_bending_length},
+    stiffness::{Reading, decimal_unm, parse_printed, rigidity_from_bending_length},
 };
 
 /// Fibre shares; they add up to 100 %.
@@ -89,23 +94,33 @@ fn check_share(field: &str, text: &str, really: bool) -> Done<()> {
 
 /// Stiffness along each grain: a rigidity, or a bending length that becomes one with the mass per area.
 pub(super) fn stiffness(sheet: &mut Sheet, typed: &StiffnessInput) -> Done<()> {
-    let StiffnessInput { lengthwise, crosswise, certainty } = typed;
-    if let Some(text) = lengthwise {
-        sheet.rigidity_lengthwise_unm = Some(rigidity(sheet, "stiffness.lengthwise", text)?);
+    let StiffnessInput { lengthwise, crosswise, bias, certainty } = typed;
+    let given = [
+        (Grain::Lengthwise, "stiffness.lengthwise", lengthwise),
+        (Grain::Crosswise, "stiffness.crosswise", crosswise),
+        (Grain::Bias, "stiffness.bias", bias),
+    ];
+    let mut any = false;
+    for (grain, field, text) in given {
+        let Some(text) = text else { continue };
+        let found = found(sheet, grain, field, text, certainty.unwrap_or(Certainty::Stated))?;
+        stiffness::put(sheet, found);
+        any = true;
     }
-    if let Some(text) = crosswise {
-        sheet.rigidity_crosswise_unm = Some(rigidity(sheet, "stiffness.crosswise", text)?);
+    if let (Some(certainty), false) = (certainty, any) {
+        // A certainty alone is of all that is known.
+        for mut found in stiffness::found_of(sheet) {
+            found.certainty = *certainty;
+            stiffness::put(sheet, found);
+        }
+        sheet.stiffness_certainty = Some(*certainty);
     }
-    sheet.stiffness_certainty = match (certainty, lengthwise.is_some() || crosswise.is_some()) {
-        (Some(certainty), _) => Some(*certainty),
-        (None, true) => Some(Certainty::Stated),
-        (None, false) => sheet.stiffness_certainty,
-    };
     Ok(())
 }
 
-fn rigidity(sheet: &Sheet, field: &str, text: &str) -> Done<String> {
-    let reading: Reading = text.parse().map_err(|error| refuse(field, &error))?;
+fn found(sheet: &Sheet, grain: Grain, field: &str, text: &str, certainty: Certainty) -> Done<GrainStiffness> {
+    let (reading, method) = parse_printed(text, None).map_err(|error| refuse(field, &error))?;
+    let mut bent = None;
     let nnm = match reading {
         Reading::Rigidity(nnm) => nnm,
         Reading::BendingLength(length) => {
@@ -116,8 +131,23 @@ fn rigidity(sheet: &Sheet, field: &str, text: &str) -> Done<String> {
                 ))
                 .hint("give the mass, or the rigidity such as 11.4uNm")
             })?;
+            bent = Some((Metres(length), mass));
             rigidity_from_bending_length(mass.0, length).map_err(|error| refuse(field, &error))?
         }
     };
-    Ok(decimal_unm(nnm))
+    Ok(GrainStiffness {
+        grain,
+        rigidity_unm: decimal_unm(nnm),
+        method: Some(method),
+        certainty,
+        date: None,
+        readings: vec![vec![text.trim().to_owned()]],
+        overhang_m: None,
+        bending_length_m: bent.map(|(length, _)| length),
+        mass_gsm: bent.map(|(_, mass)| mass),
+        thickness_m: None,
+        strip_length_m: None,
+        strip_width_m: None,
+        note: None,
+    })
 }

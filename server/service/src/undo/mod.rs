@@ -135,6 +135,7 @@ impl Case<'_, '_> {
             }
             Detail::Remeasured { before } => self.remeasured(tx, &before),
             Detail::Tested { lot, before } => self.tested(tx, lot, before.as_ref()),
+            Detail::Stiffened { lot, before, after } => self.stiffened(tx, lot, &before, &after),
             Detail::Planned { garment, edited } => self.planned(tx, garment, edited),
             Detail::Replanned { garment, before, after } => self.replanned(tx, garment, &before, &after),
             Detail::Reserved { reservations } => self.reserved(tx, reservations),

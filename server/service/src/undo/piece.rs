@@ -2,11 +2,11 @@
 
 use super::{Case, Effect, cannot, cut::empty};
 use crate::{
-    detail::{DyeLotBefore, PieceBefore},
+    detail::{DyeLotBefore, PieceBefore, StiffnessKept},
     failure::Done,
     promises,
     shelved::{LotRecord, Shelved},
-    wash,
+    stiffness, wash,
 };
 use ellwand_domain::{
     ledger::{Account, AccountKind, Flaw, Movement, Quantity, Rectangle},
@@ -180,6 +180,24 @@ impl Case<'_, '_> {
             self.restore_broken(tx, &mut effect)?;
         }
         Ok(effect)
+    }
+
+    pub(super) fn stiffened(
+        &self,
+        tx: &mut Tx<'_>,
+        lot: i64,
+        before: &StiffnessKept,
+        after: &StiffnessKept,
+    ) -> Done<Effect> {
+        let mut record = LotRecord::load(tx, lot)?;
+        if stiffness::kept(&record.sheet) != *after {
+            let detail = format!("the stiffness of {} was tested or edited again since", record.code());
+            return Err(cannot(detail, "take that back first, or record the right one"));
+        }
+        stiffness::restore(&mut record.sheet, before);
+        record.lot.sheet = crate::sheet::write(&record.sheet)?;
+        tx.update_lot(&record.lot)?;
+        Ok(Effect::default())
     }
 
     pub(super) fn edited(&self, tx: &mut Tx<'_>, kept: &EditKept) -> Done<Effect> {

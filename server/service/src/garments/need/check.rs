@@ -1,5 +1,6 @@
 //! What a need's fields must be to make sense together.
 
+use super::stiff;
 use crate::{
     failure::{Done, Failure, invalid, not_found},
     parties::clean_name,
@@ -59,6 +60,7 @@ pub(super) fn resolve(tx: &mut Tx<'_>, input: &NeedInput) -> Done<(NeedInput, Ki
         check_unit(&input, material, kind, counted)?;
         input.material = Some(MaterialCode::new(material.id).to_string());
     }
+    stiff::resolve(tx, &mut input, kind)?;
     if let Some(name) = &input.fibre {
         let found = fibre::find(name).ok_or_else(|| {
             invalid("fibre", format!("\"{name}\" is not a fibre, the nearest is {}", fibre::nearest(name)))
@@ -82,7 +84,7 @@ pub(super) fn resolve(tx: &mut Tx<'_>, input: &NeedInput) -> Done<(NeedInput, Ki
 }
 
 /// Names the field of a refusal that has none.
-fn field(name: &str, failure: Failure) -> Failure {
+pub(super) fn field(name: &str, failure: Failure) -> Failure {
     match failure {
         Failure::Refused(problem) if problem.field.is_none() => problem.field(name).into(),
         other => other,
@@ -151,6 +153,7 @@ pub(super) fn amounts(input: &NeedInput, kind: Kind, garment_count: i64) -> Done
     }
     let mut amounts =
         Amounts { demand: None, per_unit: None, counted: false, mass_min, mass_max, longest_part: None };
+    stiff::wanted(input, kind)?;
     if kind.is_rectangle() {
         cloth(input, kind, garment_count, &mut amounts)?;
     } else {
@@ -233,6 +236,9 @@ fn pooled(input: &NeedInput, kind: Kind, amounts: &mut Amounts) -> Done<()> {
         ("longest_part", input.longest_part.is_some()),
         ("one_length", input.one_length),
         ("grain", input.grain.is_some()),
+        ("stiffness_min", input.stiffness_min.is_some()),
+        ("stiffness_max", input.stiffness_max.is_some()),
+        ("stiff_like", input.stiff_like.is_some()),
     ];
     if let Some((name, _)) = only_cloth.into_iter().find(|(_, given)| *given) {
         return Err(invalid(

@@ -1,0 +1,166 @@
+//! How stiff a lot is along each grain: strip tests, and what follows from them in other directions.
+
+use crate::{Gsm, Metres, Typed, act::act};
+use chrono::NaiveDate;
+use ellwand_domain::{
+    certainty::Certainty,
+    code::{BookingCode, LotCode},
+    quantity::Micrometres,
+    setting::{Grain, Kind, StiffnessMethod, StiffnessWay},
+};
+use serde::{Deserialize, Serialize};
+use uuid::Uuid;
+
+/// Records how stiff a lot is, as strips were read or as a datasheet says; a grain that is not given stays.
+///
+/// Along a grain stands a list of strips, each the list of its readings: `[["62mm", "60mm"], ["61mm", "61mm"]]` are
+/// overhangs of two strips, face up and face down. A bending length or a rigidity stands alone: `[["11.4uNm"]]`.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct TestStiffness {
+    /// Request id.
+    pub id: Uuid,
+    /// Which lot.
+    pub lot: LotCode,
+    /// Along the warp; empty: not tested.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub lengthwise: Vec<Vec<String>>,
+    /// Along the weft; empty: not tested.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub crosswise: Vec<Vec<String>>,
+    /// At 45° to both; empty: not tested.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub bias: Vec<Vec<String>>,
+    /// Formula behind the figures; absent: overhangs for lengths, and for rigidities what goes with the unit.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub formula: Option<StiffnessMethod>,
+    /// Mass per area of the strips; absent: the sheet's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mass: Option<String>,
+    /// Thickness of the strips.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub thickness: Option<String>,
+    /// Size of the strips; absent: 200 mm × 25 mm.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub strip: Option<StripInput>,
+    /// How well it is known; absent: measured for overhangs, stated for what is printed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub certainty: Option<Certainty>,
+    /// How: raw or washed, fused or not, by whom, from which datasheet.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub note: Option<String>,
+    /// Business date; default today.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub date: Option<NaiveDate>,
+}
+act!(post TestStiffness => StiffnessChanged, "test_stiffness", "/v1/lots/{lot}/stiffness", "Records how stiff a lot is along its grains.");
+
+/// Size of a test strip.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct StripInput {
+    /// Along the grain that is tested.
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    pub length: Typed<Micrometres>,
+    /// Across it.
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    pub width: Typed<Micrometres>,
+}
+
+/// Asks how stiff a lot is, along each grain and in the directions between.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct GetStiffness {
+    /// Which.
+    pub lot: LotCode,
+}
+act!(read GetStiffness => Stiffness, "get_stiffness", "/v1/lots/{lot}/stiffness", "Returns how stiff a lot is by direction."; versioned);
+
+/// A stiffness as it was recorded, and the booking.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct StiffnessChanged {
+    /// The booking.
+    pub booking: BookingCode,
+    /// The lot's stiffness as it is now.
+    pub stiffness: Stiffness,
+}
+
+/// How stiff a lot is.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Stiffness {
+    /// Lot.
+    pub lot: LotCode,
+    /// Material's name.
+    pub name: String,
+    /// Kind.
+    pub kind: Kind,
+    /// Mass per area of the sheet.
+    pub mass_gsm: Option<Gsm>,
+    /// Along each grain that is known, lengthwise first.
+    pub grains: Vec<GrainStiffness>,
+    /// The sums, step by step.
+    pub steps: Vec<String>,
+    /// Overall rigidity in µN·m, the root of lengthwise times crosswise; null unless both are known.
+    pub overall_unm: Option<String>,
+    /// Every 5° from lengthwise (0) to crosswise (90); empty unless both are known.
+    pub directions: Vec<DirectedStiffness>,
+    /// What turning a part would change, for each grain that may run along it.
+    pub turning: Vec<String>,
+    /// Remarks.
+    pub notes: Vec<String>,
+    /// Version: the last booking that touched the lot.
+    pub version: BookingCode,
+}
+
+/// Rigidity along one grain, with what it comes from.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct GrainStiffness {
+    /// Along which grain.
+    pub grain: Grain,
+    /// Rigidity in µN·m, decimal string.
+    pub rigidity_unm: String,
+    /// How it was found; null: kept before the formula was.
+    pub method: Option<StiffnessMethod>,
+    /// How well it is known.
+    pub certainty: Certainty,
+    /// Day of the test; null: from a sheet.
+    pub date: Option<NaiveDate>,
+    /// Strips and their readings as typed, or the one figure of a sheet.
+    pub readings: Vec<Vec<String>>,
+    /// Mean overhang.
+    pub overhang_m: Option<Metres>,
+    /// Bending length, where it was the way to the rigidity.
+    pub bending_length_m: Option<Metres>,
+    /// Mass per area that it was worked out with.
+    pub mass_gsm: Option<Gsm>,
+    /// Thickness.
+    pub thickness_m: Option<Metres>,
+    /// Length of the strips.
+    pub strip_length_m: Option<Metres>,
+    /// Width of the strips.
+    pub strip_width_m: Option<Metres>,
+    /// Note.
+    pub note: Option<String>,
+}
+
+/// Rigidity in one direction.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct DirectedStiffness {
+    /// Degrees from the lengthwise grain.
+    pub degrees: u8,
+    /// Rigidity in µN·m, decimal string.
+    pub rigidity_unm: String,
+    /// In eight cloths of ten a strip shows between this and `high_unm`; null where a strip was tested.
+    pub low_unm: Option<String>,
+    /// The other end of it.
+    pub high_unm: Option<String>,
+    /// How it is known.
+    pub way: StiffnessWay,
+}

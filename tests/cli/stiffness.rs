@@ -266,6 +266,13 @@ fn shell_and_interlining_are_looked_at_together() {
         &of("L2.1"),
         "1.5 points apart, 1 is the limit (common practice); pre-shrink L3 before cutting: wash it"
     ));
+    // Whichever of them is promised last, it is said then.
+    workshop.all(&["garment copy G1", "reserve G2 front --from L1.1"]);
+    let shell = workshop.json("reserve G2 shell --from L3.1");
+    holds(
+        &notes(&shell["notes"]),
+        "front: shrinks 4 % lengthwise where the shell, L3, shrinks 1 % lengthwise",
+    );
     // What is washed before it is cut has done its shrinking.
     workshop.all(&[
         "garment edit G1 --need 'role=front,kind=interlining,length=50cm,preparation=washed,grain=crosswise'",

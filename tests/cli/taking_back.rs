@@ -26,6 +26,7 @@ fn every_kind_of_booking_is_taken_back_to_where_the_shelf_was() {
         "cut G1 shell 1m --from L1.1 --piece-was 3.90m",
         "wash done L1.1 --preparation washed --length 3.80m --width 147cm",
         "wash test L1 --preparation washed --length 350mm=334mm --swatch 50cmx50cm --from L1.1",
+        "lot stiffness L1 --lengthwise 62mm --mass 200gsm",
         "lot split L1.1 1m",
         "lot measure L1.1 3.95m",
         "lot flaw L1.1 --at 2m",

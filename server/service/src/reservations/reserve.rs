@@ -82,7 +82,35 @@ pub(crate) fn promise_all(
         all.ids.push(made.row.id);
         all.views.push(promises::shown(context, &made.row, need, &shelved)?);
     }
+    all.notes.extend(beside_the_shell(tx, request, garment, needs)?);
     Ok(all)
+}
+
+/// What is to be said of interlinings on their shell: of those promised now, or of all when cloth is.
+fn beside_the_shell(
+    tx: &mut Tx<'_>,
+    request: &Reserve,
+    garment: &Garment,
+    needs: &[NeedRecord],
+) -> Done<Vec<String>> {
+    let picked = |need: &NeedRecord| {
+        request.picks.iter().any(|pick| pick.need.trim().eq_ignore_ascii_case(&need.row.role))
+    };
+    let cloth = needs.iter().any(|need| need.row.kind.0 == Kind::Cloth && picked(need));
+    let mut notes: Vec<String> = Vec::new();
+    for need in needs.iter().filter(|need| need.row.kind.0 == Kind::Interlining && (cloth || picked(need))) {
+        let Some(shell) = stiffness::shell_of(tx, garment)? else { continue };
+        for row in active_of(tx, garment.id, need.row.id)? {
+            let shelved = Shelved::load_row(tx, row.piece_id)?;
+            for note in stiffness::layer_notes(tx, need, &shelved, &shell)? {
+                let note = format!("{}: {note}", need.row.role);
+                if !notes.contains(&note) {
+                    notes.push(note);
+                }
+            }
+        }
+    }
+    Ok(notes)
 }
 
 /// Refuses a garment that is finished, delivered or cancelled.
@@ -138,15 +166,10 @@ fn promise(
     let reserved: i64 = others.iter().map(|row| row.units).sum();
     let open = need.open_units(reserved);
     let (units, lengths) = units_of(need, pick, part, &others, open)?;
-    let mut fit = match fit::fit(tx, context, garment, need, shelved, part)? {
+    let fit = match fit::fit(tx, context, garment, need, shelved, part)? {
         Ok(fit) => fit,
         Err(reason) => return Err(reason.refuse(shelved, need)),
     };
-    if need.row.kind.0 == Kind::Interlining
-        && let Some(shell) = stiffness::shell_of(tx, garment)?
-    {
-        fit.notes.extend(stiffness::layer_notes(tx, need, shelved, &shell)?);
-    }
     let held = Quantity::new(fit.takes.get().saturating_mul(lengths))?;
     let id = tx.next_numbers(counter::RESERVATION, 1)?;
     let rank = Rank { accepted: false, due: garment.due, promised: context.today, reservation: id };

@@ -71,9 +71,9 @@ impl Perform for TestStiffness {
             return Err(Problem::from(invalid("lengthwise", detail)).hint("for example 62mm, 60mm").into());
         }
         let after = kept(&record.sheet);
+        let booking = context.next_booking(tx)?;
         record.lot.sheet = sheet::write(&record.sheet)?;
         tx.update_lot(&record.lot)?;
-        let booking = context.next_booking(tx)?;
         let summary = format!("Stiffness of {} {}: {}.", self.lot, record.material.name, told.join(", "));
         let mut entry = Entry::new(BookingKind::Tested, day, summary);
         entry.subjects = vec![(Subject::Lot, record.lot.id)];

@@ -6,6 +6,7 @@ mod cloth;
 mod costing;
 mod layer;
 mod ledger;
+mod outcome;
 mod pricing;
 mod purchase;
 mod quantity;

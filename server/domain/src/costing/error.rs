@@ -66,6 +66,12 @@ pub enum CostError {
     /// Salvage of nothing, below zero, or above what the spoiled ones cost.
     #[error("the salvage must be between zero and what the spoiled garments cost")]
     Salvage,
+    /// Overhead spent below zero.
+    #[error("the overhead that was spent must not be negative, not {given}")]
+    NegativeSpent {
+        /// What was given.
+        given: String,
+    },
     /// The arithmetic of a split.
     #[error(transparent)]
     Allocation(#[from] AllocationError),

@@ -10,6 +10,8 @@ mod error;
 mod labour;
 mod line;
 mod material;
+mod outcome;
+mod period;
 mod printed;
 mod rate;
 mod sheet;
@@ -23,6 +25,8 @@ pub use line::{
     LabourLine, LineKind, LossLine, LossReason, MaterialLine, MaterialLoss, PlannedWork, SheetLine, Used,
     WorkDone,
 };
+pub use outcome::{ComparedLine, Comparison, Measured, Variance, VarianceKind};
+pub use period::{Applied, PeriodOverhead, billable_share, minutes_in_days};
 pub use printed::{PrintedLine, PrintedSheet};
 pub use rate::{HourlyCost, OverheadRate, labour_cost, overhead_applied};
 pub use sheet::{CostSheet, SheetInput};

@@ -84,7 +84,7 @@ pub fn operations_keep_the_order_of_the_plan(book: &TestDatabase) {
     assert_eq!((read.len(), read.last()), (operations.len(), Some(&changed)));
 }
 
-fn work(id: i64, garment_id: i64, reason: WorkReason) -> WorkEntry {
+pub fn work(id: i64, garment_id: i64, reason: WorkReason) -> WorkEntry {
     WorkEntry {
         id,
         booking_id: 1,

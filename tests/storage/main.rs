@@ -16,6 +16,7 @@ mod lots;
 mod migrations;
 mod mounts;
 mod opening;
+mod overhead;
 #[cfg(feature = "postgresql")]
 #[path = "../support/own_schema.rs"]
 mod own_schema;
@@ -77,6 +78,10 @@ cases! {
         numbers_of_a_kind_start_at_one
         many_threads_get_every_number_once
         pieces_of_a_lot_are_numbered_without_gaps
+    }
+    overhead {
+        what_was_spent_is_kept_once_a_period
+        the_work_of_a_period_is_that_of_its_days
     }
     bookings {
         a_booking_is_read_as_written

@@ -99,6 +99,15 @@ table! {
 }
 
 table! {
+    overhead_spent (id) {
+        id -> BigInt,
+        from_date -> Date,
+        to_date -> Date,
+        amount -> BigInt,
+    }
+}
+
+table! {
     tax_rates (id) {
         id -> BigInt,
         name -> Text,

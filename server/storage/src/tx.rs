@@ -5,10 +5,10 @@ use crate::error::StorageError;
 use crate::movement::StoredMovement;
 use crate::piece::{Near, StoredPiece};
 use crate::records::{
-    Booking, BookingSubject, Customer, DetailRating, Garment, Layer, Lot, Material, Need, Operation,
-    OverheadRate, PastMinutes, PayRate, Payment, Purchase, PurchaseCharge, PurchaseLine, Quotation,
-    QuotationVersion, Request, Reservation, Supplier, TaxRate, Token, UsualOperation, WashTest, WorkEntry,
-    Workshop, YearlyFigures,
+    Booking, BookingSubject, Customer, DayWork, DetailRating, Garment, Layer, Lot, Material, Need, Operation,
+    OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, Purchase, PurchaseCharge, PurchaseLine,
+    Quotation, QuotationVersion, Request, Reservation, Supplier, TaxRate, Token, UsualOperation, WashTest,
+    WorkEntry, Workshop, YearlyFigures,
 };
 use crate::shelf::{ShelfFilter, ShelfRow};
 use crate::word::Subject;
@@ -103,6 +103,16 @@ queries! {
         customer_named(name: &str) -> Option<Customer>;
         /// Writes a customer.
         save_customer(customer: &Customer) -> ();
+    }
+    overhead {
+        /// Periods for which overhead spent is kept, newest first.
+        overhead_spent() -> Vec<OverheadSpent>;
+        /// Writes what was spent; what was kept for the same days is replaced.
+        save_overhead_spent(spent: &OverheadSpent) -> ();
+        /// Takes what was kept for these days out; false when there is nothing.
+        delete_overhead_spent(from: NaiveDate, to: NaiveDate) -> bool;
+        /// Minutes logged on the days of a period that stand, in order.
+        work_between(from: NaiveDate, to: NaiveDate) -> Vec<DayWork>;
     }
     bookings {
         /// A request that was answered.

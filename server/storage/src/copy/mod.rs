@@ -9,9 +9,10 @@ use crate::db::Db;
 use crate::error::StorageError;
 use crate::schema::{
     booking_subjects, bookings, counters, customers, detail_ratings, flaws, garments, layers, lots,
-    materials, movements, needs, operations, overhead_rates, pay_rates, payments, pieces, purchase_charges,
-    purchase_lines, purchases, quotation_versions, quotations, requests, reservations, stretches, suppliers,
-    tax_rates, tokens, usual_operations, wash_tests, work_entries, workshops, yearly_figures,
+    materials, movements, needs, operations, overhead_rates, overhead_spent, pay_rates, payments, pieces,
+    purchase_charges, purchase_lines, purchases, quotation_versions, quotations, requests, reservations,
+    stretches, suppliers, tax_rates, tokens, usual_operations, wash_tests, work_entries, workshops,
+    yearly_figures,
 };
 use crate::tx::Tx;
 use sha2::{Digest, Sha256};
@@ -56,6 +57,7 @@ const TABLES: &[Table] = &[
     pay_rates::table::TABLE,
     overhead_rates::table::TABLE,
     yearly_figures::table::TABLE,
+    overhead_spent::table::TABLE,
     tax_rates::table::TABLE,
     usual_operations::table::TABLE,
     suppliers::table::TABLE,

@@ -27,6 +27,7 @@ pub mod details;
 pub mod erasing;
 pub mod garments;
 pub mod lots;
+pub mod overhead;
 pub mod pieces;
 pub mod purchases;
 pub mod quotations;

@@ -4,6 +4,7 @@
 mod booking;
 mod garment;
 mod lot;
+mod overhead;
 mod party;
 mod piece;
 mod purchase;
@@ -14,6 +15,7 @@ mod workshop;
 pub use booking::{Booking, BookingSubject, Request};
 pub use garment::{DetailRating, Garment, Need, Operation, PastMinutes, Reservation, WorkEntry};
 pub use lot::{Layer, Lot, Material, WashTest};
+pub use overhead::{DayWork, OverheadSpent};
 pub use party::{Customer, Supplier};
 pub(crate) use piece::{FlawRow, PieceRow, StretchRow};
 pub use purchase::{Purchase, PurchaseCharge, PurchaseLine};

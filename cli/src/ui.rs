@@ -3,6 +3,7 @@
 pub mod booking;
 pub mod cost_sheet;
 pub mod offers;
+pub mod outcome;
 pub mod paragraph;
 pub mod piece;
 pub mod promise;

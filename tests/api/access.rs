@@ -49,6 +49,7 @@ fn body(act: &str) -> Value {
         "set_figures" => {
             json!({"pay": "30000", "overhead": "9600", "weeks": 46, "hours": "40h", "billable": "60%"})
         }
+        "set_overhead_spent" => json!({"from": "2026-01-01", "to": "2026-12-31", "amount": "10200"}),
         "set_operation" => json!({"name": "hem", "minutes": "45min"}),
         "forget_operation" => json!({"name": "hem"}),
         "close_books" => json!({"to": "2026-01-31"}),

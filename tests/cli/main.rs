@@ -10,6 +10,7 @@ mod files;
 mod help;
 mod jacket;
 mod lossy;
+mod outcome;
 #[path = "../support/own_schema.rs"]
 mod own_schema;
 #[path = "../support/place.rs"]

@@ -7,6 +7,7 @@ use crate::{
     figures::SetFigures,
     garments::{Candidates, Garment},
     lots::{Lot, Piece},
+    overhead::SetOverheadSpent,
     parties::EraseCustomer,
     people::{CreateToken, RevokeToken},
     quotations::{CloseQuotation, MakeQuotation, Quotation, Requote},
@@ -77,12 +78,13 @@ impl Access {
 /// What an act that writes needs, by its name: the record of a request holds no more than that.
 #[must_use]
 pub fn of_written(act: &str) -> Access {
-    const BEYOND: [(&str, Access); 12] = [
+    const BEYOND: [(&str, Access); 13] = [
         (SetWorkshop::NAME, SetWorkshop::ACCESS),
         (SetTaxRate::NAME, SetTaxRate::ACCESS),
         (SetPayRate::NAME, SetPayRate::ACCESS),
         (SetOverheadRate::NAME, SetOverheadRate::ACCESS),
         (SetFigures::NAME, SetFigures::ACCESS),
+        (SetOverheadSpent::NAME, SetOverheadSpent::ACCESS),
         (MakeQuotation::NAME, MakeQuotation::ACCESS),
         (Requote::NAME, Requote::ACCESS),
         (CloseQuotation::NAME, CloseQuotation::ACCESS),

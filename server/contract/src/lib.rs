@@ -16,6 +16,8 @@ pub mod garments;
 pub mod lots;
 pub mod operations;
 pub mod options;
+pub mod outcomes;
+pub mod overhead;
 pub mod parties;
 pub mod people;
 pub mod problem;

@@ -18,6 +18,8 @@ use ellwand_contract::{
     },
     lots::{EditLot, GetLot, MarkFlaw, MeasurePiece, PlacePiece, RemoveFlaw, SplitPiece, WeighPiece},
     operations::{ForgetOperation, GetEstimates, ListOperations, SetOperation},
+    outcomes::{GetGarmentOutcome, GetOutcome},
+    overhead::{GetOverheadSpent, SetOverheadSpent},
     parties::{EditCustomer, EditSupplier, EraseCustomer, ListCustomers, ListSuppliers},
     people::{CreateToken, GetSelf, ListTokens, RevokeToken},
     purchases::{AddCharge, Buy, GetPurchase, ListPurchases},
@@ -45,6 +47,8 @@ pub fn table() -> Table {
         .act::<SetOverheadRate>()
         .act::<GetFigures>()
         .act::<SetFigures>()
+        .act::<GetOverheadSpent>()
+        .act::<SetOverheadSpent>()
         .act::<CloseBooks>()
         // suppliers, customers, materials
         .act::<ListSuppliers>()
@@ -91,6 +95,7 @@ pub fn table() -> Table {
         .act::<RateDetail>()
         .act::<ListDetails>()
         .act::<GetCost>()
+        .act::<GetGarmentOutcome>()
         // reservations, cuts, work
         .act::<Reserve>()
         .act::<Release>()
@@ -105,6 +110,7 @@ pub fn table() -> Table {
         .act::<AcceptQuotation>()
         .act::<CloseQuotation>()
         .act::<LogPayment>()
+        .act::<GetOutcome>()
         // bookings
         .act::<ListBookings>()
         .act::<GetLastBooking>()

@@ -22,6 +22,7 @@ mod garments;
 mod lots;
 mod materials;
 mod operations;
+mod overhead;
 mod page;
 mod parties;
 mod people;

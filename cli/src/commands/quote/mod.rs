@@ -6,6 +6,7 @@ mod close;
 mod list;
 mod make;
 mod options;
+mod outcome;
 mod pay;
 mod price;
 mod print;
@@ -14,7 +15,7 @@ mod show;
 use crate::{command_error::CommandError, context::Context};
 use clap::Subcommand;
 
-/// Make a quotation, make it again, print it, accept it, log what is paid
+/// Make a quotation, make it again, print it, accept it, log what is paid, see what it came to
 ///
 /// A quotation is frozen: what is bought, worked or set later never changes it; `quote again` makes a new version. Figures
 /// are for planning: tax, deposits and terms follow local law and an accountant's advice.
@@ -24,7 +25,8 @@ use clap::Subcommand;
   ellwand quote show Q1 --inside
   ellwand quote print Q1 --pdf quotation.pdf
   ellwand quote accept Q1 --reserve
-  ellwand quote pay Q1 120.00 --note cash")]
+  ellwand quote pay Q1 120.00 --note cash
+  ellwand quote outcome Q1")]
 pub struct Args {
     #[command(subcommand)]
     verb: Verb,
@@ -40,6 +42,7 @@ enum Verb {
     Accept(accept::Args),
     Pay(pay::Args),
     Close(close::Args),
+    Outcome(outcome::Args),
 }
 
 /// Runs it.
@@ -56,5 +59,6 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
         Verb::Accept(args) => accept::run(&args, context),
         Verb::Pay(args) => pay::run(args, context),
         Verb::Close(args) => close::run(args, context),
+        Verb::Outcome(args) => outcome::run(&args, context),
     }
 }

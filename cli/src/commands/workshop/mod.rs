@@ -6,6 +6,7 @@ mod overhead;
 mod pay_rate;
 mod set;
 mod show;
+mod spent;
 mod tax;
 
 use crate::{command_error::CommandError, context::Context};
@@ -22,7 +23,8 @@ use clap::Subcommand;
   ellwand workshop pay-rate owner 24.00
   ellwand workshop overhead --amount 9600 --hours 1104h
   ellwand workshop tax VAT 20%
-  ellwand workshop figures --pay 30000 --overhead 9600 --weeks 46 --hours 40h --billable 60%")]
+  ellwand workshop figures --pay 30000 --overhead 9600 --weeks 46 --hours 40h --billable 60%
+  ellwand workshop spent --from 2026-01-01 --to 2026-12-31 --overhead 10200")]
 pub struct Args {
     #[command(subcommand)]
     verb: Option<Verb>,
@@ -34,6 +36,7 @@ enum Verb {
     PayRate(pay_rate::Args),
     Overhead(overhead::Args),
     Figures(figures::Args),
+    Spent(spent::Args),
     Tax(tax::Args),
     Close(close::Args),
 }
@@ -49,6 +52,7 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
         Some(Verb::PayRate(args)) => pay_rate::run(args, context),
         Some(Verb::Overhead(args)) => overhead::run(args, context),
         Some(Verb::Figures(args)) => figures::run(args, context),
+        Some(Verb::Spent(args)) => spent::run(args, context),
         Some(Verb::Tax(args)) => tax::run(args, context),
         Some(Verb::Close(args)) => close::run(&args, context),
     }

@@ -196,6 +196,7 @@ impl Materials {
                     detail: format!("{detail}, {}", because(reason)),
                     actual: text(context, counted, quantity)?,
                     planned_known: true,
+                    taken: lot.map(|lot| Taken { lot, planned: 0, actual: quantity }),
                     ..Shown::default()
                 });
             }

@@ -14,7 +14,8 @@ use ellwand_domain::{
 use ellwand_storage::{Garment, Tx, WorkEntry};
 
 /// Whose minutes they are, and what an hour costs.
-enum Hour {
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Hour {
     Own(HourlyCost),
     /// Own hours that have no price.
     Free,
@@ -23,7 +24,14 @@ enum Hour {
 }
 
 impl Hour {
-    fn cost(&self, minutes: Minutes) -> Done<Millionths> {
+    pub(super) const fn group(&self) -> PriceGroup {
+        match self {
+            Self::Paid(_) => PriceGroup::PaidLabour,
+            Self::Own(_) | Self::Free | Self::Unknown => PriceGroup::OwnLabour,
+        }
+    }
+
+    pub(super) fn cost(&self, minutes: Minutes) -> Done<Millionths> {
         match self {
             Self::Own(rate) => Ok(rate.of(minutes.get())?),
             Self::Paid(rate) => labour_cost(minutes, *rate).map_err(internal),
@@ -33,7 +41,7 @@ impl Hour {
 }
 
 /// The rate of a person on a day; own hours by the year's figures first, or by the pay rate first.
-fn hour(tx: &mut Tx<'_>, person: &str, day: NaiveDate, figures_first: bool) -> Done<Hour> {
+pub(super) fn hour(tx: &mut Tx<'_>, person: &str, day: NaiveDate, figures_first: bool) -> Done<Hour> {
     let rate = tx.pay_rate_on(person, day)?;
     match &rate {
         Some(rate) if rate.paid => return Ok(Hour::Paid(rate.per_hour)),
@@ -184,10 +192,7 @@ fn add(
     certainty: Certainty,
     cost: Millionths,
 ) -> Done<()> {
-    let group = match hour {
-        Hour::Paid(_) => PriceGroup::PaidLabour,
-        Hour::Own(_) | Hour::Free | Hour::Unknown => PriceGroup::OwnLabour,
-    };
+    let group = hour.group();
     if matches!(hour, Hour::Free) && !base.notes.iter().any(|note| note == NO_PAY) {
         base.notes.push(NO_PAY.to_owned());
     }

@@ -11,6 +11,7 @@ mod list;
 mod make;
 mod material;
 mod options;
+mod outcome;
 mod pay;
 mod price;
 mod rates;

@@ -1,0 +1,48 @@
+//! `ellwand quote outcome`.
+
+use crate::{command_error::CommandError, context::Context, ui::outcome};
+use ellwand_contract::outcomes::{GetGarmentOutcome, GetOutcome};
+use ellwand_domain::code::{GarmentCode, QuotationCode};
+
+/// Show what an accepted quotation came to: planned, quoted and actual cost, and what the hour really earned
+///
+/// Line by line the plan as it is now, what was quoted and what is booked; then what the difference comes from. Material is
+/// told apart by price and quantity, work by rate and time, overhead by rate and extra hours, for what was actually made;
+/// own mistakes, faulty cloth and the customer's changes stand apart. Own hours count by the pay that is wanted, as in the
+/// quotation. Figures are for planning.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  ellwand quote outcome Q1
+  ellwand quote outcome G5")]
+pub struct Args {
+    /// Which: Q1, or the garment with one accepted quotation
+    #[arg(value_name = "QUOTATION", value_parser = which)]
+    of: Of,
+}
+
+/// A quotation, by its own code or by its garment's.
+#[derive(Debug, Clone, Copy)]
+enum Of {
+    Quotation(QuotationCode),
+    Garment(GarmentCode),
+}
+
+fn which(text: &str) -> Result<Of, String> {
+    match text.parse() {
+        Ok(code) => Ok(Of::Garment(code)),
+        Err(_) => text.parse().map(Of::Quotation).map_err(|error| error.to_string()),
+    }
+}
+
+pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    let answer = match args.of {
+        Of::Quotation(quotation) => context.call(&GetOutcome { quotation })?,
+        Of::Garment(garment) => context.call(&GetGarmentOutcome { garment })?,
+    };
+    if context.json(&answer)? {
+        return Ok(());
+    }
+    let shown = context.shown()?;
+    outcome::show(context.ui, shown, &answer);
+    Ok(())
+}

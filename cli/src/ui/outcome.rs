@@ -1,0 +1,135 @@
+//! What a quotation came to: every printed column adds up to its printed total.
+
+use super::{Shown, Table, Ui, left, paragraph, right, time::minutes};
+use ellwand_contract::outcomes::{Outcome, OutcomeCosts, OutcomePrice, OutcomeVariance, Verdict};
+use ellwand_domain::costing::LossReason;
+
+/// Shows the three columns, the way from quoted to actual, and what is left of the price.
+pub fn show(ui: &mut Ui<'_>, shown: Shown, outcome: &Outcome) {
+    let Outcome { quotation, version, garment, name, state, currency, .. } = outcome;
+    let so_far = if outcome.so_far { " so far" } else { "" };
+    ui.heading(format!("{quotation}, version {version}, what it came to{so_far}, in {currency}"));
+    let mut what = format!("{garment} {name}, {state}");
+    if outcome.made != 1 || outcome.quoted_for != 1 {
+        let made = if outcome.so_far { "in work" } else { "good" };
+        what.push_str(&format!(", quoted for {}, {} {made}", outcome.quoted_for, outcome.made));
+    }
+    ui.line(what);
+    ui.blank();
+    ui.table(&costs(outcome));
+    ui.blank();
+    ui.table(&way(outcome));
+    ui.blank();
+    price(ui, shown, outcome);
+    ui.notes(&outcome.notes);
+}
+
+fn because(reason: LossReason) -> &'static str {
+    match reason {
+        LossReason::OwnMistake => "own mistake",
+        LossReason::FaultyCloth => "faulty cloth",
+        LossReason::CustomerChange => "customer's change",
+    }
+}
+
+fn printed(cost: &OutcomeCosts) -> [String; 3] {
+    [&cost.planned_printed, &cost.quoted_printed, &cost.actual_printed]
+        .map(|text| text.clone().unwrap_or_default())
+}
+
+fn costs(outcome: &Outcome) -> Table {
+    let columns = [right("planned"), right(""), right("quoted"), right(""), right("actual"), right("")];
+    let mut table = Table::new([left("cost"), left("")].into_iter().chain(columns));
+    for group in &outcome.groups {
+        let lines: Vec<_> = outcome.lines.iter().filter(|line| line.group == group.group).collect();
+        for (position, line) in lines.iter().enumerate() {
+            let of = if position == 0 { group.group.to_string() } else { String::new() };
+            let [planned, quoted, actual] = printed(&line.cost);
+            let quantity = |text: &Option<String>| text.clone().unwrap_or_default();
+            let amounts = [
+                (quantity(&line.planned_quantity), planned),
+                (quantity(&line.quoted_quantity), quoted),
+                (quantity(&line.actual_quantity), actual),
+            ];
+            table.row(
+                [of, line.name.clone()].into_iter().chain(amounts.into_iter().flat_map(<[String; 2]>::from)),
+            );
+        }
+        if lines.len() > 1 {
+            sums(&mut table, "", "together", &group.cost);
+        }
+    }
+    for apart in &outcome.apart {
+        let quantity = apart.quantity.clone().unwrap_or_default();
+        let name = match apart.group {
+            ellwand_domain::pricing::PriceGroup::Overhead => format!("overhead on {}", apart.name),
+            _ => apart.name.clone(),
+        };
+        let empty = std::iter::repeat_n(String::new(), 4);
+        table.row(
+            [because(apart.reason).to_owned(), name]
+                .into_iter()
+                .chain(empty)
+                .chain([quantity, apart.printed.clone()]),
+        );
+    }
+    table.rule();
+    sums(&mut table, "all", "", &outcome.total);
+    table
+}
+
+fn sums(table: &mut Table, group: &str, name: &str, cost: &OutcomeCosts) {
+    let [planned, quoted, actual] = printed(cost);
+    let (group, name, none) = (group.to_owned(), name.to_owned(), String::new);
+    table.row([group, name, none(), planned, none(), quoted, none(), actual]);
+}
+
+fn way(outcome: &Outcome) -> Table {
+    let mut table = Table::new([left("from quoted to actual"), left(""), right(""), left("")]);
+    let [_, quoted, actual] = printed(&outcome.total);
+    table.row(["quoted", "", &quoted]);
+    for variance in &outcome.variances {
+        let (kind, name) = said(variance);
+        let verdict = match variance.verdict {
+            Verdict::Favourable => "favourable",
+            Verdict::Unfavourable => "unfavourable",
+            Verdict::Rounding => "",
+        };
+        table.row([kind, name, signed(&variance.printed), verdict.to_owned()]);
+    }
+    table.rule();
+    table.row(["actual", "", &actual]);
+    table
+}
+
+fn said(variance: &OutcomeVariance) -> (String, String) {
+    let kind = variance.kind.map_or_else(|| "rounding".to_owned(), |kind| kind.to_string());
+    (kind, variance.name.clone())
+}
+
+/// `+13.22`, `-4.00`: dearer or cheaper than quoted.
+fn signed(printed: &str) -> String {
+    if printed.starts_with('-') { printed.to_owned() } else { format!("+{printed}") }
+}
+
+fn price(ui: &mut Ui<'_>, shown: Shown, outcome: &Outcome) {
+    let OutcomePrice { net, paid, left: open, salvage, cost, profit, .. } = &outcome.price;
+    let price = &outcome.price;
+    let percent = |share: &Option<String>| {
+        share.as_ref().map_or_else(|| "none".to_owned(), |share| format!("{share} %"))
+    };
+    let hour = |earns: &Option<_>| earns.map_or_else(|| "none".to_owned(), |earns| shown.value(earns));
+    let turned_out = if outcome.so_far { "so far" } else { "as it turned out" };
+    let mut table = Table::new([left("price"), right("quoted"), right(turned_out)]);
+    table.row(["net price".to_owned(), shown.value(*net), shown.value(*net)]);
+    let quoted = outcome.total.quoted_printed.clone().unwrap_or_default();
+    let after = if salvage.get() == 0 { "cost" } else { "cost, less what spoiled ones fetch" };
+    table.row([after.to_owned(), quoted, shown.value(*cost)]);
+    table.row(["profit".to_owned(), shown.value(price.quoted_profit), shown.value(*profit)]);
+    table.row(["markup", &percent(&price.quoted_markup_percent), &percent(&price.markup_percent)]);
+    table.row(["margin", &percent(&price.quoted_margin_percent), &percent(&price.margin_percent)]);
+    table.row(["own hours", &minutes(price.quoted_own_minutes), &minutes(price.own_minutes)]);
+    table.row(["an own hour earns", &hour(&price.hour_quoted), &hour(&price.hour_earned)]);
+    ui.table(&table);
+    paragraph::show(ui, 0, &format!("paid {paid}, left {open} {}, tax included", outcome.currency));
+}

@@ -1,0 +1,220 @@
+//! The overhead of a period: what the work carried against what was spent. Keeping an amount books nothing.
+
+use crate::{
+    context::{Context, counter},
+    failure::{Done, Failure, invalid, not_found},
+    figures,
+    perform::Perform,
+    workshop::save,
+};
+use chrono::{Datelike, Months, NaiveDate};
+use ellwand_contract::{
+    Micro, Problem, ProblemType,
+    overhead::{
+        BillableReached, GetOverheadSpent, KeptPeriod, PeriodOverhead as View, RateApplied, SetOverheadSpent,
+        Spent,
+    },
+};
+use ellwand_domain::{
+    allocation::round_to_total,
+    costing::{CostError, HourlyCost, PeriodOverhead, billable_share, minutes_in_days},
+    quantity::{Millionths, Money, PARTS_PER_MILLION, PartsPerMillion, exact},
+    setting::GarmentState,
+};
+use ellwand_storage::{OverheadRate, OverheadSpent, Tx};
+
+impl Perform for GetOverheadSpent {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
+        let to = self.to.unwrap_or(context.today);
+        let from = self.from.or_else(|| NaiveDate::from_ymd_opt(to.year(), 1, 1)).unwrap_or(to);
+        view(tx, context, in_order(from, to)?)
+    }
+}
+
+impl Perform for SetOverheadSpent {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
+        let (from, to) = in_order(self.from, self.to)?;
+        match &self.amount {
+            Some(text) => {
+                let amount = context.home_money("amount", text)?;
+                let id = tx.next_numbers(counter::RATE, 1)?;
+                let row = OverheadSpent { id, from_date: from, to_date: to, amount: amount.get() };
+                tx.save_overhead_spent(&row)?;
+            }
+            None if tx.delete_overhead_spent(from, to)? => {}
+            None => {
+                let hint = "see ellwand workshop spent for the periods there are";
+                return Err(not_found(format!("amount spent from {from} to {to}"), hint));
+            }
+        }
+        save(tx, context, context.workshop.clone(), "overhead spent")?;
+        view(tx, context, (from, to))
+    }
+}
+
+fn in_order(from: NaiveDate, to: NaiveDate) -> Done<(NaiveDate, NaiveDate)> {
+    if from > to {
+        let detail = format!("a period from {from} to {to} ends before it begins");
+        let problem = Problem::new(ProblemType::InvalidDate, detail).field("from");
+        return Err(problem.hint("name its first day, then its last").into());
+    }
+    Ok((from, to))
+}
+
+/// Minutes of a period, by what became of them.
+#[derive(Default)]
+struct Logged {
+    all: i64,
+    billable: i64,
+    cancelled: i64,
+    /// Billable minutes by the rate that held, oldest first.
+    by_rate: Vec<(Option<OverheadRate>, i64)>,
+}
+
+impl Logged {
+    fn read(tx: &mut Tx<'_>, (from, to): (NaiveDate, NaiveDate)) -> Done<Self> {
+        let rates = tx.overhead_rates()?;
+        let mut logged = Self::default();
+        // In the order of their days, so that rates come oldest first.
+        for work in tx.work_between(from, to)? {
+            let add = |sum: &mut i64| *sum = sum.saturating_add(work.minutes);
+            if work.state.0 == GarmentState::Cancelled {
+                add(&mut logged.cancelled);
+                continue;
+            }
+            add(&mut logged.all);
+            if !work.billable {
+                continue;
+            }
+            add(&mut logged.billable);
+            // Newest first: the first that has begun holds.
+            let rate = rates.iter().find(|rate| rate.from_date <= work.on_date).cloned();
+            match logged.by_rate.last_mut().filter(|(known, _)| *known == rate) {
+                Some((_, minutes)) => add(minutes),
+                None => logged.by_rate.push((rate, work.minutes)),
+            }
+        }
+        Ok(logged)
+    }
+}
+
+fn view(tx: &mut Tx<'_>, context: &Context<'_>, (from, to): (NaiveDate, NaiveDate)) -> Done<View> {
+    let logged = Logged::read(tx, (from, to))?;
+    let kept = tx.overhead_spent()?;
+    let own = kept.iter().find(|row| (row.from_date, row.to_date) == (from, to));
+    let amount = own.map(|row| Millionths::new(row.amount)).transpose()?;
+    let mut rates = Vec::new();
+    for (rate, minutes) in &logged.by_rate {
+        let rate = match rate {
+            Some(row) => HourlyCost::over(Millionths::new(row.amount)?, row.minutes).map_err(fault)?,
+            None => HourlyCost::NONE,
+        };
+        rates.push((rate, *minutes));
+    }
+    let period = PeriodOverhead::of(amount.unwrap_or(Millionths::ZERO), &rates).map_err(fault)?;
+    let parts = rates.iter().map(|(rate, minutes)| rate.of(*minutes)).collect::<Result<Vec<_>, _>>()?;
+    let (printed, total) = round_to_total(&parts, context.currency.digits()).map_err(fault)?;
+    let text = |minor| Money { minor, currency: context.currency }.decimal();
+    let mut told = Vec::new();
+    for (((row, minutes), (rate, _)), (applied, minor)) in
+        logged.by_rate.iter().zip(&rates).zip(parts.into_iter().zip(printed))
+    {
+        told.push(RateApplied {
+            from: row.as_ref().map(|row| row.from_date),
+            minutes: *minutes,
+            per_hour: Micro(rate.of(60)?),
+            applied: Micro(applied),
+            printed: text(minor),
+        });
+    }
+    let spent = match amount {
+        Some(amount) => Some(Spent {
+            amount: Micro(amount),
+            standing: period.standing(),
+            difference: Micro(period.difference()?),
+            difference_printed: text(amount.minor(context.currency.digits()).saturating_sub(total)),
+            rate_needed: match period.rate_needed() {
+                Ok(rate) => Some(Micro(rate.of(60)?)),
+                Err(CostError::ZeroBase { .. }) => None,
+                Err(error) => return Err(fault(error)),
+            },
+        }),
+        None => None,
+    };
+    let reached = reached(tx, (from, to), logged.billable)?;
+    let notes = notes(context, (from, to), &logged, reached.as_ref());
+    let kept = kept.into_iter().map(|row| {
+        let amount = Micro(Millionths::new(row.amount)?);
+        Ok(KeptPeriod { from: row.from_date, to: row.to_date, amount })
+    });
+    Ok(View {
+        from,
+        to,
+        currency: context.currency.code().to_owned(),
+        logged_minutes: logged.all,
+        billable_minutes: logged.billable,
+        cancelled_minutes: logged.cancelled,
+        rates: told,
+        applied: Micro(period.applied()),
+        applied_printed: text(total),
+        spent,
+        reached,
+        kept: kept.collect::<Done<_>>()?,
+        notes,
+    })
+}
+
+/// Billable minutes against the figures that count on the last day, as many days of their year as the period has.
+fn reached(
+    tx: &mut Tx<'_>,
+    (from, to): (NaiveDate, NaiveDate),
+    billable: i64,
+) -> Done<Option<BillableReached>> {
+    let Some(row) = tx.yearly_figures_on(to)? else { return Ok(None) };
+    let rates = figures::rates(&row)?;
+    let days = to.signed_duration_since(from).num_days().saturating_add(1);
+    // The twelve months that end with the period: 365 days, or 366.
+    let before = to.checked_sub_months(Months::new(12)).unwrap_or(from);
+    let year = to.signed_duration_since(before).num_days();
+    let worked = minutes_in_days(rates.worked, days, year).map_err(|_| too_long(from, to))?;
+    let share = rates.figures.billable;
+    Ok(Some(BillableReached {
+        figures_from: row.from_date,
+        days,
+        worked_minutes: worked.get(),
+        billable_minutes: exact::mul_div_floor(worked.get(), share.get(), PARTS_PER_MILLION)?,
+        percent: share.decimal(),
+        reached_percent: billable_share(billable, worked).map(PartsPerMillion::percent),
+    }))
+}
+
+fn too_long(from: NaiveDate, to: NaiveDate) -> Failure {
+    invalid("from", format!("{from} to {to} is more than the figures of a year can be stretched over"))
+}
+
+fn notes(
+    context: &Context<'_>,
+    (from, to): (NaiveDate, NaiveDate),
+    logged: &Logged,
+    reached: Option<&BillableReached>,
+) -> Vec<String> {
+    let mut notes = Vec::new();
+    if to > context.today {
+        notes.push(format!("so far: the period ends on {to}"));
+    }
+    if logged.billable == 0 {
+        notes.push("no billable work is logged in the period, so that it carries no overhead".to_owned());
+    }
+    if logged.by_rate.iter().any(|(rate, _)| rate.is_none()) {
+        notes.push("no overhead rate held on some of the days: their work carries none".to_owned());
+    }
+    if reached.is_some_and(|reached| reached.figures_from > from) {
+        notes.push("the year's figures of the last day are taken for the whole period".to_owned());
+    }
+    notes
+}
+
+/// What was accepted once is refused by no arithmetic later.
+fn fault(error: impl std::fmt::Display) -> Failure {
+    Problem::new(ProblemType::Internal, error.to_string()).into()
+}

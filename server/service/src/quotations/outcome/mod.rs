@@ -1,0 +1,180 @@
+//! What became of a quotation: planned, quoted and actual cost, and what the hours really earned.
+
+mod actual;
+mod answer;
+mod columns;
+mod earned;
+mod lines;
+mod standard;
+
+use super::{costs::Base, freeze::Frozen, internal, row, show};
+use crate::{
+    context::Context,
+    costs::Costed,
+    failure::{Done, Failure, wrong_state},
+    garments::need::load_head,
+    perform::Perform,
+};
+use actual::Actual;
+use chrono::NaiveDate;
+use ellwand_contract::{
+    outcomes::{GetGarmentOutcome, GetOutcome, Outcome},
+    quotations::{PriceInput, QuotedCost},
+};
+use ellwand_domain::{
+    code::{GarmentCode, QuotationCode},
+    costing::{Comparison, Spoilage, Variance},
+    quantity::Millionths,
+    setting::{GarmentState, PriceFrom, QuotationState},
+};
+use ellwand_storage::{Garment, Quotation, Tx};
+use lines::{Lines, Side};
+
+impl Perform for GetOutcome {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Outcome, Failure> {
+        let quotation = row(tx, self.quotation)?;
+        of(tx, context, &quotation)
+    }
+}
+
+impl Perform for GetGarmentOutcome {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Outcome, Failure> {
+        let garment = load_head(tx, self.garment)?;
+        let accepted = tx.quotations(Some(QuotationState::Accepted), Some(garment.id), i64::MAX, 2)?;
+        match accepted.as_slice() {
+            [] => {
+                let hint = format!("see ellwand cost {} for what it cost against its plan", self.garment);
+                Err(wrong_state(format!("no quotation for {} is accepted", self.garment), &hint))
+            }
+            [quotation] => of(tx, context, quotation),
+            [newer, older, ..] => {
+                let [newer, older] = [newer, older].map(|row| QuotationCode::new(row.id));
+                let detail = format!(
+                    "{} has several accepted quotations, {older} and {newer} among them",
+                    self.garment
+                );
+                Err(wrong_state(detail, "name one of them"))
+            }
+        }
+    }
+}
+
+/// What was agreed to, and for what.
+struct Agreed {
+    quotation: QuotationCode,
+    version: i64,
+    /// Booking of the version: what was washed later was quoted raw.
+    booking: i64,
+    frozen: Frozen,
+}
+
+impl Agreed {
+    /// The accepted version; refused for what was not agreed to, or came to nothing.
+    fn load(tx: &mut Tx<'_>, quotation: &Quotation, garment: &Garment) -> Done<Self> {
+        let (code, of) = (QuotationCode::new(quotation.id), GarmentCode::new(garment.id));
+        let cost = format!("see ellwand cost {of} for what it took");
+        let version = match (quotation.state.0, quotation.accepted) {
+            (QuotationState::Accepted, Some(version)) => version,
+            (QuotationState::Open, _) => {
+                let hint = format!("accept it with ellwand quote accept {code}, or see ellwand cost {of}");
+                return Err(wrong_state(format!("{code} is open: nothing is agreed yet"), &hint));
+            }
+            (QuotationState::Cancelled, _) => {
+                return Err(wrong_state(format!("{code} was cancelled after it had been accepted"), &cost));
+            }
+            (state, _) => return Err(wrong_state(format!("{code} is {state}: it came to nothing"), &cost)),
+        };
+        if garment.state.0 == GarmentState::Cancelled {
+            let hint = format!("{cost}, and ellwand quote close {code} to settle what was paid");
+            return Err(wrong_state(format!("{of} is cancelled, so that nothing came of {code}"), &hint));
+        }
+        let booking = super::version_of(tx, quotation, version)?.booking_id;
+        let frozen = show::frozen(tx, quotation, version)?;
+        Ok(Self { quotation: code, version, booking, frozen })
+    }
+
+    /// The net price that was agreed.
+    const fn net(&self) -> Millionths {
+        self.frozen.inside.net.0
+    }
+
+    /// The costs that it was agreed on.
+    fn costs(&self) -> &[QuotedCost] {
+        &self.frozen.inside.costs
+    }
+}
+
+/// Everything that the answer is written from.
+struct Found {
+    agreed: Agreed,
+    lines: Lines,
+    actual: Actual,
+    variances: Vec<Variance>,
+    made: i64,
+    so_far: bool,
+    notes: Vec<String>,
+}
+
+fn of(tx: &mut Tx<'_>, context: &Context<'_>, quotation: &Quotation) -> Done<Outcome> {
+    let garment = load_head(tx, GarmentCode::new(quotation.garment_id))?;
+    let agreed = Agreed::load(tx, quotation, &garment)?;
+    let so_far = matches!(garment.state.0, GarmentState::Planned | GarmentState::CutInto);
+    let mut notes = Vec::new();
+    let mut lines = Lines::default();
+    lines.read(context, Side::Quoted, agreed.costs())?;
+    let plan = planned(tx, context, &garment)?;
+    lines.read(context, Side::Planned, &plan.costs)?;
+    let costed = Costed::work_out(tx, context, &garment)?;
+    let actual = Actual::work_out(tx, &garment, &costed, agreed.frozen.inside.from, &mut lines, &mut notes)?;
+    standard::settle(tx, context, &agreed, &garment, &mut lines, &mut notes)?;
+    notes.extend(other_rates(context, &garment, &costed, &actual)?);
+    let made = garment.good.unwrap_or(garment.count);
+    let comparison = Comparison {
+        quoted_for: agreed.frozen.sheet.count,
+        made,
+        finished: !so_far,
+        lines: lines.compared(),
+        apart: actual.losses(),
+    };
+    let variances = comparison.variances().map_err(internal)?;
+    let inside = &agreed.frozen.inside;
+    notes.extend(inside.not_priced.iter().map(|what| format!("not priced when it was quoted: {what}")));
+    notes.extend(plan.not_priced.iter().map(|what| format!("not priced in the plan: {what}")));
+    if let Some(spoiled @ 1..) = garment.spoiled {
+        let mistake = garment.spoilage.is_some_and(|word| word.0 == Spoilage::OwnMistake);
+        let why = if mistake { " (an own mistake)" } else { "" };
+        notes.push(format!(
+            "{spoiled} spoiled{why}: what is allowed is for the {made} good, what the rest took stands in quantity and time"
+        ));
+    }
+    if so_far {
+        notes.push("so far: the garment is not finished, and more may be cut and worked".to_owned());
+    }
+    let found = Found { agreed, lines, actual, variances, made, so_far, notes };
+    answer::of(tx, context, quotation, &garment, found)
+}
+
+/// A remark where the cost sheet says another sum, because own hours have a pay rate of their own.
+fn other_rates(
+    context: &Context<'_>,
+    garment: &Garment,
+    costed: &Costed,
+    actual: &Actual,
+) -> Done<Option<String>> {
+    // A ten-thousandth of the currency may come of rounding.
+    let other = costed.sheet.all_in.minus(actual.total)?.get().abs() > 100;
+    Ok(other.then(|| {
+        format!(
+            "ellwand cost {} says {}: it counts own hours by their pay rate, this by the pay that the quotation counts",
+            GarmentCode::new(garment.id),
+            context.printed(costed.sheet.all_in)
+        )
+    }))
+}
+
+/// The plan as it is now, priced as the work began, else as of today.
+fn planned(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment) -> Done<Base> {
+    let began: Option<NaiveDate> = tx.work(garment.id)?.iter().map(|entry| entry.on_date).min();
+    let day = began.unwrap_or(context.today);
+    Base::work_out(tx, context, garment, PriceFrom::Plan, &PriceInput::default(), day)
+}

@@ -1,0 +1,130 @@
+//! Whether quoted and booked lengths can be held against each other.
+//!
+//! A wash shortens the cloth and leaves its value: held against a raw length, both a smaller quantity and a higher price
+//! would come of it, and mean nothing. What was quoted raw is shortened with its piece, or its length is not compared.
+
+use super::{
+    Agreed,
+    lines::{Exact, Line, Lines},
+};
+use crate::{
+    context::Context,
+    detail::{CutDetail, Detail, PieceBefore},
+    failure::Done,
+};
+use ellwand_domain::{
+    code::{BookingCode, LotCode},
+    costing::LossReason,
+    ledger::{Account, AccountKind},
+    pricing::PriceGroup,
+    quantity::exact,
+    setting::BookingKind,
+};
+use ellwand_storage::{Booking, Garment, Subject, Tx};
+
+/// Settles what lengths are compared with, and tells of other lots than were quoted.
+pub(super) fn settle(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    agreed: &Agreed,
+    garment: &Garment,
+    lines: &mut Lines,
+    notes: &mut Vec<String>,
+) -> Done<()> {
+    let cuts = cuts(tx, garment)?;
+    for line in lines.0.iter_mut().filter(|line| line.group == PriceGroup::Materials) {
+        let (Some(quoted), Some(actual)) = (&line.quoted, &line.actual) else { continue };
+        if quoted.lots.is_empty() || actual.lots.is_empty() {
+            continue;
+        }
+        let strange: Vec<i64> =
+            actual.lots.iter().copied().filter(|lot| !quoted.lots.contains(lot)).collect();
+        if !strange.is_empty() {
+            let (from, to) = (codes(&quoted.lots), codes(&strange));
+            notes.push(format!("{} was quoted from {from} and cut from {to}", line.name));
+        }
+        // Of the quoted lots what was prepared before was quoted as it was; of others nothing is known.
+        let since = if strange.is_empty() { agreed.booking } else { 0 };
+        let mut prepared = Vec::new();
+        for lot in quoted.lots.iter().chain(&strange) {
+            let bookings = tx.standing_bookings(Subject::Lot, *lot, BookingKind::Prepared)?;
+            prepared.extend(bookings.into_iter().filter(|booking| booking.id > since));
+        }
+        if prepared.is_empty() {
+            continue;
+        }
+        let shortened = match prepared.as_slice() {
+            [one] if strange.is_empty() => shortened(tx, one, line, &cuts)?,
+            _ => None,
+        };
+        notes.push(match shortened {
+            Some(length) => {
+                let text = length.text(context)?.unwrap_or_default();
+                let code = prepared.first().map_or(0, |booking| booking.id);
+                let code = BookingCode::new(code);
+                format!(
+                    "{} was quoted raw; after {code} as much is {text} long, which is what was allowed",
+                    line.name
+                )
+            }
+            None => format!(
+                "{}: lengths before and after a wash or steam are not compared, only their cost",
+                line.name
+            ),
+        });
+        match line.quoted.as_mut().zip(shortened) {
+            Some((quoted, shortened)) => quoted.standard = Some(shortened),
+            None => line.comparable = false,
+        }
+    }
+    Ok(())
+}
+
+/// The quoted length as it is after its piece was prepared; `None` where something else was cut.
+fn shortened(
+    tx: &mut Tx<'_>,
+    prepared: &Booking,
+    line: &Line,
+    cuts: &[(i64, CutDetail)],
+) -> Done<Option<Exact>> {
+    let Some(Exact::Length(length)) = line.quoted.as_ref().and_then(|quoted| quoted.exact) else {
+        return Ok(None);
+    };
+    let Ok(Detail::Remeasured { before: PieceBefore { piece, quantity, .. } }) =
+        serde_json::from_str(&prepared.detail)
+    else {
+        return Ok(None);
+    };
+    let mut own = cuts.iter().filter(|(_, cut)| cut.role == line.name).peekable();
+    let after_it = |(booking, cut): &(i64, CutDetail)| *booking > prepared.id && cut.piece == piece;
+    if own.peek().is_none() || !own.all(after_it) {
+        return Ok(None);
+    }
+    let account = Account::new(AccountKind::Piece, piece);
+    let mut after = quantity;
+    for stored in tx.movements_of(&[prepared.id])? {
+        let movement = stored.movement;
+        if movement.from == account {
+            after = after.saturating_sub(movement.quantity_out.get());
+        }
+        if movement.to == account {
+            after = after.saturating_add(movement.quantity_in.get());
+        }
+    }
+    Ok(exact::mul_div_nearest(length, after, quantity).ok().map(Exact::Length))
+}
+
+/// Cuts for the good garment that stand, with their bookings.
+fn cuts(tx: &mut Tx<'_>, garment: &Garment) -> Done<Vec<(i64, CutDetail)>> {
+    let bookings = tx.standing_bookings(Subject::Garment, garment.id, BookingKind::Cut)?;
+    let cut = |booking: Booking| match serde_json::from_str(&booking.detail) {
+        Ok(Detail::Cut(cut)) if LossReason::of_cut(cut.reason).is_none() => Some((booking.id, *cut)),
+        _ => None,
+    };
+    Ok(bookings.into_iter().filter_map(cut).collect())
+}
+
+fn codes(lots: &[i64]) -> String {
+    let codes: Vec<String> = lots.iter().map(|lot| LotCode::new(*lot).to_string()).collect();
+    codes.join(", ")
+}

@@ -17,6 +17,7 @@ mod own_schema;
 mod place;
 mod pooled;
 mod quoting;
+mod rates;
 mod refusals;
 mod side_by_side;
 mod sign_in;

@@ -7,6 +7,7 @@ mod costing;
 mod layer;
 mod ledger;
 mod outcome;
+mod pay;
 mod pricing;
 mod purchase;
 mod quantity;

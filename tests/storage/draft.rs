@@ -56,6 +56,9 @@ pub fn workshop() -> Workshop {
         prices_shown: PricesShown::WithoutTax.into(),
         tax_rounding: Rounding::HalfUp.into(),
         tax_place: TaxPlace::Rate.into(),
+        cash_step_minor: None,
+        name: String::new(),
+        address: String::new(),
     }
 }
 

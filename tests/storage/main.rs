@@ -65,7 +65,9 @@ macro_rules! cases {
 cases! {
     workshop {
         the_settings_are_one_row
-        a_pay_rate_counts_from_its_day
+        a_person_has_one_pay_rate_a_day
+        a_person_has_one_pay_rate_a_kind_and_day
+        reclaiming_tax_counts_from_its_day
         an_overhead_rate_counts_from_its_day
         a_years_figures_count_from_their_day
         tax_rates_keep_their_order_and_their_names
@@ -104,6 +106,7 @@ cases! {
     purchases {
         a_purchase_is_read_as_written
         lines_and_charges_come_in_order
+        only_a_tax_is_reclaimed_and_says_why
         the_charges_of_a_booking_are_taken_out
     }
     lots {

@@ -3,6 +3,7 @@
 use crate::database::TestDatabase;
 use crate::draft::{booking, day, line, lot, purchase};
 use crate::sample::{self, M, stock};
+use ellwand_domain::setting::ReclaimBy;
 use ellwand_storage::{Purchase, PurchaseCharge, PurchaseLine};
 
 fn charge(position: i64, booking_id: i64) -> PurchaseCharge {
@@ -16,6 +17,9 @@ fn charge(position: i64, booking_id: i64) -> PurchaseCharge {
         share: "value".into(),
         late: false,
         shares: "[1250]".into(),
+        reclaimed: false,
+        reclaim_by: None,
+        reclaim_from: None,
     }
 }
 
@@ -60,6 +64,39 @@ pub fn lines_and_charges_come_in_order(book: &TestDatabase) {
     let changed = PurchaseLine { landed: 61 * M, ..by_mass };
     book.put(|tx| tx.update_purchase_line(&changed));
     assert_eq!(book.get(|tx| tx.purchase_lines(1)), vec![changed, line(1, 2, 1)]);
+}
+
+pub fn only_a_tax_is_reclaimed_and_says_why(book: &TestDatabase) {
+    let tax = |position, reclaimed, by: ReclaimBy, from: Option<u32>| PurchaseCharge {
+        kind: "tax".into(),
+        reclaimed,
+        reclaim_by: Some(by.into()),
+        reclaim_from: from.map(day),
+        ..charge(position, 1)
+    };
+    let all = [
+        tax(1, true, ReclaimBy::Charge, None),
+        tax(2, true, ReclaimBy::Setting, Some(5)),
+        tax(3, false, ReclaimBy::Unset, None),
+        charge(4, 1),
+    ];
+    book.put(|tx| {
+        sample::write(tx)?;
+        all.iter().try_for_each(|charge| tx.insert_purchase_charge(charge))
+    });
+    assert_eq!(book.get(|tx| tx.purchase_charges(1)), all);
+    for (position, set) in [
+        (4, "reclaimed = TRUE"),
+        (1, "reclaim_by = 'luck'"),
+        (1, "reclaim_from = '2026-10-05'"),
+        (2, "reclaim_from = NULL"),
+        (4, "reclaim_from = '2026-10-05'"),
+    ] {
+        crate::rules::refused(
+            book,
+            &format!("UPDATE purchase_charges SET {set} WHERE position = {position}"),
+        );
+    }
 }
 
 pub fn the_charges_of_a_booking_are_taken_out(book: &TestDatabase) {

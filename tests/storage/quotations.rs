@@ -142,6 +142,8 @@ pub fn payments_that_were_taken_back_do_not_stand(book: &TestDatabase) {
         on_date: day(5),
         note: (minor > 0).then(|| "cash".into()),
         undone: false,
+        cash: minor > 0,
+        rounding_minor: if minor > 0 { 2 } else { 0 },
     };
     book.put(|tx| {
         tx.insert_payment(&payment(8, 12_000))?;
@@ -154,6 +156,7 @@ pub fn payments_that_were_taken_back_do_not_stand(book: &TestDatabase) {
     assert_eq!(book.get(|tx| tx.payments(1)), [payment(8, 12_000)]);
     assert_eq!(book.get(|tx| tx.payments(2)), []);
     refused(book, "UPDATE payments SET minor = 0");
+    refused(book, "UPDATE payments SET cash = FALSE WHERE minor > 0");
     refused(book, "UPDATE payments SET quotation_id = 77");
     let absent = book.write(|tx| tx.undo_payment(9));
     assert!(matches!(absent, Err(ellwand_storage::StorageError::Constraint(_))), "{absent:?}");

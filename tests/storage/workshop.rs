@@ -5,7 +5,10 @@ use crate::draft::{customer, day, supplier, workshop};
 use ellwand_domain::setting::{
     OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem, WorkKind,
 };
-use ellwand_storage::{OverheadRate, PayRate, Supplier, TaxRate, UsualOperation, Workshop, YearlyFigures};
+use ellwand_storage::{
+    KindPayRate, OverheadRate, PayRate, Supplier, TaxRate, TaxReclaim, UsualOperation, Workshop,
+    YearlyFigures,
+};
 
 pub fn the_settings_are_one_row(book: &TestDatabase) {
     assert_eq!(book.get(|tx| tx.workshop()), None);
@@ -21,10 +24,16 @@ pub fn the_settings_are_one_row(book: &TestDatabase) {
         changed_by: Some("ada".into()),
         changed_at: Some(crate::draft::instant(4)),
         changed_what: Some("currency".into()),
+        cash_step_minor: Some(5),
+        name: "Mole End Tailoring".into(),
+        address: "3 Mole End\nSmallport".into(),
         ..first
     };
     book.put(|tx| tx.save_workshop(&second));
     assert_eq!(book.get(|tx| tx.workshop()), Some(second));
+    for set in ["cash_step_minor = 1", "cash_step_minor = 0", "cash_step_minor = -5"] {
+        crate::rules::refused(book, &format!("UPDATE workshops SET {set}"));
+    }
 }
 
 pub fn every_word_of_the_settings_is_stored(book: &TestDatabase) {
@@ -60,7 +69,7 @@ pub fn every_word_of_the_settings_is_stored(book: &TestDatabase) {
     }
 }
 
-pub fn a_pay_rate_counts_from_its_day(book: &TestDatabase) {
+pub fn a_person_has_one_pay_rate_a_day(book: &TestDatabase) {
     let rate = |id, person: &str, per_hour, from| PayRate {
         id,
         person: person.into(),
@@ -77,15 +86,65 @@ pub fn a_pay_rate_counts_from_its_day(book: &TestDatabase) {
     });
     // Newest first, on one day by name.
     assert_eq!(book.get(|tx| tx.pay_rates()), vec![late.clone(), other, early.clone()]);
-    let on = |asked: u32| book.get(|tx| tx.pay_rate_on("ada", day(asked)));
-    assert_eq!(on(4), None, "the day before");
-    assert_eq!(on(5), Some(early.clone()));
-    assert_eq!(on(8), Some(early));
-    assert_eq!(on(9), Some(late));
+    let of_ada = || book.get(|tx| tx.pay_rates_of("ada"));
+    assert_eq!(of_ada(), [late, early.clone()]);
     // The same person and day: replaced, under the old number.
-    book.put(|tx| tx.save_pay_rate(&PayRate { paid: false, ..rate(7, "ada", 0, 9) }));
-    assert_eq!(on(30), Some(PayRate { paid: false, ..rate(2, "ada", 0, 9) }));
+    let other = PayRate { paid: false, ..rate(2, "ada", 0, 9) };
+    book.put(|tx| tx.save_pay_rate(&PayRate { id: 7, ..other.clone() }));
+    assert_eq!(of_ada(), [other, early.clone()]);
     assert_eq!(book.get(|tx| tx.pay_rates()).len(), 3);
+    assert!(book.put(|tx| tx.delete_pay_rate("ada", day(9))));
+    assert!(!book.put(|tx| tx.delete_pay_rate("ada", day(9))), "it is gone");
+    assert_eq!(of_ada(), [early]);
+}
+
+pub fn a_person_has_one_pay_rate_a_kind_and_day(book: &TestDatabase) {
+    let rate = |id, person: &str, kind: WorkKind, from| KindPayRate {
+        id,
+        person: person.into(),
+        kind: kind.into(),
+        paid: false,
+        per_hour: 190_000,
+        from_date: day(from),
+    };
+    for (id, kind) in (1..).zip(WorkKind::ALL) {
+        book.put(|tx| tx.save_kind_pay_rate(&rate(id, "ada", *kind, 5)));
+    }
+    let all = i64::try_from(WorkKind::ALL.len()).unwrap();
+    let other = rate(all + 1, "bo", WorkKind::Hand, 5);
+    book.put(|tx| tx.save_kind_pay_rate(&other));
+    let of_ada = || book.get(|tx| tx.kind_pay_rates_of("ada"));
+    let kinds: Vec<WorkKind> = of_ada().iter().map(|rate| rate.kind.0).collect();
+    assert_eq!((kinds.len(), kinds.contains(&WorkKind::Hand)), (WorkKind::ALL.len(), true));
+    assert_eq!(book.get(|tx| tx.kind_pay_rates()).last(), Some(&other), "by name");
+    // The same person, kind and day: replaced, under the old number.
+    let again = KindPayRate { per_hour: 0, paid: true, ..rate(1, "ada", WorkKind::Machine, 5) };
+    book.put(|tx| tx.save_kind_pay_rate(&KindPayRate { id: 99, ..again.clone() }));
+    assert!(of_ada().contains(&again), "{:?}", of_ada());
+    assert_eq!(of_ada().len(), WorkKind::ALL.len());
+    for set in ["person = ''", "kind = 'magic'", "per_hour = -1", "kind = 'hand'"] {
+        crate::rules::refused(book, &format!("UPDATE pay_rates_by_kind SET {set} WHERE person = 'ada'"));
+    }
+    assert!(book.put(|tx| tx.delete_kind_pay_rate("ada", WorkKind::Machine, day(5))));
+    assert!(!book.put(|tx| tx.delete_kind_pay_rate("ada", WorkKind::Machine, day(5))), "it is gone");
+    assert_eq!(of_ada().len(), WorkKind::ALL.len() - 1);
+}
+
+pub fn reclaiming_tax_counts_from_its_day(book: &TestDatabase) {
+    let reclaim = |id, reclaimed, from| TaxReclaim { id, reclaimed, from_date: day(from) };
+    book.put(|tx| {
+        tx.save_tax_reclaim(&reclaim(1, true, 9))?;
+        tx.save_tax_reclaim(&reclaim(2, false, 5))
+    });
+    let on = |asked: u32| book.get(|tx| tx.tax_reclaim_on(day(asked)));
+    assert_eq!((on(4), on(8)), (None, Some(reclaim(2, false, 5))));
+    assert_eq!(on(9), Some(reclaim(1, true, 9)));
+    book.put(|tx| tx.save_tax_reclaim(&reclaim(3, false, 9)));
+    assert_eq!(book.get(|tx| tx.tax_reclaims()), [reclaim(1, false, 9), reclaim(2, false, 5)]);
+    crate::rules::refused(book, "UPDATE tax_reclaims SET from_date = '2026-10-05'");
+    assert!(book.put(|tx| tx.delete_tax_reclaim(day(9))));
+    assert!(!book.put(|tx| tx.delete_tax_reclaim(day(9))), "it is gone");
+    assert_eq!(on(30), Some(reclaim(2, false, 5)));
 }
 
 pub fn an_overhead_rate_counts_from_its_day(book: &TestDatabase) {

@@ -4,7 +4,7 @@ use crate::{Metres, Micro, Typed, act::act};
 use chrono::NaiveDate;
 use ellwand_domain::{
     quantity::Micrometres,
-    setting::{OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem},
+    setting::{OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem, WorkKind},
 };
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
@@ -84,7 +84,8 @@ pub struct SetTaxRate {
 }
 act!(post SetTaxRate => Workshop, "set_tax_rate", "/v1/workshop/tax-rates", "Sets or forgets a tax rate.", needs Settings; conceals);
 
-/// Sets what an hour of a person costs, from a date on.
+/// Sets what an hour of a person costs, from a date on: for all their work, or for one kind of it, which goes before. Without an
+/// amount the rate that counts from just that day is forgotten.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -93,16 +94,21 @@ pub struct SetPayRate {
     pub id: Uuid,
     /// Who: `owner`, or a paid person's name.
     pub person: String,
-    /// True for a paid person: wages enter stock value, an owner's hours never do.
+    /// True for a paid person: wages enter stock value, an owner's hours never do. A rate for a kind of work is a wage where
+    /// the person's rate for all work is one on that day.
     #[serde(default)]
     pub paid: bool,
-    /// Per hour, in the workshop's currency, at most 4 digits after the point.
-    pub per_hour: String,
+    /// Only for this kind of work; absent: for all of it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub kind: Option<WorkKind>,
+    /// Per hour, in the workshop's currency, at most 4 digits after the point; absent: the rate is forgotten.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub per_hour: Option<String>,
     /// From this day on; default today.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub from: Option<NaiveDate>,
 }
-act!(post SetPayRate => Workshop, "set_pay_rate", "/v1/workshop/pay-rates", "Sets an hourly pay rate from a date on.", needs PayRates);
+act!(post SetPayRate => Workshop, "set_pay_rate", "/v1/workshop/pay-rates", "Sets an hourly pay rate from a date on, or forgets it.", needs PayRates);
 
 /// Sets the overhead rate from a date on: typed per hour, or as an amount over billable hours (kept as a ratio).
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -195,6 +201,9 @@ pub struct TaxRate {
 pub struct PayRate {
     /// Who.
     pub person: String,
+    /// The kind of work it is for; null: all of it.
+    #[serde(default)]
+    pub kind: Option<WorkKind>,
     /// True for a paid person.
     pub paid: bool,
     /// Decimal string, up to 4 digits after the point.

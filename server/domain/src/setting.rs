@@ -389,6 +389,17 @@ words!(
     }
 );
 words!(
+    /// What says whether the tax of a purchase is reclaimed.
+    ReclaimBy, "a ground for reclaiming tax", {
+        /// The charge itself, as it was typed.
+        Charge = "charge",
+        /// The workshop's setting on the day of the purchase.
+        Setting = "setting",
+        /// Nothing: there is no setting for that day, so that the tax is a cost.
+        Unset = "unset",
+    }
+);
+words!(
     /// Where tax is rounded.
     TaxPlace, "a place to round tax", {
         /// On every line.

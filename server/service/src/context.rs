@@ -206,5 +206,8 @@ pub(crate) fn defaults() -> Workshop {
         prices_shown: Word(PricesShown::WithoutTax),
         tax_rounding: Word(Rounding::HalfUp),
         tax_place: Word(TaxPlace::Rate),
+        cash_step_minor: None,
+        name: String::new(),
+        address: String::new(),
     }
 }

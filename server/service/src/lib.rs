@@ -31,6 +31,7 @@ mod pooled;
 mod promises;
 mod purchases;
 mod quotations;
+mod rates;
 mod reservations;
 mod secret;
 mod sheet;

@@ -10,6 +10,7 @@ use crate::{
     },
     parties::clean_name,
     perform::Perform,
+    rates,
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
@@ -160,7 +161,7 @@ fn remarks(tx: &mut Tx<'_>, entry: &WorkEntry, operations: &[Operation]) -> Done
     }
     if !entry.billable {
         notes.push("not billable: these minutes carry neither labour nor overhead".to_owned());
-    } else if tx.pay_rate_on(&entry.person, entry.on_date)?.is_none() {
+    } else if rates::pay_rate(tx, &entry.person, entry.kind.0, entry.on_date)?.is_none() {
         notes.push(format!(
             "{} has no pay rate on {}: these minutes are not priced until there is one",
             entry.person, entry.on_date

@@ -1,5 +1,7 @@
 //! The workshop's settings and rates. Changing them books nothing but for closing the books.
 
+mod pay;
+
 use crate::{
     context::{Context, Entry, counter},
     detail::Detail,
@@ -12,8 +14,7 @@ use chrono_tz::Tz;
 use ellwand_contract::{
     Metres, Micro, Problem, ProblemType, Typed,
     workshop::{
-        CloseBooks, GetWorkshop, OverheadRate, PayRate, SetOverheadRate, SetPayRate, SetTaxRate, SetWorkshop,
-        TaxRate, Workshop,
+        CloseBooks, GetWorkshop, OverheadRate, SetOverheadRate, SetTaxRate, SetWorkshop, TaxRate, Workshop,
     },
 };
 use ellwand_domain::{
@@ -213,27 +214,6 @@ impl Perform for SetTaxRate {
     }
 }
 
-impl Perform for SetPayRate {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
-        let person = crate::parties::clean_name("person", &self.person)?;
-        if self.paid && person == OWNER {
-            return Err(invalid("paid", "the owner's hours are never wages, so they are not paid ones"));
-        }
-        let per_hour: HourlyRate =
-            self.per_hour.parse().map_err(|error| invalid("per_hour", format!("{error}")))?;
-        let rate = ellwand_storage::PayRate {
-            id: tx.next_numbers(counter::RATE, 1)?,
-            person,
-            paid: self.paid,
-            per_hour: per_hour.get(),
-            from_date: self.from.unwrap_or(context.today),
-        };
-        costs_from(context, rate.from_date)?;
-        tx.save_pay_rate(&rate)?;
-        change(tx, context, context.workshop.clone(), &format!("pay rate of {}", rate.person))
-    }
-}
-
 impl Perform for SetOverheadRate {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
         let rate = match &self.hours {
@@ -274,15 +254,7 @@ pub(crate) fn costs_from(context: &Context<'_>, from: NaiveDate) -> Done<()> {
 
 fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop> {
     let metres = |um: i64| Micrometres::new(um).map(Metres);
-    let mut pay_rates = Vec::new();
-    for rate in tx.pay_rates()? {
-        pay_rates.push(PayRate {
-            person: rate.person,
-            paid: rate.paid,
-            per_hour: HourlyRate::new(rate.per_hour)?.decimal(),
-            from: rate.from_date,
-        });
-    }
+    let pay_rates = pay::view(tx)?;
     let mut overhead_rates = Vec::new();
     for rate in tx.overhead_rates()? {
         let amount = Micro(Millionths::new(rate.amount)?);

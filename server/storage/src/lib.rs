@@ -34,10 +34,10 @@ pub use piece::{Near, StoredPiece};
 #[cfg(feature = "postgresql")]
 pub use postgresql::is_in_the_clear;
 pub use records::{
-    Booking, BookingSubject, Customer, DayWork, DetailRating, Garment, Layer, Lot, Material, Need, Operation,
-    OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, Purchase, PurchaseCharge, PurchaseLine,
-    Quotation, QuotationVersion, Request, Reservation, Supplier, TaxRate, Token, UsualOperation, WashTest,
-    WorkEntry, Workshop, YearlyFigures,
+    Booking, BookingSubject, Customer, DayWork, DetailRating, Garment, KindPayRate, Layer, Lot, Material,
+    Need, Operation, OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, Purchase, PurchaseCharge,
+    PurchaseLine, Quotation, QuotationVersion, Request, Reservation, Supplier, TaxRate, TaxReclaim, Token,
+    UsualOperation, WashTest, WorkEntry, Workshop, YearlyFigures,
 };
 pub use shelf::{ShelfFilter, ShelfRow};
 pub use tx::Tx;

@@ -43,6 +43,9 @@ table! {
         prices_shown -> Text,
         tax_rounding -> Text,
         tax_place -> Text,
+        cash_step_minor -> Nullable<BigInt>,
+        name -> Text,
+        address -> Text,
     }
 }
 
@@ -78,6 +81,17 @@ table! {
 }
 
 table! {
+    pay_rates_by_kind (id) {
+        id -> BigInt,
+        person -> Text,
+        kind -> Text,
+        paid -> Bool,
+        per_hour -> BigInt,
+        from_date -> Date,
+    }
+}
+
+table! {
     overhead_rates (id) {
         id -> BigInt,
         amount -> BigInt,
@@ -104,6 +118,14 @@ table! {
         from_date -> Date,
         to_date -> Date,
         amount -> BigInt,
+    }
+}
+
+table! {
+    tax_reclaims (id) {
+        id -> BigInt,
+        reclaimed -> Bool,
+        from_date -> Date,
     }
 }
 
@@ -259,6 +281,9 @@ table! {
         share -> Text,
         late -> Bool,
         shares -> Text,
+        reclaimed -> Bool,
+        reclaim_by -> Nullable<Text>,
+        reclaim_from -> Nullable<Date>,
     }
 }
 
@@ -458,6 +483,8 @@ table! {
         on_date -> Date,
         note -> Nullable<Text>,
         undone -> Bool,
+        cash -> Bool,
+        rounding_minor -> BigInt,
     }
 }
 

@@ -5,16 +5,16 @@ use crate::error::StorageError;
 use crate::movement::StoredMovement;
 use crate::piece::{Near, StoredPiece};
 use crate::records::{
-    Booking, BookingSubject, Customer, DayWork, DetailRating, Garment, Layer, Lot, Material, Need, Operation,
-    OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, Purchase, PurchaseCharge, PurchaseLine,
-    Quotation, QuotationVersion, Request, Reservation, Supplier, TaxRate, Token, UsualOperation, WashTest,
-    WorkEntry, Workshop, YearlyFigures,
+    Booking, BookingSubject, Customer, DayWork, DetailRating, Garment, KindPayRate, Layer, Lot, Material,
+    Need, Operation, OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, Purchase, PurchaseCharge,
+    PurchaseLine, Quotation, QuotationVersion, Request, Reservation, Supplier, TaxRate, TaxReclaim, Token,
+    UsualOperation, WashTest, WorkEntry, Workshop, YearlyFigures,
 };
 use crate::shelf::{ShelfFilter, ShelfRow};
 use crate::word::Subject;
 use chrono::{NaiveDate, NaiveDateTime};
 use ellwand_domain::ledger::{Account, Movement};
-use ellwand_domain::setting::{BookingKind, GarmentState, Kind, QuotationState};
+use ellwand_domain::setting::{BookingKind, GarmentState, Kind, QuotationState, WorkKind};
 
 /// A transaction on the book.
 pub enum Tx<'a> {
@@ -57,10 +57,20 @@ queries! {
         next_numbers(kind: &str, count: i64) -> i64;
         /// Pay rates, newest first.
         pay_rates() -> Vec<PayRate>;
-        /// A person's rate on a day.
-        pay_rate_on(person: &str, day: NaiveDate) -> Option<PayRate>;
+        /// Rates of a person for all work, newest first.
+        pay_rates_of(person: &str) -> Vec<PayRate>;
         /// Writes a rate; one of the same person and day is replaced.
         save_pay_rate(rate: &PayRate) -> ();
+        /// Takes a rate out; false when there is none of the person and day.
+        delete_pay_rate(person: &str, from: NaiveDate) -> bool;
+        /// Pay rates of kinds of work, newest first.
+        kind_pay_rates() -> Vec<KindPayRate>;
+        /// Rates of a person at kinds of work, newest first.
+        kind_pay_rates_of(person: &str) -> Vec<KindPayRate>;
+        /// Writes a rate; one of the same person, kind and day is replaced.
+        save_kind_pay_rate(rate: &KindPayRate) -> ();
+        /// Takes a rate out; false when there is none of the person, kind and day.
+        delete_kind_pay_rate(person: &str, kind: WorkKind, from: NaiveDate) -> bool;
         /// Overhead rates, newest first.
         overhead_rates() -> Vec<OverheadRate>;
         /// The overhead rate on a day.
@@ -79,6 +89,14 @@ queries! {
         save_tax_rate(rate: &TaxRate) -> ();
         /// Takes a tax rate out; false when there is none of the name.
         delete_tax_rate(name: &str) -> bool;
+        /// Whether tax on purchases is reclaimed, newest first.
+        tax_reclaims() -> Vec<TaxReclaim>;
+        /// What of it counts on a day.
+        tax_reclaim_on(day: NaiveDate) -> Option<TaxReclaim>;
+        /// Writes it; what counted from the same day is replaced.
+        save_tax_reclaim(reclaim: &TaxReclaim) -> ();
+        /// Takes it out; false when nothing counts from that day.
+        delete_tax_reclaim(from: NaiveDate) -> bool;
         /// Usual operations by name.
         usual_operations() -> Vec<UsualOperation>;
         /// The usual operation of a name, whatever its capitals.

@@ -46,7 +46,11 @@ pub(super) fn show(context: &mut Context<'_, '_>, workshop: &Workshop) {
     let mut rates = Table::new([left("rate"), right("per hour"), left("from"), left("")]);
     for rate in &workshop.pay_rates {
         let paid = if rate.paid { "paid" } else { "" };
-        rates.row([rate.person.clone(), rate.per_hour.clone(), rate.from.to_string(), paid.to_owned()]);
+        let who = match rate.kind {
+            Some(kind) => format!("{}, {kind} work", rate.person),
+            None => rate.person.clone(),
+        };
+        rates.row([who, rate.per_hour.clone(), rate.from.to_string(), paid.to_owned()]);
     }
     for rate in &workshop.overhead_rates {
         rates.row(["overhead".to_owned(), per_hour(rate), rate.from.to_string(), ratio(shown, rate)]);

@@ -11,6 +11,7 @@ mod labour;
 mod line;
 mod material;
 mod outcome;
+mod pay;
 mod period;
 mod printed;
 mod rate;
@@ -26,6 +27,7 @@ pub use line::{
     WorkDone,
 };
 pub use outcome::{ComparedLine, Comparison, Measured, Variance, VarianceKind};
+pub use pay::PayRate;
 pub use period::{Applied, PeriodOverhead, billable_share, minutes_in_days};
 pub use printed::{PrintedLine, PrintedSheet};
 pub use rate::{HourlyCost, OverheadRate, labour_cost, overhead_applied};

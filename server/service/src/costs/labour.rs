@@ -1,7 +1,7 @@
 //! Labour lines: one an operation; only billable minutes carry labour and overhead.
 
 use super::{Shown, material::because, refused};
-use crate::{context::Context, failure::Done};
+use crate::{context::Context, failure::Done, rates::Rates};
 use chrono::NaiveDate;
 use ellwand_domain::{
     costing::{HourlyCost, LabourLine, LossReason, PlannedWork, WorkDone},
@@ -19,22 +19,6 @@ pub(super) struct Labour {
     pub(super) rate: HourlyCost,
     /// Planned and worked billable minutes, losses not in them.
     pub(super) minutes: (Option<String>, Option<String>),
-}
-
-/// Pay rates by person and day, read once.
-#[derive(Default)]
-struct Rates(HashMap<(String, NaiveDate), Option<i64>>);
-
-impl Rates {
-    fn on(&mut self, tx: &mut Tx<'_>, person: &str, day: NaiveDate) -> Done<Option<i64>> {
-        let key = (person.to_owned(), day);
-        if let Some(known) = self.0.get(&key) {
-            return Ok(*known);
-        }
-        let rate = tx.pay_rate_on(person, day)?.map(|rate| rate.per_hour);
-        self.0.insert(key, rate);
-        Ok(rate)
-    }
 }
 
 pub(super) fn lines(
@@ -111,10 +95,11 @@ impl Labour {
         if let Some(plan) = plan.filter(|plan| plan.billable) {
             // The plan is priced as the work began, so that a later rate shows as a variance.
             let began = entries.iter().map(|entry| entry.on_date).min().unwrap_or(context.today);
-            let rate = match rates.on(tx, &plan.person, began)? {
+            let rate = match rates.on(tx, &plan.person, plan.kind.0, began)? {
                 Some(rate) => Some(rate),
-                None => rates.on(tx, &plan.person, context.today)?,
+                None => rates.on(tx, &plan.person, plan.kind.0, context.today)?,
             };
+            let rate = rate.map(|rate| rate.per_hour.get());
             planned_known = rate.is_some();
             if rate.is_none() {
                 notes.push(format!("{name} is not priced in the plan: {} has no pay rate", plan.person));
@@ -125,7 +110,7 @@ impl Labour {
         }
         let mut done: Vec<(WorkDone, Vec<&str>)> = Vec::new();
         for entry in entries {
-            let rate = rates.on(tx, &entry.person, entry.on_date)?;
+            let rate = rates.on(tx, &entry.person, entry.kind.0, entry.on_date)?;
             if rate.is_none() && entry.billable {
                 let minutes = Minutes::new(entry.minutes)?;
                 notes.push(format!(
@@ -136,7 +121,7 @@ impl Labour {
             let minutes = Minutes::new(entry.minutes)?;
             let own = WorkDone {
                 minutes,
-                rate: rate.unwrap_or(0),
+                rate: rate.map_or(0, |rate| rate.per_hour.get()),
                 billable: entry.billable,
                 reason: LossReason::of_work(entry.reason.0),
                 overhead: Some(overheads.known(entry.on_date)).filter(|own| *own != self.rate),

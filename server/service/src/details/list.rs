@@ -10,6 +10,7 @@ use crate::{
     parties::clean_name,
     perform::Perform,
     quotations::cost_of_work,
+    rates::Rates,
 };
 use ellwand_contract::{
     Micro, Problem, ProblemType,
@@ -85,6 +86,7 @@ fn gather(
     // Only needs make it worth to go through what was cut.
     let has_needs = parts.needs.iter().any(|need| need.detail.is_some());
     let costed = if has_needs { Some(Costed::work_out(tx, context, garment)?) } else { None };
+    let mut rates = Rates::default();
     for name in parts.names() {
         if only.is_some_and(|only| !is_same(only, &name)) {
             continue;
@@ -96,7 +98,7 @@ fn gather(
                 continue;
             }
             minutes = minutes.saturating_add(entry.minutes);
-            match cost_of_work(tx, entry)? {
+            match cost_of_work(tx, &mut rates, entry)? {
                 Some(own) => cost = cost.plus(own)?,
                 None => unpriced = unpriced.saturating_add(entry.minutes),
             }

@@ -133,6 +133,9 @@ fn keep_charges(
             share: json(&KeptShare::of(input))?,
             late: false,
             shares: json(&shares)?,
+            reclaimed: false,
+            reclaim_by: None,
+            reclaim_from: None,
         })?;
     }
     Ok(())

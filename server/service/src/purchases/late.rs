@@ -74,6 +74,9 @@ impl Perform for AddCharge {
             share: json(&KeptShare::of(&self.charge))?,
             late: true,
             shares: json(&own_shares)?,
+            reclaimed: false,
+            reclaim_by: None,
+            reclaim_from: None,
         })?;
 
         let mut entry = Entry::new(BookingKind::Charged, day, self.summary(currency, typed.amount));

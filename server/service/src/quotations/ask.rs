@@ -1,6 +1,6 @@
 //! How a price was asked for, read from what was typed.
 
-use super::{rates::Rates, refused};
+use super::{part_rates::PartRates, refused};
 use crate::{
     context::Context,
     failure::{Done, invalid},
@@ -20,7 +20,7 @@ pub(super) struct Asked {
     pub(super) discounts: Vec<PartsPerMillion>,
     pub(super) charm: Option<Charm>,
     pub(super) handling: Millionths,
-    pub(super) rates: Rates,
+    pub(super) rates: PartRates,
     /// The rule in words.
     pub(super) words: String,
 }
@@ -66,7 +66,7 @@ impl Asked {
         let discounts = discount.iter().map(|text| share("discount", text)).collect::<Done<Vec<_>>>()?;
         let charm = round_up.as_deref().map(|text| charm(context.currency, text)).transpose()?;
         let handling = handling.as_deref().map(|text| context.home_money("handling", text)).transpose()?;
-        let (handling, rates) = (handling.unwrap_or_default(), Rates::read(tx, input)?);
+        let (handling, rates) = (handling.unwrap_or_default(), PartRates::read(tx, input)?);
         Ok(Self { rule, on_materials, discounts, charm, handling, rates, words })
     }
 }

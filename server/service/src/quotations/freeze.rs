@@ -1,6 +1,6 @@
 //! What a version keeps for good: both sheets, and what its stages are worked out from.
 
-use super::{ask, ask::Asked, costs::Base, details, internal, options, price::Priced, rates::UNTAXED};
+use super::{ask, ask::Asked, costs::Base, details, internal, options, part_rates::UNTAXED, price::Priced};
 use crate::{
     context::Context,
     failure::{Done, Failure, invalid},

@@ -1,7 +1,9 @@
 //! Labour and overhead behind a price.
 
 use super::{costs::Base, internal};
-use crate::{context::Context, costs::Costed, failure::Done, figures, perform::Perform, workshop::OWNER};
+use crate::{
+    context::Context, costs::Costed, failure::Done, figures, perform::Perform, rates::Rates, workshop::OWNER,
+};
 use chrono::NaiveDate;
 use ellwand_contract::operations::GetEstimates;
 use ellwand_domain::{
@@ -10,6 +12,7 @@ use ellwand_domain::{
     costing::{HourlyCost, LineKind, LossReason, labour_cost},
     pricing::PriceGroup,
     quantity::{Millionths, Minutes},
+    setting::WorkKind,
 };
 use ellwand_storage::{Garment, Tx, WorkEntry};
 
@@ -40,15 +43,23 @@ impl Hour {
     }
 }
 
-/// The rate of a person on a day; own hours by the year's figures first, or by the pay rate first.
-pub(super) fn hour(tx: &mut Tx<'_>, person: &str, day: NaiveDate, figures_first: bool) -> Done<Hour> {
-    let rate = tx.pay_rate_on(person, day)?;
+/// The rate of a person at a kind of work on a day; own hours by the year's figures first, or by the pay rate first. A rate
+/// that names the kind of work goes before the figures in any case.
+pub(super) fn hour(
+    tx: &mut Tx<'_>,
+    rates: &mut Rates,
+    (person, kind): (&str, WorkKind),
+    day: NaiveDate,
+    figures_first: bool,
+) -> Done<Hour> {
+    let rate = rates.on(tx, person, kind, day)?;
     match &rate {
-        Some(rate) if rate.paid => return Ok(Hour::Paid(rate.per_hour)),
+        Some(rate) if rate.paid => return Ok(Hour::Paid(rate.per_hour.get())),
         None if person != OWNER => return Ok(Hour::Unknown),
         _ => {}
     }
-    let own = rate.map(|rate| HourlyCost::per_hour(rate.per_hour)).transpose().map_err(internal)?;
+    let figures_first = figures_first && rate.is_none_or(|rate| rate.kind.is_none());
+    let own = rate.map(|rate| HourlyCost::per_hour(rate.per_hour.get())).transpose().map_err(internal)?;
     let year = match tx.yearly_figures_on(day)? {
         Some(row) => Some(figures::rates(&row)?.labour),
         None => None,
@@ -59,11 +70,11 @@ pub(super) fn hour(tx: &mut Tx<'_>, person: &str, day: NaiveDate, figures_first:
 
 /// What minutes cost at the rates of their day, overhead with it; nothing where they are not billable, none where no pay is
 /// known.
-pub(crate) fn cost_of(tx: &mut Tx<'_>, entry: &WorkEntry) -> Done<Option<Millionths>> {
+pub(crate) fn cost_of(tx: &mut Tx<'_>, rates: &mut Rates, entry: &WorkEntry) -> Done<Option<Millionths>> {
     if !entry.billable {
         return Ok(Some(Millionths::ZERO));
     }
-    let hour = hour(tx, &entry.person, entry.on_date, false)?;
+    let hour = hour(tx, rates, (&entry.person, entry.kind.0), entry.on_date, false)?;
     if matches!(hour, Hour::Free | Hour::Unknown) {
         return Ok(None);
     }
@@ -89,10 +100,10 @@ pub(super) fn planned(
     base: &mut Base,
 ) -> Done<()> {
     let estimates = GetEstimates { garment: GarmentCode::new(garment.id) }.perform(tx, context)?.operations;
-    let mut billable = 0_i64;
+    let (mut billable, mut rates) = (0_i64, Rates::default());
     for operation in tx.operations(garment.id)? {
         let minutes = Minutes::new(operation.minutes)?;
-        let hour = hour(tx, &operation.person, day, true)?;
+        let hour = hour(tx, &mut rates, (&operation.person, operation.kind.0), day, true)?;
         let own = matches!(hour, Hour::Own(_) | Hour::Free);
         if own {
             base.price.own_minutes = sum(base.price.own_minutes, minutes)?;
@@ -133,9 +144,10 @@ pub(super) fn planned(
 pub(super) fn worked(tx: &mut Tx<'_>, garment: &Garment, costed: &Costed, base: &mut Base) -> Done<()> {
     let sheet = &costed.sheet;
     let mut losses = sheet.own_mistakes.plus(sheet.faulty_cloth)?;
+    let mut rates = Rates::default();
     for entry in tx.work(garment.id)? {
         let minutes = Minutes::new(entry.minutes)?;
-        let hour = hour(tx, &entry.person, entry.on_date, false)?;
+        let hour = hour(tx, &mut rates, (&entry.person, entry.kind.0), entry.on_date, false)?;
         let own = matches!(hour, Hour::Own(_) | Hour::Free);
         if own {
             base.price.own_minutes = sum(base.price.own_minutes, minutes)?;
@@ -146,7 +158,7 @@ pub(super) fn worked(tx: &mut Tx<'_>, garment: &Garment, costed: &Costed, base: 
             Some(LossReason::OwnMistake | LossReason::FaultyCloth)
         ) {
             // Own time is what the price is to pay for, not money that went. The cost sheet counts it by its pay rate.
-            if own && tx.pay_rate_on(&entry.person, entry.on_date)?.is_some() {
+            if own && rates.on(tx, &entry.person, entry.kind.0, entry.on_date)?.is_some() {
                 losses = losses.minus(cost)?;
             }
             continue;

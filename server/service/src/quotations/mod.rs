@@ -12,9 +12,9 @@ mod make;
 mod material;
 mod options;
 mod outcome;
+mod part_rates;
 mod pay;
 mod price;
-mod rates;
 mod show;
 
 pub(crate) use labour::cost_of as cost_of_work;

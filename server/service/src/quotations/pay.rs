@@ -42,6 +42,8 @@ impl Perform for LogPayment {
             on_date: day,
             note: self.note.clone(),
             undone: false,
+            cash: false,
+            rounding_minor: 0,
         })?;
         let what = if money.minor < 0 { "a payment back" } else { "a payment" };
         let mut entry = Entry::new(BookingKind::Paid, day, format!("Logged {what} on {code}."));

@@ -5,7 +5,7 @@ use super::{
     costs::Base,
     freeze::Basis,
     internal,
-    rates::UNTAXED,
+    part_rates::UNTAXED,
     refused,
 };
 use crate::{

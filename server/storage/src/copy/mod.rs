@@ -9,10 +9,10 @@ use crate::db::Db;
 use crate::error::StorageError;
 use crate::schema::{
     booking_subjects, bookings, counters, customers, detail_ratings, flaws, garments, layers, lots,
-    materials, movements, needs, operations, overhead_rates, overhead_spent, pay_rates, payments, pieces,
-    purchase_charges, purchase_lines, purchases, quotation_versions, quotations, requests, reservations,
-    stretches, suppliers, tax_rates, tokens, usual_operations, wash_tests, work_entries, workshops,
-    yearly_figures,
+    materials, movements, needs, operations, overhead_rates, overhead_spent, pay_rates, pay_rates_by_kind,
+    payments, pieces, purchase_charges, purchase_lines, purchases, quotation_versions, quotations, requests,
+    reservations, stretches, suppliers, tax_rates, tax_reclaims, tokens, usual_operations, wash_tests,
+    work_entries, workshops, yearly_figures,
 };
 use crate::tx::Tx;
 use sha2::{Digest, Sha256};
@@ -55,10 +55,12 @@ pub(crate) trait Described {
 const TABLES: &[Table] = &[
     counters::table::TABLE,
     pay_rates::table::TABLE,
+    pay_rates_by_kind::table::TABLE,
     overhead_rates::table::TABLE,
     yearly_figures::table::TABLE,
     overhead_spent::table::TABLE,
     tax_rates::table::TABLE,
+    tax_reclaims::table::TABLE,
     usual_operations::table::TABLE,
     suppliers::table::TABLE,
     customers::table::TABLE,

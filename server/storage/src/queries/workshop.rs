@@ -4,13 +4,16 @@ use super::Conn;
 use crate::error::StorageError;
 use crate::kept::Count;
 use crate::records::{
-    Customer, OverheadRate, PayRate, Supplier, TaxRate, UsualOperation, Workshop, YearlyFigures,
+    Customer, KindPayRate, OverheadRate, PayRate, Supplier, TaxRate, TaxReclaim, UsualOperation, Workshop,
+    YearlyFigures,
 };
 use crate::schema::{
-    customers, overhead_rates, pay_rates, suppliers, tax_rates, usual_operations, workshops, yearly_figures,
+    customers, overhead_rates, pay_rates, pay_rates_by_kind, suppliers, tax_rates, tax_reclaims,
+    usual_operations, workshops, yearly_figures,
 };
 use chrono::NaiveDate;
 use diesel::prelude::*;
+use ellwand_domain::setting::WorkKind;
 
 pub fn workshop(conn: &mut Conn) -> Result<Option<Workshop>, StorageError> {
     Ok(workshops::table.select(Workshop::as_select()).first(conn).optional()?)
@@ -37,15 +40,10 @@ pub fn pay_rates(conn: &mut Conn) -> Result<Vec<PayRate>, StorageError> {
     Ok(pay_rates::table.order(newest).select(PayRate::as_select()).load(conn)?)
 }
 
-/// The rate of a person that counts on a day.
-pub fn pay_rate_on(conn: &mut Conn, person: &str, day: NaiveDate) -> Result<Option<PayRate>, StorageError> {
-    Ok(pay_rates::table
-        .filter(pay_rates::person.eq(person))
-        .filter(pay_rates::from_date.le(day))
-        .order(pay_rates::from_date.desc())
-        .select(PayRate::as_select())
-        .first(conn)
-        .optional()?)
+/// Rates of a person for all work, newest first.
+pub fn pay_rates_of(conn: &mut Conn, person: &str) -> Result<Vec<PayRate>, StorageError> {
+    let of = pay_rates::table.filter(pay_rates::person.eq(person));
+    Ok(of.order(pay_rates::from_date.desc()).select(PayRate::as_select()).load(conn)?)
 }
 
 pub fn save_pay_rate(conn: &mut Conn, rate: &PayRate) -> Result<(), StorageError> {
@@ -56,6 +54,52 @@ pub fn save_pay_rate(conn: &mut Conn, rate: &PayRate) -> Result<(), StorageError
         .set((pay_rates::paid.eq(rate.paid), pay_rates::per_hour.eq(rate.per_hour)))
         .execute(conn)?;
     Ok(())
+}
+
+/// Takes a rate out; false when there is none of the person and day.
+pub fn delete_pay_rate(conn: &mut Conn, person: &str, from: NaiveDate) -> Result<bool, StorageError> {
+    let of = pay_rates::table.filter(pay_rates::person.eq(person)).filter(pay_rates::from_date.eq(from));
+    Ok(diesel::delete(of).execute(conn)? > 0)
+}
+
+pub fn kind_pay_rates(conn: &mut Conn) -> Result<Vec<KindPayRate>, StorageError> {
+    use pay_rates_by_kind as column;
+    let newest = (column::from_date.desc(), column::person.asc(), column::kind.asc());
+    Ok(column::table.order(newest).select(KindPayRate::as_select()).load(conn)?)
+}
+
+/// Rates of a person at kinds of work, newest first.
+pub fn kind_pay_rates_of(conn: &mut Conn, person: &str) -> Result<Vec<KindPayRate>, StorageError> {
+    use pay_rates_by_kind as column;
+    let of = column::table.filter(column::person.eq(person));
+    let newest = (column::from_date.desc(), column::kind.asc());
+    Ok(of.order(newest).select(KindPayRate::as_select()).load(conn)?)
+}
+
+pub fn save_kind_pay_rate(conn: &mut Conn, rate: &KindPayRate) -> Result<(), StorageError> {
+    use pay_rates_by_kind as column;
+    diesel::insert_into(column::table)
+        .values(rate)
+        .on_conflict((column::person, column::kind, column::from_date))
+        .do_update()
+        .set((column::paid.eq(rate.paid), column::per_hour.eq(rate.per_hour)))
+        .execute(conn)?;
+    Ok(())
+}
+
+/// Takes a rate out; false when there is none of the person, kind and day.
+pub fn delete_kind_pay_rate(
+    conn: &mut Conn,
+    person: &str,
+    kind: WorkKind,
+    from: NaiveDate,
+) -> Result<bool, StorageError> {
+    use pay_rates_by_kind as column;
+    let of = column::table
+        .filter(column::person.eq(person))
+        .filter(column::kind.eq(kind.word()))
+        .filter(column::from_date.eq(from));
+    Ok(diesel::delete(of).execute(conn)? > 0)
 }
 
 pub fn overhead_rates(conn: &mut Conn) -> Result<Vec<OverheadRate>, StorageError> {
@@ -135,6 +179,36 @@ pub fn save_tax_rate(conn: &mut Conn, rate: &TaxRate) -> Result<(), StorageError
 /// Takes a tax rate out; false when there is none of the name.
 pub fn delete_tax_rate(conn: &mut Conn, name: &str) -> Result<bool, StorageError> {
     Ok(diesel::delete(tax_rates::table.filter(tax_rates::name.eq(name))).execute(conn)? > 0)
+}
+
+pub fn tax_reclaims(conn: &mut Conn) -> Result<Vec<TaxReclaim>, StorageError> {
+    let newest = tax_reclaims::from_date.desc();
+    Ok(tax_reclaims::table.order(newest).select(TaxReclaim::as_select()).load(conn)?)
+}
+
+/// What counts on a day.
+pub fn tax_reclaim_on(conn: &mut Conn, day: NaiveDate) -> Result<Option<TaxReclaim>, StorageError> {
+    Ok(tax_reclaims::table
+        .filter(tax_reclaims::from_date.le(day))
+        .order(tax_reclaims::from_date.desc())
+        .select(TaxReclaim::as_select())
+        .first(conn)
+        .optional()?)
+}
+
+pub fn save_tax_reclaim(conn: &mut Conn, reclaim: &TaxReclaim) -> Result<(), StorageError> {
+    diesel::insert_into(tax_reclaims::table)
+        .values(reclaim)
+        .on_conflict(tax_reclaims::from_date)
+        .do_update()
+        .set(tax_reclaims::reclaimed.eq(reclaim.reclaimed))
+        .execute(conn)?;
+    Ok(())
+}
+
+/// Takes it out; false when nothing counts from that day.
+pub fn delete_tax_reclaim(conn: &mut Conn, from: NaiveDate) -> Result<bool, StorageError> {
+    Ok(diesel::delete(tax_reclaims::table.filter(tax_reclaims::from_date.eq(from))).execute(conn)? > 0)
 }
 
 pub fn usual_operations(conn: &mut Conn) -> Result<Vec<UsualOperation>, StorageError> {

@@ -21,4 +21,6 @@ pub(crate) use piece::{FlawRow, PieceRow, StretchRow};
 pub use purchase::{Purchase, PurchaseCharge, PurchaseLine};
 pub use quotation::{Payment, Quotation, QuotationVersion};
 pub use token::Token;
-pub use workshop::{OverheadRate, PayRate, TaxRate, UsualOperation, Workshop, YearlyFigures};
+pub use workshop::{
+    KindPayRate, OverheadRate, PayRate, TaxRate, TaxReclaim, UsualOperation, Workshop, YearlyFigures,
+};

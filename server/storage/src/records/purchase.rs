@@ -2,8 +2,10 @@
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
 use crate::schema::{purchase_charges, purchase_lines, purchases};
+use crate::word::Word;
 use chrono::NaiveDate;
 use diesel::prelude::*;
+use ellwand_domain::setting::ReclaimBy;
 
 /// An invoice; amounts in minor units of its currency, `home_value` in millionths.
 #[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
@@ -53,4 +55,7 @@ pub struct PurchaseCharge {
     pub share: String,
     pub late: bool,
     pub shares: String,
+    pub reclaimed: bool,
+    pub reclaim_by: Option<Word<ReclaimBy>>,
+    pub reclaim_from: Option<NaiveDate>,
 }

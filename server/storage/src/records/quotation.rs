@@ -50,4 +50,6 @@ pub struct Payment {
     pub on_date: NaiveDate,
     pub note: Option<String>,
     pub undone: bool,
+    pub cash: bool,
+    pub rounding_minor: i64,
 }

@@ -1,7 +1,10 @@
-//! Rows of workshops, tax_rates, pay_rates, overhead_rates, yearly_figures, usual_operations.
+//! Rows of workshops, tax_rates, tax_reclaims, pay_rates, pay_rates_by_kind, overhead_rates, yearly_figures, usual_operations.
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
-use crate::schema::{overhead_rates, pay_rates, tax_rates, usual_operations, workshops, yearly_figures};
+use crate::schema::{
+    overhead_rates, pay_rates, pay_rates_by_kind, tax_rates, tax_reclaims, usual_operations, workshops,
+    yearly_figures,
+};
 use crate::word::Word;
 use chrono::{NaiveDate, NaiveDateTime};
 use diesel::prelude::*;
@@ -34,6 +37,9 @@ pub struct Workshop {
     pub prices_shown: Word<PricesShown>,
     pub tax_rounding: Word<Rounding>,
     pub tax_place: Word<TaxPlace>,
+    pub cash_step_minor: Option<i64>,
+    pub name: String,
+    pub address: String,
 }
 
 /// A tax rate: a share of the net amount in millionths, under the name that invoices give it.
@@ -54,6 +60,27 @@ pub struct PayRate {
     pub person: String,
     pub paid: bool,
     pub per_hour: i64,
+    pub from_date: NaiveDate,
+}
+
+/// What an hour of a person costs at one kind of work from a date on; ten-thousandths.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[diesel(table_name = pay_rates_by_kind)]
+pub struct KindPayRate {
+    pub id: i64,
+    pub person: String,
+    pub kind: Word<WorkKind>,
+    pub paid: bool,
+    pub per_hour: i64,
+    pub from_date: NaiveDate,
+}
+
+/// Whether tax on purchases is reclaimed from a date on.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[diesel(table_name = tax_reclaims)]
+pub struct TaxReclaim {
+    pub id: i64,
+    pub reclaimed: bool,
     pub from_date: NaiveDate,
 }
 

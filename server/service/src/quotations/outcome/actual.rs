@@ -4,7 +4,7 @@ use super::{
     super::labour::{Hour, hour},
     lines::{Exact, Lines, Part, Side},
 };
-use crate::{costs::Costed, failure::Done, shelved::LotRecord};
+use crate::{costs::Costed, failure::Done, rates::Rates, shelved::LotRecord};
 use ellwand_domain::{
     costing::{LineKind, LossLine, LossReason},
     pricing::PriceGroup,
@@ -120,8 +120,10 @@ impl Actual {
     ) -> Done<()> {
         let (mut own, mut unbillable) = (0_i64, 0_i64);
         let mut worked: Vec<Worked> = Vec::new();
+        let mut rates = Rates::default();
         for entry in tx.work(garment.id)? {
-            let hour = hour(tx, &entry.person, entry.on_date, figures_first)?;
+            let person = (entry.person.as_str(), entry.kind.0);
+            let hour = hour(tx, &mut rates, person, entry.on_date, figures_first)?;
             if matches!(hour, Hour::Own(_) | Hour::Free) {
                 own = own.saturating_add(entry.minutes);
             }

@@ -13,14 +13,14 @@ pub(super) const UNTAXED: &str = "without tax";
 const PARTS: [&str; 3] = ["materials", "labour", "handling"];
 
 /// The rates of a price.
-pub(super) struct Rates {
+pub(super) struct PartRates {
     /// Each once.
     pub(super) all: Vec<TaxRate>,
     /// Of materials, labour and handling: positions in `all`.
     pub(super) of: [usize; 3],
 }
 
-impl Rates {
+impl PartRates {
     /// One for all parts, the one that is named or else the workshop's first; those that `tax_on` names for themselves.
     pub(super) fn read(tx: &mut Tx<'_>, input: &PriceInput) -> Done<Self> {
         let known = tx

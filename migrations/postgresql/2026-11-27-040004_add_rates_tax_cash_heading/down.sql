@@ -1,0 +1,10 @@
+ALTER TABLE payments DROP COLUMN rounding_minor;
+ALTER TABLE payments DROP COLUMN cash;
+ALTER TABLE workshops DROP COLUMN address;
+ALTER TABLE workshops DROP COLUMN name;
+ALTER TABLE workshops DROP COLUMN cash_step_minor;
+ALTER TABLE purchase_charges DROP COLUMN reclaim_from;
+ALTER TABLE purchase_charges DROP COLUMN reclaim_by;
+ALTER TABLE purchase_charges DROP COLUMN reclaimed;
+DROP TABLE tax_reclaims;
+DROP TABLE pay_rates_by_kind;

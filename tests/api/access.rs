@@ -45,6 +45,7 @@ fn body(act: &str) -> Value {
         "set_workshop" => json!({"units": "metric"}),
         "set_pay_rate" => json!({"person": "owner", "per_hour": "20", "from": "2026-01-01"}),
         "set_tax_rate" => json!({"name": "VAT", "rate": "20%"}),
+        "set_tax_reclaim" => json!({"reclaim": true, "from": "2026-01-01"}),
         "set_overhead_rate" => json!({"amount": "100", "hours": "10h"}),
         "set_figures" => {
             json!({"pay": "30000", "overhead": "9600", "weeks": 46, "hours": "40h", "billable": "60%"})

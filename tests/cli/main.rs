@@ -18,6 +18,7 @@ mod place;
 mod pooled;
 mod quoting;
 mod rates;
+mod reclaiming;
 mod refusals;
 mod side_by_side;
 mod sign_in;

@@ -32,7 +32,7 @@ fn cloth(price: i64, length_um: i64, mass_mg: i64) -> Line {
 }
 
 fn charge(kind: ChargeKind, amount: i64, share: Share) -> Charge {
-    Charge { kind, amount, share, lines: None }
+    Charge { kind, amount, share, lines: None, reclaimed: false }
 }
 
 fn freight(amount: i64, share: Share) -> Charge {
@@ -151,6 +151,29 @@ fn tax_that_cannot_be_reclaimed_follows_what_was_taxed() {
     assert_eq!(land(&lines, &[late], EUR), Err(LandError::NotEarlier { charge: 1, named: 3 }));
     let itself = charge(ChargeKind::Tax, 1, Share::TaxedAmount { charges: vec![0] });
     assert_eq!(land(&lines, &[itself], EUR), Err(LandError::NotEarlier { charge: 1, named: 1 }));
+}
+
+/// The same tax, reclaimed: IAS 2 para 11 leaves it out of the cost; derived as in the case without it.
+#[test]
+fn tax_that_is_reclaimed_is_shown_and_costs_nothing() {
+    let (lines, mut charges) = harbour_invoice();
+    let without = land(&lines, &charges, rate("1.1700")).unwrap();
+    let tax = charge(ChargeKind::Tax, 26_40, Share::TaxedAmount { charges: vec![0] });
+    charges.push(Charge { reclaimed: true, ..tax });
+    let landed = land(&lines, &charges, rate("1.1700")).unwrap();
+    assert_eq!((landed.invoice_total, landed.reclaimed), (142_56, 26_40));
+    assert_eq!(homes(&landed), [cents(125_61), cents(41_19)]);
+    assert_eq!((homes(&landed), landed.home_total), (homes(&without), without.home_total));
+    let shares: Vec<i64> = landed.per_line.iter().map(|line| line.shares[2]).collect();
+    assert_eq!(shares, [19_36, 7_04], "it is shared as if it were a cost");
+    // The card statement tells what was paid, the tax with it: 197.68 as 142.56 to 26.40 is 166.79 and 30.89 (largest
+    // remainder, OpenStax Contemporary Mathematics 11.4; 166.7925 and 30.8875).
+    let typed = land(&lines, &charges, Conversion::Home { minor: 197_68, digits: 2 }).unwrap();
+    assert_eq!(typed.home_total, cents(166_79));
+    // Only a tax is reclaimed.
+    let odd = Charge { reclaimed: true, ..freight(12_00, Share::Value) };
+    assert!(odd.is_cost());
+    assert_eq!(land(&lines, &[odd], EUR).unwrap().invoice_total, 132_00);
 }
 
 #[test]

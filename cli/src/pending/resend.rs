@@ -19,7 +19,7 @@ use ellwand_contract::{
     stiffness::TestStiffness,
     wash::{FinishWash, TestWash},
     work::LogWork,
-    workshop::{CloseBooks, SetOverheadRate, SetPayRate, SetTaxRate, SetWorkshop},
+    workshop::{CloseBooks, SetOverheadRate, SetPayRate, SetTaxRate, SetTaxReclaim, SetWorkshop},
 };
 
 /// Every act that writes.
@@ -76,6 +76,7 @@ pub fn resend(client: &mut Client, request: &Request) -> Result<bool, Fault> {
         SetOverheadSpent,
         SetPayRate,
         SetTaxRate,
+        SetTaxReclaim,
         SetWorkshop,
         SplitPiece,
         TestStiffness,

@@ -14,7 +14,7 @@ use crate::{
     reservations::Reservation,
     sheets::{Material, Materials, Stock},
     shelf::Shelf,
-    workshop::{CloseBooks, SetOverheadRate, SetPayRate, SetTaxRate, SetWorkshop, Workshop},
+    workshop::{CloseBooks, SetOverheadRate, SetPayRate, SetTaxRate, SetTaxReclaim, SetWorkshop, Workshop},
 };
 use ellwand_domain::setting::{BookingKind, Grant, Role};
 
@@ -78,9 +78,10 @@ impl Access {
 /// What an act that writes needs, by its name: the record of a request holds no more than that.
 #[must_use]
 pub fn of_written(act: &str) -> Access {
-    const BEYOND: [(&str, Access); 13] = [
+    const BEYOND: [(&str, Access); 14] = [
         (SetWorkshop::NAME, SetWorkshop::ACCESS),
         (SetTaxRate::NAME, SetTaxRate::ACCESS),
+        (SetTaxReclaim::NAME, SetTaxReclaim::ACCESS),
         (SetPayRate::NAME, SetPayRate::ACCESS),
         (SetOverheadRate::NAME, SetOverheadRate::ACCESS),
         (SetFigures::NAME, SetFigures::ACCESS),

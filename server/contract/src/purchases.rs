@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use ellwand_domain::{
     code::{BookingCode, LotCode, MaterialCode, PieceCode, PurchaseCode, SupplierCode},
     purchase::ChargeKind,
-    setting::Kind,
+    setting::{Kind, ReclaimBy},
 };
 use serde::{
     Deserialize, Deserializer, Serialize,
@@ -146,6 +146,10 @@ pub struct ChargeInput {
     /// Only over these lines, by number from 1; empty: all.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub lines: Vec<usize>,
+    /// Of a tax: true when the workshop gets it back, so that it is no cost; absent: as the workshop's setting says on the day of
+    /// the purchase, and a cost where there is none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reclaim: Option<bool>,
 }
 
 fn by_value() -> ShareKey {
@@ -262,8 +266,11 @@ pub struct Purchase {
     pub currency: String,
     /// Rate, when converted by one.
     pub rate: Option<String>,
-    /// Invoice total in the invoice's currency, decimal string.
+    /// What the goods cost by the invoice, in its currency, decimal string; tax that is reclaimed is not in it.
     pub invoice_total: String,
+    /// Tax on the invoice that is reclaimed, in its currency, decimal string; with the total it is what is paid.
+    #[serde(default)]
+    pub reclaimed_total: String,
     /// The workshop's currency.
     pub home_currency: String,
     /// Invoice total in the workshop's currency, before late charges.
@@ -318,4 +325,13 @@ pub struct PurchaseCharge {
     pub home: Option<Micro>,
     /// Each line's share in `currency`, decimal strings.
     pub shares: Vec<String>,
+    /// Of a tax: true when it is reclaimed and so no cost. Null for other charges, and where it was not asked yet.
+    #[serde(default)]
+    pub reclaimed: Option<bool>,
+    /// What says so.
+    #[serde(default)]
+    pub reclaim_by: Option<ReclaimBy>,
+    /// The day since when the setting says so.
+    #[serde(default)]
+    pub reclaim_from: Option<NaiveDate>,
 }

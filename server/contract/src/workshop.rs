@@ -84,6 +84,23 @@ pub struct SetTaxRate {
 }
 act!(post SetTaxRate => Workshop, "set_tax_rate", "/v1/workshop/tax-rates", "Sets or forgets a tax rate.", needs Settings; conceals);
 
+/// Says from which date on the tax on purchases is reclaimed, or is not; without `reclaim` what was said of just that day is
+/// forgotten. Purchases that are logged already keep what they have.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct SetTaxReclaim {
+    /// Request id.
+    pub id: Uuid,
+    /// True when the workshop gets it back, so that it is no cost.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reclaim: Option<bool>,
+    /// From this day on; default today.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub from: Option<NaiveDate>,
+}
+act!(post SetTaxReclaim => Workshop, "set_tax_reclaim", "/v1/workshop/tax-reclaims", "Says from which date on the tax on purchases is reclaimed.", needs Settings; conceals);
+
 /// Sets what an hour of a person costs, from a date on: for all their work, or for one kind of it, which goes before. Without an
 /// amount the rate that counts from just that day is forgotten.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -173,6 +190,9 @@ pub struct Workshop {
     pub tax_place: TaxPlace,
     /// Tax rates in the order they were added; the first is taken where none is named.
     pub tax_rates: Vec<TaxRate>,
+    /// Whether the tax on purchases is reclaimed, newest first; before the first day it is a cost.
+    #[serde(default)]
+    pub tax_reclaims: Vec<TaxReclaim>,
     /// Pay rates, newest first.
     pub pay_rates: Vec<PayRate>,
     /// Overhead rates, newest first.
@@ -193,6 +213,16 @@ pub struct TaxRate {
     pub name: String,
     /// Share of the net amount, in percent: `20`.
     pub percent: String,
+}
+
+/// Whether the tax on purchases is reclaimed.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct TaxReclaim {
+    /// True when the workshop gets it back.
+    pub reclaimed: bool,
+    /// For purchases from this day on.
+    pub from: NaiveDate,
 }
 
 /// What an hour of a person costs.

@@ -32,7 +32,9 @@ use ellwand_contract::{
     stiffness::{GetStiffness, TestStiffness},
     wash::{FinishWash, TestWash},
     work::LogWork,
-    workshop::{CloseBooks, GetWorkshop, SetOverheadRate, SetPayRate, SetTaxRate, SetWorkshop},
+    workshop::{
+        CloseBooks, GetWorkshop, SetOverheadRate, SetPayRate, SetTaxRate, SetTaxReclaim, SetWorkshop,
+    },
 };
 
 /// Every act of the contract, by resource.
@@ -43,6 +45,7 @@ pub fn table() -> Table {
         .act::<GetWorkshop>()
         .act::<SetWorkshop>()
         .act::<SetTaxRate>()
+        .act::<SetTaxReclaim>()
         .act::<SetPayRate>()
         .act::<SetOverheadRate>()
         .act::<GetFigures>()

@@ -1,6 +1,7 @@
 //! The workshop's settings and rates. Changing them books nothing but for closing the books.
 
 mod pay;
+mod reclaim;
 
 use crate::{
     context::{Context, Entry, counter},
@@ -264,6 +265,7 @@ fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop>
     for rate in tx.tax_rates()? {
         tax_rates.push(TaxRate { name: rate.name, percent: PartsPerMillion::new(rate.ppm)?.decimal() });
     }
+    let tax_reclaims = reclaim::view(tx)?;
     Ok(Workshop {
         currency: workshop.currency.clone(),
         currency_fixed: workshop.currency_fixed,
@@ -279,6 +281,7 @@ fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop>
         tax_rounding: workshop.tax_rounding.0,
         tax_place: workshop.tax_place.0,
         tax_rates,
+        tax_reclaims,
         pay_rates,
         overhead_rates,
         rates_told: true,

@@ -29,7 +29,7 @@ const SHARES: &[(&str, ShareKey)] = &[
     ("count", ShareKey::Count),
     ("taxed", ShareKey::Taxed),
 ];
-const KEYS: &[&str] = &["freight", "duty", "tax", "discount", "other", "by", "on", "lines"];
+const KEYS: &[&str] = &["freight", "duty", "tax", "discount", "other", "by", "on", "lines", "reclaim"];
 
 /// The word of a charge's kind.
 pub(super) fn kind_word(kind: ChargeKind) -> &'static str {
@@ -69,7 +69,19 @@ pub(super) fn parse(text: &str) -> Result<ChargeInput, PairsError> {
     if !on.is_empty() && share != ShareKey::Taxed {
         return Err(PairsError::new("on: it names the charges that are taxed too, which needs by=taxed"));
     }
-    Ok(ChargeInput { kind: *kind, amount: amount.clone(), share, on, lines: numbers(&mut pairs, "lines")? })
+    let reclaim = match pairs.take("reclaim").as_deref() {
+        None => None,
+        Some(_) if *kind != ChargeKind::Tax => {
+            return Err(PairsError::new("reclaim: only a tax can be reclaimed"));
+        }
+        Some("yes") => Some(true),
+        Some("no") => Some(false),
+        Some(word) => {
+            return Err(PairsError::new(format!("reclaim: \"{word}\" is neither yes nor no")));
+        }
+    };
+    let lines = numbers(&mut pairs, "lines")?;
+    Ok(ChargeInput { kind: *kind, amount: amount.clone(), share, on, lines, reclaim })
 }
 
 /// Reads `1+3` or `1,3`.
@@ -87,7 +99,8 @@ fn numbers(pairs: &mut Pairs, key: &str) -> Result<Vec<usize>, PairsError> {
 /// Add a late charge or a credit to a purchase
 ///
 /// It is shared by its key over the purchase's lines; the share of what is still here joins those pieces and
-/// unfinished garments, the rest is an adjustment. A credit is a negative amount: other=-5.00.
+/// unfinished garments, the rest is an adjustment. A credit is a negative amount: other=-5.00. A tax that is reclaimed, by
+/// reclaim=yes or by the setting on the day of the purchase, is noted and costs nothing.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand buy charge P8 'duty=10.56,lines=1'
@@ -142,6 +155,8 @@ mod tests {
     fn a_charge_is_read_with_its_key_and_its_lines() {
         let charge = parse("tax=26.40,by=taxed,on=1+2").expect("a tax");
         assert_eq!((charge.kind, charge.share, charge.on), (ChargeKind::Tax, ShareKey::Taxed, vec![1, 2]));
+        assert_eq!(charge.reclaim, None, "as the setting says");
+        assert_eq!(parse("tax=1,reclaim=yes").expect("a tax").reclaim, Some(true));
         let charge = parse("duty=10.56,lines=1,3").expect("a duty");
         assert_eq!(
             (charge.amount.as_str(), charge.share, charge.lines),
@@ -156,5 +171,7 @@ mod tests {
         assert!(message("freight=1,by=weight").starts_with("by: \"weight\" is not a key"));
         assert!(message("freight=1,lines=0").starts_with("lines: \"0\" are not numbers from 1"));
         assert!(message("freight=1,on=1").contains("needs by=taxed"));
+        assert!(message("freight=1,reclaim=yes").contains("only a tax"));
+        assert!(message("tax=1,reclaim=maybe").contains("neither yes nor no"));
     }
 }

@@ -2,10 +2,14 @@
 
 use super::charge::{kind_word, share_word};
 use crate::ui::{Shown, Table, Ui, left, right};
-use ellwand_contract::{Micro, purchases::Purchase};
+use ellwand_contract::{
+    Micro,
+    purchases::{Purchase, PurchaseCharge},
+};
 use ellwand_domain::{
     allocation::round_to_total,
     quantity::{Currency, Millionths},
+    setting::ReclaimBy,
 };
 
 pub(super) fn purchase(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
@@ -59,6 +63,10 @@ fn lines(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
         let rate = purchase.rate.as_ref().map(|rate| format!(" x {rate}")).unwrap_or_default();
         ui.line(format!("{invoice} {}{rate} = {home} {home_total}", purchase.invoice_total));
     }
+    if purchase.charges.iter().any(|charge| charge.reclaimed == Some(true) && !charge.late) {
+        let (tax, cost) = (&purchase.reclaimed_total, &purchase.invoice_total);
+        ui.line(format!("beside them {invoice} {tax} of tax, which is reclaimed: not in the {cost}"));
+    }
     let late: Vec<Millionths> =
         purchase.charges.iter().filter_map(|charge| charge.home).map(|home| home.0).collect();
     if let (false, Ok(late)) = (late.is_empty(), Millionths::sum(late)) {
@@ -82,19 +90,34 @@ fn charges(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
             charge.amount.clone(),
             charge.currency.clone(),
             share_word(charge.share).to_owned(),
-            match charge.home.filter(|_| charge.late) {
-                Some(value) if charge.currency != purchase.home_currency => {
-                    format!("came later, {} {}", purchase.home_currency, shown.value(value))
-                }
-                _ if charge.late => "came later".to_owned(),
-                _ => String::new(),
-            },
+            remark(shown, purchase, charge),
         ];
         row.extend(charge.shares.iter().cloned());
         table.row(row);
     }
     ui.blank();
     ui.table(&table);
+}
+
+/// When it came, and whether a tax is a cost and why.
+fn remark(shown: Shown, purchase: &Purchase, charge: &PurchaseCharge) -> String {
+    let later = match charge.home.filter(|_| charge.late) {
+        Some(value) if charge.currency != purchase.home_currency => {
+            Some(format!("came later, {} {}", purchase.home_currency, shown.value(value)))
+        }
+        _ if charge.late => Some("came later".to_owned()),
+        _ => None,
+    };
+    let tax = charge.reclaimed.zip(charge.reclaim_by).map(|(reclaimed, by)| {
+        let what = if reclaimed { "reclaimed" } else { "a cost" };
+        match (by, charge.reclaim_from) {
+            (ReclaimBy::Charge, _) => format!("{what}: so typed"),
+            (ReclaimBy::Setting, Some(day)) => format!("{what}: set from {day} on"),
+            (ReclaimBy::Setting, None) => format!("{what}: so set"),
+            (ReclaimBy::Unset, _) => format!("{what}: nothing is set"),
+        }
+    });
+    later.into_iter().chain(tax).collect::<Vec<_>>().join(", ")
 }
 
 /// Minor units as a decimal: 16680 at 2 → `166.80`.

@@ -8,6 +8,7 @@ mod set;
 mod show;
 mod spent;
 mod tax;
+mod tax_reclaim;
 
 use crate::{command_error::CommandError, context::Context};
 use clap::Subcommand;
@@ -23,6 +24,7 @@ use clap::Subcommand;
   ellwand workshop pay-rate owner 24.00
   ellwand workshop overhead --amount 9600 --hours 1104h
   ellwand workshop tax VAT 20%
+  ellwand workshop tax-reclaim yes --from 2026-04-01
   ellwand workshop figures --pay 30000 --overhead 9600 --weeks 46 --hours 40h --billable 60%
   ellwand workshop spent --from 2026-01-01 --to 2026-12-31 --overhead 10200")]
 pub struct Args {
@@ -38,6 +40,7 @@ enum Verb {
     Figures(figures::Args),
     Spent(spent::Args),
     Tax(tax::Args),
+    TaxReclaim(tax_reclaim::Args),
     Close(close::Args),
 }
 
@@ -54,6 +57,7 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
         Some(Verb::Figures(args)) => figures::run(args, context),
         Some(Verb::Spent(args)) => spent::run(args, context),
         Some(Verb::Tax(args)) => tax::run(args, context),
+        Some(Verb::TaxReclaim(args)) => tax_reclaim::run(&args, context),
         Some(Verb::Close(args)) => close::run(&args, context),
     }
 }

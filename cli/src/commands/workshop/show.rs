@@ -39,6 +39,10 @@ pub(super) fn show(context: &mut Context<'_, '_>, workshop: &Workshop) {
     for rate in &workshop.tax_rates {
         table.row(["tax", &format!("{} {} %", rate.name, rate.percent)]);
     }
+    for reclaim in &workshop.tax_reclaims {
+        let told = if reclaim.reclaimed { "reclaimed, no cost" } else { "a cost" };
+        table.row(["tax on purchases", &format!("{told}, from {} on", reclaim.from)]);
+    }
     if let Some(day) = workshop.closed_to {
         table.row(["books closed up to", &day.to_string()]);
     }

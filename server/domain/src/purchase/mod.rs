@@ -1,7 +1,7 @@
 //! Landed cost: an invoice's lines, the charges on it, and what each line is worth in the workshop's currency.
 //!
 //! Carriage in, duty and taxes that cannot be reclaimed join the cost of the goods; trade discounts lower it (IAS 2
-//! paras 10–11). No key for sharing carriage is prescribed, so each charge names its own. The invoice is added up in
+//! paras 10–11). A tax that is reclaimed is shared and shown, but costs nothing. No key for sharing carriage is prescribed, so each charge names its own. The invoice is added up in
 //! its own currency, converted once, and the result is split over the lines, so that the sum is what was paid.
 
 mod conversion;
@@ -42,7 +42,7 @@ pub enum ChargeKind {
     Freight,
     /// Import duty.
     Duty,
-    /// Tax that cannot be reclaimed. (Reclaimable tax is no cost and is left out.)
+    /// Tax on goods or charges: a cost, unless it is reclaimed.
     Tax,
     /// Discount or rebate: a negative amount.
     Discount,
@@ -81,4 +81,14 @@ pub struct Charge {
     pub share: Share,
     /// Positions of the only lines it belongs to, from 0; `None` for all.
     pub lines: Option<Vec<usize>>,
+    /// True for a tax that the workshop gets back; it says nothing of other charges.
+    pub reclaimed: bool,
+}
+
+impl Charge {
+    /// True when it joins the cost of the goods: all charges but a tax that is reclaimed (IAS 2 para 11).
+    #[must_use]
+    pub fn is_cost(&self) -> bool {
+        !(self.reclaimed && self.kind == ChargeKind::Tax)
+    }
 }

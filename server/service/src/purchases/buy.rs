@@ -4,7 +4,9 @@ use super::{
     charge::{self, KeptShare, json, word},
     conversion, currency_of,
     line::{self, LineRead},
-    receive, refused, view,
+    receive,
+    reclaim::Reclaim,
+    refused, view,
 };
 use crate::{
     context::{Context, Entry, counter},
@@ -21,7 +23,7 @@ use ellwand_domain::{
     quantity::Currency,
     setting::BookingKind,
 };
-use ellwand_storage::{PurchaseCharge, Subject, Tx};
+use ellwand_storage::{PurchaseCharge, Subject, Tx, Word};
 
 impl Perform for Buy {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Purchase, Failure> {
@@ -40,7 +42,12 @@ impl Perform for Buy {
             let read = line::read(tx, context, input, currency, self.really);
             lines.push(read.map_err(|failure| within(&format!("line[{index}]"), failure))?);
         }
-        let landed = landed(self, &lines, currency, conversion)?;
+        let mut reclaims = Vec::with_capacity(self.charges.len());
+        for (index, input) in self.charges.iter().enumerate() {
+            let read = Reclaim::of(tx, input, day);
+            reclaims.push(read.map_err(|failure| within(&format!("charge[{index}]"), failure))?);
+        }
+        let landed = landed(self, &lines, &reclaims, currency, conversion)?;
 
         let booking = context.next_booking(tx)?;
         let id = tx.next_numbers(counter::PURCHASE, 1)?;
@@ -63,7 +70,7 @@ impl Perform for Buy {
         };
         tx.insert_purchase(&row)?;
         let received = receive::receive(tx, context, &row, self, &lines, &landed)?;
-        keep_charges(tx, self, &row, &landed)?;
+        keep_charges(tx, self, &row, &landed, &reclaims)?;
         if !received.notes.is_empty() {
             row.remarks = json(&received.notes)?;
             tx.update_purchase(&row)?;
@@ -103,11 +110,17 @@ fn conversion_of(buy: &Buy, context: &Context<'_>, currency: Currency) -> Done<C
     Ok(Conversion::Home { minor, digits })
 }
 
-fn landed(buy: &Buy, lines: &[LineRead], currency: Currency, conversion: Conversion) -> Done<Landed> {
+fn landed(
+    buy: &Buy,
+    lines: &[LineRead],
+    reclaims: &[Reclaim],
+    currency: Currency,
+    conversion: Conversion,
+) -> Done<Landed> {
     let owned: Vec<bool> = lines.iter().map(|line| line.owner.is_some()).collect();
     let mut charges = Vec::with_capacity(buy.charges.len());
-    for (index, input) in buy.charges.iter().enumerate() {
-        let read = charge::read(input, currency, false, &owned);
+    for (index, (input, reclaim)) in buy.charges.iter().zip(reclaims).enumerate() {
+        let read = charge::read(input, currency, false, &owned, *reclaim);
         charges.push(read.map_err(|failure| within(&format!("charge[{index}]"), failure))?);
     }
     let keys: Vec<_> = lines.iter().map(|line| line.keys.clone()).collect();
@@ -119,8 +132,9 @@ fn keep_charges(
     buy: &Buy,
     purchase: &ellwand_storage::Purchase,
     landed: &Landed,
+    reclaims: &[Reclaim],
 ) -> Done<()> {
-    for (index, input) in buy.charges.iter().enumerate() {
+    for (index, (input, reclaim)) in buy.charges.iter().zip(reclaims).enumerate() {
         let shares: Vec<i64> =
             landed.per_line.iter().filter_map(|line| line.shares.get(index).copied()).collect();
         tx.insert_purchase_charge(&PurchaseCharge {
@@ -133,9 +147,9 @@ fn keep_charges(
             share: json(&KeptShare::of(input))?,
             late: false,
             shares: json(&shares)?,
-            reclaimed: false,
-            reclaim_by: None,
-            reclaim_from: None,
+            reclaimed: reclaim.reclaimed,
+            reclaim_by: reclaim.by.map(Word),
+            reclaim_from: reclaim.from,
         })?;
     }
     Ok(())

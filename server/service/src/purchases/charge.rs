@@ -1,5 +1,6 @@
 //! Charges as typed, as landed and as kept.
 
+use super::reclaim::Reclaim;
 use crate::failure::{Done, invalid};
 use ellwand_contract::{
     Problem, ProblemType,
@@ -31,7 +32,13 @@ impl KeptShare {
 /// negative only where `credit` allows it.
 ///
 /// `owned` says which lines belong to customers: they bear no cost.
-pub(super) fn read(input: &ChargeInput, currency: Currency, credit: bool, owned: &[bool]) -> Done<Charge> {
+pub(super) fn read(
+    input: &ChargeInput,
+    currency: Currency,
+    credit: bool,
+    owned: &[bool],
+    reclaim: Reclaim,
+) -> Done<Charge> {
     let money = Money::parse_signed(&input.amount, Some(currency))
         .map_err(|error| invalid("amount", error.to_string()))?;
     if money.currency != currency {
@@ -61,7 +68,7 @@ pub(super) fn read(input: &ChargeInput, currency: Currency, credit: bool, owned:
         (ShareKey::Mass, []) => Share::Mass,
         (ShareKey::Count, []) => Share::Count,
     };
-    Ok(Charge { kind: input.kind, amount, share, lines: lines(input, owned)? })
+    Ok(Charge { kind: input.kind, amount, share, lines: lines(input, owned)?, reclaimed: reclaim.reclaimed })
 }
 
 /// Positions of the lines that bear it, from 0; all when none are named and none belong to customers.

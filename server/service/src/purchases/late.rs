@@ -7,7 +7,9 @@ use super::{
     charge::{self, KeptShare, from_json, json, word},
     conversion, currency_of,
     line::count_of,
-    load, refused, view,
+    load,
+    reclaim::Reclaim,
+    refused, view,
 };
 use crate::{
     context::{Context, Entry},
@@ -29,7 +31,7 @@ use ellwand_domain::{
     quantity::{Currency, Millionths, Money},
     setting::{BookingKind, GarmentState},
 };
-use ellwand_storage::{PurchaseCharge, PurchaseLine, Subject, Tx};
+use ellwand_storage::{PurchaseCharge, PurchaseLine, Subject, Tx, Word};
 
 impl Perform for AddCharge {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Purchase, Failure> {
@@ -43,8 +45,11 @@ impl Perform for AddCharge {
         let currency = currency_of(context, self.currency.as_deref())?;
         let conversion = conversion(context, currency, self.rate.as_deref())?;
         let invoice = Invoice::load(tx, &row)?;
-        let read = charge::read(&self.charge, currency, true, &invoice.owned);
-        let typed = read.map_err(|failure| within("charge", failure))?;
+        let inside = |failure| within("charge", failure);
+        // As the invoice that it belongs to, whenever it comes.
+        let reclaim = Reclaim::of(tx, &self.charge, row.on_date).map_err(inside)?;
+        let read = charge::read(&self.charge, currency, true, &invoice.owned, reclaim);
+        let typed = read.map_err(inside)?;
         invoice.check_named(&typed, &row.currency)?;
         let home =
             Charge { amount: self.home(context, conversion, currency, typed.amount)?, ..typed.clone() };
@@ -58,10 +63,13 @@ impl Perform for AddCharge {
         let booking = context.next_booking(tx)?;
         let mut gains =
             Gains { purchase: row.id, day, movements: Vec::new(), lines: Vec::new(), gone: Millionths::ZERO };
-        for (line, share) in invoice.rows.iter().zip(shares) {
-            gains.line(tx, line, share)?;
+        let mut home_value = Millionths::ZERO;
+        if typed.is_cost() {
+            for (line, share) in invoice.rows.iter().zip(shares) {
+                gains.line(tx, line, share)?;
+            }
+            home_value = millionths_from_minor(home.amount, context.currency.digits()).map_err(refused)?;
         }
-        let home_value = millionths_from_minor(home.amount, context.currency.digits()).map_err(refused)?;
         row.home_value = row.home_value.saturating_add(home_value.get());
         tx.update_purchase(&row)?;
         tx.insert_purchase_charge(&PurchaseCharge {
@@ -74,9 +82,9 @@ impl Perform for AddCharge {
             share: json(&KeptShare::of(&self.charge))?,
             late: true,
             shares: json(&own_shares)?,
-            reclaimed: false,
-            reclaim_by: None,
-            reclaim_from: None,
+            reclaimed: reclaim.reclaimed,
+            reclaim_by: reclaim.by.map(Word),
+            reclaim_from: reclaim.from,
         })?;
 
         let mut entry = Entry::new(BookingKind::Charged, day, self.summary(currency, typed.amount));

@@ -5,6 +5,7 @@ mod charge;
 mod late;
 mod line;
 mod receive;
+mod reclaim;
 mod view;
 
 use crate::{

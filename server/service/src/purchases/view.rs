@@ -43,10 +43,16 @@ pub(super) fn view(
     for line in tx.purchase_lines(row.id)? {
         lines.push(view_line(tx, &line, currency)?);
     }
-    let mut charges = Vec::new();
+    let (mut charges, mut reclaimed) = (Vec::new(), 0_i64);
     let mut invoice_home = Millionths::new(row.home_value)?;
     for charge in tx.purchase_charges(row.id)? {
-        let home = if charge.late { late_home(tx, charge.booking_id)? } else { None };
+        let home = match charge.late && !charge.reclaimed {
+            true => late_home(tx, charge.booking_id)?,
+            false => None,
+        };
+        if charge.reclaimed && !charge.late {
+            reclaimed = reclaimed.saturating_add(charge.amount_minor);
+        }
         invoice_home = invoice_home.minus(home.unwrap_or_default())?;
         charges.push(view_charge(&charge, home)?);
     }
@@ -60,6 +66,7 @@ pub(super) fn view(
         currency: row.currency.clone(),
         rate: row.rate.clone(),
         invoice_total: decimal(row.invoice_minor, currency),
+        reclaimed_total: decimal(reclaimed, currency),
         invoice_home: Micro(invoice_home),
         home_currency: context.currency.code().to_owned(),
         home_total: Micro(Millionths::new(row.home_value)?),
@@ -122,5 +129,8 @@ fn view_charge(charge: &ellwand_storage::PurchaseCharge, home: Option<Millionths
         late: charge.late,
         home: home.map(Micro),
         shares: shares.into_iter().map(|share| decimal(share, currency)).collect(),
+        reclaimed: charge.reclaim_by.map(|_| charge.reclaimed),
+        reclaim_by: charge.reclaim_by.map(|by| by.0),
+        reclaim_from: charge.reclaim_from,
     })
 }

@@ -1,6 +1,7 @@
 //! The commands end to end. Every line runs in process and over HTTP, and the answers must be the same.
 #![expect(clippy::unwrap_used, reason = "a test that unwraps nothing has failed")]
 
+mod cash;
 mod choosing;
 mod closing;
 mod cloth;

@@ -33,6 +33,12 @@ pub(super) fn document(quotation: &Quotation) -> Document {
         blocks.extend([heading, offers::prices(quotation), Block::text(held(sheet))]);
         blocks.extend([payment, offers::stages(quotation)]);
     }
+    if let Some(cash) = &sheet.cash {
+        let step = format!("{} {}", cash.step, sheet.currency);
+        blocks.push(Block::text(format!(
+            "Cash is paid in steps of {step}: to the nearest, half a step up. The price itself is not changed by it."
+        )));
+    }
     if let Some(terms) = &sheet.terms {
         blocks.extend([Block::heading("Terms"), Block::text(terms)]);
     }
@@ -91,7 +97,8 @@ fn lines(sheet: &CustomerSheet) -> Block {
         sheet.lines.iter().map(|line| Row::Cells(cells(&line.text, line.rate.as_deref(), &line.amount)));
     let totals = [("Net", &sheet.net), ("Tax", &sheet.tax), ("Gross, to be paid", &sheet.gross)];
     let totals = totals.map(|(name, amount)| Row::Total(cells(name, None, amount)));
-    Block::Table(Table { columns, rows: rows.chain(totals).collect() })
+    let cash = sheet.cash.iter().map(|cash| Row::Total(cells("In cash, paid at once", None, &cash.gross)));
+    Block::Table(Table { columns, rows: rows.chain(totals).chain(cash).collect() })
 }
 
 fn rates(sheet: &CustomerSheet) -> Block {
@@ -109,8 +116,11 @@ fn stages(sheet: &CustomerSheet) -> Block {
         let agreed = if stage.terms == stage.amount { "" } else { &stage.terms };
         let due = stage.due.map_or_else(|| "when it is reached".to_owned(), date);
         let name = Cell::noted(&stage.name, agreed);
-        Row::Cells(vec![name, Cell::new(due), Cell::new(&stage.amount), Cell::new(&stage.tax)])
+        let mut cells = vec![name, Cell::new(due), Cell::new(&stage.amount), Cell::new(&stage.tax)];
+        cells.extend(sheet.cash.as_ref().map(|_| Cell::new(stage.cash.as_deref().unwrap_or_default())));
+        Row::Cells(cells)
     };
-    let columns = vec![left("Stage"), left("Due"), right("Amount"), right("Tax in it")];
+    let mut columns = vec![left("Stage"), left("Due"), right("Amount"), right("Tax in it")];
+    columns.extend(sheet.cash.as_ref().map(|_| right("In cash")));
     Block::Table(Table { columns, rows: sheet.stages.iter().map(row).collect() })
 }

@@ -39,8 +39,11 @@ pub(super) fn ordinary() -> Quotation {
         standing: Payments {
             payments: Vec::new(),
             paid: "0.00".to_owned(),
+            rounding: None,
             due_now: "0.00".to_owned(),
+            due_now_cash: None,
             left: "594.00".to_owned(),
+            left_cash: None,
             over: "0.00".to_owned(),
             owed: "0.00".to_owned(),
             kept: None,
@@ -180,6 +183,7 @@ fn sheet() -> CustomerSheet {
         net: "500.00".to_owned(),
         tax: "98.00".to_owned(),
         gross: "598.00".to_owned(),
+        cash: None,
         stages: vec![
             stage("deposit", "40% of gross", Some(day(10, 20)), ["239.20", "39.20"]),
             stage("first fitting", "120.00", None, ["120.00", "19.67"]),
@@ -198,6 +202,7 @@ fn stage(name: &str, terms: &str, due: Option<NaiveDate>, [amount, tax]: [&str; 
         due,
         amount: amount.to_owned(),
         tax: tax.to_owned(),
+        cash: None,
     }
 }
 

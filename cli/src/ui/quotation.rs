@@ -82,13 +82,21 @@ fn sheet(ui: &mut Ui<'_>, sheet: &CustomerSheet) {
         table.row([&format!("{} {} % of {}", rate.name, rate.percent, rate.net), "", &rate.tax]);
     }
     table.row(["to be paid", "", &sheet.gross]);
+    if let Some(cash) = &sheet.cash {
+        table.row([&format!("in cash, in steps of {}", cash.step), "", &cash.gross]);
+    }
     ui.table(&table);
     ui.blank();
-    let mut table =
-        Table::new([left("stage"), left("how much"), left("due"), right("amount"), right("tax inside")]);
+    let mut columns =
+        vec![left("stage"), left("how much"), left("due"), right("amount"), right("tax inside")];
+    columns.extend(sheet.cash.as_ref().map(|_| right("in cash")));
+    let mut table = Table::new(columns);
     for stage in &sheet.stages {
         let due = stage.due.map_or_else(String::new, |due| due.to_string());
-        table.row([stage.name.clone(), stage.terms.clone(), due, stage.amount.clone(), stage.tax.clone()]);
+        let mut row =
+            vec![stage.name.clone(), stage.terms.clone(), due, stage.amount.clone(), stage.tax.clone()];
+        row.extend(sheet.cash.as_ref().map(|_| stage.cash.clone().unwrap_or_default()));
+        table.row(row);
     }
     ui.table(&table);
     if let Some(terms) = &sheet.terms {
@@ -153,20 +161,31 @@ pub fn payments(ui: &mut Ui<'_>, quotation: &Quotation) {
     let (standing, currency) = (&quotation.standing, &quotation.sheet.currency);
     let mut table = Table::new([left("paid on"), left("booking"), left("remark"), right(currency)]);
     for payment in &standing.payments {
+        let cash = payment.cash.then(|| match &payment.rounding {
+            Some(rounding) => format!("in cash, {rounding} by rounding"),
+            None => "in cash".to_owned(),
+        });
+        let remark: Vec<String> = cash.into_iter().chain(payment.note.clone()).collect();
         table.row([
             payment.date.to_string(),
             payment.booking.to_string(),
-            payment.note.clone().unwrap_or_default(),
+            remark.join(", "),
             payment.amount.clone(),
         ]);
     }
     if !table.is_empty() {
         ui.table(&table);
     }
-    let mut told = vec![format!("paid {}", standing.paid), format!("left {}", standing.left)];
+    let mut told = vec![format!("paid {}", standing.paid)];
+    if let Some(rounding) = &standing.rounding {
+        told.push(format!("settled by rounding in cash {rounding}"));
+    }
+    told.push(format!("left {}{}", standing.left, in_cash(&standing.left, standing.left_cash.as_ref())));
+    let due_now =
+        format!("{}{}", standing.due_now, in_cash(&standing.due_now, standing.due_now_cash.as_ref()));
     let zero = |text: &str| text.bytes().all(|byte| matches!(byte, b'0' | b'.'));
     for (what, amount) in [
-        ("due now", Some(&standing.due_now)),
+        ("due now", Some(&due_now).filter(|_| !zero(&standing.due_now))),
         ("over", Some(&standing.over)),
         ("owed to the customer until delivery", Some(&standing.owed)),
         ("kept", standing.kept.as_ref()),
@@ -177,6 +196,11 @@ pub fn payments(ui: &mut Ui<'_>, quotation: &Quotation) {
         }
     }
     paragraph::show(ui, 0, &format!("{} {currency}", told.join(", ")));
+}
+
+/// What an amount is in cash, where that is another.
+fn in_cash(amount: &str, cash: Option<&String>) -> String {
+    cash.filter(|cash| *cash != amount).map_or_else(String::new, |cash| format!(" (in cash {cash})"))
 }
 
 /// What a version changed, line by line, option by option.

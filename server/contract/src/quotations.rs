@@ -189,10 +189,13 @@ pub struct LogPayment {
     pub quotation: QuotationCode,
     /// Amount in the quotation's currency: `120.00`.
     pub amount: String,
+    /// Paid in cash: an amount that a stage comes to in cash settles that stage.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub cash: bool,
     /// Day; default today.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub date: Option<NaiveDate>,
-    /// Remark: `cash`, `bank transfer`.
+    /// Remark: `bank transfer`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
 }
@@ -352,10 +355,23 @@ pub struct CustomerSheet {
     pub tax: String,
     /// With tax: what is to be paid.
     pub gross: String,
+    /// What is paid where it is in cash; null where cash has no step of its own.
+    #[serde(default)]
+    pub cash: Option<QuotedCash>,
     /// When what is to be paid; at least one.
     pub stages: Vec<QuotedStage>,
     /// Terms.
     pub terms: Option<String>,
+}
+
+/// What is paid in cash.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct QuotedCash {
+    /// The step: `0.05`. Amounts go to the nearest, the half up.
+    pub step: String,
+    /// All that is to be paid, where it is paid at once.
+    pub gross: String,
 }
 
 /// A line of the customer's sheet.
@@ -400,6 +416,9 @@ pub struct QuotedStage {
     pub amount: String,
     /// The tax inside.
     pub tax: String,
+    /// What is paid where it is in cash; null where cash has no step of its own.
+    #[serde(default)]
+    pub cash: Option<String>,
 }
 
 /// What the workshop reads beside the customer's sheet.
@@ -505,12 +524,21 @@ pub struct QuotedChange {
 pub struct Payments {
     /// As they came.
     pub payments: Vec<Payment>,
-    /// All of them.
+    /// All of them, as they came.
     pub paid: String,
+    /// What payments in cash settle beyond that, or with a minus less, because cash comes in steps; null where nothing is.
+    #[serde(default)]
+    pub rounding: Option<String>,
     /// Of stages with a day that has come, less what was paid.
     pub due_now: String,
+    /// What is due now, where it is paid in cash; null where cash has no step of its own.
+    #[serde(default)]
+    pub due_now_cash: Option<String>,
     /// Still to be paid of the whole.
     pub left: String,
+    /// The same where it is paid in cash; null where cash has no step of its own.
+    #[serde(default)]
+    pub left_cash: Option<String>,
     /// Paid beyond the whole.
     pub over: String,
     /// Owed to the customer: what was paid before delivery; nothing after it.
@@ -529,6 +557,12 @@ pub struct Payment {
     pub date: NaiveDate,
     /// With a minus: back to the customer.
     pub amount: String,
+    /// Paid in cash.
+    #[serde(default)]
+    pub cash: bool,
+    /// What it settles beyond its amount, or with a minus less; null where it is what it is.
+    #[serde(default)]
+    pub rounding: Option<String>,
     /// Remark.
     pub note: Option<String>,
     /// Booking.

@@ -63,6 +63,9 @@ pub struct SetWorkshop {
     /// Where tax is rounded.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tax_place: Option<TaxPlace>,
+    /// Smallest step of cash, in the workshop's currency: `0.05`; `none`: cash is paid to the minor unit.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cash_step: Option<String>,
     /// Version that the change was made for; refused when the record changed since.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub if_version: Option<i64>,
@@ -188,6 +191,9 @@ pub struct Workshop {
     pub tax_rounding: Rounding,
     /// Where tax is rounded.
     pub tax_place: TaxPlace,
+    /// Smallest step of cash; null: cash is paid to the minor unit.
+    #[serde(default)]
+    pub cash_step: Option<String>,
     /// Tax rates in the order they were added; the first is taken where none is named.
     pub tax_rates: Vec<TaxRate>,
     /// Whether the tax on purchases is reclaimed, newest first; before the first day it is a cost.

@@ -1,5 +1,6 @@
 //! The workshop's settings and rates. Changing them books nothing but for closing the books.
 
+mod cash;
 mod pay;
 mod reclaim;
 
@@ -48,8 +49,9 @@ impl Perform for SetWorkshop {
             return Err(changed_since(before, asked));
         }
         let mut workshop = before.clone();
+        let mut currency = context.currency;
         if let Some(text) = &self.currency {
-            let currency: Currency = text.parse().map_err(|error| invalid("currency", format!("{error}")))?;
+            currency = text.parse().map_err(|error| invalid("currency", format!("{error}")))?;
             if workshop.currency_fixed && currency != context.currency {
                 return Err(wrong_state(
                     format!("the workshop counts in {}: purchases or quotations are in it", context.currency),
@@ -58,6 +60,8 @@ impl Perform for SetWorkshop {
             }
             workshop.currency = currency.code().to_owned();
         }
+        workshop.cash_step_minor =
+            cash::asked(workshop.cash_step_minor, self.cash_step.as_deref(), (context.currency, currency))?;
         if let Some(zone) = &self.zone {
             let zone: Tz = zone.trim().parse().map_err(|_| {
                 Problem::from(invalid("zone", format!("\"{zone}\" is not a time zone of the IANA list")))
@@ -135,6 +139,7 @@ fn differences(before: &ellwand_storage::Workshop, after: &ellwand_storage::Work
         ("prices shown", before.prices_shown != after.prices_shown),
         ("rounding of tax", before.tax_rounding != after.tax_rounding),
         ("place where tax is rounded", before.tax_place != after.tax_place),
+        ("step of cash", before.cash_step_minor != after.cash_step_minor),
     ];
     all.into_iter().filter(|(_, differs)| *differs).map(|(name, _)| name).collect::<Vec<_>>().join(", ")
 }
@@ -266,6 +271,7 @@ fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop>
         tax_rates.push(TaxRate { name: rate.name, percent: PartsPerMillion::new(rate.ppm)?.decimal() });
     }
     let tax_reclaims = reclaim::view(tx)?;
+    let currency: Currency = workshop.currency.parse().map_err(fault)?;
     Ok(Workshop {
         currency: workshop.currency.clone(),
         currency_fixed: workshop.currency_fixed,
@@ -280,6 +286,7 @@ fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop>
         prices_shown: workshop.prices_shown.0,
         tax_rounding: workshop.tax_rounding.0,
         tax_place: workshop.tax_place.0,
+        cash_step: cash::view(workshop.cash_step_minor, currency),
         tax_rates,
         tax_reclaims,
         pay_rates,
@@ -288,4 +295,9 @@ fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop>
         closed_to: workshop.closed_to,
         version: workshop.version,
     })
+}
+
+/// What was accepted once can be read.
+fn fault(error: impl std::fmt::Display) -> Failure {
+    Problem::new(ProblemType::Internal, error.to_string()).into()
 }

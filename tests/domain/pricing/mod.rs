@@ -2,6 +2,7 @@
 
 mod added;
 mod break_even;
+mod cash;
 mod charm;
 mod estimate;
 mod offer;

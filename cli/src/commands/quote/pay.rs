@@ -7,10 +7,12 @@ use ellwand_domain::code::QuotationCode;
 
 /// Log what a customer paid, or with a minus what was paid back
 ///
-/// It is written down; nothing is collected. What was paid before delivery is owed to the customer until then.
+/// It is written down; nothing is collected. What was paid before delivery is owed to the customer until then. Where the
+/// quotation was made while cash came in steps (`ellwand workshop set --cash-step`), `quote show` says what each stage is in cash.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand quote pay Q1 120.00 --note 'bank transfer'
+  ellwand quote pay Q1 12.30 --cash
   ellwand quote pay Q1 -20.00 --note 'paid back'")]
 pub struct Args {
     /// For which
@@ -18,23 +20,27 @@ pub struct Args {
     /// Amount in the quotation's currency
     #[arg(allow_negative_numbers = true)]
     amount: String,
+    /// It was paid in cash: what a stage comes to in cash settles it, and the difference of rounding is noted
+    #[arg(long)]
+    cash: bool,
     /// Day; default today
     #[arg(long, value_parser = typed::date)]
     date: Option<NaiveDate>,
-    /// Remark: cash, bank transfer
+    /// Remark: bank transfer
     #[arg(long, value_name = "TEXT")]
     note: Option<String>,
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let Args { quotation: code, amount, date, note } = args;
-    let act = LogPayment { id: context.new_id(), quotation: code, amount: amount.clone(), date, note };
+    let Args { quotation: code, amount, cash, date, note } = args;
+    let act = LogPayment { id: context.new_id(), quotation: code, amount: amount.clone(), cash, date, note };
     let answer = context.call(&act)?;
     if context.json(&answer)? {
         return Ok(());
     }
     quotation::payments(context.ui, &answer);
-    context.ui.status(format!("Logged {amount} {} on {code}.", answer.sheet.currency));
+    let how = if cash { " in cash" } else { "" };
+    context.ui.status(format!("Logged {amount} {}{how} on {code}.", answer.sheet.currency));
     context.ui.notes(&answer.notes);
     Ok(())
 }

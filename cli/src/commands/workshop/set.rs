@@ -48,6 +48,9 @@ pub struct Args {
     /// Where tax is rounded: line, rate, invoice
     #[arg(long, value_name = "PLACE")]
     tax_place: Option<TaxPlace>,
+    /// Smallest step of cash, such as 0.05 for CHF and CAD or 0.50 for DKK; none where cash is paid to the minor unit
+    #[arg(long, value_name = "AMOUNT")]
+    cash_step: Option<String>,
     /// Only if the settings are still at this version, as --json shows it
     #[arg(long, value_name = "NUMBER")]
     if_version: Option<i64>,
@@ -68,6 +71,7 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
         prices_shown: args.prices,
         tax_rounding: args.tax_rounding,
         tax_place: args.tax_place,
+        cash_step: args.cash_step,
         if_version: args.if_version,
     };
     let nothing = SetWorkshop {
@@ -84,6 +88,7 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
         prices_shown: None,
         tax_rounding: None,
         tax_place: None,
+        cash_step: None,
         if_version: args.if_version,
     };
     if serde_json::to_value(&act).ok() == serde_json::to_value(&nothing).ok() {

@@ -36,6 +36,8 @@ pub(super) fn show(context: &mut Context<'_, '_>, workshop: &Workshop) {
     table.row(["thread and trims valued by", workshop.pooled_method.word()]);
     table.row(["prices on quotations", workshop.prices_shown.word()]);
     table.row(["tax rounded", &format!("{}, per {}", workshop.tax_rounding, workshop.tax_place)]);
+    let step = workshop.cash_step.as_ref().map(|step| format!("in steps of {step}"));
+    table.row(["cash paid", step.as_deref().unwrap_or("to the minor unit")]);
     for rate in &workshop.tax_rates {
         table.row(["tax", &format!("{} {} %", rate.name, rate.percent)]);
     }

@@ -88,6 +88,24 @@ pub enum PricingError {
         /// Ending given.
         ending: Money,
     },
+    /// A step of cash that no coin has.
+    #[error(
+        "cash is not paid in steps of {step}; a step is more than the smallest unit and divides 1 or is a multiple of it"
+    )]
+    CashStep {
+        /// Step given.
+        step: Money,
+    },
+    /// An amount that cannot change hands.
+    #[error("{paid} cannot be paid in cash, which comes in steps of {step}: it would be {cash}")]
+    NotInCash {
+        /// Amount given.
+        paid: Money,
+        /// The step.
+        step: Money,
+        /// What it would be.
+        cash: Money,
+    },
     /// Nothing to tax.
     #[error("there is no line to tax")]
     NoLines,

@@ -5,6 +5,7 @@
 
 mod added;
 mod break_even;
+mod cash;
 mod charm;
 mod check;
 mod error;
@@ -22,6 +23,7 @@ mod worth;
 pub use crate::setting::{PricesShown, Rounding, ShareOf, TaxPlace};
 pub use added::Added;
 pub use break_even::{BreakEven, Contribution};
+pub use cash::CashStep;
 pub use charm::{Charm, Charmed};
 pub use error::PricingError;
 pub use estimate::{MIN_FOR_RANGE, PastWork, TimeEstimate};

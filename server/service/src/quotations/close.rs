@@ -1,6 +1,6 @@
 //! Closing a quotation that comes to nothing, and cancelling one that was accepted.
 
-use super::{ask, refused, row, show};
+use super::{ask, cash, refused, row, show};
 use crate::{
     context::{Context, Entry},
     detail::Detail,
@@ -60,6 +60,7 @@ pub(super) fn settled(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<Cancelled>
         Some(text) => ask::terms("keep", currency, text)?,
         None => Vec::new(),
     };
-    let paid = show::payments(tx, quotation, currency)?;
-    agreed.basis.schedule()?.cancelled(&paid, &keep).map_err(refused("keep"))
+    let rows = tx.payments(quotation.id)?;
+    let paid = cash::received(&rows, currency);
+    agreed.basis.schedule()?.cancelled(&[paid], &keep).map_err(refused("keep"))
 }

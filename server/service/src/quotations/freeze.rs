@@ -1,6 +1,8 @@
 //! What a version keeps for good: both sheets, and what its stages are worked out from.
 
-use super::{ask, ask::Asked, costs::Base, details, internal, options, part_rates::UNTAXED, price::Priced};
+use super::{
+    ask, ask::Asked, cash, costs::Base, details, internal, options, part_rates::UNTAXED, price::Priced,
+};
 use crate::{
     context::Context,
     failure::{Done, Failure, invalid},
@@ -10,7 +12,9 @@ use chrono::NaiveDate;
 use ellwand_contract::{
     Micro, Problem,
     options::{OptionFigures, OptionInput},
-    quotations::{CustomerSheet, InternalSheet, PriceInput, PricePart, QuotedRate, QuotedStage, StageInput},
+    quotations::{
+        CustomerSheet, InternalSheet, PriceInput, PricePart, QuotedCash, QuotedRate, QuotedStage, StageInput,
+    },
 };
 use ellwand_domain::{
     code::GarmentCode,
@@ -87,6 +91,9 @@ pub(super) struct Basis {
     pub(super) materials: i64,
     pub(super) labour: i64,
     pub(super) stages: Vec<StageInput>,
+    /// Step in which cash is paid.
+    #[serde(default)]
+    pub(super) cash_step: Option<i64>,
 }
 
 impl Basis {
@@ -162,19 +169,22 @@ impl Made {
         }
         let priced = Priced::work_out(context, &base, &asked, &wish.stage)?;
         let schedule = priced.basis.schedule()?;
-        let money = |minor| Money { minor, currency: context.currency }.decimal();
+        let amount = |minor| Money { minor, currency: context.currency };
+        let money = |minor| amount(minor).decimal();
+        let step = cash::step(priced.basis.cash_step, context.currency)?;
         let stages = schedule.stages.iter().enumerate().map(|(position, stage)| {
             let input = wish.stage.get(position);
             let terms = input.and_then(|input| input.amount.clone()).unwrap_or_else(|| "the rest".to_owned());
-            QuotedStage {
+            Ok(QuotedStage {
                 name: stage.name.clone(),
                 terms,
                 due: input.and_then(|input| input.due),
                 amount: money(stage.amounts.gross),
                 tax: money(stage.amounts.tax),
-            }
+                cash: cash::told(step, amount(stage.amounts.gross))?,
+            })
         });
-        let stages = stages.collect();
+        let stages = stages.collect::<Done<_>>()?;
         let rates = priced.taxed.rates.iter().filter(|total| total.rate.name() != UNTAXED);
         let total = priced.taxed.total;
         let sheet = CustomerSheet {
@@ -197,6 +207,10 @@ impl Made {
             net: money(total.net),
             tax: money(total.tax),
             gross: money(total.gross),
+            cash: match cash::told(step, amount(total.gross))? {
+                Some(gross) => step.map(|step| QuotedCash { step: step.step().decimal(), gross }),
+                None => None,
+            },
             stages,
             terms: wish.terms.clone(),
         };

@@ -2,6 +2,7 @@
 
 mod accept;
 mod ask;
+mod cash;
 mod close;
 mod costs;
 mod details;
@@ -37,7 +38,7 @@ pub(crate) fn is_unsettled(tx: &mut Tx<'_>, id: i64) -> Done<bool> {
     let Some(accepted) = row.accepted else { return Ok(row.state.0 == QuotationState::Open) };
     let agreed = show::frozen(tx, &row, accepted)?;
     let schedule = agreed.basis.schedule()?;
-    let paid = show::payments(tx, &row, agreed.basis.currency)?;
+    let paid = [cash::settled(&tx.payments(id)?, agreed.basis.currency)];
     let standing = schedule.standing(schedule.stages.len(), &paid).map_err(internal)?;
     Ok(row.state.0 == QuotationState::Accepted && standing.left.minor != 0)
 }

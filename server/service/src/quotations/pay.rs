@@ -1,6 +1,6 @@
 //! Logging payments; nothing is collected.
 
-use super::{refused, row, show};
+use super::{cash, refused, row, show};
 use crate::{
     context::{Context, Entry},
     detail::Detail,
@@ -31,9 +31,18 @@ impl Perform for LogPayment {
             return Err(invalid("amount", "nothing was paid"));
         }
         let day = context.day(self.date)?;
-        let mut all = show::payments(tx, &quotation, currency)?;
-        all.push(money);
-        agreed.basis.schedule()?.standing(0, &all).map_err(refused("amount"))?;
+        let schedule = agreed.basis.schedule()?;
+        let rounding = match cash::step(agreed.basis.cash_step, currency)? {
+            Some(step) if self.cash => cash::rounding(tx, &quotation, &schedule, step, money)?,
+            _ => 0,
+        };
+        // More goes back than came in only by the rounding of cash.
+        let rows = tx.payments(quotation.id)?;
+        let paid = rows.iter().fold(money.minor, |sum, row| sum.saturating_add(row.minor));
+        let settled = cash::settled(&rows, currency);
+        let settled = settled.minor.saturating_add(money.minor).saturating_add(rounding);
+        let left = Money { minor: paid.max(settled), currency };
+        schedule.standing(0, &[left]).map_err(refused("amount"))?;
         let booking = context.next_booking(tx)?;
         tx.insert_payment(&Payment {
             booking_id: booking,
@@ -42,10 +51,15 @@ impl Perform for LogPayment {
             on_date: day,
             note: self.note.clone(),
             undone: false,
-            cash: false,
-            rounding_minor: 0,
+            cash: self.cash,
+            rounding_minor: rounding,
         })?;
-        let what = if money.minor < 0 { "a payment back" } else { "a payment" };
+        let what = match (money.minor < 0, self.cash) {
+            (false, false) => "a payment",
+            (false, true) => "a payment in cash",
+            (true, false) => "a payment back",
+            (true, true) => "a payment back in cash",
+        };
         let mut entry = Entry::new(BookingKind::Paid, day, format!("Logged {what} on {code}."));
         entry.subjects.push((Subject::Garment, quotation.garment_id));
         entry.detail = Detail::Paid { quotation: quotation.id };

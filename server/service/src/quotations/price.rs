@@ -163,6 +163,7 @@ impl Priced {
             materials: of("Materials"),
             labour: of("Labour"),
             stages: stages.to_vec(),
+            cash_step: workshop.cash_step_minor,
         };
         ask::stages(currency, stages)?;
         let lines = lines.iter().zip(&amounts).map(|((text, _, rate), minor)| QuotedLine {

@@ -1,7 +1,7 @@
 //! A quotation as it is shown.
 
 use super::{
-    close,
+    cash, close,
     freeze::{Frozen, Offer},
     internal, row, version_of,
 };
@@ -18,7 +18,7 @@ use ellwand_contract::{
 use ellwand_domain::{
     code::{BookingCode, CustomerCode, GarmentCode, QuotationCode},
     pricing::Schedule,
-    quantity::{Currency, Money},
+    quantity::Money,
     setting::{GarmentState, QuotationState},
 };
 use ellwand_storage::{Quotation, Tx};
@@ -128,11 +128,6 @@ fn changed(before: &Frozen, now: &Frozen) -> Vec<QuotedChange> {
     all
 }
 
-/// What was paid on a quotation, as it came.
-pub(super) fn payments(tx: &mut Tx<'_>, quotation: &Quotation, currency: Currency) -> Done<Vec<Money>> {
-    Ok(tx.payments(quotation.id)?.iter().map(|row| Money { minor: row.minor, currency }).collect())
-}
-
 /// Line by line, then what is to be paid and when.
 fn changes(before: &CustomerSheet, now: &CustomerSheet) -> Vec<QuotedChange> {
     let texts = |sheet: &CustomerSheet| -> Vec<(String, String)> {
@@ -173,14 +168,17 @@ pub(super) fn standing(
     let schedule = agreed.basis.schedule()?;
     let money = |minor| Money { minor, currency: agreed.basis.currency };
     let rows = tx.payments(quotation.id)?;
-    let paid: Vec<Money> = rows.iter().map(|row| money(row.minor)).collect();
+    let settled = cash::settled(&rows, agreed.basis.currency);
+    let paid = rows.iter().fold(0_i64, |sum, row| sum.saturating_add(row.minor));
+    let rounding = rows.iter().fold(0_i64, |sum, row| sum.saturating_add(row.rounding_minor));
+    let step = cash::step(agreed.basis.cash_step, agreed.basis.currency)?;
     let garment = load_head(tx, GarmentCode::new(quotation.garment_id))?;
     let delivered = garment.state.0 == GarmentState::Delivered;
     let reached = match quotation.state.0 {
         QuotationState::Accepted => reached(context, &agreed.sheet, &schedule, delivered),
         _ => 0,
     };
-    let standing = schedule.standing(reached, &paid).map_err(internal)?;
+    let standing = schedule.standing(reached, &[settled]).map_err(internal)?;
     let cancelled = match quotation.state.0 {
         QuotationState::Cancelled => Some(close::settled(tx, quotation)?),
         _ => None,
@@ -188,7 +186,7 @@ pub(super) fn standing(
     let owed = match &cancelled {
         Some(settled) => settled.returned,
         None if delivered => money(0),
-        None => standing.paid,
+        None => money(paid.max(0)),
     };
     Ok(Payments {
         payments: rows
@@ -196,13 +194,18 @@ pub(super) fn standing(
             .map(|row| Payment {
                 date: row.on_date,
                 amount: money(row.minor).decimal(),
+                cash: row.cash,
+                rounding: (row.rounding_minor != 0).then(|| money(row.rounding_minor).decimal()),
                 note: row.note,
                 booking: BookingCode::new(row.booking_id),
             })
             .collect(),
-        paid: standing.paid.decimal(),
+        paid: money(paid).decimal(),
+        rounding: (rounding != 0).then(|| money(rounding).decimal()),
         due_now: standing.open.decimal(),
+        due_now_cash: cash::told(step, standing.open)?,
         left: standing.left.decimal(),
+        left_cash: cash::told(step, standing.left)?,
         over: standing.over.decimal(),
         owed: owed.decimal(),
         kept: cancelled.as_ref().map(|settled| settled.kept.decimal()),

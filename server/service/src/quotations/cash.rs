@@ -1,0 +1,67 @@
+//! Payments in cash, where it comes in steps.
+
+use super::{close, internal};
+use crate::failure::{Done, invalid};
+use ellwand_domain::{
+    pricing::{CashStep, PricingError, Schedule},
+    quantity::{Currency, Money},
+    setting::QuotationState,
+};
+use ellwand_storage::{Payment, Quotation, Tx};
+
+/// The step that a version froze.
+pub(super) fn step(minor: Option<i64>, currency: Currency) -> Done<Option<CashStep>> {
+    let step = minor.map(|minor| CashStep::new(Money { minor, currency }));
+    step.transpose().map_err(internal)
+}
+
+/// An amount as it is paid in cash; null where cash has no step of its own.
+pub(super) fn told(step: Option<CashStep>, amount: Money) -> Done<Option<String>> {
+    step.map(|step| Ok(step.of(amount).map_err(internal)?.decimal())).transpose()
+}
+
+/// What the payments settle of the schedule. What went back may be more by a rounding: then nothing is settled.
+pub(super) fn settled(rows: &[Payment], currency: Currency) -> Money {
+    sum(rows, currency, |row| row.minor.saturating_add(row.rounding_minor))
+}
+
+/// What the payments count for once the order is cancelled: what came in, less what was settled by what went back.
+pub(super) fn received(rows: &[Payment], currency: Currency) -> Money {
+    sum(rows, currency, |row| {
+        let rounding = if row.minor < 0 { row.rounding_minor } else { 0 };
+        row.minor.saturating_add(rounding)
+    })
+}
+
+fn sum(rows: &[Payment], currency: Currency, of: fn(&Payment) -> i64) -> Money {
+    let minor = rows.iter().fold(0_i64, |sum, row| sum.saturating_add(of(row))).max(0);
+    Money { minor, currency }
+}
+
+/// What a payment in cash settles beyond its amount, below zero where it settles less.
+pub(super) fn rounding(
+    tx: &mut Tx<'_>,
+    quotation: &Quotation,
+    schedule: &Schedule,
+    step: CashStep,
+    paid: Money,
+) -> Done<i64> {
+    let currency = paid.currency;
+    let before = [settled(&tx.payments(quotation.id)?, currency)];
+    let back = |minor: i64| Money { minor: minor.saturating_neg(), currency };
+    let open = match (quotation.state.0, paid.minor < 0) {
+        (QuotationState::Cancelled, true) => vec![back(close::settled(tx, quotation)?.returned.minor)],
+        (QuotationState::Cancelled, false) => Vec::new(),
+        (_, false) => schedule.open(&before).map_err(internal)?,
+        (_, true) => {
+            let standing = schedule.standing(0, &before).map_err(internal)?;
+            vec![back(standing.over.minor), back(standing.paid.minor)]
+        }
+    };
+    let open: Vec<Money> = open.into_iter().filter(|amount| amount.minor != 0).collect();
+    let settled = step.settled(paid, &open).map_err(|error| match error {
+        PricingError::NotInCash { .. } => invalid("amount", error.to_string()),
+        error => internal(error),
+    })?;
+    Ok(settled.minor.saturating_sub(paid.minor))
+}

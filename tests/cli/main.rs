@@ -8,6 +8,7 @@ mod cloth;
 mod erasing;
 mod estimating;
 mod files;
+mod heading;
 mod help;
 mod jacket;
 mod lossy;

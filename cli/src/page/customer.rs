@@ -42,7 +42,9 @@ pub(super) fn document(quotation: &Quotation) -> Document {
     if let Some(terms) = &sheet.terms {
         blocks.extend([Block::heading("Terms"), Block::text(terms)]);
     }
+    let sender = sheet.sender.iter().flat_map(|sender| sender.name.iter().chain(&sender.address));
     Document {
+        sender: sender.map(|line| clean(line)).collect(),
         title: format!("Quotation {}, version {}", quotation.quotation, quotation.version),
         marks: state(quotation).into_iter().collect(),
         facts,

@@ -5,6 +5,8 @@ use ellwand_contract::quotations::Quotation;
 
 /// A sheet from top to bottom.
 pub(super) struct Document {
+    /// Who it is from: a name, then lines of an address; nothing where the workshop has said none.
+    pub(super) sender: Vec<String>,
     /// Its name: `Quotation Q3, version 2`.
     pub(super) title: String,
     /// What must be seen before anything else: the sheet is not for the customer, the quotation is not open.
@@ -78,6 +80,40 @@ impl Document {
             internal::add(&mut document, quotation, sheet);
         }
         Ok(document)
+    }
+}
+
+impl Document {
+    /// All that is written on it, in lines.
+    pub(super) fn text(&self) -> String {
+        let mut all: Vec<&str> = self.sender.iter().chain(&self.marks).map(String::as_str).collect();
+        all.push(&self.title);
+        all.extend(self.facts.iter().map(|(_, value)| value.as_str()));
+        for block in &self.blocks {
+            match block {
+                Block::Heading(text) | Block::Text(text) => all.push(text),
+                Block::List(texts) => all.extend(texts.iter().map(String::as_str)),
+                Block::Bars(bars) => {
+                    all.extend(
+                        bars.iter().flat_map(|bar| [&bar.name, &bar.amount, &bar.share]).map(String::as_str),
+                    );
+                }
+                Block::Table(table) => {
+                    for row in &table.rows {
+                        let cells = match row {
+                            Row::Group(name) => {
+                                all.push(name);
+                                continue;
+                            }
+                            Row::Cells(cells) | Row::Total(cells) => cells,
+                        };
+                        all.extend(cells.iter().map(|cell| cell.text.as_str()));
+                        all.extend(cells.iter().filter_map(|cell| cell.note.as_deref()));
+                    }
+                }
+            }
+        }
+        all.join("\n")
     }
 }
 

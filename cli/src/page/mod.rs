@@ -19,7 +19,7 @@ mod tests;
 mod words;
 
 pub use html::html;
-pub use pdf::pdf;
+pub use pdf::{lost, pdf};
 
 /// Why a sheet was not drawn.
 #[derive(Debug, thiserror::Error)]

@@ -164,6 +164,7 @@ fn sheet() -> CustomerSheet {
         gross: gross.to_owned(),
     };
     CustomerSheet {
+        sender: None,
         title: "Coat \"Harbour\", lined".to_owned(),
         count: 2,
         date: day(10, 12),

@@ -4,7 +4,8 @@ mod read;
 mod said;
 mod secret;
 
-use super::{PageError, html, pdf, sample};
+use super::{PageError, html, lost, pdf, sample};
+use ellwand_contract::quotations::{QuotedCash, Sender};
 use read::{pages, text_of};
 use sample::{crowded, offered, ordinary, wide};
 
@@ -52,8 +53,8 @@ fn the_files_table_of_objects_tells_where_each_stands() {
         for inside in [false, true] {
             let file = pdf(&quotation, inside).unwrap();
             assert!(file.starts_with(b"%PDF-"));
-            // Catalog, tree, information, two fonts, and for each page itself and its content.
-            assert_eq!(read::objects(&file), 5 + 2 * pages(&file));
+            // Catalog, tree, information, two fonts in two encodings, and for each page itself and its content.
+            assert_eq!(read::objects(&file), 7 + 2 * pages(&file));
         }
     }
 }
@@ -129,6 +130,70 @@ fn the_file_has_a_title_and_a_language_and_is_the_same_each_time() {
     assert!(raw.contains("/Title (Quotation Q3, version 2)") && raw.contains("/Lang (en)"));
     assert!(!raw.contains("/CreationDate") && !raw.contains("/Producer"));
     assert_eq!(file, pdf(&ordinary(), false).unwrap());
+}
+
+/// Names and letters as they are written in Polish, Czech, Slovak, Hungarian, Romanian, Turkish and Croatian.
+#[test]
+fn letters_of_central_europe_stand_in_the_file_as_they_are_written() {
+    const NAMES: &str = "Łódź, Świętochłowice; Dvořák, Ďáblice, Žďár; Ľubica Tŕň; Győr, Fűzfő; Brăila, Ștefan, Galați; \
+                         Iğdır, İzmir; Đakovo";
+    let mut quotation = ordinary();
+    quotation.sheet.lines[0].text = NAMES.to_owned();
+    let file = pdf(&quotation, false).unwrap();
+    // š, ž and Ž are in WinAnsi at places that the reader of these tests does not know.
+    let known = |text: &str| text.replace(['ž', 'Ž', 'š', '\u{8e}', '\u{9e}', '\u{9a}'], "");
+    assert!(
+        known(&text_of(&file)).contains(&known("Łódź, Świętochłowice; Dvořák, Ďáblice,")),
+        "{}",
+        text_of(&file)
+    );
+    for name in ["Győr, Fűzfő;", "Brăila, Ștefan,", "Iğdır, İzmir;", "Đakovo", "Tŕň;"] {
+        assert!(text_of(&file).contains(name), "{name}");
+    }
+    assert!(lost(&quotation, false).unwrap().is_empty());
+    quotation.sheet.terms = Some("布 и 布".to_owned());
+    assert_eq!(lost(&quotation, false).unwrap(), ['布', 'и']);
+}
+
+#[test]
+fn the_sheet_begins_with_who_it_is_from() {
+    let mut quotation = ordinary();
+    assert!(!html(&quotation, false).unwrap().contains("<address>"), "no empty heading");
+    quotation.sheet.sender = Some(Sender {
+        name: Some("Mole End & Daughters".to_owned()),
+        address: vec!["3 Mole End".to_owned(), "2450 Smallport".to_owned()],
+    });
+    let text = text_of(&pdf(&quotation, false).unwrap());
+    assert!(
+        text.starts_with("Mole End & Daughters 3 Mole End 2450 Smallport Quotation Q3, version 2"),
+        "{text}"
+    );
+    assert_eq!(pages(&pdf(&quotation, false).unwrap()), 1);
+    let page = html(&quotation, false).unwrap();
+    read::closed(&page);
+    let (before, _) = page.split_once("<h1>").unwrap();
+    assert!(
+        before.contains("<strong>Mole End &#38; Daughters</strong>") && before.contains("<br>2450 Smallport"),
+        "{before}"
+    );
+    quotation.sheet.sender = Some(Sender { name: None, address: vec!["3 Mole End".to_owned()] });
+    assert!(text_of(&pdf(&quotation, false).unwrap()).starts_with("3 Mole End Quotation"));
+}
+
+#[test]
+fn what_is_paid_in_cash_stands_beside_the_total_and_each_stage() {
+    let mut quotation = ordinary();
+    quotation.sheet.cash = Some(QuotedCash { step: "0.05".to_owned(), gross: "598.11".to_owned() });
+    for (stage, cash) in quotation.sheet.stages.iter_mut().zip(["239.22", "120.33", "238.44"]) {
+        stage.cash = Some(cash.to_owned());
+    }
+    let forms = [html(&quotation, false).unwrap(), text_of(&pdf(&quotation, false).unwrap())];
+    for form in forms {
+        for told in ["598.11", "239.22", "120.33", "238.44", "In cash", "in steps of 0.05 EUR"] {
+            assert!(form.contains(told), "{told}: {form}");
+        }
+    }
+    assert!(!html(&ordinary(), false).unwrap().contains("cash"));
 }
 
 #[test]

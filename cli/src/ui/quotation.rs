@@ -56,6 +56,12 @@ pub fn agreed(quotation: &Quotation) -> &CustomerSheet {
 
 fn head(ui: &mut Ui<'_>, quotation: &Quotation) {
     let sheet = &quotation.sheet;
+    if let Some(sender) = &sheet.sender {
+        for line in sender.name.iter().chain(&sender.address) {
+            ui.line(line);
+        }
+        ui.blank();
+    }
     let whose = quotation.customer_name.as_ref().map(|name| format!(" for {name}")).unwrap_or_default();
     let (code, version, state) = (quotation.quotation, quotation.version, quotation.state);
     let option = quotation.accepted_option.as_ref().map(|option| format!(": {option}")).unwrap_or_default();

@@ -333,6 +333,9 @@ pub struct VersionHead {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct CustomerSheet {
+    /// Who it is from; null where the workshop has said neither name nor address.
+    #[serde(default)]
+    pub sender: Option<Sender>,
     /// What it is for: the garment's name, and how many.
     pub title: String,
     /// Pieces that are made.
@@ -362,6 +365,16 @@ pub struct CustomerSheet {
     pub stages: Vec<QuotedStage>,
     /// Terms.
     pub terms: Option<String>,
+}
+
+/// Who a sheet is from.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Sender {
+    /// The workshop's name.
+    pub name: Option<String>,
+    /// Its address, line by line.
+    pub address: Vec<String>,
 }
 
 /// What is paid in cash.

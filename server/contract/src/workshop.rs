@@ -66,6 +66,12 @@ pub struct SetWorkshop {
     /// Smallest step of cash, in the workshop's currency: `0.05`; `none`: cash is paid to the minor unit.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cash_step: Option<String>,
+    /// The workshop's own name at the head of quotations; an empty text takes it out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// Its address under the name, line by line, all of it; no line takes it out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub address: Option<Vec<String>>,
     /// Version that the change was made for; refused when the record changed since.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub if_version: Option<i64>,
@@ -194,6 +200,12 @@ pub struct Workshop {
     /// Smallest step of cash; null: cash is paid to the minor unit.
     #[serde(default)]
     pub cash_step: Option<String>,
+    /// The workshop's own name at the head of quotations.
+    #[serde(default)]
+    pub name: Option<String>,
+    /// Its address under the name.
+    #[serde(default)]
+    pub address: Vec<String>,
     /// Tax rates in the order they were added; the first is taken where none is named.
     pub tax_rates: Vec<TaxRate>,
     /// Whether the tax on purchases is reclaimed, newest first; before the first day it is a cost.

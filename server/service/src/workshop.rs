@@ -1,6 +1,7 @@
 //! The workshop's settings and rates. Changing them books nothing but for closing the books.
 
 mod cash;
+mod heading;
 mod pay;
 mod reclaim;
 
@@ -26,6 +27,8 @@ use ellwand_domain::{
     setting::BookingKind,
 };
 use ellwand_storage::{Tx, Word};
+
+pub(crate) use heading::sender;
 
 /// Longest cutting step and end allowance: more is a slip of the unit.
 const LONGEST_STEP: Micrometres = Micrometres::from_mm(2_000);
@@ -90,6 +93,12 @@ impl Perform for SetWorkshop {
         workshop.prices_shown = self.prices_shown.map_or(workshop.prices_shown, Word);
         workshop.tax_rounding = self.tax_rounding.map_or(workshop.tax_rounding, Word);
         workshop.tax_place = self.tax_place.map_or(workshop.tax_place, Word);
+        if let Some(text) = &self.name {
+            workshop.name = heading::name(text)?;
+        }
+        if let Some(lines) = &self.address {
+            workshop.address = heading::address(lines)?;
+        }
         if workshop == *before {
             return view(tx, before);
         }
@@ -139,6 +148,8 @@ fn differences(before: &ellwand_storage::Workshop, after: &ellwand_storage::Work
         ("prices shown", before.prices_shown != after.prices_shown),
         ("rounding of tax", before.tax_rounding != after.tax_rounding),
         ("place where tax is rounded", before.tax_place != after.tax_place),
+        ("name", before.name != after.name),
+        ("address", before.address != after.address),
         ("step of cash", before.cash_step_minor != after.cash_step_minor),
     ];
     all.into_iter().filter(|(_, differs)| *differs).map(|(name, _)| name).collect::<Vec<_>>().join(", ")
@@ -272,6 +283,7 @@ fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop>
     }
     let tax_reclaims = reclaim::view(tx)?;
     let currency: Currency = workshop.currency.parse().map_err(fault)?;
+    let sender = sender(workshop);
     Ok(Workshop {
         currency: workshop.currency.clone(),
         currency_fixed: workshop.currency_fixed,
@@ -287,6 +299,8 @@ fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop>
         tax_rounding: workshop.tax_rounding.0,
         tax_place: workshop.tax_place.0,
         cash_step: cash::view(workshop.cash_step_minor, currency),
+        name: sender.name,
+        address: sender.address,
         tax_rates,
         tax_reclaims,
         pay_rates,

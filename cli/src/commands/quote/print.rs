@@ -44,6 +44,16 @@ pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), Comm
     for (path, bytes) in &written {
         write_new(path, bytes, context.is_yes())?;
     }
+    if args.pdf.is_some() {
+        let lost: Vec<String> =
+            page::lost(&answer, args.inside).map_err(fault)?.iter().map(ToString::to_string).collect();
+        if !lost.is_empty() {
+            let lost = lost.join(" ");
+            context
+                .ui
+                .warning(format!("the PDF has no {lost}: ? stands in its place; --html has every letter"));
+        }
+    }
     if !context.json(&answer)? {
         let files: Vec<String> = written.iter().map(|(path, _)| path.display().to_string()).collect();
         context.ui.status(format!("Wrote {} to {}.", args.quotation, files.join(" and ")));

@@ -12,8 +12,10 @@ use ellwand_domain::{
 ///
 /// The general flag --units sets the units that the workshop reads.
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Example:
-  ellwand workshop set --currency EUR --zone Europe/Vienna --units metric --cutting-step 5cm --end-allowance 4cm")]
+#[command(after_help = "Examples:
+  ellwand workshop set --currency EUR --zone Europe/Vienna --units metric --cutting-step 5cm --end-allowance 4cm
+  ellwand workshop set --name 'Mole End Tailoring' --address '3 Mole End' --address '2450 Smallport'
+  ellwand workshop set --cash-step 0.05")]
 pub struct Args {
     /// Currency of the books, ISO 4217; fixed by the first purchase or quotation
     #[arg(long, value_name = "CODE", value_parser = checked::<Currency>)]
@@ -51,6 +53,12 @@ pub struct Args {
     /// Smallest step of cash, such as 0.05 for CHF and CAD or 0.50 for DKK; none where cash is paid to the minor unit
     #[arg(long, value_name = "AMOUNT")]
     cash_step: Option<String>,
+    /// The workshop's own name at the head of quotations; '' takes it out
+    #[arg(long, value_name = "TEXT")]
+    name: Option<String>,
+    /// A line of its address, once a line, all of them; '' takes the address out
+    #[arg(long, value_name = "LINE")]
+    address: Vec<String>,
     /// Only if the settings are still at this version, as --json shows it
     #[arg(long, value_name = "NUMBER")]
     if_version: Option<i64>,
@@ -72,6 +80,8 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
         tax_rounding: args.tax_rounding,
         tax_place: args.tax_place,
         cash_step: args.cash_step,
+        name: args.name,
+        address: Some(args.address).filter(|lines| !lines.is_empty()),
         if_version: args.if_version,
     };
     let nothing = SetWorkshop {
@@ -89,6 +99,8 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
         tax_rounding: None,
         tax_place: None,
         cash_step: None,
+        name: None,
+        address: None,
         if_version: args.if_version,
     };
     if serde_json::to_value(&act).ok() == serde_json::to_value(&nothing).ok() {

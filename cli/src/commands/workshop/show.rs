@@ -25,6 +25,12 @@ pub(super) fn show(context: &mut Context<'_, '_>, workshop: &Workshop) {
     let shown = Shown::new(context.typed_units().unwrap_or(workshop.units), &workshop.currency);
     let fixed = if workshop.currency_fixed { " (fixed by what is booked)" } else { "" };
     let mut table = Table::new([left("setting"), left("value")]);
+    if let Some(name) = &workshop.name {
+        table.row(["name", name]);
+    }
+    if !workshop.address.is_empty() {
+        table.row(["address", &workshop.address.join(", ")]);
+    }
     table.row(["currency", &format!("{}{fixed}", workshop.currency)]);
     table.row(["time zone", &workshop.zone]);
     table.row(["units", workshop.units.word()]);

@@ -1,5 +1,6 @@
 //! A sheet as a PDF file, drawn with fonts that every reader has: no browser, no font file.
 
+mod beyond;
 mod grid;
 mod letters;
 mod pen;
@@ -17,8 +18,8 @@ use text::{HEADING, STRONG, Style, TEXT, TITLE, wrap};
 
 /// A quotation as a PDF file on A4: the customer's sheet, or the workshop's when `inside`.
 ///
-/// Text may be selected and searched. It is in Helvetica and the WinAnsi encoding; a letter outside of it is shown
-/// as a fitting plain letter (`ł` as `l`), else as `?`. The same quotation gives the same bytes.
+/// Text may be selected and searched. It is in Helvetica, with the letters of Western, Central and Eastern Europe; another
+/// letter is shown as a fitting plain one (`ħ` as `h`), else as `?`: see [`lost`]. The same quotation gives the same bytes.
 ///
 /// # Errors
 /// [`PageError::NotTold`] when the workshop's sheet is asked for and `quotation` holds none.
@@ -27,8 +28,17 @@ pub fn pdf(quotation: &Quotation, inside: bool) -> Result<Vec<u8>, PageError> {
     Ok(file(&document.title, drawn(&document)))
 }
 
+/// Letters of the sheet that the PDF can only show as `?`, each once.
+///
+/// # Errors
+/// As [`pdf`].
+pub fn lost(quotation: &Quotation, inside: bool) -> Result<Vec<char>, PageError> {
+    Ok(letters::lost(&Document::of(quotation, inside)?.text()))
+}
+
 fn drawn(document: &Document) -> Vec<Content> {
     let mut pen = Pen::new();
+    sender(&mut pen, &document.sender);
     pen.text(&document.title, TITLE, LEFT);
     for mark in &document.marks {
         pen.skip(6.0);
@@ -53,6 +63,18 @@ fn drawn(document: &Document) -> Vec<Content> {
         }
     }
     pen.finish(&document.title)
+}
+
+/// Who the sheet is from, over a line across.
+fn sender(pen: &mut Pen, lines: &[String]) {
+    let Some((first, rest)) = lines.split_first() else { return };
+    pen.text(first, HEADING, LEFT);
+    for line in rest {
+        pen.text(line, TEXT, LEFT);
+    }
+    pen.skip(5.0);
+    pen.rule(LEFT, WIDTH, 0.75);
+    pen.skip(14.0);
 }
 
 fn framed(pen: &mut Pen, text: &str) {
@@ -96,7 +118,7 @@ fn file(title: &str, pages: Vec<Content>) -> Vec<u8> {
         next = next.saturating_add(1);
         Ref::new(next)
     };
-    let [catalog, tree, info, regular, bold] = std::array::from_fn(|_| id());
+    let [catalog, tree, info, regular, bold, regular_beyond, bold_beyond] = std::array::from_fn(|_| id());
     let pages: Vec<_> = pages.into_iter().map(|content| (id(), id(), content)).collect();
     let mut pdf = Pdf::new();
     let mut root = pdf.catalog(catalog);
@@ -109,12 +131,20 @@ fn file(title: &str, pages: Vec<Content>) -> Vec<u8> {
     for (font, name) in [(regular, Name(b"Helvetica")), (bold, Name(b"Helvetica-Bold"))] {
         pdf.type1_font(font).base_font(name).encoding_predefined(Name(b"WinAnsiEncoding"));
     }
+    // The same fonts, with the names of the letters that WinAnsi has not.
+    for (font, name) in [(regular_beyond, Name(b"Helvetica")), (bold_beyond, Name(b"Helvetica-Bold"))] {
+        let mut font = pdf.type1_font(font);
+        font.base_font(name);
+        let names = beyond::LETTERS.iter().map(|beyond| Name(beyond.name.as_bytes()));
+        font.encoding_custom().differences().consecutive(beyond::FIRST, names);
+    }
     for (id, stream, content) in pages {
         let mut page = pdf.page(id);
         page.media_box(Rect::new(0.0, 0.0, PAGE.0, PAGE.1)).parent(tree).contents(stream);
         let mut resources = page.resources();
         let mut fonts = resources.fonts();
         fonts.pair(TEXT.font(), regular).pair(STRONG.font(), bold);
+        fonts.pair(TEXT.font_beyond(), regular_beyond).pair(STRONG.font_beyond(), bold_beyond);
         drop(fonts);
         drop(resources);
         drop(page);
@@ -123,8 +153,22 @@ fn file(title: &str, pages: Vec<Content>) -> Vec<u8> {
     pdf.finish()
 }
 
-/// Width of encoded text in points, for whoever reads a file back.
+/// Width of a run of text in points, and its letters, for whoever reads a file back: the bytes of a font by its name.
 #[cfg(test)]
-pub(super) fn width(is_bold: bool, size: f32, text: &[u8]) -> f32 {
-    Style { is_bold, size }.width(text)
+pub(super) fn read_back(font: &str, size: f32, bytes: &[u8]) -> (f32, String) {
+    let is_beyond = font.ends_with('X');
+    let codes: Vec<letters::Code> = bytes
+        .iter()
+        .map(|byte| match is_beyond {
+            true => letters::BEYOND + u16::from(byte - beyond::FIRST),
+            false => u16::from(*byte),
+        })
+        .collect();
+    let letter = |byte: &u8| match is_beyond {
+        true => beyond::LETTERS[usize::from(byte - beyond::FIRST)].letter,
+        // WinAnsi as far as the samples need it: Latin-1.
+        false => char::from(*byte),
+    };
+    let width = Style { is_bold: font.starts_with("/B"), size }.width(&codes);
+    (width, bytes.iter().map(letter).collect())
 }

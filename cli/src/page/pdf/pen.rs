@@ -1,6 +1,10 @@
 //! Pages that fill from top to bottom. Places and sizes are points.
 
-use super::text::{Line, SMALL, Style, wrap};
+use super::{
+    beyond::FIRST,
+    letters::{BEYOND, Code},
+    text::{Line, SMALL, Style, wrap},
+};
 use pdf_writer::{Content, Str};
 
 /// A4, ISO 216: 210 mm by 297 mm.
@@ -103,6 +107,25 @@ fn show(page: &mut Content, line: &Line, x: f32, baseline: f32) {
     if line.text.is_empty() {
         return;
     }
-    page.begin_text().set_font(line.style.font(), line.style.size);
-    page.next_line(x, baseline).show(Str(&line.text)).end_text();
+    page.begin_text();
+    // A run of letters of one encoding after the other; each goes on where the one before ended.
+    for (place, run) in line.text.chunk_by(|one, next| (*one < BEYOND) == (*next < BEYOND)).enumerate() {
+        let is_beyond = run.first().is_some_and(|code| *code >= BEYOND);
+        let font = if is_beyond { line.style.font_beyond() } else { line.style.font() };
+        page.set_font(font, line.style.size);
+        if place == 0 {
+            page.next_line(x, baseline);
+        }
+        page.show(Str(&run.iter().copied().map(byte).collect::<Vec<u8>>()));
+    }
+    page.end_text();
+}
+
+/// A code in its own encoding.
+fn byte(code: Code) -> u8 {
+    let code = match code.checked_sub(BEYOND) {
+        Some(place) => place.saturating_add(Code::from(FIRST)),
+        None => code,
+    };
+    u8::try_from(code).expect("either encoding has 256 codes at most")
 }

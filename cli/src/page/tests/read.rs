@@ -1,6 +1,6 @@
 //! Reads back what was drawn, as plainly as a small reader can.
 
-use crate::page::pdf::width;
+use crate::page::pdf::read_back;
 
 /// Where a line stands: left edge, right edge, baseline, in points.
 pub(super) type Place = (f32, f32, f32);
@@ -51,12 +51,23 @@ fn lines(file: &[u8]) -> Vec<(String, Place)> {
     let mut lines = Vec::new();
     for piece in latin(file).split("BT\n").skip(1) {
         let drawn = piece.split_once("\nET").unwrap().0;
-        let [font, place, shown] = drawn.splitn(3, '\n').collect::<Vec<_>>().try_into().unwrap();
-        let [font, size, _] = font.split(' ').collect::<Vec<_>>().try_into().unwrap();
-        let [x, y, _] = place.split(' ').collect::<Vec<_>>().try_into().unwrap();
-        let [x, y, size] = [x, y, size].map(|number| number.parse::<f32>().unwrap());
-        let bytes = string(shown.strip_suffix(" Tj").unwrap());
-        lines.push((decoded(&bytes), (x, x + width(font == "/B", size, &bytes), y)));
+        let number = |text: &str| text.parse::<f32>().unwrap();
+        let (mut text, mut place, mut style) = (String::new(), (0.0, 0.0, 0.0), ("", 0.0));
+        for operator in drawn.split('\n') {
+            if let Some(font) = operator.strip_suffix(" Tf") {
+                let (font, size) = font.split_once(' ').unwrap();
+                style = (font, number(size));
+            } else if let Some(start) = operator.strip_suffix(" Td") {
+                let (x, y) = start.split_once(' ').unwrap();
+                place = (number(x), number(x), number(y));
+            } else {
+                let bytes = string(operator.strip_suffix(" Tj").unwrap());
+                let (width, run) = read_back(style.0, style.1, &bytes);
+                place.1 += width;
+                text.push_str(&run);
+            }
+        }
+        lines.push((text, place));
     }
     assert!(!lines.is_empty());
     lines
@@ -78,11 +89,6 @@ fn string(written: &str) -> Vec<u8> {
     bytes
 }
 
-/// WinAnsi as far as the samples need it: Latin-1.
-fn decoded(bytes: &[u8]) -> String {
-    bytes.iter().map(|byte| char::from(*byte)).collect()
-}
-
 /// Elements close in the order in which they opened; what has no end is left out.
 #[track_caller]
 pub(super) fn closed(page: &str) {
@@ -93,7 +99,7 @@ pub(super) fn closed(page: &str) {
         let name = tag.split(' ').next().unwrap();
         match name.strip_prefix('/') {
             Some(name) => assert_eq!(open.pop(), Some(name)),
-            None if name == "meta" || tag.ends_with('/') => {}
+            None if matches!(name, "meta" | "br") || tag.ends_with('/') => {}
             None => open.push(name),
         }
     }

@@ -7,13 +7,15 @@ use crate::{
     context::Context,
     failure::{Done, Failure, invalid},
     garments::need::load_head,
+    workshop,
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
     Micro, Problem,
     options::{OptionFigures, OptionInput},
     quotations::{
-        CustomerSheet, InternalSheet, PriceInput, PricePart, QuotedCash, QuotedRate, QuotedStage, StageInput,
+        CustomerSheet, InternalSheet, PriceInput, PricePart, QuotedCash, QuotedRate, QuotedStage, Sender,
+        StageInput,
     },
 };
 use ellwand_domain::{
@@ -187,7 +189,9 @@ impl Made {
         let stages = stages.collect::<Done<_>>()?;
         let rates = priced.taxed.rates.iter().filter(|total| total.rate.name() != UNTAXED);
         let total = priced.taxed.total;
+        let sender = workshop::sender(&context.workshop);
         let sheet = CustomerSheet {
+            sender: Some(sender).filter(|sender| *sender != Sender::default()),
             title: garment.name.clone(),
             count: garment.good.unwrap_or(garment.count),
             date,

@@ -1,11 +1,7 @@
 //! `ellwand quote again`.
 
-use super::{
-    options::Options,
-    price::{Price, stages},
-};
-use crate::{command_error::CommandError, context::Context, typed, ui::quotation};
-use chrono::NaiveDate;
+use super::{offer::Offer, options::Options, price::Price};
+use crate::{command_error::CommandError, context::Context, ui::quotation};
 use ellwand_contract::quotations::{PriceInput, Requote};
 use ellwand_domain::code::QuotationCode;
 
@@ -28,22 +24,12 @@ pub struct Args {
     /// The plan alone, without the options of the version before
     #[arg(long, conflicts_with_all = ["option", "options"])]
     no_options: bool,
-    /// Other stages of payment, all of them
-    #[arg(long, value_name = "NAME=AMOUNT")]
-    stage: Vec<String>,
-    /// Its date; default today
-    #[arg(long, value_parser = typed::date)]
-    date: Option<NaiveDate>,
-    /// Last day on which it may be accepted; default as long as the version before was valid
-    #[arg(long, value_name = "DATE", value_parser = typed::date)]
-    valid_until: Option<NaiveDate>,
-    /// Other terms
-    #[arg(long, value_name = "TEXT")]
-    terms: Option<String>,
+    #[command(flatten)]
+    offer: Offer,
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let stage = stages(&args.stage)?;
+    let stage = args.offer.stages()?;
     let said = args.options.read()?;
     let anew = args.no_options || !said.options.is_empty();
     let act = Requote {
@@ -51,9 +37,9 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
         quotation: args.quotation,
         price: Some(args.price.input()).filter(|price| *price != PriceInput::default()),
         stage: Some(stage).filter(|stage| !stage.is_empty()),
-        date: args.date,
-        valid_until: args.valid_until,
-        terms: args.terms,
+        date: args.offer.date,
+        valid_until: args.offer.valid_until,
+        terms: args.offer.terms,
         options: anew.then(|| said.options.clone()),
         plan_is: said.plan_is.clone(),
     };

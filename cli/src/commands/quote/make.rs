@@ -1,16 +1,15 @@
 //! `ellwand quote make`.
 
 use super::{
+    offer::Offer,
     options::{self, Options},
-    price::{Price, stages},
+    price::Price,
 };
 use crate::{
     command_error::CommandError,
     context::Context,
-    typed,
     ui::{offers, quotation},
 };
-use chrono::NaiveDate;
 use ellwand_contract::quotations::MakeQuotation;
 use ellwand_domain::{code::GarmentCode, setting::PriceFrom};
 
@@ -41,18 +40,8 @@ pub struct Args {
     price: Price,
     #[command(flatten)]
     options: Options,
-    /// A stage of payment: 'deposit=40% of gross', 'cloth=100% of materials by 2026-11-01'; the last takes the rest
-    #[arg(long, value_name = "NAME=AMOUNT")]
-    stage: Vec<String>,
-    /// Its date; default today
-    #[arg(long, value_parser = typed::date)]
-    date: Option<NaiveDate>,
-    /// Last day on which it may be accepted; default 30 days later
-    #[arg(long, value_name = "DATE", value_parser = typed::date)]
-    valid_until: Option<NaiveDate>,
-    /// Terms that the customer reads
-    #[arg(long, value_name = "TEXT")]
-    terms: Option<String>,
+    #[command(flatten)]
+    offer: Offer,
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
@@ -62,10 +51,10 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
         garment: args.garment,
         from: args.from,
         price: args.price.input(),
-        stage: stages(&args.stage)?,
-        date: args.date,
-        valid_until: args.valid_until,
-        terms: args.terms,
+        stage: args.offer.stages()?,
+        date: args.offer.date,
+        valid_until: args.offer.valid_until,
+        terms: args.offer.terms,
         options: said.options.clone(),
         plan_is: said.plan_is.clone(),
     };

@@ -5,6 +5,7 @@ mod again;
 mod close;
 mod list;
 mod make;
+mod offer;
 mod options;
 mod outcome;
 mod pay;

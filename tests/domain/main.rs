@@ -6,6 +6,7 @@ mod cloth;
 mod costing;
 mod layer;
 mod ledger;
+mod need;
 mod outcome;
 mod pay;
 mod pricing;

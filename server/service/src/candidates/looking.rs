@@ -2,7 +2,7 @@
 
 use super::Question;
 use crate::{context::Context, failure::Done, garments::need::NeedRecord};
-use ellwand_domain::{code::MaterialCode, quantity::Micrometres, shrinkage::Preparation};
+use ellwand_domain::{code::MaterialCode, need::likely_raw, quantity::Micrometres, shrinkage::Preparation};
 use ellwand_storage::{Near, StoredPiece, Tx};
 
 /// Pieces of a kind that are looked at one by one.
@@ -74,8 +74,8 @@ fn within(pieces: &[StoredPiece]) -> bool {
     i64::try_from(pieces.len()).is_ok_and(|count| count <= MOST)
 }
 
-/// What one unit takes off a piece: exactly where nothing shrinks, else about as much, its length before 10 % of it are lost
-/// (common practice: few cloths shrink more in one wash). It decides nothing, for shorter pieces are looked at, too.
+/// What one unit takes off a piece: exactly where nothing shrinks, else about as much. It decides nothing, for shorter pieces
+/// are looked at, too.
 fn one_unit(context: &Context<'_>, need: &NeedRecord, missing: Option<Micrometres>) -> Done<i64> {
     if let Some(per_unit) = need.per_unit {
         return Ok(per_unit.get());
@@ -84,9 +84,9 @@ fn one_unit(context: &Context<'_>, need: &NeedRecord, missing: Option<Micrometre
     let shortest = demand.lengths.iter().map(|entry| entry.length).min();
     let Some(washed) = missing.or(shortest) else { return Ok(0) };
     let raw = match demand.preparation {
-        Some(Preparation::None) => washed.get(),
-        _ => washed.get().saturating_mul(10) / 9,
+        Some(Preparation::None) => washed,
+        _ => likely_raw(washed)?,
     };
     let rule = context.rule()?;
-    Ok(Micrometres::new(raw)?.plus(rule.end_allowance)?.round_up_to(rule.step)?.get())
+    Ok(raw.plus(rule.end_allowance)?.round_up_to(rule.step)?.get())
 }

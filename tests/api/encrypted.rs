@@ -1,35 +1,24 @@
 //! A book on a PostgreSQL that takes no connection in the clear.
 
 use crate::{
+    certificate::Certificate,
     cluster::Cluster,
     program::{assert_refused, run},
 };
 use ellwand_contract::shelf::GetShelf;
 use ellwand_service::{Book, Caller, Clock, Options};
-use rcgen::{BasicConstraints, CertificateParams, CertifiedIssuer, IsCa, KeyPair};
 use std::fs;
 use tempfile::TempDir;
 
-/// An authority, and the certificate and key that it gave to 127.0.0.1; all in PEM.
-fn certificate() -> (String, String, String) {
-    let mut params = CertificateParams::new(Vec::new()).unwrap();
-    params.is_ca = IsCa::Ca(BasicConstraints::Unconstrained);
-    let authority = CertifiedIssuer::self_signed(params, KeyPair::generate().unwrap()).unwrap();
-    let key = KeyPair::generate().unwrap();
-    let own =
-        CertificateParams::new(vec!["127.0.0.1".to_owned()]).unwrap().signed_by(&key, &authority).unwrap();
-    (authority.pem(), own.pem(), key.serialize_pem())
-}
-
 #[test]
 fn a_database_is_reached_by_tls_when_its_certificate_is_trusted() {
-    let (authority, own, key) = certificate();
-    let Some(cluster) = Cluster::encrypted(&own, &key) else { return };
+    let certificate = Certificate::of(&["127.0.0.1"]);
+    let Some(cluster) = Cluster::encrypted(&certificate.own, &certificate.key) else { return };
     let folder = TempDir::new().unwrap();
     let trusted = folder.path().join("authority.pem");
-    fs::write(&trusted, authority).unwrap();
+    fs::write(&trusted, certificate.authority).unwrap();
     let stranger = folder.path().join("stranger.pem");
-    fs::write(&stranger, certificate().0).unwrap();
+    fs::write(&stranger, Certificate::of(&["127.0.0.1"]).authority).unwrap();
     let address = |file: &std::path::Path| {
         format!("{}?sslmode=verify-full&sslrootcert={}", cluster.url, file.display())
     };

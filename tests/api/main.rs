@@ -4,6 +4,8 @@
 mod abuse;
 mod access;
 mod app;
+#[path = "../support/certificate.rs"]
+mod certificate;
 mod changes;
 mod cluster;
 mod crash;

@@ -2,6 +2,8 @@
 #![expect(clippy::unwrap_used, reason = "a test that unwraps nothing has failed")]
 
 mod cash;
+#[path = "../support/certificate.rs"]
+mod certificate;
 mod choosing;
 mod closing;
 mod cloth;

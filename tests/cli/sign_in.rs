@@ -1,12 +1,14 @@
 //! Signing in at a server, over plain HTTP on this machine and over TLS.
 
-use crate::workshop::{Ran, environment, run_in};
+use crate::{
+    certificate::Certificate,
+    workshop::{Ran, environment, run_in},
+};
 use ellwand::Environment;
 use ellwand_contract::people::{CreateToken, RevokeToken};
 use ellwand_domain::setting::{Grant, Role};
 use ellwand_server::{Config, Running, config::Tls, spawn};
 use ellwand_service::{Book, Caller, Clock, Options, Secret};
-use rcgen::{BasicConstraints, CertificateParams, CertifiedIssuer, IsCa, KeyPair};
 use std::{
     fs,
     net::TcpListener,
@@ -204,19 +206,14 @@ fn a_makers_undo_and_cancel_stop_where_a_grant_begins() {
 
 /// A certificate for this machine from an authority of our own, and the authority's file.
 fn certificate(folder: &Path) -> (Tls, PathBuf) {
-    let mut params = CertificateParams::new(Vec::new()).unwrap();
-    params.is_ca = IsCa::Ca(BasicConstraints::Unconstrained);
-    let authority = CertifiedIssuer::self_signed(params, KeyPair::generate().unwrap()).unwrap();
-    let key = KeyPair::generate().unwrap();
-    let names = vec!["127.0.0.1".to_owned(), "localhost".to_owned()];
-    let own = CertificateParams::new(names).unwrap().signed_by(&key, &authority).unwrap();
+    let made = Certificate::of(&["127.0.0.1", "localhost"]);
     let write = |name: &str, text: String| {
         let path = folder.join(name);
         fs::write(&path, text).unwrap();
         path
     };
-    let tls = Tls { certificate: write("chain.pem", own.pem()), key: write("key.pem", key.serialize_pem()) };
-    (tls, write("authority.pem", authority.pem()))
+    let tls = Tls { certificate: write("chain.pem", made.own), key: write("key.pem", made.key) };
+    (tls, write("authority.pem", made.authority))
 }
 
 #[test]

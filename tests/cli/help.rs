@@ -20,6 +20,7 @@ const COMMANDS: &[&str] = &[
     "workshop overhead",
     "workshop figures",
     "workshop spent",
+    "workshop tax-reclaim",
     "operation list",
     "operation set",
     "operation forget",

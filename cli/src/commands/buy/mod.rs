@@ -34,8 +34,8 @@ Keys of --charge:
   freight, duty, tax, discount or other = amount
   by         value (default), length, mass, count, or taxed: a line plus its share of the charges in on=1+2
   lines      only over these lines: lines=1+3
-  reclaim    of a tax: yes (it comes back, so it is no cost) or no (a cost); else as `workshop tax-reclaim` says of the
-             day of the purchase, and a cost where that says nothing
+  reclaim    of a tax: yes (it comes back, so it is no cost) or no (a cost); else as `ellwand
+             workshop tax-reclaim` says of that day, and a cost where it says nothing
 
 A file *.toml is the request itself (supplier, date, [[line]], [[charge]] …); a file *.csv has the keys of --line
 as its header, one line a row. An error in a file is told with its line, and nothing of the file is booked.

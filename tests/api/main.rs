@@ -9,6 +9,7 @@ mod certificate;
 mod changes;
 mod cluster;
 mod crash;
+mod details;
 mod document;
 mod encrypted;
 mod fight;

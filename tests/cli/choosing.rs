@@ -97,6 +97,14 @@ fn each_detail_is_told_with_what_it_adds() {
     assert!(given["inside"]["hour_earns"].as_str().unwrap().starts_with("53.51"));
     assert!(collar["hour_without"].as_str().unwrap().starts_with("70.86"));
     assert!(collar["note"].as_str().unwrap().contains("adds nothing"));
+    // The same garment again has the same details.
+    let copied = workshop.json("garment copy G1");
+    let of = |list: &str, place: usize| copied[list][place]["detail"].clone();
+    assert_eq!(
+        [of("needs", 0), of("needs", 1), of("operations", 1)],
+        [Value::Null, json!("Collar"), json!("hem")]
+    );
+    assert!(workshop.run("garment show G2").done().out.contains("Collar"));
 }
 
 #[test]

@@ -93,8 +93,9 @@ fn show(answer: &WorkLogged, reason: WorkReason, context: &mut Context<'_, '_>) 
     ui.table(&table);
     ui.notes(&answer.notes);
     let why = if reason == WorkReason::Planned { String::new() } else { format!(" ({reason})") };
+    let detail = answer.detail.as_ref().map(|detail| format!(", for the {detail}")).unwrap_or_default();
     ui.status(format!(
-        "Logged {} of {} on {}{why}.",
+        "Logged {} of {} on {}{detail}{why}.",
         minutes(answer.minutes),
         answer.operation,
         answer.garment

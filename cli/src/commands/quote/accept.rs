@@ -46,7 +46,8 @@ pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), Comm
                 quotation::show(context, &answer, false)?;
                 context.ui.blank();
             }
-            context.confirm(&format!("Accept version {} of {code}?", answer.version))?;
+            let of = args.option.as_ref().map(|option| format!(", {option}")).unwrap_or_default();
+            context.confirm(&format!("Accept version {} of {code}{of}?", answer.version))?;
             context.add_to_command(["--version".to_owned(), answer.version.to_string()]);
             answer.version
         }

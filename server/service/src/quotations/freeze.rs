@@ -280,3 +280,47 @@ fn inside(
         notes: base.notes,
     })
 }
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test that unwraps nothing has failed")]
+mod tests {
+    use super::{Frozen, Wish};
+    use serde_json::{Value, json};
+
+    /// What a program froze that knew neither options nor details (from memory of its forms).
+    fn old() -> Value {
+        let sheet = json!({
+            "title": "jacket", "count": 1, "date": "2026-10-12", "valid_until": "2026-11-11", "currency": "EUR",
+            "shown": "without-tax", "lines": [{"text": "Labour", "amount": "668.09", "rate": null}], "rates": [],
+            "net": "668.09", "tax": "0.00", "gross": "668.09", "terms": null,
+            "stages": [{"name": "on delivery", "terms": "the rest", "due": null, "amount": "668.09", "tax": "0.00"}],
+        });
+        let cost = json!({
+            "group": "own labour", "name": "sewing", "detail": "owner", "quantity": "9 h", "range": null,
+            "certainty": "estimated", "cost": "252", "printed": "252.00",
+        });
+        let inside = json!({
+            "from": "plan", "materials_at": "cost", "costs": [cost], "not_priced": [], "net": "668.09", "parts": [],
+            "floor": "434.26", "below_floor": null, "profit": "233.83", "markup_percent": "53.85",
+            "margin_percent": "35", "own_minutes": 630, "hour_earns": null, "rule": "a margin of 35 %", "notes": [],
+        });
+        let basis = json!({
+            "rules": ["without-tax", "half-up", "rate"], "rate": ["without tax", 0], "currency": "EUR",
+            "lines": [66809], "materials": 0, "labour": 66809, "stages": [],
+        });
+        json!({"sheet": sheet, "inside": inside, "basis": basis})
+    }
+
+    #[test]
+    fn what_was_frozen_before_there_were_options_is_still_read() {
+        let frozen: Frozen = serde_json::from_value(old()).unwrap();
+        assert_eq!(
+            (frozen.plan_is.as_deref(), frozen.options.len(), frozen.inside.details.len()),
+            (None, 0, 0)
+        );
+        assert_eq!(frozen.inside.costs[0].of_detail, None);
+        assert_eq!(frozen.chosen("hand hem").sheet.gross, "668.09");
+        let wish = json!({"from": "plan", "price": {"margin": "35%"}, "stage": [], "terms": null});
+        assert!(serde_json::from_value::<Wish>(wish).unwrap().options.is_empty());
+    }
+}

@@ -100,7 +100,12 @@ fn four_options_stand_side_by_side_on_one_page() {
 
 #[test]
 fn nothing_is_written_outside_of_the_margins() {
-    for quotation in [ordinary(), crowded(), wide(), offered()] {
+    let mut unending = offered();
+    let long = "Wombat".repeat(20);
+    unending.options.iter_mut().for_each(|option| option.name.clone_from(&long));
+    unending.comparison.iter_mut().flatten().for_each(|figures| figures.name.clone_from(&long));
+    unending.inside.as_mut().unwrap().details.iter_mut().for_each(|of| of.detail.clone_from(&long));
+    for quotation in [ordinary(), crowded(), wide(), offered(), unending] {
         for inside in [false, true] {
             for place in read::places(&pdf(&quotation, inside).unwrap()) {
                 assert!(

@@ -35,11 +35,12 @@ pub(super) const HELP: &str = "\
 Options beside the plan, up to three, each with what differs from it:
   --option 'hand hem' --option-without 'hand hem=machine hem' \\
     --option-operation 'option=hand hem,name=hand hem,kind=hand,planned=2h,detail=hem'
-  --option-need and --option-operation take option=NAME and the keys of `garment plan`; one of the same role or
-  name goes in the place of the plan's. --option-without leaves out a detail, a need's role or an operation.
-  --option-price 'option=hand hem,margin=40%' makes its price in another way; its keys are those of the flags
-  above (discount=10% / 5%). A file for --options holds plan_is and the options in TOML: [[option]] with name,
-  [[option.need]], [[option.operation]], without = [\"…\"], price = { margin = \"40%\" }.";
+  --option-need and --option-operation take option=NAME and the keys of `garment plan`; one of
+  the same role or name goes in the place of the plan's. --option-without leaves out a detail, a
+  need's role or an operation. --option-price 'option=hand hem,margin=40%' makes its price in
+  another way; its keys are those of the flags above (discount=10% / 5%).
+A file for --options holds the same in TOML: plan_is, then [[option]] with name, without = [\"…\"],
+  price = { margin = \"40%\" }, [[option.need]] and [[option.operation]] as in a plan's file.";
 
 /// Options beside the plan.
 #[derive(Debug, clap::Args)]

@@ -78,6 +78,7 @@ fn a_backup_of_an_older_program_is_restored() {
     for down in [
         include_str!("../../migrations/sqlite/2026-11-27-040006_add_requests_erased/down.sql"),
         include_str!("../../migrations/sqlite/2026-11-27-040004_add_rates_tax_cash_heading/down.sql"),
+        include_str!("../../migrations/sqlite/2026-11-27-040003_add_quotation_supplements/down.sql"),
         include_str!("../../migrations/sqlite/2026-11-27-040002_create_overhead_spent/down.sql"),
         include_str!("../../migrations/sqlite/2026-11-27-040001_create_details/down.sql"),
         include_str!("../../migrations/sqlite/2026-11-27-003010_create_quotations/down.sql"),

@@ -20,6 +20,8 @@ mod own_schema;
 #[path = "../support/place.rs"]
 mod place;
 mod pooled;
+mod promised;
+mod quoted_life;
 mod quoting;
 mod rates;
 mod reclaiming;
@@ -27,6 +29,7 @@ mod refusals;
 mod side_by_side;
 mod sign_in;
 mod stiffness;
+mod supplements;
 mod taking_back;
 mod watching;
 #[path = "../support/workshop.rs"]

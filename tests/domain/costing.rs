@@ -7,7 +7,7 @@ use ellwand_domain::{
     costing::{
         BridgeItem, CostError, CostSheet, HourlyCost, LabourLine, LineKind, LossReason, MaterialLine,
         MaterialLoss, PlannedWork, SheetInput, Spoilage, StandardPrice, Used, WorkDone, labour_cost,
-        labour_variance, material_variance, overhead_applied, overhead_on_extra_hours, per_good,
+        labour_variance, material_variance, on_good, overhead_applied, overhead_on_extra_hours, per_good,
     },
     quantity::{Millionths, Minutes},
     setting::{CutReason, WorkReason},
@@ -485,5 +485,34 @@ proptest! {
         if let (Some(first), Some(last)) = (cost.per_good.first(), cost.per_good.last()) {
             prop_assert!(first.get() - last.get() <= 1);
         }
+    }
+}
+
+/// Exercise P18-35 (inputs): 40 started at 1 000 each, 5 spoiled. Derived: what the good ones carry line by line is what they
+/// carry of the whole, 35 000 after an own mistake and all of it otherwise.
+#[test]
+fn each_cost_of_a_batch_rides_on_its_good_garments() {
+    let costs = [cents(30_000_00), cents(7_500_00), cents(2_500_00)];
+    let split = |spoilage| -> (i64, i64) {
+        let parts: Vec<_> = costs.iter().map(|cost| on_good(*cost, 40, 35, spoilage).unwrap()).collect();
+        let sum =
+            |of: fn(&(Millionths, Millionths)) -> Millionths| parts.iter().map(|part| of(part).get()).sum();
+        (sum(|part| part.0), sum(|part| part.1))
+    };
+    assert_eq!(split(Spoilage::OwnMistake), (35_000_000_000, 5_000_000_000));
+    assert_eq!(split(Spoilage::Normal), (40_000_000_000, 0));
+    assert_eq!(on_good(cents(1), 40, 0, Spoilage::OwnMistake), Ok((m(0), cents(1))));
+    for (started, good) in [(0, 0), (6, 7), (6, -1)] {
+        assert!(on_good(cents(1), started, good, Spoilage::OwnMistake).is_err());
+    }
+}
+
+proptest! {
+    #[test]
+    fn good_and_spoiled_parts_add_up(cost in -1_000_000_000..1_000_000_000_i64, started in 1..500_i64, spoiled in 0..500_i64) {
+        let good = (started - spoiled).max(0);
+        let (kept, lost) = on_good(m(cost), started, good, Spoilage::OwnMistake).unwrap();
+        prop_assert_eq!(kept.plus(lost), Ok(m(cost)));
+        prop_assert!((kept.get() * started - cost * good).abs() * 2 <= started, "to the nearest");
     }
 }

@@ -1,7 +1,7 @@
 //! A book of its own, asked with requests as JSON.
 
 use crate::place::Place;
-use chrono::{DateTime, TimeZone, Utc};
+use chrono::{DateTime, Days, TimeZone, Utc};
 use ellwand_contract::{Act, Problem, audit::RunAudit};
 use ellwand_service::{Book, Caller, Clock, Options, Perform};
 use serde_json::{Value, json};
@@ -15,7 +15,7 @@ pub struct TestBook {
 
 /// 12 October 2026 plus some days, 9:00 UTC.
 pub fn day(after: u32) -> DateTime<Utc> {
-    Utc.with_ymd_and_hms(2026, 10, 12 + after, 9, 0, 0).unwrap()
+    Utc.with_ymd_and_hms(2026, 10, 12, 9, 0, 0).unwrap() + Days::new(u64::from(after))
 }
 
 impl TestBook {

@@ -4,10 +4,10 @@ use crate::book::{TestBook, ask};
 use ellwand_contract::{
     ProblemType,
     cuts::Cut,
-    garments::{GetGarment, PlanGarment},
+    garments::{EditGarment, GetCandidates, GetGarment, PlanGarment},
     lots::GetLot,
     purchases::Buy,
-    quotations::{AcceptQuotation, GetQuotation, MakeQuotation},
+    quotations::{AcceptQuotation, GetQuotation, MakeQuotation, Requote},
     reservations::Reserve,
     shelf::GetShelf,
 };
@@ -112,4 +112,81 @@ fn two_people_never_both_accept_a_quotation() {
     let lot = book.ask::<GetLot>(json!({"lot": "L1"})).unwrap();
     assert_eq!(lot.pieces[0].reserved.get(), 1_000_000, "0.96 m and the end allowance, once");
     book.audit();
+}
+
+/// Eight people make a supplement of one quotation at once: one is open, and the others are told which.
+#[test]
+fn one_supplement_is_open_at_a_time() {
+    let book = stocked(1);
+    book.ask::<MakeQuotation>(json!({"garment": "G1", "price": {"markup": "50%"}, "reserve": true})).unwrap();
+    book.ask::<AcceptQuotation>(json!({"quotation": "Q1", "version": 1})).unwrap();
+    let need = json!([{"role": "hood", "kind": "cloth", "length": "0.46m", "width": "140cm", "preparation": "none"}]);
+    book.ask::<EditGarment>(json!({"garment": "G1", "need": need})).unwrap();
+    let won = AtomicUsize::new(0);
+    std::thread::scope(|scope| {
+        for thread in 0..8 {
+            let handle = if thread % 2 == 0 { book.book.clone() } else { book.handle(0) };
+            let won = &won;
+            scope.spawn(move || {
+                let request = json!({"garment": "G1", "supplement_to": "Q1", "reserve": true});
+                match ask::<MakeQuotation>(&handle, request) {
+                    Ok(made) => {
+                        assert_eq!(made.reservations.len(), 1, "what is open, and no more");
+                        won.fetch_add(1, Ordering::Relaxed);
+                    }
+                    Err(problem) => {
+                        assert_eq!(problem.kind, ProblemType::WrongState, "{problem}");
+                        assert!(problem.detail.contains("supplements Q1 and is still open"), "{problem}");
+                    }
+                }
+            });
+        }
+    });
+    assert_eq!(won.into_inner(), 1);
+    let lot = book.ask::<GetLot>(json!({"lot": "L1"})).unwrap();
+    assert_eq!(lot.pieces[0].reserved.get(), 1_500_000, "1.00 m agreed and 0.50 m asked");
+    book.audit();
+}
+
+/// What an open quotation promised is free on the day after its last one, for its own garment, too.
+#[test]
+fn what_an_open_quotation_holds_ends_with_its_last_day() {
+    let book = stocked(1);
+    let made =
+        json!({"garment": "G1", "price": {"markup": "50%"}, "reserve": true, "valid_until": "2026-10-12"});
+    book.ask::<MakeQuotation>(made).unwrap();
+    let tomorrow = book.handle(1);
+    let accept = || json!({"quotation": "Q1", "version": 1});
+    assert_eq!(ask::<AcceptQuotation>(&tomorrow, accept()).unwrap_err().kind, ProblemType::InvalidDate);
+    let open = ask::<GetCandidates>(&tomorrow, json!({"garment": "G1"})).unwrap();
+    assert_eq!((open.needs[0].units_open, open.needs[0].picks.len()), (1, 1));
+    let again = ask::<Requote>(&tomorrow, json!({"quotation": "Q1", "reserve": true})).unwrap();
+    let states: Vec<_> = again.reservations.iter().map(|row| row.state).collect();
+    assert_eq!(states, [ReservationState::Expired, ReservationState::Active]);
+    // The other day, the promise still stands and is kept.
+    let other = stocked(1);
+    other.ask::<MakeQuotation>(json!({"garment": "G1", "price": {"markup": "50%"}, "reserve": true, "valid_until": "2026-10-12"})).unwrap();
+    let kept = other.ask::<AcceptQuotation>(accept()).unwrap();
+    assert_eq!((kept.reservations[0].state, kept.reservations[0].until), (ReservationState::Active, None));
+    let seen = ask::<GetQuotation>(&other.handle(5), json!({"quotation": "Q1"})).unwrap();
+    assert_eq!(seen.reservations[0].state, ReservationState::Active);
+    book.audit();
+    other.audit();
+}
+
+/// A stage is due on its day, by the workshop's clock, over the turn of the year.
+#[test]
+fn a_stage_falls_due_on_its_day() {
+    let book = stocked(1);
+    let stage = json!([
+        {"name": "deposit", "amount": "40% of gross", "due": "2026-12-31"},
+        {"name": "fitting", "amount": "20% of gross"},
+        {"name": "last", "amount": "40% of gross", "due": "2027-01-01"},
+    ]);
+    book.ask::<MakeQuotation>(json!({"garment": "G1", "price": {"price": "100"}, "stage": stage})).unwrap();
+    book.ask::<AcceptQuotation>(json!({"quotation": "Q1", "version": 1})).unwrap();
+    for (after, due) in [(79, "0.00"), (80, "40.00"), (81, "100.00"), (200, "100.00")] {
+        let seen = ask::<GetQuotation>(&book.handle(after), json!({"quotation": "Q1"})).unwrap();
+        assert_eq!(seen.standing.due_now, due, "{after} days after 12 October");
+    }
 }

@@ -208,5 +208,6 @@ pub fn reservation(id: i64, piece_id: i64, held: i64) -> Reservation {
         booking_id: 1,
         ended_by: None,
         ended_because: None,
+        quotation_id: None,
     }
 }

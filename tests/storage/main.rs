@@ -118,6 +118,7 @@ cases! {
     pieces {
         a_piece_is_read_as_written
         flaws_stretches_and_promises_are_read_as_one_piece
+        promises_know_whether_a_quotation_was_accepted
         stretches_follow_when_flaws_come_and_go
         pieces_are_listed_by_lot_number_and_kind
         pieces_are_found_by_what_is_free
@@ -149,12 +150,14 @@ cases! {
         a_quotation_is_read_as_written
         a_version_is_never_changed
         quotations_are_paged_by_state_and_garment
+        one_supplement_of_a_quotation_is_open_at_a_time
         payments_that_were_taken_back_do_not_stand
         bought_lots_of_a_material_are_the_newest_first
     }
     reservations {
         a_promise_is_read_as_written
         promises_are_found_by_garment_piece_and_booking
+        promises_are_found_by_their_quotation
         overdue_promises_are_those_whose_last_day_has_passed
     }
     tokens {

@@ -6,10 +6,10 @@ use crate::sample::{self, M, stock};
 use ellwand_domain::{
     ledger::{Flaw, Rank},
     quantity::Millionths,
-    setting::Kind,
+    setting::{Kind, QuotationState},
     shrinkage::Preparation,
 };
-use ellwand_storage::{Garment, Lot, Near, Need, Reservation, StoredPiece};
+use ellwand_storage::{Garment, Lot, Near, Need, Quotation, Reservation, StoredPiece};
 
 fn flaw(at: i64, length: i64, note: &str) -> Flaw {
     Flaw { at, length, note: note.into() }
@@ -91,6 +91,50 @@ pub fn flaws_stretches_and_promises_are_read_as_one_piece(book: &TestDatabase) {
     assert_eq!(read.piece.longest_free().unwrap(), quantity(900_000));
     let kept = "SELECT CAST(held AS TEXT) || ' ' || CAST(longest_free AS TEXT) AS text FROM pieces";
     assert_eq!(book.texts(kept), ["1650000 900000"]);
+}
+
+/// Rule 6: the promises of a garment with an accepted quotation, and of no other, know it.
+pub fn promises_know_whether_a_quotation_was_accepted(book: &TestDatabase) {
+    let quoted = |id, garment_id, state: QuotationState| {
+        let agreed = matches!(state, QuotationState::Accepted | QuotationState::Cancelled);
+        Quotation {
+            id,
+            garment_id,
+            state: state.into(),
+            accepted: agreed.then_some(1),
+            accepted_in: agreed.then_some(1),
+            ..crate::quotations::quotation(id)
+        }
+    };
+    book.put(|tx| {
+        sample::write(tx)?;
+        tx.insert_garment(&garment(2))?;
+        tx.save_need(&need(2, 2))?;
+        tx.insert_reservation(&reservation(1, 1, 500_000))?;
+        tx.insert_reservation(&Reservation { need_id: 2, ..reservation(2, 1, 400_000) })?;
+        let mut stored = cloth(1, 1, 1);
+        stored.piece.reserve(quantity(500_000), rank(1, None)).unwrap();
+        stored.piece.reserve(quantity(400_000), rank(2, None)).unwrap();
+        tx.update_piece(&stored)?;
+        // A second one of the same garment makes no second promise.
+        tx.insert_quotation(&quoted(1, 1, QuotationState::Open))?;
+        tx.insert_quotation(&quoted(2, 1, QuotationState::Open))?;
+        tx.insert_quotation(&quoted(3, 2, QuotationState::Cancelled))
+    });
+    let known = || -> Vec<(i64, bool)> {
+        let holds = book.get(|tx| tx.piece(1)).unwrap().piece.holds;
+        holds.iter().map(|hold| (hold.reservation, hold.rank.accepted)).collect()
+    };
+    assert_eq!(known(), [(1, false), (2, false)]);
+    for (state, agreed) in [
+        (QuotationState::Accepted, true),
+        (QuotationState::Cancelled, false),
+        (QuotationState::Accepted, true),
+        (QuotationState::Closed, false),
+    ] {
+        book.put(|tx| tx.update_quotation(&quoted(1, 1, state)));
+        assert_eq!(known(), [(1, agreed), (2, false)], "{state}");
+    }
 }
 
 pub fn stretches_follow_when_flaws_come_and_go(book: &TestDatabase) {

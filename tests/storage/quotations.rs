@@ -7,7 +7,7 @@ use crate::sample;
 use ellwand_domain::setting::QuotationState;
 use ellwand_storage::{Booking, Payment, Quotation, QuotationVersion};
 
-fn quotation(id: i64) -> Quotation {
+pub fn quotation(id: i64) -> Quotation {
     Quotation {
         id,
         garment_id: 1,
@@ -18,6 +18,7 @@ fn quotation(id: i64) -> Quotation {
         accepted_in: None,
         keep: None,
         accepted_option: None,
+        supplement_to: None,
     }
 }
 
@@ -131,6 +132,28 @@ pub fn quotations_are_paged_by_state_and_garment(book: &TestDatabase) {
     assert_eq!(page(Some(QuotationState::Open), Some(1), i64::MAX, 9), [1]);
     let absent = book.write(|tx| tx.update_quotation(&quotation(9)));
     assert!(matches!(absent, Err(ellwand_storage::StorageError::Constraint(_))), "{absent:?}");
+}
+
+pub fn one_supplement_of_a_quotation_is_open_at_a_time(book: &TestDatabase) {
+    quoted(book);
+    let supplement = |id, state: QuotationState| Quotation {
+        supplement_to: Some(1),
+        state: state.into(),
+        ..quotation(id)
+    };
+    book.put(|tx| {
+        tx.insert_quotation(&supplement(4, QuotationState::Closed))?;
+        tx.insert_quotation(&supplement(3, QuotationState::Open))?;
+        tx.insert_quotation(&supplement(2, QuotationState::Closed))?;
+        tx.insert_quotation(&quotation(5))
+    });
+    let ids = |of| book.get(|tx| tx.supplements(of)).iter().map(|row| row.id).collect::<Vec<_>>();
+    assert_eq!((ids(1), ids(2)), (vec![2, 3, 4], vec![]));
+    refused(book, "UPDATE quotations SET state = 'open' WHERE id = 4");
+    for set in ["supplement_to = 77", "supplement_to = 5", "supplement_to = 6"] {
+        refused(book, &format!("UPDATE quotations SET {set} WHERE id = 5"));
+    }
+    refused(book, "UPDATE quotations SET supplement_to = 1 WHERE id = 5");
 }
 
 pub fn payments_that_were_taken_back_do_not_stand(book: &TestDatabase) {

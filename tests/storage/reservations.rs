@@ -75,6 +75,24 @@ pub fn promises_are_found_by_garment_piece_and_booking(book: &TestDatabase) {
     assert_eq!(ids(book.get(|tx| tx.reservations_ended_by(1))), [0; 0]);
 }
 
+pub fn promises_are_found_by_their_quotation(book: &TestDatabase) {
+    book.put(|tx| {
+        four(tx)?;
+        tx.insert_quotation(&crate::quotations::quotation(1))
+    });
+    let of = |quotation| -> Vec<i64> {
+        book.get(|tx| tx.reservations_of_quotation(quotation)).iter().map(|row| row.id).collect()
+    };
+    let with = |id| Reservation { quotation_id: Some(1), ..reservation(id, 1, 1) };
+    book.put(|tx| {
+        tx.insert_reservation(&with(6))?;
+        tx.insert_reservation(&ended(with(5), ReservationState::Released, 1))
+    });
+    assert_eq!((of(1), of(2)), (vec![5, 6], vec![]));
+    assert_eq!(book.get(|tx| tx.reservation(6)), Some(with(6)));
+    crate::rules::refused(book, "UPDATE reservations SET quotation_id = 77 WHERE id = 6");
+}
+
 pub fn overdue_promises_are_those_whose_last_day_has_passed(book: &TestDatabase) {
     book.put(four);
     let overdue = |today: u32, pieces: &[i64]| {

@@ -5,7 +5,7 @@ use super::{
     offers,
     words::{clean, date, percent},
 };
-use ellwand_contract::quotations::{CustomerSheet, Quotation, QuotedRate, QuotedStage};
+use ellwand_contract::quotations::{CustomerSheet, Quotation, QuotedRate, QuotedStage, Supplement};
 use ellwand_domain::setting::{PricesShown, QuotationState};
 
 /// The customer's sheet.
@@ -17,6 +17,11 @@ pub(super) fn document(quotation: &Quotation) -> Document {
     }
     facts.push(("What", clean(&sheet.title)));
     facts.push(("How many", sheet.count.to_string()));
+    if let Some(Supplement { to, agreed, together }) = &sheet.supplement {
+        let currency = &sheet.currency;
+        facts.push(("On top of", format!("{to}, {agreed} {currency} agreed so far")));
+        facts.push(("In all with this", format!("{together} {currency}")));
+    }
     facts.push(("Date", date(sheet.date)));
     facts.push(("Valid until", date(sheet.valid_until)));
     let payment = Block::heading(format!("Payment in {}", sheet.currency));
@@ -54,7 +59,8 @@ pub(super) fn document(quotation: &Quotation) -> Document {
 
 /// Why this is not an offer that may be accepted; none when it is one.
 fn state(quotation: &Quotation) -> Option<String> {
-    let newest = quotation.versions.iter().map(|head| head.version).max().unwrap_or(quotation.version);
+    let standing = quotation.versions.iter().filter(|head| !head.taken_back).map(|head| head.version);
+    let newest = standing.max().unwrap_or(quotation.version);
     let accepted = match quotation.accepted {
         Some(version) if version != quotation.version => format!("version {version} was accepted"),
         _ => match &quotation.accepted_option {
@@ -65,6 +71,9 @@ fn state(quotation: &Quotation) -> Option<String> {
     match quotation.state {
         QuotationState::Open if newest > quotation.version => {
             Some(format!("Replaced: version {newest} stands in its place."))
+        }
+        QuotationState::Open if newest < quotation.version => {
+            Some(format!("Taken back: version {newest} stands in its place."))
         }
         QuotationState::Open => None,
         QuotationState::Accepted => Some(format!("Accepted: {accepted}.")),

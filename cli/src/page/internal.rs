@@ -86,16 +86,22 @@ fn result(sheet: &InternalSheet, currency: &str) -> Block {
     let own = format!("{} of own work", minutes(sheet.own_minutes));
     let hour = sheet.hour_earns.map_or_else(|| Cell::new("not known"), money);
     let profit = row("Profit: the price less the cost", &shares.join(", "), money(sheet.profit));
-    Block::Table(Table {
-        columns: vec![left("Figure"), right("Amount")],
-        rows: vec![
-            row("Net price", "", money(sheet.net)),
-            row("Floor", floor, money(sheet.floor)),
-            below,
-            profit,
-            row("An own hour earns", &own, hour),
-        ],
-    })
+    let mut rows = vec![
+        row("Net price", "", money(sheet.net)),
+        row("Floor", floor, money(sheet.floor)),
+        below,
+        profit,
+        row("An own hour earns", &own, hour),
+    ];
+    if let Some(batch) = &sheet.batch {
+        let good = format!("of {} good, {} spoiled", batch.good, batch.spoiled);
+        rows.push(row("Cost of each", &good, Cell::new(&batch.cost_each_printed)));
+        rows.push(row("Net price of each", &good, Cell::new(&batch.net_each_printed)));
+        if !batch.loss.0.is_zero() {
+            rows.push(row("Loss on spoiled ones", "not in the price", Cell::new(&batch.loss_printed)));
+        }
+    }
+    Block::Table(Table { columns: vec![left("Figure"), right("Amount")], rows })
 }
 
 /// How the price was made, and on what.

@@ -30,6 +30,9 @@ pub(super) fn ordinary() -> Quotation {
         versions: vec![version(1, day(9, 28)), version(2, day(10, 12))],
         accepted: None,
         accepted_option: None,
+        supplement_to: None,
+        supplements: Vec::new(),
+        together: None,
         sheet: sheet(),
         inside: Some(inside()),
         plan_is: None,
@@ -193,6 +196,7 @@ fn sheet() -> CustomerSheet {
         terms: Some(
             "The deposit secures the cloth.\nChanges after the first fitting are priced anew.".to_owned(),
         ),
+        supplement: None,
     }
 }
 
@@ -295,6 +299,7 @@ fn inside() -> InternalSheet {
         hour_earns: Some(millionths(26_372_037)),
         details: Vec::new(),
         rule: "markup of 25 % on labour, then 7.8 % off".to_owned(),
+        batch: None,
         notes: vec!["wool twill has become dearer since the spring".to_owned()],
     }
 }
@@ -304,7 +309,7 @@ pub(super) fn millionths(amount: i64) -> Micro {
 }
 
 pub(super) fn version(version: i64, date: NaiveDate) -> VersionHead {
-    VersionHead { version, date, valid_until: day(11, 11), gross: "598.00".to_owned() }
+    VersionHead { version, date, valid_until: day(11, 11), gross: "598.00".to_owned(), taken_back: false }
 }
 
 pub(super) fn day(month: u32, day: u32) -> NaiveDate {

@@ -1,8 +1,8 @@
 //! A quotation on the screen: the customer's sheet, and what the workshop reads beside it.
 
-use super::{Shown, Table, Ui, left, offers, paragraph, right, time::minutes};
+use super::{Shown, Table, Ui, left, offers, paragraph, reservation, right, time::minutes};
 use crate::{command_error::CommandError, context::Context};
-use ellwand_contract::quotations::{CustomerSheet, InternalSheet, Quotation, QuotedChange};
+use ellwand_contract::quotations::{CustomerSheet, InternalSheet, Quotation, QuotedChange, Supplement};
 use ellwand_domain::setting::PricesShown;
 
 /// Shows a quotation; with `inside` also the workshop's sheet, where it is told.
@@ -32,6 +32,12 @@ pub fn show(context: &mut Context<'_, '_>, quotation: &Quotation, inside: bool) 
             internal_sheet(ui, shown, &option.sheet, internal);
         }
         offers::compared(ui, shown, quotation);
+    }
+    supplements(ui, quotation);
+    if !quotation.reservations.is_empty() {
+        ui.blank();
+        ui.heading("Promised with it");
+        ui.table(&reservation::table(shown, &quotation.reservations));
     }
     if !quotation.standing.payments.is_empty() || quotation.accepted.is_some() {
         ui.blank();
@@ -73,6 +79,31 @@ fn head(ui: &mut Ui<'_>, quotation: &Quotation) {
     ui.blank();
 }
 
+/// What prices later changes of it, and what all come to.
+fn supplements(ui: &mut Ui<'_>, quotation: &Quotation) {
+    if quotation.supplements.is_empty() {
+        return;
+    }
+    ui.blank();
+    let currency = &quotation.sheet.currency;
+    let columns = [left("supplement"), right("version"), left("date"), left("state"), right(currency)];
+    let mut table = Table::new(columns);
+    for head in &quotation.supplements {
+        table.row([
+            head.quotation.to_string(),
+            head.version.to_string(),
+            head.date.to_string(),
+            head.state.to_string(),
+            head.gross.clone(),
+        ]);
+    }
+    ui.table(&table);
+    if let Some(all) = &quotation.together {
+        let told = format!("agreed {} in all, paid {}, left {} {currency}", all.agreed, all.paid, all.left);
+        paragraph::show(ui, 0, &told);
+    }
+}
+
 fn sheet(ui: &mut Ui<'_>, sheet: &CustomerSheet) {
     let amounts = match sheet.shown {
         PricesShown::WithoutTax => format!("{} without tax", sheet.currency),
@@ -92,6 +123,14 @@ fn sheet(ui: &mut Ui<'_>, sheet: &CustomerSheet) {
         table.row([&format!("in cash, in steps of {}", cash.step), "", &cash.gross]);
     }
     ui.table(&table);
+    if let Some(supplement) = &sheet.supplement {
+        let Supplement { to, agreed, together } = supplement;
+        ui.blank();
+        ui.line(format!(
+            "supplement to {to}: agreed so far {agreed}, with this {together} {}",
+            sheet.currency
+        ));
+    }
     ui.blank();
     let mut columns =
         vec![left("stage"), left("how much"), left("due"), right("amount"), right("tax inside")];
@@ -152,6 +191,12 @@ fn internal_sheet(ui: &mut Ui<'_>, shown: Shown, sheet: &CustomerSheet, inside: 
         percent(&inside.markup_percent),
         percent(&inside.margin_percent)
     ));
+    if let Some(batch) = &inside.batch {
+        ui.line(format!(
+            "each of {} good: cost {}, price {} {}; loss {}",
+            batch.good, batch.cost_each_printed, batch.net_each_printed, sheet.currency, batch.loss_printed
+        ));
+    }
     if let Some(earns) = inside.hour_earns {
         ui.line(format!(
             "an own hour earns {} ({} of them)",

@@ -80,6 +80,9 @@ pub struct MakeQuotation {
     pub id: Uuid,
     /// For which garment.
     pub garment: GarmentCode,
+    /// The accepted quotation whose later change it prices; the change alone, at today's cost.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub supplement_to: Option<QuotationCode>,
     /// From its plan, or from what it did cost; default the plan.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub from: Option<PriceFrom>,
@@ -104,6 +107,9 @@ pub struct MakeQuotation {
     /// What the plan is called beside the options; default `as planned`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub plan_is: Option<String>,
+    /// Promise the best pieces to every open need in the same step, until its last day, or nothing happens.
+    #[serde(default)]
+    pub reserve: bool,
 }
 act!(post MakeQuotation => Quotation, "make_quotation", "/v1/quotations", "Makes a quotation for a garment.", needs PayRates; conceals);
 
@@ -137,10 +143,15 @@ pub struct Requote {
     /// What the plan is called beside the options; default as before.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub plan_is: Option<String>,
+    /// Promise the best pieces to every need that is still open in the same step, or nothing happens. What is promised with the
+    /// quotation already lasts as long as the new version.
+    #[serde(default)]
+    pub reserve: bool,
 }
 act!(post Requote => Quotation, "requote", "/v1/quotations/{quotation}/versions", "Makes a new version of an open quotation.", needs PayRates; conceals);
 
-/// Accepts the version that the customer holds; the newest, and before its last day has passed.
+/// Accepts the version that the customer holds; the newest, and before its last day has passed. What was promised while it
+/// was open stays promised, without an end.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -163,7 +174,8 @@ pub struct AcceptQuotation {
 }
 act!(post AcceptQuotation => Quotation, "accept_quotation", "/v1/quotations/{quotation}/accept", "Accepts a version of a quotation; it may promise the materials in the same step."; conceals);
 
-/// Closes an open quotation that comes to nothing, or cancels an accepted one; what was paid is kept as `keep` says.
+/// Closes an open quotation that comes to nothing, or cancels an accepted one; what was paid is kept as `keep` says. What was
+/// promised with an open one is given back.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -198,6 +210,9 @@ pub struct LogPayment {
     /// Remark: `bank transfer`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
+    /// More was paid than is to be paid, and it is so.
+    #[serde(default)]
+    pub really: bool,
 }
 act!(post LogPayment => Quotation, "log_payment", "/v1/quotations/{quotation}/payments", "Logs a payment."; conceals);
 
@@ -268,6 +283,9 @@ pub struct QuotationHead {
     pub currency: String,
     /// What the customer pays, tax included, in the currency's digits.
     pub gross: String,
+    /// The accepted quotation whose change it prices.
+    #[serde(default)]
+    pub supplement_to: Option<QuotationCode>,
 }
 
 /// A quotation: one of its versions, and what became of it.
@@ -292,7 +310,16 @@ pub struct Quotation {
     pub accepted: Option<i64>,
     /// Which of its options was accepted; null where it had none.
     pub accepted_option: Option<String>,
-    /// What the customer reads of the plan; frozen.
+    /// The accepted quotation whose later change it prices.
+    #[serde(default)]
+    pub supplement_to: Option<QuotationCode>,
+    /// Those that price later changes of it, oldest first.
+    #[serde(default)]
+    pub supplements: Vec<QuotationHead>,
+    /// It and its accepted supplements in all; null where it has none.
+    #[serde(default)]
+    pub together: Option<Together>,
+    /// What the customer reads, of the plan where there are options; frozen.
     pub sheet: CustomerSheet,
     /// What the workshop reads; frozen. Null where pay rates are not told.
     pub inside: Option<InternalSheet>,
@@ -307,12 +334,24 @@ pub struct Quotation {
     pub changes: Vec<QuotedChange>,
     /// What is due and paid.
     pub standing: Payments,
-    /// Promises made with the acceptance.
+    /// Promises made with it: until its last day, and without an end once it is accepted.
     pub reservations: Vec<Reservation>,
     /// The booking of the act, where it made one.
     pub booking: Option<BookingCode>,
     /// Remarks.
     pub notes: Vec<String>,
+}
+
+/// A quotation and its accepted supplements in all, tax included, in the currency's digits.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Together {
+    /// What was agreed.
+    pub agreed: String,
+    /// What was paid.
+    pub paid: String,
+    /// What is still to be paid.
+    pub left: String,
 }
 
 /// A version in the list.
@@ -327,6 +366,9 @@ pub struct VersionHead {
     pub valid_until: NaiveDate,
     /// What the customer pays.
     pub gross: String,
+    /// It was taken back, so that the one before it counts.
+    #[serde(default)]
+    pub taken_back: bool,
 }
 
 /// What the customer reads. Amounts are decimal texts in the currency's digits; lines, rates and stages add up to the total.
@@ -365,6 +407,21 @@ pub struct CustomerSheet {
     pub stages: Vec<QuotedStage>,
     /// Terms.
     pub terms: Option<String>,
+    /// What it supplements; null on a quotation of its own.
+    #[serde(default)]
+    pub supplement: Option<Supplement>,
+}
+
+/// What a supplementary quotation comes on top of. Amounts with tax, in the currency's digits.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Supplement {
+    /// The accepted quotation whose change it prices.
+    pub to: QuotationCode,
+    /// Agreed so far, with earlier supplements.
+    pub agreed: String,
+    /// Agreed with this one.
+    pub together: String,
 }
 
 /// Who a sheet is from.
@@ -469,11 +526,38 @@ pub struct InternalSheet {
     pub details: Vec<AddedByDetail>,
     /// How the price was made, in words.
     pub rule: String,
+    /// A finished batch that is priced from what it did cost, for each good garment; null else.
+    #[serde(default)]
+    pub batch: Option<QuotedBatch>,
     /// Remarks.
     pub notes: Vec<String>,
 }
 
-/// A cost behind the price.
+/// A finished batch behind a price.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct QuotedBatch {
+    /// Garments that were started.
+    pub started: i64,
+    /// Good ones: those that are sold.
+    pub good: i64,
+    /// Spoiled ones.
+    pub spoiled: i64,
+    /// What a good one costs, to the nearest millionth.
+    pub cost_each: Micro,
+    /// In the currency's digits.
+    pub cost_each_printed: String,
+    /// What a good one is sold for without tax.
+    pub net_each: Micro,
+    /// In the currency's digits.
+    pub net_each_printed: String,
+    /// The spoiled ones' share after an own mistake, less what they still fetch; not in the price.
+    pub loss: Micro,
+    /// In the currency's digits.
+    pub loss_printed: String,
+}
+
+/// A cost behind the price. In a supplement it is a difference; with a cost below zero it goes off what was agreed.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct QuotedCost {

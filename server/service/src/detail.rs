@@ -1,5 +1,6 @@
 //! What a booking keeps for its own undo and for the cost sheet, as JSON in its `detail`.
 
+use crate::quotations::promised::Ends;
 use chrono::NaiveDate;
 use ellwand_contract::stiffness::GrainStiffness;
 use ellwand_domain::{
@@ -62,9 +63,26 @@ pub(crate) enum Detail {
     /// Minutes were worked.
     Worked { work: i64, garment: i64 },
     /// A garment went from one state to another.
-    Moved { garment: i64, before: GarmentState, released: Vec<i64>, made: Vec<i64> },
+    Moved {
+        garment: i64,
+        before: GarmentState,
+        released: Vec<i64>,
+        made: Vec<i64>,
+        /// Quotations that were closed with it.
+        #[serde(default)]
+        closed: Vec<i64>,
+    },
     /// A version of a quotation was made.
-    Quoted { quotation: i64, version: i64 },
+    Quoted {
+        quotation: i64,
+        version: i64,
+        /// Promises that were made with it.
+        #[serde(default)]
+        reservations: Vec<i64>,
+        /// The last day before, of promises that were made with an earlier version.
+        #[serde(default)]
+        moved: Ends,
+    },
     /// A version was accepted, with the promises it made.
     Accepted {
         quotation: i64,
@@ -72,11 +90,19 @@ pub(crate) enum Detail {
         /// The plan before and after, where an option was accepted that changed it.
         #[serde(default)]
         plan: Option<Box<PlanChange>>,
+        /// The last day before, of promises that were made while it was open.
+        #[serde(default)]
+        kept: Ends,
     },
     /// A payment was logged.
     Paid { quotation: i64 },
     /// A quotation was closed or cancelled.
-    Dropped { quotation: i64, before: QuotationState },
+    Dropped {
+        quotation: i64,
+        before: QuotationState,
+        #[serde(default)]
+        released: Vec<i64>,
+    },
     /// It was said what a detail was worth; the rating before and its booking.
     Rated { garment: i64, detail: String, before: Option<(i64, i64)> },
     /// Another booking was taken back.

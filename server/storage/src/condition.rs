@@ -41,6 +41,9 @@ macro_rules! conditions {
 conditions! {
     /// A promise that holds: `reservations_by_piece`.
     ActivePromise: Bool = "reservations.state = 'active'";
+    /// A garment with an accepted quotation: `quotations_by_garment`.
+    Agreed: Bool = "EXISTS (SELECT 1 FROM quotations WHERE quotations.garment_id = garments.id \
+                    AND quotations.state = 'accepted')";
     /// A piece that is not used up: `pieces_on_shelf`.
     OnShelf: Bool = "pieces.quantity > 0";
     /// What lies between the selvedges of a piece.

@@ -67,6 +67,7 @@ pub(crate) struct HoldRow {
     promised: NaiveDate,
     until: Option<NaiveDate>,
     due: Option<NaiveDate>,
+    accepted: bool,
 }
 
 /// Puts rows, flaws and promises together, in the order of the rows.
@@ -83,7 +84,7 @@ pub(crate) fn assemble(
     let mut holds_by: HashMap<i64, (Vec<Hold>, HashMap<i64, NaiveDate>)> = HashMap::new();
     for row in holds {
         let (list, until) = holds_by.entry(row.piece_id).or_default();
-        let rank = Rank { accepted: false, due: row.due, promised: row.promised, reservation: row.id };
+        let rank = Rank { accepted: row.accepted, due: row.due, promised: row.promised, reservation: row.id };
         let stretch = usize::try_from(row.stretch).unwrap_or(0);
         list.push(Hold { reservation: row.id, stretch, quantity: Quantity::new(row.held)?, rank });
         until.extend(row.until.map(|day| (row.id, day)));

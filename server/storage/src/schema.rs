@@ -413,6 +413,7 @@ table! {
         booking_id -> BigInt,
         ended_by -> Nullable<BigInt>,
         ended_because -> Nullable<Text>,
+        quotation_id -> Nullable<BigInt>,
     }
 }
 
@@ -456,6 +457,7 @@ table! {
         accepted_in -> Nullable<BigInt>,
         keep -> Nullable<Text>,
         accepted_option -> Nullable<Text>,
+        supplement_to -> Nullable<BigInt>,
     }
 }
 

@@ -301,6 +301,8 @@ queries! {
         quotation(id: i64) -> Option<Quotation>;
         /// A page of quotations, newest first.
         quotations(state: Option<QuotationState>, garment: Option<i64>, before: i64, limit: i64) -> Vec<Quotation>;
+        /// What supplements a quotation, oldest first.
+        supplements(quotation: i64) -> Vec<Quotation>;
         /// Writes a new version.
         insert_quotation_version(version: &QuotationVersion) -> ();
         /// Versions of a quotation, oldest first.
@@ -325,6 +327,8 @@ queries! {
         reservations_of_garment(garment: i64) -> Vec<Reservation>;
         /// Active promises on a piece.
         active_reservations_on(piece: i64) -> Vec<Reservation>;
+        /// Promises that were made with a quotation, ended ones included.
+        reservations_of_quotation(quotation: i64) -> Vec<Reservation>;
         /// Promises that a booking made.
         reservations_made_by(booking: i64) -> Vec<Reservation>;
         /// Promises that a booking ended.

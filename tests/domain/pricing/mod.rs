@@ -9,6 +9,7 @@ mod offer;
 mod price;
 mod rounding;
 mod stages;
+mod supplement;
 mod tax;
 mod workshop;
 mod worth;

@@ -293,3 +293,36 @@ proptest! {
         prop_assert_eq!((paid.open.minor, paid.left.minor, paid.over.minor), (0, 0, 0));
     }
 }
+
+/// By hand: a stage is reached with its day and with every later one; a stage without a day between two waits for the later.
+#[test]
+fn stages_are_reached_in_order_by_their_days() {
+    let day = |month, day| chrono::NaiveDate::from_ymd_opt(2026, month, day);
+    let on = |month, of: &[_]| ellwand_domain::pricing::stages_reached(of, day(month, 12).unwrap());
+    let (before, today, after) = (day(10, 11), day(10, 12), day(10, 13));
+    for (due, reached) in [
+        (vec![], 0),
+        (vec![None, None], 0),
+        (vec![before, today, after], 2),
+        (vec![after], 0),
+        (vec![today], 1),
+        (vec![before, None, after], 1),
+        (vec![before, None, today], 3),
+        (vec![None, before], 2),
+        // Out of order, as it was agreed: the second has come, so the first has.
+        (vec![after, before, None], 2),
+    ] {
+        assert_eq!(on(10, &due), reached, "{due:?}");
+    }
+    // Over the turn of the year.
+    let turn = [day(12, 12), day(12, 31), chrono::NaiveDate::from_ymd_opt(2027, 1, 2)];
+    assert_eq!((on(11, &turn), on(12, &turn)), (0, 1));
+    assert_eq!(
+        ellwand_domain::pricing::stages_reached(&turn, chrono::NaiveDate::from_ymd_opt(2027, 1, 1).unwrap()),
+        2
+    );
+    let plan = [stage("deposit", &[gross("40%")]), stage("rest", &[])];
+    let schedule = schedule(&taxed(ON_TOP, &[("100.00 EUR", "20%")]), &plan).unwrap();
+    let reached = |delivered| schedule.reached(&[after, None], today.unwrap(), delivered);
+    assert_eq!((reached(false), reached(true)), (0, 2), "after delivery all");
+}

@@ -7,8 +7,9 @@ use ellwand_domain::code::QuotationCode;
 
 /// Make a new version of an open quotation, at today's figures
 ///
-/// What is not said stays as it was asked, options too; anything said of the price, or any option, says it anew as a whole. The version before can no longer
-/// be accepted. What changed is shown line by line.
+/// What is not said stays as it was asked, options too; anything said of the price, or any option, says it anew as a whole. The
+/// version before can no longer be accepted. What changed is shown line by line. What is promised with the quotation is held
+/// until the new last day.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand quote again Q1
@@ -26,6 +27,9 @@ pub struct Args {
     no_options: bool,
     #[command(flatten)]
     offer: Offer,
+    /// Promise the best pieces to every need that is still open, until its last day
+    #[arg(long)]
+    reserve: bool,
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
@@ -42,6 +46,7 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
         terms: args.offer.terms,
         options: anew.then(|| said.options.clone()),
         plan_is: said.plan_is.clone(),
+        reserve: args.reserve,
     };
     let answer = context.call(&act).map_err(|error| said.locate(error))?;
     if context.json(&answer)? {

@@ -6,7 +6,9 @@ use ellwand_domain::{code::QuotationCode, setting::QuotationState};
 
 /// Close a quotation that comes to nothing, or cancel one that was accepted
 ///
-/// Promises that came with its acceptance are released by cancelling the garment. `ellwand undo` opens it again.
+/// What was promised with an open one is given back; promises of one that was accepted stay with the garment and are released
+/// by cancelling that. A quotation with supplements is cancelled after them, each with what is kept of its own payments.
+/// `ellwand undo` opens it again.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand quote close Q1

@@ -5,7 +5,7 @@ use crate::{
     context::Context,
     ui::{Table, left, right},
 };
-use ellwand_contract::quotations::ListQuotations;
+use ellwand_contract::quotations::{ListQuotations, QuotationHead};
 use ellwand_domain::{
     code::{GarmentCode, QuotationCode},
     setting::QuotationState,
@@ -27,6 +27,14 @@ pub struct Args {
     /// Rows a page
     #[arg(long, value_name = "N")]
     limit: Option<u32>,
+}
+
+/// The garment, and what a supplement is to.
+fn named(head: &QuotationHead) -> String {
+    match head.supplement_to {
+        Some(to) => format!("{}, supplement to {to}", head.name),
+        None => head.name.clone(),
+    }
 }
 
 pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
@@ -53,7 +61,7 @@ pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), Comm
             head.quotation.to_string(),
             head.version.to_string(),
             head.garment.to_string(),
-            head.name.clone(),
+            named(head),
             head.date.to_string(),
             head.valid_until.to_string(),
             head.gross.clone(),

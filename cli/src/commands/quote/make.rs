@@ -11,7 +11,10 @@ use crate::{
     ui::{offers, quotation},
 };
 use ellwand_contract::quotations::MakeQuotation;
-use ellwand_domain::{code::GarmentCode, setting::PriceFrom};
+use ellwand_domain::{
+    code::{GarmentCode, QuotationCode},
+    setting::PriceFrom,
+};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -27,12 +30,19 @@ Examples:
 /// Make a quotation for a garment
 ///
 /// A commission is priced from its plan, a garment that was made for stock from what it did cost (--from actual). What has no
-/// price is listed, never taken for nothing.
+/// price is listed, never taken for nothing. With --reserve the best pieces are promised to every open need in the same step, or
+/// nothing happens at all: they are held until the quotation's last day, and for good once it is accepted.
+///
+/// After an acceptance the customer may want it otherwise: change the plan, then --supplement-to prices the change alone, at today's
+/// cost for what is new or more, at the agreed cost for what is less or gone, by the same rule as before unless another is said.
 #[derive(Debug, clap::Args)]
 #[command(after_help = format!("{}\n\n{EXAMPLES}", options::HELP))]
 pub struct Args {
     /// For which garment
     garment: GarmentCode,
+    /// The accepted quotation whose later change this one prices: what the plan now has more or less of, and nothing else
+    #[arg(long, value_name = "QUOTATION", conflicts_with = "from")]
+    supplement_to: Option<QuotationCode>,
     /// From the plan, or from what it did cost: plan, actual
     #[arg(long, value_name = "WHAT")]
     from: Option<PriceFrom>,
@@ -42,6 +52,9 @@ pub struct Args {
     options: Options,
     #[command(flatten)]
     offer: Offer,
+    /// Promise the best pieces to every open need in the same step, until its last day
+    #[arg(long)]
+    reserve: bool,
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
@@ -49,6 +62,7 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
     let act = MakeQuotation {
         id: context.new_id(),
         garment: args.garment,
+        supplement_to: args.supplement_to,
         from: args.from,
         price: args.price.input(),
         stage: args.offer.stages()?,
@@ -57,6 +71,7 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
         terms: args.offer.terms,
         options: said.options.clone(),
         plan_is: said.plan_is.clone(),
+        reserve: args.reserve,
     };
     let answer = context.call(&act).map_err(|error| said.locate(error))?;
     if context.json(&answer)? {

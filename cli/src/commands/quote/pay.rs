@@ -29,11 +29,22 @@ pub struct Args {
     /// Remark: bank transfer
     #[arg(long, value_name = "TEXT")]
     note: Option<String>,
+    /// More was paid than is to be paid, and it is so
+    #[arg(long)]
+    really: bool,
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let Args { quotation: code, amount, cash, date, note } = args;
-    let act = LogPayment { id: context.new_id(), quotation: code, amount: amount.clone(), cash, date, note };
+    let Args { quotation: code, amount, cash, date, note, really } = args;
+    let act = LogPayment {
+        id: context.new_id(),
+        quotation: code,
+        amount: amount.clone(),
+        cash,
+        date,
+        note,
+        really,
+    };
     let answer = context.call(&act)?;
     if context.json(&answer)? {
         return Ok(());

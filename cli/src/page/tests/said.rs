@@ -5,8 +5,11 @@ use super::{
     read::text_of,
     sample::{crowded, day, millionths, ordinary, version},
 };
-use ellwand_contract::quotations::Quotation;
-use ellwand_domain::setting::{PricesShown, QuotationState};
+use ellwand_contract::quotations::{Quotation, QuotedBatch, Supplement};
+use ellwand_domain::{
+    code::QuotationCode,
+    setting::{PricesShown, QuotationState},
+};
 
 /// The page and the text of the file.
 fn forms(quotation: &Quotation, inside: bool) -> [String; 2] {
@@ -91,6 +94,42 @@ fn a_quotation_that_is_not_open_says_so() {
     let mut older = now(QuotationState::Open, None);
     older.versions.push(version(3, day(10, 14)));
     assert!(says(&older, false, "Replaced: version 3 stands in its place."));
+    older.version = 3;
+    (older.versions[2].taken_back, older.versions[0].taken_back) = (true, true);
+    assert!(says(&older, false, "Taken back: version 2 stands in its place."));
+}
+
+#[test]
+fn a_supplement_says_what_it_comes_on_top_of() {
+    let mut quotation = ordinary();
+    assert!(!says(&quotation, false, "On top of"));
+    quotation.sheet.supplement = Some(Supplement {
+        to: QuotationCode::new(2),
+        agreed: "801.71".to_owned(),
+        together: "1399.71".to_owned(),
+    });
+    assert!(says(&quotation, false, "Q2, 801.71 EUR agreed so far"));
+    assert!(says(&quotation, false, "1399.71 EUR"));
+}
+
+#[test]
+fn a_batch_is_told_for_each_good_one_inside_only() {
+    let mut quotation = ordinary();
+    let inside = quotation.inside.as_mut().unwrap();
+    inside.batch = Some(QuotedBatch {
+        started: 40,
+        good: 35,
+        spoiled: 5,
+        cost_each: millionths(1_000_000_000),
+        cost_each_printed: "1000.00".to_owned(),
+        net_each: millionths(1_250_000_000),
+        net_each_printed: "1250.00".to_owned(),
+        loss: millionths(4_000_000_000),
+        loss_printed: "4000.00".to_owned(),
+    });
+    for words in ["Cost of each", "of 35 good, 5 spoiled", "1250.00", "4000.00"] {
+        assert!(says(&quotation, true, words) && !says(&quotation, false, words), "{words}");
+    }
 }
 
 #[test]

@@ -68,6 +68,33 @@ pub fn per_good(
     }
 }
 
+/// What of one cost of a batch its good garments carry, and what the spoiled ones took: `(good, spoiled)`, which add up to it.
+///
+/// - Formula: normal spoilage: all of it; own mistake: cost × good ÷ started.
+/// - Rounding: the good part to the nearest millionth.
+/// - Source: as [`per_good`].
+///
+/// # Errors
+/// [`CostError::BatchSize`], [`CostError::GoodCount`]; overflow.
+pub fn on_good(
+    cost: Millionths,
+    started: i64,
+    good: i64,
+    spoilage: Spoilage,
+) -> Result<(Millionths, Millionths), CostError> {
+    if !(1..=MAX_BATCH).contains(&started) {
+        return Err(CostError::BatchSize { started, max: MAX_BATCH });
+    }
+    if !(0..=started).contains(&good) {
+        return Err(CostError::GoodCount { good, started });
+    }
+    let kept = match spoilage {
+        Spoilage::Normal => cost,
+        Spoilage::OwnMistake => cost.share(good, started)?,
+    };
+    Ok((kept, cost.minus(kept)?))
+}
+
 fn equal_parts(total: Millionths, n: i64) -> Result<Vec<Millionths>, CostError> {
     let weights = vec![1; usize::try_from(n).unwrap_or(0)];
     let parts = largest_remainder(total.get(), &weights)?;

@@ -19,7 +19,7 @@ mod sheet;
 mod variance;
 
 pub use crate::setting::Spoilage;
-pub use batch::{BatchCost, MAX_BATCH, per_good};
+pub use batch::{BatchCost, MAX_BATCH, on_good, per_good};
 pub use bridge::{Bridge, BridgeItem};
 pub use error::CostError;
 pub use line::{

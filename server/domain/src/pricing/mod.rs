@@ -16,6 +16,7 @@ mod offer;
 mod rounding;
 mod rule;
 mod stage;
+mod supplement;
 mod tax;
 mod workshop;
 mod worth;
@@ -34,7 +35,10 @@ pub use markup::{
 };
 pub use offer::{OfferDifference, OfferFigures};
 pub use rule::{Earnings, PriceBase, PriceRule};
-pub use stage::{Cancelled, Payable, Schedule, Stage, StagePlan, StageStanding, Standing, Term};
+pub use stage::{
+    Cancelled, Payable, Schedule, Stage, StagePlan, StageStanding, Standing, Term, stages_reached,
+};
+pub use supplement::{ChangedLine, Difference, Extent, PlanChange, PlanLine, plan_change};
 pub use tax::{Amounts, RateTotal, TaxLine, TaxRate, TaxRules, Taxed, TaxedLine, tax};
 pub use workshop::{WorkshopFigures, WorkshopRates};
 pub use worth::{PastDetail, Spread, Worth, rated_tenths};

@@ -152,7 +152,7 @@ fn candidates(
     need: &NeedRecord,
     working: &mut Working,
 ) -> Done<NeedCandidates> {
-    let active = active_of(tx, garment.id, need.row.id)?;
+    let active = active_of(tx, context, garment.id, need.row.id)?;
     let open = need.open_units(active.iter().map(|row| row.units).sum());
     let bound = match need.input.mixing {
         true => Vec::new(),

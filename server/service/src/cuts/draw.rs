@@ -66,8 +66,8 @@ impl Case<'_> {
 
     /// Units that a planned cut of free material serves: as many as the length covers, at least one.
     fn free_units(&self, tx: &mut Tx<'_>, context: &Context<'_>, quantity: Quantity) -> Done<i64> {
-        let reserved: i64 =
-            active_of(tx, self.garment.id, self.need.row.id)?.iter().map(|row| row.units).sum();
+        let active = active_of(tx, context, self.garment.id, self.need.row.id)?;
+        let reserved: i64 = active.iter().map(|row| row.units).sum();
         let open = self.need.open_units(reserved);
         let fitted = fit::fit(tx, context, &self.garment, &self.need, &self.shelved, None)?;
         let covers = match fitted {

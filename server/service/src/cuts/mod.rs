@@ -74,7 +74,7 @@ impl<'a> Case<'a> {
         check_open(&garment)?;
         let need = need_named(&needs, request.garment, &request.need)?.clone();
         let day = context.day(request.date)?;
-        let reservation = reservation_of(tx, request, &garment, &need)?;
+        let reservation = reservation_of(tx, context, request, &garment, &need)?;
         let booking = context.next_booking(tx)?;
         let mut shelved = match (&reservation, request.piece) {
             (Some(row), _) => Shelved::load_row(tx, row.piece_id)?,

@@ -64,6 +64,7 @@ impl Case<'_> {
 /// piece). A re-cut, toile or swatch takes free material unless a promise is named.
 pub(super) fn reservation_of(
     tx: &mut Tx<'_>,
+    context: &Context<'_>,
     request: &Cut,
     garment: &Garment,
     need: &NeedRecord,
@@ -83,7 +84,7 @@ pub(super) fn reservation_of(
     if request.reason != CutReason::Planned {
         return Ok(None);
     }
-    let mut rows = active_of(tx, garment.id, need.row.id)?;
+    let mut rows = active_of(tx, context, garment.id, need.row.id)?;
     if let Some(piece) = request.piece {
         let id = Shelved::load(tx, piece)?.stored.piece.id;
         rows.retain(|row| row.piece_id == id);

@@ -9,13 +9,14 @@ use crate::{
     failure::{Done, Failure, invalid, not_found},
     perform::Perform,
     promises,
+    quotations::of_garment,
 };
 use ellwand_contract::{
     Problem, ProblemType,
     garments::{CancelGarment, CutMaterial, Garment as View},
 };
 use ellwand_domain::{
-    code::{CustomerCode, GarmentCode},
+    code::{CustomerCode, GarmentCode, QuotationCode},
     ledger::{Account, AccountKind, Movement, Quantity},
     quantity::Millionths,
     setting::{BookingKind, CutReason, GarmentState, Grant},
@@ -26,6 +27,7 @@ impl Perform for CancelGarment {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
         let mut garment = load_head(tx, self.garment)?;
         check_in_hand(&garment, "cancelled")?;
+        of_garment::check_not_agreed(tx, garment.id)?;
         let before = garment.state.0;
         let balance = Balance::read(tx, garment.id)?;
         let day = balance.day(context, &garment, self.date)?;
@@ -53,6 +55,7 @@ impl Perform for CancelGarment {
         };
         let booking = context.next_booking(tx)?;
         let released = finish::release(tx, context, booking, self.garment)?;
+        let closed = of_garment::close_open(tx, garment.id)?;
         let summary = format!("Gave up {} {}.", self.garment, garment.name);
         let mut entry =
             finish::moved(BookingKind::Cancelled, day, summary, &garment, before, released.clone());
@@ -80,13 +83,27 @@ impl Perform for CancelGarment {
                 }
                 entry.movements.extend(back.movements);
                 entry.movements.extend(lost(&garment, back.rest));
-                entry.detail = Detail::Moved { garment: garment.id, before, released, made: back.made };
+                entry.detail = Detail::Moved {
+                    garment: garment.id,
+                    before,
+                    released,
+                    made: back.made,
+                    closed: Vec::new(),
+                };
             }
+        }
+        let mut notes = Vec::new();
+        if let (Detail::Moved { closed: kept, .. }, false) = (&mut entry.detail, closed.is_empty()) {
+            kept.clone_from(&closed);
+            let codes: Vec<String> = closed.iter().map(|id| QuotationCode::new(*id).to_string()).collect();
+            notes.push(format!("closed with it: {}", codes.join(", ")));
         }
         garment.state = Word(GarmentState::Cancelled);
         tx.update_garment(&garment)?;
         context.book(tx, booking, entry)?;
-        show::view(tx, context, garment.id, Some(booking))
+        let mut view = show::view(tx, context, garment.id, Some(booking))?;
+        view.notes.splice(0..0, notes);
+        Ok(view)
     }
 }
 

@@ -12,6 +12,7 @@ use crate::{
     failure::{Done, Failure, invalid, wrong_state},
     perform::Perform,
     promises,
+    quotations::of_garment,
     shelved::Shelved,
     version,
 };
@@ -30,7 +31,11 @@ impl Perform for EditGarment {
         let garment = load_head(tx, self.garment)?;
         version::check(tx, (Subject::Garment, garment.id), &self.garment, self.if_version)?;
         let booking = context.next_booking(tx)?;
-        let Replanned { plan, changes, notes } = replan(tx, context, booking, self)?;
+        let Replanned { plan, changes, mut notes } = replan(tx, context, booking, self)?;
+        let changed = [self.needs.is_empty(), self.drop_needs.is_empty(), self.operations.is_empty()];
+        if changed.contains(&false) || !self.drop_operations.is_empty() {
+            notes.extend(of_garment::price_stays(tx, garment.id)?);
+        }
         let summary = format!("Changed the plan of {}: {}.", self.garment, changes.join(", "));
         let mut entry = Entry::new(BookingKind::Planned, context.today, summary);
         entry.subjects.push((Subject::Garment, garment.id));

@@ -8,6 +8,7 @@ use crate::{
     failure::{Done, Failure, invalid, wrong_state},
     perform::Perform,
     promises,
+    quotations::of_garment,
 };
 use ellwand_contract::garments::{DeliverGarment, FinishGarment, Garment as View};
 use ellwand_domain::{
@@ -53,7 +54,9 @@ impl Perform for FinishGarment {
         tx.update_garment(&garment)?;
         context.book(tx, booking, entry)?;
         let mut view = show::view(tx, context, garment.id, Some(booking))?;
-        view.notes.splice(0..0, open_notes(&view, released.len()));
+        let mut notes = open_notes(&view, released.len());
+        notes.extend(of_garment::still_to_pay(tx, context, garment.id)?);
+        view.notes.splice(0..0, notes);
         Ok(view)
     }
 }
@@ -88,7 +91,9 @@ impl Perform for DeliverGarment {
         garment.state = Word(GarmentState::Delivered);
         tx.update_garment(&garment)?;
         context.book(tx, booking, entry)?;
-        show::view(tx, context, garment.id, Some(booking))
+        let mut view = show::view(tx, context, garment.id, Some(booking))?;
+        view.notes.splice(0..0, of_garment::still_to_pay(tx, context, garment.id)?);
+        Ok(view)
     }
 }
 
@@ -133,7 +138,8 @@ pub(super) fn moved(
 ) -> Entry {
     let mut entry = Entry::new(kind, day, summary);
     entry.subjects.push((Subject::Garment, garment.id));
-    entry.detail = Detail::Moved { garment: garment.id, before, released, made: Vec::new() };
+    entry.detail =
+        Detail::Moved { garment: garment.id, before, released, made: Vec::new(), closed: Vec::new() };
     entry
 }
 

@@ -32,7 +32,8 @@ pub(crate) fn promise_again(
         return Ok(None);
     }
     let id = tx.next_numbers(counter::RESERVATION, 1)?;
-    let rank = Rank { accepted: false, due: garment.due, promised: ended.promised, reservation: id };
+    let accepted = super::agreed(tx, garment.id)?;
+    let rank = Rank { accepted, due: garment.due, promised: ended.promised, reservation: id };
     let Ok(stretch) = shelved.stored.piece.reserve(held, rank) else { return Ok(None) };
     let mut asked = Asked::read(ended)?;
     asked.drawn = drawn;

@@ -18,7 +18,7 @@ use ellwand_domain::{
     code::{GarmentCode, ReservationCode},
     ledger::{LedgerError, Quantity},
     quantity::{Micrometres, Millionths},
-    setting::ReservationState,
+    setting::{QuotationState, ReservationState},
 };
 use ellwand_storage::{Garment, Reservation, Tx, Word};
 
@@ -41,6 +41,11 @@ pub(crate) fn need_of(tx: &mut Tx<'_>, row: &Reservation) -> Done<(Garment, Need
     let garment = tx.garment(need.garment_id)?.ok_or_else(missing)?;
     let need = NeedRecord::read(need, garment.count)?;
     Ok((garment, need))
+}
+
+/// True when an accepted quotation stands behind a garment's promises (rule 6).
+pub(crate) fn agreed(tx: &mut Tx<'_>, garment: i64) -> Done<bool> {
+    Ok(!tx.quotations(Some(QuotationState::Accepted), Some(garment), i64::MAX, 1)?.is_empty())
 }
 
 /// A promise's row; it must be there.

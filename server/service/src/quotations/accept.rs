@@ -2,22 +2,18 @@
 
 use super::{
     options::{self, Agreed},
-    row, show, version_of,
+    promised, row, show, supplement, version_of,
 };
 use crate::{
-    candidates,
     context::{Context, Entry},
     detail::Detail,
-    failure::{Done, Failure, wrong_state},
-    garments::need::load_garment,
+    failure::{Failure, wrong_state},
     perform::Perform,
-    reservations::{Promised, check_open, promise_all},
+    reservations::Promised,
 };
 use ellwand_contract::{
     Problem, ProblemType,
-    garments::Pick,
     quotations::{AcceptQuotation, Quotation as View},
-    reservations::Reserve,
 };
 use ellwand_domain::{
     code::{BookingCode, GarmentCode},
@@ -39,11 +35,19 @@ impl Perform for AcceptQuotation {
             return Err(wrong_state(format!("{code} is {}", quotation.state.0), "make another quotation"));
         }
         let version = version_of(tx, &quotation, self.version)?;
+        if self.version > quotation.version {
+            let detail = format!(
+                "version {} of {code} was taken back, so that version {} counts",
+                self.version, quotation.version
+            );
+            return Err(wrong_state(detail, "show the customer that one, and accept it"));
+        }
         if self.version != quotation.version {
             let detail =
                 format!("version {} of {code} was replaced by version {}", self.version, quotation.version);
             return Err(wrong_state(detail, "show the customer the newest one, and accept that"));
         }
+        supplement::rests(tx, &quotation)?;
         let day = context.day(self.date)?;
         let date = |detail: String, hint: &str| -> Failure {
             Problem::new(ProblemType::InvalidDate, detail).field("date").hint(hint).into()
@@ -61,52 +65,33 @@ impl Perform for AcceptQuotation {
         let garment = GarmentCode::new(quotation.garment_id);
         let Agreed { option, plan, mut notes } =
             options::agree(tx, context, booking, garment, &version, self.option.as_deref())?;
-        let mut promised = Promised::default();
+        // What was promised while it was open stays, without an end.
+        let (kept, more) = promised::lasting(tx, context, booking, quotation.id, None)?;
+        notes.extend(more);
+        let mut made = Promised::default();
         if self.reserve {
-            promised = reserve(tx, context, booking, self, garment)?;
+            let otherwise = "accept without reserving";
+            made = promised::reserve(tx, context, booking, self.id, &quotation, None, otherwise)?;
         }
         quotation.state = Word(QuotationState::Accepted);
         (quotation.accepted, quotation.accepted_in) = (Some(self.version), Some(booking));
         quotation.accepted_option.clone_from(&option);
         tx.update_quotation(&quotation)?;
-        let with = match promised.ids.len() {
+        let with = match made.ids.len().saturating_add(kept.len()) {
             0 => String::new(),
+            1 => ", with 1 promise".to_owned(),
             count => format!(", with {count} promises"),
         };
         let of = option.map(|option| format!(", {option},")).unwrap_or_default();
         let summary = format!("Accepted version {}{of} of {code} for {garment}{with}.", self.version);
         let mut entry = Entry::new(BookingKind::Accepted, day, summary);
         entry.subjects.push((Subject::Garment, quotation.garment_id));
-        entry.subjects.extend(promised.subjects);
-        entry.detail = Detail::Accepted { quotation: quotation.id, reservations: promised.ids, plan };
+        entry.subjects.extend(made.subjects);
+        entry.detail = Detail::Accepted { quotation: quotation.id, reservations: made.ids, plan, kept };
         context.book(tx, booking, entry)?;
         let mut view = show::view(tx, context, code, Some(self.version), Some(booking))?;
-        notes.extend(promised.notes);
+        notes.extend(made.notes);
         view.notes = notes;
         Ok(view)
     }
-}
-
-/// Promises the best pieces to every open need; refused as a whole where one cannot be served.
-fn reserve(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    booking: i64,
-    act: &AcceptQuotation,
-    code: GarmentCode,
-) -> Done<Promised> {
-    let (garment, needs) = load_garment(tx, code)?;
-    check_open(&garment)?;
-    let all: Vec<_> = needs.iter().collect();
-    let found = candidates::for_needs(tx, context, &garment, &all)?;
-    let without = found.iter().filter(|need| need.units_open > 0 && need.picks.is_empty());
-    let without: Vec<&str> = without.map(|need| need.role.as_str()).collect();
-    if !without.is_empty() {
-        let detail = format!("nothing on the shelf serves the {} of {code}", without.join(", "));
-        let hint = "see ellwand candidates for why, or accept without reserving";
-        return Err(Problem::new(ProblemType::DoesNotServe, detail).field("reserve").hint(hint).into());
-    }
-    let picks: Vec<Pick> = found.into_iter().flat_map(|need| need.picks).collect();
-    let request = Reserve { id: act.id, garment: code, picks, until: None };
-    promise_all(tx, context, booking, &request, &garment, &needs)
 }

@@ -1,6 +1,6 @@
 //! Closing a quotation that comes to nothing, and cancelling one that was accepted.
 
-use super::{ask, cash, refused, row, show};
+use super::{ask, cash, promised, refused, row, show, supplement};
 use crate::{
     context::{Context, Entry},
     detail::Detail,
@@ -9,6 +9,7 @@ use crate::{
 };
 use ellwand_contract::quotations::{CloseQuotation, Quotation as View};
 use ellwand_domain::{
+    code::ReservationCode,
     pricing::Cancelled,
     setting::{BookingKind, QuotationState},
 };
@@ -29,6 +30,7 @@ impl Perform for CloseQuotation {
                 return Err(wrong_state(format!("{code} is {before} already"), "nothing is left to do"));
             }
         };
+        supplement::check_free(tx, &quotation)?;
         quotation.state = Word(state);
         quotation.keep.clone_from(&self.keep);
         if state == QuotationState::Cancelled {
@@ -37,11 +39,20 @@ impl Perform for CloseQuotation {
         }
         tx.update_quotation(&quotation)?;
         let booking = context.next_booking(tx)?;
+        let released = match before {
+            QuotationState::Open => promised::release(tx, context, booking, quotation.id)?,
+            _ => Vec::new(),
+        };
         let mut entry = Entry::new(BookingKind::Dropped, context.today, format!("{verb} {code}."));
         entry.subjects.push((Subject::Garment, quotation.garment_id));
-        entry.detail = Detail::Dropped { quotation: quotation.id, before };
+        entry.detail = Detail::Dropped { quotation: quotation.id, before, released: released.clone() };
         context.book(tx, booking, entry)?;
         let mut view = show::view(tx, context, code, quotation.accepted, Some(booking))?;
+        if !released.is_empty() {
+            let codes: Vec<String> =
+                released.iter().map(|id| ReservationCode::new(*id).to_string()).collect();
+            view.notes.push(format!("what was promised with it is given back: {}", codes.join(", ")));
+        }
         if state == QuotationState::Cancelled {
             view.notes.push(format!(
                 "what is promised and cut stays with {} until that is cancelled, too",

@@ -1,6 +1,6 @@
 //! What a garment costs, for its price: from the plan, or as it did cost.
 
-use super::{internal, labour, material};
+use super::{batch, internal, labour, material};
 use crate::{context::Context, costs::Costed, failure::Done};
 use chrono::NaiveDate;
 use ellwand_contract::{
@@ -31,10 +31,19 @@ pub(super) struct Base {
     /// What is printed of each cost.
     pub(super) rounded: Vec<Millionths>,
     pub(super) not_priced: Vec<String>,
+    /// Roles and operations that `not_priced` tells of.
+    missing: Vec<(PriceGroup, String)>,
+    /// What spoiled garments of a batch cost, less what they still fetch.
+    pub(super) spoiled: Millionths,
     pub(super) notes: Vec<String>,
 }
 
 impl Base {
+    /// Sums alone, of which a price is made.
+    pub(super) fn of(price: PriceBase) -> Self {
+        Self { price, ..Self::default() }
+    }
+
     pub(super) fn work_out(
         tx: &mut Tx<'_>,
         context: &Context<'_>,
@@ -45,10 +54,18 @@ impl Base {
     ) -> Done<Self> {
         let costed = Costed::work_out(tx, context, garment)?;
         let mut base = Self::default();
-        let materials = material::lines(tx, context, garment, &costed, from, price, &mut base)?;
+        let mut materials = material::lines(tx, context, garment, &costed, from, price, &mut base)?;
         match from {
             PriceFrom::Plan => labour::planned(tx, context, garment, day, &mut base)?,
-            PriceFrom::Actual => labour::worked(tx, garment, &costed, &mut base)?,
+            PriceFrom::Actual => {
+                labour::worked(tx, garment, &costed, &mut base)?;
+                let (asked, replaced) = (materials.asked, &mut materials.replaced);
+                let same = *replaced == asked;
+                batch::spread(context, garment, &mut base, replaced)?;
+                if same {
+                    materials.asked = *replaced;
+                }
+            }
         }
         base.round(context)?;
         // A part of a cent is no other price.
@@ -64,7 +81,7 @@ impl Base {
 
     /// The price rests on the amounts that are printed, so that it can be checked by pencil: the total half up to the minor
     /// unit, the lines by largest remainder. Losses are rounded alone.
-    fn round(&mut self, context: &Context<'_>) -> Done<()> {
+    pub(super) fn round(&mut self, context: &Context<'_>) -> Done<()> {
         let digits = context.currency.digits();
         let exact: Vec<Millionths> = self.costs.iter().map(|cost| cost.cost.0).collect();
         let (printed, _) = round_to_total(&exact, digits).map_err(internal)?;
@@ -73,14 +90,43 @@ impl Base {
             losses: minor(context, round_alone(self.price.losses, digits).map_err(internal)?)?,
             ..PriceBase::default()
         };
+        self.rounded.clear();
         for (cost, printed) in self.costs.iter_mut().zip(printed) {
             cost.printed = Money { minor: printed, currency: context.currency }.decimal();
             let printed = minor(context, printed)?;
             self.rounded.push(printed);
             price.add(cost.group, printed)?;
         }
-        self.price = price;
+        self.price = price.netted()?;
         Ok(())
+    }
+
+    /// Lists what has no price, or not all of it.
+    pub(super) fn miss(&mut self, group: PriceGroup, name: &str, text: String) {
+        self.missing.push((group, name.to_owned()));
+        self.not_priced.push(text);
+    }
+
+    /// Takes out what had no price before either.
+    pub(super) fn not_missed_since(&mut self, before: &[String]) {
+        let (missing, texts) = (std::mem::take(&mut self.missing), std::mem::take(&mut self.not_priced));
+        for ((group, name), text) in missing.into_iter().zip(texts) {
+            if !before.contains(&text) {
+                self.miss(group, &name, text);
+            }
+        }
+    }
+
+    /// What is not priced, or not all of it, in these groups.
+    pub(super) fn missing_of(&self, of: impl Fn(PriceGroup) -> bool) -> Vec<&str> {
+        let all = self.missing.iter().zip(&self.not_priced);
+        all.filter(|((group, _), _)| of(*group)).map(|(_, text)| text.as_str()).collect()
+    }
+
+    /// True where not all of a role or an operation is priced.
+    pub(super) fn is_missing(&self, group: PriceGroup, name: &str) -> bool {
+        let material = |group| group == PriceGroup::Materials;
+        self.missing.iter().any(|(of, known)| known == name && material(*of) == material(group))
     }
 
     /// Adds labour or overhead of so many minutes.

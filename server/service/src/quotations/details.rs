@@ -98,7 +98,7 @@ pub(super) fn added(
         let (mut net, mut gross) = (0, 0);
         let nothing_left = without.floor().map_err(internal)?.is_zero();
         if !nothing_left || matches!(asked.rule, PriceRule::Fixed(_)) {
-            let rest = Base { price: without, ..Base::default() };
+            let rest = Base::of(without);
             let less = Priced::work_out(context, &rest, asked, &wish.stage)?;
             (net, gross) = (less.taxed.total.net, less.taxed.total.gross);
         }

@@ -1,7 +1,15 @@
 //! What a version keeps for good: both sheets, and what its stages are worked out from.
 
 use super::{
-    ask, ask::Asked, cash, costs::Base, details, internal, options, part_rates::UNTAXED, price::Priced,
+    ask,
+    ask::Asked,
+    batch, cash,
+    costs::Base,
+    details, internal, options,
+    part_rates::UNTAXED,
+    price::Priced,
+    supplement::{self, Agreed},
+    unpriced,
 };
 use crate::{
     context::Context,
@@ -41,6 +49,9 @@ pub(super) struct Wish {
     pub(super) options: Vec<OptionInput>,
     #[serde(default)]
     pub(super) plan_is: Option<String>,
+    /// The accepted quotation whose change it prices.
+    #[serde(default)]
+    pub(super) supplement_to: Option<i64>,
 }
 
 /// A version as it was made.
@@ -56,6 +67,9 @@ pub(super) struct Frozen {
     pub(super) options: Vec<Offer>,
     #[serde(default)]
     pub(super) comparison: Vec<OptionFigures>,
+    /// Of a supplement: what is agreed with it.
+    #[serde(default)]
+    pub(super) agreed: Option<Agreed>,
 }
 
 /// An option as it was made.
@@ -74,6 +88,8 @@ pub(super) struct Made {
     pub(super) inside: InternalSheet,
     pub(super) basis: Basis,
     pub(super) figures: OfferFigures,
+    /// Of a supplement: what is agreed with it.
+    pub(super) agreed: Option<Agreed>,
 }
 
 /// Lines and rules that the schedule of payments rests on; minor units.
@@ -133,14 +149,14 @@ impl Frozen {
         wish: &Wish,
         dates: (NaiveDate, NaiveDate),
     ) -> Done<Self> {
-        let Made { sheet, inside, basis, figures } = Made::work_out(tx, context, code, wish, dates)?;
+        let Made { sheet, inside, basis, figures, agreed } = Made::work_out(tx, context, code, wish, dates)?;
         let offers = options::offers(tx, context, code, wish, dates)?;
         let comparison = match &wish.plan_is {
             Some(plan) => options::compared((plan, &figures), &inside.not_priced, &offers)?,
             None => Vec::new(),
         };
         let options = offers.into_iter().map(|(offer, _)| offer).collect();
-        Ok(Self { sheet, inside, basis, plan_is: wish.plan_is.clone(), options, comparison })
+        Ok(Self { sheet, inside, basis, plan_is: wish.plan_is.clone(), options, comparison, agreed })
     }
 
     /// With an option in the place of the plan: what was agreed to.
@@ -163,13 +179,18 @@ impl Made {
     ) -> Done<Self> {
         let garment = load_head(tx, code)?;
         let asked = Asked::read(tx, context, &wish.price)?;
-        let base = Base::work_out(tx, context, &garment, wish.from, &wish.price, date)?;
+        let mut base = Base::work_out(tx, context, &garment, wish.from, &wish.price, date)?;
+        let agreed = match wish.supplement_to {
+            Some(to) => Some(supplement::reduce(tx, context, &garment, wish, to, &mut base)?),
+            None => None,
+        };
         if matches!(asked.rule, PriceRule::HourlyTarget { .. }) && base.price.own_minutes == Minutes::ZERO {
             let detail =
                 format!("no own hours are known of {code}, so there is nothing that an hour could earn");
             return Err(invalid("hourly", detail));
         }
         let priced = Priced::work_out(context, &base, &asked, &wish.stage)?;
+        unpriced::check(&base, &priced.basis, &wish.stage)?;
         let schedule = priced.basis.schedule()?;
         let amount = |minor| Money { minor, currency: context.currency };
         let money = |minor| amount(minor).decimal();
@@ -190,7 +211,7 @@ impl Made {
         let rates = priced.taxed.rates.iter().filter(|total| total.rate.name() != UNTAXED);
         let total = priced.taxed.total;
         let sender = workshop::sender(&context.workshop);
-        let sheet = CustomerSheet {
+        let mut sheet = CustomerSheet {
             sender: Some(sender).filter(|sender| *sender != Sender::default()),
             title: garment.name.clone(),
             count: garment.good.unwrap_or(garment.count),
@@ -217,12 +238,24 @@ impl Made {
             },
             stages,
             terms: wish.terms.clone(),
+            supplement: None,
         };
-        let details = details::added(tx, context, &garment, wish, &asked, (&base, &priced))?;
+        if let Some(to) = wish.supplement_to {
+            supplement::mark(tx, context, to, total.gross, &mut sheet)?;
+        }
+        // A supplement prices one change, whatever details it touches.
+        let details = match wish.supplement_to {
+            None => details::added(tx, context, &garment, wish, &asked, (&base, &priced))?,
+            Some(_) => Vec::new(),
+        };
         let figures = figures(context, &base, (total.net, total.gross))?;
+        let (cost, spoiled) = (base.price.floor().map_err(internal)?, base.spoiled);
         let mut inside = inside(context, wish, &asked, base, total.net)?;
         inside.details = details;
-        Ok(Self { sheet, inside, basis: priced.basis, figures })
+        if wish.from == PriceFrom::Actual {
+            inside.batch = batch::told(context, &garment, cost, inside.net.0, spoiled)?;
+        }
+        Ok(Self { sheet, inside, basis: priced.basis, figures, agreed })
     }
 }
 
@@ -277,6 +310,7 @@ fn inside(
         hour_earns,
         details: Vec::new(),
         rule: asked.words.clone(),
+        batch: None,
         notes: base.notes,
     })
 }

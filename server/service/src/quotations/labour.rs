@@ -115,7 +115,7 @@ pub(super) fn planned(
         }
         if let (Hour::Unknown, true) = (&hour, operation.billable) {
             let text = format!("{}: {} has no pay rate", operation.name, operation.person);
-            base.not_priced.push(text);
+            base.miss(PriceGroup::PaidLabour, &operation.name, text);
             continue;
         }
         let cost = if operation.billable { hour.cost(minutes)? } else { Millionths::ZERO };
@@ -165,7 +165,7 @@ pub(super) fn worked(tx: &mut Tx<'_>, garment: &Garment, costed: &Costed, base: 
         }
         if let (Hour::Unknown, true) = (&hour, entry.billable) {
             let text = format!("{}: {} has no pay rate on {}", entry.operation, entry.person, entry.on_date);
-            base.not_priced.push(text);
+            base.miss(PriceGroup::PaidLabour, &entry.operation, text);
             continue;
         }
         if entry.billable || own {

@@ -1,7 +1,13 @@
 //! Showing and listing quotations.
 
 use super::{internal, show, version_of};
-use crate::{context::Context, failure::Failure, garments::need::load_head, page, perform::Perform};
+use crate::{
+    context::Context,
+    failure::{Done, Failure},
+    garments::need::load_head,
+    page,
+    perform::Perform,
+};
 use ellwand_contract::quotations::{
     GetQuotation, ListQuotations, Quotation as View, QuotationHead, Quotations,
 };
@@ -9,7 +15,7 @@ use ellwand_domain::{
     code::{CustomerCode, GarmentCode, QuotationCode},
     quantity::Money,
 };
-use ellwand_storage::Tx;
+use ellwand_storage::{Quotation, Tx};
 
 /// Rows a page, when none are asked for and at most.
 const LIMIT: (u32, u32) = (50, 200);
@@ -31,25 +37,27 @@ impl Perform for ListQuotations {
         rows.truncate(limit);
         let mut quotations = Vec::with_capacity(rows.len());
         for row in rows {
-            let newest = version_of(tx, &row, row.version)?;
-            let currency = newest.currency.parse().map_err(internal)?;
-            let mut gross = Money { minor: newest.gross_minor, currency }.decimal();
-            if row.accepted_option.is_some() && row.accepted == Some(row.version) {
-                gross = show::frozen(tx, &row, row.version)?.sheet.gross;
-            }
-            quotations.push(QuotationHead {
-                quotation: QuotationCode::new(row.id),
-                version: row.version,
-                state: row.state.0,
-                garment: GarmentCode::new(row.garment_id),
-                name: load_head(tx, GarmentCode::new(row.garment_id))?.name,
-                customer: row.customer_id.map(CustomerCode::new),
-                date: newest.on_date,
-                valid_until: newest.valid_until,
-                currency: newest.currency,
-                gross,
-            });
+            quotations.push(head(tx, &row)?);
         }
         Ok(Quotations { quotations, more })
     }
+}
+
+/// A quotation in a list.
+pub(super) fn head(tx: &mut Tx<'_>, row: &Quotation) -> Done<QuotationHead> {
+    let newest = version_of(tx, row, row.version)?;
+    let currency = newest.currency.parse().map_err(internal)?;
+    Ok(QuotationHead {
+        quotation: QuotationCode::new(row.id),
+        version: row.version,
+        state: row.state.0,
+        garment: GarmentCode::new(row.garment_id),
+        name: load_head(tx, GarmentCode::new(row.garment_id))?.name,
+        customer: row.customer_id.map(CustomerCode::new),
+        date: newest.on_date,
+        valid_until: newest.valid_until,
+        currency: newest.currency,
+        gross: Money { minor: newest.gross_minor, currency }.decimal(),
+        supplement_to: row.supplement_to.map(QuotationCode::new),
+    })
 }

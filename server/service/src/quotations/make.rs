@@ -2,7 +2,7 @@
 
 use super::{
     freeze::{Frozen, Wish},
-    internal, options, row, show, version_of,
+    internal, options, promised, row, show, supplement, version_of,
 };
 use crate::{
     context::{Context, Entry, counter},
@@ -10,6 +10,7 @@ use crate::{
     failure::{Done, Failure, wrong_state},
     garments::need::load_head,
     perform::Perform,
+    reservations::Promised,
 };
 use chrono::{Days, NaiveDate};
 use ellwand_contract::{
@@ -21,6 +22,7 @@ use ellwand_domain::{
     setting::{BookingKind, GarmentState, PriceFrom, QuotationState},
 };
 use ellwand_storage::{Quotation, QuotationVersion, Subject, Tx, Word};
+use uuid::Uuid;
 
 /// Days that a quotation is valid where none is said (common practice).
 const VALID_DAYS: u64 = 30;
@@ -40,6 +42,11 @@ impl Perform for MakeQuotation {
             terms: self.terms.clone(),
             options: self.options.clone(),
             plan_is: self.plan_is.clone(),
+            supplement_to: None,
+        };
+        let supplement_to = match self.supplement_to {
+            Some(to) => Some(supplement::check(tx, to, self.garment, &mut wish)?.id),
+            None => None,
         };
         options::named(&mut wish)?;
         if !context.workshop.currency_fixed {
@@ -56,9 +63,11 @@ impl Perform for MakeQuotation {
             accepted_in: None,
             keep: None,
             accepted_option: None,
+            supplement_to,
         };
         tx.insert_quotation(&quotation)?;
-        version(tx, context, &quotation, &wish, date, valid_until.unwrap_or(date))
+        let reserve = self.reserve.then_some(self.id);
+        version(tx, context, &quotation, &wish, (date, valid_until.unwrap_or(date)), reserve)
     }
 }
 
@@ -84,20 +93,24 @@ impl Perform for Requote {
         let days = former.valid_until.signed_duration_since(former.on_date).num_days();
         let days = Days::new(u64::try_from(days).unwrap_or(VALID_DAYS));
         let valid_until = self.valid_until.or_else(|| date.checked_add_days(days));
-        quotation.version = quotation.version.saturating_add(1);
+        // Beyond one that was taken back, too.
+        let made = tx.quotation_versions(quotation.id)?.last().map_or(0, |version| version.version);
+        quotation.version = made.saturating_add(1);
         tx.update_quotation(&quotation)?;
-        version(tx, context, &quotation, &wish, date, valid_until.unwrap_or(date))
+        let reserve = self.reserve.then_some(self.id);
+        version(tx, context, &quotation, &wish, (date, valid_until.unwrap_or(date)), reserve)
     }
 }
 
-/// Freezes the newest version of a quotation.
+/// Freezes the newest version of a quotation. What is promised with it ends with its last day; `reserve`: the request that
+/// promises what is still open.
 fn version(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
     quotation: &Quotation,
     wish: &Wish,
-    date: NaiveDate,
-    valid_until: NaiveDate,
+    (date, valid_until): (NaiveDate, NaiveDate),
+    reserve: Option<Uuid>,
 ) -> Done<View> {
     if valid_until < date {
         let detail = format!("it would be valid until {valid_until}, but its date is {date}");
@@ -105,9 +118,17 @@ fn version(
         return Err(problem.hint("name its date or a later day").into());
     }
     let garment = GarmentCode::new(quotation.garment_id);
+    let booking = context.next_booking(tx)?;
+    // Promises come first, so that the price is that of the promised pieces.
+    let until = Some(valid_until);
+    let (moved, mut notes) = promised::lasting(tx, context, booking, quotation.id, until)?;
+    let mut made = Promised::default();
+    if let Some(request) = reserve {
+        let otherwise = "make it without reserving";
+        made = promised::reserve(tx, context, booking, request, quotation, until, otherwise)?;
+    }
     let frozen = Frozen::make(tx, context, garment, wish, (date, valid_until))?;
     let schedule = frozen.basis.schedule()?;
-    let booking = context.next_booking(tx)?;
     tx.insert_quotation_version(&QuotationVersion {
         quotation_id: quotation.id,
         version: quotation.version,
@@ -125,7 +146,11 @@ fn version(
     let summary = format!("Quoted {garment} {}: version {number} of {code}.", frozen.sheet.title);
     let mut entry = Entry::new(BookingKind::Quoted, date, summary);
     entry.subjects.push((Subject::Garment, quotation.garment_id));
-    entry.detail = Detail::Quoted { quotation: quotation.id, version: number };
+    entry.subjects.extend(made.subjects);
+    entry.detail = Detail::Quoted { quotation: quotation.id, version: number, reservations: made.ids, moved };
     context.book(tx, booking, entry)?;
-    show::view(tx, context, code, None, Some(booking))
+    let mut view = show::view(tx, context, code, None, Some(booking))?;
+    notes.extend(made.notes);
+    view.notes = notes;
+    Ok(view)
 }

@@ -185,7 +185,7 @@ fn planned(
             let of = need.row.units;
             let part =
                 if found.units_open < of { format!(", {} of {of}", found.units_open) } else { String::new() };
-            base.not_priced.push(format!("{role}{part}: {}", found.amount));
+            base.miss(PriceGroup::Materials, role, format!("{role}{part}: {}", found.amount));
         }
         lines.extend(known);
     }
@@ -247,7 +247,8 @@ fn used(garment: &Garment, costed: &Costed, needs: &[NeedRecord], base: &mut Bas
     }
     if matches!(garment.state.0, GarmentState::Planned | GarmentState::CutInto) {
         for need in needs.iter().filter(|need| need.row.units_cut < need.row.units) {
-            base.not_priced.push(format!("{}: not all cut yet", need.row.role));
+            let role = &need.row.role;
+            base.miss(PriceGroup::Materials, role, format!("{role}: not all cut yet"));
         }
     }
     lines

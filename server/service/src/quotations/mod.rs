@@ -2,6 +2,7 @@
 
 mod accept;
 mod ask;
+mod batch;
 mod cash;
 mod close;
 mod costs;
@@ -11,12 +12,16 @@ mod labour;
 mod list;
 mod make;
 mod material;
+pub(crate) mod of_garment;
 mod options;
 mod outcome;
 mod part_rates;
 mod pay;
 mod price;
+pub(crate) mod promised;
 mod show;
+pub(crate) mod supplement;
+mod unpriced;
 
 pub(crate) use labour::cost_of as cost_of_work;
 

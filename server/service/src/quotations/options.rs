@@ -38,6 +38,10 @@ pub(super) fn named(wish: &mut Wish) -> Done<()> {
         }
         return Ok(());
     }
+    if wish.supplement_to.is_some() {
+        let detail = "a supplement prices one change; options are offered before anything is agreed";
+        return Err(invalid("option", detail));
+    }
     if wish.from == PriceFrom::Actual {
         let detail = "what was made has no options any more; options are priced from the plan";
         return Err(invalid("option", detail));
@@ -112,7 +116,7 @@ fn offer(
     if price.is_some() {
         differs.push(format!("price by {}", made.inside.rule));
     }
-    let Made { sheet, inside, basis, figures } = made;
+    let Made { sheet, inside, basis, figures, agreed: _ } = made;
     Ok((Offer { name: option.name.clone(), differs, sheet, inside, basis }, figures))
 }
 

@@ -4,15 +4,20 @@ use super::{cash, refused, row, show};
 use crate::{
     context::{Context, Entry},
     detail::Detail,
-    failure::{Failure, invalid, wrong_state},
+    failure::{Done, Failure, invalid, wrong_state},
     perform::Perform,
 };
-use ellwand_contract::quotations::{LogPayment, Quotation as View};
+use ellwand_contract::{
+    Problem, ProblemType,
+    quotations::{LogPayment, Quotation as View},
+};
 use ellwand_domain::{
+    code::QuotationCode,
+    pricing::Standing,
     quantity::Money,
     setting::{BookingKind, QuotationState},
 };
-use ellwand_storage::{Payment, Subject, Tx};
+use ellwand_storage::{Payment, Quotation, Subject, Tx};
 
 impl Perform for LogPayment {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
@@ -42,7 +47,10 @@ impl Perform for LogPayment {
         let settled = cash::settled(&rows, currency);
         let settled = settled.minor.saturating_add(money.minor).saturating_add(rounding);
         let left = Money { minor: paid.max(settled), currency };
-        schedule.standing(0, &[left]).map_err(refused("amount"))?;
+        let standing = schedule.standing(0, &[left]).map_err(refused("amount"))?;
+        if money.minor > 0 && standing.over.minor > 0 && !self.really {
+            return Err(too_much(tx, &quotation, &standing)?.into());
+        }
         let booking = context.next_booking(tx)?;
         tx.insert_payment(&Payment {
             booking_id: booking,
@@ -66,4 +74,21 @@ impl Perform for LogPayment {
         context.book(tx, booking, entry)?;
         show::view(tx, context, code, Some(accepted), Some(booking))
     }
+}
+
+/// Refuses a payment beyond the whole.
+fn too_much(tx: &mut Tx<'_>, quotation: &Quotation, standing: &Standing) -> Done<Problem> {
+    let code = QuotationCode::new(quotation.id);
+    let detail =
+        format!("with it {} would be paid on {code}, {} beyond the whole", standing.paid, standing.over);
+    let accepted = |row: &Quotation| row.state.0 == QuotationState::Accepted;
+    let supplement = tx.supplements(quotation.id)?.into_iter().find(accepted);
+    let hint = match supplement.map(|row| QuotationCode::new(row.id)) {
+        Some(other) => format!("log what is for {other} on that; if it is so, say --really"),
+        None => {
+            "look at what was logged before with ellwand quote show; if it is so, say --really".to_owned()
+        }
+    };
+    let over = standing.over.decimal();
+    Ok(Problem::new(ProblemType::NeedsConfirmation, detail).field("amount").hint(hint).with("over", over))
 }

@@ -3,7 +3,7 @@
 use super::{
     cash, close,
     freeze::{Frozen, Offer},
-    internal, row, version_of,
+    internal, list, promised, row, supplement, version_of,
 };
 use crate::{
     context::Context,
@@ -17,7 +17,6 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     code::{BookingCode, CustomerCode, GarmentCode, QuotationCode},
-    pricing::Schedule,
     quantity::Money,
     setting::{GarmentState, QuotationState},
 };
@@ -34,11 +33,6 @@ pub(super) fn view(
     let quotation = row(tx, code)?;
     let version = version.unwrap_or(quotation.version);
     let whole = whole(tx, &quotation, version)?;
-    let before = match version {
-        1 => None,
-        _ => Some(self::whole(tx, &quotation, version.saturating_sub(1))?),
-    };
-    let changes = before.as_ref().map(|before| changed(before, &whole)).unwrap_or_default();
     let agreed = frozen(tx, &quotation, quotation.accepted.unwrap_or(version))?;
     let standing = standing(tx, context, &quotation, &agreed)?;
     let mut versions = Vec::new();
@@ -49,12 +43,24 @@ pub(super) fn view(
             date: row.on_date,
             valid_until: row.valid_until,
             gross: Money { minor: row.gross_minor, currency }.decimal(),
+            taken_back: tx.undone_by(row.booking_id)?.is_some(),
         });
     }
-    let promised = match quotation.accepted_in {
-        Some(booking) => tx.reservations_made_by(booking)?.iter().map(|row| row.id).collect(),
-        None => Vec::new(),
+    let former = versions.iter().rfind(|head| head.version < version && !head.taken_back);
+    let before = match former.map(|head| head.version) {
+        None => None,
+        Some(former) => Some(self::whole(tx, &quotation, former)?),
     };
+    let changes = before.as_ref().map(|before| changed(before, &whole)).unwrap_or_default();
+    let promised = promised::of(tx, quotation.id)?;
+    let supplements = tx.supplements(quotation.id)?;
+    let together = match (quotation.state.0, supplements.is_empty()) {
+        (QuotationState::Accepted, false) => {
+            Some(supplement::together(tx, quotation.id, agreed.basis.currency)?)
+        }
+        _ => None,
+    };
+    let supplements = supplements.iter().map(|row| list::head(tx, row)).collect::<Done<_>>()?;
     let customer = match quotation.customer_id {
         Some(id) => tx.customer(id)?,
         None => None,
@@ -69,6 +75,9 @@ pub(super) fn view(
         versions,
         accepted: quotation.accepted,
         accepted_option: quotation.accepted_option,
+        supplement_to: quotation.supplement_to.map(QuotationCode::new),
+        supplements,
+        together,
         sheet: whole.sheet,
         inside: Some(whole.inside),
         plan_is: whole.plan_is,
@@ -149,15 +158,6 @@ fn changes(before: &CustomerSheet, now: &CustomerSheet) -> Vec<QuotedChange> {
     all
 }
 
-/// Stages that are reached: up to the last whose day has come, all of them on delivery.
-fn reached(context: &Context<'_>, sheet: &CustomerSheet, schedule: &Schedule, delivered: bool) -> usize {
-    if delivered {
-        return schedule.stages.len();
-    }
-    let come = |due: Option<chrono::NaiveDate>| due.is_some_and(|day| day <= context.today);
-    sheet.stages.iter().rposition(|stage| come(stage.due)).map_or(0, |last| last.saturating_add(1))
-}
-
 /// Payments against the stages.
 pub(super) fn standing(
     tx: &mut Tx<'_>,
@@ -175,7 +175,10 @@ pub(super) fn standing(
     let garment = load_head(tx, GarmentCode::new(quotation.garment_id))?;
     let delivered = garment.state.0 == GarmentState::Delivered;
     let reached = match quotation.state.0 {
-        QuotationState::Accepted => reached(context, &agreed.sheet, &schedule, delivered),
+        QuotationState::Accepted => {
+            let due: Vec<_> = agreed.sheet.stages.iter().map(|stage| stage.due).collect();
+            schedule.reached(&due, context.today, delivered)
+        }
         _ => 0,
     };
     let standing = schedule.standing(reached, &[settled]).map_err(internal)?;

@@ -39,7 +39,7 @@ impl Perform for Reserve {
                 .into());
         }
         let booking = context.next_booking(tx)?;
-        let made = promise_all(tx, context, booking, self, &garment, &needs)?;
+        let made = promise_all(tx, context, booking, self, &garment, &needs, None)?;
         let told = made.told.join(", ");
         let summary = format!("Reserved {told} of {} {}.", self.garment, garment.name);
         let mut entry = Entry::new(BookingKind::Reserved, context.today, summary);
@@ -60,7 +60,7 @@ pub(crate) struct Promised {
     told: Vec<String>,
 }
 
-/// Makes every promise of a request under a booking that the caller writes.
+/// Makes every promise of a request under a booking that the caller writes, with a quotation or without.
 pub(crate) fn promise_all(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
@@ -68,13 +68,15 @@ pub(crate) fn promise_all(
     request: &Reserve,
     garment: &Garment,
     needs: &[NeedRecord],
+    quotation: Option<i64>,
 ) -> Done<Promised> {
+    let behind = Behind { agreed: promises::agreed(tx, garment.id)?, quotation };
     let mut all = Promised { subjects: vec![(Subject::Garment, garment.id)], ..Promised::default() };
     for pick in &request.picks {
         let need = need_named(needs, request.garment, &pick.need)?;
         let mut shelved = Shelved::load(tx, pick.piece)?;
         promises::end_overdue(tx, context, booking, &mut shelved)?;
-        let made = promise(tx, context, booking, request, garment, need, &mut shelved, pick)?;
+        let made = promise(tx, context, booking, request, garment, need, &mut shelved, pick, behind)?;
         let held = shelved.show(context, Quantity::new(made.row.held)?);
         all.told.push(format!("{held} of {} for the {}", shelved.code(), need.row.role));
         all.subjects.push((Subject::Lot, shelved.record.lot.id));
@@ -82,13 +84,14 @@ pub(crate) fn promise_all(
         all.ids.push(made.row.id);
         all.views.push(promises::shown(context, &made.row, need, &shelved)?);
     }
-    all.notes.extend(beside_the_shell(tx, request, garment, needs)?);
+    all.notes.extend(beside_the_shell(tx, context, request, garment, needs)?);
     Ok(all)
 }
 
 /// What is to be said of interlinings on their shell: of those promised now, or of all when cloth is.
 fn beside_the_shell(
     tx: &mut Tx<'_>,
+    context: &Context<'_>,
     request: &Reserve,
     garment: &Garment,
     needs: &[NeedRecord],
@@ -100,7 +103,7 @@ fn beside_the_shell(
     let mut notes: Vec<String> = Vec::new();
     for need in needs.iter().filter(|need| need.row.kind.0 == Kind::Interlining && (cloth || picked(need))) {
         let Some(shell) = stiffness::shell_of(tx, garment)? else { continue };
-        for row in active_of(tx, garment.id, need.row.id)? {
+        for row in active_of(tx, context, garment.id, need.row.id)? {
             let shelved = Shelved::load_row(tx, row.piece_id)?;
             for note in stiffness::layer_notes(tx, need, &shelved, &shell)? {
                 let note = format!("{}: {note}", need.row.role);
@@ -144,6 +147,13 @@ pub(crate) fn need_named<'a>(
     })
 }
 
+/// What stands behind the promises of a request.
+#[derive(Clone, Copy)]
+struct Behind {
+    agreed: bool,
+    quotation: Option<i64>,
+}
+
 struct Made {
     row: Reservation,
     notes: Vec<String>,
@@ -159,8 +169,9 @@ fn promise(
     need: &NeedRecord,
     shelved: &mut Shelved,
     pick: &Pick,
+    behind: Behind,
 ) -> Done<Made> {
-    let others = active_of(tx, garment.id, need.row.id)?;
+    let others = active_of(tx, context, garment.id, need.row.id)?;
     check_one_lot(tx, need, shelved, &others)?;
     let part = part_of(need, pick)?;
     let reserved: i64 = others.iter().map(|row| row.units).sum();
@@ -172,7 +183,7 @@ fn promise(
     };
     let held = Quantity::new(fit.takes.get().saturating_mul(lengths))?;
     let id = tx.next_numbers(counter::RESERVATION, 1)?;
-    let rank = Rank { accepted: false, due: garment.due, promised: context.today, reservation: id };
+    let rank = Rank { accepted: behind.agreed, due: garment.due, promised: context.today, reservation: id };
     let what_for = format!("the {} of {}", need.row.role, GarmentCode::new(garment.id));
     let stretch = match shelved.stored.piece.reserve(held, rank) {
         Ok(stretch) => stretch,
@@ -209,6 +220,7 @@ fn promise(
         booking_id: booking,
         ended_by: None,
         ended_because: None,
+        quotation_id: behind.quotation,
     };
     tx.insert_reservation(&row)?;
     let last_on = shelved.stored.last_on;
@@ -216,10 +228,16 @@ fn promise(
     Ok(Made { row, notes: fit.notes })
 }
 
-/// Active promises of a need.
-pub(crate) fn active_of(tx: &mut Tx<'_>, garment: i64, need: i64) -> Done<Vec<Reservation>> {
+/// Active promises of a need; those whose last day has passed are none any more, whether a write has ended them or not.
+pub(crate) fn active_of(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    garment: i64,
+    need: i64,
+) -> Done<Vec<Reservation>> {
     let mut rows = tx.reservations_of_garment(garment)?;
     rows.retain(|row| row.need_id == need && row.state.0 == ReservationState::Active);
+    rows.retain(|row| row.until.is_none_or(|day| day >= context.today));
     Ok(rows)
 }
 

@@ -8,13 +8,14 @@ use ellwand_domain::{
     layer::Taken,
     ledger::{Account, AccountKind, Movement, Piece, Quantity},
     quantity::Millionths,
-    setting::{BookingKind, End, GarmentState, ReservationState},
+    setting::{BookingKind, End, GarmentState, PriceFrom, ReservationState},
 };
 use ellwand_storage::{Garment, Tx, Word};
 
 impl Case<'_, '_> {
     pub(super) fn cut(&self, tx: &mut Tx<'_>, cut: &CutDetail) -> Done<Effect> {
         let mut garment = self.garment_open(tx, cut.garment)?;
+        self.not_agreed(tx, cut.garment, PriceFrom::Actual)?;
         let mut shelved = Shelved::load_row(tx, cut.piece)?;
         if shelved.stored.structure != cut.structure {
             let detail = format!("{} was prepared, measured, split or marked since", shelved.code());

@@ -5,7 +5,7 @@ use crate::{detail::PlanKept, failure::Done, promises, shelved::Shelved};
 use ellwand_domain::{
     code::{GarmentCode, ReservationCode},
     ledger::{AccountKind, Movement},
-    setting::{BookingKind, GarmentState, ReservationState},
+    setting::{BookingKind, GarmentState, PriceFrom, ReservationState},
 };
 use ellwand_storage::{Tx, Word};
 use std::collections::BTreeSet;
@@ -17,7 +17,7 @@ impl Case<'_, '_> {
             return Err(cannot(detail, "change it again with ellwand garment edit"));
         }
         let mut row = self.garment_open(tx, garment)?;
-        self.not_agreed(tx, garment)?;
+        self.not_agreed(tx, garment, PriceFrom::Plan)?;
         let active: Vec<String> = tx
             .reservations_of_garment(garment)?
             .iter()
@@ -47,7 +47,7 @@ impl Case<'_, '_> {
         after: &PlanKept,
     ) -> Done<Effect> {
         let mut row = self.garment_open(tx, garment)?;
-        self.not_agreed(tx, garment)?;
+        self.not_agreed(tx, garment, PriceFrom::Plan)?;
         let code = GarmentCode::new(garment);
         if PlanKept::read(tx, &row)? != *after {
             return Err(cannot(

@@ -19,16 +19,16 @@ use crate::{
     detail::Detail,
     failure::{Done, Failure, not_found},
     perform::Perform,
-    promises,
+    promises, quotations,
 };
 use ellwand_contract::{
     Problem, ProblemType,
     bookings::{Undo, Undone},
 };
 use ellwand_domain::{
-    code::{BookingCode, QuotationCode},
+    code::BookingCode,
     ledger::{AccountKind, Movement},
-    setting::{BookingKind, Grant},
+    setting::{BookingKind, Grant, PriceFrom},
 };
 use ellwand_storage::{Booking, Tx};
 
@@ -142,17 +142,20 @@ impl Case<'_, '_> {
             Detail::Released { reservations } => self.released(tx, &reservations),
             Detail::Cut(cut) => self.cut(tx, &cut),
             Detail::Worked { work: _, garment } => self.worked(tx, garment),
-            Detail::Moved { garment, before, released, made } => {
+            Detail::Moved { garment, before, released, made, closed } => {
+                if self.target.kind.0 == BookingKind::Finished {
+                    self.not_agreed(tx, garment, PriceFrom::Actual)?;
+                }
+                quotations::of_garment::open_again(tx, &closed)?;
                 self.moved(tx, garment, before, &released, &made)
             }
-            Detail::Quoted { quotation, version } => Err(cannot(
-                format!("version {version} of {} is frozen", QuotationCode::new(quotation)),
-                "make a new version instead with ellwand quote again",
-            )),
-            Detail::Accepted { quotation, reservations, plan } => {
-                self.accepted(tx, quotation, reservations, plan.as_deref())
+            Detail::Quoted { quotation, version, reservations, moved } => {
+                self.quoted(tx, quotation, version, reservations, &moved)
             }
-            Detail::Dropped { quotation, before } => self.dropped(tx, quotation, before),
+            Detail::Accepted { quotation, reservations, plan, kept } => {
+                self.accepted(tx, quotation, reservations, (plan.as_deref(), &kept))
+            }
+            Detail::Dropped { quotation, before, released } => self.dropped(tx, quotation, before, &released),
             Detail::Paid { quotation: _ } => {
                 tx.undo_payment(self.target.id)?;
                 Ok(Effect::default())
@@ -170,6 +173,7 @@ impl Case<'_, '_> {
 
     fn worked(&self, tx: &mut Tx<'_>, garment: i64) -> Done<Effect> {
         self.garment_open(tx, garment)?;
+        self.not_agreed(tx, garment, PriceFrom::Actual)?;
         tx.undo_work_of(self.target.id)?;
         Ok(Effect::default())
     }

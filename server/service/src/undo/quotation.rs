@@ -1,27 +1,97 @@
-//! Taking back the acceptance of a quotation; and a plan that one was accepted on.
+//! Taking back a version, the acceptance or the closing of a quotation; and a plan that one was accepted on.
 
 use super::{Case, Effect, cannot};
-use crate::{detail::PlanChange, failure::Done};
+use crate::{
+    detail::PlanChange,
+    failure::Done,
+    promises,
+    quotations::{
+        self,
+        promised::{self, Ends},
+        supplement,
+    },
+};
 use ellwand_domain::{
     code::{GarmentCode, QuotationCode},
-    setting::QuotationState,
+    setting::{GarmentState, PriceFrom, QuotationState, ReservationState},
 };
-use ellwand_storage::{Tx, Word};
+use ellwand_storage::{Quotation, Tx, Word};
 
 impl Case<'_, '_> {
-    /// The quotation is open again, what was promised with the acceptance is given back, and the plan is what it was before
-    /// an option changed it.
+    /// The version before counts again; a quotation whose first version is taken back is closed. Versions stay as they were
+    /// made. What was promised with it is given back, and what it let last longer ends as before.
+    pub(super) fn quoted(
+        &self,
+        tx: &mut Tx<'_>,
+        quotation: i64,
+        version: i64,
+        promised: Vec<i64>,
+        moved: &Ends,
+    ) -> Done<Effect> {
+        let code = QuotationCode::new(quotation);
+        let mut row = quotations::row(tx, code)?;
+        if row.state.0 != QuotationState::Open {
+            let detail = format!("{code} is {}", row.state.0);
+            return Err(cannot(detail, "take that back first"));
+        }
+        if row.version != version {
+            let detail = format!("version {version} of {code} was replaced by version {}", row.version);
+            return Err(cannot(detail, "take that one back first"));
+        }
+        let mut former = None;
+        for made in tx.quotation_versions(quotation)?.iter().filter(|made| made.version < version) {
+            if tx.undone_by(made.booking_id)?.is_none() {
+                former = Some(made.version);
+            }
+        }
+        match former {
+            Some(former) => {
+                let effect = self.reserved(tx, promised)?;
+                row.version = former;
+                tx.update_quotation(&row)?;
+                self.end_as_before(tx, moved)?;
+                Ok(effect)
+            }
+            None => {
+                promised::release(tx, self.context, self.booking, quotation)?;
+                row.state = Word(QuotationState::Closed);
+                tx.update_quotation(&row)?;
+                let note = format!("{code} is closed; its number is not given again");
+                Ok(Effect { notes: vec![note], ..Effect::default() })
+            }
+        }
+    }
+
+    /// Promises last again as long as they did before, those among them that still stand.
+    fn end_as_before(&self, tx: &mut Tx<'_>, ends: &Ends) -> Done<()> {
+        for (id, until) in ends {
+            let row = promises::row(tx, *id)?;
+            let mut row = promises::last_for(tx, row)?;
+            if row.state.0 == ReservationState::Active {
+                row.until = *until;
+                tx.update_reservation(&row)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// The quotation is open again; what was promised with the acceptance is given back, and what was promised before it ends
+    /// with the quotation's last day again. The plan is what it was before an option changed it.
     pub(super) fn accepted(
         &self,
         tx: &mut Tx<'_>,
         quotation: i64,
         promised: Vec<i64>,
-        plan: Option<&PlanChange>,
+        (plan, kept): (Option<&PlanChange>, &Ends),
     ) -> Done<Effect> {
-        let mut row = crate::quotations::row(tx, QuotationCode::new(quotation))?;
+        let mut row = quotations::row(tx, QuotationCode::new(quotation))?;
         if !tx.payments(quotation)?.is_empty() {
             let detail = format!("{} was paid on", QuotationCode::new(quotation));
             return Err(cannot(detail, "take the payments back first"));
+        }
+        self.unsupplemented(tx, &row)?;
+        if let Some(open) = supplement::open_beside(tx, &row)? {
+            return Err(cannot(format!("{open} is open beside it"), "close that one first"));
         }
         let mut effect = self.reserved(tx, promised)?;
         row.state = Word(QuotationState::Open);
@@ -30,26 +100,67 @@ impl Case<'_, '_> {
         if let Some(plan) = plan {
             effect.absorb(self.replanned(tx, row.garment_id, &plan.before, &plan.after)?);
         }
+        self.end_as_before(tx, kept)?;
         Ok(effect)
     }
 
-    /// The quotation is as it was before it was closed or cancelled.
-    pub(super) fn dropped(&self, tx: &mut Tx<'_>, quotation: i64, before: QuotationState) -> Done<Effect> {
-        let mut row = crate::quotations::row(tx, QuotationCode::new(quotation))?;
+    /// The quotation is as it was before it was closed or cancelled, and what was given back is promised again.
+    pub(super) fn dropped(
+        &self,
+        tx: &mut Tx<'_>,
+        quotation: i64,
+        before: QuotationState,
+        released: &[i64],
+    ) -> Done<Effect> {
+        let mut row = quotations::row(tx, QuotationCode::new(quotation))?;
+        self.unsupplemented(tx, &row)?;
+        if let Some(open) = supplement::open_beside(tx, &row)? {
+            return Err(cannot(format!("{open} is open beside it"), "close that one first"));
+        }
+        supplement::rests(tx, &row)?;
         (row.state, row.keep) = (Word(before), None);
         tx.update_quotation(&row)?;
-        Ok(Effect::default())
+        let mut effect = Effect::default();
+        self.promised_again(tx, &row, released, &mut effect)?;
+        Ok(effect)
     }
 
-    /// Refuses while an accepted quotation rests on the plan.
-    pub(super) fn not_agreed(&self, tx: &mut Tx<'_>, garment: i64) -> Done<()> {
-        match tx.quotations(Some(QuotationState::Accepted), Some(garment), i64::MAX, 1)?.first() {
-            None => Ok(()),
-            Some(row) => {
-                let (code, quoted) = (GarmentCode::new(garment), QuotationCode::new(row.id));
-                let detail = format!("{quoted} was accepted on the plan of {code}");
-                Err(cannot(detail, "take the acceptance back first"))
-            }
+    /// Refuses while a later quotation rests on what was agreed with this one, or on its not being agreed.
+    fn unsupplemented(&self, tx: &mut Tx<'_>, row: &Quotation) -> Done<()> {
+        let Some(later) = supplement::resting_on(tx, row)? else { return Ok(()) };
+        let code = QuotationCode::new(row.id);
+        let detail = format!("{later} was made on top of what was agreed with and since {code}");
+        Err(cannot(detail, "take back or close that one first"))
+    }
+
+    /// Makes the promises of a quotation again, as far as its garment still takes material.
+    fn promised_again(
+        &self,
+        tx: &mut Tx<'_>,
+        quotation: &Quotation,
+        released: &[i64],
+        effect: &mut Effect,
+    ) -> Done<()> {
+        let open = tx
+            .garment(quotation.garment_id)?
+            .is_some_and(|garment| matches!(garment.state.0, GarmentState::Planned | GarmentState::CutInto));
+        for id in released {
+            let ended = promises::row(tx, *id)?;
+            let again = if open { self.promise_again(tx, &ended)? } else { None };
+            effect.made_again(&ended, again);
         }
+        Ok(())
+    }
+
+    /// Refuses while an accepted quotation that was made since rests on the plan, or on what the garment did cost.
+    pub(super) fn not_agreed(&self, tx: &mut Tx<'_>, garment: i64, from: PriceFrom) -> Done<()> {
+        let since = quotations::of_garment::agreed_since(tx, garment, self.target.id, from)?;
+        let Some(quoted) = since else { return Ok(()) };
+        let code = GarmentCode::new(garment);
+        let what = match from {
+            PriceFrom::Plan => "the plan of",
+            PriceFrom::Actual => "what was spent on",
+        };
+        Err(cannot(format!("{quoted} was accepted on {what} {code}"), "take the acceptance back first"))
     }
 }

@@ -1,7 +1,7 @@
 //! Pieces with their flaws, stretches and promises: read and written as one.
 
 use super::{Conn, changed};
-use crate::condition::{ActivePromise, OnShelf};
+use crate::condition::{ActivePromise, Agreed, OnShelf};
 use crate::error::StorageError;
 use crate::kept::{Change, Write};
 use crate::piece::{self, HoldRow, Near, StoredPiece};
@@ -20,6 +20,7 @@ fn holds_on(conn: &mut Conn, ids: &[i64]) -> Result<Vec<HoldRow>, StorageError> 
         reservations::promised,
         reservations::until,
         garments::due,
+        Agreed,
     );
     let active = reservations::table
         .inner_join(needs::table.inner_join(garments::table))

@@ -41,6 +41,12 @@ pub fn quotations(
     Ok(page.order(newest).limit(limit).select(Quotation::as_select()).load(conn)?)
 }
 
+/// What supplements a quotation, oldest first.
+pub fn supplements(conn: &mut Conn, quotation: i64) -> Result<Vec<Quotation>, StorageError> {
+    let of = quotations::table.filter(quotations::supplement_to.eq(quotation));
+    Ok(of.order(quotations::id.asc()).select(Quotation::as_select()).load(conn)?)
+}
+
 pub fn insert_quotation_version(conn: &mut Conn, version: &QuotationVersion) -> Result<(), StorageError> {
     diesel::insert_into(quotation_versions::table).values(version).execute(conn)?;
     Ok(())

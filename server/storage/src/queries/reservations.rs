@@ -44,6 +44,15 @@ pub fn active_reservations_on(conn: &mut Conn, piece: i64) -> Result<Vec<Reserva
         .load(conn)?)
 }
 
+/// Promises that were made with a quotation, ended ones included.
+pub fn reservations_of_quotation(conn: &mut Conn, quotation: i64) -> Result<Vec<Reservation>, StorageError> {
+    Ok(reservations::table
+        .filter(reservations::quotation_id.eq(quotation))
+        .order(reservations::id)
+        .select(Reservation::as_select())
+        .load(conn)?)
+}
+
 /// Promises that a booking made.
 pub fn reservations_made_by(conn: &mut Conn, booking: i64) -> Result<Vec<Reservation>, StorageError> {
     Ok(reservations::table

@@ -75,6 +75,7 @@ pub struct Reservation {
     pub booking_id: i64,
     pub ended_by: Option<i64>,
     pub ended_because: Option<String>,
+    pub quotation_id: Option<i64>,
 }
 
 /// Minutes of an operation on a past garment or batch.

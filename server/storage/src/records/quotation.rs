@@ -21,6 +21,7 @@ pub struct Quotation {
     pub accepted_in: Option<i64>,
     pub keep: Option<String>,
     pub accepted_option: Option<String>,
+    pub supplement_to: Option<i64>,
 }
 
 /// A version of a quotation, never changed; `asked` and `frozen` are JSON.

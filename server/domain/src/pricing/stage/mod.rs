@@ -3,10 +3,12 @@
 //! What is paid before the work is delivered is owed to the customer until then, not income (OpenStax, Principles of
 //! Accounting vol. 1, 12.1). Where a deposit is taxed, it is on the amount received (Principal VAT Directive art. 65).
 
+mod due;
 mod plan;
 mod standing;
 mod tax;
 
+pub use due::stages_reached;
 pub use plan::{StagePlan, Term};
 pub use standing::{Cancelled, StageStanding, Standing};
 

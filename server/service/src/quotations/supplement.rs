@@ -1,0 +1,397 @@
+//! Supplementary quotations: what a customer's later change costs on top of what was agreed.
+//!
+//! One is open at a time, and each rests on what was accepted before it, so that they are taken back in the opposite order.
+
+use super::{
+    costs::Base,
+    freeze::{Frozen, Wish},
+    internal, row, show,
+};
+use crate::{
+    context::Context,
+    failure::{Done, Failure, invalid, wrong_state},
+    garments::need::load_needs,
+};
+use ellwand_contract::{
+    Amount, Metres, Micro,
+    quotations::{CustomerSheet, PriceInput, QuotedCost, Supplement, Together},
+};
+use ellwand_domain::{
+    certainty::Certainty,
+    code::{GarmentCode, QuotationCode},
+    pricing::{ChangedLine, Difference, Extent, PlanLine, PriceGroup, plan_change},
+    quantity::{Currency, Micrometres, Millionths, Minutes, Money},
+    setting::{PriceFrom, QuotationState},
+};
+use ellwand_storage::{Garment, Quotation, Tx};
+use serde::{Deserialize, Serialize};
+
+/// What is agreed of a plan: kept with a supplement as it is once that is accepted.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub(super) struct Agreed {
+    /// The quotation that it was priced against: the last one accepted before it.
+    pub(super) rests_on: i64,
+    pub(super) own_minutes: i64,
+    lines: Vec<Line>,
+}
+
+/// A line of it.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+struct Line {
+    group: PriceGroup,
+    name: String,
+    /// Length or count.
+    amount: Option<Amount>,
+    minutes: Option<i64>,
+    cost: Micro,
+}
+
+impl Line {
+    fn read(&self) -> PlanLine {
+        let (group, name, cost) = (self.group, self.name.clone(), self.cost.0);
+        PlanLine { group, name, extent: extent(self.amount, self.minutes), cost, given: false }
+    }
+
+    fn of(line: &PlanLine) -> Done<Self> {
+        let (amount, minutes) = shares(line.extent)?;
+        let PlanLine { group, name, extent: _, cost, given: _ } = line;
+        Ok(Self { group: *group, name: name.clone(), amount, minutes, cost: Micro(*cost) })
+    }
+}
+
+fn extent(amount: Option<Amount>, minutes: Option<i64>) -> Option<Extent> {
+    match (amount, minutes) {
+        (Some(Amount::LengthM(length)), _) => Some(Extent::Length(length.get())),
+        (Some(Amount::Count(count)), _) => Some(Extent::Count(count)),
+        (None, minutes) => minutes.map(Extent::Minutes),
+    }
+}
+
+/// The same as amount or minutes.
+fn shares(extent: Option<Extent>) -> Done<(Option<Amount>, Option<i64>)> {
+    Ok(match extent {
+        Some(Extent::Length(um)) => (Some(Amount::LengthM(Metres(Micrometres::new(um)?))), None),
+        Some(Extent::Count(count)) => (Some(Amount::Count(count)), None),
+        Some(Extent::Minutes(minutes)) => (None, Some(minutes)),
+        None => (None, None),
+    })
+}
+
+const fn stands(row: &Quotation) -> bool {
+    matches!(row.state.0, QuotationState::Open | QuotationState::Accepted)
+}
+
+/// The accepted quotation that a supplement is asked for, and how it is priced where nothing is said: by the same rule.
+pub(super) fn check(
+    tx: &mut Tx<'_>,
+    to: QuotationCode,
+    garment: GarmentCode,
+    wish: &mut Wish,
+) -> Done<Quotation> {
+    let base = row(tx, to)?;
+    let field = "supplement_to";
+    if base.garment_id != garment.get() {
+        let detail = format!("{to} is for {}, not for {garment}", GarmentCode::new(base.garment_id));
+        return Err(invalid(field, detail));
+    }
+    if let Some(first) = base.supplement_to {
+        let first = QuotationCode::new(first);
+        return Err(invalid(field, format!("{to} supplements {first} itself; supplement {first}")));
+    }
+    if base.state.0 != QuotationState::Accepted {
+        let hint = match base.state.0 {
+            QuotationState::Open => "it can still be made again with ellwand quote again",
+            _ => "make a quotation of its own",
+        };
+        return Err(wrong_state(format!("{to} is {}, so nothing of it is agreed", base.state.0), hint));
+    }
+    if let Some(open) = tx.supplements(base.id)?.iter().find(|row| row.state.0 == QuotationState::Open) {
+        let detail = format!("{} supplements {to} and is still open", QuotationCode::new(open.id));
+        return Err(wrong_state(detail, "make that one again with ellwand quote again, or close it"));
+    }
+    let agreed = show::frozen(tx, &base, base.accepted.unwrap_or(base.version))?;
+    if wish.from == PriceFrom::Actual || agreed.inside.from == PriceFrom::Actual {
+        let detail = "a change is priced from the plan, not from what the garment did cost";
+        return Err(invalid("from", detail));
+    }
+    if wish.price == PriceInput::default() {
+        let version = super::version_of(tx, &base, base.accepted.unwrap_or(base.version))?;
+        let first: Wish = serde_json::from_str(&version.asked).map_err(internal)?;
+        if first.price.price.is_some() {
+            let detail = format!("{to} has a given price, which says nothing of a change");
+            return Err(invalid("price", format!("{detail}; say how the change is priced")));
+        }
+        // What was typed for one material or the handling was for the whole.
+        wish.price = PriceInput { material_price: Vec::new(), handling: None, ..first.price };
+    }
+    wish.supplement_to = Some(base.id);
+    Ok(base)
+}
+
+/// The last accepted quotation of a chain: what is agreed stands in it.
+fn last_accepted(tx: &mut Tx<'_>, base: i64) -> Done<Quotation> {
+    let accepted = |row: &Quotation| row.state.0 == QuotationState::Accepted;
+    match tx.supplements(base)?.into_iter().rfind(accepted) {
+        Some(last) => Ok(last),
+        None => row(tx, QuotationCode::new(base)),
+    }
+}
+
+/// Refuses a supplement that rests on what is not agreed any more.
+pub(crate) fn rests(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<()> {
+    let Some(base) = quotation.supplement_to else { return Ok(()) };
+    let agreed = show::frozen(tx, quotation, quotation.version)?.agreed.map(|agreed| agreed.rests_on);
+    let last = last_accepted(tx, base)?;
+    if last.state.0 == QuotationState::Accepted && agreed == Some(last.id) {
+        return Ok(());
+    }
+    let (code, base) = (QuotationCode::new(quotation.id), QuotationCode::new(base));
+    let detail = format!("{code} was priced on top of what was agreed with {base}, and that has changed");
+    Err(wrong_state(detail, "close it and supplement what is agreed now"))
+}
+
+/// The newest quotation that stands and rests on this one: a supplement of it, or one after it.
+pub(crate) fn resting_on(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<Option<QuotationCode>> {
+    let rows = tx.supplements(quotation.supplement_to.unwrap_or(quotation.id))?;
+    let later = rows.into_iter().rfind(|row| row.id > quotation.id && stands(row));
+    Ok(later.map(|row| QuotationCode::new(row.id)))
+}
+
+/// Another supplement of the same quotation that is open.
+pub(crate) fn open_beside(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<Option<QuotationCode>> {
+    let Some(base) = quotation.supplement_to else { return Ok(None) };
+    let open = |row: &Quotation| row.id != quotation.id && row.state.0 == QuotationState::Open;
+    Ok(tx.supplements(base)?.into_iter().find(open).map(|row| QuotationCode::new(row.id)))
+}
+
+/// Refuses to end what others rest on.
+pub(super) fn check_free(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<()> {
+    let Some(later) = resting_on(tx, quotation)? else { return Ok(()) };
+    let code = QuotationCode::new(quotation.id);
+    let hint =
+        format!("close that one first, with what is kept of its payments: ellwand quote close {later}");
+    Err(wrong_state(format!("{later} supplements what was agreed with {code}"), &hint))
+}
+
+/// What is agreed with an accepted quotation: its own lines, or those kept with a supplement.
+fn agreed_with(frozen: Frozen, quotation: &Quotation) -> Agreed {
+    if let Some(agreed) = frozen.agreed {
+        return agreed;
+    }
+    let line = |cost: &QuotedCost| Line {
+        group: cost.group,
+        name: cost.name.clone(),
+        amount: cost.amount,
+        minutes: cost.minutes,
+        cost: cost.cost,
+    };
+    let mut lines: Vec<Line> = frozen.inside.costs.iter().map(line).collect();
+    if lines.iter().all(|line| line.group != PriceGroup::Overhead) {
+        // No rate held then: the agreed hours carry none, whatever holds now.
+        let hours = lines.iter().filter_map(|line| line.minutes).sum();
+        lines.push(Line {
+            group: PriceGroup::Overhead,
+            name: OVERHEAD.to_owned(),
+            amount: None,
+            minutes: Some(hours),
+            cost: Micro(Millionths::ZERO),
+        });
+    }
+    Agreed { rests_on: quotation.id, own_minutes: frozen.inside.own_minutes, lines }
+}
+
+const OVERHEAD: &str = "overhead";
+
+/// Leaves of the costs of the plan what the change adds to what is agreed; what is agreed with it.
+pub(super) fn reduce(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    garment: &Garment,
+    wish: &Wish,
+    to: i64,
+    base: &mut Base,
+) -> Done<Agreed> {
+    let last = last_accepted(tx, to)?;
+    let frozen = show::frozen(tx, &last, last.accepted.unwrap_or(last.version))?;
+    let known = frozen.inside.not_priced.clone();
+    let agreed = agreed_with(frozen, &last);
+    let lines: Vec<PlanLine> = agreed.lines.iter().map(Line::read).collect();
+    let now = plan_now(tx, garment, wish, &lines, base)?;
+    // What had no price then is not part of the change.
+    base.not_missed_since(&known);
+    let change = plan_change(&lines, &now).map_err(internal)?;
+    let code = QuotationCode::new(to);
+    let cost = change.cost()?;
+    if change.lines.is_empty() && base.not_priced.is_empty() {
+        return Err(nothing(garment, code, &change.unclear));
+    }
+    if cost.get() <= 0 {
+        let detail = format!(
+            "the change of {} comes to {} {}, which is nothing to pay",
+            GarmentCode::new(garment.id),
+            context.printed(cost),
+            context.currency
+        );
+        let hint = format!(
+            "leave {code} as it was agreed, or cancel it with ellwand quote close {code} and quote anew"
+        );
+        return Err(wrong_state(detail, &hint));
+    }
+    for name in &change.unclear {
+        base.notes.push(format!(
+            "how much more or less of the {name} it takes is not known: taken as agreed; price its change as a material \
+             price or an operation of its own"
+        ));
+    }
+    let own_minutes = base.price.own_minutes;
+    base.price.own_minutes = Minutes::new(own_minutes.get().saturating_sub(agreed.own_minutes).max(0))?;
+    let plan = std::mem::take(&mut base.costs);
+    for changed in &change.lines {
+        base.costs.extend(told(context, changed, &plan, code)?);
+    }
+    base.round(context)?;
+    base.replaced = base.price;
+    let lines = change.agreed.iter().map(Line::of).collect::<Done<_>>()?;
+    Ok(Agreed { rests_on: last.id, own_minutes: own_minutes.get(), lines })
+}
+
+/// Refuses a change of nothing.
+fn nothing(garment: &Garment, code: QuotationCode, unclear: &[String]) -> Failure {
+    let garment = GarmentCode::new(garment.id);
+    let detail = format!("nothing in the plan of {garment} costs more than was agreed with {code}");
+    let hint = match unclear {
+        [] => format!("change the plan first with ellwand garment edit {garment}"),
+        [name, ..] => format!("price the change by hand, for example --material-price '{name}=12.00'"),
+    };
+    wrong_state(detail, &hint)
+}
+
+/// The plan's lines as they can be compared. A line that is in the plan but has no price, or not for all of it, is there with an
+/// extent that is not known, so that it is not taken for gone.
+fn plan_now(
+    tx: &mut Tx<'_>,
+    garment: &Garment,
+    wish: &Wish,
+    agreed: &[PlanLine],
+    base: &Base,
+) -> Done<Vec<PlanLine>> {
+    let given: Vec<String> = wish
+        .price
+        .material_price
+        .iter()
+        .filter_map(|text| text.split_once('=').map(|(role, _)| role.trim().to_lowercase()))
+        .collect();
+    let mut now: Vec<PlanLine> = Vec::with_capacity(base.costs.len());
+    for cost in &base.costs {
+        let missing = base.is_missing(cost.group, &cost.name);
+        now.push(PlanLine {
+            group: cost.group,
+            name: cost.name.clone(),
+            extent: extent(cost.amount, cost.minutes).filter(|_| !missing),
+            cost: cost.cost.0,
+            given: cost.group == PriceGroup::Materials && given.contains(&cost.name.to_lowercase()),
+        });
+    }
+    let mut planned: Vec<(bool, String)> =
+        load_needs(tx, garment)?.into_iter().map(|need| (true, need.row.role)).collect();
+    planned.extend(tx.operations(garment.id)?.into_iter().map(|operation| (false, operation.name)));
+    for line in agreed.iter().filter(|line| line.group != PriceGroup::Overhead) {
+        let material = line.group == PriceGroup::Materials;
+        let listed =
+            now.iter().any(|now| now.name == line.name && (now.group == PriceGroup::Materials) == material);
+        if !listed && planned.contains(&(material, line.name.clone())) {
+            now.push(PlanLine { extent: None, cost: Millionths::ZERO, ..line.clone() });
+        }
+    }
+    Ok(now)
+}
+
+/// A line of the change as the workshop reads it.
+fn told(
+    context: &Context<'_>,
+    changed: &ChangedLine,
+    plan: &[QuotedCost],
+    code: QuotationCode,
+) -> Done<Vec<QuotedCost>> {
+    let PlanLine { group, name, extent, cost, .. } = &changed.line;
+    let material = *group == PriceGroup::Materials;
+    let own = |cost: &&QuotedCost| {
+        cost.name == *name
+            && (cost.group == PriceGroup::Materials) == material
+            && (cost.group == PriceGroup::Overhead) == (*group == PriceGroup::Overhead)
+    };
+    let own: Vec<&QuotedCost> = plan.iter().filter(own).collect();
+    if matches!(changed.difference, Difference::New | Difference::Given) {
+        return Ok(own.into_iter().cloned().collect());
+    }
+    if cost.is_zero() && matches!(changed.difference, Difference::Less | Difference::Gone) {
+        return Ok(Vec::new());
+    }
+    let (amount, minutes) = shares(*extent)?;
+    let quantity = match extent {
+        Some(Extent::Length(um)) => Some(Micrometres::new(*um)?.show(context.units())),
+        Some(Extent::Count(count)) => Some(format!("{count} pcs")),
+        Some(Extent::Minutes(minutes)) => Some(Minutes::new(*minutes)?.to_string()),
+        None => None,
+    };
+    let sign = if changed.difference == Difference::More { "+" } else { "-" };
+    let first = own.first();
+    let detail = match changed.difference {
+        Difference::More => first.map_or_else(String::new, |cost| format!("more of it: {}", cost.detail)),
+        Difference::Less => format!("less than agreed with {code}"),
+        _ => format!("agreed with {code}, and not in the plan any more"),
+    };
+    Ok(vec![QuotedCost {
+        group: *group,
+        name: name.clone(),
+        detail,
+        quantity: quantity.map(|quantity| format!("{sign}{quantity}")),
+        amount,
+        minutes,
+        lot: first.filter(|_| changed.difference == Difference::More).and_then(|cost| cost.lot),
+        of_detail: first.and_then(|cost| cost.of_detail.clone()),
+        range: None,
+        certainty: first.map_or(Certainty::Stated, |cost| cost.certainty),
+        cost: Micro(*cost),
+        printed: String::new(),
+    }])
+}
+
+/// The minor units agreed and paid with a quotation and its accepted supplements.
+fn in_all(tx: &mut Tx<'_>, base: i64) -> Done<(i64, i64)> {
+    let mut all = vec![row(tx, QuotationCode::new(base))?];
+    all.extend(tx.supplements(base)?);
+    let (mut agreed, mut paid) = (0_i64, 0_i64);
+    for quotation in all.iter().filter(|row| row.state.0 == QuotationState::Accepted) {
+        let version = super::version_of(tx, quotation, quotation.accepted.unwrap_or(quotation.version))?;
+        agreed = agreed.saturating_add(version.gross_minor);
+        let logged = tx.payments(quotation.id)?;
+        paid = logged.iter().fold(paid, |sum, payment| sum.saturating_add(payment.minor));
+    }
+    Ok((agreed, paid))
+}
+
+/// What is agreed with a quotation and its accepted supplements, and what was paid on all of them.
+pub(super) fn together(tx: &mut Tx<'_>, base: i64, currency: Currency) -> Done<Together> {
+    let (agreed, paid) = in_all(tx, base)?;
+    let money = |minor: i64| Money { minor, currency }.decimal();
+    let left = agreed.saturating_sub(paid).max(0);
+    Ok(Together { agreed: money(agreed), paid: money(paid), left: money(left) })
+}
+
+/// Says on the customer's sheet what it supplements, and what both come to.
+pub(super) fn mark(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    to: i64,
+    gross: i64,
+    sheet: &mut CustomerSheet,
+) -> Done<()> {
+    let (agreed, _) = in_all(tx, to)?;
+    let money = |minor: i64| Money { minor, currency: context.currency }.decimal();
+    let to = QuotationCode::new(to);
+    sheet.title = format!("Supplement to {to}: {}", sheet.title);
+    let together = money(agreed.saturating_add(gross));
+    sheet.supplement = Some(Supplement { to, agreed: money(agreed), together });
+    Ok(())
+}

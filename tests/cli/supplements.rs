@@ -1,0 +1,194 @@
+//! What a customer's later change costs on top of what was agreed, and in which order it is taken back.
+
+use crate::workshop::Workshop;
+use serde_json::{Value, json};
+
+/// A jacket: sewing 7 h, hem 2 h, a shell of 2.55 m at 22.00, six buttons at 0.85, agreed at a markup of 50 % with 20 % tax.
+/// Hours at 27.173913 and 8.695652 (30 000 and 9 600 over 1 104 h: OpenStax, Principles of Accounting vol. 2, 4.4 for the
+/// overhead rate; common practice for the pay).
+fn agreed() -> Workshop {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=waxed cotton,kind=cloth,full-width=150cm,paid=6m,price=132,shrinkage=4%/2%' \
+             --line 'material=button,kind=trim,paid=12,price=10.20'",
+        "workshop figures --pay 30000 --overhead 9600 --weeks 46 --hours 40h --billable 60%",
+        "workshop tax standard 20%",
+        "garment plan jacket --for 'Nell Harker' \
+             --need 'role=shell,kind=cloth,length=2.40m,width=140cm,preparation=washed' \
+             --need 'role=buttons,kind=trim,count=6' \
+             --operation 'name=sewing,kind=machine,planned=7h' --operation 'name=hem,kind=hand,planned=2h'",
+        "quote make G1 --markup 50%",
+        "quote accept Q1 --version 1",
+    ]);
+    workshop
+}
+
+/// Of each cost behind a price: name, quantity, printed.
+fn costs(of: &Value) -> Vec<Value> {
+    let costs = of["inside"]["costs"].as_array().unwrap();
+    costs.iter().map(|cost| json!([cost["name"], cost["quantity"], cost["printed"]])).collect()
+}
+
+fn cents(text: &Value) -> i64 {
+    text.as_str().unwrap().replace('.', "").parse().unwrap()
+}
+
+/// By hand, at twice the pay: two buttons 1.70, one hour more of hemming and one of embroidery 54.35 each, overhead on both
+/// 17.39: 127.79 at cost, 191.69 with the agreed markup, 230.03 with tax. Shell and sewing are dearer today and cost nothing
+/// more: an accepted quotation fixes its prices (common practice).
+#[test]
+fn the_change_alone_is_priced() {
+    let workshop = agreed();
+    let before = workshop.json("quote show Q1");
+    let edited = workshop.json(
+        "garment edit G1 --need 'role=buttons,kind=trim,count=8' --operation 'name=hem,kind=hand,planned=3h' \
+             --operation 'name=embroidery,kind=hand,planned=1h'",
+    );
+    assert_eq!(
+        edited["notes"][0],
+        "Q1 is agreed at its price; price the change with a supplement: ellwand quote make G1 --supplement-to Q1"
+    );
+    workshop.all(&[
+        "workshop figures --pay 60000 --overhead 9600 --weeks 46 --hours 40h --billable 60%",
+        "lot edit L1 --shrinkage 4%/3%",
+    ]);
+    let made = workshop.json("quote make G1 --supplement-to Q1 --stage 'now=50% of gross' --stage rest");
+    assert_eq!(
+        costs(&made),
+        [
+            json!(["buttons", "+2 pcs", "1.70"]),
+            json!(["hem", "+1 h", "54.35"]),
+            json!(["embroidery", "1 h", "54.35"]),
+            json!(["overhead", "+2 h", "17.39"]),
+        ]
+    );
+    let sheet = &made["sheet"];
+    assert_eq!((&sheet["net"], &sheet["gross"]), (&json!("191.69"), &json!("230.03")));
+    assert_eq!(sheet["title"], "Supplement to Q1: jacket");
+    assert_eq!(sheet["supplement"]["agreed"], before["sheet"]["gross"]);
+    let together = cents(&before["sheet"]["gross"]) + 23_003;
+    assert_eq!(cents(&sheet["supplement"]["together"]), together);
+    // It is accepted and paid on its own, and told with what it supplements.
+    workshop.all(&["quote accept Q2 --version 1", "quote pay Q2 115.02", "quote pay Q1 100"]);
+    let shown = workshop.json("quote show Q1");
+    assert_eq!(
+        (&shown["supplements"][0]["quotation"], &shown["supplements"][0]["state"]),
+        (&json!("Q2"), &json!("accepted"))
+    );
+    assert_eq!((cents(&shown["together"]["agreed"]), cents(&shown["together"]["paid"])), (together, 21_502));
+    assert_eq!(cents(&shown["together"]["left"]), together - 21_502);
+    let text = workshop.run("quote show Q1").done().out;
+    assert!(
+        text.contains("supplement") && text.contains("agreed 921.29 in all, paid 215.02, left 706.27 EUR"),
+        "{text}"
+    );
+    let text = workshop.run("quote show Q2").done().out;
+    assert!(text.contains("supplement to Q1: agreed so far 691.26, with this 921.29 EUR"), "{text}");
+    assert_eq!(workshop.json("quote list")["quotations"][0]["supplement_to"], "Q1");
+    assert!(workshop.run("quote list").done().out.contains("jacket, supplement"));
+    workshop.audit();
+}
+
+/// What is less goes off at what was agreed for it: six of eight buttons 5.10, two of three hours of hemming 72.46 (27.17 and
+/// 54.35, less a third); three hours more of sewing at today's pay 163.04, one more hour of overhead 8.70.
+#[test]
+fn what_is_less_goes_off_as_it_was_agreed() {
+    let workshop = agreed();
+    workshop.all(&[
+        "workshop figures --pay 60000 --overhead 9600 --weeks 46 --hours 40h --billable 60%",
+        "garment edit G1 --need 'role=buttons,kind=trim,count=8' --operation 'name=hem,kind=hand,planned=3h'",
+        "quote make G1 --supplement-to Q1 --markup 0%",
+        "quote accept Q2 --version 1",
+    ]);
+    workshop.run("quote make G1 --supplement-to Q1").refused(
+        1,
+        &["nothing in the plan of G1 costs more than was agreed with Q1", "ellwand garment edit G1"],
+    );
+    workshop.all(&[
+        "garment edit G1 --need 'role=buttons,kind=trim,count=2' --operation 'name=hem,kind=hand,planned=1h'",
+    ]);
+    let before = workshop.dump();
+    workshop.run("quote make G1 --supplement-to Q1").refused(
+        1,
+        &["the change of G1 comes to -94.96 EUR, which is nothing to pay", "leave Q1 as it was agreed"],
+    );
+    assert_eq!(before, workshop.dump());
+    workshop.all(&["garment edit G1 --operation 'name=sewing,kind=machine,planned=10h'"]);
+    let made = workshop.json("quote make G1 --supplement-to Q1 --markup 0%");
+    assert_eq!(
+        costs(&made),
+        [
+            json!(["buttons", "-6 pcs", "-5.10"]),
+            json!(["sewing", "+3 h", "163.04"]),
+            json!(["hem", "-2 h", "-72.46"]),
+            json!(["overhead", "+1 h", "8.70"]),
+        ]
+    );
+    assert_eq!(made["sheet"]["net"], "94.18");
+    assert_eq!(made["sheet"]["lines"], json!([{"text": "Labour", "amount": "94.18", "rate": "standard"}]));
+    // A need that is gone, and one that is new.
+    workshop.all(&[
+        "garment edit G1 --drop-need buttons --need 'role=toggles,kind=trim,count=4'",
+        "quote again Q3",
+    ]);
+    let again = workshop.json("quote show Q3");
+    assert_eq!(costs(&again)[0], json!(["toggles", "4 pcs", "3.40"]));
+    assert_eq!(costs(&again)[4], json!(["buttons", "-8 pcs", "-6.80"]));
+    workshop.audit();
+}
+
+/// The cloth was sold from under the plan: the shell is in no line, and that is no change that the customer asked for.
+#[test]
+fn what_is_still_planned_is_not_taken_for_gone() {
+    let workshop = agreed();
+    workshop.all(&[
+        "garment plan other --need 'role=shell,kind=cloth,length=5m,width=140cm,preparation=none'",
+        "cut G2 shell 5m --from L1.1",
+        "garment edit G1 --need 'role=buttons,kind=trim,count=8'",
+    ]);
+    let made = workshop.json("quote make G1 --supplement-to Q1");
+    assert_eq!(costs(&made), [json!(["buttons", "+2 pcs", "1.70"])]);
+    assert_eq!(made["inside"]["not_priced"], json!(["shell: 2.40 m washed at 140 cm"]));
+    assert!(made["inside"]["notes"][0].as_str().unwrap().contains("more or less of the shell"), "{made}");
+    // Its change is priced by hand.
+    let again = workshop.json("quote again Q2 --markup 50% --material-price shell=12.00");
+    assert_eq!(costs(&again), [json!(["buttons", "+2 pcs", "1.70"]), json!(["shell", null, "12.00"])]);
+    workshop.audit();
+}
+
+#[test]
+fn a_supplement_rests_on_what_was_agreed() {
+    let workshop = agreed();
+    workshop.all(&[
+        "garment plan cape --operation 'name=sewing,kind=machine,planned=2h'",
+        "quote make G2 --markup 10%",
+    ]);
+    workshop.run("quote make G2 --supplement-to Q1").refused(1, &["Q1 is for G1, not for G2"]);
+    workshop.run("quote make G2 --supplement-to Q2").refused(1, &["Q2 is open", "ellwand quote again"]);
+    workshop.run("quote make G1 --supplement-to Q7").refused(1, &["there is no quotation Q7"]);
+    workshop.run("quote make G1 --supplement-to Q1 --from actual").refused(2, &["cannot be used with"]);
+    workshop.all(&[
+        "garment edit G1 --operation 'name=hem,kind=hand,planned=3h'",
+        "quote make G1 --supplement-to Q1",
+    ]);
+    workshop.run("quote make G1 --supplement-to Q1").refused(1, &["Q3 supplements Q1 and is still open"]);
+    workshop.run("quote make G1 --supplement-to Q3").refused(1, &["Q3 supplements Q1 itself; supplement Q1"]);
+    workshop
+        .run("quote close Q1")
+        .refused(1, &["Q3 supplements what was agreed with Q1", "ellwand quote close Q3"]);
+    workshop.run("undo B4 --yes").refused(1, &["Q3 was made on top of what was agreed with", "Q1"]);
+    workshop
+        .all(&["quote accept Q3 --version 1", "garment edit G1 --operation 'name=hem,kind=hand,planned=4h'"]);
+    workshop.all(&["quote make G1 --supplement-to Q1"]);
+    workshop.run("quote close Q3").refused(1, &["Q4 supplements what was agreed with Q3"]);
+    workshop.all(&["quote close Q4", "quote close Q3"]);
+    // Q4 was priced on top of Q3.
+    workshop
+        .run("undo B12 --yes")
+        .refused(1, &["Q4 was priced on top of what was agreed with Q1, and that has changed"]);
+    workshop.all(&["undo B13 --yes", "undo B12 --yes", "quote close Q4", "undo --yes"]);
+    assert_eq!(workshop.json("quote show Q4")["state"], "open");
+    assert_eq!(workshop.json("quote show Q3")["state"], "accepted");
+    workshop.run("undo B9 --yes").refused(1, &["Q4"]);
+    workshop.audit();
+}

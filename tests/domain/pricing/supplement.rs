@@ -1,0 +1,181 @@
+//! A change of an agreed plan. The rule is common practice: an accepted quotation fixes its prices. Figures by hand.
+#![expect(clippy::inconsistent_digit_grouping, reason = "cents are set apart: 85_94 is 85.94")]
+
+use super::{cents, m};
+use ellwand_domain::{
+    pricing::{
+        Difference::{Given, Gone, Less, More, New},
+        Extent::{self, Count, Length, Minutes},
+        PlanChange, PlanLine, PriceBase,
+        PriceGroup::{self, Materials, Overhead, OwnLabour, PaidLabour},
+        PricingError, plan_change,
+    },
+    quantity::{Millionths, QuantityError},
+};
+use proptest::prelude::*;
+
+fn line(group: PriceGroup, name: &str, extent: Option<Extent>, cost: Millionths) -> PlanLine {
+    PlanLine { group, name: name.to_owned(), extent, cost, given: false }
+}
+
+/// Shell 2.60 m for 85.94, six buttons for 5.10, 9 h of sewing for 216.00 and the overhead on them, 58.50 (the plan of the
+/// reference garment: 9.0 h at 24.00 and 6.50).
+fn agreed() -> Vec<PlanLine> {
+    vec![
+        line(Materials, "shell", Some(Length(2_600_000)), cents(85_94)),
+        line(Materials, "buttons", Some(Count(6)), cents(5_10)),
+        line(OwnLabour, "sewing", Some(Minutes(540)), cents(216_00)),
+        line(Overhead, "overhead", Some(Minutes(540)), cents(58_50)),
+    ]
+}
+
+fn told(change: &PlanChange) -> Vec<(&str, ellwand_domain::pricing::Difference, Option<Extent>, i64)> {
+    let told = |changed: &'_ ellwand_domain::pricing::ChangedLine| {
+        (changed.difference, changed.line.extent, changed.line.cost.get())
+    };
+    change
+        .lines
+        .iter()
+        .map(|changed| {
+            let (difference, extent, cost) = told(changed);
+            (changed.line.name.as_str(), difference, extent, cost)
+        })
+        .collect()
+}
+
+#[test]
+fn each_kind_of_difference_has_its_price() {
+    let now = [
+        // Half a metre more at 40.00 a metre today; the 2.60 m stay at what was agreed.
+        line(Materials, "shell", Some(Length(3_100_000)), cents(124_00)),
+        // Two buttons less, at the 0.85 that was agreed.
+        line(Materials, "buttons", Some(Count(4)), cents(400_00)),
+        // As agreed, at twice the pay.
+        line(OwnLabour, "sewing", Some(Minutes(540)), cents(432_00)),
+        line(PaidLabour, "embroidery", Some(Minutes(60)), cents(18_00)),
+        line(Overhead, "overhead", Some(Minutes(600)), cents(65_00)),
+    ];
+    let change = plan_change(&agreed(), &now).unwrap();
+    assert_eq!(
+        told(&change),
+        [
+            ("shell", More, Some(Length(500_000)), 20_000_000),
+            ("buttons", Less, Some(Count(2)), -1_700_000),
+            ("embroidery", New, Some(Minutes(60)), 18_000_000),
+            ("overhead", More, Some(Minutes(60)), 6_500_000),
+        ]
+    );
+    assert_eq!((change.cost(), change.unclear.len()), (Ok(cents(42_80)), 0));
+    // What is agreed then is the agreed cost and the change; asked again, nothing is left to price.
+    let all: Vec<i64> = change.agreed.iter().map(|line| line.cost.get()).collect();
+    assert_eq!(all, [105_940_000, 3_400_000, 216_000_000, 18_000_000, 65_000_000]);
+    assert_eq!(plan_change(&change.agreed, &now).unwrap().lines, []);
+}
+
+#[test]
+fn what_is_gone_goes_off_as_it_was_agreed() {
+    let change = plan_change(&agreed(), &agreed()[..2]).unwrap();
+    assert_eq!(
+        told(&change),
+        [
+            ("sewing", Gone, Some(Minutes(540)), -216_000_000),
+            ("overhead", Gone, Some(Minutes(540)), -58_500_000),
+        ]
+    );
+    assert_eq!(change.cost(), Ok(cents(-274_50)));
+}
+
+#[test]
+fn lines_of_one_name_count_together() {
+    // Two lots of 1.30 m instead of one of 2.60 m, and paid hours in the place of own ones: nothing the customer asked for.
+    let now = [
+        line(Materials, "shell", Some(Length(1_300_000)), cents(30_00)),
+        line(Materials, "shell", Some(Length(1_300_000)), cents(70_00)),
+        line(Materials, "buttons", Some(Count(6)), cents(5_10)),
+        line(PaidLabour, "sewing", Some(Minutes(540)), cents(180_00)),
+        line(Overhead, "overhead", Some(Minutes(540)), cents(58_50)),
+    ];
+    assert_eq!(plan_change(&agreed(), &now).unwrap().lines, []);
+    // A material and an operation of one name are two things.
+    let change = plan_change(
+        &[],
+        &[line(Materials, "hem", Some(Length(1)), m(1)), line(OwnLabour, "hem", None, m(2))],
+    );
+    assert_eq!(change.unwrap().lines.len(), 2);
+}
+
+#[test]
+fn what_cannot_be_compared_stays_as_agreed_unless_its_cost_is_given() {
+    let mut now = agreed();
+    (now[0].extent, now[0].cost) = (None, cents(99_00));
+    (now[1].extent, now[1].cost) = (Some(Length(6)), cents(99_00));
+    let change = plan_change(&agreed(), &now).unwrap();
+    assert_eq!((change.lines.len(), change.unclear), (0, vec!["shell".to_owned(), "buttons".to_owned()]));
+    (now[0].given, now[0].cost) = (true, cents(12_00));
+    let change = plan_change(&agreed(), &now[..1]).unwrap();
+    assert_eq!(told(&change)[0], ("shell", Given, None, 12_000_000));
+    assert_eq!(change.agreed[0].cost, cents(97_94));
+}
+
+#[test]
+fn sums_beyond_the_book_are_refused() {
+    let most = line(Materials, "shell", Some(Length(i64::MAX)), Millionths::MAX);
+    let limit = PricingError::Quantity(QuantityError::Overflow { limit: "what is counted exactly" });
+    assert_eq!(plan_change(&[most.clone(), most], &[]), Err(limit));
+}
+
+#[test]
+fn a_part_below_zero_is_taken_off_the_others() {
+    let base = PriceBase {
+        materials: cents(-30_00),
+        paid_labour: cents(10_00),
+        overhead: cents(5_00),
+        own_pay: cents(40_00),
+        ..PriceBase::default()
+    };
+    let netted = base.netted().unwrap();
+    let parts = [netted.materials, netted.paid_labour, netted.overhead, netted.own_pay];
+    assert_eq!(parts, [cents(0), cents(0), cents(0), cents(25_00)]);
+    let below = PriceBase { materials: cents(-60_00), ..base };
+    assert_eq!(below.netted(), Ok(below), "what is below zero in all stays so, and is refused");
+    assert!(below.floor().is_err());
+}
+
+/// Lines at a whole price per unit, so that nothing is rounded.
+fn plan() -> impl Strategy<Value = Vec<PlanLine>> {
+    let group = prop::sample::select(vec![Materials, OwnLabour, PaidLabour, Overhead]);
+    let name = prop::sample::select(vec!["shell", "lining", "sewing", "overhead"]);
+    prop::collection::vec((group, name, 1..5_000_i64), 0..8).prop_map(|lines| {
+        lines.into_iter().map(|(group, name, n)| line(group, name, Some(Count(n)), m(n * 1_234))).collect()
+    })
+}
+
+proptest! {
+    #[test]
+    fn a_change_of_nothing_prices_nothing(plan in plan(), factor in 1..9_i64) {
+        // Whatever it costs today.
+        let dearer = plan.iter().map(|line| PlanLine { cost: m(line.cost.get() * factor), ..line.clone() });
+        let change = plan_change(&plan, &dearer.collect::<Vec<_>>()).unwrap();
+        prop_assert_eq!((change.lines, change.unclear), (vec![], vec![]));
+    }
+
+    #[test]
+    fn agreed_and_its_supplements_cost_what_the_plan_does(first in plan(), second in plan(), third in plan()) {
+        let sum = |lines: &[PlanLine]| Millionths::sum(lines.iter().map(|line| line.cost)).unwrap();
+        let one = plan_change(&first, &second).unwrap();
+        prop_assert_eq!(sum(&first).plus(one.cost().unwrap()), Ok(sum(&second)));
+        prop_assert_eq!(sum(&one.agreed), sum(&second));
+        let two = plan_change(&one.agreed, &third).unwrap();
+        prop_assert_eq!(sum(&second).plus(two.cost().unwrap()), Ok(sum(&third)));
+    }
+
+    #[test]
+    fn netting_changes_no_sum(parts in prop::array::uniform4(-1_000..1_000_i64)) {
+        let [materials, paid_labour, overhead, own_pay] = parts.map(m);
+        let base = PriceBase { materials, paid_labour, overhead, own_pay, ..PriceBase::default() };
+        let netted = base.netted().unwrap();
+        let after = [netted.materials, netted.paid_labour, netted.overhead, netted.own_pay];
+        prop_assert_eq!(after.iter().map(|part| part.get()).sum::<i64>(), parts.iter().sum::<i64>());
+        prop_assert!(parts.iter().sum::<i64>() < 0 || after.iter().all(|part| part.get() >= 0));
+    }
+}

@@ -17,7 +17,7 @@ fn a_length_that_lost_a_tenth_was_a_ninth_longer() {
         assert_eq!(likely_raw(um(washed)), Ok(um(raw)), "{washed}");
     }
     let longest = likely_raw(Micrometres::MAX);
-    assert!(matches!(longest, Err(QuantityError::Overflow { .. })), "{longest:?}");
+    assert!(matches!(longest, Err(QuantityError::TooLarge { .. })), "{longest:?}");
 }
 
 proptest! {

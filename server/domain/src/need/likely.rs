@@ -9,7 +9,7 @@ use crate::quantity::{Micrometres, QuantityError};
 /// - Rounding: down to a micrometre.
 ///
 /// # Errors
-/// [`QuantityError::Overflow`] beyond the longest length.
+/// [`QuantityError::TooLarge`] beyond the longest length.
 pub fn likely_raw(washed: Micrometres) -> Result<Micrometres, QuantityError> {
     Micrometres::new(washed.get().saturating_mul(10) / 9)
 }

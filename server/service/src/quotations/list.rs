@@ -47,6 +47,10 @@ impl Perform for ListQuotations {
 pub(super) fn head(tx: &mut Tx<'_>, row: &Quotation) -> Done<QuotationHead> {
     let newest = version_of(tx, row, row.version)?;
     let currency = newest.currency.parse().map_err(internal)?;
+    let mut gross = Money { minor: newest.gross_minor, currency }.decimal();
+    if row.accepted_option.is_some() && row.accepted == Some(row.version) {
+        gross = show::frozen(tx, row, row.version)?.sheet.gross;
+    }
     Ok(QuotationHead {
         quotation: QuotationCode::new(row.id),
         version: row.version,
@@ -57,7 +61,7 @@ pub(super) fn head(tx: &mut Tx<'_>, row: &Quotation) -> Done<QuotationHead> {
         date: newest.on_date,
         valid_until: newest.valid_until,
         currency: newest.currency,
-        gross: Money { minor: newest.gross_minor, currency }.decimal(),
+        gross,
         supplement_to: row.supplement_to.map(QuotationCode::new),
     })
 }

@@ -1,6 +1,6 @@
 //! Logging payments; nothing is collected.
 
-use super::{cash, refused, row, show};
+use super::{cash, internal, refused, row, show};
 use crate::{
     context::{Context, Entry},
     detail::Detail,
@@ -47,7 +47,9 @@ impl Perform for LogPayment {
         let settled = cash::settled(&rows, currency);
         let settled = settled.minor.saturating_add(money.minor).saturating_add(rounding);
         let left = Money { minor: paid.max(settled), currency };
-        let standing = schedule.standing(0, &[left]).map_err(refused("amount"))?;
+        schedule.standing(0, &[left]).map_err(refused("amount"))?;
+        let settled = Money { minor: settled.max(0), currency };
+        let standing = schedule.standing(0, &[settled]).map_err(internal)?;
         if money.minor > 0 && standing.over.minor > 0 && !self.really {
             return Err(too_much(tx, &quotation, &standing)?.into());
         }

@@ -3,6 +3,7 @@
 //! One is open at a time, and each rests on what was accepted before it, so that they are taken back in the opposite order.
 
 use super::{
+    cash,
     costs::Base,
     freeze::{Frozen, Wish},
     internal, row, show,
@@ -357,25 +358,35 @@ fn told(
     }])
 }
 
-/// The minor units agreed and paid with a quotation and its accepted supplements.
-fn in_all(tx: &mut Tx<'_>, base: i64) -> Done<(i64, i64)> {
-    let mut all = vec![row(tx, QuotationCode::new(base))?];
-    all.extend(tx.supplements(base)?);
-    let (mut agreed, mut paid) = (0_i64, 0_i64);
-    for quotation in all.iter().filter(|row| row.state.0 == QuotationState::Accepted) {
-        let version = super::version_of(tx, quotation, quotation.accepted.unwrap_or(quotation.version))?;
-        agreed = agreed.saturating_add(version.gross_minor);
+/// Minor units of a quotation and its accepted supplements.
+#[derive(Default)]
+struct InAll {
+    agreed: i64,
+    paid: i64,
+    /// What was paid, with the roundings of cash.
+    settled: i64,
+}
+
+fn in_all(tx: &mut Tx<'_>, base: i64) -> Done<InAll> {
+    let mut rows = vec![row(tx, QuotationCode::new(base))?];
+    rows.extend(tx.supplements(base)?);
+    let mut all = InAll::default();
+    for quotation in rows.iter().filter(|row| row.state.0 == QuotationState::Accepted) {
+        let frozen = show::frozen(tx, quotation, quotation.accepted.unwrap_or(quotation.version))?;
+        let total = frozen.basis.schedule()?.total();
+        all.agreed = all.agreed.saturating_add(total.minor);
         let logged = tx.payments(quotation.id)?;
-        paid = logged.iter().fold(paid, |sum, payment| sum.saturating_add(payment.minor));
+        all.paid = logged.iter().fold(all.paid, |sum, payment| sum.saturating_add(payment.minor));
+        all.settled = all.settled.saturating_add(cash::settled(&logged, total.currency).minor);
     }
-    Ok((agreed, paid))
+    Ok(all)
 }
 
 /// What is agreed with a quotation and its accepted supplements, and what was paid on all of them.
 pub(super) fn together(tx: &mut Tx<'_>, base: i64, currency: Currency) -> Done<Together> {
-    let (agreed, paid) = in_all(tx, base)?;
+    let InAll { agreed, paid, settled } = in_all(tx, base)?;
     let money = |minor: i64| Money { minor, currency }.decimal();
-    let left = agreed.saturating_sub(paid).max(0);
+    let left = agreed.saturating_sub(settled).max(0);
     Ok(Together { agreed: money(agreed), paid: money(paid), left: money(left) })
 }
 
@@ -387,7 +398,7 @@ pub(super) fn mark(
     gross: i64,
     sheet: &mut CustomerSheet,
 ) -> Done<()> {
-    let (agreed, _) = in_all(tx, to)?;
+    let agreed = in_all(tx, to)?.agreed;
     let money = |minor: i64| Money { minor, currency: context.currency }.decimal();
     let to = QuotationCode::new(to);
     sheet.title = format!("Supplement to {to}: {}", sheet.title);

@@ -1,8 +1,8 @@
 //! The price beside what it did cost, and what is left of it for an own hour.
 
 use super::{
-    super::{internal, show},
-    Found,
+    super::{internal, show, supplement},
+    Agreed, Found,
     answer::Writer,
 };
 use crate::failure::Done;
@@ -10,9 +10,44 @@ use ellwand_contract::{Micro, outcomes::OutcomePrice};
 use ellwand_domain::{
     costing::LossReason,
     pricing::{PriceBase, PriceGroup, PricingError, Profit},
-    quantity::{Millionths, Money, PartsPerMillion},
+    quantity::{Currency, Millionths, Minutes, Money, PartsPerMillion},
 };
 use ellwand_storage::{Garment, Quotation, Tx};
+
+/// What was to come of all that was agreed.
+struct Expected {
+    profit: Profit,
+    own_minutes: i64,
+    hour: Option<Micro>,
+}
+
+impl Agreed {
+    /// From the printed costs of the sheets, as each of them was priced.
+    fn expected(&self, currency: Currency) -> Done<Expected> {
+        let mut base = PriceBase::default();
+        let mut own_minutes = 0_i64;
+        for sheet in self.sheets() {
+            own_minutes = own_minutes.saturating_add(sheet.own_minutes);
+            let losses = sheet.parts.iter().map(|part| part.amount.0);
+            // The parts of a net price are its groups and the profit; losses are the rest.
+            let losses = sheet.net.0.minus(Millionths::sum(losses)?)?;
+            base.losses = base.losses.plus(losses)?;
+        }
+        for cost in self.costs() {
+            let printed = Money::parse_signed(&cost.printed, Some(currency)).map_err(internal)?;
+            base.add(cost.group, printed.to_millionths()?)?;
+        }
+        base.own_minutes = Minutes::new(own_minutes)?;
+        let net = self.net()?;
+        let hour = match base.earnings(net) {
+            Ok(earnings) => Some(Micro(earnings.per_hour().map_err(internal)?)),
+            Err(PricingError::NoOwnHours { .. }) => None,
+            Err(error) => return Err(internal(error)),
+        };
+        let profit = Profit::of(base.floor().map_err(internal)?, net).map_err(internal)?;
+        Ok(Expected { profit, own_minutes, hour })
+    }
+}
 
 impl Writer<'_, '_> {
     /// What the price is held against, as it is printed; own time lost is no money that went.
@@ -44,9 +79,19 @@ impl Writer<'_, '_> {
         found: &Found,
         apart: &[i64],
     ) -> Done<OutcomePrice> {
-        let (agreed, inside) = (&found.agreed, &found.agreed.frozen.inside);
-        let standing = show::standing(tx, self.context, quotation, &agreed.frozen)?;
-        let (net, salvage) = (agreed.net(), Millionths::new(garment.salvage)?);
+        let agreed = &found.agreed;
+        let (paid, left) = match agreed.supplements.is_empty() {
+            true => {
+                let standing = show::standing(tx, self.context, quotation, &agreed.frozen)?;
+                (standing.paid, standing.left)
+            }
+            false => {
+                let all = supplement::together(tx, quotation.id, self.context.currency)?;
+                (all.paid, all.left)
+            }
+        };
+        let (net, salvage) = (agreed.net()?, Millionths::new(garment.salvage)?);
+        let quoted = agreed.expected(self.context.currency)?;
         let [_, _, actual] = &self.columns;
         let minor = actual.total.unwrap_or(0);
         let cost = Money { minor, currency: self.context.currency }.to_millionths()?.minus(salvage)?;
@@ -59,19 +104,19 @@ impl Writer<'_, '_> {
         };
         Ok(OutcomePrice {
             net: Micro(net),
-            paid: standing.paid,
-            left: standing.left,
+            paid,
+            left,
             salvage: Micro(salvage),
             cost: Micro(cost),
             profit: Micro(profit.amount),
             markup_percent: profit.markup.map(PartsPerMillion::percent),
             margin_percent: profit.margin.map(PartsPerMillion::percent),
-            quoted_profit: inside.profit,
-            quoted_markup_percent: inside.markup_percent.clone(),
-            quoted_margin_percent: inside.margin_percent.clone(),
-            quoted_own_minutes: inside.own_minutes,
+            quoted_profit: Micro(quoted.profit.amount),
+            quoted_markup_percent: quoted.profit.markup.map(PartsPerMillion::percent),
+            quoted_margin_percent: quoted.profit.margin.map(PartsPerMillion::percent),
+            quoted_own_minutes: quoted.own_minutes,
             own_minutes: found.actual.own_minutes.get(),
-            hour_quoted: inside.hour_earns,
+            hour_quoted: quoted.hour,
             hour_earned,
         })
     }

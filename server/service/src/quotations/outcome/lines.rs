@@ -32,6 +32,14 @@ impl Exact {
         }
     }
 
+    const fn negated(self) -> Self {
+        match self {
+            Self::Length(number) => Self::Length(number.saturating_neg()),
+            Self::Count(number) => Self::Count(number.saturating_neg()),
+            Self::Minutes(number) => Self::Minutes(number.saturating_neg()),
+        }
+    }
+
     /// Both together; `None` for two units.
     const fn and(self, other: Self) -> Option<Self> {
         let sum = self.number().saturating_add(other.number());
@@ -143,15 +151,23 @@ impl Lines {
     }
 
     /// Adds costs as a price rests on them.
-    pub(super) fn read(&mut self, context: &Context<'_>, side: Side, costs: &[QuotedCost]) -> Done<()> {
+    pub(super) fn read<'a>(
+        &mut self,
+        context: &Context<'_>,
+        side: Side,
+        costs: impl IntoIterator<Item = &'a QuotedCost>,
+    ) -> Done<()> {
         for cost in costs {
             let amount = cost.amount.map(|amount| match amount {
                 Amount::LengthM(length) => Exact::Length(length.get()),
                 Amount::Count(count) => Exact::Count(count),
             });
+            // What is taken off tells how much without its sign.
+            let exact = amount.or(cost.minutes.map(Exact::Minutes));
+            let exact = if cost.cost.0.get() < 0 { exact.map(Exact::negated) } else { exact };
             let printed = Millionths::from_decimal(&cost.printed).map_err(internal)?;
             let part = Part {
-                exact: amount.or(cost.minutes.map(Exact::Minutes)),
+                exact,
                 told: cost.quantity.clone(),
                 value: cost.cost.0,
                 minor: printed.minor(context.currency.digits()),

@@ -19,7 +19,7 @@ use actual::Actual;
 use chrono::NaiveDate;
 use ellwand_contract::{
     outcomes::{GetGarmentOutcome, GetOutcome, Outcome},
-    quotations::{PriceInput, QuotedCost},
+    quotations::{InternalSheet, PriceInput, QuotedCost},
 };
 use ellwand_domain::{
     code::{GarmentCode, QuotationCode},
@@ -30,9 +30,16 @@ use ellwand_domain::{
 use ellwand_storage::{Garment, Quotation, Tx};
 use lines::{Lines, Side};
 
+/// Accepted quotations of one garment that are looked at.
+const MANY: i64 = 1_000;
+
 impl Perform for GetOutcome {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Outcome, Failure> {
         let quotation = row(tx, self.quotation)?;
+        if let Some(base) = quotation.supplement_to.map(QuotationCode::new) {
+            let detail = format!("{} supplements {base}, and its outcome is told with it", self.quotation);
+            return Err(wrong_state(detail, &format!("see ellwand quote outcome {base}")));
+        }
         of(tx, context, &quotation)
     }
 }
@@ -40,7 +47,9 @@ impl Perform for GetOutcome {
 impl Perform for GetGarmentOutcome {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Outcome, Failure> {
         let garment = load_head(tx, self.garment)?;
-        let accepted = tx.quotations(Some(QuotationState::Accepted), Some(garment.id), i64::MAX, 2)?;
+        let mut accepted = tx.quotations(Some(QuotationState::Accepted), Some(garment.id), i64::MAX, MANY)?;
+        // Supplements are told with what they come on top of.
+        accepted.retain(|row| row.supplement_to.is_none());
         match accepted.as_slice() {
             [] => {
                 let hint = format!("see ellwand cost {} for what it cost against its plan", self.garment);
@@ -66,6 +75,8 @@ struct Agreed {
     /// Booking of the version: what was washed later was quoted raw.
     booking: i64,
     frozen: Frozen,
+    /// What was accepted on top of it.
+    supplements: Vec<Frozen>,
 }
 
 impl Agreed {
@@ -90,17 +101,28 @@ impl Agreed {
         }
         let booking = super::version_of(tx, quotation, version)?.booking_id;
         let frozen = show::frozen(tx, quotation, version)?;
-        Ok(Self { quotation: code, version, booking, frozen })
+        let mut supplements = Vec::new();
+        for row in tx.supplements(quotation.id)? {
+            if let (QuotationState::Accepted, Some(version)) = (row.state.0, row.accepted) {
+                supplements.push(show::frozen(tx, &row, version)?);
+            }
+        }
+        Ok(Self { quotation: code, version, booking, frozen, supplements })
+    }
+
+    /// Internal sheets of all that was agreed.
+    fn sheets(&self) -> impl Iterator<Item = &InternalSheet> {
+        std::iter::once(&self.frozen).chain(&self.supplements).map(|frozen| &frozen.inside)
     }
 
     /// The net price that was agreed.
-    const fn net(&self) -> Millionths {
-        self.frozen.inside.net.0
+    fn net(&self) -> Done<Millionths> {
+        Ok(Millionths::sum(self.sheets().map(|sheet| sheet.net.0))?)
     }
 
-    /// The costs that it was agreed on.
-    fn costs(&self) -> &[QuotedCost] {
-        &self.frozen.inside.costs
+    /// The costs that it was agreed on; what a supplement takes off is below zero.
+    fn costs(&self) -> impl Iterator<Item = &QuotedCost> {
+        self.sheets().flat_map(|sheet| &sheet.costs)
     }
 }
 
@@ -137,8 +159,14 @@ fn of(tx: &mut Tx<'_>, context: &Context<'_>, quotation: &Quotation) -> Done<Out
         apart: actual.losses(),
     };
     let variances = comparison.variances().map_err(internal)?;
-    let inside = &agreed.frozen.inside;
-    notes.extend(inside.not_priced.iter().map(|what| format!("not priced when it was quoted: {what}")));
+    for sheet in agreed.sheets() {
+        notes.extend(sheet.not_priced.iter().map(|what| format!("not priced when it was quoted: {what}")));
+    }
+    match agreed.supplements.len() {
+        0 => {}
+        1 => notes.push("quoted is with the supplement that was accepted".to_owned()),
+        count => notes.push(format!("quoted is with {count} supplements that were accepted")),
+    }
     notes.extend(plan.not_priced.iter().map(|what| format!("not priced in the plan: {what}")));
     if let Some(spoiled @ 1..) = garment.spoiled {
         let mistake = garment.spoilage.is_some_and(|word| word.0 == Spoilage::OwnMistake);

@@ -272,7 +272,7 @@ fn an_option_and_a_supplement_are_part_of_what_was_agreed() {
     );
     assert_eq!(line("buttons")["cost"]["planned_printed"], "6.80");
     let price = &outcome["price"];
-    let net = cents(&plain["inside"]["net"]) + 262;
+    let net = cents(&plain["sheet"]["net"]) + 262;
     assert_eq!(cents(&price["net"]), net);
     assert_eq!((&price["paid"], cents(&price["left"])), (&json!("3.14"), cents(&plain["sheet"]["gross"])));
     assert!(outcome["notes"].to_string().contains("with the supplement that was accepted"));

@@ -1,17 +1,21 @@
 //! Quotations: what a garment will cost a customer, frozen when it is made.
 
+mod sheets;
+
+pub use sheets::{
+    CustomerSheet, InternalSheet, PricePart, QuotedBatch, QuotedCash, QuotedCost, QuotedLine, QuotedRate,
+    QuotedStage, Sender, Supplement,
+};
+
 use crate::{
-    Amount, Micro,
     act::act,
-    options::{AddedByDetail, OptionFigures, OptionInput, QuotedOption},
+    options::{OptionFigures, OptionInput, QuotedOption},
     reservations::Reservation,
 };
 use chrono::NaiveDate;
 use ellwand_domain::{
-    certainty::Certainty,
-    code::{BookingCode, CustomerCode, GarmentCode, LotCode, QuotationCode},
-    pricing::PriceGroup,
-    setting::{MaterialsAt, PriceFrom, PricesShown, QuotationState},
+    code::{BookingCode, CustomerCode, GarmentCode, QuotationCode},
+    setting::{MaterialsAt, PriceFrom, QuotationState},
 };
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
@@ -369,238 +373,6 @@ pub struct VersionHead {
     /// It was taken back, so that the one before it counts.
     #[serde(default)]
     pub taken_back: bool,
-}
-
-/// What the customer reads. Amounts are decimal texts in the currency's digits; lines, rates and stages add up to the total.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-pub struct CustomerSheet {
-    /// Who it is from; null where the workshop has said neither name nor address.
-    #[serde(default)]
-    pub sender: Option<Sender>,
-    /// What it is for: the garment's name, and how many.
-    pub title: String,
-    /// Pieces that are made.
-    pub count: i64,
-    /// Its day.
-    pub date: NaiveDate,
-    /// Last day on which it may be accepted.
-    pub valid_until: NaiveDate,
-    /// ISO 4217 code of all amounts.
-    pub currency: String,
-    /// Whether line amounts hold their tax.
-    pub shown: PricesShown,
-    /// Materials, labour, handling, discounts, rounding.
-    pub lines: Vec<QuotedLine>,
-    /// Tax by rate.
-    pub rates: Vec<QuotedRate>,
-    /// Without tax.
-    pub net: String,
-    /// The tax.
-    pub tax: String,
-    /// With tax: what is to be paid.
-    pub gross: String,
-    /// What is paid where it is in cash; null where cash has no step of its own.
-    #[serde(default)]
-    pub cash: Option<QuotedCash>,
-    /// When what is to be paid; at least one.
-    pub stages: Vec<QuotedStage>,
-    /// Terms.
-    pub terms: Option<String>,
-    /// What it supplements; null on a quotation of its own.
-    #[serde(default)]
-    pub supplement: Option<Supplement>,
-}
-
-/// What a supplementary quotation comes on top of. Amounts with tax, in the currency's digits.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-pub struct Supplement {
-    /// The accepted quotation whose change it prices.
-    pub to: QuotationCode,
-    /// Agreed so far, with earlier supplements.
-    pub agreed: String,
-    /// Agreed with this one.
-    pub together: String,
-}
-
-/// Who a sheet is from.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-pub struct Sender {
-    /// The workshop's name.
-    pub name: Option<String>,
-    /// Its address, line by line.
-    pub address: Vec<String>,
-}
-
-/// What is paid in cash.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-pub struct QuotedCash {
-    /// The step: `0.05`. Amounts go to the nearest, the half up.
-    pub step: String,
-    /// All that is to be paid, where it is paid at once.
-    pub gross: String,
-}
-
-/// A line of the customer's sheet.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-pub struct QuotedLine {
-    /// What it is.
-    pub text: String,
-    /// Amount as `shown` says: net, or with its tax; with a minus for a discount.
-    pub amount: String,
-    /// Name of its tax rate.
-    pub rate: Option<String>,
-}
-
-/// What a tax rate comes to.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-pub struct QuotedRate {
-    /// Its name.
-    pub name: String,
-    /// In percent: `20`.
-    pub percent: String,
-    /// Without tax.
-    pub net: String,
-    /// The tax.
-    pub tax: String,
-    /// With tax.
-    pub gross: String,
-}
-
-/// A stage of payment.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-pub struct QuotedStage {
-    /// What it is called.
-    pub name: String,
-    /// As it was agreed: `40% of gross`, `the rest`.
-    pub terms: String,
-    /// Day on which it is due; null: when it is reached.
-    pub due: Option<NaiveDate>,
-    /// What is to be paid.
-    pub amount: String,
-    /// The tax inside.
-    pub tax: String,
-    /// What is paid where it is in cash; null where cash has no step of its own.
-    #[serde(default)]
-    pub cash: Option<String>,
-}
-
-/// What the workshop reads beside the customer's sheet.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-pub struct InternalSheet {
-    /// From the plan, or from what it did cost.
-    pub from: PriceFrom,
-    /// Where materials are priced.
-    pub materials_at: MaterialsAt,
-    /// Materials, labour and overhead behind the price.
-    pub costs: Vec<QuotedCost>,
-    /// What is not in it for want of a price or a quantity; never taken for zero.
-    pub not_priced: Vec<String>,
-    /// The net price, exact.
-    pub net: Micro,
-    /// Where the net price comes from; the parts add up to it. For the bar.
-    pub parts: Vec<PricePart>,
-    /// Replacement materials, paid labour, overhead, own hours at the pay wanted.
-    pub floor: Micro,
-    /// How far the price lies below the floor.
-    pub below_floor: Option<Micro>,
-    /// Price less cost.
-    pub profit: Micro,
-    /// Share of the cost, in percent.
-    pub markup_percent: Option<String>,
-    /// Share of the price, in percent.
-    pub margin_percent: Option<String>,
-    /// All own minutes.
-    pub own_minutes: i64,
-    /// What an own hour earns at this price.
-    pub hour_earns: Option<Micro>,
-    /// What each detail adds to the price.
-    #[serde(default)]
-    pub details: Vec<AddedByDetail>,
-    /// How the price was made, in words.
-    pub rule: String,
-    /// A finished batch that is priced from what it did cost, for each good garment; null else.
-    #[serde(default)]
-    pub batch: Option<QuotedBatch>,
-    /// Remarks.
-    pub notes: Vec<String>,
-}
-
-/// A finished batch behind a price.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-pub struct QuotedBatch {
-    /// Garments that were started.
-    pub started: i64,
-    /// Good ones: those that are sold.
-    pub good: i64,
-    /// Spoiled ones.
-    pub spoiled: i64,
-    /// What a good one costs, to the nearest millionth.
-    pub cost_each: Micro,
-    /// In the currency's digits.
-    pub cost_each_printed: String,
-    /// What a good one is sold for without tax.
-    pub net_each: Micro,
-    /// In the currency's digits.
-    pub net_each_printed: String,
-    /// The spoiled ones' share after an own mistake, less what they still fetch; not in the price.
-    pub loss: Micro,
-    /// In the currency's digits.
-    pub loss_printed: String,
-}
-
-/// A cost behind the price. In a supplement it is a difference; with a cost below zero it goes off what was agreed.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-pub struct QuotedCost {
-    /// What it is for.
-    pub group: PriceGroup,
-    /// `shell`, `sewing`.
-    pub name: String,
-    /// Lot and what it was priced at, or who.
-    pub detail: String,
-    /// Quantity for people: `2.60 m`, `9 h`.
-    pub quantity: Option<String>,
-    /// The same quantity of a material, exact; null where it is not known.
-    #[serde(default)]
-    pub amount: Option<Amount>,
-    /// Minutes of labour and overhead; null on materials.
-    #[serde(default)]
-    pub minutes: Option<i64>,
-    /// The lot of a material, where it is known.
-    #[serde(default)]
-    pub lot: Option<LotCode>,
-    /// The garment's detail that it belongs to.
-    #[serde(default)]
-    pub of_detail: Option<String>,
-    /// Shortest and longest time, for people, where past garments tell them: `8 h to 10 h 30`.
-    pub range: Option<String>,
-    /// How well it is known.
-    pub certainty: Certainty,
-    /// Exact.
-    pub cost: Micro,
-    /// In the currency's digits.
-    pub printed: String,
-}
-
-/// A part of the net price.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-pub struct PricePart {
-    /// `materials`, `paid labour`, `own labour`, `overhead`, `profit`.
-    pub name: String,
-    /// Below zero for a loss.
-    pub amount: Micro,
-    /// In the currency's digits.
-    pub printed: String,
 }
 
 /// What a new version changes.

@@ -25,8 +25,8 @@ pub fn the_settings_are_one_row(book: &TestDatabase) {
         changed_at: Some(crate::draft::instant(4)),
         changed_what: Some("currency".into()),
         cash_step_minor: Some(5),
-        name: "Mole End Tailoring".into(),
-        address: "3 Mole End\nSmallport".into(),
+        name: "Slipway Workshop".into(),
+        address: "3 Slipway Lane\nSmallport".into(),
         ..first
     };
     book.put(|tx| tx.save_workshop(&second));

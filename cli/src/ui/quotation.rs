@@ -28,7 +28,7 @@ pub fn show(context: &mut Context<'_, '_>, quotation: &Quotation, inside: bool) 
             let Some(internal) = &option.inside else { continue };
             ui.blank();
             ui.heading(format!("Inside: {}", option.name));
-            ui.line(option.differs.join("; "));
+            ui.line(format!("differs from the plan: {}", option.differs.join("; ")));
             internal_sheet(ui, shown, &option.sheet, internal);
         }
         offers::compared(ui, shown, quotation);

@@ -4,7 +4,7 @@ use crate::workshop::Workshop;
 use serde_json::{Value, json};
 
 const NAMED: &str =
-    "workshop set --name 'Slipway Workshop' --address '3 Slipway Lane' --address '2450 Smallport'";
+    "workshop set --name 'Slipway Workshop' --address '3 Slip Lane' --address '2450 Smallport'";
 
 fn quoted() -> Workshop {
     let workshop = Workshop::new();
@@ -24,15 +24,15 @@ fn a_quotation_begins_with_who_it_is_from_and_keeps_that() {
     assert!(without.starts_with("Q1, version 1"), "no empty heading: {without}");
 
     let set = workshop.run(NAMED).done().out;
-    assert!(set.contains("Slipway Workshop") && set.contains("3 Slipway Lane, 2450 Smallport"), "{set}");
+    assert!(set.contains("Slipway Workshop") && set.contains("3 Slip Lane, 2450 Smallport"), "{set}");
     assert_eq!(sender("quote show Q1"), Value::Null, "the version is frozen");
-    let named = json!({"name": "Slipway Workshop", "address": ["3 Slipway Lane", "2450 Smallport"]});
+    let named = json!({"name": "Slipway Workshop", "address": ["3 Slip Lane", "2450 Smallport"]});
     assert_eq!(sender("quote again Q1"), named);
     let shown = workshop.run("quote show Q1").done().out;
-    assert!(shown.starts_with("Slipway Workshop\n3 Slipway Lane\n2450 Smallport\n\nQ1, version 2"), "{shown}");
+    assert!(shown.starts_with("Slipway Workshop\n3 Slip Lane\n2450 Smallport\n\nQ1, version 2"), "{shown}");
 
     workshop.all(&["workshop set --name 'Mole and Rat'", "quote make G1 --price 5"]);
-    let renamed = json!({"name": "Mole and Rat", "address": ["3 Slipway Lane", "2450 Smallport"]});
+    let renamed = json!({"name": "Mole and Rat", "address": ["3 Slip Lane", "2450 Smallport"]});
     assert_eq!((sender("quote show Q1"), sender("quote show Q2")), (named, renamed));
     workshop.all(&["workshop set --name '' --address ''", "quote make G1 --price 5"]);
     assert_eq!(sender("quote show Q3"), Value::Null);

@@ -167,8 +167,8 @@ fn parts_of_a_price_may_have_rates_of_their_own() {
     let expected = [
         ["Materials", "64.26", "reduced"],
         ["Labour", "387.40", "standard"],
-        ["Discount 10 %", "-38.74", "standard"],
-        ["Discount 10 %", "-6.43", "reduced"],
+        ["Discount 10 %, standard", "-38.74", "standard"],
+        ["Discount 10 %, reduced", "-6.43", "reduced"],
     ];
     assert_eq!(shown[..4], expected);
     assert_eq!((shown[4][0].as_str(), shown[4][2].as_str()), ("Rounding", "standard"));

@@ -26,7 +26,7 @@ pub fn the_settings_are_one_row(book: &TestDatabase) {
         changed_what: Some("currency".into()),
         cash_step_minor: Some(5),
         name: "Slipway Workshop".into(),
-        address: "3 Slipway Lane\nSmallport".into(),
+        address: "3 Slip Lane\nSmallport".into(),
         ..first
     };
     book.put(|tx| tx.save_workshop(&second));

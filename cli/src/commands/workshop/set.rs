@@ -14,7 +14,7 @@ use ellwand_domain::{
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand workshop set --currency EUR --zone Europe/Vienna --units metric --cutting-step 5cm --end-allowance 4cm
-  ellwand workshop set --name 'Slipway Workshop' --address '3 Slipway Lane' --address '2450 Smallport'
+  ellwand workshop set --name 'Slipway Workshop' --address '3 Slip Lane' --address '2450 Smallport'
   ellwand workshop set --cash-step 0.05")]
 pub struct Args {
     /// Currency of the books, ISO 4217; fixed by the first purchase or quotation

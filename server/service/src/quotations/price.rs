@@ -67,11 +67,27 @@ fn parts(base: &Base, asked: &Asked) -> Done<[Millionths; 3]> {
 /// A line before it is taxed: text, net amount in minor units, tax rate.
 type Line = (String, i64, String);
 
+/// Materials and handling half up, so that they read alike wherever the work alone differs; labour takes the rest of the
+/// total, which is half up as well.
+fn rounded(parts: &[Millionths; 3], digits: u32) -> Done<[i64; 3]> {
+    let alone = |amount: Millionths| round_alone(amount, digits).map_err(internal);
+    let [materials, _, handling] = *parts;
+    let total = alone(Millionths::sum(*parts)?)?;
+    let (goods, handled) = (alone(materials)?, alone(handling)?);
+    let rest = total.saturating_sub(goods).saturating_sub(handled);
+    if rest < 0 {
+        // Halves of a cent went up on both sides of no labour.
+        let (minor, _) = round_to_total(parts, digits).map_err(internal)?;
+        return minor.try_into().map_err(|_| internal("three parts were rounded to another number of them"));
+    }
+    Ok([goods, rest, handled])
+}
+
 /// Materials, labour and handling, then each discount at each rate that it takes from.
 fn lines(context: &Context<'_>, base: &Base, asked: &Asked) -> Done<Vec<Line>> {
     let digits = context.currency.digits();
     let parts = parts(base, asked)?;
-    let (minor, _) = round_to_total(&parts, digits).map_err(internal)?;
+    let minor = rounded(&parts, digits)?;
     let mut lines = Vec::new();
     let mut so_far = vec![0_i64; asked.rates.all.len()];
     for (part, (text, minor)) in ["Materials", "Labour", "Handling"].into_iter().zip(minor).enumerate() {
@@ -96,11 +112,9 @@ fn lines(context: &Context<'_>, base: &Base, asked: &Asked) -> Done<Vec<Line>> {
         let share = discounts.last().map(ToString::to_string).unwrap_or_default();
         for ((rate, before), now) in asked.rates.all.iter().zip(&so_far).zip(&left) {
             if now != before || left.len() == 1 {
-                lines.push((
-                    format!("Discount {share}"),
-                    now.saturating_sub(*before),
-                    rate.name().to_owned(),
-                ));
+                let of = if left.len() == 1 { String::new() } else { format!(", {}", rate.name()) };
+                let text = format!("Discount {share}{of}");
+                lines.push((text, now.saturating_sub(*before), rate.name().to_owned()));
             }
         }
         so_far = left;

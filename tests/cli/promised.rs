@@ -79,7 +79,7 @@ fn an_open_quotation_holds_its_cloth_until_its_last_day() {
         [json!(["R1", "active", "2026-11-11"]), json!(["R2", "active", "2026-11-11"])]
     );
     assert_eq!(made["inside"]["costs"][0]["certainty"], "measured", "priced from what is promised");
-    let shown = workshop.run("quote show Q1").done().out;
+    let shown = workshop.run("quote show Q1 --inside").done().out;
     assert!(shown.contains("Promised with it") && shown.contains("2026-11-11"), "{shown}");
     // A new version lasts longer, and so do they.
     let again = workshop.json("quote again Q1 --valid-until 2026-11-30");

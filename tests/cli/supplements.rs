@@ -33,6 +33,38 @@ fn cents(text: &Value) -> i64 {
     text.as_str().unwrap().replace('.', "").parse().unwrap()
 }
 
+/// The lining is silk instead of twill: the silk is new, the twill goes off, and the outcome counts the silk.
+#[test]
+fn another_material_is_priced_as_another() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=twill,kind=cloth,full-width=150cm,paid=6m,price=48' \
+             --line 'material=silk,kind=cloth,full-width=150cm,paid=6m,price=360'",
+        "workshop pay-rate owner 24.00",
+        "garment plan coat --need 'role=lining,kind=cloth,length=1.96m,width=130cm,preparation=none,material=twill' \
+             --operation 'name=sewing,kind=hand,planned=4h'",
+        "quote make G1 --markup 50%",
+        "quote accept Q1 --version 1",
+        "garment edit G1 --need 'role=lining,kind=cloth,length=1.96m,width=130cm,preparation=none,material=silk'",
+    ]);
+    let made = workshop.json("quote make G1 --supplement-to Q1");
+    // 2 m of 6 m each, with the end allowance of 4 cm.
+    assert_eq!(costs(&made), [json!(["lining", "2.00 m", "120.00"]), json!(["lining", "-2.00 m", "-16.00"])]);
+    assert_eq!(made["sheet"]["net"], "156.00");
+    workshop.all(&["garment edit G1 --operation 'name=sewing,kind=hand,planned=3h'"]);
+    workshop
+        .run("quote accept Q2 --version 1")
+        .refused(1, &["the plan of G1 was changed again in B7, after Q2 had been priced", "quote again"]);
+    workshop.all(&["undo --yes", "quote accept Q2 --version 1"]);
+    let outcome = workshop.json("quote outcome Q1");
+    let lining = outcome["lines"].as_array().unwrap().iter().find(|line| line["name"] == "lining").unwrap();
+    assert_eq!(
+        (&lining["quoted_quantity"], &lining["cost"]["quoted_printed"]),
+        (&json!("2.00 m"), &json!("120.00"))
+    );
+    workshop.audit();
+}
+
 /// By hand, at twice the pay: two buttons 1.70, one hour more of hemming and one of embroidery 54.35 each, overhead on both
 /// 17.39: 127.79 at cost, 191.69 with the agreed markup, 230.03 with tax. Shell and sewing are dearer today and cost nothing
 /// more: an accepted quotation fixes its prices (common practice).

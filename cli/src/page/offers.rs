@@ -5,7 +5,7 @@ use super::{
     words::date,
 };
 use crate::ui::{
-    offers::{columns, figures, lines, rates, rows},
+    offers::{cash, columns, figures, lines, rates, rows},
     time::minutes,
 };
 use ellwand_contract::{
@@ -50,6 +50,9 @@ pub(super) fn prices(quotation: &Quotation) -> Block {
         }
     }
     table.rows.push(Row::Total(cells("Gross, to be paid", of(|sheet| &sheet.gross))));
+    if let Some(amounts) = cash(&columns) {
+        table.rows.push(Row::Total(cells("In cash", amounts)));
+    }
     Block::Table(table)
 }
 
@@ -60,8 +63,11 @@ pub(super) fn stages(quotation: &Quotation) -> Block {
         let due = stage.due.map_or_else(|| "when it is reached".to_owned(), date);
         let agreed = if stage.terms == stage.amount { "" } else { &stage.terms };
         let amounts = columns.iter().map(|(_, sheet)| match sheet.stages.get(place) {
-            Some(own) if sheet.rates.is_empty() => Cell::new(&own.amount),
-            Some(own) => Cell::noted(&own.amount, format!("tax {}", own.tax)),
+            Some(own) => {
+                let tax = (!sheet.rates.is_empty()).then(|| format!("tax {}", own.tax));
+                let cash = own.cash.as_ref().map(|cash| format!("in cash {cash}"));
+                Cell::noted(&own.amount, tax.into_iter().chain(cash).collect::<Vec<_>>().join(", "))
+            }
             None => Cell::new(""),
         });
         Row::Cells([Cell::noted(&stage.name, agreed), Cell::new(due)].into_iter().chain(amounts).collect())

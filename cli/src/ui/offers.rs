@@ -51,6 +51,14 @@ pub fn rates(sheet: &CustomerSheet) -> Vec<(String, String)> {
     sheet.rates.iter().map(|rate| (format!("{} {} %", rate.name, rate.percent), rate.tax.clone())).collect()
 }
 
+/// All that is to be paid, in cash; none where cash has no steps of its own.
+#[must_use]
+pub fn cash(columns: &[(&str, &CustomerSheet)]) -> Option<Vec<String>> {
+    let amounts = columns.iter().map(|(_, sheet)| sheet.cash.as_ref().map(|cash| cash.gross.clone()));
+    let amounts: Vec<Option<String>> = amounts.collect();
+    amounts.iter().any(Option::is_some).then(|| amounts.into_iter().map(Option::unwrap_or_default).collect())
+}
+
 /// What the customer reads, one column for each option.
 pub fn sheets(ui: &mut Ui<'_>, quotation: &Quotation) {
     let columns = columns(quotation);
@@ -79,15 +87,25 @@ pub fn sheets(ui: &mut Ui<'_>, quotation: &Quotation) {
         add(&mut table, text, amounts);
     }
     add(&mut table, "to be paid".to_owned(), of(|sheet| &sheet.gross));
+    if let Some(amounts) = cash(&columns) {
+        add(&mut table, "in cash".to_owned(), amounts);
+    }
     ui.table(&table);
     ui.blank();
     let mut table = Table::new(heads(&["stage", "how much", "due"]));
     for (place, stage) in sheet.stages.iter().enumerate() {
         let due = stage.due.map_or_else(String::new, |due| due.to_string());
-        let amounts =
-            columns.iter().map(|(_, sheet)| sheet.stages.get(place).map_or("", |stage| &stage.amount));
-        let told = [stage.name.as_str(), &stage.terms, &due];
+        let amounts = columns
+            .iter()
+            .map(|(_, sheet)| sheet.stages.get(place).map_or(String::new(), |stage| stage.amount.clone()));
+        let told = [stage.name.clone(), stage.terms.clone(), due];
         table.row(told.into_iter().chain(amounts));
+        let own = columns.iter().map(|(_, sheet)| sheet.stages.get(place)?.cash.clone());
+        let own: Vec<Option<String>> = own.collect();
+        if own.iter().any(Option::is_some) {
+            let told = ["", "in cash", ""].map(str::to_owned);
+            table.row(told.into_iter().chain(own.into_iter().map(Option::unwrap_or_default)));
+        }
     }
     ui.table(&table);
     if let Some(terms) = &sheet.terms {

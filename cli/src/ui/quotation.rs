@@ -34,7 +34,7 @@ pub fn show(context: &mut Context<'_, '_>, quotation: &Quotation, inside: bool) 
         offers::compared(ui, shown, quotation);
     }
     supplements(ui, quotation);
-    if !quotation.reservations.is_empty() {
+    if inside && !quotation.reservations.is_empty() {
         ui.blank();
         ui.heading("Promised with it");
         ui.table(&reservation::table(shown, &quotation.reservations));

@@ -12,13 +12,12 @@ BEGIN SELECT RAISE(ABORT, 'requests are never changed'); END;
 -- A delivery names its customer by the code; it used to say the name.
 DROP TRIGGER bookings_never_change_update;
 UPDATE bookings SET summary = (
-    SELECT replace(bookings.summary, ' to ' || customers.name || '.', ' to C' || customers.id || '.')
-    FROM booking_subjects
-    JOIN garments ON garments.id = booking_subjects.subject_id
-    JOIN customers ON customers.id = garments.customer_id
+    SELECT CASE WHEN bookings.undoes IS NULL THEN '' ELSE 'Took back B' || bookings.undoes || ': ' END
+        || 'Delivered G' || garments.id || ' ' || garments.name || ' to C' || garments.customer_id || '.'
+    FROM booking_subjects JOIN garments ON garments.id = booking_subjects.subject_id
     WHERE booking_subjects.booking_id = bookings.id AND booking_subjects.subject = 'garment'
     LIMIT 1
-) WHERE summary LIKE '%Delivered G%' AND EXISTS (
+) WHERE (kind = 'delivered' OR summary LIKE 'Took back B%: Delivered G%') AND EXISTS (
     SELECT 1 FROM booking_subjects JOIN garments ON garments.id = booking_subjects.subject_id
     WHERE booking_subjects.booking_id = bookings.id AND booking_subjects.subject = 'garment'
         AND garments.customer_id IS NOT NULL

@@ -26,11 +26,13 @@ impl Perform for EraseCustomer {
         unneeded(tx, code)?;
         let mut names: Vec<&str> = row.known_as.lines().collect();
         names.push(&row.name);
-        // As they stand in the JSON of requests and answers; the note came with a change of the record.
-        let mut texts: Vec<String> =
-            names.iter().map(|name| serde_json::Value::from(*name).to_string()).collect();
-        if !row.note.is_empty() {
-            texts.push(serde_json::Value::from(row.note.as_str()).to_string());
+        // As they stand in the JSON of requests and answers, in the fields that hold customers.
+        let mut texts = Vec::new();
+        for name in names {
+            let quoted = serde_json::Value::from(name).to_string();
+            for field in ["customer", "customer_name", "owner"] {
+                texts.push(format!("\"{field}\":{quoted}"));
+            }
         }
         texts.push(format!("\"customer\":\"{code}\",\"name\":"));
         texts.push(format!("\"customer\":\"{code}\",\"note\":"));

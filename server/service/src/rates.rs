@@ -23,7 +23,12 @@ impl Rates {
             self.0.insert(person.to_owned(), of(tx, person)?);
         }
         let known = self.0.get(person).map_or(&[][..], Vec::as_slice);
-        Ok(PayRate::counting(known, kind, day))
+        let counts = PayRate::counting(known, kind, day);
+        // Whether hours are wages is said for a person, whichever of the two was set first.
+        let paid =
+            known.iter().filter(|rate| rate.kind.is_none() && rate.from <= day).max_by_key(|rate| rate.from);
+        let paid = paid.is_some_and(|rate| rate.paid);
+        Ok(counts.map(|rate| PayRate { paid: rate.paid || paid, ..rate }))
     }
 }
 

@@ -15,7 +15,7 @@ use ellwand_domain::{
 use proptest::prelude::*;
 
 fn line(group: PriceGroup, name: &str, extent: Option<Extent>, cost: Millionths) -> PlanLine {
-    PlanLine { group, name: name.to_owned(), extent, cost, given: false }
+    PlanLine { group, name: name.to_owned(), extent, material: None, cost, given: false }
 }
 
 /// Shell 2.60 m for 85.94, six buttons for 5.10, 9 h of sewing for 216.00 and the overhead on them, 58.50 (the plan of the
@@ -41,6 +41,24 @@ fn told(change: &PlanChange) -> Vec<(&str, ellwand_domain::pricing::Difference, 
             (changed.line.name.as_str(), difference, extent, cost)
         })
         .collect()
+}
+
+/// Silk for the lining in the place of twill: 2 m of each. The twill of 15.81 goes off, the silk of 120.00 comes on.
+#[test]
+fn another_material_is_another_line_however_much_of_it() {
+    let of = |material, cost| PlanLine {
+        material,
+        ..line(Materials, "lining", Some(Length(2_000_000)), cents(cost))
+    };
+    let change = plan_change(&[of(Some(1), 15_81)], &[of(Some(2), 120_00)]).unwrap();
+    let two_metres = Some(Length(2_000_000));
+    let expected = [("lining", New, two_metres, 120_000_000), ("lining", Gone, two_metres, -15_810_000)];
+    assert_eq!(told(&change), expected);
+    assert_eq!(change.agreed, [of(Some(2), 120_00)]);
+    for (agreed, now) in [(Some(1), Some(1)), (None, Some(2)), (Some(1), None)] {
+        let change = plan_change(&[of(agreed, 15_81)], &[of(now, 120_00)]).unwrap();
+        assert_eq!(told(&change), [], "the same, or not known to be another");
+    }
 }
 
 #[test]

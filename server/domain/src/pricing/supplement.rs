@@ -50,6 +50,8 @@ pub struct PlanLine {
     pub name: String,
     /// How much; `None` where it is not known.
     pub extent: Option<Extent>,
+    /// Number of the material it is made of; `None` for work, for several, and where it is not known.
+    pub material: Option<i64>,
     /// Its cost.
     pub cost: Millionths,
     /// The cost is that of the change itself, as it was given.
@@ -122,6 +124,7 @@ fn together(lines: &[PlanLine]) -> Result<Vec<PlanLine>, PricingError> {
                     Some((one, two)) => one.plus(two)?,
                     None => None,
                 };
+                known.material = known.material.filter(|material| line.material == Some(*material));
                 known.cost = known.cost.plus(line.cost)?;
                 known.given |= line.given;
             }
@@ -132,7 +135,7 @@ fn together(lines: &[PlanLine]) -> Result<Vec<PlanLine>, PricingError> {
 
 /// What an agreed plan lacks of the plan now, or has too much.
 ///
-/// - A new line counts whole; of a larger one the difference in extent at today's cost; a line of the same extent nothing,
+/// - A new line counts whole, and so does one of another material, whose former one goes off; of a larger one the difference in extent at today's cost; a line of the same extent nothing,
 ///   whatever it costs today, since an accepted quotation fixes its prices; a smaller one, or one that is gone, goes off at
 ///   the cost that was agreed. A line whose extent is not known is taken as agreed, unless its cost is given.
 /// - Formula: more: cost now × (now − agreed) ÷ now; less: −cost agreed × (agreed − now) ÷ agreed.
@@ -165,6 +168,14 @@ impl PlanChange {
             self.lines.push(ChangedLine { difference, line: now.clone() });
             return Ok(());
         };
+        let other = former.material.zip(now.material).is_some_and(|(agreed, now)| agreed != now);
+        if other && !now.given {
+            self.agreed.push(now.clone());
+            self.lines.push(ChangedLine { difference: Difference::New, line: now.clone() });
+            let line = PlanLine { cost: former.cost.negated(), given: false, ..former };
+            self.lines.push(ChangedLine { difference: Difference::Gone, line });
+            return Ok(());
+        }
         let numbers = former.extent.zip(now.extent).and_then(|(agreed, now)| agreed.beside(now));
         let (difference, extent, cost) = match numbers {
             _ if now.given => (Difference::Given, None, now.cost),
@@ -191,9 +202,10 @@ impl PlanChange {
         let extent = extent.and_then(|number| now.extent.map(|extent| extent.of_same(number)));
         // What is less goes off as it was agreed, whoever does it now.
         let group = if difference == Difference::Less { former.group } else { now.group };
-        let line = PlanLine { group, name: now.name.clone(), extent, cost, given: now.given };
+        let (name, material) = (now.name.clone(), now.material);
+        let line = PlanLine { group, name, extent, material, cost, given: now.given };
         former.cost = former.cost.plus(cost)?;
-        former.extent = now.extent;
+        (former.extent, former.material) = (now.extent, now.material.or(former.material));
         self.agreed.push(former);
         self.lines.push(ChangedLine { difference, line });
         Ok(())

@@ -8,6 +8,7 @@ use crate::{
     context::{Context, Entry},
     detail::Detail,
     failure::{Failure, wrong_state},
+    garments::need::load_head,
     perform::Perform,
     reservations::Promised,
 };
@@ -17,7 +18,7 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     code::{BookingCode, GarmentCode},
-    setting::{BookingKind, QuotationState},
+    setting::{BookingKind, GarmentState, QuotationState},
 };
 use ellwand_storage::{Subject, Tx, Word};
 
@@ -61,8 +62,13 @@ impl Perform for AcceptQuotation {
             let detail = format!("version {} of {code} is of {}, after {day}", self.version, version.on_date);
             return Err(date(detail, "name its date or a later day"));
         }
-        let booking = context.next_booking(tx)?;
         let garment = GarmentCode::new(quotation.garment_id);
+        if load_head(tx, garment)?.state.0 == GarmentState::Cancelled {
+            let hint = format!("close {code}, or take the cancelling back first");
+            return Err(wrong_state(format!("{garment} is cancelled"), &hint));
+        }
+        supplement::as_planned(tx, &quotation, &version)?;
+        let booking = context.next_booking(tx)?;
         let Agreed { option, plan, mut notes } =
             options::agree(tx, context, booking, garment, &version, self.option.as_deref())?;
         // What was promised while it was open stays, without an end.

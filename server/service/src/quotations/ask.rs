@@ -106,6 +106,9 @@ pub(super) fn terms(field: &str, currency: Currency, text: &str) -> Done<Vec<Ter
             let of = of.parse().map_err(|error| invalid(field, format!("{error}")))?;
             Ok(Term::Share { of, share: share(field, part)? })
         }
+        None if text.ends_with('%') => {
+            Err(invalid(field, format!("{text} of what? say {text} of gross, of labour or of materials")))
+        }
         None => {
             let fixed = Money::parse(text, Some(currency));
             let hint = "; give an amount, or a share such as 40% of gross";

@@ -5,13 +5,14 @@ use crate::{
     context::{Context, Entry},
     detail::Detail,
     failure::{Done, Failure, invalid, wrong_state},
+    garments::need::load_head,
     perform::Perform,
 };
 use ellwand_contract::quotations::{CloseQuotation, Quotation as View};
 use ellwand_domain::{
-    code::ReservationCode,
+    code::{GarmentCode, ReservationCode},
     pricing::Cancelled,
-    setting::{BookingKind, QuotationState},
+    setting::{BookingKind, GarmentState, QuotationState},
 };
 use ellwand_storage::{Quotation, Subject, Tx, Word};
 
@@ -25,7 +26,16 @@ impl Perform for CloseQuotation {
                 return Err(invalid("keep", detail));
             }
             QuotationState::Open => (QuotationState::Closed, "Closed"),
-            QuotationState::Accepted => (QuotationState::Cancelled, "Cancelled"),
+            QuotationState::Accepted => {
+                let garment = GarmentCode::new(quotation.garment_id);
+                if load_head(tx, garment)?.state.0 == GarmentState::Delivered {
+                    let hint = format!(
+                        "log what goes back with ellwand quote pay {code} -20.00, or take the delivery back first"
+                    );
+                    return Err(wrong_state(format!("{garment} is delivered, so {code} is done"), &hint));
+                }
+                (QuotationState::Cancelled, "Cancelled")
+            }
             QuotationState::Closed | QuotationState::Cancelled => {
                 return Err(wrong_state(format!("{code} is {before} already"), "nothing is left to do"));
             }

@@ -140,6 +140,8 @@ fn part(context: &Context<'_>, base: &Base, own: &Own, billable: i64) -> Done<Pr
         part.overhead = whole_minor(context, overhead.share(own.billable, billable)?)?;
     }
     part.own_minutes = Minutes::new(minutes)?;
+    // What spoiled ones still fetch is off the materials as a whole: no part of them is more than is left.
+    part.materials = part.materials.min(base.price.materials);
     Ok(part)
 }
 

@@ -185,8 +185,10 @@ impl Made {
             None => None,
         };
         if matches!(asked.rule, PriceRule::HourlyTarget { .. }) && base.price.own_minutes == Minutes::ZERO {
-            let detail =
-                format!("no own hours are known of {code}, so there is nothing that an hour could earn");
+            let what = if agreed.is_some() { "the change" } else { "the plan" };
+            let detail = format!(
+                "no own hours are known of {what} of {code}, so there is nothing that an hour could earn; say --markup"
+            );
             return Err(invalid("hourly", detail));
         }
         let priced = Priced::work_out(context, &base, &asked, &wish.stage)?;

@@ -37,15 +37,18 @@ pub(crate) fn row(tx: &mut Tx<'_>, code: QuotationCode) -> Done<Quotation> {
     })
 }
 
-/// True while something is to come of a quotation: it is open, or not all of what was agreed is paid.
+/// True while something is to come of a quotation: it is open, or not paid as agreed, or something of it goes back.
 pub(crate) fn is_unsettled(tx: &mut Tx<'_>, id: i64) -> Done<bool> {
     let row = row(tx, QuotationCode::new(id))?;
     let Some(accepted) = row.accepted else { return Ok(row.state.0 == QuotationState::Open) };
+    if row.state.0 == QuotationState::Cancelled {
+        return Ok(close::settled(tx, &row)?.returned.minor != 0);
+    }
     let agreed = show::frozen(tx, &row, accepted)?;
     let schedule = agreed.basis.schedule()?;
     let paid = [cash::settled(&tx.payments(id)?, agreed.basis.currency)];
     let standing = schedule.standing(schedule.stages.len(), &paid).map_err(internal)?;
-    Ok(row.state.0 == QuotationState::Accepted && standing.left.minor != 0)
+    Ok(standing.left.minor != 0 || standing.over.minor != 0)
 }
 
 /// A version of it.

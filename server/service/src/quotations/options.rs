@@ -114,7 +114,8 @@ fn offer(
     let made = Made::work_out(tx, context, code, &own, dates)?;
     let mut differs = changed.map(|changed| changed.changes).unwrap_or_default();
     if price.is_some() {
-        differs.push(format!("price by {}", made.inside.rule));
+        // How it is made is the workshop's: it stands inside.
+        differs.push("another price".to_owned());
     }
     let Made { sheet, inside, basis, figures, agreed: _ } = made;
     Ok((Offer { name: option.name.clone(), differs, sheet, inside, basis }, figures))

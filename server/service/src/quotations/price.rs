@@ -64,6 +64,9 @@ fn parts(base: &Base, asked: &Asked) -> Done<[Millionths; 3]> {
     Ok([of_materials, goods.minus(of_materials)?, asked.handling])
 }
 
+/// Largest net price: tax and sums of several quotations stay within what the book holds.
+const LARGEST: i64 = 100_000_000_000_000;
+
 /// A line before it is taxed: text, net amount in minor units, tax rate.
 type Line = (String, i64, String);
 
@@ -87,6 +90,12 @@ fn rounded(parts: &[Millionths; 3], digits: u32) -> Done<[i64; 3]> {
 fn lines(context: &Context<'_>, base: &Base, asked: &Asked) -> Done<Vec<Line>> {
     let digits = context.currency.digits();
     let parts = parts(base, asked)?;
+    if Millionths::sum(parts)?.get() > LARGEST {
+        return Err(invalid(
+            "price",
+            "it comes to more than 100 000 000, which no quotation can hold with its tax",
+        ));
+    }
     let minor = rounded(&parts, digits)?;
     let mut lines = Vec::new();
     let mut so_far = vec![0_i64; asked.rates.all.len()];

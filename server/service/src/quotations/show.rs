@@ -38,11 +38,15 @@ pub(super) fn view(
     let mut versions = Vec::new();
     for row in tx.quotation_versions(quotation.id)? {
         let currency = row.currency.parse().map_err(internal)?;
+        let mut gross = Money { minor: row.gross_minor, currency }.decimal();
+        if quotation.accepted_option.is_some() && quotation.accepted == Some(row.version) {
+            gross.clone_from(&agreed.sheet.gross);
+        }
         versions.push(VersionHead {
             version: row.version,
             date: row.on_date,
             valid_until: row.valid_until,
-            gross: Money { minor: row.gross_minor, currency }.decimal(),
+            gross,
             taken_back: tx.undone_by(row.booking_id)?.is_some(),
         });
     }

@@ -11,7 +11,7 @@ use super::{
 use crate::{
     context::Context,
     failure::{Done, Failure, invalid, wrong_state},
-    garments::need::load_needs,
+    garments::{need::load_needs, operation::is_same},
 };
 use ellwand_contract::{
     Amount, Metres, Micro,
@@ -19,12 +19,12 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     certainty::Certainty,
-    code::{GarmentCode, QuotationCode},
+    code::{BookingCode, GarmentCode, LotCode, QuotationCode},
     pricing::{ChangedLine, Difference, Extent, PlanLine, PriceGroup, plan_change},
     quantity::{Currency, Micrometres, Millionths, Minutes, Money},
-    setting::{PriceFrom, QuotationState},
+    setting::{BookingKind, PriceFrom, QuotationState},
 };
-use ellwand_storage::{Garment, Quotation, Tx};
+use ellwand_storage::{Garment, Quotation, QuotationVersion, Subject, Tx};
 use serde::{Deserialize, Serialize};
 
 /// What is agreed of a plan: kept with a supplement as it is once that is accepted.
@@ -44,20 +44,36 @@ struct Line {
     /// Length or count.
     amount: Option<Amount>,
     minutes: Option<i64>,
+    /// What it is made of.
+    #[serde(default)]
+    material: Option<i64>,
     cost: Micro,
 }
 
 impl Line {
     fn read(&self) -> PlanLine {
-        let (group, name, cost) = (self.group, self.name.clone(), self.cost.0);
-        PlanLine { group, name, extent: extent(self.amount, self.minutes), cost, given: false }
+        PlanLine {
+            group: self.group,
+            name: self.name.clone(),
+            extent: extent(self.amount, self.minutes),
+            material: self.material,
+            cost: self.cost.0,
+            given: false,
+        }
     }
 
     fn of(line: &PlanLine) -> Done<Self> {
         let (amount, minutes) = shares(line.extent)?;
-        let PlanLine { group, name, extent: _, cost, given: _ } = line;
-        Ok(Self { group: *group, name: name.clone(), amount, minutes, cost: Micro(*cost) })
+        let PlanLine { group, name, extent: _, material, cost, given: _ } = line;
+        let (group, name, material) = (*group, name.clone(), *material);
+        Ok(Self { group, name, amount, minutes, material, cost: Micro(*cost) })
     }
+}
+
+/// The material of a lot that was priced.
+fn material_of(tx: &mut Tx<'_>, lot: Option<LotCode>) -> Done<Option<i64>> {
+    let Some(lot) = lot else { return Ok(None) };
+    Ok(tx.lot(lot.get())?.map(|lot| lot.material_id))
 }
 
 fn extent(amount: Option<Amount>, minutes: Option<i64>) -> Option<Extent> {
@@ -118,12 +134,16 @@ pub(super) fn check(
     if wish.price == PriceInput::default() {
         let version = super::version_of(tx, &base, base.accepted.unwrap_or(base.version))?;
         let first: Wish = serde_json::from_str(&version.asked).map_err(internal)?;
-        if first.price.price.is_some() {
+        let chosen = base.accepted_option.as_deref();
+        let option =
+            first.options.iter().find(|option| chosen.is_some_and(|name| is_same(&option.name, name)));
+        let price = option.and_then(|option| option.price.clone()).unwrap_or(first.price);
+        if price.price.is_some() {
             let detail = format!("{to} has a given price, which says nothing of a change");
             return Err(invalid("price", format!("{detail}; say how the change is priced")));
         }
         // What was typed for one material or the handling was for the whole.
-        wish.price = PriceInput { material_price: Vec::new(), handling: None, ..first.price };
+        wish.price = PriceInput { material_price: Vec::new(), handling: None, ..price };
     }
     wish.supplement_to = Some(base.id);
     Ok(base)
@@ -151,6 +171,39 @@ pub(crate) fn rests(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<()> {
     Err(wrong_state(detail, "close it and supplement what is agreed now"))
 }
 
+/// Bookings of a garment that are looked at for a change of its plan.
+const LOOKED_AT: i64 = 1_000;
+
+/// Refuses a supplement where the plan was changed again since it was priced: it would be paid for what is not made.
+pub(super) fn as_planned(tx: &mut Tx<'_>, quotation: &Quotation, version: &QuotationVersion) -> Done<()> {
+    if quotation.supplement_to.is_none() {
+        return Ok(());
+    }
+    let of = Some((Subject::Garment, quotation.garment_id));
+    let newest = tx.bookings(of, i64::MAX, LOOKED_AT)?;
+    let mut later = None;
+    for booking in newest.into_iter().take_while(|booking| booking.id > version.booking_id) {
+        // What was taken back since then and was planned before it is a change, too.
+        let changed = match booking.undoes {
+            Some(undone) if undone < version.booking_id => tx.booking(undone)?,
+            Some(_) => None,
+            None if tx.undone_by(booking.id)?.is_some() => None,
+            None => Some(booking.clone()),
+        };
+        if changed.is_some_and(|changed| changed.kind.0 == BookingKind::Planned) {
+            later = Some(booking);
+        }
+    }
+    let Some(later) = later else { return Ok(()) };
+    let detail = format!(
+        "the plan of {} was changed again in {}, after {} had been priced",
+        GarmentCode::new(quotation.garment_id),
+        BookingCode::new(later.id),
+        QuotationCode::new(quotation.id)
+    );
+    Err(wrong_state(detail, "price it anew with ellwand quote again, or close it"))
+}
+
 /// The newest quotation that stands and rests on this one: a supplement of it, or one after it.
 pub(crate) fn resting_on(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<Option<QuotationCode>> {
     let rows = tx.supplements(quotation.supplement_to.unwrap_or(quotation.id))?;
@@ -175,18 +228,21 @@ pub(super) fn check_free(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<()> {
 }
 
 /// What is agreed with an accepted quotation: its own lines, or those kept with a supplement.
-fn agreed_with(frozen: Frozen, quotation: &Quotation) -> Agreed {
+fn agreed_with(tx: &mut Tx<'_>, frozen: Frozen, quotation: &Quotation) -> Done<Agreed> {
     if let Some(agreed) = frozen.agreed {
-        return agreed;
+        return Ok(agreed);
     }
-    let line = |cost: &QuotedCost| Line {
-        group: cost.group,
-        name: cost.name.clone(),
-        amount: cost.amount,
-        minutes: cost.minutes,
-        cost: cost.cost,
-    };
-    let mut lines: Vec<Line> = frozen.inside.costs.iter().map(line).collect();
+    let mut lines: Vec<Line> = Vec::with_capacity(frozen.inside.costs.len());
+    for cost in &frozen.inside.costs {
+        lines.push(Line {
+            group: cost.group,
+            name: cost.name.clone(),
+            amount: cost.amount,
+            minutes: cost.minutes,
+            material: material_of(tx, cost.lot)?,
+            cost: cost.cost,
+        });
+    }
     if lines.iter().all(|line| line.group != PriceGroup::Overhead) {
         // No rate held then: the agreed hours carry none, whatever holds now.
         let hours = lines.iter().filter_map(|line| line.minutes).sum();
@@ -195,13 +251,26 @@ fn agreed_with(frozen: Frozen, quotation: &Quotation) -> Agreed {
             name: OVERHEAD.to_owned(),
             amount: None,
             minutes: Some(hours),
+            material: None,
             cost: Micro(Millionths::ZERO),
         });
     }
-    Agreed { rests_on: quotation.id, own_minutes: frozen.inside.own_minutes, lines }
+    Ok(Agreed { rests_on: quotation.id, own_minutes: frozen.inside.own_minutes, lines })
 }
 
 const OVERHEAD: &str = "overhead";
+
+/// What had no price in a quotation or in a supplement of it that was accepted.
+fn not_priced_with(tx: &mut Tx<'_>, base: i64) -> Done<Vec<String>> {
+    let mut rows = vec![row(tx, QuotationCode::new(base))?];
+    rows.extend(tx.supplements(base)?);
+    let mut known = Vec::new();
+    for quotation in rows.iter().filter(|row| row.state.0 == QuotationState::Accepted) {
+        let version = quotation.accepted.unwrap_or(quotation.version);
+        known.extend(show::frozen(tx, quotation, version)?.inside.not_priced);
+    }
+    Ok(known)
+}
 
 /// Leaves of the costs of the plan what the change adds to what is agreed; what is agreed with it.
 pub(super) fn reduce(
@@ -214,8 +283,8 @@ pub(super) fn reduce(
 ) -> Done<Agreed> {
     let last = last_accepted(tx, to)?;
     let frozen = show::frozen(tx, &last, last.accepted.unwrap_or(last.version))?;
-    let known = frozen.inside.not_priced.clone();
-    let agreed = agreed_with(frozen, &last);
+    let known = not_priced_with(tx, to)?;
+    let agreed = agreed_with(tx, frozen, &last)?;
     let lines: Vec<PlanLine> = agreed.lines.iter().map(Line::read).collect();
     let now = plan_now(tx, garment, wish, &lines, base)?;
     // What had no price then is not part of the change.
@@ -289,6 +358,7 @@ fn plan_now(
             group: cost.group,
             name: cost.name.clone(),
             extent: extent(cost.amount, cost.minutes).filter(|_| !missing),
+            material: material_of(tx, cost.lot)?,
             cost: cost.cost.0,
             given: cost.group == PriceGroup::Materials && given.contains(&cost.name.to_lowercase()),
         });

@@ -118,6 +118,10 @@ impl Case<'_, '_> {
             return Err(cannot(format!("{open} is open beside it"), "close that one first"));
         }
         supplement::rests(tx, &row)?;
+        let garment = GarmentCode::new(row.garment_id);
+        if tx.garment(row.garment_id)?.is_some_and(|row| row.state.0 == GarmentState::Cancelled) {
+            return Err(cannot(format!("{garment} is cancelled"), "take that back first"));
+        }
         (row.state, row.keep) = (Word(before), None);
         tx.update_quotation(&row)?;
         let mut effect = Effect::default();

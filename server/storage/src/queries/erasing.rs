@@ -23,24 +23,35 @@ pub fn shelved_lots_of(conn: &mut Conn, customer: i64) -> Result<Vec<i64>, Stora
     Ok(some.order(lots::id).load(conn)?)
 }
 
-/// Quotations for a customer that are open or accepted, by code.
+/// Quotations for a customer that are not closed, by code.
 pub fn live_quotations_of(conn: &mut Conn, customer: i64) -> Result<Vec<i64>, StorageError> {
-    let live = [Word(QuotationState::Open), Word(QuotationState::Accepted)];
     let of = quotations::table.filter(quotations::customer_id.eq(customer));
-    Ok(of.filter(quotations::state.eq_any(live)).order(quotations::id).select(quotations::id).load(conn)?)
+    Ok(of
+        .filter(quotations::state.ne(Word(QuotationState::Closed)))
+        .order(quotations::id)
+        .select(quotations::id)
+        .load(conn)?)
 }
 
-/// Empties the records of requests that hold one of these texts; how many.
+/// Empties the records of requests that hold one of these texts, capitals and all; how many.
 pub fn erase_requests(conn: &mut Conn, texts: &[String], at: NaiveDateTime) -> Result<usize, StorageError> {
     let mut erased = 0_usize;
     for text in texts {
         let mark = |text: &str| text.replace('!', "!!").replace('%', "!%").replace('_', "!_");
+        // Whatever the capitals on SQLite: what is found is looked at again.
         let like = format!("%{}%", mark(text));
         let tells =
             requests::content.like(like.clone()).escape('!').or(requests::answer.like(like).escape('!'));
         let rows = requests::table.filter(requests::erased_at.is_null()).filter(tells);
-        let empty = (requests::content.eq(""), requests::answer.eq(""), requests::erased_at.eq(at));
-        erased = erased.saturating_add(diesel::update(rows).set(empty).execute(conn)?);
+        let columns = (requests::id, requests::content, requests::answer);
+        let found: Vec<(String, String, String)> = rows.select(columns).load(conn)?;
+        for (id, content, answer) in found {
+            if content.contains(text.as_str()) || answer.contains(text.as_str()) {
+                let empty = (requests::content.eq(""), requests::answer.eq(""), requests::erased_at.eq(at));
+                erased =
+                    erased.saturating_add(diesel::update(requests::table.find(id)).set(empty).execute(conn)?);
+            }
+        }
     }
     Ok(erased)
 }

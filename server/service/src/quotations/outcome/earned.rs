@@ -37,6 +37,9 @@ impl Agreed {
             let printed = Money::parse_signed(&cost.printed, Some(currency)).map_err(internal)?;
             base.add(cost.group, printed.to_millionths()?)?;
         }
+        // A supplement keeps the whole of what is agreed with it; its own hours alone are never below none.
+        let last = self.supplements.last().and_then(|frozen| frozen.agreed.as_ref());
+        let own_minutes = last.map_or(own_minutes, |agreed| agreed.own_minutes);
         base.own_minutes = Minutes::new(own_minutes)?;
         let net = self.net()?;
         let hour = match base.earnings(net) {

@@ -1,20 +1,11 @@
-//! What a part of a garment, such as a detail, adds to its price.
+//! A garment without a part of it, such as a detail.
+//!
+//! What a part adds to a price is the price as it stands less the price without it, by the same rule: of a cost c that is
+//! c × (1 + m) by a markup m, c / (1 − g) by a margin g, and nothing of a price that is given, where the hour earns less
+//! instead (Centennial College Libraries, "Markup"; OpenStax, Contemporary Mathematics, 6.2).
 
-use super::{PriceBase, PriceRule, PricingError, check::not_negative};
+use super::{PriceBase, PricingError, check::not_negative};
 use crate::quantity::{Millionths, Minutes};
-
-/// What a part adds: the price as it stands less the price without the part, by the same rule.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Added {
-    /// What the part itself costs.
-    pub cost: Millionths,
-    /// What it adds to the net price; nothing to one that is given.
-    pub net: Millionths,
-    /// What an own hour earns with it; `None` without own hours.
-    pub hour_with: Option<Millionths>,
-    /// What an own hour would earn without it, at the price without it; `None` where no own hours would be left.
-    pub hour_without: Option<Millionths>,
-}
 
 impl PriceBase {
     /// The base without a part of it.
@@ -31,26 +22,6 @@ impl PriceBase {
             own_pay: less("what is left of the own pay", self.own_pay, part.own_pay)?,
             own_minutes: Minutes::new(minutes)?,
             losses: less("what is left of the losses", self.losses, part.losses)?,
-        })
-    }
-
-    /// What a part of it adds to the net price by a rule.
-    ///
-    /// - Formula: price(all) − price(all but the part). Of a cost c that is c × (1 + m) by a markup m, c / (1 − g) by a
-    ///   margin g, and nothing of a price that is given: there the hour earns less instead.
-    /// - Rounding: each of the two prices once, to the nearest millionth.
-    /// - Source: Centennial College Libraries, "Markup"; OpenStax, Contemporary Mathematics, 6.2.
-    ///
-    /// # Errors
-    /// Those of [`Self::price`] and [`Self::without`].
-    pub fn added(&self, part: &Self, rule: &PriceRule) -> Result<Added, PricingError> {
-        let without = self.without(part)?;
-        let (price, less) = (self.price(rule)?, without.price(rule)?);
-        Ok(Added {
-            cost: part.floor()?,
-            net: price.minus(less)?,
-            hour_with: self.hour_at(price)?,
-            hour_without: without.hour_at(less)?,
         })
     }
 

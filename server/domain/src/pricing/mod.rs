@@ -22,7 +22,6 @@ mod workshop;
 mod worth;
 
 pub use crate::setting::{PricesShown, Rounding, ShareOf, TaxPlace};
-pub use added::Added;
 pub use break_even::{BreakEven, Contribution};
 pub use cash::CashStep;
 pub use charm::{Charm, Charmed};

@@ -43,6 +43,46 @@ fn a_garment_is_given_up_with_its_open_quotation_only() {
 }
 
 #[test]
+fn what_is_delivered_is_not_cancelled_and_nothing_is_sold_of_what_is_given_up() {
+    let workshop = quoted();
+    workshop.all(&["quote accept Q1 --version 1", "quote close Q1", "garment cancel G1"]);
+    // B4 is the acceptance, B5 the closing: a sale for a cancelled garment would come of taking it back.
+    workshop.run("undo B4 --yes").refused(1, &["Q1 is cancelled since", "take that back first"]);
+    workshop.run("undo B5 --yes").refused(1, &["G1 is cancelled", "take that back first"]);
+    workshop.all(&["undo --yes", "undo B5 --yes"]);
+    assert_eq!(workshop.json("quote show Q1")["state"], "accepted");
+    workshop.all(&[
+        "quote pay Q1 120",
+        "cut G1 shell --last",
+        "work G1 sewing 2h",
+        "garment finish G1",
+        "garment deliver G1",
+    ]);
+    workshop.run("quote close Q1").refused(1, &["G1 is delivered", "quote pay Q1 -20.00"]);
+    workshop.audit();
+}
+
+/// Salvage is off the materials as a whole, so that no detail is more of them than is left (by hand: 60.00 of ticking for six
+/// with a seventh part spoiled, of which 50.00 is fetched).
+#[test]
+fn a_detail_of_all_the_cloth_is_priced_beside_salvage() {
+    let workshop = quoted();
+    workshop.all(&[
+        "quote close Q1",
+        "garment plan apron --count 6 --need 'role=shell,kind=cloth,length=0.90m,width=80cm,preparation=none,detail=quilting'",
+        "reserve G2 --all --yes",
+        "cut G2 shell --last",
+        "garment finish G2 --good 5 --spoiled 1 --spoilage normal --salvage 50.00",
+    ]);
+    let made = workshop.json("quote make G2 --from actual --markup 20%");
+    let detail = &made["inside"]["details"][0];
+    assert_eq!(detail["detail"], "quilting");
+    let materials = &made["inside"]["parts"][0];
+    assert_eq!((&materials["name"], &materials["amount"]), (&json!("materials"), &detail["materials"]));
+    workshop.audit();
+}
+
+#[test]
 fn a_plan_may_change_after_the_acceptance_and_back() {
     let workshop = quoted();
     workshop.all(&[

@@ -212,6 +212,8 @@ fn bad_input_makes_no_quotation() {
         ("--markup 30% --tax cheap", vec!["cheap", "standard"]),
         ("--markup 30% --material-price sleeve=5", vec!["sleeve"]),
         ("--markup 30% --round-up 0", vec!["0"]),
+        ("--price 1000000000", vec!["more than 100 000 000"]),
+        ("--markup 30% --stage 'a=60%' --stage b", vec!["60% of what", "60% of gross"]),
     ] {
         workshop.run(&format!("quote make G1 {line}")).refused(1, &words);
     }

@@ -16,6 +16,22 @@ fn labour(sheet: &Value) -> Vec<(String, String, String)> {
         .collect()
 }
 
+/// Whether hours are wages is said for the person, before or after the rate of a kind of work.
+#[test]
+fn hours_are_wages_whichever_rate_was_set_first() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop pay-rate stitcher 18 --kind hand --from 2026-10-01",
+        "workshop pay-rate stitcher 15 --paid --from 2026-10-01",
+        SHIRT,
+    ]);
+    let priced = workshop.json("quote make G1 --markup 0%");
+    let costs = priced["inside"]["costs"].as_array().unwrap();
+    let groups: Vec<&Value> = costs.iter().map(|cost| &cost["group"]).collect();
+    assert_eq!(groups, ["paid labour", "paid labour", "paid labour"]);
+    assert_eq!(priced["inside"]["own_minutes"], 0);
+}
+
 /// 15 + 15 + 2 × 18 = 66 (OpenStax, Principles of Accounting vol. 2, 4.2 and 4.5, job MAC001), in the plan, in what was worked,
 /// and in a quotation from either.
 #[test]

@@ -85,6 +85,10 @@ impl Case<'_, '_> {
         (plan, kept): (Option<&PlanChange>, &Ends),
     ) -> Done<Effect> {
         let mut row = quotations::row(tx, QuotationCode::new(quotation))?;
+        if row.state.0 != QuotationState::Accepted {
+            let detail = format!("{} is {} since", QuotationCode::new(quotation), row.state.0);
+            return Err(cannot(detail, "take that back first"));
+        }
         if !tx.payments(quotation)?.is_empty() {
             let detail = format!("{} was paid on", QuotationCode::new(quotation));
             return Err(cannot(detail, "take the payments back first"));

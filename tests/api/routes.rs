@@ -8,18 +8,24 @@ use std::{collections::BTreeSet, fs, path::Path};
 
 /// Names and paths of all acts, as the contract's source declares them.
 fn declared() -> BTreeSet<(String, String)> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../contract/src");
+    let mut folders = vec![Path::new(env!("CARGO_MANIFEST_DIR")).join("../contract/src")];
     let mut acts = BTreeSet::new();
-    for file in fs::read_dir(folder).unwrap() {
-        let text = fs::read_to_string(file.unwrap().path()).unwrap();
-        for (start, _) in text.match_indices("\nact!(") {
-            let mut quoted = text[start..].split('"').skip(1).step_by(2);
-            acts.insert((quoted.next().unwrap().to_owned(), quoted.next().unwrap().to_owned()));
-        }
+    while let Some(folder) = folders.pop() {
+        let files = fs::read_dir(folder).unwrap().map(|file| file.unwrap().path());
+        let (inner, files): (Vec<_>, Vec<_>) = files.partition(|path| path.is_dir());
+        folders.extend(inner);
+        acts.extend(files.iter().flat_map(|file| acts_of(&fs::read_to_string(file).unwrap())));
     }
     acts
 }
 
+fn acts_of(text: &str) -> Vec<(String, String)> {
+    let act = |(start, _): (usize, &str)| {
+        let mut quoted = text[start..].split('"').skip(1).step_by(2);
+        (quoted.next().unwrap().to_owned(), quoted.next().unwrap().to_owned())
+    };
+    text.match_indices("\nact!(").map(act).collect()
+}
 #[test]
 fn every_act_of_the_contract_is_in_the_table_once() {
     let table = table();

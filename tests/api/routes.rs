@@ -26,6 +26,7 @@ fn acts_of(text: &str) -> Vec<(String, String)> {
     };
     text.match_indices("\nact!(").map(act).collect()
 }
+
 #[test]
 fn every_act_of_the_contract_is_in_the_table_once() {
     let table = table();

@@ -55,6 +55,15 @@ fn a_job_is_paid_by_what_each_hour_was() {
     assert_eq!(Millionths::sum(cost).unwrap().decimal(), "66.00");
 }
 
+#[test]
+fn hours_are_wages_whichever_rate_was_set_first() {
+    let own = |kind, from| PayRate { paid: false, ..rate(kind, 18, from) };
+    let paid = |rates: &[PayRate], number| PayRate::counting(rates, Hand, day(number)).unwrap().paid;
+    assert!(!paid(&[own(Some(Hand), 5), own(None, 5)], 9));
+    assert!(paid(&[own(Some(Hand), 5), rate(None, 15, 7)], 9), "the rate for all work came later");
+    assert!(!paid(&[own(Some(Hand), 5), rate(None, 15, 7)], 6), "and does not count yet");
+}
+
 fn any_rate() -> impl Strategy<Value = PayRate> {
     let kind = prop_oneof![Just(None), Just(Some(Hand)), Just(Some(Machine)), Just(Some(Cutting))];
     (kind, 0_i64..50, 0_u32..20).prop_map(|(kind, per_hour, from)| rate(kind, per_hour, from))

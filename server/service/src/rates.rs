@@ -2,7 +2,12 @@
 
 use crate::failure::Done;
 use chrono::NaiveDate;
-use ellwand_domain::{costing::PayRate, quantity::HourlyRate, setting::WorkKind};
+use ellwand_contract::{Problem, ProblemType};
+use ellwand_domain::{
+    costing::{HourlyCost, PayRate},
+    quantity::{HourlyRate, Millionths},
+    setting::WorkKind,
+};
 use ellwand_storage::Tx;
 use std::collections::HashMap;
 
@@ -23,12 +28,7 @@ impl Rates {
             self.0.insert(person.to_owned(), of(tx, person)?);
         }
         let known = self.0.get(person).map_or(&[][..], Vec::as_slice);
-        let counts = PayRate::counting(known, kind, day);
-        // Whether hours are wages is said for a person, whichever of the two was set first.
-        let paid =
-            known.iter().filter(|rate| rate.kind.is_none() && rate.from <= day).max_by_key(|rate| rate.from);
-        let paid = paid.is_some_and(|rate| rate.paid);
-        Ok(counts.map(|rate| PayRate { paid: rate.paid || paid, ..rate }))
+        Ok(PayRate::counting(known, kind, day))
     }
 }
 
@@ -60,4 +60,11 @@ fn of(tx: &mut Tx<'_>, person: &str) -> Done<Vec<PayRate>> {
         rates.push(PayRate { kind: Some(rate.kind.0), paid: rate.paid, per_hour, from: rate.from_date });
     }
     Ok(rates)
+}
+
+/// The overhead on a billable hour of a day; none where no rate holds.
+pub(crate) fn overhead(tx: &mut Tx<'_>, day: NaiveDate) -> Done<Option<HourlyCost>> {
+    let Some(row) = tx.overhead_rate_on(day)? else { return Ok(None) };
+    let rate = HourlyCost::over(Millionths::new(row.amount)?, row.minutes);
+    Ok(Some(rate.map_err(|error| Problem::new(ProblemType::Internal, error.to_string()))?))
 }

@@ -23,10 +23,13 @@ impl PayRate {
     /// - One for this kind of work goes before one for all work, however old it is (common practice: the narrower
     ///   agreement holds).
     /// - Of several, the latest counts; one person has one rate a kind and day.
+    /// - It is for wages where it says so, or where the one for all work does on that day, whichever was set first.
     #[must_use]
     pub fn counting(rates: &[Self], kind: WorkKind, day: NaiveDate) -> Option<Self> {
-        let begun = rates.iter().filter(|rate| rate.from <= day);
-        let fitting = begun.filter(|rate| rate.kind.is_none_or(|own| own == kind));
-        fitting.max_by_key(|rate| (rate.kind.is_some(), rate.from)).copied()
+        let begun = || rates.iter().filter(|rate| rate.from <= day);
+        let fitting = begun().filter(|rate| rate.kind.is_none_or(|own| own == kind));
+        let rate = fitting.max_by_key(|rate| (rate.kind.is_some(), rate.from))?;
+        let general = begun().filter(|rate| rate.kind.is_none()).max_by_key(|rate| rate.from);
+        Some(Self { paid: rate.paid || general.is_some_and(|rate| rate.paid), ..*rate })
     }
 }

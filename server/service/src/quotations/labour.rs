@@ -2,7 +2,13 @@
 
 use super::{costs::Base, internal};
 use crate::{
-    context::Context, costs::Costed, failure::Done, figures, perform::Perform, rates::Rates, workshop::OWNER,
+    context::Context,
+    costs::Costed,
+    failure::Done,
+    figures,
+    perform::Perform,
+    rates::{self, Rates},
+    workshop::OWNER,
 };
 use chrono::NaiveDate;
 use ellwand_contract::operations::GetEstimates;
@@ -79,13 +85,8 @@ pub(crate) fn cost_of(tx: &mut Tx<'_>, rates: &mut Rates, entry: &WorkEntry) -> 
         return Ok(None);
     }
     let pay = hour.cost(Minutes::new(entry.minutes)?)?;
-    let overhead = match tx.overhead_rate_on(entry.on_date)? {
-        Some(rate) => HourlyCost::over(Millionths::new(rate.amount)?, rate.minutes)
-            .map_err(internal)?
-            .of(entry.minutes)?,
-        None => Millionths::ZERO,
-    };
-    Ok(Some(pay.plus(overhead)?))
+    let overhead = rates::overhead(tx, entry.on_date)?.unwrap_or(HourlyCost::NONE);
+    Ok(Some(pay.plus(overhead.of(entry.minutes)?)?))
 }
 
 const NO_PAY: &str =
@@ -129,13 +130,12 @@ pub(super) fn planned(
             line.range = Some(format!("{} to {}", of(low)?, of(high)?));
         }
     }
-    let Some(rate) = tx.overhead_rate_on(day)? else {
+    let Some(rate) = rates::overhead(tx, day)? else {
         if billable > 0 {
             base.notes.push(format!("no overhead rate holds on {day}: the hours carry none"));
         }
         return Ok(());
     };
-    let rate = HourlyCost::over(Millionths::new(rate.amount)?, rate.minutes).map_err(internal)?;
     overhead(base, rate.of(billable)?, Some(Minutes::new(billable)?), Certainty::Estimated);
     Ok(())
 }

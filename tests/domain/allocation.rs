@@ -4,7 +4,8 @@
 
 use ellwand_domain::{
     allocation::{
-        AllocationError, largest_remainder, largest_remainder_wide, round_alone, round_to_total, split_value,
+        AllocationError, largest_remainder, largest_remainder_wide, round_alone, round_to_total,
+        round_with_rest, split_value,
     },
     quantity::Millionths,
 };
@@ -135,6 +136,21 @@ proptest! {
         prop_assert!(most - least <= 1);
         // Ties: the first lines get the spare units.
         prop_assert!(parts.iter().map(|part| part.abs()).is_sorted_by(|a, b| a >= b));
+    }
+
+    /// The sum is that of the printed total, and what is no rest is rounded alone, so that it hangs on nothing else.
+    #[test]
+    fn all_but_the_rest_are_rounded_alone(values in prop::array::uniform3(0..5_000_000_000_i64), rest in 0..3_usize, digits in 0..5_u32) {
+        let exact = values.map(m);
+        let parts = round_with_rest(&exact, rest, digits).unwrap();
+        let (_, total) = round_to_total(&exact, digits).unwrap();
+        prop_assert_eq!(parts.iter().sum::<i64>(), total);
+        prop_assert!(parts.iter().all(|part| *part >= 0));
+        let alone = |at: usize| round_alone(exact[at], digits).unwrap();
+        let others: Vec<usize> = (0..3).filter(|at| *at != rest).collect();
+        if others.iter().map(|at| alone(*at)).sum::<i64>() <= total {
+            prop_assert!(others.iter().all(|at| parts[*at] == alone(*at)));
+        }
     }
 
     #[test]

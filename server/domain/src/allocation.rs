@@ -132,6 +132,37 @@ pub fn round_to_total(exact: &[Millionths], digits: u32) -> Result<(Vec<i64>, i6
     Ok((signed(parts, negative)?, narrow(total.saturating_mul(sign))?))
 }
 
+/// Rounds parts of a sum so that all but one read alike whatever that one is: the sum half up, every part half up alone, the one
+/// at `rest` takes what is left.
+///
+/// - Units: `parts` in millionths; the answer in units of `digits` digits after the point.
+/// - Rounding: the rest strays from its exact value by half a unit for each part and half a one for the sum at most. Where it
+///   would fall below zero, all are rounded by [`round_to_total`].
+///
+/// # Errors
+/// Those of [`round_to_total`].
+pub fn round_with_rest<const N: usize>(
+    parts: &[Millionths; N],
+    rest: usize,
+    digits: u32,
+) -> Result<[i64; N], AllocationError> {
+    let (by_remainder, total) = round_to_total(parts, digits)?;
+    let mut minor = [0_i64; N];
+    let mut left = total;
+    let others = parts.iter().zip(&mut minor).enumerate().filter(|(at, _)| *at != rest);
+    for (_, (part, minor)) in others {
+        *minor = round_alone(*part, digits)?;
+        left = left.checked_sub(*minor).ok_or(AllocationError::Overflow)?;
+    }
+    if left < 0 {
+        // Halves went up on both sides of nothing.
+        minor.iter_mut().zip(by_remainder).for_each(|(minor, part)| *minor = part);
+    } else if let Some(minor) = minor.get_mut(rest) {
+        *minor = left;
+    }
+    Ok(minor)
+}
+
 /// One value alone in minor units of `digits` digits, half up (halves away from zero).
 ///
 /// # Errors

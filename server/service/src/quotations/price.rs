@@ -14,7 +14,7 @@ use crate::{
 };
 use ellwand_contract::quotations::{QuotedLine, StageInput};
 use ellwand_domain::{
-    allocation::{round_alone, round_to_total},
+    allocation::{round_alone, round_to_total, round_with_rest},
     pricing::{
         Amounts, Charmed, PriceRule, PricesShown, TaxLine, TaxRules, Taxed, discounted, price_by_markup, tax,
     },
@@ -70,22 +70,6 @@ const LARGEST: i64 = 100_000_000_000_000;
 /// A line before it is taxed: text, net amount in minor units, tax rate.
 type Line = (String, i64, String);
 
-/// Materials and handling half up, so that they read alike wherever the work alone differs; labour takes the rest of the
-/// total, which is half up as well.
-fn rounded(parts: &[Millionths; 3], digits: u32) -> Done<[i64; 3]> {
-    let alone = |amount: Millionths| round_alone(amount, digits).map_err(internal);
-    let [materials, _, handling] = *parts;
-    let total = alone(Millionths::sum(*parts)?)?;
-    let (goods, handled) = (alone(materials)?, alone(handling)?);
-    let rest = total.saturating_sub(goods).saturating_sub(handled);
-    if rest < 0 {
-        // Halves of a cent went up on both sides of no labour.
-        let (minor, _) = round_to_total(parts, digits).map_err(internal)?;
-        return minor.try_into().map_err(|_| internal("three parts were rounded to another number of them"));
-    }
-    Ok([goods, rest, handled])
-}
-
 /// Materials, labour and handling, then each discount at each rate that it takes from.
 fn lines(context: &Context<'_>, base: &Base, asked: &Asked) -> Done<Vec<Line>> {
     let digits = context.currency.digits();
@@ -96,7 +80,8 @@ fn lines(context: &Context<'_>, base: &Base, asked: &Asked) -> Done<Vec<Line>> {
             "it comes to more than 100 000 000, which no quotation can hold with its tax",
         ));
     }
-    let minor = rounded(&parts, digits)?;
+    // Materials and handling read alike wherever the work alone differs.
+    let minor = round_with_rest(&parts, 1, digits).map_err(internal)?;
     let mut lines = Vec::new();
     let mut so_far = vec![0_i64; asked.rates.all.len()];
     for (part, (text, minor)) in ["Materials", "Labour", "Handling"].into_iter().zip(minor).enumerate() {

@@ -75,7 +75,7 @@ impl Perform for CloseQuotation {
 
 /// What becomes of the payments of a cancelled quotation, by the terms that it was cancelled with.
 pub(super) fn settled(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<Cancelled> {
-    let agreed = show::frozen(tx, quotation, quotation.accepted.unwrap_or(quotation.version))?;
+    let agreed = show::agreed(tx, quotation)?;
     let currency = agreed.basis.currency;
     let keep = match &quotation.keep {
         Some(text) => ask::terms("keep", currency, text)?,

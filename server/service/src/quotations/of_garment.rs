@@ -68,7 +68,7 @@ pub(crate) fn price_stays(tx: &mut Tx<'_>, garment: i64) -> Done<Option<String>>
 pub(crate) fn still_to_pay(tx: &mut Tx<'_>, context: &Context<'_>, garment: i64) -> Done<Vec<String>> {
     let mut notes = Vec::new();
     for row in in_state(tx, garment, QuotationState::Accepted)?.iter().rev() {
-        let agreed = show::frozen(tx, row, row.accepted.unwrap_or(row.version))?;
+        let agreed = show::agreed(tx, row)?;
         let standing = show::standing(tx, context, row, &agreed)?;
         let (code, currency) = (QuotationCode::new(row.id), &agreed.sheet.currency);
         let nothing = |text: &str| text.bytes().all(|byte| matches!(byte, b'0' | b'.'));

@@ -100,6 +100,11 @@ fn whole(tx: &mut Tx<'_>, quotation: &Quotation, version: i64) -> Done<Frozen> {
     serde_json::from_str(&version_of(tx, quotation, version)?.frozen).map_err(internal)
 }
 
+/// What was agreed to: the version that was accepted, with the option that was; the newest one before.
+pub(super) fn agreed(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<Frozen> {
+    frozen(tx, quotation, quotation.accepted.unwrap_or(quotation.version))
+}
+
 /// What a version froze; of the one that was accepted, the option that was.
 pub(super) fn frozen(tx: &mut Tx<'_>, quotation: &Quotation, version: i64) -> Done<Frozen> {
     let whole = whole(tx, quotation, version)?;

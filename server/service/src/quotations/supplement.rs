@@ -126,7 +126,7 @@ pub(super) fn check(
         let detail = format!("{} supplements {to} and is still open", QuotationCode::new(open.id));
         return Err(wrong_state(detail, "make that one again with ellwand quote again, or close it"));
     }
-    let agreed = show::frozen(tx, &base, base.accepted.unwrap_or(base.version))?;
+    let agreed = show::agreed(tx, &base)?;
     if wish.from == PriceFrom::Actual || agreed.inside.from == PriceFrom::Actual {
         let detail = "a change is priced from the plan, not from what the garment did cost";
         return Err(invalid("from", detail));
@@ -260,16 +260,17 @@ fn agreed_with(tx: &mut Tx<'_>, frozen: Frozen, quotation: &Quotation) -> Done<A
 
 const OVERHEAD: &str = "overhead";
 
-/// What had no price in a quotation or in a supplement of it that was accepted.
-fn not_priced_with(tx: &mut Tx<'_>, base: i64) -> Done<Vec<String>> {
+/// What was accepted of a quotation and its supplements, oldest first.
+pub(super) fn accepted(tx: &mut Tx<'_>, base: i64) -> Done<Vec<(Quotation, Frozen)>> {
     let mut rows = vec![row(tx, QuotationCode::new(base))?];
     rows.extend(tx.supplements(base)?);
-    let mut known = Vec::new();
-    for quotation in rows.iter().filter(|row| row.state.0 == QuotationState::Accepted) {
-        let version = quotation.accepted.unwrap_or(quotation.version);
-        known.extend(show::frozen(tx, quotation, version)?.inside.not_priced);
+    rows.retain(|row| row.state.0 == QuotationState::Accepted);
+    let mut all = Vec::with_capacity(rows.len());
+    for row in rows {
+        let agreed = show::agreed(tx, &row)?;
+        all.push((row, agreed));
     }
-    Ok(known)
+    Ok(all)
 }
 
 /// Leaves of the costs of the plan what the change adds to what is agreed; what is agreed with it.
@@ -282,8 +283,9 @@ pub(super) fn reduce(
     base: &mut Base,
 ) -> Done<Agreed> {
     let last = last_accepted(tx, to)?;
-    let frozen = show::frozen(tx, &last, last.accepted.unwrap_or(last.version))?;
-    let known = not_priced_with(tx, to)?;
+    let frozen = show::agreed(tx, &last)?;
+    let sheets = accepted(tx, to)?.into_iter().map(|(_, frozen)| frozen.inside);
+    let known: Vec<String> = sheets.flat_map(|sheet| sheet.not_priced).collect();
     let agreed = agreed_with(tx, frozen, &last)?;
     let lines: Vec<PlanLine> = agreed.lines.iter().map(Line::read).collect();
     let now = plan_now(tx, garment, wish, &lines, base)?;
@@ -438,11 +440,8 @@ struct InAll {
 }
 
 fn in_all(tx: &mut Tx<'_>, base: i64) -> Done<InAll> {
-    let mut rows = vec![row(tx, QuotationCode::new(base))?];
-    rows.extend(tx.supplements(base)?);
     let mut all = InAll::default();
-    for quotation in rows.iter().filter(|row| row.state.0 == QuotationState::Accepted) {
-        let frozen = show::frozen(tx, quotation, quotation.accepted.unwrap_or(quotation.version))?;
+    for (quotation, frozen) in accepted(tx, base)? {
         let total = frozen.basis.schedule()?.total();
         all.agreed = all.agreed.saturating_add(total.minor);
         let logged = tx.payments(quotation.id)?;

@@ -7,7 +7,7 @@ mod earned;
 mod lines;
 mod standard;
 
-use super::{costs::Base, freeze::Frozen, internal, row, show};
+use super::{costs::Base, freeze::Frozen, internal, row, show, supplement};
 use crate::{
     context::Context,
     costs::Costed,
@@ -101,12 +101,9 @@ impl Agreed {
         }
         let booking = super::version_of(tx, quotation, version)?.booking_id;
         let frozen = show::frozen(tx, quotation, version)?;
-        let mut supplements = Vec::new();
-        for row in tx.supplements(quotation.id)? {
-            if let (QuotationState::Accepted, Some(version)) = (row.state.0, row.accepted) {
-                supplements.push(show::frozen(tx, &row, version)?);
-            }
-        }
+        let all = supplement::accepted(tx, quotation.id)?;
+        let supplements = all.into_iter().filter(|(row, _)| row.id != quotation.id);
+        let supplements = supplements.map(|(_, frozen)| frozen).collect();
         Ok(Self { quotation: code, version, booking, frozen, supplements })
     }
 

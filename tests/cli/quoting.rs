@@ -4,7 +4,7 @@ use crate::{jacket::sewn, workshop::Workshop};
 use serde_json::{Value, json};
 
 /// A jacket that is planned: 7 h and 2 h at 27.17 and 8.70 an hour, cloth for 2.55 m of 6 m at 132.00, six buttons of twelve.
-fn planned() -> Workshop {
+pub fn planned() -> Workshop {
     let workshop = Workshop::new();
     workshop.all(&[
         "buy --line 'material=waxed cotton,kind=cloth,full-width=150cm,paid=6m,price=132,shrinkage=4%/2%' \

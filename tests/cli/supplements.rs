@@ -1,25 +1,14 @@
 //! What a customer's later change costs on top of what was agreed, and in which order it is taken back.
 
-use crate::workshop::Workshop;
+use crate::{quoting::planned, workshop::Workshop};
 use serde_json::{Value, json};
 
 /// A jacket: sewing 7 h, hem 2 h, a shell of 2.55 m at 22.00, six buttons at 0.85, agreed at a markup of 50 % with 20 % tax.
 /// Hours at 27.173913 and 8.695652 (30 000 and 9 600 over 1 104 h: OpenStax, Principles of Accounting vol. 2, 4.4 for the
 /// overhead rate; common practice for the pay).
 fn agreed() -> Workshop {
-    let workshop = Workshop::new();
-    workshop.all(&[
-        "buy --line 'material=waxed cotton,kind=cloth,full-width=150cm,paid=6m,price=132,shrinkage=4%/2%' \
-             --line 'material=button,kind=trim,paid=12,price=10.20'",
-        "workshop figures --pay 30000 --overhead 9600 --weeks 46 --hours 40h --billable 60%",
-        "workshop tax standard 20%",
-        "garment plan jacket --for 'Nell Harker' \
-             --need 'role=shell,kind=cloth,length=2.40m,width=140cm,preparation=washed' \
-             --need 'role=buttons,kind=trim,count=6' \
-             --operation 'name=sewing,kind=machine,planned=7h' --operation 'name=hem,kind=hand,planned=2h'",
-        "quote make G1 --markup 50%",
-        "quote accept Q1 --version 1",
-    ]);
+    let workshop = planned();
+    workshop.all(&["quote make G1 --markup 50%", "quote accept Q1 --version 1"]);
     workshop
 }
 

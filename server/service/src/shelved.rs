@@ -40,6 +40,18 @@ impl LotRecord {
         Ok(Self { lot, material, sheet })
     }
 
+    /// The day of a test of it, today where none is said; refused before it came in.
+    pub(crate) fn tested_on(&self, context: &Context<'_>, date: Option<NaiveDate>) -> Done<NaiveDate> {
+        let (day, received) = (context.day(date)?, self.lot.received);
+        if day < received {
+            let code = LotCode::new(self.lot.id);
+            let detail = format!("on {day} {code} had not come in: it did on {received}");
+            let problem = Problem::new(ProblemType::InvalidDate, detail).field("date");
+            return Err(problem.hint("use a later day").into());
+        }
+        Ok(day)
+    }
+
     pub(crate) const fn kind(&self) -> Kind {
         self.material.kind.0
     }

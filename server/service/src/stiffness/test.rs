@@ -11,7 +11,7 @@ use crate::{
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
-    Gsm, Metres, Problem, ProblemType,
+    Gsm, Metres, Problem,
     stiffness::{GrainStiffness, StiffnessChanged, TestStiffness},
 };
 use ellwand_domain::{
@@ -44,14 +44,7 @@ impl Perform for TestStiffness {
                 format!("{} is {}: only cloth and interlining bend along a grain", self.lot, record.kind());
             return Err(invalid("lot", detail));
         }
-        let day = context.day(self.date)?;
-        if day < record.lot.received {
-            let detail = format!("on {day} {} had not come in: it did on {}", self.lot, record.lot.received);
-            return Err(Problem::new(ProblemType::InvalidDate, detail)
-                .field("date")
-                .hint("use a later day")
-                .into());
-        }
+        let day = record.tested_on(context, self.date)?;
         let strip = self.strip(&record)?;
         let before = kept(&record.sheet);
         let mut told = Vec::new();

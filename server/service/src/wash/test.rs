@@ -34,14 +34,7 @@ impl Perform for TestWash {
                 format!("{} is {}: only cloth and interlining are wash-tested", self.lot, record.kind()),
             ));
         }
-        let day = context.day(self.date)?;
-        if day < record.lot.received {
-            let detail = format!("on {day} {} had not come in: it did on {}", self.lot, record.lot.received);
-            return Err(Problem::new(ProblemType::InvalidDate, detail)
-                .field("date")
-                .hint("use a later day")
-                .into());
-        }
+        let day = record.tested_on(context, self.date)?;
         let test = self.readings()?;
         let booking = context.next_booking(tx)?;
         let mut movements = Vec::new();

@@ -2,6 +2,7 @@
 
 mod release;
 mod reserve;
+mod units;
 
 pub(crate) use reserve::Promised;
 pub(crate) use reserve::{active_of, check_open, need_named, promise_all};

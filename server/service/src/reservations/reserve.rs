@@ -1,5 +1,6 @@
 //! Making promises: all of a request's picks, or none.
 
+use super::units::{check_one_lot, part_of, units_of};
 use crate::{
     context::{Context, Entry, counter},
     detail::Detail,
@@ -239,89 +240,4 @@ pub(crate) fn active_of(
     rows.retain(|row| row.need_id == need && row.state.0 == ReservationState::Active);
     rows.retain(|row| row.until.is_none_or(|day| day >= context.today));
     Ok(rows)
-}
-
-/// One need is made of one lot, unless it says that lots may be mixed.
-fn check_one_lot(
-    tx: &mut Tx<'_>,
-    need: &NeedRecord,
-    shelved: &Shelved,
-    promised: &[Reservation],
-) -> Done<()> {
-    if need.input.mixing {
-        return Ok(());
-    }
-    let lots = promises::lots_of_need(tx, &need.row, promised)?;
-    match lots.iter().find(|lot| **lot != shelved.record.lot.id) {
-        None => Ok(()),
-        Some(other) => {
-            let other = ellwand_domain::code::LotCode::new(*other);
-            let detail = format!(
-                "{} is of another lot than {other}, which the {} has already",
-                shelved.code(),
-                need.row.role
-            );
-            let hint = "take a piece of that lot, release the promise first, or allow mixing in the need";
-            Err(Problem::new(ProblemType::DoesNotServe, detail).hint(hint).into())
-        }
-    }
-}
-
-/// A part of a unit: only of cloth whose longest part is known and fits it.
-fn part_of(need: &NeedRecord, pick: &Pick) -> Done<Option<Micrometres>> {
-    let Some(asked) = &pick.washed_length else { return Ok(None) };
-    let role = &need.row.role;
-    if need.demand.is_none() {
-        return Err(invalid(
-            "washed_length",
-            format!("the {role} is not cut from a width, take units of it"),
-        ));
-    }
-    let Some(longest) = need.longest_part else {
-        let detail = format!("the {role} has no longest part: it cannot be split over pieces");
-        return Err(invalid("washed_length", detail));
-    };
-    if asked.value() < longest {
-        let units = ellwand_domain::quantity::Units::Metric;
-        let detail = format!("{} does not hold the longest part, {}", asked.text(), longest.show(units));
-        return Err(invalid("washed_length", detail));
-    }
-    Ok(Some(asked.value()))
-}
-
-/// Units that a pick covers, and lengths that it holds. A part of a unit covers one when it completes it.
-fn units_of(
-    need: &NeedRecord,
-    pick: &Pick,
-    part: Option<Micrometres>,
-    others: &[Reservation],
-    open: i64,
-) -> Done<(i64, i64)> {
-    let role = &need.row.role;
-    if let Some(part) = part {
-        let mut parts = part.get();
-        for row in others.iter().filter(|row| row.units == 0) {
-            parts = parts.saturating_add(Asked::read(row)?.part_um.unwrap_or(0));
-        }
-        let demand = need.demand.as_ref().map(|demand| demand.lengths.as_slice()).unwrap_or_default();
-        let whole = demand.iter().map(|entry| entry.length.get()).min().unwrap_or(i64::MAX);
-        return Ok((i64::from(parts >= whole && open > 0), 1));
-    }
-    let units = pick.units.unwrap_or(open);
-    if units < 1 && pick.units.is_some() {
-        return Err(invalid("units", format!("{units} of the {role} is nothing to promise")));
-    }
-    if units < 1 {
-        let detail = format!("the {role} needs no more: all of it is promised or cut");
-        return Err(wrong_state(detail, "release a promise first, or raise the need"));
-    }
-    if units > open {
-        let detail = format!("{units} of the {role} are more than the {open} still open");
-        return Err(Problem::new(ProblemType::ExceedsAvailable, detail)
-            .field("units")
-            .with("open", open)
-            .hint(format!("take at most {open}"))
-            .into());
-    }
-    Ok((units, units))
 }

@@ -1,0 +1,99 @@
+//! The end of a garment: finished, delivered, cancelled.
+
+use crate::{Typed, act::act, garments::Garment};
+use chrono::NaiveDate;
+use ellwand_domain::{
+    code::{BookingCode, GarmentCode},
+    quantity::Micrometres,
+    setting::Spoilage,
+};
+use serde::{Deserialize, Serialize};
+use uuid::Uuid;
+
+/// Finishes a garment or batch; promises that are left are released.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct FinishGarment {
+    /// Request id.
+    pub id: Uuid,
+    /// Which.
+    pub garment: GarmentCode,
+    /// Good ones; default all that are not spoiled.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub good: Option<i64>,
+    /// Spoiled ones; default 0.
+    #[serde(default)]
+    pub spoiled: i64,
+    /// Why; needed when some are spoiled.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub spoilage: Option<Spoilage>,
+    /// What the spoiled ones still fetch, in the workshop's currency.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub salvage: Option<String>,
+    /// Business date; default today.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub date: Option<NaiveDate>,
+}
+act!(post FinishGarment => Garment, "finish_garment", "/v1/garments/{garment}/finish", "Finishes a garment or batch.");
+
+/// Hands a finished garment over.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct DeliverGarment {
+    /// Request id.
+    pub id: Uuid,
+    /// Which.
+    pub garment: GarmentCode,
+    /// Business date; default today.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub date: Option<NaiveDate>,
+}
+act!(post DeliverGarment => Garment, "deliver_garment", "/v1/garments/{garment}/deliver", "Hands a finished garment over.");
+
+/// Gives a garment up: promises are released, and what was cut goes where `cut_material` says.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct CancelGarment {
+    /// Request id.
+    pub id: Uuid,
+    /// Which.
+    pub garment: GarmentCode,
+    /// Needed when something was cut.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cut_material: Option<CutMaterial>,
+    /// Business date; default today.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub date: Option<NaiveDate>,
+}
+act!(post CancelGarment => Garment, "cancel_garment", "/v1/garments/{garment}/cancel", "Gives a garment up.");
+
+/// What becomes of material that was cut for a cancelled garment.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub enum CutMaterial {
+    /// It is lost: its cost is a loss.
+    Loss,
+    /// It goes to another garment with its cost.
+    Garment(GarmentCode),
+    /// Lengths go back to the shelf as new pieces with their cost; the rest is lost.
+    Shelf(Vec<ReturnedLength>),
+}
+
+/// A length of what was cut that goes back to the shelf.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct ReturnedLength {
+    /// The booking of the cut.
+    pub booking: BookingCode,
+    /// Length or count that goes back.
+    pub amount: String,
+    /// Width; default the piece's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    pub width: Option<Typed<Micrometres>>,
+}

@@ -1,0 +1,136 @@
+//! What a garment needs: as asked for, and as the book holds it.
+
+use crate::{Gsm, Metres, Typed, reservations::Reservation};
+use ellwand_domain::{
+    code::{GarmentCode, LotCode},
+    quantity::Micrometres,
+    setting::{Grain, Kind},
+    shrinkage::Preparation,
+};
+use serde::{Deserialize, Serialize};
+
+/// One thing a garment needs, per garment.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct NeedInput {
+    /// `shell`, `lining`, `buttons` …; one of each on a garment.
+    pub role: String,
+    /// Kind of material.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub kind: Option<Kind>,
+    /// Cloth and interlining: washed length. Thread and measured trims: length.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub length: Option<String>,
+    /// Cloth and interlining: usable width after preparation that the length is for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub width: Option<String>,
+    /// Instead of one length: lengths by width.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub widths: Vec<WidthInput>,
+    /// Counted trims: how many.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub count: Option<i64>,
+    /// What the cloth must have been through when it is cut: `washed`, `steamed`, `none`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub preparation: Option<Preparation>,
+    /// Only this material: code or name.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub material: Option<String>,
+    /// Only this lot.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lot: Option<LotCode>,
+    /// Only the lots that this garment was cut from (or is promised) in the same role.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub same_lot_as: Option<GarmentCode>,
+    /// Only cloth that contains this fibre.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fibre: Option<String>,
+    /// Only cloth of this mass per area or more.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mass_min: Option<String>,
+    /// Only cloth of this mass per area or less.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mass_max: Option<String>,
+    /// Length of the longest part: a need may be split over pieces that each hold it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub longest_part: Option<String>,
+    /// True: may be made from several lots.
+    pub mixing: bool,
+    /// True: a batch's lengths are joined into one.
+    pub one_length: bool,
+    /// Grain that runs along the long side of the part.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub grain: Option<Grain>,
+    /// Rigidity wanted along the long side at least: `10uNm`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stiffness_min: Option<String>,
+    /// Rigidity wanted along the long side at most.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stiffness_max: Option<String>,
+    /// As stiff along the long side as a lot is on a grain: `L7 crosswise`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stiff_like: Option<String>,
+    /// Interlining: only fusible (true), only sewn-in (false).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fusible: Option<bool>,
+    /// Planned cost per garment, where no lot is promised yet: in the workshop's currency.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub estimate: Option<String>,
+    /// The detail that it belongs to: `pad-stitched collar`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub detail: Option<String>,
+}
+
+/// A length for a width.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct WidthInput {
+    /// Usable width after preparation.
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    pub width: Typed<Micrometres>,
+    /// Washed length at that width.
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    pub length: Typed<Micrometres>,
+}
+
+/// A need as the book holds it.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Need {
+    /// Role.
+    pub role: String,
+    /// Kind of material.
+    pub kind: Kind,
+    /// How much one garment needs, for people: `2.60 m washed at 140 cm`.
+    pub amount: String,
+    /// Conditions, for people; empty: none.
+    pub conditions: Vec<String>,
+    /// Lengths (or trims, or one joined length) that the batch needs.
+    pub units: i64,
+    /// Of those, promised.
+    pub units_reserved: i64,
+    /// Of those, cut.
+    pub units_cut: i64,
+    /// Promises, ended ones included.
+    pub reservations: Vec<Reservation>,
+    /// Cloth of these lots was cut for it.
+    pub lots: Vec<LotCode>,
+    /// Mass per area asked for at least.
+    pub mass_min_gsm: Option<Gsm>,
+    /// Mass per area asked for at most.
+    pub mass_max_gsm: Option<Gsm>,
+    /// Washed length per garment at `width_m`, when one was given.
+    pub length_m: Option<Metres>,
+    /// Usable width after preparation.
+    pub width_m: Option<Metres>,
+    /// Counted trims per garment.
+    pub count: Option<i64>,
+    /// Preparation.
+    pub preparation: Option<Preparation>,
+    /// Grain along the part's long side.
+    pub grain: Option<Grain>,
+    /// The detail that it belongs to.
+    pub detail: Option<String>,
+}

@@ -1,0 +1,96 @@
+//! How much of a need a pick may promise: of one lot, part by part, as many as are open.
+
+use crate::{
+    failure::{Done, invalid, wrong_state},
+    garments::need::NeedRecord,
+    promises::{self, Asked},
+    shelved::Shelved,
+};
+use ellwand_contract::{Problem, ProblemType, garments::Pick};
+use ellwand_domain::quantity::Micrometres;
+use ellwand_storage::{Reservation, Tx};
+
+/// One need is made of one lot, unless it says that lots may be mixed.
+pub(super) fn check_one_lot(
+    tx: &mut Tx<'_>,
+    need: &NeedRecord,
+    shelved: &Shelved,
+    promised: &[Reservation],
+) -> Done<()> {
+    if need.input.mixing {
+        return Ok(());
+    }
+    let lots = promises::lots_of_need(tx, &need.row, promised)?;
+    match lots.iter().find(|lot| **lot != shelved.record.lot.id) {
+        None => Ok(()),
+        Some(other) => {
+            let other = ellwand_domain::code::LotCode::new(*other);
+            let detail = format!(
+                "{} is of another lot than {other}, which the {} has already",
+                shelved.code(),
+                need.row.role
+            );
+            let hint = "take a piece of that lot, release the promise first, or allow mixing in the need";
+            Err(Problem::new(ProblemType::DoesNotServe, detail).hint(hint).into())
+        }
+    }
+}
+
+/// A part of a unit: only of cloth whose longest part is known and fits it.
+pub(super) fn part_of(need: &NeedRecord, pick: &Pick) -> Done<Option<Micrometres>> {
+    let Some(asked) = &pick.washed_length else { return Ok(None) };
+    let role = &need.row.role;
+    if need.demand.is_none() {
+        return Err(invalid(
+            "washed_length",
+            format!("the {role} is not cut from a width, take units of it"),
+        ));
+    }
+    let Some(longest) = need.longest_part else {
+        let detail = format!("the {role} has no longest part: it cannot be split over pieces");
+        return Err(invalid("washed_length", detail));
+    };
+    if asked.value() < longest {
+        let units = ellwand_domain::quantity::Units::Metric;
+        let detail = format!("{} does not hold the longest part, {}", asked.text(), longest.show(units));
+        return Err(invalid("washed_length", detail));
+    }
+    Ok(Some(asked.value()))
+}
+
+/// Units that a pick covers, and lengths that it holds. A part of a unit covers one when it completes it.
+pub(super) fn units_of(
+    need: &NeedRecord,
+    pick: &Pick,
+    part: Option<Micrometres>,
+    others: &[Reservation],
+    open: i64,
+) -> Done<(i64, i64)> {
+    let role = &need.row.role;
+    if let Some(part) = part {
+        let mut parts = part.get();
+        for row in others.iter().filter(|row| row.units == 0) {
+            parts = parts.saturating_add(Asked::read(row)?.part_um.unwrap_or(0));
+        }
+        let demand = need.demand.as_ref().map(|demand| demand.lengths.as_slice()).unwrap_or_default();
+        let whole = demand.iter().map(|entry| entry.length.get()).min().unwrap_or(i64::MAX);
+        return Ok((i64::from(parts >= whole && open > 0), 1));
+    }
+    let units = pick.units.unwrap_or(open);
+    if units < 1 && pick.units.is_some() {
+        return Err(invalid("units", format!("{units} of the {role} is nothing to promise")));
+    }
+    if units < 1 {
+        let detail = format!("the {role} needs no more: all of it is promised or cut");
+        return Err(wrong_state(detail, "release a promise first, or raise the need"));
+    }
+    if units > open {
+        let detail = format!("{units} of the {role} are more than the {open} still open");
+        return Err(Problem::new(ProblemType::ExceedsAvailable, detail)
+            .field("units")
+            .with("open", open)
+            .hint(format!("take at most {open}"))
+            .into());
+    }
+    Ok((units, units))
+}

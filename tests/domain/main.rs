@@ -7,6 +7,7 @@ mod costing;
 mod layer;
 mod ledger;
 mod need;
+mod oracle;
 mod outcome;
 mod pay;
 mod pricing;

@@ -5,6 +5,7 @@ mod break_even;
 mod cash;
 mod charm;
 mod estimate;
+mod net;
 mod offer;
 mod price;
 mod rounding;

@@ -56,6 +56,12 @@ pub enum PricingError {
     /// A discount that took everything cannot be turned back.
     #[error("after a discount of 100 % every price is 0; the price before it is not known")]
     NothingLeft,
+    /// A given price that the handling alone is more than.
+    #[error("the handling alone is more than the price that is given")]
+    HandlingAbovePrice,
+    /// A share of a price of nothing.
+    #[error("nothing of it is priced, so there is nothing to take a share of; give a price")]
+    NothingPriced,
     /// What an hour earns, without hours.
     #[error("no own hours were given, so there is nothing for {left} to be shared over")]
     NoOwnHours {

@@ -12,6 +12,7 @@ mod error;
 mod estimate;
 mod group;
 mod markup;
+mod net;
 mod offer;
 mod rounding;
 mod rule;
@@ -32,6 +33,7 @@ pub use markup::{
     KEYSTONE, Profit, before_discounts, cost_by_markup, discounted, margin_of_markup, markup_of_margin,
     price_by_margin, price_by_markup,
 };
+pub use net::{NetLine, NetLineOf, NetParts};
 pub use offer::{OfferDifference, OfferFigures};
 pub use rule::{Earnings, PriceBase, PriceRule};
 pub use stage::{

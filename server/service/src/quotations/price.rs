@@ -14,9 +14,10 @@ use crate::{
 };
 use ellwand_contract::quotations::{QuotedLine, StageInput};
 use ellwand_domain::{
-    allocation::{round_alone, round_to_total, round_with_rest},
+    allocation::round_alone,
     pricing::{
-        Amounts, Charmed, PriceRule, PricesShown, TaxLine, TaxRules, Taxed, discounted, price_by_markup, tax,
+        Amounts, Charmed, NetLine, NetLineOf, PriceRule, PricesShown, PricingError, TaxLine, TaxRules, Taxed,
+        price_by_markup, tax,
     },
     quantity::{Millionths, Money},
 };
@@ -34,36 +35,6 @@ pub(super) fn whole_minor(context: &Context<'_>, amount: Millionths) -> Done<Mil
     Ok(Money { minor, currency: context.currency }.to_millionths()?)
 }
 
-/// The net price before discounts, as materials, labour and handling.
-fn parts(base: &Base, asked: &Asked) -> Done<[Millionths; 3]> {
-    let (cost, materials) = (base.price.floor().map_err(internal)?, base.price.materials);
-    let price = base.price.price(&asked.rule);
-    let field = match asked.rule {
-        PriceRule::Markup { .. } => "markup",
-        PriceRule::Margin(_) => "margin",
-        PriceRule::HourlyTarget { .. } => "hourly",
-        PriceRule::Fixed(_) => "price",
-    };
-    let price = price.map_err(refused(field))?;
-    let goods = match asked.rule {
-        PriceRule::Fixed(_) if asked.handling > price => {
-            return Err(invalid("handling", "the handling alone is more than the price that is given"));
-        }
-        PriceRule::Fixed(_) => price.minus(asked.handling)?,
-        _ => price,
-    };
-    if goods.is_zero() && !matches!(asked.rule, PriceRule::Fixed(_)) {
-        let detail = "nothing of it is priced, so there is nothing to take a share of; give a price";
-        return Err(invalid(field, detail));
-    }
-    let of_materials = match asked.on_materials {
-        Some(markup) => price_by_markup(materials, markup).map_err(refused("material_markup"))?.min(goods),
-        None if cost.is_zero() => Millionths::ZERO,
-        None => goods.share(materials.get(), cost.get())?,
-    };
-    Ok([of_materials, goods.minus(of_materials)?, asked.handling])
-}
-
 /// Largest net price: tax and sums of several quotations stay within what the book holds.
 const LARGEST: i64 = 100_000_000_000_000;
 
@@ -72,48 +43,40 @@ type Line = (String, i64, String);
 
 /// Materials, labour and handling, then each discount at each rate that it takes from.
 fn lines(context: &Context<'_>, base: &Base, asked: &Asked) -> Done<Vec<Line>> {
-    let digits = context.currency.digits();
-    let parts = parts(base, asked)?;
-    if Millionths::sum(parts)?.get() > LARGEST {
+    let field = match asked.rule {
+        PriceRule::Markup { .. } => "markup",
+        PriceRule::Margin(_) => "margin",
+        PriceRule::HourlyTarget { .. } => "hourly",
+        PriceRule::Fixed(_) => "price",
+    };
+    if let Some(markup) = asked.on_materials {
+        price_by_markup(base.price.materials, markup).map_err(refused("material_markup"))?;
+    }
+    let parts = base.price.net_parts(&asked.rule, asked.on_materials, asked.handling);
+    let parts = parts.map_err(|error| match error {
+        PricingError::HandlingAbovePrice => refused("handling")(error),
+        error => refused(field)(error),
+    })?;
+    if parts.total()?.get() > LARGEST {
         return Err(invalid(
             "price",
             "it comes to more than 100 000 000, which no quotation can hold with its tax",
         ));
     }
-    // Materials and handling read alike wherever the work alone differs.
-    let minor = round_with_rest(&parts, 1, digits).map_err(internal)?;
-    let mut lines = Vec::new();
-    let mut so_far = vec![0_i64; asked.rates.all.len()];
-    for (part, (text, minor)) in ["Materials", "Labour", "Handling"].into_iter().zip(minor).enumerate() {
-        let rate = asked.rates.at(part)?.name();
-        let places = asked.rates.all.iter().zip(&mut so_far);
-        places.filter(|(at, _)| at.name() == rate).for_each(|(_, sum)| *sum = sum.saturating_add(minor));
-        // Labour stands even where it is nothing, so that there is a line.
-        if minor != 0 || text == "Labour" {
-            lines.push((text.to_owned(), minor, rate.to_owned()));
-        }
-    }
-    for count in 1..=asked.discounts.len() {
-        let discounts = asked.discounts.get(..count).unwrap_or_default();
-        let mut left = vec![Millionths::ZERO; so_far.len()];
-        for (part, amount) in parts.into_iter().enumerate() {
-            let amount = discounted(amount, discounts).map_err(refused("discount"))?;
-            if let Some(sum) = asked.rates.of.get(part).and_then(|at| left.get_mut(*at)) {
-                *sum = sum.plus(amount)?;
-            }
-        }
-        let (left, _) = round_to_total(&left, digits).map_err(internal)?;
-        let share = discounts.last().map(ToString::to_string).unwrap_or_default();
-        for ((rate, before), now) in asked.rates.all.iter().zip(&so_far).zip(&left) {
-            if now != before || left.len() == 1 {
-                let of = if left.len() == 1 { String::new() } else { format!(", {}", rate.name()) };
-                let text = format!("Discount {share}{of}");
-                lines.push((text, now.saturating_sub(*before), rate.name().to_owned()));
-            }
-        }
-        so_far = left;
-    }
-    Ok(lines)
+    let rates = &asked.rates;
+    let lines = parts.lines(rates.of, rates.all.len(), &asked.discounts, context.currency.digits());
+    let told = |line: NetLine| {
+        let rate = rates.all.get(line.rate).ok_or_else(|| internal("a line of a price has no tax rate"))?;
+        let text = match line.of {
+            NetLineOf::Materials => "Materials".to_owned(),
+            NetLineOf::Labour => "Labour".to_owned(),
+            NetLineOf::Handling => "Handling".to_owned(),
+            NetLineOf::Discount(share) if rates.all.len() == 1 => format!("Discount {share}"),
+            NetLineOf::Discount(share) => format!("Discount {share}, {}", rate.name()),
+        };
+        Ok((text, line.minor, rate.name().to_owned()))
+    };
+    lines.map_err(refused("discount"))?.into_iter().map(told).collect()
 }
 
 impl Priced {

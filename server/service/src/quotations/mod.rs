@@ -10,6 +10,7 @@ mod details;
 mod freeze;
 mod labour;
 mod list;
+mod made;
 mod make;
 mod material;
 pub(crate) mod of_garment;

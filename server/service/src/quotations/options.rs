@@ -1,8 +1,9 @@
 //! Options beside the plan: each is the plan with a change, priced like the plan and then taken back again.
 
 use super::{
-    freeze::{Frozen, Made, Offer, Wish},
+    freeze::{Frozen, Offer, Wish},
     internal,
+    made::Made,
 };
 use crate::{
     context::Context,

@@ -2,7 +2,7 @@
 
 use super::{ON_TOP, money, taxed};
 use ellwand_domain::{
-    pricing::{CashStep, Payable, PricingError, Schedule, StagePlan, Term},
+    pricing::{CashStep, Paid, PaidSums, Payable, PricingError, Schedule, StagePlan, Term},
     quantity::Money,
 };
 use proptest::prelude::*;
@@ -117,4 +117,19 @@ proptest! {
         let standing = schedule.standing(3, &settled).unwrap();
         prop_assert_eq!((standing.left.minor, standing.over.minor, standing.paid.minor), (0, 0, total));
     }
+}
+
+#[test]
+fn payments_and_their_roundings_are_added_up() {
+    // Derived: 50.00 came by transfer, 12.35 in cash for 12.34, and 5.00 went back in cash for 4.98.
+    let paid = |minor, rounding| Paid { minor, rounding };
+    let all = [paid(5_000, 0), paid(1_235, -1), paid(-500, 2)];
+    let sums = PaidSums::of(all);
+    assert_eq!((sums.paid, sums.rounding, sums.settled), (5_735, 1, 5_736));
+    // What came in counts whole once the order is cancelled; of what went back, what it settled.
+    assert_eq!(sums.received, 5_737);
+    // More went back than came, by a rounding: nothing is settled.
+    let sums = PaidSums::of([paid(100, 0), paid(-102, 0)]);
+    assert_eq!((sums.paid, sums.settled, sums.received), (-2, 0, 0));
+    assert_eq!(PaidSums::of([]), PaidSums::default());
 }

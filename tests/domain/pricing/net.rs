@@ -1,6 +1,5 @@
 //! The customer's lines of a net price.
 #![expect(clippy::inconsistent_digit_grouping, reason = "cents are set apart: 234_46 is 234.46")]
-
 use super::{cents, m, pc};
 use ellwand_domain::{
     pricing::{NetLine, NetLineOf, NetParts, PriceBase, PriceRule, PricingError, discounted},

@@ -14,6 +14,7 @@ mod group;
 mod markup;
 mod net;
 mod offer;
+mod paid;
 mod rounding;
 mod rule;
 mod stage;
@@ -35,6 +36,7 @@ pub use markup::{
 };
 pub use net::{NetLine, NetLineOf, NetParts};
 pub use offer::{OfferDifference, OfferFigures};
+pub use paid::{Paid, PaidSums};
 pub use rule::{Earnings, PriceBase, PriceRule};
 pub use stage::{
     Cancelled, Payable, Schedule, Stage, StagePlan, StageStanding, Standing, Term, stages_reached,

@@ -3,7 +3,7 @@
 use super::{close, internal};
 use crate::failure::{Done, invalid};
 use ellwand_domain::{
-    pricing::{CashStep, PricingError, Schedule},
+    pricing::{CashStep, Paid, PaidSums, PricingError, Schedule},
     quantity::{Currency, Money},
     setting::QuotationState,
 };
@@ -20,22 +20,14 @@ pub(super) fn told(step: Option<CashStep>, amount: Money) -> Done<Option<String>
     step.map(|step| Ok(step.of(amount).map_err(internal)?.decimal())).transpose()
 }
 
-/// What the payments settle of the schedule. What went back may be more by a rounding: then nothing is settled.
+/// What payments come to.
+pub(super) fn sums(rows: &[Payment]) -> PaidSums {
+    PaidSums::of(rows.iter().map(|row| Paid { minor: row.minor, rounding: row.rounding_minor }))
+}
+
+/// What they settle of the schedule.
 pub(super) fn settled(rows: &[Payment], currency: Currency) -> Money {
-    sum(rows, currency, |row| row.minor.saturating_add(row.rounding_minor))
-}
-
-/// What the payments count for once the order is cancelled: what came in, less what was settled by what went back.
-pub(super) fn received(rows: &[Payment], currency: Currency) -> Money {
-    sum(rows, currency, |row| {
-        let rounding = if row.minor < 0 { row.rounding_minor } else { 0 };
-        row.minor.saturating_add(rounding)
-    })
-}
-
-fn sum(rows: &[Payment], currency: Currency, of: fn(&Payment) -> i64) -> Money {
-    let minor = rows.iter().fold(0_i64, |sum, row| sum.saturating_add(of(row))).max(0);
-    Money { minor, currency }
+    Money { minor: sums(rows).settled, currency }
 }
 
 /// What a payment in cash settles beyond its amount, below zero where it settles less.

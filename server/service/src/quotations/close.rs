@@ -12,6 +12,7 @@ use ellwand_contract::quotations::{CloseQuotation, Quotation as View};
 use ellwand_domain::{
     code::{GarmentCode, ReservationCode},
     pricing::Cancelled,
+    quantity::Money,
     setting::{BookingKind, GarmentState, QuotationState},
 };
 use ellwand_storage::{Quotation, Subject, Tx, Word};
@@ -82,6 +83,6 @@ pub(super) fn settled(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<Cancelled>
         None => Vec::new(),
     };
     let rows = tx.payments(quotation.id)?;
-    let paid = cash::received(&rows, currency);
+    let paid = Money { minor: cash::sums(&rows).received, currency };
     agreed.basis.schedule()?.cancelled(&[paid], &keep).map_err(refused("keep"))
 }

@@ -7,6 +7,8 @@ use crate::{
 };
 use ellwand_domain::{
     code::{GarmentCode, QuotationCode},
+    pricing::Standing,
+    quantity::Money,
     setting::{PriceFrom, QuotationState},
 };
 use ellwand_storage::{Quotation, Tx, Word};
@@ -69,22 +71,15 @@ pub(crate) fn still_to_pay(tx: &mut Tx<'_>, context: &Context<'_>, garment: i64)
     let mut notes = Vec::new();
     for row in in_state(tx, garment, QuotationState::Accepted)?.iter().rev() {
         let agreed = show::agreed(tx, row)?;
-        let standing = show::standing(tx, context, row, &agreed)?;
-        let (code, currency) = (QuotationCode::new(row.id), &agreed.sheet.currency);
-        let nothing = |text: &str| text.bytes().all(|byte| matches!(byte, b'0' | b'.'));
-        if !nothing(&standing.over) {
-            notes.push(format!("{} {currency} were paid beyond {code}", standing.over));
-        } else if nothing(&standing.left) {
-            notes.push(format!("{code} is paid"));
-        } else if standing.due_now == standing.left {
-            notes.push(format!(
-                "{} {currency} of {code} are still to be paid, all of it due now",
-                standing.left
-            ));
-        } else {
-            let (left, due) = (&standing.left, &standing.due_now);
-            notes.push(format!("{left} {currency} of {code} are still to be paid, {due} of it due now"));
-        }
+        let Standing { open, left, over, .. } = show::to_pay(tx, context, row, &agreed)?;
+        let code = QuotationCode::new(row.id);
+        let told = |amount: Money| format!("{} {}", amount.decimal(), amount.currency);
+        notes.push(match (over.minor, left.minor) {
+            (1.., _) => format!("{} were paid beyond {code}", told(over)),
+            (_, 0) => format!("{code} is paid"),
+            _ if open == left => format!("{} of {code} are still to be paid, all of it due now", told(left)),
+            _ => format!("{} of {code} are still to be paid, {} of it due now", told(left), open.decimal()),
+        });
     }
     Ok(notes)
 }

@@ -43,9 +43,9 @@ impl Perform for LogPayment {
         };
         // More goes back than came in only by the rounding of cash.
         let rows = tx.payments(quotation.id)?;
-        let paid = rows.iter().fold(money.minor, |sum, row| sum.saturating_add(row.minor));
-        let settled = cash::settled(&rows, currency);
-        let settled = settled.minor.saturating_add(money.minor).saturating_add(rounding);
+        let before = cash::sums(&rows);
+        let paid = before.paid.saturating_add(money.minor);
+        let settled = before.settled.saturating_add(money.minor).saturating_add(rounding);
         let left = Money { minor: paid.max(settled), currency };
         schedule.standing(0, &[left]).map_err(refused("amount"))?;
         let settled = Money { minor: settled.max(0), currency };

@@ -17,6 +17,7 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     code::{BookingCode, CustomerCode, GarmentCode, QuotationCode},
+    pricing::{PaidSums, Standing},
     quantity::Money,
     setting::{GarmentState, QuotationState},
 };
@@ -167,22 +168,15 @@ fn changes(before: &CustomerSheet, now: &CustomerSheet) -> Vec<QuotedChange> {
     all
 }
 
-/// Payments against the stages.
-pub(super) fn standing(
-    tx: &mut Tx<'_>,
+/// What is due and left of the schedule, by what was paid.
+fn reached(
     context: &Context<'_>,
     quotation: &Quotation,
     agreed: &Frozen,
-) -> Done<Payments> {
+    delivered: bool,
+    paid: &[ellwand_storage::Payment],
+) -> Done<Standing> {
     let schedule = agreed.basis.schedule()?;
-    let money = |minor| Money { minor, currency: agreed.basis.currency };
-    let rows = tx.payments(quotation.id)?;
-    let settled = cash::settled(&rows, agreed.basis.currency);
-    let paid = rows.iter().fold(0_i64, |sum, row| sum.saturating_add(row.minor));
-    let rounding = rows.iter().fold(0_i64, |sum, row| sum.saturating_add(row.rounding_minor));
-    let step = cash::step(agreed.basis.cash_step, agreed.basis.currency)?;
-    let garment = load_head(tx, GarmentCode::new(quotation.garment_id))?;
-    let delivered = garment.state.0 == GarmentState::Delivered;
     let reached = match quotation.state.0 {
         QuotationState::Accepted => {
             let due: Vec<_> = agreed.sheet.stages.iter().map(|stage| stage.due).collect();
@@ -190,7 +184,35 @@ pub(super) fn standing(
         }
         _ => 0,
     };
-    let standing = schedule.standing(reached, &[settled]).map_err(internal)?;
+    schedule.standing(reached, &[cash::settled(paid, agreed.basis.currency)]).map_err(internal)
+}
+
+/// The same for an accepted quotation of a garment.
+pub(super) fn to_pay(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    quotation: &Quotation,
+    agreed: &Frozen,
+) -> Done<Standing> {
+    let garment = load_head(tx, GarmentCode::new(quotation.garment_id))?;
+    let delivered = garment.state.0 == GarmentState::Delivered;
+    reached(context, quotation, agreed, delivered, &tx.payments(quotation.id)?)
+}
+
+/// Payments against the stages.
+pub(super) fn standing(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    quotation: &Quotation,
+    agreed: &Frozen,
+) -> Done<Payments> {
+    let money = |minor| Money { minor, currency: agreed.basis.currency };
+    let rows = tx.payments(quotation.id)?;
+    let PaidSums { paid, rounding, .. } = cash::sums(&rows);
+    let step = cash::step(agreed.basis.cash_step, agreed.basis.currency)?;
+    let garment = load_head(tx, GarmentCode::new(quotation.garment_id))?;
+    let delivered = garment.state.0 == GarmentState::Delivered;
+    let standing = reached(context, quotation, agreed, delivered, &rows)?;
     let cancelled = match quotation.state.0 {
         QuotationState::Cancelled => Some(close::settled(tx, quotation)?),
         _ => None,

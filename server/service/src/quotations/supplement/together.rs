@@ -24,8 +24,9 @@ fn in_all(tx: &mut Tx<'_>, base: i64) -> Done<InAll> {
         let total = frozen.basis.schedule()?.total();
         all.agreed = all.agreed.saturating_add(total.minor);
         let logged = tx.payments(quotation.id)?;
-        all.paid = logged.iter().fold(all.paid, |sum, payment| sum.saturating_add(payment.minor));
-        all.settled = all.settled.saturating_add(cash::settled(&logged, total.currency).minor);
+        let sums = cash::sums(&logged);
+        all.paid = all.paid.saturating_add(sums.paid);
+        all.settled = all.settled.saturating_add(sums.settled);
     }
     Ok(all)
 }

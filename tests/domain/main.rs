@@ -9,6 +9,7 @@ mod ledger;
 mod need;
 mod oracle;
 mod outcome;
+mod parts;
 mod pay;
 mod pricing;
 mod purchase;

@@ -4,11 +4,13 @@ mod candidates;
 mod life;
 mod need;
 mod operation;
+mod part;
 
 pub use candidates::{Candidate, Candidates, CannotServe, GetCandidates, NeedCandidates, Pick};
 pub use life::{CancelGarment, CutMaterial, DeliverGarment, FinishGarment, ReturnedLength};
 pub use need::{Need, NeedInput, WidthInput};
 pub use operation::{Operation, OperationInput};
+pub use part::{NeedPart, PartInput};
 
 use crate::{Meta, Micro, act::act};
 use chrono::NaiveDate;

@@ -211,6 +211,24 @@ words!(
     }
 );
 words!(
+    /// Whether the measures of a shell part hold its seam allowance.
+    Measured, "a way to measure a part", {
+        /// As the shell part is cut, its seam allowance in it.
+        With = "with",
+        /// From seam to seam.
+        Without = "without",
+    }
+);
+words!(
+    /// How a part is cut beside its seams.
+    PartCut, "a way to cut a part", {
+        /// Without the seam allowance, so that it lies inside the seams (common practice for canvas).
+        Inside = "inside",
+        /// With the seam allowance, caught in the seams.
+        With = "with",
+    }
+);
+words!(
     /// How a stiffness was found: which test or formula is behind the figure.
     StiffnessMethod, "a way to find a stiffness", {
         /// Overhangs of strips on a 41.5° cantilever; the bending length is half of it.

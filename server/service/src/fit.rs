@@ -124,11 +124,7 @@ pub(crate) fn fit(
         return Ok(Err(Reason::new("it has no width", "choose a piece of cloth or interlining")));
     };
     let mut demand = demand.clone();
-    if let Some(part) = part {
-        for entry in &mut demand.lengths {
-            entry.length = part.min(entry.length);
-        }
-    }
+    demand.most = part;
     let wanted = demand.preparation.unwrap_or(Preparation::None);
     let facts = ClothFacts {
         rectangle,
@@ -136,7 +132,11 @@ pub(crate) fn fit(
         shrinkage: shrinkage_of(tx, &shelved.record, wanted)?,
     };
     match fit_cloth(&demand, &facts, context.rule()?) {
-        Ok(fit) => Ok(Ok(told(context, need, shelved, &fit))),
+        Ok(fit) => {
+            let mut unit = told(context, need, shelved, &fit);
+            unit.notes.extend(need.band_notes(tx, &shelved.record)?);
+            Ok(Ok(unit))
+        }
         Err(misfit) => Ok(Err(misfit_reason(context, shelved, &misfit))),
     }
 }
@@ -165,7 +165,7 @@ fn told(context: &Context<'_>, need: &NeedRecord, shelved: &Shelved, fit: &Cloth
         }
     }
     if shelved.record.kind() == Kind::Interlining {
-        notes.extend(stiffness::along_part(&shelved.record.sheet, need.input.grain));
+        notes.extend(stiffness::along_need(&shelved.record.sheet, need));
     }
     UnitFit {
         takes: fit.takes.into(),

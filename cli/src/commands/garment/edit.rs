@@ -1,6 +1,10 @@
 //! `ellwand garment edit`.
 
-use super::{needs, screen};
+use super::{
+    needs,
+    parts::{self, PartOf},
+    screen,
+};
 use crate::{command_error::CommandError, context::Context, typed};
 use chrono::NaiveDate;
 use ellwand_contract::garments::{EditGarment, NeedInput, OperationInput};
@@ -27,6 +31,9 @@ pub struct Args {
     /// A need to add or replace, as in `garment plan`; may be repeated
     #[arg(long, value_name = "KEY=VALUE,…", value_parser = needs::need)]
     need: Vec<NeedInput>,
+    /// A part of a need, by the measures of its shell part, as key=value pairs; once a part; its need is said anew
+    #[arg(long, value_name = "PAIRS", requires = "need", value_parser = parts::part)]
+    part: Vec<PartOf>,
     /// Role of a need to take out; may be repeated
     #[arg(long, value_name = "ROLE")]
     drop_need: Vec<String>,
@@ -46,12 +53,14 @@ pub struct Args {
 /// # Errors
 /// Why it ended without its result.
 pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    let mut needs = args.need;
+    parts::join(&mut needs, args.part, ("--part", "--need"))?;
     let act = EditGarment {
         id: context.new_id(),
         garment: args.garment,
         name: args.name,
         due: args.due,
-        needs: args.need,
+        needs,
         drop_needs: args.drop_need,
         operations: args.operation,
         drop_operations: args.drop_operation,

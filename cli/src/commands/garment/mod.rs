@@ -8,6 +8,7 @@ mod estimate;
 mod finish;
 mod list;
 pub(super) mod needs;
+pub(super) mod parts;
 mod plan;
 pub(super) mod plan_file;
 mod prompts;

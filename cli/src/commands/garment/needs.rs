@@ -44,7 +44,10 @@ pub const NEED_KEYS: &[&str] = &[
 pub const OPERATION_KEYS: &[&str] = &["name", "kind", "planned", "person", "billable", "detail"];
 
 /// Checks a quantity here, so that a forgotten unit is found before anything is sent; the text travels.
-fn checked<T: FromStr<Err: Display>>(pairs: &mut Pairs, key: &str) -> Result<Option<String>, PairsError> {
+pub(super) fn checked<T: FromStr<Err: Display>>(
+    pairs: &mut Pairs,
+    key: &str,
+) -> Result<Option<String>, PairsError> {
     let Some(text) = pairs.take(key) else { return Ok(None) };
     typed::checked::<T>(&text).map(Some).map_err(|error| PairsError::new(format!("{key}: {error}")))
 }
@@ -68,6 +71,7 @@ pub fn need_of(mut pairs: Pairs) -> Result<NeedInput, PairsError> {
         length: checked::<Micrometres>(&mut pairs, "length")?,
         width: checked::<Micrometres>(&mut pairs, "width")?,
         widths: widths(pairs.take("widths"))?,
+        parts: Vec::new(),
         count: pairs.take_as::<Count>("count")?.map(Count::get),
         preparation: pairs.take_as("preparation")?,
         material: pairs.take("material"),

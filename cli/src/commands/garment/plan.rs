@@ -1,6 +1,11 @@
 //! `ellwand garment plan`.
 
-use super::{needs, plan_file::PlanFile, prompts, screen};
+use super::{
+    needs,
+    parts::{self, PartOf},
+    plan_file::PlanFile,
+    prompts, screen,
+};
 use crate::{command_error::CommandError, context::Context, typed};
 use chrono::NaiveDate;
 use ellwand_contract::garments::{NeedInput, OperationInput, PlanGarment};
@@ -20,15 +25,26 @@ Keys of --need, for one garment:
   fusible    yes, or no for sewn-in
   detail     the detail it belongs to: pad-stitched collar
 
+Keys of --part, in the place of a length: parts of cloth or interlining, by their shell parts
+  need       role of the need it is of            name, count      collar, 2
+  length, width  of the shell part                grain            along its length; default the need's
+  allowance  seam allowance on each side          measures         with it (default), or without
+  cut        inside: less the allowance all round, so that it lies inside the seams (default of
+             interlining; common practice for canvas), or with: caught in the seams
+  Like parts lie in rows across each piece's usable width; a lay may be shorter.
+
 Keys of --operation, for all of them together:
   name, kind (machine, hand, cutting, fitting, pressing, admin), planned (9h), person, billable (no), detail
 
-A file is the request itself in TOML (name, [[need]], [[operation]] …); an error in it is told with its line.
+A file is the request itself in TOML (name, [[need]], [[need.part]], [[operation]] …); an error in it is told with its line.
 
 Examples:
   ellwand garment plan 'linen apron' --count 6 \\
     --need 'role=shell,kind=cloth,length=90cm,width=140cm,preparation=washed' \\
     --operation 'name=sewing,kind=machine,planned=6h'
+  ellwand garment plan 'deck jacket' \\
+    --need 'role=collar canvas,kind=interlining,preparation=washed,fusible=no' \\
+    --part 'need=collar canvas,name=collar,length=46cm,width=12cm,allowance=1cm,count=2,grain=bias'
   ellwand garment plan --file plan.toml";
 
 /// Plan a garment, or a batch of alike ones
@@ -55,6 +71,9 @@ pub struct Args {
     /// What one garment needs, as key=value pairs; once a need
     #[arg(long, value_name = "PAIRS", requires = "name", value_parser = needs::need)]
     need: Vec<NeedInput>,
+    /// A part of a need, by the measures of its shell part, as key=value pairs; once a part
+    #[arg(long, value_name = "PAIRS", requires = "need", value_parser = parts::part)]
+    part: Vec<PartOf>,
     /// What is to be done, as key=value pairs; once an operation
     #[arg(long, value_name = "PAIRS", requires = "name", value_parser = needs::operation)]
     operation: Vec<OperationInput>,
@@ -96,6 +115,8 @@ fn typed_plan(args: Args, id: Uuid, context: &Context<'_, '_>) -> Result<PlanGar
             "ellwand garment plan 'work jacket' --need …, or --file plan.toml",
         ));
     };
+    let mut needs = args.need;
+    parts::join(&mut needs, args.part, ("--part", "--need"))?;
     Ok(PlanGarment {
         id,
         name,
@@ -103,7 +124,7 @@ fn typed_plan(args: Args, id: Uuid, context: &Context<'_, '_>) -> Result<PlanGar
         count: args.count.unwrap_or(1),
         due: args.due,
         note: args.note,
-        needs: args.need,
+        needs,
         operations: args.operation,
     })
 }

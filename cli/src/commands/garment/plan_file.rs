@@ -1,7 +1,7 @@
 //! A plan in a TOML file, whose lines are named in errors.
 
 use crate::{command_error::CommandError, file::TextFile, typed};
-use ellwand_contract::garments::{NeedInput, PlanGarment};
+use ellwand_contract::garments::{NeedInput, PartInput, PlanGarment};
 use ellwand_domain::quantity::{Micrometres, MilligramsPerM2};
 use std::{fmt::Display, path::Path, str::FromStr};
 
@@ -56,6 +56,12 @@ pub fn check_needs(file: &TextFile, place: &str, needs: &[NeedInput]) -> Result<
             let line = file.line_of(&format!("{place}[{index}].{key}")).unwrap_or(1);
             return Err(file.fault(line, &format!("{key}: {message}")));
         }
+        for (number, part) in need.parts.iter().enumerate() {
+            if let Err((key, message)) = check_part(part) {
+                let line = file.line_of(&format!("{place}[{index}].part[{number}].{key}")).unwrap_or(1);
+                return Err(file.fault(line, &format!("{key}: {message}")));
+            }
+        }
     }
     Ok(())
 }
@@ -68,6 +74,19 @@ fn check(need: &NeedInput) -> Result<(), Fault> {
     }
     for (key, text) in [("mass_min", &need.mass_min), ("mass_max", &need.mass_max)] {
         read_as::<MilligramsPerM2>(key, text.as_deref())?;
+    }
+    Ok(())
+}
+
+/// The same of a part.
+fn check_part(part: &PartInput) -> Result<(), Fault> {
+    let lengths = [
+        ("length", Some(&part.length)),
+        ("width", Some(&part.width)),
+        ("allowance", part.allowance.as_ref()),
+    ];
+    for (key, text) in lengths {
+        read_as::<Micrometres>(key, text.map(String::as_str))?;
     }
     Ok(())
 }
@@ -104,6 +123,12 @@ mod tests {
         );
         assert!(fault("\nlenght = \"2.60m\"\n").starts_with("plan.toml, line 7: unknown field"));
         assert!(fault("length = \n").starts_with("plan.toml, line 6: "));
+        let part = "\n[[need.part]]\nname = \"collar\"\nlength = \"46cm\"\nwidth = ";
+        assert!(
+            fault(&format!("{part}\"12\"\n")).starts_with("plan.toml, line 10: width: \"12\" needs a unit")
+        );
+        let plan = parse(&format!("{part}\"12cm\"\ncut = \"inside\"\n")).expect("a plan").plan;
+        assert_eq!((plan.needs[0].parts[0].count, plan.needs[0].parts[0].name.as_str()), (1, "collar"));
     }
 
     #[test]

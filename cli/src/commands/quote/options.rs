@@ -2,7 +2,11 @@
 
 use crate::{
     command_error::CommandError,
-    commands::garment::{needs, plan_file},
+    commands::garment::{
+        needs,
+        parts::{self, PartOf},
+        plan_file,
+    },
     file::TextFile,
     pairs::{Pairs, PairsError},
 };
@@ -35,8 +39,8 @@ pub(super) const HELP: &str = "\
 Options beside the plan, up to three, each with what differs from it:
   --option 'hand hem' --option-without 'hand hem=machine hem' \\
     --option-operation 'option=hand hem,name=hand hem,kind=hand,planned=2h,detail=hem'
-  --option-need and --option-operation take option=NAME and the keys of `garment plan`; one of
-  the same role or name goes in the place of the plan's. --option-without leaves out a detail, a
+  --option-need, --option-part and --option-operation take option=NAME and the keys of `garment
+  plan`; one of the same role or name goes in the place of the plan's. --option-without leaves out a detail, a
   need's role or an operation. --option-price 'option=hand hem,margin=40%' makes its price in
   another way; its keys are those of the flags above (discount=10% / 5%).
 A file for --options holds the same in TOML: plan_is, then [[option]] with name, without = [\"…\"],
@@ -51,6 +55,9 @@ pub(super) struct Options {
     /// A need of an option, added or in the place of the plan's; may be repeated
     #[arg(long, value_name = "PAIRS", value_parser = option_need)]
     option_need: Vec<(String, NeedInput)>,
+    /// A part of a need of an option, as in `garment plan`; may be repeated
+    #[arg(long, value_name = "PAIRS", value_parser = option_part)]
+    option_part: Vec<(String, PartOf)>,
     /// An operation of an option, added or in the place of the plan's; may be repeated
     #[arg(long, value_name = "PAIRS", value_parser = option_operation)]
     option_operation: Vec<(String, OperationInput)>,
@@ -106,6 +113,11 @@ fn option_need(text: &str) -> Result<(String, NeedInput), PairsError> {
     Ok((take_option(&mut pairs)?, needs::need_of(pairs)?))
 }
 
+fn option_part(text: &str) -> Result<(String, PartOf), PairsError> {
+    let mut pairs = Pairs::parse(text, &keys_with_option(parts::PART_KEYS))?;
+    Ok((take_option(&mut pairs)?, parts::part_of(pairs)?))
+}
+
 fn option_operation(text: &str) -> Result<(String, OperationInput), PairsError> {
     let mut pairs = Pairs::parse(text, &keys_with_option(needs::OPERATION_KEYS))?;
     Ok((take_option(&mut pairs)?, needs::operation_of(pairs)?))
@@ -153,6 +165,10 @@ impl Options {
         said.options.extend(named);
         for (option, need) in self.option_need {
             of(&mut said.options, &option, "--option-need")?.needs.push(need);
+        }
+        for (option, part) in self.option_part {
+            let needs = &mut of(&mut said.options, &option, "--option-part")?.needs;
+            parts::join(needs, vec![part], ("--option-part", "--option-need"))?;
         }
         for (option, operation) in self.option_operation {
             of(&mut said.options, &option, "--option-operation")?.operations.push(operation);
@@ -209,6 +225,7 @@ mod tests {
         Options {
             option: option.iter().map(|name| (*name).to_owned()).collect(),
             option_need: Vec::new(),
+            option_part: Vec::new(),
             option_operation: Vec::new(),
             option_without: Vec::new(),
             option_price: Vec::new(),

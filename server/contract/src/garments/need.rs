@@ -1,5 +1,6 @@
 //! What a garment needs: as asked for, and as the book holds it.
 
+use super::part::{NeedPart, PartInput};
 use crate::{Gsm, Metres, Typed, reservations::Reservation};
 use ellwand_domain::{
     code::{GarmentCode, LotCode},
@@ -28,6 +29,9 @@ pub struct NeedInput {
     /// Instead of one length: lengths by width.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub widths: Vec<WidthInput>,
+    /// Instead of a length: parts, whose length follows from the width of each piece.
+    #[serde(rename = "part", skip_serializing_if = "Vec::is_empty")]
+    pub parts: Vec<PartInput>,
     /// Counted trims: how many.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub count: Option<i64>,
@@ -121,10 +125,14 @@ pub struct Need {
     pub mass_min_gsm: Option<Gsm>,
     /// Mass per area asked for at most.
     pub mass_max_gsm: Option<Gsm>,
-    /// Washed length per garment at `width_m`, when one was given.
+    /// Washed length per garment at `width_m`, when one was given; of parts, that of their rows.
     pub length_m: Option<Metres>,
     /// Usable width after preparation.
     pub width_m: Option<Metres>,
+    /// Parts as they are cut; empty: it is needed by length.
+    pub parts: Vec<NeedPart>,
+    /// Area of one garment's parts in square metres.
+    pub area_m2: Option<String>,
     /// Counted trims per garment.
     pub count: Option<i64>,
     /// Preparation.

@@ -1,5 +1,6 @@
 //! Lengths of cloth and interlining: the pre-wash sum.
 
+use super::parts::{Laid, Parts, RowsError};
 use crate::{
     cloth,
     ledger::Rectangle,
@@ -17,13 +18,78 @@ pub struct WidthLength {
     pub length: Micrometres,
 }
 
+/// How the length of a unit is said.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Lengths {
+    /// One length, or several by width.
+    ByWidth(Vec<WidthLength>),
+    /// Parts, whose length follows from the width they are laid at.
+    Parts(Parts),
+}
+
 /// What one unit of a need asks of cloth.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ClothDemand {
-    /// One length, or several by width.
-    pub lengths: Vec<WidthLength>,
+    /// How much.
+    pub lengths: Lengths,
+    /// Only a part of the unit: no more than this washed length.
+    pub most: Option<Micrometres>,
     /// What the cloth must have been through when it is cut; `None`: not decided.
     pub preparation: Option<Preparation>,
+}
+
+/// Usable widths at which the length of parts is told before a piece is known: interlining of 90 cm, cloth of 140 cm
+/// (common practice).
+const TOLD_AT: [Micrometres; 2] = [Micrometres::from_mm(900), Micrometres::from_mm(1_400)];
+
+impl ClothDemand {
+    /// The parts, where it is said by them.
+    #[must_use]
+    pub const fn parts(&self) -> Option<&Parts> {
+        match &self.lengths {
+            Lengths::ByWidth(_) => None,
+            Lengths::Parts(parts) => Some(parts),
+        }
+    }
+
+    /// Lengths by width; none where it is said by parts.
+    #[must_use]
+    pub fn by_width(&self) -> &[WidthLength] {
+        match &self.lengths {
+            Lengths::ByWidth(lengths) => lengths,
+            Lengths::Parts(_) => &[],
+        }
+    }
+
+    /// The length before a piece is known: the first that was said, or that of the parts at 90 cm, at 140 cm where they
+    /// are wider, and at their own width where they are wider still. It tells a need; a piece decides.
+    ///
+    /// # Errors
+    /// [`QuantityError::TooLarge`] beyond the longest length.
+    pub fn told(&self) -> Result<Option<WidthLength>, QuantityError> {
+        let parts = match &self.lengths {
+            Lengths::ByWidth(lengths) => return Ok(lengths.first().copied()),
+            Lengths::Parts(parts) => parts,
+        };
+        let widest = parts.widest()?;
+        let width = TOLD_AT.into_iter().find(|width| widest <= *width).unwrap_or(widest);
+        match parts.laid(width) {
+            Ok(laid) => Ok(Some(WidthLength { width: Some(width), length: laid.length })),
+            Err(RowsError::Quantity(error)) => Err(error),
+            Err(RowsError::TooWide { .. }) => Ok(None),
+        }
+    }
+
+    /// The shortest that it may be: the least of its lengths, or what is told of its parts.
+    ///
+    /// # Errors
+    /// As [`Self::told`].
+    pub fn shortest(&self) -> Result<Option<Micrometres>, QuantityError> {
+        match &self.lengths {
+            Lengths::ByWidth(lengths) => Ok(lengths.iter().map(|entry| entry.length).min()),
+            Lengths::Parts(_) => Ok(self.told()?.map(|entry| entry.length)),
+        }
+    }
 }
 
 /// What a piece offers.
@@ -51,8 +117,10 @@ pub struct CuttingRule {
 pub struct ClothFit {
     /// Washed length asked for at the width that counts.
     pub washed: Micrometres,
-    /// Width it is for.
+    /// Width it is for; of parts, that of their widest row.
     pub width: Option<Micrometres>,
+    /// How its parts lie, where it is said by them.
+    pub laid: Option<Laid>,
     /// Usable width that the piece has when it is cut.
     pub usable: Micrometres,
     /// Raw or prepared.
@@ -96,6 +164,21 @@ pub enum Misfit {
         /// Length that the published width chart gives for it: an estimate.
         chart: Option<Micrometres>,
     },
+    /// A part is wider than the cloth after preparation.
+    #[error(
+        "{} usable{after}, the part {part} takes {}",
+        .usable.show_width(crate::quantity::Units::Metric), .across.show_width(crate::quantity::Units::Metric)
+    )]
+    PartTooWide {
+        /// Which.
+        part: String,
+        /// What it takes of the width.
+        across: Micrometres,
+        /// Usable width when it is cut.
+        usable: Micrometres,
+        /// ` after preparation`, or nothing.
+        after: &'static str,
+    },
     /// Outside the limits of the book.
     #[error(transparent)]
     Quantity(#[from] QuantityError),
@@ -105,6 +188,7 @@ pub enum Misfit {
 /// cutting step; on a prepared piece without the division.
 ///
 /// - Formula: `F / (1 − s)` from `left = raw × (1 − s)`, never `F × (1 + s)`; rounded up to a micrometre.
+/// - Parts lie in rows across the usable width ([`Parts::laid`]).
 /// - Width: `(full − selvedges) × (1 − s crosswise)`, rounded down; unknown crosswise shrinkage counts as
 ///   none and is said by the caller ([`ClothFit::width_is_assumed`]).
 /// - Source: algebra; ISO 5077:2007 for the change that a wash test measures.
@@ -115,23 +199,22 @@ pub fn fit_cloth(demand: &ClothDemand, facts: &ClothFacts, rule: CuttingRule) ->
     let (basis, chosen) = basis(demand, facts)?;
     let crosswise = chosen.as_ref().and_then(|chosen| chosen.width).unwrap_or(Ratio::UNCHANGED);
     let usable = crosswise.washed_from(facts.rectangle.usable())?;
-    let fitting = demand.lengths.iter().filter(|entry| entry.width.is_none_or(|width| width <= usable));
-    let Some(entry) = fitting.min_by_key(|entry| entry.length) else {
-        return Err(too_narrow(demand, usable, basis));
+    let (entry, laid) = match &demand.lengths {
+        Lengths::ByWidth(lengths) => {
+            let fitting = lengths.iter().filter(|entry| entry.width.is_none_or(|width| width <= usable));
+            let entry = fitting.min_by_key(|entry| entry.length);
+            (*entry.ok_or_else(|| too_narrow(lengths, usable, basis))?, None)
+        }
+        Lengths::Parts(parts) => {
+            let laid = parts.laid(usable).map_err(|error| part_misfit(error, usable, basis))?;
+            (WidthLength { width: Some(laid.width), length: laid.length }, Some(laid))
+        }
     };
+    let washed = demand.most.map_or(entry.length, |most| most.min(entry.length));
     let lengthwise = chosen.as_ref().map_or(Ratio::UNCHANGED, |chosen| chosen.length);
-    let bare = lengthwise.raw_for(entry.length)?;
+    let bare = lengthwise.raw_for(washed)?;
     let takes = bare.plus(rule.end_allowance)?.round_up_to(rule.step)?;
-    Ok(ClothFit {
-        washed: entry.length,
-        width: entry.width,
-        usable,
-        basis,
-        shrinkage: chosen,
-        bare,
-        rule,
-        takes,
-    })
+    Ok(ClothFit { washed, width: entry.width, laid, usable, basis, shrinkage: chosen, bare, rule, takes })
 }
 
 impl ClothFit {
@@ -158,11 +241,25 @@ fn basis(demand: &ClothDemand, facts: &ClothFacts) -> Result<(Basis, Option<Chos
     }
 }
 
-fn too_narrow(demand: &ClothDemand, usable: Micrometres, basis: Basis) -> Misfit {
-    let narrowest =
-        demand.lengths.iter().filter_map(|entry| entry.width.map(|width| (width, entry.length))).min();
+const fn after(basis: Basis) -> &'static str {
+    match basis {
+        Basis::Raw => " after preparation",
+        Basis::Prepared => "",
+    }
+}
+
+fn too_narrow(lengths: &[WidthLength], usable: Micrometres, basis: Basis) -> Misfit {
+    let narrowest = lengths.iter().filter_map(|entry| entry.width.map(|width| (width, entry.length))).min();
     let (wanted, length) = narrowest.unwrap_or((Micrometres::ZERO, Micrometres::ZERO));
     let chart = cloth::convert(length, wanted, usable).map(|estimate| estimate.length);
-    let after = if basis == Basis::Raw { " after preparation" } else { "" };
-    Misfit::TooNarrow { usable, wanted, after, chart }
+    Misfit::TooNarrow { usable, wanted, after: after(basis), chart }
+}
+
+fn part_misfit(error: RowsError, usable: Micrometres, basis: Basis) -> Misfit {
+    match error {
+        RowsError::TooWide { name, across } => {
+            Misfit::PartTooWide { part: name, across, usable, after: after(basis) }
+        }
+        RowsError::Quantity(error) => error.into(),
+    }
 }

@@ -1,14 +1,58 @@
 //! The sum, line by line, to be checked with a pencil.
 
-use super::ClothFit;
-use crate::{quantity::Units, setting::Basis};
+use super::{ClothFit, Laid, LaidPart};
+use crate::{
+    quantity::{
+        Units,
+        print::{decimal, show_area},
+    },
+    setting::{Basis, Grain},
+};
 
-impl ClothFit {
-    /// The sum in the order it was done: washed length, raw length, allowance, rounding, width.
+impl Laid {
+    /// The rows part by part, then their length beside the area.
     #[must_use]
     pub fn steps(&self, units: Units) -> Vec<String> {
-        let mut steps = Vec::new();
+        let mut steps: Vec<String> = self.parts.iter().map(|laid| self.row(laid, units)).collect();
+        steps.push(format!(
+            "rows together {} at {}; the parts' area, {}, is {} % of that: no lay is shorter than {}",
+            self.length.show(units),
+            self.usable.show_width(units),
+            show_area(self.area_um2, units),
+            decimal(self.used_thousandths(), 1, 0),
+            self.least.show(units)
+        ));
+        steps
+    }
+
+    /// `2 × collar, 46 × 12 cm less 1 cm all round = 44 × 10 cm: 2 beside one another at 90 cm, 1 row of 44 cm`.
+    fn row(&self, laid: &LaidPart, units: Units) -> String {
+        let LaidPart { part, count, per_row, rows, height } = laid;
+        let height = height.show_width(units);
+        let turned = match part.grain() {
+            Grain::Lengthwise => String::new(),
+            Grain::Crosswise => ", turned by 90°".to_owned(),
+            Grain::Bias => format!(", on the bias {height} each way"),
+        };
+        let rows = match rows {
+            1 => format!("1 row of {height}"),
+            rows => format!("{rows} rows of {height}"),
+        };
+        let (name, measures, usable) =
+            (part.name(), part.measures_text(units), self.usable.show_width(units));
+        format!("{count} × {name}, {measures}{turned}: {per_row} beside one another at {usable}, {rows}")
+    }
+}
+
+impl ClothFit {
+    /// The sum in the order it was done: rows of parts, washed length, raw length, allowance, rounding, width.
+    #[must_use]
+    pub fn steps(&self, units: Units) -> Vec<String> {
+        let mut steps = self.laid.as_ref().map_or_else(Vec::new, |laid| laid.steps(units));
         let show = |length: crate::quantity::Micrometres| length.show(units);
+        if self.laid.as_ref().is_some_and(|laid| self.washed < laid.length) {
+            steps.push(format!("of these rows {} are asked of this piece", show(self.washed)));
+        }
         match (self.basis, &self.shrinkage) {
             (Basis::Raw, Some(chosen)) => {
                 steps.push(format!(
@@ -37,7 +81,8 @@ impl ClothFit {
                 show(self.takes)
             ));
         }
-        if let Some(width) = self.width {
+        // Rows say what they were laid at.
+        if let Some(width) = self.width.filter(|_| self.laid.is_none()) {
             let when = if self.basis == Basis::Raw { " after preparation" } else { "" };
             steps.push(format!(
                 "usable width{when} {} ≥ {} asked",

@@ -18,7 +18,7 @@ pub use length::{Micrometres, PARTS_PER_MILLION};
 pub use mass::{Milligrams, MilligramsPerM2};
 pub use money::{Currency, CurrencyError, HourlyRate, Money, MoneyError, Rate};
 pub use ppm::PartsPerMillion;
-pub use print::Units;
+pub use print::{Units, decimal_m2, show_area};
 pub use small::{Count, Minutes};
 pub use tex::{MilliTex, YarnCount};
 pub use value::Millionths;

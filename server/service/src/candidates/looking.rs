@@ -81,8 +81,7 @@ fn one_unit(context: &Context<'_>, need: &NeedRecord, missing: Option<Micrometre
         return Ok(per_unit.get());
     }
     let Some(demand) = &need.demand else { return Ok(0) };
-    let shortest = demand.lengths.iter().map(|entry| entry.length).min();
-    let Some(washed) = missing.or(shortest) else { return Ok(0) };
+    let Some(washed) = missing.or(demand.shortest()?) else { return Ok(0) };
     let raw = match demand.preparation {
         Some(Preparation::None) => washed,
         _ => likely_raw(washed)?,

@@ -9,9 +9,8 @@ use crate::{
     fit::{self, UnitFit},
     garments::need::{NeedRecord, load_garment},
     perform::Perform,
-    pooled,
-    promises::{self, Asked},
-    reservations::{active_of, need_named},
+    pooled, promises,
+    reservations::{PromisedParts, active_of, need_named},
     shelved::{LotRecord, Shelved},
     stiffness::{self, Shell},
 };
@@ -245,15 +244,10 @@ fn serves(
 
 /// What parts that are promised already leave of the last open length: no less than its longest part.
 fn missing_part(need: &NeedRecord, active: &[Reservation], open: i64) -> Done<Option<Micrometres>> {
-    let mut parts = 0_i64;
-    for row in active.iter().filter(|row| row.units == 0) {
-        parts = parts.saturating_add(Asked::read(row)?.part_um.unwrap_or(0));
-    }
-    let lengths = need.demand.as_ref().map(|demand| demand.lengths.as_slice()).unwrap_or_default();
-    let Some(whole) = lengths.iter().map(|entry| entry.length.get()).min() else { return Ok(None) };
-    if parts == 0 || open != 1 {
+    let promised = PromisedParts::read(active)?;
+    if need.demand.is_none() || promised.lengths.is_empty() || open != 1 {
         return Ok(None);
     }
-    let longest = need.longest_part.map_or(0, Micrometres::get);
-    Ok(Some(Micrometres::new(whole.saturating_sub(parts).max(longest))?))
+    let missing = need.missing_of(promised.narrowest, &promised.lengths)?;
+    Ok(Some(missing.max(need.longest_part.unwrap_or_default())))
 }

@@ -128,7 +128,7 @@ fn estimated(garment: &Garment, need: &NeedRecord) -> Done<Option<Used>> {
     let Some(each) = need.row.estimate else { return Ok(None) };
     let value = Millionths::new(each)?.share(garment.count, 1)?;
     let unit = match (&need.demand, need.per_unit) {
-        (Some(demand), _) => demand.lengths.first().map_or(0, |entry| entry.length.get()),
+        (Some(demand), _) => demand.told()?.map_or(0, |entry| entry.length.get()),
         (None, quantity) => quantity.map_or(0, Quantity::get),
     };
     Ok(Some(Used { quantity: unit.saturating_mul(need.row.units), value }))

@@ -1,7 +1,10 @@
 //! A need as the book holds it, with its amounts and conditions read.
 
 mod check;
+mod parts;
 mod stiff;
+
+pub(crate) use parts::Along;
 
 use crate::{
     context::{Context, counter},
@@ -13,7 +16,7 @@ use ellwand_domain::{
     code::GarmentCode,
     ledger::Quantity,
     need::{ClothDemand, WidthLength},
-    quantity::{Count, Micrometres, MilligramsPerM2},
+    quantity::{Count, Micrometres, MilligramsPerM2, Units},
     shrinkage::Preparation,
 };
 use ellwand_storage::{Garment, Need, Tx, Word};
@@ -99,14 +102,17 @@ impl NeedRecord {
             let at = entry.width.map_or_else(String::new, |width| format!(" at {}", width.show_width(units)));
             format!("{}{state}{at}", entry.length.show(units))
         };
+        if let Some(parts) = self.parts() {
+            return self.parts_amount(&parts, state, units);
+        }
         let lengths = check::lengths(&self.input).unwrap_or_default();
         lengths.iter().map(one).collect::<Vec<_>>().join(" or ")
     }
 
     /// Conditions for people, each in a few words, in the units they were typed in.
-    pub(crate) fn conditions(&self) -> Vec<String> {
+    pub(crate) fn conditions(&self, units: Units) -> Vec<String> {
         let input = &self.input;
-        let mut conditions = Vec::new();
+        let mut conditions = self.part_conditions(units);
         let mut add = |condition: Option<String>| conditions.extend(condition);
         add(input.preparation.map(|preparation| match preparation {
             Preparation::None => "cut as it is, without a preparation".to_owned(),
@@ -120,8 +126,14 @@ impl NeedRecord {
         add(input.mass_max.as_ref().map(|mass| format!("{mass} or less")));
         add(input.longest_part.as_ref().map(|length| format!("longest part {length}")));
         add(input.mixing.then(|| "several lots may be mixed".to_owned()));
-        add(input.one_length.then(|| "the batch's lengths are joined into one".to_owned()));
-        add(input.grain.map(|grain| format!("{grain} grain along the part")));
+        let joined = match input.parts.is_empty() {
+            true => "the batch's lengths are joined into one",
+            false => "the batch's parts are laid together",
+        };
+        add(input.one_length.then(|| joined.to_owned()));
+        // Each part says its own.
+        let grain = input.grain.filter(|_| input.parts.is_empty());
+        add(grain.map(|grain| format!("{grain} grain along the part")));
         conditions.extend(self.stiff_conditions());
         conditions
     }

@@ -12,6 +12,7 @@ use ellwand_contract::{
 use ellwand_domain::{
     code::{BookingCode, GarmentCode, LotCode},
     ledger::Quantity,
+    need::ClothDemand,
     setting::{CutReason, ReservationState},
 };
 use ellwand_storage::{Garment, Reservation, Subject, Tx};
@@ -88,9 +89,9 @@ fn need(
     for row in rows {
         reservations.push(promises::view(tx, context, row)?);
     }
-    let one = record.demand.as_ref().filter(|_| record.input.widths.is_empty());
     // Of a joined length the garment's own is a share; the text of the need says it.
-    let one = one.and_then(|demand| demand.lengths.first()).filter(|_| !record.input.one_length);
+    let one = record.demand.as_ref().filter(|_| record.input.widths.is_empty() && !record.input.one_length);
+    let one = one.map(ClothDemand::told).transpose()?.flatten();
     let pooled = record.per_unit.filter(|_| !record.counted).map(Quantity::get);
     let length = match pooled {
         Some(um) => Some(ellwand_domain::quantity::Micrometres::new(um)?),
@@ -100,7 +101,7 @@ fn need(
         role: record.row.role.clone(),
         kind: record.row.kind.0,
         amount: record.amount_text(context),
-        conditions: record.conditions(),
+        conditions: record.conditions(context.units()),
         units: record.row.units,
         units_reserved: rows.iter().filter(|row| standing(row, context)).map(|row| row.units).sum(),
         units_cut: record.row.units_cut,
@@ -110,6 +111,8 @@ fn need(
         mass_max_gsm: record.mass_max.map(Gsm),
         length_m: length.map(Metres),
         width_m: one.and_then(|entry| entry.width).map(Metres),
+        parts: record.part_views(),
+        area_m2: record.area_m2(),
         count: record.per_unit.filter(|_| record.counted).map(Quantity::get),
         preparation: record.input.preparation,
         grain: record.input.grain,

@@ -6,6 +6,7 @@ mod units;
 
 pub(crate) use reserve::Promised;
 pub(crate) use reserve::{active_of, check_open, need_named, promise_all};
+pub(crate) use units::PromisedParts;
 
 use crate::{context::Context, failure::Failure, perform::Perform, promises};
 use ellwand_contract::reservations::{GetReservation, Reservation};

@@ -1,6 +1,6 @@
 //! Making promises: all of a request's picks, or none.
 
-use super::units::{check_one_lot, part_of, units_of};
+use super::units::{check_one_lot, completed, part_of, units_of};
 use crate::{
     context::{Context, Entry, counter},
     detail::Detail,
@@ -177,11 +177,17 @@ fn promise(
     let part = part_of(need, pick)?;
     let reserved: i64 = others.iter().map(|row| row.units).sum();
     let open = need.open_units(reserved);
-    let (units, lengths) = units_of(need, pick, part, &others, open)?;
+    let whole = part.is_none().then(|| units_of(need, pick, open)).transpose()?;
     let fit = match fit::fit(tx, context, garment, need, shelved, part)? {
         Ok(fit) => fit,
         Err(reason) => return Err(reason.refuse(shelved, need)),
     };
+    let units = match (whole, part) {
+        (Some(units), _) => units,
+        (None, Some(part)) => completed(need, part, &fit, &others, open)?,
+        (None, None) => 0,
+    };
+    let lengths = whole.unwrap_or(1);
     let held = Quantity::new(fit.takes.get().saturating_mul(lengths))?;
     let id = tx.next_numbers(counter::RESERVATION, 1)?;
     let rank = Rank { accepted: behind.agreed, due: garment.due, promised: context.today, reservation: id };

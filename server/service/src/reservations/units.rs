@@ -2,6 +2,7 @@
 
 use crate::{
     failure::{Done, invalid, wrong_state},
+    fit::UnitFit,
     garments::need::NeedRecord,
     promises::{self, Asked},
     shelved::Shelved,
@@ -58,24 +59,53 @@ pub(super) fn part_of(need: &NeedRecord, pick: &Pick) -> Done<Option<Micrometres
     Ok(Some(asked.value()))
 }
 
-/// Units that a pick covers, and lengths that it holds. A part of a unit covers one when it completes it.
-pub(super) fn units_of(
+/// Promised parts of one unit that is not complete yet.
+#[derive(Debug, Default)]
+pub(crate) struct PromisedParts {
+    /// Washed lengths.
+    pub(crate) lengths: Vec<Micrometres>,
+    /// The narrowest width that they were promised at, where one was asked.
+    pub(crate) narrowest: Option<Micrometres>,
+}
+
+impl PromisedParts {
+    /// Those among active promises.
+    pub(crate) fn read(active: &[Reservation]) -> Done<Self> {
+        let mut parts = Self::default();
+        for row in active.iter().filter(|row| row.units == 0) {
+            let asked = Asked::read(row)?;
+            let Some(part) = asked.part_um else { continue };
+            parts.add(Micrometres::new(part)?, asked.width_um.map(Micrometres::new).transpose()?);
+        }
+        Ok(parts)
+    }
+
+    fn add(&mut self, length: Micrometres, width: Option<Micrometres>) {
+        self.lengths.push(length);
+        self.narrowest = match (self.narrowest, width) {
+            (Some(one), Some(other)) => Some(one.min(other)),
+            (one, other) => one.or(other),
+        };
+    }
+}
+
+/// Units that a part of one covers: one when it completes it with those that are promised, or holds all of it alone.
+pub(super) fn completed(
     need: &NeedRecord,
-    pick: &Pick,
-    part: Option<Micrometres>,
+    part: Micrometres,
+    fit: &UnitFit,
     others: &[Reservation],
     open: i64,
-) -> Done<(i64, i64)> {
+) -> Done<i64> {
+    let alone = need.completed_by(fit.width, &[part])?;
+    let mut parts = PromisedParts::read(others)?;
+    parts.add(part, fit.width);
+    Ok(i64::from(open > 0 && (alone || need.completed_by(parts.narrowest, &parts.lengths)?)))
+}
+
+/// Whole units that a pick covers: what it says, or all that are open.
+pub(super) fn units_of(need: &NeedRecord, pick: &Pick, open: i64) -> Done<i64> {
     let role = &need.row.role;
-    if let Some(part) = part {
-        let mut parts = part.get();
-        for row in others.iter().filter(|row| row.units == 0) {
-            parts = parts.saturating_add(Asked::read(row)?.part_um.unwrap_or(0));
-        }
-        let demand = need.demand.as_ref().map(|demand| demand.lengths.as_slice()).unwrap_or_default();
-        let whole = demand.iter().map(|entry| entry.length.get()).min().unwrap_or(i64::MAX);
-        return Ok((i64::from(parts >= whole && open > 0), 1));
-    }
     let units = pick.units.unwrap_or(open);
     if units < 1 && pick.units.is_some() {
         return Err(invalid("units", format!("{units} of the {role} is nothing to promise")));
@@ -92,5 +122,5 @@ pub(super) fn units_of(
             .hint(format!("take at most {open}"))
             .into());
     }
-    Ok((units, units))
+    Ok(units)
 }

@@ -4,7 +4,7 @@ use super::Known;
 use crate::{
     failure::Done,
     fit::shrinkage_of,
-    garments::need::{NeedRecord, load_needs},
+    garments::need::{Along, NeedRecord, load_needs},
     promises,
     shelved::{LotRecord, Shelved},
 };
@@ -19,6 +19,15 @@ use ellwand_storage::{Garment, Tx};
 
 /// The role whose cloth an interlining is put to.
 const SHELL: &str = "shell";
+
+/// How what is sewn in is pre-shrunk (laundering: sewing.org; chest canvas is soaked first: Anderson & Sheppard notebook, 6 Sep
+/// 2010).
+const SEWN_IN: &str = "wash it as the garment will be washed, or soak canvas, and let it dry flat";
+/// How a fusible is pre-shrunk (sewing.org).
+const FUSIBLE: &str = "soak it in hot water and hang it to dry";
+/// Whoever soaks and fuses is told that it is hot.
+const HOT: &str = "hot water, steam and a fusing press burn: keep to the maker's heat and time, and try a scrap of both \
+                   layers first (for planning only)";
 
 /// What a layer still shrinks once it is cut, by direction; nothing where that is unknown.
 #[derive(Debug, Clone, Copy)]
@@ -63,7 +72,7 @@ pub(crate) fn shell_of(tx: &mut Tx<'_>, garment: &Garment) -> Done<Option<Shell>
     Ok(Some(Shell {
         lot: record.code(),
         known: Known::of(&record.sheet),
-        grain: need.input.grain,
+        grain: need.only_grain(),
         shrinks: shrinks(tx, &record, need, None)?,
     }))
 }
@@ -95,17 +104,28 @@ pub(crate) fn notes(
     shelved: &Shelved,
     shell: &Shell,
 ) -> Done<Vec<String>> {
-    let mut notes = Vec::new();
-    notes.extend(together(need, &shelved.record, shell));
+    let mut notes = together(need, &shelved.record, shell);
     let own = shrinks(tx, &shelved.record, need, shelved.stored.preparation)?;
-    notes.extend(apart(&shelved.record, need.input.grain, own, shell));
+    for Along { grain, .. } in need.grains() {
+        for note in apart(&shelved.record, grain, own, shell) {
+            if !notes.contains(&note) {
+                notes.push(note);
+            }
+        }
+    }
     Ok(notes)
 }
 
-/// The sum of both rigidities along the part.
-fn together(need: &NeedRecord, record: &LotRecord, shell: &Shell) -> Option<String> {
+/// The sum of both rigidities along the parts, grain by grain.
+pub(super) fn together(need: &NeedRecord, record: &LotRecord, shell: &Shell) -> Vec<String> {
+    let of = |along: Along| Some(format!("{}{}", along.of, summed(along.grain?, record, shell)?));
+    need.grains().into_iter().filter_map(of).collect()
+}
+
+/// The sum of both rigidities along a part.
+fn summed(grain: Grain, record: &LotRecord, shell: &Shell) -> Option<String> {
     let known = Known::of(&record.sheet);
-    let along = known.along(need.input.grain?)?;
+    let along = known.along(grain)?;
     if shell.known.is_unknown() {
         return None;
     }
@@ -139,7 +159,7 @@ fn apart(record: &LotRecord, grain: Option<Grain>, own: Shrinks, shell: &Shell) 
         (grain, shell.grain),
         (Some(Grain::Crosswise), Some(Grain::Lengthwise)) | (Some(Grain::Lengthwise), Some(Grain::Crosswise))
     );
-    let mut unknown = false;
+    let (mut unknown, mut hot) = (false, false);
     for direction in [Grain::Lengthwise, Grain::Crosswise] {
         let of_own = match (crossed, direction) {
             (false, direction) => direction,
@@ -157,10 +177,14 @@ fn apart(record: &LotRecord, grain: Option<Grain>, own: Shrinks, shell: &Shell) 
         };
         let (what, how) = if ours > shells {
             let how = match record.sheet.fusible {
-                Some(true) => "soak it in hot water and hang it to dry",
-                Some(false) => "wash it as the garment will be washed",
-                None => "wash it if it is sewn in, soak it in hot water and hang it to dry if it is fusible",
+                Some(true) => FUSIBLE,
+                Some(false) => SEWN_IN,
+                None => {
+                    "wash it if it is sewn in, soak it in hot water and hang it to dry if it is fusible (enter which \
+                     with ellwand lot edit --fusible)"
+                }
             };
+            hot |= record.sheet.fusible != Some(false);
             (record.code(), how)
         } else {
             (shell.lot, "wash it as the garment will be washed")
@@ -171,6 +195,9 @@ fn apart(record: &LotRecord, grain: Option<Grain>, own: Shrinks, shell: &Shell) 
             shell.lot,
             apart.decimal(),
         ));
+    }
+    if hot {
+        notes.push(HOT.to_owned());
     }
     if unknown {
         notes.push(format!(

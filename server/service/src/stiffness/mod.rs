@@ -6,7 +6,7 @@ mod test;
 mod turning;
 
 pub(crate) use layers::{Shell, notes as layer_notes, shell_of};
-pub(crate) use turning::{along_part, of_lot as turning_of_lot, on};
+pub(crate) use turning::{along_need, of_lot as turning_of_lot, on};
 
 use crate::detail::StiffnessKept;
 use ellwand_contract::{sheets::Sheet, stiffness::GrainStiffness};

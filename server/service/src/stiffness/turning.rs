@@ -1,6 +1,7 @@
 //! What turning a part on the cloth would make of its stiffness.
 
 use super::Known;
+use crate::garments::need::{Along, NeedRecord};
 use ellwand_contract::sheets::Sheet;
 use ellwand_domain::{
     setting::{Grain, StiffnessWay},
@@ -16,8 +17,16 @@ const fn across(grain: Grain) -> Grain {
     }
 }
 
+/// How stiff the parts of a need will be, grain by grain.
+pub(crate) fn along_need(sheet: &Sheet, need: &NeedRecord) -> Vec<String> {
+    let of = |along: Along| {
+        along_part(sheet, along.grain).into_iter().map(move |note| format!("{}{note}", along.of))
+    };
+    need.grains().into_iter().flat_map(of).collect()
+}
+
 /// How stiff a part will be along and across its long side, and what turning it would change. Never assumed.
-pub(crate) fn along_part(sheet: &Sheet, grain: Option<Grain>) -> Vec<String> {
+pub(super) fn along_part(sheet: &Sheet, grain: Option<Grain>) -> Vec<String> {
     let known = Known::of(sheet);
     let Some(grain) = grain else {
         if known.is_unknown() {
@@ -41,7 +50,11 @@ pub(crate) fn along_part(sheet: &Sheet, grain: Option<Grain>) -> Vec<String> {
         StiffnessWay::Peirce | StiffnessWay::Between => String::new(),
     };
     let mut notes = vec![if grain == Grain::Bias {
-        format!("stiffness along the part and across it {}{certainty}", told(along))
+        let measure = match along.way {
+            StiffnessWay::Peirce => ": measure a bias strip when it matters",
+            StiffnessWay::Tested | StiffnessWay::Between => "",
+        };
+        format!("stiffness along the part and across it {}{certainty}{measure}", told(along))
     } else {
         let other = known.along(across(grain)).map_or("unknown".to_owned(), told);
         format!("stiffness along the part {}, across it {other}{certainty}", told(along))

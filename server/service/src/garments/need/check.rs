@@ -1,6 +1,6 @@
 //! What a need's fields must be to make sense together.
 
-use super::stiff;
+use super::{parts, stiff};
 use crate::{
     failure::{Done, Failure, invalid, not_found},
     parties::clean_name,
@@ -11,7 +11,7 @@ use ellwand_domain::{
     cloth::fibre,
     code::MaterialCode,
     ledger::Quantity,
-    need::{ClothDemand, WidthLength},
+    need::{ClothDemand, Lengths, WidthLength},
     quantity::{Count, Micrometres, MilligramsPerM2, QuantityError, parse::parse_length_up},
     setting::Kind,
 };
@@ -60,6 +60,7 @@ pub(super) fn resolve(tx: &mut Tx<'_>, input: &NeedInput) -> Done<(NeedInput, Ki
         check_unit(&input, material, kind, counted)?;
         input.material = Some(MaterialCode::new(material.id).to_string());
     }
+    parts::resolve(&mut input);
     stiff::resolve(tx, &mut input, kind)?;
     if let Some(name) = &input.fibre {
         let found = fibre::find(name).ok_or_else(|| {
@@ -168,6 +169,13 @@ fn cloth(input: &NeedInput, kind: Kind, garment_count: i64, amounts: &mut Amount
             format!("{kind} is needed by length; how many garments there are is said on the garment");
         return Err(invalid("count", detail));
     }
+    let together = if input.one_length { garment_count } else { 1 };
+    if let Some(parts) = parts::read(input, kind, together)? {
+        amounts.longest_part = Some(parts.tallest()?);
+        let preparation = input.preparation;
+        amounts.demand = Some(ClothDemand { lengths: Lengths::Parts(parts), most: None, preparation });
+        return Ok(());
+    }
     let mut lengths = lengths(input)?;
     if let Some(text) = &input.longest_part {
         let longest = positive("longest_part", text, parse_length_up(text))?;
@@ -179,12 +187,11 @@ fn cloth(input: &NeedInput, kind: Kind, garment_count: i64, amounts: &mut Amount
         }
         amounts.longest_part = Some(longest);
     }
-    if input.one_length {
-        for entry in &mut lengths {
-            entry.length = entry.length.times(garment_count)?;
-        }
+    for entry in &mut lengths {
+        entry.length = entry.length.times(together)?;
     }
-    amounts.demand = Some(ClothDemand { lengths, preparation: input.preparation });
+    let preparation = input.preparation;
+    amounts.demand = Some(ClothDemand { lengths: Lengths::ByWidth(lengths), most: None, preparation });
     Ok(())
 }
 
@@ -230,6 +237,7 @@ fn pooled(input: &NeedInput, kind: Kind, amounts: &mut Amounts) -> Done<()> {
     let only_cloth = [
         ("width", input.width.is_some()),
         ("widths", !input.widths.is_empty()),
+        ("part", !input.parts.is_empty()),
         ("preparation", input.preparation.is_some()),
         ("mass_min", input.mass_min.is_some()),
         ("mass_max", input.mass_max.is_some()),
@@ -268,7 +276,11 @@ fn pooled(input: &NeedInput, kind: Kind, amounts: &mut Amounts) -> Done<()> {
     }
 }
 
-fn positive(name: &str, text: &str, read: Result<Micrometres, QuantityError>) -> Done<Micrometres> {
+pub(super) fn positive(
+    name: &str,
+    text: &str,
+    read: Result<Micrometres, QuantityError>,
+) -> Done<Micrometres> {
     let length = read.map_err(|error| invalid(name, error.to_string()))?;
     if length.is_zero() {
         let error = QuantityError::NotPositive { text: text.to_owned() };

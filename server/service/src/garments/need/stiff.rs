@@ -50,7 +50,9 @@ pub(super) fn wanted(input: &NeedInput, kind: Kind) -> Done<Wanted> {
     if wanted.like.is_some() && (wanted.min.is_some() || wanted.max.is_some()) {
         return Err(invalid("stiff_like", "the need has a range of its own; give one of them"));
     }
-    if input.grain.is_none() {
+    let said = input.grain.is_some()
+        || (!input.parts.is_empty() && input.parts.iter().all(|part| part.grain.is_some()));
+    if !said {
         let detail = "stiffness along the part is asked for, but not which grain runs along it";
         return Err(Problem::from(invalid("grain", detail))
             .hint("say grain lengthwise, crosswise or bias in the need: which one is the stiff one is never assumed")
@@ -133,28 +135,73 @@ impl NeedRecord {
             }
         }
         let wanted = wanted(&self.input, self.row.kind.0)?;
-        let (Some(grain), false) = (self.input.grain, wanted.is_nothing()) else { return Ok(None) };
-        let Some(along) = Known::of(&record.sheet).along(grain) else {
-            let text =
-                format!("its stiffness {} is unknown, the need asks for one along the part", on(grain));
-            let hint = format!("test strips of it with ellwand lot stiffness {}", record.code());
-            return Ok(Some(Reason::unknown(text, &hint)));
-        };
-        let (min, max, asked) = match wanted.like {
-            None => (wanted.min, wanted.max, None),
-            Some((lot, of)) => {
-                let other = LotRecord::load(tx, lot.get())?;
-                let Some(like) = Known::of(&other.sheet).along(of) else {
-                    let text =
-                        format!("the stiffness of {lot} {of}, which it should be like, is unknown now");
-                    return Ok(Some(Reason::unknown(text, "test strips of that lot, or change the need")));
-                };
-                let (min, max) = like_nnm(like.rigidity_nnm);
-                (Some(min), Some(max), Some(format!(", {lot} {of} is {}", decimal_unm(like.rigidity_nnm))))
+        if wanted.is_nothing() {
+            return Ok(None);
+        }
+        for along in self.grains() {
+            let Some(grain) = along.grain else { continue };
+            if let Some(mut reason) = along_not_met(tx, record, wanted, grain)? {
+                reason.text.insert_str(0, &along.of);
+                return Ok(Some(reason));
             }
-        };
-        Ok(out_of_range(along, grain, min, max, asked.as_deref().unwrap_or_default()))
+        }
+        Ok(None)
     }
+
+    /// Where a computed bias decides: that its band reaches beyond what the need asks for, so that a strip should be
+    /// measured.
+    pub(crate) fn band_notes(&self, tx: &mut Tx<'_>, record: &LotRecord) -> Done<Vec<String>> {
+        let wanted = wanted(&self.input, self.row.kind.0)?;
+        let mut notes = Vec::new();
+        for along in self.grains() {
+            let Some(grain) = along.grain else { continue };
+            let Some((low, high)) = Known::of(&record.sheet).along(grain).and_then(|along| along.band_nnm)
+            else {
+                continue;
+            };
+            let Ok((min, max, _)) = wanted.range(tx)? else { continue };
+            if min.is_some_and(|min| low < min) || max.is_some_and(|max| high > max) {
+                notes.push(format!(
+                    "{}the band of the computed bias, {} to {} µN·m, reaches beyond what the need asks for: measure a bias \
+                     strip before you rely on it",
+                    along.of,
+                    decimal_unm(low),
+                    decimal_unm(high)
+                ));
+            }
+        }
+        Ok(notes)
+    }
+}
+
+/// Least and most rigidity, and what a lot that it should be like is said to be.
+type Range = (Option<i64>, Option<i64>, String);
+
+impl Wanted {
+    /// The range asked for, or why it is not known now.
+    fn range(self, tx: &mut Tx<'_>) -> Done<Result<Range, Reason>> {
+        let Some((lot, of)) = self.like else { return Ok(Ok((self.min, self.max, String::new()))) };
+        let other = LotRecord::load(tx, lot.get())?;
+        let Some(like) = Known::of(&other.sheet).along(of) else {
+            let text = format!("the stiffness of {lot} {of}, which it should be like, is unknown now");
+            return Ok(Err(Reason::unknown(text, "test strips of that lot, or change the need")));
+        };
+        let (min, max) = like_nnm(like.rigidity_nnm);
+        let told = format!(", {lot} {of} is {}", decimal_unm(like.rigidity_nnm));
+        Ok(Ok((Some(min), Some(max), told)))
+    }
+}
+
+fn along_not_met(tx: &mut Tx<'_>, record: &LotRecord, wanted: Wanted, grain: Grain) -> Done<Option<Reason>> {
+    let Some(along) = Known::of(&record.sheet).along(grain) else {
+        let text = format!("its stiffness {} is unknown, the need asks for one along the part", on(grain));
+        let hint = format!("test strips of it with ellwand lot stiffness {}", record.code());
+        return Ok(Some(Reason::unknown(text, &hint)));
+    };
+    Ok(match wanted.range(tx)? {
+        Ok((min, max, asked)) => out_of_range(along, grain, min, max, &asked),
+        Err(reason) => Some(reason),
+    })
 }
 
 fn out_of_range(

@@ -1,0 +1,55 @@
+//! Parts of a need, by the measures of their shell parts.
+
+use crate::Metres;
+use ellwand_domain::setting::{Grain, Measured, PartCut};
+use serde::{Deserialize, Serialize};
+
+/// A part of a need of cloth or interlining, per garment: a rectangle by the measures of its shell part.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct PartInput {
+    /// What it is called: `collar`; one of each in a need.
+    pub name: String,
+    /// How many of it a garment has; default 1.
+    #[serde(default = "one")]
+    pub count: i64,
+    /// Shell part along the grain that is said.
+    pub length: String,
+    /// Shell part across it.
+    pub width: String,
+    /// Whether both hold the seam allowance: `with` (as the shell part is cut), the default, or `without`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measures: Option<Measured>,
+    /// Seam allowance on each side.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub allowance: Option<String>,
+    /// `inside` the seams, the default of interlining, or `with` the allowance, the default of cloth.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cut: Option<PartCut>,
+    /// Grain along its length; default the need's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub grain: Option<Grain>,
+}
+
+const fn one() -> i64 {
+    1
+}
+
+/// A part of a need as it is cut.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct NeedPart {
+    /// What it is called.
+    pub name: String,
+    /// How many of it a garment has.
+    pub count: i64,
+    /// Along its grain, as it is cut.
+    pub length_m: Metres,
+    /// Across it, as it is cut.
+    pub width_m: Metres,
+    /// How it is cut beside its seams.
+    pub cut: PartCut,
+    /// Grain along its length.
+    pub grain: Grain,
+}

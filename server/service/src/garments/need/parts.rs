@@ -1,0 +1,228 @@
+//! Parts of a need, by the measures of their shell parts.
+
+use super::NeedRecord;
+use crate::failure::{Done, Failure, invalid};
+use ellwand_contract::{
+    Metres, Problem, ProblemType,
+    garments::{NeedInput, NeedPart, PartInput},
+};
+use ellwand_domain::{
+    need::{ClothDemand, Lengths, Part, PartError, Parts, PartsError, RowsError, ShellMeasures},
+    quantity::{Count, Micrometres, Units, decimal_m2, parse::parse_length_up, show_area},
+    setting::{Grain, Kind, Measured, PartCut},
+};
+
+/// Spells the names of parts as the book does.
+pub(super) fn resolve(input: &mut NeedInput) {
+    for part in &mut input.parts {
+        part.name = part.name.split_whitespace().collect::<Vec<_>>().join(" ");
+    }
+}
+
+/// Reads the parts of a need, laid together for so many garments; nothing where it has none.
+pub(super) fn read(input: &NeedInput, kind: Kind, garments: i64) -> Done<Option<Parts>> {
+    if input.parts.is_empty() {
+        return Ok(None);
+    }
+    let beside = [
+        ("length", input.length.is_some()),
+        ("width", input.width.is_some()),
+        ("widths", !input.widths.is_empty()),
+        ("longest_part", input.longest_part.is_some()),
+    ];
+    if let Some((name, _)) = beside.into_iter().find(|(_, given)| *given) {
+        let what = name.replace('_', " ");
+        let detail = format!("the need {} has parts, from which its {what} follows", input.role);
+        return Err(Problem::from(invalid(name, detail))
+            .hint("leave it out: the length follows from the usable width of each piece")
+            .into());
+    }
+    let parts = input
+        .parts
+        .iter()
+        .enumerate()
+        .map(|(index, part)| one(input, kind, part).map_err(|failure| in_part(index, failure)));
+    let parts = parts.collect::<Done<Vec<Part>>>()?;
+    Parts::new(parts, garments).map(Some).map_err(|error| match error {
+        PartsError::Quantity(error) => error.into(),
+        PartsError::HowMany(_) | PartsError::SameName(_) => invalid("part", error.to_string()),
+    })
+}
+
+fn one(input: &NeedInput, kind: Kind, part: &PartInput) -> Done<Part> {
+    let name = part.name.trim();
+    if name.is_empty() {
+        return Err(invalid("name", "a part has a name, for example collar"));
+    }
+    let Some(grain) = part.grain.or(input.grain) else {
+        return Err(Problem::from(invalid(
+            "grain",
+            format!("which grain runs along the part {name} is not said"),
+        ))
+        .hint("say grain lengthwise, crosswise or bias, of the part or of the need: it is never assumed")
+        .into());
+    };
+    let count = Count::new(part.count).map_err(|error| invalid("count", error.to_string()))?;
+    if count == Count::ZERO {
+        return Err(invalid("count", format!("no {name} is none; leave the part out")));
+    }
+    let length = |field: &'static str, text: &str| -> Done<Micrometres> {
+        parse_length_up(text).map_err(|error| invalid(field, error.to_string()))
+    };
+    let shell = ShellMeasures {
+        length: side("length", &part.length)?,
+        width: side("width", &part.width)?,
+        measured: part.measures.unwrap_or(Measured::With),
+        allowance: part.allowance.as_deref().map(|text| length("allowance", text)).transpose()?,
+    };
+    let cut = part.cut.unwrap_or(match kind {
+        Kind::Interlining => PartCut::Inside,
+        Kind::Cloth | Kind::Thread | Kind::Trim => PartCut::With,
+    });
+    Part::new(name, count.get(), shell, cut, grain).map_err(|error| match error {
+        PartError::AllowanceUnknown { cut: PartCut::Inside, .. } => Problem::from(invalid(
+            "allowance",
+            error.to_string(),
+        ))
+        .hint("say allowance=1cm; or cut=with, to cut it as large as the shell part; or measures=without")
+        .into(),
+        PartError::AllowanceUnknown { .. } => Problem::from(invalid("allowance", error.to_string()))
+            .hint("say allowance=1cm; or measures=with, when the measures hold it already")
+            .into(),
+        PartError::NothingLeft { .. } => Problem::from(invalid("allowance", error.to_string()))
+            .hint("check the measures and the allowance, or cut it with the allowance: cut=with")
+            .into(),
+        PartError::Quantity(error) => error.into(),
+    })
+}
+
+fn side(field: &'static str, text: &str) -> Done<Micrometres> {
+    super::check::positive(field, text, parse_length_up(text))
+}
+
+/// Names the part of a refusal.
+fn in_part(index: usize, failure: Failure) -> Failure {
+    match failure {
+        Failure::Refused(mut problem) => {
+            let field = problem.field.map_or_else(String::new, |field| format!(".{field}"));
+            problem.field = Some(format!("part[{index}]{field}"));
+            Failure::Refused(problem)
+        }
+        stopped @ Failure::Storage(_) => stopped,
+    }
+}
+
+/// A grain that runs along parts of a need.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Along {
+    /// Which; nothing where it is not said.
+    pub(crate) grain: Option<Grain>,
+    /// `collar, stand: `, where parts of other grains are in the need too; else nothing.
+    pub(crate) of: String,
+}
+
+impl NeedRecord {
+    /// The parts of one garment.
+    pub(super) fn parts(&self) -> Option<Parts> {
+        let parts = self.demand.as_ref()?.parts()?;
+        parts.of_garments(1).ok()
+    }
+
+    /// The grains that run along its parts, in their order, or the one that its need names.
+    pub(crate) fn grains(&self) -> Vec<Along> {
+        let Some(parts) = self.demand.as_ref().and_then(|demand| demand.parts()) else {
+            return vec![Along { grain: self.input.grain, of: String::new() }];
+        };
+        let mut grains: Vec<(Grain, Vec<&str>)> = Vec::new();
+        for part in parts.list() {
+            match grains.iter_mut().find(|(grain, _)| *grain == part.grain()) {
+                Some((_, names)) => names.push(part.name()),
+                None => grains.push((part.grain(), vec![part.name()])),
+            }
+        }
+        let several = grains.len() > 1;
+        let along = |(grain, names): (Grain, Vec<&str>)| Along {
+            grain: Some(grain),
+            of: if several { format!("{}: ", names.join(", ")) } else { String::new() },
+        };
+        grains.into_iter().map(along).collect()
+    }
+
+    /// The one grain that runs along all of it; nothing where that is not said, or its parts differ.
+    pub(crate) fn only_grain(&self) -> Option<Grain> {
+        match self.grains().as_slice() {
+            [Along { grain, .. }] => *grain,
+            _ => None,
+        }
+    }
+
+    /// `3 parts, 0.21 m²: 0.44 m washed at 90 cm`: what one garment needs in parts.
+    pub(super) fn parts_amount(&self, parts: &Parts, state: &str, units: Units) -> String {
+        let pieces = match parts.pieces() {
+            1 => "1 part".to_owned(),
+            pieces => format!("{pieces} parts"),
+        };
+        let told = self.told_of(parts).map_or_else(String::new, |(width, length)| {
+            format!(": {}{state} at {}", length.show(units), width.show_width(units))
+        });
+        format!("{pieces}, {}{told}", show_area(parts.area_um2(), units))
+    }
+
+    /// Width and length that tell the parts of one garment.
+    fn told_of(&self, parts: &Parts) -> Option<(Micrometres, Micrometres)> {
+        let demand = self.demand.as_ref()?;
+        let one = ClothDemand { lengths: Lengths::Parts(parts.clone()), ..demand.clone() };
+        let told = one.told().ok()??;
+        Some((told.width?, told.length))
+    }
+
+    /// Its parts as they are cut, for people.
+    pub(super) fn part_conditions(&self, units: Units) -> Vec<String> {
+        self.parts().map_or_else(Vec::new, |parts| parts.list().iter().map(|part| part.text(units)).collect())
+    }
+
+    /// Its parts as they travel.
+    pub(crate) fn part_views(&self) -> Vec<NeedPart> {
+        let view = |part: &Part| NeedPart {
+            name: part.name().to_owned(),
+            count: part.count(),
+            length_m: Metres(part.length()),
+            width_m: Metres(part.width()),
+            cut: part.cut(),
+            grain: part.grain(),
+        };
+        self.parts().map_or_else(Vec::new, |parts| parts.list().iter().map(view).collect())
+    }
+
+    /// Area of one garment's parts in square metres.
+    pub(crate) fn area_m2(&self) -> Option<String> {
+        self.parts().map(|parts| decimal_m2(parts.area_um2()))
+    }
+
+    /// True when promised parts of one unit hold all of it, at a width that the narrowest of their pieces has.
+    pub(crate) fn completed_by(&self, width: Option<Micrometres>, lengths: &[Micrometres]) -> Done<bool> {
+        Ok(self.missing_of(width, lengths)?.is_zero())
+    }
+
+    /// What promised parts of one unit leave of it.
+    pub(crate) fn missing_of(
+        &self,
+        width: Option<Micrometres>,
+        lengths: &[Micrometres],
+    ) -> Done<Micrometres> {
+        let Some(demand) = &self.demand else { return Ok(Micrometres::ZERO) };
+        if let (Some(parts), Some(width)) = (demand.parts(), width) {
+            return Ok(parts.missing(width, lengths).map_err(quantity_of)?);
+        }
+        let mut missing = demand.shortest()?.unwrap_or(Micrometres::MAX);
+        for length in lengths {
+            missing = missing.less(*length);
+        }
+        Ok(missing)
+    }
+}
+
+/// A promise's width holds each part, so that only a limit can be left.
+fn quantity_of(error: RowsError) -> Problem {
+    Problem::new(ProblemType::Internal, error.to_string())
+}

@@ -12,6 +12,7 @@ mod estimating;
 mod files;
 mod heading;
 mod help;
+mod interlining;
 mod jacket;
 mod lossy;
 mod outcome;

@@ -1,6 +1,6 @@
 //! The cost sheet: every printed column adds up to its printed total.
 
-use super::{Table, Ui, left, right};
+use super::{Table, Ui, left, paragraph, right};
 use ellwand_contract::costs::{BridgeStep, CostGroup, CostLine, CostPair, CostSheet};
 
 /// Shows the sheet, the bridge and the cost of each good one.
@@ -22,6 +22,7 @@ pub fn show(ui: &mut Ui<'_>, sheet: &CostSheet) {
         ui.table(&bridge(sheet));
     }
     per_good(ui, sheet);
+    stiffness(ui, sheet);
     ui.notes(&sheet.notes);
 }
 
@@ -115,6 +116,19 @@ fn per_good(ui: &mut Ui<'_>, sheet: &CostSheet) {
         text.push_str(&format!("; loss on the spoiled {} {currency}", each.loss_printed));
     }
     ui.line(text);
+}
+
+/// How stiff the interlined parts will be: it decides what the price is asked for.
+fn stiffness(ui: &mut Ui<'_>, sheet: &CostSheet) {
+    if sheet.stiffness.is_empty() {
+        return;
+    }
+    ui.blank();
+    for part in &sheet.stiffness {
+        for note in &part.notes {
+            paragraph::show(ui, 0, &format!("{}, {}: {note}", part.need, part.lot));
+        }
+    }
 }
 
 #[cfg(test)]

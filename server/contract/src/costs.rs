@@ -1,7 +1,10 @@
 //! The cost sheet of a garment.
 
 use crate::{Micro, act::act};
-use ellwand_domain::{code::GarmentCode, setting::GarmentState};
+use ellwand_domain::{
+    code::{GarmentCode, LotCode},
+    setting::GarmentState,
+};
 use serde::{Deserialize, Serialize};
 
 /// Asks for a garment's cost sheet.
@@ -44,6 +47,8 @@ pub struct CostSheet {
     pub bridge: Vec<BridgeStep>,
     /// What each good one costs, once finished.
     pub per_good: Option<PerGood>,
+    /// How stiff the interlinings are that are promised or cut, need by need.
+    pub stiffness: Vec<PartStiffness>,
     /// Remarks: what has no planned cost, missing pay rates …
     pub notes: Vec<String>,
 }
@@ -105,6 +110,18 @@ pub struct BridgeStep {
     pub amount: Micro,
     /// In minor units.
     pub printed: String,
+}
+
+/// How stiff the parts of an interlining are, of one lot.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct PartStiffness {
+    /// Role of the need.
+    pub need: String,
+    /// Lot that is promised or cut.
+    pub lot: LotCode,
+    /// Along and across the part, what turning it would change, the least with the shell, or how to measure it.
+    pub notes: Vec<String>,
 }
 
 /// Cost of each good garment of a finished batch.

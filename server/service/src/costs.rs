@@ -10,6 +10,7 @@ use crate::{
     failure::{Done, Failure},
     garments::need::load_head,
     perform::Perform,
+    stiffness,
 };
 use ellwand_contract::{
     Problem, ProblemType,
@@ -58,7 +59,9 @@ impl Perform for GetCost {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
         let garment = load_head(tx, self.garment)?;
         let costed = Costed::work_out(tx, context, &garment)?;
-        answer::of(context, &garment, costed)
+        let mut sheet = answer::of(context, &garment, costed)?;
+        sheet.stiffness = stiffness::on_cost_sheet(tx, context, &garment)?;
+        Ok(sheet)
     }
 }
 

@@ -58,6 +58,7 @@ pub(super) fn of(context: &Context<'_>, garment: &Garment, costed: Costed) -> Do
         customer_changes,
         bridge,
         per_good,
+        stiffness: Vec::new(),
         notes,
     })
 }

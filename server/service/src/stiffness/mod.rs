@@ -1,10 +1,12 @@
 //! How stiff a lot is along each grain: strip tests, other directions, and what turning a part would change.
 
+mod costed;
 mod layers;
 mod show;
 mod test;
 mod turning;
 
+pub(crate) use costed::of_garment as on_cost_sheet;
 pub(crate) use layers::{Shell, notes as layer_notes, shell_of};
 pub(crate) use turning::{along_need, of_lot as turning_of_lot, on};
 

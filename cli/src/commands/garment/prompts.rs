@@ -7,15 +7,18 @@ use crate::{
 use chrono::NaiveDate;
 use ellwand_contract::{
     Typed,
-    garments::{NeedInput, OperationInput, PlanGarment},
+    garments::{NeedInput, OperationInput, PartInput, PlanGarment},
 };
 use ellwand_domain::{
     quantity::{Count, Micrometres, Minutes},
-    setting::{Kind, TrimUnit, WorkKind},
+    setting::{Grain, Kind, PartCut, TrimUnit, WorkKind},
     shrinkage::Preparation,
 };
 use std::str::FromStr;
 use uuid::Uuid;
+
+const BY_PARTS: &str = "the parts of the shell";
+const BY_LENGTH: &str = "a length";
 
 /// A check of a question: what is typed must read as `T`.
 fn reads<T: FromStr>(text: &str) -> Result<(), T::Err> {
@@ -64,6 +67,13 @@ fn need() -> Result<NeedInput, CommandError> {
         need.count = Some(again::<Count>(&count)?.get());
         return Ok(need);
     }
+    if kind == Kind::Interlining && choose("By what is it needed?", vec![BY_PARTS, BY_LENGTH])? == BY_PARTS {
+        need.preparation = Some(preparation()?);
+        while need.parts.is_empty() || confirm("Another part?")? {
+            need.parts.push(part()?);
+        }
+        return Ok(need);
+    }
     let (question, example) = match kind.is_rectangle() {
         true => ("What length must be left after the preparation?", "for one garment, for example: 2.60m"),
         false => ("What length does one garment need?", "for example: 180m"),
@@ -71,10 +81,39 @@ fn need() -> Result<NeedInput, CommandError> {
     need.length = Some(text(question, example, reads::<Micrometres>)?);
     if kind.is_rectangle() {
         need.width = Some(text("At which usable width?", "for example: 140cm", reads::<Micrometres>)?);
-        let help = "washed, washed x3, steamed, or none when it is cut as it is";
-        need.preparation = Some(again(&text("How is it prepared?", help, reads::<Preparation>)?)?);
+        need.preparation = Some(preparation()?);
     }
     Ok(need)
+}
+
+fn preparation() -> Result<Preparation, CommandError> {
+    let help = "washed, washed x3, steamed, or none when it is cut as it is";
+    again(&text("How is it prepared?", help, reads::<Preparation>)?)
+}
+
+fn part() -> Result<PartInput, CommandError> {
+    let name = text("Which part?", "collar, stand, front …", filled)?;
+    let count = optional("How many has one garment?", "empty: 1", reads::<Count>)?;
+    let length = text("How long is the shell part as it is cut?", "for example: 46cm", reads::<Micrometres>)?;
+    let width = text("How wide?", "for example: 12cm", reads::<Micrometres>)?;
+    let grain = choose("Which grain runs along its length?", Grain::ALL.to_vec())?;
+    let cut = choose("Cut inside the seams, or with the seam allowance?", PartCut::ALL.to_vec())?;
+    let allowance = match cut {
+        PartCut::Inside => {
+            Some(text("How wide is the seam allowance?", "for example: 1cm", reads::<Micrometres>)?)
+        }
+        PartCut::With => None,
+    };
+    Ok(PartInput {
+        name,
+        count: count.map(|answer| again::<Count>(&answer)).transpose()?.map_or(1, Count::get),
+        length,
+        width,
+        measures: None,
+        allowance,
+        cut: Some(cut),
+        grain: Some(grain),
+    })
 }
 
 fn operation() -> Result<OperationInput, CommandError> {

@@ -58,7 +58,7 @@ fn parts_take_what_their_rows_need_at_the_width_of_each_piece() {
     let steps = texts(&reserved["steps"]);
     holds(
         &steps,
-        "2 × front, 50 × 46 cm less 1 cm all round = 48 × 44 cm: 2 beside one another at 88.2 cm, 1 row of 48 cm",
+        "2 × front, 50 × 46 cm less 1 cm all round = 48 × 44 cm: 2 to a row at 88.2 cm, 1 row of 48 cm",
     );
     // 0.4224 m² on 0.48 × 0.882 m: 99.77 %.
     holds(&steps, "rows together 0.48 m at 88.2 cm; the parts' area, 0.4224 m², is 99.7 % of that");

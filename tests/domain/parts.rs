@@ -87,7 +87,7 @@ fn a_part_stands_on_the_cloth_as_its_grain_runs() {
     }
 }
 
-/// By hand: 2 × 44 × 10 cm are 0.088 m²; on the bias two stand beside one another at 90 cm and one at 76 cm.
+/// By hand: 2 × 44 × 10 cm are 0.088 m²; on the bias two stand side by side at 90 cm and one at 76 cm.
 #[test]
 fn like_parts_lie_in_rows_across_the_width() {
     let parts = |grain| {
@@ -101,8 +101,8 @@ fn like_parts_lie_in_rows_across_the_width() {
     assert_eq!(
         laid.steps(Units::Metric),
         [
-            "2 × collar, 44 × 10 cm, on the bias 38.18 cm each way: 2 beside one another at 90 cm, 1 row of 38.18 cm",
-            "1 × stand, 44 × 5 cm: 1 beside one another at 90 cm, 1 row of 44 cm",
+            "2 × collar, 44 × 10 cm, on the bias 38.18 cm each way: 2 to a row at 90 cm, 1 row of 38.18 cm",
+            "1 × stand, 44 × 5 cm: 1 to a row at 90 cm, 1 row of 44 cm",
             "rows together 0.8218 m at 90 cm; the parts' area, 0.11 m², is 14.8 % of that: no lay is shorter than 0.1222 m",
         ]
     );
@@ -205,7 +205,7 @@ fn parts_are_laid_on_the_width_that_is_left_after_the_wash() {
     let parts = || Parts::new(vec![plain("front", 2, mm(480), mm(440), Grain::Lengthwise)], 1).unwrap();
     let told = fit(parts(), mm(900), None).unwrap();
     assert_eq!(told[0], "0.50 m");
-    assert_eq!(told[1], "2 × front, 48 × 44 cm: 2 beside one another at 88.2 cm, 1 row of 48 cm");
+    assert_eq!(told[1], "2 × front, 48 × 44 cm: 2 to a row at 88.2 cm, 1 row of 48 cm");
     // 89 cm shrink to 87.22 cm: one beside another no more.
     assert_eq!(fit(parts(), mm(890), None).unwrap()[0], "1.00 m");
     let split = fit(parts(), mm(890), Some(mm(480))).unwrap();

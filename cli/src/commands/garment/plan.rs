@@ -27,8 +27,8 @@ Keys of --need, for one garment:
 
 Keys of --part, in the place of a length: parts of cloth or interlining, by their shell parts
   need       role of the need it is of            name, count      collar, 2
-  length, width  of the shell part                grain            along its length; default the need's
-  allowance  seam allowance on each side          measures         with it (default), or without
+  length, width  of the shell part                grain            along its length [the need's]
+  allowance  seam allowance on each side          measures         with it [default] or without
   cut        inside: less the allowance all round, so that it lies inside the seams (default of
              interlining; common practice for canvas), or with: caught in the seams
   Like parts lie in rows across each piece's usable width; a lay may be shorter.

@@ -25,7 +25,7 @@ impl Laid {
         steps
     }
 
-    /// `2 × collar, 46 × 12 cm less 1 cm all round = 44 × 10 cm: 2 beside one another at 90 cm, 1 row of 44 cm`.
+    /// `2 × collar, 46 × 12 cm less 1 cm all round = 44 × 10 cm: 2 to a row at 90 cm, 1 row of 44 cm`.
     fn row(&self, laid: &LaidPart, units: Units) -> String {
         let LaidPart { part, count, per_row, rows, height } = laid;
         let height = height.show_width(units);
@@ -40,7 +40,7 @@ impl Laid {
         };
         let (name, measures, usable) =
             (part.name(), part.measures_text(units), self.usable.show_width(units));
-        format!("{count} × {name}, {measures}{turned}: {per_row} beside one another at {usable}, {rows}")
+        format!("{count} × {name}, {measures}{turned}: {per_row} to a row at {usable}, {rows}")
     }
 }
 

@@ -45,6 +45,11 @@ use std::path::{Path, PathBuf};
 /// figure goes in with its unit: 15.7uNm and 160mgcm are physical, 1.6mNcm is taken as ISO 9073-7 prints it, 22.7uJ/m as
 /// ASTM D1388 does with its SI constant, 0.16gfcm2/cm as KES does; --formula says another. With --formula bending-length
 /// a length is the bending length itself.
+///
+/// An interlining is cut by the parts of its shell: inside the seams, less the seam allowance all round (common practice for
+/// canvas), or with it, to be caught in them; ellwand garment plan --help has the keys of --part. Each part says which grain
+/// runs along it: candidates, reserve and cost then say how stiff it will be and what turning it would change. A bias that was
+/// not tested is computed from both grains; measure a strip when it matters.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand lot stiffness L7

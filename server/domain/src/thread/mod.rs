@@ -1,4 +1,10 @@
-//! Thread: its length from its mass.
+//! Thread: its length from its mass, its reels, and the needles it is sewn with.
+
+mod needle;
+mod reel;
+
+pub use needle::{NEEDLES, NeedleSize};
+pub use reel::{ReelError, net_of, on_each_reel, over_reels};
 
 use crate::quantity::{Micrometres, MilliTex, Milligrams, QuantityError, exact};
 

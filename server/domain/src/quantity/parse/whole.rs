@@ -12,11 +12,14 @@ const TIME: Reader =
 impl FromStr for Count {
     type Err = QuantityError;
 
-    /// Reads `6` or `6 pcs`; a part of a piece is refused.
+    /// Reads `6`, `6 pcs` or `3 reels`; a part of a piece is refused.
     fn from_str(text: &str) -> Result<Self, QuantityError> {
         let terms = COUNT.terms(text)?;
         let [(number, unit)] = terms.as_slice() else { return Err(COUNT.unreadable(text)) };
-        let known = matches!(unit.to_lowercase().as_str(), "" | "pc" | "pcs" | "piece" | "pieces" | "x");
+        let known = matches!(
+            unit.to_lowercase().as_str(),
+            "" | "pc" | "pcs" | "piece" | "pieces" | "x" | "reel" | "reels"
+        );
         if !known || !number.value.is_whole() {
             return Err(COUNT.unreadable(text));
         }

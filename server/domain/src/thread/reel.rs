@@ -1,0 +1,98 @@
+//! Reels: what is wound on them, and one length shared over several.
+
+use crate::quantity::{Micrometres, Milligrams, QuantityError, Units, exact};
+
+/// Most reels that one line or need names.
+const REELS_MAX: i64 = 1_000;
+
+/// Why a weighing or a number of reels was refused.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum ReelError {
+    /// The scales show nothing.
+    #[error("{} g is no mass: a reel weighs something even when it is empty", .gross.decimal_g())]
+    NothingWeighed {
+        /// What was weighed.
+        gross: Milligrams,
+    },
+    /// Less than the reel alone.
+    #[error("{} g in all is less than the empty {what}, {} g", .gross.decimal_g(), .tare.decimal_g())]
+    LighterThanTare {
+        /// What was weighed.
+        gross: Milligrams,
+        /// What the empty reel, or all of them together, weigh.
+        tare: Milligrams,
+        /// `reel`, `3 reels`.
+        what: String,
+    },
+    /// No reel at all, or too many to be meant.
+    #[error("{reels} reels cannot be: say from 1 to {most}", most = REELS_MAX)]
+    Number {
+        /// What was asked for.
+        reels: i64,
+    },
+    /// A length too short to be shared.
+    #[error("{length} does not go round {reels} reels", length = .length.show(Units::Metric))]
+    TooShort {
+        /// The length.
+        length: Micrometres,
+        /// Reels.
+        reels: i64,
+    },
+    /// Beyond the limits of the book.
+    #[error(transparent)]
+    Quantity(#[from] QuantityError),
+}
+
+fn check(reels: i64) -> Result<(), ReelError> {
+    if (1..=REELS_MAX).contains(&reels) { Ok(()) } else { Err(ReelError::Number { reels }) }
+}
+
+/// Mass of the thread alone: what was weighed less so many empty reels. Nothing for an empty reel, which weighs what it weighs.
+///
+/// # Errors
+/// [`ReelError::NothingWeighed`] at 0 g, [`ReelError::LighterThanTare`], [`ReelError::Number`].
+pub fn net_of(gross: Milligrams, tare: Milligrams, reels: i64) -> Result<Milligrams, ReelError> {
+    check(reels)?;
+    if gross == Milligrams::ZERO {
+        return Err(ReelError::NothingWeighed { gross });
+    }
+    let tare = Milligrams::new(exact::mul_div_nearest(tare.get(), reels, 1)?)?;
+    let net = gross.get().saturating_sub(tare.get());
+    if net < 0 {
+        let what = if reels == 1 { "reel".to_owned() } else { format!("{reels} reels") };
+        return Err(ReelError::LighterThanTare { gross, tare, what });
+    }
+    Ok(Milligrams::new(net)?)
+}
+
+/// What each of several reels gives when they run at once and share a length: the length / reels, rounded up to a whole
+/// micrometre, so that the last one does not run out.
+///
+/// ```
+/// use ellwand_domain::thread::on_each_reel;
+/// // 200 m over the four reels of an overlock: 50 m of each (derived).
+/// assert_eq!(on_each_reel("200m".parse().unwrap(), 4).unwrap().get(), 50_000_000);
+/// ```
+///
+/// # Errors
+/// [`ReelError::Number`].
+pub fn on_each_reel(length: Micrometres, reels: i64) -> Result<Micrometres, ReelError> {
+    check(reels)?;
+    Ok(Micrometres::new(exact::mul_div_ceil(length.get(), 1, reels)?)?)
+}
+
+/// A length that came on several reels alike, reel by reel: the same on each but for single micrometres, which the first
+/// ones get, so that they add up to it.
+///
+/// # Errors
+/// [`ReelError::Number`]; [`ReelError::TooShort`] where a reel would be empty.
+pub fn over_reels(length: Micrometres, reels: i64) -> Result<Vec<Micrometres>, ReelError> {
+    check(reels)?;
+    let each = exact::mul_div_floor(length.get(), 1, reels)?;
+    if each == 0 {
+        return Err(ReelError::TooShort { length, reels });
+    }
+    let more = length.get().checked_rem(reels).unwrap_or(0);
+    let one = |reel: i64| Micrometres::new(each.saturating_add(i64::from(reel < more)));
+    Ok((0..reels).map(one).collect::<Result<_, _>>()?)
+}

@@ -5,6 +5,7 @@ mod allocation;
 mod cloth;
 mod costing;
 mod layer;
+mod layer_own;
 mod ledger;
 mod need;
 mod oracle;

@@ -1,7 +1,7 @@
 //! Taking from layers.
 
 use super::{Layer, LayerError, Method, Taken};
-use crate::quantity::{QuantityError, exact};
+use crate::quantity::{Millionths, QuantityError, exact};
 
 /// Cost of taking `quantity` from one layer: `value × quantity / layer quantity`, to the nearest millionth, once; the
 /// taking that empties the layer takes whatever value is left.
@@ -61,6 +61,58 @@ pub fn take_from_lot(layers: &[Layer], layer: i64, quantity: i64) -> Result<Take
         return Err(LayerError::Overdraw { wanted: quantity, available: found.quantity });
     }
     Ok(part(found, quantity)?)
+}
+
+/// Takes `quantity` for a garment that insists on a lot: from that lot's own layer as far as it reaches, the rest from the
+/// others in their order. What was used of other lots may have been charged to this layer before, so that it can hold less than
+/// the reel in hand. Under the moving average, and without a layer of its own, as [`take`]. Units and rounding as [`take`].
+///
+/// # Errors
+/// As [`take`].
+pub fn take_own_first(
+    layers: &[Layer],
+    method: Method,
+    own: Option<i64>,
+    quantity: i64,
+) -> Result<Vec<Taken>, LayerError> {
+    let own = own.and_then(|own| layers.iter().find(|layer| layer.id == own));
+    let own = own.filter(|own| method == Method::Fifo && own.quantity > 0 && quantity > 0);
+    let Some(own) = own else { return take(layers, method, quantity) };
+    let here = quantity.min(own.quantity);
+    let mut taken = vec![part(own, here)?];
+    let left = quantity.saturating_sub(here);
+    if left > 0 {
+        let others: Vec<Layer> = layers.iter().copied().filter(|layer| layer.id != own.id).collect();
+        let rest = take(&others, method, left).map_err(|error| match error {
+            LayerError::Overdraw { available, .. } => {
+                LayerError::Overdraw { wanted: quantity, available: available.saturating_add(here) }
+            }
+            other => other,
+        })?;
+        taken.extend(rest);
+    }
+    Ok(taken)
+}
+
+/// What a find of `quantity` too little takes out of the layers: quantity without value, which is then spread over what is
+/// left (normal loss); the layer that it empties loses its value with it, for nothing is left to carry it.
+///
+/// The layers and their order are those of [`take_own_first`]: thread that was never on a reel was never in its lot.
+///
+/// # Errors
+/// As [`take`].
+pub fn lose(
+    layers: &[Layer],
+    method: Method,
+    own: Option<i64>,
+    quantity: i64,
+) -> Result<Vec<Taken>, LayerError> {
+    let mut lost = take_own_first(layers, method, own, quantity)?;
+    for part in &mut lost {
+        let emptied = layers.iter().find(|layer| layer.id == part.layer && layer.quantity == part.quantity);
+        part.value = emptied.map_or(Millionths::ZERO, |layer| layer.value);
+    }
+    Ok(lost)
 }
 
 /// The layers after a taking, in the order given; emptied layers stay, with nothing in them.

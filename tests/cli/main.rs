@@ -16,6 +16,7 @@ mod interlining;
 mod jacket;
 mod lossy;
 mod outcome;
+mod own_lot;
 #[path = "../support/own_schema.rs"]
 mod own_schema;
 #[path = "../support/place.rs"]
@@ -26,6 +27,7 @@ mod quoted_life;
 mod quoting;
 mod rates;
 mod reclaiming;
+mod reels;
 mod refusals;
 mod side_by_side;
 mod sign_in;

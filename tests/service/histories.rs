@@ -73,8 +73,9 @@ impl History {
             json!({"kind": "thread", "name": "thread", "yarn_count": "30tex", "reel_length": "500m"}),
             json!({"kind": "trim", "name": "buttons", "unit": "count"}),
         ];
-        let paid = ["4m", "7.31m", "500m", "12"];
         let line = |n: u16| {
+            let thread = if n % 8 < 4 { "500m" } else { "2 reels" };
+            let paid = ["4m", "7.31m", thread, "12"];
             let kind = usize::from(n % 4);
             json!({"material": kinds[kind], "paid": paid[kind], "price": format!("{}.{:02}", n % 97, n % 100), "mass": "1kg"})
         };
@@ -189,7 +190,10 @@ impl History {
                 ));
             }
             16 => {
-                fine(book.ask::<WeighPiece>(json!({"piece": piece, "gross": format!("{}g", a % 20 + 1)})));
+                // Every now and then a reel weighs what it weighs empty.
+                let tare = (b % 2 == 0).then(|| format!("{}g", b % 6 + 1));
+                let gross = format!("{}g", a % 20 + 1);
+                fine(book.ask::<WeighPiece>(json!({"piece": piece, "gross": gross, "tare": tare})));
             }
             17 => {
                 fine(book.ask::<MarkFlaw>(json!({"piece": piece, "at": length, "length": if b % 2 == 0 { json!("3cm") } else { Value::Null }})));

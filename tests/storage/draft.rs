@@ -151,6 +151,8 @@ pub fn cloth(id: i64, lot_id: i64, number: i64) -> StoredPiece {
         last_on: day(1),
         structure: 0,
         mass_factor_ppm: 1_000_000,
+        tare: None,
+        estimated: false,
         until: HashMap::new(),
     }
 }

@@ -143,7 +143,7 @@ pub fn a_migration_that_was_cut_short_is_taken_up(book: &TestDatabase) {
     }
     step(book, false);
     step(book, false);
-    assert!(dump(book).len() < whole.len());
+    assert_ne!(dump(book), whole);
     // The handle that the case was given would keep the file from being migrated.
     let (url, place) = book.copy();
     let refused = Db::open(&url, &options(false)).err();

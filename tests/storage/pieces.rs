@@ -5,7 +5,7 @@ use crate::draft::{cloth, customer, day, garment, loose, lot, material, need, qu
 use crate::sample::{self, M, stock};
 use ellwand_domain::{
     ledger::{Flaw, Rank},
-    quantity::Millionths,
+    quantity::{Milligrams, Millionths},
     setting::{Kind, QuotationState},
     shrinkage::Preparation,
 };
@@ -41,6 +41,8 @@ pub fn a_piece_is_read_as_written(book: &TestDatabase) {
         last_on: day(9),
         structure: 4,
         mass_factor_ppm: 1_097_000,
+        tare: Some(Milligrams::new(12_500).unwrap()),
+        estimated: true,
         ..cloth(2, 1, 2)
     };
     book.put(|tx| tx.insert_piece(&full));

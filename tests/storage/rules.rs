@@ -61,7 +61,7 @@ pub fn the_ledger_is_never_changed(book: &TestDatabase) {
 
 pub fn quantities_and_values_stay_within_their_limits(book: &TestDatabase) {
     stock(book);
-    // 10 000 km in micrometres, 10⁹ units in millionths, 100 kg a square metre in milligrams.
+    // 10 000 km in micrometres, 10⁹ units in millionths, 100 kg a square metre in milligrams; a tare up to 100 t.
     let (length, value, mass) = (10_000_000_000_000_i64, 1_000_000_000_000_000_i64, 100_000_000_i64);
     let movement = |out: i64, into: i64, value: i64, to: i64| {
         format!(
@@ -83,6 +83,7 @@ pub fn quantities_and_values_stay_within_their_limits(book: &TestDatabase) {
         ("pieces", "value", 0, value),
         ("pieces", "full_width_um", 20_000, length),
         ("pieces", "selvedges_um", 0, length),
+        ("pieces", "tare_mg", 0, 1_000 * mass),
         ("layers", "quantity", 1, length),
         ("layers", "value", 0, value),
         ("lots", "landed", 0, value),

@@ -4,12 +4,12 @@ use crate::{
     command_error::CommandError,
     context::Context,
     typed,
-    ui::{piece, promise},
+    ui::{Shown, piece, promise},
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
     Typed,
-    cuts::{Cut, CutDone},
+    cuts::{Cut, CutDone, FromLayer},
     lots::Piece,
 };
 use ellwand_domain::{
@@ -129,6 +129,9 @@ fn show(answer: &CutDone, context: &mut Context<'_, '_>) -> Result<(), CommandEr
     let pieces: Vec<&Piece> = std::iter::once(&answer.piece).chain(&answer.made).collect();
     ui.table(&piece::table(shown, &pieces));
     promise::aftermath(ui, shown, &answer.changed, &answer.broken);
+    if let Some(told) = from_layers(shown, &answer.from_layers) {
+        ui.line(told);
+    }
     ui.notes(&answer.notes);
     let CutDone { garment, need, piece, cost_printed, .. } = answer;
     let (taken, from) = (shown.amount(answer.taken), piece.piece);
@@ -145,6 +148,18 @@ fn show(answer: &CutDone, context: &mut Context<'_, '_>) -> Result<(), CommandEr
         reason => format!("Cut {taken} of {from} for the {need} of {garment} ({reason}): {cost}.{held}"),
     });
     Ok(())
+}
+
+/// Which lots' layers thread and trims were taken from, with what each cost.
+fn from_layers(shown: Shown, layers: &[FromLayer]) -> Option<String> {
+    let one = |part: &FromLayer| {
+        let of = part
+            .lot
+            .map_or_else(|| "the pool of its material".to_owned(), |lot| format!("the layer of {lot}"));
+        format!("{} of {of} ({})", shown.amount(part.quantity), shown.money(part.cost))
+    };
+    let told: Vec<String> = layers.iter().map(one).collect();
+    (!told.is_empty()).then(|| format!("its cost: {}", told.join(", ")))
 }
 
 #[cfg(test)]

@@ -22,6 +22,7 @@ pub fn table(shown: Shown, pieces: &[&Piece]) -> Table {
         right("full width"),
         right("usable"),
         left("state"),
+        right("empty reel"),
         left("place"),
         right("value"),
     ];
@@ -30,6 +31,7 @@ pub fn table(shown: Shown, pieces: &[&Piece]) -> Table {
         let value = shown.told(piece.value);
         let is_cloth = piece.full_width_m.is_some();
         let state = if is_cloth { preparation(piece.preparation) } else { String::new() };
+        let by_weight = if piece.estimated { " estimated" } else { "" };
         let offcut = if piece.offcut { " offcut" } else { "" };
         table.row([
             piece.piece.to_string(),
@@ -39,7 +41,8 @@ pub fn table(shown: Shown, pieces: &[&Piece]) -> Table {
             some(piece.free.get() - piece.longest_free.get(), shown.amount(piece.longest_free)),
             piece.full_width_m.map(|width| shown.width(width)).unwrap_or_default(),
             piece.usable_width_m.map(|width| shown.width(width)).unwrap_or_default(),
-            format!("{state}{offcut}").trim().to_owned(),
+            format!("{state}{offcut}{by_weight}").trim().to_owned(),
+            piece.tare_g.as_ref().map(|tare| format!("{tare} g")).unwrap_or_default(),
             piece.place.clone().unwrap_or_default(),
             value,
         ]);

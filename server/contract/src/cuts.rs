@@ -3,7 +3,7 @@
 use crate::{Amount, Micro, Typed, act::act, lots::Piece, reservations::Reservation};
 use chrono::NaiveDate;
 use ellwand_domain::{
-    code::{BookingCode, GarmentCode, PieceCode, ReservationCode},
+    code::{BookingCode, GarmentCode, LotCode, PieceCode, ReservationCode},
     quantity::Micrometres,
     setting::{CutReason, End},
 };
@@ -76,6 +76,18 @@ fn planned() -> CutReason {
     CutReason::Planned
 }
 
+/// What a taking cost at one cost layer.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct FromLayer {
+    /// The lot whose layer it is; absent: the pool of its material (moving average).
+    pub lot: Option<LotCode>,
+    /// How much of it.
+    pub quantity: Amount,
+    /// What that cost.
+    pub cost: Micro,
+}
+
 /// What a cut did.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -94,6 +106,9 @@ pub struct CutDone {
     pub cost_printed: String,
     /// Reason.
     pub reason: CutReason,
+    /// Thread and trims: the cost layers that the cost came from, in the order taken.
+    #[serde(default)]
+    pub from_layers: Vec<FromLayer>,
     /// The piece as it is now.
     pub piece: Piece,
     /// Pieces it made: a strip, an outer rest.

@@ -165,7 +165,8 @@ pub struct WeighPiece {
     pub piece: PieceCode,
     /// Gross mass, the reel or core included.
     pub gross: String,
-    /// Mass of the reel or core; default the sheet's, else 0.
+    /// Mass of the empty reel or core, kept for this piece; default what was said for it before, else the sheet's, else 0. A reel
+    /// that weighs just that is used up.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tare: Option<String>,
     /// More than 5 % above the former length is meant.
@@ -290,6 +291,12 @@ pub struct Piece {
     pub preparation: Option<Preparation>,
     /// True for what a cut left.
     pub offcut: bool,
+    /// Mass of the empty reel or core in grams, decimal string, once it was said for this piece.
+    #[serde(default)]
+    pub tare_g: Option<String>,
+    /// True while its length was worked out from a mass: an estimate.
+    #[serde(default)]
+    pub estimated: bool,
     /// Where it lies.
     pub place: Option<String>,
     /// Stretches between flaws, from the outer end; one for a piece without flaws.

@@ -71,9 +71,13 @@ pub struct LineInput {
     /// The lengths one by one, when the lot came in several pieces; they replace `measured`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub pieces: Vec<String>,
+    /// Thread: on how many reels it came, each a piece; known where reels were paid for (`3 reels`).
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reels: Option<i64>,
     /// Price of the line (`88.00`) or of a unit (`12.00/yd`); 0 for a gift.
     pub price: String,
-    /// Mass of the line, when freight is shared by mass.
+    /// Mass of the line, when freight is shared by mass. Thread paid for by the reel, of no known length: what the reels weigh
+    /// together, empty reels and all where their tare is known, gives it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub mass: Option<String>,
     /// Where it lies.

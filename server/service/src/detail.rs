@@ -6,6 +6,7 @@ use ellwand_contract::stiffness::GrainStiffness;
 use ellwand_domain::{
     certainty::Certainty,
     ledger::Flaw,
+    quantity::Milligrams,
     setting::{CutReason, End, GarmentState, Kind, QuotationState, WorkKind},
     shrinkage::Preparation,
 };
@@ -191,6 +192,10 @@ pub(crate) struct PieceBefore {
     pub(crate) prepared: Option<NaiveDate>,
     #[serde(default = "no_heavier")]
     pub(crate) mass_factor_ppm: i64,
+    #[serde(default)]
+    pub(crate) tare: Option<Milligrams>,
+    #[serde(default)]
+    pub(crate) estimated: bool,
     pub(crate) flaws: Vec<Flaw>,
     /// The piece's structure after the act: undone only while it is still this.
     pub(crate) structure: i64,

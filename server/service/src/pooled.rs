@@ -5,10 +5,11 @@ use crate::{
     failure::{Done, Failure},
     shelved::{Shelved, amount},
 };
-use ellwand_contract::{Micro, Problem, ProblemType, sheets::Stock};
+use ellwand_contract::{Micro, Problem, ProblemType, cuts::FromLayer, sheets::Stock};
 use ellwand_domain::{
+    code::LotCode,
     layer::{self, Layer, LayerError, Method, Taken},
-    ledger::Quantity,
+    ledger::{Account, AccountKind, Movement, Quantity},
     quantity::Millionths,
 };
 use ellwand_storage::Tx;
@@ -46,7 +47,8 @@ pub(crate) fn stock(
     })
 }
 
-/// What taking `quantity` of a pooled piece would cost, layer by layer; `own_lot`: at its own lot's layer.
+/// What taking `quantity` of a pooled piece would cost, layer by layer; `own_lot`: at its own lot's layer, as far as that
+/// reaches.
 pub(crate) fn preview(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
@@ -60,13 +62,66 @@ pub(crate) fn preview(
     let material = shelved.record.material.id;
     let all = layers(tx, material)?;
     let method = Method::from(context.workshop.pooled_method.0);
-    if own_lot && method == Method::Fifo {
-        let rows = tx.layers(material)?;
-        if let Some(own) = rows.iter().find(|row| row.lot_id == Some(shelved.record.lot.id)) {
-            return Ok(vec![layer::take_from_lot(&all, own.id, quantity.get()).map_err(refused)?]);
-        }
+    let own = if own_lot { own_layer(tx, shelved)? } else { None };
+    layer::take_own_first(&all, method, own, quantity.get()).map_err(refused)
+}
+
+/// The layer of the piece's own lot, where lots keep theirs.
+fn own_layer(tx: &mut Tx<'_>, shelved: &Shelved) -> Done<Option<i64>> {
+    let rows = tx.layers(shelved.record.material.id)?;
+    Ok(rows.iter().find(|row| row.lot_id == Some(shelved.record.lot.id)).map(|row| row.id))
+}
+
+/// Changes the layers as a pooled piece was found to hold `now` instead of `was`: the quantity of its own lot's first, or of the
+/// pool. Value stays with what is left; a layer that is emptied loses its own as normal loss. Answers the value lost.
+pub(crate) fn found(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    shelved: &Shelved,
+    was: Quantity,
+    now: Quantity,
+    movements: &mut Vec<Movement>,
+) -> Done<Millionths> {
+    if shelved.stored.piece.rectangle.is_some() || shelved.record.lot.owner_id.is_some() || was == now {
+        return Ok(Millionths::ZERO);
     }
-    layer::take(&all, method, quantity.get()).map_err(refused)
+    let material = shelved.record.material.id;
+    let (nothing, own) = (Account::new(AccountKind::NormalLoss, 0), own_layer(tx, shelved)?);
+    if now < was {
+        let method = Method::from(context.workshop.pooled_method.0);
+        let lost =
+            layer::lose(&layers(tx, material)?, method, own, was.minus(now)?.get()).map_err(refused)?;
+        draw_down(tx, material, &lost)?;
+        for part in &lost {
+            let quantity = Quantity::new(part.quantity)?;
+            movements.push(Movement::new(Account::layer(part.layer), nothing, quantity, part.value));
+        }
+        return cost(&lost);
+    }
+    let mut rows = tx.layers(material)?;
+    let at = rows.iter().position(|row| Some(row.id) == own);
+    let at = at.or_else(|| rows.iter().position(|row| row.quantity > 0)).unwrap_or(0);
+    let Some(row) = rows.get_mut(at) else { return Ok(Millionths::ZERO) };
+    let more = now.minus(was)?;
+    row.quantity = row.quantity.saturating_add(more.get());
+    movements.push(Movement::new(nothing, Account::layer(row.id), more, Millionths::ZERO));
+    tx.save_layer(row)?;
+    Ok(Millionths::ZERO)
+}
+
+/// From which layers a taking came, for its answer.
+pub(crate) fn told(tx: &mut Tx<'_>, shelved: &Shelved, taken: &[Taken]) -> Done<Vec<FromLayer>> {
+    let rows = tx.layers(shelved.record.material.id)?;
+    let mut told = Vec::with_capacity(taken.len());
+    for part in taken {
+        let lot = rows.iter().find(|row| row.id == part.layer).and_then(|row| row.lot_id);
+        told.push(FromLayer {
+            lot: lot.map(LotCode::new),
+            quantity: shelved.amount(Quantity::new(part.quantity)?),
+            cost: Micro(part.value),
+        });
+    }
+    Ok(told)
 }
 
 /// Writes the layers after a taking.

@@ -202,6 +202,8 @@ impl Shelved {
             usable_width_m: piece.rectangle.map(|rectangle| Metres(rectangle.usable())),
             preparation: shown.stored.preparation,
             offcut: shown.stored.offcut,
+            tare_g: shown.stored.tare.map(ellwand_domain::quantity::Milligrams::decimal_g),
+            estimated: shown.stored.estimated && !piece.quantity.is_zero(),
             place: shown.stored.place.clone(),
             stretches: if shown.counted() {
                 Vec::new()
@@ -256,6 +258,7 @@ pub(crate) struct NewPiece {
     pub(crate) preparation: Option<ellwand_domain::shrinkage::Preparation>,
     pub(crate) prepared: Option<NaiveDate>,
     pub(crate) mass_factor_ppm: i64,
+    pub(crate) estimated: bool,
     pub(crate) offcut: bool,
     pub(crate) place: Option<String>,
     pub(crate) day: NaiveDate,
@@ -280,6 +283,8 @@ impl NewPiece {
             last_on: self.day,
             structure: 0,
             mass_factor_ppm: self.mass_factor_ppm,
+            tare: None,
+            estimated: self.estimated,
             until: std::collections::HashMap::new(),
         })
     }

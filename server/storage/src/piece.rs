@@ -7,7 +7,7 @@ use chrono::NaiveDate;
 use diesel::Queryable;
 use ellwand_domain::{
     ledger::{Flaw, Hold, Piece, Quantity, Rank, Rectangle},
-    quantity::{Micrometres, Millionths},
+    quantity::{Micrometres, Milligrams, Millionths},
     setting::Kind,
     shrinkage::Preparation,
 };
@@ -38,6 +38,10 @@ pub struct StoredPiece {
     pub structure: i64,
     /// How much heavier per area it is than its lot, in millionths: 1 000 000 until it shrinks.
     pub mass_factor_ppm: i64,
+    /// Mass of the empty reel or core, once it was said for this piece.
+    pub tare: Option<Milligrams>,
+    /// True while its length was worked out from a mass.
+    pub estimated: bool,
     /// Last days of promises that have one.
     pub until: HashMap<i64, NaiveDate>,
 }
@@ -109,6 +113,8 @@ pub(crate) fn assemble(
             last_on,
             structure,
             mass_factor_ppm,
+            tare_mg,
+            estimated,
         } = row;
         let rectangle = match full_width_um {
             Some(full) => Some(Rectangle {
@@ -134,6 +140,8 @@ pub(crate) fn assemble(
             last_on,
             structure,
             mass_factor_ppm,
+            tare: tare_mg.map(Milligrams::new).transpose()?,
+            estimated,
             until,
         });
     }
@@ -154,6 +162,8 @@ impl StoredPiece {
             last_on,
             structure,
             mass_factor_ppm,
+            tare,
+            estimated,
             until: _,
         } = self;
         Ok(PieceRow {
@@ -174,6 +184,8 @@ impl StoredPiece {
             last_on: *last_on,
             structure: *structure,
             mass_factor_ppm: *mass_factor_ppm,
+            tare_mg: tare.map(Milligrams::get),
+            estimated: *estimated,
         })
     }
 

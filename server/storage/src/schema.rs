@@ -306,6 +306,8 @@ table! {
         last_on -> Date,
         structure -> BigInt,
         mass_factor_ppm -> BigInt,
+        tare_mg -> Nullable<BigInt>,
+        estimated -> Bool,
     }
 }
 

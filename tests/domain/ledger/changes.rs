@@ -40,6 +40,19 @@ fn measuring_keeps_the_value_and_the_places_of_the_flaws() {
 }
 
 #[test]
+fn an_empty_reel_is_used_up_and_what_carries_a_value_is_not() {
+    let mut piece = flawed(&[(4_000, 500)]);
+    let before = piece.clone();
+    assert_eq!(piece.use_up(), Err(LedgerError::Zero));
+    assert_eq!(piece, before);
+    piece = cloth(10_000, 0);
+    (piece.rectangle, piece.value) = (None, money(0));
+    promise(&mut piece, &[(1, 0, 4_000)]);
+    assert_eq!(piece.use_up(), Ok(()));
+    assert_eq!((piece.quantity, piece.settle()), (mm(0), Ok(vec![1])));
+}
+
+#[test]
 fn a_shorter_measure_breaks_promises_in_the_order() {
     let mut piece = cloth(10_000, 0);
     promise(&mut piece, &[(1, 0, 4_000), (2, 0, 3_000), (3, 0, 3_000)]);

@@ -5,7 +5,7 @@ use crate::{
     sheet,
 };
 use ellwand_contract::purchases::{LineInput, MaterialInput};
-use ellwand_domain::quantity::Milligrams;
+use ellwand_domain::quantity::{Count, Milligrams};
 
 const OWN_KEYS: &[&str] = &[
     "material",
@@ -19,6 +19,7 @@ const OWN_KEYS: &[&str] = &[
     "owner",
     "preparation",
     "line-mass",
+    "reels",
 ];
 
 /// Every key of a line.
@@ -57,6 +58,7 @@ pub(super) fn from_pairs(mut pairs: Pairs) -> Result<LineInput, PairsError> {
         pieces: pieces.unwrap_or_default(),
         price: pairs.need("price", "88.00")?,
         mass: pairs.take("line-mass"),
+        reels: pairs.take_as::<Count>("reels")?.map(Count::get),
         place: pairs.take("place"),
         dye_lot: pairs.take("dye-lot"),
         owner: pairs.take("owner"),

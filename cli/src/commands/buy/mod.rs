@@ -29,6 +29,9 @@ Keys of --line:
   place, dye-lot, owner (a customer), preparation, line-mass (of all of it, to share freight by mass)
   one-way, repeat, stretch, fusible, stiffness-lengthwise, stiffness-crosswise, stiffness-bias, stiffness-certainty
   yarn-count, reel-length, tare, size, unit, certainty, note
+  reels      thread: on how many reels it came, as paid='3 reels' says too; each is a piece.
+             They are of reel-length, or share what was paid or measured, or what line-mass
+             gives by yarn-count, less a tare for each
 
 Keys of --charge:
   freight, duty, tax, discount or other = amount

@@ -53,6 +53,19 @@ impl Piece {
         Ok(())
     }
 
+    /// Nothing is left of it: an empty reel. Promises must be settled afterwards.
+    ///
+    /// # Errors
+    /// [`LedgerError::Zero`] for a piece that carries a value, which would have nowhere to stay.
+    pub fn use_up(&mut self) -> Result<(), LedgerError> {
+        if !self.value.is_zero() {
+            return Err(LedgerError::Zero);
+        }
+        self.quantity = Quantity::ZERO;
+        self.flaws.clear();
+        Ok(())
+    }
+
     /// Takes `quantity` off one end as a piece of its own; its value is its share by length. The promises
     /// stay on this piece if all fit it.
     ///

@@ -220,7 +220,7 @@ fn serves(
     let cost = if piece.rectangle.is_some() {
         piece.value_of(takes_all).map_err(internal)?
     } else {
-        match pooled::preview(tx, context, shelved, takes_all, need.input.lot.is_some()) {
+        match pooled::preview(tx, context, shelved, takes_all, need.own_lot()) {
             Ok(taken) => pooled::cost(&taken)?,
             Err(Failure::Refused(_)) => Millionths::ZERO,
             Err(failure) => return Err(failure),

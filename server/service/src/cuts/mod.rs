@@ -20,7 +20,7 @@ use crate::{
 use chrono::NaiveDate;
 use ellwand_contract::{
     Micro,
-    cuts::{Cut, CutDone},
+    cuts::{Cut, CutDone, FromLayer},
 };
 use ellwand_domain::{
     code::{BookingCode, GarmentCode},
@@ -42,6 +42,8 @@ struct Case<'a> {
     /// Found by `piece_was` less what the book had said.
     measured: i64,
     movements: Vec<Movement>,
+    /// Where the cost of thread and trims came from.
+    layers: Vec<FromLayer>,
     notes: Vec<String>,
 }
 
@@ -102,6 +104,7 @@ impl<'a> Case<'a> {
             day,
             measured: 0,
             movements: Vec::new(),
+            layers: Vec::new(),
             notes: Vec::new(),
         })
     }
@@ -228,6 +231,7 @@ impl<'a> Case<'a> {
             preparation: own.preparation,
             prepared: own.prepared,
             mass_factor_ppm: own.mass_factor_ppm,
+            estimated: own.estimated,
             offcut: strip || own.offcut,
             place: own.place.clone(),
             day: self.day,
@@ -248,7 +252,8 @@ impl<'a> Case<'a> {
         if self.shelved.stored.piece.rectangle.is_some() || self.request.reason == CutReason::Swatch {
             return Ok(Millionths::ZERO);
         }
-        let taken = pooled::preview(tx, context, &self.shelved, off, self.need.input.lot.is_some())?;
+        let taken = pooled::preview(tx, context, &self.shelved, off, self.need.own_lot())?;
+        self.layers = pooled::told(tx, &self.shelved, &taken)?;
         pooled::draw_down(tx, self.shelved.record.material.id, &taken)?;
         for part in &taken {
             let quantity = Quantity::new(part.quantity)?;
@@ -340,6 +345,7 @@ impl<'a> Case<'a> {
             cost: Micro(cost),
             cost_printed: context.printed(cost),
             reason: self.request.reason,
+            from_layers: self.layers,
             piece: self.shelved.view(context.today)?,
             made,
             reservation,

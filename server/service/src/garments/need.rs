@@ -138,6 +138,11 @@ impl NeedRecord {
         conditions
     }
 
+    /// True where thread and trims cost what their own lot did: one lot is insisted on.
+    pub(crate) const fn own_lot(&self) -> bool {
+        self.input.lot.is_some() || self.input.same_lot_as.is_some()
+    }
+
     /// Units that are neither cut nor among the `reserved` ones.
     pub(crate) fn open_units(&self, reserved: i64) -> i64 {
         self.row.units.saturating_sub(self.row.units_cut).saturating_sub(reserved).max(0)

@@ -1,4 +1,4 @@
-//! Measuring and weighing pieces again; the value stays.
+//! Measuring pieces again; the value stays.
 
 use crate::{
     context::{Context, Entry},
@@ -6,19 +6,18 @@ use crate::{
     failure::{Done, Failure, invalid},
     lots::changed,
     perform::Perform,
-    promises,
+    pooled, promises,
     shelved::Shelved,
 };
 use ellwand_contract::{
     Problem, ProblemType,
-    lots::{MeasurePiece, PieceChanged, WeighPiece},
+    lots::{MeasurePiece, PieceChanged},
 };
 use ellwand_domain::{
     cloth,
     ledger::{Account, AccountKind, Movement, Quantity, Rectangle},
-    quantity::{Micrometres, MilliTex, Milligrams, Millionths},
+    quantity::{Micrometres, Milligrams, Millionths},
     setting::{BookingKind, MeasuredAfter},
-    thread,
 };
 use ellwand_storage::{Subject, Tx};
 
@@ -33,6 +32,8 @@ pub(crate) fn before(shelved: &mut Shelved) -> PieceBefore {
         preparation: stored.preparation,
         prepared: stored.prepared,
         mass_factor_ppm: stored.mass_factor_ppm,
+        tare: stored.tare,
+        estimated: stored.estimated,
         flaws: stored.piece.flaws.clone(),
         structure: stored.structure + 1,
     };
@@ -87,11 +88,9 @@ pub(crate) fn correct(
         shelved.stored.mass_factor_ppm =
             cloth::heavier(shelved.stored.mass_factor_ppm, area(was, before)?, area(found, after)?);
     }
-    shelved
-        .stored
-        .piece
-        .remeasure(found, rectangle, scale)
-        .map_err(|error| Problem::new(ProblemType::InvalidValue, format!("{}: {error}", shelved.code())))?;
+    let piece = &mut shelved.stored.piece;
+    let done = if found.is_zero() { piece.use_up() } else { piece.remeasure(found, rectangle, scale) };
+    done.map_err(|error| Problem::new(ProblemType::InvalidValue, format!("{}: {error}", shelved.code())))?;
     let (piece, nothing) =
         (Account::piece(shelved.stored.piece.id), Account::new(AccountKind::NormalLoss, 0));
     if found < was {
@@ -114,75 +113,38 @@ impl Perform for MeasurePiece {
             tx,
             context,
             shelved,
-            Found { found, width, scale, really: self.really, how, notes: Vec::new() },
+            Found {
+                found,
+                width,
+                scale,
+                really: self.really,
+                how,
+                tare: None,
+                estimated: false,
+                notes: Vec::new(),
+            },
             self.date,
         )
     }
 }
 
-impl Perform for WeighPiece {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<PieceChanged, Failure> {
-        let shelved = Shelved::load(tx, self.piece)?;
-        let sheet = &shelved.record.sheet;
-        if shelved.counted() {
-            let detail = format!("{} is counted, not weighed", shelved.code());
-            return Err(Problem::from(invalid("piece", detail))
-                .hint("count it and say so with ellwand lot measure")
-                .into());
-        }
-        let mass = |field: &str, text: &str| {
-            text.parse::<Milligrams>().map_err(|error| invalid(field, error.to_string()))
-        };
-        let gross = mass("gross", &self.gross)?;
-        let tare = match (&self.tare, &sheet.tare_g) {
-            (Some(text), _) => mass("tare", text)?,
-            (None, Some(grams)) => mass("tare", &format!("{grams}g"))?,
-            (None, None) => Milligrams::ZERO,
-        };
-        if gross <= tare {
-            let detail = format!(
-                "{} weigh no more than the empty reel, {}",
-                gross.show(context.units()),
-                tare.show(context.units())
-            );
-            return Err(invalid("gross", detail));
-        }
-        let net = Milligrams::new(gross.get() - tare.get())?;
-        let unknown = |what: &str| -> Failure {
-            Problem::new(
-                ProblemType::Unknown,
-                format!("{} cannot be weighed: its {what} is unknown", shelved.code()),
-            )
-            .hint("enter it with ellwand lot edit")
-            .into()
-        };
-        let found = match (&sheet.tex, shelved.mass()?, shelved.stored.piece.rectangle) {
-            (Some(tex), ..) => {
-                let tex = MilliTex::from_decimal_tex(tex)?;
-                thread::length_on_reel(net, tex)?
-            }
-            (None, Some(mass), Some(rectangle)) => cloth::length_by_mass(net, mass, rectangle.full)
-                .map_err(|error| invalid("gross", error.to_string()))?,
-            (None, None, Some(_)) => return Err(unknown("mass per area")),
-            (None, ..) => return Err(unknown("yarn count")),
-        };
-        let notes = vec![format!("{} net by weight: an estimate", net.show(context.units()))];
-        let how = "weighed".to_owned();
-        let found = Found { found: found.into(), width: None, scale: false, really: self.really, how, notes };
-        remeasure(tx, context, shelved, found, self.date)
-    }
+/// What was found of a piece.
+pub(super) struct Found {
+    /// Nothing: an empty reel.
+    pub(super) found: Quantity,
+    pub(super) width: Option<Micrometres>,
+    pub(super) scale: bool,
+    pub(super) really: bool,
+    pub(super) how: String,
+    /// Of the empty reel or core, where it was said now.
+    pub(super) tare: Option<Milligrams>,
+    /// Worked out from a mass.
+    pub(super) estimated: bool,
+    pub(super) notes: Vec<String>,
 }
 
-struct Found {
-    found: Quantity,
-    width: Option<Micrometres>,
-    scale: bool,
-    really: bool,
-    how: String,
-    notes: Vec<String>,
-}
-
-fn remeasure(
+/// Books what a piece is now.
+pub(super) fn remeasure(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
     mut shelved: Shelved,
@@ -198,13 +160,23 @@ fn remeasure(
     let was = shelved.show(context, shelved.stored.piece.quantity);
     let kept = before(&mut shelved);
     let mut movements = Vec::new();
-    pooled_difference(tx, context, &shelved, &found, &mut movements)?;
+    let was_there = shelved.stored.piece.quantity;
+    let lost = pooled::found(tx, context, &shelved, was_there, found.found, &mut movements)?;
+    if !lost.is_zero() {
+        let value = format!("{} {}", context.printed(lost), context.currency);
+        found.notes.push(format!("what was left of its cost, {value}, goes with it as normal loss"));
+    }
     let widths = widths(&shelved, found.width, found.scale)?;
     correct(&mut shelved, found.found, widths, found.scale, found.really, &mut movements)?;
     let because = format!("{} was {}", shelved.code(), found.how);
+    shelved.stored.tare = found.tare.or(shelved.stored.tare);
+    shelved.stored.estimated = found.estimated;
     let settled = promises::resettle(tx, context, booking, &mut shelved, &because)?;
     shelved.save(tx, day)?;
-    let now = shelved.show(context, shelved.stored.piece.quantity);
+    let now = match found.found.is_zero() {
+        true => "used up".to_owned(),
+        false => shelved.show(context, shelved.stored.piece.quantity),
+    };
     let summary =
         format!("{} {} {}: {was} → {now}.", shelved.code(), shelved.record.material.name, found.how);
     let mut entry = Entry::new(BookingKind::Measured, day, summary);
@@ -213,41 +185,6 @@ fn remeasure(
     entry.detail = Detail::Remeasured { before: kept };
     context.book(tx, booking, entry)?;
     changed(tx, context, booking, &shelved, Vec::new(), settled, std::mem::take(&mut found.notes))
-}
-
-/// Thread and trims found short or long change the quantity of their layers too; their value stays.
-fn pooled_difference(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    shelved: &Shelved,
-    found: &Found,
-    movements: &mut Vec<Movement>,
-) -> Done<()> {
-    if shelved.stored.piece.rectangle.is_some() || shelved.record.lot.owner_id.is_some() {
-        return Ok(());
-    }
-    let (was, now) = (shelved.stored.piece.quantity, found.found);
-    let mut layers = tx.layers(shelved.record.material.id)?;
-    let own = layers.iter().position(|layer| layer.lot_id == Some(shelved.record.lot.id));
-    let index = own.or_else(|| layers.iter().position(|layer| layer.quantity > 0)).unwrap_or(0);
-    let Some(layer) = layers.get_mut(index) else { return Ok(()) };
-    let nothing = Account::new(AccountKind::NormalLoss, 0);
-    if now < was {
-        let less = was.minus(now)?;
-        if less.get() >= layer.quantity {
-            let detail = format!("{} would leave its cost layer empty with a value", shelved.code());
-            let hint = format!("take {} for a garment instead", shelved.show(context, less));
-            return Err(Problem::new(ProblemType::WrongState, detail).hint(hint).into());
-        }
-        layer.quantity -= less.get();
-        movements.push(Movement::new(Account::layer(layer.id), nothing, less, Millionths::ZERO));
-    } else if now > was {
-        let more = now.minus(was)?;
-        layer.quantity += more.get();
-        movements.push(Movement::new(nothing, Account::layer(layer.id), more, Millionths::ZERO));
-    }
-    tx.save_layer(layer)?;
-    Ok(())
 }
 
 /// A piece of which nothing is left.

@@ -6,6 +6,7 @@ pub(crate) mod measure;
 mod place;
 pub(crate) mod show;
 mod split;
+mod weigh;
 pub(crate) mod went;
 
 use crate::{

@@ -39,6 +39,7 @@ impl Perform for SplitPiece {
             preparation: own.preparation,
             prepared: own.prepared,
             mass_factor_ppm: own.mass_factor_ppm,
+            estimated: own.estimated,
             offcut: own.offcut,
             place: self.place.clone().or_else(|| own.place.clone()),
             day: context.today,

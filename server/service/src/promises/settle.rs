@@ -1,7 +1,14 @@
 //! Promises computed anew when their piece or need changed (rules 3 and 6).
 
 use super::{Asked, Settled, break_all, end, end_overdue, internal, need_of, row, write_holds};
-use crate::{context::Context, failure::Done, fit, garments::need::NeedRecord, pooled, shelved::Shelved};
+use crate::{
+    context::Context,
+    failure::{Done, Failure},
+    fit,
+    garments::need::NeedRecord,
+    pooled,
+    shelved::Shelved,
+};
 use ellwand_domain::{ledger::Quantity, quantity::Micrometres, setting::ReservationState};
 use ellwand_storage::Tx;
 
@@ -35,7 +42,11 @@ pub(crate) fn resettle(
                     continue;
                 }
                 if asked.drawn == 0 {
-                    plan(tx, context, shelved, &need, &mut asked, whole)?;
+                    // What is not there cannot be planned: it is broken below.
+                    match plan(tx, context, shelved, &need, &mut asked, whole) {
+                        Err(Failure::Refused(_)) | Ok(()) => {}
+                        Err(stopped) => return Err(stopped),
+                    }
                 }
                 if held.get() != row.held {
                     settled.changed.push(row.id);
@@ -75,7 +86,7 @@ pub(crate) fn plan(
     asked.planned_value = if piece.rectangle.is_some() {
         piece.value_of(held.min(piece.quantity)).map_err(|error| internal(shelved, &error))?.get()
     } else {
-        let taken = pooled::preview(tx, context, shelved, held, need.input.lot.is_some())?;
+        let taken = pooled::preview(tx, context, shelved, held, need.own_lot())?;
         pooled::cost(&taken)?.get()
     };
     Ok(())

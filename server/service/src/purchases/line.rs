@@ -1,5 +1,6 @@
 //! One line of a purchase, read.
 
+use super::came::{Came, Coming};
 use crate::{
     context::Context,
     failure::{Done, invalid},
@@ -18,9 +19,6 @@ use ellwand_domain::{
 };
 use ellwand_storage::{Material, Tx};
 
-/// Most pieces that one line brings.
-const MOST_PIECES: usize = 1_000;
-
 /// A line that is ready to be landed and received.
 pub(super) struct LineRead {
     pub(super) material: Material,
@@ -29,6 +27,8 @@ pub(super) struct LineRead {
     pub(super) owner: Option<i64>,
     /// What came, piece by piece.
     pub(super) pieces: Vec<Quantity>,
+    /// True where that was worked out from a mass.
+    pub(super) estimated: bool,
     pub(super) total: Quantity,
     pub(super) rectangle: Option<Rectangle>,
     pub(super) preparation: Option<Preparation>,
@@ -55,7 +55,8 @@ pub(super) fn read(
         None => None,
     };
     let mut notes = Vec::new();
-    let pieces = pieces(context, input, &sheet, counted, paid, &mut notes)?;
+    let Came { pieces, estimated } =
+        Coming { context, input, kind, sheet: &sheet, paid }.pieces(&mut notes)?;
     let total = Quantity::sum(pieces.iter().copied())?;
     check_measured(input, counted, paid, total, really)?;
     notes.extend(difference(context, input, counted, paid, total));
@@ -79,10 +80,22 @@ pub(super) fn read(
         }
         None => None,
     };
-    Ok(LineRead { material, sheet, counted, owner, pieces, total, rectangle, preparation, keys, notes })
+    Ok(LineRead {
+        material,
+        sheet,
+        counted,
+        owner,
+        pieces,
+        estimated,
+        total,
+        rectangle,
+        preparation,
+        keys,
+        notes,
+    })
 }
 
-fn refuse(field: &str, error: &QuantityError) -> crate::failure::Failure {
+pub(super) fn refuse(field: &str, error: &QuantityError) -> crate::failure::Failure {
     invalid(field, error.to_string())
 }
 
@@ -114,43 +127,6 @@ fn rectangle(sheet: &Sheet) -> Done<Rectangle> {
             .into());
     };
     Ok(Rectangle { full: full.0, selvedges: sheet.selvedges_m.unwrap_or_default().0 })
-}
-
-/// What came, piece by piece: as listed, as measured, as paid for, or by mass.
-fn pieces(
-    context: &Context<'_>,
-    input: &LineInput,
-    sheet: &Sheet,
-    counted: bool,
-    paid: Option<Paid>,
-    notes: &mut Vec<String>,
-) -> Done<Vec<Quantity>> {
-    if input.pieces.len() > MOST_PIECES {
-        return Err(invalid("pieces", format!("a line brings at most {MOST_PIECES} pieces; split it")));
-    }
-    if !input.pieces.is_empty() {
-        let read = |(index, text): (usize, &String)| there(counted, &format!("pieces[{index}]"), text);
-        return input.pieces.iter().enumerate().map(read).collect();
-    }
-    if let Some(text) = &input.measured {
-        return Ok(vec![there(counted, "measured", text)?]);
-    }
-    match paid {
-        Some(Paid::Length(length)) => Ok(vec![length.into()]),
-        Some(Paid::Count(count)) if counted => Ok(vec![count.into()]),
-        Some(Paid::Count(count)) => reels(sheet, count),
-        Some(Paid::Mass(mass)) if !counted => {
-            let (length, how) = by_mass(context, sheet, mass)?;
-            notes.push(format!("{} by mass: {how}, estimated", length.show(context.units())));
-            Ok(vec![length.into()])
-        }
-        Some(Paid::Mass(_)) => {
-            Err(invalid("measured", "the line was paid for by mass: count what came and give that too"))
-        }
-        None => Err(Problem::from(invalid("paid", "neither what was paid for nor what came is given"))
-            .hint("give paid, or measured for a lump sum or a gift")
-            .into()),
-    }
 }
 
 /// Refuses a measured total that its pieces do not add up to, and much more than was paid for unless it is meant.
@@ -185,7 +161,7 @@ fn check_measured(
 }
 
 /// A length or number that is there; more than zero.
-fn there(counted: bool, field: &str, text: &str) -> Done<Quantity> {
+pub(super) fn there(counted: bool, field: &str, text: &str) -> Done<Quantity> {
     let quantity: Quantity = if counted {
         text.parse::<Count>().map_err(|error| refuse(field, &error))?.into()
     } else {
@@ -195,52 +171,6 @@ fn there(counted: bool, field: &str, text: &str) -> Done<Quantity> {
         return Err(refuse(field, &QuantityError::NotPositive { text: text.to_owned() }));
     }
     Ok(quantity)
-}
-
-/// Full reels, one piece each.
-fn reels(sheet: &Sheet, count: Count) -> Done<Vec<Quantity>> {
-    let Some(length) = sheet.reel_length_m else {
-        let detail = format!("{count} were paid for, but not how long each is");
-        return Err(Problem::from(invalid("measured", detail))
-            .hint("give the length, the lengths one by one, or the length on a reel")
-            .into());
-    };
-    match usize::try_from(count.get()) {
-        Ok(number) if number <= MOST_PIECES => Ok(vec![length.0.into(); number]),
-        _ => Err(invalid("paid", format!("a line brings at most {MOST_PIECES} pieces; split it"))),
-    }
-}
-
-/// Length of a net mass, and how it was worked out.
-fn by_mass(context: &Context<'_>, sheet: &Sheet, net: Milligrams) -> Done<(Micrometres, String)> {
-    let units = context.units();
-    if let Some(tex) = &sheet.tex {
-        let tex = MilliTex::from_decimal_tex(tex)?;
-        let length = thread::length_on_reel(net, tex).map_err(|error| refuse("paid", &error))?;
-        return at_least_some(length, format!("{} of {tex}", net.show(units)));
-    }
-    let missing = |what: &str, field: &str| {
-        Problem::from(invalid(field, format!("the line was paid for by mass, and its {what} is not known")))
-            .hint("give it, or measure the length and give that")
-    };
-    let full = sheet.full_width_m.ok_or_else(|| missing("full width", "material.full_width"))?;
-    let mass = sheet.mass_gsm.ok_or_else(|| missing("mass per area", "material.mass"))?;
-    let length =
-        cloth::length_by_mass(net, mass.0, full.0).map_err(|error| invalid("paid", error.to_string()))?;
-    let how = format!(
-        "{} of {} at a full width of {}",
-        net.show(units),
-        mass.0.show(units),
-        full.0.show_width(units)
-    );
-    at_least_some(length, how)
-}
-
-fn at_least_some(length: Micrometres, how: String) -> Done<(Micrometres, String)> {
-    if length.is_zero() {
-        return Err(invalid("paid", format!("{how} comes to no length at all")));
-    }
-    Ok((length, how))
 }
 
 /// A short or generous delivery, with the numbers.

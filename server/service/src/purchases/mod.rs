@@ -1,6 +1,7 @@
 //! Purchases: lines that become lots, charges that join their cost.
 
 mod buy;
+mod came;
 mod charge;
 mod late;
 mod line;

@@ -117,6 +117,7 @@ fn shelve(
             preparation: line.preparation,
             prepared: line.preparation.map(|_| purchase.on_date),
             mass_factor_ppm: NO_HEAVIER,
+            estimated: line.estimated,
             offcut: false,
             place: place.clone(),
             day: purchase.on_date,

@@ -129,6 +129,7 @@ impl Case<'_, '_> {
         stored.preparation = before.preparation;
         stored.prepared = before.prepared;
         stored.mass_factor_ppm = before.mass_factor_ppm;
+        (stored.tare, stored.estimated) = (before.tare, before.estimated);
         stored.structure = before.structure - 1;
         self.layers_as_before(tx, &shelved)?;
         let mut effect = Effect { movements: self.reversed(), ..Effect::default() };
@@ -143,6 +144,7 @@ impl Case<'_, '_> {
             for layer in &mut layers {
                 if movement.from.kind == AccountKind::Layer && movement.from.id == layer.id {
                     layer.quantity += movement.quantity_out.get();
+                    layer.value += movement.value.get();
                     tx.save_layer(layer)?;
                 }
                 if movement.to.kind == AccountKind::Layer && movement.to.id == layer.id {

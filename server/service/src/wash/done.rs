@@ -60,6 +60,7 @@ impl Perform for FinishWash {
         let kept = before(&mut shelved);
         let mut movements = Vec::new();
         correct(&mut shelved, self.length.value().into(), rectangle, true, self.really, &mut movements)?;
+        shelved.stored.estimated = false;
         shelved.stored.preparation = Some(self.added_to(shelved.stored.preparation));
         shelved.stored.prepared = Some(day);
         let because = format!("{} was {}", self.piece, self.preparation);

@@ -27,6 +27,8 @@ pub(crate) struct PieceRow {
     pub(crate) last_on: NaiveDate,
     pub(crate) structure: i64,
     pub(crate) mass_factor_ppm: i64,
+    pub(crate) tare_mg: Option<i64>,
+    pub(crate) estimated: bool,
 }
 
 /// A stretch as stored.

@@ -177,6 +177,7 @@ fn cloth(tx: &mut Tx<'_>, garment: &Garment, group: Returned<'_>, case: Cloth, b
             preparation,
             prepared,
             mass_factor_ppm,
+            estimated: stored.estimated,
             offcut: true,
             place: stored.place.clone(),
             day,

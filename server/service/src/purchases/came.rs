@@ -1,0 +1,197 @@
+//! What a line brought, piece by piece: as listed, as measured, reel by reel, as paid for, or by mass.
+
+use super::line::{refuse, there};
+use crate::{
+    context::Context,
+    failure::{Done, Failure, invalid},
+    shelved::is_counted,
+};
+use ellwand_contract::{Problem, purchases::LineInput, sheets::Sheet};
+use ellwand_domain::{
+    cloth,
+    ledger::Quantity,
+    purchase::Paid,
+    quantity::{Count, Micrometres, MilliTex, Milligrams, parse::parse_length_down},
+    setting::Kind,
+    thread::{self, ReelError},
+};
+
+/// Most pieces that one line brings.
+const MOST_PIECES: usize = 1_000;
+
+/// The pieces of a line.
+pub(super) struct Came {
+    pub(super) pieces: Vec<Quantity>,
+    /// True where the length was worked out from a mass.
+    pub(super) estimated: bool,
+}
+
+/// A line of which the pieces are asked for.
+pub(super) struct Coming<'a, 'b> {
+    pub(super) context: &'a Context<'b>,
+    pub(super) input: &'a LineInput,
+    pub(super) kind: Kind,
+    pub(super) sheet: &'a Sheet,
+    pub(super) paid: Option<Paid>,
+}
+
+impl Coming<'_, '_> {
+    /// What came; how a length was worked out from a mass is added to the notes.
+    pub(super) fn pieces(&self, notes: &mut Vec<String>) -> Done<Came> {
+        let counted = is_counted(self.kind, self.sheet);
+        let stated = |pieces| Ok(Came { pieces, estimated: false });
+        let reels = self.reels()?;
+        if self.input.pieces.len() > MOST_PIECES {
+            return Err(invalid("pieces", format!("a line brings at most {MOST_PIECES} pieces; split it")));
+        }
+        if !self.input.pieces.is_empty() {
+            let listed = self.input.pieces.len();
+            if let Some(reels) = reels.filter(|reels| usize::try_from(*reels) != Ok(listed)) {
+                let detail = format!("{reels} reels came, but {listed} lengths are listed");
+                return Err(Problem::from(invalid("pieces", detail))
+                    .hint("list one length for each reel, or leave the list out")
+                    .into());
+            }
+            let read = |(index, text): (usize, &String)| there(counted, &format!("pieces[{index}]"), text);
+            return stated(self.input.pieces.iter().enumerate().map(read).collect::<Done<_>>()?);
+        }
+        if let Some(reels) = reels {
+            return self.reel_by_reel(reels, notes);
+        }
+        if let Some(text) = &self.input.measured {
+            return stated(vec![there(counted, "measured", text)?]);
+        }
+        match self.paid {
+            Some(Paid::Length(length)) => stated(vec![length.into()]),
+            Some(Paid::Count(count)) if counted => stated(vec![count.into()]),
+            Some(Paid::Count(count)) => Err(self.how_long(count)),
+            Some(Paid::Mass(mass)) if !counted => {
+                Ok(Came { pieces: vec![self.by_mass(mass, notes)?.into()], estimated: true })
+            }
+            Some(Paid::Mass(_)) => {
+                Err(invalid("measured", "the line was paid for by mass: count what came and give that too"))
+            }
+            None => Err(Problem::from(invalid("paid", "neither what was paid for nor what came is given"))
+                .hint("give paid, or measured for a lump sum or a gift")
+                .into()),
+        }
+    }
+
+    /// How many reels came, where that is said: paid for by the reel, or beside what was paid for.
+    fn reels(&self) -> Done<Option<i64>> {
+        let paid = match self.paid {
+            Some(Paid::Count(count)) if self.kind == Kind::Thread => Some(count.get()),
+            _ => None,
+        };
+        let Some(said) = self.input.reels else { return Ok(paid) };
+        if self.kind != Kind::Thread {
+            return Err(invalid(
+                "reels",
+                format!("thread is on reels, {} is not: leave reels out", self.kind),
+            ));
+        }
+        if let Some(paid) = paid.filter(|paid| *paid != said) {
+            return Err(invalid("reels", format!("{paid} reels were paid for, not {said}: say it once")));
+        }
+        Ok(Some(said))
+    }
+
+    /// One piece a reel: of what was measured or paid for alike, else each of the full length, else by what they weigh.
+    fn reel_by_reel(&self, reels: i64, notes: &mut Vec<String>) -> Done<Came> {
+        if usize::try_from(reels).is_ok_and(|reels| reels > MOST_PIECES) {
+            return Err(invalid("reels", format!("a line brings at most {MOST_PIECES} pieces; split it")));
+        }
+        let refuse_reels = |error: ReelError| invalid("reels", error.to_string());
+        let shared = |length: Micrometres, estimated| -> Done<Came> {
+            let pieces = thread::over_reels(length, reels).map_err(refuse_reels)?;
+            Ok(Came { pieces: pieces.into_iter().map(Into::into).collect(), estimated })
+        };
+        if let Some(text) = &self.input.measured {
+            let length = parse_length_down(text).map_err(|error| refuse("measured", &error))?;
+            return shared(length, false);
+        }
+        match self.paid {
+            Some(Paid::Length(length)) => shared(length, false),
+            Some(Paid::Mass(mass)) => shared(self.by_mass(mass, notes)?, true),
+            Some(Paid::Count(count)) if self.sheet.reel_length_m.is_none() && self.input.mass.is_none() => {
+                Err(self.how_long(count))
+            }
+            Some(Paid::Count(_)) | None => match (self.sheet.reel_length_m, &self.input.mass) {
+                (Some(length), _) => {
+                    let full =
+                        usize::try_from(reels).map_err(|_| refuse_reels(ReelError::Number { reels }))?;
+                    if full == 0 {
+                        return Err(refuse_reels(ReelError::Number { reels }));
+                    }
+                    Ok(Came { pieces: vec![length.0.into(); full], estimated: false })
+                }
+                (None, Some(text)) => shared(self.by_mass(self.net(text, reels, notes)?, notes)?, true),
+                (None, None) => {
+                    Err(Problem::from(invalid("measured", "how long the reels are is not known"))
+                        .hint("give the length on a reel, or what all weigh together as the mass of the line")
+                        .into())
+                }
+            },
+        }
+    }
+
+    /// Mass of the thread alone, of what all reels weigh together.
+    fn net(&self, text: &str, reels: i64, notes: &mut Vec<String>) -> Done<Milligrams> {
+        let gross: Milligrams = text.parse().map_err(|error| refuse("mass", &error))?;
+        let tare = match &self.sheet.tare_g {
+            Some(grams) => Milligrams::from_decimal_g(grams)?,
+            None => {
+                notes.push(
+                    "what an empty reel weighs is not known: the mass was taken as thread alone".to_owned(),
+                );
+                Milligrams::ZERO
+            }
+        };
+        let net = thread::net_of(gross, tare, reels).map_err(|error| invalid("mass", error.to_string()))?;
+        if tare != Milligrams::ZERO {
+            let units = self.context.units();
+            let (gross, tare, net) = (gross.show(units), tare.show(units), net.show(units));
+            notes.push(format!("{gross} less {reels} empty reels of {tare}: {net} of thread"));
+        }
+        Ok(net)
+    }
+
+    fn how_long(&self, count: Count) -> Failure {
+        let detail = format!("{count} were paid for, but not how long each is");
+        let hint = match self.kind {
+            Kind::Thread => {
+                "give the length on a reel, the lengths one by one, or the yarn count and what all weigh together"
+            }
+            _ => "give the length, or the lengths one by one",
+        };
+        Problem::from(invalid("measured", detail)).hint(hint).into()
+    }
+
+    /// Length of a net mass; how it was worked out is added to the notes.
+    fn by_mass(&self, net: Milligrams, notes: &mut Vec<String>) -> Done<Micrometres> {
+        let (units, sheet) = (self.context.units(), self.sheet);
+        let missing = |what: &str, field: &str| -> Failure {
+            let detail = format!("the length is to come from the mass, and its {what} is not known");
+            Problem::from(invalid(field, detail)).hint("give it, or measure the length and give that").into()
+        };
+        let (length, how) = if let Some(tex) = &sheet.tex {
+            let tex = MilliTex::from_decimal_tex(tex)?;
+            let length = thread::length_on_reel(net, tex).map_err(|error| refuse("paid", &error))?;
+            (length, format!("{} of {tex}", net.show(units)))
+        } else if self.kind == Kind::Thread {
+            return Err(missing("yarn count", "material.yarn_count"));
+        } else {
+            let full = sheet.full_width_m.ok_or_else(|| missing("full width", "material.full_width"))?;
+            let mass = sheet.mass_gsm.ok_or_else(|| missing("mass per area", "material.mass"))?;
+            let length = cloth::length_by_mass(net, mass.0, full.0)
+                .map_err(|error| invalid("paid", error.to_string()))?;
+            let wide = full.0.show_width(units);
+            (length, format!("{} of {} at a full width of {wide}", net.show(units), mass.0.show(units)))
+        };
+        if length.is_zero() {
+            return Err(invalid("paid", format!("{how} comes to no length at all")));
+        }
+        notes.push(format!("{} by mass: {how}, estimated", length.show(units)));
+        Ok(length)
+    }
+}

@@ -28,6 +28,7 @@ mod quoting;
 mod rates;
 mod reclaiming;
 mod reels;
+mod reels_at_once;
 mod refusals;
 mod side_by_side;
 mod sign_in;

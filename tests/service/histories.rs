@@ -99,7 +99,7 @@ impl History {
             "need": [
                 {"role": "shell", "kind": "cloth", "length": "0.80m", "width": "140cm", "preparation": (["washed", "none", "steamed"])[usize::from(due % 3)]},
                 {"role": "front", "kind": "interlining", "length": "0.30m", "width": "80cm", "preparation": "none", "mixing": true},
-                {"role": "thread", "kind": "thread", "length": "37.123m"},
+                {"role": "thread", "kind": "thread", "length": "37.123m", "reels": due.is_multiple_of(2).then_some(due % 3 + 1)},
                 {"role": "buttons", "kind": "trim", "count": 3, "mixing": true},
             ],
             "operation": [{"name": "sewing", "kind": "hand", "planned": "2h"}],

@@ -81,6 +81,10 @@ fn show(ui: &mut Ui<'_>, shown: Shown, need: &NeedCandidates) {
         ui.blank();
         ui.table(&failing(need));
     }
+    for note in &need.notes {
+        ui.blank();
+        paragraph::show(ui, 0, &format!("Nothing to take: {note}."));
+    }
     if need.nearest_only {
         ui.blank();
         let told = "There are too many pieces on the shelf to look at each: these are the ones that the need names, or the \

@@ -41,6 +41,11 @@ pub fn picks(
 
 fn unserved(garment: GarmentCode, need: &NeedCandidates) -> Problem {
     let NeedCandidates { role, amount, units_open, serve, .. } = need;
+    if let Some(note) = need.notes.first() {
+        let detail = format!("{garment} needs {amount} for its {role}, and {note}");
+        let hint = "nothing was reserved; buy or wind more reels of that lot, or where lots may be mixed say mixing=yes in the need (ellwand garment edit)";
+        return Problem::new(ProblemType::DoesNotServe, detail).hint(hint).with("need", role.as_str());
+    }
     if !serve.is_empty() {
         let pieces: Vec<String> =
             serve.iter().map(|candidate| format!("{} for {}", candidate.piece, candidate.units)).collect();

@@ -48,6 +48,9 @@ pub struct NeedCandidates {
     /// the need names were looked at, or those nearest to the length.
     #[serde(default)]
     pub nearest_only: bool,
+    /// Remarks: of reels that run at once, which lots come nearest where none has enough.
+    #[serde(default)]
+    pub notes: Vec<String>,
     /// What `reserve --all` would take, when the open units can all be promised.
     pub picks: Vec<Pick>,
 }

@@ -61,6 +61,9 @@ pub struct NeedInput {
     pub longest_part: Option<String>,
     /// True: may be made from several lots.
     pub mixing: bool,
+    /// Thread: so many reels run at once and share the length, each another piece.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub reels: Option<i64>,
     /// True: a batch's lengths are joined into one.
     pub one_length: bool,
     /// Grain that runs along the long side of the part.

@@ -2,6 +2,7 @@
 
 mod looking;
 mod pick;
+mod reels;
 
 use crate::{
     context::Context,
@@ -10,8 +11,8 @@ use crate::{
     garments::need::{NeedRecord, load_garment},
     perform::Perform,
     pooled, promises,
-    reservations::{PromisedParts, active_of, need_named},
-    shelved::{LotRecord, Shelved},
+    reservations::{PromisedParts, active_of, need_named, taken_already},
+    shelved::{LotRecord, Shelved, show},
     stiffness::{self, Shell},
 };
 use ellwand_contract::{
@@ -44,6 +45,8 @@ struct Question<'a> {
     need: &'a NeedRecord,
     /// Lots that it has cloth of already, when they may not be mixed.
     bound: &'a [i64],
+    /// Its promises.
+    active: &'a [Reservation],
     open: i64,
     /// What promised parts leave of the last open length.
     missing: Option<Micrometres>,
@@ -162,7 +165,7 @@ fn candidates(
         Kind::Interlining => stiffness::shell_of(tx, garment)?,
         _ => None,
     };
-    let asked = Question { garment, need, bound: &bound, open, missing, shell };
+    let asked = Question { garment, need, bound: &bound, active: &active, open, missing, shell };
     let mut found = Found::default();
     let seen = looking::pieces(tx, context, &asked)?;
     found.judge(tx, context, &asked, working, seen.pieces)?;
@@ -175,6 +178,8 @@ fn candidates(
     }
     let Found { mut serve, cannot, .. } = found;
     serve.sort_by_key(|serving| serving.rank(open));
+    let each = need.per_unit.map(|each| show(context, need.counted, each)).unwrap_or_default();
+    let nearest = reels::nearest(need, &serve, open, &each);
     let picks = pick::pick(need, &serve, open, missing, working)?;
     Ok(NeedCandidates {
         role: need.row.role.clone(),
@@ -183,6 +188,7 @@ fn candidates(
         serve: serve.into_iter().map(|serving| serving.view).collect(),
         cannot,
         nearest_only: seen.nearest_only,
+        notes: nearest,
         picks,
     })
 }
@@ -193,11 +199,14 @@ fn serves(
     asked: &Question<'_>,
     shelved: &Shelved,
 ) -> Done<Result<Box<Serving>, String>> {
-    let Question { garment, need, bound, open, missing, ref shell } = *asked;
+    let Question { garment, need, bound, active, open, missing, ref shell } = *asked;
     if !bound.is_empty() && !bound.contains(&shelved.record.lot.id) {
         let lots: Vec<String> =
             bound.iter().map(|lot| ellwand_domain::code::LotCode::new(*lot).to_string()).collect();
         return Ok(Err(format!("the {} has cloth of lot {} already", need.row.role, lots.join(", "))));
+    }
+    if let Some(reason) = taken_already(tx, need, shelved.stored.piece.id, active)? {
+        return Ok(Err(reason));
     }
     let mut fit = match fit::fit(tx, context, garment, need, shelved, missing)? {
         Ok(fit) => fit,
@@ -215,7 +224,8 @@ fn serves(
         let at_longest = if piece.flaws.is_empty() { "" } else { " in its longest stretch" };
         return Ok(Err(format!("{has} free{at_longest}, {wants} needed")));
     }
-    let units = room.min(open.max(1));
+    let most = if need.input.reels.is_some() { 1 } else { open.max(1) };
+    let units = room.min(most);
     let takes_all = Quantity::new(fit.takes.get().saturating_mul(units))?;
     let cost = if piece.rectangle.is_some() {
         piece.value_of(takes_all).map_err(internal)?

@@ -1,6 +1,6 @@
 //! What to take of the pieces that serve.
 
-use super::{Serving, Working};
+use super::{Serving, Working, reels};
 use crate::{failure::Done, garments::need::NeedRecord};
 use ellwand_contract::{Metres, garments::Pick};
 use ellwand_domain::{
@@ -22,6 +22,7 @@ pub(super) fn pick(
         return Ok(Vec::new());
     }
     let chosen: Vec<(&Serving, i64)> = match serve.iter().find(|serving| serving.view.units >= open) {
+        _ if need.input.reels.is_some() => reels::choose(need, serve, open),
         Some(whole) => vec![(whole, open)],
         None => {
             let mut groups: BTreeMap<i64, Vec<&Serving>> = BTreeMap::new();

@@ -6,7 +6,7 @@ use crate::{
     failure::{Done, invalid},
     fit,
     promises::{self, Asked},
-    reservations::active_of,
+    reservations::{active_of, taken_already},
 };
 use ellwand_domain::{
     ledger::{CutEffect, Quantity},
@@ -67,6 +67,9 @@ impl Case<'_> {
     /// Units that a planned cut of free material serves: as many as the length covers, at least one.
     fn free_units(&self, tx: &mut Tx<'_>, context: &Context<'_>, quantity: Quantity) -> Done<i64> {
         let active = active_of(tx, context, self.garment.id, self.need.row.id)?;
+        if taken_already(tx, &self.need, self.shelved.stored.piece.id, &active)?.is_some() {
+            return Ok(0);
+        }
         let reserved: i64 = active.iter().map(|row| row.units).sum();
         let open = self.need.open_units(reserved);
         let fitted = fit::fit(tx, context, &self.garment, &self.need, &self.shelved, None)?;
@@ -74,6 +77,7 @@ impl Case<'_> {
             Ok(fit) if !fit.takes.is_zero() => quantity.get() / fit.takes.get(),
             _ => 1,
         };
-        Ok(covers.max(1).min(open))
+        let most = if self.need.input.reels.is_some() { open.min(1) } else { open };
+        Ok(covers.max(1).min(most))
     }
 }

@@ -2,6 +2,7 @@
 
 mod check;
 mod parts;
+mod reels;
 mod stiff;
 
 pub(crate) use parts::Along;
@@ -16,7 +17,7 @@ use ellwand_domain::{
     code::GarmentCode,
     ledger::Quantity,
     need::{ClothDemand, WidthLength},
-    quantity::{Count, Micrometres, MilligramsPerM2, Units},
+    quantity::{Count, Micrometres, MilligramsPerM2},
     shrinkage::Preparation,
 };
 use ellwand_storage::{Garment, Need, Tx, Word};
@@ -29,7 +30,7 @@ pub(crate) struct NeedRecord {
     pub(crate) input: NeedInput,
     /// Cloth and interlining: one unit; with `one_length` the whole batch's length joined.
     pub(crate) demand: Option<ClothDemand>,
-    /// Thread and trims: one unit.
+    /// Thread and trims: one unit; of several reels at once, what each gives for the whole batch.
     pub(crate) per_unit: Option<Quantity>,
     /// True for counted trims.
     pub(crate) counted: bool,
@@ -70,7 +71,7 @@ impl NeedRecord {
             role: input.role.clone(),
             kind: Word(kind),
             need,
-            units: if input.one_length { 1 } else { garment_count },
+            units: reels::units(&input, garment_count),
             units_cut: 0,
             estimate,
             dropped: false,
@@ -87,7 +88,7 @@ impl NeedRecord {
     /// How much one garment needs, for people: `2.60 m washed at 140 cm`, `6 pcs`, `200 m`.
     pub(crate) fn amount_text(&self, context: &Context<'_>) -> String {
         let units = context.units();
-        if let Some(quantity) = self.per_unit {
+        if let Some(quantity) = self.length_of_one() {
             if self.counted {
                 return format!("{} pcs", Count::new(quantity.get()).unwrap_or(Count::MAX));
             }
@@ -110,9 +111,9 @@ impl NeedRecord {
     }
 
     /// Conditions for people, each in a few words, in the units they were typed in.
-    pub(crate) fn conditions(&self, units: Units) -> Vec<String> {
+    pub(crate) fn conditions(&self, context: &Context<'_>) -> Vec<String> {
         let input = &self.input;
-        let mut conditions = self.part_conditions(units);
+        let mut conditions = self.part_conditions(context.units());
         let mut add = |condition: Option<String>| conditions.extend(condition);
         add(input.preparation.map(|preparation| match preparation {
             Preparation::None => "cut as it is, without a preparation".to_owned(),
@@ -130,6 +131,7 @@ impl NeedRecord {
             true => "the batch's lengths are joined into one",
             false => "the batch's parts are laid together",
         };
+        add(self.reels_condition(context));
         add(input.one_length.then(|| joined.to_owned()));
         // Each part says its own.
         let grain = input.grain.filter(|_| input.parts.is_empty());

@@ -92,7 +92,7 @@ fn need(
     // Of a joined length the garment's own is a share; the text of the need says it.
     let one = record.demand.as_ref().filter(|_| record.input.widths.is_empty() && !record.input.one_length);
     let one = one.map(ClothDemand::told).transpose()?.flatten();
-    let pooled = record.per_unit.filter(|_| !record.counted).map(Quantity::get);
+    let pooled = record.length_of_one().filter(|_| !record.counted).map(Quantity::get);
     let length = match pooled {
         Some(um) => Some(ellwand_domain::quantity::Micrometres::new(um)?),
         None => one.map(|entry| entry.length),
@@ -101,7 +101,7 @@ fn need(
         role: record.row.role.clone(),
         kind: record.row.kind.0,
         amount: record.amount_text(context),
-        conditions: record.conditions(context.units()),
+        conditions: record.conditions(context),
         units: record.row.units,
         units_reserved: rows.iter().filter(|row| standing(row, context)).map(|row| row.units).sum(),
         units_cut: record.row.units_cut,

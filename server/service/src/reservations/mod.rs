@@ -1,9 +1,11 @@
 //! Making promises, giving them back, showing them.
 
+mod reels;
 mod release;
 mod reserve;
 mod units;
 
+pub(crate) use reels::taken_already;
 pub(crate) use reserve::Promised;
 pub(crate) use reserve::{active_of, check_open, need_named, promise_all};
 pub(crate) use units::PromisedParts;

@@ -1,6 +1,9 @@
 //! Making promises: all of a request's picks, or none.
 
-use super::units::{check_one_lot, completed, part_of, units_of};
+use super::{
+    reels,
+    units::{check_one_lot, completed, part_of, units_of},
+};
 use crate::{
     context::{Context, Entry, counter},
     detail::Detail,
@@ -174,6 +177,7 @@ fn promise(
 ) -> Done<Made> {
     let others = active_of(tx, context, garment.id, need.row.id)?;
     check_one_lot(tx, need, shelved, &others)?;
+    reels::check_pick(tx, need, shelved, pick, &others)?;
     let part = part_of(need, pick)?;
     let reserved: i64 = others.iter().map(|row| row.units).sum();
     let open = need.open_units(reserved);

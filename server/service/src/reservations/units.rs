@@ -106,7 +106,8 @@ pub(super) fn completed(
 /// Whole units that a pick covers: what it says, or all that are open.
 pub(super) fn units_of(need: &NeedRecord, pick: &Pick, open: i64) -> Done<i64> {
     let role = &need.row.role;
-    let units = pick.units.unwrap_or(open);
+    let usual = if need.input.reels.is_some() { open.min(1) } else { open };
+    let units = pick.units.unwrap_or(usual);
     if units < 1 && pick.units.is_some() {
         return Err(invalid("units", format!("{units} of the {role} is nothing to promise")));
     }

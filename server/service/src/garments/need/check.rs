@@ -1,6 +1,6 @@
 //! What a need's fields must be to make sense together.
 
-use super::{parts, stiff};
+use super::{parts, reels, stiff};
 use crate::{
     failure::{Done, Failure, invalid, not_found},
     parties::clean_name,
@@ -155,10 +155,11 @@ pub(super) fn amounts(input: &NeedInput, kind: Kind, garment_count: i64) -> Done
     let mut amounts =
         Amounts { demand: None, per_unit: None, counted: false, mass_min, mass_max, longest_part: None };
     stiff::wanted(input, kind)?;
+    reels::check(input, kind)?;
     if kind.is_rectangle() {
         cloth(input, kind, garment_count, &mut amounts)?;
     } else {
-        pooled(input, kind, &mut amounts)?;
+        pooled(input, kind, garment_count, &mut amounts)?;
     }
     Ok(amounts)
 }
@@ -233,7 +234,7 @@ pub(super) fn lengths(input: &NeedInput) -> Done<Vec<WidthLength>> {
     }
 }
 
-fn pooled(input: &NeedInput, kind: Kind, amounts: &mut Amounts) -> Done<()> {
+fn pooled(input: &NeedInput, kind: Kind, garment_count: i64, amounts: &mut Amounts) -> Done<()> {
     let only_cloth = [
         ("width", input.width.is_some()),
         ("widths", !input.widths.is_empty()),
@@ -266,7 +267,8 @@ fn pooled(input: &NeedInput, kind: Kind, amounts: &mut Amounts) -> Done<()> {
         }
         (_, Some(_), _) => Err(invalid("count", format!("{kind} is needed by length; give a length"))),
         (_, None, Some(text)) => {
-            amounts.per_unit = Some(positive("length", text, parse_length_up(text))?.into());
+            let length = positive("length", text, parse_length_up(text))?;
+            amounts.per_unit = Some(reels::unit(input, length, garment_count)?.into());
             Ok(())
         }
         (Kind::Trim, None, None) => {

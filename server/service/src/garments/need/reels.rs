@@ -1,0 +1,67 @@
+//! Needs of thread that run from several reels at once: the length of the whole batch is shared over them, a unit a reel.
+
+use super::NeedRecord;
+use crate::{
+    context::Context,
+    failure::{Done, invalid},
+    shelved::show,
+};
+use ellwand_contract::garments::NeedInput;
+use ellwand_domain::{
+    ledger::Quantity,
+    quantity::{Micrometres, parse::parse_length_up},
+    setting::Kind,
+    thread,
+};
+
+/// Most reels that a need takes at once.
+const REELS_MAX: i64 = 100;
+
+/// Refuses reels of what is on none, no reels and too many to be meant.
+pub(super) fn check(input: &NeedInput, kind: Kind) -> Done<()> {
+    let Some(reels) = input.reels else { return Ok(()) };
+    if kind != Kind::Thread {
+        return Err(invalid("reels", format!("reels are for thread, the need is {kind}")));
+    }
+    if !(1..=REELS_MAX).contains(&reels) {
+        let detail =
+            format!("{reels} reels at once cannot be: say from 1 to {REELS_MAX}, an overlock takes 3 to 5");
+        return Err(invalid("reels", detail));
+    }
+    Ok(())
+}
+
+/// What each reel gives for a batch of which one garment takes `length`, rounded up.
+pub(super) fn unit(input: &NeedInput, length: Micrometres, garment_count: i64) -> Done<Micrometres> {
+    let Some(reels) = input.reels else { return Ok(length) };
+    let all = length.times(garment_count)?;
+    thread::on_each_reel(all, reels).map_err(|error| invalid("reels", error.to_string()))
+}
+
+/// Units of a need: a length for each garment, one that is joined, or one for each reel.
+pub(super) fn units(input: &NeedInput, garment_count: i64) -> i64 {
+    match input.reels {
+        Some(reels) => reels,
+        None if input.one_length => 1,
+        None => garment_count,
+    }
+}
+
+impl NeedRecord {
+    /// What one garment takes of thread and measured trims in all.
+    pub(crate) fn length_of_one(&self) -> Option<Quantity> {
+        let typed = self.input.length.as_deref().filter(|_| self.input.reels.is_some());
+        let length = typed.and_then(|text| parse_length_up(text).ok()).map(Into::into);
+        length.or(self.per_unit)
+    }
+
+    /// `4 reels at once, 50.00 m of each for the batch`.
+    pub(super) fn reels_condition(&self, context: &Context<'_>) -> Option<String> {
+        let (reels, each) = self.input.reels.zip(self.per_unit)?;
+        let each = show(context, false, each);
+        Some(match reels {
+            1 => format!("{each} of one reel"),
+            reels => format!("{reels} reels at once, {each} of each in all"),
+        })
+    }
+}

@@ -53,6 +53,8 @@ const COMMANDS: &[&str] = &[
     "lot measure",
     "lot weigh",
     "lot stiffness",
+    "thread-count",
+    "help",
     "wash test",
     "wash done",
     "history",

@@ -35,6 +35,7 @@ mod sign_in;
 mod stiffness;
 mod supplements;
 mod taking_back;
+mod thread_count;
 mod watching;
 #[path = "../support/workshop.rs"]
 mod workshop;

@@ -1,6 +1,6 @@
 //! Thread of one lot insisted on: what it costs.
 
-use crate::{reels::two_lots, workshop::Workshop};
+use crate::reels::two_lots;
 use serde_json::Value;
 
 /// OpenStax, Financial Accounting, 10.2 (specific identification): what is insisted on costs what that lot did. First in, first

@@ -10,6 +10,7 @@ pub mod cut;
 pub mod demo;
 pub mod details;
 pub mod garment;
+pub mod help;
 pub mod history;
 pub mod login;
 pub mod logout;
@@ -22,6 +23,7 @@ pub mod release;
 pub mod reserve;
 pub mod shelf;
 pub mod supplier;
+pub mod thread_count;
 pub mod undo;
 pub mod wash;
 mod watch;
@@ -53,6 +55,7 @@ pub enum Command {
     Shelf(shelf::Args),
     Lot(lot::Args),
     Wash(wash::Args),
+    ThreadCount(thread_count::Args),
     History(history::Args),
     Undo(undo::Args),
     Audit(audit::Args),
@@ -60,6 +63,7 @@ pub enum Command {
     Logout(logout::Args),
     Completions(completions::Args),
     Manual(manual::Args),
+    Help(help::Args),
 }
 
 impl Command {
@@ -94,6 +98,8 @@ impl Command {
             Self::Login(args) => login::run(&args, context),
             Self::Logout(args) => logout::run(&args, context),
             Self::Completions(args) => completions::run(args, context),
+            Self::ThreadCount(args) => thread_count::run(&args, context),
+            Self::Help(args) => help::run(&args, context),
             Self::Manual(args) => manual::run(&args, context),
         }
     }

@@ -23,6 +23,8 @@ impl PartsPerMillion {
     pub const ZERO: Self = Self(0);
     /// All of it: 100 %.
     pub const WHOLE: Self = Self(1_000_000);
+    /// 15 %.
+    pub const FIFTEEN_PERCENT: Self = Self(150_000);
     /// The largest, and with a minus the smallest, the book holds.
     pub const MAX: Self = Self(1_000_000_000);
 

@@ -1,10 +1,31 @@
-//! Thread: its length from its mass, its reels, and the needles it is sewn with.
+//! Thread: its length from its mass, its reels, the needles it is sewn with, and how much of it seams take.
 
+mod counted;
+mod density;
+mod error;
+mod formula;
+mod hand;
 mod needle;
+mod plan;
+mod ratio;
 mod reel;
+mod sample;
+mod seam;
+mod stitch;
+mod told;
 
+pub use counted::{Counted, Item};
+pub use density::Density;
+pub use error::SeamError;
+pub use formula::Formula;
+pub use hand::HandStitch;
 pub use needle::{NEEDLES, NeedleSize};
+pub use plan::{Allowance, RoleSum, Roles, SeamPlan};
+pub use ratio::ThreadRatio;
 pub use reel::{ReelError, net_of, on_each_reel, over_reels};
+pub use sample::Sample;
+pub use seam::{Measures, Method, Seam, SeamThread, Split};
+pub use stitch::{MachineStitch, Printed, Share, Stitch, machine_stitches};
 
 use crate::quantity::{Micrometres, MilliTex, Milligrams, QuantityError, exact};
 

@@ -401,6 +401,29 @@ table! {
 }
 
 table! {
+    seams (garment_id, name) {
+        garment_id -> BigInt,
+        name -> Text,
+        position -> BigInt,
+        stitch -> Text,
+        count -> BigInt,
+        length_um -> Nullable<BigInt>,
+        needle -> Text,
+        under -> Text,
+        seam -> Text,
+        detail -> Nullable<Text>,
+    }
+}
+
+table! {
+    seam_allowances (garment_id) {
+        garment_id -> BigInt,
+        ends_um -> BigInt,
+        waste_ppm -> BigInt,
+    }
+}
+
+table! {
     reservations (id) {
         id -> BigInt,
         need_id -> BigInt,

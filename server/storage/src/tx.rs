@@ -7,8 +7,8 @@ use crate::piece::{Near, StoredPiece};
 use crate::records::{
     Booking, BookingSubject, Customer, DayWork, DetailRating, Garment, KindPayRate, Layer, Lot, Material,
     Need, Operation, OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, Purchase, PurchaseCharge,
-    PurchaseLine, Quotation, QuotationVersion, Request, Reservation, Supplier, TaxRate, TaxReclaim, Token,
-    UsualOperation, WashTest, WorkEntry, Workshop, YearlyFigures,
+    PurchaseLine, Quotation, QuotationVersion, Request, Reservation, Seam, SeamAllowance, Supplier, TaxRate,
+    TaxReclaim, Token, UsualOperation, WashTest, WorkEntry, Workshop, YearlyFigures,
 };
 use crate::shelf::{ShelfFilter, ShelfRow};
 use crate::word::Subject;
@@ -281,6 +281,20 @@ queries! {
         work(garment: i64) -> Vec<WorkEntry>;
         /// Minutes as planned of an operation on past garments other than this one, newest first; of those of a name.
         past_minutes(operation: &str, named: Option<&str>, without: i64, limit: i64) -> Vec<PastMinutes>;
+    }
+    seams {
+        /// Writes a planned seam; one of the same name is replaced.
+        save_seam(seam: &Seam) -> ();
+        /// Takes a planned seam out.
+        delete_seam(garment: i64, name: &str) -> ();
+        /// Planned seams in order.
+        seams(garment: i64) -> Vec<Seam>;
+        /// What is added to the thread of a plan's seams; none: the usual.
+        seam_allowance(garment: i64) -> Option<SeamAllowance>;
+        /// Writes what is added.
+        save_seam_allowance(allowance: &SeamAllowance) -> ();
+        /// Takes it out, so that the usual counts.
+        delete_seam_allowance(garment: i64) -> ();
     }
     details {
         /// Finished or delivered garments with a detail, or with this one, newest first.

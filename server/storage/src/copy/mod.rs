@@ -11,8 +11,8 @@ use crate::schema::{
     booking_subjects, bookings, counters, customers, detail_ratings, flaws, garments, layers, lots,
     materials, movements, needs, operations, overhead_rates, overhead_spent, pay_rates, pay_rates_by_kind,
     payments, pieces, purchase_charges, purchase_lines, purchases, quotation_versions, quotations, requests,
-    reservations, stretches, suppliers, tax_rates, tax_reclaims, tokens, usual_operations, wash_tests,
-    work_entries, workshops, yearly_figures,
+    reservations, seam_allowances, seams, stretches, suppliers, tax_rates, tax_reclaims, tokens,
+    usual_operations, wash_tests, work_entries, workshops, yearly_figures,
 };
 use crate::tx::Tx;
 use sha2::{Digest, Sha256};
@@ -82,6 +82,8 @@ const TABLES: &[Table] = &[
     garments::table::TABLE,
     needs::table::TABLE,
     operations::table::TABLE,
+    seams::table::TABLE,
+    seam_allowances::table::TABLE,
     quotations::table::TABLE,
     reservations::table::TABLE,
     work_entries::table::TABLE,

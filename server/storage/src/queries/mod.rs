@@ -33,6 +33,7 @@ pub mod purchases;
 pub mod quotations;
 pub mod raw;
 pub mod reservations;
+pub mod seams;
 pub mod shelf;
 pub mod tokens;
 pub mod workshop;

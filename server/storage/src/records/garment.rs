@@ -1,7 +1,9 @@
-//! Rows of garments, needs, operations, reservations, work_entries.
+//! Rows of garments, needs, operations, seams, reservations, work_entries.
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
-use crate::schema::{detail_ratings, garments, needs, operations, reservations, work_entries};
+use crate::schema::{
+    detail_ratings, garments, needs, operations, reservations, seam_allowances, seams, work_entries,
+};
 use crate::word::Word;
 use chrono::NaiveDate;
 use diesel::prelude::*;
@@ -55,6 +57,32 @@ pub struct Operation {
     pub person: String,
     pub billable: bool,
     pub detail: Option<String>,
+}
+
+/// A planned seam; `seam` is JSON.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[diesel(table_name = seams, primary_key(garment_id, name))]
+#[diesel(treat_none_as_null = true)]
+pub struct Seam {
+    pub garment_id: i64,
+    pub name: String,
+    pub position: i64,
+    pub stitch: String,
+    pub count: i64,
+    pub length_um: Option<i64>,
+    pub needle: String,
+    pub under: String,
+    pub seam: String,
+    pub detail: Option<String>,
+}
+
+/// What is added to the thread of a plan's seams.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[diesel(table_name = seam_allowances, primary_key(garment_id))]
+pub struct SeamAllowance {
+    pub garment_id: i64,
+    pub ends_um: i64,
+    pub waste_ppm: i64,
 }
 
 /// A promise; `asked` is JSON.

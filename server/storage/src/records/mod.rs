@@ -13,7 +13,9 @@ mod token;
 mod workshop;
 
 pub use booking::{Booking, BookingSubject, Request};
-pub use garment::{DetailRating, Garment, Need, Operation, PastMinutes, Reservation, WorkEntry};
+pub use garment::{
+    DetailRating, Garment, Need, Operation, PastMinutes, Reservation, Seam, SeamAllowance, WorkEntry,
+};
 pub use lot::{Layer, Lot, Material, WashTest};
 pub use overhead::{DayWork, OverheadSpent};
 pub use party::{Customer, Supplier};

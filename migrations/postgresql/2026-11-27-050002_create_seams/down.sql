@@ -1,0 +1,2 @@
+DROP TABLE seam_allowances;
+DROP TABLE seams;

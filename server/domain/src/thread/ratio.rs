@@ -45,10 +45,11 @@ impl ThreadRatio {
         print::decimal(thousandths, 3, 1)
     }
 
-    /// In millionths, rounded up, for the wire: 2.32 is 2 320 000.
+    /// For the wire, rounded up to the sixth decimal: `2.32`, `1.333334`.
     #[must_use]
-    pub fn millionths_up(self) -> i64 {
-        self.0.times(1_000_000, 1).and_then(Fraction::ceil).unwrap_or(i64::MAX)
+    pub fn decimal_up(self) -> String {
+        let millionths = self.0.times(1_000_000, 1).and_then(Fraction::ceil).unwrap_or(i64::MAX);
+        print::decimal(millionths, 6, 0)
     }
 }
 

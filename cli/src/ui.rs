@@ -10,6 +10,7 @@ pub mod promise;
 pub mod prompt;
 pub mod quotation;
 pub mod reservation;
+pub mod seams;
 pub mod sheet;
 mod shown;
 mod table;

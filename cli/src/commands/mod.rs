@@ -21,6 +21,7 @@ pub mod operation;
 pub mod quote;
 pub mod release;
 pub mod reserve;
+pub mod seam;
 pub mod shelf;
 pub mod supplier;
 pub mod thread_count;
@@ -43,6 +44,7 @@ pub enum Command {
     Supplier(supplier::Args),
     Workshop(workshop::Args),
     Garment(garment::Args),
+    Seam(seam::Args),
     Candidates(candidates::Args),
     Reserve(reserve::Args),
     Release(release::Args),
@@ -80,6 +82,7 @@ impl Command {
             Self::Supplier(args) => supplier::run(args, context),
             Self::Workshop(args) => workshop::run(args, context),
             Self::Garment(args) => garment::run(args, context),
+            Self::Seam(args) => seam::run(&args, context),
             Self::Candidates(args) => candidates::run(&args, context),
             Self::Reserve(args) => reserve::run(args, context),
             Self::Release(args) => release::run(args, context),

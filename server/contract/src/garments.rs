@@ -12,7 +12,7 @@ pub use need::{Need, NeedInput, WidthInput};
 pub use operation::{Operation, OperationInput};
 pub use part::{NeedPart, PartInput};
 
-use crate::{Meta, Micro, act::act};
+use crate::{Meta, Micro, act::act, seams::SeamInput};
 use chrono::NaiveDate;
 use ellwand_domain::{
     code::{BookingCode, GarmentCode},
@@ -49,6 +49,15 @@ pub struct PlanGarment {
     /// What is to be done for the whole batch.
     #[serde(rename = "operation", default, skip_serializing_if = "Vec::is_empty")]
     pub operations: Vec<OperationInput>,
+    /// What is sewn on one garment.
+    #[serde(rename = "seam", default, skip_serializing_if = "Vec::is_empty")]
+    pub seams: Vec<SeamInput>,
+    /// Tail of each thread at each start and finish of a seam; absent: 25 mm.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub seam_ends: Option<String>,
+    /// Share of thread that is wasted; absent: 15 %.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub seam_waste: Option<String>,
 }
 act!(post PlanGarment => Garment, "plan_garment", "/v1/garments", "Plans a garment or a batch.");
 
@@ -80,7 +89,7 @@ pub struct CopyGarment {
 }
 act!(post CopyGarment => Garment, "copy_garment", "/v1/garments/{garment}/copy", "Plans the same garment again.");
 
-/// Changes the plan: adds or replaces needs and operations, or their heads. Promises are looked at again.
+/// Changes the plan: adds or replaces needs, operations and seams, or their heads. Promises are looked at again.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -107,6 +116,18 @@ pub struct EditGarment {
     /// Names of operations to take out; minutes that were worked on them stay.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub drop_operations: Vec<String>,
+    /// Seams to add, or to put in the place of those of the same name.
+    #[serde(rename = "seam", default, skip_serializing_if = "Vec::is_empty")]
+    pub seams: Vec<SeamInput>,
+    /// Names of seams to take out.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub drop_seams: Vec<String>,
+    /// Tail of each thread at each start and finish of a seam.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub seam_ends: Option<String>,
+    /// Share of thread that is wasted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub seam_waste: Option<String>,
     /// Version that the change was made for; refused when the record changed since.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub if_version: Option<BookingCode>,
@@ -194,6 +215,9 @@ pub struct Garment {
     pub needs: Vec<Need>,
     /// Planned operations.
     pub operations: Vec<Operation>,
+    /// Names of the seams that are planned.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub seams: Vec<String>,
     /// Minutes worked so far.
     pub worked_minutes: i64,
     /// Materials used so far, at cost; null where prices are not told.

@@ -24,6 +24,7 @@ pub mod problem;
 pub mod purchases;
 pub mod quotations;
 pub mod reservations;
+pub mod seams;
 pub mod sheets;
 pub mod shelf;
 pub mod stiffness;

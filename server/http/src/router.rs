@@ -27,6 +27,7 @@ use ellwand_contract::{
         AcceptQuotation, CloseQuotation, GetQuotation, ListQuotations, LogPayment, MakeQuotation, Requote,
     },
     reservations::{GetReservation, Release, Reserve},
+    seams::{GetSeams, SeamInput},
     sheets::{EditMaterial, ListMaterials},
     shelf::GetShelf,
     stiffness::{GetStiffness, TestStiffness},
@@ -93,6 +94,8 @@ pub fn table() -> Table {
         .act::<FinishGarment>()
         .act::<DeliverGarment>()
         .act::<CancelGarment>()
+        .act::<GetSeams>()
+        .act::<SeamInput>()
         .act::<GetCandidates>()
         .act::<GetEstimates>()
         .act::<RateDetail>()

@@ -127,6 +127,18 @@ pub(crate) struct PlanKept {
     pub(crate) due: Option<NaiveDate>,
     pub(crate) needs: Vec<NeedKept>,
     pub(crate) operations: Vec<OperationKept>,
+    #[serde(default)]
+    pub(crate) seams: Vec<SeamKept>,
+    /// Ends (micrometres) and waste (millionths) of the seams' thread; none: the usual.
+    #[serde(default)]
+    pub(crate) seam_allowance: Option<(i64, i64)>,
+}
+
+/// A seam of a plan.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct SeamKept {
+    pub(crate) position: i64,
+    pub(crate) seam: String,
 }
 
 /// A garment's plan before and after an act.

@@ -115,8 +115,8 @@ pub(crate) fn fit(
             width: None,
             basis: None,
             shrinkage: None,
-            certainty: Certainty::Measured,
-            steps: Vec::new(),
+            certainty: if need.input.seams { Certainty::Estimated } else { Certainty::Measured },
+            steps: if need.input.seams { vec![from_seams(context, garment, need)] } else { Vec::new() },
             notes: Vec::new(),
         }));
     }
@@ -139,6 +139,12 @@ pub(crate) fn fit(
         }
         Err(misfit) => Ok(Err(misfit_reason(context, shelved, &misfit))),
     }
+}
+
+/// Where the length of a thread need comes from.
+fn from_seams(context: &Context<'_>, garment: &Garment, need: &NeedRecord) -> String {
+    let code = GarmentCode::new(garment.id);
+    format!("{} for one by the seam plan of {code}, ends and waste included", need.amount_text(context))
 }
 
 fn told(context: &Context<'_>, need: &NeedRecord, shelved: &Shelved, fit: &ClothFit) -> UnitFit {

@@ -33,6 +33,7 @@ mod purchases;
 mod quotations;
 mod rates;
 mod reservations;
+mod seams;
 mod secret;
 mod sheet;
 mod shelf;

@@ -68,6 +68,10 @@ fn apply(garment: GarmentCode, context: &mut Context<'_, '_>) -> Result<(), Comm
             drop_needs: Vec::new(),
             operations,
             drop_operations: Vec::new(),
+            seams: Vec::new(),
+            drop_seams: Vec::new(),
+            seam_ends: None,
+            seam_waste: None,
             if_version: Some(plan.version),
         }
     };

@@ -14,6 +14,8 @@ pub(super) mod plan_file;
 mod prompts;
 mod rate;
 mod screen;
+pub(super) mod seam_pairs;
+mod seams;
 mod show;
 
 use crate::{command_error::CommandError, context::Context};
@@ -33,6 +35,7 @@ enum Verb {
     Plan(plan::Args),
     List(list::Args),
     Show(show::Args),
+    Seams(seams::Args),
     Edit(edit::Args),
     Copy(copy::Args),
     Estimate(estimate::Args),
@@ -51,6 +54,7 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
         Verb::Plan(args) => plan::run(args, context),
         Verb::List(args) => list::run(&args, context),
         Verb::Show(args) => show::run(&args, context),
+        Verb::Seams(args) => seams::run(&args, context),
         Verb::Edit(args) => edit::run(args, context),
         Verb::Copy(args) => copy::run(args, context),
         Verb::Estimate(args) => estimate::run(&args, context),

@@ -4,11 +4,15 @@ use super::{
     needs,
     parts::{self, PartOf},
     plan_file::PlanFile,
-    prompts, screen,
+    prompts, screen, seam_pairs,
 };
 use crate::{command_error::CommandError, context::Context, typed};
 use chrono::NaiveDate;
-use ellwand_contract::garments::{NeedInput, OperationInput, PlanGarment};
+use ellwand_contract::{
+    garments::{NeedInput, OperationInput, PlanGarment},
+    seams::SeamInput,
+};
+use ellwand_domain::quantity::{Micrometres, PartsPerMillion};
 use std::path::PathBuf;
 use uuid::Uuid;
 
@@ -25,6 +29,7 @@ Keys of --need, for one garment:
   stiffness-min, stiffness-max  10uNm along it    stiff-like  along it like a lot: L7 crosswise
   fusible    yes, or no for sewn-in
   detail     the detail it belongs to: pad-stitched collar
+  seams      yes: of thread, the length comes from the seams that name its role
 
 Keys of --part, in the place of a length: parts of cloth or interlining, by their shell parts
   need       role of the need it is of            name, count      collar, 2
@@ -37,7 +42,11 @@ Keys of --part, in the place of a length: parts of cloth or interlining, by thei
 Keys of --operation, for all of them together:
   name, kind (machine, hand, cutting, fitting, pressing, admin), planned (9h), person, billable (no), detail
 
-A file is the request itself in TOML (name, [[need]], [[need.part]], [[operation]] …); an error in it is told with its line.
+Keys of --seam, for one garment: name, stitch, length, count, per-cm or step, thickness, width …, needle and under (roles
+of thread needs), detail; ellwand seam --help has them all.
+
+A file is the request itself in TOML (name, [[need]], [[need.part]], [[operation]], [[seam]] …); an error in it is told with
+its line.
 
 Examples:
   ellwand garment plan 'linen apron' --count 6 \\
@@ -78,6 +87,15 @@ pub struct Args {
     /// What is to be done, as key=value pairs; once an operation
     #[arg(long, value_name = "PAIRS", requires = "name", value_parser = needs::operation)]
     operation: Vec<OperationInput>,
+    /// What is sewn on one garment, as key=value pairs; once a seam
+    #[arg(long, value_name = "PAIRS", requires = "name", value_parser = seam_pairs::named)]
+    seam: Vec<SeamInput>,
+    /// Tail of each thread at each start and finish of a seam [default: 25mm]
+    #[arg(long, value_name = "LENGTH", requires = "name", value_parser = typed::checked::<Micrometres>, allow_hyphen_values = true)]
+    seam_ends: Option<String>,
+    /// Share of thread that is wasted [default: 15%]
+    #[arg(long, value_name = "PERCENT", requires = "name", value_parser = typed::checked::<PartsPerMillion>, allow_hyphen_values = true)]
+    seam_waste: Option<String>,
     /// Read the plan from a TOML file
     #[arg(long, value_name = "FILE", conflicts_with = "name")]
     file: Option<PathBuf>,
@@ -127,5 +145,8 @@ fn typed_plan(args: Args, id: Uuid, context: &Context<'_, '_>) -> Result<PlanGar
         note: args.note,
         needs,
         operations: args.operation,
+        seams: args.seam,
+        seam_ends: args.seam_ends,
+        seam_waste: args.seam_waste,
     })
 }

@@ -1,7 +1,11 @@
 //! A plan in a TOML file, whose lines are named in errors.
 
+use super::seam_pairs;
 use crate::{command_error::CommandError, file::TextFile, typed};
-use ellwand_contract::garments::{NeedInput, PartInput, PlanGarment};
+use ellwand_contract::{
+    garments::{NeedInput, PartInput, PlanGarment},
+    seams::SeamInput,
+};
 use ellwand_domain::quantity::{Micrometres, MilligramsPerM2};
 use std::{fmt::Display, path::Path, str::FromStr};
 
@@ -28,6 +32,7 @@ impl PlanFile {
     fn parse(file: TextFile) -> Result<Self, CommandError> {
         let plan: PlanGarment = file.toml()?;
         check_needs(&file, "need", &plan.needs)?;
+        check_seams(&file, &plan.seams)?;
         Ok(Self { file, plan })
     }
 
@@ -61,6 +66,16 @@ pub fn check_needs(file: &TextFile, place: &str, needs: &[NeedInput]) -> Result<
                 let line = file.line_of(&format!("{place}[{index}].part[{number}].{key}")).unwrap_or(1);
                 return Err(file.fault(line, &format!("{key}: {message}")));
             }
+        }
+    }
+    Ok(())
+}
+
+fn check_seams(file: &TextFile, seams: &[SeamInput]) -> Result<(), CommandError> {
+    for (index, seam) in seams.iter().enumerate() {
+        if let Err((key, message)) = seam_pairs::check(seam) {
+            let line = file.line_of(&format!("seam[{index}].{key}")).unwrap_or(1);
+            return Err(file.fault(line, &format!("{key}: {message}")));
         }
     }
     Ok(())

@@ -53,7 +53,19 @@ pub fn plan(id: Uuid) -> Result<PlanGarment, CommandError> {
     while confirm(if operations.is_empty() { "Add an operation?" } else { "Another operation?" })? {
         operations.push(operation()?);
     }
-    Ok(PlanGarment { id, name, customer, count, due, note: None, needs, operations })
+    Ok(PlanGarment {
+        id,
+        name,
+        customer,
+        count,
+        due,
+        note: None,
+        needs,
+        operations,
+        seams: Vec::new(),
+        seam_ends: None,
+        seam_waste: None,
+    })
 }
 
 fn need() -> Result<NeedInput, CommandError> {

@@ -3,7 +3,7 @@
 use crate::{
     command_error::CommandError,
     context::Context,
-    ui::{Shown, Table, left, reservation, right, time::minutes},
+    ui::{Shown, Table, left, paragraph, reservation, right, time::minutes},
 };
 use ellwand_contract::garments::{Garment, Need};
 
@@ -37,6 +37,11 @@ pub fn garment(context: &mut Context<'_, '_>, garment: &Garment) -> Result<(), C
     if !garment.operations.is_empty() {
         ui.blank();
         ui.table(&operations(garment));
+    }
+    if !garment.seams.is_empty() {
+        ui.blank();
+        let seams = garment.seams.join(", ");
+        paragraph::show(ui, 0, &format!("seams: {seams} (ellwand garment seams {})", garment.garment));
     }
     if garment.material_cost.is_some_and(|cost| cost.get() != 0) || garment.worked_minutes != 0 {
         ui.blank();

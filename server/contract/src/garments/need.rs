@@ -23,6 +23,9 @@ pub struct NeedInput {
     /// Cloth and interlining: washed length. Thread and measured trims: length.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub length: Option<String>,
+    /// Thread: true: the length comes from the seams that name this role, and is left out.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub seams: bool,
     /// Cloth and interlining: usable width after preparation that the length is for.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub width: Option<String>,

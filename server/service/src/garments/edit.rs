@@ -2,7 +2,7 @@
 
 use super::{
     check_in_hand,
-    need::{NeedRecord, load_garment, load_head},
+    need::{NeedRecord, load_garment, load_head, load_needs},
     operation::{self, is_same},
     plan, show,
 };
@@ -13,6 +13,7 @@ use crate::{
     perform::Perform,
     promises,
     quotations::of_garment,
+    seams,
     shelved::Shelved,
     version,
 };
@@ -33,7 +34,8 @@ impl Perform for EditGarment {
         let booking = context.next_booking(tx)?;
         let Replanned { plan, changes, mut notes } = replan(tx, context, booking, self)?;
         let changed = [self.needs.is_empty(), self.drop_needs.is_empty(), self.operations.is_empty()];
-        if changed.contains(&false) || !self.drop_operations.is_empty() {
+        let sewn = seams::Change::from(self);
+        if changed.contains(&false) || !self.drop_operations.is_empty() || !sewn.is_nothing() {
             notes.extend(of_garment::price_stays(tx, garment.id)?);
         }
         let summary = format!("Changed the plan of {}: {}.", self.garment, changes.join(", "));
@@ -76,9 +78,21 @@ pub(crate) fn replan(
     for role in &request.drop_needs {
         edit.drop_need(tx, context, booking, &garment, &mut needs, role)?;
     }
+    edit.changes.extend(seams::change(tx, garment.id, request.into())?);
+    let sewn = seams::Planned::load(tx, garment.id)?;
     for (index, input) in request.needs.iter().enumerate() {
-        edit.need(tx, context, &garment, &needs, input).map_err(|failure| plan::in_need(index, failure))?;
+        sewn.filled(input)
+            .and_then(|input| edit.need(tx, context, &garment, &needs, &input))
+            .map_err(|failure| plan::in_need(index, failure))?;
     }
+    // Lengths that come from the seams follow them.
+    let needs = load_needs(tx, &garment)?;
+    for need in &needs {
+        if let Some(input) = sewn.renewed(&need.input)? {
+            edit.need(tx, context, &garment, &needs, &input)?;
+        }
+    }
+    sewn.check(tx, garment.id)?;
     for name in &request.drop_operations {
         edit.drop_operation(tx, &garment, name)?;
     }

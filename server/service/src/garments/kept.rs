@@ -1,10 +1,11 @@
 //! A garment's plan as an edit found it, for taking the edit back.
 
 use crate::{
-    detail::{NeedKept, OperationKept, PlanKept},
+    detail::{NeedKept, OperationKept, PlanKept, SeamKept},
     failure::Done,
+    seams,
 };
-use ellwand_storage::{Garment, Need, Operation, Tx, Word};
+use ellwand_storage::{Garment, Need, Operation, Seam, SeamAllowance, Tx, Word};
 
 impl PlanKept {
     /// The plan as it is now.
@@ -26,11 +27,15 @@ impl PlanKept {
             billable: row.billable,
             detail: row.detail,
         };
+        let seam = |row: Seam| SeamKept { position: row.position, seam: row.seam };
+        let allowance = tx.seam_allowance(garment.id)?;
         Ok(Self {
             name: garment.name.clone(),
             due: garment.due,
             needs: tx.needs(garment.id)?.into_iter().filter(|row| !row.dropped).map(need).collect(),
             operations: tx.operations(garment.id)?.into_iter().map(operation).collect(),
+            seams: tx.seams(garment.id)?.into_iter().map(seam).collect(),
+            seam_allowance: allowance.map(|row| (row.ends_um, row.waste_ppm)),
         })
     }
 
@@ -67,6 +72,22 @@ impl PlanKept {
                 billable: kept.billable,
                 detail: kept.detail.clone(),
             })?;
+        }
+        self.write_seams(tx, garment.id)
+    }
+
+    fn write_seams(&self, tx: &mut Tx<'_>, garment: i64) -> Done<()> {
+        for row in tx.seams(garment)? {
+            tx.delete_seam(garment, &row.name)?;
+        }
+        for kept in &self.seams {
+            tx.save_seam(&seams::kept_row(garment, kept.position, &kept.seam)?)?;
+        }
+        match self.seam_allowance {
+            Some((ends_um, waste_ppm)) => {
+                tx.save_seam_allowance(&SeamAllowance { garment_id: garment, ends_um, waste_ppm })?;
+            }
+            None => tx.delete_seam_allowance(garment)?,
         }
         Ok(())
     }

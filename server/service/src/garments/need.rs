@@ -125,6 +125,7 @@ impl NeedRecord {
         add(input.fibre.as_ref().map(|fibre| format!("contains {fibre}")));
         add(input.mass_min.as_ref().map(|mass| format!("{mass} or more")));
         add(input.mass_max.as_ref().map(|mass| format!("{mass} or less")));
+        add(input.seams.then(|| "the length comes from the seam plan".to_owned()));
         add(input.longest_part.as_ref().map(|length| format!("longest part {length}")));
         add(input.mixing.then(|| "several lots may be mixed".to_owned()));
         let joined = match input.parts.is_empty() {

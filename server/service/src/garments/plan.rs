@@ -10,6 +10,7 @@ use crate::{
     failure::{Done, Failure, invalid},
     parties,
     perform::Perform,
+    seams,
 };
 use ellwand_contract::garments::{CopyGarment, Garment as View, NeedInput, PlanGarment};
 use ellwand_domain::{
@@ -29,11 +30,16 @@ impl Perform for PlanGarment {
         check_roles(&self.needs)?;
         operation::check_names(&self.operations)?;
         tx.insert_garment(&garment)?;
+        seams::change(tx, garment.id, self.into())?;
+        let sewn = seams::Planned::load(tx, garment.id)?;
         for (index, input) in self.needs.iter().enumerate() {
-            let need = NeedRecord::new(tx, context, garment.id, garment.count, input)
+            let need = sewn
+                .filled(input)
+                .and_then(|input| NeedRecord::new(tx, context, garment.id, garment.count, &input))
                 .map_err(|failure| in_need(index, failure))?;
             tx.save_need(&need.row)?;
         }
+        sewn.check(tx, garment.id)?;
         for (index, input) in self.operations.iter().enumerate() {
             let position = i64::try_from(index).unwrap_or(i64::MAX);
             tx.save_operation(&operation::read(garment.id, position, index, input)?)?;
@@ -54,6 +60,7 @@ impl Perform for CopyGarment {
             let copied = NeedRecord::new(tx, context, garment.id, garment.count, &need.input)?;
             tx.save_need(&copied.row)?;
         }
+        seams::copy(tx, model.id, garment.id)?;
         for mut operation in tx.operations(model.id)? {
             operation.minutes = operation::scaled(operation.minutes, model.count, garment.count)?;
             operation.garment_id = garment.id;

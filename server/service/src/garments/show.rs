@@ -45,6 +45,7 @@ pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64, booking: Opt
     let records: Vec<LotRecord> =
         lots.into_iter().map(|lot| LotRecord::load(tx, lot)).collect::<Done<_>>()?;
     let (operations, worked_minutes) = operations(tx, id)?;
+    let seams = tx.seams(id)?.into_iter().map(|seam| seam.name).collect();
     Ok(View {
         garment: GarmentCode::new(id),
         customer: customer(tx, &garment)?,
@@ -58,6 +59,7 @@ pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64, booking: Opt
         note: garment.note,
         needs,
         operations,
+        seams,
         worked_minutes,
         material_cost: Some(Micro(Balance::read(tx, id)?.used)),
         version: version::of(tx, Subject::Garment, id)?,

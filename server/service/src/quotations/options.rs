@@ -160,6 +160,7 @@ fn apply(
     option: &OptionInput,
 ) -> Done<Option<Replanned>> {
     let (drop_needs, drop_operations) = left_out(tx, code, option)?;
+    let drop_seams = seams_left_out(tx, code, option)?;
     let edit = EditGarment {
         id: Uuid::nil(),
         garment: code,
@@ -169,16 +170,36 @@ fn apply(
         drop_needs,
         operations: option.operations.clone(),
         drop_operations,
+        seams: Vec::new(),
+        drop_seams,
+        seam_ends: None,
+        seam_waste: None,
         if_version: None,
     };
     let nothing = edit.needs.is_empty()
         && edit.drop_needs.is_empty()
+        && edit.drop_seams.is_empty()
         && edit.operations.is_empty()
         && edit.drop_operations.is_empty();
     if nothing {
         return Ok(None);
     }
     replan(tx, context, booking, &edit).map(Some)
+}
+
+/// Seams of the details that an option leaves out.
+fn seams_left_out(tx: &mut Tx<'_>, code: GarmentCode, option: &OptionInput) -> Done<Vec<String>> {
+    let garment = load_head(tx, code)?;
+    let mut names = Vec::new();
+    for text in &option.without {
+        let name = match text.split_once(':') {
+            Some((what, name)) if what.trim() == "detail" => spelled(name),
+            _ => spelled(text),
+        };
+        let of = |detail: &Option<String>| detail.as_ref().is_some_and(|detail| is_same(detail, &name));
+        names.extend(tx.seams(garment.id)?.into_iter().filter(|seam| of(&seam.detail)).map(|seam| seam.name));
+    }
+    Ok(names)
 }
 
 /// Roles and operations that an option leaves out.

@@ -156,6 +156,9 @@ pub(super) fn amounts(input: &NeedInput, kind: Kind, garment_count: i64) -> Done
         Amounts { demand: None, per_unit: None, counted: false, mass_min, mass_max, longest_part: None };
     stiff::wanted(input, kind)?;
     reels::check(input, kind)?;
+    if input.seams && kind != Kind::Thread {
+        return Err(invalid("seams", format!("{kind} is not taken by seams: thread is")));
+    }
     if kind.is_rectangle() {
         cloth(input, kind, garment_count, &mut amounts)?;
     } else {

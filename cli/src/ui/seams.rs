@@ -1,0 +1,91 @@
+//! Seams and their thread on the screen.
+
+use super::{Shown, Table, Ui, left, paragraph, right};
+use ellwand_contract::seams::{Seam, Seams};
+
+/// The seams, the sums behind them, and what each thread comes to.
+pub fn show(ui: &mut Ui<'_>, shown: Shown, answer: &Seams) {
+    if let (Some(code), Some(name)) = (answer.garment, &answer.name) {
+        ui.heading(format!("{code} {name}: seams of one"));
+    }
+    ui.table(&table(shown, answer));
+    ui.blank();
+    ui.heading("The sums");
+    for seam in &answer.seams {
+        let basis = if seam.basis.is_empty() { String::new() } else { format!(" ({})", seam.basis) };
+        paragraph::show(ui, 2, &format!("{}: {}{basis}", label(seam), seam.step));
+    }
+    for thread in &answer.threads {
+        ui.blank();
+        ui.heading(format!("{}: {}", thread.role, shown.length(thread.total_m)));
+        for step in &thread.steps {
+            paragraph::show(ui, 2, step);
+        }
+    }
+    ui.notes(&answer.notes);
+}
+
+fn label(seam: &Seam) -> String {
+    if seam.seam.name.is_empty() { seam.stitch_name.clone() } else { seam.seam.name.clone() }
+}
+
+fn table(shown: Shown, answer: &Seams) -> Table {
+    let columns =
+        [left("seam"), left("stitch"), right("length"), right("m per m"), left("by"), left("known")];
+    let threads = [left("needle"), right(""), left("under"), right("")];
+    let details = answer.seams.iter().any(|seam| seam.seam.detail.is_some());
+    let detail = details.then(|| left("detail"));
+    let mut table = Table::new(columns.into_iter().chain(threads).chain([left("shared")]).chain(detail));
+    for seam in &answer.seams {
+        let count = if seam.seam.count == 1 { String::new() } else { format!("{} x ", seam.seam.count) };
+        let length = match (seam.length_m, &seam.seam.length) {
+            (Some(_), Some(one)) => format!("{count}{one}"),
+            _ => seam.seam.count.to_string(),
+        };
+        // Where only the whole is known, it stands with the one role that gives it.
+        let needle = seam.needle_m.unwrap_or(seam.total_m);
+        let row = [
+            label(seam),
+            seam.seam.stitch.clone(),
+            length,
+            seam.per_m.as_deref().map(three).unwrap_or_default(),
+            seam.method.clone(),
+            seam.certainty.to_string(),
+            seam.needle.clone(),
+            shown.length(needle),
+            seam.under_m.and(seam.under.clone()).unwrap_or_default(),
+            seam.under_m.map(|under| shown.length(under)).unwrap_or_default(),
+            seam.shared.clone().unwrap_or_default(),
+        ];
+        let detail = details.then(|| seam.seam.detail.clone().unwrap_or_default());
+        table.row(row.into_iter().chain(detail));
+    }
+    table
+}
+
+/// At most three decimals of a decimal string, the rest rounded up: `1.333334` as `1.334`.
+fn three(text: &str) -> String {
+    let Some((whole, part)) = text.split_once('.') else { return text.to_owned() };
+    let thousandths = |digits: &str| format!("{whole}{digits:0<3}").parse::<i64>().ok();
+    let (kept, rest) = part.split_at(part.len().min(3));
+    let up = i64::from(rest.bytes().any(|digit| digit != b'0'));
+    match thousandths(kept).and_then(|number| number.checked_add(up)) {
+        Some(number) => {
+            let text = format!("{}.{:03}", number.div_euclid(1_000), number.rem_euclid(1_000));
+            text.trim_end_matches('0').trim_end_matches('.').to_owned()
+        }
+        None => text.to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn a_ratio_has_three_decimals_and_rounds_up() {
+        for (text, shown) in
+            [("2.5", "2.5"), ("2.32", "2.32"), ("1.333334", "1.334"), ("4", "4"), ("1.9999", "2")]
+        {
+            assert_eq!(super::three(text), shown);
+        }
+    }
+}

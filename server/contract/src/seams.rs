@@ -1,0 +1,180 @@
+//! Seams of a garment, and the thread that they take.
+
+use crate::{Metres, act::act};
+use ellwand_domain::{
+    certainty::Certainty,
+    code::{BookingCode, GarmentCode},
+};
+use serde::{Deserialize, Serialize};
+
+/// Asks what thread a seam takes, without a garment; or says one of a garment's plan.
+///
+/// The first of these that is given counts: a sample that was unpicked, a figure for each, the measures that the
+/// formula of the stitch needs, the published ratio. Else it is refused.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct SeamInput {
+    /// `side seam`, `hem` …; one of each on a garment.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub name: String,
+    /// Stitch type of ISO 4915 (`301`), a hand stitch (`back`) or a counted item (`bar-tack`).
+    pub stitch: String,
+    /// Length of one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub length: Option<String>,
+    /// How many alike; default 1.
+    #[serde(default = "one", skip_serializing_if = "is_one")]
+    pub count: i64,
+    /// Stitches in a centimetre: `4`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub per_cm: Option<String>,
+    /// Instead: length of one stitch.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub step: Option<String>,
+    /// Thickness of all layers together.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub thickness: Option<String>,
+    /// Width of the seam, gauge of the needles, or width of an item; of a button the way between two holes.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub width: Option<String>,
+    /// Hand stitches: depth of the bite.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bite: Option<String>,
+    /// Pad stitches: how far one slants across.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub across: Option<String>,
+    /// Blanket and buttonhole stitches: thread in a knot, about two diameters of the thread.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub knot: Option<String>,
+    /// Buttons: height of the shank.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shank: Option<String>,
+    /// Bar tacks: stitches; buttons: passes of the thread.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stitches: Option<i64>,
+    /// Length of a sample that was sewn and unpicked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sample: Option<String>,
+    /// Needle thread drawn out of the sample.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sample_needle: Option<String>,
+    /// Under thread drawn out of the sample.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sample_under: Option<String>,
+    /// Thread of one by a figure of your own, with its ends.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub each: Option<String>,
+    /// Role of the needle thread; default `thread`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub needle: Option<String>,
+    /// Role of the bobbin or looper thread; default that of the needle.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub under: Option<String>,
+    /// Share of the needle thread, where none is known: `30%`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub needle_share: Option<String>,
+    /// The detail that it belongs to: `hand-rolled hem`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub detail: Option<String>,
+}
+act!(read SeamInput => Seams, "estimate_seam", "/v1/seams/estimate", "Returns what thread a seam takes, without a garment.");
+
+const fn one() -> i64 {
+    1
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands it over so")]
+const fn is_one(count: &i64) -> bool {
+    *count == 1
+}
+
+/// Asks for a garment's seams and the thread they take.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct GetSeams {
+    /// Which.
+    pub garment: GarmentCode,
+}
+act!(read GetSeams => Seams, "get_seams", "/v1/garments/{garment}/seams", "Returns a garment's seams and the thread they take.");
+
+/// Seams, and what each thread comes to for one garment.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Seams {
+    /// The garment; null for a seam alone.
+    pub garment: Option<GarmentCode>,
+    /// What it is; null for a seam alone.
+    pub name: Option<String>,
+    /// In the order of the plan.
+    pub seams: Vec<Seam>,
+    /// What each thread comes to, in the order in which seams name it.
+    pub threads: Vec<SeamsThread>,
+    /// Tail of each thread at each start and finish.
+    pub ends_m: Metres,
+    /// Share of thread that is wasted, percent without its sign: `15`.
+    pub waste_percent: String,
+    /// Remarks.
+    pub notes: Vec<String>,
+    /// Version: the last booking that touched the garment; null for a seam alone.
+    pub version: Option<BookingCode>,
+}
+
+/// A seam with its thread, all alike together, for one garment.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Seam {
+    /// As it was asked for.
+    pub seam: SeamInput,
+    /// What the stitch is called.
+    pub stitch_name: String,
+    /// Length of all alike together; null for counted items.
+    pub length_m: Option<Metres>,
+    /// Metres of thread in a metre, rounded up to the sixth decimal; null where there is no such figure.
+    pub per_m: Option<String>,
+    /// What it was worked out from: `sample`, `given`, `formula`, `ratio` or `geometry`.
+    pub method: String,
+    /// The formula with its figures.
+    pub basis: String,
+    /// How well it is known.
+    pub certainty: Certainty,
+    /// Role of the needle thread.
+    pub needle: String,
+    /// Role of the under thread; null for a stitch of one thread.
+    pub under: Option<String>,
+    /// Needle thread; null where only the whole is known.
+    pub needle_m: Option<Metres>,
+    /// Under thread; null where only the whole is known, or there is none.
+    pub under_m: Option<Metres>,
+    /// How it is shared, and how well that is known; null for a stitch of one thread.
+    pub shared: Option<String>,
+    /// Both.
+    pub total_m: Metres,
+    /// The sum.
+    pub step: String,
+}
+
+/// What one thread comes to for one garment.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct SeamsThread {
+    /// Role.
+    pub role: String,
+    /// Thread in the seams.
+    pub seams_m: Metres,
+    /// Tails.
+    pub tails: i64,
+    /// Their length together.
+    pub ends_m: Metres,
+    /// Waste on both.
+    pub waste_m: Metres,
+    /// All of it: the need's length.
+    pub total_m: Metres,
+    /// Total with a waste of 10 %, the least of the published shares.
+    pub low_m: Metres,
+    /// Total with a waste of 20 %, the most of them.
+    pub high_m: Metres,
+    /// The sum, step by step.
+    pub steps: Vec<String>,
+}

@@ -15,6 +15,7 @@ mod pay;
 mod pricing;
 mod purchase;
 mod quantity;
+mod seams;
 mod shrinkage;
 mod stiffness;
 mod thread;

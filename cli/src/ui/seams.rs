@@ -35,7 +35,8 @@ fn table(shown: Shown, answer: &Seams) -> Table {
     let threads = [left("needle"), right(""), left("under"), right("")];
     let details = answer.seams.iter().any(|seam| seam.seam.detail.is_some());
     let detail = details.then(|| left("detail"));
-    let mut table = Table::new(columns.into_iter().chain(threads).chain([left("shared")]).chain(detail));
+    let mut table =
+        Table::new(columns.into_iter().chain(threads).chain([left("needle:under")]).chain(detail));
     for seam in &answer.seams {
         let count = if seam.seam.count == 1 { String::new() } else { format!("{} x ", seam.seam.count) };
         let length = match (seam.length_m, &seam.seam.length) {

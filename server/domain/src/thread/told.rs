@@ -44,20 +44,18 @@ impl SeamThread {
         }
     }
 
-    /// How it is shared, for people; nothing for one thread.
+    /// How needle and under thread share it, for people: `20:80, from memory`; nothing for one thread.
     #[must_use]
     pub fn shared(&self) -> Option<String> {
-        let percent = |percent: i64, why: &str| {
-            format!("{percent} % needle, {} % under{why}", 100_i64.saturating_sub(percent))
-        };
+        let percent = |percent: i64, why: &str| format!("{percent}:{}{why}", 100_i64.saturating_sub(percent));
         match self.split {
             Split::OneThread => None,
-            Split::Measured => Some("as drawn out of the sample".to_owned()),
-            Split::Given(share) => Some(format!("{} % needle, given", share.percent())),
+            Split::Measured => Some("measured".to_owned()),
+            Split::Given(share) => Some(format!("{} % needle, given", share.decimal())),
             Split::Table(needle, Printed::Found) => Some(percent(needle, "")),
             Split::Table(needle, Printed::FromMemory) => Some(percent(needle, ", from memory")),
             Split::Table(needle, Printed::OwnGeometry) => Some(percent(needle, ", own geometry")),
-            Split::Unknown => Some("not known, the whole is told".to_owned()),
+            Split::Unknown => Some("not known".to_owned()),
         }
     }
 

@@ -7,7 +7,6 @@ use crate::{
 };
 use ellwand_contract::{Metres, Problem, ProblemType, garments::NeedInput, seams::SeamInput};
 use ellwand_domain::{
-    code::GarmentCode,
     quantity::{Micrometres, PartsPerMillion},
     setting::Kind,
     thread::{Allowance, SeamPlan},
@@ -47,7 +46,8 @@ impl Planned {
         }
         let role = need.role.trim();
         let Some(sum) = self.plan.sum(role).map_err(|error| refused(&error))? else {
-            let detail = format!("no seam takes its thread from {role}, so there is nothing to add up");
+            let detail =
+                format!("no seam takes its thread from the role {role}, so there is nothing to add up");
             let hint = format!(
                 "add --seam 'name=side seam,length=62cm,count=2,stitch=301,needle={role}', or give a length"
             );
@@ -75,20 +75,19 @@ impl Planned {
                 continue;
             }
             let seam = self.naming(&role).unwrap_or_default();
-            let code = GarmentCode::new(garment);
             let why = match found {
                 Some(need) => format!("the need {} is {}", need.role, need.kind.0),
-                None => format!("{code} has no such need"),
+                None => "the plan has no such need".to_owned(),
             };
             let threads =
                 needs.iter().filter(|need| need.kind.0 == Kind::Thread).map(|need| need.role.as_str());
             let threads = threads.collect::<Vec<_>>().join(", ");
             let has = if threads.is_empty() {
-                "its plan has no thread".to_owned()
+                "it has no thread".to_owned()
             } else {
                 format!("its thread needs are {threads}")
             };
-            let detail = format!("{seam} takes its thread from {role}, but {why}; {has}");
+            let detail = format!("{seam} takes its thread from the role {role}, but {why}; {has}");
             let hint =
                 format!("add --need 'role={role},kind=thread,seams=yes', or name another role in the seam");
             return Err(Problem::from(invalid("seam", detail)).hint(hint).into());

@@ -2,9 +2,10 @@
 
 use crate::database::TestDatabase;
 use crate::draft::{booking, customer, day, garment, need};
+use crate::rules::refused;
 use crate::sample::{self, stock};
 use ellwand_domain::setting::{GarmentState, Kind, Spoilage, WorkKind, WorkReason};
-use ellwand_storage::{Garment, Need, Operation, PastMinutes, WorkEntry};
+use ellwand_storage::{Garment, Need, Operation, PastMinutes, Seam, SeamAllowance, WorkEntry};
 
 pub fn a_garment_is_read_as_written(book: &TestDatabase) {
     stock(book);
@@ -82,6 +83,72 @@ pub fn operations_keep_the_order_of_the_plan(book: &TestDatabase) {
     book.put(|tx| tx.save_operation(&changed));
     let read = book.get(|tx| tx.operations(1));
     assert_eq!((read.len(), read.last()), (operations.len(), Some(&changed)));
+}
+
+fn seam(name: &str, position: i64) -> Seam {
+    Seam {
+        garment_id: 1,
+        name: name.into(),
+        position,
+        stitch: "301".into(),
+        count: 2,
+        length_um: Some(620_000),
+        needle: "thread".into(),
+        under: "bobbin".into(),
+        seam: "{}".into(),
+        detail: (position == 2).then(|| "Hand-rolled hem".into()),
+    }
+}
+
+pub fn seams_keep_the_order_of_the_plan(book: &TestDatabase) {
+    stock(book);
+    let seams = [seam("side seam", 1), seam("hem", 2), seam("armhole", 3)];
+    book.put(|tx| seams.iter().rev().try_for_each(|seam| tx.save_seam(seam)));
+    assert_eq!(book.get(|tx| tx.seams(1)), seams);
+    assert_eq!(book.get(|tx| tx.seams(2)), vec![]);
+    // The same name: changed, and values are taken away, too.
+    let hem = Seam { count: 1, length_um: None, detail: None, stitch: "button".into(), ..seam("hem", 9) };
+    book.put(|tx| {
+        tx.save_seam(&hem)?;
+        tx.delete_seam(1, "armhole")?;
+        tx.delete_seam(1, "sleeve")
+    });
+    assert_eq!(book.get(|tx| tx.seams(1)), [seam("side seam", 1), hem]);
+}
+
+pub fn seams_and_their_allowance_keep_to_their_rules(book: &TestDatabase) {
+    stock(book);
+    let allowance = |ends_um, waste_ppm| SeamAllowance { garment_id: 1, ends_um, waste_ppm };
+    assert_eq!(book.get(|tx| tx.seam_allowance(1)), None);
+    book.put(|tx| {
+        tx.save_seam(&seam("hem", 1))?;
+        tx.save_seam_allowance(&allowance(25_000, 150_000))?;
+        tx.save_seam_allowance(&allowance(0, 1_000_000))
+    });
+    assert_eq!(book.get(|tx| tx.seam_allowance(1)), Some(allowance(0, 1_000_000)));
+    for set in [
+        "name = ''",
+        "position = -1",
+        "stitch = ''",
+        "count = 0",
+        "count = 10001",
+        "length_um = 0",
+        "length_um = 10000000000001",
+        "needle = ''",
+        "under = ''",
+        "seam = ''",
+        "detail = ''",
+        "garment_id = 77",
+    ] {
+        refused(book, &format!("UPDATE seams SET {set}"));
+    }
+    for set in
+        ["ends_um = -1", "ends_um = 1000001", "waste_ppm = -1", "waste_ppm = 1000001", "garment_id = 77"]
+    {
+        refused(book, &format!("UPDATE seam_allowances SET {set}"));
+    }
+    book.put(|tx| tx.delete_seam_allowance(1));
+    assert_eq!(book.get(|tx| tx.seam_allowance(1)), None);
 }
 
 pub fn work(id: i64, garment_id: i64, reason: WorkReason) -> WorkEntry {

@@ -137,6 +137,8 @@ cases! {
         a_garment_is_read_as_written
         needs_keep_the_order_of_the_plan
         operations_keep_the_order_of_the_plan
+        seams_keep_the_order_of_the_plan
+        seams_and_their_allowance_keep_to_their_rules
         minutes_that_were_taken_back_do_not_stand
         past_minutes_are_those_of_garments_that_were_finished
         past_minutes_of_a_name_are_the_newest

@@ -13,7 +13,9 @@ pub fn show(ui: &mut Ui<'_>, shown: Shown, answer: &Seams) {
     ui.heading("The sums");
     for seam in &answer.seams {
         let basis = if seam.basis.is_empty() { String::new() } else { format!(" ({})", seam.basis) };
-        paragraph::show(ui, 2, &format!("{}: {}{basis}", label(seam), seam.step));
+        let shared =
+            seam.shared.as_ref().map(|shared| format!("; needle:under {shared}")).unwrap_or_default();
+        paragraph::show(ui, 2, &format!("{}: {}{basis}{shared}", label(seam), seam.step));
     }
     for thread in &answer.threads {
         ui.blank();
@@ -35,8 +37,7 @@ fn table(shown: Shown, answer: &Seams) -> Table {
     let threads = [left("needle"), right(""), left("under"), right("")];
     let details = answer.seams.iter().any(|seam| seam.seam.detail.is_some());
     let detail = details.then(|| left("detail"));
-    let mut table =
-        Table::new(columns.into_iter().chain(threads).chain([left("needle:under")]).chain(detail));
+    let mut table = Table::new(columns.into_iter().chain(threads).chain(detail));
     for seam in &answer.seams {
         let count = if seam.seam.count == 1 { String::new() } else { format!("{} x ", seam.seam.count) };
         let length = match (seam.length_m, &seam.seam.length) {
@@ -56,7 +57,6 @@ fn table(shown: Shown, answer: &Seams) -> Table {
             shown.length(needle),
             seam.under_m.and(seam.under.clone()).unwrap_or_default(),
             seam.under_m.map(|under| shown.length(under)).unwrap_or_default(),
-            seam.shared.clone().unwrap_or_default(),
         ];
         let detail = details.then(|| seam.seam.detail.clone().unwrap_or_default());
         table.row(row.into_iter().chain(detail));

@@ -42,8 +42,8 @@ Keys of --part, in the place of a length: parts of cloth or interlining, by thei
 Keys of --operation, for all of them together:
   name, kind (machine, hand, cutting, fitting, pressing, admin), planned (9h), person, billable (no), detail
 
-Keys of --seam, for one garment: name, stitch, length, count, per-cm or step, thickness, width …, needle and under (roles
-of thread needs), detail; ellwand seam --help has them all.
+Keys of --seam, for one garment (ellwand seam --help has them all):
+  name, stitch, length, count, per-cm or step, thickness, width, needle and under (roles), detail
 
 A file is the request itself in TOML (name, [[need]], [[need.part]], [[operation]], [[seam]] …); an error in it is told with
 its line.

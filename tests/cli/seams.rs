@@ -1,0 +1,287 @@
+//! Seams of a plan and the thread they take: planned, changed, promised, copied and taken back.
+
+use crate::workshop::Workshop;
+use serde_json::{Value, json};
+use std::fs;
+
+/// A shirt after e-11 of the reference: 12 m of 301 in eight seams (computed).
+const SHIRT: &str = "garment plan shirt --seam 'name=side seam,length=1.5m,count=8,stitch=301' \
+    --need 'role=thread,kind=thread,seams=yes'";
+
+/// Everything a command writes, its lines joined.
+fn told(workshop: &Workshop, line: &str) -> String {
+    let ran = workshop.run(line).done();
+    format!("{} {}", ran.out, ran.err).split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+fn length(workshop: &Workshop, garment: &str, role: &str) -> Value {
+    let shown = workshop.json(&format!("garment show {garment}"));
+    let needs = shown["needs"].as_array().unwrap();
+    needs.iter().find(|need| need["role"] == role).map_or(Value::Null, |need| need["length_m"].clone())
+}
+
+#[test]
+fn a_thread_need_adds_up_its_seams_with_ends_and_waste() {
+    let workshop = Workshop::new();
+    workshop.all(&[SHIRT]);
+    // (30 + 0.8) × 1.15.
+    assert_eq!(length(&workshop, "G1", "thread"), "35.42");
+    let shown = workshop.run("garment show G1").done().out;
+    assert!(shown.contains("the length comes from the seam plan"), "{shown}");
+    assert!(shown.contains("seams: side seam (ellwand garment seams G1)"), "{shown}");
+    let seams = workshop.json("garment seams G1");
+    let seam = &seams["seams"][0];
+    assert_eq!(
+        (&seam["per_m"], &seam["length_m"], &seam["total_m"]),
+        (&"2.5".into(), &"12".into(), &"30".into())
+    );
+    assert_eq!((&seam["needle_m"], &seam["under_m"]), (&"15".into(), &"15".into()));
+    assert_eq!((&seam["method"], &seam["certainty"]), (&"ratio".into(), &"estimated".into()));
+    let thread = &seams["threads"][0];
+    assert_eq!(
+        (&thread["tails"], &thread["ends_m"], &thread["waste_m"]),
+        (&32.into(), &"0.8".into(), &"4.62".into())
+    );
+    assert_eq!((&thread["low_m"], &thread["high_m"]), (&"33.88".into(), &"36.96".into()));
+    assert_eq!((&seams["ends_m"], &seams["waste_percent"]), (&"0.025".into(), &"15".into()));
+    let shown = told(&workshop, "garment seams G1");
+    for part in ["32 ends of 25 mm = 0.80 m, together 30.80 m", "30.80 m + 15 % for waste = 35.42 m", "50:50"]
+    {
+        assert!(shown.contains(part), "{shown}");
+    }
+    assert!(shown.contains("about 7 stitches/cm and thin cloth"), "{shown}");
+    // A garment without seams says how one is added.
+    workshop.all(&["garment plan coat"]);
+    let none = workshop.run("garment seams G2").done();
+    assert!(none.out.is_empty() && none.err.contains("ellwand garment edit G2 --seam"), "{none:?}");
+}
+
+#[test]
+fn a_change_of_the_seams_changes_the_need_and_undo_brings_both_back() {
+    let workshop = Workshop::new();
+    workshop.all(&[SHIRT]);
+    let before = (
+        workshop.json("garment show G1")["needs"].clone(),
+        workshop.json("garment seams G1")["seams"].clone(),
+    );
+    workshop.all(&["garment edit G1 --seam 'name=Side seam,length=1m,count=8,stitch=301' --seam-ends 0mm --seam-waste 10%"]);
+    // 8 × 2.5 × 1.1; the name stays as it was spelled first.
+    assert_eq!(length(&workshop, "G1", "thread"), "22");
+    assert_eq!(workshop.json("garment show G1")["seams"], json!(["side seam"]));
+    workshop.all(&["garment edit G1 --seam 'name=overlock,length=62cm,stitch=504,per-cm=4,thickness=0.8mm,width=5mm,under=looper,\
+         detail=neat inside' --need 'role=looper,kind=thread,seams=yes'"]);
+    // 5 + 4·4·(0.08 + 0.5) = 14.28 m/m on 0.62 m, of which 20 % are needle thread (from memory).
+    let overlock = &workshop.json("garment seams G1")["seams"][1];
+    assert_eq!((&overlock["per_m"], &overlock["total_m"]), (&"14.28".into(), &"8.8536".into()));
+    assert_eq!((&overlock["needle_m"], &overlock["under_m"]), (&"1.77072".into(), &"7.08288".into()));
+    assert_eq!(
+        (&overlock["shared"], &overlock["seam"]["detail"]),
+        (&"20:80, from memory".into(), &"neat inside".into())
+    );
+    assert_eq!(
+        (length(&workshop, "G1", "thread"), length(&workshop, "G1", "looper")),
+        ("23.947792".into(), "7.791168".into())
+    );
+    let history = workshop.run("history").done().out;
+    assert!(history.contains("seam overlock, looper, thread"), "{history}");
+    workshop.all(&["undo B3"]);
+    assert_eq!(
+        (length(&workshop, "G1", "thread"), length(&workshop, "G1", "looper")),
+        ("22".into(), Value::Null)
+    );
+    workshop.all(&["undo B2"]);
+    let after = (
+        workshop.json("garment show G1")["needs"].clone(),
+        workshop.json("garment seams G1")["seams"].clone(),
+    );
+    assert_eq!(after, before);
+    assert_eq!(workshop.json("garment seams G1")["waste_percent"], "15");
+    workshop.audit();
+}
+
+#[test]
+fn a_copy_has_the_seams_of_its_model() {
+    let workshop = Workshop::new();
+    workshop.all(&[SHIRT, "garment edit G1 --seam-waste 20%", "garment copy G1 --count 3"]);
+    let of = |code: &str| {
+        let seams = workshop.json(&format!("garment seams {code}"));
+        (seams["seams"].clone(), seams["threads"].clone(), seams["waste_percent"].clone())
+    };
+    assert_eq!(of("G2"), of("G1"));
+    assert_eq!(length(&workshop, "G2", "thread"), "36.96");
+    // What becomes of the copy leaves the model alone.
+    workshop.all(&["garment edit G2 --seam 'name=hem,length=1m,stitch=301'"]);
+    assert_eq!(length(&workshop, "G2", "thread"), "40.08");
+    assert_eq!(length(&workshop, "G1", "thread"), "36.96");
+}
+
+#[test]
+fn promises_follow_the_seams() {
+    let workshop = Workshop::new();
+    workshop.all(&["buy --line 'material=grey thread,kind=thread,paid=200m,price=4'", SHIRT]);
+    let told = workshop.run("candidates G1").done().out;
+    assert!(told.contains("35.42 m"), "{told}");
+    let serving = workshop.json("candidates G1")["needs"][0]["serve"][0].clone();
+    assert_eq!(serving["steps"], json!(["35.42 m for one by the seam plan of G1, ends and waste included"]));
+    workshop.all(&["reserve G1 thread --from L1.1"]);
+    let held = || workshop.json("garment show G1")["needs"][0]["reservations"][0]["held"].clone();
+    assert_eq!(held(), json!({"length_m": "35.42"}));
+    let edit = workshop.run("garment edit G1 --seam 'name=hem,length=2m,stitch=301'").done();
+    assert!(format!("{}{}", edit.out, edit.err).contains("R1 holds another length"), "{edit:?}");
+    // (30 + 5 + 0.9) × 1.15.
+    assert_eq!(held(), json!({"length_m": "41.285"}));
+    workshop.all(&["undo B4"]);
+    assert_eq!(held(), json!({"length_m": "35.42"}));
+    workshop.audit();
+}
+
+#[test]
+fn a_plan_file_has_seams_and_a_fault_in_one_is_told_with_its_line() {
+    let workshop = Workshop::new();
+    let folder = tempfile::TempDir::new().unwrap();
+    let file = folder.path().join("plan.toml");
+    let plan = |last: &str| {
+        let text = format!(
+            "name = \"jacket\"\nseam_waste = \"10%\"\n\n[[need]]\nrole = \"thread\"\nkind = \"thread\"\nseams = true\n\n\
+             [[seam]]\nname = \"hem\"\nstitch = \"back\"\nlength = \"1m\"\nstep = \"3mm\"\n{last}\n"
+        );
+        fs::write(&file, text).unwrap();
+        format!("garment plan --file {}", file.display())
+    };
+    // e-10 of the reference (computed): 3 + 2 × 0.6/3; one thread has two ends.
+    workshop.all(&[&plan("thickness = \"0.6mm\"")]);
+    assert_eq!(length(&workshop, "G1", "thread"), "3.795");
+    workshop
+        .run(&plan("thickness = \"0.6\""))
+        .refused(2, &["plan.toml, line 14: thickness: ", "needs a unit"]);
+    workshop.run(&plan("")).refused(1, &["hem: the back stitch by hand has no thickness", "3 + 2·T/p"]);
+    workshop.run(&plan("thickness = \"0mm\"")).refused(1, &["line 14", "thickness must be more than zero"]);
+    workshop.run(&plan("under = \"silk\"")).refused(1, &["line 14", "one thread only"]);
+    workshop.run(&plan("thread = \"silk\"")).refused(2, &["line 14", "unknown field"]);
+}
+
+#[test]
+fn what_does_not_fit_together_is_refused_and_nothing_is_changed() {
+    let workshop = Workshop::new();
+    workshop.all(&[SHIRT, "garment plan coat --need 'role=shell,kind=cloth,length=2m'"]);
+    let before = (workshop.dump(), workshop.json("garment seams G1"));
+    let need = "--need 'role=thread,kind=thread,seams=yes'";
+    for (line, parts) in [
+        (
+            "garment edit G2 --seam 'name=hem,length=1m,stitch=301'",
+            vec![
+                "hem takes its thread from the role thread",
+                "it has no thread",
+                "--need 'role=thread,kind=thread,seams=yes'",
+            ],
+        ),
+        (
+            "garment edit G1 --seam 'name=hem,length=1m,stitch=301,under=bobbin'",
+            vec!["from the role bobbin", "its thread needs are thread"],
+        ),
+        (
+            "garment edit G2 --seam 'name=hem,length=1m,stitch=301,needle=shell'",
+            vec!["the need shell is cloth"],
+        ),
+        (
+            "garment edit G2 --need 'role=thread,kind=thread,seams=yes'",
+            vec!["nothing to add up", "--seam 'name="],
+        ),
+        ("garment edit G2 --need 'role=lining,kind=cloth,seams=yes'", vec!["cloth is not taken by seams"]),
+        (
+            "garment edit G1 --need 'role=thread,kind=thread,seams=yes,length=5m'",
+            vec!["comes from the seams"],
+        ),
+        ("garment edit G1 --drop-need thread", vec!["side seam takes its thread"]),
+        ("garment edit G1 --drop-seam 'side seam'", vec!["nothing to add up"]),
+        ("garment edit G1 --drop-seam hem", vec!["G1 has no seam hem"]),
+        (
+            "garment edit G1 --seam 'name=hem,length=1m,stitch=514'",
+            vec!["how much thread 514 takes is unknown", "measure 3 cm and unpick"],
+        ),
+        (
+            "garment edit G1 --seam 'name=hem,length=1m,stitch=103'",
+            vec!["how much thread 103 takes is unknown"],
+        ),
+        ("garment edit G1 --seam 'name=hem,stitch=301'", vec!["has no length"]),
+        ("garment edit G1 --seam 'name=hem,stitch=301,length=1m,per-cm=4,step=2mm'", vec!["say the same"]),
+        (
+            "garment edit G1 --seam 'name=hem,stitch=301,length=1m,sample=3cm,sample-needle=4cm'",
+            vec!["under thread where"],
+        ),
+        ("garment edit G1 --seam-ends 2m", vec!["1 m is the most"]),
+        ("garment edit G1 --seam-waste 101%", vec!["between 0 % and 100 %"]),
+        ("garment edit G1 --seam-waste -1%", vec!["between 0 % and 100 %"]),
+    ] {
+        workshop.run(line).refused(1, &parts);
+    }
+    let twice = "--seam 'name=hem,length=1m,stitch=301' --seam 'name=Hem,length=2m,stitch=301'";
+    workshop.run(&format!("garment plan vest {need} {twice}")).refused(1, &["stands in the plan twice"]);
+    for (seam, part) in [
+        (
+            "stitch=330",
+            "330 is not a stitch type of ISO 4915; the nearest of which something is known are 301, 401, 406",
+        ),
+        ("stitch=zigzag", "is no stitch"),
+        ("stitch=301,thickness=-0.8mm", "must not be negative"),
+        ("stitch=301,per-cm=0", "must be more than zero"),
+    ] {
+        workshop.run(&format!("garment edit G1 --seam 'name=hem,length=1m,{seam}'")).refused(2, &[part]);
+    }
+    assert_eq!((workshop.dump(), workshop.json("garment seams G1")), before);
+}
+
+/// A plan may say the length itself; then the sum stands beside it.
+#[test]
+fn a_need_with_a_length_of_its_own_keeps_it() {
+    let workshop = Workshop::new();
+    workshop.all(&["garment plan shirt --seam 'name=side seam,length=1.5m,count=8,stitch=301' \
+         --need 'role=thread,kind=thread,length=100m'"]);
+    assert_eq!(length(&workshop, "G1", "thread"), "100");
+    let notes = workshop.json("garment seams G1")["notes"].to_string();
+    assert!(notes.contains("by its own length; with seams=yes it would be 35.42 m"), "{notes}");
+    workshop.all(&["garment edit G1 --need 'role=thread,kind=thread,seams=yes'"]);
+    assert_eq!(length(&workshop, "G1", "thread"), "35.42");
+}
+
+#[test]
+fn a_seam_is_worked_out_without_a_garment() {
+    let workshop = Workshop::new();
+    // e-5 of the reference, melgeecrafts.com.
+    let lockstitch = workshop.json("seam 'length=220cm,stitch=301'");
+    assert_eq!((&lockstitch["garment"], &lockstitch["seams"][0]["needle_m"]), (&Value::Null, &"2.75".into()));
+    // e-6, scribd 75439238: 6.63 yd.
+    let measured = "seam 'length=1.17yd,stitch=401,sample=3in,sample-needle=9in,sample-under=8in'";
+    let seam = &workshop.json(measured)["seams"][0];
+    assert_eq!((&seam["total_m"], &seam["certainty"]), (&"6.062472".into(), &"measured".into()));
+    let shown = told(&workshop, measured);
+    assert!(shown.contains("thread drawn out of a sample"), "{shown}");
+    let overedge = told(&workshop, "seam 'stitch=504,length=1m,per-cm=4,thickness=0.8mm,width=5mm'");
+    assert!(overedge.contains("sources disagree on 504") && overedge.contains("from memory"), "{overedge}");
+    let button = workshop.run("seam 'stitch=button,count=7,each=0.35m'").done().out;
+    assert!(button.contains("7 × 0.35 m = 2.45 m") && button.contains("stated"), "{button}");
+    workshop.run("seam 'stitch=301'").refused(1, &["the seam has no length"]);
+    workshop.run("seam 'length=1m'").refused(2, &["has no stitch"]);
+    assert_eq!(workshop.json("history")["bookings"], json!([]));
+}
+
+/// An option that leaves a detail out leaves its seams out, and the thread with them.
+#[test]
+fn an_option_without_a_detail_takes_less_thread() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop pay-rate owner 20",
+        "buy --line 'material=grey thread,kind=thread,paid=1000m,price=100'",
+        "garment plan shirt --seam 'name=side seam,length=1.5m,count=8,stitch=301' \
+         --seam 'name=collar rows,length=10m,stitch=301,detail=stitched collar' \
+         --need 'role=thread,kind=thread,seams=yes,material=M1' \
+         --operation 'name=collar,kind=hand,planned=1h,detail=stitched collar' \
+         --operation 'name=sewing,kind=machine,planned=2h'",
+    ]);
+    let whole = length(&workshop, "G1", "thread");
+    workshop.all(&["quote make G1 --margin 20% --option plain --option-without 'plain=stitched collar'"]);
+    assert_eq!(length(&workshop, "G1", "thread"), whole, "an option is only tried out");
+    workshop.all(&["quote accept Q1 --option plain --yes"]);
+    assert_eq!(length(&workshop, "G1", "thread"), "35.42");
+    assert_eq!(workshop.json("garment show G1")["seams"], json!(["side seam"]));
+}

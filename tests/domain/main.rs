@@ -19,3 +19,4 @@ mod seams;
 mod shrinkage;
 mod stiffness;
 mod thread;
+mod trim;

@@ -22,3 +22,4 @@ pub mod setting;
 pub mod shrinkage;
 pub mod stiffness;
 pub mod thread;
+pub mod trim;

@@ -71,7 +71,8 @@ impl Ligne {
     /// A diameter in ligne with one decimal, rounded half up: `23.6` for 15 mm.
     #[must_use]
     pub fn decimal_of(across: Micrometres) -> String {
-        let tenths = across.get().saturating_mul(20).saturating_add(UM) / UM.saturating_mul(2);
+        // No length is so long that its tenths of a ligne overflow.
+        let tenths = exact::mul_div_nearest(across.get(), 10, UM).unwrap_or(i64::MAX);
         format!("{}.{}", tenths / 10, tenths % 10)
     }
 }

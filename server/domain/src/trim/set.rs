@@ -69,7 +69,7 @@ pub fn fill(cards: &[Card], each: i64, sets: i64) -> Option<Vec<Share>> {
     cards.sort_by_key(|card| (std::cmp::Reverse(card.free), card.piece));
     let (mut open, mut shares) = (sets, Vec::new());
     for card in &mut cards {
-        let whole = (card.free.max(0) / each).min(open);
+        let whole = card.free.max(0).checked_div(each).unwrap_or(0).min(open);
         if whole > 0 {
             shares.push(Share::Sets { piece: card.piece, sets: whole });
             card.free = card.free.saturating_sub(whole.saturating_mul(each));

@@ -76,6 +76,7 @@ fn a_backup_of_an_older_program_is_restored() {
     let path = here.path().join("book.sqlite3");
     let mut file = SqliteConnection::establish(path.to_str().unwrap()).unwrap();
     for down in [
+        include_str!("../../migrations/sqlite/2026-11-27-050003_add_reservations_set/down.sql"),
         include_str!("../../migrations/sqlite/2026-11-27-050002_create_seams/down.sql"),
         include_str!("../../migrations/sqlite/2026-11-27-050001_add_pieces_tare/down.sql"),
         include_str!("../../migrations/sqlite/2026-11-27-040006_add_requests_erased/down.sql"),

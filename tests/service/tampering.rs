@@ -48,6 +48,12 @@ fn every_kind_of_tampering_is_found() {
             "the whole book",
         ),
         ("UPDATE movements SET to_id = 99 WHERE to_kind = 'garment'", 1, "movement"),
+        (
+            "PRAGMA foreign_keys = OFF; DROP TRIGGER reservations_set_stays_update; \
+             UPDATE reservations SET set_id = 9 WHERE id = 1",
+            3,
+            "R1",
+        ),
     ];
     for (sql, rule, record) in cases {
         let book = healthy();

@@ -211,5 +211,6 @@ pub fn reservation(id: i64, piece_id: i64, held: i64) -> Reservation {
         ended_by: None,
         ended_because: None,
         quotation_id: None,
+        set_id: None,
     }
 }

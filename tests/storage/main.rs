@@ -178,6 +178,7 @@ cases! {
         what_is_neither_outside_nor_on_the_shelf_is_summed
     }
     rules {
+        a_set_is_of_one_lot
         the_ledger_is_never_changed
         quantities_and_values_stay_within_their_limits
         promises_stay_within_their_cloth

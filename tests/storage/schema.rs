@@ -95,6 +95,7 @@ pub fn every_identifier_refers_to_its_row(book: &TestDatabase) {
         ("garment_id", "garments"),
         ("need_id", "needs"),
         ("quotation_id", "quotations"),
+        ("set_id", "reservations"),
         ("supplement_to", "quotations"),
     ];
     let mut expected = BTreeSet::new();

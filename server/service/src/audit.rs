@@ -6,7 +6,7 @@ use crate::{
     perform::Perform,
 };
 use ellwand_contract::audit::{Audit, Finding, RunAudit};
-use ellwand_domain::code::{GarmentCode, LotCode, PieceCode, PurchaseCode};
+use ellwand_domain::code::{GarmentCode, LotCode, PieceCode, PurchaseCode, ReservationCode};
 use ellwand_storage::{Balance, Tx};
 use std::collections::HashMap;
 
@@ -34,6 +34,14 @@ impl Perform for RunAudit {
                 rule: 1,
                 record: format!("movement {sequence}"),
                 detail: format!("it names a {kind} that does not exist"),
+            });
+        }
+        for (promise, set) in tx.audit_sets()? {
+            let set = ReservationCode::new(set);
+            audit.findings.push(Finding {
+                rule: 3,
+                record: ReservationCode::new(promise).to_string(),
+                detail: format!("it is of another lot or need than {set}, the first of its set"),
             });
         }
         Ok(audit)

@@ -92,7 +92,13 @@ impl StorageError {
             return Some(Self::Unreachable(text.to_owned()));
         }
         // SQLite gives the errors of triggers no kind.
-        if says(&["never changed", "never deleted", "exactly once"]) {
+        if says(&[
+            "never changed",
+            "never deleted",
+            "exactly once",
+            "of one lot and one need",
+            "stays in its set",
+        ]) {
             return Some(Self::Constraint(text.to_owned()));
         }
         None

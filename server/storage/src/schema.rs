@@ -439,6 +439,7 @@ table! {
         ended_by -> Nullable<BigInt>,
         ended_because -> Nullable<Text>,
         quotation_id -> Nullable<BigInt>,
+        set_id -> Nullable<BigInt>,
     }
 }
 

@@ -387,5 +387,7 @@ queries! {
         audit_value_elsewhere() -> i64;
         /// Movements from or to places that do not exist.
         audit_orphans() -> Vec<(String, i64)>;
+        /// Promises that do not match the first of their set: (promise, set).
+        audit_sets() -> Vec<(i64, i64)>;
     }
 }

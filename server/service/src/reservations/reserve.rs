@@ -232,6 +232,7 @@ fn promise(
         ended_by: None,
         ended_because: None,
         quotation_id: behind.quotation,
+        set_id: None,
     };
     tx.insert_reservation(&row)?;
     let last_on = shelved.stored.last_on;

@@ -169,6 +169,21 @@ pub fn audit_purchases(conn: &mut Conn, after: i64, limit: i64) -> Result<Vec<Pu
         .collect())
 }
 
+/// Promises that are of another lot or need than the first of their set, or whose set is none: at most 20.
+pub fn audit_sets(conn: &mut Conn) -> Result<Vec<(i64, i64)>, StorageError> {
+    let stray = "reservations.set_id IS NOT NULL AND NOT EXISTS (SELECT 1 FROM reservations AS first \
+                 JOIN pieces AS there ON there.id = first.piece_id \
+                 JOIN pieces AS here ON here.id = reservations.piece_id \
+                 WHERE first.id = reservations.set_id AND first.set_id = first.id \
+                 AND first.need_id = reservations.need_id AND there.lot_id = here.lot_id)";
+    Ok(reservations::table
+        .filter(sql::<Bool>(stray))
+        .order(reservations::id)
+        .limit(20)
+        .select((reservations::id, sql::<BigInt>("reservations.set_id")))
+        .load(conn)?)
+}
+
 /// Numbers of bookings and movements.
 pub fn audit_counts(conn: &mut Conn) -> Result<(i64, i64), StorageError> {
     let bookings = bookings::table.select(count_star()).first(conn)?;

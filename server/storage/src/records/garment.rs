@@ -104,6 +104,8 @@ pub struct Reservation {
     pub ended_by: Option<i64>,
     pub ended_because: Option<String>,
     pub quotation_id: Option<i64>,
+    /// The first promise of the set that this one is a part of.
+    pub set_id: Option<i64>,
 }
 
 /// Minutes of an operation on a past garment or batch.

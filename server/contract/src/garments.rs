@@ -6,9 +6,11 @@ mod need;
 mod operation;
 mod part;
 
-pub use candidates::{Candidate, Candidates, CannotServe, GetCandidates, NeedCandidates, Pick};
+pub use candidates::{
+    Candidate, Candidates, CannotServe, GetCandidates, NearLot, NeedCandidates, Pick, SetLot,
+};
 pub use life::{CancelGarment, CutMaterial, DeliverGarment, FinishGarment, ReturnedLength};
-pub use need::{Need, NeedInput, WidthInput};
+pub use need::{Need, NeedInput, UsedLot, WidthInput};
 pub use operation::{Operation, OperationInput};
 pub use part::{NeedPart, PartInput};
 

@@ -79,8 +79,11 @@ pub struct Reservation {
     pub piece: PieceCode,
     /// Where it is in its life.
     pub state: ReservationState,
-    /// Lengths (or trims) still promised by it.
+    /// Lengths (or trims) still promised by it; of a set in parts, 1 on the last part once the set is whole.
     pub units: i64,
+    /// The first promise of the set that it is a part of.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub set: Option<ReservationCode>,
     /// Washed length of a unit, as asked.
     pub washed_length_m: Option<Metres>,
     /// Usable washed width, as asked.

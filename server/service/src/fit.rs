@@ -258,6 +258,9 @@ fn condition_not_met(
             return Ok(Some(Reason::new(format!("it has no {fibre}"), other)));
         }
     }
+    if let Some(reason) = need.trim_not_met(record) {
+        return Ok(Some(reason));
+    }
     match mass_not_met(need, shelved)? {
         None => need.stiffness_not_met(tx, record),
         reason => Ok(reason),

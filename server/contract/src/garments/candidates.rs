@@ -1,8 +1,9 @@
 //! Which pieces can serve a garment.
 
+use super::NeedInput;
 use crate::{Amount, Micro, Typed, act::act};
 use ellwand_domain::{
-    code::{GarmentCode, PieceCode},
+    code::{GarmentCode, LotCode, PieceCode},
     quantity::Micrometres,
 };
 use serde::{Deserialize, Serialize};
@@ -48,11 +49,56 @@ pub struct NeedCandidates {
     /// the need names were looked at, or those nearest to the length.
     #[serde(default)]
     pub nearest_only: bool,
-    /// Remarks: of reels that run at once, which lots come nearest where none has enough.
+    /// Remarks: a set that is incomplete, a lot that is used up; of reels that run at once, the lots that come nearest.
     #[serde(default)]
     pub notes: Vec<String>,
     /// What `reserve --all` would take, when the open units can all be promised.
     pub picks: Vec<Pick>,
+    /// Counted trims: what each lot that meets the conditions has for the open units; those that have enough first, then the
+    /// nearest.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub lots: Vec<SetLot>,
+    /// Trims, when no lot serves: lots that are nearly right, the nearest in size first, and the need that would take each.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub near: Vec<NearLot>,
+}
+
+/// What a lot has of a counted trim.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct SetLot {
+    /// Lot.
+    pub lot: LotCode,
+    /// Material's name.
+    pub name: String,
+    /// Free on all its pieces.
+    pub free: i64,
+    /// How many it lacks; 0 when it can fill them.
+    pub missing: i64,
+    /// Pieces with any free.
+    pub pieces: i64,
+}
+
+/// A lot that is nearly what a need asks for. Nothing of it is promised until the need says so.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct NearLot {
+    /// Lot.
+    pub lot: LotCode,
+    /// Material's name.
+    pub name: String,
+    /// Size, both ways.
+    pub size: Option<String>,
+    /// Colour.
+    pub colour: Option<String>,
+    /// Free on all its pieces.
+    pub free: Amount,
+    /// What would be left of it.
+    pub left: Amount,
+    /// How it differs, for people.
+    pub because: String,
+    /// The need as it would take this lot: for `edit_garment`.
+    pub need: NeedInput,
 }
 
 /// A piece and the units to take from it.
@@ -71,6 +117,9 @@ pub struct Pick {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     pub washed_length: Option<Typed<Micrometres>>,
+    /// Part of a set of counted trims: this many; the rest of the set comes from other pieces of the lot.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub trims: Option<i64>,
 }
 
 /// A piece that serves a need.

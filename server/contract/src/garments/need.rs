@@ -1,9 +1,9 @@
 //! What a garment needs: as asked for, and as the book holds it.
 
 use super::part::{NeedPart, PartInput};
-use crate::{Gsm, Metres, Typed, reservations::Reservation};
+use crate::{Amount, Gsm, Metres, Typed, reservations::Reservation};
 use ellwand_domain::{
-    code::{GarmentCode, LotCode},
+    code::{GarmentCode, LotCode, PieceCode},
     quantity::Micrometres,
     setting::{Grain, Kind},
     shrinkage::Preparation,
@@ -84,6 +84,18 @@ pub struct NeedInput {
     /// Interlining: only fusible (true), only sewn-in (false).
     #[serde(skip_serializing_if = "Option::is_none")]
     pub fusible: Option<bool>,
+    /// Trims: of this size, `24L`, `15mm`, a zip `55cm`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub size: Option<String>,
+    /// Trims: of this colour.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub colour: Option<String>,
+    /// Counted trims: true for a set that matches, promised from one lot, all of a garment's or nothing.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub matching: bool,
+    /// Counted trims: so many more with each garment.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub spares: Option<i64>,
     /// Planned cost per garment, where no lot is promised yet: in the workshop's currency.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub estimate: Option<String>,
@@ -139,12 +151,53 @@ pub struct Need {
     pub parts: Vec<NeedPart>,
     /// Area of one garment's parts in square metres.
     pub area_m2: Option<String>,
-    /// Counted trims per garment.
+    /// Counted trims per garment, spares not included.
     pub count: Option<i64>,
+    /// Spares with each garment.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub spares: Option<i64>,
+    /// Size of a trim, both ways: `24 L = 15.24 mm`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub size: Option<String>,
+    /// Colour of a trim.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub colour: Option<String>,
+    /// True for a set that matches.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub matching: bool,
+    /// What went into it, lot by lot, and what is left of each: for repairs and repeats.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub used: Vec<UsedLot>,
     /// Preparation.
     pub preparation: Option<Preparation>,
     /// Grain along the part's long side.
     pub grain: Option<Grain>,
     /// The detail that it belongs to.
     pub detail: Option<String>,
+}
+
+/// A lot that went into a need, and what is left of it now.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct UsedLot {
+    /// Lot.
+    pub lot: LotCode,
+    /// Pieces it came from.
+    pub pieces: Vec<PieceCode>,
+    /// Material's name.
+    pub name: String,
+    /// Colour.
+    pub colour: Option<String>,
+    /// Size of a trim, both ways.
+    pub size: Option<String>,
+    /// The dyer's number for the batch.
+    pub dye_lot: Option<String>,
+    /// From whom.
+    pub supplier: Option<String>,
+    /// Cut for this need.
+    pub taken: Amount,
+    /// Of the lot on the shelf now.
+    pub left: Amount,
+    /// Of that, promised to nobody.
+    pub free: Amount,
 }

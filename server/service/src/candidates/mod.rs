@@ -1,8 +1,10 @@
 //! Which pieces can serve a garment's needs, why each other cannot, and what to take.
 
 mod looking;
+mod near;
 mod pick;
 mod reels;
+mod sets;
 
 use crate::{
     context::Context,
@@ -60,6 +62,8 @@ struct Found {
     serve: Vec<Serving>,
     cannot: Vec<CannotServe>,
     known: HashSet<i64>,
+    /// Trims, whether they serve or not.
+    seen: Vec<Shelved>,
 }
 
 impl Found {
@@ -76,6 +80,9 @@ impl Found {
                 continue;
             }
             let shelved = working.current(tx, context, stored)?;
+            if asked.need.row.kind.0 == Kind::Trim {
+                self.seen.push(shelved.clone());
+            }
             match serves(tx, context, asked, &shelved)? {
                 Ok(serving) => self.serve.push(*serving),
                 Err(reason) => {
@@ -176,11 +183,25 @@ fn candidates(
         let nearer = looking::nearest(tx, &asked, takes)?;
         found.judge(tx, context, &asked, working, nearer)?;
     }
-    let Found { mut serve, cannot, .. } = found;
+    let own = sets::begun(tx, context, need)?;
+    let lots = sets::sort_out(context, need, open, &own, &mut found)?;
+    let mut notes = sets::told(need, &own);
+    notes.extend(near::used_up(tx, need)?);
+    let Found { mut serve, cannot, seen: all, .. } = found;
     serve.sort_by_key(|serving| serving.rank(open));
     let each = need.per_unit.map(|each| show(context, need.counted, each)).unwrap_or_default();
-    let nearest = reels::nearest(need, &serve, open, &each);
-    let picks = pick::pick(need, &serve, open, missing, working)?;
+    notes.extend(reels::nearest(need, &serve, open, &each));
+    let mut picks = match own.is_empty() {
+        true => pick::pick(need, &serve, open, missing, working)?,
+        false => Vec::new(),
+    };
+    if picks.is_empty() && need.counted {
+        picks = sets::pick(need, &serve, open, &own, working)?;
+    }
+    let near = match picks.is_empty() && open > 0 {
+        true => near::lots(tx, &asked, &all)?,
+        false => Vec::new(),
+    };
     Ok(NeedCandidates {
         role: need.row.role.clone(),
         amount: need.amount_text(context),
@@ -188,8 +209,10 @@ fn candidates(
         serve: serve.into_iter().map(|serving| serving.view).collect(),
         cannot,
         nearest_only: seen.nearest_only,
-        notes: nearest,
         picks,
+        lots,
+        near,
+        notes,
     })
 }
 
@@ -219,14 +242,19 @@ fn serves(
     let internal = |error| Problem::new(ProblemType::Internal, format!("{}: {error}", shelved.code()));
     let (longest, free) = (piece.longest_free().map_err(internal)?, piece.free().map_err(internal)?);
     let room = longest.get().checked_div(fit.takes.get()).unwrap_or(0);
-    if room < 1 {
+    // Of counted trims a part will do, where the lot has the rest.
+    let part = need.counted && room < 1 && !longest.is_zero();
+    if room < 1 && !part {
         let (has, wants) = (shelved.show(context, longest), shelved.show(context, fit.takes));
         let at_longest = if piece.flaws.is_empty() { "" } else { " in its longest stretch" };
         return Ok(Err(format!("{has} free{at_longest}, {wants} needed")));
     }
     let most = if need.input.reels.is_some() { 1 } else { open.max(1) };
-    let units = room.min(most);
-    let takes_all = Quantity::new(fit.takes.get().saturating_mul(units))?;
+    let units = if part { 0 } else { room.min(most) };
+    if part {
+        fit.takes = longest;
+    }
+    let takes_all = Quantity::new(fit.takes.get().saturating_mul(units.max(1)))?;
     let cost = if piece.rectangle.is_some() {
         piece.value_of(takes_all).map_err(internal)?
     } else {

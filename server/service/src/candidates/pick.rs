@@ -48,6 +48,7 @@ pub(super) fn pick(
             need: need.row.role.clone(),
             piece: serving.view.piece,
             units: missing.is_none().then_some(units),
+            trims: None,
             washed_length: missing.map(|length| format!("{}m", Metres(length)).parse()).transpose()?,
         });
     }

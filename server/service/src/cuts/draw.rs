@@ -28,7 +28,13 @@ impl Case<'_> {
             let mut asked = Asked::read(row)?;
             asked.drawn = asked.drawn.saturating_add(effect.drawn.get());
             let before = row.units;
+            if row.set_id.is_some() && self.request.units.is_some() {
+                let detail =
+                    format!("a set of the {} counts itself once all of it is cut", self.need.row.role);
+                return Err(invalid("units", detail));
+            }
             let after = match effect.still_held.is_zero() {
+                false if row.set_id.is_some() => before,
                 true => 0,
                 false => {
                     let left = effect.still_held.get().saturating_add(asked.per_length.max(1) - 1);
@@ -45,6 +51,9 @@ impl Case<'_> {
                 self.shelved.stored.until.remove(&row.id);
             } else {
                 tx.update_reservation(row)?;
+            }
+            if row.set_id.is_some() {
+                units = promises::set::recount(tx, row, effect.drawn.get(), 0)?;
             }
         } else if self.request.reason == CutReason::Planned {
             units = self.free_units(tx, context, quantity)?;

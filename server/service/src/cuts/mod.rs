@@ -197,6 +197,10 @@ impl<'a> Case<'a> {
         entry.movements = std::mem::take(&mut self.movements);
         entry.detail = Detail::Cut(Box::new(detail));
         context.book(tx, self.booking, entry)?;
+        let own = self.reservation.as_ref().map(|row| row.id).filter(|_| self.request.last);
+        let touched: Vec<i64> = broken.iter().copied().chain(own).collect();
+        let incomplete = promises::set::notes(tx, context, &touched)?;
+        self.notes.extend(incomplete);
         self.done(tx, context, quantity, cost, strip, outer, &broken)
     }
 

@@ -10,6 +10,7 @@ mod list;
 pub(crate) mod need;
 pub(crate) mod operation;
 mod plan;
+mod repairs;
 pub(crate) mod show;
 
 use crate::{

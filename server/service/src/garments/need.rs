@@ -4,6 +4,9 @@ mod check;
 mod parts;
 mod reels;
 mod stiff;
+mod trim;
+
+pub(crate) use trim::{same_colour, size_of};
 
 pub(crate) use parts::Along;
 
@@ -90,7 +93,7 @@ impl NeedRecord {
         let units = context.units();
         if let Some(quantity) = self.length_of_one() {
             if self.counted {
-                return format!("{} pcs", Count::new(quantity.get()).unwrap_or(Count::MAX));
+                return self.counted_text(Count::new(quantity.get()).unwrap_or(Count::MAX));
             }
             return show(context, false, quantity);
         }
@@ -138,6 +141,7 @@ impl NeedRecord {
         let grain = input.grain.filter(|_| input.parts.is_empty());
         add(grain.map(|grain| format!("{grain} grain along the part")));
         conditions.extend(self.stiff_conditions());
+        conditions.extend(self.trim_conditions());
         conditions
     }
 

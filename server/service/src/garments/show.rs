@@ -3,8 +3,9 @@
 use super::{
     Balance, cautions,
     need::{NeedRecord, load_head, load_needs},
+    repairs,
 };
-use crate::{context::Context, failure::Done, promises, shelved::LotRecord, version};
+use crate::{context::Context, detail::CutDetail, failure::Done, promises, shelved::LotRecord, version};
 use ellwand_contract::{
     Gsm, Metres, Micro,
     garments::{Garment as View, Need, Operation},
@@ -38,18 +39,21 @@ pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64, booking: Opt
             lots.extend(tx.piece(row.piece_id)?.map(|piece| piece.lot_id));
         }
         lots.extend(&cut);
-        needs.push(need(tx, context, record, &of_need, &cut)?);
+        needs.push(need(tx, context, record, &of_need, &cut, &cuts)?);
     }
     lots.sort_unstable();
     lots.dedup();
-    let records: Vec<LotRecord> =
+    let lot_records: Vec<LotRecord> =
         lots.into_iter().map(|lot| LotRecord::load(tx, lot)).collect::<Done<_>>()?;
+    let mut notes =
+        cautions::of(&garment.name, lot_records.iter().map(|record| (record.kind(), &record.sheet)));
+    notes.extend(repairs::notes(tx, context, &garment, &records)?);
     let (operations, worked_minutes) = operations(tx, id)?;
     let seams = tx.seams(id)?.into_iter().map(|seam| seam.name).collect();
     Ok(View {
         garment: GarmentCode::new(id),
         customer: customer(tx, &garment)?,
-        notes: cautions::of(&garment.name, records.iter().map(|record| (record.kind(), &record.sheet))),
+        notes,
         name: garment.name,
         count: garment.count,
         good: garment.good,
@@ -86,6 +90,7 @@ fn need(
     record: &NeedRecord,
     rows: &[&Reservation],
     lots: &[i64],
+    cuts: &[(i64, CutDetail)],
 ) -> Done<Need> {
     let mut reservations = Vec::with_capacity(rows.len());
     for row in rows {
@@ -115,7 +120,12 @@ fn need(
         width_m: one.and_then(|entry| entry.width).map(Metres),
         parts: record.part_views(),
         area_m2: record.area_m2(),
-        count: record.per_unit.filter(|_| record.counted).map(Quantity::get),
+        count: record.input.count,
+        spares: record.input.spares,
+        size: record.wanted_size().map(|size| size.to_string()),
+        colour: record.input.colour.clone(),
+        matching: record.input.matching,
+        used: repairs::used(tx, context, cuts, record)?,
         preparation: record.input.preparation,
         grain: record.input.grain,
         detail: record.row.detail.clone(),

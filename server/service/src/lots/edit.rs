@@ -17,7 +17,11 @@ use ellwand_contract::{
     lots::{EditLot, LotChanged},
     sheets::Sheet,
 };
-use ellwand_domain::{code::BookingCode, ledger::Rectangle, setting::BookingKind};
+use ellwand_domain::{
+    code::BookingCode,
+    ledger::Rectangle,
+    setting::{BookingKind, Kind},
+};
 use ellwand_storage::{Subject, Tx};
 
 impl Perform for EditLot {
@@ -54,8 +58,11 @@ impl Perform for EditLot {
         let mut notes = follow_widths(tx, &record, &before.1)?;
         if what_counts(&before.1) != what_counts(&record.sheet) {
             notes.push("promises on its raw pieces were looked at again".to_owned());
+        } else if matches(&record, &before.1) != matches(&record, &record.sheet) {
+            notes.push("promises on its pieces were looked at again".to_owned());
         }
         let settled = settle(tx, context, booking, &record, &before.1)?;
+        notes.extend(promises::set::notes(tx, context, &settled.broken)?);
 
         let summary = format!("Changed what is known of {} {}.", self.lot, record.material.name);
         let mut entry = Entry::new(BookingKind::Edited, context.today, summary);
@@ -105,6 +112,11 @@ fn what_counts(sheet: &Sheet) -> impl PartialEq + '_ {
     )
 }
 
+/// What a need may ask of a trim.
+fn matches<'s>(record: &LotRecord, sheet: &'s Sheet) -> Option<impl PartialEq + use<'s>> {
+    (record.kind() == Kind::Trim).then_some((sheet.size_m, &sheet.colour))
+}
+
 fn settle(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
@@ -112,7 +124,9 @@ fn settle(
     record: &LotRecord,
     before: &Sheet,
 ) -> Done<Settled> {
-    if what_counts(before) == what_counts(&record.sheet) {
+    if what_counts(before) == what_counts(&record.sheet)
+        && matches(record, before) == matches(record, &record.sheet)
+    {
         return Ok(Settled::default());
     }
     let because = format!("the sheet of {} was changed", record.code());

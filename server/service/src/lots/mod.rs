@@ -27,8 +27,9 @@ pub(crate) fn changed(
     shelved: &Shelved,
     made: Vec<Shelved>,
     settled: Settled,
-    notes: Vec<String>,
+    mut notes: Vec<String>,
 ) -> Done<PieceChanged> {
+    notes.extend(promises::set::notes(tx, context, &settled.broken)?);
     let mut views = Vec::with_capacity(made.len());
     for piece in &made {
         views.push(piece.view(context.today)?);

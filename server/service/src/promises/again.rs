@@ -53,6 +53,7 @@ pub(crate) fn promise_again(
     tx.insert_reservation(&row)?;
     let last_on = shelved.stored.last_on;
     shelved.save(tx, last_on)?;
+    super::set::recount(tx, &row, 0, 0)?;
     Ok(Some(id))
 }
 

@@ -14,6 +14,9 @@ pub(crate) struct Asked {
     pub(crate) preparation: Option<Preparation>,
     /// A part of a unit: this washed length.
     pub(crate) part_um: Option<i64>,
+    /// A part of a set of counted trims: this many.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(crate) part_count: Option<i64>,
     /// Lengths (or trims) as first promised.
     pub(crate) lengths: i64,
     /// What one of them takes off the piece as it is now.

@@ -4,6 +4,7 @@ mod again;
 mod asked;
 mod history;
 mod refusal;
+pub(crate) mod set;
 mod settle;
 
 pub(crate) use again::{last_for, promise_again};
@@ -95,6 +96,7 @@ pub(crate) fn shown(
         piece: shelved.code(),
         state,
         units: row.units,
+        set: row.set_id.map(ReservationCode::new),
         washed_length_m: metres(asked.part_um.or(asked.washed_um)),
         washed_width_m: metres(asked.width_um),
         preparation: asked.preparation,
@@ -131,6 +133,9 @@ pub(crate) fn end(
     row.ended_by = Some(booking);
     row.ended_because = because;
     tx.update_reservation(row)?;
+    if row.set_id.is_some() && state != ReservationState::Cut {
+        set::recount(tx, row, 0, 0)?;
+    }
     Ok(())
 }
 

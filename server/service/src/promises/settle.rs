@@ -1,6 +1,6 @@
 //! Promises computed anew when their piece or need changed (rules 3 and 6).
 
-use super::{Asked, Settled, break_all, end, end_overdue, internal, need_of, row, write_holds};
+use super::{Asked, Settled, break_all, end, end_overdue, internal, need_of, row, set, write_holds};
 use crate::{
     context::Context,
     failure::{Done, Failure},
@@ -30,7 +30,10 @@ pub(crate) fn resettle(
         let (garment, need) = need_of(tx, &row)?;
         let part = asked.part_um.map(Micrometres::new).transpose()?;
         match fit::fit(tx, context, &garment, &need, shelved, part)? {
-            Ok(fit) => {
+            Ok(mut fit) => {
+                if let Some(trims) = asked.part_count {
+                    fit.takes = Quantity::new(trims)?;
+                }
                 asked.take_over(&fit);
                 asked.preparation = need.demand.as_ref().and_then(|demand| demand.preparation);
                 let whole = Quantity::new(fit.takes.get().saturating_mul(asked.lengths))?;
@@ -69,6 +72,10 @@ pub(crate) fn resettle(
     settled.changed.retain(|id| !no_room.contains(id));
     settled.broken.extend(no_room);
     write_holds(tx, shelved)?;
+    for hold in &holds {
+        let row = row(tx, hold.reservation)?;
+        set::recount(tx, &row, 0, 0)?;
+    }
     Ok(settled)
 }
 

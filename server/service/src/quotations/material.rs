@@ -203,7 +203,7 @@ fn picked(context: &Context<'_>, found: &NeedCandidates) -> Done<Vec<Line>> {
             Amount::LengthM(length) => length.0.get(),
             Amount::Count(count) => count,
         };
-        let all = one.saturating_mul(units);
+        let all = pick.trims.unwrap_or(one.saturating_mul(units));
         let quantity = match serves.takes {
             Amount::LengthM(_) => Micrometres::new(all)?.show(context.units()),
             Amount::Count(_) => format!("{all} pcs"),
@@ -214,7 +214,7 @@ fn picked(context: &Context<'_>, found: &NeedCandidates) -> Done<Vec<Line>> {
             detail: format!("{} {}, not promised", serves.piece, serves.name),
             quantity: Some(quantity),
             certainty: Certainty::Estimated,
-            cost: cost.share(units, serves.units.max(1))?,
+            cost: cost.share(all, one.saturating_mul(serves.units.max(1)).max(1))?,
             of: Some((serves.piece.lot.get(), all)),
         });
     }

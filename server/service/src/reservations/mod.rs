@@ -3,6 +3,7 @@
 mod reels;
 mod release;
 mod reserve;
+mod set;
 mod units;
 
 pub(crate) use reels::taken_already;

@@ -59,6 +59,7 @@ impl Perform for Release {
         entry.subjects = subjects;
         entry.detail = Detail::Released { reservations: ids.clone() };
         context.book(tx, booking, entry)?;
-        Ok(Reserved { booking: BookingCode::new(booking), reservations, notes: Vec::new() })
+        let notes = promises::set::notes(tx, context, &ids)?;
+        Ok(Reserved { booking: BookingCode::new(booking), reservations, notes })
     }
 }

@@ -1,7 +1,7 @@
 //! Making promises: all of a request's picks, or none.
 
 use super::{
-    reels,
+    reels, set,
     units::{check_one_lot, completed, part_of, units_of},
 };
 use crate::{
@@ -75,6 +75,7 @@ pub(crate) fn promise_all(
     quotation: Option<i64>,
 ) -> Done<Promised> {
     let behind = Behind { agreed: promises::agreed(tx, garment.id)?, quotation };
+    set::whole_or_nothing(tx, context, request, garment, needs)?;
     let mut all = Promised { subjects: vec![(Subject::Garment, garment.id)], ..Promised::default() };
     for pick in &request.picks {
         let need = need_named(needs, request.garment, &pick.need)?;
@@ -181,30 +182,43 @@ fn promise(
     let part = part_of(need, pick)?;
     let reserved: i64 = others.iter().map(|row| row.units).sum();
     let open = need.open_units(reserved);
-    let whole = part.is_none().then(|| units_of(need, pick, open)).transpose()?;
-    let fit = match fit::fit(tx, context, garment, need, shelved, part)? {
+    let joined = set::join(tx, context, need, shelved, pick, open)?;
+    let whole = match (joined.part(), part) {
+        (None, None) => Some(units_of(need, pick, joined.open(open))?),
+        _ => None,
+    };
+    let mut fit = match fit::fit(tx, context, garment, need, shelved, part)? {
         Ok(fit) => fit,
         Err(reason) => return Err(reason.refuse(shelved, need)),
     };
-    let units = match (whole, part) {
-        (Some(units), _) => units,
-        (None, Some(part)) => completed(need, part, &fit, &others, open)?,
-        (None, None) => 0,
+    let units = match (joined.part(), whole, part) {
+        (Some(part), ..) => i64::from(part.completes),
+        (None, Some(units), _) => units,
+        (None, None, Some(part)) => completed(need, part, &fit, &others, open)?,
+        (None, None, None) => 0,
     };
     let lengths = whole.unwrap_or(1);
+    if let Some(part) = joined.part() {
+        fit.takes = Quantity::new(part.trims)?;
+    }
     let held = Quantity::new(fit.takes.get().saturating_mul(lengths))?;
     let id = tx.next_numbers(counter::RESERVATION, 1)?;
     let rank = Rank { accepted: behind.agreed, due: garment.due, promised: context.today, reservation: id };
     let what_for = format!("the {} of {}", need.row.role, GarmentCode::new(garment.id));
     let stretch = match shelved.stored.piece.reserve(held, rank) {
         Ok(stretch) => stretch,
-        Err(error) => return Err(promises::refusal(tx, context, shelved, &what_for, &error)?.into()),
+        Err(error) => {
+            let problem = promises::refusal(tx, context, shelved, &what_for, &error)?;
+            return Err(set::with_alternatives(tx, context, garment, need, problem)?.into());
+        }
     };
+    let set_id = joined.part().map(|part| part.set.unwrap_or(id));
     let mut asked = Asked {
         washed_um: None,
         width_um: None,
         preparation: need.demand.as_ref().and_then(|demand| demand.preparation),
         part_um: part.map(Micrometres::get),
+        part_count: joined.part().map(|part| part.trims),
         lengths,
         per_length: 0,
         drawn: 0,
@@ -227,12 +241,12 @@ fn promise(
         stretch: i64::try_from(stretch).unwrap_or(i64::MAX),
         asked: asked.text()?,
         promised: context.today,
-        until: request.until,
+        until: joined.until(request.until),
         booking_id: booking,
         ended_by: None,
         ended_because: None,
         quotation_id: behind.quotation,
-        set_id: None,
+        set_id,
     };
     tx.insert_reservation(&row)?;
     let last_on = shelved.stored.last_on;

@@ -4,7 +4,7 @@ use super::{Case, Effect, cannot};
 use crate::{detail::CutDetail, failure::Done, pooled, promises, shelved::Shelved};
 use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
-    code::ReservationCode,
+    code::{BookingCode, ReservationCode},
     layer::Taken,
     ledger::{Account, AccountKind, Movement, Piece, Quantity},
     quantity::Millionths,
@@ -22,6 +22,7 @@ impl Case<'_, '_> {
             return Err(cannot(detail, "take that back first, or measure the piece"));
         }
         self.uncharged(tx, cut.garment, cut.lot)?;
+        self.set_open(tx, cut)?;
         if cut.outer.is_some() {
             // A later cut would have nothing to return to.
             self.uncut_since(tx, &shelved)?;
@@ -67,6 +68,7 @@ impl Case<'_, '_> {
         promises::write_holds(tx, &shelved)?;
         self.promises_back(tx, cut, drawn, &mut effect)?;
         self.needs_back(tx, cut)?;
+        self.set_back(tx, cut)?;
         self.planned_only(tx, &mut garment)?;
         Ok(effect)
     }
@@ -276,6 +278,28 @@ impl Case<'_, '_> {
             };
             effect.made_again(&ended, again);
         }
+        Ok(())
+    }
+
+    /// Refuses while a later cut counts the unit of the set that this one is a part of.
+    fn set_open(&self, tx: &mut Tx<'_>, cut: &CutDetail) -> Done<()> {
+        let Some(id) = cut.reservation else { return Ok(()) };
+        match promises::set::counted_by(tx, id, self.target.id)? {
+            None => Ok(()),
+            Some(other) => {
+                let other = BookingCode::new(other);
+                let detail =
+                    format!("{other} completed the set of the {} that this cut is a part of", cut.role);
+                Err(cannot(detail, "take that back first"))
+            }
+        }
+    }
+
+    /// Counts the set anew without this cut, which is still booked.
+    fn set_back(&self, tx: &mut Tx<'_>, cut: &CutDetail) -> Done<()> {
+        let Some(id) = cut.reservation else { return Ok(()) };
+        let row = promises::row(tx, id)?;
+        promises::set::recount(tx, &row, cut.drawn.saturating_neg(), cut.units.saturating_neg())?;
         Ok(())
     }
 

@@ -85,7 +85,7 @@ impl Perform for Undo {
             .map_err(|error| Problem::new(ProblemType::Internal, format!("the booking's detail: {error}")))?;
         let booking = context.next_booking(tx)?;
         let case = Case { context, booking, target, movements };
-        let effect = case.take_back(tx, detail)?;
+        let mut effect = case.take_back(tx, detail)?;
         case.garments_can_give(tx, &effect.movements)?;
         let mut entry = Entry::new(
             BookingKind::Undone,
@@ -101,6 +101,9 @@ impl Perform for Undo {
         entry.undoes = Some(case.target.id);
         entry.detail = Detail::Undone { booking: case.target.id };
         context.book(tx, booking, entry)?;
+        let mut touched: Vec<i64> = tx.reservations_ended_by(booking)?.iter().map(|row| row.id).collect();
+        touched.extend(&effect.restored);
+        effect.notes.extend(promises::set::notes(tx, context, &touched)?);
         Ok(Undone {
             booking: bookings::view(tx, booking)?,
             restored: promises::views(tx, context, &effect.restored)?,

@@ -1,6 +1,6 @@
 //! What a need's fields must be to make sense together.
 
-use super::{parts, reels, stiff};
+use super::{parts, reels, stiff, trim};
 use crate::{
     failure::{Done, Failure, invalid, not_found},
     parties::clean_name,
@@ -159,6 +159,7 @@ pub(super) fn amounts(input: &NeedInput, kind: Kind, garment_count: i64) -> Done
     if input.seams && kind != Kind::Thread {
         return Err(invalid("seams", format!("{kind} is not taken by seams: thread is")));
     }
+    trim::check(input, kind)?;
     if kind.is_rectangle() {
         cloth(input, kind, garment_count, &mut amounts)?;
     } else {
@@ -265,7 +266,7 @@ fn pooled(input: &NeedInput, kind: Kind, garment_count: i64, amounts: &mut Amoun
             if count == Count::ZERO {
                 return Err(invalid("count", "a need of no trims is none; leave it out"));
             }
-            (amounts.per_unit, amounts.counted) = (Some(count.into()), true);
+            (amounts.per_unit, amounts.counted) = (Some(trim::with_spares(count, input)?), true);
             Ok(())
         }
         (_, Some(_), _) => Err(invalid("count", format!("{kind} is needed by length; give a length"))),

@@ -1,0 +1,102 @@
+//! What a garment needs later: the lots that went into it, for repairs and repeats.
+
+use super::need::{NeedRecord, size_of};
+use crate::{
+    context::Context,
+    detail::CutDetail,
+    failure::Done,
+    promises,
+    shelved::{LotRecord, Shelved, amount},
+};
+use ellwand_contract::{Problem, ProblemType, garments::UsedLot};
+use ellwand_domain::{
+    code::{LotCode, PieceCode},
+    ledger::Quantity,
+    setting::{CutReason, GarmentState},
+};
+use ellwand_storage::{Garment, Tx};
+use std::collections::BTreeMap;
+
+/// The lots that a need was cut from, and what is left of each.
+pub(super) fn used(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    cuts: &[(i64, CutDetail)],
+    need: &NeedRecord,
+) -> Done<Vec<UsedLot>> {
+    let mut of_lot: BTreeMap<i64, (i64, Vec<i64>)> = BTreeMap::new();
+    for (_, cut) in cuts {
+        if cut.need == need.row.id && cut.reason != CutReason::Swatch {
+            let (quantity, pieces) = of_lot.entry(cut.lot).or_default();
+            *quantity = quantity.saturating_add(cut.quantity);
+            if !pieces.contains(&cut.piece) {
+                pieces.push(cut.piece);
+            }
+        }
+    }
+    let mut used = Vec::with_capacity(of_lot.len());
+    for (lot, (taken, from)) in of_lot {
+        let record = LotRecord::load(tx, lot)?;
+        let stored = tx.pieces_of_lot(lot)?;
+        let mut pieces: Vec<PieceCode> = stored
+            .iter()
+            .filter(|stored| from.contains(&stored.piece.id))
+            .map(|stored| PieceCode { lot: LotCode::new(lot), number: stored.number })
+            .collect();
+        pieces.sort_unstable_by_key(|piece| piece.number);
+        let (mut left, mut free) = (Quantity::ZERO, Quantity::ZERO);
+        for stored in stored {
+            let shelved = Shelved { stored, record: record.clone() }.current(context.today);
+            let piece = &shelved.stored.piece;
+            let internal =
+                |error| Problem::new(ProblemType::Internal, format!("{}: {error}", shelved.code()));
+            left = left.plus(piece.quantity)?;
+            free = free.plus(piece.free().map_err(internal)?)?;
+        }
+        let supplier = match tx.purchase(record.lot.purchase_id)?.and_then(|purchase| purchase.supplier_id) {
+            Some(supplier) => tx.supplier(supplier)?.map(|supplier| supplier.name),
+            None => None,
+        };
+        let counted = record.is_counted();
+        used.push(UsedLot {
+            lot: record.code(),
+            pieces,
+            size: size_of(&record.sheet).map(|size| size.to_string()),
+            colour: record.sheet.colour,
+            name: record.material.name,
+            dye_lot: record.lot.dye_lot,
+            supplier,
+            taken: amount(counted, Quantity::new(taken)?),
+            left: amount(counted, left),
+            free: amount(counted, free),
+        });
+    }
+    Ok(used)
+}
+
+/// Sets that are incomplete; of a garment that is made, the spares that went with it.
+pub(super) fn notes(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    garment: &Garment,
+    needs: &[NeedRecord],
+) -> Done<Vec<String>> {
+    let made = matches!(garment.state.0, GarmentState::Finished | GarmentState::Delivered);
+    let mut notes = Vec::new();
+    for need in needs.iter().filter(|need| need.counted) {
+        if made {
+            let spares = need.input.spares.unwrap_or(0).saturating_mul(need.row.units_cut);
+            match spares {
+                0 => {}
+                1 => notes.push(format!("1 spare of the {} went with it", need.row.role)),
+                _ => notes.push(format!("{spares} spares of the {} went with it", need.row.role)),
+            }
+            continue;
+        }
+        let each = need.per_unit.map_or(0, Quantity::get);
+        for set in promises::set::sets_of(tx, &need.row, Some(context.today))? {
+            notes.extend(promises::set::told(&set, &need.row, each));
+        }
+    }
+    Ok(notes)
+}

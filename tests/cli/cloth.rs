@@ -175,9 +175,10 @@ fn no_single_lot_has_enough_is_said_as_such() {
         "buy --line 'material=btn,kind=trim,paid=7,price=10' --line 'material=btn,kind=trim,paid=3,price=1'",
         "garment plan vest --count 3 --need 'role=b,kind=trim,count=3'",
     ]);
-    workshop
-        .run("reserve G1 --all --yes")
-        .refused(1, &["no single lot has enough", "L1.1 for 2", "L2.1 for 1", "mixing=yes"]);
+    workshop.run("reserve G1 --all --yes").refused(
+        1,
+        &["no single lot has enough", "L1 has 7 free, 2 missing; L2 has 3 free, 6 missing", "mixing=yes"],
+    );
 }
 
 /// A panel 0.50 × 0.60 m of a piece 2.00 × 1.40 m worth 56.00, by area (derived).

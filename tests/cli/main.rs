@@ -37,6 +37,7 @@ mod stiffness;
 mod supplements;
 mod taking_back;
 mod thread_count;
+mod trims;
 mod watching;
 #[path = "../support/workshop.rs"]
 mod workshop;

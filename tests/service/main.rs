@@ -12,5 +12,6 @@ mod moving;
 mod own_schema;
 #[path = "../support/place.rs"]
 mod place;
+mod sets;
 mod tampering;
 mod undone;

@@ -1,5 +1,7 @@
 //! `ellwand candidates`: which pieces can serve, and why each other cannot.
 
+mod near;
+
 use crate::{
     command_error::CommandError,
     context::Context,
@@ -46,12 +48,15 @@ pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
         if place > 0 {
             context.ui.blank();
         }
-        show(context.ui, shown, need);
+        show(context.ui, shown, garment, need);
     }
     let served = answer.needs.iter().find(|need| need.units_open > 0 && !need.picks.is_empty());
     if let Some(pick) = served.and_then(|need| need.picks.first()) {
-        let (need, piece) = (quoted(&pick.need), pick.piece);
-        context.ui.hint(format!("promise one need with ellwand reserve {garment} {need} --from {piece}"));
+        let need = served.into_iter().flat_map(|need| &need.picks);
+        let from: Vec<String> = need.filter(|other| other.trims.is_some()).map(near::from).collect();
+        let from = if from.is_empty() { format!("--from {}", pick.piece) } else { from.join(" ") };
+        let need = quoted(&pick.need);
+        context.ui.hint(format!("promise one need with ellwand reserve {garment} {need} {from}"));
         if answer.needs.iter().all(|need| need.units_open == 0 || !need.picks.is_empty()) {
             context.ui.hint(format!("promise them all with ellwand reserve {garment} --all"));
         }
@@ -59,7 +64,7 @@ pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
     Ok(())
 }
 
-fn show(ui: &mut Ui<'_>, shown: Shown, need: &NeedCandidates) {
+fn show(ui: &mut Ui<'_>, shown: Shown, garment: GarmentCode, need: &NeedCandidates) {
     let open = match need.units_open {
         0 => "nothing left to promise".to_owned(),
         open => format!("{open} to promise"),
@@ -81,10 +86,7 @@ fn show(ui: &mut Ui<'_>, shown: Shown, need: &NeedCandidates) {
         ui.blank();
         ui.table(&failing(need));
     }
-    for note in &need.notes {
-        ui.blank();
-        paragraph::show(ui, 0, &format!("Nothing to take: {note}."));
-    }
+    near::show(ui, shown, garment, need);
     if need.nearest_only {
         ui.blank();
         let told = "There are too many pieces on the shelf to look at each: these are the ones that the need names, or the \

@@ -102,8 +102,8 @@ impl Command {
             Self::Logout(args) => logout::run(&args, context),
             Self::Completions(args) => completions::run(args, context),
             Self::ThreadCount(args) => thread_count::run(&args, context),
-            Self::Help(args) => help::run(&args, context),
             Self::Manual(args) => manual::run(&args, context),
+            Self::Help(args) => help::run(&args, context),
         }
     }
 }

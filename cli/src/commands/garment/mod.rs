@@ -7,6 +7,7 @@ mod edit;
 mod estimate;
 mod finish;
 mod list;
+pub(super) mod need_text;
 pub(super) mod needs;
 pub(super) mod parts;
 mod plan;

@@ -11,6 +11,7 @@ use ellwand_contract::{
 use ellwand_domain::{
     quantity::{Count, Micrometres, MilligramsPerM2},
     stiffness::Reading,
+    trim::TrimSize,
 };
 use std::{fmt::Display, str::FromStr};
 
@@ -39,6 +40,10 @@ pub const NEED_KEYS: &[&str] = &[
     "stiffness-max",
     "stiff-like",
     "fusible",
+    "size",
+    "colour",
+    "matching",
+    "spares",
     "estimate",
     "detail",
 ];
@@ -92,6 +97,10 @@ pub fn need_of(mut pairs: Pairs) -> Result<NeedInput, PairsError> {
         stiffness_max: checked::<Reading>(&mut pairs, "stiffness-max")?,
         stiff_like: pairs.take("stiff-like"),
         fusible: pairs.take_bool("fusible")?,
+        size: checked::<TrimSize>(&mut pairs, "size")?,
+        colour: pairs.take("colour"),
+        matching: pairs.take_bool("matching")?.unwrap_or_default(),
+        spares: pairs.take_as::<Count>("spares")?.map(Count::get),
         estimate: pairs.take("estimate"),
         detail: pairs.take("detail"),
     })
@@ -179,6 +188,11 @@ mod tests {
     #[test]
     fn buttons_are_counted() {
         assert_eq!(need("role=buttons,kind=trim,count=7").expect("a need").count, Some(7));
+        let set = need("role=buttons,kind=trim,count=6,size=24L,colour=brown,matching=yes,spares=1")
+            .expect("a need");
+        assert_eq!((set.size.as_deref(), set.colour.as_deref()), (Some("24L"), Some("brown")));
+        assert_eq!((set.matching, set.spares), (true, Some(1)));
+        assert!(need("role=buttons,size=24").expect_err("no unit").starts_with("size: \"24\" needs a unit"));
         assert!(need("role=buttons,kind=trim,count=7.5").expect_err("half a button").starts_with("count: "));
     }
 
@@ -189,7 +203,7 @@ mod tests {
         assert!(fault("role=shell,length=2.60").starts_with("length: \"2.60\" needs a unit"));
         assert!(fault("role=shell,mass-min=200").starts_with("mass-min: \"200\" needs a unit"));
         assert!(fault("role=shell,kind=cheese").starts_with("kind: \"cheese\" is not a kind of material"));
-        assert!(fault("role=shell,colour=blue").starts_with("\"colour\" is not a key here"));
+        assert!(fault("role=shell,weight=blue").starts_with("\"weight\" is not a key here"));
         assert!(fault("role=shell,widths=140cm").starts_with("widths: \"140cm\" is not width:length"));
         assert!(fault("role=shell,mixing=perhaps").starts_with("mixing: "));
     }

@@ -5,7 +5,10 @@ use crate::{
     context::Context,
     ui::{Shown, Table, left, paragraph, reservation, right, time::minutes},
 };
-use ellwand_contract::garments::{Garment, Need};
+use ellwand_contract::{
+    Amount,
+    garments::{Garment, Need, UsedLot},
+};
 
 /// `6 x linen apron for the pilot`.
 pub fn title(garment: &Garment) -> String {
@@ -33,6 +36,11 @@ pub fn garment(context: &mut Context<'_, '_>, garment: &Garment) -> Result<(), C
     if !promises.is_empty() {
         ui.blank();
         ui.table(&reservation::table(shown, promises));
+    }
+    if garment.needs.iter().any(|need| !need.used.is_empty()) {
+        ui.blank();
+        ui.heading("Kept for repairs and repeats");
+        ui.table(&kept(shown, garment));
     }
     if !garment.operations.is_empty() {
         ui.blank();
@@ -105,6 +113,40 @@ fn need_row(need: &Need) -> [String; 8] {
         some(need.units_cut),
         lots.join(", "),
     ]
+}
+
+/// The lots that went into it, and what is left of each now.
+fn kept(shown: Shown, garment: &Garment) -> Table {
+    let columns =
+        [left("need"), left("lot"), left("pieces"), left("material"), left("dye lot"), left("supplier")];
+    let mut table = Table::new(columns.into_iter().chain([right("took"), right("left"), right("free")]));
+    for need in &garment.needs {
+        for lot in &need.used {
+            let pieces: Vec<String> = lot.pieces.iter().map(ToString::to_string).collect();
+            let nothing = match lot.left {
+                Amount::Count(count) => count == 0,
+                Amount::LengthM(length) => length.0.is_zero(),
+            };
+            table.row([
+                need.role.clone(),
+                lot.lot.to_string(),
+                pieces.join(", "),
+                material(lot),
+                lot.dye_lot.clone().unwrap_or_default(),
+                lot.supplier.clone().unwrap_or_default(),
+                shown.amount(lot.taken),
+                if nothing { "used up".to_owned() } else { shown.amount(lot.left) },
+                if nothing { String::new() } else { shown.amount(lot.free) },
+            ]);
+        }
+    }
+    table
+}
+
+/// `horn button, brown, 24 L = 15.24 mm`.
+fn material(lot: &UsedLot) -> String {
+    let told = [Some(&lot.name), lot.colour.as_ref(), lot.size.as_ref()];
+    told.into_iter().flatten().map(String::as_str).collect::<Vec<_>>().join(", ")
 }
 
 fn operations(garment: &Garment) -> Table {

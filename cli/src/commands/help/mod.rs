@@ -8,12 +8,34 @@ use crate::{
 };
 use clap::CommandFactory;
 
-/// Topics: name, what it is about, text. A line that begins with two spaces stays as it is.
-const TOPICS: &[(&str, &str, &str)] = &[(
-    "thread",
-    "how counts are read, how a reel is weighed, what several reels at once are",
-    include_str!("thread.txt"),
-)];
+/// Where the text of a topic stands.
+enum Text {
+    /// In a file of its own; a line that begins with two spaces stays as it is.
+    Own(&'static str),
+    /// In the help of a command.
+    Of(&'static [&'static str]),
+}
+
+/// Topics: name, what it is about, text.
+const TOPICS: &[(&str, &str, Text)] = &[
+    (
+        "interlining",
+        "parts by the measures of their shell, inside the seams or with the allowance",
+        Text::Of(&["garment", "plan"]),
+    ),
+    ("seams", "stitches, and how to measure what thread they take", Text::Of(&["seam"])),
+    ("stiffness", "testing strips over an edge at home, step by step", Text::Of(&["lot", "stiffness"])),
+    (
+        "thread",
+        "how counts are read, how a reel is weighed, what several reels at once are",
+        Text::Own(include_str!("thread.txt")),
+    ),
+    (
+        "trims",
+        "sizes, sets that match, spares, zips, what is kept for repairs",
+        Text::Own(include_str!("trims.txt")),
+    ),
+];
 
 /// Explain a topic, or a command
 #[derive(Debug, clap::Args)]
@@ -42,35 +64,43 @@ pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
         return Ok(());
     }
     let asked = args.topic.join(" ");
-    if let Some((_, _, text)) = TOPICS.iter().find(|(name, ..)| name.eq_ignore_ascii_case(asked.trim())) {
-        for line in text.lines() {
-            if line.starts_with("  ") || line.is_empty() {
-                context.ui.line(line);
-            } else {
-                paragraph::show(context.ui, 0, line);
-            }
+    let topic = TOPICS.iter().find(|(name, ..)| name.eq_ignore_ascii_case(asked.trim()));
+    let command: Vec<&str> = match topic {
+        Some((.., Text::Own(text))) => {
+            own(context, text);
+            return Ok(());
         }
-        return Ok(());
+        Some((.., Text::Of(command))) => command.to_vec(),
+        None => args.topic.iter().map(String::as_str).collect(),
+    };
+    let help = of_command(context, &command).ok_or_else(|| {
+        let topics: Vec<&str> = TOPICS.iter().map(|(name, ..)| *name).collect();
+        CommandError::usage_hint(
+            format!("\"{asked}\" is neither a topic nor a command"),
+            format!("the topics are {}; ellwand --help lists the commands", topics.join(", ")),
+        )
+    })?;
+    context.ui.line(help.trim_end());
+    Ok(())
+}
+
+fn own(context: &mut Context<'_, '_>, text: &str) {
+    for line in text.lines() {
+        if line.starts_with("  ") || line.is_empty() {
+            context.ui.line(line);
+        } else {
+            paragraph::show(context.ui, 0, line);
+        }
     }
+}
+
+/// The help of a command, by its words; none for what is none.
+fn of_command(context: &Context<'_, '_>, words: &[&str]) -> Option<String> {
     let mut command = Cli::command();
     if let Some(width) = context.environment().width {
         command = command.term_width(usize::from(width));
     }
     command.build();
-    let mut found = &mut command;
-    for word in &args.topic {
-        match found.find_subcommand_mut(word) {
-            Some(inner) => found = inner,
-            None => {
-                let topics: Vec<&str> = TOPICS.iter().map(|(name, ..)| *name).collect();
-                return Err(CommandError::usage_hint(
-                    format!("\"{asked}\" is neither a topic nor a command"),
-                    format!("the topics are {}; ellwand --help lists the commands", topics.join(", ")),
-                ));
-            }
-        }
-    }
-    let help = found.render_long_help().to_string();
-    context.ui.line(help.trim_end());
-    Ok(())
+    let found = words.iter().try_fold(&mut command, |found, word| found.find_subcommand_mut(word))?;
+    Some(found.render_long_help().to_string())
 }

@@ -8,7 +8,7 @@ use crate::{
 };
 use ellwand_contract::{
     Amount, Problem, ProblemType,
-    garments::{Candidate, GetCandidates, NeedCandidates, Pick},
+    garments::{Candidate, GetCandidates, NeedCandidates, Pick, SetLot},
 };
 use ellwand_domain::code::GarmentCode;
 
@@ -41,10 +41,8 @@ pub fn picks(
 
 fn unserved(garment: GarmentCode, need: &NeedCandidates) -> Problem {
     let NeedCandidates { role, amount, units_open, serve, .. } = need;
-    if let Some(note) = need.notes.first() {
-        let detail = format!("{garment} needs {amount} for its {role}, and {note}");
-        let hint = "nothing was reserved; buy or wind more reels of that lot, or where lots may be mixed say mixing=yes in the need (ellwand garment edit)";
-        return Problem::new(ProblemType::DoesNotServe, detail).hint(hint).with("need", role.as_str());
+    if !need.lots.is_empty() || !need.notes.is_empty() {
+        return unfilled(garment, need);
     }
     if !serve.is_empty() {
         let pieces: Vec<String> =
@@ -61,6 +59,31 @@ fn unserved(garment: GarmentCode, need: &NeedCandidates) -> Problem {
     );
     let why = format!("ellwand candidates {garment} --need {}", quoted(role));
     let hint = format!("nothing was reserved; see why each piece cannot with {why}");
+    Problem::new(ProblemType::DoesNotServe, detail).hint(hint).with("need", role.as_str())
+}
+
+/// Counted trims that no lot can fill, with what each has.
+fn unfilled(garment: GarmentCode, need: &NeedCandidates) -> Problem {
+    let NeedCandidates { role, amount, units_open, lots, notes, .. } = need;
+    let short = |lot: &SetLot| format!("{} has {} free, {} missing", lot.lot, lot.free, lot.missing);
+    let mut told: Vec<String> = lots.iter().filter(|lot| lot.missing > 0).map(short).collect();
+    told.extend(notes.iter().cloned());
+    let none = if lots.is_empty() { "" } else { "no single lot has enough: " };
+    let detail = format!(
+        "{garment} needs {amount} for its {role} ({units_open} to promise), and {none}{}",
+        told.join("; ")
+    );
+    let why = format!("ellwand candidates {garment} --need {}", quoted(role));
+    let mixing = match lots.len() {
+        0 => {
+            "get more of one lot, or where lots may be mixed say mixing=yes in the need (ellwand garment edit); "
+        }
+        1 => "",
+        _ => {
+            "where garments may have other lots than one another, say mixing=yes in the need (ellwand garment edit); "
+        }
+    };
+    let hint = format!("nothing was reserved; {mixing}see what comes near with {why}");
     Problem::new(ProblemType::DoesNotServe, detail).hint(hint).with("need", role.as_str())
 }
 
@@ -98,6 +121,10 @@ fn preview(ui: &mut Ui<'_>, shown: Shown, needs: &[&NeedCandidates]) -> Vec<Stri
                 );
             }
             for note in &candidate.notes {
+                // Pieces of one set have the same to say.
+                if pick.trims.is_some() && remarks.contains(note) {
+                    continue;
+                }
                 ui.line(format!("  {note}"));
                 remarks.push(note.clone());
             }
@@ -111,6 +138,16 @@ fn row(shown: Shown, need: &NeedCandidates, pick: &Pick) -> [String; 6] {
     let found = candidate(need, pick);
     let text = |read: fn(&Candidate) -> Option<String>| found.and_then(read).unwrap_or_default();
     let units = pick.units.unwrap_or(need.units_open);
+    if let Some(trims) = pick.trims {
+        return [
+            need.role.clone(),
+            pick.piece.to_string(),
+            text(|candidate| Some(candidate.name.clone())),
+            String::new(),
+            shown.amount(Amount::Count(trims)),
+            text(|candidate| candidate.place.clone()),
+        ];
+    }
     let takes = match found.map(|candidate| candidate.takes) {
         None | Some(Amount::Count(1)) => String::new(),
         Some(takes) if units == 1 => shown.amount(takes),

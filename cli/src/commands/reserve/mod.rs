@@ -1,18 +1,16 @@
 //! `ellwand reserve`: promises pieces to needs.
 
 mod all;
+mod from;
 
+use self::from::From;
 use crate::{command_error::CommandError, context::Context, typed, ui::reservation};
 use chrono::NaiveDate;
 use ellwand_contract::{
     Typed,
-    garments::Pick,
     reservations::{Reserve, Reserved},
 };
-use ellwand_domain::{
-    code::{GarmentCode, PieceCode},
-    quantity::Micrometres,
-};
+use ellwand_domain::{code::GarmentCode, quantity::Micrometres};
 
 /// Promise cloth, thread or trims to a garment
 ///
@@ -23,6 +21,7 @@ use ellwand_domain::{
 #[command(after_help = "Examples:\n  ellwand reserve G5 shell --from L1.1\n  \
     ellwand reserve G6 shell --from L2.1 --count 4\n  \
     ellwand reserve G5 lining --from L3.2 --washed-length 1.2m\n  \
+    ellwand reserve G5 buttons --from L5.1:4 --from L5.2:3\n  \
     ellwand reserve G5 --all --until 2026-11-30")]
 pub struct Args {
     /// For which garment
@@ -31,8 +30,10 @@ pub struct Args {
     #[arg(required_unless_present = "all", conflicts_with = "all")]
     need: Option<String>,
     /// From which piece
-    #[arg(long, value_name = "PIECE", required_unless_present = "all", conflicts_with = "all")]
-    from: Option<PieceCode>,
+    ///
+    /// Of a set of trims with how many, L5.1:4; repeated until the set is whole.
+    #[arg(long, value_name = "PIECE[:N]", required_unless_present = "all", conflicts_with = "all", value_parser = from::parse)]
+    from: Vec<From>,
     /// How many lengths (or trims) [default: all that are open]
     #[arg(long, value_name = "N", conflicts_with = "all", value_parser = clap::value_parser!(i64).range(1..))]
     count: Option<i64>,
@@ -52,11 +53,12 @@ pub struct Args {
 /// # Errors
 /// Why it ended without its result.
 pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let (picks, previewed) = match (args.need, args.from) {
-        (Some(need), Some(piece)) => {
-            (vec![Pick { need, piece, units: args.count, washed_length: args.washed_length }], None)
+    let (picks, previewed) = match args.need {
+        Some(need) => {
+            let asked = from::Asked { need, count: args.count, washed_length: args.washed_length };
+            (from::picks(&asked, &args.from)?, None)
         }
-        _ => match context.sent_before::<Reserve>()? {
+        None => match context.sent_before::<Reserve>()? {
             Some(sent) => (sent.picks, None),
             None => {
                 let (picks, remarks) = all::picks(args.garment, context)?;

@@ -1,0 +1,75 @@
+//! What is said of trims beside the pieces: incomplete sets, lots, and lots that come near.
+
+use crate::{
+    commands::garment::need_text,
+    pending::quoted,
+    ui::{Shown, Table, Ui, left, paragraph, right},
+};
+use ellwand_contract::garments::{NearLot, NeedCandidates, Pick};
+use ellwand_domain::code::GarmentCode;
+
+/// `--from L5.1:4`.
+pub(super) fn from(pick: &Pick) -> String {
+    match pick.trims {
+        Some(trims) => format!("--from {}:{trims}", pick.piece),
+        None => format!("--from {}", pick.piece),
+    }
+}
+
+/// Notes, and where nothing serves the lots that come near, with the change that would take each.
+pub(super) fn show(ui: &mut Ui<'_>, shown: Shown, garment: GarmentCode, need: &NeedCandidates) {
+    for note in &need.notes {
+        ui.blank();
+        paragraph::show(ui, 0, note);
+    }
+    if need.picks.is_empty() && need.lots.len() > 1 {
+        ui.blank();
+        ui.table(&lots(need));
+    }
+    let Some(first) = need.near.first() else { return };
+    ui.blank();
+    ui.heading("Nearly right (nothing of it is promised until the need says so)");
+    ui.table(&table(shown, &need.near));
+    let text = quoted(&need_text::of(&first.need));
+    ui.hint(format!("take {} with: ellwand garment edit {garment} --need {text}", first.lot));
+}
+
+fn lots(need: &NeedCandidates) -> Table {
+    let mut table =
+        Table::new([left("lot"), left("material"), right("free"), right("missing"), right("pieces")]);
+    for lot in &need.lots {
+        let missing = if lot.missing == 0 { String::new() } else { lot.missing.to_string() };
+        table.row([
+            lot.lot.to_string(),
+            lot.name.clone(),
+            lot.free.to_string(),
+            missing,
+            lot.pieces.to_string(),
+        ]);
+    }
+    table
+}
+
+fn table(shown: Shown, near: &[NearLot]) -> Table {
+    let mut table = Table::new([
+        left("lot"),
+        left("material"),
+        left("size"),
+        left("colour"),
+        right("free"),
+        right("left"),
+        left("how it differs"),
+    ]);
+    for lot in near {
+        table.row([
+            lot.lot.to_string(),
+            lot.name.clone(),
+            lot.size.clone().unwrap_or_default(),
+            lot.colour.clone().unwrap_or_default(),
+            shown.amount(lot.free),
+            shown.amount(lot.left),
+            lot.because.clone(),
+        ]);
+    }
+    table
+}

@@ -48,7 +48,7 @@ fn on_own_disk(size: &str, test: &str) {
 
 #[test]
 fn a_full_disk_leaves_nothing_half_written() {
-    on_own_disk("1m", "mounts::inside_a_small_disk");
+    on_own_disk("2m", "mounts::inside_a_small_disk");
 }
 
 #[test]

@@ -46,6 +46,6 @@ pub fn sum(ui: &mut Ui<'_>, heading: &str, shrinkage: Option<&str>, steps: &[Str
         paragraph::show(ui, 2, &format!("shrinkage {shrinkage}"));
     }
     for step in steps {
-        ui.line(format!("  {step}"));
+        paragraph::show(ui, 2, step);
     }
 }

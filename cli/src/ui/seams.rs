@@ -31,10 +31,23 @@ fn label(seam: &Seam) -> String {
     if seam.seam.name.is_empty() { seam.stitch_name.clone() } else { seam.seam.name.clone() }
 }
 
+/// Whether seams take more than one thread, so that each must be named.
+fn several_roles(answer: &Seams) -> bool {
+    let of = |seam: &Seam| std::iter::once(seam.needle.clone()).chain(seam.under.clone());
+    let mut roles = answer.seams.iter().flat_map(of);
+    let first = roles.next();
+    roles.any(|role| Some(role) != first)
+}
+
 fn table(shown: Shown, answer: &Seams) -> Table {
-    let columns =
-        [left("seam"), left("stitch"), right("length"), right("m per m"), left("by"), left("known")];
-    let threads = [left("needle"), right(""), left("under"), right("")];
+    let columns = [left("seam"), left("stitch"), right("length"), right("m per m"), left("known")];
+    let named = several_roles(answer);
+    // A column without a text in it is left out.
+    let role = |text: &str| if named { text.to_owned() } else { String::new() };
+    let threads = match named {
+        true => [left("needle"), right(""), left("under"), right("")],
+        false => [left(""), right("needle"), left(""), right("under")],
+    };
     let details = answer.seams.iter().any(|seam| seam.seam.detail.is_some());
     let detail = details.then(|| left("detail"));
     let mut table = Table::new(columns.into_iter().chain(threads).chain(detail));
@@ -51,11 +64,10 @@ fn table(shown: Shown, answer: &Seams) -> Table {
             seam.seam.stitch.clone(),
             length,
             seam.per_m.as_deref().map(three).unwrap_or_default(),
-            seam.method.clone(),
-            seam.certainty.to_string(),
-            seam.needle.clone(),
+            format!("{}, by {}", seam.certainty, seam.method),
+            role(&seam.needle),
             shown.length(needle),
-            seam.under_m.and(seam.under.clone()).unwrap_or_default(),
+            role(seam.under_m.and(seam.under.as_deref()).unwrap_or_default()),
             seam.under_m.map(|under| shown.length(under)).unwrap_or_default(),
         ];
         let detail = details.then(|| seam.seam.detail.clone().unwrap_or_default());

@@ -4,7 +4,7 @@ use crate::{
     command_error::CommandError,
     context::Context,
     pending::quoted,
-    ui::{Shown, Table, Ui, left, reservation, right},
+    ui::{Shown, Table, Ui, left, paragraph, reservation, right},
 };
 use ellwand_contract::{
     Amount, Problem, ProblemType,
@@ -125,7 +125,7 @@ fn preview(ui: &mut Ui<'_>, shown: Shown, needs: &[&NeedCandidates]) -> Vec<Stri
                 if pick.trims.is_some() && remarks.contains(note) {
                     continue;
                 }
-                ui.line(format!("  {note}"));
+                paragraph::show(ui, 2, note);
                 remarks.push(note.clone());
             }
         }

@@ -162,3 +162,18 @@ fn charges_land_on_the_goods() {
     assert_eq!(terms["lines"][0]["landed"], "1568");
     workshop.audit();
 }
+
+/// A cost layer is corrected by measuring or weighing, never beside a cut; a swatch is of cloth (found by hand: the layer kept
+/// what the piece had lost).
+#[test]
+fn a_cut_of_thread_corrects_no_layer_and_is_no_swatch() {
+    let workshop = with_tape("fifo");
+    let before = workshop.dump();
+    workshop
+        .run("cut G1 tape 1m --from L1.1 --piece-was 3m")
+        .refused(1, &["L1.1 is trim, whose cost layer", "ellwand lot measure L1.1"]);
+    workshop
+        .run("cut G1 tape 1m --from L1.1 --reason swatch")
+        .refused(1, &["a swatch is of cloth or interlining"]);
+    assert_eq!(workshop.dump(), before);
+}

@@ -117,3 +117,14 @@ fn reels_that_no_lot_can_give_are_refused_with_the_nearest_lots() {
     too_long.run("reserve G1 --all --yes").refused(1, &["no lot has even one reel with 200.00 m free"]);
     workshop.audit();
 }
+
+/// Reels that run at once are a piece each: no cut serves two of them.
+#[test]
+fn a_cut_is_of_one_reel() {
+    let workshop = with_reels("reels=2,mixing=yes", 1);
+    let before = workshop.dump();
+    workshop
+        .run("cut G1 'overlock thread' 100m --from L1.1 --count 2")
+        .refused(1, &["2 reels of the overlock thread are 2 pieces"]);
+    assert_eq!(workshop.dump(), before);
+}

@@ -58,6 +58,7 @@ impl Case<'_> {
         } else if self.request.reason == CutReason::Planned {
             units = self.free_units(tx, context, quantity)?;
         }
+        self.check_reel(tx, context)?;
         let units = self.request.units.unwrap_or(units);
         let open = self.need.row.units - self.need.row.units_cut;
         if units < 0 || (self.request.units.is_some() && units > open.max(0)) {
@@ -71,6 +72,28 @@ impl Case<'_> {
             tx.update_garment(&self.garment)?;
         }
         Ok(units.min(open.max(0)))
+    }
+
+    /// Reels that run at once are another piece each, so that no cut serves two of them.
+    fn check_reel(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Done<()> {
+        let Some(asked) = self.request.units.filter(|_| self.need.input.reels.is_some()) else {
+            return Ok(());
+        };
+        let role = &self.need.row.role;
+        if asked > 1 {
+            let detail = format!("{asked} reels of the {role} are {asked} pieces, and one cut is of one");
+            return Err(invalid("units", detail));
+        }
+        let active = active_of(tx, context, self.garment.id, self.need.row.id)?;
+        let own = self.reservation.is_some();
+        if asked == 1
+            && !own
+            && taken_already(tx, &self.need, self.shelved.stored.piece.id, &active)?.is_some()
+        {
+            let detail = format!("{} is one of the reels of the {role} already", self.shelved.code());
+            return Err(invalid("units", detail));
+        }
+        Ok(())
     }
 
     /// Units that a planned cut of free material serves: as many as the length covers, at least one.

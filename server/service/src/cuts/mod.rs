@@ -19,7 +19,7 @@ use crate::{
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
-    Micro,
+    Micro, Problem,
     cuts::{Cut, CutDone, FromLayer},
 };
 use ellwand_domain::{
@@ -50,6 +50,7 @@ struct Case<'a> {
 impl Perform for Cut {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<CutDone, Failure> {
         let mut case = Case::open(tx, context, self)?;
+        case.check_pooled()?;
         if let Some(was) = &self.piece_was {
             let found: Quantity = was.value().into();
             case.measured = found.get() - case.shelved.stored.piece.quantity.get();
@@ -107,6 +108,25 @@ impl<'a> Case<'a> {
             layers: Vec::new(),
             notes: Vec::new(),
         })
+    }
+
+    /// Thread and trims lie in cost layers, which only their own acts correct.
+    fn check_pooled(&self) -> Done<()> {
+        if self.shelved.stored.piece.rectangle.is_some() {
+            return Ok(());
+        }
+        let (code, kind) = (self.shelved.code(), self.shelved.record.kind());
+        if self.request.piece_was.is_some() {
+            let hint = format!("say it first with ellwand lot measure {code}, or lot weigh, then cut");
+            let detail = format!("{code} is {kind}, whose cost layer is corrected with it");
+            return Err(Problem::from(invalid("piece_was", detail)).hint(&hint).into());
+        }
+        if self.request.reason == CutReason::Swatch {
+            let hint = "say what it was for: planned, own-mistake, faulty-cloth or customer-change";
+            let detail = format!("{code} is {kind}: a swatch is of cloth or interlining");
+            return Err(Problem::from(invalid("reason", detail)).hint(hint).into());
+        }
+        Ok(())
     }
 
     /// What to cut: as typed, else what the promise holds.

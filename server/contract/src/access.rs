@@ -247,6 +247,9 @@ impl Conceal for Candidates {
         if !sees.prices {
             let all = self.needs.iter_mut().flat_map(|need| &mut need.serve);
             all.for_each(|candidate| candidate.cost = None);
+            // The need that would take a lot has the price that was typed for it.
+            let near = self.needs.iter_mut().flat_map(|need| &mut need.near);
+            near.for_each(|near| near.need.estimate = None);
         }
     }
 }

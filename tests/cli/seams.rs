@@ -285,3 +285,39 @@ fn an_option_without_a_detail_takes_less_thread() {
     assert_eq!(length(&workshop, "G1", "thread"), "35.42");
     assert_eq!(workshop.json("garment show G1")["seams"], json!(["side seam"]));
 }
+
+/// A detail that has nothing but a seam is a detail all the same, and adds its share of the thread: 25 m at 2.5 with two ends
+/// of two threads and 15 %, 28.865 m of 64.285 m for 6.43 (derived).
+#[test]
+fn a_detail_of_seams_alone_adds_its_thread_and_can_be_left_out() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop pay-rate owner 20",
+        "buy --line 'material=grey thread,kind=thread,paid=1000m,price=100'",
+        "garment plan shirt --seam 'name=side seam,length=1.5m,count=8,stitch=301' \
+         --seam 'name=collar rows,length=10m,stitch=301,detail=topstitch' \
+         --need 'role=thread,kind=thread,seams=yes,material=M1' \
+         --operation 'name=sewing,kind=machine,planned=2h'",
+    ]);
+    let made = workshop.json("quote make G1 --margin 20% --option plain --option-without plain=topstitch");
+    let detail = &made["inside"]["details"][0];
+    assert_eq!((&detail["detail"], &detail["materials"]), (&"topstitch".into(), &"2.89".into()), "{detail}");
+    workshop.all(&["quote accept Q1 --option plain --yes"]);
+    assert_eq!(length(&workshop, "G1", "thread"), "35.42");
+    workshop
+        .run("quote make G1 --margin 20% --option x --option-without x=braid")
+        .refused(1, &["no detail, need or operation braid"]);
+    // A name that a need has as well is said with its kind.
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop pay-rate owner 20",
+        "buy --line 'material=grey thread,kind=thread,paid=1000m,price=100'",
+        "garment plan shirt --seam 'name=side seam,length=1.5m,count=8,stitch=301' \
+         --seam 'name=rows,length=10m,stitch=301,detail=topstitch' \
+         --need 'role=thread,kind=thread,seams=yes,material=M1' \
+         --need 'role=topstitch,kind=thread,length=1m,material=M1'",
+    ]);
+    workshop
+        .run("quote make G1 --margin 20% --option x --option-without x=topstitch")
+        .refused(1, &["more than one thing of G1", "detail:topstitch or need:topstitch"]);
+}

@@ -10,7 +10,11 @@ use super::{
 use crate::{
     context::Context,
     failure::Done,
-    garments::{need::load_needs, operation::is_same},
+    garments::{
+        need::{NeedRecord, load_needs},
+        operation::is_same,
+    },
+    seams::Planned,
 };
 use ellwand_contract::{Micro, options::AddedByDetail, quotations::QuotedCost};
 use ellwand_domain::{
@@ -29,6 +33,17 @@ struct Own {
     names: Vec<String>,
     minutes: i64,
     billable: i64,
+    /// Threads that its seams take a share of.
+    threads: Vec<ThreadShare>,
+}
+
+/// What the seams of a detail take of a thread whose length comes from the seam plan.
+struct ThreadShare {
+    role: String,
+    /// Micrometres for one garment.
+    part: i64,
+    /// All seams' together, above zero.
+    whole: i64,
 }
 
 /// The details of a garment in the order of its plan, and all its billable minutes.
@@ -61,22 +76,50 @@ impl Details {
                 }
             }
         }
+        details.add_seams(tx, garment)?;
         Ok(details)
+    }
+
+    /// What the seams of each detail take of threads that are not a detail's own.
+    fn add_seams(&mut self, tx: &mut Tx<'_>, garment: &Garment) -> Done<()> {
+        let planned = Planned::load(tx, garment.id)?;
+        for name in planned.inputs.iter().filter_map(|seam| seam.detail.as_deref()) {
+            self.own(name);
+        }
+        let shared = |need: &NeedRecord| need.input.seams && need.row.detail.is_none();
+        for need in load_needs(tx, garment)?.into_iter().filter(shared) {
+            let role = need.row.role;
+            let Some(whole) = planned.thread(&role, |_| true)? else { continue };
+            for own in &mut self.all {
+                let of = |detail: Option<&str>| detail.is_some_and(|detail| is_same(detail, &own.name));
+                if let Some(part) = planned.thread(&role, |seam| of(seam.detail.as_deref()))? {
+                    own.threads.push(ThreadShare {
+                        role: role.clone(),
+                        part: part.get(),
+                        whole: whole.get(),
+                    });
+                }
+            }
+        }
+        Ok(())
     }
 
     fn add(&mut self, detail: Option<&str>, name: String, minutes: i64, billable: i64) {
         self.billable = self.billable.saturating_add(billable);
-        let Some(detail) = detail else { return };
-        let known = self.all.iter().position(|own| is_same(&own.name, detail));
+        let Some(own) = detail.and_then(|detail| self.own(detail)) else { return };
+        own.minutes = own.minutes.saturating_add(minutes);
+        own.billable = own.billable.saturating_add(billable);
+        own.names.push(name);
+    }
+
+    /// The detail of a name, made where it is new.
+    fn own(&mut self, name: &str) -> Option<&mut Own> {
+        let known = self.all.iter().position(|own| is_same(&own.name, name));
         let place = known.unwrap_or_else(|| {
-            self.all.push(Own { name: detail.to_owned(), ..Own::default() });
+            self.all.push(Own { name: name.to_owned(), ..Own::default() });
             self.all.len().saturating_sub(1)
         });
-        if let Some(own) = self.all.get_mut(place) {
-            own.minutes = own.minutes.saturating_add(minutes);
-            own.billable = own.billable.saturating_add(billable);
-            own.names.push(name);
-        }
+        self.all.get_mut(place)
     }
 }
 
@@ -122,7 +165,8 @@ pub(super) fn added(
     Ok(all)
 }
 
-/// The part of a base that belongs to a detail: its own lines as printed, and its share of the overhead.
+/// The part of a base that belongs to a detail: its own lines as printed, its seams' share of threads, and its share of the
+/// overhead.
 fn part(context: &Context<'_>, base: &Base, own: &Own, billable: i64) -> Done<PriceBase> {
     let (mut part, mut overhead) = (PriceBase::default(), Millionths::ZERO);
     let mut minutes = 0_i64;
@@ -134,6 +178,13 @@ fn part(context: &Context<'_>, base: &Base, own: &Own, billable: i64) -> Done<Pr
             if line.group == PriceGroup::OwnLabour {
                 minutes = minutes.saturating_add(line.minutes.unwrap_or(0));
             }
+        }
+    }
+    for thread in &own.threads {
+        let of = |line: &QuotedCost| line.group == PriceGroup::Materials && line.name == thread.role;
+        for (_, printed) in base.costs.iter().zip(&base.rounded).filter(|(line, _)| of(line)) {
+            part.materials =
+                part.materials.plus(whole_minor(context, printed.share(thread.part, thread.whole)?)?)?;
         }
     }
     if own.billable > 0 {

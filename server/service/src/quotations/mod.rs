@@ -9,6 +9,7 @@ mod costs;
 mod details;
 mod freeze;
 mod labour;
+mod left_out;
 mod list;
 mod made;
 mod make;

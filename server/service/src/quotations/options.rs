@@ -3,6 +3,7 @@
 use super::{
     freeze::{Frozen, Offer, Wish},
     internal,
+    left_out::{LeftOut, left_out},
     made::Made,
 };
 use crate::{
@@ -159,8 +160,8 @@ fn apply(
     code: GarmentCode,
     option: &OptionInput,
 ) -> Done<Option<Replanned>> {
-    let (drop_needs, drop_operations) = left_out(tx, code, option)?;
-    let drop_seams = seams_left_out(tx, code, option)?;
+    let LeftOut { roles: drop_needs, operations: drop_operations, seams: drop_seams } =
+        left_out(tx, code, option)?;
     let edit = EditGarment {
         id: Uuid::nil(),
         garment: code,
@@ -185,89 +186,6 @@ fn apply(
         return Ok(None);
     }
     replan(tx, context, booking, &edit).map(Some)
-}
-
-/// Seams of the details that an option leaves out.
-fn seams_left_out(tx: &mut Tx<'_>, code: GarmentCode, option: &OptionInput) -> Done<Vec<String>> {
-    let garment = load_head(tx, code)?;
-    let mut names = Vec::new();
-    for text in &option.without {
-        let name = match text.split_once(':') {
-            Some((what, name)) if what.trim() == "detail" => spelled(name),
-            _ => spelled(text),
-        };
-        let of = |detail: &Option<String>| detail.as_ref().is_some_and(|detail| is_same(detail, &name));
-        names.extend(tx.seams(garment.id)?.into_iter().filter(|seam| of(&seam.detail)).map(|seam| seam.name));
-    }
-    Ok(names)
-}
-
-/// Roles and operations that an option leaves out.
-fn left_out(tx: &mut Tx<'_>, code: GarmentCode, option: &OptionInput) -> Done<(Vec<String>, Vec<String>)> {
-    let garment = load_head(tx, code)?;
-    let needs: Vec<_> = tx.needs(garment.id)?.into_iter().filter(|need| !need.dropped).collect();
-    let operations = tx.operations(garment.id)?;
-    let (mut roles, mut names): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
-    for text in &option.without {
-        let (what, name) = match text.split_once(':') {
-            Some((what, name)) if ["detail", "need", "operation"].contains(&what.trim()) => {
-                (Some(what.trim()), spelled(name))
-            }
-            _ => (None, spelled(text)),
-        };
-        let of = |kind: &str| what.is_none_or(|what| what == kind);
-        let has = |detail: &Option<String>| detail.as_ref().is_some_and(|detail| is_same(detail, &name));
-        let detail = of("detail")
-            && (needs.iter().any(|need| has(&need.detail)) || operations.iter().any(|row| has(&row.detail)));
-        let need = needs.iter().find(|need| of("need") && is_same(&need.role, &name));
-        let operation = operations.iter().find(|row| of("operation") && is_same(&row.name, &name));
-        match (detail, need, operation) {
-            (false, None, None) => return Err(unknown(code, text, &garment_names(&needs, &operations))),
-            (true, None, None) => {
-                roles.extend(needs.iter().filter(|need| has(&need.detail)).map(|need| need.role.clone()));
-                names.extend(operations.iter().filter(|row| has(&row.detail)).map(|row| row.name.clone()));
-            }
-            (false, Some(need), None) => roles.push(need.role.clone()),
-            (false, None, Some(operation)) => names.push(operation.name.clone()),
-            (detail, need, operation) => {
-                let kinds =
-                    [(detail, "detail"), (need.is_some(), "need"), (operation.is_some(), "operation")];
-                let kinds = kinds.into_iter().filter(|(there, _)| *there);
-                let kinds: Vec<String> = kinds.map(|(_, kind)| format!("{kind}:{name}")).collect();
-                let detail = format!("{name} is more than one thing of {code}");
-                let hint = format!("say which: {}", kinds.join(" or "));
-                return Err(Problem::from(invalid("without", detail)).hint(hint).into());
-            }
-        }
-    }
-    for list in [&mut roles, &mut names] {
-        list.sort();
-        list.dedup();
-    }
-    Ok((roles, names))
-}
-
-/// Details, roles and operations there are.
-fn garment_names(needs: &[ellwand_storage::Need], operations: &[ellwand_storage::Operation]) -> Vec<String> {
-    let details = needs.iter().filter_map(|need| need.detail.clone());
-    let details = details.chain(operations.iter().filter_map(|row| row.detail.clone()));
-    let roles = needs.iter().map(|need| need.role.clone());
-    let mut all: Vec<String> = Vec::new();
-    for name in details.chain(roles).chain(operations.iter().map(|row| row.name.clone())) {
-        if !all.iter().any(|known| is_same(known, &name)) {
-            all.push(name);
-        }
-    }
-    all
-}
-
-fn unknown(code: GarmentCode, text: &str, known: &[String]) -> Failure {
-    let detail = format!("{code} has no detail, need or operation {text} that could be left out");
-    let hint = match known {
-        [] => format!("the plan of {code} is empty"),
-        known => format!("there is {}", known.join(", ")),
-    };
-    Problem::from(invalid("without", detail)).hint(hint).into()
 }
 
 /// What was agreed to when a version was accepted.

@@ -35,6 +35,14 @@ impl Planned {
         Ok(Self { inputs, plan: SeamPlan { seams, allowance } })
     }
 
+    /// Thread of a role that some of the seams take for one garment, ends and waste included; none where none of them names it.
+    pub(crate) fn thread(&self, role: &str, which: impl Fn(&SeamInput) -> bool) -> Done<Option<Micrometres>> {
+        let pairs = self.inputs.iter().zip(&self.plan.seams);
+        let seams = pairs.filter(|(input, _)| which(input)).map(|(_, seam)| seam.clone()).collect();
+        let some = SeamPlan { seams, allowance: self.plan.allowance };
+        Ok(some.sum(role).map_err(|error| refused(&error))?.map(|sum| sum.total))
+    }
+
     /// A need whose length comes from the seams, with it; others as they are.
     pub(crate) fn filled(&self, need: &NeedInput) -> Done<NeedInput> {
         let mut need = need.clone();

@@ -2,7 +2,7 @@
 #![expect(clippy::unwrap_used, reason = "a failed expectation ends the test")]
 
 use ellwand_domain::{
-    layer::{Layer, LayerError, Method, Taken, draw_down, put_back, receive, take, take_from_lot},
+    layer::{Layer, LayerError, Method, Taken, draw_down, put_back, receive, take, take_own_first},
     quantity::Millionths,
     setting::PooledMethod,
 };
@@ -186,7 +186,7 @@ fn nothing_and_less_than_nothing_are_refused() {
     for quantity in [0, -1] {
         let refused = LayerError::NotPositive { quantity };
         assert_eq!(take(&stock.layers, Method::Fifo, quantity), Err(refused.clone()));
-        assert_eq!(take_from_lot(&stock.layers, 1, quantity), Err(refused.clone()));
+        assert_eq!(take_own_first(&stock.layers, Method::Fifo, Some(1), quantity), Err(refused.clone()));
         let receipt = Layer { id: 2, sequence: 2, quantity, value: m(1) };
         assert_eq!(receive(&stock.layers, Method::Fifo, receipt), Err(refused));
     }
@@ -246,11 +246,12 @@ fn a_lot_that_is_insisted_on_is_taken_at_its_own_cost() {
     // OpenStax, Principles of Accounting vol. 1, 10.2, specific identification: 20 of the first lot, 160 of the second.
     let mut stock = Stock::of(Method::Fifo, &[(150, 21), (225, 27)]);
     stock.take(120);
-    assert_eq!(take_from_lot(&stock.layers, 1, 20).map(|taken| taken.value), Ok(m(420 * UNIT)));
-    assert_eq!(take_from_lot(&stock.layers, 2, 160).map(|taken| taken.value), Ok(m(4_320 * UNIT)));
-    let refused = take_from_lot(&stock.layers, 1, 31);
-    assert_eq!(refused, Err(LayerError::Overdraw { wanted: 31, available: 30 }));
-    assert_eq!(take_from_lot(&stock.layers, 9, 1), Err(LayerError::UnknownLayer { layer: 9 }));
+    let own = |lot, quantity| take_own_first(&stock.layers, Method::Fifo, Some(lot), quantity);
+    assert_eq!(own(1, 20).map(|taken| cost(&taken)), Ok(m(420 * UNIT)));
+    assert_eq!(own(2, 160).map(|taken| cost(&taken)), Ok(m(4_320 * UNIT)));
+    // What its layer lacks comes from the oldest of the others (derived: 30 at 21 and 1 at 27).
+    assert_eq!(own(1, 31).map(|taken| cost(&taken)), Ok(m(657 * UNIT)));
+    assert_eq!(own(1, 256), Err(LayerError::Overdraw { wanted: 256, available: 255 }));
 }
 
 #[test]
@@ -321,10 +322,10 @@ proptest! {
                     Ok(taken) => stock.book(&mut uses, taken),
                     Err(error) => prop_assert_eq!(error, LayerError::Overdraw { wanted: quantity, available: stock.left().0 }),
                 },
-                Act::FromLot(lot, quantity) => if let Some(Layer { id, quantity: available, .. }) = stock.layers.get(lot).copied() {
-                    match take_from_lot(&stock.layers, id, quantity) {
-                        Ok(taken) => stock.book(&mut uses, vec![taken]),
-                        Err(error) => prop_assert_eq!(error, LayerError::Overdraw { wanted: quantity, available }),
+                Act::FromLot(lot, quantity) => if let Some(Layer { id, .. }) = stock.layers.get(lot).copied() {
+                    match take_own_first(&stock.layers, method, Some(id), quantity) {
+                        Ok(taken) => stock.book(&mut uses, taken),
+                        Err(error) => prop_assert_eq!(error, LayerError::Overdraw { wanted: quantity, available: stock.left().0 }),
                     }
                 },
             }

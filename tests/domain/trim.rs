@@ -2,7 +2,7 @@
 
 use ellwand_domain::{
     quantity::Micrometres,
-    trim::{Card, Ligne, STOCKED, Share, TrimSize, fill, join, nearest, needle_blade},
+    trim::{Card, Ligne, STOCKED, Share, TrimSize, fill, join, nearest},
 };
 use proptest::prelude::*;
 
@@ -14,17 +14,14 @@ fn size(text: &str) -> TrimSize {
     text.parse().unwrap_or_else(|error| panic!("{text}: {error}"))
 }
 
-/// textiles.md g-1 to g-5: sizes.com (40 L = 1 in; 20 L is half an inch), workroombuttons.com, apparelscience.com (needle).
+/// textiles.md g-1 to g-3 and g-5: sizes.com (40 L = 1 in; 20 L is half an inch), workroombuttons.com.
 #[test]
 fn sizes_are_those_of_the_trade() {
     assert_eq!(ligne(32).across().unwrap().get(), 20_320);
     assert_eq!(ligne(24).across().unwrap().get(), 15_240);
     assert_eq!(ligne(20).across().unwrap(), "1/2 in".parse().unwrap());
-    assert_eq!(needle_blade(110).unwrap().get(), 1_100);
     let fifteen = Micrometres::from_mm(15);
     assert_eq!((Ligne::decimal_of(fifteen).as_str(), nearest(fifteen, STOCKED)), ("23.6", Some(ligne(24))));
-    // Nm 80 is 0.80 mm and Nm 130 is 1.30 mm (a needle maker's page).
-    assert_eq!([80, 130].map(|nm| needle_blade(nm).unwrap().get()), [800, 1_300]);
 }
 
 /// Every row: the exact column, and what workroombuttons.com prints (its 25.50 mm for 40 L is a slip: exactly 25.40).

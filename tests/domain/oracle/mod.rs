@@ -2,7 +2,7 @@
 //! Index, which `.ci/run` fetches. `LAYER_ORACLE_PYTHON` names a Python that has it; without one the test says so.
 
 use ellwand_domain::{
-    layer::{Layer, Method, draw_down, receive, take, take_from_lot},
+    layer::{Layer, Method, Taken, draw_down, receive, take, take_own_first},
     quantity::Millionths,
 };
 use proptest::{prelude::*, strategy::ValueTree, test_runner::TestRunner};
@@ -57,10 +57,18 @@ impl History {
             }
             Act::FromLot(lot, quantity) if self.method == Method::Fifo && !self.layers.is_empty() => {
                 let id = i64::try_from(lot % self.layers.len()).unwrap() + 1;
-                if let Ok(taken) = take_from_lot(&self.layers, id, quantity) {
-                    self.costs.push(taken.value.get());
-                    self.layers = draw_down(&self.layers, &[taken]).unwrap();
-                    writeln!(self.asked, "out-of {id} {quantity}").unwrap();
+                if let Ok(taken) = take_own_first(&self.layers, self.method, Some(id), quantity) {
+                    self.layers = draw_down(&self.layers, &taken).unwrap();
+                    // What the lot itself gives, then what it lacked.
+                    let (own, rest): (Vec<Taken>, Vec<Taken>) =
+                        taken.into_iter().partition(|part| part.layer == id);
+                    for (from, parts) in [(format!("out-of {id}"), own), ("out".to_owned(), rest)] {
+                        let quantity: i64 = parts.iter().map(|part| part.quantity).sum();
+                        if quantity > 0 {
+                            self.costs.push(parts.iter().map(|part| part.value.get()).sum());
+                            writeln!(self.asked, "{from} {quantity}").unwrap();
+                        }
+                    }
                 }
             }
             Act::FromLot(..) => {}

@@ -11,7 +11,7 @@ mod take;
 pub use error::LayerError;
 pub use method::Method;
 pub use receive::{put_back, receive};
-pub use take::{draw_down, lose, take, take_from_lot, take_own_first};
+pub use take::{draw_down, lose, take, take_own_first};
 
 use crate::quantity::Millionths;
 

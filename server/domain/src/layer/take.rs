@@ -47,22 +47,6 @@ pub fn take(layers: &[Layer], method: Method, quantity: i64) -> Result<Vec<Taken
     Ok(taken)
 }
 
-/// Takes `quantity` from one named layer: for a garment that insists on a lot. Units and rounding as [`take`].
-///
-/// # Errors
-/// [`LayerError::NotPositive`], [`LayerError::UnknownLayer`], [`LayerError::Overdraw`].
-pub fn take_from_lot(layers: &[Layer], layer: i64, quantity: i64) -> Result<Taken, LayerError> {
-    if quantity <= 0 {
-        return Err(LayerError::NotPositive { quantity });
-    }
-    let found = layers.iter().find(|candidate| candidate.id == layer);
-    let found = found.ok_or(LayerError::UnknownLayer { layer })?;
-    if quantity > found.quantity {
-        return Err(LayerError::Overdraw { wanted: quantity, available: found.quantity });
-    }
-    Ok(part(found, quantity)?)
-}
-
 /// Takes `quantity` for a garment that insists on a lot: from that lot's own layer as far as it reaches, the rest from the
 /// others in their order. What was used of other lots may have been charged to this layer before, so that it can hold less than
 /// the reel in hand. Under the moving average, and without a layer of its own, as [`take`]. Units and rounding as [`take`].

@@ -1,11 +1,9 @@
 //! Trims: their sizes, and sets of them that must match.
 
 mod ligne;
-mod needle;
 mod set;
 mod size;
 
 pub use ligne::{Ligne, STOCKED, nearest};
-pub use needle::needle_blade;
 pub use set::{Card, Share, fill, join};
 pub use size::{NEAR_UM, TOLERANCE_UM, TrimSize};

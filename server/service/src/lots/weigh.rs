@@ -43,7 +43,7 @@ impl Perform for WeighPiece {
         } else {
             notes.push(format!("{} net by weight: an estimate", net.show(context.units())));
         }
-        if let (true, Some(mass)) = (said.is_some(), said) {
+        if let Some(mass) = said {
             notes.push(format!("{} is kept as what its empty reel weighs", mass.show(context.units())));
         } else if tare.unknown {
             notes

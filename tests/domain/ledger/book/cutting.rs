@@ -3,7 +3,7 @@
 use super::acts::{Length, part};
 use super::{Book, CutDeed, Deed, State, money, rules};
 use ellwand_domain::{
-    layer::{Taken, draw_down, take, take_from_lot},
+    layer::{Taken, draw_down, take, take_own_first},
     ledger::{Account, AccountKind, CutEffect, CutOrder, Hold, Panel, Piece, Quantity},
     quantity::{Micrometres, Millionths},
     setting::{End, OffcutValue},
@@ -106,7 +106,7 @@ impl Book {
         }
         if own_lot {
             let lot = self.lots.iter().find(|(_, (pieces, _))| pieces.contains(&id)).map(|(lot, _)| *lot)?;
-            return take_from_lot(&self.layers, lot, quantity).ok().map(|taken| vec![taken]);
+            return take_own_first(&self.layers, self.method, Some(lot), quantity).ok();
         }
         Some(take(&self.layers, self.method, quantity).unwrap())
     }

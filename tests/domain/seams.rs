@@ -278,7 +278,7 @@ fn what_is_not_known_is_refused_and_never_guessed() {
     for class in ["103", "209", "514", "304", "501"] {
         let refused = plain(class).thread().unwrap_err();
         assert!(matches!(refused, SeamError::Unknown { .. }), "{class}: {refused}");
-        let under = if ["103", "209"].contains(&class) { Micrometres::ZERO } else { um("2cm") };
+        let under = if ["103", "209"].contains(&class) { Micrometres::ZERO } else { um("4cm") };
         let sample = Some(Sample::new(um("3cm"), um("9cm"), under).unwrap());
         assert_eq!(Seam { sample, ..plain(class) }.thread().unwrap().method, Method::Sample, "{class}");
     }
@@ -312,6 +312,10 @@ fn measures_of_nothing_are_refused() {
     assert!(Seam { count: 10_000, ..plain("301") }.thread().is_ok());
     assert_eq!(Sample::new(Micrometres::ZERO, um("1m"), um("1m")), Err(SeamError::EmptySample));
     assert_eq!(Sample::new(um("1m"), Micrometres::ZERO, um("1m")), Err(SeamError::EmptySample));
+    // A thread runs along its seam (geometry): as long is the least.
+    assert_eq!(Sample::new(um("3cm"), um("29mm"), um("8cm")), Err(SeamError::ShortSample));
+    assert_eq!(Sample::new(um("3cm"), um("8cm"), um("29mm")), Err(SeamError::ShortSample));
+    assert!(Sample::new(um("3cm"), um("3cm"), um("3cm")).is_ok());
     let no_length = Seam { measures: none, ..plain("301") };
     assert_eq!(no_length.thread().unwrap_err(), SeamError::NoLength);
     let long = Seam { measures: Measures { length: Some(Micrometres::MAX), ..none }, ..plain("301") };

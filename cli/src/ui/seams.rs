@@ -2,6 +2,7 @@
 
 use super::{Shown, Table, Ui, left, paragraph, right};
 use ellwand_contract::seams::{Seam, Seams};
+use rust_decimal::{Decimal, RoundingStrategy};
 
 /// The seams, the sums behind them, and what each thread comes to.
 pub fn show(ui: &mut Ui<'_>, shown: Shown, answer: &Seams) {
@@ -76,27 +77,18 @@ fn table(shown: Shown, answer: &Seams) -> Table {
     table
 }
 
-/// At most three decimals of a decimal string, the rest rounded up: `1.333334` as `1.334`.
+/// At most three decimals of a decimal string, to the nearest, as the sum says it: `1.333334` as `1.333`.
 fn three(text: &str) -> String {
-    let Some((whole, part)) = text.split_once('.') else { return text.to_owned() };
-    let thousandths = |digits: &str| format!("{whole}{digits:0<3}").parse::<i64>().ok();
-    let (kept, rest) = part.split_at(part.len().min(3));
-    let up = i64::from(rest.bytes().any(|digit| digit != b'0'));
-    match thousandths(kept).and_then(|number| number.checked_add(up)) {
-        Some(number) => {
-            let text = format!("{}.{:03}", number.div_euclid(1_000), number.rem_euclid(1_000));
-            text.trim_end_matches('0').trim_end_matches('.').to_owned()
-        }
-        None => text.to_owned(),
-    }
+    let Ok(number) = text.parse::<Decimal>() else { return text.to_owned() };
+    number.round_dp_with_strategy(3, RoundingStrategy::MidpointAwayFromZero).normalize().to_string()
 }
 
 #[cfg(test)]
 mod tests {
     #[test]
-    fn a_ratio_has_three_decimals_and_rounds_up() {
+    fn a_ratio_has_three_decimals() {
         for (text, shown) in
-            [("2.5", "2.5"), ("2.32", "2.32"), ("1.333334", "1.334"), ("4", "4"), ("1.9999", "2")]
+            [("2.5", "2.5"), ("2.32", "2.32"), ("1.333334", "1.333"), ("4", "4"), ("1.9999", "2")]
         {
             assert_eq!(super::three(text), shown);
         }

@@ -63,6 +63,9 @@ pub enum SeamError {
     /// A sample of no seam or no thread.
     #[error("a sample has a length of seam, needle thread, and under thread where the stitch has one")]
     EmptySample,
+    /// Thread shorter than its seam.
+    #[error("each thread is at least as long as the seam that it runs along; read the sample again")]
+    ShortSample,
     /// Under thread for a stitch that has none.
     #[error("{stitch} has one thread only, so it has no under thread and no share")]
     OneThread {

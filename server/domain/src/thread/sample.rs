@@ -17,7 +17,8 @@ impl Sample {
     /// Thread that was drawn out of `length` of seam; `under` is zero for a stitch without one.
     ///
     /// # Errors
-    /// [`SeamError::EmptySample`] when the seam or the needle thread has no length.
+    /// [`SeamError::EmptySample`] when the seam or the needle thread has no length, [`SeamError::ShortSample`] when a thread is
+    /// shorter than the seam that it runs along.
     pub const fn new(
         length: Micrometres,
         needle: Micrometres,
@@ -25,6 +26,10 @@ impl Sample {
     ) -> Result<Self, SeamError> {
         if length.is_zero() || needle.is_zero() {
             return Err(SeamError::EmptySample);
+        }
+        let shorter = needle.get() < length.get() || (!under.is_zero() && under.get() < length.get());
+        if shorter {
+            return Err(SeamError::ShortSample);
         }
         Ok(Self { length, needle, under })
     }

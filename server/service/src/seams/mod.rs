@@ -27,7 +27,7 @@ fn refused(error: &SeamError) -> Failure {
         SeamError::NotPositive { measure } | SeamError::TooLarge { measure } => (*measure, None),
         SeamError::Count { .. } => ("count", None),
         SeamError::NoLength => ("length", Some("say how long one is, for example length=62cm")),
-        SeamError::EmptySample => ("sample", Some(MEASURE)),
+        SeamError::EmptySample | SeamError::ShortSample => ("sample", Some(MEASURE)),
         SeamError::OneThread { .. } => ("under", Some("leave the under thread and needle-share out")),
         SeamError::Share => ("needle_share", None),
         SeamError::ShareUnknown { .. } => {

@@ -26,6 +26,7 @@ fn four_reels_at_once_share_the_length_and_come_from_one_lot() {
     assert_eq!(need["conditions"][0], "4 reels at once, 100.00 m of each in all");
     let found = workshop.json("candidates G1")["needs"][0].clone();
     assert_eq!((found["serve"].as_array().unwrap().len(), &found["serve"][0]["units"]), (8, &1.into()));
+    assert_eq!(found["serve"][0]["steps"][0], "200.00 m × 2 ÷ 4 reels at once = 100.00 m of each");
     let picks: Vec<&str> =
         found["picks"].as_array().unwrap().iter().map(|pick| pick["piece"].as_str().unwrap()).collect();
     assert_eq!(picks, ["L2.1", "L2.2", "L2.3", "L2.4"], "L1 has three reels only");

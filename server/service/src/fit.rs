@@ -116,7 +116,7 @@ pub(crate) fn fit(
             basis: None,
             shrinkage: None,
             certainty: if need.input.seams { Certainty::Estimated } else { Certainty::Measured },
-            steps: if need.input.seams { vec![from_seams(context, garment, need)] } else { Vec::new() },
+            steps: thread_steps(context, garment, need),
             notes: Vec::new(),
         }));
     }
@@ -141,10 +141,13 @@ pub(crate) fn fit(
     }
 }
 
-/// Where the length of a thread need comes from.
-fn from_seams(context: &Context<'_>, garment: &Garment, need: &NeedRecord) -> String {
+/// Where the length of a thread need comes from, and how reels share it.
+fn thread_steps(context: &Context<'_>, garment: &Garment, need: &NeedRecord) -> Vec<String> {
     let code = GarmentCode::new(garment.id);
-    format!("{} for one by the seam plan of {code}, ends and waste included", need.amount_text(context))
+    let seams = need.input.seams.then(|| {
+        format!("{} for one by the seam plan of {code}, ends and waste included", need.amount_text(context))
+    });
+    seams.into_iter().chain(need.reels_step(context, garment.count)).collect()
 }
 
 fn told(context: &Context<'_>, need: &NeedRecord, shelved: &Shelved, fit: &ClothFit) -> UnitFit {

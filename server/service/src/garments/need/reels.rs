@@ -64,4 +64,12 @@ impl NeedRecord {
             reels => format!("{reels} reels at once, {each} of each in all"),
         })
     }
+
+    /// `27.37 m × 3 ÷ 4 reels = 20.5275 m of each`.
+    pub(crate) fn reels_step(&self, context: &Context<'_>, garments: i64) -> Option<String> {
+        let (reels, each) = self.input.reels.zip(self.per_unit)?;
+        let (one, each) = (show(context, false, self.length_of_one()?), show(context, false, each));
+        let all = if garments == 1 { one } else { format!("{one} × {garments}") };
+        (reels > 1).then(|| format!("{all} ÷ {reels} reels at once = {each} of each"))
+    }
 }

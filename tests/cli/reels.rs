@@ -51,6 +51,64 @@ fn every_reel_that_was_bought_is_a_piece() {
     workshop.audit();
 }
 
+/// Derived: 66 g less three of 12 g are 30 g of 30 tex, 1000 m; 20 tex of the same mass 1500 m. What the line says goes before
+/// what the material's sheet remembers.
+#[test]
+fn what_a_line_says_of_its_reels_goes_before_what_is_remembered() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        &format!("buy --line '{GREY},paid=3 reels,reel-length=1000m,price=9.60'"),
+        "buy --line 'material=grey thread,kind=thread,paid=3 reels,line-mass=66g,tare=12g,price=10.00'",
+        "buy --line 'material=grey thread,yarn-count=20tex,paid=3 reels,line-mass=66g,tare=12g,price=10.00'",
+        "buy --line 'material=grey thread,paid=3 reels,price=9.60'",
+        "buy --line 'material=old thread,kind=thread,reel-length=200m,paid=2 reels,price=2'",
+        "buy --line 'material=old thread,paid=2 reels,line-mass=50g,price=2'",
+    ]);
+    let lot = |code: &str| workshop.json(&format!("lot show {code}"));
+    let weighed = lot("L2");
+    assert_eq!(on_hand(&weighed), ["333.333334", "333.333333", "333.333333"]);
+    assert_eq!(weighed["pieces"][0]["estimated"], true);
+    assert!(
+        workshop.json("buy show P2")["notes"].to_string().contains("went before the 1000.00 m on a reel")
+    );
+    assert_eq!(on_hand(&lot("L3")), ["500", "500", "500"]);
+    let remembered = lot("L4");
+    assert_eq!(on_hand(&remembered), ["1000", "1000", "1000"], "a line that says nothing else");
+    assert_eq!(remembered["pieces"][0]["estimated"], false);
+    assert_eq!(on_hand(&lot("L6")), ["200", "200"], "a mass without a count says no length");
+    workshop
+        .run("buy --line 'material=grey thread,yarn-count=20tex,paid=3 reels,price=10'")
+        .refused(1, &["not how long each is", "hint: "]);
+    workshop.audit();
+}
+
+/// Derived: 66 g less three of 12 g are 1000 m of 30 tex, a third of what the reels are said to hold; 126 g are all of it, and
+/// 130.5 g are 5 % more of it.
+#[test]
+fn a_line_that_says_a_mass_and_a_length_on_a_reel_is_told_where_they_differ() {
+    let workshop = Workshop::new();
+    for (says, differs) in [
+        ("paid=3 reels,reel-length=1000m,line-mass=66g,tare=12g", true),
+        ("paid=3 reels,reel-length=1000m,line-mass=126g,tare=12g", false),
+        ("paid=3 reels,reel-length=1000m,line-mass=130.5g,tare=12g", false),
+        ("paid=3 reels,reel-length=1000m,line-mass=131g,tare=12g", true),
+        ("paid=30g,reels=3,reel-length=1000m", true),
+        ("paid=90g,reels=3,reel-length=1000m", false),
+        // What the empty reels weigh may be what is over.
+        ("paid=3 reels,reel-length=1000m,line-mass=126g", false),
+        ("paid=3 reels,reel-length=1000m,line-mass=66g", true),
+    ] {
+        let name = says.replace([',', '='], " ");
+        let bought = workshop
+            .json(&format!("buy --line 'material={name},kind=thread,yarn-count=30tex,{says},price=9.60'"));
+        let told = bought["notes"].to_string();
+        assert_eq!(told.contains("3 × 1000.00 m on a reel are 3000.00 m, but "), differs, "{says}: {told}");
+        let lot = bought["lines"][0]["lot"].as_str().unwrap();
+        assert_eq!(on_hand(&workshop.json(&format!("lot show {lot}"))), ["1000", "1000", "1000"], "{says}");
+    }
+    workshop.audit();
+}
+
 #[test]
 fn reels_of_which_the_length_cannot_be_known_are_refused() {
     let workshop = Workshop::new();

@@ -76,7 +76,7 @@ pub struct LineInput {
     pub reels: Option<i64>,
     /// Price of the line (`88.00`) or of a unit (`12.00/yd`); 0 for a gift.
     pub price: String,
-    /// Mass of the line, when freight is shared by mass. Thread paid for by the reel, of no known length: what the reels weigh
+    /// Mass of the line, when freight is shared by mass. Thread on reels whose length the line does not say: what the reels weigh
     /// together, empty reels and all where their tare is known, gives it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub mass: Option<String>,

@@ -5,6 +5,9 @@ use crate::quantity::{Micrometres, Milligrams, QuantityError, Units, exact};
 /// Most reels that one line or need names.
 const REELS_MAX: i64 = 1_000;
 
+/// Share of a length that two figures for it may differ by.
+const APART_PERCENT: i128 = 5;
+
 /// Why a weighing or a number of reels was refused.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum ReelError {
@@ -79,6 +82,30 @@ pub fn net_of(gross: Milligrams, tare: Milligrams, reels: i64) -> Result<Milligr
 pub fn on_each_reel(length: Micrometres, reels: i64) -> Result<Micrometres, ReelError> {
     check(reels)?;
     Ok(Micrometres::new(exact::mul_div_ceil(length.get(), 1, reels)?)?)
+}
+
+/// What several reels alike hold together.
+///
+/// # Errors
+/// [`ReelError::Number`]; beyond the longest length.
+pub fn on_all_reels(each: Micrometres, reels: i64) -> Result<Micrometres, ReelError> {
+    check(reels)?;
+    Ok(Micrometres::new(exact::mul_div_nearest(each.get(), reels, 1)?)?)
+}
+
+/// True where two figures for the same thread differ by more than 5 % of what was said: reels are wound and counts are spun to
+/// a few per cent (common practice, from memory), so that less is no contradiction.
+///
+/// ```
+/// use ellwand_domain::thread::far_apart;
+/// let said = "1000m".parse().unwrap();
+/// assert!(!far_apart(said, "1050m".parse().unwrap()) && far_apart(said, "1050.01m".parse().unwrap()));
+/// assert!(!far_apart(said, "950m".parse().unwrap()) && far_apart(said, "949.99m".parse().unwrap()));
+/// ```
+#[must_use]
+pub fn far_apart(said: Micrometres, other: Micrometres) -> bool {
+    let apart = i128::from(said.get().abs_diff(other.get()));
+    apart.saturating_mul(100) > i128::from(said.get()).saturating_mul(APART_PERCENT)
 }
 
 /// A length that came on several reels alike, reel by reel: the same on each but for single micrometres, which the first

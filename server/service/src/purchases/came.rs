@@ -11,13 +11,13 @@ use ellwand_domain::{
     cloth,
     ledger::Quantity,
     purchase::Paid,
-    quantity::{Count, Micrometres, MilliTex, Milligrams, parse::parse_length_down},
+    quantity::{Count, Micrometres, MilliTex, Milligrams},
     setting::Kind,
-    thread::{self, ReelError},
+    thread,
 };
 
 /// Most pieces that one line brings.
-const MOST_PIECES: usize = 1_000;
+pub(super) const MOST_PIECES: usize = 1_000;
 
 /// The pieces of a line.
 pub(super) struct Came {
@@ -77,86 +77,7 @@ impl Coming<'_, '_> {
         }
     }
 
-    /// How many reels came, where that is said: paid for by the reel, or beside what was paid for.
-    fn reels(&self) -> Done<Option<i64>> {
-        let paid = match self.paid {
-            Some(Paid::Count(count)) if self.kind == Kind::Thread => Some(count.get()),
-            _ => None,
-        };
-        let Some(said) = self.input.reels else { return Ok(paid) };
-        if self.kind != Kind::Thread {
-            return Err(invalid(
-                "reels",
-                format!("thread is on reels, {} is not: leave reels out", self.kind),
-            ));
-        }
-        if let Some(paid) = paid.filter(|paid| *paid != said) {
-            return Err(invalid("reels", format!("{paid} reels were paid for, not {said}: say it once")));
-        }
-        Ok(Some(said))
-    }
-
-    /// One piece a reel: of what was measured or paid for alike, else each of the full length, else by what they weigh.
-    fn reel_by_reel(&self, reels: i64, notes: &mut Vec<String>) -> Done<Came> {
-        if usize::try_from(reels).is_ok_and(|reels| reels > MOST_PIECES) {
-            return Err(invalid("reels", format!("a line brings at most {MOST_PIECES} pieces; split it")));
-        }
-        let refuse_reels = |error: ReelError| invalid("reels", error.to_string());
-        let shared = |length: Micrometres, estimated| -> Done<Came> {
-            let pieces = thread::over_reels(length, reels).map_err(refuse_reels)?;
-            Ok(Came { pieces: pieces.into_iter().map(Into::into).collect(), estimated })
-        };
-        if let Some(text) = &self.input.measured {
-            let length = parse_length_down(text).map_err(|error| refuse("measured", &error))?;
-            return shared(length, false);
-        }
-        match self.paid {
-            Some(Paid::Length(length)) => shared(length, false),
-            Some(Paid::Mass(mass)) => shared(self.by_mass(mass, notes)?, true),
-            Some(Paid::Count(count)) if self.sheet.reel_length_m.is_none() && self.input.mass.is_none() => {
-                Err(self.how_long(count))
-            }
-            Some(Paid::Count(_)) | None => match (self.sheet.reel_length_m, &self.input.mass) {
-                (Some(length), _) => {
-                    let full =
-                        usize::try_from(reels).map_err(|_| refuse_reels(ReelError::Number { reels }))?;
-                    if full == 0 {
-                        return Err(refuse_reels(ReelError::Number { reels }));
-                    }
-                    Ok(Came { pieces: vec![length.0.into(); full], estimated: false })
-                }
-                (None, Some(text)) => shared(self.by_mass(self.net(text, reels, notes)?, notes)?, true),
-                (None, None) => {
-                    Err(Problem::from(invalid("measured", "how long the reels are is not known"))
-                        .hint("give the length on a reel, or what all weigh together as the mass of the line")
-                        .into())
-                }
-            },
-        }
-    }
-
-    /// Mass of the thread alone, of what all reels weigh together.
-    fn net(&self, text: &str, reels: i64, notes: &mut Vec<String>) -> Done<Milligrams> {
-        let gross: Milligrams = text.parse().map_err(|error| refuse("mass", &error))?;
-        let tare = match &self.sheet.tare_g {
-            Some(grams) => Milligrams::from_decimal_g(grams)?,
-            None => {
-                notes.push(
-                    "what an empty reel weighs is not known: the mass was taken as thread alone".to_owned(),
-                );
-                Milligrams::ZERO
-            }
-        };
-        let net = thread::net_of(gross, tare, reels).map_err(|error| invalid("mass", error.to_string()))?;
-        if tare != Milligrams::ZERO {
-            let units = self.context.units();
-            let (gross, tare, net) = (gross.show(units), tare.show(units), net.show(units));
-            notes.push(format!("{gross} less {reels} empty reels of {tare}: {net} of thread"));
-        }
-        Ok(net)
-    }
-
-    fn how_long(&self, count: Count) -> Failure {
+    pub(super) fn how_long(&self, count: Count) -> Failure {
         let detail = format!("{count} were paid for, but not how long each is");
         let hint = match self.kind {
             Kind::Thread => {
@@ -168,7 +89,7 @@ impl Coming<'_, '_> {
     }
 
     /// Length of a net mass; how it was worked out is added to the notes.
-    fn by_mass(&self, net: Milligrams, notes: &mut Vec<String>) -> Done<Micrometres> {
+    pub(super) fn by_mass(&self, net: Milligrams, notes: &mut Vec<String>) -> Done<Micrometres> {
         let (units, sheet) = (self.context.units(), self.sheet);
         let missing = |what: &str, field: &str| -> Failure {
             let detail = format!("the length is to come from the mass, and its {what} is not known");

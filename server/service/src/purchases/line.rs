@@ -6,7 +6,7 @@ use crate::{
     failure::{Done, invalid},
     materials::{self, within},
     parties::find_or_make_customer,
-    shelved::{is_counted, show},
+    shelved::{is_counted, read_sheet, show},
 };
 use ellwand_contract::{Problem, ProblemType, purchases::LineInput, sheets::Sheet};
 use ellwand_domain::{
@@ -46,7 +46,8 @@ pub(super) fn read(
     really: bool,
 ) -> Done<LineRead> {
     let found = materials::find_or_make(tx, &input.material, really);
-    let (material, sheet) = found.map_err(|failure| within("material", failure))?;
+    let (material, mut sheet) = found.map_err(|failure| within("material", failure))?;
+    forget_reel_length(&material, &mut sheet, input)?;
     let kind = material.kind.0;
     let counted = is_counted(kind, &sheet);
     let rectangle = if kind.is_rectangle() { Some(rectangle(&sheet)?) } else { None };
@@ -93,6 +94,18 @@ pub(super) fn read(
         keys,
         notes,
     })
+}
+
+/// Of thread as fine as another count, how much was on a reel says nothing of this one.
+fn forget_reel_length(material: &Material, sheet: &mut Sheet, input: &LineInput) -> Done<()> {
+    let typed = &input.material.sheet;
+    if typed.yarn_count.is_some() && typed.reel_length.is_none() {
+        let known = read_sheet(&material.sheet)?;
+        if known.tex != sheet.tex {
+            sheet.reel_length_m = None;
+        }
+    }
+    Ok(())
 }
 
 pub(super) fn refuse(field: &str, error: &QuantityError) -> crate::failure::Failure {

@@ -7,6 +7,7 @@ mod late;
 mod line;
 mod receive;
 mod reclaim;
+mod reels;
 mod view;
 
 use crate::{

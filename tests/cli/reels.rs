@@ -132,6 +132,16 @@ fn reels_of_which_the_length_cannot_be_known_are_refused() {
             1,
             "3 reels were paid for, not 4",
         ),
+        (
+            "material=a,kind=thread,paid=5000m,reels=3,reel-length=1000m,price=1",
+            1,
+            "5000.00 m were paid for, but 3 reels of 1000.00 m hold 3000.00 m",
+        ),
+        (
+            "material=a,kind=thread,paid=1000m,reels=3,reel-length=1000m,price=1",
+            1,
+            "1000.00 m were paid for, but 3 reels of 1000.00 m hold 3000.00 m",
+        ),
         ("material=a,kind=thread,paid=100m,reels=0,price=1", 1, "0 reels cannot be"),
         ("material=a,kind=thread,paid=100m,reels=3,pieces=50m+50m,price=1", 1, "3 reels came, but 2 lengths"),
         ("material=a,kind=trim,unit=length,paid=100m,reels=3,price=1", 1, "thread is on reels, trim is not"),
@@ -140,6 +150,28 @@ fn reels_of_which_the_length_cannot_be_known_are_refused() {
         workshop.run(&format!("buy --line '{line}'")).refused(code, &[says]);
     }
     assert_eq!(workshop.dump(), before);
+}
+
+/// A delivery may differ from what the reels should hold: measured, it counts; a few per cent of what was paid for are told.
+#[test]
+fn what_was_paid_for_and_what_the_reels_hold_agree() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=a,kind=thread,paid=3000m,reels=3,reel-length=1000m,price=3'",
+        "buy --line 'material=b,kind=thread,paid=3090m,reels=3,reel-length=1000m,price=3'",
+        "buy --line 'material=c,kind=thread,paid=5000m,measured=3000m,reels=3,reel-length=1000m,price=5'",
+    ]);
+    let told = |purchase: &str| workshop.json(&format!("buy show {purchase}"))["notes"].to_string();
+    assert!(!told("P1").contains("would hold"), "{}", told("P1"));
+    assert!(
+        told("P2").contains("3 reels of 1000.00 m would hold 3000.00 m: the 3090.00 m paid"),
+        "{}",
+        told("P2")
+    );
+    assert!(told("P3").contains("2000.00 m short"), "{}", told("P3"));
+    assert_eq!(on_hand(&workshop.json("lot show L2")), ["1030", "1030", "1030"]);
+    assert_eq!(on_hand(&workshop.json("lot show L3")), ["1000", "1000", "1000"]);
+    workshop.audit();
 }
 
 /// Derived: 45 g less 12 g are 33 g of 30 tex, 1100 m; the tare that was said for a reel stays with it.

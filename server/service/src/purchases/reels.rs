@@ -56,7 +56,10 @@ impl Coming<'_, '_> {
         let known = self.sheet.reel_length_m.map(|length| length.0);
         let said = known.filter(|_| self.input.material.sheet.reel_length.is_some());
         match (self.paid, said, &self.input.mass) {
-            (Some(Paid::Length(length)), ..) => shared(length, false),
+            (Some(Paid::Length(length)), said, _) => {
+                self.agree(length, said, reels, notes)?;
+                shared(length, false)
+            }
             (Some(Paid::Mass(mass)), None, _) => shared(self.by_mass(mass, notes)?, true),
             (Some(Paid::Mass(mass)), Some(each), _) => {
                 self.weighed_against(each, reels, mass, notes)?;
@@ -89,6 +92,34 @@ impl Coming<'_, '_> {
                     .into()),
             },
         }
+    }
+
+    /// Refuses a length that was paid for and that the reels cannot hold by what the same line says of them; notes a small
+    /// difference.
+    fn agree(
+        &self,
+        paid: Micrometres,
+        said: Option<Micrometres>,
+        reels: i64,
+        notes: &mut Vec<String>,
+    ) -> Done<()> {
+        let Some(each) = said else { return Ok(()) };
+        let all = thread::on_all_reels(each, reels).map_err(refuse_reels)?;
+        if all == paid {
+            return Ok(());
+        }
+        let units = self.context.units();
+        let (each, held, paid_for) = (each.show(units), all.show(units), paid.show(units));
+        if thread::far_apart(paid, all) {
+            let detail = format!("{paid_for} were paid for, but {reels} reels of {each} hold {held}");
+            return Err(Problem::from(invalid("reels", detail))
+                .hint("correct the number of reels, the length on a reel or what was paid for; what came short or over is measured")
+                .into());
+        }
+        notes.push(format!(
+            "{reels} reels of {each} would hold {held}: the {paid_for} paid for were shared over them"
+        ));
+        Ok(())
     }
 
     /// Notes both lengths where what a line says of its reels and what they weigh are far apart.

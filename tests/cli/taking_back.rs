@@ -220,6 +220,58 @@ fn a_change_of_the_plan_is_taken_back() {
     workshop.run(&format!("undo {first} --yes")).refused(1, &["changed again since", "hint: "]);
 }
 
+/// A promise that a longer need broke is made again as it was, of thread, of cloth and of a seam plan.
+#[test]
+fn a_promise_that_a_longer_need_broke_comes_back_with_the_plan() {
+    let thread = "buy --line 'material=grey thread,kind=thread,paid=100m,price=10'";
+    let linen = "buy --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm'";
+    for (bought, plan, longer, held, cost) in [
+        (
+            thread,
+            "--need 'role=t,kind=thread,length=5m'",
+            "--need 'role=t,kind=thread,length=500m'",
+            "5",
+            "0.5",
+        ),
+        (
+            linen,
+            "--need 'role=t,kind=cloth,length=2m,width=1m,preparation=none'",
+            "--need 'role=t,kind=cloth,length=20m,width=1m,preparation=none'",
+            // 2.04 m with the allowance, rounded up to the step.
+            "2.05",
+            "20.5",
+        ),
+        // (30 + 0.8) × 1.15; e-11 of the reference.
+        (
+            thread,
+            "--need 'role=t,kind=thread,seams=yes' --seam 'name=side seam,length=1.5m,count=8,stitch=301,needle=t,under=t'",
+            "--seam 'name=side seam,length=50m,count=8,stitch=301,needle=t,under=t'",
+            "35.42",
+            "3.542",
+        ),
+    ] {
+        let workshop = Workshop::new();
+        workshop.all(&[bought, &format!("garment plan bag {plan}"), "reserve G1 --all --yes"]);
+        let edited = workshop.json(&format!("garment edit G1 {longer}"));
+        assert!(edited["notes"].to_string().contains("R1 no longer fits"), "{edited}");
+        let undone = workshop.run("undo --yes").done();
+        assert!(!format!("{}{}", undone.out, undone.err).contains("not made again"), "{undone:?}");
+        let need = workshop.json("garment show G1")["needs"][0].clone();
+        assert_eq!(need["units_reserved"], 1, "{longer}");
+        let rows = need["reservations"].as_array().unwrap();
+        let again = rows.iter().find(|row| row["state"] == "active").unwrap();
+        assert_eq!(
+            (&again["held"]["length_m"], &again["cost"]),
+            (&held.into(), &cost.into()),
+            "{longer}: {again}"
+        );
+        workshop.audit();
+        // And cut as it was meant.
+        workshop.all(&["cut G1 t --reservation R2"]);
+        workshop.audit();
+    }
+}
+
 #[test]
 fn nobody_works_on_a_finished_garment() {
     let workshop = stocked();

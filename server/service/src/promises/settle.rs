@@ -10,7 +10,8 @@ use crate::{
     shelved::Shelved,
 };
 use ellwand_domain::{ledger::Quantity, quantity::Micrometres, setting::ReservationState};
-use ellwand_storage::Tx;
+use ellwand_storage::{Reservation, Tx};
+use std::collections::BTreeMap;
 
 /// Computes anew what every promise on a piece holds, finds places for them in the order of rule 6, and
 /// breaks those that no longer fit. Writes the promises; the caller saves the piece.
@@ -24,6 +25,7 @@ pub(crate) fn resettle(
     end_overdue(tx, context, booking, shelved)?;
     let mut settled = Settled::default();
     let holds = shelved.stored.piece.holds.clone();
+    let mut before = BTreeMap::new();
     for hold in &holds {
         let mut row = row(tx, hold.reservation)?;
         let mut asked = Asked::read(&row)?;
@@ -55,7 +57,7 @@ pub(crate) fn resettle(
                     settled.changed.push(row.id);
                 }
                 shelved.stored.piece.resize_hold(row.id, held).map_err(|error| internal(shelved, &error))?;
-                row.asked = asked.text()?;
+                before.insert(row.id, std::mem::replace(&mut row.asked, asked.text()?));
                 row.held = held.get();
                 tx.update_reservation(&row)?;
             }
@@ -68,6 +70,13 @@ pub(crate) fn resettle(
         }
     }
     let no_room = shelved.stored.piece.settle().map_err(|error| internal(shelved, &error))?;
+    // A broken promise keeps what it held, not what it had no room for: an undo makes it again so.
+    for id in &no_room {
+        if let Some(asked) = before.remove(id) {
+            let row = row(tx, *id)?;
+            tx.update_reservation(&Reservation { asked, ..row })?;
+        }
+    }
     break_all(tx, booking, &no_room, &format!("{because}: no stretch is long enough any more"))?;
     settled.changed.retain(|id| !no_room.contains(id));
     settled.broken.extend(no_room);

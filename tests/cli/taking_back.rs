@@ -273,6 +273,30 @@ fn a_promise_that_a_longer_need_broke_comes_back_with_the_plan() {
 }
 
 #[test]
+fn a_need_that_is_dropped_tells_the_promises_it_gives_back() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=grey thread,kind=thread,paid=100m,price=10' \
+         --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm'",
+        "garment plan bag --need 'role=thread,kind=thread,seams=yes' \
+         --seam 'name=side,length=1m,stitch=301' --need 'role=shell,kind=cloth,length=1m,preparation=none'",
+        "reserve G1 --all --yes",
+    ]);
+    let told = |line: &str| workshop.json(line)["notes"].to_string();
+    let both = told("garment edit G1 --drop-need thread --drop-seam side");
+    assert!(both.contains("R1 on L1.1 is released: thread is not in the plan any more"), "{both}");
+    assert!(!both.contains("R2"), "the shell is still promised: {both}");
+    let shown = workshop.run("undo --yes").done();
+    assert!(!format!("{}{}", shown.out, shown.err).contains("not made again"), "{shown:?}");
+    // For people, too; nothing is told where nothing was promised.
+    let ran = workshop.run("garment edit G1 --drop-need shell").done();
+    assert!(format!("{}{}", ran.out, ran.err).contains("R2 on L2.1 is released"), "{ran:?}");
+    workshop.all(&["garment edit G1 --need 'role=button,kind=trim,count=2'"]);
+    assert!(!told("garment edit G1 --drop-need button").contains("in the plan any more"));
+    workshop.audit();
+}
+
+#[test]
 fn nobody_works_on_a_finished_garment() {
     let workshop = stocked();
     workshop.all(&["work G1 sewing 1h", "garment finish G1"]);

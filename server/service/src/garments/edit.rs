@@ -72,7 +72,7 @@ pub(crate) fn replan(
     plan::check_roles(&request.needs)?;
     operation::check_names(&request.operations)?;
     let before = PlanKept::read(tx, &garment)?;
-    let mut edit = Edit { promises: active(tx, garment.id)?, changes: Vec::new(), pieces: Vec::new() };
+    let mut edit = Edit { promises: active(tx, garment.id)?, ..Edit::default() };
     edit.head(request, &mut garment)?;
     tx.update_garment(&garment)?;
     for role in &request.drop_needs {
@@ -113,12 +113,15 @@ fn active(tx: &mut Tx<'_>, garment: i64) -> Done<Vec<Reservation>> {
 }
 
 /// What an edit did so far.
+#[derive(Default)]
 struct Edit {
     promises: Vec<Reservation>,
     /// For the history.
     changes: Vec<String>,
     /// Pieces whose promises must be looked at again.
     pieces: Vec<i64>,
+    /// What is worth telling.
+    notes: Vec<String>,
 }
 
 impl Edit {
@@ -167,7 +170,7 @@ impl Edit {
         let (ended, kept) =
             std::mem::take(&mut self.promises).into_iter().partition(|row| row.need_id == need.row.id);
         self.promises = kept;
-        promises::release_all(
+        let ended = promises::release_all(
             tx,
             context,
             booking,
@@ -175,6 +178,15 @@ impl Edit {
             ReservationState::Released,
             Some("its need was dropped".to_owned()),
         )?;
+        for (row, shelved) in ended {
+            self.notes.push(format!(
+                "{} on {} is {}: {} is not in the plan any more",
+                ReservationCode::new(row.id),
+                shelved.code(),
+                row.state.0,
+                need.row.role
+            ));
+        }
         need.row.dropped = true;
         tx.save_need(&need.row)?;
         self.changes.push(format!("without {}", need.row.role));
@@ -259,7 +271,7 @@ impl Edit {
     ) -> Done<Vec<String>> {
         self.pieces.sort_unstable();
         self.pieces.dedup();
-        let mut notes = Vec::new();
+        let mut notes = std::mem::take(&mut self.notes);
         for piece in &self.pieces {
             let mut shelved = Shelved::load_row(tx, *piece)?;
             let because = format!("the plan of {code} changed");

@@ -296,6 +296,57 @@ fn a_need_that_is_dropped_tells_the_promises_it_gives_back() {
     workshop.audit();
 }
 
+/// Derived: 5 m cut of 9 m; of two garments one, so 5 m of 9 m as well.
+#[test]
+fn a_need_that_grew_after_it_was_cut_says_what_is_missing() {
+    let thread = "material=grey thread,kind=thread,paid=100m,price=10";
+    let linen = "material=linen,kind=cloth,paid=4m,price=40,full-width=150cm";
+    let bought = format!("buy --line '{thread}' --line '{linen}'");
+    let cloth = |size: &str| format!("--need 'role=shell,kind=cloth,{size},preparation=none'");
+    for (count, plan, cut, grown, says, same) in [
+        (
+            1,
+            "--need 'role=thread,kind=thread,length=5m'".to_owned(),
+            "cut G1 thread 5m --from L1.1",
+            "--need 'role=thread,kind=thread,length=9m'".to_owned(),
+            "thread: what is cut already was for less: 5.00 m cut, 9.00 m needed now",
+            "--need 'role=thread,kind=thread,length=4m'".to_owned(),
+        ),
+        (
+            2,
+            "--need 'role=thread,kind=thread,length=5m'".to_owned(),
+            "cut G1 thread 5m --from L1.1",
+            "--need 'role=thread,kind=thread,length=9m'".to_owned(),
+            "(1 of 2) was for less: 5.00 m cut, 9.00 m needed now",
+            "--need 'role=thread,kind=thread,length=5m'".to_owned(),
+        ),
+        (
+            1,
+            cloth("length=1m,width=1m"),
+            "cut G1 shell 1.05m --from L2.1",
+            cloth("length=1.20m,width=1m"),
+            "shell: what is cut already was for less: 1.00 m at 100 cm cut, 1.20 m at 100 cm needed now",
+            cloth("length=90cm,width=1m"),
+        ),
+        (
+            1,
+            cloth("length=1m,width=1m"),
+            "cut G1 shell 1.05m --from L2.1",
+            cloth("length=1m,width=1.20m"),
+            "1.00 m at 100 cm cut, 1.00 m at 120 cm needed now",
+            cloth("length=1m,width=1m"),
+        ),
+    ] {
+        let workshop = Workshop::new();
+        workshop.all(&[&bought, &format!("garment plan bag --count {count} {plan}"), cut]);
+        let told = |line: &str| workshop.json(&format!("garment edit G1 {line}"))["notes"].to_string();
+        let notes = told(&grown);
+        assert!(notes.contains(says), "{grown}: {notes}");
+        assert!(!told(&same).contains("was for less"), "{same}");
+        workshop.audit();
+    }
+}
+
 #[test]
 fn nobody_works_on_a_finished_garment() {
     let workshop = stocked();

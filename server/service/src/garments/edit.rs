@@ -4,7 +4,7 @@ use super::{
     check_in_hand,
     need::{NeedRecord, load_garment, load_head, load_needs},
     operation::{self, is_same},
-    plan, show,
+    outgrown, plan, show,
 };
 use crate::{
     context::{Context, Entry},
@@ -216,6 +216,7 @@ impl Edit {
             need.row.id = old.row.id;
             need.row.role.clone_from(&old.row.role);
             need.row.units_cut = old.row.units_cut;
+            self.notes.extend(outgrown::note(tx, context, old, &need)?);
         } else if let Some(dropped) =
             tx.needs(garment.id)?.into_iter().find(|row| row.dropped && row.role == role)
         {

@@ -9,6 +9,7 @@ mod kept;
 mod list;
 pub(crate) mod need;
 pub(crate) mod operation;
+mod outgrown;
 mod plan;
 mod repairs;
 pub(crate) mod show;

@@ -1,0 +1,50 @@
+//! A need that grew after it was cut.
+
+use super::need::NeedRecord;
+use crate::{context::Context, failure::Done, promises, shelved::show};
+use ellwand_domain::{ledger::Quantity, need::WidthLength, setting::CutReason};
+use ellwand_storage::Tx;
+
+/// Says that what is cut already was for less than the need asks for now: thread and trims by what was taken, cloth by what
+/// the plan said before.
+pub(super) fn note(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    before: &NeedRecord,
+    now: &NeedRecord,
+) -> Done<Option<String>> {
+    let units = before.row.units_cut;
+    if units == 0 {
+        return Ok(None);
+    }
+    let (cut, needed) = match (before.per_unit, now.per_unit) {
+        (Some(was), Some(one)) => {
+            let of_need = promises::standing_cuts(tx, before.row.garment_id)?;
+            let taken = of_need
+                .iter()
+                .filter(|(_, cut)| cut.need == before.row.id && cut.reason == CutReason::Planned)
+                .fold(0_i64, |sum, (_, cut)| sum.saturating_add(cut.quantity));
+            let (taken, needed) = (Quantity::new(taken)?, Quantity::new(one.get().saturating_mul(units))?);
+            if was == one || taken >= needed {
+                return Ok(None);
+            }
+            (show(context, now.counted, taken), show(context, now.counted, needed))
+        }
+        _ if grew(told(before)?, told(now)?) => (before.amount_text(context), now.amount_text(context)),
+        _ => return Ok(None),
+    };
+    let (role, of) = (&now.row.role, before.row.units);
+    let share = if of == 1 { String::new() } else { format!(" ({units} of {of})") };
+    Ok(Some(format!(
+        "{role}: what is cut already{share} was for less: {cut} cut, {needed} needed now; plan what is missing as another role, or \
+         take the cut back"
+    )))
+}
+
+fn told(need: &NeedRecord) -> Done<Option<WidthLength>> {
+    Ok(need.demand.as_ref().map(ellwand_domain::need::ClothDemand::told).transpose()?.flatten())
+}
+
+fn grew(before: Option<WidthLength>, now: Option<WidthLength>) -> bool {
+    before.zip(now).is_some_and(|(before, now)| now.length > before.length || now.width > before.width)
+}

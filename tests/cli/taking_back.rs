@@ -347,6 +347,25 @@ fn a_need_that_grew_after_it_was_cut_says_what_is_missing() {
     }
 }
 
+/// Derived: twelve buttons at 2.00 are 24.00; the three that are left of them 6.00.
+#[test]
+fn a_promise_that_was_cut_from_in_part_costs_what_it_still_holds() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=horn button,kind=trim,paid=20,price=40'",
+        "garment plan vest --count 4 --need 'role=buttons,kind=trim,count=3'",
+        "reserve G1 --all --yes",
+    ]);
+    let promise = || workshop.json("garment show G1")["needs"][0]["reservations"][0].clone();
+    assert_eq!((&promise()["held"]["count"], &promise()["cost"]), (&12.into(), &"24".into()));
+    workshop.all(&["cut G1 buttons 9 --reservation R1"]);
+    assert_eq!((&promise()["held"]["count"], &promise()["cost"]), (&3.into(), &"6".into()));
+    assert_eq!(workshop.json("cost G1")["lines"][0]["cost"]["planned"], "24", "the plan stays whole");
+    workshop.all(&["undo --yes"]);
+    assert_eq!((&promise()["held"]["count"], &promise()["cost"]), (&12.into(), &"24".into()));
+    workshop.audit();
+}
+
 #[test]
 fn nobody_works_on_a_finished_garment() {
     let workshop = stocked();

@@ -96,7 +96,8 @@ pub struct Reservation {
     pub shrinkage: Option<String>,
     /// What it holds now.
     pub held: Amount,
-    /// Share of the piece's value that it holds: the planned cost; null where prices are not told.
+    /// Share of the piece's value that it holds: the planned cost, of what is held still when it was cut from in part; null where
+    /// prices are not told.
     pub cost: Option<Micro>,
     /// The sum, step by step, to be checked with a pencil.
     pub steps: Vec<String>,

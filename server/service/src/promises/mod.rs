@@ -83,6 +83,7 @@ pub(crate) fn shown(
         true => row.until.map(|day| format!("its last day was {day}")),
         false => row.ended_because.clone(),
     };
+    let cost = cost_of_held(&asked, held)?;
     let mut steps = asked.steps.clone();
     if asked.lengths > 1 {
         let one = shelved.show(context, Quantity::new(asked.per_length)?);
@@ -103,11 +104,20 @@ pub(crate) fn shown(
         basis: asked.basis,
         shrinkage: asked.shrinkage,
         held: shelved.amount(Quantity::new(held)?),
-        cost: Some(Micro(Millionths::new(asked.planned_value)?)),
+        cost: Some(Micro(cost)),
         steps,
         until: row.until,
         ended_because: because,
     })
+}
+
+/// Planned cost of what a promise still holds: of one that was cut from in part, its share; an ended one shows what it cost whole.
+fn cost_of_held(asked: &Asked, held: i64) -> Done<Millionths> {
+    let whole = Millionths::new(asked.planned_value)?;
+    if held == 0 || asked.drawn == 0 || asked.planned_quantity == 0 {
+        return Ok(whole);
+    }
+    Ok(whole.share(held, asked.planned_quantity)?)
 }
 
 /// Several promises as they are shown.

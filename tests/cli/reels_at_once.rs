@@ -129,3 +129,44 @@ fn a_cut_is_of_one_reel() {
         .refused(1, &["2 reels of the overlock thread are 2 pieces"]);
     assert_eq!(workshop.dump(), before);
 }
+
+#[test]
+fn the_first_reel_comes_from_a_lot_that_has_enough() {
+    let workshop = with_reels("reels=4", 1);
+    let before = workshop.dump();
+    // Four reels of 50 m: L1 has three.
+    workshop.run("reserve G1 'overlock thread' --from L1.1").refused(
+        1,
+        &[
+            "takes 4 reels of one lot, and L1 has too few with 50.00 m free each: L2 has 5, L1 has 3",
+            "hint: name a reel of a lot that has enough",
+        ],
+    );
+    assert_eq!(workshop.dump(), before);
+    workshop.all(&[
+        "reserve G1 'overlock thread' --from L2.1",
+        // Two of the others go elsewhere: two are left, and three are wanted.
+        "garment plan vest --need 'role=t,kind=thread,length=200m,reels=2'",
+        "reserve G2 t --from L2.2",
+        "reserve G2 t --from L2.3",
+    ]);
+    let told = workshop.json("candidates G1")["needs"][0]["notes"][0].clone();
+    assert_eq!(
+        told,
+        "the overlock thread has reels of lot L2 already, and L2 has 2 of the 3 more with 50.00 m free each: release R1 \
+         first, or allow mixing"
+    );
+    workshop.all(&[
+        "garment plan cap --need 'role=t,kind=thread,length=200m,reels=2'",
+        "reserve G3 t --from L2.4",
+        "reserve G3 t --from L2.5",
+    ]);
+    let told = workshop.json("candidates G1")["needs"][0]["notes"][0].clone();
+    assert!(told.as_str().unwrap().contains("L2 has no other with 50.00 m free: release R1 first"), "{told}");
+    // Where lots may be mixed, the lot of three serves.
+    workshop.all(&[
+        "garment edit G1 --need 'role=overlock thread,kind=thread,length=200m,reels=4,mixing=yes'",
+        "reserve G1 'overlock thread' --from L1.1",
+    ]);
+    workshop.audit();
+}

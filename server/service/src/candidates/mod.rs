@@ -190,7 +190,7 @@ fn candidates(
     let Found { mut serve, cannot, seen: all, .. } = found;
     serve.sort_by_key(|serving| serving.rank(open));
     let each = need.per_unit.map(|each| show(context, need.counted, each)).unwrap_or_default();
-    notes.extend(reels::nearest(need, &serve, open, &each));
+    notes.extend(reels::nearest(&asked, &serve, &each));
     let mut picks = match own.is_empty() {
         true => pick::pick(need, &serve, open, missing, working)?,
         false => Vec::new(),

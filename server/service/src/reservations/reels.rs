@@ -1,17 +1,21 @@
 //! Needs that run from several reels at once: each unit from another piece.
 
 use crate::{
+    candidates,
+    context::Context,
     failure::{Done, Failure, invalid},
     garments::need::NeedRecord,
     promises,
-    shelved::Shelved,
+    shelved::{Shelved, show},
 };
 use ellwand_contract::{Problem, ProblemType, garments::Pick};
 use ellwand_domain::{
-    code::{GarmentCode, ReservationCode},
+    code::{GarmentCode, LotCode, ReservationCode},
+    ledger::Quantity,
     setting::CutReason,
 };
-use ellwand_storage::{Reservation, Tx};
+use ellwand_storage::{Garment, Reservation, Tx};
+use std::collections::BTreeMap;
 
 /// Why this reel is none of those that are still wanted: it is promised to the need, or gave it a unit. None where the need does not
 /// run from several reels.
@@ -59,4 +63,51 @@ pub(super) fn check_pick(
             Err(Problem::new(ProblemType::DoesNotServe, detail).hint(hint).into())
         }
     }
+}
+
+/// Refuses the first reel of a lot that has too few of them for the need, where lots may not be mixed. `takes`: what each gives.
+pub(super) fn check_lot(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    garment: &Garment,
+    need: &NeedRecord,
+    shelved: &Shelved,
+    takes: Quantity,
+    promised: &[Reservation],
+) -> Done<()> {
+    let open = need.open_units(promised.iter().map(|row| row.units).sum());
+    let first = need.input.reels.is_some() && !need.input.mixing && open > 1;
+    if !first || !promises::lots_of_need(tx, &need.row, promised)?.is_empty() {
+        return Ok(());
+    }
+    let enough = |stored: ellwand_storage::StoredPiece| {
+        let reel = Shelved { stored, record: shelved.record.clone() }.current(context.today);
+        reel.stored.piece.longest_free().is_ok_and(|free| free >= takes)
+    };
+    let reels = tx.pieces_of_lot(shelved.stored.lot_id)?.into_iter().map(enough);
+    let has = reels.filter(|enough| *enough).count();
+    if i64::try_from(has).is_ok_and(|has| has >= open) {
+        return Ok(());
+    }
+    let mut lots: BTreeMap<i64, usize> = BTreeMap::new();
+    for found in candidates::for_needs(tx, context, garment, &[need])? {
+        for reel in found.serve {
+            *lots.entry(reel.piece.lot.get()).or_default() += 1;
+        }
+    }
+    lots.insert(shelved.stored.lot_id, has);
+    let mut lots: Vec<(i64, usize)> = lots.into_iter().collect();
+    lots.sort_by_key(|(lot, reels)| (std::cmp::Reverse(*reels), *lot));
+    let told: Vec<String> =
+        lots.iter().take(5).map(|(lot, reels)| format!("{} has {reels}", LotCode::new(*lot))).collect();
+    let detail = format!(
+        "the {} takes {open} reels of one lot, and {} has too few with {} free each: {}",
+        need.row.role,
+        shelved.record.code(),
+        show(context, false, takes),
+        told.join(", ")
+    );
+    let hint = "name a reel of a lot that has enough, get more of one, or where lots may be mixed say mixing=yes in the need \
+                (ellwand garment edit)";
+    Err(Problem::new(ProblemType::DoesNotServe, detail).hint(hint).with("open", open).into())
 }

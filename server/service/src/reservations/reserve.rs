@@ -212,6 +212,7 @@ fn promise(
             return Err(set::with_alternatives(tx, context, garment, need, problem)?.into());
         }
     };
+    reels::check_lot(tx, context, garment, need, shelved, fit.takes, &others)?;
     let set_id = joined.part().map(|part| part.set.unwrap_or(id));
     let mut asked = Asked {
         washed_um: None,

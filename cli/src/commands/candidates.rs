@@ -57,7 +57,10 @@ pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
         let from = if from.is_empty() { format!("--from {}", pick.piece) } else { from.join(" ") };
         let need = quoted(&pick.need);
         context.ui.hint(format!("promise one need with ellwand reserve {garment} {need} {from}"));
-        if answer.needs.iter().all(|need| need.units_open == 0 || !need.picks.is_empty()) {
+        // One need says nothing of the others.
+        if args.need.is_none()
+            && answer.needs.iter().all(|need| need.units_open == 0 || !need.picks.is_empty())
+        {
             context.ui.hint(format!("promise them all with ellwand reserve {garment} --all"));
         }
     }

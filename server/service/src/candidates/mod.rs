@@ -216,6 +216,15 @@ fn candidates(
     })
 }
 
+/// What a need is made of, in a word.
+const fn stuff(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Cloth | Kind::Interlining => "cloth",
+        Kind::Thread => "thread",
+        Kind::Trim => "trims",
+    }
+}
+
 fn serves(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
@@ -226,7 +235,12 @@ fn serves(
     if !bound.is_empty() && !bound.contains(&shelved.record.lot.id) {
         let lots: Vec<String> =
             bound.iter().map(|lot| ellwand_domain::code::LotCode::new(*lot).to_string()).collect();
-        return Ok(Err(format!("the {} has cloth of lot {} already", need.row.role, lots.join(", "))));
+        return Ok(Err(format!(
+            "the {} has {} of lot {} already",
+            need.row.role,
+            stuff(need.row.kind.0),
+            lots.join(", ")
+        )));
     }
     if let Some(reason) = taken_already(tx, need, shelved.stored.piece.id, active)? {
         return Ok(Err(reason));

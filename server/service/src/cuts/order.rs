@@ -89,12 +89,13 @@ pub(super) fn reservation_of(
         let id = Shelved::load(tx, piece)?.stored.piece.id;
         rows.retain(|row| row.piece_id == id);
     }
-    if rows.len() > 1 {
+    if let [first, _, ..] = rows.as_slice() {
+        let first = ReservationCode::new(first.id);
         let codes: Vec<String> = rows.iter().map(|row| ReservationCode::new(row.id).to_string()).collect();
         let detail = format!("the {} has several promises: {}", need.row.role, codes.join(", "));
         return Err(Problem::new(ProblemType::InvalidValue, detail)
             .field("reservation")
-            .hint("name the one to cut from")
+            .hint(format!("name the one to cut from: --reservation {first}"))
             .into());
     }
     Ok(rows.pop())

@@ -131,6 +131,29 @@ fn a_cut_is_of_one_reel() {
 }
 
 #[test]
+fn several_reels_are_named_at_once() {
+    let workshop = with_reels("reels=4", 1);
+    workshop.all(&["reserve G1 'overlock thread' --from L2.1 --from L2.2 --from L2.3"]);
+    assert_eq!(workshop.json("garment show G1")["needs"][0]["units_reserved"], 3);
+    let before = workshop.dump();
+    workshop.run("reserve G1 'overlock thread' --from L2.4 --from L2.4").refused(1, &["cannot serve"]);
+    assert_eq!(workshop.dump(), before, "all of them or none");
+    workshop
+        .run("cut G1 'overlock thread'")
+        .refused(1, &["several promises: R1, R2, R3", "name the one to cut from: --reservation R1"]);
+    // Other kinds say how much comes from each.
+    workshop
+        .all(&["garment plan apron --count 2 --need 'role=shell,kind=cloth,length=1m,preparation=none' \
+         --need 'role=t,kind=thread,length=10m' --need 'role=buttons,kind=trim,count=2'"]);
+    for (need, says) in [("shell", "--washed-length"), ("t", "reels=2"), ("buttons", "--from L5.1:4")] {
+        workshop
+            .run(&format!("reserve G2 {need} --from L1.1 --from L1.2"))
+            .refused(1, &["do not say how much comes from each", says]);
+    }
+    workshop.audit();
+}
+
+#[test]
 fn the_first_reel_comes_from_a_lot_that_has_enough() {
     let workshop = with_reels("reels=4", 1);
     let before = workshop.dump();

@@ -43,7 +43,8 @@ pub struct Asked {
 /// A pick a piece.
 ///
 /// # Errors
-/// Exit 2 for a number of units beside parts of a set, or beside several pieces.
+/// Exit 2 for a number of units beside parts of a set, or beside several pieces. Whether several pieces may serve the need
+/// is for the book to say.
 pub fn picks(asked: &Asked, from: &[From]) -> Result<Vec<Pick>, CommandError> {
     let parts = from.iter().any(|from| from.trims.is_some());
     if parts && (asked.count.is_some() || asked.washed_length.is_some()) {
@@ -51,9 +52,14 @@ pub fn picks(asked: &Asked, from: &[From]) -> Result<Vec<Pick>, CommandError> {
             "a part of a set (--from L5.1:4) says how many already; leave --count and --washed-length out",
         ));
     }
-    if from.len() > 1 && from.iter().any(|from| from.trims.is_none()) {
+    if parts && from.iter().any(|from| from.trims.is_none()) {
         return Err(CommandError::usage(
             "of several pieces say how many trims come from each, for example --from L5.1:4 --from L5.2:3",
+        ));
+    }
+    if from.len() > 1 && (asked.count.is_some() || asked.washed_length.is_some()) {
+        return Err(CommandError::usage(
+            "--count and --washed-length stand beside one piece; say them in a command for each",
         ));
     }
     let pick = |from: &From| Pick {
@@ -89,5 +95,8 @@ mod tests {
         assert_eq!(picks(&asked(None), &[read("L5.1:4"), read("L5.2:3")]).expect("picks").len(), 2);
         assert!(picks(&asked(Some(2)), &[read("L5.1:4")]).is_err());
         assert!(picks(&asked(None), &[read("L5.1"), read("L5.2:3")]).is_err());
+        // Reels that run at once are one unit each.
+        assert_eq!(picks(&asked(None), &[read("L2.1"), read("L2.2")]).expect("picks").len(), 2);
+        assert!(picks(&asked(Some(2)), &[read("L2.1"), read("L2.2")]).is_err());
     }
 }

@@ -22,6 +22,7 @@ use ellwand_domain::{code::GarmentCode, quantity::Micrometres};
     ellwand reserve G6 shell --from L2.1 --count 4\n  \
     ellwand reserve G5 lining --from L3.2 --washed-length 1.2m\n  \
     ellwand reserve G5 buttons --from L5.1:4 --from L5.2:3\n  \
+    ellwand reserve G5 'overlock thread' --from L2.1 --from L2.2\n  \
     ellwand reserve G5 --all --until 2026-11-30")]
 pub struct Args {
     /// For which garment
@@ -31,7 +32,7 @@ pub struct Args {
     need: Option<String>,
     /// From which piece
     ///
-    /// Of a set of trims with how many, L5.1:4; repeated until the set is whole.
+    /// Of a set of trims with how many, L5.1:4; repeated until the set is whole. Of reels that run at once, one each.
     #[arg(long, value_name = "PIECE[:N]", required_unless_present = "all", conflicts_with = "all", value_parser = from::parse)]
     from: Vec<From>,
     /// How many lengths (or trims) [default: all that are open]

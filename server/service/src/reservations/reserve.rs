@@ -75,6 +75,7 @@ pub(crate) fn promise_all(
     quotation: Option<i64>,
 ) -> Done<Promised> {
     let behind = Behind { agreed: promises::agreed(tx, garment.id)?, quotation };
+    check_open_picks(request, needs)?;
     set::whole_or_nothing(tx, context, request, garment, needs)?;
     let mut all = Promised { subjects: vec![(Subject::Garment, garment.id)], ..Promised::default() };
     for pick in &request.picks {
@@ -91,6 +92,38 @@ pub(crate) fn promise_all(
     }
     all.notes.extend(beside_the_shell(tx, context, request, garment, needs)?);
     Ok(all)
+}
+
+/// Refuses several pieces for one need that do not say what comes from each: only a reel stands for one unit by itself.
+fn check_open_picks(request: &Reserve, needs: &[NeedRecord]) -> Done<()> {
+    for need in needs.iter().filter(|need| need.input.reels.is_none()) {
+        let role = &need.row.role;
+        let silent = request.picks.iter().filter(|pick| {
+            pick.need.trim().eq_ignore_ascii_case(role)
+                && pick.units.is_none()
+                && pick.trims.is_none()
+                && pick.washed_length.is_none()
+        });
+        if silent.count() < 2 {
+            continue;
+        }
+        let hint = match need.row.kind.0 {
+            Kind::Trim if need.counted => {
+                "say how many trims come from each, for example --from L5.1:4 --from L5.2:3"
+            }
+            Kind::Thread | Kind::Trim => {
+                "a length comes from one piece; name each in a command of its own with --count, or say reels=2 in a need of \
+                 thread that runs from two at once"
+            }
+            Kind::Cloth | Kind::Interlining => {
+                "name each piece in a command of its own, with --count for whole lengths, or with --washed-length for a part \
+                 where the need has a longest part"
+            }
+        };
+        let detail = format!("several pieces for the {role} do not say how much comes from each");
+        return Err(Problem::from(invalid("picks", detail)).hint(hint).into());
+    }
+    Ok(())
 }
 
 /// What is to be said of interlinings on their shell: of those promised now, or of all when cloth is.

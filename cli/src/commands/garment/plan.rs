@@ -28,6 +28,8 @@ Keys of --need, for one garment:
   grain      lengthwise, crosswise, bias          estimate    planned cost while no lot is promised
   stiffness-min, stiffness-max  10uNm along it    stiff-like  along it like a lot: L7 crosswise
   fusible    yes, or no for sewn-in
+  size       of trims: 24L, 15mm                  colour      of trims: brown
+  matching   yes: a set of one lot or none        spares      so many more with each garment
   detail     the detail it belongs to: pad-stitched collar
   seams      yes: of thread, the length comes from the seams that name its role
 

@@ -90,6 +90,9 @@ fn show(ui: &mut Ui<'_>, shown: Shown, garment: GarmentCode, need: &NeedCandidat
         ui.table(&failing(need));
     }
     near::show(ui, shown, garment, need);
+    if let Some(advice) = &need.advice {
+        ui.hint(format!("for the {}: {advice}", need.role));
+    }
     if need.nearest_only {
         ui.blank();
         let told = "There are too many pieces on the shelf to look at each: these are the ones that the need names, or the \

@@ -51,7 +51,11 @@ fn unserved(garment: GarmentCode, need: &NeedCandidates) -> Problem {
             "{garment} needs {amount} for its {role} ({units_open} to promise), and no single lot has enough: {}",
             pieces.join(", ")
         );
-        let hint = "nothing was reserved; where lots may be mixed, say mixing=yes in the need (ellwand garment edit)";
+        let why = format!(
+            "see why each other piece cannot with ellwand candidates {garment} --need {}",
+            quoted(role)
+        );
+        let hint = format!("nothing was reserved; {}", need.advice.as_deref().unwrap_or(&why));
         return Problem::new(ProblemType::DoesNotServe, detail).hint(hint).with("need", role.as_str());
     }
     let detail = format!(
@@ -74,16 +78,8 @@ fn unfilled(garment: GarmentCode, need: &NeedCandidates) -> Problem {
         told.join("; ")
     );
     let why = format!("ellwand candidates {garment} --need {}", quoted(role));
-    let mixing = match lots.len() {
-        0 => {
-            "get more of one lot, or where lots may be mixed say mixing=yes in the need (ellwand garment edit); "
-        }
-        1 => "",
-        _ => {
-            "where garments may have other lots than one another, say mixing=yes in the need (ellwand garment edit); "
-        }
-    };
-    let hint = format!("nothing was reserved; {mixing}see what comes near with {why}");
+    let advice = need.advice.as_ref().map(|advice| format!("{advice}; ")).unwrap_or_default();
+    let hint = format!("nothing was reserved; {advice}see what comes near with {why}");
     Problem::new(ProblemType::DoesNotServe, detail).hint(hint).with("need", role.as_str())
 }
 

@@ -52,6 +52,9 @@ pub struct NeedCandidates {
     /// Remarks: a set that is incomplete, a lot that is used up; of reels that run at once, the lots that come nearest.
     #[serde(default)]
     pub notes: Vec<String>,
+    /// What to do when the open units cannot all be promised, for people.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub advice: Option<String>,
     /// What `reserve --all` would take, when the open units can all be promised.
     pub picks: Vec<Pick>,
     /// Counted trims: what each lot that meets the conditions has for the open units; those that have enough first, then the

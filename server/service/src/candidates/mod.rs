@@ -1,5 +1,6 @@
 //! Which pieces can serve a garment's needs, why each other cannot, and what to take.
 
+mod advice;
 mod looking;
 mod near;
 mod pick;
@@ -202,6 +203,10 @@ fn candidates(
         true => near::lots(tx, &asked, &all)?,
         false => Vec::new(),
     };
+    let advice = match picks.is_empty() && open > 0 {
+        true => advice::of(&asked, &serve, &lots),
+        false => None,
+    };
     Ok(NeedCandidates {
         role: need.row.role.clone(),
         amount: need.amount_text(context),
@@ -213,6 +218,7 @@ fn candidates(
         lots,
         near,
         notes,
+        advice,
     })
 }
 

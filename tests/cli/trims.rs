@@ -42,6 +42,10 @@ fn a_need_tells_its_size_both_ways_and_its_spares_apart() {
     assert_eq!(coat["size"], "24 L = 15.24 mm");
     let told = workshop.run("garment show G2").done().out;
     assert!(told.contains("size 15 mm = 23.6 L, nearest 24 L"), "{told}");
+    // 5 mm is 7.9 L, far from the smallest size: none is named.
+    workshop.all(&["garment plan doll --need 'role=buttons,kind=trim,count=2,size=5mm'"]);
+    let told = workshop.run("garment show G3").done().out;
+    assert!(told.contains("7.9 L") && !told.contains("nearest"), "{told}");
     // Shop charts round: within 0.5 mm it is the same size.
     let serve = workshop.json("candidates G2")["needs"][0]["serve"].clone();
     let lots: Vec<&str> =

@@ -9,10 +9,13 @@ use crate::{
 use ellwand_contract::{garments::NeedInput, sheets::Sheet};
 use ellwand_domain::{
     ledger::Quantity,
-    quantity::Count,
+    quantity::{Count, Micrometres},
     setting::Kind,
-    trim::{STOCKED, TrimSize, nearest},
+    trim::{Ligne, STOCKED, TrimSize, nearest},
 };
+
+/// 2 L in micrometres: a ligne is 0.635 mm.
+const NEAR: u64 = 2 * 635;
 
 /// Refuses what is not said of this kind, and what cannot be read.
 pub(super) fn check(input: &NeedInput, kind: Kind) -> Done<()> {
@@ -64,7 +67,12 @@ impl NeedRecord {
         let mut conditions = Vec::new();
         if let Some(size) = self.wanted_size() {
             let made = nearest(size.across(), STOCKED).filter(|_| !size.in_ligne() && !size.is_long());
-            conditions.push(match made.filter(|_| self.counted) {
+            // More than 2 L off it is another size.
+            let near = |made: &Ligne| {
+                let across = made.across().map_or(0, Micrometres::get);
+                across.abs_diff(size.across().get()) <= NEAR
+            };
+            conditions.push(match made.filter(|_| self.counted).filter(near) {
                 Some(made) => format!("size {size}, nearest {made}"),
                 None => format!("size {size}"),
             });
@@ -80,7 +88,8 @@ impl NeedRecord {
         let other = "choose another piece, or change the need";
         if let Some(wanted) = self.wanted_size() {
             let Some(is) = size_of(&record.sheet) else {
-                let text = format!("its size is unknown, the need asks for {wanted}");
+                let text =
+                    format!("its size is unknown (ellwand lot edit enters it), the need asks for {wanted}");
                 return Some(Reason::unknown(text, "enter the size with ellwand lot edit"));
             };
             if !is.same_as(wanted) {

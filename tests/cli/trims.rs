@@ -197,6 +197,43 @@ fn a_card_that_has_fewer_breaks_its_part_and_the_set_is_told_as_incomplete() {
     workshop.audit();
 }
 
+/// Two and four of six, where four are enough now: the cut of the four counts the unit, not the last promise.
+#[test]
+fn the_cut_that_fills_a_set_counts_it_whatever_else_is_promised() {
+    let workshop = cards();
+    workshop.all(&[
+        "garment plan vest --need 'role=buttons,kind=trim,count=6,lot=L1'",
+        "reserve G1 buttons --from L1.2:2 --from L1.1:4",
+        "garment edit G1 --need 'role=buttons,kind=trim,count=4,lot=L1'",
+        "cut G1 buttons --reservation R2",
+    ]);
+    let vest = need(&workshop, "G1");
+    assert_eq!((&vest["units_cut"], &vest["units_reserved"]), (&1.into(), &0.into()));
+    workshop.all(&["release R1"]);
+    assert_eq!(need(&workshop, "G1")["units_cut"], 1);
+    let finished = workshop.run("garment finish G1 --yes").done();
+    assert!(!format!("{}{}", finished.out, finished.err).contains("not all"), "{}", finished.out);
+    workshop.audit();
+}
+
+/// Two cut, then four by the customer's change, which fill the set: the first cut is not taken back under it.
+#[test]
+fn a_cut_is_not_taken_back_under_the_one_that_filled_its_set_whatever_that_was_for() {
+    let workshop = cards();
+    workshop.all(&[
+        "garment plan vest --need 'role=buttons,kind=trim,count=6,lot=L1'",
+        "reserve G1 buttons --from L1.2:2 --from L1.1:4",
+        "cut G1 buttons --reservation R1",
+        "cut G1 buttons --reservation R2 --reason customer-change",
+    ]);
+    assert_eq!(need(&workshop, "G1")["units_cut"], 1);
+    workshop.run("undo B8 --yes").refused(1, &["B9 completed the set", "take that back first"]);
+    workshop.all(&["undo B9 --yes", "undo B8 --yes"]);
+    let vest = need(&workshop, "G1");
+    assert_eq!((&vest["units_cut"], &vest["units_reserved"]), (&0.into(), &1.into()));
+    workshop.audit();
+}
+
 #[test]
 fn a_need_without_matching_may_be_promised_part_by_part() {
     let workshop = cards();

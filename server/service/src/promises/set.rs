@@ -1,7 +1,8 @@
 //! Sets of a counted trim that are promised in parts, from several pieces of one lot.
 //!
 //! A set serves one unit of its need once all of it is promised or cut. The unit stands on the last of its promises that is
-//! active, so that cutting that one counts the unit, and an incomplete set counts none.
+//! active until the cuts alone fill the set: the cut that fills it counts the unit, and what is left of it carries none. An
+//! incomplete set counts none.
 
 use super::{need_of, standing_cuts};
 use crate::{context::Context, failure::Done};
@@ -9,7 +10,7 @@ use chrono::NaiveDate;
 use ellwand_domain::{
     code::{GarmentCode, LotCode, ReservationCode},
     ledger::Quantity,
-    setting::{CutReason, ReservationState},
+    setting::ReservationState,
 };
 use ellwand_storage::{Need, Reservation, Tx};
 use std::collections::{BTreeMap, BTreeSet};
@@ -24,6 +25,8 @@ pub(crate) struct Set {
     pub(crate) active: Vec<Reservation>,
     /// Promised or cut of it.
     pub(crate) have: i64,
+    /// Cut of it.
+    drawn: i64,
     /// Units of the need that its cuts have served.
     served: i64,
 }
@@ -35,7 +38,7 @@ impl Set {
     }
 }
 
-/// Sets of a need in the order they were begun; promises whose last day has passed are left out.
+/// Sets of a need, those that are promised first, in the order they were begun; promises whose last day has passed are left out.
 pub(crate) fn sets_of(tx: &mut Tx<'_>, need: &Need, today: Option<NaiveDate>) -> Done<Vec<Set>> {
     let rows = tx.reservations_of_garment(need.garment_id)?;
     let mut of_set: BTreeMap<i64, Vec<Reservation>> = BTreeMap::new();
@@ -62,28 +65,44 @@ pub(crate) fn sets_of(tx: &mut Tx<'_>, need: &Need, today: Option<NaiveDate>) ->
         active.retain(|row| row.state.0 == ReservationState::Active);
         active.retain(|row| row.until.zip(today).is_none_or(|(day, today)| day >= today));
         let have = active.iter().fold(drawn, |sum, row| sum.saturating_add(row.held));
-        sets.push(Set { id, lot, active, have, served });
+        sets.push(Set { id, lot, active, have, drawn, served });
     }
+    sets.sort_by_key(|set| set.active.is_empty());
     Ok(sets)
 }
 
-/// Puts the unit of a set where it belongs after one of its promises was made, ended or cut. `drawn` and `served`: what a cut
-/// that is not booked yet takes, or one that is being taken back gives. Answers the units that such a cut serves.
+/// Puts the unit of a set where it belongs after one of its promises was made, ended or cut, while its need has one open.
+/// `drawn` and `served`: what a cut that is not booked yet takes, or one that is being taken back gives. Answers the units that
+/// such a cut serves: one when the cuts alone fill the set with it.
 pub(crate) fn recount(tx: &mut Tx<'_>, row: &Reservation, drawn: i64, served: i64) -> Done<i64> {
     let Some(id) = row.set_id else { return Ok(0) };
     let (_, need) = need_of(tx, row)?;
     let each = need.per_unit.map_or(0, Quantity::get);
     let Some(set) = sets_of(tx, &need.row, None)?.into_iter().find(|set| set.id == id) else { return Ok(0) };
-    let whole = set.have.saturating_add(drawn) >= each && set.served.saturating_add(served) == 0;
-    let last = set.active.last().map(|row| row.id);
+    let unserved = set.served.saturating_add(served) == 0;
+    let room = unserved && has_room(tx, &need.row, &set, row)?;
+    let whole = room && set.have.saturating_add(drawn) >= each;
+    let by_cut = whole && drawn > 0 && set.drawn.saturating_add(drawn) >= each;
+    let last = set.active.last().map(|row| row.id).filter(|_| whole && !by_cut);
     for mut row in set.active {
-        let units = i64::from(whole && Some(row.id) == last);
+        let units = i64::from(Some(row.id) == last);
         if row.units != units {
             row.units = units;
             tx.update_reservation(&row)?;
         }
     }
-    Ok(i64::from(whole && last.is_none()))
+    Ok(i64::from(by_cut))
+}
+
+/// True when the need has a unit for the set: it has one already (`row` was its last promise, perhaps), or one is open.
+fn has_room(tx: &mut Tx<'_>, need: &Need, set: &Set, row: &Reservation) -> Done<bool> {
+    if row.units > 0 || set.active.iter().any(|row| row.units > 0) {
+        return Ok(true);
+    }
+    let mut others = tx.reservations_of_garment(need.garment_id)?;
+    others.retain(|row| row.need_id == need.id && row.state.0 == ReservationState::Active);
+    let promised: i64 = others.iter().map(|row| row.units).sum();
+    Ok(need.units_cut.saturating_add(promised) < need.units)
 }
 
 /// What is to be said of the incomplete sets among these promises, each once.
@@ -117,16 +136,18 @@ pub(crate) fn told(set: &Set, need: &Need, each: i64) -> Option<String> {
     ))
 }
 
-/// The cut that counted the unit of this promise's set, other than `booking`.
+/// The cut that counted the unit of this promise's set, other than `booking`, while the set is not full without `booking`.
 pub(crate) fn counted_by(tx: &mut Tx<'_>, reservation: i64, booking: i64) -> Done<Option<i64>> {
     let row = super::row(tx, reservation)?;
     let Some(set) = row.set_id else { return Ok(None) };
     let (garment, need) = need_of(tx, &row)?;
     let rows = tx.reservations_of_garment(garment.id)?;
     let own = |id: Option<i64>| rows.iter().any(|row| Some(row.id) == id && row.set_id == Some(set));
-    let cuts = standing_cuts(tx, need.row.garment_id)?;
-    let found = cuts.iter().find(|(other, cut)| {
-        *other != booking && cut.units > 0 && cut.reason == CutReason::Planned && own(cut.reservation)
-    });
-    Ok(found.map(|(other, _)| *other))
+    let mut cuts = standing_cuts(tx, garment.id)?;
+    cuts.retain(|(other, cut)| *other != booking && own(cut.reservation));
+    let drawn = cuts.iter().fold(0_i64, |sum, (_, cut)| sum.saturating_add(cut.drawn));
+    if drawn >= need.per_unit.map_or(0, Quantity::get) {
+        return Ok(None);
+    }
+    Ok(cuts.iter().find(|(_, cut)| cut.units > 0).map(|(other, _)| *other))
 }

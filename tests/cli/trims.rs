@@ -234,6 +234,47 @@ fn a_cut_is_not_taken_back_under_the_one_that_filled_its_set_whatever_that_was_f
     workshop.audit();
 }
 
+/// Two of six are cut, and a whole set is promised elsewhere: four more have no garment to serve.
+#[test]
+fn a_part_joins_a_set_only_while_its_need_has_a_unit_open() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=button,kind=trim,paid=20,price=20'",
+        "garment plan vest --need 'role=buttons,kind=trim,count=6'",
+        "reserve G1 buttons --from L1.1:2",
+        "cut G1 buttons",
+        "reserve G1 buttons --from L1.1",
+    ]);
+    assert_eq!(need(&workshop, "G1")["units_reserved"], 1);
+    workshop.run("reserve G1 buttons --from L1.1:4").refused(1, &["the buttons needs no more"]);
+    // A set begun elsewhere stands for the unit too: what is promised joins that one.
+    workshop.all(&["release R2", "reserve G1 buttons --from L1.1:1", "reserve G1 buttons --from L1.1:3"]);
+    let vest = need(&workshop, "G1");
+    assert_eq!((&vest["units_cut"], &vest["units_reserved"]), (&0.into(), &1.into()));
+    workshop.audit();
+}
+
+#[test]
+fn a_set_has_one_last_day_and_another_is_refused() {
+    let workshop = cards();
+    workshop.all(&[
+        "garment plan vest --need 'role=buttons,kind=trim,count=6'",
+        "reserve G1 buttons --from L1.1:2 --until 2026-12-20",
+    ]);
+    workshop
+        .run("reserve G1 buttons --from L1.2:2 --until 2026-12-24")
+        .refused(1, &["is promised until 2026-12-20"]);
+    workshop
+        .all(&["reserve G1 buttons --from L1.2:1 --until 2026-12-20", "reserve G1 buttons --from L1.2:1"]);
+    assert_eq!(need(&workshop, "G1")["reservations"][2]["until"], "2026-12-20");
+    // What was cut of a set has no day: the rest takes what is asked.
+    workshop.all(&["cut G1 buttons --reservation R1", "release --garment G1"]);
+    workshop.all(&["reserve G1 buttons --from L1.2:2 --until 2026-12-24"]);
+    assert_eq!(need(&workshop, "G1")["reservations"][3]["until"], "2026-12-24");
+    workshop.run("reserve G1 buttons --from L1.1:2 --until 2026-12-25").refused(1, &["until 2026-12-24"]);
+    workshop.audit();
+}
+
 #[test]
 fn a_need_without_matching_may_be_promised_part_by_part() {
     let workshop = cards();

@@ -215,7 +215,7 @@ fn promise(
     let part = part_of(need, pick)?;
     let reserved: i64 = others.iter().map(|row| row.units).sum();
     let open = need.open_units(reserved);
-    let joined = set::join(tx, context, need, shelved, pick, open)?;
+    let joined = set::join(tx, context, need, shelved, pick, open, request.until)?;
     let whole = match (joined.part(), part) {
         (None, None) => Some(units_of(need, pick, joined.open(open))?),
         _ => None,

@@ -18,7 +18,7 @@ use ellwand_domain::{
     code::{GarmentCode, LotCode, ReservationCode},
     ledger::Quantity,
 };
-use ellwand_storage::{Garment, Tx};
+use ellwand_storage::{Garment, Reservation, Tx};
 
 /// A part of a set that a pick promises.
 #[derive(Debug, Clone, Copy)]
@@ -27,6 +27,8 @@ pub(super) struct Part {
     /// The set that it joins; `None`: it begins one.
     pub(super) set: Option<i64>,
     pub(super) completes: bool,
+    /// True when parts of the set that it joins are promised, until the day below.
+    promised: bool,
     until: Option<NaiveDate>,
 }
 
@@ -48,16 +50,17 @@ impl Joined {
         open.saturating_sub(self.begun)
     }
 
-    /// The last day: a set has one, that of its first part.
+    /// The last day: a set has one, that of its parts that are promised.
     pub(super) fn until(&self, asked: Option<NaiveDate>) -> Option<NaiveDate> {
         match self.part {
-            Some(Part { set: Some(_), until, .. }) => until,
+            Some(Part { set: Some(_), promised: true, until, .. }) => until,
             _ => asked,
         }
     }
 }
 
-/// Reads the part of a set that a pick asks for, and finds the set that it joins: the first incomplete one of the lot.
+/// Reads the part of a set that a pick asks for, and finds the set that it joins: the first incomplete one of the lot, those that
+/// are promised before those that are only cut.
 pub(super) fn join(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
@@ -65,6 +68,7 @@ pub(super) fn join(
     shelved: &Shelved,
     pick: &Pick,
     open: i64,
+    until: Option<NaiveDate>,
 ) -> Done<Joined> {
     let role = &need.row.role;
     let Some(each) = need.per_unit.filter(|_| need.counted).map(Quantity::get) else {
@@ -106,13 +110,35 @@ pub(super) fn join(
         };
         return Err(Problem::from(invalid("trims", detail)).hint(hint).into());
     }
-    if joins.is_none() && open <= count {
+    let last = joins.and_then(|set| set.active.last());
+    if open < 1 || (last.is_none() && open <= count) {
         let detail = format!("the {role} needs no more: all of it is promised or cut");
         return Err(wrong_state(detail, "release a promise first, or raise the need"));
     }
-    let until = joins.and_then(|set| set.active.first()).and_then(|row| row.until);
-    let part = Part { trims, set: joins.map(|set| set.id), completes: trims == lacks, until };
+    if let Some(row) = last {
+        check_day(row, until)?;
+    }
+    let part = Part {
+        trims,
+        set: joins.map(|set| set.id),
+        completes: trims == lacks,
+        promised: last.is_some(),
+        until: last.and_then(|row| row.until),
+    };
     Ok(Joined { part: Some(part), begun: count })
+}
+
+/// A set has one last day: refuses another than that of a part that is promised.
+fn check_day(row: &Reservation, asked: Option<NaiveDate>) -> Done<()> {
+    let Some(asked) = asked.filter(|day| Some(*day) != row.until) else { return Ok(()) };
+    let set = ReservationCode::new(row.set_id.unwrap_or(row.id));
+    let (has, hint) = match row.until {
+        Some(day) => (format!("is promised until {day}"), format!("name {day}, or no day")),
+        None => ("is promised without a last day".to_owned(), "name no day".to_owned()),
+    };
+    let detail = format!("the set of {set} {has}, and all of a set has one last day: {asked} is another");
+    let problem = Problem::new(ProblemType::WrongState, detail).field("until");
+    Err(problem.hint(format!("{hint}, or release {set} first")).into())
 }
 
 /// A set that must match is promised whole in one request, or not at all.

@@ -78,6 +78,26 @@ fn one_reel_does_not_stand_for_two() {
     workshop.audit();
 }
 
+/// Two reels at once: one that was released and promised again does not come back to hold both.
+#[test]
+fn a_release_taken_back_does_not_put_two_units_on_one_reel() {
+    let workshop = with_reels("reels=2", 1);
+    workshop.all(&[
+        "reserve G1 'overlock thread' --from L2.1",
+        "release R1",
+        "reserve G1 'overlock thread' --from L2.1",
+    ]);
+    workshop
+        .run("undo B5 --yes")
+        .refused(1, &["R1 is not wanted any more", "promised to the overlock thread already"]);
+    assert_eq!(workshop.json("garment show G1")["needs"][0]["units_reserved"], 1);
+    workshop.all(&["release R2", "undo B5 --yes"]);
+    // A release whose unit another reel has taken since.
+    workshop.all(&["reserve G1 --all --yes", "release --garment G1", "reserve G1 --all --yes"]);
+    workshop.run("undo B10 --yes").refused(1, &["needs no more"]);
+    workshop.audit();
+}
+
 #[test]
 fn reels_that_no_lot_can_give_are_refused_with_the_nearest_lots() {
     let workshop = with_reels("reels=6", 1);

@@ -276,6 +276,24 @@ fn a_set_has_one_last_day_and_another_is_refused() {
 }
 
 #[test]
+fn a_release_is_not_taken_back_once_the_set_was_filled_otherwise() {
+    let workshop = cards();
+    workshop.all(&[
+        "garment plan vest --need 'role=buttons,kind=trim,count=5'",
+        "reserve G1 buttons --from L1.1:3 --from L1.2:2",
+        "release R2",
+        "reserve G1 buttons --from L1.1:1",
+    ]);
+    workshop.run("undo B8 --yes").refused(1, &["R2 is not wanted any more: it held 2", "lacks only 1"]);
+    workshop.all(&["reserve G1 buttons --from L1.2:1"]);
+    workshop.run("undo B8 --yes").refused(1, &["R2 is not wanted any more", "the buttons needs no more"]);
+    // What took its place is released: it is made again.
+    workshop.all(&["release R3", "release R4", "undo B8 --yes"]);
+    assert_eq!(need(&workshop, "G1")["units_reserved"], 1);
+    workshop.audit();
+}
+
+#[test]
 fn a_need_without_matching_may_be_promised_part_by_part() {
     let workshop = cards();
     workshop.all(&[

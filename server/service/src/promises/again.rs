@@ -4,9 +4,11 @@ use super::{Asked, end_overdue, need_of};
 use crate::{
     context::{Context, counter},
     failure::Done,
+    reservations::{active_of, taken_already},
     shelved::Shelved,
 };
 use ellwand_domain::{
+    code::ReservationCode,
     ledger::{Quantity, Rank},
     setting::ReservationState,
 };
@@ -55,6 +57,47 @@ pub(crate) fn promise_again(
     shelved.save(tx, last_on)?;
     super::set::recount(tx, &row, 0, 0)?;
     Ok(Some(id))
+}
+
+/// Why an ended promise is not wanted any more: its need has all its units, its reel serves it already, or its set lacks less.
+/// `strict`: also when the set lacks a part of what it held.
+pub(crate) fn surplus(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    ended: &Reservation,
+    held: Quantity,
+    strict: bool,
+) -> Done<Option<String>> {
+    let (garment, need) = need_of(tx, ended)?;
+    let active = active_of(tx, context, garment.id, need.row.id)?;
+    let open = need.open_units(active.iter().map(|row| row.units).sum());
+    let role = &need.row.role;
+    // A part of a set is of use while the set has a unit to serve.
+    let wants = if ended.set_id.is_some() { 1 } else { ended.units };
+    if open < wants {
+        return Ok(Some(match open {
+            0 => format!("the {role} needs no more: all of it is promised or cut"),
+            _ => format!("it stood for {wants} of the {role}, and {open} are open"),
+        }));
+    }
+    if let Some(id) = ended.set_id {
+        let each = need.per_unit.map_or(0, Quantity::get);
+        let sets = super::set::sets_of(tx, &need.row, Some(context.today))?;
+        let Some(set) = sets.iter().find(|set| set.id == id && set.have > 0) else { return Ok(None) };
+        let lacks = set.missing(each);
+        if lacks == 0 || (strict && lacks < held.get()) {
+            let code = ReservationCode::new(id);
+            let held = held.get();
+            return Ok(Some(match lacks {
+                0 => format!("the {role} needs no more: the set of {code} is whole"),
+                _ => format!("it held {held}, and the set of {code} lacks only {lacks}"),
+            }));
+        }
+    }
+    match ended.units {
+        0 => Ok(None),
+        _ => taken_already(tx, &need, ended.piece_id, &active),
+    }
 }
 
 /// The last promise in the place of this one: itself, or what undo made again after it ended.

@@ -7,7 +7,7 @@ mod refusal;
 pub(crate) mod set;
 mod settle;
 
-pub(crate) use again::{last_for, promise_again};
+pub(crate) use again::{last_for, promise_again, surplus};
 pub(crate) use asked::Asked;
 pub(crate) use history::{lots_of_need, lots_of_role, standing_cuts};
 pub(crate) use refusal::refusal;

@@ -66,8 +66,9 @@ impl Case<'_, '_> {
         }
         shelved.save(tx, last_on)?;
         promises::write_holds(tx, &shelved)?;
-        self.promises_back(tx, cut, drawn, &mut effect)?;
+        // First the units, then the promises that stand for them.
         self.needs_back(tx, cut)?;
+        self.promises_back(tx, cut, drawn, &mut effect)?;
         self.set_back(tx, cut)?;
         self.planned_only(tx, &mut garment)?;
         Ok(effect)

@@ -17,7 +17,7 @@ impl Effect {
             Some(id) => self.restored.push(id),
             None => {
                 let code = ReservationCode::new(ended.id);
-                self.notes.push(format!("{code} was not made again: its cloth is promised otherwise, its day has passed or its need is gone"));
+                self.notes.push(format!("{code} was not made again: its cloth is promised otherwise, its need has all that it takes, its day has passed or its need is gone"));
             }
         }
     }
@@ -50,6 +50,11 @@ impl Case<'_, '_> {
         let mut effect = Effect::default();
         for id in ids {
             let row = promises::row(tx, *id)?;
+            self.wanted(tx, &row, true)?;
+        }
+        for id in ids {
+            let row = promises::row(tx, *id)?;
+            self.wanted(tx, &row, false)?;
             let (garment, need) = promises::need_of(tx, &row)?;
             self.garment_open(tx, garment.id)?;
             if need.row.dropped {
@@ -71,11 +76,25 @@ impl Case<'_, '_> {
         Ok(effect)
     }
 
-    /// Makes an ended promise again with what it held when it was computed last.
+    /// Refuses a promise that its need has no use for any more.
+    fn wanted(&self, tx: &mut Tx<'_>, row: &Reservation, strict: bool) -> Done<()> {
+        match promises::surplus(tx, self.context, row, held_last(row)?, strict)? {
+            None => Ok(()),
+            Some(why) => {
+                let code = ReservationCode::new(row.id);
+                let detail = format!("{code} is not wanted any more: {why}");
+                Err(cannot(detail, "release the promise that took its place first"))
+            }
+        }
+    }
+
+    /// Makes an ended promise again with what it held when it was computed last, unless its need has no use for it.
     pub(super) fn promise_again(&self, tx: &mut Tx<'_>, row: &Reservation) -> Done<Option<i64>> {
         let asked = promises::Asked::read(row)?;
-        let whole = Quantity::new(asked.per_length.saturating_mul(asked.lengths))?;
-        let held = whole.less(Quantity::new(asked.drawn)?);
+        let held = held_last(row)?;
+        if promises::surplus(tx, self.context, row, held, false)?.is_some() {
+            return Ok(None);
+        }
         promises::promise_again(tx, self.context, self.booking, row, held, row.units, asked.drawn)
     }
 
@@ -107,4 +126,11 @@ impl Case<'_, '_> {
         let last_on = shelved.stored.last_on;
         shelved.save(tx, last_on)
     }
+}
+
+/// What a promise held when it was computed last.
+fn held_last(row: &Reservation) -> Done<Quantity> {
+    let asked = promises::Asked::read(row)?;
+    let whole = Quantity::new(asked.per_length.saturating_mul(asked.lengths))?;
+    Ok(whole.less(Quantity::new(asked.drawn)?))
 }

@@ -109,9 +109,10 @@ fn act(book: &TestBook, (kind, a, b, c): Draw) {
         8 => {
             if let Some(row) = pick(&active, c) {
                 let amount = if b % 3 == 0 { json!("1") } else { Value::Null };
+                let reason = if a % 3 == 0 { "customer-change" } else { "planned" };
                 fine(book.ask::<Cut>(
                     json!({"garment": row.garment, "need": "buttons", "reservation": row.reservation,
-                    "amount": amount, "last": b % 5 == 0}),
+                    "amount": amount, "reason": reason, "last": b % 5 == 0}),
                 ));
             }
         }
@@ -151,6 +152,7 @@ fn held(row: &Reservation) -> i64 {
 /// What holds of every need at any time.
 fn check(need: &Need) {
     let each = need.count.unwrap() + need.spares.unwrap_or(0);
+    assert!(need.units_reserved + need.units_cut <= need.units, "more than the plan takes: {need:?}");
     let mut sets: BTreeMap<_, Vec<&Reservation>> = BTreeMap::new();
     for row in &need.reservations {
         match row.set {

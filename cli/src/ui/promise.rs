@@ -49,12 +49,12 @@ pub fn aftermath(ui: &mut Ui<'_>, shown: Shown, changed: &[Reservation], broken:
             broken.iter().map(|b| b.garment.to_string()).collect();
         let garments: Vec<String> = garments.into_iter().collect();
         ui.warning(format!(
-            "{} broken: the cloth for {} is missing",
+            "{} broken: what {} needs is missing",
             count(broken.len(), "promise"),
             garments.join(", ")
         ));
         ui.hint(format!(
-            "find other cloth with: ellwand candidates {}",
+            "find something else with: ellwand candidates {}",
             garments.first().map_or("", String::as_str)
         ));
     }

@@ -77,7 +77,11 @@ pub(crate) fn resettle(
             tx.update_reservation(&Reservation { asked, ..row })?;
         }
     }
-    break_all(tx, booking, &no_room, &format!("{because}: no stretch is long enough any more"))?;
+    let why = match shelved.stored.piece.rectangle {
+        Some(_) => "no stretch is long enough any more",
+        None => "there is not enough of it any more",
+    };
+    break_all(tx, booking, &no_room, &format!("{because}: {why}"))?;
     settled.changed.retain(|id| !no_room.contains(id));
     settled.broken.extend(no_room);
     write_holds(tx, shelved)?;

@@ -2,7 +2,7 @@
 
 use ellwand_domain::{
     quantity::Micrometres,
-    trim::{Card, Ligne, STOCKED, Share, TrimSize, fill, join, nearest},
+    trim::{Card, Ligne, STOCKED, Share, TrimSize, fill, join, lacking, nearest},
 };
 use proptest::prelude::*;
 
@@ -191,4 +191,11 @@ proptest! {
             prop_assert_eq!(taken.iter().map(|(_, trims)| trims).sum::<i64>(), wanted);
         }
     }
+}
+
+/// By pencil: two sets of six are twelve; with ten there are two missing, with twelve and more none.
+#[test]
+fn what_sets_lack_is_never_below_nothing() {
+    assert_eq!([9, 10, 12, 20].map(|have| lacking(6, 2, have)), [3, 2, 0, 0]);
+    assert_eq!(fill(&[Card { piece: 0, free: 10 }], 6, 2), None, "what lacks trims cannot be filled");
 }

@@ -5,5 +5,5 @@ mod set;
 mod size;
 
 pub use ligne::{Ligne, STOCKED, nearest};
-pub use set::{Card, Share, fill, join};
+pub use set::{Card, Share, fill, join, lacking};
 pub use size::{NEAR_UM, TOLERANCE_UM, TrimSize};

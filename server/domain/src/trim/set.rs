@@ -28,6 +28,12 @@ pub enum Share {
     },
 }
 
+/// Trims that are missing of `sets` sets of `each` where `have` are there; 0 when they reach.
+#[must_use]
+pub fn lacking(each: i64, sets: i64, have: i64) -> i64 {
+    each.saturating_mul(sets).saturating_sub(have).max(0)
+}
+
 /// Cards that `wanted` trims are taken from: the fewest, and of the last the smallest that will do, so that the fullest card
 /// is left. `None` when all together do not reach.
 ///

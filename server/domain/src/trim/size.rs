@@ -71,11 +71,17 @@ impl TrimSize {
         self.off(other).get() <= TOLERANCE_UM
     }
 
+    /// True within [`NEAR_UM`].
+    #[must_use]
+    pub const fn is_near(self, other: Self) -> bool {
+        self.off(other).get() <= NEAR_UM
+    }
+
     /// True for one that may stand in for it: within [`NEAR_UM`], or a longer zip for a zip, which can be shortened (common
     /// practice).
     #[must_use]
     pub fn may_stand_in_for(self, wanted: Self) -> bool {
-        self.off(wanted).get() <= NEAR_UM || self.is_longer_than(wanted)
+        self.is_near(wanted) || self.is_longer_than(wanted)
     }
 
     /// True for a zip that is longer than the wanted one.

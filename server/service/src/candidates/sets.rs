@@ -12,14 +12,14 @@ use ellwand_contract::garments::{CannotServe, Pick, SetLot};
 use ellwand_domain::{
     code::LotCode,
     ledger::{Quantity, Rank},
-    trim::{Card, Share, fill, join},
+    trim::{Card, Share, fill, join, lacking},
 };
 use ellwand_storage::Tx;
 use std::{cmp::Reverse, collections::BTreeMap};
 
 /// Sets of the need that are incomplete.
 pub(super) fn begun(tx: &mut Tx<'_>, context: &Context<'_>, need: &NeedRecord) -> Done<Vec<Set>> {
-    let Some(each) = each(need) else { return Ok(Vec::new()) };
+    let Some(each) = need.set_size() else { return Ok(Vec::new()) };
     let mut sets = set::sets_of(tx, &need.row, Some(context.today))?;
     sets.retain(|set| set.missing(each) > 0);
     Ok(sets)
@@ -27,12 +27,8 @@ pub(super) fn begun(tx: &mut Tx<'_>, context: &Context<'_>, need: &NeedRecord) -
 
 /// Incomplete sets in words.
 pub(super) fn told(need: &NeedRecord, sets: &[Set]) -> Vec<String> {
-    let Some(each) = each(need) else { return Vec::new() };
+    let Some(each) = need.set_size() else { return Vec::new() };
     sets.iter().filter_map(|set| set::told(set, &need.row, each)).collect()
-}
-
-fn each(need: &NeedRecord) -> Option<i64> {
-    need.per_unit.filter(|_| need.counted).map(Quantity::get)
 }
 
 /// What each lot has for the open units; pieces of lots that cannot fill even one go to those that cannot serve.
@@ -43,7 +39,7 @@ pub(super) fn sort_out(
     begun: &[Set],
     found: &mut Found,
 ) -> Done<Vec<SetLot>> {
-    let Some(each) = each(need) else { return Ok(Vec::new()) };
+    let Some(each) = need.set_size() else { return Ok(Vec::new()) };
     let mut lots: BTreeMap<i64, SetLot> = BTreeMap::new();
     for serving in &found.serve {
         let lot = lots.entry(serving.shelved.stored.lot_id).or_insert_with(|| SetLot {
@@ -93,8 +89,7 @@ pub(super) fn sort_out(
     for lot in &mut lots {
         let have: i64 =
             begun.iter().filter(|set| set.lot == lot.lot.get()).map(|set| each - set.missing(each)).sum();
-        let wanted = each.saturating_mul(sets).saturating_sub(have);
-        lot.missing = wanted.saturating_sub(lot.free).max(0);
+        lot.missing = lacking(each, sets, have.saturating_add(lot.free));
     }
     lots.sort_by_key(|lot| (lot.missing, lot.free, lot.lot));
     Ok(lots)
@@ -127,7 +122,7 @@ pub(super) fn pick(
     begun: &[Set],
     working: &mut Working,
 ) -> Done<Vec<Pick>> {
-    let (Some(each), true) = (each(need), open > 0) else { return Ok(Vec::new()) };
+    let (Some(each), true) = (need.set_size(), open > 0) else { return Ok(Vec::new()) };
     let mut lots: Vec<Lot> = Vec::new();
     for (piece, serving) in serve.iter().enumerate() {
         let (id, card) = (serving.shelved.stored.lot_id, Card { piece, free: serving.longest.get() });

@@ -3,7 +3,7 @@
 use crate::{
     candidates,
     context::Context,
-    failure::{Done, Failure, invalid},
+    failure::{Done, invalid},
     garments::need::NeedRecord,
     promises,
     shelved::{Shelved, show},
@@ -53,8 +53,7 @@ pub(super) fn check_pick(
     if let Some(units) = pick.units.filter(|units| *units > 1) {
         let detail =
             format!("{code} is one reel and cannot stand for {units} of the {reels} that the {role} takes");
-        let Failure::Refused(problem) = invalid("units", detail) else { return Ok(()) };
-        return Err(problem.hint(hint).into());
+        return Err(Problem::from(invalid("units", detail)).hint(hint).into());
     }
     match taken_already(tx, need, shelved.stored.piece.id, promised)? {
         None => Ok(()),

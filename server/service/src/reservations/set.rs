@@ -71,7 +71,7 @@ pub(super) fn join(
     until: Option<NaiveDate>,
 ) -> Done<Joined> {
     let role = &need.row.role;
-    let Some(each) = need.per_unit.filter(|_| need.counted).map(Quantity::get) else {
+    let Some(each) = need.set_size() else {
         return match pick.trims {
             None => Ok(Joined { part: None, begun: 0 }),
             Some(_) => Err(invalid("trims", format!("the {role} is not counted, so it has no sets"))),

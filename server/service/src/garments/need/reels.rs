@@ -14,7 +14,7 @@ use ellwand_domain::{
     thread,
 };
 
-/// Most reels that a need takes at once.
+/// Most reels that a need takes at once, beyond any machine; that an overlock takes 3 to 5 is common practice.
 const REELS_MAX: i64 = 100;
 
 /// Refuses reels of what is on none, no reels and too many to be meant.

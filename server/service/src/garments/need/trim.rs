@@ -9,13 +9,10 @@ use crate::{
 use ellwand_contract::{garments::NeedInput, sheets::Sheet};
 use ellwand_domain::{
     ledger::Quantity,
-    quantity::{Count, Micrometres},
+    quantity::Count,
     setting::Kind,
     trim::{Ligne, STOCKED, TrimSize, nearest},
 };
-
-/// 2 L in micrometres: a ligne is 0.635 mm.
-const NEAR: u64 = 2 * 635;
 
 /// Refuses what is not said of this kind, and what cannot be read.
 pub(super) fn check(input: &NeedInput, kind: Kind) -> Done<()> {
@@ -48,6 +45,11 @@ pub(super) fn with_spares(count: Count, input: &NeedInput) -> Done<Quantity> {
 }
 
 impl NeedRecord {
+    /// Counted trims that make one set: what one garment takes, spares included; none of what is measured.
+    pub(crate) fn set_size(&self) -> Option<i64> {
+        self.per_unit.filter(|_| self.counted).map(Quantity::get)
+    }
+
     /// `6 pcs`, `6 pcs + 1 spare`.
     pub(super) fn counted_text(&self, all: Count) -> String {
         match (self.input.count, self.input.spares) {
@@ -68,10 +70,7 @@ impl NeedRecord {
         if let Some(size) = self.wanted_size() {
             let made = nearest(size.across(), STOCKED).filter(|_| !size.in_ligne() && !size.is_long());
             // More than 2 L off it is another size.
-            let near = |made: &Ligne| {
-                let across = made.across().map_or(0, Micrometres::get);
-                across.abs_diff(size.across().get()) <= NEAR
-            };
+            let near = |made: &Ligne| made.across().is_ok_and(|across| size.is_near(TrimSize::new(across)));
             conditions.push(match made.filter(|_| self.counted).filter(near) {
                 Some(made) => format!("size {size}, nearest {made}"),
                 None => format!("size {size}"),

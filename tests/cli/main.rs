@@ -30,6 +30,7 @@ mod reclaiming;
 mod reels;
 mod reels_at_once;
 mod refusals;
+mod resting;
 mod seams;
 mod side_by_side;
 mod sign_in;

@@ -6,6 +6,7 @@ mod cloth;
 mod costing;
 mod layer;
 mod layer_own;
+mod layer_replay;
 mod ledger;
 mod need;
 mod oracle;

@@ -1,4 +1,6 @@
-//! Proving the book from its ledger: rules 1, 2 and 3, a batch of records at a time.
+//! Proving the book from its ledger: rules 1 to 4, a batch of records at a time.
+
+mod replay;
 
 use crate::{
     context::Context,
@@ -26,6 +28,7 @@ impl Perform for RunAudit {
             findings: Vec::new(),
         };
         let shelf = pieces(tx, &mut audit)? + layers(tx, &mut audit)?;
+        replay::replay(tx, &mut audit)?;
         let received = purchases(tx, &mut audit)?;
         garments(tx, &mut audit)?;
         whole(tx, &mut audit, received, shelf)?;
@@ -36,6 +39,7 @@ impl Perform for RunAudit {
                 detail: format!("it names a {kind} that does not exist"),
             });
         }
+        replay::counters(tx, &mut audit)?;
         for (promise, set) in tx.audit_sets()? {
             let set = ReservationCode::new(set);
             audit.findings.push(Finding {

@@ -1,5 +1,7 @@
 //! What the audit compares.
 
+use ellwand_domain::layer::Step;
+
 /// A piece or layer: what its row says and what the ledger says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Balance {
@@ -30,4 +32,28 @@ pub struct PurchaseSum {
     pub lots: i64,
     /// What left the supplier.
     pub ledger: i64,
+}
+
+/// A movement at a cost layer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct LayerStep {
+    /// The layer.
+    pub layer: i64,
+    /// Its place in the ledger.
+    pub sequence: i64,
+    /// The booking that its own booking takes back.
+    pub undoes: Option<i64>,
+    /// What moved, with what is known of its booking.
+    pub step: Step,
+}
+
+/// A counter of codes and the highest code that was given.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CounterSum {
+    /// What it counts.
+    pub kind: String,
+    /// The number it gives next; none where there is no counter.
+    pub next: Option<i64>,
+    /// The highest number in use.
+    pub highest: i64,
 }

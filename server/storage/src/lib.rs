@@ -24,7 +24,7 @@ mod sqlite;
 mod tx;
 mod word;
 
-pub use audit::{Balance, PurchaseSum};
+pub use audit::{Balance, CounterSum, LayerStep, PurchaseSum};
 pub use copy::TableContent;
 pub use db::{Db, JobError, OpenOptions, WriteJob, Written};
 pub use error::StorageError;

@@ -9,7 +9,7 @@ pub(crate) const SQLITE_MIGRATIONS: EmbeddedMigrations = embed_migrations!("../.
 pub(crate) const POSTGRESQL_MIGRATIONS: EmbeddedMigrations = embed_migrations!("../../migrations/postgresql");
 
 /// Number of migrations this program knows: a book's schema version.
-pub const MIGRATIONS_KNOWN: i64 = 19;
+pub const MIGRATIONS_KNOWN: i64 = 20;
 
 /// Names of the embedded migrations of a dialect, in order.
 #[must_use]

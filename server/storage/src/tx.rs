@@ -1,6 +1,6 @@
 //! The table of contents of the queries: one line each, dispatched to the dialect of the connection.
 
-use crate::audit::{Balance, PurchaseSum};
+use crate::audit::{Balance, CounterSum, LayerStep, PurchaseSum};
 use crate::error::StorageError;
 use crate::movement::StoredMovement;
 use crate::piece::{Near, StoredPiece};
@@ -161,6 +161,8 @@ queries! {
         undone_among(ids: &[i64]) -> Vec<(i64, i64)>;
         /// Movements of these bookings in the order of the ledger.
         movements_of(ids: &[i64]) -> Vec<StoredMovement>;
+        /// The first booking after a number that stands and took something off a place at a cost.
+        taking_since(account: Account, after: i64) -> Option<i64>;
         /// Movements from or to a place, with their business dates.
         movements_at(account: Account) -> Vec<(StoredMovement, NaiveDate)>;
     }
@@ -389,5 +391,11 @@ queries! {
         audit_orphans() -> Vec<(String, i64)>;
         /// Promises that do not match the first of their set: (promise, set).
         audit_sets() -> Vec<(i64, i64)>;
+        /// Movements out of layers, or into them, after a layer and a sequence.
+        audit_layer_steps(out: bool, after: (i64, i64), limit: i64) -> Vec<LayerStep>;
+        /// Counters with the highest code in use.
+        audit_counters() -> Vec<CounterSum>;
+        /// Lots that would give a piece a number in use.
+        audit_piece_numbers() -> Vec<i64>;
     }
 }

@@ -5,7 +5,7 @@ use crate::quantity::{Millionths, QuantityError, exact};
 
 /// Cost of taking `quantity` from one layer: `value × quantity / layer quantity`, to the nearest millionth, once; the
 /// taking that empties the layer takes whatever value is left.
-fn part(layer: &Layer, quantity: i64) -> Result<Taken, QuantityError> {
+pub(super) fn part(layer: &Layer, quantity: i64) -> Result<Taken, QuantityError> {
     let value =
         if quantity == layer.quantity { layer.value } else { layer.value.share(quantity, layer.quantity)? };
     Ok(Taken { layer: layer.id, quantity, value })

@@ -156,6 +156,17 @@ impl Movement {
         Self { from, to, quantity_out: quantity, quantity_in: quantity, value }
     }
 
+    /// True for a taking from `place`: what left it at a cost, for a use or a loss.
+    ///
+    /// A credit to the supplier takes nothing, and normal loss without value leaves the cost of the rest as it was: neither rests
+    /// on what brought the goods in.
+    #[must_use]
+    pub fn takes_from(&self, place: Account) -> bool {
+        let at_a_cost = !self.value.is_zero()
+            || (!self.quantity_out.is_zero() && self.to.kind != AccountKind::NormalLoss);
+        self.from == place && self.to.kind != AccountKind::Supplier && at_a_cost
+    }
+
     /// The opposite movement, as undo books it.
     #[must_use]
     pub const fn reversed(self) -> Self {

@@ -17,11 +17,9 @@ impl Case<'_, '_> {
         let mut garment = self.garment_open(tx, cut.garment)?;
         self.not_agreed(tx, cut.garment, PriceFrom::Actual)?;
         let mut shelved = Shelved::load_row(tx, cut.piece)?;
-        if shelved.stored.structure != cut.structure {
-            let detail = format!("{} was prepared, measured, split or marked since", shelved.code());
-            return Err(cannot(detail, "take that back first, or measure the piece"));
-        }
-        self.uncharged(tx, cut.garment, cut.lot)?;
+        self.unchanged(tx, &shelved, cut.structure)?;
+        let lots = self.lots_moved(tx)?;
+        self.uncharged(tx, &lots)?;
         self.set_open(tx, cut)?;
         if cut.outer.is_some() {
             // A later cut would have nothing to return to.
@@ -56,7 +54,7 @@ impl Case<'_, '_> {
         if let Some(outer) = &outer {
             shelved.stored.piece.holds.extend(outer.piece.holds.iter().cloned());
         }
-        let drawn = self.redraw(tx, cut, &mut shelved)?;
+        let drawn = self.redraw(tx, cut, &mut shelved, &mut effect)?;
         let last_on = shelved.stored.last_on.max(self.context.today);
         if outer.is_some() {
             let broken =
@@ -130,7 +128,7 @@ impl Case<'_, '_> {
     fn withdraw(&self, tx: &mut Tx<'_>, made: Option<i64>) -> Done<Millionths> {
         let Some(id) = made else { return Ok(Millionths::ZERO) };
         let mut shelved = Shelved::load_row(tx, id)?;
-        self.untouched(&shelved)?;
+        self.untouched(tx, &shelved)?;
         if !shelved.stored.piece.holds.is_empty() {
             return Err(cannot(
                 format!("the offcut {} is promised", shelved.code()),
@@ -152,7 +150,7 @@ impl Case<'_, '_> {
     ) -> Done<(Option<ellwand_storage::StoredPiece>, Millionths)> {
         let Some(id) = made else { return Ok((None, Millionths::ZERO)) };
         let mut shelved = Shelved::load_row(tx, id)?;
-        self.untouched(&shelved)?;
+        self.untouched(tx, &shelved)?;
         let (stored, value) = (shelved.stored.clone(), shelved.stored.piece.value);
         empty(&mut shelved);
         let last_on = shelved.stored.last_on;
@@ -161,8 +159,8 @@ impl Case<'_, '_> {
     }
 
     /// Refuses when a piece that this booking made is not as it was made.
-    pub(super) fn untouched(&self, shelved: &Shelved) -> Done<()> {
-        self.uncut(shelved)?;
+    pub(super) fn untouched(&self, tx: &mut Tx<'_>, shelved: &Shelved) -> Done<()> {
+        self.uncut(tx, shelved)?;
         let id = shelved.stored.piece.id;
         if self.value_to_piece(id)? == shelved.stored.piece.value {
             return Ok(());
@@ -172,7 +170,7 @@ impl Case<'_, '_> {
     }
 
     /// Refuses when a piece that this booking made was cut or reshaped.
-    pub(super) fn uncut(&self, shelved: &Shelved) -> Done<()> {
+    pub(super) fn uncut(&self, tx: &mut Tx<'_>, shelved: &Shelved) -> Done<()> {
         let id = shelved.stored.piece.id;
         let made = self
             .movements
@@ -182,7 +180,12 @@ impl Case<'_, '_> {
         if shelved.stored.piece.quantity == made && shelved.stored.structure == 0 {
             return Ok(());
         }
-        Err(cannot(format!("{} was used or changed since", shelved.code()), "take that back first"))
+        let first = match self.moved_since(tx, Account::piece(id))? {
+            Some(first) => Some(first),
+            None => self.reshaped_since(tx, shelved)?,
+        };
+        let by = first.map(|first| format!(", by {first}")).unwrap_or_default();
+        Err(cannot(format!("{} was used or changed since{by}", shelved.code()), "take that back first"))
     }
 
     /// Gives thread and trims back to their layers.
@@ -204,7 +207,13 @@ impl Case<'_, '_> {
     }
 
     /// Puts what was drawn back on a promise that is still active; true when that was done.
-    fn redraw(&self, tx: &mut Tx<'_>, cut: &CutDetail, shelved: &mut Shelved) -> Done<bool> {
+    fn redraw(
+        &self,
+        tx: &mut Tx<'_>,
+        cut: &CutDetail,
+        shelved: &mut Shelved,
+        effect: &mut Effect,
+    ) -> Done<bool> {
         let Some(id) = cut.reservation.filter(|_| cut.drawn > 0) else { return Ok(true) };
         let row = promises::row(tx, id)?;
         let mut row = promises::last_for(tx, row)?;
@@ -231,6 +240,7 @@ impl Case<'_, '_> {
         row.held = held.get();
         row.units += cut.units;
         tx.update_reservation(&row)?;
+        effect.changed.push(id);
         Ok(true)
     }
 

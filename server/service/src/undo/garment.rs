@@ -49,11 +49,11 @@ impl Case<'_, '_> {
         let mut row = self.garment_open(tx, garment)?;
         self.not_agreed(tx, garment, PriceFrom::Plan)?;
         let code = GarmentCode::new(garment);
-        if PlanKept::read(tx, &row)? != *after {
-            return Err(cannot(
-                format!("the plan of {code} was changed again since"),
-                "take that back first",
-            ));
+        let changed = self.replanned_since(tx, garment)?;
+        if changed.is_some() || PlanKept::read(tx, &row)? != *after {
+            let by = changed.map(|first| format!(", by {first}")).unwrap_or_default();
+            let detail = format!("the plan of {code} was changed again since{by}");
+            return Err(cannot(detail, "take that back first"));
         }
         let promised = tx.reservations_of_garment(garment)?;
         let active = || promised.iter().filter(|row| row.state.0 == ReservationState::Active);
@@ -87,12 +87,12 @@ impl Case<'_, '_> {
     /// Thread and trims that a cancelled garment had given back leave their piece again, unless something was taken from
     /// there or from their layer since.
     fn taken_again(&self, tx: &mut Tx<'_>, back: &Movement) -> Done<()> {
-        if let Some(first) = self.moved_since(tx, back.to)? {
-            let detail = format!("thread or trims that went back to the shelf were used since, by {first}");
-            return Err(cannot(detail, "take that back first"));
-        }
         if back.to.kind == AccountKind::Layer {
             return Ok(());
+        }
+        if let Some(first) = self.taken_since(tx, back.to)? {
+            let detail = format!("thread or trims that went back to the shelf were used since, by {first}");
+            return Err(cannot(detail, "take that back first"));
         }
         let mut shelved = Shelved::load_row(tx, back.to.id)?;
         let free = shelved.stored.piece.free().map_err(|error| promises::internal(&shelved, &error))?;
@@ -126,10 +126,15 @@ impl Case<'_, '_> {
                 return Err(cannot(format!("{other} was booked on {code} since"), "take that back first"));
             }
         }
+        if matches!(before, GarmentState::Planned | GarmentState::CutInto) {
+            // Charges reach an unfinished garment, and not one that is done or given up.
+            let lots = self.lots_in(tx, garment)?;
+            self.uncharged(tx, &lots)?;
+        }
         let mut effect = Effect { movements: self.reversed(), ..Effect::default() };
         for id in made {
             let mut shelved = Shelved::load_row(tx, *id)?;
-            self.untouched(&shelved)?;
+            self.untouched(tx, &shelved)?;
             if !shelved.stored.piece.holds.is_empty() {
                 return Err(cannot(format!("{} is promised", shelved.code()), "release that promise first"));
             }

@@ -6,6 +6,7 @@
 mod closing;
 mod cut;
 mod garment;
+mod overwritten;
 mod piece;
 mod promise;
 mod quotation;
@@ -129,7 +130,7 @@ impl Case<'_, '_> {
             Detail::Bought { purchase, lots } => self.receipt(tx, purchase, &lots),
             Detail::Charged { purchase, gains, home } => self.charge(tx, purchase, &gains, home),
             Detail::Edited { lot, before, after, dye_lot, places } => {
-                self.edited(tx, &piece::EditKept { lot, before, after, dye_lot, places })
+                self.edited(tx, &overwritten::EditKept { lot, before, after, dye_lot, places })
             }
             Detail::Placed { piece, before } => self.placed(tx, piece, before),
             Detail::Flawed { piece, before, structure } => self.flawed(tx, piece, before, structure),

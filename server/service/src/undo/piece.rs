@@ -2,11 +2,11 @@
 
 use super::{Case, Effect, cannot, cut::empty};
 use crate::{
-    detail::{DyeLotBefore, PieceBefore, StiffnessKept},
+    detail::PieceBefore,
     failure::Done,
     promises,
     shelved::{LotRecord, Shelved},
-    stiffness, wash,
+    wash,
 };
 use ellwand_domain::{
     ledger::{Account, AccountKind, Flaw, Movement, Quantity, Rectangle},
@@ -14,15 +14,6 @@ use ellwand_domain::{
     setting::End,
 };
 use ellwand_storage::Tx;
-
-/// What an edit of a lot kept.
-pub(super) struct EditKept {
-    pub(super) lot: i64,
-    pub(super) before: String,
-    pub(super) after: String,
-    pub(super) dye_lot: Option<DyeLotBefore>,
-    pub(super) places: Vec<(i64, Option<String>)>,
-}
 
 /// What a split kept.
 pub(super) struct SplitKept {
@@ -37,11 +28,12 @@ pub(super) struct SplitKept {
 impl Case<'_, '_> {
     /// Refuses when the piece is not as this booking left it. Acts count its structure up and their undo counts it
     /// down again, so that what was taken back since does not stand in the way.
-    fn unchanged(&self, shelved: &Shelved, structure: i64) -> Done<()> {
+    pub(super) fn unchanged(&self, tx: &mut Tx<'_>, shelved: &Shelved, structure: i64) -> Done<()> {
         if shelved.stored.structure == structure {
             return Ok(());
         }
-        let detail = format!("{} was prepared, measured, split or marked since", shelved.code());
+        let by = self.reshaped_since(tx, shelved)?.map(|first| format!(", by {first}")).unwrap_or_default();
+        let detail = format!("{} was prepared, measured, split or marked since{by}", shelved.code());
         Err(cannot(detail, "take that back first"))
     }
 
@@ -56,14 +48,6 @@ impl Case<'_, '_> {
         self.restore_broken(tx, effect)
     }
 
-    pub(super) fn placed(&self, tx: &mut Tx<'_>, piece: i64, before: Option<String>) -> Done<Effect> {
-        let mut shelved = Shelved::load_row(tx, piece)?;
-        shelved.stored.place = before;
-        let last_on = shelved.stored.last_on;
-        shelved.save(tx, last_on)?;
-        Ok(Effect::default())
-    }
-
     pub(super) fn flawed(
         &self,
         tx: &mut Tx<'_>,
@@ -72,7 +56,7 @@ impl Case<'_, '_> {
         structure: i64,
     ) -> Done<Effect> {
         let mut shelved = Shelved::load_row(tx, piece)?;
-        self.unchanged(&shelved, structure)?;
+        self.unchanged(tx, &shelved, structure)?;
         self.uncut_since(tx, &shelved)?;
         shelved.stored.piece.flaws = before;
         shelved.stored.structure = structure - 1;
@@ -83,9 +67,9 @@ impl Case<'_, '_> {
 
     pub(super) fn split(&self, tx: &mut Tx<'_>, kept: &SplitKept) -> Done<Effect> {
         let mut shelved = Shelved::load_row(tx, kept.piece)?;
-        self.unchanged(&shelved, kept.structure)?;
+        self.unchanged(tx, &shelved, kept.structure)?;
         let mut made = Shelved::load_row(tx, kept.made)?;
-        self.uncut(&made)?;
+        self.uncut(tx, &made)?;
         self.uncut_since(tx, &shelved)?;
         if let Some(first) = self.first_since(tx, Account::piece(kept.made), |_| true)? {
             let detail = format!("{} was charged or changed since, by {first}", made.code());
@@ -114,7 +98,7 @@ impl Case<'_, '_> {
 
     pub(super) fn remeasured(&self, tx: &mut Tx<'_>, before: &PieceBefore) -> Done<Effect> {
         let mut shelved = Shelved::load_row(tx, before.piece)?;
-        self.unchanged(&shelved, before.structure)?;
+        self.unchanged(tx, &shelved, before.structure)?;
         self.uncut_since(tx, &shelved)?;
         let stored = &mut shelved.stored;
         stored.piece.quantity = Quantity::new(before.quantity)?;
@@ -139,6 +123,11 @@ impl Case<'_, '_> {
 
     /// Layers of thread and trims get the quantity back that the measuring had changed.
     fn layers_as_before(&self, tx: &mut Tx<'_>, shelved: &Shelved) -> Done<()> {
+        self.layers_untaken(tx)?;
+        if self.movements.iter().any(|movement| !movement.value.is_zero()) {
+            let lots = self.lots_moved(tx)?;
+            self.uncharged(tx, &lots)?;
+        }
         let mut layers = tx.layers(shelved.record.material.id)?;
         for movement in &self.movements {
             for layer in &mut layers {
@@ -150,7 +139,10 @@ impl Case<'_, '_> {
                 if movement.to.kind == AccountKind::Layer && movement.to.id == layer.id {
                     let left = layer.quantity - movement.quantity_in.get();
                     if left < 0 || (left == 0 && layer.value != Millionths::ZERO.get()) {
-                        return Err(cannot("what was found has been used since", "take that back first"));
+                        let first = self.moved_since(tx, movement.to)?;
+                        let by = first.map(|first| format!(", by {first}")).unwrap_or_default();
+                        let detail = format!("what was found has been used since{by}");
+                        return Err(cannot(detail, "take that back first"));
                     }
                     layer.quantity = left;
                     tx.save_layer(layer)?;
@@ -181,55 +173,6 @@ impl Case<'_, '_> {
         if before.is_none() {
             self.restore_broken(tx, &mut effect)?;
         }
-        Ok(effect)
-    }
-
-    pub(super) fn stiffened(
-        &self,
-        tx: &mut Tx<'_>,
-        lot: i64,
-        before: &StiffnessKept,
-        after: &StiffnessKept,
-    ) -> Done<Effect> {
-        let mut record = LotRecord::load(tx, lot)?;
-        if stiffness::kept(&record.sheet) != *after {
-            let detail = format!("the stiffness of {} was tested or edited again since", record.code());
-            return Err(cannot(detail, "take that back first, or record the right one"));
-        }
-        stiffness::restore(&mut record.sheet, before);
-        record.lot.sheet = crate::sheet::write(&record.sheet)?;
-        tx.update_lot(&record.lot)?;
-        Ok(Effect::default())
-    }
-
-    pub(super) fn edited(&self, tx: &mut Tx<'_>, kept: &EditKept) -> Done<Effect> {
-        let mut record = LotRecord::load(tx, kept.lot)?;
-        let changed = kept.before != kept.after;
-        if changed && record.lot.sheet != kept.after {
-            return Err(cannot(
-                format!("{} was edited again since", record.code()),
-                "edit it once more instead",
-            ));
-        }
-        let taken_back = record.sheet.clone();
-        if changed {
-            record.lot.sheet.clone_from(&kept.before);
-        }
-        record.sheet = crate::shelved::read_sheet(&record.lot.sheet)?;
-        crate::sheet::fill_search_columns(&mut record.lot, &record.sheet);
-        if let Some(dye_lot) = &kept.dye_lot {
-            record.lot.dye_lot.clone_from(&dye_lot.was);
-        }
-        tx.update_lot(&record.lot)?;
-        for (piece, place) in &kept.places {
-            self.placed(tx, *piece, place.clone())?;
-        }
-        let notes = crate::lots::edit::follow_widths(tx, &record, &taken_back)?;
-        let because = format!("{} was taken back", self.code());
-        let settled = wash::resettle_raw(tx, self.context, self.booking, &record, &because)?;
-        let mut effect =
-            Effect { changed: settled.changed, broken: settled.broken, notes, ..Effect::default() };
-        self.restore_broken(tx, &mut effect)?;
         Ok(effect)
     }
 }

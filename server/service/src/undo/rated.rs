@@ -2,7 +2,7 @@
 
 use super::{Case, Effect, cannot};
 use crate::{failure::Done, garments::operation::is_same};
-use ellwand_domain::code::GarmentCode;
+use ellwand_domain::code::{BookingCode, GarmentCode};
 use ellwand_storage::{DetailRating, Tx};
 
 impl Case<'_, '_> {
@@ -16,8 +16,10 @@ impl Case<'_, '_> {
     ) -> Done<Effect> {
         let rows = tx.detail_ratings(garment)?;
         let row = rows.into_iter().find(|row| is_same(&row.name, detail));
+        let again = row.as_ref().map(|row| row.booking_id).filter(|id| *id > self.target.id);
         let Some(row) = row.filter(|row| row.booking_id == self.target.id) else {
-            let detail = format!("the {detail} of {} was rated again since", GarmentCode::new(garment));
+            let by = again.map(|id| format!(", by {}", BookingCode::new(id))).unwrap_or_default();
+            let detail = format!("the {detail} of {} was rated again since{by}", GarmentCode::new(garment));
             return Err(cannot(detail, "take that back first, or rate it again"));
         };
         match before {

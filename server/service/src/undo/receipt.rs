@@ -25,7 +25,7 @@ impl Case<'_, '_> {
         for lot in lots {
             for stored in tx.pieces_of_lot(*lot)? {
                 let mut shelved = Shelved::load_row(tx, stored.piece.id)?;
-                self.untouched(&shelved)?;
+                self.untouched(tx, &shelved)?;
                 if !shelved.stored.piece.holds.is_empty() {
                     let detail = format!("{} is promised", shelved.code());
                     return Err(cannot(detail, "release that promise first"));
@@ -61,6 +61,7 @@ impl Case<'_, '_> {
 
     /// Takes what this booking had put into layers of a material out of them again.
     pub(super) fn layers_less(&self, tx: &mut Tx<'_>, material: i64) -> Done<()> {
+        self.layers_untaken(tx)?;
         for mut layer in tx.layers(material)? {
             let into =
                 |movement: &&Movement| movement.to.kind == AccountKind::Layer && movement.to.id == layer.id;
@@ -123,10 +124,7 @@ impl Case<'_, '_> {
         if !matches!(place.kind, AccountKind::Piece | AccountKind::Layer) {
             return Ok(());
         }
-        let left = |line: &Movement| {
-            line.from == place && !line.value.is_zero() && line.to.kind != AccountKind::Supplier
-        };
-        let Some(first) = self.first_since(tx, place, left)? else { return Ok(()) };
+        let Some(first) = self.taken_since(tx, place)? else { return Ok(()) };
         let detail = format!("{first} took a share of the charge with it");
         Err(cannot(detail, "take that back first, or book the charge's opposite"))
     }

@@ -8,7 +8,7 @@ use crate::{
 };
 use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
-    code::{BookingCode, GarmentCode},
+    code::{BookingCode, GarmentCode, LotCode},
     ledger::{Account, AccountKind, Movement},
     setting::{BookingKind, GarmentState},
 };
@@ -61,26 +61,92 @@ impl Case<'_, '_> {
         Err(cannot(detail, "take that back first"))
     }
 
-    /// Refuses when a late charge or credit reached the garment since for what this booking cut of a lot.
-    pub(super) fn uncharged(&self, tx: &mut Tx<'_>, garment: i64, lot: i64) -> Done<()> {
-        let reached = Account::garment(garment);
-        for booking in tx.standing_bookings(Subject::Garment, garment, BookingKind::Charged)? {
-            if booking.id < self.target.id {
-                continue;
-            }
-            let detail: Detail = serde_json::from_str(&booking.detail)
-                .map_err(|error| Problem::new(ProblemType::Internal, format!("a stored booking: {error}")))?;
-            let Detail::Charged { gains, .. } = detail else { continue };
-            let movements = tx.movements_of(&[booking.id])?;
-            let touched =
-                movements.iter().any(|stored| [stored.movement.from, stored.movement.to].contains(&reached));
-            if touched && gains.iter().any(|gain| gain.lot == lot) {
-                let (code, charge) = (GarmentCode::new(garment), BookingCode::new(booking.id));
-                let detail = format!("{charge} charged or credited what {code} has of it since");
+    /// The first later booking that stands and took something off the place at a cost.
+    pub(super) fn taken_since(&self, tx: &mut Tx<'_>, place: Account) -> Done<Option<BookingCode>> {
+        Ok(tx.taking_since(place, self.target.id)?.map(BookingCode::new))
+    }
+
+    /// Refuses when thread or trims were taken since from a layer that this booking changed: what was taken left at a cost that
+    /// rests on it.
+    pub(super) fn layers_untaken(&self, tx: &mut Tx<'_>) -> Done<()> {
+        let places = self.movements.iter().flat_map(|movement| [movement.from, movement.to]);
+        let layers: BTreeSet<Account> = places.filter(|place| place.kind == AccountKind::Layer).collect();
+        for layer in layers {
+            if let Some(first) = self.taken_since(tx, layer)? {
+                let code = self.code();
+                let detail =
+                    format!("thread or trims were used since, by {first}, at a cost that rests on {code}");
                 return Err(cannot(detail, "take that back first"));
             }
         }
         Ok(())
+    }
+
+    /// Refuses when a late charge or credit on one of these lots was shared since by where its goods were.
+    pub(super) fn uncharged(&self, tx: &mut Tx<'_>, lots: &BTreeSet<i64>) -> Done<()> {
+        let mut charges = BTreeSet::new();
+        for lot in lots {
+            let gained = |detail: &Detail| matches!(detail, Detail::Charged { gains, .. } if gains.iter().any(|gain| gain.lot == *lot));
+            let later = self.later(tx, (Subject::Lot, *lot), &[BookingKind::Charged])?;
+            charges.extend(
+                later.into_iter().find(|(_, detail)| gained(detail)).map(|(code, _)| (code.get(), *lot)),
+            );
+        }
+        let Some((charge, lot)) = charges.first() else { return Ok(()) };
+        let (charge, lot) = (BookingCode::new(*charge), LotCode::new(*lot));
+        let detail = format!("{charge} charged or credited {lot} since, shared by where it was");
+        Err(cannot(detail, "take that back first"))
+    }
+
+    /// Lots whose goods this booking moved: of its pieces, and of the layers that carry their cost.
+    pub(super) fn lots_moved(&self, tx: &mut Tx<'_>) -> Done<BTreeSet<i64>> {
+        lots_of(tx, &self.movements)
+    }
+
+    /// Lots whose goods a garment holds, or lost by a mistake.
+    pub(super) fn lots_in(&self, tx: &mut Tx<'_>, garment: i64) -> Done<BTreeSet<i64>> {
+        let (mut lots, mut seen, mut open) = (BTreeSet::new(), BTreeSet::new(), vec![garment]);
+        while let Some(id) = open.pop() {
+            if !seen.insert(id) {
+                continue;
+            }
+            for kind in [AccountKind::Garment, AccountKind::OwnMistake, AccountKind::FaultyCloth] {
+                let account = Account::new(kind, id);
+                let mut stored: Vec<StoredMovement> =
+                    tx.movements_at(account)?.into_iter().map(|(stored, _)| stored).collect();
+                let bookings: Vec<i64> = stored.iter().map(|stored| stored.booking).collect();
+                let undone = tx.undone_among(&bookings)?;
+                stored.retain(|stored| !undone.iter().any(|(first, _)| *first == stored.booking));
+                let movements: Vec<Movement> =
+                    stored.iter().map(|stored| stored.movement).filter(|line| line.to == account).collect();
+                lots.extend(lots_of(tx, &movements)?);
+                let givers = movements.iter().filter(|line| line.from.kind == AccountKind::Garment);
+                open.extend(givers.map(|line| line.from.id));
+            }
+        }
+        Ok(lots)
+    }
+
+    /// Later bookings of these kinds that touched a subject and stand, oldest first, with what each kept.
+    pub(super) fn later(
+        &self,
+        tx: &mut Tx<'_>,
+        (subject, id): (Subject, i64),
+        kinds: &[BookingKind],
+    ) -> Done<Vec<(BookingCode, Detail)>> {
+        let mut later = Vec::new();
+        for kind in kinds {
+            for booking in tx.standing_bookings(subject, id, *kind)? {
+                if booking.id > self.target.id {
+                    let detail = serde_json::from_str(&booking.detail).map_err(|error| {
+                        Problem::new(ProblemType::Internal, format!("a stored booking: {error}"))
+                    })?;
+                    later.push((BookingCode::new(booking.id), detail));
+                }
+            }
+        }
+        later.sort_by_key(|(code, _)| code.get());
+        Ok(later)
     }
 
     /// Refuses when the garment is finished or beyond.
@@ -142,4 +208,19 @@ impl Case<'_, '_> {
         bookings.sort_by_key(|booking| Reverse(booking.id));
         Ok(bookings.iter().map(|booking| BookingCode::new(booking.id)).collect())
     }
+}
+
+/// Lots of the pieces and layers that these movements are from or to.
+fn lots_of(tx: &mut Tx<'_>, movements: &[Movement]) -> Done<BTreeSet<i64>> {
+    let places: BTreeSet<Account> =
+        movements.iter().flat_map(|movement| [movement.from, movement.to]).collect();
+    let mut lots = BTreeSet::new();
+    for place in places {
+        match place.kind {
+            AccountKind::Piece => lots.extend(tx.piece(place.id)?.map(|stored| stored.lot_id)),
+            AccountKind::Layer => lots.extend(tx.layer(place.id)?.and_then(|layer| layer.lot_id)),
+            _ => {}
+        }
+    }
+    Ok(lots)
 }

@@ -1,11 +1,13 @@
 //! Sums over the ledger, a batch of records at a time, for the audit.
 
 use super::Conn;
-use crate::audit::{Balance, PurchaseSum};
+use crate::audit::{Balance, CounterSum, LayerStep, PurchaseSum};
 use crate::error::StorageError;
+use crate::movement::MovementRow;
 use crate::records::{Layer, PieceRow, StretchRow};
 use crate::schema::{
-    bookings, garments, layers, lots, movements, pieces, purchase_lines, purchases, reservations, stretches,
+    bookings, counters, garments, layers, lots, movements, pieces, purchase_lines, purchases, reservations,
+    stretches,
 };
 use crate::word::Word;
 use diesel::{
@@ -13,7 +15,9 @@ use diesel::{
     prelude::*,
     sql_types::{BigInt, Bool},
 };
+use ellwand_domain::layer::Step;
 use ellwand_domain::ledger::AccountKind;
+use ellwand_domain::setting::BookingKind;
 use std::collections::HashMap;
 
 /// Ledger's sums of places of a kind with ids in `first..=last`: (id, quantity, value).
@@ -105,6 +109,103 @@ pub fn audit_layers(conn: &mut Conn, after: i64, limit: i64) -> Result<Vec<Balan
             }
         })
         .collect())
+}
+
+/// Movements out of layers (or into them), in the order of the layers and then of the ledger, after a layer and a sequence.
+pub fn audit_layer_steps(
+    conn: &mut Conn,
+    out: bool,
+    after: (i64, i64),
+    limit: i64,
+) -> Result<Vec<LayerStep>, StorageError> {
+    type Row = (MovementRow, Word<BookingKind>, Option<i64>);
+    let columns = (MovementRow::as_select(), bookings::kind, bookings::undoes);
+    // The rest of the layer first, then those that follow: two ranges of one index, where an OR would be none.
+    let left = |found: &[Row]| limit - i64::try_from(found.len()).unwrap_or(limit);
+    let mut rows: Vec<Row>;
+    if out {
+        let at = || {
+            let of = movements::from_kind.eq(Word(AccountKind::Layer));
+            movements::table.inner_join(bookings::table).filter(of).select(columns)
+        };
+        let same = at().filter(movements::from_id.eq(after.0)).filter(movements::sequence.gt(after.1));
+        rows = same.order(movements::sequence).limit(limit).load(conn)?;
+        let more = at().filter(movements::from_id.gt(after.0)).limit(left(&rows));
+        rows.extend(more.order((movements::from_id, movements::sequence)).load::<Row>(conn)?);
+    } else {
+        let at = || {
+            let of = movements::to_kind.eq(Word(AccountKind::Layer));
+            movements::table.inner_join(bookings::table).filter(of).select(columns)
+        };
+        let same = at().filter(movements::to_id.eq(after.0)).filter(movements::sequence.gt(after.1));
+        rows = same.order(movements::sequence).limit(limit).load(conn)?;
+        let more = at().filter(movements::to_id.gt(after.0)).limit(left(&rows));
+        rows.extend(more.order((movements::to_id, movements::sequence)).load::<Row>(conn)?);
+    }
+    let ids: Vec<i64> = rows.iter().map(|(row, ..)| row.booking_id).collect();
+    let undone: HashMap<i64, i64> = super::bookings::undone_among(conn, &ids)?.into_iter().collect();
+    let step = |(row, kind, undoes): Row| -> Result<LayerStep, StorageError> {
+        let stored = row.into_domain()?;
+        let place = if out { stored.movement.from } else { stored.movement.to };
+        Ok(LayerStep {
+            layer: place.id,
+            sequence: stored.sequence,
+            undoes,
+            step: Step {
+                booking: stored.booking,
+                cut: kind.0 == BookingKind::Cut,
+                undoes: undoes.is_some(),
+                undone_by: undone.get(&stored.booking).copied(),
+                movement: stored.movement,
+            },
+        })
+    };
+    rows.into_iter().map(step).collect()
+}
+
+/// Counters of codes, each with the highest code in use.
+pub fn audit_counters(conn: &mut Conn) -> Result<Vec<CounterSum>, StorageError> {
+    let kinds = [
+        ("booking", "SELECT MAX(id) FROM bookings"),
+        ("material", "SELECT MAX(id) FROM materials"),
+        ("lot", "SELECT MAX(id) FROM lots"),
+        ("piece", "SELECT MAX(id) FROM pieces"),
+        ("layer", "SELECT MAX(id) FROM layers"),
+        ("purchase", "SELECT MAX(id) FROM purchases"),
+        ("supplier", "SELECT MAX(id) FROM suppliers"),
+        ("customer", "SELECT MAX(id) FROM customers"),
+        ("garment", "SELECT MAX(id) FROM garments"),
+        ("need", "SELECT MAX(id) FROM needs"),
+        ("reservation", "SELECT MAX(id) FROM reservations"),
+        ("work", "SELECT MAX(id) FROM work_entries"),
+        ("wash_test", "SELECT MAX(id) FROM wash_tests"),
+        ("quotation", "SELECT MAX(id) FROM quotations"),
+        ("token", "SELECT MAX(id) FROM tokens"),
+        (
+            "rate",
+            "SELECT MAX(id) FROM (SELECT id FROM pay_rates UNION ALL SELECT id FROM pay_rates_by_kind \
+             UNION ALL SELECT id FROM overhead_rates UNION ALL SELECT id FROM yearly_figures \
+             UNION ALL SELECT id FROM overhead_spent UNION ALL SELECT id FROM tax_rates \
+             UNION ALL SELECT id FROM tax_reclaims) AS rates",
+        ),
+    ];
+    let next: HashMap<String, i64> = counters::table.load::<(String, i64)>(conn)?.into_iter().collect();
+    let mut sums = Vec::new();
+    for (kind, highest) in kinds {
+        let highest: Option<i64> =
+            diesel::select(sql::<diesel::sql_types::Nullable<BigInt>>(&format!("({highest})")))
+                .first(conn)?;
+        let next = next.get(kind).copied();
+        sums.push(CounterSum { kind: kind.to_owned(), next, highest: highest.unwrap_or(0) });
+    }
+    Ok(sums)
+}
+
+/// Lots whose next piece would get a number that is in use: at most 20.
+pub fn audit_piece_numbers(conn: &mut Conn) -> Result<Vec<i64>, StorageError> {
+    let taken =
+        "EXISTS (SELECT 1 FROM pieces WHERE pieces.lot_id = lots.id AND pieces.number >= lots.next_piece)";
+    Ok(lots::table.filter(sql::<Bool>(taken)).order(lots::id).limit(20).select(lots::id).load(conn)?)
 }
 
 /// Stretches of pieces with ids in `first..=last`.

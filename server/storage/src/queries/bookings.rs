@@ -8,7 +8,7 @@ use crate::schema::{booking_subjects, bookings, movements, requests};
 use crate::word::{Subject, Word};
 use chrono::NaiveDate;
 use diesel::{dsl::not, prelude::*};
-use ellwand_domain::ledger::{Account, Movement};
+use ellwand_domain::ledger::{Account, AccountKind, Movement};
 use ellwand_domain::setting::BookingKind;
 use std::collections::HashMap;
 
@@ -181,6 +181,30 @@ pub fn movements_of(conn: &mut Conn, ids: &[i64]) -> Result<Vec<StoredMovement>,
     let mut rows: Vec<MovementRow> = of_ids!(conn, ids, movements::booking_id, query);
     rows.sort_by_key(|row| row.sequence);
     rows.into_iter().map(MovementRow::into_domain).collect()
+}
+
+/// The first booking after `after` that stands and took something off a place at a cost (`Movement::takes_from`).
+pub fn taking_since(conn: &mut Conn, account: Account, after: i64) -> Result<Option<i64>, StorageError> {
+    let undone = diesel::alias!(bookings as undone);
+    let taken_back = undone
+        .filter(undone.field(bookings::undoes).eq(bookings::id.nullable()))
+        .select(undone.field(bookings::id));
+    let at_a_cost = movements::value
+        .gt(0)
+        .or(movements::quantity_out.gt(0).and(movements::to_kind.ne(Word(AccountKind::NormalLoss))));
+    Ok(movements::table
+        .inner_join(bookings::table)
+        .filter(movements::from_kind.eq(Word(account.kind)))
+        .filter(movements::from_id.eq(account.id))
+        .filter(movements::booking_id.gt(after))
+        .filter(movements::to_kind.ne(Word(AccountKind::Supplier)))
+        .filter(at_a_cost)
+        .filter(bookings::undoes.is_null())
+        .filter(not(diesel::dsl::exists(taken_back)))
+        .order(movements::sequence)
+        .select(bookings::id)
+        .first(conn)
+        .optional()?)
 }
 
 /// Movements from or to a place, in the order of the ledger, with their business dates.

@@ -144,10 +144,18 @@ proptest! {
         let mut story = Story::default();
         for (act, number, value) in draws {
             match act {
-                0 => drop(story.receive(number, value)),
-                1 | 2 if story.quantity > 0 => drop(story.cut(number.min(story.quantity))),
-                3 if story.quantity > 0 => drop(story.miss(number.min(story.quantity))),
-                4 if story.quantity > 0 => drop(story.find(number)),
+                0 => {
+                    story.receive(number, value);
+                }
+                1 | 2 if story.quantity > 0 => {
+                    story.cut(number.min(story.quantity));
+                }
+                3 if story.quantity > 0 => {
+                    story.miss(number.min(story.quantity));
+                }
+                4 if story.quantity > 0 => {
+                    story.find(number);
+                }
                 5 if !story.steps.is_empty() => {
                     let step = usize::try_from(number).unwrap() % story.steps.len();
                     let Step { undoes, undone_by, movement, .. } = story.steps[step];

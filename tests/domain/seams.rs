@@ -204,8 +204,10 @@ fn hand_stitches_follow_their_geometry() {
         // e-10, computed: 3 + 2 × 0.6/3.
         ("back", "3mm", thick("0.6mm"), "3.4m", (310, 360)),
         ("half-back", "4mm", thick("0.6mm"), "2.3m", (210, 260)),
-        // √((2·6)² + 5²) = 13: 13/5 + 0.5/5.
-        ("whip", "5mm", Measures { bite: Some(um("6mm")), ..thick("0.5mm") }, "2.7m", (200, 400)),
+        // √((2·6)² + 5²) = 13: 13/5 + 2·0.5/5, over the edge and through the cloth.
+        ("whip", "5mm", Measures { bite: Some(um("6mm")), ..thick("0.5mm") }, "2.8m", (200, 400)),
+        // A fold felled onto its ground is passed once: 13/5 + 0.5/5.
+        ("fell", "5mm", Measures { bite: Some(um("6mm")), ..thick("0.5mm") }, "2.7m", (200, 400)),
         ("slip", "8mm", bite("1mm"), "1.25m", (110, 140)),
         // √(4² + 3²) = 5: (5 + 1)/3.
         ("pad", "3mm", Measures { across: Some(um("4mm")), ..bite("1mm") }, "2m", (180, 260)),
@@ -218,6 +220,15 @@ fn hand_stitches_follow_their_geometry() {
         assert_eq!((thread.split, thread.method), (Split::OneThread, Method::Geometry), "{stitch}");
         let missing = by_hand(stitch, step, none).thread();
         assert!(matches!(missing, Err(SeamError::Missing { .. })), "{stitch}: {missing:?}");
+    }
+    // (2·3 + 2·0.4 + 0.8 + 0.4)/0.8: the thickness of a blanketed edge may be given.
+    let thick_edge = Measures { knot: Some(um("0.4mm")), thickness: Some(um("0.4mm")), ..bite("3mm") };
+    assert_eq!(by_hand("blanket", "0.8mm", thick_edge).thread().unwrap().total, um("10m"));
+    // 2 m, step 4, thickness 1, bite 2 mm: 2·√(2² + 2²)/4 + 2·1/4 = 1.914 a metre; felled 1.664.
+    for (stitch, ratio) in [("whip", "1.914"), ("overcast", "1.914"), ("fell", "1.664"), ("felling", "1.664")]
+    {
+        let seam = by_hand(stitch, "4mm", Measures { bite: Some(um("2mm")), ..thick("1mm") });
+        assert_eq!(seam.thread().unwrap().ratio.unwrap().show(), ratio, "{stitch}");
     }
     // √2 is no fraction: 2·√(1² + 1²)/2 + 0.5/2 on a metre, rounded up.
     let whip = by_hand("fell", "2mm", Measures { bite: Some(um("1mm")), ..thick("0.5mm") });
@@ -252,6 +263,9 @@ fn counted_items_follow_their_geometry() {
         ..Measures::default()
     };
     assert_eq!(item("hand-buttonhole", worked), Ok((um("1625mm"), Micrometres::ZERO)));
+    // Its edge is passed twice: 50 stitches of 2·2.5 + 2·1 + 1 + 0.5.
+    let thick = Measures { thickness: Some(um("1mm")), ..worked };
+    assert_eq!(item("hand-buttonhole", thick), Ok((um("2125mm"), Micrometres::ZERO)));
     // 14 stitches of √(4² + 3²) + 1 and 4 of √(8² + 3²) + 1: 84 + 38.176 015 mm, the µm begun counts.
     let machine = Measures {
         length: Some(um("20mm")),
@@ -265,6 +279,18 @@ fn counted_items_follow_their_geometry() {
     let own = Seam { each: Some(um("0.35m")), count: 7, ..plain("button") }.thread().unwrap();
     assert_eq!((own.total, own.needle_tails, own.method), (um("2.45m"), 0, Method::Given));
     assert_eq!(own.method.certainty(), Certainty::Stated);
+}
+
+#[test]
+fn a_hand_stitch_without_a_formula_is_known_by_a_sample() {
+    for word in ["catch", "herringbone", "catch-stitch", "by-hand"] {
+        let seam = by_hand(word, "5mm", Measures::default());
+        assert!(matches!(seam.thread(), Err(SeamError::Unknown { .. })), "{word}");
+        // Derived: 10 cm of seam gave 32 cm of thread.
+        let sample = Sample::new(um("10cm"), um("32cm"), Micrometres::ZERO).unwrap();
+        let thread = Seam { sample: Some(sample), ..seam }.thread().unwrap();
+        assert_eq!((thread.total, thread.method), (um("3.2m"), Method::Sample), "{word}");
+    }
 }
 
 #[test]
@@ -403,8 +429,8 @@ proptest! {
         };
         let (top, bottom) = Seam { measures, ..plain("whip") }.thread().unwrap().ratio.unwrap().parts();
         let (p, t) = (i128::from(step), i128::from(thickness));
-        // slant = ratio·p − T, in millionths of a micrometre.
-        let slant = (top * p - t * bottom) * 1_000_000;
+        // slant = ratio·p − 2·T, in millionths of a micrometre.
+        let slant = (top * p - 2 * t * bottom) * 1_000_000;
         prop_assert_eq!(slant % bottom, 0);
         let slant = slant / bottom;
         let square = (4 * i128::from(bite).pow(2) + p * p) * 1_000_000_000_000;

@@ -21,13 +21,15 @@ Machine stitches (ISO 4915) with a ratio: 101 301 401 406 503 504 512 516 602 60
   103 and others of the standard: by a sample only. 209 is a running stitch.
 
 Hand stitches, with step and:
-  running, back, half-back   thickness            whip (fell)   thickness, bite
-  slip   bite, the dip into each fold             pad    across, bite
-  blanket (purl)   bite, knot: two diameters of the thread
+  running, back, half-back   thickness            slip   bite, the dip into each fold
+  whip   thickness at the edge, bite              fell   thickness of the fold, bite
+  pad    across, bite
+  blanket (purl)   bite, knot: two diameters of the thread, thickness where the edge is thick
+  catch (herringbone), by-hand (any other): by a sample only
 
 Counted items, with count and:
   buttonhole        length, width over both rows, step, thickness
-  hand-buttonhole   length, step, bite, knot
+  hand-buttonhole   length, step, bite, knot, thickness where the edge is thick
   bar-tack          length, width, thickness, stitches
   button            width between two holes, thickness, stitches (passes), shank
 

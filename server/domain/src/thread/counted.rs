@@ -3,6 +3,7 @@
 use super::{
     density::Density,
     error::SeamError,
+    hand::thin_or,
     ratio::{FINE, slant_up, up},
     seam::Measures,
 };
@@ -80,7 +81,7 @@ impl Item {
             Self::Buttonhole => {
                 "each thread: ⌈2·l/p⌉ stitches of √((w/2)² + p²) + T and 2·⌈w/(2·p)⌉ in the bars of √(w² + p²) + T"
             }
-            Self::HandButtonhole => "⌈(2·l + 4·bite)/p⌉ stitches of 2·bite + p + knot",
+            Self::HandButtonhole => "⌈(2·l + 4·bite)/p⌉ stitches of 2·bite + 2·T + p + knot",
             Self::BarTack => "each thread: n stitches of √(w² + (l/n)²) + T",
             Self::Button => "n passes of 2·(T + shank) + 2·w",
         }
@@ -93,7 +94,7 @@ impl Item {
     ///   cross `w/2` and go on by `p`, and a bar at each end, half the width long, whose stitches cross `w`. Each of the two
     ///   threads runs as far as the zigzag and half of the two ways through the cloth, `T`, with every stitch.
     /// - A hand buttonhole is a purled edge down both sides and round both ends, `2·l + 4·bite`, with the thread of a blanket
-    ///   stitch.
+    ///   stitch; a thickness that was left out counts as 0.
     /// - A bar tack of `n` stitches crosses `w` with each and goes on by `l/n`, the threads as in a machine buttonhole.
     /// - A button is `n` passes up and down through cloth and shank, `w` apart above and below. Winding the shank is not in it.
     ///
@@ -123,7 +124,8 @@ impl Item {
                 let (l, p) = (length()?, step()?);
                 let (bite, knot) = (of("bite", measures.bite)?, of("knot", measures.knot)?);
                 let edge = l.checked_mul(2).zip(bite.checked_mul(4)).and_then(|(l, b)| l.checked_add(b));
-                let each = bite.checked_mul(2).and_then(|b| b.checked_add(p)?.checked_add(knot));
+                let side = bite.checked_add(thin_or(measures.thickness));
+                let each = side.and_then(|side| side.checked_mul(2)?.checked_add(p)?.checked_add(knot));
                 let all = edge.zip(each).and_then(|(edge, each)| up(edge, p).checked_mul(each));
                 one(all.and_then(|all| all.checked_mul(FINE)))
             }

@@ -16,20 +16,36 @@ pub enum HandStitch {
     Back,
     /// Back stitches over half of each repeat.
     HalfBack,
-    /// Over an edge: whipping, overcasting, felling.
+    /// Over an edge: whipping, overcasting.
     Whip,
+    /// A fold felled onto the ground below it.
+    Fell,
     /// From fold to fold.
     Slip,
     /// Rows of pad stitches.
     Pad,
     /// A purled edge: buttonhole or blanket stitch.
     Buttonhole,
+    /// Crossed from row to row: catch or herringbone stitch. By a sample only.
+    Catch,
+    /// Any other stitch by hand. By a sample only.
+    Other,
 }
 
 impl HandStitch {
     /// All of them.
-    pub const ALL: &'static [Self] =
-        &[Self::Running, Self::Back, Self::HalfBack, Self::Whip, Self::Slip, Self::Pad, Self::Buttonhole];
+    pub const ALL: &'static [Self] = &[
+        Self::Running,
+        Self::Back,
+        Self::HalfBack,
+        Self::Whip,
+        Self::Fell,
+        Self::Slip,
+        Self::Pad,
+        Self::Buttonhole,
+        Self::Catch,
+        Self::Other,
+    ];
 
     /// As it is typed.
     #[must_use]
@@ -39,9 +55,12 @@ impl HandStitch {
             Self::Back => "back",
             Self::HalfBack => "half-back",
             Self::Whip => "whip",
+            Self::Fell => "fell",
             Self::Slip => "slip",
             Self::Pad => "pad",
             Self::Buttonhole => "blanket",
+            Self::Catch => "catch",
+            Self::Other => "by-hand",
         }
     }
 
@@ -50,10 +69,13 @@ impl HandStitch {
             "running" | "basting" | "tacking" => Self::Running,
             "back" | "backstitch" => Self::Back,
             "half-back" => Self::HalfBack,
-            "whip" | "fell" | "felling" | "overcast" => Self::Whip,
+            "whip" | "whipping" | "overcast" => Self::Whip,
+            "fell" | "felling" => Self::Fell,
             "slip" | "slipstitch" => Self::Slip,
             "pad" => Self::Pad,
             "blanket" | "purl" => Self::Buttonhole,
+            "catch" | "herringbone" => Self::Catch,
+            "by-hand" => Self::Other,
             _ => return None,
         })
     }
@@ -65,24 +87,30 @@ impl HandStitch {
             Self::Running => "running stitch by hand",
             Self::Back => "back stitch by hand",
             Self::HalfBack => "half back stitch by hand",
-            Self::Whip => "whip or fell stitch by hand",
+            Self::Whip => "whip or overcast stitch by hand",
+            Self::Fell => "fell stitch by hand",
             Self::Slip => "slip stitch by hand",
             Self::Pad => "pad stitch by hand",
             Self::Buttonhole => "blanket or buttonhole stitch by hand",
+            Self::Catch => "catch or herringbone stitch by hand",
+            Self::Other => "stitch by hand",
         }
     }
 
-    /// The formula for people; `p` is the step, `T` the thickness, `h` the bite.
+    /// The formula for people; `p` is the step, `T` the thickness, `h` the bite. Nothing for a stitch that only a sample
+    /// measures.
     #[must_use]
     pub const fn formula(self) -> &'static str {
         match self {
             Self::Running => "1 + T/p",
             Self::Back => "3 + 2·T/p",
             Self::HalfBack => "2 + 2·T/p",
-            Self::Whip => "2·√(h² + (p/2)²)/p + T/p",
+            Self::Whip => "2·√(h² + (p/2)²)/p + 2·T/p",
+            Self::Fell => "2·√(h² + (p/2)²)/p + T/p",
             Self::Slip => "1 + 2·h/p",
             Self::Pad => "(√(across² + p²) + h)/p",
-            Self::Buttonhole => "(2·h + p + knot)/p",
+            Self::Buttonhole => "(2·h + 2·T + p + knot)/p",
+            Self::Catch | Self::Other => "",
         }
     }
 
@@ -90,13 +118,22 @@ impl HandStitch {
     ///
     /// Source: own geometry. A running stitch passes the cloth once with every step; a closed back stitch lies `p` on the
     /// face and `2p` underneath and passes the cloth twice; a half back stitch of the repeat `p` lies half a repeat on the
-    /// face and one and a half underneath; a whip stitch slants over the bite on both sides of the edge; a slip stitch dips
-    /// `h` into each fold; a pad stitch slants across and comes back through a bite; a purled stitch goes down and up its
-    /// bite, along its step and round a knot.
+    /// face and one and a half underneath; a whip stitch slants over the bite on both sides of the edge and passes the
+    /// thickness twice, through the cloth and over its edge; a fell stitch comes up through the fold and goes back into the
+    /// ground beside it, so that it passes the fold once; a slip stitch dips `h` into each fold; a pad stitch slants across
+    /// and comes back through a bite; a purled stitch goes down and up its bite, through the cloth and over its edge, along
+    /// its step and round a knot. Where the edge of a purled stitch is thin its thickness may be left out and counts as 0.
     ///
     /// # Errors
-    /// [`SeamError::Missing`] for a measure that the formula needs, [`SeamError::Overflow`].
+    /// [`SeamError::Missing`] for a measure that the formula needs, [`SeamError::Unknown`] for a stitch without a formula,
+    /// [`SeamError::Overflow`].
     pub fn ratio(self, measures: &Measures) -> Result<ThreadRatio, SeamError> {
+        if matches!(self, Self::Catch | Self::Other) {
+            return Err(SeamError::Unknown {
+                stitch: self.describe().to_owned(),
+                why: "no formula for it was found, only a sample says it".to_owned(),
+            });
+        }
         let Measures { density, thickness, bite, across, knot, .. } = *measures;
         let p = density.ok_or_else(|| self.missing("step"))?.step_down();
         let of = |name, length: Option<Micrometres>| match length {
@@ -111,9 +148,11 @@ impl HandStitch {
             Self::Running => fine(p.checked_add(thick()?)),
             Self::Back => fine(thick()?.checked_mul(2).and_then(|t| t.checked_add(p.checked_mul(3)?))),
             Self::HalfBack => fine(thick()?.checked_add(p).and_then(|sum| sum.checked_mul(2))),
-            Self::Whip => {
+            Self::Whip | Self::Fell => {
                 let slant = depth()?.checked_mul(2).and_then(|twice| slant_up(twice, p));
-                slant.zip(fine(Some(thick()?))).and_then(|(slant, thick)| slant.checked_add(thick))
+                let passes = if self == Self::Whip { 2 } else { 1 };
+                let through = fine(thick()?.checked_mul(passes));
+                slant.zip(through).and_then(|(slant, through)| slant.checked_add(through))
             }
             Self::Slip => fine(depth()?.checked_mul(2).and_then(|twice| twice.checked_add(p))),
             Self::Pad => {
@@ -122,15 +161,27 @@ impl HandStitch {
             }
             Self::Buttonhole => {
                 let knot = of("knot", knot)?;
-                let sides = depth()?.checked_mul(2).and_then(|twice| twice.checked_add(p));
-                fine(sides.and_then(|sides| sides.checked_add(knot)))
+                let sides = depth()?.checked_add(thin_or(thickness)).and_then(|side| side.checked_mul(2));
+                fine(sides.and_then(|sides| sides.checked_add(p)?.checked_add(knot)))
             }
+            Self::Catch | Self::Other => None,
         };
         let ratio = thread.and_then(|thread| ThreadRatio::new(thread, p.checked_mul(FINE)?));
         ratio.ok_or(SeamError::Overflow)
     }
 
+    /// True where a thickness that was left out counts as none.
+    #[must_use]
+    pub const fn may_be_thin(self) -> bool {
+        matches!(self, Self::Buttonhole)
+    }
+
     fn missing(self, measure: &'static str) -> SeamError {
         SeamError::Missing { stitch: self.describe(), measure, formula: self.formula() }
     }
+}
+
+/// Thickness of an edge, 0 where none was given.
+pub(super) fn thin_or(thickness: Option<Micrometres>) -> i128 {
+    thickness.map_or(0, |thickness| i128::from(thickness.get()))
 }

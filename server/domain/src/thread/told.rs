@@ -114,6 +114,17 @@ impl SeamThread {
                 self.seam.stitch
             ));
         }
+        let purled = match self.seam.stitch {
+            Stitch::Hand(stitch) => stitch.may_be_thin(),
+            Stitch::Item(item) => item == super::Item::HandButtonhole,
+            Stitch::Machine(_) | Stitch::Unknown(_) => false,
+        };
+        if self.method == Method::Geometry && purled && measures.thickness.is_none() {
+            remarks.push(format!(
+                "{}: no thickness was given and it counts as 0; a thick edge takes more",
+                self.seam.stitch
+            ));
+        }
         if self.method == Method::Geometry && matches!(self.seam.stitch, Stitch::Item(super::Item::Button)) {
             remarks.push("button: winding the shank is not in the figure".to_owned());
         }

@@ -69,11 +69,11 @@ fn cloth_gets_heavier_as_it_shrinks() {
     // a-10, computed: 250 g/m² with −6 % and −3 % is 274.2 g/m².
     let after = after_shrinkage(gsm("250gsm"), percent("6%"), percent("3%")).unwrap();
     assert_eq!((after.get() + 50) / 100, 2_742);
-    // The workshop test, computed: 180 g/m² becomes 191.4, area factor 0.9406.
+    // The workshop test, computed: 180 g/m² becomes 191.4, area factor 0.940 65….
     let (long, wide) = (Ratio::new(350, 334).unwrap(), Ratio::new(350, 345).unwrap());
     let after = after_shrinkage(gsm("180gsm"), long, wide).unwrap();
     assert_eq!((after.get() + 50) / 100, 1_914);
-    assert_eq!(area_factor(long, wide).factor_text(), "0.9406");
+    assert_eq!(area_factor(long, wide).factor_text(), "0.9407");
 }
 
 #[test]
@@ -81,7 +81,7 @@ fn the_construction_of_a_cloth_gives_its_mass() {
     // c-9, inputs of GATE 2003 TF Q74 at textiletriangle.com: Ne 30 × Ne 35, 35 ends × 30 picks a cm, crimp 6.5 and
     // 13 %: 130.6 g/m² (73.37 + 57.20; the printed answer used 20 picks). Threads on a metre × tex × (1 + crimp).
     let side = |count: &str, threads_cm: i64, crimp_permille: i64| {
-        let tex = count.parse::<ellwand_domain::quantity::MilliTex>().unwrap().get();
+        let tex = count.parse::<ellwand_domain::quantity::Tex>().unwrap().thousandths();
         threads_cm * 100 * tex * (1_000 + crimp_permille) / 1_000_000
     };
     let (warp, weft) = (side("Ne 30", 35, 65), side("Ne 35", 30, 130));
@@ -180,6 +180,12 @@ fn a_width_between_columns_is_read_where_more_cloth_comes_out() {
     assert!(none("5 1/8 yd", "36in", "60in") && !none("5 yd", "36in", "60in"));
     assert!(none("2 yd", "60in", "31in") && none("2 yd", "67in", "45in"));
     assert_eq!(chart("2 yd", "36in", "70in"), length("1 1/8 yd"));
+    // Its first row begins with 1 3/4 yd at 36 in: of less it says nothing (10 cm would become 1.60 m), but for like widths.
+    assert!(none("1.74yd", "36in", "60in") && !none("1 3/4 yd", "36in", "60in"));
+    assert!(none("0.10m", "140cm", "90cm"));
+    assert_eq!(chart("0.10m", "36in", "35in"), length("0.10m"));
+    // From narrower to wider: row 4, 2 1/8 yd at 44–45, is 1 3/4 yd at 52–54.
+    assert_eq!(chart("2 1/8 yd", "45in", "54in"), length("1 3/4 yd"));
 }
 
 proptest! {

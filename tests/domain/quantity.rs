@@ -1,8 +1,8 @@
 //! Typed and printed quantities. Texts people type, limits on both sides, and random texts that must never panic.
 
 use ellwand_domain::quantity::{
-    Count, Currency, CurrencyError, HourlyRate, Micrometres, MilliTex, Milligrams, MilligramsPerM2,
-    Millionths, Minutes, Money, MoneyError, PartsPerMillion, QuantityError, Rate, Units,
+    Count, Currency, CurrencyError, HourlyRate, Micrometres, Milligrams, MilligramsPerM2, Millionths,
+    Minutes, Money, MoneyError, PartsPerMillion, QuantityError, Rate, Tex, Units,
     parse::{parse_length_down, parse_length_up, parse_mass_per_area},
 };
 use proptest::prelude::*;
@@ -79,7 +79,7 @@ fn a_number_without_a_unit_is_refused_with_an_example() {
     assert!(missing("270".parse::<MilligramsPerM2>().unwrap_err()));
     assert!(missing("90".parse::<Minutes>().unwrap_err()));
     assert!(missing("5".parse::<PartsPerMillion>().unwrap_err()));
-    assert!(missing("30".parse::<MilliTex>().unwrap_err()));
+    assert!(missing("30".parse::<Tex>().unwrap_err()));
 }
 
 #[test]
@@ -301,6 +301,17 @@ fn lengths_print_in_both_systems() {
     assert_eq!(m("1/8 yd").show(Units::Imperial), "1/8 yd");
     assert_eq!(m("3 yd").show(Units::Imperial), "3 yd");
     assert_eq!(m("2.6m").show(Units::Imperial), "2.843 yd");
+    // What is there is never shown as nothing.
+    for (um, metric, width, yards) in [
+        (30, "0.00003 m", "0.003 cm", "0.000033 yd"),
+        (50, "0.0001 m", "0.01 cm", "0.000055 yd"),
+        (0, "0.00 m", "0 cm", "0 yd"),
+    ] {
+        let length = Micrometres::new(um).unwrap();
+        let shown =
+            (length.show(Units::Metric), length.show_width(Units::Metric), length.show(Units::Imperial));
+        assert_eq!(shown, (metric.into(), width.into(), yards.into()));
+    }
     assert_eq!(m("58 1/8 in").show_width(Units::Imperial), "58 1/8 in");
     assert_eq!(m("150cm").show_width(Units::Imperial), "59.06 in");
     assert_eq!(m("2.6m").decimal_m(), "2.60");
@@ -380,7 +391,7 @@ proptest! {
         if let Ok(count) = text.parse::<Count>() { prop_assert!(count <= Count::MAX); }
         if let Ok(time) = text.parse::<Minutes>() { prop_assert!(time <= Minutes::MAX); }
         if let Ok(share) = text.parse::<PartsPerMillion>() { prop_assert!(share <= PartsPerMillion::MAX); }
-        if let Ok(tex) = text.parse::<MilliTex>() { prop_assert!(tex <= MilliTex::MAX && tex.get() > 0); }
+        if let Ok(tex) = text.parse::<Tex>() { prop_assert!((1..=1_000_000_000).contains(&tex.thousandths())); }
         if let Ok(money) = Money::parse(&text, eur) { prop_assert!(money.minor >= 0); }
         if let Ok(money) = Money::parse_signed(&text, eur) { prop_assert!(money.to_millionths().is_ok()); }
         if let Ok(rate) = text.parse::<Rate>() { prop_assert!(!rate.get().is_zero()); }
@@ -432,7 +443,7 @@ proptest! {
         }
         let rate = HourlyRate::new(n).unwrap();
         prop_assert_eq!(rate.to_string().parse(), Ok(rate));
-        let tex = MilliTex::new(n + 1).unwrap_or(MilliTex::MAX);
+        let tex = Tex::of_thousandths((n + 1).clamp(1, 1_000_000_000)).unwrap();
         prop_assert_eq!(tex.to_string().parse(), Ok(tex));
     }
 }

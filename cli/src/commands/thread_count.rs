@@ -7,7 +7,7 @@ use crate::{
 };
 use ellwand_domain::{
     certainty::Certainty,
-    quantity::{Micrometres, MilliTex, Milligrams, QuantityError, Units, YarnCount},
+    quantity::{Micrometres, Milligrams, QuantityError, Tex, Units, YarnCount},
     thread::{NeedleSize, length_on_reel, net_of},
 };
 use serde::Serialize;
@@ -26,7 +26,7 @@ use serde::Serialize;
 pub struct Args {
     /// The count: 30tex, 300dtex, 2x150den, Nm 50/2, Ne 40/2, metric ticket 120, cotton ticket 70, linen lea 25, worsted 32/2
     #[arg(value_name = "COUNT", allow_hyphen_values = true)]
-    count: Option<MilliTex>,
+    count: Option<Tex>,
     /// What the thread weighs, with its reel where --tare says what that weighs
     #[arg(long, value_name = "MASS", requires = "count", allow_hyphen_values = true)]
     mass: Option<Milligrams>,
@@ -49,8 +49,10 @@ struct Told {
 
 #[derive(Debug, Serialize)]
 struct Thread {
-    /// Exact, decimal string.
+    /// Decimal string, to the nearest of 3 decimals.
     tex: String,
+    /// Exact, a whole number or a fraction.
+    exact_tex: String,
     counts: Vec<Count>,
     metres_per_kg: String,
     yards_per_pound: String,
@@ -107,10 +109,11 @@ pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
     Ok(())
 }
 
-fn thread(args: &Args, count: MilliTex) -> Result<Thread, CommandError> {
+fn thread(args: &Args, count: Tex) -> Result<Thread, CommandError> {
     let one = |system: YarnCount| Count { system, count: count.number_in(system), about: system.is_ticket() };
     Ok(Thread {
         tex: count.decimal_tex(),
+        exact_tex: count.exact_tex(),
         counts: YarnCount::ALL.into_iter().map(one).collect(),
         metres_per_kg: count.metres_per_kg(),
         yards_per_pound: count.yards_per_pound(),
@@ -118,7 +121,7 @@ fn thread(args: &Args, count: MilliTex) -> Result<Thread, CommandError> {
     })
 }
 
-fn reel(args: &Args, count: MilliTex, mass: Milligrams) -> Result<Reel, CommandError> {
+fn reel(args: &Args, count: Tex, mass: Milligrams) -> Result<Reel, CommandError> {
     let net = net_of(mass, args.tare.unwrap_or_default(), 1).map_err(|error| {
         CommandError::usage_hint(
             error.to_string(),

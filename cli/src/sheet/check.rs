@@ -2,7 +2,7 @@
 
 use ellwand_contract::sheets::SheetInput;
 use ellwand_domain::{
-    quantity::{Micrometres, MilliTex, Milligrams, PartsPerMillion, parse::parse_mass_per_area},
+    quantity::{Micrometres, Milligrams, PartsPerMillion, Tex, parse::parse_mass_per_area},
     shrinkage::Preparation,
 };
 use std::{fmt::Display, str::FromStr};
@@ -69,7 +69,7 @@ pub fn check(sheet: &SheetInput) -> Result<(), Fault> {
     }
     one::<Micrometres>("repeat", repeat.as_deref())?;
     one::<PartsPerMillion>("stretch", stretch.as_deref())?;
-    one::<MilliTex>("yarn_count", yarn_count.as_deref())?;
+    one::<Tex>("yarn_count", yarn_count.as_deref())?;
     one::<Micrometres>("reel_length", reel_length.as_deref())?;
     one::<Milligrams>("tare", tare.as_deref())?;
     Ok(())

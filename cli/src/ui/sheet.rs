@@ -2,7 +2,7 @@
 
 use super::{Shown, Table, left};
 use ellwand_contract::sheets::Sheet;
-use ellwand_domain::{quantity::MilliTex, setting::Grain};
+use ellwand_domain::{quantity::Tex, setting::Grain};
 
 /// A table of what the sheet says.
 #[must_use]
@@ -57,8 +57,7 @@ pub fn table(shown: Shown, sheet: &Sheet) -> Table {
         (typed, tex) => typed.clone().or(tex),
     };
     add("yarn count", yarn, "");
-    let count = sheet.tex.as_deref().and_then(|tex| MilliTex::from_decimal_tex(tex).ok());
-    add("in every system", count.map(MilliTex::in_every_system), "");
+    add("in every system", sheet.count().map(Tex::in_every_system), "");
     add("length of a full reel", sheet.reel_length_m.map(|length| shown.length(length)), "");
     add("empty reel", sheet.tare_g.as_ref().map(|tare| format!("{tare} g")), "");
     let size = sheet.size.clone().map(|size| match sheet.size_m {

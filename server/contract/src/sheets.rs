@@ -4,6 +4,7 @@ use crate::{Amount, Gsm, Metres, Micro, act::act, stiffness::GrainStiffness};
 use ellwand_domain::{
     certainty::Certainty,
     code::MaterialCode,
+    quantity::Tex,
     setting::{Kind, TrimUnit},
 };
 use serde::{Deserialize, Serialize};
@@ -160,7 +161,7 @@ pub struct Sheet {
     pub stiffness_certainty: Option<Certainty>,
     /// Thread count as typed.
     pub yarn_count: Option<String>,
-    /// Thread count in tex, decimal string.
+    /// Thread count in tex, decimal string to the nearest of 3 decimals; what was typed is what counts.
     pub tex: Option<String>,
     /// Length on a full reel.
     pub reel_length_m: Option<Metres>,
@@ -176,6 +177,15 @@ pub struct Sheet {
     pub certainty: Option<Certainty>,
     /// Note.
     pub note: Option<String>,
+}
+
+impl Sheet {
+    /// The exact thread count: as it was typed, else by the decimal tex.
+    #[must_use]
+    pub fn count(&self) -> Option<Tex> {
+        let typed = self.yarn_count.as_deref().and_then(|typed| typed.parse().ok());
+        typed.or_else(|| self.tex.as_deref().and_then(|tex| Tex::from_decimal_tex(tex).ok()))
+    }
 }
 
 /// Asks for materials.

@@ -10,7 +10,7 @@ use ellwand_contract::{
 use ellwand_domain::{
     certainty::Certainty,
     quantity::{
-        Micrometres, MilliTex, Milligrams, PartsPerMillion, QuantityError,
+        Micrometres, Milligrams, PartsPerMillion, QuantityError, Tex,
         parse::{parse_length_down, parse_length_up, parse_mass_per_area},
     },
     setting::Kind,
@@ -67,7 +67,7 @@ pub(crate) fn merge(kind: Kind, older: &Sheet, input: &SheetInput, really: bool)
         sheet.stretch = Some(typed.trim().to_owned());
     }
     if let Some(typed) = &input.yarn_count {
-        let tex: MilliTex = typed.parse().map_err(|error| refuse("yarn_count", &error))?;
+        let tex: Tex = typed.parse().map_err(|error| refuse("yarn_count", &error))?;
         sheet.yarn_count = Some(typed.trim().to_owned());
         sheet.tex = Some(tex.decimal_tex());
     }

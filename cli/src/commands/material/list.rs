@@ -6,7 +6,7 @@ use crate::{
     ui::{Table, left, paragraph, right},
 };
 use ellwand_contract::sheets::ListMaterials;
-use ellwand_domain::{quantity::MilliTex, setting::Kind};
+use ellwand_domain::setting::Kind;
 
 /// List materials by kind and name
 #[derive(Debug, clap::Args)]
@@ -60,8 +60,7 @@ pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), Comm
     }
     context.ui.table(&table);
     for material in &answer.materials {
-        let tex = material.sheet.tex.as_deref();
-        if let Some(count) = tex.and_then(|tex| MilliTex::from_decimal_tex(tex).ok()) {
+        if let Some(count) = material.sheet.count() {
             let line = format!("{} {}: {}", material.material, material.name, count.in_every_system());
             paragraph::show(context.ui, 0, &line);
         }

@@ -20,5 +20,5 @@ pub use money::{Currency, CurrencyError, HourlyRate, Money, MoneyError, Rate};
 pub use ppm::PartsPerMillion;
 pub use print::{Units, decimal_m2, show_area};
 pub use small::{Count, Minutes};
-pub use tex::{MilliTex, YarnCount};
+pub use tex::{Tex, YarnCount};
 pub use value::Millionths;

@@ -164,11 +164,11 @@ impl Ratio {
         Self { before: self.after, after: self.before }
     }
 
-    /// What is left, `after / before`, to four decimals, rounded down so that it never promises too much: `0.9406`.
+    /// What is left, `after / before`, for people, to the nearest of four decimals: `0.9407`, `1.0286`. Sums use the ratio.
     #[must_use]
     pub fn factor_text(self) -> String {
         let factor = Fraction::new(i128::from(self.after), i128::from(self.before));
-        let units = factor.and_then(|f| f.times(10_000, 1)).and_then(Fraction::floor);
+        let units = factor.and_then(|f| f.times(10_000, 1)).and_then(Fraction::nearest);
         print::decimal(units.unwrap_or(i64::MAX), 4, 4)
     }
 }

@@ -27,7 +27,7 @@ pub use sample::Sample;
 pub use seam::{Measures, Method, Seam, SeamThread, Split};
 pub use stitch::{MachineStitch, Printed, Share, Stitch, machine_stitches};
 
-use crate::quantity::{Micrometres, MilliTex, Milligrams, QuantityError, exact};
+use crate::quantity::{Micrometres, Milligrams, QuantityError, Tex, fraction::Fraction};
 
 /// Length on a reel: net mass / tex, rounded down to a whole micrometre.
 ///
@@ -42,14 +42,19 @@ use crate::quantity::{Micrometres, MilliTex, Milligrams, QuantityError, exact};
 ///
 /// # Errors
 /// [`QuantityError::TooLarge`] or [`QuantityError::Overflow`] above 10 000 km.
-pub fn length_on_reel(net: Milligrams, fineness: MilliTex) -> Result<Micrometres, QuantityError> {
-    Micrometres::new(exact::mul_div_floor(net.get(), 1_000_000_000, fineness.get())?)
+pub fn length_on_reel(net: Milligrams, fineness: Tex) -> Result<Micrometres, QuantityError> {
+    let (grams, kilometres) = fineness.parts();
+    let length =
+        Fraction::new(net.get().into(), grams).and_then(|f| f.times(kilometres, 1)?.times(1_000_000, 1));
+    Micrometres::new(length.and_then(Fraction::floor).ok_or(QuantityError::Overflow { limit: "10 000 km" })?)
 }
 
 /// Mass of a length of thread, to the nearest milligram.
 ///
 /// # Errors
 /// [`QuantityError::TooLarge`] or [`QuantityError::Overflow`] above 100 t.
-pub fn mass_of_thread(length: Micrometres, fineness: MilliTex) -> Result<Milligrams, QuantityError> {
-    Milligrams::new(exact::mul_div_nearest(length.get(), fineness.get(), 1_000_000_000)?)
+pub fn mass_of_thread(length: Micrometres, fineness: Tex) -> Result<Milligrams, QuantityError> {
+    let (grams, kilometres) = fineness.parts();
+    let mass = Fraction::new(length.get().into(), 1_000_000).and_then(|f| f.times(grams, kilometres));
+    Milligrams::new(mass.and_then(Fraction::nearest).ok_or(QuantityError::Overflow { limit: "100 t" })?)
 }

@@ -35,6 +35,13 @@ const NEEDLE: Reader = Reader {
     limit: "Nm 30 to Nm 400",
 };
 
+const OUT_OF_RANGE: Reader = Reader {
+    expected: "a metric needle size (Nm 30 to Nm 400); a US size has US in front or its metric size",
+    example: "US 12 or 80/12",
+    unit: "",
+    limit: "",
+};
+
 impl NeedleSize {
     /// The metric size: Nm 80 is 80.
     #[must_use]
@@ -80,7 +87,7 @@ impl FromStr for NeedleSize {
         };
         match size {
             Some(nm) if (30..=400).contains(&nm) => Ok(Self { nm }),
-            Some(_) => Err(NEEDLE.too_large(text)),
+            Some(_) => Err(OUT_OF_RANGE.unreadable(text)),
             None => Err(NEEDLE.unreadable(text)),
         }
     }

@@ -11,12 +11,7 @@ use ellwand_contract::{
     Problem, ProblemType,
     lots::{PieceChanged, WeighPiece},
 };
-use ellwand_domain::{
-    cloth,
-    ledger::Quantity,
-    quantity::{MilliTex, Milligrams},
-    thread,
-};
+use ellwand_domain::{cloth, ledger::Quantity, quantity::Milligrams, thread};
 use ellwand_storage::Tx;
 
 impl Perform for WeighPiece {
@@ -97,8 +92,8 @@ fn length(shelved: &Shelved, net: Milligrams) -> Done<Quantity> {
         let detail = format!("{} cannot be weighed: its {what} is unknown", shelved.code());
         Problem::new(ProblemType::Unknown, detail).hint("enter it with ellwand lot edit").into()
     };
-    match (&shelved.record.sheet.tex, shelved.mass()?, shelved.stored.piece.rectangle) {
-        (Some(tex), ..) => Ok(thread::length_on_reel(net, MilliTex::from_decimal_tex(tex)?)?.into()),
+    match (shelved.record.sheet.count(), shelved.mass()?, shelved.stored.piece.rectangle) {
+        (Some(count), ..) => Ok(thread::length_on_reel(net, count)?.into()),
         (None, None, Some(_)) => Err(unknown("mass per area")),
         (None, _, None) => Err(unknown("yarn count")),
         (None, Some(_), Some(_)) if net == Milligrams::ZERO => {

@@ -11,7 +11,7 @@ use ellwand_domain::{
     cloth,
     ledger::Quantity,
     purchase::Paid,
-    quantity::{Count, Micrometres, MilliTex, Milligrams},
+    quantity::{Count, Micrometres, Milligrams},
     setting::Kind,
     thread,
 };
@@ -95,8 +95,7 @@ impl Coming<'_, '_> {
             let detail = format!("the length is to come from the mass, and its {what} is not known");
             Problem::from(invalid(field, detail)).hint("give it, or measure the length and give that").into()
         };
-        let (length, how) = if let Some(tex) = &sheet.tex {
-            let tex = MilliTex::from_decimal_tex(tex)?;
+        let (length, how) = if let Some(tex) = sheet.count() {
             let length = thread::length_on_reel(net, tex).map_err(|error| refuse("paid", &error))?;
             (length, format!("{} of {tex}", net.show(units)))
         } else if self.kind == Kind::Thread {

@@ -13,7 +13,7 @@ use ellwand_domain::{
     cloth,
     ledger::{Quantity, Rectangle},
     purchase::{self, Paid, Price},
-    quantity::{Count, Currency, Micrometres, MilliTex, Milligrams, QuantityError, parse::parse_length_down},
+    quantity::{Count, Currency, Micrometres, Milligrams, QuantityError, parse::parse_length_down},
     shrinkage::Preparation,
     thread,
 };
@@ -257,8 +257,8 @@ fn mass(
         return Ok(None);
     }
     let length = Micrometres::new(total.get())?;
-    if let Some(tex) = &sheet.tex {
-        return Ok(thread::mass_of_thread(length, MilliTex::from_decimal_tex(tex)?).ok());
+    if let Some(count) = sheet.count() {
+        return Ok(thread::mass_of_thread(length, count).ok());
     }
     let known = sheet.full_width_m.zip(sheet.mass_gsm);
     Ok(known.and_then(|(full, mass)| cloth::mass_of(length, full.0, mass.0).ok()))

@@ -8,7 +8,7 @@ use crate::failure::{Done, Failure, invalid};
 use ellwand_contract::Problem;
 use ellwand_domain::{
     purchase::Paid,
-    quantity::{Micrometres, MilliTex, Milligrams, parse::parse_length_down},
+    quantity::{Micrometres, Milligrams, parse::parse_length_down},
     setting::Kind,
     thread::{self, ReelError},
 };
@@ -130,8 +130,7 @@ impl Coming<'_, '_> {
         net: Milligrams,
         notes: &mut Vec<String>,
     ) -> Done<()> {
-        let Some(tex) = &self.sheet.tex else { return Ok(()) };
-        let tex = MilliTex::from_decimal_tex(tex)?;
+        let Some(tex) = self.sheet.count() else { return Ok(()) };
         let said = thread::on_all_reels(each, reels).map_err(refuse_reels)?;
         let weighed = thread::length_on_reel(net, tex).map_err(|error| refuse("mass", &error))?;
         let gross = self.sheet.tare_g.is_none() && !matches!(self.paid, Some(Paid::Mass(_)));

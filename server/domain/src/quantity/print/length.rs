@@ -7,6 +7,9 @@ use crate::quantity::{Micrometres, QuantityError, exact};
 const EIGHTH_YARD: i64 = 114_300;
 const EIGHTH_INCH: i64 = 3_175;
 
+/// Decimals of a length that would be shown as nothing with fewer: a micrometre is 0.000001 m, 0.000001 yd.
+const MOST_DECIMALS: u32 = 6;
+
 /// `n` eighths as `2 3/4`, `1/8` or `3`.
 fn eighths(n: i64) -> String {
     let (whole, rest) = (n.div_euclid(8), n.rem_euclid(8));
@@ -29,9 +32,13 @@ fn imperial(um: i64, eighth: i64, scale: u32, unit: &str) -> String {
         return format!("{} {unit}", eighths(um.div_euclid(eighth)));
     }
     let whole = i128::from(eighth).saturating_mul(8);
-    let scaled = i128::from(um).saturating_mul(10_i128.saturating_pow(scale));
-    let units = i64::try_from(exact::div_nearest(scaled, whole)).unwrap_or(i64::MAX);
-    format!("{} {unit}", decimal(units, scale, 2))
+    let units = |scale: u32| {
+        let scaled = i128::from(um).saturating_mul(10_i128.saturating_pow(scale));
+        i64::try_from(exact::div_nearest(scaled, whole)).unwrap_or(i64::MAX)
+    };
+    // What is there is never shown as nothing.
+    let scale = if units(scale) == 0 { MOST_DECIMALS } else { scale };
+    format!("{} {unit}", decimal(units(scale), scale, 2))
 }
 
 fn nearest(um: i64, step: i128) -> i64 {
@@ -40,11 +47,15 @@ fn nearest(um: i64, step: i128) -> i64 {
 
 impl Micrometres {
     /// A length for people: metres to the nearest 0.1 mm with 2 to 4 decimals (`2.60 m`, `3.1437 m`), or yards as
-    /// a fraction when it is one in eighths (`2 3/4 yd`), else to three decimals.
+    /// a fraction when it is one in eighths (`2 3/4 yd`), else to three decimals. What is shorter than that has up to six
+    /// decimals, for it is not nothing.
     #[must_use]
     pub fn show(self, units: Units) -> String {
         match units {
-            Units::Metric => format!("{} m", decimal(nearest(self.get(), 100), 4, 2)),
+            Units::Metric => match nearest(self.get(), 100) {
+                0 => format!("{} m", decimal(self.get(), 6, 2)),
+                tenths_mm => format!("{} m", decimal(tenths_mm, 4, 2)),
+            },
             Units::Imperial => imperial(self.get(), EIGHTH_YARD, 3, "yd"),
         }
     }
@@ -54,7 +65,10 @@ impl Micrometres {
     #[must_use]
     pub fn show_width(self, units: Units) -> String {
         match units {
-            Units::Metric => format!("{} cm", decimal(nearest(self.get(), 100), 2, 0)),
+            Units::Metric => match nearest(self.get(), 100) {
+                0 => format!("{} cm", decimal(self.get(), 4, 0)),
+                tenths_mm => format!("{} cm", decimal(tenths_mm, 2, 0)),
+            },
             Units::Imperial => imperial(self.get(), EIGHTH_INCH, 2, "in"),
         }
     }

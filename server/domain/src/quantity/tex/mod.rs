@@ -1,4 +1,4 @@
-//! Fineness of thread and yarn, kept in thousandths of a tex.
+//! Fineness of thread and yarn, as an exact ratio.
 
 mod read;
 mod system;
@@ -6,39 +6,63 @@ mod system;
 pub use system::YarnCount;
 
 use super::{Micrometres, Milligrams, QuantityError, fraction::Fraction, print};
-use serde::{Deserialize, Serialize};
 use std::fmt;
 
 const LIMIT: &str = "1 000 000 tex";
 
-/// Fineness in whole thousandths of a tex (30 tex = 30 000), above zero, up to 1 000 000 tex.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(try_from = "i64", into = "i64")]
-pub struct MilliTex(i64);
+/// Fineness in grams on a kilometre, exact, from a thousandth of a tex up to 1 000 000 tex.
+///
+/// Kept reduced, so that equal counts are equal.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Tex(Fraction);
 
-impl MilliTex {
-    /// The thickest the book holds.
-    pub const MAX: Self = Self(1_000_000_000);
+impl Tex {
+    /// The thickest the book holds, in thousandths of a tex.
+    const MOST: i64 = 1_000_000_000;
+    /// Both sides of the ratio stay below this; no count that anyone spins comes near it.
+    const SIDE: i128 = 1_000_000_000_000_000_000;
 
     /// Takes thousandths of a tex.
     ///
     /// # Errors
-    /// [`QuantityError::NotPositive`] at 0 or below, [`QuantityError::TooLarge`] above [`Self::MAX`].
-    pub fn new(milli_tex: i64) -> Result<Self, QuantityError> {
-        let text = || format!("{} tex", print::decimal(milli_tex, 3, 0));
-        if milli_tex <= 0 {
+    /// [`QuantityError::NotPositive`] at 0 or below, [`QuantityError::TooLarge`] above 1 000 000 tex.
+    pub fn of_thousandths(thousandths: i64) -> Result<Self, QuantityError> {
+        let text = || format!("{} tex", print::decimal(thousandths, 3, 0));
+        if thousandths <= 0 {
             return Err(QuantityError::NotPositive { text: text() });
         }
-        if milli_tex > Self::MAX.0 {
-            return Err(QuantityError::TooLarge { text: text(), limit: LIMIT });
-        }
-        Ok(Self(milli_tex))
+        let tex = Fraction::new(thousandths.into(), 1_000).filter(|_| thousandths <= Self::MOST);
+        tex.map(Self).ok_or_else(|| QuantityError::TooLarge { text: text(), limit: LIMIT })
     }
 
-    /// Thousandths of a tex.
+    /// Takes grams on a kilometre; nothing outside the limits. A ratio of more than 18 digits is kept to the nearest
+    /// millionth of a tex.
+    fn exact(tex: Fraction) -> Option<Self> {
+        let within = |tex: &Fraction| {
+            tex.times(1_000, 1).and_then(Fraction::nearest).is_some_and(|n| (1..=Self::MOST).contains(&n))
+        };
+        if tex.numerator() < Self::SIDE && tex.denominator() < Self::SIDE {
+            return Some(tex).filter(within).map(Self);
+        }
+        let millionths = tex.times(1_000_000, 1).and_then(Fraction::nearest)?;
+        Fraction::new(millionths.into(), 1_000_000).filter(within).map(Self)
+    }
+
+    /// True for what is nearer to nothing than to a thousandth of a tex.
+    fn is_too_fine(tex: Fraction) -> bool {
+        tex.times(1_000, 1).and_then(Fraction::nearest) == Some(0)
+    }
+
+    /// Thousandths of a tex, to the nearest: Nm 60 is 16 667.
     #[must_use]
-    pub const fn get(self) -> i64 {
-        self.0
+    pub fn thousandths(self) -> i64 {
+        self.0.times(1_000, 1).and_then(Fraction::nearest).unwrap_or(Self::MOST)
+    }
+
+    /// Grams over kilometres, without a common divisor: 20 den is 20 over 9.
+    #[must_use]
+    pub const fn parts(self) -> (i128, i128) {
+        (self.0.numerator(), self.0.denominator())
     }
 
     /// The count in another system, in thousandths of its unit, to the nearest: 20 tex is Ne 29.527, 29 527.
@@ -50,10 +74,9 @@ impl MilliTex {
     /// The count in another system, to the nearest unit of its last decimal.
     fn scaled(self, system: YarnCount, decimals: u32) -> i64 {
         let (top, bottom, indirect) = system.factor();
-        let own = Fraction::new(i128::from(self.0), 1);
         let count = match indirect {
-            true => own.and_then(Fraction::inverse).and_then(|f| f.times(top, bottom)),
-            false => own.and_then(|f| f.times(bottom, top)),
+            true => self.0.inverse().and_then(|f| f.times(top, bottom)),
+            false => self.0.times(bottom, top),
         };
         let units = count.and_then(|f| f.times(10_i128.saturating_pow(decimals), 1));
         units.and_then(Fraction::nearest).unwrap_or(i64::MAX)
@@ -92,24 +115,23 @@ impl MilliTex {
     /// Metres in a kilogram, to the nearest tenth, as a decimal: 30 tex is 33 333.3.
     #[must_use]
     pub fn metres_per_kg(self) -> String {
-        // tex = g/km, so a kilogram is 10⁶ / tex metres, 10⁹ / milli-tex.
-        self.tenths(1_000_000_000, 1)
+        // tex = g/km, so a kilogram is 10⁶ / tex metres.
+        self.tenths(1_000_000, 1)
     }
 
     /// Yards in a pound, to the nearest tenth, as a decimal: 550 tex is 901.9.
     #[must_use]
     pub fn yards_per_pound(self) -> String {
         // 453.59237 g and 0.9144 m: 453 592.37 / 0.9144 / tex.
-        self.tenths(45_359_237_000_000, 91_440)
+        self.tenths(45_359_237_000, 91_440)
     }
 
     fn tenths(self, top: i128, bottom: i128) -> String {
-        let own = Fraction::new(i128::from(self.0), 1).and_then(Fraction::inverse);
-        let tenths = own.and_then(|f| f.times(top, bottom)).and_then(|f| f.times(10, 1));
+        let tenths = self.0.inverse().and_then(|f| f.times(top, bottom)).and_then(|f| f.times(10, 1));
         print::decimal(tenths.and_then(Fraction::nearest).unwrap_or(i64::MAX), 1, 1)
     }
 
-    /// The fineness of a weighed sample, to the nearest thousandth: 900 m that weigh 7.5 g are 75 denier.
+    /// The fineness of a weighed sample: 900 m that weigh 7.5 g are 75 denier.
     ///
     /// # Errors
     /// [`QuantityError::NotPositive`] when nothing was weighed or measured, [`QuantityError::TooLarge`].
@@ -117,16 +139,31 @@ impl MilliTex {
         if length.is_zero() {
             return Err(QuantityError::NotPositive { text: "0 m".to_owned() });
         }
-        // mg on µm: 1 mg/m is 1 tex, so milli-tex = mg × 10⁹ / µm.
+        // mg on µm: 1 mg/m is 1 tex, so tex = mg × 10⁶ / µm.
         let value = Fraction::new(i128::from(mass.get()), i128::from(length.get()));
-        let milli = value.and_then(|f| f.times(1_000_000_000, 1)).and_then(Fraction::nearest);
-        Self::new(milli.unwrap_or(i64::MAX))
+        let tex = value.and_then(|f| f.times(1_000_000, 1));
+        tex.and_then(Self::exact).ok_or_else(|| {
+            let text = format!("{} g on {} m", mass.decimal_g(), length.decimal_m());
+            match mass.get() {
+                0 => QuantityError::NotPositive { text },
+                _ => QuantityError::TooLarge { text, limit: LIMIT },
+            }
+        })
     }
 
-    /// The exact number of tex for the wire, up to 3 decimals: `30`, `23.622`.
+    /// The number of tex for people and for the wire, to the nearest of 3 decimals: `30`, `23.622`.
     #[must_use]
     pub fn decimal_tex(self) -> String {
-        print::decimal(self.0, 3, 0)
+        print::decimal(self.thousandths(), 3, 0)
+    }
+
+    /// The exact number of tex for the wire: `30`, `20/9`.
+    #[must_use]
+    pub fn exact_tex(self) -> String {
+        match self.parts() {
+            (whole, 1) => whole.to_string(),
+            (top, bottom) => format!("{top}/{bottom}"),
+        }
     }
 
     /// Reads [`Self::decimal_tex`]; at most 3 decimals.
@@ -135,26 +172,13 @@ impl MilliTex {
     /// [`QuantityError::Unreadable`], [`QuantityError::TooManyDigits`], [`QuantityError::NotPositive`],
     /// [`QuantityError::TooLarge`].
     pub fn from_decimal_tex(text: &str) -> Result<Self, QuantityError> {
-        Self::new(print::from_decimal(text, 3, "a count in tex", "30")?)
+        Self::of_thousandths(print::from_decimal(text, 3, "a count in tex", "30")?)
     }
 }
 
-impl fmt::Display for MilliTex {
+impl fmt::Display for Tex {
     /// `30 tex`, `23.622 tex`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.pad(&format!("{} tex", self.decimal_tex()))
-    }
-}
-
-impl TryFrom<i64> for MilliTex {
-    type Error = QuantityError;
-    fn try_from(milli_tex: i64) -> Result<Self, QuantityError> {
-        Self::new(milli_tex)
-    }
-}
-
-impl From<MilliTex> for i64 {
-    fn from(fineness: MilliTex) -> Self {
-        fineness.0
     }
 }

@@ -1,6 +1,6 @@
 //! Thread counts as people type them.
 
-use super::{LIMIT, MilliTex, YarnCount};
+use super::{LIMIT, Tex, YarnCount};
 use crate::quantity::{
     QuantityError,
     fraction::Fraction,
@@ -38,11 +38,11 @@ struct Typed {
     stroke: Option<(i64, i64)>,
 }
 
-impl FromStr for MilliTex {
+impl FromStr for Tex {
     type Err = QuantityError;
 
     /// Reads `30tex`, `tex 30`, `300dtex`, `2x150den`, `Nm 50/2`, `Ne 40/2`, `metric ticket 120`, `cotton ticket 40`,
-    /// `linen lea 25`, `worsted 32/2`, `woollen run 6`; to the nearest thousandth of a tex.
+    /// `linen lea 25`, `worsted 32/2`, `woollen run 6`; exact, but no finer than a thousandth of a tex.
     ///
     /// `50/2` is two plies of 50: indirect counts divide by the plies. Direct systems multiply, so `30/2 tex` could
     /// mean either and is refused for `2x30tex`. A ticket is of the finished thread; a bare one says metric or cotton.
@@ -69,10 +69,12 @@ impl FromStr for MilliTex {
         };
         // Only zero has no inverse.
         let count = count.ok_or_else(|| QuantityError::NotPositive { text: text.to_owned() })?;
-        let milli = count.times(top, bottom).and_then(Fraction::nearest).filter(|m| *m <= Self::MAX.get());
-        match milli {
-            Some(0) => Err(QuantityError::NotPositive { text: text.to_owned() }),
-            Some(milli) => Self::new(milli),
+        let tex = count.times(top, bottom);
+        match tex.and_then(Self::exact) {
+            Some(tex) => Ok(tex),
+            None if tex.is_some_and(Self::is_too_fine) => {
+                Err(QuantityError::NotPositive { text: text.to_owned() })
+            }
             None => Err(COUNT.too_large(text)),
         }
     }

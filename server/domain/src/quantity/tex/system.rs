@@ -46,21 +46,21 @@ impl YarnCount {
         Self::WoollenRun,
     ];
 
-    /// The factor between a count and milli-tex, and whether it divides (indirect) or multiplies.
+    /// The factor between a count and tex, and whether it divides (indirect) or multiplies.
     ///
     /// A hank of 840 yd is 0.768096 km and a pound 453.59237 g, so tex × Ne = 453.59237 / 0.768096; the others alike.
     pub(super) const fn factor(self) -> (i128, i128, bool) {
         match self {
-            Self::Tex => (1_000, 1, false),
-            Self::Decitex => (100, 1, false),
-            Self::Denier => (1_000, 9, false),
-            Self::Metric => (1_000_000, 1, true),
-            Self::Cotton => (453_592_370_000, 768_096, true),
-            Self::MetricTicket => (3_000_000, 1, true),
-            Self::CottonTicket => (1_360_777_110_000, 768_096, true),
-            Self::LinenLea => (453_592_370_000, 274_320, true),
-            Self::Worsted => (453_592_370_000, 512_064, true),
-            Self::WoollenRun => (453_592_370_000, 1_463_040, true),
+            Self::Tex => (1, 1, false),
+            Self::Decitex => (1, 10, false),
+            Self::Denier => (1, 9, false),
+            Self::Metric => (1_000, 1, true),
+            Self::Cotton => (453_592_370, 768_096, true),
+            Self::MetricTicket => (3_000, 1, true),
+            Self::CottonTicket => (1_360_777_110, 768_096, true),
+            Self::LinenLea => (453_592_370, 274_320, true),
+            Self::Worsted => (453_592_370, 512_064, true),
+            Self::WoollenRun => (453_592_370, 1_463_040, true),
         }
     }
 

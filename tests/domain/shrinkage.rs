@@ -6,7 +6,7 @@ use ellwand_domain::{
     quantity::{Micrometres, PartsPerMillion},
     shrinkage::{
         Candidates, Direction, Marks, Preparation, Ratio, ShrinkageError, Source, Stated, WashTest, choose,
-        typical, typical_of_blend,
+        step, typical, typical_of_blend,
     },
 };
 use proptest::prelude::*;
@@ -104,8 +104,10 @@ fn a_workshop_test_gives_exact_ratios_both_ways() {
     assert_eq!((length.change_text(), width.change_text()), ("-4.6 %".into(), "-1.4 %".into()));
     assert_eq!(length.shrinkage_ppm().to_string(), "4.57 %");
     assert_eq!(width.shrinkage_ppm().to_string(), "1.43 %");
-    // Computed: area factor 0.9406 (0.94065… rounded down); 3.00 m wanted → 3.1437 m; 150 cm → 147.86 cm.
-    assert_eq!(length.then(width).factor_text(), "0.9406");
+    // Computed: area factor 0.940 65…; 3.00 m wanted → 3.1437 m; 150 cm → 147.86 cm.
+    assert_eq!(length.then(width).factor_text(), "0.9407");
+    // Derived: 36/35 = 1.028 57….
+    assert_eq!(Ratio::new(35, 36).unwrap().factor_text(), "1.0286");
     assert_eq!(tenth_mm(length.raw_for(mm(3_000)).unwrap()), 31_437);
     assert_eq!(tenth_mm(width.washed_from(mm(1_500)).unwrap()), 14_786);
 }
@@ -241,6 +243,112 @@ fn a_test_counts_only_for_its_preparation_and_is_an_estimate_for_more_washes() {
     assert!(matches!(pinned, Err(ShrinkageError::Unknown { .. })));
 }
 
+fn readings(times: u8, lengthwise: &[i64], crosswise: &[i64]) -> WashTest {
+    let one = |mm: Option<&i64>| mm.map(|um| Micrometres::new(*um).unwrap()).into_iter().collect();
+    let at =
+        |index: usize| Marks { lengthwise: one(lengthwise.get(index)), crosswise: one(crosswise.get(index)) };
+    let most = lengthwise.len().max(crosswise.len());
+    WashTest::new(Preparation::Washed { times }, at(0), (1..most).map(at).collect()).unwrap()
+}
+
+/// Derived: 35 → 33 → 32.8 cm lengthwise, 35 → 34 → 33.9 cm crosswise.
+#[test]
+fn a_further_wash_takes_the_step_between_its_readings() {
+    let twice = readings(2, &[350_000, 330_000, 328_000], &[350_000, 340_000, 339_000]);
+    let tests = [(1, twice)];
+    let after = |times, done| {
+        let candidates =
+            Candidates { preparation: Preparation::Washed { times }, tests: &tests, ..cloth(&[]) };
+        step(&candidates, done).unwrap()
+    };
+    let (first, second, both) = (after(1, 0), after(2, 1), after(2, 0));
+    assert_eq!((first.length, first.width), (Ratio::new(350, 330).unwrap(), Ratio::new(350, 340).ok()));
+    assert_eq!((second.length, second.width), (Ratio::new(330, 328).unwrap(), Ratio::new(340, 339).ok()));
+    assert_eq!(first.length.then(second.length), both.length);
+    // 150 cm: 145.71 after the first wash, 145.29 after the second.
+    let wide = first.width.unwrap().washed_from(mm(1_500)).unwrap();
+    assert_eq!(tenth_mm(second.width.unwrap().washed_from(wide).unwrap()), 14_529);
+    assert_eq!(second.certainty, Certainty::Measured);
+    assert_eq!(second.source, "wash test 1, from wash 1 to wash 2");
+    // A third wash was not tested: no more is expected, as an estimate.
+    let third = after(3, 2);
+    assert_eq!((third.length, third.certainty), (Ratio::UNCHANGED, Certainty::Estimated));
+}
+
+#[test]
+fn a_figure_for_all_washes_leaves_nothing_for_the_next() {
+    let (linen, wool) = (parse_shares("linen").unwrap(), parse_shares("wool 80%, polyamide 20%").unwrap());
+    let share = |text: &str| Some(text.parse::<PartsPerMillion>().unwrap());
+    let stated = Stated { length: share("4%"), width: share("2%") };
+    let preparation = Preparation::Washed { times: 2 };
+    let next = |fibres, stated| step(&Candidates { preparation, stated, ..cloth(fibres) }, 1);
+    let said = next(&linen, stated).unwrap();
+    assert_eq!((said.length, said.width), (Ratio::UNCHANGED, Some(Ratio::UNCHANGED)));
+    assert!(said.source.contains("counts for all washes"), "{}", said.source);
+    assert_eq!(next(&linen, Stated::default()).unwrap().length, Ratio::UNCHANGED);
+    // Hair felts on: nobody knows but a measure.
+    assert_eq!(next(&wool, stated), Err(ShrinkageError::UnknownStep { preparation }));
+    let once = [(1, workshop_test())];
+    let tested = step(&Candidates { preparation, tests: &once, ..cloth(&wool) }, 1);
+    assert_eq!(tested, Err(ShrinkageError::UnknownStep { preparation }));
+    // Steamed cloth of a stated relaxation is steamed again.
+    let again = Candidates { preparation: Preparation::Steamed, stated, ..cloth(&linen) };
+    assert_eq!(step(&again, 1).unwrap().length, Ratio::UNCHANGED);
+}
+
+#[test]
+fn the_test_with_a_reading_at_that_wash_counts_before_a_later_one() {
+    let thrice = readings(3, &[350_000, 335_000, 330_000, 325_000], &[]);
+    let once = readings(1, &[350_000, 340_000], &[]);
+    let five = readings(5, &[400_000, 390_000, 385_000, 380_000, 375_000, 370_000], &[]);
+    let of = |times, tests: &[(i64, WashTest)]| {
+        let chosen = choose(&Candidates { preparation: Preparation::Washed { times }, tests, ..cloth(&[]) });
+        let chosen = chosen.unwrap();
+        (chosen.length, chosen.certainty, chosen.source)
+    };
+    let tests = [(1, thrice.clone()), (2, once.clone())];
+    let (length, certainty, source) = of(3, &tests);
+    assert_eq!((length, certainty), (Ratio::new(350, 325).unwrap(), Certainty::Measured));
+    assert_eq!(source, "wash test 1, washed x3");
+    // Both were read after one wash: the later one.
+    assert_eq!(of(1, &tests).2, "wash test 2, washed");
+    // A test of five has its third.
+    let tests = [(1, thrice.clone()), (2, five), (3, once)];
+    assert_eq!(
+        (of(3, &tests).0, of(3, &tests).2),
+        (Ratio::new(400, 380).unwrap(), "wash test 2, washed x3".into())
+    );
+    // None has the seventh: the one that reaches furthest, said.
+    assert_eq!(of(7, &tests).2, "wash test 2, 5 of 7 washes tested");
+    // Of equals the latest.
+    assert_eq!(of(4, &[(1, thrice.clone()), (2, thrice)]).2, "wash test 2, 3 of 4 washes tested");
+}
+
+#[test]
+fn each_direction_says_how_well_it_is_known() {
+    let wool = parse_shares("wool").unwrap();
+    let lengthwise = [(1, readings(1, &[350_000, 345_000], &[]))];
+    let chosen = choose(&Candidates { tests: &lengthwise, ..cloth(&wool) }).unwrap();
+    assert_eq!((chosen.certainty, chosen.width_certainty), (Certainty::Measured, Certainty::Estimated));
+    assert_eq!(chosen.weaker(), Certainty::Estimated);
+    let text = chosen.to_string();
+    assert!(
+        text.starts_with("1.43 % lengthwise, measured (wash test 1, washed); 3 % crosswise, estimated ("),
+        "{text}"
+    );
+    let both = [(1, workshop_test())];
+    let chosen = choose(&Candidates { tests: &both, ..cloth(&wool) }).unwrap();
+    assert_eq!(chosen.to_string(), "4.57 % lengthwise, 1.43 % crosswise, measured (wash test 1, washed)");
+    // A blend names the fibre that its width is from.
+    let blend = parse_shares("flax 55%, cotton 45%").unwrap();
+    let text = choose(&cloth(&blend)).unwrap().to_string();
+    assert!(
+        text.contains("6 % lengthwise, estimated (typical high end for")
+            && text.contains("crosswise, estimated"),
+        "{text}"
+    );
+}
+
 #[test]
 fn typical_values_are_the_high_end_and_name_their_source() {
     let of = |fibre, construction| typical(fibre, construction, WASHED).map(|t| (t.length, t.width));
@@ -251,8 +359,48 @@ fn typical_values_are_the_high_end_and_name_their_source() {
     assert_eq!(of("Linen", None), Some((percent("6%"), None)));
     assert_eq!(of("linen", Some("canvas")), Some((percent("4%"), Some(percent("2%")))));
     assert_eq!(of("rayon", None), Some((percent("10%"), Some(percent("6%")))));
-    assert_eq!(of("cotton", None), Some((percent("12%"), Some(percent("5%")))));
-    assert_eq!(of("cotton", Some("denim")), Some((percent("10%"), None)));
+    // What is not said to be loomstate has the ordinary finish.
+    assert_eq!(of("cotton", None), Some((percent("6%"), Some(percent("2.5%")))));
+    for plain in ["plain", "twill", "poplin", "plain weave", "Shirting"] {
+        assert_eq!(of("cotton", Some(plain)), of("cotton", None), "{plain}");
+    }
+    for raw in ["loomstate", "loomstate twill", "greige plain", "loom-state poplin"] {
+        assert_eq!(of("cotton", Some(raw)), Some((percent("12%"), Some(percent("5%")))), "{raw}");
+    }
+    assert_eq!(of("cotton", Some("pre-shrunk twill")), Some((percent("6%"), None)));
+    // Denim by its words.
+    for denim in ["denim", "loomstate denim", "raw denim, unsanforised"] {
+        assert_eq!(of("cotton", Some(denim)), Some((percent("10%"), None)), "{denim}");
+    }
+    for denim in ["compressive-shrunk denim", "denim, sanforised", "Denim pre shrunk"] {
+        assert_eq!(of("cotton", Some(denim)), Some((percent("3%"), None)), "{denim}");
+    }
+    let bare = typical("cotton", Some("denim"), WASHED).unwrap().source;
+    assert!(bare.contains("no compressive shrinking is said"), "{bare}");
+    // Knits take no woven's figure, woven cloth none of a knit, felt and fleece neither.
+    for (fibre, construction) in [
+        ("wool", "felt"),
+        ("wool", "boiled"),
+        ("wool", "jersey"),
+        ("polyester", "fleece"),
+        ("cotton", "fleece"),
+        ("cotton", "rib"),
+        ("flax", "knitted"),
+        ("viscose", "jersey"),
+    ] {
+        assert_eq!(of(fibre, Some(construction)), None, "{fibre} {construction}");
+    }
+    assert_eq!(of("wool", Some("flannel")), of("wool", None));
+    assert_eq!(of("flax", Some("close old sheeting")), Some((percent("2.5%"), None)));
+    // The figure of viscose is that of one wash, which is said of more.
+    let more = typical("viscose", None, Preparation::Washed { times: 2 }).unwrap();
+    assert_eq!(more.length, percent("10%"));
+    assert!(
+        more.source.contains("worst case") && more.source.contains("of one wash only"),
+        "{}",
+        more.source
+    );
+    assert!(!typical("viscose", None, WASHED).unwrap().source.contains("one wash only"));
     assert_eq!(of("cotton", Some("jersey knit")), Some((percent("3%"), Some(percent("3%")))));
     assert_eq!(of("cotton", Some("gauze")), of("cotton", None));
     // Felting is left out: a machine wash of wool is not planned.
@@ -271,6 +419,11 @@ fn a_blend_shrinks_like_the_worst_of_its_main_fibres() {
     assert!(found.source.contains("blend"), "{}", found.source);
     // Below 20 % a fibre does not count.
     assert_eq!(blend("polyester 80.1%, viscose 19.9%").unwrap().length, percent("1%"));
+    // What has no figure is unknown, and so is a blend with 20 % of it.
+    assert_eq!(blend("acrylic 79%, wool 21%"), None);
+    assert_eq!(blend("cotton 80%, acrylic 20%"), None);
+    assert_eq!(blend("cotton 80%, acrylic 10%, polyamide 10%"), None, "together");
+    assert_eq!(blend("cotton 80.1%, acrylic 10%, polyamide 9.9%").unwrap().length, percent("6%"));
     // Trade page meyijeans.com: stretch denim gives way crosswise.
     assert_eq!(blend("cotton 97%, elastane 3%").unwrap().width, Some(percent("12%")));
 }
@@ -319,6 +472,21 @@ proptest! {
         if ratios.len() <= 2 {
             let (b, a) = sides.iter().fold((1_i128, 1_i128), |(b, a), s| (b * i128::from(s.0), a * i128::from(s.1)));
             prop_assert_eq!(i128::from(all.before()) * a, i128::from(all.after()) * b);
+        }
+    }
+
+    /// Washes logged one by one come to what they come to at once.
+    #[test]
+    fn steps_multiply_to_the_whole(um in prop::collection::vec(300_000_i64..360_000, 2..8)) {
+        let washes = u8::try_from(um.len() - 1).unwrap();
+        let tests = [(1, readings(washes, &um, &um))];
+        let to = |times| Candidates { preparation: Preparation::Washed { times }, tests: &tests, ..cloth(&[]) };
+        let mut all = Ratio::UNCHANGED;
+        for wash in 1..=washes {
+            let next = step(&to(wash), wash - 1).unwrap();
+            prop_assert_eq!((next.width, next.certainty), (Some(next.length), Certainty::Measured));
+            all = all.then(next.length);
+            prop_assert_eq!(all, choose(&to(wash)).unwrap().length);
         }
     }
 

@@ -1,6 +1,6 @@
 //! Promises of cloth to needs.
 
-use crate::{Amount, Metres, Micro, act::act, garments::Pick};
+use crate::{Amount, Metres, Micro, act::act, garments::Pick, wash::Shrinkage};
 use chrono::NaiveDate;
 use ellwand_domain::{
     code::{BookingCode, GarmentCode, PieceCode, ReservationCode},
@@ -94,6 +94,9 @@ pub struct Reservation {
     pub basis: Option<Basis>,
     /// Shrinkage used, for people, with certainty and source.
     pub shrinkage: Option<String>,
+    /// The same, each direction with its certainty and source.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub directions: Option<Shrinkage>,
     /// What it holds now.
     pub held: Amount,
     /// Share of the piece's value that it holds: the planned cost, of what is held still when it was cut from in part; null where

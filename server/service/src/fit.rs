@@ -8,7 +8,10 @@ use crate::{
     shelved::{LotRecord, Shelved},
     stiffness,
 };
-use ellwand_contract::{Gsm, Problem, ProblemType};
+use ellwand_contract::{
+    Gsm, Problem, ProblemType,
+    wash::{KnownShrinkage, Shrinkage},
+};
 use ellwand_domain::{
     certainty::Certainty,
     cloth::FibreShare,
@@ -17,7 +20,7 @@ use ellwand_domain::{
     need::{ClothFacts, ClothFit, Misfit, fit_cloth},
     quantity::{Micrometres, PartsPerMillion},
     setting::{Basis, Kind},
-    shrinkage::{Candidates, Chosen, Preparation, ShrinkageError, Stated, WashTest, choose},
+    shrinkage::{Candidates, Chosen, Preparation, ShrinkageError, Stated, WashTest, step},
 };
 use ellwand_storage::{Garment, Tx};
 
@@ -30,6 +33,9 @@ pub(crate) struct UnitFit {
     pub(crate) basis: Option<Basis>,
     /// For people: `4.57 % lengthwise, 1.43 % crosswise, measured (wash test 1)`.
     pub(crate) shrinkage: Option<String>,
+    /// The same, each direction with its certainty and source.
+    pub(crate) directions: Option<Shrinkage>,
+    /// Of what counts for it: the length, and the width where one is asked for.
     pub(crate) certainty: Certainty,
     pub(crate) steps: Vec<String>,
     pub(crate) notes: Vec<String>,
@@ -65,6 +71,16 @@ pub(crate) fn shrinkage_of(
     record: &LotRecord,
     preparation: Preparation,
 ) -> Done<Result<Chosen, ShrinkageError>> {
+    step_of(tx, record, preparation, 0)
+}
+
+/// What is left of that for cloth that was washed `done` times already.
+pub(crate) fn step_of(
+    tx: &mut Tx<'_>,
+    record: &LotRecord,
+    preparation: Preparation,
+    done: u8,
+) -> Done<Result<Chosen, ShrinkageError>> {
     let mut tests = Vec::new();
     for row in tx.wash_tests(record.lot.id)?.iter().rev() {
         let test: WashTest = serde_json::from_str(&row.test)
@@ -86,14 +102,15 @@ pub(crate) fn shrinkage_of(
         let share: PartsPerMillion = fibre.share.parse()?;
         fibres.extend(FibreShare::new(&fibre.fibre, share).ok());
     }
-    Ok(choose(&Candidates {
+    let candidates = Candidates {
         preparation,
         tests: &tests,
         pinned: sheet.wash_test,
         stated,
         fibres: &fibres,
         construction: sheet.construction.as_deref(),
-    }))
+    };
+    Ok(step(&candidates, done))
 }
 
 /// Fits one unit of a need to a piece; `part`: a washed length instead of the whole one.
@@ -115,6 +132,7 @@ pub(crate) fn fit(
             width: None,
             basis: None,
             shrinkage: None,
+            directions: None,
             certainty: if need.input.seams { Certainty::Estimated } else { Certainty::Measured },
             steps: thread_steps(context, garment, need),
             notes: Vec::new(),
@@ -135,6 +153,13 @@ pub(crate) fn fit(
         Ok(fit) => {
             let mut unit = told(context, need, shelved, &fit);
             unit.notes.extend(need.band_notes(tx, &shelved.record)?);
+            if let Some(length) = fit.shorter_by_chart().filter(|_| part.is_none()) {
+                let (length, usable) = (length.show(context.units()), fit.usable.show_width(context.units()));
+                unit.notes.push(format!(
+                    "it is wider than asked: the published width chart gives {length} at {usable}, an estimate; plan \
+                     that length if every part fits it"
+                ));
+            }
             Ok(Ok(unit))
         }
         Err(misfit) => Ok(Err(misfit_reason(context, shelved, &misfit))),
@@ -153,25 +178,22 @@ fn thread_steps(context: &Context<'_>, garment: &Garment, need: &NeedRecord) -> 
 fn told(context: &Context<'_>, need: &NeedRecord, shelved: &Shelved, fit: &ClothFit) -> UnitFit {
     let mut notes = Vec::new();
     let mut certainty = Certainty::Measured;
-    let mut shrinkage = None;
+    let (mut shrinkage, mut directions) = (None, None);
     if let Some(chosen) = &fit.shrinkage {
-        certainty = chosen.certainty;
-        let crosswise = match chosen.width {
-            Some(width) => format!("{} crosswise", width.shrinkage_ppm()),
-            None => "crosswise unknown".to_owned(),
-        };
-        shrinkage = Some(format!(
-            "{} lengthwise, {crosswise}, {} ({})",
-            chosen.length.shrinkage_ppm(),
-            chosen.certainty,
-            chosen.source
-        ));
+        certainty = if fit.width.is_some() { chosen.weaker() } else { chosen.certainty };
+        shrinkage = Some(chosen.to_string());
+        directions = Some(by_direction(chosen));
         if fit.width_is_assumed() {
             notes.push("how it shrinks crosswise is unknown: its width was taken as it is".to_owned());
         }
-        if chosen.certainty == Certainty::Estimated {
-            notes.push("the shrinkage is an estimate: test a swatch before you cut".to_owned());
-        }
+        let estimated = |certainty| certainty == Certainty::Estimated;
+        let which = match (estimated(chosen.certainty), estimated(chosen.width_certainty)) {
+            (true, false) if chosen.width.is_some() => Some("lengthwise shrinkage"),
+            (true, _) => Some("shrinkage"),
+            (false, true) => Some("crosswise shrinkage"),
+            (false, false) => None,
+        };
+        notes.extend(which.map(|which| format!("the {which} is an estimate: test a swatch before you cut")));
     }
     if shelved.record.kind() == Kind::Interlining {
         notes.extend(stiffness::along_need(&shelved.record.sheet, need));
@@ -182,9 +204,27 @@ fn told(context: &Context<'_>, need: &NeedRecord, shelved: &Shelved, fit: &Cloth
         width: fit.width,
         basis: Some(fit.basis),
         shrinkage,
+        directions,
         certainty,
         steps: fit.steps(context.units()),
         notes,
+    }
+}
+
+/// Each direction with its certainty and source.
+fn by_direction(chosen: &Chosen) -> Shrinkage {
+    let Chosen { length, width, certainty, width_certainty, kind: _, source, width_source } = chosen;
+    Shrinkage {
+        lengthwise: KnownShrinkage {
+            share: Some(length.shrinkage_ppm().to_string()),
+            certainty: *certainty,
+            source: source.clone(),
+        },
+        crosswise: KnownShrinkage {
+            share: width.map(|width| width.shrinkage_ppm().to_string()),
+            certainty: *width_certainty,
+            source: width_source.clone(),
+        },
     }
 }
 

@@ -1,7 +1,7 @@
 //! Which pieces can serve a garment.
 
 use super::NeedInput;
-use crate::{Amount, Micro, Typed, act::act};
+use crate::{Amount, Micro, Typed, act::act, wash::Shrinkage};
 use ellwand_domain::{
     code::{GarmentCode, LotCode, PieceCode},
     quantity::Micrometres,
@@ -147,6 +147,9 @@ pub struct Candidate {
     pub cost: Option<Micro>,
     /// Shrinkage used, for people: `4.57 % lengthwise, measured, wash test 1`.
     pub shrinkage: Option<String>,
+    /// The same, each direction with its certainty and source.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub directions: Option<Shrinkage>,
     /// The sum, step by step.
     pub steps: Vec<String>,
     /// Remarks: estimated figures, stiffness along the part, shrinkage that differs from the shell's.

@@ -225,6 +225,17 @@ impl ClothFit {
     }
 }
 
+impl ClothFit {
+    /// A shorter length by the published width chart for a piece that is wider than the width asked for; an estimate.
+    /// Nothing where the rows of parts were laid at the piece's own width.
+    #[must_use]
+    pub fn shorter_by_chart(&self) -> Option<Micrometres> {
+        let width = self.width.filter(|width| self.laid.is_none() && *width < self.usable)?;
+        let estimate = cloth::convert(self.washed, width, self.usable)?;
+        Some(estimate.length).filter(|length| *length < self.washed)
+    }
+}
+
 fn basis(demand: &ClothDemand, facts: &ClothFacts) -> Result<(Basis, Option<Chosen>), Misfit> {
     match (demand.preparation, facts.preparation) {
         (None, Some(_)) => Ok((Basis::Prepared, None)),

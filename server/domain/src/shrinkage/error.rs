@@ -62,6 +62,12 @@ pub enum ShrinkageError {
         /// Preparation asked for.
         preparation: Preparation,
     },
+    /// No source knows what a further wash does.
+    #[error("what a further wash does to cloth that is {preparation} after it is unknown, measure it")]
+    UnknownStep {
+        /// Preparation after it.
+        preparation: Preparation,
+    },
     /// A text that names no preparation.
     #[error("\"{text}\" is not a preparation, use none, washed, washed x3 or steamed")]
     Preparation {

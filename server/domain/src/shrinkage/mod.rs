@@ -1,6 +1,7 @@
 //! Shrinkage per direction: exact ratios, wash tests, typical values, and which of them counts.
 
 mod choice;
+mod construction;
 mod error;
 mod layers;
 mod preparation;
@@ -8,7 +9,7 @@ mod ratio;
 mod typical;
 mod wash_test;
 
-pub use choice::{Candidates, Chosen, Source, Stated, choose};
+pub use choice::{Candidates, Chosen, Source, Stated, choose, step};
 pub use error::ShrinkageError;
 pub use layers::{Alike, layers_alike};
 pub use preparation::Preparation;

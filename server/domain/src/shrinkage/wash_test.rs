@@ -128,6 +128,12 @@ impl WashTest {
         }
     }
 
+    /// The most washes that it was read after.
+    #[must_use]
+    pub fn reach(&self) -> usize {
+        self.cycles.len().saturating_mul(usize::from(self.washes_a_reading()))
+    }
+
     /// The exact change of a direction after `washes` cycles together: Σ after / Σ before.
     ///
     /// The second value is the number of washes it was read after: `washes` itself, or the nearest one that was read (then

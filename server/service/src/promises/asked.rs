@@ -1,7 +1,7 @@
 //! What a promise keeps of its asking.
 
 use crate::{failure::Done, fit::UnitFit};
-use ellwand_contract::{Problem, ProblemType};
+use ellwand_contract::{Problem, ProblemType, wash::Shrinkage};
 use ellwand_domain::{code::ReservationCode, quantity::Micrometres, setting::Basis, shrinkage::Preparation};
 use ellwand_storage::Reservation;
 use serde::{Deserialize, Serialize};
@@ -25,6 +25,8 @@ pub(crate) struct Asked {
     pub(crate) drawn: i64,
     pub(crate) basis: Option<Basis>,
     pub(crate) shrinkage: Option<String>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(crate) directions: Option<Shrinkage>,
     pub(crate) steps: Vec<String>,
     /// The ended promise that this one stands in the place of, after an undo.
     #[serde(default)]
@@ -54,6 +56,7 @@ impl Asked {
         self.per_length = fit.takes.get();
         self.basis = fit.basis;
         self.shrinkage.clone_from(&fit.shrinkage);
+        self.directions.clone_from(&fit.directions);
         self.steps.clone_from(&fit.steps);
     }
 }

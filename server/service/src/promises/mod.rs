@@ -103,6 +103,7 @@ pub(crate) fn shown(
         preparation: asked.preparation,
         basis: asked.basis,
         shrinkage: asked.shrinkage,
+        directions: asked.directions,
         held: shelved.amount(Quantity::new(held)?),
         cost: Some(Micro(cost)),
         steps,

@@ -258,6 +258,7 @@ fn promise(
         drawn: 0,
         basis: None,
         shrinkage: None,
+        directions: None,
         steps: Vec::new(),
         in_place_of: None,
         planned_quantity: 0,

@@ -18,7 +18,7 @@ use ellwand_domain::{
     ledger::{Quantity, Rectangle},
     quantity::{Micrometres, Units},
     setting::BookingKind,
-    shrinkage::{Preparation, Ratio},
+    shrinkage::{Chosen, Preparation, Ratio, ShrinkageError},
 };
 use ellwand_storage::{Subject, Tx};
 
@@ -51,9 +51,10 @@ impl Perform for FinishWash {
             ));
         }
         let mut notes = Vec::new();
+        let next = self.step_of(tx, &shelved)?;
         let rectangle = match &self.width {
             Some(width) => widths(&shelved, Some(width.value()), true)?,
-            None => Some(computed_widths(tx, self, &shelved, rectangle, &mut notes)?),
+            None => Some(computed_widths(&next, rectangle, &mut notes)?),
         };
         let booking = context.next_booking(tx)?;
         let was = shelved.stored.piece.quantity;
@@ -66,7 +67,7 @@ impl Perform for FinishWash {
         let because = format!("{} was {}", self.piece, self.preparation);
         let settled = promises::resettle(tx, context, booking, &mut shelved, &because)?;
         shelved.save(tx, day)?;
-        notes.push(self.expected(tx, &shelved, was, context)?);
+        notes.push(self.expected(&next, was, context)?);
         let now = shelved.show(context, shelved.stored.piece.quantity);
         let summary = format!(
             "{} {} was {}: {} → {now}.",
@@ -85,15 +86,13 @@ impl Perform for FinishWash {
     }
 }
 
+/// What the next washes are expected to do.
+type Step = Result<Chosen, ShrinkageError>;
+
 trait Prepared {
     fn added_to(&self, before: Option<Preparation>) -> Preparation;
-    fn expected(
-        &self,
-        tx: &mut Tx<'_>,
-        shelved: &Shelved,
-        was: Quantity,
-        context: &Context<'_>,
-    ) -> Done<String>;
+    fn step_of(&self, tx: &mut Tx<'_>, shelved: &Shelved) -> Done<Step>;
+    fn expected(&self, step: &Step, was: Quantity, context: &Context<'_>) -> Done<String>;
 }
 
 impl Prepared for FinishWash {
@@ -107,21 +106,25 @@ impl Prepared for FinishWash {
         }
     }
 
+    /// What the piece is expected to do now: of a second wash only the step from the first to the second.
+    fn step_of(&self, tx: &mut Tx<'_>, shelved: &Shelved) -> Done<Step> {
+        let before = shelved.stored.preparation;
+        let done = before.filter(|was| was.same_kind(self.preparation)).map_or(0, Preparation::cycles);
+        fit::step_of(tx, &shelved.record, self.added_to(before), done)
+    }
+
     /// What the piece really did, beside what the book expected.
-    fn expected(
-        &self,
-        tx: &mut Tx<'_>,
-        shelved: &Shelved,
-        was: Quantity,
-        context: &Context<'_>,
-    ) -> Done<String> {
+    fn expected(&self, step: &Step, was: Quantity, context: &Context<'_>) -> Done<String> {
         let Ok(real) = Ratio::new(was.get(), self.length.value().get()) else { return Ok(String::new()) };
         let told = format!("it changed by {} lengthwise", real.change_text());
-        Ok(match fit::shrinkage_of(tx, &shelved.record, self.preparation)? {
+        Ok(match step {
             Ok(chosen) => {
                 let raw = Micrometres::new(was.get())?;
                 let expected = chosen.length.washed_from(raw)?.show(context.units());
                 format!("{told}; {expected} was expected ({})", chosen.source)
+            }
+            Err(ShrinkageError::UnknownStep { .. }) => {
+                format!("{told}; what a further wash would do to it was not known")
             }
             Err(_) => told,
         })
@@ -130,15 +133,9 @@ impl Prepared for FinishWash {
 
 /// Widths after preparation by the shrinkage that is known crosswise; else as they were, and said. What lies between the
 /// selvedges is what a promise was worked out with.
-fn computed_widths(
-    tx: &mut Tx<'_>,
-    request: &FinishWash,
-    shelved: &Shelved,
-    before: Rectangle,
-    notes: &mut Vec<String>,
-) -> Done<Rectangle> {
-    let chosen = fit::shrinkage_of(tx, &shelved.record, request.preparation)?;
-    let Some(width) = chosen.ok().and_then(|chosen| chosen.width.map(|width| (width, chosen.width_source)))
+fn computed_widths(step: &Step, before: Rectangle, notes: &mut Vec<String>) -> Done<Rectangle> {
+    let chosen = step.as_ref().ok();
+    let Some(width) = chosen.and_then(|chosen| chosen.width.map(|width| (width, &chosen.width_source)))
     else {
         notes.push(
             "its width was not measured and how it shrinks crosswise is unknown: the width was left"

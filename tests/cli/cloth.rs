@@ -66,6 +66,119 @@ fn a_wash_test_says_the_change_and_its_exact_ratio_is_used() {
     workshop.audit();
 }
 
+/// Derived: 35 → 33 → 32.8 cm lengthwise and 35 → 34 → 33.9 cm crosswise. Two washes logged one by one are the two logged at
+/// once: 150 cm become 145.71 and then 145.29 cm.
+#[test]
+fn a_second_wash_takes_only_its_own_step() {
+    let widths = |washes: &[&str]| {
+        let workshop = Workshop::new();
+        workshop.all(&[
+            "buy --line 'material=linen,kind=cloth,paid=10m,price=100,full-width=150cm'",
+            "wash test L1 --preparation 'washed x2' --length 35cm=33cm=32.8cm --width 35cm=34cm=33.9cm",
+        ]);
+        let mut answer = serde_json::Value::Null;
+        for washed in washes {
+            answer = workshop.json(&format!("wash done L1.1 {washed}"));
+        }
+        workshop.audit();
+        answer
+    };
+    let twice = widths(&["--preparation washed --length 9.428m", "--preparation washed --length 9.371m"]);
+    let once = widths(&["--preparation 'washed x2' --length 9.371m"]);
+    assert_eq!(once["piece"]["full_width_m"], "1.452857");
+    // Each step rounds down to a micrometre.
+    assert_eq!(twice["piece"]["full_width_m"], "1.452856");
+    assert_eq!(twice["piece"]["preparation"], "washed x2");
+    let notes = twice["notes"].to_string();
+    // 9.428 × 32.8/33.
+    assert!(notes.contains("9.3709 m was expected (wash test 1, from wash 1 to wash 2)"), "{notes}");
+}
+
+/// A figure of the seller's counts for all washes; what felts on is measured.
+#[test]
+fn a_further_wash_of_a_stated_figure_is_expected_to_change_nothing() {
+    for (fibre, told, width) in [
+        (
+            "linen",
+            "9.60 m was expected (stated by the seller, which counts for all washes: no more is expected)",
+            "1.47",
+        ),
+        ("wool", "what a further wash would do to it was not known", "1.47"),
+    ] {
+        let workshop = Workshop::new();
+        workshop.all(&[
+            &format!("buy --line 'material=m,kind=cloth,fibres={fibre},paid=10m,price=100,full-width=150cm,shrinkage=4%/2%'"),
+            "wash done L1.1 --preparation washed --length 9.60m",
+        ]);
+        let again = workshop.json("wash done L1.1 --preparation washed --length 9.55m");
+        assert!(again["notes"].to_string().contains(told), "{again}");
+        assert_eq!(again["piece"]["full_width_m"], width, "{fibre}");
+        workshop.audit();
+    }
+}
+
+/// A later test of one wash does not stand in for an earlier one of three: 3.00 m ÷ 325/350 = 3.2308, + 4 cm = 3.2708.
+#[test]
+fn a_need_of_three_washes_takes_the_test_that_has_the_third() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop set --cutting-step 1cm",
+        "buy --line 'material=linen,kind=cloth,paid=10m,price=100,full-width=150cm'",
+        "wash test L1 --preparation 'washed x3' --length 350mm=335mm=330mm=325mm",
+        "wash test L1 --preparation washed --length 350mm=340mm",
+        "garment plan dress --need 'role=shell,kind=cloth,length=3.00m,width=140cm,preparation=washed x3'",
+    ]);
+    let reserved = workshop.json("reserve G1 shell --from L1.1")["reservations"][0].clone();
+    assert_eq!(reserved["held"]["length_m"], "3.28");
+    assert!(reserved["shrinkage"].as_str().unwrap().contains("wash test 1, washed x3"), "{reserved}");
+    workshop.audit();
+}
+
+/// A direction that was not tested keeps the certainty of what stands in for it, and asks for a swatch (figures of wool:
+/// from memory).
+#[test]
+fn each_direction_is_told_with_its_own_certainty() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=tweed,kind=cloth,fibres=wool,paid=10m,price=100,full-width=150cm'",
+        "wash test L1 --preparation washed --length 350mm=345mm",
+        "garment plan coat --need 'role=shell,kind=cloth,length=2.00m,width=140cm,preparation=washed'",
+    ]);
+    let found = workshop.json("candidates G1")["needs"][0]["serve"][0].clone();
+    let (long, wide) = (&found["directions"]["lengthwise"], &found["directions"]["crosswise"]);
+    assert_eq!((&long["share"], &long["certainty"]), (&"1.43 %".into(), &"measured".into()));
+    assert_eq!((&wide["share"], &wide["certainty"]), (&"3 %".into(), &"estimated".into()));
+    assert!(wide["source"].as_str().unwrap().contains("from memory"), "{wide}");
+    let told = found["shrinkage"].as_str().unwrap();
+    assert!(
+        told.starts_with("1.43 % lengthwise, measured (wash test 1, washed); 3 % crosswise, estimated"),
+        "{told}"
+    );
+    let notes = found["notes"].to_string();
+    assert!(notes.contains("the crosswise shrinkage is an estimate: test a swatch"), "{notes}");
+    let promise = workshop.json("reserve G1 shell --from L1.1")["reservations"][0].clone();
+    assert_eq!(promise["directions"], found["directions"]);
+    workshop.audit();
+}
+
+/// The published width chart is read from narrower to wider, too: row 4, 2 1/8 yd at 45 in, is 1 3/4 yd at 54 in.
+#[test]
+fn a_wider_piece_is_told_its_shorter_length() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop set --units imperial",
+        "buy --line 'material=poplin,kind=cloth,paid=10yd,price=100,full-width=54in'",
+        "garment plan shirt --need 'role=shell,kind=cloth,length=2 1/8 yd,width=45in,preparation=none'",
+        "garment plan skirt --need 'role=shell,kind=cloth,widths=36in:4yd / 54in:2 3/4yd,preparation=none'",
+    ]);
+    let notes = workshop.json("candidates G1")["needs"][0]["serve"][0]["notes"].to_string();
+    assert!(notes.contains("the published width chart gives 1 3/4 yd at 54 in, an estimate"), "{notes}");
+    let skirt = workshop.json("candidates G2")["needs"][0]["serve"][0].clone();
+    assert!(skirt["steps"][0].as_str().unwrap().starts_with("2 3/4 yd"), "{skirt}");
+    assert_eq!(skirt["notes"].as_array().unwrap().len(), 0, "{skirt}");
+    workshop.audit();
+}
+
 /// The user can say which test counts; the latest counts else.
 #[test]
 fn a_chosen_wash_test_counts_instead_of_the_latest() {

@@ -132,6 +132,7 @@ fn what_cannot_be_is_refused_with_one_error() {
         ("L1 --lengthwise 62mm --thickness 40cm", 1, &["thicker than any cloth"]),
         ("L1 --lengthwise 62mm --strip 0mmx25mm", 1, &["must be more than zero"]),
         ("L1 --lengthwise 62mm:60mm,61mm", 1, &["2 readings and another 1"]),
+        ("L1 --lengthwise 62mm,6mm", 1, &["6 mm and 62 mm", "more than 20 % apart", "--really"]),
         ("L1 --lengthwise 62mm,11uNm", 1, &["11uNm"]),
         ("L1 --lengthwise 11uNm,12uNm", 1, &["give one figure"]),
         ("L1 --lengthwise 62mm --formula kes", 1, &["not a rigidity"]),
@@ -149,6 +150,7 @@ fn what_cannot_be_is_refused_with_one_error() {
         workshop.run(&format!("lot stiffness {line}")).refused(*code, parts);
     }
     assert_eq!(workshop.dump(), before);
+    workshop.all(&["lot stiffness L1 --lengthwise 62mm,6mm --mass 120gsm --really"]);
 }
 
 /// The same lot is 11.4 along one grain and 179 along the other: what a need asks for decides what serves.

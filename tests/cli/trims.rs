@@ -53,6 +53,31 @@ fn a_need_tells_its_size_both_ways_and_its_spares_apart() {
     assert!(lots.contains(&"L4.1") && lots.contains(&"L2.1") && !lots.contains(&"L3.1"), "{lots:?}");
 }
 
+/// 18 L are 11.43 mm (sizes.com); 11.9 mm pass for it, and are taken only where the right size does not reach.
+#[test]
+fn the_exact_size_is_taken_before_one_that_is_a_little_off() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=near,kind=trim,size=11.9mm,paid=6,price=1.00'",
+        "buy --line 'material=exact,kind=trim,size=18L,paid=12,price=9.00'",
+        "lot split L2.1 6",
+        "garment plan shirt --need 'role=buttons,kind=trim,count=6,size=18L'",
+        "garment plan coat --need 'role=buttons,kind=trim,count=10,size=18L'",
+        "garment plan batch --count 3 --need 'role=buttons,kind=trim,count=6,size=18L,mixing=yes'",
+    ]);
+    let lots = |garment: &str| {
+        let mut lots: Vec<String> = picks(&workshop, garment).into_iter().map(|(piece, ..)| piece).collect();
+        lots.sort();
+        lots
+    };
+    assert_eq!(workshop.json("candidates G1")["needs"][0]["serve"][0]["name"], "exact");
+    assert!(lots("G1").iter().all(|piece| piece.starts_with("L2.")), "{:?}", lots("G1"));
+    // Ten are joined from two cards of the right size.
+    assert_eq!(lots("G2"), ["L2.1", "L2.2"]);
+    // Eighteen need both sizes.
+    assert_eq!(lots("G3"), ["L1.1", "L2.1", "L2.2"]);
+}
+
 #[test]
 fn a_set_is_joined_from_two_cards_of_one_lot() {
     let workshop = cards();

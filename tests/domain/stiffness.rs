@@ -158,6 +158,20 @@ fn strips_are_averaged_over_every_side() {
     assert_eq!(strips(&[&[62], &[60], &[60]]).unwrap().mean().get(), 60_667);
 }
 
+/// Strips of one cloth along one grain bend alike (common practice): 62 and 6 mm are a misreading.
+#[test]
+fn strips_that_bend_too_differently_are_found() {
+    let apart = |overhangs: &[&[i64]]| {
+        strips(overhangs).unwrap().far_apart().map(|(least, most)| (least.get() / 1_000, most.get() / 1_000))
+    };
+    assert_eq!(apart(&[&[62], &[6]]), Some((6, 62)));
+    assert_eq!(apart(&[&[50], &[60]]), None, "20 % is not more than 20 %");
+    assert_eq!(apart(&[&[50], &[61]]), Some((50, 61)));
+    // The sides of a strip may differ, strips not.
+    assert_eq!(apart(&[&[70, 50], &[68, 52]]), None);
+    assert_eq!(apart(&[&[62]]), None);
+}
+
 #[test]
 fn overhangs_that_cannot_be_are_refused() {
     assert_eq!(strips(&[]), Err(StripError::NoReading));

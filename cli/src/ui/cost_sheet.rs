@@ -148,6 +148,8 @@ mod tests {
             detail: "L7 horn button".to_owned(),
             planned_quantity: planned_quantity.map(str::to_owned),
             actual_quantity: Some("7".to_owned()),
+            planned_amount: None,
+            actual_amount: None,
             cost,
             planned_known,
         }

@@ -1,6 +1,6 @@
 //! The cost sheet of a garment.
 
-use crate::{Micro, act::act};
+use crate::{Amount, Micro, act::act};
 use ellwand_domain::{
     code::{GarmentCode, LotCode},
     setting::GarmentState,
@@ -94,6 +94,12 @@ pub struct CostLine {
     pub planned_quantity: Option<String>,
     /// Actual quantity for people.
     pub actual_quantity: Option<String>,
+    /// The planned quantity of a material, exact.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub planned_amount: Option<Amount>,
+    /// The actual quantity of a material, exact.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub actual_amount: Option<Amount>,
     /// Amounts; a planned one is absent from the sum while it is unknown.
     pub cost: CostPair,
     /// False: no planned cost is known, it is not priced (and not zero).

@@ -50,6 +50,9 @@ pub struct TestStiffness {
     /// How: raw or washed, fused or not, by whom, from which datasheet.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
+    /// Strips more than 20 % apart are meant.
+    #[serde(default)]
+    pub really: bool,
     /// Business date; default today.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub date: Option<NaiveDate>,

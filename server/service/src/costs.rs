@@ -13,7 +13,7 @@ use crate::{
     stiffness,
 };
 use ellwand_contract::{
-    Problem, ProblemType,
+    Amount, Problem, ProblemType,
     costs::{CostSheet as View, GetCost},
 };
 use ellwand_domain::{
@@ -30,6 +30,8 @@ pub(crate) struct Shown {
     pub(crate) detail: String,
     pub(crate) planned: Option<String>,
     pub(crate) actual: Option<String>,
+    /// The same of a material, exact.
+    pub(crate) amounts: Option<(Amount, Amount)>,
     pub(crate) planned_known: bool,
     /// Lot of a material, and how much of it was planned and taken.
     pub(crate) taken: Option<Taken>,

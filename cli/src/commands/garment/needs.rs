@@ -108,7 +108,22 @@ pub fn need_of(mut pairs: Pairs) -> Result<NeedInput, PairsError> {
 
 /// Reads lengths by width: `90cm:3.90m / 140cm:2.60m`.
 fn widths(text: Option<String>) -> Result<Vec<WidthInput>, PairsError> {
-    text.iter().flat_map(|text| text.split('/')).map(width).collect()
+    text.iter().flat_map(|text| rows(text)).map(width).collect()
+}
+
+/// Rows between strokes; a stroke between two digits is that of a fraction.
+fn rows(text: &str) -> Vec<&str> {
+    let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
+    let (mut rows, mut begin) = (Vec::new(), 0);
+    for (at, _) in text.match_indices('/') {
+        let (before, after) = (text[..at].chars().next_back(), text[at + 1..].chars().next());
+        if !(digit(before) && digit(after)) {
+            rows.push(&text[begin..at]);
+            begin = at + 1;
+        }
+    }
+    rows.push(&text[begin..]);
+    rows
 }
 
 fn width(text: &str) -> Result<WidthInput, PairsError> {
@@ -183,6 +198,12 @@ mod tests {
         let rows: Vec<_> =
             need.widths.iter().map(|row| (row.width.value().get(), row.length.value().get())).collect();
         assert_eq!(rows, [(900_000, 3_900_000), (1_400_000, 2_600_000)]);
+        // Fractions of a yard have a stroke of their own: 36 in, 54 in; 4 yd, 2 3/4 yd.
+        for text in ["36in:4yd / 54in:2 3/4yd", "36in:4yd/54in:2 3/4yd", "35 1/2 in:4yd / 54in:2 3/4 yd"] {
+            let need = super::need(&format!("role=shell,kind=cloth,widths={text}")).expect(text);
+            let rows: Vec<_> = need.widths.iter().map(|row| row.length.value().get()).collect();
+            assert_eq!(rows, [3_657_600, 2_514_600], "{text}");
+        }
     }
 
     #[test]

@@ -8,6 +8,9 @@ const MOST_STRIPS: usize = 12;
 /// Readings of one strip, at most: face up and down, from both ends.
 const MOST_READINGS: usize = 4;
 
+/// Strips that differ by more than this share of the shorter overhang are asked about (common practice).
+const APART_PERCENT: i128 = 20;
+
 /// Why overhangs were refused.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum StripError {
@@ -109,6 +112,16 @@ impl Strips {
     pub fn range(&self) -> (Micrometres, Micrometres) {
         let all = || self.0.iter().flatten().copied();
         (all().min().unwrap_or_default(), all().max().unwrap_or_default())
+    }
+
+    /// The least and the greatest mean overhang of a strip, where they are more than 20 % apart: strips along one grain of
+    /// one cloth bend alike, so that one may have been misread.
+    #[must_use]
+    pub fn far_apart(&self) -> Option<(Micrometres, Micrometres)> {
+        let means = || self.0.iter().map(|strip| mean(strip.iter()));
+        let (least, most) = (means().min()?, means().max()?);
+        let apart = i128::from(most.get().saturating_sub(least.get())).saturating_mul(100);
+        (apart > i128::from(least.get()).saturating_mul(APART_PERCENT)).then_some((least, most))
     }
 
     /// Half the mean overhang.

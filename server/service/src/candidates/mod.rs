@@ -138,13 +138,16 @@ struct Serving {
     fit: UnitFit,
     view: Candidate,
     longest: Quantity,
+    /// Trims: how far the size is from the one that is asked for; within the tolerance all serve.
+    off: Micrometres,
 }
 
 impl Serving {
-    /// Best first: known shrinkage, all open units in one piece, least left over, cheapest, code.
-    fn rank(&self, open: i64) -> (bool, bool, i64, Option<i64>, i64, i64) {
+    /// Best first: the nearest size, known shrinkage, all open units in one piece, least left over, cheapest, code.
+    fn rank(&self, open: i64) -> (Micrometres, bool, bool, i64, Option<i64>, i64, i64) {
         let used = Quantity::new(self.fit.takes.get().saturating_mul(self.view.units)).unwrap_or_default();
         (
+            self.off,
             self.fit.certainty > Certainty::Stated,
             self.view.units < open,
             self.longest.less(used).get(),
@@ -192,12 +195,22 @@ fn candidates(
     serve.sort_by_key(|serving| serving.rank(open));
     let each = need.per_unit.map(|each| show(context, need.counted, each)).unwrap_or_default();
     notes.extend(reels::nearest(&asked, &serve, &each));
-    let mut picks = match own.is_empty() {
-        true => pick::pick(need, &serve, open, missing, working)?,
-        false => Vec::new(),
-    };
-    if picks.is_empty() && need.counted {
-        picks = sets::pick(need, &serve, open, &own, working)?;
+    let mut picks = Vec::new();
+    // The nearest sizes alone, where they reach; else those a little off beside them.
+    for nearest in serve.chunk_by(|one, next| one.off == next.off).scan(0, |end, sizes| {
+        *end += sizes.len();
+        Some(*end)
+    }) {
+        let serve = serve.get(..nearest).unwrap_or_default();
+        if own.is_empty() {
+            picks = pick::pick(need, serve, open, missing, working)?;
+        }
+        if picks.is_empty() && need.counted {
+            picks = sets::pick(need, serve, open, &own, working)?;
+        }
+        if !picks.is_empty() {
+            break;
+        }
     }
     let near = match picks.is_empty() && open > 0 {
         true => near::lots(tx, &asked, &all)?,
@@ -294,10 +307,12 @@ fn serves(
         left: shelved.amount(free.less(takes_all)),
         cost: Some(Micro(cost)),
         shrinkage: fit.shrinkage.clone(),
+        directions: fit.directions.clone(),
         steps: fit.steps.clone(),
         notes: fit.notes.clone(),
     };
-    Ok(Ok(Box::new(Serving { shelved: shelved.clone(), fit, view, longest })))
+    let off = need.size_off(&shelved.record);
+    Ok(Ok(Box::new(Serving { shelved: shelved.clone(), fit, view, longest, off })))
 }
 
 /// What parts that are promised already leave of the last open length: no less than its longest part.

@@ -102,6 +102,8 @@ impl Writer<'_, '_> {
             detail: shown.detail,
             planned_quantity: shown.planned,
             actual_quantity: shown.actual,
+            planned_amount: shown.amounts.map(|(planned, _)| planned),
+            actual_amount: shown.amounts.map(|(_, actual)| actual),
             cost,
             planned_known: shown.planned_known,
         }
@@ -118,7 +120,7 @@ impl Writer<'_, '_> {
                     planned: costed.overhead.0.clone(),
                     actual: costed.overhead.1.clone(),
                     planned_known: true,
-                    taken: None,
+                    ..Shown::default()
                 },
             };
             let empty = line.planned.is_none() && line.actual.is_zero() && told.actual.is_none();

@@ -150,7 +150,7 @@ impl Labour {
             planned: time(plan.map_or(0, |plan| plan.minutes))?,
             actual: time(own.sum())?,
             planned_known,
-            taken: None,
+            ..Shown::default()
         });
         for (work, people) in &done {
             if let Some(reason) = work.reason.filter(|_| work.billable) {

@@ -9,7 +9,7 @@ use crate::{
     failure::Done,
     garments::need::NeedRecord,
     promises::Asked,
-    shelved::{LotRecord, show},
+    shelved::{LotRecord, amount, show},
 };
 use ellwand_domain::{
     code::{GarmentCode, PurchaseCode},
@@ -181,6 +181,10 @@ impl Materials {
                 detail: detail.clone(),
                 planned: text(context, counted, planned.map_or(0, |planned| planned.quantity))?,
                 actual: text(context, counted, actual.quantity)?,
+                amounts: Some((
+                    amount(counted, Quantity::new(planned.map_or(0, |planned| planned.quantity))?),
+                    amount(counted, Quantity::new(actual.quantity)?),
+                )),
                 planned_known: known,
                 taken: lot.map(|lot| Taken {
                     lot,
@@ -195,6 +199,10 @@ impl Materials {
                     name: role.clone(),
                     detail: format!("{detail}, {}", because(reason)),
                     actual: text(context, counted, quantity)?,
+                    amounts: Some((
+                        amount(counted, Quantity::ZERO),
+                        amount(counted, Quantity::new(quantity)?),
+                    )),
                     planned_known: true,
                     taken: lot.map(|lot| Taken { lot, planned: 0, actual: quantity }),
                     ..Shown::default()

@@ -11,7 +11,7 @@ use crate::{
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
-    Gsm, Metres, Problem,
+    Gsm, Metres, Problem, ProblemType,
     stiffness::{GrainStiffness, StiffnessChanged, TestStiffness},
 };
 use ellwand_domain::{
@@ -19,7 +19,7 @@ use ellwand_domain::{
     code::BookingCode,
     quantity::{Micrometres, MilligramsPerM2, QuantityError, parse::parse_mass_per_area},
     setting::{BookingKind, Grain, StiffnessMethod},
-    stiffness::{Reading, Strips, decimal_unm, parse_printed, rigidity_from_bending_length},
+    stiffness::{Reading, Strips, decimal_mm, decimal_unm, parse_printed, rigidity_from_bending_length},
 };
 use ellwand_storage::{Subject, Tx};
 
@@ -168,6 +168,7 @@ impl Read for TestStiffness {
                     mass?,
                     if strips {
                         let strips = overhangs(field, readings, strip.length)?;
+                        check_alike(grain, &strips, self.really)?;
                         found.overhang_m = Some(Metres(strips.mean()));
                         strips.bending_length()
                     } else {
@@ -197,6 +198,18 @@ fn overhangs(field: &str, readings: &[Vec<String>], strip: Micrometres) -> Done<
         read.push(lengths.map_err(|error| refuse(field, &error))?);
     }
     Strips::new(read, strip).map_err(|error| invalid(field, error.to_string()))
+}
+
+/// Asks whether strips that bend too differently were read right.
+fn check_alike(grain: Grain, strips: &Strips, really: bool) -> Done<()> {
+    let Some((least, most)) = strips.far_apart().filter(|_| !really) else { return Ok(()) };
+    let detail = format!(
+        "the strips {grain} hang over by {} mm and {} mm: they are more than 20 % apart",
+        decimal_mm(least),
+        decimal_mm(most)
+    );
+    let asked = Problem::new(ProblemType::NeedsConfirmation, detail);
+    Err(asked.hint("measure again; confirm with --really if they bend so differently").into())
 }
 
 fn refuse(field: &str, error: &QuantityError) -> Failure {

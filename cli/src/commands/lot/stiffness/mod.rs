@@ -90,6 +90,9 @@ pub struct Args {
     /// How: raw or washed, fused or not, by whom, from which datasheet
     #[arg(long, value_name = "TEXT", requires = "readings")]
     note: Option<String>,
+    /// Strips more than 20 % apart are meant
+    #[arg(long, requires = "readings")]
+    really: bool,
     /// Business date; default today
     #[arg(long, value_name = "DATE", value_parser = typed::date, requires = "readings")]
     date: Option<NaiveDate>,
@@ -157,6 +160,7 @@ fn request(args: Args, context: &mut Context<'_, '_>) -> TestStiffness {
         strip: args.strip,
         certainty: args.certainty,
         note: args.note,
+        really: args.really,
         date: args.date,
     }
 }

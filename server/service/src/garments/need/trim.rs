@@ -9,7 +9,7 @@ use crate::{
 use ellwand_contract::{garments::NeedInput, sheets::Sheet};
 use ellwand_domain::{
     ledger::Quantity,
-    quantity::Count,
+    quantity::{Count, Micrometres},
     setting::Kind,
     trim::{Ligne, STOCKED, TrimSize, nearest},
 };
@@ -62,6 +62,12 @@ impl NeedRecord {
     /// The size that is wanted.
     pub(crate) fn wanted_size(&self) -> Option<TrimSize> {
         self.input.size.as_deref().and_then(|text| text.parse().ok())
+    }
+
+    /// How far a lot's size is from the one that is wanted; nothing where none is.
+    pub(crate) fn size_off(&self, record: &LotRecord) -> Micrometres {
+        let sizes = self.wanted_size().zip(size_of(&record.sheet));
+        sizes.map_or(Micrometres::ZERO, |(wanted, is)| is.off(wanted))
     }
 
     /// Conditions of trims for people. A size in millimetres names the nearest one that buttons are made in.

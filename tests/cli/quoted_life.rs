@@ -105,6 +105,35 @@ fn a_plan_may_change_after_the_acceptance_and_back() {
     workshop.audit();
 }
 
+/// Two prices of one apron would both be due at its delivery: a garment is sold once (common practice).
+#[test]
+fn a_garment_is_sold_by_one_quotation() {
+    let workshop = quoted();
+    workshop.all(&["quote make G1 --price 171.43", "quote accept Q1 --version 1"]);
+    let before = workshop.dump();
+    workshop.run("quote accept Q2 --version 1").refused(
+        1,
+        &[
+            "G1 is sold by Q1 already, so Q2 cannot be accepted, too",
+            "quote make G1 --supplement-to Q1",
+            "quote close Q1",
+        ],
+    );
+    assert_eq!(before, workshop.dump());
+    let another = workshop.json("quote make G1 --price 200");
+    assert!(
+        notes(&another)[0].starts_with("G1 is sold by Q1: this one can be accepted only once"),
+        "{another}"
+    );
+    // Once the first is cancelled, another takes its place, and the first does not come back beside it.
+    workshop.all(&["quote close Q1", "quote accept Q2 --version 1"]);
+    workshop.run("undo B7 --yes").refused(1, &["G1 is sold by Q2 since", "take that acceptance back first"]);
+    workshop.all(&["undo --yes", "undo B7 --yes"]);
+    assert_eq!(workshop.json("quote show Q1")["state"], "accepted");
+    assert_eq!(workshop.json("quote show Q2")["state"], "open");
+    workshop.audit();
+}
+
 #[test]
 fn finishing_and_delivering_say_what_is_still_to_be_paid() {
     let workshop = quoted();

@@ -151,6 +151,7 @@ cases! {
     quotations {
         a_quotation_is_read_as_written
         a_version_is_never_changed
+        a_garment_is_sold_by_one_quotation_and_its_supplements
         quotations_are_paged_by_state_and_garment
         one_supplement_of_a_quotation_is_open_at_a_time
         payments_that_were_taken_back_do_not_stand

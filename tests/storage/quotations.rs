@@ -89,6 +89,28 @@ pub fn a_quotation_is_read_as_written(book: &TestDatabase) {
     refused(book, "DELETE FROM customers");
 }
 
+pub fn a_garment_is_sold_by_one_quotation_and_its_supplements(book: &TestDatabase) {
+    quoted(book);
+    let accepted = |id| Quotation {
+        state: QuotationState::Accepted.into(),
+        accepted: Some(1),
+        accepted_in: Some(1),
+        ..quotation(id)
+    };
+    book.put(|tx| {
+        tx.update_quotation(&accepted(1))?;
+        tx.insert_quotation(&quotation(2))?;
+        tx.insert_quotation(&Quotation { supplement_to: Some(1), ..accepted(3) })
+    });
+    refused(book, "UPDATE quotations SET state = 'accepted', accepted = 1, accepted_in = 1 WHERE id = 2");
+    refused(book, "UPDATE quotations SET supplement_to = NULL WHERE id = 3");
+    book.put(|tx| {
+        let cancelled = Quotation { state: QuotationState::Cancelled.into(), ..accepted(1) };
+        tx.update_quotation(&cancelled)?;
+        tx.update_quotation(&accepted(2))
+    });
+}
+
 pub fn a_version_is_never_changed(book: &TestDatabase) {
     quoted(book);
     refused(book, "UPDATE quotation_versions SET frozen = '{}'");

@@ -18,7 +18,7 @@ use ellwand_contract::{
 use ellwand_domain::{
     allocation::round_to_total,
     costing::{CostError, HourlyCost, PeriodOverhead, billable_share, minutes_in_days},
-    quantity::{Millionths, Money, PARTS_PER_MILLION, PartsPerMillion, exact},
+    quantity::{Millionths, Money, PARTS_PER_MILLION, exact},
     setting::GarmentState,
 };
 use ellwand_storage::{OverheadRate, OverheadSpent, Tx};
@@ -184,7 +184,7 @@ fn reached(
         worked_minutes: worked.get(),
         billable_minutes: exact::mul_div_floor(worked.get(), share.get(), PARTS_PER_MILLION)?,
         percent: share.decimal(),
-        reached_percent: billable_share(billable, worked).map(PartsPerMillion::percent),
+        reached_percent: billable_share(billable, worked).map(|share| share.to_string()),
     }))
 }
 

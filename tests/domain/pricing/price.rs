@@ -31,7 +31,25 @@ fn published_markups_are_reproduced() {
     // calcreal.com/math/markup-calculator.
     assert_eq!(price_by_markup(cents(40_00), pc("50%")), Ok(cents(60_00)));
     let profit = Profit::of(cents(40_00), cents(60_00)).unwrap();
-    assert_eq!(profit, Profit { amount: cents(20_00), markup: Some(pc("50%")), margin: Some(ppm(333_333)) });
+    assert_eq!(
+        (profit.amount, profit.markup, profit.margin),
+        (cents(20_00), Some(pc("50%")), Some(ppm(333_333)))
+    );
+}
+
+/// Derived: 304.13 / 899.66 = 33.80499…, which is 33.80 %; by way of the millionth, 33.8050 %, it would be 33.81 %.
+#[test]
+fn a_share_is_rounded_once_from_its_amounts() {
+    let told = |cost, price| {
+        let profit = Profit::of(cost, price).unwrap();
+        [profit.markup_shown, profit.margin_shown].map(|share| share.map(|share| share.to_string()))
+    };
+    let some = |text: &str| Some(text.to_owned());
+    assert_eq!(told(cents(595_53), cents(899_66)), [some("51.07"), some("33.8")]);
+    assert_eq!(told(cents(40_00), cents(60_00)), [some("50"), some("33.33")]);
+    assert_eq!(told(cents(899_66), cents(595_53)), [some("-33.8"), some("-51.07")], "a loss alike");
+    assert_eq!(told(Millionths::ZERO, cents(1)), [None, some("100")]);
+    assert_eq!(told(cents(10), cents(500_00)), [None, some("99.98")]);
 }
 
 #[test]

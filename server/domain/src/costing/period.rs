@@ -1,7 +1,7 @@
 //! The overhead of a period: what the work carried against what was spent.
 
 use super::{CostError, HourlyCost};
-use crate::quantity::{Millionths, Minutes, PARTS_PER_MILLION, PartsPerMillion, QuantityError, exact};
+use crate::quantity::{Millionths, Minutes, QuantityError, ShownPercent, exact};
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
@@ -108,10 +108,8 @@ pub fn minutes_in_days(year: Minutes, days: i64, of_days: i64) -> Result<Minutes
     Minutes::new(exact::mul_div_nearest(year.get(), days, of_days)?)
 }
 
-/// Billable minutes as a share of the minutes worked, to the nearest millionth; `None` where none were worked, or beyond what
-/// a share can say.
+/// Billable minutes as a share of the minutes worked; `None` where none were worked, or beyond what a share can say.
 #[must_use]
-pub fn billable_share(billable: i64, worked: Minutes) -> Option<PartsPerMillion> {
-    let ppm = exact::mul_div_nearest(billable, PARTS_PER_MILLION, worked.get()).ok()?;
-    PartsPerMillion::new(ppm).ok()
+pub fn billable_share(billable: i64, worked: Minutes) -> Option<ShownPercent> {
+    ShownPercent::of(billable, worked.get())
 }

@@ -4,8 +4,9 @@ use super::{
     PricingError,
     check::{not_negative, overflow, part_of_whole, share_not_negative},
 };
-use crate::quantity::{Millionths, PARTS_PER_MILLION, PartsPerMillion, exact, fraction::Fraction};
-
+use crate::quantity::{
+    Millionths, PARTS_PER_MILLION, PartsPerMillion, ShownPercent, exact, fraction::Fraction,
+};
 /// Keystone: twice the cost.
 pub const KEYSTONE: PartsPerMillion = PartsPerMillion::WHOLE;
 
@@ -18,6 +19,10 @@ pub struct Profit {
     pub markup: Option<PartsPerMillion>,
     /// Share of the **price**, to the nearest millionth; `None` without a price, or beyond ± 100 000 %.
     pub margin: Option<PartsPerMillion>,
+    /// The same markup as it is shown.
+    pub markup_shown: Option<ShownPercent>,
+    /// The same margin as it is shown.
+    pub margin_shown: Option<ShownPercent>,
 }
 
 impl Profit {
@@ -35,7 +40,14 @@ impl Profit {
             let share = exact::mul_div_nearest(amount.get(), PARTS_PER_MILLION, whole.get()).ok()?;
             PartsPerMillion::new(share).ok()
         };
-        Ok(Self { amount, markup: share_of(cost), margin: share_of(price) })
+        let shown = |whole: Millionths| ShownPercent::of(amount.get(), whole.get());
+        Ok(Self {
+            amount,
+            markup: share_of(cost),
+            margin: share_of(price),
+            markup_shown: shown(cost),
+            margin_shown: shown(price),
+        })
     }
 }
 

@@ -17,7 +17,7 @@ pub use error::QuantityError;
 pub use length::{Micrometres, PARTS_PER_MILLION};
 pub use mass::{Milligrams, MilligramsPerM2};
 pub use money::{Currency, CurrencyError, HourlyRate, Money, MoneyError, Rate};
-pub use ppm::PartsPerMillion;
+pub use ppm::{PartsPerMillion, ShownPercent};
 pub use print::{Units, decimal_m2, show_area};
 pub use small::{Count, Minutes};
 pub use tex::{Tex, YarnCount};

@@ -51,16 +51,33 @@ impl PartsPerMillion {
         Self(self.0.wrapping_neg())
     }
 
-    /// The percentage to the nearest hundredth, half up, without its sign: `33.33`, `-2.5`.
-    #[must_use]
-    pub fn percent(self) -> String {
-        super::print::decimal(self.0.saturating_add(50).div_euclid(100), 2, 0)
-    }
-
     /// The exact percentage without its sign: `5`, `4.5715`, `-2.5`.
     #[must_use]
     pub fn decimal(self) -> String {
         super::print::decimal(self.0, 4, 0)
+    }
+}
+
+/// A share of two amounts as it is shown, in hundredths of a percent.
+///
+/// - Rounding: once, from the amounts; halves away from zero. 304.13 of 899.66 is 33.80 %, though it is 33.8050 % to the
+///   millionth.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct ShownPercent(i64);
+
+impl ShownPercent {
+    /// `part` of `whole`; `None` of nothing, and beyond ± 100 000 %.
+    #[must_use]
+    pub fn of(part: i64, whole: i64) -> Option<Self> {
+        let hundredths = exact::mul_div_nearest(part, 10_000, whole).ok()?;
+        (hundredths.saturating_abs() <= PartsPerMillion::MAX.0.div_euclid(100)).then_some(Self(hundredths))
+    }
+}
+
+impl fmt::Display for ShownPercent {
+    /// Without its sign and without zeros at the end: `33.8`, `-7.25`, `35`.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(&super::print::decimal(self.0, 2, 0))
     }
 }
 

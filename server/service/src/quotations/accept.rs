@@ -1,6 +1,7 @@
 //! Accepting a version, and promising the materials in the same step.
 
 use super::{
+    of_garment,
     options::{self, Agreed},
     promised, row, show, supplement, version_of,
 };
@@ -48,6 +49,7 @@ impl Perform for AcceptQuotation {
                 format!("version {} of {code} was replaced by version {}", self.version, quotation.version);
             return Err(wrong_state(detail, "show the customer the newest one, and accept that"));
         }
+        of_garment::check_not_sold(tx, &quotation)?;
         supplement::rests(tx, &quotation)?;
         let day = context.day(self.date)?;
         let date = |detail: String, hint: &str| -> Failure {

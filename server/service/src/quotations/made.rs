@@ -26,7 +26,7 @@ use ellwand_contract::{
 use ellwand_domain::{
     code::GarmentCode,
     pricing::{OfferFigures, PriceGroup, PriceRule, PricingError, Profit},
-    quantity::{Minutes, Money, PartsPerMillion},
+    quantity::{Minutes, Money},
     setting::{MaterialsAt, PriceFrom},
 };
 use ellwand_storage::Tx;
@@ -178,8 +178,8 @@ fn inside(
         floor: Micro(base.replaced.floor().map_err(internal)?),
         below_floor: base.replaced.below_floor_by(net).map_err(internal)?.map(Micro),
         profit: Micro(profit.amount),
-        markup_percent: profit.markup.map(PartsPerMillion::percent),
-        margin_percent: profit.margin.map(PartsPerMillion::percent),
+        markup_percent: profit.markup_shown.map(|share| share.to_string()),
+        margin_percent: profit.margin_shown.map(|share| share.to_string()),
         own_minutes: price.own_minutes.get(),
         hour_earns,
         details: Vec::new(),

@@ -2,7 +2,7 @@
 
 use super::{
     freeze::{Frozen, Wish},
-    internal, options, promised, row, show, supplement, version_of,
+    internal, of_garment, options, promised, row, show, supplement, version_of,
 };
 use crate::{
     context::{Context, Entry, counter},
@@ -151,6 +151,15 @@ fn version(
     context.book(tx, booking, entry)?;
     let mut view = show::view(tx, context, code, None, Some(booking))?;
     notes.extend(made.notes);
+    if quotation.supplement_to.is_none()
+        && let Some(sold) = of_garment::sold_by(tx, quotation.garment_id)?
+    {
+        let sold = QuotationCode::new(sold.id);
+        notes.push(format!(
+            "{garment} is sold by {sold}: this one can be accepted only once {sold} is cancelled; what changed is priced with \
+             --supplement-to {sold}"
+        ));
+    }
     view.notes = notes;
     Ok(view)
 }

@@ -53,11 +53,32 @@ pub(crate) fn open_again(tx: &mut Tx<'_>, closed: &[i64]) -> Done<()> {
     Ok(())
 }
 
+/// The quotation that a garment is sold by: accepted, and no supplement. There is one at most.
+pub(crate) fn sold_by(tx: &mut Tx<'_>, garment: i64) -> Done<Option<Quotation>> {
+    let accepted = in_state(tx, garment, QuotationState::Accepted)?;
+    Ok(accepted.into_iter().find(|row| row.supplement_to.is_none()))
+}
+
+/// Refuses to sell a garment by two quotations: both would be due at its delivery.
+pub(crate) fn check_not_sold(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<()> {
+    if quotation.supplement_to.is_some() {
+        return Ok(());
+    }
+    let garment = GarmentCode::new(quotation.garment_id);
+    let Some(sold) = sold_by(tx, quotation.garment_id)?.filter(|row| row.id != quotation.id) else {
+        return Ok(());
+    };
+    let (code, sold) = (QuotationCode::new(quotation.id), QuotationCode::new(sold.id));
+    let hint = format!(
+        "price what changed since with ellwand quote make {garment} --supplement-to {sold}, or cancel {sold} first with \
+         ellwand quote close {sold}"
+    );
+    Err(wrong_state(format!("{garment} is sold by {sold} already, so {code} cannot be accepted, too"), &hint))
+}
+
 /// That a changed plan does not change the price that was agreed; for the newest quotation that is no supplement.
 pub(crate) fn price_stays(tx: &mut Tx<'_>, garment: i64) -> Done<Option<String>> {
-    let accepted = in_state(tx, garment, QuotationState::Accepted)?;
-    let base = accepted.iter().find(|row| row.supplement_to.is_none());
-    Ok(base.map(|row| {
+    Ok(sold_by(tx, garment)?.map(|row| {
         let (code, garment) = (QuotationCode::new(row.id), GarmentCode::new(garment));
         format!(
             "{code} is agreed at its price; price the change with a supplement: ellwand quote make {garment} --supplement-to \

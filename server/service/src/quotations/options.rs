@@ -23,9 +23,7 @@ use ellwand_contract::{
     garments::EditGarment,
     options::{AS_PLANNED, OPTIONS_MAX, OptionDifference, OptionFigures, OptionInput},
 };
-use ellwand_domain::{
-    code::GarmentCode, pricing::OfferFigures, quantity::PartsPerMillion, setting::PriceFrom,
-};
+use ellwand_domain::{code::GarmentCode, pricing::OfferFigures, setting::PriceFrom};
 use ellwand_storage::{QuotationVersion, Tx};
 use uuid::Uuid;
 
@@ -280,8 +278,8 @@ fn figures(
         net: Micro(own.net),
         gross: Micro(own.gross),
         profit: Micro(own.profit.amount),
-        markup_percent: own.profit.markup.map(PartsPerMillion::percent),
-        margin_percent: own.profit.margin.map(PartsPerMillion::percent),
+        markup_percent: own.profit.markup_shown.map(|share| share.to_string()),
+        margin_percent: own.profit.margin_shown.map(|share| share.to_string()),
         hour_earns: own.hour.map(Micro),
         not_priced: not_priced.to_vec(),
         more,

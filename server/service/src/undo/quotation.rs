@@ -122,6 +122,16 @@ impl Case<'_, '_> {
             return Err(cannot(format!("{open} is open beside it"), "close that one first"));
         }
         supplement::rests(tx, &row)?;
+        if before == QuotationState::Accepted
+            && let Some(sold) = quotations::of_garment::sold_by(tx, row.garment_id)?
+            && row.supplement_to.is_none()
+        {
+            let (garment, sold) = (GarmentCode::new(row.garment_id), QuotationCode::new(sold.id));
+            return Err(cannot(
+                format!("{garment} is sold by {sold} since"),
+                "take that acceptance back first",
+            ));
+        }
         let garment = GarmentCode::new(row.garment_id);
         if tx.garment(row.garment_id)?.is_some_and(|row| row.state.0 == GarmentState::Cancelled) {
             return Err(cannot(format!("{garment} is cancelled"), "take that back first"));

@@ -10,7 +10,7 @@ use ellwand_contract::{Micro, outcomes::OutcomePrice};
 use ellwand_domain::{
     costing::LossReason,
     pricing::{PriceBase, PriceGroup, PricingError, Profit},
-    quantity::{Currency, Millionths, Minutes, Money, PartsPerMillion},
+    quantity::{Currency, Millionths, Minutes, Money},
 };
 use ellwand_storage::{Garment, Quotation, Tx};
 
@@ -112,11 +112,11 @@ impl Writer<'_, '_> {
             salvage: Micro(salvage),
             cost: Micro(cost),
             profit: Micro(profit.amount),
-            markup_percent: profit.markup.map(PartsPerMillion::percent),
-            margin_percent: profit.margin.map(PartsPerMillion::percent),
+            markup_percent: profit.markup_shown.map(|share| share.to_string()),
+            margin_percent: profit.margin_shown.map(|share| share.to_string()),
             quoted_profit: Micro(quoted.profit.amount),
-            quoted_markup_percent: quoted.profit.markup.map(PartsPerMillion::percent),
-            quoted_margin_percent: quoted.profit.margin.map(PartsPerMillion::percent),
+            quoted_markup_percent: quoted.profit.markup_shown.map(|share| share.to_string()),
+            quoted_margin_percent: quoted.profit.margin_shown.map(|share| share.to_string()),
             quoted_own_minutes: quoted.own_minutes,
             own_minutes: found.actual.own_minutes.get(),
             hour_quoted: quoted.hour,

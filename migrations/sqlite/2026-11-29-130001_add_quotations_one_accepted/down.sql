@@ -1,0 +1,1 @@
+DROP INDEX quotations_one_accepted;

@@ -5,6 +5,7 @@ use super::{
     offers,
     words::{clean, date, percent},
 };
+use crate::ui::{offers::columns, quotation::agreed_as};
 use ellwand_contract::quotations::{CustomerSheet, Quotation, QuotedRate, QuotedStage, Supplement};
 use ellwand_domain::setting::{PricesShown, QuotationState};
 
@@ -32,11 +33,13 @@ pub(super) fn document(quotation: &Quotation) -> Document {
         if !sheet.rates.is_empty() {
             blocks.extend([Block::heading(format!("Tax by rate in {}", sheet.currency)), rates(sheet)]);
         }
-        blocks.extend([payment, stages(sheet)]);
+        if !sheet.stages.is_empty() {
+            blocks.extend([payment, stages(sheet)]);
+        }
     } else {
         let heading = Block::heading(format!("Price of each option in {}", sheet.currency));
         blocks.extend([heading, offers::prices(quotation), Block::text(held(sheet))]);
-        blocks.extend([payment, offers::stages(quotation)]);
+        blocks.extend(offers::stages(quotation).map(|stages| [payment, stages]).into_iter().flatten());
     }
     if let Some(cash) = &sheet.cash {
         let step = format!("{} {}", cash.step, sheet.currency);
@@ -75,13 +78,28 @@ fn state(quotation: &Quotation) -> Option<String> {
         QuotationState::Open if newest < quotation.version => {
             Some(format!("Taken back: version {newest} stands in its place."))
         }
-        QuotationState::Open => None,
+        QuotationState::Open => no_offer(quotation),
         QuotationState::Accepted => Some(format!("Accepted: {accepted}.")),
         QuotationState::Closed => Some("Closed: this offer no longer stands.".to_owned()),
         QuotationState::Cancelled => {
             Some(format!("Cancelled: {accepted}, and the order was then cancelled."))
         }
     }
+}
+
+/// That nothing is to be paid yet, where something has still to be priced.
+fn no_offer(quotation: &Quotation) -> Option<String> {
+    let columns =
+        if quotation.options.is_empty() { vec![("", &quotation.sheet)] } else { columns(quotation) };
+    let missing: Vec<String> = columns
+        .into_iter()
+        .filter(|(_, sheet)| !sheet.to_be_priced.is_empty())
+        .map(|(name, sheet)| {
+            let of = if name.is_empty() { String::new() } else { format!("{}: ", clean(name)) };
+            format!("{of}{}", clean(&sheet.to_be_priced.join(", ")))
+        })
+        .collect();
+    (!missing.is_empty()).then(|| format!("No offer yet: still to be priced are {}.", missing.join("; ")))
 }
 
 /// Whether the amounts of the lines hold tax.
@@ -106,7 +124,8 @@ fn lines(sheet: &CustomerSheet) -> Block {
     }
     let rows =
         sheet.lines.iter().map(|line| Row::Cells(cells(&line.text, line.rate.as_deref(), &line.amount)));
-    let totals = [("Net", &sheet.net), ("Tax", &sheet.tax), ("Gross, to be paid", &sheet.gross)];
+    let gross = if sheet.to_be_priced.is_empty() { "Gross, to be paid" } else { "Gross, priced so far" };
+    let totals = [("Net", &sheet.net), ("Tax", &sheet.tax), (gross, &sheet.gross)];
     let totals = totals.map(|(name, amount)| Row::Total(cells(name, None, amount)));
     let cash = sheet.cash.iter().map(|cash| Row::Total(cells("In cash, paid at once", None, &cash.gross)));
     Block::Table(Table { columns, rows: rows.chain(totals).chain(cash).collect() })
@@ -124,7 +143,7 @@ fn rates(sheet: &CustomerSheet) -> Block {
 fn stages(sheet: &CustomerSheet) -> Block {
     let row = |stage: &QuotedStage| {
         // A fixed sum is its own terms.
-        let agreed = if stage.terms == stage.amount { "" } else { &stage.terms };
+        let agreed = if stage.terms == stage.amount { String::new() } else { agreed_as(stage) };
         let due = stage.due.map_or_else(|| "when it is reached".to_owned(), date);
         let name = Cell::noted(&stage.name, agreed);
         let mut cells = vec![name, Cell::new(due), Cell::new(&stage.amount), Cell::new(&stage.tax)];

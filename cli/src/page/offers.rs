@@ -5,7 +5,8 @@ use super::{
     words::date,
 };
 use crate::ui::{
-    offers::{cash, columns, figures, lines, rates, rows},
+    offers::{all_stages, cash, columns, figures, lines, rates, rows, to_be_paid},
+    quotation::agreed_as,
     time::minutes,
 };
 use ellwand_contract::{
@@ -49,19 +50,21 @@ pub(super) fn prices(quotation: &Quotation) -> Block {
             }
         }
     }
-    table.rows.push(Row::Total(cells("Gross, to be paid", of(|sheet| &sheet.gross))));
+    let gross = columns.iter().map(|(_, sheet)| to_be_paid(sheet)).collect();
+    table.rows.push(Row::Total(cells("Gross, to be paid", gross)));
     if let Some(amounts) = cash(&columns) {
         table.rows.push(Row::Total(cells("In cash", amounts)));
     }
     Block::Table(table)
 }
 
-/// A column for each option: what is to be paid when, with the tax in it.
-pub(super) fn stages(quotation: &Quotation) -> Block {
+/// A column for each option: what is to be paid when, with the tax in it; none where none of them is an offer.
+pub(super) fn stages(quotation: &Quotation) -> Option<Block> {
     let columns = columns(quotation);
-    let stages = quotation.sheet.stages.iter().enumerate().map(|(place, stage)| {
+    let all = all_stages(&columns);
+    let stages = all.iter().enumerate().map(|(place, stage)| {
         let due = stage.due.map_or_else(|| "when it is reached".to_owned(), date);
-        let agreed = if stage.terms == stage.amount { "" } else { &stage.terms };
+        let agreed = if stage.terms == stage.amount { String::new() } else { agreed_as(stage) };
         let amounts = columns.iter().map(|(_, sheet)| match sheet.stages.get(place) {
             Some(own) => {
                 let tax = (!sheet.rates.is_empty()).then(|| format!("tax {}", own.tax));
@@ -72,7 +75,8 @@ pub(super) fn stages(quotation: &Quotation) -> Block {
         });
         Row::Cells([Cell::noted(&stage.name, agreed), Cell::new(due)].into_iter().chain(amounts).collect())
     });
-    Block::Table(Table { rows: stages.collect(), columns: heads(&["Stage", "Due"], quotation) })
+    let rows: Vec<Row> = stages.collect();
+    (!rows.is_empty()).then(|| Block::Table(Table { rows, columns: heads(&["Stage", "Due"], quotation) }))
 }
 
 /// `Cost` for `cost`.

@@ -50,6 +50,7 @@ pub(super) fn ordinary() -> Quotation {
             over: "0.00".to_owned(),
             owed: "0.00".to_owned(),
             kept: None,
+            not_covered: None,
             returned: None,
         },
         reservations: Vec::new(),
@@ -196,6 +197,7 @@ fn sheet() -> CustomerSheet {
         terms: Some(
             "The deposit secures the cloth.\nChanges after the first fitting are priced anew.".to_owned(),
         ),
+        to_be_priced: Vec::new(),
         supplement: None,
     }
 }
@@ -207,6 +209,7 @@ fn stage(name: &str, terms: &str, due: Option<NaiveDate>, [amount, tax]: [&str; 
         due,
         amount: amount.to_owned(),
         tax: tax.to_owned(),
+        counted: None,
         cash: None,
     }
 }

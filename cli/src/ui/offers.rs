@@ -1,10 +1,10 @@
 //! Options side by side on the screen, and what each detail adds.
 
-use super::{Shown, Table, Ui, left, paragraph, right, time};
+use super::{Shown, Table, Ui, left, paragraph, quotation::agreed_as, right, time};
 use ellwand_contract::{
     Micro,
     options::OptionFigures,
-    quotations::{CustomerSheet, InternalSheet, Quotation},
+    quotations::{CustomerSheet, InternalSheet, Quotation, QuotedStage},
 };
 use ellwand_domain::setting::PricesShown;
 
@@ -59,6 +59,19 @@ pub fn cash(columns: &[(&str, &CustomerSheet)]) -> Option<Vec<String>> {
     amounts.iter().any(Option::is_some).then(|| amounts.into_iter().map(Option::unwrap_or_default).collect())
 }
 
+/// What is to be paid; nothing is before all of it is priced.
+#[must_use]
+pub fn to_be_paid(sheet: &CustomerSheet) -> String {
+    if sheet.to_be_priced.is_empty() { sheet.gross.clone() } else { "not priced".to_owned() }
+}
+
+/// The stages, which all columns that are offers share; none where no column is one.
+#[must_use]
+pub fn all_stages<'s>(columns: &[(&str, &'s CustomerSheet)]) -> &'s [QuotedStage] {
+    let of = columns.iter().map(|(_, sheet)| sheet.stages.as_slice());
+    of.max_by_key(|stages| stages.len()).unwrap_or_default()
+}
+
 /// What the customer reads, one column for each option.
 pub fn sheets(ui: &mut Ui<'_>, quotation: &Quotation) {
     let columns = columns(quotation);
@@ -86,19 +99,26 @@ pub fn sheets(ui: &mut Ui<'_>, quotation: &Quotation) {
     for (text, amounts) in rows(&columns, rates) {
         add(&mut table, text, amounts);
     }
-    add(&mut table, "to be paid".to_owned(), of(|sheet| &sheet.gross));
+    add(&mut table, "to be paid".to_owned(), columns.iter().map(|(_, sheet)| to_be_paid(sheet)).collect());
     if let Some(amounts) = cash(&columns) {
         add(&mut table, "in cash".to_owned(), amounts);
     }
     ui.table(&table);
+    for (name, sheet) in columns.iter().filter(|(_, sheet)| !sheet.to_be_priced.is_empty()) {
+        paragraph::show(
+            ui,
+            0,
+            &format!("{name} is no offer yet: still to be priced are {}", sheet.to_be_priced.join(", ")),
+        );
+    }
     ui.blank();
     let mut table = Table::new(heads(&["stage", "how much", "due"]));
-    for (place, stage) in sheet.stages.iter().enumerate() {
+    for (place, stage) in all_stages(&columns).iter().enumerate() {
         let due = stage.due.map_or_else(String::new, |due| due.to_string());
         let amounts = columns
             .iter()
             .map(|(_, sheet)| sheet.stages.get(place).map_or(String::new(), |stage| stage.amount.clone()));
-        let told = [stage.name.clone(), stage.terms.clone(), due];
+        let told = [stage.name.clone(), agreed_as(stage), due];
         table.row(told.into_iter().chain(amounts));
         let own = columns.iter().map(|(_, sheet)| sheet.stages.get(place)?.cash.clone());
         let own: Vec<Option<String>> = own.collect();

@@ -2,8 +2,10 @@
 
 use super::{Shown, Table, Ui, left, offers, paragraph, reservation, right, time::minutes};
 use crate::{command_error::CommandError, context::Context};
-use ellwand_contract::quotations::{CustomerSheet, InternalSheet, Quotation, QuotedChange, Supplement};
-use ellwand_domain::setting::PricesShown;
+use ellwand_contract::quotations::{
+    CustomerSheet, InternalSheet, Quotation, QuotedChange, QuotedStage, Supplement,
+};
+use ellwand_domain::setting::{PricesShown, QuotationState};
 
 /// Shows a quotation; with `inside` also the workshop's sheet, where it is told.
 ///
@@ -118,7 +120,7 @@ fn sheet(ui: &mut Ui<'_>, sheet: &CustomerSheet) {
     for rate in &sheet.rates {
         table.row([&format!("{} {} % of {}", rate.name, rate.percent, rate.net), "", &rate.tax]);
     }
-    table.row(["to be paid", "", &sheet.gross]);
+    table.row([if sheet.to_be_priced.is_empty() { "to be paid" } else { "priced so far" }, "", &sheet.gross]);
     if let Some(cash) = &sheet.cash {
         table.row([&format!("in cash, in steps of {}", cash.step), "", &cash.gross]);
     }
@@ -131,7 +133,40 @@ fn sheet(ui: &mut Ui<'_>, sheet: &CustomerSheet) {
             sheet.currency
         ));
     }
-    ui.blank();
+    no_offer(ui, sheet);
+    if !sheet.stages.is_empty() {
+        ui.blank();
+        stages(ui, sheet);
+    }
+    if let Some(terms) = &sheet.terms {
+        ui.blank();
+        paragraph::show(ui, 0, terms);
+    }
+}
+
+/// Says what has still to be priced before anything is to be paid.
+pub(super) fn no_offer(ui: &mut Ui<'_>, sheet: &CustomerSheet) {
+    if !sheet.to_be_priced.is_empty() {
+        ui.blank();
+        let missing = sheet.to_be_priced.join(", ");
+        paragraph::show(
+            ui,
+            0,
+            &format!("no offer yet, nothing is to be paid: still to be priced are {missing}"),
+        );
+    }
+}
+
+/// What a stage was agreed as, and what the lines that it is a share of are before.
+#[must_use]
+pub fn agreed_as(stage: &QuotedStage) -> String {
+    match &stage.counted {
+        Some(counted) => format!("{}, {counted}", stage.terms),
+        None => stage.terms.clone(),
+    }
+}
+
+fn stages(ui: &mut Ui<'_>, sheet: &CustomerSheet) {
     let mut columns =
         vec![left("stage"), left("how much"), left("due"), right("amount"), right("tax inside")];
     columns.extend(sheet.cash.as_ref().map(|_| right("in cash")));
@@ -139,15 +174,11 @@ fn sheet(ui: &mut Ui<'_>, sheet: &CustomerSheet) {
     for stage in &sheet.stages {
         let due = stage.due.map_or_else(String::new, |due| due.to_string());
         let mut row =
-            vec![stage.name.clone(), stage.terms.clone(), due, stage.amount.clone(), stage.tax.clone()];
+            vec![stage.name.clone(), agreed_as(stage), due, stage.amount.clone(), stage.tax.clone()];
         row.extend(sheet.cash.as_ref().map(|_| stage.cash.clone().unwrap_or_default()));
         table.row(row);
     }
     ui.table(&table);
-    if let Some(terms) = &sheet.terms {
-        ui.blank();
-        paragraph::show(ui, 0, terms);
-    }
 }
 
 fn internal_sheet(ui: &mut Ui<'_>, shown: Shown, sheet: &CustomerSheet, inside: &InternalSheet) {
@@ -231,7 +262,9 @@ pub fn payments(ui: &mut Ui<'_>, quotation: &Quotation) {
     if let Some(rounding) = &standing.rounding {
         told.push(format!("settled by rounding in cash {rounding}"));
     }
-    told.push(format!("left {}{}", standing.left, in_cash(&standing.left, standing.left_cash.as_ref())));
+    if matches!(quotation.state, QuotationState::Open | QuotationState::Accepted) {
+        told.push(format!("left {}{}", standing.left, in_cash(&standing.left, standing.left_cash.as_ref())));
+    }
     let due_now =
         format!("{}{}", standing.due_now, in_cash(&standing.due_now, standing.due_now_cash.as_ref()));
     let zero = |text: &str| text.bytes().all(|byte| matches!(byte, b'0' | b'.'));
@@ -240,6 +273,7 @@ pub fn payments(ui: &mut Ui<'_>, quotation: &Quotation) {
         ("over", Some(&standing.over)),
         ("owed to the customer until delivery", Some(&standing.owed)),
         ("kept", standing.kept.as_ref()),
+        ("not paid of what its terms keep", standing.not_covered.as_ref()),
         ("to pay back", standing.returned.as_ref()),
     ] {
         if let Some(amount) = amount.filter(|amount| !zero(amount)) {

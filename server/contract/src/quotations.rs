@@ -20,7 +20,7 @@ use ellwand_domain::{
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
-/// How a price is made. Exactly one of markup, margin, hourly and price is said; none is a markup of nothing.
+/// How a price is made. One of markup, margin, hourly and price is said; with none it is what the garment costs, and no offer.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -34,7 +34,7 @@ pub struct PriceInput {
     /// What every own hour shall earn, billable or not: `30.00`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub hourly: Option<String>,
-    /// A net price that is given: `450.00`; what the hours earn is worked backwards.
+    /// A price that is given: `450.00`, with its tax where prices are shown with tax; what the hours earn is worked backwards.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub price: Option<String>,
     /// Share that is added to materials apart from work.
@@ -50,7 +50,7 @@ pub struct PriceInput {
     pub materials_at: Option<MaterialsAt>,
     /// Typed prices by role: `shell=40.00`; each goes before `materials_at`.
     pub material_price: Vec<String>,
-    /// Charge for handling the customer's own material.
+    /// Charge for handling the customer's own material, with its tax where prices are shown with tax.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub handling: Option<String>,
     /// Name of the tax rate; default the workshop's first, none when it has none.
@@ -67,7 +67,8 @@ pub struct PriceInput {
 pub struct StageInput {
     /// What it is called: `deposit`, `first fitting`.
     pub name: String,
-    /// `40% of gross`, `50% of labour + 100% of materials`, `120.00`; absent on the last, which takes the rest.
+    /// `40% of gross`, `50% of labour + 100% of materials`, `120.00`; absent on the last, which takes the rest. Labour and
+    /// materials are the lines as they are shown, before discounts.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub amount: Option<String>,
     /// Day on which it is due; absent: when it is reached.
@@ -188,7 +189,8 @@ pub struct CloseQuotation {
     pub id: Uuid,
     /// Which.
     pub quotation: QuotationCode,
-    /// What is kept of payments: `100% of materials + 50% of labour`; absent: nothing.
+    /// What is kept of payments: `100% of materials + 50% of labour`; absent: nothing. Labour and materials are what was to be paid
+    /// for them, after discounts and with tax.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub keep: Option<String>,
 }
@@ -287,9 +289,16 @@ pub struct QuotationHead {
     pub currency: String,
     /// What the customer pays, tax included, in the currency's digits.
     pub gross: String,
+    /// False where something has still to be priced: `gross` is what is priced so far, and nothing is to be paid.
+    #[serde(default = "yes")]
+    pub is_offer: bool,
     /// The accepted quotation whose change it prices.
     #[serde(default)]
     pub supplement_to: Option<QuotationCode>,
+}
+
+const fn yes() -> bool {
+    true
 }
 
 /// A quotation: one of its versions, and what became of it.
@@ -403,7 +412,7 @@ pub struct Payments {
     /// What is due now, where it is paid in cash; null where cash has no step of its own.
     #[serde(default)]
     pub due_now_cash: Option<String>,
-    /// Still to be paid of the whole.
+    /// Still to be paid of the whole; nothing of what is closed, cancelled or no offer yet.
     pub left: String,
     /// The same where it is paid in cash; null where cash has no step of its own.
     #[serde(default)]
@@ -414,6 +423,9 @@ pub struct Payments {
     pub owed: String,
     /// Kept after a cancellation; null before one.
     pub kept: Option<String>,
+    /// What the terms of the cancellation keep beyond what was paid; null before one.
+    #[serde(default)]
+    pub not_covered: Option<String>,
     /// Goes back to the customer after a cancellation.
     pub returned: Option<String>,
 }

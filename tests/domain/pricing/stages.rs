@@ -4,8 +4,8 @@
 use super::{INSIDE, ON_TOP, amounts, cents, money, pc, taxed};
 use ellwand_domain::{
     pricing::{
-        Amounts, Cancelled, Payable, PricesShown, PricingError, Rounding, Schedule, ShareOf, StagePlan,
-        TaxLine, TaxPlace, TaxRate, TaxRules, Taxed, Term, price_by_margin, tax,
+        Amounts, Cancelled, PaidFor, Payable, PriceLineOf, PricesShown, PricingError, Rounding, Schedule,
+        ShareOf, StagePlan, TaxLine, TaxPlace, TaxRate, TaxRules, Taxed, Term, price_by_margin, tax,
     },
     quantity::{Money, PartsPerMillion},
 };
@@ -169,8 +169,8 @@ fn stages_that_cannot_be_are_refused() {
     let quote = taxed(ON_TOP, &[("900.00 EUR", "20%")]);
     let other = Payable { taxed: &quote, labour: money("900.00 USD"), materials: money("0.00 EUR") };
     assert_eq!(Schedule::build(&other, &open), Err(mixed("900.00 USD")));
-    let credit = taxed(ON_TOP, &[("9.00 EUR", "20%"), ("-1.00 EUR", "5%")]);
-    assert_eq!(schedule(&credit, &open), Err(negative("the total at a tax rate", "-1.05 EUR")));
+    let credit = taxed(ON_TOP, &[("9.00 EUR", "20%"), ("-11.00 EUR", "5%")]);
+    assert_eq!(schedule(&credit, &open), Err(negative("the total", "-0.75 EUR")));
 }
 
 /// 135.00, 225.00 and 540.00.
@@ -220,7 +220,8 @@ fn cancelling_keeps_what_was_agreed_and_gives_the_rest_back() {
     let plan = [stage("order", &[gross("50%")]), stage("end", &[])];
     let agreed = made_to_measure("140.00 EUR", &plan).unwrap();
     let keep = [share(ShareOf::Materials, "100%"), share(ShareOf::Labour, "10%")];
-    let cancelled = |paid| agreed.cancelled(&[money(paid)], &keep).unwrap();
+    let paid_for = PaidFor { materials: 140_00, labour: 900_00, handling: 0 };
+    let cancelled = |paid| agreed.cancelled(&[money(paid)], &keep, &paid_for).unwrap();
     let of = |kept, returned, uncovered| Cancelled {
         kept: money(kept),
         returned: money(returned),
@@ -228,13 +229,51 @@ fn cancelling_keeps_what_was_agreed_and_gives_the_rest_back() {
     };
     assert_eq!(cancelled("520.00 EUR"), of("230.00 EUR", "290.00 EUR", "0.00 EUR"));
     assert_eq!(cancelled("100.00 EUR"), of("100.00 EUR", "0.00 EUR", "130.00 EUR"));
-    let nothing = agreed.cancelled(&[money("520.00 EUR")], &[]).unwrap();
+    let nothing = agreed.cancelled(&[money("520.00 EUR")], &[], &paid_for).unwrap();
     assert_eq!(nothing, of("0.00 EUR", "520.00 EUR", "0.00 EUR"));
     let (kept, total) = (money("1040.01 EUR"), money("1040.00 EUR"));
-    let more = agreed.cancelled(&[money("520.00 EUR")], &[gross("100%"), Term::Fixed(money("0.01 EUR"))]);
+    let more = [gross("100%"), Term::Fixed(money("0.01 EUR"))];
+    let more = agreed.cancelled(&[money("520.00 EUR")], &more, &paid_for);
     assert_eq!(more, Err(PricingError::KeepsMore { kept, total }));
     let negative = PricingError::Negative { what: "what was paid", given: "-1.00 EUR".into() };
-    assert_eq!(agreed.cancelled(&[money("-1.00 EUR")], &keep), Err(negative));
+    assert_eq!(agreed.cancelled(&[money("-1.00 EUR")], &keep, &paid_for), Err(negative));
+}
+
+/// By hand: labour of 200.00 and materials of 100.00, 10 % off both, 25 % tax: 40 % of the labour are 40 % of 225.00, whether the
+/// lines are shown with their tax or without.
+#[test]
+fn what_is_kept_of_the_labour_does_not_hang_on_how_prices_are_shown() {
+    let kinds = [PriceLineOf::Materials, PriceLineOf::Labour, PriceLineOf::Discount(pc("10%"))];
+    for (rules, lines, labour) in [
+        (ON_TOP, ["100.00 EUR", "200.00 EUR", "-30.00 EUR"], "200.00 EUR"),
+        (INSIDE, ["125.00 EUR", "250.00 EUR", "-37.50 EUR"], "250.00 EUR"),
+    ] {
+        let taxed = taxed(rules, &lines.map(|line| (line, "25%")));
+        let paid_for = PaidFor::of(&taxed, &kinds).unwrap();
+        assert_eq!(paid_for, PaidFor { materials: 112_50, labour: 225_00, handling: 0 });
+        let payable = Payable { taxed: &taxed, labour: money(labour), materials: money(lines[0]) };
+        let schedule = Schedule::build(&payable, &[stage("all", &[])]).unwrap();
+        let keep = [share(ShareOf::Labour, "40%")];
+        let cancelled = schedule.cancelled(&[money("100.00 EUR")], &keep, &paid_for).unwrap();
+        assert_eq!((cancelled.kept.minor, cancelled.uncovered.minor), (90_00, 0));
+        let all = [share(ShareOf::Labour, "100%"), share(ShareOf::Materials, "100%")];
+        let cancelled = schedule.cancelled(&[money("300.00 EUR")], &all, &paid_for).unwrap();
+        assert_eq!((cancelled.kept.minor, cancelled.uncovered.minor), (300_00, 37_50));
+    }
+}
+
+/// By hand: 540.00 at 20 % and -110.00 at 10 %, as where a change drops cloth and adds work; half of 430.00 is 270.00 - 55.00.
+#[test]
+fn a_rate_below_zero_is_in_every_stage() {
+    let change =
+        taxed(TaxRules { place: TaxPlace::Rate, ..ON_TOP }, &[("450.00 EUR", "20%"), ("-100.00 EUR", "10%")]);
+    assert_eq!(change.total, amounts(350_00, 80_00, 430_00));
+    let plan = [stage("now", &[gross("50%")]), stage("rest", &[])];
+    let schedule = schedule(&change, &plan).unwrap();
+    for stage in &schedule.stages {
+        let rates: Vec<_> = stage.rates.iter().map(|rate| rate.amounts).collect();
+        assert_eq!(rates, [amounts(225_00, 45_00, 270_00), amounts(-50_00, -5_00, -55_00)]);
+    }
 }
 
 /// Lines of minor units at 20 % or 5.5 %, and shares of the gross in ppm that do not exceed it.
@@ -291,6 +330,64 @@ proptest! {
         let paid = schedule.standing(schedule.stages.len(), &[schedule.total()]).unwrap();
         prop_assert!(paid.stages.iter().all(|stage| stage.paid == stage.amount));
         prop_assert_eq!((paid.open.minor, paid.left.minor, paid.over.minor), (0, 0, 0));
+    }
+}
+
+proptest! {
+    #[test]
+    fn what_is_paid_for_is_the_total_in_all(
+        lines in prop::collection::vec((-100_000..1_000_000_i64, any::<bool>(), 0..4_usize), 1..8),
+        inside in any::<bool>(),
+    ) {
+        let kinds = [
+            PriceLineOf::Materials,
+            PriceLineOf::Labour,
+            PriceLineOf::Handling,
+            PriceLineOf::Discount(pc("10%")),
+        ];
+        let rates = [("full", "20%"), ("low", "5.5%")].map(|(name, share)| TaxRate::parse(name, share).unwrap());
+        let currency = "EUR".parse().unwrap();
+        let taxes: Vec<_> = lines.iter().map(|(minor, full, _)| TaxLine {
+            amount: Money { minor: *minor, currency },
+            rate: if *full { "full" } else { "low" }.into(),
+        }).collect();
+        let kinds: Vec<_> = lines.iter().map(|(_, _, kind)| kinds[*kind]).collect();
+        let rules = if inside { INSIDE } else { ON_TOP };
+        let taxed = tax(rules, &rates, &taxes).unwrap();
+        let PaidFor { materials, labour, handling } = PaidFor::of(&taxed, &kinds).unwrap();
+        prop_assert_eq!(materials + labour + handling, taxed.total.gross);
+    }
+
+    /// A change may take more off at a rate than it adds; its stages still add up in every part.
+    #[test]
+    fn stages_of_a_change_add_up_at_every_rate(
+        more in 1..1_000_000_i64,
+        off in 1..1_000_000_i64,
+        shares in prop::collection::vec(0..=200_000_i64, 0..5),
+        place in prop::sample::select(super::PLACES.to_vec()),
+        rounding in prop::sample::select(super::MODES.to_vec()),
+    ) {
+        let rates = [("full", "20%"), ("low", "5.5%")].map(|(name, share)| TaxRate::parse(name, share).unwrap());
+        let currency = "EUR".parse().unwrap();
+        let lines = [(more, "full"), (-off.min(more), "low")].map(|(minor, rate)| TaxLine {
+            amount: Money { minor, currency },
+            rate: rate.into(),
+        });
+        let taxed = tax(TaxRules { place, rounding, ..ON_TOP }, &rates, &lines).unwrap();
+        let mut plan: Vec<_> = shares.iter().map(|ppm| {
+            stage("part", &[Term::Share { of: ShareOf::Gross, share: PartsPerMillion::new(*ppm).unwrap() }])
+        }).collect();
+        plan.push(stage("rest", &[]));
+        let schedule = schedule(&taxed, &plan).unwrap();
+        prop_assert_eq!(Amounts::sum(schedule.stages.iter().map(|stage| &stage.amounts)), Ok(taxed.total));
+        for (at, total) in taxed.rates.iter().enumerate() {
+            let parts: Vec<_> = schedule.stages.iter().map(|stage| stage.rates[at].amounts).collect();
+            prop_assert_eq!(Amounts::sum(&parts), Ok(total.amounts));
+            let sign = total.amounts.gross.signum();
+            for Amounts { net, tax, gross } in parts {
+                prop_assert!(net + tax == gross && net * sign >= 0 && tax * sign >= 0);
+            }
+        }
     }
 }
 

@@ -1,21 +1,22 @@
 //! A change of an agreed plan. The rule is common practice: an accepted quotation fixes its prices. Figures by hand.
 #![expect(clippy::inconsistent_digit_grouping, reason = "cents are set apart: 85_94 is 85.94")]
 
-use super::{cents, m};
+use super::{cents, m, min, pc};
 use ellwand_domain::{
     pricing::{
         Difference::{Given, Gone, Less, More, New},
         Extent::{self, Count, Length, Minutes},
         PlanChange, PlanLine, PriceBase,
         PriceGroup::{self, Materials, Overhead, OwnLabour, PaidLabour},
-        PricingError, plan_change,
+        PriceLine, PriceRule, PricesShown, PricingError, TaxRate, Terms, lines_more, plan_change,
     },
-    quantity::{Millionths, QuantityError},
+    quantity::{HourlyRate, Millionths, PartsPerMillion, QuantityError},
 };
 use proptest::prelude::*;
+use std::collections::BTreeMap;
 
 fn line(group: PriceGroup, name: &str, extent: Option<Extent>, cost: Millionths) -> PlanLine {
-    PlanLine { group, name: name.to_owned(), extent, material: None, cost, given: false }
+    PlanLine { group, name: name.to_owned(), extent, material: None, cost, given: false, layer: 0 }
 }
 
 /// Shell 2.60 m for 85.94, six buttons for 5.10, 9 h of sewing for 216.00 and the overhead on them, 58.50 (the plan of the
@@ -86,8 +87,28 @@ fn each_kind_of_difference_has_its_price() {
     assert_eq!((change.cost(), change.unclear.len()), (Ok(cents(42_80)), 0));
     // What is agreed then is the agreed cost and the change; asked again, nothing is left to price.
     let all: Vec<i64> = change.agreed.iter().map(|line| line.cost.get()).collect();
-    assert_eq!(all, [105_940_000, 3_400_000, 216_000_000, 18_000_000, 65_000_000]);
+    assert_eq!(all, [85_940_000, 20_000_000, 3_400_000, 216_000_000, 18_000_000, 58_500_000, 6_500_000]);
     assert_eq!(plan_change(&change.agreed, &now).unwrap().lines, []);
+}
+
+/// By hand: an hour at 27.17, one more at 54.35 with the second quotation. One hour less takes the second hour off, as it was
+/// agreed, so that more and then not is nothing; one and a half less takes half of the first, too.
+#[test]
+fn what_was_agreed_last_goes_off_first() {
+    let of = |layer, minutes, cost| PlanLine {
+        layer,
+        ..line(OwnLabour, "hem", Some(Minutes(minutes)), cents(cost))
+    };
+    let agreed = [of(0, 60, 27_17), of(1, 60, 54_35)];
+    let less = |minutes| {
+        let change = plan_change(&agreed, &[of(2, minutes, 1_000_00)]).unwrap();
+        change.lines.iter().map(|changed| (changed.line.layer, changed.line.cost)).collect::<Vec<_>>()
+    };
+    assert_eq!(less(60), [(1, cents(-54_35))]);
+    assert_eq!(less(30), [(1, cents(-54_35)), (0, m(-13_585_000))]);
+    let change = plan_change(&agreed, &[of(2, 60, 1_000_00)]).unwrap();
+    assert_eq!(change.agreed, [of(0, 60, 27_17)]);
+    assert_eq!(plan_change(&agreed, &[]).unwrap().cost(), Ok(cents(-81_52)));
 }
 
 #[test]
@@ -132,7 +153,8 @@ fn what_cannot_be_compared_stays_as_agreed_unless_its_cost_is_given() {
     (now[0].given, now[0].cost) = (true, cents(12_00));
     let change = plan_change(&agreed(), &now[..1]).unwrap();
     assert_eq!(told(&change)[0], ("shell", Given, None, 12_000_000));
-    assert_eq!(change.agreed[0].cost, cents(97_94));
+    let all: Vec<_> = change.agreed.iter().map(|line| (line.cost, line.extent)).collect();
+    assert_eq!(all, [(cents(85_94), Some(Length(2_600_000))), (cents(12_00), None)]);
 }
 
 #[test]
@@ -168,7 +190,134 @@ fn plan() -> impl Strategy<Value = Vec<PlanLine>> {
     })
 }
 
+/// Materials with 10 % tax at their cost, work with 20 % at 50 % over it.
+fn terms() -> Terms {
+    Terms {
+        rule: PriceRule::Markup { materials: pc("0%"), work: pc("50%") },
+        on_materials: Some(pc("0%")),
+        handling: Millionths::ZERO,
+        discounts: Vec::new(),
+        shown: PricesShown::WithoutTax,
+        rates: vec![TaxRate::parse("low", "10%").unwrap(), TaxRate::parse("full", "20%").unwrap()],
+        of: [0, 1, 1],
+    }
+}
+
+fn base(lines: &[PlanLine]) -> PriceBase {
+    let own = lines.iter().filter(|line| line.group == OwnLabour).filter_map(|line| match line.extent {
+        Some(Minutes(minutes)) => Some(minutes),
+        _ => None,
+    });
+    PriceBase::of_plan(lines, min(own.sum()), "EUR".parse().unwrap()).unwrap()
+}
+
+fn sums(lines: &[PriceLine]) -> BTreeMap<String, i64> {
+    let mut all = BTreeMap::new();
+    for line in lines {
+        *all.entry(format!("{:?} at {}", line.of, line.rate)).or_default() += line.minor;
+    }
+    all.retain(|_, minor| *minor != 0);
+    all
+}
+
+/// By hand: the lining of 100.00 of 120.00 of materials goes, ten hours at 30.00 come; agreed 300.00, the new plan 650.00.
+#[test]
+fn each_group_of_a_change_is_priced_by_its_own_rule() {
+    let agreed = [
+        line(Materials, "shell", Some(Length(1_000_000)), cents(20_00)),
+        line(Materials, "lining", Some(Length(2_000_000)), cents(100_00)),
+        line(OwnLabour, "sewing", Some(Minutes(240)), cents(120_00)),
+    ];
+    let now = [agreed[0].clone(), line(OwnLabour, "sewing", Some(Minutes(840)), cents(420_00))];
+    let change = plan_change(&agreed, &now).unwrap();
+    let before = terms().lines(&base(&agreed), 2).unwrap();
+    let after = terms().lines_after(&base(&agreed), &base(&change.agreed), 2).unwrap();
+    let more = lines_more(&before, &after).unwrap();
+    let expected = [("Labour at 1".to_owned(), 450_00), ("Materials at 0".to_owned(), -100_00)];
+    assert_eq!(sums(&more), BTreeMap::from(expected));
+    assert_eq!(after, terms().lines(&base(&now), 2).unwrap());
+}
+
+/// By hand: 300.00 given for costs of 240.00; 60.00 of the cost go, a quarter of the price with them.
+#[test]
+fn a_given_price_follows_its_cost() {
+    let fixed = Terms { rule: PriceRule::Fixed(cents(300_00)), on_materials: None, ..terms() };
+    let costs = |materials, work| PriceBase {
+        materials: cents(materials),
+        own_pay: cents(work),
+        ..PriceBase::default()
+    };
+    let (before, after) = (costs(120_00, 120_00), costs(60_00, 120_00));
+    let lines = fixed.lines_after(&before, &after, 2).unwrap();
+    assert_eq!(lines.iter().map(|line| line.minor).sum::<i64>(), 225_00);
+    assert_eq!(fixed.lines_after(&before, &before, 2), fixed.lines(&before, 2));
+    assert!(!fixed.is_alike(&fixed) && terms().is_alike(&Terms { handling: cents(1), ..terms() }));
+}
+
+/// Lines of whole minutes, pieces and micrometres at whole cents each.
+fn priced_plan() -> impl Strategy<Value = Vec<PlanLine>> {
+    let material = (prop::sample::select(vec!["shell", "lining", "buttons"]), 1..50_i64);
+    let work = (prop::sample::select(vec!["sewing", "hem"]), 1..300_i64);
+    let lines = (
+        prop::collection::btree_map(material.0, material.1, 0..4),
+        prop::collection::btree_map(work.0, work.1, 1..3),
+    );
+    lines.prop_map(|(materials, work)| {
+        let minutes: i64 = work.values().sum();
+        let materials = materials
+            .into_iter()
+            .map(|(name, n)| line(Materials, name, Some(Count(n)), cents(n * (name.len() as i64 * 37))));
+        let hours = work.into_iter().map(|(name, n)| {
+            let group = if name == "hem" { PaidLabour } else { OwnLabour };
+            line(group, name, Some(Minutes(n)), cents(n * 45))
+        });
+        let overhead = line(Overhead, "overhead", Some(Minutes(minutes)), cents(minutes * 11));
+        materials.chain(hours).chain([overhead]).collect()
+    })
+}
+
+fn rule() -> impl Strategy<Value = (PriceRule, Option<PartsPerMillion>)> {
+    let share = || (0..950_i64).prop_map(|tenths| PartsPerMillion::new(tenths * 1_000).unwrap());
+    prop_oneof![
+        (share(), share())
+            .prop_map(|(materials, work)| (PriceRule::Markup { materials, work }, Some(materials))),
+        share().prop_map(|margin| (PriceRule::Margin(margin), None)),
+        (share(), 1_000..90_000_i64).prop_map(|(materials, rate)| {
+            let per_hour = HourlyRate::new(rate * 1_000).unwrap();
+            (PriceRule::HourlyTarget { per_hour, materials }, Some(materials))
+        }),
+    ]
+}
+
 proptest! {
+    /// Derived: what is agreed and its supplement are the plan quoted anew, by group, rule and tax rate, to the cent.
+    #[test]
+    fn agreed_and_supplement_are_the_plan_quoted_anew(
+        first in priced_plan(),
+        second in priced_plan(),
+        (rule, on_materials) in rule(),
+        discounts in prop::collection::vec(0..500_i64, 0..3),
+        of in prop::array::uniform3(0..2_usize),
+        inside in any::<bool>(),
+    ) {
+        let terms = Terms {
+            rule,
+            on_materials,
+            discounts: discounts.iter().map(|tenths| PartsPerMillion::new(tenths * 1_000).unwrap()).collect(),
+            shown: if inside { PricesShown::WithTax } else { PricesShown::WithoutTax },
+            of,
+            ..terms()
+        };
+        let change = plan_change(&first, &second).unwrap();
+        let before = terms.lines(&base(&first), 2).unwrap();
+        let after = terms.lines_after(&base(&first), &base(&change.agreed), 2).unwrap();
+        let more = lines_more(&before, &after).unwrap();
+        let anew = terms.lines(&base(&second), 2).unwrap();
+        let all: Vec<PriceLine> = before.into_iter().chain(more).collect();
+        prop_assert_eq!(sums(&all), sums(&anew));
+        prop_assert_eq!(base(&change.agreed), base(&second));
+    }
+
     #[test]
     fn a_change_of_nothing_prices_nothing(plan in plan(), factor in 1..9_i64) {
         // Whatever it costs today.

@@ -16,7 +16,8 @@ use ellwand_domain::{code::QuotationCode, setting::QuotationState};
 pub struct Args {
     /// Which
     quotation: QuotationCode,
-    /// What is kept of what was paid, when it had been accepted
+    /// What is kept of what was paid, when it had been accepted; labour and materials are what was to be paid for them, after
+    /// discounts and with tax
     #[arg(long, value_name = "TERMS")]
     keep: Option<String>,
 }

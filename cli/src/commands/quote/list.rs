@@ -64,7 +64,7 @@ pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), Comm
             named(head),
             head.date.to_string(),
             head.valid_until.to_string(),
-            head.gross.clone(),
+            if head.is_offer { head.gross.clone() } else { "not priced".to_owned() },
             head.currency.clone(),
             head.state.to_string(),
         ]);

@@ -30,11 +30,13 @@ Examples:
 /// Make a quotation for a garment
 ///
 /// A commission is priced from its plan, a garment that was made for stock from what it did cost (--from actual). What has no
-/// price is listed, never taken for nothing. With --reserve the best pieces are promised to every open need in the same step, or
+/// price is listed, never taken for nothing: until all of it is priced, and it is said how the price is made, it is no offer and nothing is
+/// to be paid. With --reserve the best pieces are promised to every open need in the same step, or
 /// nothing happens at all: they are held until the quotation's last day, and for good once it is accepted.
 ///
 /// After an acceptance the customer may want it otherwise: change the plan, then --supplement-to prices the change alone, at today's
-/// cost for what is new or more, at the agreed cost for what is less or gone, by the same rule as before unless another is said.
+/// cost for what is new or more, at what was agreed for what is less or gone, by the same rule as before unless another is said. Materials and work are each priced
+/// by their own rule and taxed at their own rate; what goes off goes off at the rate that it was agreed at.
 #[derive(Debug, clap::Args)]
 #[command(after_help = format!("{}\n\n{EXAMPLES}", options::HELP))]
 pub struct Args {
@@ -79,11 +81,21 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
     }
     quotation::show(context, &answer, true)?;
     let (code, gross) = (answer.quotation, &answer.sheet.gross);
+    let missing = &answer.sheet.to_be_priced;
     match answer.options.is_empty() {
+        true if !missing.is_empty() => {
+            context
+                .ui
+                .status(format!("Made {code}, no offer yet: still to be priced are {}.", missing.join(", ")));
+            let hint = format!("price it with ellwand quote again {code}, then it can be shown and accepted");
+            context.ui.hint(hint);
+            return Ok(());
+        }
         true => context.ui.status(format!("Made {code}: {gross} {} to be paid.", answer.sheet.currency)),
         false => {
             let columns = offers::columns(&answer).into_iter();
-            let told: Vec<_> = columns.map(|(name, sheet)| format!("{name} {}", sheet.gross)).collect();
+            let told: Vec<_> =
+                columns.map(|(name, sheet)| format!("{name} {}", offers::to_be_paid(sheet))).collect();
             let (told, currency) = (told.join(", "), &answer.sheet.currency);
             context.ui.status(format!("Made {code}; to be paid in {currency}: {told}."));
         }

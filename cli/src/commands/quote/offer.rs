@@ -8,8 +8,8 @@ use ellwand_contract::quotations::StageInput;
 #[derive(Debug, clap::Args)]
 #[group(skip)]
 pub(super) struct Offer {
-    /// A stage of payment: 'deposit=40% of gross', 'cloth=100% of materials by 2026-11-01'; the last takes the rest. A new version
-    /// names all of them
+    /// A stage of payment: 'deposit=40% of gross', 'cloth=100% of materials by 2026-11-01'; the last takes the rest.
+    /// Labour and materials are the lines as they are shown, before discounts. A new version names all of them
     #[arg(long, value_name = "NAME=AMOUNT")]
     stage: Vec<String>,
     /// Its date; default today

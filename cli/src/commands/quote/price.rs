@@ -17,7 +17,7 @@ pub(super) struct Price {
     /// What every own hour shall earn: 30.00
     #[arg(long, value_name = "AMOUNT", group = "rule", allow_hyphen_values = true)]
     hourly: Option<String>,
-    /// A net price that is given; what the hours earn is worked backwards
+    /// A price that is given, with its tax where prices are shown with tax; what the hours earn is worked backwards
     #[arg(long, value_name = "AMOUNT", group = "rule", allow_hyphen_values = true)]
     price: Option<String>,
     /// Share that is added to materials, apart from work
@@ -35,7 +35,7 @@ pub(super) struct Price {
     /// A typed price for the material of a need: shell=40.00
     #[arg(long, value_name = "ROLE=AMOUNT")]
     material_price: Vec<String>,
-    /// Charge for handling the customer's own material
+    /// Charge for handling the customer's own material, with its tax where prices are shown with tax
     #[arg(long, value_name = "AMOUNT")]
     handling: Option<String>,
     /// Name of the tax rate; default the workshop's first

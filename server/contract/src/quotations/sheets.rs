@@ -37,13 +37,17 @@ pub struct CustomerSheet {
     pub net: String,
     /// The tax.
     pub tax: String,
-    /// With tax: what is to be paid.
+    /// With tax: what is to be paid; of what is priced so far where something is `to_be_priced`.
     pub gross: String,
     /// What is paid where it is in cash; null where cash has no step of its own.
     #[serde(default)]
     pub cash: Option<QuotedCash>,
-    /// When what is to be paid; at least one.
+    /// When what is to be paid; at least one, but none where something is `to_be_priced`.
     pub stages: Vec<QuotedStage>,
+    /// What must be priced before it is an offer: roles, operations, `the price` where no rule makes one. Until then nothing is to
+    /// be paid, and it is not accepted. Empty on an offer.
+    #[serde(default)]
+    pub to_be_priced: Vec<String>,
     /// Terms.
     pub terms: Option<String>,
     /// What it supplements; null on a quotation of its own.
@@ -119,6 +123,10 @@ pub struct QuotedStage {
     pub name: String,
     /// As it was agreed: `40% of gross`, `the rest`.
     pub terms: String,
+    /// What the lines that it is a share of are before: `before discount and tax`; null where they are what is paid, and for other
+    /// stages.
+    #[serde(default)]
+    pub counted: Option<String>,
     /// Day on which it is due; null: when it is reached.
     pub due: Option<NaiveDate>,
     /// What is to be paid.

@@ -34,13 +34,22 @@ impl Profit {
     /// # Errors
     /// [`PricingError::Negative`] for a cost or price below zero.
     pub fn of(cost: Millionths, price: Millionths) -> Result<Self, PricingError> {
-        not_negative("the cost", cost)?;
-        let amount = not_negative("the price", price)?.minus(cost)?;
+        Self::of_change(not_negative("the cost", cost)?, not_negative("the price", price)?)
+    }
+
+    /// The same of a change, whose cost and price may be below zero; such a one has no shares.
+    ///
+    /// # Errors
+    /// Overflow.
+    pub fn of_change(cost: Millionths, price: Millionths) -> Result<Self, PricingError> {
+        let amount = price.minus(cost)?;
+        let whole_of = |whole: Millionths| (whole > Millionths::ZERO).then_some(whole);
         let share_of = |whole: Millionths| {
+            let whole = whole_of(whole)?;
             let share = exact::mul_div_nearest(amount.get(), PARTS_PER_MILLION, whole.get()).ok()?;
             PartsPerMillion::new(share).ok()
         };
-        let shown = |whole: Millionths| ShownPercent::of(amount.get(), whole.get());
+        let shown = |whole: Millionths| ShownPercent::of(amount.get(), whole_of(whole)?.get());
         Ok(Self {
             amount,
             markup: share_of(cost),

@@ -12,14 +12,15 @@ mod error;
 mod estimate;
 mod group;
 mod markup;
-mod net;
 mod offer;
 mod paid;
+mod parts;
 mod rounding;
 mod rule;
 mod stage;
 mod supplement;
 mod tax;
+mod terms;
 mod workshop;
 mod worth;
 
@@ -34,14 +35,15 @@ pub use markup::{
     KEYSTONE, Profit, before_discounts, cost_by_markup, discounted, margin_of_markup, markup_of_margin,
     price_by_margin, price_by_markup,
 };
-pub use net::{NetLine, NetLineOf, NetParts};
 pub use offer::{OfferDifference, OfferFigures};
 pub use paid::{Paid, PaidSums};
+pub use parts::{PriceLine, PriceLineOf, PriceParts};
 pub use rule::{Earnings, PriceBase, PriceRule};
 pub use stage::{
-    Cancelled, Payable, Schedule, Stage, StagePlan, StageStanding, Standing, Term, stages_reached,
+    Cancelled, PaidFor, Payable, Schedule, Stage, StagePlan, StageStanding, Standing, Term, stages_reached,
 };
 pub use supplement::{ChangedLine, Difference, Extent, PlanChange, PlanLine, plan_change};
 pub use tax::{Amounts, RateTotal, TaxLine, TaxRate, TaxRules, Taxed, TaxedLine, tax};
+pub use terms::{Terms, lines_more};
 pub use workshop::{WorkshopFigures, WorkshopRates};
 pub use worth::{PastDetail, Spread, Worth, rated_tenths};

@@ -101,6 +101,26 @@ impl PriceBase {
         Ok(Millionths::sum([materials, paid_labour, overhead, own_pay])?)
     }
 
+    /// All of it together, of a change that may take more off than it adds.
+    ///
+    /// # Errors
+    /// Overflow.
+    pub fn sum(&self) -> Result<Millionths, QuantityError> {
+        Millionths::sum([self.materials, self.paid_labour, self.overhead, self.own_pay])
+    }
+
+    /// What an own hour of a change earns at its net price, to the nearest millionth; `None` without own hours.
+    ///
+    /// # Errors
+    /// Overflow.
+    pub fn hour_of_change(&self, net_price: Millionths) -> Result<Option<Millionths>, PricingError> {
+        if self.own_minutes == Minutes::ZERO {
+            return Ok(None);
+        }
+        let left = net_price.minus(self.beside_own_hours()?)?;
+        Ok(Some(Earnings { left, minutes: self.own_minutes }.per_hour()?))
+    }
+
     /// The net price by a rule.
     ///
     /// - Rounding: to the nearest millionth, each product once; to the minor unit only on the quotation.

@@ -1,15 +1,15 @@
 //! Accepting a version, and promising the materials in the same step.
 
 use super::{
-    of_garment,
+    made, of_garment,
     options::{self, Agreed},
     promised, row, show, supplement, version_of,
 };
 use crate::{
     context::{Context, Entry},
     detail::Detail,
-    failure::{Failure, wrong_state},
-    garments::need::load_head,
+    failure::{Done, Failure, wrong_state},
+    garments::{need::load_head, operation::is_same},
     perform::Perform,
     reservations::Promised,
 };
@@ -18,10 +18,10 @@ use ellwand_contract::{
     quotations::{AcceptQuotation, Quotation as View},
 };
 use ellwand_domain::{
-    code::{BookingCode, GarmentCode},
+    code::{BookingCode, GarmentCode, QuotationCode},
     setting::{BookingKind, GarmentState, QuotationState},
 };
-use ellwand_storage::{Subject, Tx, Word};
+use ellwand_storage::{Quotation, QuotationVersion, Subject, Tx, Word};
 
 impl Perform for AcceptQuotation {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
@@ -69,6 +69,7 @@ impl Perform for AcceptQuotation {
             let hint = format!("close {code}, or take the cancelling back first");
             return Err(wrong_state(format!("{garment} is cancelled"), &hint));
         }
+        check_priced(tx, &quotation, &version, self.option.as_deref())?;
         supplement::as_planned(tx, &quotation, &version)?;
         let booking = context.next_booking(tx)?;
         let Agreed { option, plan, mut notes } =
@@ -102,4 +103,36 @@ impl Perform for AcceptQuotation {
         view.notes = notes;
         Ok(view)
     }
+}
+
+/// Refuses to accept what is no offer: something has no price yet, so that it is not known what is to be paid.
+fn check_priced(
+    tx: &mut Tx<'_>,
+    quotation: &Quotation,
+    version: &QuotationVersion,
+    option: Option<&str>,
+) -> Done<()> {
+    let mut frozen = show::frozen(tx, quotation, version.version)?;
+    let sheet =
+        match option.and_then(|name| frozen.options.iter().position(|offer| is_same(&offer.name, name))) {
+            Some(at) => frozen.options.swap_remove(at).sheet,
+            None => frozen.sheet,
+        };
+    let Some(first) = sheet.to_be_priced.first() else { return Ok(()) };
+    let code = QuotationCode::new(quotation.id);
+    let detail = format!(
+        "version {} of {code} is no offer: still to be priced are {}",
+        version.version,
+        sheet.to_be_priced.join(", ")
+    );
+    let hint = match first.as_str() {
+        made::THE_PRICE => {
+            format!("say how the price is made, for example: ellwand quote again {code} --markup 40%")
+        }
+        name => format!(
+            "price it: buy what is missing or set the pay rate, or ellwand quote again {code} with --material-price \
+             '{name}=12.00' and the rule of the price"
+        ),
+    };
+    Err(wrong_state(detail, &hint))
 }

@@ -7,22 +7,23 @@ use crate::{
 };
 use ellwand_contract::quotations::{PriceInput, StageInput};
 use ellwand_domain::{
-    pricing::{Charm, PriceRule, StagePlan, Term},
-    quantity::{Currency, HourlyRate, Millionths, Money, PartsPerMillion},
+    pricing::{Charm, PriceRule, PricesShown, ShareOf, StagePlan, Term, Terms},
+    quantity::{Currency, HourlyRate, Money, PartsPerMillion},
 };
 use ellwand_storage::Tx;
 
 /// A price as asked for.
 pub(super) struct Asked {
-    pub(super) rule: PriceRule,
-    /// Markup that the customer's line of materials carries; none: profit is shared by cost.
-    pub(super) on_materials: Option<PartsPerMillion>,
-    pub(super) discounts: Vec<PartsPerMillion>,
+    pub(super) terms: Terms,
     pub(super) charm: Option<Charm>,
-    pub(super) handling: Millionths,
-    pub(super) rates: PartRates,
     /// The rule in words.
     pub(super) words: String,
+}
+
+/// True where it is said how a price is made of its costs.
+pub(super) const fn has_rule(input: &PriceInput) -> bool {
+    let PriceInput { markup, margin, hourly, price, material_markup, .. } = input;
+    markup.is_some() || margin.is_some() || hourly.is_some() || price.is_some() || material_markup.is_some()
 }
 
 fn share(field: &str, text: &str) -> Done<PartsPerMillion> {
@@ -31,6 +32,17 @@ fn share(field: &str, text: &str) -> Done<PartsPerMillion> {
 
 impl Asked {
     pub(super) fn read(tx: &mut Tx<'_>, context: &Context<'_>, input: &PriceInput) -> Done<Self> {
+        let shown = context.workshop.prices_shown.0;
+        Self::with_rates(context, input, shown, || PartRates::read(tx, input))
+    }
+
+    /// A price at rates that are known already.
+    pub(super) fn with_rates(
+        context: &Context<'_>,
+        input: &PriceInput,
+        shown: PricesShown,
+        rates: impl FnOnce() -> Done<PartRates>,
+    ) -> Done<Self> {
         let PriceInput {
             markup, margin, hourly, price, material_markup, discount, round_up, handling, ..
         } = input;
@@ -53,11 +65,14 @@ impl Asked {
             (rule, Some(materials), format!("{} for every own hour", rate.decimal()))
         } else if let Some(text) = price {
             let given = context.home_money("price", text)?;
-            (PriceRule::Fixed(given), material, format!("a given price of {}", context.printed(given)))
+            let tax = if shown == PricesShown::WithTax { ", tax included" } else { "" };
+            let words = format!("a given price of {}{tax}", context.printed(given));
+            (PriceRule::Fixed(given), material, words)
         } else {
             let work = markup.as_deref().map(|text| share("markup", text)).transpose()?.unwrap_or_default();
             let materials = material.unwrap_or(work);
             let words = match materials == work {
+                true if !has_rule(input) => "no rule: it is what the garment costs".to_owned(),
                 true => format!("a markup of {work}"),
                 false => format!("a markup of {materials} on materials and {work} on work"),
             };
@@ -66,8 +81,9 @@ impl Asked {
         let discounts = discount.iter().map(|text| share("discount", text)).collect::<Done<Vec<_>>>()?;
         let charm = round_up.as_deref().map(|text| charm(context.currency, text)).transpose()?;
         let handling = handling.as_deref().map(|text| context.home_money("handling", text)).transpose()?;
-        let (handling, rates) = (handling.unwrap_or_default(), PartRates::read(tx, input)?);
-        Ok(Self { rule, on_materials, discounts, charm, handling, rates, words })
+        let PartRates { all: rates, of } = rates()?;
+        let handling = handling.unwrap_or_default();
+        Ok(Self { terms: Terms { rule, on_materials, handling, discounts, shown, rates, of }, charm, words })
     }
 }
 
@@ -97,6 +113,12 @@ pub(super) fn stages(currency: Currency, stages: &[StageInput]) -> Done<Vec<Stag
         Ok(StagePlan { name, terms: terms.unwrap_or_default() })
     };
     stages.iter().map(plan).collect()
+}
+
+/// True for a stage that is a share of a line of the price.
+pub(super) fn is_of_a_line(plan: &StagePlan) -> bool {
+    let of_line = |term: &Term| matches!(term, Term::Share { of: ShareOf::Labour | ShareOf::Materials, .. });
+    plan.terms.iter().any(of_line)
 }
 
 /// `50% of labour + 100% of materials`, `120.00`.

@@ -42,11 +42,12 @@ impl Perform for CloseQuotation {
             }
         };
         supplement::check_free(tx, &quotation)?;
+        let mut uncovered = Money { minor: 0, currency: context.currency };
         quotation.state = Word(state);
         quotation.keep.clone_from(&self.keep);
         if state == QuotationState::Cancelled {
             // Terms that cannot be read or keep more than all are refused here.
-            let _ = settled(tx, &quotation)?;
+            uncovered = settled(tx, &quotation)?.uncovered;
         }
         tx.update_quotation(&quotation)?;
         let booking = context.next_booking(tx)?;
@@ -65,6 +66,10 @@ impl Perform for CloseQuotation {
             view.notes.push(format!("what was promised with it is given back: {}", codes.join(", ")));
         }
         if state == QuotationState::Cancelled {
+            if uncovered.minor > 0 {
+                let kept = self.keep.as_deref().unwrap_or_default();
+                view.notes.push(format!("{kept} is {uncovered} more than was paid; nothing asks for it"));
+            }
             view.notes.push(format!(
                 "what is promised and cut stays with {} until that is cancelled, too",
                 view.garment
@@ -84,5 +89,6 @@ pub(super) fn settled(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<Cancelled>
     };
     let rows = tx.payments(quotation.id)?;
     let paid = Money { minor: cash::sums(&rows).received, currency };
-    agreed.basis.schedule()?.cancelled(&[paid], &keep).map_err(refused("keep"))
+    let paid_for = agreed.basis.paid_for()?;
+    agreed.basis.schedule()?.cancelled(&[paid], &keep, &paid_for).map_err(refused("keep"))
 }

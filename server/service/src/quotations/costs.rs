@@ -1,6 +1,6 @@
 //! What a garment costs, for its price: from the plan, or as it did cost.
 
-use super::{batch, internal, labour, material};
+use super::{batch, internal, labour, material, price::Change};
 use crate::{context::Context, costs::Costed, failure::Done};
 use chrono::NaiveDate;
 use ellwand_contract::{
@@ -8,7 +8,7 @@ use ellwand_contract::{
     quotations::{PriceInput, QuotedCost},
 };
 use ellwand_domain::{
-    allocation::{round_alone, round_to_total},
+    allocation::round_alone,
     certainty::Certainty,
     pricing::{PriceBase, PriceGroup},
     quantity::{Millionths, Minutes, Money},
@@ -36,6 +36,10 @@ pub(super) struct Base {
     /// What spoiled garments of a batch cost, less what they still fetch.
     pub(super) spoiled: Millionths,
     pub(super) notes: Vec<String>,
+    /// Of a supplement: what is agreed already, however it is priced now.
+    pub(super) taken_as_agreed: Vec<(PriceGroup, String)>,
+    /// Of a supplement: what the change is sold for.
+    pub(super) change: Option<Change>,
 }
 
 impl Base {
@@ -82,23 +86,21 @@ impl Base {
     /// The price rests on the amounts that are printed, so that it can be checked by pencil: the total half up to the minor
     /// unit, the lines by largest remainder. Losses are rounded alone.
     pub(super) fn round(&mut self, context: &Context<'_>) -> Done<()> {
-        let digits = context.currency.digits();
-        let exact: Vec<Millionths> = self.costs.iter().map(|cost| cost.cost.0).collect();
-        let (printed, _) = round_to_total(&exact, digits).map_err(internal)?;
-        let mut price = PriceBase {
-            own_minutes: self.price.own_minutes,
-            losses: minor(context, round_alone(self.price.losses, digits).map_err(internal)?)?,
-            ..PriceBase::default()
-        };
+        self.price = self.printed(context)?.netted()?;
+        Ok(())
+    }
+
+    /// The sums of what is printed. A group of a change may be below zero.
+    pub(super) fn printed(&mut self, context: &Context<'_>) -> Done<PriceBase> {
+        let costs: Vec<_> = self.costs.iter().map(|cost| (cost.group, cost.cost.0)).collect();
+        let (sums, printed) = PriceBase::printed(&costs, context.currency).map_err(internal)?;
         self.rounded.clear();
         for (cost, printed) in self.costs.iter_mut().zip(printed) {
             cost.printed = Money { minor: printed, currency: context.currency }.decimal();
-            let printed = minor(context, printed)?;
-            self.rounded.push(printed);
-            price.add(cost.group, printed)?;
+            self.rounded.push(minor(context, printed)?);
         }
-        self.price = price.netted()?;
-        Ok(())
+        let losses = round_alone(self.price.losses, context.currency.digits()).map_err(internal)?;
+        Ok(PriceBase { own_minutes: self.price.own_minutes, losses: minor(context, losses)?, ..sums })
     }
 
     /// Lists what has no price, or not all of it.
@@ -121,6 +123,20 @@ impl Base {
     pub(super) fn missing_of(&self, of: impl Fn(PriceGroup) -> bool) -> Vec<&str> {
         let all = self.missing.iter().zip(&self.not_priced);
         all.filter(|((group, _), _)| of(*group)).map(|(_, text)| text.as_str()).collect()
+    }
+
+    /// Roles and operations that have still to be priced before there is an offer, each once. What is agreed is not among them.
+    pub(super) fn to_be_priced(&self) -> Vec<String> {
+        let is_material = |group| group == PriceGroup::Materials;
+        let mut all: Vec<String> = Vec::new();
+        for (group, name) in &self.missing {
+            let same =
+                |(of, known): &(PriceGroup, String)| known == name && is_material(*of) == is_material(*group);
+            if !self.taken_as_agreed.iter().any(same) && !all.contains(name) {
+                all.push(name.clone());
+            }
+        }
+        all
     }
 
     /// True where not all of a role or an operation is priced.

@@ -140,9 +140,9 @@ pub(super) fn added(
         let total = priced.taxed.total;
         let (mut net, mut gross) = (0, 0);
         let nothing_left = without.floor().map_err(internal)?.is_zero();
-        if !nothing_left || matches!(asked.rule, PriceRule::Fixed(_)) {
+        if !nothing_left || matches!(asked.terms.rule, PriceRule::Fixed(_)) {
             let rest = Base::of(without);
-            let less = Priced::work_out(context, &rest, asked, &wish.stage)?;
+            let less = Priced::work_out(context, &rest, asked, (&wish.price, &wish.stage))?;
             (net, gross) = (less.taxed.total.net, less.taxed.total.gross);
         }
         let money = |minor| Money { minor, currency: context.currency }.to_millionths();
@@ -210,7 +210,7 @@ fn not_priced(base: &Base, own: &Own) -> Vec<String> {
 }
 
 fn note(asked: &Asked) -> Option<String> {
-    let text = match (asked.rule, asked.charm) {
+    let text = match (asked.terms.rule, asked.charm) {
         (PriceRule::Fixed(_), _) => "the price is given: a detail adds nothing to it, the hour earns less",
         (_, Some(_)) => "the price is rounded up: a detail adds whole steps, or nothing",
         _ => return None,

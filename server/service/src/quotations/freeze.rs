@@ -14,7 +14,8 @@ use ellwand_contract::{
 use ellwand_domain::{
     code::GarmentCode,
     pricing::{
-        Payable, PricesShown, PricingError, Rounding, Schedule, TaxLine, TaxPlace, TaxRate, TaxRules, tax,
+        PaidFor, Payable, PriceLineOf, PricesShown, PricingError, Rounding, Schedule, TaxLine, TaxPlace,
+        TaxRate, TaxRules, Taxed, tax,
     },
     quantity::{Currency, Money, PartsPerMillion},
     setting::PriceFrom,
@@ -78,6 +79,12 @@ pub(super) struct Basis {
     /// Shape: one for each line, positions in `rates`.
     #[serde(default)]
     pub(super) line_rates: Vec<usize>,
+    /// Shape: one for each line.
+    #[serde(default)]
+    pub(super) line_of: Vec<PriceLineOf>,
+    /// By which terms the plan was priced.
+    #[serde(default)]
+    pub(super) sold: Option<Sold>,
     pub(super) currency: Currency,
     pub(super) lines: Vec<i64>,
     pub(super) materials: i64,
@@ -88,22 +95,50 @@ pub(super) struct Basis {
     pub(super) cash_step: Option<i64>,
 }
 
+/// The terms of a price as they were asked for.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub(super) struct Sold {
+    pub(super) price: PriceInput,
+    /// Rates of materials, labour and handling: positions in the rates beside it.
+    pub(super) of: [usize; 3],
+}
+
 impl Basis {
-    /// The schedule; the same whenever it is asked for.
-    pub(super) fn schedule(&self) -> Done<Schedule> {
-        let money = |minor| Money { minor, currency: self.currency };
-        let (shown, rounding, place) = self.rules;
+    /// Rates by name.
+    pub(super) fn tax_rates(&self) -> Done<Vec<TaxRate>> {
         let known = if self.rates.is_empty() { std::slice::from_ref(&self.rate) } else { &self.rates };
         let rate = |(name, ppm): &(String, i64)| -> Done<TaxRate> {
             TaxRate::new(name, PartsPerMillion::new(*ppm)?).map_err(internal)
         };
-        let rates = known.iter().map(rate).collect::<Done<Vec<_>>>()?;
+        known.iter().map(rate).collect()
+    }
+
+    /// The lines with their tax; the same whenever they are asked for.
+    fn taxed(&self) -> Done<Taxed> {
+        let money = |minor| Money { minor, currency: self.currency };
+        let (shown, rounding, place) = self.rules;
+        let rates = self.tax_rates()?;
         let line = |(position, minor): (usize, &i64)| {
-            let named = self.line_rates.get(position).and_then(|at| known.get(*at));
-            TaxLine { amount: money(*minor), rate: named.unwrap_or(&self.rate).0.clone() }
+            let named = self.line_rates.get(position).and_then(|at| rates.get(*at));
+            let rate = named.map_or(self.rate.0.as_str(), TaxRate::name).to_owned();
+            TaxLine { amount: money(*minor), rate }
         };
         let lines: Vec<TaxLine> = self.lines.iter().enumerate().map(line).collect();
-        let taxed = tax(TaxRules { shown, rounding, place }, &rates, &lines).map_err(internal)?;
+        tax(TaxRules { shown, rounding, place }, &rates, &lines).map_err(internal)
+    }
+
+    /// What is to be paid for the labour and what for the materials, after discounts and with tax.
+    pub(super) fn paid_for(&self) -> Done<PaidFor> {
+        if self.line_of.is_empty() {
+            return Ok(PaidFor { materials: self.materials, labour: self.labour, handling: 0 });
+        }
+        PaidFor::of(&self.taxed()?, &self.line_of).map_err(internal)
+    }
+
+    /// The schedule; the same whenever it is asked for.
+    pub(super) fn schedule(&self) -> Done<Schedule> {
+        let money = |minor| Money { minor, currency: self.currency };
+        let taxed = self.taxed()?;
         let payable = Payable { taxed: &taxed, labour: money(self.labour), materials: money(self.materials) };
         let plan = ask::stages(self.currency, &self.stages)?;
         Schedule::build(&payable, &plan).map_err(|error| {
@@ -125,9 +160,9 @@ impl Frozen {
     ) -> Done<Self> {
         let Made { sheet, inside, basis, figures, agreed } = Made::work_out(tx, context, code, wish, dates)?;
         let offers = options::offers(tx, context, code, wish, dates)?;
-        let comparison = match &wish.plan_is {
-            Some(plan) => options::compared((plan, &figures), &inside.not_priced, &offers)?,
-            None => Vec::new(),
+        let comparison = match (&wish.plan_is, &figures) {
+            (Some(plan), Some(figures)) => options::compared((plan, figures), &inside.not_priced, &offers)?,
+            _ => Vec::new(),
         };
         let options = offers.into_iter().map(|(offer, _)| offer).collect();
         Ok(Self { sheet, inside, basis, plan_is: wish.plan_is.clone(), options, comparison, agreed })

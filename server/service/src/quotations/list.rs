@@ -47,9 +47,10 @@ impl Perform for ListQuotations {
 pub(super) fn head(tx: &mut Tx<'_>, row: &Quotation) -> Done<QuotationHead> {
     let newest = version_of(tx, row, row.version)?;
     let currency = newest.currency.parse().map_err(internal)?;
+    let sheet = show::frozen(tx, row, row.version)?.sheet;
     let mut gross = Money { minor: newest.gross_minor, currency }.decimal();
     if row.accepted_option.is_some() && row.accepted == Some(row.version) {
-        gross = show::frozen(tx, row, row.version)?.sheet.gross;
+        gross = sheet.gross;
     }
     Ok(QuotationHead {
         quotation: QuotationCode::new(row.id),
@@ -62,6 +63,7 @@ pub(super) fn head(tx: &mut Tx<'_>, row: &Quotation) -> Done<QuotationHead> {
         valid_until: newest.valid_until,
         currency: newest.currency,
         gross,
+        is_offer: sheet.to_be_priced.is_empty(),
         supplement_to: row.supplement_to.map(QuotationCode::new),
     })
 }

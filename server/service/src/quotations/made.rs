@@ -1,7 +1,7 @@
 //! The plan, or an option, worked out: the sheet for the customer and the one for the workshop.
 
 use super::{
-    ask::Asked,
+    ask::{self, Asked, has_rule, is_of_a_line},
     batch, cash,
     costs::Base,
     details,
@@ -25,8 +25,8 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     code::GarmentCode,
-    pricing::{OfferFigures, PriceGroup, PriceRule, PricingError, Profit},
-    quantity::{Minutes, Money},
+    pricing::{OfferFigures, PriceGroup, PriceLineOf, PriceRule, PricesShown, Profit},
+    quantity::{Millionths, Minutes, Money},
     setting::{MaterialsAt, PriceFrom},
 };
 use ellwand_storage::Tx;
@@ -36,7 +36,8 @@ pub(super) struct Made {
     pub(super) sheet: CustomerSheet,
     pub(super) inside: InternalSheet,
     pub(super) basis: Basis,
-    pub(super) figures: OfferFigures,
+    /// None of a supplement, which is compared with nothing.
+    pub(super) figures: Option<OfferFigures>,
     /// Of a supplement: what is agreed with it.
     pub(super) agreed: Option<Agreed>,
 }
@@ -53,19 +54,26 @@ impl Made {
         let asked = Asked::read(tx, context, &wish.price)?;
         let mut base = Base::work_out(tx, context, &garment, wish.from, &wish.price, date)?;
         let agreed = match wish.supplement_to {
-            Some(to) => Some(supplement::reduce(tx, context, &garment, wish, to, &mut base)?),
+            Some(to) => Some(supplement::reduce(tx, context, &garment, wish, to, &asked, &mut base)?),
             None => None,
         };
-        if matches!(asked.rule, PriceRule::HourlyTarget { .. }) && base.price.own_minutes == Minutes::ZERO {
-            let what = if agreed.is_some() { "the change" } else { "the plan" };
+        let is_hourly = matches!(asked.terms.rule, PriceRule::HourlyTarget { .. });
+        if is_hourly && agreed.is_none() && base.price.own_minutes == Minutes::ZERO {
             let detail = format!(
-                "no own hours are known of {what} of {code}, so there is nothing that an hour could earn; say --markup"
+                "no own hours are known of the plan of {code}, so there is nothing that an hour could earn; say --markup"
             );
             return Err(invalid("hourly", detail));
         }
-        let priced = Priced::work_out(context, &base, &asked, &wish.stage)?;
+        let priced = Priced::work_out(context, &base, &asked, (&wish.price, &wish.stage))?;
         unpriced::check(&base, &priced.basis, &wish.stage)?;
+        let mut to_be_priced = base.to_be_priced();
+        if !has_rule(&wish.price) {
+            to_be_priced.push(THE_PRICE.to_owned());
+        }
+        let is_offer = to_be_priced.is_empty();
         let schedule = priced.basis.schedule()?;
+        let plans = ask::stages(context.currency, &wish.stage)?;
+        let before = before_what(&priced);
         let amount = |minor| Money { minor, currency: context.currency };
         let money = |minor| amount(minor).decimal();
         let step = cash::step(priced.basis.cash_step, context.currency)?;
@@ -75,6 +83,7 @@ impl Made {
             Ok(QuotedStage {
                 name: stage.name.clone(),
                 terms,
+                counted: plans.get(position).filter(|plan| is_of_a_line(plan)).and_then(|_| before.clone()),
                 due: input.and_then(|input| input.due),
                 amount: money(stage.amounts.gross),
                 tax: money(stage.amounts.tax),
@@ -106,11 +115,13 @@ impl Made {
             net: money(total.net),
             tax: money(total.tax),
             gross: money(total.gross),
-            cash: match cash::told(step, amount(total.gross))? {
+            cash: match cash::told(step, amount(total.gross))?.filter(|_| is_offer) {
                 Some(gross) => step.map(|step| QuotedCash { step: step.step().decimal(), gross }),
                 None => None,
             },
-            stages,
+            // Nothing is to be paid before it is an offer.
+            stages: if is_offer { stages } else { Vec::new() },
+            to_be_priced,
             terms: wish.terms.clone(),
             supplement: None,
         };
@@ -122,8 +133,11 @@ impl Made {
             None => details::added(tx, context, &garment, wish, &asked, (&base, &priced))?,
             Some(_) => Vec::new(),
         };
-        let figures = figures(context, &base, (total.net, total.gross))?;
-        let (cost, spoiled) = (base.price.floor().map_err(internal)?, base.spoiled);
+        let figures = match wish.supplement_to {
+            None => Some(figures(context, &base, (total.net, total.gross))?),
+            Some(_) => None,
+        };
+        let (cost, spoiled) = (base.price.sum()?, base.spoiled);
         let mut inside = inside(context, wish, &asked, base, total.net)?;
         inside.details = details;
         if wish.from == PriceFrom::Actual {
@@ -131,6 +145,22 @@ impl Made {
         }
         Ok(Self { sheet, inside, basis: priced.basis, figures, agreed })
     }
+}
+
+/// What has still to be priced where no rule was given.
+pub(super) const THE_PRICE: &str = "the price";
+
+/// What is not yet taken off or added to a line that a stage is a share of.
+fn before_what(priced: &Priced) -> Option<String> {
+    let is_discounted = priced.basis.line_of.iter().any(|of| matches!(of, PriceLineOf::Discount(_)));
+    let is_taxed = priced.basis.rules.0 == PricesShown::WithoutTax && priced.taxed.total.tax != 0;
+    let before = match (is_discounted, is_taxed) {
+        (true, true) => "before discount and tax",
+        (true, false) => "before discount",
+        (false, true) => "before tax",
+        (false, false) => return None,
+    };
+    Some(before.to_owned())
 }
 
 /// What is compared with other options.
@@ -150,7 +180,10 @@ fn inside(
 ) -> Done<InternalSheet> {
     let net = Money { minor: net_minor, currency: context.currency }.to_millionths()?;
     let price = base.price;
-    let profit = Profit::of(price.floor().map_err(internal)?, net).map_err(internal)?;
+    // A change may take more off a group than it adds to it.
+    let is_change = base.change.is_some();
+    let cost = if is_change { price.sum()? } else { price.floor().map_err(internal)? };
+    let profit = Profit::of_change(cost, net).map_err(internal)?;
     let parts = [
         (PriceGroup::Materials.to_string(), price.materials),
         (PriceGroup::PaidLabour.to_string(), price.paid_labour),
@@ -163,11 +196,10 @@ fn inside(
         amount: Micro(amount),
         printed: context.printed(amount),
     };
-    let hour_earns = match price.earnings(net) {
-        Ok(earnings) => Some(Micro(earnings.per_hour().map_err(internal)?)),
-        Err(PricingError::NoOwnHours { .. }) => None,
-        Err(error) => return Err(internal(error)),
-    };
+    let hour = if is_change { price.hour_of_change(net) } else { price.hour_at(net) };
+    let hour_earns = hour.map_err(internal)?.map(Micro);
+    let floor = if is_change { cost } else { base.replaced.floor().map_err(internal)? };
+    let missing = floor.minus(net)?;
     Ok(InternalSheet {
         from: wish.from,
         materials_at: wish.price.materials_at.unwrap_or(MaterialsAt::Cost),
@@ -175,8 +207,8 @@ fn inside(
         not_priced: base.not_priced,
         net: Micro(net),
         parts: parts.into_iter().map(part).collect(),
-        floor: Micro(base.replaced.floor().map_err(internal)?),
-        below_floor: base.replaced.below_floor_by(net).map_err(internal)?.map(Micro),
+        floor: Micro(floor),
+        below_floor: (missing > Millionths::ZERO).then_some(Micro(missing)),
         profit: Micro(profit.amount),
         markup_percent: profit.markup_shown.map(|share| share.to_string()),
         margin_percent: profit.margin_shown.map(|share| share.to_string()),

@@ -118,6 +118,7 @@ fn offer(
         differs.push("another price".to_owned());
     }
     let Made { sheet, inside, basis, figures, agreed: _ } = made;
+    let figures = figures.ok_or_else(|| internal("an option is no supplement"))?;
     Ok((Offer { name: option.name.clone(), differs, sheet, inside, basis }, figures))
 }
 

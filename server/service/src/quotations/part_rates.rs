@@ -56,12 +56,6 @@ impl PartRates {
         }
         Ok(rates)
     }
-
-    /// The rate of a part: 0 materials, 1 labour, 2 handling.
-    pub(super) fn at(&self, part: usize) -> Done<&TaxRate> {
-        let rate = self.of.get(part).and_then(|at| self.all.get(*at));
-        rate.ok_or_else(|| internal("a part of a price has no tax rate"))
-    }
 }
 
 fn untaxed() -> Done<TaxRate> {

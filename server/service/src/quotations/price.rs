@@ -3,21 +3,22 @@
 use super::{
     ask::{self, Asked},
     costs::Base,
-    freeze::Basis,
+    freeze::{Basis, Sold},
     internal,
     part_rates::UNTAXED,
-    refused,
+    refused, supplement,
 };
 use crate::{
     context::Context,
     failure::{Done, invalid},
 };
-use ellwand_contract::quotations::{QuotedLine, StageInput};
+use ellwand_contract::quotations::{PriceInput, QuotedLine, StageInput};
 use ellwand_domain::{
     allocation::round_alone,
+    code::{GarmentCode, QuotationCode},
     pricing::{
-        Amounts, Charmed, NetLine, NetLineOf, PriceRule, PricesShown, PricingError, TaxLine, TaxRules, Taxed,
-        price_by_markup, tax,
+        Amounts, Charmed, PriceLine, PriceLineOf, PriceRule, PricesShown, PricingError, TaxLine, TaxRate,
+        TaxRules, Taxed, price_by_markup, tax,
     },
     quantity::{Millionths, Money},
 };
@@ -38,45 +39,68 @@ pub(super) fn whole_minor(context: &Context<'_>, amount: Millionths) -> Done<Mil
 /// Largest net price: tax and sums of several quotations stay within what the book holds.
 const LARGEST: i64 = 100_000_000_000_000;
 
-/// A line before it is taxed: text, net amount in minor units, tax rate.
-type Line = (String, i64, String);
+/// Lines before they are taxed, as they are shown, and the rates that they are at.
+#[derive(Clone)]
+pub(super) struct Lines {
+    /// Each name once.
+    pub(super) rates: Vec<TaxRate>,
+    pub(super) all: Vec<(String, PriceLine)>,
+}
 
-/// Materials, labour and handling, then each discount at each rate that it takes from.
-fn lines(context: &Context<'_>, base: &Base, asked: &Asked) -> Done<Vec<Line>> {
-    let field = match asked.rule {
+/// What a change of an agreed plan is sold for.
+pub(super) struct Change {
+    pub(super) lines: Lines,
+    pub(super) of: GarmentCode,
+    pub(super) to: QuotationCode,
+}
+
+/// What a line of a price is called; a discount with its rate where there are several.
+pub(super) fn text(line: &PriceLine, rates: &[TaxRate]) -> Done<String> {
+    let rate = rates.get(line.rate).ok_or_else(|| internal("a line of a price has no tax rate"))?;
+    Ok(match line.of {
+        PriceLineOf::Materials => "Materials".to_owned(),
+        PriceLineOf::Labour => "Labour".to_owned(),
+        PriceLineOf::Handling => "Handling".to_owned(),
+        PriceLineOf::Rounding => "Rounding".to_owned(),
+        PriceLineOf::Discount(share) if rates.len() == 1 => format!("Discount {share}"),
+        PriceLineOf::Discount(share) => format!("Discount {share}, {}", rate.name()),
+    })
+}
+
+/// A refusal of a price at the field that it is about.
+pub(super) fn refused_price(rule: &PriceRule) -> impl Fn(PricingError) -> crate::failure::Failure {
+    let field = match rule {
         PriceRule::Markup { .. } => "markup",
         PriceRule::Margin(_) => "margin",
         PriceRule::HourlyTarget { .. } => "hourly",
         PriceRule::Fixed(_) => "price",
     };
-    if let Some(markup) = asked.on_materials {
-        price_by_markup(base.price.materials, markup).map_err(refused("material_markup"))?;
-    }
-    let parts = base.price.net_parts(&asked.rule, asked.on_materials, asked.handling);
-    let parts = parts.map_err(|error| match error {
+    move |error| match error {
         PricingError::HandlingAbovePrice => refused("handling")(error),
         error => refused(field)(error),
-    })?;
+    }
+}
+
+/// Materials, labour and handling, then each discount at each rate that it takes from.
+fn lines(context: &Context<'_>, base: &Base, asked: &Asked) -> Done<Lines> {
+    if let Some(change) = &base.change {
+        return Ok(change.lines.clone());
+    }
+    let terms = &asked.terms;
+    if let Some(markup) = terms.on_materials {
+        price_by_markup(base.price.materials, markup).map_err(refused("material_markup"))?;
+    }
+    let parts = terms.parts(&base.price).map_err(refused_price(&terms.rule))?;
     if parts.total()?.get() > LARGEST {
         return Err(invalid(
             "price",
             "it comes to more than 100 000 000, which no quotation can hold with its tax",
         ));
     }
-    let rates = &asked.rates;
-    let lines = parts.lines(rates.of, rates.all.len(), &asked.discounts, context.currency.digits());
-    let told = |line: NetLine| {
-        let rate = rates.all.get(line.rate).ok_or_else(|| internal("a line of a price has no tax rate"))?;
-        let text = match line.of {
-            NetLineOf::Materials => "Materials".to_owned(),
-            NetLineOf::Labour => "Labour".to_owned(),
-            NetLineOf::Handling => "Handling".to_owned(),
-            NetLineOf::Discount(share) if rates.all.len() == 1 => format!("Discount {share}"),
-            NetLineOf::Discount(share) => format!("Discount {share}, {}", rate.name()),
-        };
-        Ok((text, line.minor, rate.name().to_owned()))
-    };
-    lines.map_err(refused("discount"))?.into_iter().map(told).collect()
+    let (rates, digits) = (&terms.rates, context.currency.digits());
+    let lines = parts.lines(terms.of, rates.len(), &terms.discounts, digits).map_err(refused("discount"))?;
+    let all = lines.into_iter().map(|line| Ok((text(&line, rates)?, line))).collect::<Done<_>>()?;
+    Ok(Lines { rates: rates.clone(), all })
 }
 
 impl Priced {
@@ -84,32 +108,37 @@ impl Priced {
         context: &Context<'_>,
         base: &Base,
         asked: &Asked,
-        stages: &[StageInput],
+        (price, stages): (&PriceInput, &[StageInput]),
     ) -> Done<Self> {
         let (currency, workshop) = (context.currency, &context.workshop);
-        let mut lines = lines(context, base, asked)?;
-        let shown = workshop.prices_shown.0;
-        let rules = TaxRules {
-            shown: PricesShown::WithoutTax,
-            rounding: workshop.tax_rounding.0,
-            place: workshop.tax_place.0,
+        let Lines { rates, all: mut lines } = lines(context, base, asked)?;
+        let shown = asked.terms.shown;
+        let rules = TaxRules { shown, rounding: workshop.tax_rounding.0, place: workshop.tax_place.0 };
+        let name = |at: usize| {
+            rates.get(at).map(TaxRate::name).ok_or_else(|| internal("a line of a price has no tax rate"))
         };
-        let line = |minor, rate: &str| TaxLine { amount: Money { minor, currency }, rate: rate.to_owned() };
-        let rates = &asked.rates.all;
-        let net: Vec<TaxLine> = lines.iter().map(|(_, minor, rate)| line(*minor, rate)).collect();
-        let mut taxed = tax(rules, rates, &net).map_err(internal)?;
-        if shown == PricesShown::WithTax {
-            let gross: Vec<TaxLine> =
-                taxed.lines.iter().map(|taxed| line(taxed.amounts.gross, &taxed.rate)).collect();
-            taxed = tax(TaxRules { shown, ..rules }, rates, &gross).map_err(internal)?;
+        let taxable = |(_, line): &(String, PriceLine)| {
+            let amount = Money { minor: line.minor, currency };
+            Ok(TaxLine { amount, rate: name(line.rate)?.to_owned() })
+        };
+        let amounts: Vec<TaxLine> = lines.iter().map(taxable).collect::<Done<_>>()?;
+        if let Some(change) = base.change.as_ref().filter(|_| amounts.is_empty()) {
+            return Err(supplement::nothing_to_pay(change.of, change.to, currency, 0));
         }
+        let mut taxed = tax(rules, &rates, &amounts).map_err(internal)?;
+        if let Some(change) = base.change.as_ref().filter(|_| taxed.total.gross <= 0) {
+            return Err(supplement::nothing_to_pay(change.of, change.to, currency, taxed.total.gross));
+        }
+        let of_work = *asked.terms.of.get(1).unwrap_or(&0);
         if let Some(charm) = asked.charm {
-            // What is rounded up is the work's.
-            let rate = asked.rates.at(1)?.name();
+            // What is rounded up is the work's, or else goes with the first line.
+            let is_at = |at: usize| lines.iter().any(|(_, line)| line.rate == at);
+            let at = if is_at(of_work) { of_work } else { lines.first().map_or(0, |(_, line)| line.rate) };
             let Charmed { taxed: anew, rounding } =
-                charm.apply(&taxed, shown, rate).map_err(refused("round_up"))?;
+                charm.apply(&taxed, shown, name(at)?).map_err(refused("round_up"))?;
             if rounding.minor > 0 {
-                lines.push(("Rounding".to_owned(), 0, rate.to_owned()));
+                let line = PriceLine { of: PriceLineOf::Rounding, rate: at, minor: rounding.minor };
+                lines.push((text(&line, &rates)?, line));
             }
             taxed = anew;
         }
@@ -118,30 +147,34 @@ impl Priced {
             PricesShown::WithoutTax => amounts.net,
         };
         let amounts: Vec<i64> = taxed.lines.iter().map(|line| amount(&line.amounts)).collect();
-        let of = |name: &str| {
-            let mut named = lines.iter().zip(&amounts).filter(|((line, ..), _)| line == name);
-            named.next().map_or(0, |(_, minor)| *minor)
+        let of = |kind: PriceLineOf| {
+            let own = lines.iter().zip(&amounts).filter(|((_, line), _)| line.of == kind);
+            own.fold(0_i64, |sum, (_, minor)| sum.saturating_add(*minor)).max(0)
         };
-        let place = |rate: &str| rates.iter().position(|at| at.name() == rate).unwrap_or_default();
-        let of_work = asked.rates.at(1)?;
+        let rate = rates.get(of_work).ok_or_else(|| internal("the labour has no tax rate"))?;
         let basis = Basis {
             rules: (shown, rules.rounding, rules.place),
-            rate: (of_work.name().to_owned(), of_work.share().get()),
+            rate: (rate.name().to_owned(), rate.share().get()),
             rates: rates.iter().map(|rate| (rate.name().to_owned(), rate.share().get())).collect(),
-            line_rates: lines.iter().map(|(.., rate)| place(rate)).collect(),
+            line_rates: lines.iter().map(|(_, line)| line.rate).collect(),
+            line_of: lines.iter().map(|(_, line)| line.of).collect(),
+            sold: Some(Sold { price: price.clone(), of: asked.terms.of }),
             currency,
             lines: amounts.clone(),
-            materials: of("Materials"),
-            labour: of("Labour"),
+            materials: of(PriceLineOf::Materials),
+            labour: of(PriceLineOf::Labour),
             stages: stages.to_vec(),
             cash_step: workshop.cash_step_minor,
         };
         ask::stages(currency, stages)?;
-        let lines = lines.iter().zip(&amounts).map(|((text, _, rate), minor)| QuotedLine {
-            text: text.clone(),
-            amount: Money { minor: *minor, currency }.decimal(),
-            rate: (rate != UNTAXED).then(|| rate.clone()),
+        let lines = lines.iter().zip(&amounts).map(|((text, line), minor)| {
+            let rate = name(line.rate)?;
+            Ok(QuotedLine {
+                text: text.clone(),
+                amount: Money { minor: *minor, currency }.decimal(),
+                rate: (rate != UNTAXED).then(|| rate.to_owned()),
+            })
         });
-        Ok(Self { lines: lines.collect(), taxed, basis })
+        Ok(Self { lines: lines.collect::<Done<_>>()?, taxed, basis })
     }
 }

@@ -213,6 +213,10 @@ pub(super) fn standing(
     let garment = load_head(tx, GarmentCode::new(quotation.garment_id))?;
     let delivered = garment.state.0 == GarmentState::Delivered;
     let standing = reached(context, quotation, agreed, delivered, &rows)?;
+    let ended = matches!(quotation.state.0, QuotationState::Closed | QuotationState::Cancelled);
+    let is_offer = agreed.sheet.to_be_priced.is_empty();
+    let left = if ended || !is_offer { money(0) } else { standing.left };
+    let over = if ended { money(0) } else { standing.over };
     let cancelled = match quotation.state.0 {
         QuotationState::Cancelled => Some(close::settled(tx, quotation)?),
         _ => None,
@@ -238,11 +242,12 @@ pub(super) fn standing(
         rounding: (rounding != 0).then(|| money(rounding).decimal()),
         due_now: standing.open.decimal(),
         due_now_cash: cash::told(step, standing.open)?,
-        left: standing.left.decimal(),
-        left_cash: cash::told(step, standing.left)?,
-        over: standing.over.decimal(),
+        left: left.decimal(),
+        left_cash: cash::told(step, left)?,
+        over: over.decimal(),
         owed: owed.decimal(),
         kept: cancelled.as_ref().map(|settled| settled.kept.decimal()),
+        not_covered: cancelled.as_ref().map(|settled| settled.uncovered.decimal()),
         returned: cancelled.as_ref().map(|settled| settled.returned.decimal()),
     })
 }

@@ -5,12 +5,13 @@
 mod agreed;
 mod chain;
 mod change;
+mod sold;
 mod together;
 
 pub(super) use agreed::Agreed;
 pub(super) use chain::{accepted, as_planned, check_free};
 pub(crate) use chain::{open_beside, resting_on, rests};
-pub(super) use change::reduce;
+pub(super) use change::{nothing_to_pay, reduce};
 pub(super) use together::{mark, together};
 
 use super::{freeze::Wish, internal, row, show};

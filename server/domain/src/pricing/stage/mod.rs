@@ -4,11 +4,13 @@
 //! Accounting vol. 1, 12.1). Where a deposit is taxed, it is on the amount received (Principal VAT Directive art. 65).
 
 mod due;
+mod paid_for;
 mod plan;
 mod standing;
 mod tax;
 
 pub use due::stages_reached;
+pub use paid_for::PaidFor;
 pub use plan::{StagePlan, Term};
 pub use standing::{Cancelled, StageStanding, Standing};
 
@@ -56,11 +58,12 @@ impl Schedule {
     ///   what is left at each; the tax inside is gross × t / (1 + t), and the last stage takes the tax that is left.
     /// - Rounding: each stage half up to the minor unit, at most what is left; shares of rates by largest remainder; tax by
     ///   the rules of `payable`, kept between nothing and what is left of it.
+    /// - A rate may be below zero in all, where a change takes more off at it than it adds: each stage carries its share of that.
     /// - A last stage may have terms of its own; then all stages must come to the total exactly.
     ///
     /// # Errors
     /// In this order: [`PricingError::NoStages`]; [`PricingError::MixedCurrencies`] or [`PricingError::Negative`] for labour,
-    /// materials, or a total at a rate below zero; then stage by stage [`PricingError::StageWithoutAmount`], the errors of its
+    /// materials, or a total below zero; then stage by stage [`PricingError::StageWithoutAmount`], the errors of its
     /// terms ([`PricingError::AboveWhole`], [`PricingError::Negative`], [`PricingError::MixedCurrencies`]),
     /// [`PricingError::ExceedsTotal`]; last [`PricingError::DoNotSum`].
     pub fn build(payable: &Payable<'_>, plan: &[StagePlan]) -> Result<Self, PricingError> {

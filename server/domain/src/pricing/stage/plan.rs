@@ -1,5 +1,6 @@
 //! What stages of payment are made of.
 
+use super::PaidFor;
 use crate::{
     pricing::{
         PricingError, ShareOf,
@@ -41,6 +42,11 @@ pub(super) struct Bases {
 }
 
 impl Bases {
+    /// The same, with labour and materials as they are paid for.
+    pub(super) fn paid(self, paid_for: &PaidFor) -> Self {
+        Self { labour: paid_for.labour.max(0), materials: paid_for.materials.max(0), ..self }
+    }
+
     /// `Σ terms` in millionths of a minor unit; exact.
     pub(super) fn exact(&self, terms: &[Term]) -> Result<i128, PricingError> {
         let mut sum = 0_i128;

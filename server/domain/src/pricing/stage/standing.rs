@@ -1,6 +1,6 @@
 //! What is due, paid and left; what is kept on cancelling.
 
-use super::{Schedule, Term, half_up, up};
+use super::{PaidFor, Schedule, Term, half_up, up};
 use crate::{
     pricing::{
         PricingError,
@@ -100,15 +100,21 @@ impl Schedule {
 
     /// What of the payments is kept on cancelling, by terms such as "all materials and half the labour".
     ///
+    /// - Labour and materials: as they are paid for, after discounts and with tax, whatever the quotation shows.
     /// - Rounding: the sum of the terms half up, once.
     /// - How it is taxed differs by country; here it is only an amount.
     ///
     /// # Errors
     /// [`PricingError::MixedCurrencies`], [`PricingError::Negative`], [`PricingError::AboveWhole`];
     /// [`PricingError::KeepsMore`] where the terms keep more than the whole price.
-    pub fn cancelled(&self, payments: &[Money], keep: &[Term]) -> Result<Cancelled, PricingError> {
+    pub fn cancelled(
+        &self,
+        payments: &[Money],
+        keep: &[Term],
+        paid_for: &PaidFor,
+    ) -> Result<Cancelled, PricingError> {
         let paid = self.paid(payments)?;
-        let exact = self.bases.exact(keep)?;
+        let exact = self.bases.paid(paid_for).exact(keep)?;
         if exact > self.bases.total() {
             return Err(PricingError::KeepsMore { kept: self.bases.money(up(exact)?), total: self.total() });
         }

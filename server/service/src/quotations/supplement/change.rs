@@ -1,9 +1,10 @@
 //! What a change adds to what is agreed.
 
 use super::{
-    super::{costs::Base, freeze::Wish, internal, show},
+    super::{ask::Asked, costs::Base, freeze::Wish, internal, price::Change, show},
     agreed::{Agreed, Line, agreed_with, extent, material_of, shares},
     chain::{accepted, last_accepted},
+    sold::{Changed, sell},
 };
 use crate::{
     context::Context,
@@ -15,7 +16,7 @@ use ellwand_domain::{
     certainty::Certainty,
     code::{GarmentCode, QuotationCode},
     pricing::{ChangedLine, Difference, Extent, PlanLine, PriceGroup, plan_change},
-    quantity::{Micrometres, Millionths, Minutes},
+    quantity::{Currency, Micrometres, Millionths, Minutes, Money},
 };
 use ellwand_storage::{Garment, Tx};
 
@@ -26,34 +27,25 @@ pub(in crate::quotations) fn reduce(
     garment: &Garment,
     wish: &Wish,
     to: i64,
+    asked: &Asked,
     base: &mut Base,
 ) -> Done<Agreed> {
     let last = last_accepted(tx, to)?;
     let frozen = show::agreed(tx, &last)?;
     let sheets = accepted(tx, to)?.into_iter().map(|(_, frozen)| frozen.inside);
     let known: Vec<String> = sheets.flat_map(|sheet| sheet.not_priced).collect();
-    let agreed = agreed_with(tx, frozen, &last)?;
+    let agreed = agreed_with(tx, context, frozen, &last)?;
     let lines: Vec<PlanLine> = agreed.lines.iter().map(Line::read).collect();
     let now = plan_now(tx, garment, wish, &lines, base)?;
+    // Without layers it was agreed before they were kept, as one.
+    let layer = agreed.layers.len().max(1);
+    let now: Vec<PlanLine> = now.into_iter().map(|line| PlanLine { layer, ..line }).collect();
     // What had no price then is not part of the change.
     base.not_missed_since(&known);
     let change = plan_change(&lines, &now).map_err(internal)?;
     let code = QuotationCode::new(to);
-    let cost = change.cost()?;
     if change.lines.is_empty() && base.not_priced.is_empty() {
         return Err(nothing(garment, code, &change.unclear));
-    }
-    if cost.get() <= 0 {
-        let detail = format!(
-            "the change of {} comes to {} {}, which is nothing to pay",
-            GarmentCode::new(garment.id),
-            context.printed(cost),
-            context.currency
-        );
-        let hint = format!(
-            "leave {code} as it was agreed, or cancel it with ellwand quote close {code} and quote anew"
-        );
-        return Err(wrong_state(detail, &hint));
     }
     for name in &change.unclear {
         base.notes.push(format!(
@@ -61,16 +53,36 @@ pub(in crate::quotations) fn reduce(
              price or an operation of its own"
         ));
     }
-    let own_minutes = base.price.own_minutes;
-    base.price.own_minutes = Minutes::new(own_minutes.get().saturating_sub(agreed.own_minutes).max(0))?;
+    base.taken_as_agreed = lines.iter().map(|line| (line.group, line.name.clone())).collect();
+    let own_minutes = base.price.own_minutes.get();
+    let more_minutes = own_minutes.saturating_sub(agreed.own_minutes);
+    base.price.own_minutes = Minutes::new(more_minutes.max(0))?;
     let plan = std::mem::take(&mut base.costs);
     for changed in &change.lines {
-        base.costs.extend(told(context, changed, &plan, code)?);
+        let with = agreed.layers.get(changed.line.layer).map_or(to, |layer| layer.quotation);
+        base.costs.extend(told(context, changed, &plan, QuotationCode::new(with))?);
     }
-    base.round(context)?;
+    base.price = base.printed(context)?;
     base.replaced = base.price;
+    let changed = Changed { agreed: &lines, change: &change, own_minutes: more_minutes };
+    let (sold, groups, layers) = sell(context, (base, asked, &wish.price), &agreed, &changed)?;
+    base.change = Some(Change::of(sold, GarmentCode::new(garment.id), code));
     let lines = change.agreed.iter().map(Line::of).collect::<Done<_>>()?;
-    Ok(Agreed { rests_on: last.id, own_minutes: own_minutes.get(), lines })
+    Ok(Agreed { rests_on: last.id, own_minutes, lines, layers, groups })
+}
+
+/// Refuses a change that leaves nothing to be paid.
+pub(in crate::quotations) fn nothing_to_pay(
+    garment: GarmentCode,
+    code: QuotationCode,
+    currency: Currency,
+    gross: i64,
+) -> Failure {
+    let amount = Money { minor: gross, currency }.decimal();
+    let detail = format!("the change of {garment} comes to {amount} {currency}, which is nothing to pay");
+    let hint =
+        format!("leave {code} as it was agreed, or cancel it with ellwand quote close {code} and quote anew");
+    wrong_state(detail, &hint)
 }
 
 /// Refuses a change of nothing.
@@ -109,6 +121,7 @@ fn plan_now(
             material: material_of(tx, cost.lot)?,
             cost: cost.cost.0,
             given: cost.group == PriceGroup::Materials && given.contains(&cost.name.to_lowercase()),
+            layer: 0,
         });
     }
     let mut planned: Vec<(bool, String)> =

@@ -1,0 +1,195 @@
+//! What a change of an agreed plan is sold for: each group of costs by the rule and at the tax rate that it was agreed at, what is
+//! added by those of the supplement.
+
+use super::{
+    super::{
+        ask::Asked,
+        costs::Base,
+        internal,
+        price::{Change, Lines, refused_price, text},
+        refused,
+    },
+    agreed::{Agreed, Group, Layer},
+};
+use crate::{
+    context::Context,
+    failure::{Done, invalid},
+};
+use ellwand_contract::{Micro, quotations::PriceInput};
+use ellwand_domain::{
+    code::QuotationCode,
+    pricing::{
+        PlanChange, PlanLine, PriceBase, PriceLine, PriceRule, PricesShown, TaxLine, TaxPlace, TaxRate,
+        TaxRules, lines_more, tax,
+    },
+    quantity::{Minutes, Money},
+};
+
+/// A change of what is agreed, before it is sold.
+pub(super) struct Changed<'c> {
+    pub(super) agreed: &'c [PlanLine],
+    pub(super) change: &'c PlanChange,
+    /// Own minutes more than agreed, below zero for less.
+    pub(super) own_minutes: i64,
+}
+
+/// Lines of the change, and the groups and layers as they are once it is agreed.
+pub(super) fn sell(
+    context: &Context<'_>,
+    (base, asked, price): (&Base, &Asked, &PriceInput),
+    before: &Agreed,
+    changed: &Changed<'_>,
+) -> Done<(Lines, Vec<Group>, Vec<Layer>)> {
+    let (mut groups, mut layers) = (before.groups.clone(), before.layers.clone());
+    if groups.is_empty() {
+        // It was agreed before terms were kept: by those of the supplement.
+        groups.push(Group { own_minutes: before.own_minutes, ..Group::new(asked, price) });
+        layers = vec![Layer { quotation: before.rests_on, group: 0 }];
+    }
+    let own = own_group(context, &mut groups, asked, price)?;
+    let is_new = own >= before.groups.len().max(1);
+    if matches!(asked.terms.rule, PriceRule::HourlyTarget { .. }) && is_new && changed.own_minutes <= 0 {
+        let detail =
+            "no own hours are added by the change, so there is nothing that an hour could earn; say --markup";
+        return Err(invalid("hourly", detail));
+    }
+    layers.push(Layer { quotation: 0, group: own });
+    let minutes: Vec<i64> = groups.iter().map(|group| group.own_minutes).collect();
+    spread_minutes(&mut groups, own, changed.own_minutes);
+    let mut lines = Lines { rates: asked.terms.rates.clone(), all: Vec::new() };
+    let given = matches!(asked.terms.rule, PriceRule::Fixed(_));
+    // What the supplement adds stands first.
+    let mut order: Vec<usize> = (0..groups.len()).collect();
+    order.sort_by_key(|at| *at != own);
+    for at in order {
+        let of = |lines: &[PlanLine]| -> Vec<PlanLine> {
+            let own = |line: &&PlanLine| layers.get(line.layer).is_some_and(|layer| layer.group == at);
+            lines.iter().filter(own).cloned().collect()
+        };
+        let Some(group) = groups.get_mut(at) else { continue };
+        let mut terms = group.terms(context)?;
+        if at == own {
+            terms.handling = terms.handling.plus(asked.terms.handling)?;
+        }
+        let was = Minutes::new(minutes.get(at).copied().unwrap_or(0))?;
+        let is = Minutes::new(group.own_minutes)?;
+        let base_of = |lines: &[PlanLine], minutes| {
+            PriceBase::of_plan(lines, minutes, context.currency).map_err(internal)
+        };
+        let (was, is) = (base_of(&of(changed.agreed), was)?, base_of(&of(&changed.change.agreed), is)?);
+        let digits = context.currency.digits();
+        if was == is && terms.handling == group.handling.0 && !(given && at == own) {
+            continue;
+        }
+        let after = if given && at == own {
+            let base =
+                if base.price.sum()?.get() < 0 { PriceBase::default() } else { base.price.netted()? };
+            terms.lines(&base, digits)
+        } else {
+            terms.lines_after(&was, &is, digits)
+        };
+        let after = after.map_err(refused_price(&terms.rule))?;
+        if !given || at == own {
+            let more = lines_more(&group.lines, &after).map_err(internal)?;
+            let with = layers.iter().find(|layer| layer.group == at).map(|layer| layer.quotation);
+            let with = with.filter(|_| at != own).map(QuotationCode::new);
+            add(context, &mut lines, (&more, &terms.rates, group.shown), (asked.terms.shown, with))?;
+        }
+        (group.handling, group.lines) = (Micro(terms.handling), after);
+    }
+    Ok((lines, groups, layers))
+}
+
+/// The group that what is added belongs to: one of the same terms, or a new one.
+fn own_group(
+    context: &Context<'_>,
+    groups: &mut Vec<Group>,
+    asked: &Asked,
+    price: &PriceInput,
+) -> Done<usize> {
+    for (at, group) in groups.iter().enumerate() {
+        if group.terms(context)?.is_alike(&asked.terms) {
+            return Ok(at);
+        }
+    }
+    groups.push(Group::new(asked, price));
+    Ok(groups.len().saturating_sub(1))
+}
+
+/// Own hours that are more belong to the supplement; those that are less go off what was agreed last.
+fn spread_minutes(groups: &mut [Group], own: usize, more: i64) {
+    if more >= 0 {
+        if let Some(group) = groups.get_mut(own) {
+            group.own_minutes = group.own_minutes.saturating_add(more);
+        }
+        return;
+    }
+    let mut less = more.saturating_neg();
+    for group in groups.iter_mut().rev() {
+        let off = group.own_minutes.min(less);
+        group.own_minutes = group.own_minutes.saturating_sub(off);
+        less = less.saturating_sub(off);
+    }
+}
+
+/// Adds lines at their own rates, as prices are shown now. A rate that has the name of another and is not it is named with the
+/// quotation that it was agreed with.
+fn add(
+    context: &Context<'_>,
+    lines: &mut Lines,
+    (more, rates, was): (&[PriceLine], &[TaxRate], PricesShown),
+    (shown, with): (PricesShown, Option<QuotationCode>),
+) -> Done<()> {
+    for line in more {
+        let rate = rates.get(line.rate).ok_or_else(|| internal("a line of a price has no tax rate"))?;
+        let same = |known: &TaxRate| known.share() == rate.share() && known.name() == rate.name();
+        let at = match lines.rates.iter().position(same) {
+            Some(at) => at,
+            None => {
+                let is_taken = lines.rates.iter().any(|known| known.name() == rate.name());
+                let name = match with.filter(|_| is_taken) {
+                    Some(with) => format!("{} of {with}", rate.name()),
+                    None => rate.name().to_owned(),
+                };
+                let named = TaxRate::new(&name, rate.share()).map_err(internal)?;
+                let known = lines.rates.iter().position(|known| known.name() == name);
+                known.unwrap_or_else(|| {
+                    lines.rates.push(named);
+                    lines.rates.len().saturating_sub(1)
+                })
+            }
+        };
+        let minor = shown_as(context, line.minor, rate, (was, shown))?;
+        let told = text(line, rates)?;
+        let told = with.map_or(told.clone(), |with| format!("{told}, agreed with {with}"));
+        lines.all.push((told, PriceLine { rate: at, minor, ..*line }));
+    }
+    Ok(())
+}
+
+/// An amount as it is shown now.
+fn shown_as(
+    context: &Context<'_>,
+    minor: i64,
+    rate: &TaxRate,
+    (was, shown): (PricesShown, PricesShown),
+) -> Done<i64> {
+    if was == shown {
+        return Ok(minor);
+    }
+    let rounding = context.workshop.tax_rounding.0;
+    let rules = TaxRules { shown: was, rounding, place: TaxPlace::Line };
+    let amount = Money { minor, currency: context.currency };
+    let line = TaxLine { amount, rate: rate.name().to_owned() };
+    let total = tax(rules, std::slice::from_ref(rate), &[line]).map_err(refused("supplement_to"))?.total;
+    Ok(match shown {
+        PricesShown::WithTax => total.gross,
+        PricesShown::WithoutTax => total.net,
+    })
+}
+
+impl Change {
+    pub(super) fn of(lines: Lines, garment: ellwand_domain::code::GarmentCode, to: QuotationCode) -> Self {
+        Self { lines, of: garment, to }
+    }
+}

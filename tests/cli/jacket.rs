@@ -32,7 +32,7 @@ fn the_job_and_the_loss_are_rounded_as_they_are_shown() {
 fn late_charges_stand_apart_from_the_conversion() {
     let workshop = Workshop::new();
     workshop.all(&[
-        "buy --currency GBP --rate 1.17 --line 'material=w,kind=cloth,paid=4m,price=142.31,full-width=150cm'",
+        "buy --really --currency GBP --rate 1.17 --line 'material=w,kind=cloth,paid=4m,price=142.31,full-width=150cm'",
         "buy charge P1 duty=10",
         "buy charge P1 other=-5 --currency GBP --rate 1.2",
     ]);
@@ -104,7 +104,7 @@ fn each_day_carries_its_own_overhead() {
 
 /// Lines of the invoice in pounds; derived from IAS 21 para 21 (one conversion of the total) and the largest
 /// remainder (OpenStax, Contemporary Mathematics, 11.4).
-const INVOICE: &str = "buy --supplier 'Harbour Stall' --date 2026-10-01 --currency GBP --rate 1.1700 \
+const INVOICE: &str = "buy --supplier 'Harbour Stall' --date 2026-10-01 --currency GBP --rate 1.1700 --really \
     --line 'material=wool,kind=cloth,paid=4.00m,price=88.00,full-width=150cm,shrinkage=5%/2%' \
     --line 'material=lining,kind=cloth,paid=5.00m,price=32.00,full-width=140cm' \
     --charge 'freight=12.00,by=value' --charge 'duty=10.56,lines=1'";

@@ -139,9 +139,135 @@ fn discounts_multiply_and_what_the_customer_sees_is_rounded_up() {
     assert_eq!(lines.iter().map(amount).sum::<i64>(), 6_895);
     workshop.all(&["workshop set --prices with-tax"]);
     let seen = workshop.json("quote make G1 --price 100.00 --round-up 5");
-    assert_eq!(texts(&seen["sheet"], &["net", "tax", "gross"]), ["100.00", "20.00", "120.00"]);
+    assert_eq!(texts(&seen["sheet"], &["net", "tax", "gross"]), ["83.33", "16.67", "100.00"]);
     let seen = workshop.json("quote make G1 --price 101.00 --round-up 5");
-    assert_eq!(texts(&seen["sheet"], &["net", "tax", "gross"]), ["104.17", "20.83", "125.00"]);
+    assert_eq!(texts(&seen["sheet"], &["net", "tax", "gross"]), ["87.50", "17.50", "105.00"]);
+}
+
+/// Derived: 100.05 with 20 % inside holds 16.675, half up 16.68 (VAT fraction 1/6); 83.37 and 83.38 with tax on top are 100.04 and
+/// 100.06, so that a net price never meets it.
+#[test]
+fn a_typed_price_is_met_where_prices_are_shown_with_tax() {
+    let workshop = planned();
+    workshop.all(&["workshop tax reduced 10%", "workshop set --prices with-tax"]);
+    let made = workshop.json("quote make G1 --price 100.05 --handling 5.05");
+    assert_eq!(texts(&made["sheet"], &["net", "tax", "gross"]), ["83.37", "16.68", "100.05"]);
+    assert_eq!(made["sheet"]["lines"][2]["amount"], "5.05", "{made}");
+    assert_eq!(made["inside"]["rule"], "a given price of 100.05, tax included");
+    for line in [
+        "--price 100.05 --tax-on materials=reduced",
+        "--price 99.99 --tax-on labour=reduced --material-markup 25%",
+    ] {
+        let made = workshop.json(&format!("quote make G1 {line}"));
+        let sheet = &made["sheet"];
+        assert!(line.contains(sheet["gross"].as_str().unwrap()), "{sheet}");
+        let cents = |text: &Value| text.as_str().unwrap().replace('.', "").parse::<i64>().unwrap();
+        assert_eq!(cents(&sheet["net"]) + cents(&sheet["tax"]), cents(&sheet["gross"]));
+    }
+    workshop.audit();
+}
+
+/// A stage says that its lines are before what is taken off and added to them: materials 61.20, 10 % off and 20 % tax come later.
+#[test]
+fn a_stage_says_which_amount_it_is_a_share_of() {
+    let workshop = planned();
+    let stages = "--stage 'cloth=100% of materials' --stage 'rest'";
+    let counted = |line: &str| {
+        let made = workshop.json(&format!("quote make G1 --markup 0% {line} {stages}"));
+        let stage = |at: usize| {
+            let stage = &made["sheet"]["stages"][at];
+            (stage["amount"].clone(), stage["counted"].clone())
+        };
+        assert_eq!(stage(1).1, Value::Null, "the rest is a share of nothing");
+        stage(0)
+    };
+    assert_eq!(counted("--discount 10%"), (json!("61.20"), json!("before discount and tax")));
+    assert_eq!(counted(""), (json!("61.20"), json!("before tax")));
+    assert!(workshop.run("quote show Q1").done().out.contains("100% of materials, before discount and tax"));
+    workshop.all(&["workshop set --prices with-tax"]);
+    assert_eq!(counted("--discount 10%"), (json!("73.44"), json!("before discount")));
+    assert_eq!(counted(""), (json!("73.44"), Value::Null));
+}
+
+/// Labour of 322.83 and materials of 61.20, 10 % off, 20 % tax: 40 % of the labour are 40 % of 348.66 (by hand: 322.83 × 0.9 ×
+/// 1.2 = 348.6564), however prices are shown.
+#[test]
+fn what_is_kept_of_the_labour_is_what_was_to_be_paid_for_it() {
+    for shown in ["with-tax", "without-tax"] {
+        let workshop = planned();
+        workshop.all(&[
+            &format!("workshop set --prices {shown}"),
+            "quote make G1 --markup 0% --discount 10%",
+            "quote accept Q1 --version 1",
+            "quote pay Q1 200",
+        ]);
+        let closed = workshop.json("quote close Q1 --keep '40% of labour'");
+        let standing = &closed["standing"];
+        assert_eq!(
+            texts(standing, &["kept", "returned", "not_covered"]),
+            ["139.46", "60.54", "0.00"],
+            "{shown}"
+        );
+        assert_eq!(texts(standing, &["left", "over"]), ["0.00", "0.00"]);
+        let shown = workshop.run("quote show Q1").done().out;
+        assert!(shown.contains("paid 200.00, owed") && !shown.contains("left"), "{shown}");
+        workshop.audit();
+    }
+}
+
+/// By hand: 139.46 are kept by the terms, 100.00 were paid.
+#[test]
+fn what_is_kept_beyond_what_was_paid_is_told() {
+    let workshop = planned();
+    workshop.all(&[
+        "quote make G1 --markup 0% --discount 10%",
+        "quote accept Q1 --version 1",
+        "quote pay Q1 100",
+    ]);
+    let closed = workshop.json("quote close Q1 --keep '40% of labour'");
+    assert_eq!(texts(&closed["standing"], &["kept", "returned", "not_covered"]), ["100.00", "0.00", "39.46"]);
+    let note = "40% of labour is 39.46 EUR more than was paid; nothing asks for it";
+    assert_eq!(closed["notes"][0], note);
+    let shown = workshop.run("quote show Q1").done().out;
+    assert!(shown.contains("kept 100.00, not paid of what its terms keep 39.46 EUR"), "{shown}");
+    workshop.audit();
+}
+
+/// A quotation at cost, or without its cloth, would be a present (common practice: the price is cost and profit).
+#[test]
+fn what_is_not_priced_as_a_whole_is_no_offer() {
+    let workshop = planned();
+    workshop.all(&[
+        "garment edit G1 --need 'role=canvas,kind=interlining,length=50cm,width=70cm,preparation=none'",
+    ]);
+    let made = workshop.run("quote make G1").done();
+    let told = "Made Q1, no offer yet: still to be priced are canvas, the price.";
+    assert!(made.err.contains(told), "{}", made.err);
+    assert!(!made.out.contains("to be paid  ") && made.out.contains("priced so far"), "{}", made.out);
+    let shown = workshop.json("quote show Q1");
+    assert_eq!(shown["sheet"]["to_be_priced"], json!(["canvas", "the price"]));
+    assert_eq!((&shown["sheet"]["stages"], &shown["standing"]["left"]), (&json!([]), &json!("0.00")));
+    assert_eq!(workshop.json("quote list")["quotations"][0]["is_offer"], false);
+    assert!(workshop.run("quote list").done().out.contains("not priced"));
+    let before = workshop.dump();
+    workshop.run("quote accept Q1 --version 1").refused(
+        1,
+        &[
+            "version 1 of Q1 is no offer: still to be priced are canvas, the price",
+            "--material-price 'canvas=12.00'",
+        ],
+    );
+    assert_eq!(workshop.dump(), before);
+    workshop.all(&["quote again Q1 --material-price canvas=6.50"]);
+    workshop
+        .run("quote accept Q1 --version 2")
+        .refused(1, &["no offer: still to be priced are the price", "ellwand quote again Q1 --markup 40%"]);
+    // At cost it is sold where that is said.
+    let again = workshop.json("quote again Q1 --markup 0% --material-price canvas=6.50");
+    assert_eq!(again["sheet"]["to_be_priced"], json!([]));
+    workshop.all(&["quote accept Q1 --version 3"]);
+    assert_eq!(workshop.json("quote list")["quotations"][0]["is_offer"], true);
+    workshop.audit();
 }
 
 /// Each part at its own rate: 5 % of 61.20 and 20 % of 322.83, a discount taken from both; the VAT fractions are 1/21 and 1/6

@@ -177,6 +177,86 @@ fn what_is_still_planned_is_not_taken_for_gone() {
     workshop.audit();
 }
 
+/// By hand: 50 % on work and none on materials, materials taxed 10 %, work 20 %. Shell 20.00 and lining 100.00, 4 h at 30.00 with
+/// half of it on top: 300.00 and 348.00. Without the lining and with 10 h more the plan is 20.00 and 630.00, 778.00 with tax: the
+/// change is -100.00 at 10 % and 450.00 at 20 %.
+fn taxed_apart() -> Workshop {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=tweed,kind=cloth,full-width=150cm,paid=10m,price=100' \
+             --line 'material=silk,kind=cloth,full-width=150cm,paid=10m,price=500'",
+        "workshop set --end-allowance 0cm",
+        "workshop tax standard 20%",
+        "workshop tax reduced 10%",
+        "workshop pay-rate owner 30.00 --from 2026-01-01",
+        "garment plan coat --need 'role=shell,kind=cloth,length=2m,width=130cm,preparation=none,material=tweed' \
+             --need 'role=lining,kind=cloth,length=2m,width=130cm,preparation=none,material=silk' \
+             --operation 'name=sewing,kind=hand,planned=4h'",
+        "quote make G1 --markup 50% --material-markup 0% --tax standard --tax-on materials=reduced",
+        "quote accept Q1 --version 1",
+    ]);
+    workshop
+}
+
+const CHANGE: &str = "garment edit G1 --drop-need lining --operation 'name=sewing,kind=hand,planned=14h'";
+
+fn rates(of: &Value) -> Vec<[&str; 4]> {
+    let rates = of["sheet"]["rates"].as_array().unwrap();
+    rates.iter().map(|of| ["name", "net", "tax", "gross"].map(|field| of[field].as_str().unwrap())).collect()
+}
+
+#[test]
+fn each_group_is_priced_by_its_own_rule_and_taxed_at_its_own_rate() {
+    for shown in ["without-tax", "with-tax"] {
+        let workshop = taxed_apart();
+        assert_eq!(workshop.json("quote show Q1")["sheet"]["gross"], "348.00");
+        workshop.all(&[CHANGE, &format!("workshop set --prices {shown}")]);
+        let made = workshop.json("quote make G1 --supplement-to Q1 --stage 'now=50% of gross' --stage rest");
+        let sheet = &made["sheet"];
+        assert_eq!((&sheet["net"], &sheet["gross"]), (&json!("350.00"), &json!("430.00")), "{shown}: {made}");
+        let mut by_rate = rates(&made);
+        by_rate.sort_unstable();
+        let expected =
+            [["reduced", "-100.00", "-10.00", "-110.00"], ["standard", "450.00", "90.00", "540.00"]];
+        assert_eq!(by_rate, expected);
+        let stages: Vec<&Value> =
+            sheet["stages"].as_array().unwrap().iter().map(|stage| &stage["amount"]).collect();
+        assert_eq!(stages, ["215.00", "215.00"]);
+        // Profit of the change: 350.00 less 200.00 of cost.
+        assert_eq!((&made["inside"]["profit"], &made["inside"]["floor"]), (&json!("150"), &json!("200")));
+        workshop.all(&["quote accept Q2 --version 1"]);
+        assert_eq!(workshop.json("quote show Q1")["together"]["agreed"], "778.00");
+        // What was ordered more and then not wanted goes off as it came on.
+        workshop.all(&["garment edit G1 --operation 'name=sewing,kind=hand,planned=4h'"]);
+        workshop
+            .run("quote make G1 --supplement-to Q1")
+            .refused(1, &["the change of G1 comes to -540.00 EUR, which is nothing to pay"]);
+        workshop.audit();
+    }
+}
+
+/// Tax on what was agreed at 20 % is given back at 20 %, whatever holds now; what is new is taxed at 25 % (Principal VAT
+/// Directive art. 90: the taxable amount of that supply is reduced). By hand: -10 h at 45.00 and 20 h of embroidery at 45.00.
+#[test]
+fn what_was_agreed_at_a_former_tax_rate_goes_off_at_it() {
+    let workshop = taxed_apart();
+    workshop.all(&[
+        "garment edit G1 --operation 'name=sewing,kind=hand,planned=14h'",
+        "quote make G1 --supplement-to Q1",
+        "quote accept Q2 --version 1",
+        "workshop tax standard 25%",
+        "garment edit G1 --operation 'name=sewing,kind=hand,planned=4h' --operation 'name=embroidery,kind=hand,planned=20h'",
+    ]);
+    let made = workshop.json("quote make G1 --supplement-to Q1");
+    let expected =
+        [["standard", "900.00", "225.00", "1125.00"], ["standard of Q1", "-450.00", "-90.00", "-540.00"]];
+    assert_eq!(rates(&made), expected, "{made}");
+    assert_eq!(made["sheet"]["gross"], "585.00");
+    assert_eq!(made["sheet"]["lines"][1]["text"], "Labour, agreed with Q1");
+    workshop.all(&["quote accept Q3 --version 1"]);
+    workshop.audit();
+}
+
 #[test]
 fn a_supplement_rests_on_what_was_agreed() {
     let workshop = agreed();

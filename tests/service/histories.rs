@@ -89,6 +89,7 @@ impl History {
         });
         if b.is_multiple_of(3) {
             (request["currency"], request["rate"]) = ("GBP".into(), "1.1713".into());
+            request["really"] = true.into();
         }
         fine(self.book.ask::<Buy>(request));
     }

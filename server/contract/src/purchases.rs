@@ -49,7 +49,7 @@ pub struct Buy {
     /// Freight, duty, tax, discount; shared in this order.
     #[serde(rename = "charge", default, skip_serializing_if = "Vec::is_empty")]
     pub charges: Vec<ChargeInput>,
-    /// A stated growth beyond 20 % is meant.
+    /// A stated growth beyond 20 % is meant, and so is the first rate of a currency, or one more than 5 times off the last.
     #[serde(default)]
     pub really: bool,
 }
@@ -197,6 +197,9 @@ pub struct AddCharge {
     /// Business date; default today.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub date: Option<NaiveDate>,
+    /// The first rate of a currency is meant, or one more than 5 times off the last.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub really: bool,
 }
 act!(post AddCharge => Purchase, "add_charge", "/v1/purchases/{purchase}/charges", "Adds a late charge or credit to a purchase.");
 

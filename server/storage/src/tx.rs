@@ -185,6 +185,8 @@ queries! {
         purchase(id: i64) -> Option<Purchase>;
         /// A page of purchases, newest first.
         purchases(before: i64, limit: i64) -> Vec<Purchase>;
+        /// Purchases in a currency that stand, newest first.
+        purchases_in(currency: &str, limit: i64) -> Vec<Purchase>;
         /// Writes a new line.
         insert_purchase_line(line: &PurchaseLine) -> ();
         /// Changes a line's landed cost.

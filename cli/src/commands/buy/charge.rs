@@ -121,6 +121,9 @@ pub struct Args {
     /// Business date; default today
     #[arg(long, value_name = "DATE", value_parser = typed::date)]
     date: Option<NaiveDate>,
+    /// The first rate of a currency is meant, or one more than 5 times off the last
+    #[arg(long)]
+    really: bool,
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
@@ -131,6 +134,7 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
         currency: args.currency.map(|code| code.to_uppercase()),
         rate: args.rate,
         date: args.date,
+        really: args.really,
     };
     let answer = context.call(&act)?;
     if context.json(&answer)? {

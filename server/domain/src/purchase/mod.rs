@@ -5,6 +5,7 @@
 //! its own currency, converted once, and the result is split over the lines, so that the sum is what was paid.
 
 mod conversion;
+mod doubt;
 mod error;
 mod land;
 mod late;
@@ -13,6 +14,7 @@ mod share;
 
 pub use crate::allocation::split_value;
 pub use conversion::{Conversion, MAX_RATE_DECIMALS, millionths_from_minor};
+pub use doubt::{RateDoubt, rate_doubt, rate_of_amounts};
 pub use error::LandError;
 pub use land::{Landed, LandedLine, land};
 pub use late::{Spread, late_share, spread_late};

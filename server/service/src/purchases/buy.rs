@@ -4,6 +4,7 @@ use super::{
     charge::{self, KeptShare, json, word},
     conversion, currency_of,
     line::{self, LineRead},
+    rate::{self, Converted},
     receive,
     reclaim::Reclaim,
     refused, view,
@@ -19,8 +20,9 @@ use crate::{
 };
 use ellwand_contract::purchases::{Buy, Purchase};
 use ellwand_domain::{
+    allocation::round_alone,
     purchase::{Conversion, Landed, land},
-    quantity::Currency,
+    quantity::{Currency, Money, Rate},
     setting::BookingKind,
 };
 use ellwand_storage::{PurchaseCharge, Subject, Tx, Word};
@@ -48,6 +50,14 @@ impl Perform for Buy {
             reclaims.push(read.map_err(|failure| within(&format!("charge[{index}]"), failure))?);
         }
         let landed = landed(self, &lines, &reclaims, currency, conversion)?;
+        let home = round_alone(landed.home_total, context.currency.digits());
+        let home = home.map_err(|error| invalid("rate", error.to_string()))?;
+        let converted = Converted {
+            amount: Money { minor: landed.invoice_total, currency },
+            home: Money { minor: home, currency: context.currency },
+            typed: self.rate.as_deref().map(super::rate_of).transpose()?.map(Rate::get),
+        };
+        rate::check(tx, context, &converted, self.really)?;
 
         let booking = context.next_booking(tx)?;
         let id = tx.next_numbers(counter::PURCHASE, 1)?;

@@ -8,6 +8,7 @@ use super::{
     conversion, currency_of,
     line::count_of,
     load,
+    rate::{self, Converted},
     reclaim::Reclaim,
     refused, view,
 };
@@ -28,7 +29,7 @@ use ellwand_contract::{
 use ellwand_domain::{
     ledger::{Account, AccountKind, Movement, Quantity},
     purchase::{Charge, Conversion, LandedLine, Line, late_share, millionths_from_minor, spread_late},
-    quantity::{Currency, Millionths, Money},
+    quantity::{Currency, Millionths, Money, Rate},
     setting::{BookingKind, GarmentState},
 };
 use ellwand_storage::{PurchaseCharge, PurchaseLine, Subject, Tx, Word};
@@ -53,6 +54,12 @@ impl Perform for AddCharge {
         invoice.check_named(&typed, &row.currency)?;
         let home =
             Charge { amount: self.home(context, conversion, currency, typed.amount)?, ..typed.clone() };
+        let converted = Converted {
+            amount: Money { minor: typed.amount, currency },
+            home: Money { minor: home.amount, currency: context.currency },
+            typed: self.rate.as_deref().map(super::rate_of).transpose()?.map(Rate::get),
+        };
+        rate::check(tx, context, &converted, self.really)?;
         let shares = invoice.share(&home, context.currency.digits())?;
         let own_shares: Vec<i64> = invoice
             .share(&typed, currency.digits())?

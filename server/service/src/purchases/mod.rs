@@ -5,6 +5,7 @@ mod came;
 mod charge;
 mod late;
 mod line;
+mod rate;
 mod receive;
 mod reclaim;
 mod reels;

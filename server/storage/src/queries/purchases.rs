@@ -3,7 +3,7 @@
 use super::{Conn, changed};
 use crate::error::StorageError;
 use crate::records::{Purchase, PurchaseCharge, PurchaseLine};
-use crate::schema::{purchase_charges, purchase_lines, purchases};
+use crate::schema::{bookings, purchase_charges, purchase_lines, purchases};
 use diesel::prelude::*;
 
 pub fn insert_purchase(conn: &mut Conn, purchase: &Purchase) -> Result<(), StorageError> {
@@ -24,6 +24,18 @@ pub fn purchase(conn: &mut Conn, id: i64) -> Result<Option<Purchase>, StorageErr
 pub fn purchases(conn: &mut Conn, before: i64, limit: i64) -> Result<Vec<Purchase>, StorageError> {
     Ok(purchases::table
         .filter(purchases::id.lt(before))
+        .order(purchases::id.desc())
+        .limit(limit)
+        .select(Purchase::as_select())
+        .load(conn)?)
+}
+
+/// Purchases in a currency that stand, newest first.
+pub fn purchases_in(conn: &mut Conn, currency: &str, limit: i64) -> Result<Vec<Purchase>, StorageError> {
+    let undone = bookings::table.filter(bookings::undoes.eq(purchases::booking_id.nullable()));
+    Ok(purchases::table
+        .filter(purchases::currency.eq(currency))
+        .filter(diesel::dsl::not(diesel::dsl::exists(undone)))
         .order(purchases::id.desc())
         .limit(limit)
         .select(Purchase::as_select())

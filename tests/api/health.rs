@@ -79,3 +79,27 @@ async fn figures_are_told_to_those_who_are_signed_in() {
     }
     assert!(text.ends_with("# EOF\n") && !text.contains("nothing"), "{text}");
 }
+
+/// A server whose database a newer program has brought up to date books nothing more into it, and is not ready.
+#[test]
+fn a_newer_schema_ends_the_work_of_a_running_server() {
+    let Some(place) = crate::place::Place::postgresql() else { return };
+    crate::served::migrate(&place.url);
+    let server = crate::served::Served::new(&place.url, crate::cluster::port());
+    let client = reqwest::blocking::Client::builder().tls_certs_only([]).no_proxy().build().unwrap();
+    let buy = || {
+        let line = json!([{"material": {"kind": "trim", "name": "button"}, "paid": "3", "price": "1"}]);
+        let body = json!({"id": uuid::Uuid::now_v7(), "line": line});
+        client.post(format!("{}/v1/purchases", server.url)).json(&body).send().unwrap()
+    };
+    let ready = || client.get(format!("{}/health/ready", server.url)).send().unwrap();
+    assert_eq!((buy().status().as_u16(), ready().status().as_u16()), (201, 200));
+    place.sql("INSERT INTO __diesel_schema_migrations (version) VALUES ('20991231235959')");
+    for response in [buy(), ready()] {
+        assert_eq!(response.status().as_u16(), 503);
+        let problem: serde_json::Value = response.json().unwrap();
+        assert_eq!(problem["type"], "newer-schema", "{problem}");
+    }
+    place.sql("DELETE FROM __diesel_schema_migrations WHERE version = '20991231235959'");
+    assert_eq!((buy().status().as_u16(), ready().status().as_u16()), (201, 200));
+}

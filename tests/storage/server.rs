@@ -165,3 +165,51 @@ fn conflicts_without_end_are_busy_at_the_deadline() {
     assert!(matches!(done, Err(StorageError::Busy(_))), "{done:?}");
     assert!(begun.elapsed() >= Duration::from_millis(150) && begun.elapsed() < Duration::from_secs(5));
 }
+
+/// What `connect_timeout` asks for needs a clock, which the connection brings along (libpq's parameter; PostgreSQL
+/// documentation, 34.1.2).
+#[test]
+fn an_address_may_say_how_long_connecting_may_take() {
+    let silent = TcpListener::bind("127.0.0.1:0").unwrap();
+    let port = silent.local_addr().unwrap().port();
+    let error = refusal(&format!("postgres://ellwand@127.0.0.1:{port}/book?connect_timeout=1"));
+    assert!(matches!(error, StorageError::Unreachable(_)), "{error:?}");
+    let Some(schema) = Schema::new() else { return };
+    let db = Db::open(&format!("{}&connect_timeout=5", schema.url), &options(true)).unwrap();
+    let first: Result<i64, StorageError> = db.write(Box::new(|tx| tx.next_numbers("lot", 1)));
+    assert_eq!(first.unwrap(), 1);
+}
+
+/// A book that a newer program brought up to date while this one has it open takes nothing more from this one.
+#[test]
+fn a_schema_that_becomes_newer_ends_all_work() {
+    let Some(book) = TestDatabase::postgresql() else { return };
+    assert_eq!(book.put(|tx| tx.next_numbers("lot", 1)), 1);
+    book.outside("INSERT INTO __diesel_schema_migrations (version) VALUES ('20991231235959')");
+    let known = ellwand_storage::MIGRATIONS_KNOWN;
+    let newer = |error: &StorageError| matches!(error, StorageError::Newer { found, known: of } if (*found, *of) == (known + 1, known));
+    let written = book.write(|tx| tx.next_numbers("lot", 1)).unwrap_err();
+    assert!(newer(&written), "{written:?}");
+    let read: Result<_, StorageError> = book.db.read(|tx| tx.suppliers());
+    assert!(newer(read.as_ref().unwrap_err()), "{read:?}");
+    book.outside("DELETE FROM __diesel_schema_migrations WHERE version = '20991231235959'");
+    assert_eq!(book.put(|tx| tx.next_numbers("lot", 1)), 2, "nothing was booked meanwhile");
+}
+
+/// Migrating waits for a writer that began before it: none goes on in a schema that changes under it.
+#[test]
+fn migrating_queues_with_the_writers() {
+    use diesel::connection::SimpleConnection;
+    let Some(book) = TestDatabase::postgresql() else { return };
+    crate::migrations::step(&book, false);
+    let done: Result<i64, StorageError> = book.write(|tx| tx.next_numbers("lot", 1));
+    assert!(matches!(done, Err(StorageError::Older { .. })), "{done:?}");
+    let schema = book.schema();
+    let mut writer = schema.connect();
+    writer.batch_execute("BEGIN; LOCK TABLE workshops IN SHARE UPDATE EXCLUSIVE MODE").unwrap();
+    let error = Db::open(&schema.url, &hasty(true)).err();
+    assert!(matches!(error, Some(StorageError::Busy(_))), "{error:?}");
+    writer.batch_execute("COMMIT").unwrap();
+    drop(Db::open(&schema.url, &hasty(true)).unwrap());
+    assert_eq!(book.put(|tx| tx.next_numbers("lot", 1)), 1);
+}

@@ -152,7 +152,8 @@ impl PostgresqlBook {
         // and the upkeep of the table, and settings need hardly any.
         let begin = format!(
             "BEGIN ISOLATION LEVEL SERIALIZABLE; SET LOCAL lock_timeout = {lock_timeout}; \
-             LOCK TABLE workshops IN SHARE UPDATE EXCLUSIVE MODE"
+             LOCK TABLE workshops IN SHARE UPDATE EXCLUSIVE MODE; {}",
+            *open::CHECK
         );
         let answer = self.attempts(&begin, job)?;
         self.jobs.fetch_add(1, Ordering::Relaxed);
@@ -183,6 +184,12 @@ impl PostgresqlBook {
         }
     }
 
+    /// Whether the server takes writes: one that follows another, or was set to read only, does not.
+    pub(crate) fn takes_writes(&self) -> Result<(), StorageError> {
+        let reads_only = self.read::<_, StorageError>(&mut |conn| open::reads_only(conn).map_err(failed))?;
+        if reads_only { Err(StorageError::ReadOnly) } else { Ok(()) }
+    }
+
     /// Jobs that were written and the commits they took.
     pub(crate) fn written(&self) -> Written {
         let jobs = self.jobs.load(Ordering::Relaxed);
@@ -194,7 +201,7 @@ impl PostgresqlBook {
         &self,
         job: &mut dyn FnMut(&mut Conn) -> Result<T, Failure<E>>,
     ) -> Result<T, E> {
-        self.attempts("BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY", job)
+        self.attempts(&format!("BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY; {}", *open::CHECK), job)
     }
 }
 
@@ -203,12 +210,12 @@ fn attempt<T, E: From<StorageError>>(
     begin: &str,
     job: &mut dyn FnMut(&mut Conn) -> Result<T, Failure<E>>,
 ) -> Result<T, Failure<E>> {
-    // It may have begun and lost the wait for others.
-    let done = match conn.batch_execute(begin) {
-        Ok(()) => job(conn),
-        Err(error) => Err(failed(StorageError::from(error))),
-    };
-    let end = match done {
+    if let Err(error) = conn.batch_execute(begin) {
+        // It may have begun and lost the wait for others, or found another schema than the one it knows.
+        let _ = conn.batch_execute("ROLLBACK");
+        return Err(failed(open::cause(conn, error.into())));
+    }
+    let end = match job(conn) {
         // COMMIT alone ends a failed transaction without a word and keeps nothing; SELECT fails in one.
         Ok(answer) => match conn.batch_execute("SELECT 1; COMMIT").map_err(StorageError::from) {
             Ok(()) => return Ok(answer),

@@ -1,8 +1,10 @@
 //! The queries on PostgreSQL.
 
 /// A connection: the synchronous face of a pure-Rust driver.
-pub type Conn =
-    diesel_async::async_connection_wrapper::AsyncConnectionWrapper<diesel_async::AsyncPgConnection>;
+pub type Conn = diesel_async::async_connection_wrapper::AsyncConnectionWrapper<
+    diesel_async::AsyncPgConnection,
+    runtime::Own,
+>;
 
 #[path = "../queries/mod.rs"]
 #[expect(clippy::duplicate_mod, reason = "one text of queries, one mount per dialect")]
@@ -10,6 +12,7 @@ pub mod queries;
 
 mod book;
 mod open;
+mod runtime;
 mod way;
 
 pub(crate) use book::{Failure, PostgresqlBook};

@@ -128,3 +128,38 @@ fn postgresql_is_killed_again_and_again() {
         cluster.start();
     });
 }
+
+/// Asked to stop, a server leaves everything in the one file, whatever its threads were doing.
+#[cfg(unix)]
+#[test]
+fn a_server_that_is_asked_to_stop_leaves_a_whole_file() {
+    let place = Place::sqlite();
+    migrate(&place.url);
+    let asking = Asking::new();
+    let elsewhere = Place::sqlite();
+    let mut booked = 0;
+    for _ in 0..rounds(8, 60) {
+        let mut server = Served::new(&place.url, port());
+        thread::scope(|scope| {
+            for number in 0..3 {
+                let (asking, url) = (&asking, &server.url);
+                scope.spawn(move || {
+                    let button = json!({"kind": "trim", "name": format!("button {number}")});
+                    let body = json!({"line": [{"material": button, "paid": "6", "price": "3"}]});
+                    assert_eq!(asking.post(url, "/v1/purchases", body).0, 201);
+                    asking.get(url, "/v1/shelf");
+                });
+            }
+        });
+        booked += 3;
+        assert_eq!(server.ask_to_stop(), Some(0));
+        std::fs::copy(place.file("book.sqlite3"), elsewhere.file("book.sqlite3")).unwrap();
+        let copy = Served::new(&elsewhere.url, port());
+        let listed = asking.get(&copy.url, "/v1/bookings?limit=500");
+        assert_eq!(listed["bookings"].as_array().unwrap().len(), booked);
+        drop(copy);
+        for ending in ["", "-wal", "-shm"] {
+            let _ = std::fs::remove_file(elsewhere.file(&format!("book.sqlite3{ending}")));
+        }
+    }
+}

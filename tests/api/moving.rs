@@ -23,6 +23,13 @@ fn bookings(folder: &Path) -> usize {
     open(folder).call(&Caller::owner("test"), &ListBookings::default()).unwrap().answer.bookings.len()
 }
 
+/// Bookings that a copy of the main file alone holds, opened in a folder where nothing else of it lies.
+fn bookings_alone(folder: &Path, name: &str) -> usize {
+    let elsewhere = TempDir::new().unwrap();
+    fs::copy(folder.join(name), elsewhere.path().join("book.sqlite3")).unwrap();
+    bookings(elsewhere.path())
+}
+
 #[track_caller]
 fn done(output: &Output, words: &str) {
     let told = String::from_utf8_lossy(&output.stderr);
@@ -62,6 +69,8 @@ fn a_backup_is_made_while_people_work_and_put_in_its_place() {
     let broken = restore("broken.backup");
     assert_refused(&broken, 2, "broken.backup: the file is damaged or not a book");
     done(&restore("monday.backup"), "Restored the book");
+    assert_eq!(bookings_alone(there.path(), "monday.backup"), 1);
+    assert_eq!(bookings_alone(there.path(), "book.sqlite3"), 1);
     assert_eq!((bookings(there.path()), bookings(here.path())), (1, 2));
     assert_refused(&restore("monday.backup"), 1, "not empty");
     assert!(!names(there.path()).iter().any(|name| name.contains("restoring")), "{:?}", names(there.path()));
@@ -121,6 +130,7 @@ fn a_book_is_moved_when_nobody_else_has_it_open() {
         listed.lines().any(|line| line.starts_with("movements ") && line.contains(" 2 rows")),
         "{listed}"
     );
+    assert_eq!(bookings_alone(there.path(), "book.sqlite3"), 1);
     assert_eq!((bookings(there.path()), bookings(here.path())), (1, 1));
     assert_refused(&go(), 1, "not empty");
 }
@@ -135,4 +145,44 @@ fn a_book_that_is_not_in_order_is_not_moved() {
     drop(file);
     let output = run(here.path(), &["move", "--from", &url(here.path()), "--to", &url(there.path())]);
     assert_refused(&output, 1, "not in order: 2 findings");
+}
+
+/// What servers that were killed have left: the rows are in the log beside the file, and are read with it.
+#[test]
+fn a_backup_with_its_rows_in_the_log_is_restored_whole() {
+    let (here, left, there) = (TempDir::new().unwrap(), TempDir::new().unwrap(), TempDir::new().unwrap());
+    let book = open(here.path());
+    buy(&book);
+    for name in ["book.sqlite3", "book.sqlite3-wal"] {
+        fs::copy(here.path().join(name), left.path().join(name)).unwrap();
+    }
+    let log = left.path().join("book.sqlite3-wal");
+    let before = (fs::read(left.path().join("book.sqlite3")).unwrap(), fs::read(&log).unwrap());
+    assert!(!before.1.is_empty());
+    let source = left.path().join("book.sqlite3");
+    let restored =
+        run(there.path(), &["restore", source.to_str().unwrap(), "--database", &url(there.path())]);
+    done(&restored, "Restored the book");
+    assert_eq!((fs::read(&source).unwrap(), fs::read(&log).unwrap()), before, "it stays as it was");
+    assert_eq!(bookings_alone(there.path(), "book.sqlite3"), 1);
+    // Without its file the log alone is no backup.
+    fs::write(&source, "").unwrap();
+    let empty = TempDir::new().unwrap();
+    let refused = run(empty.path(), &["restore", source.to_str().unwrap(), "--database", &url(empty.path())]);
+    assert_refused(&refused, 2, "book.sqlite3-wal beside it holds what was booked");
+    assert_eq!(fs::read(&log).unwrap(), before.1);
+    assert_eq!(names(empty.path()), [""; 0]);
+}
+
+/// From a server's database into a file: the file is whole in itself.
+#[test]
+fn a_book_that_is_moved_from_postgresql_is_whole_in_its_one_file() {
+    let Some(served) = crate::place::Place::postgresql() else { return };
+    let there = TempDir::new().unwrap();
+    let book = Book::open(&served.url, Options { clock: Clock::system(), create: true }).unwrap();
+    buy(&book);
+    drop(book);
+    done(&run(there.path(), &["move", "--from", &served.url, "--to", &url(there.path())]), "Moved the book");
+    assert_eq!(names(there.path()), ["book.sqlite3", "book.sqlite3.lock"]);
+    assert_eq!(bookings_alone(there.path(), "book.sqlite3"), 1);
 }

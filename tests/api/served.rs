@@ -53,6 +53,13 @@ impl Served {
         }
     }
 
+    /// As the system asks it to stop; its exit status.
+    pub fn ask_to_stop(&mut self) -> Option<i32> {
+        let done = Command::new("kill").args(["-TERM", &self.child.id().to_string()]).status();
+        assert!(done.unwrap().success());
+        self.child.wait().unwrap().code()
+    }
+
     /// As the power goes.
     pub fn kill(&mut self) {
         let _ = self.child.kill();

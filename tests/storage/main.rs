@@ -12,6 +12,7 @@ mod details;
 mod draft;
 mod garments;
 mod grouping;
+mod locks;
 mod lots;
 mod migrations;
 mod mounts;

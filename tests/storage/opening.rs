@@ -49,8 +49,10 @@ fn a_new_book_is_closed_to_strangers() {
     use std::os::unix::fs::PermissionsExt;
     let folder = TempDir::new().unwrap();
     let path = folder.path().join("book.sqlite3");
-    let _db = open(&path, true).unwrap();
-    for name in ["book.sqlite3", "book.sqlite3-wal"] {
+    let db = open(&path, true).unwrap();
+    let number: Result<i64, StorageError> = db.write(Box::new(|tx| tx.next_numbers("lot", 1)));
+    assert_eq!(number.unwrap(), 1);
+    for name in ["book.sqlite3", "book.sqlite3-wal", "book.sqlite3-shm", "book.sqlite3.lock"] {
         let mode = fs::metadata(folder.path().join(name)).unwrap().permissions().mode();
         assert_eq!(mode & 0o007, 0, "{name}: {mode:o}");
     }
@@ -224,6 +226,89 @@ fn a_book_that_is_taken_away_is_not_made_anew() {
     let done: Result<i64, StorageError> = db.write(Box::new(|tx| tx.next_numbers("lot", 1)));
     assert!(matches!(done, Err(StorageError::Unreachable(_))), "{done:?}");
     assert!(!path.exists());
+}
+
+/// The number that the book gives next, from a copy of its main file alone in another folder.
+#[track_caller]
+fn next_of_a_copy(path: &Path) -> i64 {
+    let folder = TempDir::new().unwrap();
+    let copy = folder.path().join("alone.sqlite3");
+    fs::copy(path, &copy).unwrap();
+    let next: Result<i64, StorageError> =
+        open(&copy, false).unwrap().write(Box::new(|tx| tx.next_numbers("lot", 1)));
+    next.unwrap()
+}
+
+/// SQLite documentation, "Write-Ahead Logging", 4: the log is moved into the file when the last connection is closed.
+#[test]
+fn a_book_that_was_closed_is_whole_in_its_one_file() {
+    let book = TestDatabase::sqlite();
+    let path = book.path().unwrap();
+    let TestDatabase { db, .. } = &book;
+    db.close().unwrap();
+    for round in 1..=10 {
+        let db = open(&path, false).unwrap();
+        let number: Result<i64, StorageError> = db.write(Box::new(|tx| tx.next_numbers("lot", 1)));
+        assert_eq!(number.unwrap(), round);
+        // More readers than one, on threads that outlive what they asked.
+        std::thread::scope(|scope| {
+            for _ in 0..3 {
+                scope.spawn(|| db.read(|tx| tx.suppliers()).unwrap());
+            }
+        });
+        let other = db.clone();
+        if round % 2 == 0 {
+            db.close().unwrap();
+            let late: Result<Vec<_>, StorageError> = other.read(|tx| tx.suppliers());
+            assert!(matches!(late, Err(StorageError::Unreachable(_))), "closed for every clone: {late:?}");
+        }
+        drop((db, other));
+        assert_eq!(next_of_a_copy(&path), round + 1);
+        assert!(!path.with_file_name("book.sqlite3-wal").exists());
+    }
+}
+
+/// A new book has its tables in its own file before anything is booked: moved alone it never looks like an empty one.
+#[test]
+fn a_new_book_has_its_tables_in_its_own_file() {
+    let folder = TempDir::new().unwrap();
+    let path = folder.path().join("book.sqlite3");
+    let db = open(&path, true).unwrap();
+    assert_eq!(next_of_a_copy(&path), 1);
+    drop(db);
+}
+
+/// What lies in the log would be thrown away by SQLite where the file has no byte, and passed over where it has others.
+#[test]
+fn a_file_without_tables_beside_a_log_is_not_empty() {
+    let folder = TempDir::new().unwrap();
+    let (path, log) = (folder.path().join("book.sqlite3"), folder.path().join("book.sqlite3-wal"));
+    let db = open(&path, true).unwrap();
+    let number: Result<i64, StorageError> = db.write(Box::new(|tx| tx.next_numbers("lot", 1)));
+    assert_eq!(number.unwrap(), 1);
+    let booked = fs::read(&log).unwrap();
+    assert!(!booked.is_empty());
+    drop(db);
+    let marked = folder.path().join("marked");
+    let mut conn = diesel::SqliteConnection::establish(marked.to_str().unwrap()).unwrap();
+    conn.batch_execute("PRAGMA application_id = 1164733559; PRAGMA journal_mode = WAL;").unwrap();
+    drop(conn);
+    for main in [None, Some(Vec::new()), Some(fs::read(&marked).unwrap())] {
+        let _ = fs::remove_file(&path);
+        if let Some(bytes) = &main {
+            fs::write(&path, bytes).unwrap();
+        }
+        fs::write(&log, &booked).unwrap();
+        for create in [false, true] {
+            if main.is_none() && !create {
+                continue;
+            }
+            let error = refusal(&path, create);
+            let StorageError::Damaged(text) = &error else { panic!("{error:?}") };
+            assert!(text.contains("book.sqlite3-wal beside it holds what was booked"), "{text}");
+        }
+        assert_eq!(fs::read(&log).unwrap(), booked, "the log is kept");
+    }
 }
 
 #[test]

@@ -12,6 +12,7 @@ use chrono::{DateTime, Utc};
 use ellwand_contract::{Act, Outcome, Problem, ProblemType, text::is_refused};
 use ellwand_storage::{Db, OpenOptions, Request, StorageError, TableContent, Tx, Written};
 use serde_json::Value;
+use std::path::Path;
 use uuid::Uuid;
 
 /// How to open a book.
@@ -96,6 +97,23 @@ impl Book {
         self.db.read(|tx| tx.content()).map_err(|error: StorageError| storage_problem(&error))
     }
 
+    /// Whether the book could be written to: a file has room on its disk, a server takes writes.
+    ///
+    /// # Errors
+    /// A [`Problem`] that says what is in the way.
+    pub fn takes_writes(&self) -> Result<(), Problem> {
+        self.db.takes_writes().map_err(|error| storage_problem(&error))
+    }
+
+    /// Ends all work on the book, for this handle and its clones: a file holds everything in itself then, unless others
+    /// have it open. Dropping the last handle does the same and says nothing.
+    ///
+    /// # Errors
+    /// A [`Problem`]; nothing that was answered is lost then.
+    pub fn close(&self) -> Result<(), Problem> {
+        self.db.close().map_err(|error| storage_problem(&error))
+    }
+
     /// Writes since it was opened, and the commits they took.
     #[must_use]
     pub fn written(&self) -> Written {
@@ -123,6 +141,14 @@ impl Book {
         };
         done.map_err(|failure: Failure| Problem::from(failure))
     }
+}
+
+/// Copies the book in a file into a new file that alone holds everything, whatever of it is still in the log beside it.
+///
+/// # Errors
+/// A [`Problem`]; the first one is as it was.
+pub fn snapshot(from: &Path, to: &Path) -> Result<(), Problem> {
+    ellwand_storage::snapshot(from, to).map_err(|error| storage_problem(&error))
 }
 
 /// Books an act with its request, or finds its first answer.

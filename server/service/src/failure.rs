@@ -1,6 +1,6 @@
 //! How an act fails: refused by a rule, or stopped by the database.
 
-use ellwand_contract::{Problem, ProblemType, problem::BECAUSE};
+use ellwand_contract::{Problem, ProblemType, problem::BECAUSE, text::redacted};
 use ellwand_domain::{code::CodeError, quantity::QuantityError};
 use ellwand_storage::{JobError, StorageError};
 
@@ -89,9 +89,13 @@ pub(crate) fn storage_problem(error: &StorageError) -> Problem {
         StorageError::InUse(_) => {
             Problem::new(ProblemType::Unavailable, text).hint("wait until it has finished, or stop it")
         }
+        StorageError::NoLock(_) => Problem::new(ProblemType::Unavailable, text)
+            .hint("run it as the owner of the book, or give the lock file to that user with chown"),
         StorageError::NotEmpty(_) => Problem::new(ProblemType::AlreadyExists, text)
             .hint("name an empty database, or a file that is not there yet"),
-        StorageError::Address(_) => Problem::new(ProblemType::NotABook, text),
+        StorageError::Address(url) => {
+            Problem::new(ProblemType::NotABook, StorageError::Address(redacted(url)).to_string())
+        }
         StorageError::Encryption(_) => Problem::new(ProblemType::NotABook, text).hint(
             "write sslmode=verify-full, with sslrootcert=FILE for an authority of your own, or sslmode=disable",
         ),

@@ -45,7 +45,7 @@ mod wash;
 mod work;
 mod workshop;
 
-pub use book::{Book, Options};
+pub use book::{Book, Options, snapshot};
 pub use caller::Caller;
 pub use clock::Clock;
 pub use ellwand_storage::{TableContent, Written, is_in_the_clear};

@@ -5,6 +5,7 @@ use crate::error::StorageError;
 use crate::postgresql::PostgresqlBook;
 use crate::sqlite::{SqliteBook, path_of};
 use crate::tx::Tx;
+#[cfg(feature = "postgresql")]
 use diesel::r2d2::{ManageConnection, Pool, PooledConnection};
 use std::time::Duration;
 
@@ -97,6 +98,31 @@ impl Db {
         }
     }
 
+    /// Whether the book could be written to: a file has room on its disk, a server takes writes.
+    ///
+    /// # Errors
+    /// [`StorageError::Full`], [`StorageError::ReadOnly`], or whatever the database says.
+    pub fn takes_writes(&self) -> Result<(), StorageError> {
+        match &self.0 {
+            Inner::Sqlite(book) => book.takes_writes(),
+            #[cfg(feature = "postgresql")]
+            Inner::Postgresql(book) => book.takes_writes(),
+        }
+    }
+
+    /// Ends all work on the book, for this handle and its clones. What was booked in a file is in that one file then, unless
+    /// others have it open.
+    ///
+    /// # Errors
+    /// Whatever the database says while it does that; nothing that was answered is lost then.
+    pub fn close(&self) -> Result<(), StorageError> {
+        match &self.0 {
+            Inner::Sqlite(book) => book.close(),
+            #[cfg(feature = "postgresql")]
+            Inner::Postgresql(_) => Ok(()),
+        }
+    }
+
     /// Runs a job on one snapshot of the book.
     ///
     /// # Errors
@@ -113,6 +139,7 @@ impl Db {
     }
 }
 
+#[cfg(feature = "postgresql")]
 /// A connection of a pool; busy when all are in use until the deadline.
 pub(crate) fn check_out<M: ManageConnection>(pool: &Pool<M>) -> Result<PooledConnection<M>, StorageError> {
     pool.get().map_err(|error| {

@@ -42,6 +42,9 @@ pub enum StorageError {
     /// Another process uses the book, and this act needs it alone.
     #[error("another program uses the book: {0}")]
     InUse(String),
+    /// The lock file beside a book cannot be opened, and nothing is opened without it.
+    #[error("the lock on the book cannot be taken: {0}")]
+    NoLock(String),
     /// A book that was to be filled holds something already.
     #[error("the book is not empty: {0}")]
     NotEmpty(String),

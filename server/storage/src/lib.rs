@@ -14,6 +14,7 @@ mod kept;
 mod lock;
 mod migration;
 mod movement;
+mod owner;
 mod piece;
 #[cfg(feature = "postgresql")]
 mod postgresql;
@@ -40,5 +41,6 @@ pub use records::{
     TaxReclaim, Token, UsualOperation, WashTest, WorkEntry, Workshop, YearlyFigures,
 };
 pub use shelf::{ShelfFilter, ShelfRow};
+pub use sqlite::snapshot;
 pub use tx::Tx;
 pub use word::{Subject, Word, Words};

@@ -1,9 +1,13 @@
 //! The lock file beside a SQLite book: held shared by everyone who has it open, alone to migrate it.
+//!
+//! No lock, no opening: whoever could not be seen by others would lose what they book meanwhile. A shared lock needs no more
+//! than reading the file.
 
 use crate::error::StorageError;
+use crate::owner;
 use std::{
     fs::{File, OpenOptions, TryLockError},
-    io::{Read, Seek, Write},
+    io::{ErrorKind, Read, Seek, Write},
     path::{Path, PathBuf},
     time::{Duration, Instant},
 };
@@ -13,8 +17,7 @@ const PAUSE: Duration = Duration::from_millis(10);
 
 /// A lock on `BOOK.lock`; given back when dropped.
 pub(crate) struct BookLock {
-    /// Absent where the folder takes no new files: then the book is read-only anyway.
-    file: Option<File>,
+    file: File,
     /// Held alone: the file names the holder, until the lock is given back.
     alone: bool,
 }
@@ -25,13 +28,21 @@ fn lock_path(book: &Path) -> PathBuf {
     PathBuf::from(name)
 }
 
-fn open(book: &Path) -> Result<Option<File>, StorageError> {
+fn open(book: &Path) -> Result<File, StorageError> {
     let path = lock_path(book);
-    match OpenOptions::new().read(true).write(true).create(true).truncate(false).open(&path) {
-        Ok(file) => Ok(Some(file)),
-        Err(error) if error.kind() == std::io::ErrorKind::PermissionDenied => Ok(None),
-        Err(error) if error.kind() == std::io::ErrorKind::ReadOnlyFilesystem => Ok(None),
-        Err(error) if error.kind() == std::io::ErrorKind::StorageFull => Err(StorageError::Full),
+    let mut options = OpenOptions::new();
+    options.read(true).write(true).create(true).truncate(false);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o640);
+    match options.open(&path) {
+        Ok(file) => {
+            owner::as_the_book(&file, book);
+            Ok(file)
+        }
+        Err(error) if matches!(error.kind(), ErrorKind::PermissionDenied | ErrorKind::ReadOnlyFilesystem) => {
+            File::open(&path).map_err(|_| StorageError::NoLock(owner::in_the_way(&path)))
+        }
+        Err(error) if error.kind() == ErrorKind::StorageFull => Err(StorageError::Full),
         Err(error) => Err(StorageError::Unreachable(format!("{}: {error}", path.display()))),
     }
 }
@@ -97,29 +108,48 @@ fn listed(_: &File) -> Vec<u32> {
 impl BookLock {
     /// Together with others.
     pub(crate) fn shared(book: &Path, until: Instant) -> Result<Self, StorageError> {
-        let Some(mut file) = open(book)? else { return Ok(Self { file: None, alone: false }) };
+        let mut file = open(book)?;
         wait(&mut file, until, File::try_lock_shared)?;
-        Ok(Self { file: Some(file), alone: false })
+        Ok(Self { file, alone: false })
     }
 
     /// Alone; the file names the holder meanwhile.
     pub(crate) fn alone(book: &Path, until: Instant) -> Result<Self, StorageError> {
-        let Some(mut file) = open(book)? else { return Err(StorageError::ReadOnly) };
+        let mut file = open(book)?;
         wait(&mut file, until, File::try_lock)?;
+        Ok(Self { file, alone: true }.named())
+    }
+
+    /// The same lock, alone, where nobody else holds it; given back where somebody does.
+    pub(crate) fn into_alone(mut self) -> Option<Self> {
+        if !self.alone {
+            self.file.try_lock().ok()?;
+            self.alone = true;
+        }
+        Some(self.named())
+    }
+
+    /// True when nobody else has the book open.
+    pub(crate) fn is_alone(&self) -> bool {
+        self.alone
+    }
+
+    fn named(mut self) -> Self {
         // A name is good to have; the lock holds without it, on a full disk too.
-        let _ = file
+        let _ = self
+            .file
             .set_len(0)
-            .and_then(|()| file.rewind())
-            .and_then(|()| write!(file, "process {} (which needs it alone)", std::process::id()));
-        Ok(Self { file: Some(file), alone: true })
+            .and_then(|()| self.file.rewind())
+            .and_then(|()| write!(self.file, "process {} (which needs it alone)", std::process::id()));
+        self
     }
 }
 
 impl Drop for BookLock {
     fn drop(&mut self) {
-        if let Some(file) = self.file.as_ref().filter(|_| self.alone) {
+        if self.alone {
             // What stays would name a process that is long gone.
-            let _ = file.set_len(0);
+            let _ = self.file.set_len(0);
         }
     }
 }

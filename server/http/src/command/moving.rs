@@ -2,8 +2,8 @@
 
 use super::{CommandError, open};
 use crate::config::{Config, DatabaseUrl};
-use ellwand_contract::{Problem, ProblemType, audit::RunAudit};
-use ellwand_service::{Book, Caller, Clock, Options, TableContent};
+use ellwand_contract::{Problem, ProblemType, audit::RunAudit, text::counted};
+use ellwand_service::{Book, Caller, Clock, Options, TableContent, snapshot};
 use std::{
     fs::{self, File},
     io::{self, Write},
@@ -12,11 +12,13 @@ use std::{
 
 /// Runs `move`.
 pub(super) fn book(from: &DatabaseUrl, to: &DatabaseUrl) -> Result<u8, CommandError> {
+    from.check()?;
+    to.check()?;
     let source = Book::open_alone(from.expose(), options(false))?;
     prove(&source, &format!("the book at {from}"))?;
     let target = Book::open_alone(to.expose(), options(true))?;
     let copied = source.copy_into(&target)?;
-    prove(&target, &format!("the copy at {to}"))?;
+    settle(&target, to, &copied, &format!("the copy at {to}"))?;
     tell(&copied, &format!("Moved the book to {to}"))?;
     writeln!(
         io::stderr(),
@@ -33,19 +35,10 @@ pub(super) fn backup(config: &Config, file: &Path) -> Result<u8, CommandError> {
     let source = open(config, false)?;
     let part = beside(file, ".part");
     remove(&part)?;
-    let copied = {
-        let target = Book::open(&url(&part)?, options(true))?;
-        source.copy_into(&target)?
-    };
-    // Read back from the file, by a handle that has seen nothing else of it.
-    {
-        let written = Book::open(&url(&part)?, options(false))?;
-        if written.content()? != copied {
-            let detail = format!("{} does not hold what was written", part.display());
-            return Err(Problem::new(ProblemType::NotABook, detail).hint("try another disk").into());
-        }
-        prove(&written, "the backup")?;
-    }
+    let target = Book::open_alone(&url(&part)?, options(true))?;
+    let copied = source.copy_into(&target)?;
+    target.close()?;
+    prove_file(&part, &copied, "the backup")?;
     File::open(&part)?.sync_all()?;
     // Another file of this name may have come meanwhile: a link is refused then, where a renaming would replace it.
     if fs::hard_link(&part, file).is_err() {
@@ -73,18 +66,16 @@ pub(super) fn restore(config: &Config, file: &Path) -> Result<u8, CommandError> 
             Problem::new(ProblemType::NotABook, format!("there is no backup at {}", file.display()));
         return Err(problem.hint("check the path").into());
     }
-    fs::copy(file, &copy)?;
-    let restored = restored(file, &copy, place);
+    let restored = snapshot(file, &copy)
+        .map_err(|problem| named(file, problem).into())
+        .and_then(|()| restored(file, &copy, place));
     remove(&copy)?;
     tell(&restored?, &format!("Restored the book at {place}"))?;
     Ok(0)
 }
 
 fn restored(file: &Path, copy: &Path, place: &DatabaseUrl) -> Result<Vec<TableContent>, CommandError> {
-    let named = |mut problem: Problem| {
-        problem.detail = format!("{}: {}", file.display(), problem.detail);
-        problem
-    };
+    let named = |problem| named(file, problem);
     // As it is; only one of an older program is brought up to date, and what holds nothing is no backup.
     let source = match Book::open_alone(&url(copy)?, options(false)) {
         Err(problem) if problem.kind == ProblemType::Unavailable => {
@@ -97,8 +88,61 @@ fn restored(file: &Path, copy: &Path, place: &DatabaseUrl) -> Result<Vec<TableCo
     let _ = source.content().map_err(named)?;
     let target = Book::open_alone(place.expose(), options(true))?;
     let copied = source.copy_into(&target)?;
-    prove(&target, "the restored book")?;
+    settle(&target, place, &copied, "the restored book")?;
     Ok(copied)
+}
+
+fn named(file: &Path, mut problem: Problem) -> Problem {
+    problem.detail = format!("{}: {}", file.display(), problem.detail);
+    problem
+}
+
+/// Closes a book that was filled, and proves it: one in a file by a copy of that file alone.
+fn settle(
+    target: &Book,
+    place: &DatabaseUrl,
+    copied: &[TableContent],
+    what: &str,
+) -> Result<(), CommandError> {
+    match place.expose().strip_prefix("sqlite://") {
+        None => prove(target, what),
+        Some(path) => {
+            target.close()?;
+            prove_file(Path::new(path), copied, what)
+        }
+    }
+}
+
+/// Proves that a file holds all of a book in itself: a copy of it is opened in a folder where nothing else of it lies.
+fn prove_file(file: &Path, copied: &[TableContent], what: &str) -> Result<(), CommandError> {
+    let folder = beside(file, ".proof");
+    remove_folder(&folder)?;
+    fs::create_dir(&folder)?;
+    let copy = folder.join("book.sqlite3");
+    let proved = prove_copy(file, &copy, copied, what);
+    remove_folder(&folder)?;
+    proved
+}
+
+fn prove_copy(file: &Path, copy: &Path, copied: &[TableContent], what: &str) -> Result<(), CommandError> {
+    fs::copy(file, copy)?;
+    let wrong = |cause: &str| {
+        Problem::new(ProblemType::NotABook, format!("{what} does not hold what was written to it{cause}"))
+            .hint("try another disk")
+    };
+    let written = Book::open_alone(&url(copy)?, options(false))
+        .map_err(|problem| wrong(&format!(": {}", problem.detail)))?;
+    if written.content()? != copied {
+        return Err(wrong("").into());
+    }
+    prove(&written, what)
+}
+
+fn remove_folder(folder: &Path) -> io::Result<()> {
+    match fs::remove_dir_all(folder) {
+        Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
+        _ => Ok(()),
+    }
 }
 
 fn options(create: bool) -> Options {
@@ -109,7 +153,11 @@ fn options(create: bool) -> Options {
 fn prove(book: &Book, what: &str) -> Result<(), CommandError> {
     let findings = book.call(&Caller::owner("audit"), &RunAudit {})?.answer.findings;
     let Some(first) = findings.first() else { return Ok(()) };
-    let detail = format!("{what} is not in order: {} findings, the first: {}", findings.len(), first.detail);
+    let detail = format!(
+        "{what} is not in order: {}, the first: {}",
+        counted(findings.len(), "finding"),
+        first.detail
+    );
     Err(Problem::new(ProblemType::WrongState, detail)
         .hint("see all of them with ellwand-server audit")
         .into())
@@ -121,7 +169,8 @@ fn tell(copied: &[TableContent], done: &str) -> io::Result<()> {
         writeln!(out, "{:<18} {:>10} rows  {}", content.table, content.rows, content.hash)?;
     }
     let rows: u64 = copied.iter().map(|content| content.rows).sum();
-    writeln!(io::stderr(), "{done}: {rows} rows in {} tables, read back and proved.", copied.len())
+    let (rows, tables) = (counted(rows, "row"), counted(copied.len(), "table"));
+    writeln!(io::stderr(), "{done}: {rows} in {tables}, read back and proved.")
 }
 
 fn there_is(file: &Path) -> Problem {

@@ -1,6 +1,11 @@
 //! An open book in a SQLite file: one writer at a time, beside it readers.
 
-use super::{Conn, open::connect, readers::Readers, writer::Writer};
+use super::{
+    Conn,
+    open::{connect, has_log, move_log},
+    readers::Readers,
+    writer::Writer,
+};
 use crate::db::{JobError, OpenOptions, Written};
 use crate::error::StorageError;
 use crate::lock::BookLock;
@@ -11,20 +16,35 @@ use std::{
     time::Duration,
 };
 
-/// A book in a SQLite file: one connection that writes, others that read.
+/// A book in a SQLite file: one connection that writes, others that read. Clones share them; with the last one they are
+/// closed, and the file alone holds everything.
 ///
 /// The connection that opened the book becomes the writer's or the first reader's, whichever comes first.
 #[derive(Clone)]
-pub(crate) struct SqliteBook {
-    spare: Arc<Mutex<Option<Conn>>>,
-    writer: Arc<Writer>,
-    readers: Arc<Readers>,
+pub(crate) struct SqliteBook(Arc<Opened>);
+
+struct Opened {
+    spare: Mutex<Option<Conn>>,
+    writer: Writer,
+    readers: Readers,
     /// The file itself: gone, nothing may be written to what its connections still hold.
     path: PathBuf,
     uri: String,
     busy: Duration,
-    /// Held shared as long as the book is open.
-    _lock: Arc<BookLock>,
+    /// Held as long as the book is open.
+    lock: Mutex<Option<BookLock>>,
+}
+
+impl Drop for Opened {
+    fn drop(&mut self) {
+        // Nothing that was answered is lost when it fails: the next opener reads it from beside the file.
+        let _ = self.close();
+    }
+}
+
+/// What whoever comes too late is told.
+pub(super) fn closed() -> StorageError {
+    StorageError::Unreachable("the book is closed".to_owned())
 }
 
 /// What every connection is told before it is used.
@@ -50,22 +70,64 @@ impl SqliteBook {
         options: &OpenOptions,
     ) -> Result<Self, StorageError> {
         settle(&mut first, options.busy)?;
-        Ok(Self {
-            spare: Arc::new(Mutex::new(Some(first))),
-            writer: Arc::default(),
-            readers: Arc::new(Readers::new(uri.clone(), options.clone())),
+        Ok(Self(Arc::new(Opened {
+            spare: Mutex::new(Some(first)),
+            writer: Writer::default(),
+            readers: Readers::new(uri.clone(), options.clone()),
             path,
             uri,
             busy: options.busy,
-            _lock: Arc::new(lock),
-        })
+            lock: Mutex::new(Some(lock)),
+        })))
     }
 
+    /// Runs a job in the one write transaction; those who wait for it share its commit.
+    pub(crate) fn write<T, E: From<StorageError> + JobError>(
+        &self,
+        job: &mut dyn FnMut(&mut Conn) -> Result<T, E>,
+    ) -> Result<T, E> {
+        self.0.is_there()?;
+        self.0.writer.write(job, &|| self.0.spare().map_or_else(|| self.0.connect(), Ok))
+    }
+
+    /// Jobs that were written and the commits they took.
+    pub(crate) fn written(&self) -> Written {
+        self.0.writer.written()
+    }
+
+    /// Runs a job on one snapshot of the book; writes in it are refused.
+    pub(crate) fn read<T, E: From<StorageError>>(
+        &self,
+        job: &mut dyn FnMut(&mut Conn) -> Result<T, E>,
+    ) -> Result<T, E> {
+        self.0.is_there()?;
+        let mut conn = self.0.readers.lend(&self.0.spare)?;
+        begin(&mut conn, "BEGIN")?;
+        finish(&mut conn, job)
+    }
+
+    /// Whether there is room on the file's disk, and it takes writes.
+    pub(crate) fn takes_writes(&self) -> Result<(), StorageError> {
+        self.0.is_there()?;
+        super::disk::takes_writes(&self.0.path)
+    }
+
+    /// Ends all work on the book, for every clone: what was booked is in the file itself then, unless others have it open.
+    pub(crate) fn close(&self) -> Result<(), StorageError> {
+        self.0.close()
+    }
+}
+
+impl Opened {
     fn is_there(&self) -> Result<(), StorageError> {
         if self.path.exists() {
             return Ok(());
         }
         Err(StorageError::Unreachable(format!("{} is gone", self.path.display())))
+    }
+
+    fn spare(&self) -> Option<Conn> {
+        self.spare.lock().unwrap_or_else(PoisonError::into_inner).take()
     }
 
     fn connect(&self) -> Result<Conn, StorageError> {
@@ -74,32 +136,28 @@ impl SqliteBook {
         Ok(conn)
     }
 
-    /// Runs a job in the one write transaction; those who wait for it share its commit.
-    pub(crate) fn write<T, E: From<StorageError> + JobError>(
-        &self,
-        job: &mut dyn FnMut(&mut Conn) -> Result<T, E>,
-    ) -> Result<T, E> {
-        self.is_there()?;
-        self.writer.write(job, &|| {
-            let spare = self.spare.lock().unwrap_or_else(PoisonError::into_inner).take();
-            spare.map_or_else(|| self.connect(), Ok)
-        })
-    }
-
-    /// Jobs that were written and the commits they took.
-    pub(crate) fn written(&self) -> Written {
-        self.writer.written()
-    }
-
-    /// Runs a job on one snapshot of the book; writes in it are refused.
-    pub(crate) fn read<T, E: From<StorageError>>(
-        &self,
-        job: &mut dyn FnMut(&mut Conn) -> Result<T, E>,
-    ) -> Result<T, E> {
-        self.is_there()?;
-        let mut conn = self.readers.lend(&self.spare)?;
-        begin(&mut conn, "BEGIN")?;
-        finish(&mut conn, job)
+    fn close(&self) -> Result<(), StorageError> {
+        let Some(lock) = self.lock.lock().unwrap_or_else(PoisonError::into_inner).take() else {
+            return Ok(());
+        };
+        self.writer.close();
+        self.readers.close();
+        drop(self.spare());
+        // The last connection has moved the log into the file, but where two that ended at once each took the other for
+        // one that stays. Whoever gets the lock alone is the last.
+        if !has_log(&self.path) {
+            return Ok(());
+        }
+        let was_alone = lock.is_alone();
+        match lock.into_alone() {
+            Some(alone) => {
+                let moved = self.connect().and_then(|mut conn| move_log(&mut conn));
+                drop(alone);
+                moved
+            }
+            None if was_alone => Err(StorageError::InUse("its log is still in use".to_owned())),
+            None => Ok(()),
+        }
     }
 }
 

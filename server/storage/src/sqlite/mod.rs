@@ -7,9 +7,12 @@ pub type Conn = diesel::SqliteConnection;
 pub mod queries;
 
 mod book;
+mod disk;
 mod open;
 mod readers;
+mod snapshot;
 mod writer;
 
 pub(crate) use book::SqliteBook;
 pub(crate) use open::path_of;
+pub use snapshot::snapshot;

@@ -5,6 +5,7 @@ use crate::db::OpenOptions;
 use crate::error::StorageError;
 use crate::lock::BookLock;
 use crate::migration::{self, MIGRATIONS_KNOWN, SQLITE_MIGRATIONS};
+use crate::owner;
 use diesel::{
     connection::SimpleConnection,
     prelude::*,
@@ -23,6 +24,13 @@ const APPLICATION_ID: i64 = 0x456c_6c77;
 struct Number {
     #[diesel(sql_type = BigInt)]
     number: i64,
+}
+
+/// What `wal_checkpoint` answers.
+#[derive(QueryableByName)]
+struct Checkpoint {
+    #[diesel(sql_type = BigInt)]
+    busy: i64,
 }
 
 #[derive(QueryableByName)]
@@ -46,7 +54,7 @@ pub(crate) fn path_of(url: &str) -> Option<PathBuf> {
 const TURN: Duration = Duration::from_millis(50);
 
 /// What SQLite is told: a URI, for a bare path would make the file anew whenever it has gone.
-fn uri(path: &Path, mode: &str) -> Result<String, StorageError> {
+pub(super) fn uri(path: &Path, mode: &str) -> Result<String, StorageError> {
     let text = path.to_str().ok_or_else(|| StorageError::Address(path.display().to_string()))?;
     let text =
         text.replace(MAIN_SEPARATOR_STR, "/").replace('%', "%25").replace('?', "%3f").replace('#', "%23");
@@ -62,14 +70,16 @@ pub(super) fn open(path: &Path, options: &OpenOptions) -> Result<SqliteBook, Sto
     if !there && !options.create {
         return Err(StorageError::Absent(path.display().to_string()));
     }
-    if !there && let Some(folder) = path.parent() {
-        std::fs::create_dir_all(folder).map_err(|error| unreachable(folder, &error))?;
-    }
     if !there {
+        if has_log(path) {
+            return Err(without_its_log(path));
+        }
+        path.parent().map_or(Ok(()), make_folder)?;
         begin_private(path).map_err(|error| unreachable(path, &error))?;
     }
     let until = Instant::now() + options.busy;
     let lock = BookLock::shared(path, until)?;
+    check_log(path)?;
     let mut conn = connect(&uri(path, if options.create { "rwc" } else { "rw" })?, options.busy)?;
     let lock = match schema_of(&mut conn, path)? {
         MIGRATIONS_KNOWN => lock,
@@ -89,6 +99,14 @@ pub(super) fn open(path: &Path, options: &OpenOptions) -> Result<SqliteBook, Sto
     SqliteBook::new(path.clone(), uri(path, "rw")?, conn, lock, options)
 }
 
+/// Makes a folder, and those that it lies in.
+fn make_folder(folder: &Path) -> Result<(), StorageError> {
+    let missing: Vec<&Path> = folder.ancestors().take_while(|folder| !folder.exists()).collect();
+    std::fs::create_dir_all(folder).map_err(|error| unreachable(folder, &error))?;
+    missing.into_iter().rev().for_each(owner::as_its_folder);
+    Ok(())
+}
+
 /// Makes the file, closed to strangers: it will hold prices and names. What SQLite keeps beside it has the same mode.
 fn begin_private(path: &Path) -> std::io::Result<()> {
     let mut options = std::fs::OpenOptions::new();
@@ -98,7 +116,7 @@ fn begin_private(path: &Path) -> std::io::Result<()> {
     match options.open(path) {
         // Another opener was faster.
         Err(error) if error.kind() == std::io::ErrorKind::AlreadyExists => Ok(()),
-        done => done.map(drop),
+        done => done.map(|_| owner::as_its_folder(path)),
     }
 }
 
@@ -108,8 +126,43 @@ pub(super) fn connect(uri: &str, busy: Duration) -> Result<Conn, StorageError> {
     Ok(conn)
 }
 
+/// The file in which SQLite keeps what is not yet in the book's own.
+fn log_of(path: &Path) -> PathBuf {
+    let mut name = path.as_os_str().to_owned();
+    name.push("-wal");
+    PathBuf::from(name)
+}
+
+/// True when something of the book may be in the file beside it.
+pub(super) fn has_log(path: &Path) -> bool {
+    std::fs::metadata(log_of(path)).is_ok_and(|log| log.len() > 0)
+}
+
+/// Moves what is in the file beside the book into the book's own.
+pub(super) fn move_log(conn: &mut Conn) -> Result<(), StorageError> {
+    let done = diesel::sql_query("PRAGMA wal_checkpoint(TRUNCATE)").get_result::<Checkpoint>(conn)?;
+    if done.busy == 0 {
+        return Ok(());
+    }
+    Err(StorageError::InUse("its log cannot be moved into the file".to_owned()))
+}
+
+/// Refuses a file without a byte beside a log: SQLite would throw the log away, and with it all that was booked.
+pub(super) fn check_log(path: &Path) -> Result<(), StorageError> {
+    let empty = std::fs::metadata(path).is_ok_and(|book| book.len() == 0);
+    if empty && has_log(path) { Err(without_its_log(path)) } else { Ok(()) }
+}
+
+fn without_its_log(path: &Path) -> StorageError {
+    let (book, log) = (path.display(), log_of(path));
+    StorageError::Damaged(format!(
+        "{book} holds no tables, and {} beside it holds what was booked; put both back from the same place",
+        log.display()
+    ))
+}
+
 /// The file's schema version: 0 for an empty file; never above what the program knows.
-fn schema_of(conn: &mut Conn, path: &Path) -> Result<i64, StorageError> {
+pub(super) fn schema_of(conn: &mut Conn, path: &Path) -> Result<i64, StorageError> {
     let (application, version) = (pragma(conn, "application_id")?, pragma(conn, "user_version")?);
     let schema = "SELECT COUNT(*) AS number FROM sqlite_schema";
     let empty = diesel::sql_query(schema).get_result::<Number>(conn)?.number == 0;
@@ -118,6 +171,10 @@ fn schema_of(conn: &mut Conn, path: &Path) -> Result<i64, StorageError> {
     }
     if version > MIGRATIONS_KNOWN {
         return Err(StorageError::Newer { found: version, known: MIGRATIONS_KNOWN });
+    }
+    // A book has its tables in its own file before anything is booked.
+    if empty && has_log(path) {
+        return Err(without_its_log(path));
     }
     Ok(version)
 }
@@ -142,16 +199,19 @@ fn migrate_alone(conn: &mut Conn, path: &Path, until: Instant) -> Result<BookLoc
     }
 }
 
-/// Brings the schema up to date, with the lock held alone. A run that was killed is taken up where it ended: the
-/// file is marked as a book before its first table, and as migrated after its last.
+/// Brings the schema up to date, with the lock held alone: mark, tables and version in one commit, so that a run that was
+/// killed leaves what was there before. A new file gets its write-ahead log only afterwards.
 fn migrate(conn: &mut Conn, path: &Path) -> Result<(), StorageError> {
     if schema_of(conn, path)? == MIGRATIONS_KNOWN {
         return Ok(());
     }
-    conn.batch_execute("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON;")?;
-    conn.batch_execute(&format!("PRAGMA application_id = {APPLICATION_ID};"))?;
-    conn.run_pending_migrations(SQLITE_MIGRATIONS).map_err(StorageError::migrating)?;
-    conn.batch_execute(&format!("PRAGMA user_version = {MIGRATIONS_KNOWN};"))?;
+    conn.batch_execute("PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON;")?;
+    conn.immediate_transaction(|conn| {
+        conn.batch_execute(&format!("PRAGMA application_id = {APPLICATION_ID};"))?;
+        conn.run_pending_migrations(SQLITE_MIGRATIONS).map_err(StorageError::migrating)?;
+        conn.batch_execute(&format!("PRAGMA user_version = {MIGRATIONS_KNOWN};"))?;
+        Ok::<_, StorageError>(())
+    })?;
     migration::check_known();
     Ok(())
 }

@@ -37,6 +37,8 @@ struct Turn {
     conn: Option<Conn>,
     /// The group whose transaction is open.
     open: Option<Open>,
+    /// Nothing is written any more.
+    closed: bool,
 }
 
 struct Open {
@@ -109,6 +111,7 @@ impl Turn {
         }
         let conn = match &mut self.conn {
             Some(conn) => conn,
+            _ if self.closed => return Err(super::book::closed()),
             none => none.insert(connect()?),
         };
         if first {
@@ -181,6 +184,15 @@ impl Writer {
         }
     }
 
+    /// Commits what is open and closes the connection; nothing is written from then on.
+    pub(super) fn close(&self) {
+        let mut mine = self.my_turn();
+        // Those before are told their own fate.
+        let _ = self.commit(&mut mine.turn);
+        mine.turn.conn = None;
+        mine.turn.closed = true;
+    }
+
     pub(super) fn written(&self) -> Written {
         Written { jobs: self.jobs.load(Ordering::Relaxed), commits: self.commits.load(Ordering::Relaxed) }
     }
@@ -234,11 +246,11 @@ impl Writer {
             mine.turn.fall();
             return Ended::Fallen;
         }
-        self.close(mine, answer, alone)
+        self.leave(mine, answer, alone)
     }
 
     /// Leaves the transaction to whoever waits, or commits it; answers after the commit.
-    fn close<T, E: From<StorageError>>(
+    fn leave<T, E: From<StorageError>>(
         &self,
         mut mine: Careful<'_>,
         answer: Result<T, E>,

@@ -76,6 +76,13 @@ impl Client {
     pub fn new(config: &Config, environment: &Environment) -> Result<Self, Fault> {
         match &config.target {
             Target::Server(url) => remote::Remote::new(url, config).map(Self::Remote),
+            Target::Unsaid(server) => Err(Fault::Usage {
+                message: format!("no book is named, and the last one asked was at {server}"),
+                hint: format!(
+                    "sign in with ellwand login {server}; or use the book on this machine from now on: \
+                     ellwand logout --own-book"
+                ),
+            }),
             #[cfg(feature = "embedded")]
             target => local::Local::new(target, &config.name, environment).map(Self::Local),
             #[cfg(not(feature = "embedded"))]

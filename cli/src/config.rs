@@ -9,11 +9,13 @@
 //! | `authority` | PEM file of a certificate authority that a server's certificate may come from | the system's only |
 //!
 //! Flags win over the environment (`ELLWAND_SERVER`, `ELLWAND_DATABASE`), that over the file, the file over the server that
-//! was signed in at last (`ellwand login`).
+//! was signed in at last (`ellwand login`). Once a server was asked, the book on this machine is no longer the one that is
+//! meant where nothing is named.
 
 use crate::{
     arguments::Global, command_error::CommandError, environment::Environment, file, signed_in::SignedIn,
 };
+use ellwand_contract::text::redacted;
 use ellwand_domain::setting::UnitSystem;
 use serde::Deserialize;
 use std::path::{Path, PathBuf};
@@ -32,6 +34,8 @@ pub enum Target {
     },
     /// In another database, by URL.
     Database(String),
+    /// None was named, and the last one was behind this server: the book of this machine would be another one.
+    Unsaid(String),
 }
 
 /// The settings of a run.
@@ -47,6 +51,8 @@ pub struct Config {
     pub token: Option<Token>,
     /// A certificate authority beside the system's.
     pub authority: Option<PathBuf>,
+    /// The server that was asked at last, as it is kept.
+    pub last_server: Option<String>,
 }
 
 /// A token; it is never printed by accident.
@@ -93,7 +99,10 @@ impl Config {
         let target = match named {
             None => match &signed_in.current {
                 Some(server) => server_target(server)?,
-                None => default_target(environment)?,
+                None => match &signed_in.last {
+                    Some(server) => Target::Unsaid(server.clone()),
+                    None => default_target(environment)?,
+                },
             },
             Some(((Some(_), Some(_)), place)) => return Err(both(place)),
             Some(((Some(server), None), _)) => server_target(server)?,
@@ -105,9 +114,10 @@ impl Config {
             Target::Server(url) => {
                 environment.token.clone().or_else(|| signed_in.tokens.get(url).cloned()).map(Token)
             }
-            Target::File { .. } | Target::Database(_) => None,
+            Target::File { .. } | Target::Database(_) | Target::Unsaid(_) => None,
         };
-        Ok(Self { target, name, units: flags.units.or(file.units), token, authority: file.authority })
+        let (units, last_server) = (flags.units.or(file.units), signed_in.last);
+        Ok(Self { target, name, units, token, authority: file.authority, last_server })
     }
 }
 
@@ -134,9 +144,13 @@ fn default_target(environment: &Environment) -> Result<Target, CommandError> {
 pub(crate) fn server_target(text: &str) -> Result<Target, CommandError> {
     let sound = text.strip_prefix("http://").or_else(|| text.strip_prefix("https://"));
     match sound.filter(|rest| !rest.is_empty()) {
+        Some(rest) if rest.contains('@') => Err(CommandError::usage_hint(
+            format!("\"{}\" holds a person, and a server asks for a token", redacted(text)),
+            "leave out what stands before the @, and sign in with ellwand login URL",
+        )),
         Some(_) => Ok(Target::Server(text.trim_end_matches('/').to_owned())),
         None => Err(CommandError::usage_hint(
-            format!("\"{text}\" is not the URL of a server"),
+            format!("\"{}\" is not the URL of a server", redacted(text)),
             "write it with its scheme, for example http://127.0.0.1:8417",
         )),
     }

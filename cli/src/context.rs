@@ -4,9 +4,10 @@ use crate::{
     arguments::Global,
     client::{Askable, Client},
     command_error::CommandError,
-    config::Config,
+    config::{Config, Target},
     environment::Environment,
     pending::{Ended, Pending},
+    signed_in::SignedIn,
     ui::{Shown, Ui},
 };
 use ellwand_contract::{Act, ProblemType, bookings::GetRequest, workshop::GetWorkshop};
@@ -161,6 +162,7 @@ impl<'c, 'w> Context<'c, 'w> {
         let Some(id) = act.request_id() else {
             let command = self.pending.command(&self.command_line, None);
             let outcome = client.call(act).map_err(|fault| CommandError::from(fault).repeat_with(command))?;
+            self.remember_server();
             return Ok(outcome.answer);
         };
         let kept = self.pending.keep(id, act, &self.command_line);
@@ -174,10 +176,28 @@ impl<'c, 'w> Context<'c, 'w> {
         }
         let command = self.pending.command(&self.command_line, Some(id));
         let outcome = result.map_err(|error| error.repeat_with(command))?;
+        self.remember_server();
         if outcome.repeated {
             self.ui.status("This request had been booked before; here is its first answer.");
         }
         Ok(outcome.answer)
+    }
+
+    /// Keeps which server has answered, so that a run that names none does not take the book on this machine for it.
+    fn remember_server(&mut self) {
+        let Target::Server(url) = &self.config.target else { return };
+        if self.config.last_server.as_ref() == Some(url) || self.environment.config_dir.is_none() {
+            return;
+        }
+        let url = url.clone();
+        let kept = SignedIn::read(self.environment).and_then(|mut kept| {
+            kept.last = Some(url.clone());
+            kept.write(self.environment)
+        });
+        if let Err(error) = kept {
+            self.ui.warning(format!("the server is not remembered: {}", error.message()));
+        }
+        self.config.last_server = Some(url);
     }
 
     /// Prints an answer as JSON if `--json` asks for it, and says whether it did.

@@ -15,6 +15,10 @@ pub struct SignedIn {
     /// The server that is asked when nothing else is named.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub current: Option<String>,
+    /// The server that was asked at last, by whatever name it was found: from then on no book is made or opened on this
+    /// machine unless that is asked for.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub last: Option<String>,
     /// Tokens by the server's URL.
     #[serde(default)]
     pub tokens: BTreeMap<String, String>,

@@ -57,7 +57,9 @@ impl Workshop {
     }
 
     fn one(&self, line: &str, server: Option<String>) -> Ran {
-        run_in(&Environment { now: Some(Ok(self.now)), server, ..environment(self.folder.path()) }, line)
+        // Someone else's folders: whoever has asked a server is not taken to mean the book on their machine.
+        let folder = self.folder.path().join(if server.is_some() { "away" } else { "here" });
+        run_in(&Environment { now: Some(Ok(self.now)), server, ..environment(&folder) }, line)
     }
 
     /// Runs a command on all books and compares the answers.

@@ -43,7 +43,7 @@ impl Local {
             return Ok(());
         }
         let (url, create) = match &self.target {
-            Target::Server(url) | Target::Database(url) => (url.clone(), false),
+            Target::Server(url) | Target::Unsaid(url) | Target::Database(url) => (url.clone(), false),
             Target::File { path, named } => {
                 let create = !named || BEGINNERS.contains(&act);
                 if !create && !path.exists() {

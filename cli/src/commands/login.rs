@@ -47,6 +47,7 @@ pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
     let mut kept = SignedIn::read(context.environment())?;
     kept.tokens.insert(url.clone(), token);
     kept.current = Some(url.clone());
+    kept.last = Some(url.clone());
     let path = kept.write(context.environment())?;
     if context.json(&signed)? {
         return Ok(());

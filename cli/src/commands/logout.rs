@@ -9,14 +9,19 @@ use crate::{
 
 /// Forget a server's token on this machine
 ///
-/// The token itself stays good until an owner revokes it.
+/// The token itself stays good until an owner revokes it. No book is asked from then on until one is named: another server's,
+/// or with --own-book the one on this machine.
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Example:
-  ellwand logout")]
+#[command(after_help = "Examples:
+  ellwand logout
+  ellwand logout --own-book")]
 pub struct Args {
     /// URL of the server; without it the one that is asked now
     #[arg(value_name = "URL")]
     url: Option<String>,
+    /// Use the book on this machine from now on, where nothing else is named
+    #[arg(long)]
+    own_book: bool,
 }
 
 /// Forgets it.
@@ -28,25 +33,34 @@ pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
     let url = match &args.url {
         Some(text) => match server_target(text)? {
             Target::Server(url) => Some(url),
-            Target::File { .. } | Target::Database(_) => None,
+            Target::File { .. } | Target::Database(_) | Target::Unsaid(_) => None,
         },
         None => kept.current.clone(),
     };
     let known = url.filter(|url| kept.tokens.remove(url).is_some());
-    let Some(url) = known else {
+    if known.is_none() && !(args.own_book && args.url.is_none()) {
         return Err(CommandError::usage_hint(
             "there is no sign-in there to forget",
             "ellwand login URL signs in",
         ));
-    };
-    if kept.current.as_ref() == Some(&url) {
+    }
+    if known.is_some() && kept.current == known {
         kept.current = None;
+    }
+    if args.own_book {
+        (kept.current, kept.last) = (None, None);
     }
     let gone = kept.current.is_none();
     kept.write(context.environment())?;
-    context.ui.status(format!("Signed out of {url}."));
-    if gone {
-        context.ui.hint("commands use the book on this machine now, unless a server is named");
+    if let Some(url) = known {
+        context.ui.status(format!("Signed out of {url}."));
+    }
+    if args.own_book {
+        context.ui.status("From now on the book on this machine is used, unless another one is named.");
+    } else if gone {
+        context
+            .ui
+            .hint("no book is asked now; ellwand logout --own-book uses the one on this machine from now on");
     }
     Ok(())
 }

@@ -86,9 +86,13 @@ fn a_full_disk_is_told_and_the_book_goes_on_when_there_is_room() {
     };
     assert!(problem["detail"].as_str().unwrap().contains("disk is full, nothing was booked"), "{problem}");
     assert_eq!(asking.get(&server.url, "/health/live")["state"], "live");
+    let ready = || client.get(format!("{}/health/ready", server.url)).send().unwrap();
+    let (status, problem) = (ready().status().as_u16(), ready().json::<Value>().unwrap());
+    assert_eq!((status, &problem["because"]), (503, &json!("disk-full")), "{problem}");
     let bookings = || asking.get(&server.url, "/v1/bookings?limit=500")["bookings"].as_array().unwrap().len();
     assert_eq!(bookings(), booked.min(500), "those who read are answered, and nothing is half there");
     disk.make_room();
+    assert_eq!(ready().status().as_u16(), 200);
     // The same request, as its hint says.
     let id = serde_json::from_value(refused["id"].clone()).unwrap();
     assert_eq!(asking.post_as(&server.url, "/v1/purchases", id, refused).0, 201);

@@ -17,10 +17,13 @@ pub(crate) async fn live() -> HttpResponse {
     state("live")
 }
 
-/// The book answers too: one small read.
+/// The book answers too, and there is room to write to it: one small read, and nothing is written.
 pub(crate) async fn ready(request: HttpRequest, data: Data<State>) -> HttpResponse {
     let book = data.book.clone();
-    let read = move || book.call(&Caller::owner("health"), &GetWorkshop {}).err();
+    let read = move || match book.call(&Caller::owner("health"), &GetWorkshop {}) {
+        Ok(_) => book.takes_writes().err(),
+        Err(problem) => Some(problem),
+    };
     let gone = |_| Some(Problem::new(ProblemType::Internal, "the threads are gone"));
     match web::block(read).await.unwrap_or_else(gone) {
         None => state("ready"),

@@ -122,7 +122,7 @@ impl Door {
     }
 
     /// The client's address: the connection's, or behind a proxy the one that the proxy itself wrote, which is the last.
-    fn address(&self, request: &HttpRequest) -> Option<IpAddr> {
+    pub(crate) fn address(&self, request: &HttpRequest) -> Option<IpAddr> {
         let peer = request.peer_addr().map(|address| network(address.ip()));
         if !self.behind_proxy {
             return peer;

@@ -1,4 +1,5 @@
-//! What is logged: one line a request that can be read alone, no bodies and no customers.
+//! What is logged: one line a request that can be read alone, no bodies and no customers. An address is logged only of those
+//! who were turned away at the door.
 
 use crate::{State, config::LogFormat, health};
 use actix_web::{
@@ -69,22 +70,26 @@ pub(crate) async fn observe(
         let status = response.status().as_u16();
         state.metrics.end(request.method().as_str(), route.as_deref(), status, begun.elapsed());
     }
-    log(&response, &id, begun);
+    log(&response, &id, begun, state.as_deref().map(|state| &**state));
     Ok(response)
 }
 
-fn log<B>(response: &ServiceResponse<B>, id: &RequestId, begun: Instant) {
+fn log<B>(response: &ServiceResponse<B>, id: &RequestId, begun: Instant, state: Option<&State>) {
     let request = response.request();
     // The route and not the path, so that lines can be counted; an unknown path is shown as it came.
     let route = request.match_pattern().unwrap_or_else(|| request.path().to_owned());
     let (method, status) = (request.method(), response.status().as_u16());
     let tenths = begun.elapsed().as_micros() / 100;
-    let time = format!("{}.{}", tenths / 10, tenths % 10);
+    let time = f64::from(u32::try_from(tenths).unwrap_or(u32::MAX)) / 10.0;
+    // Who is turned away at the door is told by where they are; of the others their bookings say who they were.
+    let address = state.filter(|_| matches!(status, 401 | 429)).and_then(|state| state.door.address(request));
+    let from = address.map(|address| format!(" from {address}")).unwrap_or_default();
     macro_rules! line {
         ($level:ident) => {
             tracing::$level!(
-                http.method = %method, http.route = %route, http.status = status, duration_ms = %time, request.id = %id,
-                "{method} {route} -> {status} ({time} ms)"
+                http.method = %method, http.route = %route, http.status = status, duration_ms = time, request.id = %id,
+                client.address = address.map(tracing::field::display),
+                "{method} {route} -> {status} ({time:.1} ms){from}"
             )
         };
     }

@@ -7,6 +7,7 @@ use ellwand_contract::{
     Problem,
     bookings::ListBookings,
     people::{ListTokens, Token},
+    text::counted,
 };
 use ellwand_domain::setting::Role;
 use ellwand_service::{Book, Caller, Clock, Options, is_in_the_clear};
@@ -67,15 +68,12 @@ fn listening(findings: &mut Findings, config: &Config) {
     }
     match &config.tls {
         None => {}
-        Some(tls) => {
-            match tls.load() {
-                Ok(_) => findings.fine(format!("{} and its key belong together", tls.certificate.display())),
-                Err(error) => {
-                    findings.wrong(error.to_string(), "give a PEM chain and the key that belongs to it")
-                }
+        Some(tls) => match tls.load() {
+            Ok(_) => findings.fine(format!("{} and its key belong together", tls.certificate.display())),
+            Err(error) => {
+                findings.wrong(error.to_string(), "give a PEM chain and the key that belongs to it")
             }
-            private(findings, &tls.key, "the certificate's key");
-        }
+        },
     }
     match TcpListener::bind(config.listen) {
         Ok(_) => findings.fine(format!("{} is free to listen on", config.listen)),
@@ -129,7 +127,11 @@ fn tokens(findings: &mut Findings, tokens: &[Token]) {
         (false, 0) => {
             findings.wrong("no owner has a token", "ellwand-server token create NAME --role owner gives one")
         }
-        (false, _) => findings.fine(format!("{} tokens are good, {owners} of them an owner's", good.len())),
+        (false, _) => {
+            let are = if good.len() == 1 { "is" } else { "are" };
+            let good = counted(good.len(), "token");
+            findings.fine(format!("{good} {are} good, {owners} of them an owner's"));
+        }
     }
 }
 

@@ -12,12 +12,13 @@ use crate::{
 };
 use actix_web::rt::{self, System};
 use clap::{CommandFactory, Parser};
-use ellwand_contract::{Problem, audit::RunAudit};
+use ellwand_contract::{Problem, audit::RunAudit, text::counted};
 use ellwand_service::{Book, Caller, Clock, Options};
 use std::{
     ffi::OsString,
     io::{self, ErrorKind, Write},
     net::TcpListener,
+    path::PathBuf,
 };
 
 /// Why a command did not do its work.
@@ -31,6 +32,8 @@ enum CommandError {
     Listen { listen: std::net::SocketAddr, cause: io::Error },
     #[error(transparent)]
     Io(#[from] io::Error),
+    #[error("the owner's token cannot be kept in {}: {cause}", file.display())]
+    TokenFile { file: PathBuf, cause: io::Error },
     #[error("{0}")]
     Random(String),
     #[error("{0}")]
@@ -47,13 +50,16 @@ impl CommandError {
     fn exit(&self) -> u8 {
         match self {
             Self::Config(_) | Self::Log(_) => 2,
-            Self::Listen { .. } | Self::Io(_) | Self::Random(_) => 3,
+            Self::Listen { .. } | Self::TokenFile { .. } | Self::Io(_) | Self::Random(_) => 3,
             Self::Problem(problem) => problem.kind.exit(),
         }
     }
 
     fn hint(&self) -> Option<&str> {
         match self {
+            Self::TokenFile { .. } => {
+                Some("name a file that is not there yet with --token-file, in a folder of the server's own")
+            }
             Self::Listen { .. } => Some("stop what listens there, or give another port with --listen"),
             Self::Problem(problem) => problem.hint.as_deref(),
             Self::Config(_) | Self::Log(_) | Self::Io(_) | Self::Random(_) => None,
@@ -121,18 +127,20 @@ fn serve(config: &Config) -> Result<u8, CommandError> {
     let options = Options { clock: Clock::system(), create: false };
     let book = Book::open_for_many(config.database()?.expose(), options, connections)?;
     if !config.open {
-        token::first(&book)?;
+        token::first(&book, config)?;
     }
     let listen = |cause| CommandError::Listen { listen: config.listen, cause };
     let listener = TcpListener::bind(config.listen).map_err(listen)?;
     let address = listener.local_addr()?;
     System::new().block_on(async {
-        let (server, stop) = running::serve(config, book, listener)?;
+        let (server, stop) = running::serve(config, book.clone(), listener)?;
         stop_on_signals(&stop)?;
         let scheme = if config.tls.is_some() { "https" } else { "http" };
         tracing::info!(server.listen = %address, "listening on {scheme}://{address}");
         server.await
     })?;
+    // Threads of the server may still hold the book, and end with the program.
+    book.close()?;
     tracing::info!("stopped");
     Ok(0)
 }
@@ -148,7 +156,17 @@ fn stop_on_signals(stop: &Stop) -> io::Result<()> {
     #[cfg(unix)]
     {
         let terminated = stop.clone();
-        let mut signal = rt::signal::unix::signal(rt::signal::unix::SignalKind::terminate())?;
+        use rt::signal::unix::{SignalKind, signal};
+        let mut hung_up = signal(SignalKind::hangup())?;
+        rt::spawn(async move {
+            // A terminal that closes, or who expects settings to be read again: neither ends the server.
+            while hung_up.recv().await.is_some() {
+                tracing::info!(
+                    "SIGHUP: settings and certificate are read at the start; restart to read them anew"
+                );
+            }
+        });
+        let mut signal = signal(SignalKind::terminate())?;
         rt::spawn(async move {
             if signal.recv().await.is_some() {
                 terminated.stop().await;
@@ -173,14 +191,14 @@ fn audit(config: &Config) -> Result<u8, CommandError> {
     }
     writeln!(
         io::stderr(),
-        "Proved {} bookings, {} movements, {} pieces, {} layers, {} purchases and {} stretches; {} findings.",
-        audit.bookings,
-        audit.movements,
-        audit.pieces,
-        audit.layers,
-        audit.purchases,
-        audit.stretches,
-        audit.findings.len()
+        "Proved {}, {}, {}, {}, {} and {}; {}.",
+        counted(audit.bookings, "booking"),
+        counted(audit.movements, "movement"),
+        counted(audit.pieces, "piece"),
+        counted(audit.layers, "layer"),
+        counted(audit.purchases, "purchase"),
+        if audit.stretches == 1 { "1 stretch".to_owned() } else { format!("{} stretches", audit.stretches) },
+        counted(audit.findings.len(), "finding")
     )?;
     Ok(u8::from(!audit.findings.is_empty()))
 }

@@ -2,10 +2,14 @@
 
 use super::{CommandError, open};
 use crate::config::{Config, TokenCommand};
-use ellwand_contract::people::{CreateToken, ListTokens, RevokeToken, Token, described};
+use ellwand_contract::people::{CreateToken, ListTokens, RevokeToken, Token, described, is_token};
 use ellwand_domain::setting::{Grant, Role};
 use ellwand_service::{Book, Caller, Secret};
-use std::io::{self, Write};
+use std::{
+    fs,
+    io::{self, IsTerminal, Write},
+    path::Path,
+};
 use uuid::Uuid;
 
 /// Who gives tokens out by command.
@@ -34,25 +38,73 @@ pub(super) fn run(config: &Config, command: &TokenCommand) -> Result<u8, Command
     Ok(0)
 }
 
-/// Makes an owner's token for a book that has none, and says so once.
-pub(super) fn first(book: &Book) -> Result<(), CommandError> {
+/// Makes an owner's token for a book that has none, and says so once: on a terminal the token itself, else the file that
+/// keeps it. What a service writes is kept in journals that others read.
+pub(super) fn first(book: &Book, config: &Config) -> Result<(), CommandError> {
     if !book.call(&Caller::owner(BY), &ListTokens {})?.answer.tokens.is_empty() {
         return Ok(());
     }
-    let (token, secret) = create(book, FIRST, Role::Owner, &[])?;
-    // Not through the log, which may be kept where others read it.
+    let secret = Secret::make().map_err(CommandError::Random)?;
+    if io::stderr().is_terminal() {
+        let token = register(book, FIRST, Role::Owner, &[], &secret)?;
+        writeln!(
+            io::stderr(),
+            "This book had no tokens. Here is the owner's, {}, shown only now:\n{}\n\
+             Sign in with `ellwand login URL`; give the others theirs with `ellwand-server token create`.",
+            token.token,
+            secret.expose()
+        )?;
+        return Ok(());
+    }
+    let file = config.token_file()?;
+    // In the file before the book knows it: a token that nobody has would keep everyone out.
+    keep(&file, &secret).map_err(|cause| CommandError::TokenFile { file: file.clone(), cause })?;
+    let token = match register(book, FIRST, Role::Owner, &[], &secret) {
+        Ok(token) => token,
+        Err(error) => {
+            fs::remove_file(&file)?;
+            return Err(error);
+        }
+    };
+    let place = file.display();
     writeln!(
         io::stderr(),
-        "This book had no tokens. Here is the owner's, {}, shown only now:\n{}\n\
-         Sign in with `ellwand login URL`; give the others theirs with `ellwand-server token create`.",
-        token.token,
-        secret.expose()
+        "This book had no tokens. The owner's, {}, is in {place}, which its owner alone can read.\n\
+         Sign in with `ellwand login URL --token-file {place}`, then delete the file; \
+         give the others theirs with `ellwand-server token create`.",
+        token.token
     )?;
     Ok(())
 }
 
+/// Writes a token into a new file that its owner alone can read. One that an earlier start left opens nothing, since the book
+/// has no tokens, and is replaced.
+fn keep(file: &Path, secret: &Secret) -> io::Result<()> {
+    let left = fs::read_to_string(file).is_ok_and(|text| is_token(text.trim()));
+    if left {
+        fs::remove_file(file)?;
+    }
+    let mut options = fs::OpenOptions::new();
+    options.write(true).create_new(true);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+    let mut new = options.open(file)?;
+    writeln!(new, "{}", secret.expose())?;
+    new.sync_all()
+}
+
 fn create(book: &Book, person: &str, role: Role, grants: &[Grant]) -> Result<(Token, Secret), CommandError> {
     let secret = Secret::make().map_err(CommandError::Random)?;
+    Ok((register(book, person, role, grants, &secret)?, secret))
+}
+
+fn register(
+    book: &Book,
+    person: &str,
+    role: Role,
+    grants: &[Grant],
+    secret: &Secret,
+) -> Result<Token, CommandError> {
     let request = CreateToken {
         id: Uuid::now_v7(),
         person: person.to_owned(),
@@ -60,7 +112,7 @@ fn create(book: &Book, person: &str, role: Role, grants: &[Grant]) -> Result<(To
         grants: grants.to_vec(),
         hash: secret.hash(),
     };
-    Ok((book.call(&Caller::owner(BY), &request)?.answer, secret))
+    Ok(book.call(&Caller::owner(BY), &request)?.answer)
 }
 
 fn list(book: &Book, json: bool) -> Result<(), CommandError> {

@@ -163,6 +163,12 @@ pub struct ServeArguments {
     #[arg(long, value_name = "FILE", env = "ELLWAND_SERVER_KEY")]
     pub key: Option<PathBuf>,
 
+    /// Keep the first owner's token in this file, where there is no terminal to say it on [default: BOOK.owner-token beside the book]
+    ///
+    /// Of a book on PostgreSQL it is owner-token in the working folder. Only the server's own user can read the file.
+    #[arg(long, value_name = "FILE", env = "ELLWAND_SERVER_TOKEN_FILE")]
+    pub token_file: Option<PathBuf>,
+
     /// A proxy in front speaks TLS, and names each client in X-Forwarded-For
     #[arg(long, env = "ELLWAND_SERVER_BEHIND_PROXY", value_parser = clap::builder::FalseyValueParser::new())]
     pub behind_proxy: bool,

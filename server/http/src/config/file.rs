@@ -25,6 +25,7 @@ pub(super) struct File {
     pub(super) certificate: Option<PathBuf>,
     pub(super) key: Option<PathBuf>,
     pub(super) behind_proxy: Option<bool>,
+    pub(super) token_file: Option<PathBuf>,
 }
 
 impl File {

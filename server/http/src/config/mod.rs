@@ -14,6 +14,7 @@
 //! | `failures_per_minute` | `--failures-per-minute` | `ELLWAND_SERVER_FAILURES_PER_MINUTE` | failed sign-ins of one address; 20 |
 //! | `open` | `--open` | `ELLWAND_SERVER_OPEN` | answer without tokens, on loopback only; no |
 //! | `certificate`, `key` | `--certificate`, `--key` | `ELLWAND_SERVER_CERTIFICATE`, `…_KEY` | PEM files; plain HTTP |
+//! | `token_file` | `--token-file` | `ELLWAND_SERVER_TOKEN_FILE` | file for the first owner's token; beside the book |
 //! | `behind_proxy` | `--behind-proxy` | `ELLWAND_SERVER_BEHIND_PROXY` | a proxy in front does TLS; no |
 
 mod arguments;
@@ -70,6 +71,8 @@ pub struct Config {
     pub tls: Option<Tls>,
     /// A proxy in front speaks TLS and names the client's address.
     pub behind_proxy: bool,
+    /// Where the first owner's token is kept when there is no terminal to say it on.
+    pub token_file: Option<PathBuf>,
 }
 
 impl Default for Config {
@@ -88,6 +91,7 @@ impl Default for Config {
             open: false,
             tls: None,
             behind_proxy: false,
+            token_file: None,
         }
     }
 }
@@ -201,7 +205,9 @@ impl Config {
             open: flags.open || file.open.unwrap_or(default.open),
             tls: Tls::of(flags.certificate.clone().or(file.certificate), flags.key.clone().or(file.key))?,
             behind_proxy: flags.behind_proxy || file.behind_proxy.unwrap_or(default.behind_proxy),
+            token_file: flags.token_file.clone().or(file.token_file),
         };
+        config.database.as_ref().map_or(Ok(()), DatabaseUrl::check)?;
         config.check_listen(config.listen)?;
         check_range("body_limit", config.body_limit, 1024, 64 * 1024 * 1024)?;
         check_range("workers", config.workers, 1, 64)?;
@@ -218,6 +224,22 @@ impl Config {
     /// [`ConfigError::NoDatabase`] when none was named.
     pub fn database(&self) -> Result<&DatabaseUrl, ConfigError> {
         self.database.as_ref().ok_or(ConfigError::NoDatabase)
+    }
+
+    /// The file for the first owner's token: the one that was named, else beside a book in a file, else in the working
+    /// folder.
+    ///
+    /// # Errors
+    /// [`ConfigError::NoDatabase`] when neither was named.
+    pub(crate) fn token_file(&self) -> Result<PathBuf, ConfigError> {
+        if let Some(file) = &self.token_file {
+            return Ok(file.clone());
+        }
+        let beside = self.database()?.expose().strip_prefix("sqlite://");
+        Ok(beside.map_or_else(
+            || PathBuf::from("owner-token"),
+            |book| PathBuf::from(format!("{book}.owner-token")),
+        ))
     }
 
     /// Refuses an address that others can reach where nobody is asked for a token, or tokens would travel in the clear.

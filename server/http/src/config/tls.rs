@@ -37,7 +37,8 @@ impl Tls {
     /// Reads both files; they are read once, so a renewed certificate needs a restart.
     ///
     /// # Errors
-    /// [`ConfigError::Tls`] for a file that cannot be read, or a key that does not belong to the certificate.
+    /// [`ConfigError::Tls`] for a file that cannot be read, a key that strangers can read, or one that does not belong to
+    /// the certificate.
     pub fn load(&self) -> Result<ServerConfig, ConfigError> {
         let wrong = |path: &Path, cause: String| ConfigError::Tls { path: path.to_owned(), cause };
         let chain = CertificateDer::pem_file_iter(&self.certificate)
@@ -46,6 +47,7 @@ impl Tls {
         if chain.is_empty() {
             return Err(wrong(&self.certificate, "there is no certificate in it".to_owned()));
         }
+        private(&self.key)?;
         let key =
             PrivateKeyDer::from_pem_file(&self.key).map_err(|error| wrong(&self.key, error.to_string()))?;
         ServerConfig::builder_with_provider(Arc::new(ring::default_provider()))
@@ -53,4 +55,25 @@ impl Tls {
             .and_then(|builder| builder.with_no_client_auth().with_single_cert(chain, key))
             .map_err(|error| wrong(&self.certificate, error.to_string()))
     }
+}
+
+/// Refuses a key that everyone on the machine can read: whoever has it can pose as the server.
+#[cfg(unix)]
+fn private(key: &Path) -> Result<(), ConfigError> {
+    use std::os::unix::fs::PermissionsExt;
+    match std::fs::metadata(key) {
+        Ok(metadata) if metadata.permissions().mode() & 0o007 != 0 => Err(ConfigError::Tls {
+            path: key.to_owned(),
+            cause: format!(
+                "everyone on this machine can read the key; chmod o= {}, and have it renewed if someone may have read it",
+                key.display()
+            ),
+        }),
+        _ => Ok(()),
+    }
+}
+
+#[cfg(not(unix))]
+fn private(_: &Path) -> Result<(), ConfigError> {
+    Ok(())
 }

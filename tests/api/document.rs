@@ -161,3 +161,40 @@ fn the_words_of_closed_lists_stand_in_the_document_as_they_travel() {
     check!(Basis BookingKind CutReason End GarmentState Grain Kind MeasuredAfter OffcutValue PooledMethod);
     check!(ReservationState Spoilage TrimUnit UnitSystem WorkKind WorkReason);
 }
+
+/// The document and the server draw the same border: a page has a row at least, and records are numbered from 1.
+#[actix_web::test]
+async fn the_document_allows_no_page_without_rows_and_no_record_zero() {
+    let (app, document) = (TestApp::new(), document());
+    let mut pages = 0;
+    for entry in table().entries() {
+        let operation = &document["paths"][entry.path]["get"];
+        let limit =
+            operation["parameters"].as_array().and_then(|all| all.iter().find(|p| p["name"] == "limit"));
+        let Some(schema) = limit.map(|limit| &limit["schema"]).filter(|_| entry.method == Method::Get) else {
+            continue;
+        };
+        pages += 1;
+        let most = schema["maximum"].as_u64().unwrap();
+        assert_eq!(schema["minimum"], 1, "{}", entry.name);
+        for (rows, status) in [(0, 400), (1, 200), (most, 200), (most + 1, 400)] {
+            let reply = app.get(&format!("{}?limit={rows}", entry.path)).await;
+            assert_eq!(reply.status, status, "{} {rows}: {}", entry.path, reply.body);
+        }
+    }
+    assert!(pages > 5, "{pages}");
+    let mut codes = 0;
+    for (name, schema) in document["components"]["schemas"].as_object().unwrap() {
+        if let Some(pattern) = schema["pattern"].as_str().filter(|_| name.ends_with("Code")) {
+            codes += 1;
+            assert!(!pattern.contains("[0-9]{1,18}") && pattern.contains("0*[1-9]"), "{name}: {pattern}");
+        }
+    }
+    assert_eq!(codes, 11);
+    for (lot, status) in [("L0", 422), ("L000", 422), ("L1", 404), ("l007", 404)] {
+        assert_eq!(app.get(&format!("/v1/lots/{lot}")).await.status, status, "{lot}");
+    }
+    let longest = format!("L{}{}", "0".repeat(30), "9".repeat(18));
+    assert_eq!(app.get(&format!("/v1/lots/{longest}")).await.status, 404);
+    assert_eq!(app.get(&format!("/v1/lots/{longest}9")).await.status, 422);
+}

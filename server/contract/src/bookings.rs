@@ -25,6 +25,7 @@ pub struct ListBookings {
     pub after: Option<String>,
     /// Rows a page; default 50, at most 500.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 500))]
     pub limit: Option<u32>,
 }
 act!(read ListBookings => Bookings, "list_bookings", "/v1/bookings", "Lists bookings, newest first."; conceals);
@@ -107,6 +108,7 @@ pub struct GetChanges {
     pub after: Option<String>,
     /// Bookings at most; default 100, at most 500.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 500))]
     pub limit: Option<u32>,
     /// Seconds to wait for news where there is none yet, at most 30; with `now` it is not waited.
     #[serde(skip_serializing_if = "is_zero")]

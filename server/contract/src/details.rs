@@ -47,6 +47,7 @@ pub struct ListDetails {
     pub detail: Option<String>,
     /// So many garments are looked at, the newest; default 200, at most 1 000.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 1_000))]
     pub limit: Option<u32>,
 }
 act!(read ListDetails => Details, "list_details", "/v1/details", "Says what details took and were worth across garments that were made."; conceals);

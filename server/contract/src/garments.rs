@@ -159,6 +159,7 @@ pub struct ListGarments {
     pub after: Option<String>,
     /// Rows a page; at most 200.
     #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 200))]
     pub limit: Option<u32>,
 }
 act!(read ListGarments => Garments, "list_garments", "/v1/garments", "Lists garments, newest first.");

@@ -223,6 +223,7 @@ pub struct ListPurchases {
     pub after: Option<String>,
     /// Rows a page; at most 200.
     #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 200))]
     pub limit: Option<u32>,
 }
 act!(read ListPurchases => Purchases, "list_purchases", "/v1/purchases", "Lists purchases, newest first.", needs Prices);

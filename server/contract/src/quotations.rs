@@ -249,8 +249,9 @@ pub struct ListQuotations {
     /// Those before this one.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub before: Option<QuotationCode>,
-    /// This many at most; default 50.
+    /// This many at most; default 50, at most 200.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 200))]
     pub limit: Option<u32>,
 }
 act!(read ListQuotations => Quotations, "list_quotations", "/v1/quotations", "Lists quotations, newest first.", needs Prices);

@@ -45,6 +45,7 @@ pub struct GetShelf {
     pub after: Option<String>,
     /// Rows a page; default 100, at most 500.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 500))]
     pub limit: Option<u32>,
 }
 act!(read GetShelf => Shelf, "get_shelf", "/v1/shelf", "Lists the pieces on the shelf."; conceals);

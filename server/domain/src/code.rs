@@ -16,8 +16,9 @@ pub struct CodeError {
 }
 
 fn number(text: &str) -> Option<i64> {
-    let digits = text.bytes().all(|b| b.is_ascii_digit()) && !text.is_empty() && text.len() <= 18;
-    digits.then(|| text.parse().ok()).flatten().filter(|n| *n > 0)
+    let digits = text.trim_start_matches('0');
+    let plain = digits.bytes().all(|b| b.is_ascii_digit()) && !digits.is_empty() && digits.len() <= 18;
+    plain.then(|| digits.parse().ok()).flatten()
 }
 
 macro_rules! code {

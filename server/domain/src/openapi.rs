@@ -37,17 +37,17 @@ macro_rules! text_schema {
 }
 
 text_schema! {
-    MaterialCode: "The code of a material.", "^[Mm][0-9]{1,18}$", ["M3"];
-    LotCode: "The code of a lot.", "^[Ll][0-9]{1,18}$", ["L17"];
-    PurchaseCode: "The code of a purchase.", "^[Pp][0-9]{1,18}$", ["P8"];
-    GarmentCode: "The code of a garment.", "^[Gg][0-9]{1,18}$", ["G5"];
-    ReservationCode: "The code of a reservation.", "^[Rr][0-9]{1,18}$", ["R12"];
-    BookingCode: "The code of a booking.", "^[Bb][0-9]{1,18}$", ["B104"];
-    SupplierCode: "The code of a supplier.", "^[Ss][0-9]{1,18}$", ["S2"];
-    CustomerCode: "The code of a customer.", "^[Cc][0-9]{1,18}$", ["C4"];
-    TokenCode: "The code of a token.", "^[Tt][0-9]{1,18}$", ["T6"];
-    QuotationCode: "The code of a quotation.", "^[Qq][0-9]{1,18}$", ["Q3"];
-    PieceCode: "The code of a piece: its lot and its number in the lot.", r"^[Ll][0-9]{1,18}\.[0-9]{1,18}$", ["L17.2"];
+    MaterialCode: "The code of a material.", "^[Mm]0*[1-9][0-9]{0,17}$", ["M3"];
+    LotCode: "The code of a lot.", "^[Ll]0*[1-9][0-9]{0,17}$", ["L17"];
+    PurchaseCode: "The code of a purchase.", "^[Pp]0*[1-9][0-9]{0,17}$", ["P8"];
+    GarmentCode: "The code of a garment.", "^[Gg]0*[1-9][0-9]{0,17}$", ["G5"];
+    ReservationCode: "The code of a reservation.", "^[Rr]0*[1-9][0-9]{0,17}$", ["R12"];
+    BookingCode: "The code of a booking.", "^[Bb]0*[1-9][0-9]{0,17}$", ["B104"];
+    SupplierCode: "The code of a supplier.", "^[Ss]0*[1-9][0-9]{0,17}$", ["S2"];
+    CustomerCode: "The code of a customer.", "^[Cc]0*[1-9][0-9]{0,17}$", ["C4"];
+    TokenCode: "The code of a token.", "^[Tt]0*[1-9][0-9]{0,17}$", ["T6"];
+    QuotationCode: "The code of a quotation.", "^[Qq]0*[1-9][0-9]{0,17}$", ["Q3"];
+    PieceCode: "The code of a piece: its lot and its number in the lot.", r"^[Ll]0*[1-9][0-9]{0,17}\.0*[1-9][0-9]{0,17}$", ["L17.2"];
     Preparation: "What is done to cloth before it is cut; `none` is a decision, not \"unknown\".",
         "^(none|washed( x[1-9][0-9]{0,2})?|steamed)$", ["washed", "washed x3", "steamed", "none"];
 }

@@ -1,7 +1,7 @@
 //! Why a command ended without its result, and with which exit code.
 
 use crate::{client::Fault, pending::Ended};
-use ellwand_contract::{Problem, ProblemType};
+use ellwand_contract::{Problem, ProblemType, text::counted};
 use std::io;
 
 /// Why a command ended without its result.
@@ -121,8 +121,7 @@ impl CommandError {
             Self::Usage { message, .. }
             | Self::Unreachable { message, .. }
             | Self::NotAllowed { message } => message.clone(),
-            Self::Findings(1) => "the book is not in order: 1 finding".to_owned(),
-            Self::Findings(count) => format!("the book is not in order: {count} findings"),
+            Self::Findings(count) => format!("the book is not in order: {}", counted(*count, "finding")),
             Self::Declined => "nothing was booked, as you said no".to_owned(),
             Self::Interrupted => "interrupted, nothing was booked".to_owned(),
             Self::Output(error) => format!("the result could not be written: {error}"),

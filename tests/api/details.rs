@@ -51,3 +51,31 @@ async fn what_hours_cost_is_told_of_no_detail_and_of_no_option() {
     let quotation = read("/v1/quotations/Q1", &token(&app, "bo", Role::Maker, &[Grant::PayRates])).await;
     assert_eq!(quotation["comparison"].as_array().unwrap().len(), 2);
 }
+
+/// One promise that is left when a garment is finished is told as one.
+#[actix_web::test]
+async fn one_promise_is_not_told_as_several() {
+    let app = crate::app::TestApp::new();
+    let post = async |uri: &str, mut body: Value| {
+        body["id"] = json!(Uuid::now_v7());
+        let reply = app.post(uri, body).await;
+        assert_eq!(reply.status, 201, "{uri}: {}", reply.body);
+        reply.body
+    };
+    let linen = json!({"kind": "cloth", "name": "linen", "full_width": "150cm"});
+    post("/v1/purchases", json!({"line": [{"material": linen, "paid": "10m", "price": "100"}]})).await;
+    let need = |role: &str| json!({"role": role, "kind": "cloth", "length": "1m", "width": "140cm", "preparation": "none"});
+    for (garment, roles, told) in [
+        ("G1", &["shell"][..], "1 promise that was left is released"),
+        ("G2", &["shell", "lining"], "2 promises that were left are released"),
+    ] {
+        let needs: Vec<Value> = roles.iter().map(|role| need(role)).collect();
+        post("/v1/garments", json!({"name": "vest", "need": needs})).await;
+        for role in roles {
+            let picks = json!([{"need": role, "piece": "L1.1"}]);
+            post("/v1/reservations", json!({"garment": garment, "picks": picks})).await;
+        }
+        let finished = post(&format!("/v1/garments/{garment}/finish"), json!({})).await;
+        assert!(finished["notes"].as_array().unwrap().contains(&json!(told)), "{}", finished["notes"]);
+    }
+}

@@ -5,7 +5,10 @@ use crate::{
     context::Context,
     ui::{Table, left, paragraph, right, time::minutes},
 };
-use ellwand_contract::details::{DetailWorth, Details, ListDetails};
+use ellwand_contract::{
+    details::{DetailWorth, Details, ListDetails},
+    text::counted,
+};
 
 /// Show what details take across garments that were made, against what they were worth
 ///
@@ -76,7 +79,8 @@ fn show(context: &mut Context<'_, '_>, answer: &Details) -> Result<(), CommandEr
         ui.hint("say what one was worth with: ellwand garment rate G1 'hand-rolled hem' 4");
     }
     if answer.more {
-        ui.hint(format!("the newest {} garments were looked at; look at more with --limit", answer.garments));
+        let newest = counted(answer.garments, "garment");
+        ui.hint(format!("only the newest of them were looked at, {newest}; look at more with --limit"));
     }
     Ok(())
 }

@@ -1,7 +1,7 @@
 //! `ellwand release`: gives promises back.
 
 use crate::{command_error::CommandError, context::Context, ui::promise};
-use ellwand_contract::reservations::Release;
+use ellwand_contract::{reservations::Release, text::counted};
 use ellwand_domain::code::{GarmentCode, ReservationCode};
 
 /// Give promises back
@@ -35,6 +35,6 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
         context.ui.table(&promise::table(shown, &answer.reservations));
     }
     context.ui.notes(&answer.notes);
-    context.ui.status(format!("Released {}.", promise::count(answer.reservations.len(), "promise")));
+    context.ui.status(format!("Released {}.", counted(answer.reservations.len(), "promise")));
     Ok(())
 }

@@ -5,9 +5,12 @@ use crate::{
     command_error::CommandError,
     context::Context,
     typed::checked,
-    ui::{Shown, Table, left, piece, promise::count, right},
+    ui::{Shown, Table, left, piece, right},
 };
-use ellwand_contract::shelf::{GetShelf, Shelf, ShelfPiece};
+use ellwand_contract::{
+    shelf::{GetShelf, Shelf, ShelfPiece},
+    text::counted,
+};
 use ellwand_domain::{
     quantity::{Micrometres, MilligramsPerM2},
     setting::Kind,
@@ -120,7 +123,7 @@ fn once(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> 
 fn show(context: &mut Context<'_, '_>, answer: &Shelf, with_mass: bool) -> Result<(), CommandError> {
     let shown = context.shown()?;
     context.ui.table(&table(shown, &answer.pieces, with_mass));
-    let pieces = count(answer.pieces.len(), "piece");
+    let pieces = counted(answer.pieces.len(), "piece");
     // Whoever is told no prices is shown none; thread and trims have none of their own either.
     let told = answer.pieces.iter().any(|piece| piece.value.is_some());
     let values = if told { format!(", values in {}", shown.currency()) } else { String::new() };

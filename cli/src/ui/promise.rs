@@ -1,7 +1,7 @@
 //! Promises, as lists of other commands show them.
 
 use super::{Shown, Table, Ui, left, right};
-use ellwand_contract::reservations::Reservation;
+use ellwand_contract::{reservations::Reservation, text::counted};
 use ellwand_domain::setting::ReservationState;
 
 /// A table of promises: what is held for whom, and why one ended.
@@ -50,7 +50,7 @@ pub fn aftermath(ui: &mut Ui<'_>, shown: Shown, changed: &[Reservation], broken:
         let garments: Vec<String> = garments.into_iter().collect();
         ui.warning(format!(
             "{} broken: what {} needs is missing",
-            count(broken.len(), "promise"),
+            counted(broken.len(), "promise"),
             garments.join(", ")
         ));
         ui.hint(format!(
@@ -58,10 +58,4 @@ pub fn aftermath(ui: &mut Ui<'_>, shown: Shown, changed: &[Reservation], broken:
             garments.first().map_or("", String::as_str)
         ));
     }
-}
-
-/// `1 piece`, `3 pieces`.
-#[must_use]
-pub fn count(number: usize, noun: &str) -> String {
-    if number == 1 { format!("1 {noun}") } else { format!("{number} {noun}s") }
 }

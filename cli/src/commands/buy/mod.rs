@@ -172,7 +172,7 @@ fn buy(mut flags: PurchaseFlags, context: &mut Context<'_, '_>) -> Result<(), Co
     }
     let shown = context.shown()?;
     screen::purchase(context.ui, shown, &answer);
-    let lots = crate::ui::promise::count(answer.lines.len(), "lot");
+    let lots = ellwand_contract::text::counted(answer.lines.len(), "lot");
     let sentence = format!(
         "Booked {} as {}: {lots} worth {}.",
         answer.purchase,

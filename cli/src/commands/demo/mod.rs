@@ -5,7 +5,7 @@ mod story;
 mod words;
 
 use crate::{Environment, command_error::CommandError, context::Context};
-use ellwand_contract::{Problem, ProblemType};
+use ellwand_contract::{Problem, ProblemType, text::counted};
 use serde::Serialize;
 use std::{cell::RefCell, ffi::OsString, fs, path::Path};
 use story::{FILES, Step, Story};
@@ -66,7 +66,10 @@ pub fn run(_: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> 
     if context.json(&done)? {
         return Ok(());
     }
-    context.ui.status(format!("Ran {} commands on a throw-away book, which is gone now.", story.steps.len()));
+    context.ui.status(format!(
+        "Ran {} on a throw-away book, which is gone now.",
+        counted(story.steps.len(), "command")
+    ));
     context.ui.hint("begin your own with ellwand buy, and see ellwand --help");
     Ok(())
 }

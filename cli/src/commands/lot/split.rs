@@ -1,8 +1,8 @@
 //! `ellwand lot split`.
 
 use super::changed;
-use crate::{command_error::CommandError, context::Context, typed::length_or_count, ui::promise::count};
-use ellwand_contract::lots::SplitPiece;
+use crate::{command_error::CommandError, context::Context, typed::length_or_count};
+use ellwand_contract::{lots::SplitPiece, text::counted};
 use ellwand_domain::{code::PieceCode, setting::End};
 
 /// Make two pieces of one; nothing is used, the value is shared by length
@@ -37,6 +37,6 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
     };
     let answer = context.call(&act)?;
     let made: Vec<String> = answer.made.iter().map(|piece| piece.piece.to_string()).collect();
-    let made = if made.is_empty() { count(0, "piece") } else { made.join(", ") };
+    let made = if made.is_empty() { counted(0, "piece") } else { made.join(", ") };
     changed(context, &answer, &format!("Split {taken} off {} as {made}", args.piece))
 }

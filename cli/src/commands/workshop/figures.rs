@@ -11,6 +11,7 @@ use clap::ArgGroup;
 use ellwand_contract::{
     Typed,
     figures::{Figures, GetFigures, SetFigures, YearlyFigures},
+    text::counted,
 };
 use ellwand_domain::quantity::{Minutes, PartsPerMillion};
 
@@ -114,7 +115,7 @@ fn working(shown: Shown, figures: &YearlyFigures) -> Table {
     table.row(["pay and overhead", &format!("{pay} + {overhead}"), &together]);
     table.row([
         "time worked",
-        &format!("{} weeks x {}", figures.weeks, minutes(figures.week_minutes)),
+        &format!("{} x {}", counted(figures.weeks, "week"), minutes(figures.week_minutes)),
         &worked,
     ]);
     table.row(["billable", &format!("{worked} x {} %", figures.billable_percent), &billable]);

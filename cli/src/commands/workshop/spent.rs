@@ -7,7 +7,10 @@ use crate::{
     ui::{Shown, Table, left, right, time::minutes},
 };
 use chrono::NaiveDate;
-use ellwand_contract::overhead::{GetOverheadSpent, PeriodOverhead, SetOverheadSpent};
+use ellwand_contract::{
+    overhead::{GetOverheadSpent, PeriodOverhead, SetOverheadSpent},
+    text::counted,
+};
 use ellwand_domain::costing::Applied;
 
 /// Show the overhead that the work of a period carried, against what was spent
@@ -123,7 +126,7 @@ fn working(shown: Shown, answer: &PeriodOverhead) -> Table {
     }
     if let Some(reached) = &answer.reached {
         let worked = minutes(reached.worked_minutes);
-        let days = format!("{} days by the year's figures", reached.days);
+        let days = format!("{} by the year's figures", counted(reached.days, "day"));
         table.row(["time to be worked", &days, &worked]);
         let working = format!("{worked} x {} %", reached.percent);
         table.row(["of it to be billable", &working, &minutes(reached.billable_minutes)]);

@@ -10,7 +10,10 @@ use crate::{
     promises,
     quotations::of_garment,
 };
-use ellwand_contract::garments::{DeliverGarment, FinishGarment, Garment as View};
+use ellwand_contract::{
+    garments::{DeliverGarment, FinishGarment, Garment as View},
+    text::counted,
+};
 use ellwand_domain::{
     code::{CustomerCode, GarmentCode},
     costing,
@@ -180,7 +183,8 @@ fn open_notes(view: &View, released: usize) -> Vec<String> {
         notes.push(format!("planned, but not all cut: {}", open.join(", ")));
     }
     if released > 0 {
-        notes.push(format!("{released} promises that were left are released"));
+        let are = if released == 1 { "was left is" } else { "were left are" };
+        notes.push(format!("{} that {are} released", counted(released, "promise")));
     }
     notes
 }

@@ -16,6 +16,7 @@ use crate::{
 use ellwand_contract::{
     Problem, ProblemType,
     quotations::{AcceptQuotation, Quotation as View},
+    text::counted,
 };
 use ellwand_domain::{
     code::{BookingCode, GarmentCode, QuotationCode},
@@ -88,8 +89,7 @@ impl Perform for AcceptQuotation {
         tx.update_quotation(&quotation)?;
         let with = match made.ids.len().saturating_add(kept.len()) {
             0 => String::new(),
-            1 => ", with 1 promise".to_owned(),
-            count => format!(", with {count} promises"),
+            count => format!(", with {}", counted(count, "promise")),
         };
         let of = option.map(|option| format!(", {option},")).unwrap_or_default();
         let summary = format!("Accepted version {}{of} of {code} for {garment}{with}.", self.version);

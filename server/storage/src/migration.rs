@@ -8,8 +8,11 @@ pub(crate) const SQLITE_MIGRATIONS: EmbeddedMigrations = embed_migrations!("../.
 #[cfg(feature = "postgresql")]
 pub(crate) const POSTGRESQL_MIGRATIONS: EmbeddedMigrations = embed_migrations!("../../migrations/postgresql");
 
-/// Number of migrations this program knows: a book's schema version.
-pub const MIGRATIONS_KNOWN: i64 = 20;
+/// Number of migrations this program knows: a book's schema version. The build counts their folders.
+pub const MIGRATIONS_KNOWN: i64 = match i64::from_str_radix(env!("MIGRATIONS_KNOWN"), 10) {
+    Ok(known) => known,
+    Err(_) => panic!("the build counts the migrations"),
+};
 
 /// Names of the embedded migrations of a dialect, in order.
 #[must_use]

@@ -111,7 +111,7 @@ fn a_quotation_is_accepted_with_its_materials_paid_and_taken_back() {
     workshop.audit();
 }
 
-/// Nothing on the shelf serves the canvas: it is listed, and the acceptance promises nothing at all.
+/// Nothing on the shelf serves the canvas: it is listed, and nothing can be accepted or promised before it has a price.
 #[test]
 fn what_has_no_price_is_listed_and_never_taken_for_nothing() {
     let workshop = planned();
@@ -120,7 +120,7 @@ fn what_has_no_price_is_listed_and_never_taken_for_nothing() {
     ]);
     let made = workshop.json("quote make G1 --markup 20%");
     assert_eq!(made["inside"]["not_priced"], json!(["canvas: 0.50 m at 70 cm"]));
-    workshop.run("quote accept Q1 --version 1 --reserve").refused(1, &["serves the canvas of G1"]);
+    workshop.run("quote accept Q1 --version 1 --reserve").refused(1, &["still to be priced are canvas"]);
     assert_eq!(workshop.json("quote show Q1")["state"], "open");
     assert!(workshop.run("shelf").done().out.contains("6.00 m  6.00 m"));
     let priced = workshop.json("quote again Q1 --markup 20% --material-price canvas=6.50");

@@ -176,6 +176,11 @@ fn a_wider_piece_is_told_its_shorter_length() {
     let skirt = workshop.json("candidates G2")["needs"][0]["serve"][0].clone();
     assert!(skirt["steps"][0].as_str().unwrap().starts_with("2 3/4 yd"), "{skirt}");
     assert_eq!(skirt["notes"].as_array().unwrap().len(), 0, "{skirt}");
+    // Sums and refusals are in the workshop's own units.
+    workshop
+        .all(&["garment plan cape --need 'role=shell,kind=cloth,length=2yd,width=60in,preparation=none'"]);
+    let refused = workshop.json("candidates G3")["needs"][0]["cannot"][0]["reason"].to_string();
+    assert!(refused.contains("54 in usable, the need asks for 60 in"), "{refused}");
     workshop.audit();
 }
 

@@ -230,25 +230,26 @@ fn by_direction(chosen: &Chosen) -> Shrinkage {
 
 fn misfit_reason(context: &Context<'_>, shelved: &Shelved, misfit: &Misfit) -> Reason {
     let lot = shelved.record.code();
+    let told = misfit.show(context.units());
     match misfit {
         Misfit::Undecided => Reason::unknown(
-            misfit.to_string(),
+            told,
             "say in the need how it is prepared: washed, steamed or none (a decision, too)",
         ),
         Misfit::ShrinkageUnknown(_) => Reason::unknown(
-            misfit.to_string(),
+            told,
             &format!(
                 "test a swatch (ellwand wash test {lot} …) or state what the seller says (ellwand lot edit {lot} …)"
             ),
         ),
         Misfit::TooNarrow { chart: Some(length), .. } => Reason::new(
             format!(
-                "{misfit}; the published width chart gives {} at that width, an estimate",
+                "{told}; the published width chart gives {} at that width, an estimate",
                 length.show(context.units())
             ),
             "plan a length for that width if every part fits it",
         ),
-        _ => Reason::new(misfit.to_string(), "choose another piece, or change the need"),
+        _ => Reason::new(told, "choose another piece, or change the need"),
     }
 }
 

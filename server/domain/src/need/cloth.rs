@@ -4,7 +4,7 @@ use super::parts::{Laid, Parts, RowsError};
 use crate::{
     cloth,
     ledger::Rectangle,
-    quantity::{Micrometres, QuantityError},
+    quantity::{Micrometres, QuantityError, Units},
     setting::Basis,
     shrinkage::{Chosen, Preparation, Ratio, ShrinkageError},
 };
@@ -153,7 +153,7 @@ pub enum Misfit {
     #[error("how it shrinks is unknown: {0}")]
     ShrinkageUnknown(ShrinkageError),
     /// Too narrow after preparation.
-    #[error("{} usable{after}, the need asks for {}", .usable.show_width(crate::quantity::Units::Metric), .wanted.show_width(crate::quantity::Units::Metric))]
+    #[error("{} usable{after}, the need asks for {}", .usable.show_width(Units::Metric), .wanted.show_width(Units::Metric))]
     TooNarrow {
         /// Usable width when it is cut.
         usable: Micrometres,
@@ -167,7 +167,7 @@ pub enum Misfit {
     /// A part is wider than the cloth after preparation.
     #[error(
         "{} usable{after}, the part {part} takes {}",
-        .usable.show_width(crate::quantity::Units::Metric), .across.show_width(crate::quantity::Units::Metric)
+        .usable.show_width(Units::Metric), .across.show_width(Units::Metric)
     )]
     PartTooWide {
         /// Which.
@@ -182,6 +182,28 @@ pub enum Misfit {
     /// Outside the limits of the book.
     #[error(transparent)]
     Quantity(#[from] QuantityError),
+}
+
+impl Misfit {
+    /// In the units that the workshop measures with.
+    #[must_use]
+    pub fn show(&self, units: Units) -> String {
+        match self {
+            Self::TooNarrow { usable, wanted, after, .. } => {
+                format!(
+                    "{} usable{after}, the need asks for {}",
+                    usable.show_width(units),
+                    wanted.show_width(units)
+                )
+            }
+            Self::PartTooWide { part, across, usable, after } => format!(
+                "{} usable{after}, the part {part} takes {}",
+                usable.show_width(units),
+                across.show_width(units)
+            ),
+            _ => self.to_string(),
+        }
+    }
 }
 
 /// The pre-wash sum: washed length ÷ what is left of a length, plus the end allowance, rounded up to the

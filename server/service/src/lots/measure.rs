@@ -43,12 +43,16 @@ pub(crate) fn before(shelved: &mut Shelved) -> PieceBefore {
 
 /// The widths of a piece that is `full` wide now; `scale`: because the cloth itself changed, selvedges and all. Narrower than
 /// its selvedges were is a slip of the ruler either way.
-pub(crate) fn widths(shelved: &Shelved, full: Option<Micrometres>, scale: bool) -> Done<Option<Rectangle>> {
-    let metric = ellwand_domain::quantity::Units::Metric;
+pub(crate) fn widths(
+    context: &Context<'_>,
+    shelved: &Shelved,
+    full: Option<Micrometres>,
+    scale: bool,
+) -> Done<Option<Rectangle>> {
     match (shelved.stored.piece.rectangle, full) {
         (None, Some(_)) => Err(invalid("width", format!("{} has no width", shelved.code()))),
         (Some(rectangle), Some(full)) if full <= rectangle.selvedges => {
-            let wide = full.show_width(metric);
+            let wide = full.show_width(context.units());
             let detail =
                 format!("{wide} does not leave anything between the selvedges of {}", shelved.code());
             Err(invalid("width", detail))
@@ -166,7 +170,7 @@ pub(super) fn remeasure(
         let value = format!("{} {}", context.printed(lost), context.currency);
         found.notes.push(format!("what was left of its cost, {value}, goes with it as normal loss"));
     }
-    let widths = widths(&shelved, found.width, found.scale)?;
+    let widths = widths(context, &shelved, found.width, found.scale)?;
     correct(&mut shelved, found.found, widths, found.scale, found.really, &mut movements)?;
     let because = format!("{} was {}", shelved.code(), found.how);
     shelved.stored.tare = found.tare.or(shelved.stored.tare);

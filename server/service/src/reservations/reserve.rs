@@ -212,7 +212,7 @@ fn promise(
     let others = active_of(tx, context, garment.id, need.row.id)?;
     check_one_lot(tx, need, shelved, &others)?;
     reels::check_pick(tx, need, shelved, pick, &others)?;
-    let part = part_of(need, pick)?;
+    let part = part_of(context, need, pick)?;
     let reserved: i64 = others.iter().map(|row| row.units).sum();
     let open = need.open_units(reserved);
     let joined = set::join(tx, context, need, shelved, pick, open, request.until)?;

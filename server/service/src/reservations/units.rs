@@ -1,6 +1,7 @@
 //! How much of a need a pick may promise: of one lot, part by part, as many as are open.
 
 use crate::{
+    context::Context,
     failure::{Done, invalid, wrong_state},
     fit::UnitFit,
     garments::need::NeedRecord,
@@ -38,7 +39,7 @@ pub(super) fn check_one_lot(
 }
 
 /// A part of a unit: only of cloth whose longest part is known and fits it.
-pub(super) fn part_of(need: &NeedRecord, pick: &Pick) -> Done<Option<Micrometres>> {
+pub(super) fn part_of(context: &Context<'_>, need: &NeedRecord, pick: &Pick) -> Done<Option<Micrometres>> {
     let Some(asked) = &pick.washed_length else { return Ok(None) };
     let role = &need.row.role;
     if need.demand.is_none() {
@@ -52,8 +53,8 @@ pub(super) fn part_of(need: &NeedRecord, pick: &Pick) -> Done<Option<Micrometres
         return Err(invalid("washed_length", detail));
     };
     if asked.value() < longest {
-        let units = ellwand_domain::quantity::Units::Metric;
-        let detail = format!("{} does not hold the longest part, {}", asked.text(), longest.show(units));
+        let longest = longest.show(context.units());
+        let detail = format!("{} does not hold the longest part, {longest}", asked.text());
         return Err(invalid("washed_length", detail));
     }
     Ok(Some(asked.value()))

@@ -16,7 +16,7 @@ use crate::{
 use ellwand_contract::{lots::PieceChanged, wash::FinishWash};
 use ellwand_domain::{
     ledger::{Quantity, Rectangle},
-    quantity::{Micrometres, Units},
+    quantity::Micrometres,
     setting::BookingKind,
     shrinkage::{Chosen, Preparation, Ratio, ShrinkageError},
 };
@@ -53,8 +53,8 @@ impl Perform for FinishWash {
         let mut notes = Vec::new();
         let next = self.step_of(tx, &shelved)?;
         let rectangle = match &self.width {
-            Some(width) => widths(&shelved, Some(width.value()), true)?,
-            None => Some(computed_widths(&next, rectangle, &mut notes)?),
+            Some(width) => widths(context, &shelved, Some(width.value()), true)?,
+            None => Some(computed_widths(context, &next, rectangle, &mut notes)?),
         };
         let booking = context.next_booking(tx)?;
         let was = shelved.stored.piece.quantity;
@@ -133,7 +133,12 @@ impl Prepared for FinishWash {
 
 /// Widths after preparation by the shrinkage that is known crosswise; else as they were, and said. What lies between the
 /// selvedges is what a promise was worked out with.
-fn computed_widths(step: &Step, before: Rectangle, notes: &mut Vec<String>) -> Done<Rectangle> {
+fn computed_widths(
+    context: &Context<'_>,
+    step: &Step,
+    before: Rectangle,
+    notes: &mut Vec<String>,
+) -> Done<Rectangle> {
     let chosen = step.as_ref().ok();
     let Some(width) = chosen.and_then(|chosen| chosen.width.map(|width| (width, &chosen.width_source)))
     else {
@@ -145,7 +150,7 @@ fn computed_widths(step: &Step, before: Rectangle, notes: &mut Vec<String>) -> D
     };
     let full = width.0.washed_from(before.full)?;
     let selvedges = full.less(width.0.washed_from(before.usable())?);
-    let text = full.show_width(Units::Metric);
+    let text = full.show_width(context.units());
     notes.push(format!("its width was not measured: {text} was computed ({})", width.1));
     Ok(Rectangle { full, selvedges })
 }

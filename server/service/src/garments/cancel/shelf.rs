@@ -16,7 +16,7 @@ use ellwand_domain::{
     code::BookingCode,
     layer::Taken,
     ledger::{Account, AccountKind, Movement, Quantity, Rectangle},
-    quantity::{Micrometres, Millionths},
+    quantity::{Micrometres, Millionths, Units},
 };
 use ellwand_storage::{Garment, Tx};
 
@@ -100,7 +100,8 @@ pub(super) fn put_back(
         match group.shelved.stored.piece.rectangle {
             Some(rectangle) => {
                 let own = balance.movements.iter().find(|(stored, _)| stored.booking == group.booking);
-                let case = Cloth { rectangle, value, cut_on: own.map(|(_, on)| *on), day };
+                let units = context.units();
+                let case = Cloth { rectangle, value, cut_on: own.map(|(_, on)| *on), day, units };
                 cloth(tx, garment, group, case, &mut back)?;
             }
             None => trims(tx, garment, balance, group, all, day, &mut back)?,
@@ -124,11 +125,12 @@ struct Cloth {
     value: Millionths,
     cut_on: Option<NaiveDate>,
     day: NaiveDate,
+    units: Units,
 }
 
 /// New pieces, each with its share of the cut's cost by area.
 fn cloth(tx: &mut Tx<'_>, garment: &Garment, group: Returned<'_>, case: Cloth, back: &mut Back) -> Done<()> {
-    let Cloth { rectangle, value, cut_on, day } = case;
+    let Cloth { rectangle, value, cut_on, day, units } = case;
     let code = BookingCode::new(group.booking);
     let widest = match group.cut.panel_width {
         Some(width) => Micrometres::new(width)?,
@@ -141,10 +143,9 @@ fn cloth(tx: &mut Tx<'_>, garment: &Garment, group: Returned<'_>, case: Cloth, b
         let width = width.unwrap_or(widest);
         if width.is_zero() || width > widest {
             let field = format!("cut_material.shelf[{index}].width");
-            let metric = ellwand_domain::quantity::Units::Metric;
             return Err(invalid(
                 &field,
-                format!("{code} was cut {} wide, no more can go back", widest.show_width(metric)),
+                format!("{code} was cut {} wide, no more can go back", widest.show_width(units)),
             ));
         }
         let own = area(quantity.get(), width);

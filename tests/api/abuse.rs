@@ -1,13 +1,18 @@
 //! Clients that hold a server up.
 
 use crate::{
+    access::token,
+    app::TestApp,
     cluster::port,
     place::Place,
     served::{Served, migrate, rounds},
 };
+use ellwand_domain::setting::Role;
+use ellwand_server::{Config, spawn};
+use reqwest::blocking::Client;
 use std::{
     io::{Read, Write},
-    net::TcpStream,
+    net::{Ipv4Addr, TcpListener, TcpStream},
     time::{Duration, Instant},
 };
 
@@ -74,4 +79,60 @@ fn a_body_that_never_comes_holds_nobody_up() {
     let read = first.read(&mut answer).unwrap();
     let told = String::from_utf8_lossy(&answer[..read]);
     assert!(told.starts_with("HTTP/1.1 408"), "{told}");
+}
+
+/// A client from this address of the machine.
+fn client(from: [u8; 4]) -> Client {
+    let _ = rustls::crypto::ring::default_provider().install_default();
+    let client = Client::builder().tls_certs_only([]).no_proxy().timeout(Duration::from_secs(30));
+    client.local_address(Some(Ipv4Addr::from(from).into())).build().unwrap()
+}
+
+/// 600 strangers at one address that keep their connections open, or promise a body and never send it: the owner, at another
+/// address, is answered at once, and so is whoever has signed in at theirs.
+#[test]
+fn strangers_keep_no_connections_from_those_signed_in() {
+    let app = TestApp::new();
+    let secret = token(&app, "bo", Role::Owner, &[]);
+    let listener = TcpListener::bind("127.0.0.1:0").unwrap();
+    let running = spawn(&Config::default(), app.book.clone(), listener).unwrap();
+    let signed = |client: &Client| {
+        let begun = Instant::now();
+        let sent = client.get(format!("{}/v1/self", running.url())).bearer_auth(secret.expose()).send();
+        (sent.map(|answer| answer.status().as_u16()).ok(), begun.elapsed() < Duration::from_secs(2))
+    };
+    let neighbour = client([127, 0, 0, 1]);
+    assert_eq!(signed(&neighbour), (Some(200), true));
+    let head = "POST /v1/purchases HTTP/1.1\r\nhost: localhost\r\ncontent-type: application/json\r\ncontent-length: 900\r\n\r\n{";
+    let strangers: Vec<TcpStream> = (0..600)
+        .filter_map(|number| {
+            let mut stream = TcpStream::connect(running.address()).ok()?;
+            if number % 2 == 0 {
+                let _ = stream.write_all(head.as_bytes());
+            }
+            Some(stream)
+        })
+        .collect();
+    assert!(strangers.len() >= 500, "{}", strangers.len());
+    assert_eq!(signed(&client([127, 0, 0, 2])), (Some(200), true));
+    assert_eq!(signed(&neighbour), (Some(200), true));
+    drop(strangers);
+    running.stop().unwrap();
+}
+
+/// A stranger's body is not waited for, and the connection ends with the answer.
+#[test]
+fn a_stranger_is_turned_away_before_the_body() {
+    let app = TestApp::new();
+    let listener = TcpListener::bind("127.0.0.1:0").unwrap();
+    let running = spawn(&Config::default(), app.book.clone(), listener).unwrap();
+    let mut stream = TcpStream::connect(running.address()).unwrap();
+    stream.set_read_timeout(Some(Duration::from_secs(10))).unwrap();
+    write!(stream, "POST /v1/purchases HTTP/1.1\r\nhost: localhost\r\ncontent-length: 900\r\n\r\n{{").unwrap();
+    let begun = Instant::now();
+    let mut answer = String::new();
+    stream.read_to_string(&mut answer).unwrap();
+    assert!(answer.starts_with("HTTP/1.1 401") && answer.contains("connection: close"), "{answer}");
+    assert!(begun.elapsed() < Duration::from_secs(5), "{:?}", begun.elapsed());
+    running.stop().unwrap();
 }

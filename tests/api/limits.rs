@@ -1,12 +1,16 @@
 //! What a server takes of one person and of one address.
 
 use crate::{
-    access::{locked, signed, token},
+    access::{signed, token},
     app::{Reply, TestApp},
 };
 use actix_web::test::TestRequest;
+use ellwand_contract::people::RevokeToken;
 use ellwand_domain::setting::Role;
 use ellwand_server::Config;
+use ellwand_service::Caller;
+use serde_json::json;
+use uuid::Uuid;
 
 const ELSEWHERE: &str = "203.0.113.7:4000";
 
@@ -33,34 +37,53 @@ async fn requests_beyond_a_minutes_share_wait_and_others_do_not() {
     assert_eq!(app.send(signed(from(ELSEWHERE), other.expose())).await.status, 200);
 }
 
-/// 20 failures a minute; then the address waits, but for tokens that were good before, and others do not.
+/// So many failures a minute; then the address waits, but for good tokens, which are looked up before, and others do not.
 #[actix_web::test]
 async fn an_address_whose_sign_ins_fail_waits() {
-    let app = locked();
-    let (good, used) = (token(&app, "bo", Role::Maker, &[]), token(&app, "cy", Role::Maker, &[]));
-    assert_eq!(app.send(signed(from(ELSEWHERE), used.expose())).await.status, 200);
-    for number in 0..20 {
+    let app = TestApp::with(&Config { failures_per_minute: 5, ..Config::default() });
+    let good = token(&app, "bo", Role::Maker, &[]);
+    for number in 0..5 {
         let wrong = format!("ellwand_{number:064x}");
         app.send(signed(from(ELSEWHERE), &wrong)).await.assert_problem("not-signed-in", 401, None);
     }
-    assert_waits(&app.send(signed(from(ELSEWHERE), good.expose())).await);
+    assert_waits(&app.send(signed(from(ELSEWHERE), &format!("ellwand_{:064x}", 5))).await);
     assert_waits(&app.send(from(ELSEWHERE)).await);
-    assert_eq!(app.send(signed(from(ELSEWHERE), used.expose())).await.status, 200);
-    assert_eq!(app.send(signed(from("203.0.113.8:1"), good.expose())).await.status, 200);
+    assert_eq!(app.send(signed(from(ELSEWHERE), good.expose())).await.status, 200, "never used before");
+    app.send(from("203.0.113.8:1")).await.assert_problem("not-signed-in", 401, None);
+}
+
+/// Who asks comes before what is asked: a guess that cannot be read is a guess, and counts as one.
+#[actix_web::test]
+async fn a_guess_with_a_broken_request_counts() {
+    let app = TestApp::with(&Config { failures_per_minute: 4, ..Config::default() });
+    let at = |uri: &str| TestRequest::get().uri(uri).peer_addr(ELSEWHERE.parse().unwrap());
+    let revoked = token(&app, "bo", Role::Maker, &[]);
+    assert_eq!(app.send(signed(at("/v1/shelf"), revoked.expose())).await.status, 200);
+    let revoke = json!({"id": Uuid::now_v7(), "token": "T1"});
+    app.call::<RevokeToken>(&Caller::owner("test"), &serde_json::from_value(revoke).unwrap());
+    let (query, body) = ("/v1/shelf?no_such_field=1", TestRequest::post().uri("/v1/purchases"));
+    let unknown = format!("ellwand_{:064x}", 7);
+    for secret in [unknown.as_str(), revoked.expose()] {
+        app.send(signed(at(query), secret)).await.assert_problem("not-signed-in", 401, None);
+    }
+    let body = body.peer_addr(ELSEWHERE.parse().unwrap()).set_payload("{");
+    app.send(signed(body, &unknown)).await.assert_problem("not-signed-in", 401, None);
+    app.send(at(query)).await.assert_problem("not-signed-in", 401, None);
+    assert_waits(&app.send(signed(at(query), &unknown)).await);
 }
 
 /// Behind a proxy the address is the one that the proxy wrote last; what a client wrote before it counts for nothing.
 #[actix_web::test]
 async fn behind_a_proxy_the_clients_address_counts() {
-    let app = TestApp::with(&Config { behind_proxy: true, ..Config::default() });
-    let good = token(&app, "bo", Role::Maker, &[]);
+    let app =
+        TestApp::with(&Config { behind_proxy: true, failures_per_minute: 5, ..Config::default() });
     let via = |list: &str| from("127.0.0.1:9").insert_header(("x-forwarded-for", list.to_owned()));
-    for number in 0..20 {
+    for number in 0..5 {
         let list = format!("198.51.100.{number}, 203.0.113.7");
         app.send(via(&list)).await.assert_problem("not-signed-in", 401, None);
     }
-    assert_waits(&app.send(signed(via("198.51.100.99, 203.0.113.7"), good.expose())).await);
-    assert_eq!(app.send(signed(via("203.0.113.8"), good.expose())).await.status, 200);
+    assert_waits(&app.send(via("198.51.100.99, 203.0.113.7")).await);
+    app.send(via("203.0.113.8")).await.assert_problem("not-signed-in", 401, None);
 }
 
 /// A body that is nested deeper than any request is refused where it is read.

@@ -4,9 +4,11 @@
 mod act;
 pub mod command;
 pub mod config;
+mod connections;
 mod error;
 mod health;
 mod input;
+mod limit;
 mod local;
 mod metrics;
 pub mod openapi;
@@ -14,7 +16,6 @@ pub mod router;
 mod running;
 mod sign_in;
 mod telemetry;
-mod windows;
 
 pub use config::Config;
 pub use running::{Running, Stop, serve, spawn};
@@ -75,5 +76,6 @@ pub fn app(
         .default_service(web::to(error::no_such_route))
         .wrap(DefaultHeaders::new().add((CACHE_CONTROL, "no-store")).add((X_CONTENT_TYPE_OPTIONS, "nosniff")))
         .wrap(from_fn(local::only_this_machine))
+        .wrap(from_fn(connections::close_strangers))
         .wrap(from_fn(telemetry::observe))
 }

@@ -1,11 +1,11 @@
 //! Figures of a server process for Prometheus, in the OpenMetrics text format.
 
-use crate::{State, error, telemetry::RequestId};
+use crate::{State, error, sign_in, telemetry::RequestId};
 use actix_web::{
     HttpRequest, HttpResponse,
     web::{self, Data},
 };
-use ellwand_contract::{Problem, ProblemType, people::GetSelf};
+use ellwand_contract::{Problem, ProblemType, Sending, people::GetSelf};
 use ellwand_service::Written;
 use prometheus_client::{
     encoding::{EncodeLabelSet, text::encode},
@@ -91,10 +91,10 @@ pub(crate) async fn metrics(request: HttpRequest, state: Data<State>) -> HttpRes
 }
 
 async fn figures(request: &HttpRequest, state: Data<State>) -> Result<String, Box<Problem>> {
-    let who = state.door.who(request)?;
+    let who = sign_in::who(request, &state).await?;
     let failed = |_| Box::new(Problem::new(ProblemType::Internal, "the figures cannot be told"));
     let shared = state.clone();
-    web::block(move || who.call(&shared.book, &GetSelf {}, &shared))
+    web::block(move || who.call(&GetSelf {}, Sending::default(), &shared))
         .await
         .map_err(|error| failed(error.to_string()))??;
     state.metrics.text(state.book.written()).map_err(|error| failed(error.to_string()))

@@ -1,6 +1,10 @@
 //! Serving on a listener, in the foreground or on a thread of its own.
 
-use crate::{Config, State, app, config::Tls};
+use crate::{
+    Config, State, app,
+    config::Tls,
+    connections::{self, Connections},
+};
 use actix_web::{
     HttpServer,
     dev::{Server, ServerHandle},
@@ -40,7 +44,13 @@ pub fn serve(config: &Config, book: Book, listener: TcpListener) -> io::Result<(
     let state = State::new(book, config);
     let connections_per_worker = config.max_connections.div_ceil(config.workers).max(1);
     let shared = state.clone();
+    let shares = Connections::new(config);
     let server = HttpServer::new(move || app(shared.clone()))
+        .on_connect(move |stream, data| {
+            if let Some(shares) = &shares {
+                connections::take(shares, stream, data);
+            }
+        })
         .workers(config.workers)
         .max_connections(connections_per_worker)
         .worker_max_blocking_threads(BLOCKING_THREADS)

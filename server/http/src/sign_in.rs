@@ -1,18 +1,20 @@
 //! Who asks: the holder of a token, or on an open server whoever its header names.
 
-use crate::{Config, State, windows::Windows};
+use crate::{Config, State, connections, limit::Limit};
 use actix_web::{
     HttpRequest,
     http::header::{AUTHORIZATION, HeaderName},
+    web::{self, Data},
 };
-use ellwand_contract::{Outcome, Problem, ProblemType};
-use ellwand_service::{Book, Caller, Perform, Secret};
+use ellwand_contract::{Outcome, Problem, ProblemType, Sending, people::GetSelf};
+use ellwand_service::{Caller, Perform, Secret};
 use std::{
     collections::HashSet,
     net::{IpAddr, Ipv6Addr},
     sync::{Mutex, MutexGuard, PoisonError},
-    time::{Duration, Instant},
+    time::Duration,
 };
+use tokio::sync::Semaphore;
 
 /// Who books on an open server.
 pub(crate) const CALLER: HeaderName = HeaderName::from_static("ellwand-caller");
@@ -22,8 +24,10 @@ const OWNER: &str = "owner";
 const CALLER_MAX: usize = 100;
 /// Where a proxy names the client.
 const FORWARDED: &str = "x-forwarded-for";
-/// Good tokens that are remembered for it.
+/// Good tokens that are remembered.
 const MOST_GOOD: usize = 10_000;
+/// Tokens that are looked up at a time before their requests are read; more wait, and leave the threads to those signed in.
+const LOOKUPS: usize = 4;
 
 /// How people sign in, and how often.
 #[derive(Debug)]
@@ -31,12 +35,13 @@ pub(crate) struct Door {
     open: bool,
     behind_proxy: bool,
     /// Failed sign-ins by address.
-    failures: Windows<IpAddr>,
+    failures: Limit<IpAddr>,
     /// Requests by the hash of their token.
-    requests: Windows<String>,
-    /// Hashes of tokens that were good in this process's life: their holders are not shut out by the failures of others
-    /// at their address. Whether they still are good is asked at every request.
+    requests: Limit<String>,
+    /// Hashes of tokens that were good in this process's life, whose requests are read at once. Whether they still are good
+    /// is asked at every request.
     good: Mutex<HashSet<String>>,
+    lookups: Semaphore,
 }
 
 /// Someone who may be asked for.
@@ -52,9 +57,10 @@ impl Door {
         Self {
             open: config.open,
             behind_proxy: config.behind_proxy,
-            failures: Windows::new(config.failures_per_minute),
-            requests: Windows::new(config.requests_per_minute),
+            failures: Limit::per_minute(config.failures_per_minute),
+            requests: Limit::per_minute(config.requests_per_minute),
             good: Mutex::default(),
+            lookups: Semaphore::new(LOOKUPS),
         }
     }
 
@@ -63,61 +69,39 @@ impl Door {
         self.open
     }
 
-    /// Reads who asks, before anything else of the request is read.
-    ///
-    /// # Errors
-    /// [`ProblemType::NotSignedIn`] without a token, [`ProblemType::TooMany`] beyond a limit.
-    pub(crate) fn who(&self, request: &HttpRequest) -> Result<Who, Box<Problem>> {
-        // Of no use where a token says who asks, but what is sent is judged all the same.
-        let named = caller(request)?;
-        if self.open {
-            return Ok(Who::Known(named));
-        }
-        let (address, now) = (self.address(request), Instant::now());
-        let secret = bearer(request);
-        let known = secret.as_ref().is_some_and(|secret| self.good().contains(&secret.hash()));
-        if let Some(wait) = address.filter(|_| !known).and_then(|address| self.failures.full(&address, now)) {
-            return Err(too_many("sign-ins from this address that failed", wait));
-        }
-        let Some(secret) = secret else {
-            self.failed(address);
-            let detail = match request.headers().get(AUTHORIZATION) {
-                None => "this server asks for a token, and none was sent",
-                Some(_) => "what was sent is not a token of this server",
-            };
-            return Err(Problem::new(ProblemType::NotSignedIn, detail)
-                .hint("sign in with ellwand login URL, or send the header Authorization: Bearer TOKEN")
-                .into());
-        };
-        self.requests.count(secret.hash(), now).map_err(|wait| too_many("requests of this token", wait))?;
-        Ok(Who::Holder(secret, address))
-    }
-
     fn good(&self) -> MutexGuard<'_, HashSet<String>> {
         self.good.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    /// Notes what became of a sign-in.
-    fn noted(&self, secret: &Secret, address: Option<IpAddr>, problem: Option<&Problem>) {
-        let refused = problem.is_some_and(|problem| problem.kind == ProblemType::NotSignedIn);
-        let mut good = self.good();
-        if refused {
-            good.remove(&secret.hash());
-            drop(good);
-            self.failed(address);
-        } else if problem.is_none() && !good.contains(&secret.hash()) {
+    fn is_good(&self, secret: &Secret) -> bool {
+        self.good().contains(&secret.hash())
+    }
+
+    /// Notes what became of a sign-in. A token is judged before the failures at its address are: whoever holds a good one
+    /// is not shut out by them.
+    fn noted(&self, secret: &Secret, address: Option<IpAddr>, problem: Problem) -> Box<Problem> {
+        if problem.kind != ProblemType::NotSignedIn {
+            return problem.into();
+        }
+        self.good().remove(&secret.hash());
+        self.failed(address, problem)
+    }
+
+    fn remember(&self, secret: &Secret) {
+        let (mut good, hash) = (self.good(), secret.hash());
+        if !good.contains(&hash) {
             if good.len() >= MOST_GOOD {
                 good.clear();
             }
-            good.insert(secret.hash());
+            good.insert(hash);
         }
     }
 
-    /// Notes a failed sign-in.
-    fn failed(&self, address: Option<IpAddr>) {
-        if let Some(address) = address {
-            // A full window is asked for before the next request.
-            let _ = self.failures.count(address, Instant::now());
+    /// Counts a failed sign-in; beyond the limit it is told to wait.
+    fn failed(&self, address: Option<IpAddr>, problem: Problem) -> Box<Problem> {
+        match address.map_or(Ok(()), |address| self.failures.count(&address)) {
+            Ok(()) => problem.into(),
+            Err(wait) => too_many("sign-ins from this address that failed", wait),
         }
     }
 
@@ -133,24 +117,74 @@ impl Door {
     }
 }
 
+/// Finds out who asks, before anything else of the request is read.
+///
+/// # Errors
+/// [`ProblemType::NotSignedIn`] without a good token, [`ProblemType::TooMany`] beyond a limit.
+pub(crate) async fn who(request: &HttpRequest, state: &Data<State>) -> Result<Who, Box<Problem>> {
+    let door = &state.door;
+    if door.open {
+        return Ok(Who::Known(caller(request)?));
+    }
+    let address = door.address(request);
+    let Some(secret) = bearer(request) else {
+        let detail = match request.headers().get(AUTHORIZATION) {
+            None => "this server asks for a token, and none was sent",
+            Some(_) => "what was sent is not a token of this server",
+        };
+        let problem = Problem::new(ProblemType::NotSignedIn, detail)
+            .hint("sign in with ellwand login URL, or send the header Authorization: Bearer TOKEN");
+        return Err(door.failed(address, problem));
+    };
+    let (known, hash) = (door.is_good(&secret), secret.hash());
+    let who = Who::Holder(secret, address);
+    if !known {
+        who.check(state).await?;
+    }
+    door.requests.count(&hash).map_err(|wait| too_many("requests of this token", wait))?;
+    connections::signed_in(request);
+    // Of no use where a token says who asks, but what is sent is judged all the same.
+    caller(request)?;
+    Ok(who)
+}
+
 impl Who {
+    /// Looks the token up, without an act.
+    ///
+    /// # Errors
+    /// A failed sign-in, which is counted.
+    pub(crate) async fn check(&self, state: &Data<State>) -> Result<(), Box<Problem>> {
+        let Self::Holder(secret, address) = self else { return Ok(()) };
+        let gone = |_| Problem::new(ProblemType::Internal, "the threads are gone");
+        // The semaphore is never closed.
+        let _turn = state.door.lookups.acquire().await;
+        let (shared, token) = (state.clone(), secret.clone());
+        let done = web::block(move || shared.book.call_signed(&token, &GetSelf {})).await.map_err(gone)?;
+        match done {
+            Ok(_) => {
+                state.door.remember(secret);
+                Ok(())
+            }
+            Err(problem) => Err(state.door.noted(secret, *address, problem)),
+        }
+    }
+
     /// Performs an act in their name.
     ///
     /// # Errors
     /// The act's own; a failed sign-in is noted.
     pub(crate) fn call<A: Perform>(
         &self,
-        book: &Book,
         act: &A,
+        sending: Sending,
         state: &State,
     ) -> Result<Outcome<A::Answer>, Box<Problem>> {
         match self {
-            Self::Known(caller) => Ok(book.call(caller, act)?),
-            Self::Holder(secret, address) => {
-                let done = book.call_signed(secret, act);
-                state.door.noted(secret, *address, done.as_ref().err());
-                Ok(done?)
-            }
+            Self::Known(caller) => Ok(state.book.send(caller, act, sending)?),
+            Self::Holder(secret, address) => state
+                .book
+                .send_signed(secret, act, sending)
+                .map_err(|problem| state.door.noted(secret, *address, problem)),
         }
     }
 }
@@ -163,7 +197,7 @@ fn bearer(request: &HttpRequest) -> Option<Secret> {
 }
 
 /// What one client holds: an IPv4 address, but of IPv6 a whole /64 (RFC 6177), in which it may choose any.
-fn network(address: IpAddr) -> IpAddr {
+pub(crate) fn network(address: IpAddr) -> IpAddr {
     match address.to_canonical() {
         IpAddr::V4(address) => address.into(),
         IpAddr::V6(address) => Ipv6Addr::from_bits(address.to_bits() & (u128::MAX << 64)).into(),

@@ -184,6 +184,12 @@ pub fn minutes_that_were_taken_back_do_not_stand(book: &TestDatabase) {
     book.put(|tx| tx.undo_work_of(2));
     assert_eq!(book.get(|tx| tx.work(1)), entries, "in order, without what booking 2 logged");
     assert_eq!(book.get(|tx| tx.work(2)), vec![]);
+    // The sum is that of the standing minutes of one operation.
+    book.put(|tx| tx.insert_work(&WorkEntry { operation: "hem".into(), ..entry(22, 1, 1, WorkReason::Planned) }));
+    let minutes = i64::try_from(entries.len()).unwrap() * 45;
+    let sum = |garment, operation: &str| book.get(|tx| tx.worked_minutes(garment, operation));
+    let operation = entries[0].operation.as_str();
+    assert_eq!((sum(1, operation), sum(1, "hem"), sum(2, operation)), (minutes, 45, 0));
 }
 
 pub fn past_minutes_are_those_of_garments_that_were_finished(book: &TestDatabase) {

@@ -66,15 +66,13 @@ impl Perform for LogWork {
         tx.insert_work(&entry)?;
         let notes = remarks(tx, &entry, &operations)?;
         book(tx, context, &garment, &entry)?;
-        let logged = tx.work(garment.id)?;
-        let worked =
-            logged.iter().filter(|other| other.operation == entry.operation).map(|other| other.minutes);
+        let worked = tx.worked_minutes(garment.id, &entry.operation)?;
         Ok(WorkLogged {
             booking: BookingCode::new(booking),
             garment: self.garment,
             operation: entry.operation.clone(),
             minutes: minutes.get(),
-            worked_minutes: worked.sum(),
+            worked_minutes: worked,
             planned_minutes: planned.map(|operation| operation.minutes),
             detail: entry.detail.clone(),
             notes,

@@ -6,8 +6,8 @@ use crate::kept::{Change, Write};
 use crate::records::{Garment, Need, Operation, PastMinutes, WorkEntry};
 use crate::schema::{garments, needs, operations, work_entries};
 use crate::word::Word;
-use diesel::dsl::exists;
-use diesel::prelude::*;
+use diesel::dsl::{exists, sql};
+use diesel::{prelude::*, sql_types::BigInt};
 use ellwand_domain::setting::{GarmentState, WorkReason};
 
 /// A name as it is looked for: without its capitals.
@@ -111,6 +111,16 @@ pub fn undo_work_of(conn: &mut Conn, booking: i64) -> Result<(), StorageError> {
         .set(work_entries::undone.eq(true))
         .execute(conn)?;
     Ok(())
+}
+
+/// Sum of the minutes of an operation on a garment that were not taken back; an index alone answers it.
+pub fn worked_minutes(conn: &mut Conn, garment: i64, operation: &str) -> Result<i64, StorageError> {
+    Ok(work_entries::table
+        .filter(work_entries::garment_id.eq(garment))
+        .filter(work_entries::operation.eq(operation))
+        .filter(work_entries::undone.eq(false))
+        .select(sql::<BigInt>("CAST(COALESCE(SUM(minutes), 0) AS BIGINT)"))
+        .first(conn)?)
 }
 
 /// Minutes logged on a garment that were not taken back, in order.

@@ -8,7 +8,7 @@ use crate::{
     config::{Config, Target},
     environment::Environment,
 };
-use ellwand_contract::{Act, Outcome, Problem};
+use ellwand_contract::{Act, Outcome, Problem, Sending};
 
 /// An act that the client can ask for: any of the contract; in process, one that the service performs.
 #[cfg(feature = "embedded")]
@@ -116,10 +116,18 @@ impl Client {
     /// # Errors
     /// Any [`Fault`].
     pub fn call<A: Askable>(&mut self, act: &A) -> Result<Outcome<A::Answer>, Fault> {
+        self.send(act, Sending::default())
+    }
+
+    /// Asks with a request that says how it is sent.
+    ///
+    /// # Errors
+    /// Any [`Fault`].
+    pub fn send<A: Askable>(&mut self, act: &A, sending: Sending) -> Result<Outcome<A::Answer>, Fault> {
         match self {
             #[cfg(feature = "embedded")]
-            Self::Local(local) => local.call(act),
-            Self::Remote(remote) => remote.call(act),
+            Self::Local(local) => local.send(act, sending),
+            Self::Remote(remote) => remote.send(act, sending),
         }
     }
 }

@@ -85,7 +85,13 @@ impl CommandError {
     pub fn ended(&self) -> Ended {
         match self {
             Self::Problem { problem, .. }
-                if matches!(problem.kind, ProblemType::NotSignedIn | ProblemType::TooMany) =>
+                if matches!(
+                    problem.kind,
+                    ProblemType::NotSignedIn
+                        | ProblemType::NotAllowed
+                        | ProblemType::TooMany
+                        | ProblemType::ClockInDoubt
+                ) =>
             {
                 Ended::TurnedAway
             }

@@ -6,11 +6,11 @@ use crate::{
     command_error::CommandError,
     config::{Config, Target},
     environment::Environment,
-    pending::{Ended, Pending},
+    pending::{Ended, Kept, Pending},
     signed_in::SignedIn,
     ui::{Shown, Ui},
 };
-use ellwand_contract::{Act, ProblemType, bookings::GetRequest, workshop::GetWorkshop};
+use ellwand_contract::{Act, ProblemType, Sending, bookings::GetRequest, workshop::GetWorkshop};
 use serde::Serialize;
 use std::ffi::OsString;
 use uuid::Uuid;
@@ -169,8 +169,23 @@ impl<'c, 'w> Context<'c, 'w> {
         if let Err(message) = &kept {
             self.ui.warning(message);
         }
-        let result = client.call(act).map_err(CommandError::from);
-        let ended = result.as_ref().map_or_else(CommandError::ended, |_| Ended::Answered);
+        let repeat = self.global.id == Some(id) || kept.as_ref().is_ok_and(Kept::is_again);
+        let sending = Sending { repeat, at: self.environment.time(), clock_confirmed: false };
+        let mut result = client.send(act, sending).map_err(CommandError::from);
+        let mut ended = result.as_ref().map_or_else(CommandError::ended, |_| Ended::Answered);
+        if let Err(CommandError::Problem { problem, .. }) = &result
+            && problem.kind == ProblemType::ClockInDoubt
+            && (self.global.yes || self.may_ask())
+        {
+            self.ui.warning(&problem.detail);
+            // A no leaves the request as it was: turned away.
+            result = self.confirm("Book by the clock as it stands?").and_then(|()| {
+                let confirmed = Sending { clock_confirmed: true, ..sending };
+                let again = client.send(act, confirmed).map_err(CommandError::from);
+                ended = again.as_ref().map_or_else(CommandError::ended, |_| Ended::Answered);
+                again
+            });
+        }
         if let Ok(kept) = kept {
             kept.end(ended);
         }

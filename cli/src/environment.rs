@@ -67,6 +67,16 @@ impl Environment {
             messages_are_terminal: io::stderr().is_terminal(),
         }
     }
+
+    /// The time by this machine's clock, or by the fixed one.
+    #[must_use]
+    #[expect(clippy::disallowed_methods, reason = "the client says what its own clock says")]
+    pub fn time(&self) -> Option<DateTime<Utc>> {
+        match &self.now {
+            None => Some(Utc::now()),
+            Some(now) => now.as_ref().ok().copied(),
+        }
+    }
 }
 
 fn terminal_width() -> Option<u16> {

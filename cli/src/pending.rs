@@ -68,6 +68,12 @@ pub enum Ended {
 }
 
 impl Kept {
+    /// True when an earlier sending of the request got no answer.
+    #[must_use]
+    pub fn is_again(&self) -> bool {
+        self.again
+    }
+
     /// Ends the keeping: an answered request is forgotten, an unanswered one stays for the next run. One that was turned
     /// away at the door was not booked now, but may have been when it was sent first.
     pub fn end(self, ended: Ended) {

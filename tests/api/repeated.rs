@@ -72,6 +72,36 @@ async fn a_refused_request_may_be_sent_again_put_right() {
     assert_eq!(app.post("/v1/purchases", purchase("88.00")).await.status, 201);
 }
 
+/// Design, section 4, rule 5: a repeat, marked by the client, that is refused settles its id.
+#[actix_web::test]
+async fn a_refused_repeat_is_final_for_its_id() {
+    let app = TestApp::new();
+    let cut = json!({"id": SET, "place": "A2"});
+    let repeat = TestRequest::post().uri("/v1/pieces/L1.1/place").insert_header(("ellwand-repeat", "true"));
+    let refused = app.send(repeat.set_json(cut.clone())).await;
+    refused.assert_problem("not-found", 404, None);
+    assert_eq!(app.post("/v1/purchases", purchase("88.00")).await.status, 201);
+    let late = app.post("/v1/pieces/L1.1/place", cut).await;
+    late.assert_problem("not-found", 404, None);
+    assert_eq!(late.body["detail"], refused.body["detail"]);
+    let lot = app.get("/v1/lots/L1").await;
+    assert_eq!(lot.body["pieces"][0].get("place"), None, "{}", lot.body);
+}
+
+/// The server's clock stands on 12 October 2026, 9:00 UTC.
+#[actix_web::test]
+async fn a_clock_far_from_the_senders_is_asked_about() {
+    let app = TestApp::new();
+    let sent = |at: &'static str| TestRequest::post().uri("/v1/purchases").insert_header(("ellwand-sent-at", at));
+    let asked = app.send(sent("2026-10-11T08:59:00Z").set_json(purchase("88.00"))).await;
+    asked.assert_problem("clock-in-doubt", 409, None);
+    assert_eq!((&asked.body["clock"], &asked.body["sent_at"]), (&json!("2026-10-12T09:00:00Z"), &json!("2026-10-11T08:59:00Z")));
+    let no_time = app.send(sent("yesterday").set_json(purchase("88.00"))).await;
+    no_time.assert_problem("invalid-value", 422, Some("ellwand-sent-at"));
+    let confirmed = sent("2026-10-11T08:59:00Z").insert_header(("ellwand-clock", "confirmed"));
+    assert_eq!(app.send(confirmed.set_json(purchase("88.00"))).await.status, 201);
+}
+
 #[actix_web::test]
 async fn a_path_field_counts_as_content() {
     let app = TestApp::new();

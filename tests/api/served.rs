@@ -92,11 +92,29 @@ impl Asking {
     }
 
     /// The same under this id. What got no answer, or one that says the book is away, is sent again as it was.
-    pub fn post_as(&self, url: &str, path: &str, id: Uuid, mut body: Value) -> (u16, Value) {
+    pub fn post_as(&self, url: &str, path: &str, id: Uuid, body: Value) -> (u16, Value) {
+        self.send(url, path, id, body, &[])
+    }
+
+    /// The same, marked as a repeat.
+    pub fn repeat(&self, url: &str, path: &str, id: Uuid, body: Value) -> (u16, Value) {
+        self.send(url, path, id, body, &[("ellwand-repeat", "true")])
+    }
+
+    fn send(
+        &self,
+        url: &str,
+        path: &str,
+        id: Uuid,
+        mut body: Value,
+        headers: &[(&'static str, &'static str)],
+    ) -> (u16, Value) {
         body["id"] = json!(id);
         let begun = Instant::now();
         loop {
-            let sent = self.client.post(format!("{url}{path}")).json(&body).send();
+            let request = self.client.post(format!("{url}{path}")).json(&body);
+            let request = headers.iter().fold(request, |request, (name, value)| request.header(*name, *value));
+            let sent = request.send();
             match sent.and_then(read) {
                 Ok((status, answer)) if status < 500 => return (status, answer),
                 other => assert!(begun.elapsed() < PATIENCE, "no answer: {other:?}"),

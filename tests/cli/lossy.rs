@@ -12,8 +12,10 @@ use std::{
     sync::{
         Arc,
         atomic::{AtomicUsize, Ordering},
+        mpsc,
     },
     thread,
+    time::Duration,
 };
 use tempfile::TempDir;
 
@@ -114,4 +116,76 @@ fn a_request_that_reached_no_server_is_not_offered_again() {
     run(folder.path(), &format!("http://{nobody}"), line)
         .refused(3, &["cannot be reached", "safe to repeat"]);
     assert_eq!(std::fs::read_dir(folder.path().join("state/pending")).unwrap().count(), 0);
+}
+
+/// Passes connections on, but holds the first reservation back: its client is cut off, and it goes to the server when it is
+/// let go.
+fn holding_back(server: SocketAddr) -> (SocketAddr, mpsc::Sender<()>, thread::JoinHandle<String>) {
+    let listener = TcpListener::bind("127.0.0.1:0").unwrap();
+    let address = listener.local_addr().unwrap();
+    let (let_go, wait) = mpsc::channel();
+    let (hold, held) = mpsc::channel::<Vec<u8>>();
+    thread::spawn(move || {
+        let mut hold = Some(hold);
+        for client in listener.incoming() {
+            let mut client = client.unwrap();
+            let head = whole_request(&mut client);
+            if head.starts_with(b"POST /v1/reservations ")
+                && let Some(hold) = hold.take()
+            {
+                hold.send(head).unwrap();
+                let _ = client.shutdown(Shutdown::Both);
+                continue;
+            }
+            thread::spawn(move || {
+                let _ = client.write_all(&exchanged(server, &head));
+            });
+        }
+    });
+    let late = thread::spawn(move || {
+        let request = held.recv().unwrap();
+        wait.recv().unwrap();
+        String::from_utf8(exchanged(server, &request)).unwrap()
+    });
+    (address, let_go, late)
+}
+
+/// Reads until nothing more comes for a moment.
+fn whole_request(client: &mut TcpStream) -> Vec<u8> {
+    client.set_read_timeout(Some(Duration::from_millis(200))).unwrap();
+    let (mut request, mut buffer) = (Vec::new(), [0; 4096]);
+    while let Ok(read @ 1..) = client.read(&mut buffer) {
+        request.extend_from_slice(&buffer[..read]);
+    }
+    request
+}
+
+fn exchanged(server: SocketAddr, request: &[u8]) -> Vec<u8> {
+    let mut server = TcpStream::connect(server).unwrap();
+    server.write_all(request).unwrap();
+    server.shutdown(Shutdown::Write).unwrap();
+    let mut answer = Vec::new();
+    server.read_to_end(&mut answer).unwrap();
+    answer
+}
+
+/// The first sending is held back on its way, the repeat is refused, the cloth becomes free, and then the first sending
+/// arrives: it meets the refusal that the client was told (design, section 4, rule 5).
+#[test]
+fn a_sending_that_arrives_late_gets_the_refusal_of_its_repeat() {
+    let folder = TempDir::new().unwrap();
+    let (_book, server) = served(folder.path());
+    let (way, let_go, late) = holding_back(server.address());
+    let book = |line: &str| drop(run(folder.path(), &server.url(), line).done());
+    book("buy --line 'material=linen,kind=cloth,paid=1m,price=10,full-width=150cm'");
+    let need = "--need 'role=shell,kind=cloth,length=96cm,width=140cm,preparation=none'";
+    book(&format!("garment plan vest {need}"));
+    book(&format!("garment plan vest {need}"));
+    book("reserve G1 shell --from L1.1");
+    run(folder.path(), &format!("http://{way}"), "reserve G2 shell --from L1.1").refused(1, &["free", "final"]);
+    book("release R1");
+    let_go.send(()).unwrap();
+    let answer = late.join().unwrap();
+    assert!(answer.starts_with("HTTP/1.1 409") && answer.contains("exceeds-available"), "{answer}");
+    book("reserve G1 shell --from L1.1");
 }

@@ -6,6 +6,7 @@ mod cash;
 mod certificate;
 mod choosing;
 mod closing;
+mod clock;
 mod cloth;
 mod erasing;
 mod estimating;

@@ -2,7 +2,7 @@
 
 use crate::place::Place;
 use chrono::{DateTime, Days, TimeZone, Utc};
-use ellwand_contract::{Act, Problem, audit::RunAudit};
+use ellwand_contract::{Act, Problem, Sending, audit::RunAudit};
 use ellwand_service::{Book, Caller, Clock, Options, Perform};
 use serde_json::{Value, json};
 use uuid::Uuid;
@@ -33,6 +33,10 @@ impl TestBook {
         Self { book, place }
     }
 
+    pub fn url(&self) -> String {
+        self.place.url.clone()
+    }
+
     pub fn file(&self) -> String {
         self.place.file("book.sqlite3").display().to_string()
     }
@@ -55,12 +59,22 @@ impl TestBook {
 }
 
 /// Asks a book; a write without an id gets one.
-pub fn ask<A: Perform>(book: &Book, mut request: Value) -> Result<A::Answer, Box<Problem>> {
+pub fn ask<A: Perform>(book: &Book, request: Value) -> Result<A::Answer, Box<Problem>> {
+    send::<A>(book, request, Sending::default())
+}
+
+/// The same by whoever has confirmed the book's clock.
+pub fn confirmed<A: Perform>(book: &Book, request: Value) -> Result<A::Answer, Box<Problem>> {
+    send::<A>(book, request, Sending { clock_confirmed: true, ..Sending::default() })
+}
+
+/// The same for a request that says how it is sent.
+pub fn send<A: Perform>(book: &Book, mut request: Value, sending: Sending) -> Result<A::Answer, Box<Problem>> {
     if A::METHOD != ellwand_contract::Method::Get && request.get("id").is_none() {
         request["id"] = json!(Uuid::now_v7());
     }
     let act: A =
         serde_json::from_value(request).unwrap_or_else(|error| panic!("{}: {error}", <A as Act>::NAME));
     let caller = Caller::owner("owner");
-    book.call(&caller, &act).map(|outcome| outcome.answer).map_err(Box::new)
+    book.send(&caller, &act, sending).map(|outcome| outcome.answer).map_err(Box::new)
 }

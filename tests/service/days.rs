@@ -1,12 +1,12 @@
 //! The workshop's day: around midnight when clocks are put forward or back, and after a clock that jumped back.
 
 use crate::{
-    book::{TestBook, ask, day},
+    book::{TestBook, ask, confirmed, day, send},
     place::Place,
 };
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, Days, SecondsFormat, TimeDelta, Utc};
 use ellwand_contract::{
-    ProblemType,
+    ProblemType, Sending,
     audit::RunAudit,
     bookings::{GetBooking, Undo},
     cuts::Cut,
@@ -77,15 +77,58 @@ fn a_clock_that_jumps_back_loses_nothing() {
         json!([{"role": "shell", "kind": "cloth", "length": "1m", "width": "1m", "preparation": "none"}]);
     ask::<PlanGarment>(&tomorrow, json!({"name": "vest", "need": need})).unwrap();
     let cut = || json!({"garment": "G1", "need": "shell", "piece": "L1.1", "amount": "1m"});
-    // Today, as the clock says now, the cloth had not come in.
+    // A clock that stands before the last booking is asked about, whatever is to be booked.
     let problem = book.ask::<Cut>(cut()).unwrap_err();
+    assert_eq!(problem.kind, ProblemType::ClockInDoubt, "{problem}");
+    assert_eq!(problem.numbers["last_booking"], json!(day(1).to_rfc3339_opts(SecondsFormat::Secs, true)));
+    // Today, as the clock says now, the cloth had not come in.
+    let problem = confirmed::<Cut>(&book.book, cut()).unwrap_err();
     assert_eq!(problem.kind, ProblemType::InvalidDate, "{problem}");
     assert!(problem.detail.contains(&day(1).date_naive().to_string()), "{problem}");
     assert_eq!(book.ask::<GetShelf>(json!({})).unwrap().pieces.len(), 1);
     book.audit();
     ask::<Cut>(&tomorrow, cut()).unwrap();
-    ask::<Undo>(&book.book, json!({"booking": "B3"})).unwrap();
+    confirmed::<Undo>(&book.book, json!({"booking": "B3"})).unwrap();
+    // The last booking is of today now: nothing is in doubt.
+    book.ask::<PlanGarment>(json!({"name": "vest"})).unwrap();
     book.audit();
     ask::<Cut>(&tomorrow, cut()).unwrap();
     assert!(ask::<RunAudit>(&tomorrow, json!({})).unwrap().findings.is_empty());
+}
+
+/// An hour before the last booking is how far the clocks of two servers may differ; a day is how far the sender's may.
+#[test]
+fn a_clock_in_doubt_is_asked_about_and_not_booked_by() {
+    let book = TestBook::new();
+    ask::<Buy>(&book.book, purchase()).unwrap();
+    let at = |time: DateTime<Utc>| {
+        Book::open(&book.url(), Options { clock: Clock::fixed(time), create: false }).unwrap()
+    };
+    ask::<PlanGarment>(&at(day(0) - TimeDelta::minutes(60)), json!({"name": "vest"})).unwrap();
+    let early = at(day(0) - TimeDelta::minutes(121));
+    let problem = ask::<PlanGarment>(&early, json!({"name": "vest"})).unwrap_err();
+    assert_eq!(problem.kind, ProblemType::ClockInDoubt, "{problem}");
+    // What is only read is shown.
+    ask::<GetShelf>(&early, json!({})).unwrap();
+    let sent = |at| Sending { at: Some(at), ..Sending::default() };
+    let plan = |sending| send::<PlanGarment>(&book.book, json!({"name": "vest"}), sending).map(drop);
+    for time in [day(0) - Days::new(1), day(1)] {
+        plan(sent(time)).unwrap();
+    }
+    for time in [day(0) - TimeDelta::minutes(1_441), day(0) + TimeDelta::minutes(1_441)] {
+        assert_eq!(plan(sent(time)).unwrap_err().kind, ProblemType::ClockInDoubt);
+        plan(Sending { clock_confirmed: true, ..sent(time) }).unwrap();
+    }
+}
+
+/// A question is no refusal: a repeat that is asked about the clock settles nothing, and is booked once it is confirmed.
+#[test]
+fn a_question_about_the_clock_settles_no_id() {
+    let book = TestBook::new();
+    ask::<Buy>(&book.handle(1), purchase()).unwrap();
+    let plan = json!({"id": uuid::Uuid::now_v7(), "name": "vest"});
+    let repeat = Sending { repeat: true, ..Sending::default() };
+    let problem = send::<PlanGarment>(&book.book, plan.clone(), repeat).unwrap_err();
+    assert_eq!(problem.kind, ProblemType::ClockInDoubt, "{problem}");
+    send::<PlanGarment>(&book.book, plan, Sending { clock_confirmed: true, ..repeat }).unwrap();
 }

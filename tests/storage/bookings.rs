@@ -100,6 +100,7 @@ pub fn a_request_is_kept_with_its_answer(book: &TestDatabase) {
         answer: "{\"booking\":\"B1\",\"note\":\"½ m\"}".into(),
         answered_at: instant(4),
         erased_at: None,
+        refused: false,
     };
     book.put(|tx| tx.insert_request(&request));
     assert_eq!(book.get(|tx| tx.request(&request.id)), Some(request.clone()));
@@ -118,6 +119,7 @@ pub fn records_of_requests_are_emptied_once(book: &TestDatabase) {
         answer: answer.into(),
         answered_at: instant(4),
         erased_at: None,
+        refused: false,
     };
     let [asked, told, other] = [
         request("0001", "{\"customer\":\"50%_Bo\"}", "{}"),

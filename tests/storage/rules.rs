@@ -36,6 +36,7 @@ fn stock(book: &TestDatabase) {
             answer: "{}".into(),
             answered_at: crate::draft::instant(2),
             erased_at: None,
+            refused: false,
         })?;
         tx.insert_reservation(&reservation(1, 1, 500_000))
     });

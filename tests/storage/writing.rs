@@ -167,6 +167,7 @@ pub fn one_request_is_kept_once(book: &TestDatabase) {
             answer: "{}".into(),
             answered_at: crate::draft::instant(1),
             erased_at: None,
+            refused: false,
         };
         let ask = |db: &Db| -> Result<bool, StorageError> {
             db.write(Box::new(|tx| {

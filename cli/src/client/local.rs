@@ -2,7 +2,7 @@
 
 use super::{Askable, Fault};
 use crate::{config::Target, environment::Environment};
-use ellwand_contract::Outcome;
+use ellwand_contract::{Outcome, Sending};
 use ellwand_service::{Book, Caller, Clock, Options};
 use std::{fs, path::Path};
 
@@ -59,10 +59,14 @@ impl Local {
         Ok(())
     }
 
-    pub(super) fn call<A: Askable>(&mut self, act: &A) -> Result<Outcome<A::Answer>, Fault> {
+    pub(super) fn send<A: Askable>(
+        &mut self,
+        act: &A,
+        sending: Sending,
+    ) -> Result<Outcome<A::Answer>, Fault> {
         self.open(A::NAME)?;
         let book = self.book.as_ref().expect("`open` has just put the book in place");
-        Ok(book.call(&self.caller, act)?)
+        Ok(book.send(&self.caller, act, sending)?)
     }
 }
 

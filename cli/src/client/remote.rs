@@ -2,7 +2,8 @@
 
 use super::{Askable, Fault};
 use crate::config::{Config, Token};
-use ellwand_contract::{Method, Outcome, Problem, act::path_fields};
+use ellwand_contract::{Method, Outcome, Problem, Sending, act::path_fields, sending};
+use chrono::SecondsFormat;
 use reqwest::{
     Certificate, StatusCode, Url,
     blocking::{Client, ClientBuilder, RequestBuilder, Response},
@@ -79,7 +80,11 @@ impl Remote {
         Ok(Self { base, client, caller, token })
     }
 
-    pub(super) fn call<A: Askable>(&self, act: &A) -> Result<Outcome<A::Answer>, Fault> {
+    pub(super) fn send<A: Askable>(
+        &self,
+        act: &A,
+        sending: Sending,
+    ) -> Result<Outcome<A::Answer>, Fault> {
         let unreadable = |error: serde_json::Error| Fault::NotSent {
             message: format!("the request cannot be written as JSON: {error}"),
             hint: None,
@@ -93,31 +98,48 @@ impl Remote {
             Method::Post => self.client.post(url).json(&fields),
             Method::Patch => self.client.patch(url).json(&fields),
         };
+        let request = match (A::METHOD, sending.at) {
+            (Method::Post | Method::Patch, Some(at)) => {
+                request.header(sending::SENT_AT, at.to_rfc3339_opts(SecondsFormat::Secs, true))
+            }
+            _ => request,
+        };
+        let request = if sending.clock_confirmed {
+            request.header(sending::CLOCK, sending::CONFIRMED)
+        } else {
+            request
+        };
         let timeout = if A::NAME == "run_audit" { LONG_ANSWER } else { ANSWER };
-        self.again_and_again(request.timeout(timeout))
+        self.again_and_again(request.timeout(timeout), sending)
     }
 
     /// Sends a request until it is answered. A lost answer is asked for again: a read changes nothing, and a write is booked
-    /// once under its id. A server that is not there at all, or takes too long, is told at once.
+    /// once under its id. What is sent again is marked, so that a refusal holds for the earlier sendings as well. A server
+    /// that is not there at all, or takes too long, is told at once.
     fn again_and_again<T: serde::de::DeserializeOwned>(
         &self,
         request: RequestBuilder,
+        sending: Sending,
     ) -> Result<Outcome<T>, Fault> {
+        let marked = |request: RequestBuilder, again| {
+            if again { request.header(sending::REPEAT, "true") } else { request }
+        };
         // What was sent once may have arrived, whatever becomes of the next try.
         let mut sent = false;
+        let repeat = sending.repeat;
         let ended = |lost: Lost, sent: bool| match Fault::from(lost) {
             Fault::NotSent { message, hint } if sent => Fault::NoAnswer { message, hint },
             fault => fault,
         };
         for pause in TRIES {
             let Some(again) = request.try_clone() else { break };
-            match self.answer(again) {
+            match self.answer(marked(again, repeat || sent)) {
                 Err(Lost::Answer(_)) => sent = true,
                 done => return done.map_err(|lost| ended(lost, sent)),
             }
             std::thread::sleep(pause);
         }
-        self.answer(request).map_err(|lost| ended(lost, sent))
+        self.answer(marked(request, repeat || sent)).map_err(|lost| ended(lost, sent))
     }
 
     fn answer<T: serde::de::DeserializeOwned>(&self, request: RequestBuilder) -> Result<Outcome<T>, Lost> {

@@ -3,6 +3,7 @@
 use super::Request;
 use crate::client::{Askable, Client, Fault};
 use ellwand_contract::{
+    Sending,
     bookings::Undo,
     cuts::Cut,
     details::RateDetail,
@@ -89,7 +90,8 @@ pub fn resend(client: &mut Client, request: &Request) -> Result<bool, Fault> {
 fn send<A: Askable>(client: &mut Client, request: &Request) -> Result<bool, Fault> {
     let act: A =
         serde_json::from_value(request.body.clone()).map_err(|error| unreadable(&error.to_string()))?;
-    Ok(client.call(&act)?.repeated)
+    let sending = Sending { repeat: true, ..Sending::default() };
+    Ok(client.send(&act, sending)?.repeated)
 }
 
 fn unreadable(why: &str) -> Fault {

@@ -25,6 +25,7 @@ pub mod purchases;
 pub mod quotations;
 pub mod reservations;
 pub mod seams;
+pub mod sending;
 pub mod sheets;
 pub mod shelf;
 pub mod stiffness;
@@ -36,4 +37,5 @@ pub mod workshop;
 
 pub use act::{Act, Method, Outcome};
 pub use problem::{Problem, ProblemType};
+pub use sending::Sending;
 pub use wire::{Amount, Gsm, Meta, Metres, Micro, Typed};

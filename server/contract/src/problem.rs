@@ -68,6 +68,8 @@ problem_types! {
     InvalidDate = "invalid-date", 422, 1, "The date is not accepted";
     /// Plausible only if the user says so.
     NeedsConfirmation = "needs-confirmation", 409, 1, "Unusual, and not confirmed";
+    /// The book's clock stands before the last booking, or far from that of whoever asks, and nobody has confirmed it.
+    ClockInDoubt = "clock-in-doubt", 409, 1, "The clock is in doubt";
     /// The request id was used with other content.
     ExistsWithDifferent = "exists-with-different", 409, 1, "The request id was used with other content";
     /// The record changed since the version that the change was made for.

@@ -1,6 +1,6 @@
 //! The one adapter between HTTP and the acts of the contract.
 
-use crate::{State, error, input, openapi, router::reading, sign_in::Who, telemetry::RequestId};
+use crate::{State, error, input, openapi, router::reading, sign_in, sign_in::Who, telemetry::RequestId};
 use actix_web::{
     HttpRequest, HttpResponse, Resource, Route,
     http::{
@@ -10,7 +10,8 @@ use actix_web::{
     rt::time::sleep,
     web::{self, Data, Payload},
 };
-use ellwand_contract::{Method, Problem, ProblemType, access::Access};
+use chrono::{DateTime, Utc};
+use ellwand_contract::{Method, Problem, ProblemType, Sending, access::Access, sending};
 use ellwand_service::Perform;
 use std::{
     collections::BTreeMap,
@@ -116,10 +117,14 @@ async fn perform<A: Perform>(
     payload: Payload,
     state: &Data<State>,
 ) -> Result<HttpResponse, Box<Problem>> {
-    let who = state.door.who(request)?;
-    let act: A = input::read(request, payload, state.body_limit).await?;
+    // Who asks comes before what is asked, and before the body is waited for.
+    let who = sign_in::who(request, state).await?;
+    let act: A = match input::read(request, payload, state.body_limit).await {
+        Ok(act) => act,
+        Err(problem) => return Err(who.check(state).await.err().unwrap_or(problem)),
+    };
     let until = Instant::now() + Duration::from_secs(act.patience_s().into());
-    let asked = Arc::new((who, act));
+    let asked = Arc::new((who, act, sending(request)?));
     let (repeated, version, body) = loop {
         let answer = once(state, &asked).await?;
         if answer.news || Instant::now() >= until || state.stopping.load(Ordering::Relaxed) {
@@ -138,6 +143,24 @@ async fn perform<A: Perform>(
     Ok(response.insert_header(ContentType::json()).body(body))
 }
 
+/// How a request was sent, by its headers.
+fn sending(request: &HttpRequest) -> Result<Sending, Box<Problem>> {
+    let is = |name: &str, wanted: &str| request.headers().get(name).is_some_and(|value| value == wanted);
+    let at = request.headers().get(sending::SENT_AT).map(|value| {
+        let time = value.to_str().ok().and_then(|text| text.parse::<DateTime<Utc>>().ok());
+        time.ok_or_else(|| {
+            Problem::new(ProblemType::InvalidValue, format!("the header {} is not a time", sending::SENT_AT))
+                .field(sending::SENT_AT)
+                .hint("write it as 2026-10-05T09:00:00Z, or leave it out")
+        })
+    });
+    Ok(Sending {
+        repeat: is(sending::REPEAT, "true"),
+        at: at.transpose()?,
+        clock_confirmed: is(sending::CLOCK, sending::CONFIRMED),
+    })
+}
+
 /// What an act came to.
 struct Answered {
     repeated: bool,
@@ -147,12 +170,12 @@ struct Answered {
 }
 
 /// Performs an act once, on a thread that may wait for the database.
-async fn once<A: Perform>(state: &Data<State>, asked: &Arc<(Who, A)>) -> Result<Answered, Box<Problem>> {
+async fn once<A: Perform>(state: &Data<State>, asked: &Arc<(Who, A, Sending)>) -> Result<Answered, Box<Problem>> {
     let (state, asked, span) = (state.clone(), Arc::clone(asked), Span::current());
     let work = move || {
         span.in_scope(|| {
-            let (who, act) = &*asked;
-            let outcome = who.call(&state.book, act, &state)?;
+            let (who, act, sending) = &*asked;
+            let outcome = who.call(act, *sending, &state)?;
             let body = serde_json::to_vec(&outcome.answer).map_err(|error| {
                 Problem::new(ProblemType::Internal, format!("an answer did not serialise: {error}"))
             })?;

@@ -9,7 +9,7 @@ use crate::{
     secret::Secret,
 };
 use chrono::{DateTime, Utc};
-use ellwand_contract::{Act, Outcome, Problem, ProblemType, text::is_refused};
+use ellwand_contract::{Act, Outcome, Problem, ProblemType, Sending, text::is_refused};
 use ellwand_storage::{Db, OpenOptions, Request, StorageError, TableContent, Tx, Written};
 use serde_json::Value;
 use std::path::Path;
@@ -70,7 +70,20 @@ impl Book {
     /// # Errors
     /// A [`Problem`]; nothing has changed then.
     pub fn call<A: Perform>(&self, caller: &Caller, act: &A) -> Result<Outcome<A::Answer>, Problem> {
-        self.ask(&Who::Known(caller), act)
+        self.send(caller, act, Sending::default())
+    }
+
+    /// The same for a request that says how it is sent.
+    ///
+    /// # Errors
+    /// As [`Self::call`].
+    pub fn send<A: Perform>(
+        &self,
+        caller: &Caller,
+        act: &A,
+        sending: Sending,
+    ) -> Result<Outcome<A::Answer>, Problem> {
+        self.ask(&Who::Known(caller), act, sending)
     }
 
     /// Performs an act for whoever holds a token; it is looked up in the act's own transaction.
@@ -78,7 +91,20 @@ impl Book {
     /// # Errors
     /// As [`Self::call`]; [`ProblemType::NotSignedIn`] for a token that is not known or was taken back.
     pub fn call_signed<A: Perform>(&self, token: &Secret, act: &A) -> Result<Outcome<A::Answer>, Problem> {
-        self.ask(&Who::Holder(token.hash()), act)
+        self.send_signed(token, act, Sending::default())
+    }
+
+    /// The same for a request that says how it is sent.
+    ///
+    /// # Errors
+    /// As [`Self::call_signed`].
+    pub fn send_signed<A: Perform>(
+        &self,
+        token: &Secret,
+        act: &A,
+        sending: Sending,
+    ) -> Result<Outcome<A::Answer>, Problem> {
+        self.ask(&Who::Holder(token.hash()), act, sending)
     }
 
     /// Copies everything into an empty book, all of it or nothing, and proves that it is the same.
@@ -120,27 +146,89 @@ impl Book {
         self.db.written()
     }
 
-    fn ask<A: Perform>(&self, who: &Who<'_>, act: &A) -> Result<Outcome<A::Answer>, Problem> {
+    fn ask<A: Perform>(
+        &self,
+        who: &Who<'_>,
+        act: &A,
+        sending: Sending,
+    ) -> Result<Outcome<A::Answer>, Problem> {
         let now = self.clock.now();
-        let done = match act.request_id() {
-            None => self.db.read(|tx| {
+        let Some(id) = act.request_id() else {
+            let done = self.db.read(|tx| {
                 let caller = who.is(tx)?;
                 caller.may::<A>()?;
                 let context = Context::new(tx, &caller, now)?;
                 let mut answer = act.perform(tx, &context)?;
                 A::conceal(&mut answer, caller.sees());
                 Ok(Outcome { answer, repeated: false })
-            }),
-            Some(id) => self.db.write(Box::new(move |tx: &mut Tx<'_>| {
-                let caller = who.is(tx)?;
-                caller.may::<A>()?;
-                let mut outcome = written(tx, &caller, now, id, act)?;
-                A::conceal(&mut outcome.answer, caller.sees());
-                Ok(outcome)
-            })),
+            });
+            return done.map_err(|failure: Failure| Problem::from(failure));
         };
-        done.map_err(|failure: Failure| Problem::from(failure))
+        let done = self.db.write(Box::new(move |tx: &mut Tx<'_>| {
+            let caller = who.is(tx)?;
+            caller.may::<A>()?;
+            let mut outcome = written(tx, &caller, (now, sending), id, act)?;
+            A::conceal(&mut outcome.answer, caller.sees());
+            Ok(outcome)
+        }));
+        match done {
+            Err(Failure::Refused(problem)) if sending.repeat && settles(&problem) => {
+                self.settle(who, act, (id, now), *problem)
+            }
+            done => done.map_err(Problem::from),
+        }
     }
+
+    /// Records the refusal of a repeat as the final answer of its id, unless the first sending was answered meanwhile.
+    fn settle<A: Perform>(
+        &self,
+        who: &Who<'_>,
+        act: &A,
+        (id, now): (Uuid, DateTime<Utc>),
+        problem: Problem,
+    ) -> Result<Outcome<A::Answer>, Problem> {
+        let refusal = &problem;
+        let answered = self.db.write(Box::new(move |tx: &mut Tx<'_>| -> Result<_, Failure> {
+            let caller = who.is(tx)?;
+            caller.may::<A>()?;
+            let (id, content) = (id.to_string(), text_of(act)?);
+            if let Some(request) = tx.request(&id)? {
+                let mut outcome = repeated::<A>(&request, &caller, &content)?;
+                A::conceal(&mut outcome.answer, caller.sees());
+                return Ok(Some(outcome));
+            }
+            readable(&content)?;
+            tx.insert_request(&Request {
+                id,
+                act: A::NAME.to_owned(),
+                caller: caller.name,
+                content,
+                answer: text_of(refusal)?,
+                answered_at: now.naive_utc(),
+                erased_at: None,
+                refused: true,
+            })?;
+            Ok(None)
+        }));
+        answered.map_err(Problem::from)?.ok_or_else(|| final_refusal(problem))
+    }
+}
+
+/// True for refusals by the book itself. Who is turned away at the door, is asked about the clock, or meets a failure, is not
+/// told no and asks again.
+fn settles(problem: &Problem) -> bool {
+    let at_the_door = matches!(
+        problem.kind,
+        ProblemType::NotSignedIn | ProblemType::NotAllowed | ProblemType::TooMany | ProblemType::ClockInDoubt
+    );
+    problem.status < 500 && !at_the_door
+}
+
+/// The refusal that every sending of a request gets once a repeat of it was refused.
+fn final_refusal(problem: Problem) -> Problem {
+    const FINAL: &str = "this answer to the id is final: make a new request without it";
+    let hint = problem.hint.as_ref().map_or_else(|| FINAL.to_owned(), |hint| format!("{hint}; {FINAL}"));
+    problem.hint(hint)
 }
 
 /// Copies the book in a file into a new file that alone holds everything, whatever of it is still in the log beside it.
@@ -155,7 +243,7 @@ pub fn snapshot(from: &Path, to: &Path) -> Result<(), Problem> {
 fn written<A: Perform>(
     tx: &mut Tx<'_>,
     caller: &Caller,
-    now: DateTime<Utc>,
+    (now, sending): (DateTime<Utc>, Sending),
     id: Uuid,
     act: &A,
 ) -> Result<Outcome<A::Answer>, Failure> {
@@ -165,7 +253,7 @@ fn written<A: Perform>(
         return repeated::<A>(&request, caller, &content);
     }
     readable(&content)?;
-    let context = Context::new(tx, caller, now)?;
+    let context = Context::writing(tx, caller, now, sending)?;
     let answer = act.perform(tx, &context)?;
     let request = Request {
         id,
@@ -175,6 +263,7 @@ fn written<A: Perform>(
         answer: text_of(&answer)?,
         answered_at: now.naive_utc(),
         erased_at: None,
+        refused: false,
     };
     tx.insert_request(&request)?;
     Ok(Outcome { answer, repeated: false })
@@ -214,7 +303,7 @@ fn text_of(value: &impl serde::Serialize) -> Result<String, Failure> {
     })
 }
 
-/// The first answer of a request that came before, if it is the same one.
+/// The first answer of a request that came before, if it is the same one: what it came to, or its final refusal.
 fn repeated<A: Act>(
     request: &Request,
     caller: &Caller,
@@ -242,13 +331,15 @@ fn repeated<A: Act>(
         let field = differing_field(&request.content, content);
         return Err(differs(&field, &field));
     }
-    match serde_json::from_str(&request.answer) {
-        Ok(answer) => Ok(Outcome { answer, repeated: true }),
-        Err(error) => {
-            Err(Problem::new(ProblemType::Internal, format!("the kept answer cannot be read: {error}"))
-                .into())
-        }
+    let unreadable = |error: serde_json::Error| {
+        Problem::new(ProblemType::Internal, format!("the kept answer cannot be read: {error}"))
+    };
+    if request.refused {
+        let problem = serde_json::from_str(&request.answer).map_err(unreadable)?;
+        return Err(final_refusal(problem).into());
     }
+    let answer = serde_json::from_str(&request.answer).map_err(unreadable)?;
+    Ok(Outcome { answer, repeated: true })
 }
 
 /// What a request did stands, and what it said is gone.

@@ -2,12 +2,13 @@
 
 use crate::{
     caller::Caller,
+    clock,
     detail::Detail,
     failure::{Done, invalid},
 };
 use chrono::{DateTime, NaiveDate, Utc};
 use chrono_tz::Tz;
-use ellwand_contract::{Problem, ProblemType};
+use ellwand_contract::{Problem, ProblemType, Sending};
 use ellwand_domain::{
     ledger::Movement,
     need::CuttingRule,
@@ -74,7 +75,24 @@ impl Entry {
 
 impl<'a> Context<'a> {
     pub(crate) fn new(tx: &mut Tx<'_>, caller: &'a Caller, now: DateTime<Utc>) -> Done<Self> {
-        let workshop = tx.workshop()?.unwrap_or_else(defaults);
+        let workshop = tx.workshop()?;
+        Self::with(workshop, caller, now)
+    }
+
+    /// For a write: the clock is asked about where it is in doubt.
+    pub(crate) fn writing(
+        tx: &mut Tx<'_>,
+        caller: &'a Caller,
+        now: DateTime<Utc>,
+        sending: Sending,
+    ) -> Done<Self> {
+        let (workshop, last) = tx.workshop_and_last()?;
+        clock::is_plausible(now, last.map(|last| last.and_utc()), sending)?;
+        Self::with(workshop, caller, now)
+    }
+
+    fn with(workshop: Option<Workshop>, caller: &'a Caller, now: DateTime<Utc>) -> Done<Self> {
+        let workshop = workshop.unwrap_or_else(defaults);
         let zone: Tz = workshop.zone.parse().unwrap_or(Tz::UTC);
         let currency = workshop.currency.parse().map_err(|_| {
             Problem::new(

@@ -208,6 +208,7 @@ table! {
         answer -> Text,
         answered_at -> Timestamp,
         erased_at -> Nullable<Timestamp>,
+        refused -> Bool,
     }
 }
 
@@ -540,4 +541,5 @@ diesel::allow_tables_to_appear_in_same_query!(
     purchases,
     reservations,
     work_entries,
+    workshops,
 );

@@ -51,6 +51,8 @@ queries! {
     workshop {
         /// The settings, once there are any.
         workshop() -> Option<Workshop>;
+        /// The settings, once there are any, and when the last booking was made.
+        workshop_and_last() -> (Option<Workshop>, Option<NaiveDateTime>);
         /// Writes the settings.
         save_workshop(workshop: &Workshop) -> ();
         /// Takes `count` numbers of a kind and returns the first.
@@ -281,6 +283,8 @@ queries! {
         insert_work(work: &WorkEntry) -> ();
         /// Marks the minutes that a booking logged as taken back.
         undo_work_of(booking: i64) -> ();
+        /// Sum of the minutes of an operation on a garment that still stand.
+        worked_minutes(garment: i64, operation: &str) -> i64;
         /// Minutes logged on a garment that still stand, in order.
         work(garment: i64) -> Vec<WorkEntry>;
         /// Minutes as planned of an operation on past garments other than this one, newest first; of those of a name.

@@ -7,13 +7,13 @@ pub(crate) use operation::{Described, describe};
 
 use crate::{error::PROBLEM_JSON, router, sign_in::CALLER};
 use actix_web::{HttpResponse, http::header::ContentType};
-use ellwand_contract::{Method, Problem, ProblemType};
+use ellwand_contract::{Method, Problem, ProblemType, sending};
 use std::{collections::BTreeSet, sync::LazyLock};
 use utoipa::{
     PartialSchema, ToSchema,
     openapi::{
-        Components, ComponentsBuilder, ContentBuilder, HttpMethod, InfoBuilder, LicenseBuilder, Object,
-        ObjectBuilder, OpenApi, OpenApiBuilder, PathsBuilder, Ref, Required, ResponseBuilder, Type,
+        Components, ComponentsBuilder, ContentBuilder, HttpMethod, InfoBuilder, KnownFormat, LicenseBuilder,
+        Object, ObjectBuilder, OpenApi, OpenApiBuilder, PathsBuilder, Ref, Required, ResponseBuilder, SchemaFormat, Type,
         path::{ParameterBuilder, ParameterIn, PathItem},
         security::{HttpAuthScheme, HttpBuilder, SecurityRequirement, SecurityScheme},
     },
@@ -88,6 +88,36 @@ fn problem_type() -> Object {
         .build()
 }
 
+/// Format of a time.
+const DATE_TIME: SchemaFormat = SchemaFormat::KnownFormat(KnownFormat::DateTime);
+
+/// Headers that say how a write is sent: name of the parameter, name of the header, description.
+pub(crate) const SENDING: [(&str, &str, &str); 3] = [
+    (
+        "Repeat",
+        sending::REPEAT,
+        "`true` marks a request whose earlier sending got no answer. When it is refused, the refusal is the final answer \
+         to its id, which an earlier sending still under way gets too.",
+    ),
+    (
+        "SentAt",
+        sending::SENT_AT,
+        "The time by the sender's clock, RFC 3339. A clock of the book that differs by more than a day is asked about.",
+    ),
+    ("Clock", sending::CLOCK, "`confirmed` after a problem of type `clock-in-doubt`: the clock of the book is right."),
+];
+
+fn header((_, name, description): (&str, &str, &str)) -> ParameterBuilder {
+    let schema = ObjectBuilder::new().schema_type(Type::String);
+    let schema = if name == sending::SENT_AT { schema.format(Some(DATE_TIME)) } else { schema };
+    ParameterBuilder::new()
+        .name(name)
+        .parameter_in(ParameterIn::Header)
+        .required(Required::False)
+        .description(Some(description))
+        .schema(Some(schema))
+}
+
 fn components() -> Components {
     let mut schemas = Vec::new();
     Problem::schemas(&mut schemas);
@@ -109,6 +139,9 @@ fn components() -> Components {
         .schema(ProblemType::name(), problem_type())
         .parameter("Caller", caller.build())
         .security_scheme("token", SecurityScheme::Http(token));
+    let start = SENDING
+        .into_iter()
+        .fold(start, |components, each| components.parameter(each.0, header(each).build()));
     let all = problem_statuses().into_iter().fold(start, |components, status| {
         let slugs = ProblemType::ALL
             .iter()

@@ -1,6 +1,6 @@
 //! One act in the document.
 
-use super::problem_response;
+use super::{SENDING, problem_response};
 use crate::act::REPEATED;
 use ellwand_contract::{Act, Method, act::path_fields};
 use utoipa::{
@@ -37,6 +37,11 @@ where
         .summary(Some(A::SUMMARY))
         .description(fields.description.take())
         .parameter_ref(Ref::new("#/components/parameters/Caller"));
+    if A::METHOD != Method::Get {
+        for (name, ..) in SENDING {
+            operation = operation.parameter_ref(Ref::new(format!("#/components/parameters/{name}")));
+        }
+    }
     for name in path_fields(A::PATH) {
         operation = operation.parameter(parameter(&mut fields, name, ParameterIn::Path));
     }

@@ -8,15 +8,28 @@ use crate::records::{
     YearlyFigures,
 };
 use crate::schema::{
-    customers, overhead_rates, pay_rates, pay_rates_by_kind, suppliers, tax_rates, tax_reclaims,
+    bookings, customers, overhead_rates, pay_rates, pay_rates_by_kind, suppliers, tax_rates, tax_reclaims,
     usual_operations, workshops, yearly_figures,
 };
-use chrono::NaiveDate;
+use chrono::{NaiveDate, NaiveDateTime};
 use diesel::prelude::*;
 use ellwand_domain::setting::WorkKind;
 
 pub fn workshop(conn: &mut Conn) -> Result<Option<Workshop>, StorageError> {
     Ok(workshops::table.select(Workshop::as_select()).first(conn).optional()?)
+}
+
+/// The settings, once there are any, and when the last booking was made: one statement, since every write asks for both.
+pub fn workshop_and_last(
+    conn: &mut Conn,
+) -> Result<(Option<Workshop>, Option<NaiveDateTime>), StorageError> {
+    let last = bookings::table.select(bookings::booked_at).order(bookings::id.desc()).limit(1);
+    let both: Option<(Workshop, Option<NaiveDateTime>)> =
+        workshops::table.select((Workshop::as_select(), last.single_value())).first(conn).optional()?;
+    match both {
+        Some((workshop, last)) => Ok((Some(workshop), last)),
+        None => Ok((None, last.first(conn).optional()?)),
+    }
 }
 
 pub fn save_workshop(conn: &mut Conn, workshop: &Workshop) -> Result<(), StorageError> {

@@ -44,4 +44,5 @@ pub struct Request {
     pub answer: String,
     pub answered_at: NaiveDateTime,
     pub erased_at: Option<NaiveDateTime>,
+    pub refused: bool,
 }

@@ -12,6 +12,7 @@ mod moving;
 mod own_schema;
 #[path = "../support/place.rs"]
 mod place;
+mod promises;
 mod repeats;
 mod sets;
 mod tampering;

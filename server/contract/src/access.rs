@@ -11,7 +11,7 @@ use crate::{
     parties::EraseCustomer,
     people::{CreateToken, RevokeToken},
     quotations::{CloseQuotation, MakeQuotation, Quotation, Requote},
-    reservations::Reservation,
+    reservations::{Reservation, Reservations},
     sheets::{Material, Materials, Stock},
     shelf::Shelf,
     workshop::{CloseBooks, SetOverheadRate, SetPayRate, SetTaxRate, SetTaxReclaim, SetWorkshop, Workshop},
@@ -220,6 +220,12 @@ impl Conceal for Garment {
         if !sees.prices {
             self.material_cost = None;
         }
+    }
+}
+
+impl Conceal for Reservations {
+    fn conceal(&mut self, sees: Sees) {
+        self.reservations.conceal(sees);
     }
 }
 

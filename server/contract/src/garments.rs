@@ -67,6 +67,11 @@ fn one() -> i64 {
     1
 }
 
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "the form that serde asks for")]
+fn is_zero(count: &i64) -> bool {
+    *count == 0
+}
+
 /// Plans the same garment again.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -216,6 +221,9 @@ pub struct Garment {
     pub note: Option<String>,
     /// Needs.
     pub needs: Vec<Need>,
+    /// Ended promises that are left out of the needs; `list_reservations` has them.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub more_ended: i64,
     /// Planned operations.
     pub operations: Vec<Operation>,
     /// Names of the seams that are planned.

@@ -1,6 +1,6 @@
 //! Promises of cloth to needs.
 
-use crate::{Amount, Metres, Micro, act::act, garments::Pick, wash::Shrinkage};
+use crate::{Amount, Meta, Metres, Micro, act::act, garments::Pick, wash::Shrinkage};
 use chrono::NaiveDate;
 use ellwand_domain::{
     code::{BookingCode, GarmentCode, PieceCode, ReservationCode},
@@ -64,6 +64,35 @@ pub struct GetReservation {
     pub reservation: ReservationCode,
 }
 act!(read GetReservation => Reservation, "get_reservation", "/v1/reservations/{reservation}", "Returns a promise with its sum."; conceals);
+
+/// Asks for the promises of a garment, newest first, ended ones included.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct ListReservations {
+    /// Whose.
+    pub garment: GarmentCode,
+    /// Only in this state.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub state: Option<ReservationState>,
+    /// Go on after this cursor.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub after: Option<String>,
+    /// Rows a page; at most 200.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub limit: Option<u32>,
+}
+act!(read ListReservations => Reservations, "list_reservations", "/v1/garments/{garment}/reservations", "Lists the promises of a garment, newest first."; conceals);
+
+/// A page of promises.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Reservations {
+    /// Newest first.
+    pub reservations: Vec<Reservation>,
+    /// Next page.
+    pub meta: Meta,
+}
 
 /// A promise.
 #[derive(Debug, Clone, Serialize, Deserialize)]

@@ -26,7 +26,7 @@ use ellwand_contract::{
     quotations::{
         AcceptQuotation, CloseQuotation, GetQuotation, ListQuotations, LogPayment, MakeQuotation, Requote,
     },
-    reservations::{GetReservation, Release, Reserve},
+    reservations::{GetReservation, ListReservations, Release, Reserve},
     seams::{GetSeams, SeamInput},
     sheets::{EditMaterial, ListMaterials},
     shelf::GetShelf,
@@ -106,6 +106,7 @@ pub fn table() -> Table {
         .act::<Reserve>()
         .act::<Release>()
         .act::<GetReservation>()
+        .act::<ListReservations>()
         .act::<Cut>()
         .act::<LogWork>()
         // quotations

@@ -14,7 +14,7 @@ use crate::shelf::{ShelfFilter, ShelfRow};
 use crate::word::Subject;
 use chrono::{NaiveDate, NaiveDateTime};
 use ellwand_domain::ledger::{Account, Movement};
-use ellwand_domain::setting::{BookingKind, GarmentState, Kind, QuotationState, WorkKind};
+use ellwand_domain::setting::{BookingKind, GarmentState, Kind, QuotationState, ReservationState, WorkKind};
 
 /// A transaction on the book.
 pub enum Tx<'a> {
@@ -347,6 +347,12 @@ queries! {
         reservation(id: i64) -> Option<Reservation>;
         /// Promises of a garment, ended ones included.
         reservations_of_garment(garment: i64) -> Vec<Reservation>;
+        /// Active promises of a garment, in order.
+        active_reservations_of_garment(garment: i64) -> Vec<Reservation>;
+        /// Promises of a garment before `before`, newest first; in one state when it is given.
+        reservations_before(garment: i64, state: Option<ReservationState>, before: i64, limit: i64) -> Vec<Reservation>;
+        /// How many promises of a garment have ended.
+        ended_reservations_of_garment(garment: i64) -> i64;
         /// Active promises on a piece.
         active_reservations_on(piece: i64) -> Vec<Reservation>;
         /// Promises that were made with a quotation, ended ones included.

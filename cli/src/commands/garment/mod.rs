@@ -12,6 +12,7 @@ pub(super) mod needs;
 pub(super) mod parts;
 mod plan;
 pub(super) mod plan_file;
+mod promises;
 mod prompts;
 mod rate;
 mod screen;
@@ -36,6 +37,7 @@ enum Verb {
     Plan(plan::Args),
     List(list::Args),
     Show(show::Args),
+    Promises(promises::Args),
     Seams(seams::Args),
     Edit(edit::Args),
     Copy(copy::Args),
@@ -55,6 +57,7 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
         Verb::Plan(args) => plan::run(args, context),
         Verb::List(args) => list::run(&args, context),
         Verb::Show(args) => show::run(&args, context),
+        Verb::Promises(args) => promises::run(&args, context),
         Verb::Seams(args) => seams::run(&args, context),
         Verb::Edit(args) => edit::run(args, context),
         Verb::Copy(args) => copy::run(args, context),

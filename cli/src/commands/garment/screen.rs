@@ -37,6 +37,10 @@ pub fn garment(context: &mut Context<'_, '_>, garment: &Garment) -> Result<(), C
         ui.blank();
         ui.table(&reservation::table(shown, promises));
     }
+    if garment.more_ended > 0 {
+        let (more, code) = (garment.more_ended, garment.garment);
+        ui.line(format!("and {more} more that ended (ellwand garment promises {code})"));
+    }
     if garment.needs.iter().any(|need| !need.used.is_empty()) {
         ui.blank();
         ui.heading("Kept for repairs and repeats");

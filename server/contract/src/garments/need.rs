@@ -135,7 +135,7 @@ pub struct Need {
     pub units_reserved: i64,
     /// Of those, cut.
     pub units_cut: i64,
-    /// Promises, ended ones included.
+    /// Promises: the active ones, and the newest of those that ended.
     pub reservations: Vec<Reservation>,
     /// Cloth of these lots was cut for it.
     pub lots: Vec<LotCode>,

@@ -21,8 +21,8 @@ impl Case<'_> {
     pub(super) fn order(&self, tx: &mut Tx<'_>, context: &Context<'_>, quantity: Quantity) -> Done<CutOrder> {
         let mut may_break = Vec::new();
         for garment in &self.request.break_promises {
-            for row in tx.reservations_of_garment(garment.get())? {
-                if row.state.0 == ReservationState::Active && row.piece_id == self.shelved.stored.piece.id {
+            for row in tx.active_reservations_of_garment(garment.get())? {
+                if row.piece_id == self.shelved.stored.piece.id {
                     may_break.push(row.id);
                 }
             }

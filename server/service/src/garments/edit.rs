@@ -107,9 +107,7 @@ pub(crate) fn replan(
 
 /// Active promises of a garment.
 fn active(tx: &mut Tx<'_>, garment: i64) -> Done<Vec<Reservation>> {
-    let mut rows = tx.reservations_of_garment(garment)?;
-    rows.retain(|row| row.state.0 == ReservationState::Active);
-    Ok(rows)
+    Ok(tx.active_reservations_of_garment(garment)?)
 }
 
 /// What an edit did so far.

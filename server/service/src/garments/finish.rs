@@ -153,8 +153,7 @@ pub(super) fn release(
     booking: i64,
     code: GarmentCode,
 ) -> Done<Vec<i64>> {
-    let mut rows = tx.reservations_of_garment(code.get())?;
-    rows.retain(|row| row.state.0 == ReservationState::Active);
+    let rows = tx.active_reservations_of_garment(code.get())?;
     // One whose last day has passed expires; it is not made again.
     let current = rows.iter().filter(|row| row.until.is_none_or(|day| day >= context.today));
     let released = current.map(|row| row.id).collect();

@@ -18,11 +18,16 @@ use ellwand_domain::{
 };
 use ellwand_storage::{Garment, Reservation, Subject, Tx};
 
+/// Ended promises of a state that are shown with a garment.
+const MOST_ENDED: i64 = 20;
+/// Broken ones.
+const MOST_BROKEN: i64 = 100;
+
 /// The garment with its needs, promises and cautions; `booking`: of the act that answers with it.
 pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64, booking: Option<i64>) -> Done<View> {
     let garment = load_head(tx, GarmentCode::new(id))?;
     let records = load_needs(tx, &garment)?;
-    let rows = tx.reservations_of_garment(id)?;
+    let (rows, more_ended) = promises_to_show(tx, id)?;
     let cuts = promises::standing_cuts(tx, id)?;
     let mut needs = Vec::with_capacity(records.len());
     let mut lots: Vec<i64> = Vec::new();
@@ -62,6 +67,7 @@ pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64, booking: Opt
         state: garment.state.0,
         note: garment.note,
         needs,
+        more_ended,
         operations,
         seams,
         worked_minutes,
@@ -69,6 +75,25 @@ pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64, booking: Opt
         version: version::of(tx, Subject::Garment, id)?,
         booking: booking.map(BookingCode::new),
     })
+}
+
+/// Active promises and the newest that ended, in the order they were made, and how many ended ones are left out. Broken ones
+/// wait to be settled, so that none of a usual garment's is left out.
+fn promises_to_show(tx: &mut Tx<'_>, garment: i64) -> Done<(Vec<Reservation>, i64)> {
+    let mut rows = tx.active_reservations_of_garment(garment)?;
+    let active = rows.len();
+    for (state, most) in [
+        (ReservationState::Broken, MOST_BROKEN),
+        (ReservationState::Cut, MOST_ENDED),
+        (ReservationState::Released, MOST_ENDED),
+        (ReservationState::Expired, MOST_ENDED),
+    ] {
+        rows.extend(tx.reservations_before(garment, Some(state), i64::MAX, most)?);
+    }
+    rows.sort_unstable_by_key(|row| row.id);
+    let shown = i64::try_from(rows.len().saturating_sub(active)).unwrap_or(i64::MAX);
+    let ended = tx.ended_reservations_of_garment(garment)?;
+    Ok((rows, ended.saturating_sub(shown)))
 }
 
 /// True for an active promise whose last day has not passed.

@@ -4,7 +4,7 @@ use crate::{
     detail::{CutDetail, Detail},
     failure::Done,
 };
-use ellwand_domain::setting::{BookingKind, CutReason, ReservationState};
+use ellwand_domain::setting::{BookingKind, CutReason};
 use ellwand_storage::{Need, Reservation, Subject, Tx};
 
 /// Lots that a garment's role was cut from and not given back, or is promised.
@@ -12,8 +12,8 @@ pub(crate) fn lots_of_role(tx: &mut Tx<'_>, garment: i64, role: &str) -> Done<Ve
     // A garment has one need of a role.
     let needs = tx.needs(garment)?;
     let Some(need) = needs.iter().find(|need| need.role == role) else { return Ok(Vec::new()) };
-    let mut promised = tx.reservations_of_garment(garment)?;
-    promised.retain(|row| row.need_id == need.id && row.state.0 == ReservationState::Active);
+    let mut promised = tx.active_reservations_of_garment(garment)?;
+    promised.retain(|row| row.need_id == need.id);
     lots_of_need(tx, need, &promised)
 }
 

@@ -99,8 +99,8 @@ fn has_room(tx: &mut Tx<'_>, need: &Need, set: &Set, row: &Reservation) -> Done<
     if row.units > 0 || set.active.iter().any(|row| row.units > 0) {
         return Ok(true);
     }
-    let mut others = tx.reservations_of_garment(need.garment_id)?;
-    others.retain(|row| row.need_id == need.id && row.state.0 == ReservationState::Active);
+    let mut others = tx.active_reservations_of_garment(need.garment_id)?;
+    others.retain(|row| row.need_id == need.id);
     let promised: i64 = others.iter().map(|row| row.units).sum();
     Ok(need.units_cut.saturating_add(promised) < need.units)
 }

@@ -27,8 +27,8 @@ impl Perform for Release {
         }
         if let Some(garment) = self.garment {
             crate::garments::need::load_head(tx, garment)?;
-            for row in tx.reservations_of_garment(garment.get())? {
-                if row.state.0 == ReservationState::Active && !rows.iter().any(|other| other.id == row.id) {
+            for row in tx.active_reservations_of_garment(garment.get())? {
+                if !rows.iter().any(|other| other.id == row.id) {
                     rows.push(row);
                 }
             }

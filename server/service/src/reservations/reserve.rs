@@ -296,8 +296,8 @@ pub(crate) fn active_of(
     garment: i64,
     need: i64,
 ) -> Done<Vec<Reservation>> {
-    let mut rows = tx.reservations_of_garment(garment)?;
-    rows.retain(|row| row.need_id == need && row.state.0 == ReservationState::Active);
+    let mut rows = tx.active_reservations_of_garment(garment)?;
+    rows.retain(|row| row.need_id == need);
     rows.retain(|row| row.until.is_none_or(|day| day >= context.today));
     Ok(rows)
 }

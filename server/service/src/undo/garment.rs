@@ -5,7 +5,7 @@ use crate::{detail::PlanKept, failure::Done, promises, shelved::Shelved};
 use ellwand_domain::{
     code::{GarmentCode, ReservationCode},
     ledger::{AccountKind, Movement},
-    setting::{BookingKind, GarmentState, PriceFrom, ReservationState},
+    setting::{BookingKind, GarmentState, PriceFrom},
 };
 use ellwand_storage::{Tx, Word};
 use std::collections::BTreeSet;
@@ -19,9 +19,8 @@ impl Case<'_, '_> {
         let mut row = self.garment_open(tx, garment)?;
         self.not_agreed(tx, garment, PriceFrom::Plan)?;
         let active: Vec<String> = tx
-            .reservations_of_garment(garment)?
+            .active_reservations_of_garment(garment)?
             .iter()
-            .filter(|row| row.state.0 == ReservationState::Active)
             .map(|row| ReservationCode::new(row.id).to_string())
             .collect();
         if !active.is_empty() {
@@ -55,12 +54,11 @@ impl Case<'_, '_> {
             let detail = format!("the plan of {code} was changed again since{by}");
             return Err(cannot(detail, "take that back first"));
         }
-        let promised = tx.reservations_of_garment(garment)?;
-        let active = || promised.iter().filter(|row| row.state.0 == ReservationState::Active);
+        let active = tx.active_reservations_of_garment(garment)?;
         for need in tx.needs(garment)? {
             let was = before.needs.iter().find(|kept| kept.id == need.id);
             let same = was.is_some_and(|was| (was.units, was.kind) == (need.units, need.kind.0));
-            let used = need.units_cut > 0 || active().any(|row| row.need_id == need.id);
+            let used = need.units_cut > 0 || active.iter().any(|row| row.need_id == need.id);
             if used && !same {
                 let detail = format!("the {} of {code} is promised or cut since", need.role);
                 return Err(cannot(detail, "release or take that back first"));
@@ -73,9 +71,8 @@ impl Case<'_, '_> {
             effect.made_again(&ended, again);
         }
         let pieces: BTreeSet<i64> = tx
-            .reservations_of_garment(garment)?
+            .active_reservations_of_garment(garment)?
             .iter()
-            .filter(|row| row.state.0 == ReservationState::Active)
             .map(|row| row.piece_id)
             .collect();
         for piece in pieces {

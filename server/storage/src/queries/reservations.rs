@@ -6,8 +6,10 @@ use crate::error::StorageError;
 use crate::kept::Change;
 use crate::records::Reservation;
 use crate::schema::{needs, reservations};
+use crate::word::Word;
 use chrono::NaiveDate;
 use diesel::prelude::*;
+use ellwand_domain::setting::ReservationState;
 
 pub fn insert_reservation(conn: &mut Conn, reservation: &Reservation) -> Result<(), StorageError> {
     diesel::insert_into(reservations::table).values(reservation).execute(conn)?;
@@ -32,6 +34,51 @@ pub fn reservations_of_garment(conn: &mut Conn, garment: i64) -> Result<Vec<Rese
         .order(reservations::id)
         .select(Reservation::as_select())
         .load(conn)?)
+}
+
+/// Active promises of a garment, by need and not by what ended: it costs the same however many did.
+pub fn active_reservations_of_garment(
+    conn: &mut Conn,
+    garment: i64,
+) -> Result<Vec<Reservation>, StorageError> {
+    Ok(reservations::table
+        .inner_join(needs::table)
+        .filter(needs::garment_id.eq(garment))
+        .filter(reservations::state.eq(Word(ReservationState::Active)))
+        .order(reservations::id)
+        .select(Reservation::as_select())
+        .load(conn)?)
+}
+
+/// Promises of a garment before `before`, newest first; in one state when it is given.
+pub fn reservations_before(
+    conn: &mut Conn,
+    garment: i64,
+    state: Option<ReservationState>,
+    before: i64,
+    limit: i64,
+) -> Result<Vec<Reservation>, StorageError> {
+    let rows = reservations::table
+        .inner_join(needs::table)
+        .filter(needs::garment_id.eq(garment))
+        .filter(reservations::id.lt(before))
+        .order(reservations::id.desc())
+        .limit(limit)
+        .select(Reservation::as_select());
+    Ok(match state {
+        Some(state) => rows.filter(reservations::state.eq(Word(state))).load(conn)?,
+        None => rows.load(conn)?,
+    })
+}
+
+/// How many promises of a garment have ended.
+pub fn ended_reservations_of_garment(conn: &mut Conn, garment: i64) -> Result<i64, StorageError> {
+    Ok(reservations::table
+        .inner_join(needs::table)
+        .filter(needs::garment_id.eq(garment))
+        .filter(reservations::state.ne(Word(ReservationState::Active)))
+        .count()
+        .get_result(conn)?)
 }
 
 /// Active promises on a piece.

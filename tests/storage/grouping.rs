@@ -76,6 +76,48 @@ fn what_waits_shares_one_commit() {
     );
 }
 
+/// A server under load begins its next transaction as soon as one has ended; a command beside it still gets its turn, and
+/// soon: eight of them gave up after five seconds each.
+#[test]
+fn whoever_writes_beside_a_busy_server_gets_a_turn() {
+    let book = TestDatabase::sqlite();
+    let command = book.another(Duration::from_secs(5));
+    let (stop, written) = (AtomicUsize::new(0), AtomicUsize::new(0));
+    thread::scope(|scope| {
+        for thread in 0..8 {
+            let (db, stop, written) = (&book.db, &stop, &written);
+            scope.spawn(move || {
+                for round in 1.. {
+                    if stop.load(Ordering::SeqCst) > 0 {
+                        break;
+                    }
+                    let slow = |tx: &mut Tx<'_>| {
+                        // As long as an act takes.
+                        thread::sleep(Duration::from_millis(2));
+                        add(tx, 1_000 + thread * 100_000 + round)
+                    };
+                    db.write(Box::new(slow)).unwrap();
+                    written.fetch_add(1, Ordering::SeqCst);
+                }
+            });
+        }
+        let mut longest = Duration::ZERO;
+        let done: Vec<Done> = (1..=8)
+            .map(|id| {
+                let begun = std::time::Instant::now();
+                let done = command.write(Box::new(|tx| add(tx, id)));
+                longest = longest.max(begun.elapsed());
+                done
+            })
+            .collect();
+        stop.store(1, Ordering::SeqCst);
+        assert!(done.iter().all(Result::is_ok), "{done:?}");
+        // A group has 64 jobs at most.
+        assert!(longest < Duration::from_secs(3), "{longest:?}");
+    });
+    assert!(written.into_inner() > 0, "the server went on");
+}
+
 #[test]
 fn a_refusal_takes_back_its_own_job_alone() {
     let book = TestDatabase::sqlite();

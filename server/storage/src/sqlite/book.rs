@@ -9,6 +9,7 @@ use super::{
 use crate::db::{JobError, OpenOptions, Written};
 use crate::error::StorageError;
 use crate::lock::BookLock;
+use crate::turnstile::Turnstile;
 use diesel::connection::{AnsiTransactionManager, SimpleConnection, TransactionManager};
 use std::{
     path::{Path, PathBuf},
@@ -72,7 +73,7 @@ impl SqliteBook {
         settle(&mut first, options.busy)?;
         Ok(Self(Arc::new(Opened {
             spare: Mutex::new(Some(first)),
-            writer: Writer::default(),
+            writer: Writer::new(Turnstile::beside(&path), options.busy),
             readers: Readers::new(uri.clone(), options.clone()),
             path,
             uri,

@@ -9,10 +9,14 @@
 use super::{Conn, book::begin, readers::is_idle};
 use crate::db::{JobError, Written};
 use crate::error::StorageError;
-use diesel::connection::{AnsiTransactionManager, TransactionManager};
-use std::sync::{
-    Arc, Condvar, Mutex, MutexGuard, PoisonError,
-    atomic::{AtomicU64, AtomicUsize, Ordering},
+use crate::turnstile::Turnstile;
+use diesel::connection::{AnsiTransactionManager, SimpleConnection, TransactionManager};
+use std::{
+    sync::{
+        Arc, Condvar, Mutex, MutexGuard, PoisonError,
+        atomic::{AtomicU64, AtomicUsize, Ordering},
+    },
+    time::{Duration, Instant},
 };
 
 /// Jobs that share a commit at most.
@@ -22,13 +26,36 @@ type Job<'a, T, E> = &'a mut dyn FnMut(&mut Conn) -> Result<T, E>;
 type Connect<'a> = &'a dyn Fn() -> Result<Conn, StorageError>;
 
 /// The writing connection and whose turn it is.
-#[derive(Default)]
 pub(super) struct Writer {
+    way: Way,
     /// Threads that wait for their turn.
     waiting: AtomicUsize,
     turn: Mutex<Turn>,
     jobs: AtomicU64,
     commits: AtomicU64,
+}
+
+/// How the transaction is got, against other processes.
+struct Way {
+    turnstile: Turnstile,
+    busy: Duration,
+}
+
+/// Between two tries for the transaction. SQLite's own pauses grow to 100 ms, and the next in turn would find it free for long.
+const TRY_AGAIN: Duration = Duration::from_millis(1);
+
+impl Way {
+    /// Begins a transaction that writes; the others let the one who waits for it go first.
+    fn begin(&self, conn: &mut Conn) -> Result<(), StorageError> {
+        let until = Instant::now() + self.busy;
+        let _next = self.turnstile.pass(self.busy);
+        loop {
+            match begin(conn, "BEGIN IMMEDIATE") {
+                Err(StorageError::Busy(_)) if Instant::now() < until => std::thread::sleep(TRY_AGAIN),
+                done => return done,
+            }
+        }
+    }
 }
 
 /// What the thread whose turn it is finds.
@@ -103,7 +130,7 @@ impl Turn {
     }
 
     /// Opens a transaction, or a savepoint in the one that is open; true for the former.
-    fn begin(&mut self, connect: Connect<'_>) -> Result<bool, StorageError> {
+    fn begin(&mut self, connect: Connect<'_>, way: &Way) -> Result<bool, StorageError> {
         let first = self.open.is_none();
         if first {
             // A connection whose transaction outlived its job is not used again.
@@ -112,10 +139,15 @@ impl Turn {
         let conn = match &mut self.conn {
             Some(conn) => conn,
             _ if self.closed => return Err(super::book::closed()),
-            none => none.insert(connect()?),
+            none => {
+                let mut conn = connect()?;
+                // It is asked again by `Way::begin`.
+                conn.batch_execute("PRAGMA busy_timeout = 0")?;
+                none.insert(conn)
+            }
         };
         if first {
-            begin(conn, "BEGIN IMMEDIATE")?;
+            way.begin(conn)?;
             self.open = Some(Open { group: Arc::default(), jobs: 0, accepted: 0 });
         } else {
             AnsiTransactionManager::begin_transaction(conn)?;
@@ -169,6 +201,16 @@ impl Drop for Careful<'_> {
 }
 
 impl Writer {
+    pub(super) fn new(turnstile: Turnstile, busy: Duration) -> Self {
+        Self {
+            way: Way { turnstile, busy },
+            waiting: AtomicUsize::new(0),
+            turn: Mutex::default(),
+            jobs: AtomicU64::new(0),
+            commits: AtomicU64::new(0),
+        }
+    }
+
     /// Runs a job; what it did is durable, or nothing of it is there, when this returns.
     pub(super) fn write<T, E: From<StorageError> + JobError>(
         &self,
@@ -226,7 +268,7 @@ impl Writer {
             // Those before tell their own fate; this job begins a transaction of its own.
             let _ = self.commit(&mut mine.turn);
         }
-        let first = match mine.turn.begin(connect) {
+        let first = match mine.turn.begin(connect, &self.way) {
             Ok(first) => first,
             Err(error) => {
                 let others = mine.turn.open.is_some();

@@ -67,7 +67,6 @@ fn one() -> i64 {
     1
 }
 
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "the form that serde asks for")]
 fn is_zero(count: &i64) -> bool {
     *count == 0
 }

@@ -80,6 +80,7 @@ pub struct ListReservations {
     pub after: Option<String>,
     /// Rows a page; at most 200.
     #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 200))]
     pub limit: Option<u32>,
 }
 act!(read ListReservations => Reservations, "list_reservations", "/v1/garments/{garment}/reservations", "Lists the promises of a garment, newest first."; conceals);

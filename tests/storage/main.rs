@@ -182,6 +182,7 @@ cases! {
     rules {
         a_set_is_of_one_lot
         the_ledger_is_never_changed
+        a_taking_holds_what_it_rests_on
         quantities_and_values_stay_within_their_limits
         promises_stay_within_their_cloth
         a_promise_ends_exactly_once

@@ -60,6 +60,30 @@ pub fn the_ledger_is_never_changed(book: &TestDatabase) {
     refused(book, "DELETE FROM reservations");
 }
 
+/// A receipt is not taken back under a taking from its layer that stands; a cut is.
+pub fn a_taking_holds_what_it_rests_on(book: &TestDatabase) {
+    stock(book);
+    let undo = |id: i64, of: i64| {
+        format!(
+            "INSERT INTO bookings (id, kind, summary, on_date, booked_at, by_name, undoes, detail) \
+             SELECT {id}, 'undone', '', on_date, booked_at, by_name, {of}, '{{}}' FROM bookings WHERE id = 1"
+        )
+    };
+    let movement = |booking: i64, from: &str, to: &str, value: i64| {
+        format!(
+            "INSERT INTO movements (booking_id, from_kind, from_id, to_kind, to_id, quantity_out, quantity_in, value) \
+             VALUES ({booking}, '{from}', 1, '{to}', 1, 5, 5, {value})"
+        )
+    };
+    accepted(book, &movement(1, "supplier", "layer", 10));
+    accepted(book, &movement(2, "layer", "garment", 5));
+    accepted(book, &undo(3, 1));
+    refused(book, &movement(3, "layer", "supplier", 10));
+    accepted(book, &undo(4, 2));
+    accepted(book, &movement(4, "garment", "layer", 5));
+    accepted(book, &movement(3, "layer", "supplier", 10));
+}
+
 pub fn quantities_and_values_stay_within_their_limits(book: &TestDatabase) {
     stock(book);
     // 10 000 km in micrometres, 10⁹ units in millionths, 100 kg a square metre in milligrams; a tare up to 100 t.

@@ -1,0 +1,1 @@
+DROP TRIGGER movements_rest_on_what_stands;

@@ -15,6 +15,7 @@ mod heading;
 mod help;
 mod interlining;
 mod jacket;
+mod late;
 mod lossy;
 mod outcome;
 mod own_lot;

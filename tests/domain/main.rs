@@ -7,6 +7,7 @@ mod costing;
 mod layer;
 mod layer_own;
 mod layer_replay;
+mod layer_share;
 mod ledger;
 mod need;
 mod oracle;

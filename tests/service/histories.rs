@@ -21,7 +21,7 @@ use ellwand_contract::{
     shelf::GetShelf,
     wash::{FinishWash, TestWash},
     work::LogWork,
-    workshop::{SetOverheadRate, SetPayRate},
+    workshop::{SetOverheadRate, SetPayRate, SetWorkshop},
 };
 use ellwand_domain::setting::{QuotationState, ReservationState};
 use proptest::{prelude::*, test_runner::RngSeed};
@@ -55,9 +55,12 @@ pub struct History {
 }
 
 impl History {
-    pub fn new() -> Self {
+    /// A book whose thread and trims are valued at the average, or first in, first out.
+    pub fn new(average: bool) -> Self {
         let history = Self { book: TestBook::new() };
         let book = &history.book;
+        let method = if average { "average" } else { "fifo" };
+        book.ask::<SetWorkshop>(json!({"pooled_method": method})).unwrap();
         book.ask::<SetPayRate>(json!({"person": "owner", "per_hour": "24.00", "from": "2026-01-01"}))
             .unwrap();
         book.ask::<SetOverheadRate>(json!({"amount": "85", "hours": "13h", "from": "2026-01-01"})).unwrap();
@@ -137,7 +140,7 @@ impl History {
             2 => {
                 let amount = format!("{}{}.{:02}", if b % 2 == 0 { "-" } else { "" }, a % 9, c % 100);
                 let charge = json!({"kind": "other", "amount": amount});
-                fine(book.ask::<AddCharge>(json!({"purchase": "P1", "charge": charge})));
+                fine(book.ask::<AddCharge>(json!({"purchase": format!("P{}", b % 3 + 1), "charge": charge})));
             }
             3..=5 => {
                 let pick = json!({"need": role, "piece": piece, "units": if a % 2 == 0 { json!(1) } else { Value::Null }});
@@ -368,8 +371,8 @@ proptest! {
     #![proptest_config(configuration())]
 
     #[test]
-    fn the_rules_hold_over_random_histories(draws in prop::collection::vec(any::<Draw>(), 20..45)) {
-        let history = History::new();
+    fn the_rules_hold_over_random_histories(average in any::<bool>(), draws in prop::collection::vec(any::<Draw>(), 20..45)) {
+        let history = History::new(average);
         for draw in draws {
             history.act(draw);
             // Beside every third act; `undone` asks for the others alone.

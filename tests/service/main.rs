@@ -10,6 +10,7 @@ mod large_shelf;
 mod moving;
 #[path = "../support/own_schema.rs"]
 mod own_schema;
+mod pairs;
 #[path = "../support/place.rs"]
 mod place;
 mod promises;

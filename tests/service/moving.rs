@@ -11,7 +11,7 @@ use serde_json::json;
 
 /// A book after many acts of every kind, the same ones each time.
 fn lived_in() -> History {
-    let history = History::new();
+    let history = History::new(false);
     let mut number = 20_261_125_u32;
     let mut draw = || {
         // Numerical Recipes' linear congruential generator.

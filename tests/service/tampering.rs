@@ -4,6 +4,7 @@ use crate::book::TestBook;
 use diesel::{Connection, SqliteConnection, connection::SimpleConnection};
 use ellwand_contract::{
     audit::RunAudit, cuts::Cut, garments::PlanGarment, purchases::Buy, reservations::Reserve,
+    workshop::SetWorkshop,
 };
 use serde_json::json;
 
@@ -39,6 +40,15 @@ fn every_kind_of_tampering_is_found() {
         ("DELETE FROM movements WHERE from_kind = 'piece' AND from_id = 1", 1, "L1.1"),
         ("UPDATE layers SET quantity = quantity + 1", 1, "cost layer of L2"),
         ("UPDATE layers SET value = value - 1", 1, "cost layer of L2"),
+        // Nothing but the replay of the layer finds a cost that is not its share.
+        (
+            "UPDATE movements SET value = value + 1 WHERE from_kind = 'layer'; UPDATE layers SET value = value - 1",
+            4,
+            "cost layer of L2",
+        ),
+        ("UPDATE counters SET next_number = 1 WHERE kind = 'lot'", 1, "counter of lot"),
+        ("DELETE FROM counters WHERE kind = 'booking'", 1, "counter of booking"),
+        ("UPDATE lots SET next_piece = 1 WHERE id = 1", 1, "L1"),
         ("UPDATE purchases SET home_value = home_value + 10000", 2, "P1"),
         ("UPDATE purchase_lines SET landed = landed + 1 WHERE lot_id = 1", 2, "P1"),
         ("UPDATE layers SET value = value - 1", 2, "the whole book"),
@@ -71,4 +81,39 @@ fn every_kind_of_tampering_is_found() {
         assert!(found, "{sql}: {findings:?}");
         assert!(findings.iter().all(|finding| !finding.detail.is_empty()));
     }
+}
+
+/// Ninety of two hundred buttons were taken at the average of two purchases; then the first one was taken back by hand, in every
+/// record that keeps a sum.
+#[test]
+fn a_purchase_taken_back_under_an_average_is_found() {
+    let book = TestBook::sqlite();
+    book.ask::<SetWorkshop>(json!({"pooled_method": "average"})).unwrap();
+    for price in ["100.00", "1000.00"] {
+        let button = json!({"kind": "trim", "name": "button", "unit": "count"});
+        book.ask::<Buy>(json!({"line": [{"material": button, "paid": "100", "price": price}]})).unwrap();
+    }
+    let need = json!([{"role": "button", "kind": "trim", "count": 90, "mixing": true}]);
+    book.ask::<PlanGarment>(json!({"name": "coat", "need": need})).unwrap();
+    book.ask::<Cut>(json!({"garment": "G1", "need": "button", "piece": "L2.1", "amount": "90"})).unwrap();
+    book.audit();
+    let mut connection = SqliteConnection::establish(&book.file()).unwrap();
+    connection
+        .batch_execute(
+            "DROP TRIGGER movements_rest_on_what_stands; \
+             INSERT INTO bookings SELECT 5, 'undone', 'by hand', on_date, booked_at, by_name, 1, detail FROM bookings WHERE id = 1; \
+             INSERT INTO movements (booking_id, from_kind, from_id, to_kind, to_id, quantity_out, quantity_in, value) \
+             SELECT 5, to_kind, to_id, from_kind, from_id, quantity_in, quantity_out, value FROM movements WHERE booking_id = 1; \
+             UPDATE counters SET next_number = 6 WHERE kind = 'booking'; \
+             UPDATE layers SET quantity = 10, value = 505000000; UPDATE pieces SET quantity = 0 WHERE lot_id = 1; \
+             DELETE FROM stretches WHERE piece_id = 1; \
+             UPDATE purchases SET home_value = 0 WHERE id = 1; UPDATE purchase_lines SET landed = 0 WHERE purchase_id = 1; \
+             UPDATE lots SET landed = 0 WHERE id = 1;",
+        )
+        .unwrap();
+    drop(connection);
+    let findings = book.ask::<RunAudit>(json!({})).unwrap().findings;
+    let [finding] = findings.as_slice() else { panic!("{findings:?}") };
+    assert_eq!((finding.rule, finding.record.as_str()), (4, "cost layer 1"));
+    assert_eq!(finding.detail, "B4: its cost rests on a booking that B5 took back");
 }

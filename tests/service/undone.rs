@@ -63,8 +63,8 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: configuration().cases / 4, ..configuration() })]
 
     #[test]
-    fn the_last_booking_is_taken_back_to_where_the_book_was(draws in prop::collection::vec(any::<Draw>(), 20..40)) {
-        let history = History::new();
+    fn the_last_booking_is_taken_back_to_where_the_book_was(average in any::<bool>(), draws in prop::collection::vec(any::<Draw>(), 20..40)) {
+        let history = History::new(average);
         for draw in draws {
             let (known, booked) = (garments(&history), last(&history));
             let before = seen(&history, known);

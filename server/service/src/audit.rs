@@ -39,6 +39,7 @@ impl Perform for RunAudit {
                 detail: format!("it names a {kind} that does not exist"),
             });
         }
+        replay::shares(tx, &mut audit)?;
         replay::counters(tx, &mut audit)?;
         for (promise, set) in tx.audit_sets()? {
             let set = ReservationCode::new(set);

@@ -28,6 +28,7 @@ mod parties;
 mod people;
 mod perform;
 mod pooled;
+mod pools;
 mod promises;
 mod purchases;
 mod quotations;

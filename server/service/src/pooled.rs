@@ -3,6 +3,7 @@
 use crate::{
     context::Context,
     failure::{Done, Failure},
+    pools,
     shelved::{Shelved, amount},
 };
 use ellwand_contract::{Micro, Problem, ProblemType, cuts::FromLayer, sheets::Stock};
@@ -76,7 +77,7 @@ fn own_layer(tx: &mut Tx<'_>, shelved: &Shelved) -> Done<Option<i64>> {
 /// pool. Value stays with what is left; a layer that is emptied loses its own as normal loss. Answers the value lost.
 pub(crate) fn found(
     tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    (context, booking): (&Context<'_>, i64),
     shelved: &Shelved,
     was: Quantity,
     now: Quantity,
@@ -91,6 +92,12 @@ pub(crate) fn found(
         let method = Method::from(context.workshop.pooled_method.0);
         let lost =
             layer::lose(&layers(tx, material)?, method, own, was.minus(now)?.get()).map_err(refused)?;
+        let before = layers(tx, material)?;
+        let emptied = |part: &&Taken| {
+            before.iter().any(|layer| layer.id == part.layer && layer.quantity == part.quantity)
+        };
+        let emptied: Vec<Taken> = lost.iter().filter(emptied).copied().collect();
+        pools::carry_off(tx, booking, &emptied, nothing)?;
         draw_down(tx, material, &lost)?;
         for part in &lost {
             let quantity = Quantity::new(part.quantity)?;

@@ -343,6 +343,24 @@ table! {
 }
 
 table! {
+    pool_shares (lot_id) {
+        lot_id -> BigInt,
+        layer_id -> BigInt,
+        share -> BigInt,
+    }
+}
+
+table! {
+    pool_takings (booking_id, lot_id) {
+        booking_id -> BigInt,
+        lot_id -> BigInt,
+        to_kind -> Text,
+        to_id -> BigInt,
+        share -> BigInt,
+    }
+}
+
+table! {
     wash_tests (id) {
         id -> BigInt,
         lot_id -> BigInt,

@@ -6,9 +6,10 @@ use crate::movement::StoredMovement;
 use crate::piece::{Near, StoredPiece};
 use crate::records::{
     Booking, BookingSubject, Customer, DayWork, DetailRating, Garment, KindPayRate, Layer, Lot, Material,
-    Need, Operation, OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, Purchase, PurchaseCharge,
-    PurchaseLine, Quotation, QuotationVersion, Request, Reservation, Seam, SeamAllowance, Supplier, TaxRate,
-    TaxReclaim, Token, UsualOperation, WashTest, WorkEntry, Workshop, YearlyFigures,
+    Need, Operation, OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, PoolShare, PoolTaking,
+    Purchase, PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request, Reservation, Seam,
+    SeamAllowance, Supplier, TaxRate, TaxReclaim, Token, UsualOperation, WashTest, WorkEntry, Workshop,
+    YearlyFigures,
 };
 use crate::shelf::{ShelfFilter, ShelfRow};
 use crate::word::Subject;
@@ -235,6 +236,26 @@ queries! {
         layer(id: i64) -> Option<Layer>;
         /// Writes a layer.
         save_layer(layer: &Layer) -> ();
+    }
+    pools {
+        /// Shares of lots that lie in a pool.
+        pool_shares(layer: i64) -> Vec<PoolShare>;
+        /// The share of a lot that lies in its pool.
+        pool_share(lot: i64) -> Option<PoolShare>;
+        /// Writes a lot's share.
+        save_pool_share(share: &PoolShare) -> ();
+        /// Takes out the share of a lot whose receipt is taken back.
+        delete_pool_share(lot: i64) -> ();
+        /// Writes what a booking took of a lot.
+        insert_pool_taking(taking: &PoolTaking) -> ();
+        /// What these bookings took of pools.
+        pool_takings_of(ids: &[i64]) -> Vec<PoolTaking>;
+        /// Takes out what a booking took.
+        delete_pool_takings_of(booking: i64) -> ();
+        /// Where what was taken of a lot went, each place with its sum.
+        pool_places(lot: i64) -> Vec<(Account, i64)>;
+        /// Lots whose shares do not add up to their whole receipt.
+        audit_pool_shares() -> Vec<(i64, i64)>;
     }
     pieces {
         /// One piece.

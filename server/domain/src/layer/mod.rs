@@ -7,12 +7,14 @@ mod error;
 mod method;
 mod receive;
 mod replay;
+mod share;
 mod take;
 
 pub use error::LayerError;
 pub use method::Method;
 pub use receive::{put_back, receive};
 pub use replay::{Replay, ReplayFault, Step};
+pub use share::{PoolShare, WHOLE, shares_taken};
 pub use take::{draw_down, lose, take, take_own_first};
 
 use crate::quantity::Millionths;

@@ -88,6 +88,18 @@ fn record(tx: &mut Tx<'_>, layer: i64) -> Done<String> {
         .map_or_else(|| format!("cost layer {layer}"), |lot| format!("cost layer of {}", LotCode::new(lot))))
 }
 
+/// Shares of lots in pools must add up to their whole receipts.
+pub(super) fn shares(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<()> {
+    for (lot, sum) in tx.audit_pool_shares()? {
+        audit.findings.push(Finding {
+            rule: 2,
+            record: LotCode::new(lot).to_string(),
+            detail: format!("its shares in the pool and in what was taken add up to {sum} billionths"),
+        });
+    }
+    Ok(())
+}
+
 /// Counters must give codes that nothing has yet.
 pub(super) fn counters(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<()> {
     let names = HashMap::from([("work", "work entries"), ("wash_test", "wash tests")]);

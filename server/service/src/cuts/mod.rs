@@ -12,7 +12,7 @@ use crate::{
     garments::need::{NeedRecord, load_garment},
     lots::measure,
     perform::Perform,
-    pooled,
+    pooled, pools,
     promises::{self, Settled},
     reservations::{check_open, need_named},
     shelved::{NewPiece, Shelved},
@@ -278,6 +278,7 @@ impl<'a> Case<'a> {
         }
         let taken = pooled::preview(tx, context, &self.shelved, off, self.need.own_lot())?;
         self.layers = pooled::told(tx, &self.shelved, &taken)?;
+        pools::carry_off(tx, self.booking, &taken, self.target())?;
         pooled::draw_down(tx, self.shelved.record.material.id, &taken)?;
         for part in &taken {
             let quantity = Quantity::new(part.quantity)?;

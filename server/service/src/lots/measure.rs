@@ -165,7 +165,7 @@ pub(super) fn remeasure(
     let kept = before(&mut shelved);
     let mut movements = Vec::new();
     let was_there = shelved.stored.piece.quantity;
-    let lost = pooled::found(tx, context, &shelved, was_there, found.found, &mut movements)?;
+    let lost = pooled::found(tx, (context, booking), &shelved, was_there, found.found, &mut movements)?;
     if !lost.is_zero() {
         let value = format!("{} {}", context.printed(lost), context.currency);
         found.notes.push(format!("what was left of its cost, {value}, goes with it as normal loss"));

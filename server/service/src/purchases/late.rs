@@ -19,6 +19,7 @@ use crate::{
     lots::went::{self, Places},
     materials::within,
     perform::Perform,
+    pools,
     shelved::{LotRecord, Shelved},
 };
 use chrono::NaiveDate;
@@ -27,18 +28,20 @@ use ellwand_contract::{
     purchases::{AddCharge, Purchase},
 };
 use ellwand_domain::{
+    code::BookingCode,
+    layer::WHOLE,
     ledger::{Account, AccountKind, Movement, Quantity},
     purchase::{Charge, Conversion, LandedLine, Line, late_share, millionths_from_minor, spread_late},
     quantity::{Currency, Millionths, Money, Rate},
     setting::{BookingKind, GarmentState},
 };
-use ellwand_storage::{PurchaseCharge, PurchaseLine, Subject, Tx, Word};
+use ellwand_storage::{Layer, PurchaseCharge, PurchaseLine, Subject, Tx, Word};
 
 impl Perform for AddCharge {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Purchase, Failure> {
         let mut row = load(tx, self.purchase)?;
         if let Some(undo) = tx.undone_by(row.booking_id)? {
-            let undo = ellwand_domain::code::BookingCode::new(undo);
+            let undo = BookingCode::new(undo);
             let detail = format!("{} was taken back by {undo}", self.purchase);
             return Err(crate::failure::wrong_state(detail, "log the purchase again"));
         }
@@ -100,6 +103,7 @@ impl Perform for AddCharge {
         entry.detail = Detail::Charged { purchase: row.id, gains: gains.lines, home: home_value.get() };
         context.book(tx, booking, entry)?;
         let mut answer = view::view(tx, context, &row)?;
+        answer.booking = BookingCode::new(booking);
         if !gains.gone.is_zero() {
             let gone = format!("{} {}", context.printed(gains.gone), context.currency);
             answer.notes.push(format!("{gone} of it is for what is no longer here: an adjustment"));
@@ -341,8 +345,7 @@ impl Gains {
 /// What is still here of a lot, each with its weight, and the weight of all of it.
 ///
 /// The weight is the value that went there, which follows the cloth through shrinkage and strips; of a lot that
-/// cost nothing it is the quantity. Of a pool, in which lots melt into one, it is the quantity that is left of it,
-/// at most the line's own.
+/// cost nothing it is the quantity. Of a pool, in which lots melt into one, it is the receipt's share.
 fn still_here(
     tx: &mut Tx<'_>,
     record: &LotRecord,
@@ -354,11 +357,7 @@ fn still_here(
     } else {
         match layers.iter().find(|layer| layer.lot_id == Some(record.lot.id)) {
             Some(own) => vec![(Account::layer(own.id), Places { value: own.value, quantity: own.quantity })],
-            None => {
-                let Some(pool) = layers.first() else { return Ok((Vec::new(), 1)) };
-                let left = pool.quantity.min(line.quantity);
-                return Ok((vec![(Account::layer(pool.id), i128::from(left))], i128::from(line.quantity)));
-            }
+            None => return in_pool(tx, &layers, record.lot.id),
         }
     };
     let accounts: Vec<Account> = holders.iter().map(|(account, _)| *account).collect();
@@ -375,6 +374,22 @@ fn still_here(
     let sum = here.iter().fold(0_i128, |sum, (_, weight)| sum.saturating_add(*weight));
     let whole = i128::from(if by_value { line.landed } else { line.quantity });
     Ok((here, whole.max(sum)))
+}
+
+/// What is still here of a lot that came into a pool: its share there, and what unfinished garments took of it.
+fn in_pool(tx: &mut Tx<'_>, layers: &[Layer], lot: i64) -> Done<(Vec<(Account, i128)>, i128)> {
+    let mut here = Vec::new();
+    if let Some(own) = tx.pool_share(lot)?
+        && layers.iter().any(|layer| layer.id == own.layer_id && layer.quantity > 0)
+    {
+        here.push((Account::layer(own.layer_id), i128::from(own.share)));
+    }
+    for (account, share) in pools::places(tx, lot)? {
+        if account.kind == AccountKind::Garment && unfinished(tx, account.id)? {
+            here.push((account, i128::from(share.max(0))));
+        }
+    }
+    Ok((here, i128::from(WHOLE)))
 }
 
 fn unfinished(tx: &mut Tx<'_>, garment: i64) -> Done<bool> {

@@ -4,7 +4,7 @@ use super::line::LineRead;
 use crate::{
     context::{Context, counter},
     failure::Done,
-    pooled, sheet,
+    pooled, pools, sheet,
     shelved::NewPiece,
 };
 use ellwand_contract::{Problem, ProblemType, purchases::Buy};
@@ -158,6 +158,9 @@ fn pool(
         quantity: now.quantity,
         value: now.value.get(),
     })?;
+    if method == Method::MovingAverage {
+        pools::received(tx, id, lot)?;
+    }
     movements.push(Movement::new(supplier(purchase), Account::layer(id), line.total, home));
     Ok(())
 }

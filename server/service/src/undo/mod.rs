@@ -20,7 +20,7 @@ use crate::{
     detail::Detail,
     failure::{Done, Failure, not_found},
     perform::Perform,
-    promises, quotations,
+    pools, promises, quotations,
 };
 use ellwand_contract::{
     Problem, ProblemType,
@@ -87,6 +87,7 @@ impl Perform for Undo {
         let booking = context.next_booking(tx)?;
         let case = Case { context, booking, target, movements };
         let mut effect = case.take_back(tx, detail)?;
+        pools::taken_back(tx, case.target.id)?;
         case.garments_can_give(tx, &effect.movements)?;
         let mut entry = Entry::new(
             BookingKind::Undone,

@@ -39,6 +39,7 @@ impl Case<'_, '_> {
             row.landed = 0;
             materials.insert(row.material_id);
             tx.update_lot(&row)?;
+            tx.delete_pool_share(*lot)?;
         }
         for material in materials {
             self.layers_less(tx, material)?;

@@ -4,6 +4,7 @@ use super::{Case, cannot};
 use crate::{
     detail::Detail,
     failure::{Done, not_found},
+    pools,
     shelved::Shelved,
 };
 use ellwand_contract::{Problem, ProblemType};
@@ -100,7 +101,7 @@ impl Case<'_, '_> {
 
     /// Lots whose goods this booking moved: of its pieces, and of the layers that carry their cost.
     pub(super) fn lots_moved(&self, tx: &mut Tx<'_>) -> Done<BTreeSet<i64>> {
-        lots_of(tx, &self.movements)
+        lots_of(tx, &self.movements, &[self.target.id])
     }
 
     /// Lots whose goods a garment holds, or lost by a mistake.
@@ -119,7 +120,8 @@ impl Case<'_, '_> {
                 stored.retain(|stored| !undone.iter().any(|(first, _)| *first == stored.booking));
                 let movements: Vec<Movement> =
                     stored.iter().map(|stored| stored.movement).filter(|line| line.to == account).collect();
-                lots.extend(lots_of(tx, &movements)?);
+                let bookings: Vec<i64> = stored.iter().map(|stored| stored.booking).collect();
+                lots.extend(lots_of(tx, &movements, &bookings)?);
                 let givers = movements.iter().filter(|line| line.from.kind == AccountKind::Garment);
                 open.extend(givers.map(|line| line.from.id));
             }
@@ -210,11 +212,11 @@ impl Case<'_, '_> {
     }
 }
 
-/// Lots of the pieces and layers that these movements are from or to.
-fn lots_of(tx: &mut Tx<'_>, movements: &[Movement]) -> Done<BTreeSet<i64>> {
+/// Lots of the pieces and layers that these movements of these bookings are from or to.
+fn lots_of(tx: &mut Tx<'_>, movements: &[Movement], bookings: &[i64]) -> Done<BTreeSet<i64>> {
     let places: BTreeSet<Account> =
         movements.iter().flat_map(|movement| [movement.from, movement.to]).collect();
-    let mut lots = BTreeSet::new();
+    let mut lots: BTreeSet<i64> = pools::lots_of(tx, bookings)?.into_iter().collect();
     for place in places {
         match place.kind {
             AccountKind::Piece => lots.extend(tx.piece(place.id)?.map(|stored| stored.lot_id)),

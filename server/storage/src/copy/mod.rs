@@ -10,9 +10,9 @@ use crate::error::StorageError;
 use crate::schema::{
     booking_subjects, bookings, counters, customers, detail_ratings, flaws, garments, layers, lots,
     materials, movements, needs, operations, overhead_rates, overhead_spent, pay_rates, pay_rates_by_kind,
-    payments, pieces, purchase_charges, purchase_lines, purchases, quotation_versions, quotations, requests,
-    reservations, seam_allowances, seams, stretches, suppliers, tax_rates, tax_reclaims, tokens,
-    usual_operations, wash_tests, work_entries, workshops, yearly_figures,
+    payments, pieces, pool_shares, pool_takings, purchase_charges, purchase_lines, purchases,
+    quotation_versions, quotations, requests, reservations, seam_allowances, seams, stretches, suppliers,
+    tax_rates, tax_reclaims, tokens, usual_operations, wash_tests, work_entries, workshops, yearly_figures,
 };
 use crate::tx::Tx;
 use sha2::{Digest, Sha256};
@@ -78,6 +78,8 @@ const TABLES: &[Table] = &[
     stretches::table::TABLE,
     flaws::table::TABLE,
     layers::table::TABLE,
+    pool_shares::table::TABLE,
+    pool_takings::table::TABLE,
     wash_tests::table::TABLE,
     garments::table::TABLE,
     needs::table::TABLE,

@@ -1,11 +1,11 @@
 //! Rows of materials, lots, wash_tests, layers.
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
-use crate::schema::{layers, lots, materials, wash_tests};
+use crate::schema::{layers, lots, materials, pool_shares, pool_takings, wash_tests};
 use crate::word::Word;
 use chrono::NaiveDate;
 use diesel::prelude::*;
-use ellwand_domain::setting::Kind;
+use ellwand_domain::{ledger::AccountKind, setting::Kind};
 
 /// What a thing is; `sheet` is JSON.
 #[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
@@ -62,4 +62,24 @@ pub struct Layer {
     pub lot_id: Option<i64>,
     pub quantity: i64,
     pub value: i64,
+}
+
+/// What of a lot's receipt lies in a pool, in billionths.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[diesel(table_name = pool_shares)]
+pub struct PoolShare {
+    pub lot_id: i64,
+    pub layer_id: i64,
+    pub share: i64,
+}
+
+/// What of a lot's receipt a booking took out of a pool, in billionths; negative where it brought some back.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable)]
+#[diesel(table_name = pool_takings)]
+pub struct PoolTaking {
+    pub booking_id: i64,
+    pub lot_id: i64,
+    pub to_kind: Word<AccountKind>,
+    pub to_id: i64,
+    pub share: i64,
 }

@@ -16,7 +16,7 @@ pub use booking::{Booking, BookingSubject, Request};
 pub use garment::{
     DetailRating, Garment, Need, Operation, PastMinutes, Reservation, Seam, SeamAllowance, WorkEntry,
 };
-pub use lot::{Layer, Lot, Material, WashTest};
+pub use lot::{Layer, Lot, Material, PoolShare, PoolTaking, WashTest};
 pub use overhead::{DayWork, OverheadSpent};
 pub use party::{Customer, Supplier};
 pub(crate) use piece::{FlawRow, PieceRow, StretchRow};

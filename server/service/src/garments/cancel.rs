@@ -8,7 +8,7 @@ use crate::{
     detail::Detail,
     failure::{Done, Failure, invalid, not_found},
     perform::Perform,
-    promises,
+    pools, promises,
     quotations::of_garment,
 };
 use ellwand_contract::{
@@ -76,6 +76,7 @@ impl Perform for CancelGarment {
             }
             Some(CutMaterial::Shelf(lengths)) => {
                 let back = shelf::put_back(tx, context, &garment, &balance, &cuts, lengths, day)?;
+                pools::bring_back(tx, booking, &back.shares, Account::garment(garment.id))?;
                 entry.subjects.extend(back.lots.iter().map(|lot| (Subject::Lot, *lot)));
                 entry.summary = format!("{} {} back to the shelf.", entry.summary, back.text);
                 if !back.rest.is_zero() {

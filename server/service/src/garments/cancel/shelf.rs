@@ -5,7 +5,8 @@ use crate::{
     context::Context,
     detail::CutDetail,
     failure::{Done, invalid},
-    pooled,
+    lots::went,
+    pooled, pools,
     shelved::{NewPiece, Shelved, parse_quantity, show},
 };
 use chrono::NaiveDate;
@@ -14,11 +15,12 @@ use ellwand_domain::{
     allocation::split_value,
     cloth::NO_HEAVIER,
     code::BookingCode,
-    layer::Taken,
+    layer::{PoolShare, Taken},
     ledger::{Account, AccountKind, Movement, Quantity, Rectangle},
     quantity::{Micrometres, Millionths, Units},
 };
 use ellwand_storage::{Garment, Tx};
+use std::collections::BTreeMap;
 
 /// What went back.
 pub(super) struct Back {
@@ -30,6 +32,24 @@ pub(super) struct Back {
     pub(super) text: String,
     /// Value that stays on the garment.
     pub(super) rest: Millionths,
+    /// What goes back of lots that melted into a pool.
+    pub(super) shares: Vec<PoolShare>,
+    /// What late charges and credits added, by cut and by the lot that bore them.
+    charged: BTreeMap<(i64, i64), i64>,
+}
+
+impl Back {
+    /// What a cut put on the garment, with what late charges and credits added since: those of one lot, or all of them; never
+    /// more than is left there.
+    fn charged_too(&self, value: Millionths, booking: i64, lot: Option<i64>) -> Done<Millionths> {
+        let own = self
+            .charged
+            .iter()
+            .filter(|((cut, bore), _)| *cut == booking && lot.is_none_or(|lot| lot == *bore));
+        let added = own.fold(0_i64, |sum, (_, value)| sum.saturating_add(*value));
+        let whole = value.get().saturating_add(added).clamp(0, self.rest.get().max(0));
+        Ok(Millionths::new(whole)?)
+    }
 }
 
 /// One cut of which something goes back.
@@ -84,10 +104,12 @@ pub(super) fn put_back(
         lots: Vec::new(),
         text: String::new(),
         rest: balance.value,
+        shares: Vec::new(),
+        charged: went::charged_on_cuts(tx, garment.id)?,
     };
     let mut texts = Vec::new();
     for group in groups {
-        let value = rode(balance, group.booking)?;
+        let value = back.charged_too(rode(balance, group.booking)?, group.booking, None)?;
         let code = group.shelved.record.code();
         let counted = group.shelved.counted();
         let all = Quantity::sum(group.lengths.iter().map(|(_, quantity, _)| *quantity))?;
@@ -223,10 +245,15 @@ fn trims(
             continue;
         }
         let part = left.min(movement.quantity_in);
+        let lot = tx.layer(movement.from.id)?.and_then(|layer| layer.lot_id);
+        let whole = back.charged_too(movement.value, booking, lot)?;
         let value = match part == movement.quantity_in {
-            true => movement.value,
-            false => movement.value.share(part.get(), movement.quantity_in.get())?,
+            true => whole,
+            false => whole.share(part.get(), movement.quantity_in.get())?,
         };
+        if lot.is_none() {
+            back.shares.extend(pools::part_of(tx, booking, part.get(), movement.quantity_in.get())?);
+        }
         left = left.less(part);
         taken.push(Taken { layer: movement.from.id, quantity: part.get(), value });
         back.movements.push(Movement::new(from, movement.from, part, value));

@@ -260,7 +260,7 @@ pub struct PurchaseHead {
 pub struct Purchase {
     /// Code.
     pub purchase: PurchaseCode,
-    /// The booking that received it.
+    /// The booking that received it; in the answer to a late charge, the charge's own.
     pub booking: BookingCode,
     /// Supplier's code.
     pub supplier_code: Option<SupplierCode>,
@@ -276,7 +276,7 @@ pub struct Purchase {
     pub rate: Option<String>,
     /// What the goods cost by the invoice, in its currency, decimal string; tax that is reclaimed is not in it.
     pub invoice_total: String,
-    /// Tax on the invoice that is reclaimed, in its currency, decimal string; with the total it is what is paid.
+    /// Tax that is reclaimed, on the invoice or late, in the invoice's currency, decimal string; in no total.
     #[serde(default)]
     pub reclaimed_total: String,
     /// The workshop's currency.

@@ -5,7 +5,7 @@ use crate::{
     failure::{Done, Failure, not_found},
     page,
     perform::Perform,
-    shelved::{LotRecord, amount},
+    shelved::{LotRecord, amount, is_counted, read_sheet},
 };
 use chrono::{DateTime, Utc};
 use ellwand_contract::{
@@ -241,10 +241,8 @@ impl Names {
             let record = LotRecord::load(tx, lot)?;
             return Ok((format!("cost of {}", record.code()), record.is_counted()));
         }
-        let material = tx.material(layer.material_id)?;
-        Ok((
-            format!("cost of {}", material.map_or_else(|| "a pool".to_owned(), |material| material.name)),
-            false,
-        ))
+        let Some(material) = tx.material(layer.material_id)? else { return Ok(("a pool".to_owned(), false)) };
+        let counted = is_counted(material.kind.0, &read_sheet(&material.sheet)?);
+        Ok((format!("cost of {}", material.name), counted))
     }
 }

@@ -63,7 +63,7 @@ fn lines(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
         let rate = purchase.rate.as_ref().map(|rate| format!(" x {rate}")).unwrap_or_default();
         ui.line(format!("{invoice} {}{rate} = {home} {home_total}", purchase.invoice_total));
     }
-    if purchase.charges.iter().any(|charge| charge.reclaimed == Some(true) && !charge.late) {
+    if purchase.charges.iter().any(|charge| charge.reclaimed == Some(true) && charge.currency == *invoice) {
         let (tax, cost) = (&purchase.reclaimed_total, &purchase.invoice_total);
         ui.line(format!("beside them {invoice} {tax} of tax, which is reclaimed: not in the {cost}"));
     }

@@ -50,8 +50,11 @@ pub(super) fn view(
             true => late_home(tx, charge.booking_id)?,
             false => None,
         };
-        if charge.reclaimed && !charge.late {
+        if charge.reclaimed && charge.currency == row.currency {
             reclaimed = reclaimed.saturating_add(charge.amount_minor);
+        } else if charge.reclaimed {
+            let tax = decimal(charge.amount_minor, self::currency(&charge.currency)?);
+            notes.push(format!("{tax} {} of late tax is reclaimed, too", charge.currency));
         }
         invoice_home = invoice_home.minus(home.unwrap_or_default())?;
         charges.push(view_charge(&charge, home)?);

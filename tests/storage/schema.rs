@@ -64,10 +64,11 @@ pub fn every_table_and_column_is_declared(book: &TestDatabase) {
 }
 
 /// Columns that name a row of no single table.
-const WITHOUT_FOREIGN_KEY: [(&str, &str); 3] = [
+const WITHOUT_FOREIGN_KEY: [(&str, &str); 4] = [
     ("booking_subjects.subject_id", "a garment, a lot or a purchase, as `subject` says"),
     ("movements.from_id", "a row of the table that `from_kind` says, or none"),
     ("movements.to_id", "a row of the table that `to_kind` says, or none"),
+    ("pool_takings.to_id", "a row of the table that `to_kind` says, or none"),
 ];
 
 pub fn every_identifier_refers_to_its_row(book: &TestDatabase) {
@@ -92,6 +93,7 @@ pub fn every_identifier_refers_to_its_row(book: &TestDatabase) {
         ("purchase_id", "purchases"),
         ("lot_id", "lots"),
         ("piece_id", "pieces"),
+        ("layer_id", "layers"),
         ("garment_id", "garments"),
         ("need_id", "needs"),
         ("quotation_id", "quotations"),

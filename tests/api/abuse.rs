@@ -128,7 +128,8 @@ fn a_stranger_is_turned_away_before_the_body() {
     let running = spawn(&Config::default(), app.book.clone(), listener).unwrap();
     let mut stream = TcpStream::connect(running.address()).unwrap();
     stream.set_read_timeout(Some(Duration::from_secs(10))).unwrap();
-    write!(stream, "POST /v1/purchases HTTP/1.1\r\nhost: localhost\r\ncontent-length: 900\r\n\r\n{{").unwrap();
+    write!(stream, "POST /v1/purchases HTTP/1.1\r\nhost: localhost\r\ncontent-length: 900\r\n\r\n{{")
+        .unwrap();
     let begun = Instant::now();
     let mut answer = String::new();
     stream.read_to_string(&mut answer).unwrap();

@@ -30,6 +30,7 @@ pub fn token(app: &TestApp, person: &str, role: Role, grants: &[Grant]) -> Secre
         role,
         grants: grants.to_vec(),
         hash: secret.hash(),
+        same_person: true,
     };
     app.call(&Caller::owner("test"), &request);
     secret
@@ -52,6 +53,7 @@ fn body(act: &str) -> Value {
         }
         "set_overhead_spent" => json!({"from": "2026-01-01", "to": "2026-12-31", "amount": "10200"}),
         "set_operation" => json!({"name": "hem", "minutes": "45min"}),
+        "set_person" => json!({"person": "anna", "paid": true}),
         "forget_operation" => json!({"name": "hem"}),
         "close_books" => json!({"to": "2026-01-31"}),
         "edit_supplier" | "edit_customer" => json!({"note": "by the quay"}),

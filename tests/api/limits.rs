@@ -75,8 +75,7 @@ async fn a_guess_with_a_broken_request_counts() {
 /// Behind a proxy the address is the one that the proxy wrote last; what a client wrote before it counts for nothing.
 #[actix_web::test]
 async fn behind_a_proxy_the_clients_address_counts() {
-    let app =
-        TestApp::with(&Config { behind_proxy: true, failures_per_minute: 5, ..Config::default() });
+    let app = TestApp::with(&Config { behind_proxy: true, failures_per_minute: 5, ..Config::default() });
     let via = |list: &str| from("127.0.0.1:9").insert_header(("x-forwarded-for", list.to_owned()));
     for number in 0..5 {
         let list = format!("198.51.100.{number}, 203.0.113.7");

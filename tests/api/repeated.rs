@@ -92,10 +92,14 @@ async fn a_refused_repeat_is_final_for_its_id() {
 #[actix_web::test]
 async fn a_clock_far_from_the_senders_is_asked_about() {
     let app = TestApp::new();
-    let sent = |at: &'static str| TestRequest::post().uri("/v1/purchases").insert_header(("ellwand-sent-at", at));
+    let sent =
+        |at: &'static str| TestRequest::post().uri("/v1/purchases").insert_header(("ellwand-sent-at", at));
     let asked = app.send(sent("2026-10-11T08:59:00Z").set_json(purchase("88.00"))).await;
     asked.assert_problem("clock-in-doubt", 409, None);
-    assert_eq!((&asked.body["clock"], &asked.body["sent_at"]), (&json!("2026-10-12T09:00:00Z"), &json!("2026-10-11T08:59:00Z")));
+    assert_eq!(
+        (&asked.body["clock"], &asked.body["sent_at"]),
+        (&json!("2026-10-12T09:00:00Z"), &json!("2026-10-11T08:59:00Z"))
+    );
     let no_time = app.send(sent("yesterday").set_json(purchase("88.00"))).await;
     no_time.assert_problem("invalid-value", 422, Some("ellwand-sent-at"));
     let confirmed = sent("2026-10-11T08:59:00Z").insert_header(("ellwand-clock", "confirmed"));

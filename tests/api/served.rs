@@ -113,7 +113,8 @@ impl Asking {
         let begun = Instant::now();
         loop {
             let request = self.client.post(format!("{url}{path}")).json(&body);
-            let request = headers.iter().fold(request, |request, (name, value)| request.header(*name, *value));
+            let request =
+                headers.iter().fold(request, |request, (name, value)| request.header(*name, *value));
             let sent = request.send();
             match sent.and_then(read) {
                 Ok((status, answer)) if status < 500 => return (status, answer),

@@ -181,6 +181,7 @@ fn with_history() -> Workshop {
         "garment plan 'wool vest'",
         "work G6 sewing 2min --kind machine",
         "garment cancel G6",
+        "person set anna --paid",
         "operation set PRESSING --minutes 25m --kind pressing",
         "garment plan 'wool vest' --count 2 --operation 'name=sewing,kind=machine,planned=2h,person=anna' \
          --operation 'name=hem,kind=hand,planned=30min' --operation 'name=pressing,kind=pressing,planned=20min' \

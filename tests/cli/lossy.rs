@@ -182,7 +182,8 @@ fn a_sending_that_arrives_late_gets_the_refusal_of_its_repeat() {
     book(&format!("garment plan vest {need}"));
     book(&format!("garment plan vest {need}"));
     book("reserve G1 shell --from L1.1");
-    run(folder.path(), &format!("http://{way}"), "reserve G2 shell --from L1.1").refused(1, &["free", "final"]);
+    run(folder.path(), &format!("http://{way}"), "reserve G2 shell --from L1.1")
+        .refused(1, &["free", "final"]);
     book("release R1");
     let_go.send(()).unwrap();
     let answer = late.join().unwrap();

@@ -5,8 +5,8 @@ mod cash;
 #[path = "../support/certificate.rs"]
 mod certificate;
 mod choosing;
-mod closing;
 mod clock;
+mod closing;
 mod cloth;
 mod erasing;
 mod estimating;
@@ -21,6 +21,7 @@ mod outcome;
 mod own_lot;
 #[path = "../support/own_schema.rs"]
 mod own_schema;
+mod people;
 #[path = "../support/place.rs"]
 mod place;
 mod pooled;

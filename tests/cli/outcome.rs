@@ -64,8 +64,8 @@ fn a_commission_is_followed_from_quotation_to_outcome() {
         "cut G1 shell 0.40m --from L3.1 --reason own-mistake",
         "work G1 sewing 8h30",
         "work G1 sewing 30min --reason own-mistake",
-        "work G1 hem 2h",
-        "work G1 hem 1h --reason customer-change",
+        "work G1 hem 2h --person bo",
+        "work G1 hem 1h --person bo --reason customer-change",
         "quote pay Q1 200 --note cash",
     ]);
     let before = workshop.json("quote outcome Q1");

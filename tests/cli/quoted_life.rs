@@ -203,7 +203,7 @@ fn what_is_due_follows_the_days_of_the_stages() {
 #[test]
 fn a_stage_is_no_share_of_what_has_no_price() {
     let workshop = quoted();
-    workshop.all(&["garment edit G1 --need 'role=cord,kind=trim,count=2' --operation 'name=eyelets,kind=hand,planned=1h,person=Marte'"]);
+    workshop.all(&["person set Marte --paid", "garment edit G1 --need 'role=cord,kind=trim,count=2' --operation 'name=eyelets,kind=hand,planned=1h,person=Marte'"]);
     let make =
         |stage: &str| workshop.run(&format!("quote make G1 --markup 50% --stage '{stage}' --stage rest"));
     make("cloth=100% of materials").refused(

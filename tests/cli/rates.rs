@@ -49,7 +49,11 @@ fn a_rate_for_a_kind_of_work_goes_before_the_one_for_all() {
     assert_eq!(planned, [row("seams", "15", "0"), row("cut", "15", "0"), row("hem", "36", "0")]);
     let priced = workshop.json("quote make G1 --markup 0%");
     assert_eq!(priced["sheet"]["net"], "66.00");
-    workshop.all(&["work G1 seams 1h", "work G1 cut 1h", "work G1 hem 2h"]);
+    workshop.all(&[
+        "work G1 seams 1h --person stitcher",
+        "work G1 cut 1h --person stitcher",
+        "work G1 hem 2h --person stitcher",
+    ]);
     let sheet = workshop.json("cost G1");
     assert_eq!(labour(&sheet), [row("seams", "15", "15"), row("cut", "15", "15"), row("hem", "36", "36")]);
     assert_eq!((&sheet["all"]["actual"], &sheet["bridge"]), (&json!("66"), &json!([])));
@@ -70,8 +74,8 @@ fn past_hours_keep_the_rate_of_their_day() {
         "workshop pay-rate stitcher 15 --paid --from 2026-10-01",
         "workshop pay-rate stitcher 18 --kind hand --from 2026-10-08",
         SHIRT,
-        "work G1 hem 1h --date 2026-10-07",
-        "work G1 hem 1h --date 2026-10-08",
+        "work G1 hem 1h --person stitcher --date 2026-10-07",
+        "work G1 hem 1h --person stitcher --date 2026-10-08",
     ]);
     let sheet = workshop.json("cost G1");
     // The plan is priced as the work on it began: 2 × 15, then 15 + 18.

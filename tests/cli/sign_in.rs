@@ -18,14 +18,14 @@ use tempfile::TempDir;
 use uuid::Uuid;
 
 /// A server that asks for tokens, and a person's own folders.
-struct Door {
+pub struct Door {
     folder: TempDir,
-    book: Book,
+    pub book: Book,
     server: Running,
 }
 
 impl Door {
-    fn new(tls: impl FnOnce(&Path) -> Option<Tls>) -> Self {
+    pub fn new(tls: impl FnOnce(&Path) -> Option<Tls>) -> Self {
         let folder = TempDir::new().unwrap();
         let url = format!("sqlite://{}", folder.path().join("book.sqlite3").display());
         let book = Book::open(&url, Options { clock: Clock::system(), create: true }).unwrap();
@@ -35,10 +35,10 @@ impl Door {
         Self { folder, book, server }
     }
 
-    fn token(&self, person: &str, role: Role, grants: &[Grant]) -> String {
+    pub fn token(&self, person: &str, role: Role, grants: &[Grant]) -> String {
         let secret = Secret::make().unwrap();
         let (person, grants, hash) = (person.to_owned(), grants.to_vec(), secret.hash());
-        let request = CreateToken { id: Uuid::now_v7(), person, role, grants, hash };
+        let request = CreateToken { id: Uuid::now_v7(), person, role, grants, hash, same_person: false };
         self.book.call(&Caller::owner("test"), &request).unwrap();
         secret.expose().to_owned()
     }
@@ -55,7 +55,7 @@ impl Door {
     }
 
     /// Someone who asks the server with a token of their own.
-    fn person(&self, name: &str, role: Role, grants: &[Grant]) -> Environment {
+    pub fn person(&self, name: &str, role: Role, grants: &[Grant]) -> Environment {
         Environment {
             token: Some(self.token(name, role, grants)),
             server: Some(self.server.url()),
@@ -67,7 +67,7 @@ impl Door {
         run_in(&self.environment(), line)
     }
 
-    fn run_in(&self, environment: &Environment, line: &str) -> Ran {
+    pub fn run_in(&self, environment: &Environment, line: &str) -> Ran {
         run_in(environment, line)
     }
 
@@ -76,7 +76,7 @@ impl Door {
     }
 }
 
-fn plain(_: &Path) -> Option<Tls> {
+pub fn plain(_: &Path) -> Option<Tls> {
     None
 }
 

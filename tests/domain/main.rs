@@ -14,6 +14,7 @@ mod oracle;
 mod outcome;
 mod parts;
 mod pay;
+mod person;
 mod pricing;
 mod purchase;
 mod quantity;

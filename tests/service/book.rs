@@ -69,7 +69,11 @@ pub fn confirmed<A: Perform>(book: &Book, request: Value) -> Result<A::Answer, B
 }
 
 /// The same for a request that says how it is sent.
-pub fn send<A: Perform>(book: &Book, mut request: Value, sending: Sending) -> Result<A::Answer, Box<Problem>> {
+pub fn send<A: Perform>(
+    book: &Book,
+    mut request: Value,
+    sending: Sending,
+) -> Result<A::Answer, Box<Problem>> {
     if A::METHOD != ellwand_contract::Method::Get && request.get("id").is_none() {
         request["id"] = json!(Uuid::now_v7());
     }

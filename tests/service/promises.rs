@@ -32,7 +32,8 @@ fn ended_promises_are_paged_and_the_newest_come_with_the_garment() {
     assert_eq!(shown[0].reservation.to_string(), "R26");
     let (mut all, mut after) = (Vec::new(), None::<String>);
     loop {
-        let page = book.ask::<ListReservations>(json!({"garment": "G1", "after": after, "limit": 20})).unwrap();
+        let page =
+            book.ask::<ListReservations>(json!({"garment": "G1", "after": after, "limit": 20})).unwrap();
         all.extend(page.reservations.iter().map(|promise| promise.reservation.get()));
         after = page.meta.next;
         if after.is_none() {

@@ -1,7 +1,7 @@
 //! Bookings, their movements, the requests that asked for them.
 
 use crate::database::TestDatabase;
-use crate::draft::{booking, day, instant, quantity};
+use crate::draft::{ADA, BO, booking, day, instant, quantity};
 use ellwand_domain::{
     ledger::{Account, AccountKind, Movement},
     quantity::Millionths,
@@ -143,26 +143,26 @@ pub fn records_of_requests_are_emptied_once(book: &TestDatabase) {
 }
 
 pub fn the_last_booking_skips_what_was_taken_back(book: &TestDatabase) {
-    let by = |id, by: &str, kind: BookingKind, undoes| Booking {
+    let by = |id, by: i64, kind: BookingKind, undoes| Booking {
         kind: kind.into(),
-        by_name: by.into(),
+        person_id: by,
         undoes,
         ..booking(id)
     };
-    let last = |name: &str| book.get(|tx| tx.last_booking_of(name)).map(|booking| booking.id);
-    assert_eq!(last("ada"), None);
+    let last = |person: i64| book.get(|tx| tx.last_booking_of(person)).map(|booking| booking.id);
+    assert_eq!(last(ADA), None);
     book.put(|tx| {
-        insert(tx, &by(1, "ada", BookingKind::Bought, None))?;
-        insert(tx, &by(2, "ada", BookingKind::Cut, None))?;
-        insert(tx, &by(3, "bo", BookingKind::Cut, None))
+        insert(tx, &by(1, ADA, BookingKind::Bought, None))?;
+        insert(tx, &by(2, ADA, BookingKind::Cut, None))?;
+        insert(tx, &by(3, BO, BookingKind::Cut, None))
     });
-    assert_eq!((last("ada"), last("bo")), (Some(2), Some(3)));
-    book.put(|tx| insert(tx, &by(4, "ada", BookingKind::Undone, Some(2))));
-    assert_eq!(last("ada"), Some(1), "neither the one taken back nor the one that takes back");
-    book.put(|tx| insert(tx, &by(5, "ada", BookingKind::Expired, None)));
-    assert_eq!(last("ada"), Some(1), "that a day had passed was nobody's act");
-    book.put(|tx| insert(tx, &by(6, "bo", BookingKind::Undone, Some(1))));
-    assert_eq!((last("ada"), last("bo")), (None, Some(3)), "whoever took it back");
+    assert_eq!((last(ADA), last(BO)), (Some(2), Some(3)));
+    book.put(|tx| insert(tx, &by(4, ADA, BookingKind::Undone, Some(2))));
+    assert_eq!(last(ADA), Some(1), "neither the one taken back nor the one that takes back");
+    book.put(|tx| insert(tx, &by(5, ADA, BookingKind::Expired, None)));
+    assert_eq!(last(ADA), Some(1), "that a day had passed was nobody's act");
+    book.put(|tx| insert(tx, &by(6, BO, BookingKind::Undone, Some(1))));
+    assert_eq!((last(ADA), last(BO)), (None, Some(3)), "whoever took it back");
 }
 
 pub fn what_took_a_booking_back_is_found(book: &TestDatabase) {

@@ -5,7 +5,7 @@ use ellwand_storage::{Db, OpenOptions, StorageError, Tx};
 use std::{path::PathBuf, sync::OnceLock, time::Duration};
 use tempfile::TempDir;
 
-/// A migrated book; it goes when it is dropped.
+/// A migrated book that knows a few people; it goes when it is dropped.
 pub struct TestDatabase {
     pub db: Db,
     pub url: String,
@@ -35,7 +35,9 @@ fn template() -> &'static [u8] {
     BYTES.get_or_init(|| {
         let folder = TempDir::new().unwrap();
         let path = folder.path().join("book.sqlite3");
-        drop(Db::open(&format!("sqlite://{}", path.display()), &options(true)).unwrap());
+        let db = Db::open(&format!("sqlite://{}", path.display()), &options(true)).unwrap();
+        db.write(Box::new(crate::draft::people)).unwrap();
+        drop(db);
         std::fs::read(path).unwrap()
     })
 }
@@ -55,7 +57,9 @@ impl TestDatabase {
     pub fn postgresql() -> Option<Self> {
         let schema = crate::own_schema::Schema::new()?;
         let url = schema.url.clone();
-        Some(Self { db: Db::open(&url, &options(true)).unwrap(), url, place: Place::Schema(schema) })
+        let db = Db::open(&url, &options(true)).unwrap();
+        db.write(Box::new(crate::draft::people)).unwrap();
+        Some(Self { db, url, place: Place::Schema(schema) })
     }
 
     pub fn is_sqlite(&self) -> bool {

@@ -11,8 +11,8 @@ use ellwand_domain::{
     },
 };
 use ellwand_storage::{
-    Booking, Customer, Garment, Lot, Material, Need, Purchase, PurchaseLine, Reservation, StoredPiece,
-    Supplier, Workshop,
+    Booking, Customer, Garment, Lot, Material, Need, Person, Purchase, PurchaseLine, Reservation,
+    StorageError, StoredPiece, Supplier, Tx, Workshop,
 };
 use std::collections::HashMap;
 
@@ -69,10 +69,27 @@ pub fn booking(id: i64) -> Booking {
         summary: format!("Booked number {id}."),
         on_date: day(1),
         booked_at: instant(2),
-        by_name: "ada".into(),
         undoes: None,
         detail: "{}".into(),
+        person_id: ADA,
     }
+}
+
+/// People that the tests name.
+pub const ADA: i64 = 2;
+pub const BO: i64 = 3;
+
+pub fn person(id: i64, name: &str, paid: bool) -> Person {
+    let (name, skeleton) = (name.to_owned(), name.to_owned());
+    Person { id, name, skeleton, paid, made_at: instant(1), made_by: "owner".into() }
+}
+
+/// Writes the people.
+pub fn people(tx: &mut Tx<'_>) -> Result<(), StorageError> {
+    for (id, name, paid) in [(Person::OWNER, "owner", false), (ADA, "ada", true), (BO, "bo", true)] {
+        tx.insert_person(&person(id, name, paid))?;
+    }
+    Ok(())
 }
 
 pub fn supplier(id: i64, name: &str) -> Supplier {

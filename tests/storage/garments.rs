@@ -1,7 +1,7 @@
 //! Garments, needs, operations, minutes.
 
 use crate::database::TestDatabase;
-use crate::draft::{booking, customer, day, garment, need};
+use crate::draft::{ADA, booking, customer, day, garment, need};
 use crate::rules::refused;
 use crate::sample::{self, stock};
 use ellwand_domain::setting::{GarmentState, Kind, Spoilage, WorkKind, WorkReason};
@@ -66,7 +66,7 @@ pub fn operations_keep_the_order_of_the_plan(book: &TestDatabase) {
         position,
         kind: kind.into(),
         minutes: 90,
-        person: "ada".into(),
+        person_id: ADA,
         billable: true,
         detail: (position == 2).then(|| "Hand-rolled hem".into()),
     };
@@ -159,7 +159,7 @@ pub fn work(id: i64, garment_id: i64, reason: WorkReason) -> WorkEntry {
         operation: "fell the hem".into(),
         kind: WorkKind::Hand.into(),
         minutes: 45,
-        person: "ada".into(),
+        person_id: ADA,
         billable: true,
         reason: reason.into(),
         on_date: day(7),
@@ -185,7 +185,9 @@ pub fn minutes_that_were_taken_back_do_not_stand(book: &TestDatabase) {
     assert_eq!(book.get(|tx| tx.work(1)), entries, "in order, without what booking 2 logged");
     assert_eq!(book.get(|tx| tx.work(2)), vec![]);
     // The sum is that of the standing minutes of one operation.
-    book.put(|tx| tx.insert_work(&WorkEntry { operation: "hem".into(), ..entry(22, 1, 1, WorkReason::Planned) }));
+    book.put(|tx| {
+        tx.insert_work(&WorkEntry { operation: "hem".into(), ..entry(22, 1, 1, WorkReason::Planned) })
+    });
     let minutes = i64::try_from(entries.len()).unwrap() * 45;
     let sum = |garment, operation: &str| book.get(|tx| tx.worked_minutes(garment, operation));
     let operation = entries[0].operation.as_str();

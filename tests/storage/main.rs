@@ -22,6 +22,7 @@ mod overhead;
 #[path = "../support/own_schema.rs"]
 mod own_schema;
 mod pages;
+mod people;
 mod pieces;
 mod purchases;
 mod quotations;
@@ -163,6 +164,11 @@ cases! {
         promises_are_found_by_garment_piece_and_booking
         promises_are_found_by_their_quotation
         overdue_promises_are_those_whose_last_day_has_passed
+    }
+    people {
+        a_person_is_found_by_name_and_by_what_looks_like_it
+        a_name_is_of_one_person_for_good
+        every_booking_has_its_person
     }
     tokens {
         a_token_is_read_as_written

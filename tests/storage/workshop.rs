@@ -1,7 +1,7 @@
 //! Settings, rates, suppliers, customers.
 
 use crate::database::TestDatabase;
-use crate::draft::{customer, day, supplier, workshop};
+use crate::draft::{ADA, BO, customer, day, supplier, workshop};
 use ellwand_domain::setting::{
     OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem, WorkKind,
 };
@@ -70,63 +70,55 @@ pub fn every_word_of_the_settings_is_stored(book: &TestDatabase) {
 }
 
 pub fn a_person_has_one_pay_rate_a_day(book: &TestDatabase) {
-    let rate = |id, person: &str, per_hour, from| PayRate {
-        id,
-        person: person.into(),
-        paid: true,
-        per_hour,
-        from_date: day(from),
-    };
-    let (early, late, other) =
-        (rate(1, "ada", 180_000, 5), rate(2, "ada", 200_000, 9), rate(3, "bo", 150_000, 9));
+    let rate = |id, person_id, per_hour, from| PayRate { id, person_id, per_hour, from_date: day(from) };
+    let (early, late, other) = (rate(1, ADA, 180_000, 5), rate(2, ADA, 200_000, 9), rate(3, BO, 150_000, 9));
     book.put(|tx| {
         tx.save_pay_rate(&late)?;
         tx.save_pay_rate(&early)?;
         tx.save_pay_rate(&other)
     });
-    // Newest first, on one day by name.
+    // Newest first, on one day by person.
     assert_eq!(book.get(|tx| tx.pay_rates()), vec![late.clone(), other, early.clone()]);
-    let of_ada = || book.get(|tx| tx.pay_rates_of("ada"));
+    let of_ada = || book.get(|tx| tx.pay_rates_of(ADA));
     assert_eq!(of_ada(), [late, early.clone()]);
     // The same person and day: replaced, under the old number.
-    let other = PayRate { paid: false, ..rate(2, "ada", 0, 9) };
+    let other = rate(2, ADA, 0, 9);
     book.put(|tx| tx.save_pay_rate(&PayRate { id: 7, ..other.clone() }));
     assert_eq!(of_ada(), [other, early.clone()]);
     assert_eq!(book.get(|tx| tx.pay_rates()).len(), 3);
-    assert!(book.put(|tx| tx.delete_pay_rate("ada", day(9))));
-    assert!(!book.put(|tx| tx.delete_pay_rate("ada", day(9))), "it is gone");
+    assert!(book.put(|tx| tx.delete_pay_rate(ADA, day(9))));
+    assert!(!book.put(|tx| tx.delete_pay_rate(ADA, day(9))), "it is gone");
     assert_eq!(of_ada(), [early]);
 }
 
 pub fn a_person_has_one_pay_rate_a_kind_and_day(book: &TestDatabase) {
-    let rate = |id, person: &str, kind: WorkKind, from| KindPayRate {
+    let rate = |id, person_id, kind: WorkKind, from| KindPayRate {
         id,
-        person: person.into(),
+        person_id,
         kind: kind.into(),
-        paid: false,
         per_hour: 190_000,
         from_date: day(from),
     };
     for (id, kind) in (1..).zip(WorkKind::ALL) {
-        book.put(|tx| tx.save_kind_pay_rate(&rate(id, "ada", *kind, 5)));
+        book.put(|tx| tx.save_kind_pay_rate(&rate(id, ADA, *kind, 5)));
     }
     let all = i64::try_from(WorkKind::ALL.len()).unwrap();
-    let other = rate(all + 1, "bo", WorkKind::Hand, 5);
+    let other = rate(all + 1, BO, WorkKind::Hand, 5);
     book.put(|tx| tx.save_kind_pay_rate(&other));
-    let of_ada = || book.get(|tx| tx.kind_pay_rates_of("ada"));
+    let of_ada = || book.get(|tx| tx.kind_pay_rates_of(ADA));
     let kinds: Vec<WorkKind> = of_ada().iter().map(|rate| rate.kind.0).collect();
     assert_eq!((kinds.len(), kinds.contains(&WorkKind::Hand)), (WorkKind::ALL.len(), true));
-    assert_eq!(book.get(|tx| tx.kind_pay_rates()).last(), Some(&other), "by name");
+    assert_eq!(book.get(|tx| tx.kind_pay_rates()).last(), Some(&other), "by person");
     // The same person, kind and day: replaced, under the old number.
-    let again = KindPayRate { per_hour: 0, paid: true, ..rate(1, "ada", WorkKind::Machine, 5) };
+    let again = KindPayRate { per_hour: 0, ..rate(1, ADA, WorkKind::Machine, 5) };
     book.put(|tx| tx.save_kind_pay_rate(&KindPayRate { id: 99, ..again.clone() }));
     assert!(of_ada().contains(&again), "{:?}", of_ada());
     assert_eq!(of_ada().len(), WorkKind::ALL.len());
-    for set in ["person = ''", "kind = 'magic'", "per_hour = -1", "kind = 'hand'"] {
-        crate::rules::refused(book, &format!("UPDATE pay_rates_by_kind SET {set} WHERE person = 'ada'"));
+    for set in ["person_id = 9", "kind = 'magic'", "per_hour = -1", "kind = 'hand'"] {
+        crate::rules::refused(book, &format!("UPDATE pay_rates_by_kind SET {set} WHERE person_id = {ADA}"));
     }
-    assert!(book.put(|tx| tx.delete_kind_pay_rate("ada", WorkKind::Machine, day(5))));
-    assert!(!book.put(|tx| tx.delete_kind_pay_rate("ada", WorkKind::Machine, day(5))), "it is gone");
+    assert!(book.put(|tx| tx.delete_kind_pay_rate(ADA, WorkKind::Machine, day(5))));
+    assert!(!book.put(|tx| tx.delete_kind_pay_rate(ADA, WorkKind::Machine, day(5))), "it is gone");
     assert_eq!(of_ada().len(), WorkKind::ALL.len() - 1);
 }
 

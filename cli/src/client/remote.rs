@@ -2,8 +2,8 @@
 
 use super::{Askable, Fault};
 use crate::config::{Config, Token};
-use ellwand_contract::{Method, Outcome, Problem, Sending, act::path_fields, sending};
 use chrono::SecondsFormat;
+use ellwand_contract::{Method, Outcome, Problem, Sending, act::path_fields, sending};
 use reqwest::{
     Certificate, StatusCode, Url,
     blocking::{Client, ClientBuilder, RequestBuilder, Response},
@@ -80,11 +80,7 @@ impl Remote {
         Ok(Self { base, client, caller, token })
     }
 
-    pub(super) fn send<A: Askable>(
-        &self,
-        act: &A,
-        sending: Sending,
-    ) -> Result<Outcome<A::Answer>, Fault> {
+    pub(super) fn send<A: Askable>(&self, act: &A, sending: Sending) -> Result<Outcome<A::Answer>, Fault> {
         let unreadable = |error: serde_json::Error| Fault::NotSent {
             message: format!("the request cannot be written as JSON: {error}"),
             hint: None,

@@ -18,6 +18,7 @@ pub mod lot;
 pub mod manual;
 pub mod material;
 pub mod operation;
+pub mod person;
 pub mod quote;
 pub mod release;
 pub mod reserve;
@@ -41,6 +42,7 @@ pub enum Command {
     Customer(customer::Args),
     Material(material::Args),
     Operation(operation::Args),
+    Person(person::Args),
     Supplier(supplier::Args),
     Workshop(workshop::Args),
     Garment(garment::Args),
@@ -79,6 +81,7 @@ impl Command {
             Self::Customer(args) => customer::run(args, context),
             Self::Material(args) => material::run(args, context),
             Self::Operation(args) => operation::run(args, context),
+            Self::Person(args) => person::run(args, context),
             Self::Supplier(args) => supplier::run(args, context),
             Self::Workshop(args) => workshop::run(args, context),
             Self::Garment(args) => garment::run(args, context),

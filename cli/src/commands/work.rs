@@ -19,7 +19,8 @@ use ellwand_domain::{
 
 /// Log the time of an operation on a garment
 ///
-/// A planned operation of the same name lends its kind, person and billing.
+/// The hours are those of whoever logs them: the person signed in, without a server the name in your settings. A planned
+/// operation of the same name lends its kind and billing; whom it was planned for does not say who worked.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:\n  ellwand work G5 sewing 2h30\n  \
     ellwand work G5 hem 45min --kind hand --person anna\n  \
@@ -34,7 +35,7 @@ pub struct Args {
     /// Kind of work: machine, hand, cutting, fitting, pressing, admin [default: as planned]
     #[arg(long)]
     kind: Option<WorkKind>,
-    /// By whom: owner, or a person with a pay rate [default: as planned, else owner]
+    /// By someone else, for whoever may set pay rates [default: yourself]
     #[arg(long)]
     person: Option<String>,
     /// It carries labour and overhead [default: as planned, else all kinds but admin]
@@ -93,12 +94,14 @@ fn show(answer: &WorkLogged, reason: WorkReason, context: &mut Context<'_, '_>) 
     ui.table(&table);
     ui.notes(&answer.notes);
     let why = if reason == WorkReason::Planned { String::new() } else { format!(" ({reason})") };
+    let rate = answer.per_hour.as_ref().map(|rate| format!(" at {rate} an hour")).unwrap_or_default();
     let detail = answer.detail.as_ref().map(|detail| format!(", for the {detail}")).unwrap_or_default();
     ui.status(format!(
-        "Logged {} of {} on {}{detail}{why}.",
+        "Logged {} of {} on {}{detail} by {}{rate}{why}.",
         minutes(answer.minutes),
         answer.operation,
-        answer.garment
+        answer.garment,
+        answer.person
     ));
 }
 

@@ -1,9 +1,16 @@
-//! Time of work.
+//! Time of work, and days.
 
-use ellwand_domain::quantity::Minutes;
+use chrono::NaiveDate;
+use ellwand_domain::{costing::BEGINNING, quantity::Minutes};
 
 /// `2 h 30 min`; the book's minutes are within the range of [`Minutes`].
 #[must_use]
 pub fn minutes(minutes: i64) -> String {
     Minutes::new(minutes).map_or_else(|_| format!("{minutes} min"), |minutes| minutes.to_string())
+}
+
+/// The day from which a rate counts.
+#[must_use]
+pub fn since(day: NaiveDate) -> String {
+    if day == BEGINNING { "the beginning".to_owned() } else { day.to_string() }
 }

@@ -9,11 +9,12 @@ use crate::{
     lots::{Lot, Piece},
     overhead::SetOverheadSpent,
     parties::EraseCustomer,
-    people::{CreateToken, RevokeToken},
+    people::{CreateToken, People, Person, RevokeToken, SetPerson},
     quotations::{CloseQuotation, MakeQuotation, Quotation, Requote},
     reservations::{Reservation, Reservations},
     sheets::{Material, Materials, Stock},
     shelf::Shelf,
+    work::WorkLogged,
     workshop::{CloseBooks, SetOverheadRate, SetPayRate, SetTaxRate, SetTaxReclaim, SetWorkshop, Workshop},
 };
 use ellwand_domain::setting::{BookingKind, Grant, Role};
@@ -78,7 +79,7 @@ impl Access {
 /// What an act that writes needs, by its name: the record of a request holds no more than that.
 #[must_use]
 pub fn of_written(act: &str) -> Access {
-    const BEYOND: [(&str, Access); 14] = [
+    const BEYOND: [(&str, Access); 15] = [
         (SetWorkshop::NAME, SetWorkshop::ACCESS),
         (SetTaxRate::NAME, SetTaxRate::ACCESS),
         (SetTaxReclaim::NAME, SetTaxReclaim::ACCESS),
@@ -93,6 +94,7 @@ pub fn of_written(act: &str) -> Access {
         (EraseCustomer::NAME, EraseCustomer::ACCESS),
         (CreateToken::NAME, CreateToken::ACCESS),
         (RevokeToken::NAME, RevokeToken::ACCESS),
+        (SetPerson::NAME, SetPerson::ACCESS),
     ];
     BEYOND.iter().find(|(name, _)| *name == act).map_or(Access::Daily, |(_, access)| *access)
 }
@@ -164,6 +166,7 @@ prices_of! {
     Stock { value printed }
     Material {} { stock }
     Materials {} { materials }
+    People {} { people }
     Piece { value }
 }
 
@@ -256,6 +259,23 @@ impl Conceal for Candidates {
             // The need that would take a lot has the price that was typed for it.
             let near = self.needs.iter_mut().flat_map(|need| &mut need.near);
             near.for_each(|near| near.need.estimate = None);
+        }
+    }
+}
+
+impl Conceal for Person {
+    fn conceal(&mut self, sees: Sees) {
+        if !sees.pay_rates {
+            self.pay_rates.clear();
+            self.rates_told = false;
+        }
+    }
+}
+
+impl Conceal for WorkLogged {
+    fn conceal(&mut self, sees: Sees) {
+        if !sees.pay_rates {
+            self.per_hour = None;
         }
     }
 }

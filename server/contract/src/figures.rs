@@ -26,7 +26,7 @@ pub struct SetFigures {
     /// Share of it that customers pay for: `60%`.
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
     pub billable: Typed<PartsPerMillion>,
-    /// From this day on; default today.
+    /// From this day on; default today, for the first ones from the beginning, though not into closed books.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub from: Option<NaiveDate>,
 }
@@ -49,7 +49,7 @@ act!(read GetFigures => Figures, "get_figures", "/v1/workshop/figures", "Returns
 pub struct Figures {
     /// The figures; null when none count on that day.
     pub figures: Option<YearlyFigures>,
-    /// Days from which figures count, newest first.
+    /// Days from which figures count, newest first; 0001-01-01: from the beginning.
     pub days: Vec<NaiveDate>,
     /// Remarks.
     pub notes: Vec<String>,

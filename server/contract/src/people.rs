@@ -1,6 +1,6 @@
-//! Who may use the book: tokens, each with its person, role and grants.
+//! Who works and signs in: people, and the tokens that let them in, each with its role and grants.
 
-use crate::act::act;
+use crate::{act::act, workshop::PayRate};
 use chrono::{DateTime, Utc};
 use ellwand_domain::{
     code::TokenCode,
@@ -67,6 +67,14 @@ pub struct CreateToken {
     pub grants: Vec<Grant>,
     /// SHA-256 of the whole token, 64 hexadecimal digits.
     pub hash: String,
+    /// True for another token of a person who has one; without it their name is refused.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub same_person: bool,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde asks for a reference")]
+fn is_false(flag: &bool) -> bool {
+    !*flag
 }
 act!(post CreateToken => Token, "create_token", "/v1/tokens", "Lets a person in with a token of this hash.", needs People);
 
@@ -117,4 +125,61 @@ pub struct Token {
     pub revoked_at: Option<DateTime<Utc>>,
     /// By whom.
     pub revoked_by: Option<String>,
+}
+
+/// Asks for all people, by name.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct ListPeople {}
+act!(read ListPeople => People, "list_people", "/v1/people", "Lists the people of the workshop by name."; conceals);
+
+/// Asks for one person.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct GetPerson {
+    /// Name, whatever its capitals.
+    pub person: String,
+}
+act!(read GetPerson => Person, "get_person", "/v1/people/{person}", "Returns a person of the workshop."; conceals);
+
+/// Names a person, or says of one who is there whether their hours are wages.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct SetPerson {
+    /// Request id.
+    pub id: Uuid,
+    /// Name.
+    pub person: String,
+    /// True for a paid person, whose hours are wages; false for own hours, which enter prices and never stock.
+    pub paid: bool,
+}
+act!(post SetPerson => Person, "set_person", "/v1/people", "Names a person, or marks one as own or paid.", needs PayRates; conceals);
+
+/// All people.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct People {
+    /// By name.
+    pub people: Vec<Person>,
+}
+
+/// Someone who works or signs in.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Person {
+    /// Name.
+    pub person: String,
+    /// True when their hours are wages.
+    pub paid: bool,
+    /// When they were named first.
+    pub made_at: DateTime<Utc>,
+    /// By whom.
+    pub made_by: String,
+    /// What their hours cost, newest first. Own hours without a rate take the owner's, else the year's figures.
+    pub pay_rates: Vec<PayRate>,
+    /// False where rates are not told.
+    pub rates_told: bool,
 }

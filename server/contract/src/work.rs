@@ -19,7 +19,7 @@ pub struct LogWork {
     pub id: Uuid,
     /// On which garment.
     pub garment: GarmentCode,
-    /// Operation; a planned one of the same name lends its kind, person and billing.
+    /// Operation; a planned one of the same name lends its kind and billing.
     pub operation: String,
     /// Time: `2h30`, `150min`.
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
@@ -27,7 +27,7 @@ pub struct LogWork {
     /// Kind of work; default the planned operation's.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub kind: Option<WorkKind>,
-    /// Who: `owner` or a paid person; default the planned operation's, else owner.
+    /// Who worked; default whoever logs it. Others' hours need the grant `pay-rates`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub person: Option<String>,
     /// Billable; default the planned operation's, else all kinds but admin.
@@ -43,7 +43,7 @@ pub struct LogWork {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub date: Option<NaiveDate>,
 }
-act!(post LogWork => WorkLogged, "log_work", "/v1/work", "Logs minutes of an operation on a garment.");
+act!(post LogWork => WorkLogged, "log_work", "/v1/work", "Logs minutes of an operation on a garment."; conceals);
 
 fn planned() -> WorkReason {
     WorkReason::Planned
@@ -67,6 +67,15 @@ pub struct WorkLogged {
     pub planned_minutes: Option<i64>,
     /// The detail that the minutes belong to.
     pub detail: Option<String>,
+    /// Who worked.
+    #[serde(default)]
+    pub person: String,
+    /// True when their hours are wages.
+    #[serde(default)]
+    pub paid: bool,
+    /// What an hour of it costs, in the workshop's currency; null where it has no price, or where rates are not told.
+    #[serde(default)]
+    pub per_hour: Option<String>,
     /// Remarks: no pay rate yet …
     pub notes: Vec<String>,
 }

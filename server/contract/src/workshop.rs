@@ -118,10 +118,10 @@ act!(post SetTaxReclaim => Workshop, "set_tax_reclaim", "/v1/workshop/tax-reclai
 pub struct SetPayRate {
     /// Request id.
     pub id: Uuid,
-    /// Who: `owner`, or a paid person's name.
+    /// Who: `owner`, or a person's name; a new one makes a person.
     pub person: String,
-    /// True for a paid person: wages enter stock value, an owner's hours never do. A rate for a kind of work is a wage where
-    /// the person's rate for all work is one on that day.
+    /// True for a paid person: wages enter stock value, own hours never do. A person who is paid stays so without it; a new
+    /// one is then own.
     #[serde(default)]
     pub paid: bool,
     /// Only for this kind of work; absent: for all of it.
@@ -130,7 +130,7 @@ pub struct SetPayRate {
     /// Per hour, in the workshop's currency, at most 4 digits after the point; absent: the rate is forgotten.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub per_hour: Option<String>,
-    /// From this day on; default today.
+    /// From this day on; default today, for a first rate from the beginning, though not into closed books.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub from: Option<NaiveDate>,
 }
@@ -148,7 +148,7 @@ pub struct SetOverheadRate {
     /// Billable hours of that period (`1104h`); absent: the amount is per hour.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub hours: Option<String>,
-    /// From this day on; default today.
+    /// From this day on; default today, for a first rate from the beginning, though not into closed books.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub from: Option<NaiveDate>,
 }
@@ -244,7 +244,7 @@ pub struct TaxReclaim {
 }
 
 /// What an hour of a person costs.
-#[derive(Debug, Clone, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct PayRate {
     /// Who.
@@ -256,7 +256,7 @@ pub struct PayRate {
     pub paid: bool,
     /// Decimal string, up to 4 digits after the point.
     pub per_hour: String,
-    /// From this day on.
+    /// From this day on; 0001-01-01: from the beginning.
     pub from: NaiveDate,
 }
 
@@ -268,6 +268,6 @@ pub struct OverheadRate {
     pub amount: Micro,
     /// Billable minutes of the period.
     pub minutes: i64,
-    /// From this day on.
+    /// From this day on; 0001-01-01: from the beginning.
     pub from: NaiveDate,
 }

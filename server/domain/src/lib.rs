@@ -15,6 +15,7 @@ pub mod ledger;
 pub mod need;
 #[cfg(feature = "openapi")]
 mod openapi;
+pub mod person;
 pub mod pricing;
 pub mod purchase;
 pub mod quantity;

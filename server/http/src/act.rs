@@ -170,7 +170,10 @@ struct Answered {
 }
 
 /// Performs an act once, on a thread that may wait for the database.
-async fn once<A: Perform>(state: &Data<State>, asked: &Arc<(Who, A, Sending)>) -> Result<Answered, Box<Problem>> {
+async fn once<A: Perform>(
+    state: &Data<State>,
+    asked: &Arc<(Who, A, Sending)>,
+) -> Result<Answered, Box<Problem>> {
     let (state, asked, span) = (state.clone(), Arc::clone(asked), Span::current());
     let work = move || {
         span.in_scope(|| {

@@ -185,7 +185,9 @@ mod tests {
         let mut strangers: Vec<_> = (0..2).filter_map(|_| shares.enter(address(1))).collect();
         assert_eq!(strangers.len(), 2);
         assert!(shares.enter(address(1)).is_none(), "an eighth of 16");
-        strangers.extend((2..7).flat_map(|last| [shares.enter(address(last)), shares.enter(address(last))]).flatten());
+        strangers.extend(
+            (2..7).flat_map(|last| [shares.enter(address(last)), shares.enter(address(last))]).flatten(),
+        );
         assert_eq!(strangers.len(), 12);
         assert!(shares.enter(address(9)).is_none(), "three quarters of 16");
         strangers.pop();

@@ -86,7 +86,10 @@ mod tests {
         }
         // All are recent: none goes, and the next sweep waits for twice as many.
         assert!(limit.count(&FIRST_SWEEP).is_ok());
-        assert_eq!((limit.limiter.len(), limit.sweep_at.load(Ordering::Relaxed)), (FIRST_SWEEP + 1, 2 * FIRST_SWEEP));
+        assert_eq!(
+            (limit.limiter.len(), limit.sweep_at.load(Ordering::Relaxed)),
+            (FIRST_SWEEP + 1, 2 * FIRST_SWEEP)
+        );
         clock.advance(Duration::from_secs(120));
         for key in FIRST_SWEEP + 1..=2 * FIRST_SWEEP {
             assert!(limit.count(&key).is_ok());

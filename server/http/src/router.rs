@@ -21,7 +21,7 @@ use ellwand_contract::{
     outcomes::{GetGarmentOutcome, GetOutcome},
     overhead::{GetOverheadSpent, SetOverheadSpent},
     parties::{EditCustomer, EditSupplier, EraseCustomer, ListCustomers, ListSuppliers},
-    people::{CreateToken, GetSelf, ListTokens, RevokeToken},
+    people::{CreateToken, GetPerson, GetSelf, ListPeople, ListTokens, RevokeToken, SetPerson},
     purchases::{AddCharge, Buy, GetPurchase, ListPurchases},
     quotations::{
         AcceptQuotation, CloseQuotation, GetQuotation, ListQuotations, LogPayment, MakeQuotation, Requote,
@@ -127,6 +127,9 @@ pub fn table() -> Table {
         .act::<Undo>()
         .act::<RunAudit>()
         // people
+        .act::<ListPeople>()
+        .act::<SetPerson>()
+        .act::<GetPerson>()
         .act::<GetSelf>()
         .act::<ListTokens>()
         .act::<CreateToken>()

@@ -167,6 +167,7 @@ impl Book {
         let done = self.db.write(Box::new(move |tx: &mut Tx<'_>| {
             let caller = who.is(tx)?;
             caller.may::<A>()?;
+            let caller = caller.known(tx)?;
             let mut outcome = written(tx, &caller, (now, sending), id, act)?;
             A::conceal(&mut outcome.answer, caller.sees());
             Ok(outcome)

@@ -18,6 +18,7 @@ use ellwand_contract::{
 use ellwand_domain::{
     code::{BookingCode, GarmentCode, LotCode, PieceCode, PurchaseCode},
     ledger::{Account, AccountKind},
+    person::is_same,
 };
 use ellwand_storage::{Booking as Row, BookingSubject, Request, StoredMovement, Subject, Tx};
 use std::collections::HashMap;
@@ -78,7 +79,8 @@ impl Perform for GetChanges {
         };
         let rows = tx.bookings_after(after, limit)?;
         let next = cursor(rows.last().map_or(after, |(row, _)| row.id));
-        Ok(Changes { changes: rows.into_iter().map(change).collect(), next })
+        let people = People::of(tx)?;
+        Ok(Changes { changes: rows.into_iter().map(|row| change(row, &people)).collect(), next })
     }
 }
 
@@ -89,7 +91,7 @@ fn cursor(booking: i64) -> String {
     if booking == 0 { START.to_owned() } else { BookingCode::new(booking).to_string() }
 }
 
-fn change((row, subjects): (Row, Vec<BookingSubject>)) -> Change {
+fn change((row, subjects): (Row, Vec<BookingSubject>), people: &People) -> Change {
     let of = |wanted: Subject| {
         subjects
             .iter()
@@ -105,7 +107,7 @@ fn change((row, subjects): (Row, Vec<BookingSubject>)) -> Change {
         garments: of(Subject::Garment).into_iter().map(GarmentCode::new).collect(),
         lots: of(Subject::Lot).into_iter().map(LotCode::new).collect(),
         summary: row.summary,
-        by: row.by_name,
+        by: people.name(row.person_id),
     }
 }
 
@@ -120,7 +122,8 @@ impl Perform for GetRequest {
         // A name may have had another role, or be another person's: what it asked for once is no more than it may now.
         let caller = context.caller;
         let own = |kept: &Request| {
-            kept.caller == caller.name && access::of_written(&kept.act).allows(caller.role, &caller.grants)
+            is_same(&kept.caller, &caller.name)
+                && access::of_written(&kept.act).allows(caller.role, &caller.grants)
         };
         let kept = tx.request(&self.request.to_string())?.filter(own);
         let Some(kept) = kept else {
@@ -140,7 +143,10 @@ impl Perform for GetRequest {
 
 impl Perform for GetLastBooking {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Booking, Failure> {
-        let last = tx.last_booking_of(&context.caller.name)?;
+        let last = match context.caller.clone().known(tx)?.person {
+            Some(person) => tx.last_booking_of(person)?,
+            None => None,
+        };
         let row = last.ok_or_else(|| {
             not_found(format!("booking by {} to take back", context.caller.name), "see the history")
         })?;
@@ -165,6 +171,7 @@ fn views(tx: &mut Tx<'_>, rows: &[Row]) -> Done<Vec<Booking>> {
     for stored in tx.movements_of(&ids)? {
         by_booking.entry(stored.booking).or_default().push(stored);
     }
+    let people = People::of(tx)?;
     let mut names = Names::default();
     let mut views = Vec::with_capacity(rows.len());
     for row in rows {
@@ -178,13 +185,26 @@ fn views(tx: &mut Tx<'_>, rows: &[Row]) -> Done<Vec<Booking>> {
             summary: row.summary.clone(),
             on_date: row.on_date,
             booked_at: DateTime::<Utc>::from_naive_utc_and_offset(row.booked_at, Utc),
-            by: row.by_name.clone(),
+            by: people.name(row.person_id),
             undone_by: undone.get(&row.id).copied().map(BookingCode::new),
             undoes: row.undoes.map(BookingCode::new),
             movements,
         });
     }
     Ok(views)
+}
+
+/// Names of people, read once.
+pub(crate) struct People(HashMap<i64, String>);
+
+impl People {
+    pub(crate) fn of(tx: &mut Tx<'_>) -> Done<Self> {
+        Ok(Self(tx.people()?.into_iter().map(|person| (person.id, person.name)).collect()))
+    }
+
+    pub(crate) fn name(&self, person: i64) -> String {
+        self.0.get(&person).cloned().unwrap_or_default()
+    }
 }
 
 /// Names of places, read once.

@@ -19,13 +19,15 @@ pub struct Caller {
     pub grants: Vec<Grant>,
     /// The token that was shown; none where none is asked for.
     pub token: Option<TokenCode>,
+    /// Their row, where it has been read.
+    pub(crate) person: Option<i64>,
 }
 
 impl Caller {
     /// Someone who may do everything: whoever has the book itself.
     #[must_use]
     pub fn owner(name: impl Into<String>) -> Self {
-        Self { name: name.into(), role: Role::Owner, grants: Vec::new(), token: None }
+        Self { name: name.into(), role: Role::Owner, grants: Vec::new(), token: None, person: None }
     }
 
     /// True when the role or a grant gives it.
@@ -79,13 +81,14 @@ impl Who<'_> {
             Self::Holder(hash) => hash,
         };
         match tx.token_of_hash(hash)? {
-            Some(row) if row.revoked_at.is_none() => Ok(Caller {
-                name: row.person,
+            Some((row, person)) if row.revoked_at.is_none() => Ok(Caller {
+                name: person.name,
                 role: row.role.0,
                 grants: row.grants.0,
                 token: Some(TokenCode::new(row.id)),
+                person: Some(person.id),
             }),
-            Some(row) => {
+            Some((row, _)) => {
                 let detail = format!("the token {} was taken back", TokenCode::new(row.id));
                 Err(Problem::new(ProblemType::NotSignedIn, detail).hint(HINT).into())
             }

@@ -50,7 +50,8 @@ pub(crate) fn is_plausible(now: DateTime<Utc>, last: Option<DateTime<Utc>>, send
             .into())
     };
     if let Some(last) = last.filter(|last| *last - now > BEHIND_LAST) {
-        let detail = format!("the book's clock says {}, and the last booking is of {}", said(now), said(last));
+        let detail =
+            format!("the book's clock says {}, and the last booking is of {}", said(now), said(last));
         return doubt(detail, "last_booking", last);
     }
     if let Some(at) = sending.at.filter(|at| (now - *at).abs() > FROM_SENDER) {
@@ -80,7 +81,8 @@ mod tests {
     #[test]
     fn a_day_from_the_senders_clock_is_accepted_and_a_minute_more_is_asked_about() {
         let sent = |minutes| Sending { at: Some(at(minutes)), ..Sending::default() };
-        for (minutes, accepted) in [(0, true), (1_440, true), (-1_440, true), (1_441, false), (-1_441, false)] {
+        for (minutes, accepted) in [(0, true), (1_440, true), (-1_440, true), (1_441, false), (-1_441, false)]
+        {
             assert_eq!(is_plausible(at(0), None, sent(minutes)).is_ok(), accepted, "{minutes}");
         }
     }

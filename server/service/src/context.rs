@@ -35,6 +35,7 @@ pub(crate) mod counter {
     pub(crate) const RATE: &str = "rate";
     pub(crate) const QUOTATION: &str = "quotation";
     pub(crate) const TOKEN: &str = "token";
+    pub(crate) const PERSON: &str = "person";
 }
 
 /// What an act knows.
@@ -150,9 +151,9 @@ impl<'a> Context<'a> {
             summary: entry.summary,
             on_date: entry.on,
             booked_at: self.now.naive_utc(),
-            by_name: self.caller.name.clone(),
             undoes: entry.undoes,
             detail,
+            person_id: self.person(tx)?,
         };
         let mut subjects: Vec<BookingSubject> = Vec::new();
         for (subject, subject_id) in entry.subjects {

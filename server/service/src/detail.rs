@@ -168,7 +168,7 @@ pub(crate) struct OperationKept {
     pub(crate) position: i64,
     pub(crate) kind: WorkKind,
     pub(crate) minutes: i64,
-    pub(crate) person: String,
+    pub(crate) person_id: i64,
     pub(crate) billable: bool,
     /// The garment's detail that it belongs to.
     #[serde(default)]

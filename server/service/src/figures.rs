@@ -4,7 +4,7 @@ use crate::{
     context::{Context, counter},
     failure::{Done, Failure, invalid},
     perform::Perform,
-    workshop::{costs_from, save},
+    workshop::{costs_from, counts_from, save, since},
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
@@ -32,7 +32,8 @@ impl Perform for GetFigures {
 
 impl Perform for SetFigures {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Figures, Failure> {
-        let from = self.from.unwrap_or(context.today);
+        let from = counts_from(context, self.from, tx.yearly_figures_days()?.is_empty());
+        let overhead_from = counts_from(context, self.from, tx.overhead_rates()?.is_empty());
         let figures = WorkshopFigures {
             pay: context.home_money("pay", &self.pay)?,
             overhead: context.home_money("overhead", &self.overhead)?,
@@ -53,6 +54,7 @@ impl Perform for SetFigures {
         }
         let rates = figures.rates().map_err(refused)?;
         costs_from(context, from)?;
+        costs_from(context, overhead_from)?;
         let row = Row {
             id: tx.next_numbers(counter::RATE, 1)?,
             pay: figures.pay.get(),
@@ -68,11 +70,11 @@ impl Perform for SetFigures {
             id: tx.next_numbers(counter::RATE, 1)?,
             amount: rates.overhead.amount().get(),
             minutes: rates.overhead.minutes(),
-            from_date: from,
+            from_date: overhead_from,
         };
         tx.save_overhead_rate(&rate)?;
         save(tx, context, context.workshop.clone(), "year's figures")?;
-        view(tx, context, from)
+        view(tx, context, self.from.unwrap_or(context.today))
     }
 }
 
@@ -120,7 +122,8 @@ fn other_overhead(rates: &WorkshopRates, rate: &OverheadRate, day: NaiveDate) ->
     let (amount, minutes) = (rates.overhead.amount().get(), rates.overhead.minutes());
     let same = product(amount, rate.minutes) == product(rate.amount, minutes);
     (!same).then(|| {
-        format!("the cost sheet of {day} takes another overhead: the one that was set on {}", rate.from_date)
+        let from = since(rate.from_date);
+        format!("the cost sheet of {day} takes another overhead: the one that counts from {from}")
     })
 }
 

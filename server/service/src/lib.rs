@@ -27,6 +27,7 @@ mod page;
 mod parties;
 mod people;
 mod perform;
+mod person;
 mod pooled;
 mod pools;
 mod promises;

@@ -3,8 +3,8 @@
 use crate::{
     context::{Context, counter},
     failure::{Done, Failure, invalid, not_found},
-    parties::clean_name,
     perform::Perform,
+    person::{self, OWNER},
 };
 use chrono::{DateTime, NaiveDateTime, Utc};
 use ellwand_contract::{
@@ -13,12 +13,11 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     code::TokenCode,
+    person::is_same,
     setting::{Grant, Role},
 };
-use ellwand_storage::{Token as Row, Tx, Word, Words};
+use ellwand_storage::{Person, Token as Row, Tx, Word, Words};
 
-/// The owner's name unless another is given.
-const OWNER: &str = "owner";
 /// Digits of a SHA-256.
 const HASH: usize = 64;
 
@@ -36,14 +35,13 @@ impl Perform for GetSelf {
 
 impl Perform for CreateToken {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Token, Failure> {
-        let person = clean_name("person", &self.person)?;
         self.check_grants(context)?;
-        check_person(tx, context, &person)?;
+        let person = self.person(tx, context)?;
         let hash = self.hash.to_lowercase();
         if hash.len() != HASH || !hash.bytes().all(|byte| byte.is_ascii_hexdigit()) {
             return Err(invalid("hash", "the hash of a token is the 64 hexadecimal digits of its SHA-256"));
         }
-        if let Some(known) = tx.token_of_hash(&hash)? {
+        if let Some((known, _)) = tx.token_of_hash(&hash)? {
             let detail = format!("a token of this hash is there: {}", TokenCode::new(known.id));
             return Err(Problem::new(ProblemType::AlreadyExists, detail).field("hash").into());
         }
@@ -52,7 +50,7 @@ impl Perform for CreateToken {
         grants.dedup();
         let row = Row {
             id: tx.next_numbers(counter::TOKEN, 1)?,
-            person,
+            person_id: person.id,
             role: Word(self.role),
             grants: Words(grants),
             hash,
@@ -62,7 +60,7 @@ impl Perform for CreateToken {
             revoked_by: None,
         };
         tx.insert_token(&row)?;
-        Ok(view(row))
+        Ok(view((row, person)))
     }
 }
 
@@ -70,25 +68,42 @@ fn owners_only(detail: String) -> Failure {
     Problem::new(ProblemType::NotAllowed, detail).hint("ask an owner for it").into()
 }
 
-/// Nobody but an owner lets someone in under the name of an owner, whose bookings theirs would be taken for.
-fn check_person(tx: &mut Tx<'_>, context: &Context<'_>, person: &str) -> Done<()> {
-    let same = |name: &str| name.to_lowercase() == person.to_lowercase();
-    if context.caller.role == Role::Owner {
-        return Ok(());
-    }
-    if same(OWNER) || tx.tokens()?.iter().any(|row| row.role.0 == Role::Owner && same(&row.person)) {
-        return Err(Problem::from(invalid("person", format!("{person} is an owner's name")))
-            .hint("choose another name, or ask an owner for it")
-            .into());
-    }
-    Ok(())
-}
-
-trait Grants {
+trait Let {
     fn check_grants(&self, context: &Context<'_>) -> Done<()>;
+    fn person(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Done<Person>;
 }
 
-impl Grants for CreateToken {
+impl Let for CreateToken {
+    /// Whose the token is. Nobody but an owner lets someone in under the name of an owner, whose bookings theirs would be
+    /// taken for; and a name that opens the book already is another person's, unless it is said that it is not.
+    fn person(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Done<Person> {
+        let known = person::find(tx, "person", &self.person)?;
+        let id = known.as_ref().map(|known| known.id);
+        let tokens = tx.tokens()?;
+        let theirs = || tokens.iter().filter(|(_, whose)| Some(whose.id) == id).map(|(row, _)| row);
+        let owners = is_same(&self.person, OWNER)
+            || id == Some(Person::OWNER)
+            || theirs().any(|row| row.role.0 == Role::Owner);
+        if owners && context.caller.role != Role::Owner {
+            return Err(Problem::from(invalid("person", format!("{} is an owner's name", self.person)))
+                .hint("choose another name, or ask an owner for it")
+                .into());
+        }
+        if let (Some(known), Some(first), false) = (&known, theirs().next(), self.same_person) {
+            let code = TokenCode::new(first.id);
+            let detail = format!(
+                "{code} is a token of {}: another one would book, and take back, as the same person",
+                known.name
+            );
+            return Err(Problem::new(ProblemType::AlreadyExists, detail)
+                .field("person")
+                .hint("if it is that person, say so with --same-person; else choose another name")
+                .into());
+        }
+        let paid = self.role != Role::Owner;
+        known.map_or_else(|| person::find_or_make(tx, "person", &self.person, paid, context.made()), Ok)
+    }
+
     /// Nobody gives out what they have not, and nothing is granted that would have no effect.
     fn check_grants(&self, context: &Context<'_>) -> Done<()> {
         let (role, caller) = (self.role, context.caller);
@@ -119,7 +134,7 @@ impl Grants for CreateToken {
 impl Perform for RevokeToken {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Token, Failure> {
         let missing = || not_found(format!("token {}", self.token), "see the list of tokens");
-        let row = tx.token(self.token.get())?.ok_or_else(missing)?;
+        let (row, _) = tx.token(self.token.get())?.ok_or_else(missing)?;
         if row.role.0 == Role::Owner && context.caller.role != Role::Owner {
             let detail = format!("{} is an owner's, which only an owner takes back", self.token);
             return Err(owners_only(detail));
@@ -127,7 +142,10 @@ impl Perform for RevokeToken {
         let good_owner = |row: &Row| row.role.0 == Role::Owner && row.revoked_at.is_none();
         // Whoever has the book itself can give out another, and takes a stolen one back at once.
         let over_http = context.caller.token.is_some();
-        if over_http && good_owner(&row) && tx.tokens()?.iter().filter(|row| good_owner(row)).count() == 1 {
+        if over_http
+            && good_owner(&row)
+            && tx.tokens()?.iter().filter(|(row, _)| good_owner(row)).count() == 1
+        {
             let detail =
                 format!("{} is the last owner's token, and nobody could give out another", self.token);
             return Err(Problem::new(ProblemType::WrongState, detail)
@@ -145,11 +163,11 @@ impl Perform for ListTokens {
     }
 }
 
-fn view(row: Row) -> Token {
+fn view((row, person): (Row, Person)) -> Token {
     let at = |at: NaiveDateTime| DateTime::<Utc>::from_naive_utc_and_offset(at, Utc);
     Token {
         token: TokenCode::new(row.id),
-        person: row.person,
+        person: person.name,
         role: row.role.0,
         grants: row.grants.0,
         made_at: at(row.made_at),

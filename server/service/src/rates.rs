@@ -1,6 +1,6 @@
 //! What hours cost: the one place where pay rates are looked up.
 
-use crate::failure::Done;
+use crate::{failure::Done, figures};
 use chrono::NaiveDate;
 use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
@@ -8,58 +8,75 @@ use ellwand_domain::{
     quantity::{HourlyRate, Millionths},
     setting::WorkKind,
 };
-use ellwand_storage::Tx;
+use ellwand_storage::{Person, Tx};
 use std::collections::HashMap;
 
 /// Pay rates of the people that were asked for, each person read once.
 #[derive(Default)]
-pub(crate) struct Rates(HashMap<String, Vec<PayRate>>);
+pub(crate) struct Rates {
+    people: HashMap<i64, Person>,
+    rates: HashMap<i64, Vec<PayRate>>,
+}
 
 impl Rates {
-    /// The rate that counts for a person's work of a kind on a day.
+    /// The rate that counts for a person's work of a kind on a day: their own, else for own hours the owner's.
     pub(crate) fn on(
         &mut self,
         tx: &mut Tx<'_>,
-        person: &str,
+        person: i64,
         kind: WorkKind,
         day: NaiveDate,
     ) -> Done<Option<PayRate>> {
-        if !self.0.contains_key(person) {
-            self.0.insert(person.to_owned(), of(tx, person)?);
+        let paid = self.is_paid(tx, person)?;
+        let theirs = PayRate::counting(self.of(tx, person, paid)?, kind, day);
+        if theirs.is_some() || paid || person == Person::OWNER {
+            return Ok(theirs);
         }
-        let known = self.0.get(person).map_or(&[][..], Vec::as_slice);
-        Ok(PayRate::counting(known, kind, day))
+        Ok(PayRate::counting(self.of(tx, Person::OWNER, false)?, kind, day))
+    }
+
+    /// Whether a person's hours are wages.
+    pub(crate) fn is_paid(&mut self, tx: &mut Tx<'_>, person: i64) -> Done<bool> {
+        Ok(self.person(tx, person)?.paid)
+    }
+
+    /// A person's name.
+    pub(crate) fn name(&mut self, tx: &mut Tx<'_>, person: i64) -> Done<&str> {
+        Ok(&self.person(tx, person)?.name)
+    }
+
+    fn person(&mut self, tx: &mut Tx<'_>, id: i64) -> Done<&Person> {
+        if self.people.is_empty() {
+            self.people = tx.people()?.into_iter().map(|person| (person.id, person)).collect();
+        }
+        let missing = || Problem::new(ProblemType::Internal, format!("there is no person {id}"));
+        Ok(self.people.get(&id).ok_or_else(missing)?)
+    }
+
+    /// All rates of a person.
+    fn of(&mut self, tx: &mut Tx<'_>, person: i64, paid: bool) -> Done<&[PayRate]> {
+        if !self.rates.contains_key(&person) {
+            let mut rates = Vec::new();
+            for rate in tx.pay_rates_of(person)? {
+                let per_hour = HourlyRate::new(rate.per_hour)?;
+                rates.push(PayRate { kind: None, paid, per_hour, from: rate.from_date });
+            }
+            for rate in tx.kind_pay_rates_of(person)? {
+                let per_hour = HourlyRate::new(rate.per_hour)?;
+                rates.push(PayRate { kind: Some(rate.kind.0), paid, per_hour, from: rate.from_date });
+            }
+            self.rates.insert(person, rates);
+        }
+        Ok(self.rates.get(&person).map_or(&[][..], Vec::as_slice))
     }
 }
 
-/// The rate that counts for a person's work of a kind on a day, where only one is asked for.
-pub(crate) fn pay_rate(
-    tx: &mut Tx<'_>,
-    person: &str,
-    kind: WorkKind,
-    day: NaiveDate,
-) -> Done<Option<PayRate>> {
-    Rates::default().on(tx, person, kind, day)
-}
-
-/// Whether the hours of a person are wages on a day by the rate for all their work.
-pub(crate) fn is_paid(tx: &mut Tx<'_>, person: &str, day: NaiveDate) -> Done<bool> {
-    let begun = tx.pay_rates_of(person)?.into_iter().find(|rate| rate.from_date <= day);
-    Ok(begun.is_some_and(|rate| rate.paid))
-}
-
-/// All rates of a person.
-fn of(tx: &mut Tx<'_>, person: &str) -> Done<Vec<PayRate>> {
-    let mut rates = Vec::new();
-    for rate in tx.pay_rates_of(person)? {
-        let per_hour = HourlyRate::new(rate.per_hour)?;
-        rates.push(PayRate { kind: None, paid: rate.paid, per_hour, from: rate.from_date });
+/// What an own hour costs by the year's figures of a day; none where there are none.
+pub(crate) fn by_figures(tx: &mut Tx<'_>, day: NaiveDate) -> Done<Option<HourlyCost>> {
+    match tx.yearly_figures_on(day)? {
+        Some(row) => Ok(Some(figures::rates(&row)?.labour)),
+        None => Ok(None),
     }
-    for rate in tx.kind_pay_rates_of(person)? {
-        let per_hour = HourlyRate::new(rate.per_hour)?;
-        rates.push(PayRate { kind: Some(rate.kind.0), paid: rate.paid, per_hour, from: rate.from_date });
-    }
-    Ok(rates)
 }
 
 /// The overhead on a billable hour of a day; none where no rate holds.

@@ -1,6 +1,6 @@
 //! The version of a record, and what changed since one.
 
-use crate::failure::Done;
+use crate::{bookings::People, failure::Done};
 use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::code::BookingCode;
 use ellwand_storage::{Subject, Tx};
@@ -29,11 +29,13 @@ pub(crate) fn check(
     }
     let mut since = tx.bookings(Some((subject, id)), i64::MAX, i64::try_from(TOLD).unwrap_or(i64::MAX))?;
     since.retain(|booking| booking.id > asked.get());
+    let people = People::of(tx)?;
     let told: Vec<String> = since
         .iter()
         .rev()
         .map(|booking| {
-            format!("{} by {}: {}", BookingCode::new(booking.id), booking.by_name, booking.summary)
+            let by = people.name(booking.person_id);
+            format!("{} by {by}: {}", BookingCode::new(booking.id), booking.summary)
         })
         .collect();
     let detail = match told.is_empty() {

@@ -6,23 +6,25 @@ use crate::{
     failure::{Done, Failure, invalid, wrong_state},
     garments::{
         need::load_head,
-        operation::{OWNER, is_same, spelled},
+        operation::{is_same, spelled},
     },
     parties::clean_name,
     perform::Perform,
-    rates,
+    person,
+    quotations::labour::{Hour, hour},
+    rates::Rates,
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
-    Problem,
+    Problem, ProblemType,
     work::{LogWork, WorkLogged},
 };
 use ellwand_domain::{
     code::BookingCode,
     quantity::Minutes,
-    setting::{BookingKind, GarmentState, WorkKind, WorkReason},
+    setting::{BookingKind, GarmentState, Grant, WorkKind, WorkReason},
 };
-use ellwand_storage::{Garment, Operation, Subject, Tx, Word, WorkEntry};
+use ellwand_storage::{Garment, Operation, Person, Subject, Tx, Word, WorkEntry};
 
 /// Minutes of one entry, at most: 1000 h. A garment's whole work may be logged at once.
 const LONGEST: i64 = 60_000;
@@ -62,10 +64,13 @@ impl Perform for LogWork {
         let operations = tx.operations(garment.id)?;
         let planned = operations.iter().find(|operation| operation.name.eq_ignore_ascii_case(&name));
         let booking = context.next_booking(tx)?;
-        let entry = entry_of(tx, self, &garment, planned, name, booking, day)?;
+        let own = context.person(tx)?;
+        let person = worker(tx, context, own, self.person.as_deref())?;
+        let entry = entry_of(tx, self, (&garment, &person), planned, name, booking, day)?;
         tx.insert_work(&entry)?;
-        let notes = remarks(tx, &entry, &operations)?;
-        book(tx, context, &garment, &entry)?;
+        let hour = hour(tx, &mut Rates::default(), (person.id, entry.kind.0), day, false)?;
+        let notes = remarks(&entry, &person, &hour, &operations);
+        book(tx, context, &garment, &entry, Some(&person).filter(|person| person.id != own))?;
         let worked = tx.worked_minutes(garment.id, &entry.operation)?;
         Ok(WorkLogged {
             booking: BookingCode::new(booking),
@@ -75,16 +80,34 @@ impl Perform for LogWork {
             worked_minutes: worked,
             planned_minutes: planned.map(|operation| operation.minutes),
             detail: entry.detail.clone(),
+            person: person.name,
+            paid: person.paid,
+            per_hour: if entry.billable { hour.per_hour() } else { None },
             notes,
         })
     }
+}
+
+/// Who worked: whoever logs it, unless another is named, which is for those who set what hours cost.
+fn worker(tx: &mut Tx<'_>, context: &Context<'_>, own: i64, named: Option<&str>) -> Done<Person> {
+    let person = match named {
+        Some(name) => person::named(tx, "person", name)?,
+        None => {
+            let missing = || Problem::new(ProblemType::Internal, format!("there is no person {own}"));
+            tx.person(own)?.ok_or_else(missing)?
+        }
+    };
+    if person.id != own {
+        context.caller.needs(Grant::PayRates)?;
+    }
+    Ok(person)
 }
 
 /// The minutes with what the planned operation of the same name lends.
 fn entry_of(
     tx: &mut Tx<'_>,
     request: &LogWork,
-    garment: &Garment,
+    (garment, person): (&Garment, &Person),
     planned: Option<&Operation>,
     name: String,
     booking: i64,
@@ -94,13 +117,6 @@ fn entry_of(
         let known: Vec<&str> = WorkKind::ALL.iter().map(|kind| kind.word()).collect();
         let detail = format!("{name} is not in the plan, so its kind is not known: {}", known.join(", "));
         return Err(invalid("kind", detail));
-    };
-    let person = match request.person.as_deref().map(spelled) {
-        Some(person) if person.is_empty() => {
-            return Err(invalid("person", "the person has no name; leave it out for the owner"));
-        }
-        Some(person) => person,
-        None => planned.map_or_else(|| OWNER.to_owned(), |operation| operation.person.clone()),
     };
     let detail = detail_of(request, planned)?;
     let lent = planned.map(|operation| operation.billable);
@@ -112,7 +128,7 @@ fn entry_of(
         operation: planned.map_or(name, |operation| operation.name.clone()),
         kind: Word(kind),
         minutes: request.time.value().get(),
-        person,
+        person_id: person.id,
         billable,
         reason: Word(request.reason),
         on_date: day,
@@ -137,14 +153,21 @@ fn detail_of(request: &LogWork, planned: Option<&Operation>) -> Done<Option<Stri
     }
 }
 
-fn book(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment, entry: &WorkEntry) -> Done<()> {
+fn book(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    garment: &Garment,
+    entry: &WorkEntry,
+    other: Option<&Person>,
+) -> Done<()> {
     let time = Minutes::new(entry.minutes)?;
     let reason = match entry.reason.0 {
         WorkReason::Planned => String::new(),
         reason => format!(" ({reason})"),
     };
     let code = ellwand_domain::code::GarmentCode::new(garment.id);
-    let summary = format!("Worked {time} on {} of {code} {}{reason}.", entry.operation, garment.name);
+    let by = other.map(|person| format!(" by {}", person.name)).unwrap_or_default();
+    let summary = format!("Worked {time} on {} of {code} {}{by}{reason}.", entry.operation, garment.name);
     let mut booked = Entry::new(BookingKind::Worked, entry.on_date, summary);
     booked.subjects.push((Subject::Garment, garment.id));
     booked.detail = Detail::Worked { work: entry.id, garment: garment.id };
@@ -152,21 +175,21 @@ fn book(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment, entry: &WorkE
 }
 
 /// What should be known of these minutes.
-fn remarks(tx: &mut Tx<'_>, entry: &WorkEntry, operations: &[Operation]) -> Done<Vec<String>> {
+fn remarks(entry: &WorkEntry, person: &Person, hour: &Hour, operations: &[Operation]) -> Vec<String> {
     let mut notes = Vec::new();
     if entry.minutes > DAY {
         notes.push(format!("more than a day's 24 h are booked on {}", entry.on_date));
     }
     if !entry.billable {
         notes.push("not billable: these minutes carry neither labour nor overhead".to_owned());
-    } else if rates::pay_rate(tx, &entry.person, entry.kind.0, entry.on_date)?.is_none() {
+    } else if matches!(hour, Hour::Free | Hour::Unknown) {
         notes.push(format!(
             "{} has no pay rate on {}: these minutes are not priced until there is one",
-            entry.person, entry.on_date
+            person.name, entry.on_date
         ));
     }
     if !operations.is_empty() && !operations.iter().any(|operation| operation.name == entry.operation) {
         notes.push(format!("{} is not in the plan", entry.operation));
     }
-    Ok(notes)
+    notes
 }

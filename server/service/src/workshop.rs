@@ -2,7 +2,7 @@
 
 mod cash;
 mod heading;
-mod pay;
+pub(crate) mod pay;
 mod reclaim;
 
 use crate::{
@@ -21,7 +21,7 @@ use ellwand_contract::{
     },
 };
 use ellwand_domain::{
-    costing::HourlyCost,
+    costing::{BEGINNING, HourlyCost},
     pricing,
     quantity::{Currency, HourlyRate, Micrometres, Millionths, Minutes, PartsPerMillion, Units},
     setting::BookingKind,
@@ -36,8 +36,6 @@ const LONGEST_STEP: Micrometres = Micrometres::from_mm(2_000);
 const LARGEST_OFFCUT: Micrometres = Micrometres::from_mm(10_000);
 /// What a closing of the books changes.
 pub(crate) const CLOSING: &str = "closing of the books";
-/// The owner's name among the people.
-pub(crate) const OWNER: &str = "owner";
 
 impl Perform for GetWorkshop {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
@@ -253,12 +251,27 @@ impl Perform for SetOverheadRate {
             id: tx.next_numbers(counter::RATE, 1)?,
             amount: rate.amount().get(),
             minutes: rate.minutes(),
-            from_date: self.from.unwrap_or(context.today),
+            from_date: counts_from(context, self.from, tx.overhead_rates()?.is_empty()),
         };
         costs_from(context, row.from_date)?;
         tx.save_overhead_rate(&row)?;
         change(tx, context, context.workshop.clone(), "overhead rate")
     }
+}
+
+/// From when a rate counts. A first one that names no day holds from the beginning, so that earlier hours have a price, too, but
+/// not into closed books; a later one from today.
+pub(crate) fn counts_from(context: &Context<'_>, asked: Option<NaiveDate>, first: bool) -> NaiveDate {
+    match asked {
+        Some(day) => day,
+        None if first => context.workshop.closed_to.and_then(|day| day.succ_opt()).unwrap_or(BEGINNING),
+        None => context.today,
+    }
+}
+
+/// The day from which a rate counts, for people.
+pub(crate) fn since(day: NaiveDate) -> String {
+    if day == BEGINNING { "the beginning".to_owned() } else { day.to_string() }
 }
 
 /// Refuses a rate that would change what hours in closed books cost.

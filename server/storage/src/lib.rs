@@ -37,9 +37,9 @@ pub use piece::{Near, StoredPiece};
 pub use postgresql::is_in_the_clear;
 pub use records::{
     Booking, BookingSubject, Customer, DayWork, DetailRating, Garment, KindPayRate, Layer, Lot, Material,
-    Need, Operation, OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, PoolShare, PoolTaking,
-    Purchase, PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request, Reservation, Seam,
-    SeamAllowance, Supplier, TaxRate, TaxReclaim, Token, UsualOperation, WashTest, WorkEntry, Workshop,
+    Need, Operation, OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, Person, PoolShare,
+    PoolTaking, Purchase, PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request, Reservation,
+    Seam, SeamAllowance, Supplier, TaxRate, TaxReclaim, Token, UsualOperation, WashTest, WorkEntry, Workshop,
     YearlyFigures,
 };
 pub use shelf::{ShelfFilter, ShelfRow};

@@ -50,9 +50,20 @@ table! {
 }
 
 table! {
+    people (id) {
+        id -> BigInt,
+        name -> Text,
+        skeleton -> Text,
+        paid -> Bool,
+        made_at -> Timestamp,
+        made_by -> Text,
+    }
+}
+
+table! {
     tokens (id) {
         id -> BigInt,
-        person -> Text,
+        person_id -> BigInt,
         role -> Text,
         grants -> Text,
         hash -> Text,
@@ -73,8 +84,7 @@ table! {
 table! {
     pay_rates (id) {
         id -> BigInt,
-        person -> Text,
-        paid -> Bool,
+        person_id -> BigInt,
         per_hour -> BigInt,
         from_date -> Date,
     }
@@ -83,9 +93,8 @@ table! {
 table! {
     pay_rates_by_kind (id) {
         id -> BigInt,
-        person -> Text,
+        person_id -> BigInt,
         kind -> Text,
-        paid -> Bool,
         per_hour -> BigInt,
         from_date -> Date,
     }
@@ -171,9 +180,9 @@ table! {
         summary -> Text,
         on_date -> Date,
         booked_at -> Timestamp,
-        by_name -> Text,
         undoes -> Nullable<BigInt>,
         detail -> Text,
+        person_id -> Nullable<BigInt>,
     }
 }
 
@@ -412,7 +421,7 @@ table! {
         position -> BigInt,
         kind -> Text,
         minutes -> BigInt,
-        person -> Text,
+        person_id -> BigInt,
         billable -> Bool,
         detail -> Nullable<Text>,
         detail_search -> Nullable<Text>,
@@ -468,14 +477,14 @@ table! {
         booking_id -> BigInt,
         garment_id -> BigInt,
         operation -> Text,
+        operation_search -> Text,
         kind -> Text,
         minutes -> BigInt,
-        person -> Text,
+        person_id -> BigInt,
         billable -> Bool,
         reason -> Text,
         on_date -> Date,
         undone -> Bool,
-        operation_search -> Text,
         detail -> Nullable<Text>,
         detail_search -> Nullable<Text>,
     }
@@ -539,6 +548,7 @@ diesel::joinable!(lots -> materials (material_id));
 diesel::joinable!(pieces -> lots (lot_id));
 diesel::joinable!(needs -> garments (garment_id));
 diesel::joinable!(work_entries -> garments (garment_id));
+diesel::joinable!(tokens -> people (person_id));
 diesel::joinable!(purchase_lines -> purchases (purchase_id));
 diesel::joinable!(reservations -> needs (need_id));
 diesel::joinable!(reservations -> pieces (piece_id));
@@ -554,10 +564,12 @@ diesel::allow_tables_to_appear_in_same_query!(
     movements,
     needs,
     operations,
+    people,
     pieces,
     purchase_lines,
     purchases,
     reservations,
+    tokens,
     work_entries,
     workshops,
 );

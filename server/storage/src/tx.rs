@@ -6,9 +6,9 @@ use crate::movement::StoredMovement;
 use crate::piece::{Near, StoredPiece};
 use crate::records::{
     Booking, BookingSubject, Customer, DayWork, DetailRating, Garment, KindPayRate, Layer, Lot, Material,
-    Need, Operation, OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, PoolShare, PoolTaking,
-    Purchase, PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request, Reservation, Seam,
-    SeamAllowance, Supplier, TaxRate, TaxReclaim, Token, UsualOperation, WashTest, WorkEntry, Workshop,
+    Need, Operation, OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, Person, PoolShare,
+    PoolTaking, Purchase, PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request, Reservation,
+    Seam, SeamAllowance, Supplier, TaxRate, TaxReclaim, Token, UsualOperation, WashTest, WorkEntry, Workshop,
     YearlyFigures,
 };
 use crate::shelf::{ShelfFilter, ShelfRow};
@@ -61,19 +61,19 @@ queries! {
         /// Pay rates, newest first.
         pay_rates() -> Vec<PayRate>;
         /// Rates of a person for all work, newest first.
-        pay_rates_of(person: &str) -> Vec<PayRate>;
+        pay_rates_of(person: i64) -> Vec<PayRate>;
         /// Writes a rate; one of the same person and day is replaced.
         save_pay_rate(rate: &PayRate) -> ();
         /// Takes a rate out; false when there is none of the person and day.
-        delete_pay_rate(person: &str, from: NaiveDate) -> bool;
+        delete_pay_rate(person: i64, from: NaiveDate) -> bool;
         /// Pay rates of kinds of work, newest first.
         kind_pay_rates() -> Vec<KindPayRate>;
         /// Rates of a person at kinds of work, newest first.
-        kind_pay_rates_of(person: &str) -> Vec<KindPayRate>;
+        kind_pay_rates_of(person: i64) -> Vec<KindPayRate>;
         /// Writes a rate; one of the same person, kind and day is replaced.
         save_kind_pay_rate(rate: &KindPayRate) -> ();
         /// Takes a rate out; false when there is none of the person, kind and day.
-        delete_kind_pay_rate(person: &str, kind: WorkKind, from: NaiveDate) -> bool;
+        delete_kind_pay_rate(person: i64, kind: WorkKind, from: NaiveDate) -> bool;
         /// Overhead rates, newest first.
         overhead_rates() -> Vec<OverheadRate>;
         /// The overhead rate on a day.
@@ -147,7 +147,7 @@ queries! {
         /// The booking that took this one back.
         undone_by(id: i64) -> Option<i64>;
         /// A person's last booking that still stands.
-        last_booking_of(by: &str) -> Option<Booking>;
+        last_booking_of(person: i64) -> Option<Booking>;
         /// A page of bookings, newest first.
         bookings(subject: Option<(Subject, i64)>, before: i64, limit: i64) -> Vec<Booking>;
         /// Bookings of a kind that touched a subject and still stand, oldest first.
@@ -392,12 +392,22 @@ queries! {
         run_with(statement: &str, text: &str) -> usize;
     }
     tokens {
-        /// All tokens, oldest first.
-        tokens() -> Vec<Token>;
+        /// All people, in the order they were named.
+        people() -> Vec<Person>;
+        /// One person.
+        person(id: i64) -> Option<Person>;
+        /// The person whose name is this, or looks like it.
+        person_alike(name: &str, skeleton: &str) -> Option<Person>;
+        /// Writes a new person.
+        insert_person(person: &Person) -> ();
+        /// Says whether a person's hours are wages.
+        mark_person(id: i64, paid: bool) -> ();
+        /// All tokens with whose they are, oldest first.
+        tokens() -> Vec<(Token, Person)>;
         /// One token.
-        token(id: i64) -> Option<Token>;
+        token(id: i64) -> Option<(Token, Person)>;
         /// The token whose secret has this hash.
-        token_of_hash(hash: &str) -> Option<Token>;
+        token_of_hash(hash: &str) -> Option<(Token, Person)>;
         /// Writes a new token.
         insert_token(token: &Token) -> ();
         /// Takes a token back, unless it was before.

@@ -4,7 +4,10 @@ use crate::{
     command_error::CommandError,
     context::Context,
     typed,
-    ui::{Shown, Table, left, right, time::minutes},
+    ui::{
+        Shown, Table, left, right,
+        time::{minutes, since},
+    },
 };
 use chrono::NaiveDate;
 use clap::ArgGroup;
@@ -48,7 +51,7 @@ pub struct Args {
     /// Share of it that customers pay for: 60%
     #[arg(long, value_name = "SHARE")]
     billable: Option<Typed<PartsPerMillion>>,
-    /// From this day on; default today
+    /// From this day on [default: today; for the first ones from the beginning, though not into closed books]
     #[arg(long, value_name = "DATE", value_parser = typed::date)]
     from: Option<NaiveDate>,
     /// Show those that count on this day; default today
@@ -80,7 +83,9 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
     if let Some(figures) = &answer.figures {
         context.ui.status(format!(
             "A billable hour must bring {} {} from {} on; the overhead is set with it.",
-            figures.per_hour_printed, figures.currency, figures.from
+            figures.per_hour_printed,
+            figures.currency,
+            since(figures.from)
         ));
     }
     Ok(())
@@ -90,13 +95,13 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
 fn show(context: &mut Context<'_, '_>, answer: &Figures) -> Result<(), CommandError> {
     let shown = context.shown()?;
     if let Some(figures) = &answer.figures {
-        context.ui.line(format!("from {}, in {}", figures.from, figures.currency));
+        context.ui.line(format!("from {}, in {}", since(figures.from), figures.currency));
         context.ui.blank();
         context.ui.table(&working(shown, figures));
     }
     let known = answer.figures.as_ref().map(|figures| figures.from);
     let others: Vec<String> =
-        answer.days.iter().filter(|day| Some(**day) != known).map(ToString::to_string).collect();
+        answer.days.iter().filter(|day| Some(**day) != known).map(|day| since(*day)).collect();
     if !others.is_empty() {
         context.ui.blank();
         context.ui.line(format!("others count from {}", others.join(", ")));

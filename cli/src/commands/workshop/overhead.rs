@@ -28,7 +28,7 @@ pub struct Args {
     /// Billable hours of that period: 1104h
     #[arg(long, value_name = "HOURS", requires = "amount", value_parser = checked::<Minutes>)]
     hours: Option<String>,
-    /// From this day on; default today
+    /// From this day on [default: today; for a first rate from the beginning, though not into closed books]
     #[arg(long, value_name = "DATE", value_parser = typed::date)]
     from: Option<NaiveDate>,
 }

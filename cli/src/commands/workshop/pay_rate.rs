@@ -12,10 +12,10 @@ use ellwand_domain::{quantity::HourlyRate, setting::WorkKind};
 
 /// Set what an hour of a person costs, from a date on
 ///
-/// Wages of a paid person enter the stock value of garments; an owner's hours count for prices, never for stock.
+/// Wages of a paid person enter the stock value of garments; own hours count for prices, never for stock. Own hours of someone
+/// without a rate take the owner's. A new name makes a person: own, or paid with --paid.
 ///
-/// With --kind the rate is for one kind of work, and goes before the person's rate for all work, whichever is newer; it is
-/// a wage where that one is. To let both be alike again, set it to the same figure from a later day on. In quotations from
+/// With --kind the rate is for one kind of work, and goes before the person's rate for all work, whichever is newer. To let both be alike again, set it to the same figure from a later day on. In quotations from
 /// the plan own hours count by the year's figures, then by the owner's rate; an owner's rate of a kind goes before both.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
@@ -24,7 +24,7 @@ use ellwand_domain::{quantity::HourlyRate, setting::WorkKind};
   ellwand workshop pay-rate anna 21.00 --kind hand --from 2026-10-01
   ellwand workshop pay-rate anna --kind hand --from 2026-10-01 --forget")]
 pub struct Args {
-    /// Who: owner, or a paid person's name
+    /// Who: owner, or a person's name
     person: String,
     /// Per hour, in the workshop's currency, up to 4 digits after the point
     #[arg(value_name = "PER_HOUR", value_parser = checked::<HourlyRate>, required_unless_present = "forget")]
@@ -35,7 +35,7 @@ pub struct Args {
     /// Only for this kind of work: machine, hand, cutting, fitting, pressing, admin
     #[arg(long, value_name = "KIND")]
     kind: Option<WorkKind>,
-    /// From this day on; default today
+    /// From this day on [default: today; for a first rate from the beginning, though not into closed books]
     #[arg(long, value_name = "DATE", value_parser = typed::date)]
     from: Option<NaiveDate>,
     /// Take out the rate that counts from just that day

@@ -3,7 +3,7 @@
 use crate::{
     command_error::CommandError,
     context::Context,
-    ui::{Shown, Table, left, right},
+    ui::{Shown, Table, left, right, time::since},
 };
 use ellwand_contract::workshop::{GetWorkshop, OverheadRate, Workshop};
 use ellwand_domain::quantity::{Millionths, Minutes};
@@ -62,10 +62,10 @@ pub(super) fn show(context: &mut Context<'_, '_>, workshop: &Workshop) {
             Some(kind) => format!("{}, {kind} work", rate.person),
             None => rate.person.clone(),
         };
-        rates.row([who, rate.per_hour.clone(), rate.from.to_string(), paid.to_owned()]);
+        rates.row([who, rate.per_hour.clone(), since(rate.from), paid.to_owned()]);
     }
     for rate in &workshop.overhead_rates {
-        rates.row(["overhead".to_owned(), per_hour(rate), rate.from.to_string(), ratio(shown, rate)]);
+        rates.row(["overhead".to_owned(), per_hour(rate), since(rate.from), ratio(shown, rate)]);
     }
     if !rates.is_empty() {
         context.ui.blank();

@@ -4,7 +4,10 @@ use crate::{
     command_error::CommandError,
     context::Context,
     typed,
-    ui::{Shown, Table, left, right, time::minutes},
+    ui::{
+        Shown, Table, left, right,
+        time::{minutes, since},
+    },
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
@@ -100,7 +103,7 @@ fn working(shown: Shown, answer: &PeriodOverhead) -> Table {
     let billable = minutes(answer.billable_minutes);
     for rate in &answer.rates {
         let step = match rate.from {
-            Some(from) => format!("at the rate from {from}"),
+            Some(from) => format!("at the rate from {}", since(from)),
             None => "without a rate".to_owned(),
         };
         let working = format!("{} x {}", minutes(rate.minutes), rate.per_hour.0.rounded(4));

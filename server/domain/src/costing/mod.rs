@@ -27,7 +27,7 @@ pub use line::{
     WorkDone,
 };
 pub use outcome::{ComparedLine, Comparison, Measured, Variance, VarianceKind};
-pub use pay::PayRate;
+pub use pay::{BEGINNING, PayRate};
 pub use period::{Applied, PeriodOverhead, billable_share, minutes_in_days};
 pub use printed::{PrintedLine, PrintedSheet};
 pub use rate::{HourlyCost, OverheadRate, labour_cost, overhead_applied};

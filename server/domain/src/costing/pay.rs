@@ -3,6 +3,12 @@
 use crate::{quantity::HourlyRate, setting::WorkKind};
 use chrono::NaiveDate;
 
+/// The day from which a rate counts that holds from the beginning: the first of the calendar.
+pub const BEGINNING: NaiveDate = match NaiveDate::from_ymd_opt(1, 1, 1) {
+    Some(day) => day,
+    None => NaiveDate::MIN,
+};
+
 /// A pay rate of one person.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct PayRate {

@@ -21,8 +21,8 @@ const FIRST: &str = "owner";
 pub(super) fn run(config: &Config, command: &TokenCommand) -> Result<u8, CommandError> {
     let book = open(config, false)?;
     match command {
-        TokenCommand::Create { person, role, grants } => {
-            let (token, secret) = create(&book, person, *role, grants)?;
+        TokenCommand::Create { person, role, grants, same_person } => {
+            let (token, secret) = create(&book, person, (*role, grants), *same_person)?;
             let whose = described(&token.person, token.role, &token.grants);
             let mut err = io::stderr();
             writeln!(err, "{} for {whose}. It is shown only now; the book keeps its hash:", token.token)?;
@@ -46,7 +46,7 @@ pub(super) fn first(book: &Book, config: &Config) -> Result<(), CommandError> {
     }
     let secret = Secret::make().map_err(CommandError::Random)?;
     if io::stderr().is_terminal() {
-        let token = register(book, FIRST, Role::Owner, &[], &secret)?;
+        let token = register(book, FIRST, (Role::Owner, &[]), false, &secret)?;
         writeln!(
             io::stderr(),
             "This book had no tokens. Here is the owner's, {}, shown only now:\n{}\n\
@@ -59,7 +59,7 @@ pub(super) fn first(book: &Book, config: &Config) -> Result<(), CommandError> {
     let file = config.token_file()?;
     // In the file before the book knows it: a token that nobody has would keep everyone out.
     keep(&file, &secret).map_err(|cause| CommandError::TokenFile { file: file.clone(), cause })?;
-    let token = match register(book, FIRST, Role::Owner, &[], &secret) {
+    let token = match register(book, FIRST, (Role::Owner, &[]), false, &secret) {
         Ok(token) => token,
         Err(error) => {
             fs::remove_file(&file)?;
@@ -93,16 +93,21 @@ fn keep(file: &Path, secret: &Secret) -> io::Result<()> {
     new.sync_all()
 }
 
-fn create(book: &Book, person: &str, role: Role, grants: &[Grant]) -> Result<(Token, Secret), CommandError> {
+fn create(
+    book: &Book,
+    person: &str,
+    (role, grants): (Role, &[Grant]),
+    same_person: bool,
+) -> Result<(Token, Secret), CommandError> {
     let secret = Secret::make().map_err(CommandError::Random)?;
-    Ok((register(book, person, role, grants, &secret)?, secret))
+    Ok((register(book, person, (role, grants), same_person, &secret)?, secret))
 }
 
 fn register(
     book: &Book,
     person: &str,
-    role: Role,
-    grants: &[Grant],
+    (role, grants): (Role, &[Grant]),
+    same_person: bool,
     secret: &Secret,
 ) -> Result<Token, CommandError> {
     let request = CreateToken {
@@ -111,6 +116,7 @@ fn register(
         role,
         grants: grants.to_vec(),
         hash: secret.hash(),
+        same_person,
     };
     Ok(book.call(&Caller::owner(BY), &request)?.answer)
 }

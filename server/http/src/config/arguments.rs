@@ -96,6 +96,9 @@ pub enum TokenCommand {
         /// Grant beside the role: prices, pay-rates, write-offs, settings, books or people; may be repeated
         #[arg(long = "grant", value_name = "GRANT")]
         grants: Vec<Grant>,
+        /// It is another token of the person of this name, who has one
+        #[arg(long)]
+        same_person: bool,
     },
     /// List all tokens; never their secrets
     List {

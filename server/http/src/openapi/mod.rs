@@ -13,7 +13,8 @@ use utoipa::{
     PartialSchema, ToSchema,
     openapi::{
         Components, ComponentsBuilder, ContentBuilder, HttpMethod, InfoBuilder, KnownFormat, LicenseBuilder,
-        Object, ObjectBuilder, OpenApi, OpenApiBuilder, PathsBuilder, Ref, Required, ResponseBuilder, SchemaFormat, Type,
+        Object, ObjectBuilder, OpenApi, OpenApiBuilder, PathsBuilder, Ref, Required, ResponseBuilder,
+        SchemaFormat, Type,
         path::{ParameterBuilder, ParameterIn, PathItem},
         security::{HttpAuthScheme, HttpBuilder, SecurityRequirement, SecurityScheme},
     },
@@ -104,7 +105,11 @@ pub(crate) const SENDING: [(&str, &str, &str); 3] = [
         sending::SENT_AT,
         "The time by the sender's clock, RFC 3339. A clock of the book that differs by more than a day is asked about.",
     ),
-    ("Clock", sending::CLOCK, "`confirmed` after a problem of type `clock-in-doubt`: the clock of the book is right."),
+    (
+        "Clock",
+        sending::CLOCK,
+        "`confirmed` after a problem of type `clock-in-doubt`: the clock of the book is right.",
+    ),
 ];
 
 fn header((_, name, description): (&str, &str, &str)) -> ParameterBuilder {

@@ -95,27 +95,29 @@ impl Labour {
         if let Some(plan) = plan.filter(|plan| plan.billable) {
             // The plan is priced as the work began, so that a later rate shows as a variance.
             let began = entries.iter().map(|entry| entry.on_date).min().unwrap_or(context.today);
-            let rate = match rates.on(tx, &plan.person, plan.kind.0, began)? {
+            let rate = match rates.on(tx, plan.person_id, plan.kind.0, began)? {
                 Some(rate) => Some(rate),
-                None => rates.on(tx, &plan.person, plan.kind.0, context.today)?,
+                None => rates.on(tx, plan.person_id, plan.kind.0, context.today)?,
             };
             let rate = rate.map(|rate| rate.per_hour.get());
             planned_known = rate.is_some();
             if rate.is_none() {
-                notes.push(format!("{name} is not priced in the plan: {} has no pay rate", plan.person));
+                let person = rates.name(tx, plan.person_id)?;
+                notes.push(format!("{name} is not priced in the plan: {person} has no pay rate"));
             }
             planned = rate.map(|rate| {
                 Ok::<_, crate::failure::Failure>(PlannedWork { minutes: Minutes::new(plan.minutes)?, rate })
             });
         }
-        let mut done: Vec<(WorkDone, Vec<&str>)> = Vec::new();
+        let mut done: Vec<(WorkDone, Vec<i64>)> = Vec::new();
         for entry in entries {
-            let rate = rates.on(tx, &entry.person, entry.kind.0, entry.on_date)?;
+            let rate = rates.on(tx, entry.person_id, entry.kind.0, entry.on_date)?;
             if rate.is_none() && entry.billable {
                 let minutes = Minutes::new(entry.minutes)?;
+                let person = rates.name(tx, entry.person_id)?;
                 notes.push(format!(
-                    "{minutes} of {name} are not priced: {} has no pay rate on {}",
-                    entry.person, entry.on_date
+                    "{minutes} of {name} are not priced: {person} has no pay rate on {}",
+                    entry.on_date
                 ));
             }
             let minutes = Minutes::new(entry.minutes)?;
@@ -130,23 +132,22 @@ impl Labour {
             match done.iter_mut().find(|(work, _)| same(work)) {
                 Some((work, people)) => {
                     work.minutes = Minutes::new(work.minutes.get().saturating_add(entry.minutes))?;
-                    if !people.contains(&entry.person.as_str()) {
-                        people.push(&entry.person);
+                    if !people.contains(&entry.person_id) {
+                        people.push(entry.person_id);
                     }
                 }
-                None => done.push((own, vec![&entry.person])),
+                None => done.push((own, vec![entry.person_id])),
             }
         }
-        let mut people: Vec<&str> = done.iter().flat_map(|(_, people)| people.iter().copied()).collect();
+        let mut people: Vec<i64> = done.iter().flat_map(|(_, people)| people.iter().copied()).collect();
         if people.is_empty() {
-            people.extend(plan.map(|plan| plan.person.as_str()));
+            people.extend(plan.map(|plan| plan.person_id));
         }
-        people.sort_unstable();
-        people.dedup();
+        let people = named(tx, rates, &people)?;
         let own = done.iter().filter(|(work, _)| work.reason.is_none()).map(|(work, _)| work.minutes.get());
         self.shown.push(Shown {
             name: name.to_owned(),
-            detail: people.join(", "),
+            detail: people,
             planned: time(plan.map_or(0, |plan| plan.minutes))?,
             actual: time(own.sum())?,
             planned_known,
@@ -156,7 +157,7 @@ impl Labour {
             if let Some(reason) = work.reason.filter(|_| work.billable) {
                 self.losses.push(Shown {
                     name: name.to_owned(),
-                    detail: format!("{}, {}", people.join(", "), because(reason)),
+                    detail: format!("{}, {}", named(tx, rates, people)?, because(reason)),
                     actual: time(work.minutes.get())?,
                     planned_known: true,
                     ..Shown::default()
@@ -167,6 +168,17 @@ impl Labour {
         self.lines.push(LabourLine { operation: name.to_owned(), planned: planned.transpose()?, actual });
         Ok(())
     }
+}
+
+/// Names of people, each once, in their order.
+fn named(tx: &mut Tx<'_>, rates: &mut Rates, people: &[i64]) -> Done<String> {
+    let mut names = Vec::new();
+    for person in people {
+        names.push(rates.name(tx, *person)?.to_owned());
+    }
+    names.sort_unstable();
+    names.dedup();
+    Ok(names.join(", "))
 }
 
 /// Overhead rates by day, read once.

@@ -96,7 +96,7 @@ pub(crate) fn replan(
     for name in &request.drop_operations {
         edit.drop_operation(tx, &garment, name)?;
     }
-    edit.operations(tx, &garment, &request.operations)?;
+    edit.operations(tx, context, &garment, &request.operations)?;
     if edit.changes.is_empty() {
         return Err(invalid("need", format!("nothing of {} was to be changed", request.garment)));
     }
@@ -241,12 +241,18 @@ impl Edit {
         Ok(())
     }
 
-    fn operations(&mut self, tx: &mut Tx<'_>, garment: &Garment, inputs: &[OperationInput]) -> Done<()> {
+    fn operations(
+        &mut self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        garment: &Garment,
+        inputs: &[OperationInput],
+    ) -> Done<()> {
         let known = tx.operations(garment.id)?;
         let mut next =
             known.iter().map(|operation| operation.position).max().map_or(0, |last| last.saturating_add(1));
         for (index, input) in inputs.iter().enumerate() {
-            let mut operation = operation::read(garment.id, next, index, input)?;
+            let mut operation = operation::read(tx, context, (garment.id, next), index, input)?;
             match known.iter().find(|known| is_same(&known.name, &operation.name)) {
                 Some(known) => {
                     operation.position = known.position;

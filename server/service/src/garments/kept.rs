@@ -23,7 +23,7 @@ impl PlanKept {
             position: row.position,
             kind: row.kind.0,
             minutes: row.minutes,
-            person: row.person,
+            person_id: row.person_id,
             billable: row.billable,
             detail: row.detail,
         };
@@ -68,7 +68,7 @@ impl PlanKept {
                 position: kept.position,
                 kind: Word(kept.kind),
                 minutes: kept.minutes,
-                person: kept.person.clone(),
+                person_id: kept.person_id,
                 billable: kept.billable,
                 detail: kept.detail.clone(),
             })?;

@@ -1,15 +1,14 @@
 //! Planned operations.
 
 use crate::{
+    context::Context,
     failure::{Done, invalid},
     parties::clean_name,
+    person::{self, OWNER},
 };
 use ellwand_contract::garments::OperationInput;
 use ellwand_domain::quantity::{Minutes, exact};
-use ellwand_storage::{Operation, Word};
-
-/// Who works when nobody is named.
-pub(crate) const OWNER: &str = "owner";
+use ellwand_storage::{Operation, Tx, Word};
 
 /// One spelling of a name: single spaces.
 pub(crate) fn spelled(text: &str) -> String {
@@ -22,7 +21,13 @@ pub(crate) fn is_same(one: &str, other: &str) -> bool {
 }
 
 /// Reads an operation; `index` is its place in the request.
-pub(super) fn read(garment: i64, position: i64, index: usize, input: &OperationInput) -> Done<Operation> {
+pub(super) fn read(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    (garment, position): (i64, i64),
+    index: usize,
+    input: &OperationInput,
+) -> Done<Operation> {
     let name = spelled(&input.name);
     if name.is_empty() {
         return Err(invalid(
@@ -37,14 +42,19 @@ pub(super) fn read(garment: i64, position: i64, index: usize, input: &OperationI
     }
     let field = format!("operation[{index}].detail");
     let detail = input.detail.as_deref().map(|detail| clean_name(&field, detail)).transpose()?;
-    let person = input.person.as_deref().map(spelled).filter(|person| !person.is_empty());
+    let planned_for = input.person.as_deref().map(spelled).filter(|person| !person.is_empty());
+    let person = match planned_for {
+        Some(name) => person::named(tx, &format!("operation[{index}].person"), &name)?,
+        // The hours count as the owner's do, whoever will work them.
+        None => person::find_or_make(tx, "person", OWNER, false, context.made())?,
+    };
     Ok(Operation {
         garment_id: garment,
         name,
         position,
         kind: Word(input.kind),
         minutes,
-        person: person.unwrap_or_else(|| OWNER.to_owned()),
+        person_id: person.id,
         billable: input.billable,
         detail,
     })

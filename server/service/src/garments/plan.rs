@@ -42,7 +42,8 @@ impl Perform for PlanGarment {
         sewn.check(tx, garment.id)?;
         for (index, input) in self.operations.iter().enumerate() {
             let position = i64::try_from(index).unwrap_or(i64::MAX);
-            tx.save_operation(&operation::read(garment.id, position, index, input)?)?;
+            let row = operation::read(tx, context, (garment.id, position), index, input)?;
+            tx.save_operation(&row)?;
         }
         book(tx, context, &garment, format!("Planned {}.", named(&garment)))
     }

@@ -5,7 +5,10 @@ use super::{
     need::{NeedRecord, load_head, load_needs},
     repairs,
 };
-use crate::{context::Context, detail::CutDetail, failure::Done, promises, shelved::LotRecord, version};
+use crate::{
+    bookings::People, context::Context, detail::CutDetail, failure::Done, promises, shelved::LotRecord,
+    version,
+};
 use ellwand_contract::{
     Gsm, Metres, Micro,
     garments::{Garment as View, Need, Operation},
@@ -164,11 +167,12 @@ fn operations(tx: &mut Tx<'_>, garment: i64) -> Done<(Vec<Operation>, i64)> {
         |name: &str| work.iter().filter(|entry| entry.operation == name).map(|entry| entry.minutes).sum();
     let all = work.iter().map(|entry| entry.minutes).sum();
     let planned = tx.operations(garment)?;
+    let people = People::of(tx)?;
     let operations = planned.into_iter().map(|operation| Operation {
         worked_minutes: worked(&operation.name),
         name: operation.name,
         kind: operation.kind.0,
-        person: operation.person,
+        person: people.name(operation.person_id),
         billable: operation.billable,
         detail: operation.detail,
         planned_minutes: operation.minutes,

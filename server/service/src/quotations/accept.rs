@@ -28,7 +28,11 @@ impl Perform for AcceptQuotation {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
         let (code, mut quotation) = (self.quotation, row(tx, self.quotation)?);
         if let (QuotationState::Accepted, Some(by)) = (quotation.state.0, quotation.accepted_in) {
-            let who = tx.booking(by)?.map_or_else(String::new, |booking| format!(" by {}", booking.by_name));
+            let whose = match tx.booking(by)? {
+                Some(booking) => tx.person(booking.person_id)?,
+                None => None,
+            };
+            let who = whose.map_or_else(String::new, |person| format!(" by {}", person.name));
             let version = quotation.accepted.unwrap_or(quotation.version);
             let detail =
                 format!("version {version} of {code} was accepted already, in {}{who}", BookingCode::new(by));

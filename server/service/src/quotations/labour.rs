@@ -5,10 +5,8 @@ use crate::{
     context::Context,
     costs::Costed,
     failure::Done,
-    figures,
     perform::Perform,
     rates::{self, Rates},
-    workshop::OWNER,
 };
 use chrono::NaiveDate;
 use ellwand_contract::operations::GetEstimates;
@@ -17,14 +15,14 @@ use ellwand_domain::{
     code::GarmentCode,
     costing::{HourlyCost, LineKind, LossReason, labour_cost},
     pricing::PriceGroup,
-    quantity::{Millionths, Minutes},
+    quantity::{HourlyRate, Millionths, Minutes},
     setting::WorkKind,
 };
 use ellwand_storage::{Garment, Tx, WorkEntry};
 
 /// Whose minutes they are, and what an hour costs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Hour {
+pub(crate) enum Hour {
     Own(HourlyCost),
     /// Own hours that have no price.
     Free,
@@ -40,6 +38,15 @@ impl Hour {
         }
     }
 
+    /// The rate as people read it; none where the hour has no price.
+    pub(crate) fn per_hour(&self) -> Option<String> {
+        match self {
+            Self::Own(rate) => rate.of(60).ok().map(|value| value.decimal()),
+            Self::Paid(rate) => HourlyRate::new(*rate).ok().map(|rate| rate.decimal()),
+            Self::Free | Self::Unknown => None,
+        }
+    }
+
     pub(super) fn cost(&self, minutes: Minutes) -> Done<Millionths> {
         match self {
             Self::Own(rate) => Ok(rate.of(minutes.get())?),
@@ -51,25 +58,22 @@ impl Hour {
 
 /// The rate of a person at a kind of work on a day; own hours by the year's figures first, or by the pay rate first. A rate
 /// that names the kind of work goes before the figures in any case.
-pub(super) fn hour(
+pub(crate) fn hour(
     tx: &mut Tx<'_>,
     rates: &mut Rates,
-    (person, kind): (&str, WorkKind),
+    (person, kind): (i64, WorkKind),
     day: NaiveDate,
     figures_first: bool,
 ) -> Done<Hour> {
     let rate = rates.on(tx, person, kind, day)?;
     match &rate {
         Some(rate) if rate.paid => return Ok(Hour::Paid(rate.per_hour.get())),
-        None if person != OWNER => return Ok(Hour::Unknown),
+        None if rates.is_paid(tx, person)? => return Ok(Hour::Unknown),
         _ => {}
     }
     let figures_first = figures_first && rate.is_none_or(|rate| rate.kind.is_none());
     let own = rate.map(|rate| HourlyCost::per_hour(rate.per_hour.get())).transpose().map_err(internal)?;
-    let year = match tx.yearly_figures_on(day)? {
-        Some(row) => Some(figures::rates(&row)?.labour),
-        None => None,
-    };
+    let year = rates::by_figures(tx, day)?;
     let hour = if figures_first { year.or(own) } else { own.or(year) };
     Ok(hour.map_or(Hour::Free, Hour::Own))
 }
@@ -80,7 +84,7 @@ pub(crate) fn cost_of(tx: &mut Tx<'_>, rates: &mut Rates, entry: &WorkEntry) -> 
     if !entry.billable {
         return Ok(Some(Millionths::ZERO));
     }
-    let hour = hour(tx, rates, (&entry.person, entry.kind.0), entry.on_date, false)?;
+    let hour = hour(tx, rates, (entry.person_id, entry.kind.0), entry.on_date, false)?;
     if matches!(hour, Hour::Free | Hour::Unknown) {
         return Ok(None);
     }
@@ -104,7 +108,7 @@ pub(super) fn planned(
     let (mut billable, mut rates) = (0_i64, Rates::default());
     for operation in tx.operations(garment.id)? {
         let minutes = Minutes::new(operation.minutes)?;
-        let hour = hour(tx, &mut rates, (&operation.person, operation.kind.0), day, true)?;
+        let hour = hour(tx, &mut rates, (operation.person_id, operation.kind.0), day, true)?;
         let own = matches!(hour, Hour::Own(_) | Hour::Free);
         if own {
             base.price.own_minutes = sum(base.price.own_minutes, minutes)?;
@@ -115,12 +119,13 @@ pub(super) fn planned(
             continue;
         }
         if let (Hour::Unknown, true) = (&hour, operation.billable) {
-            let text = format!("{}: {} has no pay rate", operation.name, operation.person);
+            let person = rates.name(tx, operation.person_id)?;
+            let text = format!("{}: {person} has no pay rate", operation.name);
             base.miss(PriceGroup::PaidLabour, &operation.name, text);
             continue;
         }
         let cost = if operation.billable { hour.cost(minutes)? } else { Millionths::ZERO };
-        let told = (operation.name.as_str(), operation.person.clone());
+        let told = (operation.name.as_str(), rates.name(tx, operation.person_id)?.to_owned());
         add(base, &hour, told, minutes, Certainty::Estimated, cost)?;
         belongs_to(base, operation.detail.as_ref());
         let past = estimates.iter().find(|past| past.operation == operation.name);
@@ -147,7 +152,7 @@ pub(super) fn worked(tx: &mut Tx<'_>, garment: &Garment, costed: &Costed, base: 
     let mut rates = Rates::default();
     for entry in tx.work(garment.id)? {
         let minutes = Minutes::new(entry.minutes)?;
-        let hour = hour(tx, &mut rates, (&entry.person, entry.kind.0), entry.on_date, false)?;
+        let hour = hour(tx, &mut rates, (entry.person_id, entry.kind.0), entry.on_date, false)?;
         let own = matches!(hour, Hour::Own(_) | Hour::Free);
         if own {
             base.price.own_minutes = sum(base.price.own_minutes, minutes)?;
@@ -158,18 +163,19 @@ pub(super) fn worked(tx: &mut Tx<'_>, garment: &Garment, costed: &Costed, base: 
             Some(LossReason::OwnMistake | LossReason::FaultyCloth)
         ) {
             // Own time is what the price is to pay for, not money that went. The cost sheet counts it by its pay rate.
-            if own && rates.on(tx, &entry.person, entry.kind.0, entry.on_date)?.is_some() {
+            if own && rates.on(tx, entry.person_id, entry.kind.0, entry.on_date)?.is_some() {
                 losses = losses.minus(cost)?;
             }
             continue;
         }
         if let (Hour::Unknown, true) = (&hour, entry.billable) {
-            let text = format!("{}: {} has no pay rate on {}", entry.operation, entry.person, entry.on_date);
+            let person = rates.name(tx, entry.person_id)?;
+            let text = format!("{}: {person} has no pay rate on {}", entry.operation, entry.on_date);
             base.miss(PriceGroup::PaidLabour, &entry.operation, text);
             continue;
         }
         if entry.billable || own {
-            let told = (entry.operation.as_str(), entry.person.clone());
+            let told = (entry.operation.as_str(), rates.name(tx, entry.person_id)?.to_owned());
             add(base, &hour, told, minutes, Certainty::Measured, cost)?;
             belongs_to(base, entry.detail.as_ref());
         }

@@ -8,7 +8,7 @@ mod close;
 mod costs;
 mod details;
 mod freeze;
-mod labour;
+pub(crate) mod labour;
 mod left_out;
 mod list;
 mod made;

@@ -70,11 +70,8 @@ impl Case<'_, '_> {
             let again = self.promise_again(tx, &ended)?;
             effect.made_again(&ended, again);
         }
-        let pieces: BTreeSet<i64> = tx
-            .active_reservations_of_garment(garment)?
-            .iter()
-            .map(|row| row.piece_id)
-            .collect();
+        let pieces: BTreeSet<i64> =
+            tx.active_reservations_of_garment(garment)?.iter().map(|row| row.piece_id).collect();
         for piece in pieces {
             self.settle_again(tx, piece, &mut effect)?;
         }

@@ -31,7 +31,7 @@ use ellwand_domain::{
     ledger::{AccountKind, Movement},
     setting::{BookingKind, Grant, PriceFrom},
 };
-use ellwand_storage::{Booking, Tx};
+use ellwand_storage::{Booking, Tx, WorkEntry};
 
 /// What taking a booking back did.
 #[derive(Debug, Default)]
@@ -179,6 +179,11 @@ impl Case<'_, '_> {
     fn worked(&self, tx: &mut Tx<'_>, garment: i64) -> Done<Effect> {
         self.garment_open(tx, garment)?;
         self.not_agreed(tx, garment, PriceFrom::Actual)?;
+        let own = self.context.person(tx)?;
+        let of = |entry: &WorkEntry| entry.booking_id == self.target.id && entry.person_id != own;
+        if tx.work(garment)?.iter().any(of) {
+            self.context.caller.needs(Grant::PayRates)?;
+        }
         tx.undo_work_of(self.target.id)?;
         Ok(Effect::default())
     }

@@ -1,81 +1,104 @@
 //! What hours of people cost.
 
-use super::{OWNER, change, costs_from};
+use super::{change, costs_from, counts_from, since};
 use crate::{
     context::{Context, counter},
     failure::{Done, Failure, invalid, not_found},
     perform::Perform,
-    rates,
+    person::{self, OWNER},
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
     Problem,
     workshop::{PayRate, SetPayRate, Workshop},
 };
-use ellwand_domain::{quantity::HourlyRate, setting::WorkKind};
-use ellwand_storage::{KindPayRate, Tx, Word};
+use ellwand_domain::{costing::BEGINNING, person::is_same, quantity::HourlyRate, setting::WorkKind};
+use ellwand_storage::{KindPayRate, Person, Tx, Word};
+use std::collections::HashMap;
 
 impl Perform for SetPayRate {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
-        let person = crate::parties::clean_name("person", &self.person)?;
-        if self.paid && person == OWNER {
-            return Err(invalid("paid", "the owner's hours are never wages, so they are not paid ones"));
-        }
-        let from = self.from.unwrap_or(context.today);
+        let person = self.person(tx, context)?;
+        let first = tx.pay_rates_of(person.id)?.is_empty()
+            && (self.kind.is_none() || tx.kind_pay_rates_of(person.id)?.is_empty());
+        let from = counts_from(context, self.from, first);
         let what = match self.kind {
-            Some(kind) => format!("pay rate of {person} for {kind} work"),
-            None => format!("pay rate of {person}"),
+            Some(kind) => format!("pay rate of {} for {kind} work", person.name),
+            None => format!("pay rate of {}", person.name),
         };
         let Some(text) = &self.per_hour else {
-            forget(tx, context, &person, self.kind, from)?;
+            forget(tx, context, &person, self.kind, self.from)?;
             return change(tx, context, context.workshop.clone(), &what);
         };
         let per_hour: HourlyRate = text.parse().map_err(|error| invalid("per_hour", format!("{error}")))?;
         costs_from(context, from)?;
         let (id, per_hour, from_date) = (tx.next_numbers(counter::RATE, 1)?, per_hour.get(), from);
+        let person_id = person.id;
         match self.kind {
             Some(kind) => {
-                let paid = self.paid || rates::is_paid(tx, &person, from)?;
-                let kind = Word(kind);
-                tx.save_kind_pay_rate(&KindPayRate { id, person, kind, paid, per_hour, from_date })?;
+                tx.save_kind_pay_rate(&KindPayRate { id, person_id, kind: Word(kind), per_hour, from_date })?;
             }
-            None => {
-                let paid = self.paid;
-                tx.save_pay_rate(&ellwand_storage::PayRate { id, person, paid, per_hour, from_date })?;
-            }
+            None => tx.save_pay_rate(&ellwand_storage::PayRate { id, person_id, per_hour, from_date })?,
         }
         change(tx, context, context.workshop.clone(), &what)
     }
 }
 
-/// Takes out the rate that counts from just this day.
+trait Of {
+    fn person(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Done<Person>;
+}
+
+impl Of for SetPayRate {
+    /// Whose rate it is. A new name makes a person, but not for a rate that is to be forgotten.
+    fn person(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Done<Person> {
+        if self.per_hour.is_none() {
+            return person::named(tx, "person", &self.person);
+        }
+        if self.paid && is_same(&self.person, OWNER) {
+            return Err(person::owner_is_own("paid"));
+        }
+        let mut person = person::find_or_make(tx, "person", &self.person, self.paid, context.made())?;
+        if self.paid && !person.paid {
+            tx.mark_person(person.id, true)?;
+            person.paid = true;
+        }
+        Ok(person)
+    }
+}
+
+/// Takes out the rate that counts from just this day; where no day is named, from today or else from the beginning.
 fn forget(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
-    person: &str,
+    person: &Person,
     kind: Option<WorkKind>,
-    from: NaiveDate,
+    from: Option<NaiveDate>,
 ) -> Done<()> {
-    let gone = match kind {
-        Some(kind) => tx.delete_kind_pay_rate(person, kind, from)?,
-        None => tx.delete_pay_rate(person, from)?,
+    let mut delete = |from: NaiveDate| match kind {
+        Some(kind) => tx.delete_kind_pay_rate(person.id, kind, from),
+        None => tx.delete_pay_rate(person.id, from),
     };
+    let (mut from, said) = (from.unwrap_or(context.today), from.is_some());
+    let mut gone = delete(from)?;
+    if !gone && !said && delete(BEGINNING)? {
+        (from, gone) = (BEGINNING, true);
+    }
     if !gone {
-        let of = kind.map_or_else(|| person.to_owned(), |kind| format!("{person} for {kind} work"));
+        let of = kind.map_or_else(|| person.name.clone(), |kind| format!("{} for {kind} work", person.name));
         let mut days = Vec::new();
         match kind {
             Some(kind) => {
-                let all = tx.kind_pay_rates_of(person)?;
+                let all = tx.kind_pay_rates_of(person.id)?;
                 days.extend(all.into_iter().filter(|rate| rate.kind.0 == kind).map(|rate| rate.from_date));
             }
-            None => days.extend(tx.pay_rates_of(person)?.into_iter().map(|rate| rate.from_date)),
+            None => days.extend(tx.pay_rates_of(person.id)?.into_iter().map(|rate| rate.from_date)),
         }
-        let days: Vec<String> = days.iter().map(ToString::to_string).collect();
+        let days: Vec<String> = days.into_iter().map(since).collect();
         let hint = match days.is_empty() {
             true => "see ellwand workshop for the rates there are".to_owned(),
             false => format!("name the day from which it counts: {}", days.join(", ")),
         };
-        return Err(not_found(format!("pay rate of {of} from {from} on"), &hint));
+        return Err(not_found(format!("pay rate of {of} from {} on", since(from)), &hint));
     }
     context.is_open(from).map_err(|failure| match failure {
         Failure::Refused(problem) => {
@@ -87,17 +110,20 @@ fn forget(
 }
 
 /// Rates as they are shown, newest first; of one day by name, the rate for all work before those for kinds of it.
-pub(super) fn view(tx: &mut Tx<'_>) -> Done<Vec<PayRate>> {
+pub(crate) fn view(tx: &mut Tx<'_>) -> Done<Vec<PayRate>> {
     let mut all = Vec::new();
+    let people: HashMap<i64, Person> = tx.people()?.into_iter().map(|person| (person.id, person)).collect();
+    let of =
+        |id: i64| people.get(&id).map_or_else(Default::default, |person| (person.name.clone(), person.paid));
     for rate in tx.pay_rates()? {
         let per_hour = HourlyRate::new(rate.per_hour)?.decimal();
-        let (person, from) = (rate.person, rate.from_date);
-        all.push(PayRate { person, kind: None, paid: rate.paid, per_hour, from });
+        let ((person, paid), from) = (of(rate.person_id), rate.from_date);
+        all.push(PayRate { person, kind: None, paid, per_hour, from });
     }
     for rate in tx.kind_pay_rates()? {
         let per_hour = HourlyRate::new(rate.per_hour)?.decimal();
-        let (person, from) = (rate.person, rate.from_date);
-        all.push(PayRate { person, kind: Some(rate.kind.0), paid: rate.paid, per_hour, from });
+        let ((person, paid), from) = (of(rate.person_id), rate.from_date);
+        all.push(PayRate { person, kind: Some(rate.kind.0), paid, per_hour, from });
     }
     all.sort_by(|one, other| {
         let order = other.from.cmp(&one.from).then_with(|| one.person.cmp(&other.person));

@@ -10,7 +10,7 @@ use crate::error::StorageError;
 use crate::schema::{
     booking_subjects, bookings, counters, customers, detail_ratings, flaws, garments, layers, lots,
     materials, movements, needs, operations, overhead_rates, overhead_spent, pay_rates, pay_rates_by_kind,
-    payments, pieces, pool_shares, pool_takings, purchase_charges, purchase_lines, purchases,
+    payments, people, pieces, pool_shares, pool_takings, purchase_charges, purchase_lines, purchases,
     quotation_versions, quotations, requests, reservations, seam_allowances, seams, stretches, suppliers,
     tax_rates, tax_reclaims, tokens, usual_operations, wash_tests, work_entries, workshops, yearly_figures,
 };
@@ -54,6 +54,7 @@ pub(crate) trait Described {
 /// All tables, those that others refer to first. The settings come last: they may close the books to what is older.
 const TABLES: &[Table] = &[
     counters::table::TABLE,
+    people::table::TABLE,
     pay_rates::table::TABLE,
     pay_rates_by_kind::table::TABLE,
     overhead_rates::table::TABLE,

@@ -48,13 +48,13 @@ pub fn undone_by(conn: &mut Conn, id: i64) -> Result<Option<i64>, StorageError> 
 }
 
 /// A person's last booking that was not taken back and takes none back.
-pub fn last_booking_of(conn: &mut Conn, by: &str) -> Result<Option<Booking>, StorageError> {
+pub fn last_booking_of(conn: &mut Conn, person: i64) -> Result<Option<Booking>, StorageError> {
     let undone = diesel::alias!(bookings as undone);
     let taken_back = undone
         .filter(undone.field(bookings::undoes).eq(bookings::id.nullable()))
         .select(undone.field(bookings::id));
     Ok(bookings::table
-        .filter(bookings::by_name.eq(by))
+        .filter(bookings::person_id.eq(person))
         .filter(bookings::undoes.is_null())
         .filter(bookings::kind.ne(Word(BookingKind::Expired)))
         .filter(not(diesel::dsl::exists(taken_back)))

@@ -20,9 +20,7 @@ pub fn workshop(conn: &mut Conn) -> Result<Option<Workshop>, StorageError> {
 }
 
 /// The settings, once there are any, and when the last booking was made: one statement, since every write asks for both.
-pub fn workshop_and_last(
-    conn: &mut Conn,
-) -> Result<(Option<Workshop>, Option<NaiveDateTime>), StorageError> {
+pub fn workshop_and_last(conn: &mut Conn) -> Result<(Option<Workshop>, Option<NaiveDateTime>), StorageError> {
     let last = bookings::table.select(bookings::booked_at).order(bookings::id.desc()).limit(1);
     let both: Option<(Workshop, Option<NaiveDateTime>)> =
         workshops::table.select((Workshop::as_select(), last.single_value())).first(conn).optional()?;
@@ -49,42 +47,42 @@ pub fn next_numbers(conn: &mut Conn, kind: &str, count: i64) -> Result<i64, Stor
 }
 
 pub fn pay_rates(conn: &mut Conn) -> Result<Vec<PayRate>, StorageError> {
-    let newest = (pay_rates::from_date.desc(), pay_rates::person.asc());
+    let newest = (pay_rates::from_date.desc(), pay_rates::person_id.asc());
     Ok(pay_rates::table.order(newest).select(PayRate::as_select()).load(conn)?)
 }
 
 /// Rates of a person for all work, newest first.
-pub fn pay_rates_of(conn: &mut Conn, person: &str) -> Result<Vec<PayRate>, StorageError> {
-    let of = pay_rates::table.filter(pay_rates::person.eq(person));
+pub fn pay_rates_of(conn: &mut Conn, person: i64) -> Result<Vec<PayRate>, StorageError> {
+    let of = pay_rates::table.filter(pay_rates::person_id.eq(person));
     Ok(of.order(pay_rates::from_date.desc()).select(PayRate::as_select()).load(conn)?)
 }
 
 pub fn save_pay_rate(conn: &mut Conn, rate: &PayRate) -> Result<(), StorageError> {
     diesel::insert_into(pay_rates::table)
         .values(rate)
-        .on_conflict((pay_rates::person, pay_rates::from_date))
+        .on_conflict((pay_rates::person_id, pay_rates::from_date))
         .do_update()
-        .set((pay_rates::paid.eq(rate.paid), pay_rates::per_hour.eq(rate.per_hour)))
+        .set(pay_rates::per_hour.eq(rate.per_hour))
         .execute(conn)?;
     Ok(())
 }
 
 /// Takes a rate out; false when there is none of the person and day.
-pub fn delete_pay_rate(conn: &mut Conn, person: &str, from: NaiveDate) -> Result<bool, StorageError> {
-    let of = pay_rates::table.filter(pay_rates::person.eq(person)).filter(pay_rates::from_date.eq(from));
+pub fn delete_pay_rate(conn: &mut Conn, person: i64, from: NaiveDate) -> Result<bool, StorageError> {
+    let of = pay_rates::table.filter(pay_rates::person_id.eq(person)).filter(pay_rates::from_date.eq(from));
     Ok(diesel::delete(of).execute(conn)? > 0)
 }
 
 pub fn kind_pay_rates(conn: &mut Conn) -> Result<Vec<KindPayRate>, StorageError> {
     use pay_rates_by_kind as column;
-    let newest = (column::from_date.desc(), column::person.asc(), column::kind.asc());
+    let newest = (column::from_date.desc(), column::person_id.asc(), column::kind.asc());
     Ok(column::table.order(newest).select(KindPayRate::as_select()).load(conn)?)
 }
 
 /// Rates of a person at kinds of work, newest first.
-pub fn kind_pay_rates_of(conn: &mut Conn, person: &str) -> Result<Vec<KindPayRate>, StorageError> {
+pub fn kind_pay_rates_of(conn: &mut Conn, person: i64) -> Result<Vec<KindPayRate>, StorageError> {
     use pay_rates_by_kind as column;
-    let of = column::table.filter(column::person.eq(person));
+    let of = column::table.filter(column::person_id.eq(person));
     let newest = (column::from_date.desc(), column::kind.asc());
     Ok(of.order(newest).select(KindPayRate::as_select()).load(conn)?)
 }
@@ -93,9 +91,9 @@ pub fn save_kind_pay_rate(conn: &mut Conn, rate: &KindPayRate) -> Result<(), Sto
     use pay_rates_by_kind as column;
     diesel::insert_into(column::table)
         .values(rate)
-        .on_conflict((column::person, column::kind, column::from_date))
+        .on_conflict((column::person_id, column::kind, column::from_date))
         .do_update()
-        .set((column::paid.eq(rate.paid), column::per_hour.eq(rate.per_hour)))
+        .set(column::per_hour.eq(rate.per_hour))
         .execute(conn)?;
     Ok(())
 }
@@ -103,13 +101,13 @@ pub fn save_kind_pay_rate(conn: &mut Conn, rate: &KindPayRate) -> Result<(), Sto
 /// Takes a rate out; false when there is none of the person, kind and day.
 pub fn delete_kind_pay_rate(
     conn: &mut Conn,
-    person: &str,
+    person: i64,
     kind: WorkKind,
     from: NaiveDate,
 ) -> Result<bool, StorageError> {
     use pay_rates_by_kind as column;
     let of = column::table
-        .filter(column::person.eq(person))
+        .filter(column::person_id.eq(person))
         .filter(column::kind.eq(kind.word()))
         .filter(column::from_date.eq(from));
     Ok(diesel::delete(of).execute(conn)? > 0)

@@ -54,7 +54,7 @@ pub struct Operation {
     pub position: i64,
     pub kind: Word<WorkKind>,
     pub minutes: i64,
-    pub person: String,
+    pub person_id: i64,
     pub billable: bool,
     pub detail: Option<String>,
 }
@@ -128,7 +128,7 @@ pub struct WorkEntry {
     pub operation: String,
     pub kind: Word<WorkKind>,
     pub minutes: i64,
-    pub person: String,
+    pub person_id: i64,
     pub billable: bool,
     pub reason: Word<WorkReason>,
     pub on_date: NaiveDate,

@@ -22,7 +22,7 @@ pub use party::{Customer, Supplier};
 pub(crate) use piece::{FlawRow, PieceRow, StretchRow};
 pub use purchase::{Purchase, PurchaseCharge, PurchaseLine};
 pub use quotation::{Payment, Quotation, QuotationVersion};
-pub use token::Token;
+pub use token::{Person, Token};
 pub use workshop::{
     KindPayRate, OverheadRate, PayRate, TaxRate, TaxReclaim, UsualOperation, Workshop, YearlyFigures,
 };

@@ -1,18 +1,35 @@
-//! Rows of tokens.
+//! Rows of people, tokens.
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
-use crate::schema::tokens;
+use crate::schema::{people, tokens};
 use crate::word::{Word, Words};
 use chrono::NaiveDateTime;
 use diesel::prelude::*;
 use ellwand_domain::setting::{Grant, Role};
+
+/// Who works and signs in.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable)]
+#[diesel(table_name = people)]
+pub struct Person {
+    pub id: i64,
+    pub name: String,
+    pub skeleton: String,
+    pub paid: bool,
+    pub made_at: NaiveDateTime,
+    pub made_by: String,
+}
+
+impl Person {
+    /// The owner, whose rates count for all own hours that have none.
+    pub const OWNER: i64 = 1;
+}
 
 /// One person's way in; never the secret itself.
 #[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable)]
 #[diesel(table_name = tokens)]
 pub struct Token {
     pub id: i64,
-    pub person: String,
+    pub person_id: i64,
     pub role: Word<Role>,
     pub grants: Words<Grant>,
     pub hash: String,

@@ -57,8 +57,7 @@ pub struct TaxRate {
 #[diesel(treat_none_as_null = true)]
 pub struct PayRate {
     pub id: i64,
-    pub person: String,
-    pub paid: bool,
+    pub person_id: i64,
     pub per_hour: i64,
     pub from_date: NaiveDate,
 }
@@ -68,9 +67,8 @@ pub struct PayRate {
 #[diesel(table_name = pay_rates_by_kind)]
 pub struct KindPayRate {
     pub id: i64,
-    pub person: String,
+    pub person_id: i64,
     pub kind: Word<WorkKind>,
-    pub paid: bool,
     pub per_hour: i64,
     pub from_date: NaiveDate,
 }

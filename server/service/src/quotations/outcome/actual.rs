@@ -122,7 +122,7 @@ impl Actual {
         let mut worked: Vec<Worked> = Vec::new();
         let mut rates = Rates::default();
         for entry in tx.work(garment.id)? {
-            let person = (entry.person.as_str(), entry.kind.0);
+            let person = (entry.person_id, entry.kind.0);
             let hour = hour(tx, &mut rates, person, entry.on_date, figures_first)?;
             if matches!(hour, Hour::Own(_) | Hour::Free) {
                 own = own.saturating_add(entry.minutes);
@@ -133,20 +133,22 @@ impl Actual {
             }
             if hour == Hour::Unknown {
                 let minutes = Minutes::new(entry.minutes)?;
-                let (operation, person, day) = (&entry.operation, &entry.person, entry.on_date);
+                let (operation, day) = (&entry.operation, entry.on_date);
+                let person = rates.name(tx, entry.person_id)?;
                 notes.push(format!(
                     "{minutes} of {operation} are not priced: {person} has no pay rate on {day}"
                 ));
             }
             let reason = LossReason::of_work(entry.reason.0);
+            let person = rates.name(tx, entry.person_id)?.to_owned();
             let same = |known: &&mut Worked| {
                 known.operation == entry.operation && known.hour == hour && known.reason == reason
             };
             match worked.iter_mut().find(same) {
                 Some(known) => {
                     known.minutes = known.minutes.saturating_add(entry.minutes);
-                    if !known.people.contains(&entry.person) {
-                        known.people.push(entry.person);
+                    if !known.people.contains(&person) {
+                        known.people.push(person);
                     }
                 }
                 None => worked.push(Worked {
@@ -154,7 +156,7 @@ impl Actual {
                     hour,
                     reason,
                     minutes: entry.minutes,
-                    people: vec![entry.person],
+                    people: vec![person],
                 }),
             }
         }

@@ -1,0 +1,176 @@
+//! People: found by the name that was typed, made by use.
+
+use crate::{
+    caller::Caller,
+    context::{Context, counter},
+    failure::{Done, Failure, invalid, not_found},
+    parties::clean_name,
+    perform::Perform,
+    workshop::{self, pay},
+};
+use chrono::{DateTime, Utc};
+use ellwand_contract::{
+    Problem, ProblemType,
+    people::{GetPerson, ListPeople, People, Person as View, SetPerson},
+    workshop::PayRate,
+};
+use ellwand_domain::person::{is_same, kept, looks};
+use ellwand_storage::{Person, Tx};
+
+/// The owner's name among the people.
+pub(crate) const OWNER: &str = "owner";
+/// Nearer than this in writing, from 0 to 1, a name may have been meant.
+const NEAR: f64 = 0.75;
+
+/// The person of a name, whatever its capitals; refused for one that only looks like somebody's.
+pub(crate) fn find(tx: &mut Tx<'_>, field: &str, text: &str) -> Done<Option<Person>> {
+    let name = kept(&clean_name(field, text)?);
+    let Some(known) = tx.person_alike(&name, &looks(&name))? else { return Ok(None) };
+    if is_same(&known.name, &name) {
+        return Ok(Some(known));
+    }
+    let detail = format!("\"{name}\" looks like {}, who is another person here", known.name);
+    Err(Problem::new(ProblemType::AlreadyExists, detail)
+        .field(field)
+        .hint("type that name letter by letter if it is meant, or choose one that cannot be mistaken for it")
+        .into())
+}
+
+/// The person of a name; refused, with the nearest name, when there is none.
+pub(crate) fn named(tx: &mut Tx<'_>, field: &str, text: &str) -> Done<Person> {
+    if let Some(known) = find(tx, field, text)? {
+        return Ok(known);
+    }
+    let name = clean_name(field, text)?;
+    let small = name.to_lowercase();
+    let all = tx.people()?;
+    let like = all.iter().map(|person| {
+        let other = person.name.to_lowercase();
+        (
+            strsim::normalized_damerau_levenshtein(&small, &other).max(strsim::jaro_winkler(&small, &other)),
+            person,
+        )
+    });
+    let nearest = like.filter(|(near, _)| *near >= NEAR).max_by(|(one, _), (other, _)| one.total_cmp(other));
+    let made = "someone new is named with ellwand person set NAME --own, or --paid";
+    let hint = match nearest {
+        Some((_, person)) => format!("did you mean {}? {made}", person.name),
+        None => made.to_owned(),
+    };
+    Err(match not_found(format!("person called \"{name}\""), &hint) {
+        Failure::Refused(problem) => problem.field(field).into(),
+        stopped @ Failure::Storage(_) => stopped,
+    })
+}
+
+/// The person of a name; a new name makes one, own or paid.
+pub(crate) fn find_or_make(
+    tx: &mut Tx<'_>,
+    field: &str,
+    text: &str,
+    paid: bool,
+    (by, now): (&str, DateTime<Utc>),
+) -> Done<Person> {
+    if let Some(known) = find(tx, field, text)? {
+        return Ok(known);
+    }
+    let name = kept(&clean_name(field, text)?);
+    let person = |id: i64, name: String, paid: bool| Person {
+        id,
+        skeleton: looks(&name),
+        name,
+        paid,
+        made_at: now.naive_utc(),
+        made_by: by.to_owned(),
+    };
+    let mut id = tx.next_numbers(counter::PERSON, 1)?;
+    if id == Person::OWNER {
+        let owner = person(id, OWNER.to_owned(), false);
+        tx.insert_person(&owner)?;
+        if is_same(&name, OWNER) {
+            return Ok(owner);
+        }
+        id = tx.next_numbers(counter::PERSON, 1)?;
+    }
+    let made = person(id, name, paid);
+    tx.insert_person(&made)?;
+    Ok(made)
+}
+
+/// Refuses to make the owner a paid person.
+pub(crate) fn owner_is_own(field: &str) -> Failure {
+    invalid(field, "the owner's hours are never wages, so they are not paid ones")
+}
+
+impl Perform for ListPeople {
+    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<People, Failure> {
+        let rates = pay::view(tx)?;
+        let mut people: Vec<View> = tx.people()?.into_iter().map(|person| view(person, &rates)).collect();
+        people.sort_by_key(|person| person.person.to_lowercase());
+        Ok(People { people })
+    }
+}
+
+impl Perform for GetPerson {
+    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<View, Failure> {
+        let person = named(tx, "person", &self.person)?;
+        Ok(view(person, &pay::view(tx)?))
+    }
+}
+
+impl Perform for SetPerson {
+    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
+        if self.paid && is_same(self.person.trim(), OWNER) {
+            return Err(owner_is_own("paid"));
+        }
+        let mut person = find_or_make(tx, "person", &self.person, self.paid, context.made())?;
+        if person.paid != self.paid {
+            tx.mark_person(person.id, self.paid)?;
+            person.paid = self.paid;
+        }
+        let mark = if person.paid { "paid" } else { "own" };
+        workshop::save(tx, context, context.workshop.clone(), &format!("mark of {} as {mark}", person.name))?;
+        Ok(view(person, &pay::view(tx)?))
+    }
+}
+
+fn view(person: Person, rates: &[PayRate]) -> View {
+    let pay_rates = rates.iter().filter(|rate| rate.person == person.name).cloned().collect();
+    View {
+        person: person.name,
+        paid: person.paid,
+        made_at: DateTime::from_naive_utc_and_offset(person.made_at, Utc),
+        made_by: person.made_by,
+        pay_rates,
+        rates_told: true,
+    }
+}
+
+impl Context<'_> {
+    /// Whoever asks, as a row: without a token they are named for the first time by what they do.
+    pub(crate) fn person(&self, tx: &mut Tx<'_>) -> Done<i64> {
+        match self.caller.person {
+            Some(known) => Ok(known),
+            None => Ok(find_or_make(tx, "name", &self.caller.name, false, self.made())?.id),
+        }
+    }
+
+    /// By whom and when a row is made.
+    pub(crate) fn made(&self) -> (&str, DateTime<Utc>) {
+        (&self.caller.name, self.now)
+    }
+}
+
+impl Caller {
+    /// The same under the name that the book has for them, once it has one.
+    pub(crate) fn known(self, tx: &mut Tx<'_>) -> Done<Self> {
+        if self.person.is_some() {
+            return Ok(self);
+        }
+        let row = find(tx, "name", &self.name)?;
+        Ok(match row {
+            Some(row) => Self { name: row.name, person: Some(row.id), ..self },
+            None => self,
+        })
+    }
+}

@@ -181,3 +181,49 @@ fn a_first_rate_without_a_day_holds_from_the_beginning() {
     workshop.all(&["workshop pay-rate bo 15 --paid --from 2026-10-12", "workshop pay-rate bo --forget"]);
     workshop.run("workshop pay-rate owner --forget").done();
 }
+
+/// Hours without a rate are not zero: what they are part of is no total (how this program decides; no outside source).
+#[test]
+fn a_cost_whose_hours_have_no_rate_is_no_total() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "person set bo --paid",
+        "workshop pay-rate owner 24",
+        "garment plan vest --operation 'name=sewing,kind=machine,planned=2h' \
+         --operation 'name=hem,kind=hand,planned=1h,person=bo'",
+        "quote make G1 --price 100",
+        "quote accept Q1 --version 1",
+        "work G1 sewing 2h",
+    ]);
+    let sheet = workshop.json("cost G1");
+    assert_eq!((&sheet["all"]["planned"], &sheet["all"]["planned_printed"]), (&Value::Null, &Value::Null));
+    assert_eq!((&sheet["all"]["actual_printed"], &sheet["job"]["planned"]), (&json!("48.00"), &Value::Null));
+    assert_eq!((&sheet["lines"][0]["cost"]["planned_printed"], &sheet["bridge"]), (&json!("48.00"), &json!([])));
+    workshop.all(&["work G1 hem 1h --person bo"]);
+    let sheet = workshop.json("cost G1");
+    assert_eq!((&sheet["all"]["actual"], &sheet["lines"][1]["cost"]["actual"]), (&Value::Null, &Value::Null));
+    let shown = workshop.run("cost G1").done().out;
+    assert!(shown.contains("not priced"), "{shown}");
+    assert_eq!(workshop.json("quote outcome Q1")["total"]["actual_printed"], Value::Null);
+    assert!(workshop.run("quote outcome Q1").done().out.contains("not priced"));
+    let told = workshop.json("quote show Q1")["inside"]["not_priced"].clone();
+    assert_eq!(told, json!(["hem: bo has no pay rate"]));
+    // With a rate there are totals: 48.00 and 15.00.
+    workshop.all(&["workshop pay-rate bo 15"]);
+    let sheet = workshop.json("cost G1");
+    assert_eq!((&sheet["all"]["planned_printed"], &sheet["all"]["actual_printed"]), (&json!("63.00"), &json!("63.00")));
+}
+
+/// Own hours by the year's figures are on the cost sheet, too: 9 h at 30 000.00 / 1 104 h (costing.md, d-7) are 244.57.
+#[test]
+fn the_cost_sheet_counts_own_hours_by_the_years_figures_where_there_is_no_rate() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop figures --pay 30000 --overhead 0 --weeks 46 --hours 40h --billable 60%",
+        "garment plan vest --operation 'name=sewing,kind=machine,planned=9h'",
+        "work G1 sewing 9h --date 2026-10-01",
+    ]);
+    let sheet = workshop.json("cost G1");
+    assert_eq!((&sheet["all"]["planned_printed"], &sheet["all"]["actual_printed"]), (&json!("244.57"), &json!("244.57")));
+    assert_eq!(workshop.json("quote make G1 --markup 0%")["sheet"]["net"], "244.57");
+}

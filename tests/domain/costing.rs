@@ -45,11 +45,11 @@ fn as_planned(name: &str, value: Millionths) -> MaterialLine {
 }
 
 fn done(minutes: i64, rate: i64) -> WorkDone {
-    WorkDone { minutes: min(minutes), rate, billable: true, reason: None, overhead: None }
+    WorkDone { minutes: min(minutes), rate: HourlyCost::per_hour(rate).unwrap(), billable: true, reason: None, overhead: None }
 }
 
 fn work(operation: &str, planned: Option<(i64, i64)>, actual: Vec<WorkDone>) -> LabourLine {
-    let planned = planned.map(|(minutes, rate)| PlannedWork { minutes: min(minutes), rate });
+    let planned = planned.map(|(minutes, rate)| PlannedWork { minutes: min(minutes), rate: HourlyCost::per_hour(rate).unwrap() });
     LabourLine { operation: operation.into(), planned, actual }
 }
 
@@ -420,7 +420,7 @@ fn labour_line() -> impl Strategy<Value = LabourLine> {
     let done = (0..1_000_i64, 0..900_000_i64, any::<bool>(), prop::option::of(reason()), overhead).prop_map(
         |(minutes, rate, billable, reason, overhead)| WorkDone {
             minutes: min(minutes),
-            rate,
+            rate: HourlyCost::per_hour(rate).unwrap(),
             billable,
             reason,
             overhead,

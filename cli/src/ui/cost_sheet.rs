@@ -13,8 +13,8 @@ pub fn show(ui: &mut Ui<'_>, sheet: &CostSheet) {
     }
     ui.blank();
     ui.table(&lines(sheet));
-    if sheet.customer_changes.actual.get() != 0 {
-        let changes = &sheet.customer_changes.actual_printed;
+    if sheet.customer_changes.actual.is_some_and(|changes| changes.get() != 0) {
+        let changes = told(&sheet.customer_changes.actual_printed);
         ui.line(format!("Of the job, the customer's changes cost {changes} {currency}."));
     }
     if !sheet.bridge.is_empty() {
@@ -65,31 +65,36 @@ fn group(table: &mut Table, lines: &[CostLine], name: impl Fn(CostGroup) -> &'st
 
 fn row(group: &str, line: &CostLine) -> [String; 7] {
     let planned = match (&line.planned_quantity, line.planned_known) {
-        (_, true) => line.cost.planned_printed.clone(),
+        (_, true) => line.cost.planned_printed.clone().unwrap_or_default(),
         // Needed, but not priced: that is not zero.
         (Some(_), false) => "?".to_owned(),
         (None, false) => String::new(),
     };
     let [planned, actual] =
-        [(planned, &line.planned_quantity), (line.cost.actual_printed.clone(), &line.actual_quantity)]
+        [(planned, &line.planned_quantity), (line.cost.actual_printed.clone().unwrap_or_else(|| "?".to_owned()), &line.actual_quantity)]
             .map(|(cost, quantity)| (quantity.clone().unwrap_or_default(), cost));
     let (name, detail) = (line.name.clone(), line.detail.clone());
     [group.to_owned(), name, detail, planned.0, planned.1, actual.0, actual.1]
 }
 
 fn total(table: &mut Table, name: &str, pair: &CostPair) {
-    let (planned, actual) = (pair.planned_printed.clone(), pair.actual_printed.clone());
+    let (planned, actual) = (told(&pair.planned_printed).to_owned(), told(&pair.actual_printed).to_owned());
     table.row([name.to_owned(), String::new(), String::new(), String::new(), planned, String::new(), actual]);
+}
+
+/// An amount, or that there is none.
+fn told(printed: &Option<String>) -> &str {
+    printed.as_deref().unwrap_or("not priced")
 }
 
 fn bridge(sheet: &CostSheet) -> Table {
     let mut table = Table::new([left("from planned to actual"), right("")]);
-    table.row(["planned", &sheet.all.planned_printed]);
+    table.row(["planned", told(&sheet.all.planned_printed)]);
     for step in &sheet.bridge {
         table.row([step.name.clone(), signed(step)]);
     }
     table.rule();
-    table.row(["actual", &sheet.all.actual_printed]);
+    table.row(["actual", told(&sheet.all.actual_printed)]);
     table
 }
 
@@ -138,8 +143,8 @@ mod tests {
 
     fn line(planned_quantity: Option<&str>, planned_known: bool) -> CostLine {
         let cost = CostPair {
-            planned_printed: "0.00".to_owned(),
-            actual_printed: "4.10".to_owned(),
+            planned_printed: Some("0.00".to_owned()),
+            actual_printed: Some("4.10".to_owned()),
             ..CostPair::default()
         };
         CostLine {

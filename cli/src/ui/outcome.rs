@@ -17,10 +17,13 @@ pub fn show(ui: &mut Ui<'_>, shown: Shown, outcome: &Outcome) {
     ui.line(what);
     ui.blank();
     ui.table(&costs(outcome));
-    ui.blank();
-    ui.table(&way(outcome));
-    ui.blank();
-    price(ui, shown, outcome);
+    // Without a total there is no way to it, and nothing that is left of the price.
+    if outcome.total.actual.is_some() {
+        ui.blank();
+        ui.table(&way(outcome));
+        ui.blank();
+        price(ui, shown, outcome);
+    }
     ui.notes(&outcome.notes);
 }
 
@@ -79,7 +82,10 @@ fn costs(outcome: &Outcome) -> Table {
 }
 
 fn sums(table: &mut Table, group: &str, name: &str, cost: &OutcomeCosts) {
-    let [planned, quoted, actual] = printed(cost);
+    let [planned, quoted, mut actual] = printed(cost);
+    if group == "all" && cost.actual.is_none() {
+        actual = "not priced".to_owned();
+    }
     let (group, name, none) = (group.to_owned(), name.to_owned(), String::new);
     table.row([group, name, none(), planned, none(), quoted, none(), actual]);
 }

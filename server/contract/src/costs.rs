@@ -43,9 +43,9 @@ pub struct CostSheet {
     pub all: CostPair,
     /// What the customer's changes of mind cost; contained in `lines`.
     pub customer_changes: CostPair,
-    /// From planned to actual: adds up to `all` actual less `all` planned.
+    /// From planned to actual: adds up to `all` actual less `all` planned; empty where one of them is no total.
     pub bridge: Vec<BridgeStep>,
-    /// What each good one costs, once finished.
+    /// What each good one costs, once finished and priced.
     pub per_good: Option<PerGood>,
     /// How stiff the interlinings are that are promised or cut, need by need.
     pub stiffness: Vec<PartStiffness>,
@@ -53,18 +53,19 @@ pub struct CostSheet {
     pub notes: Vec<String>,
 }
 
-/// A planned and an actual amount.
+/// A planned and an actual amount; null where not all of its hours have a rate, so that there is no total, and where a line has no
+/// price.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct CostPair {
     /// Planned, exact.
-    pub planned: Micro,
+    pub planned: Option<Micro>,
     /// Actual, exact.
-    pub actual: Micro,
+    pub actual: Option<Micro>,
     /// Planned in minor units.
-    pub planned_printed: String,
+    pub planned_printed: Option<String>,
     /// Actual in minor units.
-    pub actual_printed: String,
+    pub actual_printed: Option<String>,
 }
 
 /// What part of the cost a line is.

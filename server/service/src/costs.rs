@@ -33,6 +33,8 @@ pub(crate) struct Shown {
     /// The same of a material, exact.
     pub(crate) amounts: Option<(Amount, Amount)>,
     pub(crate) planned_known: bool,
+    /// Not all of its hours have a rate.
+    pub(crate) actual_unknown: bool,
     /// Lot of a material, and how much of it was planned and taken.
     pub(crate) taken: Option<Taken>,
 }
@@ -55,6 +57,16 @@ pub(crate) struct Costed {
     /// Planned and worked minutes that carry overhead, for people.
     overhead: (Option<String>, Option<String>),
     notes: Vec<String>,
+    /// Hours without a rate in the plan, in what the job took, in what was lost: there is no total.
+    unpriced: Unpriced,
+}
+
+/// Where hours have no rate.
+#[derive(Debug, Clone, Copy, Default)]
+pub(crate) struct Unpriced {
+    pub(crate) planned: bool,
+    pub(crate) job: bool,
+    pub(crate) lost: bool,
 }
 
 impl Perform for GetCost {
@@ -81,7 +93,7 @@ impl Costed {
         if !lines.iter().all(|line| line.planned_known) {
             notes.push("the planned cost leaves out what is not priced".to_owned());
         }
-        Ok(Self { sheet, lines, losses, overhead: labour.minutes, notes })
+        Ok(Self { sheet, lines, losses, overhead: labour.minutes, notes, unpriced: labour.unpriced })
     }
 
     /// Cost of the job with the customer's changes, which the customer's garment carries; losses are not in it.

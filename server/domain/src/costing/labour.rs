@@ -1,8 +1,7 @@
 //! Labour and overhead lines of a cost sheet.
 
 use super::{
-    CostError, HourlyCost, LabourLine, LineKind, LossLine, LossReason, SheetLine, labour_cost,
-    sheet::CostSheet, variance::labour_variance_of_cost,
+    CostError, HourlyCost, LabourLine, LineKind, LossLine, LossReason, SheetLine, sheet::CostSheet, variance::labour_variance_of_cost,
 };
 use crate::{
     allocation::{AllocationError, largest_remainder},
@@ -34,7 +33,7 @@ fn sum(a: i64, b: i64) -> Result<i64, AllocationError> {
 pub(super) fn add(sheet: &mut CostSheet, hours: &mut Hours, line: &LabourLine) -> Result<(), CostError> {
     let (mut job, mut all, mut minutes) = (Millionths::ZERO, Millionths::ZERO, 0_i64);
     for done in &line.actual {
-        let cost = labour_cost(done.minutes, done.rate)?;
+        let cost = done.rate.of(done.minutes.get())?;
         if !done.billable {
             sheet.unbillable = Minutes::new(sum(sheet.unbillable.get(), done.minutes.get())?)?;
             continue;
@@ -54,8 +53,8 @@ pub(super) fn add(sheet: &mut CostSheet, hours: &mut Hours, line: &LabourLine) -
     let mut planned = None;
     if let Some(plan) = line.planned {
         hours.planned = sum(hours.planned, plan.minutes.get())?;
-        planned = Some(labour_cost(plan.minutes, plan.rate)?);
-        let variance = labour_variance_of_cost(plan.minutes, plan.rate, minutes, all)?;
+        planned = Some(plan.rate.of(plan.minutes.get())?);
+        let variance = labour_variance_of_cost(plan.minutes, &plan.rate, minutes, all)?;
         bridge.time = bridge.time.plus(variance.time)?;
         bridge.rate = bridge.rate.plus(variance.rate)?;
     } else {

@@ -93,8 +93,8 @@ pub struct MaterialLine {
 pub struct PlannedWork {
     /// Minutes.
     pub minutes: Minutes,
-    /// Ten-thousandths of the currency per hour.
-    pub rate: i64,
+    /// What an hour costs.
+    pub rate: HourlyCost,
 }
 
 /// Minutes that were worked.
@@ -102,8 +102,8 @@ pub struct PlannedWork {
 pub struct WorkDone {
     /// Minutes.
     pub minutes: Minutes,
-    /// Ten-thousandths of the currency per hour.
-    pub rate: i64,
+    /// What an hour costs.
+    pub rate: HourlyCost,
     /// Only billable minutes carry labour and overhead.
     pub billable: bool,
     /// Set where the minutes are not the garment's own.

@@ -90,18 +90,19 @@ pub fn labour_variance(
     actual_rate: i64,
 ) -> Result<LabourVariance, CostError> {
     let actual = super::labour_cost(actual_minutes, actual_rate)?;
-    labour_variance_of_cost(standard_minutes, standard_rate, actual_minutes.get(), actual)
+    let standard_rate = HourlyCost::per_hour(standard_rate)?;
+    labour_variance_of_cost(standard_minutes, &standard_rate, actual_minutes.get(), actual)
 }
 
 /// [`labour_variance`] where the actual cost is a sum over several rates.
 pub(super) fn labour_variance_of_cost(
     standard_minutes: Minutes,
-    standard_rate: i64,
+    standard_rate: &HourlyCost,
     actual_minutes: i64,
     actual_cost: Millionths,
 ) -> Result<LabourVariance, CostError> {
-    let total = actual_cost.minus(super::labour_cost(standard_minutes, standard_rate)?)?;
-    let time = signed_labour(difference(actual_minutes, standard_minutes.get())?, standard_rate)?;
+    let total = actual_cost.minus(standard_rate.of(standard_minutes.get())?)?;
+    let time = standard_rate.of(difference(actual_minutes, standard_minutes.get())?)?;
     Ok(LabourVariance { rate: total.minus(time)?, time, total })
 }
 

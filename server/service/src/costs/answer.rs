@@ -1,6 +1,6 @@
 //! The cost sheet as it travels; every printed column adds up to its printed total.
 
-use super::{Costed, Shown, material::because, refused};
+use super::{Costed, Shown, Unpriced, material::because, refused};
 use crate::{context::Context, failure::Done};
 use ellwand_contract::{
     Micro,
@@ -25,19 +25,28 @@ pub(super) fn of(context: &Context<'_>, garment: &Garment, costed: Costed) -> Do
     writer.lines(&costed, &printed, &mut lines);
     writer.losses(&costed, &printed, &mut lines, &mut losses);
     let lost = sheet.own_mistakes.plus(sheet.faulty_cloth)?;
+    let Unpriced { planned, job: worked, lost: losing } = costed.unpriced;
     let job = writer.pair(
         sheet.planned,
         costed.job()?,
         printed.planned,
         printed.job_cost.saturating_add(printed.customer_changes),
     );
+    let job = only(job, !planned, !worked);
     let none = Millionths::ZERO;
     let loss = writer.pair(none, lost, 0, printed.own_mistakes.saturating_add(printed.faulty_cloth));
+    let loss = only(loss, true, !losing);
     let all = writer.pair(sheet.planned, sheet.all_in, printed.planned, printed.all_in);
+    let all = only(all, !planned, !worked && !losing);
     let customer_changes = writer.pair(none, sheet.customer_changes, 0, printed.customer_changes);
-    let bridge = writer.bridge(&costed, &printed)?;
+    let told = all.planned.is_some() && all.actual.is_some();
+    let bridge = if told { writer.bridge(&costed, &printed)? } else { Vec::new() };
     let mut notes = costed.notes.clone();
+    if planned || worked || losing {
+        notes.push("hours without a rate are not priced, so that there is no total".to_owned());
+    }
     let per_good = match costed.batch(garment)? {
+        _ if worked => None,
         Ok(batch) => batch.map(|batch| writer.per_good(garment, &batch)),
         Err(error) => {
             notes.push(format!("the cost of each good one cannot be worked out: {error}"));
@@ -63,6 +72,16 @@ pub(super) fn of(context: &Context<'_>, garment: &Garment, costed: Costed) -> Do
     })
 }
 
+/// The amounts that are known; the others are not zero.
+fn only(pair: CostPair, planned: bool, actual: bool) -> CostPair {
+    CostPair {
+        planned: pair.planned.filter(|_| planned),
+        planned_printed: pair.planned_printed.filter(|_| planned),
+        actual: pair.actual.filter(|_| actual),
+        actual_printed: pair.actual_printed.filter(|_| actual),
+    }
+}
+
 /// Writes amounts in the workshop's currency.
 struct Writer<'a, 'b> {
     context: &'a Context<'b>,
@@ -81,17 +100,15 @@ impl Writer<'_, '_> {
         actual_minor: i64,
     ) -> CostPair {
         CostPair {
-            planned: Micro(planned),
-            actual: Micro(actual),
-            planned_printed: self.text(planned_minor),
-            actual_printed: self.text(actual_minor),
+            planned: Some(Micro(planned)),
+            actual: Some(Micro(actual)),
+            planned_printed: Some(self.text(planned_minor)),
+            actual_printed: Some(self.text(actual_minor)),
         }
     }
 
-    fn line(&self, kind: LineKind, shown: Shown, mut cost: CostPair) -> CostLine {
-        if !shown.planned_known {
-            cost.planned_printed = String::new();
-        }
+    fn line(&self, kind: LineKind, shown: Shown, cost: CostPair) -> CostLine {
+        let cost = only(cost, shown.planned_known, !shown.actual_unknown);
         CostLine {
             group: match kind {
                 LineKind::Material => CostGroup::Material,

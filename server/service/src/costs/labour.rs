@@ -1,7 +1,7 @@
 //! Labour lines: one an operation; only billable minutes carry labour and overhead.
 
-use super::{Shown, material::because, refused};
-use crate::{context::Context, failure::Done, rates::Rates};
+use super::{Shown, Unpriced, material::because, refused};
+use crate::{context::Context, failure::Done, quotations::labour::hour, rates::Rates};
 use chrono::NaiveDate;
 use ellwand_domain::{
     costing::{HourlyCost, LabourLine, LossReason, PlannedWork, WorkDone},
@@ -19,6 +19,8 @@ pub(super) struct Labour {
     pub(super) rate: HourlyCost,
     /// Planned and worked billable minutes, losses not in them.
     pub(super) minutes: (Option<String>, Option<String>),
+    /// Where hours have no rate.
+    pub(super) unpriced: Unpriced,
 }
 
 pub(super) fn lines(
@@ -45,6 +47,7 @@ pub(super) fn lines(
         losses: Vec::new(),
         rate: overheads.planned(tx, context, garment, &work)?,
         minutes: (None, None),
+        unpriced: Unpriced::default(),
     };
     let mut names: Vec<&str> = operations.iter().map(|operation| operation.name.as_str()).collect();
     for entry in &work {
@@ -95,11 +98,12 @@ impl Labour {
         if let Some(plan) = plan.filter(|plan| plan.billable) {
             // The plan is priced as the work began, so that a later rate shows as a variance.
             let began = entries.iter().map(|entry| entry.on_date).min().unwrap_or(context.today);
-            let rate = match rates.on(tx, plan.person_id, plan.kind.0, began)? {
+            let whose = (plan.person_id, plan.kind.0);
+            let rate = match hour(tx, rates, whose, began, false)?.rate()? {
                 Some(rate) => Some(rate),
-                None => rates.on(tx, plan.person_id, plan.kind.0, context.today)?,
+                None => hour(tx, rates, whose, context.today, false)?.rate()?,
             };
-            let rate = rate.map(|rate| rate.per_hour.get());
+            self.unpriced.planned |= rate.is_none();
             planned_known = rate.is_some();
             if rate.is_none() {
                 let person = rates.name(tx, plan.person_id)?;
@@ -110,9 +114,11 @@ impl Labour {
             });
         }
         let mut done: Vec<(WorkDone, Vec<i64>)> = Vec::new();
+        let mut missing: Vec<Option<LossReason>> = Vec::new();
         for entry in entries {
-            let rate = rates.on(tx, entry.person_id, entry.kind.0, entry.on_date)?;
+            let rate = hour(tx, rates, (entry.person_id, entry.kind.0), entry.on_date, false)?.rate()?;
             if rate.is_none() && entry.billable {
+                missing.push(LossReason::of_work(entry.reason.0));
                 let minutes = Minutes::new(entry.minutes)?;
                 let person = rates.name(tx, entry.person_id)?;
                 notes.push(format!(
@@ -123,7 +129,7 @@ impl Labour {
             let minutes = Minutes::new(entry.minutes)?;
             let own = WorkDone {
                 minutes,
-                rate: rate.map_or(0, |rate| rate.per_hour.get()),
+                rate: rate.unwrap_or(HourlyCost::NONE),
                 billable: entry.billable,
                 reason: LossReason::of_work(entry.reason.0),
                 overhead: Some(overheads.known(entry.on_date)).filter(|own| *own != self.rate),
@@ -151,8 +157,12 @@ impl Labour {
             planned: time(plan.map_or(0, |plan| plan.minutes))?,
             actual: time(own.sum())?,
             planned_known,
+            actual_unknown: missing.contains(&None),
             ..Shown::default()
         });
+        let lost = [Some(LossReason::OwnMistake), Some(LossReason::FaultyCloth)];
+        self.unpriced.lost |= missing.iter().any(|reason| lost.contains(reason));
+        self.unpriced.job |= missing.iter().any(|reason| !lost.contains(reason));
         for (work, people) in &done {
             if let Some(reason) = work.reason.filter(|_| work.billable) {
                 self.losses.push(Shown {
@@ -160,6 +170,7 @@ impl Labour {
                     detail: format!("{}, {}", named(tx, rates, people)?, because(reason)),
                     actual: time(work.minutes.get())?,
                     planned_known: true,
+                    actual_unknown: missing.contains(&Some(reason)),
                     ..Shown::default()
                 });
             }

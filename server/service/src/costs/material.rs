@@ -186,6 +186,7 @@ impl Materials {
                     amount(counted, Quantity::new(actual.quantity)?),
                 )),
                 planned_known: known,
+                actual_unknown: false,
                 taken: lot.map(|lot| Taken {
                     lot,
                     planned: planned.map_or(0, |planned| planned.quantity),

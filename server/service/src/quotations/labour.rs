@@ -33,9 +33,18 @@ pub(crate) enum Hour {
 impl Hour {
     pub(super) const fn group(&self) -> PriceGroup {
         match self {
-            Self::Paid(_) => PriceGroup::PaidLabour,
-            Self::Own(_) | Self::Free | Self::Unknown => PriceGroup::OwnLabour,
+            Self::Paid(_) | Self::Unknown => PriceGroup::PaidLabour,
+            Self::Own(_) | Self::Free => PriceGroup::OwnLabour,
         }
+    }
+
+    /// What an hour costs; none where it has no price.
+    pub(crate) fn rate(&self) -> Done<Option<HourlyCost>> {
+        Ok(match self {
+            Self::Own(rate) => Some(*rate),
+            Self::Paid(rate) => Some(HourlyCost::per_hour(*rate).map_err(internal)?),
+            Self::Free | Self::Unknown => None,
+        })
     }
 
     /// The rate as people read it; none where the hour has no price.
@@ -93,9 +102,6 @@ pub(crate) fn cost_of(tx: &mut Tx<'_>, rates: &mut Rates, entry: &WorkEntry) -> 
     Ok(Some(pay.plus(overhead.of(entry.minutes)?)?))
 }
 
-const NO_PAY: &str =
-    "no pay is known for own hours: they count as nothing in the cost; set the year's figures";
-
 /// Planned minutes at the rates of the day.
 pub(super) fn planned(
     tx: &mut Tx<'_>,
@@ -118,10 +124,10 @@ pub(super) fn planned(
         } else if !own {
             continue;
         }
-        if let (Hour::Unknown, true) = (&hour, operation.billable) {
+        if operation.billable && hour.rate()?.is_none() {
             let person = rates.name(tx, operation.person_id)?;
             let text = format!("{}: {person} has no pay rate", operation.name);
-            base.miss(PriceGroup::PaidLabour, &operation.name, text);
+            base.miss(hour.group(), &operation.name, text);
             continue;
         }
         let cost = if operation.billable { hour.cost(minutes)? } else { Millionths::ZERO };
@@ -163,15 +169,15 @@ pub(super) fn worked(tx: &mut Tx<'_>, garment: &Garment, costed: &Costed, base: 
             Some(LossReason::OwnMistake | LossReason::FaultyCloth)
         ) {
             // Own time is what the price is to pay for, not money that went. The cost sheet counts it by its pay rate.
-            if own && rates.on(tx, entry.person_id, entry.kind.0, entry.on_date)?.is_some() {
+            if own {
                 losses = losses.minus(cost)?;
             }
             continue;
         }
-        if let (Hour::Unknown, true) = (&hour, entry.billable) {
+        if entry.billable && hour.rate()?.is_none() {
             let person = rates.name(tx, entry.person_id)?;
             let text = format!("{}: {person} has no pay rate on {}", entry.operation, entry.on_date);
-            base.miss(PriceGroup::PaidLabour, &entry.operation, text);
+            base.miss(hour.group(), &entry.operation, text);
             continue;
         }
         if entry.billable || own {
@@ -211,9 +217,6 @@ fn add(
     cost: Millionths,
 ) -> Done<()> {
     let group = hour.group();
-    if matches!(hour, Hour::Free) && !base.notes.iter().any(|note| note == NO_PAY) {
-        base.notes.push(NO_PAY.to_owned());
-    }
     base.hours(group, told, Some(minutes), certainty, cost);
     Ok(())
 }

@@ -40,6 +40,8 @@ pub(super) struct Actual {
     pub(super) own_minutes: Minutes,
     /// Everything, losses and changes with it.
     pub(super) total: Millionths,
+    /// Not all hours have a rate, so that there is no total.
+    pub(super) unpriced: bool,
 }
 
 impl Actual {
@@ -131,7 +133,8 @@ impl Actual {
                 unbillable = unbillable.saturating_add(entry.minutes);
                 continue;
             }
-            if hour == Hour::Unknown {
+            if hour.rate()?.is_none() {
+                self.unpriced = true;
                 let minutes = Minutes::new(entry.minutes)?;
                 let (operation, day) = (&entry.operation, entry.on_date);
                 let person = rates.name(tx, entry.person_id)?;

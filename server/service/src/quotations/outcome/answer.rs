@@ -3,6 +3,7 @@
 use super::{
     super::internal,
     Found,
+    actual::Actual,
     columns::{Column, booked},
     lines::{Line, Part},
 };
@@ -39,10 +40,13 @@ pub(super) fn of(
     let actual = Column::of(lines, sum);
     let writer = Writer { context, columns: [planned, quoted, actual] };
     let price = writer.price(tx, quotation, garment, &found, &apart)?;
-    let variances = writer.variances(&found.variances)?;
+    let variances = match found.actual.unpriced {
+        true => Vec::new(),
+        false => writer.variances(&found.variances)?,
+    };
     let lines = all.iter().enumerate().map(|(at, line)| writer.line(at, line)).collect::<Done<_>>()?;
     let groups = writer.groups(all)?;
-    let total = writer.total(all, found.actual.total)?;
+    let total = writer.total(all, &found.actual)?;
     let told = found.actual.apart.iter().zip(apart);
     let apart = told.map(|(apart, minor)| {
         Ok(OutcomeApart {
@@ -142,13 +146,17 @@ impl Writer<'_, '_> {
         Ok(groups)
     }
 
-    fn total(&self, lines: &[Line], actual: Millionths) -> Done<OutcomeCosts> {
+    fn total(&self, lines: &[Line], actual: &Actual) -> Done<OutcomeCosts> {
         let sum = |side: fn(&Line) -> &Option<Part>| {
             Millionths::sum(lines.iter().filter_map(|line| Some(side(line).as_ref()?.value)))
         };
-        let exact = [sum(|line| &line.planned)?, sum(|line| &line.quoted)?, actual];
+        let exact = [sum(|line| &line.planned)?, sum(|line| &line.quoted)?, actual.total];
         let minor = [0, 1, 2].map(|side| self.columns.get(side).and_then(|column: &Column| column.total));
-        Ok(self.costs(exact.map(Some), minor.map(|minor| Some(minor.unwrap_or(0)))))
+        let mut total = self.costs(exact.map(Some), minor.map(|minor| Some(minor.unwrap_or(0))));
+        if actual.unpriced {
+            (total.actual, total.actual_printed) = (None, None);
+        }
+        Ok(total)
     }
 
     /// Those that are more than what rounding leaves, and what is left between the printed totals.

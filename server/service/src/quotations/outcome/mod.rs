@@ -187,7 +187,7 @@ fn other_rates(
     actual: &Actual,
 ) -> Done<Option<String>> {
     // A ten-thousandth of the currency may come of rounding.
-    let other = costed.sheet.all_in.minus(actual.total)?.get().abs() > 100;
+    let other = !actual.unpriced && costed.sheet.all_in.minus(actual.total)?.get().abs() > 100;
     Ok(other.then(|| {
         format!(
             "ellwand cost {} says {}: it counts own hours by their pay rate, this by the pay that the quotation counts",

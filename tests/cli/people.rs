@@ -198,7 +198,10 @@ fn a_cost_whose_hours_have_no_rate_is_no_total() {
     let sheet = workshop.json("cost G1");
     assert_eq!((&sheet["all"]["planned"], &sheet["all"]["planned_printed"]), (&Value::Null, &Value::Null));
     assert_eq!((&sheet["all"]["actual_printed"], &sheet["job"]["planned"]), (&json!("48.00"), &Value::Null));
-    assert_eq!((&sheet["lines"][0]["cost"]["planned_printed"], &sheet["bridge"]), (&json!("48.00"), &json!([])));
+    assert_eq!(
+        (&sheet["lines"][0]["cost"]["planned_printed"], &sheet["bridge"]),
+        (&json!("48.00"), &json!([]))
+    );
     workshop.all(&["work G1 hem 1h --person bo"]);
     let sheet = workshop.json("cost G1");
     assert_eq!((&sheet["all"]["actual"], &sheet["lines"][1]["cost"]["actual"]), (&Value::Null, &Value::Null));
@@ -211,7 +214,10 @@ fn a_cost_whose_hours_have_no_rate_is_no_total() {
     // With a rate there are totals: 48.00 and 15.00.
     workshop.all(&["workshop pay-rate bo 15"]);
     let sheet = workshop.json("cost G1");
-    assert_eq!((&sheet["all"]["planned_printed"], &sheet["all"]["actual_printed"]), (&json!("63.00"), &json!("63.00")));
+    assert_eq!(
+        (&sheet["all"]["planned_printed"], &sheet["all"]["actual_printed"]),
+        (&json!("63.00"), &json!("63.00"))
+    );
 }
 
 /// Own hours by the year's figures are on the cost sheet, too: 9 h at 30 000.00 / 1 104 h (costing.md, d-7) are 244.57.
@@ -224,6 +230,9 @@ fn the_cost_sheet_counts_own_hours_by_the_years_figures_where_there_is_no_rate()
         "work G1 sewing 9h --date 2026-10-01",
     ]);
     let sheet = workshop.json("cost G1");
-    assert_eq!((&sheet["all"]["planned_printed"], &sheet["all"]["actual_printed"]), (&json!("244.57"), &json!("244.57")));
+    assert_eq!(
+        (&sheet["all"]["planned_printed"], &sheet["all"]["actual_printed"]),
+        (&json!("244.57"), &json!("244.57"))
+    );
     assert_eq!(workshop.json("quote make G1 --markup 0%")["sheet"]["net"], "244.57");
 }

@@ -45,11 +45,20 @@ fn as_planned(name: &str, value: Millionths) -> MaterialLine {
 }
 
 fn done(minutes: i64, rate: i64) -> WorkDone {
-    WorkDone { minutes: min(minutes), rate: HourlyCost::per_hour(rate).unwrap(), billable: true, reason: None, overhead: None }
+    WorkDone {
+        minutes: min(minutes),
+        rate: HourlyCost::per_hour(rate).unwrap(),
+        billable: true,
+        reason: None,
+        overhead: None,
+    }
 }
 
 fn work(operation: &str, planned: Option<(i64, i64)>, actual: Vec<WorkDone>) -> LabourLine {
-    let planned = planned.map(|(minutes, rate)| PlannedWork { minutes: min(minutes), rate: HourlyCost::per_hour(rate).unwrap() });
+    let planned = planned.map(|(minutes, rate)| PlannedWork {
+        minutes: min(minutes),
+        rate: HourlyCost::per_hour(rate).unwrap(),
+    });
     LabourLine { operation: operation.into(), planned, actual }
 }
 

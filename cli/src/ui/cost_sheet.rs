@@ -70,9 +70,11 @@ fn row(group: &str, line: &CostLine) -> [String; 7] {
         (Some(_), false) => "?".to_owned(),
         (None, false) => String::new(),
     };
-    let [planned, actual] =
-        [(planned, &line.planned_quantity), (line.cost.actual_printed.clone().unwrap_or_else(|| "?".to_owned()), &line.actual_quantity)]
-            .map(|(cost, quantity)| (quantity.clone().unwrap_or_default(), cost));
+    let [planned, actual] = [
+        (planned, &line.planned_quantity),
+        (line.cost.actual_printed.clone().unwrap_or_else(|| "?".to_owned()), &line.actual_quantity),
+    ]
+    .map(|(cost, quantity)| (quantity.clone().unwrap_or_default(), cost));
     let (name, detail) = (line.name.clone(), line.detail.clone());
     [group.to_owned(), name, detail, planned.0, planned.1, actual.0, actual.1]
 }

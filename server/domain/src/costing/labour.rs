@@ -1,7 +1,8 @@
 //! Labour and overhead lines of a cost sheet.
 
 use super::{
-    CostError, HourlyCost, LabourLine, LineKind, LossLine, LossReason, SheetLine, sheet::CostSheet, variance::labour_variance_of_cost,
+    CostError, HourlyCost, LabourLine, LineKind, LossLine, LossReason, SheetLine, sheet::CostSheet,
+    variance::labour_variance_of_cost,
 };
 use crate::{
     allocation::{AllocationError, largest_remainder},

@@ -179,7 +179,7 @@ fn a_first_rate_without_a_day_holds_from_the_beginning() {
     workshop.all(&["workshop close 2026-10-10 --yes", "workshop pay-rate anna 15 --paid"]);
     assert_eq!(workshop.json("person show anna")["pay_rates"][0]["from"], "2026-10-11");
     workshop.all(&["workshop pay-rate bo 15 --paid --from 2026-10-12", "workshop pay-rate bo --forget"]);
-    workshop.run("workshop pay-rate owner --forget").done();
+    let _ = workshop.run("workshop pay-rate owner --forget").done();
 }
 
 /// Hours without a rate are not zero: what they are part of is no total (how this program decides; no outside source).

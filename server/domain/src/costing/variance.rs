@@ -1,6 +1,6 @@
 //! How far fact is from plan, and why. Positive is unfavourable.
 
-use super::{CostError, HourlyCost, rate::signed_labour};
+use super::{CostError, HourlyCost};
 use crate::quantity::{Millionths, Minutes, QuantityError};
 
 const LIMIT: &str = "9 223 372 036 854 775 807 of the smallest unit";

@@ -76,11 +76,25 @@ impl History {
         labour::hours(&self.acts, &self.undone, owner, garment)
     }
 
+    /// A promise that ended anyway needs no piece any more to have been on.
     fn replay(&self, undone: &BTreeSet<ActId>) -> Result<Stock, Refusal> {
         let mut stock = Stock::default();
         for (id, act) in self.acts.iter().enumerate().filter(|(id, _)| !undone.contains(id)) {
-            plan::apply(&mut stock, self.method, &self.acts, id, act, self.pins.get(&id))?;
+            let done = plan::apply(&mut stock, self.method, &self.acts, id, act, self.pins.get(&id));
+            let over = match act {
+                Act::Reserve { .. } => !self.promised(id),
+                Act::Release { .. } => true,
+                _ => false,
+            };
+            if let (Err(refusal), false) = (done, over) {
+                return Err(refusal);
+            }
         }
         Ok(stock)
+    }
+
+    /// Whether a promise stands.
+    pub fn promised(&self, reservation: ActId) -> bool {
+        self.stock.pieces.values().any(|piece| piece.promised.contains_key(&reservation))
     }
 }

@@ -26,8 +26,11 @@ pub fn cancel(stock: &mut Stock, id: ActId, garment: Garment, leftover: Leftover
 
 /// Cloth comes back as a piece of its own for each cut; pooled stock goes back to where it was taken from.
 fn shelve(stock: &mut Stock, id: ActId, takes: &[Take]) -> Result<(), Refusal> {
-    for (number, take) in takes.iter().enumerate() {
+    let mut cuts: Vec<ActId> = takes.iter().map(|take| take.act).collect();
+    cuts.dedup();
+    for take in takes {
         let source = stock.pieces.get(&take.piece).ok_or(Refusal::Unknown)?.clone();
+        let number = cuts.iter().position(|cut| *cut == take.act).ok_or(Refusal::Unknown)?;
         let (place, piece) = match take.from {
             Place::Piece(_) => (Place::Piece(PieceId(id, number)), PieceId(id, number)),
             layer => (layer, take.piece),
@@ -36,12 +39,8 @@ fn shelve(stock: &mut Stock, id: ActId, takes: &[Take]) -> Result<(), Refusal> {
         balance.quantity += take.content.quantity;
         balance.value += take.content.value;
         taking::add(&mut balance.shares, &take.content.shares, &whole(1));
-        let lying = stock.pieces.entry(piece).or_insert(Piece {
-            quantity: 0,
-            promised: Default::default(),
-            ..source
-        });
-        lying.quantity += take.content.quantity;
+        let new = Piece { quantity: 0, promised: Default::default(), ..source };
+        stock.pieces.entry(piece).or_insert(new).quantity += take.content.quantity;
         let effect = stock.effects.entry(id).or_default();
         effect.brought.push(place);
         effect.pieces.push(piece);

@@ -2,6 +2,7 @@
 #![expect(clippy::unwrap_used, reason = "a test that unwraps nothing has failed")]
 
 mod allocation;
+mod allocation_beside;
 mod cloth;
 mod costing;
 mod layer;

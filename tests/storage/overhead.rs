@@ -5,7 +5,7 @@ use crate::draft::{day, garment};
 use crate::garments::work;
 use crate::sample;
 use ellwand_domain::setting::{GarmentState, WorkReason};
-use ellwand_storage::{DayWork, Garment, OverheadSpent, WorkEntry};
+use ellwand_storage::{DayWork, Garment, OverheadSpent, WorkEntry, WorkReversal};
 
 pub fn what_was_spent_is_kept_once_a_period(book: &TestDatabase) {
     let spent = |id, from, to, amount| OverheadSpent { id, from_date: day(from), to_date: day(to), amount };
@@ -43,11 +43,38 @@ pub fn the_work_of_a_period_is_that_of_its_days(book: &TestDatabase) {
         }
         tx.insert_work(&WorkEntry { undone: true, ..on(60, 1, 6) })
     });
-    let state = book.get(|tx| tx.garment(1)).unwrap().state;
-    let row = |on, minutes, billable, state| DayWork { on_date: day(on), minutes, billable, state };
+    let reversal =
+        |id, work_id, on, sign, cancelled| WorkReversal { id, work_id, on_date: day(on), sign, cancelled };
+    book.put(|tx| {
+        for row in
+            [reversal(70, 40, 5, -1, true), reversal(71, 60, 9, -1, false), reversal(72, 10, 9, -1, false)]
+        {
+            tx.insert_work_reversal(&row)?;
+        }
+        tx.insert_work_reversal(&reversal(73, 10, 11, 1, false))
+    });
+    let row = |on, minutes, billable, cancelled| DayWork { on_date: day(on), minutes, billable, cancelled };
     let found = book.get(|tx| tx.work_between(day(5), day(9)));
-    let cancelled = GarmentState::Cancelled.into();
-    let expected = [row(5, 20, true, state), row(5, 40, true, cancelled), row(9, 30, false, state)];
-    assert_eq!(found, expected, "both days included, without what was taken back");
-    assert_eq!(book.get(|tx| tx.work_between(day(11), day(20))), []);
+    let expected = [
+        row(4, -10, true, false),
+        row(5, 20, true, false),
+        row(5, 40, true, false),
+        row(5, -40, true, true),
+        row(6, 60, true, false),
+        row(6, -60, true, false),
+        row(9, 30, false, false),
+    ];
+    assert_eq!(found, expected, "both days included; what is taken back counts on a day of its own");
+    assert_eq!(book.get(|tx| tx.work_reversals(10)).len(), 2);
+    for change in ["UPDATE work_reversals SET sign = 1", "DELETE FROM work_reversals WHERE id = 70"] {
+        crate::rules::refused(book, change);
+    }
+    crate::rules::refused(book, "INSERT INTO work_reversals VALUES (90, 10, '2026-01-09', 2, FALSE)");
+    book.put(|tx| {
+        let workshop = tx.workshop()?.unwrap();
+        tx.save_workshop(&ellwand_storage::Workshop { closed_to: Some(day(9)), ..workshop })
+    });
+    crate::rules::refused(book, "INSERT INTO work_reversals VALUES (91, 10, '2026-01-09', 1, FALSE)");
+    assert_eq!(book.get(|tx| tx.work_between(day(11), day(11))), [row(4, 10, true, false)]);
+    assert_eq!(book.get(|tx| tx.work_between(day(12), day(20))), []);
 }

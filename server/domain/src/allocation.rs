@@ -163,6 +163,66 @@ pub fn round_with_rest<const N: usize>(
     Ok(minor)
 }
 
+/// [`round_to_total`] beside lines that are printed already: those keep what is printed of them, and what is left of the total
+/// goes to the others, so that one thing reads alike in two sums.
+///
+/// - Units: `exact` in millionths; `printed` and the answer in units of `digits` digits after the point.
+/// - Shape: `printed` has one for each line; where all are printed or none is, as [`round_to_total`].
+/// - Rounding: the others by largest remainder of what is left; they stray further the more lines are kept. Where one would
+///   fall below zero, as [`round_to_total`].
+///
+/// ```
+/// use ellwand_domain::{allocation::round_beside, quantity::Millionths};
+/// let lines = [3_336_000, 27_256_667].map(|n| Millionths::new(n).expect("in range"));
+/// assert_eq!(round_beside(&lines, &[Some(3_34), None], 2), Ok((vec![3_34, 27_25], 30_59)));
+/// ```
+///
+/// # Errors
+/// Those of [`round_to_total`].
+pub fn round_beside(
+    exact: &[Millionths],
+    printed: &[Option<i64>],
+    digits: u32,
+) -> Result<(Vec<i64>, i64), AllocationError> {
+    let (mut lines, total) = round_to_total(exact, digits)?;
+    let kept = |at: usize| printed.get(at).copied().flatten();
+    let others: Vec<usize> = (0..lines.len()).filter(|at| kept(*at).is_none()).collect();
+    if others.is_empty() || others.len() == lines.len() {
+        return Ok((lines, total));
+    }
+    let unit = minor_unit(digits)?;
+    let (mut parts, mut rests) = (Vec::with_capacity(others.len()), Vec::with_capacity(others.len()));
+    for at in &others {
+        let value = exact.get(*at).map_or(0, |value| i128::from(value.get()));
+        parts.push(exact::div_floor(value, unit));
+        rests.push(value.checked_rem_euclid(unit).ok_or(AllocationError::Overflow)?);
+    }
+    let all: Vec<i128> = (0..lines.len()).filter_map(kept).map(i128::from).collect();
+    let spare = i128::from(total).saturating_sub(sum(&all)?).saturating_sub(sum(&parts)?);
+    let count = i128::try_from(others.len()).map_err(|_| AllocationError::Overflow)?;
+    let each = spare.checked_div_euclid(count).ok_or(AllocationError::Overflow)?;
+    let over = spare.checked_rem_euclid(count).ok_or(AllocationError::Overflow)?;
+    parts.iter_mut().for_each(|part| *part = part.saturating_add(each));
+    hand_out(&mut parts, &rests, over)?;
+    let below =
+        |(at, part): (&usize, &i128)| *part < 0 && exact.get(*at).is_some_and(|value| value.get() >= 0);
+    if others.iter().zip(&parts).any(below) {
+        // What differs is less than what rounding left.
+        return Ok((lines, total));
+    }
+    for (at, line) in lines.iter_mut().enumerate() {
+        if let Some(kept) = kept(at) {
+            *line = kept;
+        }
+    }
+    for (at, part) in others.into_iter().zip(parts) {
+        if let Some(line) = lines.get_mut(at) {
+            *line = narrow(part)?;
+        }
+    }
+    Ok((lines, total))
+}
+
 /// One value alone in minor units of `digits` digits, half up (halves away from zero).
 ///
 /// # Errors

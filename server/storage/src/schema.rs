@@ -491,6 +491,16 @@ table! {
 }
 
 table! {
+    work_reversals (id) {
+        id -> BigInt,
+        work_id -> BigInt,
+        on_date -> Date,
+        sign -> BigInt,
+        cancelled -> Bool,
+    }
+}
+
+table! {
     detail_ratings (garment_id, name_search) {
         garment_id -> BigInt,
         name_search -> Text,
@@ -549,6 +559,7 @@ diesel::joinable!(pieces -> lots (lot_id));
 diesel::joinable!(needs -> garments (garment_id));
 diesel::joinable!(work_entries -> garments (garment_id));
 diesel::joinable!(tokens -> people (person_id));
+diesel::joinable!(work_reversals -> work_entries (work_id));
 diesel::joinable!(purchase_lines -> purchases (purchase_id));
 diesel::joinable!(reservations -> needs (need_id));
 diesel::joinable!(reservations -> pieces (piece_id));
@@ -572,4 +583,5 @@ diesel::allow_tables_to_appear_in_same_query!(
     tokens,
     work_entries,
     workshops,
+    work_reversals,
 );

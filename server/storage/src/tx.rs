@@ -7,9 +7,9 @@ use crate::piece::{Near, StoredPiece};
 use crate::records::{
     Booking, BookingSubject, Customer, DayWork, DetailRating, Garment, KindPayRate, Layer, Lot, Material,
     Need, Operation, OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, Person, PoolShare,
-    PoolTaking, Purchase, PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request, Reservation,
-    Seam, SeamAllowance, Supplier, TaxRate, TaxReclaim, Token, UsualOperation, WashTest, WorkEntry, Workshop,
-    YearlyFigures,
+    PoolTaking, PooledPromise, Purchase, PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request,
+    Reservation, Seam, SeamAllowance, Supplier, TaxRate, TaxReclaim, Token, UsualOperation, WashTest,
+    WorkEntry, WorkReversal, Workshop, YearlyFigures,
 };
 use crate::shelf::{ShelfFilter, ShelfRow};
 use crate::word::Subject;
@@ -132,8 +132,14 @@ queries! {
         save_overhead_spent(spent: &OverheadSpent) -> ();
         /// Takes what was kept for these days out; false when there is nothing.
         delete_overhead_spent(from: NaiveDate, to: NaiveDate) -> bool;
-        /// Minutes logged on the days of a period that stand, in order.
+        /// Minutes logged on the days of a period, and what counts there as taken back, by the days of the work.
         work_between(from: NaiveDate, to: NaiveDate) -> Vec<DayWork>;
+        /// Billable work of finished and delivered garments from a day on, in order.
+        final_work(from: NaiveDate) -> Vec<WorkEntry>;
+        /// Writes that minutes are taken back, or given again.
+        insert_work_reversal(reversal: &WorkReversal) -> ();
+        /// Where minutes were taken back or given again, in order.
+        work_reversals(work: i64) -> Vec<WorkReversal>;
     }
     bookings {
         /// A request that was answered.
@@ -376,6 +382,8 @@ queries! {
         ended_reservations_of_garment(garment: i64) -> i64;
         /// Active promises on a piece.
         active_reservations_on(piece: i64) -> Vec<Reservation>;
+        /// Active promises on a material's pieces, but for customers' own, in the order they were made.
+        promises_of_material(material: i64) -> Vec<PooledPromise>;
         /// Promises that were made with a quotation, ended ones included.
         reservations_of_quotation(quotation: i64) -> Vec<Reservation>;
         /// Promises that a booking made.

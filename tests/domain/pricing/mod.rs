@@ -4,6 +4,7 @@ mod added;
 mod break_even;
 mod cash;
 mod charm;
+mod earned;
 mod estimate;
 mod offer;
 mod parts;

@@ -159,6 +159,20 @@ impl PriceBase {
         Ok(Earnings { left, minutes: self.own_minutes })
     }
 
+    /// The pay that is wanted for an own hour, over all own hours, so that what an hour earns is held against it; `lost`: the pay
+    /// wanted for own time that no price is for.
+    ///
+    /// - Rounding: to the nearest millionth. None without own hours.
+    ///
+    /// # Errors
+    /// Overflow beyond [`Millionths::MAX`].
+    pub fn hour_wanted(&self, lost: Millionths) -> Result<Option<Millionths>, PricingError> {
+        if self.own_minutes == Minutes::ZERO {
+            return Ok(None);
+        }
+        Ok(Some(self.own_pay.plus(lost)?.share(60, self.own_minutes.get())?))
+    }
+
     /// How far a net price lies below the floor; `None` when it does not.
     ///
     /// # Errors

@@ -5,7 +5,7 @@ use super::{
     check::overflow,
 };
 use crate::{
-    allocation::round_to_total,
+    allocation::round_beside,
     quantity::{Currency, Millionths, Money, PartsPerMillion},
 };
 
@@ -90,6 +90,7 @@ impl Terms {
 impl PriceBase {
     /// Costs as they are printed, added up by what they are for, and the minor units of each.
     ///
+    /// - Shape: `known` has one for each cost, or none: what is printed of it elsewhere, which stays.
     /// - Rounding: the total half up, the lines by largest remainder, so that a price can be checked by pencil.
     /// - A group may be below zero, in a change of a plan.
     ///
@@ -97,10 +98,11 @@ impl PriceBase {
     /// [`PricingError::Allocation`], overflow.
     pub fn printed(
         costs: &[(PriceGroup, Millionths)],
+        known: &[Option<i64>],
         currency: Currency,
     ) -> Result<(Self, Vec<i64>), PricingError> {
         let exact: Vec<Millionths> = costs.iter().map(|(_, cost)| *cost).collect();
-        let (minor, _) = round_to_total(&exact, currency.digits())?;
+        let (minor, _) = round_beside(&exact, known, currency.digits())?;
         let mut base = Self::default();
         for ((group, _), minor) in costs.iter().zip(&minor) {
             base.add(*group, Money { minor: *minor, currency }.to_millionths()?)?;

@@ -12,7 +12,8 @@ use crate::schema::{
     materials, movements, needs, operations, overhead_rates, overhead_spent, pay_rates, pay_rates_by_kind,
     payments, people, pieces, pool_shares, pool_takings, purchase_charges, purchase_lines, purchases,
     quotation_versions, quotations, requests, reservations, seam_allowances, seams, stretches, suppliers,
-    tax_rates, tax_reclaims, tokens, usual_operations, wash_tests, work_entries, workshops, yearly_figures,
+    tax_rates, tax_reclaims, tokens, usual_operations, wash_tests, work_entries, work_reversals, workshops,
+    yearly_figures,
 };
 use crate::tx::Tx;
 use sha2::{Digest, Sha256};
@@ -90,6 +91,7 @@ const TABLES: &[Table] = &[
     quotations::table::TABLE,
     reservations::table::TABLE,
     work_entries::table::TABLE,
+    work_reversals::table::TABLE,
     detail_ratings::table::TABLE,
     quotation_versions::table::TABLE,
     payments::table::TABLE,

@@ -133,7 +133,7 @@ pub fn work(conn: &mut Conn, garment: i64) -> Result<Vec<WorkEntry>, StorageErro
         .load(conn)?)
 }
 
-/// What an operation took on past garments (finished or delivered): minutes logged as planned that still stand, one row a
+/// What an operation took on past garments (finished or delivered, at least one of them good): minutes logged as planned that still stand, one row a
 /// garment or batch, newest first. Named ones are sought by the garment's name, others by the operation's, each in its
 /// index; both whatever their capitals.
 pub fn past_minutes(
@@ -150,6 +150,7 @@ pub fn past_minutes(
     let past = garments::state
         .eq(Word(GarmentState::Finished))
         .or(garments::state.eq(Word(GarmentState::Delivered)))
+        .and(garments::good.is_null().or(garments::good.gt(0)))
         .and(garments::id.ne(without));
     let newest: Vec<i64> = match named {
         Some(name) => garments::table

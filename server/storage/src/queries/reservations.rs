@@ -4,8 +4,8 @@ use super::{Conn, changed};
 use crate::condition::ActivePromise;
 use crate::error::StorageError;
 use crate::kept::Change;
-use crate::records::Reservation;
-use crate::schema::{needs, reservations};
+use crate::records::{PooledPromise, Reservation};
+use crate::schema::{lots, needs, pieces, reservations};
 use crate::word::Word;
 use chrono::NaiveDate;
 use diesel::prelude::*;
@@ -88,6 +88,19 @@ pub fn active_reservations_on(conn: &mut Conn, piece: i64) -> Result<Vec<Reserva
         .filter(reservations::piece_id.eq(piece))
         .order(reservations::id)
         .select(Reservation::as_select())
+        .load(conn)?)
+}
+
+/// Active promises on a material's pieces, but for customers' own, in the order they were made.
+pub fn promises_of_material(conn: &mut Conn, material: i64) -> Result<Vec<PooledPromise>, StorageError> {
+    Ok(reservations::table
+        .inner_join(needs::table)
+        .inner_join(pieces::table.inner_join(lots::table))
+        .filter(ActivePromise)
+        .filter(lots::material_id.eq(material))
+        .filter(lots::owner_id.is_null())
+        .order(reservations::id)
+        .select((Reservation::as_select(), lots::id, needs::need))
         .load(conn)?)
 }
 

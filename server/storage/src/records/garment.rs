@@ -108,6 +108,14 @@ pub struct Reservation {
     pub set_id: Option<i64>,
 }
 
+/// A promise of thread or trims: with its lot, and its need as JSON.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable)]
+pub struct PooledPromise {
+    pub row: Reservation,
+    pub lot: i64,
+    pub need: String,
+}
+
 /// Minutes of an operation on a past garment or batch.
 #[derive(Debug, Clone, PartialEq, Eq, Queryable)]
 pub struct PastMinutes {

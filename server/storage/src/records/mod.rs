@@ -14,10 +14,11 @@ mod workshop;
 
 pub use booking::{Booking, BookingSubject, Request};
 pub use garment::{
-    DetailRating, Garment, Need, Operation, PastMinutes, Reservation, Seam, SeamAllowance, WorkEntry,
+    DetailRating, Garment, Need, Operation, PastMinutes, PooledPromise, Reservation, Seam, SeamAllowance,
+    WorkEntry,
 };
 pub use lot::{Layer, Lot, Material, PoolShare, PoolTaking, WashTest};
-pub use overhead::{DayWork, OverheadSpent};
+pub use overhead::{DayWork, OverheadSpent, WorkReversal};
 pub use party::{Customer, Supplier};
 pub(crate) use piece::{FlawRow, PieceRow, StretchRow};
 pub use purchase::{Purchase, PurchaseCharge, PurchaseLine};

@@ -68,7 +68,7 @@ pub(crate) fn preview(
 }
 
 /// The layer of the piece's own lot, where lots keep theirs.
-fn own_layer(tx: &mut Tx<'_>, shelved: &Shelved) -> Done<Option<i64>> {
+pub(crate) fn own_layer(tx: &mut Tx<'_>, shelved: &Shelved) -> Done<Option<i64>> {
     let rows = tx.layers(shelved.record.material.id)?;
     Ok(rows.iter().find(|row| row.lot_id == Some(shelved.record.lot.id)).map(|row| row.id))
 }
@@ -160,7 +160,7 @@ fn write(tx: &mut Tx<'_>, material: i64, after: &[Layer]) -> Done<()> {
     Ok(())
 }
 
-fn refused(error: LayerError) -> Failure {
+pub(crate) fn refused(error: LayerError) -> Failure {
     Problem::new(ProblemType::ExceedsOnHand, error.to_string())
         .hint("count what is there, and measure the piece if the book is wrong")
         .into()

@@ -13,14 +13,14 @@ use crate::{
     fit::{self, UnitFit},
     garments::need::{NeedRecord, load_garment},
     perform::Perform,
-    pooled, promises,
+    promises::{self, Costs},
     reservations::{PromisedParts, active_of, need_named, taken_already},
     shelved::{LotRecord, Shelved, show},
     stiffness::{self, Shell},
 };
 use ellwand_contract::{
     Micro, Problem, ProblemType,
-    garments::{Candidate, Candidates, CannotServe, GetCandidates, NeedCandidates},
+    garments::{Candidate, Candidates, CannotServe, GetCandidates, NeedCandidates, Pick},
 };
 use ellwand_domain::{
     certainty::Certainty,
@@ -38,7 +38,8 @@ impl Perform for GetCandidates {
             Some(role) => vec![need_named(&needs, self.garment, role)?],
             None => needs.iter().collect(),
         };
-        Ok(Candidates { garment: self.garment, needs: for_needs(tx, context, &garment, &chosen)? })
+        let needs = for_needs(tx, context, &garment, &chosen)?;
+        Ok(Candidates { garment: self.garment, needs: needs.into_iter().map(|need| need.view).collect() })
     }
 }
 
@@ -84,7 +85,7 @@ impl Found {
             if asked.need.row.kind.0 == Kind::Trim {
                 self.seen.push(shelved.clone());
             }
-            match serves(tx, context, asked, &shelved)? {
+            match serves(tx, context, asked, &shelved, &mut working.costs)? {
                 Ok(serving) => self.serve.push(*serving),
                 Err(reason) => {
                     let name = shelved.record.material.name.clone();
@@ -96,13 +97,27 @@ impl Found {
     }
 }
 
+/// The candidates of a need, and what its picks come to.
+pub(crate) struct Answered {
+    pub(crate) view: NeedCandidates,
+    /// Shape: one for each of the picks.
+    pub(crate) takings: Vec<Taking>,
+}
+
+/// How much a pick takes, and what it would cost after all that is promised and picked before it.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Taking {
+    pub(crate) quantity: i64,
+    pub(crate) cost: Millionths,
+}
+
 /// Candidates of needs, each as the picks for those before it leave the shelf.
 pub(crate) fn for_needs(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
     garment: &Garment,
     needs: &[&NeedRecord],
-) -> Done<Vec<NeedCandidates>> {
+) -> Done<Vec<Answered>> {
     let mut working = Working::default();
     needs.iter().map(|need| candidates(tx, context, garment, need, &mut working)).collect()
 }
@@ -112,6 +127,7 @@ pub(crate) fn for_needs(
 struct Working {
     pieces: HashMap<i64, Shelved>,
     lots: HashMap<i64, LotRecord>,
+    costs: Costs,
     picks: i64,
 }
 
@@ -164,7 +180,7 @@ fn candidates(
     garment: &Garment,
     need: &NeedRecord,
     working: &mut Working,
-) -> Done<NeedCandidates> {
+) -> Done<Answered> {
     let active = active_of(tx, context, garment.id, need.row.id)?;
     let open = need.open_units(active.iter().map(|row| row.units).sum());
     let bound = match need.input.mixing {
@@ -212,6 +228,7 @@ fn candidates(
             break;
         }
     }
+    let takings = takings(tx, context, need, &serve, &picks, &mut working.costs)?;
     let near = match picks.is_empty() && open > 0 {
         true => near::lots(tx, &asked, &all)?,
         false => Vec::new(),
@@ -220,7 +237,7 @@ fn candidates(
         true => advice::of(&asked, &serve, &lots),
         false => None,
     };
-    Ok(NeedCandidates {
+    let view = NeedCandidates {
         role: need.row.role.clone(),
         amount: need.amount_text(context),
         units_open: open,
@@ -232,7 +249,32 @@ fn candidates(
         near,
         notes,
         advice,
-    })
+    };
+    Ok(Answered { view, takings })
+}
+
+/// What each pick comes to, thread and trims from the layers that those before it leave.
+fn takings(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    need: &NeedRecord,
+    serve: &[Serving],
+    picks: &[Pick],
+    costs: &mut Costs,
+) -> Done<Vec<Taking>> {
+    let mut takings = Vec::with_capacity(picks.len());
+    for pick in picks {
+        let serving = serve.iter().find(|serving| serving.view.piece == pick.piece);
+        let serving =
+            serving.ok_or_else(|| Problem::new(ProblemType::Internal, "a picked piece is no candidate"))?;
+        let units = pick.units.unwrap_or(serving.view.units);
+        let all = pick.trims.unwrap_or(serving.fit.takes.get().saturating_mul(units));
+        let (quantity, shelved) = (Quantity::new(all)?, &serving.shelved);
+        let cost = costs.beyond(tx, context, shelved, quantity, need.own_lot())?;
+        costs.pick(tx, context, shelved, quantity, need.own_lot())?;
+        takings.push(Taking { quantity: all, cost });
+    }
+    Ok(takings)
 }
 
 /// What a need is made of, in a word.
@@ -249,6 +291,7 @@ fn serves(
     context: &Context<'_>,
     asked: &Question<'_>,
     shelved: &Shelved,
+    costs: &mut Costs,
 ) -> Done<Result<Box<Serving>, String>> {
     let Question { garment, need, bound, active, open, missing, ref shell } = *asked;
     if !bound.is_empty() && !bound.contains(&shelved.record.lot.id) {
@@ -288,15 +331,7 @@ fn serves(
         fit.takes = longest;
     }
     let takes_all = Quantity::new(fit.takes.get().saturating_mul(units.max(1)))?;
-    let cost = if piece.rectangle.is_some() {
-        piece.value_of(takes_all).map_err(internal)?
-    } else {
-        match pooled::preview(tx, context, shelved, takes_all, need.own_lot()) {
-            Ok(taken) => pooled::cost(&taken)?,
-            Err(Failure::Refused(_)) => Millionths::ZERO,
-            Err(failure) => return Err(failure),
-        }
-    };
+    let cost = costs.beyond(tx, context, shelved, takes_all, need.own_lot())?;
     let view = Candidate {
         piece: shelved.code(),
         name: shelved.record.material.name.clone(),

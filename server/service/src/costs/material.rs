@@ -8,8 +8,8 @@ use crate::{
     context::Context,
     failure::Done,
     garments::need::NeedRecord,
-    promises::Asked,
-    shelved::{LotRecord, amount, show},
+    promises::{self, Costs},
+    shelved::{LotRecord, Shelved, amount, show},
 };
 use ellwand_domain::{
     code::{GarmentCode, PurchaseCode},
@@ -86,25 +86,31 @@ pub(super) fn lines(
     Ok(materials)
 }
 
-/// What the promises that stand or were cut planned, by need and lot; one that was made again counts once.
+/// What the promises plan, by need and lot: of what they were cut, as it was just before; of what they hold, as the book
+/// stands.
 fn planned(tx: &mut Tx<'_>, context: &Context<'_>, garment: i64) -> Done<BTreeMap<i64, Plans>> {
     let mut plans: BTreeMap<i64, Plans> = BTreeMap::new();
-    let rows = tx.reservations_of_garment(garment)?;
-    let mut replaced = Vec::new();
-    for row in &rows {
-        replaced.extend(Asked::read(row)?.in_place_of);
+    let mut add = |need: i64, lot: i64, used: Used| -> Done<()> {
+        let plan = plans.entry(need).or_default().entry(lot).or_default();
+        plan.quantity = plan.quantity.saturating_add(used.quantity);
+        plan.value = plan.value.plus(used.value)?;
+        Ok(())
+    };
+    for (_, cut) in promises::standing_cuts(tx, garment)? {
+        if let Some(planned) = cut.planned {
+            let used = Used { quantity: planned.quantity, value: Millionths::new(planned.value)? };
+            add(cut.need, cut.lot, used)?;
+        }
     }
-    for row in rows.into_iter().filter(|row| !replaced.contains(&row.id)) {
-        let counts = match row.state.0 {
-            ReservationState::Active => row.until.is_none_or(|day| day >= context.today),
-            ReservationState::Cut => true,
-            ReservationState::Released | ReservationState::Expired | ReservationState::Broken => false,
-        };
-        let Some(piece) = tx.piece(row.piece_id)?.filter(|_| counts) else { continue };
-        let asked = Asked::read(&row)?;
-        let plan = plans.entry(row.need_id).or_default().entry(piece.lot_id).or_default();
-        plan.quantity = plan.quantity.saturating_add(asked.planned_quantity);
-        plan.value = plan.value.plus(Millionths::new(asked.planned_value)?)?;
+    let mut costs = Costs::default();
+    for row in tx.reservations_of_garment(garment)? {
+        let stands = row.state.0 == ReservationState::Active;
+        if !stands || row.until.is_some_and(|day| day < context.today) {
+            continue;
+        }
+        let shelved = Shelved::load_row(tx, row.piece_id)?;
+        let value = costs.of(tx, context, &row, &shelved)?;
+        add(row.need_id, shelved.stored.lot_id, Used { quantity: row.held, value })?;
     }
     // A promise of nothing plans nothing.
     for plan in plans.values_mut() {
@@ -132,6 +138,15 @@ fn estimated(garment: &Garment, need: &NeedRecord) -> Done<Option<Used>> {
         (None, quantity) => quantity.map_or(0, Quantity::get),
     };
     Ok(Some(Used { quantity: unit.saturating_mul(need.row.units), value }))
+}
+
+/// `estimate`, `estimate, 3 × 40.00`.
+fn told_estimate(context: &Context<'_>, garment: &Garment, need: &NeedRecord) -> Done<String> {
+    let each = need.row.estimate.filter(|_| garment.count > 1);
+    Ok(match each {
+        Some(each) => format!("estimate, {} × {}", garment.count, context.printed(Millionths::new(each)?)),
+        None => "estimate".to_owned(),
+    })
 }
 
 /// Why a loss was one, for people.
@@ -171,7 +186,7 @@ impl Materials {
             let counted = record.map_or(need.counted, LotRecord::is_counted);
             let detail = match record {
                 Some(record) => format!("{} {}", record.code(), record.material.name),
-                None if planned.is_some() => "estimate".to_owned(),
+                None if planned.is_some() => told_estimate(context, garment, need)?,
                 None => "nothing promised yet".to_owned(),
             };
             let actual = line.as_ref().map(|line| Used { quantity: line.quantity, value: line.value });

@@ -7,13 +7,13 @@ mod order;
 use self::{day::check_day, order::reservation_of};
 use crate::{
     context::{Context, Entry},
-    detail::{CutDetail, Detail},
+    detail::{CutDetail, Detail, PlannedCut},
     failure::{Done, Failure, invalid, wrong_state},
     garments::need::{NeedRecord, load_garment},
     lots::measure,
     perform::Perform,
     pooled, pools,
-    promises::{self, Settled},
+    promises::{self, Costs, Settled},
     reservations::{check_open, need_named},
     shelved::{NewPiece, Shelved},
 };
@@ -26,7 +26,7 @@ use ellwand_domain::{
     code::{BookingCode, GarmentCode},
     ledger::{Account, AccountKind, CutEffect, Movement, Quantity},
     quantity::Millionths,
-    setting::{BookingKind, CutReason},
+    setting::{BookingKind, CutReason, ReservationState},
 };
 use ellwand_storage::{Garment, Reservation, Subject, Tx};
 
@@ -41,6 +41,8 @@ struct Case<'a> {
     day: NaiveDate,
     /// Found by `piece_was` less what the book had said.
     measured: i64,
+    /// What its promise held would have cost just before.
+    worth: Millionths,
     movements: Vec<Movement>,
     /// Where the cost of thread and trims came from.
     layers: Vec<FromLayer>,
@@ -95,6 +97,10 @@ impl<'a> Case<'a> {
         {
             reservation = None;
         }
+        let worth = match &reservation {
+            Some(row) => Costs::default().of(tx, context, row, &shelved)?,
+            None => Millionths::ZERO,
+        };
         Ok(Self {
             request,
             garment,
@@ -104,6 +110,7 @@ impl<'a> Case<'a> {
             booking,
             day,
             measured: 0,
+            worth,
             movements: Vec::new(),
             layers: Vec::new(),
             notes: Vec::new(),
@@ -188,6 +195,7 @@ impl<'a> Case<'a> {
         let units = self.draw(tx, context, quantity, effect)?;
         let broken = self.settle(tx, effect, outer.as_ref())?;
         self.shelved.save(tx, self.day)?;
+        let planned = self.planned(tx, context, held_before)?;
         let detail = CutDetail {
             garment: self.garment.id,
             need: self.need.row.id,
@@ -208,6 +216,7 @@ impl<'a> Case<'a> {
             drawn: effect.drawn.get(),
             held_before,
             units,
+            planned,
         };
         self.note(context, effect);
         let summary = self.summary(context, quantity);
@@ -222,6 +231,21 @@ impl<'a> Case<'a> {
         let incomplete = promises::set::notes(tx, context, &touched)?;
         self.notes.extend(incomplete);
         self.done(tx, context, quantity, cost, strip, outer, &broken)
+    }
+
+    /// What the promise planned of this cut: its worth before less what it is worth now.
+    fn planned(&self, tx: &mut Tx<'_>, context: &Context<'_>, held: i64) -> Done<Option<PlannedCut>> {
+        let Some(row) = &self.reservation else { return Ok(None) };
+        let row = promises::row(tx, row.id)?;
+        let left = match row.state.0 {
+            ReservationState::Active => {
+                let shelved = Shelved::load_row(tx, row.piece_id)?;
+                (row.held, Costs::default().of(tx, context, &row, &shelved)?)
+            }
+            _ => (0, Millionths::ZERO),
+        };
+        let value = self.worth.minus(left.1)?.get();
+        Ok(Some(PlannedCut { quantity: held.saturating_sub(left.0), value }))
     }
 
     /// A swatch takes quantity, not value: what it would have cost stays on the piece.

@@ -156,6 +156,14 @@ impl NeedRecord {
     }
 }
 
+/// True where a stored need insists on a lot, so that thread and trims cost what their own lot did.
+pub(crate) fn insists_on_lot(need: &str) -> Done<bool> {
+    let input: NeedInput = serde_json::from_str(need).map_err(|error| {
+        Problem::new(ProblemType::Internal, format!("a stored need cannot be read: {error}"))
+    })?;
+    Ok(input.lot.is_some() || input.same_lot_as.is_some())
+}
+
 /// A garment with its needs in the order of the plan, dropped ones left out.
 pub(crate) fn load_garment(tx: &mut Tx<'_>, code: GarmentCode) -> Done<(Garment, Vec<NeedRecord>)> {
     let garment = load_head(tx, code)?;

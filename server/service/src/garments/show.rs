@@ -34,6 +34,7 @@ pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64, booking: Opt
     let cuts = promises::standing_cuts(tx, id)?;
     let mut needs = Vec::with_capacity(records.len());
     let mut lots: Vec<i64> = Vec::new();
+    let mut costs = promises::Costs::default();
     for record in &records {
         let of_need: Vec<&Reservation> = rows.iter().filter(|row| row.need_id == record.row.id).collect();
         let mut cut: Vec<i64> = cuts
@@ -47,7 +48,7 @@ pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64, booking: Opt
             lots.extend(tx.piece(row.piece_id)?.map(|piece| piece.lot_id));
         }
         lots.extend(&cut);
-        needs.push(need(tx, context, record, &of_need, &cut, &cuts)?);
+        needs.push(need(tx, context, record, &of_need, &cut, &cuts, &mut costs)?);
     }
     lots.sort_unstable();
     lots.dedup();
@@ -119,10 +120,11 @@ fn need(
     rows: &[&Reservation],
     lots: &[i64],
     cuts: &[(i64, CutDetail)],
+    costs: &mut promises::Costs,
 ) -> Done<Need> {
     let mut reservations = Vec::with_capacity(rows.len());
     for row in rows {
-        reservations.push(promises::view(tx, context, row)?);
+        reservations.push(promises::view_with(tx, context, row, costs)?);
     }
     // Of a joined length the garment's own is a share; the text of the need says it.
     let one = record.demand.as_ref().filter(|_| record.input.widths.is_empty() && !record.input.one_length);

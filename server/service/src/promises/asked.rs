@@ -31,8 +31,6 @@ pub(crate) struct Asked {
     /// The ended promise that this one stands in the place of, after an undo.
     #[serde(default)]
     pub(crate) in_place_of: Option<i64>,
-    pub(crate) planned_quantity: i64,
-    pub(crate) planned_value: i64,
 }
 
 impl Asked {

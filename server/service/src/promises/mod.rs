@@ -2,6 +2,7 @@
 
 mod again;
 mod asked;
+mod cost;
 mod history;
 mod refusal;
 pub(crate) mod set;
@@ -9,9 +10,10 @@ mod settle;
 
 pub(crate) use again::{last_for, promise_again, surplus};
 pub(crate) use asked::Asked;
+pub(crate) use cost::Costs;
 pub(crate) use history::{lots_of_need, lots_of_role, standing_cuts};
 pub(crate) use refusal::refusal;
-pub(crate) use settle::{plan, resettle};
+pub(crate) use settle::resettle;
 
 use crate::{context::Context, failure::Done, garments::need::NeedRecord, shelved::Shelved};
 use ellwand_contract::{Metres, Micro, Problem, ProblemType, reservations::Reservation as View};
@@ -60,9 +62,20 @@ pub(crate) fn row(tx: &mut Tx<'_>, id: i64) -> Done<Reservation> {
 
 /// A promise as it is shown.
 pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, row: &Reservation) -> Done<View> {
+    view_with(tx, context, row, &mut Costs::default())
+}
+
+/// A promise as it is shown beside others, whose layers are read once.
+pub(crate) fn view_with(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    row: &Reservation,
+    costs: &mut Costs,
+) -> Done<View> {
     let (_, need) = need_of(tx, row)?;
     let shelved = Shelved::load_row(tx, row.piece_id)?;
-    shown(context, row, &need, &shelved)
+    let cost = costs.of(tx, context, row, &shelved)?;
+    shown(context, row, &need, &shelved, cost)
 }
 
 /// A promise as it is shown, to one who has its need and piece at hand; of the piece, only what never changes is read.
@@ -71,6 +84,7 @@ pub(crate) fn shown(
     row: &Reservation,
     need: &NeedRecord,
     shelved: &Shelved,
+    cost: Millionths,
 ) -> Done<View> {
     let asked = Asked::read(row)?;
     let metres = |um: Option<i64>| um.and_then(|um| Micrometres::new(um).ok()).map(Metres);
@@ -83,7 +97,6 @@ pub(crate) fn shown(
         true => row.until.map(|day| format!("its last day was {day}")),
         false => row.ended_because.clone(),
     };
-    let cost = cost_of_held(&asked, held)?;
     let mut steps = asked.steps.clone();
     if asked.lengths > 1 {
         let one = shelved.show(context, Quantity::new(asked.per_length)?);
@@ -112,21 +125,13 @@ pub(crate) fn shown(
     })
 }
 
-/// Planned cost of what a promise still holds: of one that was cut from in part, its share; an ended one shows what it cost whole.
-fn cost_of_held(asked: &Asked, held: i64) -> Done<Millionths> {
-    let whole = Millionths::new(asked.planned_value)?;
-    if held == 0 || asked.drawn == 0 || asked.planned_quantity == 0 {
-        return Ok(whole);
-    }
-    Ok(whole.share(held, asked.planned_quantity)?)
-}
-
 /// Several promises as they are shown.
 pub(crate) fn views(tx: &mut Tx<'_>, context: &Context<'_>, ids: &[i64]) -> Done<Vec<View>> {
     let mut views = Vec::with_capacity(ids.len());
+    let mut costs = Costs::default();
     for id in ids {
         let row = row(tx, *id)?;
-        views.push(view(tx, context, &row)?);
+        views.push(view_with(tx, context, &row, &mut costs)?);
     }
     Ok(views)
 }

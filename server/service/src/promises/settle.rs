@@ -1,14 +1,7 @@
 //! Promises computed anew when their piece or need changed (rules 3 and 6).
 
 use super::{Asked, Settled, break_all, end, end_overdue, internal, need_of, row, set, write_holds};
-use crate::{
-    context::Context,
-    failure::{Done, Failure},
-    fit,
-    garments::need::NeedRecord,
-    pooled,
-    shelved::Shelved,
-};
+use crate::{context::Context, failure::Done, fit, shelved::Shelved};
 use ellwand_domain::{ledger::Quantity, quantity::Micrometres, setting::ReservationState};
 use ellwand_storage::{Reservation, Tx};
 use std::collections::BTreeMap;
@@ -45,13 +38,6 @@ pub(crate) fn resettle(
                     shelved.stored.piece.release(row.id).map_err(|error| internal(shelved, &error))?;
                     end(tx, booking, &mut row, ReservationState::Cut, None)?;
                     continue;
-                }
-                if asked.drawn == 0 {
-                    // What is not there cannot be planned: it is broken below.
-                    match plan(tx, context, shelved, &need, &mut asked, whole) {
-                        Err(Failure::Refused(_)) | Ok(()) => {}
-                        Err(stopped) => return Err(stopped),
-                    }
                 }
                 if held.get() != row.held {
                     settled.changed.push(row.id);
@@ -90,24 +76,4 @@ pub(crate) fn resettle(
         set::recount(tx, &row, 0, 0)?;
     }
     Ok(settled)
-}
-
-/// What the promise would cost as it is held now: the planned cost of its need.
-pub(crate) fn plan(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    shelved: &Shelved,
-    need: &NeedRecord,
-    asked: &mut Asked,
-    held: Quantity,
-) -> Done<()> {
-    let piece = &shelved.stored.piece;
-    asked.planned_quantity = held.get();
-    asked.planned_value = if piece.rectangle.is_some() {
-        piece.value_of(held.min(piece.quantity)).map_err(|error| internal(shelved, &error))?.get()
-    } else {
-        let taken = pooled::preview(tx, context, shelved, held, need.own_lot())?;
-        pooled::cost(&taken)?.get()
-    };
-    Ok(())
 }

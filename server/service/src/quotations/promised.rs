@@ -41,14 +41,15 @@ pub(super) fn reserve(
     check_open(&garment)?;
     let all: Vec<_> = needs.iter().collect();
     let found = candidates::for_needs(tx, context, &garment, &all)?;
-    let without = found.iter().filter(|need| need.units_open > 0 && need.picks.is_empty());
+    let without =
+        found.iter().map(|need| &need.view).filter(|need| need.units_open > 0 && need.picks.is_empty());
     let without: Vec<&str> = without.map(|need| need.role.as_str()).collect();
     if !without.is_empty() {
         let detail = format!("nothing on the shelf serves the {} of {code}", without.join(", "));
         let hint = format!("see ellwand candidates for why, or {otherwise}");
         return Err(Problem::new(ProblemType::DoesNotServe, detail).field("reserve").hint(hint).into());
     }
-    let picks: Vec<Pick> = found.into_iter().flat_map(|need| need.picks).collect();
+    let picks: Vec<Pick> = found.into_iter().flat_map(|need| need.view.picks).collect();
     let request = Reserve { id: request, garment: code, picks, until };
     promise_all(tx, context, booking, &request, &garment, &needs, Some(quotation.id))
 }

@@ -90,7 +90,7 @@ pub(super) fn check_lot(
     }
     let mut lots: BTreeMap<i64, usize> = BTreeMap::new();
     for found in candidates::for_needs(tx, context, garment, &[need])? {
-        for reel in found.serve {
+        for reel in found.view.serve {
             *lots.entry(reel.piece.lot.get()).or_default() += 1;
         }
     }

@@ -10,6 +10,7 @@ use crate::{
 use ellwand_contract::reservations::{Release, Reserved};
 use ellwand_domain::{
     code::{BookingCode, GarmentCode, ReservationCode},
+    quantity::Millionths,
     setting::{BookingKind, ReservationState},
 };
 use ellwand_storage::{Subject, Tx};
@@ -49,7 +50,7 @@ impl Perform for Release {
         {
             let (garment, need) = promises::need_of(tx, &row)?;
             subjects.push((Subject::Garment, garment.id));
-            reservations.push(promises::shown(context, &row, &need, &shelved)?);
+            reservations.push(promises::shown(context, &row, &need, &shelved, Millionths::ZERO)?);
         }
         let codes: Vec<String> = ids.iter().map(|id| ReservationCode::new(*id).to_string()).collect();
         let garments: std::collections::BTreeSet<i64> = subjects.iter().map(|(_, id)| *id).collect();

@@ -88,7 +88,8 @@ pub(crate) fn promise_all(
         all.subjects.push((Subject::Lot, shelved.record.lot.id));
         all.notes.extend(made.notes.into_iter().map(|note| format!("{}: {note}", need.row.role)));
         all.ids.push(made.row.id);
-        all.views.push(promises::shown(context, &made.row, need, &shelved)?);
+        let cost = promises::Costs::default().of(tx, context, &made.row, &shelved)?;
+        all.views.push(promises::shown(context, &made.row, need, &shelved, cost)?);
     }
     all.notes.extend(beside_the_shell(tx, context, request, garment, needs)?);
     Ok(all)
@@ -261,11 +262,8 @@ fn promise(
         directions: None,
         steps: Vec::new(),
         in_place_of: None,
-        planned_quantity: 0,
-        planned_value: 0,
     };
     asked.take_over(&fit);
-    promises::plan(tx, context, shelved, need, &mut asked, held)?;
     let row = Reservation {
         id,
         need_id: need.row.id,

@@ -205,7 +205,7 @@ pub(super) fn with_alternatives(
         return Ok(problem);
     }
     let found = candidates::for_needs(tx, context, garment, &[need])?;
-    let lots = found.into_iter().next().map(|found| found.lots).unwrap_or_default();
+    let lots = found.into_iter().next().map(|found| found.view.lots).unwrap_or_default();
     let told = alternatives(&lots);
     let enough = lots.iter().filter(|lot| lot.missing == 0).map(|lot| lot.lot.to_string());
     let mut problem = problem.with("enough", enough.collect::<Vec<_>>());

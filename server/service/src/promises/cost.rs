@@ -1,0 +1,158 @@
+//! What promises would cost if they were cut as the book stands: worked out when it is asked, kept nowhere.
+//!
+//! Of cloth it is the share of its piece's value. Thread and trims come out of their layers in the order in which they were
+//! promised, so that several promises never count the same cheap layer; what is not promised yet comes after all of them.
+
+use super::Asked;
+use crate::{context::Context, failure::Done, garments::need, pooled, shelved::Shelved};
+use ellwand_contract::{Problem, ProblemType};
+use ellwand_domain::{
+    layer::{self, Layer, Method, Taken},
+    ledger::Quantity,
+    quantity::Millionths,
+    setting::ReservationState,
+};
+use ellwand_storage::{PooledPromise, Reservation, Tx};
+use std::collections::HashMap;
+
+/// Costs of promises, each material's layers read once.
+#[derive(Debug, Default)]
+pub(crate) struct Costs {
+    materials: HashMap<i64, Pooled>,
+}
+
+/// A material's layers, as its promises share them.
+#[derive(Debug)]
+struct Pooled {
+    costs: HashMap<i64, Millionths>,
+    /// What they leave.
+    left: Vec<Layer>,
+}
+
+impl Costs {
+    /// What the promise would cost if all that it holds were cut now; nothing once it has ended.
+    pub(crate) fn of(
+        &mut self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        row: &Reservation,
+        shelved: &Shelved,
+    ) -> Done<Millionths> {
+        if row.state.0 != ReservationState::Active || row.until.is_some_and(|day| day < context.today) {
+            return Ok(Millionths::ZERO);
+        }
+        let piece = &shelved.stored.piece;
+        if piece.rectangle.is_some() {
+            let held = Quantity::new(row.held)?.min(piece.quantity);
+            return Ok(piece.value_of(held).map_err(|error| super::internal(shelved, &error))?);
+        }
+        let pooled = self.pooled(tx, context, shelved.record.material.id)?;
+        Ok(pooled.costs.get(&row.id).copied().unwrap_or(Millionths::ZERO))
+    }
+
+    /// What taking `quantity` of the piece would cost after all that is promised; `own_lot` as for a cut.
+    pub(crate) fn beyond(
+        &mut self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        shelved: &Shelved,
+        quantity: Quantity,
+        own_lot: bool,
+    ) -> Done<Millionths> {
+        let piece = &shelved.stored.piece;
+        if piece.rectangle.is_some() {
+            let quantity = quantity.min(piece.quantity);
+            return Ok(piece.value_of(quantity).map_err(|error| super::internal(shelved, &error))?);
+        }
+        pooled::cost(&self.taken(tx, context, shelved, quantity, own_lot)?)
+    }
+
+    /// Takes what was picked of thread and trims out of what is left for the needs after it.
+    pub(crate) fn pick(
+        &mut self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        shelved: &Shelved,
+        quantity: Quantity,
+        own_lot: bool,
+    ) -> Done<()> {
+        if shelved.stored.piece.rectangle.is_some() {
+            return Ok(());
+        }
+        let taken = self.taken(tx, context, shelved, quantity, own_lot)?;
+        let pooled = self.pooled(tx, context, shelved.record.material.id)?;
+        pooled.left = layer::draw_down(&pooled.left, &taken).map_err(pooled::refused)?;
+        Ok(())
+    }
+
+    fn taken(
+        &mut self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        shelved: &Shelved,
+        quantity: Quantity,
+        own_lot: bool,
+    ) -> Done<Vec<Taken>> {
+        if shelved.record.lot.owner_id.is_some() {
+            return Ok(Vec::new());
+        }
+        let own = if own_lot { pooled::own_layer(tx, shelved)? } else { None };
+        let left = &self.pooled(tx, context, shelved.record.material.id)?.left;
+        take(left, Method::from(context.workshop.pooled_method.0), own, quantity.get())
+    }
+
+    fn pooled(&mut self, tx: &mut Tx<'_>, context: &Context<'_>, material: i64) -> Done<&mut Pooled> {
+        if !self.materials.contains_key(&material) {
+            let pooled = Pooled::read(tx, context, material)?;
+            self.materials.insert(material, pooled);
+        }
+        self.materials
+            .get_mut(&material)
+            .ok_or_else(|| Problem::new(ProblemType::Internal, "a material was not read").into())
+    }
+}
+
+impl Pooled {
+    fn read(tx: &mut Tx<'_>, context: &Context<'_>, material: i64) -> Done<Self> {
+        let method = Method::from(context.workshop.pooled_method.0);
+        let rows = tx.layers(material)?;
+        let layer_of = |lot: i64| rows.iter().find(|row| row.lot_id == Some(lot)).map(|row| row.id);
+        let mut left = pooled::layers(tx, material)?;
+        let mut promises = tx.promises_of_material(material)?;
+        promises.retain(|promise| promise.row.until.is_none_or(|day| day >= context.today));
+        let mut costs = HashMap::with_capacity(promises.len());
+        for promise in in_order(tx, promises)? {
+            let own_lot = method == Method::Fifo && need::insists_on_lot(&promise.need)?;
+            let own = if own_lot { layer_of(promise.lot) } else { None };
+            let taken = take(&left, method, own, promise.row.held)?;
+            left = layer::draw_down(&left, &taken).map_err(pooled::refused)?;
+            costs.insert(promise.row.id, pooled::cost(&taken)?);
+        }
+        Ok(Self { costs, left })
+    }
+}
+
+/// By the promise that each was first: one that undo made again keeps its place.
+fn in_order(tx: &mut Tx<'_>, promises: Vec<PooledPromise>) -> Done<Vec<PooledPromise>> {
+    let mut placed = Vec::with_capacity(promises.len());
+    for promise in promises {
+        let mut first = promise.row.id;
+        let mut before = Asked::read(&promise.row)?.in_place_of;
+        while let Some(row) = before.map(|id| tx.reservation(id)).transpose()?.flatten() {
+            first = row.id;
+            before = Asked::read(&row)?.in_place_of;
+        }
+        placed.push((first, promise));
+    }
+    placed.sort_by_key(|(first, promise)| (*first, promise.row.id));
+    Ok(placed.into_iter().map(|(_, promise)| promise).collect())
+}
+
+/// As a cut would take it; what is not there cannot be planned.
+fn take(layers: &[Layer], method: Method, own: Option<i64>, quantity: i64) -> Done<Vec<Taken>> {
+    let available = layers.iter().fold(0_i64, |sum, layer| sum.saturating_add(layer.quantity));
+    match quantity.min(available) {
+        0 => Ok(Vec::new()),
+        quantity => layer::take_own_first(layers, method, own, quantity).map_err(pooled::refused),
+    }
+}

@@ -87,3 +87,155 @@ fn a_change_for_a_former_version_is_refused_and_told_what_came_between() {
     workshop.all(&["workshop set --cutting-step 1cm"]);
     assert_eq!(workshop.json("workshop")["version"], 1, "nothing was changed, so it is the same version");
 }
+
+/// Overhead that the work of a period carried, in minutes and in money.
+fn carried(workshop: &Workshop, from: &str, to: &str) -> (i64, String) {
+    let period = workshop.json(&format!("workshop spent --from {from} --to {to}"));
+    (period["billable_minutes"].as_i64().unwrap(), period["applied_printed"].as_str().unwrap().to_owned())
+}
+
+/// Design: a closed period never changes, and what reverses it is booked in the open days. Four hours at 6.00 are 24.00.
+#[test]
+fn work_of_closed_days_is_taken_back_in_open_ones() {
+    let september = |workshop: &Workshop| carried(workshop, "2026-09-01", "2026-09-30");
+    let october = |workshop: &Workshop| carried(workshop, "2026-10-01", "2026-10-31");
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop overhead 6 --from 2026-01-01",
+        "garment plan vest",
+        "work G1 sewing 4h --kind machine --date 2026-09-20",
+        "work G1 sewing 1h --kind machine --date 2026-10-05",
+    ]);
+    let closed = (240, "24.00".to_owned());
+    assert_eq!((september(&workshop), october(&workshop)), (closed.clone(), (60, "6.00".to_owned())));
+    // While the books are open, what is taken back was never there.
+    workshop.all(&["work G1 sewing 3h --kind machine --date 2026-09-21", "undo --yes"]);
+    assert_eq!(september(&workshop), closed);
+    workshop.all(&["workshop close 2026-09-30 --yes", "undo B2 --yes"]);
+    assert_eq!((september(&workshop), october(&workshop)), (closed.clone(), (-180, "-18.00".to_owned())));
+    let told = workshop.run("workshop spent --from 2026-10-01 --to 2026-10-31").done().out;
+    assert!(told.contains("-3 h") && told.contains("-18.00"), "{told}");
+    // Both together are what was really worked.
+    assert_eq!(carried(&workshop, "2026-09-01", "2026-10-31"), (60, "6.00".to_owned()));
+    workshop.audit();
+}
+
+/// The same for a garment that is given up, and for taking that back.
+#[test]
+fn a_garment_that_is_given_up_changes_no_closed_period() {
+    let september = |workshop: &Workshop| carried(workshop, "2026-09-01", "2026-09-30");
+    let october = |workshop: &Workshop| carried(workshop, "2026-10-01", "2026-10-31");
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop overhead 6 --from 2026-01-01",
+        "garment plan vest",
+        "work G1 sewing 4h --kind machine --date 2026-09-20",
+        "work G1 sewing 1h --kind machine --date 2026-10-05",
+        "workshop close 2026-09-30 --yes",
+        "garment cancel G1",
+    ]);
+    let closed = (240, "24.00".to_owned());
+    assert_eq!((september(&workshop), october(&workshop)), (closed.clone(), (-240, "-24.00".to_owned())));
+    let period = workshop.json("workshop spent --from 2026-10-01 --to 2026-10-31");
+    assert_eq!(period["cancelled_minutes"], 300);
+    workshop.all(&["undo --yes"]);
+    assert_eq!((september(&workshop), october(&workshop)), (closed, (60, "6.00".to_owned())));
+    workshop.audit();
+}
+
+/// Settings that reach into closed days would change what was reported of them.
+#[test]
+fn settings_do_not_reach_into_closed_days() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop spent --from 2026-09-01 --to 2026-09-30 --overhead 100",
+        "workshop tax-reclaim yes --from 2026-09-01",
+        "workshop pay-rate owner 24 --from 2026-09-01",
+        "workshop close 2026-09-30 --yes",
+    ]);
+    let seen = || {
+        let spent = workshop.run("workshop spent --from 2026-09-01 --to 2026-09-30 --json").done().out;
+        spent + &workshop.run("workshop --json").done().out
+    };
+    let before = seen();
+    for line in [
+        "workshop spent --from 2026-09-01 --to 2026-09-30 --overhead 120",
+        "workshop spent --from 2026-08-01 --to 2026-08-31 --overhead 120",
+        "workshop spent --from 2026-09-01 --to 2026-09-30 --forget",
+        "workshop tax-reclaim no --from 2026-09-15",
+        "workshop tax-reclaim --from 2026-09-01 --forget",
+        "workshop pay-rate owner --from 2026-09-01 --forget",
+        "workshop overhead 9 --from 2026-09-30",
+    ] {
+        workshop.run(line).refused(1, &["closed up to 2026-09-30", "hint: "]);
+        assert_eq!(seen(), before, "{line}");
+    }
+    // A period that is not over is open, though it began in closed days.
+    workshop.all(&[
+        "workshop spent --from 2026-01-01 --to 2026-12-31 --overhead 1200",
+        "workshop tax-reclaim no --from 2026-10-01",
+    ]);
+}
+
+/// Common practice: nobody works on what is finished, and nothing is handed over before it is.
+#[test]
+fn a_garment_is_finished_after_its_last_work_and_handed_over_after_that() {
+    let workshop = Workshop::new();
+    workshop.all(&["garment plan vest", "work G1 sewing 4h --kind machine --date 2026-10-08"]);
+    for line in ["garment finish G1 --date 2026-10-07", "garment cancel G1 --date 2026-10-07"] {
+        workshop
+            .run(line)
+            .refused(1, &["on 2026-10-07 G1 was still in hand", "of 2026-10-08", "use 2026-10-08"]);
+    }
+    workshop.all(&["garment finish G1 --date 2026-10-08"]);
+    workshop.run("garment deliver G1 --date 2026-10-07").refused(1, &["of 2026-10-08"]);
+    workshop.all(&["garment deliver G1 --date 2026-10-08", "undo --yes", "undo --yes"]);
+    // What was taken back is in nobody's way.
+    workshop.all(&[
+        "undo B2 --yes",
+        "garment finish G1 --date 2026-10-01",
+        "garment deliver G1 --date 2026-10-01",
+    ]);
+    workshop.audit();
+}
+
+/// `work` calls the cost of a finished garment final: 5 h at 24.00 are 120.00, and no rate of a former day makes them 200.00
+/// unasked.
+#[test]
+fn a_backdated_rate_asks_before_it_changes_a_final_cost() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop pay-rate owner 24 --from 2026-09-01",
+        "workshop overhead 6 --from 2026-09-01",
+        "garment plan vest",
+        "work G1 sewing 5h --kind machine --date 2026-10-08",
+        "garment plan coat",
+        "work G2 sewing 1h --kind machine --date 2026-10-08",
+        "garment finish G1",
+        "garment deliver G1",
+    ]);
+    let cost = || workshop.json("cost G1")["job"]["actual_printed"].clone();
+    assert_eq!(cost(), "150.00");
+    let figures = "workshop figures --pay 30000 --overhead 9600 --weeks 46 --hours 40h --billable 60%";
+    for line in [
+        "workshop pay-rate owner 40 --from 2026-10-01",
+        "workshop pay-rate owner 40 --kind machine --from 2026-10-08",
+        "workshop pay-rate owner --from 2026-09-01 --forget",
+        "workshop overhead 9 --from 2026-10-08",
+        &format!("{figures} --from 2026-10-01"),
+    ] {
+        workshop.run(line).refused(1, &["G1 is finished with work", "its cost is final", "say --really"]);
+        assert_eq!(cost(), "150.00", "{line}");
+    }
+    // Later days, other people and what says the same change nothing.
+    workshop.all(&[
+        "workshop pay-rate owner 40 --from 2026-10-09",
+        "workshop pay-rate owner 24 --from 2026-10-08",
+        "workshop pay-rate anna 18 --paid --from 2026-09-01",
+        "workshop overhead 9 --from 2026-10-09",
+    ]);
+    assert_eq!(cost(), "150.00");
+    workshop.all(&["workshop pay-rate owner 40 --from 2026-10-08 --really"]);
+    assert_eq!(cost(), "230.00");
+    workshop.audit();
+}

@@ -29,6 +29,9 @@ pub struct SetFigures {
     /// From this day on; default today, for the first ones from the beginning, though not into closed books.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub from: Option<NaiveDate>,
+    /// True: the cost of finished garments may change by it.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub really: bool,
 }
 act!(post SetFigures => Figures, "set_figures", "/v1/workshop/figures", "Sets the year's figures, and the overhead rate, from a date on.", needs PayRates);
 

@@ -133,6 +133,9 @@ pub struct SetPayRate {
     /// From this day on; default today, for a first rate from the beginning, though not into closed books.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub from: Option<NaiveDate>,
+    /// True: the cost of finished garments may change by it.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub really: bool,
 }
 act!(post SetPayRate => Workshop, "set_pay_rate", "/v1/workshop/pay-rates", "Sets an hourly pay rate from a date on, or forgets it.", needs PayRates);
 
@@ -151,6 +154,9 @@ pub struct SetOverheadRate {
     /// From this day on; default today, for a first rate from the beginning, though not into closed books.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub from: Option<NaiveDate>,
+    /// True: the cost of finished garments may change by it.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub really: bool,
 }
 act!(post SetOverheadRate => Workshop, "set_overhead_rate", "/v1/workshop/overhead-rates", "Sets the overhead rate from a date on.", needs PayRates);
 

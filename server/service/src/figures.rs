@@ -4,7 +4,7 @@ use crate::{
     context::{Context, counter},
     failure::{Done, Failure, invalid},
     perform::Perform,
-    workshop::{costs_from, counts_from, save, since},
+    workshop::{FinalCosts, costs_from, counts_from, save, since},
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
@@ -64,6 +64,7 @@ impl Perform for SetFigures {
             billable_ppm: figures.billable.get(),
             from_date: from,
         };
+        let before = FinalCosts::read(tx, from)?;
         tx.save_yearly_figures(&row)?;
         // The cost sheet reads this one, so that both say the same.
         let rate = OverheadRate {
@@ -73,6 +74,7 @@ impl Perform for SetFigures {
             from_date: overhead_from,
         };
         tx.save_overhead_rate(&rate)?;
+        before.unchanged(tx, self.really)?;
         save(tx, context, context.workshop.clone(), "year's figures")?;
         view(tx, context, self.from.unwrap_or(context.today))
     }

@@ -5,7 +5,7 @@ use crate::{
     failure::{Done, Failure, invalid, not_found},
     figures,
     perform::Perform,
-    workshop::save,
+    workshop::{save, settles},
 };
 use chrono::{Datelike, Months, NaiveDate};
 use ellwand_contract::{
@@ -19,9 +19,8 @@ use ellwand_domain::{
     allocation::round_to_total,
     costing::{CostError, HourlyCost, PeriodOverhead, billable_share, minutes_in_days},
     quantity::{Millionths, Money, PARTS_PER_MILLION, exact},
-    setting::GarmentState,
 };
-use ellwand_storage::{OverheadRate, OverheadSpent, Tx};
+use ellwand_storage::{OverheadRate, OverheadSpent, Tx, WorkEntry, WorkReversal};
 
 impl Perform for GetOverheadSpent {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
@@ -34,6 +33,8 @@ impl Perform for GetOverheadSpent {
 impl Perform for SetOverheadSpent {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
         let (from, to) = in_order(self.from, self.to)?;
+        // What reaches into open days is no closed period.
+        settles(context, to, "to", "say it before the books are closed, or undo the closing")?;
         match &self.amount {
             Some(text) => {
                 let amount = context.home_money("amount", text)?;
@@ -78,9 +79,8 @@ impl Logged {
         // In the order of their days, so that rates come oldest first.
         for work in tx.work_between(from, to)? {
             let add = |sum: &mut i64| *sum = sum.saturating_add(work.minutes);
-            if work.state.0 == GarmentState::Cancelled {
-                add(&mut logged.cancelled);
-                continue;
+            if work.cancelled {
+                logged.cancelled = logged.cancelled.saturating_sub(work.minutes);
             }
             add(&mut logged.all);
             if !work.billable {
@@ -94,8 +94,26 @@ impl Logged {
                 None => logged.by_rate.push((rate, work.minutes)),
             }
         }
+        logged.by_rate.retain(|(_, minutes)| *minutes != 0);
         Ok(logged)
     }
+}
+
+/// Takes the overhead of minutes back, or gives it again: on the day of the work, or today where that lies in closed books, so
+/// that no closed period changes. What is given again counts where it was taken back, while that is open.
+pub(crate) fn reverse(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    work: &WorkEntry,
+    sign: i64,
+    cancelled: bool,
+) -> Done<()> {
+    let last = tx.work_reversals(work.id)?.pop().filter(|last| last.sign != sign);
+    let day = last.map_or(work.on_date, |last| last.on_date);
+    let on_date = if context.is_open(day).is_ok() { day } else { context.today };
+    let id = tx.next_numbers(counter::WORK, 1)?;
+    tx.insert_work_reversal(&WorkReversal { id, work_id: work.id, on_date, sign, cancelled })?;
+    Ok(())
 }
 
 fn view(tx: &mut Tx<'_>, context: &Context<'_>, (from, to): (NaiveDate, NaiveDate)) -> Done<View> {

@@ -1,6 +1,7 @@
 //! The workshop's settings and rates. Changing them books nothing but for closing the books.
 
 mod cash;
+mod final_cost;
 mod heading;
 pub(crate) mod pay;
 mod reclaim;
@@ -28,6 +29,7 @@ use ellwand_domain::{
 };
 use ellwand_storage::{Tx, Word};
 
+pub(crate) use final_cost::FinalCosts;
 pub(crate) use heading::sender;
 
 /// Longest cutting step and end allowance: more is a slip of the unit.
@@ -254,7 +256,9 @@ impl Perform for SetOverheadRate {
             from_date: counts_from(context, self.from, tx.overhead_rates()?.is_empty()),
         };
         costs_from(context, row.from_date)?;
+        let before = FinalCosts::read(tx, row.from_date)?;
         tx.save_overhead_rate(&row)?;
+        before.unchanged(tx, self.really)?;
         change(tx, context, context.workshop.clone(), "overhead rate")
     }
 }
@@ -276,8 +280,13 @@ pub(crate) fn since(day: NaiveDate) -> String {
 
 /// Refuses a rate that would change what hours in closed books cost.
 pub(crate) fn costs_from(context: &Context<'_>, from: NaiveDate) -> Done<()> {
-    context.is_open(from).map_err(|failure| match failure {
-        Failure::Refused(problem) => problem.field("from").hint("let it count from a later day on").into(),
+    settles(context, from, "from", "let it count from a later day on")
+}
+
+/// Refuses a setting that would change what a day in closed books says.
+pub(crate) fn settles(context: &Context<'_>, day: NaiveDate, field: &str, hint: &str) -> Done<()> {
+    context.is_open(day).map_err(|failure| match failure {
+        Failure::Refused(problem) => problem.field(field).hint(hint).into(),
         stopped @ Failure::Storage(_) => stopped,
     })
 }

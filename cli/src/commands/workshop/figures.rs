@@ -57,10 +57,13 @@ pub struct Args {
     /// Show those that count on this day; default today
     #[arg(long, value_name = "DATE", value_parser = typed::date, conflicts_with = "set")]
     on: Option<NaiveDate>,
+    /// Also where it changes the cost of garments that are finished
+    #[arg(long, requires = "set")]
+    really: bool,
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let Args { pay, overhead, weeks, hours, billable, from, on } = args;
+    let Args { pay, overhead, weeks, hours, billable, from, on, really } = args;
     let set = pay.zip(overhead).zip(weeks).zip(hours).zip(billable);
     let Some(((((pay, overhead), weeks), hours), billable)) = set else {
         let answer = context.call(&GetFigures { on })?;
@@ -74,7 +77,7 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
         }
         return show(context, &answer);
     };
-    let act = SetFigures { id: context.new_id(), pay, overhead, weeks, hours, billable, from };
+    let act = SetFigures { id: context.new_id(), pay, overhead, weeks, hours, billable, from, really };
     let answer = context.call(&act)?;
     if context.json(&answer)? {
         return Ok(());

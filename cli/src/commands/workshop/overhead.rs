@@ -31,6 +31,9 @@ pub struct Args {
     /// From this day on [default: today; for a first rate from the beginning, though not into closed books]
     #[arg(long, value_name = "DATE", value_parser = typed::date)]
     from: Option<NaiveDate>,
+    /// Also where it changes the cost of garments that are finished
+    #[arg(long)]
+    really: bool,
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
@@ -39,7 +42,8 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
         Some(hours) => format!("{amount} over {hours}"),
         None => format!("{amount} an hour"),
     };
-    let act = SetOverheadRate { id: context.new_id(), amount, hours: args.hours, from: args.from };
+    let Args { hours, from, really, .. } = args;
+    let act = SetOverheadRate { id: context.new_id(), amount, hours, from, really };
     let answer = context.call(&act)?;
     if context.json(&answer)? {
         return Ok(());

@@ -41,11 +41,14 @@ pub struct Args {
     /// Take out the rate that counts from just that day
     #[arg(long, conflicts_with_all = ["per_hour", "paid"])]
     forget: bool,
+    /// Also where it changes the cost of garments that are finished
+    #[arg(long)]
+    really: bool,
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let Args { person, per_hour, paid, kind, from, forget: _ } = args;
-    let act = SetPayRate { id: context.new_id(), person, paid, kind, per_hour, from };
+    let Args { person, per_hour, paid, kind, from, forget: _, really } = args;
+    let act = SetPayRate { id: context.new_id(), person, paid, kind, per_hour, from, really };
     let answer = context.call(&act)?;
     if context.json(&answer)? {
         return Ok(());

@@ -20,7 +20,8 @@ use ellwand_domain::costing::Applied;
 ///
 /// Billable minutes carry the overhead rate of their days; what was really spent is typed once and kept. Under-applied:
 /// more was spent than the garments' cost sheets say. Also what an hour should have carried, and the share of billable
-/// hours against the year's figures. Work that was taken back and work on cancelled garments is left out.
+/// hours against the year's figures. Work that was taken back and work on cancelled garments is left out; of days whose books
+/// were closed by then it stays, and is taken off on the day it was taken back.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand workshop spent

@@ -7,6 +7,7 @@ use crate::{
     context::Context,
     detail::Detail,
     failure::{Done, Failure, invalid, not_found},
+    overhead,
     perform::Perform,
     pools, promises,
     quotations::of_garment,
@@ -29,12 +30,16 @@ impl Perform for CancelGarment {
         check_in_hand(&garment, "cancelled")?;
         of_garment::check_not_agreed(tx, garment.id)?;
         let before = garment.state.0;
-        let balance = Balance::read(tx, garment.id)?;
-        let day = balance.day(context, &garment, self.date)?;
+        let mut balance = Balance::read(tx, garment.id)?;
+        let day = balance.day(tx, context, &garment, self.date)?;
         let rides = |reason: CutReason| {
             matches!(reason, CutReason::Planned | CutReason::CustomerChange | CutReason::Toile)
         };
         let mut cuts = promises::standing_cuts(tx, garment.id)?;
+        for from in taken_over(tx, garment.id, &balance)? {
+            cuts.extend(promises::standing_cuts(tx, from)?);
+            balance.movements.extend(Balance::read(tx, from)?.movements);
+        }
         cuts.retain(|(_, cut)| rides(cut.reason));
         let has_material = !cuts.is_empty() || !balance.value.is_zero();
         let target = match (&self.cut_material, has_material) {
@@ -99,6 +104,9 @@ impl Perform for CancelGarment {
             let codes: Vec<String> = closed.iter().map(|id| QuotationCode::new(*id).to_string()).collect();
             notes.push(format!("closed with it: {}", codes.join(", ")));
         }
+        for work in tx.work(garment.id)? {
+            overhead::reverse(tx, context, &work, -1, true)?;
+        }
         garment.state = Word(GarmentState::Cancelled);
         tx.update_garment(&garment)?;
         context.book(tx, booking, entry)?;
@@ -106,6 +114,33 @@ impl Perform for CancelGarment {
         view.notes.splice(0..0, notes);
         Ok(view)
     }
+}
+
+/// Cancelled garments whose material the garment took over, and those that they had it from.
+fn taken_over(tx: &mut Tx<'_>, garment: i64, balance: &Balance) -> Done<Vec<i64>> {
+    let mut all: Vec<i64> = Vec::new();
+    let mut waiting = givers(tx, garment, balance)?;
+    while let Some(from) = waiting.pop() {
+        if from != garment && !all.contains(&from) {
+            all.push(from);
+            let balance = Balance::read(tx, from)?;
+            waiting.extend(givers(tx, from, &balance)?);
+        }
+    }
+    Ok(all)
+}
+
+/// Garments that gave this one their material, and did not get it back.
+fn givers(tx: &mut Tx<'_>, garment: i64, balance: &Balance) -> Done<Vec<i64>> {
+    let account = Account::garment(garment);
+    let mut from = Vec::new();
+    for (stored, _) in &balance.movements {
+        let given = stored.movement.to == account && stored.movement.from.kind == AccountKind::Garment;
+        if given && tx.undone_by(stored.booking)?.is_none() {
+            from.push(stored.movement.from.id);
+        }
+    }
+    Ok(from)
 }
 
 /// What is lost with the garment; nothing of no value.

@@ -35,7 +35,7 @@ impl Perform for FinishGarment {
             return Err(invalid(field, error.to_string()));
         }
         let balance = Balance::read(tx, garment.id)?;
-        let day = balance.day(context, &garment, self.date)?;
+        let day = balance.day(tx, context, &garment, self.date)?;
         let booking = context.next_booking(tx)?;
         let released = release(tx, context, booking, self.garment)?;
         let (good, spoiled) = (garment.good.unwrap_or(0), garment.spoiled.unwrap_or(0));
@@ -79,7 +79,7 @@ impl Perform for DeliverGarment {
             return Err(wrong_state(detail, "plan it again with ellwand garment copy"));
         }
         let balance = Balance::read(tx, garment.id)?;
-        let day = balance.day(context, &garment, self.date)?;
+        let day = balance.day(tx, context, &garment, self.date)?;
         let booking = context.next_booking(tx)?;
         // Bookings stay for good, and names can be erased: the code stands for the customer.
         let to = garment

@@ -24,9 +24,9 @@ use ellwand_domain::{
     code::GarmentCode,
     ledger::{Account, AccountKind},
     quantity::Millionths,
-    setting::GarmentState,
+    setting::{BookingKind, GarmentState},
 };
-use ellwand_storage::{Garment, StoredMovement, Tx};
+use ellwand_storage::{Garment, StoredMovement, Subject, Tx};
 
 /// What the ledger says of a garment.
 pub(crate) struct Balance {
@@ -61,21 +61,26 @@ impl Balance {
         Ok(Self { movements, value, used })
     }
 
-    /// The business date of an act on the garment: not before its last movement.
+    /// The business date of an act on the garment: not before its last movement, its last work and the day it was finished.
     pub(crate) fn day(
         &self,
+        tx: &mut Tx<'_>,
         context: &Context<'_>,
         garment: &Garment,
         asked: Option<NaiveDate>,
     ) -> Done<NaiveDate> {
         let day = context.day(asked)?;
-        match self.movements.iter().map(|(_, on)| *on).max().filter(|last| day < *last) {
+        let worked = tx.work(garment.id)?.into_iter().map(|work| work.on_date);
+        let finished = tx.standing_bookings(Subject::Garment, garment.id, BookingKind::Finished)?;
+        let moved = self.movements.iter().map(|(_, on)| *on);
+        let last = moved.chain(worked).chain(finished.into_iter().map(|booking| booking.on_date)).max();
+        match last.filter(|last| day < *last) {
             None => Ok(day),
             Some(last) => {
                 let code = GarmentCode::new(garment.id);
                 Err(Problem::new(
                     ProblemType::InvalidDate,
-                    format!("on {day} {code} was not there yet: its last booking is of {last}"),
+                    format!("on {day} {code} was still in hand: its last work or booking is of {last}"),
                 )
                 .field("date")
                 .hint(format!("use {last} or a later day"))

@@ -1,7 +1,7 @@
 //! Taking back the planning, finishing, delivering or cancelling of a garment.
 
 use super::{Case, Effect, cannot, cut::empty};
-use crate::{detail::PlanKept, failure::Done, promises, shelved::Shelved};
+use crate::{detail::PlanKept, failure::Done, overhead, promises, shelved::Shelved};
 use ellwand_domain::{
     code::{GarmentCode, ReservationCode},
     ledger::{AccountKind, Movement},
@@ -161,6 +161,11 @@ impl Case<'_, '_> {
         }
         row.state = Word(before);
         tx.update_garment(&row)?;
+        if self.target.kind.0 == BookingKind::Cancelled {
+            for work in tx.work(garment)? {
+                overhead::reverse(tx, self.context, &work, 1, true)?;
+            }
+        }
         for id in released {
             let ended = promises::row(tx, *id)?;
             let again = self.promise_again(tx, &ended)?;

@@ -19,6 +19,7 @@ use crate::{
     context::{Context, Entry},
     detail::Detail,
     failure::{Done, Failure, not_found},
+    overhead,
     perform::Perform,
     pools, promises, quotations,
 };
@@ -180,9 +181,12 @@ impl Case<'_, '_> {
         self.garment_open(tx, garment)?;
         self.not_agreed(tx, garment, PriceFrom::Actual)?;
         let own = self.context.person(tx)?;
-        let of = |entry: &WorkEntry| entry.booking_id == self.target.id && entry.person_id != own;
-        if tx.work(garment)?.iter().any(of) {
-            self.context.caller.needs(Grant::PayRates)?;
+        let all = tx.work(garment)?;
+        for work in all.iter().filter(|work| work.booking_id == self.target.id) {
+            if work.person_id != own {
+                self.context.caller.needs(Grant::PayRates)?;
+            }
+            overhead::reverse(tx, self.context, work, -1, false)?;
         }
         tx.undo_work_of(self.target.id)?;
         Ok(Effect::default())

@@ -1,6 +1,6 @@
 //! What hours of people cost.
 
-use super::{change, costs_from, counts_from, since};
+use super::{FinalCosts, change, costs_from, counts_from, since};
 use crate::{
     context::{Context, counter},
     failure::{Done, Failure, invalid, not_found},
@@ -26,8 +26,12 @@ impl Perform for SetPayRate {
             Some(kind) => format!("pay rate of {} for {kind} work", person.name),
             None => format!("pay rate of {}", person.name),
         };
+        // What is forgotten without a day may have counted from the beginning.
+        let reaches = if self.per_hour.is_none() && self.from.is_none() { BEGINNING } else { from };
+        let before = FinalCosts::read(tx, reaches)?;
         let Some(text) = &self.per_hour else {
             forget(tx, context, &person, self.kind, self.from)?;
+            before.unchanged(tx, self.really)?;
             return change(tx, context, context.workshop.clone(), &what);
         };
         let per_hour: HourlyRate = text.parse().map_err(|error| invalid("per_hour", format!("{error}")))?;
@@ -40,6 +44,7 @@ impl Perform for SetPayRate {
             }
             None => tx.save_pay_rate(&ellwand_storage::PayRate { id, person_id, per_hour, from_date })?,
         }
+        before.unchanged(tx, self.really)?;
         change(tx, context, context.workshop.clone(), &what)
     }
 }

@@ -1,7 +1,6 @@
-//! Whether the tax on purchases is reclaimed, by date. Purchases keep what they were logged with, so that closed books are not
-//! touched by it.
+//! Whether the tax on purchases is reclaimed, by date. Purchases keep what they were logged with.
 
-use super::change;
+use super::{change, settles};
 use crate::{
     context::{Context, counter},
     failure::{Done, Failure, not_found},
@@ -13,6 +12,11 @@ use ellwand_storage::Tx;
 impl Perform for SetTaxReclaim {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
         let from_date = self.from.unwrap_or(context.today);
+        let hint = match self.reclaim {
+            Some(_) => "let it count from a later day on",
+            None => "what counted in closed books stays; say another word from a later day on",
+        };
+        settles(context, from_date, "from", hint)?;
         match self.reclaim {
             Some(reclaimed) => {
                 let id = tx.next_numbers(counter::RATE, 1)?;

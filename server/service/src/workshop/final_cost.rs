@@ -1,0 +1,73 @@
+//! The cost of finished garments is final: a backdated rate that would change it is asked about.
+
+use crate::{
+    failure::Done,
+    rates::{self, Rates},
+};
+use chrono::NaiveDate;
+use ellwand_contract::{Problem, ProblemType};
+use ellwand_domain::{
+    code::GarmentCode,
+    costing::{HourlyCost, PayRate},
+};
+use ellwand_storage::{Tx, WorkEntry};
+use std::collections::BTreeSet;
+
+/// What an hour costs: its pay, and its overhead.
+type Costs = (Option<PayRate>, Option<HourlyCost>);
+
+/// Hours of finished and delivered garments, at what they cost before a rate is set.
+pub(crate) struct FinalCosts {
+    from: NaiveDate,
+    hours: Vec<(WorkEntry, Costs)>,
+}
+
+impl FinalCosts {
+    /// Of the work from a day on.
+    pub(crate) fn read(tx: &mut Tx<'_>, from: NaiveDate) -> Done<Self> {
+        let mut rates = Rates::default();
+        let mut hours = Vec::new();
+        for work in tx.final_work(from)? {
+            let costs = costs(tx, &mut rates, &work)?;
+            hours.push((work, costs));
+        }
+        Ok(Self { from, hours })
+    }
+
+    /// Refuses, once the rate is set, when hours cost something else than they did; what had no rate may get one.
+    pub(crate) fn unchanged(&self, tx: &mut Tx<'_>, really: bool) -> Done<()> {
+        if really {
+            return Ok(());
+        }
+        let mut rates = Rates::default();
+        let mut garments = BTreeSet::new();
+        for (work, (pay, overhead)) in &self.hours {
+            let (pay_now, overhead_now) = costs(tx, &mut rates, work)?;
+            let other_pay = pay.is_some_and(|pay| pay_now.map(|now| now.per_hour) != Some(pay.per_hour));
+            if other_pay || (overhead.is_some() && *overhead != overhead_now) {
+                garments.insert(work.garment_id);
+            }
+        }
+        let Some(first) = garments.first().map(|id| GarmentCode::new(*id)) else { return Ok(()) };
+        let more = match garments.len() {
+            1 => String::new(),
+            count => format!(" and {} more", count.saturating_sub(1)),
+        };
+        let detail = format!(
+            "{first}{more} is finished with work from {} on, and its cost is final; this rate would change it",
+            self.from
+        );
+        Err(Problem::new(ProblemType::NeedsConfirmation, detail)
+            .field("really")
+            .hint(
+                "let the rate count from a later day on; if those hours are to be counted anew, say --really",
+            )
+            .with("garments", garments.iter().map(|id| GarmentCode::new(*id).to_string()).collect::<Vec<_>>())
+            .into())
+    }
+}
+
+fn costs(tx: &mut Tx<'_>, rates: &mut Rates, work: &WorkEntry) -> Done<Costs> {
+    let pay = rates.on(tx, work.person_id, work.kind.0, work.on_date)?;
+    Ok((pay, rates::overhead(tx, work.on_date)?))
+}

@@ -281,3 +281,62 @@ fn likely_minutes_are_planned_and_taken_back() {
     assert_eq!(workshop.run("garment estimate G4 --apply").done().err, "The plan of G4 has no operations.\n");
     workshop.audit();
 }
+
+/// By hand: of three vests one is wholly spoiled, so that nothing is known of what a good one takes by it.
+#[test]
+fn a_wholly_spoiled_batch_is_no_experience() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "garment plan vest",
+        "work G1 sewing 2h --kind machine",
+        "garment finish G1",
+        "garment plan vest --count 2",
+        "work G2 sewing 20h --kind machine",
+        "garment finish G2 --good 0 --spoiled 2 --spoilage own-mistake",
+        "garment plan vest --operation 'name=sewing,kind=machine,planned=1h'",
+    ]);
+    let of = workshop.json("garment estimate G3")["operations"][0].clone();
+    assert_eq!((&of["likely_minutes"], &of["past"]), (&json!(120), &json!(1)));
+}
+
+/// Derived: an estimate is of one garment, a typed price of the whole batch, and both say so.
+#[test]
+fn an_estimate_is_of_one_and_a_typed_price_of_all() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "garment plan apron --count 3 --need 'role=shell,kind=cloth,length=1m,width=1m,estimate=40.00'",
+        "garment plan coat --need 'role=shell,kind=cloth,length=1m,width=1m,estimate=40.00'",
+    ]);
+    let line = |garment: &str| workshop.json(&format!("cost {garment}"))["lines"][0].clone();
+    assert_eq!(line("G1")["cost"]["planned_printed"], "120.00");
+    assert_eq!(
+        (&line("G1")["detail"], &line("G2")["detail"]),
+        (&json!("estimate, 3 × 40.00"), &json!("estimate"))
+    );
+    let made = |line: &str| workshop.json(line)["inside"]["costs"][0].clone();
+    let typed = made("quote make G1 --markup 0% --material-price shell=40.00");
+    assert_eq!((&typed["printed"], &typed["detail"]), (&json!("40.00"), &json!("price given for all 3")));
+    let typed = made("quote make G2 --markup 0% --material-price shell=40.00");
+    assert_eq!(typed["detail"], "price given");
+}
+
+/// 1 yd = 0.9144 m exactly (international yard, 1959).
+#[test]
+fn a_cost_sheet_is_read_in_yards() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop set --end-allowance 0cm --cutting-step 1mm",
+        "buy --line 'material=wool,kind=cloth,full-width=60in,paid=10yd,price=100'",
+        "garment plan coat --need 'role=shell,kind=cloth,length=2yd,width=50in,preparation=none'",
+        "quote make G1 --markup 0%",
+        "quote accept Q1 --version 1 --reserve",
+        "cut G1 shell 2yd",
+        "cut G1 shell 1yd --from L1.1 --reason own-mistake",
+    ]);
+    for line in ["cost G1", "quote outcome Q1", "quote show Q1 --inside"] {
+        let metric = workshop.run(line).done().out;
+        assert!(metric.contains("1.82"), "{line}\n{metric}");
+        let imperial = workshop.run(&format!("{line} --units imperial")).done().out;
+        assert!(imperial.contains("2 yd") && !imperial.contains(" m "), "{line}\n{imperial}");
+    }
+}

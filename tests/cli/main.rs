@@ -17,6 +17,7 @@ mod interlining;
 mod jacket;
 mod late;
 mod lossy;
+mod one_model;
 mod outcome;
 mod own_lot;
 #[path = "../support/own_schema.rs"]
@@ -25,6 +26,7 @@ mod people;
 #[path = "../support/place.rs"]
 mod place;
 mod pooled;
+mod promise_cost;
 mod promised;
 mod quoted_life;
 mod quoting;
@@ -39,6 +41,7 @@ mod side_by_side;
 mod sign_in;
 mod stiffness;
 mod supplements;
+mod taken_over;
 mod taking_back;
 mod thread_count;
 mod trims;

@@ -142,7 +142,7 @@ fn the_jacket_with_a_spoiled_sleeve_comes_to_what_its_sheet_says() {
 }
 
 /// Standards are for what was made: six quoted, five good (OpenStax, Principles of Accounting vol. 2, 8.2); by hand. What the
-/// spoiled one fetches comes off the cost (as in cost-accounting texts).
+/// spoiled one fetches comes off the cost (as in cost-accounting texts), and nobody pays for it: five sixths of 301.50.
 #[test]
 fn a_batch_is_held_against_what_was_made() {
     let workshop = Workshop::new();
@@ -169,9 +169,10 @@ fn a_batch_is_held_against_what_was_made() {
     ];
     assert_eq!(steps(&outcome), expected);
     let price = &outcome["price"];
-    assert_eq!([&price["net"], &price["cost"], &price["profit"]], ["301.5", "197", "104.5"]);
-    // 301.50 + 4.00 − 57.00 over 6 h.
-    assert_eq!(price["hour_earned"], "41.416667");
+    assert_eq!([&price["net"], &price["cost"], &price["profit"]], ["301.5", "197", "54.25"]);
+    assert_eq!(price["earned"], "251.25");
+    // 251.25 + 4.00 − 57.00 over 6 h.
+    assert_eq!(price["hour_earned"], "33.041667");
     workshop.audit();
 }
 
@@ -373,4 +374,35 @@ fn a_period_that_cannot_be_is_refused() {
         workshop.run(&format!("workshop spent {line}")).refused(code, &words);
     }
     assert_eq!(workshop.json("workshop spent")["kept"].as_array().unwrap().len(), 1);
+}
+
+/// Derived: the only coat is spoiled by an own mistake, so that nobody pays for it: the cloth is lost, and two and a half hours
+/// earned less than nothing.
+#[test]
+fn a_spoiled_garment_earns_nothing() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=linen,kind=cloth,full-width=150cm,paid=10m,price=100'",
+        "workshop set --end-allowance 0cm",
+        "workshop pay-rate owner 24 --from 2026-01-01",
+        "garment plan coat --need 'role=shell,kind=cloth,length=2m,width=70cm,preparation=none' \
+             --operation 'name=sewing,kind=machine,planned=2h30'",
+        "quote make G1 --price 300",
+        "quote accept Q1 --version 1 --reserve",
+        "cut G1 shell",
+        "work G1 sewing 2h30",
+    ]);
+    // Until it is known what is good, the whole price counts.
+    assert_eq!(workshop.json("quote outcome Q1")["price"]["profit"], "220");
+    workshop.all(&["garment finish G1 --good 0 --spoiled 1 --spoilage own-mistake"]);
+    let outcome = workshop.json("quote outcome Q1");
+    adds_up(&outcome);
+    let price = &outcome["price"];
+    assert_eq!([&price["net"], &price["earned"], &price["profit"]], ["300", "0", "-80"]);
+    // 0.00 less 20.00 of cloth over 2.5 h.
+    assert_eq!(price["hour_earned"], "-8");
+    assert!(outcome["notes"].to_string().contains("none is good"), "{outcome}");
+    let shown = workshop.run("quote outcome Q1").done().out;
+    assert!(shown.contains("net price"), "{shown}");
+    workshop.audit();
 }

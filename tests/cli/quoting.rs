@@ -349,3 +349,70 @@ fn bad_input_makes_no_quotation() {
     assert_eq!(workshop.json("quote list")["quotations"], json!([]));
     assert_eq!(workshop.json("history")["bookings"][0]["booking"], "B2", "and books nothing");
 }
+
+/// Derived: the last lot that was paid for and is wide enough is the first one, 10 m for 100.00; a gift and a narrow strip set
+/// no price.
+#[test]
+fn it_is_replaced_at_the_last_paid_lot_that_can_serve() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop set --end-allowance 0cm",
+        "buy --date 2026-10-01 --line 'material=wool,kind=cloth,full-width=150cm,paid=10m,price=100'",
+        "buy --date 2026-10-02 --line 'material=wool,kind=cloth,full-width=150cm,paid=10m,price=0'",
+        "buy --date 2026-10-03 --line 'material=wool,kind=cloth,full-width=30cm,paid=10m,price=20'",
+        "buy --date 2026-10-04 --line 'material=wool,kind=cloth,full-width=150cm,paid=1m,price=3'",
+        "garment plan coat --need 'role=shell,kind=cloth,length=2m,width=140cm,preparation=none'",
+        "reserve G1 shell --from L2.1",
+    ]);
+    // The gift costs nothing, and 2 m again 20.00.
+    let made = workshop.json("quote make G1 --price 30 --materials-at replacement");
+    assert_eq!((&made["inside"]["costs"][0]["cost"], &made["inside"]["floor"]), (&"20".into(), &"20".into()));
+    let detail = made["inside"]["costs"][0]["detail"].as_str().unwrap();
+    assert!(detail.ends_with("at the price of L1"), "{detail}");
+    // A dearer lot that serves counts, once it is there.
+    workshop.all(&["buy --line 'material=wool,kind=cloth,full-width=150cm,paid=10m,price=150'"]);
+    assert_eq!(workshop.json("quote make G1 --price 30")["inside"]["below_floor"], serde_json::Value::Null);
+    let made = workshop.json("quote make G1 --price 29");
+    assert_eq!((&made["inside"]["floor"], &made["inside"]["below_floor"]), (&"30".into(), &"1".into()));
+}
+
+/// Derived: 5 m that cost 50.00 and would cost 10.00 today are no profit at 35.00.
+#[test]
+fn a_price_below_what_it_costs_is_warned_of_whatever_it_costs_to_replace() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop set --end-allowance 0cm",
+        "buy --date 2026-10-01 --line 'material=wool,kind=cloth,full-width=150cm,paid=5m,price=50'",
+        "buy --date 2026-10-02 --line 'material=wool,kind=cloth,full-width=150cm,paid=10m,price=20'",
+        "garment plan coat --need 'role=shell,kind=cloth,length=5m,width=140cm,preparation=none'",
+        "reserve G1 shell --from L1.1",
+    ]);
+    let made = workshop.run("quote make G1 --price 35").done();
+    assert!(
+        made.err.contains("the price lies 15.00 EUR below the floor: it does not pay what it costs"),
+        "{}",
+        made.err
+    );
+    let inside = &workshop.json("quote show Q1")["inside"];
+    assert_eq!([&inside["profit"], &inside["floor"], &inside["below_floor"]], ["-15", "50", "15"]);
+    let made = workshop.run("quote make G1 --price 50").done();
+    assert!(!made.err.contains("below the floor"), "{}", made.err);
+}
+
+/// By hand: a third of the clasps and of six hours at 24.00 were spoiled, and no price is for them: 144.00 less 48.00 and
+/// 24.00 over 6 h.
+#[test]
+fn an_hour_that_earns_less_than_is_wanted_is_warned_of() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=clasp,kind=trim,paid=6,price=72'",
+        "workshop pay-rate owner 24.00 --from 2026-01-01",
+        "garment plan belt --count 6 --need 'role=clasp,kind=trim,count=1'",
+        "cut G1 clasp 6 --from L1.1",
+        "work G1 sewing 6h --kind machine",
+        "garment finish G1 --good 4 --spoiled 2 --spoilage own-mistake",
+    ]);
+    let made = workshop.run("quote make G1 --from actual --markup 0%").done();
+    let warned = "an own hour earns 12.00 EUR, and you want 24.00 EUR";
+    assert!(made.err.contains(warned), "{}", made.err);
+}

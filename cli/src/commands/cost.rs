@@ -25,7 +25,8 @@ pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
     if context.json(&sheet)? {
         return Ok(());
     }
-    cost_sheet::show(context.ui, &sheet);
+    let shown = context.shown()?;
+    cost_sheet::show(context.ui, shown, &sheet);
     if sheet.lines.is_empty() && sheet.losses.is_empty() {
         context.ui.status(format!("Nothing is planned or booked on {} yet.", sheet.garment));
         context.ui.hint(format!("plan needs and work with ellwand garment edit {}", sheet.garment));

@@ -300,6 +300,7 @@ fn inside() -> InternalSheet {
         margin_percent: Some("9.88".to_owned()),
         own_minutes: 590,
         hour_earns: Some(millionths(26_372_037)),
+        hour_wanted: Some(millionths(29_000_000)),
         details: Vec::new(),
         rule: "markup of 25 % on labour, then 7.8 % off".to_owned(),
         batch: None,

@@ -1,10 +1,10 @@
 //! The cost sheet: every printed column adds up to its printed total.
 
-use super::{Table, Ui, left, paragraph, right};
+use super::{Shown, Table, Ui, left, paragraph, right};
 use ellwand_contract::costs::{BridgeStep, CostGroup, CostLine, CostPair, CostSheet};
 
 /// Shows the sheet, the bridge and the cost of each good one.
-pub fn show(ui: &mut Ui<'_>, sheet: &CostSheet) {
+pub fn show(ui: &mut Ui<'_>, shown: Shown, sheet: &CostSheet) {
     let count = if sheet.count == 1 { String::new() } else { format!("{} x ", sheet.count) };
     let CostSheet { garment, name, state, currency, .. } = sheet;
     ui.line(format!("{garment}  {count}{name}, {state}, in {currency}"));
@@ -12,7 +12,7 @@ pub fn show(ui: &mut Ui<'_>, sheet: &CostSheet) {
         return ui.notes(&sheet.notes);
     }
     ui.blank();
-    ui.table(&lines(sheet));
+    ui.table(&lines(shown, sheet));
     if sheet.customer_changes.actual.is_some_and(|changes| changes.get() != 0) {
         let changes = told(&sheet.customer_changes.actual_printed);
         ui.line(format!("Of the job, the customer's changes cost {changes} {currency}."));
@@ -26,18 +26,18 @@ pub fn show(ui: &mut Ui<'_>, sheet: &CostSheet) {
     ui.notes(&sheet.notes);
 }
 
-fn lines(sheet: &CostSheet) -> Table {
+fn lines(shown: Shown, sheet: &CostSheet) -> Table {
     // A column without a text is left out, so each heading stands alone.
     let planned = [right("planned"), right("planned cost")];
     let actual = [right("actual"), right("actual cost")];
     let mut table =
         Table::new([left(""), left("line"), left("from")].into_iter().chain(planned).chain(actual));
-    group(&mut table, &sheet.lines, name_of);
+    group(&mut table, shown, &sheet.lines, name_of);
     table.rule();
     total(&mut table, "job", &sheet.job);
     if !sheet.losses.is_empty() {
         table.rule();
-        group(&mut table, &sheet.losses, |_| "loss");
+        group(&mut table, shown, &sheet.losses, |_| "loss");
         table.rule();
         total(&mut table, "all in", &sheet.all);
     }
@@ -53,28 +53,27 @@ fn name_of(group: CostGroup) -> &'static str {
 }
 
 /// Lines under the name of their group, which stands on the first of them.
-fn group(table: &mut Table, lines: &[CostLine], name: impl Fn(CostGroup) -> &'static str) {
+fn group(table: &mut Table, shown: Shown, lines: &[CostLine], name: impl Fn(CostGroup) -> &'static str) {
     let mut above = "";
     for line in lines {
         let group = name(line.group);
         let first = if group == above { "" } else { group };
         above = group;
-        table.row(row(first, line));
+        table.row(row(first, shown, line));
     }
 }
 
-fn row(group: &str, line: &CostLine) -> [String; 7] {
+fn row(group: &str, shown: Shown, line: &CostLine) -> [String; 7] {
     let planned = match (&line.planned_quantity, line.planned_known) {
         (_, true) => line.cost.planned_printed.clone().unwrap_or_default(),
         // Needed, but not priced: that is not zero.
         (Some(_), false) => "?".to_owned(),
         (None, false) => String::new(),
     };
-    let [planned, actual] = [
-        (planned, &line.planned_quantity),
-        (line.cost.actual_printed.clone().unwrap_or_else(|| "?".to_owned()), &line.actual_quantity),
-    ]
-    .map(|(cost, quantity)| (quantity.clone().unwrap_or_default(), cost));
+    let quantity = |amount, text: &Option<String>| shown.quantity(amount, text.as_deref());
+    let planned = (quantity(line.planned_amount, &line.planned_quantity), planned);
+    let cost = line.cost.actual_printed.clone().unwrap_or_else(|| "?".to_owned());
+    let actual = (quantity(line.actual_amount, &line.actual_quantity), cost);
     let (name, detail) = (line.name.clone(), line.detail.clone());
     [group.to_owned(), name, detail, planned.0, planned.1, actual.0, actual.1]
 }
@@ -141,7 +140,7 @@ fn stiffness(ui: &mut Ui<'_>, sheet: &CostSheet) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use ellwand_domain::quantity::Millionths;
+    use ellwand_domain::{quantity::Millionths, setting::UnitSystem};
 
     fn line(planned_quantity: Option<&str>, planned_known: bool) -> CostLine {
         let cost = CostPair {
@@ -164,9 +163,9 @@ mod tests {
 
     #[test]
     fn a_need_without_a_price_is_shown_as_unknown_and_not_as_zero() {
-        assert_eq!(row("", &line(Some("7"), false))[4], "?");
-        assert_eq!(row("", &line(None, false))[4], "");
-        assert_eq!(row("", &line(Some("7"), true))[4], "0.00");
+        assert_eq!(row("", Shown::new(UnitSystem::Metric, "EUR"), &line(Some("7"), false))[4], "?");
+        assert_eq!(row("", Shown::new(UnitSystem::Metric, "EUR"), &line(None, false))[4], "");
+        assert_eq!(row("", Shown::new(UnitSystem::Metric, "EUR"), &line(Some("7"), true))[4], "0.00");
     }
 
     #[test]

@@ -16,7 +16,7 @@ pub fn show(ui: &mut Ui<'_>, shown: Shown, outcome: &Outcome) {
     }
     ui.line(what);
     ui.blank();
-    ui.table(&costs(outcome));
+    ui.table(&costs(shown, outcome));
     // Without a total there is no way to it, and nothing that is left of the price.
     if outcome.total.actual.is_some() {
         ui.blank();
@@ -40,7 +40,7 @@ fn printed(cost: &OutcomeCosts) -> [String; 3] {
         .map(|text| text.clone().unwrap_or_default())
 }
 
-fn costs(outcome: &Outcome) -> Table {
+fn costs(shown: Shown, outcome: &Outcome) -> Table {
     let columns = [right("planned"), right(""), right("quoted"), right(""), right("actual"), right("")];
     let mut table = Table::new([left("cost"), left("")].into_iter().chain(columns));
     for group in &outcome.groups {
@@ -48,11 +48,12 @@ fn costs(outcome: &Outcome) -> Table {
         for (position, line) in lines.iter().enumerate() {
             let of = if position == 0 { group.group.to_string() } else { String::new() };
             let [planned, quoted, actual] = printed(&line.cost);
-            let quantity = |text: &Option<String>| text.clone().unwrap_or_default();
+            let quantity = |amount, text: &Option<String>| shown.quantity(amount, text.as_deref());
+            let [of_plan, of_quotation, booked] = line.amounts;
             let amounts = [
-                (quantity(&line.planned_quantity), planned),
-                (quantity(&line.quoted_quantity), quoted),
-                (quantity(&line.actual_quantity), actual),
+                (quantity(of_plan, &line.planned_quantity), planned),
+                (quantity(of_quotation, &line.quoted_quantity), quoted),
+                (quantity(booked, &line.actual_quantity), actual),
             ];
             table.row(
                 [of, line.name.clone()].into_iter().chain(amounts.into_iter().flat_map(<[String; 2]>::from)),
@@ -63,7 +64,7 @@ fn costs(outcome: &Outcome) -> Table {
         }
     }
     for apart in &outcome.apart {
-        let quantity = apart.quantity.clone().unwrap_or_default();
+        let quantity = shown.quantity(apart.amount, apart.quantity.as_deref());
         let name = match apart.group {
             ellwand_domain::pricing::PriceGroup::Overhead => format!("overhead on {}", apart.name),
             _ => apart.name.clone(),
@@ -119,7 +120,7 @@ fn signed(printed: &str) -> String {
 }
 
 fn price(ui: &mut Ui<'_>, shown: Shown, outcome: &Outcome) {
-    let OutcomePrice { net, paid, left: open, salvage, cost, profit, .. } = &outcome.price;
+    let OutcomePrice { net, earned, paid, left: open, salvage, cost, profit, .. } = &outcome.price;
     let price = &outcome.price;
     let percent = |share: &Option<String>| {
         share.as_ref().map_or_else(|| "none".to_owned(), |share| format!("{share} %"))
@@ -127,7 +128,7 @@ fn price(ui: &mut Ui<'_>, shown: Shown, outcome: &Outcome) {
     let hour = |earns: &Option<_>| earns.map_or_else(|| "none".to_owned(), |earns| shown.value(earns));
     let turned_out = if outcome.so_far { "so far" } else { "as it turned out" };
     let mut table = Table::new([left("price"), right("quoted"), right(turned_out)]);
-    table.row(["net price".to_owned(), shown.value(*net), shown.value(*net)]);
+    table.row(["net price".to_owned(), shown.value(*net), shown.value(*earned)]);
     let quoted = outcome.total.quoted_printed.clone().unwrap_or_default();
     let after = if salvage.get() == 0 { "cost" } else { "cost, less what spoiled ones fetch" };
     table.row([after.to_owned(), quoted, shown.value(*cost)]);

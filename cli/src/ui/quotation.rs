@@ -46,12 +46,28 @@ pub fn show(context: &mut Context<'_, '_>, quotation: &Quotation, inside: bool) 
         payments(ui, quotation);
     }
     ui.notes(&quotation.notes);
-    if let Some(missing) = quotation.inside.as_ref().and_then(|inside| inside.below_floor).filter(|_| inside)
-    {
-        let missing = shown.money(missing);
-        ui.warning(format!("the price lies {missing} below the floor: your hours earn less than you want"));
+    if let Some(inside) = quotation.inside.as_ref().filter(|_| inside) {
+        too_low(ui, shown, inside);
     }
     Ok(())
+}
+
+/// Warns of a price below the floor, and of own hours that earn less than is wanted.
+fn too_low(ui: &mut Ui<'_>, shown: Shown, inside: &InternalSheet) {
+    if let Some(missing) = inside.below_floor {
+        let why = match inside.own_minutes {
+            0 => "it does not pay what it costs",
+            _ => "your hours earn less than you want",
+        };
+        ui.warning(format!("the price lies {} below the floor: {why}", shown.money(missing)));
+        return;
+    }
+    if let (Some(earns), Some(wanted)) = (inside.hour_earns, inside.hour_wanted)
+        && earns.0 < wanted.0
+    {
+        let (earns, wanted) = (shown.money(earns), shown.money(wanted));
+        ui.warning(format!("an own hour earns {earns}, and you want {wanted}: losses are not in the price"));
+    }
 }
 
 /// The customer's sheet of what was accepted: of the option, where there are any.
@@ -193,7 +209,7 @@ fn internal_sheet(ui: &mut Ui<'_>, shown: Shown, sheet: &CustomerSheet, inside: 
             cost.group.to_string(),
             cost.name.clone(),
             cost.detail.clone(),
-            cost.quantity.clone().unwrap_or_default(),
+            shown.quantity(cost.amount, cost.quantity.as_deref()),
             cost.range.clone().unwrap_or_default(),
             cost.certainty.to_string(),
             cost.printed.clone(),

@@ -63,6 +63,15 @@ impl Shown {
         }
     }
 
+    /// A quantity that an answer tells in words, too: a length in these units, anything else as it is told.
+    #[must_use]
+    pub fn quantity(self, amount: Option<Amount>, told: Option<&str>) -> String {
+        match (amount, told) {
+            (Some(Amount::LengthM(length)), Some(_)) => self.length(length),
+            (_, told) => told.unwrap_or_default().to_owned(),
+        }
+    }
+
     /// A value in minor units of the workshop's currency, halves up: `85.94`.
     #[must_use]
     pub fn value(self, value: Micro) -> String {

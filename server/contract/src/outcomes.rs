@@ -1,6 +1,6 @@
 //! What became of a quotation: planned, quoted and actual cost, and what the hours really earned.
 
-use crate::{Micro, act::act};
+use crate::{Amount, Micro, act::act};
 use ellwand_domain::{
     code::{GarmentCode, QuotationCode},
     costing::{LossReason, VarianceKind},
@@ -101,6 +101,8 @@ pub struct OutcomeLine {
     pub quoted_quantity: Option<String>,
     /// Booked quantity.
     pub actual_quantity: Option<String>,
+    /// Shape: planned, quoted and booked quantity of a material, where they are known exactly.
+    pub amounts: [Option<Amount>; 3],
     /// Amounts.
     pub cost: OutcomeCosts,
 }
@@ -127,6 +129,8 @@ pub struct OutcomeApart {
     pub name: String,
     /// How much, for people.
     pub quantity: Option<String>,
+    /// How much of a material.
+    pub amount: Option<Amount>,
     /// Exact.
     pub cost: Micro,
     /// In minor units.
@@ -168,6 +172,9 @@ pub struct OutcomeVariance {
 pub struct OutcomePrice {
     /// Net price that was agreed.
     pub net: Micro,
+    /// What of it the good ones earn: the net price × good ÷ quoted for, in the currency's digits; all of it until the garment
+    /// is finished.
+    pub earned: Micro,
     /// Paid so far, tax included, in the currency's digits.
     pub paid: String,
     /// Still to be paid, tax included.
@@ -176,7 +183,7 @@ pub struct OutcomePrice {
     pub salvage: Micro,
     /// Actual cost as it is printed, less salvage; own hours at the pay wanted.
     pub cost: Micro,
-    /// Net price less cost.
+    /// What the good ones earn less cost.
     pub profit: Micro,
     /// Share of the cost, in percent; null without a cost.
     pub markup_percent: Option<String>,
@@ -194,6 +201,6 @@ pub struct OutcomePrice {
     pub own_minutes: i64,
     /// What an own hour was to earn.
     pub hour_quoted: Option<Micro>,
-    /// What it earned: (net price + salvage − materials − overhead − paid labour − losses) ÷ all own hours.
+    /// What it earned: (what the good ones earn + salvage − materials − overhead − paid labour − losses) ÷ all own hours.
     pub hour_earned: Option<Micro>,
 }

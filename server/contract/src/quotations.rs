@@ -48,7 +48,7 @@ pub struct PriceInput {
     /// Where materials are priced: at their lot's cost, at what it costs to replace them, or as `material_price` says.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub materials_at: Option<MaterialsAt>,
-    /// Typed prices by role: `shell=40.00`; each goes before `materials_at`.
+    /// Typed prices by role, each for the whole batch: `shell=40.00`; each goes before `materials_at`.
     pub material_price: Vec<String>,
     /// Charge for handling the customer's own material, with its tax where prices are shown with tax.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -64,7 +64,7 @@ impl Perform for SetFigures {
             billable_ppm: figures.billable.get(),
             from_date: from,
         };
-        let before = FinalCosts::read(tx, from)?;
+        let before = FinalCosts::read(tx, from.min(overhead_from))?;
         tx.save_yearly_figures(&row)?;
         // The cost sheet reads this one, so that both say the same.
         let rate = OverheadRate {

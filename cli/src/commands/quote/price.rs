@@ -32,7 +32,7 @@ pub(super) struct Price {
     /// Price materials at what their lot cost, or at what replacing them costs: cost, replacement
     #[arg(long, value_name = "WHERE")]
     materials_at: Option<MaterialsAt>,
-    /// A typed price for the material of a need: shell=40.00
+    /// A typed price for all the material of a need, for the whole batch: shell=40.00
     #[arg(long, value_name = "ROLE=AMOUNT")]
     material_price: Vec<String>,
     /// Charge for handling the customer's own material, with its tax where prices are shown with tax

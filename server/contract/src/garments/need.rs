@@ -96,7 +96,7 @@ pub struct NeedInput {
     /// Counted trims: so many more with each garment.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub spares: Option<i64>,
-    /// Planned cost per garment, where no lot is promised yet: in the workshop's currency.
+    /// Planned cost for one garment, where no lot is promised yet: in the workshop's currency.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub estimate: Option<String>,
     /// The detail that it belongs to: `pad-stitched collar`.

@@ -154,7 +154,8 @@ pub struct InternalSheet {
     pub net: Micro,
     /// Where the net price comes from; the parts add up to it. For the bar.
     pub parts: Vec<PricePart>,
-    /// Replacement materials, paid labour, overhead, own hours at the pay wanted.
+    /// Materials at their cost or at what it costs to replace them, whichever is more; paid labour, overhead, own hours at the
+    /// pay wanted.
     pub floor: Micro,
     /// How far the price lies below the floor.
     pub below_floor: Option<Micro>,
@@ -168,6 +169,9 @@ pub struct InternalSheet {
     pub own_minutes: i64,
     /// What an own hour earns at this price.
     pub hour_earns: Option<Micro>,
+    /// The pay that is wanted for it, over all own hours.
+    #[serde(default)]
+    pub hour_wanted: Option<Micro>,
     /// What each detail adds to the price.
     #[serde(default)]
     pub details: Vec<AddedByDetail>,

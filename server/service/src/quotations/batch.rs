@@ -49,7 +49,7 @@ pub(super) fn spread(
             let loss = lost.minus(salvage)?.max(Millionths::ZERO);
             let money = lost.minus(own)?.minus(salvage)?.max(Millionths::ZERO);
             base.price.losses = base.price.losses.plus(money)?;
-            base.spoiled = loss;
+            (base.spoiled, base.own_lost) = (loss, own);
             base.notes.push(format!(
                 "{spoiled} of {count} were spoiled by an own mistake: their share of {}, less {} that they still fetch, is a \
                  loss of {} and not in the price",

@@ -20,6 +20,14 @@ fn minor(context: &Context<'_>, minor: i64) -> Done<Millionths> {
     Ok(Money { minor, currency: context.currency }.to_millionths()?)
 }
 
+/// What a plan prints of the same cost, in minor units.
+fn printed_in(context: &Context<'_>, plan: &[QuotedCost], cost: &QuotedCost) -> Done<Option<i64>> {
+    let of = |cost: &QuotedCost| (cost.group, cost.name.clone(), cost.detail.clone(), cost.cost.0);
+    let same = plan.iter().find(|planned| of(planned) == of(cost));
+    let printed = same.map(|planned| Money::parse_signed(&planned.printed, Some(context.currency)));
+    Ok(printed.transpose().map_err(internal)?.map(|money| money.minor))
+}
+
 /// Costs behind a price.
 #[derive(Default)]
 pub(super) struct Base {
@@ -35,6 +43,8 @@ pub(super) struct Base {
     missing: Vec<(PriceGroup, String)>,
     /// What spoiled garments of a batch cost, less what they still fetch.
     pub(super) spoiled: Millionths,
+    /// Pay wanted for the own time that they took, which is not in the price.
+    pub(super) own_lost: Millionths,
     pub(super) notes: Vec<String>,
     /// Of a supplement: what is agreed already, however it is priced now.
     pub(super) taken_as_agreed: Vec<(PriceGroup, String)>,
@@ -86,14 +96,26 @@ impl Base {
     /// The price rests on the amounts that are printed, so that it can be checked by pencil: the total half up to the minor
     /// unit, the lines by largest remainder. Losses are rounded alone.
     pub(super) fn round(&mut self, context: &Context<'_>) -> Done<()> {
-        self.price = self.printed(context)?.netted()?;
+        self.price = self.printed(context, &[])?.netted()?;
         Ok(())
     }
 
-    /// The sums of what is printed. A group of a change may be below zero.
-    pub(super) fn printed(&mut self, context: &Context<'_>) -> Done<PriceBase> {
+    /// Prints what is the same as in the plan as there, so that two columns of one price say the same of it: what rounding
+    /// leaves goes to what differs.
+    pub(super) fn like(&mut self, context: &Context<'_>, plan: &[QuotedCost]) -> Done<()> {
+        let same = self.replaced.materials == self.price.materials;
+        self.price = self.printed(context, plan)?.netted()?;
+        let materials = if same { self.price.materials } else { self.replaced.materials };
+        self.replaced = PriceBase { materials, ..self.price };
+        Ok(())
+    }
+
+    /// The sums of what is printed, beside what a plan prints of the same. A group of a change may be below zero.
+    pub(super) fn printed(&mut self, context: &Context<'_>, plan: &[QuotedCost]) -> Done<PriceBase> {
         let costs: Vec<_> = self.costs.iter().map(|cost| (cost.group, cost.cost.0)).collect();
-        let (sums, printed) = PriceBase::printed(&costs, context.currency).map_err(internal)?;
+        let known = self.costs.iter().map(|cost| printed_in(context, plan, cost));
+        let known = known.collect::<Done<Vec<_>>>()?;
+        let (sums, printed) = PriceBase::printed(&costs, &known, context.currency).map_err(internal)?;
         self.rounded.clear();
         for (cost, printed) in self.costs.iter_mut().zip(printed) {
             cost.printed = Money { minor: printed, currency: context.currency }.decimal();

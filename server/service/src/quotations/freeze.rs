@@ -158,8 +158,9 @@ impl Frozen {
         wish: &Wish,
         dates: (NaiveDate, NaiveDate),
     ) -> Done<Self> {
-        let Made { sheet, inside, basis, figures, agreed } = Made::work_out(tx, context, code, wish, dates)?;
-        let offers = options::offers(tx, context, code, wish, dates)?;
+        let Made { sheet, inside, basis, figures, agreed } =
+            Made::work_out(tx, context, code, wish, dates, &[])?;
+        let offers = options::offers(tx, context, code, wish, dates, &inside.costs)?;
         let comparison = match (&wish.plan_is, &figures) {
             (Some(plan), Some(figures)) => options::compared((plan, figures), &inside.not_priced, &offers)?,
             _ => Vec::new(),

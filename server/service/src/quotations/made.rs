@@ -21,7 +21,9 @@ use crate::{
 use chrono::NaiveDate;
 use ellwand_contract::{
     Micro,
-    quotations::{CustomerSheet, InternalSheet, PricePart, QuotedCash, QuotedRate, QuotedStage, Sender},
+    quotations::{
+        CustomerSheet, InternalSheet, PricePart, QuotedCash, QuotedCost, QuotedRate, QuotedStage, Sender,
+    },
 };
 use ellwand_domain::{
     code::GarmentCode,
@@ -49,10 +51,14 @@ impl Made {
         code: GarmentCode,
         wish: &Wish,
         (date, valid_until): (NaiveDate, NaiveDate),
+        plan: &[QuotedCost],
     ) -> Done<Self> {
         let garment = load_head(tx, code)?;
         let asked = Asked::read(tx, context, &wish.price)?;
         let mut base = Base::work_out(tx, context, &garment, wish.from, &wish.price, date)?;
+        if !plan.is_empty() {
+            base.like(context, plan)?;
+        }
         let agreed = match wish.supplement_to {
             Some(to) => Some(supplement::reduce(tx, context, &garment, wish, to, &asked, &mut base)?),
             None => None,
@@ -198,8 +204,10 @@ fn inside(
     };
     let hour = if is_change { price.hour_of_change(net) } else { price.hour_at(net) };
     let hour_earns = hour.map_err(internal)?.map(Micro);
-    let floor = if is_change { cost } else { base.replaced.floor().map_err(internal)? };
+    // Cheaper goods to come do not make good what these did cost.
+    let floor = if is_change { cost } else { cost.max(base.replaced.floor().map_err(internal)?) };
     let missing = floor.minus(net)?;
+    let hour_wanted = if is_change { None } else { price.hour_wanted(base.own_lost).map_err(internal)? };
     Ok(InternalSheet {
         from: wish.from,
         materials_at: wish.price.materials_at.unwrap_or(MaterialsAt::Cost),
@@ -214,6 +222,7 @@ fn inside(
         margin_percent: profit.margin_shown.map(|share| share.to_string()),
         own_minutes: price.own_minutes.get(),
         hour_earns,
+        hour_wanted: hour_wanted.map(Micro),
         details: Vec::new(),
         rule: asked.words.clone(),
         batch: None,

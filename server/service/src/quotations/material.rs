@@ -2,13 +2,14 @@
 
 use super::{costs::Base, internal};
 use crate::{
-    candidates,
+    candidates::{self, Answered, Taking},
     context::Context,
     costs::Costed,
     failure::{Done, invalid},
+    fit,
     garments::need::{NeedRecord, load_needs},
     reservations::need_named,
-    shelved::{self, LotRecord},
+    shelved::{self, LotRecord, Shelved},
 };
 use ellwand_contract::{
     Amount, Micro,
@@ -68,7 +69,10 @@ pub(super) fn lines(
         if let Some(cost) = typed.get(&need.row.role) {
             all.push(Line {
                 role: need.row.role.clone(),
-                detail: "price given".to_owned(),
+                detail: match garment.count {
+                    1 => "price given".to_owned(),
+                    count => format!("price given for all {count}"),
+                },
                 quantity: None,
                 certainty: Certainty::Stated,
                 cost: *cost,
@@ -83,7 +87,8 @@ pub(super) fn lines(
         if let Some((lot, quantity)) = line.of {
             let record = LotRecord::load(tx, lot)?;
             amount = Some(shelved::amount(record.is_counted(), Quantity::new(quantity)?));
-            replaced = replacement(tx, &record, quantity, line.cost)?;
+            let need = needs.iter().find(|need| need.row.role == line.role);
+            replaced = replacement(tx, context, garment, need, &record, quantity, line.cost)?;
         }
         sums.replaced = sums.replaced.plus(replaced.map_or(line.cost, |(_, cost)| cost))?;
         if let (MaterialsAt::Replacement, Some((lot, cost))) = (at, replaced) {
@@ -145,7 +150,7 @@ fn planned(
     let all: Vec<&NeedRecord> = needs.iter().collect();
     let found = candidates::for_needs(tx, context, garment, &all)?;
     let mut lines = Vec::new();
-    for (need, found) in needs.iter().zip(&found) {
+    for (need, Answered { view: found, takings }) in needs.iter().zip(&found) {
         let role = &need.row.role;
         let told = costed.sheet.lines.iter().zip(&costed.lines);
         let own = told.filter(|(line, shown)| line.kind == LineKind::Material && shown.name == *role);
@@ -174,7 +179,7 @@ fn planned(
         }
         let mut open = found.units_open > 0;
         if open && !found.picks.is_empty() {
-            known.extend(picked(context, found)?);
+            known.extend(picked(context, found, takings)?);
             open = false;
         }
         if open && known.is_empty() && estimate.is_some() {
@@ -193,28 +198,22 @@ fn planned(
 }
 
 /// What the picks of the shelf would cost.
-fn picked(context: &Context<'_>, found: &NeedCandidates) -> Done<Vec<Line>> {
+fn picked(context: &Context<'_>, found: &NeedCandidates, takings: &[Taking]) -> Done<Vec<Line>> {
     let mut lines = Vec::new();
-    for pick in &found.picks {
+    for (pick, taking) in found.picks.iter().zip(takings) {
         let serves = found.serve.iter().find(|candidate| candidate.piece == pick.piece);
         let serves = serves.ok_or_else(|| internal("a picked piece is no candidate"))?;
-        let units = pick.units.unwrap_or(serves.units);
-        let one = match serves.takes {
-            Amount::LengthM(length) => length.0.get(),
-            Amount::Count(count) => count,
-        };
-        let all = pick.trims.unwrap_or(one.saturating_mul(units));
+        let all = taking.quantity;
         let quantity = match serves.takes {
             Amount::LengthM(_) => Micrometres::new(all)?.show(context.units()),
             Amount::Count(_) => format!("{all} pcs"),
         };
-        let cost = serves.cost.map_or(Millionths::ZERO, |cost| cost.0);
         lines.push(Line {
             role: found.role.clone(),
             detail: format!("{} {}, not promised", serves.piece, serves.name),
             quantity: Some(quantity),
             certainty: Certainty::Estimated,
-            cost: cost.share(all, one.saturating_mul(serves.units.max(1)).max(1))?,
+            cost: taking.cost,
             of: Some((serves.piece.lot.get(), all)),
         });
     }
@@ -254,12 +253,16 @@ fn used(garment: &Garment, costed: &Costed, needs: &[NeedRecord], base: &mut Bas
     lines
 }
 
-/// What this would cost at the newest lot of the same material: that lot, and the cost. None for a customer's own.
+/// What this would cost at the newest lot of the same material that was paid for and can serve the need: that lot, and the
+/// cost. None for a customer's own, and where there is no such lot.
 ///
-/// The cost rises with the price of a length as it was bought, so that what a wash took off is paid for, too; of what cost
+/// What was given or is too narrow sets no price; the lot that is used serves, whatever is known of it. The cost rises with the price of a length as it was bought, so that what a wash took off is paid for, too; of what cost
 /// nothing the quantity is priced.
 fn replacement(
     tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    garment: &Garment,
+    need: Option<&NeedRecord>,
     record: &LotRecord,
     quantity: i64,
     cost: Millionths,
@@ -268,18 +271,45 @@ fn replacement(
         return Ok(None);
     }
     for (newest, landed, received, booking) in tx.bought_lots_of(record.lot.material_id, LOOKED_AT)? {
-        if received < 1 || tx.undone_by(booking)?.is_some() {
+        if received < 1 || landed < 1 || tx.undone_by(booking)?.is_some() {
+            continue;
+        }
+        let same = newest == record.lot.id;
+        if let Some(need) = need.filter(|_| !same)
+            && !can_serve(tx, context, garment, need, newest, received)?
+        {
             continue;
         }
         let lines = tx.purchase_lines(record.lot.purchase_id)?;
         let own =
             lines.iter().find(|line| line.lot_id == record.lot.id && line.landed > 0 && line.quantity > 0);
         let cost = match own {
-            _ if newest == record.lot.id => cost,
+            _ if same => cost,
             Some(own) => cost.share(landed, own.landed)?.share(own.quantity, received)?,
             None => Millionths::new(landed)?.share(quantity, received)?,
         };
         return Ok(Some((newest, cost)));
     }
     Ok(None)
+}
+
+/// Whether a piece of the lot meets what the need asks for, and enough was bought for one unit of it.
+fn can_serve(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    garment: &Garment,
+    need: &NeedRecord,
+    lot: i64,
+    received: i64,
+) -> Done<bool> {
+    let record = LotRecord::load(tx, lot)?;
+    for stored in tx.pieces_of_lot(lot)? {
+        let shelved = Shelved { stored, record: record.clone() };
+        if let Ok(fit) = fit::fit(tx, context, garment, need, &shelved, need.longest_part)?
+            && fit.takes.get() <= received
+        {
+            return Ok(true);
+        }
+    }
+    Ok(false)
 }

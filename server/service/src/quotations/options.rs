@@ -22,6 +22,7 @@ use ellwand_contract::{
     Micro, Problem,
     garments::EditGarment,
     options::{AS_PLANNED, OPTIONS_MAX, OptionDifference, OptionFigures, OptionInput},
+    quotations::QuotedCost,
 };
 use ellwand_domain::{code::GarmentCode, pricing::OfferFigures, setting::PriceFrom};
 use ellwand_storage::{QuotationVersion, Tx};
@@ -84,10 +85,11 @@ pub(super) fn offers(
     code: GarmentCode,
     wish: &Wish,
     dates: (NaiveDate, NaiveDate),
+    plan: &[QuotedCost],
 ) -> Done<Vec<(Offer, OfferFigures)>> {
     let mut offers = Vec::with_capacity(wish.options.len());
     for (index, option) in wish.options.iter().enumerate() {
-        let made = tx.aside(|tx| offer(tx, context, code, (wish, index, option), dates))?;
+        let made = tx.aside(|tx| offer(tx, context, code, (wish, index, option), dates, plan))?;
         offers.push(made.map_err(|failure| in_option(index, &option.name, failure))?);
     }
     Ok(offers)
@@ -99,6 +101,7 @@ fn offer(
     code: GarmentCode,
     (wish, index, option): (&Wish, usize, &OptionInput),
     dates: (NaiveDate, NaiveDate),
+    plan: &[QuotedCost],
 ) -> Done<(Offer, OfferFigures)> {
     let booking = context.next_booking(tx)?;
     let changed = apply(tx, context, booking, code, option)?;
@@ -111,7 +114,7 @@ fn offer(
         Some(price) => own.price = price.clone(),
         None => keep_priced_roles(tx, code, &mut own)?,
     }
-    let made = Made::work_out(tx, context, code, &own, dates)?;
+    let made = Made::work_out(tx, context, code, &own, dates, plan)?;
     let mut differs = changed.map(|changed| changed.changes).unwrap_or_default();
     if price.is_some() {
         // How it is made is the workshop's: it stands inside.

@@ -5,7 +5,7 @@ use super::{
     Found,
     actual::Actual,
     columns::{Column, booked},
-    lines::{Line, Part},
+    lines::{Exact, Line, Part},
 };
 use crate::{context::Context, failure::Done};
 use ellwand_contract::{
@@ -54,6 +54,7 @@ pub(super) fn of(
             group: apart.group,
             name: apart.name.clone(),
             quantity: apart.exact.map(|exact| exact.text(context)).transpose()?.flatten(),
+            amount: apart.exact.map_or(Ok(None), Exact::amount)?,
             cost: Micro(apart.value),
             printed: writer.text(minor),
         })
@@ -106,6 +107,10 @@ impl Writer<'_, '_> {
         });
         let mut next = || quantities.next().unwrap_or(Ok(None));
         let (planned_quantity, quoted_quantity, actual_quantity) = (next()?, next()?, next()?);
+        let mut amounts = [None; 3];
+        for (amount, part) in amounts.iter_mut().zip(&sides) {
+            *amount = part.and_then(|part| part.exact).map_or(Ok(None), Exact::amount)?;
+        }
         let said = sides.iter().rev().filter_map(|part| Some(part.as_ref()?.details.join(", ")));
         let minor = [0, 1, 2].map(|side| self.columns.get(side).and_then(|column: &Column| column.line(at)));
         Ok(OutcomeLine {
@@ -115,6 +120,7 @@ impl Writer<'_, '_> {
             planned_quantity,
             quoted_quantity,
             actual_quantity,
+            amounts,
             cost: self.costs(sides.map(|part| part.map(|part| part.value)), minor),
         })
     }

@@ -9,7 +9,7 @@ use crate::failure::Done;
 use ellwand_contract::{Micro, outcomes::OutcomePrice};
 use ellwand_domain::{
     costing::LossReason,
-    pricing::{PriceBase, PriceGroup, PricingError, Profit},
+    pricing::{PriceBase, PriceGroup, PricingError, Profit, earned_by_good},
     quantity::{Currency, Millionths, Minutes, Money},
 };
 use ellwand_storage::{Garment, Quotation, Tx};
@@ -98,15 +98,24 @@ impl Writer<'_, '_> {
         let [_, _, actual] = &self.columns;
         let minor = actual.total.unwrap_or(0);
         let cost = Money { minor, currency: self.context.currency }.to_millionths()?.minus(salvage)?;
-        let profit = Profit::of(cost, net).map_err(internal)?;
+        let earned = match garment.good {
+            Some(good) => {
+                let of = agreed.frozen.sheet.count;
+                let share = earned_by_good(net, good, of).map_err(internal)?;
+                super::super::price::whole_minor(self.context, share)?
+            }
+            None => net,
+        };
+        let profit = Profit::of(cost, earned).map_err(internal)?;
         // What spoiled ones fetch comes in like the price.
-        let hour_earned = match self.base(found, apart)?.earnings(net.plus(salvage)?) {
+        let hour_earned = match self.base(found, apart)?.earnings(earned.plus(salvage)?) {
             Ok(earnings) => Some(Micro(earnings.per_hour().map_err(internal)?)),
             Err(PricingError::NoOwnHours { .. }) => None,
             Err(error) => return Err(internal(error)),
         };
         Ok(OutcomePrice {
             net: Micro(net),
+            earned: Micro(earned),
             paid,
             left,
             salvage: Micro(salvage),

@@ -1,10 +1,11 @@
 //! Lines by group and name, each as planned, quoted and booked.
 
 use super::super::internal;
-use crate::{context::Context, failure::Done};
+use crate::{context::Context, failure::Done, shelved::amount};
 use ellwand_contract::{Amount, quotations::QuotedCost};
 use ellwand_domain::{
     costing::{ComparedLine, LineKind, Measured},
+    ledger::Quantity,
     pricing::PriceGroup,
     quantity::{Micrometres, Millionths, Minutes},
 };
@@ -59,6 +60,19 @@ impl Exact {
             Self::Count(count) => Some(format!("{count} pcs")),
             Self::Minutes(minutes) => Some(Minutes::new(minutes)?.to_string()),
         })
+    }
+}
+
+impl Exact {
+    /// A quantity of a material as it travels; nothing for none, for time and for what is taken off.
+    pub(super) fn amount(self) -> Done<Option<Amount>> {
+        let counted = match self {
+            _ if self.number() <= 0 => return Ok(None),
+            Self::Minutes(_) => return Ok(None),
+            Self::Length(_) => false,
+            Self::Count(_) => true,
+        };
+        Ok(Some(amount(counted, Quantity::new(self.number())?)))
     }
 }
 

@@ -165,6 +165,15 @@ fn of(tx: &mut Tx<'_>, context: &Context<'_>, quotation: &Quotation) -> Done<Out
         count => notes.push(format!("quoted is with {count} supplements that were accepted")),
     }
     notes.extend(plan.not_priced.iter().map(|what| format!("not priced in the plan: {what}")));
+    if made < agreed.frozen.sheet.count && garment.good.is_some() {
+        let of = agreed.frozen.sheet.count;
+        notes.push(match made {
+            0 => "none is good, so that nothing of the price is earned".to_owned(),
+            _ => format!(
+                "the price of {made} of the {of} that were quoted is earned: a spoiled one is not sold"
+            ),
+        });
+    }
     if let Some(spoiled @ 1..) = garment.spoiled {
         let mistake = garment.spoilage.is_some_and(|word| word.0 == Spoilage::OwnMistake);
         let why = if mistake { " (an own mistake)" } else { "" };

@@ -62,7 +62,7 @@ pub(in crate::quotations) fn reduce(
         let with = agreed.layers.get(changed.line.layer).map_or(to, |layer| layer.quotation);
         base.costs.extend(told(context, changed, &plan, QuotationCode::new(with))?);
     }
-    base.price = base.printed(context)?;
+    base.price = base.printed(context, &[])?;
     base.replaced = base.price;
     let changed = Changed { agreed: &lines, change: &change, own_minutes: more_minutes };
     let (sold, groups, layers) = sell(context, (base, asked, &wish.price), &agreed, &changed)?;

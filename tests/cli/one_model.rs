@@ -1,0 +1,144 @@
+//! What two screens tell differently today, because plan, quotation and cost each keep their own model of a need.
+
+use crate::workshop::Workshop;
+use serde_json::{Value, json};
+
+fn line(outcome: &Value, name: &str) -> Value {
+    let mut lines = outcome["lines"].as_array().unwrap().iter();
+    lines.find(|line| line["name"] == name).unwrap().clone()
+}
+
+fn cloth() -> Workshop {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop set --end-allowance 0cm",
+        "buy --line 'material=linen,kind=cloth,full-width=150cm,paid=10m,price=100'",
+    ]);
+    workshop
+}
+
+/// Derived: 2.00 m at 10.00 were planned, whatever is cut of them and from what.
+#[test]
+#[ignore = "one model for each thing: a need that was cut without a promise keeps no plan"]
+fn what_is_cut_without_a_promise_was_planned_as_it_was_quoted() {
+    let workshop = cloth();
+    workshop.all(&[
+        "garment plan coat --need 'role=shell,kind=cloth,length=2m,width=70cm,preparation=none'",
+        "quote make G1 --markup 50%",
+        "quote accept Q1 --version 1",
+        "cut G1 shell 2.30m --from L1.1",
+    ]);
+    let shell = line(&workshop.json("quote outcome Q1"), "shell");
+    assert_eq!([&shell["planned_quantity"], &shell["cost"]["planned_printed"]], ["2.00 m", "20.00"]);
+    assert_eq!([&shell["actual_quantity"], &shell["cost"]["actual_printed"]], ["2.30 m", "23.00"]);
+}
+
+/// Derived: an estimate of 24.00 for 2 m is 12.00 a metre; 2.50 m at 10.00 are +6.00 by quantity and -5.00 by price.
+#[test]
+#[ignore = "one model for each thing: a quotation does not keep the quantity of an estimate"]
+fn an_estimate_is_told_apart_by_the_outcome_as_by_the_cost_sheet() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop set --end-allowance 0cm",
+        "garment plan coat --need 'role=shell,kind=cloth,length=2m,width=70cm,preparation=none,estimate=24'",
+        "quote make G1 --markup 50%",
+        "quote accept Q1 --version 1",
+        "buy --line 'material=linen,kind=cloth,full-width=150cm,paid=10m,price=100'",
+        "cut G1 shell 2.50m --from L1.1",
+        "garment finish G1",
+    ]);
+    let bridge = workshop.json("cost G1")["bridge"].clone();
+    let told = |step: &Value| (step["name"].clone(), step["printed"].clone());
+    let told: Vec<(Value, Value)> = bridge.as_array().unwrap().iter().map(told).collect();
+    assert_eq!(told, [(json!("quantity"), json!("6.00")), (json!("price"), json!("-5.00"))]);
+    let outcome = workshop.json("quote outcome Q1");
+    let told = |step: &Value| (step["kind"].clone(), step["printed"].clone());
+    let told: Vec<(Value, Value)> = outcome["variances"].as_array().unwrap().iter().map(told).collect();
+    assert_eq!(
+        told,
+        [(json!("material_quantity"), json!("6.00")), (json!("material_price"), json!("-5.00"))]
+    );
+}
+
+/// Derived: 1 m of 10 for 33.36 is 3.336, and an hour at 24.05 no part of a cent, so that it is printed 3.34; the option's 68
+/// minutes more, which end on 0.667 of a cent, take no remainder from the same cloth.
+#[test]
+fn the_same_materials_cost_the_same_in_every_column() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop set --end-allowance 0cm",
+        "workshop pay-rate owner 24.05 --from 2026-01-01",
+        "buy --line 'material=linen,kind=cloth,full-width=150cm,paid=10m,price=33.36'",
+        "garment plan coat --need 'role=shell,kind=cloth,length=1m,width=70cm,preparation=none' \
+             --operation 'name=sewing,kind=hand,planned=1h'",
+    ]);
+    let made = workshop.json(
+        "quote make G1 --markup 0% --option long \
+         --option-operation 'option=long,name=topstitching,kind=hand,planned=68min'",
+    );
+    let cloth =
+        [&made["inside"], &made["options"][0]["inside"]].map(|inside| inside["costs"][0]["printed"].clone());
+    assert_eq!(cloth, ["3.34", "3.34"]);
+}
+
+/// Derived: 4 h at 30.00 were planned as 120.00, and a minute that is logged on a day at 24.00 changes nothing of it.
+#[test]
+#[ignore = "one model for each thing: the plan is priced as its work began, and keeps no price of its own"]
+fn logging_work_leaves_the_plan_as_it_was() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop pay-rate owner 24 --from 2026-09-01",
+        "workshop pay-rate owner 30 --from 2026-10-01",
+        "garment plan coat --operation 'name=sewing,kind=hand,planned=4h'",
+    ]);
+    let planned = || workshop.json("cost G1")["job"]["planned_printed"].clone();
+    assert_eq!(planned(), "120.00");
+    workshop.all(&["work G1 sewing 1min --date 2026-09-15"]);
+    assert_eq!(planned(), "120.00");
+}
+
+/// Derived: what was planned and not cut was planned all the same.
+#[test]
+#[ignore = "one model for each thing: only promises plan, and finishing gives them back"]
+fn finishing_leaves_the_plan_as_it_was() {
+    let workshop = cloth();
+    workshop.all(&[
+        "buy --line 'material=button,kind=trim,paid=5,price=5'",
+        "garment plan coat --need 'role=shell,kind=cloth,length=2m,width=70cm,preparation=none' \
+             --need 'role=buttons,kind=trim,count=5'",
+        "reserve G1 --all --yes",
+        "cut G1 shell",
+    ]);
+    let planned = || workshop.json("cost G1")["job"]["planned_printed"].clone();
+    assert_eq!(planned(), "25.00");
+    workshop.all(&["garment finish G1"]);
+    assert_eq!(planned(), "25.00");
+}
+
+/// Derived: one plan has one cost, whoever asks for it.
+#[test]
+#[ignore = "one model for each thing: the cost sheet takes the estimate, the quotation the shelf"]
+fn an_estimate_that_the_shelf_can_serve_costs_the_same_on_both_screens() {
+    let workshop = cloth();
+    workshop.all(&[
+        "garment plan apron --count 3 --need 'role=shell,kind=cloth,length=2m,width=70cm,preparation=none,estimate=40'",
+    ]);
+    let planned = workshop.json("cost G1")["job"]["planned_printed"].clone();
+    let quoted = workshop.json("quote make G1 --markup 0%")["inside"]["costs"][0]["printed"].clone();
+    assert_eq!(planned, quoted);
+}
+
+/// Derived: of 80.00 two of four spoiled by an own mistake are 40.00, and the lot that they were cut from says so.
+#[test]
+#[ignore = "one model for each thing: the lot knows of cuts, and not of garments that were spoiled"]
+fn the_lot_tells_what_was_lost_with_spoiled_garments() {
+    let workshop = cloth();
+    workshop.all(&[
+        "garment plan apron --count 4 --need 'role=shell,kind=cloth,length=2m,width=70cm,preparation=none'",
+        "reserve G1 --all --yes",
+        "cut G1 shell",
+        "garment finish G1 --good 2 --spoiled 2 --spoilage own-mistake",
+    ]);
+    let told = workshop.run("lot show L1").done().out;
+    assert!(told.contains("40.00"), "{told}");
+}

@@ -460,7 +460,7 @@ proptest! {
             .map(|line| line.actual.value.get() + line.losses.iter().map(|loss| loss.used.value.get()).sum::<i64>())
             .sum();
         let billable = || input.labour.iter().flat_map(|line| &line.actual).filter(|done| done.billable);
-        all_in += billable().map(|done| labour_cost(done.minutes, done.rate).unwrap().get()).sum::<i64>();
+        all_in += billable().map(|done| done.rate.of(done.minutes.get()).unwrap().get()).sum::<i64>();
         let mut rates: Vec<HourlyCost> = Vec::new();
         rates.extend(billable().map(|done| done.overhead.unwrap_or(input.overhead)));
         rates.sort_by_key(|rate| (rate.amount(), rate.minutes()));

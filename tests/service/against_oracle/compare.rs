@@ -106,7 +106,7 @@ fn purchases(real: &Real, history: &History, lots: &BTreeMap<LotId, Lot>) -> Res
 }
 
 fn garments(real: &Real, history: &History) -> Result<(), String> {
-    for (act, made) in &history.stock.garments {
+    for act in history.stock.garments.keys() {
         let code = &real.garments[act];
         let sheet = real.book.ask::<GetCost>(json!({"garment": code})).unwrap();
         let hours = history.hours(*act);

@@ -150,7 +150,7 @@ impl PriceBase {
     ) -> Result<Self, PricingError> {
         let lines = together(lines, |one, two| one.group == two.group && one.name == two.name)?;
         let costs: Vec<_> = lines.iter().map(|line| (line.group, line.cost)).collect();
-        Ok(Self { own_minutes, ..Self::printed(&costs, currency)?.0 })
+        Ok(Self { own_minutes, ..Self::printed(&costs, &[], currency)?.0 })
     }
 }
 

@@ -32,7 +32,7 @@ use ellwand_domain::{
     ledger::{AccountKind, Movement},
     setting::{BookingKind, Grant, PriceFrom},
 };
-use ellwand_storage::{Booking, Tx, WorkEntry};
+use ellwand_storage::{Booking, Tx};
 
 /// What taking a booking back did.
 #[derive(Debug, Default)]

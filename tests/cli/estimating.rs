@@ -326,17 +326,17 @@ fn a_cost_sheet_is_read_in_yards() {
     let workshop = Workshop::new();
     workshop.all(&[
         "workshop set --end-allowance 0cm --cutting-step 1mm",
-        "buy --line 'material=wool,kind=cloth,full-width=60in,paid=10yd,price=100'",
-        "garment plan coat --need 'role=shell,kind=cloth,length=2yd,width=50in,preparation=none'",
+        "buy --line 'material=wool,kind=cloth,full-width=60in,paid=20yd,price=100'",
+        "garment plan coat --need 'role=shell,kind=cloth,length=5yd,width=50in,preparation=none'",
         "quote make G1 --markup 0%",
         "quote accept Q1 --version 1 --reserve",
-        "cut G1 shell 2yd",
-        "cut G1 shell 1yd --from L1.1 --reason own-mistake",
+        "cut G1 shell 5yd",
+        "cut G1 shell 5yd --from L1.1 --reason own-mistake",
     ]);
     for line in ["cost G1", "quote outcome Q1", "quote show Q1 --inside"] {
         let metric = workshop.run(line).done().out;
-        assert!(metric.contains("1.82"), "{line}\n{metric}");
+        assert!(metric.contains("4.572 m"), "{line}\n{metric}");
         let imperial = workshop.run(&format!("{line} --units imperial")).done().out;
-        assert!(imperial.contains("2 yd") && !imperial.contains(" m "), "{line}\n{imperial}");
+        assert!(imperial.contains("5 yd") && !imperial.contains(" m "), "{line}\n{imperial}");
     }
 }

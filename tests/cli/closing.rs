@@ -224,7 +224,7 @@ fn a_backdated_rate_asks_before_it_changes_a_final_cost() {
         "workshop overhead 9 --from 2026-10-08",
         &format!("{figures} --from 2026-10-01"),
     ] {
-        workshop.run(line).refused(1, &["G1 is finished with work", "its cost is final", "say --really"]);
+        workshop.run(line).refused(1, &["G1 is finished", "its cost is final", "say --really"]);
         assert_eq!(cost(), "150.00", "{line}");
     }
     // Later days, other people and what says the same change nothing.

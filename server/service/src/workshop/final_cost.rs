@@ -17,10 +17,7 @@ use std::collections::BTreeSet;
 type Costs = (Option<PayRate>, Option<HourlyCost>);
 
 /// Hours of finished and delivered garments, at what they cost before a rate is set.
-pub(crate) struct FinalCosts {
-    from: NaiveDate,
-    hours: Vec<(WorkEntry, Costs)>,
-}
+pub(crate) struct FinalCosts(Vec<(WorkEntry, Costs)>);
 
 impl FinalCosts {
     /// Of the work from a day on.
@@ -31,7 +28,7 @@ impl FinalCosts {
             let costs = costs(tx, &mut rates, &work)?;
             hours.push((work, costs));
         }
-        Ok(Self { from, hours })
+        Ok(Self(hours))
     }
 
     /// Refuses, once the rate is set, when hours cost something else than they did; what had no rate may get one.
@@ -41,7 +38,7 @@ impl FinalCosts {
         }
         let mut rates = Rates::default();
         let mut garments = BTreeSet::new();
-        for (work, (pay, overhead)) in &self.hours {
+        for (work, (pay, overhead)) in &self.0 {
             let (pay_now, overhead_now) = costs(tx, &mut rates, work)?;
             let other_pay = pay.is_some_and(|pay| pay_now.map(|now| now.per_hour) != Some(pay.per_hour));
             if other_pay || (overhead.is_some() && *overhead != overhead_now) {
@@ -53,10 +50,8 @@ impl FinalCosts {
             1 => String::new(),
             count => format!(" and {} more", count.saturating_sub(1)),
         };
-        let detail = format!(
-            "{first}{more} is finished with work from {} on, and its cost is final; this rate would change it",
-            self.from
-        );
+        let detail =
+            format!("{first}{more} is finished, and its cost is final; this rate would change what its hours cost");
         Err(Problem::new(ProblemType::NeedsConfirmation, detail)
             .field("really")
             .hint(

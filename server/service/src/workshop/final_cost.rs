@@ -50,8 +50,9 @@ impl FinalCosts {
             1 => String::new(),
             count => format!(" and {} more", count.saturating_sub(1)),
         };
-        let detail =
-            format!("{first}{more} is finished, and its cost is final; this rate would change what its hours cost");
+        let detail = format!(
+            "{first}{more} is finished, and its cost is final; this rate would change what its hours cost"
+        );
         Err(Problem::new(ProblemType::NeedsConfirmation, detail)
             .field("really")
             .hint(

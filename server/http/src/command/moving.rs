@@ -192,7 +192,7 @@ fn beside(file: &Path, ending: &str) -> PathBuf {
 
 /// Removes a file of ours and what SQLite keeps beside it.
 fn remove(path: &Path) -> io::Result<()> {
-    for ending in ["", "-wal", "-shm", ".lock"] {
+    for ending in ["", "-wal", "-shm", ".lock", ".turn"] {
         match fs::remove_file(beside(path, ending)) {
             Err(error) if error.kind() != io::ErrorKind::NotFound => return Err(error),
             _ => {}

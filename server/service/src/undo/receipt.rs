@@ -3,7 +3,7 @@
 use super::{Case, Effect, cannot, cut::empty};
 use crate::{
     detail::LineGain,
-    failure::{Done, not_found},
+    failure::{Done, Failure, not_found},
     shelved::Shelved,
 };
 use ellwand_domain::{
@@ -95,12 +95,13 @@ impl Case<'_, '_> {
         home: i64,
     ) -> Done<Effect> {
         let mut effect = Effect { movements: self.reversed(), ..Effect::default() };
+        let lots: BTreeSet<i64> = gains.iter().map(|gain| gain.lot).collect();
         for movement in effect.movements.clone() {
             for place in [movement.from, movement.to] {
                 self.undrawn(tx, place)?;
             }
-            self.move_value(tx, movement.from.kind, movement.from.id, -movement.value.get())?;
-            self.move_value(tx, movement.to.kind, movement.to.id, movement.value.get())?;
+            self.move_value(tx, movement.from, -movement.value.get(), &lots)?;
+            self.move_value(tx, movement.to, movement.value.get(), &lots)?;
         }
         for mut line in tx.purchase_lines(purchase)? {
             if let Some(gain) = gains.iter().find(|gain| gain.position == line.position) {
@@ -130,31 +131,38 @@ impl Case<'_, '_> {
         Err(cannot(detail, "take that back first, or book the charge's opposite"))
     }
 
-    /// Adds value to a piece or layer; other places keep no balance.
-    fn move_value(&self, tx: &mut Tx<'_>, kind: AccountKind, id: i64, value: i64) -> Done<()> {
-        let used = |what: String| cannot(format!("{what} has been used since"), "take those uses back first");
-        match kind {
+    /// Adds value to a piece or layer; other places keep no balance. `lots` are those that the charge reached.
+    fn move_value(&self, tx: &mut Tx<'_>, place: Account, value: i64, lots: &BTreeSet<i64>) -> Done<()> {
+        match place.kind {
             AccountKind::Piece => {
-                let mut shelved = Shelved::load_row(tx, id)?;
+                let mut shelved = Shelved::load_row(tx, place.id)?;
                 let now = shelved.stored.piece.value.get().saturating_add(value);
                 if now < 0 || (now > 0 && shelved.stored.piece.quantity.is_zero()) {
-                    return Err(used(shelved.code().to_string()));
+                    return Err(self.used_since(tx, &shelved.code().to_string(), lots)?);
                 }
                 shelved.stored.piece.value = ellwand_domain::quantity::Millionths::new(now)?;
                 let last_on = shelved.stored.last_on;
                 shelved.save(tx, last_on)
             }
             AccountKind::Layer => {
-                let Some(mut layer) = tx.layer(id)? else { return Ok(()) };
+                let Some(mut layer) = tx.layer(place.id)? else { return Ok(()) };
                 layer.value += value;
                 if layer.value < 0 || (layer.value > 0 && layer.quantity == 0) {
-                    return Err(used("the thread or trim".to_owned()));
+                    return Err(self.used_since(tx, "the thread or trim", lots)?);
                 }
                 tx.save_layer(&layer)?;
                 Ok(())
             }
-            AccountKind::Garment => self.garment_open(tx, id).map(|_| ()),
+            AccountKind::Garment => self.garment_open(tx, place.id).map(|_| ()),
             _ => Ok(()),
         }
+    }
+
+    /// Why what a charge gave cannot be taken off again: a later credit took it, or it was used.
+    fn used_since(&self, tx: &mut Tx<'_>, what: &str, lots: &BTreeSet<i64>) -> Done<Failure> {
+        Ok(match self.charged_since(tx, lots)? {
+            Some((charge, _)) => cannot(format!("{charge} credited {what} since"), "take that back first"),
+            None => cannot(format!("{what} has been used since"), "take those uses back first"),
+        })
     }
 }

@@ -83,18 +83,25 @@ impl Case<'_, '_> {
         Ok(())
     }
 
-    /// Refuses when a late charge or credit on one of these lots was shared since by where its goods were.
-    pub(super) fn uncharged(&self, tx: &mut Tx<'_>, lots: &BTreeSet<i64>) -> Done<()> {
+    /// The first late charge or credit on one of these lots that was booked later and stands.
+    pub(super) fn charged_since(
+        &self,
+        tx: &mut Tx<'_>,
+        lots: &BTreeSet<i64>,
+    ) -> Done<Option<(BookingCode, LotCode)>> {
         let mut charges = BTreeSet::new();
         for lot in lots {
             let gained = |detail: &Detail| matches!(detail, Detail::Charged { gains, .. } if gains.iter().any(|gain| gain.lot == *lot));
             let later = self.later(tx, (Subject::Lot, *lot), &[BookingKind::Charged])?;
-            charges.extend(
-                later.into_iter().find(|(_, detail)| gained(detail)).map(|(code, _)| (code.get(), *lot)),
-            );
+            let first = later.into_iter().find(|(_, detail)| gained(detail));
+            charges.extend(first.map(|(code, _)| (code.get(), *lot)));
         }
-        let Some((charge, lot)) = charges.first() else { return Ok(()) };
-        let (charge, lot) = (BookingCode::new(*charge), LotCode::new(*lot));
+        Ok(charges.first().map(|(charge, lot)| (BookingCode::new(*charge), LotCode::new(*lot))))
+    }
+
+    /// Refuses when a late charge or credit on one of these lots was shared since by where its goods were.
+    pub(super) fn uncharged(&self, tx: &mut Tx<'_>, lots: &BTreeSet<i64>) -> Done<()> {
+        let Some((charge, lot)) = self.charged_since(tx, lots)? else { return Ok(()) };
         let detail = format!("{charge} charged or credited {lot} since, shared by where it was");
         Err(cannot(detail, "take that back first"))
     }
@@ -186,10 +193,17 @@ impl Case<'_, '_> {
                 .sum();
             if worth < 0 {
                 let code = GarmentCode::new(garment.id);
-                return Err(cannot(
-                    format!("part of what {} gave to {code} was credited or moved on since", self.code()),
-                    "take that back first",
-                ));
+                let kinds = [
+                    BookingKind::Charged,
+                    BookingKind::Finished,
+                    BookingKind::Delivered,
+                    BookingKind::Cancelled,
+                ];
+                let later = self.later(tx, (Subject::Garment, garment.id), &kinds)?;
+                let by = later.first().map(|(first, _)| format!(", by {first}")).unwrap_or_default();
+                let own = self.code();
+                let detail = format!("part of what {own} gave to {code} was credited or moved on since{by}");
+                return Err(cannot(detail, "take that back first"));
             }
         }
         Ok(())

@@ -65,8 +65,8 @@ pub fn a_taking_holds_what_it_rests_on(book: &TestDatabase) {
     stock(book);
     let undo = |id: i64, of: i64| {
         format!(
-            "INSERT INTO bookings (id, kind, summary, on_date, booked_at, by_name, undoes, detail) \
-             SELECT {id}, 'undone', '', on_date, booked_at, by_name, {of}, '{{}}' FROM bookings WHERE id = 1"
+            "INSERT INTO bookings (id, kind, summary, on_date, booked_at, person_id, undoes, detail) \
+             SELECT {id}, 'undone', '', on_date, booked_at, person_id, {of}, '{{}}' FROM bookings WHERE id = 1"
         )
     };
     let movement = |booking: i64, from: &str, to: &str, value: i64| {

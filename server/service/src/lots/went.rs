@@ -164,9 +164,17 @@ pub(crate) fn charged_on_cuts(tx: &mut Tx<'_>, garment: i64) -> Done<BTreeMap<(i
             charges.insert(booking.id, booking);
         }
         // What another garment gave up may be among it.
-        let given = tx.movements_at(account)?.into_iter().map(|(stored, _)| stored.movement);
-        let given = given.filter(|line| line.to == account && line.from.kind == AccountKind::Garment);
-        open.extend(given.map(|line| line.from.id));
+        let mut given: Vec<StoredMovement> =
+            tx.movements_at(account)?.into_iter().map(|(stored, _)| stored).collect();
+        given.retain(|stored| {
+            stored.movement.to == account && stored.movement.from.kind == AccountKind::Garment
+        });
+        for stored in given {
+            let stands = tx.booking(stored.booking)?.is_some_and(|booking| booking.undoes.is_none());
+            if stands && tx.undone_by(stored.booking)?.is_none() {
+                open.push(stored.movement.from.id);
+            }
+        }
     }
     let mut added: BTreeMap<(i64, i64), i64> = BTreeMap::new();
     for (charge, booking) in charges {

@@ -181,6 +181,7 @@ pub fn audit_counters(conn: &mut Conn) -> Result<Vec<CounterSum>, StorageError> 
         ("wash_test", "SELECT MAX(id) FROM wash_tests"),
         ("quotation", "SELECT MAX(id) FROM quotations"),
         ("token", "SELECT MAX(id) FROM tokens"),
+        ("person", "SELECT MAX(id) FROM people"),
         (
             "rate",
             "SELECT MAX(id) FROM (SELECT id FROM pay_rates UNION ALL SELECT id FROM pay_rates_by_kind \

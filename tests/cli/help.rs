@@ -27,6 +27,7 @@ const COMMANDS: &[&str] = &[
     "garment plan",
     "garment list",
     "garment show",
+    "garment promises",
     "garment seams",
     "garment edit",
     "garment copy",

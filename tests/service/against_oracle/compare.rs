@@ -115,7 +115,7 @@ fn garments(real: &Real, history: &History) -> Result<(), String> {
                 .lines
                 .iter()
                 .filter(|line| line.group == group)
-                .map(|line| Option::<Micro>::from(line.cost.actual).map_or(0, Micro::get))
+                .map(|line| line.cost.actual.map_or(0, Micro::get))
                 .sum()
         };
         let pay: Fraction = hours.pay.values().sum();

@@ -2,7 +2,6 @@
 
 use ellwand_contract::{
     garments::PlanGarment,
-    lots::GetLot,
     purchases::Buy,
     reservations::{GetReservation, Reserve},
     wash::{FinishWash, TestWash},
@@ -40,46 +39,65 @@ fn log(book: &TestBook, test: &WashTest) {
     .unwrap();
 }
 
+/// What is drawn: the losses of each test's cycles, the need, the piece, the washes that the need asks for.
+pub type Wanted = (Vec<Vec<u8>>, i128, i128, usize);
+
+/// A need of cloth on a tested lot.
+pub fn wanted() -> impl Strategy<Value = Wanted> {
+    let losses = prop::collection::vec(any::<u8>(), 1..4);
+    (prop::collection::vec(losses, 1..3), 300_i128..2_000, 400_i128..2_600, 1_usize..4)
+}
+
+/// Promises it and washes the piece as predicted, one wash at a time.
+pub fn keep((losses, need, piece, washes): Wanted) -> Result<(), TestCaseError> {
+    let (need, mut length) = (need * 1_000, piece * 1_000);
+    let tests: Vec<WashTest> = losses.iter().map(|losses| test(losses)).collect();
+    let book = TestBook::new();
+    let linen = json!({"kind": "cloth", "name": "linen", "full_width": "150cm"});
+    let line = json!({"material": linen, "paid": typed(0, length), "price": "90.00"});
+    book.ask::<Buy>(json!({"line": [line]})).unwrap();
+    for test in &tests {
+        log(&book, test);
+    }
+    let (length_asked, preparation) = (typed(0, need), format!("washed x{washes}"));
+    let shell = json!({"role": "shell", "kind": "cloth", "length": length_asked, "width": "90cm", "preparation": preparation});
+    book.ask::<PlanGarment>(json!({"name": "coat", "need": [shell]})).unwrap();
+    let pick = json!({"need": "shell", "piece": "L1.1", "units": 1});
+    let reserved = book.ask::<Reserve>(json!({"garment": "G1", "picks": [pick]}));
+    let Some(right) = held(need, ALLOWANCE, &left_between(&tests, 0, washes).unwrap(), STEP, length) else {
+        prop_assert!(reserved.is_err(), "promised, though it does not fit");
+        return Ok(());
+    };
+    let code =
+        reserved.map_err(|problem| TestCaseError::fail(problem.detail.clone()))?.reservations[0].clone();
+    prop_assert_eq!(i128::from(code.held.get()), right, "{:?}", code.steps);
+    for done in 0..washes {
+        length = up(&(whole(length) * left_between(&tests, done, done + 1).unwrap()));
+        let now = json!({"piece": "L1.1", "preparation": "washed", "length": typed(0, length), "width": "150cm", "really": true});
+        book.ask::<FinishWash>(now).unwrap();
+        let kept = book.ask::<GetReservation>(json!({"reservation": code.reservation})).unwrap();
+        prop_assert_eq!(kept.state, ReservationState::Active, "after wash {}: {:?}", done + 1, kept);
+        let left = left_between(&tests, done + 1, washes).unwrap();
+        let right = held(need, ALLOWANCE, &left, STEP, length);
+        prop_assert_eq!(
+            Some(i128::from(kept.held.get())),
+            right,
+            "after wash {}: {:?}",
+            done + 1,
+            kept.steps
+        );
+    }
+    book.audit();
+    Ok(())
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: configuration().cases / 4, ..configuration() })]
 
     /// Washed as predicted, one wash at a time, no promise is lost, and each holds what the sum says.
     #[test]
-    #[ignore = "the end allowance is added before the wash, and a second wash counts as a first"]
-    fn a_promise_holds_what_the_sum_says_through_every_wash(
-        tests in prop::collection::vec(prop::collection::vec(any::<u8>(), 1..4), 1..3),
-        need in 300_000_i128..2_000_000, piece in 400_000_i128..2_600_000, washes in 1_usize..4,
-    ) {
-        let (need, mut length) = (need / 1_000 * 1_000, piece / 1_000 * 1_000);
-        let tests: Vec<WashTest> = tests.iter().map(|losses| test(losses)).collect();
-        let book = TestBook::new();
-        let linen = json!({"kind": "cloth", "name": "linen", "full_width": "150cm"});
-        book.ask::<Buy>(json!({"line": [{"material": linen, "paid": typed(0, length), "price": "90.00"}]})).unwrap();
-        for test in &tests {
-            log(&book, test);
-        }
-        let preparation = format!("washed x{washes}");
-        let shell = json!({"role": "shell", "kind": "cloth", "length": typed(0, need), "width": "90cm", "preparation": preparation});
-        book.ask::<PlanGarment>(json!({"name": "coat", "need": [shell]})).unwrap();
-        let pick = json!({"need": "shell", "piece": "L1.1", "units": 1});
-        let reserved = book.ask::<Reserve>(json!({"garment": "G1", "picks": [pick]}));
-        let Some(right) = held(need, ALLOWANCE, &left_between(&tests, 0, washes).unwrap(), STEP, length) else {
-            prop_assert!(reserved.is_err(), "promised, though it does not fit");
-            return Ok(());
-        };
-        let code = reserved.map_err(|problem| TestCaseError::fail(problem.detail.clone()))?.reservations[0].clone();
-        prop_assert_eq!(i128::from(code.held.get()), right);
-        for done in 0..washes {
-            length = up(&(whole(length) * left_between(&tests, done, done + 1).unwrap()));
-            let now = json!({"piece": "L1.1", "preparation": "washed", "length": typed(0, length), "width": "150cm"});
-            book.ask::<FinishWash>(now).unwrap();
-            let kept = book.ask::<GetReservation>(json!({"reservation": code.reservation})).unwrap();
-            prop_assert_eq!(kept.state, ReservationState::Active, "after wash {}: {:?}", done + 1, kept);
-            let left = left_between(&tests, done + 1, washes).unwrap();
-            let right = held(need, ALLOWANCE, &left, STEP, length);
-            prop_assert_eq!(Some(i128::from(kept.held.get())), right, "after wash {}: {:?}", done + 1, kept.steps);
-        }
-        book.ask::<GetLot>(json!({"lot": "L1"})).unwrap();
-        book.audit();
+    #[ignore = "unchecked"]
+    fn a_promise_holds_what_the_sum_says_through_every_wash(wanted in wanted()) {
+        keep(wanted)?;
     }
 }

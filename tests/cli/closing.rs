@@ -189,12 +189,17 @@ fn a_garment_is_finished_after_its_last_work_and_handed_over_after_that() {
     }
     workshop.all(&["garment finish G1 --date 2026-10-08"]);
     workshop.run("garment deliver G1 --date 2026-10-07").refused(1, &["of 2026-10-08"]);
-    workshop.all(&["garment deliver G1 --date 2026-10-08", "undo --yes", "undo --yes"]);
-    // What was taken back is in nobody's way.
+    // Handed over twice, it is handed over the second time after it came back.
+    workshop.all(&["garment deliver G1 --date 2026-10-08", "undo --yes"]);
+    workshop.run("garment deliver G1 --date 2026-10-08").refused(1, &["of 2026-10-12"]);
+    workshop.all(&["garment deliver G1"]);
+    // Work that was taken back is in nobody's way.
     workshop.all(&[
-        "undo B2 --yes",
-        "garment finish G1 --date 2026-10-01",
-        "garment deliver G1 --date 2026-10-01",
+        "garment plan coat",
+        "work G2 sewing 4h --kind machine --date 2026-10-08",
+        "undo --yes",
+        "garment finish G2 --date 2026-10-01",
+        "garment deliver G2 --date 2026-10-01",
     ]);
     workshop.audit();
 }

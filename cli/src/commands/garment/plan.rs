@@ -25,7 +25,7 @@ Keys of --need, for one garment:
   same-lot-as  cloth of the lot of G4             longest-part  the need may be split where it fits
   mixing     yes: several lots may serve          one-length  yes: a batch's lengths in one
   reels      thread: so many run at once and share the length
-  grain      lengthwise, crosswise, bias          estimate    planned cost of one, while no lot is promised
+  grain      lengthwise, crosswise, bias          estimate    cost of one while no lot is promised
   stiffness-min, stiffness-max  10uNm along it    stiff-like  along it like a lot: L7 crosswise
   fusible    yes, or no for sewn-in
   size       of trims: 24L, 15mm                  colour      of trims: brown

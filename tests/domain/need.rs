@@ -1,8 +1,10 @@
-//! What a need takes before the cloth is known.
+//! What a need takes, before the cloth is known and of a piece.
 
 use ellwand_domain::{
-    need::likely_raw,
-    quantity::{Micrometres, QuantityError},
+    ledger::Rectangle,
+    need::{ClothDemand, ClothFacts, ClothFit, CuttingRule, Lengths, WidthLength, fit_cloth, likely_raw},
+    quantity::{Micrometres, PartsPerMillion, QuantityError, Units},
+    shrinkage::{Candidates, Chosen, Preparation, Stated, choose},
 };
 use proptest::prelude::*;
 
@@ -26,5 +28,71 @@ proptest! {
     fn the_tenth_comes_off_again(washed in 0_i64..9_000_000_000_000) {
         let raw = likely_raw(um(washed)).unwrap().get();
         prop_assert!(raw * 9 <= washed * 10 && (raw + 1) * 9 > washed * 10);
+    }
+}
+
+/// One wash that leaves `left` of a million, lengthwise; crosswise nothing changes.
+fn washed_once(left: i64) -> Chosen {
+    let stated = Stated {
+        length: Some(PartsPerMillion::new(1_000_000 - left).unwrap()),
+        width: Some(PartsPerMillion::ZERO),
+    };
+    choose(&Candidates {
+        preparation: Preparation::Washed { times: 1 },
+        tests: &[],
+        pinned: None,
+        stated,
+        fibres: &[],
+        construction: None,
+    })
+    .unwrap()
+}
+
+/// What one length takes of a piece 1.50 m wide, raw or washed.
+fn fit(washed: i64, left: i64, rule: CuttingRule, preparation: Option<Preparation>) -> ClothFit {
+    let demand = ClothDemand {
+        lengths: Lengths::ByWidth(vec![WidthLength { width: None, length: um(washed) }]),
+        most: None,
+        preparation: Some(Preparation::Washed { times: 1 }),
+    };
+    let rectangle = Rectangle { full: um(1_500_000), selvedges: um(0) };
+    fit_cloth(&demand, &ClothFacts { rectangle, preparation, shrinkage: Ok(washed_once(left)) }, rule)
+        .unwrap()
+}
+
+/// By hand, from what is cut after the wash: (1.97 + 0.04) ÷ 0.9 = 2.2333… m, at a step of 5 cm 2.25 m; washed as predicted
+/// that is 2.025 m, which 2.01 m fit. (1.00 + 0.04) ÷ 0.96 = 1.08333… m.
+#[test]
+fn the_allowance_is_cut_after_the_wash() {
+    let rule = CuttingRule { step: um(50_000), end_allowance: um(40_000) };
+    let raw = fit(1_970_000, 900_000, rule, None);
+    assert_eq!((raw.least, raw.takes), (um(2_233_334), um(2_250_000)));
+    assert_eq!(
+        raw.steps(Units::Metric)[..3],
+        [
+            "1.97 m needed + 4 cm end allowance = 2.01 m",
+            "2.01 m ÷ 9/10 left lengthwise (0.9000) = 2.2333 m raw",
+            "2.2333 m rounded up to the cutting step of 5 cm = 2.25 m"
+        ]
+    );
+    let washed = fit(1_970_000, 900_000, rule, Some(Preparation::Washed { times: 1 }));
+    assert_eq!((washed.least, washed.takes), (um(2_010_000), um(2_050_000)));
+    assert_eq!(fit(1_000_000, 960_000, rule, None).least, um(1_083_334));
+}
+
+proptest! {
+    /// A piece as long as its promise, at any step, still serves it once it is washed exactly as predicted.
+    #[test]
+    fn a_predicted_wash_leaves_what_it_was_computed_for(
+        washed in 10_000_i64..20_000_000, left in 700_000_i64..1_100_000,
+        step in prop::sample::select(vec![1_000_i64, 5_000, 10_000, 50_000, 114_300]), allowance in 0_i64..100_000
+    ) {
+        let rule = CuttingRule { step: um(step), end_allowance: um(allowance) };
+        let raw = fit(washed, left, rule, None);
+        let after = washed_once(left).length.washed_from(raw.takes).unwrap();
+        let least_after = washed_once(left).length.washed_from(raw.least).unwrap();
+        let then = fit(washed, left, rule, Some(Preparation::Washed { times: 1 }));
+        prop_assert!(then.least <= least_after && least_after <= after);
+        prop_assert!(raw.takes.get() - raw.least.get() < step);
     }
 }

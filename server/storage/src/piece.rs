@@ -90,7 +90,7 @@ pub(crate) fn assemble(
         let (list, until) = holds_by.entry(row.piece_id).or_default();
         let rank = Rank { accepted: row.accepted, due: row.due, promised: row.promised, reservation: row.id };
         let stretch = usize::try_from(row.stretch).unwrap_or(0);
-        list.push(Hold { reservation: row.id, stretch, quantity: Quantity::new(row.held)?, rank });
+        list.push(Hold::whole(stretch, Quantity::new(row.held)?, rank));
         until.extend(row.until.map(|day| (row.id, day)));
     }
     let mut stored = Vec::with_capacity(rows.len());

@@ -58,8 +58,7 @@ fn rank(reservation: i64) -> Rank {
 /// Promises (reservation, stretch, millimetres) laid on as given.
 fn promise(piece: &mut Piece, holds: &[(i64, usize, i64)]) {
     for (reservation, stretch, length) in holds {
-        let (reservation, stretch) = (*reservation, *stretch);
-        piece.holds.push(Hold { reservation, stretch, quantity: mm(*length), rank: rank(reservation) });
+        piece.holds.push(Hold::whole(*stretch, mm(*length), rank(*reservation)));
     }
 }
 

@@ -3,6 +3,7 @@
 use super::{cloth, day, flaw, flawed, holds, mm, promise, rank};
 use chrono::NaiveDate;
 use ellwand_domain::ledger::{LedgerError, Quantity, Rank};
+use proptest::prelude::*;
 
 #[test]
 fn a_promise_takes_the_stretch_it_fits_most_closely() {
@@ -79,12 +80,7 @@ fn the_order_is_quotation_then_due_date_then_day_promised_then_number() {
     // Each wants all of the piece: only the first keeps it, the others break in the order.
     let mut piece = cloth(1_000, 0);
     for rank in sorted.iter().rev() {
-        piece.holds.push(ellwand_domain::ledger::Hold {
-            reservation: rank.reservation,
-            stretch: 0,
-            quantity: mm(1_000),
-            rank: *rank,
-        });
+        piece.holds.push(ellwand_domain::ledger::Hold::whole(0, mm(1_000), *rank));
     }
     assert_eq!(piece.settle(), Ok(vec![7, 6, 5, 1, 4, 2, 3]));
     assert_eq!(holds(&piece), [(8, 0, 1_000)]);
@@ -106,4 +102,53 @@ fn promises_are_arranged_anew_before_one_breaks() {
     promise(&mut piece, &[(1, 9, 2_000), (2, 9, 2_000), (3, 9, 3_000)]);
     assert_eq!(piece.settle(), Ok(vec![]));
     assert_eq!(holds(&piece), [(1, 1, 2_000), (2, 1, 2_000), (3, 0, 3_000)]);
+}
+
+/// By hand: 2.025 m hold a promise that takes 2.05 m by the step and 2.01 m at least.
+#[test]
+fn rounding_up_to_the_step_gives_way_before_a_promise_breaks() {
+    let mut piece = cloth(2_025, 0);
+    promise(&mut piece, &[(1, 0, 2_250)]);
+    piece.resize_hold_between(1, mm(2_010), mm(2_050)).unwrap();
+    assert_eq!((piece.settle(), holds(&piece)), (Ok(vec![]), vec![(1, 0, 2_010)]));
+    // Where there is room for the rounding of one, the first in the order of rule 6 keeps it.
+    let mut piece = cloth(4_080, 0);
+    promise(&mut piece, &[(1, 0, 1), (2, 0, 1)]);
+    for reservation in [1, 2] {
+        piece.resize_hold_between(reservation, mm(2_010), mm(2_050)).unwrap();
+    }
+    assert_eq!((piece.settle(), holds(&piece)), (Ok(vec![]), vec![(1, 0, 2_050), (2, 0, 2_010)]));
+}
+
+/// By hand: 1.09 m has no 1.10 m, and 1.082 m fit.
+#[test]
+fn a_new_promise_takes_the_step_where_the_cloth_is_there() {
+    let mut piece = cloth(1_090, 0);
+    let hold = piece.reserve_between(mm(1_082), mm(1_100), rank(1)).unwrap();
+    assert_eq!((hold.least, hold.quantity), (mm(1_082), mm(1_082)));
+    let mut piece = cloth(1_100, 0);
+    assert_eq!(piece.reserve_between(mm(1_082), mm(1_100), rank(1)).unwrap().quantity, mm(1_100));
+    let mut piece = cloth(1_081, 0);
+    let refused = piece.reserve_between(mm(1_082), mm(1_100), rank(1)).unwrap_err();
+    assert_eq!(refused, LedgerError::ExceedsOnHand { wanted: mm(1_082), on_hand: mm(1_081) });
+}
+
+proptest! {
+    /// What fits by the least of each is never broken, and nothing holds less than its least or more than its step.
+    #[test]
+    fn what_fits_at_the_least_is_kept(
+        wants in prop::collection::vec((1_i64..2_000, 0_i64..50), 1..7), spare in 0_i64..200
+    ) {
+        let length: i64 = wants.iter().map(|(least, _)| least).sum();
+        let mut piece = cloth(length + spare, 0);
+        for (reservation, (least, rounding)) in (1_i64..).zip(&wants) {
+            promise(&mut piece, &[(reservation, 0, least + rounding)]);
+            piece.resize_hold_between(reservation, mm(*least), mm(least + rounding)).unwrap();
+        }
+        prop_assert_eq!(piece.settle(), Ok(vec![]));
+        prop_assert!(piece.stretches().unwrap().iter().all(|stretch| stretch.held <= stretch.length));
+        for (hold, (least, rounding)) in piece.holds.iter().zip(&wants) {
+            prop_assert!(hold.quantity == mm(*least) || hold.quantity == mm(least + rounding));
+        }
+    }
 }

@@ -47,6 +47,25 @@ pub(super) fn lay_out(lengths: &[i64], waiting: Vec<Hold>) -> Laid {
     laid
 }
 
+/// Lays promises out by the least that serves each, then rounds them up again in the order given, as far as each stretch
+/// has room.
+pub(super) fn lay_out_closely(lengths: &[i64], waiting: &[Hold]) -> Laid {
+    let close: Vec<Hold> = waiting.iter().map(|hold| Hold { quantity: hold.least, ..*hold }).collect();
+    let mut laid = lay_out(lengths, close);
+    let mut free = left(lengths, &laid.kept);
+    for hold in &mut laid.kept {
+        let most = waiting.iter().find(|other| other.reservation == hold.reservation);
+        let more = most.map_or(Quantity::ZERO, |most| most.quantity.less(hold.least));
+        if let Some(room) = free.get_mut(hold.stretch).filter(|room| **room >= more.get())
+            && let Ok(rounded) = hold.least.plus(more)
+        {
+            *room = room.saturating_sub(more.get());
+            hold.quantity = rounded;
+        }
+    }
+    laid
+}
+
 /// What is left of each length.
 fn left(lengths: &[i64], holds: &[Hold]) -> Vec<i64> {
     let mut free = lengths.to_vec();

@@ -1,6 +1,9 @@
 //! Promises on a piece: made, given back, and settled when the piece changes (rules 3 and 6).
 
-use super::{LedgerError, Piece, Quantity, layout::lay_out};
+use super::{
+    LedgerError, Piece, Quantity,
+    layout::{lay_out, lay_out_closely},
+};
 use chrono::NaiveDate;
 use std::cmp::Ordering;
 
@@ -45,8 +48,18 @@ pub struct Hold {
     pub stretch: usize,
     /// How much.
     pub quantity: Quantity,
+    /// How little still serves it: what lies above comes of rounding up to the cutting step, and gives way.
+    pub least: Quantity,
     /// Its place in the order of rule 6.
     pub rank: Rank,
+}
+
+impl Hold {
+    /// A promise that serves only whole.
+    #[must_use]
+    pub const fn whole(stretch: usize, quantity: Quantity, rank: Rank) -> Self {
+        Self { reservation: rank.reservation, stretch, quantity, least: quantity, rank }
+    }
 }
 
 impl Piece {
@@ -60,8 +73,26 @@ impl Piece {
             return Err(LedgerError::Zero);
         }
         let stretch = self.room_for(quantity)?;
-        self.holds.push(Hold { reservation: rank.reservation, stretch, quantity, rank });
+        self.holds.push(Hold::whole(stretch, quantity, rank));
         Ok(stretch)
+    }
+
+    /// Promises `most` where it fits, else `least`: rounding up to the cutting step refuses nothing that fits. Returns what
+    /// is held.
+    ///
+    /// # Errors
+    /// As [`Piece::reserve`] of `least`.
+    pub fn reserve_between(
+        &mut self,
+        least: Quantity,
+        most: Quantity,
+        rank: Rank,
+    ) -> Result<Hold, LedgerError> {
+        let least = least.min(most);
+        let quantity = if self.room_for(most).is_ok() { most } else { least };
+        let stretch = self.reserve(quantity, rank)?;
+        self.resize_hold_between(rank.reservation, least, quantity)?;
+        Ok(Hold { least, ..Hold::whole(stretch, quantity, rank) })
     }
 
     /// Stretch that `quantity` fits most closely.
@@ -99,9 +130,22 @@ impl Piece {
     /// # Errors
     /// [`LedgerError::NoSuchPromise`].
     pub fn resize_hold(&mut self, reservation: i64, quantity: Quantity) -> Result<(), LedgerError> {
+        self.resize_hold_between(reservation, quantity, quantity)
+    }
+
+    /// Changes how much a promise holds, and how little of that still serves it: settle afterwards.
+    ///
+    /// # Errors
+    /// [`LedgerError::NoSuchPromise`].
+    pub fn resize_hold_between(
+        &mut self,
+        reservation: i64,
+        least: Quantity,
+        most: Quantity,
+    ) -> Result<(), LedgerError> {
         let index = self.hold_index(reservation)?;
         if let Some(hold) = self.holds.get_mut(index) {
-            hold.quantity = quantity;
+            (hold.least, hold.quantity) = (least.min(most), most);
         }
         Ok(())
     }
@@ -118,7 +162,8 @@ impl Piece {
 
     /// Puts the promises into the stretches as they are now, in the order of rule 6: each stays where it
     /// was if it fits, else moves to the stretch it fits most closely, else all are arranged anew if that makes
-    /// room, else it is broken.
+    /// room, else it is broken. Where not all fit as they were rounded up, each keeps the least that serves it, and the
+    /// rounding again as far as there is room, in the same order.
     ///
     /// Returns the broken reservations, in the order of rule 6.
     ///
@@ -127,7 +172,11 @@ impl Piece {
     pub fn settle(&mut self) -> Result<Vec<i64>, LedgerError> {
         let mut waiting = std::mem::take(&mut self.holds);
         waiting.sort_by_key(|hold| hold.rank);
-        let laid = lay_out(&self.span_lengths(), waiting);
+        let lengths = self.span_lengths();
+        let mut laid = lay_out(&lengths, waiting.clone());
+        if !laid.broken.is_empty() && waiting.iter().any(|hold| hold.least < hold.quantity) {
+            laid = lay_out_closely(&lengths, &waiting);
+        }
         self.holds = laid.kept;
         Ok(laid.broken.into_iter().map(|hold| hold.reservation).collect())
     }

@@ -127,11 +127,11 @@ pub struct ClothFit {
     pub basis: Basis,
     /// Shrinkage used, on a raw piece.
     pub shrinkage: Option<Chosen>,
-    /// Length before allowance and rounding.
-    pub bare: Micrometres,
     /// The rule applied.
     pub rule: CuttingRule,
-    /// Length that the unit takes off the piece.
+    /// Least length of the piece that still gives the washed length and its end allowance.
+    pub least: Micrometres,
+    /// The same, rounded up to the cutting step: what a new promise takes where the cloth is there.
     pub takes: Micrometres,
 }
 
@@ -206,10 +206,11 @@ impl Misfit {
     }
 }
 
-/// The pre-wash sum: washed length ÷ what is left of a length, plus the end allowance, rounded up to the
-/// cutting step; on a prepared piece without the division.
+/// The pre-wash sum: washed length and end allowance ÷ what is left of a length, rounded up to the cutting step; on a
+/// prepared piece without the division.
 ///
-/// - Formula: `F / (1 − s)` from `left = raw × (1 − s)`, never `F × (1 + s)`; rounded up to a micrometre.
+/// - Formula: `(F + a) / (1 − s)` from `left = raw × (1 − s)`, never `F × (1 + s)`; rounded up to a micrometre. The
+///   allowance is cut after the wash, so that it shrinks, too: a raw length that the wash leaves as predicted still serves.
 /// - Parts lie in rows across the usable width ([`Parts::laid`]).
 /// - Width: `(full − selvedges) × (1 − s crosswise)`, rounded down; unknown crosswise shrinkage counts as
 ///   none and is said by the caller ([`ClothFit::width_is_assumed`]).
@@ -234,9 +235,9 @@ pub fn fit_cloth(demand: &ClothDemand, facts: &ClothFacts, rule: CuttingRule) ->
     };
     let washed = demand.most.map_or(entry.length, |most| most.min(entry.length));
     let lengthwise = chosen.as_ref().map_or(Ratio::UNCHANGED, |chosen| chosen.length);
-    let bare = lengthwise.raw_for(washed)?;
-    let takes = bare.plus(rule.end_allowance)?.round_up_to(rule.step)?;
-    Ok(ClothFit { washed, width: entry.width, laid, usable, basis, shrinkage: chosen, bare, rule, takes })
+    let least = lengthwise.raw_for(washed.plus(rule.end_allowance)?)?;
+    let takes = least.round_up_to(rule.step)?;
+    Ok(ClothFit { washed, width: entry.width, laid, usable, basis, shrinkage: chosen, rule, least, takes })
 }
 
 impl ClothFit {

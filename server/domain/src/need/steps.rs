@@ -45,7 +45,7 @@ impl Laid {
 }
 
 impl ClothFit {
-    /// The sum in the order it was done: rows of parts, washed length, raw length, allowance, rounding, width.
+    /// The sum in the order it was done: rows of parts, washed length, allowance, raw length, rounding, width.
     #[must_use]
     pub fn steps(&self, units: Units) -> Vec<String> {
         let mut steps = self.laid.as_ref().map_or_else(Vec::new, |laid| laid.steps(units));
@@ -53,31 +53,37 @@ impl ClothFit {
         if self.laid.as_ref().is_some_and(|laid| self.washed < laid.length) {
             steps.push(format!("of these rows {} are asked of this piece", show(self.washed)));
         }
-        match (self.basis, &self.shrinkage) {
-            (Basis::Raw, Some(chosen)) => {
-                steps.push(format!(
-                    "{} needed ÷ {}/{} left lengthwise ({}) = {} raw",
-                    show(self.washed),
-                    chosen.length.after(),
-                    chosen.length.before(),
-                    chosen.length.factor_text(),
-                    show(self.bare)
-                ));
-            }
-            _ => steps.push(format!("{} as it is cut", show(self.washed))),
+        let (mut length, allowance) = (self.washed, self.rule.end_allowance);
+        if self.basis != Basis::Raw {
+            steps.push(format!("{} as it is cut", show(length)));
         }
-        let mut length = self.bare;
-        if !self.rule.end_allowance.is_zero() {
-            let with = length.plus(self.rule.end_allowance).unwrap_or(length);
-            let allowance = self.rule.end_allowance.show_width(units);
-            steps.push(format!("{} + {allowance} end allowance = {}", show(length), show(with)));
+        if !allowance.is_zero() {
+            let with = length.plus(allowance).unwrap_or(length);
+            let needed = if self.basis == Basis::Raw { " needed" } else { "" };
+            steps.push(format!(
+                "{}{needed} + {} end allowance = {}",
+                show(length),
+                allowance.show_width(units),
+                show(with)
+            ));
             length = with;
         }
-        if length != self.takes {
+        if let (Basis::Raw, Some(chosen)) = (self.basis, &self.shrinkage) {
+            let needed = if allowance.is_zero() { " needed" } else { "" };
+            steps.push(format!(
+                "{}{needed} ÷ {}/{} left lengthwise ({}) = {} raw",
+                show(length),
+                chosen.length.after(),
+                chosen.length.before(),
+                chosen.length.factor_text(),
+                show(self.least)
+            ));
+        }
+        if self.least != self.takes {
             let step = self.rule.step.show_width(units);
             steps.push(format!(
                 "{} rounded up to the cutting step of {step} = {}",
-                show(length),
+                show(self.least),
                 show(self.takes)
             ));
         }

@@ -195,6 +195,7 @@ fn fit(parts: Parts, full: Micrometres, most: Option<Micrometres>) -> Result<Vec
     fit_cloth(&demand, &facts, rule).map(|fit| {
         let mut told = vec![fit.takes.show(Units::Metric)];
         told.extend(fit.steps(Units::Metric));
+        told.extend(fit.rounding(Units::Metric));
         told
     })
 }

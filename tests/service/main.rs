@@ -15,6 +15,7 @@ mod own_schema;
 mod pairs;
 #[path = "../support/place.rs"]
 mod place;
+mod predicted;
 mod promises;
 mod repeats;
 mod sets;

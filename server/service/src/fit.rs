@@ -27,7 +27,10 @@ use ellwand_storage::{Garment, Tx};
 /// How much of a piece one unit of a need takes, and why.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct UnitFit {
+    /// Rounded up to the cutting step.
     pub(crate) takes: Quantity,
+    /// What serves without that rounding.
+    pub(crate) least: Quantity,
     pub(crate) washed: Option<Micrometres>,
     pub(crate) width: Option<Micrometres>,
     pub(crate) basis: Option<Basis>,
@@ -38,7 +41,34 @@ pub(crate) struct UnitFit {
     /// Of what counts for it: the length, and the width where one is asked for.
     pub(crate) certainty: Certainty,
     pub(crate) steps: Vec<String>,
+    /// The last step, where it rounds up.
+    pub(crate) rounding: Option<String>,
     pub(crate) notes: Vec<String>,
+}
+
+impl UnitFit {
+    /// The same without rounding up to the cutting step, where the cloth is too short for that.
+    pub(crate) fn closely(&self) -> Self {
+        Self { takes: self.least, rounding: None, ..self.clone() }
+    }
+
+    /// What several take, rounded up and at the least.
+    pub(crate) fn both(&self, units: i64) -> Done<(Quantity, Quantity)> {
+        let times = |one: Quantity| Quantity::new(one.get().saturating_mul(units));
+        Ok((times(self.takes)?, times(self.least)?))
+    }
+
+    /// As many as `wanted` at most that a length holds, and what they take of it: rounded up where that fits.
+    pub(crate) fn within(&self, room: Quantity, wanted: i64) -> (i64, Self) {
+        let held = |one: Quantity| room.get().checked_div(one.get()).unwrap_or(0).min(wanted);
+        let (rounded, close) = (held(self.takes), held(self.least));
+        if rounded < close { (close, self.closely()) } else { (rounded, self.clone()) }
+    }
+
+    /// The whole sum.
+    pub(crate) fn all_steps(&self) -> Vec<String> {
+        self.steps.iter().chain(&self.rounding).cloned().collect()
+    }
 }
 
 /// Why it does not serve.
@@ -128,6 +158,7 @@ pub(crate) fn fit(
     if let Some(per_unit) = need.per_unit {
         return Ok(Ok(UnitFit {
             takes: per_unit,
+            least: per_unit,
             washed: None,
             width: None,
             basis: None,
@@ -135,6 +166,7 @@ pub(crate) fn fit(
             directions: None,
             certainty: if need.input.seams { Certainty::Estimated } else { Certainty::Measured },
             steps: thread_steps(context, garment, need),
+            rounding: None,
             notes: Vec::new(),
         }));
     }
@@ -200,6 +232,7 @@ fn told(context: &Context<'_>, need: &NeedRecord, shelved: &Shelved, fit: &Cloth
     }
     UnitFit {
         takes: fit.takes.into(),
+        least: fit.least.into(),
         washed: Some(fit.washed),
         width: fit.width,
         basis: Some(fit.basis),
@@ -207,6 +240,7 @@ fn told(context: &Context<'_>, need: &NeedRecord, shelved: &Shelved, fit: &Cloth
         directions,
         certainty,
         steps: fit.steps(context.units()),
+        rounding: fit.rounding(context.units()),
         notes,
     }
 }

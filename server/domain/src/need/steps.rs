@@ -45,7 +45,8 @@ impl Laid {
 }
 
 impl ClothFit {
-    /// The sum in the order it was done: rows of parts, washed length, allowance, raw length, rounding, width.
+    /// The sum in the order it was done: rows of parts, washed length, allowance, raw length, width; [`Self::rounding`] comes
+    /// last.
     #[must_use]
     pub fn steps(&self, units: Units) -> Vec<String> {
         let mut steps = self.laid.as_ref().map_or_else(Vec::new, |laid| laid.steps(units));
@@ -79,14 +80,6 @@ impl ClothFit {
                 show(self.least)
             ));
         }
-        if self.least != self.takes {
-            let step = self.rule.step.show_width(units);
-            steps.push(format!(
-                "{} rounded up to the cutting step of {step} = {}",
-                show(self.least),
-                show(self.takes)
-            ));
-        }
         // Rows say what they were laid at.
         if let Some(width) = self.width.filter(|_| self.laid.is_none()) {
             let when = if self.basis == Basis::Raw { " after preparation" } else { "" };
@@ -97,5 +90,14 @@ impl ClothFit {
             ));
         }
         steps
+    }
+    /// The step that rounds up to the cutting step, where it changes anything: it gives way where the cloth is too short.
+    #[must_use]
+    pub fn rounding(&self, units: Units) -> Option<String> {
+        (self.least != self.takes).then(|| {
+            let step = self.rule.step.show_width(units);
+            let (least, takes) = (self.least.show(units), self.takes.show(units));
+            format!("{least} rounded up to the cutting step of {step} = {takes}")
+        })
     }
 }

@@ -317,18 +317,18 @@ fn serves(
     let piece = &shelved.stored.piece;
     let internal = |error| Problem::new(ProblemType::Internal, format!("{}: {error}", shelved.code()));
     let (longest, free) = (piece.longest_free().map_err(internal)?, piece.free().map_err(internal)?);
-    let room = longest.get().checked_div(fit.takes.get()).unwrap_or(0);
+    let most = if need.input.reels.is_some() { 1 } else { open.max(1) };
+    let (room, mut fit) = fit.within(longest, most);
     // Of counted trims a part will do, where the lot has the rest.
     let part = need.counted && room < 1 && !longest.is_zero();
     if room < 1 && !part {
-        let (has, wants) = (shelved.show(context, longest), shelved.show(context, fit.takes));
+        let (has, wants) = (shelved.show(context, longest), shelved.show(context, fit.least));
         let at_longest = if piece.flaws.is_empty() { "" } else { " in its longest stretch" };
         return Ok(Err(format!("{has} free{at_longest}, {wants} needed")));
     }
-    let most = if need.input.reels.is_some() { 1 } else { open.max(1) };
-    let units = if part { 0 } else { room.min(most) };
+    let units = if part { 0 } else { room };
     if part {
-        fit.takes = longest;
+        (fit.takes, fit.least) = (longest, longest);
     }
     let takes_all = Quantity::new(fit.takes.get().saturating_mul(units.max(1)))?;
     let cost = costs.beyond(tx, context, shelved, takes_all, need.own_lot())?;
@@ -343,7 +343,7 @@ fn serves(
         cost: Some(Micro(cost)),
         shrinkage: fit.shrinkage.clone(),
         directions: fit.directions.clone(),
-        steps: fit.steps.clone(),
+        steps: fit.all_steps(),
         notes: fit.notes.clone(),
     };
     let off = need.size_off(&shelved.record);

@@ -3,10 +3,7 @@
 use super::{Serving, Working, reels};
 use crate::{failure::Done, garments::need::NeedRecord};
 use ellwand_contract::{Metres, garments::Pick};
-use ellwand_domain::{
-    ledger::{Quantity, Rank},
-    quantity::Micrometres,
-};
+use ellwand_domain::{ledger::Rank, quantity::Micrometres};
 use std::collections::BTreeMap;
 
 /// What to take: the best piece that holds all open units, else the fewest pieces of one lot (of any lots
@@ -38,10 +35,10 @@ pub(super) fn pick(
     for (serving, units) in chosen {
         let mut shelved = serving.shelved.clone();
         working.picks = working.picks.saturating_sub(1);
-        let held = Quantity::new(serving.fit.takes.get().saturating_mul(units))?;
+        let (most, least) = serving.fit.both(units)?;
         let rank =
             Rank { accepted: false, due: None, promised: shelved.stored.last_on, reservation: working.picks };
-        if shelved.stored.piece.reserve(held, rank).is_ok() {
+        if shelved.stored.piece.reserve_between(least, most, rank).is_ok() {
             working.pieces.insert(shelved.stored.piece.id, shelved);
         }
         picks.push(Pick {

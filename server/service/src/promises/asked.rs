@@ -55,6 +55,6 @@ impl Asked {
         self.basis = fit.basis;
         self.shrinkage.clone_from(&fit.shrinkage);
         self.directions.clone_from(&fit.directions);
-        self.steps.clone_from(&fit.steps);
+        self.steps = fit.all_steps();
     }
 }

@@ -1,7 +1,12 @@
 //! Promises computed anew when their piece or need changed (rules 3 and 6).
 
 use super::{Asked, Settled, break_all, end, end_overdue, internal, need_of, row, set, write_holds};
-use crate::{context::Context, failure::Done, fit, shelved::Shelved};
+use crate::{
+    context::Context,
+    failure::Done,
+    fit::{self, UnitFit},
+    shelved::Shelved,
+};
 use ellwand_domain::{ledger::Quantity, quantity::Micrometres, setting::ReservationState};
 use ellwand_storage::{Reservation, Tx};
 use std::collections::BTreeMap;
@@ -28,22 +33,24 @@ pub(crate) fn resettle(
             Ok(mut fit) => {
                 if let Some(trims) = asked.part_count {
                     fit.takes = Quantity::new(trims)?;
+                    fit.least = fit.takes;
                 }
                 asked.take_over(&fit);
                 asked.preparation = need.demand.as_ref().and_then(|demand| demand.preparation);
-                let whole = Quantity::new(fit.takes.get().saturating_mul(asked.lengths))?;
-                let held = whole.less(Quantity::new(asked.drawn)?);
-                if held.is_zero() {
+                let (whole, close) = fit.both(asked.lengths)?;
+                let drawn = Quantity::new(asked.drawn)?;
+                let (held, least) = (whole.less(drawn), close.less(drawn));
+                if least.is_zero() {
                     // What the cuts drew covers the promise as it is now.
                     shelved.stored.piece.release(row.id).map_err(|error| internal(shelved, &error))?;
                     end(tx, booking, &mut row, ReservationState::Cut, None)?;
                     continue;
                 }
-                if held.get() != row.held {
-                    settled.changed.push(row.id);
-                }
-                shelved.stored.piece.resize_hold(row.id, held).map_err(|error| internal(shelved, &error))?;
-                before.insert(row.id, std::mem::replace(&mut row.asked, asked.text()?));
+                let piece = &mut shelved.stored.piece;
+                piece.resize_hold_between(row.id, least, held).map_err(|error| internal(shelved, &error))?;
+                let was =
+                    Before { asked: std::mem::replace(&mut row.asked, asked.text()?), held: row.held, fit };
+                before.insert(row.id, was);
                 row.held = held.get();
                 tx.update_reservation(&row)?;
             }
@@ -58,17 +65,17 @@ pub(crate) fn resettle(
     let no_room = shelved.stored.piece.settle().map_err(|error| internal(shelved, &error))?;
     // A broken promise keeps what it held, not what it had no room for: an undo makes it again so.
     for id in &no_room {
-        if let Some(asked) = before.remove(id) {
+        if let Some(Before { asked, .. }) = before.remove(id) {
             let row = row(tx, *id)?;
             tx.update_reservation(&Reservation { asked, ..row })?;
         }
     }
+    settled.changed = without_rounding(tx, shelved, &before)?;
     let why = match shelved.stored.piece.rectangle {
         Some(_) => "no stretch is long enough any more",
         None => "there is not enough of it any more",
     };
     break_all(tx, booking, &no_room, &format!("{because}: {why}"))?;
-    settled.changed.retain(|id| !no_room.contains(id));
     settled.broken.extend(no_room);
     write_holds(tx, shelved)?;
     for hold in &holds {
@@ -76,4 +83,29 @@ pub(crate) fn resettle(
         set::recount(tx, &row, 0, 0)?;
     }
     Ok(settled)
+}
+
+/// A promise before it was computed anew, and what it takes now.
+struct Before {
+    asked: String,
+    held: i64,
+    fit: UnitFit,
+}
+
+/// Writes down which promises gave up the rounding to the cutting step; returns those that hold another quantity than before.
+fn without_rounding(tx: &mut Tx<'_>, shelved: &Shelved, before: &BTreeMap<i64, Before>) -> Done<Vec<i64>> {
+    let mut changed = Vec::new();
+    for hold in &shelved.stored.piece.holds {
+        let Some(Before { held, fit, .. }) = before.get(&hold.reservation) else { continue };
+        if hold.quantity.get() != *held {
+            changed.push(hold.reservation);
+        }
+        if hold.quantity == hold.least && fit.least < fit.takes {
+            let row = row(tx, hold.reservation)?;
+            let mut asked = Asked::read(&row)?;
+            asked.take_over(&fit.closely());
+            tx.update_reservation(&Reservation { asked: asked.text()?, held: hold.quantity.get(), ..row })?;
+        }
+    }
+    Ok(changed)
 }

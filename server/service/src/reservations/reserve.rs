@@ -234,18 +234,23 @@ fn promise(
     let lengths = whole.unwrap_or(1);
     if let Some(part) = joined.part() {
         fit.takes = Quantity::new(part.trims)?;
+        fit.least = fit.takes;
     }
-    let held = Quantity::new(fit.takes.get().saturating_mul(lengths))?;
+    let (most, least) = fit.both(lengths)?;
     let id = tx.next_numbers(counter::RESERVATION, 1)?;
     let rank = Rank { accepted: behind.agreed, due: garment.due, promised: context.today, reservation: id };
     let what_for = format!("the {} of {}", need.row.role, GarmentCode::new(garment.id));
-    let stretch = match shelved.stored.piece.reserve(held, rank) {
-        Ok(stretch) => stretch,
+    let hold = match shelved.stored.piece.reserve_between(least, most, rank) {
+        Ok(hold) => hold,
         Err(error) => {
             let problem = promises::refusal(tx, context, shelved, &what_for, &error)?;
             return Err(set::with_alternatives(tx, context, garment, need, problem)?.into());
         }
     };
+    let held = hold.quantity;
+    if held < most {
+        fit = fit.closely();
+    }
     reels::check_lot(tx, context, garment, need, shelved, fit.takes, &others)?;
     let set_id = joined.part().map(|part| part.set.unwrap_or(id));
     let mut asked = Asked {
@@ -271,7 +276,7 @@ fn promise(
         state: Word(ReservationState::Active),
         units,
         held: held.get(),
-        stretch: i64::try_from(stretch).unwrap_or(i64::MAX),
+        stretch: i64::try_from(hold.stretch).unwrap_or(i64::MAX),
         asked: asked.text()?,
         promised: context.today,
         until: joined.until(request.until),

@@ -108,7 +108,7 @@ fn make_folder(folder: &Path) -> Result<(), StorageError> {
 }
 
 /// Makes the file, closed to strangers: it will hold prices and names. What SQLite keeps beside it has the same mode.
-fn begin_private(path: &Path) -> std::io::Result<()> {
+pub(super) fn begin_private(path: &Path) -> std::io::Result<()> {
     let mut options = std::fs::OpenOptions::new();
     options.write(true).create_new(true);
     #[cfg(unix)]
@@ -228,7 +228,7 @@ fn log_ahead(conn: &mut Conn) -> Result<(), StorageError> {
     }
 }
 
-fn unreachable(path: &Path, error: &std::io::Error) -> StorageError {
+pub(super) fn unreachable(path: &Path, error: &std::io::Error) -> StorageError {
     match error.kind() {
         std::io::ErrorKind::StorageFull => StorageError::Full,
         _ => StorageError::Unreachable(format!("{}: {error}", path.display())),

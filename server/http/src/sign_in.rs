@@ -2,14 +2,14 @@
 
 use crate::{Config, State, connections, limit::Limit};
 use actix_web::{
-    HttpRequest,
+    HttpMessage, HttpRequest,
     http::header::{AUTHORIZATION, HeaderName},
     web::{self, Data},
 };
 use ellwand_contract::{Outcome, Problem, ProblemType, Sending, people::GetSelf};
 use ellwand_service::{Caller, Perform, Secret};
 use std::{
-    collections::HashSet,
+    collections::HashMap,
     net::{IpAddr, Ipv6Addr},
     sync::{Mutex, MutexGuard, PoisonError},
     time::Duration,
@@ -38,11 +38,15 @@ pub(crate) struct Door {
     failures: Limit<IpAddr>,
     /// Requests by the hash of their token.
     requests: Limit<String>,
-    /// Hashes of tokens that were good in this process's life, whose requests are read at once. Whether they still are good
-    /// is asked at every request.
-    good: Mutex<HashSet<String>>,
+    /// Holders, by the hashes of tokens that were good in this process's life, whose requests are read at once. Whether they
+    /// still are good is asked at every request.
+    good: Mutex<HashMap<String, String>>,
     lookups: Semaphore,
 }
+
+/// Whose token a request carries, for the log.
+#[derive(Debug, Clone)]
+pub(crate) struct Person(pub(crate) String);
 
 /// Someone who may be asked for.
 pub(crate) enum Who {
@@ -69,12 +73,13 @@ impl Door {
         self.open
     }
 
-    fn good(&self) -> MutexGuard<'_, HashSet<String>> {
+    fn good(&self) -> MutexGuard<'_, HashMap<String, String>> {
         self.good.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    fn is_good(&self, secret: &Secret) -> bool {
-        self.good().contains(&secret.hash())
+    /// Who holds a token, where it was good before.
+    fn holder(&self, hash: &str) -> Option<Person> {
+        self.good().get(hash).cloned().map(Person)
     }
 
     /// Notes what became of a sign-in. A token is judged before the failures at its address are: whoever holds a good one
@@ -87,14 +92,12 @@ impl Door {
         self.failed(address, problem)
     }
 
-    fn remember(&self, secret: &Secret) {
+    fn remember(&self, secret: &Secret, person: String) {
         let (mut good, hash) = (self.good(), secret.hash());
-        if !good.contains(&hash) {
-            if good.len() >= MOST_GOOD {
-                good.clear();
-            }
-            good.insert(hash);
+        if good.len() >= MOST_GOOD && !good.contains_key(&hash) {
+            good.clear();
         }
+        good.insert(hash, person);
     }
 
     /// Counts a failed sign-in; beyond the limit it is told to wait.
@@ -136,10 +139,14 @@ pub(crate) async fn who(request: &HttpRequest, state: &Data<State>) -> Result<Wh
             .hint("sign in with ellwand login URL, or send the header Authorization: Bearer TOKEN");
         return Err(door.failed(address, problem));
     };
-    let (known, hash) = (door.is_good(&secret), secret.hash());
+    let (mut holder, hash) = (door.holder(&secret.hash()), secret.hash());
     let who = Who::Holder(secret, address);
-    if !known {
+    if holder.is_none() {
         who.check(state).await?;
+        holder = door.holder(&hash);
+    }
+    if let Some(holder) = holder {
+        request.extensions_mut().insert(holder);
     }
     door.requests.count(&hash).map_err(|wait| too_many("requests of this token", wait))?;
     connections::signed_in(request);
@@ -161,8 +168,8 @@ impl Who {
         let (shared, token) = (state.clone(), secret.clone());
         let done = web::block(move || shared.book.call_signed(&token, &GetSelf {})).await.map_err(gone)?;
         match done {
-            Ok(_) => {
-                state.door.remember(secret);
+            Ok(signed) => {
+                state.door.remember(secret, signed.answer.person);
                 Ok(())
             }
             Err(problem) => Err(state.door.noted(secret, *address, problem)),

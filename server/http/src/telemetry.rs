@@ -1,7 +1,7 @@
 //! What is logged: one line a request that can be read alone, no bodies and no customers. An address is logged only of those
 //! who were turned away at the door.
 
-use crate::{State, config::LogFormat, health};
+use crate::{State, config::LogFormat, health, sign_in::Person};
 use actix_web::{
     Error, HttpMessage, HttpRequest,
     body::MessageBody,
@@ -81,14 +81,18 @@ fn log<B>(response: &ServiceResponse<B>, id: &RequestId, begun: Instant, state: 
     let (method, status) = (request.method(), response.status().as_u16());
     let tenths = begun.elapsed().as_micros() / 100;
     let time = f64::from(u32::try_from(tenths).unwrap_or(u32::MAX)) / 10.0;
-    // Who is turned away at the door is told by where they are; of the others their bookings say who they were.
+    // Who is turned away at the door is logged with where they are, and whose token they hold where that is known; of the
+    // others their bookings say who they were.
     let address = state.filter(|_| matches!(status, 401 | 429)).and_then(|state| state.door.address(request));
-    let from = address.map(|address| format!(" from {address}")).unwrap_or_default();
+    let holder = address.and_then(|_| request.extensions().get::<Person>().cloned());
+    let who = holder.as_ref().map(|Person(name)| name.as_str());
+    let of = who.map(|name| format!(" of {name}")).unwrap_or_default();
+    let from = address.map(|address| format!("{of} from {address}")).unwrap_or_default();
     macro_rules! line {
         ($level:ident) => {
             tracing::$level!(
                 http.method = %method, http.route = %route, http.status = status, duration_ms = time, request.id = %id,
-                client.address = address.map(tracing::field::display),
+                client.address = address.map(tracing::field::display), client.person = who,
                 "{method} {route} -> {status} ({time:.1} ms){from}"
             )
         };

@@ -14,7 +14,7 @@ fn a_years_figures_show_what_an_hour_must_bring_line_by_line() {
     assert!(none.out.is_empty() && none.err.contains("No figures count."), "{none:?}");
     assert_eq!(workshop.json("workshop figures"), json!({"figures": null, "days": [], "notes": []}));
     let set = workshop.run(FIGURES).done();
-    assert!(set.err.contains("A billable hour must bring 35.87 EUR from 2026-10-12 on"), "{}", set.err);
+    assert!(set.err.contains("A billable hour must bring 35.87 EUR from the beginning on"), "{}", set.err);
     let shown = workshop.run("workshop figures").done().out;
     assert_eq!(shown, set.out);
     for line in [
@@ -59,7 +59,7 @@ fn the_cost_sheet_takes_the_overhead_of_the_figures() {
     workshop.all(&["workshop overhead --amount 4800 --hours 552h"]);
     assert_eq!(workshop.json("workshop figures")["notes"], json!([]));
     workshop.all(&["workshop overhead 9"]);
-    let note = "the cost sheet of 2026-10-12 takes another overhead: the one that was set on 2026-10-12";
+    let note = "the cost sheet of 2026-10-12 takes another overhead: the one that counts from 2026-10-12";
     assert_eq!(workshop.json("workshop figures")["notes"], json!([note]));
 }
 

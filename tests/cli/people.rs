@@ -85,7 +85,7 @@ fn a_co_owners_hours_count_as_own_ones() {
     let owner = door.person("owner", Role::Owner, &[]);
     let (partner, maker) = (door.person("Marte", Role::Owner, &[]), door.person("mo", Role::Maker, &[]));
     let figures = "workshop figures --pay 30000 --overhead 0 --weeks 46 --hours 40h --billable 60%";
-    for line in [figures, VEST] {
+    for line in [figures, "person set stitcher --paid", VEST] {
         let _ = door.run_in(&owner, line).done();
     }
     let told = json_in(&door, &partner, "work G1 sewing 1h");
@@ -108,7 +108,7 @@ fn a_co_owners_hours_count_as_own_ones() {
         .iter()
         .map(|row| (row["person"].as_str().unwrap(), row["paid"].as_bool().unwrap()))
         .collect();
-    assert_eq!(marks, [("Marte", false), ("mo", true), ("owner", false)]);
+    assert_eq!(marks, [("Marte", false), ("mo", true), ("owner", false), ("stitcher", true)]);
 }
 
 /// Letters that look alike and those that are not seen: Unicode Technical Standard 39, section 4.
@@ -188,13 +188,15 @@ fn a_cost_whose_hours_have_no_rate_is_no_total() {
     let workshop = Workshop::new();
     workshop.all(&[
         "person set bo --paid",
+        "person set cy --paid",
         "workshop pay-rate owner 24",
         "garment plan vest --operation 'name=sewing,kind=machine,planned=2h' \
          --operation 'name=hem,kind=hand,planned=1h,person=bo'",
-        "quote make G1 --price 100",
-        "quote accept Q1 --version 1",
         "work G1 sewing 2h",
     ]);
+    let told = workshop.json("quote make G1 --price 100");
+    assert_eq!(told["inside"]["not_priced"], json!(["hem: bo has no pay rate"]));
+    workshop.run("quote accept Q1 --version 1").refused(1, &["still to be priced are hem"]);
     let sheet = workshop.json("cost G1");
     assert_eq!((&sheet["all"]["planned"], &sheet["all"]["planned_printed"]), (&Value::Null, &Value::Null));
     assert_eq!((&sheet["all"]["actual_printed"], &sheet["job"]["planned"]), (&json!("48.00"), &Value::Null));
@@ -202,17 +204,22 @@ fn a_cost_whose_hours_have_no_rate_is_no_total() {
         (&sheet["lines"][0]["cost"]["planned_printed"], &sheet["bridge"]),
         (&json!("48.00"), &json!([]))
     );
-    workshop.all(&["work G1 hem 1h --person bo"]);
+    // Planned for bo, who has a rate by now, and worked by cy, who has none.
+    workshop.all(&[
+        "workshop pay-rate bo 15",
+        "quote again Q1",
+        "quote accept Q1 --version 2",
+        "work G1 hem 1h --person cy",
+    ]);
     let sheet = workshop.json("cost G1");
     assert_eq!((&sheet["all"]["actual"], &sheet["lines"][1]["cost"]["actual"]), (&Value::Null, &Value::Null));
     let shown = workshop.run("cost G1").done().out;
     assert!(shown.contains("not priced"), "{shown}");
-    assert_eq!(workshop.json("quote outcome Q1")["total"]["actual_printed"], Value::Null);
+    let outcome = workshop.json("quote outcome Q1");
+    assert_eq!((&outcome["total"]["actual_printed"], &outcome["price"]["profit"]), (&Value::Null, &Value::Null));
     assert!(workshop.run("quote outcome Q1").done().out.contains("not priced"));
-    let told = workshop.json("quote show Q1")["inside"]["not_priced"].clone();
-    assert_eq!(told, json!(["hem: bo has no pay rate"]));
     // With a rate there are totals: 48.00 and 15.00.
-    workshop.all(&["workshop pay-rate bo 15"]);
+    workshop.all(&["workshop pay-rate cy 15"]);
     let sheet = workshop.json("cost G1");
     assert_eq!(
         (&sheet["all"]["planned_printed"], &sheet["all"]["actual_printed"]),
@@ -235,4 +242,24 @@ fn the_cost_sheet_counts_own_hours_by_the_years_figures_where_there_is_no_rate()
         (&json!("244.57"), &json!("244.57"))
     );
     assert_eq!(workshop.json("quote make G1 --markup 0%")["sheet"]["net"], "244.57");
+}
+
+/// What was own and is to be wages, or the other way round, changes what finished garments cost: it is asked about.
+#[test]
+fn the_mark_of_a_person_leaves_final_costs_alone() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop pay-rate owner 24",
+        "person set anna --own",
+        "garment plan vest --operation 'name=sewing,kind=machine,planned=1h'",
+        "work G1 sewing 1h --person anna",
+        "garment finish G1",
+    ]);
+    for line in ["person set anna --paid", "workshop pay-rate anna 15 --paid --from 2026-10-12"] {
+        workshop.run(line).refused(1, &["G1 is finished, and its cost is final", "--really"]);
+        assert_eq!(workshop.json("person show anna")["paid"], false, "{line}");
+    }
+    assert_eq!(workshop.json("cost G1")["all"]["actual_printed"], "24.00");
+    workshop.all(&["workshop pay-rate anna 15 --paid --really"]);
+    assert_eq!(workshop.json("cost G1")["all"]["actual_printed"], "15.00");
 }

@@ -66,13 +66,14 @@ fn show(context: &mut Context<'_, '_>, answer: &Details) -> Result<(), CommandEr
         let cost = of.cost.map_or_else(Default::default, |of| {
             [of.median, of.low, of.high].map(|amount| shown.value(amount))
         });
+        let cost = if of.unpriced_minutes > 0 { ["not priced", "", ""].map(str::to_owned) } else { cost };
         let worth = [of.rated.clone().unwrap_or_default(), of.ratings.to_string()];
         let own = [of.detail.clone(), of.garments.to_string()];
         let cost = cost.into_iter().filter(|_| told);
         table.row(own.into_iter().chain(time).chain(cost).chain(worth));
     }
     ui.table(&table);
-    for of in answer.details.iter().filter(|of| told && of.unpriced_minutes > 0) {
+    for of in answer.details.iter().filter(|of| of.unpriced_minutes > 0) {
         paragraph::show(ui, 0, &unpriced(of));
     }
     if answer.details.iter().all(|of| of.ratings == 0) {

@@ -17,13 +17,13 @@ pub fn show(ui: &mut Ui<'_>, shown: Shown, outcome: &Outcome) {
     ui.line(what);
     ui.blank();
     ui.table(&costs(shown, outcome));
-    // Without a total there is no way to it, and nothing that is left of the price.
+    // Without a total there is no way to it.
     if outcome.total.actual.is_some() {
         ui.blank();
         ui.table(&way(outcome));
-        ui.blank();
-        price(ui, shown, outcome);
     }
+    ui.blank();
+    price(ui, shown, outcome);
     ui.notes(&outcome.notes);
 }
 
@@ -126,13 +126,15 @@ fn price(ui: &mut Ui<'_>, shown: Shown, outcome: &Outcome) {
         share.as_ref().map_or_else(|| "none".to_owned(), |share| format!("{share} %"))
     };
     let hour = |earns: &Option<_>| earns.map_or_else(|| "none".to_owned(), |earns| shown.value(earns));
+    let amount =
+        |amount: &Option<_>| amount.map_or_else(|| "not priced".to_owned(), |amount| shown.value(amount));
     let turned_out = if outcome.so_far { "so far" } else { "as it turned out" };
     let mut table = Table::new([left("price"), right("quoted"), right(turned_out)]);
     table.row(["net price".to_owned(), shown.value(*net), shown.value(*earned)]);
     let quoted = outcome.total.quoted_printed.clone().unwrap_or_default();
     let after = if salvage.get() == 0 { "cost" } else { "cost, less what spoiled ones fetch" };
-    table.row([after.to_owned(), quoted, shown.value(*cost)]);
-    table.row(["profit".to_owned(), shown.value(price.quoted_profit), shown.value(*profit)]);
+    table.row([after.to_owned(), quoted, amount(cost)]);
+    table.row(["profit".to_owned(), shown.value(price.quoted_profit), amount(profit)]);
     table.row(["markup", &percent(&price.quoted_markup_percent), &percent(&price.markup_percent)]);
     table.row(["margin", &percent(&price.quoted_margin_percent), &percent(&price.margin_percent)]);
     table.row(["own hours", &minutes(price.quoted_own_minutes), &minutes(price.own_minutes)]);

@@ -76,9 +76,10 @@ pub struct DetailWorth {
     pub garments: i64,
     /// Minutes for one garment, as worked; own mistakes and customers' changes left out. Null: none were logged.
     pub minutes: Option<MinutesSpread>,
-    /// Work at its rates with overhead, and materials, for one garment. Null where pay rates are not told.
+    /// Work at its rates with overhead, and materials, for one garment. Null where pay rates are not told, and where minutes have
+    /// no rate.
     pub cost: Option<CostSpread>,
-    /// Minutes whose pay nobody knows: they are in no amount.
+    /// Minutes whose pay nobody knows: there is no cost with them.
     pub unpriced_minutes: i64,
     /// Average of the ratings, to one decimal: `4.3`; null: nobody rated it.
     pub rated: Option<String>,

@@ -181,10 +181,10 @@ pub struct OutcomePrice {
     pub left: String,
     /// What spoiled ones still fetch.
     pub salvage: Micro,
-    /// Actual cost as it is printed, less salvage; own hours at the pay wanted.
-    pub cost: Micro,
+    /// Actual cost as it is printed, less salvage; own hours at the pay wanted. Null where not all hours have a rate.
+    pub cost: Option<Micro>,
     /// What the good ones earn less cost.
-    pub profit: Micro,
+    pub profit: Option<Micro>,
     /// Share of the cost, in percent; null without a cost.
     pub markup_percent: Option<String>,
     /// Share of the price, in percent; null without a price.
@@ -201,6 +201,6 @@ pub struct OutcomePrice {
     pub own_minutes: i64,
     /// What an own hour was to earn.
     pub hour_quoted: Option<Micro>,
-    /// What it earned: (what the good ones earn + salvage − materials − overhead − paid labour − losses) ÷ all own hours.
+    /// What it earned, where all paid hours have a rate: (what the good ones earn + salvage − materials − overhead − paid labour − losses) ÷ all own hours.
     pub hour_earned: Option<Micro>,
 }

@@ -155,6 +155,9 @@ pub struct SetPerson {
     pub person: String,
     /// True for a paid person, whose hours are wages; false for own hours, which enter prices and never stock.
     pub paid: bool,
+    /// True: the cost of finished garments may change by it.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub really: bool,
 }
 act!(post SetPerson => Person, "set_person", "/v1/people", "Names a person, or marks one as own or paid.", needs PayRates; conceals);
 

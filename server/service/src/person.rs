@@ -6,7 +6,7 @@ use crate::{
     failure::{Done, Failure, invalid, not_found},
     parties::clean_name,
     perform::Perform,
-    workshop::{self, pay},
+    workshop::{self, FinalCosts, pay},
 };
 use chrono::{DateTime, Utc};
 use ellwand_contract::{
@@ -14,7 +14,10 @@ use ellwand_contract::{
     people::{GetPerson, ListPeople, People, Person as View, SetPerson},
     workshop::PayRate,
 };
-use ellwand_domain::person::{is_same, kept, looks};
+use ellwand_domain::{
+    costing::BEGINNING,
+    person::{is_same, kept, looks},
+};
 use ellwand_storage::{Person, Tx};
 
 /// The owner's name among the people.
@@ -125,7 +128,9 @@ impl Perform for SetPerson {
         }
         let mut person = find_or_make(tx, "person", &self.person, self.paid, context.made())?;
         if person.paid != self.paid {
+            let before = FinalCosts::read(tx, BEGINNING)?;
             tx.mark_person(person.id, self.paid)?;
+            before.unchanged(tx, self.really)?;
             person.paid = self.paid;
         }
         let mark = if person.paid { "paid" } else { "own" };

@@ -21,10 +21,13 @@ pub struct Args {
     /// Wages: they enter the stock value of garments
     #[arg(long, group = "mark")]
     paid: bool,
+    /// Also where it changes the cost of garments that are finished
+    #[arg(long)]
+    really: bool,
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let act = SetPerson { id: context.new_id(), person: args.name, paid: args.paid };
+    let act = SetPerson { id: context.new_id(), person: args.name, paid: args.paid, really: args.really };
     let answer = context.call(&act)?;
     if context.json(&answer)? {
         return Ok(());

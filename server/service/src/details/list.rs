@@ -139,7 +139,7 @@ fn view(worth: Option<Worth>, of: Gathered) -> Done<DetailWorth> {
             median: worth.minutes.median,
             high: worth.minutes.high,
         }),
-        cost: match worth.map(|worth| worth.cost) {
+        cost: match worth.map(|worth| worth.cost).filter(|_| of.unpriced == 0) {
             Some(cost) => Some(CostSpread {
                 low: amount(cost.low)?,
                 median: amount(cost.median)?,

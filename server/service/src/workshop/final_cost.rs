@@ -1,20 +1,18 @@
-//! The cost of finished garments is final: a backdated rate that would change it is asked about.
+//! The cost of finished garments is final: a backdated rate that would change it, or another mark of a person, is asked about.
 
 use crate::{
     failure::Done,
+    quotations::labour::{Hour, hour},
     rates::{self, Rates},
 };
 use chrono::NaiveDate;
 use ellwand_contract::{Problem, ProblemType};
-use ellwand_domain::{
-    code::GarmentCode,
-    costing::{HourlyCost, PayRate},
-};
+use ellwand_domain::{code::GarmentCode, costing::HourlyCost};
 use ellwand_storage::{Tx, WorkEntry};
 use std::collections::BTreeSet;
 
 /// What an hour costs: its pay, and its overhead.
-type Costs = (Option<PayRate>, Option<HourlyCost>);
+type Costs = (Hour, Option<HourlyCost>);
 
 /// Hours of finished and delivered garments, at what they cost before a rate is set.
 pub(crate) struct FinalCosts(Vec<(WorkEntry, Costs)>);
@@ -40,7 +38,7 @@ impl FinalCosts {
         let mut garments = BTreeSet::new();
         for (work, (pay, overhead)) in &self.0 {
             let (pay_now, overhead_now) = costs(tx, &mut rates, work)?;
-            let other_pay = pay.is_some_and(|pay| pay_now.map(|now| now.per_hour) != Some(pay.per_hour));
+            let other_pay = pay.rate()?.is_some() && pay_now != *pay;
             if other_pay || (overhead.is_some() && *overhead != overhead_now) {
                 garments.insert(work.garment_id);
             }
@@ -51,19 +49,17 @@ impl FinalCosts {
             count => format!(" and {} more", count.saturating_sub(1)),
         };
         let detail = format!(
-            "{first}{more} is finished, and its cost is final; this rate would change what its hours cost"
+            "{first}{more} is finished, and its cost is final; this would change what its hours cost"
         );
         Err(Problem::new(ProblemType::NeedsConfirmation, detail)
             .field("really")
-            .hint(
-                "let the rate count from a later day on; if those hours are to be counted anew, say --really",
-            )
+            .hint("let a rate count from a later day on; if those hours are to be counted anew, say --really")
             .with("garments", garments.iter().map(|id| GarmentCode::new(*id).to_string()).collect::<Vec<_>>())
             .into())
     }
 }
 
 fn costs(tx: &mut Tx<'_>, rates: &mut Rates, work: &WorkEntry) -> Done<Costs> {
-    let pay = rates.on(tx, work.person_id, work.kind.0, work.on_date)?;
+    let pay = hour(tx, rates, (work.person_id, work.kind.0), work.on_date, false)?;
     Ok((pay, rates::overhead(tx, work.on_date)?))
 }

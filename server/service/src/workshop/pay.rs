@@ -18,6 +18,9 @@ use std::collections::HashMap;
 
 impl Perform for SetPayRate {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
+        // A mark as paid counts for all hours, and what is forgotten without a day may have counted from the beginning.
+        let all = self.paid || (self.per_hour.is_none() && self.from.is_none());
+        let before_all = all.then(|| FinalCosts::read(tx, BEGINNING)).transpose()?;
         let person = self.person(tx, context)?;
         let first = tx.pay_rates_of(person.id)?.is_empty()
             && (self.kind.is_none() || tx.kind_pay_rates_of(person.id)?.is_empty());
@@ -26,9 +29,7 @@ impl Perform for SetPayRate {
             Some(kind) => format!("pay rate of {} for {kind} work", person.name),
             None => format!("pay rate of {}", person.name),
         };
-        // What is forgotten without a day may have counted from the beginning.
-        let reaches = if self.per_hour.is_none() && self.from.is_none() { BEGINNING } else { from };
-        let before = FinalCosts::read(tx, reaches)?;
+        let before = before_all.map_or_else(|| FinalCosts::read(tx, from), Ok)?;
         let Some(text) = &self.per_hour else {
             forget(tx, context, &person, self.kind, self.from)?;
             before.unchanged(tx, self.really)?;

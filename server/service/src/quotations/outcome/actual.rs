@@ -42,6 +42,8 @@ pub(super) struct Actual {
     pub(super) total: Millionths,
     /// Not all hours have a rate, so that there is no total.
     pub(super) unpriced: bool,
+    /// Some of those are paid ones, so that it is not known either what is left for the own.
+    pub(super) wages_unknown: bool,
 }
 
 impl Actual {
@@ -135,6 +137,7 @@ impl Actual {
             }
             if hour.rate()?.is_none() {
                 self.unpriced = true;
+                self.wages_unknown |= hour == Hour::Unknown;
                 let minutes = Minutes::new(entry.minutes)?;
                 let (operation, day) = (&entry.operation, entry.on_date);
                 let person = rates.name(tx, entry.person_id)?;

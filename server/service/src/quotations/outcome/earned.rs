@@ -109,20 +109,22 @@ impl Writer<'_, '_> {
         let profit = Profit::of(cost, earned).map_err(internal)?;
         // What spoiled ones fetch comes in like the price.
         let hour_earned = match self.base(found, apart)?.earnings(earned.plus(salvage)?) {
+            _ if found.actual.wages_unknown => None,
             Ok(earnings) => Some(Micro(earnings.per_hour().map_err(internal)?)),
             Err(PricingError::NoOwnHours { .. }) => None,
             Err(error) => return Err(internal(error)),
         };
+        let known = !found.actual.unpriced;
         Ok(OutcomePrice {
             net: Micro(net),
             earned: Micro(earned),
             paid,
             left,
             salvage: Micro(salvage),
-            cost: Micro(cost),
-            profit: Micro(profit.amount),
-            markup_percent: profit.markup_shown.map(|share| share.to_string()),
-            margin_percent: profit.margin_shown.map(|share| share.to_string()),
+            cost: known.then_some(Micro(cost)),
+            profit: known.then_some(Micro(profit.amount)),
+            markup_percent: profit.markup_shown.filter(|_| known).map(|share| share.to_string()),
+            margin_percent: profit.margin_shown.filter(|_| known).map(|share| share.to_string()),
             quoted_profit: Micro(quoted.profit.amount),
             quoted_markup_percent: quoted.profit.markup_shown.map(|share| share.to_string()),
             quoted_margin_percent: quoted.profit.margin_shown.map(|share| share.to_string()),

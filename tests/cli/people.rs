@@ -216,7 +216,10 @@ fn a_cost_whose_hours_have_no_rate_is_no_total() {
     let shown = workshop.run("cost G1").done().out;
     assert!(shown.contains("not priced"), "{shown}");
     let outcome = workshop.json("quote outcome Q1");
-    assert_eq!((&outcome["total"]["actual_printed"], &outcome["price"]["profit"]), (&Value::Null, &Value::Null));
+    assert_eq!(
+        (&outcome["total"]["actual_printed"], &outcome["price"]["profit"]),
+        (&Value::Null, &Value::Null)
+    );
     assert!(workshop.run("quote outcome Q1").done().out.contains("not priced"));
     // With a rate there are totals: 48.00 and 15.00.
     workshop.all(&["workshop pay-rate cy 15"]);

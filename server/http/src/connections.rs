@@ -200,6 +200,7 @@ mod tests {
         assert_eq!(more.len(), 8, "half of 16");
         assert!(shares.enter(address(9)).is_none());
         drop((strangers, more, owner));
-        assert_eq!((shares.held().unknown, shares.held().by_address.len()), (0, 0));
+        let held = shares.held();
+        assert_eq!((held.unknown, held.by_address.len()), (0, 0));
     }
 }

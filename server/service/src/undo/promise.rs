@@ -1,13 +1,13 @@
 //! Promises that an undo gives back or makes again.
 
 use super::{Case, Effect, cannot};
-use crate::{failure::Done, promises, shelved::Shelved};
+use crate::{detail::Detail, failure::Done, promises, shelved::Shelved};
 use ellwand_domain::{
-    code::{GarmentCode, ReservationCode},
+    code::{BookingCode, GarmentCode, ReservationCode},
     ledger::Quantity,
-    setting::ReservationState,
+    setting::{BookingKind, ReservationState},
 };
-use ellwand_storage::{Reservation, Tx};
+use ellwand_storage::{Reservation, Subject, Tx};
 use std::collections::BTreeSet;
 
 impl Effect {
@@ -32,18 +32,29 @@ impl Case<'_, '_> {
             let asked = promises::Asked::read(&row)?;
             let code = ReservationCode::new(row.id);
             if row.state.0 != ReservationState::Active {
+                let by = row.ended_by.map(|id| format!(", by {}", BookingCode::new(id))).unwrap_or_default();
                 return Err(cannot(
-                    format!("{code} was {} since", row.state.0),
+                    format!("{code} was {} since{by}", row.state.0),
                     "it has ended: nothing to take back",
                 ));
             }
             if asked.drawn > 0 {
-                return Err(cannot(format!("{code} was cut from since"), "take the cut back first"));
+                let by = self.cut_since(tx, &row)?.map(|cut| format!(", by {cut}")).unwrap_or_default();
+                return Err(cannot(format!("{code} was cut from since{by}"), "take the cut back first"));
             }
             rows.push(row);
         }
         promises::release_all(tx, self.context, self.booking, rows, ReservationState::Released, None)?;
         Ok(Effect::default())
+    }
+
+    /// The first later cut from a promise.
+    fn cut_since(&self, tx: &mut Tx<'_>, row: &Reservation) -> Done<Option<BookingCode>> {
+        let (garment, _) = promises::need_of(tx, row)?;
+        let later = self.later(tx, (Subject::Garment, garment.id), &[BookingKind::Cut])?;
+        let from =
+            |detail: &Detail| matches!(detail, Detail::Cut(cut) if cut.need == row.need_id && cut.drawn > 0);
+        Ok(later.into_iter().find(|(_, detail)| from(detail)).map(|(code, _)| code))
     }
 
     pub(super) fn released(&self, tx: &mut Tx<'_>, ids: &[i64]) -> Done<Effect> {

@@ -12,7 +12,7 @@ use crate::{
     },
 };
 use ellwand_domain::{
-    code::{GarmentCode, QuotationCode},
+    code::{BookingCode, GarmentCode, QuotationCode},
     setting::{GarmentState, PriceFrom, QuotationState, ReservationState},
 };
 use ellwand_storage::{Quotation, Tx, Word};
@@ -31,7 +31,8 @@ impl Case<'_, '_> {
         let code = QuotationCode::new(quotation);
         let mut row = quotations::row(tx, code)?;
         if row.state.0 != QuotationState::Open {
-            let detail = format!("{code} is {}", row.state.0);
+            let by = row.accepted_in.map(|id| format!(", by {}", BookingCode::new(id))).unwrap_or_default();
+            let detail = format!("{code} is {}{by}", row.state.0);
             return Err(cannot(detail, "take that back first"));
         }
         if row.version != version {
@@ -89,8 +90,9 @@ impl Case<'_, '_> {
             let detail = format!("{} is {} since", QuotationCode::new(quotation), row.state.0);
             return Err(cannot(detail, "take that back first"));
         }
-        if !tx.payments(quotation)?.is_empty() {
-            let detail = format!("{} was paid on", QuotationCode::new(quotation));
+        if let Some(paid) = tx.payments(quotation)?.first() {
+            let (code, by) = (QuotationCode::new(quotation), BookingCode::new(paid.booking_id));
+            let detail = format!("{code} was paid on, by {by}");
             return Err(cannot(detail, "take the payments back first"));
         }
         self.unsupplemented(tx, &row)?;

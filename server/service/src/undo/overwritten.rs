@@ -193,8 +193,11 @@ impl Case<'_, '_> {
     }
 }
 
-/// A field's name for people, without its unit.
+/// A field's name for people, without its unit; what a strip test sets is one thing.
 fn label(field: &str) -> String {
+    if field.starts_with("rigidity") || field.starts_with("stiffness") {
+        return "stiffness".to_owned();
+    }
     let units = ["_m", "_gsm", "_g", "_unm", "_um", "_pc"];
     let bare = units.iter().find_map(|unit| field.strip_suffix(unit)).unwrap_or(field);
     bare.replace('_', " ")

@@ -169,12 +169,12 @@ fn the_option_that_is_accepted_becomes_the_plan_and_the_undo_takes_it_back() {
     let open = workshop.json("quote show Q1");
     assert_eq!((&open["state"], &open["accepted_option"]), (&json!("open"), &Value::Null));
     assert!(workshop.run("shelf").done().out.contains("5.00 m  5.00 m"), "nothing is promised any more");
-    // Nothing on the shelf serves a collar of silk: nothing at all is booked, and the plan stays.
+    // Nothing on the shelf serves a lining of silk: it has no price, nothing at all is booked, and the plan stays.
     workshop.all(&["quote again Q1 --option lined \
          --option-need 'option=lined,role=lining,kind=cloth,length=2m,width=130cm,preparation=none,fibre=silk'"]);
     workshop
         .run("quote accept Q1 --version 2 --option lined --reserve")
-        .refused(1, &["serves the lining of G1"]);
+        .refused(1, &["version 2 of Q1 is no offer: still to be priced are lining"]);
     assert_eq!(workshop.json("garment show G1")["needs"].as_array().unwrap().len(), 2);
     // The plan itself may be chosen, by its name; a later change of the plan is in the way of taking an option back.
     workshop.all(&["quote accept Q1 --version 2 --option 'machine hem'"]);

@@ -5,8 +5,8 @@
 use ellwand_domain::{
     allocation::AllocationError,
     purchase::{
-        Charge, ChargeKind, Conversion, LandError, Landed, Line, Paid, Price, PriceError, Share, land,
-        late_share, split_value, spread_late,
+        Charge, ChargeKind, Conversion, LandError, Landed, Line, Paid, Price, PriceError, RateDoubt, Share,
+        land, late_share, rate_doubt, rate_of_amounts, split_value, spread_late,
     },
     quantity::Millionths,
 };
@@ -371,4 +371,29 @@ fn what_was_paid_for_needs_its_unit_unless_it_is_counted() {
     assert!(Paid::parse("4.5", true).is_err());
     assert!(matches!(Paid::parse("3 pcs", false), Ok(Paid::Count(_))));
     assert!(matches!(Paid::parse("1.240kg", false), Ok(Paid::Mass(_))));
+}
+
+/// Common practice: rates of a year lie within a few tenths of each other; five times off is the wrong way round or a slip.
+#[test]
+fn a_rate_is_asked_about_first_and_beyond_five_times_the_last() {
+    let rate = |text: &str| text.parse::<Decimal>().unwrap();
+    let (first, last) = (Some(RateDoubt::First), rate("1.2"));
+    let far = Some(RateDoubt::Far { last });
+    assert_eq!(rate_doubt(last, None), first);
+    for (now, doubt) in [("6.0", None), ("6.0000000001", far), ("0.24", None), ("0.2399999999", far)] {
+        assert_eq!(rate_doubt(rate(now), Some(last)), doubt, "{now}");
+    }
+    assert_eq!(rate_of_amounts(Decimal::ONE, rate("190.50")), Some(rate("0.00524934")));
+    assert_eq!(rate_of_amounts(rate("94.50"), rate("18000")), Some(rate("0.00525")));
+    assert_eq!(rate_of_amounts(Decimal::ONE, Decimal::ZERO), None);
+}
+
+proptest! {
+    /// Whichever of two rates comes first, the other is asked about or not.
+    #[test]
+    fn a_doubt_does_not_hang_on_the_order(one in 1..10_000_000_000_i64, two in 1..10_000_000_000_i64) {
+        let [one, two] = [one, two].map(|units| Decimal::new(units, 10));
+        prop_assert_eq!(rate_doubt(one, Some(two)).is_some(), rate_doubt(two, Some(one)).is_some());
+        prop_assert!(rate_doubt(one, Some(one)).is_none());
+    }
 }

@@ -7,7 +7,7 @@ mod earned;
 mod lines;
 mod standard;
 
-use super::{costs::Base, freeze::Frozen, internal, row, show, supplement};
+use super::{costs::Base, freeze::Frozen, internal, of_garment, row, show, supplement};
 use crate::{
     context::Context,
     costs::Costed,
@@ -30,9 +30,6 @@ use ellwand_domain::{
 use ellwand_storage::{Garment, Quotation, Tx};
 use lines::{Lines, Side};
 
-/// Accepted quotations of one garment that are looked at.
-const MANY: i64 = 1_000;
-
 impl Perform for GetOutcome {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Outcome, Failure> {
         let quotation = row(tx, self.quotation)?;
@@ -47,24 +44,12 @@ impl Perform for GetOutcome {
 impl Perform for GetGarmentOutcome {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Outcome, Failure> {
         let garment = load_head(tx, self.garment)?;
-        let mut accepted = tx.quotations(Some(QuotationState::Accepted), Some(garment.id), i64::MAX, MANY)?;
         // Supplements are told with what they come on top of.
-        accepted.retain(|row| row.supplement_to.is_none());
-        match accepted.as_slice() {
-            [] => {
-                let hint = format!("see ellwand cost {} for what it cost against its plan", self.garment);
-                Err(wrong_state(format!("no quotation for {} is accepted", self.garment), &hint))
-            }
-            [quotation] => of(tx, context, quotation),
-            [newer, older, ..] => {
-                let [newer, older] = [newer, older].map(|row| QuotationCode::new(row.id));
-                let detail = format!(
-                    "{} has several accepted quotations, {older} and {newer} among them",
-                    self.garment
-                );
-                Err(wrong_state(detail, "name one of them"))
-            }
-        }
+        let Some(quotation) = of_garment::sold_by(tx, garment.id)? else {
+            let hint = format!("see ellwand cost {} for what it cost against its plan", self.garment);
+            return Err(wrong_state(format!("no quotation for {} is accepted", self.garment), &hint));
+        };
+        of(tx, context, &quotation)
     }
 }
 

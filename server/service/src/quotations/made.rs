@@ -1,13 +1,12 @@
 //! The plan, or an option, worked out: the sheet for the customer and the one for the workshop.
 
 use super::{
-    ask::{self, Asked, has_rule, is_of_a_line},
-    batch, cash,
+    ask::{Asked, has_rule},
+    batch,
     costs::Base,
-    details,
+    customer, details,
     freeze::{Basis, Wish},
     internal,
-    part_rates::UNTAXED,
     price::Priced,
     supplement::{self, Agreed},
     unpriced,
@@ -16,18 +15,15 @@ use crate::{
     context::Context,
     failure::{Done, invalid},
     garments::need::load_head,
-    workshop,
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
     Micro,
-    quotations::{
-        CustomerSheet, InternalSheet, PricePart, QuotedCash, QuotedCost, QuotedRate, QuotedStage, Sender,
-    },
+    quotations::{CustomerSheet, InternalSheet, PricePart, QuotedCost},
 };
 use ellwand_domain::{
     code::GarmentCode,
-    pricing::{OfferFigures, PriceGroup, PriceLineOf, PriceRule, PricesShown, Profit},
+    pricing::{OfferFigures, PriceGroup, PriceRule, Profit},
     quantity::{Millionths, Minutes, Money},
     setting::{MaterialsAt, PriceFrom},
 };
@@ -76,61 +72,11 @@ impl Made {
         if !has_rule(&wish.price) {
             to_be_priced.push(THE_PRICE.to_owned());
         }
-        let is_offer = to_be_priced.is_empty();
-        let schedule = priced.basis.schedule()?;
-        let plans = ask::stages(context.currency, &wish.stage)?;
-        let before = before_what(&priced);
-        let amount = |minor| Money { minor, currency: context.currency };
-        let money = |minor| amount(minor).decimal();
-        let step = cash::step(priced.basis.cash_step, context.currency)?;
-        let stages = schedule.stages.iter().enumerate().map(|(position, stage)| {
-            let input = wish.stage.get(position);
-            let terms = input.and_then(|input| input.amount.clone()).unwrap_or_else(|| "the rest".to_owned());
-            Ok(QuotedStage {
-                name: stage.name.clone(),
-                terms,
-                counted: plans.get(position).filter(|plan| is_of_a_line(plan)).and_then(|_| before.clone()),
-                due: input.and_then(|input| input.due),
-                amount: money(stage.amounts.gross),
-                tax: money(stage.amounts.tax),
-                cash: cash::told(step, amount(stage.amounts.gross))?,
-            })
-        });
-        let stages = stages.collect::<Done<_>>()?;
-        let rates = priced.taxed.rates.iter().filter(|total| total.rate.name() != UNTAXED);
         let total = priced.taxed.total;
-        let sender = workshop::sender(&context.workshop);
-        let mut sheet = CustomerSheet {
-            sender: Some(sender).filter(|sender| *sender != Sender::default()),
-            title: garment.name.clone(),
-            count: garment.good.unwrap_or(garment.count),
-            date,
-            valid_until,
-            currency: context.currency.code().to_owned(),
-            shown: context.workshop.prices_shown.0,
-            rates: rates
-                .map(|total| QuotedRate {
-                    name: total.rate.name().to_owned(),
-                    percent: total.rate.share().decimal(),
-                    net: money(total.amounts.net),
-                    tax: money(total.amounts.tax),
-                    gross: money(total.amounts.gross),
-                })
-                .collect(),
-            lines: priced.lines.clone(),
-            net: money(total.net),
-            tax: money(total.tax),
-            gross: money(total.gross),
-            cash: match cash::told(step, amount(total.gross))?.filter(|_| is_offer) {
-                Some(gross) => step.map(|step| QuotedCash { step: step.step().decimal(), gross }),
-                None => None,
-            },
-            // Nothing is to be paid before it is an offer.
-            stages: if is_offer { stages } else { Vec::new() },
-            to_be_priced,
-            terms: wish.terms.clone(),
-            supplement: None,
-        };
+        let mut sheet = customer::sheet(context, &garment, wish, &priced, (date, valid_until))?;
+        if !to_be_priced.is_empty() {
+            customer::no_offer(&mut sheet, to_be_priced);
+        }
         if let Some(to) = wish.supplement_to {
             supplement::mark(tx, context, to, total.gross, &mut sheet)?;
         }
@@ -155,19 +101,6 @@ impl Made {
 
 /// What has still to be priced where no rule was given.
 pub(super) const THE_PRICE: &str = "the price";
-
-/// What is not yet taken off or added to a line that a stage is a share of.
-fn before_what(priced: &Priced) -> Option<String> {
-    let is_discounted = priced.basis.line_of.iter().any(|of| matches!(of, PriceLineOf::Discount(_)));
-    let is_taxed = priced.basis.rules.0 == PricesShown::WithoutTax && priced.taxed.total.tax != 0;
-    let before = match (is_discounted, is_taxed) {
-        (true, true) => "before discount and tax",
-        (true, false) => "before discount",
-        (false, true) => "before tax",
-        (false, false) => return None,
-    };
-    Some(before.to_owned())
-}
 
 /// What is compared with other options.
 fn figures(context: &Context<'_>, base: &Base, (net, gross): (i64, i64)) -> Done<OfferFigures> {

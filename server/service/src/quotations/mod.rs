@@ -6,6 +6,7 @@ mod batch;
 mod cash;
 mod close;
 mod costs;
+mod customer;
 mod details;
 mod freeze;
 pub(crate) mod labour;

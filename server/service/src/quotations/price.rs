@@ -147,25 +147,7 @@ impl Priced {
             PricesShown::WithoutTax => amounts.net,
         };
         let amounts: Vec<i64> = taxed.lines.iter().map(|line| amount(&line.amounts)).collect();
-        let of = |kind: PriceLineOf| {
-            let own = lines.iter().zip(&amounts).filter(|((_, line), _)| line.of == kind);
-            own.fold(0_i64, |sum, (_, minor)| sum.saturating_add(*minor)).max(0)
-        };
-        let rate = rates.get(of_work).ok_or_else(|| internal("the labour has no tax rate"))?;
-        let basis = Basis {
-            rules: (shown, rules.rounding, rules.place),
-            rate: (rate.name().to_owned(), rate.share().get()),
-            rates: rates.iter().map(|rate| (rate.name().to_owned(), rate.share().get())).collect(),
-            line_rates: lines.iter().map(|(_, line)| line.rate).collect(),
-            line_of: lines.iter().map(|(_, line)| line.of).collect(),
-            sold: Some(Sold { price: price.clone(), of: asked.terms.of }),
-            currency,
-            lines: amounts.clone(),
-            materials: of(PriceLineOf::Materials),
-            labour: of(PriceLineOf::Labour),
-            stages: stages.to_vec(),
-            cash_step: workshop.cash_step_minor,
-        };
+        let basis = basis(context, asked, (&rates, &lines, &amounts), (price, stages))?;
         ask::stages(currency, stages)?;
         let lines = lines.iter().zip(&amounts).map(|((text, line), minor)| {
             let rate = name(line.rate)?;
@@ -177,4 +159,34 @@ impl Priced {
         });
         Ok(Self { lines: lines.collect::<Done<_>>()?, taxed, basis })
     }
+}
+
+/// What the schedule of payments and a later change rest on: the lines as they are shown, with their rates.
+fn basis(
+    context: &Context<'_>,
+    asked: &Asked,
+    (rates, lines, amounts): (&[TaxRate], &[(String, PriceLine)], &[i64]),
+    (price, stages): (&PriceInput, &[StageInput]),
+) -> Done<Basis> {
+    let workshop = &context.workshop;
+    let of = |kind: PriceLineOf| {
+        let own = lines.iter().zip(amounts).filter(|((_, line), _)| line.of == kind);
+        own.fold(0_i64, |sum, (_, minor)| sum.saturating_add(*minor)).max(0)
+    };
+    let of_work = asked.terms.of.get(1).and_then(|at| rates.get(*at));
+    let rate = of_work.ok_or_else(|| internal("the labour has no tax rate"))?;
+    Ok(Basis {
+        rules: (asked.terms.shown, workshop.tax_rounding.0, workshop.tax_place.0),
+        rate: (rate.name().to_owned(), rate.share().get()),
+        rates: rates.iter().map(|rate| (rate.name().to_owned(), rate.share().get())).collect(),
+        line_rates: lines.iter().map(|(_, line)| line.rate).collect(),
+        line_of: lines.iter().map(|(_, line)| line.of).collect(),
+        sold: Some(Sold { price: price.clone(), of: asked.terms.of }),
+        currency: context.currency,
+        lines: amounts.to_vec(),
+        materials: of(PriceLineOf::Materials),
+        labour: of(PriceLineOf::Labour),
+        stages: stages.to_vec(),
+        cash_step: workshop.cash_step_minor,
+    })
 }

@@ -160,8 +160,10 @@ fn add(
             }
         };
         let minor = shown_as(context, line.minor, rate, (was, shown))?;
-        let told = text(line, rates)?;
-        let told = with.map_or(told.clone(), |with| format!("{told}, agreed with {with}"));
+        let mut told = text(line, rates)?;
+        if let Some(with) = with {
+            told = format!("{told}, agreed with {with}");
+        }
         lines.all.push((told, PriceLine { rate: at, minor, ..*line }));
     }
     Ok(())

@@ -174,7 +174,7 @@ fn the_option_that_is_accepted_becomes_the_plan_and_the_undo_takes_it_back() {
          --option-need 'option=lined,role=lining,kind=cloth,length=2m,width=130cm,preparation=none,fibre=silk'"]);
     workshop
         .run("quote accept Q1 --version 2 --option lined --reserve")
-        .refused(1, &["version 2 of Q1 is no offer: still to be priced are lining"]);
+        .refused(1, &["version 2 of Q1 is no offer; not priced: lining"]);
     assert_eq!(workshop.json("garment show G1")["needs"].as_array().unwrap().len(), 2);
     // The plan itself may be chosen, by its name; a later change of the plan is in the way of taking an option back.
     workshop.all(&["quote accept Q1 --version 2 --option 'machine hem'"]);

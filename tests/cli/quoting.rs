@@ -120,7 +120,7 @@ fn what_has_no_price_is_listed_and_never_taken_for_nothing() {
     ]);
     let made = workshop.json("quote make G1 --markup 20%");
     assert_eq!(made["inside"]["not_priced"], json!(["canvas: 0.50 m at 70 cm"]));
-    workshop.run("quote accept Q1 --version 1 --reserve").refused(1, &["still to be priced are canvas"]);
+    workshop.run("quote accept Q1 --version 1 --reserve").refused(1, &["is no offer; not priced: canvas"]);
     assert_eq!(workshop.json("quote show Q1")["state"], "open");
     assert!(workshop.run("shelf").done().out.contains("6.00 m  6.00 m"));
     let priced = workshop.json("quote again Q1 --markup 20% --material-price canvas=6.50");
@@ -241,7 +241,7 @@ fn what_is_not_priced_as_a_whole_is_no_offer() {
         "garment edit G1 --need 'role=canvas,kind=interlining,length=50cm,width=70cm,preparation=none'",
     ]);
     let made = workshop.run("quote make G1").done();
-    let told = "Made Q1, no offer yet: still to be priced are canvas, the price.";
+    let told = "Made Q1, no offer yet; not priced: canvas, the price.";
     assert!(made.err.contains(told), "{}", made.err);
     assert!(!made.out.contains("to be paid  ") && made.out.contains("priced so far"), "{}", made.out);
     let shown = workshop.json("quote show Q1");
@@ -252,16 +252,13 @@ fn what_is_not_priced_as_a_whole_is_no_offer() {
     let before = workshop.dump();
     workshop.run("quote accept Q1 --version 1").refused(
         1,
-        &[
-            "version 1 of Q1 is no offer: still to be priced are canvas, the price",
-            "--material-price 'canvas=12.00'",
-        ],
+        &["version 1 of Q1 is no offer; not priced: canvas, the price", "--material-price 'canvas=12.00'"],
     );
     assert_eq!(workshop.dump(), before);
     workshop.all(&["quote again Q1 --material-price canvas=6.50"]);
     workshop
         .run("quote accept Q1 --version 2")
-        .refused(1, &["no offer: still to be priced are the price", "ellwand quote again Q1 --markup 40%"]);
+        .refused(1, &["no offer; not priced: the price", "ellwand quote again Q1 --markup 40%"]);
     // At cost it is sold where that is said.
     let again = workshop.json("quote again Q1 --markup 0% --material-price canvas=6.50");
     assert_eq!(again["sheet"]["to_be_priced"], json!([]));

@@ -99,7 +99,7 @@ fn no_offer(quotation: &Quotation) -> Option<String> {
             format!("{of}{}", clean(&sheet.to_be_priced.join(", ")))
         })
         .collect();
-    (!missing.is_empty()).then(|| format!("No offer yet: still to be priced are {}.", missing.join("; ")))
+    (!missing.is_empty()).then(|| format!("No offer yet; not priced: {}.", missing.join("; ")))
 }
 
 /// Whether the amounts of the lines hold tax.

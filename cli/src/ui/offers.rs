@@ -108,7 +108,7 @@ pub fn sheets(ui: &mut Ui<'_>, quotation: &Quotation) {
         paragraph::show(
             ui,
             0,
-            &format!("{name} is no offer yet: still to be priced are {}", sheet.to_be_priced.join(", ")),
+            &format!("{name} is no offer yet; not priced: {}", sheet.to_be_priced.join(", ")),
         );
     }
     ui.blank();

@@ -165,11 +165,7 @@ pub(super) fn no_offer(ui: &mut Ui<'_>, sheet: &CustomerSheet) {
     if !sheet.to_be_priced.is_empty() {
         ui.blank();
         let missing = sheet.to_be_priced.join(", ");
-        paragraph::show(
-            ui,
-            0,
-            &format!("no offer yet, nothing is to be paid: still to be priced are {missing}"),
-        );
+        paragraph::show(ui, 0, &format!("no offer yet, nothing is to be paid; not priced: {missing}"));
     }
 }
 

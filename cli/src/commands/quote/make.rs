@@ -84,9 +84,7 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
     let missing = &answer.sheet.to_be_priced;
     match answer.options.is_empty() {
         true if !missing.is_empty() => {
-            context
-                .ui
-                .status(format!("Made {code}, no offer yet: still to be priced are {}.", missing.join(", ")));
+            context.ui.status(format!("Made {code}, no offer yet; not priced: {}.", missing.join(", ")));
             let hint = format!("price it with ellwand quote again {code}, then it can be shown and accepted");
             context.ui.hint(hint);
             return Ok(());

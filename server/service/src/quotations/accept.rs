@@ -125,7 +125,7 @@ fn check_priced(
     let Some(first) = sheet.to_be_priced.first() else { return Ok(()) };
     let code = QuotationCode::new(quotation.id);
     let detail = format!(
-        "version {} of {code} is no offer: still to be priced are {}",
+        "version {} of {code} is no offer; not priced: {}",
         version.version,
         sheet.to_be_priced.join(", ")
     );
@@ -133,9 +133,13 @@ fn check_priced(
         made::THE_PRICE => {
             format!("say how the price is made, for example: ellwand quote again {code} --markup 40%")
         }
+        name if tx.operations(quotation.garment_id)?.iter().any(|operation| operation.name == name) => {
+            format!(
+                "set the pay rate of whoever does it with ellwand workshop pay-rate, then ellwand quote again {code}"
+            )
+        }
         name => format!(
-            "price it: buy what is missing or set the pay rate, or ellwand quote again {code} with --material-price \
-             '{name}=12.00' and the rule of the price"
+            "buy what is missing, then ellwand quote again {code}; or price it, for example --material-price '{name}=12.00'"
         ),
     };
     Err(wrong_state(detail, &hint))

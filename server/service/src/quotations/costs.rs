@@ -147,13 +147,17 @@ impl Base {
         all.filter(|((group, _), _)| of(*group)).map(|(_, text)| text.as_str()).collect()
     }
 
-    /// Roles and operations that have still to be priced before there is an offer, each once. What is agreed is not among them.
-    pub(super) fn to_be_priced(&self) -> Vec<String> {
+    /// Roles and operations that have to be priced before there is an offer, each once. What is agreed is not among them, and no
+    /// hours where the price is given.
+    pub(super) fn to_be_priced(&self, given: bool) -> Vec<String> {
         let is_material = |group| group == PriceGroup::Materials;
         let mut all: Vec<String> = Vec::new();
         for (group, name) in &self.missing {
             let same =
                 |(of, known): &(PriceGroup, String)| known == name && is_material(*of) == is_material(*group);
+            if given && !is_material(*group) {
+                continue;
+            }
             if !self.taken_as_agreed.iter().any(same) && !all.contains(name) {
                 all.push(name.clone());
             }

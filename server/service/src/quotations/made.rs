@@ -68,7 +68,7 @@ impl Made {
         }
         let priced = Priced::work_out(context, &base, &asked, (&wish.price, &wish.stage))?;
         unpriced::check(&base, &priced.basis, &wish.stage)?;
-        let mut to_be_priced = base.to_be_priced();
+        let mut to_be_priced = base.to_be_priced(matches!(asked.terms.rule, PriceRule::Fixed(_)));
         if !has_rule(&wish.price) {
             to_be_priced.push(THE_PRICE.to_owned());
         }

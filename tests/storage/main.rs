@@ -169,6 +169,7 @@ cases! {
         a_person_is_found_by_name_and_by_what_looks_like_it
         a_name_is_of_one_person_for_good
         every_booking_has_its_person
+        names_become_rows_and_names_again
     }
     tokens {
         a_token_is_read_as_written

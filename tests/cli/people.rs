@@ -196,7 +196,9 @@ fn a_cost_whose_hours_have_no_rate_is_no_total() {
     ]);
     let told = workshop.json("quote make G1 --markup 40%");
     assert_eq!(told["inside"]["not_priced"], json!(["hem: bo has no pay rate"]));
-    workshop.run("quote accept Q1 --version 1").refused(1, &["version 1 of Q1 is no offer", "not priced: hem", "ellwand workshop pay-rate"]);
+    workshop
+        .run("quote accept Q1 --version 1")
+        .refused(1, &["version 1 of Q1 is no offer", "not priced: hem", "ellwand workshop pay-rate"]);
     let sheet = workshop.json("cost G1");
     assert_eq!((&sheet["all"]["planned"], &sheet["all"]["planned_printed"]), (&Value::Null, &Value::Null));
     assert_eq!((&sheet["all"]["actual_printed"], &sheet["job"]["planned"]), (&json!("48.00"), &Value::Null));

@@ -69,12 +69,10 @@ pub fn the_work_of_a_period_is_that_of_its_days(book: &TestDatabase) {
     for change in ["UPDATE work_reversals SET sign = 1", "DELETE FROM work_reversals WHERE id = 70"] {
         crate::rules::refused(book, change);
     }
-    crate::rules::refused(book, "INSERT INTO work_reversals VALUES (90, 10, '2026-01-09', 2, FALSE)");
-    book.put(|tx| {
-        let workshop = tx.workshop()?.unwrap();
-        tx.save_workshop(&ellwand_storage::Workshop { closed_to: Some(day(9)), ..workshop })
-    });
-    crate::rules::refused(book, "INSERT INTO work_reversals VALUES (91, 10, '2026-01-09', 1, FALSE)");
+    crate::rules::refused(book, "INSERT INTO work_reversals VALUES (90, 10, '2026-10-11', 2, FALSE)");
+    let settings = ellwand_storage::Workshop { closed_to: Some(day(9)), ..crate::draft::workshop() };
+    book.put(|tx| tx.save_workshop(&settings));
+    crate::rules::refused(book, "INSERT INTO work_reversals VALUES (91, 10, '2026-10-09', 1, FALSE)");
     assert_eq!(book.get(|tx| tx.work_between(day(11), day(11))), [row(4, 10, true, false)]);
     assert_eq!(book.get(|tx| tx.work_between(day(12), day(20))), []);
 }

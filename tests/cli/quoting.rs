@@ -255,7 +255,12 @@ fn what_is_not_priced_as_a_whole_is_no_offer() {
         &["version 1 of Q1 is no offer; not priced: canvas, the price", "--material-price 'canvas=12.00'"],
     );
     assert_eq!(workshop.dump(), before);
-    workshop.all(&["quote again Q1 --material-price canvas=6.50"]);
+    let again = workshop.run("quote again Q1 --material-price canvas=6.50").done();
+    assert!(
+        again.err.contains("Made version 2 of Q1, no offer yet; not priced: the price."),
+        "{}",
+        again.err
+    );
     workshop
         .run("quote accept Q1 --version 2")
         .refused(1, &["no offer; not priced: the price", "ellwand quote again Q1 --markup 40%"]);

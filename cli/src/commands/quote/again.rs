@@ -55,6 +55,12 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
     quotation::show(context, &answer, true)?;
     context.ui.blank();
     quotation::changes(context.ui, &answer);
-    context.ui.status(format!("Made version {} of {}.", answer.version, answer.quotation));
+    let made = format!("Made version {} of {}", answer.version, answer.quotation);
+    match answer.sheet.to_be_priced.as_slice() {
+        missing if answer.options.is_empty() && !missing.is_empty() => {
+            context.ui.status(format!("{made}, no offer yet; not priced: {}.", missing.join(", ")));
+        }
+        _ => context.ui.status(format!("{made}.")),
+    }
     Ok(())
 }

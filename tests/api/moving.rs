@@ -84,25 +84,19 @@ fn a_backup_of_an_older_program_is_restored() {
     buy(&open(here.path()));
     let path = here.path().join("book.sqlite3");
     let mut file = SqliteConnection::establish(path.to_str().unwrap()).unwrap();
-    for down in [
-        include_str!("../../migrations/sqlite/2026-11-27-050003_add_reservations_set/down.sql"),
-        include_str!("../../migrations/sqlite/2026-11-27-050002_create_seams/down.sql"),
-        include_str!("../../migrations/sqlite/2026-11-27-050001_add_pieces_tare/down.sql"),
-        include_str!("../../migrations/sqlite/2026-11-27-040006_add_requests_erased/down.sql"),
-        include_str!("../../migrations/sqlite/2026-11-27-040004_add_rates_tax_cash_heading/down.sql"),
-        include_str!("../../migrations/sqlite/2026-11-27-040003_add_quotation_supplements/down.sql"),
-        include_str!("../../migrations/sqlite/2026-11-27-040002_create_overhead_spent/down.sql"),
-        include_str!("../../migrations/sqlite/2026-11-27-040001_create_details/down.sql"),
-        include_str!("../../migrations/sqlite/2026-11-27-003010_create_quotations/down.sql"),
-        include_str!("../../migrations/sqlite/2026-11-26-231510_create_pricing_basics/down.sql"),
-        include_str!("../../migrations/sqlite/2026-11-26-230009_add_pieces_by_free/down.sql"),
-        include_str!("../../migrations/sqlite/2026-11-25-210008_add_booking_indexes/down.sql"),
-        include_str!("../../migrations/sqlite/2026-11-25-200007_add_workshops_closing/down.sql"),
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../migrations/sqlite");
+    let mut migrations: Vec<_> = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();
+    migrations.sort();
+    let since = migrations.iter().position(|path| path.ends_with("2026-11-25-200007_add_workshops_closing"));
+    for migration in migrations[since.unwrap()..].iter().rev() {
+        file.batch_execute(&fs::read_to_string(migration.join("down.sql")).unwrap()).unwrap();
+    }
+    for statement in [
         "DELETE FROM __diesel_schema_migrations WHERE version >= '20261125200007'",
         "PRAGMA user_version = 6",
         "PRAGMA journal_mode = DELETE",
     ] {
-        file.batch_execute(down).unwrap();
+        file.batch_execute(statement).unwrap();
     }
     drop(file);
     let bytes = fs::read(&path).unwrap();

@@ -85,7 +85,7 @@ async fn a_refused_repeat_is_final_for_its_id() {
     late.assert_problem("not-found", 404, None);
     assert_eq!(late.body["detail"], refused.body["detail"]);
     let lot = app.get("/v1/lots/L1").await;
-    assert_eq!(lot.body["pieces"][0].get("place"), None, "{}", lot.body);
+    assert_eq!(lot.body["pieces"][0]["place"], Value::Null, "{}", lot.body);
 }
 
 /// The server's clock stands on 12 October 2026, 9:00 UTC.

@@ -1,15 +1,16 @@
 //! Whose turn it is next to write to a SQLite book, among the processes that have it open.
 //!
 //! SQLite lets whoever asks at the right moment write: a server under load begins its next transaction at once, and a command
-//! beside it, which asks again after a pause, finds it taken until it gives up. Whoever waits for the transaction holds
-//! `BOOK.turn` meanwhile, and nobody asks for a transaction without having passed there: the next one is the waiter's.
-//! It is a courtesy between programs: where the file cannot be had, or is held for too long, it is passed by.
+//! beside it, which asks again after a pause, finds it taken until it gives up. Whoever found it taken holds `BOOK.turn`
+//! until it has it, and nobody asks for a transaction while that is held: the next one is the waiter's. The file is there
+//! only while someone waits. It is a courtesy between programs: where it cannot be had, or is held for too long, it is
+//! passed by.
 
 use crate::owner;
 use std::{
-    fs::{File, OpenOptions, TryLockError},
+    fs::{self, File, OpenOptions, TryLockError},
     path::{Path, PathBuf},
-    sync::{Mutex, OnceLock, PoisonError},
+    sync::{Mutex, PoisonError},
     time::{Duration, Instant},
 };
 
@@ -20,61 +21,96 @@ const PATIENCE: Duration = Duration::from_secs(2);
 /// How long the file is passed by after a wait in vain: a process that was stopped there may hold it for good.
 const PASSED_BY: Duration = Duration::from_secs(60);
 
-/// The file beside a book; made by the first write.
+/// The file beside a book.
 pub(crate) struct Turnstile {
-    /// The book; none where nobody else can have it open.
-    book: Option<PathBuf>,
-    file: OnceLock<Option<File>>,
+    book: PathBuf,
+    path: PathBuf,
     /// Until when it is passed by.
-    until: Mutex<Option<Instant>>,
+    passed_by: Mutex<Option<Instant>>,
 }
 
-/// Held by the one whose turn is next.
-pub(crate) struct Next<'a>(&'a File);
+/// Held by the one whose turn is next; the file goes with it.
+pub(crate) struct Next<'a> {
+    path: &'a Path,
+    file: File,
+}
 
 impl Drop for Next<'_> {
     fn drop(&mut self) {
-        // A lock that cannot be given back ends with the file.
-        let _ = self.0.unlock();
+        // Another may have taken this one's away and made its own.
+        if is_at(&self.file, self.path) {
+            let _ = fs::remove_file(self.path);
+        }
     }
 }
 
-/// The file, opened or made; a lock needs no more than reading.
-fn open(book: &Path) -> Option<File> {
-    let mut name = book.as_os_str().to_owned();
-    name.push(".turn");
-    let mut making = OpenOptions::new();
-    making.read(true).write(true).create(true).truncate(false);
-    #[cfg(unix)]
-    std::os::unix::fs::OpenOptionsExt::mode(&mut making, 0o640);
-    match making.open(&name) {
-        Ok(file) => {
-            owner::as_the_book(&file, book);
-            Some(file)
-        }
-        Err(_) => File::open(&name).ok(),
+/// True when the open file is the one at the path.
+#[cfg(unix)]
+fn is_at(file: &File, path: &Path) -> bool {
+    use std::os::unix::fs::MetadataExt;
+    let place = |metadata: fs::Metadata| (metadata.dev(), metadata.ino());
+    match (file.metadata(), fs::metadata(path)) {
+        (Ok(own), Ok(there)) => place(own) == place(there),
+        _ => false,
     }
+}
+
+#[cfg(not(unix))]
+fn is_at(_: &File, path: &Path) -> bool {
+    path.exists()
 }
 
 impl Turnstile {
-    /// Of a book that `alone` says nobody else has open.
-    pub(crate) fn beside(book: &Path, alone: bool) -> Self {
-        let book = (!alone).then(|| book.to_owned());
-        Self { book, file: OnceLock::new(), until: Mutex::default() }
+    pub(crate) fn beside(book: &Path) -> Self {
+        let mut name = book.as_os_str().to_owned();
+        name.push(".turn");
+        Self { book: book.to_owned(), path: PathBuf::from(name), passed_by: Mutex::default() }
     }
 
-    /// Waits for those who came before, no longer than `patience`.
+    /// Lets those go first who wait, but no longer than `patience`.
     pub(crate) fn pass(&self, patience: Duration) -> Option<Next<'_>> {
-        let book = self.book.as_ref()?;
-        let file = self.file.get_or_init(|| open(book)).as_ref()?;
+        // Without a file nobody waits. A lock needs no more than reading.
+        self.lock(File::open(&self.path).ok()?, patience)
+    }
+
+    /// Waits to be the next; the others wait from then on.
+    pub(crate) fn wait(&self, patience: Duration) -> Option<Next<'_>> {
+        let until = Instant::now() + patience;
+        loop {
+            let next = self.lock(self.make()?, patience)?;
+            // The one before took the file away as it went.
+            if is_at(&next.file, &self.path) {
+                return Some(next);
+            }
+            if Instant::now() >= until {
+                return None;
+            }
+        }
+    }
+
+    fn make(&self) -> Option<File> {
+        let mut making = OpenOptions::new();
+        making.read(true).write(true).create(true).truncate(false);
+        #[cfg(unix)]
+        std::os::unix::fs::OpenOptionsExt::mode(&mut making, 0o640);
+        match making.open(&self.path) {
+            Ok(file) => {
+                owner::as_the_book(&file, &self.book);
+                Some(file)
+            }
+            Err(_) => File::open(&self.path).ok(),
+        }
+    }
+
+    fn lock(&self, file: File, patience: Duration) -> Option<Next<'_>> {
         let begun = Instant::now();
-        let mut passed_by = self.until.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut passed_by = self.passed_by.lock().unwrap_or_else(PoisonError::into_inner);
         if passed_by.is_some_and(|until| begun < until) {
             return None;
         }
         loop {
             match file.try_lock() {
-                Ok(()) => return Some(Next(file)),
+                Ok(()) => return Some(Next { path: &self.path, file }),
                 Err(TryLockError::WouldBlock) if begun.elapsed() < patience.min(PATIENCE) => {
                     std::thread::sleep(PAUSE);
                 }

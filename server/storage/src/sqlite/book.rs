@@ -73,7 +73,7 @@ impl SqliteBook {
         settle(&mut first, options.busy)?;
         Ok(Self(Arc::new(Opened {
             spare: Mutex::new(Some(first)),
-            writer: Writer::new(Turnstile::beside(&path, options.alone), options.busy),
+            writer: Writer::new(Turnstile::beside(&path), options.busy),
             readers: Readers::new(uri.clone(), options.clone()),
             path,
             uri,

@@ -48,11 +48,20 @@ impl Way {
     /// Begins a transaction that writes; the others let the one who waits for it go first.
     fn begin(&self, conn: &mut Conn) -> Result<(), StorageError> {
         let until = Instant::now() + self.busy;
-        let _next = self.turnstile.pass(self.busy);
+        let mut next = self.turnstile.pass(self.busy);
+        let mut waits = next.is_some();
         loop {
             match begin(conn, "BEGIN IMMEDIATE") {
-                Err(StorageError::Busy(_)) if Instant::now() < until => std::thread::sleep(TRY_AGAIN),
-                done => return done,
+                Err(StorageError::Busy(_)) if Instant::now() < until => {
+                    if !std::mem::replace(&mut waits, true) {
+                        next = self.turnstile.wait(self.busy);
+                    }
+                    std::thread::sleep(TRY_AGAIN);
+                }
+                done => {
+                    drop(next);
+                    return done;
+                }
             }
         }
     }

@@ -24,7 +24,7 @@ fn freight_that_comes_after_the_promise_is_in_its_cost() {
         "workshop set --end-allowance 0cm",
         "reserve G1 shell --from L1.1",
         "quote make G1 --margin 0%",
-        "buy charge P1 shipping=50",
+        "buy charge P1 freight=50",
         "quote again Q1",
         "quote make G2 --margin 0%",
     ]);

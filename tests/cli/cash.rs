@@ -104,7 +104,9 @@ fn the_step_is_frozen_with_the_version() {
     assert_eq!((cash("Q1"), cash("Q2")), (json!("12.30"), json!("12.50")));
     workshop.all(&[
         "workshop set --cash-step none",
-        "quote make G1 --price 12.32",
+        // The first coat is sold.
+        "garment copy G1",
+        "quote make G2 --price 12.32",
         "quote accept Q3 --version 1",
     ]);
     assert_eq!(cash("Q3"), Value::Null);

@@ -101,6 +101,7 @@ impl StorageError {
             "exactly once",
             "of one lot and one need",
             "stays in its set",
+            "a later taking rests on it",
         ]) {
             return Some(Self::Constraint(text.to_owned()));
         }

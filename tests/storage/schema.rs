@@ -96,6 +96,8 @@ pub fn every_identifier_refers_to_its_row(book: &TestDatabase) {
         ("layer_id", "layers"),
         ("garment_id", "garments"),
         ("need_id", "needs"),
+        ("person_id", "people"),
+        ("work_id", "work_entries"),
         ("quotation_id", "quotations"),
         ("set_id", "reservations"),
         ("supplement_to", "quotations"),

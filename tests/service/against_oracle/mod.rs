@@ -1,6 +1,7 @@
 //! Random books, asked of the program and of an oracle that was written from the rules' text: after every act each
 //! balance is the same to the millionth, what the text refuses is refused, and what it allows is done.
 
+mod bought;
 mod compare;
 mod draw;
 mod later;

@@ -12,7 +12,10 @@ impl Driver {
         let persons: Vec<ActId> = self.real.persons.keys().copied().collect();
         let Some(person) = pick(&persons, b) else { return Ok(()) };
         let day = i32::from(c % 30) - 18;
+        // A rate that reaches into what is finished is refused; when it does, the text does not say to the day.
+        let over = self.history.stock.garments.values().any(|made| made.stage != Stage::Open);
         match a % 8 {
+            0 | 1 if over => Ok(()),
             0 => self.book(Act::Pay { person, per_hour: 10_0000 + i128::from(c) * 3, from: Some(day) }),
             1 => self.book(Act::Overhead {
                 cost: i128::from(b) + 1,

@@ -10,7 +10,8 @@ mod real;
 mod requests;
 
 use crate::histories::{Draw, configuration};
-use crate::oracle::Method;
+use crate::oracle::acts::Leftover;
+use crate::oracle::{Act, Kind, Line, Method, PieceId};
 use draw::Driver;
 use proptest::prelude::*;
 
@@ -34,7 +35,7 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: configuration().cases / 2, ..configuration() })]
 
     #[test]
-    #[ignore = "unchecked"]
+    #[ignore = "its last draws were worked out by hand and not run again yet"]
     fn a_book_is_what_the_text_says(average in any::<bool>(), draws in prop::collection::vec(any::<Draw>(), 15..40)) {
         let method = if average { Method::Average } else { Method::Fifo };
         play(method, &draws, ACROSS_A_CHARGE)?;
@@ -48,51 +49,19 @@ proptest! {
     }
 }
 
-/// Looks for every kind of difference and writes them down; it holds nothing yet.
+/// 56 buttons, 14 and then 10 cut for a garment that is given up: all 56 lie on the shelf again (derived).
 #[test]
-fn survey() {
-    use proptest::strategy::ValueTree;
-    use proptest::test_runner::{RngAlgorithm, TestRng, TestRunner};
-    use std::collections::BTreeMap;
-    let mut found: BTreeMap<String, (usize, usize, String)> = BTreeMap::new();
-    let mut note = |kind: &str, outcome: std::thread::Result<Result<(), TestCaseError>>| {
-        let text = match outcome {
-            Ok(Ok(())) => "fine".to_owned(),
-            Ok(Err(error)) => error.to_string(),
-            Err(panic) => {
-                format!("panic: {:?} {:?}", panic.downcast_ref::<String>(), panic.downcast_ref::<&str>())
-            }
-        };
-        let head = text.lines().next().unwrap_or_default();
-        let head: String = head.chars().map(|c| if c.is_ascii_digit() { '#' } else { c }).take(50).collect();
-        let entry = found.entry(format!("{kind} {head}")).or_insert((0, usize::MAX, String::new()));
-        entry.0 += 1;
-        if text.len() < entry.1 {
-            (entry.1, entry.2) = (text.len(), text);
+fn two_cuts_of_one_card_go_back_to_it() {
+    for method in [Method::Fifo, Method::Average] {
+        let mut driver = Driver::new(method, false);
+        let line = Line { material: 2, kind: Kind::Pooled, quantity: 56, price: 81_86 };
+        driver.book(Act::Buy { lines: vec![line], charge: None }).unwrap();
+        let piece = PieceId(8, 0);
+        for quantity in [14, 10] {
+            driver.book(Act::Cut { garment: 7, piece, quantity, mistake: false }).unwrap();
         }
-    };
-    let mut runner =
-        TestRunner::new_with_rng(configuration(), TestRng::deterministic_rng(RngAlgorithm::ChaCha));
-    for case in 0..140 {
-        let draws = prop::collection::vec(any::<Draw>(), 4..36).new_tree(&mut runner).unwrap().current();
-        let method = if case % 2 == 0 { Method::Average } else { Method::Fifo };
-        let across = case > 110;
-        note(
-            if across { "across" } else { "usual" },
-            std::panic::catch_unwind(|| play(method, &draws, across)),
-        );
+        driver.book(Act::Cancel { garment: 7, leftover: Leftover::Shelf }).unwrap();
+        assert_eq!(driver.history.stock.pieces[&piece].quantity, 56);
+        driver.real.book.audit();
     }
-    for _ in 0..24 {
-        let wanted = promises::wanted().new_tree(&mut runner).unwrap().current();
-        note(
-            "promise",
-            std::panic::catch_unwind(|| {
-                promises::keep(wanted.clone())
-                    .map_err(|error| TestCaseError::fail(format!("{error} {wanted:?}")))
-            }),
-        );
-    }
-    let lines: Vec<String> =
-        found.iter().map(|(head, (count, _, text))| format!("=== {count} x {head}\n{text}\n")).collect();
-    std::fs::write(std::env::temp_dir().join("survey.txt"), lines.join("\n")).unwrap();
 }

@@ -40,16 +40,16 @@ fn log(book: &TestBook, test: &WashTest) {
 }
 
 /// What is drawn: the losses of each test's cycles, the need, the piece, the washes that the need asks for.
-pub type Wanted = (Vec<Vec<u8>>, i128, i128, usize);
+type Wanted = (Vec<Vec<u8>>, i128, i128, usize);
 
 /// A need of cloth on a tested lot.
-pub fn wanted() -> impl Strategy<Value = Wanted> {
+fn wanted() -> impl Strategy<Value = Wanted> {
     let losses = prop::collection::vec(any::<u8>(), 1..4);
     (prop::collection::vec(losses, 1..3), 300_i128..2_000, 400_i128..2_600, 1_usize..4)
 }
 
 /// Promises it and washes the piece as predicted, one wash at a time.
-pub fn keep((losses, need, piece, washes): Wanted) -> Result<(), TestCaseError> {
+fn keep((losses, need, piece, washes): Wanted) -> Result<(), TestCaseError> {
     let (need, mut length) = (need * 1_000, piece * 1_000);
     let tests: Vec<WashTest> = losses.iter().map(|losses| test(losses)).collect();
     let book = TestBook::new();
@@ -96,7 +96,7 @@ proptest! {
 
     /// Washed as predicted, one wash at a time, no promise is lost, and each holds what the sum says.
     #[test]
-    #[ignore = "unchecked"]
+    #[ignore = "the first of several washes breaks a promise that asks for all of them"]
     fn a_promise_holds_what_the_sum_says_through_every_wash(wanted in wanted()) {
         keep(wanted)?;
     }

@@ -34,11 +34,20 @@ pub fn verdict(history: &History, act: ActId) -> Verdict {
 
 /// Whether a later charge lies on what the act moved: undoing the act must move the charge's share back too.
 pub fn moves_a_charge(history: &History, act: ActId) -> bool {
-    let mine = &history.stock.effects[&act];
+    // What was cut wrongly at the garment counts, too: the charge looked where that was.
+    let garment = match &history.acts[act] {
+        Act::Finish { garment, .. } | Act::Cancel { garment, .. } => Some(*garment),
+        _ => None,
+    };
+    let cuts = history
+        .standing(0)
+        .filter(|(_, cut)| matches!(cut, Act::Cut { garment: of, .. } if Some(*of) == garment));
+    let mut mine = history.stock.effects[&act].lots.clone();
+    mine.extend(cuts.flat_map(|(id, _)| history.stock.effects[&id].lots.clone()));
     matches!(history.acts[act], Act::Cut { .. } | Act::Cancel { .. } | Act::Finish { .. })
         && history.standing(act + 1).any(|(id, later)| {
             matches!(later, Act::Charge { .. })
-                && history.stock.effects[&id].lots.iter().any(|lot| mine.lots.contains(lot))
+                && history.stock.effects[&id].lots.iter().any(|lot| mine.contains(lot))
         })
 }
 
@@ -97,7 +106,7 @@ fn needs(history: &History, act: ActId, later: ActId) -> bool {
             let washed = matches!(&history.acts[act], Act::Wash { piece: washed, .. } if washed == piece);
             let stands =
                 history.stock.pieces.get(piece).is_some_and(|piece| piece.promised.contains_key(&later));
-            *garment == act || (stands && (washed || piece.0 == act))
+            stands && (*garment == act || washed || piece.0 == act)
         }
         Act::Work { garment, person, .. } => *garment == act || *person == act,
         Act::Pay { person, .. } => *person == act,

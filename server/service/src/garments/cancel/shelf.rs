@@ -225,7 +225,9 @@ fn trims(
     day: NaiveDate,
     back: &mut Back,
 ) -> Done<()> {
-    let Returned { booking, cut, mut shelved, lengths } = group;
+    let Returned { booking, cut, lengths, .. } = group;
+    // Several cuts of one piece may go back: each finds what the one before left there.
+    let mut shelved = Shelved::load_row(tx, cut.piece)?;
     let index = lengths.last().map_or(0, |(index, _, _)| *index);
     if quantity.get() > cut.quantity.saturating_add(cut.wasted) {
         let detail = format!("more would go back than {} took", BookingCode::new(booking));

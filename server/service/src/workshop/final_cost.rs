@@ -38,8 +38,11 @@ impl FinalCosts {
         let mut garments = BTreeSet::new();
         for (work, (pay, overhead)) in &self.0 {
             let (pay_now, overhead_now) = costs(tx, &mut rates, work)?;
-            let other_pay = pay.rate()?.is_some() && pay_now != *pay;
-            if other_pay || (overhead.is_some() && *overhead != overhead_now) {
+            let priced = pay.rate()?.is_some();
+            let other_pay = priced && pay_now != *pay;
+            // What had a price without any overhead was final without it, too.
+            let other_overhead = (priced || overhead.is_some()) && *overhead != overhead_now;
+            if other_pay || other_overhead {
                 garments.insert(work.garment_id);
             }
         }

@@ -11,7 +11,8 @@ CREATE TABLE people (
     CHECK (id > 1 OR (name = 'owner' AND NOT paid))
 );
 
--- Who was known by name only. Own are the hours of whoever had such a rate, an owner's token or, without a token, booked.
+-- Who was known by name only. Paid is whoever had such a rate; own are the hours of others who had a rate, an owner's token or,
+-- without a token, booked.
 CREATE TEMPORARY TABLE named AS
     SELECT person AS name FROM pay_rates
     UNION SELECT person FROM pay_rates_by_kind
@@ -23,7 +24,8 @@ INSERT INTO people (id, name, skeleton, paid, made_at, made_by)
     SELECT 1, 'owner', 'owner', FALSE, CURRENT_TIMESTAMP, 'owner' WHERE EXISTS (SELECT 1 FROM named);
 INSERT INTO people (id, name, skeleton, paid, made_at, made_by)
     SELECT 1 + ROW_NUMBER() OVER (ORDER BY known.name), known.name, known.skeleton,
-        NOT EXISTS (SELECT 1 FROM pay_rates WHERE lower(person) = known.skeleton AND NOT paid)
+        EXISTS (SELECT 1 FROM pay_rates WHERE lower(person) = known.skeleton AND paid)
+        OR NOT EXISTS (SELECT 1 FROM pay_rates WHERE lower(person) = known.skeleton)
         AND NOT EXISTS (SELECT 1 FROM tokens WHERE lower(person) = known.skeleton AND role = 'owner')
         AND (EXISTS (SELECT 1 FROM tokens WHERE lower(person) = known.skeleton)
             OR NOT EXISTS (SELECT 1 FROM bookings WHERE lower(by_name) = known.skeleton)),

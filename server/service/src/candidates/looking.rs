@@ -74,7 +74,7 @@ fn within(pieces: &[StoredPiece]) -> bool {
     i64::try_from(pieces.len()).is_ok_and(|count| count <= MOST)
 }
 
-/// What one unit takes off a piece: exactly where nothing shrinks, else about as much. It decides nothing, for shorter pieces
+/// What one unit takes off a piece at the least: exactly where nothing shrinks, else about as much. It decides nothing, for shorter pieces
 /// are looked at, too.
 fn one_unit(context: &Context<'_>, need: &NeedRecord, missing: Option<Micrometres>) -> Done<i64> {
     if let Some(per_unit) = need.per_unit {
@@ -82,10 +82,9 @@ fn one_unit(context: &Context<'_>, need: &NeedRecord, missing: Option<Micrometre
     }
     let Some(demand) = &need.demand else { return Ok(0) };
     let Some(washed) = missing.or(demand.shortest()?) else { return Ok(0) };
-    let raw = match demand.preparation {
-        Some(Preparation::None) => washed,
-        _ => likely_raw(washed)?,
-    };
-    let rule = context.rule()?;
-    Ok(raw.plus(rule.end_allowance)?.round_up_to(rule.step)?.get())
+    let cut = washed.plus(context.rule()?.end_allowance)?;
+    Ok(match demand.preparation {
+        Some(Preparation::None) => cut.get(),
+        _ => likely_raw(cut)?.get(),
+    })
 }

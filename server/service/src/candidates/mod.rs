@@ -197,7 +197,7 @@ fn candidates(
     let seen = looking::pieces(tx, context, &asked)?;
     found.judge(tx, context, &asked, working, seen.pieces)?;
     if seen.by_length
-        && let Some(takes) = found.serve.iter().map(|serving| serving.fit.takes.get()).min()
+        && let Some(takes) = found.serve.iter().map(|serving| serving.fit.least.get()).min()
     {
         // What is taken off those that serve is exact: the pieces nearest to it leave least.
         let nearer = looking::nearest(tx, &asked, takes)?;

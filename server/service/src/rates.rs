@@ -9,7 +9,7 @@ use ellwand_domain::{
     setting::WorkKind,
 };
 use ellwand_storage::{Person, Tx};
-use std::collections::HashMap;
+use std::collections::{HashMap, hash_map::Entry};
 
 /// Pay rates of the people that were asked for, each person read once.
 #[derive(Default)]
@@ -55,20 +55,24 @@ impl Rates {
 
     /// All rates of a person.
     fn of(&mut self, tx: &mut Tx<'_>, person: i64, paid: bool) -> Done<&[PayRate]> {
-        if !self.rates.contains_key(&person) {
-            let mut rates = Vec::new();
-            for rate in tx.pay_rates_of(person)? {
-                let per_hour = HourlyRate::new(rate.per_hour)?;
-                rates.push(PayRate { kind: None, paid, per_hour, from: rate.from_date });
-            }
-            for rate in tx.kind_pay_rates_of(person)? {
-                let per_hour = HourlyRate::new(rate.per_hour)?;
-                rates.push(PayRate { kind: Some(rate.kind.0), paid, per_hour, from: rate.from_date });
-            }
-            self.rates.insert(person, rates);
-        }
-        Ok(self.rates.get(&person).map_or(&[][..], Vec::as_slice))
+        Ok(match self.rates.entry(person) {
+            Entry::Occupied(known) => known.into_mut(),
+            Entry::Vacant(new) => new.insert(read(tx, person, paid)?),
+        })
     }
+}
+
+fn read(tx: &mut Tx<'_>, person: i64, paid: bool) -> Done<Vec<PayRate>> {
+    let mut rates = Vec::new();
+    for rate in tx.pay_rates_of(person)? {
+        let per_hour = HourlyRate::new(rate.per_hour)?;
+        rates.push(PayRate { kind: None, paid, per_hour, from: rate.from_date });
+    }
+    for rate in tx.kind_pay_rates_of(person)? {
+        let per_hour = HourlyRate::new(rate.per_hour)?;
+        rates.push(PayRate { kind: Some(rate.kind.0), paid, per_hour, from: rate.from_date });
+    }
+    Ok(rates)
 }
 
 /// What an own hour costs by the year's figures of a day; none where there are none.

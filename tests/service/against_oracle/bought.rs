@@ -24,7 +24,7 @@ pub fn buy(a: u16, b: u16, c: u16) -> Act {
     for (more, price) in [(b, c), (c, a)].into_iter().take(usize::from(c % 3)) {
         lines.push(line(more / 5, price));
     }
-    let key = if a % 2 == 0 && alike(&lines) { Key::Quantity } else { Key::Value };
-    let charge = (b % 3 == 0).then(|| (key, i128::from(a % 700) + 1));
+    let key = if a.is_multiple_of(2) && alike(&lines) { Key::Quantity } else { Key::Value };
+    let charge = (b.is_multiple_of(3)).then(|| (key, i128::from(a % 700) + 1));
     Act::Buy { lines, charge }
 }

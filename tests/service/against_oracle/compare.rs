@@ -163,8 +163,10 @@ fn accounts(real: &Real, history: &History) -> Result<(), String> {
             _ => worth(format!("{code} in the ledger"), on(code) + delivered, made.material(), slack),
         }
     });
+    // The book tells what was cut wrongly and what was spoiled apart.
+    let mistakes = all("loss: own mistake") + all("loss: spoiled garments");
     garments
-        .and_then(|()| worth("own mistakes", all("loss: own mistake"), stock.mistakes, slack))
+        .and_then(|()| worth("own mistakes", mistakes, stock.mistakes, slack))
         .and_then(|()| worth("cancelled garments", all("loss: cancelled garment"), stock.cancelled, slack))
         .and_then(|()| worth("adjustments", all("adjustment"), stock.adjustments, slack))
         .map_err(|difference| format!("{difference} of {net:?}"))

@@ -92,9 +92,9 @@ impl Driver {
         let bought: Vec<ActId> = self.history.stock.landed.keys().copied().collect();
         let Some(purchase) = pick(&bought, a) else { return self.book(buy(a, b, c)) };
         let Act::Buy { lines, .. } = &self.history.acts[purchase] else { return Ok(()) };
-        let key = if b % 3 == 0 && alike(lines) { Key::Quantity } else { Key::Value };
+        let key = if b.is_multiple_of(3) && alike(lines) { Key::Quantity } else { Key::Value };
         let amount = i128::from(c % 1_500) + 1;
-        let amount = if b % 4 == 0 { -amount / 8 - 1 } else { amount };
+        let amount = if b.is_multiple_of(4) { -amount / 8 - 1 } else { amount };
         self.book(Act::Charge { purchase, key, amount })
     }
 
@@ -126,11 +126,11 @@ impl Driver {
             _ if found.material == 2 => (found.quantity * i128::from(c % 61) / 100).max(1),
             _ => (found.quantity * i128::from(c % 61) / 100 / 1_000).max(1) * 1_000,
         };
-        self.book(Act::Cut { garment, piece, quantity, mistake: a % 5 == 0 })
+        self.book(Act::Cut { garment, piece, quantity, mistake: a.is_multiple_of(5) })
     }
 
     fn resize(&mut self, a: u16, b: u16) -> Result<(), String> {
-        let cloth = b % 2 == 0;
+        let cloth = b.is_multiple_of(2);
         let Some(piece) = pick(&self.lying(|kind| (kind == Kind::Cloth) == cloth), a) else { return Ok(()) };
         let quantity = self.history.stock.pieces[&piece].quantity;
         if cloth {
@@ -157,7 +157,7 @@ impl Driver {
     fn promise(&mut self, a: u16, b: u16) -> Result<(), String> {
         let made: Vec<ActId> =
             self.history.stock.pieces.values().flat_map(|piece| piece.promised.keys().copied()).collect();
-        if let (Some(reservation), true) = (pick(&made, a), b % 3 == 0) {
+        if let (Some(reservation), true) = (pick(&made, a), b.is_multiple_of(3)) {
             return self.book(Act::Release { reservation });
         }
         let free = |garment: &ActId| {

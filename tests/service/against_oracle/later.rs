@@ -25,7 +25,7 @@ impl Driver {
             _ => {
                 let Some(garment) = pick(&self.open(), a) else { return Ok(()) };
                 let minutes = i128::from(c % 290) + 1;
-                self.book(Act::Work { garment, person, minutes, day, billable: b % 7 != 0 })
+                self.book(Act::Work { garment, person, minutes, day, billable: !b.is_multiple_of(7) })
             }
         }
     }
@@ -68,7 +68,7 @@ impl Driver {
             .filter(|id| self.real.bookings.contains_key(id))
             .collect();
         // The newest ones more often: what is old has much resting on it.
-        let number = if a % 3 == 0 {
+        let number = if a.is_multiple_of(3) {
             a / 3
         } else {
             u16::try_from(standing.len().saturating_sub(1 + usize::from(a / 3 % 5))).unwrap()

@@ -34,6 +34,9 @@ fn run(method: Method, steps: &[(i128, i128)]) -> (Vec<i128>, i128) {
     (used, book.stock.shelf())
 }
 
+/// Steps as [`run`] takes them, what each use costs, and what is left.
+type Case = (&'static [(i128, i128)], &'static [i128], i128);
+
 /// Compares with a figure printed to four digits.
 fn prints(millionths: i128, four_digits: i128) {
     assert_eq!((millionths + 50) / 100, four_digits);
@@ -42,7 +45,7 @@ fn prints(millionths: i128, four_digits: i128) {
 #[test]
 fn fifo_uses_the_oldest_layer_first() {
     // a-6, a-8, a-9, a-10, a-11 of the costing reference [F inputs, D outputs].
-    let cases: [(&[(i128, i128)], &[i128], i128); 5] = [
+    let cases: [Case; 5] = [
         (&[(150, 10), (160, 12), (130, 15), (-390, 0)], &[4_620], 750),
         (&[(800, 50), (600, 52), (-400, 0), (-350, 0)], &[20_000, 17_500], 33_700),
         (&[(110, 87), (140, 89), (-95, 0)], &[8_265], 13_765),
@@ -64,7 +67,7 @@ fn fifo_uses_the_oldest_layer_first() {
 fn the_average_is_struck_anew_at_each_receipt() {
     // a-6, a-7, a-8, a-9, a-10, a-11 of the costing reference, moving average [D], printed to four digits. The
     // reference gives them unrounded; a use from several pieces rounds once each, far below the fourth digit.
-    let cases: [(&[(i128, i128)], &[i128], i128); 6] = [
+    let cases: [Case; 6] = [
         (&[(150, 10), (160, 12), (130, 15), (-390, 0)], &[47_597_727], 6_102_273),
         (&[(1050, 22), (1020, 23), (1300, 26), (1200, 27), (-3670, 0)], &[905_534_354], 222_065_646),
         (&[(800, 50), (600, 52), (-400, 0), (-350, 0)], &[203_428_571, 178_000_000], 330_571_429),

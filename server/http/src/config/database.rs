@@ -60,7 +60,6 @@ impl fmt::Debug for DatabaseUrl {
 }
 
 #[cfg(test)]
-#[expect(clippy::unwrap_used, reason = "a test that unwraps nothing has failed")]
 mod tests {
     use super::DatabaseUrl;
 

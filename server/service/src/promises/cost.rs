@@ -5,7 +5,6 @@
 
 use super::Asked;
 use crate::{context::Context, failure::Done, garments::need, pooled, shelved::Shelved};
-use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
     layer::{self, Layer, Method, Taken},
     ledger::Quantity,
@@ -13,7 +12,7 @@ use ellwand_domain::{
     setting::ReservationState,
 };
 use ellwand_storage::{PooledPromise, Reservation, Tx};
-use std::collections::HashMap;
+use std::collections::{HashMap, hash_map::Entry};
 
 /// Costs of promises, each material's layers read once.
 #[derive(Debug, Default)]
@@ -102,13 +101,10 @@ impl Costs {
     }
 
     fn pooled(&mut self, tx: &mut Tx<'_>, context: &Context<'_>, material: i64) -> Done<&mut Pooled> {
-        if !self.materials.contains_key(&material) {
-            let pooled = Pooled::read(tx, context, material)?;
-            self.materials.insert(material, pooled);
-        }
-        self.materials
-            .get_mut(&material)
-            .ok_or_else(|| Problem::new(ProblemType::Internal, "a material was not read").into())
+        Ok(match self.materials.entry(material) {
+            Entry::Occupied(known) => known.into_mut(),
+            Entry::Vacant(new) => new.insert(Pooled::read(tx, context, material)?),
+        })
     }
 }
 

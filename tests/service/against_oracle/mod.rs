@@ -36,7 +36,6 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: configuration().cases / 2, ..configuration() })]
 
     #[test]
-    #[ignore = "its last draws were worked out by hand and not run again yet"]
     fn a_book_is_what_the_text_says(average in any::<bool>(), draws in prop::collection::vec(any::<Draw>(), 15..40)) {
         let method = if average { Method::Average } else { Method::Fifo };
         play(method, &draws, ACROSS_A_CHARGE)?;

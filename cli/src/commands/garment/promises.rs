@@ -40,7 +40,7 @@ pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
     }
     if page.reservations.is_empty() {
         context.ui.status(format!("{} has no such promises.", args.garment));
-        context.ui.hint(format!("promise it material with ellwand reserve {}", args.garment));
+        context.ui.hint(format!("promise it material with ellwand reserve {} --all", args.garment));
         return Ok(());
     }
     let shown = context.shown()?;

@@ -42,9 +42,15 @@ pub(super) fn of(context: &Context<'_>, garment: &Garment, costed: Costed) -> Do
     let told = all.planned.is_some() && all.actual.is_some();
     let bridge = if told { writer.bridge(&costed, &printed)? } else { Vec::new() };
     let mut notes = costed.notes.clone();
-    if planned || worked || losing {
-        notes.push("hours without a rate are not priced, so that there is no total".to_owned());
-    }
+    let which = match (planned, worked || losing) {
+        (true, true) => Some("total"),
+        (true, false) => Some("planned total"),
+        (false, true) => Some("actual total"),
+        (false, false) => None,
+    };
+    notes.extend(
+        which.map(|which| format!("hours without a rate are not priced, so that there is no {which}")),
+    );
     let per_good = match costed.batch(garment)? {
         _ if worked => None,
         Ok(batch) => batch.map(|batch| writer.per_good(garment, &batch)),

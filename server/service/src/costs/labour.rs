@@ -109,9 +109,9 @@ impl Labour {
                 let person = rates.name(tx, plan.person_id)?;
                 notes.push(format!("{name} is not priced in the plan: {person} has no pay rate"));
             }
-            planned = rate.map(|rate| {
-                Ok::<_, crate::failure::Failure>(PlannedWork { minutes: Minutes::new(plan.minutes)?, rate })
-            });
+            // Its overhead is known all the same.
+            let rate = rate.unwrap_or(HourlyCost::NONE);
+            planned = Some(PlannedWork { minutes: Minutes::new(plan.minutes)?, rate });
         }
         let mut done: Vec<(WorkDone, Vec<i64>)> = Vec::new();
         let mut missing: Vec<Option<LossReason>> = Vec::new();
@@ -176,7 +176,7 @@ impl Labour {
             }
         }
         let actual = done.into_iter().map(|(work, _)| work).collect();
-        self.lines.push(LabourLine { operation: name.to_owned(), planned: planned.transpose()?, actual });
+        self.lines.push(LabourLine { operation: name.to_owned(), planned, actual });
         Ok(())
     }
 }

@@ -229,7 +229,7 @@ fn a_backdated_rate_asks_before_it_changes_a_final_cost() {
         "workshop overhead 9 --from 2026-10-08",
         &format!("{figures} --from 2026-10-01"),
     ] {
-        workshop.run(line).refused(1, &["G1 is finished", "its cost is final", "say --really"]);
+        workshop.run(line).refused(1, &["G1 is finished", "its cost is final", "--really"]);
         assert_eq!(cost(), "150.00", "{line}");
     }
     // Later days, other people and what says the same change nothing.
@@ -270,10 +270,8 @@ fn a_first_overhead_asks_before_it_changes_a_final_cost() {
 #[test]
 fn planned_hours_without_a_rate_carry_their_overhead() {
     let workshop = Workshop::new();
-    workshop.all(&[
-        "workshop overhead 4",
-        "garment plan apron --operation 'name=sewing,kind=hand,planned=7h'",
-    ]);
+    workshop
+        .all(&["workshop overhead 4", "garment plan apron --operation 'name=sewing,kind=hand,planned=7h'"]);
     let sheet = workshop.json("cost G1");
     let lines = sheet["lines"].as_array().unwrap();
     let overhead = lines.iter().find(|line| line["group"] == "overhead").unwrap();

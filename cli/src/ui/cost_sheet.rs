@@ -14,7 +14,7 @@ pub fn show(ui: &mut Ui<'_>, shown: Shown, sheet: &CostSheet) {
     ui.blank();
     ui.table(&lines(shown, sheet));
     if sheet.customer_changes.actual.is_some_and(|changes| changes.get() != 0) {
-        let changes = told(&sheet.customer_changes.actual_printed);
+        let changes = amount_or_unpriced(&sheet.customer_changes.actual_printed);
         ui.line(format!("Of the job, the customer's changes cost {changes} {currency}."));
     }
     if !sheet.bridge.is_empty() {
@@ -79,23 +79,26 @@ fn row(group: &str, shown: Shown, line: &CostLine) -> [String; 7] {
 }
 
 fn total(table: &mut Table, name: &str, pair: &CostPair) {
-    let (planned, actual) = (told(&pair.planned_printed).to_owned(), told(&pair.actual_printed).to_owned());
+    let (planned, actual) = (
+        amount_or_unpriced(&pair.planned_printed).to_owned(),
+        amount_or_unpriced(&pair.actual_printed).to_owned(),
+    );
     table.row([name.to_owned(), String::new(), String::new(), String::new(), planned, String::new(), actual]);
 }
 
 /// An amount, or that there is none.
-fn told(printed: &Option<String>) -> &str {
+fn amount_or_unpriced(printed: &Option<String>) -> &str {
     printed.as_deref().unwrap_or("not priced")
 }
 
 fn bridge(sheet: &CostSheet) -> Table {
     let mut table = Table::new([left("from planned to actual"), right("")]);
-    table.row(["planned", told(&sheet.all.planned_printed)]);
+    table.row(["planned", amount_or_unpriced(&sheet.all.planned_printed)]);
     for step in &sheet.bridge {
         table.row([step.name.clone(), signed(step)]);
     }
     table.rule();
-    table.row(["actual", told(&sheet.all.actual_printed)]);
+    table.row(["actual", amount_or_unpriced(&sheet.all.actual_printed)]);
     table
 }
 

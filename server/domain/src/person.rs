@@ -10,12 +10,12 @@ use unicode_security::confusable_detection::skeleton;
 /// made small. A small `i` counts as an `l`, since its capital looks like one.
 ///
 /// ```
-/// # use ellwand_domain::person::looks;
-/// assert_eq!(looks("Owner"), looks("\u{43e}wn\u{200b}er"));
-/// assert_ne!(looks("anna"), looks("hanna"));
+/// # use ellwand_domain::person::look_alike_key;
+/// assert_eq!(look_alike_key("Owner"), look_alike_key("\u{43e}wn\u{200b}er"));
+/// assert_ne!(look_alike_key("anna"), look_alike_key("hanna"));
 /// ```
 #[must_use]
-pub fn looks(name: &str) -> String {
+pub fn look_alike_key(name: &str) -> String {
     let seen = skeleton(name).collect::<String>().to_lowercase();
     skeleton(&seen).map(|letter| if letter == 'i' { 'l' } else { letter }).collect()
 }
@@ -28,6 +28,6 @@ pub fn is_same(one: &str, other: &str) -> bool {
 
 /// The one form in which a name is kept: accents as one letter where there is such a letter.
 #[must_use]
-pub fn kept(name: &str) -> String {
+pub fn composed(name: &str) -> String {
     name.nfc().collect()
 }

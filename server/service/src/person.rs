@@ -16,7 +16,7 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     costing::BEGINNING,
-    person::{is_same, kept, looks},
+    person::{composed, is_same, look_alike_key},
 };
 use ellwand_storage::{Person, Tx};
 
@@ -27,8 +27,8 @@ const NEAR: f64 = 0.75;
 
 /// The person of a name, whatever its capitals; refused for one that only looks like somebody's.
 pub(crate) fn find(tx: &mut Tx<'_>, field: &str, text: &str) -> Done<Option<Person>> {
-    let name = kept(&clean_name(field, text)?);
-    let Some(known) = tx.person_alike(&name, &looks(&name))? else { return Ok(None) };
+    let name = composed(&clean_name(field, text)?);
+    let Some(known) = tx.person_alike(&name, &look_alike_key(&name))? else { return Ok(None) };
     if is_same(&known.name, &name) {
         return Ok(Some(known));
     }
@@ -77,10 +77,10 @@ pub(crate) fn find_or_make(
     if let Some(known) = find(tx, field, text)? {
         return Ok(known);
     }
-    let name = kept(&clean_name(field, text)?);
+    let name = composed(&clean_name(field, text)?);
     let person = |id: i64, name: String, paid: bool| Person {
         id,
-        skeleton: looks(&name),
+        skeleton: look_alike_key(&name),
         name,
         paid,
         made_at: now.naive_utc(),

@@ -57,12 +57,12 @@ impl Rates {
     fn of(&mut self, tx: &mut Tx<'_>, person: i64, paid: bool) -> Done<&[PayRate]> {
         Ok(match self.rates.entry(person) {
             Entry::Occupied(known) => known.into_mut(),
-            Entry::Vacant(new) => new.insert(read(tx, person, paid)?),
+            Entry::Vacant(new) => new.insert(read_rates(tx, person, paid)?),
         })
     }
 }
 
-fn read(tx: &mut Tx<'_>, person: i64, paid: bool) -> Done<Vec<PayRate>> {
+fn read_rates(tx: &mut Tx<'_>, person: i64, paid: bool) -> Done<Vec<PayRate>> {
     let mut rates = Vec::new();
     for rate in tx.pay_rates_of(person)? {
         let per_hour = HourlyRate::new(rate.per_hour)?;

@@ -80,7 +80,7 @@ pub(crate) fn correct(
     if i128::from(found.get()) * 100 > limit && !really {
         let detail = format!("{} would be more than 5 % longer than it was", shelved.code());
         return Err(Problem::new(ProblemType::NeedsConfirmation, detail)
-            .hint("measure again; if it is so, say --really")
+            .hint("measure again; if it is right, confirm with --really")
             .with("was", was.get())
             .with("found", found.get())
             .into());

@@ -62,7 +62,7 @@ impl Made {
         let is_hourly = matches!(asked.terms.rule, PriceRule::HourlyTarget { .. });
         if is_hourly && agreed.is_none() && base.price.own_minutes == Minutes::ZERO {
             let detail = format!(
-                "no own hours are known of the plan of {code}, so there is nothing that an hour could earn; say --markup"
+                "no own hours are known of the plan of {code}, so there is nothing that an hour could earn; use --markup"
             );
             return Err(invalid("hourly", detail));
         }

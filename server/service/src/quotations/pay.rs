@@ -86,9 +86,10 @@ fn too_much(tx: &mut Tx<'_>, quotation: &Quotation, standing: &Standing) -> Done
     let accepted = |row: &Quotation| row.state.0 == QuotationState::Accepted;
     let supplement = tx.supplements(quotation.id)?.into_iter().find(accepted);
     let hint = match supplement.map(|row| QuotationCode::new(row.id)) {
-        Some(other) => format!("log what is for {other} on that; if it is so, say --really"),
+        Some(other) => format!("log what is for {other} on that; if it is right, confirm with --really"),
         None => {
-            "look at what was logged before with ellwand quote show; if it is so, say --really".to_owned()
+            "look at what was logged before with ellwand quote show; if it is right, confirm with --really"
+                .to_owned()
         }
     };
     let over = standing.over.decimal();

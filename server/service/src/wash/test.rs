@@ -129,7 +129,7 @@ impl Readings for TestWash {
 pub(crate) fn check_plausible(ratio: Ratio, really: bool) -> Done<()> {
     ratio.check_plausible(really).map_err(|error| match error {
         ShrinkageError::Implausible { .. } => Problem::new(ProblemType::NeedsConfirmation, error.to_string())
-            .hint("measure again; if it is so, say --really")
+            .hint("measure again; if it is right, confirm with --really")
             .into(),
         other => invalid("length_after", other.to_string()),
     })

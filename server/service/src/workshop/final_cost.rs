@@ -56,7 +56,7 @@ impl FinalCosts {
         );
         Err(Problem::new(ProblemType::NeedsConfirmation, detail)
             .field("really")
-            .hint("let a rate count from a later day on; if those hours are to be counted anew, say --really")
+            .hint("let the rate count from a later day, or count those hours anew with --really")
             .with("garments", garments.iter().map(|id| GarmentCode::new(*id).to_string()).collect::<Vec<_>>())
             .into())
     }

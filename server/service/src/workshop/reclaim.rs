@@ -14,7 +14,7 @@ impl Perform for SetTaxReclaim {
         let from_date = self.from.unwrap_or(context.today);
         let hint = match self.reclaim {
             Some(_) => "let it count from a later day on",
-            None => "what counted in closed books stays; say another word from a later day on",
+            None => "what counted in closed books stays; set it again from a later day on",
         };
         settles(context, from_date, "from", hint)?;
         match self.reclaim {

@@ -50,7 +50,7 @@ pub(super) fn sell(
     let is_new = own >= before.groups.len().max(1);
     if matches!(asked.terms.rule, PriceRule::HourlyTarget { .. }) && is_new && changed.own_minutes <= 0 {
         let detail =
-            "no own hours are added by the change, so there is nothing that an hour could earn; say --markup";
+            "no own hours are added by the change, so there is nothing that an hour could earn; use --markup";
         return Err(invalid("hourly", detail));
     }
     layers.push(Layer { quotation: 0, group: own });

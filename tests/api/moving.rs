@@ -89,7 +89,9 @@ fn a_backup_of_an_older_program_is_restored() {
     migrations.sort();
     let since = migrations.iter().position(|path| path.ends_with("2026-11-25-200007_add_workshops_closing"));
     for migration in migrations[since.unwrap()..].iter().rev() {
-        file.batch_execute(&fs::read_to_string(migration.join("down.sql")).unwrap()).unwrap();
+        let back = fs::read_to_string(migration.join("down.sql")).unwrap();
+        // In one transaction, as the program migrates: a table that is made anew is gone for a moment.
+        file.immediate_transaction(|file| file.batch_execute(&back)).unwrap();
     }
     for statement in [
         "DELETE FROM __diesel_schema_migrations WHERE version >= '20261125200007'",

@@ -84,6 +84,7 @@ async fn figures_are_told_to_those_who_are_signed_in() {
 #[test]
 fn a_newer_schema_ends_the_work_of_a_running_server() {
     let Some(place) = crate::place::Place::postgresql() else { return };
+    let _ = rustls::crypto::ring::default_provider().install_default();
     crate::served::migrate(&place.url);
     let server = crate::served::Served::new(&place.url, crate::cluster::port());
     let client = reqwest::blocking::Client::builder().tls_certs_only([]).no_proxy().build().unwrap();

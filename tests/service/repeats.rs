@@ -56,7 +56,7 @@ fn a_refused_repeat_settles_its_id_for_the_first_sending() {
     book.audit();
 }
 
-/// Ordinary refusals stay unrecorded: nobody was told no while another sending was under way.
+/// Ordinary refusals stay unrecorded: nobody heard of a refusal while another sending was under way.
 #[test]
 fn a_refusal_that_is_no_repeat_is_judged_anew() {
     let book = wanted_twice();

@@ -111,7 +111,7 @@ impl Remote {
 
     /// Sends a request until it is answered. A lost answer is asked for again: a read changes nothing, and a write is booked
     /// once under its id. What is sent again is marked, so that a refusal holds for the earlier sendings as well. A server
-    /// that is not there at all, or takes too long, is told at once.
+    /// that is not there at all, or takes too long, is reported at once.
     fn again_and_again<T: serde::de::DeserializeOwned>(
         &self,
         request: RequestBuilder,

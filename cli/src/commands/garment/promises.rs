@@ -23,7 +23,7 @@ pub struct Args {
     limit: Option<u32>,
 }
 
-/// Runs it.
+/// Lists the promises of a garment, page by page.
 ///
 /// # Errors
 /// Why it ended without its result.

@@ -35,7 +35,7 @@ enum Verb {
     Set(set::Args),
 }
 
-/// Runs it.
+/// Lists or shows people, or marks the hours of one as own or paid.
 ///
 /// # Errors
 /// As the call.

@@ -243,38 +243,67 @@ fn life(garment: &str, a: u16, b: u16) -> Wanted {
     }
 }
 
-/// What only ever grows: a new material, supplier or the like stays known, and a purchase that was taken back is empty.
+/// Lists of what was ever bought, and of whom: what a purchase brought that was taken back stays there, without quantity or
+/// value.
 fn stays_known(before: &Map<String, Value>, after: &mut Map<String, Value>) {
     after.retain(|name, _| before.contains_key(name));
+    for (report, list, code) in [
+        ("purchases", "purchases", "purchase"),
+        ("materials", "materials", "material"),
+        ("suppliers", "suppliers", "supplier"),
+        ("customers", "customers", "customer"),
+    ] {
+        let known = before[report][list].as_array().unwrap();
+        let all = after[report][list].as_array_mut().unwrap();
+        all.retain(|row| known.iter().any(|known| known[code] == row[code]));
+    }
 }
 
-/// Books an act, takes it back and holds all reports against each other.
-fn check(book: &TestBook, wanted: &Wanted) -> Result<bool, String> {
+/// Books an act, takes it back and tells what is otherwise then; nothing where the act is refused.
+fn left_behind(book: &TestBook, wanted: &Wanted) -> Option<Vec<String>> {
     let before = reports(book);
-    let Ok(booking) = wanted.book(book) else { return Ok(false) };
-    let say = |what: String| format!("{} {}: {what}", wanted.act, wanted.request);
-    book.ask::<Undo>(json!({"booking": booking})).map_err(|problem| say(format!("{problem:?}")))?;
+    let booking = wanted.book(book).ok()?;
+    if let Err(problem) = book.ask::<Undo>(json!({"booking": booking})) {
+        return Some(vec![format!("the last booking is not taken back: {problem:?}")]);
+    }
     let mut after = reports(book);
     stays_known(&before, &mut after);
-    let found = differences("", &Value::Object(before), &Value::Object(after));
-    if found.is_empty() { Ok(true) } else { Err(say(found.join("\n"))) }
+    Some(differences("", &Value::Object(before), &Value::Object(after)))
 }
 
 proptest! {
-    #![proptest_config(cases(8))]
+    #![proptest_config(ProptestConfig { max_shrink_iters: 20, ..cases(5) })]
 
+    /// All differences of a history are told together.
     #[test]
     fn an_act_that_is_taken_back_is_in_no_report(draws in prop::collection::vec(any::<Draw>(), 10..25)) {
         let book = stocked();
+        let mut all = Vec::new();
         for draw in draws {
             let wanted = wanted(&book, draw);
-            match check(&book, &wanted) {
-                Err(difference) => prop_assert!(false, "{}", difference),
-                Ok(false) => {}
-                Ok(true) => {
-                    wanted.book(&book).map_err(|problem| TestCaseError::fail(format!("{wanted:?}: {problem:?}")))?;
-                }
+            let Some(found) = left_behind(&book, &wanted) else { continue };
+            if !found.is_empty() {
+                all.push(format!("{} {}: {}", wanted.act, wanted.request, found.join("\n  ")));
+            }
+            if let Err(problem) = wanted.book(&book) {
+                all.push(format!("{} {} is refused then: {problem:?}", wanted.act, wanted.request));
             }
         }
+        prop_assert!(all.is_empty(), "{}", all.join("\n"));
     }
+}
+
+/// By hand: (1.00 + 0.04) ÷ 0.96 = 1.083334 m, held as 1.10 m; 1.08 m split off 2.17 m leave 1.09 m, which hold it. Given back
+/// and taken back, the promise holds that again.
+#[test]
+#[ignore = "item 1: a promise that gave up its rounding cannot be made again"]
+fn a_promise_without_its_rounding_is_made_again() {
+    let book = super::bench::empty();
+    settings(&book, json!({"cutting_step": "5cm", "end_allowance": "4cm"}));
+    buy(&book, &json!({"shrinkage": {"length": "4%", "width": "2%"}}), &[2_170_000]);
+    let garment = plan(&book, &json!({"preparation": "washed"}), 1);
+    super::bench::promise(&book, &garment, "L1.1", None).unwrap();
+    book.ask::<SplitPiece>(json!({"piece": "L1.1", "take": "1.08m"})).unwrap();
+    let release = Wanted::new::<Release>(json!({"garment": garment}));
+    assert_eq!(left_behind(&book, &release), Some(Vec::new()));
 }

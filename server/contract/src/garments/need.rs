@@ -38,7 +38,8 @@ pub struct NeedInput {
     /// Counted trims: how many.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub count: Option<i64>,
-    /// What the cloth must have been through when it is cut: `washed`, `steamed`, `none`.
+    /// What the cloth must have been through when it is cut: `washed`, `steamed`; `none`: cut as it is; `raw`: it must never
+    /// have seen water.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub preparation: Option<Preparation>,
     /// Only this material: code or name.

@@ -71,8 +71,9 @@ impl ClothFit {
         }
         if let (Basis::Raw, Some(chosen)) = (self.basis, &self.shrinkage) {
             let needed = if allowance.is_zero() { " needed" } else { "" };
+            let state = if self.done.is_some() { "as it is now" } else { "raw" };
             steps.push(format!(
-                "{}{needed} ÷ {}/{} left lengthwise ({}) = {} raw",
+                "{}{needed} ÷ {}/{} left lengthwise ({}) = {} {state}",
                 show(length),
                 chosen.length.after(),
                 chosen.length.before(),

@@ -69,7 +69,7 @@ pub enum ShrinkageError {
         preparation: Preparation,
     },
     /// A text that names no preparation.
-    #[error("\"{text}\" is not a preparation, use none, washed, washed x3 or steamed")]
+    #[error("\"{text}\" is not a preparation, use none, raw, washed, washed x3 or steamed")]
     Preparation {
         /// What was typed.
         text: String,

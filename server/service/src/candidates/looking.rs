@@ -84,7 +84,7 @@ fn one_unit(context: &Context<'_>, need: &NeedRecord, missing: Option<Micrometre
     let Some(washed) = missing.or(demand.shortest()?) else { return Ok(0) };
     let cut = washed.plus(context.rule()?.end_allowance)?;
     Ok(match demand.preparation {
-        Some(Preparation::None) => cut.get(),
+        Some(Preparation::None | Preparation::Raw) => cut.get(),
         _ => likely_raw(cut)?.get(),
     })
 }

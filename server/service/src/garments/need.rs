@@ -79,6 +79,7 @@ impl NeedRecord {
             estimate,
             dropped: false,
             detail: input.detail.clone(),
+            same_lot_as: input.same_lot_as.map(GarmentCode::get),
         };
         Ok(Self::assemble(row, input, amounts))
     }
@@ -100,7 +101,7 @@ impl NeedRecord {
         let state = match self.input.preparation {
             Some(Preparation::Washed { .. }) => " washed",
             Some(Preparation::Steamed) => " steamed",
-            Some(Preparation::None) | None => "",
+            Some(Preparation::None | Preparation::Raw) | None => "",
         };
         let one = |entry: &WidthLength| {
             let at = entry.width.map_or_else(String::new, |width| format!(" at {}", width.show_width(units)));
@@ -120,6 +121,7 @@ impl NeedRecord {
         let mut add = |condition: Option<String>| conditions.extend(condition);
         add(input.preparation.map(|preparation| match preparation {
             Preparation::None => "cut as it is, without a preparation".to_owned(),
+            Preparation::Raw => "cut raw, never washed or steamed".to_owned(),
             other => format!("{other} before it is cut"),
         }));
         add(input.material.as_ref().map(|material| format!("only {material}")));

@@ -12,12 +12,14 @@ use crate::{
 use ellwand_contract::{
     Problem, ProblemType,
     lots::{MeasurePiece, PieceChanged},
+    wash::FinishWash,
 };
 use ellwand_domain::{
     cloth,
     ledger::{Account, AccountKind, Movement, Quantity, Rectangle},
-    quantity::{Micrometres, Milligrams, Millionths},
+    quantity::{Micrometres, Milligrams, Millionths, QuantityError},
     setting::{BookingKind, MeasuredAfter},
+    shrinkage::Preparation,
 };
 use ellwand_storage::{Subject, Tx};
 
@@ -109,6 +111,9 @@ impl Perform for MeasurePiece {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<PieceChanged, Failure> {
         let shelved = Shelved::load(tx, self.piece)?;
         let found = shelved.parse("found", &self.found)?;
+        if self.after == MeasuredAfter::Washing && shelved.stored.piece.rectangle.is_some() {
+            return self.as_washed()?.perform(tx, context);
+        }
         let width = self.width.as_ref().map(|width| width.value());
         let scale =
             matches!(self.after, MeasuredAfter::Washing | MeasuredAfter::Pressing | MeasuredAfter::Resting);
@@ -129,6 +134,25 @@ impl Perform for MeasurePiece {
             },
             self.date,
         )
+    }
+}
+
+trait Washed {
+    fn as_washed(&self) -> Done<FinishWash>;
+}
+
+impl Washed for MeasurePiece {
+    /// Cloth that is measured after washing was washed: the same act, one wash.
+    fn as_washed(&self) -> Done<FinishWash> {
+        Ok(FinishWash {
+            id: self.id,
+            piece: self.piece,
+            preparation: Preparation::Washed { times: 1 },
+            length: self.found.parse().map_err(|error: QuantityError| invalid("found", error.to_string()))?,
+            width: self.width.clone(),
+            really: self.really,
+            date: self.date,
+        })
     }
 }
 

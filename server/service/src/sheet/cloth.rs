@@ -68,7 +68,7 @@ pub(super) fn shrinkage(typed: &ShrinkageInput, really: bool) -> Done<ShrinkageI
 fn stated_for(text: &str) -> Done<Preparation> {
     let field = "shrinkage.preparation";
     match text.parse::<Preparation>().map_err(|error| invalid(field, error.to_string()))? {
-        Preparation::None => {
+        Preparation::None | Preparation::Raw => {
             Err(invalid(field, "cloth that is cut as it is does not shrink: say washed or steamed"))
         }
         preparation => Ok(preparation),

@@ -18,7 +18,7 @@ use ellwand_domain::{
     ledger::{Quantity, Rectangle},
     quantity::Micrometres,
     setting::BookingKind,
-    shrinkage::{Chosen, Preparation, Ratio, ShrinkageError},
+    shrinkage::{Chosen, Preparation, Progress, Ratio, ShrinkageError},
 };
 use ellwand_storage::{Subject, Tx};
 
@@ -35,23 +35,28 @@ impl Perform for FinishWash {
                 ),
             ));
         };
-        if self.preparation == Preparation::None {
-            return Err(invalid("preparation", "\"none\" is nothing to have done: say washed or steamed"));
+        if self.preparation.is_nothing() {
+            let detail = format!("\"{}\" is nothing to have done: say washed or steamed", self.preparation);
+            return Err(invalid("preparation", detail));
         }
         let day = context.day(self.date)?;
         shelved.check_day(day)?;
         if shelved.stored.piece.quantity.is_zero() {
             return Err(used_up(&shelved));
         }
-        if let Some(was) = shelved.stored.preparation.filter(|was| !was.same_kind(self.preparation)) {
-            let detail = format!("{} was {was} already", self.piece);
-            return Err(wrong_state(
-                detail,
-                "undo that first, or measure the piece with ellwand lot measure",
-            ));
+        // What was steamed can still be washed; steaming after a wash adds nothing that the book keeps.
+        if let Some(was) = shelved.stored.preparation.filter(|was| leads_elsewhere(*was, self.preparation)) {
+            let detail = format!("{} was {was} already, which steaming does not add to", self.piece);
+            return Err(wrong_state(detail, "say what it measures now with ellwand lot measure"));
         }
         let mut notes = Vec::new();
         let next = self.step_of(tx, &shelved)?;
+        let next = match shelved.stored.preparation {
+            Some(Preparation::Steamed) if self.preparation != Preparation::Steamed => {
+                next.map(Chosen::after_steaming)
+            }
+            _ => next,
+        };
         let rectangle = match &self.width {
             Some(width) => widths(context, &shelved, Some(width.value()), true)?,
             None => Some(computed_widths(context, &next, rectangle, &mut notes)?),
@@ -84,6 +89,11 @@ impl Perform for FinishWash {
         notes.retain(|note| !note.is_empty());
         changed(tx, context, booking, &shelved, Vec::new(), settled, notes)
     }
+}
+
+/// True for cloth that cannot be prepared so any more.
+fn leads_elsewhere(was: Preparation, next: Preparation) -> bool {
+    !was.same_kind(next) && next.progress(Some(was)) == Progress::Elsewhere
 }
 
 /// What the next washes are expected to do.

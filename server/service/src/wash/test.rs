@@ -1,6 +1,5 @@
 //! Readings of a swatch that was washed or steamed.
 
-use super::resettle_raw;
 use crate::{
     context::{Context, Entry, counter},
     detail::{Detail, PieceBefore},
@@ -61,8 +60,13 @@ impl Perform for TestWash {
             note: self.note.clone(),
         };
         tx.insert_wash_test(&row)?;
-        let settled =
-            resettle_raw(tx, context, booking, &record, &format!("wash test {number} of {}", self.lot))?;
+        let settled = promises::resettle_lot(
+            tx,
+            context,
+            booking,
+            &record,
+            &format!("wash test {number} of {}", self.lot),
+        )?;
         let change = test
             .ratio(Direction::Lengthwise, u8::MAX)
             .map_or(String::new(), |(ratio, _)| format!(", {} lengthwise", ratio.change_text()));

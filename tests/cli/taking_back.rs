@@ -385,7 +385,7 @@ fn what_later_bookings_rest_on_is_refused_first() {
             vec![
                 two,
                 "cut G1 shell 50cm --from L2.1",
-                "cut G1 shell 2m --from L1.1",
+                "cut G1 shell 2m --from L1.1 --really",
                 "buy charge P1 other=-6",
             ],
             2,

@@ -77,8 +77,8 @@ pub struct Args {
     /// How many of the need's lengths (or trims) this serves [default: what the length covers]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(i64).range(1..))]
     count: Option<i64>,
-    /// A length far above the former with --piece-was is meant
-    #[arg(long, requires = "piece_was")]
+    /// A piece that is not what the need asks for is meant, or a length far above the former with --piece-was
+    #[arg(long)]
     really: bool,
     /// Day [default: today]
     #[arg(long, value_name = "DATE", value_parser = typed::date)]

@@ -63,7 +63,7 @@ pub struct Cut {
     /// Units of the need this cut serves; default what the length covers on the promise.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub units: Option<i64>,
-    /// Growth or length beyond 5 % with `piece_was` is meant.
+    /// A piece that is not what the need asks for is meant, or a length more than 5 % above the former with `piece_was`.
     #[serde(default)]
     pub really: bool,
     /// Business date; default today.

@@ -10,18 +10,14 @@ use crate::{
     promises::{self, Settled},
     sheet,
     shelved::{LotRecord, is_counted},
-    version, wash,
+    version,
 };
 use ellwand_contract::{
     Problem,
     lots::{EditLot, LotChanged},
     sheets::Sheet,
 };
-use ellwand_domain::{
-    code::BookingCode,
-    ledger::Rectangle,
-    setting::{BookingKind, Kind},
-};
+use ellwand_domain::{code::BookingCode, ledger::Rectangle, setting::BookingKind};
 use ellwand_storage::{Subject, Tx};
 
 impl Perform for EditLot {
@@ -56,12 +52,10 @@ impl Perform for EditLot {
             None => Vec::new(),
         };
         let mut notes = follow_widths(tx, &record, &before.1)?;
-        if what_counts(&before.1) != what_counts(&record.sheet) {
-            notes.push("promises on its raw pieces were looked at again".to_owned());
-        } else if matches(&record, &before.1) != matches(&record, &record.sheet) {
+        let settled = settle(tx, context, booking, &record, &before.1)?;
+        if !settled.changed.is_empty() || !settled.broken.is_empty() {
             notes.push("promises on its pieces were looked at again".to_owned());
         }
-        let settled = settle(tx, context, booking, &record, &before.1)?;
         notes.extend(promises::set::notes(tx, context, &settled.broken)?);
 
         let summary = format!("Changed what is known of {} {}.", self.lot, record.material.name);
@@ -99,24 +93,7 @@ fn pinned(tx: &mut Tx<'_>, record: &LotRecord, number: i64) -> Done<Option<i64>>
         .into())
 }
 
-/// What lengths on raw cloth are worked out from.
-fn what_counts(sheet: &Sheet) -> impl PartialEq + '_ {
-    (
-        &sheet.fibres,
-        &sheet.construction,
-        &sheet.shrinkage,
-        sheet.wash_test,
-        sheet.mass_gsm,
-        sheet.full_width_m,
-        sheet.selvedges_m,
-    )
-}
-
-/// What a need may ask of a trim.
-fn matches<'s>(record: &LotRecord, sheet: &'s Sheet) -> Option<impl PartialEq + use<'s>> {
-    (record.kind() == Kind::Trim).then_some((sheet.size_m, &sheet.colour))
-}
-
+/// Settles every promise that rests on what the sheet says, where that changed.
 fn settle(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
@@ -124,13 +101,11 @@ fn settle(
     record: &LotRecord,
     before: &Sheet,
 ) -> Done<Settled> {
-    if what_counts(before) == what_counts(&record.sheet)
-        && matches(record, before) == matches(record, &record.sheet)
-    {
+    if *before == record.sheet {
         return Ok(Settled::default());
     }
     let because = format!("the sheet of {} was changed", record.code());
-    wash::resettle_raw(tx, context, booking, record, &because)
+    promises::resettle_stiffness(tx, context, booking, record, &because)
 }
 
 /// Gives raw pieces that had the sheet's former widths its new ones; what was measured otherwise keeps its own.

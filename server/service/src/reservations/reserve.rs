@@ -92,7 +92,20 @@ pub(crate) fn promise_all(
         all.views.push(promises::shown(context, &made.row, need, &shelved, cost)?);
     }
     all.notes.extend(beside_the_shell(tx, context, request, garment, needs)?);
+    all.notes.extend(bound_promises(tx, context, booking, [garment.id])?);
     Ok(all)
+}
+
+/// What became of promises that must be of the lot of these garments.
+pub(super) fn bound_promises(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    booking: i64,
+    garments: impl IntoIterator<Item = i64>,
+) -> Done<Vec<String>> {
+    let garments = garments.into_iter().collect();
+    let settled = promises::resettle_bound_to(tx, context, booking, &garments)?;
+    promises::told(tx, &settled)
 }
 
 /// Refuses several pieces for one need that do not say what comes from each: only a reel stands for one unit by itself.

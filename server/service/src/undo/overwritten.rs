@@ -5,9 +5,9 @@ use super::{Case, Effect, cannot};
 use crate::{
     detail::{Detail, DyeLotBefore, StiffnessKept},
     failure::Done,
-    sheet,
+    promises, sheet,
     shelved::{LotRecord, Shelved, read_sheet},
-    stiffness, wash,
+    stiffness,
 };
 use ellwand_contract::{Problem, ProblemType, sheets::Sheet};
 use ellwand_domain::{code::BookingCode, setting::BookingKind};
@@ -140,7 +140,7 @@ impl Case<'_, '_> {
         stiffness::restore(&mut record.sheet, before);
         record.lot.sheet = sheet::write(&record.sheet)?;
         tx.update_lot(&record.lot)?;
-        Ok(Effect::default())
+        self.settle_stiffness(tx, &record, Vec::new())
     }
 
     pub(super) fn edited(&self, tx: &mut Tx<'_>, kept: &EditKept) -> Done<Effect> {
@@ -160,8 +160,13 @@ impl Case<'_, '_> {
             self.placed(tx, *piece, place.clone())?;
         }
         let notes = crate::lots::edit::follow_widths(tx, &record, &taken_back)?;
+        self.settle_stiffness(tx, &record, notes)
+    }
+
+    /// Settles the promises that rest on what is known of a lot, which is as it was.
+    fn settle_stiffness(&self, tx: &mut Tx<'_>, record: &LotRecord, notes: Vec<String>) -> Done<Effect> {
         let because = format!("{} was taken back", self.code());
-        let settled = wash::resettle_raw(tx, self.context, self.booking, &record, &because)?;
+        let settled = promises::resettle_stiffness(tx, self.context, self.booking, record, &because)?;
         let mut effect =
             Effect { changed: settled.changed, broken: settled.broken, notes, ..Effect::default() };
         self.restore_broken(tx, &mut effect)?;

@@ -6,7 +6,6 @@ use crate::{
     failure::Done,
     promises,
     shelved::{LotRecord, Shelved},
-    wash,
 };
 use ellwand_domain::{
     ledger::{Account, AccountKind, Flaw, Movement, Quantity, Rectangle},
@@ -167,7 +166,7 @@ impl Case<'_, '_> {
         }
         tx.delete_wash_tests_of(self.target.id)?;
         let because = format!("{} was taken back", self.code());
-        let settled = wash::resettle_raw(tx, self.context, self.booking, &record, &because)?;
+        let settled = promises::resettle_lot(tx, self.context, self.booking, &record, &because)?;
         effect.changed.extend(settled.changed);
         effect.broken.extend(settled.broken);
         if before.is_none() {

@@ -8,6 +8,7 @@ mod choosing;
 mod clock;
 mod closing;
 mod cloth;
+mod cloth_doubts;
 mod erasing;
 mod estimating;
 mod files;

@@ -77,7 +77,7 @@ pub struct Args {
     /// How many of the need's lengths (or trims) this serves [default: what the length covers]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(i64).range(1..))]
     count: Option<i64>,
-    /// A length far above the former with --piece-was is meant
+    /// Confirm a length more than 5 % above the former, or 20 % below it, with --piece-was
     #[arg(long, requires = "piece_was")]
     really: bool,
     /// Day [default: today]

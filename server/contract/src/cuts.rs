@@ -63,7 +63,7 @@ pub struct Cut {
     /// Units of the need this cut serves; default what the length covers on the promise.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub units: Option<i64>,
-    /// Growth or length beyond 5 % with `piece_was` is meant.
+    /// With `piece_was`: a length more than 5 % above the former, or 20 % below it, is meant.
     #[serde(default)]
     pub really: bool,
     /// Business date; default today.

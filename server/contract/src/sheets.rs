@@ -214,7 +214,7 @@ pub struct EditMaterial {
     /// What changes in the sheet.
     #[serde(default)]
     pub sheet: SheetInput,
-    /// Growth beyond 20 % is meant.
+    /// Growth above 20 %, or a loss above 20 % lengthwise or 10 % crosswise, is meant.
     #[serde(default)]
     pub really: bool,
 }

@@ -46,7 +46,7 @@ pub struct TestWash {
     /// How: cycle, temperature, drying, by whom.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
-    /// Growth beyond 20 % is meant.
+    /// Growth above 20 %, or a loss above 20 % lengthwise or 10 % crosswise, is meant.
     #[serde(default)]
     pub really: bool,
     /// Business date; default today.
@@ -88,7 +88,8 @@ pub struct FinishWash {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     pub width: Option<Typed<Micrometres>>,
-    /// A length more than 5 % above the former is meant.
+    /// Unusual figures are meant: growth above 5 %, or of cloth a loss above 20 % lengthwise or 10 % crosswise, or a width more
+    /// than 2 % above the lot's, where no more was expected.
     #[serde(default)]
     pub really: bool,
     /// Business date; default today.

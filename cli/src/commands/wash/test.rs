@@ -53,7 +53,7 @@ pub struct Args {
     /// How: cycle, temperature, drying, by whom
     #[arg(long, value_name = "TEXT")]
     note: Option<String>,
-    /// Growth beyond 20 % is meant
+    /// Confirm growth above 20 %, or a loss above 20 % lengthwise or 10 % crosswise
     #[arg(long)]
     really: bool,
     /// Business date; default today

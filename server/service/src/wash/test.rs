@@ -4,6 +4,7 @@ use super::resettle_raw;
 use crate::{
     context::{Context, Entry, counter},
     detail::{Detail, PieceBefore},
+    doubts,
     failure::{Done, Failure, invalid},
     lots::{self, measure::before},
     perform::Perform,
@@ -17,11 +18,12 @@ use ellwand_contract::{
     wash::{SwatchInput, TestWash},
 };
 use ellwand_domain::{
+    cloth::ClothFinding,
     code::BookingCode,
     ledger::{Account, AccountKind, CutOrder, LedgerError, Movement, Quantity},
     quantity::{Micrometres, Millionths},
     setting::{BookingKind, End},
-    shrinkage::{Direction, Marks, Ratio, ShrinkageError, WashTest},
+    shrinkage::{Direction, Marks, WashTest},
 };
 use ellwand_storage::{Subject, Tx, WashTest as TestRow};
 
@@ -116,23 +118,19 @@ impl Readings for TestWash {
             .collect();
         let test = WashTest::new(self.preparation, before, after)
             .map_err(|error| invalid("length_after", error.to_string()))?;
-        for direction in [Direction::Lengthwise, Direction::Crosswise] {
-            if let Some((ratio, _)) = test.ratio(direction, u8::MAX) {
-                check_plausible(ratio, self.really)?;
-            }
+        let reach = u8::try_from(test.reach()).unwrap_or(u8::MAX);
+        for washes in 1..=reach {
+            let along = |direction| test.ratio(direction, washes).map(|(ratio, _)| ratio);
+            let found = ClothFinding {
+                lengthwise: along(Direction::Lengthwise),
+                crosswise: along(Direction::Crosswise),
+                ..ClothFinding::default()
+            };
+            let doubts = found.doubts_of_marks();
+            doubts::ask("the swatch shows", ["length_after", "width_after"], &doubts, self.really)?;
         }
         Ok(test)
     }
-}
-
-/// Refuses growth beyond 20 % that was not confirmed.
-pub(crate) fn check_plausible(ratio: Ratio, really: bool) -> Done<()> {
-    ratio.check_plausible(really).map_err(|error| match error {
-        ShrinkageError::Implausible { .. } => Problem::new(ProblemType::NeedsConfirmation, error.to_string())
-            .hint("measure again; if it is right, confirm with --really")
-            .into(),
-        other => invalid("length_after", other.to_string()),
-    })
 }
 
 /// Takes a swatch's length off its piece; the value stays, what lies beside it is waste.

@@ -38,6 +38,7 @@ mod reels_at_once;
 mod refusals;
 mod resting;
 mod seams;
+mod shelf;
 mod side_by_side;
 mod sign_in;
 mod stiffness;

@@ -281,7 +281,7 @@ pub struct Piece {
     pub on_hand: Amount,
     /// Promised.
     pub reserved: Amount,
-    /// On hand less promised.
+    /// Free in all stretches together: on hand less flaws and promises.
     pub free: Amount,
     /// Longest free length in one stretch.
     pub longest_free: Amount,

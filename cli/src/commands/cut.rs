@@ -50,7 +50,8 @@ pub struct Args {
     /// From which end of the piece: outer or inner
     #[arg(long, default_value_t = End::Outer)]
     end: End,
-    /// Where the cut begins, from the outer end; what lies before becomes a piece of its own
+    /// Where the cut begins, from the outer end; what lies before becomes a piece of its own, or is waste where it is too
+    /// short to keep
     #[arg(long, value_name = "LENGTH")]
     at: Option<Typed<Micrometres>>,
     /// Keep the strip beside a panel
@@ -59,7 +60,7 @@ pub struct Args {
     /// The strip beside a panel is waste
     #[arg(long, requires = "panel", overrides_with = "keep_strip")]
     no_keep_strip: bool,
-    /// Keep what is left of the piece
+    /// Keep what is left of the piece, before and behind the cut
     #[arg(long, overrides_with = "no_keep_rest")]
     keep_rest: bool,
     /// What is left of the piece is waste

@@ -1,6 +1,7 @@
 //! Wash tests, and pieces that were washed or steamed.
 
 mod done;
+mod swatch;
 mod test;
 
 use crate::{

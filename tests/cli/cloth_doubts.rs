@@ -4,11 +4,9 @@ use crate::workshop::Workshop;
 
 fn stocked() -> Workshop {
     let workshop = Workshop::new();
-    workshop.all(&[
-        "buy --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm,mass=180gsm' \
+    workshop.all(&["buy --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm,mass=180gsm' \
              --line 'material=roll,kind=cloth,paid=25kg,price=300.00,full-width=150cm,mass=180gsm' \
-             --line 'material=silk,kind=thread,yarn-count=30tex,paid=100m,price=4'",
-    ]);
+             --line 'material=silk,kind=thread,yarn-count=30tex,paid=100m,price=4'"]);
     workshop
 }
 
@@ -21,7 +19,10 @@ fn a_loss_beyond_reason_is_asked_about() {
     let cases: Vec<(&str, Vec<&str>)> = vec![
         ("wash test L1 --length 35cm=1mm", vec!["the swatch shows a loss of 99.8 %", length]),
         ("wash test L1 --preparation 'washed x2' --length 35cm=1mm=34cm", vec!["a loss of 99.8 %", length]),
-        ("wash test L1 --length 35cm=34cm --width 35cm=30cm", vec!["14.3 % crosswise (10 % at most is usual)"]),
+        (
+            "wash test L1 --length 35cm=34cm --width 35cm=30cm",
+            vec!["14.3 % crosswise (10 % at most is usual)"],
+        ),
         ("lot weigh L2.1 1oz", vec!["L2.1 shows a loss of 99.9 %", length]),
         ("wash done L1.1 --length 1cm", vec!["L1.1 shows a loss of 99.8 %", length]),
         ("wash done L1.1 --length 3.9m --width 5m", vec!["233.4 %", wide]),
@@ -61,7 +62,8 @@ fn what_is_usual_is_not_asked_about() {
 #[test]
 fn a_loss_that_was_confirmed_before_is_expected() {
     let workshop = stocked();
-    workshop.all(&["lot edit L1 --shrinkage 30%/15% --really", "wash done L1.1 --length 2.80m --width 127.5cm"]);
+    workshop
+        .all(&["lot edit L1 --shrinkage 30%/15% --really", "wash done L1.1 --length 2.80m --width 127.5cm"]);
     workshop.all(&["undo --yes"]);
     workshop.run("wash done L1.1 --length 2.79m").refused(1, &["30.3 % lengthwise (30 % at most is usual)"]);
     workshop.audit();

@@ -30,7 +30,11 @@ fn a_swatch_leaves_the_strip_that_a_panel_leaves() {
     let workshop = stocked();
     let whole = pieces(&workshop);
     let test = workshop.json("wash test L1 --length 35cm=34cm --swatch 50cmx50cm --from L1.1");
-    assert!(test["notes"].to_string().contains("the strip beside it, 0.50 m long and 100 cm wide, is kept as L1.2"));
+    assert!(
+        test["notes"]
+            .to_string()
+            .contains("the strip beside it, 0.50 m long and 100 cm wide, is kept as L1.2")
+    );
     let strip = ("0.5".to_owned(), "1".to_owned(), "3.333333".to_owned());
     assert_eq!(pieces(&workshop), [("3.5".into(), "1.5".into(), "36.666667".into()), strip.clone()]);
     workshop.audit();
@@ -39,7 +43,10 @@ fn a_swatch_leaves_the_strip_that_a_panel_leaves() {
     workshop.audit();
 
     let cut = workshop.json("cut G1 base 50cm --from L1.1 --panel 50cm");
-    assert_eq!((&cut["made"][0]["full_width_m"], &cut["made"][0]["value"]), (&"1".into(), &"3.333333".into()));
+    assert_eq!(
+        (&cut["made"][0]["full_width_m"], &cut["made"][0]["value"]),
+        (&"1".into(), &"3.333333".into())
+    );
     workshop.all(&["undo --yes"]);
     // Shorter than an offcut: no strip.
     workshop.all(&["wash test L1 --length 35cm=34cm --swatch 20cmx50cm --from L1.1"]);

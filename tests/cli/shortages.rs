@@ -38,7 +38,10 @@ fn a_cut_that_leaves_no_room_for_another_promise_says_so() {
     let before = workshop.dump();
     let refused = workshop.run("cut G1 shell 2m --at 1m");
     assert!(!refused.err.contains("0.00 m"), "{}", refused.err);
-    refused.refused(1, &["the shell of G1 cannot be cut there", "R2 holds 2.00 m for the shell of G2", "hint: "]);
+    refused.refused(
+        1,
+        &["the shell of G1 cannot be cut there", "R2 holds 2.00 m for the shell of G2", "hint: "],
+    );
     assert_eq!(workshop.dump(), before);
     workshop.all(&["cut G1 shell 2m"]);
     workshop.audit();

@@ -67,7 +67,10 @@ fn a_piece_is_not_wider_than_its_lot() {
     let strip = wide(600_000, 700_000).doubts_of_piece();
     assert!(matches!(strip.as_slice(), [ClothDoubt::Growth { direction: Direction::Crosswise, .. }]));
     // Washed it was 140 cm; the tape says 160 cm now.
-    assert!(matches!(wide(1_400_000, 1_600_000).doubts_of_piece().as_slice(), [ClothDoubt::WiderThanLot { .. }]));
+    assert!(matches!(
+        wide(1_400_000, 1_600_000).doubts_of_piece().as_slice(),
+        [ClothDoubt::WiderThanLot { .. }]
+    ));
 }
 
 /// Derived: a seller's 30 % that was confirmed once is not asked about again when it comes true.

@@ -13,11 +13,7 @@ pub fn preparation(preparation: Option<Preparation>) -> String {
 /// `raw offcut estimated`: what was done to cloth, what a cut left, and a length that was worked out from a mass.
 #[must_use]
 pub fn state(preparation: Option<String>, offcut: bool, estimated: bool) -> String {
-    let words = [
-        preparation,
-        offcut.then(|| "offcut".to_owned()),
-        estimated.then(|| "estimated".to_owned()),
-    ];
+    let words = [preparation, offcut.then(|| "offcut".to_owned()), estimated.then(|| "estimated".to_owned())];
     words.into_iter().flatten().collect::<Vec<_>>().join(" ")
 }
 
@@ -33,7 +29,11 @@ pub fn table(shown: Shown, pieces: &[&Piece]) -> Table {
         right("full width"),
         right("usable"),
         left("state"),
-        right("empty reel"),
+        right(if pieces.iter().any(|piece| piece.full_width_m.is_some()) {
+            "empty core"
+        } else {
+            "empty reel"
+        }),
         left("place"),
         right("value"),
     ];

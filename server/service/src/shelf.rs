@@ -139,8 +139,7 @@ impl Room {
 /// holds nothing.
 fn looked_at(tx: &mut Tx<'_>, context: &Context<'_>, rows: &[ShelfRow]) -> Done<HashMap<i64, Room>> {
     let promised: Vec<i64> = rows.iter().filter(|row| row.held > 0).map(|row| row.id).collect();
-    let mut ids: Vec<i64> =
-        rows.iter().filter(|row| Room::may_have_flaws(row)).map(|row| row.id).collect();
+    let mut ids: Vec<i64> = rows.iter().filter(|row| Room::may_have_flaws(row)).map(|row| row.id).collect();
     if !promised.is_empty() {
         ids.extend(tx.pieces_with_overdue(&promised, context.today)?);
     }

@@ -131,8 +131,7 @@ impl ClothFinding {
         };
         let lengthwise =
             along(Direction::Lengthwise, self.lengthwise, self.expected_lengthwise, LOSS_LENGTHWISE);
-        let crosswise =
-            along(Direction::Crosswise, self.crosswise, self.expected_crosswise, LOSS_CROSSWISE);
+        let crosswise = along(Direction::Crosswise, self.crosswise, self.expected_crosswise, LOSS_CROSSWISE);
         // A piece that is wider than its lot grew, too: one of them says it.
         let grew = |doubt: &ClothDoubt| matches!(doubt, ClothDoubt::Growth { .. });
         let crosswise = crosswise.filter(|doubt| wider.is_none() || !grew(doubt));
@@ -152,7 +151,11 @@ fn doubt(
     if has_lost_beyond(ratio, loss) {
         return Some(ClothDoubt::Loss { direction, share: ratio.shrinkage_ppm(), usual: loss });
     }
-    has_grown_beyond(ratio, growth).then(|| ClothDoubt::Growth { direction, share: grown(ratio), usual: growth })
+    has_grown_beyond(ratio, growth).then(|| ClothDoubt::Growth {
+        direction,
+        share: grown(ratio),
+        usual: growth,
+    })
 }
 
 /// Growth as a share of the length before, rounded up; below zero when it shrinks.

@@ -6,7 +6,11 @@ use crate::setting::End;
 
 impl Piece {
     /// Makes waste of what is too short to keep, before and behind the cut, unless something is promised in it.
-    pub(super) fn waste_rests(&mut self, order: &CutOrder, effect: &mut CutEffect) -> Result<(), LedgerError> {
+    pub(super) fn waste_rests(
+        &mut self,
+        order: &CutOrder,
+        effect: &mut CutEffect,
+    ) -> Result<(), LedgerError> {
         let is_short = |outer: &Self| outer.quantity <= order.outer_waste_up_to && outer.holds.is_empty();
         if let Some(outer) = effect.outer.take_if(|outer| is_short(outer)) {
             effect.wasted = outer.quantity;
@@ -35,10 +39,9 @@ impl Piece {
             return None;
         }
         let before = outer.spans().len();
-        let moved = waiting.iter().map(|hold| Hold {
-            stretch: hold.stretch.checked_sub(before).unwrap_or(usize::MAX),
-            ..*hold
-        });
+        let moved = waiting
+            .iter()
+            .map(|hold| Hold { stretch: hold.stretch.checked_sub(before).unwrap_or(usize::MAX), ..*hold });
         let laid = lay_out(&self.span_lengths(), moved.collect());
         laid.broken.is_empty().then_some(laid.kept)
     }

@@ -71,8 +71,8 @@ pub(crate) fn panel(
     width: Micrometres,
 ) -> Panel {
     let beside = rectangle.usable().less(width);
-    let keep_strip = length.get() >= context.workshop.offcut_length_um
-        && beside.get() >= context.workshop.offcut_width_um;
+    let keep_strip =
+        length.get() >= context.workshop.offcut_length_um && beside.get() >= context.workshop.offcut_width_um;
     Panel { width, keep_strip, strip_value: context.workshop.strip_value.0 }
 }
 

@@ -34,7 +34,9 @@ pub(crate) fn refusal(
             let (mut detail, hint) = match wanted.is_zero() {
                 // Its own promise covers the cut, and there it leaves too little in one length for the others.
                 true => (
-                    format!("{what_for} cannot be cut there: no length of {code} would hold what is promised"),
+                    format!(
+                        "{what_for} cannot be cut there: no length of {code} would hold what is promised"
+                    ),
                     "cut it at another place, or release a promise first",
                 ),
                 false => (
@@ -45,8 +47,7 @@ pub(crate) fn refusal(
             if !holders.is_empty() {
                 detail = format!("{detail}; {}", holders.join(", "));
             }
-            let codes: Vec<String> =
-                held_by.iter().map(|id| ReservationCode::new(*id).to_string()).collect();
+            let codes: Vec<String> = held_by.iter().map(|id| ReservationCode::new(*id).to_string()).collect();
             Problem::new(ProblemType::ExceedsAvailable, detail)
                 .hint(hint)
                 .with("wanted", wanted.get())

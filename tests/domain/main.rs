@@ -4,6 +4,7 @@
 mod allocation;
 mod allocation_beside;
 mod cloth;
+mod cloth_doubts;
 mod costing;
 mod layer;
 mod layer_own;

@@ -41,8 +41,13 @@ pub(crate) enum Detail {
     Split { piece: i64, made: i64, quantity: i64, end: End, flaws: Vec<Flaw>, structure: i64 },
     /// A piece was measured, weighed, swatched or prepared: how it was before.
     Remeasured { before: PieceBefore },
-    /// A wash test, and the swatch's effect if one was cut.
-    Tested { lot: i64, before: Option<PieceBefore> },
+    /// A wash test, and the swatch's effect if one was cut: the piece before, and the strip beside the swatch.
+    Tested {
+        lot: i64,
+        before: Option<PieceBefore>,
+        #[serde(default)]
+        strip: Option<i64>,
+    },
     /// A lot's stiffness was tested: what was known of it before and after.
     Stiffened { lot: i64, before: Box<StiffnessKept>, after: Box<StiffnessKept> },
     /// A garment was planned. `edited`: its plan was changed, by a program that did not keep the former one yet.

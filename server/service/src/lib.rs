@@ -14,6 +14,7 @@ mod costs;
 mod cuts;
 mod detail;
 mod details;
+mod doubts;
 mod erasing;
 mod failure;
 mod figures;

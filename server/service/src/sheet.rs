@@ -156,7 +156,7 @@ fn check_kind(kind: Kind, input: &SheetInput) -> Done<()> {
         ("fusible", input.fusible.is_some(), kind == Kind::Interlining),
         ("yarn_count", input.yarn_count.is_some(), kind == Kind::Thread),
         ("reel_length", input.reel_length.is_some(), kind == Kind::Thread),
-        ("tare", input.tare.is_some(), kind == Kind::Thread),
+        ("tare", input.tare.is_some(), kind == Kind::Thread || kind.is_rectangle()),
         ("size", input.size.is_some(), kind == Kind::Trim),
         ("unit", input.unit.is_some(), kind == Kind::Trim),
     ];

@@ -24,7 +24,7 @@ pub struct Args {
     /// Wash test that counts from now on, by its number; 'latest': the latest again
     #[arg(long, value_name = "NUMBER", value_parser = wash_test)]
     wash_test: Option<i64>,
-    /// Growth beyond 20 % is meant
+    /// Confirm a shrinkage with growth above 20 %, or a loss above 20 % lengthwise or 10 % crosswise
     #[arg(long)]
     really: bool,
     /// Only if no later booking than this one has touched it: the "version" of `lot show --json`

@@ -201,17 +201,13 @@ impl Misfit {
     pub fn show(&self, units: Units) -> String {
         match self {
             Self::TooNarrow { usable, wanted, after, .. } => {
-                format!(
-                    "{} usable{after}, the need asks for {}",
-                    usable.show_width(units),
-                    wanted.show_width(units)
-                )
+                let (usable, wanted) = usable.show_width_beside(*wanted, units);
+                format!("{usable} usable{after}, the need asks for {wanted}")
             }
-            Self::PartTooWide { part, across, usable, after } => format!(
-                "{} usable{after}, the part {part} takes {}",
-                usable.show_width(units),
-                across.show_width(units)
-            ),
+            Self::PartTooWide { part, across, usable, after } => {
+                let (usable, across) = usable.show_width_beside(*across, units);
+                format!("{usable} usable{after}, the part {part} takes {across}")
+            }
             _ => self.to_string(),
         }
     }

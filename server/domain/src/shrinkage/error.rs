@@ -15,14 +15,6 @@ pub enum ShrinkageError {
     /// A length before or after that is not above zero.
     #[error("a length before or after is zero, both must be measured")]
     ZeroReading,
-    /// More growth than cloth shows.
-    #[error(
-        "a growth of {growth} is more than cloth usually shows (20 %), measure again or say that it is really so"
-    )]
-    Implausible {
-        /// The growth.
-        growth: PartsPerMillion,
-    },
     /// A test without any marks.
     #[error("the wash test has no readings, give one to three pairs of marks in a direction")]
     NoReadings,

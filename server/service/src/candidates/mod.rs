@@ -322,7 +322,7 @@ fn serves(
     // Of counted trims a part will do, where the lot has the rest.
     let part = need.counted && room < 1 && !longest.is_zero();
     if room < 1 && !part {
-        let (has, wants) = (shelved.show(context, longest), shelved.show(context, fit.least));
+        let (has, wants) = shelved.show_beside(context, longest, fit.least);
         let at_longest = if piece.flaws.is_empty() { "" } else { " in its longest stretch" };
         return Ok(Err(format!("{has} free{at_longest}, {wants} needed")));
     }

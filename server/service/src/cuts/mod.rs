@@ -5,6 +5,8 @@ mod doubts;
 mod draw;
 mod order;
 
+pub(crate) use self::order::panel;
+
 use self::{day::check_day, order::reservation_of};
 use crate::{
     context::{Context, Entry},

@@ -3,6 +3,7 @@
 use crate::{
     context::{Context, Entry},
     detail::{Detail, PieceBefore},
+    doubts,
     failure::{Done, Failure, invalid},
     lots::changed,
     perform::Perform,
@@ -67,8 +68,8 @@ pub(crate) fn widths(
     }
 }
 
-/// Sets what a piece measures, `rectangle` across, and books the difference against normal loss without value. A length more
-/// than 5 % above the former needs `really`. Where the cloth itself changed (`scale`) so did its mass per area.
+/// Sets what a piece measures, `rectangle` across, and books the difference against normal loss without value. More loss or
+/// growth than is usual needs `really`. Where the cloth itself changed (`scale`) so did its mass per area.
 pub(crate) fn correct(
     shelved: &mut Shelved,
     found: Quantity,
@@ -78,15 +79,9 @@ pub(crate) fn correct(
     movements: &mut Vec<Movement>,
 ) -> Done<()> {
     let was = shelved.stored.piece.quantity;
-    let limit = i128::from(was.get()) * 105;
-    if i128::from(found.get()) * 100 > limit && !really {
-        let detail = format!("{} would be more than 5 % longer than it was", shelved.code());
-        return Err(Problem::new(ProblemType::NeedsConfirmation, detail)
-            .hint("measure again; if it is right, confirm with --really")
-            .with("was", was.get())
-            .with("found", found.get())
-            .into());
-    }
+    let full = |rectangle: Option<Rectangle>| rectangle.map(|rectangle| rectangle.full);
+    let width = full(rectangle).filter(|_| full(rectangle) != full(shelved.stored.piece.rectangle));
+    doubts::ask_of_piece(shelved, found, width, None, really)?;
     if scale && let Some((before, after)) = shelved.stored.piece.rectangle.zip(rectangle) {
         let area = |length: Quantity, width: Rectangle| -> Done<_> {
             Ok((Micrometres::new(length.get())?, width.full))

@@ -2,20 +2,21 @@
 
 use super::refuse;
 use crate::{
-    failure::{Done, Failure, invalid},
+    doubts,
+    failure::{Done, invalid},
     stiffness,
 };
 use ellwand_contract::{
-    Metres, Problem, ProblemType,
+    Metres, Problem,
     sheets::{FibreInput, Sheet, ShrinkageInput, StiffnessInput},
     stiffness::GrainStiffness,
 };
 use ellwand_domain::{
     certainty::Certainty,
-    cloth::{FibreShare, check_shares},
+    cloth::{ClothFinding, FibreShare, check_shares},
     quantity::PartsPerMillion,
     setting::Grain,
-    shrinkage::{Preparation, Ratio, ShrinkageError},
+    shrinkage::{Preparation, Ratio},
     stiffness::{Reading, decimal_unm, parse_printed, rigidity_from_bending_length},
 };
 
@@ -53,10 +54,13 @@ pub(super) fn search_text(fibres: &[FibreInput]) -> String {
 /// Shrinkage as the seller states it.
 pub(super) fn shrinkage(typed: &ShrinkageInput, really: bool) -> Done<ShrinkageInput> {
     let ShrinkageInput { length, width, preparation } = typed;
-    check_share("shrinkage.length", length, really)?;
-    if let Some(width) = width {
-        check_share("shrinkage.width", width, really)?;
-    }
+    let found = ClothFinding {
+        lengthwise: Some(stated("shrinkage.length", length)?),
+        crosswise: width.as_ref().map(|width| stated("shrinkage.width", width)).transpose()?,
+        ..ClothFinding::default()
+    };
+    let doubts = found.doubts_of_marks();
+    doubts::ask("the shrinkage means", ["shrinkage.length", "shrinkage.width"], &doubts, really)?;
     let preparation = match preparation {
         None => None,
         Some(text) => Some(stated_for(text)?.to_string()),
@@ -75,21 +79,9 @@ fn stated_for(text: &str) -> Done<Preparation> {
     }
 }
 
-fn check_share(field: &str, text: &str, really: bool) -> Done<()> {
+fn stated(field: &str, text: &str) -> Done<Ratio> {
     let share: PartsPerMillion = text.parse().map_err(|error| refuse(field, &error))?;
-    let ratio = Ratio::from_ppm(share).map_err(|error| invalid(field, error.to_string()))?;
-    ratio.check_plausible(really).map_err(|error| -> Failure {
-        match error {
-            ShrinkageError::Implausible { growth } => {
-                Problem::new(ProblemType::NeedsConfirmation, error.to_string())
-                    .field(field)
-                    .hint("a minus means growth; if it is so, repeat it with --really")
-                    .with("growth", growth.to_string())
-                    .into()
-            }
-            other => invalid(field, other.to_string()),
-        }
-    })
+    Ratio::from_ppm(share).map_err(|error| invalid(field, error.to_string()))
 }
 
 /// Stiffness along each grain: a rigidity, or a bending length that becomes one with the mass per area.

@@ -141,7 +141,7 @@ impl Case<'_, '_> {
                 self.split(tx, &piece::SplitKept { piece, made, quantity, end, flaws, structure })
             }
             Detail::Remeasured { before } => self.remeasured(tx, &before),
-            Detail::Tested { lot, before } => self.tested(tx, lot, before.as_ref()),
+            Detail::Tested { lot, before, strip } => self.tested(tx, lot, before.as_ref(), strip),
             Detail::Stiffened { lot, before, after } => self.stiffened(tx, lot, &before, &after),
             Detail::Planned { garment, edited } => self.planned(tx, garment, edited),
             Detail::Replanned { garment, before, after } => self.replanned(tx, garment, &before, &after),

@@ -151,9 +151,18 @@ impl Case<'_, '_> {
         Ok(())
     }
 
-    pub(super) fn tested(&self, tx: &mut Tx<'_>, lot: i64, before: Option<&PieceBefore>) -> Done<Effect> {
+    pub(super) fn tested(
+        &self,
+        tx: &mut Tx<'_>,
+        lot: i64,
+        before: Option<&PieceBefore>,
+        strip: Option<i64>,
+    ) -> Done<Effect> {
         let mut effect = match before {
-            Some(before) => self.remeasured(tx, before)?,
+            Some(before) => {
+                self.strip_back(tx, before.piece, strip)?;
+                self.remeasured(tx, before)?
+            }
             None => Effect::default(),
         };
         let record = LotRecord::load(tx, lot)?;
@@ -173,5 +182,17 @@ impl Case<'_, '_> {
             self.restore_broken(tx, &mut effect)?;
         }
         Ok(effect)
+    }
+
+    /// Gives the value of the strip beside a swatch back to the piece, if nobody has touched it.
+    fn strip_back(&self, tx: &mut Tx<'_>, piece: i64, strip: Option<i64>) -> Done<()> {
+        let value = self.withdraw(tx, strip)?;
+        if value.is_zero() {
+            return Ok(());
+        }
+        let mut shelved = Shelved::load_row(tx, piece)?;
+        shelved.stored.piece.value = shelved.stored.piece.value.plus(value)?;
+        let last_on = shelved.stored.last_on;
+        shelved.save(tx, last_on)
     }
 }

@@ -3,6 +3,7 @@
 use crate::{
     context::{Context, Entry},
     detail::Detail,
+    doubts,
     failure::{Done, Failure, invalid, wrong_state},
     fit,
     lots::{
@@ -65,7 +66,10 @@ impl Perform for FinishWash {
         let was = shelved.stored.piece.quantity;
         let kept = before(&mut shelved);
         let mut movements = Vec::new();
-        correct(&mut shelved, self.length.value().into(), rectangle, true, self.really, &mut movements)?;
+        // Asked about with what was expected; a width that was computed is no finding.
+        let (length, width) = (self.length.value().into(), self.width.as_ref().map(|width| width.value()));
+        doubts::ask_of_piece(&shelved, length, width, next.as_ref().ok(), self.really)?;
+        correct(&mut shelved, length, rectangle, true, true, &mut movements)?;
         shelved.stored.estimated = false;
         shelved.stored.preparation = Some(self.added_to(shelved.stored.preparation));
         shelved.stored.prepared = Some(day);

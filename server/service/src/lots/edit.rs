@@ -1,6 +1,6 @@
 //! Changing what a lot's sheet says.
 
-use super::show;
+use super::{correct, show};
 use crate::{
     context::{Context, Entry},
     detail::{Detail, DyeLotBefore},
@@ -19,7 +19,6 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     code::BookingCode,
-    ledger::Rectangle,
     setting::{BookingKind, Kind},
 };
 use ellwand_storage::{Subject, Tx};
@@ -55,24 +54,31 @@ impl Perform for EditLot {
             Some(place) => put_all(tx, record.lot.id, place)?,
             None => Vec::new(),
         };
-        let mut notes = follow_widths(tx, &record, &before.1)?;
+        let because = format!("the sheet of {} was changed", record.code());
+        let corrected = correct::pieces(tx, (context, booking), &record, &before.1, &because)?;
+        let mut notes = correct::stiffness_notes(&before.1, &record.sheet);
+        notes.extend(corrected.notes);
         if what_counts(&before.1) != what_counts(&record.sheet) {
             notes.push("promises on its raw pieces were looked at again".to_owned());
         } else if matches(&record, &before.1) != matches(&record, &record.sheet) {
             notes.push("promises on its pieces were looked at again".to_owned());
         }
-        let settled = settle(tx, context, booking, &record, &before.1)?;
+        let mut settled = settle(tx, context, booking, &record, &before.1)?;
+        settled.add(corrected.settled);
         notes.extend(promises::set::notes(tx, context, &settled.broken)?);
 
         let summary = format!("Changed what is known of {} {}.", self.lot, record.material.name);
         let mut entry = Entry::new(BookingKind::Edited, context.today, summary);
         entry.subjects = vec![(Subject::Lot, record.lot.id)];
+        entry.movements = corrected.movements;
         entry.detail = Detail::Edited {
             lot: record.lot.id,
             before: before.0,
             after: record.lot.sheet.clone(),
             dye_lot,
             places,
+            widths: corrected.widths,
+            weighed: corrected.weighed,
         };
         context.book(tx, booking, entry)?;
         Ok(LotChanged {
@@ -131,30 +137,6 @@ fn settle(
     }
     let because = format!("the sheet of {} was changed", record.code());
     wash::resettle_raw(tx, context, booking, record, &because)
-}
-
-/// Gives raw pieces that had the sheet's former widths its new ones; what was measured otherwise keeps its own.
-///
-/// Undo calls it with the sheet it takes back as `before`.
-pub(crate) fn follow_widths(tx: &mut Tx<'_>, record: &LotRecord, before: &Sheet) -> Done<Vec<String>> {
-    let (Some(was), Some(now)) = (rectangle(before), rectangle(&record.sheet)) else { return Ok(Vec::new()) };
-    let mut notes = Vec::new();
-    if was == now {
-        return Ok(notes);
-    }
-    for mut stored in tx.pieces_of_lot(record.lot.id)? {
-        if stored.preparation.is_none() && stored.piece.rectangle == Some(was) {
-            stored.piece.rectangle = Some(now);
-            tx.update_piece(&stored)?;
-            notes.push(format!("{}.{} has these widths now too", record.code(), stored.number));
-        }
-    }
-    Ok(notes)
-}
-
-fn rectangle(sheet: &Sheet) -> Option<Rectangle> {
-    let full = sheet.full_width_m?.0;
-    Some(Rectangle { full, selvedges: sheet.selvedges_m.unwrap_or_default().0 })
 }
 
 /// Puts all pieces of a lot that are on the shelf in one place; answers where each lay before.

@@ -32,6 +32,17 @@ pub(crate) struct Settled {
     pub(crate) broken: Vec<i64>,
 }
 
+impl Settled {
+    /// Takes over what else the same act touched, each promise once.
+    pub(crate) fn add(&mut self, other: Self) {
+        let Self { changed, broken } = other;
+        let changed = changed.into_iter().filter(|id| !self.changed.contains(id));
+        let changed: Vec<i64> = changed.filter(|id| !self.broken.contains(id)).collect();
+        self.changed.extend(changed);
+        self.broken.extend(broken);
+    }
+}
+
 /// The need and garment behind a promise.
 pub(crate) fn need_of(tx: &mut Tx<'_>, row: &Reservation) -> Done<(Garment, NeedRecord)> {
     let missing = || {

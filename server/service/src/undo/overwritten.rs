@@ -3,7 +3,7 @@
 
 use super::{Case, Effect, cannot};
 use crate::{
-    detail::{Detail, DyeLotBefore, StiffnessKept},
+    detail::{Detail, DyeLotBefore, PieceBefore, StiffnessKept},
     failure::Done,
     sheet,
     shelved::{LotRecord, Shelved, read_sheet},
@@ -22,6 +22,8 @@ pub(super) struct EditKept {
     pub(super) after: String,
     pub(super) dye_lot: Option<DyeLotBefore>,
     pub(super) places: Vec<(i64, Option<String>)>,
+    pub(super) widths: Vec<PieceBefore>,
+    pub(super) weighed: Vec<PieceBefore>,
 }
 
 /// Fields of a sheet.
@@ -70,6 +72,7 @@ impl Case<'_, '_> {
             BookingKind::Flawed,
             BookingKind::Split,
             BookingKind::Cut,
+            BookingKind::Edited,
         ];
         let reshapes = |detail: &Detail| match detail {
             Detail::Remeasured { before } | Detail::Tested { before: Some(before), .. } => {
@@ -77,6 +80,7 @@ impl Case<'_, '_> {
             }
             Detail::Flawed { piece: other, .. } | Detail::Split { piece: other, .. } => *other == piece,
             Detail::Cut(cut) => cut.piece == piece && cut.outer.is_some(),
+            Detail::Edited { weighed, .. } => weighed.iter().any(|before| before.piece == piece),
             _ => false,
         };
         let later = self.later(tx, (Subject::Lot, shelved.record.lot.id), &kinds)?;
@@ -159,11 +163,10 @@ impl Case<'_, '_> {
         for (piece, place) in &kept.places {
             self.placed(tx, *piece, place.clone())?;
         }
-        let notes = crate::lots::edit::follow_widths(tx, &record, &taken_back)?;
+        let mut effect = self.pieces_back(tx, &record, &taken_back, kept)?;
         let because = format!("{} was taken back", self.code());
         let settled = wash::resettle_raw(tx, self.context, self.booking, &record, &because)?;
-        let mut effect =
-            Effect { changed: settled.changed, broken: settled.broken, notes, ..Effect::default() };
+        effect.settled(settled);
         self.restore_broken(tx, &mut effect)?;
         Ok(effect)
     }

@@ -58,7 +58,8 @@ impl Perform for FinishWash {
         };
         let booking = context.next_booking(tx)?;
         let was = shelved.stored.piece.quantity;
-        let kept = before(&mut shelved);
+        let mut kept = before(&mut shelved);
+        kept.width_computed = self.width.is_none();
         let mut movements = Vec::new();
         correct(&mut shelved, self.length.value().into(), rectangle, true, self.really, &mut movements)?;
         shelved.stored.estimated = false;

@@ -8,6 +8,7 @@ mod choosing;
 mod clock;
 mod closing;
 mod cloth;
+mod correcting;
 mod erasing;
 mod estimating;
 mod files;

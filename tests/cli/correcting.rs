@@ -86,7 +86,8 @@ fn a_corrected_full_width_reaches_what_was_computed_from_it() {
     workshop.all(&["undo --yes"]);
     assert_eq!(widths(&workshop), before);
     // A width that was measured after the wash stays.
-    workshop.all(&["lot split L1.1 1m", "wash done L1.6 --preparation washed --length 0.96m --width 146.5cm"]);
+    workshop
+        .all(&["lot split L1.1 1m", "wash done L1.6 --preparation washed --length 0.96m --width 146.5cm"]);
     workshop.all(&["lot edit L1 --full-width 148cm"]);
     assert_eq!(widths(&workshop)[5].0, "1.465");
     workshop.audit();
@@ -236,7 +237,9 @@ fn a_reel_by_weight_follows_a_corrected_count() {
             &format!("workshop set --pooled-method {method}"),
             &format!("buy --line 'material=grey thread,{thread},paid=30g,price=10'"),
             &format!("buy --line 'material=red thread,{thread},paid=1kg,reels=3,price=24'"),
-            &format!("buy --line 'material=blue thread,{thread},paid=2 reels,line-mass=84g,tare=12g,price=9'"),
+            &format!(
+                "buy --line 'material=blue thread,{thread},paid=2 reels,line-mass=84g,tare=12g,price=9'"
+            ),
         ]);
         assert_eq!(lengths(&workshop, "L1"), ["1000"]);
         let before = workshop.run("shelf --json").done().out;

@@ -18,6 +18,7 @@ mod interlining;
 mod jacket;
 mod late;
 mod lossy;
+mod matching;
 mod one_model;
 mod outcome;
 mod own_lot;

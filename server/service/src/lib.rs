@@ -34,6 +34,7 @@ mod promises;
 mod purchases;
 mod quotations;
 mod rates;
+mod repeats;
 mod reservations;
 mod seams;
 mod secret;

@@ -1,6 +1,9 @@
 //! Lengths of cloth and interlining: the pre-wash sum.
 
-use super::parts::{Laid, Parts, RowsError};
+use super::{
+    parts::{Laid, Parts, RowsError},
+    repeats::Repeats,
+};
 use crate::{
     cloth,
     ledger::Rectangle,
@@ -133,6 +136,8 @@ pub struct ClothFit {
     pub least: Micrometres,
     /// The same, rounded up to the cutting step: what a new promise takes where the cloth is there.
     pub takes: Micrometres,
+    /// Whole repeats that both are, where the need matches.
+    pub repeats: Option<Repeats>,
 }
 
 /// Why a piece does not serve.
@@ -237,7 +242,8 @@ pub fn fit_cloth(demand: &ClothDemand, facts: &ClothFacts, rule: CuttingRule) ->
     let lengthwise = chosen.as_ref().map_or(Ratio::UNCHANGED, |chosen| chosen.length);
     let least = lengthwise.raw_for(washed.plus(rule.end_allowance)?)?;
     let takes = least.round_up_to(rule.step)?;
-    Ok(ClothFit { washed, width: entry.width, laid, usable, basis, shrinkage: chosen, rule, least, takes })
+    let width = entry.width;
+    Ok(ClothFit { washed, width, laid, usable, basis, shrinkage: chosen, rule, least, takes, repeats: None })
 }
 
 impl ClothFit {

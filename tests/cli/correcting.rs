@@ -189,7 +189,7 @@ fn cloth_by_weight_follows_a_corrected_mass() {
     workshop.all(&["undo --yes"]);
     assert_eq!(workshop.run("shelf --json").done().out, before);
     // A full width of 160 cm of the same mass: 3.75 m; and both corrected one by one come to what both at once do.
-    workshop.all(&["release G1", "lot edit L1 --full-width 160cm"]);
+    workshop.all(&["release --garment G1", "lot edit L1 --full-width 160cm"]);
     assert_eq!(lengths(&workshop, "L1"), ["3.75"]);
     workshop.all(&["lot edit L1 --mass 250gsm", "lot edit L1 --mass 200gsm --full-width 150cm"]);
     assert_eq!(lengths(&workshop, "L1"), ["4"]);

@@ -43,7 +43,7 @@ fn a_repeat_that_is_not_counted_is_told() {
             "its repeat of 68.58 cm is not counted: where the pattern must match, say match=yes in the need";
         assert!(answer.contains(told) || answer.contains("\"serve\":[]"), "{answer}");
     }
-    workshop.all(&["release G1"]);
+    workshop.all(&["release --garment G1"]);
     assert!(workshop.json("candidates G1").to_string().contains("is not counted"));
     workshop.audit();
 }

@@ -24,3 +24,4 @@ mod shrinkage;
 mod stiffness;
 mod thread;
 mod trim;
+mod weighed;

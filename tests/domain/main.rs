@@ -25,3 +25,4 @@ mod shrinkage;
 mod stiffness;
 mod thread;
 mod trim;
+mod weighed;

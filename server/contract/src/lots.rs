@@ -27,7 +27,8 @@ pub struct GetLot {
 }
 act!(read GetLot => Lot, "get_lot", "/v1/lots/{lot}", "Returns a lot with its pieces and tests."; conceals; versioned);
 
-/// Changes what a lot's sheet says; what is absent stays. Promises that rest on it are looked at again.
+/// Changes what a lot's sheet says; what is absent stays. What was worked out from a figure is worked out anew, and promises that
+/// rest on it are looked at again.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]

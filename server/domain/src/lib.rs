@@ -24,3 +24,4 @@ pub mod shrinkage;
 pub mod stiffness;
 pub mod thread;
 pub mod trim;
+pub mod weighed;

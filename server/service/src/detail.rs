@@ -32,6 +32,12 @@ pub(crate) enum Detail {
         dye_lot: Option<DyeLotBefore>,
         #[serde(default)]
         places: Vec<(i64, Option<String>)>,
+        /// Pieces whose widths followed the sheet, as they were.
+        #[serde(default)]
+        widths: Vec<PieceBefore>,
+        /// Pieces whose length or count by weight was worked out anew, as they were.
+        #[serde(default)]
+        weighed: Vec<PieceBefore>,
     },
     /// A piece was put elsewhere.
     Placed { piece: i64, before: Option<String> },
@@ -216,6 +222,9 @@ pub(crate) struct PieceBefore {
     pub(crate) flaws: Vec<Flaw>,
     /// The piece's structure after the act: undone only while it is still this.
     pub(crate) structure: i64,
+    /// The width after the act was worked out from the one before it, not measured.
+    #[serde(default)]
+    pub(crate) width_computed: bool,
 }
 
 /// A cut.

@@ -35,6 +35,7 @@ mod promises;
 mod purchases;
 mod quotations;
 mod rates;
+mod repeats;
 mod reservations;
 mod seams;
 mod secret;

@@ -50,6 +50,7 @@ pub(crate) fn merge(kind: Kind, older: &Sheet, input: &SheetInput, really: bool)
         let mass = parse_mass_per_area(typed, full).map_err(|error| invalid("mass", error.to_string()))?;
         positive("mass", typed, mass.get())?;
         sheet.mass_gsm = Some(Gsm(mass));
+        cloth::stiffness_by_mass(&mut sheet, older.mass_gsm)?;
     }
     if let Some(shrinkage) = &input.shrinkage {
         sheet.shrinkage = Some(cloth::shrinkage(shrinkage, really)?);

@@ -6,6 +6,9 @@ use ellwand_contract::{lots::EditLot, sheets::SheetInput};
 use ellwand_domain::code::{BookingCode, LotCode};
 
 /// Change what a lot's sheet says; promises that rest on it are looked at again
+///
+/// What was worked out from a figure is worked out anew: the widths of its pieces but those that were measured, rigidities from the
+/// mass per area, lengths by weight of pieces that were not cut since.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Example:
   ellwand lot edit L1 --shrinkage 5%/2% --mass 270gsm")]

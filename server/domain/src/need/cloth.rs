@@ -1,6 +1,9 @@
 //! Lengths of cloth and interlining: the pre-wash sum.
 
-use super::parts::{Laid, Parts, RowsError};
+use super::{
+    parts::{Laid, Parts, RowsError},
+    repeats::Repeats,
+};
 use crate::{
     cloth,
     ledger::Rectangle,
@@ -144,6 +147,8 @@ pub struct ClothFit {
     pub least: Micrometres,
     /// The same, rounded up to the cutting step: what a new promise takes where the cloth is there.
     pub takes: Micrometres,
+    /// Whole repeats that both are, where the need matches.
+    pub repeats: Option<Repeats>,
 }
 
 /// Why a piece does not serve.
@@ -262,6 +267,7 @@ pub fn fit_cloth(demand: &ClothDemand, facts: &ClothFacts, rule: CuttingRule) ->
         rule,
         least,
         takes,
+        repeats: None,
     })
 }
 

@@ -4,6 +4,7 @@ mod cloth;
 mod likely;
 mod part;
 mod parts;
+mod repeats;
 mod steps;
 
 pub use cloth::{
@@ -12,3 +13,4 @@ pub use cloth::{
 pub use likely::likely_raw;
 pub use part::{Extent, Part, PartError, ShellMeasures};
 pub use parts::{Laid, LaidPart, MOST_PARTS, Parts, PartsError, RowsError};
+pub use repeats::Repeats;

@@ -78,9 +78,10 @@ impl ClothFit {
                 chosen.length.after(),
                 chosen.length.before(),
                 chosen.length.factor_text(),
-                show(self.least)
+                show(self.repeats.as_ref().map_or(self.least, |repeats| repeats.of))
             ));
         }
+        steps.extend(self.repeats.as_ref().map(|repeats| repeats.step(units)));
         // Rows say what they were laid at.
         if let Some(width) = self.width.filter(|_| self.laid.is_none()) {
             let when = if self.basis == Basis::Raw { " after preparation" } else { "" };

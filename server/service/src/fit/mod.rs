@@ -9,6 +9,7 @@ use crate::{
     context::Context,
     failure::{Done, Failure},
     garments::need::NeedRecord,
+    repeats,
     shelved::{LotRecord, Shelved},
     stiffness,
 };
@@ -185,7 +186,10 @@ pub(crate) fn fit(
     };
     match fitted {
         Ok(fit) => {
+            let mut of_repeat = Vec::new();
+            let fit = repeats::counted(tx, context, need, shelved, fit, &mut of_repeat)?;
             let mut unit = told(context, need, shelved, &fit);
+            unit.notes.extend(of_repeat);
             unit.notes.extend(need.band_notes(tx, &shelved.record)?);
             if let Some(length) = fit.shorter_by_chart().filter(|_| part.is_none()) {
                 let (length, usable) = (length.show(context.units()), fit.usable.show_width(context.units()));

@@ -133,6 +133,7 @@ impl NeedRecord {
         add(input.seams.then(|| "the length comes from the seam plan".to_owned()));
         add(input.longest_part.as_ref().map(|length| format!("longest part {length}")));
         add(input.mixing.then(|| "several lots may be mixed".to_owned()));
+        add(input.match_repeat.then(|| "the pattern must match: whole repeats".to_owned()));
         let joined = match input.parts.is_empty() {
             true => "the batch's lengths are joined into one",
             false => "the batch's parts are laid together",

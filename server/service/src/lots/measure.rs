@@ -22,12 +22,17 @@ use ellwand_domain::{
     setting::{BookingKind, MeasuredAfter},
     shrinkage::Preparation,
 };
-use ellwand_storage::{Subject, Tx};
+use ellwand_storage::{StoredPiece, Subject, Tx};
 
 /// How a piece was, for taking the act back; its structure is counted on.
 pub(crate) fn before(shelved: &mut Shelved) -> PieceBefore {
-    let stored = &mut shelved.stored;
-    let before = PieceBefore {
+    shelved.stored.structure += 1;
+    as_it_is(&shelved.stored)
+}
+
+/// How a piece is.
+pub(crate) fn as_it_is(stored: &StoredPiece) -> PieceBefore {
+    PieceBefore {
         piece: stored.piece.id,
         quantity: stored.piece.quantity.get(),
         full_width: stored.piece.rectangle.map(|rectangle| rectangle.full.get()),
@@ -38,10 +43,9 @@ pub(crate) fn before(shelved: &mut Shelved) -> PieceBefore {
         tare: stored.tare,
         estimated: stored.estimated,
         flaws: stored.piece.flaws.clone(),
-        structure: stored.structure + 1,
-    };
-    stored.structure += 1;
-    before
+        structure: stored.structure,
+        width_computed: false,
+    }
 }
 
 /// The widths of a piece that is `full` wide now; `scale`: because the cloth itself changed, selvedges and all. Narrower than

@@ -11,14 +11,6 @@ use ellwand_domain::code::GarmentCode;
 use ellwand_storage::{Reservation, Tx};
 use std::collections::BTreeSet;
 
-impl Settled {
-    /// Takes over what happened on another piece.
-    pub(crate) fn absorb(&mut self, other: Self) {
-        self.changed.extend(other.changed);
-        self.broken.extend(other.broken);
-    }
-}
-
 /// Looks again at the promises on a lot's pieces, of which something else is known now.
 pub(crate) fn resettle_lot(
     tx: &mut Tx<'_>,
@@ -33,7 +25,7 @@ pub(crate) fn resettle_lot(
             continue;
         }
         let shelved = Shelved { stored, record: record.clone() };
-        all.absorb(settle_piece(tx, context, booking, shelved, because)?);
+        all.add(settle_piece(tx, context, booking, shelved, because)?);
     }
     Ok(all)
 }
@@ -48,7 +40,7 @@ pub(crate) fn resettle_stiffness(
 ) -> Done<Settled> {
     let mut all = resettle_lot(tx, context, booking, record, because)?;
     let like = tx.active_reservations_saying(&format!("\"stiff_like\":\"{} ", record.code()))?;
-    all.absorb(settle_pieces_of(tx, context, booking, &like, because)?);
+    all.add(settle_pieces_of(tx, context, booking, &like, because)?);
     Ok(all)
 }
 
@@ -63,7 +55,7 @@ pub(crate) fn resettle_bound_to(
     for garment in garments {
         let bound = tx.active_reservations_bound_to(*garment)?;
         let because = format!("what {} is made of changed", GarmentCode::new(*garment));
-        all.absorb(settle_pieces_of(tx, context, booking, &bound, &because)?);
+        all.add(settle_pieces_of(tx, context, booking, &bound, &because)?);
     }
     Ok(all)
 }
@@ -79,7 +71,7 @@ fn settle_pieces_of(
     let mut all = Settled::default();
     for piece in pieces {
         let shelved = Shelved::load_row(tx, piece)?;
-        all.absorb(settle_piece(tx, context, booking, shelved, because)?);
+        all.add(settle_piece(tx, context, booking, shelved, because)?);
     }
     Ok(all)
 }

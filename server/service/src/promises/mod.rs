@@ -34,6 +34,17 @@ pub(crate) struct Settled {
     pub(crate) broken: Vec<i64>,
 }
 
+impl Settled {
+    /// Takes over what else the same act touched, each promise once.
+    pub(crate) fn add(&mut self, other: Self) {
+        let Self { changed, broken } = other;
+        let changed = changed.into_iter().filter(|id| !self.changed.contains(id));
+        let changed: Vec<i64> = changed.filter(|id| !self.broken.contains(id)).collect();
+        self.changed.extend(changed);
+        self.broken.extend(broken);
+    }
+}
+
 /// What settling did, a line each.
 pub(crate) fn told(tx: &mut Tx<'_>, settled: &Settled) -> Done<Vec<String>> {
     let mut notes = Vec::new();

@@ -7,7 +7,7 @@ use crate::{
     stiffness,
 };
 use ellwand_contract::{
-    Metres, Problem,
+    Gsm, Metres, Problem,
     sheets::{FibreInput, Sheet, ShrinkageInput, StiffnessInput},
     stiffness::GrainStiffness,
 };
@@ -106,6 +106,25 @@ pub(super) fn stiffness(sheet: &mut Sheet, typed: &StiffnessInput) -> Done<()> {
             stiffness::put(sheet, found);
         }
         sheet.stiffness_certainty = Some(*certainty);
+    }
+    Ok(())
+}
+
+/// Rigidities that were worked out with the sheet's own mass per area follow it; what was weighed with its strips stays.
+pub(super) fn stiffness_by_mass(sheet: &mut Sheet, older: Option<Gsm>) -> Done<()> {
+    let Some((was, now)) = older.zip(sheet.mass_gsm).filter(|(was, now)| was != now) else { return Ok(()) };
+    for mut found in sheet.stiffness.clone() {
+        let Some(length) = found.bending_length_m.filter(|_| found.mass_gsm == Some(was)) else { continue };
+        let rigidity =
+            rigidity_from_bending_length(now.0, length.0).map_err(|error| refuse("mass", &error))?;
+        if rigidity == 0 {
+            let detail =
+                format!("{now} g/m² make a rigidity {} of less than a nanonewton metre", found.grain);
+            return Err(invalid("mass", detail));
+        }
+        found.rigidity_unm = decimal_unm(rigidity);
+        found.mass_gsm = Some(now);
+        stiffness::put(sheet, found);
     }
     Ok(())
 }

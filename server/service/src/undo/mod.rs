@@ -4,6 +4,7 @@
 //! again under new codes where there is room; the ended ones stay ended.
 
 mod closing;
+mod corrected;
 mod cut;
 mod garment;
 mod overwritten;
@@ -132,8 +133,9 @@ impl Case<'_, '_> {
             Detail::Closed { before, to } => self.closed(tx, before, to),
             Detail::Bought { purchase, lots } => self.receipt(tx, purchase, &lots),
             Detail::Charged { purchase, gains, home } => self.charge(tx, purchase, &gains, home),
-            Detail::Edited { lot, before, after, dye_lot, places } => {
-                self.edited(tx, &overwritten::EditKept { lot, before, after, dye_lot, places })
+            Detail::Edited { lot, before, after, dye_lot, places, widths, weighed } => {
+                let kept = overwritten::EditKept { lot, before, after, dye_lot, places, widths, weighed };
+                self.edited(tx, &kept)
             }
             Detail::Placed { piece, before } => self.placed(tx, piece, before),
             Detail::Flawed { piece, before, structure } => self.flawed(tx, piece, before, structure),

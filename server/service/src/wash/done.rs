@@ -64,7 +64,8 @@ impl Perform for FinishWash {
         };
         let booking = context.next_booking(tx)?;
         let was = shelved.stored.piece.quantity;
-        let kept = before(&mut shelved);
+        let mut kept = before(&mut shelved);
+        kept.width_computed = self.width.is_none();
         let mut movements = Vec::new();
         // Asked about with what was expected; a width that was computed is no finding.
         let (length, width) = (self.length.value().into(), self.width.as_ref().map(|width| width.value()));

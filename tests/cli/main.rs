@@ -25,6 +25,7 @@ mod own_schema;
 mod people;
 #[path = "../support/place.rs"]
 mod place;
+mod partly;
 mod pooled;
 mod promise_cost;
 mod promised;
@@ -44,6 +45,7 @@ mod supplements;
 mod taken_over;
 mod taking_back;
 mod thread_count;
+mod together;
 mod trims;
 mod watching;
 #[path = "../support/workshop.rs"]

@@ -64,9 +64,21 @@ pub(crate) struct Promised {
     told: Vec<String>,
     /// What a unit of each takes.
     fits: Vec<UnitFit>,
+    /// The least that serves each: what it holds beyond that comes of rounding.
+    leasts: Vec<Quantity>,
 }
 
 impl Promised {
+    /// Lets the promises so far give up on a piece what comes of rounding.
+    fn loosen(&self, shelved: &mut Shelved) -> Done<()> {
+        for (id, least) in self.ids.iter().zip(&self.leasts) {
+            let Some(held) = shelved.stored.piece.hold(*id).map(|hold| hold.quantity) else { continue };
+            let loosened = shelved.stored.piece.resize_hold_between(*id, *least, held);
+            loosened.map_err(|error| promises::internal(shelved, &error))?;
+        }
+        Ok(())
+    }
+
     fn add(
         &mut self,
         tx: &mut Tx<'_>,
@@ -122,12 +134,14 @@ pub(crate) fn promise_all(
         let need = need_named(needs, request.garment, &pick.need)?;
         let mut shelved = Shelved::load(tx, pick.piece)?;
         promises::end_overdue(tx, context, booking, &mut shelved)?;
+        all.loosen(&mut shelved)?;
         let made =
             promise(tx, context, booking, request, garment, need, &mut shelved, pick, behind, &all.ids)?;
         all.subjects.push((Subject::Lot, shelved.record.lot.id));
         all.notes.extend(made.notes.into_iter().map(|note| format!("{}: {note}", need.row.role)));
         all.ids.push(made.row.id);
         all.fits.push(made.fit);
+        all.leasts.push(made.least);
         all.add(tx, context, &made.row, need, &shelved)?;
         moved |= made.moved;
     }
@@ -240,6 +254,7 @@ struct Made {
     row: Reservation,
     /// What a unit takes, rounded up.
     fit: UnitFit,
+    least: Quantity,
     /// True when earlier promises of the request gave way to it.
     moved: bool,
     notes: Vec<String>,
@@ -343,7 +358,7 @@ fn promise(
     if moved {
         promises::write_holds(tx, shelved)?;
     }
-    Ok(Made { row, notes: fit.notes, fit: rounded, moved })
+    Ok(Made { row, notes: fit.notes, fit: rounded, least, moved })
 }
 
 /// Active promises of a need; those whose last day has passed are none any more, whether a write has ended them or not.

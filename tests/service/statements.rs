@@ -43,7 +43,7 @@ fn read(reels: u32, cuts: u32) -> usize {
     let garment = book.ask::<PlanGarment>(json!({"name": "shirt", "need": need})).unwrap().garment;
     for _ in 0..cuts {
         let cut = json!({
-            "garment": garment, "need": "thread", "piece": "L1.1", "amount": "1m", "reason": "swatch"
+            "garment": garment, "need": "thread", "piece": "L1.1", "amount": "1m", "reason": "own-mistake"
         });
         drop(book.ask::<Cut>(cut).unwrap());
     }

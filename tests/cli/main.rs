@@ -26,6 +26,7 @@ mod outcome;
 mod own_lot;
 #[path = "../support/own_schema.rs"]
 mod own_schema;
+mod partly;
 mod people;
 #[path = "../support/place.rs"]
 mod place;
@@ -51,6 +52,7 @@ mod supplements;
 mod taken_over;
 mod taking_back;
 mod thread_count;
+mod together;
 mod trims;
 mod watching;
 #[path = "../support/workshop.rs"]

@@ -3,6 +3,7 @@
 
 mod allocation;
 mod allocation_beside;
+mod assign;
 mod cloth;
 mod cloth_doubts;
 mod costing;

@@ -19,5 +19,6 @@ mod predicted;
 mod promises;
 mod repeats;
 mod sets;
+mod statements;
 mod tampering;
 mod undone;

@@ -6,6 +6,7 @@
 #![warn(missing_docs)]
 
 pub mod allocation;
+pub mod assign;
 pub mod certainty;
 pub mod cloth;
 pub mod code;

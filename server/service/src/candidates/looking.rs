@@ -30,7 +30,7 @@ pub(super) fn pieces(tx: &mut Tx<'_>, context: &Context<'_>, asked: &Question<'_
     let some = |pieces| Ok(Seen { pieces, nearest_only: true, by_length: false });
     let lots = match need.input.lot {
         Some(lot) => vec![lot.get()],
-        None => asked.bound.to_vec(),
+        None => asked.bound.clone(),
     };
     if !lots.is_empty() {
         let mut pieces = Vec::new();

@@ -5,6 +5,7 @@ use chrono::{DateTime, Days, TimeZone, Utc};
 use ellwand_contract::{Act, Problem, Sending, audit::RunAudit};
 use ellwand_service::{Book, Caller, Clock, Options, Perform};
 use serde_json::{Value, json};
+use std::sync::OnceLock;
 use uuid::Uuid;
 
 /// A book and its place.
@@ -26,6 +27,29 @@ impl TestBook {
     /// In a file, whatever is tested else.
     pub fn sqlite() -> Self {
         Self::at(Place::sqlite())
+    }
+
+    /// A book as `begin` leaves it. Where books are files, the first one is kept and the others are copies of it, which is
+    /// quicker than making each from nothing.
+    pub fn begun(kept: &OnceLock<Option<Vec<u8>>>, begin: impl Fn(&Self)) -> Self {
+        let begin_new = || {
+            let book = Self::new();
+            begin(&book);
+            book
+        };
+        let file = kept.get_or_init(|| {
+            let book = begin_new();
+            book.book.close().unwrap();
+            std::fs::read(book.file()).ok()
+        });
+        match file {
+            Some(content) => {
+                let place = Place::sqlite();
+                std::fs::write(place.file("book.sqlite3"), content).unwrap();
+                Self::at(place)
+            }
+            None => begin_new(),
+        }
     }
 
     fn at(place: Place) -> Self {

@@ -3,6 +3,7 @@
 
 mod against_oracle;
 mod book;
+mod cloth_laws;
 mod days;
 mod estimates;
 mod handles;

@@ -171,6 +171,12 @@ impl From<Problem> for CommandError {
     }
 }
 
+impl From<Box<Problem>> for CommandError {
+    fn from(problem: Box<Problem>) -> Self {
+        Self::Problem { problem, repeat: None }
+    }
+}
+
 impl From<Fault> for CommandError {
     fn from(fault: Fault) -> Self {
         match fault {

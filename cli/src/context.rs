@@ -11,6 +11,7 @@ use crate::{
     ui::{Shown, Ui},
 };
 use ellwand_contract::{Act, ProblemType, Sending, bookings::GetRequest, workshop::GetWorkshop};
+use ellwand_domain::setting::UnitSystem;
 use serde::Serialize;
 use std::ffi::OsString;
 use uuid::Uuid;
@@ -91,7 +92,7 @@ impl<'c, 'w> Context<'c, 'w> {
 
     /// The value of `--units`, when typed.
     #[must_use]
-    pub fn typed_units(&self) -> Option<ellwand_domain::setting::UnitSystem> {
+    pub fn typed_units(&self) -> Option<UnitSystem> {
         self.global.units
     }
 
@@ -238,6 +239,18 @@ impl<'c, 'w> Context<'c, 'w> {
         let shown = Shown::new(self.config.units.unwrap_or(workshop.units), &workshop.currency);
         self.shown = Some(shown);
         Ok(shown)
+    }
+
+    /// How quantities are shown by what needs no book: as [`Self::shown`] where there is one that answers, else metric. None is
+    /// made.
+    pub fn shown_without_book(&mut self) -> Shown {
+        let by_units = |units| Shown::new(units, "");
+        if let Some(units) = self.config.units {
+            return by_units(units);
+        }
+        let absent = matches!(&self.config.target, Target::File { path, .. } if !path.exists());
+        let shown = if absent { None } else { self.shown().ok() };
+        shown.unwrap_or_else(|| by_units(UnitSystem::Metric))
     }
 
     /// Asks yes or no; `--yes` answers yes. Where no question can be asked the command line must say it.

@@ -393,3 +393,33 @@ fn the_width_shrinks_too() {
         assert_eq!(serve == 1, fits, "{width}");
     }
 }
+
+/// By hand: 5.900 kg less a core of 0.500 kg are 5.400 kg, and at 180 g/m² and 150 cm that is 20.00 m; less one of 0.770 kg it is
+/// 19.00 m. A core that was weighed for a piece goes before the one on the lot's sheet.
+#[test]
+fn a_roll_is_weighed_with_its_core() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=linen,kind=cloth,paid=19.5m,price=40,full-width=150cm,mass=180gsm,tare=500g'",
+        "buy --line 'material=canvas,kind=interlining,paid=10m,price=40,full-width=90cm,mass=200gsm'",
+        "lot edit L2 --tare 300g",
+    ]);
+    let by_sheet = workshop.json("lot weigh L1.1 5.9kg");
+    assert_eq!(by_sheet["piece"]["on_hand"]["length_m"], "20");
+    let own = workshop.json("lot weigh L1.1 5.9kg --tare 770g");
+    assert_eq!(
+        (&own["piece"]["on_hand"]["length_m"], &own["piece"]["tare_g"]),
+        (&"19".into(), &"770".into())
+    );
+    assert!(own["notes"].to_string().contains("770 g is kept as what its empty core weighs"), "{own}");
+    // 1.8 kg and the core: 10 m × 0.90 m × 200 g/m².
+    assert_eq!(workshop.json("lot weigh L2.1 2.1kg")["piece"]["on_hand"]["length_m"], "10");
+    workshop
+        .run("lot weigh L2.1 200g")
+        .refused(1, &["200 g in all is less than the empty core, 300 g", "--tare"]);
+    assert!(workshop.run("lot show L1").done().out.contains("empty core"));
+    workshop
+        .run("buy --line 'material=b,kind=trim,paid=3,price=1,tare=1g'")
+        .refused(1, &["trim has no tare"]);
+    workshop.audit();
+}

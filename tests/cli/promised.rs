@@ -40,7 +40,7 @@ fn what_was_agreed_keeps_its_cloth_first() {
             workshop.all(&["quote close Q1"]);
         }
         // 6.00 m were said, 4.00 m are there: one of two.
-        workshop.all(&["lot measure L1.1 4m"]);
+        workshop.all(&["lot measure L1.1 4m --really"]);
         let (first, second) = (states(&workshop, "G1"), states(&workshop, "G2"));
         let (kept, broken) = if agreed { (&first, &second) } else { (&second, &first) };
         assert_eq!((&kept[0][1], &broken[0][1]), (&json!("active"), &json!("broken")), "{agreed}");
@@ -58,13 +58,13 @@ fn an_acceptance_that_was_taken_back_keeps_nothing_first() {
         "quote make G1 --markup 20%",
         "quote accept Q1 --version 1",
         "undo --yes",
-        "lot measure L1.1 4m",
+        "lot measure L1.1 4m --really",
     ]);
     assert_eq!(
         (&states(&workshop, "G1")[0][1], &states(&workshop, "G2")[0][1]),
         (&json!("broken"), &json!("active"))
     );
-    workshop.all(&["undo --yes", "quote accept Q1 --version 1", "lot measure L1.1 4m"]);
+    workshop.all(&["undo --yes", "quote accept Q1 --version 1", "lot measure L1.1 4m --really"]);
     let last = |garment| states(&workshop, garment).pop().unwrap()[1].clone();
     assert_eq!((last("G1"), last("G2")), (json!("active"), json!("broken")));
     workshop.audit();

@@ -1,6 +1,6 @@
 //! Seams of a plan and the thread they take: planned, changed, promised, copied and taken back.
 
-use crate::workshop::Workshop;
+use crate::workshop::{Workshop, environment, run_in};
 use serde_json::{Value, json};
 use std::fs;
 
@@ -320,4 +320,34 @@ fn a_detail_of_seams_alone_adds_its_thread_and_can_be_left_out() {
     workshop
         .run("quote make G1 --margin 20% --option x --option-without x=topstitch")
         .refused(1, &["more than one thing of G1", "detail:topstitch or need:topstitch"]);
+}
+
+/// Arithmetic alone: 2.20 m at 2.5 metres of thread in a metre (the ratio of a lockstitch, textiles.md) are 5.50 m, and no book is
+/// there before or after.
+#[test]
+fn a_seam_needs_no_book() {
+    let folder = tempfile::TempDir::new().unwrap();
+    let nobody = std::net::TcpListener::bind("127.0.0.1:0").unwrap().local_addr().unwrap();
+    let missing = folder.path().join("missing.sqlite3");
+    for named in
+        ["".to_owned(), format!("--database {}", missing.display()), format!("--server http://{nobody}")]
+    {
+        let line = format!("seam 'length=220cm,stitch=301' {named}");
+        let ran = run_in(&environment(folder.path()), &format!("{line} --json")).done();
+        let answer: serde_json::Value = serde_json::from_str(&ran.out).unwrap();
+        assert_eq!(answer["seams"][0]["total_m"], "5.5", "{line}");
+        let shown = run_in(&environment(folder.path()), &format!("{line} --units imperial")).done();
+        assert!(shown.out.contains("yd"), "{}", shown.out);
+        run_in(&environment(folder.path()), &format!("seam 'stitch=301' {named}"))
+            .refused(1, &["the seam has no length"]);
+    }
+    assert!(!missing.exists() && !folder.path().join("data").exists(), "no book was made");
+}
+
+/// Where there is a book, lengths are shown as it likes them.
+#[test]
+fn a_seam_is_shown_in_the_units_of_the_book() {
+    let workshop = Workshop::new();
+    workshop.all(&["workshop set --units imperial"]);
+    assert!(workshop.run("seam 'length=220cm,stitch=301'").done().out.contains("yd"));
 }

@@ -117,7 +117,7 @@ fn cuts_of_a_batch_are_taken_back_in_any_order() {
 fn what_a_flaw_or_a_wash_broke_is_promised_again() {
     for act in ["lot flaw L1.1 --at 80cm", "wash done L1.1 --preparation washed --length 3.80m"] {
         let workshop = stocked();
-        workshop.all(&["lot measure L1.1 1.60m", "reserve G1 shell --from L1.1"]);
+        workshop.all(&["lot measure L1.1 1.60m --really", "reserve G1 shell --from L1.1"]);
         let before = promises(&workshop);
         workshop.all(&[&act.replace("3.80m", "1.52m")]);
         assert_eq!(promises(&workshop).len(), 0, "{act}");
@@ -385,7 +385,7 @@ fn what_later_bookings_rest_on_is_refused_first() {
             vec![
                 two,
                 "cut G1 shell 50cm --from L2.1",
-                "cut G1 shell 2m --from L1.1",
+                "cut G1 shell 2m --from L1.1 --really",
                 "buy charge P1 other=-6",
             ],
             2,
@@ -434,7 +434,7 @@ fn what_later_bookings_rest_on_is_refused_first() {
 fn nothing_is_promised_for_a_dropped_need() {
     let workshop = stocked();
     workshop.all(&[
-        "lot measure L1.1 1.60m",
+        "lot measure L1.1 1.60m --really",
         "reserve G1 shell --from L1.1",
         "lot flaw L1.1 --at 80cm",
         "garment edit G1 --drop-need shell",
@@ -448,7 +448,7 @@ fn nothing_is_promised_for_a_dropped_need() {
 #[test]
 fn a_cut_out_of_the_middle_of_a_promise_is_taken_back() {
     let workshop = stocked();
-    workshop.all(&["lot measure L1.1 1.70m", "reserve G1 shell --from L1.1"]);
+    workshop.all(&["lot measure L1.1 1.70m --really", "reserve G1 shell --from L1.1"]);
     let before = promises(&workshop);
     workshop.all(&["cut G1 shell 1m --at 20cm"]);
     workshop.audit();

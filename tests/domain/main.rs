@@ -3,7 +3,9 @@
 
 mod allocation;
 mod allocation_beside;
+mod assign;
 mod cloth;
+mod cloth_doubts;
 mod costing;
 mod layer;
 mod layer_own;
@@ -24,3 +26,4 @@ mod shrinkage;
 mod stiffness;
 mod thread;
 mod trim;
+mod weighed;

@@ -4,7 +4,7 @@ use ellwand_domain::{
     ledger::Rectangle,
     need::{ClothDemand, ClothFacts, ClothFit, CuttingRule, Lengths, WidthLength, fit_cloth, likely_raw},
     quantity::{Micrometres, PartsPerMillion, QuantityError, Units},
-    shrinkage::{Candidates, Chosen, Preparation, Stated, choose},
+    shrinkage::{Candidates, Chosen, Preparation, Ratio, Stated, choose},
 };
 use proptest::prelude::*;
 
@@ -95,5 +95,51 @@ proptest! {
         let then = fit(washed, left, rule, Some(Preparation::Washed { times: 1 }));
         prop_assert!(then.least <= least_after && least_after <= after);
         prop_assert!(raw.takes.get() - raw.least.get() < step);
+    }
+}
+
+/// Whole repeats, as common practice counts them: 96 in at a repeat of 27 in take 108 in (issue; rule 1 of textiles.md l), 1.10 m at
+/// 32 cm four repeats, 1.28 m (l-7, computed). A length of whole repeats takes no more.
+#[test]
+fn a_length_that_must_match_is_whole_repeats() {
+    let inches = |n: i64| Micrometres::INCH.times(n).unwrap();
+    let rule = CuttingRule { step: um(50_000), end_allowance: um(0) };
+    let none = Some(Preparation::Washed { times: 1 });
+    for (washed, repeat, count, length) in [
+        (inches(96), inches(27), 4, inches(108)),
+        (um(1_100_000), um(320_000), 4, um(1_280_000)),
+        (inches(81), inches(27), 3, inches(81)),
+        (um(1), inches(27), 1, inches(27)),
+    ] {
+        let fit = fit(washed.get(), 960_000, rule, none).in_repeats(repeat, Ratio::UNCHANGED).unwrap();
+        assert_eq!((fit.least, fit.takes, fit.rounding(Units::Metric)), (length, length, None));
+        assert_eq!(fit.repeats.unwrap().count, count);
+    }
+    // 2.00 m ÷ 0.96 = 2.0833 m raw, four repeats of 60 cm.
+    let raw = fit(2_000_000, 960_000, rule, None).in_repeats(um(600_000), Ratio::UNCHANGED).unwrap();
+    assert_eq!(raw.takes, um(2_400_000));
+    let steps = raw.steps(Units::Metric);
+    assert!(steps[0].ends_with("= 2.0833 m raw"), "{steps:?}");
+    assert_eq!(steps[1], "2.0833 m rounded up to 4 whole repeats of 60 cm = 2.40 m");
+    assert!(fit(1, 1, rule, none).in_repeats(um(0), Ratio::UNCHANGED).is_err());
+}
+
+proptest! {
+    /// Whole repeats, never less than asked and never one too many; a predicted wash leaves as many of them as there were.
+    #[test]
+    fn a_predicted_wash_leaves_whole_repeats_whole(
+        washed in 10_000_i64..20_000_000, left in 700_000_i64..1_100_000, repeat in 10_000_i64..1_500_000
+    ) {
+        let rule = CuttingRule { step: um(50_000), end_allowance: um(40_000) };
+        let length = washed_once(left).length;
+        let plain = fit(washed, left, rule, None);
+        let raw = plain.clone().in_repeats(um(repeat), Ratio::UNCHANGED).unwrap();
+        prop_assert_eq!(raw.takes.get() % repeat, 0);
+        prop_assert!(raw.takes >= plain.least && raw.takes.get() - plain.least.get() < repeat);
+        let then = fit(washed, left, rule, Some(Preparation::Washed { times: 1 }));
+        let then = then.in_repeats(um(repeat), length).unwrap();
+        prop_assert_eq!(then.takes, length.washed_from(raw.takes).unwrap());
+        prop_assert_eq!(then.repeats.unwrap().count, raw.repeats.unwrap().count);
+        prop_assert!(then.takes.get() >= washed + 40_000);
     }
 }

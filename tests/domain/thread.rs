@@ -2,7 +2,9 @@
 
 use ellwand_domain::{
     quantity::{Micrometres, Milligrams, QuantityError, Tex, YarnCount},
-    thread::{NeedleSize, ReelError, length_on_reel, mass_of_thread, net_of, on_each_reel, over_reels},
+    thread::{
+        NeedleSize, ReelError, length_on_reel, mass_of_thread, net_of, net_of_roll, on_each_reel, over_reels,
+    },
 };
 use proptest::prelude::*;
 
@@ -279,4 +281,15 @@ proptest! {
         let each = on_each_reel(length, reels).unwrap().get();
         prop_assert!(each * reels >= um && (each - 1) * reels < um);
     }
+}
+
+/// By hand: 5.900 kg less a core of 0.500 kg.
+#[test]
+fn a_core_comes_off_a_roll_of_cloth() {
+    let net = |gross: &str, tare: &str| net_of_roll(gross.parse().unwrap(), tare.parse().unwrap());
+    assert_eq!(net("5.9kg", "500g").unwrap().decimal_g(), "5400");
+    assert_eq!(net("5.9kg", "0g").unwrap().decimal_g(), "5900", "without a core all of it is cloth");
+    let lighter = net("499g", "500g").unwrap_err().to_string();
+    assert_eq!(lighter, "499 g in all is less than the empty core, 500 g");
+    assert!(net("0g", "0g").unwrap_err().to_string().contains("a core weighs something"));
 }

@@ -20,5 +20,6 @@ mod predicted;
 mod promises;
 mod repeats;
 mod sets;
+mod statements;
 mod tampering;
 mod undone;

@@ -208,6 +208,7 @@ pub fn need(id: i64, garment_id: i64) -> Need {
         estimate: None,
         dropped: false,
         detail: None,
+        same_lot_as: None,
     }
 }
 

@@ -50,7 +50,8 @@ pub struct Args {
     /// From which end of the piece: outer or inner
     #[arg(long, default_value_t = End::Outer)]
     end: End,
-    /// Where the cut begins, from the outer end; what lies before becomes a piece of its own
+    /// Where the cut begins, from the outer end; what lies before becomes a piece of its own, or is waste where it is too
+    /// short to keep
     #[arg(long, value_name = "LENGTH")]
     at: Option<Typed<Micrometres>>,
     /// Keep the strip beside a panel
@@ -59,7 +60,7 @@ pub struct Args {
     /// The strip beside a panel is waste
     #[arg(long, requires = "panel", overrides_with = "keep_strip")]
     no_keep_strip: bool,
-    /// Keep what is left of the piece
+    /// Keep what is left of the piece, before and behind the cut
     #[arg(long, overrides_with = "no_keep_rest")]
     keep_rest: bool,
     /// What is left of the piece is waste
@@ -77,8 +78,8 @@ pub struct Args {
     /// How many of the need's lengths (or trims) this serves [default: what the length covers]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(i64).range(1..))]
     count: Option<i64>,
-    /// A length far above the former with --piece-was is meant
-    #[arg(long, requires = "piece_was")]
+    /// Confirm a piece that is not what the need asks for, or with --piece-was a length 5 % above or 20 % below the former
+    #[arg(long)]
     really: bool,
     /// Day [default: today]
     #[arg(long, value_name = "DATE", value_parser = typed::date)]

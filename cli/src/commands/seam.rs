@@ -1,4 +1,4 @@
-//! `ellwand seam`: the thread of one seam, without a garment.
+//! `ellwand seam`: the thread of one seam, without a garment; no book is needed.
 
 use super::garment::seam_pairs;
 use crate::{command_error::CommandError, context::Context, ui::seams};
@@ -51,6 +51,8 @@ Examples:
 /// Thickness is that of all layers together at the stitch line: fold the cloth as it will lie, press it under a ruler and read
 /// the gap, or divide the height of a stack. Stitches are counted over 5 cm.
 ///
+/// No book is needed: it is arithmetic alone. Lengths are shown in the units of the book, where there is one.
+///
 /// Each thread has a tail at each start and finish (25 mm, 20 to 30 mm when cut by hand), and 15 % are added for waste (10 to
 /// 20 % are published); a garment's plan may say otherwise with --seam-ends and --seam-waste.
 #[derive(Debug, clap::Args)]
@@ -64,13 +66,13 @@ pub struct Args {
 /// Runs it.
 ///
 /// # Errors
-/// Why it ended without its result.
+/// What cannot be read or is not known of the seam.
 pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let answer = context.call(&args.seam)?;
+    let shown = context.shown_without_book();
+    let answer = args.seam.estimate(shown.units())?;
     if context.json(&answer)? {
         return Ok(());
     }
-    let shown = context.shown()?;
     seams::show(context.ui, shown, &answer);
     Ok(())
 }

@@ -18,8 +18,9 @@ use ellwand_domain::{
 
 /// Show what is left on the shelf, in lengths that can really be cut
 ///
-/// "longest" is the longest free length in one stretch: what a single cut can still take. It is shown where flaws or
-/// promises make it shorter than what is free. The mass per area is shown when asked for by --mass-min or --mass-max;
+/// What lies inside a flaw or is promised is not free. "longest" is the longest free length in one stretch: what a single cut
+/// can still take. It is shown where flaws or promises make it shorter than what is free. A length that was worked out from a
+/// mass is called estimated. The mass per area is shown when asked for by --mass-min or --mass-max;
 /// `ellwand lot show` has all of the sheet.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
@@ -166,12 +167,7 @@ fn table(shown: Shown, pieces: &[ShelfPiece], with_mass: bool) -> Table {
     let mut table = Table::new(columns);
     for piece in pieces {
         let empty_if = |zero: bool, text: String| if zero { String::new() } else { text };
-        let state = if piece.usable_width_m.is_some() {
-            piece::preparation(piece.preparation)
-        } else {
-            String::new()
-        };
-        let offcut = if piece.offcut { " offcut" } else { "" };
+        let prepared = piece.usable_width_m.map(|_| piece::preparation(piece.preparation));
         table.row([
             piece.piece.to_string(),
             piece.kind.to_string(),
@@ -182,7 +178,7 @@ fn table(shown: Shown, pieces: &[ShelfPiece], with_mass: bool) -> Table {
             empty_if(piece.longest_free == piece.free, shown.amount(piece.longest_free)),
             piece.usable_width_m.map(|width| shown.width(width)).unwrap_or_default(),
             piece.mass_gsm.filter(|_| with_mass).map(|mass| shown.mass(mass)).unwrap_or_default(),
-            format!("{state}{offcut}").trim().to_owned(),
+            piece::state(prepared, piece.offcut, piece.estimated),
             piece.place.clone().unwrap_or_default(),
             piece.owner.map(|owner| owner.to_string()).unwrap_or_default(),
             shown.told(piece.value),

@@ -64,7 +64,7 @@ pub struct SheetFlags {
     /// Thread: length on a full reel
     #[arg(long, value_name = "LENGTH", value_parser = checked::<Micrometres>)]
     reel_length: Option<String>,
-    /// Thread: mass of the empty reel
+    /// Mass of the empty reel of thread, or of the core that cloth is rolled on
     #[arg(long, value_name = "MASS", value_parser = checked::<Milligrams>)]
     tare: Option<String>,
     /// Trim: size, 18L (ligne) or 12mm

@@ -10,6 +10,13 @@ pub fn preparation(preparation: Option<Preparation>) -> String {
     preparation.map_or_else(|| "raw".to_owned(), |preparation| preparation.to_string())
 }
 
+/// `raw offcut estimated`: what was done to cloth, what a cut left, and a length that was worked out from a mass.
+#[must_use]
+pub fn state(preparation: Option<String>, offcut: bool, estimated: bool) -> String {
+    let words = [preparation, offcut.then(|| "offcut".to_owned()), estimated.then(|| "estimated".to_owned())];
+    words.into_iter().flatten().collect::<Vec<_>>().join(" ")
+}
+
 /// A table of pieces.
 #[must_use]
 pub fn table(shown: Shown, pieces: &[&Piece]) -> Table {
@@ -22,17 +29,18 @@ pub fn table(shown: Shown, pieces: &[&Piece]) -> Table {
         right("full width"),
         right("usable"),
         left("state"),
-        right("empty reel"),
+        right(if pieces.iter().any(|piece| piece.full_width_m.is_some()) {
+            "empty core"
+        } else {
+            "empty reel"
+        }),
         left("place"),
         right("value"),
     ];
     let mut table = Table::new(columns);
     for piece in pieces {
         let value = shown.told(piece.value);
-        let is_cloth = piece.full_width_m.is_some();
-        let state = if is_cloth { preparation(piece.preparation) } else { String::new() };
-        let by_weight = if piece.estimated { " estimated" } else { "" };
-        let offcut = if piece.offcut { " offcut" } else { "" };
+        let prepared = piece.full_width_m.map(|_| preparation(piece.preparation));
         table.row([
             piece.piece.to_string(),
             shown.amount(piece.on_hand),
@@ -41,7 +49,7 @@ pub fn table(shown: Shown, pieces: &[&Piece]) -> Table {
             some(piece.free.get() - piece.longest_free.get(), shown.amount(piece.longest_free)),
             piece.full_width_m.map(|width| shown.width(width)).unwrap_or_default(),
             piece.usable_width_m.map(|width| shown.width(width)).unwrap_or_default(),
-            format!("{state}{offcut}{by_weight}").trim().to_owned(),
+            state(prepared, piece.offcut, piece.estimated),
             piece.tare_g.as_ref().map(|tare| format!("{tare} g")).unwrap_or_default(),
             piece.place.clone().unwrap_or_default(),
             value,

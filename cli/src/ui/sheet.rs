@@ -59,7 +59,8 @@ pub fn table(shown: Shown, sheet: &Sheet) -> Table {
     add("yarn count", yarn, "");
     add("in every system", sheet.count().map(Tex::in_every_system), "");
     add("length of a full reel", sheet.reel_length_m.map(|length| shown.length(length)), "");
-    add("empty reel", sheet.tare_g.as_ref().map(|tare| format!("{tare} g")), "");
+    let tare = if sheet.full_width_m.is_some() { "empty core" } else { "empty reel" };
+    add(tare, sheet.tare_g.as_ref().map(|tare| format!("{tare} g")), "");
     let size = sheet.size.clone().map(|size| match sheet.size_m {
         Some(across) => format!("{size} ({})", shown.width(across)),
         None => size,

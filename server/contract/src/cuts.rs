@@ -40,14 +40,16 @@ pub struct Cut {
     /// From which end; default outer.
     #[serde(default)]
     pub end: End,
-    /// Where it begins, from the outer end: what lies before becomes a piece of its own.
+    /// Where it begins, from the outer end: what lies before becomes a piece of its own, unless it is too short to keep by
+    /// the workshop's rule.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     pub at: Option<Typed<Micrometres>>,
     /// Keep the strip beside a panel; default by the workshop's rule.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub keep_strip: Option<bool>,
-    /// Keep what is left of the piece; default by the workshop's rule when it is an offcut.
+    /// Keep what is left of the piece, or not; default by the workshop's rule when it is an offcut. What lies before the cut
+    /// is kept by that rule, and always with `true`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub keep_rest: Option<bool>,
     /// What the piece really measured before the cut.
@@ -63,7 +65,8 @@ pub struct Cut {
     /// Units of the need this cut serves; default what the length covers on the promise.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub units: Option<i64>,
-    /// Growth or length beyond 5 % with `piece_was` is meant.
+    /// A piece that is not what the need asks for is meant; with `piece_was`, a length more than 5 % above the former, or 20 %
+    /// below it.
     #[serde(default)]
     pub really: bool,
     /// Business date; default today.

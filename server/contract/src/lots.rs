@@ -27,7 +27,8 @@ pub struct GetLot {
 }
 act!(read GetLot => Lot, "get_lot", "/v1/lots/{lot}", "Returns a lot with its pieces and tests."; conceals; versioned);
 
-/// Changes what a lot's sheet says; what is absent stays. Promises that rest on it are looked at again.
+/// Changes what a lot's sheet says; what is absent stays. What was worked out from a figure is worked out anew, and promises that
+/// rest on it are looked at again.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -48,7 +49,7 @@ pub struct EditLot {
     /// Number of the wash test that counts from now on, instead of the latest one; 0: the latest again.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wash_test: Option<i64>,
-    /// Growth beyond 20 % is meant.
+    /// Growth above 20 %, or a loss above 20 % lengthwise or 10 % crosswise, is meant.
     #[serde(default)]
     pub really: bool,
     /// Version that the change was made for; refused when the record changed since.
@@ -145,7 +146,8 @@ pub struct MeasurePiece {
     /// After what.
     #[serde(default)]
     pub after: MeasuredAfter,
-    /// A length more than 5 % above the former is meant.
+    /// Unusual figures are meant: growth above 5 %, or of cloth a loss above 20 % lengthwise or 10 % crosswise, or a width more
+    /// than 2 % above the lot's.
     #[serde(default)]
     pub really: bool,
     /// Business date; default today.
@@ -169,7 +171,8 @@ pub struct WeighPiece {
     /// that weighs just that is used up.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tare: Option<String>,
-    /// More than 5 % above the former length is meant.
+    /// Unusual figures are meant: growth above 5 %, or of cloth a loss above 20 % lengthwise or 10 % crosswise, or a width more
+    /// than 2 % above the lot's.
     #[serde(default)]
     pub really: bool,
     /// Business date; default today.
@@ -279,7 +282,7 @@ pub struct Piece {
     pub on_hand: Amount,
     /// Promised.
     pub reserved: Amount,
-    /// On hand less promised.
+    /// Free in all stretches together: on hand less flaws and promises.
     pub free: Amount,
     /// Longest free length in one stretch.
     pub longest_free: Amount,

@@ -49,7 +49,7 @@ pub struct Buy {
     /// Freight, duty, tax, discount; shared in this order.
     #[serde(rename = "charge", default, skip_serializing_if = "Vec::is_empty")]
     pub charges: Vec<ChargeInput>,
-    /// A stated growth beyond 20 % is meant, and so is the first rate of a currency, or one more than 5 times off the last.
+    /// A stated growth above 20 % or a loss above 20 % lengthwise or 10 % crosswise is meant, and so is the first rate of a currency, or one more than 5 times off the last.
     #[serde(default)]
     pub really: bool,
 }

@@ -1,5 +1,12 @@
 //! Seams of a garment, and the thread that they take.
 
+mod estimate;
+mod read;
+mod refusal;
+
+pub use estimate::estimate;
+pub use refusal::refused;
+
 use crate::{Metres, act::act};
 use ellwand_domain::{
     certainty::Certainty,

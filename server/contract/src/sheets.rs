@@ -57,7 +57,7 @@ pub struct SheetInput {
     /// Thread: length on a full reel.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub reel_length: Option<String>,
-    /// Thread: mass of the empty reel.
+    /// Mass of the empty reel of thread, or of the core that cloth is rolled on.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub tare: Option<String>,
     /// Trim: `18L` (ligne), `12mm` …
@@ -165,7 +165,7 @@ pub struct Sheet {
     pub tex: Option<String>,
     /// Length on a full reel.
     pub reel_length_m: Option<Metres>,
-    /// Mass of the empty reel in grams, decimal string.
+    /// Mass of the empty reel, or of the core that cloth is rolled on, in grams, decimal string.
     pub tare_g: Option<String>,
     /// Trim size as typed.
     pub size: Option<String>,
@@ -214,7 +214,7 @@ pub struct EditMaterial {
     /// What changes in the sheet.
     #[serde(default)]
     pub sheet: SheetInput,
-    /// Growth beyond 20 % is meant.
+    /// Growth above 20 %, or a loss above 20 % lengthwise or 10 % crosswise, is meant.
     #[serde(default)]
     pub really: bool,
 }

@@ -76,7 +76,7 @@ pub struct ShelfPiece {
     pub on_hand: Amount,
     /// Promised.
     pub reserved: Amount,
-    /// On hand less promised.
+    /// Free in all stretches together: on hand less flaws and promises.
     pub free: Amount,
     /// Longest free length in one stretch.
     pub longest_free: Amount,
@@ -88,6 +88,9 @@ pub struct ShelfPiece {
     pub preparation: Option<Preparation>,
     /// True for what a cut left.
     pub offcut: bool,
+    /// True while its length was worked out from a mass: an estimate.
+    #[serde(default)]
+    pub estimated: bool,
     /// Where it lies.
     pub place: Option<String>,
     /// The customer who owns it.

@@ -1,6 +1,6 @@
 //! How stiff a lot is along each grain: strip tests, and what follows from them in other directions.
 
-use crate::{Gsm, Metres, Typed, act::act};
+use crate::{Gsm, Metres, Typed, act::act, reservations::Reservation};
 use chrono::NaiveDate;
 use ellwand_domain::{
     certainty::Certainty,
@@ -90,6 +90,15 @@ pub struct StiffnessChanged {
     pub booking: BookingCode,
     /// The lot's stiffness as it is now.
     pub stiffness: Stiffness,
+    /// Promises that hold another length now.
+    #[serde(default)]
+    pub changed: Vec<Reservation>,
+    /// Promises that no longer fit.
+    #[serde(default)]
+    pub broken: Vec<Reservation>,
+    /// Remarks.
+    #[serde(default)]
+    pub notes: Vec<String>,
 }
 
 /// How stiff a lot is.

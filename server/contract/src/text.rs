@@ -1,6 +1,10 @@
 //! Text that people type and a terminal shows.
 
+use crate::{Problem, ProblemType};
 use std::borrow::Cow;
+
+/// Letters of a name, at most.
+const LONGEST_NAME: usize = 200;
 
 /// True for what is not seen and a terminal would obey: control characters, and those that turn the direction of writing.
 #[must_use]
@@ -22,6 +26,33 @@ pub fn shown(text: &str) -> Cow<'_, str> {
         return Cow::Borrowed(text);
     }
     Cow::Owned(text.replace(obeyed, "\u{fffd}"))
+}
+
+/// One spelling of a name: single spaces.
+#[must_use]
+pub fn spelled(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// A name with single spaces.
+///
+/// # Errors
+/// Nothing in it, too much, or what is not seen; the problem names the field.
+pub fn clean_name(field: &str, text: &str) -> Result<String, Box<Problem>> {
+    let refused = |detail: String| Box::new(Problem::new(ProblemType::InvalidValue, detail).field(field));
+    let name = spelled(text);
+    if name.is_empty() {
+        return Err(refused("the name is empty".to_owned()));
+    }
+    if name.chars().any(is_unseen) {
+        return Err(refused(
+            "the name holds characters that are not seen, such as control characters".to_owned(),
+        ));
+    }
+    if name.chars().count() > LONGEST_NAME {
+        return Err(refused(format!("the name is longer than {LONGEST_NAME} letters")));
+    }
+    Ok(name)
 }
 
 /// `1 piece`, `3 pieces`.

@@ -40,13 +40,14 @@ pub struct TestWash {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "openapi", schema(value_type = Vec<Vec<String>>))]
     pub width_after: Vec<Vec<Typed<Micrometres>>>,
-    /// A swatch cut for it, `50cm x 50cm`: its length comes off the piece; the value stays.
+    /// A swatch cut for it, `50cm x 50cm`: its length comes off the piece, its value stays there; the strip beside it is kept where
+    /// it is worth it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub swatch: Option<SwatchInput>,
     /// How: cycle, temperature, drying, by whom.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
-    /// Growth beyond 20 % is meant.
+    /// Growth above 20 %, or a loss above 20 % lengthwise or 10 % crosswise, is meant.
     #[serde(default)]
     pub really: bool,
     /// Business date; default today.
@@ -55,7 +56,8 @@ pub struct TestWash {
 }
 act!(post TestWash => LotChanged, "test_wash", "/v1/lots/{lot}/wash-tests", "Records a wash test.");
 
-/// A swatch taken off a piece across its full width; what lies beside it is waste.
+/// A swatch taken off a piece across its full width; the strip beside it is kept as a piece by the workshop's rule, as beside a
+/// panel, else it is waste.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -88,7 +90,8 @@ pub struct FinishWash {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     pub width: Option<Typed<Micrometres>>,
-    /// A length more than 5 % above the former is meant.
+    /// Unusual figures are meant: growth above 5 %, or of cloth a loss above 20 % lengthwise or 10 % crosswise, or a width more
+    /// than 2 % above the lot's, where no more was expected.
     #[serde(default)]
     pub really: bool,
     /// Business date; default today.

@@ -6,6 +6,7 @@
 #![warn(missing_docs)]
 
 pub mod allocation;
+pub mod assign;
 pub mod certainty;
 pub mod cloth;
 pub mod code;
@@ -24,3 +25,4 @@ pub mod shrinkage;
 pub mod stiffness;
 pub mod thread;
 pub mod trim;
+pub mod weighed;

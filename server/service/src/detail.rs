@@ -32,6 +32,12 @@ pub(crate) enum Detail {
         dye_lot: Option<DyeLotBefore>,
         #[serde(default)]
         places: Vec<(i64, Option<String>)>,
+        /// Pieces whose widths followed the sheet, as they were.
+        #[serde(default)]
+        widths: Vec<PieceBefore>,
+        /// Pieces whose length or count by weight was worked out anew, as they were.
+        #[serde(default)]
+        weighed: Vec<PieceBefore>,
     },
     /// A piece was put elsewhere.
     Placed { piece: i64, before: Option<String> },
@@ -41,8 +47,13 @@ pub(crate) enum Detail {
     Split { piece: i64, made: i64, quantity: i64, end: End, flaws: Vec<Flaw>, structure: i64 },
     /// A piece was measured, weighed, swatched or prepared: how it was before.
     Remeasured { before: PieceBefore },
-    /// A wash test, and the swatch's effect if one was cut.
-    Tested { lot: i64, before: Option<PieceBefore> },
+    /// A wash test, and the swatch's effect if one was cut: the piece before, and the strip beside the swatch.
+    Tested {
+        lot: i64,
+        before: Option<PieceBefore>,
+        #[serde(default)]
+        strip: Option<i64>,
+    },
     /// A lot's stiffness was tested: what was known of it before and after.
     Stiffened { lot: i64, before: Box<StiffnessKept>, after: Box<StiffnessKept> },
     /// A garment was planned. `edited`: its plan was changed, by a program that did not keep the former one yet.
@@ -211,6 +222,9 @@ pub(crate) struct PieceBefore {
     pub(crate) flaws: Vec<Flaw>,
     /// The piece's structure after the act: undone only while it is still this.
     pub(crate) structure: i64,
+    /// The width after the act was worked out from the one before it, not measured.
+    #[serde(default)]
+    pub(crate) width_computed: bool,
 }
 
 /// A cut.

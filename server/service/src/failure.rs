@@ -22,6 +22,12 @@ impl From<Problem> for Failure {
     }
 }
 
+impl From<Box<Problem>> for Failure {
+    fn from(problem: Box<Problem>) -> Self {
+        Self::Refused(problem)
+    }
+}
+
 impl From<StorageError> for Failure {
     fn from(error: StorageError) -> Self {
         Self::Storage(error)

@@ -10,30 +10,14 @@ use ellwand_contract::{
     parties::{
         Customer, Customers, EditCustomer, EditSupplier, ListCustomers, ListSuppliers, Supplier, Suppliers,
     },
-    text::is_unseen,
+    text,
 };
 use ellwand_domain::code::{CustomerCode, SupplierCode};
 use ellwand_storage::Tx;
 
-/// Longest name kept.
-const LONGEST_NAME: usize = 200;
-
 /// A name with single spaces; refused when there is nothing in it or too much.
 pub(crate) fn clean_name(field: &str, text: &str) -> Done<String> {
-    let name = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    if name.is_empty() {
-        return Err(invalid(field, "the name is empty"));
-    }
-    if name.chars().any(is_unseen) {
-        return Err(invalid(
-            field,
-            "the name holds characters that are not seen, such as control characters",
-        ));
-    }
-    if name.chars().count() > LONGEST_NAME {
-        return Err(invalid(field, format!("the name is longer than {LONGEST_NAME} letters")));
-    }
-    Ok(name)
+    Ok(text::clean_name(field, text)?)
 }
 
 fn exists(what: &str, name: &str, code: impl std::fmt::Display) -> Failure {

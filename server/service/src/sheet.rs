@@ -50,6 +50,7 @@ pub(crate) fn merge(kind: Kind, older: &Sheet, input: &SheetInput, really: bool)
         let mass = parse_mass_per_area(typed, full).map_err(|error| invalid("mass", error.to_string()))?;
         positive("mass", typed, mass.get())?;
         sheet.mass_gsm = Some(Gsm(mass));
+        cloth::stiffness_by_mass(&mut sheet, older.mass_gsm)?;
     }
     if let Some(shrinkage) = &input.shrinkage {
         sheet.shrinkage = Some(cloth::shrinkage(shrinkage, really)?);
@@ -156,7 +157,7 @@ fn check_kind(kind: Kind, input: &SheetInput) -> Done<()> {
         ("fusible", input.fusible.is_some(), kind == Kind::Interlining),
         ("yarn_count", input.yarn_count.is_some(), kind == Kind::Thread),
         ("reel_length", input.reel_length.is_some(), kind == Kind::Thread),
-        ("tare", input.tare.is_some(), kind == Kind::Thread),
+        ("tare", input.tare.is_some(), kind == Kind::Thread || kind.is_rectangle()),
         ("size", input.size.is_some(), kind == Kind::Trim),
         ("unit", input.unit.is_some(), kind == Kind::Trim),
     ];

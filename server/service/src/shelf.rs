@@ -39,12 +39,12 @@ impl Perform for GetShelf {
             found.pop();
         }
         let next = found.last().filter(|_| more).map(|row| code(row).to_string());
-        let held = held_now(tx, context, &found)?;
+        let looked_at = looked_at(tx, context, &found)?;
         let mut pieces = Vec::with_capacity(found.len());
         for row in found {
-            let (held, longest_free) = held.get(&row.id).copied().unwrap_or((row.held, row.longest_free));
-            if filter.free_min.is_none_or(|least| longest_free >= least) {
-                pieces.push(shown(row, held, longest_free)?);
+            let room = looked_at.get(&row.id).copied().unwrap_or_else(|| Room::of(&row));
+            if filter.free_min.is_none_or(|least| room.longest_free >= least) {
+                pieces.push(shown(row, room)?);
             }
         }
         Ok(Shelf { pieces, meta: Meta { next } })
@@ -115,35 +115,62 @@ fn least_free(kind: Option<Kind>, text: &str) -> Result<i64, QuantityError> {
     Ok(text.parse::<Micrometres>()?.get())
 }
 
-/// Held and longest free of the pieces, of these, on which a promise's last day has passed.
-fn held_now(tx: &mut Tx<'_>, context: &Context<'_>, rows: &[ShelfRow]) -> Done<HashMap<i64, (i64, i64)>> {
-    let promised: Vec<i64> = rows.iter().filter(|row| row.held > 0).map(|row| row.id).collect();
-    let mut held = HashMap::new();
-    if promised.is_empty() {
-        return Ok(held);
+/// What is promised of a piece, and what is free.
+#[derive(Debug, Clone, Copy)]
+struct Room {
+    held: i64,
+    free: i64,
+    longest_free: i64,
+}
+
+impl Room {
+    /// Of a piece without flaws and overdue promises.
+    const fn of(row: &ShelfRow) -> Self {
+        Self { held: row.held, free: row.quantity.saturating_sub(row.held), longest_free: row.longest_free }
     }
-    let overdue = tx.pieces_with_overdue(&promised, context.today)?;
-    for stored in tx.pieces_among(&overdue)? {
+
+    /// True where a flaw may lie in what is not promised: else all of it is free in one stretch.
+    const fn may_have_flaws(row: &ShelfRow) -> bool {
+        row.longest_free < row.quantity.saturating_sub(row.held)
+    }
+}
+
+/// The pieces, of these, that have to be looked at: cloth inside a flaw is not free, and a promise whose last day has passed
+/// holds nothing.
+fn looked_at(tx: &mut Tx<'_>, context: &Context<'_>, rows: &[ShelfRow]) -> Done<HashMap<i64, Room>> {
+    let promised: Vec<i64> = rows.iter().filter(|row| row.held > 0).map(|row| row.id).collect();
+    let mut ids: Vec<i64> = rows.iter().filter(|row| Room::may_have_flaws(row)).map(|row| row.id).collect();
+    if !promised.is_empty() {
+        ids.extend(tx.pieces_with_overdue(&promised, context.today)?);
+    }
+    ids.sort_unstable();
+    ids.dedup();
+    let mut rooms = HashMap::new();
+    if ids.is_empty() {
+        return Ok(rooms);
+    }
+    for stored in tx.pieces_among(&ids)? {
         let mut piece = stored.piece;
         let kept = |id: i64| stored.until.get(&id).is_none_or(|until| *until >= context.today);
         piece.holds.retain(|hold| kept(hold.reservation));
         let internal = |error| Problem::new(ProblemType::Internal, format!("piece {}: {error}", piece.id));
-        let now = (piece.held().map_err(internal)?.get(), piece.longest_free().map_err(internal)?.get());
-        held.insert(piece.id, now);
+        let room = Room {
+            held: piece.held().map_err(internal)?.get(),
+            free: piece.free().map_err(internal)?.get(),
+            longest_free: piece.longest_free().map_err(internal)?.get(),
+        };
+        rooms.insert(piece.id, room);
     }
-    Ok(held)
+    Ok(rooms)
 }
 
-fn shown(row: ShelfRow, held: i64, longest_free: i64) -> Done<ShelfPiece> {
+fn shown(row: ShelfRow, room: Room) -> Done<ShelfPiece> {
     let kind = row.kind.0;
     // Only a trim's sheet says how it is kept.
     let sheet = if kind == Kind::Trim { read_sheet(&row.sheet)? } else { Sheet::default() };
     let counted = is_counted(kind, &sheet);
     let quantity = Quantity::new(row.quantity)?;
     let worth = kind.is_rectangle() && row.owner_id.is_none();
-    let held = Quantity::new(held)?;
-    // Cloth inside a flaw is on hand; a lot's view tells the stretches apart.
-    let free = quantity.less(held);
     let usable = row.full_width_um.map(|full| full - row.selvedges_um.unwrap_or(0));
     Ok(ShelfPiece {
         piece: code(&row),
@@ -151,13 +178,14 @@ fn shown(row: ShelfRow, held: i64, longest_free: i64) -> Done<ShelfPiece> {
         name: row.name,
         colour: Some(row.colour).filter(|colour| !colour.is_empty()),
         on_hand: amount(counted, quantity),
-        reserved: amount(counted, held),
-        free: amount(counted, free),
-        longest_free: amount(counted, Quantity::new(longest_free)?),
+        reserved: amount(counted, Quantity::new(room.held)?),
+        free: amount(counted, Quantity::new(room.free)?),
+        longest_free: amount(counted, Quantity::new(room.longest_free)?),
         usable_width_m: usable.map(Micrometres::new).transpose()?.map(Metres),
         mass_gsm: row.mass_mg_m2.map(MilligramsPerM2::new).transpose()?.map(Gsm),
         preparation: row.preparation.map(|word| word.0),
         offcut: row.offcut,
+        estimated: row.estimated && !quantity.is_zero(),
         place: row.place,
         owner: row.owner_id.map(CustomerCode::new),
         value: worth.then(|| Millionths::new(row.value)).transpose()?.map(Micro),

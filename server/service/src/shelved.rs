@@ -94,6 +94,20 @@ pub(crate) fn show(context: &Context<'_>, counted: bool, quantity: Quantity) -> 
     Micrometres::new(quantity.get()).unwrap_or(Micrometres::MAX).show(context.units())
 }
 
+/// Two quantities that are compared, for people: never alike where they differ.
+pub(crate) fn show_beside(
+    context: &Context<'_>,
+    counted: bool,
+    quantity: Quantity,
+    other: Quantity,
+) -> (String, String) {
+    if counted {
+        return (show(context, counted, quantity), show(context, counted, other));
+    }
+    let length = |quantity: Quantity| Micrometres::new(quantity.get()).unwrap_or(Micrometres::MAX);
+    length(quantity).show_beside(length(other), context.units())
+}
+
 /// A piece with its lot.
 #[derive(Debug, Clone)]
 pub(crate) struct Shelved {
@@ -141,6 +155,15 @@ impl Shelved {
 
     pub(crate) fn show(&self, context: &Context<'_>, quantity: Quantity) -> String {
         show(context, self.counted(), quantity)
+    }
+
+    pub(crate) fn show_beside(
+        &self,
+        context: &Context<'_>,
+        quantity: Quantity,
+        other: Quantity,
+    ) -> (String, String) {
+        show_beside(context, self.counted(), quantity, other)
     }
 
     /// Reads a typed length or count of this piece; more than zero.

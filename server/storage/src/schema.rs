@@ -411,6 +411,7 @@ table! {
         dropped -> Bool,
         detail -> Nullable<Text>,
         detail_search -> Nullable<Text>,
+        same_lot_as -> Nullable<BigInt>,
     }
 }
 

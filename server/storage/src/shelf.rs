@@ -53,6 +53,7 @@ pub struct ShelfRow {
     pub value: i64,
     pub preparation: Option<Word<Preparation>>,
     pub offcut: bool,
+    pub estimated: bool,
     pub place: Option<String>,
     #[diesel(select_expression = lots::owner_id)]
     pub owner_id: Option<i64>,

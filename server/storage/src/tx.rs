@@ -374,6 +374,10 @@ queries! {
         reservation(id: i64) -> Option<Reservation>;
         /// Promises of a garment, ended ones included.
         reservations_of_garment(garment: i64) -> Vec<Reservation>;
+        /// Active promises whose need must be of the lot of that garment.
+        active_reservations_bound_to(garment: i64) -> Vec<Reservation>;
+        /// Active promises whose need says that text in its JSON; it reads them all.
+        active_reservations_saying(text: &str) -> Vec<Reservation>;
         /// Active promises of a garment, in order.
         active_reservations_of_garment(garment: i64) -> Vec<Reservation>;
         /// Promises of a garment before `before`, newest first; in one state when it is given.

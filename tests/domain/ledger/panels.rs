@@ -1,6 +1,6 @@
 //! Panels and the value that a cut takes along.
 
-use super::{cloth, drawn, mm, money, promise};
+use super::{cloth, drawn, flaw, mm, money, promise};
 use ellwand_domain::{
     ledger::{CutOrder, LedgerError, Panel, Piece, Quantity, Rectangle},
     quantity::Micrometres,
@@ -88,4 +88,63 @@ fn a_short_rest_is_waste_up_to_the_limit_and_unless_promised() {
     let mut inner = cloth(1_000, 10_000_000);
     let effect = inner.cut(&CutOrder { end: End::Inner, ..order }).unwrap();
     assert_eq!((effect.wasted, effect.came_off), (mm(100), End::Outer));
+}
+
+/// Derived: 1.00 m worth 10.00, of which 30 cm are cut at 5 cm: 5 cm before it are waste as 5 cm behind it would be, and come
+/// back with it.
+#[test]
+fn a_short_rest_before_the_cut_is_waste_too() {
+    let at = |start: i64, length: i64, limit: i64| CutOrder {
+        at: Some(mm(start)),
+        waste_up_to: mm(limit),
+        outer_waste_up_to: mm(limit),
+        ..CutOrder::free(mm(length))
+    };
+    let mut piece = cloth(1_000, 10_000_000);
+    piece.mark_flaw(flaw(10, 10)).unwrap();
+    let before = piece.clone();
+    let effect = piece.cut(&at(50, 300, 100)).unwrap();
+    assert_eq!((&effect.outer, effect.wasted, effect.value), (&None, mm(50), money(3_500_000)));
+    assert_eq!((piece.quantity, piece.value, effect.came_off), (mm(650), money(6_500_000), End::Outer));
+    piece.put_back(mm(350), effect.value, effect.came_off, &effect.flaws).unwrap();
+    assert_eq!(piece, before);
+
+    let effect = piece.cut(&at(100, 300, 100)).unwrap();
+    assert_eq!((effect.outer, effect.wasted), (None, mm(100)), "as long as the limit");
+    let mut piece = before.clone();
+    let effect = piece.cut(&at(101, 300, 100)).unwrap();
+    assert_eq!(effect.outer.map(|outer| outer.quantity), Some(mm(101)), "a millimetre above it");
+
+    // Both ends: 5 cm before, 5 cm behind, with a flaw in each.
+    let mut piece = before.clone();
+    piece.mark_flaw(flaw(960, 10)).unwrap();
+    let whole = piece.clone();
+    let effect = piece.cut(&at(50, 900, 100)).unwrap();
+    assert_eq!((&effect.outer, effect.wasted, effect.value), (&None, mm(100), money(10_000_000)));
+    assert!(piece.quantity.is_zero());
+    piece.put_back(mm(1_000), effect.value, effect.came_off, &effect.flaws).unwrap();
+    assert_eq!(piece, whole);
+}
+
+/// Derived: of a promise of 60 cm, 55 cm are cut at 5 cm; what is left of it moves behind the cut where there is room, so that
+/// no piece of 5 cm stays on the shelf with nothing free.
+#[test]
+fn what_is_promised_moves_out_of_a_short_rest_where_it_can() {
+    let order = |length: i64| CutOrder {
+        at: Some(mm(50)),
+        waste_up_to: mm(100),
+        outer_waste_up_to: mm(100),
+        ..drawn(1, length)
+    };
+    let mut piece = cloth(1_000, 10_000_000);
+    promise(&mut piece, &[(1, 0, 600)]);
+    let effect = piece.cut(&order(550)).unwrap();
+    assert_eq!((effect.outer, effect.wasted, effect.still_held), (None, mm(50), mm(50)));
+    assert_eq!((piece.quantity, piece.held()), (mm(400), Ok(mm(50))));
+
+    // No room behind it: 5 cm are all that is left, and they stay promised.
+    let mut piece = cloth(1_000, 10_000_000);
+    promise(&mut piece, &[(1, 0, 1_000)]);
+    let effect = piece.cut(&order(950)).unwrap();
+    assert_eq!((effect.wasted, piece.held()), (mm(0), Ok(mm(50))));
 }

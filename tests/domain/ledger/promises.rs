@@ -133,6 +133,25 @@ fn a_new_promise_takes_the_step_where_the_cloth_is_there() {
     assert_eq!(refused, LedgerError::ExceedsOnHand { wanted: mm(1_082), on_hand: mm(1_081) });
 }
 
+/// By hand: 3.08 m hold 1.54 m twice, and 1.55 m and 1.54 m do not fit; 0.50 m that another holds stays where it lies.
+#[test]
+fn promises_of_one_request_make_room_for_one_another() {
+    let mut piece = cloth(3_080, 0);
+    piece.reserve_between(mm(1_540), mm(1_550), rank(1)).unwrap();
+    let alone = piece.clone().reserve_beside(mm(1_540), mm(1_550), rank(2), &[]);
+    assert!(alone.is_err(), "what stood before gives way to nothing");
+    let hold = piece.reserve_beside(mm(1_540), mm(1_550), rank(2), &[1]).unwrap();
+    assert_eq!((hold.quantity, holds(&piece)), (mm(1_540), vec![(1, 0, 1_540), (2, 0, 1_540)]));
+    let mut piece = cloth(3_580, 0);
+    piece.reserve(mm(500), rank(1)).unwrap();
+    piece.reserve_between(mm(1_540), mm(1_550), rank(2)).unwrap();
+    piece.reserve_beside(mm(1_540), mm(1_550), rank(3), &[2]).unwrap();
+    assert_eq!(holds(&piece), vec![(1, 0, 500), (2, 0, 1_540), (3, 0, 1_540)]);
+    let before = piece.clone();
+    assert!(piece.reserve_beside(mm(1), mm(1), rank(4), &[2, 3]).is_err());
+    assert_eq!(piece, before, "a refusal changes nothing");
+}
+
 proptest! {
     /// What fits by the least of each is never broken, and nothing holds less than its least or more than its step.
     #[test]

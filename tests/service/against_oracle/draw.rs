@@ -8,10 +8,6 @@ use crate::histories::Draw;
 use crate::oracle::stock::Stage;
 use crate::oracle::{Act, ActId, History, Key, Kind, Method, PieceId, Refusal};
 
-/// Whether washed cloth serves a need that says nothing of washing (`none`: as it is). The text says so; the book does
-/// not yet, so that no such promise is drawn.
-const WASHED_SERVES_NONE: bool = false;
-
 /// The oracle and the program side by side.
 pub struct Driver {
     pub history: History,
@@ -134,9 +130,6 @@ impl Driver {
         let Some(piece) = pick(&self.lying(|kind| (kind == Kind::Cloth) == cloth), a) else { return Ok(()) };
         let quantity = self.history.stock.pieces[&piece].quantity;
         if cloth {
-            if !WASHED_SERVES_NONE && self.history.stock.pieces[&piece].promised() > 0 {
-                return Ok(());
-            }
             let length = (quantity * (1_000 - i128::from(b % 90)) / 1_000 / 1_000).max(1) * 1_000;
             let keeps = length >= self.history.stock.pieces[&piece].promised();
             return if keeps { self.book(Act::Wash { piece, length }) } else { Ok(()) };
@@ -165,14 +158,7 @@ impl Driver {
             !self.promised(*garment) && !self.history.standing(0).any(|(_, act)| cut(act))
         };
         let garments: Vec<ActId> = self.open().into_iter().filter(free).collect();
-        let washed = |piece: &PieceId| {
-            self.history.standing(0).any(|(_, act)| matches!(act, Act::Wash { piece: of, .. } if of == piece))
-        };
-        let mut pieces = self.lying(|kind| kind == Kind::Cloth);
-        // What a garment given up returned was perhaps cut from washed cloth.
-        pieces.retain(|piece| {
-            WASHED_SERVES_NONE || (self.real.purchases.contains_key(&piece.0) && !washed(piece))
-        });
+        let pieces = self.lying(|kind| kind == Kind::Cloth);
         let Some(piece) = pick(&pieces, b) else { return Ok(()) };
         let Some(garment) = pick(&garments, a) else { return self.book(Act::Plan { count: 1 }) };
         self.book(Act::Reserve { garment, piece, length: shell_length(garment) + 40_000 })

@@ -105,7 +105,7 @@ impl Real {
                 let reason = if *mistake { "own-mistake" } else { "planned" };
                 book.ask::<Cut>(json!({
                     "garment": self.garments[garment], "need": role(material), "piece": self.pieces[piece],
-                    "amount": typed(material, *quantity), "reason": reason, "keep_rest": true,
+                    "amount": typed(material, *quantity), "reason": reason, "keep_rest": true, "really": true,
                 }))?;
             }
             Act::Reserve { garment, piece, .. } => {

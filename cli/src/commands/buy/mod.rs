@@ -105,7 +105,8 @@ struct PurchaseFlags {
     /// Read the purchase from a file: *.toml or *.csv
     #[arg(long, value_name = "FILE")]
     file: Option<PathBuf>,
-    /// A stated growth beyond 20 % is meant, or the first rate of a currency, or one more than 5 times off the last
+    /// Confirm a shrinkage with growth above 20 % or a loss above 20 % lengthwise or 10 % crosswise, the first rate of a
+    /// currency, or one more than 5 times off the last
     #[arg(long)]
     really: bool,
 }

@@ -33,6 +33,7 @@ pub const NEED_KEYS: &[&str] = &[
     "mass-max",
     "longest-part",
     "mixing",
+    "match",
     "reels",
     "one-length",
     "grain",
@@ -90,6 +91,7 @@ pub fn need_of(mut pairs: Pairs) -> Result<NeedInput, PairsError> {
         mass_max: checked::<MilligramsPerM2>(&mut pairs, "mass-max")?,
         longest_part: checked::<Micrometres>(&mut pairs, "longest-part")?,
         mixing: pairs.take_bool("mixing")?.unwrap_or_default(),
+        match_repeat: pairs.take_bool("match")?.unwrap_or_default(),
         reels: pairs.take_as::<Count>("reels")?.map(Count::get),
         one_length: pairs.take_bool("one-length")?.unwrap_or_default(),
         grain: pairs.take_as("grain")?,
@@ -181,7 +183,7 @@ mod tests {
     fn a_need_for_cloth_is_read_with_its_conditions() {
         let need = need(
             "role=shell,kind=cloth,length=2 3/4 yd,width=140cm,preparation=washed x3,same-lot-as=g4,mass-min=200gsm,\
-             longest-part=78cm,mixing=yes,grain=bias",
+             longest-part=78cm,mixing=yes,match=yes,grain=bias",
         )
         .expect("a need");
         assert_eq!((need.role.as_str(), need.kind), ("shell", Some(Kind::Cloth)));
@@ -189,6 +191,7 @@ mod tests {
         assert_eq!(need.preparation, Some(Preparation::Washed { times: 3 }));
         assert_eq!(need.same_lot_as.map(|code| code.to_string()).as_deref(), Some("G4"));
         assert_eq!((need.mixing, need.one_length, need.grain), (true, false, Some(Grain::Bias)));
+        assert!(need.match_repeat);
         assert_eq!((need.mass_min.as_deref(), need.mass_max), (Some("200gsm"), None));
     }
 

@@ -21,9 +21,10 @@ Keys of --need, for one garment:
   role       shell, lining, buttons …             kind        cloth, interlining, thread or trim
   length     left after the preparation           width       usable width that the length is for
   widths     90cm:3.90m / 140cm:2.60m             count       of counted trims: 7
-  preparation  washed, washed x3, steamed, none   material, lot, fibre, mass-min, mass-max
+  preparation  washed, washed x3, steamed, none, raw   material, lot, fibre, mass-min, mass-max
   same-lot-as  cloth of the lot of G4             longest-part  the need may be split where it fits
   mixing     yes: several lots may serve          one-length  yes: a batch's lengths in one
+  match      yes: the pattern must match, so that each length is whole repeats of its lot
   reels      thread: so many run at once and share the length
   grain      lengthwise, crosswise, bias          estimate    cost of one while no lot is promised
   stiffness-min, stiffness-max  10uNm along it    stiff-like  along it like a lot: L7 crosswise

@@ -99,7 +99,8 @@ fn need() -> Result<NeedInput, CommandError> {
 }
 
 fn preparation() -> Result<Preparation, CommandError> {
-    let help = "washed, washed x3, steamed, or none when it is cut as it is";
+    let help =
+        "washed, washed x3, steamed, none when it is cut as it is, or raw when it must never see water";
     again(&text("How is it prepared?", help, reads::<Preparation>)?)
 }
 

@@ -6,6 +6,9 @@ use ellwand_contract::{lots::EditLot, sheets::SheetInput};
 use ellwand_domain::code::{BookingCode, LotCode};
 
 /// Change what a lot's sheet says; promises that rest on it are looked at again
+///
+/// What was worked out from a figure is worked out anew: the widths of its pieces but those that were measured, rigidities from the
+/// mass per area, lengths by weight of pieces that were not cut since.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Example:
   ellwand lot edit L1 --shrinkage 5%/2% --mass 270gsm")]
@@ -24,7 +27,7 @@ pub struct Args {
     /// Wash test that counts from now on, by its number; 'latest': the latest again
     #[arg(long, value_name = "NUMBER", value_parser = wash_test)]
     wash_test: Option<i64>,
-    /// Growth beyond 20 % is meant
+    /// Confirm a shrinkage with growth above 20 %, or a loss above 20 % lengthwise or 10 % crosswise
     #[arg(long)]
     really: bool,
     /// Only if no later booking than this one has touched it: the "version" of `lot show --json`

@@ -28,7 +28,8 @@ pub struct Args {
     /// After what: arrival, washing, pressing, resting or counting
     #[arg(long, value_name = "WHAT", default_value_t, hide_default_value = true)]
     after: MeasuredAfter,
-    /// More than 5 % above the former length is meant
+    /// Confirm unusual figures: growth above 5 %, or of cloth a loss above 20 % lengthwise or 10 % crosswise, or a width more
+    /// than 2 % above its lot's
     #[arg(long)]
     really: bool,
     /// Business date; default today

@@ -33,7 +33,7 @@ pub struct Args {
     /// Mass of the empty reel or core, kept for this piece; default what was said for it before, else the sheet's, else nothing
     #[arg(long, value_name = "MASS", value_parser = checked::<Milligrams>)]
     tare: Option<String>,
-    /// More than 5 % above the former length is meant
+    /// Confirm an unusual length: more than 5 % above the former, or of cloth more than 20 % below it
     #[arg(long)]
     really: bool,
     /// Business date; default today

@@ -16,7 +16,7 @@ pub struct Args {
     name: Option<String>,
     #[command(flatten)]
     sheet: SheetFlags,
-    /// Growth beyond 20 % is meant
+    /// Confirm a shrinkage with growth above 20 %, or a loss above 20 % lengthwise or 10 % crosswise
     #[arg(long)]
     really: bool,
 }

@@ -105,6 +105,14 @@ fn preview(ui: &mut Ui<'_>, shown: Shown, needs: &[&NeedCandidates]) -> Vec<Stri
         }
     }
     ui.table(&table);
+    // Needs that were chosen together have the same to say.
+    for note in needs.iter().flat_map(|need| &need.notes) {
+        if !remarks.contains(note) {
+            ui.blank();
+            paragraph::show(ui, 0, note);
+            remarks.push(note.clone());
+        }
+    }
     for need in needs {
         for (pick, candidate) in need.picks.iter().filter_map(|pick| Some((pick, candidate(need, pick)?))) {
             if !candidate.steps.is_empty() {

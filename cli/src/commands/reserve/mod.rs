@@ -15,7 +15,8 @@ use ellwand_domain::{code::GarmentCode, quantity::Micrometres};
 /// Promise cloth, thread or trims to a garment
 ///
 /// Either one need from a named piece, or with --all the best piece for every open need: shown first with its sum,
-/// then asked for, all or nothing. The length held contains the shrinkage of the preparation and the end allowance,
+/// then asked for, all or nothing. Needs that share pieces are served together, with the least waste: the fewest rests too short to
+/// keep. The length held contains the shrinkage of the preparation and the end allowance,
 /// rounded up to the cutting step.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:\n  ellwand reserve G5 shell --from L1.1\n  \

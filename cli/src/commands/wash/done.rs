@@ -25,7 +25,8 @@ pub struct Args {
     /// What was done: washed, "washed x3" or steamed
     #[arg(long, value_name = "WHAT", default_value = "washed")]
     preparation: Preparation,
-    /// More than 5 % above the former length is meant
+    /// Confirm unusual figures: growth above 5 %, or of cloth a loss above 20 % lengthwise or 10 % crosswise, or a width more
+    /// than 2 % above its lot's
     #[arg(long)]
     really: bool,
     /// Business date; default today

@@ -25,7 +25,8 @@ use ellwand_domain::{
 /// Up to three pairs of marks in each direction, before=after, set apart by commas. Several cycles follow each other:
 /// before=after the first=after the second. The change is shown to 0.1 % as ISO 5077 asks; the exact ratio is used.
 ///
-/// No cloth is taken unless --swatch is given: then its length comes off the piece, whose value stays.
+/// No cloth is taken unless --swatch is given: then its length comes off the piece, and its value stays there. The strip beside
+/// it is kept as a piece where the workshop's offcut rule keeps it, with its share of the value.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand wash test L1 --length 350mm,350mm,350mm=334mm,335mm,333mm --width 350mm,350mm,350mm=345mm,345mm,345mm
@@ -53,7 +54,7 @@ pub struct Args {
     /// How: cycle, temperature, drying, by whom
     #[arg(long, value_name = "TEXT")]
     note: Option<String>,
-    /// Growth beyond 20 % is meant
+    /// Confirm growth above 20 %, or a loss above 20 % lengthwise or 10 % crosswise
     #[arg(long)]
     really: bool,
     /// Business date; default today

@@ -49,7 +49,8 @@ pub struct NeedCandidates {
     /// the need names were looked at, or those nearest to the length.
     #[serde(default)]
     pub nearest_only: bool,
-    /// Remarks: a set that is incomplete, a lot that is used up; of reels that run at once, the lots that come nearest.
+    /// Remarks: a set that is incomplete, a lot that is used up; of reels that run at once, the lots that come nearest; of needs that
+    /// share pieces, how they were chosen together.
     #[serde(default)]
     pub notes: Vec<String>,
     /// What to do when the open units cannot all be promised, for people.

@@ -38,7 +38,8 @@ pub struct NeedInput {
     /// Counted trims: how many.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub count: Option<i64>,
-    /// What the cloth must have been through when it is cut: `washed`, `steamed`, `none`.
+    /// What the cloth must have been through when it is cut: `washed`, `steamed`; `none`: cut as it is; `raw`: it must never
+    /// have seen water.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub preparation: Option<Preparation>,
     /// Only this material: code or name.
@@ -96,6 +97,9 @@ pub struct NeedInput {
     /// Counted trims: so many more with each garment.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub spares: Option<i64>,
+    /// Cloth and interlining: true: the pattern must match, so that each length is whole repeats of its lot.
+    #[serde(rename = "match", skip_serializing_if = "std::ops::Not::not")]
+    pub match_repeat: bool,
     /// Planned cost for one garment, where no lot is promised yet: in the workshop's currency.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub estimate: Option<String>,

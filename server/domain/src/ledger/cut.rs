@@ -1,7 +1,7 @@
 //! Cutting: material leaves a piece for good.
 
 use super::{
-    CutEffect, CutOrder, Flaw, Hold, LedgerError, Panel, Piece, Quantity, Rectangle,
+    CutEffect, CutOrder, Hold, LedgerError, Panel, Piece, Quantity, Rectangle,
     layout::{lay_out, successor},
     place::Place,
 };
@@ -13,7 +13,8 @@ impl Piece {
     ///
     /// A promise of its own is used first; beyond it only free cloth is taken, unless `may_break` says
     /// otherwise: then promises named there give way to all others, in the order of rule 6. The cut lies in one
-    /// stretch. What lies before a cut that does not begin at the outer end becomes a piece of its own.
+    /// stretch. What lies before a cut that does not begin at the outer end becomes a piece of its own; before and behind,
+    /// what is too short to keep is waste.
     ///
     /// # Errors
     /// [`LedgerError::Zero`], [`LedgerError::ExceedsOnHand`], [`LedgerError::NotARectangle`] or
@@ -57,19 +58,7 @@ impl Piece {
         }
         piece.take_out(&place, order.quantity, outer_value, region_value, &mut effect)?;
         piece.settle_after(order, self, &mut effect)?;
-        if piece.quantity <= order.waste_up_to && !piece.quantity.is_zero() && piece.holds.is_empty() {
-            effect.wasted = piece.quantity;
-            effect.value = effect.value.plus(piece.value)?;
-            piece.value = Millionths::ZERO;
-            effect.flaws = match effect.came_off {
-                End::Outer => joined(effect.flaws, order.quantity, piece.flaws),
-                End::Inner => joined(piece.flaws, piece.quantity, effect.flaws),
-            };
-            // Nothing is left to come off: what comes back is one length from the outer end.
-            effect.came_off = End::Outer;
-            piece.quantity = Quantity::ZERO;
-            piece.flaws = Vec::new();
-        }
+        piece.waste_rests(order, &mut effect)?;
         *self = piece;
         Ok(effect)
     }
@@ -174,6 +163,10 @@ impl Piece {
         waiting.sort_by_key(|hold| (may_give_way(hold), hold.rank));
         let mut lengths = self.span_lengths();
         let outer_spans = effect.outer.as_ref().map_or_else(Vec::new, Self::spans);
+        if let Some(holds) = effect.outer.as_ref().and_then(|outer| self.behind(outer, &waiting, order)) {
+            self.holds = holds;
+            return Ok(());
+        }
         lengths.splice(0..0, outer_spans.iter().map(|(_, length)| *length));
         let laid = lay_out(&lengths, waiting);
         for mut hold in laid.kept {
@@ -196,11 +189,4 @@ impl Piece {
         effect.broken.extend(broken.into_iter().map(|hold| hold.reservation));
         Ok(())
     }
-}
-
-/// Flaws of two lengths that lie one behind the other.
-fn joined(mut outer: Vec<Flaw>, length: Quantity, inner: Vec<Flaw>) -> Vec<Flaw> {
-    let moved = |flaw: Flaw| Flaw { at: flaw.at.saturating_add(length.get()), ..flaw };
-    outer.extend(inner.into_iter().map(moved));
-    outer
 }

@@ -10,6 +10,7 @@ mod piece;
 mod place;
 mod promise;
 mod quantity;
+mod waste;
 
 pub use account::{Account, AccountKind, Movement};
 pub use change::SplitOff;

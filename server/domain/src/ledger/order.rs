@@ -32,8 +32,10 @@ pub struct CutOrder {
     pub may_break: Vec<i64>,
     /// A panel.
     pub panel: Option<Panel>,
-    /// What is left is waste if it is not longer than this and nothing is promised in it.
+    /// What is left behind the cut is waste if it is not longer than this and nothing is promised in it.
     pub waste_up_to: Quantity,
+    /// What lies before the cut is waste if it is not longer than this and what was promised there fits behind the cut.
+    pub outer_waste_up_to: Quantity,
 }
 
 impl CutOrder {
@@ -49,6 +51,7 @@ impl CutOrder {
             may_break: Vec::new(),
             panel: None,
             waste_up_to: Quantity::ZERO,
+            outer_waste_up_to: Quantity::ZERO,
         }
     }
 }
@@ -69,7 +72,7 @@ pub struct CutEffect {
     pub strip: Option<Piece>,
     /// What lay before the cut, kept as a piece of its own with its flaws and promises.
     pub outer: Option<Piece>,
-    /// What was left and is waste.
+    /// What was left before and behind the cut and is waste.
     pub wasted: Quantity,
     /// Promises that no longer fit, in the order of rule 6.
     pub broken: Vec<i64>,

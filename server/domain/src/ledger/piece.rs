@@ -1,7 +1,10 @@
 //! A piece as it lies on the shelf.
 
 use super::{Hold, LedgerError, Quantity, layout::successor};
-use crate::quantity::{Micrometres, Millionths};
+use crate::{
+    quantity::{Micrometres, Millionths},
+    shrinkage::Ratio,
+};
 use serde::{Deserialize, Serialize};
 
 /// The widths of a rectangle of cloth.
@@ -32,6 +35,32 @@ impl Rectangle {
             self.usable().scale_down(full.get(), self.full.get())?
         };
         Ok(Self { full, selvedges: full.less(usable) })
+    }
+
+    /// The widths of a piece whose lot's sheet has other selvedges now; the piece is `full` wide.
+    ///
+    /// What a piece has of selvedges was worked out from its lot's: as many, less by what the cloth itself `changed`
+    /// crosswise since, and never more than its width. So it is anew.
+    ///
+    /// - Rounding: selvedges up to a micrometre, what lies between them down.
+    ///
+    /// ```
+    /// use ellwand_domain::{ledger::Rectangle, quantity::Micrometres, shrinkage::Ratio};
+    /// let mm = Micrometres::from_mm;
+    /// // 150 cm became 147 cm: 2.94 cm of 3 cm of selvedges are left (derived).
+    /// let washed = Rectangle::with_selvedges(mm(1_470), mm(30), Ratio::new(1_500, 1_470).unwrap()).unwrap();
+    /// assert_eq!((washed.selvedges.get(), washed.usable().get()), (29_400, 1_440_600));
+    /// ```
+    ///
+    /// # Errors
+    /// [`LedgerError::Quantity`] beyond the limits.
+    pub fn with_selvedges(
+        full: Micrometres,
+        of_lot: Micrometres,
+        changed: Ratio,
+    ) -> Result<Self, LedgerError> {
+        let selvedges = of_lot.scale_up(changed.after(), changed.before())?;
+        Ok(Self { full, selvedges: selvedges.min(full) })
     }
 }
 

@@ -95,6 +95,41 @@ impl Piece {
         Ok(Hold { least, ..Hold::whole(stretch, quantity, rank) })
     }
 
+    /// As [`Piece::reserve_between`]; where there is no room, promises of the same request (`own`) give way to it: they move, and give up
+    /// what comes of rounding. Those of others stay as they are. Returns what is held.
+    ///
+    /// # Errors
+    /// As [`Piece::reserve`] of `least`.
+    pub fn reserve_beside(
+        &mut self,
+        least: Quantity,
+        most: Quantity,
+        rank: Rank,
+        own: &[i64],
+    ) -> Result<Hold, LedgerError> {
+        let refused = match self.reserve_between(least, most, rank) {
+            Ok(hold) => return Ok(hold),
+            Err(error) => error,
+        };
+        let (mut movable, others): (Vec<Hold>, Vec<Hold>) =
+            self.holds.iter().partition(|hold| own.contains(&hold.reservation));
+        let alone = Self { holds: others.clone(), ..self.clone() };
+        let lengths: Vec<i64> = alone.stretches()?.iter().map(|stretch| stretch.free().get()).collect();
+        movable.push(Hold { least: least.min(most), ..Hold::whole(usize::MAX, most, rank) });
+        let mut laid = lay_out(&lengths, movable.clone());
+        if !laid.broken.is_empty() {
+            laid = lay_out_closely(&lengths, &movable);
+        }
+        let hold = laid.kept.iter().find(|hold| hold.reservation == rank.reservation).copied();
+        match hold.filter(|_| laid.broken.is_empty() && !least.is_zero()) {
+            None => Err(refused),
+            Some(hold) => {
+                self.holds = others.into_iter().chain(laid.kept).collect();
+                Ok(hold)
+            }
+        }
+    }
+
     /// Stretch that `quantity` fits most closely.
     ///
     /// # Errors

@@ -1,12 +1,15 @@
 //! Lengths of cloth and interlining: the pre-wash sum.
 
-use super::parts::{Laid, Parts, RowsError};
+use super::{
+    parts::{Laid, Parts, RowsError},
+    repeats::Repeats,
+};
 use crate::{
     cloth,
     ledger::Rectangle,
     quantity::{Micrometres, QuantityError, Units},
     setting::Basis,
-    shrinkage::{Chosen, Preparation, Ratio, ShrinkageError},
+    shrinkage::{Chosen, Preparation, Progress, Ratio, ShrinkageError},
 };
 
 /// A washed length at a usable washed width; no width: any cloth will do.
@@ -99,8 +102,17 @@ pub struct ClothFacts {
     pub rectangle: Rectangle,
     /// What was done to it; `None`: raw.
     pub preparation: Option<Preparation>,
-    /// The shrinkage that counts for the demanded preparation.
+    /// The shrinkage that counts for what is still to be done of the demanded preparation ([`washes_done`]).
     pub shrinkage: Result<Chosen, ShrinkageError>,
+}
+
+/// Washes that a cloth has had of those that its preparation asks for.
+#[must_use]
+pub fn washes_done(wanted: Option<Preparation>, done: Option<Preparation>) -> u8 {
+    match wanted.map(|wanted| wanted.progress(done)) {
+        Some(Progress::ToDo { washes_done }) => washes_done,
+        _ => 0,
+    }
 }
 
 /// How the workshop cuts.
@@ -123,9 +135,11 @@ pub struct ClothFit {
     pub laid: Option<Laid>,
     /// Usable width that the piece has when it is cut.
     pub usable: Micrometres,
-    /// Raw or prepared.
+    /// Before or after its preparation.
     pub basis: Basis,
-    /// Shrinkage used, on a raw piece.
+    /// What was done to it so far; `None`: raw.
+    pub done: Option<Preparation>,
+    /// Shrinkage used, before its preparation.
     pub shrinkage: Option<Chosen>,
     /// The rule applied.
     pub rule: CuttingRule,
@@ -133,6 +147,8 @@ pub struct ClothFit {
     pub least: Micrometres,
     /// The same, rounded up to the cutting step: what a new promise takes where the cloth is there.
     pub takes: Micrometres,
+    /// Whole repeats that both are, where the need matches.
+    pub repeats: Option<Repeats>,
 }
 
 /// Why a piece does not serve.
@@ -190,17 +206,13 @@ impl Misfit {
     pub fn show(&self, units: Units) -> String {
         match self {
             Self::TooNarrow { usable, wanted, after, .. } => {
-                format!(
-                    "{} usable{after}, the need asks for {}",
-                    usable.show_width(units),
-                    wanted.show_width(units)
-                )
+                let (usable, wanted) = usable.show_width_beside(*wanted, units);
+                format!("{usable} usable{after}, the need asks for {wanted}")
             }
-            Self::PartTooWide { part, across, usable, after } => format!(
-                "{} usable{after}, the part {part} takes {}",
-                usable.show_width(units),
-                across.show_width(units)
-            ),
+            Self::PartTooWide { part, across, usable, after } => {
+                let (usable, across) = usable.show_width_beside(*across, units);
+                format!("{usable} usable{after}, the part {part} takes {across}")
+            }
             _ => self.to_string(),
         }
     }
@@ -212,6 +224,8 @@ impl Misfit {
 /// - Formula: `(F + a) / (1 − s)` from `left = raw × (1 − s)`, never `F × (1 + s)`; rounded up to a micrometre. The
 ///   allowance is cut after the wash, so that it shrinks, too: a raw length that the wash leaves as predicted still serves.
 /// - Parts lie in rows across the usable width ([`Parts::laid`]).
+/// - Between two washes the same is done with the step that is left, rounded down to a micrometre: what the first wash left of
+///   the raw length as predicted was rounded down, too.
 /// - Width: `(full − selvedges) × (1 − s crosswise)`, rounded down; unknown crosswise shrinkage counts as
 ///   none and is said by the caller ([`ClothFit::width_is_assumed`]).
 /// - Source: algebra; ISO 5077:2007 for the change that a wash test measures.
@@ -235,9 +249,26 @@ pub fn fit_cloth(demand: &ClothDemand, facts: &ClothFacts, rule: CuttingRule) ->
     };
     let washed = demand.most.map_or(entry.length, |most| most.min(entry.length));
     let lengthwise = chosen.as_ref().map_or(Ratio::UNCHANGED, |chosen| chosen.length);
-    let least = lengthwise.raw_for(washed.plus(rule.end_allowance)?)?;
+    let with_allowance = washed.plus(rule.end_allowance)?;
+    let least = match washes_done(demand.preparation, facts.preparation) {
+        0 => lengthwise.raw_for(with_allowance)?,
+        _ => with_allowance.scale_down(lengthwise.before(), lengthwise.after())?,
+    };
     let takes = least.round_up_to(rule.step)?;
-    Ok(ClothFit { washed, width: entry.width, laid, usable, basis, shrinkage: chosen, rule, least, takes })
+    let done = facts.preparation;
+    Ok(ClothFit {
+        washed,
+        width: entry.width,
+        laid,
+        usable,
+        basis,
+        done,
+        shrinkage: chosen,
+        rule,
+        least,
+        takes,
+        repeats: None,
+    })
 }
 
 impl ClothFit {
@@ -260,15 +291,16 @@ impl ClothFit {
 }
 
 fn basis(demand: &ClothDemand, facts: &ClothFacts) -> Result<(Basis, Option<Chosen>), Misfit> {
-    match (demand.preparation, facts.preparation) {
-        (None, Some(_)) => Ok((Basis::Prepared, None)),
-        (None, None) => Err(Misfit::Undecided),
-        (Some(Preparation::None), None) => Ok((Basis::Prepared, None)),
-        (Some(wanted), Some(is)) if is.same_kind(wanted) && is.cycles() >= wanted.cycles() => {
-            Ok((Basis::Prepared, None))
-        }
-        (Some(wanted), Some(is)) => Err(Misfit::OtherPreparation { is, wanted }),
-        (Some(_), None) => match &facts.shrinkage {
+    let Some(wanted) = demand.preparation else {
+        return facts.preparation.map(|_| (Basis::Prepared, None)).ok_or(Misfit::Undecided);
+    };
+    match (wanted.progress(facts.preparation), facts.preparation) {
+        (Progress::Elsewhere, Some(is)) => Err(Misfit::OtherPreparation { is, wanted }),
+        (Progress::Done | Progress::Elsewhere, _) => Ok((Basis::Prepared, None)),
+        (Progress::ToDo { .. }, done) => match &facts.shrinkage {
+            Ok(chosen) if done == Some(Preparation::Steamed) => {
+                Ok((Basis::Raw, Some(chosen.clone().after_steaming())))
+            }
             Ok(chosen) => Ok((Basis::Raw, Some(chosen.clone()))),
             Err(error) => Err(Misfit::ShrinkageUnknown(error.clone())),
         },

@@ -71,15 +71,17 @@ impl ClothFit {
         }
         if let (Basis::Raw, Some(chosen)) = (self.basis, &self.shrinkage) {
             let needed = if allowance.is_zero() { " needed" } else { "" };
+            let state = if self.done.is_some() { "as it is now" } else { "raw" };
             steps.push(format!(
-                "{}{needed} ÷ {}/{} left lengthwise ({}) = {} raw",
+                "{}{needed} ÷ {}/{} left lengthwise ({}) = {} {state}",
                 show(length),
                 chosen.length.after(),
                 chosen.length.before(),
                 chosen.length.factor_text(),
-                show(self.least)
+                show(self.repeats.as_ref().map_or(self.least, |repeats| repeats.of))
             ));
         }
+        steps.extend(self.repeats.as_ref().map(|repeats| repeats.step(units)));
         // Rows say what they were laid at.
         if let Some(width) = self.width.filter(|_| self.laid.is_none()) {
             let when = if self.basis == Basis::Raw { " after preparation" } else { "" };

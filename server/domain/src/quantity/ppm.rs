@@ -39,6 +39,16 @@ impl PartsPerMillion {
         Ok(Self(ppm))
     }
 
+    /// A small constant, in percent, for limits and tests.
+    ///
+    /// # Panics
+    /// Outside 0 … 100 000 %; meant for literals.
+    #[must_use]
+    pub const fn from_percent(percent: i64) -> Self {
+        assert!(percent >= 0 && percent <= 100_000, "a literal share is inside the limits");
+        Self(percent.wrapping_mul(10_000))
+    }
+
     /// The number of parts per million.
     #[must_use]
     pub const fn get(self) -> i64 {

@@ -72,6 +72,19 @@ impl Chosen {
     pub fn weaker(&self) -> Certainty {
         self.certainty.max(self.width_certainty)
     }
+
+    /// The same as the most that cloth can shrink which was steamed before: an estimate.
+    #[must_use]
+    pub fn after_steaming(self) -> Self {
+        const SAID: &str = "the most for cloth that was steamed before";
+        Self {
+            certainty: self.certainty.max(Certainty::Estimated),
+            width_certainty: self.width_certainty.max(Certainty::Estimated),
+            source: format!("{}, {SAID}", self.source),
+            width_source: format!("{}, {SAID}", self.width_source),
+            ..self
+        }
+    }
 }
 
 /// For people: `4.57 % lengthwise, 1.43 % crosswise, measured (wash test 1)`; each direction with its own certainty and
@@ -104,7 +117,7 @@ struct Found {
 /// the pinned, else the latest wash test of that preparation with a reading at its number of washes, else the one that
 /// reaches furthest → stated → typical high end → refused.
 ///
-/// A test with fewer cycles than washes lends its last cycle, as an estimate. `Preparation::None` is a decision:
+/// A test with fewer cycles than washes lends its last cycle, as an estimate. Where nothing is done, that is a decision:
 /// shrinkage 0, certain.
 ///
 /// # Errors
@@ -145,7 +158,7 @@ fn along(
     direction: Direction,
 ) -> Result<Option<Found>, ShrinkageError> {
     let Candidates { preparation, stated, fibres, construction, .. } = *candidates;
-    if preparation == Preparation::None {
+    if preparation.is_nothing() {
         return Ok(Some(Found {
             ratio: Ratio::UNCHANGED,
             certainty: Certainty::Measured,
@@ -189,7 +202,9 @@ fn tested(candidates: &Candidates<'_>, done: u8, direction: Direction) -> Option
     // Steaming is not counted: cloth that is steamed again has had one.
     let (washes, cycle, cycles) = match preparation {
         Preparation::Steamed => (done.saturating_add(1), "steaming", "steamings"),
-        Preparation::None | Preparation::Washed { .. } => (preparation.cycles().max(done), "wash", "washes"),
+        Preparation::None | Preparation::Raw | Preparation::Washed { .. } => {
+            (preparation.cycles().max(done), "wash", "washes")
+        }
     };
     let same = || tests.iter().filter(|(_, test)| test.preparation().same_kind(preparation));
     let read = |test: &WashTest| Some((test.ratio(direction, done)?, test.ratio(direction, washes)?));

@@ -15,14 +15,6 @@ pub enum ShrinkageError {
     /// A length before or after that is not above zero.
     #[error("a length before or after is zero, both must be measured")]
     ZeroReading,
-    /// More growth than cloth shows.
-    #[error(
-        "a growth of {growth} is more than cloth usually shows (20 %), measure again or say that it is really so"
-    )]
-    Implausible {
-        /// The growth.
-        growth: PartsPerMillion,
-    },
     /// A test without any marks.
     #[error("the wash test has no readings, give one to three pairs of marks in a direction")]
     NoReadings,
@@ -69,7 +61,7 @@ pub enum ShrinkageError {
         preparation: Preparation,
     },
     /// A text that names no preparation.
-    #[error("\"{text}\" is not a preparation, use none, washed, washed x3 or steamed")]
+    #[error("\"{text}\" is not a preparation, use none, raw, washed, washed x3 or steamed")]
     Preparation {
         /// What was typed.
         text: String,

@@ -8,9 +8,6 @@ use crate::quantity::{
 };
 use serde::{Deserialize, Serialize};
 
-/// Growth beyond this needs to be confirmed: 20 %.
-const PLAUSIBLE_GROWTH_PPM: i64 = 200_000;
-
 /// What a length becomes: `after / before`, exact, both above zero. Below 1 it shrinks, above 1 it grows.
 ///
 /// Kept reduced, so that equal ratios are equal.
@@ -96,20 +93,6 @@ impl Ratio {
     #[must_use]
     pub fn growth(self) -> Option<PartsPerMillion> {
         (self.after > self.before).then(|| self.shrinkage_ppm().negated())
-    }
-
-    /// Refuses growth beyond 20 % unless it is said to be really so.
-    ///
-    /// # Errors
-    /// [`ShrinkageError::Implausible`].
-    pub fn check_plausible(self, really: bool) -> Result<(), ShrinkageError> {
-        let limit = PARTS_PER_MILLION.saturating_add(PLAUSIBLE_GROWTH_PPM);
-        // after / before > limit / million, compared exactly.
-        let left = i128::from(self.after).saturating_mul(i128::from(PARTS_PER_MILLION));
-        if !really && left > i128::from(self.before).saturating_mul(i128::from(limit)) {
-            return Err(ShrinkageError::Implausible { growth: self.shrinkage_ppm().negated() });
-        }
-        Ok(())
     }
 
     /// Raw length that still measures `washed` after the preparation.

@@ -238,7 +238,7 @@ fn highest(name: &str, stretch: bool, words: &Words, preparation: Preparation) -
             && row.structure == structure
             && row.said.iter().all(|group| words.say(group))
             && match preparation {
-                Preparation::None => false,
+                Preparation::None | Preparation::Raw => false,
                 Preparation::Steamed => row.used == Use::Relaxation,
                 Preparation::Washed { .. } => stretch || row.used != Use::Stretch,
             }

@@ -81,7 +81,7 @@ impl WashTest {
     /// # Errors
     /// [`ShrinkageError`], one variant per check.
     pub fn new(preparation: Preparation, before: Marks, cycles: Vec<Marks>) -> Result<Self, ShrinkageError> {
-        if preparation == Preparation::None {
+        if preparation.is_nothing() {
             return Err(ShrinkageError::NothingTested);
         }
         if cycles.is_empty() {

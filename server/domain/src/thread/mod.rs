@@ -22,7 +22,7 @@ pub use hand::HandStitch;
 pub use needle::{NEEDLES, NeedleSize};
 pub use plan::{Allowance, RoleSum, Roles, SeamPlan};
 pub use ratio::ThreadRatio;
-pub use reel::{ReelError, far_apart, net_of, on_all_reels, on_each_reel, over_reels};
+pub use reel::{ReelError, far_apart, net_of, net_of_roll, on_all_reels, on_each_reel, over_reels};
 pub use sample::Sample;
 pub use seam::{Measures, Method, Seam, SeamThread, Split};
 pub use stitch::{MachineStitch, Printed, Share, Stitch, machine_stitches};

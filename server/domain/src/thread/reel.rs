@@ -12,19 +12,21 @@ const APART_PERCENT: i128 = 5;
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum ReelError {
     /// The scales show nothing.
-    #[error("{} g is no mass: a reel weighs something even when it is empty", .gross.decimal_g())]
+    #[error("{} g is no mass: a {holder} weighs something even when it is empty", .gross.decimal_g())]
     NothingWeighed {
         /// What was weighed.
         gross: Milligrams,
+        /// `reel` or `core`.
+        holder: &'static str,
     },
     /// Less than the reel alone.
     #[error("{} g in all is less than the empty {what}, {} g", .gross.decimal_g(), .tare.decimal_g())]
     LighterThanTare {
         /// What was weighed.
         gross: Milligrams,
-        /// What the empty reel, or all of them together, weigh.
+        /// What the empty reel or core, or all reels together, weigh.
         tare: Milligrams,
-        /// `reel`, `3 reels`.
+        /// `reel`, `3 reels`, `core`.
         what: String,
     },
     /// No reel at all, or too many to be meant.
@@ -56,14 +58,36 @@ fn check(reels: i64) -> Result<(), ReelError> {
 /// [`ReelError::NothingWeighed`] at 0 g, [`ReelError::LighterThanTare`], [`ReelError::Number`].
 pub fn net_of(gross: Milligrams, tare: Milligrams, reels: i64) -> Result<Milligrams, ReelError> {
     check(reels)?;
-    if gross == Milligrams::ZERO {
-        return Err(ReelError::NothingWeighed { gross });
-    }
     let tare = Milligrams::new(exact::mul_div_nearest(tare.get(), reels, 1)?)?;
+    net(gross, tare, "reel", || if reels == 1 { "reel".to_owned() } else { format!("{reels} reels") })
+}
+
+/// Mass of the cloth alone: what was weighed less the core that it is rolled on.
+///
+/// ```
+/// use ellwand_domain::thread::net_of_roll;
+/// let net = net_of_roll("5.9kg".parse().unwrap(), "500g".parse().unwrap()).unwrap();
+/// assert_eq!(net.decimal_g(), "5400");
+/// ```
+///
+/// # Errors
+/// [`ReelError::NothingWeighed`] at 0 g, [`ReelError::LighterThanTare`].
+pub fn net_of_roll(gross: Milligrams, tare: Milligrams) -> Result<Milligrams, ReelError> {
+    net(gross, tare, "core", || "core".to_owned())
+}
+
+fn net(
+    gross: Milligrams,
+    tare: Milligrams,
+    holder: &'static str,
+    what: impl Fn() -> String,
+) -> Result<Milligrams, ReelError> {
+    if gross == Milligrams::ZERO {
+        return Err(ReelError::NothingWeighed { gross, holder });
+    }
     let net = gross.get().saturating_sub(tare.get());
     if net < 0 {
-        let what = if reels == 1 { "reel".to_owned() } else { format!("{reels} reels") };
-        return Err(ReelError::LighterThanTare { gross, tare, what });
+        return Err(ReelError::LighterThanTare { gross, tare, what: what() });
     }
     Ok(Milligrams::new(net)?)
 }

@@ -30,7 +30,7 @@ pub(super) fn pieces(tx: &mut Tx<'_>, context: &Context<'_>, asked: &Question<'_
     let some = |pieces| Ok(Seen { pieces, nearest_only: true, by_length: false });
     let lots = match need.input.lot {
         Some(lot) => vec![lot.get()],
-        None => asked.bound.to_vec(),
+        None => asked.bound.clone(),
     };
     if !lots.is_empty() {
         let mut pieces = Vec::new();
@@ -84,7 +84,7 @@ fn one_unit(context: &Context<'_>, need: &NeedRecord, missing: Option<Micrometre
     let Some(washed) = missing.or(demand.shortest()?) else { return Ok(0) };
     let cut = washed.plus(context.rule()?.end_allowance)?;
     Ok(match demand.preparation {
-        Some(Preparation::None) => cut.get(),
+        Some(Preparation::None | Preparation::Raw) => cut.get(),
         _ => likely_raw(cut)?.get(),
     })
 }

@@ -11,7 +11,7 @@ use crate::{
 use ellwand_contract::garments::{CannotServe, Pick, SetLot};
 use ellwand_domain::{
     code::LotCode,
-    ledger::{Quantity, Rank},
+    ledger::Quantity,
     trim::{Card, Share, fill, join, lacking},
 };
 use ellwand_storage::Tx;
@@ -194,9 +194,8 @@ fn promise(
         let stored = &serving.shelved.stored;
         let mut shelved =
             working.pieces.get(&stored.piece.id).cloned().unwrap_or_else(|| serving.shelved.clone());
-        working.picks = working.picks.saturating_sub(1);
+        let rank = working.next_rank(&shelved);
         let held = Quantity::new(trims.unwrap_or(each.saturating_mul(units.unwrap_or(0))))?;
-        let rank = Rank { accepted: false, due: None, promised: stored.last_on, reservation: working.picks };
         if shelved.stored.piece.reserve(held, rank).is_ok() {
             working.pieces.insert(stored.piece.id, shelved);
         }

@@ -41,8 +41,7 @@ pub(super) fn check_day(
     let found: i64 = days.iter().filter(|(day, _)| *day <= case.day).map(|(_, change)| change).sum();
     let least = least.min(found);
     if least < quantity.get() {
-        let had = case.shelved.show(context, Quantity::new(least.max(0))?);
-        let wanted = case.shelved.show(context, quantity);
+        let (had, wanted) = case.shelved.show_beside(context, Quantity::new(least.max(0))?, quantity);
         let detail =
             format!("with {wanted} cut on {} {} would have had only {had}", case.day, case.shelved.code());
         return Err(Problem::new(ProblemType::InvalidDate, detail)

@@ -1,8 +1,11 @@
 //! Cutting cloth and taking trims.
 
 mod day;
+mod doubts;
 mod draw;
 mod order;
+
+pub(crate) use self::order::panel;
 
 use self::{day::check_day, order::reservation_of};
 use crate::{
@@ -29,6 +32,7 @@ use ellwand_domain::{
     setting::{BookingKind, CutReason, ReservationState},
 };
 use ellwand_storage::{Garment, Reservation, Subject, Tx};
+use std::collections::BTreeSet;
 
 /// Everything a cut rests on.
 struct Case<'a> {
@@ -53,6 +57,7 @@ impl Perform for Cut {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<CutDone, Failure> {
         let mut case = Case::open(tx, context, self)?;
         case.check_pooled()?;
+        case.check_doubts(tx, context)?;
         if let Some(was) = &self.piece_was {
             let found: Quantity = was.value().into();
             case.measured = found.get() - case.shelved.stored.piece.quantity.get();
@@ -227,10 +232,17 @@ impl<'a> Case<'a> {
         entry.detail = Detail::Cut(Box::new(detail));
         context.book(tx, self.booking, entry)?;
         let own = self.reservation.as_ref().map(|row| row.id).filter(|_| self.request.last);
-        let touched: Vec<i64> = broken.iter().copied().chain(own).collect();
+        let bound =
+            promises::resettle_bound_to(tx, context, self.booking, &BTreeSet::from([self.garment.id]))?;
+        if !bound.changed.is_empty() || !bound.broken.is_empty() {
+            self.shelved = Shelved::load_row(tx, piece_id)?;
+        }
+        let settled =
+            Settled { changed: bound.changed, broken: broken.into_iter().chain(bound.broken).collect() };
+        let touched: Vec<i64> = settled.broken.iter().copied().chain(own).collect();
         let incomplete = promises::set::notes(tx, context, &touched)?;
         self.notes.extend(incomplete);
-        self.done(tx, context, quantity, cost, strip, outer, &broken)
+        self.done(tx, context, quantity, cost, strip, outer, &settled)
     }
 
     /// What the promise planned of this cut: its worth before less what it is worth now.
@@ -337,14 +349,6 @@ impl<'a> Case<'a> {
         if self.request.reason == CutReason::Swatch {
             self.notes.push("a swatch takes length, not value: the piece keeps its cost".to_owned());
         }
-        let undecided = self.need.demand.as_ref().and_then(|demand| demand.preparation);
-        if let Some(wanted) = undecided
-            && self.request.reason == CutReason::Planned
-            && wanted != ellwand_domain::shrinkage::Preparation::None
-            && self.shelved.stored.preparation.is_none()
-        {
-            self.notes.push(format!("{} is still raw, the need asks for {wanted}", self.shelved.code()));
-        }
     }
 
     fn summary(&self, context: &Context<'_>, quantity: Quantity) -> String {
@@ -372,7 +376,7 @@ impl<'a> Case<'a> {
         cost: Millionths,
         strip: Option<Shelved>,
         outer: Option<Shelved>,
-        broken: &[i64],
+        settled: &Settled,
     ) -> Done<CutDone> {
         let mut made = Vec::new();
         for piece in strip.iter().chain(outer.iter()) {
@@ -385,7 +389,6 @@ impl<'a> Case<'a> {
             }
             None => None,
         };
-        let settled = Settled { changed: Vec::new(), broken: broken.to_vec() };
         Ok(CutDone {
             booking: BookingCode::new(self.booking),
             garment: GarmentCode::new(self.garment.id),

@@ -12,7 +12,8 @@ use crate::{
 use ellwand_contract::{Problem, ProblemType, cuts::Cut};
 use ellwand_domain::{
     code::ReservationCode,
-    ledger::{CutOrder, Panel, Quantity},
+    ledger::{CutOrder, Panel, Quantity, Rectangle},
+    quantity::Micrometres,
     setting::{CutReason, ReservationState},
 };
 use ellwand_storage::{Garment, Reservation, Tx};
@@ -35,17 +36,18 @@ impl Case<'_> {
                 return Err(invalid("panel_width", "only cloth and interlining are cut in panels"));
             }
             (Some(width), Some(rectangle)) => {
-                let beside = rectangle.usable().less(width.value());
-                let worth_it = quantity >= offcut_length && beside.get() >= context.workshop.offcut_width_um;
-                let keep_strip = self.request.keep_strip.unwrap_or(worth_it);
-                Some(Panel { width: width.value(), keep_strip, strip_value: context.workshop.strip_value.0 })
+                let by_rule = panel(context, rectangle, quantity, width.value());
+                Some(Panel { keep_strip: self.request.keep_strip.unwrap_or(by_rule.keep_strip), ..by_rule })
             }
         };
-        let waste_up_to = match self.request.keep_rest {
-            Some(true) => Quantity::ZERO,
-            Some(false) => self.shelved.stored.piece.quantity,
-            None if rectangle.is_none() => Quantity::ZERO,
-            None => offcut_length.less(Quantity::new(1)?),
+        let too_short = match rectangle {
+            Some(_) => offcut_length.less(Quantity::new(1)?),
+            None => Quantity::ZERO,
+        };
+        let (outer_waste_up_to, waste_up_to) = match self.request.keep_rest {
+            Some(true) => (Quantity::ZERO, Quantity::ZERO),
+            Some(false) => (too_short, self.shelved.stored.piece.quantity),
+            None => (too_short, too_short),
         };
         Ok(CutOrder {
             quantity,
@@ -56,8 +58,22 @@ impl Case<'_> {
             may_break,
             panel,
             waste_up_to,
+            outer_waste_up_to,
         })
     }
+}
+
+/// A panel of this length and width, whose strip is kept by the workshop's rule.
+pub(crate) fn panel(
+    context: &Context<'_>,
+    rectangle: Rectangle,
+    length: Quantity,
+    width: Micrometres,
+) -> Panel {
+    let beside = rectangle.usable().less(width);
+    let keep_strip =
+        length.get() >= context.workshop.offcut_length_um && beside.get() >= context.workshop.offcut_width_um;
+    Panel { width, keep_strip, strip_value: context.workshop.strip_value.0 }
 }
 
 /// The promise a cut draws on: the named one; else, for a planned cut, the need's only active one (on the named

@@ -79,6 +79,7 @@ impl NeedRecord {
             estimate,
             dropped: false,
             detail: input.detail.clone(),
+            same_lot_as: input.same_lot_as.map(GarmentCode::get),
         };
         Ok(Self::assemble(row, input, amounts))
     }
@@ -100,7 +101,7 @@ impl NeedRecord {
         let state = match self.input.preparation {
             Some(Preparation::Washed { .. }) => " washed",
             Some(Preparation::Steamed) => " steamed",
-            Some(Preparation::None) | None => "",
+            Some(Preparation::None | Preparation::Raw) | None => "",
         };
         let one = |entry: &WidthLength| {
             let at = entry.width.map_or_else(String::new, |width| format!(" at {}", width.show_width(units)));
@@ -120,6 +121,7 @@ impl NeedRecord {
         let mut add = |condition: Option<String>| conditions.extend(condition);
         add(input.preparation.map(|preparation| match preparation {
             Preparation::None => "cut as it is, without a preparation".to_owned(),
+            Preparation::Raw => "cut raw, never washed or steamed".to_owned(),
             other => format!("{other} before it is cut"),
         }));
         add(input.material.as_ref().map(|material| format!("only {material}")));
@@ -131,6 +133,7 @@ impl NeedRecord {
         add(input.seams.then(|| "the length comes from the seam plan".to_owned()));
         add(input.longest_part.as_ref().map(|length| format!("longest part {length}")));
         add(input.mixing.then(|| "several lots may be mixed".to_owned()));
+        add(input.match_repeat.then(|| "the pattern must match: whole repeats".to_owned()));
         let joined = match input.parts.is_empty() {
             true => "the batch's lengths are joined into one",
             false => "the batch's parts are laid together",

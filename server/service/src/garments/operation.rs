@@ -6,14 +6,11 @@ use crate::{
     parties::clean_name,
     person::{self, OWNER},
 };
+pub(crate) use ellwand_contract::text::spelled;
+
 use ellwand_contract::garments::OperationInput;
 use ellwand_domain::quantity::{Minutes, exact};
 use ellwand_storage::{Operation, Tx, Word};
-
-/// One spelling of a name: single spaces.
-pub(crate) fn spelled(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
-}
 
 /// True for the same name, whatever its capitals.
 pub(crate) fn is_same(one: &str, other: &str) -> bool {

@@ -1,7 +1,7 @@
 //! A need that grew after it was cut.
 
 use super::need::NeedRecord;
-use crate::{context::Context, failure::Done, promises, shelved::show};
+use crate::{context::Context, failure::Done, promises, shelved::show_beside};
 use ellwand_domain::{ledger::Quantity, need::WidthLength, setting::CutReason};
 use ellwand_storage::Tx;
 
@@ -28,7 +28,7 @@ pub(super) fn note(
             if was == one || taken >= needed {
                 return Ok(None);
             }
-            (show(context, now.counted, taken), show(context, now.counted, needed))
+            show_beside(context, now.counted, taken, needed)
         }
         _ if grew(told(before)?, told(now)?) => (before.amount_text(context), now.amount_text(context)),
         _ => return Ok(None),

@@ -1,6 +1,6 @@
 //! Changing what a lot's sheet says.
 
-use super::show;
+use super::{correct, show};
 use crate::{
     context::{Context, Entry},
     detail::{Detail, DyeLotBefore},
@@ -10,18 +10,13 @@ use crate::{
     promises::{self, Settled},
     sheet,
     shelved::{LotRecord, is_counted},
-    version, wash,
+    version,
 };
 use ellwand_contract::{
     Problem,
     lots::{EditLot, LotChanged},
-    sheets::Sheet,
 };
-use ellwand_domain::{
-    code::BookingCode,
-    ledger::Rectangle,
-    setting::{BookingKind, Kind},
-};
+use ellwand_domain::{code::BookingCode, setting::BookingKind};
 use ellwand_storage::{Subject, Tx};
 
 impl Perform for EditLot {
@@ -55,24 +50,32 @@ impl Perform for EditLot {
             Some(place) => put_all(tx, record.lot.id, place)?,
             None => Vec::new(),
         };
-        let mut notes = follow_widths(tx, &record, &before.1)?;
-        if what_counts(&before.1) != what_counts(&record.sheet) {
-            notes.push("promises on its raw pieces were looked at again".to_owned());
-        } else if matches(&record, &before.1) != matches(&record, &record.sheet) {
+        let because = format!("the sheet of {} was changed", record.code());
+        let corrected = correct::pieces(tx, (context, booking), &record, &before.1, &because)?;
+        let mut notes = correct::stiffness_notes(&before.1, &record.sheet);
+        notes.extend(corrected.notes);
+        let mut settled = match before.1 == record.sheet {
+            true => Settled::default(),
+            false => promises::resettle_stiffness(tx, context, booking, &record, &because)?,
+        };
+        settled.add(corrected.settled);
+        if !settled.changed.is_empty() || !settled.broken.is_empty() {
             notes.push("promises on its pieces were looked at again".to_owned());
         }
-        let settled = settle(tx, context, booking, &record, &before.1)?;
         notes.extend(promises::set::notes(tx, context, &settled.broken)?);
 
         let summary = format!("Changed what is known of {} {}.", self.lot, record.material.name);
         let mut entry = Entry::new(BookingKind::Edited, context.today, summary);
         entry.subjects = vec![(Subject::Lot, record.lot.id)];
+        entry.movements = corrected.movements;
         entry.detail = Detail::Edited {
             lot: record.lot.id,
             before: before.0,
             after: record.lot.sheet.clone(),
             dye_lot,
             places,
+            widths: corrected.widths,
+            weighed: corrected.weighed,
         };
         context.book(tx, booking, entry)?;
         Ok(LotChanged {
@@ -97,64 +100,6 @@ fn pinned(tx: &mut Tx<'_>, record: &LotRecord, number: i64) -> Done<Option<i64>>
     Err(Problem::from(invalid("wash_test", detail))
         .hint("see ellwand lot show for its tests; 0 lets the latest count again")
         .into())
-}
-
-/// What lengths on raw cloth are worked out from.
-fn what_counts(sheet: &Sheet) -> impl PartialEq + '_ {
-    (
-        &sheet.fibres,
-        &sheet.construction,
-        &sheet.shrinkage,
-        sheet.wash_test,
-        sheet.mass_gsm,
-        sheet.full_width_m,
-        sheet.selvedges_m,
-    )
-}
-
-/// What a need may ask of a trim.
-fn matches<'s>(record: &LotRecord, sheet: &'s Sheet) -> Option<impl PartialEq + use<'s>> {
-    (record.kind() == Kind::Trim).then_some((sheet.size_m, &sheet.colour))
-}
-
-fn settle(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    booking: i64,
-    record: &LotRecord,
-    before: &Sheet,
-) -> Done<Settled> {
-    if what_counts(before) == what_counts(&record.sheet)
-        && matches(record, before) == matches(record, &record.sheet)
-    {
-        return Ok(Settled::default());
-    }
-    let because = format!("the sheet of {} was changed", record.code());
-    wash::resettle_raw(tx, context, booking, record, &because)
-}
-
-/// Gives raw pieces that had the sheet's former widths its new ones; what was measured otherwise keeps its own.
-///
-/// Undo calls it with the sheet it takes back as `before`.
-pub(crate) fn follow_widths(tx: &mut Tx<'_>, record: &LotRecord, before: &Sheet) -> Done<Vec<String>> {
-    let (Some(was), Some(now)) = (rectangle(before), rectangle(&record.sheet)) else { return Ok(Vec::new()) };
-    let mut notes = Vec::new();
-    if was == now {
-        return Ok(notes);
-    }
-    for mut stored in tx.pieces_of_lot(record.lot.id)? {
-        if stored.preparation.is_none() && stored.piece.rectangle == Some(was) {
-            stored.piece.rectangle = Some(now);
-            tx.update_piece(&stored)?;
-            notes.push(format!("{}.{} has these widths now too", record.code(), stored.number));
-        }
-    }
-    Ok(notes)
-}
-
-fn rectangle(sheet: &Sheet) -> Option<Rectangle> {
-    let full = sheet.full_width_m?.0;
-    Some(Rectangle { full, selvedges: sheet.selvedges_m.unwrap_or_default().0 })
 }
 
 /// Puts all pieces of a lot that are on the shelf in one place; answers where each lay before.

@@ -3,6 +3,7 @@
 use crate::{
     context::{Context, Entry},
     detail::{Detail, PieceBefore},
+    doubts,
     failure::{Done, Failure, invalid},
     lots::changed,
     perform::Perform,
@@ -12,19 +13,26 @@ use crate::{
 use ellwand_contract::{
     Problem, ProblemType,
     lots::{MeasurePiece, PieceChanged},
+    wash::FinishWash,
 };
 use ellwand_domain::{
     cloth,
     ledger::{Account, AccountKind, Movement, Quantity, Rectangle},
-    quantity::{Micrometres, Milligrams, Millionths},
+    quantity::{Micrometres, Milligrams, Millionths, QuantityError},
     setting::{BookingKind, MeasuredAfter},
+    shrinkage::Preparation,
 };
-use ellwand_storage::{Subject, Tx};
+use ellwand_storage::{StoredPiece, Subject, Tx};
 
 /// How a piece was, for taking the act back; its structure is counted on.
 pub(crate) fn before(shelved: &mut Shelved) -> PieceBefore {
-    let stored = &mut shelved.stored;
-    let before = PieceBefore {
+    shelved.stored.structure += 1;
+    as_it_is(&shelved.stored)
+}
+
+/// How a piece is.
+pub(crate) fn as_it_is(stored: &StoredPiece) -> PieceBefore {
+    PieceBefore {
         piece: stored.piece.id,
         quantity: stored.piece.quantity.get(),
         full_width: stored.piece.rectangle.map(|rectangle| rectangle.full.get()),
@@ -35,10 +43,9 @@ pub(crate) fn before(shelved: &mut Shelved) -> PieceBefore {
         tare: stored.tare,
         estimated: stored.estimated,
         flaws: stored.piece.flaws.clone(),
-        structure: stored.structure + 1,
-    };
-    stored.structure += 1;
-    before
+        structure: stored.structure,
+        width_computed: false,
+    }
 }
 
 /// The widths of a piece that is `full` wide now; `scale`: because the cloth itself changed, selvedges and all. Narrower than
@@ -65,8 +72,8 @@ pub(crate) fn widths(
     }
 }
 
-/// Sets what a piece measures, `rectangle` across, and books the difference against normal loss without value. A length more
-/// than 5 % above the former needs `really`. Where the cloth itself changed (`scale`) so did its mass per area.
+/// Sets what a piece measures, `rectangle` across, and books the difference against normal loss without value. More loss or
+/// growth than is usual needs `really`. Where the cloth itself changed (`scale`) so did its mass per area.
 pub(crate) fn correct(
     shelved: &mut Shelved,
     found: Quantity,
@@ -76,15 +83,9 @@ pub(crate) fn correct(
     movements: &mut Vec<Movement>,
 ) -> Done<()> {
     let was = shelved.stored.piece.quantity;
-    let limit = i128::from(was.get()) * 105;
-    if i128::from(found.get()) * 100 > limit && !really {
-        let detail = format!("{} would be more than 5 % longer than it was", shelved.code());
-        return Err(Problem::new(ProblemType::NeedsConfirmation, detail)
-            .hint("measure again; if it is right, confirm with --really")
-            .with("was", was.get())
-            .with("found", found.get())
-            .into());
-    }
+    let full = |rectangle: Option<Rectangle>| rectangle.map(|rectangle| rectangle.full);
+    let width = full(rectangle).filter(|_| full(rectangle) != full(shelved.stored.piece.rectangle));
+    doubts::ask_of_piece(shelved, found, width, None, really)?;
     if scale && let Some((before, after)) = shelved.stored.piece.rectangle.zip(rectangle) {
         let area = |length: Quantity, width: Rectangle| -> Done<_> {
             Ok((Micrometres::new(length.get())?, width.full))
@@ -109,6 +110,9 @@ impl Perform for MeasurePiece {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<PieceChanged, Failure> {
         let shelved = Shelved::load(tx, self.piece)?;
         let found = shelved.parse("found", &self.found)?;
+        if self.after == MeasuredAfter::Washing && shelved.stored.piece.rectangle.is_some() {
+            return self.as_washed()?.perform(tx, context);
+        }
         let width = self.width.as_ref().map(|width| width.value());
         let scale =
             matches!(self.after, MeasuredAfter::Washing | MeasuredAfter::Pressing | MeasuredAfter::Resting);
@@ -129,6 +133,25 @@ impl Perform for MeasurePiece {
             },
             self.date,
         )
+    }
+}
+
+trait Washed {
+    fn as_washed(&self) -> Done<FinishWash>;
+}
+
+impl Washed for MeasurePiece {
+    /// Cloth that is measured after washing was washed: the same act, one wash.
+    fn as_washed(&self) -> Done<FinishWash> {
+        Ok(FinishWash {
+            id: self.id,
+            piece: self.piece,
+            preparation: Preparation::Washed { times: 1 },
+            length: self.found.parse().map_err(|error: QuantityError| invalid("found", error.to_string()))?,
+            width: self.width.clone(),
+            really: self.really,
+            date: self.date,
+        })
     }
 }
 

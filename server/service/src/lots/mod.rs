@@ -1,6 +1,7 @@
 //! Lots and their pieces.
 
-pub(crate) mod edit;
+pub(crate) mod correct;
+mod edit;
 mod flaw;
 pub(crate) mod measure;
 mod place;

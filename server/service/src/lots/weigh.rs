@@ -26,9 +26,14 @@ impl Perform for WeighPiece {
         let gross = mass("gross", &self.gross)?;
         let said = self.tare.as_deref().map(|text| mass("tare", text)).transpose()?;
         let tare = Tare::of(&shelved, said)?;
-        let net = thread::net_of(gross, tare.mass, 1).map_err(|error| {
+        let holder = if shelved.record.kind().is_rectangle() { "core" } else { "reel" };
+        let net = match shelved.record.kind().is_rectangle() {
+            true => thread::net_of_roll(gross, tare.mass),
+            false => thread::net_of(gross, tare.mass, 1),
+        };
+        let net = net.map_err(|error| {
             Problem::from(invalid("gross", format!("{}: {error} ({})", shelved.code(), tare.from)))
-                .hint("weigh it again, or say what the empty reel weighs with --tare")
+                .hint(format!("weigh it again, or give the mass of the empty {holder} with --tare"))
         })?;
         let found = length(&shelved, net)?;
         let mut notes = Vec::new();
@@ -39,10 +44,10 @@ impl Perform for WeighPiece {
             notes.push(format!("{} net by weight: an estimate", net.show(context.units())));
         }
         if let Some(mass) = said {
-            notes.push(format!("{} is kept as what its empty reel weighs", mass.show(context.units())));
+            notes.push(format!("{} is kept as what its empty {holder} weighs", mass.show(context.units())));
         } else if tare.unknown {
-            notes
-                .push("what the empty reel weighs is not known: all was taken as thread or cloth".to_owned());
+            let stuff = if holder == "core" { "cloth" } else { "thread" };
+            notes.push(format!("what the empty {holder} weighs is not known: all was taken as {stuff}"));
         }
         let found = Found {
             found,

@@ -2,6 +2,7 @@
 
 mod again;
 mod asked;
+mod conditions;
 mod cost;
 mod history;
 mod refusal;
@@ -10,6 +11,7 @@ mod settle;
 
 pub(crate) use again::{last_for, promise_again, surplus};
 pub(crate) use asked::Asked;
+pub(crate) use conditions::{resettle_bound_to, resettle_lot, resettle_stiffness};
 pub(crate) use cost::Costs;
 pub(crate) use history::{lots_of_need, lots_of_role, standing_cuts};
 pub(crate) use refusal::refusal;
@@ -30,6 +32,34 @@ use ellwand_storage::{Garment, Reservation, Tx, Word};
 pub(crate) struct Settled {
     pub(crate) changed: Vec<i64>,
     pub(crate) broken: Vec<i64>,
+}
+
+impl Settled {
+    /// Takes over what else the same act touched, each promise once.
+    pub(crate) fn add(&mut self, other: Self) {
+        let Self { changed, broken } = other;
+        let changed = changed.into_iter().filter(|id| !self.changed.contains(id));
+        let changed: Vec<i64> = changed.filter(|id| !self.broken.contains(id)).collect();
+        self.changed.extend(changed);
+        self.broken.extend(broken);
+    }
+}
+
+/// What settling did, a line each.
+pub(crate) fn told(tx: &mut Tx<'_>, settled: &Settled) -> Done<Vec<String>> {
+    let mut notes = Vec::new();
+    for id in &settled.changed {
+        let row = row(tx, *id)?;
+        let piece = Shelved::load_row(tx, row.piece_id)?.code();
+        notes.push(format!("{} holds another length of {piece} now", ReservationCode::new(*id)));
+    }
+    for id in &settled.broken {
+        let row = row(tx, *id)?;
+        let (garment, code) = (need_of(tx, &row)?.0, ReservationCode::new(*id));
+        let why = row.ended_because.unwrap_or_default();
+        notes.push(format!("{code} of {} no longer fits: {why}", GarmentCode::new(garment.id)));
+    }
+    Ok(notes)
 }
 
 /// The need and garment behind a promise.

@@ -18,60 +18,71 @@ pub(crate) fn refusal(
     error: &LedgerError,
 ) -> Done<Problem> {
     let code = shelved.code();
-    let show = |quantity: Quantity| shelved.show(context, quantity);
+    // What is short is seen, however little it is.
+    let beside = |has: &Quantity, wanted: &Quantity| shelved.show_beside(context, *has, *wanted);
     Ok(match error {
-        LedgerError::ExceedsOnHand { wanted, on_hand } => Problem::new(
-            ProblemType::ExceedsOnHand,
-            format!("{code} has {}, {what_for} needs {}", show(*on_hand), show(*wanted)),
-        )
-        .hint("choose another piece; if it measures otherwise, say so with ellwand lot measure")
-        .with("wanted", wanted.get())
-        .with("on_hand", on_hand.get()),
+        LedgerError::ExceedsOnHand { wanted, on_hand } => {
+            let (has, needs) = beside(on_hand, wanted);
+            Problem::new(ProblemType::ExceedsOnHand, format!("{code} has {has}, {what_for} needs {needs}"))
+                .hint("choose another piece; if it measures otherwise, say so with ellwand lot measure")
+                .with("wanted", wanted.get())
+                .with("on_hand", on_hand.get())
+        }
         LedgerError::ExceedsAvailable { wanted, free, longest_free, held_by } => {
-            let mut holders = Vec::new();
-            for id in held_by {
-                let row = row(tx, *id)?;
-                let (garment, need) = need_of(tx, &row)?;
-                let held = show(Quantity::new(row.held)?);
-                let (garment, id) = (GarmentCode::new(garment.id), ReservationCode::new(*id));
-                holders.push(format!("{id} holds {held} for the {} of {garment}", need.row.role));
-            }
-            let mut detail =
-                format!("{code} has {} free, {what_for} needs {}", show(*longest_free), show(*wanted));
+            let holders = holders(tx, context, shelved, held_by)?;
+            let (has, needs) = beside(longest_free, wanted);
+            let (mut detail, hint) = match wanted.is_zero() {
+                // Its own promise covers the cut, and there it leaves too little in one length for the others.
+                true => (
+                    format!(
+                        "{what_for} cannot be cut there: no length of {code} would hold what is promised"
+                    ),
+                    "cut it at another place, or release a promise first",
+                ),
+                false => (
+                    format!("{code} has {has} free, {what_for} needs {needs}"),
+                    "choose another piece, or release a promise first",
+                ),
+            };
             if !holders.is_empty() {
                 detail = format!("{detail}; {}", holders.join(", "));
             }
+            let codes: Vec<String> = held_by.iter().map(|id| ReservationCode::new(*id).to_string()).collect();
             Problem::new(ProblemType::ExceedsAvailable, detail)
-                .hint("choose another piece, or release a promise first")
+                .hint(hint)
                 .with("wanted", wanted.get())
                 .with("free", free.get())
                 .with("longest_free", longest_free.get())
-                .with(
-                    "held_by",
-                    held_by.iter().map(|id| ReservationCode::new(*id).to_string()).collect::<Vec<_>>(),
-                )
+                .with("held_by", codes)
         }
-        LedgerError::CrossesFlaw { wanted, longest_free } => Problem::new(
-            ProblemType::CrossesFlaw,
-            format!(
-                "{code} has no {} free without a flaw, the longest is {}; {what_for} needs it in one length",
-                show(*wanted),
-                show(*longest_free)
-            ),
-        )
-        .hint("choose another piece, or reserve the parts of the need apart")
-        .with("wanted", wanted.get())
-        .with("longest_free", longest_free.get()),
-        LedgerError::BeyondEnd { at, on_hand } => Problem::new(
-            ProblemType::ExceedsOnHand,
-            format!("{} is beyond the end of {code}, which has {}", show(*at), show(*on_hand)),
-        )
-        .hint("positions run from the outer end"),
-        LedgerError::TooWide { wanted, usable } => Problem::new(
-            ProblemType::DoesNotServe,
-            format!("the panel is {} wide, {code} has {} usable", show(*wanted), show(*usable)),
-        )
-        .hint("choose a wider piece, or turn the panel"),
+        LedgerError::CrossesFlaw { wanted, longest_free } => {
+            let (longest, needs) = beside(longest_free, wanted);
+            Problem::new(
+                ProblemType::CrossesFlaw,
+                format!(
+                    "{code} has no {needs} free without a flaw, the longest is {longest}; {what_for} needs it in one length"
+                ),
+            )
+            .hint("choose another piece, or reserve the parts of the need apart")
+            .with("wanted", wanted.get())
+            .with("longest_free", longest_free.get())
+        }
+        LedgerError::BeyondEnd { at, on_hand } => {
+            let (has, at) = beside(on_hand, at);
+            Problem::new(
+                ProblemType::ExceedsOnHand,
+                format!("{at} is beyond the end of {code}, which has {has}"),
+            )
+            .hint("positions run from the outer end")
+        }
+        LedgerError::TooWide { wanted, usable } => {
+            let (usable, wanted) = beside(usable, wanted);
+            Problem::new(
+                ProblemType::DoesNotServe,
+                format!("the panel is {wanted} wide, {code} has {usable} usable"),
+            )
+            .hint("choose a wider piece, or turn the panel")
+        }
         LedgerError::NoSuchPromise => {
             Problem::new(ProblemType::WrongState, format!("{code} holds no such promise any more"))
                 .hint("see the garment for its promises")
@@ -80,4 +91,17 @@ pub(crate) fn refusal(
             Problem::new(ProblemType::InvalidValue, format!("{code}: {error}"))
         }
     })
+}
+
+/// `R1 holds 2.05 m for the shell of G1`.
+fn holders(tx: &mut Tx<'_>, context: &Context<'_>, shelved: &Shelved, held_by: &[i64]) -> Done<Vec<String>> {
+    let mut holders = Vec::with_capacity(held_by.len());
+    for id in held_by {
+        let row = row(tx, *id)?;
+        let (garment, need) = need_of(tx, &row)?;
+        let held = shelved.show(context, Quantity::new(row.held)?);
+        let (garment, id) = (GarmentCode::new(garment.id), ReservationCode::new(*id));
+        holders.push(format!("{id} holds {held} for the {} of {garment}", need.row.role));
+    }
+    Ok(holders)
 }

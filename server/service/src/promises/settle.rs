@@ -1,10 +1,13 @@
 //! Promises computed anew when their piece or need changed (rules 3 and 6).
 
-use super::{Asked, Settled, break_all, end, end_overdue, internal, need_of, row, set, write_holds};
+use super::{
+    Asked, Settled, break_all, end, end_overdue, internal, lots_of_role, need_of, row, set, write_holds,
+};
 use crate::{
     context::Context,
     failure::Done,
     fit::{self, UnitFit},
+    garments::need::NeedRecord,
     shelved::Shelved,
 };
 use ellwand_domain::{ledger::Quantity, quantity::Micrometres, setting::ReservationState};
@@ -28,6 +31,7 @@ pub(crate) fn resettle(
         let mut row = row(tx, hold.reservation)?;
         let mut asked = Asked::read(&row)?;
         let (garment, need) = need_of(tx, &row)?;
+        let need = as_held(tx, need)?;
         let part = asked.part_um.map(Micrometres::new).transpose()?;
         match fit::fit(tx, context, &garment, &need, shelved, part)? {
             Ok(mut fit) => {
@@ -83,6 +87,16 @@ pub(crate) fn resettle(
         set::recount(tx, &row, 0, 0)?;
     }
     Ok(settled)
+}
+
+/// The need as a promise of it is judged: while the garment whose lot it must be of has none, nothing speaks against it.
+fn as_held(tx: &mut Tx<'_>, mut need: NeedRecord) -> Done<NeedRecord> {
+    if let Some(like) = need.input.same_lot_as
+        && lots_of_role(tx, like.get(), &need.row.role)?.is_empty()
+    {
+        need.input.same_lot_as = None;
+    }
+    Ok(need)
 }
 
 /// A promise before it was computed anew, and what it takes now.

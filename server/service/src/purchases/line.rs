@@ -77,7 +77,7 @@ pub(super) fn read(
         Some(text) => {
             let preparation: Preparation =
                 text.parse().map_err(|error| invalid("preparation", format!("{error}")))?;
-            Some(preparation).filter(|preparation| *preparation != Preparation::None)
+            Some(preparation).filter(|preparation| !preparation.is_nothing())
         }
         None => None,
     };

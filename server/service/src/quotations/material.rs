@@ -150,7 +150,7 @@ fn planned(
     let all: Vec<&NeedRecord> = needs.iter().collect();
     let found = candidates::for_needs(tx, context, garment, &all)?;
     let mut lines = Vec::new();
-    for (need, Answered { view: found, takings }) in needs.iter().zip(&found) {
+    for (need, Answered { view: found, takings, .. }) in needs.iter().zip(&found) {
         let role = &need.row.role;
         let told = costed.sheet.lines.iter().zip(&costed.lines);
         let own = told.filter(|(line, shown)| line.kind == LineKind::Material && shown.name == *role);

@@ -49,9 +49,13 @@ pub(super) fn reserve(
         let hint = format!("see ellwand candidates for why, or {otherwise}");
         return Err(Problem::new(ProblemType::DoesNotServe, detail).field("reserve").hint(hint).into());
     }
+    let mut notes: Vec<String> = found.iter().filter_map(|need| need.together.clone()).collect();
+    notes.dedup();
     let picks: Vec<Pick> = found.into_iter().flat_map(|need| need.view.picks).collect();
     let request = Reserve { id: request, garment: code, picks, until };
-    promise_all(tx, context, booking, &request, &garment, &needs, Some(quotation.id))
+    let mut made = promise_all(tx, context, booking, &request, &garment, &needs, Some(quotation.id))?;
+    made.notes.splice(0..0, notes);
+    Ok(made)
 }
 
 /// Active promises of a quotation, those whose day has passed apart.

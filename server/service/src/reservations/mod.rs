@@ -9,7 +9,7 @@ mod units;
 pub(crate) use reels::taken_already;
 pub(crate) use reserve::Promised;
 pub(crate) use reserve::{active_of, check_open, need_named, promise_all};
-pub(crate) use units::PromisedParts;
+pub(crate) use units::{PromisedParts, of_another_lot};
 
 use crate::{
     context::Context, failure::Failure, garments::need::load_head, page, perform::Perform, promises,

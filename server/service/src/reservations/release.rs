@@ -1,5 +1,6 @@
 //! Giving promises back.
 
+use super::reserve::bound_promises;
 use crate::{
     context::{Context, Entry},
     detail::Detail,
@@ -14,6 +15,7 @@ use ellwand_domain::{
     setting::{BookingKind, ReservationState},
 };
 use ellwand_storage::{Subject, Tx};
+use std::collections::BTreeSet;
 
 impl Perform for Release {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Reserved, Failure> {
@@ -53,14 +55,16 @@ impl Perform for Release {
             reservations.push(promises::shown(context, &row, &need, &shelved, Millionths::ZERO)?);
         }
         let codes: Vec<String> = ids.iter().map(|id| ReservationCode::new(*id).to_string()).collect();
-        let garments: std::collections::BTreeSet<i64> = subjects.iter().map(|(_, id)| *id).collect();
+        let garments: BTreeSet<i64> = subjects.iter().map(|(_, id)| *id).collect();
+        let bound = bound_promises(tx, context, booking, garments.iter().copied())?;
         let garments: Vec<String> = garments.iter().map(|id| GarmentCode::new(*id).to_string()).collect();
         let summary = format!("Released {} of {}.", codes.join(", "), garments.join(", "));
         let mut entry = Entry::new(BookingKind::Released, context.today, summary);
         entry.subjects = subjects;
         entry.detail = Detail::Released { reservations: ids.clone() };
         context.book(tx, booking, entry)?;
-        let notes = promises::set::notes(tx, context, &ids)?;
+        let mut notes = promises::set::notes(tx, context, &ids)?;
+        notes.extend(bound);
         Ok(Reserved { booking: BookingCode::new(booking), reservations, notes })
     }
 }

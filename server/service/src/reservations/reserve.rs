@@ -8,7 +8,7 @@ use crate::{
     context::{Context, Entry, counter},
     detail::Detail,
     failure::{Done, Failure, invalid, wrong_state},
-    fit,
+    fit::{self, UnitFit},
     garments::need::{NeedRecord, load_garment},
     perform::Perform,
     promises::{self, Asked},
@@ -62,6 +62,57 @@ pub(crate) struct Promised {
     pub(crate) notes: Vec<String>,
     pub(crate) subjects: Vec<(Subject, i64)>,
     told: Vec<String>,
+    /// What a unit of each takes.
+    fits: Vec<UnitFit>,
+    /// The least that serves each: what it holds beyond that comes of rounding.
+    leasts: Vec<Quantity>,
+}
+
+impl Promised {
+    /// Lets the promises so far give up on a piece what comes of rounding.
+    fn loosen(&self, shelved: &mut Shelved) -> Done<()> {
+        for (id, least) in self.ids.iter().zip(&self.leasts) {
+            let Some(held) = shelved.stored.piece.hold(*id).map(|hold| hold.quantity) else { continue };
+            let loosened = shelved.stored.piece.resize_hold_between(*id, *least, held);
+            loosened.map_err(|error| promises::internal(shelved, &error))?;
+        }
+        Ok(())
+    }
+
+    fn add(
+        &mut self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        row: &Reservation,
+        need: &NeedRecord,
+        shelved: &Shelved,
+    ) -> Done<()> {
+        let held = shelved.show(context, Quantity::new(row.held)?);
+        self.told.push(format!("{held} of {} for the {}", shelved.code(), need.row.role));
+        let cost = promises::Costs::default().of(tx, context, row, shelved)?;
+        self.views.push(promises::shown(context, row, need, shelved, cost)?);
+        Ok(())
+    }
+
+    /// Shows the promises anew once a later one moved an earlier one, which may have given up what came of rounding.
+    fn show_anew(&mut self, tx: &mut Tx<'_>, context: &Context<'_>, needs: &[NeedRecord]) -> Done<()> {
+        (self.told, self.views) = (Vec::new(), Vec::new());
+        for (id, fit) in self.ids.clone().into_iter().zip(self.fits.clone()) {
+            let mut row = promises::row(tx, id)?;
+            let shelved = Shelved::load_row(tx, row.piece_id)?;
+            let mut asked = Asked::read(&row)?;
+            let (most, least) = fit.both(asked.lengths)?;
+            if row.held == least.get() && least < most {
+                asked.take_over(&fit.closely());
+                row.asked = asked.text()?;
+                tx.update_reservation(&row)?;
+            }
+            if let Some(need) = needs.iter().find(|need| need.row.id == row.need_id) {
+                self.add(tx, context, &row, need, &shelved)?;
+            }
+        }
+        Ok(())
+    }
 }
 
 /// Makes every promise of a request under a booking that the caller writes, with a quotation or without.
@@ -78,21 +129,40 @@ pub(crate) fn promise_all(
     check_open_picks(request, needs)?;
     set::whole_or_nothing(tx, context, request, garment, needs)?;
     let mut all = Promised { subjects: vec![(Subject::Garment, garment.id)], ..Promised::default() };
+    let mut moved = false;
     for pick in &request.picks {
         let need = need_named(needs, request.garment, &pick.need)?;
         let mut shelved = Shelved::load(tx, pick.piece)?;
         promises::end_overdue(tx, context, booking, &mut shelved)?;
-        let made = promise(tx, context, booking, request, garment, need, &mut shelved, pick, behind)?;
-        let held = shelved.show(context, Quantity::new(made.row.held)?);
-        all.told.push(format!("{held} of {} for the {}", shelved.code(), need.row.role));
+        all.loosen(&mut shelved)?;
+        let made =
+            promise(tx, context, booking, request, garment, need, &mut shelved, pick, behind, &all.ids)?;
         all.subjects.push((Subject::Lot, shelved.record.lot.id));
         all.notes.extend(made.notes.into_iter().map(|note| format!("{}: {note}", need.row.role)));
         all.ids.push(made.row.id);
-        let cost = promises::Costs::default().of(tx, context, &made.row, &shelved)?;
-        all.views.push(promises::shown(context, &made.row, need, &shelved, cost)?);
+        all.fits.push(made.fit);
+        all.leasts.push(made.least);
+        all.add(tx, context, &made.row, need, &shelved)?;
+        moved |= made.moved;
+    }
+    if moved {
+        all.show_anew(tx, context, needs)?;
     }
     all.notes.extend(beside_the_shell(tx, context, request, garment, needs)?);
+    all.notes.extend(bound_promises(tx, context, booking, [garment.id])?);
     Ok(all)
+}
+
+/// What became of promises that must be of the lot of these garments.
+pub(super) fn bound_promises(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    booking: i64,
+    garments: impl IntoIterator<Item = i64>,
+) -> Done<Vec<String>> {
+    let garments = garments.into_iter().collect();
+    let settled = promises::resettle_bound_to(tx, context, booking, &garments)?;
+    promises::told(tx, &settled)
 }
 
 /// Refuses several pieces for one need that do not say what comes from each: only a reel stands for one unit by itself.
@@ -195,6 +265,11 @@ struct Behind {
 
 struct Made {
     row: Reservation,
+    /// What a unit takes, rounded up.
+    fit: UnitFit,
+    least: Quantity,
+    /// True when earlier promises of the request gave way to it.
+    moved: bool,
     notes: Vec<String>,
 }
 
@@ -209,6 +284,7 @@ fn promise(
     shelved: &mut Shelved,
     pick: &Pick,
     behind: Behind,
+    own: &[i64],
 ) -> Done<Made> {
     let others = active_of(tx, context, garment.id, need.row.id)?;
     check_one_lot(tx, need, shelved, &others)?;
@@ -240,7 +316,8 @@ fn promise(
     let id = tx.next_numbers(counter::RESERVATION, 1)?;
     let rank = Rank { accepted: behind.agreed, due: garment.due, promised: context.today, reservation: id };
     let what_for = format!("the {} of {}", need.row.role, GarmentCode::new(garment.id));
-    let hold = match shelved.stored.piece.reserve_between(least, most, rank) {
+    let before = shelved.stored.piece.holds.clone();
+    let hold = match shelved.stored.piece.reserve_beside(least, most, rank, own) {
         Ok(hold) => hold,
         Err(error) => {
             let problem = promises::refusal(tx, context, shelved, &what_for, &error)?;
@@ -248,6 +325,7 @@ fn promise(
         }
     };
     let held = hold.quantity;
+    let rounded = fit.clone();
     if held < most {
         fit = fit.closely();
     }
@@ -289,7 +367,11 @@ fn promise(
     tx.insert_reservation(&row)?;
     let last_on = shelved.stored.last_on;
     shelved.save(tx, last_on)?;
-    Ok(Made { row, notes: fit.notes })
+    let moved = !shelved.stored.piece.holds.starts_with(&before);
+    if moved {
+        promises::write_holds(tx, shelved)?;
+    }
+    Ok(Made { row, notes: fit.notes, fit: rounded, least, moved })
 }
 
 /// Active promises of a need; those whose last day has passed are none any more, whether a write has ended them or not.

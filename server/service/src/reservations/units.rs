@@ -9,33 +9,37 @@ use crate::{
     shelved::Shelved,
 };
 use ellwand_contract::{Problem, ProblemType, garments::Pick};
-use ellwand_domain::quantity::Micrometres;
+use ellwand_domain::{code::LotCode, quantity::Micrometres};
 use ellwand_storage::{Reservation, Tx};
 
-/// One need is made of one lot, unless it says that lots may be mixed.
+/// One need is made of one lot, unless it says that lots may be mixed: why a piece is of another.
+pub(crate) fn of_another_lot(
+    tx: &mut Tx<'_>,
+    need: &NeedRecord,
+    shelved: &Shelved,
+    promised: &[Reservation],
+) -> Done<Option<String>> {
+    if need.input.mixing {
+        return Ok(None);
+    }
+    let lots = promises::lots_of_need(tx, &need.row, promised)?;
+    let other = lots.iter().find(|lot| **lot != shelved.record.lot.id);
+    Ok(other.map(|other| {
+        let (code, role) = (shelved.code(), &need.row.role);
+        format!("{code} is of another lot than {}, which the {role} has already", LotCode::new(*other))
+    }))
+}
+
+/// Refuses a second lot.
 pub(super) fn check_one_lot(
     tx: &mut Tx<'_>,
     need: &NeedRecord,
     shelved: &Shelved,
     promised: &[Reservation],
 ) -> Done<()> {
-    if need.input.mixing {
-        return Ok(());
-    }
-    let lots = promises::lots_of_need(tx, &need.row, promised)?;
-    match lots.iter().find(|lot| **lot != shelved.record.lot.id) {
-        None => Ok(()),
-        Some(other) => {
-            let other = ellwand_domain::code::LotCode::new(*other);
-            let detail = format!(
-                "{} is of another lot than {other}, which the {} has already",
-                shelved.code(),
-                need.row.role
-            );
-            let hint = "take a piece of that lot, release the promise first, or allow mixing in the need";
-            Err(Problem::new(ProblemType::DoesNotServe, detail).hint(hint).into())
-        }
-    }
+    let Some(detail) = of_another_lot(tx, need, shelved, promised)? else { return Ok(()) };
+    let hint = "take a piece of that lot, release the promise first, or allow mixing in the need";
+    Err(Problem::new(ProblemType::DoesNotServe, detail).hint(hint).into())
 }
 
 /// A part of a unit: only of cloth whose longest part is known and fits it.

@@ -3,7 +3,6 @@
 use super::{
     in_seam,
     plan::{allowance, row},
-    read,
 };
 use crate::{
     failure::{Done, invalid},
@@ -80,7 +79,7 @@ pub(crate) fn change(tx: &mut Tx<'_>, garment: i64, change: Change<'_>) -> Done<
             ));
         }
         let told = |failure| in_seam(index, &name, failure);
-        let mut input = read::normal(input).map_err(told)?;
+        let mut input = input.normal().map_err(|problem| told(problem.into()))?;
         let position = match known.iter().find(|known| is_same(&known.name, &name)) {
             Some(known) => {
                 input.name.clone_from(&known.name);

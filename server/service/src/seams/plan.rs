@@ -1,11 +1,14 @@
 //! The seams of a plan as the book holds them.
 
-use super::{read, refused};
 use crate::{
     failure::{Done, invalid},
     garments::operation::is_same,
 };
-use ellwand_contract::{Metres, Problem, ProblemType, garments::NeedInput, seams::SeamInput};
+use ellwand_contract::{
+    Metres, Problem, ProblemType,
+    garments::NeedInput,
+    seams::{SeamInput, refused},
+};
 use ellwand_domain::{
     quantity::{Micrometres, PartsPerMillion},
     setting::Kind,
@@ -30,8 +33,8 @@ impl Planned {
     }
 
     /// Seams that are spelled as the book does.
-    pub(super) fn of(inputs: Vec<SeamInput>, allowance: Allowance) -> Done<Self> {
-        let seams = inputs.iter().map(read::roles).collect::<Done<_>>()?;
+    fn of(inputs: Vec<SeamInput>, allowance: Allowance) -> Done<Self> {
+        let seams = inputs.iter().map(SeamInput::roles).collect::<Result<_, _>>()?;
         Ok(Self { inputs, plan: SeamPlan { seams, allowance } })
     }
 
@@ -129,7 +132,7 @@ fn typed(json: &str) -> Done<SeamInput> {
 
 /// The row of a seam that is spelled as the book does.
 pub(super) fn row(garment: i64, position: i64, input: &SeamInput) -> Done<Seam> {
-    let roles = read::roles(input)?;
+    let roles = input.roles()?;
     let seam = serde_json::to_string(input)
         .map_err(|error| Problem::new(ProblemType::Internal, error.to_string()))?;
     Ok(Seam {
@@ -138,7 +141,7 @@ pub(super) fn row(garment: i64, position: i64, input: &SeamInput) -> Done<Seam> 
         position,
         stitch: input.stitch.clone(),
         count: input.count,
-        length_um: read::length_of(input)?.map(Micrometres::get),
+        length_um: input.length_of_one()?.map(Micrometres::get),
         needle: roles.needle,
         under: roles.under,
         seam,

@@ -2,20 +2,21 @@
 
 use super::refuse;
 use crate::{
-    failure::{Done, Failure, invalid},
+    doubts,
+    failure::{Done, invalid},
     stiffness,
 };
 use ellwand_contract::{
-    Metres, Problem, ProblemType,
+    Gsm, Metres, Problem,
     sheets::{FibreInput, Sheet, ShrinkageInput, StiffnessInput},
     stiffness::GrainStiffness,
 };
 use ellwand_domain::{
     certainty::Certainty,
-    cloth::{FibreShare, check_shares},
+    cloth::{ClothFinding, FibreShare, check_shares},
     quantity::PartsPerMillion,
     setting::Grain,
-    shrinkage::{Preparation, Ratio, ShrinkageError},
+    shrinkage::{Preparation, Ratio},
     stiffness::{Reading, decimal_unm, parse_printed, rigidity_from_bending_length},
 };
 
@@ -53,10 +54,13 @@ pub(super) fn search_text(fibres: &[FibreInput]) -> String {
 /// Shrinkage as the seller states it.
 pub(super) fn shrinkage(typed: &ShrinkageInput, really: bool) -> Done<ShrinkageInput> {
     let ShrinkageInput { length, width, preparation } = typed;
-    check_share("shrinkage.length", length, really)?;
-    if let Some(width) = width {
-        check_share("shrinkage.width", width, really)?;
-    }
+    let found = ClothFinding {
+        lengthwise: Some(stated("shrinkage.length", length)?),
+        crosswise: width.as_ref().map(|width| stated("shrinkage.width", width)).transpose()?,
+        ..ClothFinding::default()
+    };
+    let doubts = found.doubts_of_marks();
+    doubts::ask("the shrinkage means", ["shrinkage.length", "shrinkage.width"], &doubts, really)?;
     let preparation = match preparation {
         None => None,
         Some(text) => Some(stated_for(text)?.to_string()),
@@ -68,28 +72,16 @@ pub(super) fn shrinkage(typed: &ShrinkageInput, really: bool) -> Done<ShrinkageI
 fn stated_for(text: &str) -> Done<Preparation> {
     let field = "shrinkage.preparation";
     match text.parse::<Preparation>().map_err(|error| invalid(field, error.to_string()))? {
-        Preparation::None => {
+        Preparation::None | Preparation::Raw => {
             Err(invalid(field, "cloth that is cut as it is does not shrink: say washed or steamed"))
         }
         preparation => Ok(preparation),
     }
 }
 
-fn check_share(field: &str, text: &str, really: bool) -> Done<()> {
+fn stated(field: &str, text: &str) -> Done<Ratio> {
     let share: PartsPerMillion = text.parse().map_err(|error| refuse(field, &error))?;
-    let ratio = Ratio::from_ppm(share).map_err(|error| invalid(field, error.to_string()))?;
-    ratio.check_plausible(really).map_err(|error| -> Failure {
-        match error {
-            ShrinkageError::Implausible { growth } => {
-                Problem::new(ProblemType::NeedsConfirmation, error.to_string())
-                    .field(field)
-                    .hint("a minus means growth; if it is so, repeat it with --really")
-                    .with("growth", growth.to_string())
-                    .into()
-            }
-            other => invalid(field, other.to_string()),
-        }
-    })
+    Ratio::from_ppm(share).map_err(|error| invalid(field, error.to_string()))
 }
 
 /// Stiffness along each grain: a rigidity, or a bending length that becomes one with the mass per area.
@@ -114,6 +106,25 @@ pub(super) fn stiffness(sheet: &mut Sheet, typed: &StiffnessInput) -> Done<()> {
             stiffness::put(sheet, found);
         }
         sheet.stiffness_certainty = Some(*certainty);
+    }
+    Ok(())
+}
+
+/// Rigidities that were worked out with the sheet's own mass per area follow it; what was weighed with its strips stays.
+pub(super) fn stiffness_by_mass(sheet: &mut Sheet, older: Option<Gsm>) -> Done<()> {
+    let Some((was, now)) = older.zip(sheet.mass_gsm).filter(|(was, now)| was != now) else { return Ok(()) };
+    for mut found in sheet.stiffness.clone() {
+        let Some(length) = found.bending_length_m.filter(|_| found.mass_gsm == Some(was)) else { continue };
+        let rigidity =
+            rigidity_from_bending_length(now.0, length.0).map_err(|error| refuse("mass", &error))?;
+        if rigidity == 0 {
+            let detail =
+                format!("{now} g/m² make a rigidity {} of less than a nanonewton metre", found.grain);
+            return Err(invalid("mass", detail));
+        }
+        found.rigidity_unm = decimal_unm(rigidity);
+        found.mass_gsm = Some(now);
+        stiffness::put(sheet, found);
     }
     Ok(())
 }

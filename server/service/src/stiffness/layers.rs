@@ -84,7 +84,7 @@ fn shrinks(
     need: &NeedRecord,
     done: Option<Preparation>,
 ) -> Done<Shrinks> {
-    let prepared = |preparation: Preparation| !matches!(preparation, Preparation::None);
+    let prepared = |preparation: Preparation| !preparation.is_nothing();
     if done.is_some_and(prepared) || need.input.preparation.is_some_and(prepared) {
         return Ok(Shrinks::NOTHING);
     }

@@ -6,7 +6,7 @@ use crate::{
     detail::Detail,
     failure::{Done, Failure, invalid},
     perform::Perform,
-    sheet,
+    promises, sheet,
     shelved::LotRecord,
 };
 use chrono::NaiveDate;
@@ -67,13 +67,21 @@ impl Perform for TestStiffness {
         let booking = context.next_booking(tx)?;
         record.lot.sheet = sheet::write(&record.sheet)?;
         tx.update_lot(&record.lot)?;
+        let because = format!("the stiffness of {} was tested", self.lot);
+        let settled = promises::resettle_stiffness(tx, context, booking, &record, &because)?;
         let summary = format!("Stiffness of {} {}: {}.", self.lot, record.material.name, told.join(", "));
         let mut entry = Entry::new(BookingKind::Tested, day, summary);
         entry.subjects = vec![(Subject::Lot, record.lot.id)];
         entry.detail =
             Detail::Stiffened { lot: record.lot.id, before: Box::new(before), after: Box::new(after) };
         context.book(tx, booking, entry)?;
-        Ok(StiffnessChanged { booking: BookingCode::new(booking), stiffness: show::view(tx, &record)? })
+        Ok(StiffnessChanged {
+            booking: BookingCode::new(booking),
+            stiffness: show::view(tx, &record)?,
+            changed: promises::views(tx, context, &settled.changed)?,
+            broken: promises::views(tx, context, &settled.broken)?,
+            notes: promises::set::notes(tx, context, &settled.broken)?,
+        })
     }
 }
 

@@ -125,7 +125,7 @@ impl Case<'_, '_> {
     }
 
     /// Empties a strip that the cut had made, if nobody has touched it; returns its value.
-    fn withdraw(&self, tx: &mut Tx<'_>, made: Option<i64>) -> Done<Millionths> {
+    pub(super) fn withdraw(&self, tx: &mut Tx<'_>, made: Option<i64>) -> Done<Millionths> {
         let Some(id) = made else { return Ok(Millionths::ZERO) };
         let mut shelved = Shelved::load_row(tx, id)?;
         self.untouched(tx, &shelved)?;

@@ -4,6 +4,7 @@
 //! again under new codes where there is room; the ended ones stay ended.
 
 mod closing;
+mod corrected;
 mod cut;
 mod garment;
 mod overwritten;
@@ -32,7 +33,7 @@ use ellwand_domain::{
     ledger::{AccountKind, Movement},
     setting::{BookingKind, Grant, PriceFrom},
 };
-use ellwand_storage::{Booking, Tx};
+use ellwand_storage::{Booking, Subject, Tx};
 
 /// What taking a booking back did.
 #[derive(Debug, Default)]
@@ -100,10 +101,11 @@ impl Perform for Undo {
             .into_iter()
             .map(|subject| (subject.subject.0, subject.subject_id))
             .collect();
-        entry.movements = effect.movements;
+        entry.movements = std::mem::take(&mut effect.movements);
         entry.undoes = Some(case.target.id);
         entry.detail = Detail::Undone { booking: case.target.id };
         context.book(tx, booking, entry)?;
+        case.settle_bound(tx, &mut effect)?;
         let mut touched: Vec<i64> = tx.reservations_ended_by(booking)?.iter().map(|row| row.id).collect();
         touched.extend(&effect.restored);
         effect.notes.extend(promises::set::notes(tx, context, &touched)?);
@@ -131,8 +133,9 @@ impl Case<'_, '_> {
             Detail::Closed { before, to } => self.closed(tx, before, to),
             Detail::Bought { purchase, lots } => self.receipt(tx, purchase, &lots),
             Detail::Charged { purchase, gains, home } => self.charge(tx, purchase, &gains, home),
-            Detail::Edited { lot, before, after, dye_lot, places } => {
-                self.edited(tx, &overwritten::EditKept { lot, before, after, dye_lot, places })
+            Detail::Edited { lot, before, after, dye_lot, places, widths, weighed } => {
+                let kept = overwritten::EditKept { lot, before, after, dye_lot, places, widths, weighed };
+                self.edited(tx, &kept)
             }
             Detail::Placed { piece, before } => self.placed(tx, piece, before),
             Detail::Flawed { piece, before, structure } => self.flawed(tx, piece, before, structure),
@@ -140,7 +143,7 @@ impl Case<'_, '_> {
                 self.split(tx, &piece::SplitKept { piece, made, quantity, end, flaws, structure })
             }
             Detail::Remeasured { before } => self.remeasured(tx, &before),
-            Detail::Tested { lot, before } => self.tested(tx, lot, before.as_ref()),
+            Detail::Tested { lot, before, strip } => self.tested(tx, lot, before.as_ref(), strip),
             Detail::Stiffened { lot, before, after } => self.stiffened(tx, lot, &before, &after),
             Detail::Planned { garment, edited } => self.planned(tx, garment, edited),
             Detail::Replanned { garment, before, after } => self.replanned(tx, garment, &before, &after),
@@ -175,6 +178,17 @@ impl Case<'_, '_> {
                 Err(cannot(format!("{} has nothing to take back", self.code()), "change the record instead"))
             }
         }
+    }
+
+    /// Looks again at promises that must be of the lot of a garment whose promises or cuts are as they were.
+    fn settle_bound(&self, tx: &mut Tx<'_>, effect: &mut Effect) -> Done<()> {
+        let subjects = tx.subjects_of(self.target.id)?;
+        let garments = subjects.iter().filter(|row| row.subject.0 == Subject::Garment);
+        let garments = garments.map(|row| row.subject_id).collect();
+        let settled = promises::resettle_bound_to(tx, self.context, self.booking, &garments)?;
+        effect.changed.extend(settled.changed);
+        effect.broken.extend(settled.broken);
+        Ok(())
     }
 
     fn worked(&self, tx: &mut Tx<'_>, garment: i64) -> Done<Effect> {

@@ -3,11 +3,11 @@
 
 use super::{Case, Effect, cannot};
 use crate::{
-    detail::{Detail, DyeLotBefore, StiffnessKept},
+    detail::{Detail, DyeLotBefore, PieceBefore, StiffnessKept},
     failure::Done,
-    sheet,
+    promises, sheet,
     shelved::{LotRecord, Shelved, read_sheet},
-    stiffness, wash,
+    stiffness,
 };
 use ellwand_contract::{Problem, ProblemType, sheets::Sheet};
 use ellwand_domain::{code::BookingCode, setting::BookingKind};
@@ -22,6 +22,8 @@ pub(super) struct EditKept {
     pub(super) after: String,
     pub(super) dye_lot: Option<DyeLotBefore>,
     pub(super) places: Vec<(i64, Option<String>)>,
+    pub(super) widths: Vec<PieceBefore>,
+    pub(super) weighed: Vec<PieceBefore>,
 }
 
 /// Fields of a sheet.
@@ -70,6 +72,7 @@ impl Case<'_, '_> {
             BookingKind::Flawed,
             BookingKind::Split,
             BookingKind::Cut,
+            BookingKind::Edited,
         ];
         let reshapes = |detail: &Detail| match detail {
             Detail::Remeasured { before } | Detail::Tested { before: Some(before), .. } => {
@@ -77,6 +80,7 @@ impl Case<'_, '_> {
             }
             Detail::Flawed { piece: other, .. } | Detail::Split { piece: other, .. } => *other == piece,
             Detail::Cut(cut) => cut.piece == piece && cut.outer.is_some(),
+            Detail::Edited { weighed, .. } => weighed.iter().any(|before| before.piece == piece),
             _ => false,
         };
         let later = self.later(tx, (Subject::Lot, shelved.record.lot.id), &kinds)?;
@@ -140,7 +144,7 @@ impl Case<'_, '_> {
         stiffness::restore(&mut record.sheet, before);
         record.lot.sheet = sheet::write(&record.sheet)?;
         tx.update_lot(&record.lot)?;
-        Ok(Effect::default())
+        self.settle_stiffness(tx, &record, Effect::default())
     }
 
     pub(super) fn edited(&self, tx: &mut Tx<'_>, kept: &EditKept) -> Done<Effect> {
@@ -159,11 +163,14 @@ impl Case<'_, '_> {
         for (piece, place) in &kept.places {
             self.placed(tx, *piece, place.clone())?;
         }
-        let notes = crate::lots::edit::follow_widths(tx, &record, &taken_back)?;
+        let effect = self.pieces_back(tx, &record, &taken_back, kept)?;
+        self.settle_stiffness(tx, &record, effect)
+    }
+
+    /// Settles the promises that rest on what is known of a lot, which is as it was.
+    fn settle_stiffness(&self, tx: &mut Tx<'_>, record: &LotRecord, mut effect: Effect) -> Done<Effect> {
         let because = format!("{} was taken back", self.code());
-        let settled = wash::resettle_raw(tx, self.context, self.booking, &record, &because)?;
-        let mut effect =
-            Effect { changed: settled.changed, broken: settled.broken, notes, ..Effect::default() };
+        effect.settled(promises::resettle_stiffness(tx, self.context, self.booking, record, &because)?);
         self.restore_broken(tx, &mut effect)?;
         Ok(effect)
     }

@@ -6,12 +6,11 @@ use crate::{
     failure::Done,
     promises,
     shelved::{LotRecord, Shelved},
-    wash,
 };
 use ellwand_domain::{
     ledger::{Account, AccountKind, Flaw, Movement, Quantity, Rectangle},
     quantity::{Micrometres, Millionths},
-    setting::End,
+    setting::{BookingKind, End},
 };
 use ellwand_storage::Tx;
 
@@ -100,21 +99,8 @@ impl Case<'_, '_> {
         let mut shelved = Shelved::load_row(tx, before.piece)?;
         self.unchanged(tx, &shelved, before.structure)?;
         self.uncut_since(tx, &shelved)?;
-        let stored = &mut shelved.stored;
-        stored.piece.quantity = Quantity::new(before.quantity)?;
-        stored.piece.rectangle = match before.full_width {
-            Some(full) => Some(Rectangle {
-                full: Micrometres::new(full)?,
-                selvedges: Micrometres::new(before.selvedges.unwrap_or(0))?,
-            }),
-            None => None,
-        };
-        stored.piece.flaws.clone_from(&before.flaws);
-        stored.preparation = before.preparation;
-        stored.prepared = before.prepared;
-        stored.mass_factor_ppm = before.mass_factor_ppm;
-        (stored.tare, stored.estimated) = (before.tare, before.estimated);
-        stored.structure = before.structure - 1;
+        self.same_widths_since(tx, &shelved, &[BookingKind::Edited])?;
+        as_it_was(&mut shelved, before)?;
         self.layers_as_before(tx, &shelved)?;
         let mut effect = Effect { movements: self.reversed(), ..Effect::default() };
         self.settle(tx, &mut shelved, &mut effect)?;
@@ -122,7 +108,7 @@ impl Case<'_, '_> {
     }
 
     /// Layers of thread and trims get the quantity back that the measuring had changed.
-    fn layers_as_before(&self, tx: &mut Tx<'_>, shelved: &Shelved) -> Done<()> {
+    pub(super) fn layers_as_before(&self, tx: &mut Tx<'_>, shelved: &Shelved) -> Done<()> {
         self.layers_untaken(tx)?;
         if self.movements.iter().any(|movement| !movement.value.is_zero()) {
             let lots = self.lots_moved(tx)?;
@@ -152,9 +138,18 @@ impl Case<'_, '_> {
         Ok(())
     }
 
-    pub(super) fn tested(&self, tx: &mut Tx<'_>, lot: i64, before: Option<&PieceBefore>) -> Done<Effect> {
+    pub(super) fn tested(
+        &self,
+        tx: &mut Tx<'_>,
+        lot: i64,
+        before: Option<&PieceBefore>,
+        strip: Option<i64>,
+    ) -> Done<Effect> {
         let mut effect = match before {
-            Some(before) => self.remeasured(tx, before)?,
+            Some(before) => {
+                self.strip_back(tx, before.piece, strip)?;
+                self.remeasured(tx, before)?
+            }
             None => Effect::default(),
         };
         let record = LotRecord::load(tx, lot)?;
@@ -167,7 +162,7 @@ impl Case<'_, '_> {
         }
         tx.delete_wash_tests_of(self.target.id)?;
         let because = format!("{} was taken back", self.code());
-        let settled = wash::resettle_raw(tx, self.context, self.booking, &record, &because)?;
+        let settled = promises::resettle_lot(tx, self.context, self.booking, &record, &because)?;
         effect.changed.extend(settled.changed);
         effect.broken.extend(settled.broken);
         if before.is_none() {
@@ -175,4 +170,37 @@ impl Case<'_, '_> {
         }
         Ok(effect)
     }
+
+    /// Gives the value of the strip beside a swatch back to the piece, if nobody has touched it.
+    fn strip_back(&self, tx: &mut Tx<'_>, piece: i64, strip: Option<i64>) -> Done<()> {
+        let value = self.withdraw(tx, strip)?;
+        if value.is_zero() {
+            return Ok(());
+        }
+        let mut shelved = Shelved::load_row(tx, piece)?;
+        shelved.stored.piece.value = shelved.stored.piece.value.plus(value)?;
+        let last_on = shelved.stored.last_on;
+        shelved.save(tx, last_on)
+    }
+}
+
+/// Puts a piece back as an act that changed its measures had found it.
+pub(super) fn as_it_was(shelved: &mut Shelved, before: &PieceBefore) -> Done<()> {
+    let stored = &mut shelved.stored;
+    stored.piece.quantity = Quantity::new(before.quantity)?;
+    stored.piece.rectangle = widths_of(before)?;
+    stored.piece.flaws.clone_from(&before.flaws);
+    stored.preparation = before.preparation;
+    stored.prepared = before.prepared;
+    stored.mass_factor_ppm = before.mass_factor_ppm;
+    (stored.tare, stored.estimated) = (before.tare, before.estimated);
+    stored.structure = before.structure - 1;
+    Ok(())
+}
+
+/// What a piece had measured across.
+pub(super) fn widths_of(before: &PieceBefore) -> Done<Option<Rectangle>> {
+    let Some(full) = before.full_width else { return Ok(None) };
+    let selvedges = Micrometres::new(before.selvedges.unwrap_or(0))?;
+    Ok(Some(Rectangle { full: Micrometres::new(full)?, selvedges }))
 }

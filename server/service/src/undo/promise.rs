@@ -45,7 +45,9 @@ impl Case<'_, '_> {
             rows.push(row);
         }
         promises::release_all(tx, self.context, self.booking, rows, ReservationState::Released, None)?;
-        Ok(Effect::default())
+        let mut effect = Effect::default();
+        self.restore_broken(tx, &mut effect)?;
+        Ok(effect)
     }
 
     /// The first later cut from a promise.

@@ -3,6 +3,7 @@
 use crate::{
     context::{Context, Entry},
     detail::Detail,
+    doubts,
     failure::{Done, Failure, invalid, wrong_state},
     fit,
     lots::{
@@ -18,7 +19,7 @@ use ellwand_domain::{
     ledger::{Quantity, Rectangle},
     quantity::Micrometres,
     setting::BookingKind,
-    shrinkage::{Chosen, Preparation, Ratio, ShrinkageError},
+    shrinkage::{Chosen, Preparation, Progress, Ratio, ShrinkageError},
 };
 use ellwand_storage::{Subject, Tx};
 
@@ -35,32 +36,41 @@ impl Perform for FinishWash {
                 ),
             ));
         };
-        if self.preparation == Preparation::None {
-            return Err(invalid("preparation", "\"none\" is nothing to have done: say washed or steamed"));
+        if self.preparation.is_nothing() {
+            let detail = format!("\"{}\" is nothing to have done: say washed or steamed", self.preparation);
+            return Err(invalid("preparation", detail));
         }
         let day = context.day(self.date)?;
         shelved.check_day(day)?;
         if shelved.stored.piece.quantity.is_zero() {
             return Err(used_up(&shelved));
         }
-        if let Some(was) = shelved.stored.preparation.filter(|was| !was.same_kind(self.preparation)) {
-            let detail = format!("{} was {was} already", self.piece);
-            return Err(wrong_state(
-                detail,
-                "undo that first, or measure the piece with ellwand lot measure",
-            ));
+        // What was steamed can still be washed; steaming after a wash adds nothing that the book keeps.
+        if let Some(was) = shelved.stored.preparation.filter(|was| leads_elsewhere(*was, self.preparation)) {
+            let detail = format!("{} was {was} already, which steaming does not add to", self.piece);
+            return Err(wrong_state(detail, "say what it measures now with ellwand lot measure"));
         }
         let mut notes = Vec::new();
         let next = self.step_of(tx, &shelved)?;
+        let next = match shelved.stored.preparation {
+            Some(Preparation::Steamed) if self.preparation != Preparation::Steamed => {
+                next.map(Chosen::after_steaming)
+            }
+            _ => next,
+        };
         let rectangle = match &self.width {
             Some(width) => widths(context, &shelved, Some(width.value()), true)?,
             None => Some(computed_widths(context, &next, rectangle, &mut notes)?),
         };
         let booking = context.next_booking(tx)?;
         let was = shelved.stored.piece.quantity;
-        let kept = before(&mut shelved);
+        let mut kept = before(&mut shelved);
+        kept.width_computed = self.width.is_none();
         let mut movements = Vec::new();
-        correct(&mut shelved, self.length.value().into(), rectangle, true, self.really, &mut movements)?;
+        // Asked about with what was expected; a width that was computed is no finding.
+        let (length, width) = (self.length.value().into(), self.width.as_ref().map(|width| width.value()));
+        doubts::ask_of_piece(&shelved, length, width, next.as_ref().ok(), self.really)?;
+        correct(&mut shelved, length, rectangle, true, true, &mut movements)?;
         shelved.stored.estimated = false;
         shelved.stored.preparation = Some(self.added_to(shelved.stored.preparation));
         shelved.stored.prepared = Some(day);
@@ -84,6 +94,11 @@ impl Perform for FinishWash {
         notes.retain(|note| !note.is_empty());
         changed(tx, context, booking, &shelved, Vec::new(), settled, notes)
     }
+}
+
+/// True for cloth that cannot be prepared so any more.
+fn leads_elsewhere(was: Preparation, next: Preparation) -> bool {
+    !was.same_kind(next) && next.progress(Some(was)) == Progress::Elsewhere
 }
 
 /// What the next washes are expected to do.

@@ -1,27 +1,23 @@
 //! Readings of a swatch that was washed or steamed.
 
-use super::resettle_raw;
+use super::swatch;
 use crate::{
     context::{Context, Entry, counter},
-    detail::{Detail, PieceBefore},
+    detail::Detail,
+    doubts,
     failure::{Done, Failure, invalid},
-    lots::{self, measure::before},
+    lots,
     perform::Perform,
     promises,
-    shelved::{LotRecord, Shelved},
+    shelved::LotRecord,
 };
-use chrono::NaiveDate;
-use ellwand_contract::{
-    Problem, ProblemType, Typed,
-    lots::LotChanged,
-    wash::{SwatchInput, TestWash},
-};
+use ellwand_contract::{Problem, ProblemType, Typed, lots::LotChanged, wash::TestWash};
 use ellwand_domain::{
+    cloth::ClothFinding,
     code::BookingCode,
-    ledger::{Account, AccountKind, CutOrder, LedgerError, Movement, Quantity},
-    quantity::{Micrometres, Millionths},
-    setting::{BookingKind, End},
-    shrinkage::{Direction, Marks, Ratio, ShrinkageError, WashTest},
+    quantity::Micrometres,
+    setting::BookingKind,
+    shrinkage::{Direction, Marks, WashTest},
 };
 use ellwand_storage::{Subject, Tx, WashTest as TestRow};
 
@@ -38,16 +34,13 @@ impl Perform for TestWash {
         let test = self.readings()?;
         let booking = context.next_booking(tx)?;
         let mut movements = Vec::new();
-        let mut swatched = None;
+        let (mut swatched, mut strip) = (None, None);
         let mut notes = Vec::new();
         if let Some(swatch) = &self.swatch {
-            let (shelved, kept) = cut_swatch(tx, context, booking, self, swatch, day, &mut movements)?;
-            notes.push(format!(
-                "the swatch took {} off {}, its value stays",
-                swatch.length.value().show(context.units()),
-                shelved.code()
-            ));
-            swatched = Some(kept);
+            let cut = swatch::cut(tx, context, booking, self.lot, swatch, day)?;
+            notes.extend(cut.notes(context, swatch));
+            movements = cut.movements;
+            (swatched, strip) = (Some(cut.before), cut.strip.map(|strip| strip.stored.piece.id));
         }
         let number = tx.wash_tests(record.lot.id)?.first().map_or(1, |last| last.number + 1);
         let row = TestRow {
@@ -61,8 +54,13 @@ impl Perform for TestWash {
             note: self.note.clone(),
         };
         tx.insert_wash_test(&row)?;
-        let settled =
-            resettle_raw(tx, context, booking, &record, &format!("wash test {number} of {}", self.lot))?;
+        let settled = promises::resettle_lot(
+            tx,
+            context,
+            booking,
+            &record,
+            &format!("wash test {number} of {}", self.lot),
+        )?;
         let change = test
             .ratio(Direction::Lengthwise, u8::MAX)
             .map_or(String::new(), |(ratio, _)| format!(", {} lengthwise", ratio.change_text()));
@@ -70,7 +68,7 @@ impl Perform for TestWash {
         let mut entry = Entry::new(BookingKind::Tested, day, summary);
         entry.subjects = vec![(Subject::Lot, record.lot.id)];
         entry.movements = movements;
-        entry.detail = Detail::Tested { lot: record.lot.id, before: swatched };
+        entry.detail = Detail::Tested { lot: record.lot.id, before: swatched, strip };
         context.book(tx, booking, entry)?;
         Ok(LotChanged {
             booking: BookingCode::new(booking),
@@ -116,91 +114,17 @@ impl Readings for TestWash {
             .collect();
         let test = WashTest::new(self.preparation, before, after)
             .map_err(|error| invalid("length_after", error.to_string()))?;
-        for direction in [Direction::Lengthwise, Direction::Crosswise] {
-            if let Some((ratio, _)) = test.ratio(direction, u8::MAX) {
-                check_plausible(ratio, self.really)?;
-            }
+        let reach = u8::try_from(test.reach()).unwrap_or(u8::MAX);
+        for washes in 1..=reach {
+            let along = |direction| test.ratio(direction, washes).map(|(ratio, _)| ratio);
+            let found = ClothFinding {
+                lengthwise: along(Direction::Lengthwise),
+                crosswise: along(Direction::Crosswise),
+                ..ClothFinding::default()
+            };
+            let doubts = found.doubts_of_marks();
+            doubts::ask("the swatch shows", ["length_after", "width_after"], &doubts, self.really)?;
         }
         Ok(test)
     }
-}
-
-/// Refuses growth beyond 20 % that was not confirmed.
-pub(crate) fn check_plausible(ratio: Ratio, really: bool) -> Done<()> {
-    ratio.check_plausible(really).map_err(|error| match error {
-        ShrinkageError::Implausible { .. } => Problem::new(ProblemType::NeedsConfirmation, error.to_string())
-            .hint("measure again; if it is right, confirm with --really")
-            .into(),
-        other => invalid("length_after", other.to_string()),
-    })
-}
-
-/// Takes a swatch's length off its piece; the value stays, what lies beside it is waste.
-fn cut_swatch(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    booking: i64,
-    request: &TestWash,
-    swatch: &SwatchInput,
-    day: NaiveDate,
-    movements: &mut Vec<Movement>,
-) -> Done<(Shelved, PieceBefore)> {
-    let mut shelved = Shelved::load(tx, swatch.piece)?;
-    if shelved.record.lot.id != request.lot.get() {
-        return Err(invalid("swatch.piece", format!("{} is not a piece of {}", swatch.piece, request.lot)));
-    }
-    shelved.check_day(day)?;
-    let usable = shelved.stored.piece.rectangle.map(|rectangle| rectangle.usable()).unwrap_or_default();
-    if swatch.width.value() > usable {
-        let detail = format!(
-            "the swatch is {} wide, {} has {} usable",
-            swatch.width.text(),
-            swatch.piece,
-            usable.show_width(context.units())
-        );
-        return Err(invalid("swatch.width", detail));
-    }
-    promises::end_overdue(tx, context, booking, &mut shelved)?;
-    let kept = before(&mut shelved);
-    let (length, value): (Quantity, Millionths) = (swatch.length.value().into(), shelved.stored.piece.value);
-    if length >= shelved.stored.piece.quantity {
-        let detail = format!("the swatch would be all of {}", swatch.piece);
-        return Err(invalid("swatch.length", detail));
-    }
-    take_off_an_end(tx, context, &mut shelved, length)?;
-    shelved.stored.piece.value = value;
-    let from = Account::piece(shelved.stored.piece.id);
-    movements.push(Movement::new(from, Account::new(AccountKind::NormalLoss, 0), length, Millionths::ZERO));
-    promises::write_holds(tx, &shelved)?;
-    shelved.save(tx, day)?;
-    Ok((shelved, kept))
-}
-
-/// Cuts a swatch off the outer end, or off the inner one where promises or a flaw are in the way.
-fn take_off_an_end(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    shelved: &mut Shelved,
-    length: Quantity,
-) -> Done<()> {
-    let mut refused = None;
-    for end in [End::Outer, End::Inner] {
-        let mut piece = shelved.stored.piece.clone();
-        match piece.cut(&CutOrder { end, ..CutOrder::free(length) }) {
-            Ok(effect) if effect.outer.is_none() => {
-                shelved.stored.piece = piece;
-                return Ok(());
-            }
-            Ok(_) => {}
-            Err(error) => refused = Some(error),
-        }
-    }
-    let error = match refused {
-        Some(error) => error,
-        None => LedgerError::CrossesFlaw {
-            wanted: length,
-            longest_free: shelved.stored.piece.longest_free().unwrap_or_default(),
-        },
-    };
-    Err(promises::refusal(tx, context, shelved, "the swatch", &error)?.into())
 }

@@ -50,6 +50,28 @@ pub fn active_reservations_of_garment(
         .load(conn)?)
 }
 
+/// Active promises whose need must be of the lot of that garment.
+pub fn active_reservations_bound_to(conn: &mut Conn, garment: i64) -> Result<Vec<Reservation>, StorageError> {
+    Ok(reservations::table
+        .inner_join(needs::table)
+        .filter(needs::same_lot_as.eq(garment))
+        .filter(reservations::state.eq(Word(ReservationState::Active)))
+        .order(reservations::id)
+        .select(Reservation::as_select())
+        .load(conn)?)
+}
+
+/// Active promises whose need says that text in its JSON; it reads every active promise's need, so that only rare acts may ask.
+pub fn active_reservations_saying(conn: &mut Conn, text: &str) -> Result<Vec<Reservation>, StorageError> {
+    let rows: Vec<(Reservation, String)> = reservations::table
+        .inner_join(needs::table)
+        .filter(reservations::state.eq(Word(ReservationState::Active)))
+        .order(reservations::id)
+        .select((Reservation::as_select(), needs::need))
+        .load(conn)?;
+    Ok(rows.into_iter().filter(|(_, need)| need.contains(text)).map(|(row, _)| row).collect())
+}
+
 /// Promises of a garment before `before`, newest first; in one state when it is given.
 pub fn reservations_before(
     conn: &mut Conn,

@@ -42,6 +42,8 @@ pub struct Need {
     pub estimate: Option<i64>,
     pub dropped: bool,
     pub detail: Option<String>,
+    /// The garment whose lot it must be of, as `need` says.
+    pub same_lot_as: Option<i64>,
 }
 
 /// A planned operation.

@@ -52,6 +52,7 @@ impl Book {
                 strip_value,
             }),
             waste_up_to: part(if cloth { act.waste_up_to } else { 0 }, piece.quantity.get()),
+            outer_waste_up_to: part(if cloth { act.waste_up_to } else { 0 }, piece.quantity.get()),
         }
     }
 

@@ -4,7 +4,9 @@ mod picture;
 mod readings;
 mod screen;
 
-use crate::{command_error::CommandError, context::Context, file::write_new, sheet::read_certainty, typed};
+use crate::{
+    command_error::CommandError, context::Context, file::write_new, sheet::read_certainty, typed, ui::promise,
+};
 use chrono::NaiveDate;
 use ellwand_contract::{
     Typed,
@@ -125,6 +127,8 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
     }
     let shown = context.shown()?;
     screen::show(context.ui, shown, &answer.stiffness);
+    promise::aftermath(context.ui, shown, &answer.changed, &answer.broken);
+    context.ui.notes(&answer.notes);
     context.ui.status(format!("Recorded the stiffness of {lot} ({}).", answer.booking));
     Ok(())
 }

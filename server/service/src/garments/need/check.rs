@@ -248,6 +248,7 @@ fn pooled(input: &NeedInput, kind: Kind, garment_count: i64, amounts: &mut Amoun
         ("mass_max", input.mass_max.is_some()),
         ("longest_part", input.longest_part.is_some()),
         ("one_length", input.one_length),
+        ("match", input.match_repeat),
         ("grain", input.grain.is_some()),
         ("stiffness_min", input.stiffness_min.is_some()),
         ("stiffness_max", input.stiffness_max.is_some()),

@@ -1,54 +1,69 @@
 //! Reads a seam as it was typed.
 
-use super::refused;
-use crate::{
-    failure::{Done, invalid},
-    garments::operation::spelled,
-    parties::clean_name,
+use super::{
+    SeamInput,
+    refusal::{invalid, refused},
 };
-use ellwand_contract::seams::SeamInput;
+use crate::{
+    Problem,
+    text::{clean_name, spelled},
+};
 use ellwand_domain::{
     quantity::{Micrometres, PartsPerMillion, QuantityError},
     thread::{Density, Measures, Roles, Sample, Seam, SeamError, Stitch},
 };
 
+/// Read, or why not.
+type Done<T> = Result<T, Box<Problem>>;
+
 /// Role of the thread of a seam that names none.
 const THREAD: &str = "thread";
 
-/// The seam in one spelling, with its roles.
-pub(super) fn normal(input: &SeamInput) -> Done<SeamInput> {
-    let stitch = Stitch::parse(&input.stitch).map_err(|error| refused(&error))?;
-    let role = |text: &Option<String>| text.as_deref().map(spelled).filter(|role| !role.is_empty());
-    let needle = role(&input.needle).unwrap_or_else(|| THREAD.to_owned());
-    let under = role(&input.under);
-    // Of a stitch that nothing is known of, its sample says how many threads it has.
-    let measured = matches!(stitch, Stitch::Unknown(_)) && input.sample_under.is_some();
-    if under.is_some() && stitch.threads().1 == 0 && !measured {
-        return Err(refused(&SeamError::OneThread { stitch: stitch.to_string() }));
+impl SeamInput {
+    /// The seam in one spelling, with its roles.
+    ///
+    /// # Errors
+    /// A stitch that is none, a second thread of a stitch that has one, a detail that is no name.
+    pub fn normal(&self) -> Done<Self> {
+        let stitch = Stitch::parse(&self.stitch).map_err(|error| refused(&error))?;
+        let role = |text: &Option<String>| text.as_deref().map(spelled).filter(|role| !role.is_empty());
+        let needle = role(&self.needle).unwrap_or_else(|| THREAD.to_owned());
+        let under = role(&self.under);
+        // Of a stitch that nothing is known of, its sample says how many threads it has.
+        let measured = matches!(stitch, Stitch::Unknown(_)) && self.sample_under.is_some();
+        if under.is_some() && stitch.threads().1 == 0 && !measured {
+            return Err(refused(&SeamError::OneThread { stitch: stitch.to_string() }));
+        }
+        let detail = self.detail.as_deref().map(|detail| clean_name("detail", detail)).transpose()?;
+        Ok(Self {
+            name: spelled(&self.name),
+            stitch: stitch.to_string(),
+            under: Some(under.unwrap_or_else(|| needle.clone())),
+            needle: Some(needle),
+            detail,
+            ..self.clone()
+        })
     }
-    let detail = input.detail.as_deref().map(|detail| clean_name("detail", detail)).transpose()?;
-    Ok(SeamInput {
-        name: spelled(&input.name),
-        stitch: stitch.to_string(),
-        under: Some(under.unwrap_or_else(|| needle.clone())),
-        needle: Some(needle),
-        detail,
-        ..input.clone()
-    })
-}
 
-/// The thread of a seam that is [`normal`], and the roles it comes from.
-pub(super) fn roles(input: &SeamInput) -> Done<Roles> {
-    let thread = seam(input)?.thread().map_err(|error| refused(&error))?;
-    let role = |text: &Option<String>| text.clone().unwrap_or_else(|| THREAD.to_owned());
-    let roles = Roles { needle: role(&input.needle), under: role(&input.under), thread };
-    roles.check().map_err(|error| refused(&error))?;
-    Ok(roles)
-}
+    /// The thread of a seam that is [`Self::normal`], and the roles it comes from.
+    ///
+    /// # Errors
+    /// A figure that cannot be read, or is missing; names its field.
+    pub fn roles(&self) -> Done<Roles> {
+        let thread = seam(self)?.thread().map_err(|error| refused(&error))?;
+        let role = |text: &Option<String>| text.clone().unwrap_or_else(|| THREAD.to_owned());
+        let roles = Roles { needle: role(&self.needle), under: role(&self.under), thread };
+        roles.check().map_err(|error| refused(&error))?;
+        Ok(roles)
+    }
 
-/// The length of one, as typed.
-pub(super) fn length_of(input: &SeamInput) -> Done<Option<Micrometres>> {
-    quantity("length", input.length.as_deref())
+    /// The length of one.
+    ///
+    /// # Errors
+    /// A text that is no length.
+    pub fn length_of_one(&self) -> Done<Option<Micrometres>> {
+        quantity("length", self.length.as_deref())
+    }
 }
 
 fn seam(input: &SeamInput) -> Done<Seam> {
@@ -113,6 +128,6 @@ fn positive(name: &str, read: Result<Density, QuantityError>) -> Done<Density> {
     read.map_err(|error| fault(name, &error))
 }
 
-fn fault(name: &str, error: &QuantityError) -> crate::failure::Failure {
+fn fault(name: &str, error: &QuantityError) -> Box<Problem> {
     invalid(name, format!("{}: {error}", name.replace('_', "-")))
 }

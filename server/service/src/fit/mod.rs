@@ -1,23 +1,28 @@
 //! Does this piece serve that need, and how much of it does one unit take?
 
+mod conditions;
+mod mass;
+
+pub(crate) use conditions::{doubts, not_the_owner, still_to_do};
+
 use crate::{
     context::Context,
     failure::{Done, Failure},
     garments::need::NeedRecord,
-    promises,
+    repeats,
     shelved::{LotRecord, Shelved},
     stiffness,
 };
 use ellwand_contract::{
-    Gsm, Problem, ProblemType,
+    Problem, ProblemType,
     wash::{KnownShrinkage, Shrinkage},
 };
 use ellwand_domain::{
     certainty::Certainty,
     cloth::FibreShare,
-    code::{CustomerCode, GarmentCode, LotCode, MaterialCode},
+    code::GarmentCode,
     ledger::Quantity,
-    need::{ClothFacts, ClothFit, Misfit, fit_cloth},
+    need::{ClothFacts, ClothFit, Misfit, fit_cloth, washes_done},
     quantity::{Micrometres, PartsPerMillion},
     setting::{Basis, Kind},
     shrinkage::{Candidates, Chosen, Preparation, ShrinkageError, Stated, WashTest, step},
@@ -88,6 +93,11 @@ impl Reason {
         Self { kind: ProblemType::Unknown, text: text.into(), hint: hint.to_owned() }
     }
 
+    /// True where something about the piece is not known.
+    fn is_unknown(&self) -> bool {
+        self.kind == ProblemType::Unknown
+    }
+
     /// As a refusal of an act on this piece.
     pub(crate) fn refuse(self, shelved: &Shelved, need: &NeedRecord) -> Failure {
         let detail = format!("{} cannot serve the {}: {}", shelved.code(), need.row.role, self.text);
@@ -152,7 +162,7 @@ pub(crate) fn fit(
     shelved: &Shelved,
     part: Option<Micrometres>,
 ) -> Done<Result<UnitFit, Reason>> {
-    if let Some(reason) = condition_not_met(tx, garment, need, shelved)? {
+    if let Some(reason) = conditions::first_not_met(tx, garment, need, shelved)? {
         return Ok(Err(reason));
     }
     if let Some(per_unit) = need.per_unit {
@@ -170,20 +180,16 @@ pub(crate) fn fit(
             notes: Vec::new(),
         }));
     }
-    let (Some(demand), Some(rectangle)) = (&need.demand, shelved.stored.piece.rectangle) else {
-        return Ok(Err(Reason::new("it has no width", "choose a piece of cloth or interlining")));
+    let fitted = match fit_length(tx, context, need, shelved, part)? {
+        Ok(fit) => mass::check(need, shelved, &fit)?.map(|()| fit),
+        Err(reason) => Err(reason),
     };
-    let mut demand = demand.clone();
-    demand.most = part;
-    let wanted = demand.preparation.unwrap_or(Preparation::None);
-    let facts = ClothFacts {
-        rectangle,
-        preparation: shelved.stored.preparation,
-        shrinkage: shrinkage_of(tx, &shelved.record, wanted)?,
-    };
-    match fit_cloth(&demand, &facts, context.rule()?) {
+    match fitted {
         Ok(fit) => {
+            let mut of_repeat = Vec::new();
+            let fit = repeats::counted(tx, context, need, shelved, fit, &mut of_repeat)?;
             let mut unit = told(context, need, shelved, &fit);
+            unit.notes.extend(of_repeat);
             unit.notes.extend(need.band_notes(tx, &shelved.record)?);
             if let Some(length) = fit.shorter_by_chart().filter(|_| part.is_none()) {
                 let (length, usable) = (length.show(context.units()), fit.usable.show_width(context.units()));
@@ -194,8 +200,29 @@ pub(crate) fn fit(
             }
             Ok(Ok(unit))
         }
-        Err(misfit) => Ok(Err(misfit_reason(context, shelved, &misfit))),
+        Err(reason) => Ok(Err(reason)),
     }
+}
+
+/// The pre-wash sum of a piece for a need of cloth or interlining, whatever its other conditions.
+fn fit_length(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    need: &NeedRecord,
+    shelved: &Shelved,
+    part: Option<Micrometres>,
+) -> Done<Result<ClothFit, Reason>> {
+    let (Some(demand), Some(rectangle)) = (&need.demand, shelved.stored.piece.rectangle) else {
+        return Ok(Err(Reason::new("it has no width", "choose a piece of cloth or interlining")));
+    };
+    let mut demand = demand.clone();
+    demand.most = part;
+    let wanted = demand.preparation.unwrap_or(Preparation::None);
+    let preparation = shelved.stored.preparation;
+    let shrinkage = step_of(tx, &shelved.record, wanted, washes_done(demand.preparation, preparation))?;
+    let facts = ClothFacts { rectangle, preparation, shrinkage };
+    let fitted = fit_cloth(&demand, &facts, context.rule()?);
+    Ok(fitted.map_err(|misfit| misfit_reason(context, shelved, &misfit)))
 }
 
 /// Where the length of a thread need comes from, and how reels share it.
@@ -285,90 +312,4 @@ fn misfit_reason(context: &Context<'_>, shelved: &Shelved, misfit: &Misfit) -> R
         ),
         _ => Reason::new(told, "choose another piece, or change the need"),
     }
-}
-
-/// The first condition of the need that the piece does not meet.
-fn condition_not_met(
-    tx: &mut Tx<'_>,
-    garment: &Garment,
-    need: &NeedRecord,
-    shelved: &Shelved,
-) -> Done<Option<Reason>> {
-    let record = &shelved.record;
-    let other = "choose another piece, or change the need";
-    if record.kind() != need.row.kind.0 {
-        let text = format!("it is {}, the need asks for {}", record.kind(), need.row.kind.0);
-        return Ok(Some(Reason::new(text, other)));
-    }
-    if shelved.counted() != need.counted {
-        let text =
-            if need.counted { "it is measured, the need counts" } else { "it is counted, the need measures" };
-        return Ok(Some(Reason::new(text, other)));
-    }
-    if let Some(owner) = record.lot.owner_id.filter(|owner| garment.customer_id != Some(*owner)) {
-        let text = format!("it belongs to customer {}", CustomerCode::new(owner));
-        return Ok(Some(Reason::new(text, "a customer's cloth serves only that customer's garments")));
-    }
-    if let Some(material) = &need.input.material {
-        let code = MaterialCode::new(record.material.id);
-        let meant = material == &record.material.name || material.parse() == Ok(code);
-        if !meant {
-            let text = format!("it is {}, the need asks for {material}", record.material.name);
-            return Ok(Some(Reason::new(text, other)));
-        }
-    }
-    if let Some(lot) = need.input.lot.filter(|lot| *lot != record.code()) {
-        return Ok(Some(Reason::new(format!("the need asks for lot {lot}"), other)));
-    }
-    if let Some(like) = need.input.same_lot_as {
-        let lots = promises::lots_of_role(tx, like.get(), &need.row.role)?;
-        if !lots.contains(&record.lot.id) {
-            return Ok(Some(not_the_same_lot(like, &lots)));
-        }
-    }
-    if let Some(fibre) = &need.input.fibre {
-        let spelled = ellwand_domain::cloth::fibre::find(fibre).map_or(fibre.as_str(), |found| found.name);
-        if record.lot.fibres.is_empty() {
-            let text = format!("its fibres are unknown, the need asks for {fibre}");
-            return Ok(Some(Reason::unknown(text, "enter the fibres with ellwand lot edit")));
-        }
-        if !record.lot.fibres.contains(&format!(",{},", spelled.to_lowercase())) {
-            return Ok(Some(Reason::new(format!("it has no {fibre}"), other)));
-        }
-    }
-    if let Some(reason) = need.trim_not_met(record) {
-        return Ok(Some(reason));
-    }
-    match mass_not_met(need, shelved)? {
-        None => need.stiffness_not_met(tx, record),
-        reason => Ok(reason),
-    }
-}
-
-fn not_the_same_lot(like: GarmentCode, lots: &[i64]) -> Reason {
-    let lots: Vec<String> = lots.iter().map(|lot| LotCode::new(*lot).to_string()).collect();
-    let text = match lots.is_empty() {
-        true => format!("it must be of the lot of {like}, which has none yet"),
-        false => format!("it must be of the lot of {like}: {}", lots.join(", ")),
-    };
-    Reason::new(text, "choose a piece of that lot, or change the need")
-}
-
-fn mass_not_met(need: &NeedRecord, shelved: &Shelved) -> Done<Option<Reason>> {
-    if need.mass_min.is_none() && need.mass_max.is_none() {
-        return Ok(None);
-    }
-    let Some(mass) = shelved.mass()?.map(Gsm) else {
-        let text = "its mass per area is unknown, the need has a range";
-        return Ok(Some(Reason::unknown(text, "enter the mass with ellwand lot edit")));
-    };
-    if let Some(least) = need.mass_min.filter(|least| mass.0 < *least) {
-        let text = format!("{mass} g/m², the need asks for at least {}", Gsm(least));
-        return Ok(Some(Reason::new(text, "choose a heavier one")));
-    }
-    if let Some(most) = need.mass_max.filter(|most| mass.0 > *most) {
-        let text = format!("{mass} g/m², the need asks for at most {}", Gsm(most));
-        return Ok(Some(Reason::new(text, "choose a lighter one")));
-    }
-    Ok(None)
 }

@@ -1,0 +1,40 @@
+//! Why a seam was refused, with the field that it is about and what to do.
+
+use crate::{Problem, ProblemType};
+use ellwand_domain::thread::SeamError;
+
+/// What is not known is measured.
+const MEASURE: &str = "sew a longer piece of it, measure 3 cm and unpick them: \
+                       sample=3cm,sample-needle=9cm,sample-under=8cm";
+
+/// A refusal of the domain, with the field that it is about.
+#[must_use]
+pub fn refused(error: &SeamError) -> Box<Problem> {
+    let (field, hint) = match error {
+        SeamError::NotAStitch { .. } | SeamError::NotAWord { .. } => {
+            ("stitch", Some("see ellwand seam --help for the stitches that are known"))
+        }
+        SeamError::Unknown { .. } => ("stitch", Some(MEASURE)),
+        SeamError::Missing { measure, .. } => (*measure, Some("measure it, or give a sample or each=…")),
+        SeamError::NotPositive { measure } | SeamError::TooLarge { measure } => (*measure, None),
+        SeamError::Count { .. } => ("count", None),
+        SeamError::NoLength => ("length", Some("say how long one is, for example length=62cm")),
+        SeamError::EmptySample | SeamError::ShortSample => ("sample", Some(MEASURE)),
+        SeamError::OneThread { .. } => ("under", Some("leave the under thread and needle-share out")),
+        SeamError::Share => ("needle_share", None),
+        SeamError::ShareUnknown { .. } => {
+            ("under", Some("take both from one role, or say needle-share=30%, or give a sample"))
+        }
+        SeamError::Overflow => ("length", None),
+    };
+    let problem = invalid(field, error.to_string());
+    match hint {
+        Some(hint) => Box::new(problem.hint(hint)),
+        None => problem,
+    }
+}
+
+/// A value that is not accepted.
+pub(super) fn invalid(field: &str, detail: impl Into<String>) -> Box<Problem> {
+    Box::new(Problem::new(ProblemType::InvalidValue, detail).field(field))
+}

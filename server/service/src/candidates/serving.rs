@@ -1,0 +1,31 @@
+//! A piece that serves, with what ranks it.
+
+use crate::{fit::UnitFit, shelved::Shelved};
+use ellwand_contract::{Micro, garments::Candidate};
+use ellwand_domain::{certainty::Certainty, ledger::Quantity, quantity::Micrometres};
+
+/// A piece that serves, with what ranks it.
+pub(super) struct Serving {
+    pub(super) shelved: Shelved,
+    pub(super) fit: UnitFit,
+    pub(super) view: Candidate,
+    pub(super) longest: Quantity,
+    /// Trims: how far the size is from the one that is asked for; within the tolerance all serve.
+    pub(super) off: Micrometres,
+}
+
+impl Serving {
+    /// Best first: the nearest size, known shrinkage, all open units in one piece, least left over, cheapest, code.
+    pub(super) fn rank(&self, open: i64) -> (Micrometres, bool, bool, i64, Option<i64>, i64, i64) {
+        let used = Quantity::new(self.fit.takes.get().saturating_mul(self.view.units)).unwrap_or_default();
+        (
+            self.off,
+            self.fit.certainty > Certainty::Stated,
+            self.view.units < open,
+            self.longest.less(used).get(),
+            self.view.cost.map(Micro::get),
+            self.shelved.stored.lot_id,
+            self.shelved.stored.number,
+        )
+    }
+}

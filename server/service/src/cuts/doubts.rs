@@ -1,0 +1,75 @@
+//! What is asked before material is cut that its need does not ask for.
+
+use super::Case;
+use crate::{
+    context::Context,
+    failure::Done,
+    fit,
+    promises::set,
+    reservations::{active_of, of_another_lot},
+};
+use ellwand_contract::{Problem, ProblemType};
+use ellwand_domain::{code::LotCode, setting::CutReason};
+use ellwand_storage::{Reservation, Tx};
+
+impl Case<'_> {
+    /// Refuses another customer's cloth, and asks once about all else that a promise would have been refused for: a cut is a fact, but no
+    /// slip. What was confirmed is noted. A toile or a swatch is of any cloth.
+    pub(super) fn check_doubts(&mut self, tx: &mut Tx<'_>, context: &Context<'_>) -> Done<()> {
+        if let Some(reason) = fit::not_the_owner(&self.garment, &self.shelved) {
+            return Err(reason.refuse(&self.shelved, &self.need));
+        }
+        if matches!(self.request.reason, CutReason::Toile | CutReason::Swatch) {
+            return Ok(());
+        }
+        let mut doubts = Vec::new();
+        if self.reservation.is_none() {
+            doubts = fit::doubts(tx, context, &self.garment, &self.need, &self.shelved)?;
+            let active = active_of(tx, context, self.garment.id, self.need.row.id)?;
+            doubts.extend(of_another_lot(tx, &self.need, &self.shelved, &active)?);
+            doubts.extend(self.breaks_a_set(tx, context, &active)?);
+        }
+        doubts.extend(fit::still_to_do(&self.need, &self.shelved));
+        if doubts.is_empty() {
+            return Ok(());
+        }
+        let told = doubts.join("; ");
+        if self.request.really {
+            self.notes.push(format!("cut all the same: {told}"));
+            return Ok(());
+        }
+        let (code, role) = (self.shelved.code(), &self.need.row.role);
+        Err(Problem::new(ProblemType::NeedsConfirmation, format!("{code} for the {role}: {told}"))
+            .hint("nothing was cut; cut another piece, prepare this one first, or confirm with --really")
+            .with("doubts", doubts)
+            .into())
+    }
+
+    /// A set that must match is of one lot: what is missing of the last open one is not taken of another.
+    fn breaks_a_set(
+        &self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        active: &[Reservation],
+    ) -> Done<Option<String>> {
+        let need = &self.need;
+        let Some(each) = need.set_size().filter(|_| need.input.matching && need.input.mixing) else {
+            return Ok(None);
+        };
+        let sets = set::sets_of(tx, &need.row, Some(context.today))?;
+        let begun: Vec<_> = sets.iter().filter(|set| set.missing(each) > 0).collect();
+        let open = need.open_units(active.iter().map(|row| row.units).sum());
+        if begun.iter().any(|set| set.lot == self.shelved.record.lot.id)
+            || i64::try_from(begun.len()).is_ok_and(|begun| begun < open)
+        {
+            return Ok(None);
+        }
+        Ok(begun.first().map(|set| {
+            let (lot, missing) = (LotCode::new(set.lot), set.missing(each));
+            format!(
+                "the {} match, and {missing} of {lot} are missing to the set that was begun",
+                need.row.role
+            )
+        }))
+    }
+}

@@ -1,0 +1,148 @@
+//! A swatch that is cut for a wash test, and the strip beside it.
+
+use crate::{
+    context::Context,
+    cuts,
+    detail::PieceBefore,
+    failure::{Done, invalid},
+    lots::measure::before,
+    promises,
+    shelved::{NewPiece, Shelved},
+};
+use chrono::NaiveDate;
+use ellwand_contract::wash::SwatchInput;
+use ellwand_domain::{
+    code::LotCode,
+    ledger::{Account, AccountKind, CutOrder, LedgerError, Movement, Panel, Piece, Quantity},
+    quantity::Millionths,
+    setting::End,
+};
+use ellwand_storage::Tx;
+
+/// What a swatch did.
+pub(super) struct Cut {
+    shelved: Shelved,
+    pub(super) before: PieceBefore,
+    /// The strip beside it, where that is worth keeping.
+    pub(super) strip: Option<Shelved>,
+    pub(super) movements: Vec<Movement>,
+}
+
+impl Cut {
+    /// What it took, and what became of the cloth beside it.
+    pub(super) fn notes(&self, context: &Context<'_>, swatch: &SwatchInput) -> Vec<String> {
+        let units = context.units();
+        let length = swatch.length.value().show(units);
+        let took = format!("the swatch took {length} off {}, its value stays", self.shelved.code());
+        let beside = self.strip.as_ref().and_then(|strip| {
+            let full = strip.stored.piece.rectangle?.full.show_width(units);
+            Some(format!("the strip beside it, {length} long and {full} wide, is kept as {}", strip.code()))
+        });
+        std::iter::once(took).chain(beside).collect()
+    }
+}
+
+/// Takes a swatch's length off its piece. Its value stays; the strip beside it is kept with its share of the value by the
+/// workshop's rule, as beside a panel, else it is waste.
+pub(super) fn cut(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    booking: i64,
+    lot: LotCode,
+    swatch: &SwatchInput,
+    day: NaiveDate,
+) -> Done<Cut> {
+    let mut shelved = Shelved::load(tx, swatch.piece)?;
+    if shelved.record.lot.id != lot.get() {
+        return Err(invalid("swatch.piece", format!("{} is not a piece of {lot}", swatch.piece)));
+    }
+    shelved.check_day(day)?;
+    let Some(rectangle) = shelved.stored.piece.rectangle else {
+        return Err(invalid("swatch.piece", format!("{} has no width", swatch.piece)));
+    };
+    let (length, width): (Quantity, _) = (swatch.length.value().into(), swatch.width.value());
+    if width > rectangle.usable() {
+        let (wide, usable) = width.show_width_beside(rectangle.usable(), context.units());
+        let detail = format!("the swatch is {wide} wide, {} has {usable} usable", swatch.piece);
+        return Err(invalid("swatch.width", detail));
+    }
+    promises::end_overdue(tx, context, booking, &mut shelved)?;
+    let before = before(&mut shelved);
+    if length >= shelved.stored.piece.quantity {
+        let detail = format!("the swatch would be all of {}", swatch.piece);
+        return Err(invalid("swatch.length", detail));
+    }
+    let value = shelved.stored.piece.value;
+    let panel = cuts::panel(context, rectangle, length, width);
+    let strip = take_off_an_end(tx, context, &mut shelved, length, panel)?;
+    let from = Account::piece(shelved.stored.piece.id);
+    let mut movements =
+        vec![Movement::new(from, Account::new(AccountKind::NormalLoss, 0), length, Millionths::ZERO)];
+    let strip = match strip {
+        Some(strip) => {
+            let strip = keep(tx, &shelved, strip, day)?;
+            let Piece { id, quantity, value, .. } = strip.stored.piece;
+            let beside = Movement::new(from, Account::piece(id), quantity, value);
+            movements.push(Movement { quantity_out: Quantity::ZERO, ..beside });
+            Some(strip)
+        }
+        None => None,
+    };
+    let gone = strip.as_ref().map_or(Millionths::ZERO, |strip| strip.stored.piece.value);
+    shelved.stored.piece.value = value.minus(gone)?;
+    promises::write_holds(tx, &shelved)?;
+    shelved.save(tx, day)?;
+    Ok(Cut { shelved, before, strip, movements })
+}
+
+/// Puts the strip on the shelf as an offcut of the piece.
+fn keep(tx: &mut Tx<'_>, from: &Shelved, strip: Piece, day: NaiveDate) -> Done<Shelved> {
+    let own = &from.stored;
+    let new = NewPiece {
+        lot: own.lot_id,
+        quantity: strip.quantity,
+        rectangle: strip.rectangle,
+        value: strip.value,
+        flaws: strip.flaws,
+        preparation: own.preparation,
+        prepared: own.prepared,
+        mass_factor_ppm: own.mass_factor_ppm,
+        estimated: own.estimated,
+        offcut: true,
+        place: own.place.clone(),
+        day,
+    };
+    let stored = new.number(tx)?;
+    tx.insert_piece(&stored)?;
+    Ok(Shelved { stored, record: from.record.clone() })
+}
+
+/// Cuts a swatch off the outer end, or off the inner one where promises or a flaw are in the way; returns the strip.
+fn take_off_an_end(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    shelved: &mut Shelved,
+    length: Quantity,
+    panel: Panel,
+) -> Done<Option<Piece>> {
+    let mut refused = None;
+    for end in [End::Outer, End::Inner] {
+        let mut piece = shelved.stored.piece.clone();
+        match piece.cut(&CutOrder { end, panel: Some(panel), ..CutOrder::free(length) }) {
+            Ok(effect) if effect.outer.is_none() => {
+                shelved.stored.piece = piece;
+                return Ok(effect.strip);
+            }
+            Ok(_) => {}
+            Err(error) => refused = Some(error),
+        }
+    }
+    let error = match refused {
+        Some(error) => error,
+        None => LedgerError::CrossesFlaw {
+            wanted: length,
+            longest_free: shelved.stored.piece.longest_free().unwrap_or_default(),
+        },
+    };
+    Err(promises::refusal(tx, context, shelved, "the swatch", &error)?.into())
+}

@@ -1,0 +1,186 @@
+//! Units that are promised and cut in part: what is left is the units less what was really filled.
+
+use crate::workshop::Workshop;
+use serde_json::{Value, json};
+
+/// The issue's cloth: step 5 cm, end allowance 4 cm, linen 150 cm wide, 10 m.
+fn linen() -> Workshop {
+    let workshop = Workshop::new();
+    workshop.all(&["buy --line 'material=linen,kind=cloth,full-width=150cm,paid=10m,price=100'"]);
+    workshop
+}
+
+/// A batch of separate lengths of 1 m, without a preparation.
+fn batch(count: u8) -> String {
+    format!(
+        "garment plan apron --count {count} --need 'role=shell,kind=cloth,length=1m,width=70cm,preparation=none'"
+    )
+}
+
+/// Of the first need: units promised, cut and in all.
+fn units(workshop: &Workshop) -> [Value; 3] {
+    let need = workshop.json("garment show G1")["needs"][0].clone();
+    ["units_reserved", "units_cut", "units"].map(|name| need[name].clone())
+}
+
+/// What the first need's active promises hold.
+fn held(workshop: &Workshop, unit: &str) -> Vec<Value> {
+    let need = workshop.json("garment show G1")["needs"][0].clone();
+    let rows = need["reservations"].as_array().unwrap().iter().filter(|row| row["state"] == "active");
+    rows.map(|row| row["held"][unit].clone()).collect()
+}
+
+/// The issue's example: six of 1 m are promised, five cuts of 2 + 1 + 1 + 1 + 1 m fill six.
+#[test]
+#[ignore = "(model) a cut of two lengths fills one unit when it is drawn from a promise"]
+fn cuts_fill_as_many_units_as_they_cover() {
+    let workshop = linen();
+    workshop.all(&[&batch(6), "reserve G1 --all --yes", "cut G1 shell 2m"]);
+    for _ in 0..4 {
+        workshop.all(&["cut G1 shell 1m"]);
+    }
+    assert_eq!(units(&workshop), [json!(0), json!(6), json!(6)]);
+    assert_eq!(held(&workshop, "length_m"), Vec::<Value>::new(), "nothing is held for what was filled");
+    workshop.audit();
+}
+
+/// The issue's example: of 3 × 7 buttons ten are taken: one set of seven is filled, and 11 trims hold one set more, not two.
+#[test]
+#[ignore = "(model) trims that are taken in part leave units that the rest cannot fill"]
+fn ten_of_three_sets_of_seven_leave_no_two_units_in_eleven() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=button,kind=trim,paid=21,price=21'",
+        "garment plan shirt --count 3 --need 'role=buttons,kind=trim,count=7'",
+        "reserve G1 --all --yes",
+        "cut G1 buttons '10 pcs'",
+    ]);
+    let [reserved, cut, all] = units(&workshop);
+    assert_eq!((cut, all), (json!(1), json!(3)));
+    let held = held(&workshop, "count").iter().map(|count| count.as_i64().unwrap()).sum::<i64>();
+    assert!(held >= 7 * reserved.as_i64().unwrap(), "{reserved} units of 7 in {held}");
+    workshop.audit();
+}
+
+/// The issue's example: 10 cm of 1 m fill nothing, three times over.
+#[test]
+#[ignore = "(model) a cut without a promise counts as a unit, however short it is"]
+fn three_snips_are_no_three_lengths() {
+    let workshop = linen();
+    workshop.all(&[&batch(3)]);
+    for _ in 0..3 {
+        workshop.all(&["cut G1 shell 10cm --from L1.1"]);
+    }
+    assert_eq!(units(&workshop), [json!(0), json!(0), json!(3)]);
+    workshop.audit();
+}
+
+/// The issue's example: of four that are promised `--count 3` in 1 m fills one at the most; promised and cut are four together.
+#[test]
+#[ignore = "(model) --count takes what is said, whatever was cut, and the promise keeps its units"]
+fn three_of_four_do_not_come_out_of_one_metre() {
+    let workshop = linen();
+    workshop.all(&[&batch(4), "reserve G1 --all --yes", "cut G1 shell 1m --count 3"]);
+    let [reserved, cut, all] = units(&workshop);
+    let both = reserved.as_i64().unwrap() + cut.as_i64().unwrap();
+    assert!(both <= all.as_i64().unwrap(), "promised {reserved} and cut {cut} of {all}");
+    workshop.audit();
+}
+
+/// The issue's example: taken back, the four units of 4.20 m are promised again, and nothing more is offered.
+#[test]
+#[ignore = "(model) the undo of a cut restores its length, and not the units that it filled"]
+fn an_undo_restores_the_units_of_a_promise() {
+    let workshop = linen();
+    workshop.all(&[&batch(4), "reserve G1 --all --yes"]);
+    let before = (units(&workshop), held(&workshop, "length_m"));
+    assert_eq!(before, ([json!(4), json!(0), json!(4)], vec![json!("4.2")]));
+    workshop.all(&["cut G1 shell 1m --count 3", "undo --yes"]);
+    assert_eq!((units(&workshop), held(&workshop, "length_m")), before);
+    assert_eq!(workshop.json("candidates G1")["needs"][0]["units_open"], 0);
+    workshop.audit();
+}
+
+/// Units of all active promises of a need.
+fn standing(workshop: &Workshop) -> Value {
+    units(workshop)[0].clone()
+}
+
+/// The issue's example: 6 × 1 m on 10 m with a flaw at 5 m: four lie before it (4 × 1.05 m = 4.20 m) and two behind it.
+#[test]
+#[ignore = "(model) the separate lengths of a batch must lie in one stretch"]
+fn a_flaw_between_separate_lengths_breaks_none() {
+    let workshop = linen();
+    workshop.all(&[&batch(6), "reserve G1 --all --yes", "lot flaw L1.1 --at 5m"]);
+    assert_eq!(standing(&workshop), 6);
+    workshop.audit();
+}
+
+/// The issue's example: the flaw is there before the promise; four and two fit.
+#[test]
+#[ignore = "(model) the separate lengths of a batch must lie in one stretch"]
+fn separate_lengths_are_promised_on_both_sides_of_a_flaw() {
+    let workshop = linen();
+    workshop.all(&[&batch(6), "lot flaw L1.1 --at 5m", "reserve G1 --all --yes"]);
+    assert_eq!(standing(&workshop), 6);
+    workshop.audit();
+}
+
+/// The issue's example: of 6.20 m five lengths of 1.05 m (5.25 m) stay, and one is lost; each takes 1.04 m at the least, 6.24 m in all.
+#[test]
+#[ignore = "(model) a batch that does not fit whole is lost whole"]
+fn a_shorter_piece_keeps_the_lengths_that_fit() {
+    let workshop = linen();
+    workshop.all(&[&batch(6), "reserve G1 --all --yes", "lot measure L1.1 6.2m"]);
+    assert_eq!(standing(&workshop), 5);
+    workshop.audit();
+}
+
+/// The issue's example: 250 m of four reels of 100 m.
+#[test]
+#[ignore = "(model) thread that is longer than a reel cannot be promised"]
+fn thread_goes_on_with_the_next_reel() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=thread,kind=thread,paid=4 reels,reel-length=100m,price=12'",
+        "garment plan coat --need 'role=thread,kind=thread,length=250m'",
+        "reserve G1 --all --yes",
+    ]);
+    let metres = |held: &Value| held.as_str().unwrap().parse::<i64>().unwrap();
+    assert_eq!(held(&workshop, "length_m").iter().map(metres).sum::<i64>(), 250);
+    workshop.audit();
+}
+
+/// Two pieces of 2.0 and 1.9 m and a need of 3.5 m whose longest part has 1.8 m; the issue's numbers, without an end allowance.
+fn two_pieces() -> Workshop {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop set --end-allowance 0cm",
+        "buy --line 'material=linen,kind=cloth,full-width=150cm,paid=2m,price=20' \
+             --line 'material=linen,kind=cloth,full-width=150cm,paid=1.9m,price=19'",
+        "garment plan coat --need \
+             'role=shell,kind=cloth,length=3.5m,width=70cm,preparation=none,longest-part=1.8m,mixing=yes'",
+    ]);
+    workshop
+}
+
+/// The issue's example: 2.0 and 1.9 m are enough for 3.5 m, 1.8 m of it in one.
+#[test]
+#[ignore = "(model) longest-part never splits by itself"]
+fn a_need_with_a_longest_part_splits_by_itself() {
+    let workshop = two_pieces();
+    workshop.all(&["reserve G1 --all --yes"]);
+    assert_eq!(held(&workshop, "length_m").len(), 2);
+    assert_eq!(units(&workshop)[0], 1);
+    workshop.audit();
+}
+
+/// The issue's example: after 1.9 m by hand 1.60 m are open, since the longest part lies in what was promised.
+#[test]
+#[ignore = "(model) the rest of a need takes its longest part again"]
+fn the_rest_takes_what_is_open() {
+    let workshop = two_pieces();
+    workshop.all(&["reserve G1 shell --from L2.1 --washed-length 1.9m", "reserve G1 --all --yes"]);
+    assert_eq!(held(&workshop, "length_m"), ["1.9", "1.6"]);
+    workshop.audit();
+}

@@ -1,0 +1,58 @@
+//! The shelf says what a lot and the candidates say.
+
+use crate::workshop::Workshop;
+use serde_json::Value;
+
+fn free(answer: &Value) -> (String, String) {
+    let metres = |key: &str| answer[key]["length_m"].as_str().unwrap().to_owned();
+    (metres("free"), metres("longest_free"))
+}
+
+/// The example: 4.00 m with a flaw of 10 cm at 2.50 m have 3.90 m free, 2.50 m of them in one length. Derived: of a
+/// promise of 1.00 m in the shorter stretch 2.90 m are left.
+#[test]
+fn cloth_inside_a_flaw_is_free_nowhere() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm'",
+        "buy --line 'material=cotton,kind=cloth,paid=3m,price=30,full-width=150cm'",
+        "lot flaw L1.1 --at 2.50m --length 10cm",
+        "garment plan top --need 'role=shell,kind=cloth,length=96cm,width=140cm,preparation=none'",
+    ]);
+    let everywhere = |expected: (&str, &str)| {
+        let shelf = free(&workshop.json("shelf --kind cloth")["pieces"][0]);
+        let lot = free(&workshop.json("lot show L1")["pieces"][0]);
+        assert_eq!((shelf.0.as_str(), shelf.1.as_str()), expected);
+        assert_eq!(lot, shelf);
+    };
+    everywhere(("3.9", "2.5"));
+    let serve = workshop.json("candidates G1")["needs"][0]["serve"].clone();
+    let linen = serve.as_array().unwrap().iter().find(|row| row["piece"] == "L1.1").unwrap().clone();
+    assert_eq!(linen["free"]["length_m"], "3.9");
+    workshop.all(&["reserve G1 shell --from L1.1"]);
+    everywhere(("2.9", "2.5"));
+    assert_eq!(free(&workshop.json("shelf")["pieces"][1]), ("3".to_owned(), "3".to_owned()));
+    let shown = workshop.run("shelf").done().out;
+    assert!(shown.contains("2.90 m") && shown.contains("2.50 m"), "{shown}");
+    workshop.audit();
+}
+
+/// 1.2 kg at 200 g/m² and 150 cm are 4.00 m, by weight until somebody measures them.
+#[test]
+fn a_length_by_weight_is_called_an_estimate_on_the_shelf() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=linen,kind=cloth,paid=1.2kg,price=40,full-width=150cm,mass=200gsm'",
+        "buy --line 'material=cotton,kind=cloth,paid=3m,price=30,full-width=150cm'",
+    ]);
+    let estimated = || -> Vec<bool> {
+        let shelf = workshop.json("shelf");
+        shelf["pieces"].as_array().unwrap().iter().map(|row| row["estimated"].as_bool().unwrap()).collect()
+    };
+    assert_eq!(estimated(), [true, false]);
+    assert!(workshop.run("shelf").done().out.contains("raw estimated"));
+    workshop.all(&["lot measure L1.1 3.95m"]);
+    assert_eq!(estimated(), [false, false]);
+    assert!(!workshop.run("shelf").done().out.contains("estimated"));
+    workshop.audit();
+}

@@ -75,7 +75,7 @@ impl Case {
     fn cut(&self, book: &TestBook, piece: &str, more: &Value) -> Answer<CutDone> {
         let cut = json!({
             "garment": "G1", "need": "shell", "piece": piece, "amount": metres(self.take), "reason": self.reason,
-            "panel_width": self.panel.map(metres), "keep_strip": self.keep_strip, "keep_rest": true,
+            "panel_width": self.panel.map(metres), "keep_strip": self.keep_strip, "keep_rest": true, "really": true,
         });
         book.ask::<Cut>(with(cut, more))
     }
@@ -178,7 +178,7 @@ fn the_rounding_of_a_promise_refuses_neither_a_cut_nor_a_split() {
         promise(&book, &promised, "L1.1", None).unwrap();
         book
     };
-    let cut = |piece: &str| json!({"garment": "G2", "need": "shell", "piece": piece, "amount": "1.08m"});
+    let cut = |piece: &str| json!({"garment": "G2", "need": "shell", "piece": piece, "amount": "1.08m", "really": true});
     let (at_once, in_two) = (book(), book());
     in_two.ask::<SplitPiece>(json!({"piece": "L1.1", "take": "1.08m"})).unwrap();
     in_two.ask::<Cut>(cut("L1.2")).unwrap();

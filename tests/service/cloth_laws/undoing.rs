@@ -141,7 +141,7 @@ fn wanted(book: &TestBook, (kind, a, b, c): Draw) -> Wanted {
         }
         6 => Wanted::new::<Release>(json!({"garment": garment})),
         7 | 8 => Wanted::new::<Cut>(
-            json!({"garment": garment, "need": role, "last": a % 3 == 0, "amount": if b % 2 == 0 { json!(length) } else { Value::Null }}),
+            json!({"garment": garment, "need": role, "really": true, "last": a % 3 == 0, "amount": if b % 2 == 0 { json!(length) } else { Value::Null }}),
         ),
         9..=11 => {
             let mut cut = free_cut(&garment, role, &piece, &length, (a, b, c));
@@ -153,7 +153,7 @@ fn wanted(book: &TestBook, (kind, a, b, c): Draw) -> Wanted {
         12 => {
             let after = format!("{}mm", 326 + a % 24);
             let mut test = json!({"lot": lot, "preparation": "washed", "length_before": ["350mm"], "length_after": [[after], ["325mm"]],
-                "width_before": ["350mm"], "width_after": [["345mm"], [format!("{}mm", 330 + b % 15)]]});
+                "width_before": ["350mm"], "width_after": [["345mm"], [format!("{}mm", 330 + b % 15)]], "really": true});
             if c.is_multiple_of(2) {
                 test["swatch"] = json!({"piece": piece, "length": "20cm", "width": "20cm"});
             }
@@ -197,13 +197,13 @@ fn buy_something(a: u16, b: u16) -> Wanted {
 
 fn free_cut(garment: &str, role: &str, piece: &str, length: &str, (a, b, c): (u16, u16, u16)) -> Value {
     let reason = pick(&["planned", "own-mistake", "faulty-cloth", "customer-change", "toile", "swatch"], b);
-    let cut = json!({"garment": garment, "need": role, "piece": piece, "amount": length, "reason": reason});
+    let cut = json!({"garment": garment, "need": role, "piece": piece, "amount": length, "reason": reason, "really": true});
     let more = match a % 7 {
         0 => json!({"panel_width": "30cm"}),
         1 => json!({"end": "inner"}),
         2 => json!({"at": metres(i64::from(c) * 1_000 % 2_000_000)}),
         3 => json!({"break_promises": ["G1", "G2", "G3", "G4"]}),
-        4 => json!({"piece_was": "2.20m", "really": true}),
+        4 => json!({"piece_was": "2.20m"}),
         5 => json!({"keep_rest": b % 2 == 0, "panel_width": "60cm", "keep_strip": c % 2 == 0}),
         _ => json!({}),
     };
@@ -333,6 +333,6 @@ fn a_flaw_beyond_a_corrected_length_comes_back() {
     buy(&book, &json!({}), &[4_000_000]);
     plan(&book, &json!({}), 1);
     book.ask::<MarkFlaw>(json!({"piece": "L1.1", "at": "3m", "length": "3cm"})).unwrap();
-    let cut = json!({"garment": "G1", "need": "shell", "piece": "L1.1", "amount": "10cm", "piece_was": "2m"});
+    let cut = json!({"garment": "G1", "need": "shell", "piece": "L1.1", "amount": "10cm", "piece_was": "2m", "really": true});
     assert_eq!(left_behind(&book, &Wanted::new::<Cut>(cut)), Some(Vec::new()));
 }

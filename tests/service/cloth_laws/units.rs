@@ -158,9 +158,12 @@ impl System {
                 )
             }
             5 => asked::<Release>(book, json!({"garment": garment})),
-            6 => asked::<Cut>(book, json!({"garment": garment, "need": "shell", "last": b % 2 == 0})),
+            6 => asked::<Cut>(
+                book,
+                json!({"garment": garment, "need": "shell", "really": true, "last": b % 2 == 0}),
+            ),
             7 => {
-                let mut cut = json!({"garment": garment, "need": "shell", "piece": piece, "amount": some});
+                let mut cut = json!({"garment": garment, "need": "shell", "piece": piece, "amount": some, "really": true});
                 match b % 4 {
                     0 => cut["panel_width"] = self.length(c % 500 + 1, a).into(),
                     1 => cut["at"] = self.length(c % 500, a).into(),

@@ -3,7 +3,7 @@
 //! Lengths are eighths of an inch, 3 175 µm each; 1 yd = 914 400 µm = 288 of them, 1 oz = 28.349523125 g, by definition.
 
 use super::{
-    bench::{Answer, empty, settings},
+    bench::{Answer, empty, metres, settings},
     cases,
     reports::{differences, reports, without},
 };
@@ -55,7 +55,7 @@ impl System {
         let eighths = i64::from(eighths);
         let um = eighths * 3_175;
         match (self, spelling % 3) {
-            (Self::Metric, 0) => super::bench::metres(um),
+            (Self::Metric, 0) => metres(um),
             (Self::Metric, 1) => format!("{}.{:04} cm", um / 10_000, um % 10_000),
             (Self::Metric, _) => format!("{},{:03}0mm", um / 1_000, um % 1_000),
             (Self::Imperial, 0) => format!("{} {}/8 in", eighths / 8, eighths % 8),
@@ -158,9 +158,12 @@ impl System {
                 )
             }
             5 => asked::<Release>(book, json!({"garment": garment})),
-            6 => asked::<Cut>(book, json!({"garment": garment, "need": "shell", "last": b % 2 == 0})),
+            6 => asked::<Cut>(
+                book,
+                json!({"garment": garment, "need": "shell", "really": true, "last": b % 2 == 0}),
+            ),
             7 => {
-                let mut cut = json!({"garment": garment, "need": "shell", "piece": piece, "amount": some});
+                let mut cut = json!({"garment": garment, "need": "shell", "piece": piece, "amount": some, "really": true});
                 match b % 4 {
                     0 => cut["panel_width"] = self.length(c % 500 + 1, a).into(),
                     1 => cut["at"] = self.length(c % 500, a).into(),

@@ -127,7 +127,6 @@ proptest! {
     /// The same reached wash by wash: by a test the step from each to the next, and nothing after the first wash where a
     /// figure counts for all of them.
     #[test]
-    #[ignore = "item 6: washed once does not serve a need for washed x2 yet"]
     fn predicted_washes_one_by_one_lose_no_promise(
         known in known(), wanted in wanted(), step in steps(), flaws in any::<bool>(), measured in any::<bool>(),
         jumps in prop::collection::vec(1_usize..3, 1..4)
@@ -144,7 +143,6 @@ proptest! {
 
     /// A range of the mass per area says the same of cloth before the wash and of that cloth after it.
     #[test]
-    #[ignore = "item 5: mass is judged before the wash"]
     fn a_predicted_wash_keeps_promises_with_a_range_of_mass(
         known in known(), mass in 80_i64..400, least in 80_i64..450, range in 0_i64..60
     ) {

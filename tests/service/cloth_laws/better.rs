@@ -178,7 +178,7 @@ fn flaws(book: &TestBook, draws: &[Draw]) {
 }
 
 proptest! {
-    #![proptest_config(cases(14))]
+    #![proptest_config(cases(10))]
 
     /// What serves a need still serves it, as many units, with no more cloth for each; and what could be promised can be.
     #[test]

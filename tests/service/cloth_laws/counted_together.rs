@@ -102,7 +102,7 @@ fn held(book: &TestBook) -> [i64; 3] {
 }
 
 proptest! {
-    #![proptest_config(cases(14))]
+    #![proptest_config(cases(12))]
 
     /// Where there is room for all as they are rounded up, or none for all of them in any way.
     #[test]

@@ -219,7 +219,7 @@ fn asked<A: Perform>(book: &TestBook, request: Value) -> Answer<Value> {
 }
 
 proptest! {
-    #![proptest_config(cases(10))]
+    #![proptest_config(cases(8))]
 
     #[test]
     fn a_book_in_yards_is_the_book_in_metres(

@@ -111,7 +111,7 @@ impl Tight {
 }
 
 proptest! {
-    #![proptest_config(cases(16))]
+    #![proptest_config(cases(12))]
 
     /// Several promises on one piece that is as long and as wide as they are, with flaws between them or without; the width
     /// is measured after the wash or computed.

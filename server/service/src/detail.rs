@@ -241,6 +241,9 @@ pub(crate) struct CutDetail {
     /// Found by `piece_was` less what the book had said.
     #[serde(default)]
     pub(crate) measured: i64,
+    /// Flaws that lay beyond what `piece_was` found, counted from there.
+    #[serde(default)]
+    pub(crate) flaws_beyond: Vec<Flaw>,
     /// Rest of the piece that was waste.
     pub(crate) wasted: i64,
     /// Width of a panel.

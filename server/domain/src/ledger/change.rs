@@ -100,6 +100,22 @@ impl Piece {
         Ok(SplitOff { quantity, rectangle: self.rectangle, value, flaws })
     }
 
+    /// Flaws that lie beyond a length, counted from there: what a shorter measure leaves out, and [`Piece::put_back`] takes.
+    #[must_use]
+    pub fn flaws_beyond(&self, length: Quantity) -> Vec<Flaw> {
+        let from = length.get();
+        let beyond = |flaw: &Flaw| {
+            let end = flaw.at.saturating_add(flaw.length);
+            let at = flaw.at.max(from);
+            (flaw.at >= from || end > from).then(|| Flaw {
+                at: at.saturating_sub(from),
+                length: end.saturating_sub(at),
+                note: flaw.note.clone(),
+            })
+        };
+        self.flaws.iter().filter_map(beyond).collect()
+    }
+
     /// Puts a length back at one end with its value and flaws, as the undo of a cut or a split does.
     /// Never breaks a promise: every stretch stays as long as it is, or grows.
     ///

@@ -1,7 +1,7 @@
 //! Promises on a piece: made, given back, and settled when the piece changes (rules 3 and 6).
 
 use super::{
-    LedgerError, Piece, Quantity,
+    LedgerError, Piece, Quantity, Stretch,
     layout::{lay_out, lay_out_closely},
 };
 use chrono::NaiveDate;
@@ -128,6 +128,35 @@ impl Piece {
                 Ok(hold)
             }
         }
+    }
+
+    /// Does something to the piece while its promises hold the least that serves them, each where it lies; then each holds what it held
+    /// before again, as far as there is room, in the order of rule 6.
+    ///
+    /// # Errors
+    /// Those of the act, which leaves the piece as it is.
+    pub fn without_rounding<T>(
+        &mut self,
+        act: impl FnOnce(&mut Self) -> Result<T, LedgerError>,
+    ) -> Result<T, LedgerError> {
+        let mut piece = self.clone();
+        for hold in &mut piece.holds {
+            hold.quantity = hold.least;
+        }
+        let done = act(&mut piece)?;
+        let mut rounded = self.holds.clone();
+        rounded.sort_by_key(|hold| hold.rank);
+        for was in rounded {
+            let Some(hold) = piece.hold(was.reservation).copied() else { continue };
+            let more = was.quantity.less(hold.quantity);
+            let stretches = piece.stretches()?;
+            let free = stretches.get(hold.stretch).map_or(Quantity::ZERO, Stretch::free);
+            if hold.quantity == was.least && more <= free {
+                piece.resize_hold_between(was.reservation, was.least, was.quantity)?;
+            }
+        }
+        *self = piece;
+        Ok(done)
     }
 
     /// Stretch that `quantity` fits most closely.

@@ -27,7 +27,7 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     code::{BookingCode, GarmentCode},
-    ledger::{Account, AccountKind, CutEffect, Movement, Quantity},
+    ledger::{Account, AccountKind, CutEffect, Flaw, Hold, Movement, Quantity},
     quantity::Millionths,
     setting::{BookingKind, CutReason, ReservationState},
 };
@@ -45,9 +45,13 @@ struct Case<'a> {
     day: NaiveDate,
     /// Found by `piece_was` less what the book had said.
     measured: i64,
+    /// Flaws beyond that, counted from there.
+    flaws_beyond: Vec<Flaw>,
     /// What its promise held would have cost just before.
     worth: Millionths,
     movements: Vec<Movement>,
+    /// Its promises before it was cut.
+    before: Vec<Hold>,
     /// Where the cost of thread and trims came from.
     layers: Vec<FromLayer>,
     notes: Vec<String>,
@@ -61,6 +65,7 @@ impl Perform for Cut {
         if let Some(was) = &self.piece_was {
             let found: Quantity = was.value().into();
             case.measured = found.get() - case.shelved.stored.piece.quantity.get();
+            case.flaws_beyond = case.shelved.stored.piece.flaws_beyond(found);
             let widths = case.shelved.stored.piece.rectangle;
             measure::correct(&mut case.shelved, found, widths, false, self.really, &mut case.movements)?;
         }
@@ -68,12 +73,16 @@ impl Perform for Cut {
         check_day(tx, context, &case, quantity)?;
         let order = case.order(tx, context, quantity)?;
         let what_for = format!("the {} of {}", case.need.row.role, self.garment);
-        let mut effect = match case.shelved.stored.piece.cut(&order) {
+        let before = case.shelved.stored.piece.holds.clone();
+        let own = order.reservation;
+        let cut = promises::with_room(tx, context, &mut case.shelved, own, |piece| piece.cut(&order))?;
+        let mut effect = match cut {
             Ok(effect) => effect,
             Err(error) => {
                 return Err(promises::refusal(tx, context, &case.shelved, &what_for, &error)?.into());
             }
         };
+        case.before = before;
         case.finish(tx, context, quantity, &mut effect)
     }
 }
@@ -115,8 +124,10 @@ impl<'a> Case<'a> {
             booking,
             day,
             measured: 0,
+            flaws_beyond: Vec::new(),
             worth,
             movements: Vec::new(),
+            before: Vec::new(),
             layers: Vec::new(),
             notes: Vec::new(),
         })
@@ -196,9 +207,16 @@ impl<'a> Case<'a> {
             self.shelved.stored.structure += 1;
         }
         let cost = effect.value.plus(self.take_from_layers(tx, context, off)?)?;
+        let own_promise = self.reservation.as_ref().map(|row| row.id);
         let held_before = self.reservation.as_ref().map_or(0, |row| row.held);
         let units = self.draw(tx, context, quantity, effect)?;
         let broken = self.settle(tx, effect, outer.as_ref())?;
+        let before: Vec<Hold> =
+            self.before.iter().filter(|hold| Some(hold.reservation) != own_promise).copied().collect();
+        let mut gave = promises::gave_up(tx, context, &self.shelved, &before)?;
+        if let Some(outer) = &outer {
+            gave.extend(promises::gave_up(tx, context, outer, &before)?);
+        }
         self.shelved.save(tx, self.day)?;
         let planned = self.planned(tx, context, held_before)?;
         let detail = CutDetail {
@@ -210,6 +228,7 @@ impl<'a> Case<'a> {
             lot: self.shelved.record.lot.id,
             quantity: quantity.get(),
             measured: self.measured,
+            flaws_beyond: std::mem::take(&mut self.flaws_beyond),
             wasted: effect.wasted.get(),
             panel_width: self.request.panel_width.as_ref().map(|width| width.value().get()),
             came_off: effect.came_off,
@@ -237,8 +256,10 @@ impl<'a> Case<'a> {
         if !bound.changed.is_empty() || !bound.broken.is_empty() {
             self.shelved = Shelved::load_row(tx, piece_id)?;
         }
-        let settled =
-            Settled { changed: bound.changed, broken: broken.into_iter().chain(bound.broken).collect() };
+        let settled = Settled {
+            changed: gave.into_iter().chain(bound.changed).collect(),
+            broken: broken.into_iter().chain(bound.broken).collect(),
+        };
         let touched: Vec<i64> = settled.broken.iter().copied().chain(own).collect();
         let incomplete = promises::set::notes(tx, context, &touched)?;
         self.notes.extend(incomplete);

@@ -22,7 +22,10 @@ impl Perform for SplitPiece {
         let take = shelved.parse("take", &self.take)?;
         let booking = context.next_booking(tx)?;
         promises::end_overdue(tx, context, booking, &mut shelved)?;
-        let off = match shelved.stored.piece.split(take, self.end) {
+        let before = shelved.stored.piece.holds.clone();
+        let end = self.end;
+        let off = match promises::with_room(tx, context, &mut shelved, None, |piece| piece.split(take, end))?
+        {
             Ok(off) => off,
             Err(error) => {
                 return Err(promises::refusal(tx, context, &shelved, "the new piece", &error)?.into());
@@ -48,6 +51,8 @@ impl Perform for SplitPiece {
         tx.insert_piece(&made.stored)?;
         shelved.save(tx, context.today)?;
         promises::write_holds(tx, &shelved)?;
+        let settled =
+            Settled { changed: promises::gave_up(tx, context, &shelved, &before)?, broken: Vec::new() };
         let summary = format!(
             "Split {} off {} as {}.",
             shelved.show(context, off.quantity),
@@ -67,6 +72,6 @@ impl Perform for SplitPiece {
             structure: shelved.stored.structure,
         };
         context.book(tx, booking, entry)?;
-        changed(tx, context, booking, &shelved, vec![made], Settled::default(), Vec::new())
+        changed(tx, context, booking, &shelved, vec![made], settled, Vec::new())
     }
 }

@@ -6,6 +6,7 @@ mod conditions;
 mod cost;
 mod history;
 mod refusal;
+mod rounding;
 pub(crate) mod set;
 mod settle;
 
@@ -15,6 +16,7 @@ pub(crate) use conditions::{resettle_bound_to, resettle_lot, resettle_stiffness}
 pub(crate) use cost::Costs;
 pub(crate) use history::{lots_of_need, lots_of_role, standing_cuts};
 pub(crate) use refusal::refusal;
+pub(crate) use rounding::{gave_up, with_room};
 pub(crate) use settle::resettle;
 
 use crate::{context::Context, failure::Done, garments::need::NeedRecord, shelved::Shelved};

@@ -21,7 +21,7 @@ use ellwand_contract::{
     reservations::{Reservation as View, Reserve, Reserved},
 };
 use ellwand_domain::{
-    code::{BookingCode, GarmentCode},
+    code::{BookingCode, GarmentCode, ReservationCode},
     ledger::{Quantity, Rank},
     quantity::Micrometres,
     setting::{BookingKind, GarmentState, Kind, ReservationState},
@@ -317,7 +317,10 @@ fn promise(
     let rank = Rank { accepted: behind.agreed, due: garment.due, promised: context.today, reservation: id };
     let what_for = format!("the {} of {}", need.row.role, GarmentCode::new(garment.id));
     let before = shelved.stored.piece.holds.clone();
-    let hold = match shelved.stored.piece.reserve_beside(least, most, rank, own) {
+    let made = promises::with_room(tx, context, shelved, None, |piece| {
+        piece.reserve_beside(least, most, rank, own)
+    })?;
+    let hold = match made {
         Ok(hold) => hold,
         Err(error) => {
             let problem = promises::refusal(tx, context, shelved, &what_for, &error)?;
@@ -368,10 +371,17 @@ fn promise(
     let last_on = shelved.stored.last_on;
     shelved.save(tx, last_on)?;
     let moved = !shelved.stored.piece.holds.starts_with(&before);
+    let mut notes = fit.notes;
     if moved {
         promises::write_holds(tx, shelved)?;
+        for id in promises::gave_up(tx, context, shelved, &before)? {
+            if !own.contains(&id) {
+                let code = ReservationCode::new(id);
+                notes.push(format!("{code} gave up its rounding to the cutting step, so that this fits"));
+            }
+        }
     }
-    Ok(Made { row, notes: fit.notes, fit: rounded, least, moved })
+    Ok(Made { row, notes, fit: rounded, least, moved })
 }
 
 /// Active promises of a need; those whose last day has passed are none any more, whether a write has ended them or not.

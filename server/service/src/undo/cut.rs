@@ -43,7 +43,7 @@ impl Case<'_, '_> {
                 .put_back(outer.piece.quantity, outer_value, End::Outer, &outer.piece.flaws)
                 .map_err(back)?;
         }
-        self.measured_back(&mut piece, cut.measured, &shelved)?;
+        self.measured_back(&mut piece, cut, &shelved)?;
         shelved.stored.piece = piece;
         if cut.outer.is_some() {
             shelved.stored.structure = cut.structure - 1;
@@ -69,6 +69,8 @@ impl Case<'_, '_> {
         self.promises_back(tx, cut, drawn, &mut effect)?;
         self.set_back(tx, cut)?;
         self.planned_only(tx, &mut garment)?;
+        // What a promise gave up for the cut it holds again.
+        self.settle_again(tx, cut.piece, &mut effect)?;
         Ok(effect)
     }
 
@@ -89,11 +91,12 @@ impl Case<'_, '_> {
     }
 
     /// What `piece_was` had corrected is as the book had it: the difference lies at the inner end.
-    fn measured_back(&self, piece: &mut Piece, measured: i64, shelved: &Shelved) -> Done<()> {
+    fn measured_back(&self, piece: &mut Piece, cut: &CutDetail, shelved: &Shelved) -> Done<()> {
+        let measured = cut.measured;
         let back = |error| promises::internal(shelved, &error);
         if measured < 0 {
             let missing = Quantity::new(measured.saturating_neg())?;
-            piece.put_back(missing, Millionths::ZERO, End::Inner, &[]).map_err(back)?;
+            piece.put_back(missing, Millionths::ZERO, End::Inner, &cut.flaws_beyond).map_err(back)?;
         } else if measured > 0 {
             let left = piece.quantity.less(Quantity::new(measured)?);
             piece.remeasure(left, piece.rectangle, false).map_err(back)?;

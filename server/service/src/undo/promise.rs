@@ -44,8 +44,13 @@ impl Case<'_, '_> {
             }
             rows.push(row);
         }
+        let pieces: BTreeSet<i64> = rows.iter().map(|row| row.piece_id).collect();
         promises::release_all(tx, self.context, self.booking, rows, ReservationState::Released, None)?;
         let mut effect = Effect::default();
+        // What others gave up for these they hold again.
+        for piece in pieces {
+            self.settle_again(tx, piece, &mut effect)?;
+        }
         self.restore_broken(tx, &mut effect)?;
         Ok(effect)
     }

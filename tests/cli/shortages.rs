@@ -16,7 +16,9 @@ fn a_shortage_of_a_micrometre_is_seen() {
     assert_eq!(cannot, "1.083333 m free, 1.083334 m needed");
     let narrow = workshop.json("candidates G2")["needs"][0]["cannot"][0]["reason"].clone();
     assert_eq!(narrow, "150 cm usable, the need asks for 150.0001 cm");
-    workshop.run("cut G1 shell 1.083334m --from L1.1").refused(1, &["1.083333 m", "needs 1.083334 m"]);
+    workshop
+        .run("cut G1 shell 1.083334m --from L1.1 --really")
+        .refused(1, &["1.083333 m", "needs 1.083334 m"]);
     workshop.all(&["workshop set --units imperial"]);
     // 1.083333 m and 1.083334 m ÷ 0.9144 m.
     workshop.run("reserve G1 shell --from L1.1").refused(1, &["1.184747 yd", "needs 1.184748 yd"]);

@@ -22,11 +22,11 @@ impl Instrumentation for Counted {
     fn on_connection_event(&mut self, event: InstrumentationEvent<'_>) {
         match event {
             InstrumentationEvent::StartEstablishConnection { url, .. } => self.url = url.to_owned(),
-            InstrumentationEvent::StartQuery { query, .. } => {
-                // What a garment was cut from is found by its bookings.
-                if query.to_string().contains("booking_subjects") {
-                    READ.lock().unwrap().push(self.url.clone());
-                }
+            // What a garment was cut from is found by its bookings.
+            InstrumentationEvent::StartQuery { query, .. }
+                if query.to_string().contains("booking_subjects") =>
+            {
+                READ.lock().unwrap().push(self.url.clone());
             }
             _ => {}
         }

@@ -240,7 +240,7 @@ fn life(garment: &str, a: u16, b: u16) -> Wanted {
         ),
         4 => Wanted::new::<PlanGarment>(json!({"name": "cape", "need": [need(b, a)]})),
         _ => Wanted::new::<EditGarment>(
-            json!({"garment": garment, "need": [need(a, b)], "drop_needs": if b % 4 == 0 { json!(["front"]) } else { json!([]) }}),
+            json!({"garment": garment, "need": [need(a, b)], "drop_needs": if b.is_multiple_of(4) { json!(["front"]) } else { json!([]) }}),
         ),
     }
 }

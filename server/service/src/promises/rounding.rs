@@ -26,7 +26,7 @@ pub(crate) fn with_room<T>(
     match act(&mut piece) {
         Ok(done) => {
             shelved.stored.piece = piece;
-            return Ok(Ok(done));
+            Ok(Ok(done))
         }
         Err(error @ (LedgerError::ExceedsAvailable { .. } | LedgerError::CrossesFlaw { .. })) => {
             for hold in shelved.stored.piece.holds.clone() {

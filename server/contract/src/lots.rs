@@ -143,7 +143,7 @@ pub struct MeasurePiece {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     pub width: Option<Typed<Micrometres>>,
-    /// After what.
+    /// After what; cloth that is measured after washing was washed once, as by `prepare`.
     #[serde(default)]
     pub after: MeasuredAfter,
     /// Unusual figures are meant: growth above 5 %, or of cloth a loss above 20 % lengthwise or 10 % crosswise, or a width more

@@ -25,7 +25,7 @@ pub struct Args {
     /// Full width found
     #[arg(long, value_name = "WIDTH")]
     width: Option<Typed<Micrometres>>,
-    /// After what: arrival, washing, pressing, resting or counting
+    /// After what: arrival, washing (of cloth: the same as wash done), pressing, resting or counting
     #[arg(long, value_name = "WHAT", default_value_t, hide_default_value = true)]
     after: MeasuredAfter,
     /// Confirm unusual figures: growth above 5 %, or of cloth a loss above 20 % lengthwise or 10 % crosswise, or a width more

@@ -1,6 +1,6 @@
 //! What a promise keeps of its asking.
 
-use crate::{failure::Done, fit::UnitFit};
+use crate::{failure::Done, fit::UnitFit, garments::need::NeedRecord};
 use ellwand_contract::{Problem, ProblemType, wash::Shrinkage};
 use ellwand_domain::{code::ReservationCode, quantity::Micrometres, setting::Basis, shrinkage::Preparation};
 use ellwand_storage::Reservation;
@@ -34,6 +34,27 @@ pub(crate) struct Asked {
 }
 
 impl Asked {
+    /// Of a new promise: so many lengths of a fit, or a part of one.
+    pub(crate) fn new(need: &NeedRecord, part: Option<Micrometres>, lengths: i64, fit: &UnitFit) -> Self {
+        let mut asked = Self {
+            washed_um: None,
+            width_um: None,
+            preparation: need.demand.as_ref().and_then(|demand| demand.preparation),
+            part_um: part.map(Micrometres::get),
+            part_count: None,
+            lengths,
+            per_length: 0,
+            drawn: 0,
+            basis: None,
+            shrinkage: None,
+            directions: None,
+            steps: Vec::new(),
+            in_place_of: None,
+        };
+        asked.take_over(fit);
+        asked
+    }
+
     pub(crate) fn read(row: &Reservation) -> Done<Self> {
         serde_json::from_str(&row.asked).map_err(|error| {
             let code = ReservationCode::new(row.id);

@@ -1,5 +1,6 @@
 //! Making promises, giving them back, showing them.
 
+mod promise;
 mod reels;
 mod release;
 mod reserve;

@@ -1,14 +1,14 @@
 //! Making promises: all of a request's picks, or none.
 
 use super::{
-    reels, set,
-    units::{check_one_lot, completed, part_of, units_of},
+    promise::{Asking, Behind, promise},
+    set,
 };
 use crate::{
-    context::{Context, Entry, counter},
+    context::{Context, Entry},
     detail::Detail,
     failure::{Done, Failure, invalid, wrong_state},
-    fit::{self, UnitFit},
+    fit::UnitFit,
     garments::need::{NeedRecord, load_garment},
     perform::Perform,
     promises::{self, Asked},
@@ -17,16 +17,14 @@ use crate::{
 };
 use ellwand_contract::{
     Problem, ProblemType,
-    garments::Pick,
     reservations::{Reservation as View, Reserve, Reserved},
 };
 use ellwand_domain::{
-    code::{BookingCode, GarmentCode, ReservationCode},
-    ledger::{Quantity, Rank},
-    quantity::Micrometres,
-    setting::{BookingKind, GarmentState, Kind, ReservationState},
+    code::{BookingCode, GarmentCode},
+    ledger::Quantity,
+    setting::{BookingKind, GarmentState, Kind},
 };
-use ellwand_storage::{Garment, Reservation, Subject, Tx, Word};
+use ellwand_storage::{Garment, Reservation, Subject, Tx};
 
 impl Perform for Reserve {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Reserved, Failure> {
@@ -135,8 +133,8 @@ pub(crate) fn promise_all(
         let mut shelved = Shelved::load(tx, pick.piece)?;
         promises::end_overdue(tx, context, booking, &mut shelved)?;
         all.loosen(&mut shelved)?;
-        let made =
-            promise(tx, context, booking, request, garment, need, &mut shelved, pick, behind, &all.ids)?;
+        let asking = Asking { request, garment, need, pick, behind, own: &all.ids };
+        let made = promise(tx, context, booking, &asking, &mut shelved)?;
         all.subjects.push((Subject::Lot, shelved.record.lot.id));
         all.notes.extend(made.notes.into_iter().map(|note| format!("{}: {note}", need.row.role)));
         all.ids.push(made.row.id);
@@ -254,134 +252,6 @@ pub(crate) fn need_named<'a>(
             .hint("add it with ellwand garment edit")
             .into()
     })
-}
-
-/// What stands behind the promises of a request.
-#[derive(Clone, Copy)]
-struct Behind {
-    agreed: bool,
-    quotation: Option<i64>,
-}
-
-struct Made {
-    row: Reservation,
-    /// What a unit takes, rounded up.
-    fit: UnitFit,
-    least: Quantity,
-    /// True when earlier promises of the request gave way to it.
-    moved: bool,
-    notes: Vec<String>,
-}
-
-#[expect(clippy::too_many_arguments, reason = "one pick of a request, with all that it rests on")]
-fn promise(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    booking: i64,
-    request: &Reserve,
-    garment: &Garment,
-    need: &NeedRecord,
-    shelved: &mut Shelved,
-    pick: &Pick,
-    behind: Behind,
-    own: &[i64],
-) -> Done<Made> {
-    let others = active_of(tx, context, garment.id, need.row.id)?;
-    check_one_lot(tx, need, shelved, &others)?;
-    reels::check_pick(tx, need, shelved, pick, &others)?;
-    let part = part_of(context, need, pick)?;
-    let reserved: i64 = others.iter().map(|row| row.units).sum();
-    let open = need.open_units(reserved);
-    let joined = set::join(tx, context, need, shelved, pick, open, request.until)?;
-    let whole = match (joined.part(), part) {
-        (None, None) => Some(units_of(need, pick, joined.open(open))?),
-        _ => None,
-    };
-    let mut fit = match fit::fit(tx, context, garment, need, shelved, part)? {
-        Ok(fit) => fit,
-        Err(reason) => return Err(reason.refuse(shelved, need)),
-    };
-    let units = match (joined.part(), whole, part) {
-        (Some(part), ..) => i64::from(part.completes),
-        (None, Some(units), _) => units,
-        (None, None, Some(part)) => completed(need, part, &fit, &others, open)?,
-        (None, None, None) => 0,
-    };
-    let lengths = whole.unwrap_or(1);
-    if let Some(part) = joined.part() {
-        fit.takes = Quantity::new(part.trims)?;
-        fit.least = fit.takes;
-    }
-    let (most, least) = fit.both(lengths)?;
-    let id = tx.next_numbers(counter::RESERVATION, 1)?;
-    let rank = Rank { accepted: behind.agreed, due: garment.due, promised: context.today, reservation: id };
-    let what_for = format!("the {} of {}", need.row.role, GarmentCode::new(garment.id));
-    let before = shelved.stored.piece.holds.clone();
-    let made = promises::with_room(tx, context, shelved, None, |piece| {
-        piece.reserve_beside(least, most, rank, own)
-    })?;
-    let hold = match made {
-        Ok(hold) => hold,
-        Err(error) => {
-            let problem = promises::refusal(tx, context, shelved, &what_for, &error)?;
-            return Err(set::with_alternatives(tx, context, garment, need, problem)?.into());
-        }
-    };
-    let held = hold.quantity;
-    let rounded = fit.clone();
-    if held < most {
-        fit = fit.closely();
-    }
-    reels::check_lot(tx, context, garment, need, shelved, fit.takes, &others)?;
-    let set_id = joined.part().map(|part| part.set.unwrap_or(id));
-    let mut asked = Asked {
-        washed_um: None,
-        width_um: None,
-        preparation: need.demand.as_ref().and_then(|demand| demand.preparation),
-        part_um: part.map(Micrometres::get),
-        part_count: joined.part().map(|part| part.trims),
-        lengths,
-        per_length: 0,
-        drawn: 0,
-        basis: None,
-        shrinkage: None,
-        directions: None,
-        steps: Vec::new(),
-        in_place_of: None,
-    };
-    asked.take_over(&fit);
-    let row = Reservation {
-        id,
-        need_id: need.row.id,
-        piece_id: shelved.stored.piece.id,
-        state: Word(ReservationState::Active),
-        units,
-        held: held.get(),
-        stretch: i64::try_from(hold.stretch).unwrap_or(i64::MAX),
-        asked: asked.text()?,
-        promised: context.today,
-        until: joined.until(request.until),
-        booking_id: booking,
-        ended_by: None,
-        ended_because: None,
-        quotation_id: behind.quotation,
-        set_id,
-    };
-    tx.insert_reservation(&row)?;
-    let last_on = shelved.stored.last_on;
-    shelved.save(tx, last_on)?;
-    let moved = !shelved.stored.piece.holds.starts_with(&before);
-    let mut notes = fit.notes;
-    if moved {
-        promises::write_holds(tx, shelved)?;
-        for id in promises::gave_up(tx, context, shelved, &before)? {
-            if !own.contains(&id) {
-                let code = ReservationCode::new(id);
-                notes.push(format!("{code} gave up its rounding to the cutting step, so that this fits"));
-            }
-        }
-    }
-    Ok(Made { row, notes, fit: rounded, least, moved })
 }
 
 /// Active promises of a need; those whose last day has passed are none any more, whether a write has ended them or not.

@@ -10,7 +10,7 @@ fn stocked() -> Workshop {
     workshop
 }
 
-/// The examples; the limits are common practice: more than 20 % lengthwise, 10 % crosswise, 2 % wider than the lot.
+/// The limits are common practice: more than 20 % lengthwise, 10 % crosswise, 2 % wider than the lot.
 #[test]
 fn a_loss_beyond_reason_is_asked_about() {
     let workshop = stocked();

@@ -139,7 +139,7 @@ fn a_correction_and_what_came_after_it_are_taken_back_in_order() {
     workshop.audit();
 }
 
-/// Peirce's cantilever, G = w·g·c³: 100 g/m² and 20 mm are 7.845 µN·m, 50 g/m² 3.923 (issue; by hand 0.05 × 9.80665 × 8·10⁻⁶).
+/// Peirce's cantilever, G = w·g·c³: 100 g/m² and 20 mm are 7.845 µN·m, 50 g/m² 3.923 (by hand: 0.05 × 9.80665 × 8·10⁻⁶).
 #[test]
 fn a_corrected_mass_reaches_the_rigidity() {
     let workshop = Workshop::new();
@@ -168,7 +168,7 @@ fn a_corrected_mass_reaches_the_rigidity() {
     workshop.audit();
 }
 
-/// The issue: 1.2 kg at 1.50 m are 4.00 m of 200 g/m² and 3.20 m of 250.
+/// By hand: 1.2 kg at 1.50 m are 4.00 m of 200 g/m² and 3.20 m of 250.
 #[test]
 fn cloth_by_weight_follows_a_corrected_mass() {
     let workshop = Workshop::new();
@@ -227,7 +227,7 @@ fn what_was_measured_or_cut_since_keeps_what_was_measured() {
     workshop.audit();
 }
 
-/// The definition of tex, g/km: 30 g of 30 tex are 1000 m, of 60 tex 500 m (issue).
+/// The definition of tex, g/km: 30 g of 30 tex are 1000 m, of 60 tex 500 m.
 #[test]
 fn a_reel_by_weight_follows_a_corrected_count() {
     for method in ["fifo", "average"] {

@@ -11,7 +11,7 @@ fn checked(need: &str) -> Workshop {
     workshop
 }
 
-/// The issue, common practice: 96 in at a repeat of 27 in are four repeats, 108 in = 2.7432 m; with 4 cm of end allowance 2.4784 m
+/// Common practice: 96 in at a repeat of 27 in are four repeats, 108 in = 2.7432 m; with 4 cm of end allowance 2.4784 m
 /// are four as well. A step of 5 cm is not put on top.
 #[test]
 fn a_length_that_must_match_is_rounded_up_to_whole_repeats() {

@@ -3,7 +3,7 @@
 use crate::workshop::Workshop;
 use serde_json::{Value, json};
 
-/// The cloth: step 5 cm, end allowance 4 cm, linen 150 cm wide, 10 m.
+/// Made up for this: step 5 cm, end allowance 4 cm, linen 150 cm wide, 10 m.
 fn linen() -> Workshop {
     let workshop = Workshop::new();
     workshop.all(&["buy --line 'material=linen,kind=cloth,full-width=150cm,paid=10m,price=100'"]);
@@ -30,7 +30,7 @@ fn held(workshop: &Workshop, unit: &str) -> Vec<Value> {
     rows.map(|row| row["held"][unit].clone()).collect()
 }
 
-/// The example: six of 1 m are promised, five cuts of 2 + 1 + 1 + 1 + 1 m fill six.
+/// By hand: six of 1 m are promised, five cuts of 2 + 1 + 1 + 1 + 1 m fill six.
 #[test]
 #[ignore = "(model) a cut of two lengths fills one unit when it is drawn from a promise"]
 fn cuts_fill_as_many_units_as_they_cover() {
@@ -44,7 +44,7 @@ fn cuts_fill_as_many_units_as_they_cover() {
     workshop.audit();
 }
 
-/// The example: of 3 × 7 buttons ten are taken: one set of seven is filled, and 11 trims hold one set more, not two.
+/// By hand: of 3 × 7 buttons ten are taken: one set of seven is filled, and 11 trims hold one set more, not two.
 #[test]
 #[ignore = "(model) trims that are taken in part leave units that the rest cannot fill"]
 fn ten_of_three_sets_of_seven_leave_no_two_units_in_eleven() {
@@ -62,7 +62,7 @@ fn ten_of_three_sets_of_seven_leave_no_two_units_in_eleven() {
     workshop.audit();
 }
 
-/// The example: 10 cm of 1 m fill nothing, three times over.
+/// By hand: 10 cm of 1 m fill nothing, three times over.
 #[test]
 #[ignore = "(model) a cut without a promise counts as a unit, however short it is"]
 fn three_snips_are_no_three_lengths() {
@@ -75,7 +75,7 @@ fn three_snips_are_no_three_lengths() {
     workshop.audit();
 }
 
-/// The example: of four that are promised `--count 3` in 1 m fills one at the most; promised and cut are four together.
+/// By hand: of four that are promised `--count 3` in 1 m fills one at the most; promised and cut are four together.
 #[test]
 #[ignore = "(model) --count takes what is said, whatever was cut, and the promise keeps its units"]
 fn three_of_four_do_not_come_out_of_one_metre() {
@@ -87,7 +87,7 @@ fn three_of_four_do_not_come_out_of_one_metre() {
     workshop.audit();
 }
 
-/// The example: taken back, the four units of 4.20 m are promised again, and nothing more is offered.
+/// By hand: taken back, the four units of 4.20 m are promised again, and nothing more is offered.
 #[test]
 #[ignore = "(model) the undo of a cut restores its length, and not the units that it filled"]
 fn an_undo_restores_the_units_of_a_promise() {
@@ -106,7 +106,7 @@ fn standing(workshop: &Workshop) -> Value {
     units(workshop)[0].clone()
 }
 
-/// The example: 6 × 1 m on 10 m with a flaw at 5 m: four lie before it (4 × 1.05 m = 4.20 m) and two behind it.
+/// By hand: 6 × 1 m on 10 m with a flaw at 5 m: four lie before it (4 × 1.05 m = 4.20 m) and two behind it.
 #[test]
 #[ignore = "(model) the separate lengths of a batch must lie in one stretch"]
 fn a_flaw_between_separate_lengths_breaks_none() {
@@ -116,7 +116,7 @@ fn a_flaw_between_separate_lengths_breaks_none() {
     workshop.audit();
 }
 
-/// The example: the flaw is there before the promise; four and two fit.
+/// By hand: the flaw is there before the promise; four and two fit.
 #[test]
 #[ignore = "(model) the separate lengths of a batch must lie in one stretch"]
 fn separate_lengths_are_promised_on_both_sides_of_a_flaw() {
@@ -126,7 +126,7 @@ fn separate_lengths_are_promised_on_both_sides_of_a_flaw() {
     workshop.audit();
 }
 
-/// The example: of 6.20 m five lengths of 1.05 m (5.25 m) stay, and one is lost; each takes 1.04 m at the least, 6.24 m in all.
+/// By hand: of 6.20 m five lengths of 1.05 m (5.25 m) stay, and one is lost; each takes 1.04 m at the least, 6.24 m in all.
 #[test]
 #[ignore = "(model) a batch that does not fit whole is lost whole"]
 fn a_shorter_piece_keeps_the_lengths_that_fit() {
@@ -136,7 +136,7 @@ fn a_shorter_piece_keeps_the_lengths_that_fit() {
     workshop.audit();
 }
 
-/// The example: 250 m of four reels of 100 m.
+/// By hand: 250 m of four reels of 100 m.
 #[test]
 #[ignore = "(model) thread that is longer than a reel cannot be promised"]
 fn thread_goes_on_with_the_next_reel() {
@@ -151,7 +151,7 @@ fn thread_goes_on_with_the_next_reel() {
     workshop.audit();
 }
 
-/// Two pieces of 2.0 and 1.9 m and a need of 3.5 m whose longest part has 1.8 m; the numbers, without an end allowance.
+/// Two pieces of 2.0 and 1.9 m and a need of 3.5 m whose longest part has 1.8 m; without an end allowance.
 fn two_pieces() -> Workshop {
     let workshop = Workshop::new();
     workshop.all(&[
@@ -164,7 +164,7 @@ fn two_pieces() -> Workshop {
     workshop
 }
 
-/// The example: 2.0 and 1.9 m are enough for 3.5 m, 1.8 m of it in one.
+/// By hand: 2.0 and 1.9 m are enough for 3.5 m, 1.8 m of it in one.
 #[test]
 #[ignore = "(model) longest-part never splits by itself"]
 fn a_need_with_a_longest_part_splits_by_itself() {
@@ -175,7 +175,7 @@ fn a_need_with_a_longest_part_splits_by_itself() {
     workshop.audit();
 }
 
-/// The example: after 1.9 m by hand 1.60 m are open, since the longest part lies in what was promised.
+/// By hand: after 1.9 m by hand 1.60 m are open, since the longest part lies in what was promised.
 #[test]
 #[ignore = "(model) the rest of a need takes its longest part again"]
 fn the_rest_takes_what_is_open() {

@@ -23,7 +23,7 @@ fn pieces(workshop: &Workshop) -> Vec<(String, String, String)> {
     .collect()
 }
 
-/// The example: a swatch of 50 cm × 50 cm of a piece 150 cm wide leaves a strip 100 cm wide, as a panel does. By area
+/// By hand: a swatch of 50 cm × 50 cm of a piece 150 cm wide leaves a strip 100 cm wide, as a panel does. By area
 /// (derived): 4.00 m for 40.00 are 6.667 the square metre, so that 0.50 × 1.00 m carry 3.333333; the swatch's own share stays.
 #[test]
 fn a_swatch_leaves_the_strip_that_a_panel_leaves() {
@@ -68,7 +68,7 @@ fn a_swatch_whose_strip_was_used_is_not_taken_back() {
     workshop.audit();
 }
 
-/// The example: 5 cm before a cut are as short as 5 cm behind it. Derived: 1.05 m of 4.00 m for 40.00 cost 10.50.
+/// By hand: 5 cm before a cut are as short as 5 cm behind it. Derived: 1.05 m of 4.00 m for 40.00 cost 10.50.
 #[test]
 fn a_rest_before_a_cut_is_kept_or_waste_by_the_same_rule() {
     let workshop = stocked();

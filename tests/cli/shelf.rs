@@ -8,7 +8,7 @@ fn free(answer: &Value) -> (String, String) {
     (metres("free"), metres("longest_free"))
 }
 
-/// The example: 4.00 m with a flaw of 10 cm at 2.50 m have 3.90 m free, 2.50 m of them in one length. Derived: of a
+/// By hand: 4.00 m with a flaw of 10 cm at 2.50 m have 3.90 m free, 2.50 m of them in one length. Derived: of a
 /// promise of 1.00 m in the shorter stretch 2.90 m are left.
 #[test]
 fn cloth_inside_a_flaw_is_free_nowhere() {

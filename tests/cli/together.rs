@@ -6,7 +6,7 @@ use serde_json::Value;
 const ANY: &str = "--need 'role=any,kind=cloth,length=2m,width=70cm,preparation=none'";
 const COTTON: &str = "--need 'role=cotton,kind=cloth,length=2m,width=70cm,preparation=none,material=cotton'";
 
-/// The issue's shelf.
+/// A shelf of two cloths.
 fn shelf() -> Workshop {
     let workshop = Workshop::new();
     workshop.all(&["buy --line 'material=linen,kind=cloth,full-width=150cm,paid=3.1m,price=31' \
@@ -28,7 +28,7 @@ fn promised(workshop: &Workshop) -> Vec<(String, Vec<String>)> {
     needs
 }
 
-/// The issue's example: linen 3.1 m, cotton 2.1 m, 2 m of any and 2 m of cotton. With 4 cm for the end each takes 2.04 m, rounded up
+/// By hand: linen 3.1 m, cotton 2.1 m, 2 m of any and 2 m of cotton. With 4 cm for the end each takes 2.04 m, rounded up
 /// 2.05 m, and leaves 1.05 m of the linen and 0.05 m of the cotton, of which common practice keeps what has 30 cm.
 #[test]
 fn the_order_of_the_plan_does_not_decide_what_is_served() {

@@ -28,7 +28,7 @@ fn takes(found: &Assignment) -> Vec<(usize, usize, i64)> {
     found.takes.iter().map(|take| (take.claim, take.source, take.quantity)).collect()
 }
 
-/// The example: linen 3.1 m, cotton 2.1 m; 2 m of any and 2 m of cotton, each with 4 cm for its end.
+/// By hand: linen 3.1 m, cotton 2.1 m; 2 m of any and 2 m of cotton, each with 4 cm for its end.
 #[test]
 fn what_only_one_piece_serves_gets_it() {
     let shelf = [source(1, &[310]), source(2, &[210])];

@@ -98,7 +98,7 @@ proptest! {
     }
 }
 
-/// Whole repeats, as common practice counts them: 96 in at a repeat of 27 in take 108 in (issue; rule 1 of textiles.md l), 1.10 m at
+/// Whole repeats, as common practice counts them: 96 in at a repeat of 27 in take 108 in (rule 1 of textiles.md l), 1.10 m at
 /// 32 cm four repeats, 1.28 m (l-7, computed). A length of whole repeats takes no more.
 #[test]
 fn a_length_that_must_match_is_whole_repeats() {

@@ -144,7 +144,7 @@ fn promises_of(book: &TestBook, number: usize) -> Vec<i64> {
 }
 
 /// By hand: (1.00 + 0.04) ÷ 0.96 = 1.083334 m each, 2.166668 m both; a step of 5 cm rounds up "where the cloth is there" and
-/// "never breaks or refuses what fits" (rules, section 5).
+/// "never breaks or refuses what fits" (the rules).
 #[test]
 fn two_promises_fit_where_a_batch_of_two_does() {
     for asked in ALL {

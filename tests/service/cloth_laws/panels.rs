@@ -1,4 +1,4 @@
-//! A length that is split off and then cut is the same as a length that is cut (rules, section 3: a panel is two straight cuts,
+//! A length that is split off and then cut is the same as a length that is cut (the rule: a panel is two straight cuts,
 //! `split` makes two pieces by length and uses nothing; cutting takes value × area cut ÷ area, the cut that empties the rest).
 
 use super::{
@@ -165,7 +165,7 @@ proptest! {
 }
 
 /// By hand: (1.00 + 0.04) ÷ 0.96 = 1.083334 m, held as 1.10 m. Of 2.17 m a cut of 1.08 m leaves 1.09 m, which hold the promise
-/// without its rounding (rules, section 5: "the step never breaks or refuses what fits").
+/// without its rounding (the rule: "the step never breaks or refuses what fits").
 #[test]
 fn the_rounding_of_a_promise_refuses_neither_a_cut_nor_a_split() {
     let book = || {

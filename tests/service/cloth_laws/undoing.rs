@@ -1,4 +1,4 @@
-//! An act that is taken back is in no report (rules, section 4.4: `undo` books the opposite of one booking).
+//! An act that is taken back is in no report (the rule: `undo` books the opposite of one booking).
 
 use super::{
     bench::{active, buy, empty, lying, metres, plan, promise, settings, share_up, um, with},

@@ -1,4 +1,4 @@
-//! A wash that does what was predicted loses no promise (rules, section 5: "a predicted wash loses no promise").
+//! A wash that does what was predicted loses no promise (the rule: "a predicted wash loses no promise").
 //!
 //! Predicted lengths are rounded up to a whole micrometre, so that no rounding of them is to blame.
 
@@ -46,7 +46,7 @@ impl Tight {
         let book = empty();
         settings(&book, json!({"cutting_step": metres(step), "end_allowance": metres(ALLOWANCE)}));
         let left = (known.lengthwise.before, known.lengthwise.at(washes));
-        // Raw length: (washed length + end allowance) ÷ what is left, up to the cutting step (rules, section 5).
+        // Raw length: (washed length + end allowance) ÷ what is left, up to the cutting step.
         let raw = |(washed, count): &Wanted| {
             to_step(share_up(washed + ALLOWANCE, left.0, left.1), step) * i64::try_from(*count).unwrap()
         };

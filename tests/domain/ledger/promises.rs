@@ -133,6 +133,39 @@ fn a_new_promise_takes_the_step_where_the_cloth_is_there() {
     assert_eq!(refused, LedgerError::ExceedsOnHand { wanted: mm(1_082), on_hand: mm(1_081) });
 }
 
+/// By hand: (1.00 + 0.04) ÷ 0.96 = 1.083334 m, held as 1.10 m. Of 2.17 m two of the least leave 3 mm, too little for a rounding of
+/// 16.666 mm; of 2.185 m they leave 18.332 mm, enough for one of them.
+#[test]
+fn rounding_gives_way_to_an_act_and_comes_back_where_there_is_room() {
+    let (least, most) = (Quantity::new(1_083_334).unwrap(), mm(1_100));
+    let first = |length| {
+        let mut piece = cloth(length, 0);
+        piece.reserve_between(least, most, rank(1)).unwrap();
+        piece
+    };
+    let mut short = first(2_170);
+    let refused = short.clone().reserve_between(least, most, rank(2));
+    assert!(matches!(refused, Err(LedgerError::ExceedsAvailable { .. })), "{refused:?}");
+    short.without_rounding(|piece| piece.reserve_between(least, most, rank(2))).unwrap();
+    assert_eq!(holds(&short), [(1, 0, 1_083), (2, 0, 1_083)]);
+    let mut longer = first(2_185);
+    longer.without_rounding(|piece| piece.reserve_between(least, least, rank(2))).unwrap();
+    assert_eq!(holds(&longer), [(1, 0, 1_100), (2, 0, 1_083)]);
+    // What fits in neither way leaves the piece as it is.
+    let before = short.clone();
+    assert!(short.without_rounding(|piece| piece.reserve(mm(10), rank(3))).is_err());
+    assert_eq!(short, before);
+}
+
+/// Derived: a measure of 2 m of a piece of 4 m leaves the flaws beyond it out; put back with it, they lie where they lay.
+#[test]
+fn flaws_beyond_a_length_are_counted_from_there() {
+    let piece = flawed(&[(1_000, 100), (1_950, 100), (3_000, 30)]);
+    let beyond: Vec<(i64, i64)> =
+        piece.flaws_beyond(mm(2_000)).iter().map(|flaw| (flaw.at, flaw.length)).collect();
+    assert_eq!(beyond, [(0, 50_000), (1_000_000, 30_000)]);
+}
+
 /// By hand: 3.08 m hold 1.54 m twice, and 1.55 m and 1.54 m do not fit; 0.50 m that another holds stays where it lies.
 #[test]
 fn promises_of_one_request_make_room_for_one_another() {

@@ -247,11 +247,10 @@ fn a_promise_of_the_same_lot_follows_the_other_garments_lot() {
     // The jacket has no lot now: nothing speaks against the waistcoat's.
     assert_eq!(state(&workshop, "G2"), "active");
     let moved = workshop.json("reserve G1 shell --from L2.1");
-    let told = moved["notes"].to_string();
-    assert!(
-        told.contains("R2 of G2 no longer fits") && told.contains("must be of the lot of G1: L2"),
-        "{told}"
-    );
+    let broken = &moved["broken"][0];
+    assert_eq!((&broken["reservation"], &broken["garment"]), (&"R2".into(), &"G2".into()));
+    let why = broken["ended_because"].as_str().unwrap();
+    assert!(why.contains("must be of the lot of G1: L2"), "{why}");
     assert_eq!(state(&workshop, "G2"), "broken");
     workshop.all(&["undo --yes"]);
     assert_eq!(state(&workshop, "G2"), "active");

@@ -290,3 +290,20 @@ fn a_corrected_count_is_not_taken_back_under_what_was_used() {
     assert_eq!(lengths(&workshop, "L1"), ["1000"]);
     workshop.audit();
 }
+
+/// By hand: 2.75 kg less a core of 300 g are 2.45 kg, 5.1042 m of 320 g/m² at 1.50 m; less 200 g 2.55 kg, 5.3125 m.
+#[test]
+fn a_roll_that_was_weighed_follows_a_corrected_core() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=canvas,kind=cloth,paid=6m,price=60,full-width=150cm,mass=320gsm,tare=300g'",
+        "lot weigh L1.1 2.75kg",
+    ]);
+    let length = || workshop.json("lot show L1")["pieces"][0]["on_hand"]["length_m"].clone();
+    assert_eq!(length(), "5.104166");
+    workshop.all(&["lot edit L1 --tare 200g"]);
+    assert_eq!(length(), "5.3125");
+    workshop.all(&["undo --yes"]);
+    assert_eq!(length(), "5.104166");
+    workshop.audit();
+}

@@ -76,3 +76,17 @@ fn a_lot_without_a_repeat_is_told_and_trims_do_not_match_so() {
         .run("garment plan shirt --need 'role=buttons,kind=trim,count=6,match=yes'")
         .refused(1, &["match is for cloth and interlining"]);
 }
+
+/// By hand: a roll washed from 4.92 m to 4.40 m has a repeat of 27 cm × 4.40 ÷ 4.92 = 24.1463 cm; 0.94 m and 4 cm take five of them.
+#[test]
+fn a_washed_roll_has_the_repeat_that_its_wash_left() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=print,kind=cloth,fibres=cotton,paid=4.92m,price=40,full-width=150cm,repeat=27cm'",
+        "wash done L1.1 --length 4.40m --width 147cm",
+        "garment plan coat --need 'role=shell,kind=cloth,length=94cm,width=140cm,preparation=washed,match=yes'",
+    ]);
+    let held = workshop.json("reserve G1 shell --from L1.1")["reservations"][0]["held"]["length_m"].clone();
+    assert_eq!(held, "1.207317");
+    workshop.audit();
+}

@@ -73,7 +73,9 @@ fn show(ui: &mut Ui<'_>, shown: Shown, garment: GarmentCode, need: &NeedCandidat
         open => format!("{open} to promise"),
     };
     ui.heading(format!("{}: {} ({open})", need.role, need.amount));
-    if need.serve.is_empty() {
+    if need.serve.is_empty() && need.units_open == 0 {
+        ui.line("It has all that it takes.");
+    } else if need.serve.is_empty() {
         ui.line("Nothing on the shelf can serve it.");
     } else {
         ui.table(&serving(shown, &need.serve));

@@ -34,6 +34,7 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
     if !answer.reservations.is_empty() {
         context.ui.table(&promise::table(shown, &answer.reservations));
     }
+    promise::aftermath(context.ui, shown, &[], &answer.broken);
     context.ui.notes(&answer.notes);
     context.ui.status(format!("Released {}.", counted(answer.reservations.len(), "promise")));
     Ok(())

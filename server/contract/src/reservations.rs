@@ -35,6 +35,9 @@ pub struct Reserved {
     pub booking: BookingCode,
     /// One a pick.
     pub reservations: Vec<Reservation>,
+    /// Promises that no longer fit: they must be of the lot of this garment.
+    #[serde(default)]
+    pub broken: Vec<Reservation>,
     /// Remarks and cautions.
     pub notes: Vec<String>,
 }

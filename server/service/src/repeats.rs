@@ -1,9 +1,10 @@
 //! Cloth with a repeat: whole repeats where the need matches, else a word that they are not counted.
 
 use crate::{
-    context::Context, failure::Done, fit::shrinkage_of, garments::need::NeedRecord, shelved::Shelved,
+    context::Context, failure::Done, fit::shrinkage_of, garments::need::NeedRecord, lots::correct::History,
+    shelved::Shelved,
 };
-use ellwand_domain::{need::ClothFit, shrinkage::Ratio};
+use ellwand_domain::{ledger::Account, need::ClothFit, shrinkage::Ratio};
 use ellwand_storage::Tx;
 
 /// The fit of a need to a piece in whole repeats of its lot, where the need asks for that; what there is to say is added to
@@ -37,10 +38,14 @@ pub(crate) fn counted(
     };
     let mut changed = Ratio::UNCHANGED;
     if let Some(done) = shelved.stored.preparation {
-        match shrinkage_of(tx, &shelved.record, done)? {
-            Ok(chosen) => changed = chosen.length,
-            Err(_) => {
-                notes.push("how its repeat shrank is unknown: it was taken as it was before".to_owned())
+        if let Some(measured) = measured_change(tx, shelved)? {
+            changed = measured;
+        } else {
+            match shrinkage_of(tx, &shelved.record, done)? {
+                Ok(chosen) => changed = chosen.length,
+                Err(_) => {
+                    notes.push("how its repeat shrank is unknown: it was taken as it was before".to_owned());
+                }
             }
         }
     }
@@ -51,4 +56,26 @@ pub(crate) fn counted(
         wide(one)
     ));
     Ok(fit)
+}
+
+/// What its preparations did to the cloth of a piece lengthwise, as it was measured; nothing where it came prepared.
+fn measured_change(tx: &mut Tx<'_>, shelved: &Shelved) -> Done<Option<Ratio>> {
+    let history = History::load(tx, shelved.stored.lot_id)?;
+    let mut changed = None;
+    for (booking, piece, before) in history.preparations(shelved.stored.piece.id) {
+        let mut after = before;
+        for stored in tx.movements_of(&[booking])? {
+            let line = stored.movement;
+            if line.from == Account::piece(piece) {
+                after = after.saturating_sub(line.quantity_out.get());
+            }
+            if line.to == Account::piece(piece) {
+                after = after.saturating_add(line.quantity_in.get());
+            }
+        }
+        if let Ok(step) = Ratio::new(before, after) {
+            changed = Some(changed.map_or(step, |so_far: Ratio| so_far.then(step)));
+        }
+    }
+    Ok(changed)
 }

@@ -140,11 +140,20 @@ fn kept(shown: Shown, garment: &Garment) -> Table {
                 lot.supplier.clone().unwrap_or_default(),
                 shown.amount(lot.taken),
                 if nothing { "used up".to_owned() } else { shown.amount(lot.left) },
-                if nothing { String::new() } else { shown.amount(lot.free) },
+                if nothing { String::new() } else { free(shown, lot) },
             ]);
         }
     }
     table
+}
+
+/// `10.00 m, 6.20 m in one length`: cloth is never cut from sums.
+fn free(shown: Shown, lot: &UsedLot) -> String {
+    let all = shown.amount(lot.free);
+    match lot.longest_free.filter(|longest| *longest != lot.free) {
+        Some(longest) => format!("{all}, {} in one length", shown.amount(longest)),
+        None => all,
+    }
 }
 
 /// `horn button, brown, 24 L = 15.24 mm`.

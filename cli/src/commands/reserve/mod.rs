@@ -4,7 +4,12 @@ mod all;
 mod from;
 
 use self::from::From;
-use crate::{command_error::CommandError, context::Context, typed, ui::reservation};
+use crate::{
+    command_error::CommandError,
+    context::Context,
+    typed,
+    ui::{promise, reservation},
+};
 use chrono::NaiveDate;
 use ellwand_contract::{
     Typed,
@@ -88,6 +93,7 @@ fn show(
     let said =
         |note: &&String| previewed.unwrap_or_default().iter().any(|remark| note.ends_with(remark.as_str()));
     let notes: Vec<String> = answer.notes.iter().filter(|note| !said(note)).cloned().collect();
+    promise::aftermath(context.ui, shown, &[], &answer.broken);
     context.ui.notes(&notes);
     match answer.reservations.as_slice() {
         [one] => context.ui.status(format!(

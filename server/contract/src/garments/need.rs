@@ -204,4 +204,7 @@ pub struct UsedLot {
     pub left: Amount,
     /// Of that, promised to nobody.
     pub free: Amount,
+    /// Of that, the most in one length: cloth is never cut from sums.
+    #[serde(default)]
+    pub longest_free: Option<Amount>,
 }

@@ -13,7 +13,7 @@ pub use score::Score;
 use search::Search;
 
 /// Offers that are looked at before a search gives up; far more than a garment's needs on an ordinary shelf ask for.
-pub const BUDGET: usize = 2_000_000;
+pub const BUDGET: usize = 200_000;
 
 /// A piece with what is free of it.
 #[derive(Debug, Clone, PartialEq, Eq)]

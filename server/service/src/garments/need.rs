@@ -99,16 +99,15 @@ impl NeedRecord {
             return show(context, false, quantity);
         }
         let state = match self.input.preparation {
-            Some(Preparation::Washed { .. }) => " washed",
-            Some(Preparation::Steamed) => " steamed",
-            Some(Preparation::None | Preparation::Raw) | None => "",
+            Some(done) if !done.is_nothing() => format!(" {done}"),
+            _ => String::new(),
         };
         let one = |entry: &WidthLength| {
             let at = entry.width.map_or_else(String::new, |width| format!(" at {}", width.show_width(units)));
             format!("{}{state}{at}", entry.length.show(units))
         };
         if let Some(parts) = self.parts() {
-            return self.parts_amount(&parts, state, units);
+            return self.parts_amount(&parts, &state, units);
         }
         let lengths = check::lengths(&self.input).unwrap_or_default();
         lengths.iter().map(one).collect::<Vec<_>>().join(" or ")

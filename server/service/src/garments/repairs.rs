@@ -44,7 +44,7 @@ pub(super) fn used(
             .map(|stored| PieceCode { lot: LotCode::new(lot), number: stored.number })
             .collect();
         pieces.sort_unstable_by_key(|piece| piece.number);
-        let (mut left, mut free) = (Quantity::ZERO, Quantity::ZERO);
+        let (mut left, mut free, mut longest) = (Quantity::ZERO, Quantity::ZERO, Quantity::ZERO);
         for stored in stored {
             let shelved = Shelved { stored, record: record.clone() }.current(context.today);
             let piece = &shelved.stored.piece;
@@ -52,6 +52,7 @@ pub(super) fn used(
                 |error| Problem::new(ProblemType::Internal, format!("{}: {error}", shelved.code()));
             left = left.plus(piece.quantity)?;
             free = free.plus(piece.free().map_err(internal)?)?;
+            longest = longest.max(piece.longest_free().map_err(internal)?);
         }
         let supplier = match tx.purchase(record.lot.purchase_id)?.and_then(|purchase| purchase.supplier_id) {
             Some(supplier) => tx.supplier(supplier)?.map(|supplier| supplier.name),
@@ -69,6 +70,7 @@ pub(super) fn used(
             taken: amount(counted, Quantity::new(taken)?),
             left: amount(counted, left),
             free: amount(counted, free),
+            longest_free: (!counted).then(|| amount(counted, longest)),
         });
     }
     Ok(used)

@@ -111,7 +111,9 @@ impl Coming<'_, '_> {
         if length.is_zero() {
             return Err(invalid("paid", format!("{how} comes to no length at all")));
         }
-        notes.push(format!("{} by mass: {how}, estimated", length.show(units)));
+        let core = self.kind.is_rectangle() && sheet.tare_g.is_some();
+        let net = if core { ", taken as net: no core comes off" } else { "" };
+        notes.push(format!("{} by mass: {how}{net}, estimated", length.show(units)));
         Ok(length)
     }
 }

@@ -54,6 +54,7 @@ pub(super) fn reserve(
     let picks: Vec<Pick> = found.into_iter().flat_map(|need| need.view.picks).collect();
     let request = Reserve { id: request, garment: code, picks, until };
     let mut made = promise_all(tx, context, booking, &request, &garment, &needs, Some(quotation.id))?;
+    made.notes.extend(promises::told(tx, &made.bound)?);
     made.notes.splice(0..0, notes);
     Ok(made)
 }

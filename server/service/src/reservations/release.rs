@@ -1,6 +1,5 @@
 //! Giving promises back.
 
-use super::reserve::bound_promises;
 use crate::{
     context::{Context, Entry},
     detail::Detail,
@@ -56,15 +55,15 @@ impl Perform for Release {
         }
         let codes: Vec<String> = ids.iter().map(|id| ReservationCode::new(*id).to_string()).collect();
         let garments: BTreeSet<i64> = subjects.iter().map(|(_, id)| *id).collect();
-        let bound = bound_promises(tx, context, booking, garments.iter().copied())?;
+        let bound = promises::resettle_bound_to(tx, context, booking, &garments)?;
         let garments: Vec<String> = garments.iter().map(|id| GarmentCode::new(*id).to_string()).collect();
         let summary = format!("Released {} of {}.", codes.join(", "), garments.join(", "));
         let mut entry = Entry::new(BookingKind::Released, context.today, summary);
         entry.subjects = subjects;
         entry.detail = Detail::Released { reservations: ids.clone() };
         context.book(tx, booking, entry)?;
-        let mut notes = promises::set::notes(tx, context, &ids)?;
-        notes.extend(bound);
-        Ok(Reserved { booking: BookingCode::new(booking), reservations, notes })
+        let notes = promises::set::notes(tx, context, &ids)?;
+        let broken = promises::views(tx, context, &bound.broken)?;
+        Ok(Reserved { booking: BookingCode::new(booking), reservations, broken, notes })
     }
 }

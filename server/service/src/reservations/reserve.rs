@@ -11,7 +11,7 @@ use crate::{
     fit::UnitFit,
     garments::need::{NeedRecord, load_garment},
     perform::Perform,
-    promises::{self, Asked},
+    promises::{self, Asked, Settled},
     shelved::Shelved,
     stiffness,
 };
@@ -25,6 +25,7 @@ use ellwand_domain::{
     setting::{BookingKind, GarmentState, Kind},
 };
 use ellwand_storage::{Garment, Reservation, Subject, Tx};
+use std::collections::BTreeSet;
 
 impl Perform for Reserve {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Reserved, Failure> {
@@ -48,7 +49,13 @@ impl Perform for Reserve {
         entry.subjects = made.subjects;
         entry.detail = Detail::Reserved { reservations: made.ids };
         context.book(tx, booking, entry)?;
-        Ok(Reserved { booking: BookingCode::new(booking), reservations: made.views, notes: made.notes })
+        let broken = promises::views(tx, context, &made.bound.broken)?;
+        Ok(Reserved {
+            booking: BookingCode::new(booking),
+            reservations: made.views,
+            broken,
+            notes: made.notes,
+        })
     }
 }
 
@@ -57,6 +64,8 @@ impl Perform for Reserve {
 pub(crate) struct Promised {
     pub(crate) ids: Vec<i64>,
     pub(crate) views: Vec<View>,
+    /// Promises that must be of this garment's lot, which may be another now.
+    pub(crate) bound: Settled,
     pub(crate) notes: Vec<String>,
     pub(crate) subjects: Vec<(Subject, i64)>,
     told: Vec<String>,
@@ -147,20 +156,8 @@ pub(crate) fn promise_all(
         all.show_anew(tx, context, needs)?;
     }
     all.notes.extend(beside_the_shell(tx, context, request, garment, needs)?);
-    all.notes.extend(bound_promises(tx, context, booking, [garment.id])?);
+    all.bound = promises::resettle_bound_to(tx, context, booking, &BTreeSet::from([garment.id]))?;
     Ok(all)
-}
-
-/// What became of promises that must be of the lot of these garments.
-pub(super) fn bound_promises(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    booking: i64,
-    garments: impl IntoIterator<Item = i64>,
-) -> Done<Vec<String>> {
-    let garments = garments.into_iter().collect();
-    let settled = promises::resettle_bound_to(tx, context, booking, &garments)?;
-    promises::told(tx, &settled)
 }
 
 /// Refuses several pieces for one need that do not say what comes from each: only a reel stands for one unit by itself.

@@ -18,14 +18,14 @@ pub(super) struct Origin {
 }
 
 /// Standing acts on a lot's pieces.
-pub(super) struct History {
+pub(crate) struct History {
     /// By piece, oldest first: the booking, whether the cloth itself changed for certain, how the piece was.
     measured: BTreeMap<i64, Vec<(i64, bool, PieceBefore)>>,
     origins: BTreeMap<i64, Origin>,
 }
 
 impl History {
-    pub(super) fn load(tx: &mut Tx<'_>, lot: i64) -> Done<Self> {
+    pub(crate) fn load(tx: &mut Tx<'_>, lot: i64) -> Done<Self> {
         let mut history = Self { measured: BTreeMap::new(), origins: BTreeMap::new() };
         for kind in [BookingKind::Measured, BookingKind::Prepared, BookingKind::Tested] {
             for booking in tx.standing_bookings(Subject::Lot, lot, kind)? {
@@ -64,6 +64,23 @@ impl History {
 
     pub(super) fn origin(&self, piece: i64) -> Option<Origin> {
         self.origins.get(&piece).copied()
+    }
+
+    /// Standing preparations that the cloth of a piece has been through, before it was cut off another one, too, oldest first: the booking,
+    /// the piece that was prepared, and its length before.
+    pub(crate) fn preparations(&self, piece: i64) -> Vec<(i64, i64, i64)> {
+        self.preparations_before(piece, i64::MAX)
+    }
+
+    fn preparations_before(&self, piece: i64, end: i64) -> Vec<(i64, i64, i64)> {
+        let mut all = match self.origin(piece) {
+            Some(origin) => self.preparations_before(origin.parent, origin.booking.min(end)),
+            None => Vec::new(),
+        };
+        let acts = self.measured.get(&piece).map_or(&[][..], Vec::as_slice);
+        let own = acts.iter().filter(|(booking, prepared, _)| *prepared && *booking < end);
+        all.extend(own.map(|(booking, _, before)| (*booking, piece, before.quantity)));
+        all
     }
 
     /// The full width of a piece before anything was done to it, where all that was done since worked its width out from that;

@@ -21,6 +21,7 @@ use ellwand_domain::{
 };
 use ellwand_storage::{StoredPiece, Tx};
 
+pub(crate) use history::History;
 pub(crate) use widths::anew as widths_anew;
 
 /// What the correction of a sheet did to the pieces of its lot.

@@ -108,13 +108,14 @@ fn weights(
     Ok(Some((of(was.0, rectangle.full)?, of(now.0, wide)?)))
 }
 
-/// By how much an empty reel is heavier than it was taken for, where the sheet said what it weighs.
+/// By how much an empty reel, or the core of a roll that was weighed, is heavier than it was taken for, where the sheet said what it weighs.
 fn heavier(record: &LotRecord, older: &Sheet, stored: &StoredPiece, from: From) -> Done<i64> {
     let net = || {
         let paid = record.lot.paid.as_deref().and_then(|text| Paid::parse(text, false).ok());
         from == From::Receipt && matches!(paid, Some(Paid::Mass(_)))
     };
-    if stored.piece.rectangle.is_some() || stored.tare.is_some() || net() {
+    let unweighed = stored.piece.rectangle.is_some() && from != From::Scales;
+    if unweighed || stored.tare.is_some() || net() {
         return Ok(0);
     }
     let grams = |sheet: &Sheet| -> Done<i64> {

@@ -261,3 +261,41 @@ fn a_promise_of_the_same_lot_follows_the_other_garments_lot() {
     assert_eq!(state(&workshop, "G2"), "active");
     workshop.audit();
 }
+
+/// By hand, cut as it is at a step of 5 cm and 4 cm for the end: 2.00 m take 2.05 m and 2.04 m at the least; 87 cm 0.95 m and 0.91 m.
+#[test]
+fn what_is_left_of_a_promise_keeps_what_it_needs() {
+    let need =
+        |length: &str| format!("--need 'role=shell,kind=cloth,length={length},width=140cm,preparation=none'");
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=linen,kind=cloth,paid=6.42m,price=60,full-width=150cm'",
+        &format!("garment plan aprons --count 6 {}", need("87cm")),
+        &format!("garment plan other {}", need("87cm")),
+        "reserve G1 shell --from L1.1",
+    ]);
+    for _ in 0..5 {
+        workshop.all(&["cut G1 shell 95cm"]);
+    }
+    // 72 cm are free, and 4 cm are the sixth's rounding.
+    workshop.run("reserve G2 shell --from L1.1").refused(1, &["L1.1 has 0.72 m free", "R1 holds 0.95 m"]);
+    workshop.all(&["lot flaw L1.1 --at 0.30m --length 1cm"]);
+    assert_eq!(workshop.json("garment show G1")["needs"][0]["reservations"][0]["held"]["length_m"], "0.95");
+    workshop.audit();
+
+    // What was cut as it was needed leaves 1 cm of its promise, which is in nobody's way.
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=linen,kind=cloth,paid=4.09m,price=40,full-width=150cm'",
+        &format!("garment plan one {}", need("2.00m")),
+        &format!("garment plan other {}", need("2.00m")),
+        "reserve G1 shell --from L1.1",
+        "cut G1 shell 2.04m --last",
+        "reserve G2 shell --from L1.1",
+        "undo B5 --yes",
+    ]);
+    // The first is promised again at the least, since 2.04 m are left beside the second's 2.05 m.
+    assert_eq!(state(&workshop, "G1"), "active");
+    assert_eq!(state(&workshop, "G2"), "active");
+    workshop.audit();
+}

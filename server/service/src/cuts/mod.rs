@@ -256,10 +256,8 @@ impl<'a> Case<'a> {
         if !bound.changed.is_empty() || !bound.broken.is_empty() {
             self.shelved = Shelved::load_row(tx, piece_id)?;
         }
-        let settled = Settled {
-            changed: gave.into_iter().chain(bound.changed).collect(),
-            broken: broken.into_iter().chain(bound.broken).collect(),
-        };
+        let mut settled = Settled { changed: gave, broken };
+        settled.add(bound);
         let touched: Vec<i64> = settled.broken.iter().copied().chain(own).collect();
         let incomplete = promises::set::notes(tx, context, &touched)?;
         self.notes.extend(incomplete);

@@ -1,15 +1,21 @@
 //! Promises made again in the place of ended ones, as undo does.
 
-use super::{Asked, end_overdue, need_of};
+use super::{
+    Asked, end_overdue, need_of,
+    rounding::{gave_up, least_left, with_room},
+    write_holds,
+};
 use crate::{
     context::{Context, counter},
     failure::Done,
+    fit::{self, UnitFit},
     reservations::{active_of, taken_already},
     shelved::Shelved,
 };
 use ellwand_domain::{
     code::ReservationCode,
     ledger::{Quantity, Rank},
+    quantity::Micrometres,
     setting::ReservationState,
 };
 use ellwand_storage::{Reservation, Tx, Word};
@@ -36,16 +42,22 @@ pub(crate) fn promise_again(
     let id = tx.next_numbers(counter::RESERVATION, 1)?;
     let accepted = super::agreed(tx, garment.id)?;
     let rank = Rank { accepted, due: garment.due, promised: ended.promised, reservation: id };
-    let Ok(stretch) = shelved.stored.piece.reserve(held, rank) else { return Ok(None) };
+    let before = shelved.stored.piece.holds.clone();
+    let (least, closely) = least_again(tx, context, &shelved, ended, (held, units, drawn))?;
+    let made = with_room(tx, context, &mut shelved, None, |piece| piece.reserve_between(least, held, rank))?;
+    let Ok(hold) = made else { return Ok(None) };
     let mut asked = Asked::read(ended)?;
+    if let Some(fit) = closely.filter(|_| hold.quantity < held) {
+        asked.take_over(&fit);
+    }
     asked.drawn = drawn;
     asked.in_place_of = Some(ended.id);
     let row = Reservation {
         id,
         state: Word(ReservationState::Active),
         units,
-        held: held.get(),
-        stretch: i64::try_from(stretch).unwrap_or(i64::MAX),
+        held: hold.quantity.get(),
+        stretch: i64::try_from(hold.stretch).unwrap_or(i64::MAX),
         asked: asked.text()?,
         booking_id: booking,
         ended_by: None,
@@ -55,8 +67,33 @@ pub(crate) fn promise_again(
     tx.insert_reservation(&row)?;
     let last_on = shelved.stored.last_on;
     shelved.save(tx, last_on)?;
+    write_holds(tx, &shelved)?;
+    gave_up(tx, context, &shelved, &before)?;
     super::set::recount(tx, &row, 0, 0)?;
     Ok(Some(id))
+}
+
+/// The least that serves what is promised again, and the fit without rounding; what it held, where that is not known any more.
+fn least_again(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    shelved: &Shelved,
+    ended: &Reservation,
+    (held, units, drawn): (Quantity, i64, i64),
+) -> Done<(Quantity, Option<UnitFit>)> {
+    let asked = Asked { drawn, ..Asked::read(ended)? };
+    if asked.part_count.is_some() {
+        return Ok((held, None));
+    }
+    let (garment, need) = need_of(tx, ended)?;
+    let part = asked.part_um.map(Micrometres::new).transpose()?;
+    let Ok(fit) = fit::fit(tx, context, &garment, &need, shelved, part)? else { return Ok((held, None)) };
+    let again = Reservation { units, held: held.get(), ..ended.clone() };
+    let least = least_left(&again, &asked, &fit)?;
+    if least.is_zero() {
+        return Ok((held, None));
+    }
+    Ok((least.min(held), Some(fit.closely())))
 }
 
 /// Why an ended promise is not wanted any more: its need has all its units, its reel serves it already, or its set lacks less.

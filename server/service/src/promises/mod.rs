@@ -43,6 +43,7 @@ impl Settled {
         let changed = changed.into_iter().filter(|id| !self.changed.contains(id));
         let changed: Vec<i64> = changed.filter(|id| !self.broken.contains(id)).collect();
         self.changed.extend(changed);
+        self.changed.retain(|id| !broken.contains(id));
         self.broken.extend(broken);
     }
 }

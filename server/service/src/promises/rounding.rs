@@ -33,7 +33,9 @@ pub(crate) fn with_room<T>(
                 if own == Some(hold.reservation) {
                     continue;
                 }
-                if let Some((least, _)) = least_of(tx, context, shelved, hold.reservation)? {
+                // What needs no more is ended by its next settling, not here.
+                let least = least_of(tx, context, shelved, hold.reservation)?;
+                if let Some((least, _)) = least.filter(|(least, _)| !least.is_zero()) {
                     let known =
                         shelved.stored.piece.resize_hold_between(hold.reservation, least, hold.quantity);
                     known.map_err(|error| internal(shelved, &error))?;
@@ -60,8 +62,20 @@ fn least_of(
     let (garment, need) = need_of(tx, &row)?;
     let part = asked.part_um.map(Micrometres::new).transpose()?;
     let Ok(fit) = fit::fit(tx, context, &garment, &need, shelved, part)? else { return Ok(None) };
-    let (_, least) = fit.both(asked.lengths)?;
-    Ok(Some((least.less(Quantity::new(asked.drawn)?), fit)))
+    Ok(Some((least_left(&row, &asked, &fit)?, fit)))
+}
+
+/// The least that still serves what is left of a promise. Lengths that were cut are counted out whole: what they took by their own
+/// rounding is not taken off those to come.
+pub(super) fn least_left(row: &Reservation, asked: &Asked, fit: &UnitFit) -> Done<Quantity> {
+    let (_, of_all) = fit.both(asked.lengths)?;
+    let by_all = of_all.less(Quantity::new(asked.drawn)?);
+    let in_part = asked.part_um.is_some() || asked.part_count.is_some();
+    if in_part || row.units >= asked.lengths {
+        return Ok(by_all);
+    }
+    let (_, of_units) = fit.both(row.units)?;
+    Ok(by_all.max(of_units.min(Quantity::new(row.held)?)))
 }
 
 /// Writes down which promises of `before` gave up their rounding, of those that lie on the piece now; returns them.

@@ -1,7 +1,8 @@
 //! Promises computed anew when their piece or need changed (rules 3 and 6).
 
 use super::{
-    Asked, Settled, break_all, end, end_overdue, internal, lots_of_role, need_of, row, set, write_holds,
+    Asked, Settled, break_all, end, end_overdue, internal, lots_of_role, need_of, rounding::least_left, row,
+    set, write_holds,
 };
 use crate::{
     context::Context,
@@ -41,9 +42,9 @@ pub(crate) fn resettle(
                 }
                 asked.take_over(&fit);
                 asked.preparation = need.demand.as_ref().and_then(|demand| demand.preparation);
-                let (whole, close) = fit.both(asked.lengths)?;
-                let drawn = Quantity::new(asked.drawn)?;
-                let (held, least) = (whole.less(drawn), close.less(drawn));
+                let (whole, _) = fit.both(asked.lengths)?;
+                let least = least_left(&row, &asked, &fit)?;
+                let held = whole.less(Quantity::new(asked.drawn)?).max(least);
                 if least.is_zero() {
                     // What the cuts drew covers the promise as it is now.
                     shelved.stored.piece.release(row.id).map_err(|error| internal(shelved, &error))?;

@@ -186,8 +186,8 @@ impl Case<'_, '_> {
         let garments = subjects.iter().filter(|row| row.subject.0 == Subject::Garment);
         let garments = garments.map(|row| row.subject_id).collect();
         let settled = promises::resettle_bound_to(tx, self.context, self.booking, &garments)?;
-        effect.changed.extend(settled.changed);
-        effect.broken.extend(settled.broken);
+        effect.restored.retain(|id| !settled.broken.contains(id));
+        effect.settled(settled);
         Ok(())
     }
 

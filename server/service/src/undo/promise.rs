@@ -44,15 +44,23 @@ impl Case<'_, '_> {
             }
             rows.push(row);
         }
-        let pieces: BTreeSet<i64> = rows.iter().map(|row| row.piece_id).collect();
+        let released: Vec<i64> = rows.iter().map(|row| row.id).collect();
         promises::release_all(tx, self.context, self.booking, rows, ReservationState::Released, None)?;
         let mut effect = Effect::default();
-        // What others gave up for these they hold again.
-        for piece in pieces {
-            self.settle_again(tx, piece, &mut effect)?;
-        }
-        self.restore_broken(tx, &mut effect)?;
+        self.given_room_back(tx, &released, &mut effect)?;
         Ok(effect)
+    }
+
+    /// What others gave up for promises that are taken back they hold again, and those that they broke are made again.
+    pub(super) fn given_room_back(&self, tx: &mut Tx<'_>, released: &[i64], effect: &mut Effect) -> Done<()> {
+        let mut pieces = BTreeSet::new();
+        for id in released {
+            pieces.insert(promises::row(tx, *id)?.piece_id);
+        }
+        for piece in pieces {
+            self.settle_again(tx, piece, effect)?;
+        }
+        self.restore_broken(tx, effect)
     }
 
     /// The first later cut from a promise.

@@ -54,11 +54,13 @@ impl Case<'_, '_> {
                 Ok(effect)
             }
             None => {
-                promised::release(tx, self.context, self.booking, quotation)?;
+                let released = promised::release(tx, self.context, self.booking, quotation)?;
                 row.state = Word(QuotationState::Closed);
                 tx.update_quotation(&row)?;
                 let note = format!("{code} is closed; its number is not given again");
-                Ok(Effect { notes: vec![note], ..Effect::default() })
+                let mut effect = Effect { notes: vec![note], ..Effect::default() };
+                self.given_room_back(tx, &released, &mut effect)?;
+                Ok(effect)
             }
         }
     }

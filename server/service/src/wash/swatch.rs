@@ -125,24 +125,33 @@ fn take_off_an_end(
     length: Quantity,
     panel: Panel,
 ) -> Done<Option<Piece>> {
-    let mut refused = None;
+    let off = |end: End| {
+        move |piece: &mut Piece| {
+            let effect = piece.cut(&CutOrder { end, panel: Some(panel), ..CutOrder::free(length) })?;
+            match effect.outer {
+                None => Ok(effect.strip),
+                // It would come out of the middle.
+                Some(_) => Err(LedgerError::CrossesFlaw {
+                    wanted: length,
+                    longest_free: piece.longest_free().unwrap_or_default(),
+                }),
+            }
+        }
+    };
     for end in [End::Outer, End::Inner] {
         let mut piece = shelved.stored.piece.clone();
-        match piece.cut(&CutOrder { end, panel: Some(panel), ..CutOrder::free(length) }) {
-            Ok(effect) if effect.outer.is_none() => {
-                shelved.stored.piece = piece;
-                return Ok(effect.strip);
-            }
-            Ok(_) => {}
-            Err(error) => refused = Some(error),
+        if let Ok(strip) = off(end)(&mut piece) {
+            shelved.stored.piece = piece;
+            return Ok(strip);
         }
     }
-    let error = match refused {
-        Some(error) => error,
-        None => LedgerError::CrossesFlaw {
-            wanted: length,
-            longest_free: shelved.stored.piece.longest_free().unwrap_or_default(),
-        },
+    let outer = promises::with_room(tx, context, shelved, None, off(End::Outer))?;
+    let error = match outer {
+        Ok(strip) => return Ok(strip),
+        Err(error) => error,
     };
+    if let Ok(strip) = promises::with_room(tx, context, shelved, None, off(End::Inner))? {
+        return Ok(strip);
+    }
     Err(promises::refusal(tx, context, shelved, "the swatch", &error)?.into())
 }

@@ -47,7 +47,7 @@ pub(crate) fn not_the_owner(garment: &Garment, shelved: &Shelved) -> Option<Reas
 }
 
 /// Everything that the need asks for and the piece is not, whatever its length, each in a few words: what a promise would be refused for.
-/// What is merely unknown of raw cloth is none of it.
+/// An unknown shrinkage is no doubt.
 pub(crate) fn doubts(
     tx: &mut Tx<'_>,
     context: &Context<'_>,

@@ -20,8 +20,10 @@ use uuid::Uuid;
     propagate_version = false,
     disable_help_subcommand = true
 )]
-#[command(after_help = "Exit codes: 0 done, 1 refused by a rule, 2 command line, file or config, \
-    3 unreachable or failed (safe to repeat), 4 not allowed, 130 interrupted")]
+#[command(
+    after_help = "Exit codes: 0 done, 1 refused by a rule, 2 command line, file or config, \
+    3 unreachable or failed (safe to repeat), 4 not allowed, 130 interrupted"
+)]
 pub struct Cli {
     /// Flags of every command.
     #[command(flatten)]
@@ -72,7 +74,10 @@ mod tests {
             ["ellwand", "buy", "--json", "list"],
             ["ellwand", "buy", "list", "--json"],
         ] {
-            assert!(Cli::try_parse_from(line).expect("a command").global.json, "{line:?}");
+            assert!(
+                Cli::try_parse_from(line).expect("a command").global.json,
+                "{line:?}"
+            );
         }
     }
 }

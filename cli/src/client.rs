@@ -123,7 +123,11 @@ impl Client {
     ///
     /// # Errors
     /// Any [`Fault`].
-    pub fn send<A: Askable>(&mut self, act: &A, sending: Sending) -> Result<Outcome<A::Answer>, Fault> {
+    pub fn send<A: Askable>(
+        &mut self,
+        act: &A,
+        sending: Sending,
+    ) -> Result<Outcome<A::Answer>, Fault> {
         match self {
             #[cfg(feature = "embedded")]
             Self::Local(local) => local.send(act, sending),

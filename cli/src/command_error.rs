@@ -50,12 +50,18 @@ pub enum CommandError {
 impl CommandError {
     /// A fault of the command line, a file or the configuration.
     pub fn usage(message: impl Into<String>) -> Self {
-        Self::Usage { message: message.into(), hint: None }
+        Self::Usage {
+            message: message.into(),
+            hint: None,
+        }
     }
 
     /// The same with what to do.
     pub fn usage_hint(message: impl Into<String>, hint: impl Into<String>) -> Self {
-        Self::Usage { message: message.into(), hint: Some(hint.into()) }
+        Self::Usage {
+            message: message.into(),
+            hint: Some(hint.into()),
+        }
     }
 
     /// The exit code: 0 done, 1 refused, 2 command line, 3 unreachable or failed, 4 not allowed, 130 interrupted.
@@ -127,7 +133,9 @@ impl CommandError {
             Self::Usage { message, .. }
             | Self::Unreachable { message, .. }
             | Self::NotAllowed { message } => message.clone(),
-            Self::Findings(count) => format!("the book is not in order: {}", counted(*count, "finding")),
+            Self::Findings(count) => {
+                format!("the book is not in order: {}", counted(*count, "finding"))
+            }
             Self::Declined => "nothing was booked, as you said no".to_owned(),
             Self::Interrupted => "interrupted, nothing was booked".to_owned(),
             Self::Output(error) => format!("the result could not be written: {error}"),
@@ -167,13 +175,19 @@ impl CommandError {
 
 impl From<Problem> for CommandError {
     fn from(problem: Problem) -> Self {
-        Self::Problem { problem: Box::new(problem), repeat: None }
+        Self::Problem {
+            problem: Box::new(problem),
+            repeat: None,
+        }
     }
 }
 
 impl From<Box<Problem>> for CommandError {
     fn from(problem: Box<Problem>) -> Self {
-        Self::Problem { problem, repeat: None }
+        Self::Problem {
+            problem,
+            repeat: None,
+        }
     }
 }
 
@@ -182,13 +196,22 @@ impl From<Fault> for CommandError {
         match fault {
             Fault::Problem(problem) => (*problem).into(),
             Fault::NotAllowed(message) => Self::NotAllowed { message },
-            Fault::NoAnswer { message, hint } => {
-                Self::Unreachable { message, hint, repeat: None, sent: true }
-            }
-            Fault::NotSent { message, hint } => {
-                Self::Unreachable { message, hint, repeat: None, sent: false }
-            }
-            Fault::Usage { message, hint } => Self::Usage { message, hint: Some(hint) },
+            Fault::NoAnswer { message, hint } => Self::Unreachable {
+                message,
+                hint,
+                repeat: None,
+                sent: true,
+            },
+            Fault::NotSent { message, hint } => Self::Unreachable {
+                message,
+                hint,
+                repeat: None,
+                sent: false,
+            },
+            Fault::Usage { message, hint } => Self::Usage {
+                message,
+                hint: Some(hint),
+            },
         }
     }
 }

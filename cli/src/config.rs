@@ -13,7 +13,8 @@
 //! meant where nothing is named.
 
 use crate::{
-    arguments::Global, command_error::CommandError, environment::Environment, file, signed_in::SignedIn,
+    arguments::Global, command_error::CommandError, environment::Environment, file,
+    signed_in::SignedIn,
 };
 use ellwand_contract::text::redacted;
 use ellwand_domain::setting::UnitSystem;
@@ -92,9 +93,14 @@ impl Config {
         let flagged = (&flags.server, &flags.database);
         let set = (&environment.server, &environment.database);
         let written = (&file.server, &file.database);
-        let places =
-            [(flagged, "the command line"), (set, "the environment"), (written, "the configuration file")];
-        let named = places.into_iter().find(|((server, database), _)| server.is_some() || database.is_some());
+        let places = [
+            (flagged, "the command line"),
+            (set, "the environment"),
+            (written, "the configuration file"),
+        ];
+        let named = places
+            .into_iter()
+            .find(|((server, database), _)| server.is_some() || database.is_some());
         let signed_in = SignedIn::read(environment)?;
         let target = match named {
             None => match &signed_in.current {
@@ -106,18 +112,29 @@ impl Config {
             },
             Some(((Some(_), Some(_)), place)) => return Err(both(place)),
             Some(((Some(server), None), _)) => server_target(server)?,
-            Some(((None, database), _)) => database_target(database.as_deref().unwrap_or_default())?,
+            Some(((None, database), _)) => {
+                database_target(database.as_deref().unwrap_or_default())?
+            }
         };
         let user = environment.user.clone();
         let name = file.name.or(user).unwrap_or_else(|| "owner".to_owned());
         let token = match &target {
-            Target::Server(url) => {
-                environment.token.clone().or_else(|| signed_in.tokens.get(url).cloned()).map(Token)
-            }
+            Target::Server(url) => environment
+                .token
+                .clone()
+                .or_else(|| signed_in.tokens.get(url).cloned())
+                .map(Token),
             Target::File { .. } | Target::Database(_) | Target::Unsaid(_) => None,
         };
         let (units, last_server) = (flags.units.or(file.units), signed_in.last);
-        Ok(Self { target, name, units, token, authority: file.authority, last_server })
+        Ok(Self {
+            target,
+            name,
+            units,
+            token,
+            authority: file.authority,
+            last_server,
+        })
     }
 }
 
@@ -125,7 +142,11 @@ fn read(environment: &Environment) -> Result<ConfigFile, CommandError> {
     if let Some(path) = &environment.config {
         return file::read_toml(path);
     }
-    match environment.config_dir.as_ref().map(|folder| folder.join("config.toml")) {
+    match environment
+        .config_dir
+        .as_ref()
+        .map(|folder| folder.join("config.toml"))
+    {
         Some(path) if path.exists() => file::read_toml(&path),
         _ => Ok(ConfigFile::default()),
     }
@@ -138,14 +159,22 @@ fn default_target(environment: &Environment) -> Result<Target, CommandError> {
             "name a file with --database FILE",
         )
     })?;
-    Ok(Target::File { path: folder.join("book.sqlite3"), named: false })
+    Ok(Target::File {
+        path: folder.join("book.sqlite3"),
+        named: false,
+    })
 }
 
 pub(crate) fn server_target(text: &str) -> Result<Target, CommandError> {
-    let sound = text.strip_prefix("http://").or_else(|| text.strip_prefix("https://"));
+    let sound = text
+        .strip_prefix("http://")
+        .or_else(|| text.strip_prefix("https://"));
     match sound.filter(|rest| !rest.is_empty()) {
         Some(rest) if rest.contains('@') => Err(CommandError::usage_hint(
-            format!("\"{}\" holds a person, and a server asks for a token", redacted(text)),
+            format!(
+                "\"{}\" holds a person, and a server asks for a token",
+                redacted(text)
+            ),
             "leave out what stands before the @, and sign in with ellwand login URL",
         )),
         Some(_) => Ok(Target::Server(text.trim_end_matches('/').to_owned())),
@@ -168,8 +197,9 @@ fn database_target(text: &str) -> Result<Target, CommandError> {
         }
         None => text,
     };
-    let path = std::path::absolute(Path::new(file))
-        .map_err(|error| CommandError::usage(format!("\"{file}\" is not the path of a file: {error}")))?;
+    let path = std::path::absolute(Path::new(file)).map_err(|error| {
+        CommandError::usage(format!("\"{file}\" is not the path of a file: {error}"))
+    })?;
     Ok(Target::File { path, named: true })
 }
 
@@ -178,7 +208,10 @@ mod tests {
     use super::*;
 
     fn environment() -> Environment {
-        Environment { data_dir: Some("/data".into()), ..Environment::default() }
+        Environment {
+            data_dir: Some("/data".into()),
+            ..Environment::default()
+        }
     }
 
     fn flags(server: Option<&str>, database: Option<&str>) -> Global {
@@ -192,7 +225,13 @@ mod tests {
     #[test]
     fn without_anything_the_book_lies_in_the_data_folder_and_the_owner_books() {
         let config = Config::load(&Global::default(), &environment()).expect("defaults");
-        assert_eq!(config.target, Target::File { path: "/data/book.sqlite3".into(), named: false });
+        assert_eq!(
+            config.target,
+            Target::File {
+                path: "/data/book.sqlite3".into(),
+                named: false
+            }
+        );
         assert_eq!((config.name.as_str(), config.units), ("owner", None));
     }
 
@@ -201,17 +240,29 @@ mod tests {
         let mut set = environment();
         set.server = Some("http://127.0.0.1:1".to_owned());
         let config = Config::load(&flags(None, Some("/b.sqlite3")), &set).expect("a file");
-        assert_eq!(config.target, Target::File { path: "/b.sqlite3".into(), named: true });
+        assert_eq!(
+            config.target,
+            Target::File {
+                path: "/b.sqlite3".into(),
+                named: true
+            }
+        );
         let config = Config::load(&Global::default(), &set).expect("a server");
-        assert_eq!(config.target, Target::Server("http://127.0.0.1:1".to_owned()));
+        assert_eq!(
+            config.target,
+            Target::Server("http://127.0.0.1:1".to_owned())
+        );
     }
 
     #[test]
     fn a_server_without_scheme_an_unknown_database_and_both_at_once_are_refused() {
-        for (server, database) in
-            [(Some("localhost"), None), (None, Some("mysql://x")), (Some("http://x"), Some("x"))]
-        {
-            let error = Config::load(&flags(server, database), &environment()).expect_err("refused");
+        for (server, database) in [
+            (Some("localhost"), None),
+            (None, Some("mysql://x")),
+            (Some("http://x"), Some("x")),
+        ] {
+            let error =
+                Config::load(&flags(server, database), &environment()).expect_err("refused");
             assert_eq!(error.exit_code(), 2, "{server:?} {database:?}");
         }
     }

@@ -42,7 +42,10 @@ impl<'c, 'w> Context<'c, 'w> {
         ui: &'c mut Ui<'w>,
     ) -> Result<Self, CommandError> {
         let config = Config::load(global, environment)?;
-        let command_line: Vec<String> = args.iter().map(|arg| arg.to_string_lossy().into_owned()).collect();
+        let command_line: Vec<String> = args
+            .iter()
+            .map(|arg| arg.to_string_lossy().into_owned())
+            .collect();
         let pending = Pending::new(&config.target, environment);
         Ok(Self {
             ui,
@@ -73,7 +76,11 @@ impl<'c, 'w> Context<'c, 'w> {
     ///
     /// # Errors
     /// As [`Self::call`].
-    pub fn ask_once<A: Askable>(&mut self, config: &Config, act: &A) -> Result<A::Answer, CommandError> {
+    pub fn ask_once<A: Askable>(
+        &mut self,
+        config: &Config,
+        act: &A,
+    ) -> Result<A::Answer, CommandError> {
         let mut client = Client::new(config, self.environment)?;
         Ok(client.call(act)?.answer)
     }
@@ -114,11 +121,15 @@ impl<'c, 'w> Context<'c, 'w> {
     /// # Errors
     /// As [`Self::call`].
     pub fn sent_before<A: Act>(&mut self) -> Result<Option<A>, CommandError> {
-        let Some(request) = self.id else { return Ok(None) };
+        let Some(request) = self.id else {
+            return Ok(None);
+        };
         match self.call(&GetRequest { request }) {
             Ok(kept) if kept.act == A::NAME => Ok(serde_json::from_value(kept.content).ok()),
             Ok(_) => Ok(None),
-            Err(CommandError::Problem { problem, .. }) if problem.kind == ProblemType::NotFound => Ok(None),
+            Err(CommandError::Problem { problem, .. }) if problem.kind == ProblemType::NotFound => {
+                Ok(None)
+            }
             Err(error) => Err(error),
         }
     }
@@ -162,7 +173,9 @@ impl<'c, 'w> Context<'c, 'w> {
     fn ask<A: Askable>(&mut self, client: &mut Client, act: &A) -> Result<A::Answer, CommandError> {
         let Some(id) = act.request_id() else {
             let command = self.pending.command(&self.command_line, None);
-            let outcome = client.call(act).map_err(|fault| CommandError::from(fault).repeat_with(command))?;
+            let outcome = client
+                .call(act)
+                .map_err(|fault| CommandError::from(fault).repeat_with(command))?;
             self.remember_server();
             return Ok(outcome.answer);
         };
@@ -171,21 +184,34 @@ impl<'c, 'w> Context<'c, 'w> {
             self.ui.warning(message);
         }
         let repeat = self.global.id == Some(id) || kept.as_ref().is_ok_and(Kept::is_again);
-        let sending = Sending { repeat, at: self.environment.time(), clock_confirmed: false };
+        let sending = Sending {
+            repeat,
+            at: self.environment.time(),
+            clock_confirmed: false,
+        };
         let mut result = client.send(act, sending).map_err(CommandError::from);
-        let mut ended = result.as_ref().map_or_else(CommandError::ended, |_| Ended::Answered);
+        let mut ended = result
+            .as_ref()
+            .map_or_else(CommandError::ended, |_| Ended::Answered);
         if let Err(CommandError::Problem { problem, .. }) = &result
             && problem.kind == ProblemType::ClockInDoubt
             && (self.global.yes || self.may_ask())
         {
             self.ui.warning(&problem.detail);
             // A no leaves the request as it was: turned away.
-            result = self.confirm("Book by the clock as it stands?").and_then(|()| {
-                let confirmed = Sending { clock_confirmed: true, ..sending };
-                let again = client.send(act, confirmed).map_err(CommandError::from);
-                ended = again.as_ref().map_or_else(CommandError::ended, |_| Ended::Answered);
-                again
-            });
+            result = self
+                .confirm("Book by the clock as it stands?")
+                .and_then(|()| {
+                    let confirmed = Sending {
+                        clock_confirmed: true,
+                        ..sending
+                    };
+                    let again = client.send(act, confirmed).map_err(CommandError::from);
+                    ended = again
+                        .as_ref()
+                        .map_or_else(CommandError::ended, |_| Ended::Answered);
+                    again
+                });
         }
         if let Ok(kept) = kept {
             kept.end(ended);
@@ -194,14 +220,17 @@ impl<'c, 'w> Context<'c, 'w> {
         let outcome = result.map_err(|error| error.repeat_with(command))?;
         self.remember_server();
         if outcome.repeated {
-            self.ui.status("This request had been booked before; here is its first answer.");
+            self.ui
+                .status("This request had been booked before; here is its first answer.");
         }
         Ok(outcome.answer)
     }
 
     /// Keeps which server has answered, so that a run that names none does not take the book on this machine for it.
     fn remember_server(&mut self) {
-        let Target::Server(url) = &self.config.target else { return };
+        let Target::Server(url) = &self.config.target else {
+            return;
+        };
         if self.config.last_server.as_ref() == Some(url) || self.environment.config_dir.is_none() {
             return;
         }
@@ -211,7 +240,8 @@ impl<'c, 'w> Context<'c, 'w> {
             kept.write(self.environment)
         });
         if let Err(error) = kept {
-            self.ui.warning(format!("the server is not remembered: {}", error.message()));
+            self.ui
+                .warning(format!("the server is not remembered: {}", error.message()));
         }
         self.config.last_server = Some(url);
     }
@@ -236,7 +266,10 @@ impl<'c, 'w> Context<'c, 'w> {
             return Ok(shown);
         }
         let workshop = self.call(&GetWorkshop {})?;
-        let shown = Shown::new(self.config.units.unwrap_or(workshop.units), &workshop.currency);
+        let shown = Shown::new(
+            self.config.units.unwrap_or(workshop.units),
+            &workshop.currency,
+        );
         self.shown = Some(shown);
         Ok(shown)
     }
@@ -267,6 +300,10 @@ impl<'c, 'w> Context<'c, 'w> {
                 "look at what is shown, then run it again with --yes",
             ));
         }
-        if crate::ui::prompt::confirm(question)? { Ok(()) } else { Err(CommandError::Declined) }
+        if crate::ui::prompt::confirm(question)? {
+            Ok(())
+        } else {
+            Err(CommandError::Declined)
+        }
     }
 }

@@ -44,24 +44,39 @@ pub struct Environment {
 impl Environment {
     /// Reads it.
     #[must_use]
-    #[expect(clippy::disallowed_methods, reason = "this is the one place that reads the environment")]
+    #[expect(
+        clippy::disallowed_methods,
+        reason = "this is the one place that reads the environment"
+    )]
     pub fn read() -> Self {
         let text = |name: &str| env::var(name).ok().filter(|text| !text.is_empty());
         let folders = ProjectDirs::from("", "", "ellwand");
-        let state =
-            |folders: &ProjectDirs| folders.state_dir().unwrap_or(folders.data_local_dir()).to_owned();
+        let state = |folders: &ProjectDirs| {
+            folders
+                .state_dir()
+                .unwrap_or(folders.data_local_dir())
+                .to_owned()
+        };
         Self {
-            data_dir: folders.as_ref().map(|folders| folders.data_dir().to_owned()),
-            config_dir: folders.as_ref().map(|folders| folders.config_dir().to_owned()),
+            data_dir: folders
+                .as_ref()
+                .map(|folders| folders.data_dir().to_owned()),
+            config_dir: folders
+                .as_ref()
+                .map(|folders| folders.config_dir().to_owned()),
             state_dir: folders.as_ref().map(state),
-            config: env::var_os("ELLWAND_CONFIG").filter(|path| !path.is_empty()).map(PathBuf::from),
+            config: env::var_os("ELLWAND_CONFIG")
+                .filter(|path| !path.is_empty())
+                .map(PathBuf::from),
             server: text("ELLWAND_SERVER"),
             database: text("ELLWAND_DATABASE"),
             token: text("ELLWAND_TOKEN"),
             now: text("ELLWAND_NOW").map(|text| text.parse::<DateTime<Utc>>().map_err(|_| text)),
             user: text("USER").or_else(|| text("USERNAME")),
             no_color: text("NO_COLOR").is_some(),
-            width: text("COLUMNS").and_then(|text| text.parse().ok()).or_else(terminal_width),
+            width: text("COLUMNS")
+                .and_then(|text| text.parse().ok())
+                .or_else(terminal_width),
             input_is_terminal: io::stdin().is_terminal(),
             output_is_terminal: io::stdout().is_terminal(),
             messages_are_terminal: io::stderr().is_terminal(),
@@ -70,7 +85,10 @@ impl Environment {
 
     /// The time by this machine's clock, or by the fixed one.
     #[must_use]
-    #[expect(clippy::disallowed_methods, reason = "the client says what its own clock says")]
+    #[expect(
+        clippy::disallowed_methods,
+        reason = "the client says what its own clock says"
+    )]
     pub fn time(&self) -> Option<DateTime<Utc>> {
         match &self.now {
             None => Some(Utc::now()),

@@ -39,7 +39,12 @@ impl TextFile {
     /// The line of a byte position, from 1.
     #[must_use]
     pub fn line_at(&self, position: usize) -> usize {
-        self.text.bytes().take(position).filter(|byte| *byte == b'\n').count().saturating_add(1)
+        self.text
+            .bytes()
+            .take(position)
+            .filter(|byte| *byte == b'\n')
+            .count()
+            .saturating_add(1)
     }
 
     /// Reads it as TOML.
@@ -49,28 +54,36 @@ impl TextFile {
     pub fn toml<T: DeserializeOwned>(&self) -> Result<T, CommandError> {
         toml::from_str(&self.text).map_err(|error| {
             let line = error.span().map_or(1, |span| self.line_at(span.start));
-            self.fault(line, &plain(error.message().lines().next().unwrap_or_default()))
+            self.fault(
+                line,
+                &plain(error.message().lines().next().unwrap_or_default()),
+            )
         })
     }
 }
 
 /// What a reader of the file understands of a wrong type.
 fn plain(message: &str) -> String {
-    let Some((found, expected)) =
-        message.strip_prefix("invalid type: ").and_then(|rest| rest.split_once(", expected "))
+    let Some((found, expected)) = message
+        .strip_prefix("invalid type: ")
+        .and_then(|rest| rest.split_once(", expected "))
     else {
         return message.to_owned();
     };
     match expected {
         "a string" => {
-            format!("{found} stands without quotes: amounts and texts are written in quotes, \"88.00\"")
+            format!(
+                "{found} stands without quotes: amounts and texts are written in quotes, \"88.00\""
+            )
         }
         "struct ShrinkageInput" => {
             format!("{found} is no shrinkage: write {{ length = \"5%\", width = \"2%\" }}")
         }
         "a boolean" => format!("{found} is neither true nor false"),
         "a sequence" => format!("{found} is no list: write [ … ]"),
-        "i64" | "u8" | "u32" | "u64" => format!("{found} is no whole number: write it without quotes"),
+        "i64" | "u8" | "u32" | "u64" => {
+            format!("{found} is no whole number: write it without quotes")
+        }
         _ => format!("{found} does not fit here: a table {{ … }} is expected"),
     }
 }
@@ -95,7 +108,10 @@ impl TextFile {
             let next = match value {
                 None => table.get_ref().get(part),
                 Some(DeValue::Table(inner)) => inner.get(part),
-                Some(DeValue::Array(list)) => part.parse::<usize>().ok().and_then(|number| list.get(number)),
+                Some(DeValue::Array(list)) => part
+                    .parse::<usize>()
+                    .ok()
+                    .and_then(|number| list.get(number)),
                 Some(_) => None,
             };
             let Some(next) = next else { break };
@@ -119,7 +135,9 @@ pub fn write_new(path: &Path, bytes: &[u8], replace: bool) -> Result<(), Command
         options.create_new(true)
     };
     let place = path.display();
-    let file = options.open(path).and_then(|mut file| file.write_all(bytes));
+    let file = options
+        .open(path)
+        .and_then(|mut file| file.write_all(bytes));
     file.map_err(|error| match error.kind() {
         ErrorKind::AlreadyExists => CommandError::usage_hint(
             format!("{place} is there already"),
@@ -137,14 +155,21 @@ mod tests {
     const TEXT: &str = "supplier = \"S\"\n\n[[line]]\npaid = \"4m\"\n\n[[line]]\nmaterial = { mass = \"270\" }\npaid = \"2\"\n";
 
     fn file(text: &str) -> TextFile {
-        TextFile { name: "purchase.toml".to_owned(), text: text.to_owned() }
+        TextFile {
+            name: "purchase.toml".to_owned(),
+            text: text.to_owned(),
+        }
     }
 
     #[test]
     fn a_field_is_found_in_its_line() {
         assert_eq!(file(TEXT).line_of("line[1].material.mass"), Some(7));
         assert_eq!(file(TEXT).line_of("line[1].paid"), Some(8));
-        assert_eq!(file(TEXT).line_of("line[0].price"), Some(3), "a missing field: the line of its table");
+        assert_eq!(
+            file(TEXT).line_of("line[0].price"),
+            Some(3),
+            "a missing field: the line of its table"
+        );
         assert_eq!(file(TEXT).line_of("nothing"), None);
     }
 

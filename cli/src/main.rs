@@ -5,6 +5,11 @@ use std::{io, process::ExitCode};
 
 fn main() -> ExitCode {
     let environment = Environment::read();
-    let code = run(std::env::args_os(), &environment, &mut io::stdout(), &mut io::stderr());
+    let code = run(
+        std::env::args_os(),
+        &environment,
+        &mut io::stdout(),
+        &mut io::stderr(),
+    );
     ExitCode::from(code)
 }

@@ -37,7 +37,10 @@ impl Pairs {
     pub fn parse(text: &str, known: &[&str]) -> Result<Self, PairsError> {
         let mut pairs: Vec<(String, String)> = Vec::new();
         for part in split(text)? {
-            match part.split_once('=').map(|(key, value)| (normal(key), value.trim())) {
+            match part
+                .split_once('=')
+                .map(|(key, value)| (normal(key), value.trim()))
+            {
                 Some((key, value)) if known.contains(&key.as_str()) => {
                     if pairs.iter().any(|(other, _)| *other == key) {
                         return Err(PairsError(format!("{key} is given twice in \"{text}\"")));
@@ -60,7 +63,14 @@ impl Pairs {
                 return Err(PairsError(format!("{key} has no value in \"{text}\"")));
             }
         }
-        if pairs.is_empty() { Err(no_pair(text, known)) } else { Ok(Self { text: text.to_owned(), pairs }) }
+        if pairs.is_empty() {
+            Err(no_pair(text, known))
+        } else {
+            Ok(Self {
+                text: text.to_owned(),
+                pairs,
+            })
+        }
     }
 
     /// Pairs that were read elsewhere, such as a line of a CSV file; empty values are left out.
@@ -84,7 +94,10 @@ impl Pairs {
                 pairs.push((key, value.trim().to_owned()));
             }
         }
-        Ok(Self { text: String::new(), pairs })
+        Ok(Self {
+            text: String::new(),
+            pairs,
+        })
     }
 
     /// What was typed.
@@ -106,7 +119,9 @@ impl Pairs {
     pub fn need(&mut self, key: &str, example: &str) -> Result<String, PairsError> {
         self.take(key).ok_or_else(|| match self.text.as_str() {
             "" => PairsError(format!("{key} is missing, for example {example}")),
-            text => PairsError(format!("\"{text}\" has no {key}, for example {key}={example}")),
+            text => PairsError(format!(
+                "\"{text}\" has no {key}, for example {key}={example}"
+            )),
         })
     }
 
@@ -118,8 +133,13 @@ impl Pairs {
         &mut self,
         key: &str,
     ) -> Result<Option<T>, PairsError> {
-        let Some(value) = self.take(key) else { return Ok(None) };
-        value.parse().map(Some).map_err(|error| PairsError(format!("{key}: {error}")))
+        let Some(value) = self.take(key) else {
+            return Ok(None);
+        };
+        value
+            .parse()
+            .map(Some)
+            .map_err(|error| PairsError(format!("{key}: {error}")))
     }
 
     /// Takes a yes or no out.
@@ -131,7 +151,9 @@ impl Pairs {
             None => Ok(None),
             Some("yes" | "true") => Ok(Some(true)),
             Some("no" | "false") => Ok(Some(false)),
-            Some(other) => Err(PairsError(format!("{key}: \"{other}\" is neither yes nor no"))),
+            Some(other) => Err(PairsError(format!(
+                "{key}: \"{other}\" is neither yes nor no"
+            ))),
         }
     }
 }
@@ -143,7 +165,8 @@ fn split(text: &str) -> Result<Vec<String>, PairsError> {
     for (place, letter) in text.char_indices() {
         // A quote opens only right behind `=`, so that inches (60") stay inches.
         let opens = !quoted && letter == '"' && text[..place].ends_with('=');
-        let closes = quoted && letter == '"' && matches!(text[place..].chars().nth(1), None | Some(','));
+        let closes =
+            quoted && letter == '"' && matches!(text[place..].chars().nth(1), None | Some(','));
         if opens || closes {
             quoted = opens;
         }
@@ -153,7 +176,11 @@ fn split(text: &str) -> Result<Vec<String>, PairsError> {
             None => {}
         }
     }
-    if quoted { Err(PairsError(format!("a quote is not closed in \"{text}\""))) } else { Ok(parts) }
+    if quoted {
+        Err(PairsError(format!("a quote is not closed in \"{text}\"")))
+    } else {
+        Ok(parts)
+    }
 }
 
 fn normal(key: &str) -> String {
@@ -165,15 +192,25 @@ fn is_key(key: &str) -> bool {
 }
 
 fn unquoted(value: &str) -> &str {
-    value.strip_prefix('"').and_then(|rest| rest.strip_suffix('"')).unwrap_or(value)
+    value
+        .strip_prefix('"')
+        .and_then(|rest| rest.strip_suffix('"'))
+        .unwrap_or(value)
 }
 
 fn unknown(key: &str, known: &[&str]) -> PairsError {
-    PairsError(format!("\"{key}\" is not a key here; the keys are {}", known.join(", ")))
+    PairsError(format!(
+        "\"{key}\" is not a key here; the keys are {}",
+        known.join(", ")
+    ))
 }
 
 fn no_pair(part: &str, known: &[&str]) -> PairsError {
-    PairsError(format!("\"{}\" is not key=value; the keys are {}", part.trim(), known.join(", ")))
+    PairsError(format!(
+        "\"{}\" is not key=value; the keys are {}",
+        part.trim(),
+        known.join(", ")
+    ))
 }
 
 #[cfg(test)]
@@ -183,44 +220,75 @@ mod tests {
     const KEYS: &[&str] = &["material", "paid", "price", "note", "full-width"];
 
     fn read(text: &str) -> Result<Vec<(String, String)>, String> {
-        Pairs::parse(text, KEYS).map(|pairs| pairs.pairs).map_err(|error| error.to_string())
+        Pairs::parse(text, KEYS)
+            .map(|pairs| pairs.pairs)
+            .map_err(|error| error.to_string())
     }
 
     fn pairs(list: &[(&str, &str)]) -> Vec<(String, String)> {
-        list.iter().map(|(key, value)| ((*key).to_owned(), (*value).to_owned())).collect()
+        list.iter()
+            .map(|(key, value)| ((*key).to_owned(), (*value).to_owned()))
+            .collect()
     }
 
     #[test]
     fn values_may_hold_spaces_and_commas() {
-        let expected = pairs(&[("material", "navy wool"), ("note", "soft, heavy"), ("paid", "2,5m")]);
-        assert_eq!(read("material=navy wool, note=soft, heavy,paid=2,5m"), Ok(expected));
+        let expected = pairs(&[
+            ("material", "navy wool"),
+            ("note", "soft, heavy"),
+            ("paid", "2,5m"),
+        ]);
+        assert_eq!(
+            read("material=navy wool, note=soft, heavy,paid=2,5m"),
+            Ok(expected)
+        );
     }
 
     #[test]
     fn quotes_hold_what_looks_like_a_pair_and_inches_are_no_quotes() {
         let expected = pairs(&[("note", "a,paid=b"), ("full-width", "60\""), ("price", "1")]);
-        assert_eq!(read("note=\"a,paid=b\",full_width=60\",price=1"), Ok(expected));
+        assert_eq!(
+            read("note=\"a,paid=b\",full_width=60\",price=1"),
+            Ok(expected)
+        );
     }
 
     #[test]
     fn an_unknown_key_is_refused_with_the_known_ones() {
         let error = read("material=wool,pirce=3").expect_err("pirce is no key");
-        assert!(error.starts_with("\"pirce\" is not a key here; the keys are material, paid"), "{error}");
+        assert!(
+            error.starts_with("\"pirce\" is not a key here; the keys are material, paid"),
+            "{error}"
+        );
     }
 
     #[test]
     fn a_key_twice_no_pair_no_value_and_an_open_quote_are_refused() {
-        assert_eq!(read("paid=1m,paid=2m").expect_err("twice"), "paid is given twice in \"paid=1m,paid=2m\"");
-        assert!(read("wool").expect_err("no pair").starts_with("\"wool\" is not key=value"));
-        assert_eq!(read("paid=").expect_err("empty"), "paid has no value in \"paid=\"");
-        assert!(read("note=\"open").expect_err("open").starts_with("a quote is not closed"));
+        assert_eq!(
+            read("paid=1m,paid=2m").expect_err("twice"),
+            "paid is given twice in \"paid=1m,paid=2m\""
+        );
+        assert!(
+            read("wool")
+                .expect_err("no pair")
+                .starts_with("\"wool\" is not key=value")
+        );
+        assert_eq!(
+            read("paid=").expect_err("empty"),
+            "paid has no value in \"paid=\""
+        );
+        assert!(
+            read("note=\"open")
+                .expect_err("open")
+                .starts_with("a quote is not closed")
+        );
         assert!(read("").is_err());
     }
 
     #[test]
     fn a_column_may_be_empty_but_not_unknown() {
-        let read =
-            Pairs::from_columns([("Full width", "150cm"), ("paid", " ")], KEYS).expect("known columns");
+        let read = Pairs::from_columns([("Full width", "150cm"), ("paid", " ")], KEYS)
+            .expect("known columns");
         assert_eq!(read.pairs, pairs(&[("full-width", "150cm")]));
         assert!(Pairs::from_columns([("width", "150cm")], KEYS).is_err());
     }

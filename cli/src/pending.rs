@@ -89,7 +89,12 @@ impl Pending {
     /// The folder of a target: beside a file, else in the user's state folder.
     #[must_use]
     pub fn new(target: &Target, environment: &Environment) -> Self {
-        let state = || environment.state_dir.as_ref().map(|folder| folder.join("pending"));
+        let state = || {
+            environment
+                .state_dir
+                .as_ref()
+                .map(|folder| folder.join("pending"))
+        };
         let (folder, target, place) = match target {
             Target::File { path, .. } => {
                 let mut folder = path.clone().into_os_string();
@@ -98,19 +103,33 @@ impl Pending {
                 let place = format!("--database {}", quoted(&file));
                 (Some(PathBuf::from(folder)), file, Some(place))
             }
-            Target::Server(url) => (state(), url.clone(), Some(format!("--server {}", quoted(url)))),
+            Target::Server(url) => (
+                state(),
+                url.clone(),
+                Some(format!("--server {}", quoted(url))),
+            ),
             // Its address may hold a password, which stands where it was given.
             Target::Database(url) => (state(), redacted(url), None),
             Target::Unsaid(url) => (None, url.clone(), None),
         };
-        Self { folder, target, place, offered: false }
+        Self {
+            folder,
+            target,
+            place,
+            offered: false,
+        }
     }
 
     /// Keeps a request until its answer came.
     ///
     /// # Errors
     /// A sentence that says why it cannot be kept; the request can be sent all the same.
-    pub fn keep<A: Askable>(&self, id: Uuid, act: &A, command_line: &[String]) -> Result<Kept, String> {
+    pub fn keep<A: Askable>(
+        &self,
+        id: Uuid,
+        act: &A,
+        command_line: &[String],
+    ) -> Result<Kept, String> {
         let request = Request {
             id,
             act: A::NAME.to_owned(),
@@ -119,9 +138,16 @@ impl Pending {
             body: serde_json::to_value(act)
                 .map_err(|error| format!("the request cannot be kept: {error}"))?,
         };
-        let folder = self.folder.as_ref().ok_or("the request cannot be kept: there is no home folder")?;
-        write(folder, &request)
-            .map_err(|error| format!("the request cannot be kept in {}: {error}", folder.display()))
+        let folder = self
+            .folder
+            .as_ref()
+            .ok_or("the request cannot be kept: there is no home folder")?;
+        write(folder, &request).map_err(|error| {
+            format!(
+                "the request cannot be kept in {}: {error}",
+                folder.display()
+            )
+        })
     }
 
     /// The command line again, fit for a shell; with the id of its request, and then the book that it was meant for, for
@@ -130,11 +156,18 @@ impl Pending {
     pub fn command(&self, command_line: &[String], id: Option<Uuid>) -> String {
         let given = |name: &str| {
             command_line.iter().any(|arg| {
-                arg.strip_prefix(name).is_some_and(|rest| rest.is_empty() || rest.starts_with('='))
+                arg.strip_prefix(name)
+                    .is_some_and(|rest| rest.is_empty() || rest.starts_with('='))
             })
         };
-        let words = command_line.iter().skip(1).map(|arg| quoted(&without_password(arg)));
-        let place = self.place.clone().filter(|_| id.is_some() && !given("--server") && !given("--database"));
+        let words = command_line
+            .iter()
+            .skip(1)
+            .map(|arg| quoted(&without_password(arg)));
+        let place = self
+            .place
+            .clone()
+            .filter(|_| id.is_some() && !given("--server") && !given("--database"));
         let id = id.filter(|_| !given("--id")).map(|id| format!("--id {id}"));
         std::iter::once("ellwand".to_owned())
             .chain(words)
@@ -162,7 +195,10 @@ impl Pending {
             if Some(request.id) == own {
                 continue;
             }
-            ui.warning(format!("this request was not answered: {}", request.command));
+            ui.warning(format!(
+                "this request was not answered: {}",
+                request.command
+            ));
             if !may_ask {
                 ui.hint(format!(
                     "run it as it stands: it is booked at most once; or forget it: rm {}",
@@ -178,7 +214,11 @@ impl Pending {
                 prompt::Unanswered::Send => match resend::resend(client, &request) {
                     Ok(repeated) => {
                         let _ = fs::remove_file(&path);
-                        ui.status(if repeated { "It had been booked already." } else { "It is booked now." });
+                        ui.status(if repeated {
+                            "It had been booked already."
+                        } else {
+                            "It is booked now."
+                        });
                     }
                     Err(fault) => {
                         let error = CommandError::from(fault);
@@ -196,13 +236,23 @@ impl Pending {
 
     /// Requests without an answer, oldest first; ids of version 7 sort by time.
     fn unanswered(&self) -> Vec<(PathBuf, Request)> {
-        let Some(entries) = self.folder.as_ref().and_then(|folder| fs::read_dir(folder).ok()) else {
+        let Some(entries) = self
+            .folder
+            .as_ref()
+            .and_then(|folder| fs::read_dir(folder).ok())
+        else {
             return Vec::new();
         };
-        let mut paths: Vec<PathBuf> = entries.filter_map(|entry| Some(entry.ok()?.path())).collect();
+        let mut paths: Vec<PathBuf> = entries
+            .filter_map(|entry| Some(entry.ok()?.path()))
+            .collect();
         paths.sort();
-        let requests = paths.into_iter().filter_map(|path| read(&path).map(|request| (path, request)));
-        requests.filter(|(_, request)| request.target == self.target).collect()
+        let requests = paths
+            .into_iter()
+            .filter_map(|path| read(&path).map(|request| (path, request)));
+        requests
+            .filter(|(_, request)| request.target == self.target)
+            .collect()
     }
 }
 
@@ -232,7 +282,9 @@ fn write(folder: &Path, request: &Request) -> io::Result<Kept> {
 
 /// A word of a command line, where it names a database without its password, which is typed or set again.
 fn without_password(word: &str) -> Cow<'_, str> {
-    let at = ["postgres://", "postgresql://"].iter().find_map(|scheme| word.find(scheme));
+    let at = ["postgres://", "postgresql://"]
+        .iter()
+        .find_map(|scheme| word.find(scheme));
     match at.map(|at| word.split_at(at)) {
         Some((flag, url)) if flag.is_empty() || flag == "--database=" => {
             Cow::Owned(format!("{flag}{}", redacted(url)))
@@ -257,12 +309,26 @@ mod tests {
 
     #[test]
     fn a_command_is_quoted_for_a_shell_and_gets_its_id_once() {
-        let pending = Pending { folder: None, target: String::new(), place: None, offered: false };
-        let words = |list: &[&str]| list.iter().map(|word| (*word).to_owned()).collect::<Vec<_>>();
+        let pending = Pending {
+            folder: None,
+            target: String::new(),
+            place: None,
+            offered: false,
+        };
+        let words = |list: &[&str]| {
+            list.iter()
+                .map(|word| (*word).to_owned())
+                .collect::<Vec<_>>()
+        };
         let id = Uuid::from_u128(7);
-        let command =
-            pending.command(&words(&["/usr/bin/ellwand", "cut", "G5", "2 3/4 yd", "it's"]), Some(id));
-        assert_eq!(command, format!(r"ellwand cut G5 '2 3/4 yd' 'it'\''s' --id {id}"));
+        let command = pending.command(
+            &words(&["/usr/bin/ellwand", "cut", "G5", "2 3/4 yd", "it's"]),
+            Some(id),
+        );
+        assert_eq!(
+            command,
+            format!(r"ellwand cut G5 '2 3/4 yd' 'it'\''s' --id {id}")
+        );
         let again = words(&["ellwand", "undo", "--id", "x"]);
         assert_eq!(pending.command(&again, Some(id)), "ellwand undo --id x");
     }
@@ -274,20 +340,34 @@ mod tests {
         let words = |line: &str| line.split(' ').map(str::to_owned).collect::<Vec<_>>();
         let id = Uuid::from_u128(7);
         let command = pending.command(&words("ellwand undo"), Some(id));
-        assert_eq!(command, format!("ellwand undo --id {id} --server http://127.0.0.1:8417"));
+        assert_eq!(
+            command,
+            format!("ellwand undo --id {id} --server http://127.0.0.1:8417")
+        );
         let named = pending.command(&words("ellwand --database=b.sqlite3 undo"), Some(id));
-        assert_eq!(named, format!("ellwand --database=b.sqlite3 undo --id {id}"));
-        assert_eq!(pending.command(&words("ellwand shelf"), None), "ellwand shelf");
+        assert_eq!(
+            named,
+            format!("ellwand --database=b.sqlite3 undo --id {id}")
+        );
+        assert_eq!(
+            pending.command(&words("ellwand shelf"), None),
+            "ellwand shelf"
+        );
     }
 
     #[test]
     fn a_password_is_not_kept() {
-        let kept =
-            Pending::new(&Target::Database("postgres://anna:pw@h:5/b".to_owned()), &Environment::default());
+        let kept = Pending::new(
+            &Target::Database("postgres://anna:pw@h:5/b".to_owned()),
+            &Environment::default(),
+        );
         assert_eq!(kept.target, "postgres://anna@h:5/b");
         for (word, shown) in [
             ("postgres://anna:pw@h:5/b", "postgres://anna@h:5/b"),
-            ("--database=postgres://anna:pw@h:5/b", "--database=postgres://anna@h:5/b"),
+            (
+                "--database=postgres://anna:pw@h:5/b",
+                "--database=postgres://anna@h:5/b",
+            ),
             ("http://h:5", "http://h:5"),
             ("as in postgres://a:b@c", "as in postgres://a:b@c"),
         ] {
@@ -315,11 +395,21 @@ mod tests {
         assert!(pending.unanswered().is_empty());
         kept.end(Ended::TurnedAway);
         assert!(pending.unanswered().is_empty(), "it was never booked");
-        write(folder.path(), &request).expect("a writable folder").end(Ended::Lost);
+        write(folder.path(), &request)
+            .expect("a writable folder")
+            .end(Ended::Lost);
         assert_eq!(pending.unanswered().len(), 1);
-        write(folder.path(), &request).expect("a writable folder").end(Ended::TurnedAway);
-        assert_eq!(pending.unanswered().len(), 1, "it may have been booked at first");
-        write(folder.path(), &request).expect("a writable folder").end(Ended::Answered);
+        write(folder.path(), &request)
+            .expect("a writable folder")
+            .end(Ended::TurnedAway);
+        assert_eq!(
+            pending.unanswered().len(),
+            1,
+            "it may have been booked at first"
+        );
+        write(folder.path(), &request)
+            .expect("a writable folder")
+            .end(Ended::Answered);
         assert!(pending.unanswered().is_empty());
     }
 }

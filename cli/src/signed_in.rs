@@ -62,7 +62,8 @@ impl SignedIn {
         std::fs::create_dir_all(folder).map_err(|error| failed(&error))?;
         // A temporary file is made for its owner alone, and moving it keeps that.
         let mut new = tempfile::NamedTempFile::new_in(folder).map_err(|error| failed(&error))?;
-        new.write_all(text.as_bytes()).map_err(|error| failed(&error))?;
+        new.write_all(text.as_bytes())
+            .map_err(|error| failed(&error))?;
         new.as_file().sync_all().map_err(|error| failed(&error))?;
         new.persist(&path).map_err(|error| failed(&error.error))?;
         Ok(path)
@@ -72,11 +73,18 @@ impl SignedIn {
 #[cfg(unix)]
 fn check_private(path: &Path) -> Result<(), CommandError> {
     use std::os::unix::fs::PermissionsExt;
-    let open = std::fs::metadata(path).is_ok_and(|metadata| metadata.permissions().mode() & 0o077 != 0);
+    let open =
+        std::fs::metadata(path).is_ok_and(|metadata| metadata.permissions().mode() & 0o077 != 0);
     if open {
         return Err(CommandError::usage_hint(
-            format!("{} holds tokens, and others on this machine can read it", path.display()),
-            format!("chmod 600 {}; if someone may have read it, have the tokens revoked", path.display()),
+            format!(
+                "{} holds tokens, and others on this machine can read it",
+                path.display()
+            ),
+            format!(
+                "chmod 600 {}; if someone may have read it, have the tokens revoked",
+                path.display()
+            ),
         ));
     }
     Ok(())

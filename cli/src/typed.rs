@@ -9,7 +9,9 @@ use std::{fmt::Display, str::FromStr};
 /// # Errors
 /// What the reader says.
 pub fn checked<T: FromStr<Err: Display>>(text: &str) -> Result<String, String> {
-    text.parse::<T>().map(|_| text.trim().to_owned()).map_err(|error| error.to_string())
+    text.parse::<T>()
+        .map(|_| text.trim().to_owned())
+        .map_err(|error| error.to_string())
 }
 
 /// Reads a day.
@@ -17,7 +19,9 @@ pub fn checked<T: FromStr<Err: Display>>(text: &str) -> Result<String, String> {
 /// # Errors
 /// Anything but `2026-10-03`.
 pub fn date(text: &str) -> Result<NaiveDate, String> {
-    text.trim().parse().map_err(|_| format!("\"{text}\" is not a date, for example 2026-10-03"))
+    text.trim()
+        .parse()
+        .map_err(|_| format!("\"{text}\" is not a date, for example 2026-10-03"))
 }
 
 /// Checks a length, or a whole number of pieces.

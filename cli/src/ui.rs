@@ -103,8 +103,8 @@ impl<'w> Ui<'w> {
     /// # Errors
     /// An answer that JSON cannot say, a fault of the program.
     pub fn json(&mut self, answer: &impl Serialize) -> Result<(), CommandError> {
-        let text =
-            serde_json::to_string_pretty(answer).map_err(|error| CommandError::Output(error.into()))?;
+        let text = serde_json::to_string_pretty(answer)
+            .map_err(|error| CommandError::Output(error.into()))?;
         let text = escaped(&text);
         self.print(&format!("{text}\n"));
         Ok(())
@@ -139,11 +139,13 @@ impl<'w> Ui<'w> {
 
     /// Why a command ended without its result: `error: …`, then `hint: …`; as a problem with `--json`.
     pub fn error(&mut self, error: &CommandError) {
-        if matches!(error, CommandError::Output(cause) if cause.kind() == io::ErrorKind::BrokenPipe) {
+        if matches!(error, CommandError::Output(cause) if cause.kind() == io::ErrorKind::BrokenPipe)
+        {
             return;
         }
         if self.json {
-            let text = serde_json::to_string_pretty(&error.problem()).unwrap_or_else(|_| error.message());
+            let text =
+                serde_json::to_string_pretty(&error.problem()).unwrap_or_else(|_| error.message());
             return self.say("", &escaped(&text));
         }
         self.say("error: ", &error.message());
@@ -154,8 +156,16 @@ impl<'w> Ui<'w> {
 
     /// What the command line's own reader says: help on stdout (0), errors on stderr (2).
     pub(crate) fn usage(&mut self, error: &clap::Error) -> u8 {
-        let styled = if error.use_stderr() { self.style_err } else { self.style_out };
-        let text = if styled { error.render().ansi().to_string() } else { error.render().to_string() };
+        let styled = if error.use_stderr() {
+            self.style_err
+        } else {
+            self.style_out
+        };
+        let text = if styled {
+            error.render().ansi().to_string()
+        } else {
+            error.render().to_string()
+        };
         if error.use_stderr() {
             // Nothing is left to say when stderr is closed.
             let _ = self.err.write_all(text.as_bytes());
@@ -171,7 +181,10 @@ impl<'w> Ui<'w> {
     /// [`CommandError::Output`].
     pub fn written(&mut self) -> Result<(), CommandError> {
         let flushed = self.out.flush();
-        self.failure.take().map_or(flushed, Err).map_err(CommandError::Output)
+        self.failure
+            .take()
+            .map_or(flushed, Err)
+            .map_err(CommandError::Output)
     }
 
     fn print(&mut self, text: &str) {
@@ -194,11 +207,19 @@ fn escaped(json: &str) -> Cow<'_, str> {
         return Cow::Borrowed(json);
     }
     let escape = |letter: char| {
-        if obeyed(letter) { format!("\\u{:04x}", u32::from(letter)) } else { letter.to_string() }
+        if obeyed(letter) {
+            format!("\\u{:04x}", u32::from(letter))
+        } else {
+            letter.to_string()
+        }
     };
     Cow::Owned(json.chars().map(escape).collect())
 }
 
 fn bold(text: &str, styled: bool) -> String {
-    if styled { format!("\u{1b}[1m{text}\u{1b}[0m") } else { text.to_owned() }
+    if styled {
+        format!("\u{1b}[1m{text}\u{1b}[0m")
+    } else {
+        text.to_owned()
+    }
 }

@@ -23,8 +23,14 @@ fn connect(server: &Served) -> Option<TcpStream> {
 /// The whole answer to a whole request.
 fn ask(server: &Served) -> String {
     let mut stream = connect(server).expect("a connection");
-    stream.set_read_timeout(Some(Duration::from_secs(30))).unwrap();
-    write!(stream, "GET /v1/shelf HTTP/1.1\r\nhost: localhost\r\nconnection: close\r\n\r\n").unwrap();
+    stream
+        .set_read_timeout(Some(Duration::from_secs(30)))
+        .unwrap();
+    write!(
+        stream,
+        "GET /v1/shelf HTTP/1.1\r\nhost: localhost\r\nconnection: close\r\n\r\n"
+    )
+    .unwrap();
     let mut answer = String::new();
     let _ = stream.read_to_string(&mut answer);
     answer
@@ -48,11 +54,19 @@ fn half_open_connections_hold_nobody_up_for_long() {
     let begun = Instant::now();
     let answer = ask(&server);
     assert!(answer.starts_with("HTTP/1.1 200"), "{answer}");
-    assert!(begun.elapsed() < Duration::from_secs(20), "{:?}", begun.elapsed());
+    assert!(
+        begun.elapsed() < Duration::from_secs(20),
+        "{:?}",
+        begun.elapsed()
+    );
     drop(half);
     let begun = Instant::now();
     assert!(ask(&server).starts_with("HTTP/1.1 200"));
-    assert!(begun.elapsed() < Duration::from_secs(5), "{:?}", begun.elapsed());
+    assert!(
+        begun.elapsed() < Duration::from_secs(5),
+        "{:?}",
+        begun.elapsed()
+    );
 }
 
 /// A body that comes a byte at a time, or never: the connection is given up, and others are answered meanwhile.
@@ -71,10 +85,16 @@ fn a_body_that_never_comes_holds_nobody_up() {
         .collect();
     let begun = Instant::now();
     assert!(ask(&server).starts_with("HTTP/1.1 200"));
-    assert!(begun.elapsed() < Duration::from_secs(5), "{:?}", begun.elapsed());
+    assert!(
+        begun.elapsed() < Duration::from_secs(5),
+        "{:?}",
+        begun.elapsed()
+    );
     // The first of them is told after the 30 s that a body may take.
     let mut first = slow.into_iter().next().expect("a connection");
-    first.set_read_timeout(Some(Duration::from_secs(60))).unwrap();
+    first
+        .set_read_timeout(Some(Duration::from_secs(60)))
+        .unwrap();
     let mut answer = [0; 32];
     let read = first.read(&mut answer).unwrap();
     let told = String::from_utf8_lossy(&answer[..read]);
@@ -84,8 +104,14 @@ fn a_body_that_never_comes_holds_nobody_up() {
 /// A client from this address of the machine.
 fn client(from: [u8; 4]) -> Client {
     let _ = rustls::crypto::ring::default_provider().install_default();
-    let client = Client::builder().tls_certs_only([]).no_proxy().timeout(Duration::from_secs(30));
-    client.local_address(Some(Ipv4Addr::from(from).into())).build().unwrap()
+    let client = Client::builder()
+        .tls_certs_only([])
+        .no_proxy()
+        .timeout(Duration::from_secs(30));
+    client
+        .local_address(Some(Ipv4Addr::from(from).into()))
+        .build()
+        .unwrap()
 }
 
 /// 600 strangers at one address that keep their connections open, or promise a body and never send it: the owner, at another
@@ -98,8 +124,14 @@ fn strangers_keep_no_connections_from_those_signed_in() {
     let running = spawn(&Config::default(), app.book.clone(), listener).unwrap();
     let signed = |client: &Client| {
         let begun = Instant::now();
-        let sent = client.get(format!("{}/v1/self", running.url())).bearer_auth(secret.expose()).send();
-        (sent.map(|answer| answer.status().as_u16()).ok(), begun.elapsed() < Duration::from_secs(2))
+        let sent = client
+            .get(format!("{}/v1/self", running.url()))
+            .bearer_auth(secret.expose())
+            .send();
+        (
+            sent.map(|answer| answer.status().as_u16()).ok(),
+            begun.elapsed() < Duration::from_secs(2),
+        )
     };
     let neighbour = client([127, 0, 0, 1]);
     assert_eq!(signed(&neighbour), (Some(200), true));
@@ -127,13 +159,25 @@ fn a_stranger_is_turned_away_before_the_body() {
     let listener = TcpListener::bind("127.0.0.1:0").unwrap();
     let running = spawn(&Config::default(), app.book.clone(), listener).unwrap();
     let mut stream = TcpStream::connect(running.address()).unwrap();
-    stream.set_read_timeout(Some(Duration::from_secs(10))).unwrap();
-    write!(stream, "POST /v1/purchases HTTP/1.1\r\nhost: localhost\r\ncontent-length: 900\r\n\r\n{{")
+    stream
+        .set_read_timeout(Some(Duration::from_secs(10)))
         .unwrap();
+    write!(
+        stream,
+        "POST /v1/purchases HTTP/1.1\r\nhost: localhost\r\ncontent-length: 900\r\n\r\n{{"
+    )
+    .unwrap();
     let begun = Instant::now();
     let mut answer = String::new();
     stream.read_to_string(&mut answer).unwrap();
-    assert!(answer.starts_with("HTTP/1.1 401") && answer.contains("connection: close"), "{answer}");
-    assert!(begun.elapsed() < Duration::from_secs(5), "{:?}", begun.elapsed());
+    assert!(
+        answer.starts_with("HTTP/1.1 401") && answer.contains("connection: close"),
+        "{answer}"
+    );
+    assert!(
+        begun.elapsed() < Duration::from_secs(5),
+        "{:?}",
+        begun.elapsed()
+    );
     running.stop().unwrap();
 }

@@ -51,7 +51,9 @@ fn body(act: &str) -> Value {
         "set_figures" => {
             json!({"pay": "30000", "overhead": "9600", "weeks": 46, "hours": "40h", "billable": "60%"})
         }
-        "set_overhead_spent" => json!({"from": "2026-01-01", "to": "2026-12-31", "amount": "10200"}),
+        "set_overhead_spent" => {
+            json!({"from": "2026-01-01", "to": "2026-12-31", "amount": "10200"})
+        }
         "set_operation" => json!({"name": "hem", "minutes": "45min"}),
         "set_person" => json!({"person": "anna", "paid": true}),
         "forget_operation" => json!({"name": "hem"}),
@@ -90,7 +92,9 @@ fn body(act: &str) -> Value {
         "release" => json!({"reservations": ["R1"]}),
         "cut" => json!({"garment": "G1", "need": "shell", "piece": "L1.1", "amount": "1m"}),
         "log_work" => json!({"garment": "G1", "operation": "sewing", "time": "1h"}),
-        "create_token" => json!({"person": "cy", "role": "viewer", "hash": Secret::make().unwrap().hash()}),
+        "create_token" => {
+            json!({"person": "cy", "role": "viewer", "hash": Secret::make().unwrap().hash()})
+        }
         other => panic!("no request for {other}"),
     };
     body["id"] = json!(Uuid::now_v7());
@@ -106,11 +110,21 @@ fn filled(path: &str) -> String {
     };
     let parts: Vec<String> = path
         .split('/')
-        .map(|part| if part.starts_with('{') { code(part) } else { part.to_owned() })
+        .map(|part| {
+            if part.starts_with('{') {
+                code(part)
+            } else {
+                part.to_owned()
+            }
+        })
         .collect();
     let path = parts.join("/");
     // The only read that cannot do without a field.
-    if path.ends_with("/estimate") { format!("{path}?stitch=301") } else { path }
+    if path.ends_with("/estimate") {
+        format!("{path}?stitch=301")
+    } else {
+        path
+    }
 }
 
 async fn ask(app: &TestApp, act: &str, method: Method, path: &str, token: Option<&str>) -> Reply {
@@ -130,7 +144,10 @@ async fn ask(app: &TestApp, act: &str, method: Method, path: &str, token: Option
 /// Every route by everyone, against what the router's table says; and that table for reviewers.
 #[actix_web::test]
 async fn every_route_is_open_to_those_it_is_meant_for_and_to_nobody_else() {
-    let app = TestApp::with(&Config { requests_per_minute: 100_000, ..Config::default() });
+    let app = TestApp::with(&Config {
+        requests_per_minute: 100_000,
+        ..Config::default()
+    });
     let (mut people, mut shown) = (Vec::new(), String::new());
     for role in Role::ALL {
         people.push((*role, Vec::new()));
@@ -146,15 +163,28 @@ async fn every_route_is_open_to_those_it_is_meant_for_and_to_nobody_else() {
         for (role, grants) in &people {
             let person = token(&app, "someone", *role, &[]);
             // Grants that have no effect are refused at the door; the table must hold for them all the same.
-            let person = if grants.is_empty() { person } else { granted(&app, *role, grants) };
-            let reply = ask(&app, entry.name, entry.method, entry.path, Some(person.expose())).await;
+            let person = if grants.is_empty() {
+                person
+            } else {
+                granted(&app, *role, grants)
+            };
+            let reply = ask(
+                &app,
+                entry.name,
+                entry.method,
+                entry.path,
+                Some(person.expose()),
+            )
+            .await;
             let allowed = entry.access.allows(*role, grants);
             let name = format!("{} by {role} {grants:?}: {}", entry.name, reply.body);
             assert_ne!(reply.body["type"], "invalid-request", "{name}");
             assert_ne!(reply.body["type"], "invalid-query", "{name}");
             assert_eq!(reply.status != 403, allowed, "{name}");
             if allowed {
-                let with = grants.first().map_or_else(String::new, |grant| format!("+{grant}"));
+                let with = grants
+                    .first()
+                    .map_or_else(String::new, |grant| format!("+{grant}"));
                 may.push(format!("{role}{with}"));
             } else {
                 reply.assert_problem("not-allowed", 403, None);
@@ -162,7 +192,10 @@ async fn every_route_is_open_to_those_it_is_meant_for_and_to_nobody_else() {
         }
         // A role that may without grants may with each of them.
         let plain = may.clone();
-        may.retain(|who| who.split_once('+').is_none_or(|(role, _)| !plain.contains(&role.to_owned())));
+        may.retain(|who| {
+            who.split_once('+')
+                .is_none_or(|(role, _)| !plain.contains(&role.to_owned()))
+        });
         writeln!(shown, "{:<20} {}", entry.name, may.join(", ")).unwrap();
     }
     insta::assert_snapshot!("access", shown);
@@ -172,7 +205,11 @@ async fn every_route_is_open_to_those_it_is_meant_for_and_to_nobody_else() {
 fn granted(app: &TestApp, role: Role, grants: &[Grant]) -> Secret {
     let secret = token(app, "someone", role, &[]);
     let words: Vec<&str> = grants.iter().map(|grant| grant.word()).collect();
-    app.sql(&format!("UPDATE tokens SET grants = '{}' WHERE hash = '{}'", words.join(" "), secret.hash()));
+    app.sql(&format!(
+        "UPDATE tokens SET grants = '{}' WHERE hash = '{}'",
+        words.join(" "),
+        secret.hash()
+    ));
     secret
 }
 
@@ -180,20 +217,47 @@ fn granted(app: &TestApp, role: Role, grants: &[Grant]) -> Secret {
 async fn a_stranger_an_unknown_and_a_revoked_token_reach_nothing() {
     let app = locked();
     let owner = token(&app, "owner", Role::Owner, &[]);
-    let (revoked, unknown) = (token(&app, "gone", Role::Owner, &[]), Secret::make().unwrap());
-    let revoke = TestRequest::post().uri("/v1/tokens/T2/revoke").set_json(json!({"id": Uuid::now_v7()}));
+    let (revoked, unknown) = (
+        token(&app, "gone", Role::Owner, &[]),
+        Secret::make().unwrap(),
+    );
+    let revoke = TestRequest::post()
+        .uri("/v1/tokens/T2/revoke")
+        .set_json(json!({"id": Uuid::now_v7()}));
     let reply = app.send(signed(revoke, owner.expose())).await;
-    assert_eq!((&reply.body["person"], &reply.body["revoked_by"]), (&"gone".into(), &"owner".into()));
+    assert_eq!(
+        (&reply.body["person"], &reply.body["revoked_by"]),
+        (&"gone".into(), &"owner".into())
+    );
     for entry in table().entries() {
-        for token in [None, Some(unknown.expose()), Some(revoked.expose()), Some("ellwand_1"), Some("")] {
+        for token in [
+            None,
+            Some(unknown.expose()),
+            Some(revoked.expose()),
+            Some("ellwand_1"),
+            Some(""),
+        ] {
             let reply = ask(&app, entry.name, entry.method, entry.path, token).await;
             reply.assert_problem("not-signed-in", 401, None);
-            assert_eq!(reply.header("www-authenticate"), Some("Bearer"), "{}", entry.name);
+            assert_eq!(
+                reply.header("www-authenticate"),
+                Some("Bearer"),
+                "{}",
+                entry.name
+            );
         }
     }
-    assert_eq!(app.call(&Caller::owner("test"), &ListTokens {}).tokens.len(), 2);
+    assert_eq!(
+        app.call(&Caller::owner("test"), &ListTokens {})
+            .tokens
+            .len(),
+        2
+    );
     let page = ListBookings::default();
-    assert!(app.call(&Caller::owner("test"), &page).bookings.is_empty(), "nothing was booked");
+    assert!(
+        app.call(&Caller::owner("test"), &page).bookings.is_empty(),
+        "nothing was booked"
+    );
 }
 
 #[actix_web::test]
@@ -208,13 +272,25 @@ async fn the_document_and_the_health_checks_are_open() {
 async fn whoever_books_stands_in_the_history_whatever_a_header_says() {
     let app = locked();
     let maker = token(&app, "anna", Role::Maker, &[]);
-    let request = TestRequest::post().uri("/v1/purchases").set_json(body("buy"));
+    let request = TestRequest::post()
+        .uri("/v1/purchases")
+        .set_json(body("buy"));
     let request = signed(request, maker.expose()).insert_header(("ellwand-caller", "owner"));
     assert_eq!(app.send(request).await.status, 201);
-    let reply = app.send(signed(TestRequest::get().uri("/v1/bookings"), maker.expose())).await;
+    let reply = app
+        .send(signed(
+            TestRequest::get().uri("/v1/bookings"),
+            maker.expose(),
+        ))
+        .await;
     assert_eq!(reply.body["bookings"][0]["by"], "anna");
-    let reply = app.send(signed(TestRequest::get().uri("/v1/self"), maker.expose())).await;
-    assert_eq!(reply.body, json!({"person": "anna", "role": "maker", "grants": [], "token": "T1"}));
+    let reply = app
+        .send(signed(TestRequest::get().uri("/v1/self"), maker.expose()))
+        .await;
+    assert_eq!(
+        reply.body,
+        json!({"person": "anna", "role": "maker", "grants": [], "token": "T1"})
+    );
 }
 
 /// Fields that tell a price, wherever they stand.
@@ -243,7 +319,9 @@ fn prices(value: &Value, way: &str, found: &mut Vec<String>) {
             }
         }
         Value::Array(items) => items.iter().for_each(|item| prices(item, way, found)),
-        Value::String(text) if text.contains("EUR") || text.contains("61.") || text.contains("7.77") => {
+        Value::String(text)
+            if text.contains("EUR") || text.contains("61.") || text.contains("7.77") =>
+        {
             found.push(format!("{way}: {text}"));
         }
         _ => {}
@@ -257,7 +335,12 @@ async fn what_is_not_told_is_in_no_answer() {
     let owner = token(&app, "owner", Role::Owner, &[]);
     let post = async |uri: &str, mut body: Value| {
         body["id"] = json!(Uuid::now_v7());
-        let reply = app.send(signed(TestRequest::post().uri(uri).set_json(body), owner.expose())).await;
+        let reply = app
+            .send(signed(
+                TestRequest::post().uri(uri).set_json(body),
+                owner.expose(),
+            ))
+            .await;
         assert_eq!(reply.status, 201, "{uri}: {}", reply.body);
     };
     let rate: SetPayRate = serde_json::from_value(
@@ -272,15 +355,27 @@ async fn what_is_not_told_is_in_no_answer() {
         {"material": silk, "paid": "100m", "price": "61.20"},
     ]);
     post("/v1/purchases", json!({"line": lines})).await;
-    post("/v1/purchases/P1/charges", json!({"charge": {"kind": "freight", "amount": "7.77"}})).await;
+    post(
+        "/v1/purchases/P1/charges",
+        json!({"charge": {"kind": "freight", "amount": "7.77"}}),
+    )
+    .await;
     post("/v1/bookings/B2/undo", json!({})).await;
     let needs = json!([
         {"role": "shell", "kind": "cloth", "length": "1m", "width": "1m", "preparation": "none"},
         {"role": "thread", "kind": "thread", "length": "20m"},
     ]);
     post("/v1/garments", json!({"name": "vest", "need": needs})).await;
-    post("/v1/reservations", json!({"garment": "G1", "picks": [{"need": "shell", "piece": "L1.1"}]})).await;
-    post("/v1/cuts", json!({"garment": "G1", "need": "thread", "piece": "L2.1", "amount": "10m"})).await;
+    post(
+        "/v1/reservations",
+        json!({"garment": "G1", "picks": [{"need": "shell", "piece": "L1.1"}]}),
+    )
+    .await;
+    post(
+        "/v1/cuts",
+        json!({"garment": "G1", "need": "thread", "piece": "L2.1", "amount": "10m"}),
+    )
+    .await;
     let viewer = token(&app, "vi", Role::Viewer, &[]);
     let trusted = token(&app, "tru", Role::Viewer, &[Grant::Prices]);
     let maker = token(&app, "mo", Role::Maker, &[]);
@@ -304,8 +399,10 @@ async fn what_is_not_told_is_in_no_answer() {
     ];
     let mut told = 0;
     for uri in pages {
-        let read =
-            async |secret: &Secret| app.send(signed(TestRequest::get().uri(uri), secret.expose())).await;
+        let read = async |secret: &Secret| {
+            app.send(signed(TestRequest::get().uri(uri), secret.expose()))
+                .await
+        };
         let reply = read(&viewer).await;
         assert_eq!(reply.status, 200, "{uri}: {}", reply.body);
         let mut found = Vec::new();
@@ -316,7 +413,10 @@ async fn what_is_not_told_is_in_no_answer() {
         let mut seen = Vec::new();
         prices(&read(&trusted).await.body, uri, &mut seen);
         told += seen.len();
-        assert!(!read(&maker).await.body.to_string().contains("61.5"), "{uri}: a pay rate");
+        assert!(
+            !read(&maker).await.body.to_string().contains("61.5"),
+            "{uri}: a pay rate"
+        );
     }
     assert!(told > 20, "those who see prices are told them: {told}");
 }
@@ -326,14 +426,34 @@ async fn what_is_not_told_is_in_no_answer() {
 async fn a_record_of_a_request_is_told_to_those_who_might_make_it() {
     let app = locked();
     let owner = token(&app, "ada", Role::Owner, &[]);
-    let rate = json!({"id": Uuid::now_v7(), "person": "bo", "per_hour": "61.50", "from": "2026-01-01"});
+    let rate =
+        json!({"id": Uuid::now_v7(), "person": "bo", "per_hour": "61.50", "from": "2026-01-01"});
     let uri = format!("/v1/requests/{}", rate["id"].as_str().unwrap());
-    app.send(signed(TestRequest::post().uri("/v1/workshop/pay-rates").set_json(rate), owner.expose())).await;
-    let read = async |secret: &Secret| app.send(signed(TestRequest::get().uri(&uri), secret.expose())).await;
+    app.send(signed(
+        TestRequest::post()
+            .uri("/v1/workshop/pay-rates")
+            .set_json(rate),
+        owner.expose(),
+    ))
+    .await;
+    let read = async |secret: &Secret| {
+        app.send(signed(TestRequest::get().uri(&uri), secret.expose()))
+            .await
+    };
     assert_eq!(read(&owner).await.body["content"]["per_hour"], "61.50");
-    assert_eq!(read(&token(&app, "ada", Role::Maker, &[Grant::PayRates])).await.status, 200);
-    for (role, grants) in [(Role::Maker, &[][..]), (Role::Viewer, &[Grant::PayRates, Grant::Prices])] {
-        read(&token(&app, "ada", role, grants)).await.assert_problem("not-found", 404, None);
+    assert_eq!(
+        read(&token(&app, "ada", Role::Maker, &[Grant::PayRates]))
+            .await
+            .status,
+        200
+    );
+    for (role, grants) in [
+        (Role::Maker, &[][..]),
+        (Role::Viewer, &[Grant::PayRates, Grant::Prices]),
+    ] {
+        read(&token(&app, "ada", role, grants))
+            .await
+            .assert_problem("not-found", 404, None);
     }
 }
 
@@ -345,21 +465,40 @@ async fn nobody_lets_in_more_than_they_are() {
     let maker = token(&app, "mo", Role::Maker, &[Grant::People, Grant::Books]);
     let create = async |person: &str, role: &str, grants: &[&str]| {
         let hash = Secret::make().unwrap().hash();
-        let body =
-            json!({"id": Uuid::now_v7(), "person": person, "role": role, "grants": grants, "hash": hash});
-        app.send(signed(TestRequest::post().uri("/v1/tokens").set_json(body), maker.expose())).await
+        let body = json!({"id": Uuid::now_v7(), "person": person, "role": role, "grants": grants, "hash": hash});
+        app.send(signed(
+            TestRequest::post().uri("/v1/tokens").set_json(body),
+            maker.expose(),
+        ))
+        .await
     };
-    create("bo", "owner", &[]).await.assert_problem("not-allowed", 403, None);
-    create("bo", "maker", &["settings"]).await.assert_problem("not-allowed", 403, None);
+    create("bo", "owner", &[])
+        .await
+        .assert_problem("not-allowed", 403, None);
+    create("bo", "maker", &["settings"])
+        .await
+        .assert_problem("not-allowed", 403, None);
     for name in ["owner", "OWNER", "ada"] {
-        create(name, "maker", &[]).await.assert_problem("invalid-value", 422, Some("person"));
+        create(name, "maker", &[])
+            .await
+            .assert_problem("invalid-value", 422, Some("person"));
     }
     for name in ["", "  ", "a\u{1b}[31mb", "a\u{202e}b"] {
-        create(name, "maker", &[]).await.assert_problem("invalid-value", 422, Some("person"));
+        create(name, "maker", &[])
+            .await
+            .assert_problem("invalid-value", 422, Some("person"));
     }
     assert_eq!(create("bo", "maker", &["books"]).await.status, 201);
-    let revoke = TestRequest::post().uri("/v1/tokens/T1/revoke").set_json(json!({"id": Uuid::now_v7()}));
-    app.send(signed(revoke, maker.expose())).await.assert_problem("not-allowed", 403, None);
-    let revoke = TestRequest::post().uri("/v1/tokens/T1/revoke").set_json(json!({"id": Uuid::now_v7()}));
-    app.send(signed(revoke, owner.expose())).await.assert_problem("wrong-state", 409, None);
+    let revoke = TestRequest::post()
+        .uri("/v1/tokens/T1/revoke")
+        .set_json(json!({"id": Uuid::now_v7()}));
+    app.send(signed(revoke, maker.expose()))
+        .await
+        .assert_problem("not-allowed", 403, None);
+    let revoke = TestRequest::post()
+        .uri("/v1/tokens/T1/revoke")
+        .set_json(json!({"id": Uuid::now_v7()}));
+    app.send(signed(revoke, owner.expose()))
+        .await
+        .assert_problem("wrong-state", 409, None);
 }

@@ -14,7 +14,10 @@ use std::ops::Deref;
 
 /// Settings of a server that asks nobody for a token.
 pub fn open() -> Config {
-    Config { open: true, ..Config::default() }
+    Config {
+        open: true,
+        ..Config::default()
+    }
 }
 
 /// A server in process; its book goes when it is dropped.
@@ -58,8 +61,23 @@ impl TestApp {
     pub fn with(config: &Config) -> Self {
         let place = Place::new();
         let clock = Clock::fixed(Utc.with_ymd_and_hms(2026, 10, 12, 9, 0, 0).unwrap());
-        let book = aside(|| Book::open(&place.url, Options { clock, create: true })).unwrap();
-        Self { parts: Some(Parts { state: State::new(book.clone(), config), book, place }) }
+        let book = aside(|| {
+            Book::open(
+                &place.url,
+                Options {
+                    clock,
+                    create: true,
+                },
+            )
+        })
+        .unwrap();
+        Self {
+            parts: Some(Parts {
+                state: State::new(book.clone(), config),
+                book,
+                place,
+            }),
+        }
     }
 
     /// Asks the book itself, past the server.
@@ -72,8 +90,16 @@ impl TestApp {
         let response = call_service(&service, request.to_request()).await;
         let (status, headers) = (response.status().as_u16(), response.headers().clone());
         let bytes = read_body(response).await;
-        let body = if bytes.is_empty() { Value::Null } else { serde_json::from_slice(&bytes).unwrap() };
-        Reply { status, headers, body }
+        let body = if bytes.is_empty() {
+            Value::Null
+        } else {
+            serde_json::from_slice(&bytes).unwrap()
+        };
+        Reply {
+            status,
+            headers,
+            body,
+        }
     }
 
     /// Runs a statement that no act makes.
@@ -97,7 +123,8 @@ impl TestApp {
     }
 
     pub async fn patch(&self, uri: &str, body: Value) -> Reply {
-        self.send(TestRequest::patch().uri(uri).set_json(body)).await
+        self.send(TestRequest::patch().uri(uri).set_json(body))
+            .await
     }
 }
 
@@ -112,9 +139,22 @@ impl Reply {
         assert_eq!(self.body["type"], slug, "{}", self.body);
         assert_eq!(self.status, status, "{}", self.body);
         assert_eq!(self.body["status"], status, "{}", self.body);
-        assert_eq!(self.body.get("field").and_then(Value::as_str), field, "{}", self.body);
-        assert_eq!(self.header("content-type"), Some("application/problem+json"));
-        assert_eq!(self.body["instance"].as_str(), self.header("x-request-id"), "{}", self.body);
+        assert_eq!(
+            self.body.get("field").and_then(Value::as_str),
+            field,
+            "{}",
+            self.body
+        );
+        assert_eq!(
+            self.header("content-type"),
+            Some("application/problem+json")
+        );
+        assert_eq!(
+            self.body["instance"].as_str(),
+            self.header("x-request-id"),
+            "{}",
+            self.body
+        );
         assert!(!self.body["detail"].as_str().unwrap().is_empty());
     }
 }

@@ -30,7 +30,11 @@ fn left_out(what: &str) {
 
 /// A port that was free a moment ago.
 pub fn port() -> u16 {
-    TcpListener::bind("127.0.0.1:0").unwrap().local_addr().unwrap().port()
+    TcpListener::bind("127.0.0.1:0")
+        .unwrap()
+        .local_addr()
+        .unwrap()
+        .port()
 }
 
 /// The newest programs of the distribution; they lie outside the PATH.
@@ -45,7 +49,10 @@ fn programs() -> Option<PathBuf> {
 }
 
 fn is_root() -> bool {
-    Command::new("id").arg("-u").output().is_ok_and(|output| output.stdout.starts_with(b"0\n"))
+    Command::new("id")
+        .arg("-u")
+        .output()
+        .is_ok_and(|output| output.stdout.starts_with(b"0\n"))
 }
 
 impl Cluster {
@@ -68,24 +75,52 @@ impl Cluster {
         let folder = TempDir::new().unwrap();
         let port = port();
         let url = format!("postgres://ellwand@127.0.0.1:{port}/book");
-        let cluster = Self { url, bin, folder, port, user, encrypted: pem.is_some() };
+        let cluster = Self {
+            url,
+            bin,
+            folder,
+            port,
+            user,
+            encrypted: pem.is_some(),
+        };
         if let Some(user) = user {
-            let owned = Command::new("chown").arg(user).arg(cluster.folder.path()).status();
+            let owned = Command::new("chown")
+                .arg(user)
+                .arg(cluster.folder.path())
+                .status();
             if !owned.is_ok_and(|status| status.success()) {
                 left_out("a PostgreSQL of the test's own, for want of a user to run it as");
                 return None;
             }
         }
         let data = cluster.data();
-        let made = cluster
-            .run("initdb", &["-D", &data, "-U", "ellwand", "--auth=trust", "--encoding=UTF8", "--locale=C"]);
+        let made = cluster.run(
+            "initdb",
+            &[
+                "-D",
+                &data,
+                "-U",
+                "ellwand",
+                "--auth=trust",
+                "--encoding=UTF8",
+                "--locale=C",
+            ],
+        );
         assert!(made, "initdb");
         for (name, text) in pem.into_iter().flatten() {
             let path = cluster.folder.path().join("data").join(name);
             fs::write(&path, text).unwrap();
             fs::set_permissions(&path, fs::Permissions::from_mode(0o600)).unwrap();
             if let Some(user) = user {
-                assert!(Command::new("chown").arg(user).arg(&path).status().unwrap().success(), "chown");
+                assert!(
+                    Command::new("chown")
+                        .arg(user)
+                        .arg(&path)
+                        .status()
+                        .unwrap()
+                        .success(),
+                    "chown"
+                );
             }
         }
         if pem.is_some() {
@@ -95,7 +130,10 @@ impl Cluster {
         cluster.start();
         let port = port.to_string();
         assert!(
-            cluster.run("createdb", &["-h", "127.0.0.1", "-p", &port, "-U", "ellwand", "book"]),
+            cluster.run(
+                "createdb",
+                &["-h", "127.0.0.1", "-p", &port, "-U", "ellwand", "book"]
+            ),
             "createdb"
         );
         Some(cluster)
@@ -117,13 +155,18 @@ impl Cluster {
         };
         command.args(args).current_dir(self.folder.path());
         // A server that is started keeps its output open: it must not be waited for.
-        command.stdout(std::process::Stdio::null()).stderr(std::process::Stdio::null());
+        command
+            .stdout(std::process::Stdio::null())
+            .stderr(std::process::Stdio::null());
         command.status().unwrap().success()
     }
 
     /// Starts it and waits until it takes connections.
     pub fn start(&self) {
-        let (data, log) = (self.data(), self.folder.path().join("log").display().to_string());
+        let (data, log) = (
+            self.data(),
+            self.folder.path().join("log").display().to_string(),
+        );
         let sockets = self.folder.path().display();
         let options = format!(
             "-c listen_addresses=127.0.0.1 -c port={} -c unix_socket_directories={sockets} -c fsync=on -c ssl={}",
@@ -132,16 +175,25 @@ impl Cluster {
         );
         let begun = Instant::now();
         // What is left of a killed one may hold its shared memory for a moment.
-        while !self.run("pg_ctl", &["-D", &data, "-l", &log, "-w", "-t", "30", "-o", &options, "start"]) {
+        while !self.run(
+            "pg_ctl",
+            &[
+                "-D", &data, "-l", &log, "-w", "-t", "30", "-o", &options, "start",
+            ],
+        ) {
             let log = fs::read_to_string(Path::new(&log)).unwrap_or_default();
-            assert!(begun.elapsed() < Duration::from_secs(60), "PostgreSQL does not start: {log}");
+            assert!(
+                begun.elapsed() < Duration::from_secs(60),
+                "PostgreSQL does not start: {log}"
+            );
             thread::sleep(Duration::from_millis(50));
         }
     }
 
     /// As the power goes: the first process of all is killed, and the others go with it.
     pub fn kill(&self) {
-        let file = fs::read_to_string(self.folder.path().join("data/postmaster.pid")).unwrap_or_default();
+        let file =
+            fs::read_to_string(self.folder.path().join("data/postmaster.pid")).unwrap_or_default();
         if let Some(process) = file.lines().next() {
             let _ = Command::new("kill").args(["-9", process.trim()]).status();
         }

@@ -33,7 +33,12 @@ fn work(url: &str, number: usize, stop: &AtomicBool) -> Vec<Told> {
         let id = Uuid::now_v7();
         let (status, answer) = asking.post_as(url, path, id, body.clone());
         assert!(status < 300, "{path} by {number}: {answer}");
-        told.push(Told { id, path, body, answer: answer.clone() });
+        told.push(Told {
+            id,
+            path,
+            body,
+            answer: answer.clone(),
+        });
         answer
     };
     let need = json!([{"role": "shell", "kind": "cloth", "length": "0.46m", "width": "140cm", "preparation": "none"}]);
@@ -41,11 +46,20 @@ fn work(url: &str, number: usize, stop: &AtomicBool) -> Vec<Told> {
     let garment = planned["garment"].clone();
     while !stop.load(Ordering::Relaxed) {
         let button = json!({"kind": "trim", "name": format!("button {number}")});
-        send("/v1/purchases", json!({"line": [{"material": button, "paid": "6", "price": "3"}]}));
+        send(
+            "/v1/purchases",
+            json!({"line": [{"material": button, "paid": "6", "price": "3"}]}),
+        );
         let picks = json!([{"need": "shell", "piece": "L1.1"}]);
-        let reserved = send("/v1/reservations", json!({"garment": garment, "picks": picks}));
+        let reserved = send(
+            "/v1/reservations",
+            json!({"garment": garment, "picks": picks}),
+        );
         let promise = reserved["reservations"][0]["reservation"].clone();
-        send("/v1/reservations/release", json!({"reservations": [promise]}));
+        send(
+            "/v1/reservations/release",
+            json!({"reservations": [promise]}),
+        );
     }
     told
 }
@@ -59,20 +73,32 @@ fn survive(url: &str, times: usize, mut kill: impl FnMut(usize)) {
     let stop = AtomicBool::new(false);
     let told: Vec<Told> = thread::scope(|scope| {
         let stop = &stop;
-        let clients: Vec<_> =
-            (0..CLIENTS).map(|number| scope.spawn(move || work(url, number, stop))).collect();
+        let clients: Vec<_> = (0..CLIENTS)
+            .map(|number| scope.spawn(move || work(url, number, stop)))
+            .collect();
         for time in 0..times {
             // Not in step with anything: between 20 and 420 ms.
-            thread::sleep(Duration::from_millis(20 + u64::from(Uuid::now_v7().as_bytes()[15]) * 400 / 255));
+            thread::sleep(Duration::from_millis(
+                20 + u64::from(Uuid::now_v7().as_bytes()[15]) * 400 / 255,
+            ));
             kill(time);
         }
         thread::sleep(Duration::from_millis(200));
         stop.store(true, Ordering::Relaxed);
-        clients.into_iter().flat_map(|client| client.join().unwrap()).collect()
+        clients
+            .into_iter()
+            .flat_map(|client| client.join().unwrap())
+            .collect()
     });
     asking.assert_sound(url);
     // Each request was booked once: asked again it gives the first answer, and there is no booking beside theirs.
-    for Told { id, path, body, answer } in &told {
+    for Told {
+        id,
+        path,
+        body,
+        answer,
+    } in &told
+    {
         let (_, again) = asking.post_as(url, path, *id, body.clone());
         assert_eq!(again, *answer, "{path}");
     }
@@ -81,16 +107,32 @@ fn survive(url: &str, times: usize, mut kill: impl FnMut(usize)) {
     loop {
         let page = asking.get(url, &format!("/v1/changes?limit=500&after={after}"));
         let changes = page["changes"].as_array().unwrap();
-        codes.extend(changes.iter().map(|change| change["booking"].as_str().unwrap().to_owned()));
+        codes.extend(
+            changes
+                .iter()
+                .map(|change| change["booking"].as_str().unwrap().to_owned()),
+        );
         after = page["next"].as_str().unwrap().to_owned();
         if changes.is_empty() {
             break;
         }
     }
-    assert_eq!(codes.len(), told.len() + 1, "one booking a request, and the first purchase");
-    assert!(told.len() > times, "the clients got on with their work: {}", told.len());
+    assert_eq!(
+        codes.len(),
+        told.len() + 1,
+        "one booking a request, and the first purchase"
+    );
+    assert!(
+        told.len() > times,
+        "the clients got on with their work: {}",
+        told.len()
+    );
     let lot = asking.get(url, "/v1/lots/L1");
-    assert_eq!(lot["pieces"][0]["reserved"], json!({"length_m": "0"}), "{lot}");
+    assert_eq!(
+        lot["pieces"][0]["reserved"],
+        json!({"length_m": "0"}),
+        "{lot}"
+    );
     asking.assert_sound(url);
 }
 
@@ -120,7 +162,9 @@ fn a_server_on_postgresql_is_killed_again_and_again() {
 /// PostgreSQL itself goes and comes again; the server stays, and is not started anew.
 #[test]
 fn postgresql_is_killed_again_and_again() {
-    let Some(cluster) = Cluster::new() else { return };
+    let Some(cluster) = Cluster::new() else {
+        return;
+    };
     migrate(&cluster.url);
     let server = Served::new(&cluster.url, port());
     survive(&server.url.clone(), rounds(5, 200), |_| {

@@ -13,42 +13,78 @@ use uuid::Uuid;
 async fn what_hours_cost_is_told_of_no_detail_and_of_no_option() {
     let app = locked();
     let owner = token(&app, "owner", Role::Owner, &[]);
-    let rate = json!({"id": Uuid::now_v7(), "person": "owner", "per_hour": "61.50", "from": "2026-01-01"});
+    let rate =
+        json!({"id": Uuid::now_v7(), "person": "owner", "per_hour": "61.50", "from": "2026-01-01"});
     let rate: SetPayRate = serde_json::from_value(rate).unwrap();
     app.call(&Caller::owner("test"), &rate);
     let post = async |uri: &str, mut body: Value| {
         body["id"] = json!(Uuid::now_v7());
-        let reply = app.send(signed(TestRequest::post().uri(uri).set_json(body), owner.expose())).await;
+        let reply = app
+            .send(signed(
+                TestRequest::post().uri(uri).set_json(body),
+                owner.expose(),
+            ))
+            .await;
         assert_eq!(reply.status, 201, "{uri}: {}", reply.body);
     };
     let hem = json!({"name": "hem", "kind": "hand", "planned": "2h", "detail": "hand-rolled hem"});
     post("/v1/garments", json!({"name": "scarf", "operation": [hem]})).await;
-    let plain =
-        json!({"name": "plain", "operation": [{"name": "hem", "kind": "machine", "planned": "20min"}]});
+    let plain = json!({"name": "plain", "operation": [{"name": "hem", "kind": "machine", "planned": "20min"}]});
     let price = json!({"markup": "30%"});
-    post("/v1/quotations", json!({"garment": "G1", "price": price, "option": [plain]})).await;
-    post("/v1/work", json!({"garment": "G1", "operation": "hem", "time": "1h"})).await;
+    post(
+        "/v1/quotations",
+        json!({"garment": "G1", "price": price, "option": [plain]}),
+    )
+    .await;
+    post(
+        "/v1/work",
+        json!({"garment": "G1", "operation": "hem", "time": "1h"}),
+    )
+    .await;
     post("/v1/garments/G1/finish", json!({})).await;
-    post("/v1/garments/G1/ratings", json!({"detail": "hand-rolled hem", "rating": 3})).await;
+    post(
+        "/v1/garments/G1/ratings",
+        json!({"detail": "hand-rolled hem", "rating": 3}),
+    )
+    .await;
     let read = async |uri: &str, secret: &Secret| {
-        let reply = app.send(signed(TestRequest::get().uri(uri), secret.expose())).await;
+        let reply = app
+            .send(signed(TestRequest::get().uri(uri), secret.expose()))
+            .await;
         assert_eq!(reply.status, 200, "{uri}: {}", reply.body);
         reply.body
     };
     let maker = token(&app, "mo", Role::Maker, &[]);
     let details = read("/v1/details", &maker).await;
     assert_eq!(
-        (&details["details"][0]["cost"], &details["details"][0]["rated"]),
+        (
+            &details["details"][0]["cost"],
+            &details["details"][0]["rated"]
+        ),
         (&Value::Null, &json!("3.0"))
     );
-    assert_eq!(read("/v1/details", &owner).await["details"][0]["cost"]["median"], "61.5");
+    assert_eq!(
+        read("/v1/details", &owner).await["details"][0]["cost"]["median"],
+        "61.5"
+    );
     let quotation = read("/v1/quotations/Q1", &maker).await;
     let option = &quotation["options"][0];
-    for concealed in [&quotation["inside"], &quotation["comparison"], &option["inside"]] {
+    for concealed in [
+        &quotation["inside"],
+        &quotation["comparison"],
+        &option["inside"],
+    ] {
         assert_eq!(*concealed, Value::Null);
     }
-    assert!(option["sheet"]["gross"].is_string(), "what the customer reads is told: {option}");
-    let quotation = read("/v1/quotations/Q1", &token(&app, "bo", Role::Maker, &[Grant::PayRates])).await;
+    assert!(
+        option["sheet"]["gross"].is_string(),
+        "what the customer reads is told: {option}"
+    );
+    let quotation = read(
+        "/v1/quotations/Q1",
+        &token(&app, "bo", Role::Maker, &[Grant::PayRates]),
+    )
+    .await;
     assert_eq!(quotation["comparison"].as_array().unwrap().len(), 2);
 }
 
@@ -63,19 +99,35 @@ async fn one_promise_is_not_told_as_several() {
         reply.body
     };
     let linen = json!({"kind": "cloth", "name": "linen", "full_width": "150cm"});
-    post("/v1/purchases", json!({"line": [{"material": linen, "paid": "10m", "price": "100"}]})).await;
+    post(
+        "/v1/purchases",
+        json!({"line": [{"material": linen, "paid": "10m", "price": "100"}]}),
+    )
+    .await;
     let need = |role: &str| json!({"role": role, "kind": "cloth", "length": "1m", "width": "140cm", "preparation": "none"});
     for (garment, roles, told) in [
         ("G1", &["shell"][..], "1 promise that was left is released"),
-        ("G2", &["shell", "lining"], "2 promises that were left are released"),
+        (
+            "G2",
+            &["shell", "lining"],
+            "2 promises that were left are released",
+        ),
     ] {
         let needs: Vec<Value> = roles.iter().map(|role| need(role)).collect();
         post("/v1/garments", json!({"name": "vest", "need": needs})).await;
         for role in roles {
             let picks = json!([{"need": role, "piece": "L1.1"}]);
-            post("/v1/reservations", json!({"garment": garment, "picks": picks})).await;
+            post(
+                "/v1/reservations",
+                json!({"garment": garment, "picks": picks}),
+            )
+            .await;
         }
         let finished = post(&format!("/v1/garments/{garment}/finish"), json!({})).await;
-        assert!(finished["notes"].as_array().unwrap().contains(&json!(told)), "{}", finished["notes"]);
+        assert!(
+            finished["notes"].as_array().unwrap().contains(&json!(told)),
+            "{}",
+            finished["notes"]
+        );
     }
 }

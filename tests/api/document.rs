@@ -15,7 +15,9 @@ fn walk(value: &Value, way: &str, look: &mut dyn FnMut(&str, &serde_json::Map<St
     match value {
         Value::Object(object) => {
             look(way, object);
-            object.iter().for_each(|(key, value)| walk(value, &format!("{way}/{key}"), look));
+            object
+                .iter()
+                .for_each(|(key, value)| walk(value, &format!("{way}/{key}"), look));
         }
         Value::Array(items) => items.iter().for_each(|item| walk(item, way, look)),
         _ => {}
@@ -44,8 +46,14 @@ fn every_reference_leads_somewhere() {
     walk(&document, "", &mut |way, object| {
         if let Some(reference) = object.get("$ref") {
             references += 1;
-            let pointer = reference.as_str().and_then(|text| text.strip_prefix('#')).unwrap();
-            assert!(document.pointer(pointer).is_some(), "{way} refers to {reference}");
+            let pointer = reference
+                .as_str()
+                .and_then(|text| text.strip_prefix('#'))
+                .unwrap();
+            assert!(
+                document.pointer(pointer).is_some(),
+                "{way} refers to {reference}"
+            );
         }
     });
     assert!(references > 100, "{references}");
@@ -56,11 +64,19 @@ fn every_component_is_used() {
     let document = document();
     let mut used = BTreeSet::new();
     walk(&document, "", &mut |_, object| {
-        used.extend(object.get("$ref").and_then(Value::as_str).map(str::to_owned));
+        used.extend(
+            object
+                .get("$ref")
+                .and_then(Value::as_str)
+                .map(str::to_owned),
+        );
     });
     // A scheme is named by the document's requirement, not referred to.
-    let required =
-        document["security"].as_array().unwrap().iter().flat_map(|one| one.as_object().unwrap().keys());
+    let required = document["security"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .flat_map(|one| one.as_object().unwrap().keys());
     used.extend(required.map(|scheme| format!("#/components/securitySchemes/{scheme}")));
     for (kind, components) in document["components"].as_object().unwrap() {
         for name in components.as_object().unwrap().keys() {
@@ -73,9 +89,14 @@ fn every_component_is_used() {
 #[test]
 fn required_fields_exist_and_no_object_refuses_what_it_holds() {
     walk(&document(), "", &mut |way, object| {
-        if let (Some(required), Some(properties)) = (object.get("required"), object.get("properties")) {
+        if let (Some(required), Some(properties)) =
+            (object.get("required"), object.get("properties"))
+        {
             for name in required.as_array().into_iter().flatten() {
-                assert!(properties.get(name.as_str().unwrap()).is_some(), "{way} requires {name}");
+                assert!(
+                    properties.get(name.as_str().unwrap()).is_some(),
+                    "{way} requires {name}"
+                );
             }
         }
         assert!(
@@ -92,30 +113,52 @@ fn every_act_stands_in_the_document_with_its_fields_and_responses() {
     for entry in table().entries() {
         let (method, statuses): (_, &[&str]) = match entry.method {
             Method::Get => ("get", &["200", "404", "422", "500", "503"]),
-            Method::Post => ("post", &["200", "201", "404", "409", "413", "422", "500", "503"]),
+            Method::Post => (
+                "post",
+                &["200", "201", "404", "409", "413", "422", "500", "503"],
+            ),
             Method::Patch => ("patch", &["200", "404", "409", "413", "422", "500", "503"]),
         };
         let operation = &document["paths"][entry.path][method];
         assert_eq!(operation["operationId"], entry.name);
         assert!(operations.insert(entry.name), "{} stands twice", entry.name);
         for status in statuses {
-            assert!(operation["responses"].get(status).is_some(), "{} lacks {status}", entry.name);
+            assert!(
+                operation["responses"].get(status).is_some(),
+                "{} lacks {status}",
+                entry.name
+            );
         }
         let parameters = operation["parameters"].as_array().unwrap();
-        let in_path = |p: &&Value| p["in"] == "path" && p["required"] == true && p["schema"].is_object();
-        let declared: Vec<_> =
-            parameters.iter().filter(in_path).map(|p| p["name"].as_str().unwrap()).collect();
-        assert_eq!(declared, path_fields(entry.path).collect::<Vec<_>>(), "{}", entry.name);
+        let in_path =
+            |p: &&Value| p["in"] == "path" && p["required"] == true && p["schema"].is_object();
+        let declared: Vec<_> = parameters
+            .iter()
+            .filter(in_path)
+            .map(|p| p["name"].as_str().unwrap())
+            .collect();
+        assert_eq!(
+            declared,
+            path_fields(entry.path).collect::<Vec<_>>(),
+            "{}",
+            entry.name
+        );
         if entry.method == Method::Get {
             assert!(operation.get("requestBody").is_none());
         } else {
             let reference =
                 operation["requestBody"]["content"]["application/json"]["schema"]["$ref"].as_str();
-            let body = document.pointer(reference.unwrap().trim_start_matches('#')).unwrap();
+            let body = document
+                .pointer(reference.unwrap().trim_start_matches('#'))
+                .unwrap();
             assert_eq!(body["additionalProperties"], false, "{}", entry.name);
             assert!(body["properties"].get("id").is_some(), "{}", entry.name);
             for field in path_fields(entry.path) {
-                assert!(body["properties"].get(field).is_none(), "{} has {field} twice", entry.name);
+                assert!(
+                    body["properties"].get(field).is_none(),
+                    "{} has {field} twice",
+                    entry.name
+                );
             }
         }
     }
@@ -124,20 +167,32 @@ fn every_act_stands_in_the_document_with_its_fields_and_responses() {
 #[test]
 fn fields_that_are_told_by_query_have_their_types() {
     let document = document();
-    let parameters = document["paths"]["/v1/shelf"]["get"]["parameters"].as_array().unwrap();
+    let parameters = document["paths"]["/v1/shelf"]["get"]["parameters"]
+        .as_array()
+        .unwrap();
     let find = |name: &str| parameters.iter().find(|p| p["name"] == name).unwrap();
     assert_eq!(find("limit")["schema"]["type"], "integer");
     assert_eq!(find("kind")["schema"]["$ref"], "#/components/schemas/Kind");
     assert_eq!(find("mass_min")["schema"]["type"], "string");
-    assert!(parameters.iter().filter(|p| p["in"] == "query").all(|p| p["required"] == false));
+    assert!(
+        parameters
+            .iter()
+            .filter(|p| p["in"] == "query")
+            .all(|p| p["required"] == false)
+    );
 }
 
 #[test]
 fn every_problem_type_stands_in_the_document() {
     let document = document();
-    let slugs = document["components"]["schemas"]["ProblemType"]["enum"].as_array().unwrap().clone();
+    let slugs = document["components"]["schemas"]["ProblemType"]["enum"]
+        .as_array()
+        .unwrap()
+        .clone();
     assert_eq!(slugs.len(), ProblemType::ALL.len());
-    let of_404 = document["components"]["responses"]["Problem404"]["description"].as_str().unwrap();
+    let of_404 = document["components"]["responses"]["Problem404"]["description"]
+        .as_str()
+        .unwrap();
     assert!(of_404.contains("`not-found`"), "{of_404}");
     for kind in ProblemType::ALL {
         assert!(slugs.contains(&Value::from(kind.slug())), "{}", kind.slug());
@@ -171,9 +226,13 @@ async fn the_document_allows_no_page_without_rows_and_no_record_zero() {
     let mut pages = 0;
     for entry in table().entries() {
         let operation = &document["paths"][entry.path]["get"];
-        let limit =
-            operation["parameters"].as_array().and_then(|all| all.iter().find(|p| p["name"] == "limit"));
-        let Some(schema) = limit.map(|limit| &limit["schema"]).filter(|_| entry.method == Method::Get) else {
+        let limit = operation["parameters"]
+            .as_array()
+            .and_then(|all| all.iter().find(|p| p["name"] == "limit"));
+        let Some(schema) = limit
+            .map(|limit| &limit["schema"])
+            .filter(|_| entry.method == Method::Get)
+        else {
             continue;
         };
         pages += 1;
@@ -182,20 +241,34 @@ async fn the_document_allows_no_page_without_rows_and_no_record_zero() {
         for (rows, status) in [(0, 400), (1, 200), (most, 200), (most + 1, 400)] {
             let path = entry.path.replace("{garment}", "G1");
             let reply = app.get(&format!("{path}?limit={rows}")).await;
-            assert_eq!(reply.status, status, "{} {rows}: {}", entry.path, reply.body);
+            assert_eq!(
+                reply.status, status,
+                "{} {rows}: {}",
+                entry.path, reply.body
+            );
         }
     }
     assert!(pages > 5, "{pages}");
     let mut codes = 0;
     for (name, schema) in document["components"]["schemas"].as_object().unwrap() {
-        if let Some(pattern) = schema["pattern"].as_str().filter(|_| name.ends_with("Code")) {
+        if let Some(pattern) = schema["pattern"]
+            .as_str()
+            .filter(|_| name.ends_with("Code"))
+        {
             codes += 1;
-            assert!(!pattern.contains("[0-9]{1,18}") && pattern.contains("0*[1-9]"), "{name}: {pattern}");
+            assert!(
+                !pattern.contains("[0-9]{1,18}") && pattern.contains("0*[1-9]"),
+                "{name}: {pattern}"
+            );
         }
     }
     assert_eq!(codes, 11);
     for (lot, status) in [("L0", 422), ("L000", 422), ("L1", 404), ("l007", 404)] {
-        assert_eq!(app.get(&format!("/v1/lots/{lot}")).await.status, status, "{lot}");
+        assert_eq!(
+            app.get(&format!("/v1/lots/{lot}")).await.status,
+            status,
+            "{lot}"
+        );
     }
     let longest = format!("L{}{}", "0".repeat(30), "9".repeat(18));
     assert_eq!(app.get(&format!("/v1/lots/{longest}")).await.status, 404);

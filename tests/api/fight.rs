@@ -28,8 +28,11 @@ fn fight(database: &str) {
         let need = json!([{"role": "shell", "kind": "cloth", "length": "0.96m", "width": "140cm", "preparation": "none"}]);
         let garments: Vec<String> = (0..CLIENTS)
             .map(|number| {
-                let (_, planned) =
-                    asking.post(url(number), "/v1/garments", json!({"name": "vest", "need": need}));
+                let (_, planned) = asking.post(
+                    url(number),
+                    "/v1/garments",
+                    json!({"name": "vest", "need": need}),
+                );
                 planned["garment"].as_str().unwrap().to_owned()
             })
             .collect();
@@ -37,10 +40,15 @@ fn fight(database: &str) {
         let answers: Vec<(u16, Value)> = thread::scope(|scope| {
             let (start, asking, piece) = (&start, &asking, &piece);
             let ask = |garment: &str, server: usize, id: Uuid, repeat: bool| {
-                let body = json!({"garment": garment, "picks": [{"need": "shell", "piece": piece}]});
+                let body =
+                    json!({"garment": garment, "picks": [{"need": "shell", "piece": piece}]});
                 scope.spawn(move || {
                     start.wait();
-                    let send = if repeat { Asking::repeat } else { Asking::post_as };
+                    let send = if repeat {
+                        Asking::repeat
+                    } else {
+                        Asking::post_as
+                    };
                     send(asking, url(server), "/v1/reservations", id, body)
                 })
             };
@@ -49,7 +57,10 @@ fn fight(database: &str) {
                 .enumerate()
                 .map(|(number, garment)| {
                     let id = Uuid::now_v7();
-                    (ask(garment, number, id, false), ask(garment, number + 1, id, true))
+                    (
+                        ask(garment, number, id, false),
+                        ask(garment, number + 1, id, true),
+                    )
                 })
                 .collect();
             asked
@@ -75,7 +86,10 @@ fn fight(database: &str) {
             );
         }
         assert_eq!(won, 10, "round {round}");
-        let lot = asking.get(url(1), &format!("/v1/lots/{}", piece.trim_end_matches(".1")));
+        let lot = asking.get(
+            url(1),
+            &format!("/v1/lots/{}", piece.trim_end_matches(".1")),
+        );
         assert_eq!(
             (&lot["pieces"][0]["reserved"], &lot["pieces"][0]["free"]),
             (&json!({"length_m": "10"}), &json!({"length_m": "0"})),

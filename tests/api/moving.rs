@@ -9,7 +9,14 @@ use tempfile::TempDir;
 use uuid::Uuid;
 
 fn open(folder: &Path) -> Book {
-    Book::open(&url(folder), Options { clock: Clock::system(), create: true }).unwrap()
+    Book::open(
+        &url(folder),
+        Options {
+            clock: Clock::system(),
+            create: true,
+        },
+    )
+    .unwrap()
 }
 
 fn buy(book: &Book) {
@@ -20,7 +27,12 @@ fn buy(book: &Book) {
 }
 
 fn bookings(folder: &Path) -> usize {
-    open(folder).call(&Caller::owner("test"), &ListBookings::default()).unwrap().answer.bookings.len()
+    open(folder)
+        .call(&Caller::owner("test"), &ListBookings::default())
+        .unwrap()
+        .answer
+        .bookings
+        .len()
 }
 
 /// Bookings that a copy of the main file alone holds, opened in a folder where nothing else of it lies.
@@ -53,27 +65,64 @@ fn a_backup_is_made_while_people_work_and_put_in_its_place() {
     let book = open(here.path());
     buy(&book);
     let file = there.path().join("monday.backup");
-    let backup = || run(here.path(), &["backup", file.to_str().unwrap(), "--database", &url(here.path())]);
+    let backup = || {
+        run(
+            here.path(),
+            &[
+                "backup",
+                file.to_str().unwrap(),
+                "--database",
+                &url(here.path()),
+            ],
+        )
+    };
     // What a run that was killed has left.
     fs::write(there.path().join("monday.backup.part"), "half").unwrap();
     done(&backup(), "read back and proved");
-    assert_eq!(names(there.path()), ["monday.backup"], "and nothing else beside it");
+    assert_eq!(
+        names(there.path()),
+        ["monday.backup"],
+        "and nothing else beside it"
+    );
     buy(&book);
     assert_refused(&backup(), 1, "a backup never replaces anything");
-    let restore = |file: &str| run(there.path(), &["restore", file, "--database", &url(there.path())]);
-    assert_refused(&restore("tuesday.backup"), 2, "there is no backup at tuesday.backup");
+    let restore = |file: &str| {
+        run(
+            there.path(),
+            &["restore", file, "--database", &url(there.path())],
+        )
+    };
+    assert_refused(
+        &restore("tuesday.backup"),
+        2,
+        "there is no backup at tuesday.backup",
+    );
     // Cut short to nothing, as by a full disk.
     fs::write(there.path().join("empty.backup"), "").unwrap();
-    assert_refused(&restore("empty.backup"), 2, "empty.backup: the file is empty");
+    assert_refused(
+        &restore("empty.backup"),
+        2,
+        "empty.backup: the file is empty",
+    );
     fs::write(there.path().join("broken.backup"), "not a book").unwrap();
     let broken = restore("broken.backup");
-    assert_refused(&broken, 2, "broken.backup: the file is damaged or not a book");
+    assert_refused(
+        &broken,
+        2,
+        "broken.backup: the file is damaged or not a book",
+    );
     done(&restore("monday.backup"), "Restored the book");
     assert_eq!(bookings_alone(there.path(), "monday.backup"), 1);
     assert_eq!(bookings_alone(there.path(), "book.sqlite3"), 1);
     assert_eq!((bookings(there.path()), bookings(here.path())), (1, 2));
     assert_refused(&restore("monday.backup"), 1, "not empty");
-    assert!(!names(there.path()).iter().any(|name| name.contains("restoring")), "{:?}", names(there.path()));
+    assert!(
+        !names(there.path())
+            .iter()
+            .any(|name| name.contains("restoring")),
+        "{:?}",
+        names(there.path())
+    );
 }
 
 /// A backup of an older program is brought up to date as it is put in its place, and stays as it is itself.
@@ -85,13 +134,19 @@ fn a_backup_of_an_older_program_is_restored() {
     let path = here.path().join("book.sqlite3");
     let mut file = SqliteConnection::establish(path.to_str().unwrap()).unwrap();
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../migrations/sqlite");
-    let mut migrations: Vec<_> = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();
+    let mut migrations: Vec<_> = fs::read_dir(folder)
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .collect();
     migrations.sort();
-    let since = migrations.iter().position(|path| path.ends_with("2026-11-25-200007_add_workshops_closing"));
+    let since = migrations
+        .iter()
+        .position(|path| path.ends_with("2026-11-25-200007_add_workshops_closing"));
     for migration in migrations[since.unwrap()..].iter().rev() {
         let back = fs::read_to_string(migration.join("down.sql")).unwrap();
         // In one transaction, as the program migrates: a table that is made anew is gone for a moment.
-        file.immediate_transaction(|file| file.batch_execute(&back)).unwrap();
+        file.immediate_transaction(|file| file.batch_execute(&back))
+            .unwrap();
     }
     for statement in [
         "DELETE FROM __diesel_schema_migrations WHERE version >= '20261125200007'",
@@ -103,7 +158,15 @@ fn a_backup_of_an_older_program_is_restored() {
     drop(file);
     let bytes = fs::read(&path).unwrap();
     done(
-        &run(there.path(), &["restore", path.to_str().unwrap(), "--database", &url(there.path())]),
+        &run(
+            there.path(),
+            &[
+                "restore",
+                path.to_str().unwrap(),
+                "--database",
+                &url(there.path()),
+            ],
+        ),
         "Restored",
     );
     assert_eq!(bookings(there.path()), 1);
@@ -115,7 +178,18 @@ fn a_book_is_moved_when_nobody_else_has_it_open() {
     let (here, there) = (TempDir::new().unwrap(), TempDir::new().unwrap());
     let book = open(here.path());
     buy(&book);
-    let go = || run(here.path(), &["move", "--from", &url(here.path()), "--to", &url(there.path())]);
+    let go = || {
+        run(
+            here.path(),
+            &[
+                "move",
+                "--from",
+                &url(here.path()),
+                "--to",
+                &url(there.path()),
+            ],
+        )
+    };
     assert_refused(&go(), 3, &format!("process {}", std::process::id()));
     assert!(!there.path().join("book.sqlite3").exists());
     drop(book);
@@ -123,7 +197,9 @@ fn a_book_is_moved_when_nobody_else_has_it_open() {
     done(&moved, "Moved the book");
     let listed = String::from_utf8_lossy(&moved.stdout);
     assert!(
-        listed.lines().any(|line| line.starts_with("movements ") && line.contains(" 2 rows")),
+        listed
+            .lines()
+            .any(|line| line.starts_with("movements ") && line.contains(" 2 rows")),
         "{listed}"
     );
     assert_eq!(bookings_alone(there.path(), "book.sqlite3"), 1);
@@ -136,36 +212,77 @@ fn a_book_that_is_not_in_order_is_not_moved() {
     use diesel::{Connection, SqliteConnection, connection::SimpleConnection};
     let (here, there) = (TempDir::new().unwrap(), TempDir::new().unwrap());
     buy(&open(here.path()));
-    let mut file = SqliteConnection::establish(here.path().join("book.sqlite3").to_str().unwrap()).unwrap();
-    file.batch_execute("UPDATE layers SET value = value + 1").unwrap();
+    let mut file =
+        SqliteConnection::establish(here.path().join("book.sqlite3").to_str().unwrap()).unwrap();
+    file.batch_execute("UPDATE layers SET value = value + 1")
+        .unwrap();
     drop(file);
-    let output = run(here.path(), &["move", "--from", &url(here.path()), "--to", &url(there.path())]);
+    let output = run(
+        here.path(),
+        &[
+            "move",
+            "--from",
+            &url(here.path()),
+            "--to",
+            &url(there.path()),
+        ],
+    );
     assert_refused(&output, 1, "not in order: 2 findings");
 }
 
 /// What servers that were killed have left: the rows are in the log beside the file, and are read with it.
 #[test]
 fn a_backup_with_its_rows_in_the_log_is_restored_whole() {
-    let (here, left, there) = (TempDir::new().unwrap(), TempDir::new().unwrap(), TempDir::new().unwrap());
+    let (here, left, there) = (
+        TempDir::new().unwrap(),
+        TempDir::new().unwrap(),
+        TempDir::new().unwrap(),
+    );
     let book = open(here.path());
     buy(&book);
     for name in ["book.sqlite3", "book.sqlite3-wal"] {
         fs::copy(here.path().join(name), left.path().join(name)).unwrap();
     }
     let log = left.path().join("book.sqlite3-wal");
-    let before = (fs::read(left.path().join("book.sqlite3")).unwrap(), fs::read(&log).unwrap());
+    let before = (
+        fs::read(left.path().join("book.sqlite3")).unwrap(),
+        fs::read(&log).unwrap(),
+    );
     assert!(!before.1.is_empty());
     let source = left.path().join("book.sqlite3");
-    let restored =
-        run(there.path(), &["restore", source.to_str().unwrap(), "--database", &url(there.path())]);
+    let restored = run(
+        there.path(),
+        &[
+            "restore",
+            source.to_str().unwrap(),
+            "--database",
+            &url(there.path()),
+        ],
+    );
     done(&restored, "Restored the book");
-    assert_eq!((fs::read(&source).unwrap(), fs::read(&log).unwrap()), before, "it stays as it was");
+    assert_eq!(
+        (fs::read(&source).unwrap(), fs::read(&log).unwrap()),
+        before,
+        "it stays as it was"
+    );
     assert_eq!(bookings_alone(there.path(), "book.sqlite3"), 1);
     // Without its file the log alone is no backup.
     fs::write(&source, "").unwrap();
     let empty = TempDir::new().unwrap();
-    let refused = run(empty.path(), &["restore", source.to_str().unwrap(), "--database", &url(empty.path())]);
-    assert_refused(&refused, 2, "book.sqlite3-wal beside it holds what was booked");
+    let refused = run(
+        empty.path(),
+        &[
+            "restore",
+            source.to_str().unwrap(),
+            "--database",
+            &url(empty.path()),
+        ],
+    );
+    assert_refused(
+        &refused,
+        2,
+        "book.sqlite3-wal beside it holds what was booked",
+    );
     assert_eq!(fs::read(&log).unwrap(), before.1);
     assert_eq!(names(empty.path()), [""; 0]);
 }
@@ -173,12 +290,27 @@ fn a_backup_with_its_rows_in_the_log_is_restored_whole() {
 /// From a server's database into a file: the file is whole in itself.
 #[test]
 fn a_book_that_is_moved_from_postgresql_is_whole_in_its_one_file() {
-    let Some(served) = crate::place::Place::postgresql() else { return };
+    let Some(served) = crate::place::Place::postgresql() else {
+        return;
+    };
     let there = TempDir::new().unwrap();
-    let book = Book::open(&served.url, Options { clock: Clock::system(), create: true }).unwrap();
+    let book = Book::open(
+        &served.url,
+        Options {
+            clock: Clock::system(),
+            create: true,
+        },
+    )
+    .unwrap();
     buy(&book);
     drop(book);
-    done(&run(there.path(), &["move", "--from", &served.url, "--to", &url(there.path())]), "Moved the book");
+    done(
+        &run(
+            there.path(),
+            &["move", "--from", &served.url, "--to", &url(there.path())],
+        ),
+        "Moved the book",
+    );
     assert_eq!(names(there.path()), ["book.sqlite3", "book.sqlite3.lock"]);
     assert_eq!(bookings_alone(there.path(), "book.sqlite3"), 1);
 }

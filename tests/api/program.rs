@@ -13,14 +13,22 @@ use tempfile::TempDir;
 
 fn program(folder: &Path, args: &[&str]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_ellwand-server"));
-    command.args(args).env_clear().current_dir(folder).stdin(Stdio::null());
+    command
+        .args(args)
+        .env_clear()
+        .current_dir(folder)
+        .stdin(Stdio::null());
     command
 }
 
 /// Runs a command to its end; one that should have ended and serves instead fails the test.
 #[track_caller]
 pub fn run(folder: &Path, args: &[&str]) -> Output {
-    let mut child = program(folder, args).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+    let mut child = program(folder, args)
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
     // Read beside waiting, so that a long output does not fill the pipe.
     let (mut out, mut err) = (child.stdout.take().unwrap(), child.stderr.take().unwrap());
     let out = thread::spawn(move || read_all(&mut out));
@@ -36,7 +44,11 @@ pub fn run(folder: &Path, args: &[&str]) -> Output {
         }
         thread::sleep(Duration::from_millis(10));
     };
-    Output { status, stdout: out.join().unwrap(), stderr: err.join().unwrap() }
+    Output {
+        status,
+        stdout: out.join().unwrap(),
+        stderr: err.join().unwrap(),
+    }
 }
 
 fn read_all(from: &mut impl Read) -> Vec<u8> {
@@ -61,18 +73,40 @@ pub fn url(folder: &Path) -> String {
 fn a_database_needs_its_scheme() {
     let folder = TempDir::new().unwrap();
     for command in ["serve", "migrate", "audit"] {
-        assert_refused(&run(folder.path(), &[command, "--database", "book.sqlite3"]), 2, "with the scheme");
+        assert_refused(
+            &run(folder.path(), &[command, "--database", "book.sqlite3"]),
+            2,
+            "with the scheme",
+        );
         assert_refused(&run(folder.path(), &[command]), 2, "no database is named");
     }
-    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0, "nothing was made");
+    assert_eq!(
+        std::fs::read_dir(folder.path()).unwrap().count(),
+        0,
+        "nothing was made"
+    );
 }
 
 #[test]
 fn an_address_that_others_can_reach_is_refused_before_anything_is_opened() {
     let folder = TempDir::new().unwrap();
-    let serve = ["serve", "--database", &url(folder.path()), "--listen", "0.0.0.0:0"];
-    assert_refused(&run(folder.path(), &serve), 2, "tokens would travel there in the clear");
-    assert_refused(&run(folder.path(), &[&serve[..], &["--open"]].concat()), 2, "asks nobody who they are");
+    let serve = [
+        "serve",
+        "--database",
+        &url(folder.path()),
+        "--listen",
+        "0.0.0.0:0",
+    ];
+    assert_refused(
+        &run(folder.path(), &serve),
+        2,
+        "tokens would travel there in the clear",
+    );
+    assert_refused(
+        &run(folder.path(), &[&serve[..], &["--open"]].concat()),
+        2,
+        "asks nobody who they are",
+    );
 }
 
 #[test]
@@ -83,27 +117,42 @@ fn a_mistyped_path_never_makes_a_book() {
         assert_refused(&output, output.status.code().unwrap(), "book.sqlite3");
         assert!(matches!(output.status.code(), Some(1..=3)), "{output:?}");
     }
-    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0, "nothing was made");
+    assert_eq!(
+        std::fs::read_dir(folder.path()).unwrap().count(),
+        0,
+        "nothing was made"
+    );
 }
 
 #[test]
 fn a_new_book_is_made_by_migrate_and_is_in_order() {
     let folder = TempDir::new().unwrap();
     for _ in 0..2 {
-        let output = run(folder.path(), &["migrate", "--database", &url(folder.path())]);
+        let output = run(
+            folder.path(),
+            &["migrate", "--database", &url(folder.path())],
+        );
         assert_eq!(output.status.code(), Some(0), "{output:?}");
     }
     let output = run(folder.path(), &["audit", "--database", &url(folder.path())]);
     assert_eq!(output.status.code(), Some(0), "{output:?}");
     assert!(output.stdout.is_empty(), "no findings: {output:?}");
-    assert!(String::from_utf8_lossy(&output.stderr).contains("; 0 findings."), "{output:?}");
+    assert!(
+        String::from_utf8_lossy(&output.stderr).contains("; 0 findings."),
+        "{output:?}"
+    );
 }
 
 #[test]
 fn a_book_that_was_tampered_with_is_told_and_ends_with_1() {
     let folder = TempDir::new().unwrap();
     let book = url(folder.path());
-    assert_eq!(run(folder.path(), &["migrate", "--database", &book]).status.code(), Some(0));
+    assert_eq!(
+        run(folder.path(), &["migrate", "--database", &book])
+            .status
+            .code(),
+        Some(0)
+    );
     let mut file = SqliteConnection::establish(book.trim_start_matches("sqlite://")).unwrap();
     file.batch_execute(
         "INSERT INTO materials (id, kind, name, name_search, sheet) VALUES (1, 'thread', 'silk', 'silk', '{}');
@@ -113,7 +162,10 @@ fn a_book_that_was_tampered_with_is_told_and_ends_with_1() {
     let output = run(folder.path(), &["audit", "--database", &book]);
     assert_eq!(output.status.code(), Some(1), "{output:?}");
     let told = String::from_utf8_lossy(&output.stdout);
-    assert!(told.contains("cost layer 1: the ledger gives a quantity of 0, the book says 5"), "{told}");
+    assert!(
+        told.contains("cost layer 1: the ledger gives a quantity of 0, the book says 5"),
+        "{told}"
+    );
 }
 
 #[test]
@@ -130,8 +182,20 @@ fn a_taken_port_is_said() {
     let folder = TempDir::new().unwrap();
     let taken = std::net::TcpListener::bind("127.0.0.1:0").unwrap();
     let address = taken.local_addr().unwrap().to_string();
-    run(folder.path(), &["migrate", "--database", &url(folder.path())]);
-    let output = run(folder.path(), &["serve", "--database", &url(folder.path()), "--listen", &address]);
+    run(
+        folder.path(),
+        &["migrate", "--database", &url(folder.path())],
+    );
+    let output = run(
+        folder.path(),
+        &[
+            "serve",
+            "--database",
+            &url(folder.path()),
+            "--listen",
+            &address,
+        ],
+    );
     assert_refused(&output, 3, &format!("cannot listen on {address}"));
 }
 
@@ -140,22 +204,40 @@ fn a_taken_port_is_said() {
 fn tokens_are_given_out_listed_and_taken_back_by_command() {
     let folder = TempDir::new().unwrap();
     let database = url(folder.path());
-    let token = |args: &[&str]| run(folder.path(), &[&["token"], args, &["--database", &database]].concat());
+    let token = |args: &[&str]| {
+        run(
+            folder.path(),
+            &[&["token"], args, &["--database", &database]].concat(),
+        )
+    };
     run(folder.path(), &["migrate", "--database", &database]);
     let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();
     let made = token(&["create", "anna", "--role", "maker", "--grant", "pay-rates"]);
     assert_eq!(made.status.code(), Some(0), "{made:?}");
     let secret = text(&made.stdout).trim().to_owned();
-    assert!(secret.starts_with("ellwand_") && secret.len() == 72, "{secret}");
+    assert!(
+        secret.starts_with("ellwand_") && secret.len() == 72,
+        "{secret}"
+    );
     assert!(text(&made.stderr).contains("T1 for anna, maker with pay-rates. It is shown only now"));
-    assert_refused(&token(&["create", "bo", "--role", "viewer", "--grant", "settings"]), 1, "only reads");
+    assert_refused(
+        &token(&["create", "bo", "--role", "viewer", "--grant", "settings"]),
+        1,
+        "only reads",
+    );
     assert_refused(&token(&["create", "bo", "--role", "boss"]), 2, "boss");
     assert_refused(&token(&["revoke", "T9"]), 1, "there is no token T9");
     assert_eq!(token(&["revoke", "T1"]).status.code(), Some(0));
     let listed = text(&token(&["list"]).stdout);
-    assert!(listed.starts_with("T1 ") && listed.contains("revoked"), "{listed}");
+    assert!(
+        listed.starts_with("T1 ") && listed.contains("revoked"),
+        "{listed}"
+    );
     let json = text(&token(&["list", "--json"]).stdout);
-    assert!(!listed.contains(&secret) && !json.contains(&secret) && json.contains("\"pay-rates\""), "{json}");
+    assert!(
+        !listed.contains(&secret) && !json.contains(&secret) && json.contains("\"pay-rates\""),
+        "{json}"
+    );
 }
 
 /// The first start keeps the owner's token where its owner alone can read it, and the second one says nothing. The journal
@@ -170,18 +252,36 @@ fn the_first_start_keeps_an_owners_token_for_its_owner_alone() {
     let args = ["serve", "--database", &database, "--listen", "127.0.0.1:0"];
     let mut told = Vec::new();
     for _ in 0..2 {
-        let mut server =
-            program(folder.path(), &args).stdout(Stdio::null()).stderr(Stdio::piped()).spawn().unwrap();
+        let mut server = program(folder.path(), &args)
+            .stdout(Stdio::null())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
         let mut lines = BufReader::new(server.stderr.take().unwrap()).lines();
-        let until = lines.by_ref().map(Result::unwrap).take_while(|line| !line.contains("listening on"));
+        let until = lines
+            .by_ref()
+            .map(Result::unwrap)
+            .take_while(|line| !line.contains("listening on"));
         told.push(until.collect::<Vec<_>>().join("\n"));
-        assert!(Command::new("kill").args(["-TERM", &server.id().to_string()]).status().unwrap().success());
+        assert!(
+            Command::new("kill")
+                .args(["-TERM", &server.id().to_string()])
+                .status()
+                .unwrap()
+                .success()
+        );
         assert_eq!(server.wait().unwrap().code(), Some(0));
     }
     let file = folder.path().join("book.sqlite3.owner-token");
     let secret = std::fs::read_to_string(&file).unwrap();
-    assert!(secret.starts_with("ellwand_") && secret.trim_end().len() == 72, "{secret}");
-    assert_eq!(std::fs::metadata(&file).unwrap().permissions().mode() & 0o777, 0o600);
+    assert!(
+        secret.starts_with("ellwand_") && secret.trim_end().len() == 72,
+        "{secret}"
+    );
+    assert_eq!(
+        std::fs::metadata(&file).unwrap().permissions().mode() & 0o777,
+        0o600
+    );
     assert!(told[0].contains(&file.display().to_string()), "{}", told[0]);
     assert!(!told[0].contains(secret.trim_end()), "{}", told[0]);
     assert_eq!(told[1], "");
@@ -190,9 +290,24 @@ fn the_first_start_keeps_an_owners_token_for_its_owner_alone() {
     let database = url(other.path());
     run(other.path(), &["migrate", "--database", &database]);
     std::fs::write(other.path().join("notes"), "mine").unwrap();
-    let args = ["serve", "--database", &database, "--listen", "127.0.0.1:0", "--token-file", "notes"];
-    assert_refused(&run(other.path(), &args), 3, "the owner's token cannot be kept in notes");
-    assert_eq!(std::fs::read_to_string(other.path().join("notes")).unwrap(), "mine");
+    let args = [
+        "serve",
+        "--database",
+        &database,
+        "--listen",
+        "127.0.0.1:0",
+        "--token-file",
+        "notes",
+    ];
+    assert_refused(
+        &run(other.path(), &args),
+        3,
+        "the owner's token cannot be kept in notes",
+    );
+    assert_eq!(
+        std::fs::read_to_string(other.path().join("notes")).unwrap(),
+        "mine"
+    );
     let listed = run(other.path(), &["token", "list", "--database", &database]);
     assert!(listed.stdout.is_empty(), "{listed:?}");
 }
@@ -203,27 +318,62 @@ fn a_server_logs_a_line_a_request_and_ends_with_0_when_it_is_asked_to_stop() {
     let folder = TempDir::new().unwrap();
     let database = url(folder.path());
     run(folder.path(), &["migrate", "--database", &database]);
-    let args =
-        ["serve", "--database", &database, "--listen", "127.0.0.1:0", "--log-format", "json", "--open"];
-    let mut server =
-        program(folder.path(), &args).stdout(Stdio::null()).stderr(Stdio::piped()).spawn().unwrap();
+    let args = [
+        "serve",
+        "--database",
+        &database,
+        "--listen",
+        "127.0.0.1:0",
+        "--log-format",
+        "json",
+        "--open",
+    ];
+    let mut server = program(folder.path(), &args)
+        .stdout(Stdio::null())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
     let mut log = BufReader::new(server.stderr.take().unwrap()).lines();
     let listening = log.next().unwrap().unwrap();
-    let address = listening.split("http://").nth(1).and_then(|rest| rest.split('"').next()).unwrap();
+    let address = listening
+        .split("http://")
+        .nth(1)
+        .and_then(|rest| rest.split('"').next())
+        .unwrap();
     let mut stream = TcpStream::connect(address).unwrap();
     let head = "host: localhost\r\nx-request-id: bench-7\r\nconnection: close";
-    write!(stream, "GET /v1/shelf?name=private HTTP/1.1\r\n{head}\r\n\r\n").unwrap();
+    write!(
+        stream,
+        "GET /v1/shelf?name=private HTTP/1.1\r\n{head}\r\n\r\n"
+    )
+    .unwrap();
     let mut answer = String::new();
     stream.read_to_string(&mut answer).unwrap();
     assert!(answer.starts_with("HTTP/1.1 200"), "{answer}");
     let line = log.next().unwrap().unwrap();
     let entry: serde_json::Value = serde_json::from_str(&line).unwrap();
-    assert!(entry["message"].as_str().unwrap().starts_with("GET /v1/shelf -> 200 ("), "{line}");
-    assert_eq!((&entry["http.status"], &entry["request.id"]), (&200.into(), &"bench-7".into()), "{line}");
+    assert!(
+        entry["message"]
+            .as_str()
+            .unwrap()
+            .starts_with("GET /v1/shelf -> 200 ("),
+        "{line}"
+    );
+    assert_eq!(
+        (&entry["http.status"], &entry["request.id"]),
+        (&200.into(), &"bench-7".into()),
+        "{line}"
+    );
     assert!(!line.contains("private"), "{line}");
     assert!(entry["duration_ms"].is_number(), "{line}");
     let signal = |name: &str| {
-        assert!(Command::new("kill").args([name, &server.id().to_string()]).status().unwrap().success());
+        assert!(
+            Command::new("kill")
+                .args([name, &server.id().to_string()])
+                .status()
+                .unwrap()
+                .success()
+        );
     };
     signal("-HUP");
     let line = log.next().unwrap().unwrap();
@@ -240,26 +390,59 @@ fn who_is_turned_away_is_logged_with_their_address() {
     let folder = TempDir::new().unwrap();
     let database = url(folder.path());
     run(folder.path(), &["migrate", "--database", &database]);
-    let made = run(folder.path(), &["token", "create", "anna", "--role", "owner", "--database", &database]);
+    let made = run(
+        folder.path(),
+        &[
+            "token",
+            "create",
+            "anna",
+            "--role",
+            "owner",
+            "--database",
+            &database,
+        ],
+    );
     let secret = String::from_utf8(made.stdout).unwrap();
-    let mut args = vec!["serve", "--database", &database, "--listen", "127.0.0.1:0", "--log-format", "json"];
+    let mut args = vec![
+        "serve",
+        "--database",
+        &database,
+        "--listen",
+        "127.0.0.1:0",
+        "--log-format",
+        "json",
+    ];
     args.extend(["--requests-per-minute", "1"]);
-    let mut server =
-        program(folder.path(), &args).stdout(Stdio::null()).stderr(Stdio::piped()).spawn().unwrap();
+    let mut server = program(folder.path(), &args)
+        .stdout(Stdio::null())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
     let mut log = BufReader::new(server.stderr.take().unwrap()).lines();
     let listening = log.next().unwrap().unwrap();
-    let address = listening.split("http://").nth(1).and_then(|rest| rest.split('"').next()).unwrap();
+    let address = listening
+        .split("http://")
+        .nth(1)
+        .and_then(|rest| rest.split('"').next())
+        .unwrap();
     let mut ask = |more: &str, status: u16| {
-        let head = format!("GET /v1/shelf HTTP/1.1\r\nhost: localhost\r\n{more}connection: close\r\n\r\n");
+        let head =
+            format!("GET /v1/shelf HTTP/1.1\r\nhost: localhost\r\n{more}connection: close\r\n\r\n");
         let mut stream = TcpStream::connect(address).unwrap();
         stream.write_all(head.as_bytes()).unwrap();
         let mut answer = String::new();
         stream.read_to_string(&mut answer).unwrap();
-        assert!(answer.starts_with(&format!("HTTP/1.1 {status}")), "{answer}");
+        assert!(
+            answer.starts_with(&format!("HTTP/1.1 {status}")),
+            "{answer}"
+        );
         let line = log.next().unwrap().unwrap();
         assert!(!line.contains(secret.trim()), "{line}");
         let entry: serde_json::Value = serde_json::from_str(&line).unwrap();
-        (entry["client.address"].clone(), entry["client.person"].clone())
+        (
+            entry["client.address"].clone(),
+            entry["client.person"].clone(),
+        )
     };
     let (here, nothing) = (serde_json::json!("127.0.0.1"), serde_json::Value::Null);
     let signed = format!("authorization: Bearer {}\r\n", secret.trim());
@@ -299,9 +482,14 @@ fn a_password_is_never_told() {
             assert!(!told.contains("s3cret"), "{told}");
             assert_ne!(output.status.code(), Some(0), "{told}");
         }
-        let output =
-            program(folder.path(), &["migrate"]).env("ELLWAND_SERVER_DATABASE", url).output().unwrap();
-        assert!(!String::from_utf8_lossy(&output.stderr).contains("s3cret"), "{output:?}");
+        let output = program(folder.path(), &["migrate"])
+            .env("ELLWAND_SERVER_DATABASE", url)
+            .output()
+            .unwrap();
+        assert!(
+            !String::from_utf8_lossy(&output.stderr).contains("s3cret"),
+            "{output:?}"
+        );
     }
 }
 
@@ -314,54 +502,114 @@ fn a_set_up_is_looked_over() {
     let database = url(folder.path());
     let check = |more: &[&str]| {
         // A free port, unless another address is asked for.
-        let listen: &[&str] = if more.contains(&"--listen") { &[] } else { &["--listen", "127.0.0.1:0"] };
-        let output = run(folder.path(), &[&["check", "--database", &database], listen, more].concat());
-        (output.status.code().unwrap(), String::from_utf8(output.stdout).unwrap())
+        let listen: &[&str] = if more.contains(&"--listen") {
+            &[]
+        } else {
+            &["--listen", "127.0.0.1:0"]
+        };
+        let output = run(
+            folder.path(),
+            &[&["check", "--database", &database], listen, more].concat(),
+        );
+        (
+            output.status.code().unwrap(),
+            String::from_utf8(output.stdout).unwrap(),
+        )
     };
     let (status, told) = check(&[]);
     assert!(
-        status == 1 && told.contains("wrong: the book at") && told.contains("ellwand-server migrate"),
+        status == 1
+            && told.contains("wrong: the book at")
+            && told.contains("ellwand-server migrate"),
         "{told}"
     );
     run(folder.path(), &["migrate", "--database", &database]);
     let (status, told) = check(&[]);
-    assert!(status == 0 && told.contains("is closed to strangers"), "{told}");
+    assert!(
+        status == 0 && told.contains("is closed to strangers"),
+        "{told}"
+    );
     let open_to = |mode: u32| {
-        std::fs::set_permissions(folder.path().join("book.sqlite3"), std::fs::Permissions::from_mode(mode))
-            .unwrap();
+        std::fs::set_permissions(
+            folder.path().join("book.sqlite3"),
+            std::fs::Permissions::from_mode(mode),
+        )
+        .unwrap();
     };
     open_to(0o644);
     let (status, told) = check(&[]);
-    assert!(status == 1 && told.contains("open to everyone on the machine; chmod o= "), "{told}");
+    assert!(
+        status == 1 && told.contains("open to everyone on the machine; chmod o= "),
+        "{told}"
+    );
     open_to(0o640);
     let (status, told) = check(&[]);
-    assert!(status == 0 && !told.contains("wrong") && told.contains("no tokens yet"), "{told}");
+    assert!(
+        status == 0 && !told.contains("wrong") && told.contains("no tokens yet"),
+        "{told}"
+    );
     let (status, told) = check(&["--open"]);
-    assert!(status == 1 && told.contains("asks nobody for a token"), "{told}");
+    assert!(
+        status == 1 && told.contains("asks nobody for a token"),
+        "{told}"
+    );
     let taken = std::net::TcpListener::bind("127.0.0.1:0").unwrap();
     let (status, told) = check(&["--listen", &taken.local_addr().unwrap().to_string()]);
-    assert!(status == 1 && told.contains("cannot listen on 127.0.0.1:"), "{told}");
+    assert!(
+        status == 1 && told.contains("cannot listen on 127.0.0.1:"),
+        "{told}"
+    );
     let made = crate::certificate::Certificate::of(&["127.0.0.1"]);
-    let (chain, key) = (folder.path().join("chain.pem"), folder.path().join("key.pem"));
+    let (chain, key) = (
+        folder.path().join("chain.pem"),
+        folder.path().join("key.pem"),
+    );
     std::fs::write(&chain, made.own).unwrap();
     std::fs::write(&key, made.key).unwrap();
-    let tls = ["--certificate", chain.to_str().unwrap(), "--key", key.to_str().unwrap()];
+    let tls = [
+        "--certificate",
+        chain.to_str().unwrap(),
+        "--key",
+        key.to_str().unwrap(),
+    ];
     std::fs::set_permissions(&key, std::fs::Permissions::from_mode(0o644)).unwrap();
     let (status, told) = check(&tls);
-    assert!(status == 1 && told.contains("everyone on this machine can read the key"), "{told}");
-    let serve = [&["serve", "--database", &database, "--listen", "127.0.0.1:0"], &tls[..]].concat();
-    assert_refused(&run(folder.path(), &serve), 2, "everyone on this machine can read the key");
+    assert!(
+        status == 1 && told.contains("everyone on this machine can read the key"),
+        "{told}"
+    );
+    let serve = [
+        &["serve", "--database", &database, "--listen", "127.0.0.1:0"],
+        &tls[..],
+    ]
+    .concat();
+    assert_refused(
+        &run(folder.path(), &serve),
+        2,
+        "everyone on this machine can read the key",
+    );
     std::fs::set_permissions(&key, std::fs::Permissions::from_mode(0o640)).unwrap();
     let (status, told) = check(&tls);
-    assert!(status == 0 && told.contains("and its key belong together"), "{told}");
+    assert!(
+        status == 0 && told.contains("and its key belong together"),
+        "{told}"
+    );
     let none = folder.path().join("none.pem").display().to_string();
     let (status, told) = check(&["--certificate", &none, "--key", &none]);
     assert!(status == 1 && told.contains("none.pem"), "{told}");
-    let token = |args: &[&str]| run(folder.path(), &[&["token"], args, &["--database", &database]].concat());
+    let token = |args: &[&str]| {
+        run(
+            folder.path(),
+            &[&["token"], args, &["--database", &database]].concat(),
+        )
+    };
     token(&["create", "anna", "--role", "owner"]);
     token(&["revoke", "T1"]);
     let (status, told) = check(&[]);
-    assert!(status == 1 && told.contains("no owner has a token"), "{told}");
+    assert!(
+        status == 1 && told.contains("no owner has a token"),
+        "{told}"
+    );
 }
 
 #[test]

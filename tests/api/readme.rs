@@ -11,7 +11,12 @@ fn every_problem_type_has_its_row_in_the_readme() {
             .find(|line| line.starts_with(&format!("| `{}` |", kind.slug())))
             .unwrap_or_else(|| panic!("README has no row for {}", kind.slug()));
         let cells: Vec<&str> = row.split('|').map(str::trim).collect();
-        assert!(cells[2].split(", ").any(|status| status == kind.status().to_string()), "status of {row}");
+        assert!(
+            cells[2]
+                .split(", ")
+                .any(|status| status == kind.status().to_string()),
+            "status of {row}"
+        );
         assert_eq!(cells[3], kind.exit().to_string(), "exit code of {row}");
     }
 }

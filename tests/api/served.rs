@@ -27,7 +27,11 @@ pub fn migrate(database: &str) {
 
 fn program(database: &str, args: &[&str]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_ellwand-server"));
-    command.args(args).args(["--database", database]).env_clear().stdin(Stdio::null());
+    command
+        .args(args)
+        .args(["--database", database])
+        .env_clear()
+        .stdin(Stdio::null());
     command
 }
 
@@ -38,13 +42,21 @@ impl Served {
         let args = ["serve", "--open", "--listen", &listen];
         let begun = Instant::now();
         loop {
-            let mut child =
-                program(database, &args).stdout(Stdio::null()).stderr(Stdio::piped()).spawn().unwrap();
-            let mut lines = BufReader::new(child.stderr.take().unwrap()).lines().map_while(Result::ok);
+            let mut child = program(database, &args)
+                .stdout(Stdio::null())
+                .stderr(Stdio::piped())
+                .spawn()
+                .unwrap();
+            let mut lines = BufReader::new(child.stderr.take().unwrap())
+                .lines()
+                .map_while(Result::ok);
             if lines.any(|line| line.contains("listening on")) {
                 // Read on, so that the log never fills the pipe.
                 thread::spawn(move || lines.for_each(drop));
-                return Self { child, url: format!("http://{listen}") };
+                return Self {
+                    child,
+                    url: format!("http://{listen}"),
+                };
             }
             // The database may be away, or the port not yet free again.
             let _ = child.wait();
@@ -55,7 +67,9 @@ impl Served {
 
     /// As the system asks it to stop; its exit status.
     pub fn ask_to_stop(&mut self) -> Option<i32> {
-        let done = Command::new("kill").args(["-TERM", &self.child.id().to_string()]).status();
+        let done = Command::new("kill")
+            .args(["-TERM", &self.child.id().to_string()])
+            .status();
         assert!(done.unwrap().success());
         self.child.wait().unwrap().code()
     }
@@ -82,8 +96,13 @@ impl Asking {
     pub fn new() -> Self {
         // A second call in the same process finds the first one's provider in place.
         let _ = rustls::crypto::ring::default_provider().install_default();
-        let client = Client::builder().tls_certs_only([]).no_proxy().timeout(Duration::from_secs(20));
-        Self { client: client.build().unwrap() }
+        let client = Client::builder()
+            .tls_certs_only([])
+            .no_proxy()
+            .timeout(Duration::from_secs(20));
+        Self {
+            client: client.build().unwrap(),
+        }
     }
 
     /// Sends a request under an id of its own until it is answered; its status and its answer.
@@ -113,8 +132,9 @@ impl Asking {
         let begun = Instant::now();
         loop {
             let request = self.client.post(format!("{url}{path}")).json(&body);
-            let request =
-                headers.iter().fold(request, |request, (name, value)| request.header(*name, *value));
+            let request = headers.iter().fold(request, |request, (name, value)| {
+                request.header(*name, *value)
+            });
             let sent = request.send();
             match sent.and_then(read) {
                 Ok((status, answer)) if status < 500 => return (status, answer),
@@ -127,7 +147,12 @@ impl Asking {
     pub fn get(&self, url: &str, path: &str) -> Value {
         let begun = Instant::now();
         loop {
-            match self.client.get(format!("{url}{path}")).send().and_then(read) {
+            match self
+                .client
+                .get(format!("{url}{path}"))
+                .send()
+                .and_then(read)
+            {
                 Ok((200, answer)) => return answer,
                 other => assert!(begun.elapsed() < PATIENCE, "no answer: {other:?}"),
             }
@@ -150,5 +175,9 @@ fn read(response: Response) -> reqwest::Result<(u16, Value)> {
 /// How often a harness goes round: `short` in an everyday run, `long` where `TEST_LONG` is set.
 #[expect(clippy::disallowed_methods, reason = "a setting of the tests")]
 pub fn rounds(short: usize, long: usize) -> usize {
-    if std::env::var("TEST_LONG").is_ok_and(|text| !text.is_empty()) { long } else { short }
+    if std::env::var("TEST_LONG").is_ok_and(|text| !text.is_empty()) {
+        long
+    } else {
+        short
+    }
 }

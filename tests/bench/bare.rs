@@ -9,8 +9,10 @@ use uuid::Uuid;
 /// The same file with the same settings.
 pub fn open(file: &Path) -> Connection {
     let bare = Connection::open(file).expect("the same file");
-    bare.execute_batch("PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON; PRAGMA busy_timeout = 5000;")
-        .expect("the same settings");
+    bare.execute_batch(
+        "PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON; PRAGMA busy_timeout = 5000;",
+    )
+    .expect("the same settings");
     bare.set_prepared_statement_cache_capacity(64);
     bare
 }
@@ -31,18 +33,24 @@ fn run(bare: &Connection, act: &Statements, need: i64) -> rusqlite::Result<()> {
         (":held".to_owned(), act.held.into()),
     ];
     for (name, length) in FILLERS {
-        values.push((name.to_owned(), format!("{{\"filler\":\"{}\"}}", "x".repeat(length)).into()));
+        values.push((
+            name.to_owned(),
+            format!("{{\"filler\":\"{}\"}}", "x".repeat(length)).into(),
+        ));
     }
     bare.execute_batch("BEGIN IMMEDIATE")?;
     for sql in act.texts.iter().copied().flatten() {
         let mut statement = bare.prepare_cached(sql)?;
         for index in 1..=statement.parameter_count() {
-            let value =
-                values.iter().find(|(name, _)| Some(name.as_str()) == statement.parameter_name(index));
+            let value = values
+                .iter()
+                .find(|(name, _)| Some(name.as_str()) == statement.parameter_name(index));
             let (_, value) = value.expect("a value of that name");
             statement.raw_bind_parameter(index, value)?;
         }
-        let returned = sql.contains("RETURNING").then(|| format!(":{}", statement.column_names()[0]));
+        let returned = sql
+            .contains("RETURNING")
+            .then(|| format!(":{}", statement.column_names()[0]));
         let mut rows = statement.raw_query();
         while let Some(row) = rows.next()? {
             if let Some(name) = &returned {

@@ -24,15 +24,23 @@ use uuid::Uuid;
 
 fn ask<A: Perform>(book: &Book, request: Value) -> A::Answer {
     let act: A = serde_json::from_value(request).expect("the request is well formed");
-    book.call(&Caller::owner("owner"), &act).expect("the act is accepted").answer
+    book.call(&Caller::owner("owner"), &act)
+        .expect("the act is accepted")
+        .answer
 }
 
 fn main() {
     let folder = tempfile::TempDir::new().expect("a temporary folder");
     let file = folder.path().join("book.sqlite3");
     let clock = Clock::fixed(Utc.with_ymd_and_hms(2026, 10, 12, 9, 0, 0).unwrap());
-    let book = Book::open(&format!("sqlite://{}", file.display()), Options { clock, create: true })
-        .expect("a new book");
+    let book = Book::open(
+        &format!("sqlite://{}", file.display()),
+        Options {
+            clock,
+            create: true,
+        },
+    )
+    .expect("a new book");
     let bare = bare::open(&file);
     promises(&book, &bare);
     shelf(&book, &bare);
@@ -48,7 +56,10 @@ fn promises(book: &Book, bare: &Connection) {
     );
     let need = json!([{"role": "shell", "kind": "cloth", "length": "2.6m", "width": "140cm", "preparation": "washed"}]);
     for _ in 0..2 * (RUNS + RUNS / 10) {
-        ask::<PlanGarment>(book, json!({"id": Uuid::now_v7(), "name": "dress", "need": need}));
+        ask::<PlanGarment>(
+            book,
+            json!({"id": Uuid::now_v7(), "name": "dress", "need": need}),
+        );
     }
     compare(
         "reserve and release",
@@ -58,7 +69,10 @@ fn promises(book: &Book, bare: &Connection) {
         |run| {
             let garment = format!("G{}", 2 * run + 1);
             let picks = json!([{"need": "shell", "piece": "L1.1"}]);
-            ask::<Reserve>(book, json!({"id": Uuid::now_v7(), "garment": garment, "picks": picks}));
+            ask::<Reserve>(
+                book,
+                json!({"id": Uuid::now_v7(), "garment": garment, "picks": picks}),
+            );
             ask::<Release>(book, json!({"id": Uuid::now_v7(), "garment": garment}));
         },
         |run| {
@@ -109,8 +123,11 @@ fn page(book: &Book, bare: &Connection, title: &str, after: (i64, i64)) {
                     row.get(15).expect("text"),
                     row.get(17).expect("text"),
                 );
-                let numbers: (i64, i64, i64) =
-                    (row.get(0).expect("number"), row.get(3).expect("number"), row.get(8).expect("number"));
+                let numbers: (i64, i64, i64) = (
+                    row.get(0).expect("number"),
+                    row.get(3).expect("number"),
+                    row.get(8).expect("number"),
+                );
                 std::hint::black_box((texts, numbers));
             }
         },

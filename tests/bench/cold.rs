@@ -39,10 +39,16 @@ fn main() {
     let home = tempfile::TempDir::new().expect("a temporary folder");
     let file = home.path().join("book.sqlite3");
     let path = file.to_str().expect("a plain path");
-    let (own, this) =
-        (Path::new(env!("CARGO_BIN_EXE_ellwand")), std::env::current_exe().expect("this program"));
+    let (own, this) = (
+        Path::new(env!("CARGO_BIN_EXE_ellwand")),
+        std::env::current_exe().expect("this program"),
+    );
     let line = "material=linen,kind=cloth,paid=4m,price=40,full-width=150cm";
-    run(own, &["--database", path, "buy", "--line", line], home.path());
+    run(
+        own,
+        &["--database", path, "buy", "--line", line],
+        home.path(),
+    );
     pairs::compare(
         "ellwand shelf, cold",
         200,

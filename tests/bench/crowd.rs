@@ -15,7 +15,8 @@ pub const CLIENTS: usize = 16;
 
 fn ask<A: Perform>(book: &Book, request: Value) {
     let act: A = serde_json::from_value(request).expect("the request is well formed");
-    book.call(&Caller::owner("owner"), &act).expect("the act is accepted");
+    book.call(&Caller::owner("owner"), &act)
+        .expect("the act is accepted");
 }
 
 /// One lot of linen, and garments that each need some of it.
@@ -26,7 +27,10 @@ pub fn fill(book: &Book, garments: usize) {
     ask::<Buy>(book, json!({"id": Uuid::now_v7(), "line": line}));
     let need = json!([{"role": "shell", "kind": "cloth", "length": "2.6m", "width": "140cm", "preparation": "washed"}]);
     for _ in 0..garments {
-        ask::<PlanGarment>(book, json!({"id": Uuid::now_v7(), "name": "dress", "need": need}));
+        ask::<PlanGarment>(
+            book,
+            json!({"id": Uuid::now_v7(), "name": "dress", "need": need}),
+        );
     }
 }
 
@@ -63,7 +67,10 @@ pub fn crowd(
                 })
             })
             .collect();
-        clients.into_iter().flat_map(|client| client.join().expect("a client that lives")).collect()
+        clients
+            .into_iter()
+            .flat_map(|client| client.join().expect("a client that lives"))
+            .collect()
     });
     (times, begun.elapsed())
 }

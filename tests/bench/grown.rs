@@ -1,7 +1,9 @@
 //! Books of any size: one purchase, its cuts and its garments booked by the acts themselves, and copied row by row with new
 //! numbers. They are in order: `audit` finds nothing. What the details of the copied bookings name is the first one's.
 
-use ellwand_contract::{audit::RunAudit, cuts::Cut, garments::PlanGarment, purchases::Buy, work::LogWork};
+use ellwand_contract::{
+    audit::RunAudit, cuts::Cut, garments::PlanGarment, purchases::Buy, work::LogWork,
+};
 use ellwand_service::{Book, Caller, Clock, Options, Perform};
 use rusqlite::Connection;
 use serde_json::{Value, json};
@@ -18,13 +20,23 @@ const STEP: i64 = 1_000;
 /// Asks an act that must be accepted.
 pub fn ask<A: Perform>(book: &Book, request: Value) -> A::Answer {
     let act: A = serde_json::from_value(request).expect("the request is well formed");
-    book.call(&Caller::owner("owner"), &act).expect("the act is accepted").answer
+    book.call(&Caller::owner("owner"), &act)
+        .expect("the act is accepted")
+        .answer
 }
 
 /// Opens the book of a file.
 pub fn open(file: &Path) -> Book {
     let url = format!("sqlite://{}", file.display());
-    Book::open_for_many(&url, Options { clock: Clock::system(), create: true }, 8).expect("a book")
+    Book::open_for_many(
+        &url,
+        Options {
+            clock: Clock::system(),
+            create: true,
+        },
+        8,
+    )
+    .expect("a book")
 }
 
 /// A book of this many pieces and 20 times as many movements.
@@ -42,13 +54,20 @@ pub fn grown(file: &Path, pieces: i64) -> Book {
     let _ = rows.execute(counted, [copies * STEP]).expect("counters");
     rows.execute_batch("COMMIT").expect("an end");
     let stray: i64 = rows
-        .query_row("SELECT COUNT(*) FROM pragma_foreign_key_check", [], |row| row.get(0))
+        .query_row("SELECT COUNT(*) FROM pragma_foreign_key_check", [], |row| {
+            row.get(0)
+        })
         .expect("a check");
     assert_eq!(stray, 0, "every copy names copies");
     let audit = ask::<RunAudit>(&book, json!({}));
-    assert!(audit.findings.is_empty(), "{:?}", audit.findings.first().map(|finding| &finding.detail));
-    let movements: i64 =
-        rows.query_row("SELECT COUNT(*) FROM movements", [], |row| row.get(0)).expect("a count");
+    assert!(
+        audit.findings.is_empty(),
+        "{:?}",
+        audit.findings.first().map(|finding| &finding.detail)
+    );
+    let movements: i64 = rows
+        .query_row("SELECT COUNT(*) FROM movements", [], |row| row.get(0))
+        .expect("a count");
     assert_eq!(movements, (copies + 1) * PIECES * (CUTS + 1));
     book
 }
@@ -61,10 +80,12 @@ fn first(book: &Book) {
     let pieces: Vec<String> = (4..4 + PIECES).map(|metres| format!("{metres}m")).collect();
     let line = json!([{"material": linen, "paid": "85m", "pieces": pieces, "price": "850"}]);
     ask::<Buy>(book, json!({"id": Uuid::now_v7(), "line": line}));
-    let need =
-        json!([{"role": "shell", "kind": "cloth", "length": "2m", "width": "140cm", "preparation": "none"}]);
+    let need = json!([{"role": "shell", "kind": "cloth", "length": "2m", "width": "140cm", "preparation": "none"}]);
     for number in 1..=PIECES {
-        ask::<PlanGarment>(book, json!({"id": Uuid::now_v7(), "name": "apron", "need": need}));
+        ask::<PlanGarment>(
+            book,
+            json!({"id": Uuid::now_v7(), "name": "apron", "need": need}),
+        );
         let garment = format!("G{number}");
         for _ in 0..CUTS {
             ask::<Cut>(
@@ -97,11 +118,20 @@ const NUMBERS: [(&str, &[&str]); 11] = [
 
 fn copy(rows: &Connection, table: &str, numbers: &[&str], copies: i64) -> rusqlite::Result<()> {
     let mut statement = rows.prepare(&format!("SELECT name FROM pragma_table_info('{table}')"))?;
-    let columns: Vec<String> =
-        statement.query_map([], |row| row.get(0))?.collect::<rusqlite::Result<Vec<String>>>()?;
-    let columns: Vec<&str> = columns.iter().map(String::as_str).filter(|name| *name != "sequence").collect();
+    let columns: Vec<String> = statement
+        .query_map([], |row| row.get(0))?
+        .collect::<rusqlite::Result<Vec<String>>>()?;
+    let columns: Vec<&str> = columns
+        .iter()
+        .map(String::as_str)
+        .filter(|name| *name != "sequence")
+        .collect();
     let values = columns.iter().map(|name| {
-        if numbers.contains(name) { format!("t.{name} + c.number * {STEP}") } else { format!("t.{name}") }
+        if numbers.contains(name) {
+            format!("t.{name} + c.number * {STEP}")
+        } else {
+            format!("t.{name}")
+        }
     });
     let (into, values) = (columns.join(", "), values.collect::<Vec<_>>().join(", "));
     rows.execute_batch(&format!(

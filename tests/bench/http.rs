@@ -27,10 +27,17 @@ fn main() {
     let folder = tempfile::TempDir::new().expect("a temporary folder");
     let file = folder.path().join("book.sqlite3");
     let url = format!("sqlite://{}", file.display());
-    let options = Options { clock: Clock::system(), create: true };
+    let options = Options {
+        clock: Clock::system(),
+        create: true,
+    };
     let book = Book::open_for_many(&url, options, 8).expect("a new book");
     fill(&book, GARMENTS);
-    let config = Config { open: true, max_connections: 64, ..Config::default() };
+    let config = Config {
+        open: true,
+        max_connections: 64,
+        ..Config::default()
+    };
     let listener = TcpListener::bind("127.0.0.1:0").expect("a port");
     let server = spawn(&config, book.clone(), listener).expect("a server");
     promises(server.address(), &bare::open(&file), &book);
@@ -46,12 +53,18 @@ struct Turn {
 impl Turn {
     fn of(mut times: Vec<Duration>, took: Duration) -> Self {
         times.sort_unstable();
-        Self { per_second: times.len() as f64 / took.as_secs_f64(), times }
+        Self {
+            per_second: times.len() as f64 / took.as_secs_f64(),
+            times,
+        }
     }
 
     fn at(&self, share: f64) -> Duration {
         let place = (self.times.len() as f64 * share) as usize;
-        self.times.get(place.min(self.times.len().saturating_sub(1))).copied().unwrap_or_default()
+        self.times
+            .get(place.min(self.times.len().saturating_sub(1)))
+            .copied()
+            .unwrap_or_default()
     }
 }
 

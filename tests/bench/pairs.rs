@@ -21,7 +21,10 @@ pub fn compare(
         bare(run);
         base.push(begun.elapsed());
     }
-    let (own, base) = (middle(own.split_off(runs / 10)), middle(base.split_off(runs / 10)));
+    let (own, base) = (
+        middle(own.split_off(runs / 10)),
+        middle(base.split_off(runs / 10)),
+    );
     let ratio = own.as_secs_f64() / base.as_secs_f64();
     println!(
         "{title}: {own:.1?} against {base:.1?} {beside} = {ratio:.2} (aim {aim}; medians of {runs} pairs)"

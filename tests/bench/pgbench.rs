@@ -5,7 +5,11 @@
 #[expect(dead_code, reason = "nothing is read here")]
 mod client;
 #[path = "../api/cluster.rs"]
-#[expect(dead_code, clippy::unwrap_used, reason = "of the tests, which kill theirs and encrypt it")]
+#[expect(
+    dead_code,
+    clippy::unwrap_used,
+    reason = "of the tests, which kill theirs and encrypt it"
+)]
 mod cluster;
 mod crowd;
 mod statements;
@@ -36,21 +40,33 @@ const TIDY: &str = "
 ";
 
 fn main() {
-    let Some(cluster) = Cluster::new() else { return };
-    let Some(pgbench) = Pgbench::beside(&cluster) else {
-        eprintln!("left out: promises against pgbench, for want of one that tries again (PostgreSQL 15)");
+    let Some(cluster) = Cluster::new() else {
         return;
     };
-    let options = Options { clock: Clock::system(), create: true };
+    let Some(pgbench) = Pgbench::beside(&cluster) else {
+        eprintln!(
+            "left out: promises against pgbench, for want of one that tries again (PostgreSQL 15)"
+        );
+        return;
+    };
+    let options = Options {
+        clock: Clock::system(),
+        create: true,
+    };
     let connections = u32::try_from(CLIENTS).expect("a small number");
     let book = Book::open_for_many(&cluster.url, options, connections).expect("a new book");
     fill(&book, GARMENTS);
     pgbench.run(&["-t", "1"], "VACUUM ANALYZE;");
-    let config = Config { open: true, max_connections: 64, ..Config::default() };
+    let config = Config {
+        open: true,
+        max_connections: 64,
+        ..Config::default()
+    };
     let listener = TcpListener::bind("127.0.0.1:0").expect("a port");
     let server = spawn(&config, book, listener).expect("a server");
     let pairs = AtomicUsize::new(0);
-    let (mut own, mut base, mut again, mut alone) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+    let (mut own, mut base, mut again, mut alone) =
+        (Vec::new(), Vec::new(), Vec::new(), Vec::new());
     for _ in 0..ROUNDS {
         let (times, took) = crowd(server.address(), TURN, |client| {
             pair(client, pairs.fetch_add(1, Ordering::Relaxed) % GARMENTS + 1);
@@ -90,11 +106,13 @@ impl Pgbench {
         let program = cluster.bin.join("pgbench");
         let help = Command::new(&program).arg("--help").output().ok()?;
         let folder = TempDir::new().expect("a temporary folder");
-        String::from_utf8_lossy(&help.stdout).contains("--max-tries").then(|| Self {
-            program,
-            url: cluster.url.clone(),
-            folder,
-        })
+        String::from_utf8_lossy(&help.stdout)
+            .contains("--max-tries")
+            .then(|| Self {
+                program,
+                url: cluster.url.clone(),
+                folder,
+            })
     }
 
     fn run(&self, args: &[&str], script: &str) -> String {
@@ -107,7 +125,11 @@ impl Pgbench {
             .args([file.as_os_str(), self.url.as_ref()])
             .output()
             .expect("a program that starts");
-        assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+        assert!(
+            output.status.success(),
+            "{}",
+            String::from_utf8_lossy(&output.stderr)
+        );
         String::from_utf8_lossy(&output.stdout).into_owned()
     }
 
@@ -122,11 +144,24 @@ impl Pgbench {
             transaction(&RESERVE),
             transaction(&RELEASE)
         );
-        let args = ["-M", "prepared", "-c", &clients, "-j", "2", "-T", &time, "--max-tries=0"];
+        let args = [
+            "-M",
+            "prepared",
+            "-c",
+            &clients,
+            "-j",
+            "2",
+            "-T",
+            &time,
+            "--max-tries=0",
+        ];
         let told = self.run(&[&args[..], &["-D", "promised=0"]].concat(), &script);
         self.run(&["-t", "1"], TIDY);
         let number = |before: &str| -> f64 {
-            let line = told.lines().find_map(|line| line.strip_prefix(before)).expect(before);
+            let line = told
+                .lines()
+                .find_map(|line| line.strip_prefix(before))
+                .expect(before);
             let digits = line.split_whitespace().next().unwrap_or_default();
             digits.parse().expect("a number")
         };
@@ -144,14 +179,23 @@ fn transaction(act: &Statements) -> String {
     let mut text = "BEGIN ISOLATION LEVEL SERIALIZABLE;\n".to_owned();
     for sql in act.texts.iter().copied().flatten() {
         // Its numbers come back into pgbench's variables.
-        let end = if sql.contains("RETURNING") { " \\gset" } else { ";" };
+        let end = if sql.contains("RETURNING") {
+            " \\gset"
+        } else {
+            ";"
+        };
         text.extend([sql, end, "\n"]);
     }
     // As a query of its own it is asked once; a condition would ask it anew for each row.
     text = text.replace(":request", "(SELECT gen_random_uuid()::text)");
-    text = text.replace(":kind", &format!("'{}'", act.kind)).replace(":held", &act.held.to_string());
+    text = text
+        .replace(":kind", &format!("'{}'", act.kind))
+        .replace(":held", &act.held.to_string());
     for (name, length) in FILLERS {
-        text = text.replace(name, &format!("'{{\"filler\":\"' || repeat('x', {length}) || '\"}}'"));
+        text = text.replace(
+            name,
+            &format!("'{{\"filler\":\"' || repeat('x', {length}) || '\"}}'"),
+        );
     }
     text + "COMMIT;\n"
 }

@@ -33,7 +33,10 @@ const LARGE: i64 = 100_000;
 
 fn main() {
     let folder = tempfile::TempDir::new().expect("a temporary folder");
-    let (small, large) = (folder.path().join("small.sqlite3"), folder.path().join("large.sqlite3"));
+    let (small, large) = (
+        folder.path().join("small.sqlite3"),
+        folder.path().join("large.sqlite3"),
+    );
     let begun = Instant::now();
     let (few, many) = (grown(&small, SMALL), grown(&large, LARGE));
     let bytes = fs::metadata(&large).expect("a file").len();
@@ -44,31 +47,76 @@ fn main() {
     );
     for (title, request) in [
         ("first page of the shelf", json!({})),
-        ("page of the shelf after its middle", json!({"after": "L1.5"})),
+        (
+            "page of the shelf after its middle",
+            json!({"after": "L1.5"}),
+        ),
         ("long pieces on the shelf", json!({"free_min": "8m"})),
     ] {
         let page = |book: &Book| drop(std::hint::black_box(ask::<GetShelf>(book, request.clone())));
-        compare(title, RUNS, "1.3", "on the small one", |_| page(&many), |_| page(&few));
+        compare(
+            title,
+            RUNS,
+            "1.3",
+            "on the small one",
+            |_| page(&many),
+            |_| page(&few),
+        );
     }
     let need = json!([{"role": "shell", "kind": "cloth", "length": "2.6m", "width": "140cm", "preparation": "washed"}]);
     let plan = |book: &Book| {
-        let garment = ask::<PlanGarment>(book, json!({"id": Uuid::now_v7(), "name": "dress", "need": need}));
+        let garment = ask::<PlanGarment>(
+            book,
+            json!({"id": Uuid::now_v7(), "name": "dress", "need": need}),
+        );
         garment.garment.to_string()
     };
     let (one, other) = (plan(&many), plan(&few));
     let look = |book: &Book, garment: &str| {
-        drop(std::hint::black_box(ask::<GetCandidates>(book, json!({"garment": garment}))));
+        drop(std::hint::black_box(ask::<GetCandidates>(
+            book,
+            json!({"garment": garment}),
+        )));
     };
     let aside = "on the small one";
-    compare("candidates", RUNS, "1.3", aside, |_| look(&many, &one), |_| look(&few, &other));
+    compare(
+        "candidates",
+        RUNS,
+        "1.3",
+        aside,
+        |_| look(&many, &one),
+        |_| look(&few, &other),
+    );
     let promise = |book: &Book, garment: &str| {
         let picks = json!([{"need": "shell", "piece": "L1.10"}]);
-        ask::<Reserve>(book, json!({"id": Uuid::now_v7(), "garment": garment, "picks": picks}));
+        ask::<Reserve>(
+            book,
+            json!({"id": Uuid::now_v7(), "garment": garment, "picks": picks}),
+        );
         ask::<Release>(book, json!({"id": Uuid::now_v7(), "garment": garment}));
     };
-    compare("reserve and release", RUNS, "1.3", aside, |_| promise(&many, &one), |_| promise(&few, &other));
-    let sheet = |book: &Book| drop(std::hint::black_box(ask::<GetCost>(book, json!({"garment": "G1"}))));
-    compare("cost", RUNS, "1.3", aside, |_| sheet(&many), |_| sheet(&few));
+    compare(
+        "reserve and release",
+        RUNS,
+        "1.3",
+        aside,
+        |_| promise(&many, &one),
+        |_| promise(&few, &other),
+    );
+    let sheet = |book: &Book| {
+        drop(std::hint::black_box(ask::<GetCost>(
+            book,
+            json!({"garment": "G1"}),
+        )))
+    };
+    compare(
+        "cost",
+        RUNS,
+        "1.3",
+        aside,
+        |_| sheet(&many),
+        |_| sheet(&few),
+    );
     let garments: Vec<String> = (0..CLIENTS).map(|_| plan(&many)).collect();
     drop((few, many));
     memory(&large, &garments);
@@ -86,12 +134,19 @@ impl Drop for Server {
 
 impl Server {
     fn on(file: &Path) -> (Self, SocketAddr) {
-        let address =
-            TcpListener::bind("127.0.0.1:0").and_then(|free| free.local_addr()).expect("a free port");
+        let address = TcpListener::bind("127.0.0.1:0")
+            .and_then(|free| free.local_addr())
+            .expect("a free port");
         let mut command = Command::new(env!("CARGO_BIN_EXE_ellwand-server"));
         command.args(["serve", "--open", "--listen", &address.to_string()]);
         command.args(["--database", &format!("sqlite://{}", file.display())]);
-        let server = Self(command.stdout(Stdio::null()).stderr(Stdio::null()).spawn().expect("a server"));
+        let server = Self(
+            command
+                .stdout(Stdio::null())
+                .stderr(Stdio::null())
+                .spawn()
+                .expect("a server"),
+        );
         while TcpStream::connect(address).is_err() {
             thread::sleep(Duration::from_millis(20));
         }
@@ -100,9 +155,16 @@ impl Server {
 
     /// Megabytes of memory that are its own or shared now.
     fn megabytes(&self) -> f64 {
-        let status = fs::read_to_string(format!("/proc/{}/status", self.0.id())).unwrap_or_default();
+        let status =
+            fs::read_to_string(format!("/proc/{}/status", self.0.id())).unwrap_or_default();
         let line = status.lines().find_map(|line| line.strip_prefix("VmRSS:"));
-        let kilobytes = line.and_then(|line| line.trim().trim_end_matches("kB").trim().parse::<f64>().ok());
+        let kilobytes = line.and_then(|line| {
+            line.trim()
+                .trim_end_matches("kB")
+                .trim()
+                .parse::<f64>()
+                .ok()
+        });
         kilobytes.map_or(f64::NAN, |kilobytes| kilobytes / 1_024.0)
     }
 }
@@ -118,14 +180,17 @@ fn memory(file: &Path, garments: &[String]) {
         for (number, garment) in garments.iter().enumerate() {
             scope.spawn(move || {
                 let mut client = Client::new(address);
-                let (candidates, cost) =
-                    (format!("/v1/garments/{garment}/candidates"), "/v1/garments/G1/cost");
+                let (candidates, cost) = (
+                    format!("/v1/garments/{garment}/candidates"),
+                    "/v1/garments/G1/cost",
+                );
                 while begun.elapsed() < Duration::from_secs(10) {
                     for path in ["/v1/shelf", "/v1/lots/L1", &candidates, cost] {
                         client.get(path);
                     }
                     // The last piece of a copied lot each.
-                    let picks = json!([{"need": "shell", "piece": format!("L{}.10", 1 + number * 1_000)}]);
+                    let picks =
+                        json!([{"need": "shell", "piece": format!("L{}.10", 1 + number * 1_000)}]);
                     let reserve = json!({"id": Uuid::now_v7(), "garment": garment, "picks": picks});
                     client.post("/v1/reservations", &reserve.to_string());
                     let release = json!({"id": Uuid::now_v7(), "garment": garment});

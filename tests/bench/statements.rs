@@ -12,8 +12,12 @@ pub struct Statements {
 
 /// Values that are texts of this length: what a row of JSON weighs in the real tables. Besides them there are `:need`
 /// (its garment has the same number) and `:request`, an id that was never used.
-pub const FILLERS: [(&str, usize); 4] =
-    [(":detail", 60), (":content", 150), (":asked", 350), (":answer", 700)];
+pub const FILLERS: [(&str, usize); 4] = [
+    (":detail", 60),
+    (":content", 150),
+    (":asked", 350),
+    (":answer", 700),
+];
 
 /// Seek the request, read settings, garment, need, piece, lot, material, tests and promises; count up, write the promise,
 /// the piece and the booking.

@@ -35,7 +35,10 @@ fn quoted(workshop: &Workshop) -> Value {
 }
 
 fn texts(of: &Value, fields: &[&str]) -> Vec<String> {
-    fields.iter().map(|field| of[field].as_str().unwrap_or_default().to_owned()).collect()
+    fields
+        .iter()
+        .map(|field| of[field].as_str().unwrap_or_default().to_owned())
+        .collect()
 }
 
 /// By hand, by the rules of Centennial College Libraries, "Markup" (price = cost / (1 − margin)), and tax on top of 20 %:
@@ -45,28 +48,61 @@ fn texts(of: &Value, fields: &[&str]) -> Vec<String> {
 fn options_stand_side_by_side_each_with_its_own_price() {
     let workshop = planned();
     let made = quoted(&workshop);
-    assert_eq!(texts(&made["sheet"], &["net", "tax", "gross"]), ["374.46", "74.89", "449.35"]);
+    assert_eq!(
+        texts(&made["sheet"], &["net", "tax", "gross"]),
+        ["374.46", "74.89", "449.35"]
+    );
     let (hand, plain) = (&made["options"][0], &made["options"][1]);
-    assert_eq!(texts(&hand["sheet"], &["net", "tax", "gross"]), ["444.85", "88.97", "533.82"]);
-    assert_eq!(texts(&plain["sheet"], &["net", "tax", "gross"]), ["295.77", "59.15", "354.92"]);
-    assert_eq!(hand["sheet"]["stages"][0]["amount"], "213.53", "40 % of its own gross");
+    assert_eq!(
+        texts(&hand["sheet"], &["net", "tax", "gross"]),
+        ["444.85", "88.97", "533.82"]
+    );
+    assert_eq!(
+        texts(&plain["sheet"], &["net", "tax", "gross"]),
+        ["295.77", "59.15", "354.92"]
+    );
+    assert_eq!(
+        hand["sheet"]["stages"][0]["amount"], "213.53",
+        "40 % of its own gross"
+    );
     let all = made["comparison"].as_array().unwrap();
     let row = |of: &Value| texts(of, &["name", "cost", "net", "profit", "margin_percent"]);
-    assert_eq!(row(&all[0]), ["machine hem", "243.4", "374.46", "131.06", "35"]);
-    assert_eq!(row(&all[1]), ["hand hem", "289.15", "444.85", "155.7", "35"]);
+    assert_eq!(
+        row(&all[0]),
+        ["machine hem", "243.4", "374.46", "131.06", "35"]
+    );
+    assert_eq!(
+        row(&all[1]),
+        ["hand hem", "289.15", "444.85", "155.7", "35"]
+    );
     assert_eq!(all[0]["more"], Value::Null);
     // 1.5 h more at 30.50; 70.39 over the plan.
     assert_eq!(
         texts(&all[1]["more"], &["cost", "net", "gross", "profit"]),
         ["45.75", "70.39", "84.47", "24.64"]
     );
-    assert_eq!((&all[1]["own_minutes"], &all[1]["more"]["own_minutes"]), (&json!(510), &json!(90)));
-    assert_eq!(texts(&all[2]["more"], &["cost", "net"]), ["-51.15", "-78.69"]);
+    assert_eq!(
+        (&all[1]["own_minutes"], &all[1]["more"]["own_minutes"]),
+        (&json!(510), &json!(90))
+    );
+    assert_eq!(
+        texts(&all[2]["more"], &["cost", "net"]),
+        ["-51.15", "-78.69"]
+    );
     // Pricing leaves the plan as it was, and books nothing but the quotation.
-    assert_eq!(workshop.json("garment show G1")["operations"].as_array().unwrap().len(), 3);
+    assert_eq!(
+        workshop.json("garment show G1")["operations"]
+            .as_array()
+            .unwrap()
+            .len(),
+        3
+    );
     assert_eq!(workshop.json("history")["bookings"][0]["booking"], "B3");
     let shown = workshop.run("quote show Q1").done().out;
-    assert!(shown.contains("machine hem  hand hem   plain") && !shown.contains("243.40"), "{shown}");
+    assert!(
+        shown.contains("machine hem  hand hem   plain") && !shown.contains("243.40"),
+        "{shown}"
+    );
     workshop.audit();
 }
 
@@ -77,8 +113,21 @@ fn each_detail_is_told_with_what_it_adds() {
     let workshop = planned();
     let made = quoted(&workshop);
     let details = |of: &Value| -> Vec<Vec<String>> {
-        let fields = ["detail", "materials", "labour", "overhead", "cost", "net", "gross"];
-        of["inside"]["details"].as_array().unwrap().iter().map(|of| texts(of, &fields)).collect()
+        let fields = [
+            "detail",
+            "materials",
+            "labour",
+            "overhead",
+            "cost",
+            "net",
+            "gross",
+        ];
+        of["inside"]["details"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|of| texts(of, &fields))
+            .collect()
     };
     assert_eq!(
         details(&made),
@@ -88,14 +137,30 @@ fn each_detail_is_told_with_what_it_adds() {
         ]
     );
     assert_eq!(made["inside"]["details"][0]["minutes"], 90);
-    assert_eq!(details(&made["options"][0])[1][..5], ["hem", "0", "48", "13", "61"]);
+    assert_eq!(
+        details(&made["options"][0])[1][..5],
+        ["hem", "0", "48", "13", "61"]
+    );
     // To a given price it adds nothing, and the hour earns less: (450 − 29.90 − 45.50) / 7 h = 53.51, without the collar
     // (450 − 24.50 − 35.75) / 5.5 h = 70.86.
     let given = workshop.json("quote make G1 --price 450.00");
     let collar = &given["inside"]["details"][0];
-    assert_eq!(texts(collar, &["net", "gross", "cost"]), ["0", "0", "51.15"]);
-    assert!(given["inside"]["hour_earns"].as_str().unwrap().starts_with("53.51"));
-    assert!(collar["hour_without"].as_str().unwrap().starts_with("70.86"));
+    assert_eq!(
+        texts(collar, &["net", "gross", "cost"]),
+        ["0", "0", "51.15"]
+    );
+    assert!(
+        given["inside"]["hour_earns"]
+            .as_str()
+            .unwrap()
+            .starts_with("53.51")
+    );
+    assert!(
+        collar["hour_without"]
+            .as_str()
+            .unwrap()
+            .starts_with("70.86")
+    );
     assert!(collar["note"].as_str().unwrap().contains("adds nothing"));
     // The same garment again has the same details.
     let copied = workshop.json("garment copy G1");
@@ -104,7 +169,13 @@ fn each_detail_is_told_with_what_it_adds() {
         [of("needs", 0), of("needs", 1), of("operations", 1)],
         [Value::Null, json!("Collar"), json!("hem")]
     );
-    assert!(workshop.run("garment show G2").done().out.contains("Collar"));
+    assert!(
+        workshop
+            .run("garment show G2")
+            .done()
+            .out
+            .contains("Collar")
+    );
 }
 
 #[test]
@@ -116,8 +187,14 @@ fn what_is_booked_later_changes_no_option_and_what_has_no_price_is_listed() {
              --option dear --option-price 'option=dear,margin=50%'",
     );
     assert_eq!(made["plan_is"], "as planned");
-    assert_eq!(made["options"][0]["inside"]["not_priced"], json!(["lining: 2.00 m at 130 cm"]));
-    assert_eq!(made["comparison"][1]["not_priced"], json!(["lining: 2.00 m at 130 cm"]));
+    assert_eq!(
+        made["options"][0]["inside"]["not_priced"],
+        json!(["lining: 2.00 m at 130 cm"])
+    );
+    assert_eq!(
+        made["comparison"][1]["not_priced"],
+        json!(["lining: 2.00 m at 130 cm"])
+    );
     // 243.40 at a margin of 50 % (keystone).
     assert_eq!(made["options"][1]["sheet"]["net"], "486.80");
     workshop.all(&[
@@ -127,21 +204,34 @@ fn what_is_booked_later_changes_no_option_and_what_has_no_price_is_listed() {
     ]);
     let shown = workshop.json("quote show Q1");
     for frozen in ["sheet", "inside", "options", "comparison"] {
-        assert_eq!(shown[frozen].to_string(), made[frozen].to_string(), "{frozen}");
+        assert_eq!(
+            shown[frozen].to_string(),
+            made[frozen].to_string(),
+            "{frozen}"
+        );
     }
     // Options stay as they were asked, at today's figures; said anew they replace the former ones.
     let again = workshop.json("quote again Q1");
     assert_eq!(again["options"].as_array().unwrap().len(), 2);
-    assert!(!again["options"][0]["changes"].as_array().unwrap().is_empty(), "option by option");
-    let other = workshop.json("quote again Q1 --option dear --option-price 'option=dear,margin=60%'");
+    assert!(
+        !again["options"][0]["changes"]
+            .as_array()
+            .unwrap()
+            .is_empty(),
+        "option by option"
+    );
+    let other =
+        workshop.json("quote again Q1 --option dear --option-price 'option=dear,margin=60%'");
     assert_eq!(other["options"].as_array().unwrap().len(), 1);
-    let gone = other["changes"]
-        .as_array()
-        .unwrap()
-        .iter()
-        .any(|change| change["text"] == "option lined, to be paid" && change["now"] == Value::Null);
+    let gone =
+        other["changes"].as_array().unwrap().iter().any(|change| {
+            change["text"] == "option lined, to be paid" && change["now"] == Value::Null
+        });
     assert!(gone, "{}", other["changes"]);
-    assert_eq!(workshop.json("quote again Q1 --no-options")["options"], json!([]));
+    assert_eq!(
+        workshop.json("quote again Q1 --no-options")["options"],
+        json!([])
+    );
     workshop.audit();
 }
 
@@ -150,35 +240,70 @@ fn the_option_that_is_accepted_becomes_the_plan_and_the_undo_takes_it_back() {
     let workshop = planned();
     let before = workshop.json("garment show G1");
     let _ = quoted(&workshop);
-    workshop.run("quote accept Q1 --version 1").refused(1, &["3 options are offered", "hand hem, plain"]);
-    workshop.run("quote accept Q1 --version 1 --option silk").refused(1, &["no option silk", "machine hem"]);
+    workshop
+        .run("quote accept Q1 --version 1")
+        .refused(1, &["3 options are offered", "hand hem, plain"]);
+    workshop
+        .run("quote accept Q1 --version 1 --option silk")
+        .refused(1, &["no option silk", "machine hem"]);
     let accepted = workshop.json("quote accept Q1 --version 1 --option 'Hand Hem' --reserve");
-    assert_eq!((&accepted["accepted_option"], &accepted["state"]), (&json!("hand hem"), &json!("accepted")));
+    assert_eq!(
+        (&accepted["accepted_option"], &accepted["state"]),
+        (&json!("hand hem"), &json!("accepted"))
+    );
     assert_eq!(accepted["reservations"].as_array().unwrap().len(), 2);
     let names = |garment: &Value| -> Vec<String> {
         let operations = garment["operations"].as_array().unwrap();
-        operations.iter().map(|operation| operation["name"].as_str().unwrap().to_owned()).collect()
+        operations
+            .iter()
+            .map(|operation| operation["name"].as_str().unwrap().to_owned())
+            .collect()
     };
-    assert_eq!(names(&workshop.json("garment show G1")), ["sewing", "pad stitching", "hand hem"]);
-    assert_eq!(workshop.json("quote list")["quotations"][0]["gross"], "533.82");
+    assert_eq!(
+        names(&workshop.json("garment show G1")),
+        ["sewing", "pad stitching", "hand hem"]
+    );
+    assert_eq!(
+        workshop.json("quote list")["quotations"][0]["gross"],
+        "533.82"
+    );
     let paid = workshop.json("quote pay Q1 213.53");
-    assert_eq!(texts(&paid["standing"], &["paid", "left"]), ["213.53", "320.29"], "of the option's 533.82");
+    assert_eq!(
+        texts(&paid["standing"], &["paid", "left"]),
+        ["213.53", "320.29"],
+        "of the option's 533.82"
+    );
     workshop.all(&["undo --yes", "undo B4 --yes"]);
     let after = workshop.json("garment show G1");
     assert_eq!(after["operations"], before["operations"]);
     let open = workshop.json("quote show Q1");
-    assert_eq!((&open["state"], &open["accepted_option"]), (&json!("open"), &Value::Null));
-    assert!(workshop.run("shelf").done().out.contains("5.00 m  5.00 m"), "nothing is promised any more");
+    assert_eq!(
+        (&open["state"], &open["accepted_option"]),
+        (&json!("open"), &Value::Null)
+    );
+    assert!(
+        workshop.run("shelf").done().out.contains("5.00 m  5.00 m"),
+        "nothing is promised any more"
+    );
     // Nothing on the shelf serves a lining of silk: it has no price, nothing at all is booked, and the plan stays.
     workshop.all(&["quote again Q1 --option lined \
          --option-need 'option=lined,role=lining,kind=cloth,length=2m,width=130cm,preparation=none,fibre=silk'"]);
     workshop
         .run("quote accept Q1 --version 2 --option lined --reserve")
         .refused(1, &["version 2 of Q1 is no offer; not priced: lining"]);
-    assert_eq!(workshop.json("garment show G1")["needs"].as_array().unwrap().len(), 2);
+    assert_eq!(
+        workshop.json("garment show G1")["needs"]
+            .as_array()
+            .unwrap()
+            .len(),
+        2
+    );
     // The plan itself may be chosen, by its name; a later change of the plan is in the way of taking an option back.
     workshop.all(&["quote accept Q1 --version 2 --option 'machine hem'"]);
-    assert_eq!(workshop.json("garment show G1")["operations"], before["operations"]);
+    assert_eq!(
+        workshop.json("garment show G1")["operations"],
+        before["operations"]
+    );
     workshop.audit();
 }
 
@@ -186,7 +311,14 @@ fn the_option_that_is_accepted_becomes_the_plan_and_the_undo_takes_it_back() {
 fn what_a_detail_was_worth_is_held_against_what_it_took() {
     let workshop = planned();
     assert_eq!(workshop.json("details")["details"], json!([]));
-    assert!(workshop.run("details").done().err.contains("ellwand garment rate G1"), "and says what to do");
+    assert!(
+        workshop
+            .run("details")
+            .done()
+            .err
+            .contains("ellwand garment rate G1"),
+        "and says what to do"
+    );
     let _ = quoted(&workshop);
     workshop.all(&[
         "quote accept Q1 --version 1 --option 'hand hem' --reserve",
@@ -198,8 +330,12 @@ fn what_a_detail_was_worth_is_held_against_what_it_took() {
         "work G1 'pad stitching' 1h30",
         "work G1 'collar stand' 15min --kind hand --detail COLLAR",
     ]);
-    workshop.run("work G1 'hand hem' 5min --detail cuff").refused(1, &["is planned for the hem"]);
-    workshop.run("garment rate G1 hem 4").refused(1, &["G1 is cut-into", "finish it first"]);
+    workshop
+        .run("work G1 'hand hem' 5min --detail cuff")
+        .refused(1, &["is planned for the hem"]);
+    workshop
+        .run("garment rate G1 hem 4")
+        .refused(1, &["G1 is cut-into", "finish it first"]);
     workshop.all(&["garment finish G1"]);
     for (line, words) in [
         ("garment rate G1 hem 0", "0 is no rating"),
@@ -212,19 +348,54 @@ fn what_a_detail_was_worth_is_held_against_what_it_took() {
     assert_eq!(workshop.json("garment rate G1 hem 2")["before"], 4);
     let listed = workshop.json("details");
     // By hand: 2.25 h at 30.50 for 2 points; 1.75 h and 5.40 of canvas for 5.
-    let row = |of: &Value| (of["detail"].clone(), of["cost"]["median"].clone(), of["rated"].clone());
-    assert_eq!(row(&listed["details"][0]), (json!("hem"), json!("68.625"), json!("2.0")));
-    assert_eq!(row(&listed["details"][1]), (json!("Collar"), json!("58.775"), json!("5.0")));
-    assert_eq!(listed["details"][0]["minutes"], json!({"low": 135, "median": 135, "high": 135}));
-    assert_eq!(workshop.json("details --detail COLLAR")["details"].as_array().unwrap().len(), 1);
+    let row = |of: &Value| {
+        (
+            of["detail"].clone(),
+            of["cost"]["median"].clone(),
+            of["rated"].clone(),
+        )
+    };
+    assert_eq!(
+        row(&listed["details"][0]),
+        (json!("hem"), json!("68.625"), json!("2.0"))
+    );
+    assert_eq!(
+        row(&listed["details"][1]),
+        (json!("Collar"), json!("58.775"), json!("5.0"))
+    );
+    assert_eq!(
+        listed["details"][0]["minutes"],
+        json!({"low": 135, "median": 135, "high": 135})
+    );
+    assert_eq!(
+        workshop.json("details --detail COLLAR")["details"]
+            .as_array()
+            .unwrap()
+            .len(),
+        1
+    );
     // The first rating is in the way of nothing; taking the last back brings it again, and taking that back leaves none.
-    let rated = workshop.json("history")["bookings"].as_array().unwrap().clone();
-    let [last, collar, first] = [0, 1, 2].map(|place| rated[place]["booking"].as_str().unwrap().to_owned());
-    workshop.run(&format!("undo {first} --yes")).refused(1, &["was rated again since"]);
-    workshop.run("undo B12 --yes").refused(1, &["booked on G1 since"]);
+    let rated = workshop.json("history")["bookings"]
+        .as_array()
+        .unwrap()
+        .clone();
+    let [last, collar, first] =
+        [0, 1, 2].map(|place| rated[place]["booking"].as_str().unwrap().to_owned());
+    workshop
+        .run(&format!("undo {first} --yes"))
+        .refused(1, &["was rated again since"]);
+    workshop
+        .run("undo B12 --yes")
+        .refused(1, &["booked on G1 since"]);
     workshop.all(&[&format!("undo {last} --yes")]);
-    assert_eq!(workshop.json("details --detail hem")["details"][0]["rated"], "4.0");
-    workshop.all(&[&format!("undo {first} --yes"), &format!("undo {collar} --yes")]);
+    assert_eq!(
+        workshop.json("details --detail hem")["details"][0]["rated"],
+        "4.0"
+    );
+    workshop.all(&[
+        &format!("undo {first} --yes"),
+        &format!("undo {collar} --yes"),
+    ]);
     assert_eq!(workshop.json("details")["details"][0]["rated"], Value::Null);
     workshop.audit();
 }
@@ -243,29 +414,45 @@ fn options_that_cannot_be_offered_make_no_quotation() {
             vec!["two options are called as planned"],
         ),
         ("--option same", vec!["the option same changes nothing"]),
-        ("--option same --option-price option=same,markup=30%", vec!["the option same changes nothing"]),
+        (
+            "--option same --option-price option=same,markup=30%",
+            vec!["the option same changes nothing"],
+        ),
         (
             "--option same --option-operation 'option=same,name=sewing,kind=machine,planned=5h'",
             vec!["the option same changes nothing"],
         ),
-        ("--option a --option-without a=cuff", vec!["the option a", "cuff", "Collar, hem, shell, canvas"]),
+        (
+            "--option a --option-without a=cuff",
+            vec!["the option a", "cuff", "Collar, hem, shell, canvas"],
+        ),
         (
             "--option a --option-without a=hem --option b --option-without b=shell --option c \
                  --option-without c=collar --option d --option-without d=sewing",
             vec!["5 columns", "4 do"],
         ),
         ("--plan-is plain", vec!["no options"]),
-        ("--from actual --option a --option-without a=hem", vec!["priced from the plan"]),
-        ("--option a --option-price 'option=a,margin=100%'", vec!["the option a", "100 %"]),
+        (
+            "--from actual --option a --option-without a=hem",
+            vec!["priced from the plan"],
+        ),
+        (
+            "--option a --option-price 'option=a,margin=100%'",
+            vec!["the option a", "100 %"],
+        ),
         (
             "--option a --option-need 'option=a,role=shell,kind=cloth,length=2m,width=1m,lot=L9'",
             vec!["the option a", "L9"],
         ),
     ] {
-        workshop.run(&format!("quote make G1 --markup 30% {line}")).refused(1, &words);
+        workshop
+            .run(&format!("quote make G1 --markup 30% {line}"))
+            .refused(1, &words);
     }
     assert_eq!(before, workshop.dump(), "and books nothing");
-    workshop.run("quote make G1 --markup 30% --option-without a=hem").refused(2, &["no such option"]);
+    workshop
+        .run("quote make G1 --markup 30% --option-without a=hem")
+        .refused(2, &["no such option"]);
     workshop.all(&["garment edit G1 --operation 'name=hem,kind=hand,planned=10min'"]);
     workshop
         .run("quote make G1 --markup 30% --option a --option-without a=hem")
@@ -273,6 +460,8 @@ fn options_that_cannot_be_offered_make_no_quotation() {
     workshop.all(&["undo --yes"]);
     assert_eq!(workshop.json("quote list")["quotations"], json!([]));
     workshop.all(&["quote make G1 --markup 30%"]);
-    workshop.run("quote accept Q1 --version 1 --option a").refused(1, &["offers the plan alone"]);
+    workshop
+        .run("quote accept Q1 --version 1 --option a")
+        .refused(1, &["offers the plan alone"]);
     workshop.audit();
 }

@@ -17,10 +17,23 @@ fn a_clock_before_the_last_booking_is_asked_about() {
     let line = "buy --line 'material=button,kind=trim,paid=3,price=1'";
     let _ = run_in(&right, line).done();
     let refused = run_in(&wrong, line);
-    refused.refused(1, &["says 2020-01-01 00:00 UTC", "last booking is of 2026-10-12 09:00 UTC", "--yes"]);
+    refused.refused(
+        1,
+        &[
+            "says 2020-01-01 00:00 UTC",
+            "last booking is of 2026-10-12 09:00 UTC",
+            "--yes",
+        ],
+    );
     let _ = run_in(&wrong, "shelf").done();
     let booked = run_in(&wrong, &format!("{line} --yes")).done();
-    assert!(booked.err.contains("the book's clock says 2020-01-01 00:00 UTC"), "{}", booked.err);
+    assert!(
+        booked
+            .err
+            .contains("the book's clock says 2020-01-01 00:00 UTC"),
+        "{}",
+        booked.err
+    );
     let history = run_in(&right, "history").done().out;
     assert_eq!(history.matches("Bought").count(), 2, "{history}");
 }

@@ -16,7 +16,10 @@ fn step(workshop: &Workshop, shrinkage: &str, length: &str) -> String {
         .unwrap()
         .to_owned();
     let reserved = workshop.json(&format!("reserve {garment} shell --from {lot}.1"));
-    reserved["reservations"][0]["steps"][0].as_str().unwrap().to_owned()
+    reserved["reservations"][0]["steps"][0]
+        .as_str()
+        .unwrap()
+        .to_owned()
 }
 
 /// Lengths before washing, by algebra on the definition of shrinkage (ISO 5077:2007 as summarised at texfire.net; the
@@ -39,8 +42,12 @@ fn the_raw_length_is_the_washed_one_over_what_is_left() {
     let told = step(&workshop, "-1.2%", "1.00m");
     assert!(told.ends_with("= 0.9881 m raw"), "{told}");
     // Beyond 20 % it is accepted when it is meant.
-    let line = "--line 'material=knit,kind=cloth,paid=4m,price=1,full-width=150cm,shrinkage=-25%/0%'";
-    workshop.all(&[&format!("buy {line} --really"), "material edit M1 --shrinkage=-25%/0% --really"]);
+    let line =
+        "--line 'material=knit,kind=cloth,paid=4m,price=1,full-width=150cm,shrinkage=-25%/0%'";
+    workshop.all(&[
+        &format!("buy {line} --really"),
+        "material edit M1 --shrinkage=-25%/0% --really",
+    ]);
     workshop.audit();
 }
 
@@ -56,14 +63,27 @@ fn a_wash_test_says_the_change_and_its_exact_ratio_is_used() {
         "garment plan dress --need 'role=shell,kind=cloth,length=3.00m,width=147cm,preparation=washed'",
     ]);
     let test = workshop.json("lot show L1")["wash_tests"][0].clone();
-    assert_eq!((&test["length_change"][0], &test["width_change"][0]), (&"-4.6 %".into(), &"-1.4 %".into()));
+    assert_eq!(
+        (&test["length_change"][0], &test["width_change"][0]),
+        (&"-4.6 %".into(), &"-1.4 %".into())
+    );
     let reserved = workshop.json("reserve G1 shell --from L1.1")["reservations"][0].clone();
-    let steps: Vec<&str> =
-        reserved["steps"].as_array().unwrap().iter().map(|step| step.as_str().unwrap()).collect();
+    let steps: Vec<&str> = reserved["steps"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|step| step.as_str().unwrap())
+        .collect();
     // By hand: 3.04 × 175 / 167 = 3.18563.
-    assert!(steps[0].contains("3.00 m needed + 4 cm end allowance = 3.04 m"), "{steps:?}");
+    assert!(
+        steps[0].contains("3.00 m needed + 4 cm end allowance = 3.04 m"),
+        "{steps:?}"
+    );
     assert!(steps[1].ends_with("= 3.1856 m raw"), "{steps:?}");
-    assert!(steps[2].contains("147.86 cm"), "150 cm becomes 147.86 cm: {steps:?}");
+    assert!(
+        steps[2].contains("147.86 cm"),
+        "150 cm becomes 147.86 cm: {steps:?}"
+    );
     assert!(steps[3].ends_with("= 3.20 m"), "{steps:?}");
     assert_eq!(reserved["held"]["length_m"], "3.2");
     workshop.audit();
@@ -86,7 +106,10 @@ fn a_second_wash_takes_only_its_own_step() {
         workshop.audit();
         answer
     };
-    let twice = widths(&["--preparation washed --length 9.428m", "--preparation washed --length 9.371m"]);
+    let twice = widths(&[
+        "--preparation washed --length 9.428m",
+        "--preparation washed --length 9.371m",
+    ]);
     let once = widths(&["--preparation 'washed x2' --length 9.371m"]);
     assert_eq!(once["piece"]["full_width_m"], "1.452857");
     // Each step rounds down to a micrometre.
@@ -94,7 +117,10 @@ fn a_second_wash_takes_only_its_own_step() {
     assert_eq!(twice["piece"]["preparation"], "washed x2");
     let notes = twice["notes"].to_string();
     // 9.428 × 32.8/33.
-    assert!(notes.contains("9.3709 m was expected (wash test 1, from wash 1 to wash 2)"), "{notes}");
+    assert!(
+        notes.contains("9.3709 m was expected (wash test 1, from wash 1 to wash 2)"),
+        "{notes}"
+    );
 }
 
 /// A figure of the seller's counts for all washes; what felts on is measured.
@@ -106,7 +132,11 @@ fn a_further_wash_of_a_stated_figure_is_expected_to_change_nothing() {
             "9.60 m was expected (stated by the seller, which counts for all washes: no more is expected)",
             "1.47",
         ),
-        ("wool", "what a further wash would do to it was not known", "1.47"),
+        (
+            "wool",
+            "what a further wash would do to it was not known",
+            "1.47",
+        ),
     ] {
         let workshop = Workshop::new();
         workshop.all(&[
@@ -133,7 +163,13 @@ fn a_need_of_three_washes_takes_the_test_that_has_the_third() {
     ]);
     let reserved = workshop.json("reserve G1 shell --from L1.1")["reservations"][0].clone();
     assert_eq!(reserved["held"]["length_m"], "3.28");
-    assert!(reserved["shrinkage"].as_str().unwrap().contains("wash test 1, washed x3"), "{reserved}");
+    assert!(
+        reserved["shrinkage"]
+            .as_str()
+            .unwrap()
+            .contains("wash test 1, washed x3"),
+        "{reserved}"
+    );
     workshop.audit();
 }
 
@@ -148,17 +184,34 @@ fn each_direction_is_told_with_its_own_certainty() {
         "garment plan coat --need 'role=shell,kind=cloth,length=2.00m,width=140cm,preparation=washed'",
     ]);
     let found = workshop.json("candidates G1")["needs"][0]["serve"][0].clone();
-    let (long, wide) = (&found["directions"]["lengthwise"], &found["directions"]["crosswise"]);
-    assert_eq!((&long["share"], &long["certainty"]), (&"1.43 %".into(), &"measured".into()));
-    assert_eq!((&wide["share"], &wide["certainty"]), (&"3 %".into(), &"estimated".into()));
-    assert!(wide["source"].as_str().unwrap().contains("from memory"), "{wide}");
+    let (long, wide) = (
+        &found["directions"]["lengthwise"],
+        &found["directions"]["crosswise"],
+    );
+    assert_eq!(
+        (&long["share"], &long["certainty"]),
+        (&"1.43 %".into(), &"measured".into())
+    );
+    assert_eq!(
+        (&wide["share"], &wide["certainty"]),
+        (&"3 %".into(), &"estimated".into())
+    );
+    assert!(
+        wide["source"].as_str().unwrap().contains("from memory"),
+        "{wide}"
+    );
     let told = found["shrinkage"].as_str().unwrap();
     assert!(
-        told.starts_with("1.43 % lengthwise, measured (wash test 1, washed); 3 % crosswise, estimated"),
+        told.starts_with(
+            "1.43 % lengthwise, measured (wash test 1, washed); 3 % crosswise, estimated"
+        ),
         "{told}"
     );
     let notes = found["notes"].to_string();
-    assert!(notes.contains("the crosswise shrinkage is an estimate: test a swatch"), "{notes}");
+    assert!(
+        notes.contains("the crosswise shrinkage is an estimate: test a swatch"),
+        "{notes}"
+    );
     let promise = workshop.json("reserve G1 shell --from L1.1")["reservations"][0].clone();
     assert_eq!(promise["directions"], found["directions"]);
     workshop.audit();
@@ -175,15 +228,25 @@ fn a_wider_piece_is_told_its_shorter_length() {
         "garment plan skirt --need 'role=shell,kind=cloth,widths=36in:4yd / 54in:2 3/4yd,preparation=none'",
     ]);
     let notes = workshop.json("candidates G1")["needs"][0]["serve"][0]["notes"].to_string();
-    assert!(notes.contains("the published width chart gives 1 3/4 yd at 54 in, an estimate"), "{notes}");
+    assert!(
+        notes.contains("the published width chart gives 1 3/4 yd at 54 in, an estimate"),
+        "{notes}"
+    );
     let skirt = workshop.json("candidates G2")["needs"][0]["serve"][0].clone();
-    assert!(skirt["steps"][0].as_str().unwrap().starts_with("2 3/4 yd"), "{skirt}");
+    assert!(
+        skirt["steps"][0].as_str().unwrap().starts_with("2 3/4 yd"),
+        "{skirt}"
+    );
     assert_eq!(skirt["notes"].as_array().unwrap().len(), 0, "{skirt}");
     // Sums and refusals are in the workshop's own units.
-    workshop
-        .all(&["garment plan cape --need 'role=shell,kind=cloth,length=2yd,width=60in,preparation=none'"]);
+    workshop.all(&[
+        "garment plan cape --need 'role=shell,kind=cloth,length=2yd,width=60in,preparation=none'",
+    ]);
     let refused = workshop.json("candidates G3")["needs"][0]["cannot"][0]["reason"].to_string();
-    assert!(refused.contains("54 in usable, the need asks for 60 in"), "{refused}");
+    assert!(
+        refused.contains("54 in usable, the need asks for 60 in"),
+        "{refused}"
+    );
     workshop.audit();
 }
 
@@ -205,20 +268,31 @@ fn a_chosen_wash_test_counts_instead_of_the_latest() {
     assert_eq!(promise()["held"]["length_m"], "2.667");
     assert!(told("wash test 2, washed"), "{}", promise());
     let before = workshop.dump();
-    workshop.run("lot edit L1 --wash-test 3").refused(1, &["no wash test 3", "1, 2", "hint: "]);
+    workshop
+        .run("lot edit L1 --wash-test 3")
+        .refused(1, &["no wash test 3", "1, 2", "hint: "]);
     assert_eq!(workshop.dump(), before);
     // 2.40 ÷ 0.96.
     let changed = workshop.json("lot edit L1 --wash-test 1")["changed"][0].clone();
     assert_eq!(changed["held"]["length_m"], "2.5");
     assert!(told("wash test 1, washed"), "{}", promise());
     let shown = workshop.run("lot show L1").done().out;
-    assert!(shown.contains("Wash test 1 of 2026-10-12, washed, chosen to count"), "{shown}");
+    assert!(
+        shown.contains("Wash test 1 of 2026-10-12, washed, chosen to count"),
+        "{shown}"
+    );
     // What rests on a test keeps it.
-    workshop.run("undo B2 --yes").refused(1, &["wash test 1 of L1 was chosen", "hint: "]);
+    workshop
+        .run("undo B2 --yes")
+        .refused(1, &["wash test 1 of L1 was chosen", "hint: "]);
     workshop.all(&["lot edit L1 --wash-test latest"]);
     assert_eq!(promise()["held"]["length_m"], "2.667");
     workshop.all(&["undo --yes", "undo --yes"]);
-    assert_eq!(promise()["held"]["length_m"], "2.667", "no test is chosen, as before");
+    assert_eq!(
+        promise()["held"]["length_m"],
+        "2.667",
+        "no test is chosen, as before"
+    );
     workshop.audit();
 }
 
@@ -237,15 +311,29 @@ fn washing_makes_cloth_denser() {
     for piece in shelf["pieces"].as_array().unwrap() {
         assert_eq!(piece["mass_gsm"], "274.183");
     }
-    assert_eq!(shelf["pieces"].as_array().unwrap().len(), 2, "what is split off is as dense");
-    assert_eq!(workshop.json("shelf --mass-max 274gsm")["pieces"].as_array().unwrap().len(), 0);
+    assert_eq!(
+        shelf["pieces"].as_array().unwrap().len(),
+        2,
+        "what is split off is as dense"
+    );
+    assert_eq!(
+        workshop.json("shelf --mass-max 274gsm")["pieces"]
+            .as_array()
+            .unwrap()
+            .len(),
+        0
+    );
     workshop.all(&[
         "garment plan bag --need 'role=base,kind=cloth,length=50cm,width=60cm,preparation=washed,mass-min=270gsm'",
         "reserve G1 base --from L1.1",
     ]);
     // 10 m × 1.50 m × 250 g/m² less a metre of 9.40: 3.3511 kg, and the length is what the tape says.
     let weighed = workshop.json("lot weigh L1.1 3351g");
-    let length: f64 = weighed["piece"]["on_hand"]["length_m"].as_str().unwrap().parse().unwrap();
+    let length: f64 = weighed["piece"]["on_hand"]["length_m"]
+        .as_str()
+        .unwrap()
+        .parse()
+        .unwrap();
     assert!((length - 8.40).abs() < 0.001, "{length}");
     workshop.all(&["undo --yes", "release R1", "undo B3 --yes", "undo B2 --yes"]);
     assert_eq!(workshop.json("shelf")["pieces"][0]["mass_gsm"], "250");
@@ -262,7 +350,9 @@ fn a_wash_as_foreseen_keeps_the_promise() {
             "garment plan coat --need 'role=shell,kind=cloth,length=3.00m,width=126cm,preparation=washed'",
             "reserve G1 shell --from L1.1",
         ]);
-        let washed = workshop.json(&format!("wash done L1.1 --preparation washed --length 9.50m {width}"));
+        let washed = workshop.json(&format!(
+            "wash done L1.1 --preparation washed --length 9.50m {width}"
+        ));
         assert_eq!(washed["broken"].as_array().unwrap().len(), 0, "{washed}");
         // 140 cm between the selvedges × 0.9.
         assert_eq!(washed["piece"]["usable_width_m"], "1.26");
@@ -281,11 +371,17 @@ fn only_what_parts_leave_is_promised_by_all() {
         "reserve G1 --all --yes",
     ]);
     let shown = workshop.json("garment show G1")["needs"][0]["reservations"].clone();
-    let held: Vec<&str> =
-        shown.as_array().unwrap().iter().map(|row| row["held"]["length_m"].as_str().unwrap()).collect();
+    let held: Vec<&str> = shown
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|row| row["held"]["length_m"].as_str().unwrap())
+        .collect();
     // 1.20 + 0.04 and 0.80 + 0.04, up to 5 cm.
     assert_eq!(held, ["1.25", "0.85"]);
-    workshop.run("reserve G1 --all --yes").refused(1, &["no open needs"]);
+    workshop
+        .run("reserve G1 --all --yes")
+        .refused(1, &["no open needs"]);
     workshop.audit();
 }
 
@@ -298,14 +394,21 @@ fn no_single_lot_has_enough_is_said_as_such() {
     ]);
     workshop.run("reserve G1 --all --yes").refused(
         1,
-        &["no single lot has enough", "L1 has 7 free, 2 missing; L2 has 3 free, 6 missing", "mixing=yes"],
+        &[
+            "no single lot has enough",
+            "L1 has 7 free, 2 missing; L2 has 3 free, 6 missing",
+            "mixing=yes",
+        ],
     );
 }
 
 /// A panel 0.50 × 0.60 m of a piece 2.00 × 1.40 m worth 56.00, by area (derived).
 #[test]
 fn a_panel_takes_its_share_and_the_strip_the_rest() {
-    for (keep, cost, strip) in [("--keep-strip", "6", Some("8")), ("--no-keep-strip", "14", None)] {
+    for (keep, cost, strip) in [
+        ("--keep-strip", "6", Some("8")),
+        ("--no-keep-strip", "14", None),
+    ] {
         let workshop = Workshop::new();
         workshop.all(&[
             "buy --line 'material=canvas,kind=cloth,paid=2m,price=56.00,full-width=140cm'",
@@ -329,10 +432,27 @@ fn cloth_is_bought_by_the_kilo_and_by_the_yard() {
              --line 'material=roll,kind=cloth,paid=25kg,price=300.00,full-width=150cm,mass=180gsm' \
              --line 'material=print,kind=cloth,paid=2.5yd,price=12.00/yd,full-width=45in'",
     );
-    let metres = |line: usize| bought["lines"][line]["measured"]["length_m"].as_str().unwrap().to_owned();
-    assert_eq!((bought["lines"][0]["price"].as_str().unwrap(), metres(0).as_str()), ("17.36", "3.594202"));
+    let metres = |line: usize| {
+        bought["lines"][line]["measured"]["length_m"]
+            .as_str()
+            .unwrap()
+            .to_owned()
+    };
+    assert_eq!(
+        (
+            bought["lines"][0]["price"].as_str().unwrap(),
+            metres(0).as_str()
+        ),
+        ("17.36", "3.594202")
+    );
     assert!(metres(1).starts_with("92.59"), "{}", metres(1));
-    assert_eq!((bought["lines"][2]["price"].as_str().unwrap(), metres(2).as_str()), ("30.00", "2.286"));
+    assert_eq!(
+        (
+            bought["lines"][2]["price"].as_str().unwrap(),
+            metres(2).as_str()
+        ),
+        ("30.00", "2.286")
+    );
     workshop.audit();
 }
 
@@ -345,7 +465,9 @@ fn a_flaw_divides_a_piece_and_nothing_is_promised_across_it() {
         "garment plan dress --need 'role=shell,kind=cloth,length=2.60m,width=140cm,preparation=none'",
     ]);
     let before = workshop.dump();
-    workshop.run("reserve G1 shell --from L1.1").refused(1, &["without a flaw", "2.50 m", "hint: "]);
+    workshop
+        .run("reserve G1 shell --from L1.1")
+        .refused(1, &["without a flaw", "2.50 m", "hint: "]);
     assert_eq!(workshop.dump(), before);
     workshop.all(&["lot flaw-remove L1.1 1", "reserve G1 shell --from L1.1"]);
     workshop.audit();
@@ -372,7 +494,10 @@ fn a_wash_that_leaves_too_little_breaks_the_promises_that_are_last() {
     assert_eq!(washed["changed"].as_array().unwrap().len(), 2);
     let shown = workshop.json("garment show G1")["needs"][0]["reservations"][0].clone();
     assert_eq!(shown["state"], "broken");
-    assert!(shown["ended_because"].as_str().unwrap().contains("washed"), "{shown}");
+    assert!(
+        shown["ended_because"].as_str().unwrap().contains("washed"),
+        "{shown}"
+    );
     workshop.audit();
 }
 
@@ -380,16 +505,19 @@ fn a_wash_that_leaves_too_little_breaks_the_promises_that_are_last() {
 #[test]
 fn the_width_shrinks_too() {
     let workshop = Workshop::new();
-    workshop
-        .all(&["buy --line 'material=cotton,kind=cloth,paid=4m,price=40,full-width=60in,shrinkage=5%/10%'"]);
+    workshop.all(&[
+        "buy --line 'material=cotton,kind=cloth,paid=4m,price=40,full-width=60in,shrinkage=5%/10%'",
+    ]);
     for (width, fits) in [("137.16cm", true), ("137.17cm", false)] {
         let need = format!("role=shell,kind=cloth,length=1m,width={width},preparation=washed");
         let garment = workshop.json(&format!("garment plan dress --need '{need}'"))["garment"]
             .as_str()
             .unwrap()
             .to_owned();
-        let serve =
-            workshop.json(&format!("candidates {garment}"))["needs"][0]["serve"].as_array().unwrap().len();
+        let serve = workshop.json(&format!("candidates {garment}"))["needs"][0]["serve"]
+            .as_array()
+            .unwrap()
+            .len();
         assert_eq!(serve == 1, fits, "{width}");
     }
 }
@@ -408,16 +536,34 @@ fn a_roll_is_weighed_with_its_core() {
     assert_eq!(by_sheet["piece"]["on_hand"]["length_m"], "20");
     let own = workshop.json("lot weigh L1.1 5.9kg --tare 770g");
     assert_eq!(
-        (&own["piece"]["on_hand"]["length_m"], &own["piece"]["tare_g"]),
+        (
+            &own["piece"]["on_hand"]["length_m"],
+            &own["piece"]["tare_g"]
+        ),
         (&"19".into(), &"770".into())
     );
-    assert!(own["notes"].to_string().contains("770 g is kept as what its empty core weighs"), "{own}");
+    assert!(
+        own["notes"]
+            .to_string()
+            .contains("770 g is kept as what its empty core weighs"),
+        "{own}"
+    );
     // 1.8 kg and the core: 10 m × 0.90 m × 200 g/m².
-    assert_eq!(workshop.json("lot weigh L2.1 2.1kg")["piece"]["on_hand"]["length_m"], "10");
-    workshop
-        .run("lot weigh L2.1 200g")
-        .refused(1, &["200 g in all is less than the empty core, 300 g", "--tare"]);
-    assert!(workshop.run("lot show L1").done().out.contains("empty core"));
+    assert_eq!(
+        workshop.json("lot weigh L2.1 2.1kg")["piece"]["on_hand"]["length_m"],
+        "10"
+    );
+    workshop.run("lot weigh L2.1 200g").refused(
+        1,
+        &["200 g in all is less than the empty core, 300 g", "--tare"],
+    );
+    assert!(
+        workshop
+            .run("lot show L1")
+            .done()
+            .out
+            .contains("empty core")
+    );
     workshop
         .run("buy --line 'material=b,kind=trim,paid=3,price=1,tare=1g'")
         .refused(1, &["trim has no tare"]);

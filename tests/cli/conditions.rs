@@ -11,7 +11,11 @@ fn cloth(workshop: &Workshop, lines: &[&str]) {
 
 fn state(workshop: &Workshop, garment: &str) -> String {
     let shown = workshop.json(&format!("garment show {garment}"));
-    shown["needs"][0]["reservations"].as_array().unwrap().last().unwrap()["state"]
+    shown["needs"][0]["reservations"]
+        .as_array()
+        .unwrap()
+        .last()
+        .unwrap()["state"]
         .as_str()
         .unwrap()
         .to_owned()
@@ -24,10 +28,19 @@ fn another_customers_cloth_is_cut_for_nobody_else() {
         "buy --line 'material=silk,kind=cloth,paid=3m,price=0,owner=First,full-width=150cm'",
         "garment plan blouse --for Second --need 'role=shell,kind=cloth,length=1m,width=140cm,preparation=none'",
     ]);
-    for why in ["", " --really", " --reason own-mistake", " --reason swatch", " --reason toile"] {
+    for why in [
+        "",
+        " --really",
+        " --reason own-mistake",
+        " --reason swatch",
+        " --reason toile",
+    ] {
         workshop
             .run(&format!("cut G1 shell 1m --from L1.1{why}"))
-            .refused(1, &["L1.1 cannot serve the shell: it belongs to customer C1"]);
+            .refused(
+                1,
+                &["L1.1 cannot serve the shell: it belongs to customer C1"],
+            );
     }
     workshop.audit();
 }
@@ -46,10 +59,21 @@ fn a_cut_asks_what_a_promise_would_have_been_refused_for() {
     workshop.all(&[
         "garment plan apron --need 'role=shell,kind=cloth,length=1m,width=140cm,fibre=wool,preparation=none'",
     ]);
-    let refused = ["L1.1 for the shell: it has no wool; 90 cm usable, the need asks for 140 cm", "--really"];
-    workshop.run("cut G1 shell 1m --from L1.1").refused(1, &refused);
-    workshop.run("cut G1 shell 1m --from L2.1").refused(1, &["it is interlining, the need asks for cloth"]);
-    assert_eq!(workshop.json("lot show L1")["pieces"][0]["on_hand"]["length_m"], "3", "nothing was cut");
+    let refused = [
+        "L1.1 for the shell: it has no wool; 90 cm usable, the need asks for 140 cm",
+        "--really",
+    ];
+    workshop
+        .run("cut G1 shell 1m --from L1.1")
+        .refused(1, &refused);
+    workshop
+        .run("cut G1 shell 1m --from L2.1")
+        .refused(1, &["it is interlining, the need asks for cloth"]);
+    assert_eq!(
+        workshop.json("lot show L1")["pieces"][0]["on_hand"]["length_m"],
+        "3",
+        "nothing was cut"
+    );
     let cut = workshop.json("cut G1 shell 1m --from L1.1 --really");
     let note = cut["notes"][0].as_str().unwrap();
     let said = "cut all the same: it has no wool; 90 cm usable, the need asks for 140 cm";
@@ -77,12 +101,20 @@ fn a_second_lot_and_a_broken_set_are_asked_about() {
         "cut G1 shell 1m --from L1.1",
         "cut G1 buttons 3 --from L3.1",
     ]);
-    workshop
-        .run("cut G1 shell 1m --from L2.1")
-        .refused(1, &["L2.1 is of another lot than L1, which the shell has already", "--really"]);
-    workshop
-        .run("cut G1 buttons 3 --from L4.1")
-        .refused(1, &["L4.1 is of another lot than L3, which the buttons has already", "--really"]);
+    workshop.run("cut G1 shell 1m --from L2.1").refused(
+        1,
+        &[
+            "L2.1 is of another lot than L1, which the shell has already",
+            "--really",
+        ],
+    );
+    workshop.run("cut G1 buttons 3 --from L4.1").refused(
+        1,
+        &[
+            "L4.1 is of another lot than L3, which the buttons has already",
+            "--really",
+        ],
+    );
     workshop.all(&["cut G1 shell 1m --from L2.1 --really"]);
     workshop.audit();
 }
@@ -91,7 +123,10 @@ fn a_second_lot_and_a_broken_set_are_asked_about() {
 #[test]
 fn raw_cloth_for_a_washed_need_is_asked_about() {
     let workshop = Workshop::new();
-    cloth(&workshop, &["material=linen,kind=cloth,paid=10m,price=100,full-width=150cm,shrinkage=4%/2%"]);
+    cloth(
+        &workshop,
+        &["material=linen,kind=cloth,paid=10m,price=100,full-width=150cm,shrinkage=4%/2%"],
+    );
     workshop.all(&[
         "garment plan apron --need 'role=shell,kind=cloth,length=1m,width=140cm,preparation=washed x2'",
         "reserve G1 shell --from L1.1",
@@ -99,8 +134,13 @@ fn raw_cloth_for_a_washed_need_is_asked_about() {
     let asked = ["it is still raw, the need asks for washed x2", "--really"];
     workshop.run("cut G1 shell").refused(1, &asked);
     workshop.all(&["wash done L1.1 --preparation washed --length 9.60m"]);
-    workshop.run("cut G1 shell").refused(1, &["it was washed, the need asks for washed x2"]);
-    workshop.all(&["wash done L1.1 --preparation washed --length 9.60m", "cut G1 shell"]);
+    workshop
+        .run("cut G1 shell")
+        .refused(1, &["it was washed, the need asks for washed x2"]);
+    workshop.all(&[
+        "wash done L1.1 --preparation washed --length 9.60m",
+        "cut G1 shell",
+    ]);
     workshop.audit();
 }
 
@@ -110,7 +150,9 @@ fn mass_is_judged_after_the_preparation() {
     let workshop = Workshop::new();
     cloth(
         &workshop,
-        &["material=linen,kind=cloth,paid=10m,price=100,full-width=150cm,mass=300gsm,shrinkage=4%/2%"],
+        &[
+            "material=linen,kind=cloth,paid=10m,price=100,full-width=150cm,mass=300gsm,shrinkage=4%/2%",
+        ],
     );
     let plan = |most: &str| {
         format!(
@@ -119,8 +161,13 @@ fn mass_is_judged_after_the_preparation() {
     };
     workshop.all(&[&plan("300gsm"), &plan("319gsm")]);
     let why = "318.878 g/m² after preparation, the need asks for at most 300 g/m²";
-    workshop.run("reserve G1 shell --from L1.1").refused(1, &[why.trim_end_matches(" g/m²")]);
-    workshop.all(&["reserve G2 shell --from L1.1", "wash done L1.1 --length 9.6m --width 147cm"]);
+    workshop
+        .run("reserve G1 shell --from L1.1")
+        .refused(1, &[why.trim_end_matches(" g/m²")]);
+    workshop.all(&[
+        "reserve G2 shell --from L1.1",
+        "wash done L1.1 --length 9.6m --width 147cm",
+    ]);
     assert_eq!(state(&workshop, "G2"), "active");
     workshop.audit();
 }
@@ -129,7 +176,10 @@ fn mass_is_judged_after_the_preparation() {
 #[test]
 fn each_step_toward_the_preparation_keeps_the_promise() {
     let workshop = Workshop::new();
-    cloth(&workshop, &["material=linen,kind=cloth,paid=10m,price=100,full-width=150cm"]);
+    cloth(
+        &workshop,
+        &["material=linen,kind=cloth,paid=10m,price=100,full-width=150cm"],
+    );
     workshop.all(&[
         // 4 % and then 1 % of what is left: 96 % and 95.04 %.
         "wash test L1 --preparation 'washed x2' --length 100cm=96cm=95.04cm --width 100cm=98cm=98cm",
@@ -140,7 +190,10 @@ fn each_step_toward_the_preparation_keeps_the_promise() {
     assert_eq!(state(&workshop, "G1"), "active");
     let once = workshop.json("garment show G1")["needs"][0]["reservations"][0].clone();
     assert_eq!(once["held"]["length_m"], "9.6");
-    assert_eq!(once["steps"][1], "9.504 m ÷ 99/100 left lengthwise (0.9900) = 9.60 m as it is now");
+    assert_eq!(
+        once["steps"][1],
+        "9.504 m ÷ 99/100 left lengthwise (0.9900) = 9.60 m as it is now"
+    );
     let washed = workshop.json("wash done L1.1 --length 9.504m --width 147cm");
     assert_eq!(washed["broken"].as_array().unwrap().len(), 0);
     assert_eq!(state(&workshop, "G1"), "active");
@@ -150,7 +203,10 @@ fn each_step_toward_the_preparation_keeps_the_promise() {
 #[test]
 fn steamed_cloth_can_be_washed_and_raw_means_raw() {
     let workshop = Workshop::new();
-    cloth(&workshop, &["material=wool,kind=cloth,paid=10m,price=100,full-width=150cm,shrinkage=4%/2%"]);
+    cloth(
+        &workshop,
+        &["material=wool,kind=cloth,paid=10m,price=100,full-width=150cm,shrinkage=4%/2%"],
+    );
     let plan = |preparation: &str| {
         format!(
             "garment plan coat --need 'role=shell,kind=cloth,length=1m,width=140cm,preparation={preparation}'"
@@ -166,13 +222,33 @@ fn steamed_cloth_can_be_washed_and_raw_means_raw() {
         "wash done L1.1 --preparation steamed --length 9.90m --width 149cm",
     ]);
     // (1 + 0.04) ÷ 0.96 = 1.0833 m, the most that it still shrinks.
-    assert_eq!((state(&workshop, "G1").as_str(), state(&workshop, "G2").as_str()), ("active", "active"));
+    assert_eq!(
+        (
+            state(&workshop, "G1").as_str(),
+            state(&workshop, "G2").as_str()
+        ),
+        ("active", "active")
+    );
     let why = &workshop.json("garment show G3")["needs"][0]["reservations"][0]["ended_because"];
-    assert!(why.as_str().unwrap().contains("it was steamed, the need asks for raw"), "{why}");
+    assert!(
+        why.as_str()
+            .unwrap()
+            .contains("it was steamed, the need asks for raw"),
+        "{why}"
+    );
     let shown = workshop.json("garment show G1")["needs"][0]["reservations"][0].clone();
-    assert!(shown["shrinkage"].as_str().unwrap().contains("estimated"), "{shown}");
+    assert!(
+        shown["shrinkage"].as_str().unwrap().contains("estimated"),
+        "{shown}"
+    );
     workshop.all(&["wash done L1.1 --preparation washed --length 9.60m --width 147cm"]);
-    assert_eq!((state(&workshop, "G1").as_str(), state(&workshop, "G2").as_str()), ("active", "active"));
+    assert_eq!(
+        (
+            state(&workshop, "G1").as_str(),
+            state(&workshop, "G2").as_str()
+        ),
+        ("active", "active")
+    );
     workshop
         .run("wash done L1.1 --preparation steamed --length 9.60m")
         .refused(1, &["L1.1 was washed already", "lot measure"]);
@@ -186,13 +262,19 @@ fn steamed_cloth_can_be_washed_and_raw_means_raw() {
 fn measuring_after_washing_is_washing() {
     let after = |line: &str| {
         let workshop = Workshop::new();
-        cloth(&workshop, &["material=linen,kind=cloth,paid=10m,price=100,full-width=150cm,shrinkage=4%/2%"]);
+        cloth(
+            &workshop,
+            &["material=linen,kind=cloth,paid=10m,price=100,full-width=150cm,shrinkage=4%/2%"],
+        );
         workshop.all(&[
             "garment plan apron --count 2 --need 'role=shell,kind=cloth,length=4.70m,width=140cm,preparation=washed'",
             "reserve G1 shell --from L1.1",
             line,
         ]);
-        let (lot, state) = (workshop.json("lot show L1")["pieces"][0].clone(), state(&workshop, "G1"));
+        let (lot, state) = (
+            workshop.json("lot show L1")["pieces"][0].clone(),
+            state(&workshop, "G1"),
+        );
         workshop.all(&["undo --yes"]);
         assert!(workshop.json("lot show L1")["pieces"][0]["preparation"].is_null());
         workshop.audit();
@@ -201,7 +283,10 @@ fn measuring_after_washing_is_washing() {
     let measured = after("lot measure L1.1 9.60m --width 147cm --after washing");
     assert_eq!(measured.0["preparation"], "washed");
     assert_eq!(measured.1, "active");
-    assert_eq!(measured, after("wash done L1.1 --preparation washed --length 9.60m --width 147cm"));
+    assert_eq!(
+        measured,
+        after("wash done L1.1 --preparation washed --length 9.60m --width 147cm")
+    );
 }
 
 #[test]
@@ -209,7 +294,9 @@ fn what_changes_a_condition_settles_the_promises_that_rest_on_it() {
     let workshop = Workshop::new();
     cloth(
         &workshop,
-        &["material=canvas,kind=interlining,fusible=false,paid=3m,price=30,full-width=150cm,mass=200gsm"],
+        &[
+            "material=canvas,kind=interlining,fusible=false,paid=3m,price=30,full-width=150cm,mass=200gsm",
+        ],
     );
     let need = "role=front,kind=interlining,length=50cm,width=40cm,preparation=none";
     workshop.all(&[
@@ -248,7 +335,10 @@ fn a_promise_of_the_same_lot_follows_the_other_garments_lot() {
     assert_eq!(state(&workshop, "G2"), "active");
     let moved = workshop.json("reserve G1 shell --from L2.1");
     let broken = &moved["broken"][0];
-    assert_eq!((&broken["reservation"], &broken["garment"]), (&"R2".into(), &"G2".into()));
+    assert_eq!(
+        (&broken["reservation"], &broken["garment"]),
+        (&"R2".into(), &"G2".into())
+    );
     let why = broken["ended_because"].as_str().unwrap();
     assert!(why.contains("must be of the lot of G1: L2"), "{why}");
     assert_eq!(state(&workshop, "G2"), "broken");
@@ -265,8 +355,9 @@ fn a_promise_of_the_same_lot_follows_the_other_garments_lot() {
 /// By hand, cut as it is at a step of 5 cm and 4 cm for the end: 2.00 m take 2.05 m and 2.04 m at the least; 87 cm 0.95 m and 0.91 m.
 #[test]
 fn what_is_left_of_a_promise_keeps_what_it_needs() {
-    let need =
-        |length: &str| format!("--need 'role=shell,kind=cloth,length={length},width=140cm,preparation=none'");
+    let need = |length: &str| {
+        format!("--need 'role=shell,kind=cloth,length={length},width=140cm,preparation=none'")
+    };
     let workshop = Workshop::new();
     workshop.all(&[
         "buy --line 'material=linen,kind=cloth,paid=6.42m,price=60,full-width=150cm'",
@@ -278,9 +369,14 @@ fn what_is_left_of_a_promise_keeps_what_it_needs() {
         workshop.all(&["cut G1 shell 95cm"]);
     }
     // 72 cm are free, and 4 cm are the sixth's rounding.
-    workshop.run("reserve G2 shell --from L1.1").refused(1, &["L1.1 has 0.72 m free", "R1 holds 0.95 m"]);
+    workshop
+        .run("reserve G2 shell --from L1.1")
+        .refused(1, &["L1.1 has 0.72 m free", "R1 holds 0.95 m"]);
     workshop.all(&["lot flaw L1.1 --at 0.30m --length 1cm"]);
-    assert_eq!(workshop.json("garment show G1")["needs"][0]["reservations"][0]["held"]["length_m"], "0.95");
+    assert_eq!(
+        workshop.json("garment show G1")["needs"][0]["reservations"][0]["held"]["length_m"],
+        "0.95"
+    );
     workshop.audit();
 
     // What was cut as it was needed leaves 1 cm of its promise, which is in nobody's way.

@@ -24,7 +24,10 @@ fn widths(workshop: &Workshop) -> Vec<(String, String)> {
     let lot = workshop.json("lot show L1");
     let text = |piece: &Value, key: &str| piece[key].as_str().unwrap().to_owned();
     let pieces = lot["pieces"].as_array().unwrap();
-    pieces.iter().map(|piece| (text(piece, "full_width_m"), text(piece, "usable_width_m"))).collect()
+    pieces
+        .iter()
+        .map(|piece| (text(piece, "full_width_m"), text(piece, "usable_width_m")))
+        .collect()
 }
 
 fn notes(answer: &Value) -> String {
@@ -41,7 +44,10 @@ fn lengths(workshop: &Workshop, lot: &str) -> Vec<String> {
 #[test]
 fn corrected_selvedges_reach_every_piece() {
     let workshop = cut_up();
-    let before = (workshop.run("shelf --json --all").done().out, widths(&workshop));
+    let before = (
+        workshop.run("shelf --json --all").done().out,
+        widths(&workshop),
+    );
     let answer = workshop.json("lot edit L1 --selvedges 3cm");
     let pair = |full: &str, usable: &str| (full.to_owned(), usable.to_owned());
     let after = [
@@ -52,7 +58,10 @@ fn corrected_selvedges_reach_every_piece() {
         pair("1.47", "1.4406"),
     ];
     assert_eq!(widths(&workshop), after);
-    for told in ["L1.1 is 150 cm wide now, 147 cm of it usable", "L1.2 is 147 cm wide now, 144.06 cm of it"] {
+    for told in [
+        "L1.1 is 150 cm wide now, 147 cm of it usable",
+        "L1.2 is 147 cm wide now, 144.06 cm of it",
+    ] {
         assert!(notes(&answer).contains(told), "{answer}");
     }
     workshop.audit();
@@ -69,7 +78,13 @@ fn corrected_selvedges_reach_every_piece() {
     workshop.all(&["undo --yes"]);
     assert_eq!(widths(&workshop), after);
     workshop.all(&["undo --yes"]);
-    assert_eq!((workshop.run("shelf --json --all").done().out, widths(&workshop)), before);
+    assert_eq!(
+        (
+            workshop.run("shelf --json --all").done().out,
+            widths(&workshop)
+        ),
+        before
+    );
     workshop.audit();
 }
 
@@ -80,14 +95,19 @@ fn a_corrected_full_width_reaches_what_was_computed_from_it() {
     let workshop = cut_up();
     let before = widths(&workshop);
     workshop.all(&["lot edit L1 --full-width 148cm"]);
-    let full: Vec<String> = widths(&workshop).into_iter().map(|(full, _)| full).collect();
+    let full: Vec<String> = widths(&workshop)
+        .into_iter()
+        .map(|(full, _)| full)
+        .collect();
     assert_eq!(full, ["1.48", "1.4504", "1.49", "0.88", "1.4504"]);
     workshop.audit();
     workshop.all(&["undo --yes"]);
     assert_eq!(widths(&workshop), before);
     // A width that was measured after the wash stays.
-    workshop
-        .all(&["lot split L1.1 1m", "wash done L1.6 --preparation washed --length 0.96m --width 146.5cm"]);
+    workshop.all(&[
+        "lot split L1.1 1m",
+        "wash done L1.6 --preparation washed --length 0.96m --width 146.5cm",
+    ]);
     workshop.all(&["lot edit L1 --full-width 148cm"]);
     assert_eq!(widths(&workshop)[5].0, "1.465");
     workshop.audit();
@@ -118,18 +138,24 @@ fn a_correction_and_what_came_after_it_are_taken_back_in_order() {
     let history = workshop.json("history --all");
     let code = |what: &str| {
         let all = history["bookings"].as_array().unwrap();
-        let found = all.iter().find(|booking| booking["summary"].as_str().unwrap().contains(what));
+        let found = all
+            .iter()
+            .find(|booking| booking["summary"].as_str().unwrap().contains(what));
         found.unwrap()["booking"].as_str().unwrap().to_owned()
     };
     let (washed, edited) = (code("was washed"), code("Changed what is known"));
-    workshop.run(&format!("undo {washed} --yes")).refused(1, &["since", "hint: take "]);
+    workshop
+        .run(&format!("undo {washed} --yes"))
+        .refused(1, &["since", "hint: take "]);
     assert_eq!(workshop.dump(), dump);
     // A cut does not rest on it, and is taken back with the correction standing.
     let cut = code("Cut ");
     workshop.all(&[&format!("undo {cut} --yes")]);
     assert_eq!(widths(&workshop)[0], ("1.5".to_owned(), "1.47".to_owned()));
     workshop.all(&["lot measure L1.1 5.9m"]);
-    workshop.run(&format!("undo {edited} --yes")).refused(1, &["L1.1 was measured", "hint: take "]);
+    workshop
+        .run(&format!("undo {edited} --yes"))
+        .refused(1, &["L1.1 was measured", "hint: take "]);
     workshop.all(&["undo --yes"]);
     // What is split off since follows, too.
     workshop.all(&["lot split L1.1 1m", &format!("undo {edited} --yes")]);
@@ -152,9 +178,15 @@ fn a_corrected_mass_reaches_the_rigidity() {
     let before = workshop.json("lot stiffness L1")["grains"].clone();
     assert_eq!(before[0]["rigidity_unm"], "7.845");
     let answer = workshop.json("lot edit L1 --mass 50gsm");
-    assert!(notes(&answer).contains("rigidity lengthwise follows its mass: 7.845 → 3.923 uNm"), "{answer}");
+    assert!(
+        notes(&answer).contains("rigidity lengthwise follows its mass: 7.845 → 3.923 uNm"),
+        "{answer}"
+    );
     let grains = workshop.json("lot stiffness L1")["grains"].clone();
-    assert_eq!((&grains[0]["rigidity_unm"], &grains[0]["mass_gsm"]), (&"3.923".into(), &"50".into()));
+    assert_eq!(
+        (&grains[0]["rigidity_unm"], &grains[0]["mass_gsm"]),
+        (&"3.923".into(), &"50".into())
+    );
     // A strip that was weighed itself keeps what it weighed.
     assert_eq!(grains[1], before[1]);
     workshop.all(&["undo --yes"]);
@@ -164,7 +196,10 @@ fn a_corrected_mass_reaches_the_rigidity() {
         "material edit M1 --stiffness-lengthwise 20mm",
         "buy --line 'material=canvas,paid=1m,price=10,mass=50gsm'",
     ]);
-    assert_eq!(workshop.json("lot show L2")["sheet"]["rigidity_lengthwise_unm"], "3.923");
+    assert_eq!(
+        workshop.json("lot show L2")["sheet"]["rigidity_lengthwise_unm"],
+        "3.923"
+    );
     workshop.audit();
 }
 
@@ -180,25 +215,36 @@ fn cloth_by_weight_follows_a_corrected_mass() {
     assert_eq!(lengths(&workshop, "L1"), ["4"]);
     let before = workshop.run("shelf --json").done().out;
     let answer = workshop.json("lot edit L1 --mass 250gsm");
-    assert!(notes(&answer).contains("L1.1 by its weight: 4.00 m → 3.20 m, estimated"), "{answer}");
+    assert!(
+        notes(&answer).contains("L1.1 by its weight: 4.00 m → 3.20 m, estimated"),
+        "{answer}"
+    );
     assert_eq!(answer["broken"][0]["reservation"], "R1");
     assert_eq!(lengths(&workshop, "L1"), ["3.2"]);
     let piece = workshop.json("lot show L1")["pieces"][0].clone();
-    assert_eq!((&piece["value"], &piece["estimated"]), (&"40".into(), &true.into()), "the value stays");
+    assert_eq!(
+        (&piece["value"], &piece["estimated"]),
+        (&"40".into(), &true.into()),
+        "the value stays"
+    );
     workshop.audit();
     workshop.all(&["undo --yes"]);
     assert_eq!(workshop.run("shelf --json").done().out, before);
     // A full width of 160 cm of the same mass: 3.75 m; and both corrected one by one come to what both at once do.
     workshop.all(&["release --garment G1", "lot edit L1 --full-width 160cm"]);
     assert_eq!(lengths(&workshop, "L1"), ["3.75"]);
-    workshop.all(&["lot edit L1 --mass 250gsm", "lot edit L1 --mass 200gsm --full-width 150cm"]);
+    workshop.all(&[
+        "lot edit L1 --mass 250gsm",
+        "lot edit L1 --mass 200gsm --full-width 150cm",
+    ]);
     assert_eq!(lengths(&workshop, "L1"), ["4"]);
     workshop.audit();
 }
 
 #[test]
 fn what_was_measured_or_cut_since_keeps_what_was_measured() {
-    let by_weight = "buy --line 'material=linen,kind=cloth,paid=1.2kg,price=40,full-width=150cm,mass=200gsm'";
+    let by_weight =
+        "buy --line 'material=linen,kind=cloth,paid=1.2kg,price=40,full-width=150cm,mass=200gsm'";
     let workshop = Workshop::new();
     workshop.all(&[
         by_weight,
@@ -210,15 +256,23 @@ fn what_was_measured_or_cut_since_keeps_what_was_measured() {
     workshop.all(&[by_weight, "cut G1 shell 1m --from L2.1"]);
     let answer = workshop.json("lot edit L2 --mass 250gsm");
     assert_eq!(lengths(&workshop, "L2"), ["3"]);
-    assert!(notes(&answer).contains("L2.1 was cut since it was weighed and keeps its 3.00 m"), "{answer}");
+    assert!(
+        notes(&answer).contains("L2.1 was cut since it was weighed and keeps its 3.00 m"),
+        "{answer}"
+    );
     // A cut that was taken back is none; what is weighed later rests on the mass of its day.
     workshop.all(&["undo --yes", "undo --yes", "lot edit L2 --mass 250gsm"]);
     assert_eq!(lengths(&workshop, "L2"), ["3.2"]);
     workshop.run("undo B1 --yes").refused(1, &["hint: take "]);
     workshop.all(&["cut G1 shell 1m --from L2.1"]);
     let dump = workshop.dump();
-    let edit = workshop.json("history")["bookings"][1]["booking"].as_str().unwrap().to_owned();
-    workshop.run(&format!("undo {edit} --yes")).refused(1, &["L2.1 was cut or changed since", "hint: take "]);
+    let edit = workshop.json("history")["bookings"][1]["booking"]
+        .as_str()
+        .unwrap()
+        .to_owned();
+    workshop
+        .run(&format!("undo {edit} --yes"))
+        .refused(1, &["L2.1 was cut or changed since", "hint: take "]);
     assert_eq!(workshop.dump(), dump);
     workshop.all(&["undo --yes", "lot weigh L2.1 1kg"]);
     // 1 kg ÷ (250 g/m² × 1.50 m) = 2.667 m; of 200 g/m² 3.333 m.
@@ -245,24 +299,39 @@ fn a_reel_by_weight_follows_a_corrected_count() {
         let before = workshop.run("shelf --json").done().out;
         let stock = workshop.json("lot show L1")["stock"].clone();
         let answer = workshop.json("lot edit L1 --yarn-count 60tex");
-        assert!(notes(&answer).contains("L1.1 by its weight: 1000.00 m → 500.00 m, estimated"), "{answer}");
+        assert!(
+            notes(&answer).contains("L1.1 by its weight: 1000.00 m → 500.00 m, estimated"),
+            "{answer}"
+        );
         assert_eq!(lengths(&workshop, "L1"), ["500"]);
         let now = workshop.json("lot show L1")["stock"].clone();
-        assert_eq!((&now["quantity"]["length_m"], &now["value"]), (&"500".into(), &"10".into()), "{method}");
+        assert_eq!(
+            (&now["quantity"]["length_m"], &now["value"]),
+            (&"500".into(), &"10".into()),
+            "{method}"
+        );
         workshop.audit();
         workshop.all(&["undo --yes"]);
         assert_eq!(workshop.json("lot show L1")["stock"], stock);
         // A finer thread is longer, and needs no word for it. 1 kg over three reels of 15 tex: 66 666.67 m in all.
-        workshop.all(&["lot edit L1 --yarn-count 15tex", "lot edit L2 --yarn-count 15tex"]);
+        workshop.all(&[
+            "lot edit L1 --yarn-count 15tex",
+            "lot edit L2 --yarn-count 15tex",
+        ]);
         assert_eq!(lengths(&workshop, "L1"), ["2000"]);
-        assert_eq!(lengths(&workshop, "L2"), ["22222.222222", "22222.222222", "22222.222222"]);
+        assert_eq!(
+            lengths(&workshop, "L2"),
+            ["22222.222222", "22222.222222", "22222.222222"]
+        );
         workshop.audit();
         workshop.all(&["undo --yes", "undo --yes"]);
         // 84 g less two empty reels of 12 g are 30 g on each; of 15 g 27 g, 900 m.
         assert_eq!(lengths(&workshop, "L3"), ["1000", "1000"]);
         workshop.all(&["lot edit L3 --tare 15g"]);
         assert_eq!(lengths(&workshop, "L3"), ["900", "900"]);
-        workshop.run("lot edit L3 --tare 42g").refused(1, &["L3.1", "hint: "]);
+        workshop
+            .run("lot edit L3 --tare 42g")
+            .refused(1, &["L3.1", "hint: "]);
         workshop.all(&["undo --yes"]);
         // What was paid for by mass is net: its reel weighs nothing of it.
         workshop.all(&["lot edit L1 --tare 5g"]);
@@ -284,8 +353,13 @@ fn a_corrected_count_is_not_taken_back_under_what_was_used() {
     ]);
     // 100 of 500 m of 10.00.
     assert_eq!(workshop.json("cut G1 thread 100m --from L1.1")["cost"], "2");
-    let edit = workshop.json("history")["bookings"][1]["booking"].as_str().unwrap().to_owned();
-    workshop.run(&format!("undo {edit} --yes")).refused(1, &["since", "hint: take "]);
+    let edit = workshop.json("history")["bookings"][1]["booking"]
+        .as_str()
+        .unwrap()
+        .to_owned();
+    workshop
+        .run(&format!("undo {edit} --yes"))
+        .refused(1, &["since", "hint: take "]);
     workshop.all(&["undo --yes", &format!("undo {edit} --yes")]);
     assert_eq!(lengths(&workshop, "L1"), ["1000"]);
     workshop.audit();

@@ -14,10 +14,16 @@ fn run(folder: &Path, args: &[&str]) -> (u8, String, String) {
         no_color: true,
         ..Environment::default()
     };
-    let args = std::iter::once("ellwand").chain(args.iter().copied()).map(OsString::from);
+    let args = std::iter::once("ellwand")
+        .chain(args.iter().copied())
+        .map(OsString::from);
     let (mut out, mut err) = (Vec::new(), Vec::new());
     let code = ellwand::run(args, &environment, &mut out, &mut err);
-    (code, String::from_utf8(out).unwrap(), String::from_utf8(err).unwrap())
+    (
+        code,
+        String::from_utf8(out).unwrap(),
+        String::from_utf8(err).unwrap(),
+    )
 }
 
 /// Pieces of files as people write them, put together in any order.
@@ -54,7 +60,12 @@ fn torn() -> impl Strategy<Value = Vec<u8>> {
 
 fn configuration() -> ProptestConfig {
     let asked = ProptestConfig::default();
-    ProptestConfig { cases: 100, rng_seed: RngSeed::Fixed(20_261_125), failure_persistence: None, ..asked }
+    ProptestConfig {
+        cases: 100,
+        rng_seed: RngSeed::Fixed(20_261_125),
+        failure_persistence: None,
+        ..asked
+    }
 }
 
 proptest! {

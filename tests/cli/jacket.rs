@@ -16,10 +16,18 @@ fn the_job_and_the_loss_are_rounded_as_they_are_shown() {
     ]);
     let sheet = workshop.json("cost G1");
     let printed = |pair: &str| sheet[pair]["actual_printed"].as_str().unwrap().to_owned();
-    assert_eq!([printed("job"), printed("loss"), printed("all")], ["2.01", "2.01", "4.02"]);
+    assert_eq!(
+        [printed("job"), printed("loss"), printed("all")],
+        ["2.01", "2.01", "4.02"]
+    );
     let column = |lines: &str| -> i64 {
         let cents = |line: &serde_json::Value| -> i64 {
-            line["cost"]["actual_printed"].as_str().unwrap().replace('.', "").parse().unwrap()
+            line["cost"]["actual_printed"]
+                .as_str()
+                .unwrap()
+                .replace('.', "")
+                .parse()
+                .unwrap()
         };
         sheet[lines].as_array().unwrap().iter().map(cents).sum()
     };
@@ -37,13 +45,18 @@ fn late_charges_stand_apart_from_the_conversion() {
         "buy charge P1 other=-5 --currency GBP --rate 1.2",
     ]);
     let shown = workshop.run("buy show P1").done().out;
-    for line in
-        ["GBP 142.31 x 1.17 = EUR 166.50", "late charges EUR 4.00, together 170.50", "came later, EUR -6.00"]
-    {
+    for line in [
+        "GBP 142.31 x 1.17 = EUR 166.50",
+        "late charges EUR 4.00, together 170.50",
+        "came later, EUR -6.00",
+    ] {
         assert!(shown.contains(line), "{line}\n{shown}");
     }
     let purchase = workshop.json("buy show P1");
-    assert_eq!((&purchase["invoice_home"], &purchase["home_total"]), (&"166.5".into(), &"170.5".into()));
+    assert_eq!(
+        (&purchase["invoice_home"], &purchase["home_total"]),
+        (&"166.5".into(), &"170.5".into())
+    );
     workshop.audit();
 }
 
@@ -51,7 +64,10 @@ fn late_charges_stand_apart_from_the_conversion() {
 #[test]
 fn a_late_charge_follows_material_that_was_taken_over() {
     let need = "--need 'role=s,kind=cloth,length=95cm,width=140cm,preparation=none'";
-    for (fate, place, charged) in [("garment=G2", "G2", "55"), ("loss", "loss: cancelled garment", "0")] {
+    for (fate, place, charged) in [
+        ("garment=G2", "G2", "55"),
+        ("loss", "loss: cancelled garment", "0"),
+    ] {
         let workshop = Workshop::new();
         workshop.all(&[
             "buy --line 'material=wool,kind=cloth,paid=10m,price=100,full-width=150cm'",
@@ -68,7 +84,10 @@ fn a_late_charge_follows_material_that_was_taken_over() {
             .iter()
             .map(|share| share["place"].as_str().unwrap().to_owned())
             .collect();
-        assert!(places.contains(&place.to_owned()) && !places.contains(&"G1".to_owned()), "{places:?}");
+        assert!(
+            places.contains(&place.to_owned()) && !places.contains(&"G1".to_owned()),
+            "{places:?}"
+        );
         workshop.audit();
     }
 }
@@ -86,19 +105,37 @@ fn each_day_carries_its_own_overhead() {
         "work G1 sew 1h --date 2026-10-05",
     ]);
     let before = workshop.json("cost G1")["job"].clone();
-    assert_eq!((&before["planned"], &before["actual"]), (&"25".into(), &"25".into()));
+    assert_eq!(
+        (&before["planned"], &before["actual"]),
+        (&"25".into(), &"25".into())
+    );
     workshop.all(&["work G1 sew 1h --date 2026-10-11 --reason own-mistake"]);
     let after = workshop.json("cost G1");
-    assert_eq!((&after["job"], &after["loss"]["actual"]), (&before, &"30".into()));
+    assert_eq!(
+        (&after["job"], &after["loss"]["actual"]),
+        (&before, &"30".into())
+    );
     let steps: Vec<(String, String)> = after["bridge"]
         .as_array()
         .unwrap()
         .iter()
-        .map(|step| (step["name"].as_str().unwrap().to_owned(), step["printed"].as_str().unwrap().to_owned()))
+        .map(|step| {
+            (
+                step["name"].as_str().unwrap().to_owned(),
+                step["printed"].as_str().unwrap().to_owned(),
+            )
+        })
         .collect();
     // The extra hour at the plan's 20 + 5, and 5 more of overhead by that day's rate.
     let step = |name: &str, amount: &str| (name.to_owned(), amount.to_owned());
-    assert_eq!(steps, [step("time", "20.00"), step("rate", "5.00"), step("overhead on extra hours", "5.00")]);
+    assert_eq!(
+        steps,
+        [
+            step("time", "20.00"),
+            step("rate", "5.00"),
+            step("overhead on extra hours", "5.00")
+        ]
+    );
     workshop.audit();
 }
 
@@ -130,7 +167,10 @@ fn a_foreign_invoice_is_converted_once_and_lands_to_the_cent() {
     assert_eq!(purchase["lines"][0]["landed"], "125.61");
     assert_eq!(purchase["lines"][1]["landed"], "41.19");
     assert_eq!(purchase["home_total"], "166.8");
-    assert_eq!(purchase["charges"][0]["shares"], serde_json::json!(["8.80", "3.20"]));
+    assert_eq!(
+        purchase["charges"][0]["shares"],
+        serde_json::json!(["8.80", "3.20"])
+    );
     workshop.audit();
 }
 
@@ -163,7 +203,10 @@ pub fn sewn() -> Workshop {
     ]);
     let wool = workshop.json("lot show L1");
     assert_eq!(wool["pieces"][0]["on_hand"]["length_m"], "3.8");
-    assert_eq!(wool["pieces"][0]["value"], "125.61", "a preparation changes the length, not the value");
+    assert_eq!(
+        wool["pieces"][0]["value"], "125.61",
+        "a preparation changes the length, not the value"
+    );
     workshop.all(&[
         "garment plan jacket --need 'role=shell,kind=cloth,length=2.60m,width=140cm,preparation=washed' \
              --need 'role=lining,kind=cloth,length=2.40m,width=130cm,preparation=none,material=lining' \
@@ -187,7 +230,10 @@ fn planned_beside_actual_closes_to_the_cent() {
     let shell = workshop.json("history --lot L1")["bookings"][0].clone();
     assert_eq!(shell["movements"][0]["value"], "85.943684");
     let recut = workshop.json("cut G1 shell 0.40m --from L1.1 --reason own-mistake");
-    assert_eq!((&recut["cost"], &recut["cost_printed"]), (&"13.222105".into(), &"13.22".into()));
+    assert_eq!(
+        (&recut["cost"], &recut["cost_printed"]),
+        (&"13.222105".into(), &"13.22".into())
+    );
 
     let sheet = workshop.json("cost G1");
     assert_eq!(sheet["all"]["planned_printed"], "388.51");
@@ -198,11 +244,22 @@ fn planned_beside_actual_closes_to_the_cent() {
         .as_array()
         .unwrap()
         .iter()
-        .map(|step| (step["name"].as_str().unwrap().to_owned(), step["printed"].as_str().unwrap().to_owned()))
+        .map(|step| {
+            (
+                step["name"].as_str().unwrap().to_owned(),
+                step["printed"].as_str().unwrap().to_owned(),
+            )
+        })
         .collect();
-    let expected = [("quantity", "13.22"), ("time", "36.00"), ("overhead on extra hours", "9.75")];
-    let expected: Vec<_> =
-        expected.iter().map(|(name, printed)| ((*name).to_owned(), (*printed).to_owned())).collect();
+    let expected = [
+        ("quantity", "13.22"),
+        ("time", "36.00"),
+        ("overhead on extra hours", "9.75"),
+    ];
+    let expected: Vec<_> = expected
+        .iter()
+        .map(|(name, printed)| ((*name).to_owned(), (*printed).to_owned()))
+        .collect();
     assert_eq!(bridge, expected);
     let materials: Vec<&str> = sheet["lines"].as_array().unwrap()[..4]
         .iter()
@@ -211,15 +268,29 @@ fn planned_beside_actual_closes_to_the_cent() {
     assert_eq!(materials, ["85.94", "19.77", "5.10", "3.20"]);
 
     let wool = workshop.json("lot show L1");
-    assert_eq!(wool["pieces"][0]["value"], "26.444211", "stored to the millionth");
+    assert_eq!(
+        wool["pieces"][0]["value"], "26.444211",
+        "stored to the millionth"
+    );
     let printed: Vec<&str> = wool["value_went"]
         .as_array()
         .unwrap()
         .iter()
         .map(|share| share["printed"].as_str().unwrap())
         .collect();
-    assert_eq!(printed, ["85.94", "13.22", "26.45"], "printed under a total of 125.61");
-    assert!(workshop.run("shelf --name wool").done().out.contains(" 26.44"), "printed alone");
+    assert_eq!(
+        printed,
+        ["85.94", "13.22", "26.45"],
+        "printed under a total of 125.61"
+    );
+    assert!(
+        workshop
+            .run("shelf --name wool")
+            .done()
+            .out
+            .contains(" 26.44"),
+        "printed alone"
+    );
     workshop.audit();
 }
 
@@ -236,7 +307,11 @@ fn spoiled_garments_ride_on_the_good_ones_or_are_a_loss() {
             "reserve G1 --all --yes",
             "cut G1 shell",
         ]);
-        let _ = workshop.run(&format!("garment finish G1 --good 5 --spoiled 1 --spoilage {why}")).done();
+        let _ = workshop
+            .run(&format!(
+                "garment finish G1 --good 5 --spoiled 1 --spoilage {why}"
+            ))
+            .done();
         let sheet = workshop.json("cost G1");
         assert_eq!(
             (&sheet["per_good"]["each"], &sheet["per_good"]["loss"]),

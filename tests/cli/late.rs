@@ -15,11 +15,17 @@ fn workshop(method: &str, purchases: usize) -> Workshop {
 }
 
 fn cost(workshop: &Workshop, garment: &str) -> String {
-    workshop.json(&format!("cost {garment}"))["job"]["actual"].as_str().unwrap().to_owned()
+    workshop.json(&format!("cost {garment}"))["job"]["actual"]
+        .as_str()
+        .unwrap()
+        .to_owned()
 }
 
 fn worth(workshop: &Workshop) -> String {
-    workshop.json("material list")["materials"][0]["stock"]["value"].as_str().unwrap().to_owned()
+    workshop.json("material list")["materials"][0]["stock"]["value"]
+        .as_str()
+        .unwrap()
+        .to_owned()
 }
 
 /// 100 for 100.00, 50 cut, then freight of 10.00: the garment 55.00, the stock 55.00, as if the invoice had been 110.00 (derived).
@@ -27,8 +33,15 @@ fn worth(workshop: &Workshop) -> String {
 fn a_charge_follows_what_was_taken_of_one_lot() {
     for method in ["fifo", "average"] {
         let workshop = workshop(method, 1);
-        workshop.all(&["cut G1 button 50 --from L1.1", "buy charge P1 freight=10.00"]);
-        assert_eq!((cost(&workshop, "G1"), worth(&workshop)), ("55".to_owned(), "55".to_owned()), "{method}");
+        workshop.all(&[
+            "cut G1 button 50 --from L1.1",
+            "buy charge P1 freight=10.00",
+        ]);
+        assert_eq!(
+            (cost(&workshop, "G1"), worth(&workshop)),
+            ("55".to_owned(), "55".to_owned()),
+            "{method}"
+        );
         workshop.audit();
     }
 }
@@ -42,7 +55,10 @@ fn a_charge_follows_its_share_of_every_taking_from_a_pool() {
         for purchase in order {
             workshop.all(&[&format!("buy charge {purchase} freight=10.00")]);
         }
-        assert_eq!((cost(&workshop, "G1"), worth(&workshop)), ("110".to_owned(), "110".to_owned()));
+        assert_eq!(
+            (cost(&workshop, "G1"), worth(&workshop)),
+            ("110".to_owned(), "110".to_owned())
+        );
         workshop.audit();
         // Taken back and booked anew it is the same.
         workshop.all(&["undo --yes", "undo --yes", "undo --yes"]);
@@ -82,9 +98,14 @@ fn a_charge_knows_what_came_back_and_what_came_later() {
         "buy charge P1 freight=10.00",
     ]);
     // A quarter of the first lot went to G2, nothing of the second.
-    assert_eq!((cost(&workshop, "G1"), cost(&workshop, "G2")), ("0".to_owned(), "27.5".to_owned()));
+    assert_eq!(
+        (cost(&workshop, "G1"), cost(&workshop, "G2")),
+        ("0".to_owned(), "27.5".to_owned())
+    );
     assert_eq!(worth(&workshop), "192.5");
-    workshop.run("undo B5 --yes").refused(1, &["charged or credited L1 since", "hint: take "]);
+    workshop
+        .run("undo B5 --yes")
+        .refused(1, &["charged or credited L1 since", "hint: take "]);
     workshop.audit();
 }
 
@@ -101,11 +122,18 @@ fn what_goes_back_to_the_shelf_takes_its_late_charges_along() {
         "garment cancel G1 --cut-material shelf --return B3=2m",
     ]);
     let pieces = workshop.json("lot show L1")["pieces"].clone();
-    assert_eq!((&pieces[0]["value"], &pieces[1]["value"]), (&"88".into(), &"22".into()), "{pieces}");
+    assert_eq!(
+        (&pieces[0]["value"], &pieces[1]["value"]),
+        (&"88".into(), &"22".into()),
+        "{pieces}"
+    );
     workshop.audit();
     // The sheet of a garment that was given up tells what it had cost, and where that went.
     let told = workshop.json("cost G1")["notes"].to_string();
-    assert!(told.contains("22.00 to the shelf") && !told.contains("loss"), "{told}");
+    assert!(
+        told.contains("22.00 to the shelf") && !told.contains("loss"),
+        "{told}"
+    );
     workshop.all(&["undo --yes"]);
     assert_eq!(cost(&workshop, "G1"), "22");
     workshop.audit();
@@ -124,8 +152,12 @@ fn each_cut_takes_its_own_late_charges_back() {
         "garment cancel G1 --cut-material shelf --return B3=1m --return B5=2m",
     ]);
     let pieces = workshop.json("lot show L1")["pieces"].clone();
-    let values: Vec<&str> =
-        pieces.as_array().unwrap().iter().map(|piece| piece["value"].as_str().unwrap()).collect();
+    let values: Vec<&str> = pieces
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|piece| piece["value"].as_str().unwrap())
+        .collect();
     assert_eq!(values, ["66", "11", "22"], "{pieces}");
     workshop.audit();
     for method in ["fifo", "average"] {
@@ -139,7 +171,10 @@ fn each_cut_takes_its_own_late_charges_back() {
         assert_eq!(worth(&workshop), "530", "{method}");
         workshop.audit();
         // What came back is charged like what had never left.
-        workshop.all(&["buy charge P1 freight=10.00", "cut G2 button 10 --from L2.1"]);
+        workshop.all(&[
+            "buy charge P1 freight=10.00",
+            "cut G2 button 10 --from L2.1",
+        ]);
         // 120.00 for a hundred of the first lot; 540.00 for three hundred of both.
         let left = if method == "fifo" { "528" } else { "522" };
         assert_eq!(worth(&workshop), left, "{method}");
@@ -161,7 +196,10 @@ fn workshop_with_two_garments(method: &str) -> Workshop {
 #[test]
 fn a_late_charge_answers_with_its_own_booking() {
     let workshop = workshop("fifo", 1);
-    assert_eq!(workshop.json("buy charge P1 freight=10.00")["booking"], "B3");
+    assert_eq!(
+        workshop.json("buy charge P1 freight=10.00")["booking"],
+        "B3"
+    );
     assert_eq!(workshop.json("buy show P1")["booking"], "B1");
     workshop.all(&["undo B3 --yes"]);
 }
@@ -190,7 +228,10 @@ fn late_tax_that_is_reclaimed_is_told() {
     ]);
     assert_eq!(workshop.json("buy show P1")["reclaimed_total"], "23.00");
     let shown = workshop.run("buy show P1").done().out;
-    assert!(shown.contains("23.00 of tax, which is reclaimed"), "{shown}");
+    assert!(
+        shown.contains("23.00 of tax, which is reclaimed"),
+        "{shown}"
+    );
 }
 
 /// 50.005 and 49.999 are 100.004, 33.334666… for each of three: 33.33, exact cost ÷ good, rounded once (derived). Printed line by line
@@ -208,7 +249,10 @@ fn one_of_a_batch_costs_the_same_on_every_sheet() {
         "cut G1 lining 499.99cm --from L2.1",
         "garment finish G1",
     ]);
-    assert_eq!(workshop.json("cost G1")["per_good"]["each_printed"], "33.33");
+    assert_eq!(
+        workshop.json("cost G1")["per_good"]["each_printed"],
+        "33.33"
+    );
     let quoted = workshop.json("quote make G1 --from actual --markup 50%");
     assert_eq!(quoted["inside"]["batch"]["cost_each_printed"], "33.33");
 }

@@ -22,7 +22,10 @@ use tempfile::TempDir;
 /// Passes connections on, and closes every `nth` one when the server has answered and before the client hears of it.
 fn lossy(server: SocketAddr, nth: usize) -> (SocketAddr, Arc<AtomicUsize>) {
     let listener = TcpListener::bind("127.0.0.1:0").unwrap();
-    let (address, lost) = (listener.local_addr().unwrap(), Arc::new(AtomicUsize::new(0)));
+    let (address, lost) = (
+        listener.local_addr().unwrap(),
+        Arc::new(AtomicUsize::new(0)),
+    );
     let counted = Arc::clone(&lost);
     thread::spawn(move || {
         for (number, client) in listener.incoming().enumerate() {
@@ -35,8 +38,11 @@ fn lossy(server: SocketAddr, nth: usize) -> (SocketAddr, Arc<AtomicUsize>) {
 }
 
 fn pass(mut client: TcpStream, server: SocketAddr, lose: Option<Arc<AtomicUsize>>) {
-    let Ok(mut server) = TcpStream::connect(server) else { return };
-    let (mut from_client, mut to_server) = (client.try_clone().unwrap(), server.try_clone().unwrap());
+    let Ok(mut server) = TcpStream::connect(server) else {
+        return;
+    };
+    let (mut from_client, mut to_server) =
+        (client.try_clone().unwrap(), server.try_clone().unwrap());
     thread::spawn(move || {
         let _ = std::io::copy(&mut from_client, &mut to_server);
     });
@@ -50,19 +56,43 @@ fn pass(mut client: TcpStream, server: SocketAddr, lose: Option<Arc<AtomicUsize>
             break;
         }
     }
-    let _ = (client.shutdown(Shutdown::Both), server.shutdown(Shutdown::Both));
+    let _ = (
+        client.shutdown(Shutdown::Both),
+        server.shutdown(Shutdown::Both),
+    );
 }
 
 fn run(folder: &Path, server: &str, line: &str) -> Ran {
-    run_in(&Environment { server: Some(server.to_owned()), ..environment(folder) }, line)
+    run_in(
+        &Environment {
+            server: Some(server.to_owned()),
+            ..environment(folder)
+        },
+        line,
+    )
 }
 
 /// A book in this folder, and an open server on it.
 fn served(folder: &Path) -> (Book, Running) {
     let url = format!("sqlite://{}", folder.join("book.sqlite3").display());
-    let book = Book::open(&url, Options { clock: Clock::system(), create: true }).unwrap();
-    let config = Config { open: true, ..Config::default() };
-    let server = spawn(&config, book.clone(), TcpListener::bind("127.0.0.1:0").unwrap()).unwrap();
+    let book = Book::open(
+        &url,
+        Options {
+            clock: Clock::system(),
+            create: true,
+        },
+    )
+    .unwrap();
+    let config = Config {
+        open: true,
+        ..Config::default()
+    };
+    let server = spawn(
+        &config,
+        book.clone(),
+        TcpListener::bind("127.0.0.1:0").unwrap(),
+    )
+    .unwrap();
     (book, server)
 }
 
@@ -79,11 +109,20 @@ fn lost_answers_are_asked_for_again() {
         assert!(!ran.err.contains("was not answered"), "{}", ran.err);
     }
     assert!(lost.load(Ordering::SeqCst) >= 6, "answers were lost");
-    let asked = ListBookings { limit: Some(500), ..ListBookings::default() };
-    let booked = book.call(&Caller::owner("test"), &asked).unwrap().answer.bookings;
+    let asked = ListBookings {
+        limit: Some(500),
+        ..ListBookings::default()
+    };
+    let booked = book
+        .call(&Caller::owner("test"), &asked)
+        .unwrap()
+        .answer
+        .bookings;
     assert_eq!(booked.len(), 60);
     assert_eq!(
-        std::fs::read_dir(folder.path().join("state/pending")).unwrap().count(),
+        std::fs::read_dir(folder.path().join("state/pending"))
+            .unwrap()
+            .count(),
         0,
         "nothing is left to ask"
     );
@@ -96,14 +135,41 @@ fn an_answer_that_is_lost_for_good_is_offered_to_the_next_run() {
     let (book, server) = served(folder.path());
     let (way, lost) = lossy(server.address(), 1);
     let way = format!("http://{way}");
-    let ran = run(folder.path(), &way, "buy --line 'material=button,kind=trim,paid=3,price=1'");
-    ran.clone().refused(3, &["safe to repeat: ellwand buy", "--id "]);
-    assert_eq!(lost.load(Ordering::SeqCst), 4, "asked for again, and given up");
-    let repeat = ran.err.split("safe to repeat: ellwand ").nth(1).unwrap().trim().to_owned();
-    assert!(repeat.ends_with(&format!(" --server {way}")), "it goes to no other book: {repeat}");
-    let told = run(folder.path(), &server.url(), &repeat.replace(&way, &server.url())).done();
+    let ran = run(
+        folder.path(),
+        &way,
+        "buy --line 'material=button,kind=trim,paid=3,price=1'",
+    );
+    ran.clone()
+        .refused(3, &["safe to repeat: ellwand buy", "--id "]);
+    assert_eq!(
+        lost.load(Ordering::SeqCst),
+        4,
+        "asked for again, and given up"
+    );
+    let repeat = ran
+        .err
+        .split("safe to repeat: ellwand ")
+        .nth(1)
+        .unwrap()
+        .trim()
+        .to_owned();
+    assert!(
+        repeat.ends_with(&format!(" --server {way}")),
+        "it goes to no other book: {repeat}"
+    );
+    let told = run(
+        folder.path(),
+        &server.url(),
+        &repeat.replace(&way, &server.url()),
+    )
+    .done();
     assert!(told.err.contains("had been booked before"), "{}", told.err);
-    let booked = book.call(&Caller::owner("test"), &ListBookings::default()).unwrap().answer.bookings;
+    let booked = book
+        .call(&Caller::owner("test"), &ListBookings::default())
+        .unwrap()
+        .answer
+        .bookings;
     assert_eq!(booked.len(), 1);
 }
 
@@ -111,11 +177,19 @@ fn an_answer_that_is_lost_for_good_is_offered_to_the_next_run() {
 #[test]
 fn a_request_that_reached_no_server_is_not_offered_again() {
     let folder = TempDir::new().unwrap();
-    let nobody = TcpListener::bind("127.0.0.1:0").unwrap().local_addr().unwrap();
+    let nobody = TcpListener::bind("127.0.0.1:0")
+        .unwrap()
+        .local_addr()
+        .unwrap();
     let line = "buy --line 'material=button,kind=trim,paid=3,price=1'";
     run(folder.path(), &format!("http://{nobody}"), line)
         .refused(3, &["cannot be reached", "safe to repeat"]);
-    assert_eq!(std::fs::read_dir(folder.path().join("state/pending")).unwrap().count(), 0);
+    assert_eq!(
+        std::fs::read_dir(folder.path().join("state/pending"))
+            .unwrap()
+            .count(),
+        0
+    );
 }
 
 /// Passes connections on, but holds the first reservation back: its client is cut off, and it goes to the server when it is
@@ -152,7 +226,9 @@ fn holding_back(server: SocketAddr) -> (SocketAddr, mpsc::Sender<()>, thread::Jo
 
 /// Reads until nothing more comes for a moment.
 fn whole_request(client: &mut TcpStream) -> Vec<u8> {
-    client.set_read_timeout(Some(Duration::from_millis(200))).unwrap();
+    client
+        .set_read_timeout(Some(Duration::from_millis(200)))
+        .unwrap();
     let (mut request, mut buffer) = (Vec::new(), [0; 4096]);
     while let Ok(read @ 1..) = client.read(&mut buffer) {
         request.extend_from_slice(&buffer[..read]);
@@ -182,11 +258,18 @@ fn a_sending_that_arrives_late_gets_the_refusal_of_its_repeat() {
     book(&format!("garment plan vest {need}"));
     book(&format!("garment plan vest {need}"));
     book("reserve G1 shell --from L1.1");
-    run(folder.path(), &format!("http://{way}"), "reserve G2 shell --from L1.1")
-        .refused(1, &["free", "final"]);
+    run(
+        folder.path(),
+        &format!("http://{way}"),
+        "reserve G2 shell --from L1.1",
+    )
+    .refused(1, &["free", "final"]);
     book("release R1");
     let_go.send(()).unwrap();
     let answer = late.join().unwrap();
-    assert!(answer.starts_with("HTTP/1.1 409") && answer.contains("exceeds-available"), "{answer}");
+    assert!(
+        answer.starts_with("HTTP/1.1 409") && answer.contains("exceeds-available"),
+        "{answer}"
+    );
     book("reserve G1 shell --from L1.1");
 }

@@ -21,14 +21,23 @@ fn a_length_that_must_match_is_rounded_up_to_whole_repeats() {
     let reserved = &promise["reservations"][0];
     assert_eq!(reserved["held"]["length_m"], "2.7432");
     let steps = reserved["steps"].to_string();
-    assert!(steps.contains("2.4784 m rounded up to 4 whole repeats of 68.58 cm = 2.7432 m"), "{steps}");
+    assert!(
+        steps.contains("2.4784 m rounded up to 4 whole repeats of 68.58 cm = 2.7432 m"),
+        "{steps}"
+    );
     assert!(!steps.contains("cutting step"), "{steps}");
     for notes in [&found["notes"], &promise["notes"]] {
-        let told = "up to one repeat more, 68.58 cm, goes where the roll was cut, once off the piece";
+        let told =
+            "up to one repeat more, 68.58 cm, goes where the roll was cut, once off the piece";
         assert!(notes.to_string().contains(told), "{notes}");
     }
     let garment = workshop.json("garment show G1");
-    assert!(garment["needs"][0]["conditions"].to_string().contains("whole repeats"), "{garment}");
+    assert!(
+        garment["needs"][0]["conditions"]
+            .to_string()
+            .contains("whole repeats"),
+        "{garment}"
+    );
     workshop.audit();
 }
 
@@ -38,13 +47,23 @@ fn a_repeat_that_is_not_counted_is_told() {
     let workshop = checked("preparation=none");
     let promise = workshop.json("reserve G1 shell --from L1.1");
     assert_eq!(promise["reservations"][0]["held"]["length_m"], "2.5");
-    for answer in [promise["notes"].to_string(), workshop.json("candidates G1").to_string()] {
-        let told =
-            "its repeat of 68.58 cm is not counted: where the pattern must match, say match=yes in the need";
-        assert!(answer.contains(told) || answer.contains("\"serve\":[]"), "{answer}");
+    for answer in [
+        promise["notes"].to_string(),
+        workshop.json("candidates G1").to_string(),
+    ] {
+        let told = "its repeat of 68.58 cm is not counted: where the pattern must match, say match=yes in the need";
+        assert!(
+            answer.contains(told) || answer.contains("\"serve\":[]"),
+            "{answer}"
+        );
     }
     workshop.all(&["release --garment G1"]);
-    assert!(workshop.json("candidates G1").to_string().contains("is not counted"));
+    assert!(
+        workshop
+            .json("candidates G1")
+            .to_string()
+            .contains("is not counted")
+    );
     workshop.audit();
 }
 
@@ -71,7 +90,12 @@ fn a_lot_without_a_repeat_is_told_and_trims_do_not_match_so() {
     ]);
     let promise = workshop.json("reserve G1 shell --from L1.1");
     assert_eq!(promise["reservations"][0]["held"]["length_m"], "2.5");
-    assert!(promise["notes"].to_string().contains("enter it with ellwand lot edit L1 --repeat"), "{promise}");
+    assert!(
+        promise["notes"]
+            .to_string()
+            .contains("enter it with ellwand lot edit L1 --repeat"),
+        "{promise}"
+    );
     workshop
         .run("garment plan shirt --need 'role=buttons,kind=trim,count=6,match=yes'")
         .refused(1, &["match is for cloth and interlining"]);
@@ -86,7 +110,8 @@ fn a_washed_roll_has_the_repeat_that_its_wash_left() {
         "wash done L1.1 --length 4.40m --width 147cm",
         "garment plan coat --need 'role=shell,kind=cloth,length=94cm,width=140cm,preparation=washed,match=yes'",
     ]);
-    let held = workshop.json("reserve G1 shell --from L1.1")["reservations"][0]["held"]["length_m"].clone();
+    let held = workshop.json("reserve G1 shell --from L1.1")["reservations"][0]["held"]["length_m"]
+        .clone();
     assert_eq!(held, "1.207317");
     workshop.audit();
 }

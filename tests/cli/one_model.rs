@@ -29,8 +29,17 @@ fn what_is_cut_without_a_promise_was_planned_as_it_was_quoted() {
         "cut G1 shell 2.30m --from L1.1",
     ]);
     let shell = line(&workshop.json("quote outcome Q1"), "shell");
-    assert_eq!([&shell["planned_quantity"], &shell["cost"]["planned_printed"]], ["2.00 m", "20.00"]);
-    assert_eq!([&shell["actual_quantity"], &shell["cost"]["actual_printed"]], ["2.30 m", "23.00"]);
+    assert_eq!(
+        [
+            &shell["planned_quantity"],
+            &shell["cost"]["planned_printed"]
+        ],
+        ["2.00 m", "20.00"]
+    );
+    assert_eq!(
+        [&shell["actual_quantity"], &shell["cost"]["actual_printed"]],
+        ["2.30 m", "23.00"]
+    );
 }
 
 /// Derived: an estimate of 24.00 for 2 m is 12.00 a metre; 2.50 m at 10.00 are +6.00 by quantity and -5.00 by price.
@@ -50,13 +59,27 @@ fn an_estimate_is_told_apart_by_the_outcome_as_by_the_cost_sheet() {
     let bridge = workshop.json("cost G1")["bridge"].clone();
     let told = |step: &Value| (step["name"].clone(), step["printed"].clone());
     let told: Vec<(Value, Value)> = bridge.as_array().unwrap().iter().map(told).collect();
-    assert_eq!(told, [(json!("quantity"), json!("6.00")), (json!("price"), json!("-5.00"))]);
-    let outcome = workshop.json("quote outcome Q1");
-    let told = |step: &Value| (step["kind"].clone(), step["printed"].clone());
-    let told: Vec<(Value, Value)> = outcome["variances"].as_array().unwrap().iter().map(told).collect();
     assert_eq!(
         told,
-        [(json!("material_quantity"), json!("6.00")), (json!("material_price"), json!("-5.00"))]
+        [
+            (json!("quantity"), json!("6.00")),
+            (json!("price"), json!("-5.00"))
+        ]
+    );
+    let outcome = workshop.json("quote outcome Q1");
+    let told = |step: &Value| (step["kind"].clone(), step["printed"].clone());
+    let told: Vec<(Value, Value)> = outcome["variances"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(told)
+        .collect();
+    assert_eq!(
+        told,
+        [
+            (json!("material_quantity"), json!("6.00")),
+            (json!("material_price"), json!("-5.00"))
+        ]
     );
 }
 
@@ -76,8 +99,8 @@ fn the_same_materials_cost_the_same_in_every_column() {
         "quote make G1 --markup 0% --option long \
          --option-operation 'option=long,name=topstitching,kind=hand,planned=68min'",
     );
-    let cloth =
-        [&made["inside"], &made["options"][0]["inside"]].map(|inside| inside["costs"][0]["printed"].clone());
+    let cloth = [&made["inside"], &made["options"][0]["inside"]]
+        .map(|inside| inside["costs"][0]["printed"].clone());
     assert_eq!(cloth, ["3.34", "3.34"]);
 }
 
@@ -124,7 +147,8 @@ fn an_estimate_that_the_shelf_can_serve_costs_the_same_on_both_screens() {
         "garment plan apron --count 3 --need 'role=shell,kind=cloth,length=2m,width=70cm,preparation=none,estimate=40'",
     ]);
     let planned = workshop.json("cost G1")["job"]["planned_printed"].clone();
-    let quoted = workshop.json("quote make G1 --markup 0%")["inside"]["costs"][0]["printed"].clone();
+    let quoted =
+        workshop.json("quote make G1 --markup 0%")["inside"]["costs"][0]["printed"].clone();
     assert_eq!(planned, quoted);
 }
 

@@ -22,29 +22,52 @@ fn quoted() -> Workshop {
 }
 
 fn cents(text: &Value) -> i64 {
-    text.as_str().map_or(0, |text| text.replace('.', "").parse().unwrap())
+    text.as_str()
+        .map_or(0, |text| text.replace('.', "").parse().unwrap())
 }
 
 /// `kind name printed verdict` of each step.
 fn steps(outcome: &Value) -> Vec<String> {
     let text = |step: &Value, field: &str| step[field].as_str().unwrap_or("-").to_owned();
-    let one = |step: &Value| ["kind", "name", "printed", "verdict"].map(|field| text(step, field)).join(" ");
-    outcome["variances"].as_array().unwrap().iter().map(one).collect()
+    let one = |step: &Value| {
+        ["kind", "name", "printed", "verdict"]
+            .map(|field| text(step, field))
+            .join(" ")
+    };
+    outcome["variances"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(one)
+        .collect()
 }
 
 /// Every printed column adds up, and the way leads from quoted to actual.
 #[track_caller]
 fn adds_up(outcome: &Value) {
     let of = |list: &str| outcome[list].as_array().unwrap().clone();
-    let apart: i64 = of("apart").iter().map(|apart| cents(&apart["printed"])).sum();
-    for (column, apart) in [("planned_printed", 0), ("quoted_printed", 0), ("actual_printed", apart)] {
+    let apart: i64 = of("apart")
+        .iter()
+        .map(|apart| cents(&apart["printed"]))
+        .sum();
+    for (column, apart) in [
+        ("planned_printed", 0),
+        ("quoted_printed", 0),
+        ("actual_printed", apart),
+    ] {
         let total = cents(&outcome["total"][column]);
         for list in ["lines", "groups"] {
-            let sum: i64 = of(list).iter().map(|line| cents(&line["cost"][column])).sum();
+            let sum: i64 = of(list)
+                .iter()
+                .map(|line| cents(&line["cost"][column]))
+                .sum();
             assert_eq!(sum + apart, total, "{column} of {list}");
         }
     }
-    let way: i64 = of("variances").iter().map(|step| cents(&step["printed"])).sum();
+    let way: i64 = of("variances")
+        .iter()
+        .map(|step| cents(&step["printed"]))
+        .sum();
     let [quoted, actual] =
         ["quoted_printed", "actual_printed"].map(|column| cents(&outcome["total"][column]));
     assert_eq!(quoted + way, actual);
@@ -69,7 +92,10 @@ fn a_commission_is_followed_from_quotation_to_outcome() {
         "quote pay Q1 200 --note cash",
     ]);
     let before = workshop.json("quote outcome Q1");
-    assert_eq!((&before["so_far"], &before["state"]), (&json!(true), &json!("cut-into")));
+    assert_eq!(
+        (&before["so_far"], &before["state"]),
+        (&json!(true), &json!("cut-into"))
+    );
     let dump = workshop.dump();
     workshop.all(&["garment finish G1"]);
     let outcome = workshop.json("quote outcome Q1");
@@ -89,21 +115,48 @@ fn a_commission_is_followed_from_quotation_to_outcome() {
     adds_up(&outcome);
     let total = &outcome["total"];
     let total = ["planned", "quoted", "actual"].map(|column| total[column].as_str().unwrap());
-    assert_eq!(total, ["383.85", "371", "494.35"], "the cut was not planned: it is priced as it was cut");
+    assert_eq!(
+        total,
+        ["383.85", "371", "494.35"],
+        "the cut was not planned: it is priced as it was cut"
+    );
     // Net 371.00 / 0.65; what is left of it: 570.77 − 68.85 − 92.00 − 49.50 − 14.00 over 9 h.
     let price = &outcome["price"];
-    assert_eq!([&price["net"], &price["cost"], &price["profit"]], ["570.77", "494.35", "76.42"]);
-    assert_eq!([&price["margin_percent"], &price["markup_percent"]], ["13.39", "15.46"]);
-    assert_eq!([&price["quoted_profit"], &price["quoted_margin_percent"]], ["199.77", "35"]);
-    assert_eq!([&price["hour_quoted"], &price["hour_earned"]], ["58.538571", "38.491111"]);
-    assert_eq!((&price["quoted_own_minutes"], &price["own_minutes"]), (&json!(420), &json!(540)));
+    assert_eq!(
+        [&price["net"], &price["cost"], &price["profit"]],
+        ["570.77", "494.35", "76.42"]
+    );
+    assert_eq!(
+        [&price["margin_percent"], &price["markup_percent"]],
+        ["13.39", "15.46"]
+    );
+    assert_eq!(
+        [&price["quoted_profit"], &price["quoted_margin_percent"]],
+        ["199.77", "35"]
+    );
+    assert_eq!(
+        [&price["hour_quoted"], &price["hour_earned"]],
+        ["58.538571", "38.491111"]
+    );
+    assert_eq!(
+        (&price["quoted_own_minutes"], &price["own_minutes"]),
+        (&json!(420), &json!(540))
+    );
     assert_eq!([&price["paid"], &price["left"]], ["200.00", "370.77"]);
-    assert!(outcome["notes"].to_string().contains("shell was quoted from L1 and cut from L3"));
+    assert!(
+        outcome["notes"]
+            .to_string()
+            .contains("shell was quoted from L1 and cut from L3")
+    );
     // By its garment the same; read twice, and nothing is booked.
     assert_eq!(workshop.json("quote outcome G1"), outcome);
     workshop.all(&["undo --yes"]);
     assert_eq!(workshop.json("quote outcome Q1"), before);
-    assert_ne!(workshop.dump(), dump, "the finish and its undoing are booked");
+    assert_ne!(
+        workshop.dump(),
+        dump,
+        "the finish and its undoing are booked"
+    );
     let shown = workshop.run("quote outcome Q1").done();
     insta::assert_snapshot!("outcome", format!("{}----\n{}", shown.out, shown.err));
     workshop.audit();
@@ -164,7 +217,10 @@ fn a_batch_is_held_against_what_was_made() {
     ]);
     let outcome = workshop.json("quote outcome Q1");
     adds_up(&outcome);
-    assert_eq!((&outcome["quoted_for"], &outcome["made"]), (&json!(6), &json!(5)));
+    assert_eq!(
+        (&outcome["quoted_for"], &outcome["made"]),
+        (&json!(6), &json!(5))
+    );
     // Six lengths of 0.95 m at 10.00 are 57.00, six hours at 24.00 are 144.00; a sixth of both was not allowed for.
     let expected = [
         "number_made  -33.50 favourable",
@@ -173,7 +229,10 @@ fn a_batch_is_held_against_what_was_made() {
     ];
     assert_eq!(steps(&outcome), expected);
     let price = &outcome["price"];
-    assert_eq!([&price["net"], &price["cost"], &price["profit"]], ["301.5", "197", "54.25"]);
+    assert_eq!(
+        [&price["net"], &price["cost"], &price["profit"]],
+        ["301.5", "197", "54.25"]
+    );
     assert_eq!(price["earned"], "251.25");
     // 251.25 + 4.00 − 57.00 over 6 h.
     assert_eq!(price["hour_earned"], "33.041667");
@@ -208,11 +267,30 @@ fn what_cannot_be_compared_is_not_told_apart() {
     let outcome = workshop.json("quote outcome Q1");
     adds_up(&outcome);
     let steps = steps(&outcome);
-    assert!(steps.contains(&"not_told_apart canvas 1.50 unfavourable".to_owned()), "{steps:?}");
-    assert!(steps.iter().all(|step| !step.starts_with("material_")), "{steps:?}");
-    assert!(outcome["notes"].to_string().contains("shell: lengths before and after a wash"), "{outcome}");
-    let lining = outcome["lines"].as_array().unwrap().iter().find(|line| line["name"] == "lining").unwrap();
-    assert_eq!((&lining["actual_quantity"], &lining["cost"]["actual"]), (&json!("1.00 m"), &json!("0")));
+    assert!(
+        steps.contains(&"not_told_apart canvas 1.50 unfavourable".to_owned()),
+        "{steps:?}"
+    );
+    assert!(
+        steps.iter().all(|step| !step.starts_with("material_")),
+        "{steps:?}"
+    );
+    assert!(
+        outcome["notes"]
+            .to_string()
+            .contains("shell: lengths before and after a wash"),
+        "{outcome}"
+    );
+    let lining = outcome["lines"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|line| line["name"] == "lining")
+        .unwrap();
+    assert_eq!(
+        (&lining["actual_quantity"], &lining["cost"]["actual"]),
+        (&json!("1.00 m"), &json!("0"))
+    );
     workshop.audit();
 }
 
@@ -232,11 +310,20 @@ fn what_was_quoted_raw_is_shortened_with_its_piece() {
     ]);
     let outcome = workshop.json("quote outcome Q1");
     adds_up(&outcome);
-    assert_eq!(steps(&outcome), ["material_quantity shell 0.05 unfavourable"]);
+    assert_eq!(
+        steps(&outcome),
+        ["material_quantity shell 0.05 unfavourable"]
+    );
     let line = &outcome["lines"][0];
-    assert_eq!([&line["quoted_quantity"], &line["actual_quantity"]], ["2.05 m", "1.95 m"]);
+    assert_eq!(
+        [&line["quoted_quantity"], &line["actual_quantity"]],
+        ["2.05 m", "1.95 m"]
+    );
     let notes = outcome["notes"].to_string();
-    assert!(notes.contains("shell was quoted raw; after B5 as much is 1.9475 m long"), "{notes}");
+    assert!(
+        notes.contains("shell was quoted raw; after B5 as much is 1.9475 m long"),
+        "{notes}"
+    );
     workshop.audit();
 }
 
@@ -257,7 +344,10 @@ fn an_option_and_a_supplement_are_part_of_what_was_agreed() {
     let first = workshop.json("quote show Q1");
     let plain = &first["options"][0];
     let more = workshop.json("quote show Q2");
-    assert_eq!((&more["inside"]["net"], &more["sheet"]["gross"]), (&json!("2.62"), &json!("3.14")));
+    assert_eq!(
+        (&more["inside"]["net"], &more["sheet"]["gross"]),
+        (&json!("2.62"), &json!("3.14"))
+    );
     assert_eq!(
         cents(&first["together"]["agreed"]),
         cents(&plain["sheet"]["gross"]) + 314,
@@ -268,30 +358,54 @@ fn an_option_and_a_supplement_are_part_of_what_was_agreed() {
     assert_eq!(outcome, workshop.json("quote outcome G1"));
     let line = |name: &str| {
         let lines = outcome["lines"].as_array().unwrap();
-        lines.iter().find(|line| line["name"] == name).cloned().unwrap_or_default()
+        lines
+            .iter()
+            .find(|line| line["name"] == name)
+            .cloned()
+            .unwrap_or_default()
     };
     assert_eq!(line("hem"), Value::Null);
     assert_eq!(
-        (&line("buttons")["quoted_quantity"], &line("buttons")["cost"]["quoted_printed"]),
+        (
+            &line("buttons")["quoted_quantity"],
+            &line("buttons")["cost"]["quoted_printed"]
+        ),
         (&json!("8 pcs"), &json!("6.80"))
     );
     assert_eq!(line("buttons")["cost"]["planned_printed"], "6.80");
     let price = &outcome["price"];
     let net = cents(&plain["sheet"]["net"]) + 262;
     assert_eq!(cents(&price["net"]), net);
-    assert_eq!((&price["paid"], cents(&price["left"])), (&json!("3.14"), cents(&plain["sheet"]["gross"])));
-    assert!(outcome["notes"].to_string().contains("with the supplement that was accepted"));
-    workshop.run("quote outcome Q2").refused(1, &["Q2 supplements Q1", "quote outcome Q1"]);
+    assert_eq!(
+        (&price["paid"], cents(&price["left"])),
+        (&json!("3.14"), cents(&plain["sheet"]["gross"]))
+    );
+    assert!(
+        outcome["notes"]
+            .to_string()
+            .contains("with the supplement that was accepted")
+    );
+    workshop
+        .run("quote outcome Q2")
+        .refused(1, &["Q2 supplements Q1", "quote outcome Q1"]);
     workshop.audit();
 }
 
 #[test]
 fn what_was_not_agreed_to_has_no_outcome() {
     let workshop = quoted();
-    workshop.run("quote outcome Q1").refused(1, &["Q1 is open: nothing is agreed yet", "quote accept Q1"]);
-    workshop.run("quote outcome G1").refused(1, &["no quotation for G1 is accepted", "ellwand cost G1"]);
-    workshop.run("quote outcome Q9").refused(1, &["there is no quotation Q9"]);
-    workshop.run("quote outcome G9").refused(1, &["there is no garment G9"]);
+    workshop
+        .run("quote outcome Q1")
+        .refused(1, &["Q1 is open: nothing is agreed yet", "quote accept Q1"]);
+    workshop
+        .run("quote outcome G1")
+        .refused(1, &["no quotation for G1 is accepted", "ellwand cost G1"]);
+    workshop
+        .run("quote outcome Q9")
+        .refused(1, &["there is no quotation Q9"]);
+    workshop
+        .run("quote outcome G9")
+        .refused(1, &["there is no garment G9"]);
     workshop.run("quote outcome L1").refused(2, &["L1"]);
     workshop.all(&[
         "quote accept Q1 --version 1",
@@ -299,12 +413,18 @@ fn what_was_not_agreed_to_has_no_outcome() {
         "quote make G1 --margin 40%",
         "quote accept Q2 --version 1",
     ]);
-    workshop.run("quote outcome Q1").refused(1, &["Q1 was cancelled", "ellwand cost G1"]);
-    assert_eq!(workshop.json("quote outcome G1")["quotation"], "Q2");
     workshop
-        .all(&["garment plan vest --operation 'name=sew,kind=hand,planned=1h'", "quote make G2 --price 50"]);
+        .run("quote outcome Q1")
+        .refused(1, &["Q1 was cancelled", "ellwand cost G1"]);
+    assert_eq!(workshop.json("quote outcome G1")["quotation"], "Q2");
+    workshop.all(&[
+        "garment plan vest --operation 'name=sew,kind=hand,planned=1h'",
+        "quote make G2 --price 50",
+    ]);
     workshop.all(&["quote close Q3"]);
-    workshop.run("quote outcome Q3").refused(1, &["Q3 is closed", "ellwand cost G2"]);
+    workshop
+        .run("quote outcome Q3")
+        .refused(1, &["Q3 is closed", "ellwand cost G2"]);
 }
 
 /// Applied is rate × activity, and less than was spent is under-applied (OpenStax, Principles of Accounting vol. 2, 4.4 and 4.6);
@@ -326,35 +446,73 @@ fn the_overhead_of_a_period_is_held_against_what_was_spent() {
     ]);
     let year = "workshop spent --from 2026-01-01 --to 2026-12-31";
     let open = workshop.json(year);
-    assert_eq!((&open["spent"], &open["applied"]), (&Value::Null, &json!("1300")));
-    let minutes = ["logged_minutes", "billable_minutes", "cancelled_minutes"].map(|field| &open[field]);
+    assert_eq!(
+        (&open["spent"], &open["applied"]),
+        (&Value::Null, &json!("1300"))
+    );
+    let minutes =
+        ["logged_minutes", "billable_minutes", "cancelled_minutes"].map(|field| &open[field]);
     assert_eq!(minutes, [&json!(9_600), &json!(9_000), &json!(240)]);
-    let parts: Vec<&str> =
-        open["rates"].as_array().unwrap().iter().map(|rate| rate["applied"].as_str().unwrap()).collect();
+    let parts: Vec<&str> = open["rates"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|rate| rate["applied"].as_str().unwrap())
+        .collect();
     assert_eq!(parts, ["800", "500"]);
     let kept = workshop.json(&format!("{year} --overhead 1420.50"));
     let spent = &kept["spent"];
     assert_eq!(
-        [&spent["standing"], &spent["difference_printed"], &spent["rate_needed"]],
+        [
+            &spent["standing"],
+            &spent["difference_printed"],
+            &spent["rate_needed"]
+        ],
         ["under", "120.50", "9.47"]
     );
     // 150 h of the 1 840 h that a year has by the figures.
     let reached = &kept["reached"];
-    assert_eq!([&reached["percent"], &reached["reached_percent"]], ["60", "8.15"]);
-    assert_eq!((&reached["worked_minutes"], &reached["billable_minutes"]), (&json!(110_400), &json!(66_240)));
+    assert_eq!(
+        [&reached["percent"], &reached["reached_percent"]],
+        ["60", "8.15"]
+    );
+    assert_eq!(
+        (&reached["worked_minutes"], &reached["billable_minutes"]),
+        (&json!(110_400), &json!(66_240))
+    );
     // Kept, shown again, corrected, forgotten.
     assert_eq!(workshop.json(year)["spent"], *spent);
-    assert_eq!(workshop.json(&format!("{year} --overhead 1200"))["spent"]["standing"], "over");
+    assert_eq!(
+        workshop.json(&format!("{year} --overhead 1200"))["spent"]["standing"],
+        "over"
+    );
     let shown = workshop.run(year).done();
-    insta::assert_snapshot!("overhead_of_a_period", format!("{}----\n{}", shown.out, shown.err));
+    insta::assert_snapshot!(
+        "overhead_of_a_period",
+        format!("{}----\n{}", shown.out, shown.err)
+    );
     let half = workshop.json("workshop spent --from 2026-01-01 --to 2026-06-30");
-    assert_eq!((&half["applied"], &half["spent"]), (&json!("800"), &Value::Null));
-    assert_eq!(half["kept"], json!([{"from": "2026-01-01", "to": "2026-12-31", "amount": "1200"}]));
-    assert_eq!(workshop.json(&format!("{year} --forget"))["kept"], json!([]));
-    workshop.run(&format!("{year} --forget")).refused(1, &["no amount spent from 2026-01-01 to 2026-12-31"]);
+    assert_eq!(
+        (&half["applied"], &half["spent"]),
+        (&json!("800"), &Value::Null)
+    );
+    assert_eq!(
+        half["kept"],
+        json!([{"from": "2026-01-01", "to": "2026-12-31", "amount": "1200"}])
+    );
+    assert_eq!(
+        workshop.json(&format!("{year} --forget"))["kept"],
+        json!([])
+    );
+    workshop
+        .run(&format!("{year} --forget"))
+        .refused(1, &["no amount spent from 2026-01-01 to 2026-12-31"]);
     // By default the year so far.
     let so_far = workshop.json("workshop spent");
-    assert_eq!([&so_far["from"], &so_far["to"]], ["2026-01-01", "2026-10-12"]);
+    assert_eq!(
+        [&so_far["from"], &so_far["to"]],
+        ["2026-01-01", "2026-10-12"]
+    );
     workshop.audit();
 }
 
@@ -364,19 +522,50 @@ fn a_period_that_cannot_be_is_refused() {
     let idle = workshop.json("workshop spent --from 2026-01-01 --to 2026-01-31 --overhead 100");
     let spent = &idle["spent"];
     assert_eq!([&spent["standing"], &spent["difference"]], ["under", "100"]);
-    assert_eq!((&spent["rate_needed"], &idle["reached"]), (&Value::Null, &Value::Null));
-    assert!(idle["notes"].to_string().contains("no billable work is logged"));
+    assert_eq!(
+        (&spent["rate_needed"], &idle["reached"]),
+        (&Value::Null, &Value::Null)
+    );
+    assert!(
+        idle["notes"]
+            .to_string()
+            .contains("no billable work is logged")
+    );
     for (line, code, words) in [
-        ("--from 2026-02-01 --to 2026-01-31", 1, vec!["2026-02-01 to 2026-01-31 ends before it begins"]),
-        ("--from 2026-01-01 --to 2026-01-31 --overhead -5", 1, vec!["-5"]),
-        ("--from 2026-01-01 --to 2026-01-31 --overhead 'GBP 5'", 1, vec!["GBP", "EUR"]),
+        (
+            "--from 2026-02-01 --to 2026-01-31",
+            1,
+            vec!["2026-02-01 to 2026-01-31 ends before it begins"],
+        ),
+        (
+            "--from 2026-01-01 --to 2026-01-31 --overhead -5",
+            1,
+            vec!["-5"],
+        ),
+        (
+            "--from 2026-01-01 --to 2026-01-31 --overhead 'GBP 5'",
+            1,
+            vec!["GBP", "EUR"],
+        ),
         ("--from 2026-01-01 --overhead 5", 2, vec!["--to"]),
         ("--from 2026-01-01 --to 2026-13-31", 2, vec!["2026-13-31"]),
-        ("--from 2026-01-01 --to 2026-01-31 --overhead 5 --forget", 2, vec!["cannot be used with"]),
+        (
+            "--from 2026-01-01 --to 2026-01-31 --overhead 5 --forget",
+            2,
+            vec!["cannot be used with"],
+        ),
     ] {
-        workshop.run(&format!("workshop spent {line}")).refused(code, &words);
+        workshop
+            .run(&format!("workshop spent {line}"))
+            .refused(code, &words);
     }
-    assert_eq!(workshop.json("workshop spent")["kept"].as_array().unwrap().len(), 1);
+    assert_eq!(
+        workshop.json("workshop spent")["kept"]
+            .as_array()
+            .unwrap()
+            .len(),
+        1
+    );
 }
 
 /// Derived: the only coat is spoiled by an own mistake, so that nobody pays for it: the cloth is lost, and two and a half hours
@@ -401,10 +590,16 @@ fn a_spoiled_garment_earns_nothing() {
     let outcome = workshop.json("quote outcome Q1");
     adds_up(&outcome);
     let price = &outcome["price"];
-    assert_eq!([&price["net"], &price["earned"], &price["profit"]], ["300", "0", "-80"]);
+    assert_eq!(
+        [&price["net"], &price["earned"], &price["profit"]],
+        ["300", "0", "-80"]
+    );
     // 0.00 less 20.00 of cloth over 2.5 h.
     assert_eq!(price["hour_earned"], "-8");
-    assert!(outcome["notes"].to_string().contains("none is good"), "{outcome}");
+    assert!(
+        outcome["notes"].to_string().contains("none is good"),
+        "{outcome}"
+    );
     let shown = workshop.run("quote outcome Q1").done().out;
     assert!(shown.contains("net price"), "{shown}");
     workshop.audit();

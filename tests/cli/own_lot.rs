@@ -16,7 +16,11 @@ fn a_lot_that_is_insisted_on_costs_what_it_did() {
         ]);
         let cost = |line: &str| workshop.json(line);
         // From the reel of L2: by the first layer for whom any does, by its own for whom it must be that one.
-        assert_eq!(cost("cut G1 thread 10m --from L2.1")["cost"], first, "{method}");
+        assert_eq!(
+            cost("cut G1 thread 10m --from L2.1")["cost"],
+            first,
+            "{method}"
+        );
         let insisted = cost("cut G2 thread 10m --from L2.1");
         assert_eq!(
             (&insisted["cost"], &insisted["piece"]["piece"]),
@@ -36,9 +40,16 @@ fn a_lot_that_is_insisted_on_costs_what_it_did() {
         );
         let like = cost("cut G3 thread");
         assert_eq!(like["cost"], own, "{method}");
-        let lot = if method == "fifo" { Value::from("L2") } else { Value::Null };
+        let lot = if method == "fifo" {
+            Value::from("L2")
+        } else {
+            Value::Null
+        };
         assert_eq!(
-            (&like["from_layers"][0]["lot"], &like["from_layers"][0]["cost"]),
+            (
+                &like["from_layers"][0]["lot"],
+                &like["from_layers"][0]["cost"]
+            ),
             (&lot, &own.into()),
             "{method}"
         );
@@ -59,7 +70,10 @@ fn a_layer_that_others_used_up_is_filled_from_the_next() {
         "cut G1 thread 90m --from L2.1",
     ]);
     let own = workshop.json("cut G2 thread 30m --from L1.1");
-    assert_eq!((&own["cost"], own["from_layers"].as_array().unwrap().len()), (&"5".into(), 2));
+    assert_eq!(
+        (&own["cost"], own["from_layers"].as_array().unwrap().len()),
+        (&"5".into(), 2)
+    );
     workshop.audit();
     workshop.all(&["undo --yes"]);
     let shown = workshop.run("cut G2 thread 30m --from L1.1").done().out;

@@ -26,7 +26,11 @@ fn units(workshop: &Workshop) -> [Value; 3] {
 /// What the first need's active promises hold.
 fn held(workshop: &Workshop, unit: &str) -> Vec<Value> {
     let need = workshop.json("garment show G1")["needs"][0].clone();
-    let rows = need["reservations"].as_array().unwrap().iter().filter(|row| row["state"] == "active");
+    let rows = need["reservations"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter(|row| row["state"] == "active");
     rows.map(|row| row["held"][unit].clone()).collect()
 }
 
@@ -40,7 +44,11 @@ fn cuts_fill_as_many_units_as_they_cover() {
         workshop.all(&["cut G1 shell 1m"]);
     }
     assert_eq!(units(&workshop), [json!(0), json!(6), json!(6)]);
-    assert_eq!(held(&workshop, "length_m"), Vec::<Value>::new(), "nothing is held for what was filled");
+    assert_eq!(
+        held(&workshop, "length_m"),
+        Vec::<Value>::new(),
+        "nothing is held for what was filled"
+    );
     workshop.audit();
 }
 
@@ -57,8 +65,14 @@ fn ten_of_three_sets_of_seven_leave_no_two_units_in_eleven() {
     ]);
     let [reserved, cut, all] = units(&workshop);
     assert_eq!((cut, all), (json!(1), json!(3)));
-    let held = held(&workshop, "count").iter().map(|count| count.as_i64().unwrap()).sum::<i64>();
-    assert!(held >= 7 * reserved.as_i64().unwrap(), "{reserved} units of 7 in {held}");
+    let held = held(&workshop, "count")
+        .iter()
+        .map(|count| count.as_i64().unwrap())
+        .sum::<i64>();
+    assert!(
+        held >= 7 * reserved.as_i64().unwrap(),
+        "{reserved} units of 7 in {held}"
+    );
     workshop.audit();
 }
 
@@ -80,10 +94,17 @@ fn three_snips_are_no_three_lengths() {
 #[ignore = "(model) --count takes what is said, whatever was cut, and the promise keeps its units"]
 fn three_of_four_do_not_come_out_of_one_metre() {
     let workshop = linen();
-    workshop.all(&[&batch(4), "reserve G1 --all --yes", "cut G1 shell 1m --count 3"]);
+    workshop.all(&[
+        &batch(4),
+        "reserve G1 --all --yes",
+        "cut G1 shell 1m --count 3",
+    ]);
     let [reserved, cut, all] = units(&workshop);
     let both = reserved.as_i64().unwrap() + cut.as_i64().unwrap();
-    assert!(both <= all.as_i64().unwrap(), "promised {reserved} and cut {cut} of {all}");
+    assert!(
+        both <= all.as_i64().unwrap(),
+        "promised {reserved} and cut {cut} of {all}"
+    );
     workshop.audit();
 }
 
@@ -147,7 +168,10 @@ fn thread_goes_on_with_the_next_reel() {
         "reserve G1 --all --yes",
     ]);
     let metres = |held: &Value| held.as_str().unwrap().parse::<i64>().unwrap();
-    assert_eq!(held(&workshop, "length_m").iter().map(metres).sum::<i64>(), 250);
+    assert_eq!(
+        held(&workshop, "length_m").iter().map(metres).sum::<i64>(),
+        250
+    );
     workshop.audit();
 }
 
@@ -180,7 +204,10 @@ fn a_need_with_a_longest_part_splits_by_itself() {
 #[ignore = "(model) the rest of a need takes its longest part again"]
 fn the_rest_takes_what_is_open() {
     let workshop = two_pieces();
-    workshop.all(&["reserve G1 shell --from L2.1 --washed-length 1.9m", "reserve G1 --all --yes"]);
+    workshop.all(&[
+        "reserve G1 shell --from L2.1 --washed-length 1.9m",
+        "reserve G1 --all --yes",
+    ]);
     assert_eq!(held(&workshop, "length_m"), ["1.9", "1.6"]);
     workshop.audit();
 }

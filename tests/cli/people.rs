@@ -21,8 +21,10 @@ fn json_in(door: &Door, person: &Environment, line: &str) -> Value {
 fn hours_are_those_of_whoever_logs_them() {
     let door = Door::new(plain);
     let owner = door.person("owner", Role::Owner, &[]);
-    let (cutter, stitcher) =
-        (door.person("cutter", Role::Maker, &[]), door.person("stitcher", Role::Maker, &[]));
+    let (cutter, stitcher) = (
+        door.person("cutter", Role::Maker, &[]),
+        door.person("stitcher", Role::Maker, &[]),
+    );
     for line in [
         "workshop pay-rate owner 24",
         "workshop pay-rate cutter 21 --paid",
@@ -38,7 +40,12 @@ fn hours_are_those_of_whoever_logs_them() {
         "a maker sees no rates"
     );
     let told = door.run_in(&stitcher, "work G1 sewing 1h25").done();
-    assert!(told.err.contains("Logged 1 h 25 min of sewing on G1 by stitcher."), "{}", told.err);
+    assert!(
+        told.err
+            .contains("Logged 1 h 25 min of sewing on G1 by stitcher."),
+        "{}",
+        told.err
+    );
     let sheet = json_in(&door, &owner, "cost G1");
     assert_eq!(sheet["all"]["actual_printed"], "87.08");
     let priced = json_in(&door, &owner, "quote make G1 --from actual --markup 0%");
@@ -58,7 +65,8 @@ fn the_hours_of_others_are_for_those_who_set_pay_rates() {
         let _ = door.run_in(&owner, line).done();
     }
     let needs = ["mo is a maker", "the grant pay-rates"];
-    door.run_in(&maker, "work G1 sewing 1h --person stitcher").refused(4, &needs);
+    door.run_in(&maker, "work G1 sewing 1h --person stitcher")
+        .refused(4, &needs);
     let _ = door.run_in(&maker, "work G1 sewing 1h --person MO").done();
     let told = json_in(&door, &trusted, "work G1 sewing 1h --person Stitcher");
     assert_eq!(
@@ -66,15 +74,22 @@ fn the_hours_of_others_are_for_those_who_set_pay_rates() {
         (&json!("stitcher"), &json!("17.00"), &json!(true))
     );
     let history = door.run_in(&owner, "history").done().out;
-    assert!(history.contains("Worked 1 h on sewing of G1 vest by stitcher."), "{history}");
+    assert!(
+        history.contains("Worked 1 h on sewing of G1 vest by stitcher."),
+        "{history}"
+    );
     door.run_in(&maker, "undo B3 --yes").refused(4, &needs);
     let _ = door.run_in(&trusted, "undo B3 --yes").done();
     let _ = door.run_in(&maker, "undo B2 --yes").done();
     door.run_in(&owner, "work G1 sewing 1h --person sticher")
         .refused(1, &["sticher", "did you mean stitcher?"]);
-    door.run_in(&owner, "work G1 sewing 1h --person zzz").refused(1, &["zzz", "ellwand person set NAME"]);
-    door.run_in(&owner, "garment plan cap --operation 'name=hem,kind=hand,planned=1h,person=sticher'")
-        .refused(1, &["did you mean stitcher?"]);
+    door.run_in(&owner, "work G1 sewing 1h --person zzz")
+        .refused(1, &["zzz", "ellwand person set NAME"]);
+    door.run_in(
+        &owner,
+        "garment plan cap --operation 'name=hem,kind=hand,planned=1h,person=sticher'",
+    )
+    .refused(1, &["did you mean stitcher?"]);
 }
 
 /// Own hours without a rate take the owner's, else the year's figures: 30 000.00 over 46 weeks of 40 h at 60 %, 27.17 an hour
@@ -83,7 +98,10 @@ fn the_hours_of_others_are_for_those_who_set_pay_rates() {
 fn a_co_owners_hours_count_as_own_ones() {
     let door = Door::new(plain);
     let owner = door.person("owner", Role::Owner, &[]);
-    let (partner, maker) = (door.person("Marte", Role::Owner, &[]), door.person("mo", Role::Maker, &[]));
+    let (partner, maker) = (
+        door.person("Marte", Role::Owner, &[]),
+        door.person("mo", Role::Maker, &[]),
+    );
     let figures = "workshop figures --pay 30000 --overhead 0 --weeks 46 --hours 40h --billable 60%";
     for line in [figures, "person set stitcher --paid", VEST] {
         let _ = door.run_in(&owner, line).done();
@@ -93,22 +111,46 @@ fn a_co_owners_hours_count_as_own_ones() {
         (&told["person"], &told["per_hour"], &told["notes"]),
         (&json!("Marte"), &json!("27.173913"), &json!([]))
     );
-    let net = || json_in(&door, &owner, "quote make G1 --from actual --markup 0%")["sheet"]["net"].clone();
+    let net = || {
+        json_in(&door, &owner, "quote make G1 --from actual --markup 0%")["sheet"]["net"].clone()
+    };
     assert_eq!(net(), "27.17");
     let _ = door.run_in(&owner, "workshop pay-rate owner 24").done();
-    assert_eq!(json_in(&door, &partner, "work G1 sewing 1h")["per_hour"], "24.00");
+    assert_eq!(
+        json_in(&door, &partner, "work G1 sewing 1h")["per_hour"],
+        "24.00"
+    );
     let _ = door.run_in(&owner, "workshop pay-rate marte 30").done();
-    assert_eq!(json_in(&door, &partner, "work G1 sewing 1h")["per_hour"], "30.00");
+    assert_eq!(
+        json_in(&door, &partner, "work G1 sewing 1h")["per_hour"],
+        "30.00"
+    );
     let told = json_in(&door, &maker, "work G1 sewing 1h");
-    assert!(told["notes"].to_string().contains("mo has no pay rate"), "{told}");
+    assert!(
+        told["notes"].to_string().contains("mo has no pay rate"),
+        "{told}"
+    );
     let people = json_in(&door, &owner, "person list");
     let marks: Vec<(&str, bool)> = people["people"]
         .as_array()
         .unwrap()
         .iter()
-        .map(|row| (row["person"].as_str().unwrap(), row["paid"].as_bool().unwrap()))
+        .map(|row| {
+            (
+                row["person"].as_str().unwrap(),
+                row["paid"].as_bool().unwrap(),
+            )
+        })
         .collect();
-    assert_eq!(marks, [("Marte", false), ("mo", true), ("owner", false), ("stitcher", true)]);
+    assert_eq!(
+        marks,
+        [
+            ("Marte", false),
+            ("mo", true),
+            ("owner", false),
+            ("stitcher", true)
+        ]
+    );
 }
 
 /// Letters that look alike and those that are not seen: Unicode Technical Standard 39, section 4.
@@ -116,18 +158,36 @@ fn a_co_owners_hours_count_as_own_ones() {
 fn a_name_that_looks_like_somebodys_is_refused() {
     let workshop = Workshop::new();
     workshop.all(&["workshop pay-rate owner 24", "person set anna --paid"]);
-    for name in
-        ["own\u{200b}er", "ow\u{ad}ner", "\u{43e}wn\u{435}r", "0wner", "OWN\u{415}R", "\u{430}nn\u{430}"]
-    {
-        workshop.run(&format!("person set '{name}' --paid")).refused(1, &["looks like"]);
-        workshop.run(&format!("workshop pay-rate '{name}' 30")).refused(1, &["looks like"]);
+    for name in [
+        "own\u{200b}er",
+        "ow\u{ad}ner",
+        "\u{43e}wn\u{435}r",
+        "0wner",
+        "OWN\u{415}R",
+        "\u{430}nn\u{430}",
+    ] {
+        workshop
+            .run(&format!("person set '{name}' --paid"))
+            .refused(1, &["looks like"]);
+        workshop
+            .run(&format!("workshop pay-rate '{name}' 30"))
+            .refused(1, &["looks like"]);
     }
-    workshop.run("person set Owner --paid").refused(1, &["the owner's hours are never wages"]);
+    workshop
+        .run("person set Owner --paid")
+        .refused(1, &["the owner's hours are never wages"]);
     assert_eq!(workshop.json("person set ANNA --own")["person"], "anna");
     assert_eq!(workshop.json("person show Anna")["paid"], false);
-    workshop.run("person show ana").refused(1, &["did you mean anna?"]);
+    workshop
+        .run("person show ana")
+        .refused(1, &["did you mean anna?"]);
     let people = workshop.json("person list");
-    let names: Vec<&Value> = people["people"].as_array().unwrap().iter().map(|row| &row["person"]).collect();
+    let names: Vec<&Value> = people["people"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|row| &row["person"])
+        .collect();
     assert_eq!(names, ["anna", "owner"]);
     let shown = workshop.run("person list").done().out;
     assert!(shown.contains("24.00 from the beginning"), "{shown}");
@@ -142,16 +202,33 @@ fn a_second_token_is_for_the_same_person() {
     let again = |person: &str, same_person: bool| {
         let (grants, hash) = (Vec::new(), Secret::make().unwrap().hash());
         let (id, person) = (Uuid::now_v7(), person.to_owned());
-        let request = CreateToken { id, person, role: Role::Maker, grants, hash, same_person };
+        let request = CreateToken {
+            id,
+            person,
+            role: Role::Maker,
+            grants,
+            hash,
+            same_person,
+        };
         door.book.call(&Caller::owner("test"), &request)
     };
     let refused = again("Anna", false).unwrap_err();
     assert_eq!(refused.kind, ProblemType::AlreadyExists);
-    assert!(refused.detail.contains("T2 is a token of anna"), "{}", refused.detail);
+    assert!(
+        refused.detail.contains("T2 is a token of anna"),
+        "{}",
+        refused.detail
+    );
     assert_eq!(again("Anna", true).unwrap().answer.person, "anna");
-    assert!(again("\u{430}nna", true).unwrap_err().detail.contains("looks like anna"));
+    assert!(
+        again("\u{430}nna", true)
+            .unwrap_err()
+            .detail
+            .contains("looks like anna")
+    );
     let _ = door.run_in(&owner, "garment plan vest").done();
-    door.run_in(&door.person("bo", Role::Maker, &[]), "undo --yes").refused(1, &["booking by bo"]);
+    door.run_in(&door.person("bo", Role::Maker, &[]), "undo --yes")
+        .refused(1, &["booking by bo"]);
 }
 
 /// Without a day the first rate holds from the beginning, so that last week's work is priced: 10 h 30 at 24.00 and overhead at
@@ -170,15 +247,32 @@ fn a_first_rate_without_a_day_holds_from_the_beginning() {
     assert_eq!(workshop.json("cost G1")["all"]["actual_printed"], "320.25");
     let days = |list: &str| -> Vec<Value> {
         let rates = workshop.json("workshop")[list].clone();
-        rates.as_array().unwrap().iter().map(|rate| rate["from"].clone()).collect()
+        rates
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|rate| rate["from"].clone())
+            .collect()
     };
     assert_eq!(days("pay_rates"), ["2026-10-12", "0001-01-01"]);
     assert_eq!(days("overhead_rates"), ["2026-10-12", "0001-01-01"]);
     let shown = workshop.run("workshop").done().out;
-    assert!(shown.contains("the beginning") && !shown.contains("0001"), "{shown}");
-    workshop.all(&["workshop close 2026-10-10 --yes", "workshop pay-rate anna 15 --paid"]);
-    assert_eq!(workshop.json("person show anna")["pay_rates"][0]["from"], "2026-10-11");
-    workshop.all(&["workshop pay-rate bo 15 --paid --from 2026-10-12", "workshop pay-rate bo --forget"]);
+    assert!(
+        shown.contains("the beginning") && !shown.contains("0001"),
+        "{shown}"
+    );
+    workshop.all(&[
+        "workshop close 2026-10-10 --yes",
+        "workshop pay-rate anna 15 --paid",
+    ]);
+    assert_eq!(
+        workshop.json("person show anna")["pay_rates"][0]["from"],
+        "2026-10-11"
+    );
+    workshop.all(&[
+        "workshop pay-rate bo 15 --paid --from 2026-10-12",
+        "workshop pay-rate bo --forget",
+    ]);
     let _ = workshop.run("workshop pay-rate owner --forget").done();
 }
 
@@ -195,15 +289,32 @@ fn a_cost_whose_hours_have_no_rate_is_no_total() {
         "work G1 sewing 2h",
     ]);
     let told = workshop.json("quote make G1 --markup 40%");
-    assert_eq!(told["inside"]["not_priced"], json!(["hem: bo has no pay rate"]));
-    workshop
-        .run("quote accept Q1 --version 1")
-        .refused(1, &["version 1 of Q1 is no offer", "not priced: hem", "ellwand workshop pay-rate"]);
-    let sheet = workshop.json("cost G1");
-    assert_eq!((&sheet["all"]["planned"], &sheet["all"]["planned_printed"]), (&Value::Null, &Value::Null));
-    assert_eq!((&sheet["all"]["actual_printed"], &sheet["job"]["planned"]), (&json!("48.00"), &Value::Null));
     assert_eq!(
-        (&sheet["lines"][0]["cost"]["planned_printed"], &sheet["bridge"]),
+        told["inside"]["not_priced"],
+        json!(["hem: bo has no pay rate"])
+    );
+    workshop.run("quote accept Q1 --version 1").refused(
+        1,
+        &[
+            "version 1 of Q1 is no offer",
+            "not priced: hem",
+            "ellwand workshop pay-rate",
+        ],
+    );
+    let sheet = workshop.json("cost G1");
+    assert_eq!(
+        (&sheet["all"]["planned"], &sheet["all"]["planned_printed"]),
+        (&Value::Null, &Value::Null)
+    );
+    assert_eq!(
+        (&sheet["all"]["actual_printed"], &sheet["job"]["planned"]),
+        (&json!("48.00"), &Value::Null)
+    );
+    assert_eq!(
+        (
+            &sheet["lines"][0]["cost"]["planned_printed"],
+            &sheet["bridge"]
+        ),
         (&json!("48.00"), &json!([]))
     );
     // Planned for bo, who has a rate by now, and worked by cy, who has none.
@@ -214,20 +325,38 @@ fn a_cost_whose_hours_have_no_rate_is_no_total() {
         "work G1 hem 1h --person cy",
     ]);
     let sheet = workshop.json("cost G1");
-    assert_eq!((&sheet["all"]["actual"], &sheet["lines"][1]["cost"]["actual"]), (&Value::Null, &Value::Null));
+    assert_eq!(
+        (
+            &sheet["all"]["actual"],
+            &sheet["lines"][1]["cost"]["actual"]
+        ),
+        (&Value::Null, &Value::Null)
+    );
     let shown = workshop.run("cost G1").done().out;
     assert!(shown.contains("not priced"), "{shown}");
     let outcome = workshop.json("quote outcome Q1");
     assert_eq!(
-        (&outcome["total"]["actual_printed"], &outcome["price"]["profit"]),
+        (
+            &outcome["total"]["actual_printed"],
+            &outcome["price"]["profit"]
+        ),
         (&Value::Null, &Value::Null)
     );
-    assert!(workshop.run("quote outcome Q1").done().out.contains("not priced"));
+    assert!(
+        workshop
+            .run("quote outcome Q1")
+            .done()
+            .out
+            .contains("not priced")
+    );
     // With a rate there are totals: 48.00 and 15.00.
     workshop.all(&["workshop pay-rate cy 15"]);
     let sheet = workshop.json("cost G1");
     assert_eq!(
-        (&sheet["all"]["planned_printed"], &sheet["all"]["actual_printed"]),
+        (
+            &sheet["all"]["planned_printed"],
+            &sheet["all"]["actual_printed"]
+        ),
         (&json!("63.00"), &json!("63.00"))
     );
 }
@@ -243,10 +372,16 @@ fn the_cost_sheet_counts_own_hours_by_the_years_figures_where_there_is_no_rate()
     ]);
     let sheet = workshop.json("cost G1");
     assert_eq!(
-        (&sheet["all"]["planned_printed"], &sheet["all"]["actual_printed"]),
+        (
+            &sheet["all"]["planned_printed"],
+            &sheet["all"]["actual_printed"]
+        ),
         (&json!("244.57"), &json!("244.57"))
     );
-    assert_eq!(workshop.json("quote make G1 --markup 0%")["sheet"]["net"], "244.57");
+    assert_eq!(
+        workshop.json("quote make G1 --markup 0%")["sheet"]["net"],
+        "244.57"
+    );
 }
 
 /// What was own and is to be wages, or the other way round, changes what finished garments cost: it is asked about.
@@ -260,8 +395,13 @@ fn the_mark_of_a_person_leaves_final_costs_alone() {
         "work G1 sewing 1h --person anna",
         "garment finish G1",
     ]);
-    for line in ["person set anna --paid", "workshop pay-rate anna 15 --paid --from 2026-10-12"] {
-        workshop.run(line).refused(1, &["G1 is finished, and its cost is final", "--really"]);
+    for line in [
+        "person set anna --paid",
+        "workshop pay-rate anna 15 --paid --from 2026-10-12",
+    ] {
+        workshop
+            .run(line)
+            .refused(1, &["G1 is finished, and its cost is final", "--really"]);
         assert_eq!(workshop.json("person show anna")["paid"], false, "{line}");
     }
     assert_eq!(workshop.json("cost G1")["all"]["actual_printed"], "24.00");

@@ -18,8 +18,14 @@ fn what_thread_and_trims_are_worth_stands_with_their_layers() {
             (&lot.into(), &serde_json::Value::Null)
         );
         let stock = workshop.json("material list")["materials"][0]["stock"].clone();
-        assert_eq!((&stock["value"], &stock["quantity"]["length_m"]), (&all.into(), &"5.2".into()));
-        assert_eq!(workshop.json("shelf")["pieces"][0]["value"], serde_json::Value::Null);
+        assert_eq!(
+            (&stock["value"], &stock["quantity"]["length_m"]),
+            (&all.into(), &"5.2".into())
+        );
+        assert_eq!(
+            workshop.json("shelf")["pieces"][0]["value"],
+            serde_json::Value::Null
+        );
         let told = workshop.run("lot show L1").done().out;
         assert!(told.contains(&format!("worth {lot}.00 EUR")), "{told}");
     }
@@ -39,7 +45,9 @@ fn a_trim_by_length_is_bought_again_without_its_unit() {
 
 fn with_tape(method: &str) -> Workshop {
     let workshop = Workshop::new();
-    let _ = workshop.run(&format!("workshop set --pooled-method {method}")).done();
+    let _ = workshop
+        .run(&format!("workshop set --pooled-method {method}"))
+        .done();
     workshop.all(&[
         "buy --line 'material=tape,kind=trim,unit=length,paid=3.20m,price=60.00'",
         "buy --line 'material=tape,kind=trim,unit=length,paid=2.50m,price=0'",
@@ -52,11 +60,25 @@ fn with_tape(method: &str) -> Workshop {
 /// Gift then use (derived from IAS 2 paras 25–27): 3.20 m at 18.75 and 2.50 m for nothing.
 #[test]
 fn first_in_first_out_and_the_average_value_a_gift_as_the_rules_say() {
-    for (method, first, second) in [("fifo", "25.3125", "34.6875"), ("average", "14.210526", "31.578947")] {
+    for (method, first, second) in [
+        ("fifo", "25.3125", "34.6875"),
+        ("average", "14.210526", "31.578947"),
+    ] {
         let workshop = with_tape(method);
-        assert_eq!(workshop.json("cut G1 tape 1.35m --from L1.1")["cost"], first, "{method}");
-        workshop.all(&["cut G2 tape 1.85m --from L1.1", "cut G2 tape 1.15m --from L2.1"]);
-        assert_eq!(workshop.json("cost G2")["job"]["actual"], second, "{method}");
+        assert_eq!(
+            workshop.json("cut G1 tape 1.35m --from L1.1")["cost"],
+            first,
+            "{method}"
+        );
+        workshop.all(&[
+            "cut G2 tape 1.85m --from L1.1",
+            "cut G2 tape 1.15m --from L2.1",
+        ]);
+        assert_eq!(
+            workshop.json("cost G2")["job"]["actual"],
+            second,
+            "{method}"
+        );
         workshop.audit();
     }
 }
@@ -69,10 +91,16 @@ fn a_use_over_two_layers_that_is_taken_back_returns_to_both() {
     workshop.all(&["cut G1 tape 1.35m --from L1.1", "lot show L1"]);
     // The reel in hand is the second one, and is long enough; the cost comes from the first layer first.
     let use_of_two = workshop.json("cut G2 tape 2.50m --from L2.1");
-    assert_eq!(use_of_two["cost"], "34.6875", "1.85 m at 18.75, 0.65 m for nothing");
+    assert_eq!(
+        use_of_two["cost"], "34.6875",
+        "1.85 m at 18.75, 0.65 m for nothing"
+    );
     workshop.all(&["undo --yes"]);
     workshop.audit();
-    assert_eq!(workshop.json("cut G2 tape 1.85m --from L1.1")["cost"], "34.6875");
+    assert_eq!(
+        workshop.json("cut G2 tape 1.85m --from L1.1")["cost"],
+        "34.6875"
+    );
     assert_eq!(workshop.json("cut G2 tape 1.15m --from L2.1")["cost"], "0");
     workshop.audit();
 }
@@ -82,7 +110,9 @@ fn a_use_over_two_layers_that_is_taken_back_returns_to_both() {
 fn an_overdraw_changes_nothing() {
     let workshop = with_tape("fifo");
     let before = workshop.dump();
-    workshop.run("cut G2 tape 9m --from L1.1").refused(1, &["L1.1 has 3.20 m", "9.00 m", "hint: "]);
+    workshop
+        .run("cut G2 tape 9m --from L1.1")
+        .refused(1, &["L1.1 has 3.20 m", "9.00 m", "hint: "]);
     assert_eq!(workshop.dump(), before);
     workshop.audit();
 }
@@ -97,9 +127,15 @@ fn a_metre_of_thread_costs_what_it_costs_and_the_last_leaves_nothing() {
         "garment plan shirt --need 'role=thread,kind=thread,length=1m'",
     ]);
     for _ in 0..3 {
-        assert_eq!(workshop.json("cut G1 thread 1m --from L1.1")["cost"], "0.0009");
+        assert_eq!(
+            workshop.json("cut G1 thread 1m --from L1.1")["cost"],
+            "0.0009"
+        );
     }
-    assert_eq!(workshop.json("cut G1 thread 4996m --from L1.1")["cost"], "4.4964");
+    assert_eq!(
+        workshop.json("cut G1 thread 4996m --from L1.1")["cost"],
+        "4.4964"
+    );
     let last = workshop.json("cut G1 thread 1m --from L1.1");
     assert_eq!(last["cost"], "0.0009");
     assert_eq!(last["piece"]["on_hand"]["length_m"], "0");
@@ -129,8 +165,8 @@ fn thirty_uses_add_up_to_the_price() {
                 continue;
             }
             let (whole, part) = text.split_once('.').unwrap();
-            total +=
-                whole.parse::<i64>().unwrap() * 1_000_000 + format!("{part:0<6}").parse::<i64>().unwrap();
+            total += whole.parse::<i64>().unwrap() * 1_000_000
+                + format!("{part:0<6}").parse::<i64>().unwrap();
             assert!(text.starts_with("113.33"), "{text}");
             uses += 1;
         }
@@ -151,7 +187,10 @@ fn charges_land_on_the_goods() {
              --line 'material=y,kind=trim,unit=count,paid=20,price=5/pc' \
              --charge 'freight=40,by=value' --charge 'discount=80,by=value'",
     );
-    assert_eq!((&goods["lines"][0]["landed"], &goods["lines"][1]["landed"]), (&"1840".into(), &"460".into()));
+    assert_eq!(
+        (&goods["lines"][0]["landed"], &goods["lines"][1]["landed"]),
+        (&"1840".into(), &"460".into())
+    );
     let tablets = workshop.json(
         "buy --line 'material=z,kind=trim,unit=count,paid=40,price=60/pc' --charge 'freight=200,by=count'",
     );
@@ -171,7 +210,10 @@ fn a_cut_of_thread_corrects_no_layer_and_is_no_swatch() {
     let before = workshop.dump();
     workshop
         .run("cut G1 tape 1m --from L1.1 --piece-was 3m")
-        .refused(1, &["L1.1 is trim, whose cost layer", "ellwand lot measure L1.1"]);
+        .refused(
+            1,
+            &["L1.1 is trim, whose cost layer", "ellwand lot measure L1.1"],
+        );
     workshop
         .run("cut G1 tape 1m --from L1.1 --reason swatch")
         .refused(1, &["a swatch is of cloth or interlining"]);

@@ -6,7 +6,10 @@ use serde_json::Value;
 /// Planned and actual cost of a garment.
 fn cost(workshop: &Workshop, garment: &str) -> (Value, Value) {
     let job = workshop.json(&format!("cost {garment}"))["job"].clone();
-    (job["planned_printed"].clone(), job["actual_printed"].clone())
+    (
+        job["planned_printed"].clone(),
+        job["actual_printed"].clone(),
+    )
 }
 
 fn quoted(workshop: &Workshop, quotation: &str) -> Value {
@@ -28,10 +31,19 @@ fn freight_that_comes_after_the_promise_is_in_its_cost() {
         "quote again Q1",
         "quote make G2 --margin 0%",
     ]);
-    assert_eq!(workshop.json("garment show G1")["needs"][0]["reservations"][0]["cost"], "30");
+    assert_eq!(
+        workshop.json("garment show G1")["needs"][0]["reservations"][0]["cost"],
+        "30"
+    );
     assert_eq!(cost(&workshop, "G1"), ("30.00".into(), "0.00".into()));
-    assert_eq!((quoted(&workshop, "Q1"), quoted(&workshop, "Q2")), ("30.00".into(), "30.00".into()));
-    assert_eq!(workshop.json("candidates G2")["needs"][0]["serve"][0]["cost"], "30");
+    assert_eq!(
+        (quoted(&workshop, "Q1"), quoted(&workshop, "Q2")),
+        ("30.00".into(), "30.00".into())
+    );
+    assert_eq!(
+        workshop.json("candidates G2")["needs"][0]["serve"][0]["cost"],
+        "30"
+    );
     assert_eq!(workshop.json("cut G1 shell")["cost"], "30");
     assert_eq!(cost(&workshop, "G1"), ("30.00".into(), "30.00".into()));
     workshop.audit();
@@ -65,7 +77,11 @@ fn a_dearer_purchase_is_in_the_average_of_what_is_promised() {
 fn a_promise_costs_the_next_layer_once_another_garment_took_the_old_one() {
     let workshop = with_buttons("fifo");
     workshop.all(&["buy --line 'material=horn button,kind=trim,paid=10,price=30'"]);
-    assert_eq!(cost(&workshop, "G1"), ("10.00".into(), "0.00".into()), "the old layer comes first");
+    assert_eq!(
+        cost(&workshop, "G1"),
+        ("10.00".into(), "0.00".into()),
+        "the old layer comes first"
+    );
     workshop.all(&["cut G2 buttons 10 --from L2.1"]);
     assert_eq!(cost(&workshop, "G1"), ("30.00".into(), "0.00".into()));
     assert_eq!(workshop.json("cut G1 buttons")["cost"], "30");
@@ -87,19 +103,34 @@ fn promises_share_the_layers_in_the_order_they_were_made() {
         "quote make G3 --margin 0%",
     ]);
     let planned = |garment| cost(&workshop, garment).0;
-    assert_eq!((planned("G1"), planned("G2")), ("10.00".into(), "30.00".into()));
-    assert_eq!(workshop.json("candidates G3 --need buttons")["needs"][0]["serve"][0]["cost"], "25");
+    assert_eq!(
+        (planned("G1"), planned("G2")),
+        ("10.00".into(), "30.00".into())
+    );
+    assert_eq!(
+        workshop.json("candidates G3 --need buttons")["needs"][0]["serve"][0]["cost"],
+        "25"
+    );
     let costs = workshop.json("quote show Q1")["inside"]["costs"].clone();
-    assert_eq!((&costs[0]["printed"], &costs[1]["printed"]), (&"25.00".into(), &"25.00".into()));
+    assert_eq!(
+        (&costs[0]["printed"], &costs[1]["printed"]),
+        (&"25.00".into(), &"25.00".into())
+    );
     // Who cuts first takes the oldest; what was planned stays, and the other's plan is what is left.
     assert_eq!(workshop.json("cut G2 buttons 4")["cost"], "4");
     assert_eq!(planned("G1"), "18.00", "6 at 1.00 and 4 at 3.00");
     assert_eq!(planned("G2"), "30.00", "4 and 6 at 3.00, as before");
     workshop.all(&["undo --yes"]);
-    assert_eq!((planned("G1"), planned("G2")), ("10.00".into(), "30.00".into()));
+    assert_eq!(
+        (planned("G1"), planned("G2")),
+        ("10.00".into(), "30.00".into())
+    );
     // A promise that undo makes again keeps its place.
     workshop.all(&["release R1", "undo --yes"]);
-    assert_eq!((planned("G1"), planned("G2")), ("10.00".into(), "30.00".into()));
+    assert_eq!(
+        (planned("G1"), planned("G2")),
+        ("10.00".into(), "30.00".into())
+    );
     workshop.audit();
 }
 
@@ -116,7 +147,10 @@ fn what_is_picked_of_several_pieces_counts_each_layer_once() {
     ]);
     // 160 m: 100 at 0.01, 60 at 0.03.
     let costs = workshop.json("quote show Q1")["inside"]["costs"].clone();
-    assert_eq!((&costs[0]["printed"], &costs[1]["printed"]), (&"0.80".into(), &"2.00".into()));
+    assert_eq!(
+        (&costs[0]["printed"], &costs[1]["printed"]),
+        (&"0.80".into(), &"2.00".into())
+    );
     assert_eq!(cost(&workshop, "G1").0, "2.80");
 }
 
@@ -134,7 +168,10 @@ fn a_last_cut_keeps_the_plan_of_all_that_was_held() {
     assert_eq!(cost(&workshop, "G1"), ("20.00".into(), "15.00".into()));
     workshop.all(&["cut G1 shell 0.30m --last"]);
     let line = workshop.json("cost G1")["lines"][0].clone();
-    assert_eq!((&line["planned_quantity"], &line["actual_quantity"]), (&"2.00 m".into(), &"1.80 m".into()));
+    assert_eq!(
+        (&line["planned_quantity"], &line["actual_quantity"]),
+        (&"2.00 m".into(), &"1.80 m".into())
+    );
     assert_eq!(cost(&workshop, "G1"), ("20.00".into(), "18.00".into()));
     workshop.all(&["undo --yes", "undo --yes"]);
     assert_eq!(cost(&workshop, "G1"), ("20.00".into(), "0.00".into()));

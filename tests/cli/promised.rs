@@ -19,14 +19,19 @@ fn two() -> Workshop {
 /// Of each promise: garment's need, state, last day.
 fn promises(of: &Value) -> Vec<Value> {
     let rows = of["reservations"].as_array().unwrap();
-    rows.iter().map(|row| json!([row["reservation"], row["state"], row["until"]])).collect()
+    rows.iter()
+        .map(|row| json!([row["reservation"], row["state"], row["until"]]))
+        .collect()
 }
 
 fn states(workshop: &Workshop, garment: &str) -> Vec<Value> {
     let shown = workshop.json(&format!("garment show {garment}"));
     let needs = shown["needs"].as_array().unwrap();
-    let rows = needs.iter().flat_map(|need| need["reservations"].as_array().unwrap().clone());
-    rows.map(|row| json!([row["reservation"], row["state"], row["until"]])).collect()
+    let rows = needs
+        .iter()
+        .flat_map(|need| need["reservations"].as_array().unwrap().clone());
+    rows.map(|row| json!([row["reservation"], row["state"], row["until"]]))
+        .collect()
 }
 
 /// Rule 6 of the book: accepted quotations first, then the due day. Without the acceptance the earlier due day wins.
@@ -34,7 +39,10 @@ fn states(workshop: &Workshop, garment: &str) -> Vec<Value> {
 fn what_was_agreed_keeps_its_cloth_first() {
     for agreed in [true, false] {
         let workshop = two();
-        workshop.all(&["reserve G1 shell --from L1.1", "reserve G2 shell --from L1.1"]);
+        workshop.all(&[
+            "reserve G1 shell --from L1.1",
+            "reserve G2 shell --from L1.1",
+        ]);
         workshop.all(&["quote make G1 --markup 20%", "quote accept Q1 --version 1"]);
         if !agreed {
             workshop.all(&["quote close Q1"]);
@@ -42,8 +50,16 @@ fn what_was_agreed_keeps_its_cloth_first() {
         // 6.00 m were said, 4.00 m are there: one of two.
         workshop.all(&["lot measure L1.1 4m --really"]);
         let (first, second) = (states(&workshop, "G1"), states(&workshop, "G2"));
-        let (kept, broken) = if agreed { (&first, &second) } else { (&second, &first) };
-        assert_eq!((&kept[0][1], &broken[0][1]), (&json!("active"), &json!("broken")), "{agreed}");
+        let (kept, broken) = if agreed {
+            (&first, &second)
+        } else {
+            (&second, &first)
+        };
+        assert_eq!(
+            (&kept[0][1], &broken[0][1]),
+            (&json!("active"), &json!("broken")),
+            "{agreed}"
+        );
         workshop.audit();
     }
 }
@@ -61,10 +77,17 @@ fn an_acceptance_that_was_taken_back_keeps_nothing_first() {
         "lot measure L1.1 4m --really",
     ]);
     assert_eq!(
-        (&states(&workshop, "G1")[0][1], &states(&workshop, "G2")[0][1]),
+        (
+            &states(&workshop, "G1")[0][1],
+            &states(&workshop, "G2")[0][1]
+        ),
         (&json!("broken"), &json!("active"))
     );
-    workshop.all(&["undo --yes", "quote accept Q1 --version 1", "lot measure L1.1 4m --really"]);
+    workshop.all(&[
+        "undo --yes",
+        "quote accept Q1 --version 1",
+        "lot measure L1.1 4m --really",
+    ]);
     let last = |garment| states(&workshop, garment).pop().unwrap()[1].clone();
     assert_eq!((last("G1"), last("G2")), (json!("active"), json!("broken")));
     workshop.audit();
@@ -76,20 +99,35 @@ fn an_open_quotation_holds_its_cloth_until_its_last_day() {
     let made = workshop.json("quote make G1 --markup 20% --reserve --valid-until 2026-11-11");
     assert_eq!(
         promises(&made),
-        [json!(["R1", "active", "2026-11-11"]), json!(["R2", "active", "2026-11-11"])]
+        [
+            json!(["R1", "active", "2026-11-11"]),
+            json!(["R2", "active", "2026-11-11"])
+        ]
     );
-    assert_eq!(made["inside"]["costs"][0]["certainty"], "measured", "priced from what is promised");
+    assert_eq!(
+        made["inside"]["costs"][0]["certainty"], "measured",
+        "priced from what is promised"
+    );
     let shown = workshop.run("quote show Q1 --inside").done().out;
-    assert!(shown.contains("Promised with it") && shown.contains("2026-11-11"), "{shown}");
+    assert!(
+        shown.contains("Promised with it") && shown.contains("2026-11-11"),
+        "{shown}"
+    );
     // A new version lasts longer, and so do they.
     let again = workshop.json("quote again Q1 --valid-until 2026-11-30");
     assert_eq!(
         promises(&again),
-        [json!(["R1", "active", "2026-11-30"]), json!(["R2", "active", "2026-11-30"])]
+        [
+            json!(["R1", "active", "2026-11-30"]),
+            json!(["R2", "active", "2026-11-30"])
+        ]
     );
     // Accepted they have no end.
     let accepted = workshop.json("quote accept Q1 --version 2 --reserve");
-    assert_eq!(promises(&accepted), [json!(["R1", "active", null]), json!(["R2", "active", null])]);
+    assert_eq!(
+        promises(&accepted),
+        [json!(["R1", "active", null]), json!(["R2", "active", null])]
+    );
     assert_eq!(
         workshop.json("history")["bookings"][0]["summary"],
         "Accepted version 2 of Q1 for G1, with 2 promises."
@@ -99,21 +137,36 @@ fn an_open_quotation_holds_its_cloth_until_its_last_day() {
     assert_eq!(promises(&workshop.json("quote show Q1")), promises(&again));
     workshop.all(&["undo --yes"]);
     let back = workshop.json("quote show Q1");
-    assert_eq!((&back["version"], promises(&back)), (&json!(1), promises(&made)));
+    assert_eq!(
+        (&back["version"], promises(&back)),
+        (&json!(1), promises(&made))
+    );
     assert_eq!(back["versions"][1]["taken_back"], true);
     workshop
         .run("quote accept Q1 --version 2")
         .refused(1, &["version 2 of Q1 was taken back", "version 1 counts"]);
-    assert_eq!(workshop.json("quote again Q1")["version"], 3, "no number twice");
-    workshop.run("undo B5 --yes").refused(1, &["B5 was taken back already"]);
+    assert_eq!(
+        workshop.json("quote again Q1")["version"],
+        3,
+        "no number twice"
+    );
+    workshop
+        .run("undo B5 --yes")
+        .refused(1, &["B5 was taken back already"]);
     workshop.all(&["undo --yes", "undo B4 --yes"]);
     let closed = workshop.json("quote show Q1");
     assert_eq!(closed["state"], "closed");
     assert_eq!(
         promises(&closed),
-        [json!(["R1", "released", "2026-11-11"]), json!(["R2", "released", "2026-11-11"])]
+        [
+            json!(["R1", "released", "2026-11-11"]),
+            json!(["R2", "released", "2026-11-11"])
+        ]
     );
-    assert!(workshop.run("shelf").done().out.contains("6.00 m  6.00 m"), "nothing is promised any more");
+    assert!(
+        workshop.run("shelf").done().out.contains("6.00 m  6.00 m"),
+        "nothing is promised any more"
+    );
     workshop.audit();
 }
 
@@ -122,39 +175,68 @@ fn a_quotation_that_is_closed_gives_its_cloth_back() {
     let workshop = two();
     workshop.all(&["quote make G1 --markup 20% --reserve"]);
     let closed = workshop.json("quote close Q1");
-    assert_eq!(promises(&closed).iter().filter(|row| row[1] == "released").count(), 2);
-    assert_eq!(closed["notes"], json!(["what was promised with it is given back: R1, R2"]));
+    assert_eq!(
+        promises(&closed)
+            .iter()
+            .filter(|row| row[1] == "released")
+            .count(),
+        2
+    );
+    assert_eq!(
+        closed["notes"],
+        json!(["what was promised with it is given back: R1, R2"])
+    );
     workshop.all(&["undo --yes"]);
     let open = workshop.json("quote show Q1");
     assert_eq!(open["state"], "open");
     assert_eq!(
         promises(&open),
-        [json!(["R3", "active", "2026-11-11"]), json!(["R4", "active", "2026-11-11"])]
+        [
+            json!(["R3", "active", "2026-11-11"]),
+            json!(["R4", "active", "2026-11-11"])
+        ]
     );
     // Those that were made again are kept by an acceptance, too.
     let accepted = workshop.json("quote accept Q1 --version 1");
-    assert_eq!(promises(&accepted), [json!(["R3", "active", null]), json!(["R4", "active", null])]);
+    assert_eq!(
+        promises(&accepted),
+        [json!(["R3", "active", null]), json!(["R4", "active", null])]
+    );
     // Of an accepted one they stay with the garment.
     workshop.all(&["quote close Q1"]);
-    assert_eq!(states(&workshop, "G1").iter().filter(|row| row[1] == "active").count(), 2);
+    assert_eq!(
+        states(&workshop, "G1")
+            .iter()
+            .filter(|row| row[1] == "active")
+            .count(),
+        2
+    );
     workshop.audit();
 }
 
 #[test]
 fn a_quotation_promises_all_or_nothing() {
     let workshop = two();
-    workshop.all(&["garment edit G1 --need 'role=lining,kind=cloth,length=9m,width=140cm,preparation=none'"]);
+    workshop.all(&[
+        "garment edit G1 --need 'role=lining,kind=cloth,length=9m,width=140cm,preparation=none'",
+    ]);
     let before = workshop.dump();
     workshop
         .run("quote make G1 --markup 20% --reserve")
         .refused(1, &["nothing on the shelf serves the lining of G1"]);
     workshop
         .run("quote make G2 --markup 20% --reserve --date 2026-10-01 --valid-until 2026-10-11")
-        .refused(1, &["the promises would end on 2026-10-11, today is 2026-10-12"]);
+        .refused(
+            1,
+            &["the promises would end on 2026-10-11, today is 2026-10-12"],
+        );
     assert_eq!(before, workshop.dump());
     assert_eq!(workshop.json("quote list")["quotations"], json!([]));
     // Without the lining the rest is promised; a new version takes what is open by then.
-    workshop.all(&["quote make G1 --markup 20%", "garment edit G1 --drop-need lining"]);
+    workshop.all(&[
+        "quote make G1 --markup 20%",
+        "garment edit G1 --drop-need lining",
+    ]);
     let again = workshop.json("quote again Q1 --reserve");
     assert_eq!(promises(&again).len(), 2);
     workshop.audit();
@@ -168,10 +250,19 @@ fn a_promise_whose_day_has_passed_is_not_kept() {
         "quote make G2 --markup 20% --reserve --valid-until 2026-10-12",
         "quote again Q1 --date 2026-10-01 --valid-until 2026-10-11",
     ]);
-    assert_eq!(promises(&workshop.json("quote show Q1")), [json!(["R1", "expired", "2026-10-11"])]);
+    assert_eq!(
+        promises(&workshop.json("quote show Q1")),
+        [json!(["R1", "expired", "2026-10-11"])]
+    );
     let accepted = workshop.json("quote accept Q1 --version 2 --date 2026-10-10");
-    assert_eq!(promises(&accepted), [json!(["R1", "expired", "2026-10-11"])]);
-    assert_eq!(accepted["notes"], json!(["R1 is not kept: its last day was 2026-10-11"]));
+    assert_eq!(
+        promises(&accepted),
+        [json!(["R1", "expired", "2026-10-11"])]
+    );
+    assert_eq!(
+        accepted["notes"],
+        json!(["R1 is not kept: its last day was 2026-10-11"])
+    );
     workshop.all(&["undo --yes"]);
     let reserved = workshop.json("quote accept Q1 --version 2 --date 2026-10-10 --reserve");
     assert_eq!(promises(&reserved)[1], json!(["R2", "active", null]));

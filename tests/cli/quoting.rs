@@ -20,7 +20,10 @@ pub fn planned() -> Workshop {
 }
 
 fn texts(of: &Value, fields: &[&str]) -> Vec<String> {
-    fields.iter().map(|field| of[field].as_str().unwrap_or_default().to_owned()).collect()
+    fields
+        .iter()
+        .map(|field| of[field].as_str().unwrap_or_default().to_owned())
+        .collect()
 }
 
 /// The whole chain, each step derived in the one before: a GBP invoice landed at 125.61 (largest remainder, OpenStax
@@ -35,28 +38,49 @@ fn a_garment_that_was_made_is_priced_from_what_it_did_cost() {
         "quote make G1 --from actual --margin 35% --stage 'deposit=40% of gross' --stage 'on delivery'",
     );
     let (sheet, inside) = (&made["sheet"], &made["inside"]);
-    assert_eq!(texts(sheet, &["net", "tax", "gross"]), ["668.09", "133.62", "801.71"]);
-    let stages: Vec<_> =
-        sheet["stages"].as_array().unwrap().iter().map(|stage| texts(stage, &["amount", "tax"])).collect();
+    assert_eq!(
+        texts(sheet, &["net", "tax", "gross"]),
+        ["668.09", "133.62", "801.71"]
+    );
+    let stages: Vec<_> = sheet["stages"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|stage| texts(stage, &["amount", "tax"]))
+        .collect();
     assert_eq!(stages, [["320.68", "53.45"], ["481.03", "80.17"]]);
     assert_eq!(inside["net"], "668.09");
-    assert_eq!(inside["floor"], "434.26", "all of the job, at the pay that is wanted");
+    assert_eq!(
+        inside["floor"], "434.26",
+        "all of the job, at the pay that is wanted"
+    );
     let total: i64 = inside["parts"]
         .as_array()
         .unwrap()
         .iter()
-        .map(|part| part["printed"].as_str().unwrap().replace('.', "").parse::<i64>().unwrap())
+        .map(|part| {
+            part["printed"]
+                .as_str()
+                .unwrap()
+                .replace('.', "")
+                .parse::<i64>()
+                .unwrap()
+        })
         .sum();
     assert_eq!(total, 66_809);
     // The hour earns what is left of the net price: 668.09 - 114.01 - 68.25 over 10.5 h.
-    assert!(inside["hour_earns"].as_str().unwrap().starts_with("46.26"), "{inside}");
+    assert!(
+        inside["hour_earns"].as_str().unwrap().starts_with("46.26"),
+        "{inside}"
+    );
     workshop.audit();
 }
 
 #[test]
 fn what_is_booked_later_changes_no_quotation() {
     let workshop = planned();
-    let made = workshop.json("quote make G1 --margin 35% --stage 'deposit=40% of gross' --stage rest");
+    let made =
+        workshop.json("quote make G1 --margin 35% --stage 'deposit=40% of gross' --stage rest");
     workshop.all(&[
         "buy --line 'material=M1,paid=6m,price=400'",
         "workshop figures --pay 60000 --overhead 9600 --weeks 46 --hours 40h --billable 60%",
@@ -70,11 +94,17 @@ fn what_is_booked_later_changes_no_quotation() {
         assert_eq!(shown[frozen].to_string(), made[frozen].to_string());
     }
     assert_eq!(shown["customer_name"], "Someone Else");
-    assert!(!shown["sheet"].to_string().contains("Anna"), "the name stands in no frozen part");
+    assert!(
+        !shown["sheet"].to_string().contains("Anna"),
+        "the name stands in no frozen part"
+    );
     let again = workshop.json("quote again Q1");
     assert_ne!(again["sheet"]["gross"], made["sheet"]["gross"]);
     assert!(!again["changes"].as_array().unwrap().is_empty());
-    assert_eq!(workshop.json("quote show Q1 --version 1")["sheet"], made["sheet"]);
+    assert_eq!(
+        workshop.json("quote show Q1 --version 1")["sheet"],
+        made["sheet"]
+    );
     workshop.audit();
 }
 
@@ -82,7 +112,9 @@ fn what_is_booked_later_changes_no_quotation() {
 fn a_quotation_is_accepted_with_its_materials_paid_and_taken_back() {
     let workshop = planned();
     workshop.all(&["quote make G1 --margin 35%", "quote again Q1 --margin 40%"]);
-    workshop.run("quote accept Q1 --version 1").refused(1, &["version 1 of Q1 was replaced by version 2"]);
+    workshop
+        .run("quote accept Q1 --version 1")
+        .refused(1, &["version 1 of Q1 was replaced by version 2"]);
     let accepted = workshop.json("quote accept Q1 --version 2 --reserve");
     let pieces: Vec<&str> = accepted["reservations"]
         .as_array()
@@ -90,24 +122,51 @@ fn a_quotation_is_accepted_with_its_materials_paid_and_taken_back() {
         .iter()
         .map(|row| row["piece"].as_str().unwrap())
         .collect();
-    assert_eq!((&accepted["state"], pieces), (&json!("accepted"), vec!["L1.1", "L2.1"]));
-    workshop.run("quote accept Q1 --version 2").refused(1, &["accepted already, in B5 by owner"]);
-    workshop.run("quote again Q1").refused(1, &["Q1 is accepted"]);
+    assert_eq!(
+        (&accepted["state"], pieces),
+        (&json!("accepted"), vec!["L1.1", "L2.1"])
+    );
+    workshop
+        .run("quote accept Q1 --version 2")
+        .refused(1, &["accepted already, in B5 by owner"]);
+    workshop
+        .run("quote again Q1")
+        .refused(1, &["Q1 is accepted"]);
     let paid = workshop.json("quote pay Q1 300 --note cash");
     let gross = paid["sheet"]["gross"].as_str().unwrap().to_owned();
-    assert_eq!(texts(&paid["standing"], &["paid", "owed", "over"]), ["300.00", "300.00", "0.00"]);
+    assert_eq!(
+        texts(&paid["standing"], &["paid", "owed", "over"]),
+        ["300.00", "300.00", "0.00"]
+    );
     workshop.run("quote pay Q1 -301").refused(1, &["paid"]);
-    workshop.run("undo B5 --yes").refused(1, &["Q1 was paid on", "take the payments back first"]);
+    workshop
+        .run("undo B5 --yes")
+        .refused(1, &["Q1 was paid on", "take the payments back first"]);
     let cancelled = workshop.json("quote close Q1 --keep '100.00'");
-    assert_eq!(texts(&cancelled["standing"], &["kept", "returned"]), ["100.00", "200.00"]);
-    workshop.run(&format!("quote close Q1 --keep {gross}")).refused(1, &["Q1 is cancelled already"]);
+    assert_eq!(
+        texts(&cancelled["standing"], &["kept", "returned"]),
+        ["100.00", "200.00"]
+    );
+    workshop
+        .run(&format!("quote close Q1 --keep {gross}"))
+        .refused(1, &["Q1 is cancelled already"]);
     workshop.all(&["undo B7 --yes", "undo B6 --yes", "undo B5 --yes"]);
     let open = workshop.json("quote show Q1");
-    assert_eq!((&open["state"], &open["accepted"]), (&json!("open"), &Value::Null));
-    assert!(workshop.run("shelf").done().out.contains("6.00 m  6.00 m"), "nothing is promised any more");
-    workshop.run("quote close Q1 --keep 5").refused(1, &["never accepted"]);
+    assert_eq!(
+        (&open["state"], &open["accepted"]),
+        (&json!("open"), &Value::Null)
+    );
+    assert!(
+        workshop.run("shelf").done().out.contains("6.00 m  6.00 m"),
+        "nothing is promised any more"
+    );
+    workshop
+        .run("quote close Q1 --keep 5")
+        .refused(1, &["never accepted"]);
     assert_eq!(workshop.json("quote close Q1")["state"], "closed");
-    workshop.run("quote accept Q1 --version 2").refused(1, &["Q1 is closed"]);
+    workshop
+        .run("quote accept Q1 --version 2")
+        .refused(1, &["Q1 is closed"]);
     workshop.audit();
 }
 
@@ -119,8 +178,13 @@ fn what_has_no_price_is_listed_and_never_taken_for_nothing() {
         "garment edit G1 --need 'role=canvas,kind=interlining,length=50cm,width=70cm,preparation=none'",
     ]);
     let made = workshop.json("quote make G1 --markup 20%");
-    assert_eq!(made["inside"]["not_priced"], json!(["canvas: 0.50 m at 70 cm"]));
-    workshop.run("quote accept Q1 --version 1 --reserve").refused(1, &["is no offer; not priced: canvas"]);
+    assert_eq!(
+        made["inside"]["not_priced"],
+        json!(["canvas: 0.50 m at 70 cm"])
+    );
+    workshop
+        .run("quote accept Q1 --version 1 --reserve")
+        .refused(1, &["is no offer; not priced: canvas"]);
     assert_eq!(workshop.json("quote show Q1")["state"], "open");
     assert!(workshop.run("shelf").done().out.contains("6.00 m  6.00 m"));
     let priced = workshop.json("quote again Q1 --markup 20% --material-price canvas=6.50");
@@ -132,16 +196,30 @@ fn what_has_no_price_is_listed_and_never_taken_for_nothing() {
 #[test]
 fn discounts_multiply_and_what_the_customer_sees_is_rounded_up() {
     let workshop = planned();
-    let made = workshop.json("quote make G1 --price 100.00 --discount 20% --discount 15% --round-up x.95");
+    let made =
+        workshop.json("quote make G1 --price 100.00 --discount 20% --discount 15% --round-up x.95");
     assert_eq!(made["sheet"]["net"], "68.95");
-    let amount = |line: &Value| line["amount"].as_str().unwrap().replace('.', "").parse::<i64>().unwrap();
+    let amount = |line: &Value| {
+        line["amount"]
+            .as_str()
+            .unwrap()
+            .replace('.', "")
+            .parse::<i64>()
+            .unwrap()
+    };
     let lines = made["sheet"]["lines"].as_array().unwrap();
     assert_eq!(lines.iter().map(amount).sum::<i64>(), 6_895);
     workshop.all(&["workshop set --prices with-tax"]);
     let seen = workshop.json("quote make G1 --price 100.00 --round-up 5");
-    assert_eq!(texts(&seen["sheet"], &["net", "tax", "gross"]), ["83.33", "16.67", "100.00"]);
+    assert_eq!(
+        texts(&seen["sheet"], &["net", "tax", "gross"]),
+        ["83.33", "16.67", "100.00"]
+    );
     let seen = workshop.json("quote make G1 --price 101.00 --round-up 5");
-    assert_eq!(texts(&seen["sheet"], &["net", "tax", "gross"]), ["87.50", "17.50", "105.00"]);
+    assert_eq!(
+        texts(&seen["sheet"], &["net", "tax", "gross"]),
+        ["87.50", "17.50", "105.00"]
+    );
 }
 
 /// Derived: 100.05 with 20 % inside holds 16.675, half up 16.68 (VAT fraction 1/6); 83.37 and 83.38 with tax on top are 100.04 and
@@ -151,9 +229,15 @@ fn a_typed_price_is_met_where_prices_are_shown_with_tax() {
     let workshop = planned();
     workshop.all(&["workshop tax reduced 10%", "workshop set --prices with-tax"]);
     let made = workshop.json("quote make G1 --price 100.05 --handling 5.05");
-    assert_eq!(texts(&made["sheet"], &["net", "tax", "gross"]), ["83.37", "16.68", "100.05"]);
+    assert_eq!(
+        texts(&made["sheet"], &["net", "tax", "gross"]),
+        ["83.37", "16.68", "100.05"]
+    );
     assert_eq!(made["sheet"]["lines"][2]["amount"], "5.05", "{made}");
-    assert_eq!(made["inside"]["rule"], "a given price of 100.05, tax included");
+    assert_eq!(
+        made["inside"]["rule"],
+        "a given price of 100.05, tax included"
+    );
     for line in [
         "--price 100.05 --tax-on materials=reduced",
         "--price 99.99 --tax-on labour=reduced --material-markup 25%",
@@ -161,8 +245,17 @@ fn a_typed_price_is_met_where_prices_are_shown_with_tax() {
         let made = workshop.json(&format!("quote make G1 {line}"));
         let sheet = &made["sheet"];
         assert!(line.contains(sheet["gross"].as_str().unwrap()), "{sheet}");
-        let cents = |text: &Value| text.as_str().unwrap().replace('.', "").parse::<i64>().unwrap();
-        assert_eq!(cents(&sheet["net"]) + cents(&sheet["tax"]), cents(&sheet["gross"]));
+        let cents = |text: &Value| {
+            text.as_str()
+                .unwrap()
+                .replace('.', "")
+                .parse::<i64>()
+                .unwrap()
+        };
+        assert_eq!(
+            cents(&sheet["net"]) + cents(&sheet["tax"]),
+            cents(&sheet["gross"])
+        );
     }
     workshop.audit();
 }
@@ -181,11 +274,23 @@ fn a_stage_says_which_amount_it_is_a_share_of() {
         assert_eq!(stage(1).1, Value::Null, "the rest is a share of nothing");
         stage(0)
     };
-    assert_eq!(counted("--discount 10%"), (json!("61.20"), json!("before discount and tax")));
+    assert_eq!(
+        counted("--discount 10%"),
+        (json!("61.20"), json!("before discount and tax"))
+    );
     assert_eq!(counted(""), (json!("61.20"), json!("before tax")));
-    assert!(workshop.run("quote show Q1").done().out.contains("100% of materials, before discount and tax"));
+    assert!(
+        workshop
+            .run("quote show Q1")
+            .done()
+            .out
+            .contains("100% of materials, before discount and tax")
+    );
     workshop.all(&["workshop set --prices with-tax"]);
-    assert_eq!(counted("--discount 10%"), (json!("73.44"), json!("before discount")));
+    assert_eq!(
+        counted("--discount 10%"),
+        (json!("73.44"), json!("before discount"))
+    );
     assert_eq!(counted(""), (json!("73.44"), Value::Null));
 }
 
@@ -210,7 +315,10 @@ fn what_is_kept_of_the_labour_is_what_was_to_be_paid_for_it() {
         );
         assert_eq!(texts(standing, &["left", "over"]), ["0.00", "0.00"]);
         let shown = workshop.run("quote show Q1").done().out;
-        assert!(shown.contains("paid 200.00, owed") && !shown.contains("left"), "{shown}");
+        assert!(
+            shown.contains("paid 200.00, owed") && !shown.contains("left"),
+            "{shown}"
+        );
         workshop.audit();
     }
 }
@@ -225,11 +333,17 @@ fn what_is_kept_beyond_what_was_paid_is_told() {
         "quote pay Q1 100",
     ]);
     let closed = workshop.json("quote close Q1 --keep '40% of labour'");
-    assert_eq!(texts(&closed["standing"], &["kept", "returned", "not_covered"]), ["100.00", "0.00", "39.46"]);
+    assert_eq!(
+        texts(&closed["standing"], &["kept", "returned", "not_covered"]),
+        ["100.00", "0.00", "39.46"]
+    );
     let note = "40% of labour is 39.46 EUR more than was paid; nothing asks for it";
     assert_eq!(closed["notes"][0], note);
     let shown = workshop.run("quote show Q1").done().out;
-    assert!(shown.contains("kept 100.00, not paid of what its terms keep 39.46 EUR"), "{shown}");
+    assert!(
+        shown.contains("kept 100.00, not paid of what its terms keep 39.46 EUR"),
+        "{shown}"
+    );
     workshop.audit();
 }
 
@@ -243,32 +357,59 @@ fn what_is_not_priced_as_a_whole_is_no_offer() {
     let made = workshop.run("quote make G1").done();
     let told = "Made Q1, no offer yet; not priced: canvas, the price.";
     assert!(made.err.contains(told), "{}", made.err);
-    assert!(!made.out.contains("to be paid  ") && made.out.contains("priced so far"), "{}", made.out);
+    assert!(
+        !made.out.contains("to be paid  ") && made.out.contains("priced so far"),
+        "{}",
+        made.out
+    );
     let shown = workshop.json("quote show Q1");
-    assert_eq!(shown["sheet"]["to_be_priced"], json!(["canvas", "the price"]));
-    assert_eq!((&shown["sheet"]["stages"], &shown["standing"]["left"]), (&json!([]), &json!("0.00")));
-    assert_eq!(workshop.json("quote list")["quotations"][0]["is_offer"], false);
+    assert_eq!(
+        shown["sheet"]["to_be_priced"],
+        json!(["canvas", "the price"])
+    );
+    assert_eq!(
+        (&shown["sheet"]["stages"], &shown["standing"]["left"]),
+        (&json!([]), &json!("0.00"))
+    );
+    assert_eq!(
+        workshop.json("quote list")["quotations"][0]["is_offer"],
+        false
+    );
     assert!(workshop.run("quote list").done().out.contains("not priced"));
     let before = workshop.dump();
     workshop.run("quote accept Q1 --version 1").refused(
         1,
-        &["version 1 of Q1 is no offer; not priced: canvas, the price", "--material-price 'canvas=12.00'"],
+        &[
+            "version 1 of Q1 is no offer; not priced: canvas, the price",
+            "--material-price 'canvas=12.00'",
+        ],
     );
     assert_eq!(workshop.dump(), before);
-    let again = workshop.run("quote again Q1 --material-price canvas=6.50").done();
+    let again = workshop
+        .run("quote again Q1 --material-price canvas=6.50")
+        .done();
     assert!(
-        again.err.contains("Made version 2 of Q1, no offer yet; not priced: the price."),
+        again
+            .err
+            .contains("Made version 2 of Q1, no offer yet; not priced: the price."),
         "{}",
         again.err
     );
-    workshop
-        .run("quote accept Q1 --version 2")
-        .refused(1, &["no offer; not priced: the price", "ellwand quote again Q1 --markup 40%"]);
+    workshop.run("quote accept Q1 --version 2").refused(
+        1,
+        &[
+            "no offer; not priced: the price",
+            "ellwand quote again Q1 --markup 40%",
+        ],
+    );
     // At cost it is sold where that is said.
     let again = workshop.json("quote again Q1 --markup 0% --material-price canvas=6.50");
     assert_eq!(again["sheet"]["to_be_priced"], json!([]));
     workshop.all(&["quote accept Q1 --version 3"]);
-    assert_eq!(workshop.json("quote list")["quotations"][0]["is_offer"], true);
+    assert_eq!(
+        workshop.json("quote list")["quotations"][0]["is_offer"],
+        true
+    );
     workshop.audit();
 }
 
@@ -280,17 +421,43 @@ fn parts_of_a_price_may_have_rates_of_their_own() {
     workshop.all(&["workshop tax reduced 5%"]);
     let made = workshop.json("quote make G1 --markup 0% --tax standard --tax-on materials=reduced");
     let line = |line: &Value| texts(line, &["text", "amount", "rate"]);
-    let lines = |of: &Value| of["sheet"]["lines"].as_array().unwrap().iter().map(line).collect::<Vec<_>>();
-    assert_eq!(lines(&made), [["Materials", "61.20", "reduced"], ["Labour", "322.83", "standard"]]);
+    let lines = |of: &Value| {
+        of["sheet"]["lines"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(line)
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(
+        lines(&made),
+        [
+            ["Materials", "61.20", "reduced"],
+            ["Labour", "322.83", "standard"]
+        ]
+    );
     let rate = |rate: &Value| texts(rate, &["name", "net", "tax", "gross"]);
-    let rates = |of: &Value| of["sheet"]["rates"].as_array().unwrap().iter().map(rate).collect::<Vec<_>>();
-    let expected = [["standard", "322.83", "64.57", "387.40"], ["reduced", "61.20", "3.06", "64.26"]];
+    let rates = |of: &Value| {
+        of["sheet"]["rates"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(rate)
+            .collect::<Vec<_>>()
+    };
+    let expected = [
+        ["standard", "322.83", "64.57", "387.40"],
+        ["reduced", "61.20", "3.06", "64.26"],
+    ];
     assert_eq!(rates(&made), expected);
-    assert_eq!(texts(&made["sheet"], &["net", "tax", "gross"]), ["384.03", "67.63", "451.66"]);
+    assert_eq!(
+        texts(&made["sheet"], &["net", "tax", "gross"]),
+        ["384.03", "67.63", "451.66"]
+    );
 
     workshop.all(&["workshop set --prices with-tax"]);
-    let again =
-        workshop.json("quote again Q1 --markup 0% --tax-on materials=reduced --discount 10% --round-up 5");
+    let again = workshop
+        .json("quote again Q1 --markup 0% --tax-on materials=reduced --discount 10% --round-up 5");
     let shown = lines(&again);
     let expected = [
         ["Materials", "64.26", "reduced"],
@@ -299,27 +466,56 @@ fn parts_of_a_price_may_have_rates_of_their_own() {
         ["Discount 10 %, reduced", "-6.43", "reduced"],
     ];
     assert_eq!(shown[..4], expected);
-    assert_eq!((shown[4][0].as_str(), shown[4][2].as_str()), ("Rounding", "standard"));
+    assert_eq!(
+        (shown[4][0].as_str(), shown[4][2].as_str()),
+        ("Rounding", "standard")
+    );
     assert_eq!(again["sheet"]["gross"], "410.00");
     let inside = |name: &str| {
-        let of = rates(&again).into_iter().find(|rate| rate[0] == name).unwrap();
+        let of = rates(&again)
+            .into_iter()
+            .find(|rate| rate[0] == name)
+            .unwrap();
         let minor = |text: &str| text.replace('.', "").parse::<i64>().unwrap();
         (minor(&of[2]), minor(&of[3]))
     };
     for (name, fraction) in [("standard", 6), ("reduced", 21)] {
         let (tax, gross) = inside(name);
-        assert!((tax * fraction - gross).abs() * 2 <= fraction, "{name}: {tax} of {gross}");
+        assert!(
+            (tax * fraction - gross).abs() * 2 <= fraction,
+            "{name}: {tax} of {gross}"
+        );
     }
-    let stages = |line: &str| texts(&workshop.json(line)["sheet"]["stages"][0], &["amount", "tax"]);
-    assert_eq!(stages("quote show Q1 --version 1"), ["451.66", "67.63"], "frozen as it was");
+    let stages = |line: &str| {
+        texts(
+            &workshop.json(line)["sheet"]["stages"][0],
+            &["amount", "tax"],
+        )
+    };
+    assert_eq!(
+        stages("quote show Q1 --version 1"),
+        ["451.66", "67.63"],
+        "frozen as it was"
+    );
 
     for (line, words) in [
         ("--tax-on materials", vec!["materials=reduced"]),
-        ("--tax-on buttons=reduced", vec!["buttons", "materials, labour, handling"]),
-        ("--tax-on materials=low", vec!["no tax rate low", "standard, reduced"]),
-        ("--tax-on materials=reduced --tax-on materials=standard", vec!["said twice"]),
+        (
+            "--tax-on buttons=reduced",
+            vec!["buttons", "materials, labour, handling"],
+        ),
+        (
+            "--tax-on materials=low",
+            vec!["no tax rate low", "standard, reduced"],
+        ),
+        (
+            "--tax-on materials=reduced --tax-on materials=standard",
+            vec!["said twice"],
+        ),
     ] {
-        workshop.run(&format!("quote make G1 --markup 30% {line}")).refused(1, &words);
+        workshop
+            .run(&format!("quote make G1 --markup 30% {line}"))
+            .refused(1, &words);
     }
     workshop.audit();
 }
@@ -328,28 +524,58 @@ fn parts_of_a_price_may_have_rates_of_their_own() {
 fn bad_input_makes_no_quotation() {
     let workshop = planned();
     for (line, words) in [
-        ("--margin 100%", vec!["a margin of 100 %", "less than 100 %"]),
+        (
+            "--margin 100%",
+            vec!["a margin of 100 %", "less than 100 %"],
+        ),
         ("--margin 120%", vec!["120 %"]),
         ("--price -5", vec!["-5", "negative"]),
         ("--markup=-20%", vec!["20 %"]),
-        ("--markup 30% --valid-until 2026-01-01", vec!["2026-01-01", "2026-10-12"]),
-        ("--markup 30% --stage 'a=60% of gross' --stage 'b=60% of gross'", vec!["up to b", "only"]),
-        ("--markup 30% --stage 'a=60% of gross' --stage 'b=30% of gross'", vec!["last stage"]),
-        ("--markup 30% --stage 'a=60% of cake' --stage b", vec!["cake"]),
+        (
+            "--markup 30% --valid-until 2026-01-01",
+            vec!["2026-01-01", "2026-10-12"],
+        ),
+        (
+            "--markup 30% --stage 'a=60% of gross' --stage 'b=60% of gross'",
+            vec!["up to b", "only"],
+        ),
+        (
+            "--markup 30% --stage 'a=60% of gross' --stage 'b=30% of gross'",
+            vec!["last stage"],
+        ),
+        (
+            "--markup 30% --stage 'a=60% of cake' --stage b",
+            vec!["cake"],
+        ),
         ("--markup 30% --discount 110%", vec!["110 %"]),
         ("--markup 30% --tax cheap", vec!["cheap", "standard"]),
         ("--markup 30% --material-price sleeve=5", vec!["sleeve"]),
         ("--markup 30% --round-up 0", vec!["0"]),
         ("--price 1000000000", vec!["more than 100 000 000"]),
-        ("--markup 30% --stage 'a=60%' --stage b", vec!["60% of what", "60% of gross"]),
+        (
+            "--markup 30% --stage 'a=60%' --stage b",
+            vec!["60% of what", "60% of gross"],
+        ),
     ] {
-        workshop.run(&format!("quote make G1 {line}")).refused(1, &words);
+        workshop
+            .run(&format!("quote make G1 {line}"))
+            .refused(1, &words);
     }
-    workshop.run("quote make G1 --margin 30% --markup 20%").refused(2, &["cannot be used with"]);
-    workshop.run("quote make G9 --margin 30%").refused(1, &["there is no garment G9"]);
-    workshop.run("quote show Q1").refused(1, &["there is no quotation Q1"]);
+    workshop
+        .run("quote make G1 --margin 30% --markup 20%")
+        .refused(2, &["cannot be used with"]);
+    workshop
+        .run("quote make G9 --margin 30%")
+        .refused(1, &["there is no garment G9"]);
+    workshop
+        .run("quote show Q1")
+        .refused(1, &["there is no quotation Q1"]);
     assert_eq!(workshop.json("quote list")["quotations"], json!([]));
-    assert_eq!(workshop.json("history")["bookings"][0]["booking"], "B2", "and books nothing");
+    assert_eq!(
+        workshop.json("history")["bookings"][0]["booking"],
+        "B2",
+        "and books nothing"
+    );
 }
 
 /// Derived: the last lot that was paid for and is wide enough is the first one, 10 m for 100.00; a gift and a narrow strip set
@@ -368,14 +594,26 @@ fn it_is_replaced_at_the_last_paid_lot_that_can_serve() {
     ]);
     // The gift costs nothing, and 2 m again 20.00.
     let made = workshop.json("quote make G1 --price 30 --materials-at replacement");
-    assert_eq!((&made["inside"]["costs"][0]["cost"], &made["inside"]["floor"]), (&"20".into(), &"20".into()));
+    assert_eq!(
+        (
+            &made["inside"]["costs"][0]["cost"],
+            &made["inside"]["floor"]
+        ),
+        (&"20".into(), &"20".into())
+    );
     let detail = made["inside"]["costs"][0]["detail"].as_str().unwrap();
     assert!(detail.ends_with("at the price of L1"), "{detail}");
     // A dearer lot that serves counts, once it is there.
     workshop.all(&["buy --line 'material=wool,kind=cloth,full-width=150cm,paid=10m,price=150'"]);
-    assert_eq!(workshop.json("quote make G1 --price 30")["inside"]["below_floor"], serde_json::Value::Null);
+    assert_eq!(
+        workshop.json("quote make G1 --price 30")["inside"]["below_floor"],
+        serde_json::Value::Null
+    );
     let made = workshop.json("quote make G1 --price 29");
-    assert_eq!((&made["inside"]["floor"], &made["inside"]["below_floor"]), (&"30".into(), &"1".into()));
+    assert_eq!(
+        (&made["inside"]["floor"], &made["inside"]["below_floor"]),
+        (&"30".into(), &"1".into())
+    );
 }
 
 /// Derived: 5 m that cost 50.00 and would cost 10.00 today are no profit at 35.00.
@@ -391,12 +629,16 @@ fn a_price_below_what_it_costs_is_warned_of_whatever_it_costs_to_replace() {
     ]);
     let made = workshop.run("quote make G1 --price 35").done();
     assert!(
-        made.err.contains("the price lies 15.00 EUR below the floor: it does not pay what it costs"),
+        made.err
+            .contains("the price lies 15.00 EUR below the floor: it does not pay what it costs"),
         "{}",
         made.err
     );
     let inside = &workshop.json("quote show Q1")["inside"];
-    assert_eq!([&inside["profit"], &inside["floor"], &inside["below_floor"]], ["-15", "50", "15"]);
+    assert_eq!(
+        [&inside["profit"], &inside["floor"], &inside["below_floor"]],
+        ["-15", "50", "15"]
+    );
     let made = workshop.run("quote make G1 --price 50").done();
     assert!(!made.err.contains("below the floor"), "{}", made.err);
 }
@@ -414,7 +656,9 @@ fn an_hour_that_earns_less_than_is_wanted_is_warned_of() {
         "work G1 sewing 6h --kind machine",
         "garment finish G1 --good 4 --spoiled 2 --spoilage own-mistake",
     ]);
-    let made = workshop.run("quote make G1 --from actual --markup 0%").done();
+    let made = workshop
+        .run("quote make G1 --from actual --markup 0%")
+        .done();
     let warned = "an own hour earns 12.00 EUR, and you want 24.00 EUR";
     assert!(made.err.contains(warned), "{}", made.err);
 }

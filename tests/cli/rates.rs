@@ -9,10 +9,20 @@ const SHIRT: &str = "garment plan shirt --operation 'name=seams,kind=machine,pla
      --operation 'name=hem,kind=hand,planned=2h,person=stitcher'";
 
 fn labour(sheet: &Value) -> Vec<(String, String, String)> {
-    let lines = sheet["lines"].as_array().unwrap().iter().filter(|line| line["group"] == "labour");
+    let lines = sheet["lines"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter(|line| line["group"] == "labour");
     let text = |value: &Value| value.as_str().unwrap_or_default().to_owned();
     lines
-        .map(|line| (text(&line["name"]), text(&line["cost"]["planned"]), text(&line["cost"]["actual"])))
+        .map(|line| {
+            (
+                text(&line["name"]),
+                text(&line["cost"]["planned"]),
+                text(&line["cost"]["actual"]),
+            )
+        })
         .collect()
 }
 
@@ -44,9 +54,17 @@ fn a_rate_for_a_kind_of_work_goes_before_the_one_for_all() {
         "workshop pay-rate stitcher 15.00 --paid --from 2026-10-05",
         SHIRT,
     ]);
-    let row = |name: &str, planned: &str, actual: &str| (name.into(), planned.into(), actual.into());
+    let row =
+        |name: &str, planned: &str, actual: &str| (name.into(), planned.into(), actual.into());
     let planned = labour(&workshop.json("cost G1"));
-    assert_eq!(planned, [row("seams", "15", "0"), row("cut", "15", "0"), row("hem", "36", "0")]);
+    assert_eq!(
+        planned,
+        [
+            row("seams", "15", "0"),
+            row("cut", "15", "0"),
+            row("hem", "36", "0")
+        ]
+    );
     let priced = workshop.json("quote make G1 --markup 0%");
     assert_eq!(priced["sheet"]["net"], "66.00");
     workshop.all(&[
@@ -55,12 +73,29 @@ fn a_rate_for_a_kind_of_work_goes_before_the_one_for_all() {
         "work G1 hem 2h --person stitcher",
     ]);
     let sheet = workshop.json("cost G1");
-    assert_eq!(labour(&sheet), [row("seams", "15", "15"), row("cut", "15", "15"), row("hem", "36", "36")]);
-    assert_eq!((&sheet["all"]["actual"], &sheet["bridge"]), (&json!("66"), &json!([])));
-    assert_eq!(workshop.json("quote make G1 --markup 0% --from actual")["sheet"]["net"], "66.00");
+    assert_eq!(
+        labour(&sheet),
+        [
+            row("seams", "15", "15"),
+            row("cut", "15", "15"),
+            row("hem", "36", "36")
+        ]
+    );
+    assert_eq!(
+        (&sheet["all"]["actual"], &sheet["bridge"]),
+        (&json!("66"), &json!([]))
+    );
+    assert_eq!(
+        workshop.json("quote make G1 --markup 0% --from actual")["sheet"]["net"],
+        "66.00"
+    );
     let inside = &workshop.json("quote show Q1")["inside"];
     assert!(
-        inside["costs"].as_array().unwrap().iter().all(|cost| cost["group"] == "paid labour"),
+        inside["costs"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .all(|cost| cost["group"] == "paid labour"),
         "{inside}"
     );
     workshop.audit();
@@ -102,12 +137,23 @@ fn an_owners_rate_for_a_kind_of_work_goes_before_the_years_figures() {
     ]);
     let own = |quotation: &Value| -> Vec<String> {
         let costs = quotation["inside"]["costs"].as_array().unwrap();
-        costs.iter().map(|cost| cost["printed"].as_str().unwrap().to_owned()).collect()
+        costs
+            .iter()
+            .map(|cost| cost["printed"].as_str().unwrap().to_owned())
+            .collect()
     };
-    assert_eq!(own(&workshop.json("quote make G1 --markup 0%")), ["27.18", "27.17"], "54.35 in all");
+    assert_eq!(
+        own(&workshop.json("quote make G1 --markup 0%")),
+        ["27.18", "27.17"],
+        "54.35 in all"
+    );
     workshop.all(&["workshop pay-rate owner 40 --kind hand"]);
     assert_eq!(own(&workshop.json("quote again Q1")), ["27.17", "40.00"]);
-    assert_eq!(labour(&workshop.json("cost G1"))[0].1, "24", "the cost sheet counts by pay rates alone");
+    assert_eq!(
+        labour(&workshop.json("cost G1"))[0].1,
+        "24",
+        "the cost sheet counts by pay rates alone"
+    );
 }
 
 #[test]
@@ -129,38 +175,68 @@ fn rates_are_listed_set_again_and_forgotten() {
     assert_eq!(rates(&workshop.json("workshop")), all);
     let shown = workshop.run("workshop").done().out;
     assert!(
-        shown.lines().any(|line| line.starts_with("stitcher, hand work") && line.contains("21")),
+        shown
+            .lines()
+            .any(|line| line.starts_with("stitcher, hand work") && line.contains("21")),
         "{shown}"
     );
     let gone = workshop.json("workshop pay-rate stitcher --kind hand --from 2026-10-01 --forget");
     assert_eq!(rates(&gone), all[..2]);
-    let told = workshop.run("workshop pay-rate owner --kind fitting --from 2026-10-01 --forget").done();
-    assert!(told.err.contains("That rate of owner at fitting work is forgotten."), "{}", told.err);
-    assert_eq!(workshop.json("history")["bookings"], json!([]), "settings are not booked");
+    let told = workshop
+        .run("workshop pay-rate owner --kind fitting --from 2026-10-01 --forget")
+        .done();
+    assert!(
+        told.err
+            .contains("That rate of owner at fitting work is forgotten."),
+        "{}",
+        told.err
+    );
+    assert_eq!(
+        workshop.json("history")["bookings"],
+        json!([]),
+        "settings are not booked"
+    );
     for (line, code, words) in [
         ("stitcher 20 --kind magic", 2, vec!["magic"]),
         ("stitcher", 2, vec!["PER_HOUR"]),
         ("stitcher 20 --forget", 2, vec!["cannot be used with"]),
         ("stitcher --paid --forget", 2, vec!["cannot be used with"]),
-        ("owner 20 --kind hand --paid", 1, vec!["the owner's hours are never wages"]),
+        (
+            "owner 20 --kind hand --paid",
+            1,
+            vec!["the owner's hours are never wages"],
+        ),
         ("' ' 20 --kind hand", 1, vec!["the name is empty"]),
         (
             "stitcher --forget",
             1,
-            vec!["no pay rate of stitcher from 2026-10-12 on", "from which it counts: 2026-10-01"],
+            vec![
+                "no pay rate of stitcher from 2026-10-12 on",
+                "from which it counts: 2026-10-01",
+            ],
         ),
         (
             "stitcher --kind hand --forget",
             1,
-            vec!["no pay rate of stitcher for hand work", "see ellwand workshop"],
+            vec![
+                "no pay rate of stitcher for hand work",
+                "see ellwand workshop",
+            ],
         ),
     ] {
-        workshop.run(&format!("workshop pay-rate {line}")).refused(code, &words);
+        workshop
+            .run(&format!("workshop pay-rate {line}"))
+            .refused(code, &words);
         assert_eq!(rates(&workshop.json("workshop")), all[1..2], "{line}");
     }
     workshop.all(&["workshop close 2026-10-01 --yes"]);
-    for line in ["stitcher 20 --kind hand --from 2026-10-01", "stitcher --from 2026-10-01 --forget"] {
-        workshop.run(&format!("workshop pay-rate {line}")).refused(1, &["closed up to 2026-10-01"]);
+    for line in [
+        "stitcher 20 --kind hand --from 2026-10-01",
+        "stitcher --from 2026-10-01 --forget",
+    ] {
+        workshop
+            .run(&format!("workshop pay-rate {line}"))
+            .refused(1, &["closed up to 2026-10-01"]);
     }
     assert_eq!(rates(&workshop.json("workshop")), all[1..2]);
 }

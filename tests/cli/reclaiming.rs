@@ -16,7 +16,12 @@ fn invoice(day: &str, more: &str) -> String {
 /// Lines in GBP, their total, and what is beside it.
 fn in_pounds(purchase: &Value) -> [&Value; 4] {
     let line = |number: usize| &purchase["lines"][number]["invoice_amount"];
-    [line(0), line(1), &purchase["invoice_total"], &purchase["reclaimed_total"]]
+    [
+        line(0),
+        line(1),
+        &purchase["invoice_total"],
+        &purchase["reclaimed_total"],
+    ]
 }
 
 /// With tax in the cost 126.72 and 42.24, without it 107.36 and 35.20, landed at 125.61 and 41.19 EUR (IAS 2 para 11, IAS 21
@@ -29,7 +34,10 @@ fn the_setting_on_the_day_of_the_purchase_says_whether_its_tax_is_a_cost() {
         "workshop tax-reclaim yes --from 2026-10-05",
         "workshop tax-reclaim no --from 2026-10-08",
     ]);
-    let (cost, without) = (["126.72", "42.24", "168.96", "0.00"], ["107.36", "35.20", "142.56", "26.40"]);
+    let (cost, without) = (
+        ["126.72", "42.24", "168.96", "0.00"],
+        ["107.36", "35.20", "142.56", "26.40"],
+    );
     for (code, day, pounds, by, from) in [
         ("P1", "2026-10-04", cost, "unset", Value::Null),
         ("P2", "2026-10-05", without, "setting", json!("2026-10-05")),
@@ -40,29 +48,67 @@ fn the_setting_on_the_day_of_the_purchase_says_whether_its_tax_is_a_cost() {
         let purchase = workshop.json(&format!("buy show {code}"));
         assert_eq!(in_pounds(&purchase), pounds, "{day}");
         let tax = &purchase["charges"][1];
-        assert_eq!((&tax["reclaim_by"], &tax["reclaim_from"]), (&json!(by), &from), "{day}");
+        assert_eq!(
+            (&tax["reclaim_by"], &tax["reclaim_from"]),
+            (&json!(by), &from),
+            "{day}"
+        );
         assert_eq!(tax["reclaimed"], json!(pounds == without));
-        assert_eq!(tax["shares"], json!(["19.36", "7.04"]), "it is told in either case");
-        assert_eq!(purchase["charges"][0]["reclaimed"], Value::Null, "freight is no tax");
+        assert_eq!(
+            tax["shares"],
+            json!(["19.36", "7.04"]),
+            "it is told in either case"
+        );
+        assert_eq!(
+            purchase["charges"][0]["reclaimed"],
+            Value::Null,
+            "freight is no tax"
+        );
     }
     let reclaimed = workshop.json("buy show P2");
     assert_eq!(
-        (&reclaimed["lines"][0]["landed"], &reclaimed["lines"][1]["landed"], &reclaimed["home_total"]),
+        (
+            &reclaimed["lines"][0]["landed"],
+            &reclaimed["lines"][1]["landed"],
+            &reclaimed["home_total"]
+        ),
         (&json!("125.61"), &json!("41.19"), &json!("166.8"))
     );
     let shown = |code: &str| workshop.run(&format!("buy show {code}")).done().out;
-    assert!(shown("P1").contains("a cost: nothing is set"), "{}", shown("P1"));
-    assert!(shown("P2").contains("reclaimed: set from 2026-10-05 on"), "{}", shown("P2"));
-    assert!(shown("P2").contains("beside them GBP 26.40 of tax, which is reclaimed"), "{}", shown("P2"));
-    assert!(shown("P4").contains("a cost: set from 2026-10-08 on"), "{}", shown("P4"));
+    assert!(
+        shown("P1").contains("a cost: nothing is set"),
+        "{}",
+        shown("P1")
+    );
+    assert!(
+        shown("P2").contains("reclaimed: set from 2026-10-05 on"),
+        "{}",
+        shown("P2")
+    );
+    assert!(
+        shown("P2").contains("beside them GBP 26.40 of tax, which is reclaimed"),
+        "{}",
+        shown("P2")
+    );
+    assert!(
+        shown("P4").contains("a cost: set from 2026-10-08 on"),
+        "{}",
+        shown("P4")
+    );
     workshop.audit();
 }
 
 #[test]
 fn the_charges_own_word_goes_before_the_setting_and_a_later_setting_changes_nothing() {
     let workshop = Workshop::new();
-    workshop.all(&["workshop tax-reclaim yes --from 2026-01-01", &invoice("2026-10-05", ",reclaim=no")]);
-    assert_eq!(in_pounds(&workshop.json("buy show P1")), ["126.72", "42.24", "168.96", "0.00"]);
+    workshop.all(&[
+        "workshop tax-reclaim yes --from 2026-01-01",
+        &invoice("2026-10-05", ",reclaim=no"),
+    ]);
+    assert_eq!(
+        in_pounds(&workshop.json("buy show P1")),
+        ["126.72", "42.24", "168.96", "0.00"]
+    );
     workshop.all(&[
         "workshop tax-reclaim --from 2026-01-01 --forget",
         &invoice("2026-10-05", ",reclaim=yes"),
@@ -71,7 +117,13 @@ fn the_charges_own_word_goes_before_the_setting_and_a_later_setting_changes_noth
     let typed = workshop.json("buy show P2");
     assert_eq!(in_pounds(&typed), ["107.36", "35.20", "142.56", "26.40"]);
     assert_eq!(typed["charges"][1]["reclaim_by"], "charge");
-    assert!(workshop.run("buy show P2").done().out.contains("reclaimed: so typed"));
+    assert!(
+        workshop
+            .run("buy show P2")
+            .done()
+            .out
+            .contains("reclaimed: so typed")
+    );
     workshop.audit();
 }
 
@@ -95,7 +147,13 @@ fn a_late_tax_and_a_card_statement_know_what_comes_back() {
     for field in ["home_total", "invoice_home", "lines"] {
         assert_eq!(late[field], before[field], "{field}");
     }
-    assert!(workshop.run("buy show P1").done().out.contains("came later, reclaimed"));
+    assert!(
+        workshop
+            .run("buy show P1")
+            .done()
+            .out
+            .contains("came later, reclaimed")
+    );
     let history = workshop.json("history");
     assert_eq!(history["bookings"][0]["movements"], json!([]));
     workshop.all(&["undo B2 --yes"]);
@@ -110,15 +168,25 @@ fn a_late_tax_and_a_card_statement_know_what_comes_back() {
 #[test]
 fn what_makes_no_sense_of_reclaiming_is_refused() {
     let workshop = Workshop::new();
-    workshop.all(&["workshop tax-reclaim yes --from 2026-04-01", "workshop tax-reclaim no"]);
+    workshop.all(&[
+        "workshop tax-reclaim yes --from 2026-04-01",
+        "workshop tax-reclaim no",
+    ]);
     let set = json!([{"reclaimed": false, "from": "2026-10-12"}, {"reclaimed": true, "from": "2026-04-01"}]);
     assert_eq!(workshop.json("workshop")["tax_reclaims"], set);
     let shown = workshop.run("workshop").done().out;
-    assert!(shown.contains("reclaimed, no cost, from 2026-04-01 on"), "{shown}");
+    assert!(
+        shown.contains("reclaimed, no cost, from 2026-04-01 on"),
+        "{shown}"
+    );
     for (line, code, words) in [
         ("workshop tax-reclaim perhaps", 2, "perhaps"),
         ("workshop tax-reclaim", 2, "YES_OR_NO"),
-        ("workshop tax-reclaim yes --forget", 2, "cannot be used with"),
+        (
+            "workshop tax-reclaim yes --forget",
+            2,
+            "cannot be used with",
+        ),
         (
             "workshop tax-reclaim --forget --from 2026-05-01",
             1,
@@ -138,7 +206,11 @@ fn what_makes_no_sense_of_reclaiming_is_refused() {
         workshop.run(line).refused(code, &[words]);
     }
     assert_eq!(workshop.json("workshop")["tax_reclaims"], set);
-    assert_eq!(workshop.json("history")["bookings"], json!([]), "settings are not booked");
+    assert_eq!(
+        workshop.json("history")["bookings"],
+        json!([]),
+        "settings are not booked"
+    );
 }
 
 /// By hand: 18 000 yen at 0.00525 are 94.50 pounds; at 190.50, yen for a pound, they would be 3 429 000.
@@ -161,19 +233,36 @@ fn a_rate_the_wrong_way_round_is_asked_about() {
         ],
     );
     assert_eq!(before, workshop.dump());
-    assert_eq!(workshop.json(&buy("--rate 0.00525 --really"))["home_total"], "94.5");
+    assert_eq!(
+        workshop.json(&buy("--rate 0.00525 --really"))["home_total"],
+        "94.5"
+    );
     // A rate near the last one needs no word, and what the card statement says is measured by it, too.
     workshop.all(&[&buy("--rate 0.0011"), &buy("--rate 0.0055")]);
+    workshop.run(&buy("--rate 0.00109")).refused(
+        1,
+        &[
+            "1 JPY is 0.00109 GBP",
+            "more than 5 times off the last rate, 0.0055",
+            "--really",
+        ],
+    );
     workshop
-        .run(&buy("--rate 0.00109"))
-        .refused(1, &["1 JPY is 0.00109 GBP", "more than 5 times off the last rate, 0.0055", "--really"]);
-    workshop.run(&buy("--home-amount 900")).refused(1, &["1 JPY is 0.05 GBP", "more than 5 times off"]);
+        .run(&buy("--home-amount 900"))
+        .refused(1, &["1 JPY is 0.05 GBP", "more than 5 times off"]);
     workshop.all(&[&buy("--home-amount 94.50")]);
     // A purchase that was taken back tells nothing.
-    workshop.all(&[&buy("--rate 190.50 --really"), "undo --yes", &buy("--rate 0.005")]);
+    workshop.all(&[
+        &buy("--rate 190.50 --really"),
+        "undo --yes",
+        &buy("--rate 0.005"),
+    ]);
     workshop
         .run("buy charge P1 freight=9 --currency EUR --rate 0.85")
-        .refused(1, &["the first rate of EUR: 1 EUR is 0.85 GBP, and 1 GBP is 1.17647 EUR"]);
+        .refused(
+            1,
+            &["the first rate of EUR: 1 EUR is 0.85 GBP, and 1 GBP is 1.17647 EUR"],
+        );
     workshop.all(&["buy charge P1 freight=9 --currency EUR --rate 0.85 --really"]);
     workshop.audit();
 }

@@ -23,28 +23,61 @@ fn four_reels_at_once_share_the_length_and_come_from_one_lot() {
         (&need["units"], &need["length_m"], &need["amount"]),
         (&4.into(), &"200".into(), &"200.00 m".into())
     );
-    assert_eq!(need["conditions"][0], "4 reels at once, 100.00 m of each in all");
+    assert_eq!(
+        need["conditions"][0],
+        "4 reels at once, 100.00 m of each in all"
+    );
     let found = workshop.json("candidates G1")["needs"][0].clone();
-    assert_eq!((found["serve"].as_array().unwrap().len(), &found["serve"][0]["units"]), (8, &1.into()));
-    assert_eq!(found["serve"][0]["steps"][0], "200.00 m × 2 ÷ 4 reels at once = 100.00 m of each");
-    let picks: Vec<&str> =
-        found["picks"].as_array().unwrap().iter().map(|pick| pick["piece"].as_str().unwrap()).collect();
-    assert_eq!(picks, ["L2.1", "L2.2", "L2.3", "L2.4"], "L1 has three reels only");
+    assert_eq!(
+        (
+            found["serve"].as_array().unwrap().len(),
+            &found["serve"][0]["units"]
+        ),
+        (8, &1.into())
+    );
+    assert_eq!(
+        found["serve"][0]["steps"][0],
+        "200.00 m × 2 ÷ 4 reels at once = 100.00 m of each"
+    );
+    let picks: Vec<&str> = found["picks"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|pick| pick["piece"].as_str().unwrap())
+        .collect();
+    assert_eq!(
+        picks,
+        ["L2.1", "L2.2", "L2.3", "L2.4"],
+        "L1 has three reels only"
+    );
     workshop.all(&["reserve G1 --all --yes"]);
     let held = workshop.json("garment show G1")["needs"][0].clone();
     assert_eq!(
-        (&held["units_reserved"], &held["reservations"][3]["held"]["length_m"]),
+        (
+            &held["units_reserved"],
+            &held["reservations"][3]["held"]["length_m"]
+        ),
         (&4.into(), &"100".into())
     );
     // Cut one by one; what is left of a need is what its reels have not given.
-    workshop.all(&["cut G1 'overlock thread' --reservation R1", "cut G1 'overlock thread' --reservation R2"]);
+    workshop.all(&[
+        "cut G1 'overlock thread' --reservation R1",
+        "cut G1 'overlock thread' --reservation R2",
+    ]);
     assert_eq!(workshop.json("garment show G1")["needs"][0]["units_cut"], 2);
     workshop.all(&["undo --yes", "garment copy G1 --count 3"]);
-    assert_eq!(workshop.json("garment show G1")["needs"][0]["units_reserved"], 3, "R1 is cut");
+    assert_eq!(
+        workshop.json("garment show G1")["needs"][0]["units_reserved"],
+        3,
+        "R1 is cut"
+    );
     let copied = workshop.json("garment show G2")["needs"][0].clone();
     assert_eq!(
         (&copied["units"], &copied["conditions"][0]),
-        (&4.into(), &"4 reels at once, 150.00 m of each in all".into())
+        (
+            &4.into(),
+            &"4 reels at once, 150.00 m of each in all".into()
+        )
     );
     workshop.audit();
 }
@@ -55,19 +88,37 @@ fn one_reel_does_not_stand_for_two() {
     workshop.all(&["reserve G1 'overlock thread' --from L2.1"]);
     workshop
         .run("reserve G1 'overlock thread' --from L2.1")
-        .refused(1, &["L2.1 cannot serve the overlock thread twice", "R1", "hint: name another reel"]);
+        .refused(
+            1,
+            &[
+                "L2.1 cannot serve the overlock thread twice",
+                "R1",
+                "hint: name another reel",
+            ],
+        );
     workshop
         .run("reserve G1 'overlock thread' --from L2.2 --count 2")
         .refused(1, &["one reel and cannot stand for 2 of the 4"]);
-    workshop.run("reserve G1 'overlock thread' --from L1.1").refused(1, &["another lot than L2"]);
+    workshop
+        .run("reserve G1 'overlock thread' --from L1.1")
+        .refused(1, &["another lot than L2"]);
     let cannot = workshop.json("candidates G1")["needs"][0]["cannot"].clone();
     assert!(
-        cannot[3]["reason"].as_str().unwrap().contains("promised to the overlock thread already (R1)"),
+        cannot[3]["reason"]
+            .as_str()
+            .unwrap()
+            .contains("promised to the overlock thread already (R1)"),
         "{cannot}"
     );
     // The rest of the four, from the same lot.
-    workshop.all(&["reserve G1 --all --yes", "cut G1 'overlock thread' --reservation R1"]);
-    assert_eq!(workshop.json("garment show G1")["needs"][0]["units_reserved"], 3);
+    workshop.all(&[
+        "reserve G1 --all --yes",
+        "cut G1 'overlock thread' --reservation R1",
+    ]);
+    assert_eq!(
+        workshop.json("garment show G1")["needs"][0]["units_reserved"],
+        3
+    );
     // A reel that gave its share is none of those that are still wanted; more thread from it serves no other unit.
     workshop.all(&["release R2"]);
     workshop
@@ -87,14 +138,27 @@ fn a_release_taken_back_does_not_put_two_units_on_one_reel() {
         "release R1",
         "reserve G1 'overlock thread' --from L2.1",
     ]);
-    workshop
-        .run("undo B5 --yes")
-        .refused(1, &["R1 is not wanted any more", "promised to the overlock thread already"]);
-    assert_eq!(workshop.json("garment show G1")["needs"][0]["units_reserved"], 1);
+    workshop.run("undo B5 --yes").refused(
+        1,
+        &[
+            "R1 is not wanted any more",
+            "promised to the overlock thread already",
+        ],
+    );
+    assert_eq!(
+        workshop.json("garment show G1")["needs"][0]["units_reserved"],
+        1
+    );
     workshop.all(&["release R2", "undo B5 --yes"]);
     // A release whose unit another reel has taken since.
-    workshop.all(&["reserve G1 --all --yes", "release --garment G1", "reserve G1 --all --yes"]);
-    workshop.run("undo B10 --yes").refused(1, &["needs no more"]);
+    workshop.all(&[
+        "reserve G1 --all --yes",
+        "release --garment G1",
+        "reserve G1 --all --yes",
+    ]);
+    workshop
+        .run("undo B10 --yes")
+        .refused(1, &["needs no more"]);
     workshop.audit();
 }
 
@@ -105,39 +169,66 @@ fn reels_that_no_lot_can_give_are_refused_with_the_nearest_lots() {
     workshop.run("reserve G1 --all --yes").refused(
         1,
         &[
-            "no lot has 6 reels with 33.333334 m free each".replace("33.333334", "33.3333").as_str(),
+            "no lot has 6 reels with 33.333334 m free each"
+                .replace("33.333334", "33.3333")
+                .as_str(),
             "L2 has 5, L1 has 3",
             "nothing was reserved",
         ],
     );
     assert_eq!(workshop.dump(), before);
-    assert!(workshop.run("candidates G1").done().out.contains("L2 has 5, L1 has 3"));
+    assert!(
+        workshop
+            .run("candidates G1")
+            .done()
+            .out
+            .contains("L2 has 5, L1 has 3")
+    );
     // Where lots may be mixed all eight serve.
     workshop.all(&[
         "garment edit G1 --need 'role=overlock thread,kind=thread,length=200m,reels=6,mixing=yes'",
         "reserve G1 --all --yes",
     ]);
-    assert_eq!(workshop.json("garment show G1")["needs"][0]["units_reserved"], 6);
+    assert_eq!(
+        workshop.json("garment show G1")["needs"][0]["units_reserved"],
+        6
+    );
     // Another number of reels is another plan; another length is held at once.
     workshop
         .run("garment edit G1 --need 'role=overlock thread,kind=thread,length=200m,reels=4,mixing=yes'")
         .refused(1, &["promised or cut as 6", "release its promises first"]);
-    workshop
-        .all(&["garment edit G1 --need 'role=overlock thread,kind=thread,length=240m,reels=6,mixing=yes'"]);
+    workshop.all(&[
+        "garment edit G1 --need 'role=overlock thread,kind=thread,length=240m,reels=6,mixing=yes'",
+    ]);
     let held = &workshop.json("garment show G1")["needs"][0]["reservations"][0]["held"]["length_m"];
     assert_eq!(held, "40");
     for (need, says) in [
-        ("role=t,kind=thread,length=9m,reels=0", "0 reels at once cannot be"),
-        ("role=t,kind=thread,length=9m,reels=101", "101 reels at once cannot be"),
-        ("role=t,kind=cloth,length=9m,reels=2", "reels are for thread"),
+        (
+            "role=t,kind=thread,length=9m,reels=0",
+            "0 reels at once cannot be",
+        ),
+        (
+            "role=t,kind=thread,length=9m,reels=101",
+            "101 reels at once cannot be",
+        ),
+        (
+            "role=t,kind=cloth,length=9m,reels=2",
+            "reels are for thread",
+        ),
         ("role=t,kind=thread,reels=2", "has no length"),
     ] {
-        workshop.run(&format!("garment plan x --need '{need}'")).refused(1, &[says]);
+        workshop
+            .run(&format!("garment plan x --need '{need}'"))
+            .refused(1, &[says]);
     }
     let too_long = with_reels("reels=2,mixing=yes", 2);
     too_long.run("reserve G1 --all --yes").refused(
         1,
-        &["no lot has even one reel with 200.00 m free", "get reels that hold more", "more than reels=2"],
+        &[
+            "no lot has even one reel with 200.00 m free",
+            "get reels that hold more",
+            "more than reels=2",
+        ],
     );
     workshop.audit();
 }
@@ -157,18 +248,32 @@ fn a_cut_is_of_one_reel() {
 fn several_reels_are_named_at_once() {
     let workshop = with_reels("reels=4", 1);
     workshop.all(&["reserve G1 'overlock thread' --from L2.1 --from L2.2 --from L2.3"]);
-    assert_eq!(workshop.json("garment show G1")["needs"][0]["units_reserved"], 3);
+    assert_eq!(
+        workshop.json("garment show G1")["needs"][0]["units_reserved"],
+        3
+    );
     let before = workshop.dump();
-    workshop.run("reserve G1 'overlock thread' --from L2.4 --from L2.4").refused(1, &["cannot serve"]);
+    workshop
+        .run("reserve G1 'overlock thread' --from L2.4 --from L2.4")
+        .refused(1, &["cannot serve"]);
     assert_eq!(workshop.dump(), before, "all of them or none");
-    workshop
-        .run("cut G1 'overlock thread'")
-        .refused(1, &["several promises: R1, R2, R3", "name the one to cut from: --reservation R1"]);
+    workshop.run("cut G1 'overlock thread'").refused(
+        1,
+        &[
+            "several promises: R1, R2, R3",
+            "name the one to cut from: --reservation R1",
+        ],
+    );
     // Other kinds say how much comes from each.
-    workshop
-        .all(&["garment plan apron --count 2 --need 'role=shell,kind=cloth,length=1m,preparation=none' \
-         --need 'role=t,kind=thread,length=10m' --need 'role=buttons,kind=trim,count=2'"]);
-    for (need, says) in [("shell", "--washed-length"), ("t", "reels=2"), ("buttons", "--from L5.1:4")] {
+    workshop.all(&[
+        "garment plan apron --count 2 --need 'role=shell,kind=cloth,length=1m,preparation=none' \
+         --need 'role=t,kind=thread,length=10m' --need 'role=buttons,kind=trim,count=2'",
+    ]);
+    for (need, says) in [
+        ("shell", "--washed-length"),
+        ("t", "reels=2"),
+        ("buttons", "--from L5.1:4"),
+    ] {
         workshop
             .run(&format!("reserve G2 {need} --from L1.1 --from L1.2"))
             .refused(1, &["do not say how much comes from each", says]);
@@ -208,7 +313,12 @@ fn the_first_reel_comes_from_a_lot_that_has_enough() {
         "reserve G3 t --from L2.5",
     ]);
     let told = workshop.json("candidates G1")["needs"][0]["notes"][0].clone();
-    assert!(told.as_str().unwrap().contains("L2 has no other with 50.00 m free: release R1 first"), "{told}");
+    assert!(
+        told.as_str()
+            .unwrap()
+            .contains("L2 has no other with 50.00 m free: release R1 first"),
+        "{told}"
+    );
     // Where lots may be mixed, the lot of three serves.
     workshop.all(&[
         "garment edit G1 --need 'role=overlock thread,kind=thread,length=200m,reels=4,mixing=yes'",

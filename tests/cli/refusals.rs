@@ -17,34 +17,130 @@ fn bad_input_is_refused_with_one_error_and_changes_nothing() {
     let workshop = stocked();
     let line = "buy --line 'material=a,kind=cloth,full-width=150cm";
     let cases: Vec<(String, u8, Vec<&str>)> = vec![
-        (format!("{line},paid=4,price=10'"), 2, vec!["\"4\" needs a unit", "4m"]),
+        (
+            format!("{line},paid=4,price=10'"),
+            2,
+            vec!["\"4\" needs a unit", "4m"],
+        ),
         (format!("{line},paid=-4m,price=10'"), 2, vec!["-4m"]),
         (format!("{line},paid=0m,price=10'"), 1, vec!["0m"]),
-        (format!("{line},paid=99999999999km,price=10'"), 2, vec!["99999999999km"]),
-        (format!("{line},paid=4m,price=10,fibres=wool 60% + silk 30%'"), 1, vec!["90 %"]),
-        (format!("{line},paid=4m,price=10,shrinkage=100%'"), 1, vec!["100 %"]),
-        (format!("{line},paid=4m,price=10.005'"), 1, vec!["10.005", "digits"]),
-        (format!("{line},paid=4m,price=100.5' --currency JPY --rate 0.006"), 2, vec!["100.5", "JPY"]),
-        (format!("{line},paid=4m,price=1' --currency QQQ --rate 2"), 2, vec!["QQQ"]),
-        (format!("{line},paid=4m,price=1' --currency USD --rate 0"), 2, vec!["0"]),
-        (format!("{line},paid=4m,price=1' --date 2027-01-01"), 1, vec!["2027-01-01", "future"]),
-        (format!("{line},paid=4m,price=1.2345' --currency KWD --rate 3"), 2, vec!["1.2345", "KWD"]),
-        ("lot place L1.1 'box\u{1b}[2J'".into(), 1, vec!["place holds control characters"]),
-        ("supplier edit S1 --note 'left\u{202e}right'".into(), 1, vec!["control characters"]),
+        (
+            format!("{line},paid=99999999999km,price=10'"),
+            2,
+            vec!["99999999999km"],
+        ),
+        (
+            format!("{line},paid=4m,price=10,fibres=wool 60% + silk 30%'"),
+            1,
+            vec!["90 %"],
+        ),
+        (
+            format!("{line},paid=4m,price=10,shrinkage=100%'"),
+            1,
+            vec!["100 %"],
+        ),
+        (
+            format!("{line},paid=4m,price=10.005'"),
+            1,
+            vec!["10.005", "digits"],
+        ),
+        (
+            format!("{line},paid=4m,price=100.5' --currency JPY --rate 0.006"),
+            2,
+            vec!["100.5", "JPY"],
+        ),
+        (
+            format!("{line},paid=4m,price=1' --currency QQQ --rate 2"),
+            2,
+            vec!["QQQ"],
+        ),
+        (
+            format!("{line},paid=4m,price=1' --currency USD --rate 0"),
+            2,
+            vec!["0"],
+        ),
+        (
+            format!("{line},paid=4m,price=1' --date 2027-01-01"),
+            1,
+            vec!["2027-01-01", "future"],
+        ),
+        (
+            format!("{line},paid=4m,price=1.2345' --currency KWD --rate 3"),
+            2,
+            vec!["1.2345", "KWD"],
+        ),
+        (
+            "lot place L1.1 'box\u{1b}[2J'".into(),
+            1,
+            vec!["place holds control characters"],
+        ),
+        (
+            "supplier edit S1 --note 'left\u{202e}right'".into(),
+            1,
+            vec!["control characters"],
+        ),
         ("lot show L99".into(), 1, vec!["there is no lot L99"]),
-        ("garment show G99".into(), 1, vec!["there is no garment G99"]),
+        (
+            "garment show G99".into(),
+            1,
+            vec!["there is no garment G99"],
+        ),
         ("lot show 17".into(), 2, vec!["17"]),
-        ("cut G1 shell 9m --from L1.1".into(), 1, vec!["L1.1 has 4.00 m", "9.00 m"]),
-        ("cut G1 shell 1m --from L1.1 --date 2026-10-01".into(), 1, vec!["2026-10-01", "had not come in"]),
-        ("cut G1 shell 1m --from L1.1 --date 2026-12-24".into(), 1, vec!["future"]),
-        ("cut G1 sleeve 1m --from L1.1".into(), 1, vec!["no need \"sleeve\"", "shell"]),
-        ("wash done L1.1 --preparation washed --length 4.50m".into(), 1, vec!["5 %", "--really"]),
-        ("wash test L1 --preparation washed --length 350mm=450mm".into(), 1, vec!["--really"]),
-        (format!("{line},paid=4m,price=1,shrinkage=-21%/0%'"), 1, vec!["growth of 21 %", "20 %", "--really"]),
-        ("material edit M1 --shrinkage=-21%/0%".into(), 1, vec!["--really"]),
-        (format!("{line},paid=5m,measured=50m,price=1'"), 1, vec!["line 1: 5m was paid for", "--really"]),
-        (format!("{line},paid=4m,measured=4.5m,pieces=2.1m + 1.9m,price=1'"), 1, vec!["do not add up"]),
-        ("buy --line 'material=a,kind=cloth,full-width=90m,paid=4m,price=1'".into(), 1, vec!["20 m at most"]),
+        (
+            "cut G1 shell 9m --from L1.1".into(),
+            1,
+            vec!["L1.1 has 4.00 m", "9.00 m"],
+        ),
+        (
+            "cut G1 shell 1m --from L1.1 --date 2026-10-01".into(),
+            1,
+            vec!["2026-10-01", "had not come in"],
+        ),
+        (
+            "cut G1 shell 1m --from L1.1 --date 2026-12-24".into(),
+            1,
+            vec!["future"],
+        ),
+        (
+            "cut G1 sleeve 1m --from L1.1".into(),
+            1,
+            vec!["no need \"sleeve\"", "shell"],
+        ),
+        (
+            "wash done L1.1 --preparation washed --length 4.50m".into(),
+            1,
+            vec!["5 %", "--really"],
+        ),
+        (
+            "wash test L1 --preparation washed --length 350mm=450mm".into(),
+            1,
+            vec!["--really"],
+        ),
+        (
+            format!("{line},paid=4m,price=1,shrinkage=-21%/0%'"),
+            1,
+            vec!["growth of 21 %", "20 %", "--really"],
+        ),
+        (
+            "material edit M1 --shrinkage=-21%/0%".into(),
+            1,
+            vec!["--really"],
+        ),
+        (
+            format!("{line},paid=5m,measured=50m,price=1'"),
+            1,
+            vec!["line 1: 5m was paid for", "--really"],
+        ),
+        (
+            format!("{line},paid=4m,measured=4.5m,pieces=2.1m + 1.9m,price=1'"),
+            1,
+            vec!["do not add up"],
+        ),
+        (
+            "buy --line 'material=a,kind=cloth,full-width=90m,paid=4m,price=1'".into(),
+            1,
+            vec!["20 m at most"],
+        ),
         (
             "buy --line 'material=a,kind=thread,full-width=1m,paid=4m,price=1'".into(),
             1,
@@ -55,11 +151,23 @@ fn bad_input_is_refused_with_one_error_and_changes_nothing() {
             1,
             vec!["line 1: \"20m\" is a length", "unit=length"],
         ),
-        ("buy --rate -1 --currency GBP --line 'material=a,kind=cloth,paid=4m,price=1'".into(), 2, vec!["-1"]),
+        (
+            "buy --rate -1 --currency GBP --line 'material=a,kind=cloth,paid=4m,price=1'".into(),
+            2,
+            vec!["-1"],
+        ),
         ("work G1 sewing 99999h".into(), 1, vec!["half a year"]),
-        ("wash test L1 --preparation 'washed x3' --length 35cm=34cm=33cm".into(), 1, vec!["which washes"]),
+        (
+            "wash test L1 --preparation 'washed x3' --length 35cm=34cm=33cm".into(),
+            1,
+            vec!["which washes"],
+        ),
         ("garment deliver G1".into(), 1, vec!["planned"]),
-        ("workshop overhead --amount 9600 --hours 0h".into(), 1, vec!["hours"]),
+        (
+            "workshop overhead --amount 9600 --hours 0h".into(),
+            1,
+            vec!["hours"],
+        ),
         ("workshop set --pooled-method lifo".into(), 2, vec!["lifo"]),
         ("undo B99 --yes".into(), 1, vec!["B99"]),
     ];
@@ -78,10 +186,13 @@ fn a_width_within_the_former_selvedges_is_a_slip_of_the_ruler() {
         .run("buy --line 'material=a,kind=cloth,full-width=150cm,selvedges=2cm,paid=4m,price=1'")
         .done();
     let before = workshop.dump();
-    for command in
-        ["wash done L1.1 --preparation washed --length 3.90m", "lot measure L1.1 3.90m --after washing"]
-    {
-        workshop.run(&format!("{command} --width 2cm")).refused(1, &["between the selvedges of L1.1"]);
+    for command in [
+        "wash done L1.1 --preparation washed --length 3.90m",
+        "lot measure L1.1 3.90m --after washing",
+    ] {
+        workshop
+            .run(&format!("{command} --width 2cm"))
+            .refused(1, &["between the selvedges of L1.1"]);
         assert_eq!(workshop.dump(), before, "changed by: ellwand {command}");
     }
 }
@@ -91,11 +202,14 @@ fn a_promise_beyond_what_is_free_names_who_holds_the_rest() {
     let workshop = stocked();
     workshop.all(&["reserve G1 shell --from L1.1"]);
     let before = workshop.dump();
-    workshop
-        .run("reserve G2 shell --from L1.1")
-        .refused(1, &["L1.1 has 1.95 m free", "2.05 m", "R1 holds 2.05 m", "G1"]);
+    workshop.run("reserve G2 shell --from L1.1").refused(
+        1,
+        &["L1.1 has 1.95 m free", "2.05 m", "R1 holds 2.05 m", "G1"],
+    );
     // A cut takes free cloth only, unless it is said whose promise it may cut into.
-    workshop.run("cut G2 shell 3m --from L1.1").refused(1, &["R1 holds"]);
+    workshop
+        .run("cut G2 shell 3m --from L1.1")
+        .refused(1, &["R1 holds"]);
     assert_eq!(workshop.dump(), before);
     let cut = workshop.json("cut G2 shell 3m --from L1.1 --break G1");
     assert_eq!(cut["broken"][0]["reservation"], "R1");
@@ -110,11 +224,18 @@ fn a_file_with_an_error_books_nothing_and_names_the_line() {
     std::fs::write(&file, "supplier = \"S\"\n\n[[line]]\nmaterial = { kind = \"cloth\", name = \"a\" }\npaid = \"4\"\nprice = \"1\"\n")
         .unwrap();
     let before = workshop.dump();
-    workshop.run(&format!("buy --file {}", file.display())).refused(2, &["line 5", "\"4\" needs a unit"]);
+    workshop
+        .run(&format!("buy --file {}", file.display()))
+        .refused(2, &["line 5", "\"4\" needs a unit"]);
     let rows = folder.path().join("bad.csv");
-    std::fs::write(&rows, "material,kind,paid,price,full-width\na,cloth,3m,1,150cm\nb,cloth,3,1,150cm\n")
-        .unwrap();
-    workshop.run(&format!("buy --file {}", rows.display())).refused(2, &["line 3", "\"3\" needs a unit"]);
+    std::fs::write(
+        &rows,
+        "material,kind,paid,price,full-width\na,cloth,3m,1,150cm\nb,cloth,3,1,150cm\n",
+    )
+    .unwrap();
+    workshop
+        .run(&format!("buy --file {}", rows.display()))
+        .refused(2, &["line 3", "\"3\" needs a unit"]);
     assert_eq!(workshop.dump(), before);
 }
 
@@ -122,8 +243,12 @@ fn a_file_with_an_error_books_nothing_and_names_the_line() {
 fn the_same_request_id_books_once_and_refuses_other_content() {
     let workshop = stocked();
     let id = "0199d000-0000-7000-8000-00000000000a";
-    let first = workshop.run(&format!("reserve G1 shell --from L1.1 --json --id {id}")).done();
-    let again = workshop.run(&format!("reserve G1 shell --from L1.1 --json --id {id}")).done();
+    let first = workshop
+        .run(&format!("reserve G1 shell --from L1.1 --json --id {id}"))
+        .done();
+    let again = workshop
+        .run(&format!("reserve G1 shell --from L1.1 --json --id {id}"))
+        .done();
     assert_eq!(first.out, again.out);
     let before = workshop.dump();
     workshop
@@ -141,8 +266,15 @@ fn a_customers_cloth_serves_only_that_customer() {
         "garment plan dress --for Ada --need 'role=shell,kind=cloth,length=1m,width=130cm,preparation=none'",
         "garment plan shirt --need 'role=shell,kind=cloth,length=1m,width=130cm,preparation=none'",
     ]);
-    assert!(workshop.json("candidates G2")["needs"][0]["serve"].as_array().unwrap().is_empty());
-    workshop.run("reserve G2 shell --from L1.1").refused(1, &["belongs to customer C1"]);
+    assert!(
+        workshop.json("candidates G2")["needs"][0]["serve"]
+            .as_array()
+            .unwrap()
+            .is_empty()
+    );
+    workshop
+        .run("reserve G2 shell --from L1.1")
+        .refused(1, &["belongs to customer C1"]);
     workshop.all(&["reserve G1 shell --from L1.1"]);
     assert_eq!(workshop.json("lot show L1")["landed"], "0");
     workshop.audit();
@@ -160,12 +292,19 @@ fn a_day_in_between_may_not_go_negative() {
     ]);
     let before = workshop.dump();
     // 1 m was there on the 9th, whatever was found on the 10th.
-    workshop.run("cut G1 shell 2m --from L1.1 --date 2026-10-09").refused(1, &["2026-10-09", "1.00 m"]);
+    workshop
+        .run("cut G1 shell 2m --from L1.1 --date 2026-10-09")
+        .refused(1, &["2026-10-09", "1.00 m"]);
     assert_eq!(workshop.dump(), before);
-    workshop.all(&["cut G1 shell 2m --from L1.1 --date 2026-10-10", "garment finish G1"]);
+    workshop.all(&[
+        "cut G1 shell 2m --from L1.1 --date 2026-10-10",
+        "garment finish G1",
+    ]);
     let before = workshop.dump();
     workshop.run("garment finish G1").refused(1, &["finished"]);
-    workshop.run("reserve G1 shell --from L1.1").refused(1, &["finished"]);
+    workshop
+        .run("reserve G1 shell --from L1.1")
+        .refused(1, &["finished"]);
     assert_eq!(workshop.dump(), before);
     workshop.audit();
 }

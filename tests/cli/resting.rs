@@ -19,17 +19,25 @@ fn stocked(method: &str, prices: [&str; 2]) -> Workshop {
 
 fn worth(workshop: &Workshop) -> (String, i64) {
     let stock = workshop.json("material list")["materials"][0]["stock"].clone();
-    (stock["value"].as_str().unwrap().to_owned(), stock["quantity"]["count"].as_i64().unwrap())
+    (
+        stock["value"].as_str().unwrap().to_owned(),
+        stock["quantity"]["count"].as_i64().unwrap(),
+    )
 }
 
 /// Refuses to take `first` back, naming `later`; then both go, the last first.
 #[track_caller]
 fn rests(workshop: &Workshop, first: &str, later: &str) {
     let before = workshop.dump();
-    workshop.run(&format!("undo {first} --yes")).refused(1, &[later, "hint: take "]);
+    workshop
+        .run(&format!("undo {first} --yes"))
+        .refused(1, &[later, "hint: take "]);
     assert_eq!(workshop.dump(), before);
     workshop.audit();
-    workshop.all(&[&format!("undo {later} --yes"), &format!("undo {first} --yes")]);
+    workshop.all(&[
+        &format!("undo {later} --yes"),
+        &format!("undo {first} --yes"),
+    ]);
     workshop.audit();
 }
 
@@ -60,13 +68,19 @@ fn a_measuring_that_a_cost_rests_on_stays() {
 /// garment that was given up.
 #[test]
 fn what_changes_a_cost_stays_while_something_was_taken_at_it() {
-    let back = ["cut G1 button 3 --from L1.1", "garment plan vest --need 'role=button,kind=trim,count=9'"];
+    let back = [
+        "cut G1 button 3 --from L1.1",
+        "garment plan vest --need 'role=button,kind=trim,count=9'",
+    ];
     let cases: [(&[&str], &str); 5] = [
         (&[], "lot measure L1.1 '104 pcs'"),
         (&[], "lot measure L1.1 '70 pcs'"),
         (&[], "buy charge P1 freight=10.00"),
         (&[], "buy charge P1 other=-10.00"),
-        (&back, "garment cancel G1 --cut-material shelf --return B4=3"),
+        (
+            &back,
+            "garment cancel G1 --cut-material shelf --return B4=3",
+        ),
     ];
     for method in ["fifo", "average"] {
         for (first, act) in cases {
@@ -74,10 +88,18 @@ fn what_changes_a_cost_stays_while_something_was_taken_at_it() {
             workshop.all(first);
             let before = worth(&workshop);
             workshop.all(&[act]);
-            let own = workshop.json("history")["bookings"][0]["booking"].as_str().unwrap().to_owned();
-            workshop
-                .all(&[&format!("cut {} button 5 --from L2.1", if first.is_empty() { "G1" } else { "G2" })]);
-            let cut = workshop.json("history")["bookings"][0]["booking"].as_str().unwrap().to_owned();
+            let own = workshop.json("history")["bookings"][0]["booking"]
+                .as_str()
+                .unwrap()
+                .to_owned();
+            workshop.all(&[&format!(
+                "cut {} button 5 --from L2.1",
+                if first.is_empty() { "G1" } else { "G2" }
+            )]);
+            let cut = workshop.json("history")["bookings"][0]["booking"]
+                .as_str()
+                .unwrap()
+                .to_owned();
             rests(&workshop, &own, &cut);
             assert_eq!(worth(&workshop), before, "{method}: {act}");
         }
@@ -89,11 +111,19 @@ fn what_changes_a_cost_stays_while_something_was_taken_at_it() {
 fn what_rests_on_nothing_is_in_nobodys_way() {
     for method in ["fifo", "average"] {
         let workshop = stocked(method, ["100.00", "300.00"]);
-        workshop.all(&["lot measure L1.1 '90 pcs'", "lot measure L2.1 '80 pcs'", "undo B4 --yes"]);
+        workshop.all(&[
+            "lot measure L1.1 '90 pcs'",
+            "lot measure L2.1 '80 pcs'",
+            "undo B4 --yes",
+        ]);
         assert_eq!(worth(&workshop), ("400".to_owned(), 180), "{method}");
         workshop.audit();
         // A later cut does not hold an earlier one; it returns at the cost it left with.
-        workshop.all(&["cut G1 button 10 --from L1.1", "cut G1 button 10 --from L1.1", "undo B7 --yes"]);
+        workshop.all(&[
+            "cut G1 button 10 --from L1.1",
+            "cut G1 button 10 --from L1.1",
+            "undo B7 --yes",
+        ]);
         workshop.audit();
         workshop.all(&["undo B8 --yes"]);
         assert_eq!(worth(&workshop), ("400".to_owned(), 180), "{method}");
@@ -107,13 +137,21 @@ fn what_rests_on_nothing_is_in_nobodys_way() {
 fn what_a_late_charge_was_shared_by_stays() {
     let wool = "buy --line 'material=wool,kind=cloth,paid=10m,price=100.00,full-width=150cm'";
     let plan = |name: &str| {
-        format!("garment plan {name} --need 'role=shell,kind=cloth,length=1.9m,width=140cm,preparation=none'")
+        format!(
+            "garment plan {name} --need 'role=shell,kind=cloth,length=1.9m,width=140cm,preparation=none'"
+        )
     };
     for acts in [
-        vec!["cut G1 shell 2m --from L1.1", "garment cancel G1 --cut-material garment=G2"],
+        vec![
+            "cut G1 shell 2m --from L1.1",
+            "garment cancel G1 --cut-material garment=G2",
+        ],
         vec!["cut G1 shell 2m --from L1.1 --reason own-mistake"],
         vec!["cut G1 shell 2m --from L1.1", "garment finish G1"],
-        vec!["cut G1 shell 2m --from L1.1", "garment cancel G1 --cut-material loss"],
+        vec![
+            "cut G1 shell 2m --from L1.1",
+            "garment cancel G1 --cut-material loss",
+        ],
     ] {
         let workshop = Workshop::new();
         workshop.all(&[wool, &plan("coat"), &plan("skirt")]);
@@ -124,7 +162,10 @@ fn what_a_late_charge_was_shared_by_stays() {
     }
     // The buttons in hand are of the second lot; the first bears the cost.
     let workshop = stocked("fifo", ["100.00", "300.00"]);
-    workshop.all(&["cut G1 button 50 --from L2.1", "buy charge P1 freight=10.00"]);
+    workshop.all(&[
+        "cut G1 button 50 --from L2.1",
+        "buy charge P1 freight=10.00",
+    ]);
     assert_eq!(workshop.json("cost G1")["job"]["actual"], "55");
     rests(&workshop, "B4", "B5");
 }
@@ -136,7 +177,9 @@ fn a_place_that_was_overwritten_is_not_taken_back() {
     for later in ["lot place L1.1 B2", "lot edit L1 --place B2"] {
         let workshop = stocked("fifo", ["100.00", "300.00"]);
         workshop.all(&["lot place L1.1 A1", later]);
-        workshop.run("undo B4 --yes").refused(1, &["B5 put L1.1 elsewhere since", "hint: take "]);
+        workshop
+            .run("undo B4 --yes")
+            .refused(1, &["B5 put L1.1 elsewhere since", "hint: take "]);
         assert_eq!(place(&workshop), "B2");
         workshop.all(&["undo B5 --yes"]);
         assert_eq!(place(&workshop), "A1");
@@ -157,13 +200,23 @@ fn a_field_of_a_sheet_that_was_overwritten_is_not_taken_back() {
         "lot edit L1 --colour green",
         "lot edit L1 --dye-lot 8",
     ]);
-    workshop.run("undo B2 --yes").refused(1, &["B4 set the colour of L1 since", "hint: take "]);
+    workshop
+        .run("undo B2 --yes")
+        .refused(1, &["B4 set the colour of L1 since", "hint: take "]);
     workshop.all(&["undo B4 --yes"]);
-    workshop.run("undo B2 --yes").refused(1, &["B5 set the dye lot of L1 since", "hint: take "]);
+    workshop
+        .run("undo B2 --yes")
+        .refused(1, &["B5 set the dye lot of L1 since", "hint: take "]);
     workshop.all(&["undo B5 --yes", "undo B2 --yes"]);
     let lot = workshop.json("lot show L1");
-    assert_eq!((&lot["sheet"]["colour"], &lot["dye_lot"]), (&"white".into(), &serde_json::Value::Null));
-    assert_eq!(lot["sheet"]["full_width_m"], "1.48", "the other edit stands");
+    assert_eq!(
+        (&lot["sheet"]["colour"], &lot["dye_lot"]),
+        (&"white".into(), &serde_json::Value::Null)
+    );
+    assert_eq!(
+        lot["sheet"]["full_width_m"], "1.48",
+        "the other edit stands"
+    );
     workshop.all(&["undo B3 --yes"]);
     assert_eq!(workshop.json("lot show L1")["sheet"]["full_width_m"], "1.5");
     workshop.audit();
@@ -174,9 +227,24 @@ fn a_field_of_a_sheet_that_was_overwritten_is_not_taken_back() {
 fn what_was_changed_since_is_told_by_its_booking() {
     let cloth = "buy --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm'";
     for (acts, first, says) in [
-        (["garment edit G1 --name gown", "garment edit G1 --name frock"], "B3", "by B4"),
-        (["lot flaw L1.1 --at 1m", "lot measure L1.1 3.9m"], "B3", "by B4"),
-        (["lot measure L1.1 3.9m", "lot flaw L1.1 --at 1m"], "B1", "by B3"),
+        (
+            [
+                "garment edit G1 --name gown",
+                "garment edit G1 --name frock",
+            ],
+            "B3",
+            "by B4",
+        ),
+        (
+            ["lot flaw L1.1 --at 1m", "lot measure L1.1 3.9m"],
+            "B3",
+            "by B4",
+        ),
+        (
+            ["lot measure L1.1 3.9m", "lot flaw L1.1 --at 1m"],
+            "B1",
+            "by B3",
+        ),
         (
             [
                 "lot stiffness L1 --lengthwise 62mm --mass 200gsm",
@@ -192,7 +260,9 @@ fn what_was_changed_since_is_told_by_its_booking() {
             "garment plan dress --need 'role=shell,kind=cloth,length=1m,width=140cm,preparation=none'",
         ]);
         workshop.all(&acts);
-        workshop.run(&format!("undo {first} --yes")).refused(1, &[says, "hint: take "]);
+        workshop
+            .run(&format!("undo {first} --yes"))
+            .refused(1, &[says, "hint: take "]);
         workshop.all(&["undo B4 --yes", "undo B3 --yes"]);
         workshop.audit();
     }

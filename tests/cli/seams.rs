@@ -11,13 +11,19 @@ const SHIRT: &str = "garment plan shirt --seam 'name=side seam,length=1.5m,count
 /// Everything a command writes, its lines joined.
 fn told(workshop: &Workshop, line: &str) -> String {
     let ran = workshop.run(line).done();
-    format!("{} {}", ran.out, ran.err).split_whitespace().collect::<Vec<_>>().join(" ")
+    format!("{} {}", ran.out, ran.err)
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ")
 }
 
 fn length(workshop: &Workshop, garment: &str, role: &str) -> Value {
     let shown = workshop.json(&format!("garment show {garment}"));
     let needs = shown["needs"].as_array().unwrap();
-    needs.iter().find(|need| need["role"] == role).map_or(Value::Null, |need| need["length_m"].clone())
+    needs
+        .iter()
+        .find(|need| need["role"] == role)
+        .map_or(Value::Null, |need| need["length_m"].clone())
 }
 
 #[test]
@@ -27,33 +33,60 @@ fn a_thread_need_adds_up_its_seams_with_ends_and_waste() {
     // (30 + 0.8) × 1.15.
     assert_eq!(length(&workshop, "G1", "thread"), "35.42");
     let shown = workshop.run("garment show G1").done().out;
-    assert!(shown.contains("the length comes from the seam plan"), "{shown}");
-    assert!(shown.contains("seams: side seam (ellwand garment seams G1)"), "{shown}");
+    assert!(
+        shown.contains("the length comes from the seam plan"),
+        "{shown}"
+    );
+    assert!(
+        shown.contains("seams: side seam (ellwand garment seams G1)"),
+        "{shown}"
+    );
     let seams = workshop.json("garment seams G1");
     let seam = &seams["seams"][0];
     assert_eq!(
         (&seam["per_m"], &seam["length_m"], &seam["total_m"]),
         (&"2.5".into(), &"12".into(), &"30".into())
     );
-    assert_eq!((&seam["needle_m"], &seam["under_m"]), (&"15".into(), &"15".into()));
-    assert_eq!((&seam["method"], &seam["certainty"]), (&"ratio".into(), &"estimated".into()));
+    assert_eq!(
+        (&seam["needle_m"], &seam["under_m"]),
+        (&"15".into(), &"15".into())
+    );
+    assert_eq!(
+        (&seam["method"], &seam["certainty"]),
+        (&"ratio".into(), &"estimated".into())
+    );
     let thread = &seams["threads"][0];
     assert_eq!(
         (&thread["tails"], &thread["ends_m"], &thread["waste_m"]),
         (&32.into(), &"0.8".into(), &"4.62".into())
     );
-    assert_eq!((&thread["low_m"], &thread["high_m"]), (&"33.88".into(), &"36.96".into()));
-    assert_eq!((&seams["ends_m"], &seams["waste_percent"]), (&"0.025".into(), &"15".into()));
+    assert_eq!(
+        (&thread["low_m"], &thread["high_m"]),
+        (&"33.88".into(), &"36.96".into())
+    );
+    assert_eq!(
+        (&seams["ends_m"], &seams["waste_percent"]),
+        (&"0.025".into(), &"15".into())
+    );
     let shown = told(&workshop, "garment seams G1");
-    for part in ["32 ends of 25 mm = 0.80 m, together 30.80 m", "30.80 m + 15 % for waste = 35.42 m", "50:50"]
-    {
+    for part in [
+        "32 ends of 25 mm = 0.80 m, together 30.80 m",
+        "30.80 m + 15 % for waste = 35.42 m",
+        "50:50",
+    ] {
         assert!(shown.contains(part), "{shown}");
     }
-    assert!(shown.contains("about 7 stitches/cm and thin cloth"), "{shown}");
+    assert!(
+        shown.contains("about 7 stitches/cm and thin cloth"),
+        "{shown}"
+    );
     // A garment without seams says how one is added.
     workshop.all(&["garment plan coat"]);
     let none = workshop.run("garment seams G2").done();
-    assert!(none.out.is_empty() && none.err.contains("ellwand garment edit G2 --seam"), "{none:?}");
+    assert!(
+        none.out.is_empty() && none.err.contains("ellwand garment edit G2 --seam"),
+        "{none:?}"
+    );
 }
 
 #[test]
@@ -67,26 +100,44 @@ fn a_change_of_the_seams_changes_the_need_and_undo_brings_both_back() {
     workshop.all(&["garment edit G1 --seam 'name=Side seam,length=1m,count=8,stitch=301' --seam-ends 0mm --seam-waste 10%"]);
     // 8 × 2.5 × 1.1; the name stays as it was spelled first.
     assert_eq!(length(&workshop, "G1", "thread"), "22");
-    assert_eq!(workshop.json("garment show G1")["seams"], json!(["side seam"]));
+    assert_eq!(
+        workshop.json("garment show G1")["seams"],
+        json!(["side seam"])
+    );
     workshop.all(&["garment edit G1 --seam 'name=overlock,length=62cm,stitch=504,per-cm=4,thickness=0.8mm,width=5mm,under=looper,\
          detail=neat inside' --need 'role=looper,kind=thread,seams=yes'"]);
     // 5 + 4·4·(0.08 + 0.5) = 14.28 m/m on 0.62 m, of which 20 % are needle thread (from memory).
     let overlock = &workshop.json("garment seams G1")["seams"][1];
-    assert_eq!((&overlock["per_m"], &overlock["total_m"]), (&"14.28".into(), &"8.8536".into()));
-    assert_eq!((&overlock["needle_m"], &overlock["under_m"]), (&"1.77072".into(), &"7.08288".into()));
+    assert_eq!(
+        (&overlock["per_m"], &overlock["total_m"]),
+        (&"14.28".into(), &"8.8536".into())
+    );
+    assert_eq!(
+        (&overlock["needle_m"], &overlock["under_m"]),
+        (&"1.77072".into(), &"7.08288".into())
+    );
     assert_eq!(
         (&overlock["shared"], &overlock["seam"]["detail"]),
         (&"20:80, from memory".into(), &"neat inside".into())
     );
     assert_eq!(
-        (length(&workshop, "G1", "thread"), length(&workshop, "G1", "looper")),
+        (
+            length(&workshop, "G1", "thread"),
+            length(&workshop, "G1", "looper")
+        ),
         ("23.947792".into(), "7.791168".into())
     );
     let history = workshop.run("history").done().out;
-    assert!(history.contains("seam overlock, looper, thread"), "{history}");
+    assert!(
+        history.contains("seam overlock, looper, thread"),
+        "{history}"
+    );
     workshop.all(&["undo B3"]);
     assert_eq!(
-        (length(&workshop, "G1", "thread"), length(&workshop, "G1", "looper")),
+        (
+            length(&workshop, "G1", "thread"),
+            length(&workshop, "G1", "looper")
+        ),
         ("22".into(), Value::Null)
     );
     workshop.all(&["undo B2"]);
@@ -102,10 +153,18 @@ fn a_change_of_the_seams_changes_the_need_and_undo_brings_both_back() {
 #[test]
 fn a_copy_has_the_seams_of_its_model() {
     let workshop = Workshop::new();
-    workshop.all(&[SHIRT, "garment edit G1 --seam-waste 20%", "garment copy G1 --count 3"]);
+    workshop.all(&[
+        SHIRT,
+        "garment edit G1 --seam-waste 20%",
+        "garment copy G1 --count 3",
+    ]);
     let of = |code: &str| {
         let seams = workshop.json(&format!("garment seams {code}"));
-        (seams["seams"].clone(), seams["threads"].clone(), seams["waste_percent"].clone())
+        (
+            seams["seams"].clone(),
+            seams["threads"].clone(),
+            seams["waste_percent"].clone(),
+        )
     };
     assert_eq!(of("G2"), of("G1"));
     assert_eq!(length(&workshop, "G2", "thread"), "36.96");
@@ -118,16 +177,27 @@ fn a_copy_has_the_seams_of_its_model() {
 #[test]
 fn promises_follow_the_seams() {
     let workshop = Workshop::new();
-    workshop.all(&["buy --line 'material=grey thread,kind=thread,paid=200m,price=4'", SHIRT]);
+    workshop.all(&[
+        "buy --line 'material=grey thread,kind=thread,paid=200m,price=4'",
+        SHIRT,
+    ]);
     let told = workshop.run("candidates G1").done().out;
     assert!(told.contains("35.42 m"), "{told}");
     let serving = workshop.json("candidates G1")["needs"][0]["serve"][0].clone();
-    assert_eq!(serving["steps"], json!(["35.42 m for one by the seam plan of G1, ends and waste included"]));
+    assert_eq!(
+        serving["steps"],
+        json!(["35.42 m for one by the seam plan of G1, ends and waste included"])
+    );
     workshop.all(&["reserve G1 thread --from L1.1"]);
     let held = || workshop.json("garment show G1")["needs"][0]["reservations"][0]["held"].clone();
     assert_eq!(held(), json!({"length_m": "35.42"}));
-    let edit = workshop.run("garment edit G1 --seam 'name=hem,length=2m,stitch=301'").done();
-    assert!(format!("{}{}", edit.out, edit.err).contains("R1 holds another length"), "{edit:?}");
+    let edit = workshop
+        .run("garment edit G1 --seam 'name=hem,length=2m,stitch=301'")
+        .done();
+    assert!(
+        format!("{}{}", edit.out, edit.err).contains("R1 holds another length"),
+        "{edit:?}"
+    );
     // (30 + 5 + 0.9) × 1.15.
     assert_eq!(held(), json!({"length_m": "41.285"}));
     workshop.all(&["undo B4"]);
@@ -154,16 +224,28 @@ fn a_plan_file_has_seams_and_a_fault_in_one_is_told_with_its_line() {
     workshop
         .run(&plan("thickness = \"0.6\""))
         .refused(2, &["plan.toml, line 14: thickness: ", "needs a unit"]);
-    workshop.run(&plan("")).refused(1, &["hem: the back stitch by hand has no thickness", "3 + 2·T/p"]);
-    workshop.run(&plan("thickness = \"0mm\"")).refused(1, &["line 14", "thickness must be more than zero"]);
-    workshop.run(&plan("under = \"silk\"")).refused(1, &["line 14", "one thread only"]);
-    workshop.run(&plan("thread = \"silk\"")).refused(2, &["line 14", "unknown field"]);
+    workshop.run(&plan("")).refused(
+        1,
+        &["hem: the back stitch by hand has no thickness", "3 + 2·T/p"],
+    );
+    workshop
+        .run(&plan("thickness = \"0mm\""))
+        .refused(1, &["line 14", "thickness must be more than zero"]);
+    workshop
+        .run(&plan("under = \"silk\""))
+        .refused(1, &["line 14", "one thread only"]);
+    workshop
+        .run(&plan("thread = \"silk\""))
+        .refused(2, &["line 14", "unknown field"]);
 }
 
 #[test]
 fn what_does_not_fit_together_is_refused_and_nothing_is_changed() {
     let workshop = Workshop::new();
-    workshop.all(&[SHIRT, "garment plan coat --need 'role=shell,kind=cloth,length=2m'"]);
+    workshop.all(&[
+        SHIRT,
+        "garment plan coat --need 'role=shell,kind=cloth,length=2m'",
+    ]);
     let before = (workshop.dump(), workshop.json("garment seams G1"));
     let need = "--need 'role=thread,kind=thread,seams=yes'";
     for (line, parts) in [
@@ -187,36 +269,65 @@ fn what_does_not_fit_together_is_refused_and_nothing_is_changed() {
             "garment edit G2 --need 'role=thread,kind=thread,seams=yes'",
             vec!["nothing to add up", "--seam 'name="],
         ),
-        ("garment edit G2 --need 'role=lining,kind=cloth,seams=yes'", vec!["cloth is not taken by seams"]),
+        (
+            "garment edit G2 --need 'role=lining,kind=cloth,seams=yes'",
+            vec!["cloth is not taken by seams"],
+        ),
         (
             "garment edit G1 --need 'role=thread,kind=thread,seams=yes,length=5m'",
             vec!["comes from the seams"],
         ),
-        ("garment edit G1 --drop-need thread", vec!["side seam takes its thread"]),
-        ("garment edit G1 --drop-seam 'side seam'", vec!["nothing to add up"]),
-        ("garment edit G1 --drop-seam hem", vec!["G1 has no seam hem"]),
+        (
+            "garment edit G1 --drop-need thread",
+            vec!["side seam takes its thread"],
+        ),
+        (
+            "garment edit G1 --drop-seam 'side seam'",
+            vec!["nothing to add up"],
+        ),
+        (
+            "garment edit G1 --drop-seam hem",
+            vec!["G1 has no seam hem"],
+        ),
         (
             "garment edit G1 --seam 'name=hem,length=1m,stitch=514'",
-            vec!["how much thread 514 takes is unknown", "measure 3 cm and unpick"],
+            vec![
+                "how much thread 514 takes is unknown",
+                "measure 3 cm and unpick",
+            ],
         ),
         (
             "garment edit G1 --seam 'name=hem,length=1m,stitch=103'",
             vec!["how much thread 103 takes is unknown"],
         ),
-        ("garment edit G1 --seam 'name=hem,stitch=301'", vec!["has no length"]),
-        ("garment edit G1 --seam 'name=hem,stitch=301,length=1m,per-cm=4,step=2mm'", vec!["say the same"]),
+        (
+            "garment edit G1 --seam 'name=hem,stitch=301'",
+            vec!["has no length"],
+        ),
+        (
+            "garment edit G1 --seam 'name=hem,stitch=301,length=1m,per-cm=4,step=2mm'",
+            vec!["say the same"],
+        ),
         (
             "garment edit G1 --seam 'name=hem,stitch=301,length=1m,sample=3cm,sample-needle=4cm'",
             vec!["under thread where"],
         ),
         ("garment edit G1 --seam-ends 2m", vec!["1 m is the most"]),
-        ("garment edit G1 --seam-waste 101%", vec!["between 0 % and 100 %"]),
-        ("garment edit G1 --seam-waste -1%", vec!["between 0 % and 100 %"]),
+        (
+            "garment edit G1 --seam-waste 101%",
+            vec!["between 0 % and 100 %"],
+        ),
+        (
+            "garment edit G1 --seam-waste -1%",
+            vec!["between 0 % and 100 %"],
+        ),
     ] {
         workshop.run(line).refused(1, &parts);
     }
     let twice = "--seam 'name=hem,length=1m,stitch=301' --seam 'name=Hem,length=2m,stitch=301'";
-    workshop.run(&format!("garment plan vest {need} {twice}")).refused(1, &["stands in the plan twice"]);
+    workshop
+        .run(&format!("garment plan vest {need} {twice}"))
+        .refused(1, &["stands in the plan twice"]);
     for (seam, part) in [
         (
             "stitch=330",
@@ -226,7 +337,11 @@ fn what_does_not_fit_together_is_refused_and_nothing_is_changed() {
         ("stitch=301,thickness=-0.8mm", "must not be negative"),
         ("stitch=301,per-cm=0", "must be more than zero"),
     ] {
-        workshop.run(&format!("garment edit G1 --seam 'name=hem,length=1m,{seam}'")).refused(2, &[part]);
+        workshop
+            .run(&format!(
+                "garment edit G1 --seam 'name=hem,length=1m,{seam}'"
+            ))
+            .refused(2, &[part]);
     }
     assert_eq!((workshop.dump(), workshop.json("garment seams G1")), before);
 }
@@ -235,11 +350,16 @@ fn what_does_not_fit_together_is_refused_and_nothing_is_changed() {
 #[test]
 fn a_need_with_a_length_of_its_own_keeps_it() {
     let workshop = Workshop::new();
-    workshop.all(&["garment plan shirt --seam 'name=side seam,length=1.5m,count=8,stitch=301' \
-         --need 'role=thread,kind=thread,length=100m'"]);
+    workshop.all(&[
+        "garment plan shirt --seam 'name=side seam,length=1.5m,count=8,stitch=301' \
+         --need 'role=thread,kind=thread,length=100m'",
+    ]);
     assert_eq!(length(&workshop, "G1", "thread"), "100");
     let notes = workshop.json("garment seams G1")["notes"].to_string();
-    assert!(notes.contains("by its own length; with seams=yes it would be 35.42 m"), "{notes}");
+    assert!(
+        notes.contains("by its own length; with seams=yes it would be 35.42 m"),
+        "{notes}"
+    );
     workshop.all(&["garment edit G1 --need 'role=thread,kind=thread,seams=yes'"]);
     assert_eq!(length(&workshop, "G1", "thread"), "35.42");
 }
@@ -249,19 +369,41 @@ fn a_seam_is_worked_out_without_a_garment() {
     let workshop = Workshop::new();
     // e-5 of the reference, melgeecrafts.com.
     let lockstitch = workshop.json("seam 'length=220cm,stitch=301'");
-    assert_eq!((&lockstitch["garment"], &lockstitch["seams"][0]["needle_m"]), (&Value::Null, &"2.75".into()));
+    assert_eq!(
+        (&lockstitch["garment"], &lockstitch["seams"][0]["needle_m"]),
+        (&Value::Null, &"2.75".into())
+    );
     // e-6, scribd 75439238: 6.63 yd.
     let measured = "seam 'length=1.17yd,stitch=401,sample=3in,sample-needle=9in,sample-under=8in'";
     let seam = &workshop.json(measured)["seams"][0];
-    assert_eq!((&seam["total_m"], &seam["certainty"]), (&"6.062472".into(), &"measured".into()));
+    assert_eq!(
+        (&seam["total_m"], &seam["certainty"]),
+        (&"6.062472".into(), &"measured".into())
+    );
     let shown = told(&workshop, measured);
     assert!(shown.contains("thread drawn out of a sample"), "{shown}");
-    let overedge = told(&workshop, "seam 'stitch=504,length=1m,per-cm=4,thickness=0.8mm,width=5mm'");
-    assert!(overedge.contains("sources disagree on 504") && overedge.contains("from memory"), "{overedge}");
-    let button = workshop.run("seam 'stitch=button,count=7,each=0.35m'").done().out;
-    assert!(button.contains("7 × 0.35 m = 2.45 m") && button.contains("stated"), "{button}");
-    workshop.run("seam 'stitch=301'").refused(1, &["the seam has no length"]);
-    workshop.run("seam 'length=1m'").refused(2, &["has no stitch"]);
+    let overedge = told(
+        &workshop,
+        "seam 'stitch=504,length=1m,per-cm=4,thickness=0.8mm,width=5mm'",
+    );
+    assert!(
+        overedge.contains("sources disagree on 504") && overedge.contains("from memory"),
+        "{overedge}"
+    );
+    let button = workshop
+        .run("seam 'stitch=button,count=7,each=0.35m'")
+        .done()
+        .out;
+    assert!(
+        button.contains("7 × 0.35 m = 2.45 m") && button.contains("stated"),
+        "{button}"
+    );
+    workshop
+        .run("seam 'stitch=301'")
+        .refused(1, &["the seam has no length"]);
+    workshop
+        .run("seam 'length=1m'")
+        .refused(2, &["has no stitch"]);
     assert_eq!(workshop.json("history")["bookings"], json!([]));
 }
 
@@ -279,11 +421,20 @@ fn an_option_without_a_detail_takes_less_thread() {
          --operation 'name=sewing,kind=machine,planned=2h'",
     ]);
     let whole = length(&workshop, "G1", "thread");
-    workshop.all(&["quote make G1 --margin 20% --option plain --option-without 'plain=stitched collar'"]);
-    assert_eq!(length(&workshop, "G1", "thread"), whole, "an option is only tried out");
+    workshop.all(&[
+        "quote make G1 --margin 20% --option plain --option-without 'plain=stitched collar'",
+    ]);
+    assert_eq!(
+        length(&workshop, "G1", "thread"),
+        whole,
+        "an option is only tried out"
+    );
     workshop.all(&["quote accept Q1 --option plain --yes"]);
     assert_eq!(length(&workshop, "G1", "thread"), "35.42");
-    assert_eq!(workshop.json("garment show G1")["seams"], json!(["side seam"]));
+    assert_eq!(
+        workshop.json("garment show G1")["seams"],
+        json!(["side seam"])
+    );
 }
 
 /// A detail that has nothing but a seam is a detail all the same, and adds its share of the thread: 25 m at 2.5 with two ends
@@ -299,9 +450,14 @@ fn a_detail_of_seams_alone_adds_its_thread_and_can_be_left_out() {
          --need 'role=thread,kind=thread,seams=yes,material=M1' \
          --operation 'name=sewing,kind=machine,planned=2h'",
     ]);
-    let made = workshop.json("quote make G1 --margin 20% --option plain --option-without plain=topstitch");
+    let made =
+        workshop.json("quote make G1 --margin 20% --option plain --option-without plain=topstitch");
     let detail = &made["inside"]["details"][0];
-    assert_eq!((&detail["detail"], &detail["materials"]), (&"topstitch".into(), &"2.89".into()), "{detail}");
+    assert_eq!(
+        (&detail["detail"], &detail["materials"]),
+        (&"topstitch".into(), &"2.89".into()),
+        "{detail}"
+    );
     workshop.all(&["quote accept Q1 --option plain --yes"]);
     assert_eq!(length(&workshop, "G1", "thread"), "35.42");
     workshop
@@ -319,7 +475,13 @@ fn a_detail_of_seams_alone_adds_its_thread_and_can_be_left_out() {
     ]);
     workshop
         .run("quote make G1 --margin 20% --option x --option-without x=topstitch")
-        .refused(1, &["more than one thing of G1", "detail:topstitch or need:topstitch"]);
+        .refused(
+            1,
+            &[
+                "more than one thing of G1",
+                "detail:topstitch or need:topstitch",
+            ],
+        );
 }
 
 /// Arithmetic alone: 2.20 m at 2.5 metres of thread in a metre (the ratio of a lockstitch, textiles.md) are 5.50 m, and no book is
@@ -327,21 +489,36 @@ fn a_detail_of_seams_alone_adds_its_thread_and_can_be_left_out() {
 #[test]
 fn a_seam_needs_no_book() {
     let folder = tempfile::TempDir::new().unwrap();
-    let nobody = std::net::TcpListener::bind("127.0.0.1:0").unwrap().local_addr().unwrap();
+    let nobody = std::net::TcpListener::bind("127.0.0.1:0")
+        .unwrap()
+        .local_addr()
+        .unwrap();
     let missing = folder.path().join("missing.sqlite3");
-    for named in
-        ["".to_owned(), format!("--database {}", missing.display()), format!("--server http://{nobody}")]
-    {
+    for named in [
+        "".to_owned(),
+        format!("--database {}", missing.display()),
+        format!("--server http://{nobody}"),
+    ] {
         let line = format!("seam 'length=220cm,stitch=301' {named}");
         let ran = run_in(&environment(folder.path()), &format!("{line} --json")).done();
         let answer: serde_json::Value = serde_json::from_str(&ran.out).unwrap();
         assert_eq!(answer["seams"][0]["total_m"], "5.5", "{line}");
-        let shown = run_in(&environment(folder.path()), &format!("{line} --units imperial")).done();
+        let shown = run_in(
+            &environment(folder.path()),
+            &format!("{line} --units imperial"),
+        )
+        .done();
         assert!(shown.out.contains("yd"), "{}", shown.out);
-        run_in(&environment(folder.path()), &format!("seam 'stitch=301' {named}"))
-            .refused(1, &["the seam has no length"]);
+        run_in(
+            &environment(folder.path()),
+            &format!("seam 'stitch=301' {named}"),
+        )
+        .refused(1, &["the seam has no length"]);
     }
-    assert!(!missing.exists() && !folder.path().join("data").exists(), "no book was made");
+    assert!(
+        !missing.exists() && !folder.path().join("data").exists(),
+        "no book was made"
+    );
 }
 
 /// Where there is a book, lengths are shown as it likes them.
@@ -349,5 +526,11 @@ fn a_seam_needs_no_book() {
 fn a_seam_is_shown_in_the_units_of_the_book() {
     let workshop = Workshop::new();
     workshop.all(&["workshop set --units imperial"]);
-    assert!(workshop.run("seam 'length=220cm,stitch=301'").done().out.contains("yd"));
+    assert!(
+        workshop
+            .run("seam 'length=220cm,stitch=301'")
+            .done()
+            .out
+            .contains("yd")
+    );
 }

@@ -27,13 +27,25 @@ fn cloth_inside_a_flaw_is_free_nowhere() {
     };
     everywhere(("3.9", "2.5"));
     let serve = workshop.json("candidates G1")["needs"][0]["serve"].clone();
-    let linen = serve.as_array().unwrap().iter().find(|row| row["piece"] == "L1.1").unwrap().clone();
+    let linen = serve
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|row| row["piece"] == "L1.1")
+        .unwrap()
+        .clone();
     assert_eq!(linen["free"]["length_m"], "3.9");
     workshop.all(&["reserve G1 shell --from L1.1"]);
     everywhere(("2.9", "2.5"));
-    assert_eq!(free(&workshop.json("shelf")["pieces"][1]), ("3".to_owned(), "3".to_owned()));
+    assert_eq!(
+        free(&workshop.json("shelf")["pieces"][1]),
+        ("3".to_owned(), "3".to_owned())
+    );
     let shown = workshop.run("shelf").done().out;
-    assert!(shown.contains("2.90 m") && shown.contains("2.50 m"), "{shown}");
+    assert!(
+        shown.contains("2.90 m") && shown.contains("2.50 m"),
+        "{shown}"
+    );
     workshop.audit();
 }
 
@@ -47,7 +59,12 @@ fn a_length_by_weight_is_called_an_estimate_on_the_shelf() {
     ]);
     let estimated = || -> Vec<bool> {
         let shelf = workshop.json("shelf");
-        shelf["pieces"].as_array().unwrap().iter().map(|row| row["estimated"].as_bool().unwrap()).collect()
+        shelf["pieces"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|row| row["estimated"].as_bool().unwrap())
+            .collect()
     };
     assert_eq!(estimated(), [true, false]);
     assert!(workshop.run("shelf").done().out.contains("raw estimated"));

@@ -15,7 +15,10 @@ fn agreed() -> Workshop {
 /// Of each cost behind a price: name, quantity, printed.
 fn costs(of: &Value) -> Vec<Value> {
     let costs = of["inside"]["costs"].as_array().unwrap();
-    costs.iter().map(|cost| json!([cost["name"], cost["quantity"], cost["printed"]])).collect()
+    costs
+        .iter()
+        .map(|cost| json!([cost["name"], cost["quantity"], cost["printed"]]))
+        .collect()
 }
 
 fn cents(text: &Value) -> i64 {
@@ -38,17 +41,35 @@ fn another_material_is_priced_as_another() {
     ]);
     let made = workshop.json("quote make G1 --supplement-to Q1");
     // 2 m of 6 m each, with the end allowance of 4 cm.
-    assert_eq!(costs(&made), [json!(["lining", "2.00 m", "120.00"]), json!(["lining", "-2.00 m", "-16.00"])]);
+    assert_eq!(
+        costs(&made),
+        [
+            json!(["lining", "2.00 m", "120.00"]),
+            json!(["lining", "-2.00 m", "-16.00"])
+        ]
+    );
     assert_eq!(made["sheet"]["net"], "156.00");
     workshop.all(&["garment edit G1 --operation 'name=sewing,kind=hand,planned=3h'"]);
-    workshop
-        .run("quote accept Q2 --version 1")
-        .refused(1, &["the plan of G1 was changed again in B7, after Q2 had been priced", "quote again"]);
+    workshop.run("quote accept Q2 --version 1").refused(
+        1,
+        &[
+            "the plan of G1 was changed again in B7, after Q2 had been priced",
+            "quote again",
+        ],
+    );
     workshop.all(&["undo --yes", "quote accept Q2 --version 1"]);
     let outcome = workshop.json("quote outcome Q1");
-    let lining = outcome["lines"].as_array().unwrap().iter().find(|line| line["name"] == "lining").unwrap();
+    let lining = outcome["lines"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|line| line["name"] == "lining")
+        .unwrap();
     assert_eq!(
-        (&lining["quoted_quantity"], &lining["cost"]["quoted_printed"]),
+        (
+            &lining["quoted_quantity"],
+            &lining["cost"]["quoted_printed"]
+        ),
         (&json!("2.00 m"), &json!("120.00"))
     );
     workshop.audit();
@@ -73,7 +94,8 @@ fn the_change_alone_is_priced() {
         "workshop figures --pay 60000 --overhead 9600 --weeks 46 --hours 40h --billable 60%",
         "lot edit L1 --shrinkage 4%/3%",
     ]);
-    let made = workshop.json("quote make G1 --supplement-to Q1 --stage 'now=50% of gross' --stage rest");
+    let made =
+        workshop.json("quote make G1 --supplement-to Q1 --stage 'now=50% of gross' --stage rest");
     assert_eq!(
         costs(&made),
         [
@@ -84,29 +106,58 @@ fn the_change_alone_is_priced() {
         ]
     );
     let sheet = &made["sheet"];
-    assert_eq!((&sheet["net"], &sheet["gross"]), (&json!("191.67"), &json!("230.00")));
+    assert_eq!(
+        (&sheet["net"], &sheet["gross"]),
+        (&json!("191.67"), &json!("230.00"))
+    );
     assert_eq!(sheet["title"], "Supplement to Q1: jacket");
     assert_eq!(sheet["supplement"]["agreed"], before["sheet"]["gross"]);
     let together = cents(&before["sheet"]["gross"]) + 23_000;
     assert_eq!(cents(&sheet["supplement"]["together"]), together);
     // It is accepted and paid on its own, and told with what it supplements.
-    workshop.all(&["quote accept Q2 --version 1", "quote pay Q2 115.00", "quote pay Q1 100"]);
+    workshop.all(&[
+        "quote accept Q2 --version 1",
+        "quote pay Q2 115.00",
+        "quote pay Q1 100",
+    ]);
     let shown = workshop.json("quote show Q1");
     assert_eq!(
-        (&shown["supplements"][0]["quotation"], &shown["supplements"][0]["state"]),
+        (
+            &shown["supplements"][0]["quotation"],
+            &shown["supplements"][0]["state"]
+        ),
         (&json!("Q2"), &json!("accepted"))
     );
-    assert_eq!((cents(&shown["together"]["agreed"]), cents(&shown["together"]["paid"])), (together, 21_500));
+    assert_eq!(
+        (
+            cents(&shown["together"]["agreed"]),
+            cents(&shown["together"]["paid"])
+        ),
+        (together, 21_500)
+    );
     assert_eq!(cents(&shown["together"]["left"]), together - 21_500);
     let text = workshop.run("quote show Q1").done().out;
     assert!(
-        text.contains("supplement") && text.contains("agreed 921.26 in all, paid 215.00, left 706.26 EUR"),
+        text.contains("supplement")
+            && text.contains("agreed 921.26 in all, paid 215.00, left 706.26 EUR"),
         "{text}"
     );
     let text = workshop.run("quote show Q2").done().out;
-    assert!(text.contains("supplement to Q1: agreed so far 691.26, with this 921.26 EUR"), "{text}");
-    assert_eq!(workshop.json("quote list")["quotations"][0]["supplement_to"], "Q1");
-    assert!(workshop.run("quote list").done().out.contains("jacket, supplement"));
+    assert!(
+        text.contains("supplement to Q1: agreed so far 691.26, with this 921.26 EUR"),
+        "{text}"
+    );
+    assert_eq!(
+        workshop.json("quote list")["quotations"][0]["supplement_to"],
+        "Q1"
+    );
+    assert!(
+        workshop
+            .run("quote list")
+            .done()
+            .out
+            .contains("jacket, supplement")
+    );
     workshop.audit();
 }
 
@@ -126,7 +177,10 @@ fn what_is_less_goes_off_as_it_was_agreed() {
     ]);
     workshop.run("quote make G1 --supplement-to Q1").refused(
         1,
-        &["nothing in the plan of G1 costs more than was agreed with Q1", "ellwand garment edit G1"],
+        &[
+            "nothing in the plan of G1 costs more than was agreed with Q1",
+            "ellwand garment edit G1",
+        ],
     );
     workshop.all(&[
         "garment edit G1 --need 'role=buttons,kind=trim,count=2' --operation 'name=hem,kind=hand,planned=1h'",
@@ -134,7 +188,10 @@ fn what_is_less_goes_off_as_it_was_agreed() {
     let before = workshop.dump();
     workshop.run("quote make G1 --supplement-to Q1").refused(
         1,
-        &["the change of G1 comes to -148.38 EUR, which is nothing to pay", "leave Q1 as it was agreed"],
+        &[
+            "the change of G1 comes to -148.38 EUR, which is nothing to pay",
+            "leave Q1 as it was agreed",
+        ],
     );
     assert_eq!(before, workshop.dump());
     workshop.all(&["garment edit G1 --operation 'name=sewing,kind=machine,planned=10h'"]);
@@ -151,7 +208,8 @@ fn what_is_less_goes_off_as_it_was_agreed() {
         ]
     );
     assert_eq!(made["sheet"]["net"], "69.82");
-    let line = |text: &str, amount: &str| json!({"text": text, "amount": amount, "rate": "standard"});
+    let line =
+        |text: &str, amount: &str| json!({"text": text, "amount": amount, "rate": "standard"});
     assert_eq!(
         made["sheet"]["lines"],
         json!([
@@ -184,11 +242,26 @@ fn what_is_still_planned_is_not_taken_for_gone() {
     ]);
     let made = workshop.json("quote make G1 --supplement-to Q1");
     assert_eq!(costs(&made), [json!(["buttons", "+2 pcs", "1.70"])]);
-    assert_eq!(made["inside"]["not_priced"], json!(["shell: 2.40 m washed at 140 cm"]));
-    assert!(made["inside"]["notes"][0].as_str().unwrap().contains("more or less of the shell"), "{made}");
+    assert_eq!(
+        made["inside"]["not_priced"],
+        json!(["shell: 2.40 m washed at 140 cm"])
+    );
+    assert!(
+        made["inside"]["notes"][0]
+            .as_str()
+            .unwrap()
+            .contains("more or less of the shell"),
+        "{made}"
+    );
     // Its change is priced by hand.
     let again = workshop.json("quote again Q2 --markup 50% --material-price shell=12.00");
-    assert_eq!(costs(&again), [json!(["buttons", "+2 pcs", "1.70"]), json!(["shell", null, "12.00"])]);
+    assert_eq!(
+        costs(&again),
+        [
+            json!(["buttons", "+2 pcs", "1.70"]),
+            json!(["shell", null, "12.00"])
+        ]
+    );
     workshop.audit();
 }
 
@@ -213,11 +286,15 @@ fn taxed_apart() -> Workshop {
     workshop
 }
 
-const CHANGE: &str = "garment edit G1 --drop-need lining --operation 'name=sewing,kind=hand,planned=14h'";
+const CHANGE: &str =
+    "garment edit G1 --drop-need lining --operation 'name=sewing,kind=hand,planned=14h'";
 
 fn rates(of: &Value) -> Vec<[&str; 4]> {
     let rates = of["sheet"]["rates"].as_array().unwrap();
-    rates.iter().map(|of| ["name", "net", "tax", "gross"].map(|field| of[field].as_str().unwrap())).collect()
+    rates
+        .iter()
+        .map(|of| ["name", "net", "tax", "gross"].map(|field| of[field].as_str().unwrap()))
+        .collect()
 }
 
 #[test]
@@ -226,26 +303,44 @@ fn each_group_is_priced_by_its_own_rule_and_taxed_at_its_own_rate() {
         let workshop = taxed_apart();
         assert_eq!(workshop.json("quote show Q1")["sheet"]["gross"], "348.00");
         workshop.all(&[CHANGE, &format!("workshop set --prices {shown}")]);
-        let made = workshop.json("quote make G1 --supplement-to Q1 --stage 'now=50% of gross' --stage rest");
+        let made = workshop
+            .json("quote make G1 --supplement-to Q1 --stage 'now=50% of gross' --stage rest");
         let sheet = &made["sheet"];
-        assert_eq!((&sheet["net"], &sheet["gross"]), (&json!("350.00"), &json!("430.00")), "{shown}: {made}");
+        assert_eq!(
+            (&sheet["net"], &sheet["gross"]),
+            (&json!("350.00"), &json!("430.00")),
+            "{shown}: {made}"
+        );
         let mut by_rate = rates(&made);
         by_rate.sort_unstable();
-        let expected =
-            [["reduced", "-100.00", "-10.00", "-110.00"], ["standard", "450.00", "90.00", "540.00"]];
+        let expected = [
+            ["reduced", "-100.00", "-10.00", "-110.00"],
+            ["standard", "450.00", "90.00", "540.00"],
+        ];
         assert_eq!(by_rate, expected);
-        let stages: Vec<&Value> =
-            sheet["stages"].as_array().unwrap().iter().map(|stage| &stage["amount"]).collect();
+        let stages: Vec<&Value> = sheet["stages"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|stage| &stage["amount"])
+            .collect();
         assert_eq!(stages, ["215.00", "215.00"]);
         // Profit of the change: 350.00 less 200.00 of cost.
-        assert_eq!((&made["inside"]["profit"], &made["inside"]["floor"]), (&json!("150"), &json!("200")));
+        assert_eq!(
+            (&made["inside"]["profit"], &made["inside"]["floor"]),
+            (&json!("150"), &json!("200"))
+        );
         workshop.all(&["quote accept Q2 --version 1"]);
-        assert_eq!(workshop.json("quote show Q1")["together"]["agreed"], "778.00");
+        assert_eq!(
+            workshop.json("quote show Q1")["together"]["agreed"],
+            "778.00"
+        );
         // What was ordered more and then not wanted goes off as it came on.
         workshop.all(&["garment edit G1 --operation 'name=sewing,kind=hand,planned=4h'"]);
-        workshop
-            .run("quote make G1 --supplement-to Q1")
-            .refused(1, &["the change of G1 comes to -540.00 EUR, which is nothing to pay"]);
+        workshop.run("quote make G1 --supplement-to Q1").refused(
+            1,
+            &["the change of G1 comes to -540.00 EUR, which is nothing to pay"],
+        );
         workshop.audit();
     }
 }
@@ -263,8 +358,10 @@ fn what_was_agreed_at_a_former_tax_rate_goes_off_at_it() {
         "garment edit G1 --operation 'name=sewing,kind=hand,planned=4h' --operation 'name=embroidery,kind=hand,planned=20h'",
     ]);
     let made = workshop.json("quote make G1 --supplement-to Q1");
-    let expected =
-        [["standard", "900.00", "225.00", "1125.00"], ["standard of Q1", "-450.00", "-90.00", "-540.00"]];
+    let expected = [
+        ["standard", "900.00", "225.00", "1125.00"],
+        ["standard of Q1", "-450.00", "-90.00", "-540.00"],
+    ];
     assert_eq!(rates(&made), expected, "{made}");
     assert_eq!(made["sheet"]["gross"], "585.00");
     assert_eq!(made["sheet"]["lines"][1]["text"], "Labour, agreed with Q1");
@@ -279,30 +376,58 @@ fn a_supplement_rests_on_what_was_agreed() {
         "garment plan cape --operation 'name=sewing,kind=machine,planned=2h'",
         "quote make G2 --markup 10%",
     ]);
-    workshop.run("quote make G2 --supplement-to Q1").refused(1, &["Q1 is for G1, not for G2"]);
-    workshop.run("quote make G2 --supplement-to Q2").refused(1, &["Q2 is open", "ellwand quote again"]);
-    workshop.run("quote make G1 --supplement-to Q7").refused(1, &["there is no quotation Q7"]);
-    workshop.run("quote make G1 --supplement-to Q1 --from actual").refused(2, &["cannot be used with"]);
+    workshop
+        .run("quote make G2 --supplement-to Q1")
+        .refused(1, &["Q1 is for G1, not for G2"]);
+    workshop
+        .run("quote make G2 --supplement-to Q2")
+        .refused(1, &["Q2 is open", "ellwand quote again"]);
+    workshop
+        .run("quote make G1 --supplement-to Q7")
+        .refused(1, &["there is no quotation Q7"]);
+    workshop
+        .run("quote make G1 --supplement-to Q1 --from actual")
+        .refused(2, &["cannot be used with"]);
     workshop.all(&[
         "garment edit G1 --operation 'name=hem,kind=hand,planned=3h'",
         "quote make G1 --supplement-to Q1",
     ]);
-    workshop.run("quote make G1 --supplement-to Q1").refused(1, &["Q3 supplements Q1 and is still open"]);
-    workshop.run("quote make G1 --supplement-to Q3").refused(1, &["Q3 supplements Q1 itself; supplement Q1"]);
     workshop
-        .run("quote close Q1")
-        .refused(1, &["Q3 supplements what was agreed with Q1", "ellwand quote close Q3"]);
-    workshop.run("undo B4 --yes").refused(1, &["Q3 was made on top of what was agreed with", "Q1"]);
+        .run("quote make G1 --supplement-to Q1")
+        .refused(1, &["Q3 supplements Q1 and is still open"]);
     workshop
-        .all(&["quote accept Q3 --version 1", "garment edit G1 --operation 'name=hem,kind=hand,planned=4h'"]);
+        .run("quote make G1 --supplement-to Q3")
+        .refused(1, &["Q3 supplements Q1 itself; supplement Q1"]);
+    workshop.run("quote close Q1").refused(
+        1,
+        &[
+            "Q3 supplements what was agreed with Q1",
+            "ellwand quote close Q3",
+        ],
+    );
+    workshop
+        .run("undo B4 --yes")
+        .refused(1, &["Q3 was made on top of what was agreed with", "Q1"]);
+    workshop.all(&[
+        "quote accept Q3 --version 1",
+        "garment edit G1 --operation 'name=hem,kind=hand,planned=4h'",
+    ]);
     workshop.all(&["quote make G1 --supplement-to Q1"]);
-    workshop.run("quote close Q3").refused(1, &["Q4 supplements what was agreed with Q3"]);
+    workshop
+        .run("quote close Q3")
+        .refused(1, &["Q4 supplements what was agreed with Q3"]);
     workshop.all(&["quote close Q4", "quote close Q3"]);
     // Q4 was priced on top of Q3.
-    workshop
-        .run("undo B12 --yes")
-        .refused(1, &["Q4 was priced on top of what was agreed with Q1, and that has changed"]);
-    workshop.all(&["undo B13 --yes", "undo B12 --yes", "quote close Q4", "undo --yes"]);
+    workshop.run("undo B12 --yes").refused(
+        1,
+        &["Q4 was priced on top of what was agreed with Q1, and that has changed"],
+    );
+    workshop.all(&[
+        "undo B13 --yes",
+        "undo B12 --yes",
+        "quote close Q4",
+        "undo --yes",
+    ]);
     assert_eq!(workshop.json("quote show Q4")["state"], "open");
     assert_eq!(workshop.json("quote show Q3")["state"], "accepted");
     workshop.run("undo B9 --yes").refused(1, &["Q4"]);

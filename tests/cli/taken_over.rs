@@ -26,7 +26,10 @@ fn what_was_taken_over_goes_back_to_the_shelf() {
     workshop.all(&["garment cancel G2 --cut-material shelf --return B6=1m --return B7=4"]);
     let lot = workshop.json("lot show L1");
     assert_eq!(
-        (&lot["pieces"][1]["on_hand"]["length_m"], &lot["pieces"][1]["value"]),
+        (
+            &lot["pieces"][1]["on_hand"]["length_m"],
+            &lot["pieces"][1]["value"]
+        ),
         (&"1".into(), &"10".into())
     );
     assert_eq!(workshop.json("lot show L2")["stock"]["value"], "20");

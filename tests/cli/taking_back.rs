@@ -48,10 +48,24 @@ fn every_kind_of_booking_is_taken_back_to_where_the_shelf_was() {
         workshop.all(&["undo --yes"]);
         workshop.audit();
         assert_eq!(workshop.run("shelf --json").done().out, pieces, "{act}");
-        assert_eq!(workshop.json("buy show P1")["lines"][0]["landed"], purchase, "{act}");
+        assert_eq!(
+            workshop.json("buy show P1")["lines"][0]["landed"],
+            purchase,
+            "{act}"
+        );
         let mut after = as_it_is(workshop.json("garment show G1"));
-        let promises = std::mem::replace(&mut after["needs"][0]["reservations"], serde_json::json!([]));
-        assert!(promises.as_array().unwrap().iter().all(|promise| promise["state"] == "released"), "{act}");
+        let promises = std::mem::replace(
+            &mut after["needs"][0]["reservations"],
+            serde_json::json!([]),
+        );
+        assert!(
+            promises
+                .as_array()
+                .unwrap()
+                .iter()
+                .all(|promise| promise["state"] == "released"),
+            "{act}"
+        );
         assert_eq!(after, garment, "{act}");
         assert_eq!(workshop.json("lot show L1")["dye_lot"], dye_lot, "{act}");
         assert_eq!(workshop.json("cost G1"), cost, "{act}");
@@ -67,7 +81,13 @@ fn as_it_is(mut garment: serde_json::Value) -> serde_json::Value {
 fn promises(workshop: &Workshop) -> Vec<serde_json::Value> {
     let shown = workshop.json("garment show G1")["needs"][0]["reservations"].clone();
     let active = |promise: &&serde_json::Value| promise["state"] == "active";
-    shown.as_array().unwrap().iter().filter(active).cloned().collect()
+    shown
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter(active)
+        .cloned()
+        .collect()
 }
 
 #[test]
@@ -105,26 +125,43 @@ fn cuts_of_a_batch_are_taken_back_in_any_order() {
             workshop.audit();
         }
         let shown = workshop.json("garment show G2")["needs"][0]["reservations"].clone();
-        let active: Vec<_> =
-            shown.as_array().unwrap().iter().filter(|promise| promise["state"] == "active").collect();
+        let active: Vec<_> = shown
+            .as_array()
+            .unwrap()
+            .iter()
+            .filter(|promise| promise["state"] == "active")
+            .collect();
         assert_eq!(active.len(), 1, "{shown}");
-        assert_eq!((&active[0]["units"], &active[0]["held"]["length_m"]), (&2.into(), &"2".into()));
+        assert_eq!(
+            (&active[0]["units"], &active[0]["held"]["length_m"]),
+            (&2.into(), &"2".into())
+        );
         assert_eq!(workshop.json("cost G2")["job"]["planned"], "20");
     }
 }
 
 #[test]
 fn what_a_flaw_or_a_wash_broke_is_promised_again() {
-    for act in ["lot flaw L1.1 --at 80cm", "wash done L1.1 --preparation washed --length 3.80m"] {
+    for act in [
+        "lot flaw L1.1 --at 80cm",
+        "wash done L1.1 --preparation washed --length 3.80m",
+    ] {
         let workshop = stocked();
-        workshop.all(&["lot measure L1.1 1.60m --really", "reserve G1 shell --from L1.1"]);
+        workshop.all(&[
+            "lot measure L1.1 1.60m --really",
+            "reserve G1 shell --from L1.1",
+        ]);
         let before = promises(&workshop);
         workshop.all(&[&act.replace("3.80m", "1.52m")]);
         assert_eq!(promises(&workshop).len(), 0, "{act}");
         let undone = workshop.json("undo --yes");
         assert_eq!(undone["restored"].as_array().unwrap().len(), 1, "{undone}");
         let after = promises(&workshop);
-        assert_eq!((&after[0]["held"], &after[0]["cost"]), (&before[0]["held"], &before[0]["cost"]), "{act}");
+        assert_eq!(
+            (&after[0]["held"], &after[0]["cost"]),
+            (&before[0]["held"], &before[0]["cost"]),
+            "{act}"
+        );
         workshop.audit();
     }
 }
@@ -139,11 +176,19 @@ fn trims_of_a_cancelled_garment_are_taken_back_until_they_are_used() {
         "cut G1 button 3 --from L1.1",
     ]);
     let before = (workshop.json("shelf"), workshop.json("cost G1"));
-    workshop.all(&["garment cancel G1 --cut-material shelf --return B4=3", "undo --yes"]);
+    workshop.all(&[
+        "garment cancel G1 --cut-material shelf --return B4=3",
+        "undo --yes",
+    ]);
     assert_eq!((workshop.json("shelf"), workshop.json("cost G1")), before);
     workshop.audit();
-    workshop.all(&["garment cancel G1 --cut-material shelf --return B4=3", "cut G2 button 6 --from L1.1"]);
-    workshop.run("undo B7 --yes").refused(1, &["used since, by B8", "hint: "]);
+    workshop.all(&[
+        "garment cancel G1 --cut-material shelf --return B4=3",
+        "cut G2 button 6 --from L1.1",
+    ]);
+    workshop
+        .run("undo B7 --yes")
+        .refused(1, &["used since, by B8", "hint: "]);
     workshop.audit();
 }
 
@@ -151,8 +196,14 @@ fn trims_of_a_cancelled_garment_are_taken_back_until_they_are_used() {
 #[test]
 fn commands_that_choose_repeat_what_they_chose() {
     let workshop = stocked();
-    let (reserve, undo) = ("0192f0c0-0000-7000-8000-00000000000a", "0192f0c0-0000-7000-8000-00000000000b");
-    let lines = [format!("reserve G1 --all --yes --id {reserve}"), format!("undo --yes --id {undo}")];
+    let (reserve, undo) = (
+        "0192f0c0-0000-7000-8000-00000000000a",
+        "0192f0c0-0000-7000-8000-00000000000b",
+    );
+    let lines = [
+        format!("reserve G1 --all --yes --id {reserve}"),
+        format!("undo --yes --id {undo}"),
+    ];
     for line in lines {
         let first = workshop.json(&line);
         let before = workshop.dump();
@@ -171,10 +222,15 @@ fn what_was_released_is_promised_again() {
     let before = promises(&workshop);
     workshop.all(&["release --garment G1", "undo --yes"]);
     let after = promises(&workshop);
-    assert_eq!((&after[0]["held"], &after[0]["units"]), (&before[0]["held"], &before[0]["units"]));
+    assert_eq!(
+        (&after[0]["held"], &after[0]["units"]),
+        (&before[0]["held"], &before[0]["units"])
+    );
     // Not when another took the cloth meanwhile.
     workshop.all(&["release --garment G1", "lot split L1.1 3m"]);
-    workshop.run("undo B6 --yes").refused(1, &["is not free any more", "hint: "]);
+    workshop
+        .run("undo B6 --yes")
+        .refused(1, &["is not free any more", "hint: "]);
     workshop.audit();
 }
 
@@ -187,7 +243,8 @@ fn a_change_of_the_plan_is_taken_back() {
         for need in shown["needs"].as_array_mut().unwrap() {
             let rows = need["reservations"].as_array_mut().unwrap();
             rows.retain(|row| row["state"] == "active");
-            rows.iter_mut().for_each(|row| row["reservation"] = "R".into());
+            rows.iter_mut()
+                .for_each(|row| row["reservation"] = "R".into());
         }
         shown
     };
@@ -215,9 +272,17 @@ fn a_change_of_the_plan_is_taken_back() {
         "undo --yes",
     ]);
     assert_eq!(shown(), before);
-    workshop.all(&["garment edit G1 --name gown", "garment edit G1 --name frock"]);
-    let first = workshop.json("history --garment G1")["bookings"][1]["booking"].as_str().unwrap().to_owned();
-    workshop.run(&format!("undo {first} --yes")).refused(1, &["changed again since", "hint: "]);
+    workshop.all(&[
+        "garment edit G1 --name gown",
+        "garment edit G1 --name frock",
+    ]);
+    let first = workshop.json("history --garment G1")["bookings"][1]["booking"]
+        .as_str()
+        .unwrap()
+        .to_owned();
+    workshop
+        .run(&format!("undo {first} --yes"))
+        .refused(1, &["changed again since", "hint: "]);
 }
 
 /// A promise that a longer need broke is made again as it was, of thread, of cloth and of a seam plan.
@@ -251,11 +316,21 @@ fn a_promise_that_a_longer_need_broke_comes_back_with_the_plan() {
         ),
     ] {
         let workshop = Workshop::new();
-        workshop.all(&[bought, &format!("garment plan bag {plan}"), "reserve G1 --all --yes"]);
+        workshop.all(&[
+            bought,
+            &format!("garment plan bag {plan}"),
+            "reserve G1 --all --yes",
+        ]);
         let edited = workshop.json(&format!("garment edit G1 {longer}"));
-        assert!(edited["notes"].to_string().contains("R1 no longer fits"), "{edited}");
+        assert!(
+            edited["notes"].to_string().contains("R1 no longer fits"),
+            "{edited}"
+        );
         let undone = workshop.run("undo --yes").done();
-        assert!(!format!("{}{}", undone.out, undone.err).contains("not made again"), "{undone:?}");
+        assert!(
+            !format!("{}{}", undone.out, undone.err).contains("not made again"),
+            "{undone:?}"
+        );
         let need = workshop.json("garment show G1")["needs"][0].clone();
         assert_eq!(need["units_reserved"], 1, "{longer}");
         let rows = need["reservations"].as_array().unwrap();
@@ -284,13 +359,22 @@ fn a_need_that_is_dropped_tells_the_promises_it_gives_back() {
     ]);
     let told = |line: &str| workshop.json(line)["notes"].to_string();
     let both = told("garment edit G1 --drop-need thread --drop-seam side");
-    assert!(both.contains("R1 on L1.1 is released: thread is not in the plan any more"), "{both}");
+    assert!(
+        both.contains("R1 on L1.1 is released: thread is not in the plan any more"),
+        "{both}"
+    );
     assert!(!both.contains("R2"), "the shell is still promised: {both}");
     let shown = workshop.run("undo --yes").done();
-    assert!(!format!("{}{}", shown.out, shown.err).contains("not made again"), "{shown:?}");
+    assert!(
+        !format!("{}{}", shown.out, shown.err).contains("not made again"),
+        "{shown:?}"
+    );
     // For people, too; nothing is told where nothing was promised.
     let ran = workshop.run("garment edit G1 --drop-need shell").done();
-    assert!(format!("{}{}", ran.out, ran.err).contains("R2 on L2.1 is released"), "{ran:?}");
+    assert!(
+        format!("{}{}", ran.out, ran.err).contains("R2 on L2.1 is released"),
+        "{ran:?}"
+    );
     workshop.all(&["garment edit G1 --need 'role=button,kind=trim,count=2'"]);
     assert!(!told("garment edit G1 --drop-need button").contains("in the plan any more"));
     workshop.audit();
@@ -338,8 +422,13 @@ fn a_need_that_grew_after_it_was_cut_says_what_is_missing() {
         ),
     ] {
         let workshop = Workshop::new();
-        workshop.all(&[&bought, &format!("garment plan bag --count {count} {plan}"), cut]);
-        let told = |line: &str| workshop.json(&format!("garment edit G1 {line}"))["notes"].to_string();
+        workshop.all(&[
+            &bought,
+            &format!("garment plan bag --count {count} {plan}"),
+            cut,
+        ]);
+        let told =
+            |line: &str| workshop.json(&format!("garment edit G1 {line}"))["notes"].to_string();
         let notes = told(&grown);
         assert!(notes.contains(says), "{grown}: {notes}");
         assert!(!told(&same).contains("was for less"), "{same}");
@@ -357,12 +446,25 @@ fn a_promise_that_was_cut_from_in_part_costs_what_it_still_holds() {
         "reserve G1 --all --yes",
     ]);
     let promise = || workshop.json("garment show G1")["needs"][0]["reservations"][0].clone();
-    assert_eq!((&promise()["held"]["count"], &promise()["cost"]), (&12.into(), &"24".into()));
+    assert_eq!(
+        (&promise()["held"]["count"], &promise()["cost"]),
+        (&12.into(), &"24".into())
+    );
     workshop.all(&["cut G1 buttons 9 --reservation R1"]);
-    assert_eq!((&promise()["held"]["count"], &promise()["cost"]), (&3.into(), &"6".into()));
-    assert_eq!(workshop.json("cost G1")["lines"][0]["cost"]["planned"], "24", "the plan stays whole");
+    assert_eq!(
+        (&promise()["held"]["count"], &promise()["cost"]),
+        (&3.into(), &"6".into())
+    );
+    assert_eq!(
+        workshop.json("cost G1")["lines"][0]["cost"]["planned"],
+        "24",
+        "the plan stays whole"
+    );
     workshop.all(&["undo --yes"]);
-    assert_eq!((&promise()["held"]["count"], &promise()["cost"]), (&12.into(), &"24".into()));
+    assert_eq!(
+        (&promise()["held"]["count"], &promise()["cost"]),
+        (&12.into(), &"24".into())
+    );
     workshop.audit();
 }
 
@@ -370,7 +472,9 @@ fn a_promise_that_was_cut_from_in_part_costs_what_it_still_holds() {
 fn nobody_works_on_a_finished_garment() {
     let workshop = stocked();
     workshop.all(&["work G1 sewing 1h", "garment finish G1"]);
-    workshop.run("work G1 sewing 5h").refused(1, &["G1 is finished", "hint: its cost is final"]);
+    workshop
+        .run("work G1 sewing 5h")
+        .refused(1, &["G1 is finished", "hint: its cost is final"]);
     workshop.all(&["undo --yes", "work G1 sewing 5h"]);
 }
 
@@ -380,7 +484,10 @@ fn what_later_bookings_rest_on_is_refused_first() {
     let two = "buy --line 'material=other,kind=cloth,paid=4m,price=40,full-width=150cm'";
     let cases: Vec<(Vec<&str>, usize)> = vec![
         // A charge or credit on what was cut, also beside another lot.
-        (vec!["cut G1 shell 2m --from L1.1", "buy charge P1 other=6"], 0),
+        (
+            vec!["cut G1 shell 2m --from L1.1", "buy charge P1 other=6"],
+            0,
+        ),
         (
             vec![
                 two,
@@ -391,15 +498,34 @@ fn what_later_bookings_rest_on_is_refused_first() {
             2,
         ),
         // A charge of which a cut took its share.
-        (vec!["buy charge P1 other=6", "cut G1 shell 2m --from L1.1"], 0),
-        (vec!["buy charge P1 other=6", "cut G1 shell 4m --from L1.1"], 0),
+        (
+            vec!["buy charge P1 other=6", "cut G1 shell 2m --from L1.1"],
+            0,
+        ),
+        (
+            vec!["buy charge P1 other=6", "cut G1 shell 4m --from L1.1"],
+            0,
+        ),
         // A cut or a charge after a split; a cut after one out of the middle.
-        (vec!["lot split L1.1 1m", "cut G1 shell 50cm --from L1.1"], 0),
+        (
+            vec!["lot split L1.1 1m", "cut G1 shell 50cm --from L1.1"],
+            0,
+        ),
         (vec!["lot split L1.1 1m", "buy charge P1 other=6"], 0),
-        (vec!["cut G1 shell 50cm --from L1.1 --at 1m", "cut G1 shell 50cm --from L1.1"], 0),
+        (
+            vec![
+                "cut G1 shell 50cm --from L1.1 --at 1m",
+                "cut G1 shell 50cm --from L1.1",
+            ],
+            0,
+        ),
         // A need that is not in the plan any more; a plan that was changed.
         (
-            vec!["reserve G1 shell --from L1.1", "release --garment G1", "garment edit G1 --drop-need shell"],
+            vec![
+                "reserve G1 shell --from L1.1",
+                "release --garment G1",
+                "garment edit G1 --drop-need shell",
+            ],
             1,
         ),
     ];
@@ -408,24 +534,38 @@ fn what_later_bookings_rest_on_is_refused_first() {
         let mut bookings = Vec::new();
         for act in &acts {
             workshop.all(&[act]);
-            let last = workshop.json("history")["bookings"][0]["booking"].as_str().unwrap().to_owned();
+            let last = workshop.json("history")["bookings"][0]["booking"]
+                .as_str()
+                .unwrap()
+                .to_owned();
             bookings.push(last);
         }
         let before = workshop.dump();
-        workshop.run(&format!("undo {} --yes", bookings[first])).refused(1, &["hint: take "]);
+        workshop
+            .run(&format!("undo {} --yes", bookings[first]))
+            .refused(1, &["hint: take "]);
         assert_eq!(workshop.dump(), before, "{acts:?}");
         for booking in bookings.iter().rev() {
             workshop.all(&[&format!("undo {booking} --yes")]);
             workshop.audit();
         }
-        assert_eq!(workshop.json("shelf")["pieces"][0]["value"], "40", "{acts:?}");
+        assert_eq!(
+            workshop.json("shelf")["pieces"][0]["value"],
+            "40",
+            "{acts:?}"
+        );
         assert_eq!(workshop.json("cost G1")["all"]["actual"], "0", "{acts:?}");
     }
     let workshop = stocked();
     workshop.all(&["garment edit G1 --due 2026-12-24"]);
     workshop.run("undo B2 --yes").refused(1, &["B3", "hint: "]);
     // An edit that changed nothing of the sheet is in nobody's way.
-    workshop.all(&["lot edit L1 --colour blue", "lot edit L1 --place A9", "undo B4 --yes", "undo B5 --yes"]);
+    workshop.all(&[
+        "lot edit L1 --colour blue",
+        "lot edit L1 --place A9",
+        "undo B4 --yes",
+        "undo B5 --yes",
+    ]);
     workshop.audit();
 }
 
@@ -440,7 +580,10 @@ fn nothing_is_promised_for_a_dropped_need() {
         "garment edit G1 --drop-need shell",
         "undo B5 --yes",
     ]);
-    assert_eq!(workshop.json("shelf")["pieces"][0]["reserved"]["length_m"], "0");
+    assert_eq!(
+        workshop.json("shelf")["pieces"][0]["reserved"]["length_m"],
+        "0"
+    );
     workshop.audit();
 }
 
@@ -448,7 +591,10 @@ fn nothing_is_promised_for_a_dropped_need() {
 #[test]
 fn a_cut_out_of_the_middle_of_a_promise_is_taken_back() {
     let workshop = stocked();
-    workshop.all(&["lot measure L1.1 1.70m --really", "reserve G1 shell --from L1.1"]);
+    workshop.all(&[
+        "lot measure L1.1 1.70m --really",
+        "reserve G1 shell --from L1.1",
+    ]);
     let before = promises(&workshop);
     workshop.all(&["cut G1 shell 1m --at 20cm"]);
     workshop.audit();
@@ -478,7 +624,10 @@ fn a_garment_that_takes_material_over_is_cut_into_as_long_as_it_has_it() {
 #[test]
 fn a_whole_day_is_taken_back_one_booking_at_a_time() {
     let workshop = stocked();
-    let (shelf, lot) = (workshop.json("shelf"), workshop.json("lot show L1")["value_went"].clone());
+    let (shelf, lot) = (
+        workshop.json("shelf"),
+        workshop.json("lot show L1")["value_went"].clone(),
+    );
     let day = [
         "lot flaw L1.1 --at 3m --note slub",
         "wash done L1.1 --preparation washed --length 3.80m",
@@ -512,19 +661,31 @@ fn two_cuts_of_one_promise_are_taken_back_to_the_whole_promise() {
     ]);
     let piece = workshop.json("lot show L1")["pieces"][0].clone();
     assert_eq!(piece["on_hand"]["length_m"], "4");
-    assert_eq!(piece["reserved"]["length_m"], "1.55", "the promise holds what it held");
+    assert_eq!(
+        piece["reserved"]["length_m"], "1.55",
+        "the promise holds what it held"
+    );
     workshop.audit();
 }
 
 #[test]
 fn a_later_cut_of_the_piece_does_not_block_but_a_wash_does() {
     let workshop = stocked();
-    workshop.all(&["cut G1 shell 1m --from L1.1", "cut G1 shell 0.5m --from L1.1", "undo B3 --yes"]);
-    assert_eq!(workshop.json("lot show L1")["pieces"][0]["on_hand"]["length_m"], "3.5");
+    workshop.all(&[
+        "cut G1 shell 1m --from L1.1",
+        "cut G1 shell 0.5m --from L1.1",
+        "undo B3 --yes",
+    ]);
+    assert_eq!(
+        workshop.json("lot show L1")["pieces"][0]["on_hand"]["length_m"],
+        "3.5"
+    );
     workshop.all(&["wash done L1.1 --preparation washed --length 3.3m --width 147cm"]);
     let before = workshop.dump();
     workshop.run("undo B4 --yes").refused(1, &["L1.1", "since"]);
-    workshop.run("undo B3 --yes").refused(1, &["taken back already"]);
+    workshop
+        .run("undo B3 --yes")
+        .refused(1, &["taken back already"]);
     workshop.run("undo B1 --yes").refused(1, &["L1.1"]);
     assert_eq!(workshop.dump(), before);
     workshop.audit();
@@ -533,8 +694,16 @@ fn a_later_cut_of_the_piece_does_not_block_but_a_wash_does() {
 #[test]
 fn an_untouched_purchase_can_be_taken_back() {
     let workshop = Workshop::new();
-    workshop.all(&["buy --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm'", "undo --yes"]);
-    assert!(workshop.json("shelf")["pieces"].as_array().unwrap().is_empty());
+    workshop.all(&[
+        "buy --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm'",
+        "undo --yes",
+    ]);
+    assert!(
+        workshop.json("shelf")["pieces"]
+            .as_array()
+            .unwrap()
+            .is_empty()
+    );
     assert_eq!(workshop.json("buy show P1")["home_total"], "0");
     workshop.audit();
 }

@@ -16,15 +16,23 @@ fn cards() -> Workshop {
     workshop
 }
 
-const COAT: &str =
-    "garment plan coat --need 'role=buttons,kind=trim,count=6,size=24L,colour=brown,matching=yes,spares=1'";
+const COAT: &str = "garment plan coat --need 'role=buttons,kind=trim,count=6,size=24L,colour=brown,matching=yes,spares=1'";
 
 fn picks(workshop: &Workshop, garment: &str) -> Vec<(String, Value, Value)> {
     let found = workshop.json(&format!("candidates {garment}"))["needs"][0].clone();
     let pick = |pick: &Value| {
-        (pick["piece"].as_str().unwrap().to_owned(), pick["units"].clone(), pick["trims"].clone())
+        (
+            pick["piece"].as_str().unwrap().to_owned(),
+            pick["units"].clone(),
+            pick["trims"].clone(),
+        )
     };
-    found["picks"].as_array().unwrap().iter().map(pick).collect()
+    found["picks"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(pick)
+        .collect()
 }
 
 fn need(workshop: &Workshop, garment: &str) -> Value {
@@ -35,7 +43,10 @@ fn need(workshop: &Workshop, garment: &str) -> Value {
 #[test]
 fn a_need_tells_its_size_both_ways_and_its_spares_apart() {
     let workshop = cards();
-    workshop.all(&[COAT, "garment plan vest --need 'role=buttons,kind=trim,count=5,size=15mm'"]);
+    workshop.all(&[
+        COAT,
+        "garment plan vest --need 'role=buttons,kind=trim,count=5,size=15mm'",
+    ]);
     let coat = need(&workshop, "G1");
     assert_eq!(coat["amount"], "6 pcs + 1 spare");
     assert_eq!((&coat["count"], &coat["spares"]), (&6.into(), &1.into()));
@@ -45,12 +56,22 @@ fn a_need_tells_its_size_both_ways_and_its_spares_apart() {
     // 5 mm is 7.9 L, far from the smallest size: none is named.
     workshop.all(&["garment plan doll --need 'role=buttons,kind=trim,count=2,size=5mm'"]);
     let told = workshop.run("garment show G3").done().out;
-    assert!(told.contains("7.9 L") && !told.contains("nearest"), "{told}");
+    assert!(
+        told.contains("7.9 L") && !told.contains("nearest"),
+        "{told}"
+    );
     // Shop charts round: within 0.5 mm it is the same size.
     let serve = workshop.json("candidates G2")["needs"][0]["serve"].clone();
-    let lots: Vec<&str> =
-        serve.as_array().unwrap().iter().map(|piece| piece["piece"].as_str().unwrap()).collect();
-    assert!(lots.contains(&"L4.1") && lots.contains(&"L2.1") && !lots.contains(&"L3.1"), "{lots:?}");
+    let lots: Vec<&str> = serve
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|piece| piece["piece"].as_str().unwrap())
+        .collect();
+    assert!(
+        lots.contains(&"L4.1") && lots.contains(&"L2.1") && !lots.contains(&"L3.1"),
+        "{lots:?}"
+    );
 }
 
 /// 18 L are 11.43 mm (sizes.com); 11.9 mm pass for it, and are taken only where the right size does not reach.
@@ -66,12 +87,22 @@ fn the_exact_size_is_taken_before_one_that_is_a_little_off() {
         "garment plan batch --count 3 --need 'role=buttons,kind=trim,count=6,size=18L,mixing=yes'",
     ]);
     let lots = |garment: &str| {
-        let mut lots: Vec<String> = picks(&workshop, garment).into_iter().map(|(piece, ..)| piece).collect();
+        let mut lots: Vec<String> = picks(&workshop, garment)
+            .into_iter()
+            .map(|(piece, ..)| piece)
+            .collect();
         lots.sort();
         lots
     };
-    assert_eq!(workshop.json("candidates G1")["needs"][0]["serve"][0]["name"], "exact");
-    assert!(lots("G1").iter().all(|piece| piece.starts_with("L2.")), "{:?}", lots("G1"));
+    assert_eq!(
+        workshop.json("candidates G1")["needs"][0]["serve"][0]["name"],
+        "exact"
+    );
+    assert!(
+        lots("G1").iter().all(|piece| piece.starts_with("L2.")),
+        "{:?}",
+        lots("G1")
+    );
     // Ten are joined from two cards of the right size.
     assert_eq!(lots("G2"), ["L2.1", "L2.2"]);
     // Eighteen need both sizes.
@@ -83,25 +114,43 @@ fn a_set_is_joined_from_two_cards_of_one_lot() {
     let workshop = cards();
     workshop.all(&[COAT]);
     // Six and a spare: four on one card, three on the other; no other lot is brown, 24 L and has seven.
-    let expected = [("L1.1".to_owned(), Value::Null, 4.into()), ("L1.2".to_owned(), Value::Null, 3.into())];
+    let expected = [
+        ("L1.1".to_owned(), Value::Null, 4.into()),
+        ("L1.2".to_owned(), Value::Null, 3.into()),
+    ];
     assert_eq!(picks(&workshop, "G1"), expected);
     let told = workshop.run("candidates G1").done();
-    assert!(told.err.contains("reserve G1 buttons --from L1.1:4 --from L1.2:3"), "{}", told.err);
+    assert!(
+        told.err
+            .contains("reserve G1 buttons --from L1.1:4 --from L1.2:3"),
+        "{}",
+        told.err
+    );
     let all = workshop.run("reserve G1 --all --yes").done();
     insta::assert_snapshot!("joined", format!("{}{}", all.out, all.err));
     let coat = need(&workshop, "G1");
-    assert_eq!((&coat["units_reserved"], &coat["reservations"][1]["set"]), (&1.into(), &"R1".into()));
-    workshop.run("reserve G1 buttons --from L1.1:1").refused(1, &["needs no more"]);
+    assert_eq!(
+        (&coat["units_reserved"], &coat["reservations"][1]["set"]),
+        (&1.into(), &"R1".into())
+    );
+    workshop
+        .run("reserve G1 buttons --from L1.1:1")
+        .refused(1, &["needs no more"]);
     workshop.all(&["cut G1 buttons --reservation R1"]);
     assert_eq!(need(&workshop, "G1")["units_cut"], 0);
     workshop.all(&["cut G1 buttons --reservation R2"]);
     assert_eq!(need(&workshop, "G1")["units_cut"], 1);
     assert_eq!(workshop.json("cost G1")["job"]["actual"], "14");
     // The cut that completed the set is in the way of the other.
-    workshop.run("undo B8 --yes").refused(1, &["B9 completed the set", "take that back first"]);
+    workshop
+        .run("undo B8 --yes")
+        .refused(1, &["B9 completed the set", "take that back first"]);
     workshop.all(&["undo B9 --yes", "undo B8 --yes"]);
     let coat = need(&workshop, "G1");
-    assert_eq!((&coat["units_cut"], &coat["units_reserved"]), (&0.into(), &1.into()));
+    assert_eq!(
+        (&coat["units_cut"], &coat["units_reserved"]),
+        (&0.into(), &1.into())
+    );
     workshop.audit();
 }
 
@@ -110,19 +159,36 @@ fn a_set_is_promised_whole_or_not_at_all() {
     let workshop = cards();
     workshop.all(&[COAT]);
     let before = workshop.dump();
-    let parts =
-        ["match: 7 of one lot are promised together, and 3 of L1 are missing", "enough: L1 has 7 free"];
-    workshop.run("reserve G1 buttons --from L1.1:4").refused(1, &parts);
-    workshop.run("reserve G1 buttons --from L1.1:4 --from L1.2:2").refused(1, &["and 1 of L1 are missing"]);
-    workshop.run("reserve G1 buttons --from L1.1:4 --from L3.1:3").refused(1, &["and 3 of L1 are missing"]);
+    let parts = [
+        "match: 7 of one lot are promised together, and 3 of L1 are missing",
+        "enough: L1 has 7 free",
+    ];
+    workshop
+        .run("reserve G1 buttons --from L1.1:4")
+        .refused(1, &parts);
+    workshop
+        .run("reserve G1 buttons --from L1.1:4 --from L1.2:2")
+        .refused(1, &["and 1 of L1 are missing"]);
+    workshop
+        .run("reserve G1 buttons --from L1.1:4 --from L3.1:3")
+        .refused(1, &["and 3 of L1 are missing"]);
     workshop
         .run("reserve G1 buttons --from L1.1:4 --from L1.2:4")
         .refused(1, &["4 of the buttons are more than the 3"]);
-    workshop.run("reserve G1 buttons --from L1.1").refused(1, &["L1.1 has 4", "enough: L1 has 7 free"]);
-    workshop.run("reserve G1 buttons --from L1.1:4 --count 1").refused(2, &["--count"]);
-    workshop.run("reserve G1 buttons --from L1.1:0").refused(2, &["takes nothing"]);
+    workshop
+        .run("reserve G1 buttons --from L1.1")
+        .refused(1, &["L1.1 has 4", "enough: L1 has 7 free"]);
+    workshop
+        .run("reserve G1 buttons --from L1.1:4 --count 1")
+        .refused(2, &["--count"]);
+    workshop
+        .run("reserve G1 buttons --from L1.1:0")
+        .refused(2, &["takes nothing"]);
     assert_eq!(workshop.dump(), before);
-    workshop.all(&["reserve G1 buttons --from L1.1:4 --from L1.2:3", "undo B7 --yes"]);
+    workshop.all(&[
+        "reserve G1 buttons --from L1.1:4 --from L1.2:3",
+        "undo B7 --yes",
+    ]);
     assert_eq!(need(&workshop, "G1")["units_reserved"], 0);
     workshop.all(&["reserve G1 --all --yes"]);
     assert_eq!(need(&workshop, "G1")["units_reserved"], 1);
@@ -138,7 +204,10 @@ fn a_set_that_no_single_lot_can_fill_is_refused_with_what_each_has() {
         "buy --line 'material=horn button,kind=trim,size=24L,colour=brown,paid=4,price=4'",
         "garment plan coat --need 'role=buttons,kind=trim,count=6,size=24L,matching=yes'",
     ]);
-    let parts = ["no single lot has enough", "L1 has 5 free, 1 missing; L2 has 4 free, 2 missing"];
+    let parts = [
+        "no single lot has enough",
+        "L1 has 5 free, 1 missing; L2 has 4 free, 2 missing",
+    ];
     workshop.run("reserve G1 --all --yes").refused(1, &parts);
     workshop
         .run("reserve G1 buttons --from L1.1:5 --from L2.1:1")
@@ -146,8 +215,11 @@ fn a_set_that_no_single_lot_can_fill_is_refused_with_what_each_has() {
     let told = workshop.run("candidates G1").done().out;
     insta::assert_snapshot!("no_lot_fills", told);
     // Nothing at all is another sentence.
-    workshop.all(&["garment plan cape --need 'role=clasp,kind=trim,count=1,size=40L,matching=yes'"]);
-    workshop.run("reserve G2 --all --yes").refused(1, &["the shelf has not enough of it"]);
+    workshop
+        .all(&["garment plan cape --need 'role=clasp,kind=trim,count=1,size=40L,matching=yes'"]);
+    workshop
+        .run("reserve G2 --all --yes")
+        .refused(1, &["the shelf has not enough of it"]);
 }
 
 #[test]
@@ -158,16 +230,39 @@ fn in_a_batch_each_set_is_of_one_lot_and_several_lots_only_where_they_may_be_mix
         "buy --line 'material=button,kind=trim,paid=8,price=8'",
         "garment plan shirt --count 3 --need 'role=buttons,kind=trim,count=5,matching=yes'",
     ]);
-    let parts = ["no single lot has enough", "L1 has 9 free, 6 missing; L2 has 8 free, 7 missing"];
+    let parts = [
+        "no single lot has enough",
+        "L1 has 9 free, 6 missing; L2 has 8 free, 7 missing",
+    ];
     workshop.run("reserve G1 --all --yes").refused(1, &parts);
     // Even mixed, nine and eight are one set of five each: the third would be of two lots.
-    workshop.all(&["garment edit G1 --need 'role=buttons,kind=trim,count=5,matching=yes,mixing=yes'"]);
+    workshop
+        .all(&["garment edit G1 --need 'role=buttons,kind=trim,count=5,matching=yes,mixing=yes'"]);
     let refused = workshop.run("reserve G1 --all --yes");
-    assert!(!refused.err.contains("mixing=yes"), "it is said already: {}", refused.err);
-    refused.refused(1, &["no single lot has enough", "get more of it, or split the batch"]);
-    workshop.all(&["buy --line 'material=button,kind=trim,paid=5,price=5'", "reserve G1 --all --yes"]);
+    assert!(
+        !refused.err.contains("mixing=yes"),
+        "it is said already: {}",
+        refused.err
+    );
+    refused.refused(
+        1,
+        &[
+            "no single lot has enough",
+            "get more of it, or split the batch",
+        ],
+    );
+    workshop.all(&[
+        "buy --line 'material=button,kind=trim,paid=5,price=5'",
+        "reserve G1 --all --yes",
+    ]);
     let shirt = need(&workshop, "G1");
-    assert_eq!((&shirt["units_reserved"], shirt["reservations"].as_array().unwrap().len()), (&3.into(), 3));
+    assert_eq!(
+        (
+            &shirt["units_reserved"],
+            shirt["reservations"].as_array().unwrap().len()
+        ),
+        (&3.into(), 3)
+    );
     workshop.audit();
 }
 
@@ -177,26 +272,51 @@ fn a_set_that_lost_a_part_says_so_and_is_filled_from_its_own_lot_alone() {
     workshop.all(&[COAT, "reserve G1 --all --yes"]);
     let released = workshop.run("release R2").done();
     let words = "set incomplete: the buttons of G1 have 4 of 7, all of L1; promise 3 more of L1";
-    assert!(released.err.contains(words) || released.out.contains(words), "{}{}", released.out, released.err);
+    assert!(
+        released.err.contains(words) || released.out.contains(words),
+        "{}{}",
+        released.out,
+        released.err
+    );
     let shown = workshop.run("garment show G1").done();
-    assert!(format!("{}{}", shown.out, shown.err).contains("set incomplete"), "{}", shown.out);
+    assert!(
+        format!("{}{}", shown.out, shown.err).contains("set incomplete"),
+        "{}",
+        shown.out
+    );
     assert_eq!(need(&workshop, "G1")["units_reserved"], 0);
-    assert_eq!(picks(&workshop, "G1"), [("L1.2".to_owned(), Value::Null, 3.into())]);
+    assert_eq!(
+        picks(&workshop, "G1"),
+        [("L1.2".to_owned(), Value::Null, 3.into())]
+    );
     // Someone else takes the rest: the set cannot be filled, and says which promise to release.
     workshop.all(&[
         "garment plan vest --need 'role=buttons,kind=trim,count=3,lot=L1'",
         "reserve G2 buttons --from L1.2",
     ]);
     assert!(picks(&workshop, "G1").is_empty());
-    workshop.run("reserve G1 --all --yes").refused(1, &["set incomplete", "or release R1"]);
+    workshop
+        .run("reserve G1 --all --yes")
+        .refused(1, &["set incomplete", "or release R1"]);
     workshop.all(&["release --garment G2"]);
-    workshop.run("reserve G1 buttons --from L1.2").refused(1, &["set incomplete", "complete the set"]);
+    workshop
+        .run("reserve G1 buttons --from L1.2")
+        .refused(1, &["set incomplete", "complete the set"]);
     workshop.all(&["reserve G1 buttons --from L1.2:3"]);
     assert_eq!(need(&workshop, "G1")["units_reserved"], 1);
     // Undo of the release of all gives the whole set back.
     workshop.all(&["release --garment G1"]);
-    assert!(!workshop.run("garment show G1").done().out.contains("incomplete"));
-    let last = workshop.json("history --limit 1")["bookings"][0]["booking"].as_str().unwrap().to_owned();
+    assert!(
+        !workshop
+            .run("garment show G1")
+            .done()
+            .out
+            .contains("incomplete")
+    );
+    let last = workshop.json("history --limit 1")["bookings"][0]["booking"]
+        .as_str()
+        .unwrap()
+        .to_owned();
     workshop.all(&[&format!("undo {last} --yes")]);
     assert_eq!(need(&workshop, "G1")["units_reserved"], 1);
     workshop.audit();
@@ -209,16 +329,30 @@ fn a_card_that_has_fewer_breaks_its_part_and_the_set_is_told_as_incomplete() {
     workshop.all(&[COAT, "reserve G1 --all --yes"]);
     let measured = workshop.run("lot measure L1.2 2").done();
     let all = format!("{}{}", measured.out, measured.err);
-    for words in ["Promises that no longer fit", "set incomplete: the buttons of G1 have 4 of 7"] {
+    for words in [
+        "Promises that no longer fit",
+        "set incomplete: the buttons of G1 have 4 of 7",
+    ] {
         assert!(all.contains(words), "no \"{words}\" in {all}");
     }
     let coat = need(&workshop, "G1");
-    assert_eq!((&coat["units_reserved"], &coat["reservations"][1]["state"]), (&0.into(), &"broken".into()));
+    assert_eq!(
+        (&coat["units_reserved"], &coat["reservations"][1]["state"]),
+        (&0.into(), &"broken".into())
+    );
     workshop.all(&["undo B8 --yes"]);
-    assert_eq!(need(&workshop, "G1")["units_reserved"], 1, "and the undo makes it whole again");
+    assert_eq!(
+        need(&workshop, "G1")["units_reserved"],
+        1,
+        "and the undo makes it whole again"
+    );
     // A lot of another size serves no longer.
     let edited = workshop.run("lot edit L1 --size 28L").done();
-    assert!(format!("{}{}", edited.out, edited.err).contains("it is 28 L = 17.78 mm"), "{}", edited.out);
+    assert!(
+        format!("{}{}", edited.out, edited.err).contains("it is 28 L = 17.78 mm"),
+        "{}",
+        edited.out
+    );
     workshop.audit();
 }
 
@@ -233,11 +367,18 @@ fn the_cut_that_fills_a_set_counts_it_whatever_else_is_promised() {
         "cut G1 buttons --reservation R2",
     ]);
     let vest = need(&workshop, "G1");
-    assert_eq!((&vest["units_cut"], &vest["units_reserved"]), (&1.into(), &0.into()));
+    assert_eq!(
+        (&vest["units_cut"], &vest["units_reserved"]),
+        (&1.into(), &0.into())
+    );
     workshop.all(&["release R1"]);
     assert_eq!(need(&workshop, "G1")["units_cut"], 1);
     let finished = workshop.run("garment finish G1 --yes").done();
-    assert!(!format!("{}{}", finished.out, finished.err).contains("not all"), "{}", finished.out);
+    assert!(
+        !format!("{}{}", finished.out, finished.err).contains("not all"),
+        "{}",
+        finished.out
+    );
     workshop.audit();
 }
 
@@ -252,10 +393,15 @@ fn a_cut_is_not_taken_back_under_the_one_that_filled_its_set_whatever_that_was_f
         "cut G1 buttons --reservation R2 --reason customer-change",
     ]);
     assert_eq!(need(&workshop, "G1")["units_cut"], 1);
-    workshop.run("undo B8 --yes").refused(1, &["B9 completed the set", "take that back first"]);
+    workshop
+        .run("undo B8 --yes")
+        .refused(1, &["B9 completed the set", "take that back first"]);
     workshop.all(&["undo B9 --yes", "undo B8 --yes"]);
     let vest = need(&workshop, "G1");
-    assert_eq!((&vest["units_cut"], &vest["units_reserved"]), (&0.into(), &1.into()));
+    assert_eq!(
+        (&vest["units_cut"], &vest["units_reserved"]),
+        (&0.into(), &1.into())
+    );
     workshop.audit();
 }
 
@@ -271,11 +417,20 @@ fn a_part_joins_a_set_only_while_its_need_has_a_unit_open() {
         "reserve G1 buttons --from L1.1",
     ]);
     assert_eq!(need(&workshop, "G1")["units_reserved"], 1);
-    workshop.run("reserve G1 buttons --from L1.1:4").refused(1, &["the buttons needs no more"]);
+    workshop
+        .run("reserve G1 buttons --from L1.1:4")
+        .refused(1, &["the buttons needs no more"]);
     // A set begun elsewhere stands for the unit too: what is promised joins that one.
-    workshop.all(&["release R2", "reserve G1 buttons --from L1.1:1", "reserve G1 buttons --from L1.1:3"]);
+    workshop.all(&[
+        "release R2",
+        "reserve G1 buttons --from L1.1:1",
+        "reserve G1 buttons --from L1.1:3",
+    ]);
     let vest = need(&workshop, "G1");
-    assert_eq!((&vest["units_cut"], &vest["units_reserved"]), (&0.into(), &1.into()));
+    assert_eq!(
+        (&vest["units_cut"], &vest["units_reserved"]),
+        (&0.into(), &1.into())
+    );
     workshop.audit();
 }
 
@@ -289,14 +444,24 @@ fn a_set_has_one_last_day_and_another_is_refused() {
     workshop
         .run("reserve G1 buttons --from L1.2:2 --until 2026-12-24")
         .refused(1, &["is promised until 2026-12-20"]);
-    workshop
-        .all(&["reserve G1 buttons --from L1.2:1 --until 2026-12-20", "reserve G1 buttons --from L1.2:1"]);
-    assert_eq!(need(&workshop, "G1")["reservations"][2]["until"], "2026-12-20");
+    workshop.all(&[
+        "reserve G1 buttons --from L1.2:1 --until 2026-12-20",
+        "reserve G1 buttons --from L1.2:1",
+    ]);
+    assert_eq!(
+        need(&workshop, "G1")["reservations"][2]["until"],
+        "2026-12-20"
+    );
     // What was cut of a set has no day: the rest takes what is asked.
     workshop.all(&["cut G1 buttons --reservation R1", "release --garment G1"]);
     workshop.all(&["reserve G1 buttons --from L1.2:2 --until 2026-12-24"]);
-    assert_eq!(need(&workshop, "G1")["reservations"][3]["until"], "2026-12-24");
-    workshop.run("reserve G1 buttons --from L1.1:2 --until 2026-12-25").refused(1, &["until 2026-12-24"]);
+    assert_eq!(
+        need(&workshop, "G1")["reservations"][3]["until"],
+        "2026-12-24"
+    );
+    workshop
+        .run("reserve G1 buttons --from L1.1:2 --until 2026-12-25")
+        .refused(1, &["until 2026-12-24"]);
     workshop.audit();
 }
 
@@ -309,9 +474,14 @@ fn a_release_is_not_taken_back_once_the_set_was_filled_otherwise() {
         "release R2",
         "reserve G1 buttons --from L1.1:1",
     ]);
-    workshop.run("undo B8 --yes").refused(1, &["R2 is not wanted any more: it held 2", "lacks only 1"]);
+    workshop
+        .run("undo B8 --yes")
+        .refused(1, &["R2 is not wanted any more: it held 2", "lacks only 1"]);
     workshop.all(&["reserve G1 buttons --from L1.2:1"]);
-    workshop.run("undo B8 --yes").refused(1, &["R2 is not wanted any more", "the buttons needs no more"]);
+    workshop.run("undo B8 --yes").refused(
+        1,
+        &["R2 is not wanted any more", "the buttons needs no more"],
+    );
     // What took its place is released: it is made again.
     workshop.all(&["release R3", "release R4", "undo B8 --yes"]);
     assert_eq!(need(&workshop, "G1")["units_reserved"], 1);
@@ -326,12 +496,23 @@ fn a_need_without_matching_may_be_promised_part_by_part() {
         "reserve G1 buttons --from L1.1:4",
     ]);
     assert_eq!(need(&workshop, "G1")["units_reserved"], 0);
-    workshop.run("reserve G1 buttons --from L3.1:3").refused(1, &["another lot than L1"]);
-    workshop.run("cut G1 buttons 2 --count 1").refused(1, &["a set of the buttons counts itself"]);
+    workshop
+        .run("reserve G1 buttons --from L3.1:3")
+        .refused(1, &["another lot than L1"]);
+    workshop
+        .run("cut G1 buttons 2 --count 1")
+        .refused(1, &["a set of the buttons counts itself"]);
     // The part is cut first, the rest joins the same set.
-    workshop.all(&["cut G1 buttons", "reserve G1 buttons --from L1.2:3", "cut G1 buttons"]);
+    workshop.all(&[
+        "cut G1 buttons",
+        "reserve G1 buttons --from L1.2:3",
+        "cut G1 buttons",
+    ]);
     let vest = need(&workshop, "G1");
-    assert_eq!((&vest["units_cut"], &vest["used"][0]["taken"]["count"]), (&1.into(), &7.into()));
+    assert_eq!(
+        (&vest["units_cut"], &vest["used"][0]["taken"]["count"]),
+        (&1.into(), &7.into())
+    );
     workshop.audit();
 }
 
@@ -339,13 +520,20 @@ fn a_need_without_matching_may_be_promised_part_by_part() {
 fn what_comes_near_is_told_with_the_change_that_takes_it_and_is_never_promised() {
     let workshop = cards();
     workshop.all(&["cut G1 buttons 1 --from L1.1"].map(|_| COAT));
-    workshop.all(&["garment plan cardigan --need 'role=buttons,kind=trim,count=6,size=24L,colour=red'"]);
+    workshop.all(&[
+        "garment plan cardigan --need 'role=buttons,kind=trim,count=6,size=24L,colour=red'",
+    ]);
     let near = workshop.json("candidates G2")["needs"][0]["near"].clone();
     let told: Vec<(&str, &str)> = near
         .as_array()
         .unwrap()
         .iter()
-        .map(|lot| (lot["lot"].as_str().unwrap(), lot["because"].as_str().unwrap()))
+        .map(|lot| {
+            (
+                lot["lot"].as_str().unwrap(),
+                lot["because"].as_str().unwrap(),
+            )
+        })
         .collect();
     // The same size first, those that leave least before others; the five shell buttons are too few.
     assert_eq!(
@@ -358,11 +546,15 @@ fn what_comes_near_is_told_with_the_change_that_takes_it_and_is_never_promised()
     );
     let shown = workshop.run("candidates G2 --need buttons").done();
     assert!(
-        shown.err.contains("garment edit G2 --need role=buttons,kind=trim,count=6,size=24L,colour=black"),
+        shown.err.contains(
+            "garment edit G2 --need role=buttons,kind=trim,count=6,size=24L,colour=black"
+        ),
         "{}",
         shown.err
     );
-    workshop.run("reserve G2 --all --yes").refused(1, &["G2 needs 6 pcs"]);
+    workshop
+        .run("reserve G2 --all --yes")
+        .refused(1, &["G2 needs 6 pcs"]);
     workshop.all(&[
         "garment edit G2 --need 'role=buttons,kind=trim,count=6,size=24L,colour=black'",
         "reserve G2 --all --yes",
@@ -382,11 +574,20 @@ fn a_longer_zip_is_offered_and_a_shorter_one_is_not() {
     ]);
     let found = workshop.json("candidates G1")["needs"][0].clone();
     assert_eq!(found["picks"].as_array().unwrap().len(), 0);
-    let near: Vec<&str> =
-        found["near"].as_array().unwrap().iter().map(|lot| lot["lot"].as_str().unwrap()).collect();
+    let near: Vec<&str> = found["near"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|lot| lot["lot"].as_str().unwrap())
+        .collect();
     assert_eq!(near, ["L2", "L3"]);
-    assert_eq!(found["near"][0]["because"], "longer: 60 cm for 55 cm, it can be shortened");
-    workshop.run("reserve G1 zip --from L2.1").refused(1, &["it is 60 cm, the need asks for 55 cm"]);
+    assert_eq!(
+        found["near"][0]["because"],
+        "longer: 60 cm for 55 cm, it can be shortened"
+    );
+    workshop
+        .run("reserve G1 zip --from L2.1")
+        .refused(1, &["it is 60 cm, the need asks for 55 cm"]);
     workshop.all(&[
         "garment edit G1 --need 'role=zip,kind=trim,count=1,size=60cm,colour=navy'",
         "reserve G1 zip --from L2.1",
@@ -414,8 +615,14 @@ fn what_went_in_is_kept_for_a_repair_a_year_later() {
     insta::assert_snapshot!("a_year_later", format!("{}{}", shown.out, shown.err));
     let coat = later.json("garment show G1");
     let used = |need: usize| coat["needs"][need]["used"][0].clone();
-    assert_eq!((&used(0)["lot"], &used(0)["left"]["count"]), (&"L1".into(), &0.into()));
-    assert_eq!((&used(1)["dye_lot"], &used(1)["supplier"]), (&"T9".into(), &"Quay Haberdashery".into()));
+    assert_eq!(
+        (&used(0)["lot"], &used(0)["left"]["count"]),
+        (&"L1".into(), &0.into())
+    );
+    assert_eq!(
+        (&used(1)["dye_lot"], &used(1)["supplier"]),
+        (&"T9".into(), &"Quay Haberdashery".into())
+    );
     assert_eq!(used(1)["left"]["length_m"], "70");
     // The repair: of the thread there is some left, of the buttons nothing.
     later.all(&[
@@ -428,24 +635,42 @@ fn what_went_in_is_kept_for_a_repair_a_year_later() {
     assert_eq!(found["notes"][0], note);
     // The nearest in its place: the shell buttons of the same size and colour.
     assert_eq!(found["near"][0]["lot"], "L3");
-    later.run("reserve G2 buttons --from L3.1").refused(1, &["it must be of the lot of G1: L1"]);
+    later
+        .run("reserve G2 buttons --from L3.1")
+        .refused(1, &["it must be of the lot of G1: L1"]);
     later.run("reserve G2 --all --yes").refused(1, &[note]);
     // Taking it all back puts the buttons on their card again.
-    later.all(&["release --garment G2", "undo B9 --yes", "undo B8 --yes", "undo B6 --yes"]);
+    later.all(&[
+        "release --garment G2",
+        "undo B9 --yes",
+        "undo B8 --yes",
+        "undo B6 --yes",
+    ]);
     let left = later.json("garment show G1")["needs"][0]["used"][0]["left"]["count"].clone();
     assert_eq!(left, Value::Null, "nothing is cut for it any more");
     // They are on their card again, promised to the coat.
     let found = later.json("candidates G2 --need buttons")["needs"][0].clone();
-    assert_eq!((&found["notes"], &found["picks"]), (&Value::Array(Vec::new()), &Value::Array(Vec::new())));
-    assert_eq!(later.json("lot show L1")["pieces"][0]["on_hand"]["count"], 7);
+    assert_eq!(
+        (&found["notes"], &found["picks"]),
+        (&Value::Array(Vec::new()), &Value::Array(Vec::new()))
+    );
+    assert_eq!(
+        later.json("lot show L1")["pieces"][0]["on_hand"]["count"],
+        7
+    );
     later.audit();
 }
 
 #[test]
 fn measured_trims_are_no_sets_and_bad_needs_are_refused() {
     let workshop = Workshop::new();
-    workshop.all(&["buy --line 'material=elastic,kind=trim,unit=length,size=25mm,paid=5m,price=5'"]);
-    let plan = |need: &str| workshop.run(&format!("garment plan skirt --need 'role=waist,kind={need}'"));
+    workshop
+        .all(&["buy --line 'material=elastic,kind=trim,unit=length,size=25mm,paid=5m,price=5'"]);
+    let plan = |need: &str| {
+        workshop.run(&format!(
+            "garment plan skirt --need 'role=waist,kind={need}'"
+        ))
+    };
     plan("trim,length=70cm,matching=yes").refused(1, &["matching is for trims that are counted"]);
     plan("trim,length=70cm,spares=1").refused(1, &["spares is for trims that are counted"]);
     plan("trim,count=2,length=70cm").refused(1, &["counted or measured, not both"]);
@@ -462,8 +687,13 @@ fn measured_trims_are_no_sets_and_bad_needs_are_refused() {
         "garment plan skirt --need 'role=waist,kind=trim,length=62cm,size=25mm'",
         "reserve G1 --all --yes",
     ]);
-    assert_eq!(need(&workshop, "G1")["reservations"][0]["held"]["length_m"], "0.62");
-    workshop.run("reserve G1 waist --from L1.1:4").refused(1, &["is not counted, so it has no sets"]);
+    assert_eq!(
+        need(&workshop, "G1")["reservations"][0]["held"]["length_m"],
+        "0.62"
+    );
+    workshop
+        .run("reserve G1 waist --from L1.1:4")
+        .refused(1, &["is not counted, so it has no sets"]);
 }
 
 #[test]
@@ -472,5 +702,8 @@ fn the_subject_of_trims_is_explained() {
     let told = workshop.run("help trims").done().out;
     insta::assert_snapshot!("help", told);
     assert!(workshop.run("help").done().out.contains("trims"));
-    workshop.run("help buttons").refused(2, &["\"buttons\" is neither a topic nor a command", "trims"]);
+    workshop.run("help buttons").refused(
+        2,
+        &["\"buttons\" is neither a topic nor a command", "trims"],
+    );
 }

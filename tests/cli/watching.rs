@@ -15,7 +15,12 @@ use tempfile::TempDir;
 
 fn ellwand(folder: &Path, args: &[&str]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_ellwand"));
-    command.args(args).env_clear().env("HOME", folder).current_dir(folder).stdin(Stdio::null());
+    command
+        .args(args)
+        .env_clear()
+        .env("HOME", folder)
+        .current_dir(folder)
+        .stdin(Stdio::null());
     command
 }
 
@@ -37,13 +42,29 @@ struct Watching {
 impl Watching {
     fn new(folder: &Path, place: &[&str]) -> Self {
         let mut command = ellwand(folder, &[&["shelf", "--watch"], place].concat());
-        let mut child = command.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+        let mut child = command
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
         let (sender, lines) = channel();
         let (out, err) = (child.stdout.take().unwrap(), child.stderr.take().unwrap());
         let other = sender.clone();
-        thread::spawn(move || BufReader::new(out).lines().try_for_each(|line| sender.send(line.unwrap())));
-        thread::spawn(move || BufReader::new(err).lines().try_for_each(|line| other.send(line.unwrap())));
-        Self { child, lines, seen: RefCell::default() }
+        thread::spawn(move || {
+            BufReader::new(out)
+                .lines()
+                .try_for_each(|line| sender.send(line.unwrap()))
+        });
+        thread::spawn(move || {
+            BufReader::new(err)
+                .lines()
+                .try_for_each(|line| other.send(line.unwrap()))
+        });
+        Self {
+            child,
+            lines,
+            seen: RefCell::default(),
+        }
     }
 
     /// Reads on until a line says this.
@@ -82,9 +103,22 @@ fn a_screen_on_this_machine_follows_what_others_book() {
 #[test]
 fn a_screen_outlives_its_server() {
     let folder = TempDir::new().unwrap();
-    let url = format!("sqlite://{}", folder.path().join("served.sqlite3").display());
-    let book = Book::open(&url, Options { clock: Clock::system(), create: true }).unwrap();
-    let config = ellwand_server::Config { open: true, ..ellwand_server::Config::default() };
+    let url = format!(
+        "sqlite://{}",
+        folder.path().join("served.sqlite3").display()
+    );
+    let book = Book::open(
+        &url,
+        Options {
+            clock: Clock::system(),
+            create: true,
+        },
+    )
+    .unwrap();
+    let config = ellwand_server::Config {
+        open: true,
+        ..ellwand_server::Config::default()
+    };
     let listener = TcpListener::bind("127.0.0.1:0").unwrap();
     let address = listener.local_addr().unwrap();
     let serve = |listener| ellwand_server::spawn(&config, book.clone(), listener).unwrap();

@@ -1,5 +1,8 @@
 //! Splits add up to what was split.
-#![expect(clippy::inconsistent_digit_grouping, reason = "cents are set apart: 125_61 is 125.61")]
+#![expect(
+    clippy::inconsistent_digit_grouping,
+    reason = "cents are set apart: 125_61 is 125.61"
+)]
 #![expect(clippy::unwrap_used, reason = "a failed expectation ends the test")]
 
 use ellwand_domain::{
@@ -55,9 +58,18 @@ fn a_refund_is_split_as_its_opposite() {
 #[test]
 fn weights_that_say_nothing_are_refused() {
     assert_eq!(largest_remainder(5, &[]), Err(AllocationError::NoWeight));
-    assert_eq!(largest_remainder(5, &[0, 0]), Err(AllocationError::NoWeight));
-    assert_eq!(largest_remainder(5, &[1, -1, 3]), Err(AllocationError::NegativeWeight { position: 2 }));
-    assert_eq!(largest_remainder_wide(i64::MAX, &[i128::MAX / 2, 1]), Err(AllocationError::Overflow));
+    assert_eq!(
+        largest_remainder(5, &[0, 0]),
+        Err(AllocationError::NoWeight)
+    );
+    assert_eq!(
+        largest_remainder(5, &[1, -1, 3]),
+        Err(AllocationError::NegativeWeight { position: 2 })
+    );
+    assert_eq!(
+        largest_remainder_wide(i64::MAX, &[i128::MAX / 2, 1]),
+        Err(AllocationError::Overflow)
+    );
 }
 
 #[test]
@@ -74,10 +86,16 @@ fn the_largest_invoice_over_the_longest_lengths_is_exact() {
 fn printed_lines_add_up_to_the_printed_total() {
     // Derived: wool used, wasted and left of a lot worth 125.61 (common practice for the printing rule).
     let lines = [m(85_943_684), m(13_222_105), m(26_444_211)];
-    assert_eq!(round_to_total(&lines, 2), Ok((vec![85_94, 13_22, 26_45], 125_61)));
+    assert_eq!(
+        round_to_total(&lines, 2),
+        Ok((vec![85_94, 13_22, 26_45], 125_61))
+    );
     assert_eq!(round_alone(lines[2], 2), Ok(26_44));
     let credits = lines.map(Millionths::negated);
-    assert_eq!(round_to_total(&credits, 2), Ok((vec![-85_94, -13_22, -26_45], -125_61)));
+    assert_eq!(
+        round_to_total(&credits, 2),
+        Ok((vec![-85_94, -13_22, -26_45], -125_61))
+    );
 }
 
 #[test]
@@ -89,7 +107,10 @@ fn a_rounded_total_goes_half_away_from_zero() {
     assert_eq!(round_to_total(&[m(2_345_000)], 2), Ok((vec![235], 235)));
     assert_eq!(round_to_total(&[m(-2_345_000)], 2), Ok((vec![-235], -235)));
     assert_eq!(round_to_total(&[], 2), Ok((vec![], 0)));
-    assert_eq!(round_to_total(&[m(1)], 7), Err(AllocationError::TooManyDigits { digits: 7 }));
+    assert_eq!(
+        round_to_total(&[m(1)], 7),
+        Err(AllocationError::TooManyDigits { digits: 7 })
+    );
 }
 
 #[test]
@@ -99,7 +120,10 @@ fn thirty_issues_of_one_unit_print_as_what_was_paid() {
     let (lines, total) = round_to_total(&issues, 2).unwrap();
     assert_eq!(total, 3_400_00);
     assert_eq!(lines.iter().sum::<i64>(), total);
-    assert!(lines.iter().all(|line| [113_33, 113_34].contains(line)), "{lines:?}");
+    assert!(
+        lines.iter().all(|line| [113_33, 113_34].contains(line)),
+        "{lines:?}"
+    );
 }
 
 #[test]
@@ -111,8 +135,13 @@ fn areas_beyond_i64_split_a_value_exactly() {
 }
 
 fn weights() -> impl Strategy<Value = Vec<i64>> {
-    prop::collection::vec(prop_oneof![Just(0), 0..50_i64, 0..10_000_000_000_000_i64], 1..12)
-        .prop_filter("something to share by", |weights| weights.iter().any(|weight| *weight > 0))
+    prop::collection::vec(
+        prop_oneof![Just(0), 0..50_i64, 0..10_000_000_000_000_i64],
+        1..12,
+    )
+    .prop_filter("something to share by", |weights| {
+        weights.iter().any(|weight| *weight > 0)
+    })
 }
 
 proptest! {

@@ -7,15 +7,24 @@ use ellwand_domain::{
 use proptest::prelude::*;
 
 fn of(values: &[i64]) -> Vec<Millionths> {
-    values.iter().map(|value| Millionths::new(*value).unwrap()).collect()
+    values
+        .iter()
+        .map(|value| Millionths::new(*value).unwrap())
+        .collect()
 }
 
 /// Derived, by hand: 3.336 and 27.256667 are 30.592667, printed 30.59.
 #[test]
 fn what_is_printed_stays_and_the_other_line_takes_what_is_left() {
     let lines = of(&[3_336_000, 27_256_667]);
-    assert_eq!(round_beside(&lines, &[Some(334), None], 2), Ok((vec![334, 2725], 3059)));
-    assert_eq!(round_beside(&lines, &[Some(333), None], 2), Ok((vec![333, 2726], 3059)));
+    assert_eq!(
+        round_beside(&lines, &[Some(334), None], 2),
+        Ok((vec![334, 2725], 3059))
+    );
+    assert_eq!(
+        round_beside(&lines, &[Some(333), None], 2),
+        Ok((vec![333, 2726], 3059))
+    );
     for all in [&[None, None][..], &[], &[Some(9), Some(9)]] {
         assert_eq!(round_beside(&lines, all, 2), round_to_total(&lines, 2));
     }

@@ -3,8 +3,8 @@
 use ellwand_domain::{
     certainty::Certainty,
     cloth::{
-        ClothError, FibreShare, after_shrinkage, area_factor, check_shares, convert, fibre, length_by_mass,
-        mass_of, mass_per_metre, parse_shares, width_of,
+        ClothError, FibreShare, after_shrinkage, area_factor, check_shares, convert, fibre,
+        length_by_mass, mass_of, mass_per_metre, parse_shares, width_of,
     },
     quantity::{Micrometres, Milligrams, MilligramsPerM2, parse::parse_mass_per_area},
     shrinkage::Ratio,
@@ -40,8 +40,14 @@ fn the_length_of_a_roll_comes_from_its_net_mass() {
     let roll = length_by_mass("25kg".parse().unwrap(), gsm("180gsm"), length("1.5m")).unwrap();
     assert_eq!(roll.get(), 92_592_592);
     let zero = length_by_mass(Milligrams::MAX, MilligramsPerM2::ZERO, length("1.5m"));
-    assert!(zero.is_err() && length_by_mass(Milligrams::MAX, gsm("180gsm"), Micrometres::ZERO).is_err());
-    let huge = length_by_mass(Milligrams::MAX, MilligramsPerM2::new(1).unwrap(), length("1mm"));
+    assert!(
+        zero.is_err() && length_by_mass(Milligrams::MAX, gsm("180gsm"), Micrometres::ZERO).is_err()
+    );
+    let huge = length_by_mass(
+        Milligrams::MAX,
+        MilligramsPerM2::new(1).unwrap(),
+        length("1mm"),
+    );
     assert!(huge.is_err(), "beyond 10 000 km");
 }
 
@@ -81,12 +87,18 @@ fn the_construction_of_a_cloth_gives_its_mass() {
     // c-9, inputs of GATE 2003 TF Q74 at textiletriangle.com: Ne 30 × Ne 35, 35 ends × 30 picks a cm, crimp 6.5 and
     // 13 %: 130.6 g/m² (73.37 + 57.20; the printed answer used 20 picks). Threads on a metre × tex × (1 + crimp).
     let side = |count: &str, threads_cm: i64, crimp_permille: i64| {
-        let tex = count.parse::<ellwand_domain::quantity::Tex>().unwrap().thousandths();
+        let tex = count
+            .parse::<ellwand_domain::quantity::Tex>()
+            .unwrap()
+            .thousandths();
         threads_cm * 100 * tex * (1_000 + crimp_permille) / 1_000_000
     };
     let (warp, weft) = (side("Ne 30", 35, 65), side("Ne 35", 30, 130));
     // Counts are kept to a thousandth of a tex, which is worth some milligrams here.
-    assert!((warp - 73_370).abs() <= 10 && (weft - 57_200).abs() <= 10, "{warp} {weft}");
+    assert!(
+        (warp - 73_370).abs() <= 10 && (weft - 57_200).abs() <= 10,
+        "{warp} {weft}"
+    );
     assert_eq!((warp + weft + 50) / 100, 1_306);
 }
 
@@ -110,15 +122,24 @@ fn fibres_are_known_by_their_eu_and_us_names() {
     names.dedup();
     assert_eq!(names.len(), all, "no name stands for two fibres");
     let error = parse_shares("coton").unwrap_err().to_string();
-    assert_eq!(error, "\"coton\" is not a fibre name of the EU or US lists, the nearest is cotton");
+    assert_eq!(
+        error,
+        "\"coton\" is not a fibre name of the EU or US lists, the nearest is cotton"
+    );
     assert_eq!(fibre::nearest("elasthane"), "elastane");
     assert_eq!(fibre::nearest("poliester"), "polyester");
 }
 
 #[test]
 fn fibre_shares_add_up_to_a_hundred_percent_exactly() {
-    let share = |fibre: &str, share_ppm| FibreShare { fibre: fibre.to_owned(), share_ppm };
-    assert_eq!(parse_shares("cotton").unwrap(), vec![share("cotton", 1_000_000)]);
+    let share = |fibre: &str, share_ppm| FibreShare {
+        fibre: fibre.to_owned(),
+        share_ppm,
+    };
+    assert_eq!(
+        parse_shares("cotton").unwrap(),
+        vec![share("cotton", 1_000_000)]
+    );
     let stretch = vec![share("cotton", 970_000), share("elastane", 30_000)];
     for text in [
         "cotton 97%, elastane 3%",
@@ -131,16 +152,30 @@ fn fibre_shares_add_up_to_a_hundred_percent_exactly() {
     assert_eq!(parse_shares("12,5% silk, 87,5% wool").unwrap().len(), 2);
     let short = check_shares(&[share("cotton", 999_999)]).unwrap_err();
     assert!(matches!(short, ClothError::SharesNotWhole { .. }));
-    let error = parse_shares("cotton 97%, elastane 2%").unwrap_err().to_string();
-    assert_eq!(error, "the fibre shares add up to 99 %, they must be 100 % exactly");
+    let error = parse_shares("cotton 97%, elastane 2%")
+        .unwrap_err()
+        .to_string();
+    assert_eq!(
+        error,
+        "the fibre shares add up to 99 %, they must be 100 % exactly"
+    );
     assert!(matches!(
         parse_shares("cotton 60%, flax 20%, linen 20%"),
         Err(ClothError::RepeatedFibre { fibre: "flax" })
     ));
-    assert!(matches!(parse_shares("cotton 100%, silk 0%"), Err(ClothError::NoShare { .. })));
-    assert!(matches!(parse_shares("cotton, silk"), Err(ClothError::MissingShare { .. })));
+    assert!(matches!(
+        parse_shares("cotton 100%, silk 0%"),
+        Err(ClothError::NoShare { .. })
+    ));
+    assert!(matches!(
+        parse_shares("cotton, silk"),
+        Err(ClothError::MissingShare { .. })
+    ));
     assert!(matches!(parse_shares(""), Err(ClothError::NoFibres)));
-    assert!(matches!(check_shares(&[share("unobtainium", 1_000_000)]), Err(ClothError::UnknownFibre { .. })));
+    assert!(matches!(
+        check_shares(&[share("unobtainium", 1_000_000)]),
+        Err(ClothError::UnknownFibre { .. })
+    ));
 }
 
 #[track_caller]

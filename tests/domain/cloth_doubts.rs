@@ -8,7 +8,11 @@ use ellwand_domain::{
 /// What is left of a million, lengthwise and crosswise.
 fn left(lengthwise: i64, crosswise: i64) -> ClothFinding {
     let ratio = |after| Ratio::new(1_000_000, after).ok();
-    ClothFinding { lengthwise: ratio(lengthwise), crosswise: ratio(crosswise), ..ClothFinding::default() }
+    ClothFinding {
+        lengthwise: ratio(lengthwise),
+        crosswise: ratio(crosswise),
+        ..ClothFinding::default()
+    }
 }
 
 fn told(doubts: &[ClothDoubt]) -> Vec<String> {
@@ -32,16 +36,30 @@ fn each_limit_is_believed_and_a_millionth_beyond_it_is_not() {
         (799_999, 1_200_001, 2, 2),
     ] {
         let found = left(lengthwise, crosswise);
-        assert_eq!(found.doubts_of_marks().len(), marks, "{lengthwise} {crosswise}");
-        assert_eq!(found.doubts_of_piece().len(), piece, "{lengthwise} {crosswise}");
+        assert_eq!(
+            found.doubts_of_marks().len(),
+            marks,
+            "{lengthwise} {crosswise}"
+        );
+        assert_eq!(
+            found.doubts_of_piece().len(),
+            piece,
+            "{lengthwise} {crosswise}"
+        );
     }
 }
 
 /// By hand: 35 cm of which 1 mm is left lost 349/350 = 99.714 %, and 4 m of which 1 cm is left 99.75 %; shown rounded up to 0.1 %.
 #[test]
 fn a_doubt_says_how_much_and_what_is_usual() {
-    let marks = ClothFinding { lengthwise: Ratio::new(350, 1).ok(), ..ClothFinding::default() };
-    assert_eq!(told(&marks.doubts_of_marks()), ["a loss of 99.8 % lengthwise (20 % at most is usual)"]);
+    let marks = ClothFinding {
+        lengthwise: Ratio::new(350, 1).ok(),
+        ..ClothFinding::default()
+    };
+    assert_eq!(
+        told(&marks.doubts_of_marks()),
+        ["a loss of 99.8 % lengthwise (20 % at most is usual)"]
+    );
     let barely = left(1_000_000, 899_999);
     assert_eq!(
         told(&barely.doubts_of_piece()),
@@ -63,9 +81,19 @@ fn a_piece_is_not_wider_than_its_lot() {
         told(&wide(1_500_000, 1_530_001).doubts_of_piece()),
         ["a width 2.1 % above its lot's (2 % at most is usual)"]
     );
-    assert_eq!(told(&wide(1_500_000, 5_000_000).doubts_of_piece()).len(), 1, "said once");
+    assert_eq!(
+        told(&wide(1_500_000, 5_000_000).doubts_of_piece()).len(),
+        1,
+        "said once"
+    );
     let strip = wide(600_000, 700_000).doubts_of_piece();
-    assert!(matches!(strip.as_slice(), [ClothDoubt::Growth { direction: Direction::Crosswise, .. }]));
+    assert!(matches!(
+        strip.as_slice(),
+        [ClothDoubt::Growth {
+            direction: Direction::Crosswise,
+            ..
+        }]
+    ));
     // Washed it was 140 cm; the tape says 160 cm now.
     assert!(matches!(
         wide(1_400_000, 1_600_000).doubts_of_piece().as_slice(),
@@ -77,10 +105,25 @@ fn a_piece_is_not_wider_than_its_lot() {
 #[test]
 fn what_was_expected_is_no_doubt() {
     let expected = Ratio::new(1_000_000, 700_000).ok();
-    let as_expected = ClothFinding { expected_lengthwise: expected, ..left(700_000, 1_000_000) };
+    let as_expected = ClothFinding {
+        expected_lengthwise: expected,
+        ..left(700_000, 1_000_000)
+    };
     assert!(as_expected.doubts_of_piece().is_empty());
-    let more = ClothFinding { expected_lengthwise: expected, ..left(699_999, 1_000_000) };
-    assert_eq!(told(&more.doubts_of_piece()), ["a loss of 30.1 % lengthwise (30 % at most is usual)"]);
-    let little = ClothFinding { expected_lengthwise: Ratio::new(100, 99).ok(), ..left(800_000, 1_000_000) };
-    assert!(little.doubts_of_piece().is_empty(), "a small expectation narrows nothing");
+    let more = ClothFinding {
+        expected_lengthwise: expected,
+        ..left(699_999, 1_000_000)
+    };
+    assert_eq!(
+        told(&more.doubts_of_piece()),
+        ["a loss of 30.1 % lengthwise (30 % at most is usual)"]
+    );
+    let little = ClothFinding {
+        expected_lengthwise: Ratio::new(100, 99).ok(),
+        ..left(800_000, 1_000_000)
+    };
+    assert!(
+        little.doubts_of_piece().is_empty(),
+        "a small expectation narrows nothing"
+    );
 }

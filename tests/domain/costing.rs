@@ -1,13 +1,17 @@
 //! Job costing: rates, variances, cost sheets, batches.
-#![expect(clippy::inconsistent_digit_grouping, reason = "cents are set apart: 125_61 is 125.61")]
+#![expect(
+    clippy::inconsistent_digit_grouping,
+    reason = "cents are set apart: 125_61 is 125.61"
+)]
 #![expect(clippy::unwrap_used, reason = "a failed expectation ends the test")]
 
 use ellwand_domain::{
     allocation::round_to_total,
     costing::{
-        BridgeItem, CostError, CostSheet, HourlyCost, LabourLine, LineKind, LossReason, MaterialLine,
-        MaterialLoss, PlannedWork, SheetInput, Spoilage, StandardPrice, Used, WorkDone, labour_cost,
-        labour_variance, material_variance, on_good, overhead_applied, overhead_on_extra_hours, per_good,
+        BridgeItem, CostError, CostSheet, HourlyCost, LabourLine, LineKind, LossReason,
+        MaterialLine, MaterialLoss, PlannedWork, SheetInput, Spoilage, StandardPrice, Used,
+        WorkDone, labour_cost, labour_variance, material_variance, on_good, overhead_applied,
+        overhead_on_extra_hours, per_good,
     },
     quantity::{Millionths, Minutes},
     setting::{CutReason, WorkReason},
@@ -41,7 +45,12 @@ fn used(quantity: i64, value: Millionths) -> Used {
 
 /// A material used as it was planned.
 fn as_planned(name: &str, value: Millionths) -> MaterialLine {
-    MaterialLine { name: name.into(), planned: Some(used(1, value)), actual: used(1, value), losses: vec![] }
+    MaterialLine {
+        name: name.into(),
+        planned: Some(used(1, value)),
+        actual: used(1, value),
+        losses: vec![],
+    }
 }
 
 fn done(minutes: i64, rate: i64) -> WorkDone {
@@ -59,20 +68,38 @@ fn work(operation: &str, planned: Option<(i64, i64)>, actual: Vec<WorkDone>) -> 
         minutes: min(minutes),
         rate: HourlyCost::per_hour(rate).unwrap(),
     });
-    LabourLine { operation: operation.into(), planned, actual }
+    LabourLine {
+        operation: operation.into(),
+        planned,
+        actual,
+    }
 }
 
 fn build(materials: Vec<MaterialLine>, labour: Vec<LabourLine>, overhead: HourlyCost) -> CostSheet {
-    let sheet = CostSheet::build(&SheetInput { materials, labour, overhead }).unwrap();
+    let sheet = CostSheet::build(&SheetInput {
+        materials,
+        labour,
+        overhead,
+    })
+    .unwrap();
     let difference = sheet.all_in.minus(sheet.planned).unwrap();
-    assert_eq!(sheet.bridge.total(), Ok(difference), "the bridge ends at all-in");
+    assert_eq!(
+        sheet.bridge.total(),
+        Ok(difference),
+        "the bridge ends at all-in"
+    );
     sheet
 }
 
 /// Job cost of hours at one rate without a plan.
 fn job(material: i64, hours: i64, rate: i64, overhead: HourlyCost) -> Millionths {
     let work = work("work", None, vec![done(hours * 60, rate * 10_000)]);
-    build(vec![as_planned("material", cents(material * 100))], vec![work], overhead).job_cost
+    build(
+        vec![as_planned("material", cents(material * 100))],
+        vec![work],
+        overhead,
+    )
+    .job_cost
 }
 
 #[test]
@@ -92,7 +119,10 @@ fn a_rate_is_an_amount_over_an_activity() {
 fn a_rate_over_nothing_is_refused() {
     // Common practice: without activity there is no rate.
     for minutes in [0, -60] {
-        assert_eq!(HourlyCost::over(cents(1), minutes), Err(CostError::ZeroBase { minutes }));
+        assert_eq!(
+            HourlyCost::over(cents(1), minutes),
+            Err(CostError::ZeroBase { minutes })
+        );
         let price = StandardPrice::new(cents(1), minutes);
         assert_eq!(price, Err(CostError::ZeroQuantity { quantity: minutes }));
     }
@@ -130,14 +160,28 @@ fn a_rounded_rate_would_move_the_result() {
 fn a_job_is_material_labour_and_overhead() {
     // OpenStax, Principles of Accounting vol. 2, 4.2 and 4.5, job MAC001. Overhead is 2.50 per labour dollar, so the hours
     // are taken at 1.00: 15 + 15 + 2 × 18 = 66.
-    let materials =
-        [("vinyl", 300), ("black ink", 100), ("red", 60), ("gold", 60), ("grommets", 120), ("wood", 60)];
-    let materials = materials.map(|(name, price)| as_planned(name, cents(price * 100))).to_vec();
+    let materials = [
+        ("vinyl", 300),
+        ("black ink", 100),
+        ("red", 60),
+        ("gold", 60),
+        ("grommets", 120),
+        ("wood", 60),
+    ];
+    let materials = materials
+        .map(|(name, price)| as_planned(name, cents(price * 100)))
+        .to_vec();
     let total = materials.iter().map(|line| line.actual.value);
     assert_eq!(Millionths::sum(total), Ok(cents(700_00)));
-    let labour = [15, 15, 36].map(|hours| work("print", None, vec![done(hours * 60, 10_000)])).to_vec();
+    let labour = [15, 15, 36]
+        .map(|hours| work("print", None, vec![done(hours * 60, 10_000)]))
+        .to_vec();
     let sheet = build(materials, labour, over(250_000, 100_000));
-    let overhead = sheet.lines.iter().find(|line| line.kind == LineKind::Overhead).unwrap();
+    let overhead = sheet
+        .lines
+        .iter()
+        .find(|line| line.kind == LineKind::Overhead)
+        .unwrap();
     assert_eq!(overhead.actual, cents(165_00));
     assert_eq!(sheet.job_cost, cents(931_00));
     assert_eq!(cents(2_000_00).minus(sheet.job_cost), Ok(cents(1_069_00)));
@@ -161,7 +205,11 @@ fn material(price: i64, planned: i64, actual: i64, quantity: i64) -> (i64, i64, 
     let variance = material_variance(&standard, planned, cents(actual), quantity).unwrap();
     assert_eq!(variance.price.plus(variance.quantity), Ok(variance.total));
     let cents = |value: Millionths| value.get() / 10_000;
-    (cents(variance.price), cents(variance.quantity), cents(variance.total))
+    (
+        cents(variance.price),
+        cents(variance.quantity),
+        cents(variance.total),
+    )
 }
 
 #[test]
@@ -173,16 +221,30 @@ fn material_variances_split_into_price_and_quantity() {
     assert_eq!(material(7_00, 250, 3_50, 500), (0, 1_75, 1_75));
     assert_eq!(material(7_00, 250, 4_50, 500), (1_00, 1_75, 2_75));
     // Inputs of exercises in 8.2, results derived. 45 000 lb for 9 900, SP 0.205 (here per thousand: 205.00).
-    assert_eq!(material(205_00, 45_000, 9_900_00, 45_000), (675_00, 0, 675_00));
-    let jobs = [(7_500, 7_250, 1_486_25), (8_800, 9_000, 1_845_00), (2_300, 2_250, 461_25)];
-    let quantities = jobs.map(|(planned, actual, value)| material(205_00, planned, value, actual).1);
+    assert_eq!(
+        material(205_00, 45_000, 9_900_00, 45_000),
+        (675_00, 0, 675_00)
+    );
+    let jobs = [
+        (7_500, 7_250, 1_486_25),
+        (8_800, 9_000, 1_845_00),
+        (2_300, 2_250, 461_25),
+    ];
+    let quantities =
+        jobs.map(|(planned, actual, value)| material(205_00, planned, value, actual).1);
     assert_eq!(quantities, [-51_25, 41_00, -10_25]);
     assert_eq!(quantities.iter().sum::<i64>(), -20_50);
     // Whizbang: bought 4 000 oz for 11 300 at SP 3; 3 400 used where 534 × 6 were to be.
     assert_eq!(material(3_000_00, 4_000, 11_300_00, 4_000).0, -700_00);
-    assert_eq!(material(3_000_00, 3_204, 10_200_00, 3_400), (0, 588_00, 588_00));
+    assert_eq!(
+        material(3_000_00, 3_204, 10_200_00, 3_400),
+        (0, 588_00, 588_00)
+    );
     // Corolla: SP 20, 4 each for 1 040; 4 200 used at 20.75.
-    assert_eq!(material(20_000_00, 4_160, 87_150_00, 4_200), (3_150_00, 800_00, 3_950_00));
+    assert_eq!(
+        material(20_000_00, 4_160, 87_150_00, 4_200),
+        (3_150_00, 800_00, 3_950_00)
+    );
 }
 
 /// `(rate, time, total)` in cents for rates in cents per hour.
@@ -190,7 +252,11 @@ fn labour(planned: i64, standard: i64, minutes: i64, rate: i64) -> (i64, i64, i6
     let variance = labour_variance(min(planned), standard * 100, min(minutes), rate * 100).unwrap();
     assert_eq!(variance.rate.plus(variance.time), Ok(variance.total));
     let cents = |value: Millionths| value.get() / 10_000;
-    (cents(variance.rate), cents(variance.time), cents(variance.total))
+    (
+        cents(variance.rate),
+        cents(variance.time),
+        cents(variance.total),
+    )
 }
 
 #[test]
@@ -202,11 +268,20 @@ fn labour_variances_split_into_rate_and_time() {
     assert_eq!(labour(6, 8_00, 12, 8_00), (0, 80, 80));
     assert_eq!(labour(6, 8_00, 12, 9_50), (30, 80, 1_10));
     // Inputs of an exercise in 8.3 (Case), results derived.
-    assert_eq!(labour(31_450 * 60, 15_50, 32_000 * 60, 15_75), (8_000_00, 8_525_00, 16_525_00));
+    assert_eq!(
+        labour(31_450 * 60, 15_50, 32_000 * 60, 15_75),
+        (8_000_00, 8_525_00, 16_525_00)
+    );
     // Derived: 1.5 h over the plan at 6.50 an hour, and 1.5 h under it.
     let rate = HourlyCost::per_hour(65_000).unwrap();
-    assert_eq!(overhead_on_extra_hours(min(540), min(630), &rate), Ok(cents(9_75)));
-    assert_eq!(overhead_on_extra_hours(min(630), min(540), &rate), Ok(cents(-9_75)));
+    assert_eq!(
+        overhead_on_extra_hours(min(540), min(630), &rate),
+        Ok(cents(9_75))
+    );
+    assert_eq!(
+        overhead_on_extra_hours(min(630), min(540), &rate),
+        Ok(cents(-9_75))
+    );
 }
 
 /// Wool and lining of one purchase: planned 2.60 m of 3.80 usable metres worth 125.61, 2.40 of 5.00 m worth 41.19.
@@ -220,14 +295,21 @@ fn waistcoat() -> SheetInput {
             name: "wool".into(),
             planned: Some(used(2_600_000, cut)),
             actual: used(2_600_000, cut),
-            losses: vec![MaterialLoss { used: used(400_000, spoiled), reason: LossReason::OwnMistake }],
+            losses: vec![MaterialLoss {
+                used: used(400_000, spoiled),
+                reason: LossReason::OwnMistake,
+            }],
         },
         as_planned("lining", lining),
         as_planned("buttons", cents(5_10)),
         as_planned("thread", cents(3_20)),
     ];
     let sewing = work("sewing", Some((540, 240_000)), vec![done(630, 240_000)]);
-    SheetInput { materials, labour: vec![sewing], overhead: HourlyCost::per_hour(65_000).unwrap() }
+    SheetInput {
+        materials,
+        labour: vec![sewing],
+        overhead: HourlyCost::per_hour(65_000).unwrap(),
+    }
 }
 
 #[test]
@@ -236,7 +318,14 @@ fn a_garment_with_a_spoiled_sleeve_and_slow_work_is_explained_to_the_millionth()
     let input = waistcoat();
     let sheet = build(input.materials, input.labour, input.overhead);
     let actual: Vec<Millionths> = sheet.lines.iter().map(|line| line.actual).collect();
-    let expected = [85_943_684, 19_771_200, 5_100_000, 3_200_000, 252_000_000, 68_250_000];
+    let expected = [
+        85_943_684,
+        19_771_200,
+        5_100_000,
+        3_200_000,
+        252_000_000,
+        68_250_000,
+    ];
     assert_eq!(actual, expected.map(m));
     assert_eq!(sheet.planned, m(388_514_884));
     assert_eq!(sheet.job_cost, m(434_264_884));
@@ -247,7 +336,10 @@ fn a_garment_with_a_spoiled_sleeve_and_slow_work_is_explained_to_the_millionth()
     // 0.80 m of wool stay, worth what is left: 125.61 − 85.94 − 13.22 = 26.45 in print.
     let (cut, spoiled) = (actual[0], sheet.own_mistakes);
     let left = cents(125_61).minus(cut).unwrap().minus(spoiled).unwrap();
-    assert_eq!(round_to_total(&[cut, spoiled, left], 2), Ok((vec![85_94, 13_22, 26_45], 125_61)));
+    assert_eq!(
+        round_to_total(&[cut, spoiled, left], 2),
+        Ok((vec![85_94, 13_22, 26_45], 125_61))
+    );
 }
 
 #[test]
@@ -270,8 +362,14 @@ fn the_printed_sheet_adds_up_everywhere() {
 #[test]
 fn mistakes_in_minutes_are_shown_apart_like_mistakes_in_cloth() {
     // Derived: 9 h planned at 24.00 and 6.50 overhead; 9 h good, 1 h unpicking, 0.5 h for the customer, 2 h unbilled.
-    let mistake = |minutes, reason| WorkDone { reason: Some(reason), ..done(minutes, 240_000) };
-    let unbilled = WorkDone { billable: false, ..done(120, 240_000) };
+    let mistake = |minutes, reason| WorkDone {
+        reason: Some(reason),
+        ..done(minutes, 240_000)
+    };
+    let unbilled = WorkDone {
+        billable: false,
+        ..done(120, 240_000)
+    };
     let actual = vec![
         done(540, 240_000),
         mistake(60, LossReason::OwnMistake),
@@ -279,7 +377,11 @@ fn mistakes_in_minutes_are_shown_apart_like_mistakes_in_cloth() {
         unbilled,
     ];
     let rate = HourlyCost::per_hour(65_000).unwrap();
-    let sheet = build(vec![], vec![work("sewing", Some((540, 240_000)), actual)], rate);
+    let sheet = build(
+        vec![],
+        vec![work("sewing", Some((540, 240_000)), actual)],
+        rate,
+    );
     assert_eq!(sheet.planned, cents(274_50));
     assert_eq!(sheet.job_cost, cents(274_50));
     assert_eq!(sheet.own_mistakes, cents(30_50));
@@ -289,7 +391,11 @@ fn mistakes_in_minutes_are_shown_apart_like_mistakes_in_cloth() {
     assert_eq!(sheet.bridge.time, cents(36_00));
     assert_eq!(sheet.bridge.overhead_on_extra_hours, cents(9_75));
     assert_eq!(sheet.unbillable, min(120));
-    let kinds: Vec<_> = sheet.losses.iter().map(|loss| (loss.kind, loss.reason)).collect();
+    let kinds: Vec<_> = sheet
+        .losses
+        .iter()
+        .map(|loss| (loss.kind, loss.reason))
+        .collect();
     let (own, customer) = (LossReason::OwnMistake, LossReason::CustomerChange);
     let expected = [
         (LineKind::Labour, own),
@@ -302,23 +408,52 @@ fn mistakes_in_minutes_are_shown_apart_like_mistakes_in_cloth() {
 
 #[test]
 fn only_mistakes_faults_and_changes_are_shown_apart() {
-    let apart =
-        |reasons: &[CutReason]| reasons.iter().filter_map(|r| LossReason::of_cut(*r)).collect::<Vec<_>>();
-    let all = [LossReason::OwnMistake, LossReason::FaultyCloth, LossReason::CustomerChange];
+    let apart = |reasons: &[CutReason]| {
+        reasons
+            .iter()
+            .filter_map(|r| LossReason::of_cut(*r))
+            .collect::<Vec<_>>()
+    };
+    let all = [
+        LossReason::OwnMistake,
+        LossReason::FaultyCloth,
+        LossReason::CustomerChange,
+    ];
     assert_eq!(apart(CutReason::ALL), all);
-    let work: Vec<_> = WorkReason::ALL.iter().filter_map(|r| LossReason::of_work(*r)).collect();
+    let work: Vec<_> = WorkReason::ALL
+        .iter()
+        .filter_map(|r| LossReason::of_work(*r))
+        .collect();
     assert_eq!(work, all);
 }
 
 #[test]
 fn what_had_no_plan_is_a_step_of_its_own() {
     // By hand: a zip of 2.00 and 1 h of beading at 20.00 without a plan; the overhead on that hour is on extra hours.
-    let zip = MaterialLine { planned: None, ..as_planned("zip", cents(2_00)) };
+    let zip = MaterialLine {
+        planned: None,
+        ..as_planned("zip", cents(2_00))
+    };
     let beading = work("beading", None, vec![done(60, 200_000)]);
-    let dearer = MaterialLine { actual: used(2, cents(9_00)), ..as_planned("buttons", cents(4_00)) };
+    let dearer = MaterialLine {
+        actual: used(2, cents(9_00)),
+        ..as_planned("buttons", cents(4_00))
+    };
     let sewing = work("sewing", Some((60, 240_000)), vec![done(30, 300_000)]);
-    let sheet = build(vec![zip, dearer], vec![beading, sewing], HourlyCost::per_hour(60_000).unwrap());
-    let value = |item| sheet.bridge.items().into_iter().find(|(step, _)| *step == item).unwrap().1;
+    let sheet = build(
+        vec![zip, dearer],
+        vec![beading, sewing],
+        HourlyCost::per_hour(60_000).unwrap(),
+    );
+    let value = |item| {
+        sheet
+            .bridge
+            .items()
+            .into_iter()
+            .find(|(step, _)| *step == item)
+            .unwrap()
+            .1
+    };
     assert_eq!(value(BridgeItem::Unplanned), cents(22_00));
     assert_eq!(value(BridgeItem::Quantity), cents(4_00));
     assert_eq!(value(BridgeItem::Price), cents(1_00));
@@ -331,17 +466,34 @@ fn what_had_no_plan_is_a_step_of_its_own() {
 #[test]
 fn real_garments_add_up_before_they_are_rounded() {
     // A maker's itemised stays (merineiti.blogspot.com, 6 May 2011): rounding every line first would give 20.92.
-    let cloths = [19_90, 5_90, 2_00, 2_00].map(|price| cents(price).share(450_000, 1_000_000).unwrap());
+    let cloths =
+        [19_90, 5_90, 2_00, 2_00].map(|price| cents(price).share(450_000, 1_000_000).unwrap());
     let values = cloths.into_iter().chain([cents(5_20), cents(2_30)]);
     let materials = values.map(|value| as_planned("line", value)).collect();
-    let unpaid = WorkDone { billable: false, ..done(16 * 60, 0) };
-    let sheet = build(materials, vec![work("sewing", None, vec![unpaid])], HourlyCost::NONE);
+    let unpaid = WorkDone {
+        billable: false,
+        ..done(16 * 60, 0)
+    };
+    let sheet = build(
+        materials,
+        vec![work("sewing", None, vec![unpaid])],
+        HourlyCost::NONE,
+    );
     assert_eq!(sheet.job_cost, cents(20_91));
     let printed = sheet.printed(2).unwrap();
-    assert_eq!(printed.lines.iter().map(|line| line.actual).sum::<i64>(), 20_91);
+    assert_eq!(
+        printed.lines.iter().map(|line| line.actual).sum::<i64>(),
+        20_91
+    );
     // Inputs of zknowsbest.wordpress.com, 6 April 2010, derived: 2.5 yd at 12.00, 0.5 yd at 4.50, notions 15.00, 6 h at 8.00.
-    let materials = [30_00, 2_25, 15_00].map(|price| as_planned("line", cents(price))).to_vec();
-    let sheet = build(materials, vec![work("sewing", None, vec![done(360, 80_000)])], HourlyCost::NONE);
+    let materials = [30_00, 2_25, 15_00]
+        .map(|price| as_planned("line", cents(price)))
+        .to_vec();
+    let sheet = build(
+        materials,
+        vec![work("sewing", None, vec![done(360, 80_000)])],
+        HourlyCost::NONE,
+    );
     assert_eq!(sheet.job_cost, cents(95_25));
     // dressedtodress.blogspot.com, 26 July 2018: a fee of 50 for 3 h is 16.67 an hour, for 4 h 12.50.
     assert_eq!(applied(&over(50, 3), 1), m(16_666_667));
@@ -351,12 +503,33 @@ fn real_garments_add_up_before_they_are_rounded() {
 #[test]
 fn lines_that_cannot_be_are_refused_by_name() {
     let refused = |line: MaterialLine| {
-        CostSheet::build(&SheetInput { materials: vec![line], labour: vec![], overhead: HourlyCost::NONE })
+        CostSheet::build(&SheetInput {
+            materials: vec![line],
+            labour: vec![],
+            overhead: HourlyCost::NONE,
+        })
     };
-    let nothing = MaterialLine { planned: Some(used(0, cents(1))), ..as_planned("wool", cents(1)) };
-    assert_eq!(refused(nothing), Err(CostError::PlanOfNothing { name: "wool".into(), quantity: 0 }));
-    let negative = MaterialLine { actual: used(-1, cents(1)), ..as_planned("wool", cents(1)) };
-    assert_eq!(refused(negative), Err(CostError::NegativeLine { name: "wool".into() }));
+    let nothing = MaterialLine {
+        planned: Some(used(0, cents(1))),
+        ..as_planned("wool", cents(1))
+    };
+    assert_eq!(
+        refused(nothing),
+        Err(CostError::PlanOfNothing {
+            name: "wool".into(),
+            quantity: 0
+        })
+    );
+    let negative = MaterialLine {
+        actual: used(-1, cents(1)),
+        ..as_planned("wool", cents(1))
+    };
+    assert_eq!(
+        refused(negative),
+        Err(CostError::NegativeLine {
+            name: "wool".into()
+        })
+    );
 }
 
 #[test]
@@ -368,38 +541,79 @@ fn spoilage_rides_on_the_good_or_becomes_a_loss() {
     assert_eq!((normal.good_total, normal.loss), (cents(240_00), none));
     let mistake = per_good(cents(240_00), 6, 5, none, Spoilage::OwnMistake).unwrap();
     assert_eq!(mistake.per_good, [cents(40_00); 5]);
-    assert_eq!((mistake.good_total, mistake.loss), (cents(200_00), cents(40_00)));
+    assert_eq!(
+        (mistake.good_total, mistake.loss),
+        (cents(200_00), cents(40_00))
+    );
     // Inputs of a cost-accounting exercise (P18-35), derived: 40 started at 1 000 each, 5 spoiled and stocked at 200 each.
     let (total, salvage) = (cents(40_000_00), cents(1_000_00));
     let specific = per_good(total, 40, 35, salvage, Spoilage::Normal).unwrap();
     assert_eq!(specific.good_total, cents(39_000_00));
-    assert!(specific.per_good.iter().all(|each| (each.get() + 5_000) / 10_000 == 1_114_29));
+    assert!(
+        specific
+            .per_good
+            .iter()
+            .all(|each| (each.get() + 5_000) / 10_000 == 1_114_29)
+    );
     let abnormal = per_good(total, 40, 35, salvage, Spoilage::OwnMistake).unwrap();
     assert_eq!(abnormal.per_good, [cents(1_000_00); 35]);
-    assert_eq!((abnormal.good_total, abnormal.loss), (cents(35_000_00), cents(4_000_00)));
+    assert_eq!(
+        (abnormal.good_total, abnormal.loss),
+        (cents(35_000_00), cents(4_000_00))
+    );
     // Spoilage common to all jobs leaves the same 35 000 on this one; its 4 000 go to overhead instead of to a loss. What
     // the good ones carry more when it is specific is 4 000 / 35 each.
-    assert_eq!(specific.good_total.minus(abnormal.good_total), Ok(abnormal.loss));
+    assert_eq!(
+        specific.good_total.minus(abnormal.good_total),
+        Ok(abnormal.loss)
+    );
 }
 
 #[test]
 fn batches_that_cannot_be_are_refused() {
     let (total, none) = (cents(240_00), Millionths::ZERO);
-    let batch = |started, good, salvage, spoilage| per_good(total, started, good, salvage, spoilage);
-    let size = |started| Err(CostError::BatchSize { started, max: 100_000 });
+    let batch =
+        |started, good, salvage, spoilage| per_good(total, started, good, salvage, spoilage);
+    let size = |started| {
+        Err(CostError::BatchSize {
+            started,
+            max: 100_000,
+        })
+    };
     assert_eq!(batch(0, 0, none, Spoilage::Normal), size(0));
     assert_eq!(batch(100_001, 1, none, Spoilage::Normal), size(100_001));
     for good in [-1, 7] {
-        assert_eq!(batch(6, good, none, Spoilage::Normal), Err(CostError::GoodCount { good, started: 6 }));
+        assert_eq!(
+            batch(6, good, none, Spoilage::Normal),
+            Err(CostError::GoodCount { good, started: 6 })
+        );
     }
-    assert_eq!(batch(6, 0, none, Spoilage::Normal), Err(CostError::NoneGood { started: 6 }));
-    assert_eq!(batch(6, 0, none, Spoilage::OwnMistake).map(|cost| cost.loss), Ok(total));
+    assert_eq!(
+        batch(6, 0, none, Spoilage::Normal),
+        Err(CostError::NoneGood { started: 6 })
+    );
+    assert_eq!(
+        batch(6, 0, none, Spoilage::OwnMistake).map(|cost| cost.loss),
+        Ok(total)
+    );
     // The spoiled one cost 40.00: it may fetch that, and no more; nothing spoiled fetches nothing.
-    assert_eq!(batch(6, 5, cents(40_00), Spoilage::OwnMistake).map(|cost| cost.loss), Ok(none));
-    assert_eq!(batch(6, 5, m(40_000_001), Spoilage::OwnMistake), Err(CostError::Salvage));
+    assert_eq!(
+        batch(6, 5, cents(40_00), Spoilage::OwnMistake).map(|cost| cost.loss),
+        Ok(none)
+    );
+    assert_eq!(
+        batch(6, 5, m(40_000_001), Spoilage::OwnMistake),
+        Err(CostError::Salvage)
+    );
     assert_eq!(batch(6, 6, m(1), Spoilage::Normal), Err(CostError::Salvage));
-    assert_eq!(batch(6, 5, m(-1), Spoilage::Normal), Err(CostError::Salvage));
-    assert_eq!(batch(6, 5, m(240_000_001), Spoilage::Normal), Err(CostError::Salvage));
+    assert_eq!(
+        batch(6, 5, m(-1), Spoilage::Normal),
+        Err(CostError::Salvage)
+    );
+    assert_eq!(
+        batch(6, 5, m(240_000_001), Spoilage::Normal),
+        Err(CostError::Salvage)
+    );
     let owed = per_good(m(-1), 6, 6, none, Spoilage::Normal);
     assert_eq!(owed, Err(CostError::NegativeTotal));
 }
@@ -409,33 +623,49 @@ fn amount() -> impl Strategy<Value = Used> {
 }
 
 fn reason() -> impl Strategy<Value = LossReason> {
-    prop_oneof![Just(LossReason::OwnMistake), Just(LossReason::FaultyCloth), Just(LossReason::CustomerChange)]
+    prop_oneof![
+        Just(LossReason::OwnMistake),
+        Just(LossReason::FaultyCloth),
+        Just(LossReason::CustomerChange)
+    ]
 }
 
 fn material_line() -> impl Strategy<Value = MaterialLine> {
     let loss = (amount(), reason()).prop_map(|(used, reason)| MaterialLoss { used, reason });
     let losses = prop::collection::vec(loss, 0..3);
-    (prop::option::of(amount()), amount(), losses).prop_map(|(planned, actual, losses)| MaterialLine {
-        name: "cloth".into(),
-        planned,
-        actual,
-        losses,
+    (prop::option::of(amount()), amount(), losses).prop_map(|(planned, actual, losses)| {
+        MaterialLine {
+            name: "cloth".into(),
+            planned,
+            actual,
+            losses,
+        }
     })
 }
 
 fn labour_line() -> impl Strategy<Value = LabourLine> {
-    let overhead =
-        prop::option::weighted(0.3, (0..3_i64).prop_map(|rate| HourlyCost::per_hour(rate * 33_333).unwrap()));
-    let done = (0..1_000_i64, 0..900_000_i64, any::<bool>(), prop::option::of(reason()), overhead).prop_map(
-        |(minutes, rate, billable, reason, overhead)| WorkDone {
+    let overhead = prop::option::weighted(
+        0.3,
+        (0..3_i64).prop_map(|rate| HourlyCost::per_hour(rate * 33_333).unwrap()),
+    );
+    let done = (
+        0..1_000_i64,
+        0..900_000_i64,
+        any::<bool>(),
+        prop::option::of(reason()),
+        overhead,
+    )
+        .prop_map(|(minutes, rate, billable, reason, overhead)| WorkDone {
             minutes: min(minutes),
             rate: HourlyCost::per_hour(rate).unwrap(),
             billable,
             reason,
             overhead,
-        },
-    );
-    (prop::option::of((0..1_000_i64, 0..900_000_i64)), prop::collection::vec(done, 0..4))
+        });
+    (
+        prop::option::of((0..1_000_i64, 0..900_000_i64)),
+        prop::collection::vec(done, 0..4),
+    )
         .prop_map(|(planned, actual)| work("sewing", planned, actual))
 }
 
@@ -443,8 +673,16 @@ fn input() -> impl Strategy<Value = SheetInput> {
     let overhead = (0..10_000_000_000_i64, 1..200_000_i64)
         .prop_map(|(amount, minutes)| HourlyCost::over(m(amount), minutes).unwrap());
     let materials = prop::collection::vec(material_line(), 0..5);
-    (materials, prop::collection::vec(labour_line(), 0..4), overhead)
-        .prop_map(|(materials, labour, overhead)| SheetInput { materials, labour, overhead })
+    (
+        materials,
+        prop::collection::vec(labour_line(), 0..4),
+        overhead,
+    )
+        .prop_map(|(materials, labour, overhead)| SheetInput {
+            materials,
+            labour,
+            overhead,
+        })
 }
 
 proptest! {
@@ -503,14 +741,21 @@ proptest! {
 fn each_cost_of_a_batch_rides_on_its_good_garments() {
     let costs = [cents(30_000_00), cents(7_500_00), cents(2_500_00)];
     let split = |spoilage| -> (i64, i64) {
-        let parts: Vec<_> = costs.iter().map(|cost| on_good(*cost, 40, 35, spoilage).unwrap()).collect();
-        let sum =
-            |of: fn(&(Millionths, Millionths)) -> Millionths| parts.iter().map(|part| of(part).get()).sum();
+        let parts: Vec<_> = costs
+            .iter()
+            .map(|cost| on_good(*cost, 40, 35, spoilage).unwrap())
+            .collect();
+        let sum = |of: fn(&(Millionths, Millionths)) -> Millionths| {
+            parts.iter().map(|part| of(part).get()).sum()
+        };
         (sum(|part| part.0), sum(|part| part.1))
     };
     assert_eq!(split(Spoilage::OwnMistake), (35_000_000_000, 5_000_000_000));
     assert_eq!(split(Spoilage::Normal), (40_000_000_000, 0));
-    assert_eq!(on_good(cents(1), 40, 0, Spoilage::OwnMistake), Ok((m(0), cents(1))));
+    assert_eq!(
+        on_good(cents(1), 40, 0, Spoilage::OwnMistake),
+        Ok((m(0), cents(1)))
+    );
     for (started, good) in [(0, 0), (6, 7), (6, -1)] {
         assert!(on_good(cents(1), started, good, Spoilage::OwnMistake).is_err());
     }

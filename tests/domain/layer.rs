@@ -23,7 +23,10 @@ struct Stock {
 
 impl Stock {
     fn new(method: Method) -> Self {
-        Self { method, layers: Vec::new() }
+        Self {
+            method,
+            layers: Vec::new(),
+        }
     }
 
     fn of(method: Method, receipts: &[(i64, i64)]) -> Self {
@@ -36,7 +39,12 @@ impl Stock {
 
     fn receive(&mut self, quantity: i64, value: Millionths) {
         let id = i64::try_from(self.layers.len()).unwrap() + 1;
-        let receipt = Layer { id, sequence: id, quantity, value };
+        let receipt = Layer {
+            id,
+            sequence: id,
+            quantity,
+            value,
+        };
         self.layers = receive(&self.layers, self.method, receipt).unwrap();
     }
 
@@ -53,7 +61,10 @@ impl Stock {
 
     fn left(&self) -> (i64, Millionths) {
         let quantity = self.layers.iter().map(|layer| layer.quantity).sum();
-        (quantity, Millionths::sum(self.layers.iter().map(|layer| layer.value)).unwrap())
+        (
+            quantity,
+            Millionths::sum(self.layers.iter().map(|layer| layer.value)).unwrap(),
+        )
     }
 }
 
@@ -65,7 +76,11 @@ fn cost(taken: &[Taken]) -> Millionths {
 #[track_caller]
 fn within_a_millionth(value: Millionths, above: i64, below: i64) {
     let off = i128::from(value.get()) * i128::from(below) - i128::from(above) * i128::from(UNIT);
-    assert!(off.abs() <= i128::from(below), "{} millionths is not {above}/{below}", value.get());
+    assert!(
+        off.abs() <= i128::from(below),
+        "{} millionths is not {above}/{below}",
+        value.get()
+    );
 }
 
 #[test]
@@ -110,28 +125,66 @@ fn exercises_with_all_receipts_first() {
     // Inputs: OpenStax, Principles of Accounting vol. 1, 10.2 EA2, PA1; 10.3 PA1, PA2. Results derived.
     let akira = [(150, 10), (160, 12), (130, 15)];
     exercise(Method::Fifo, &akira, &[(390, (4_620, 1))], (750, 1));
-    exercise(Method::MovingAverage, &akira, &[(390, (390 * 5_370, 440))], (50 * 5_370, 440));
+    exercise(
+        Method::MovingAverage,
+        &akira,
+        &[(390, (390 * 5_370, 440))],
+        (50 * 5_370, 440),
+    );
     let trini = [(1050, 22), (1020, 23), (1300, 26), (1200, 27)];
     exercise(Method::Fifo, &trini, &[(3670, (88_460, 1))], (24_300, 1));
-    exercise(Method::MovingAverage, &trini, &[(3670, (3670 * 112_760, 4570))], (900 * 112_760, 4570));
+    exercise(
+        Method::MovingAverage,
+        &trini,
+        &[(3670, (3670 * 112_760, 4570))],
+        (900 * 112_760, 4570),
+    );
     let a74 = [(110, 87), (140, 89)];
     exercise(Method::Fifo, &a74, &[(95, (8_265, 1))], (13_765, 1));
-    exercise(Method::MovingAverage, &a74, &[(95, (95 * 22_030, 250))], (155 * 22_030, 250));
+    exercise(
+        Method::MovingAverage,
+        &a74,
+        &[(95, (95 * 22_030, 250))],
+        (155 * 22_030, 250),
+    );
     let a75 = [(105, 40), (150, 42)];
     exercise(Method::Fifo, &a75, &[(88, (3_520, 1))], (6_980, 1));
-    exercise(Method::MovingAverage, &a75, &[(88, (88 * 10_500, 255))], (167 * 10_500, 255));
+    exercise(
+        Method::MovingAverage,
+        &a75,
+        &[(88, (88 * 10_500, 255))],
+        (167 * 10_500, 255),
+    );
 }
 
 #[test]
 fn exercises_with_several_uses() {
     // Inputs: OpenStax, Principles of Accounting vol. 1, 10.3 EA1, PA6. Results derived.
     let a65 = [(800, 50), (600, 52)];
-    exercise(Method::Fifo, &a65, &[(400, (20_000, 1)), (350, (17_500, 1))], (33_700, 1));
+    exercise(
+        Method::Fifo,
+        &a65,
+        &[(400, (20_000, 1)), (350, (17_500, 1))],
+        (33_700, 1),
+    );
     let average = |quantity| (quantity, (quantity * 71_200, 1400));
-    exercise(Method::MovingAverage, &a65, &[average(400), average(350)], (650 * 71_200, 1400));
+    exercise(
+        Method::MovingAverage,
+        &a65,
+        &[average(400), average(350)],
+        (650 * 71_200, 1400),
+    );
     for (method, costs, left) in [
-        (Method::Fifo, [(16_000, 1), (40_960, 1), (39_300, 1)], (25_300, 1)),
-        (Method::MovingAverage, [(16_000, 1), (41_040, 1), (119_362, 3)], (74_198, 3)),
+        (
+            Method::Fifo,
+            [(16_000, 1), (40_960, 1), (39_300, 1)],
+            (25_300, 1),
+        ),
+        (
+            Method::MovingAverage,
+            [(16_000, 1), (41_040, 1), (119_362, 3)],
+            (74_198, 3),
+        ),
     ] {
         let mut stock = Stock::of(method, &[(240, 100)]);
         within_a_millionth(stock.take(160), costs[0].0, costs[0].1);
@@ -145,7 +198,12 @@ fn exercises_with_several_uses() {
     let all = [(240, 100), (520, 103), (400, 110)];
     let used = (930, (930 * 121_560, 1160));
     exercise(Method::MovingAverage, &all, &[used], (230 * 121_560, 1160));
-    exercise(Method::Fifo, &all, &[(160, (16_000, 1)), (400, (40_960, 1)), (370, (39_300, 1))], (25_300, 1));
+    exercise(
+        Method::Fifo,
+        &all,
+        &[(160, (16_000, 1)), (400, (40_960, 1)), (370, (39_300, 1))],
+        (25_300, 1),
+    );
 }
 
 #[test]
@@ -172,11 +230,26 @@ fn more_than_there_is_is_refused() {
     for method in [Method::Fifo, Method::MovingAverage] {
         let stock = Stock::of(method, &[(100, 1)]);
         let refused = take(&stock.layers, method, 101);
-        assert_eq!(refused, Err(LayerError::Overdraw { wanted: 101, available: 100 }));
-        assert_eq!(take(&stock.layers, method, 100).map(|taken| cost(&taken)), Ok(m(100 * UNIT)));
+        assert_eq!(
+            refused,
+            Err(LayerError::Overdraw {
+                wanted: 101,
+                available: 100
+            })
+        );
+        assert_eq!(
+            take(&stock.layers, method, 100).map(|taken| cost(&taken)),
+            Ok(m(100 * UNIT))
+        );
     }
     let none = take(&[], Method::Fifo, 1);
-    assert_eq!(none, Err(LayerError::Overdraw { wanted: 1, available: 0 }));
+    assert_eq!(
+        none,
+        Err(LayerError::Overdraw {
+            wanted: 1,
+            available: 0
+        })
+    );
 }
 
 #[test]
@@ -185,17 +258,47 @@ fn nothing_and_less_than_nothing_are_refused() {
     let stock = Stock::of(Method::Fifo, &[(100, 1)]);
     for quantity in [0, -1] {
         let refused = LayerError::NotPositive { quantity };
-        assert_eq!(take(&stock.layers, Method::Fifo, quantity), Err(refused.clone()));
-        assert_eq!(take_own_first(&stock.layers, Method::Fifo, Some(1), quantity), Err(refused.clone()));
-        let receipt = Layer { id: 2, sequence: 2, quantity, value: m(1) };
+        assert_eq!(
+            take(&stock.layers, Method::Fifo, quantity),
+            Err(refused.clone())
+        );
+        assert_eq!(
+            take_own_first(&stock.layers, Method::Fifo, Some(1), quantity),
+            Err(refused.clone())
+        );
+        let receipt = Layer {
+            id: 2,
+            sequence: 2,
+            quantity,
+            value: m(1),
+        };
         assert_eq!(receive(&stock.layers, Method::Fifo, receipt), Err(refused));
     }
-    let owed = Layer { id: 2, sequence: 2, quantity: 1, value: m(-1) };
-    assert_eq!(receive(&stock.layers, Method::Fifo, owed), Err(LayerError::NegativeValue));
-    let twice = Layer { id: 1, sequence: 2, quantity: 1, value: m(1) };
-    assert_eq!(receive(&stock.layers, Method::Fifo, twice), Err(LayerError::ExistingLayer { layer: 1 }));
+    let owed = Layer {
+        id: 2,
+        sequence: 2,
+        quantity: 1,
+        value: m(-1),
+    };
+    assert_eq!(
+        receive(&stock.layers, Method::Fifo, owed),
+        Err(LayerError::NegativeValue)
+    );
+    let twice = Layer {
+        id: 1,
+        sequence: 2,
+        quantity: 1,
+        value: m(1),
+    };
+    assert_eq!(
+        receive(&stock.layers, Method::Fifo, twice),
+        Err(LayerError::ExistingLayer { layer: 1 })
+    );
     let two = Stock::of(Method::Fifo, &[(1, 1), (1, 1)]);
-    assert_eq!(take(&two.layers, Method::MovingAverage, 1), Err(LayerError::NotOnePool { layers: 2 }));
+    assert_eq!(
+        take(&two.layers, Method::MovingAverage, 1),
+        Err(LayerError::NotOnePool { layers: 2 })
+    );
 }
 
 #[test]
@@ -204,7 +307,12 @@ fn the_last_use_takes_the_rest() {
     let mut stock = Stock::new(Method::Fifo);
     stock.receive(30, m(3_400 * UNIT));
     let issues: Vec<Millionths> = (0..30).map(|_| stock.take(1)).collect();
-    assert!(issues.iter().all(|issue| (113_333_333..=113_333_334).contains(&issue.get())), "{issues:?}");
+    assert!(
+        issues
+            .iter()
+            .all(|issue| (113_333_333..=113_333_334).contains(&issue.get())),
+        "{issues:?}"
+    );
     assert_eq!(Millionths::sum(issues), Ok(m(3_400 * UNIT)));
     assert_eq!(stock.left(), (0, Millionths::ZERO));
 }
@@ -228,17 +336,37 @@ fn a_use_that_is_undone_returns_to_its_own_lots() {
     stock.receive(2_500_000, m(10_000_000));
     let before = stock.layers.clone();
     let taken = take(&before, Method::Fifo, 3_000_000).unwrap();
-    let quantities: Vec<_> = taken.iter().map(|taken| (taken.layer, taken.quantity)).collect();
+    let quantities: Vec<_> = taken
+        .iter()
+        .map(|taken| (taken.layer, taken.quantity))
+        .collect();
     assert_eq!(quantities, [(1, 1_850_000), (2, 1_150_000)]);
     let after = draw_down(&before, &taken).unwrap();
     assert_eq!(put_back(&after, &taken), Ok(before.clone()));
-    assert_eq!(take(&put_back(&after, &taken).unwrap(), Method::Fifo, 3_000_000), Ok(taken.clone()));
+    assert_eq!(
+        take(&put_back(&after, &taken).unwrap(), Method::Fifo, 3_000_000),
+        Ok(taken.clone())
+    );
     // A receipt in between does not change where it goes back.
-    let newer = Layer { id: 3, sequence: 3, quantity: 7, value: m(7) };
+    let newer = Layer {
+        id: 3,
+        sequence: 3,
+        quantity: 7,
+        value: m(7),
+    };
     let with_newer = receive(&after, Method::Fifo, newer).unwrap();
     assert_eq!(put_back(&with_newer, &taken).unwrap()[..2], before);
-    assert_eq!(put_back(&after[1..], &taken), Err(LayerError::UnknownLayer { layer: 1 }));
-    assert_eq!(draw_down(&after, &taken), Err(LayerError::Overdraw { wanted: 1_850_000, available: 0 }));
+    assert_eq!(
+        put_back(&after[1..], &taken),
+        Err(LayerError::UnknownLayer { layer: 1 })
+    );
+    assert_eq!(
+        draw_down(&after, &taken),
+        Err(LayerError::Overdraw {
+            wanted: 1_850_000,
+            available: 0
+        })
+    );
 }
 
 #[test]
@@ -251,19 +379,46 @@ fn a_lot_that_is_insisted_on_is_taken_at_its_own_cost() {
     assert_eq!(own(2, 160).map(|taken| cost(&taken)), Ok(m(4_320 * UNIT)));
     // What its layer lacks comes from the oldest of the others (derived: 30 at 21 and 1 at 27).
     assert_eq!(own(1, 31).map(|taken| cost(&taken)), Ok(m(657 * UNIT)));
-    assert_eq!(own(1, 256), Err(LayerError::Overdraw { wanted: 256, available: 255 }));
+    assert_eq!(
+        own(1, 256),
+        Err(LayerError::Overdraw {
+            wanted: 256,
+            available: 255
+        })
+    );
 }
 
 #[test]
 fn layers_are_used_in_sequence_whatever_order_they_are_read_in() {
     let layers = [
-        Layer { id: 1, sequence: 8, quantity: 5, value: m(50) },
-        Layer { id: 2, sequence: 3, quantity: 5, value: m(10) },
+        Layer {
+            id: 1,
+            sequence: 8,
+            quantity: 5,
+            value: m(50),
+        },
+        Layer {
+            id: 2,
+            sequence: 3,
+            quantity: 5,
+            value: m(10),
+        },
     ];
     let taken = take(&layers, Method::Fifo, 6).unwrap();
     assert_eq!(
         taken,
-        [Taken { layer: 2, quantity: 5, value: m(10) }, Taken { layer: 1, quantity: 1, value: m(10) }]
+        [
+            Taken {
+                layer: 2,
+                quantity: 5,
+                value: m(10)
+            },
+            Taken {
+                layer: 1,
+                quantity: 1,
+                value: m(10)
+            }
+        ]
     );
 }
 
@@ -271,17 +426,30 @@ fn layers_are_used_in_sequence_whatever_order_they_are_read_in() {
 fn last_in_first_out_is_refused_with_its_reason() {
     // IAS 2 paras 23–27 allow specific identification, FIFO and weighted average only.
     assert_eq!("LIFO".parse::<Method>(), Err(LayerError::LifoRefused));
-    assert!(LayerError::LifoRefused.to_string().contains("IAS 2 paras 23–27"));
-    assert!(matches!("cheapest".parse::<Method>(), Err(LayerError::UnknownMethod { .. })));
+    assert!(
+        LayerError::LifoRefused
+            .to_string()
+            .contains("IAS 2 paras 23–27")
+    );
+    assert!(matches!(
+        "cheapest".parse::<Method>(),
+        Err(LayerError::UnknownMethod { .. })
+    ));
     for method in [Method::Fifo, Method::MovingAverage] {
         assert_eq!(method.to_string().parse(), Ok(method));
     }
     assert_eq!("moving-average".parse(), Ok(Method::MovingAverage));
     assert_eq!(Method::from(PooledMethod::Average), Method::MovingAverage);
     assert_eq!(Method::from(PooledMethod::Fifo), Method::Fifo);
-    let on_the_wire = |text| Method::deserialize(StrDeserializer::<serde::de::value::Error>::new(text));
+    let on_the_wire =
+        |text| Method::deserialize(StrDeserializer::<serde::de::value::Error>::new(text));
     assert_eq!(on_the_wire("moving_average"), Ok(Method::MovingAverage));
-    assert!(on_the_wire("lifo").unwrap_err().to_string().contains("IAS 2"));
+    assert!(
+        on_the_wire("lifo")
+            .unwrap_err()
+            .to_string()
+            .contains("IAS 2")
+    );
 }
 
 #[derive(Debug, Clone)]
@@ -294,7 +462,8 @@ enum Act {
 
 fn act() -> impl Strategy<Value = Act> {
     prop_oneof![
-        (1..1_000_000_i64, 0..1_000_000_000_i64).prop_map(|(quantity, value)| Act::Receive(quantity, value)),
+        (1..1_000_000_i64, 0..1_000_000_000_i64)
+            .prop_map(|(quantity, value)| Act::Receive(quantity, value)),
         (1..900_000_i64).prop_map(Act::Take),
         (0..8_usize, 1..900_000_i64).prop_map(|(lot, quantity)| Act::FromLot(lot, quantity)),
         (0..8_usize).prop_map(Act::Undo),

@@ -9,11 +9,20 @@ use proptest::prelude::*;
 const UNIT: i64 = 1_000_000;
 
 fn layer(id: i64, quantity: i64, units: i64) -> Layer {
-    Layer { id, sequence: id, quantity, value: Millionths::new(units * UNIT).unwrap() }
+    Layer {
+        id,
+        sequence: id,
+        quantity,
+        value: Millionths::new(units * UNIT).unwrap(),
+    }
 }
 
 fn taken(layer: i64, quantity: i64, millionths: i64) -> Taken {
-    Taken { layer, quantity, value: Millionths::new(millionths).unwrap() }
+    Taken {
+        layer,
+        quantity,
+        value: Millionths::new(millionths).unwrap(),
+    }
 }
 
 /// The lots of OpenStax, Financial Accounting, 10.2: 150 at 21, then 225 at 27, the later one insisted on. Its own 225 cost
@@ -24,8 +33,17 @@ fn a_lot_that_is_insisted_on_is_taken_at_its_own_cost_and_the_rest_in_order() {
     let own = |quantity| take_own_first(&layers, Method::Fifo, Some(2), quantity);
     assert_eq!(own(100), Ok(vec![taken(2, 100, 2_700 * UNIT)]));
     assert_eq!(own(225), Ok(vec![taken(2, 225, 6_075 * UNIT)]));
-    assert_eq!(own(250), Ok(vec![taken(2, 225, 6_075 * UNIT), taken(1, 25, 525 * UNIT)]));
-    assert_eq!(own(376), Err(LayerError::Overdraw { wanted: 376, available: 375 }));
+    assert_eq!(
+        own(250),
+        Ok(vec![taken(2, 225, 6_075 * UNIT), taken(1, 25, 525 * UNIT)])
+    );
+    assert_eq!(
+        own(376),
+        Err(LayerError::Overdraw {
+            wanted: 376,
+            available: 375
+        })
+    );
     assert_eq!(own(0), Err(LayerError::NotPositive { quantity: 0 }));
     // Without a layer of its own, or one that others have used up: in their order.
     for nowhere in [None, Some(9)] {
@@ -37,8 +55,12 @@ fn a_lot_that_is_insisted_on_is_taken_at_its_own_cost_and_the_rest_in_order() {
 #[test]
 fn the_average_has_one_pool_whatever_is_insisted_on() {
     // costing.md a-16, derived: 5.70 m worth 60.00; 1.35 m cost 270/19.
-    let pool =
-        [Layer { id: 1, sequence: 1, quantity: 5_700_000, value: Millionths::new(60 * UNIT).unwrap() }];
+    let pool = [Layer {
+        id: 1,
+        sequence: 1,
+        quantity: 5_700_000,
+        value: Millionths::new(60 * UNIT).unwrap(),
+    }];
     let own = take_own_first(&pool, Method::MovingAverage, Some(1), 1_350_000).unwrap();
     assert_eq!(own, [taken(1, 1_350_000, 14_210_526)]);
 }
@@ -50,12 +72,24 @@ fn a_shortage_costs_nothing_until_nothing_is_left() {
     let short = |own, quantity| lose(&layers, Method::Fifo, own, quantity);
     assert_eq!(short(Some(2), 40), Ok(vec![taken(2, 40, 0)]));
     assert_eq!(short(Some(2), 100), Ok(vec![taken(2, 100, 20 * UNIT)]));
-    assert_eq!(short(Some(2), 130), Ok(vec![taken(2, 100, 20 * UNIT), taken(1, 30, 0)]));
-    assert_eq!(short(Some(2), 200), Ok(vec![taken(2, 100, 20 * UNIT), taken(1, 100, 10 * UNIT)]));
+    assert_eq!(
+        short(Some(2), 130),
+        Ok(vec![taken(2, 100, 20 * UNIT), taken(1, 30, 0)])
+    );
+    assert_eq!(
+        short(Some(2), 200),
+        Ok(vec![taken(2, 100, 20 * UNIT), taken(1, 100, 10 * UNIT)])
+    );
     assert_eq!(short(None, 100), Ok(vec![taken(1, 100, 10 * UNIT)]));
     let pool = [layer(1, 200, 30)];
-    assert_eq!(lose(&pool, Method::MovingAverage, Some(1), 199), Ok(vec![taken(1, 199, 0)]));
-    assert_eq!(lose(&pool, Method::MovingAverage, Some(1), 200), Ok(vec![taken(1, 200, 30 * UNIT)]));
+    assert_eq!(
+        lose(&pool, Method::MovingAverage, Some(1), 199),
+        Ok(vec![taken(1, 199, 0)])
+    );
+    assert_eq!(
+        lose(&pool, Method::MovingAverage, Some(1), 200),
+        Ok(vec![taken(1, 200, 30 * UNIT)])
+    );
 }
 
 proptest! {

@@ -31,7 +31,12 @@ struct Story {
 
 impl Story {
     fn layer(&self) -> [Layer; 1] {
-        [Layer { id: 1, sequence: 1, quantity: self.quantity, value: money(self.value) }]
+        [Layer {
+            id: 1,
+            sequence: 1,
+            quantity: self.quantity,
+            value: money(self.value),
+        }]
     }
 
     fn book(&mut self, cut: bool, undoes: Option<usize>, movement: Movement) -> usize {
@@ -39,7 +44,13 @@ impl Story {
         let sign = if movement.to == LAYER { 1 } else { -1 };
         self.quantity += sign * movement.quantity_in.get();
         self.value += sign * movement.value.get();
-        self.steps.push(Step { booking, cut, undoes: undoes.is_some(), undone_by: None, movement });
+        self.steps.push(Step {
+            booking,
+            cut,
+            undoes: undoes.is_some(),
+            undone_by: None,
+            movement,
+        });
         if let Some(undone) = undoes {
             self.steps[undone].undone_by = Some(booking);
         }
@@ -47,23 +58,39 @@ impl Story {
     }
 
     fn receive(&mut self, number: i64, value: i64) -> usize {
-        self.book(false, None, Movement::new(supplier(), LAYER, quantity(number), money(value)))
+        self.book(
+            false,
+            None,
+            Movement::new(supplier(), LAYER, quantity(number), money(value)),
+        )
     }
 
     fn cut(&mut self, number: i64) -> usize {
         let taken = take(&self.layer(), Method::MovingAverage, number).unwrap()[0];
-        self.book(true, None, Movement::new(LAYER, Account::garment(1), quantity(number), taken.value))
+        self.book(
+            true,
+            None,
+            Movement::new(LAYER, Account::garment(1), quantity(number), taken.value),
+        )
     }
 
     fn find(&mut self, number: i64) -> usize {
         let nothing = Account::new(AccountKind::NormalLoss, 0);
-        self.book(false, None, Movement::new(nothing, LAYER, quantity(number), Millionths::ZERO))
+        self.book(
+            false,
+            None,
+            Movement::new(nothing, LAYER, quantity(number), Millionths::ZERO),
+        )
     }
 
     fn miss(&mut self, number: i64) -> usize {
         let nothing = Account::new(AccountKind::NormalLoss, 0);
         let lost = lose(&self.layer(), Method::MovingAverage, None, number).unwrap()[0];
-        self.book(false, None, Movement::new(LAYER, nothing, quantity(number), lost.value))
+        self.book(
+            false,
+            None,
+            Movement::new(LAYER, nothing, quantity(number), lost.value),
+        )
     }
 
     fn undo(&mut self, step: usize) {
@@ -72,14 +99,18 @@ impl Story {
     }
 
     fn rests(&self, step: usize) -> bool {
-        let takes =
-            |step: &&Step| step.movement.takes_from(LAYER) && !step.undoes && step.undone_by.is_none();
+        let takes = |step: &&Step| {
+            step.movement.takes_from(LAYER) && !step.undoes && step.undone_by.is_none()
+        };
         !self.steps[step].cut && self.steps.iter().skip(step + 1).any(|step| takes(&step))
     }
 
     fn faults(&self) -> Vec<ReplayFault> {
         let mut replay = Replay::new(1);
-        self.steps.iter().filter_map(|step| replay.step(step).err()).collect()
+        self.steps
+            .iter()
+            .filter_map(|step| replay.step(step).err())
+            .collect()
     }
 }
 
@@ -116,7 +147,14 @@ fn a_taking_at_another_cost_is_found() {
     story.receive(3, 10_000_000);
     story.cut(1);
     story.steps[1].movement.value = money(3_333_334);
-    assert_eq!(story.faults(), [ReplayFault::Cost { quantity: 1, value: 3_333_334, right: 3_333_333 }]);
+    assert_eq!(
+        story.faults(),
+        [ReplayFault::Cost {
+            quantity: 1,
+            value: 3_333_334,
+            right: 3_333_333
+        }]
+    );
 }
 
 #[test]
@@ -124,17 +162,35 @@ fn more_than_there_is_and_value_without_goods_are_found() {
     let mut story = Story::default();
     story.receive(3, 10_000_000);
     let step = Step {
-        movement: Movement { quantity_out: quantity(5), ..story.steps[0].movement.reversed() },
+        movement: Movement {
+            quantity_out: quantity(5),
+            ..story.steps[0].movement.reversed()
+        },
         ..story.steps[0]
     };
     let mut replay = Replay::new(1);
     replay.step(&story.steps[0]).unwrap();
-    assert_eq!(replay.step(&step), Err(ReplayFault::BelowZero { quantity: -2, value: 0 }));
+    assert_eq!(
+        replay.step(&step),
+        Err(ReplayFault::BelowZero {
+            quantity: -2,
+            value: 0
+        })
+    );
     let mut replay = Replay::new(1);
     replay.step(&story.steps[0]).unwrap();
-    let less = Movement { value: money(1), ..story.steps[0].movement.reversed() };
-    let step = Step { movement: less, ..story.steps[0] };
-    assert_eq!(replay.step(&step), Err(ReplayFault::Stranded { value: 9_999_999 }));
+    let less = Movement {
+        value: money(1),
+        ..story.steps[0].movement.reversed()
+    };
+    let step = Step {
+        movement: less,
+        ..story.steps[0]
+    };
+    assert_eq!(
+        replay.step(&step),
+        Err(ReplayFault::Stranded { value: 9_999_999 })
+    );
 }
 
 proptest! {

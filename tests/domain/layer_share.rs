@@ -15,11 +15,20 @@ fn share(lot: i64, share: i64) -> PoolShare {
 #[test]
 fn a_taking_carries_its_part_of_every_share_off() {
     let two = [share(1, WHOLE), share(2, WHOLE)];
-    assert_eq!(shares_taken(&two, 100, 200).unwrap(), [share(1, WHOLE / 2), share(2, WHOLE / 2)]);
+    assert_eq!(
+        shares_taken(&two, 100, 200).unwrap(),
+        [share(1, WHOLE / 2), share(2, WHOLE / 2)]
+    );
     let three = [share(1, WHOLE), share(2, WHOLE), share(3, WHOLE)];
-    assert_eq!(shares_taken(&three, 1, 3).unwrap(), [1, 2, 3].map(|lot| share(lot, 333_333_333)));
+    assert_eq!(
+        shares_taken(&three, 1, 3).unwrap(),
+        [1, 2, 3].map(|lot| share(lot, 333_333_333))
+    );
     // The last takes all of it, whatever was rounded; a share of nothing is none.
-    assert_eq!(shares_taken(&[share(1, 7), share(2, 0)], 5, 5).unwrap(), [share(1, 7)]);
+    assert_eq!(
+        shares_taken(&[share(1, 7), share(2, 0)], 5, 5).unwrap(),
+        [share(1, 7)]
+    );
     assert!(shares_taken(&two, 0, 200).is_err());
     assert!(shares_taken(&two, 201, 200).is_err());
 }
@@ -55,7 +64,12 @@ struct Pool {
 
 impl Pool {
     fn buy(&mut self, quantity: i64, price: i64) {
-        let receipt = Layer { id: 1, sequence: 1, quantity, value: Millionths::new(price).unwrap() };
+        let receipt = Layer {
+            id: 1,
+            sequence: 1,
+            quantity,
+            value: Millionths::new(price).unwrap(),
+        };
         self.layers = receive(&self.layers, Method::MovingAverage, receipt).unwrap();
         self.lots.push((quantity, WHOLE));
     }
@@ -66,24 +80,35 @@ impl Pool {
         };
         let quantity = (pool.quantity * thousandths / 1_000).max(1);
         let taken = take(&[*pool], Method::MovingAverage, quantity).unwrap()[0];
-        let shares: Vec<PoolShare> = (0..).zip(&self.lots).map(|(lot, (_, own))| share(lot, *own)).collect();
+        let shares: Vec<PoolShare> = (0..)
+            .zip(&self.lots)
+            .map(|(lot, (_, own))| share(lot, *own))
+            .collect();
         let carried = shares_taken(&shares, quantity, pool.quantity).unwrap();
         for part in &carried {
             self.lots[usize::try_from(part.lot).unwrap()].1 -= part.share;
         }
         pool.quantity -= quantity;
         pool.value = pool.value.minus(taken.value).unwrap();
-        self.takings.push(Some((quantity, taken.value.get(), carried)));
+        self.takings
+            .push(Some((quantity, taken.value.get(), carried)));
     }
 
     fn give_back(&mut self, number: usize) {
-        let Some(slot) = self.takings.get_mut(number) else { return };
-        let Some((quantity, value, carried)) = slot.take() else { return };
+        let Some(slot) = self.takings.get_mut(number) else {
+            return;
+        };
+        let Some((quantity, value, carried)) = slot.take() else {
+            return;
+        };
         for part in carried {
             self.lots[usize::try_from(part.lot).unwrap()].1 += part.share;
         }
         self.layers[0].quantity += quantity;
-        self.layers[0].value = self.layers[0].value.plus(Millionths::new(value).unwrap()).unwrap();
+        self.layers[0].value = self.layers[0]
+            .value
+            .plus(Millionths::new(value).unwrap())
+            .unwrap();
     }
 
     fn run(acts: &[Act], charged: bool) -> Self {

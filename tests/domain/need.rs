@@ -2,7 +2,9 @@
 
 use ellwand_domain::{
     ledger::Rectangle,
-    need::{ClothDemand, ClothFacts, ClothFit, CuttingRule, Lengths, WidthLength, fit_cloth, likely_raw},
+    need::{
+        ClothDemand, ClothFacts, ClothFit, CuttingRule, Lengths, WidthLength, fit_cloth, likely_raw,
+    },
     quantity::{Micrometres, PartsPerMillion, QuantityError, Units},
     shrinkage::{Candidates, Chosen, Preparation, Ratio, Stated, choose},
 };
@@ -15,11 +17,20 @@ fn um(length: i64) -> Micrometres {
 /// By hand from `washed = raw × 9/10`; that 10 % is much for one wash is common practice.
 #[test]
 fn a_length_that_lost_a_tenth_was_a_ninth_longer() {
-    for (washed, raw) in [(0, 0), (9, 10), (900_000, 1_000_000), (2_400_000, 2_666_666), (1, 1)] {
+    for (washed, raw) in [
+        (0, 0),
+        (9, 10),
+        (900_000, 1_000_000),
+        (2_400_000, 2_666_666),
+        (1, 1),
+    ] {
         assert_eq!(likely_raw(um(washed)), Ok(um(raw)), "{washed}");
     }
     let longest = likely_raw(Micrometres::MAX);
-    assert!(matches!(longest, Err(QuantityError::TooLarge { .. })), "{longest:?}");
+    assert!(
+        matches!(longest, Err(QuantityError::TooLarge { .. })),
+        "{longest:?}"
+    );
 }
 
 proptest! {
@@ -51,20 +62,37 @@ fn washed_once(left: i64) -> Chosen {
 /// What one length takes of a piece 1.50 m wide, raw or washed.
 fn fit(washed: i64, left: i64, rule: CuttingRule, preparation: Option<Preparation>) -> ClothFit {
     let demand = ClothDemand {
-        lengths: Lengths::ByWidth(vec![WidthLength { width: None, length: um(washed) }]),
+        lengths: Lengths::ByWidth(vec![WidthLength {
+            width: None,
+            length: um(washed),
+        }]),
         most: None,
         preparation: Some(Preparation::Washed { times: 1 }),
     };
-    let rectangle = Rectangle { full: um(1_500_000), selvedges: um(0) };
-    fit_cloth(&demand, &ClothFacts { rectangle, preparation, shrinkage: Ok(washed_once(left)) }, rule)
-        .unwrap()
+    let rectangle = Rectangle {
+        full: um(1_500_000),
+        selvedges: um(0),
+    };
+    fit_cloth(
+        &demand,
+        &ClothFacts {
+            rectangle,
+            preparation,
+            shrinkage: Ok(washed_once(left)),
+        },
+        rule,
+    )
+    .unwrap()
 }
 
 /// By hand, from what is cut after the wash: (1.97 + 0.04) ÷ 0.9 = 2.2333… m, at a step of 5 cm 2.25 m; washed as predicted
 /// that is 2.025 m, which 2.01 m fit. (1.00 + 0.04) ÷ 0.96 = 1.08333… m.
 #[test]
 fn the_allowance_is_cut_after_the_wash() {
-    let rule = CuttingRule { step: um(50_000), end_allowance: um(40_000) };
+    let rule = CuttingRule {
+        step: um(50_000),
+        end_allowance: um(40_000),
+    };
     let raw = fit(1_970_000, 900_000, rule, None);
     assert_eq!((raw.least, raw.takes), (um(2_233_334), um(2_250_000)));
     assert_eq!(
@@ -76,7 +104,12 @@ fn the_allowance_is_cut_after_the_wash() {
     );
     let rounding = "2.2333 m rounded up to the cutting step of 5 cm = 2.25 m";
     assert_eq!(raw.rounding(Units::Metric).as_deref(), Some(rounding));
-    let washed = fit(1_970_000, 900_000, rule, Some(Preparation::Washed { times: 1 }));
+    let washed = fit(
+        1_970_000,
+        900_000,
+        rule,
+        Some(Preparation::Washed { times: 1 }),
+    );
     assert_eq!((washed.least, washed.takes), (um(2_010_000), um(2_050_000)));
     assert_eq!(fit(1_000_000, 960_000, rule, None).least, um(1_083_334));
 }
@@ -103,7 +136,10 @@ proptest! {
 #[test]
 fn a_length_that_must_match_is_whole_repeats() {
     let inches = |n: i64| Micrometres::INCH.times(n).unwrap();
-    let rule = CuttingRule { step: um(50_000), end_allowance: um(0) };
+    let rule = CuttingRule {
+        step: um(50_000),
+        end_allowance: um(0),
+    };
     let none = Some(Preparation::Washed { times: 1 });
     for (washed, repeat, count, length) in [
         (inches(96), inches(27), 4, inches(108)),
@@ -111,17 +147,31 @@ fn a_length_that_must_match_is_whole_repeats() {
         (inches(81), inches(27), 3, inches(81)),
         (um(1), inches(27), 1, inches(27)),
     ] {
-        let fit = fit(washed.get(), 960_000, rule, none).in_repeats(repeat, Ratio::UNCHANGED).unwrap();
-        assert_eq!((fit.least, fit.takes, fit.rounding(Units::Metric)), (length, length, None));
+        let fit = fit(washed.get(), 960_000, rule, none)
+            .in_repeats(repeat, Ratio::UNCHANGED)
+            .unwrap();
+        assert_eq!(
+            (fit.least, fit.takes, fit.rounding(Units::Metric)),
+            (length, length, None)
+        );
         assert_eq!(fit.repeats.unwrap().count, count);
     }
     // 2.00 m ÷ 0.96 = 2.0833 m raw, four repeats of 60 cm.
-    let raw = fit(2_000_000, 960_000, rule, None).in_repeats(um(600_000), Ratio::UNCHANGED).unwrap();
+    let raw = fit(2_000_000, 960_000, rule, None)
+        .in_repeats(um(600_000), Ratio::UNCHANGED)
+        .unwrap();
     assert_eq!(raw.takes, um(2_400_000));
     let steps = raw.steps(Units::Metric);
     assert!(steps[0].ends_with("= 2.0833 m raw"), "{steps:?}");
-    assert_eq!(steps[1], "2.0833 m rounded up to 4 whole repeats of 60 cm = 2.40 m");
-    assert!(fit(1, 1, rule, none).in_repeats(um(0), Ratio::UNCHANGED).is_err());
+    assert_eq!(
+        steps[1],
+        "2.0833 m rounded up to 4 whole repeats of 60 cm = 2.40 m"
+    );
+    assert!(
+        fit(1, 1, rule, none)
+            .in_repeats(um(0), Ratio::UNCHANGED)
+            .is_err()
+    );
 }
 
 proptest! {

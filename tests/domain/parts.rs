@@ -26,27 +26,53 @@ fn shell(
     measured: Measured,
     allowance: Option<i64>,
 ) -> ShellMeasures {
-    ShellMeasures { length, width, measured, allowance: allowance.map(mm) }
+    ShellMeasures {
+        length,
+        width,
+        measured,
+        allowance: allowance.map(mm),
+    }
 }
 
 /// A part that is cut by its measures as they are.
 fn plain(name: &str, count: i64, length: Micrometres, width: Micrometres, grain: Grain) -> Part {
-    Part::new(name, count, shell(length, width, Measured::With, None), PartCut::With, grain).unwrap()
+    Part::new(
+        name,
+        count,
+        shell(length, width, Measured::With, None),
+        PartCut::With,
+        grain,
+    )
+    .unwrap()
 }
 
 /// Four ways to measure and cut; by hand. That canvas lies inside the seams is common practice.
 #[test]
 fn an_allowance_is_taken_off_or_put_on_all_round() {
     let cases = [
-        (Measured::With, PartCut::Inside, (440, 100), "46 × 12 cm less 1 cm all round = 44 × 10 cm"),
+        (
+            Measured::With,
+            PartCut::Inside,
+            (440, 100),
+            "46 × 12 cm less 1 cm all round = 44 × 10 cm",
+        ),
         (Measured::With, PartCut::With, (460, 120), "46 × 12 cm"),
         (Measured::Without, PartCut::Inside, (460, 120), "46 × 12 cm"),
-        (Measured::Without, PartCut::With, (480, 140), "46 × 12 cm and 1 cm all round = 48 × 14 cm"),
+        (
+            Measured::Without,
+            PartCut::With,
+            (480, 140),
+            "46 × 12 cm and 1 cm all round = 48 × 14 cm",
+        ),
     ];
     for (measured, cut, (length, width), told) in cases {
         let measures = shell(mm(460), mm(120), measured, Some(10));
         let part = Part::new("collar", 2, measures, cut, Grain::Bias).unwrap();
-        assert_eq!((part.length(), part.width()), (mm(length), mm(width)), "{told}");
+        assert_eq!(
+            (part.length(), part.width()),
+            (mm(length), mm(width)),
+            "{told}"
+        );
         assert_eq!(part.measures_text(Units::Metric), told);
     }
 }
@@ -54,24 +80,73 @@ fn an_allowance_is_taken_off_or_put_on_all_round() {
 #[test]
 fn a_part_of_which_nothing_is_left_is_refused_with_the_figures() {
     let part = |length, width, measured, allowance, cut| {
-        Part::new("tab", 1, shell(length, width, measured, allowance), cut, Grain::Lengthwise)
+        Part::new(
+            "tab",
+            1,
+            shell(length, width, measured, allowance),
+            cut,
+            Grain::Lengthwise,
+        )
     };
     let narrow = part(mm(460), mm(120), Measured::With, Some(60), PartCut::Inside).unwrap_err();
     assert_eq!(
         narrow,
-        PartError::NothingLeft { name: "tab".to_owned(), measure: mm(120), allowance: mm(60) }
+        PartError::NothingLeft {
+            name: "tab".to_owned(),
+            measure: mm(120),
+            allowance: mm(60)
+        }
     );
-    assert_eq!(narrow.to_string(), "the part tab: 12 cm less 2 × 6 cm of seam allowance leaves nothing");
+    assert_eq!(
+        narrow.to_string(),
+        "the part tab: 12 cm less 2 × 6 cm of seam allowance leaves nothing"
+    );
     // A micrometre is left of it, and it is cut.
-    assert!(part(mm(460), um(120_001), Measured::With, Some(60), PartCut::Inside).is_ok());
-    for (measured, cut) in [(Measured::With, PartCut::Inside), (Measured::Without, PartCut::With)] {
+    assert!(
+        part(
+            mm(460),
+            um(120_001),
+            Measured::With,
+            Some(60),
+            PartCut::Inside
+        )
+        .is_ok()
+    );
+    for (measured, cut) in [
+        (Measured::With, PartCut::Inside),
+        (Measured::Without, PartCut::With),
+    ] {
         let unsaid = part(mm(460), mm(120), measured, None, cut);
-        assert_eq!(unsaid, Err(PartError::AllowanceUnknown { name: "tab".to_owned(), cut }));
+        assert_eq!(
+            unsaid,
+            Err(PartError::AllowanceUnknown {
+                name: "tab".to_owned(),
+                cut
+            })
+        );
     }
     let nothing = part(mm(0), mm(120), Measured::With, Some(10), PartCut::With);
-    assert!(matches!(nothing, Err(PartError::Quantity(QuantityError::NotPositive { .. }))), "{nothing:?}");
-    let none = Part::new("tab", 0, shell(mm(9), mm(9), Measured::With, None), PartCut::With, Grain::Bias);
-    assert!(matches!(none, Err(PartError::Quantity(QuantityError::NotPositive { .. }))), "{none:?}");
+    assert!(
+        matches!(
+            nothing,
+            Err(PartError::Quantity(QuantityError::NotPositive { .. }))
+        ),
+        "{nothing:?}"
+    );
+    let none = Part::new(
+        "tab",
+        0,
+        shell(mm(9), mm(9), Measured::With, None),
+        PartCut::With,
+        Grain::Bias,
+    );
+    assert!(
+        matches!(
+            none,
+            Err(PartError::Quantity(QuantityError::NotPositive { .. }))
+        ),
+        "{none:?}"
+    );
 }
 
 /// (440 + 100) mm ÷ √2 = 381.8377 mm, rounded up (geometry; computed by hand).
@@ -82,8 +157,14 @@ fn a_part_stands_on_the_cloth_as_its_grain_runs() {
         (Grain::Crosswise, 100_000, 440_000),
         (Grain::Bias, 381_838, 381_838),
     ] {
-        let extent = plain("collar", 1, mm(440), mm(100), grain).extent().unwrap();
-        assert_eq!((extent.along, extent.across), (um(along), um(across)), "{grain}");
+        let extent = plain("collar", 1, mm(440), mm(100), grain)
+            .extent()
+            .unwrap();
+        assert_eq!(
+            (extent.along, extent.across),
+            (um(along), um(across)),
+            "{grain}"
+        );
     }
 }
 
@@ -95,7 +176,10 @@ fn like_parts_lie_in_rows_across_the_width() {
         Parts::new(vec![plain("collar", 2, mm(440), mm(100), grain), stand], 1).unwrap()
     };
     let laid = parts(Grain::Bias).laid(mm(900)).unwrap();
-    assert_eq!((laid.length, laid.width), (um(381_838 + 440_000), um(2 * 381_838)));
+    assert_eq!(
+        (laid.length, laid.width),
+        (um(381_838 + 440_000), um(2 * 381_838))
+    );
     // 0.088 m² + 0.022 m² = 0.11 m², over 0.9 m: 0.122223 m at least.
     assert_eq!((laid.area_um2, laid.least), (110_000_000_000, um(122_223)));
     assert_eq!(
@@ -106,28 +190,59 @@ fn like_parts_lie_in_rows_across_the_width() {
             "rows together 0.8218 m at 90 cm; the parts' area, 0.11 m², is 14.8 % of that: no lay is shorter than 0.1222 m",
         ]
     );
-    assert_eq!(parts(Grain::Bias).laid(mm(760)).unwrap().length, um(2 * 381_838 + 440_000));
-    assert_eq!(parts(Grain::Crosswise).laid(mm(900)).unwrap().length, mm(100 + 440));
+    assert_eq!(
+        parts(Grain::Bias).laid(mm(760)).unwrap().length,
+        um(2 * 381_838 + 440_000)
+    );
+    assert_eq!(
+        parts(Grain::Crosswise).laid(mm(900)).unwrap().length,
+        mm(100 + 440)
+    );
     let narrow = parts(Grain::Crosswise).laid(mm(439));
-    assert_eq!(narrow, Err(RowsError::TooWide { name: "collar".to_owned(), across: mm(440) }));
+    assert_eq!(
+        narrow,
+        Err(RowsError::TooWide {
+            name: "collar".to_owned(),
+            across: mm(440)
+        })
+    );
 }
 
 /// Utilisation = area ÷ (usable width × lay length) by definition (garmentprocess.com): 1.45 m² on 1.25 × 1.42 m use 81.69 %.
 #[test]
 fn the_share_of_the_cloth_is_told() {
-    let parts = Parts::new(vec![plain("back", 1, mm(1_250), mm(1_160), Grain::Lengthwise)], 1).unwrap();
+    let parts = Parts::new(
+        vec![plain("back", 1, mm(1_250), mm(1_160), Grain::Lengthwise)],
+        1,
+    )
+    .unwrap();
     let laid = parts.laid(mm(1_420)).unwrap();
     assert_eq!((laid.length, laid.used_thousandths()), (mm(1_250), 816));
 }
 
 #[test]
 fn a_row_is_full_to_the_micrometre() {
-    let parts = Parts::new(vec![plain("cuff", 4, mm(100), mm(450), Grain::Lengthwise)], 1).unwrap();
+    let parts = Parts::new(
+        vec![plain("cuff", 4, mm(100), mm(450), Grain::Lengthwise)],
+        1,
+    )
+    .unwrap();
     assert_eq!(parts.laid(mm(900)).unwrap().length, mm(200));
     assert_eq!(parts.laid(um(899_999)).unwrap().length, mm(400));
     // A batch shares its rows: 3 garments have 12 cuffs, 6 rows and not 3 × 2 at 90 cm.
-    assert_eq!(parts.of_garments(3).unwrap().laid(mm(900)).unwrap().length, mm(600));
-    assert_eq!(parts.of_garments(3).unwrap().laid(mm(1_800)).unwrap().length, mm(300));
+    assert_eq!(
+        parts.of_garments(3).unwrap().laid(mm(900)).unwrap().length,
+        mm(600)
+    );
+    assert_eq!(
+        parts
+            .of_garments(3)
+            .unwrap()
+            .laid(mm(1_800))
+            .unwrap()
+            .length,
+        mm(300)
+    );
     assert_eq!(parts.of_garments(3).unwrap().pieces(), 12);
 }
 
@@ -135,10 +250,21 @@ fn a_row_is_full_to_the_micrometre() {
 fn a_list_of_parts_is_told_apart() {
     let part = |name: &str| plain(name, 1, mm(100), mm(100), Grain::Lengthwise);
     assert_eq!(Parts::new(Vec::new(), 1), Err(PartsError::HowMany(0)));
-    let many = (0..=MOST_PARTS).map(|number| part(&number.to_string())).collect();
-    assert_eq!(Parts::new(many, 1), Err(PartsError::HowMany(MOST_PARTS + 1)));
-    assert_eq!(Parts::new(vec![part("Cuff"), part("cuff")], 1), Err(PartsError::SameName("Cuff".to_owned())));
-    assert!(matches!(Parts::new(vec![part("cuff")], 0), Err(PartsError::Quantity(_))));
+    let many = (0..=MOST_PARTS)
+        .map(|number| part(&number.to_string()))
+        .collect();
+    assert_eq!(
+        Parts::new(many, 1),
+        Err(PartsError::HowMany(MOST_PARTS + 1))
+    );
+    assert_eq!(
+        Parts::new(vec![part("Cuff"), part("cuff")], 1),
+        Err(PartsError::SameName("Cuff".to_owned()))
+    );
+    assert!(matches!(
+        Parts::new(vec![part("cuff")], 0),
+        Err(PartsError::Quantity(_))
+    ));
 }
 
 /// By hand: rows of 44, 30 and 30 cm find a place in 60 and 44 cm, not in 54 and 50 cm, though that is as much.
@@ -174,7 +300,10 @@ fn an_area_is_told_in_both_systems() {
 }
 
 fn shrinkage(length: &str, width: &str) -> Chosen {
-    let stated = Stated { length: length.parse().ok(), width: width.parse().ok() };
+    let stated = Stated {
+        length: length.parse().ok(),
+        width: width.parse().ok(),
+    };
     choose(&Candidates {
         preparation: Preparation::Washed { times: 1 },
         tests: &[],
@@ -188,10 +317,24 @@ fn shrinkage(length: &str, width: &str) -> Chosen {
 
 fn fit(parts: Parts, full: Micrometres, most: Option<Micrometres>) -> Result<Vec<String>, Misfit> {
     let preparation = Some(Preparation::Washed { times: 1 });
-    let demand = ClothDemand { lengths: Lengths::Parts(parts), most, preparation };
-    let rectangle = Rectangle { full, selvedges: Micrometres::ZERO };
-    let facts = ClothFacts { rectangle, preparation: None, shrinkage: Ok(shrinkage("4%", "2%")) };
-    let rule = CuttingRule { step: mm(10), end_allowance: Micrometres::ZERO };
+    let demand = ClothDemand {
+        lengths: Lengths::Parts(parts),
+        most,
+        preparation,
+    };
+    let rectangle = Rectangle {
+        full,
+        selvedges: Micrometres::ZERO,
+    };
+    let facts = ClothFacts {
+        rectangle,
+        preparation: None,
+        shrinkage: Ok(shrinkage("4%", "2%")),
+    };
+    let rule = CuttingRule {
+        step: mm(10),
+        end_allowance: Micrometres::ZERO,
+    };
     fit_cloth(&demand, &facts, rule).map(|fit| {
         let mut told = vec![fit.takes.show(Units::Metric)];
         told.extend(fit.steps(Units::Metric));
@@ -203,28 +346,49 @@ fn fit(parts: Parts, full: Micrometres, most: Option<Micrometres>) -> Result<Vec
 /// By hand: 90 cm shrink to 88.2 cm, where two parts of 44 cm stand; 0.48 m ÷ 0.96 = 0.50 m (ISO 5077 for what 4 % is of).
 #[test]
 fn parts_are_laid_on_the_width_that_is_left_after_the_wash() {
-    let parts = || Parts::new(vec![plain("front", 2, mm(480), mm(440), Grain::Lengthwise)], 1).unwrap();
+    let parts = || {
+        Parts::new(
+            vec![plain("front", 2, mm(480), mm(440), Grain::Lengthwise)],
+            1,
+        )
+        .unwrap()
+    };
     let told = fit(parts(), mm(900), None).unwrap();
     assert_eq!(told[0], "0.50 m");
-    assert_eq!(told[1], "2 × front, 48 × 44 cm: 2 to a row at 88.2 cm, 1 row of 48 cm");
+    assert_eq!(
+        told[1],
+        "2 × front, 48 × 44 cm: 2 to a row at 88.2 cm, 1 row of 48 cm"
+    );
     // 89 cm shrink to 87.22 cm: one beside another no more.
     assert_eq!(fit(parts(), mm(890), None).unwrap()[0], "1.00 m");
     let split = fit(parts(), mm(890), Some(mm(480))).unwrap();
     assert_eq!(split[0], "0.50 m");
-    assert!(split.contains(&"of these rows 0.48 m are asked of this piece".to_owned()), "{split:?}");
+    assert!(
+        split.contains(&"of these rows 0.48 m are asked of this piece".to_owned()),
+        "{split:?}"
+    );
     let narrow = fit(parts(), mm(440), None).unwrap_err();
-    assert_eq!(narrow.to_string(), "43.12 cm usable after preparation, the part front takes 44 cm");
+    assert_eq!(
+        narrow.to_string(),
+        "43.12 cm usable after preparation, the part front takes 44 cm"
+    );
 }
 
 fn grains() -> impl Strategy<Value = Grain> {
-    prop_oneof![Just(Grain::Lengthwise), Just(Grain::Crosswise), Just(Grain::Bias)]
+    prop_oneof![
+        Just(Grain::Lengthwise),
+        Just(Grain::Crosswise),
+        Just(Grain::Bias)
+    ]
 }
 
 fn some_parts() -> impl Strategy<Value = Vec<Part>> {
     let part = (1_i64..40, 1_000_i64..700_000, 1_000_i64..700_000, grains());
     prop::collection::vec(part, 1..6).prop_map(|parts| {
         let named = parts.into_iter().enumerate();
-        named.map(|(n, (count, l, w, grain))| plain(&n.to_string(), count, um(l), um(w), grain)).collect()
+        named
+            .map(|(n, (count, l, w, grain))| plain(&n.to_string(), count, um(l), um(w), grain))
+            .collect()
     })
 }
 

@@ -13,18 +13,29 @@ fn day(number: u32) -> NaiveDate {
 }
 
 fn rate(kind: Option<WorkKind>, per_hour: i64, from: u32) -> PayRate {
-    PayRate { kind, paid: true, per_hour: HourlyRate::new(per_hour * 10_000).unwrap(), from: day(from) }
+    PayRate {
+        kind,
+        paid: true,
+        per_hour: HourlyRate::new(per_hour * 10_000).unwrap(),
+        from: day(from),
+    }
 }
 
 /// The rates of a workshop in which a person earns 15 an hour, 18 by hand from day 10 on, and all more from day 20 on.
 fn rates() -> [PayRate; 4] {
-    [rate(None, 15, 5), rate(Some(Hand), 18, 10), rate(None, 16, 20), rate(Some(Hand), 19, 30)]
+    [
+        rate(None, 15, 5),
+        rate(Some(Hand), 18, 10),
+        rate(None, 16, 20),
+        rate(Some(Hand), 19, 30),
+    ]
 }
 
 #[test]
 fn the_narrower_rate_counts_whichever_is_newer() {
-    let on =
-        |kind, number| PayRate::counting(&rates(), kind, day(number)).map(|rate| rate.per_hour.decimal());
+    let on = |kind, number| {
+        PayRate::counting(&rates(), kind, day(number)).map(|rate| rate.per_hour.decimal())
+    };
     for (kind, number, expected) in [
         (Machine, 4, None),
         (Hand, 4, None),
@@ -40,7 +51,11 @@ fn the_narrower_rate_counts_whichever_is_newer() {
         (Hand, 30, Some("19.00")),
         (Hand, 99, Some("19.00")),
     ] {
-        assert_eq!(on(kind, number).as_deref(), expected, "{kind} on day {number}");
+        assert_eq!(
+            on(kind, number).as_deref(),
+            expected,
+            "{kind} on day {number}"
+        );
     }
 }
 
@@ -57,15 +72,30 @@ fn a_job_is_paid_by_what_each_hour_was() {
 
 #[test]
 fn hours_are_wages_whichever_rate_was_set_first() {
-    let own = |kind, from| PayRate { paid: false, ..rate(kind, 18, from) };
-    let paid = |rates: &[PayRate], number| PayRate::counting(rates, Hand, day(number)).unwrap().paid;
+    let own = |kind, from| PayRate {
+        paid: false,
+        ..rate(kind, 18, from)
+    };
+    let paid =
+        |rates: &[PayRate], number| PayRate::counting(rates, Hand, day(number)).unwrap().paid;
     assert!(!paid(&[own(Some(Hand), 5), own(None, 5)], 9));
-    assert!(paid(&[own(Some(Hand), 5), rate(None, 15, 7)], 9), "the rate for all work came later");
-    assert!(!paid(&[own(Some(Hand), 5), rate(None, 15, 7)], 6), "and does not count yet");
+    assert!(
+        paid(&[own(Some(Hand), 5), rate(None, 15, 7)], 9),
+        "the rate for all work came later"
+    );
+    assert!(
+        !paid(&[own(Some(Hand), 5), rate(None, 15, 7)], 6),
+        "and does not count yet"
+    );
 }
 
 fn any_rate() -> impl Strategy<Value = PayRate> {
-    let kind = prop_oneof![Just(None), Just(Some(Hand)), Just(Some(Machine)), Just(Some(Cutting))];
+    let kind = prop_oneof![
+        Just(None),
+        Just(Some(Hand)),
+        Just(Some(Machine)),
+        Just(Some(Cutting))
+    ];
     (kind, 0_i64..50, 0_u32..20).prop_map(|(kind, per_hour, from)| rate(kind, per_hour, from))
 }
 

@@ -20,7 +20,12 @@ fn what_looks_alike_has_one_skeleton() {
     ] {
         assert_eq!(look_alike_key(one), look_alike_key(other), "{one} {other}");
     }
-    for (one, other) in [("anna", "hanna"), ("Jose", "José"), ("bo", "bob"), ("Anna M", "Anna N")] {
+    for (one, other) in [
+        ("anna", "hanna"),
+        ("Jose", "José"),
+        ("bo", "bob"),
+        ("Anna M", "Anna N"),
+    ] {
         assert_ne!(look_alike_key(one), look_alike_key(other), "{one} {other}");
     }
 }

@@ -5,9 +5,9 @@ use ellwand_domain::{
     setting::{StiffnessMethod, StiffnessWay as Way},
     stiffness::{
         BIAS_BAND_HUNDREDTHS, Degrees, Factor, Grains, Reading, StripError, Strips,
-        bending_length_from_overhang, bending_length_from_rigidity, bending_modulus_kpa, decimal_mm,
-        decimal_unm, from_decimal_unm, layers_that_slip, milligram_centimetres, parse_printed,
-        rigidity_from_bending_length, rigidity_from_gram_force,
+        bending_length_from_overhang, bending_length_from_rigidity, bending_modulus_kpa,
+        decimal_mm, decimal_unm, from_decimal_unm, layers_that_slip, milligram_centimetres,
+        parse_printed, rigidity_from_bending_length, rigidity_from_gram_force,
     },
 };
 use proptest::prelude::*;
@@ -19,7 +19,10 @@ fn rigidity(mass: &str, mm: i64) -> i64 {
 #[test]
 fn the_bending_length_is_half_the_overhang() {
     // f-1, the accepted rule at 41.5° (textilepad.com 2022).
-    assert_eq!(bending_length_from_overhang(Micrometres::from_mm(40)), Micrometres::from_mm(20));
+    assert_eq!(
+        bending_length_from_overhang(Micrometres::from_mm(40)),
+        Micrometres::from_mm(20)
+    );
 }
 
 #[test]
@@ -43,8 +46,13 @@ fn the_bending_length_comes_back_from_the_rigidity() {
     assert!(bending_length_from_rigidity(10_000, MilligramsPerM2::ZERO).is_err());
     assert!(bending_length_from_rigidity(-1, "150gsm".parse().unwrap()).is_err());
     assert!(bending_length_from_rigidity(i64::MAX, MilligramsPerM2::new(1).unwrap()).is_err());
-    assert_eq!(bending_length_from_rigidity(0, MilligramsPerM2::MAX).unwrap(), Micrometres::ZERO);
-    assert!(rigidity_from_bending_length(MilligramsPerM2::MAX, Micrometres::from_mm(10_001)).is_err());
+    assert_eq!(
+        bending_length_from_rigidity(0, MilligramsPerM2::MAX).unwrap(),
+        Micrometres::ZERO
+    );
+    assert!(
+        rigidity_from_bending_length(MilligramsPerM2::MAX, Micrometres::from_mm(10_001)).is_err()
+    );
 }
 
 proptest! {
@@ -71,7 +79,10 @@ fn a_stiffness_is_read_as_rigidity_or_bending_length() {
     for text in ["11.438uNm", "11.438 µN·m", "11438 nNm"] {
         assert_eq!(text.parse(), Ok(Reading::Rigidity(11_438)), "{text}");
     }
-    assert_eq!("2 cm".parse(), Ok(Reading::BendingLength(Micrometres::from_mm(20))));
+    assert_eq!(
+        "2 cm".parse(),
+        Ok(Reading::BendingLength(Micrometres::from_mm(20)))
+    );
     for text in ["11.4", "0uNm", "0mm", "-1uNm", "11.4 gsm", ""] {
         assert!(text.parse::<Reading>().is_err(), "{text}");
     }
@@ -114,14 +125,32 @@ fn every_way_of_printing_it_becomes_the_same_rigidity() {
 fn a_formula_that_is_named_goes_before_the_one_of_the_unit() {
     // The reference: ASTM's constant is 1.449 times the physical one; ISO's g0 of 10 is 2.0 % too much.
     let with = |text, method| parse_printed(text, Some(method)).map(|(reading, _)| reading);
-    assert_eq!(with("22.736uNm", StiffnessMethod::AstmD1388), Ok(Reading::Rigidity(15_691)));
-    assert_eq!(with("16uNm", StiffnessMethod::Iso9073), Ok(Reading::Rigidity(15_691)));
-    assert_eq!(with("16uJ/m", StiffnessMethod::Rigidity), Ok(Reading::Rigidity(16_000)));
+    assert_eq!(
+        with("22.736uNm", StiffnessMethod::AstmD1388),
+        Ok(Reading::Rigidity(15_691))
+    );
+    assert_eq!(
+        with("16uNm", StiffnessMethod::Iso9073),
+        Ok(Reading::Rigidity(15_691))
+    );
+    assert_eq!(
+        with("16uJ/m", StiffnessMethod::Rigidity),
+        Ok(Reading::Rigidity(16_000))
+    );
     let overhang = with("40mm", StiffnessMethod::HalfOverhang);
-    assert_eq!(overhang, Ok(Reading::BendingLength(Micrometres::from_mm(40))));
+    assert_eq!(
+        overhang,
+        Ok(Reading::BendingLength(Micrometres::from_mm(40)))
+    );
     // A length is no rigidity, nor the other way round.
-    assert!(matches!(with("20mm", StiffnessMethod::AstmD1388), Err(QuantityError::Unreadable { .. })));
-    assert!(matches!(with("16uNm", StiffnessMethod::HalfOverhang), Err(QuantityError::Unreadable { .. })));
+    assert!(matches!(
+        with("20mm", StiffnessMethod::AstmD1388),
+        Err(QuantityError::Unreadable { .. })
+    ));
+    assert!(matches!(
+        with("16uNm", StiffnessMethod::HalfOverhang),
+        Err(QuantityError::Unreadable { .. })
+    ));
 }
 
 proptest! {
@@ -142,18 +171,27 @@ proptest! {
 
 fn strips(millimetres: &[&[i64]]) -> Result<Strips, StripError> {
     let strip = |row: &&[i64]| row.iter().map(|mm| Micrometres::from_mm(*mm)).collect();
-    Strips::new(millimetres.iter().map(strip).collect(), Micrometres::from_mm(200))
+    Strips::new(
+        millimetres.iter().map(strip).collect(),
+        Micrometres::from_mm(200),
+    )
 }
 
 #[test]
 fn strips_are_averaged_over_every_side() {
     // Derived: the mean of eight readings, half of it the bending length.
     let four = strips(&[&[42, 38], &[41, 39], &[43, 37], &[40, 40]]).unwrap();
-    assert_eq!((four.mean(), four.bending_length()), (Micrometres::from_mm(40), Micrometres::from_mm(20)));
+    assert_eq!(
+        (four.mean(), four.bending_length()),
+        (Micrometres::from_mm(40), Micrometres::from_mm(20))
+    );
     assert_eq!(four.mean_of_reading(0).map(Micrometres::get), Some(41_500));
     assert_eq!(four.mean_of_reading(1).map(Micrometres::get), Some(38_500));
     assert_eq!(four.mean_of_reading(2), None);
-    assert_eq!(four.range(), (Micrometres::from_mm(37), Micrometres::from_mm(43)));
+    assert_eq!(
+        four.range(),
+        (Micrometres::from_mm(37), Micrometres::from_mm(43))
+    );
     // Thirds of a micrometre go to the nearest.
     assert_eq!(strips(&[&[62], &[60], &[60]]).unwrap().mean().get(), 60_667);
 }
@@ -162,7 +200,10 @@ fn strips_are_averaged_over_every_side() {
 #[test]
 fn strips_that_bend_too_differently_are_found() {
     let apart = |overhangs: &[&[i64]]| {
-        strips(overhangs).unwrap().far_apart().map(|(least, most)| (least.get() / 1_000, most.get() / 1_000))
+        strips(overhangs)
+            .unwrap()
+            .far_apart()
+            .map(|(least, most)| (least.get() / 1_000, most.get() / 1_000))
     };
     assert_eq!(apart(&[&[62], &[6]]), Some((6, 62)));
     assert_eq!(apart(&[&[50], &[60]]), None, "20 % is not more than 20 %");
@@ -176,12 +217,16 @@ fn strips_that_bend_too_differently_are_found() {
 fn overhangs_that_cannot_be_are_refused() {
     assert_eq!(strips(&[]), Err(StripError::NoReading));
     assert_eq!(strips(&[&[40], &[]]), Err(StripError::NoReading));
-    assert_eq!(strips(&[&[40, 41], &[40]]), Err(StripError::Uneven { first: 2, other: 1 }));
+    assert_eq!(
+        strips(&[&[40, 41], &[40]]),
+        Err(StripError::Uneven { first: 2, other: 1 })
+    );
     assert_eq!(strips(&[&[0]]), Err(StripError::Nothing));
     assert!(strips(&[&[199]]).is_ok());
     let long = strips(&[&[40], &[200]]).unwrap_err();
     assert!(
-        long.to_string().starts_with("an overhang of 200 mm cannot come from a strip of 200 mm"),
+        long.to_string()
+            .starts_with("an overhang of 200 mm cannot come from a strip of 200 mm"),
         "{long}"
     );
     assert_eq!(strips(&[&[40_i64][..]; 13]), Err(StripError::TooMany));
@@ -190,23 +235,42 @@ fn overhangs_that_cannot_be_are_refused() {
 }
 
 fn at(grains: Grains, degrees: u8) -> i64 {
-    grains.at(Degrees::new(degrees).unwrap()).unwrap().rigidity_nnm
+    grains
+        .at(Degrees::new(degrees).unwrap())
+        .unwrap()
+        .rigidity_nnm
 }
 
 #[test]
 fn peirces_rule_gives_the_worked_figures() {
     // f-4, f-5, f-6, computed from Peirce's rule (from memory): overall 45.215, bias 29.143, the grains at the ends.
     // The grains are rounded to nanonewton metres here, which moves the last figure by one.
-    let canvas = Grains { lengthwise: rigidity("200gsm", 18), crosswise: rigidity("200gsm", 45), bias: None };
-    assert!((canvas.overall() - 45_215).abs() <= 1, "{}", canvas.overall());
+    let canvas = Grains {
+        lengthwise: rigidity("200gsm", 18),
+        crosswise: rigidity("200gsm", 45),
+        bias: None,
+    };
+    assert!(
+        (canvas.overall() - 45_215).abs() <= 1,
+        "{}",
+        canvas.overall()
+    );
     assert!((at(canvas, 45) - 29_143).abs() <= 1, "{}", at(canvas, 45));
     assert_eq!((at(canvas, 0), at(canvas, 90)), (11_438, 178_726));
     // f-7: 120 g/m², 20 and 16 mm: 9.414 and 4.820; overall 6.736; bias 6.551.
-    let light = Grains { lengthwise: rigidity("120gsm", 20), crosswise: rigidity("120gsm", 16), bias: None };
+    let light = Grains {
+        lengthwise: rigidity("120gsm", 20),
+        crosswise: rigidity("120gsm", 16),
+        bias: None,
+    };
     assert_eq!((light.lengthwise, light.crosswise), (9_414, 4_820));
     assert!((light.overall() - 6_736).abs() <= 1 && (at(light, 45) - 6_551).abs() <= 1);
     // sin² of 30° and 60° are a quarter and three quarters: 1/√G = 0.75/√4 + 0.25/√16 with G = 4 and 16 (derived).
-    let plain = Grains { lengthwise: 4_000_000, crosswise: 16_000_000, bias: None };
+    let plain = Grains {
+        lengthwise: 4_000_000,
+        crosswise: 16_000_000,
+        bias: None,
+    };
     assert_eq!(at(plain, 30), 5_224_490);
     assert_eq!(at(plain, 60), 10_240_000);
     assert_eq!(Degrees::new(91), None);
@@ -215,10 +279,26 @@ fn peirces_rule_gives_the_worked_figures() {
 /// Measured over computed bias of every cloth of the sample, in ascending order; thousandths.
 fn measured_over_computed() -> Vec<i64> {
     let mut ratios = Vec::new();
-    for line in include_str!("bending_sample.csv").lines().filter(|line| !line.starts_with(['#', 'r'])) {
-        let figures: Vec<i64> = line.split(',').skip(2).map(|text| from_decimal_unm(text).unwrap()).collect();
-        let [lengthwise, crosswise, bias, peirce] = figures[..] else { panic!("five columns: {line}") };
-        let computed = at(Grains { lengthwise, crosswise, bias: None }, 45);
+    for line in include_str!("bending_sample.csv")
+        .lines()
+        .filter(|line| !line.starts_with(['#', 'r']))
+    {
+        let figures: Vec<i64> = line
+            .split(',')
+            .skip(2)
+            .map(|text| from_decimal_unm(text).unwrap())
+            .collect();
+        let [lengthwise, crosswise, bias, peirce] = figures[..] else {
+            panic!("five columns: {line}")
+        };
+        let computed = at(
+            Grains {
+                lengthwise,
+                crosswise,
+                bias: None,
+            },
+            45,
+        );
         // The table holds the figure by Peirce's rule too.
         assert!((computed - peirce).abs() <= 1, "{line}: {computed}");
         ratios.push((bias * 2_000 + computed) / (computed * 2));
@@ -233,26 +313,60 @@ fn the_band_of_a_computed_bias_is_the_one_of_the_sample() {
     let ratios = measured_over_computed();
     assert_eq!(ratios.len(), 31);
     let hundredths = |thousandths: i64| (thousandths + 5) / 10;
-    assert_eq!((hundredths(ratios[3]), hundredths(ratios[27])), BIAS_BAND_HUNDREDTHS);
+    assert_eq!(
+        (hundredths(ratios[3]), hundredths(ratios[27])),
+        BIAS_BAND_HUNDREDTHS
+    );
     // So eight in ten lie within, and a figure that is off by half is nothing rare.
     let (low, high) = BIAS_BAND_HUNDREDTHS;
-    let within = ratios.iter().filter(|r| (low..=high).contains(&hundredths(**r))).count();
+    let within = ratios
+        .iter()
+        .filter(|r| (low..=high).contains(&hundredths(**r)))
+        .count();
     assert_eq!(within, 25);
 }
 
 #[test]
 fn only_what_is_computed_from_two_grains_has_a_band() {
-    let two = Grains { lengthwise: 10_000, crosswise: 40_000, bias: None };
+    let two = Grains {
+        lengthwise: 10_000,
+        crosswise: 40_000,
+        bias: None,
+    };
     let bias = two.at(Degrees::BIAS).unwrap();
     assert_eq!((bias.way, bias.rigidity_nnm), (Way::Peirce, 17_778));
     assert_eq!(bias.band_nnm, Some((9_778, 42_134)));
     assert_eq!(two.at(Degrees::LENGTHWISE).unwrap().band_nnm, None);
-    let three = Grains { bias: Some(50_000), ..two };
+    let three = Grains {
+        bias: Some(50_000),
+        ..two
+    };
     let tested = three.at(Degrees::BIAS).unwrap();
-    assert_eq!((tested.way, tested.rigidity_nnm, tested.band_nnm), (Way::Tested, 50_000, None));
-    assert_eq!(three.at(Degrees::new(30).unwrap()).unwrap().way, Way::Between);
-    assert!(Grains { lengthwise: 0, ..two }.at(Degrees::BIAS).is_err());
-    assert!(Grains { lengthwise: i64::MAX, crosswise: i64::MAX, bias: None }.at(Degrees::BIAS).is_err());
+    assert_eq!(
+        (tested.way, tested.rigidity_nnm, tested.band_nnm),
+        (Way::Tested, 50_000, None)
+    );
+    assert_eq!(
+        three.at(Degrees::new(30).unwrap()).unwrap().way,
+        Way::Between
+    );
+    assert!(
+        Grains {
+            lengthwise: 0,
+            ..two
+        }
+        .at(Degrees::BIAS)
+        .is_err()
+    );
+    assert!(
+        Grains {
+            lengthwise: i64::MAX,
+            crosswise: i64::MAX,
+            bias: None
+        }
+        .at(Degrees::BIAS)
+        .is_err()
+    );
 }
 
 proptest! {
@@ -329,12 +443,18 @@ fn layers_that_slip_add_up() {
 fn a_factor_is_told_with_three_figures() {
     let told = |from, to| Factor::new(from, to).unwrap().to_string();
     // f-3: the ratio is (45/18)³ = 15.625.
-    assert_eq!((told(11_438, 178_726), told(178_726, 11_438)), ("15.6".to_owned(), "0.0640".to_owned()));
+    assert_eq!(
+        (told(11_438, 178_726), told(178_726, 11_438)),
+        ("15.6".to_owned(), "0.0640".to_owned())
+    );
     assert_eq!(
         (told(3, 3), told(3, 1), told(1, 1_234)),
         ("1.00".to_owned(), "0.333".to_owned(), "1234".to_owned())
     );
-    assert_eq!((told(10_000, 99_960), told(10_000, 999_600)), ("10.0".to_owned(), "100".to_owned()));
+    assert_eq!(
+        (told(10_000, 99_960), told(10_000, 999_600)),
+        ("10.0".to_owned(), "100".to_owned())
+    );
     assert_eq!((Factor::new(0, 1), Factor::new(1, 0)), (None, None));
 }
 
@@ -342,6 +462,9 @@ fn a_factor_is_told_with_three_figures() {
 fn the_modulus_takes_the_thickness_out() {
     // Peirce's 12·G/t³ (from memory), computed: a sheet twice as thick and eight times as stiff is the same stuff.
     let mm = |um| Micrometres::new(um).unwrap();
-    assert_eq!(bending_modulus_kpa(15_691, mm(500)), bending_modulus_kpa(8 * 15_691, mm(1_000)));
+    assert_eq!(
+        bending_modulus_kpa(15_691, mm(500)),
+        bending_modulus_kpa(8 * 15_691, mm(1_000))
+    );
     assert!(bending_modulus_kpa(15_691, Micrometres::ZERO).is_err());
 }

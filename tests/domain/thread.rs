@@ -3,7 +3,8 @@
 use ellwand_domain::{
     quantity::{Micrometres, Milligrams, QuantityError, Tex, YarnCount},
     thread::{
-        NeedleSize, ReelError, length_on_reel, mass_of_thread, net_of, net_of_roll, on_each_reel, over_reels,
+        NeedleSize, ReelError, length_on_reel, mass_of_thread, net_of, net_of_roll, on_each_reel,
+        over_reels,
     },
 };
 use proptest::prelude::*;
@@ -26,7 +27,10 @@ fn counts_convert_between_systems() {
     assert_eq!(tex("20tex").thousandths_of(YarnCount::Cotton), 29_527);
     // d-3, mapofsciences.com: Ne 30 is 19.68 tex, 177.2 den.
     assert_eq!(tex("Ne 30").thousandths(), 19_685);
-    assert_eq!((tex("Ne 30").thousandths_of(YarnCount::Denier) + 50) / 100, 1_772);
+    assert_eq!(
+        (tex("Ne 30").thousandths_of(YarnCount::Denier) + 50) / 100,
+        1_772
+    );
     // d-12, Wikipedia "Units of textile measurement" copy: 900 m that weigh 7.5 g are 75 den.
     let sample = Tex::of_sample("7.5g".parse().unwrap(), "900m".parse().unwrap()).unwrap();
     assert_eq!((sample.thousandths_of(YarnCount::Denier) + 50) / 100, 750);
@@ -49,13 +53,23 @@ fn every_system_is_read_before_or_behind_its_number() {
         ("cotton ticket 40", 44_291),
         ("23,622 tex", -1),
     ] {
-        assert_eq!(text.parse::<Tex>().map_or(-1, Tex::thousandths), milli, "{text}");
+        assert_eq!(
+            text.parse::<Tex>().map_or(-1, Tex::thousandths),
+            milli,
+            "{text}"
+        );
     }
     let bare = "ticket 120".parse::<Tex>().unwrap_err().to_string();
     assert!(bare.contains("metric or cotton"), "{bare}");
-    assert!("30/2 tex".parse::<Tex>().is_err(), "plies multiply a direct count");
+    assert!(
+        "30/2 tex".parse::<Tex>().is_err(),
+        "plies multiply a direct count"
+    );
     for text in ["0tex", "Nm 0", "tex 0.0001"] {
-        assert!(matches!(text.parse::<Tex>(), Err(QuantityError::NotPositive { .. })), "{text}");
+        assert!(
+            matches!(text.parse::<Tex>(), Err(QuantityError::NotPositive { .. })),
+            "{text}"
+        );
     }
     assert!("1000001 tex".parse::<Tex>().is_err() && "1000000 tex".parse::<Tex>().is_ok());
 }
@@ -64,17 +78,30 @@ fn every_system_is_read_before_or_behind_its_number() {
 #[test]
 fn a_count_keeps_its_exact_ratio() {
     assert_eq!(
-        (tex("20den").exact_tex(), tex("20den").number_in(YarnCount::Denier)),
+        (
+            tex("20den").exact_tex(),
+            tex("20den").number_in(YarnCount::Denier)
+        ),
         ("20/9".into(), "20".into())
     );
     // 30 hanks of 840 yd are 25 200 yd in a pound.
     assert_eq!(tex("Ne 30").yards_per_pound(), "25200.0");
     assert_eq!(tex("Ne 30").thousandths_of(YarnCount::Cotton), 30_000);
     // 60 m in a gram: 3 000 m in 50 g; 100 lb are whole milligrams.
-    assert_eq!(length_on_reel("50g".parse().unwrap(), tex("Nm 60")).unwrap().get(), 3_000_000_000);
+    assert_eq!(
+        length_on_reel("50g".parse().unwrap(), tex("Nm 60"))
+            .unwrap()
+            .get(),
+        3_000_000_000
+    );
     let pounds = length_on_reel("100lb".parse().unwrap(), tex("Ne 30")).unwrap();
     assert_eq!(pounds, "2520000yd".parse().unwrap());
-    assert_eq!(mass_of_thread("9000m".parse().unwrap(), tex("20den")).unwrap().get(), 20_000);
+    assert_eq!(
+        mass_of_thread("9000m".parse().unwrap(), tex("20den"))
+            .unwrap()
+            .get(),
+        20_000
+    );
     assert_eq!(tex("3x20den"), tex("60den"));
     assert_eq!(tex("30tex").exact_tex(), "30");
 }
@@ -111,27 +138,43 @@ fn the_length_on_a_reel_comes_from_its_mass() {
     assert_eq!(tenths("95g", "Ne 50/2"), 40_217);
     let mass = mass_of_thread("5000m".parse().unwrap(), tex("30tex")).unwrap();
     assert_eq!(mass.get(), 150_000);
-    assert!(length_on_reel(Milligrams::MAX, Tex::of_thousandths(1).unwrap()).is_err(), "beyond 10 000 km");
+    assert!(
+        length_on_reel(Milligrams::MAX, Tex::of_thousandths(1).unwrap()).is_err(),
+        "beyond 10 000 km"
+    );
     assert!(Tex::of_sample("1g".parse().unwrap(), Micrometres::ZERO).is_err());
 }
 
 #[test]
 fn cotton_and_metric_counts_keep_their_ratio() {
     // d-10: Ne × denier = 5314.9 and Nm = 1.6934 × Ne; a page at textilecalculations.com loses the decimal points.
-    assert_eq!((tex("Ne 1").thousandths_of(YarnCount::Denier) + 50) / 100, 53_149);
-    let (metric, cotton) =
-        (tex("1tex").thousandths_of(YarnCount::Metric), tex("1tex").thousandths_of(YarnCount::Cotton));
+    assert_eq!(
+        (tex("Ne 1").thousandths_of(YarnCount::Denier) + 50) / 100,
+        53_149
+    );
+    let (metric, cotton) = (
+        tex("1tex").thousandths_of(YarnCount::Metric),
+        tex("1tex").thousandths_of(YarnCount::Cotton),
+    );
     assert_eq!((metric * 100_000 / cotton + 5) / 10, 16_934);
 }
 
 #[test]
 fn yards_in_a_pound_and_metres_in_a_kilogram_follow_from_the_count() {
     // d-11, Wikipedia "Units of textile measurement" copy: tex 550, 1100, 2200, which it prints as 900, 450, 225.
-    for (count, yards) in [("550tex", "901.9"), ("1100tex", "451.0"), ("2200tex", "225.5")] {
+    for (count, yards) in [
+        ("550tex", "901.9"),
+        ("1100tex", "451.0"),
+        ("2200tex", "225.5"),
+    ] {
         assert_eq!(tex(count).yards_per_pound(), yards, "{count}");
     }
     // Computed from the definitions (textiles.md, table of thread counts).
-    for (count, metres) in [("16tex", "62500.0"), ("30tex", "33333.3"), ("135tex", "7407.4")] {
+    for (count, metres) in [
+        ("16tex", "62500.0"),
+        ("30tex", "33333.3"),
+        ("135tex", "7407.4"),
+    ] {
         assert_eq!(tex(count).metres_per_kg(), metres, "{count}");
     }
 }
@@ -148,7 +191,10 @@ fn a_count_is_told_in_every_system() {
         (135_000, ["1350", "1215", "7.41", "4.37", "22.2", "13.1"]),
     ] {
         let count = Tex::of_thousandths(milli).unwrap();
-        let told: Vec<String> = YarnCount::ALL[1..7].iter().map(|system| count.number_in(*system)).collect();
+        let told: Vec<String> = YarnCount::ALL[1..7]
+            .iter()
+            .map(|system| count.number_in(*system))
+            .collect();
         assert_eq!(told, rest, "{count}");
     }
     let line = tex("30tex").in_every_system();
@@ -157,9 +203,12 @@ fn a_count_is_told_in_every_system() {
         "{line}"
     );
     // Yards in a pound of linen, worsted and woollen: GNU units, definitions.units.
-    for (text, yards) in
-        [("linen lea 1", "300.0"), ("worsted 1", "560.0"), ("woollen run 1", "1600.0"), ("Ne 1", "840.0")]
-    {
+    for (text, yards) in [
+        ("linen lea 1", "300.0"),
+        ("worsted 1", "560.0"),
+        ("woollen run 1", "1600.0"),
+        ("Ne 1", "840.0"),
+    ] {
         assert_eq!(tex(text).yards_per_pound(), yards, "{text}");
     }
 }
@@ -188,8 +237,14 @@ fn what_could_be_another_thread_is_refused() {
         ("ticket 120", "until it says metric or cotton"),
         ("tkt 120", "until it says metric or cotton"),
         ("120 ticket", "until it says metric or cotton"),
-        ("metric ticket 120 cotton ticket 70", "metric and cotton tickets are different threads"),
-        ("metric cotton ticket 120", "metric and cotton tickets are different threads"),
+        (
+            "metric ticket 120 cotton ticket 70",
+            "metric and cotton tickets are different threads",
+        ),
+        (
+            "metric cotton ticket 120",
+            "metric and cotton tickets are different threads",
+        ),
         ("30/2 tex", "for example 2x30tex"),
         ("2x40 Ne", "for example Ne 40/2"),
         ("Nm 2/50", "behind the stroke"),
@@ -213,15 +268,25 @@ fn what_could_be_another_thread_is_refused() {
 
 #[test]
 fn a_reel_is_weighed_with_its_tare() {
-    let net = |gross: &str, tare: &str, reels| net_of(gross.parse().unwrap(), tare.parse().unwrap(), reels);
+    let net = |gross: &str, tare: &str, reels| {
+        net_of(gross.parse().unwrap(), tare.parse().unwrap(), reels)
+    };
     // Derived: 45 g less 12 g; three reels of 12 g are 36 g.
     assert_eq!(net("45g", "12g", 1).map(Milligrams::get), Ok(33_000));
     assert_eq!(net("300g", "12g", 3).map(Milligrams::get), Ok(264_000));
     assert_eq!(net("12g", "12g", 1), Ok(Milligrams::ZERO), "an empty reel");
     let lighter = net("11.999g", "12g", 1).unwrap_err().to_string();
     assert_eq!(lighter, "11.999 g in all is less than the empty reel, 12 g");
-    assert!(net("35g", "12g", 3).unwrap_err().to_string().contains("3 reels, 36 g"));
-    assert!(matches!(net("0g", "0g", 1), Err(ReelError::NothingWeighed { .. })));
+    assert!(
+        net("35g", "12g", 3)
+            .unwrap_err()
+            .to_string()
+            .contains("3 reels, 36 g")
+    );
+    assert!(matches!(
+        net("0g", "0g", 1),
+        Err(ReelError::NothingWeighed { .. })
+    ));
     for reels in [0, -1, 1_001] {
         assert_eq!(net("1kg", "1g", reels), Err(ReelError::Number { reels }));
     }
@@ -233,28 +298,56 @@ fn a_length_goes_round_the_reels() {
     // Derived: 200 m over four; 100 m over three, rounded up.
     assert_eq!(on_each_reel(length("200m"), 4).unwrap(), length("50m"));
     assert_eq!(on_each_reel(length("100m"), 3).unwrap().get(), 33_333_334);
-    let reels: Vec<i64> = over_reels(length("100m"), 3).unwrap().into_iter().map(Micrometres::get).collect();
+    let reels: Vec<i64> = over_reels(length("100m"), 3)
+        .unwrap()
+        .into_iter()
+        .map(Micrometres::get)
+        .collect();
     assert_eq!(reels, [33_333_334, 33_333_333, 33_333_333]);
     let two = Micrometres::new(2).unwrap();
-    assert_eq!(over_reels(two, 3), Err(ReelError::TooShort { length: two, reels: 3 }));
+    assert_eq!(
+        over_reels(two, 3),
+        Err(ReelError::TooShort {
+            length: two,
+            reels: 3
+        })
+    );
     assert_eq!(on_each_reel(two, 0), Err(ReelError::Number { reels: 0 }));
 }
 
 #[test]
 fn a_needle_is_as_thick_as_its_size_says() {
-    let needle = |text: &str| text.parse::<NeedleSize>().unwrap_or_else(|e| panic!("{text}: {e}"));
+    let needle = |text: &str| {
+        text.parse::<NeedleSize>()
+            .unwrap_or_else(|e| panic!("{text}: {e}"))
+    };
     // g-4, apparelscience.com: Nm 110 is 1.10 mm. Nm 80 is 0.80 mm, Nm 130 is 1.30 mm: needle maker's page.
-    for (text, um) in [("Nm 110", 1_100), ("Nm 80", 800), ("nm130", 1_300), ("80/12", 800), ("US 14", 900)] {
+    for (text, um) in [
+        ("Nm 110", 1_100),
+        ("Nm 80", 800),
+        ("nm130", 1_300),
+        ("80/12", 800),
+        ("US 14", 900),
+    ] {
         assert_eq!(needle(text).blade().unwrap().get(), um, "{text}");
     }
     // Pairs as printed at askvity and ethelandi; 75 with 11 from memory.
     assert_eq!(
-        (needle("Nm 90").us(), needle("75").us(), needle("Nm 85").us()),
+        (
+            needle("Nm 90").us(),
+            needle("75").us(),
+            needle("Nm 85").us()
+        ),
         (Some((14, true)), Some((11, false)), None)
     );
     let small = "12".parse::<NeedleSize>().unwrap_err().to_string();
-    assert!(small.contains("a metric needle size") && small.contains("US 12 or 80/12"), "{small}");
-    for text in ["", "80/14", "needle", "12", "US 13", "Nm 8.5", "-80", "Nm 10", "Nm 500"] {
+    assert!(
+        small.contains("a metric needle size") && small.contains("US 12 or 80/12"),
+        "{small}"
+    );
+    for text in [
+        "", "80/14", "needle", "12", "US 13", "Nm 8.5", "-80", "Nm 10", "Nm 500",
+    ] {
         assert!(text.parse::<NeedleSize>().is_err(), "{text}");
     }
 }
@@ -288,8 +381,17 @@ proptest! {
 fn a_core_comes_off_a_roll_of_cloth() {
     let net = |gross: &str, tare: &str| net_of_roll(gross.parse().unwrap(), tare.parse().unwrap());
     assert_eq!(net("5.9kg", "500g").unwrap().decimal_g(), "5400");
-    assert_eq!(net("5.9kg", "0g").unwrap().decimal_g(), "5900", "without a core all of it is cloth");
+    assert_eq!(
+        net("5.9kg", "0g").unwrap().decimal_g(),
+        "5900",
+        "without a core all of it is cloth"
+    );
     let lighter = net("499g", "500g").unwrap_err().to_string();
     assert_eq!(lighter, "499 g in all is less than the empty core, 500 g");
-    assert!(net("0g", "0g").unwrap_err().to_string().contains("a core weighs something"));
+    assert!(
+        net("0g", "0g")
+            .unwrap_err()
+            .to_string()
+            .contains("a core weighs something")
+    );
 }

@@ -11,7 +11,8 @@ fn ligne(number: i64) -> Ligne {
 }
 
 fn size(text: &str) -> TrimSize {
-    text.parse().unwrap_or_else(|error| panic!("{text}: {error}"))
+    text.parse()
+        .unwrap_or_else(|error| panic!("{text}: {error}"))
 }
 
 /// textiles.md g-1 to g-3 and g-5: sizes.com (40 L = 1 in; 20 L is half an inch), workroombuttons.com.
@@ -21,7 +22,13 @@ fn sizes_are_those_of_the_trade() {
     assert_eq!(ligne(24).across().unwrap().get(), 15_240);
     assert_eq!(ligne(20).across().unwrap(), "1/2 in".parse().unwrap());
     let fifteen = Micrometres::from_mm(15);
-    assert_eq!((Ligne::decimal_of(fifteen).as_str(), nearest(fifteen, STOCKED)), ("23.6", Some(ligne(24))));
+    assert_eq!(
+        (
+            Ligne::decimal_of(fifteen).as_str(),
+            nearest(fifteen, STOCKED)
+        ),
+        ("23.6", Some(ligne(24)))
+    );
 }
 
 /// Every row: the exact column, and what workroombuttons.com prints (its 25.50 mm for 40 L is a slip: exactly 25.40).
@@ -50,10 +57,17 @@ fn every_size_of_the_table_is_exact() {
         assert_eq!(ligne(number).across().unwrap().get(), um, "{number} L");
         assert_eq!(inch.parse::<Micrometres>().unwrap().get(), um, "{number} L");
         if let Some(printed) = printed {
-            assert_eq!(printed.parse::<Micrometres>().unwrap().get(), um, "{number} L");
+            assert_eq!(
+                printed.parse::<Micrometres>().unwrap().get(),
+                um,
+                "{number} L"
+            );
         }
         assert_eq!(size(&format!("{number}L")).across().get(), um);
-        assert_eq!(nearest(ligne(number).across().unwrap(), STOCKED), Some(ligne(number)));
+        assert_eq!(
+            nearest(ligne(number).across().unwrap(), STOCKED),
+            Some(ligne(number))
+        );
     }
 }
 
@@ -87,7 +101,12 @@ fn sizes_are_told_both_ways() {
         assert_eq!(size(typed).to_string(), told, "{typed}");
     }
     assert!("0L".parse::<TrimSize>().is_err());
-    assert!("24".parse::<TrimSize>().unwrap_err().to_string().contains("needs a unit"));
+    assert!(
+        "24".parse::<TrimSize>()
+            .unwrap_err()
+            .to_string()
+            .contains("needs a unit")
+    );
 }
 
 #[test]
@@ -98,14 +117,23 @@ fn a_near_size_may_stand_in_and_a_longer_zip_but_no_shorter_one() {
     }
     assert!(size("60cm").may_stand_in_for(size("55cm")));
     assert!(!size("50cm").may_stand_in_for(size("55cm")), "too short");
-    assert!(!size("60L").may_stand_in_for(size("24L")), "a button is not shortened");
-    assert!(!size("55.05cm").is_longer_than(size("55cm")), "that is the same one");
+    assert!(
+        !size("60L").may_stand_in_for(size("24L")),
+        "a button is not shortened"
+    );
+    assert!(
+        !size("55.05cm").is_longer_than(size("55cm")),
+        "that is the same one"
+    );
 }
 
 #[test]
 fn a_set_is_joined_from_the_fewest_cards_and_leaves_the_fullest() {
     let cards = |free: &[i64]| -> Vec<Card> {
-        free.iter().enumerate().map(|(piece, free)| Card { piece, free: *free }).collect()
+        free.iter()
+            .enumerate()
+            .map(|(piece, free)| Card { piece, free: *free })
+            .collect()
     };
     // Four on one card and three on another.
     assert_eq!(join(&cards(&[4, 3]), 7), Some(vec![(0, 4), (1, 3)]));
@@ -121,7 +149,10 @@ fn a_set_is_joined_from_the_fewest_cards_and_leaves_the_fullest() {
     ];
     assert_eq!(fill(&cards(&[8, 4]), 6, 2), Some(shares.to_vec()));
     assert_eq!(fill(&cards(&[8, 3]), 6, 2), None);
-    assert_eq!((fill(&cards(&[8]), 0, 1), fill(&cards(&[8]), 1, 0)), (None, None));
+    assert_eq!(
+        (fill(&cards(&[8]), 0, 1), fill(&cards(&[8]), 1, 0)),
+        (None, None)
+    );
 }
 
 proptest! {
@@ -196,6 +227,13 @@ proptest! {
 /// By pencil: two sets of six are twelve; with ten there are two missing, with twelve and more none.
 #[test]
 fn what_sets_lack_is_never_below_nothing() {
-    assert_eq!([9, 10, 12, 20].map(|have| lacking(6, 2, have)), [3, 2, 0, 0]);
-    assert_eq!(fill(&[Card { piece: 0, free: 10 }], 6, 2), None, "what lacks trims cannot be filled");
+    assert_eq!(
+        [9, 10, 12, 20].map(|have| lacking(6, 2, have)),
+        [3, 2, 0, 0]
+    );
+    assert_eq!(
+        fill(&[Card { piece: 0, free: 10 }], 6, 2),
+        None,
+        "what lacks trims cannot be filled"
+    );
 }

@@ -8,7 +8,10 @@ use proptest::prelude::*;
 
 fn cloth(mg_m2: i64, full_um: i64) -> Weight {
     let full_width = Micrometres::new(full_um).unwrap();
-    Weight::Cloth { mass: MilligramsPerM2::new(mg_m2).unwrap(), full_width }
+    Weight::Cloth {
+        mass: MilligramsPerM2::new(mg_m2).unwrap(),
+        full_width,
+    }
 }
 
 fn thread(text: &str) -> Weight {
@@ -19,8 +22,11 @@ fn thread(text: &str) -> Weight {
 #[test]
 fn thread_follows_its_count_and_its_reel() {
     let (all, was) = (Micrometres::from_mm(1_000_000), thread("30tex"));
-    for (now, heavier, mm) in [("60tex", 0, 500_000), ("30tex", 3_000, 900_000), ("30tex", -3_000, 1_100_000)]
-    {
+    for (now, heavier, mm) in [
+        ("60tex", 0, 500_000),
+        ("30tex", 3_000, 900_000),
+        ("30tex", -3_000, 1_100_000),
+    ] {
         assert_eq!(
             length_anew(all, was, thread(now), heavier),
             Ok(Micrometres::from_mm(mm)),
@@ -32,7 +38,10 @@ fn thread_follows_its_count_and_its_reel() {
     }
     // Of a reel beside others, no whole milligrams: a third of 1 kg of 30 tex, 11 111.111 m, is twice that of 15 tex.
     let third = Micrometres::new(11_111_111_111).unwrap();
-    assert_eq!(length_anew(third, was, thread("15tex"), 0).unwrap().get(), 22_222_222_222);
+    assert_eq!(
+        length_anew(third, was, thread("15tex"), 0).unwrap().get(),
+        22_222_222_222
+    );
 }
 
 proptest! {

@@ -53,7 +53,14 @@ impl TestBook {
     }
 
     fn at(place: Place) -> Self {
-        let book = Book::open(&place.url, Options { clock: Clock::fixed(day(0)), create: true }).unwrap();
+        let book = Book::open(
+            &place.url,
+            Options {
+                clock: Clock::fixed(day(0)),
+                create: true,
+            },
+        )
+        .unwrap();
         Self { book, place }
     }
 
@@ -67,7 +74,10 @@ impl TestBook {
 
     /// Another handle on the same book, whose clock stands on another day.
     pub fn handle(&self, after: u32) -> Book {
-        let options = Options { clock: Clock::fixed(day(after)), create: false };
+        let options = Options {
+            clock: Clock::fixed(day(after)),
+            create: false,
+        };
         Book::open(&self.place.url, options).unwrap()
     }
 
@@ -89,7 +99,14 @@ pub fn ask<A: Perform>(book: &Book, request: Value) -> Result<A::Answer, Box<Pro
 
 /// The same by whoever has confirmed the book's clock.
 pub fn confirmed<A: Perform>(book: &Book, request: Value) -> Result<A::Answer, Box<Problem>> {
-    send::<A>(book, request, Sending { clock_confirmed: true, ..Sending::default() })
+    send::<A>(
+        book,
+        request,
+        Sending {
+            clock_confirmed: true,
+            ..Sending::default()
+        },
+    )
 }
 
 /// The same for a request that says how it is sent.
@@ -101,8 +118,10 @@ pub fn send<A: Perform>(
     if A::METHOD != ellwand_contract::Method::Get && request.get("id").is_none() {
         request["id"] = json!(Uuid::now_v7());
     }
-    let act: A =
-        serde_json::from_value(request).unwrap_or_else(|error| panic!("{}: {error}", <A as Act>::NAME));
+    let act: A = serde_json::from_value(request)
+        .unwrap_or_else(|error| panic!("{}: {error}", <A as Act>::NAME));
     let caller = Caller::owner("owner");
-    book.send(&caller, &act, sending).map(|outcome| outcome.answer).map_err(Box::new)
+    book.send(&caller, &act, sending)
+        .map(|outcome| outcome.answer)
+        .map_err(Box::new)
 }

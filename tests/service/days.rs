@@ -20,7 +20,14 @@ use serde_json::{Value, json};
 
 fn at(place: &Place, now: &str) -> Book {
     let now: DateTime<Utc> = now.parse().unwrap();
-    Book::open(&place.url, Options { clock: Clock::fixed(now), create: true }).unwrap()
+    Book::open(
+        &place.url,
+        Options {
+            clock: Clock::fixed(now),
+            create: true,
+        },
+    )
+    .unwrap()
 }
 
 fn purchase() -> Value {
@@ -47,14 +54,21 @@ fn a_day_begins_at_the_workshops_midnight_whatever_the_clocks_do() {
             ]
             .as_slice(),
         ),
-        ("Asia/Beirut", &[("2026-03-28T21:59:59Z", "2026-03-28"), ("2026-03-28T22:00:00Z", "2026-03-29")]),
+        (
+            "Asia/Beirut",
+            &[
+                ("2026-03-28T21:59:59Z", "2026-03-28"),
+                ("2026-03-28T22:00:00Z", "2026-03-29"),
+            ],
+        ),
     ] {
         let place = Place::new();
         ask::<SetWorkshop>(&at(&place, "2026-01-01T12:00:00Z"), json!({"zone": zone})).unwrap();
         for ((now, day), number) in instants.iter().zip(1..) {
             let book = at(&place, now);
             ask::<Buy>(&book, purchase()).unwrap();
-            let booked = ask::<GetBooking>(&book, json!({"booking": format!("B{number}")})).unwrap();
+            let booked =
+                ask::<GetBooking>(&book, json!({"booking": format!("B{number}")})).unwrap();
             assert_eq!(booked.on_date.to_string(), *day, "{zone} at {now}");
             // The next day is in the future there, and this one is not.
             let mut tomorrow = purchase();
@@ -72,19 +86,28 @@ fn a_clock_that_jumps_back_loses_nothing() {
     let book = TestBook::new();
     let tomorrow = book.handle(1);
     let linen = json!({"kind": "cloth", "name": "linen", "full_width": "150cm"});
-    ask::<Buy>(&tomorrow, json!({"line": [{"material": linen, "paid": "4m", "price": "40"}]})).unwrap();
-    let need =
-        json!([{"role": "shell", "kind": "cloth", "length": "1m", "width": "1m", "preparation": "none"}]);
+    ask::<Buy>(
+        &tomorrow,
+        json!({"line": [{"material": linen, "paid": "4m", "price": "40"}]}),
+    )
+    .unwrap();
+    let need = json!([{"role": "shell", "kind": "cloth", "length": "1m", "width": "1m", "preparation": "none"}]);
     ask::<PlanGarment>(&tomorrow, json!({"name": "vest", "need": need})).unwrap();
     let cut = || json!({"garment": "G1", "need": "shell", "piece": "L1.1", "amount": "1m"});
     // A clock that stands before the last booking is asked about, whatever is to be booked.
     let problem = book.ask::<Cut>(cut()).unwrap_err();
     assert_eq!(problem.kind, ProblemType::ClockInDoubt, "{problem}");
-    assert_eq!(problem.numbers["last_booking"], json!(day(1).to_rfc3339_opts(SecondsFormat::Secs, true)));
+    assert_eq!(
+        problem.numbers["last_booking"],
+        json!(day(1).to_rfc3339_opts(SecondsFormat::Secs, true))
+    );
     // Today, as the clock says now, the cloth had not come in.
     let problem = confirmed::<Cut>(&book.book, cut()).unwrap_err();
     assert_eq!(problem.kind, ProblemType::InvalidDate, "{problem}");
-    assert!(problem.detail.contains(&day(1).date_naive().to_string()), "{problem}");
+    assert!(
+        problem.detail.contains(&day(1).date_naive().to_string()),
+        "{problem}"
+    );
     assert_eq!(book.ask::<GetShelf>(json!({})).unwrap().pieces.len(), 1);
     book.audit();
     ask::<Cut>(&tomorrow, cut()).unwrap();
@@ -93,7 +116,12 @@ fn a_clock_that_jumps_back_loses_nothing() {
     book.ask::<PlanGarment>(json!({"name": "vest"})).unwrap();
     book.audit();
     ask::<Cut>(&tomorrow, cut()).unwrap();
-    assert!(ask::<RunAudit>(&tomorrow, json!({})).unwrap().findings.is_empty());
+    assert!(
+        ask::<RunAudit>(&tomorrow, json!({}))
+            .unwrap()
+            .findings
+            .is_empty()
+    );
 }
 
 /// An hour before the last booking is how far the clocks of two servers may differ; a day is how far the sender's may.
@@ -102,22 +130,47 @@ fn a_clock_in_doubt_is_asked_about_and_not_booked_by() {
     let book = TestBook::new();
     ask::<Buy>(&book.book, purchase()).unwrap();
     let at = |time: DateTime<Utc>| {
-        Book::open(&book.url(), Options { clock: Clock::fixed(time), create: false }).unwrap()
+        Book::open(
+            &book.url(),
+            Options {
+                clock: Clock::fixed(time),
+                create: false,
+            },
+        )
+        .unwrap()
     };
-    ask::<PlanGarment>(&at(day(0) - TimeDelta::minutes(60)), json!({"name": "vest"})).unwrap();
+    ask::<PlanGarment>(
+        &at(day(0) - TimeDelta::minutes(60)),
+        json!({"name": "vest"}),
+    )
+    .unwrap();
     let early = at(day(0) - TimeDelta::minutes(121));
     let problem = ask::<PlanGarment>(&early, json!({"name": "vest"})).unwrap_err();
     assert_eq!(problem.kind, ProblemType::ClockInDoubt, "{problem}");
     // What is only read is shown.
     ask::<GetShelf>(&early, json!({})).unwrap();
-    let sent = |at| Sending { at: Some(at), ..Sending::default() };
-    let plan = |sending| send::<PlanGarment>(&book.book, json!({"name": "vest"}), sending).map(drop);
+    let sent = |at| Sending {
+        at: Some(at),
+        ..Sending::default()
+    };
+    let plan =
+        |sending| send::<PlanGarment>(&book.book, json!({"name": "vest"}), sending).map(drop);
     for time in [day(0) - Days::new(1), day(1)] {
         plan(sent(time)).unwrap();
     }
-    for time in [day(0) - TimeDelta::minutes(1_441), day(0) + TimeDelta::minutes(1_441)] {
-        assert_eq!(plan(sent(time)).unwrap_err().kind, ProblemType::ClockInDoubt);
-        plan(Sending { clock_confirmed: true, ..sent(time) }).unwrap();
+    for time in [
+        day(0) - TimeDelta::minutes(1_441),
+        day(0) + TimeDelta::minutes(1_441),
+    ] {
+        assert_eq!(
+            plan(sent(time)).unwrap_err().kind,
+            ProblemType::ClockInDoubt
+        );
+        plan(Sending {
+            clock_confirmed: true,
+            ..sent(time)
+        })
+        .unwrap();
     }
 }
 
@@ -127,8 +180,19 @@ fn a_question_about_the_clock_settles_no_id() {
     let book = TestBook::new();
     ask::<Buy>(&book.handle(1), purchase()).unwrap();
     let plan = json!({"id": uuid::Uuid::now_v7(), "name": "vest"});
-    let repeat = Sending { repeat: true, ..Sending::default() };
+    let repeat = Sending {
+        repeat: true,
+        ..Sending::default()
+    };
     let problem = send::<PlanGarment>(&book.book, plan.clone(), repeat).unwrap_err();
     assert_eq!(problem.kind, ProblemType::ClockInDoubt, "{problem}");
-    send::<PlanGarment>(&book.book, plan, Sending { clock_confirmed: true, ..repeat }).unwrap();
+    send::<PlanGarment>(
+        &book.book,
+        plan,
+        Sending {
+            clock_confirmed: true,
+            ..repeat
+        },
+    )
+    .unwrap();
 }

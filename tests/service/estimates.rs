@@ -9,7 +9,11 @@ use ellwand_contract::{
 use serde_json::{Value, json};
 
 fn made(book: &TestBook, name: &str, time: &str) {
-    let code: Value = json!(book.ask::<PlanGarment>(json!({"name": name})).unwrap().garment);
+    let code: Value = json!(
+        book.ask::<PlanGarment>(json!({"name": name}))
+            .unwrap()
+            .garment
+    );
     let work = json!({"garment": code, "operation": "sewing", "kind": "machine", "time": time});
     book.ask::<LogWork>(work).unwrap();
     book.ask::<FinishGarment>(json!({"garment": code})).unwrap();
@@ -18,8 +22,12 @@ fn made(book: &TestBook, name: &str, time: &str) {
 /// Low, likely, high and the number of garments of a new garment's sewing.
 fn sewing(book: &TestBook, name: &str) -> (Option<i64>, i64, Option<i64>, i64) {
     let sewing = json!([{"name": "sewing", "kind": "machine", "planned": "1h"}]);
-    let plan = book.ask::<PlanGarment>(json!({"name": name, "operation": sewing})).unwrap();
-    let answer = book.ask::<GetEstimates>(json!({"garment": plan.garment})).unwrap();
+    let plan = book
+        .ask::<PlanGarment>(json!({"name": name, "operation": sewing}))
+        .unwrap();
+    let answer = book
+        .ask::<GetEstimates>(json!({"garment": plan.garment}))
+        .unwrap();
     let of = &answer.operations[0];
     (of.low_minutes, of.likely_minutes, of.high_minutes, of.past)
 }
@@ -31,7 +39,11 @@ fn the_newest_fifty_garments_count() {
     for time in ["1min", "60min"].into_iter().chain(["100min"; 48]) {
         made(&book, "vest", time);
     }
-    assert_eq!(sewing(&book, "vest"), (Some(1), 100, Some(100), 50), "fifty are looked at");
+    assert_eq!(
+        sewing(&book, "vest"),
+        (Some(1), 100, Some(100), 50),
+        "fifty are looked at"
+    );
     made(&book, "vest", "200min");
     let newest = (Some(60), 100, Some(200), 50);
     assert_eq!(sewing(&book, "vest"), newest, "and no more");

@@ -18,10 +18,12 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 fn stocked(garments: usize) -> TestBook {
     let book = TestBook::new();
     let linen = json!({"kind": "cloth", "name": "linen", "full_width": "150cm"});
-    book.ask::<Buy>(json!({"line": [{"material": linen, "paid": "10m", "price": "100"}]})).unwrap();
+    book.ask::<Buy>(json!({"line": [{"material": linen, "paid": "10m", "price": "100"}]}))
+        .unwrap();
     for _ in 0..garments {
         let need = json!([{"role": "shell", "kind": "cloth", "length": "0.96m", "width": "140cm", "preparation": "none"}]);
-        book.ask::<PlanGarment>(json!({"name": "dress", "need": need})).unwrap();
+        book.ask::<PlanGarment>(json!({"name": "dress", "need": need}))
+            .unwrap();
     }
     book
 }
@@ -30,26 +32,48 @@ fn stocked(garments: usize) -> TestBook {
 fn a_promise_ends_with_its_day() {
     let book = stocked(2);
     let picks = json!([{"need": "shell", "piece": "L1.1"}]);
-    book.ask::<Reserve>(json!({"garment": "G1", "picks": picks, "until": "2026-10-12"})).unwrap();
+    book.ask::<Reserve>(json!({"garment": "G1", "picks": picks, "until": "2026-10-12"}))
+        .unwrap();
     let tomorrow = book.handle(1);
     // Readers leave it out.
     let lot = ask::<GetLot>(&tomorrow, json!({"lot": "L1"})).unwrap();
     assert_eq!(lot.pieces[0].reserved.get(), 0);
-    let free = |least: &str| ask::<GetShelf>(&tomorrow, json!({"free_min": least})).unwrap().pieces.len();
-    assert_eq!((free("10m"), free("10.01m")), (1, 0), "and what it held is free to ask for");
+    let free = |least: &str| {
+        ask::<GetShelf>(&tomorrow, json!({"free_min": least}))
+            .unwrap()
+            .pieces
+            .len()
+    };
+    assert_eq!(
+        (free("10m"), free("10.01m")),
+        (1, 0),
+        "and what it held is free to ask for"
+    );
     let held = ask::<GetShelf>(&book.book, json!({"free_min": "10m"})).unwrap();
     assert!(held.pieces.is_empty(), "today it still holds");
     let seen = ask::<GetGarment>(&tomorrow, json!({"garment": "G1"})).unwrap();
-    assert_eq!(seen.needs[0].reservations[0].state, ReservationState::Expired);
+    assert_eq!(
+        seen.needs[0].reservations[0].state,
+        ReservationState::Expired
+    );
     // The next write to the piece ends it, once.
     ask::<Reserve>(&tomorrow, json!({"garment": "G2", "picks": picks})).unwrap();
     let ended = ask::<GetGarment>(&tomorrow, json!({"garment": "G1"})).unwrap();
     let promise = &ended.needs[0].reservations[0];
     assert_eq!(promise.state, ReservationState::Expired);
-    assert!(promise.ended_because.as_ref().unwrap().contains("2026-10-12"));
+    assert!(
+        promise
+            .ended_because
+            .as_ref()
+            .unwrap()
+            .contains("2026-10-12")
+    );
     // It cannot be used any more.
     let cut = json!({"garment": "G1", "need": "shell", "reservation": "R1"});
-    assert_eq!(ask::<Cut>(&tomorrow, cut).unwrap_err().kind, ProblemType::WrongState);
+    assert_eq!(
+        ask::<Cut>(&tomorrow, cut).unwrap_err().kind,
+        ProblemType::WrongState
+    );
     book.audit();
 }
 
@@ -60,7 +84,11 @@ fn two_people_never_both_win_the_same_cloth() {
     let (won, lost) = (AtomicUsize::new(0), AtomicUsize::new(0));
     std::thread::scope(|scope| {
         for thread in 0..8 {
-            let handle = if thread % 2 == 0 { book.book.clone() } else { book.handle(0) };
+            let handle = if thread % 2 == 0 {
+                book.book.clone()
+            } else {
+                book.handle(0)
+            };
             let (won, lost) = (&won, &lost);
             scope.spawn(move || {
                 for garment in [2 * thread + 1, 2 * thread + 2] {
@@ -85,11 +113,16 @@ fn two_people_never_both_win_the_same_cloth() {
 #[test]
 fn two_people_never_both_accept_a_quotation() {
     let book = stocked(1);
-    book.ask::<MakeQuotation>(json!({"garment": "G1", "price": {"markup": "50%"}})).unwrap();
+    book.ask::<MakeQuotation>(json!({"garment": "G1", "price": {"markup": "50%"}}))
+        .unwrap();
     let won = AtomicUsize::new(0);
     std::thread::scope(|scope| {
         for thread in 0..8 {
-            let handle = if thread % 2 == 0 { book.book.clone() } else { book.handle(0) };
+            let handle = if thread % 2 == 0 {
+                book.book.clone()
+            } else {
+                book.handle(0)
+            };
             let won = &won;
             scope.spawn(move || {
                 let request = json!({"quotation": "Q1", "version": 1, "reserve": true});
@@ -100,17 +133,29 @@ fn two_people_never_both_accept_a_quotation() {
                     }
                     Err(problem) => {
                         assert_eq!(problem.kind, ProblemType::WrongState, "{problem}");
-                        assert!(problem.detail.contains("was accepted already, in B"), "{problem}");
+                        assert!(
+                            problem.detail.contains("was accepted already, in B"),
+                            "{problem}"
+                        );
                     }
                 }
             });
         }
     });
     assert_eq!(won.into_inner(), 1);
-    let quotation = book.ask::<GetQuotation>(json!({"quotation": "Q1"})).unwrap();
-    assert_eq!((quotation.state, quotation.accepted), (QuotationState::Accepted, Some(1)));
+    let quotation = book
+        .ask::<GetQuotation>(json!({"quotation": "Q1"}))
+        .unwrap();
+    assert_eq!(
+        (quotation.state, quotation.accepted),
+        (QuotationState::Accepted, Some(1))
+    );
     let lot = book.ask::<GetLot>(json!({"lot": "L1"})).unwrap();
-    assert_eq!(lot.pieces[0].reserved.get(), 1_000_000, "0.96 m and the end allowance, once");
+    assert_eq!(
+        lot.pieces[0].reserved.get(),
+        1_000_000,
+        "0.96 m and the end allowance, once"
+    );
     book.audit();
 }
 
@@ -118,14 +163,23 @@ fn two_people_never_both_accept_a_quotation() {
 #[test]
 fn one_supplement_is_open_at_a_time() {
     let book = stocked(1);
-    book.ask::<MakeQuotation>(json!({"garment": "G1", "price": {"markup": "50%"}, "reserve": true})).unwrap();
-    book.ask::<AcceptQuotation>(json!({"quotation": "Q1", "version": 1})).unwrap();
+    book.ask::<MakeQuotation>(
+        json!({"garment": "G1", "price": {"markup": "50%"}, "reserve": true}),
+    )
+    .unwrap();
+    book.ask::<AcceptQuotation>(json!({"quotation": "Q1", "version": 1}))
+        .unwrap();
     let need = json!([{"role": "hood", "kind": "cloth", "length": "0.46m", "width": "140cm", "preparation": "none"}]);
-    book.ask::<EditGarment>(json!({"garment": "G1", "need": need})).unwrap();
+    book.ask::<EditGarment>(json!({"garment": "G1", "need": need}))
+        .unwrap();
     let won = AtomicUsize::new(0);
     std::thread::scope(|scope| {
         for thread in 0..8 {
-            let handle = if thread % 2 == 0 { book.book.clone() } else { book.handle(0) };
+            let handle = if thread % 2 == 0 {
+                book.book.clone()
+            } else {
+                book.handle(0)
+            };
             let won = &won;
             scope.spawn(move || {
                 let request = json!({"garment": "G1", "supplement_to": "Q1", "reserve": true});
@@ -136,7 +190,10 @@ fn one_supplement_is_open_at_a_time() {
                     }
                     Err(problem) => {
                         assert_eq!(problem.kind, ProblemType::WrongState, "{problem}");
-                        assert!(problem.detail.contains("supplements Q1 and is still open"), "{problem}");
+                        assert!(
+                            problem.detail.contains("supplements Q1 and is still open"),
+                            "{problem}"
+                        );
                     }
                 }
             });
@@ -144,7 +201,11 @@ fn one_supplement_is_open_at_a_time() {
     });
     assert_eq!(won.into_inner(), 1);
     let lot = book.ask::<GetLot>(json!({"lot": "L1"})).unwrap();
-    assert_eq!(lot.pieces[0].reserved.get(), 1_500_000, "1.00 m agreed and 0.50 m asked");
+    assert_eq!(
+        lot.pieces[0].reserved.get(),
+        1_500_000,
+        "1.00 m agreed and 0.50 m asked"
+    );
     book.audit();
 }
 
@@ -152,22 +213,35 @@ fn one_supplement_is_open_at_a_time() {
 #[test]
 fn what_an_open_quotation_holds_ends_with_its_last_day() {
     let book = stocked(1);
-    let made =
-        json!({"garment": "G1", "price": {"markup": "50%"}, "reserve": true, "valid_until": "2026-10-12"});
+    let made = json!({"garment": "G1", "price": {"markup": "50%"}, "reserve": true, "valid_until": "2026-10-12"});
     book.ask::<MakeQuotation>(made).unwrap();
     let tomorrow = book.handle(1);
     let accept = || json!({"quotation": "Q1", "version": 1});
-    assert_eq!(ask::<AcceptQuotation>(&tomorrow, accept()).unwrap_err().kind, ProblemType::InvalidDate);
+    assert_eq!(
+        ask::<AcceptQuotation>(&tomorrow, accept())
+            .unwrap_err()
+            .kind,
+        ProblemType::InvalidDate
+    );
     let open = ask::<GetCandidates>(&tomorrow, json!({"garment": "G1"})).unwrap();
-    assert_eq!((open.needs[0].units_open, open.needs[0].picks.len()), (1, 1));
+    assert_eq!(
+        (open.needs[0].units_open, open.needs[0].picks.len()),
+        (1, 1)
+    );
     let again = ask::<Requote>(&tomorrow, json!({"quotation": "Q1", "reserve": true})).unwrap();
     let states: Vec<_> = again.reservations.iter().map(|row| row.state).collect();
-    assert_eq!(states, [ReservationState::Expired, ReservationState::Active]);
+    assert_eq!(
+        states,
+        [ReservationState::Expired, ReservationState::Active]
+    );
     // The other day, the promise still stands and is kept.
     let other = stocked(1);
     other.ask::<MakeQuotation>(json!({"garment": "G1", "price": {"markup": "50%"}, "reserve": true, "valid_until": "2026-10-12"})).unwrap();
     let kept = other.ask::<AcceptQuotation>(accept()).unwrap();
-    assert_eq!((kept.reservations[0].state, kept.reservations[0].until), (ReservationState::Active, None));
+    assert_eq!(
+        (kept.reservations[0].state, kept.reservations[0].until),
+        (ReservationState::Active, None)
+    );
     let seen = ask::<GetQuotation>(&other.handle(5), json!({"quotation": "Q1"})).unwrap();
     assert_eq!(seen.reservations[0].state, ReservationState::Active);
     book.audit();
@@ -183,8 +257,10 @@ fn a_stage_falls_due_on_its_day() {
         {"name": "fitting", "amount": "20% of gross"},
         {"name": "last", "amount": "40% of gross", "due": "2027-01-01"},
     ]);
-    book.ask::<MakeQuotation>(json!({"garment": "G1", "price": {"price": "100"}, "stage": stage})).unwrap();
-    book.ask::<AcceptQuotation>(json!({"quotation": "Q1", "version": 1})).unwrap();
+    book.ask::<MakeQuotation>(json!({"garment": "G1", "price": {"price": "100"}, "stage": stage}))
+        .unwrap();
+    book.ask::<AcceptQuotation>(json!({"quotation": "Q1", "version": 1}))
+        .unwrap();
     for (after, due) in [(79, "0.00"), (80, "40.00"), (81, "100.00"), (200, "100.00")] {
         let seen = ask::<GetQuotation>(&book.handle(after), json!({"quotation": "Q1"})).unwrap();
         assert_eq!(seen.standing.due_now, due, "{after} days after 12 October");

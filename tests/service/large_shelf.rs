@@ -18,19 +18,24 @@ fn buy(book: &TestBook, name: &str, pieces: u32) {
 }
 
 fn candidates(book: &TestBook, count: u32, more: Value) -> NeedCandidates {
-    let mut need =
-        json!({"role": "shell", "kind": "cloth", "length": "2m", "width": "140cm", "preparation": "none"});
+    let mut need = json!({"role": "shell", "kind": "cloth", "length": "2m", "width": "140cm", "preparation": "none"});
     for (name, value) in more.as_object().unwrap() {
         need[name] = value.clone();
     }
     let plan = json!({"name": "apron", "count": count, "need": [need]});
     let garment = book.ask::<PlanGarment>(plan).unwrap().garment;
-    let Candidates { needs, .. } = book.ask::<GetCandidates>(json!({"garment": garment})).unwrap();
+    let Candidates { needs, .. } = book
+        .ask::<GetCandidates>(json!({"garment": garment}))
+        .unwrap();
     needs.into_iter().next().unwrap()
 }
 
 fn best(candidates: &NeedCandidates) -> String {
-    candidates.serve.first().map(|candidate| candidate.piece.to_string()).unwrap_or_default()
+    candidates
+        .serve
+        .first()
+        .map(|candidate| candidate.piece.to_string())
+        .unwrap_or_default()
 }
 
 /// 4 cm are left at the end, so that 2.00 m take 2.04 m; the cutting step of 5 cm gives way in a piece that has just that.
@@ -40,9 +45,16 @@ fn on_a_very_large_shelf_the_nearest_pieces_are_looked_at_and_the_best_is_the_sa
     buy(&book, "linen", 1_000);
     let all = candidates(&book, 1, json!({}));
     assert!(!all.nearest_only);
-    assert_eq!((all.serve.len() + all.cannot.len(), best(&all)), (1_000, "L1.204".to_owned()));
+    assert_eq!(
+        (all.serve.len() + all.cannot.len(), best(&all)),
+        (1_000, "L1.204".to_owned())
+    );
     let batch = candidates(&book, 4, json!({}));
-    assert_eq!((best(&batch), batch.picks.len()), ("L1.816".to_owned(), 1), "all four of one piece");
+    assert_eq!(
+        (best(&batch), batch.picks.len()),
+        ("L1.816".to_owned(), 1),
+        "all four of one piece"
+    );
     buy(&book, "wool", 1_000);
     let near = candidates(&book, 1, json!({}));
     assert!(near.nearest_only);
@@ -61,7 +73,13 @@ fn on_a_very_large_shelf_the_nearest_pieces_are_looked_at_and_the_best_is_the_sa
     );
     // What the need names is looked at wholly, however far from its length.
     let wool = candidates(&book, 1, json!({"material": "wool"}));
-    assert_eq!((wool.serve.len() + wool.cannot.len(), best(&wool)), (1_000, "L2.204".to_owned()));
+    assert_eq!(
+        (wool.serve.len() + wool.cannot.len(), best(&wool)),
+        (1_000, "L2.204".to_owned())
+    );
     let lot = candidates(&book, 1, json!({"lot": "L2"}));
-    assert_eq!((lot.serve.len() + lot.cannot.len(), best(&lot)), (1_000, "L2.204".to_owned()));
+    assert_eq!(
+        (lot.serve.len() + lot.cannot.len(), best(&lot)),
+        (1_000, "L2.204".to_owned())
+    );
 }

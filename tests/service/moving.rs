@@ -26,7 +26,14 @@ fn lived_in() -> History {
 }
 
 fn open(place: &Place) -> Book {
-    Book::open(&place.url, Options { clock: Clock::fixed(crate::book::day(0)), create: true }).unwrap()
+    Book::open(
+        &place.url,
+        Options {
+            clock: Clock::fixed(crate::book::day(0)),
+            create: true,
+        },
+    )
+    .unwrap()
 }
 
 #[track_caller]
@@ -36,7 +43,11 @@ fn assert_sound(book: &Book) {
 }
 
 fn rows(content: &[TableContent], table: &str) -> u64 {
-    content.iter().find(|content| content.table == table).unwrap().rows
+    content
+        .iter()
+        .find(|content| content.table == table)
+        .unwrap()
+        .rows
 }
 
 /// From a file to another file, to a server and back: the same rows each time, and each book goes on where the first one
@@ -47,7 +58,10 @@ fn a_copy_holds_the_same_and_goes_on() {
     let (file, back) = (Place::sqlite(), Place::sqlite());
     let (in_file, served) = (open(&file), Place::postgresql());
     let first = history.book.book.copy_into(&in_file).unwrap();
-    assert!(rows(&first, "movements") > 20 && rows(&first, "reservations") > 3, "{first:?}");
+    assert!(
+        rows(&first, "movements") > 20 && rows(&first, "reservations") > 3,
+        "{first:?}"
+    );
     assert_eq!(in_file.content().unwrap(), first);
     let mut copies = vec![in_file];
     if let Some(served) = &served {
@@ -64,8 +78,16 @@ fn a_copy_holds_the_same_and_goes_on() {
     let here = ask::<Buy>(&history.book.book, buy()).unwrap();
     for copy in &copies {
         assert_sound(copy);
-        assert_eq!(ask::<Buy>(copy, buy()).unwrap().purchase, here.purchase, "the numbers go on alike");
-        assert_eq!(copy.content().unwrap(), history.book.book.content().unwrap(), "and the ledger's own too");
+        assert_eq!(
+            ask::<Buy>(copy, buy()).unwrap().purchase,
+            here.purchase,
+            "the numbers go on alike"
+        );
+        assert_eq!(
+            copy.content().unwrap(),
+            history.book.book.content().unwrap(),
+            "and the ledger's own too"
+        );
         assert_sound(copy);
     }
 }
@@ -91,7 +113,17 @@ fn a_copy_that_is_interrupted_leaves_nothing() {
     let to = open(&place);
     place.sql("CREATE TRIGGER stop BEFORE INSERT ON garments BEGIN SELECT RAISE(ABORT, 'on purpose'); END;");
     assert!(from.book.book.copy_into(&to).is_err());
-    assert!(to.content().unwrap().iter().all(|content| content.rows == 0), "{:?}", to.content());
+    assert!(
+        to.content()
+            .unwrap()
+            .iter()
+            .all(|content| content.rows == 0),
+        "{:?}",
+        to.content()
+    );
     place.sql("DROP TRIGGER stop;");
-    assert_eq!(from.book.book.copy_into(&to).unwrap(), from.book.book.content().unwrap());
+    assert_eq!(
+        from.book.book.copy_into(&to).unwrap(),
+        from.book.book.content().unwrap()
+    );
 }

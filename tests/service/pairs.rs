@@ -21,20 +21,25 @@ type Draw = (u8, u16, u16);
 fn stocked(average: bool) -> TestBook {
     let book = TestBook::new();
     let method = if average { "average" } else { "fifo" };
-    book.ask::<SetWorkshop>(json!({"pooled_method": method})).unwrap();
+    book.ask::<SetWorkshop>(json!({"pooled_method": method}))
+        .unwrap();
     let button = json!({"kind": "trim", "name": "button", "unit": "count"});
     let wool = json!({"kind": "cloth", "name": "wool", "full_width": "150cm"});
-    for (material, paid, price) in
-        [(&button, "100", "100.00"), (&button, "100", "337.77"), (&wool, "10m", "100.00")]
-    {
-        book.ask::<Buy>(json!({"line": [{"material": material, "paid": paid, "price": price}]})).unwrap();
+    for (material, paid, price) in [
+        (&button, "100", "100.00"),
+        (&button, "100", "337.77"),
+        (&wool, "10m", "100.00"),
+    ] {
+        book.ask::<Buy>(json!({"line": [{"material": material, "paid": paid, "price": price}]}))
+            .unwrap();
     }
     for name in ["coat", "vest", "skirt"] {
         let need = json!([
             {"role": "button", "kind": "trim", "count": 90, "mixing": true},
             {"role": "shell", "kind": "cloth", "length": "9m", "width": "140cm", "preparation": "none"},
         ]);
-        book.ask::<PlanGarment>(json!({"name": name, "need": need})).unwrap();
+        book.ask::<PlanGarment>(json!({"name": name, "need": need}))
+            .unwrap();
     }
     book
 }
@@ -48,7 +53,11 @@ fn takes((kind, ..): Draw) -> bool {
 fn act(book: &TestBook, (kind, a, b): Draw) -> Option<i64> {
     let garment = format!("G{}", a % 3 + 1);
     let button = format!("L{}.1", b % 2 + 1);
-    let reason = if a.is_multiple_of(5) { "own-mistake" } else { "planned" };
+    let reason = if a.is_multiple_of(5) {
+        "own-mistake"
+    } else {
+        "planned"
+    };
     let done = match kind % 10 {
         0..=2 => {
             let amount = (b % 23 + 1).to_string();
@@ -84,14 +93,18 @@ fn act(book: &TestBook, (kind, a, b): Draw) -> Option<i64> {
 fn seen(book: &TestBook) -> (Vec<i64>, Vec<Value>) {
     let (mut values, mut places) = (Vec::new(), Vec::new());
     for number in 1..=3 {
-        let lot = book.ask::<GetLot>(json!({"lot": format!("L{number}")})).unwrap();
+        let lot = book
+            .ask::<GetLot>(json!({"lot": format!("L{number}")}))
+            .unwrap();
         let stock = lot.stock.as_ref().and_then(|stock| stock.value);
         values.extend([lot.landed, stock].map(|value| value.map_or(0, Micro::get)));
         for piece in &lot.pieces {
             values.push(piece.value.map_or(0, Micro::get));
             places.push(json!([piece.piece, piece.on_hand, piece.place]));
         }
-        let cost = book.ask::<GetCost>(json!({"garment": format!("G{number}")})).unwrap();
+        let cost = book
+            .ask::<GetCost>(json!({"garment": format!("G{number}")}))
+            .unwrap();
         values.push(cost.job.actual.map_or(0, Micro::get));
     }
     (values, places)

@@ -26,17 +26,23 @@ fn linen(length: Micrometres, shrinkage: u32, step: &str) -> TestBook {
     });
     let line = json!({"material": cloth, "paid": metres(length), "price": "60"});
     book.ask::<Buy>(json!({"line": [line]})).unwrap();
-    book.ask::<SetWorkshop>(json!({"cutting_step": step, "end_allowance": "4cm"})).unwrap();
+    book.ask::<SetWorkshop>(json!({"cutting_step": step, "end_allowance": "4cm"}))
+        .unwrap();
     book
 }
 
 fn metres(length: Micrometres) -> String {
-    format!("{}.{:06}m", length.get() / 1_000_000, length.get() % 1_000_000)
+    format!(
+        "{}.{:06}m",
+        length.get() / 1_000_000,
+        length.get() % 1_000_000
+    )
 }
 
 fn plan(book: &TestBook, length: &str, count: u32) {
     let need = json!({"role": "shell", "kind": "cloth", "length": length, "width": "100cm", "preparation": "washed"});
-    book.ask::<PlanGarment>(json!({"name": "apron", "count": count, "need": [need]})).unwrap();
+    book.ask::<PlanGarment>(json!({"name": "apron", "count": count, "need": [need]}))
+        .unwrap();
 }
 
 fn reserve(book: &TestBook, garment: u32) -> Result<Micrometres, String> {
@@ -45,7 +51,10 @@ fn reserve(book: &TestBook, garment: u32) -> Result<Micrometres, String> {
     match book.ask::<Reserve>(request) {
         Ok(made) => Ok(held(&made.reservations[0])),
         Err(problem) => {
-            assert!(matches!(problem.kind, ProblemType::ExceedsAvailable | ProblemType::ExceedsOnHand));
+            assert!(matches!(
+                problem.kind,
+                ProblemType::ExceedsAvailable | ProblemType::ExceedsOnHand
+            ));
             Err(problem.detail.clone())
         }
     }
@@ -59,7 +68,9 @@ fn held(reservation: &Reservation) -> Micrometres {
 }
 
 fn promise(book: &TestBook, garment: u32) -> Reservation {
-    let garment = book.ask::<GetGarment>(json!({"garment": format!("G{garment}")})).unwrap();
+    let garment = book
+        .ask::<GetGarment>(json!({"garment": format!("G{garment}")}))
+        .unwrap();
     garment.needs[0].reservations.last().unwrap().clone()
 }
 
@@ -77,10 +88,17 @@ fn a_promise_survives_the_wash_it_was_computed_for() {
     let answer = book.ask::<FinishWash>(washed).unwrap();
     assert!(answer.broken.is_empty(), "{answer:?}");
     let promise = promise(&book, 1);
-    assert_eq!((promise.state, held(&promise)), (ReservationState::Active, mm(2_010)));
+    assert_eq!(
+        (promise.state, held(&promise)),
+        (ReservationState::Active, mm(2_010))
+    );
     assert_eq!(
         promise.steps,
-        ["1.97 m as it is cut", "1.97 m + 4 cm end allowance = 2.01 m", "usable width 150 cm ≥ 100 cm asked"]
+        [
+            "1.97 m as it is cut",
+            "1.97 m + 4 cm end allowance = 2.01 m",
+            "usable width 150 cm ≥ 100 cm asked"
+        ]
     );
     book.audit();
 }
@@ -88,13 +106,24 @@ fn a_promise_survives_the_wash_it_was_computed_for() {
 /// By hand: (1.00 + 0.04) ÷ 0.96 = 1.0833… m; 1.09 m have no 1.10 m, which the step asks, but they have that.
 #[test]
 fn the_step_refuses_nothing_that_fits() {
-    for (length, holds) in [(1_100, Ok(1_100_000)), (1_090, Ok(1_083_334)), (1_083, Err(()))] {
+    for (length, holds) in [
+        (1_100, Ok(1_100_000)),
+        (1_090, Ok(1_083_334)),
+        (1_083, Err(())),
+    ] {
         let book = linen(mm(length), 40, "5cm");
         plan(&book, "1m", 1);
         let held = reserve(&book, 1);
-        assert_eq!(held.clone().map(Micrometres::get).map_err(drop), holds, "{length} mm: {held:?}");
+        assert_eq!(
+            held.clone().map(Micrometres::get).map_err(drop),
+            holds,
+            "{length} mm: {held:?}"
+        );
         if let Err(detail) = held {
-            assert!(detail.contains("1.083"), "what it lacks is told, not the step: {detail}");
+            assert!(
+                detail.contains("1.083"),
+                "what it lacks is told, not the step: {detail}"
+            );
         }
     }
 }

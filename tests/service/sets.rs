@@ -53,20 +53,31 @@ fn buy(book: &TestBook, count: u16, size: &str) {
 }
 
 fn pick<T: Clone>(list: &[T], number: u16) -> Option<T> {
-    list.get(usize::from(number).checked_rem(list.len())?).cloned()
+    list.get(usize::from(number).checked_rem(list.len())?)
+        .cloned()
 }
 
 fn needs(book: &TestBook) -> Vec<Need> {
     (1..=4)
-        .flat_map(|number| book.ask::<GetGarment>(json!({"garment": format!("G{number}")})).unwrap().needs)
+        .flat_map(|number| {
+            book.ask::<GetGarment>(json!({"garment": format!("G{number}")}))
+                .unwrap()
+                .needs
+        })
         .collect()
 }
 
 fn act(book: &TestBook, (kind, a, b, c): Draw) {
     let garment = format!("G{}", a % 4 + 1);
     let shelf = book.ask::<GetShelf>(json!({"limit": 200})).unwrap();
-    let pieces: Vec<String> = shelf.pieces.iter().map(|piece| piece.piece.to_string()).collect();
-    let Some(piece) = pick(&pieces, b) else { return buy(book, 12, "24L") };
+    let pieces: Vec<String> = shelf
+        .pieces
+        .iter()
+        .map(|piece| piece.piece.to_string())
+        .collect();
+    let Some(piece) = pick(&pieces, b) else {
+        return buy(book, 12, "24L");
+    };
     let other = pick(&pieces, c).unwrap();
     let active: Vec<Reservation> = needs(book)
         .into_iter()
@@ -80,13 +91,18 @@ fn act(book: &TestBook, (kind, a, b, c): Draw) {
         }
         3 | 4 => {
             let found = fine(book.ask::<GetCandidates>(json!({"garment": garment}))).unwrap();
-            let picks: Vec<_> = found.needs.into_iter().flat_map(|need| need.picks).collect();
+            let picks: Vec<_> = found
+                .needs
+                .into_iter()
+                .flat_map(|need| need.picks)
+                .collect();
             if !picks.is_empty() {
                 // What is offered can be promised, while the garment is in hand.
                 let made = book.ask::<Reserve>(json!({"garment": garment, "picks": picks}));
                 let over = format!("{garment} is ");
                 assert!(
-                    made.as_ref().map_or_else(|problem| problem.detail.starts_with(&over), |_| true),
+                    made.as_ref()
+                        .map_or_else(|problem| problem.detail.starts_with(&over), |_| true),
                     "{made:?}"
                 );
             }
@@ -98,7 +114,11 @@ fn act(book: &TestBook, (kind, a, b, c): Draw) {
                 1 => json!([part(&piece, b % 6 + 1), part(&other, 6 - b % 6)]),
                 _ => json!([{"need": "buttons", "piece": piece, "units": 1}]),
             };
-            let until = if c % 5 == 0 { json!("2026-10-12") } else { Value::Null };
+            let until = if c % 5 == 0 {
+                json!("2026-10-12")
+            } else {
+                Value::Null
+            };
             fine(book.ask::<Reserve>(json!({"garment": garment, "picks": picks, "until": until})));
         }
         7 => {
@@ -109,7 +129,11 @@ fn act(book: &TestBook, (kind, a, b, c): Draw) {
         8 => {
             if let Some(row) = pick(&active, c) {
                 let amount = if b % 3 == 0 { json!("1") } else { Value::Null };
-                let reason = if a % 3 == 0 { "customer-change" } else { "planned" };
+                let reason = if a % 3 == 0 {
+                    "customer-change"
+                } else {
+                    "planned"
+                };
                 fine(book.ask::<Cut>(
                     json!({"garment": row.garment, "need": "buttons", "reservation": row.reservation,
                     "amount": amount, "reason": reason, "last": b % 5 == 0}),
@@ -134,7 +158,10 @@ fn act(book: &TestBook, (kind, a, b, c): Draw) {
             fine(book.ask::<EditGarment>(json!({"garment": garment, "need": [need]})));
         }
         _ => {
-            let bookings = book.ask::<ListBookings>(json!({"limit": 100})).unwrap().bookings;
+            let bookings = book
+                .ask::<ListBookings>(json!({"limit": 100}))
+                .unwrap()
+                .bookings;
             if let Some(booking) = pick(&bookings, if b % 2 == 0 { 0 } else { c }) {
                 fine(book.ask::<Undo>(json!({"booking": booking.booking})));
             }
@@ -152,7 +179,10 @@ fn held(row: &Reservation) -> i64 {
 /// What holds of every need at any time.
 fn check(need: &Need) {
     let each = need.count.unwrap() + need.spares.unwrap_or(0);
-    assert!(need.units_reserved + need.units_cut <= need.units, "more than the plan takes: {need:?}");
+    assert!(
+        need.units_reserved + need.units_cut <= need.units,
+        "more than the plan takes: {need:?}"
+    );
     let mut sets: BTreeMap<_, Vec<&Reservation>> = BTreeMap::new();
     for row in &need.reservations {
         match row.set {
@@ -160,24 +190,39 @@ fn check(need: &Need) {
             None if row.state == ReservationState::Active => {
                 // Less where a cut has begun one.
                 let most = row.units * each;
-                assert!(held(row) <= most && held(row) > most - each, "whole sets: {row:?}");
+                assert!(
+                    held(row) <= most && held(row) > most - each,
+                    "whole sets: {row:?}"
+                );
             }
             None => {}
         }
     }
     for (set, rows) in sets {
         let lots: Vec<_> = rows.iter().map(|row| row.piece.lot).collect();
-        assert!(lots.iter().all(|lot| *lot == lots[0]), "{set} is of several lots: {rows:?}");
-        let active: Vec<_> = rows.iter().filter(|row| row.state == ReservationState::Active).collect();
+        assert!(
+            lots.iter().all(|lot| *lot == lots[0]),
+            "{set} is of several lots: {rows:?}"
+        );
+        let active: Vec<_> = rows
+            .iter()
+            .filter(|row| row.state == ReservationState::Active)
+            .collect();
         let units: i64 = active.iter().map(|row| row.units).sum();
         assert!(units <= 1, "{set} serves one garment: {rows:?}");
         let cut = rows.iter().any(|row| row.state == ReservationState::Cut);
         let all: i64 = active.iter().map(|row| held(row)).sum();
         if units == 1 && !cut && need.units_cut == 0 && need.used.is_empty() {
-            assert!(all >= each, "{set} counts and has {all} of {each}: {rows:?}");
+            assert!(
+                all >= each,
+                "{set} counts and has {all} of {each}: {rows:?}"
+            );
         }
         if units == 0 && need.units_cut == 0 {
-            assert!(all < each, "{set} has {all} of {each} and does not count: {rows:?}");
+            assert!(
+                all < each,
+                "{set} has {all} of {each} and does not count: {rows:?}"
+            );
         }
     }
 }

@@ -40,7 +40,10 @@ fn read(reels: u32, cuts: u32) -> usize {
     let line = json!([{"material": thread, "paid": format!("{reels} reels"), "price": "30"}]);
     drop(book.ask::<Buy>(json!({"line": line})).unwrap());
     let need = json!([{"role": "thread", "kind": "thread", "length": "300m", "reels": 3}]);
-    let garment = book.ask::<PlanGarment>(json!({"name": "shirt", "need": need})).unwrap().garment;
+    let garment = book
+        .ask::<PlanGarment>(json!({"name": "shirt", "need": need}))
+        .unwrap()
+        .garment;
     for _ in 0..cuts {
         let cut = json!({
             "garment": garment, "need": "thread", "piece": "L1.1", "amount": "1m", "reason": "own-mistake"
@@ -48,10 +51,16 @@ fn read(reels: u32, cuts: u32) -> usize {
         drop(book.ask::<Cut>(cut).unwrap());
     }
     READ.lock().unwrap().clear();
-    let found = book.ask::<GetCandidates>(json!({"garment": garment})).unwrap();
+    let found = book
+        .ask::<GetCandidates>(json!({"garment": garment}))
+        .unwrap();
     assert_eq!(found.needs[0].serve.len(), usize::try_from(reels).unwrap());
     let file = book.file();
-    READ.lock().unwrap().iter().filter(|url| url.contains(&file)).count()
+    READ.lock()
+        .unwrap()
+        .iter()
+        .filter(|url| url.contains(&file))
+        .count()
 }
 
 /// Derived: what a garment was cut from is the same for every reel, so that it is read as often for twelve as for four.

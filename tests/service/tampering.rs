@@ -19,11 +19,15 @@ fn healthy() -> TestBook {
         {"role": "shell", "kind": "cloth", "length": "1m", "width": "140cm", "preparation": "none"},
         {"role": "thread", "kind": "thread", "length": "100m"},
     ]);
-    book.ask::<PlanGarment>(json!({"name": "dress", "count": 2, "need": need})).unwrap();
+    book.ask::<PlanGarment>(json!({"name": "dress", "count": 2, "need": need}))
+        .unwrap();
     let picks = json!([{"need": "shell", "piece": "L1.1"}]);
-    book.ask::<Reserve>(json!({"garment": "G1", "picks": picks})).unwrap();
-    book.ask::<Cut>(json!({"garment": "G1", "need": "shell", "amount": "1m"})).unwrap();
-    book.ask::<Cut>(json!({"garment": "G1", "need": "thread", "piece": "L2.1", "amount": "100m"})).unwrap();
+    book.ask::<Reserve>(json!({"garment": "G1", "picks": picks}))
+        .unwrap();
+    book.ask::<Cut>(json!({"garment": "G1", "need": "shell", "amount": "1m"}))
+        .unwrap();
+    book.ask::<Cut>(json!({"garment": "G1", "need": "thread", "piece": "L2.1", "amount": "100m"}))
+        .unwrap();
     book.audit();
     book
 }
@@ -31,14 +35,42 @@ fn healthy() -> TestBook {
 #[test]
 fn every_kind_of_tampering_is_found() {
     let cases = [
-        ("UPDATE pieces SET quantity = quantity - 1 WHERE id = 1", 1, "L1.1"),
-        ("UPDATE pieces SET value = value + 1 WHERE id = 1", 1, "L1.1"),
+        (
+            "UPDATE pieces SET quantity = quantity - 1 WHERE id = 1",
+            1,
+            "L1.1",
+        ),
+        (
+            "UPDATE pieces SET value = value + 1 WHERE id = 1",
+            1,
+            "L1.1",
+        ),
         ("UPDATE pieces SET held = held - 1 WHERE id = 1", 3, "L1.1"),
-        ("UPDATE stretches SET held = held - 1 WHERE piece_id = 1", 3, "L1.1 stretch 1"),
-        ("UPDATE reservations SET held = held + 1 WHERE id = 1", 3, "L1.1 stretch 1"),
-        ("UPDATE movements SET value = value + 1 WHERE from_kind = 'piece' AND from_id = 1", 1, "L1.1"),
-        ("DELETE FROM movements WHERE from_kind = 'piece' AND from_id = 1", 1, "L1.1"),
-        ("UPDATE layers SET quantity = quantity + 1", 1, "cost layer of L2"),
+        (
+            "UPDATE stretches SET held = held - 1 WHERE piece_id = 1",
+            3,
+            "L1.1 stretch 1",
+        ),
+        (
+            "UPDATE reservations SET held = held + 1 WHERE id = 1",
+            3,
+            "L1.1 stretch 1",
+        ),
+        (
+            "UPDATE movements SET value = value + 1 WHERE from_kind = 'piece' AND from_id = 1",
+            1,
+            "L1.1",
+        ),
+        (
+            "DELETE FROM movements WHERE from_kind = 'piece' AND from_id = 1",
+            1,
+            "L1.1",
+        ),
+        (
+            "UPDATE layers SET quantity = quantity + 1",
+            1,
+            "cost layer of L2",
+        ),
         ("UPDATE layers SET value = value - 1", 1, "cost layer of L2"),
         // Nothing but the replay of the layer finds a cost that is not its share.
         (
@@ -46,18 +78,38 @@ fn every_kind_of_tampering_is_found() {
             4,
             "cost layer of L2",
         ),
-        ("UPDATE counters SET next_number = 1 WHERE kind = 'lot'", 1, "counter of lot"),
-        ("DELETE FROM counters WHERE kind = 'booking'", 1, "counter of booking"),
+        (
+            "UPDATE counters SET next_number = 1 WHERE kind = 'lot'",
+            1,
+            "counter of lot",
+        ),
+        (
+            "DELETE FROM counters WHERE kind = 'booking'",
+            1,
+            "counter of booking",
+        ),
         ("UPDATE lots SET next_piece = 1 WHERE id = 1", 1, "L1"),
-        ("UPDATE purchases SET home_value = home_value + 10000", 2, "P1"),
-        ("UPDATE purchase_lines SET landed = landed + 1 WHERE lot_id = 1", 2, "P1"),
+        (
+            "UPDATE purchases SET home_value = home_value + 10000",
+            2,
+            "P1",
+        ),
+        (
+            "UPDATE purchase_lines SET landed = landed + 1 WHERE lot_id = 1",
+            2,
+            "P1",
+        ),
         ("UPDATE layers SET value = value - 1", 2, "the whole book"),
         (
             "UPDATE movements SET value = value + 1 WHERE to_kind = 'garment' AND from_kind = 'piece'",
             2,
             "the whole book",
         ),
-        ("UPDATE movements SET to_id = 99 WHERE to_kind = 'garment'", 1, "movement"),
+        (
+            "UPDATE movements SET to_id = 99 WHERE to_kind = 'garment'",
+            1,
+            "movement",
+        ),
         (
             "PRAGMA foreign_keys = OFF; DROP TRIGGER reservations_set_stays_update; \
              UPDATE reservations SET set_id = 9 WHERE id = 1",
@@ -77,7 +129,9 @@ fn every_kind_of_tampering_is_found() {
         connection.batch_execute(sql).unwrap();
         drop(connection);
         let findings = book.ask::<RunAudit>(json!({})).unwrap().findings;
-        let found = findings.iter().any(|finding| finding.rule == rule && finding.record.starts_with(record));
+        let found = findings
+            .iter()
+            .any(|finding| finding.rule == rule && finding.record.starts_with(record));
         assert!(found, "{sql}: {findings:?}");
         assert!(findings.iter().all(|finding| !finding.detail.is_empty()));
     }
@@ -88,14 +142,18 @@ fn every_kind_of_tampering_is_found() {
 #[test]
 fn a_purchase_taken_back_under_an_average_is_found() {
     let book = TestBook::sqlite();
-    book.ask::<SetWorkshop>(json!({"pooled_method": "average"})).unwrap();
+    book.ask::<SetWorkshop>(json!({"pooled_method": "average"}))
+        .unwrap();
     for price in ["100.00", "1000.00"] {
         let button = json!({"kind": "trim", "name": "button", "unit": "count"});
-        book.ask::<Buy>(json!({"line": [{"material": button, "paid": "100", "price": price}]})).unwrap();
+        book.ask::<Buy>(json!({"line": [{"material": button, "paid": "100", "price": price}]}))
+            .unwrap();
     }
     let need = json!([{"role": "button", "kind": "trim", "count": 90, "mixing": true}]);
-    book.ask::<PlanGarment>(json!({"name": "coat", "need": need})).unwrap();
-    book.ask::<Cut>(json!({"garment": "G1", "need": "button", "piece": "L2.1", "amount": "90"})).unwrap();
+    book.ask::<PlanGarment>(json!({"name": "coat", "need": need}))
+        .unwrap();
+    book.ask::<Cut>(json!({"garment": "G1", "need": "button", "piece": "L2.1", "amount": "90"}))
+        .unwrap();
     book.audit();
     let mut connection = SqliteConnection::establish(&book.file()).unwrap();
     connection
@@ -114,7 +172,12 @@ fn a_purchase_taken_back_under_an_average_is_found() {
         .unwrap();
     drop(connection);
     let findings = book.ask::<RunAudit>(json!({})).unwrap().findings;
-    let [finding] = findings.as_slice() else { panic!("{findings:?}") };
+    let [finding] = findings.as_slice() else {
+        panic!("{findings:?}")
+    };
     assert_eq!((finding.rule, finding.record.as_str()), (4, "cost layer 1"));
-    assert_eq!(finding.detail, "B4: its cost rests on a booking that B5 took back");
+    assert_eq!(
+        finding.detail,
+        "B4: its cost rests on a booking that B5 took back"
+    );
 }

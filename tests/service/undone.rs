@@ -19,8 +19,11 @@ use std::collections::BTreeSet;
 fn seen(history: &History, garments: usize) -> Vec<Value> {
     let book = &history.book;
     let mut seen = vec![json!(book.ask::<GetShelf>(json!({"limit": 500})).unwrap())];
-    let lots: BTreeSet<String> =
-        history.pieces().iter().map(|piece| piece.split('.').next().unwrap().to_owned()).collect();
+    let lots: BTreeSet<String> = history
+        .pieces()
+        .iter()
+        .map(|piece| piece.split('.').next().unwrap().to_owned())
+        .collect();
     for lot in lots {
         let lot = book.ask::<GetLot>(json!({"lot": lot})).unwrap();
         seen.push(json!([lot.value_went, lot.stock, lot.landed]));
@@ -31,13 +34,25 @@ fn seen(history: &History, garments: usize) -> Vec<Value> {
         let cost = book.ask::<GetCost>(code).unwrap();
         let mut promises: Vec<String> = Vec::new();
         for need in &garment.needs {
-            let active = need.reservations.iter().filter(|row| row.state == ReservationState::Active);
-            promises
-                .extend(active.map(|row| format!("{} {} {} {:?}", row.need, row.piece, row.units, row.held)));
+            let active = need
+                .reservations
+                .iter()
+                .filter(|row| row.state == ReservationState::Active);
+            promises.extend(
+                active
+                    .map(|row| format!("{} {} {} {:?}", row.need, row.piece, row.units, row.held)),
+            );
         }
         promises.sort_unstable();
         let lines: Vec<Value> = cost.lines.iter().chain(&cost.losses).map(line).collect();
-        seen.push(json!([number, garment.state, cost.job.actual, cost.all.actual, lines, promises]));
+        seen.push(json!([
+            number,
+            garment.state,
+            cost.job.actual,
+            cost.all.actual,
+            lines,
+            promises
+        ]));
     }
     seen
 }
@@ -45,18 +60,41 @@ fn seen(history: &History, garments: usize) -> Vec<Value> {
 /// A line of the cost sheet. Its planned amount is left out: a promise that is computed anew is priced anew, with the late
 /// charges that came meanwhile.
 fn line(line: &CostLine) -> Value {
-    let CostLine { name, detail, planned_quantity, actual_quantity, cost, .. } = line;
-    json!([name, detail, planned_quantity, actual_quantity, cost.actual, cost.actual_printed])
+    let CostLine {
+        name,
+        detail,
+        planned_quantity,
+        actual_quantity,
+        cost,
+        ..
+    } = line;
+    json!([
+        name,
+        detail,
+        planned_quantity,
+        actual_quantity,
+        cost.actual,
+        cost.actual_printed
+    ])
 }
 
 fn garments(history: &History) -> usize {
     (1..)
-        .take_while(|number| history.book.ask::<GetGarment>(json!({"garment": format!("G{number}")})).is_ok())
+        .take_while(|number| {
+            history
+                .book
+                .ask::<GetGarment>(json!({"garment": format!("G{number}")}))
+                .is_ok()
+        })
         .count()
 }
 
 fn last(history: &History) -> Option<i64> {
-    history.book.ask::<GetLastBooking>(json!({})).ok().map(|booking| booking.booking.get())
+    history
+        .book
+        .ask::<GetLastBooking>(json!({}))
+        .ok()
+        .map(|booking| booking.booking.get())
 }
 
 proptest! {

@@ -12,7 +12,13 @@ fn supplier(purchase: i64) -> Account {
 }
 
 fn layer(id: i64, lot_id: Option<i64>) -> Layer {
-    Layer { id, material_id: 1, lot_id, quantity: 3 * M, value: 0 }
+    Layer {
+        id,
+        material_id: 1,
+        lot_id,
+        quantity: 3 * M,
+        value: 0,
+    }
 }
 
 /// The small shelf, received by booking 2: 3 m worth 30 on piece 1 (the row says 60), of which 1 m was cut.
@@ -42,9 +48,19 @@ pub fn what_is_kept_is_set_against_the_ledger(book: &TestDatabase) {
         held: 0,
     };
     assert_eq!(book.get(|tx| tx.audit_pieces(0, 10)), [piece]);
-    let lot_layer = Balance { number: 0, kept: (3 * M, 0), ledger: (0, 0), ..piece };
+    let lot_layer = Balance {
+        number: 0,
+        kept: (3 * M, 0),
+        ledger: (0, 0),
+        ..piece
+    };
     // 0.5 m − 0.2 m, 5 − 2: the pool has no lot.
-    let pool = Balance { id: 3, lot: 0, ledger: (300_000, 3 * M), ..lot_layer };
+    let pool = Balance {
+        id: 3,
+        lot: 0,
+        ledger: (300_000, 3 * M),
+        ..lot_layer
+    };
     assert_eq!(book.get(|tx| tx.audit_layers(0, 10)), [lot_layer, pool]);
 }
 
@@ -54,7 +70,11 @@ pub fn batches_go_on_after_the_last_row(book: &TestDatabase) {
         for id in [2, 5, 9, 70] {
             tx.insert_piece(&cloth(id, 1, id))?;
         }
-        tx.insert_booking(&booking(3), &[], &[moved(supplier(1), Account::piece(9), 3_000)])
+        tx.insert_booking(
+            &booking(3),
+            &[],
+            &[moved(supplier(1), Account::piece(9), 3_000)],
+        )
     });
     let (mut all, mut after) = (Vec::new(), 0);
     loop {
@@ -64,23 +84,54 @@ pub fn batches_go_on_after_the_last_row(book: &TestDatabase) {
         all.extend(batch.iter().map(|balance| (balance.id, balance.ledger.0)));
     }
     assert_eq!(all, [(1, 2 * M), (2, 0), (5, 0), (9, 3 * M), (70, 0)]);
-    assert_eq!(book.get(|tx| tx.audit_layers(1, 1)).iter().map(|layer| layer.id).collect::<Vec<_>>(), [3]);
+    assert_eq!(
+        book.get(|tx| tx.audit_layers(1, 1))
+            .iter()
+            .map(|layer| layer.id)
+            .collect::<Vec<_>>(),
+        [3]
+    );
     assert_eq!(book.get(|tx| tx.audit_layers(3, 1)), []);
 }
 
 pub fn a_purchase_is_set_against_its_lines_lots_and_movements(book: &TestDatabase) {
     book.put(|tx| {
         received(tx)?;
-        tx.insert_lot(&ellwand_storage::Lot { landed: 7 * M, ..lot(2, 1) })?;
+        tx.insert_lot(&ellwand_storage::Lot {
+            landed: 7 * M,
+            ..lot(2, 1)
+        })?;
         tx.insert_purchase_line(&line(1, 1, 1))?;
-        tx.insert_purchase_line(&ellwand_storage::PurchaseLine { landed: 8 * M, ..line(1, 2, 2) })?;
-        tx.insert_purchase(&Purchase { home_value: 0, ..purchase(4) })?;
+        tx.insert_purchase_line(&ellwand_storage::PurchaseLine {
+            landed: 8 * M,
+            ..line(1, 2, 2)
+        })?;
+        tx.insert_purchase(&Purchase {
+            home_value: 0,
+            ..purchase(4)
+        })?;
         // A credit goes back to the supplier.
-        tx.insert_booking(&booking(3), &[], &[moved(Account::piece(1), supplier(1), 100)])
+        tx.insert_booking(
+            &booking(3),
+            &[],
+            &[moved(Account::piece(1), supplier(1), 100)],
+        )
     });
     // 60 + 8 on the lines, 60 + 7 on the lots; 30 + 5 came, 1 went back.
-    let first = PurchaseSum { id: 1, home: 60 * M, lines: 68 * M, lots: 67 * M, ledger: 34 * M };
-    let fourth = PurchaseSum { id: 4, home: 0, lines: 0, lots: 0, ledger: 0 };
+    let first = PurchaseSum {
+        id: 1,
+        home: 60 * M,
+        lines: 68 * M,
+        lots: 67 * M,
+        ledger: 34 * M,
+    };
+    let fourth = PurchaseSum {
+        id: 4,
+        home: 0,
+        lines: 0,
+        lots: 0,
+        ledger: 0,
+    };
     assert_eq!(book.get(|tx| tx.audit_purchases(0, 10)), [first, fourth]);
     assert_eq!(book.get(|tx| tx.audit_purchases(1, 10)), [fourth]);
     assert_eq!(book.get(|tx| tx.audit_purchases(4, 10)), []);
@@ -91,14 +142,27 @@ pub fn stretches_are_set_against_their_promises(book: &TestDatabase) {
     book.put(|tx| {
         sample::write(tx)?;
         let mut marked = cloth(2, 1, 2);
-        marked.piece.mark_flaw(Flaw { at: M, length: 0, note: String::new() }).map_err(StorageError::from)?;
+        marked
+            .piece
+            .mark_flaw(Flaw {
+                at: M,
+                length: 0,
+                note: String::new(),
+            })
+            .map_err(StorageError::from)?;
         tx.insert_piece(&marked)?;
         tx.insert_piece(&loose(3, 1, 3, 6))?;
         tx.insert_reservation(&reservation(1, 2, 300_000))?;
-        tx.insert_reservation(&ellwand_storage::Reservation { stretch: 1, ..reservation(2, 2, 500_000) })?;
+        tx.insert_reservation(&ellwand_storage::Reservation {
+            stretch: 1,
+            ..reservation(2, 2, 500_000)
+        })?;
         tx.insert_reservation(&reservation(3, 3, 6))
     });
-    assert_eq!(book.get(|tx| tx.audit_stretches(1, 2)), [(1, 0, 3 * M, 0), (2, 0, M, 0), (2, 1, 2 * M, 0)]);
+    assert_eq!(
+        book.get(|tx| tx.audit_stretches(1, 2)),
+        [(1, 0, 3 * M, 0), (2, 0, M, 0), (2, 1, 2 * M, 0)]
+    );
     assert_eq!(book.get(|tx| tx.audit_stretches(3, 9)), [(3, 0, 6, 0)]);
     let mut promises = book.get(|tx| tx.audit_promises(1, 2));
     promises.sort_unstable();
@@ -124,7 +188,12 @@ pub fn garments_below_nothing_are_found(book: &TestDatabase) {
         ];
         tx.insert_booking(&booking(2), &[], &lines)
     });
-    let expected = [(2, -30_000), (500, -10_000), (501, -20_000), (1_200, -40_000)];
+    let expected = [
+        (2, -30_000),
+        (500, -10_000),
+        (501, -20_000),
+        (1_200, -40_000),
+    ];
     assert_eq!(book.get(|tx| tx.audit_negative_garments()), expected);
 }
 
@@ -144,7 +213,10 @@ pub fn movements_of_nothing_are_found(book: &TestDatabase) {
     found.sort();
     // The first four movements are sound.
     let expected = [("garment", 6), ("layer", 6), ("piece", 5), ("supplier", 7)];
-    assert_eq!(found, expected.map(|(kind, sequence)| (kind.to_owned(), sequence)));
+    assert_eq!(
+        found,
+        expected.map(|(kind, sequence)| (kind.to_owned(), sequence))
+    );
 }
 
 pub fn what_is_neither_outside_nor_on_the_shelf_is_summed(book: &TestDatabase) {

@@ -27,15 +27,22 @@ pub fn many_threads_get_every_number_once(book: &TestDatabase) {
         for round in 0..12 {
             let count = 1 + round % 3;
             let first = db.write(Box::new(move |tx| tx.next_numbers("garment", count)));
-            let first: i64 = first.map_err(|error: StorageError| error.to_string()).unwrap();
+            let first: i64 = first
+                .map_err(|error: StorageError| error.to_string())
+                .unwrap();
             taken.extend(first..first + count);
         }
         taken
     };
     let take = &take;
     let mut all: Vec<i64> = std::thread::scope(|scope| {
-        let threads: Vec<_> = (0..8).map(|thread| scope.spawn(move || take(thread))).collect();
-        threads.into_iter().flat_map(|thread| thread.join().unwrap()).collect()
+        let threads: Vec<_> = (0..8)
+            .map(|thread| scope.spawn(move || take(thread)))
+            .collect();
+        threads
+            .into_iter()
+            .flat_map(|thread| thread.join().unwrap())
+            .collect()
     });
     all.sort_unstable();
     // 8 threads × 12 rounds of 1, 2, 3, …: 8 × 24 numbers.

@@ -26,7 +26,11 @@ struct Row {
 
 /// An own book to write without a pool or a deadline in the way.
 pub fn options(create: bool) -> OpenOptions {
-    OpenOptions { create, busy: Duration::from_secs(20), ..OpenOptions::default() }
+    OpenOptions {
+        create,
+        busy: Duration::from_secs(20),
+        ..OpenOptions::default()
+    }
 }
 
 /// A migrated file to copy, made once.
@@ -49,7 +53,11 @@ impl TestDatabase {
         let path = folder.path().join("book.sqlite3");
         std::fs::write(&path, template()).unwrap();
         let url = format!("sqlite://{}", path.display());
-        Self { db: Db::open(&url, &options(false)).unwrap(), url, place: Place::Folder(folder) }
+        Self {
+            db: Db::open(&url, &options(false)).unwrap(),
+            url,
+            place: Place::Folder(folder),
+        }
     }
 
     /// A book in a schema, where there is a server; otherwise says once that this half was left out.
@@ -59,7 +67,11 @@ impl TestDatabase {
         let url = schema.url.clone();
         let db = Db::open(&url, &options(true)).unwrap();
         db.write(Box::new(crate::draft::people)).unwrap();
-        Some(Self { db, url, place: Place::Schema(schema) })
+        Some(Self {
+            db,
+            url,
+            place: Place::Schema(schema),
+        })
     }
 
     pub fn is_sqlite(&self) -> bool {
@@ -77,7 +89,14 @@ impl TestDatabase {
 
     /// Another handle, as another process would have.
     pub fn another(&self, busy: Duration) -> Db {
-        Db::open(&self.url, &OpenOptions { busy, ..options(false) }).unwrap()
+        Db::open(
+            &self.url,
+            &OpenOptions {
+                busy,
+                ..options(false)
+            },
+        )
+        .unwrap()
     }
 
     /// Runs a job that writes.
@@ -114,7 +133,9 @@ impl TestDatabase {
     /// The schema of a book that is in one.
     #[cfg(feature = "postgresql")]
     pub fn schema(&self) -> &crate::own_schema::Schema {
-        let Place::Schema(schema) = &self.place else { panic!("this book is in a file") };
+        let Place::Schema(schema) = &self.place else {
+            panic!("this book is in a file")
+        };
         schema
     }
 
@@ -123,7 +144,10 @@ impl TestDatabase {
         match &self.place {
             Place::Folder(_) => {
                 let folder = TempDir::new().unwrap();
-                (format!("sqlite://{}", folder.path().join("new.sqlite3").display()), Box::new(folder))
+                (
+                    format!("sqlite://{}", folder.path().join("new.sqlite3").display()),
+                    Box::new(folder),
+                )
             }
             #[cfg(feature = "postgresql")]
             Place::Schema(_) => {
@@ -158,13 +182,13 @@ impl TestDatabase {
     pub fn texts_at(&self, url: &str, sql: &str) -> Vec<String> {
         use diesel::connection::Connection;
         let rows: Vec<Row> = match url.strip_prefix("sqlite://") {
-            Some(path) => {
-                diesel::sql_query(sql).load(&mut diesel::SqliteConnection::establish(path).unwrap()).unwrap()
-            }
+            Some(path) => diesel::sql_query(sql)
+                .load(&mut diesel::SqliteConnection::establish(path).unwrap())
+                .unwrap(),
             #[cfg(feature = "postgresql")]
-            None => {
-                diesel::sql_query(sql).load(&mut crate::own_schema::Plain::establish(url).unwrap()).unwrap()
-            }
+            None => diesel::sql_query(sql)
+                .load(&mut crate::own_schema::Plain::establish(url).unwrap())
+                .unwrap(),
             #[cfg(not(feature = "postgresql"))]
             None => unreachable!("a book is in a file"),
         };
@@ -178,10 +202,14 @@ impl TestDatabase {
         match url.strip_prefix("sqlite://") {
             Some(path) => {
                 let mut conn = diesel::SqliteConnection::establish(path).unwrap();
-                conn.batch_execute(&format!("PRAGMA foreign_keys = ON; {sql}")).unwrap();
+                conn.batch_execute(&format!("PRAGMA foreign_keys = ON; {sql}"))
+                    .unwrap();
             }
             #[cfg(feature = "postgresql")]
-            None => crate::own_schema::Plain::establish(url).unwrap().batch_execute(sql).unwrap(),
+            None => crate::own_schema::Plain::establish(url)
+                .unwrap()
+                .batch_execute(sql)
+                .unwrap(),
             #[cfg(not(feature = "postgresql"))]
             None => unreachable!("a book is in a file"),
         }

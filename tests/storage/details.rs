@@ -8,22 +8,42 @@ use ellwand_domain::setting::GarmentState;
 use ellwand_storage::{DetailRating, Garment, Need};
 
 fn rating(garment_id: i64, name: &str, rating: i64) -> DetailRating {
-    DetailRating { garment_id, name_search: name.to_lowercase(), name: name.into(), rating, booking_id: 1 }
+    DetailRating {
+        garment_id,
+        name_search: name.to_lowercase(),
+        name: name.into(),
+        rating,
+        booking_id: 1,
+    }
 }
 
 /// Garment 1 is planned, 2 delivered, 3 and 4 finished; each has a hem, 3 it as a need that was dropped, 4 in capitals.
 fn made(book: &TestDatabase) {
     book.put(|tx| {
         sample::write(tx)?;
-        tx.save_need(&Need { detail: Some("Säumchen".into()), ..need(1, 1) })?;
-        for (id, state) in
-            [(2, GarmentState::Delivered), (3, GarmentState::Finished), (4, GarmentState::Finished)]
-        {
-            tx.insert_garment(&Garment { state: state.into(), ..garment(id) })?;
+        tx.save_need(&Need {
+            detail: Some("Säumchen".into()),
+            ..need(1, 1)
+        })?;
+        for (id, state) in [
+            (2, GarmentState::Delivered),
+            (3, GarmentState::Finished),
+            (4, GarmentState::Finished),
+        ] {
+            tx.insert_garment(&Garment {
+                state: state.into(),
+                ..garment(id)
+            })?;
         }
-        let hem = |id, name: &str| Need { detail: Some(name.into()), ..need(id, id) };
+        let hem = |id, name: &str| Need {
+            detail: Some(name.into()),
+            ..need(id, id)
+        };
         tx.save_need(&hem(2, "Säumchen"))?;
-        tx.save_need(&Need { dropped: true, ..hem(3, "Säumchen") })?;
+        tx.save_need(&Need {
+            dropped: true,
+            ..hem(3, "Säumchen")
+        })?;
         tx.save_need(&hem(4, "SÄUMCHEN"))
     });
 }
@@ -31,10 +51,24 @@ fn made(book: &TestDatabase) {
 pub fn details_are_found_on_garments_that_were_made(book: &TestDatabase) {
     made(book);
     assert_eq!(book.get(|tx| tx.garments_with_detail(None, 9)), [4, 2]);
-    assert_eq!(book.get(|tx| tx.garments_with_detail(Some("säumchen"), 9)), [4, 2]);
-    assert_eq!(book.get(|tx| tx.garments_with_detail(Some("säumchen"), 1)), [4]);
-    assert_eq!(book.get(|tx| tx.garments_with_detail(Some("collar"), 9)), Vec::<i64>::new());
-    for set in ["detail = ''", "detail = NULL", "detail_search = NULL", "detail_search = ''"] {
+    assert_eq!(
+        book.get(|tx| tx.garments_with_detail(Some("säumchen"), 9)),
+        [4, 2]
+    );
+    assert_eq!(
+        book.get(|tx| tx.garments_with_detail(Some("säumchen"), 1)),
+        [4]
+    );
+    assert_eq!(
+        book.get(|tx| tx.garments_with_detail(Some("collar"), 9)),
+        Vec::<i64>::new()
+    );
+    for set in [
+        "detail = ''",
+        "detail = NULL",
+        "detail_search = NULL",
+        "detail_search = ''",
+    ] {
         refused(book, &format!("UPDATE needs SET {set} WHERE id = 2"));
     }
 }
@@ -46,14 +80,25 @@ pub fn a_detail_has_one_rating_from_one_to_five(book: &TestDatabase) {
         tx.save_detail_rating(&rating(2, "collar", 5))?;
         tx.save_detail_rating(&rating(2, "HEM", 2))
     });
-    assert_eq!(book.get(|tx| tx.detail_ratings(2)), [rating(2, "collar", 5), rating(2, "HEM", 2)]);
-    for set in
-        ["rating = 0", "rating = 6", "name = ''", "name_search = ''", "garment_id = 77", "booking_id = 77"]
-    {
+    assert_eq!(
+        book.get(|tx| tx.detail_ratings(2)),
+        [rating(2, "collar", 5), rating(2, "HEM", 2)]
+    );
+    for set in [
+        "rating = 0",
+        "rating = 6",
+        "name = ''",
+        "name_search = ''",
+        "garment_id = 77",
+        "booking_id = 77",
+    ] {
         refused(book, &format!("UPDATE detail_ratings SET {set}"));
     }
     book.put(|tx| tx.delete_detail_rating(2, "Hem"));
-    assert_eq!(book.get(|tx| tx.detail_ratings(2)), [rating(2, "collar", 5)]);
+    assert_eq!(
+        book.get(|tx| tx.detail_ratings(2)),
+        [rating(2, "collar", 5)]
+    );
 }
 
 /// What is tried out is seen inside and gone after it, also where it broke a rule or where one stands in another.

@@ -6,8 +6,8 @@ use ellwand_domain::{
     ledger::{Piece, Quantity, Rectangle},
     quantity::{Micrometres, Millionths},
     setting::{
-        BookingKind, GarmentState, Kind, OffcutValue, PooledMethod, PricesShown, ReservationState, Rounding,
-        TaxPlace, UnitSystem,
+        BookingKind, GarmentState, Kind, OffcutValue, PooledMethod, PricesShown, ReservationState,
+        Rounding, TaxPlace, UnitSystem,
     },
 };
 use ellwand_storage::{
@@ -81,27 +81,52 @@ pub const BO: i64 = 3;
 
 pub fn person(id: i64, name: &str, paid: bool) -> Person {
     let (name, skeleton) = (name.to_owned(), name.to_owned());
-    Person { id, name, skeleton, paid, made_at: instant(1), made_by: "owner".into() }
+    Person {
+        id,
+        name,
+        skeleton,
+        paid,
+        made_at: instant(1),
+        made_by: "owner".into(),
+    }
 }
 
 /// Writes the people.
 pub fn people(tx: &mut Tx<'_>) -> Result<(), StorageError> {
-    for (id, name, paid) in [(Person::OWNER, "owner", false), (ADA, "ada", true), (BO, "bo", true)] {
+    for (id, name, paid) in [
+        (Person::OWNER, "owner", false),
+        (ADA, "ada", true),
+        (BO, "bo", true),
+    ] {
         tx.insert_person(&person(id, name, paid))?;
     }
     Ok(())
 }
 
 pub fn supplier(id: i64, name: &str) -> Supplier {
-    Supplier { id, name: name.into(), note: String::new() }
+    Supplier {
+        id,
+        name: name.into(),
+        note: String::new(),
+    }
 }
 
 pub fn customer(id: i64, name: &str) -> Customer {
-    Customer { id, name: name.into(), note: String::new(), known_as: String::new() }
+    Customer {
+        id,
+        name: name.into(),
+        note: String::new(),
+        known_as: String::new(),
+    }
 }
 
 pub fn material(id: i64, kind: Kind, name: &str) -> Material {
-    Material { id, kind: kind.into(), name: name.into(), sheet: "{}".into() }
+    Material {
+        id,
+        kind: kind.into(),
+        name: name.into(),
+        sheet: "{}".into(),
+    }
 }
 
 pub fn purchase(id: i64) -> Purchase {
@@ -154,8 +179,16 @@ pub fn lot(id: i64, material_id: i64) -> Lot {
 
 /// 3 m of cloth, 1.50 m wide with 1 cm of selvedge on either side, worth 60.
 pub fn cloth(id: i64, lot_id: i64, number: i64) -> StoredPiece {
-    let rectangle = Rectangle { full: micrometres(1_500_000), selvedges: micrometres(20_000) };
-    let piece = Piece::new(id, quantity(3 * M), Some(rectangle), Millionths::new(60 * M).unwrap());
+    let rectangle = Rectangle {
+        full: micrometres(1_500_000),
+        selvedges: micrometres(20_000),
+    };
+    let piece = Piece::new(
+        id,
+        quantity(3 * M),
+        Some(rectangle),
+        Millionths::new(60 * M).unwrap(),
+    );
     StoredPiece {
         piece,
         lot_id,
@@ -177,7 +210,10 @@ pub fn cloth(id: i64, lot_id: i64, number: i64) -> StoredPiece {
 /// Thread or trims: no width and no value.
 pub fn loose(id: i64, lot_id: i64, number: i64, amount: i64) -> StoredPiece {
     let piece = Piece::new(id, quantity(amount), None, Millionths::new(0).unwrap());
-    StoredPiece { piece, ..cloth(id, lot_id, number) }
+    StoredPiece {
+        piece,
+        ..cloth(id, lot_id, number)
+    }
 }
 
 pub fn garment(id: i64) -> Garment {

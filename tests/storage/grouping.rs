@@ -48,7 +48,9 @@ fn together(db: &Db, jobs: &[&(dyn Fn(&mut Tx<'_>) -> Done + Sync)]) -> Vec<Opti
                 handle
             })
             .collect();
-        let answers = std::iter::once(first).chain(others).map(|handle| handle.join().unwrap());
+        let answers = std::iter::once(first)
+            .chain(others)
+            .map(|handle| handle.join().unwrap());
         answers.collect()
     })
 }
@@ -57,16 +59,30 @@ fn together(db: &Db, jobs: &[&(dyn Fn(&mut Tx<'_>) -> Done + Sync)]) -> Vec<Opti
 fn assert_names(book: &TestDatabase, ids: &[i64]) {
     let expected: Vec<String> = ids.iter().map(|id| format!("supplier {id}")).collect();
     assert_eq!(names(&book.db), expected);
-    assert_eq!(names(&book.another(Duration::from_secs(5))), expected, "and another opener sees the same");
+    assert_eq!(
+        names(&book.another(Duration::from_secs(5))),
+        expected,
+        "and another opener sees the same"
+    );
 }
 
 #[test]
 fn what_waits_shares_one_commit() {
     let book = TestDatabase::sqlite();
     let before = book.db.written();
-    let answers =
-        together(&book.db, &[&|tx| add(tx, 1), &|tx| add(tx, 2), &|tx| add(tx, 3), &|tx| add(tx, 4)]);
-    assert!(answers.iter().all(|answer| matches!(answer, Some(Ok(())))), "{answers:?}");
+    let answers = together(
+        &book.db,
+        &[
+            &|tx| add(tx, 1),
+            &|tx| add(tx, 2),
+            &|tx| add(tx, 3),
+            &|tx| add(tx, 4),
+        ],
+    );
+    assert!(
+        answers.iter().all(|answer| matches!(answer, Some(Ok(())))),
+        "{answers:?}"
+    );
     assert_names(&book, &[1, 2, 3, 4]);
     let after = book.db.written();
     assert_eq!(after.jobs - before.jobs, 4);
@@ -130,9 +146,20 @@ fn a_refusal_takes_back_its_own_job_alone() {
         add(tx, 1)?;
         Ok(tx.save_supplier(&supplier(9, "supplier 1"))?)
     };
-    let answers = together(&book.db, &[&|tx| add(tx, 1), &refuse, &broken, &|tx| add(tx, 4)]);
+    let answers = together(
+        &book.db,
+        &[&|tx| add(tx, 1), &refuse, &broken, &|tx| add(tx, 4)],
+    );
     assert!(
-        matches!(answers[..], [Some(Ok(())), Some(Err(Refusal::Own)), Some(Err(_)), Some(Ok(()))]),
+        matches!(
+            answers[..],
+            [
+                Some(Ok(())),
+                Some(Err(Refusal::Own)),
+                Some(Err(_)),
+                Some(Ok(()))
+            ]
+        ),
         "{answers:?}"
     );
     assert_names(&book, &[1, 4]);
@@ -146,7 +173,10 @@ fn a_first_job_that_is_refused_leaves_the_others_be() {
         Err(Refusal::Own)
     };
     let answers = together(&book.db, &[&refuse, &|tx| add(tx, 2), &refuse]);
-    assert!(matches!(answers[..], [Some(Err(_)), Some(Ok(())), Some(Err(_))]), "{answers:?}");
+    assert!(
+        matches!(answers[..], [Some(Err(_)), Some(Ok(())), Some(Err(_))]),
+        "{answers:?}"
+    );
     assert_names(&book, &[2]);
 }
 
@@ -164,7 +194,10 @@ fn a_panic_in_a_group_costs_the_others_nothing() {
         panic!("on purpose");
     };
     let answers = together(&book.db, &[&counted, &panics, &|tx| add(tx, 3)]);
-    assert!(matches!(answers[..], [Some(Ok(())), None, Some(Ok(()))]), "{answers:?}");
+    assert!(
+        matches!(answers[..], [Some(Ok(())), None, Some(Ok(()))]),
+        "{answers:?}"
+    );
     assert_names(&book, &[1, 3]);
     assert_eq!(runs.load(Ordering::SeqCst), 2, "run again by itself");
 }
@@ -179,8 +212,17 @@ fn a_failure_of_the_engine_falls_on_its_job_alone() {
         Ok(())
     };
     let answers = together(&book.db, &[&|tx| add(tx, 1), &fails, &|tx| add(tx, 3)]);
-    assert!(matches!(&answers[1], Some(Err(Refusal::Storage(StorageError::Other(_))))), "{answers:?}");
-    assert!(matches!((&answers[0], &answers[2]), (Some(Ok(())), Some(Ok(())))), "{answers:?}");
+    assert!(
+        matches!(
+            &answers[1],
+            Some(Err(Refusal::Storage(StorageError::Other(_))))
+        ),
+        "{answers:?}"
+    );
+    assert!(
+        matches!((&answers[0], &answers[2]), (Some(Ok(())), Some(Ok(())))),
+        "{answers:?}"
+    );
     assert_names(&book, &[1, 3]);
 }
 
@@ -189,12 +231,24 @@ fn a_failure_of_the_engine_falls_on_its_job_alone() {
 fn a_commit_that_fails_falls_on_its_job_alone() {
     let book = TestDatabase::sqlite();
     let dangling = |tx: &mut Tx<'_>| -> Done {
-        run(tx, "INSERT INTO booking_subjects (booking_id, subject, subject_id) VALUES (77, 'lot', 1)")?;
+        run(
+            tx,
+            "INSERT INTO booking_subjects (booking_id, subject, subject_id) VALUES (77, 'lot', 1)",
+        )?;
         add(tx, 2)
     };
     let answers = together(&book.db, &[&|tx| add(tx, 1), &dangling, &|tx| add(tx, 3)]);
-    assert!(matches!(&answers[1], Some(Err(Refusal::Storage(StorageError::Constraint(_))))), "{answers:?}");
-    assert!(matches!((&answers[0], &answers[2]), (Some(Ok(())), Some(Ok(())))), "{answers:?}");
+    assert!(
+        matches!(
+            &answers[1],
+            Some(Err(Refusal::Storage(StorageError::Constraint(_))))
+        ),
+        "{answers:?}"
+    );
+    assert!(
+        matches!((&answers[0], &answers[2]), (Some(Ok(())), Some(Ok(())))),
+        "{answers:?}"
+    );
     assert_names(&book, &[1, 3]);
 }
 
@@ -215,11 +269,15 @@ fn a_crowd_is_told_the_truth() {
                             match id % 7 {
                                 0 => Err(Refusal::Own),
                                 1 if id % 3 == 0 => panic!("on purpose"),
-                                2 if id % 3 == 0 => Ok(run(tx, "SELECT * FROM nowhere").map(|_| ())?),
+                                2 if id % 3 == 0 => {
+                                    Ok(run(tx, "SELECT * FROM nowhere").map(|_| ())?)
+                                }
                                 _ => Ok(()),
                             }
                         };
-                        if let Ok(Ok(())) = catch_unwind(AssertUnwindSafe(|| db.write(Box::new(job)))) {
+                        if let Ok(Ok(())) =
+                            catch_unwind(AssertUnwindSafe(|| db.write(Box::new(job))))
+                        {
                             kept.push(id);
                         }
                     }
@@ -227,9 +285,16 @@ fn a_crowd_is_told_the_truth() {
                 })
             })
             .collect();
-        threads.into_iter().flat_map(|thread| thread.join().unwrap()).collect()
+        threads
+            .into_iter()
+            .flat_map(|thread| thread.join().unwrap())
+            .collect()
     });
-    let mut there: Vec<i64> = book.get(|tx| tx.suppliers()).iter().map(|row| row.id).collect();
+    let mut there: Vec<i64> = book
+        .get(|tx| tx.suppliers())
+        .iter()
+        .map(|row| row.id)
+        .collect();
     there.sort_unstable();
     let mut kept = kept;
     kept.sort_unstable();

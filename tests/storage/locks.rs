@@ -20,12 +20,18 @@ use tempfile::TempDir;
 const NOBODY: u32 = 65_534;
 
 fn open(path: &Path, options: OpenOptions) -> Result<Db, StorageError> {
-    let options = OpenOptions { busy: Duration::from_millis(300), ..options };
+    let options = OpenOptions {
+        busy: Duration::from_millis(300),
+        ..options
+    };
     Db::open(&format!("sqlite://{}", path.display()), &options)
 }
 
 fn alone() -> OpenOptions {
-    OpenOptions { alone: true, ..options(false) }
+    OpenOptions {
+        alone: true,
+        ..options(false)
+    }
 }
 
 fn mode(path: &Path) -> u32 {
@@ -40,11 +46,18 @@ fn set_mode(path: &Path, mode: u32) {
 #[test]
 fn a_lock_is_closed_to_those_to_whom_the_book_is_closed() {
     let folder = TempDir::new().unwrap();
-    let (book, lock) = (folder.path().join("book.sqlite3"), folder.path().join("book.sqlite3.lock"));
+    let (book, lock) = (
+        folder.path().join("book.sqlite3"),
+        folder.path().join("book.sqlite3.lock"),
+    );
     drop(open(&book, options(true)).unwrap());
     assert_eq!(mode(&lock) & 0o007, 0, "{:o}", mode(&lock));
     // Made by an older program, under a generous mask.
-    for (of_book, found, expected) in [(0o640, 0o644, 0o640), (0o600, 0o666, 0o600), (0o666, 0o600, 0o644)] {
+    for (of_book, found, expected) in [
+        (0o640, 0o644, 0o640),
+        (0o600, 0o666, 0o600),
+        (0o666, 0o600, 0o644),
+    ] {
         set_mode(&book, of_book);
         set_mode(&lock, found);
         drop(open(&book, options(false)).unwrap());
@@ -55,7 +68,10 @@ fn a_lock_is_closed_to_those_to_whom_the_book_is_closed() {
 #[test]
 fn a_lock_that_cannot_be_opened_is_told_with_its_owner() {
     let folder = TempDir::new().unwrap();
-    let (book, lock) = (folder.path().join("book.sqlite3"), folder.path().join("book.sqlite3.lock"));
+    let (book, lock) = (
+        folder.path().join("book.sqlite3"),
+        folder.path().join("book.sqlite3.lock"),
+    );
     drop(open(&book, options(true)).unwrap());
     if fs::metadata(&book).unwrap().uid() == 0 {
         return left_out("a lock that cannot be opened by its owner: root opens everything");
@@ -71,7 +87,10 @@ fn a_lock_that_cannot_be_opened_is_told_with_its_owner() {
     set_mode(&lock, 0o400);
     let db = open(&book, options(false)).unwrap();
     let error = open(&book, alone()).err().expect("it is shared");
-    assert!(matches!(error, StorageError::InUse(_)), "a shared lock needs only reading: {error:?}");
+    assert!(
+        matches!(error, StorageError::InUse(_)),
+        "a shared lock needs only reading: {error:?}"
+    );
     drop(db);
 }
 
@@ -89,23 +108,37 @@ fn folder_of_nobody() -> Option<TempDir> {
 /// Runs one of the ignored tests below as another user, in that user's folder.
 fn as_nobody(folder: &Path, test: &str) {
     let mut command = Command::new(std::env::current_exe().unwrap());
-    command.args(["--exact", test, "--ignored", "--nocapture"]).current_dir(folder).uid(NOBODY).gid(NOBODY);
+    command
+        .args(["--exact", test, "--ignored", "--nocapture"])
+        .current_dir(folder)
+        .uid(NOBODY)
+        .gid(NOBODY);
     let output = match command.output() {
         Ok(output) => output,
         Err(error) => return left_out(&format!("{test} as another user: {error}")),
     };
     let told = String::from_utf8_lossy(&output.stdout);
     let complaints = String::from_utf8_lossy(&output.stderr);
-    assert!(output.status.success() && told.contains("1 passed"), "{told}{complaints}");
+    assert!(
+        output.status.success() && told.contains("1 passed"),
+        "{told}{complaints}"
+    );
 }
 
 /// A book that root made for a service opens for the service, and both see each other's locks.
 #[test]
 fn what_root_makes_belongs_to_the_owner_of_the_folder() {
-    let Some(folder) = folder_of_nobody() else { return };
+    let Some(folder) = folder_of_nobody() else {
+        return;
+    };
     let book = folder.path().join("deep/er/book.sqlite3");
     drop(open(&book, options(true)).unwrap());
-    for name in ["deep", "deep/er", "deep/er/book.sqlite3", "deep/er/book.sqlite3.lock"] {
+    for name in [
+        "deep",
+        "deep/er",
+        "deep/er/book.sqlite3",
+        "deep/er/book.sqlite3.lock",
+    ] {
         let owner = fs::metadata(folder.path().join(name)).unwrap();
         assert_eq!((owner.uid(), owner.gid()), (NOBODY, NOBODY), "{name}");
     }
@@ -131,7 +164,9 @@ fn inside_a_folder_of_its_own() {
 /// A lock of root's own, from before: nobody runs without it.
 #[test]
 fn without_the_lock_nothing_is_opened() {
-    let Some(folder) = folder_of_nobody() else { return };
+    let Some(folder) = folder_of_nobody() else {
+        return;
+    };
     let book = folder.path().join("book.sqlite3");
     drop(open(&book, options(true)).unwrap());
     let lock = folder.path().join("book.sqlite3.lock");
@@ -148,7 +183,12 @@ fn inside_a_folder_with_a_lock_of_root() {
     let book = std::env::current_dir().unwrap().join("book.sqlite3");
     for options in [options(false), options(true), alone()] {
         let error = open(&book, options).err().expect("there is no lock");
-        let StorageError::NoLock(text) = &error else { panic!("{error:?}") };
-        assert!(text.contains("book.sqlite3.lock belongs to root") && text.contains("mode is 600"), "{text}");
+        let StorageError::NoLock(text) = &error else {
+            panic!("{error:?}")
+        };
+        assert!(
+            text.contains("book.sqlite3.lock belongs to root") && text.contains("mode is 600"),
+            "{text}"
+        );
     }
 }

@@ -7,13 +7,16 @@ use ellwand_storage::{Db, MIGRATIONS_KNOWN, StorageError, migration_names};
 use std::path::{Path, PathBuf};
 
 fn folder(dialect: &str) -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../migrations").join(dialect)
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../../migrations")
+        .join(dialect)
 }
 
 fn names(dialect: &str) -> Vec<String> {
     let entries = std::fs::read_dir(folder(dialect)).unwrap();
-    let mut names: Vec<String> =
-        entries.map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
+    let mut names: Vec<String> = entries
+        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+        .collect();
     names.sort();
     names
 }
@@ -25,13 +28,20 @@ fn text(dialect: &str, name: &str, file: &str) -> String {
 #[test]
 fn both_dialects_have_the_same_names() {
     assert_eq!(names("sqlite"), names("postgresql"));
-    assert_eq!(names("sqlite"), migration_names(true), "embedded are those of the folder");
+    assert_eq!(
+        names("sqlite"),
+        migration_names(true),
+        "embedded are those of the folder"
+    );
     assert_eq!(i64::try_from(names("sqlite").len()), Ok(MIGRATIONS_KNOWN));
     #[cfg(feature = "postgresql")]
     assert_eq!(migration_names(false), migration_names(true));
     for name in names("sqlite") {
         for dialect in ["sqlite", "postgresql"] {
-            assert!(!text(dialect, &name, "down.sql").trim().is_empty(), "{dialect}/{name}/down.sql");
+            assert!(
+                !text(dialect, &name, "down.sql").trim().is_empty(),
+                "{dialect}/{name}/down.sql"
+            );
         }
         // YYYY-MM-DD-HHMMSS_verb_object
         let (stamp, what) = name.split_once('_').unwrap();
@@ -59,11 +69,27 @@ fn both_dialects_have_the_same_tables() {
         let up = text(dialect, name, "up.sql");
         let lines = up.lines().filter(|line| line.starts_with("CREATE TRIGGER"));
         // The name, the occasion and the table.
-        lines.map(|line| line.split(" FOR EACH ROW").next().unwrap().trim().to_owned()).collect()
+        lines
+            .map(|line| {
+                line.split(" FOR EACH ROW")
+                    .next()
+                    .unwrap()
+                    .trim()
+                    .to_owned()
+            })
+            .collect()
     };
     for name in names("sqlite") {
-        assert_eq!(tables("sqlite", &name), tables("postgresql", &name), "{name}");
-        assert_eq!(triggers("sqlite", &name), triggers("postgresql", &name), "{name}");
+        assert_eq!(
+            tables("sqlite", &name),
+            tables("postgresql", &name),
+            "{name}"
+        );
+        assert_eq!(
+            triggers("sqlite", &name),
+            triggers("postgresql", &name),
+            "{name}"
+        );
     }
 }
 
@@ -94,7 +120,11 @@ fn dump_at(book: &TestDatabase, url: &str) -> Vec<String> {
         "SELECT proname::text || prosrc AS text FROM pg_proc WHERE pronamespace = current_schema()::regnamespace",
         "SELECT 'sequence ' || sequencename::text AS text FROM pg_sequences WHERE schemaname = current_schema()",
     ] {
-        all.extend(rows(query).into_iter().filter(|line| !line.contains("__diesel")));
+        all.extend(
+            rows(query)
+                .into_iter()
+                .filter(|line| !line.contains("__diesel")),
+        );
     }
     all.sort();
     all
@@ -103,17 +133,31 @@ fn dump_at(book: &TestDatabase, url: &str) -> Vec<String> {
 /// Reverts the newest migration, or runs the next one.
 pub fn step(book: &TestDatabase, up: bool) {
     use diesel::connection::Connection;
-    let dialect = if book.is_sqlite() { "sqlite" } else { "postgresql" };
+    let dialect = if book.is_sqlite() {
+        "sqlite"
+    } else {
+        "postgresql"
+    };
     let source = FileBasedMigrations::from_path(folder(dialect)).unwrap();
     match book.path() {
         Some(path) => {
             let mut conn = diesel::SqliteConnection::establish(path.to_str().unwrap()).unwrap();
-            if up { conn.run_next_migration(source) } else { conn.revert_last_migration(source) }.unwrap();
+            if up {
+                conn.run_next_migration(source)
+            } else {
+                conn.revert_last_migration(source)
+            }
+            .unwrap();
         }
         #[cfg(feature = "postgresql")]
         None => {
             let mut conn = book.schema().connect();
-            if up { conn.run_next_migration(source) } else { conn.revert_last_migration(source) }.unwrap();
+            if up {
+                conn.run_next_migration(source)
+            } else {
+                conn.revert_last_migration(source)
+            }
+            .unwrap();
         }
         #[cfg(not(feature = "postgresql"))]
         None => unreachable!("a book is in a file"),
@@ -132,7 +176,10 @@ pub fn down_and_up_again_leaves_the_same_schema(book: &TestDatabase) {
         step(book, true);
         assert_eq!(&dump(book), expected);
     }
-    assert!(dumps.windows(2).all(|pair| pair[0] != pair[1]), "each one changes something");
+    assert!(
+        dumps.windows(2).all(|pair| pair[0] != pair[1]),
+        "each one changes something"
+    );
 }
 
 /// A program that is killed while migrating leaves some migrations done: the next run does the rest.
@@ -147,7 +194,10 @@ pub fn a_migration_that_was_cut_short_is_taken_up(book: &TestDatabase) {
     // The handle that the case was given would keep the file from being migrated.
     let (url, place) = book.copy();
     let refused = Db::open(&url, &options(false)).err();
-    assert!(matches!(refused, Some(StorageError::Older { .. })), "{refused:?}");
+    assert!(
+        matches!(refused, Some(StorageError::Older { .. })),
+        "{refused:?}"
+    );
     drop(Db::open(&url, &options(true)).unwrap());
     assert_eq!(dump_at(book, &url), whole);
     drop((Db::open(&url, &options(false)).unwrap(), place));
@@ -157,8 +207,13 @@ pub fn a_migration_that_was_cut_short_is_taken_up(book: &TestDatabase) {
 pub fn two_openers_migrate_one_after_the_other(book: &TestDatabase) {
     let (url, folder) = book.empty();
     let opened: Vec<Result<Db, StorageError>> = std::thread::scope(|scope| {
-        let threads: Vec<_> = (0..3).map(|_| scope.spawn(|| Db::open(&url, &options(true)))).collect();
-        threads.into_iter().map(|thread| thread.join().unwrap()).collect()
+        let threads: Vec<_> = (0..3)
+            .map(|_| scope.spawn(|| Db::open(&url, &options(true))))
+            .collect();
+        threads
+            .into_iter()
+            .map(|thread| thread.join().unwrap())
+            .collect()
     });
     for (number, db) in (1..).zip(&opened) {
         let db = db.as_ref().unwrap();
@@ -176,8 +231,13 @@ pub fn two_openers_migrate_one_after_the_other(book: &TestDatabase) {
 fn versions_rise_with_the_names() {
     let source = FileBasedMigrations::from_path(folder("sqlite")).unwrap();
     let migrations: Vec<Box<dyn Migration<diesel::sqlite::Sqlite>>> = source.migrations().unwrap();
-    let mut versions: Vec<(String, String)> =
-        migrations.iter().map(|one| (one.name().to_string(), one.name().version().to_string())).collect();
+    let mut versions: Vec<(String, String)> = migrations
+        .iter()
+        .map(|one| (one.name().to_string(), one.name().version().to_string()))
+        .collect();
     versions.sort();
-    assert!(versions.windows(2).all(|pair| pair[0].1 < pair[1].1), "{versions:?}");
+    assert!(
+        versions.windows(2).all(|pair| pair[0].1 < pair[1].1),
+        "{versions:?}"
+    );
 }

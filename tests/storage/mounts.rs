@@ -23,7 +23,9 @@ fn on_own_disk(size: &str, test: &str) {
     let inside = |command: &str, arguments: &[&str]| {
         Command::new("unshare")
             .args(["--mount", "--map-root-user", "sh", "-c"])
-            .arg(format!("mount -t tmpfs -o size={size} ellwand \"$0\" && cd \"$0\" && {command}"))
+            .arg(format!(
+                "mount -t tmpfs -o size={size} ellwand \"$0\" && cd \"$0\" && {command}"
+            ))
             .arg(folder.path())
             .args(arguments)
             .output()
@@ -31,12 +33,21 @@ fn on_own_disk(size: &str, test: &str) {
     match inside("true", &[]) {
         Ok(output) if output.status.success() => {}
         Ok(output) => {
-            return left_out(&format!("{test}: {}", String::from_utf8_lossy(&output.stderr).trim()));
+            return left_out(&format!(
+                "{test}: {}",
+                String::from_utf8_lossy(&output.stderr).trim()
+            ));
         }
         Err(error) => return left_out(&format!("{test}: unshare: {error}")),
     }
     let program = std::env::current_exe().unwrap();
-    let arguments = [program.to_str().unwrap(), "--exact", test, "--ignored", "--nocapture"];
+    let arguments = [
+        program.to_str().unwrap(),
+        "--exact",
+        test,
+        "--ignored",
+        "--nocapture",
+    ];
     let output = inside("exec \"$@\"", &arguments).unwrap();
     let told = String::from_utf8_lossy(&output.stdout);
     assert!(
@@ -66,12 +77,18 @@ fn disk() -> PathBuf {
     let here = std::env::current_dir().unwrap();
     let mounts = std::fs::read_to_string("/proc/self/mounts").unwrap();
     let own = format!("ellwand {} tmpfs", here.display());
-    assert!(mounts.lines().any(|line| line.starts_with(&own)), "only for the tests above: {own}");
+    assert!(
+        mounts.lines().any(|line| line.starts_with(&own)),
+        "only for the tests above: {own}"
+    );
     here
 }
 
 fn open(path: &Path, create: bool) -> Result<Db, StorageError> {
-    let options = ellwand_storage::OpenOptions { busy: Duration::from_millis(500), ..options(create) };
+    let options = ellwand_storage::OpenOptions {
+        busy: Duration::from_millis(500),
+        ..options(create)
+    };
     Db::open(&format!("sqlite://{}", path.display()), &options)
 }
 
@@ -120,13 +137,21 @@ fn inside_a_small_disk() {
         tx.next_numbers("lot", 1)
     }));
     assert!(matches!(again, Err(StorageError::Full)), "{again:?}");
-    let grown = Command::new("mount").args(["-o", "remount,size=8m"]).arg(disk()).status().unwrap();
+    let grown = Command::new("mount")
+        .args(["-o", "remount,size=8m"])
+        .arg(disk())
+        .status()
+        .unwrap();
     assert!(grown.success());
     let first: Result<i64, StorageError> = db.write(Box::new(|tx| tx.next_numbers("lot", 1)));
     assert_eq!(first.unwrap(), 1, "the handle works on");
     assert_eq!(count(&db), kept);
     drop(db);
-    assert_eq!(count(&open(&path, false).unwrap()), kept, "and what was acknowledged is there");
+    assert_eq!(
+        count(&open(&path, false).unwrap()),
+        kept,
+        "and what was acknowledged is there"
+    );
 }
 
 #[test]
@@ -135,7 +160,11 @@ fn inside_a_tiny_disk() {
     let path = disk().join("book.sqlite3");
     let error = open(&path, true).err();
     assert!(matches!(error, Some(StorageError::Full)), "{error:?}");
-    let grown = Command::new("mount").args(["-o", "remount,size=8m"]).arg(disk()).status().unwrap();
+    let grown = Command::new("mount")
+        .args(["-o", "remount,size=8m"])
+        .arg(disk())
+        .status()
+        .unwrap();
     assert!(grown.success());
     let db = open(&path, true).unwrap();
     db.write(Box::new(crate::draft::people)).unwrap();
@@ -151,16 +180,28 @@ fn inside_a_read_only_disk() {
     db.write(Box::new(sample::write)).unwrap();
     drop(db);
     let remount = |how: &str| {
-        let done =
-            Command::new("mount").args(["-o", &format!("remount,{how}")]).arg(disk()).status().unwrap();
+        let done = Command::new("mount")
+            .args(["-o", &format!("remount,{how}")])
+            .arg(disk())
+            .status()
+            .unwrap();
         assert!(done.success(), "{how}");
     };
     remount("ro");
     // SQLite needs a place for its shared memory to read a book with a write-ahead log.
     let error = open(&path, false).err();
-    assert!(matches!(error, Some(StorageError::Unreachable(_))), "{error:?}");
+    assert!(
+        matches!(error, Some(StorageError::Unreachable(_))),
+        "{error:?}"
+    );
     let error = open(&disk().join("new.sqlite3"), true).err();
-    assert!(matches!(error, Some(StorageError::Unreachable(_) | StorageError::ReadOnly)), "{error:?}");
+    assert!(
+        matches!(
+            error,
+            Some(StorageError::Unreachable(_) | StorageError::ReadOnly)
+        ),
+        "{error:?}"
+    );
     remount("rw");
     let rows: Result<Vec<_>, StorageError> = open(&path, false).unwrap().read(|tx| tx.suppliers());
     assert_eq!(rows.unwrap().len(), 1);

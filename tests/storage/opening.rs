@@ -9,7 +9,10 @@ use tempfile::TempDir;
 fn open(path: &Path, create: bool) -> Result<Db, StorageError> {
     Db::open(
         &format!("sqlite://{}", path.display()),
-        &OpenOptions { busy: Duration::from_millis(300), ..options(create) },
+        &OpenOptions {
+            busy: Duration::from_millis(300),
+            ..options(create)
+        },
     )
 }
 
@@ -37,7 +40,11 @@ fn a_book_that_is_not_there_is_refused_and_not_made() {
         matches!(&error, StorageError::Absent(place) if place.ends_with("deep/book.sqlite3")),
         "{error:?}"
     );
-    assert_eq!(listing(folder.path()), [""; 0], "neither the file, nor its folder, nor a lock");
+    assert_eq!(
+        listing(folder.path()),
+        [""; 0],
+        "neither the file, nor its folder, nor a lock"
+    );
     drop(open(&path, true).unwrap());
     drop(open(&path, false).unwrap());
 }
@@ -52,8 +59,16 @@ fn a_new_book_is_closed_to_strangers() {
     let db = open(&path, true).unwrap();
     let number: Result<i64, StorageError> = db.write(Box::new(|tx| tx.next_numbers("lot", 1)));
     assert_eq!(number.unwrap(), 1);
-    for name in ["book.sqlite3", "book.sqlite3-wal", "book.sqlite3-shm", "book.sqlite3.lock"] {
-        let mode = fs::metadata(folder.path().join(name)).unwrap().permissions().mode();
+    for name in [
+        "book.sqlite3",
+        "book.sqlite3-wal",
+        "book.sqlite3-shm",
+        "book.sqlite3.lock",
+    ] {
+        let mode = fs::metadata(folder.path().join(name))
+            .unwrap()
+            .permissions()
+            .mode();
         assert_eq!(mode & 0o007, 0, "{name}: {mode:o}");
     }
 }
@@ -83,17 +98,24 @@ fn an_address_needs_its_scheme() {
 #[test]
 fn a_file_may_have_any_name() {
     let folder = TempDir::new().unwrap();
-    for name in
-        [":memory:", "file:book?mode=memory", "half 50%.sqlite3", "a#b?c.sqlite3", "%41", "Bücher", "it's"]
-    {
+    for name in [
+        ":memory:",
+        "file:book?mode=memory",
+        "half 50%.sqlite3",
+        "a#b?c.sqlite3",
+        "%41",
+        "Bücher",
+        "it's",
+    ] {
         let path = folder.path().join(name);
         let db = open(&path, true).unwrap();
         let first: Result<i64, StorageError> = db.write(Box::new(|tx| tx.next_numbers("lot", 1)));
         assert_eq!(first.unwrap(), 1, "{name}");
         drop(db);
         assert!(path.is_file(), "{name} in {:?}", listing(folder.path()));
-        let second: Result<i64, StorageError> =
-            open(&path, false).unwrap().write(Box::new(|tx| tx.next_numbers("lot", 1)));
+        let second: Result<i64, StorageError> = open(&path, false)
+            .unwrap()
+            .write(Box::new(|tx| tx.next_numbers("lot", 1)));
         assert_eq!(second.unwrap(), 2, "{name}");
     }
     assert!(!folder.path().join("A").exists());
@@ -106,17 +128,23 @@ fn what_is_no_book_is_left_as_it_is() {
     fs::write(&text, "3 m of navy wool, 60 euros\n".repeat(200)).unwrap();
     let other = folder.path().join("other.sqlite3");
     let mut conn = diesel::SqliteConnection::establish(other.to_str().unwrap()).unwrap();
-    conn.batch_execute("CREATE TABLE lots (id INTEGER PRIMARY KEY); INSERT INTO lots VALUES (1);").unwrap();
+    conn.batch_execute("CREATE TABLE lots (id INTEGER PRIMARY KEY); INSERT INTO lots VALUES (1);")
+        .unwrap();
     drop(conn);
     let marked = folder.path().join("marked.sqlite3");
     let mut conn = diesel::SqliteConnection::establish(marked.to_str().unwrap()).unwrap();
-    conn.batch_execute("PRAGMA application_id = 7; PRAGMA user_version = 3;").unwrap();
+    conn.batch_execute("PRAGMA application_id = 7; PRAGMA user_version = 3;")
+        .unwrap();
     drop(conn);
     for path in [&text, &other, &marked] {
         let before = fs::read(path).unwrap();
         for create in [false, true] {
             let error = refusal(path, create);
-            assert!(matches!(error, StorageError::Damaged(_)), "{}: {error:?}", path.display());
+            assert!(
+                matches!(error, StorageError::Damaged(_)),
+                "{}: {error:?}",
+                path.display()
+            );
         }
         assert_eq!(fs::read(path).unwrap(), before, "{}", path.display());
     }
@@ -138,7 +166,10 @@ fn a_folder_that_takes_no_files_is_named() {
         return;
     }
     let error = refusal(Path::new("/proc/ellwand/book.sqlite3"), true);
-    assert!(matches!(&error, StorageError::Unreachable(text) if text.contains("/proc/ellwand")), "{error:?}");
+    assert!(
+        matches!(&error, StorageError::Unreachable(text) if text.contains("/proc/ellwand")),
+        "{error:?}"
+    );
 }
 
 /// Cut off at several places, and overwritten in the middle: refused when it is opened or when it is read.
@@ -154,9 +185,14 @@ fn a_damaged_book_is_told_as_damaged() {
     let read = |what: &str| {
         let error = match open(&damaged, false) {
             Err(error) => error,
-            Ok(db) => db.read(|tx| tx.audit_pieces(0, 10).and(tx.pieces_of_lot(1))).expect_err(what),
+            Ok(db) => db
+                .read(|tx| tx.audit_pieces(0, 10).and(tx.pieces_of_lot(1)))
+                .expect_err(what),
         };
-        assert!(matches!(error, StorageError::Damaged(_)), "{what}: {error:?}");
+        assert!(
+            matches!(error, StorageError::Damaged(_)),
+            "{what}: {error:?}"
+        );
     };
     for length in [50, 600, 4_096, bytes.len() / 2, bytes.len() - 4_096] {
         fs::write(&damaged, &bytes[..length]).unwrap();
@@ -178,12 +214,19 @@ fn a_book_that_another_program_migrates_names_it() {
     let lock_path = path.with_file_name("copy.sqlite3.lock");
     let own = std::process::id();
     fs::write(&lock_path, format!("process {own} (migrating)")).unwrap();
-    let lock = fs::File::options().read(true).write(true).open(&lock_path).unwrap();
+    let lock = fs::File::options()
+        .read(true)
+        .write(true)
+        .open(&lock_path)
+        .unwrap();
     lock.lock().unwrap();
     for create in [false, true] {
         let error = refusal(&copy, create);
         let named = format!("process {own} (migrating)");
-        assert!(matches!(&error, StorageError::InUse(holder) if *holder == named), "{error:?}");
+        assert!(
+            matches!(&error, StorageError::InUse(holder) if *holder == named),
+            "{error:?}"
+        );
     }
     drop(lock);
     drop(open(&copy, false).unwrap());
@@ -195,10 +238,16 @@ fn a_book_that_another_program_migrates_names_it() {
 fn an_open_book_is_not_migrated() {
     let book = TestDatabase::sqlite();
     let path = book.path().unwrap();
-    fs::write(path.with_file_name("book.sqlite3.lock"), "process 999999999 (migrating)").unwrap();
+    fs::write(
+        path.with_file_name("book.sqlite3.lock"),
+        "process 999999999 (migrating)",
+    )
+    .unwrap();
     book.outside(&format!("PRAGMA user_version = {}", MIGRATIONS_KNOWN - 1));
     let error = refusal(&path, true);
-    let StorageError::InUse(holder) = &error else { panic!("{error:?}") };
+    let StorageError::InUse(holder) = &error else {
+        panic!("{error:?}")
+    };
     if cfg!(target_os = "linux") {
         assert_eq!(*holder, format!("process {}", std::process::id()));
     }
@@ -211,7 +260,10 @@ fn a_migration_leaves_no_name() {
     let folder = TempDir::new().unwrap();
     let path = folder.path().join("book.sqlite3");
     let db = open(&path, true).unwrap();
-    assert_eq!(fs::read_to_string(folder.path().join("book.sqlite3.lock")).unwrap(), "");
+    assert_eq!(
+        fs::read_to_string(folder.path().join("book.sqlite3.lock")).unwrap(),
+        ""
+    );
     drop(db);
 }
 
@@ -224,7 +276,10 @@ fn a_book_that_is_taken_away_is_not_made_anew() {
         fs::remove_file(path.with_file_name(name)).unwrap();
     }
     let done: Result<i64, StorageError> = db.write(Box::new(|tx| tx.next_numbers("lot", 1)));
-    assert!(matches!(done, Err(StorageError::Unreachable(_))), "{done:?}");
+    assert!(
+        matches!(done, Err(StorageError::Unreachable(_))),
+        "{done:?}"
+    );
     assert!(!path.exists());
 }
 
@@ -234,8 +289,9 @@ fn next_of_a_copy(path: &Path) -> i64 {
     let folder = TempDir::new().unwrap();
     let copy = folder.path().join("alone.sqlite3");
     fs::copy(path, &copy).unwrap();
-    let next: Result<i64, StorageError> =
-        open(&copy, false).unwrap().write(Box::new(|tx| tx.next_numbers("lot", 1)));
+    let next: Result<i64, StorageError> = open(&copy, false)
+        .unwrap()
+        .write(Box::new(|tx| tx.next_numbers("lot", 1)));
     next.unwrap()
 }
 
@@ -260,7 +316,10 @@ fn a_book_that_was_closed_is_whole_in_its_one_file() {
         if round % 2 == 0 {
             db.close().unwrap();
             let late: Result<Vec<_>, StorageError> = other.read(|tx| tx.suppliers());
-            assert!(matches!(late, Err(StorageError::Unreachable(_))), "closed for every clone: {late:?}");
+            assert!(
+                matches!(late, Err(StorageError::Unreachable(_))),
+                "closed for every clone: {late:?}"
+            );
         }
         drop((db, other));
         assert_eq!(next_of_a_copy(&path), round + 1);
@@ -282,7 +341,10 @@ fn a_new_book_has_its_tables_in_its_own_file() {
 #[test]
 fn a_file_without_tables_beside_a_log_is_not_empty() {
     let folder = TempDir::new().unwrap();
-    let (path, log) = (folder.path().join("book.sqlite3"), folder.path().join("book.sqlite3-wal"));
+    let (path, log) = (
+        folder.path().join("book.sqlite3"),
+        folder.path().join("book.sqlite3-wal"),
+    );
     let db = open(&path, true).unwrap();
     let number: Result<i64, StorageError> = db.write(Box::new(|tx| tx.next_numbers("lot", 1)));
     assert_eq!(number.unwrap(), 1);
@@ -291,7 +353,8 @@ fn a_file_without_tables_beside_a_log_is_not_empty() {
     drop(db);
     let marked = folder.path().join("marked");
     let mut conn = diesel::SqliteConnection::establish(marked.to_str().unwrap()).unwrap();
-    conn.batch_execute("PRAGMA application_id = 1164733559; PRAGMA journal_mode = WAL;").unwrap();
+    conn.batch_execute("PRAGMA application_id = 1164733559; PRAGMA journal_mode = WAL;")
+        .unwrap();
     drop(conn);
     for main in [None, Some(Vec::new()), Some(fs::read(&marked).unwrap())] {
         let _ = fs::remove_file(&path);
@@ -304,8 +367,13 @@ fn a_file_without_tables_beside_a_log_is_not_empty() {
                 continue;
             }
             let error = refusal(&path, create);
-            let StorageError::Damaged(text) = &error else { panic!("{error:?}") };
-            assert!(text.contains("book.sqlite3-wal beside it holds what was booked"), "{text}");
+            let StorageError::Damaged(text) = &error else {
+                panic!("{error:?}")
+            };
+            assert!(
+                text.contains("book.sqlite3-wal beside it holds what was booked"),
+                "{text}"
+            );
         }
         assert_eq!(fs::read(&log).unwrap(), booked, "the log is kept");
     }
@@ -332,7 +400,8 @@ fn every_connection_is_durable_and_minds_foreign_keys() {
     let copy = book.path().unwrap().with_file_name("copy.sqlite3");
     book.outside(&format!("VACUUM INTO '{}'", copy.display()));
     let db = open(&copy, false).unwrap();
-    let mode: Result<_, StorageError> = db.read(|tx| crate::database::texts(tx, &asked("journal_mode")));
+    let mode: Result<_, StorageError> =
+        db.read(|tx| crate::database::texts(tx, &asked("journal_mode")));
     assert_eq!(mode.unwrap(), ["wal"]);
 }
 
@@ -360,9 +429,8 @@ fn set_version(book: &TestDatabase, newer: bool) {
     match (book.is_sqlite(), newer) {
         (true, true) => book.outside(&format!("PRAGMA user_version = {}", MIGRATIONS_KNOWN + 1)),
         (true, false) => book.outside(&format!("PRAGMA user_version = {}", MIGRATIONS_KNOWN - 1)),
-        (false, true) => {
-            book.outside("INSERT INTO __diesel_schema_migrations (version) VALUES ('20991231235959')")
-        }
+        (false, true) => book
+            .outside("INSERT INTO __diesel_schema_migrations (version) VALUES ('20991231235959')"),
         (false, false) => crate::migrations::step(book, false),
     }
 }
@@ -387,7 +455,10 @@ pub fn an_older_schema_is_brought_up_only_when_asked(book: &TestDatabase) {
     let (url, place) = book.copy();
     let older = MIGRATIONS_KNOWN - 1;
     let error = Db::open(&url, &options(false)).err();
-    assert!(matches!(&error, Some(StorageError::Older { found, .. }) if *found == older), "{error:?}");
+    assert!(
+        matches!(&error, Some(StorageError::Older { found, .. }) if *found == older),
+        "{error:?}"
+    );
     let db = Db::open(&url, &options(true)).unwrap();
     let garments: Result<Vec<_>, StorageError> = db.read(|tx| tx.garments(None, i64::MAX, 1));
     assert_eq!(garments.unwrap(), []);

@@ -27,7 +27,11 @@ pub fn bookings_are_paged_newest_first(book: &TestDatabase) {
     book.put(|tx| (1..=7).try_for_each(|id| tx.insert_booking(&booking(id), &[], &[])));
     for limit in [1, 2, 3, 7, 8] {
         let ids = follow(book, limit, |tx, before| {
-            Ok(tx.bookings(None, before, limit)?.into_iter().map(|row| row.id).collect())
+            Ok(tx
+                .bookings(None, before, limit)?
+                .into_iter()
+                .map(|row| row.id)
+                .collect())
         });
         assert_eq!(ids, [7, 6, 5, 4, 3, 2, 1], "{limit} a page");
     }
@@ -43,19 +47,31 @@ pub fn bookings_of_a_subject_are_paged(book: &TestDatabase) {
         (1..=8).try_for_each(|id| {
             let lot = touched(id, Subject::Lot, 1 + id % 2);
             let garment = touched(id, Subject::Garment, 1);
-            let subjects = if id > 6 { vec![lot, garment] } else { vec![lot] };
+            let subjects = if id > 6 {
+                vec![lot, garment]
+            } else {
+                vec![lot]
+            };
             tx.insert_booking(&booking(id), &subjects, &[])
         })
     });
     let of = |subject, id| {
         follow(book, 2, |tx, before| {
-            Ok(tx.bookings(Some((subject, id)), before, 2)?.into_iter().map(|row| row.id).collect())
+            Ok(tx
+                .bookings(Some((subject, id)), before, 2)?
+                .into_iter()
+                .map(|row| row.id)
+                .collect())
         })
     };
     assert_eq!(of(Subject::Lot, 1), [8, 6, 4, 2]);
     assert_eq!(of(Subject::Lot, 2), [7, 5, 3, 1]);
     assert_eq!(of(Subject::Garment, 1), [8, 7]);
-    assert_eq!(of(Subject::Purchase, 1), [0; 0], "the id of another subject");
+    assert_eq!(
+        of(Subject::Purchase, 1),
+        [0; 0],
+        "the id of another subject"
+    );
 }
 
 pub fn purchases_are_paged_newest_first(book: &TestDatabase) {
@@ -65,7 +81,11 @@ pub fn purchases_are_paged_newest_first(book: &TestDatabase) {
     });
     for limit in [1, 2, 5, 6] {
         let ids = follow(book, limit, |tx, before| {
-            Ok(tx.purchases(before, limit)?.into_iter().map(|row| row.id).collect())
+            Ok(tx
+                .purchases(before, limit)?
+                .into_iter()
+                .map(|row| row.id)
+                .collect())
         });
         assert_eq!(ids, [5, 4, 3, 2, 1], "{limit} a page");
     }
@@ -76,18 +96,27 @@ pub fn garments_are_paged_by_state(book: &TestDatabase) {
     book.put(|tx| {
         (1..=12).try_for_each(|id| {
             let state = states[usize::try_from(id).unwrap() % states.len()];
-            tx.insert_garment(&Garment { state: state.into(), ..garment(id) })
+            tx.insert_garment(&Garment {
+                state: state.into(),
+                ..garment(id)
+            })
         })
     });
     let of = |state, limit| {
         follow(book, limit, |tx, before| {
-            Ok(tx.garments(state, before, limit)?.into_iter().map(|row| row.id).collect())
+            Ok(tx
+                .garments(state, before, limit)?
+                .into_iter()
+                .map(|row| row.id)
+                .collect())
         })
     };
     assert_eq!(of(None, 5), (1..=12).rev().collect::<Vec<i64>>());
     for (index, state) in states.iter().enumerate() {
-        let expected: Vec<i64> =
-            (1..=12).rev().filter(|id| usize::try_from(*id).unwrap() % states.len() == index).collect();
+        let expected: Vec<i64> = (1..=12)
+            .rev()
+            .filter(|id| usize::try_from(*id).unwrap() % states.len() == index)
+            .collect();
         assert_eq!(of(Some(*state), 2), expected, "{state}");
     }
 }

@@ -36,20 +36,48 @@ pub fn a_purchase_is_read_as_written(book: &TestDatabase) {
         ..purchase(2)
     };
     book.put(|tx| tx.insert_purchase(&full));
-    assert_eq!(book.get(|tx| tx.purchase(1)), Some(purchase(1)), "with nothing but what every purchase has");
+    assert_eq!(
+        book.get(|tx| tx.purchase(1)),
+        Some(purchase(1)),
+        "with nothing but what every purchase has"
+    );
     assert_eq!(book.get(|tx| tx.purchase(2)), Some(full.clone()));
     assert_eq!(book.get(|tx| tx.purchase(3)), None);
     // Changing takes values away as well as it gives them.
-    let changed = Purchase { invoice: None, rate: None, note: None, home_value: 1, ..full };
+    let changed = Purchase {
+        invoice: None,
+        rate: None,
+        note: None,
+        home_value: 1,
+        ..full
+    };
     book.put(|tx| tx.update_purchase(&changed));
     assert_eq!(book.get(|tx| tx.purchase(2)), Some(changed));
-    assert_eq!(book.get(|tx| tx.purchase(1)), Some(purchase(1)), "the other one stays");
+    assert_eq!(
+        book.get(|tx| tx.purchase(1)),
+        Some(purchase(1)),
+        "the other one stays"
+    );
 }
 
 pub fn lines_and_charges_come_in_order(book: &TestDatabase) {
-    let by_mass = PurchaseLine { length_um: Some(3 * M), mass_mg: Some(1_215_000), ..line(1, 1, 2) };
-    let (late, credit) = (PurchaseCharge { late: true, ..charge(2, 1) }, charge(1, 1));
-    let credit = PurchaseCharge { amount_minor: -300, kind: "credit".into(), ..credit };
+    let by_mass = PurchaseLine {
+        length_um: Some(3 * M),
+        mass_mg: Some(1_215_000),
+        ..line(1, 1, 2)
+    };
+    let (late, credit) = (
+        PurchaseCharge {
+            late: true,
+            ..charge(2, 1)
+        },
+        charge(1, 1),
+    );
+    let credit = PurchaseCharge {
+        amount_minor: -300,
+        kind: "credit".into(),
+        ..credit
+    };
     book.put(|tx| {
         sample::write(tx)?;
         tx.insert_lot(&lot(2, 1))?;
@@ -58,12 +86,21 @@ pub fn lines_and_charges_come_in_order(book: &TestDatabase) {
         tx.insert_purchase_charge(&late)?;
         tx.insert_purchase_charge(&credit)
     });
-    assert_eq!(book.get(|tx| tx.purchase_lines(1)), vec![by_mass.clone(), line(1, 2, 1)]);
+    assert_eq!(
+        book.get(|tx| tx.purchase_lines(1)),
+        vec![by_mass.clone(), line(1, 2, 1)]
+    );
     assert_eq!(book.get(|tx| tx.purchase_charges(1)), vec![credit, late]);
     assert_eq!(book.get(|tx| tx.purchase_lines(2)), vec![]);
-    let changed = PurchaseLine { landed: 61 * M, ..by_mass };
+    let changed = PurchaseLine {
+        landed: 61 * M,
+        ..by_mass
+    };
     book.put(|tx| tx.update_purchase_line(&changed));
-    assert_eq!(book.get(|tx| tx.purchase_lines(1)), vec![changed, line(1, 2, 1)]);
+    assert_eq!(
+        book.get(|tx| tx.purchase_lines(1)),
+        vec![changed, line(1, 2, 1)]
+    );
 }
 
 pub fn only_a_tax_is_reclaimed_and_says_why(book: &TestDatabase) {
@@ -82,7 +119,8 @@ pub fn only_a_tax_is_reclaimed_and_says_why(book: &TestDatabase) {
     ];
     book.put(|tx| {
         sample::write(tx)?;
-        all.iter().try_for_each(|charge| tx.insert_purchase_charge(charge))
+        all.iter()
+            .try_for_each(|charge| tx.insert_purchase_charge(charge))
     });
     assert_eq!(book.get(|tx| tx.purchase_charges(1)), all);
     for (position, set) in [

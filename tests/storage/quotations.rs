@@ -43,7 +43,11 @@ fn quoted(book: &TestDatabase) {
     book.put(|tx| {
         sample::write(tx)?;
         tx.save_customer(&customer(1, "Ada"))?;
-        tx.insert_quotation(&Quotation { version: 2, customer_id: Some(1), ..quotation(1) })?;
+        tx.insert_quotation(&Quotation {
+            version: 2,
+            customer_id: Some(1),
+            ..quotation(1)
+        })?;
         tx.insert_quotation_version(&version(1, 2))?;
         tx.insert_quotation_version(&version(1, 1))
     });
@@ -51,11 +55,21 @@ fn quoted(book: &TestDatabase) {
 
 pub fn a_quotation_is_read_as_written(book: &TestDatabase) {
     quoted(book);
-    let open = Quotation { version: 2, customer_id: Some(1), ..quotation(1) };
+    let open = Quotation {
+        version: 2,
+        customer_id: Some(1),
+        ..quotation(1)
+    };
     assert_eq!(book.get(|tx| tx.quotation(1)), Some(open.clone()));
     assert_eq!(book.get(|tx| tx.quotation(2)), None);
-    assert_eq!(book.get(|tx| tx.quotation_versions(1)), [version(1, 1), version(1, 2)]);
-    assert_eq!(book.get(|tx| tx.quotation_version(1, 2)), Some(version(1, 2)));
+    assert_eq!(
+        book.get(|tx| tx.quotation_versions(1)),
+        [version(1, 1), version(1, 2)]
+    );
+    assert_eq!(
+        book.get(|tx| tx.quotation_version(1, 2)),
+        Some(version(1, 2))
+    );
     assert_eq!(book.get(|tx| tx.quotation_version(1, 3)), None);
     for state in QuotationState::ALL {
         let agreed = matches!(state, QuotationState::Accepted | QuotationState::Cancelled);
@@ -100,12 +114,24 @@ pub fn a_garment_is_sold_by_one_quotation_and_its_supplements(book: &TestDatabas
     book.put(|tx| {
         tx.update_quotation(&accepted(1))?;
         tx.insert_quotation(&quotation(2))?;
-        tx.insert_quotation(&Quotation { supplement_to: Some(1), ..accepted(3) })
+        tx.insert_quotation(&Quotation {
+            supplement_to: Some(1),
+            ..accepted(3)
+        })
     });
-    refused(book, "UPDATE quotations SET state = 'accepted', accepted = 1, accepted_in = 1 WHERE id = 2");
-    refused(book, "UPDATE quotations SET supplement_to = NULL WHERE id = 3");
+    refused(
+        book,
+        "UPDATE quotations SET state = 'accepted', accepted = 1, accepted_in = 1 WHERE id = 2",
+    );
+    refused(
+        book,
+        "UPDATE quotations SET supplement_to = NULL WHERE id = 3",
+    );
     book.put(|tx| {
-        let cancelled = Quotation { state: QuotationState::Cancelled.into(), ..accepted(1) };
+        let cancelled = Quotation {
+            state: QuotationState::Cancelled.into(),
+            ..accepted(1)
+        };
         tx.update_quotation(&cancelled)?;
         tx.update_quotation(&accepted(2))
     });
@@ -118,14 +144,26 @@ pub fn a_version_is_never_changed(book: &TestDatabase) {
     refused(book, "DELETE FROM quotation_versions");
     let insert = |row: QuotationVersion| {
         let done = book.write(|tx| tx.insert_quotation_version(&row));
-        assert!(matches!(done, Err(ellwand_storage::StorageError::Constraint(_))), "{row:?}: {done:?}");
+        assert!(
+            matches!(done, Err(ellwand_storage::StorageError::Constraint(_))),
+            "{row:?}: {done:?}"
+        );
     };
     insert(version(1, 2));
     insert(version(2, 1));
     insert(version(1, 0));
-    insert(QuotationVersion { valid_until: day(2), ..version(1, 3) });
-    insert(QuotationVersion { gross_minor: -1, ..version(1, 3) });
-    insert(QuotationVersion { booking_id: 77, ..version(1, 3) });
+    insert(QuotationVersion {
+        valid_until: day(2),
+        ..version(1, 3)
+    });
+    insert(QuotationVersion {
+        gross_minor: -1,
+        ..version(1, 3)
+    });
+    insert(QuotationVersion {
+        booking_id: 77,
+        ..version(1, 3)
+    });
     book.put(|tx| {
         tx.insert_quotation_version(&QuotationVersion {
             valid_until: day(3),
@@ -140,8 +178,14 @@ pub fn quotations_are_paged_by_state_and_garment(book: &TestDatabase) {
     quoted(book);
     book.put(|tx| {
         tx.insert_garment(&crate::draft::garment(2))?;
-        tx.insert_quotation(&Quotation { garment_id: 2, ..quotation(2) })?;
-        tx.insert_quotation(&Quotation { state: QuotationState::Closed.into(), ..quotation(3) })
+        tx.insert_quotation(&Quotation {
+            garment_id: 2,
+            ..quotation(2)
+        })?;
+        tx.insert_quotation(&Quotation {
+            state: QuotationState::Closed.into(),
+            ..quotation(3)
+        })
     });
     let page = |state, garment, before, limit| -> Vec<i64> {
         let rows = book.get(|tx| tx.quotations(state, garment, before, limit));
@@ -153,7 +197,10 @@ pub fn quotations_are_paged_by_state_and_garment(book: &TestDatabase) {
     assert_eq!(page(None, Some(1), i64::MAX, 9), [3, 1]);
     assert_eq!(page(Some(QuotationState::Open), Some(1), i64::MAX, 9), [1]);
     let absent = book.write(|tx| tx.update_quotation(&quotation(9)));
-    assert!(matches!(absent, Err(ellwand_storage::StorageError::Constraint(_))), "{absent:?}");
+    assert!(
+        matches!(absent, Err(ellwand_storage::StorageError::Constraint(_))),
+        "{absent:?}"
+    );
 }
 
 pub fn one_supplement_of_a_quotation_is_open_at_a_time(book: &TestDatabase) {
@@ -169,10 +216,19 @@ pub fn one_supplement_of_a_quotation_is_open_at_a_time(book: &TestDatabase) {
         tx.insert_quotation(&supplement(2, QuotationState::Closed))?;
         tx.insert_quotation(&quotation(5))
     });
-    let ids = |of| book.get(|tx| tx.supplements(of)).iter().map(|row| row.id).collect::<Vec<_>>();
+    let ids = |of| {
+        book.get(|tx| tx.supplements(of))
+            .iter()
+            .map(|row| row.id)
+            .collect::<Vec<_>>()
+    };
     assert_eq!((ids(1), ids(2)), (vec![2, 3, 4], vec![]));
     refused(book, "UPDATE quotations SET state = 'open' WHERE id = 4");
-    for set in ["supplement_to = 77", "supplement_to = 5", "supplement_to = 6"] {
+    for set in [
+        "supplement_to = 77",
+        "supplement_to = 5",
+        "supplement_to = 6",
+    ] {
         refused(book, &format!("UPDATE quotations SET {set} WHERE id = 5"));
     }
     refused(book, "UPDATE quotations SET supplement_to = 1 WHERE id = 5");
@@ -196,7 +252,10 @@ pub fn payments_that_were_taken_back_do_not_stand(book: &TestDatabase) {
         tx.insert_booking(&booking(7), &[], &[])?;
         tx.insert_booking(&Booking { ..booking(8) }, &[], &[])
     });
-    assert_eq!(book.get(|tx| tx.payments(1)), [payment(7, -500), payment(8, 12_000)]);
+    assert_eq!(
+        book.get(|tx| tx.payments(1)),
+        [payment(7, -500), payment(8, 12_000)]
+    );
     book.put(|tx| tx.undo_payment(7));
     assert_eq!(book.get(|tx| tx.payments(1)), [payment(8, 12_000)]);
     assert_eq!(book.get(|tx| tx.payments(2)), []);
@@ -204,13 +263,23 @@ pub fn payments_that_were_taken_back_do_not_stand(book: &TestDatabase) {
     refused(book, "UPDATE payments SET cash = FALSE WHERE minor > 0");
     refused(book, "UPDATE payments SET quotation_id = 77");
     let absent = book.write(|tx| tx.undo_payment(9));
-    assert!(matches!(absent, Err(ellwand_storage::StorageError::Constraint(_))), "{absent:?}");
+    assert!(
+        matches!(absent, Err(ellwand_storage::StorageError::Constraint(_))),
+        "{absent:?}"
+    );
 }
 
 pub fn bought_lots_of_a_material_are_the_newest_first(book: &TestDatabase) {
     quoted(book);
-    let later = |id| ellwand_storage::Lot { received: day(20), ..crate::draft::lot(id, 1) };
-    let own = ellwand_storage::Lot { owner_id: Some(1), received: day(21), ..crate::draft::lot(4, 1) };
+    let later = |id| ellwand_storage::Lot {
+        received: day(20),
+        ..crate::draft::lot(id, 1)
+    };
+    let own = ellwand_storage::Lot {
+        owner_id: Some(1),
+        received: day(21),
+        ..crate::draft::lot(4, 1)
+    };
     book.put(|tx| {
         tx.insert_lot(&later(2))?;
         tx.insert_lot(&later(3))?;
@@ -221,12 +290,18 @@ pub fn bought_lots_of_a_material_are_the_newest_first(book: &TestDatabase) {
         Ok(())
     });
     let lots = |limit| -> Vec<i64> {
-        book.get(|tx| tx.bought_lots_of(1, limit)).iter().map(|(lot, ..)| *lot).collect()
+        book.get(|tx| tx.bought_lots_of(1, limit))
+            .iter()
+            .map(|(lot, ..)| *lot)
+            .collect()
     };
     assert_eq!(lots(2), [3, 2]);
     let all = book.get(|tx| tx.bought_lots_of(1, 9));
     let line = crate::draft::line(1, 2, 2);
     assert!(all.contains(&(2, line.landed, line.quantity, 1)), "{all:?}");
-    assert!(all.iter().all(|(lot, ..)| *lot != 4), "the customer's own is none");
+    assert!(
+        all.iter().all(|(lot, ..)| *lot != 4),
+        "the customer's own is none"
+    );
     assert_eq!(book.get(|tx| tx.bought_lots_of(77, 9)), []);
 }

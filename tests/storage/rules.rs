@@ -5,13 +5,18 @@ use crate::database::{TestDatabase, run};
 use crate::draft::{booking, cloth, day, garment, lot, purchase, reservation};
 use crate::sample::{self, M};
 use ellwand_domain::ledger::Account;
-use ellwand_storage::{Booking, BookingSubject, Layer, Request, Reservation, StorageError, Subject};
+use ellwand_storage::{
+    Booking, BookingSubject, Layer, Request, Reservation, StorageError, Subject,
+};
 
 /// Refused as a broken rule, on the same grounds on both databases.
 #[track_caller]
 pub fn refused(book: &TestDatabase, sql: &str) {
     let done = book.run(sql);
-    assert!(matches!(done, Err(StorageError::Constraint(_))), "{sql}: {done:?}");
+    assert!(
+        matches!(done, Err(StorageError::Constraint(_))),
+        "{sql}: {done:?}"
+    );
 }
 
 /// Accepted: what lies on this side of the border.
@@ -24,10 +29,20 @@ fn accepted(book: &TestDatabase, sql: &str) {
 fn stock(book: &TestDatabase) {
     book.put(|tx| {
         sample::write(tx)?;
-        let subject = BookingSubject { booking_id: 2, subject: Subject::Lot.into(), subject_id: 1 };
+        let subject = BookingSubject {
+            booking_id: 2,
+            subject: Subject::Lot.into(),
+            subject_id: 1,
+        };
         let movement = moved(Account::piece(1), Account::garment(1), 10);
         tx.insert_booking(&booking(2), &[subject], &[movement])?;
-        tx.save_layer(&Layer { id: 1, material_id: 1, lot_id: Some(1), quantity: 10, value: 10 })?;
+        tx.save_layer(&Layer {
+            id: 1,
+            material_id: 1,
+            lot_id: Some(1),
+            quantity: 10,
+            value: 10,
+        })?;
         tx.insert_request(&Request {
             id: "01890a5d-ac96-774b-bcce-b302099a8057".into(),
             act: "cut".into(),
@@ -87,7 +102,11 @@ pub fn a_taking_holds_what_it_rests_on(book: &TestDatabase) {
 pub fn quantities_and_values_stay_within_their_limits(book: &TestDatabase) {
     stock(book);
     // 10 000 km in micrometres, 10⁹ units in millionths, 100 kg a square metre in milligrams; a tare up to 100 t.
-    let (length, value, mass) = (10_000_000_000_000_i64, 1_000_000_000_000_000_i64, 100_000_000_i64);
+    let (length, value, mass) = (
+        10_000_000_000_000_i64,
+        1_000_000_000_000_000_i64,
+        100_000_000_i64,
+    );
     let movement = |out: i64, into: i64, value: i64, to: i64| {
         format!(
             "INSERT INTO movements (booking_id, from_kind, from_id, to_kind, to_id, quantity_out, quantity_in, value) \
@@ -96,8 +115,14 @@ pub fn quantities_and_values_stay_within_their_limits(book: &TestDatabase) {
     };
     accepted(book, &movement(length, length, value, 2));
     accepted(book, &movement(0, 0, 0, 2));
-    let beyond =
-        [(-1, 0, 0), (0, -1, 0), (0, 0, -1), (length + 1, 0, 0), (0, length + 1, 0), (0, 0, value + 1)];
+    let beyond = [
+        (-1, 0, 0),
+        (0, -1, 0),
+        (0, 0, -1),
+        (length + 1, 0, 0),
+        (0, length + 1, 0),
+        (0, 0, value + 1),
+    ];
     for (out, into, value) in beyond {
         refused(book, &movement(out, into, value, 2));
     }
@@ -124,7 +149,10 @@ pub fn quantities_and_values_stay_within_their_limits(book: &TestDatabase) {
         if table == "pieces" {
             let rest = "longest_free = 0, full_width_um = 10000000000000, selvedges_um = 20000";
             let value = if column == "value" { 1 } else { 0 };
-            accepted(book, &format!("UPDATE pieces SET quantity = 3000000, value = {value}, {rest}"));
+            accepted(
+                book,
+                &format!("UPDATE pieces SET quantity = 3000000, value = {value}, {rest}"),
+            );
         }
         let set = |to: i64| format!("UPDATE {table} SET {column} = {to} WHERE id = 1");
         accepted(book, &set(least));
@@ -149,7 +177,8 @@ pub fn promises_stay_within_their_cloth(book: &TestDatabase) {
     refused(book, &piece("selvedges_um = full_width_um + 1"));
     accepted(book, &piece("quantity = 0, longest_free = 0, value = 0"));
     refused(book, &piece("value = 1"));
-    let stretch = |set: &str| format!("UPDATE stretches SET {set} WHERE piece_id = 1 AND position = 0");
+    let stretch =
+        |set: &str| format!("UPDATE stretches SET {set} WHERE piece_id = 1 AND position = 0");
     accepted(book, &stretch("held = length"));
     refused(book, &stretch("held = length + 1"));
     refused(book, &stretch("held = -1"));
@@ -174,17 +203,26 @@ pub fn a_promise_ends_exactly_once(book: &TestDatabase) {
     refused(book, &set("state = 'broken'"));
     refused(book, &set("ended_because = 'no'"));
     refused(book, "DELETE FROM reservations WHERE id = 1");
-    assert_eq!(book.texts("SELECT state AS text FROM reservations"), ["cut"]);
+    assert_eq!(
+        book.texts("SELECT state AS text FROM reservations"),
+        ["cut"]
+    );
 }
 
 pub fn a_booking_is_taken_back_once(book: &TestDatabase) {
     stock(book);
-    let undo = |id, undoes| Booking { undoes: Some(undoes), ..booking(id) };
+    let undo = |id, undoes| Booking {
+        undoes: Some(undoes),
+        ..booking(id)
+    };
     let insert = |row: &Booking| book.write(|tx| tx.insert_booking(row, &[], &[]));
     insert(&undo(3, 2)).unwrap();
     for row in [undo(4, 2), undo(4, 4), undo(4, 77)] {
         let done = insert(&row);
-        assert!(matches!(done, Err(StorageError::Constraint(_))), "{row:?}: {done:?}");
+        assert!(
+            matches!(done, Err(StorageError::Constraint(_))),
+            "{row:?}: {done:?}"
+        );
     }
     insert(&undo(4, 1)).unwrap();
 }
@@ -204,13 +242,20 @@ pub fn names_and_codes_are_given_once(book: &TestDatabase) {
     again(book.write(|tx| tx.save_supplier(&crate::draft::supplier(2, "Harbour Cloth Stall"))));
     let wool = |id| crate::draft::material(id, ellwand_domain::setting::Kind::Cloth, "navy wool");
     again(book.write(|tx| tx.save_material(&wool(2))));
-    again(
-        book.write(|tx| {
-            tx.save_layer(&Layer { id: 2, material_id: 1, lot_id: Some(1), quantity: 1, value: 0 })
-        }),
-    );
     again(book.write(|tx| {
-        tx.save_need(&ellwand_storage::Need { role: "shell 1".into(), ..crate::draft::need(2, 1) })
+        tx.save_layer(&Layer {
+            id: 2,
+            material_id: 1,
+            lot_id: Some(1),
+            quantity: 1,
+            value: 0,
+        })
+    }));
+    again(book.write(|tx| {
+        tx.save_need(&ellwand_storage::Need {
+            role: "shell 1".into(),
+            ..crate::draft::need(2, 1)
+        })
     }));
     let line = |position| crate::draft::line(1, position, 1);
     book.put(|tx| tx.insert_purchase_line(&line(1)));
@@ -227,16 +272,31 @@ pub fn words_stay_within_their_lists(book: &TestDatabase) {
     refused(book, "UPDATE garments SET state = 'lost'");
     refused(book, "UPDATE garments SET name = ''");
     refused(book, "UPDATE garments SET name = NULL");
-    refused(book, "UPDATE reservations SET state = 'lost', held = 0, ended_by = 2");
+    refused(
+        book,
+        "UPDATE reservations SET state = 'lost', held = 0, ended_by = 2",
+    );
     refused(book, "UPDATE workshops SET units = 'royal'");
     refused(book, "UPDATE workshops SET pooled_method = 'lifo'");
     refused(book, "UPDATE workshops SET strip_value = 'half'");
     refused(book, "UPDATE workshops SET currency = 'EURO'");
     refused(book, "UPDATE workshops SET id = 2");
-    book.put(|tx| tx.insert_token(&crate::tokens::token(1, ellwand_domain::setting::Role::Maker, &[])));
+    book.put(|tx| {
+        tx.insert_token(&crate::tokens::token(
+            1,
+            ellwand_domain::setting::Role::Maker,
+            &[],
+        ))
+    });
     refused(book, "UPDATE tokens SET role = 'boss'");
-    refused(book, "INSERT INTO booking_subjects (booking_id, subject, subject_id) VALUES (1, 'piece', 1)");
-    refused(book, "INSERT INTO counters (kind, next_number) VALUES ('lot', 0)");
+    refused(
+        book,
+        "INSERT INTO booking_subjects (booking_id, subject, subject_id) VALUES (1, 'piece', 1)",
+    );
+    refused(
+        book,
+        "INSERT INTO counters (kind, next_number) VALUES ('lot', 0)",
+    );
 }
 
 pub fn rows_name_what_there_is(book: &TestDatabase) {
@@ -260,8 +320,19 @@ pub fn rows_name_what_there_is(book: &TestDatabase) {
     ] {
         refused(book, &format!("UPDATE {table} SET {column} = 77"));
     }
-    refused(book, "UPDATE reservations SET state = 'cut', held = 0, ended_by = 77");
-    for table in ["suppliers", "materials", "purchases", "lots", "pieces", "garments", "needs"] {
+    refused(
+        book,
+        "UPDATE reservations SET state = 'cut', held = 0, ended_by = 77",
+    );
+    for table in [
+        "suppliers",
+        "materials",
+        "purchases",
+        "lots",
+        "pieces",
+        "garments",
+        "needs",
+    ] {
         if table == "suppliers" {
             accepted(book, "UPDATE purchases SET supplier_id = 1");
         }
@@ -273,12 +344,18 @@ pub fn rows_name_what_there_is(book: &TestDatabase) {
 pub fn bookings_may_be_named_before_they_are_written(book: &TestDatabase) {
     book.put(|tx| {
         sample::write(tx)?;
-        tx.insert_purchase(&ellwand_storage::Purchase { booking_id: 7, ..purchase(2) })?;
+        tx.insert_purchase(&ellwand_storage::Purchase {
+            booking_id: 7,
+            ..purchase(2)
+        })?;
         tx.insert_booking(&booking(7), &[], &[])
     });
     let done = book.write(|tx| {
         tx.insert_garment(&garment(2))?;
-        tx.insert_purchase(&ellwand_storage::Purchase { booking_id: 8, ..purchase(3) })
+        tx.insert_purchase(&ellwand_storage::Purchase {
+            booking_id: 8,
+            ..purchase(3)
+        })
     });
     assert!(matches!(done, Err(StorageError::Constraint(_))), "{done:?}");
     assert_eq!(book.get(|tx| tx.garment(2)), None, "nothing of it is kept");
@@ -296,7 +373,10 @@ pub fn a_change_of_nothing_is_refused(book: &TestDatabase) {
     absent(book.write(|tx| tx.update_piece(&cloth(9, 1, 9))));
     absent(book.write(|tx| tx.update_garment(&garment(9))));
     absent(book.write(|tx| tx.update_reservation(&reservation(9, 1, M))));
-    assert_eq!(book.put(|tx| run(tx, "UPDATE pieces SET offcut = offcut WHERE id = 9")), 0);
+    assert_eq!(
+        book.put(|tx| run(tx, "UPDATE pieces SET offcut = offcut WHERE id = 9")),
+        0
+    );
 }
 
 /// A set is of one lot and one need, and a promise stays in its set.
@@ -309,14 +389,23 @@ pub fn a_set_is_of_one_lot(book: &TestDatabase) {
         tx.insert_garment(&garment(2))?;
         tx.save_need(&crate::draft::need(2, 2))
     });
-    let of = |id, piece, set| Reservation { set_id: Some(set), ..reservation(id, piece, 1) };
+    let of = |id, piece, set| Reservation {
+        set_id: Some(set),
+        ..reservation(id, piece, 1)
+    };
     let broken = |row: Reservation| {
         let done = book.write(|tx| tx.insert_reservation(&row));
-        assert!(matches!(done, Err(StorageError::Constraint(_))), "{row:?}: {done:?}");
+        assert!(
+            matches!(done, Err(StorageError::Constraint(_))),
+            "{row:?}: {done:?}"
+        );
     };
     book.put(|tx| tx.insert_reservation(&of(1, 1, 1)));
     broken(of(2, 2, 1));
-    broken(Reservation { need_id: 2, ..of(2, 3, 1) });
+    broken(Reservation {
+        need_id: 2,
+        ..of(2, 3, 1)
+    });
     broken(of(2, 3, 7));
     // The first promise of a set is its oldest.
     broken(of(2, 3, 3));
@@ -338,12 +427,21 @@ pub fn a_set_is_of_one_lot(book: &TestDatabase) {
 
 /// What the service refuses first, SQL refuses too.
 pub fn nothing_is_booked_into_closed_books(book: &TestDatabase) {
-    let settings = ellwand_storage::Workshop { closed_to: Some(day(5)), ..crate::draft::workshop() };
+    let settings = ellwand_storage::Workshop {
+        closed_to: Some(day(5)),
+        ..crate::draft::workshop()
+    };
     book.put(|tx| tx.save_workshop(&settings));
-    let on = |id, of| ellwand_storage::Booking { on_date: day(of), ..booking(id) };
+    let on = |id, of| ellwand_storage::Booking {
+        on_date: day(of),
+        ..booking(id)
+    };
     for of in [4, 5] {
         let done = book.write(|tx| tx.insert_booking(&on(1, of), &[], &[]));
-        assert!(matches!(done, Err(StorageError::Constraint(_))), "{of}: {done:?}");
+        assert!(
+            matches!(done, Err(StorageError::Constraint(_))),
+            "{of}: {done:?}"
+        );
     }
     book.put(|tx| tx.insert_booking(&on(1, 6), &[], &[]));
     refused(book, "UPDATE workshops SET version = -1");

@@ -12,9 +12,15 @@ fn declared() -> BTreeSet<String> {
             table = Some(name);
         } else if let Some((name, kind)) = line.split_once(" -> ").filter(|_| line.ends_with(',')) {
             let kind = kind.trim_end_matches(',');
-            let inner = kind.strip_prefix("Nullable<").and_then(|kind| kind.strip_suffix('>'));
+            let inner = kind
+                .strip_prefix("Nullable<")
+                .and_then(|kind| kind.strip_suffix('>'));
             let nullable = if inner.is_some() { "NULL" } else { "NOT NULL" };
-            columns.insert(format!("{}.{name} {} {nullable}", table.unwrap(), inner.unwrap_or(kind)));
+            columns.insert(format!(
+                "{}.{name} {} {nullable}",
+                table.unwrap(),
+                inner.unwrap_or(kind)
+            ));
         } else if line == "}" && table.is_some() {
             table = None;
         }
@@ -46,10 +52,14 @@ fn there_is(book: &TestDatabase) -> BTreeSet<String> {
         ("TIMESTAMP", "Timestamp"),
         ("timestamp without time zone", "Timestamp"),
     ];
-    let rows = book.texts(query).into_iter().filter(|row| !row.starts_with("__diesel"));
+    let rows = book
+        .texts(query)
+        .into_iter()
+        .filter(|row| !row.starts_with("__diesel"));
     rows.map(|row| {
         let (column, rest) = row.split_once(' ').unwrap();
-        let (kind, nullable) = rest.split_at(rest.find(" NOT NULL").or(rest.find(" NULL")).unwrap());
+        let (kind, nullable) =
+            rest.split_at(rest.find(" NOT NULL").or(rest.find(" NULL")).unwrap());
         let (_, kind) = names.iter().find(|(name, _)| *name == kind).expect(kind);
         format!("{column} {kind}{nullable}")
     })
@@ -58,17 +68,40 @@ fn there_is(book: &TestDatabase) -> BTreeSet<String> {
 
 pub fn every_table_and_column_is_declared(book: &TestDatabase) {
     let (declared, there_is) = (declared(), there_is(book));
-    assert!(declared.contains("lots.mass_mg_m2 BigInt NULL"), "the reader of schema.rs works");
-    assert_eq!(declared.difference(&there_is).collect::<Vec<_>>(), [""; 0], "declared, but not there");
-    assert_eq!(there_is.difference(&declared).collect::<Vec<_>>(), [""; 0], "there, but not declared");
+    assert!(
+        declared.contains("lots.mass_mg_m2 BigInt NULL"),
+        "the reader of schema.rs works"
+    );
+    assert_eq!(
+        declared.difference(&there_is).collect::<Vec<_>>(),
+        [""; 0],
+        "declared, but not there"
+    );
+    assert_eq!(
+        there_is.difference(&declared).collect::<Vec<_>>(),
+        [""; 0],
+        "there, but not declared"
+    );
 }
 
 /// Columns that name a row of no single table.
 const WITHOUT_FOREIGN_KEY: [(&str, &str); 4] = [
-    ("booking_subjects.subject_id", "a garment, a lot or a purchase, as `subject` says"),
-    ("movements.from_id", "a row of the table that `from_kind` says, or none"),
-    ("movements.to_id", "a row of the table that `to_kind` says, or none"),
-    ("pool_takings.to_id", "a row of the table that `to_kind` says, or none"),
+    (
+        "booking_subjects.subject_id",
+        "a garment, a lot or a purchase, as `subject` says",
+    ),
+    (
+        "movements.from_id",
+        "a row of the table that `from_kind` says, or none",
+    ),
+    (
+        "movements.to_id",
+        "a row of the table that `to_kind` says, or none",
+    ),
+    (
+        "pool_takings.to_id",
+        "a row of the table that `to_kind` says, or none",
+    ),
 ];
 
 pub fn every_identifier_refers_to_its_row(book: &TestDatabase) {
@@ -107,12 +140,25 @@ pub fn every_identifier_refers_to_its_row(book: &TestDatabase) {
     for declared in declared() {
         let (place, _) = declared.split_once(' ').unwrap();
         let (_, column) = place.split_once('.').unwrap();
-        let beside = ["undoes", "ended_by", "accepted_in", "supplement_to", "same_lot_as"];
+        let beside = [
+            "undoes",
+            "ended_by",
+            "accepted_in",
+            "supplement_to",
+            "same_lot_as",
+        ];
         let named = column.ends_with("_id") || beside.contains(&column);
-        if !named || WITHOUT_FOREIGN_KEY.iter().any(|(without, _)| *without == place) {
+        if !named
+            || WITHOUT_FOREIGN_KEY
+                .iter()
+                .any(|(without, _)| *without == place)
+        {
             continue;
         }
-        let (_, table) = tables.iter().find(|(name, _)| *name == column).expect(place);
+        let (_, table) = tables
+            .iter()
+            .find(|(name, _)| *name == column)
+            .expect(place);
         expected.insert(format!("{place} {table}"));
     }
     assert_eq!(found, expected);
@@ -120,10 +166,15 @@ pub fn every_identifier_refers_to_its_row(book: &TestDatabase) {
 
 /// A table that is declared and not copied would be lost when a book moves.
 pub fn every_table_is_copied(book: &TestDatabase) {
-    let declared: BTreeSet<String> =
-        declared().iter().map(|column| column.split('.').next().unwrap().to_owned()).collect();
-    let copied: BTreeSet<String> =
-        book.get(|tx| tx.content()).iter().map(|content| content.table.to_owned()).collect();
+    let declared: BTreeSet<String> = declared()
+        .iter()
+        .map(|column| column.split('.').next().unwrap().to_owned())
+        .collect();
+    let copied: BTreeSet<String> = book
+        .get(|tx| tx.content())
+        .iter()
+        .map(|content| content.table.to_owned())
+        .collect();
     assert_eq!(copied, declared);
 }
 

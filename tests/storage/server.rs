@@ -11,7 +11,10 @@ use std::{
 };
 
 fn hasty(create: bool) -> OpenOptions {
-    OpenOptions { busy: Duration::from_millis(500), ..options(create) }
+    OpenOptions {
+        busy: Duration::from_millis(500),
+        ..options(create)
+    }
 }
 
 /// The error of an opening that must fail in time.
@@ -19,14 +22,22 @@ fn hasty(create: bool) -> OpenOptions {
 fn refusal(url: &str) -> StorageError {
     let begun = Instant::now();
     let error = Db::open(url, &hasty(false)).err().unwrap();
-    assert!(begun.elapsed() < Duration::from_secs(5), "{:?}", begun.elapsed());
+    assert!(
+        begun.elapsed() < Duration::from_secs(5),
+        "{:?}",
+        begun.elapsed()
+    );
     error
 }
 
 #[test]
 fn a_server_that_is_away_is_given_up_at_the_deadline() {
     // A port that was free a moment ago.
-    let port = TcpListener::bind("127.0.0.1:0").unwrap().local_addr().unwrap().port();
+    let port = TcpListener::bind("127.0.0.1:0")
+        .unwrap()
+        .local_addr()
+        .unwrap()
+        .port();
     let error = refusal(&format!("postgres://ellwand@127.0.0.1:{port}/book"));
     assert!(matches!(error, StorageError::Unreachable(_)), "{error:?}");
 }
@@ -41,7 +52,9 @@ fn a_server_that_never_answers_is_given_up_at_the_deadline() {
 
 #[test]
 fn a_database_that_is_not_there_is_told() {
-    let Some(server) = server() else { return drop(Schema::new()) };
+    let Some(server) = server() else {
+        return drop(Schema::new());
+    };
     let error = refusal(&server.replace("ellwand_tests", "ellwand_absent"));
     assert!(
         matches!(&error, StorageError::Unreachable(text) if text.contains("ellwand_absent")),
@@ -53,18 +66,25 @@ fn a_database_that_is_not_there_is_told() {
 fn an_empty_schema_is_not_filled_unasked() {
     let Some(schema) = Schema::new() else { return };
     let error = Db::open(&schema.url, &options(false)).err();
-    assert!(matches!(error, Some(StorageError::Older { found: 0, .. })), "{error:?}");
-    let query =
-        "SELECT relname::text AS text FROM pg_class WHERE relnamespace = current_schema()::regnamespace";
-    let found: Vec<Row> = diesel::sql_query(query).load(&mut schema.connect()).unwrap();
+    assert!(
+        matches!(error, Some(StorageError::Older { found: 0, .. })),
+        "{error:?}"
+    );
+    let query = "SELECT relname::text AS text FROM pg_class WHERE relnamespace = current_schema()::regnamespace";
+    let found: Vec<Row> = diesel::sql_query(query)
+        .load(&mut schema.connect())
+        .unwrap();
     assert_eq!(found.len(), 0);
 }
 
 /// Closes every connection of the pool; the next jobs find new ones.
 #[test]
 fn connections_that_the_server_closed_are_replaced() {
-    let Some(book) = TestDatabase::postgresql() else { return };
-    let number = |tx: &mut ellwand_storage::Tx<'_>| texts(tx, "SELECT pg_backend_pid()::text AS text");
+    let Some(book) = TestDatabase::postgresql() else {
+        return;
+    };
+    let number =
+        |tx: &mut ellwand_storage::Tx<'_>| texts(tx, "SELECT pg_backend_pid()::text AS text");
     for round in 1..=3 {
         let backend = book.get(number).remove(0);
         book.outside(&format!("SELECT pg_terminate_backend({backend})"));
@@ -75,7 +95,9 @@ fn connections_that_the_server_closed_are_replaced() {
 /// A connection that goes in the middle of a job: nothing of it is kept, and it runs again on another one.
 #[test]
 fn a_job_whose_connection_goes_runs_again() {
-    let Some(book) = TestDatabase::postgresql() else { return };
+    let Some(book) = TestDatabase::postgresql() else {
+        return;
+    };
     let mut runs = 0;
     let number = book.put(|tx| {
         runs += 1;
@@ -87,13 +109,19 @@ fn a_job_whose_connection_goes_runs_again() {
         tx.next_numbers("supplier", 1)?;
         Ok(number)
     });
-    assert_eq!((runs, number), (2, 1), "run again, and the first run left nothing");
+    assert_eq!(
+        (runs, number),
+        (2, 1),
+        "run again, and the first run left nothing"
+    );
 }
 
 /// Where every connection goes it is told as what it is, at the deadline.
 #[test]
 fn connections_that_go_without_end_are_told_at_the_deadline() {
-    let Some(book) = TestDatabase::postgresql() else { return };
+    let Some(book) = TestDatabase::postgresql() else {
+        return;
+    };
     let db = book.another(Duration::from_millis(300));
     let begun = Instant::now();
     let done = db.write(Box::new(|tx| {
@@ -101,15 +129,24 @@ fn connections_that_go_without_end_are_told_at_the_deadline() {
         book.outside(&format!("SELECT pg_terminate_backend({backend})"));
         tx.next_numbers("lot", 1)
     }));
-    assert!(matches!(done, Err(StorageError::Unreachable(_))), "{done:?}");
-    assert!(begun.elapsed() < Duration::from_secs(5), "{:?}", begun.elapsed());
+    assert!(
+        matches!(done, Err(StorageError::Unreachable(_))),
+        "{done:?}"
+    );
+    assert!(
+        begun.elapsed() < Duration::from_secs(5),
+        "{:?}",
+        begun.elapsed()
+    );
     assert_eq!(book.put(|tx| tx.next_numbers("lot", 1)), 1);
 }
 
 /// Writers that cannot see each other's rows: one of the two is run again and sees them then.
 #[test]
 fn conflicts_are_run_again_until_they_succeed() {
-    let Some(book) = TestDatabase::postgresql() else { return };
+    let Some(book) = TestDatabase::postgresql() else {
+        return;
+    };
     let mut runs = 0;
     let seen = book.put(|tx| {
         runs += 1;
@@ -124,13 +161,19 @@ fn conflicts_are_run_again_until_they_succeed() {
         tx.save_customer(&crate::draft::customer(1, "Bo"))?;
         Ok(seen)
     });
-    assert_eq!((runs, seen), (2, 1), "run again, with the other's row in sight");
+    assert_eq!(
+        (runs, seen),
+        (2, 1),
+        "run again, with the other's row in sight"
+    );
 }
 
 /// Writers of two processes take turns, each from before it reads: none runs in vain.
 #[test]
 fn writers_queue_and_do_not_lose() {
-    let Some(book) = TestDatabase::postgresql() else { return };
+    let Some(book) = TestDatabase::postgresql() else {
+        return;
+    };
     let other = book.another(Duration::from_secs(20));
     let runs = AtomicUsize::new(0);
     let count = |tx: &mut ellwand_storage::Tx<'_>| {
@@ -142,8 +185,14 @@ fn writers_queue_and_do_not_lose() {
     };
     std::thread::scope(|scope| {
         for turn in 0..8 {
-            let (db, count) =
-                (if turn % 2 == 0 { book.another(Duration::from_secs(20)) } else { other.clone() }, &count);
+            let (db, count) = (
+                if turn % 2 == 0 {
+                    book.another(Duration::from_secs(20))
+                } else {
+                    other.clone()
+                },
+                &count,
+            );
             scope.spawn(move || {
                 for _ in 0..5 {
                     let done: Result<i64, StorageError> = db.write(Box::new(count));
@@ -158,12 +207,16 @@ fn writers_queue_and_do_not_lose() {
 
 #[test]
 fn conflicts_without_end_are_busy_at_the_deadline() {
-    let Some(book) = TestDatabase::postgresql() else { return };
+    let Some(book) = TestDatabase::postgresql() else {
+        return;
+    };
     let db = book.another(Duration::from_millis(300));
     let begun = Instant::now();
     let done: Result<(), StorageError> = db.write(Box::new(|_| Err(StorageError::Conflict)));
     assert!(matches!(done, Err(StorageError::Busy(_))), "{done:?}");
-    assert!(begun.elapsed() >= Duration::from_millis(150) && begun.elapsed() < Duration::from_secs(5));
+    assert!(
+        begun.elapsed() >= Duration::from_millis(150) && begun.elapsed() < Duration::from_secs(5)
+    );
 }
 
 /// What `connect_timeout` asks for needs a clock, which the connection brings along (libpq's parameter; PostgreSQL
@@ -172,7 +225,9 @@ fn conflicts_without_end_are_busy_at_the_deadline() {
 fn an_address_may_say_how_long_connecting_may_take() {
     let silent = TcpListener::bind("127.0.0.1:0").unwrap();
     let port = silent.local_addr().unwrap().port();
-    let error = refusal(&format!("postgres://ellwand@127.0.0.1:{port}/book?connect_timeout=1"));
+    let error = refusal(&format!(
+        "postgres://ellwand@127.0.0.1:{port}/book?connect_timeout=1"
+    ));
     assert!(matches!(error, StorageError::Unreachable(_)), "{error:?}");
     let Some(schema) = Schema::new() else { return };
     let db = Db::open(&format!("{}&connect_timeout=5", schema.url), &options(true)).unwrap();
@@ -183,7 +238,9 @@ fn an_address_may_say_how_long_connecting_may_take() {
 /// A book that a newer program brought up to date while this one has it open takes nothing more from this one.
 #[test]
 fn a_schema_that_becomes_newer_ends_all_work() {
-    let Some(book) = TestDatabase::postgresql() else { return };
+    let Some(book) = TestDatabase::postgresql() else {
+        return;
+    };
     assert_eq!(book.put(|tx| tx.next_numbers("lot", 1)), 1);
     book.outside("INSERT INTO __diesel_schema_migrations (version) VALUES ('20991231235959')");
     let known = ellwand_storage::MIGRATIONS_KNOWN;
@@ -193,20 +250,28 @@ fn a_schema_that_becomes_newer_ends_all_work() {
     let read: Result<_, StorageError> = book.db.read(|tx| tx.suppliers());
     assert!(newer(read.as_ref().unwrap_err()), "{read:?}");
     book.outside("DELETE FROM __diesel_schema_migrations WHERE version = '20991231235959'");
-    assert_eq!(book.put(|tx| tx.next_numbers("lot", 1)), 2, "nothing was booked meanwhile");
+    assert_eq!(
+        book.put(|tx| tx.next_numbers("lot", 1)),
+        2,
+        "nothing was booked meanwhile"
+    );
 }
 
 /// Migrating waits for a writer that began before it: none goes on in a schema that changes under it.
 #[test]
 fn migrating_queues_with_the_writers() {
     use diesel::connection::SimpleConnection;
-    let Some(book) = TestDatabase::postgresql() else { return };
+    let Some(book) = TestDatabase::postgresql() else {
+        return;
+    };
     crate::migrations::step(&book, false);
     let done: Result<i64, StorageError> = book.write(|tx| tx.next_numbers("lot", 1));
     assert!(matches!(done, Err(StorageError::Older { .. })), "{done:?}");
     let schema = book.schema();
     let mut writer = schema.connect();
-    writer.batch_execute("BEGIN; LOCK TABLE workshops IN SHARE UPDATE EXCLUSIVE MODE").unwrap();
+    writer
+        .batch_execute("BEGIN; LOCK TABLE workshops IN SHARE UPDATE EXCLUSIVE MODE")
+        .unwrap();
     let error = Db::open(&schema.url, &hasty(true)).err();
     assert!(matches!(error, Some(StorageError::Busy(_))), "{error:?}");
     writer.batch_execute("COMMIT").unwrap();

@@ -20,19 +20,35 @@ pub fn token(id: i64, role: Role, grants: &[Grant]) -> Token {
 }
 
 pub fn a_token_is_read_as_written(book: &TestDatabase) {
-    let all: Vec<Token> =
-        [(Role::Owner, &[][..]), (Role::Maker, Grant::ALL), (Role::Viewer, &[Grant::Prices])]
-            .into_iter()
-            .zip(1..)
-            .map(|((role, grants), id)| token(id, role, grants))
-            .collect();
-    book.put(|tx| all.iter().rev().try_for_each(|token| tx.insert_token(token)));
+    let all: Vec<Token> = [
+        (Role::Owner, &[][..]),
+        (Role::Maker, Grant::ALL),
+        (Role::Viewer, &[Grant::Prices]),
+    ]
+    .into_iter()
+    .zip(1..)
+    .map(|((role, grants), id)| token(id, role, grants))
+    .collect();
+    book.put(|tx| {
+        all.iter()
+            .rev()
+            .try_for_each(|token| tx.insert_token(token))
+    });
     let ada = book.get(|tx| tx.person(ADA)).unwrap();
     let whose = |token: &Token| (token.clone(), ada.clone());
-    assert_eq!(book.get(|tx| tx.tokens()), all.iter().map(whose).collect::<Vec<_>>());
+    assert_eq!(
+        book.get(|tx| tx.tokens()),
+        all.iter().map(whose).collect::<Vec<_>>()
+    );
     assert_eq!(book.get(|tx| tx.token(2)), all.get(1).map(whose));
-    assert_eq!(book.get(|tx| tx.token_of_hash(&format!("{:064x}", 3))), all.get(2).map(whose));
-    assert_eq!(book.get(|tx| tx.token_of_hash(&format!("{:064x}", 4))), None);
+    assert_eq!(
+        book.get(|tx| tx.token_of_hash(&format!("{:064x}", 3))),
+        all.get(2).map(whose)
+    );
+    assert_eq!(
+        book.get(|tx| tx.token_of_hash(&format!("{:064x}", 4))),
+        None
+    );
 }
 
 pub fn a_token_is_taken_back_once(book: &TestDatabase) {
@@ -40,7 +56,10 @@ pub fn a_token_is_taken_back_once(book: &TestDatabase) {
     book.put(|tx| tx.revoke_token(1, instant(6), "anna"));
     book.put(|tx| tx.revoke_token(1, instant(7), "bo"));
     let (gone, _) = book.get(|tx| tx.token(1)).unwrap();
-    assert_eq!((gone.revoked_at, gone.revoked_by.as_deref()), (Some(instant(6)), Some("anna")));
+    assert_eq!(
+        (gone.revoked_at, gone.revoked_by.as_deref()),
+        (Some(instant(6)), Some("anna"))
+    );
 }
 
 pub fn a_hash_opens_one_token_and_has_its_length(book: &TestDatabase) {
@@ -49,8 +68,20 @@ pub fn a_hash_opens_one_token_and_has_its_length(book: &TestDatabase) {
         let done = book.write(|tx| tx.insert_token(&token));
         assert!(matches!(done, Err(StorageError::Constraint(_))), "{done:?}");
     };
-    refused(Token { hash: format!("{:064x}", 1), ..token(2, Role::Owner, &[]) });
-    refused(Token { hash: "1".into(), ..token(2, Role::Owner, &[]) });
-    refused(Token { person_id: 9, ..token(2, Role::Owner, &[]) });
-    refused(Token { revoked_at: Some(instant(6)), ..token(2, Role::Owner, &[]) });
+    refused(Token {
+        hash: format!("{:064x}", 1),
+        ..token(2, Role::Owner, &[])
+    });
+    refused(Token {
+        hash: "1".into(),
+        ..token(2, Role::Owner, &[])
+    });
+    refused(Token {
+        person_id: 9,
+        ..token(2, Role::Owner, &[])
+    });
+    refused(Token {
+        revoked_at: Some(instant(6)),
+        ..token(2, Role::Owner, &[])
+    });
 }

@@ -31,7 +31,11 @@ pub fn the_settings_are_one_row(book: &TestDatabase) {
     };
     book.put(|tx| tx.save_workshop(&second));
     assert_eq!(book.get(|tx| tx.workshop()), Some(second));
-    for set in ["cash_step_minor = 1", "cash_step_minor = 0", "cash_step_minor = -5"] {
+    for set in [
+        "cash_step_minor = 1",
+        "cash_step_minor = 0",
+        "cash_step_minor = -5",
+    ] {
         crate::rules::refused(book, &format!("UPDATE workshops SET {set}"));
     }
 }
@@ -70,24 +74,44 @@ pub fn every_word_of_the_settings_is_stored(book: &TestDatabase) {
 }
 
 pub fn a_person_has_one_pay_rate_a_day(book: &TestDatabase) {
-    let rate = |id, person_id, per_hour, from| PayRate { id, person_id, per_hour, from_date: day(from) };
-    let (early, late, other) = (rate(1, ADA, 180_000, 5), rate(2, ADA, 200_000, 9), rate(3, BO, 150_000, 9));
+    let rate = |id, person_id, per_hour, from| PayRate {
+        id,
+        person_id,
+        per_hour,
+        from_date: day(from),
+    };
+    let (early, late, other) = (
+        rate(1, ADA, 180_000, 5),
+        rate(2, ADA, 200_000, 9),
+        rate(3, BO, 150_000, 9),
+    );
     book.put(|tx| {
         tx.save_pay_rate(&late)?;
         tx.save_pay_rate(&early)?;
         tx.save_pay_rate(&other)
     });
     // Newest first, on one day by person.
-    assert_eq!(book.get(|tx| tx.pay_rates()), vec![late.clone(), other, early.clone()]);
+    assert_eq!(
+        book.get(|tx| tx.pay_rates()),
+        vec![late.clone(), other, early.clone()]
+    );
     let of_ada = || book.get(|tx| tx.pay_rates_of(ADA));
     assert_eq!(of_ada(), [late, early.clone()]);
     // The same person and day: replaced, under the old number.
     let other = rate(2, ADA, 0, 9);
-    book.put(|tx| tx.save_pay_rate(&PayRate { id: 7, ..other.clone() }));
+    book.put(|tx| {
+        tx.save_pay_rate(&PayRate {
+            id: 7,
+            ..other.clone()
+        })
+    });
     assert_eq!(of_ada(), [other, early.clone()]);
     assert_eq!(book.get(|tx| tx.pay_rates()).len(), 3);
     assert!(book.put(|tx| tx.delete_pay_rate(ADA, day(9))));
-    assert!(!book.put(|tx| tx.delete_pay_rate(ADA, day(9))), "it is gone");
+    assert!(
+        !book.put(|tx| tx.delete_pay_rate(ADA, day(9))),
+        "it is gone"
+    );
     assert_eq!(of_ada(), [early]);
 }
 
@@ -107,23 +131,53 @@ pub fn a_person_has_one_pay_rate_a_kind_and_day(book: &TestDatabase) {
     book.put(|tx| tx.save_kind_pay_rate(&other));
     let of_ada = || book.get(|tx| tx.kind_pay_rates_of(ADA));
     let kinds: Vec<WorkKind> = of_ada().iter().map(|rate| rate.kind.0).collect();
-    assert_eq!((kinds.len(), kinds.contains(&WorkKind::Hand)), (WorkKind::ALL.len(), true));
-    assert_eq!(book.get(|tx| tx.kind_pay_rates()).last(), Some(&other), "by person");
+    assert_eq!(
+        (kinds.len(), kinds.contains(&WorkKind::Hand)),
+        (WorkKind::ALL.len(), true)
+    );
+    assert_eq!(
+        book.get(|tx| tx.kind_pay_rates()).last(),
+        Some(&other),
+        "by person"
+    );
     // The same person, kind and day: replaced, under the old number.
-    let again = KindPayRate { per_hour: 0, ..rate(1, ADA, WorkKind::Machine, 5) };
-    book.put(|tx| tx.save_kind_pay_rate(&KindPayRate { id: 99, ..again.clone() }));
+    let again = KindPayRate {
+        per_hour: 0,
+        ..rate(1, ADA, WorkKind::Machine, 5)
+    };
+    book.put(|tx| {
+        tx.save_kind_pay_rate(&KindPayRate {
+            id: 99,
+            ..again.clone()
+        })
+    });
     assert!(of_ada().contains(&again), "{:?}", of_ada());
     assert_eq!(of_ada().len(), WorkKind::ALL.len());
-    for set in ["person_id = 9", "kind = 'magic'", "per_hour = -1", "kind = 'hand'"] {
-        crate::rules::refused(book, &format!("UPDATE pay_rates_by_kind SET {set} WHERE person_id = {ADA}"));
+    for set in [
+        "person_id = 9",
+        "kind = 'magic'",
+        "per_hour = -1",
+        "kind = 'hand'",
+    ] {
+        crate::rules::refused(
+            book,
+            &format!("UPDATE pay_rates_by_kind SET {set} WHERE person_id = {ADA}"),
+        );
     }
     assert!(book.put(|tx| tx.delete_kind_pay_rate(ADA, WorkKind::Machine, day(5))));
-    assert!(!book.put(|tx| tx.delete_kind_pay_rate(ADA, WorkKind::Machine, day(5))), "it is gone");
+    assert!(
+        !book.put(|tx| tx.delete_kind_pay_rate(ADA, WorkKind::Machine, day(5))),
+        "it is gone"
+    );
     assert_eq!(of_ada().len(), WorkKind::ALL.len() - 1);
 }
 
 pub fn reclaiming_tax_counts_from_its_day(book: &TestDatabase) {
-    let reclaim = |id, reclaimed, from| TaxReclaim { id, reclaimed, from_date: day(from) };
+    let reclaim = |id, reclaimed, from| TaxReclaim {
+        id,
+        reclaimed,
+        from_date: day(from),
+    };
     book.put(|tx| {
         tx.save_tax_reclaim(&reclaim(1, true, 9))?;
         tx.save_tax_reclaim(&reclaim(2, false, 5))
@@ -132,7 +186,10 @@ pub fn reclaiming_tax_counts_from_its_day(book: &TestDatabase) {
     assert_eq!((on(4), on(8)), (None, Some(reclaim(2, false, 5))));
     assert_eq!(on(9), Some(reclaim(1, true, 9)));
     book.put(|tx| tx.save_tax_reclaim(&reclaim(3, false, 9)));
-    assert_eq!(book.get(|tx| tx.tax_reclaims()), [reclaim(1, false, 9), reclaim(2, false, 5)]);
+    assert_eq!(
+        book.get(|tx| tx.tax_reclaims()),
+        [reclaim(1, false, 9), reclaim(2, false, 5)]
+    );
     crate::rules::refused(book, "UPDATE tax_reclaims SET from_date = '2026-10-05'");
     assert!(book.put(|tx| tx.delete_tax_reclaim(day(9))));
     assert!(!book.put(|tx| tx.delete_tax_reclaim(day(9))), "it is gone");
@@ -140,7 +197,12 @@ pub fn reclaiming_tax_counts_from_its_day(book: &TestDatabase) {
 }
 
 pub fn an_overhead_rate_counts_from_its_day(book: &TestDatabase) {
-    let rate = |id, amount, from| OverheadRate { id, amount, minutes: 4_800, from_date: day(from) };
+    let rate = |id, amount, from| OverheadRate {
+        id,
+        amount,
+        minutes: 4_800,
+        from_date: day(from),
+    };
     book.put(|tx| {
         tx.save_overhead_rate(&rate(1, 600_000_000, 5))?;
         tx.save_overhead_rate(&rate(2, 700_000_000, 9))
@@ -148,9 +210,20 @@ pub fn an_overhead_rate_counts_from_its_day(book: &TestDatabase) {
     let on = |asked: u32| book.get(|tx| tx.overhead_rate_on(day(asked)));
     assert_eq!((on(4), on(8)), (None, Some(rate(1, 600_000_000, 5))));
     assert_eq!(on(9), Some(rate(2, 700_000_000, 9)));
-    let replaced = OverheadRate { minutes: 60, ..rate(2, 1, 9) };
-    book.put(|tx| tx.save_overhead_rate(&OverheadRate { id: 3, ..replaced.clone() }));
-    assert_eq!(book.get(|tx| tx.overhead_rates()), vec![replaced, rate(1, 600_000_000, 5)]);
+    let replaced = OverheadRate {
+        minutes: 60,
+        ..rate(2, 1, 9)
+    };
+    book.put(|tx| {
+        tx.save_overhead_rate(&OverheadRate {
+            id: 3,
+            ..replaced.clone()
+        })
+    });
+    assert_eq!(
+        book.get(|tx| tx.overhead_rates()),
+        vec![replaced, rate(1, 600_000_000, 5)]
+    );
 }
 
 pub fn a_years_figures_count_from_their_day(book: &TestDatabase) {
@@ -169,23 +242,51 @@ pub fn a_years_figures_count_from_their_day(book: &TestDatabase) {
         tx.save_yearly_figures(&early)
     });
     let on = |asked: u32| book.get(|tx| tx.yearly_figures_on(day(asked)));
-    assert_eq!((on(4), on(5), on(8)), (None, Some(early.clone()), Some(early)));
+    assert_eq!(
+        (on(4), on(5), on(8)),
+        (None, Some(early.clone()), Some(early))
+    );
     assert_eq!(on(9), Some(late.clone()));
     // The same day: replaced as a whole, under the old number.
-    let other = YearlyFigures { pay: 0, overhead: 1, weeks: 1, week_minutes: 1, billable_ppm: 1, ..late };
-    book.put(|tx| tx.save_yearly_figures(&YearlyFigures { id: 7, ..other.clone() }));
+    let other = YearlyFigures {
+        pay: 0,
+        overhead: 1,
+        weeks: 1,
+        week_minutes: 1,
+        billable_ppm: 1,
+        ..late
+    };
+    book.put(|tx| {
+        tx.save_yearly_figures(&YearlyFigures {
+            id: 7,
+            ..other.clone()
+        })
+    });
     assert_eq!(on(30), Some(other));
     assert_eq!(book.get(|tx| tx.yearly_figures_days()), [day(9), day(5)]);
-    for column in ["pay = -1", "overhead = -1", "weeks = 0", "weeks = 54", "week_minutes = 0"]
-        .into_iter()
-        .chain(["week_minutes = 10081", "billable_ppm = 0", "billable_ppm = 1000001"])
-    {
+    for column in [
+        "pay = -1",
+        "overhead = -1",
+        "weeks = 0",
+        "weeks = 54",
+        "week_minutes = 0",
+    ]
+    .into_iter()
+    .chain([
+        "week_minutes = 10081",
+        "billable_ppm = 0",
+        "billable_ppm = 1000001",
+    ]) {
         crate::rules::refused(book, &format!("UPDATE yearly_figures SET {column}"));
     }
 }
 
 pub fn tax_rates_keep_their_order_and_their_names(book: &TestDatabase) {
-    let rate = |id, name: &str, ppm| TaxRate { id, name: name.into(), ppm };
+    let rate = |id, name: &str, ppm| TaxRate {
+        id,
+        name: name.into(),
+        ppm,
+    };
     let (full, none) = (rate(1, "VAT 20 %", 200_000), rate(2, "exempt", 0));
     book.put(|tx| {
         tx.save_tax_rate(&none)?;
@@ -194,8 +295,16 @@ pub fn tax_rates_keep_their_order_and_their_names(book: &TestDatabase) {
     assert_eq!(book.get(|tx| tx.tax_rates()), [full, none.clone()]);
     // The same name: another share, under the old number.
     book.put(|tx| tx.save_tax_rate(&rate(9, "VAT 20 %", 210_000)));
-    assert_eq!(book.get(|tx| tx.tax_rates()), [rate(1, "VAT 20 %", 210_000), none.clone()]);
-    for set in ["name = ''", "ppm = -1", "ppm = 1000000001", "name = 'exempt'"] {
+    assert_eq!(
+        book.get(|tx| tx.tax_rates()),
+        [rate(1, "VAT 20 %", 210_000), none.clone()]
+    );
+    for set in [
+        "name = ''",
+        "ppm = -1",
+        "ppm = 1000000001",
+        "name = 'exempt'",
+    ] {
         crate::rules::refused(book, &format!("UPDATE tax_rates SET {set} WHERE id = 1"));
     }
     assert!(book.put(|tx| tx.delete_tax_rate("VAT 20 %")));
@@ -213,18 +322,40 @@ pub fn usual_operations_are_found_whatever_their_capitals(book: &TestDatabase) {
     for (number, kind) in WorkKind::ALL.iter().enumerate() {
         let usual = operation(&format!("Ärmel {number}"), *kind, 45);
         book.put(|tx| tx.save_usual_operation(&usual));
-        assert_eq!(book.get(|tx| tx.usual_operation(&format!("ärmel {number}"))), Some(usual));
+        assert_eq!(
+            book.get(|tx| tx.usual_operation(&format!("ärmel {number}"))),
+            Some(usual)
+        );
     }
     // The same name in other capitals is the same operation, spelled as it was last.
     let again = operation("ÄRMEL 0", WorkKind::Pressing, 1);
     book.put(|tx| tx.save_usual_operation(&again));
-    assert_eq!(book.get(|tx| tx.usual_operations()).len(), WorkKind::ALL.len());
-    assert_eq!(book.get(|tx| tx.usual_operations()).first(), Some(&again), "by name");
+    assert_eq!(
+        book.get(|tx| tx.usual_operations()).len(),
+        WorkKind::ALL.len()
+    );
+    assert_eq!(
+        book.get(|tx| tx.usual_operations()).first(),
+        Some(&again),
+        "by name"
+    );
     assert!(book.put(|tx| tx.delete_usual_operation("Ärmel 0")));
-    assert!(!book.put(|tx| tx.delete_usual_operation("Ärmel 0")), "it is gone");
+    assert!(
+        !book.put(|tx| tx.delete_usual_operation("Ärmel 0")),
+        "it is gone"
+    );
     assert_eq!(book.get(|tx| tx.usual_operation("ärmel 0")), None);
-    for set in ["name = ''", "name_search = ''", "kind = 'magic'", "minutes = 0", "minutes = 10000001"] {
-        crate::rules::refused(book, &format!("UPDATE usual_operations SET {set} WHERE minutes = 45"));
+    for set in [
+        "name = ''",
+        "name_search = ''",
+        "kind = 'magic'",
+        "minutes = 0",
+        "minutes = 10000001",
+    ] {
+        crate::rules::refused(
+            book,
+            &format!("UPDATE usual_operations SET {set} WHERE minutes = 45"),
+        );
     }
 }
 
@@ -234,14 +365,25 @@ pub fn suppliers_are_listed_by_name(book: &TestDatabase) {
         tx.save_supplier(&weaver)?;
         tx.save_supplier(&stall)
     });
-    assert_eq!(book.get(|tx| tx.suppliers()), vec![stall.clone(), weaver.clone()]);
-    let renamed = Supplier { name: "A Weaver".into(), note: "closed on Mondays".into(), ..weaver };
+    assert_eq!(
+        book.get(|tx| tx.suppliers()),
+        vec![stall.clone(), weaver.clone()]
+    );
+    let renamed = Supplier {
+        name: "A Weaver".into(),
+        note: "closed on Mondays".into(),
+        ..weaver
+    };
     book.put(|tx| tx.save_supplier(&renamed));
     assert_eq!(book.get(|tx| tx.suppliers()), vec![renamed.clone(), stall]);
     assert_eq!(book.get(|tx| tx.supplier(1)), Some(renamed.clone()));
     assert_eq!(book.get(|tx| tx.supplier(3)), None);
     assert_eq!(book.get(|tx| tx.supplier_named("A Weaver")), Some(renamed));
-    assert_eq!(book.get(|tx| tx.supplier_named("Weaver")), None, "the old name");
+    assert_eq!(
+        book.get(|tx| tx.supplier_named("Weaver")),
+        None,
+        "the old name"
+    );
 }
 
 pub fn customers_are_listed_by_name(book: &TestDatabase) {
@@ -251,7 +393,11 @@ pub fn customers_are_listed_by_name(book: &TestDatabase) {
         tx.save_customer(&ada)
     });
     assert_eq!(book.get(|tx| tx.customers()), vec![ada.clone(), bo.clone()]);
-    let renamed = ellwand_storage::Customer { name: "Abo".into(), note: "pays late".into(), ..bo };
+    let renamed = ellwand_storage::Customer {
+        name: "Abo".into(),
+        note: "pays late".into(),
+        ..bo
+    };
     book.put(|tx| tx.save_customer(&renamed));
     assert_eq!(book.get(|tx| tx.customers()), vec![renamed.clone(), ada]);
     assert_eq!(book.get(|tx| tx.customer(1)), Some(renamed.clone()));

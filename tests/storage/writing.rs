@@ -24,7 +24,11 @@ impl From<StorageError> for Refusal {
 
 impl JobError for Refusal {
     fn storage(&self) -> Option<&StorageError> {
-        if let Self::Storage(error) = self { Some(error) } else { None }
+        if let Self::Storage(error) = self {
+            Some(error)
+        } else {
+            None
+        }
     }
 }
 
@@ -39,7 +43,10 @@ pub fn a_job_that_fails_leaves_nothing_behind(book: &TestDatabase) {
         tx.next_numbers("supplier", 5)?;
         Err(Refusal::Own)
     }));
-    assert!(matches!(done, Err(Refusal::Own)), "the job's own error: {done:?}");
+    assert!(
+        matches!(done, Err(Refusal::Own)),
+        "the job's own error: {done:?}"
+    );
     // An error of the database after a change that went well.
     let done = book.write(|tx| {
         tx.save_supplier(&supplier(1, "gone too"))?;
@@ -47,7 +54,11 @@ pub fn a_job_that_fails_leaves_nothing_behind(book: &TestDatabase) {
     });
     assert!(matches!(done, Err(StorageError::Constraint(_))), "{done:?}");
     assert_eq!(names(&book.db), [""; 0]);
-    assert_eq!(book.put(|tx| tx.next_numbers("supplier", 1)), 1, "and the handle works on");
+    assert_eq!(
+        book.put(|tx| tx.next_numbers("supplier", 1)),
+        1,
+        "and the handle works on"
+    );
 }
 
 pub fn a_job_that_panics_leaves_nothing_behind(book: &TestDatabase) {
@@ -78,10 +89,17 @@ pub fn a_hidden_error_is_not_taken_for_kept(book: &TestDatabase) {
     let done = book.write(|tx| {
         tx.save_supplier(&supplier(1, "first"))?;
         let hidden = tx.save_supplier(&supplier(2, "first"));
-        assert!(matches!(hidden, Err(StorageError::Constraint(_))), "{hidden:?}");
+        assert!(
+            matches!(hidden, Err(StorageError::Constraint(_))),
+            "{hidden:?}"
+        );
         Ok(())
     });
-    let kept = if done.is_ok() { vec!["first".to_owned()] } else { vec![] };
+    let kept = if done.is_ok() {
+        vec!["first".to_owned()]
+    } else {
+        vec![]
+    };
     assert_eq!(names(&book.db), kept, "{done:?}");
     book.put(|tx| tx.save_supplier(&supplier(3, "third")));
 }
@@ -118,29 +136,44 @@ pub fn two_handles_write_in_turn(book: &TestDatabase) {
                 for round in 0..50 {
                     let id = thread * 100 + round;
                     let row = supplier(id + 1, &format!("supplier {id}"));
-                    let done: Result<(), StorageError> = db.write(Box::new(|tx| tx.save_supplier(&row)));
+                    let done: Result<(), StorageError> =
+                        db.write(Box::new(|tx| tx.save_supplier(&row)));
                     done.unwrap();
                 }
             });
         }
     });
-    let ids: Vec<i64> = book.get(|tx| tx.suppliers()).iter().map(|row| row.id).collect();
-    let expected: std::collections::BTreeSet<i64> =
-        (0..8).flat_map(|thread| (0..50).map(move |round| thread * 100 + round + 1)).collect();
+    let ids: Vec<i64> = book
+        .get(|tx| tx.suppliers())
+        .iter()
+        .map(|row| row.id)
+        .collect();
+    let expected: std::collections::BTreeSet<i64> = (0..8)
+        .flat_map(|thread| (0..50).map(move |round| thread * 100 + round + 1))
+        .collect();
     assert_eq!(ids.len(), 400);
-    assert_eq!(ids.into_iter().collect::<std::collections::BTreeSet<_>>(), expected);
+    assert_eq!(
+        ids.into_iter().collect::<std::collections::BTreeSet<_>>(),
+        expected
+    );
 }
 
 /// Each job reads a number and writes the next one: a writer that does not see the other's is run again or waits.
 pub fn two_handles_fight_over_one_counter(book: &TestDatabase) {
     book.put(|tx| {
-        tx.save_supplier(&ellwand_storage::Supplier { note: "0".into(), ..supplier(1, "counter") })
+        tx.save_supplier(&ellwand_storage::Supplier {
+            note: "0".into(),
+            ..supplier(1, "counter")
+        })
     });
     let handles = [book.db.clone(), book.another(Duration::from_secs(20))];
     let add = |tx: &mut Tx<'_>| -> Result<(), StorageError> {
         let row = tx.supplier(1)?.unwrap();
         let next: i64 = row.note.parse::<i64>().unwrap() + 1;
-        tx.save_supplier(&ellwand_storage::Supplier { note: next.to_string(), ..row })
+        tx.save_supplier(&ellwand_storage::Supplier {
+            note: next.to_string(),
+            ..row
+        })
     };
     let add = &add;
     std::thread::scope(|scope| {
@@ -180,8 +213,14 @@ pub fn one_request_is_kept_once(book: &TestDatabase) {
         };
         let ask = &ask;
         let mut kept: Vec<bool> = std::thread::scope(|scope| {
-            let threads: Vec<_> = handles.iter().map(|db| scope.spawn(move || ask(db))).collect();
-            threads.into_iter().map(|thread| thread.join().unwrap().unwrap()).collect()
+            let threads: Vec<_> = handles
+                .iter()
+                .map(|db| scope.spawn(move || ask(db)))
+                .collect();
+            threads
+                .into_iter()
+                .map(|thread| thread.join().unwrap().unwrap())
+                .collect()
         });
         kept.sort_unstable();
         assert_eq!(kept, [false, true]);
@@ -208,14 +247,21 @@ pub fn a_busy_book_is_given_up_at_the_deadline(book: &TestDatabase) {
         let took = asked.elapsed();
         drop(go_on);
         assert!(matches!(done, Err(StorageError::Busy(_))), "{done:?}");
-        assert!(took >= Duration::from_millis(250) && took < Duration::from_secs(5), "{took:?}");
+        assert!(
+            took >= Duration::from_millis(250) && took < Duration::from_secs(5),
+            "{took:?}"
+        );
     });
     let done: Result<i64, StorageError> = hasty.write(Box::new(|tx| tx.next_numbers("lot", 1)));
     assert_eq!(done.unwrap(), 3, "afterwards it goes on");
 }
 
 pub fn a_pool_in_use_is_busy(book: &TestDatabase) {
-    let options = OpenOptions { connections: 1, busy: Duration::from_millis(300), ..options(false) };
+    let options = OpenOptions {
+        connections: 1,
+        busy: Duration::from_millis(300),
+        ..options(false)
+    };
     let db = Db::open(&book.url, &options).unwrap();
     let done: Result<(), StorageError> = db.read(|tx| {
         tx.suppliers()?;

@@ -17,7 +17,14 @@ impl Certificate {
         let authority = CertifiedIssuer::self_signed(params, KeyPair::generate().unwrap()).unwrap();
         let key = KeyPair::generate().unwrap();
         let names: Vec<String> = names.iter().map(|name| (*name).to_owned()).collect();
-        let own = CertificateParams::new(names).unwrap().signed_by(&key, &authority).unwrap();
-        Self { authority: authority.pem(), own: own.pem(), key: key.serialize_pem() }
+        let own = CertificateParams::new(names)
+            .unwrap()
+            .signed_by(&key, &authority)
+            .unwrap();
+        Self {
+            authority: authority.pem(),
+            own: own.pem(),
+            key: key.serialize_pem(),
+        }
     }
 }

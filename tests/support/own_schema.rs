@@ -50,7 +50,9 @@ pub struct Schema {
 /// The server that tests may make schemas on.
 #[expect(clippy::disallowed_methods, reason = "the one setting of the tests")]
 pub fn server() -> Option<String> {
-    std::env::var("TEST_DATABASE_URL").ok().filter(|url| !url.is_empty())
+    std::env::var("TEST_DATABASE_URL")
+        .ok()
+        .filter(|url| !url.is_empty())
 }
 
 impl Schema {
@@ -64,12 +66,24 @@ impl Schema {
             return None;
         };
         SWEPT.call_once(|| aside(|| sweep(&server)));
-        let now = SystemTime::now().duration_since(SystemTime::UNIX_EPOCH).unwrap().as_secs();
+        let now = SystemTime::now()
+            .duration_since(SystemTime::UNIX_EPOCH)
+            .unwrap()
+            .as_secs();
         let number = NUMBER.fetch_add(1, Ordering::Relaxed);
         let name = format!("{PREFIX}{now}_{}_{number}", std::process::id());
-        aside(|| Plain::establish(&server).unwrap().batch_execute(&format!("CREATE SCHEMA {name}"))).unwrap();
+        aside(|| {
+            Plain::establish(&server)
+                .unwrap()
+                .batch_execute(&format!("CREATE SCHEMA {name}"))
+        })
+        .unwrap();
         let joint = if server.contains('?') { '&' } else { '?' };
-        Some(Self { url: format!("{server}{joint}options=-csearch_path%3D{name}"), name, server })
+        Some(Self {
+            url: format!("{server}{joint}options=-csearch_path%3D{name}"),
+            name,
+            server,
+        })
     }
 
     /// A connection of its own into the schema.
@@ -80,8 +94,12 @@ impl Schema {
 
 impl Drop for Schema {
     fn drop(&mut self) {
-        let sql = format!("SET lock_timeout = '10s'; DROP SCHEMA {} CASCADE", self.name);
-        let dropped = aside(|| Plain::establish(&self.server).map(|mut conn| conn.batch_execute(&sql)));
+        let sql = format!(
+            "SET lock_timeout = '10s'; DROP SCHEMA {} CASCADE",
+            self.name
+        );
+        let dropped =
+            aside(|| Plain::establish(&self.server).map(|mut conn| conn.batch_execute(&sql)));
         if !std::thread::panicking() {
             dropped.unwrap().unwrap();
         }
@@ -90,12 +108,19 @@ impl Drop for Schema {
 
 fn sweep(server: &str) {
     let mut conn = Plain::establish(server).unwrap();
-    let now = SystemTime::now().duration_since(SystemTime::UNIX_EPOCH).unwrap().as_secs();
-    let query =
-        format!("SELECT nspname::text AS text FROM pg_namespace WHERE starts_with(nspname, '{PREFIX}')");
+    let now = SystemTime::now()
+        .duration_since(SystemTime::UNIX_EPOCH)
+        .unwrap()
+        .as_secs();
+    let query = format!(
+        "SELECT nspname::text AS text FROM pg_namespace WHERE starts_with(nspname, '{PREFIX}')"
+    );
     let schemas: Vec<Row> = diesel::sql_query(query).load(&mut conn).unwrap();
     for Row { text } in schemas {
-        let made = text[PREFIX.len()..].split('_').next().and_then(|digits| digits.parse::<u64>().ok());
+        let made = text[PREFIX.len()..]
+            .split('_')
+            .next()
+            .and_then(|digits| digits.parse::<u64>().ok());
         if made.is_none_or(|made| made + STALE < now) {
             // Another run may sweep at the same time.
             let _ = conn.batch_execute(&format!("DROP SCHEMA IF EXISTS {text} CASCADE"));

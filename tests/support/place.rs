@@ -32,13 +32,21 @@ impl Place {
     pub fn sqlite() -> Self {
         let folder = TempDir::new().unwrap();
         let url = format!("sqlite://{}", folder.path().join("book.sqlite3").display());
-        Self { url, folder, schema: None }
+        Self {
+            url,
+            folder,
+            schema: None,
+        }
     }
 
     /// In a schema, where there is a server.
     pub fn postgresql() -> Option<Self> {
         let schema = Schema::new()?;
-        Some(Self { url: schema.url.clone(), folder: TempDir::new().unwrap(), schema: Some(schema) })
+        Some(Self {
+            url: schema.url.clone(),
+            folder: TempDir::new().unwrap(),
+            schema: Some(schema),
+        })
     }
 
     /// The path of a file beside the book.
@@ -50,12 +58,19 @@ impl Place {
     pub fn sql(&self, statements: &str) {
         match &self.schema {
             Some(schema) => {
-                aside(|| Plain::establish(&schema.url).unwrap().batch_execute(statements)).unwrap();
+                aside(|| {
+                    Plain::establish(&schema.url)
+                        .unwrap()
+                        .batch_execute(statements)
+                })
+                .unwrap();
             }
             None => {
                 let mut file =
-                    SqliteConnection::establish(self.file("book.sqlite3").to_str().unwrap()).unwrap();
-                file.batch_execute(&format!("PRAGMA busy_timeout = 5000; {statements}")).unwrap();
+                    SqliteConnection::establish(self.file("book.sqlite3").to_str().unwrap())
+                        .unwrap();
+                file.batch_execute(&format!("PRAGMA busy_timeout = 5000; {statements}"))
+                    .unwrap();
             }
         }
     }

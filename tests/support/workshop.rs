@@ -34,8 +34,17 @@ impl Ran {
         for part in parts {
             assert!(self.err.contains(part), "no \"{part}\" in: {}", self.err);
         }
-        assert_eq!(self.err.matches("error: ").count(), 1, "one clear error: {}", self.err);
-        assert!(self.out.is_empty(), "a refusal writes no data: {}", self.out);
+        assert_eq!(
+            self.err.matches("error: ").count(),
+            1,
+            "one clear error: {}",
+            self.err
+        );
+        assert!(
+            self.out.is_empty(),
+            "a refusal writes no data: {}",
+            self.out
+        );
     }
 }
 
@@ -53,13 +62,27 @@ impl Workshop {
         let now = Utc.with_ymd_and_hms(2026, 10, 12, 9, 0, 0).unwrap();
         let served = std::iter::once(Place::sqlite()).chain(Place::postgresql());
         let served = served.map(|place| (serve(&place, now), place)).collect();
-        Self { folder, now, served }
+        Self {
+            folder,
+            now,
+            served,
+        }
     }
 
     fn one(&self, line: &str, server: Option<String>) -> Ran {
         // Someone else's folders: whoever has asked a server is not taken to mean the book on their machine.
-        let folder = self.folder.path().join(if server.is_some() { "away" } else { "here" });
-        run_in(&Environment { now: Some(Ok(self.now)), server, ..environment(&folder) }, line)
+        let folder = self
+            .folder
+            .path()
+            .join(if server.is_some() { "away" } else { "here" });
+        run_in(
+            &Environment {
+                now: Some(Ok(self.now)),
+                server,
+                ..environment(&folder)
+            },
+            line,
+        )
     }
 
     /// Runs a command on all books and compares the answers.
@@ -68,7 +91,11 @@ impl Workshop {
         let here = self.one(line, None);
         for (server, place) in &self.served {
             let there = self.one(line, Some(server.url()));
-            assert_eq!(here, there, "in process and over HTTP ({}) differ: ellwand {line}", place.url);
+            assert_eq!(
+                here, there,
+                "in process and over HTTP ({}) differ: ellwand {line}",
+                place.url
+            );
         }
         here
     }
@@ -90,14 +117,24 @@ impl Workshop {
     /// What a reader can see of the book: it must not change when an act is refused.
     #[track_caller]
     pub fn dump(&self) -> String {
-        let parts = ["shelf --json --all", "history --json --all", "garment list --json", "buy list --json"];
+        let parts = [
+            "shelf --json --all",
+            "history --json --all",
+            "garment list --json",
+            "buy list --json",
+        ];
         parts.iter().map(|line| self.run(line).done().out).collect()
     }
 
     /// The rules hold, by the ledger alone.
     #[track_caller]
     pub fn audit(&self) {
-        assert!(self.json("audit")["findings"].as_array().unwrap().is_empty());
+        assert!(
+            self.json("audit")["findings"]
+                .as_array()
+                .unwrap()
+                .is_empty()
+        );
     }
 }
 
@@ -116,17 +153,33 @@ pub fn environment(folder: &Path) -> Environment {
 
 /// Runs a command in process.
 pub fn run_in(environment: &Environment, line: &str) -> Ran {
-    let args = std::iter::once("ellwand".to_owned()).chain(words(line)).map(OsString::from);
+    let args = std::iter::once("ellwand".to_owned())
+        .chain(words(line))
+        .map(OsString::from);
     let (mut out, mut err) = (Vec::new(), Vec::new());
     let code = ellwand::run(args, environment, &mut out, &mut err);
-    Ran { code, out: String::from_utf8(out).unwrap(), err: String::from_utf8(err).unwrap() }
+    Ran {
+        code,
+        out: String::from_utf8(out).unwrap(),
+        err: String::from_utf8(err).unwrap(),
+    }
 }
 
 /// A book that is asked over HTTP.
 fn serve(place: &Place, now: DateTime<Utc>) -> Running {
-    let book = Book::open(&place.url, Options { clock: Clock::fixed(now), create: true }).unwrap();
+    let book = Book::open(
+        &place.url,
+        Options {
+            clock: Clock::fixed(now),
+            create: true,
+        },
+    )
+    .unwrap();
     let listener = TcpListener::bind("127.0.0.1:0").unwrap();
-    let config = ellwand_server::Config { open: true, ..ellwand_server::Config::default() };
+    let config = ellwand_server::Config {
+        open: true,
+        ..ellwand_server::Config::default()
+    };
     ellwand_server::spawn(&config, book, listener).unwrap()
 }
 

@@ -7,7 +7,13 @@ use ellwand_service::{Book, Caller, Clock, Options};
 use std::{fs, path::Path};
 
 /// Acts that make sense on an empty book, so that they may begin one at a path the user named.
-const BEGINNERS: &[&str] = &["buy", "plan_garment", "set_overhead_rate", "set_pay_rate", "set_workshop"];
+const BEGINNERS: &[&str] = &[
+    "buy",
+    "plan_garment",
+    "set_overhead_rate",
+    "set_pay_rate",
+    "set_workshop",
+];
 
 /// A book on this machine.
 pub struct Local {
@@ -19,12 +25,18 @@ pub struct Local {
 
 impl std::fmt::Debug for Local {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("Local").field("target", &self.target).finish_non_exhaustive()
+        f.debug_struct("Local")
+            .field("target", &self.target)
+            .finish_non_exhaustive()
     }
 }
 
 impl Local {
-    pub(super) fn new(target: &Target, name: &str, environment: &Environment) -> Result<Self, Fault> {
+    pub(super) fn new(
+        target: &Target,
+        name: &str,
+        environment: &Environment,
+    ) -> Result<Self, Fault> {
         let clock = match &environment.now {
             None => Clock::system(),
             Some(Ok(now)) => Clock::fixed(*now),
@@ -35,7 +47,12 @@ impl Local {
                 });
             }
         };
-        Ok(Self { target: target.clone(), clock, caller: Caller::owner(name), book: None })
+        Ok(Self {
+            target: target.clone(),
+            clock,
+            caller: Caller::owner(name),
+            book: None,
+        })
     }
 
     pub(super) fn open(&mut self, act: &str) -> Result<(), Fault> {
@@ -43,7 +60,9 @@ impl Local {
             return Ok(());
         }
         let (url, create) = match &self.target {
-            Target::Server(url) | Target::Unsaid(url) | Target::Database(url) => (url.clone(), false),
+            Target::Server(url) | Target::Unsaid(url) | Target::Database(url) => {
+                (url.clone(), false)
+            }
             Target::File { path, named } => {
                 let create = !named || BEGINNERS.contains(&act);
                 if !create && !path.exists() {
@@ -55,7 +74,13 @@ impl Local {
                 (format!("sqlite://{}", path.display()), create)
             }
         };
-        self.book = Some(Book::open(&url, Options { clock: self.clock, create })?);
+        self.book = Some(Book::open(
+            &url,
+            Options {
+                clock: self.clock,
+                create,
+            },
+        )?);
         Ok(())
     }
 
@@ -65,7 +90,10 @@ impl Local {
         sending: Sending,
     ) -> Result<Outcome<A::Answer>, Fault> {
         self.open(A::NAME)?;
-        let book = self.book.as_ref().expect("`open` has just put the book in place");
+        let book = self
+            .book
+            .as_ref()
+            .expect("`open` has just put the book in place");
         Ok(book.send(&self.caller, act, sending)?)
     }
 }
@@ -79,7 +107,9 @@ fn absent(path: &Path) -> Fault {
 }
 
 fn make_folder(path: &Path) -> Result<(), Fault> {
-    let Some(folder) = path.parent() else { return Ok(()) };
+    let Some(folder) = path.parent() else {
+        return Ok(());
+    };
     fs::create_dir_all(folder).map_err(|error| Fault::Usage {
         message: format!("the folder {} cannot be made: {error}", folder.display()),
         hint: "name another file with --database FILE".to_owned(),

@@ -21,8 +21,11 @@ const ANSWER: Duration = Duration::from_secs(60);
 const LONG_ANSWER: Duration = Duration::from_secs(3600);
 
 /// Pauses before a lost answer is asked for again.
-const TRIES: [Duration; 3] =
-    [Duration::from_millis(100), Duration::from_millis(400), Duration::from_millis(1_000)];
+const TRIES: [Duration; 3] = [
+    Duration::from_millis(100),
+    Duration::from_millis(400),
+    Duration::from_millis(1_000),
+];
 
 /// Why there is no answer, and whether the request may have arrived.
 enum Lost {
@@ -62,13 +65,18 @@ impl Remote {
             message,
             hint: "write it with its scheme, for example http://127.0.0.1:8417".to_owned(),
         };
-        let base = Url::parse(url).map_err(|error| wrong(format!("\"{url}\" is not a URL: {error}")))?;
+        let base =
+            Url::parse(url).map_err(|error| wrong(format!("\"{url}\" is not a URL: {error}")))?;
         let caller = HeaderValue::from_str(name).map_err(|_| Fault::Usage {
             message: format!("\"{name}\" cannot be sent as a name"),
             hint: "set another `name` in the configuration file".to_owned(),
         })?;
         let secure = base.scheme() == "https";
-        let token = config.token.as_ref().map(|token| bearer(token, &base)).transpose()?;
+        let token = config
+            .token
+            .as_ref()
+            .map(|token| bearer(token, &base))
+            .transpose()?;
         let mut builder = builder(secure);
         if let Some(path) = config.authority.as_ref().filter(|_| secure) {
             builder = builder.tls_certs_merge(authority(path)?);
@@ -77,16 +85,28 @@ impl Remote {
             message: format!("no connection can be made: {}", chain(&error)),
             hint: None,
         })?;
-        Ok(Self { base, client, caller, token })
+        Ok(Self {
+            base,
+            client,
+            caller,
+            token,
+        })
     }
 
-    pub(super) fn send<A: Askable>(&self, act: &A, sending: Sending) -> Result<Outcome<A::Answer>, Fault> {
+    pub(super) fn send<A: Askable>(
+        &self,
+        act: &A,
+        sending: Sending,
+    ) -> Result<Outcome<A::Answer>, Fault> {
         let unreadable = |error: serde_json::Error| Fault::NotSent {
             message: format!("the request cannot be written as JSON: {error}"),
             hint: None,
         };
         let Value::Object(mut fields) = serde_json::to_value(act).map_err(unreadable)? else {
-            return Err(Fault::NotSent { message: "the request has no fields".to_owned(), hint: None });
+            return Err(Fault::NotSent {
+                message: "the request has no fields".to_owned(),
+                hint: None,
+            });
         };
         let url = route(&self.base, A::PATH, &mut fields);
         let request = match A::METHOD {
@@ -95,9 +115,10 @@ impl Remote {
             Method::Patch => self.client.patch(url).json(&fields),
         };
         let request = match (A::METHOD, sending.at) {
-            (Method::Post | Method::Patch, Some(at)) => {
-                request.header(sending::SENT_AT, at.to_rfc3339_opts(SecondsFormat::Secs, true))
-            }
+            (Method::Post | Method::Patch, Some(at)) => request.header(
+                sending::SENT_AT,
+                at.to_rfc3339_opts(SecondsFormat::Secs, true),
+            ),
             _ => request,
         };
         let request = if sending.clock_confirmed {
@@ -105,7 +126,11 @@ impl Remote {
         } else {
             request
         };
-        let timeout = if A::NAME == "run_audit" { LONG_ANSWER } else { ANSWER };
+        let timeout = if A::NAME == "run_audit" {
+            LONG_ANSWER
+        } else {
+            ANSWER
+        };
         self.again_and_again(request.timeout(timeout), sending)
     }
 
@@ -118,7 +143,11 @@ impl Remote {
         sending: Sending,
     ) -> Result<Outcome<T>, Fault> {
         let marked = |request: RequestBuilder, again| {
-            if again { request.header(sending::REPEAT, "true") } else { request }
+            if again {
+                request.header(sending::REPEAT, "true")
+            } else {
+                request
+            }
         };
         // What was sent once may have arrived, whatever becomes of the next try.
         let mut sent = false;
@@ -128,19 +157,26 @@ impl Remote {
             fault => fault,
         };
         for pause in TRIES {
-            let Some(again) = request.try_clone() else { break };
+            let Some(again) = request.try_clone() else {
+                break;
+            };
             match self.answer(marked(again, repeat || sent)) {
                 Err(Lost::Answer(_)) => sent = true,
                 done => return done.map_err(|lost| ended(lost, sent)),
             }
             std::thread::sleep(pause);
         }
-        self.answer(marked(request, repeat || sent)).map_err(|lost| ended(lost, sent))
+        self.answer(marked(request, repeat || sent))
+            .map_err(|lost| ended(lost, sent))
     }
 
-    fn answer<T: serde::de::DeserializeOwned>(&self, request: RequestBuilder) -> Result<Outcome<T>, Lost> {
-        let request =
-            request.header("ellwand-caller", self.caller.clone()).header(ACCEPT, "application/json");
+    fn answer<T: serde::de::DeserializeOwned>(
+        &self,
+        request: RequestBuilder,
+    ) -> Result<Outcome<T>, Lost> {
+        let request = request
+            .header("ellwand-caller", self.caller.clone())
+            .header(ACCEPT, "application/json");
         let request = match &self.token {
             Some(token) => request.header(AUTHORIZATION, token.clone()),
             None => request,
@@ -149,9 +185,13 @@ impl Remote {
         if !response.status().is_success() {
             return Err(self.refusal(response));
         }
-        let repeated = response.headers().get("ellwand-repeated").is_some_and(|value| value == "true");
+        let repeated = response
+            .headers()
+            .get("ellwand-repeated")
+            .is_some_and(|value| value == "true");
         let body = response.bytes().map_err(|error| self.lost(&error))?;
-        let answer = serde_json::from_slice(&body).map_err(|error| self.strange(&error.to_string()))?;
+        let answer =
+            serde_json::from_slice(&body).map_err(|error| self.strange(&error.to_string()))?;
         Ok(Outcome { answer, repeated })
     }
 
@@ -174,7 +214,11 @@ impl Remote {
 
     fn lost(&self, error: &reqwest::Error) -> Lost {
         let fault = self.unreachable(error);
-        if error.is_connect() || error.is_timeout() { Lost::No(fault) } else { Lost::Answer(fault) }
+        if error.is_connect() || error.is_timeout() {
+            Lost::No(fault)
+        } else {
+            Lost::Answer(fault)
+        }
     }
 
     fn unreachable(&self, error: &reqwest::Error) -> Fault {
@@ -189,7 +233,11 @@ impl Remote {
             "check the address, and that the server runs"
         };
         let hint = Some(hint.to_owned());
-        if error.is_connect() { Fault::NotSent { message, hint } } else { Fault::NoAnswer { message, hint } }
+        if error.is_connect() {
+            Fault::NotSent { message, hint }
+        } else {
+            Fault::NoAnswer { message, hint }
+        }
     }
 
     fn strange(&self, what: &str) -> Fault {
@@ -206,20 +254,24 @@ fn bearer(token: &Token, base: &Url) -> Result<HeaderValue, Fault> {
         Some("localhost") => true,
         Some(host) => {
             let host = host.trim_matches(['[', ']']);
-            host.parse::<IpAddr>().is_ok_and(|address| address.is_loopback())
+            host.parse::<IpAddr>()
+                .is_ok_and(|address| address.is_loopback())
         }
         None => false,
     };
     if base.scheme() != "https" && !here {
         return Err(Fault::Usage {
-            message: format!("{base} is not encrypted, and the token would travel there in the clear"),
+            message: format!(
+                "{base} is not encrypted, and the token would travel there in the clear"
+            ),
             hint: "use the server's https:// address".to_owned(),
         });
     }
-    let mut value = HeaderValue::from_str(&format!("Bearer {}", token.0)).map_err(|_| Fault::Usage {
-        message: "the token holds characters that no token has".to_owned(),
-        hint: "copy it whole, as it was shown: ellwand_ and 64 digits".to_owned(),
-    })?;
+    let mut value =
+        HeaderValue::from_str(&format!("Bearer {}", token.0)).map_err(|_| Fault::Usage {
+            message: "the token holds characters that no token has".to_owned(),
+            hint: "copy it whole, as it was shown: ellwand_ and 64 digits".to_owned(),
+        })?;
     value.set_sensitive(true);
     Ok(value)
 }
@@ -228,12 +280,18 @@ fn bearer(token: &Token, base: &Url) -> Result<HeaderValue, Fault> {
 fn authority(path: &Path) -> Result<Vec<Certificate>, Fault> {
     let read = std::fs::read(path).map_err(|error| error.to_string());
     let some = |all: Vec<Certificate>| {
-        if all.is_empty() { Err("there is no certificate in it".to_owned()) } else { Ok(all) }
+        if all.is_empty() {
+            Err("there is no certificate in it".to_owned())
+        } else {
+            Ok(all)
+        }
     };
-    let all = read.and_then(|pem| Certificate::from_pem_bundle(&pem).map_err(|error| error.to_string()));
+    let all =
+        read.and_then(|pem| Certificate::from_pem_bundle(&pem).map_err(|error| error.to_string()));
     all.and_then(some).map_err(|cause| Fault::Usage {
         message: format!("the authority {} cannot be used: {cause}", path.display()),
-        hint: "name a PEM file with the certificate of the authority in the configuration file".to_owned(),
+        hint: "name a PEM file with the certificate of the authority in the configuration file"
+            .to_owned(),
     })
 }
 
@@ -245,7 +303,11 @@ fn builder(secure: bool) -> ClientBuilder {
         .user_agent(concat!("ellwand/", env!("CARGO_PKG_VERSION")))
         .connect_timeout(CONNECT)
         .redirect(Policy::none());
-    if secure { builder.https_only(true) } else { builder.tls_certs_only([]).no_proxy() }
+    if secure {
+        builder.https_only(true)
+    } else {
+        builder.tls_certs_only([]).no_proxy()
+    }
 }
 
 /// The URL of a path; its fields are taken out of the request.
@@ -267,9 +329,13 @@ fn route(base: &Url, path: &str, fields: &mut Map<String, Value>) -> Url {
 }
 
 fn with_query(mut url: Url, fields: Map<String, Value>) -> Url {
-    let fields: Vec<_> = fields.into_iter().filter(|(_, value)| !value.is_null()).collect();
+    let fields: Vec<_> = fields
+        .into_iter()
+        .filter(|(_, value)| !value.is_null())
+        .collect();
     if !fields.is_empty() {
-        url.query_pairs_mut().extend_pairs(fields.into_iter().map(|(name, value)| (name, plain(value))));
+        url.query_pairs_mut()
+            .extend_pairs(fields.into_iter().map(|(name, value)| (name, plain(value))));
     }
     url
 }

@@ -24,7 +24,11 @@ pub fn run(_args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
     let answer = context.call(&RunAudit {})?;
     let findings = answer.findings.len();
     if context.json(&answer)? {
-        return if findings == 0 { Ok(()) } else { Err(CommandError::Findings(findings)) };
+        return if findings == 0 {
+            Ok(())
+        } else {
+            Err(CommandError::Findings(findings))
+        };
     }
     let mut counts = Table::new([left("proved"), right("number")]);
     let rows = [
@@ -45,7 +49,11 @@ pub fn run(_args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
     }
     let mut table = Table::new([right("rule"), left("record"), left("what is off")]);
     for finding in &answer.findings {
-        table.row([finding.rule.to_string(), finding.record.clone(), finding.detail.clone()]);
+        table.row([
+            finding.rule.to_string(),
+            finding.record.clone(),
+            finding.detail.clone(),
+        ]);
     }
     context.ui.blank();
     context.ui.table(&table);

@@ -33,14 +33,19 @@ pub struct Args {
 /// # Errors
 /// Why it ended without its result.
 pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let answer = context.call(&GetCandidates { garment: args.garment, need: args.need.clone() })?;
+    let answer = context.call(&GetCandidates {
+        garment: args.garment,
+        need: args.need.clone(),
+    })?;
     if context.json(&answer)? {
         return Ok(());
     }
     let garment = answer.garment;
     if answer.needs.is_empty() {
         context.ui.status(format!("{garment} has no open needs."));
-        context.ui.hint(format!("see its promises with ellwand garment show {garment}"));
+        context.ui.hint(format!(
+            "see its promises with ellwand garment show {garment}"
+        ));
         return Ok(());
     }
     let shown = context.shown()?;
@@ -50,18 +55,35 @@ pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
         }
         show(context.ui, shown, garment, need);
     }
-    let served = answer.needs.iter().find(|need| need.units_open > 0 && !need.picks.is_empty());
+    let served = answer
+        .needs
+        .iter()
+        .find(|need| need.units_open > 0 && !need.picks.is_empty());
     if let Some(pick) = served.and_then(|need| need.picks.first()) {
         let need = served.into_iter().flat_map(|need| &need.picks);
-        let from: Vec<String> = need.filter(|other| other.trims.is_some()).map(near::from).collect();
-        let from = if from.is_empty() { format!("--from {}", pick.piece) } else { from.join(" ") };
+        let from: Vec<String> = need
+            .filter(|other| other.trims.is_some())
+            .map(near::from)
+            .collect();
+        let from = if from.is_empty() {
+            format!("--from {}", pick.piece)
+        } else {
+            from.join(" ")
+        };
         let need = quoted(&pick.need);
-        context.ui.hint(format!("promise one need with ellwand reserve {garment} {need} {from}"));
+        context.ui.hint(format!(
+            "promise one need with ellwand reserve {garment} {need} {from}"
+        ));
         // One need says nothing of the others.
         if args.need.is_none()
-            && answer.needs.iter().all(|need| need.units_open == 0 || !need.picks.is_empty())
+            && answer
+                .needs
+                .iter()
+                .all(|need| need.units_open == 0 || !need.picks.is_empty())
         {
-            context.ui.hint(format!("promise them all with ellwand reserve {garment} --all"));
+            context.ui.hint(format!(
+                "promise them all with ellwand reserve {garment} --all"
+            ));
         }
     }
     Ok(())
@@ -85,7 +107,12 @@ fn show(ui: &mut Ui<'_>, shown: Shown, garment: GarmentCode, need: &NeedCandidat
     }
     if let Some(best) = need.serve.first().filter(|best| !best.steps.is_empty()) {
         ui.blank();
-        reservation::sum(ui, &format!("The sum for {}", best.piece), best.shrinkage.as_deref(), &best.steps);
+        reservation::sum(
+            ui,
+            &format!("The sum for {}", best.piece),
+            best.shrinkage.as_deref(),
+            &best.steps,
+        );
     }
     if !need.cannot.is_empty() {
         ui.blank();
@@ -104,8 +131,14 @@ fn show(ui: &mut Ui<'_>, shown: Shown, garment: GarmentCode, need: &NeedCandidat
 }
 
 fn serving(shown: Shown, candidates: &[Candidate]) -> Table {
-    let columns =
-        [left("piece"), left("material"), right("takes"), right("units"), right("free"), right("left")];
+    let columns = [
+        left("piece"),
+        left("material"),
+        right("takes"),
+        right("units"),
+        right("free"),
+        right("left"),
+    ];
     let mut table = Table::new(columns.into_iter().chain([right("cost"), left("place")]));
     for candidate in candidates {
         table.row([
@@ -126,7 +159,10 @@ fn serving(shown: Shown, candidates: &[Candidate]) -> Table {
 fn remarks(candidates: &[Candidate]) -> Vec<(Vec<String>, String)> {
     let mut remarks: Vec<(Vec<String>, String)> = Vec::new();
     for candidate in candidates {
-        let shrinkage = candidate.shrinkage.iter().map(|shrinkage| format!("shrinkage {shrinkage}"));
+        let shrinkage = candidate
+            .shrinkage
+            .iter()
+            .map(|shrinkage| format!("shrinkage {shrinkage}"));
         for remark in shrinkage.chain(candidate.notes.iter().cloned()) {
             let piece = candidate.piece.to_string();
             match remarks.iter_mut().find(|(_, other)| *other == remark) {
@@ -149,7 +185,11 @@ fn each(shown: Shown, candidate: &Candidate) -> String {
 fn failing(need: &NeedCandidates) -> Table {
     let mut table = Table::new([left("cannot"), left("material"), left("because")]);
     for piece in &need.cannot {
-        table.row([piece.piece.to_string(), piece.name.clone(), piece.reason.clone()]);
+        table.row([
+            piece.piece.to_string(),
+            piece.name.clone(),
+            piece.reason.clone(),
+        ]);
     }
     table
 }

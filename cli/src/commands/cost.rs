@@ -21,15 +21,23 @@ pub struct Args {
 /// # Errors
 /// Why it ended without its result.
 pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let sheet = context.call(&GetCost { garment: args.garment })?;
+    let sheet = context.call(&GetCost {
+        garment: args.garment,
+    })?;
     if context.json(&sheet)? {
         return Ok(());
     }
     let shown = context.shown()?;
     cost_sheet::show(context.ui, shown, &sheet);
     if sheet.lines.is_empty() && sheet.losses.is_empty() {
-        context.ui.status(format!("Nothing is planned or booked on {} yet.", sheet.garment));
-        context.ui.hint(format!("plan needs and work with ellwand garment edit {}", sheet.garment));
+        context.ui.status(format!(
+            "Nothing is planned or booked on {} yet.",
+            sheet.garment
+        ));
+        context.ui.hint(format!(
+            "plan needs and work with ellwand garment edit {}",
+            sheet.garment
+        ));
     }
     Ok(())
 }

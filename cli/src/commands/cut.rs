@@ -24,9 +24,11 @@ use ellwand_domain::{
 /// promise is cut into with --break alone. A panel takes its length off across the full width; the strip beside it
 /// is kept as a piece or is waste, by the workshop's offcut rule unless said otherwise.
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Examples:\n  ellwand cut G5 shell\n  ellwand cut G5 shell 2.60m --last\n  \
+#[command(
+    after_help = "Examples:\n  ellwand cut G5 shell\n  ellwand cut G5 shell 2.60m --last\n  \
     ellwand cut G5 collar 30cm --from L4.1 --panel 45cm --keep-strip\n  \
-    ellwand cut G5 shell 45cm --from L1.1 --reason own-mistake")]
+    ellwand cut G5 shell 45cm --from L1.1 --reason own-mistake"
+)]
 pub struct Args {
     /// For which garment
     garment: GarmentCode,
@@ -112,7 +114,11 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
         date: args.date,
     };
     let answer = context.call(&act)?;
-    if context.json(&answer)? { Ok(()) } else { show(&answer, context) }
+    if context.json(&answer)? {
+        Ok(())
+    } else {
+        show(&answer, context)
+    }
 }
 
 /// Yes, no, or as the workshop's rule says.
@@ -134,12 +140,25 @@ fn show(answer: &CutDone, context: &mut Context<'_, '_>) -> Result<(), CommandEr
         ui.line(told);
     }
     ui.notes(&answer.notes);
-    let CutDone { garment, need, piece, cost_printed, .. } = answer;
+    let CutDone {
+        garment,
+        need,
+        piece,
+        cost_printed,
+        ..
+    } = answer;
     let (taken, from) = (shown.amount(answer.taken), piece.piece);
     let cost = format!("{cost_printed} {}", shown.currency());
-    let open = answer.reservation.as_ref().filter(|promise| promise.state == ReservationState::Active);
+    let open = answer
+        .reservation
+        .as_ref()
+        .filter(|promise| promise.state == ReservationState::Active);
     let held = open.map_or_else(String::new, |promise| {
-        format!(" {} still holds {}.", promise.reservation, shown.amount(promise.held))
+        format!(
+            " {} still holds {}.",
+            promise.reservation,
+            shown.amount(promise.held)
+        )
     });
     ui.status(match answer.reason {
         CutReason::Planned => format!("Cut {taken} of {from} for the {need} of {garment}: {cost}.{held}"),
@@ -154,10 +173,15 @@ fn show(answer: &CutDone, context: &mut Context<'_, '_>) -> Result<(), CommandEr
 /// Which lots' layers thread and trims were taken from, with what each cost.
 fn from_layers(shown: Shown, layers: &[FromLayer]) -> Option<String> {
     let one = |part: &FromLayer| {
-        let of = part
-            .lot
-            .map_or_else(|| "the pool of its material".to_owned(), |lot| format!("the layer of {lot}"));
-        format!("{} of {of} ({})", shown.amount(part.quantity), shown.money(part.cost))
+        let of = part.lot.map_or_else(
+            || "the pool of its material".to_owned(),
+            |lot| format!("the layer of {lot}"),
+        );
+        format!(
+            "{} of {of} ({})",
+            shown.amount(part.quantity),
+            shown.money(part.cost)
+        )
     };
     let told: Vec<String> = layers.iter().map(one).collect();
     (!told.is_empty()).then(|| format!("its cost: {}", told.join(", ")))
@@ -170,7 +194,11 @@ mod tests {
     #[test]
     fn what_is_not_said_is_left_to_the_rule() {
         assert_eq!(
-            [chosen(true, false), chosen(false, true), chosen(false, false)],
+            [
+                chosen(true, false),
+                chosen(false, true),
+                chosen(false, false)
+            ],
             [Some(true), Some(false), None]
         );
     }

@@ -59,7 +59,12 @@ fn one(booking: BookingCode, context: &mut Context<'_, '_>) -> Result<(), Comman
 fn list(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
     let filtered = args.garment.is_some() || args.lot.is_some() || args.after.is_some();
     let limit = args.limit.or(args.all.then_some(500));
-    let mut act = ListBookings { garment: args.garment, lot: args.lot, after: args.after, limit };
+    let mut act = ListBookings {
+        garment: args.garment,
+        lot: args.lot,
+        after: args.after,
+        limit,
+    };
     let mut answer = context.call(&act)?;
     while let Some(after) = answer.meta.next.take_if(|_| args.all) {
         act.after = Some(after);
@@ -71,14 +76,30 @@ fn list(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
         return Ok(());
     }
     if answer.bookings.is_empty() {
-        let text = if filtered { "No bookings like that." } else { "Nothing has been booked yet." };
+        let text = if filtered {
+            "No bookings like that."
+        } else {
+            "Nothing has been booked yet."
+        };
         context.ui.status(text);
         return Ok(());
     }
-    let mut table = Table::new([left("booking"), left("date"), left("what"), left("by"), left("")]);
+    let mut table = Table::new([
+        left("booking"),
+        left("date"),
+        left("what"),
+        left("by"),
+        left(""),
+    ]);
     for booking in &answer.bookings {
-        let undone = booking.undone_by.map(|other| format!("taken back by {other}")).unwrap_or_default();
-        let undoes = booking.undoes.map(|other| format!("takes {other} back")).unwrap_or_default();
+        let undone = booking
+            .undone_by
+            .map(|other| format!("taken back by {other}"))
+            .unwrap_or_default();
+        let undoes = booking
+            .undoes
+            .map(|other| format!("takes {other} back"))
+            .unwrap_or_default();
         table.row([
             booking.booking.to_string(),
             booking.on_date.to_string(),
@@ -89,7 +110,9 @@ fn list(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
     }
     context.ui.table(&table);
     if let Some(next) = &answer.meta.next {
-        context.ui.hint(format!("there are more: add --all, or --after {next}"));
+        context
+            .ui
+            .hint(format!("there are more: add --all, or --after {next}"));
     }
     Ok(())
 }

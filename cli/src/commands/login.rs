@@ -35,14 +35,22 @@ pub struct Args {
 pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
     let target = server_target(&args.url)?;
     let Target::Server(url) = &target else {
-        return Err(CommandError::usage(format!("\"{}\" is not the URL of a server", args.url)));
+        return Err(CommandError::usage(format!(
+            "\"{}\" is not the URL of a server",
+            args.url
+        )));
     };
     let token = token(args, context)?;
-    let config =
-        Config { target: target.clone(), token: Some(Token(token.clone())), ..context.config().clone() };
+    let config = Config {
+        target: target.clone(),
+        token: Some(Token(token.clone())),
+        ..context.config().clone()
+    };
     let signed = context.ask_once(&config, &GetSelf {})?;
     if signed.token.is_none() {
-        context.ui.warning("this server asks for no tokens; it would answer without one");
+        context
+            .ui
+            .warning("this server asks for no tokens; it would answer without one");
     }
     let mut kept = SignedIn::read(context.environment())?;
     kept.tokens.insert(url.clone(), token);
@@ -52,8 +60,13 @@ pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
     if context.json(&signed)? {
         return Ok(());
     }
-    context.ui.line(described(&signed.person, signed.role, &signed.grants));
-    context.ui.status(format!("Signed in at {url}; the token is kept in {}.", path.display()));
+    context
+        .ui
+        .line(described(&signed.person, signed.role, &signed.grants));
+    context.ui.status(format!(
+        "Signed in at {url}; the token is kept in {}.",
+        path.display()
+    ));
     Ok(())
 }
 
@@ -61,7 +74,9 @@ fn token(args: &Args, context: &Context<'_, '_>) -> Result<String, CommandError>
     let text = match (&args.token_file, &context.environment().token) {
         (Some(path), _) if path.as_os_str() == "-" => {
             let mut text = String::new();
-            std::io::stdin().read_to_string(&mut text).map_err(CommandError::Output)?;
+            std::io::stdin()
+                .read_to_string(&mut text)
+                .map_err(CommandError::Output)?;
             text
         }
         (Some(path), _) => TextFile::read(path)?.text,

@@ -56,7 +56,9 @@ pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
         context.ui.status(format!("Signed out of {url}."));
     }
     if args.own_book {
-        context.ui.status("From now on the book on this machine is used, unless another one is named.");
+        context
+            .ui
+            .status("From now on the book on this machine is used, unless another one is named.");
     } else if gone {
         context
             .ui

@@ -20,11 +20,17 @@ pub struct Args {
 /// Exit 2 when the folder cannot be written to.
 pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
     let folder = &args.folder;
-    std::fs::create_dir_all(folder).and_then(|()| clap_mangen::generate_to(Cli::command(), folder)).map_err(
-        |error| CommandError::usage(format!("{} cannot be written to: {error}", folder.display())),
-    )?;
-    context
-        .ui
-        .status(format!("Wrote the manual pages into {}; man ellwand shows the first.", folder.display()));
+    std::fs::create_dir_all(folder)
+        .and_then(|()| clap_mangen::generate_to(Cli::command(), folder))
+        .map_err(|error| {
+            CommandError::usage(format!(
+                "{} cannot be written to: {error}",
+                folder.display()
+            ))
+        })?;
+    context.ui.status(format!(
+        "Wrote the manual pages into {}; man ellwand shows the first.",
+        folder.display()
+    ));
     Ok(())
 }

@@ -134,7 +134,10 @@ mod tests {
     fn every_command_shows_an_example() {
         let mut without = Vec::new();
         each(&Cli::command(), "ellwand", &mut |name, command| {
-            let help = command.get_after_help().map(ToString::to_string).unwrap_or_default();
+            let help = command
+                .get_after_help()
+                .map(ToString::to_string)
+                .unwrap_or_default();
             let has_its_own = command.has_subcommands() && command.is_subcommand_required_set();
             if name != "ellwand help" && !has_its_own && !help.contains("ellwand ") {
                 without.push(name.to_owned());
@@ -149,7 +152,10 @@ mod tests {
         let mut taken = Vec::new();
         each(&Cli::command(), "ellwand", &mut |name, command| {
             let own = command.get_arguments().filter_map(clap::Arg::get_long);
-            taken.extend(own.filter(|long| global.contains(long)).map(|long| format!("{name} --{long}")));
+            taken.extend(
+                own.filter(|long| global.contains(long))
+                    .map(|long| format!("{name} --{long}")),
+            );
         });
         assert_eq!(taken, Vec::<String>::new());
     }

@@ -25,17 +25,26 @@ pub struct Args {
 /// # Errors
 /// Why it ended without its result.
 pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let act = Release { id: context.new_id(), reservations: args.promises, garment: args.garment };
+    let act = Release {
+        id: context.new_id(),
+        reservations: args.promises,
+        garment: args.garment,
+    };
     let answer = context.call(&act)?;
     if context.json(&answer)? {
         return Ok(());
     }
     let shown = context.shown()?;
     if !answer.reservations.is_empty() {
-        context.ui.table(&promise::table(shown, &answer.reservations));
+        context
+            .ui
+            .table(&promise::table(shown, &answer.reservations));
     }
     promise::aftermath(context.ui, shown, &[], &answer.broken);
     context.ui.notes(&answer.notes);
-    context.ui.status(format!("Released {}.", counted(answer.reservations.len(), "promise")));
+    context.ui.status(format!(
+        "Released {}.",
+        counted(answer.reservations.len(), "promise")
+    ));
     Ok(())
 }

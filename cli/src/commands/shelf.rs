@@ -72,7 +72,14 @@ pub struct Args {
 
 impl Args {
     fn filtered(&self) -> bool {
-        let texts = [&self.fibre, &self.name, &self.colour, &self.place, &self.mass_min, &self.mass_max];
+        let texts = [
+            &self.fibre,
+            &self.name,
+            &self.colour,
+            &self.place,
+            &self.mass_min,
+            &self.mass_max,
+        ];
         let lengths = [&self.width_min, &self.free_min, &self.after];
         self.kind.is_some() || texts.into_iter().chain(lengths).any(Option::is_some)
     }
@@ -83,7 +90,11 @@ impl Args {
 /// # Errors
 /// As the call.
 pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    if args.watch { watch::follow(context, |context| once(args, context)) } else { once(args, context) }
+    if args.watch {
+        watch::follow(context, |context| once(args, context))
+    } else {
+        once(args, context)
+    }
 }
 
 fn once(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
@@ -121,17 +132,29 @@ fn once(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> 
     show(context, &answer, with_mass)
 }
 
-fn show(context: &mut Context<'_, '_>, answer: &Shelf, with_mass: bool) -> Result<(), CommandError> {
+fn show(
+    context: &mut Context<'_, '_>,
+    answer: &Shelf,
+    with_mass: bool,
+) -> Result<(), CommandError> {
     let shown = context.shown()?;
     context.ui.table(&table(shown, &answer.pieces, with_mass));
     let pieces = counted(answer.pieces.len(), "piece");
     // Whoever is told no prices is shown none; thread and trims have none of their own either.
     let told = answer.pieces.iter().any(|piece| piece.value.is_some());
-    let values = if told { format!(", values in {}", shown.currency()) } else { String::new() };
+    let values = if told {
+        format!(", values in {}", shown.currency())
+    } else {
+        String::new()
+    };
     match &answer.meta.next {
         Some(next) => {
-            context.ui.status(format!("Showed the first {pieces}{values}."));
-            context.ui.hint(format!("there are more: add --all, or --after {next}"));
+            context
+                .ui
+                .status(format!("Showed the first {pieces}{values}."));
+            context
+                .ui
+                .hint(format!("there are more: add --all, or --after {next}"));
         }
         None => context.ui.status(format!("Showed {pieces}{values}.")),
     }
@@ -167,7 +190,9 @@ fn table(shown: Shown, pieces: &[ShelfPiece], with_mass: bool) -> Table {
     let mut table = Table::new(columns);
     for piece in pieces {
         let empty_if = |zero: bool, text: String| if zero { String::new() } else { text };
-        let prepared = piece.usable_width_m.map(|_| piece::preparation(piece.preparation));
+        let prepared = piece
+            .usable_width_m
+            .map(|_| piece::preparation(piece.preparation));
         table.row([
             piece.piece.to_string(),
             piece.kind.to_string(),
@@ -175,12 +200,25 @@ fn table(shown: Shown, pieces: &[ShelfPiece], with_mass: bool) -> Table {
             shown.amount(piece.on_hand),
             empty_if(piece.reserved.get() == 0, shown.amount(piece.reserved)),
             shown.amount(piece.free),
-            empty_if(piece.longest_free == piece.free, shown.amount(piece.longest_free)),
-            piece.usable_width_m.map(|width| shown.width(width)).unwrap_or_default(),
-            piece.mass_gsm.filter(|_| with_mass).map(|mass| shown.mass(mass)).unwrap_or_default(),
+            empty_if(
+                piece.longest_free == piece.free,
+                shown.amount(piece.longest_free),
+            ),
+            piece
+                .usable_width_m
+                .map(|width| shown.width(width))
+                .unwrap_or_default(),
+            piece
+                .mass_gsm
+                .filter(|_| with_mass)
+                .map(|mass| shown.mass(mass))
+                .unwrap_or_default(),
             piece::state(prepared, piece.offcut, piece.estimated),
             piece.place.clone().unwrap_or_default(),
-            piece.owner.map(|owner| owner.to_string()).unwrap_or_default(),
+            piece
+                .owner
+                .map(|owner| owner.to_string())
+                .unwrap_or_default(),
             shown.told(piece.value),
         ]);
     }

@@ -28,10 +28,20 @@ pub struct Args {
     #[arg(value_name = "COUNT", allow_hyphen_values = true)]
     count: Option<Tex>,
     /// What the thread weighs, with its reel where --tare says what that weighs
-    #[arg(long, value_name = "MASS", requires = "count", allow_hyphen_values = true)]
+    #[arg(
+        long,
+        value_name = "MASS",
+        requires = "count",
+        allow_hyphen_values = true
+    )]
     mass: Option<Milligrams>,
     /// What the empty reel weighs
-    #[arg(long, value_name = "MASS", requires = "mass", allow_hyphen_values = true)]
+    #[arg(
+        long,
+        value_name = "MASS",
+        requires = "mass",
+        allow_hyphen_values = true
+    )]
     tare: Option<Milligrams>,
     /// Size of a machine needle: Nm 80, 80/12 or US 12
     #[arg(long, value_name = "SIZE")]
@@ -94,23 +104,45 @@ struct Needle {
 /// Exit 2 for a reel that weighs nothing, or less than it does empty.
 pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
     let thread = args.count.map(|count| thread(args, count)).transpose()?;
-    let told = Told { thread, needle: args.needle.map(needle) };
+    let told = Told {
+        thread,
+        needle: args.needle.map(needle),
+    };
     if context.json(&told)? {
         return Ok(());
     }
     if let Some(thread) = &told.thread {
         show(context.ui, thread);
     }
-    if let Some(Needle { nm, blade_mm, us, us_is_printed }) = &told.needle {
-        let us = us.map_or_else(|| "no US size is known for it".to_owned(), |us| format!("US {us}"));
-        let printed = if *us_is_printed == Some(false) { " (not confirmed by a printed table)" } else { "" };
-        context.ui.line(format!("needle Nm {nm}: a blade of {blade_mm} mm, {us}{printed}"));
+    if let Some(Needle {
+        nm,
+        blade_mm,
+        us,
+        us_is_printed,
+    }) = &told.needle
+    {
+        let us = us.map_or_else(
+            || "no US size is known for it".to_owned(),
+            |us| format!("US {us}"),
+        );
+        let printed = if *us_is_printed == Some(false) {
+            " (not confirmed by a printed table)"
+        } else {
+            ""
+        };
+        context.ui.line(format!(
+            "needle Nm {nm}: a blade of {blade_mm} mm, {us}{printed}"
+        ));
     }
     Ok(())
 }
 
 fn thread(args: &Args, count: Tex) -> Result<Thread, CommandError> {
-    let one = |system: YarnCount| Count { system, count: count.number_in(system), about: system.is_ticket() };
+    let one = |system: YarnCount| Count {
+        system,
+        count: count.number_in(system),
+        about: system.is_ticket(),
+    };
     Ok(Thread {
         tex: count.decimal_tex(),
         exact_tex: count.exact_tex(),
@@ -142,25 +174,44 @@ fn reel(args: &Args, count: Tex, mass: Milligrams) -> Result<Reel, CommandError>
 fn needle(size: NeedleSize) -> Needle {
     let (nm, us) = (size.nm(), size.us());
     let blade_mm = format!("{}.{:02}", nm.div_euclid(100), nm.rem_euclid(100));
-    Needle { nm, blade_mm, us: us.map(|(us, _)| us), us_is_printed: us.map(|(_, printed)| printed) }
+    Needle {
+        nm,
+        blade_mm,
+        us: us.map(|(us, _)| us),
+        us_is_printed: us.map(|(_, printed)| printed),
+    }
 }
 
 fn show(ui: &mut Ui<'_>, thread: &Thread) {
     let mut table = Table::new([left("system"), right("count"), left("counts")]);
-    for Count { system, count, about } in &thread.counts {
-        let count = if *about { format!("about {count}") } else { count.clone() };
+    for Count {
+        system,
+        count,
+        about,
+    } in &thread.counts
+    {
+        let count = if *about {
+            format!("about {count}")
+        } else {
+            count.clone()
+        };
         table.row([system.label(), &count, system.meaning()]);
     }
     ui.table(&table);
     ui.blank();
-    ui.line(format!("{} m in 1 kg, {} yd in 1 lb", thread.metres_per_kg, thread.yards_per_pound));
+    ui.line(format!(
+        "{} m in 1 kg, {} yd in 1 lb",
+        thread.metres_per_kg, thread.yards_per_pound
+    ));
     if let Some(Reel { length, net, .. }) = &thread.reel {
         let net = net.show(Units::Metric);
         match length.is_zero() {
             true => ui.line("nothing is left on the reel: it weighs what it weighs empty"),
             false => {
                 let (metres, yards) = (length.show(Units::Metric), length.show(Units::Imperial));
-                ui.line(format!("{net} of thread: {metres} on the reel ({yards}), estimated"));
+                ui.line(format!(
+                    "{net} of thread: {metres} on the reel ({yards}), estimated"
+                ));
             }
         }
     }

@@ -35,7 +35,10 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
             None => last(context)?,
         },
     };
-    let act = Undo { id: context.new_id(), booking };
+    let act = Undo {
+        id: context.new_id(),
+        booking,
+    };
     let answer = context.call(&act)?;
     if context.json(&answer)? {
         return Ok(());
@@ -56,7 +59,11 @@ fn last(context: &mut Context<'_, '_>) -> Result<BookingCode, CommandError> {
     Ok(last.booking)
 }
 
-fn show(context: &mut Context<'_, '_>, answer: &Undone, undone: BookingCode) -> Result<(), CommandError> {
+fn show(
+    context: &mut Context<'_, '_>,
+    answer: &Undone,
+    undone: BookingCode,
+) -> Result<(), CommandError> {
     let shown = context.shown()?;
     ui::booking::booking(context.ui, shown, &answer.booking);
     if !answer.restored.is_empty() {
@@ -66,6 +73,8 @@ fn show(context: &mut Context<'_, '_>, answer: &Undone, undone: BookingCode) -> 
     }
     promise::aftermath(context.ui, shown, &answer.changed, &answer.broken);
     context.ui.notes(&answer.notes);
-    context.ui.status(format!("Took {undone} back ({}).", answer.booking.booking));
+    context
+        .ui
+        .status(format!("Took {undone} back ({}).", answer.booking.booking));
     Ok(())
 }

@@ -25,19 +25,25 @@ pub fn follow(
     mut show: impl FnMut(&mut Context<'_, '_>) -> Result<(), CommandError>,
 ) -> Result<(), CommandError> {
     // The cursor comes first: what is booked while it is shown is news.
-    let now = GetChanges { after: Some("now".to_owned()), ..GetChanges::default() };
+    let now = GetChanges {
+        after: Some("now".to_owned()),
+        ..GetChanges::default()
+    };
     let mut cursor = context.call(&now)?.next;
     show(context)?;
     let mut lost = false;
     loop {
         context.ui.written()?;
-        match news(context, &cursor).and_then(|news| again(context, &news, &mut show).map(|()| news.next)) {
+        match news(context, &cursor)
+            .and_then(|news| again(context, &news, &mut show).map(|()| news.next))
+        {
             Ok(next) => (cursor, lost) = (next, false),
             Err(error) if error.exit_code() == 3 => {
                 if !std::mem::replace(&mut lost, true) {
-                    context
-                        .ui
-                        .warning(format!("{}; what is shown may be old, trying again", error.message()));
+                    context.ui.warning(format!(
+                        "{}; what is shown may be old, trying again",
+                        error.message()
+                    ));
                 }
                 sleep(LOOK_AGAIN);
             }
@@ -69,10 +75,21 @@ fn told(change: &Change) -> String {
 fn news(context: &mut Context<'_, '_>, after: &str) -> Result<Changes, CommandError> {
     let waits = matches!(context.config().target, Target::Server(_));
     let begun = Instant::now();
-    let mut all = Changes { changes: Vec::new(), next: after.to_owned() };
+    let mut all = Changes {
+        changes: Vec::new(),
+        next: after.to_owned(),
+    };
     loop {
-        let wait_s = if waits && all.changes.is_empty() { WAIT_S } else { 0 };
-        let ask = GetChanges { after: Some(all.next.clone()), limit: Some(500), wait_s };
+        let wait_s = if waits && all.changes.is_empty() {
+            WAIT_S
+        } else {
+            0
+        };
+        let ask = GetChanges {
+            after: Some(all.next.clone()),
+            limit: Some(500),
+            wait_s,
+        };
         let page = context.call(&ask)?;
         let more = page.changes.len() == 500;
         all.changes.extend(page.changes);

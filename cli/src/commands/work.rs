@@ -60,7 +60,11 @@ pub struct Args {
 /// # Errors
 /// Why it ended without its result.
 pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let billable = if args.billable || args.not_billable { Some(args.billable) } else { None };
+    let billable = if args.billable || args.not_billable {
+        Some(args.billable)
+    } else {
+        None
+    };
     let act = LogWork {
         id: context.new_id(),
         garment: args.garment,
@@ -83,19 +87,39 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
 
 fn show(answer: &WorkLogged, reason: WorkReason, context: &mut Context<'_, '_>) {
     let ui = &mut *context.ui;
-    let mut table = Table::new([left("work"), right("now"), right("so far"), right("planned"), left("")]);
+    let mut table = Table::new([
+        left("work"),
+        right("now"),
+        right("so far"),
+        right("planned"),
+        left(""),
+    ]);
     table.row([
         answer.operation.clone(),
         minutes(answer.minutes),
         minutes(answer.worked_minutes),
-        answer.planned_minutes.map_or_else(|| "not planned".to_owned(), minutes),
+        answer
+            .planned_minutes
+            .map_or_else(|| "not planned".to_owned(), minutes),
         over(answer).unwrap_or_default(),
     ]);
     ui.table(&table);
     ui.notes(&answer.notes);
-    let why = if reason == WorkReason::Planned { String::new() } else { format!(" ({reason})") };
-    let rate = answer.per_hour.as_ref().map(|rate| format!(" at {rate} an hour")).unwrap_or_default();
-    let detail = answer.detail.as_ref().map(|detail| format!(", for the {detail}")).unwrap_or_default();
+    let why = if reason == WorkReason::Planned {
+        String::new()
+    } else {
+        format!(" ({reason})")
+    };
+    let rate = answer
+        .per_hour
+        .as_ref()
+        .map(|rate| format!(" at {rate} an hour"))
+        .unwrap_or_default();
+    let detail = answer
+        .detail
+        .as_ref()
+        .map(|detail| format!(", for the {detail}"))
+        .unwrap_or_default();
     ui.status(format!(
         "Logged {} of {} on {}{detail} by {}{rate}{why}.",
         minutes(answer.minutes),

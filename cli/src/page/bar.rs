@@ -67,7 +67,10 @@ mod tests {
             printed: amount.to_string(),
         };
         let parts: Vec<_> = amounts.iter().map(part).collect();
-        bars(&parts, micro(net)).into_iter().map(|bar| (bar.drawn, bar.share)).collect()
+        bars(&parts, micro(net))
+            .into_iter()
+            .map(|bar| (bar.drawn, bar.share))
+            .collect()
     }
 
     #[test]
@@ -85,13 +88,19 @@ mod tests {
         let bars = drawn(&[300, 100, -80, 0], 320);
         assert_eq!(bars[0], (Ok((0, 750)), "93.8\u{a0}%".to_owned()));
         assert_eq!(bars[1], (Ok((750, 250)), "31.3\u{a0}%".to_owned()));
-        assert_eq!(bars[2], (Err("below zero: not drawn"), "-25.0\u{a0}%".to_owned()));
+        assert_eq!(
+            bars[2],
+            (Err("below zero: not drawn"), "-25.0\u{a0}%".to_owned())
+        );
         assert_eq!(bars[3], (Err("nothing"), "0.0\u{a0}%".to_owned()));
     }
 
     #[test]
     fn a_price_of_nothing_has_no_shares() {
         assert_eq!(drawn(&[0], 0), [(Err("nothing"), "none".to_owned())]);
-        assert_eq!(drawn(&[-5], -5), [(Err("below zero: not drawn"), "none".to_owned())]);
+        assert_eq!(
+            drawn(&[-5], -5),
+            [(Err("below zero: not drawn"), "none".to_owned())]
+        );
     }
 }

@@ -18,9 +18,17 @@ pub(super) fn document(quotation: &Quotation) -> Document {
     }
     facts.push(("What", clean(&sheet.title)));
     facts.push(("How many", sheet.count.to_string()));
-    if let Some(Supplement { to, agreed, together }) = &sheet.supplement {
+    if let Some(Supplement {
+        to,
+        agreed,
+        together,
+    }) = &sheet.supplement
+    {
         let currency = &sheet.currency;
-        facts.push(("On top of", format!("{to}, {agreed} {currency} agreed so far")));
+        facts.push((
+            "On top of",
+            format!("{to}, {agreed} {currency} agreed so far"),
+        ));
         facts.push(("In all with this", format!("{together} {currency}")));
     }
     facts.push(("Date", date(sheet.date)));
@@ -28,10 +36,16 @@ pub(super) fn document(quotation: &Quotation) -> Document {
     let payment = Block::heading(format!("Payment in {}", sheet.currency));
     let mut blocks = Vec::new();
     if quotation.options.is_empty() {
-        blocks.extend([Block::heading(format!("Price in {}", sheet.currency)), lines(sheet)]);
+        blocks.extend([
+            Block::heading(format!("Price in {}", sheet.currency)),
+            lines(sheet),
+        ]);
         blocks.push(Block::text(held(sheet)));
         if !sheet.rates.is_empty() {
-            blocks.extend([Block::heading(format!("Tax by rate in {}", sheet.currency)), rates(sheet)]);
+            blocks.extend([
+                Block::heading(format!("Tax by rate in {}", sheet.currency)),
+                rates(sheet),
+            ]);
         }
         if !sheet.stages.is_empty() {
             blocks.extend([payment, stages(sheet)]);
@@ -39,7 +53,12 @@ pub(super) fn document(quotation: &Quotation) -> Document {
     } else {
         let heading = Block::heading(format!("Price of each option in {}", sheet.currency));
         blocks.extend([heading, offers::prices(quotation), Block::text(held(sheet))]);
-        blocks.extend(offers::stages(quotation).map(|stages| [payment, stages]).into_iter().flatten());
+        blocks.extend(
+            offers::stages(quotation)
+                .map(|stages| [payment, stages])
+                .into_iter()
+                .flatten(),
+        );
     }
     if let Some(cash) = &sheet.cash {
         let step = format!("{} {}", cash.step, sheet.currency);
@@ -50,10 +69,16 @@ pub(super) fn document(quotation: &Quotation) -> Document {
     if let Some(terms) = &sheet.terms {
         blocks.extend([Block::heading("Terms"), Block::text(terms)]);
     }
-    let sender = sheet.sender.iter().flat_map(|sender| sender.name.iter().chain(&sender.address));
+    let sender = sheet
+        .sender
+        .iter()
+        .flat_map(|sender| sender.name.iter().chain(&sender.address));
     Document {
         sender: sender.map(|line| clean(line)).collect(),
-        title: format!("Quotation {}, version {}", quotation.quotation, quotation.version),
+        title: format!(
+            "Quotation {}, version {}",
+            quotation.quotation, quotation.version
+        ),
         marks: state(quotation).into_iter().collect(),
         facts,
         blocks,
@@ -62,7 +87,11 @@ pub(super) fn document(quotation: &Quotation) -> Document {
 
 /// Why this is not an offer that may be accepted; none when it is one.
 fn state(quotation: &Quotation) -> Option<String> {
-    let standing = quotation.versions.iter().filter(|head| !head.taken_back).map(|head| head.version);
+    let standing = quotation
+        .versions
+        .iter()
+        .filter(|head| !head.taken_back)
+        .map(|head| head.version);
     let newest = standing.max().unwrap_or(quotation.version);
     let accepted = match quotation.accepted {
         Some(version) if version != quotation.version => format!("version {version} was accepted"),
@@ -81,21 +110,28 @@ fn state(quotation: &Quotation) -> Option<String> {
         QuotationState::Open => no_offer(quotation),
         QuotationState::Accepted => Some(format!("Accepted: {accepted}.")),
         QuotationState::Closed => Some("Closed: this offer no longer stands.".to_owned()),
-        QuotationState::Cancelled => {
-            Some(format!("Cancelled: {accepted}, and the order was then cancelled."))
-        }
+        QuotationState::Cancelled => Some(format!(
+            "Cancelled: {accepted}, and the order was then cancelled."
+        )),
     }
 }
 
 /// That nothing is to be paid yet, where something has still to be priced.
 fn no_offer(quotation: &Quotation) -> Option<String> {
-    let columns =
-        if quotation.options.is_empty() { vec![("", &quotation.sheet)] } else { columns(quotation) };
+    let columns = if quotation.options.is_empty() {
+        vec![("", &quotation.sheet)]
+    } else {
+        columns(quotation)
+    };
     let missing: Vec<String> = columns
         .into_iter()
         .filter(|(_, sheet)| !sheet.to_be_priced.is_empty())
         .map(|(name, sheet)| {
-            let of = if name.is_empty() { String::new() } else { format!("{}: ", clean(name)) };
+            let of = if name.is_empty() {
+                String::new()
+            } else {
+                format!("{}: ", clean(name))
+            };
             format!("{of}{}", clean(&sheet.to_be_priced.join(", ")))
         })
         .collect();
@@ -116,41 +152,97 @@ fn lines(sheet: &CustomerSheet) -> Block {
     let has_rates = sheet.rates.len() > 1;
     let cells = |text: &str, rate: Option<&str>, amount: &str| {
         let rate = has_rates.then(|| Cell::new(rate.unwrap_or_default()));
-        [Some(Cell::new(text)), rate, Some(Cell::new(amount))].into_iter().flatten().collect()
+        [Some(Cell::new(text)), rate, Some(Cell::new(amount))]
+            .into_iter()
+            .flatten()
+            .collect()
     };
     let mut columns = vec![left("Line"), right("Amount")];
     if has_rates {
         columns.insert(1, left("Tax rate"));
     }
-    let rows =
-        sheet.lines.iter().map(|line| Row::Cells(cells(&line.text, line.rate.as_deref(), &line.amount)));
-    let gross = if sheet.to_be_priced.is_empty() { "Gross, to be paid" } else { "Gross, priced so far" };
-    let totals = [("Net", &sheet.net), ("Tax", &sheet.tax), (gross, &sheet.gross)];
+    let rows = sheet
+        .lines
+        .iter()
+        .map(|line| Row::Cells(cells(&line.text, line.rate.as_deref(), &line.amount)));
+    let gross = if sheet.to_be_priced.is_empty() {
+        "Gross, to be paid"
+    } else {
+        "Gross, priced so far"
+    };
+    let totals = [
+        ("Net", &sheet.net),
+        ("Tax", &sheet.tax),
+        (gross, &sheet.gross),
+    ];
     let totals = totals.map(|(name, amount)| Row::Total(cells(name, None, amount)));
-    let cash = sheet.cash.iter().map(|cash| Row::Total(cells("In cash, paid at once", None, &cash.gross)));
-    Block::Table(Table { columns, rows: rows.chain(totals).chain(cash).collect() })
+    let cash = sheet
+        .cash
+        .iter()
+        .map(|cash| Row::Total(cells("In cash, paid at once", None, &cash.gross)));
+    Block::Table(Table {
+        columns,
+        rows: rows.chain(totals).chain(cash).collect(),
+    })
 }
 
 fn rates(sheet: &CustomerSheet) -> Block {
     let row = |rate: &QuotedRate| {
         let percent = percent(&rate.percent);
-        Row::Cells([&rate.name, &percent, &rate.net, &rate.tax, &rate.gross].map(Cell::new).into())
+        Row::Cells(
+            [&rate.name, &percent, &rate.net, &rate.tax, &rate.gross]
+                .map(Cell::new)
+                .into(),
+        )
     };
-    let columns = vec![left("Rate"), right("Percent"), right("Net"), right("Tax"), right("Gross")];
-    Block::Table(Table { columns, rows: sheet.rates.iter().map(row).collect() })
+    let columns = vec![
+        left("Rate"),
+        right("Percent"),
+        right("Net"),
+        right("Tax"),
+        right("Gross"),
+    ];
+    Block::Table(Table {
+        columns,
+        rows: sheet.rates.iter().map(row).collect(),
+    })
 }
 
 fn stages(sheet: &CustomerSheet) -> Block {
     let row = |stage: &QuotedStage| {
         // A fixed sum is its own terms.
-        let agreed = if stage.terms == stage.amount { String::new() } else { agreed_as(stage) };
-        let due = stage.due.map_or_else(|| "when it is reached".to_owned(), date);
+        let agreed = if stage.terms == stage.amount {
+            String::new()
+        } else {
+            agreed_as(stage)
+        };
+        let due = stage
+            .due
+            .map_or_else(|| "when it is reached".to_owned(), date);
         let name = Cell::noted(&stage.name, agreed);
-        let mut cells = vec![name, Cell::new(due), Cell::new(&stage.amount), Cell::new(&stage.tax)];
-        cells.extend(sheet.cash.as_ref().map(|_| Cell::new(stage.cash.as_deref().unwrap_or_default())));
+        let mut cells = vec![
+            name,
+            Cell::new(due),
+            Cell::new(&stage.amount),
+            Cell::new(&stage.tax),
+        ];
+        cells.extend(
+            sheet
+                .cash
+                .as_ref()
+                .map(|_| Cell::new(stage.cash.as_deref().unwrap_or_default())),
+        );
         Row::Cells(cells)
     };
-    let mut columns = vec![left("Stage"), left("Due"), right("Amount"), right("Tax in it")];
+    let mut columns = vec![
+        left("Stage"),
+        left("Due"),
+        right("Amount"),
+        right("Tax in it"),
+    ];
     columns.extend(sheet.cash.as_ref().map(|_| right("In cash")));
-    Block::Table(Table { columns, rows: sheet.stages.iter().map(row).collect() })
+    Block::Table(Table {
+        columns,
+        rows: sheet.stages.iter().map(row).collect(),
+    })
 }

@@ -86,7 +86,12 @@ impl Document {
 impl Document {
     /// All that is written on it, in lines.
     pub(super) fn text(&self) -> String {
-        let mut all: Vec<&str> = self.sender.iter().chain(&self.marks).map(String::as_str).collect();
+        let mut all: Vec<&str> = self
+            .sender
+            .iter()
+            .chain(&self.marks)
+            .map(String::as_str)
+            .collect();
         all.push(&self.title);
         all.extend(self.facts.iter().map(|(_, value)| value.as_str()));
         for block in &self.blocks {
@@ -95,7 +100,9 @@ impl Document {
                 Block::List(texts) => all.extend(texts.iter().map(String::as_str)),
                 Block::Bars(bars) => {
                     all.extend(
-                        bars.iter().flat_map(|bar| [&bar.name, &bar.amount, &bar.share]).map(String::as_str),
+                        bars.iter()
+                            .flat_map(|bar| [&bar.name, &bar.amount, &bar.share])
+                            .map(String::as_str),
                     );
                 }
                 Block::Table(table) => {
@@ -120,24 +127,36 @@ impl Document {
 impl Cell {
     /// A text alone.
     pub(super) fn new(text: impl AsRef<str>) -> Self {
-        Self { text: words::clean(text.as_ref()), note: None }
+        Self {
+            text: words::clean(text.as_ref()),
+            note: None,
+        }
     }
 
     /// A text with a smaller one under it.
     pub(super) fn noted(text: impl AsRef<str>, note: impl AsRef<str>) -> Self {
         let note = words::clean(note.as_ref());
-        Self { note: Some(note).filter(|note| !note.is_empty()), ..Self::new(text) }
+        Self {
+            note: Some(note).filter(|note| !note.is_empty()),
+            ..Self::new(text)
+        }
     }
 }
 
 /// A column of words.
 pub(super) fn left(name: impl AsRef<str>) -> Column {
-    Column { name: words::clean(name.as_ref()), is_right: false }
+    Column {
+        name: words::clean(name.as_ref()),
+        is_right: false,
+    }
 }
 
 /// A column of figures.
 pub(super) fn right(name: impl AsRef<str>) -> Column {
-    Column { name: words::clean(name.as_ref()), is_right: true }
+    Column {
+        name: words::clean(name.as_ref()),
+        is_right: true,
+    }
 }
 
 impl Block {

@@ -21,5 +21,8 @@ struct Page<'d> {
 /// [`PageError::NotTold`] when the workshop's sheet is asked for and `quotation` holds none.
 pub fn html(quotation: &Quotation, inside: bool) -> Result<String, PageError> {
     let document = Document::of(quotation, inside)?;
-    Ok(Page { document: &document }.render()?)
+    Ok(Page {
+        document: &document,
+    }
+    .render()?)
 }

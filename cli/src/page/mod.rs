@@ -25,7 +25,9 @@ pub use pdf::{lost, pdf};
 #[derive(Debug, thiserror::Error)]
 pub enum PageError {
     /// The workshop's sheet was asked for, but the answer holds none: whoever asks is not told what work earns.
-    #[error("the workshop's sheet of this quotation is not told to whoever asks; the customer's sheet is")]
+    #[error(
+        "the workshop's sheet of this quotation is not told to whoever asks; the customer's sheet is"
+    )]
     NotTold,
     /// The page could not be filled in: a fault of the program.
     #[error("the page could not be written")]

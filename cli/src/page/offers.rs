@@ -24,34 +24,53 @@ pub(super) fn money(currency: &str) -> impl Fn(Micro) -> String {
 
 fn heads(first: &[&str], quotation: &Quotation) -> Vec<Column> {
     let first = first.iter().map(|name| left(*name));
-    first.chain(columns(quotation).into_iter().map(|(name, _)| right(name))).collect()
+    first
+        .chain(columns(quotation).into_iter().map(|(name, _)| right(name)))
+        .collect()
 }
 
 /// A column for each option: lines, net, tax, gross.
 pub(super) fn prices(quotation: &Quotation) -> Block {
     let columns = columns(quotation);
     let cells = |text: &str, amounts: Vec<String>| {
-        std::iter::once(text.to_owned()).chain(amounts).map(Cell::new).collect::<Vec<_>>()
+        std::iter::once(text.to_owned())
+            .chain(amounts)
+            .map(Cell::new)
+            .collect::<Vec<_>>()
     };
     let of = |amount: fn(&CustomerSheet) -> &String| {
-        columns.iter().map(|(_, sheet)| amount(sheet).clone()).collect::<Vec<_>>()
+        columns
+            .iter()
+            .map(|(_, sheet)| amount(sheet).clone())
+            .collect::<Vec<_>>()
     };
-    let mut table = Table { columns: heads(&["Line"], quotation), rows: Vec::new() };
+    let mut table = Table {
+        columns: heads(&["Line"], quotation),
+        rows: Vec::new(),
+    };
     for (text, amounts) in rows(&columns, lines) {
         table.rows.push(Row::Cells(cells(&text, amounts)));
     }
-    table.rows.push(Row::Total(cells("Net", of(|sheet| &sheet.net))));
+    table
+        .rows
+        .push(Row::Total(cells("Net", of(|sheet| &sheet.net))));
     let taxes = rows(&columns, rates);
     match taxes.is_empty() {
-        true => table.rows.push(Row::Total(cells("Tax", of(|sheet| &sheet.tax)))),
+        true => table
+            .rows
+            .push(Row::Total(cells("Tax", of(|sheet| &sheet.tax)))),
         false => {
             for (text, amounts) in taxes {
-                table.rows.push(Row::Total(cells(&format!("Tax, {text}"), amounts)));
+                table
+                    .rows
+                    .push(Row::Total(cells(&format!("Tax, {text}"), amounts)));
             }
         }
     }
     let gross = columns.iter().map(|(_, sheet)| to_be_paid(sheet)).collect();
-    table.rows.push(Row::Total(cells("Gross, to be paid", gross)));
+    table
+        .rows
+        .push(Row::Total(cells("Gross, to be paid", gross)));
     if let Some(amounts) = cash(&columns) {
         table.rows.push(Row::Total(cells("In cash", amounts)));
     }
@@ -63,40 +82,77 @@ pub(super) fn stages(quotation: &Quotation) -> Option<Block> {
     let columns = columns(quotation);
     let all = all_stages(&columns);
     let stages = all.iter().enumerate().map(|(place, stage)| {
-        let due = stage.due.map_or_else(|| "when it is reached".to_owned(), date);
-        let agreed = if stage.terms == stage.amount { String::new() } else { agreed_as(stage) };
-        let amounts = columns.iter().map(|(_, sheet)| match sheet.stages.get(place) {
-            Some(own) => {
-                let tax = (!sheet.rates.is_empty()).then(|| format!("tax {}", own.tax));
-                let cash = own.cash.as_ref().map(|cash| format!("in cash {cash}"));
-                Cell::noted(&own.amount, tax.into_iter().chain(cash).collect::<Vec<_>>().join(", "))
-            }
-            None => Cell::new(""),
-        });
-        Row::Cells([Cell::noted(&stage.name, agreed), Cell::new(due)].into_iter().chain(amounts).collect())
+        let due = stage
+            .due
+            .map_or_else(|| "when it is reached".to_owned(), date);
+        let agreed = if stage.terms == stage.amount {
+            String::new()
+        } else {
+            agreed_as(stage)
+        };
+        let amounts = columns
+            .iter()
+            .map(|(_, sheet)| match sheet.stages.get(place) {
+                Some(own) => {
+                    let tax = (!sheet.rates.is_empty()).then(|| format!("tax {}", own.tax));
+                    let cash = own.cash.as_ref().map(|cash| format!("in cash {cash}"));
+                    Cell::noted(
+                        &own.amount,
+                        tax.into_iter().chain(cash).collect::<Vec<_>>().join(", "),
+                    )
+                }
+                None => Cell::new(""),
+            });
+        Row::Cells(
+            [Cell::noted(&stage.name, agreed), Cell::new(due)]
+                .into_iter()
+                .chain(amounts)
+                .collect(),
+        )
     });
     let rows: Vec<Row> = stages.collect();
-    (!rows.is_empty()).then(|| Block::Table(Table { rows, columns: heads(&["Stage", "Due"], quotation) }))
+    (!rows.is_empty()).then(|| {
+        Block::Table(Table {
+            rows,
+            columns: heads(&["Stage", "Due"], quotation),
+        })
+    })
 }
 
 /// `Cost` for `cost`.
 fn capital(name: &str) -> String {
     let mut letters = name.chars();
-    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+    letters
+        .next()
+        .map(|first| first.to_uppercase().chain(letters).collect())
+        .unwrap_or_default()
 }
 
 /// The figures of the options, each with what it has more than the first.
 pub(super) fn compared(all: &[OptionFigures], currency: &str) -> Vec<Block> {
     let names = all.iter().map(|figures| right(figures.name.as_str()));
-    let mut table =
-        Table { columns: std::iter::once(left("Figure")).chain(names).collect(), rows: Vec::new() };
+    let mut table = Table {
+        columns: std::iter::once(left("Figure")).chain(names).collect(),
+        rows: Vec::new(),
+    };
     for (name, own, more) in figures(all, money(currency)) {
-        let cells = own.iter().zip(more).map(|(own, more)| Cell::noted(own, more.unwrap_or_default()));
-        table.rows.push(Row::Cells(std::iter::once(Cell::new(capital(name))).chain(cells).collect()));
+        let cells = own
+            .iter()
+            .zip(more)
+            .map(|(own, more)| Cell::noted(own, more.unwrap_or_default()));
+        table.rows.push(Row::Cells(
+            std::iter::once(Cell::new(capital(name)))
+                .chain(cells)
+                .collect(),
+        ));
     }
     let missing: Vec<String> = all
         .iter()
-        .flat_map(|of| of.not_priced.iter().map(move |text| format!("{}, not priced: {text}", of.name)))
+        .flat_map(|of| {
+            of.not_priced
+                .iter()
+                .map(move |text| format!("{}, not priced: {text}", of.name))
+        })
         .collect();
     let mut blocks = vec![
         Block::heading(format!("Options side by side in {currency}")),
@@ -115,20 +171,37 @@ pub(super) fn details(details: &[AddedByDetail], currency: &str) -> Vec<Block> {
         return Vec::new();
     }
     let money = money(currency);
-    let mut told: Vec<String> = vec!["What a detail adds is the price less the price without it.".to_owned()];
+    let mut told: Vec<String> =
+        vec!["What a detail adds is the price less the price without it.".to_owned()];
     let mut rows = Vec::new();
     for of in details {
-        let amounts = [of.materials, of.labour, of.overhead, of.cost].map(|amount| Cell::new(money(amount)));
+        let amounts =
+            [of.materials, of.labour, of.overhead, of.cost].map(|amount| Cell::new(money(amount)));
         let adds = Cell::noted(money(of.net), format!("gross {}", money(of.gross)));
-        let hour = of.hour_without.map_or_else(|| "not known".to_owned(), &money);
+        let hour = of
+            .hour_without
+            .map_or_else(|| "not known".to_owned(), &money);
         let name = Cell::noted(&of.detail, minutes(of.minutes));
         let cells = amounts.into_iter().chain([adds, Cell::new(hour)]);
         rows.push(Row::Cells(std::iter::once(name).chain(cells).collect()));
-        told.extend(of.not_priced.iter().map(|text| format!("{}, not priced: {text}", of.detail)));
+        told.extend(
+            of.not_priced
+                .iter()
+                .map(|text| format!("{}, not priced: {text}", of.detail)),
+        );
         told.extend(of.note.clone().filter(|note| !told.contains(note)));
     }
-    let amounts = ["Materials", "Labour", "Overhead", "Cost", "Adds net", "Hour without it"];
-    let columns = std::iter::once(left("Detail")).chain(amounts.map(right)).collect();
+    let amounts = [
+        "Materials",
+        "Labour",
+        "Overhead",
+        "Cost",
+        "Adds net",
+        "Hour without it",
+    ];
+    let columns = std::iter::once(left("Detail"))
+        .chain(amounts.map(right))
+        .collect();
     vec![
         Block::heading(format!("What each detail adds, in {currency}")),
         Block::Table(Table { columns, rows }),

@@ -6,8 +6,8 @@ use ellwand_contract::{
     Micro,
     options::{AddedByDetail, OptionDifference, OptionFigures, QuotedOption},
     quotations::{
-        CustomerSheet, InternalSheet, Payments, PricePart, Quotation, QuotedCost, QuotedLine, QuotedRate,
-        QuotedStage, VersionHead,
+        CustomerSheet, InternalSheet, Payments, PricePart, Quotation, QuotedCost, QuotedLine,
+        QuotedRate, QuotedStage, VersionHead,
     },
 };
 use ellwand_domain::{
@@ -121,7 +121,10 @@ pub(super) fn offered() -> Quotation {
 /// Sixty lines, words without end, and letters that HTML and PDF take for their own.
 pub(super) fn crowded() -> Quotation {
     let mut quotation = ordinary();
-    quotation.customer_name = Some(format!("<script>alert(\"Ü & 'ß'\")</script> {}", "Wallaby".repeat(40)));
+    quotation.customer_name = Some(format!(
+        "<script>alert(\"Ü & 'ß'\")</script> {}",
+        "Wallaby".repeat(40)
+    ));
     quotation.sheet.title = "Mantel \"Ölberg\" (lang) \\ Łódź <b>".to_owned();
     let line = |place: u32| QuotedLine {
         text: format!(
@@ -141,16 +144,28 @@ pub(super) fn wide() -> Quotation {
     let mut quotation = ordinary();
     let long = "Wombat".repeat(30);
     let sheet = &mut quotation.sheet;
-    sheet.lines.iter_mut().for_each(|line| (line.text, line.rate) = (long.clone(), Some(long.clone())));
-    sheet.rates.iter_mut().for_each(|rate| rate.name = long.clone());
-    sheet.stages.iter_mut().for_each(|stage| (stage.name, stage.terms) = (long.clone(), long.clone()));
+    sheet
+        .lines
+        .iter_mut()
+        .for_each(|line| (line.text, line.rate) = (long.clone(), Some(long.clone())));
+    sheet
+        .rates
+        .iter_mut()
+        .for_each(|rate| rate.name = long.clone());
+    sheet
+        .stages
+        .iter_mut()
+        .for_each(|stage| (stage.name, stage.terms) = (long.clone(), long.clone()));
     let inside = quotation.inside.as_mut().unwrap();
     for cost in &mut inside.costs {
         (cost.name, cost.detail) = (long.clone(), long.clone());
         (cost.quantity, cost.range) = (Some(long.clone()), Some(long.clone()));
         cost.printed = "1234567.890".to_owned();
     }
-    inside.parts.iter_mut().for_each(|part| part.name = long.clone());
+    inside
+        .parts
+        .iter_mut()
+        .for_each(|part| part.name = long.clone());
     quotation
 }
 
@@ -190,12 +205,18 @@ fn sheet() -> CustomerSheet {
         gross: "598.00".to_owned(),
         cash: None,
         stages: vec![
-            stage("deposit", "40% of gross", Some(day(10, 20)), ["239.20", "39.20"]),
+            stage(
+                "deposit",
+                "40% of gross",
+                Some(day(10, 20)),
+                ["239.20", "39.20"],
+            ),
             stage("first fitting", "120.00", None, ["120.00", "19.67"]),
             stage("last", "the rest", Some(day(12, 4)), ["238.80", "39.13"]),
         ],
         terms: Some(
-            "The deposit secures the cloth.\nChanges after the first fitting are priced anew.".to_owned(),
+            "The deposit secures the cloth.\nChanges after the first fitting are priced anew."
+                .to_owned(),
         ),
         to_be_priced: Vec::new(),
         supplement: None,
@@ -216,19 +237,21 @@ fn stage(name: &str, terms: &str, due: Option<NaiveDate>, [amount, tax]: [&str; 
 
 fn inside() -> InternalSheet {
     let cost =
-        |group: PriceGroup, name: &str, detail: &str, certainty, micro: i64, printed: &str| QuotedCost {
-            group,
-            name: name.to_owned(),
-            detail: detail.to_owned(),
-            quantity: None,
-            amount: None,
-            minutes: None,
-            lot: None,
-            of_detail: None,
-            range: None,
-            certainty,
-            cost: millionths(micro),
-            printed: printed.to_owned(),
+        |group: PriceGroup, name: &str, detail: &str, certainty, micro: i64, printed: &str| {
+            QuotedCost {
+                group,
+                name: name.to_owned(),
+                detail: detail.to_owned(),
+                quantity: None,
+                amount: None,
+                minutes: None,
+                lot: None,
+                of_detail: None,
+                range: None,
+                certainty,
+                cost: millionths(micro),
+                printed: printed.to_owned(),
+            }
         };
     let quantity = |cost: QuotedCost, quantity: &str, range: Option<&str>| QuotedCost {
         quantity: Some(quantity.to_owned()),
@@ -272,8 +295,14 @@ fn inside() -> InternalSheet {
         209_941_666,
         "209.94",
     );
-    let overhead =
-        cost(PriceGroup::Overhead, "workroom", "4.91 an hour", Certainty::Unknown, 51_964_167, "51.96");
+    let overhead = cost(
+        PriceGroup::Overhead,
+        "workroom",
+        "4.91 an hour",
+        Certainty::Unknown,
+        51_964_167,
+        "51.96",
+    );
     InternalSheet {
         from: PriceFrom::Plan,
         materials_at: MaterialsAt::Replacement,
@@ -313,7 +342,13 @@ pub(super) fn millionths(amount: i64) -> Micro {
 }
 
 pub(super) fn version(version: i64, date: NaiveDate) -> VersionHead {
-    VersionHead { version, date, valid_until: day(11, 11), gross: "598.00".to_owned(), taken_back: false }
+    VersionHead {
+        version,
+        date,
+        valid_until: day(11, 11),
+        gross: "598.00".to_owned(),
+        taken_back: false,
+    }
 }
 
 pub(super) fn day(month: u32, day: u32) -> NaiveDate {

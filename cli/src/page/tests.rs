@@ -22,7 +22,10 @@ fn the_workshops_sheet_is_refused_where_none_was_told() {
 fn typed_text_is_escaped_in_the_page() {
     let page = html(&crowded(), true).unwrap();
     for typed in ["<script", "<i>", "<b>", "<terms>"] {
-        assert!(!page.contains(typed), "{typed} stands in the page as it was typed");
+        assert!(
+            !page.contains(typed),
+            "{typed} stands in the page as it was typed"
+        );
     }
     assert!(page.contains("&#60;script&#62;alert(&#34;Ü &#38; &#39;ß&#39;&#34;)&#60;/script&#62;"));
     assert!(page.contains("<p>First line of &#60;terms&#62;.\nSecond line &#38; the last.</p>"));
@@ -31,9 +34,18 @@ fn typed_text_is_escaped_in_the_page() {
 #[test]
 fn the_page_asks_for_nothing_from_outside() {
     let page = html(&ordinary(), true).unwrap();
-    for outside in
-        ["http:", "https:", "//", "src=", "href=", "url(", "@import", "@font-face", "<script", "<link"]
-    {
+    for outside in [
+        "http:",
+        "https:",
+        "//",
+        "src=",
+        "href=",
+        "url(",
+        "@import",
+        "@font-face",
+        "<script",
+        "<link",
+    ] {
         assert!(!page.contains(outside), "{outside}");
     }
 }
@@ -82,17 +94,36 @@ fn four_options_stand_side_by_side_on_one_page() {
         for option in &quotation.options {
             assert!(held.contains(&option.sheet.gross), "{}", option.sheet.gross);
         }
-        for secret in
-            ["stitching", "quilting", "tape", "floss", "steps", "450.62", "27.73", "+12.34", "38.63"]
-        {
+        for secret in [
+            "stitching",
+            "quilting",
+            "tape",
+            "floss",
+            "steps",
+            "450.62",
+            "27.73",
+            "+12.34",
+            "38.63",
+        ] {
             assert!(!held.contains(secret), "{secret}");
         }
     }
-    let (text, page) = (text_of(&pdf(&quotation, true).unwrap()), html(&quotation, true).unwrap());
+    let (text, page) = (
+        text_of(&pdf(&quotation, true).unwrap()),
+        html(&quotation, true).unwrap(),
+    );
     for held in [&text, &page] {
-        for told in
-            ["stitching", "quilting on", "tape", "floss", "steps", "450.62", "27.73", "+12.34", "38.63"]
-        {
+        for told in [
+            "stitching",
+            "quilting on",
+            "tape",
+            "floss",
+            "steps",
+            "450.62",
+            "27.73",
+            "+12.34",
+            "38.63",
+        ] {
             assert!(held.contains(told), "{told}");
         }
     }
@@ -102,9 +133,22 @@ fn four_options_stand_side_by_side_on_one_page() {
 fn nothing_is_written_outside_of_the_margins() {
     let mut unending = offered();
     let long = "Wombat".repeat(20);
-    unending.options.iter_mut().for_each(|option| option.name.clone_from(&long));
-    unending.comparison.iter_mut().flatten().for_each(|figures| figures.name.clone_from(&long));
-    unending.inside.as_mut().unwrap().details.iter_mut().for_each(|of| of.detail.clone_from(&long));
+    unending
+        .options
+        .iter_mut()
+        .for_each(|option| option.name.clone_from(&long));
+    unending
+        .comparison
+        .iter_mut()
+        .flatten()
+        .for_each(|figures| figures.name.clone_from(&long));
+    unending
+        .inside
+        .as_mut()
+        .unwrap()
+        .details
+        .iter_mut()
+        .for_each(|of| of.detail.clone_from(&long));
     for quotation in [ordinary(), crowded(), wide(), offered(), unending] {
         for inside in [false, true] {
             for place in read::places(&pdf(&quotation, inside).unwrap()) {
@@ -124,7 +168,10 @@ fn a_text_longer_than_a_page_goes_on_at_the_next() {
     quotation.sheet.terms = Some("clause\n".repeat(200) + "finis");
     let file = pdf(&quotation, false).unwrap();
     let text = text_of(&file);
-    assert_eq!([text.matches("word").count(), text.matches("clause").count()], [4000, 200]);
+    assert_eq!(
+        [text.matches("word").count(), text.matches("clause").count()],
+        [4000, 200]
+    );
     assert!(text.contains("end") && text.contains("finis") && pages(&file) > 6);
 }
 
@@ -152,7 +199,13 @@ fn letters_of_central_europe_stand_in_the_file_as_they_are_written() {
         "{}",
         text_of(&file)
     );
-    for name in ["Győr, Fűzfő;", "Brăila, Ștefan,", "Iğdır, İzmir;", "Đakovo", "Tŕň;"] {
+    for name in [
+        "Győr, Fűzfő;",
+        "Brăila, Ștefan,",
+        "Iğdır, İzmir;",
+        "Đakovo",
+        "Tŕň;",
+    ] {
         assert!(text_of(&file).contains(name), "{name}");
     }
     assert!(lost(&quotation, false).unwrap().is_empty());
@@ -163,7 +216,10 @@ fn letters_of_central_europe_stand_in_the_file_as_they_are_written() {
 #[test]
 fn the_sheet_begins_with_who_it_is_from() {
     let mut quotation = ordinary();
-    assert!(!html(&quotation, false).unwrap().contains("<address>"), "no empty heading");
+    assert!(
+        !html(&quotation, false).unwrap().contains("<address>"),
+        "no empty heading"
+    );
     quotation.sheet.sender = Some(Sender {
         name: Some("Slipway & Daughters".to_owned()),
         address: vec!["3 Slip Lane".to_owned(), "2450 Smallport".to_owned()],
@@ -178,23 +234,45 @@ fn the_sheet_begins_with_who_it_is_from() {
     read::closed(&page);
     let (before, _) = page.split_once("<h1>").unwrap();
     assert!(
-        before.contains("<strong>Slipway &#38; Daughters</strong>") && before.contains("<br>2450 Smallport"),
+        before.contains("<strong>Slipway &#38; Daughters</strong>")
+            && before.contains("<br>2450 Smallport"),
         "{before}"
     );
-    quotation.sheet.sender = Some(Sender { name: None, address: vec!["3 Slip Lane".to_owned()] });
+    quotation.sheet.sender = Some(Sender {
+        name: None,
+        address: vec!["3 Slip Lane".to_owned()],
+    });
     assert!(text_of(&pdf(&quotation, false).unwrap()).starts_with("3 Slip Lane Quotation"));
 }
 
 #[test]
 fn what_is_paid_in_cash_stands_beside_the_total_and_each_stage() {
     let mut quotation = ordinary();
-    quotation.sheet.cash = Some(QuotedCash { step: "0.05".to_owned(), gross: "598.11".to_owned() });
-    for (stage, cash) in quotation.sheet.stages.iter_mut().zip(["239.22", "120.33", "238.44"]) {
+    quotation.sheet.cash = Some(QuotedCash {
+        step: "0.05".to_owned(),
+        gross: "598.11".to_owned(),
+    });
+    for (stage, cash) in quotation
+        .sheet
+        .stages
+        .iter_mut()
+        .zip(["239.22", "120.33", "238.44"])
+    {
         stage.cash = Some(cash.to_owned());
     }
-    let forms = [html(&quotation, false).unwrap(), text_of(&pdf(&quotation, false).unwrap())];
+    let forms = [
+        html(&quotation, false).unwrap(),
+        text_of(&pdf(&quotation, false).unwrap()),
+    ];
     for form in forms {
-        for told in ["598.11", "239.22", "120.33", "238.44", "In cash", "in steps of 0.05 EUR"] {
+        for told in [
+            "598.11",
+            "239.22",
+            "120.33",
+            "238.44",
+            "In cash",
+            "in steps of 0.05 EUR",
+        ] {
             assert!(form.contains(told), "{told}: {form}");
         }
     }

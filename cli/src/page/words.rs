@@ -15,7 +15,14 @@ pub(super) fn percent(number: &str) -> String {
 
 /// Typed text as a page may hold it: line breaks stay, a tab is a space, what is not seen is a mark.
 pub(super) fn clean(text: &str) -> String {
-    shown(&text.replace("\r\n", "\n").replace('\r', "\n").replace('\t', " ")).trim().to_owned()
+    shown(
+        &text
+            .replace("\r\n", "\n")
+            .replace('\r', "\n")
+            .replace('\t', " "),
+    )
+    .trim()
+    .to_owned()
 }
 
 #[cfg(test)]
@@ -33,6 +40,9 @@ mod tests {
 
     #[test]
     fn typed_text_keeps_its_lines_and_loses_what_is_not_seen() {
-        assert_eq!(clean(" half now\r\n\trest\u{202e} later "), "half now\n rest\u{fffd} later");
+        assert_eq!(
+            clean(" half now\r\n\trest\u{202e} later "),
+            "half now\n rest\u{fffd} later"
+        );
     }
 }

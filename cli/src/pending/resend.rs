@@ -8,7 +8,9 @@ use ellwand_contract::{
     cuts::Cut,
     details::RateDetail,
     figures::SetFigures,
-    garments::{CancelGarment, CopyGarment, DeliverGarment, EditGarment, FinishGarment, PlanGarment},
+    garments::{
+        CancelGarment, CopyGarment, DeliverGarment, EditGarment, FinishGarment, PlanGarment,
+    },
     lots::{EditLot, MarkFlaw, MeasurePiece, PlacePiece, RemoveFlaw, SplitPiece, WeighPiece},
     operations::{ForgetOperation, SetOperation},
     overhead::SetOverheadSpent,
@@ -90,9 +92,12 @@ pub fn resend(client: &mut Client, request: &Request) -> Result<bool, Fault> {
 }
 
 fn send<A: Askable>(client: &mut Client, request: &Request) -> Result<bool, Fault> {
-    let act: A =
-        serde_json::from_value(request.body.clone()).map_err(|error| unreadable(&error.to_string()))?;
-    let sending = Sending { repeat: true, ..Sending::default() };
+    let act: A = serde_json::from_value(request.body.clone())
+        .map_err(|error| unreadable(&error.to_string()))?;
+    let sending = Sending {
+        repeat: true,
+        ..Sending::default()
+    };
     Ok(client.send(&act, sending)?.repeated)
 }
 

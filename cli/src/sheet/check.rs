@@ -18,7 +18,10 @@ pub struct Fault {
 
 fn one<T: FromStr<Err: Display>>(field: &str, value: Option<&str>) -> Result<Option<T>, Fault> {
     let read = |text: &str| {
-        text.parse().map_err(|error: T::Err| Fault { field: field.to_owned(), message: error.to_string() })
+        text.parse().map_err(|error: T::Err| Fault {
+            field: field.to_owned(),
+            message: error.to_string(),
+        })
     };
     value.map(read).transpose()
 }
@@ -59,7 +62,10 @@ pub fn check(sheet: &SheetInput) -> Result<(), Fault> {
         let metre = Micrometres::new(1_000_000).ok().filter(|_| width.is_none());
         parse_mass_per_area(mass, width)
             .or_else(|error| parse_mass_per_area(mass, metre).map_err(|_| error))
-            .map_err(|error| Fault { field: "mass".to_owned(), message: error.to_string() })?;
+            .map_err(|error| Fault {
+                field: "mass".to_owned(),
+                message: error.to_string(),
+            })?;
     }
     one::<Micrometres>("selvedges", selvedges.as_deref())?;
     if let Some(shrinkage) = shrinkage {
@@ -85,17 +91,29 @@ mod tests {
 
     #[test]
     fn a_number_without_a_unit_is_found_with_its_field() {
-        let sheet = SheetInput { full_width: Some("150".to_owned()), ..SheetInput::default() };
+        let sheet = SheetInput {
+            full_width: Some("150".to_owned()),
+            ..SheetInput::default()
+        };
         assert_eq!(field(&sheet), Some("full_width".to_owned()));
-        let sheet = SheetInput { mass: Some("270".to_owned()), ..SheetInput::default() };
+        let sheet = SheetInput {
+            mass: Some("270".to_owned()),
+            ..SheetInput::default()
+        };
         assert_eq!(field(&sheet), Some("mass".to_owned()));
     }
 
     #[test]
     fn a_mass_per_running_length_waits_for_the_width_that_the_book_knows() {
-        let sheet = SheetInput { mass: Some("14oz/yd".to_owned()), ..SheetInput::default() };
+        let sheet = SheetInput {
+            mass: Some("14oz/yd".to_owned()),
+            ..SheetInput::default()
+        };
         assert_eq!(check(&sheet), Ok(()));
-        let sheet = SheetInput { mass: Some("1.2kg".to_owned()), ..SheetInput::default() };
+        let sheet = SheetInput {
+            mass: Some("1.2kg".to_owned()),
+            ..SheetInput::default()
+        };
         assert_eq!(field(&sheet), Some("mass".to_owned()));
     }
 }

@@ -122,7 +122,8 @@ impl SheetFlags {
             certainty: self.certainty,
             note: self.note,
         };
-        check(&sheet).map_err(|fault| CommandError::usage(format!("{}: {}", fault.field, fault.message)))?;
+        check(&sheet)
+            .map_err(|fault| CommandError::usage(format!("{}: {}", fault.field, fault.message)))?;
         Ok(sheet)
     }
 }

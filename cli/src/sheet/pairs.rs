@@ -37,9 +37,15 @@ pub const KEYS: &[&str] = &[
 /// A value that cannot be read, with its key.
 pub fn from_pairs(pairs: &mut Pairs) -> Result<SheetInput, PairsError> {
     let named = |key: &str, error: String| PairsError::new(format!("{key}: {error}"));
-    let fibres =
-        pairs.take("fibres").map(|text| fibres(&text)).transpose().map_err(|e| named("fibres", e))?;
-    let shrinkage = pairs.take("shrinkage").map(|text| shrinkage(&text)).transpose();
+    let fibres = pairs
+        .take("fibres")
+        .map(|text| fibres(&text))
+        .transpose()
+        .map_err(|e| named("fibres", e))?;
+    let shrinkage = pairs
+        .take("shrinkage")
+        .map(|text| shrinkage(&text))
+        .transpose();
     Ok(SheetInput {
         fibres: fibres.unwrap_or_default(),
         construction: pairs.take("construction"),
@@ -92,6 +98,8 @@ pub(crate) fn read_certainty(text: &str) -> Result<Certainty, String> {
         .into_iter()
         .find(|certainty| certainty.as_str() == word)
         .ok_or_else(|| {
-            format!("\"{text}\" is not a certainty; it is one of measured, stated, estimated, unknown")
+            format!(
+                "\"{text}\" is not a certainty; it is one of measured, stated, estimated, unknown"
+            )
         })
 }

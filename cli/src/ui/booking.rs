@@ -7,7 +7,10 @@ use ellwand_contract::bookings::Booking;
 pub fn booking(ui: &mut Ui<'_>, shown: Shown, booking: &Booking) {
     ui.heading(format!("{} {}", booking.booking, booking.summary));
     let booked = booking.booked_at.format("%Y-%m-%d %H:%M UTC");
-    ui.line(format!("{} for {}, by {}, at {booked}", booking.kind, booking.on_date, booking.by));
+    ui.line(format!(
+        "{} for {}, by {}, at {booked}",
+        booking.kind, booking.on_date, booking.by
+    ));
     if let Some(other) = booking.undone_by {
         ui.line(format!("taken back by {other}"));
     }
@@ -18,14 +21,23 @@ pub fn booking(ui: &mut Ui<'_>, shown: Shown, booking: &Booking) {
         return;
     }
     let value = format!("value {}", shown.currency());
-    let mut table = Table::new([right("no."), left("from"), left("to"), right("quantity"), right(&value)]);
+    let mut table = Table::new([
+        right("no."),
+        left("from"),
+        left("to"),
+        right("quantity"),
+        right(&value),
+    ]);
     for movement in &booking.movements {
         table.row([
             movement.sequence.to_string(),
             movement.from.clone(),
             movement.to.clone(),
             shown.amount(movement.quantity),
-            movement.value.map(|value| value.0.decimal()).unwrap_or_default(),
+            movement
+                .value
+                .map(|value| value.0.decimal())
+                .unwrap_or_default(),
         ]);
     }
     ui.table(&table);

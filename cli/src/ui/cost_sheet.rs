@@ -5,17 +5,33 @@ use ellwand_contract::costs::{BridgeStep, CostGroup, CostLine, CostPair, CostShe
 
 /// Shows the sheet, the bridge and the cost of each good one.
 pub fn show(ui: &mut Ui<'_>, shown: Shown, sheet: &CostSheet) {
-    let count = if sheet.count == 1 { String::new() } else { format!("{} x ", sheet.count) };
-    let CostSheet { garment, name, state, currency, .. } = sheet;
+    let count = if sheet.count == 1 {
+        String::new()
+    } else {
+        format!("{} x ", sheet.count)
+    };
+    let CostSheet {
+        garment,
+        name,
+        state,
+        currency,
+        ..
+    } = sheet;
     ui.line(format!("{garment}  {count}{name}, {state}, in {currency}"));
     if sheet.lines.is_empty() && sheet.losses.is_empty() {
         return ui.notes(&sheet.notes);
     }
     ui.blank();
     ui.table(&lines(shown, sheet));
-    if sheet.customer_changes.actual.is_some_and(|changes| changes.get() != 0) {
+    if sheet
+        .customer_changes
+        .actual
+        .is_some_and(|changes| changes.get() != 0)
+    {
         let changes = amount_or_unpriced(&sheet.customer_changes.actual_printed);
-        ui.line(format!("Of the job, the customer's changes cost {changes} {currency}."));
+        ui.line(format!(
+            "Of the job, the customer's changes cost {changes} {currency}."
+        ));
     }
     if !sheet.bridge.is_empty() {
         ui.blank();
@@ -30,8 +46,12 @@ fn lines(shown: Shown, sheet: &CostSheet) -> Table {
     // A column without a text is left out, so each heading stands alone.
     let planned = [right("planned"), right("planned cost")];
     let actual = [right("actual"), right("actual cost")];
-    let mut table =
-        Table::new([left(""), left("line"), left("from")].into_iter().chain(planned).chain(actual));
+    let mut table = Table::new(
+        [left(""), left("line"), left("from")]
+            .into_iter()
+            .chain(planned)
+            .chain(actual),
+    );
     group(&mut table, shown, &sheet.lines, name_of);
     table.rule();
     total(&mut table, "job", &sheet.job);
@@ -53,7 +73,12 @@ fn name_of(group: CostGroup) -> &'static str {
 }
 
 /// Lines under the name of their group, which stands on the first of them.
-fn group(table: &mut Table, shown: Shown, lines: &[CostLine], name: impl Fn(CostGroup) -> &'static str) {
+fn group(
+    table: &mut Table,
+    shown: Shown,
+    lines: &[CostLine],
+    name: impl Fn(CostGroup) -> &'static str,
+) {
     let mut above = "";
     for line in lines {
         let group = name(line.group);
@@ -71,11 +96,26 @@ fn row(group: &str, shown: Shown, line: &CostLine) -> [String; 7] {
         (None, false) => String::new(),
     };
     let quantity = |amount, text: &Option<String>| shown.quantity(amount, text.as_deref());
-    let planned = (quantity(line.planned_amount, &line.planned_quantity), planned);
-    let cost = line.cost.actual_printed.clone().unwrap_or_else(|| "?".to_owned());
+    let planned = (
+        quantity(line.planned_amount, &line.planned_quantity),
+        planned,
+    );
+    let cost = line
+        .cost
+        .actual_printed
+        .clone()
+        .unwrap_or_else(|| "?".to_owned());
     let actual = (quantity(line.actual_amount, &line.actual_quantity), cost);
     let (name, detail) = (line.name.clone(), line.detail.clone());
-    [group.to_owned(), name, detail, planned.0, planned.1, actual.0, actual.1]
+    [
+        group.to_owned(),
+        name,
+        detail,
+        planned.0,
+        planned.1,
+        actual.0,
+        actual.1,
+    ]
 }
 
 fn total(table: &mut Table, name: &str, pair: &CostPair) {
@@ -83,7 +123,15 @@ fn total(table: &mut Table, name: &str, pair: &CostPair) {
         amount_or_unpriced(&pair.planned_printed).to_owned(),
         amount_or_unpriced(&pair.actual_printed).to_owned(),
     );
-    table.row([name.to_owned(), String::new(), String::new(), String::new(), planned, String::new(), actual]);
+    table.row([
+        name.to_owned(),
+        String::new(),
+        String::new(),
+        String::new(),
+        planned,
+        String::new(),
+        actual,
+    ]);
 }
 
 /// An amount, or that there is none.
@@ -122,7 +170,10 @@ fn per_good(ui: &mut Ui<'_>, sheet: &CostSheet) {
         each.good, each.spoiled, each.each_printed
     );
     if each.loss.get() != 0 {
-        text.push_str(&format!("; loss on the spoiled {} {currency}", each.loss_printed));
+        text.push_str(&format!(
+            "; loss on the spoiled {} {currency}",
+            each.loss_printed
+        ));
     }
     ui.line(text);
 }
@@ -166,9 +217,30 @@ mod tests {
 
     #[test]
     fn a_need_without_a_price_is_shown_as_unknown_and_not_as_zero() {
-        assert_eq!(row("", Shown::new(UnitSystem::Metric, "EUR"), &line(Some("7"), false))[4], "?");
-        assert_eq!(row("", Shown::new(UnitSystem::Metric, "EUR"), &line(None, false))[4], "");
-        assert_eq!(row("", Shown::new(UnitSystem::Metric, "EUR"), &line(Some("7"), true))[4], "0.00");
+        assert_eq!(
+            row(
+                "",
+                Shown::new(UnitSystem::Metric, "EUR"),
+                &line(Some("7"), false)
+            )[4],
+            "?"
+        );
+        assert_eq!(
+            row(
+                "",
+                Shown::new(UnitSystem::Metric, "EUR"),
+                &line(None, false)
+            )[4],
+            ""
+        );
+        assert_eq!(
+            row(
+                "",
+                Shown::new(UnitSystem::Metric, "EUR"),
+                &line(Some("7"), true)
+            )[4],
+            "0.00"
+        );
     }
 
     #[test]
@@ -178,6 +250,9 @@ mod tests {
             amount: Millionths::default().into(),
             printed: printed.to_owned(),
         };
-        assert_eq!(["36.00", "-4.00"].map(|printed| signed(&step(printed))), ["+36.00", "-4.00"]);
+        assert_eq!(
+            ["36.00", "-4.00"].map(|printed| signed(&step(printed))),
+            ["+36.00", "-4.00"]
+        );
     }
 }

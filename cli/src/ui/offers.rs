@@ -12,8 +12,13 @@ use ellwand_domain::setting::PricesShown;
 #[must_use]
 pub fn columns(quotation: &Quotation) -> Vec<(&str, &CustomerSheet)> {
     let plan = quotation.plan_is.as_deref().unwrap_or_default();
-    let options = quotation.options.iter().map(|option| (option.name.as_str(), &option.sheet));
-    std::iter::once((plan, &quotation.sheet)).chain(options).collect()
+    let options = quotation
+        .options
+        .iter()
+        .map(|option| (option.name.as_str(), &option.sheet));
+    std::iter::once((plan, &quotation.sheet))
+        .chain(options)
+        .collect()
 }
 
 /// Rows of texts and amounts, one amount for each column; a row stands where one of the columns has it.
@@ -42,27 +47,49 @@ pub fn rows(
 /// Lines of a sheet.
 #[must_use]
 pub fn lines(sheet: &CustomerSheet) -> Vec<(String, String)> {
-    sheet.lines.iter().map(|line| (line.text.clone(), line.amount.clone())).collect()
+    sheet
+        .lines
+        .iter()
+        .map(|line| (line.text.clone(), line.amount.clone()))
+        .collect()
 }
 
 /// Tax of a sheet by rate.
 #[must_use]
 pub fn rates(sheet: &CustomerSheet) -> Vec<(String, String)> {
-    sheet.rates.iter().map(|rate| (format!("{} {} %", rate.name, rate.percent), rate.tax.clone())).collect()
+    sheet
+        .rates
+        .iter()
+        .map(|rate| {
+            (
+                format!("{} {} %", rate.name, rate.percent),
+                rate.tax.clone(),
+            )
+        })
+        .collect()
 }
 
 /// All that is to be paid, in cash; none where cash has no steps of its own.
 #[must_use]
 pub fn cash(columns: &[(&str, &CustomerSheet)]) -> Option<Vec<String>> {
-    let amounts = columns.iter().map(|(_, sheet)| sheet.cash.as_ref().map(|cash| cash.gross.clone()));
+    let amounts = columns
+        .iter()
+        .map(|(_, sheet)| sheet.cash.as_ref().map(|cash| cash.gross.clone()));
     let amounts: Vec<Option<String>> = amounts.collect();
-    amounts.iter().any(Option::is_some).then(|| amounts.into_iter().map(Option::unwrap_or_default).collect())
+    amounts
+        .iter()
+        .any(Option::is_some)
+        .then(|| amounts.into_iter().map(Option::unwrap_or_default).collect())
 }
 
 /// What is to be paid; nothing is before all of it is priced.
 #[must_use]
 pub fn to_be_paid(sheet: &CustomerSheet) -> String {
-    if sheet.to_be_priced.is_empty() { sheet.gross.clone() } else { "not priced".to_owned() }
+    if sheet.to_be_priced.is_empty() {
+        sheet.gross.clone()
+    } else {
+        "not priced".to_owned()
+    }
 }
 
 /// The stages, which all columns that are offers share; none where no column is one.
@@ -82,7 +109,10 @@ pub fn sheets(ui: &mut Ui<'_>, quotation: &Quotation) {
     };
     let heads = |first: &[&str]| {
         let first: Vec<_> = first.iter().map(|text| left(text)).collect();
-        first.into_iter().chain(columns.iter().map(|(name, _)| right(name))).collect::<Vec<_>>()
+        first
+            .into_iter()
+            .chain(columns.iter().map(|(name, _)| right(name)))
+            .collect::<Vec<_>>()
     };
     let mut table = Table::new(heads(&[&line]));
     let add = |table: &mut Table, text: String, amounts: Vec<String>| {
@@ -93,38 +123,59 @@ pub fn sheets(ui: &mut Ui<'_>, quotation: &Quotation) {
     }
     table.rule();
     let of = |amount: fn(&CustomerSheet) -> &String| {
-        columns.iter().map(|(_, sheet)| amount(sheet).clone()).collect()
+        columns
+            .iter()
+            .map(|(_, sheet)| amount(sheet).clone())
+            .collect()
     };
     add(&mut table, "without tax".to_owned(), of(|sheet| &sheet.net));
     for (text, amounts) in rows(&columns, rates) {
         add(&mut table, text, amounts);
     }
-    add(&mut table, "to be paid".to_owned(), columns.iter().map(|(_, sheet)| to_be_paid(sheet)).collect());
+    add(
+        &mut table,
+        "to be paid".to_owned(),
+        columns.iter().map(|(_, sheet)| to_be_paid(sheet)).collect(),
+    );
     if let Some(amounts) = cash(&columns) {
         add(&mut table, "in cash".to_owned(), amounts);
     }
     ui.table(&table);
-    for (name, sheet) in columns.iter().filter(|(_, sheet)| !sheet.to_be_priced.is_empty()) {
+    for (name, sheet) in columns
+        .iter()
+        .filter(|(_, sheet)| !sheet.to_be_priced.is_empty())
+    {
         paragraph::show(
             ui,
             0,
-            &format!("{name} is no offer yet; not priced: {}", sheet.to_be_priced.join(", ")),
+            &format!(
+                "{name} is no offer yet; not priced: {}",
+                sheet.to_be_priced.join(", ")
+            ),
         );
     }
     ui.blank();
     let mut table = Table::new(heads(&["stage", "how much", "due"]));
     for (place, stage) in all_stages(&columns).iter().enumerate() {
         let due = stage.due.map_or_else(String::new, |due| due.to_string());
-        let amounts = columns
-            .iter()
-            .map(|(_, sheet)| sheet.stages.get(place).map_or(String::new(), |stage| stage.amount.clone()));
+        let amounts = columns.iter().map(|(_, sheet)| {
+            sheet
+                .stages
+                .get(place)
+                .map_or(String::new(), |stage| stage.amount.clone())
+        });
         let told = [stage.name.clone(), agreed_as(stage), due];
         table.row(told.into_iter().chain(amounts));
-        let own = columns.iter().map(|(_, sheet)| sheet.stages.get(place)?.cash.clone());
+        let own = columns
+            .iter()
+            .map(|(_, sheet)| sheet.stages.get(place)?.cash.clone());
         let own: Vec<Option<String>> = own.collect();
         if own.iter().any(Option::is_some) {
             let told = ["", "in cash", ""].map(str::to_owned);
-            table.row(told.into_iter().chain(own.into_iter().map(Option::unwrap_or_default)));
+            table.row(
+                told.into_iter()
+                    .chain(own.into_iter().map(Option::unwrap_or_default)),
+            );
         }
     }
     ui.table(&table);
@@ -137,7 +188,11 @@ pub fn sheets(ui: &mut Ui<'_>, quotation: &Quotation) {
 /// A difference with its sign: `+12.00`, `-3.50`, `0.00`.
 #[must_use]
 pub fn signed(amount: Micro, told: String) -> String {
-    if amount.get() > 0 { format!("+{told}") } else { told }
+    if amount.get() > 0 {
+        format!("+{told}")
+    } else {
+        told
+    }
 }
 
 /// A difference in time with its sign.
@@ -159,10 +214,16 @@ pub fn figures<'f>(all: &[OptionFigures], money: impl Fn(Micro) -> String) -> Ve
     let none = || "none".to_owned();
     let own = |of: &dyn Fn(&OptionFigures) -> String| all.iter().map(of).collect::<Vec<_>>();
     let more = |of: &dyn Fn(&ellwand_contract::options::OptionDifference) -> Option<String>| {
-        all.iter().map(|figures| figures.more.as_ref().and_then(of)).collect::<Vec<_>>()
+        all.iter()
+            .map(|figures| figures.more.as_ref().and_then(of))
+            .collect::<Vec<_>>()
     };
     let by = |amount: Micro| Some(signed(amount, money(amount)));
-    let percent = |share: &Option<String>| share.as_ref().map_or_else(none, |share| format!("{share} %"));
+    let percent = |share: &Option<String>| {
+        share
+            .as_ref()
+            .map_or_else(none, |share| format!("{share} %"))
+    };
     vec![
         ("cost", own(&|of| money(of.cost)), more(&|of| by(of.cost))),
         (
@@ -175,11 +236,31 @@ pub fn figures<'f>(all: &[OptionFigures], money: impl Fn(Micro) -> String) -> Ve
             own(&|of| time::minutes(of.paid_minutes)),
             more(&|of| Some(signed_minutes(of.paid_minutes))),
         ),
-        ("net price", own(&|of| money(of.net)), more(&|of| by(of.net))),
-        ("to be paid", own(&|of| money(of.gross)), more(&|of| by(of.gross))),
-        ("profit", own(&|of| money(of.profit)), more(&|of| by(of.profit))),
-        ("markup", own(&|of| percent(&of.markup_percent)), more(&|_| None)),
-        ("margin", own(&|of| percent(&of.margin_percent)), more(&|_| None)),
+        (
+            "net price",
+            own(&|of| money(of.net)),
+            more(&|of| by(of.net)),
+        ),
+        (
+            "to be paid",
+            own(&|of| money(of.gross)),
+            more(&|of| by(of.gross)),
+        ),
+        (
+            "profit",
+            own(&|of| money(of.profit)),
+            more(&|of| by(of.profit)),
+        ),
+        (
+            "markup",
+            own(&|of| percent(&of.markup_percent)),
+            more(&|_| None),
+        ),
+        (
+            "margin",
+            own(&|of| percent(&of.margin_percent)),
+            more(&|_| None),
+        ),
         (
             "an own hour earns",
             own(&|of| of.hour_earns.map_or_else(none, &money)),
@@ -190,18 +271,31 @@ pub fn figures<'f>(all: &[OptionFigures], money: impl Fn(Micro) -> String) -> Ve
 
 /// The options side by side as the workshop reads them.
 pub fn compared(ui: &mut Ui<'_>, shown: Shown, quotation: &Quotation) {
-    let Some(all) = quotation.comparison.as_ref().filter(|all| !all.is_empty()) else { return };
+    let Some(all) = quotation.comparison.as_ref().filter(|all| !all.is_empty()) else {
+        return;
+    };
     ui.blank();
     ui.heading("Side by side, and how much more than the first");
     ui.blank();
     let names = all.iter().enumerate().flat_map(|(place, figures)| {
-        [Some(right(&figures.name)), (place > 0).then(|| right("more"))].into_iter().flatten()
+        [
+            Some(right(&figures.name)),
+            (place > 0).then(|| right("more")),
+        ]
+        .into_iter()
+        .flatten()
     });
     let mut table = Table::new(std::iter::once(left(&quotation.sheet.currency)).chain(names));
     for (name, own, more) in figures(all, |amount| shown.value(amount)) {
-        let cells = own.into_iter().zip(more).enumerate().flat_map(|(place, (own, more))| {
-            [Some(own), (place > 0).then(|| more.unwrap_or_default())].into_iter().flatten()
-        });
+        let cells = own
+            .into_iter()
+            .zip(more)
+            .enumerate()
+            .flat_map(|(place, (own, more))| {
+                [Some(own), (place > 0).then(|| more.unwrap_or_default())]
+                    .into_iter()
+                    .flatten()
+            });
         table.row(std::iter::once(name.to_owned()).chain(cells));
     }
     ui.table(&table);
@@ -227,7 +321,11 @@ pub fn details(ui: &mut Ui<'_>, shown: Shown, sheet: &CustomerSheet, inside: &In
             right("cost"),
         ]
         .into_iter()
-        .chain([right("adds net"), right("adds gross"), right("hour without it")]),
+        .chain([
+            right("adds net"),
+            right("adds gross"),
+            right("hour without it"),
+        ]),
     );
     let mut told = Vec::new();
     for detail in &inside.details {
@@ -240,7 +338,9 @@ pub fn details(ui: &mut Ui<'_>, shown: Shown, sheet: &CustomerSheet, inside: &In
             shown.value(detail.cost),
             shown.value(detail.net),
             shown.value(detail.gross),
-            detail.hour_without.map_or_else(|| "none".to_owned(), |hour| shown.value(hour)),
+            detail
+                .hour_without
+                .map_or_else(|| "none".to_owned(), |hour| shown.value(hour)),
         ]);
         for missing in &detail.not_priced {
             told.push(format!("not priced of the {}: {missing}", detail.detail));
@@ -251,6 +351,9 @@ pub fn details(ui: &mut Ui<'_>, shown: Shown, sheet: &CustomerSheet, inside: &In
     for text in told {
         paragraph::show(ui, 0, &text);
     }
-    ui.line(format!("what a detail adds: the price less the price without it, in {}", sheet.currency));
+    ui.line(format!(
+        "what a detail adds: the price less the price without it, in {}",
+        sheet.currency
+    ));
     ui.blank();
 }

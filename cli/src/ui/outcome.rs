@@ -6,13 +6,26 @@ use ellwand_domain::costing::LossReason;
 
 /// Shows the three columns, the way from quoted to actual, and what is left of the price.
 pub fn show(ui: &mut Ui<'_>, shown: Shown, outcome: &Outcome) {
-    let Outcome { quotation, version, garment, name, state, currency, .. } = outcome;
+    let Outcome {
+        quotation,
+        version,
+        garment,
+        name,
+        state,
+        currency,
+        ..
+    } = outcome;
     let so_far = if outcome.so_far { " so far" } else { "" };
-    ui.heading(format!("{quotation}, version {version}, what it came to{so_far}, in {currency}"));
+    ui.heading(format!(
+        "{quotation}, version {version}, what it came to{so_far}, in {currency}"
+    ));
     let mut what = format!("{garment} {name}, {state}");
     if outcome.made != 1 || outcome.quoted_for != 1 {
         let made = if outcome.so_far { "in work" } else { "good" };
-        what.push_str(&format!(", quoted for {}, {} {made}", outcome.quoted_for, outcome.made));
+        what.push_str(&format!(
+            ", quoted for {}, {} {made}",
+            outcome.quoted_for, outcome.made
+        ));
     }
     ui.line(what);
     ui.blank();
@@ -36,17 +49,36 @@ fn because(reason: LossReason) -> &'static str {
 }
 
 fn printed(cost: &OutcomeCosts) -> [String; 3] {
-    [&cost.planned_printed, &cost.quoted_printed, &cost.actual_printed]
-        .map(|text| text.clone().unwrap_or_default())
+    [
+        &cost.planned_printed,
+        &cost.quoted_printed,
+        &cost.actual_printed,
+    ]
+    .map(|text| text.clone().unwrap_or_default())
 }
 
 fn costs(shown: Shown, outcome: &Outcome) -> Table {
-    let columns = [right("planned"), right(""), right("quoted"), right(""), right("actual"), right("")];
+    let columns = [
+        right("planned"),
+        right(""),
+        right("quoted"),
+        right(""),
+        right("actual"),
+        right(""),
+    ];
     let mut table = Table::new([left("cost"), left("")].into_iter().chain(columns));
     for group in &outcome.groups {
-        let lines: Vec<_> = outcome.lines.iter().filter(|line| line.group == group.group).collect();
+        let lines: Vec<_> = outcome
+            .lines
+            .iter()
+            .filter(|line| line.group == group.group)
+            .collect();
         for (position, line) in lines.iter().enumerate() {
-            let of = if position == 0 { group.group.to_string() } else { String::new() };
+            let of = if position == 0 {
+                group.group.to_string()
+            } else {
+                String::new()
+            };
             let [planned, quoted, actual] = printed(&line.cost);
             let quantity = |amount, text: &Option<String>| shown.quantity(amount, text.as_deref());
             let [of_plan, of_quotation, booked] = line.amounts;
@@ -56,7 +88,9 @@ fn costs(shown: Shown, outcome: &Outcome) -> Table {
                 (quantity(booked, &line.actual_quantity), actual),
             ];
             table.row(
-                [of, line.name.clone()].into_iter().chain(amounts.into_iter().flat_map(<[String; 2]>::from)),
+                [of, line.name.clone()]
+                    .into_iter()
+                    .chain(amounts.into_iter().flat_map(<[String; 2]>::from)),
             );
         }
         if lines.len() > 1 {
@@ -110,35 +144,93 @@ fn way(outcome: &Outcome) -> Table {
 }
 
 fn said(variance: &OutcomeVariance) -> (String, String) {
-    let kind = variance.kind.map_or_else(|| "rounding".to_owned(), |kind| kind.to_string());
+    let kind = variance
+        .kind
+        .map_or_else(|| "rounding".to_owned(), |kind| kind.to_string());
     (kind, variance.name.clone())
 }
 
 /// `+13.22`, `-4.00`: dearer or cheaper than quoted.
 fn signed(printed: &str) -> String {
-    if printed.starts_with('-') { printed.to_owned() } else { format!("+{printed}") }
+    if printed.starts_with('-') {
+        printed.to_owned()
+    } else {
+        format!("+{printed}")
+    }
 }
 
 fn price(ui: &mut Ui<'_>, shown: Shown, outcome: &Outcome) {
-    let OutcomePrice { net, earned, paid, left: open, salvage, cost, profit, .. } = &outcome.price;
+    let OutcomePrice {
+        net,
+        earned,
+        paid,
+        left: open,
+        salvage,
+        cost,
+        profit,
+        ..
+    } = &outcome.price;
     let price = &outcome.price;
     let percent = |share: &Option<String>| {
-        share.as_ref().map_or_else(|| "none".to_owned(), |share| format!("{share} %"))
+        share
+            .as_ref()
+            .map_or_else(|| "none".to_owned(), |share| format!("{share} %"))
     };
-    let hour = |earns: &Option<_>| earns.map_or_else(|| "none".to_owned(), |earns| shown.value(earns));
-    let amount =
-        |amount: &Option<_>| amount.map_or_else(|| "not priced".to_owned(), |amount| shown.value(amount));
-    let turned_out = if outcome.so_far { "so far" } else { "as it turned out" };
+    let hour =
+        |earns: &Option<_>| earns.map_or_else(|| "none".to_owned(), |earns| shown.value(earns));
+    let amount = |amount: &Option<_>| {
+        amount.map_or_else(|| "not priced".to_owned(), |amount| shown.value(amount))
+    };
+    let turned_out = if outcome.so_far {
+        "so far"
+    } else {
+        "as it turned out"
+    };
     let mut table = Table::new([left("price"), right("quoted"), right(turned_out)]);
-    table.row(["net price".to_owned(), shown.value(*net), shown.value(*earned)]);
+    table.row([
+        "net price".to_owned(),
+        shown.value(*net),
+        shown.value(*earned),
+    ]);
     let quoted = outcome.total.quoted_printed.clone().unwrap_or_default();
-    let after = if salvage.get() == 0 { "cost" } else { "cost, less what spoiled ones fetch" };
+    let after = if salvage.get() == 0 {
+        "cost"
+    } else {
+        "cost, less what spoiled ones fetch"
+    };
     table.row([after.to_owned(), quoted, amount(cost)]);
-    table.row(["profit".to_owned(), shown.value(price.quoted_profit), amount(profit)]);
-    table.row(["markup", &percent(&price.quoted_markup_percent), &percent(&price.markup_percent)]);
-    table.row(["margin", &percent(&price.quoted_margin_percent), &percent(&price.margin_percent)]);
-    table.row(["own hours", &minutes(price.quoted_own_minutes), &minutes(price.own_minutes)]);
-    table.row(["an own hour earns", &hour(&price.hour_quoted), &hour(&price.hour_earned)]);
+    table.row([
+        "profit".to_owned(),
+        shown.value(price.quoted_profit),
+        amount(profit),
+    ]);
+    table.row([
+        "markup",
+        &percent(&price.quoted_markup_percent),
+        &percent(&price.markup_percent),
+    ]);
+    table.row([
+        "margin",
+        &percent(&price.quoted_margin_percent),
+        &percent(&price.margin_percent),
+    ]);
+    table.row([
+        "own hours",
+        &minutes(price.quoted_own_minutes),
+        &minutes(price.own_minutes),
+    ]);
+    table.row([
+        "an own hour earns",
+        &hour(&price.hour_quoted),
+        &hour(&price.hour_earned),
+    ]);
     ui.table(&table);
-    paragraph::show(ui, 0, &format!("paid {paid}, left {open} {}, tax included", outcome.currency));
+    paragraph::show(
+        ui,
+        0,
+        &format!(
+            "paid {paid}, left {open} {}, tax included",
+            outcome.currency
+        ),
+    );
 }

@@ -15,7 +15,11 @@ pub fn show(ui: &mut Ui<'_>, indent: usize, text: &str) {
 
 /// Words longer than a line keep a line of their own.
 pub(super) fn wrap(text: &str, indent: usize, width: usize) -> Vec<String> {
-    let deeper = if indent == 0 { 0 } else { indent.saturating_add(2) };
+    let deeper = if indent == 0 {
+        0
+    } else {
+        indent.saturating_add(2)
+    };
     let mut lines = Vec::new();
     let mut line = " ".repeat(indent);
     let mut is_empty = true;
@@ -47,6 +51,9 @@ mod tests {
 
     #[test]
     fn what_follows_stands_deeper_and_a_long_word_stays_whole() {
-        assert_eq!(wrap("one two unbreakable", 2, 9), ["  one two", "    unbreakable"]);
+        assert_eq!(
+            wrap("one two unbreakable", 2, 9),
+            ["  one two", "    unbreakable"]
+        );
     }
 }

@@ -13,7 +13,11 @@ pub fn preparation(preparation: Option<Preparation>) -> String {
 /// `raw offcut estimated`: what was done to cloth, what a cut left, and a length that was worked out from a mass.
 #[must_use]
 pub fn state(preparation: Option<String>, offcut: bool, estimated: bool) -> String {
-    let words = [preparation, offcut.then(|| "offcut".to_owned()), estimated.then(|| "estimated".to_owned())];
+    let words = [
+        preparation,
+        offcut.then(|| "offcut".to_owned()),
+        estimated.then(|| "estimated".to_owned()),
+    ];
     words.into_iter().flatten().collect::<Vec<_>>().join(" ")
 }
 
@@ -46,11 +50,24 @@ pub fn table(shown: Shown, pieces: &[&Piece]) -> Table {
             shown.amount(piece.on_hand),
             some(piece.reserved.get(), shown.amount(piece.reserved)),
             shown.amount(piece.free),
-            some(piece.free.get() - piece.longest_free.get(), shown.amount(piece.longest_free)),
-            piece.full_width_m.map(|width| shown.width(width)).unwrap_or_default(),
-            piece.usable_width_m.map(|width| shown.width(width)).unwrap_or_default(),
+            some(
+                piece.free.get() - piece.longest_free.get(),
+                shown.amount(piece.longest_free),
+            ),
+            piece
+                .full_width_m
+                .map(|width| shown.width(width))
+                .unwrap_or_default(),
+            piece
+                .usable_width_m
+                .map(|width| shown.width(width))
+                .unwrap_or_default(),
             state(prepared, piece.offcut, piece.estimated),
-            piece.tare_g.as_ref().map(|tare| format!("{tare} g")).unwrap_or_default(),
+            piece
+                .tare_g
+                .as_ref()
+                .map(|tare| format!("{tare} g"))
+                .unwrap_or_default(),
             piece.place.clone().unwrap_or_default(),
             value,
         ]);
@@ -65,13 +82,30 @@ fn some(number: i64, text: String) -> String {
 
 /// Flaws and the stretches between them, for pieces that have flaws.
 pub fn flaws(ui: &mut Ui<'_>, shown: Shown, pieces: &[&Piece]) {
-    let mut table = Table::new([left("piece"), right("no."), right("at"), right("length"), left("flaw")]);
-    let mut stretches = Table::new([left("piece"), right("from"), right("length"), right("reserved")]);
+    let mut table = Table::new([
+        left("piece"),
+        right("no."),
+        right("at"),
+        right("length"),
+        left("flaw"),
+    ]);
+    let mut stretches = Table::new([
+        left("piece"),
+        right("from"),
+        right("length"),
+        right("reserved"),
+    ]);
     for piece in pieces.iter().filter(|piece| !piece.flaws.is_empty()) {
         for (place, flaw) in piece.flaws.iter().enumerate() {
             let length = some(flaw.length_m.get(), shown.length(flaw.length_m));
             let number = place.saturating_add(1).to_string();
-            table.row([piece.piece.to_string(), number, shown.length(flaw.at_m), length, flaw.note.clone()]);
+            table.row([
+                piece.piece.to_string(),
+                number,
+                shown.length(flaw.at_m),
+                length,
+                flaw.note.clone(),
+            ]);
         }
         for stretch in &piece.stretches {
             let reserved = some(stretch.reserved_m.get(), shown.length(stretch.reserved_m));

@@ -1,7 +1,9 @@
 //! Questions on a terminal.
 
 use crate::command_error::CommandError;
-use inquire::{Confirm, InquireError, Password, PasswordDisplayMode, Select, Text, validator::Validation};
+use inquire::{
+    Confirm, InquireError, Password, PasswordDisplayMode, Select, Text, validator::Validation,
+};
 use std::fmt::Display;
 
 /// What to do with a request that was not answered.
@@ -27,7 +29,9 @@ impl Display for Unanswered {
 
 fn failed(error: InquireError) -> CommandError {
     match error {
-        InquireError::OperationCanceled | InquireError::OperationInterrupted => CommandError::Interrupted,
+        InquireError::OperationCanceled | InquireError::OperationInterrupted => {
+            CommandError::Interrupted
+        }
         InquireError::IO(error) => CommandError::Output(error),
         other => CommandError::usage(format!("the question cannot be asked: {other}")),
     }
@@ -38,7 +42,10 @@ fn failed(error: InquireError) -> CommandError {
 /// # Errors
 /// Interrupted.
 pub fn confirm(question: &str) -> Result<bool, CommandError> {
-    Confirm::new(question).with_default(false).prompt().map_err(failed)
+    Confirm::new(question)
+        .with_default(false)
+        .prompt()
+        .map_err(failed)
 }
 
 /// Asks for a secret; nothing of it is shown.
@@ -58,7 +65,10 @@ pub fn secret(question: &str) -> Result<String, CommandError> {
 /// # Errors
 /// Interrupted.
 pub fn unanswered() -> Result<Unanswered, CommandError> {
-    choose("What shall become of it?", vec![Unanswered::Send, Unanswered::Later, Unanswered::Forget])
+    choose(
+        "What shall become of it?",
+        vec![Unanswered::Send, Unanswered::Later, Unanswered::Forget],
+    )
 }
 
 /// Asks for one of a list.
@@ -79,11 +89,16 @@ pub fn text<E: Display>(
     check: impl Fn(&str) -> Result<(), E> + Clone + 'static,
 ) -> Result<String, CommandError> {
     let validator = move |answer: &str| {
-        Ok(check(answer)
-            .map_or_else(|error| Validation::Invalid(error.to_string().into()), |()| Validation::Valid))
+        Ok(check(answer).map_or_else(
+            |error| Validation::Invalid(error.to_string().into()),
+            |()| Validation::Valid,
+        ))
     };
-    let answer =
-        Text::new(question).with_help_message(help).with_validator(validator).prompt().map_err(failed)?;
+    let answer = Text::new(question)
+        .with_help_message(help)
+        .with_validator(validator)
+        .prompt()
+        .map_err(failed)?;
     Ok(answer.trim().to_owned())
 }
 
@@ -96,7 +111,13 @@ pub fn optional<E: Display>(
     help: &str,
     check: impl Fn(&str) -> Result<(), E> + Clone + 'static,
 ) -> Result<Option<String>, CommandError> {
-    let check = move |answer: &str| if answer.trim().is_empty() { Ok(()) } else { check(answer.trim()) };
+    let check = move |answer: &str| {
+        if answer.trim().is_empty() {
+            Ok(())
+        } else {
+            check(answer.trim())
+        }
+    };
     let answer = text(question, help, check)?;
     Ok(Some(answer).filter(|answer| !answer.is_empty()))
 }

@@ -11,7 +11,11 @@ use ellwand_domain::setting::{PricesShown, QuotationState};
 ///
 /// # Errors
 /// As a call: how amounts are shown is asked for once.
-pub fn show(context: &mut Context<'_, '_>, quotation: &Quotation, inside: bool) -> Result<(), CommandError> {
+pub fn show(
+    context: &mut Context<'_, '_>,
+    quotation: &Quotation,
+    inside: bool,
+) -> Result<(), CommandError> {
     let shown = context.shown()?;
     let ui = &mut *context.ui;
     head(ui, quotation);
@@ -27,10 +31,15 @@ pub fn show(context: &mut Context<'_, '_>, quotation: &Quotation, inside: bool) 
         });
         internal_sheet(ui, shown, &quotation.sheet, internal);
         for option in &quotation.options {
-            let Some(internal) = &option.inside else { continue };
+            let Some(internal) = &option.inside else {
+                continue;
+            };
             ui.blank();
             ui.heading(format!("Inside: {}", option.name));
-            ui.line(format!("differs from the plan: {}", option.differs.join("; ")));
+            ui.line(format!(
+                "differs from the plan: {}",
+                option.differs.join("; ")
+            ));
             internal_sheet(ui, shown, &option.sheet, internal);
         }
         offers::compared(ui, shown, quotation);
@@ -59,14 +68,19 @@ fn too_low(ui: &mut Ui<'_>, shown: Shown, inside: &InternalSheet) {
             0 => "it does not pay what it costs",
             _ => "your hours earn less than you want",
         };
-        ui.warning(format!("the price lies {} below the floor: {why}", shown.money(missing)));
+        ui.warning(format!(
+            "the price lies {} below the floor: {why}",
+            shown.money(missing)
+        ));
         return;
     }
     if let (Some(earns), Some(wanted)) = (inside.hour_earns, inside.hour_wanted)
         && earns.0 < wanted.0
     {
         let (earns, wanted) = (shown.money(earns), shown.money(wanted));
-        ui.warning(format!("an own hour earns {earns}, and you want {wanted}: losses are not in the price"));
+        ui.warning(format!(
+            "an own hour earns {earns}, and you want {wanted}: losses are not in the price"
+        ));
     }
 }
 
@@ -74,7 +88,8 @@ fn too_low(ui: &mut Ui<'_>, shown: Shown, inside: &InternalSheet) {
 #[must_use]
 pub fn agreed(quotation: &Quotation) -> &CustomerSheet {
     let accepted = quotation.accepted_option.as_ref();
-    let option = accepted.and_then(|name| quotation.options.iter().find(|option| option.name == *name));
+    let option =
+        accepted.and_then(|name| quotation.options.iter().find(|option| option.name == *name));
     option.map_or(&quotation.sheet, |option| &option.sheet)
 }
 
@@ -86,9 +101,17 @@ fn head(ui: &mut Ui<'_>, quotation: &Quotation) {
         }
         ui.blank();
     }
-    let whose = quotation.customer_name.as_ref().map(|name| format!(" for {name}")).unwrap_or_default();
+    let whose = quotation
+        .customer_name
+        .as_ref()
+        .map(|name| format!(" for {name}"))
+        .unwrap_or_default();
     let (code, version, state) = (quotation.quotation, quotation.version, quotation.state);
-    let option = quotation.accepted_option.as_ref().map(|option| format!(": {option}")).unwrap_or_default();
+    let option = quotation
+        .accepted_option
+        .as_ref()
+        .map(|option| format!(": {option}"))
+        .unwrap_or_default();
     ui.heading(format!("{code}, version {version}{whose}, {state}{option}"));
     ui.line(format!(
         "{} ({}), of {}, valid until {}",
@@ -104,7 +127,13 @@ fn supplements(ui: &mut Ui<'_>, quotation: &Quotation) {
     }
     ui.blank();
     let currency = &quotation.sheet.currency;
-    let columns = [left("supplement"), right("version"), left("date"), left("state"), right(currency)];
+    let columns = [
+        left("supplement"),
+        right("version"),
+        left("date"),
+        left("state"),
+        right(currency),
+    ];
     let mut table = Table::new(columns);
     for head in &quotation.supplements {
         table.row([
@@ -117,7 +146,10 @@ fn supplements(ui: &mut Ui<'_>, quotation: &Quotation) {
     }
     ui.table(&table);
     if let Some(all) = &quotation.together {
-        let told = format!("agreed {} in all, paid {}, left {} {currency}", all.agreed, all.paid, all.left);
+        let told = format!(
+            "agreed {} in all, paid {}, left {} {currency}",
+            all.agreed, all.paid, all.left
+        );
         paragraph::show(ui, 0, &told);
     }
 }
@@ -129,20 +161,44 @@ fn sheet(ui: &mut Ui<'_>, sheet: &CustomerSheet) {
     };
     let mut table = Table::new([left("line"), left("tax"), right(&amounts)]);
     for line in &sheet.lines {
-        table.row([line.text.clone(), line.rate.clone().unwrap_or_default(), line.amount.clone()]);
+        table.row([
+            line.text.clone(),
+            line.rate.clone().unwrap_or_default(),
+            line.amount.clone(),
+        ]);
     }
     table.rule();
     table.row(["without tax", "", &sheet.net]);
     for rate in &sheet.rates {
-        table.row([&format!("{} {} % of {}", rate.name, rate.percent, rate.net), "", &rate.tax]);
+        table.row([
+            &format!("{} {} % of {}", rate.name, rate.percent, rate.net),
+            "",
+            &rate.tax,
+        ]);
     }
-    table.row([if sheet.to_be_priced.is_empty() { "to be paid" } else { "priced so far" }, "", &sheet.gross]);
+    table.row([
+        if sheet.to_be_priced.is_empty() {
+            "to be paid"
+        } else {
+            "priced so far"
+        },
+        "",
+        &sheet.gross,
+    ]);
     if let Some(cash) = &sheet.cash {
-        table.row([&format!("in cash, in steps of {}", cash.step), "", &cash.gross]);
+        table.row([
+            &format!("in cash, in steps of {}", cash.step),
+            "",
+            &cash.gross,
+        ]);
     }
     ui.table(&table);
     if let Some(supplement) = &sheet.supplement {
-        let Supplement { to, agreed, together } = supplement;
+        let Supplement {
+            to,
+            agreed,
+            together,
+        } = supplement;
         ui.blank();
         ui.line(format!(
             "supplement to {to}: agreed so far {agreed}, with this {together} {}",
@@ -165,7 +221,11 @@ pub(super) fn no_offer(ui: &mut Ui<'_>, sheet: &CustomerSheet) {
     if !sheet.to_be_priced.is_empty() {
         ui.blank();
         let missing = sheet.to_be_priced.join(", ");
-        paragraph::show(ui, 0, &format!("no offer yet, nothing is to be paid; not priced: {missing}"));
+        paragraph::show(
+            ui,
+            0,
+            &format!("no offer yet, nothing is to be paid; not priced: {missing}"),
+        );
     }
 }
 
@@ -179,15 +239,30 @@ pub fn agreed_as(stage: &QuotedStage) -> String {
 }
 
 fn stages(ui: &mut Ui<'_>, sheet: &CustomerSheet) {
-    let mut columns =
-        vec![left("stage"), left("how much"), left("due"), right("amount"), right("tax inside")];
+    let mut columns = vec![
+        left("stage"),
+        left("how much"),
+        left("due"),
+        right("amount"),
+        right("tax inside"),
+    ];
     columns.extend(sheet.cash.as_ref().map(|_| right("in cash")));
     let mut table = Table::new(columns);
     for stage in &sheet.stages {
         let due = stage.due.map_or_else(String::new, |due| due.to_string());
-        let mut row =
-            vec![stage.name.clone(), agreed_as(stage), due, stage.amount.clone(), stage.tax.clone()];
-        row.extend(sheet.cash.as_ref().map(|_| stage.cash.clone().unwrap_or_default()));
+        let mut row = vec![
+            stage.name.clone(),
+            agreed_as(stage),
+            due,
+            stage.amount.clone(),
+            stage.tax.clone(),
+        ];
+        row.extend(
+            sheet
+                .cash
+                .as_ref()
+                .map(|_| stage.cash.clone().unwrap_or_default()),
+        );
         table.row(row);
     }
     ui.table(&table);
@@ -196,9 +271,16 @@ fn stages(ui: &mut Ui<'_>, sheet: &CustomerSheet) {
 fn internal_sheet(ui: &mut Ui<'_>, shown: Shown, sheet: &CustomerSheet, inside: &InternalSheet) {
     ui.blank();
     let mut table = Table::new(
-        [left("cost"), left(""), left("from"), right("quantity"), left("range"), left("known")]
-            .into_iter()
-            .chain([right(&sheet.currency)]),
+        [
+            left("cost"),
+            left(""),
+            left("from"),
+            right("quantity"),
+            left("range"),
+            left("known"),
+        ]
+        .into_iter()
+        .chain([right(&sheet.currency)]),
     );
     for cost in &inside.costs {
         table.row([
@@ -225,9 +307,16 @@ fn internal_sheet(ui: &mut Ui<'_>, shown: Shown, sheet: &CustomerSheet, inside: 
     ui.table(&table);
     ui.blank();
     offers::details(ui, shown, sheet, inside);
-    let percent =
-        |share: &Option<String>| share.as_ref().map_or("none".to_owned(), |share| format!("{share} %"));
-    ui.line(format!("made by {}; floor {}", inside.rule, shown.money(inside.floor)));
+    let percent = |share: &Option<String>| {
+        share
+            .as_ref()
+            .map_or("none".to_owned(), |share| format!("{share} %"))
+    };
+    ui.line(format!(
+        "made by {}; floor {}",
+        inside.rule,
+        shown.money(inside.floor)
+    ));
     ui.line(format!(
         "profit {}: markup {}, margin {}",
         shown.money(inside.profit),
@@ -237,7 +326,11 @@ fn internal_sheet(ui: &mut Ui<'_>, shown: Shown, sheet: &CustomerSheet, inside: 
     if let Some(batch) = &inside.batch {
         ui.line(format!(
             "each of {} good: cost {}, price {} {}; loss {}",
-            batch.good, batch.cost_each_printed, batch.net_each_printed, sheet.currency, batch.loss_printed
+            batch.good,
+            batch.cost_each_printed,
+            batch.net_each_printed,
+            sheet.currency,
+            batch.loss_printed
         ));
     }
     if let Some(earns) = inside.hour_earns {
@@ -253,7 +346,12 @@ fn internal_sheet(ui: &mut Ui<'_>, shown: Shown, sheet: &CustomerSheet, inside: 
 /// What came in and what is still to come.
 pub fn payments(ui: &mut Ui<'_>, quotation: &Quotation) {
     let (standing, currency) = (&quotation.standing, &quotation.sheet.currency);
-    let mut table = Table::new([left("paid on"), left("booking"), left("remark"), right(currency)]);
+    let mut table = Table::new([
+        left("paid on"),
+        left("booking"),
+        left("remark"),
+        right(currency),
+    ]);
     for payment in &standing.payments {
         let cash = payment.cash.then(|| match &payment.rounding {
             Some(rounding) => format!("in cash, {rounding} by rounding"),
@@ -274,18 +372,34 @@ pub fn payments(ui: &mut Ui<'_>, quotation: &Quotation) {
     if let Some(rounding) = &standing.rounding {
         told.push(format!("settled by rounding in cash {rounding}"));
     }
-    if matches!(quotation.state, QuotationState::Open | QuotationState::Accepted) {
-        told.push(format!("left {}{}", standing.left, in_cash(&standing.left, standing.left_cash.as_ref())));
+    if matches!(
+        quotation.state,
+        QuotationState::Open | QuotationState::Accepted
+    ) {
+        told.push(format!(
+            "left {}{}",
+            standing.left,
+            in_cash(&standing.left, standing.left_cash.as_ref())
+        ));
     }
-    let due_now =
-        format!("{}{}", standing.due_now, in_cash(&standing.due_now, standing.due_now_cash.as_ref()));
+    let due_now = format!(
+        "{}{}",
+        standing.due_now,
+        in_cash(&standing.due_now, standing.due_now_cash.as_ref())
+    );
     let zero = |text: &str| text.bytes().all(|byte| matches!(byte, b'0' | b'.'));
     for (what, amount) in [
-        ("due now", Some(&due_now).filter(|_| !zero(&standing.due_now))),
+        (
+            "due now",
+            Some(&due_now).filter(|_| !zero(&standing.due_now)),
+        ),
         ("over", Some(&standing.over)),
         ("owed to the customer until delivery", Some(&standing.owed)),
         ("kept", standing.kept.as_ref()),
-        ("not paid of what its terms keep", standing.not_covered.as_ref()),
+        (
+            "not paid of what its terms keep",
+            standing.not_covered.as_ref(),
+        ),
         ("to pay back", standing.returned.as_ref()),
     ] {
         if let Some(amount) = amount.filter(|amount| !zero(amount)) {
@@ -297,12 +411,16 @@ pub fn payments(ui: &mut Ui<'_>, quotation: &Quotation) {
 
 /// What an amount is in cash, where that is another.
 fn in_cash(amount: &str, cash: Option<&String>) -> String {
-    cash.filter(|cash| *cash != amount).map_or_else(String::new, |cash| format!(" (in cash {cash})"))
+    cash.filter(|cash| *cash != amount)
+        .map_or_else(String::new, |cash| format!(" (in cash {cash})"))
 }
 
 /// What a version changed, line by line, option by option.
 pub fn changes(ui: &mut Ui<'_>, quotation: &Quotation) {
-    let options = quotation.options.iter().map(|option| (Some(&option.name), &option.changes));
+    let options = quotation
+        .options
+        .iter()
+        .map(|option| (Some(&option.name), &option.changes));
     let all = std::iter::once((quotation.plan_is.as_ref(), &quotation.changes)).chain(options);
     let all: Vec<_> = all.filter(|(_, changes)| !changes.is_empty()).collect();
     if all.is_empty() {

@@ -7,23 +7,40 @@ use ellwand_domain::setting::ReservationState;
 /// A table of a garment's promises: what each holds and what it costs.
 #[must_use]
 pub fn table<'r>(shown: Shown, promises: impl IntoIterator<Item = &'r Reservation>) -> Table {
-    let columns =
-        [left("promise"), left("need"), left("piece"), right("units"), right("held"), right("cost")];
+    let columns = [
+        left("promise"),
+        left("need"),
+        left("piece"),
+        right("units"),
+        right("held"),
+        right("cost"),
+    ];
     let state = [left("state"), left("until"), left("because")];
     let mut table = Table::new(columns.into_iter().chain(state));
     for promise in promises {
         // An ended promise holds nothing any more.
-        let held =
-            |text: String| if promise.state == ReservationState::Active { text } else { String::new() };
+        let held = |text: String| {
+            if promise.state == ReservationState::Active {
+                text
+            } else {
+                String::new()
+            }
+        };
         table.row([
             promise.reservation.to_string(),
             promise.need.clone(),
             promise.piece.to_string(),
-            held(promise.set.map_or_else(|| promise.units.to_string(), |set| format!("set {set}"))),
+            held(
+                promise
+                    .set
+                    .map_or_else(|| promise.units.to_string(), |set| format!("set {set}")),
+            ),
             held(shown.amount(promise.held)),
             held(shown.told(promise.cost)),
             promise.state.to_string(),
-            promise.until.map_or_else(String::new, |until| until.to_string()),
+            promise
+                .until
+                .map_or_else(String::new, |until| until.to_string()),
             promise.ended_because.clone().unwrap_or_default(),
         ]);
     }
@@ -34,7 +51,10 @@ pub fn table<'r>(shown: Shown, promises: impl IntoIterator<Item = &'r Reservatio
 pub fn sums(ui: &mut Ui<'_>, promises: &[Reservation]) {
     for promise in promises.iter().filter(|promise| !promise.steps.is_empty()) {
         ui.blank();
-        let heading = format!("{}, {} from {}", promise.reservation, promise.need, promise.piece);
+        let heading = format!(
+            "{}, {} from {}",
+            promise.reservation, promise.need, promise.piece
+        );
         sum(ui, &heading, promise.shrinkage.as_deref(), &promise.steps);
     }
 }

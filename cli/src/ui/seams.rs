@@ -13,10 +13,21 @@ pub fn show(ui: &mut Ui<'_>, shown: Shown, answer: &Seams) {
     ui.blank();
     ui.heading("The sums");
     for seam in &answer.seams {
-        let basis = if seam.basis.is_empty() { String::new() } else { format!(" ({})", seam.basis) };
-        let shared =
-            seam.shared.as_ref().map(|shared| format!("; needle:under {shared}")).unwrap_or_default();
-        paragraph::show(ui, 2, &format!("{}: {}{basis}{shared}", label(seam), seam.step));
+        let basis = if seam.basis.is_empty() {
+            String::new()
+        } else {
+            format!(" ({})", seam.basis)
+        };
+        let shared = seam
+            .shared
+            .as_ref()
+            .map(|shared| format!("; needle:under {shared}"))
+            .unwrap_or_default();
+        paragraph::show(
+            ui,
+            2,
+            &format!("{}: {}{basis}{shared}", label(seam), seam.step),
+        );
     }
     for thread in &answer.threads {
         ui.blank();
@@ -29,7 +40,11 @@ pub fn show(ui: &mut Ui<'_>, shown: Shown, answer: &Seams) {
 }
 
 fn label(seam: &Seam) -> String {
-    if seam.seam.name.is_empty() { seam.stitch_name.clone() } else { seam.seam.name.clone() }
+    if seam.seam.name.is_empty() {
+        seam.stitch_name.clone()
+    } else {
+        seam.seam.name.clone()
+    }
 }
 
 /// Whether seams take more than one thread, so that each must be named.
@@ -41,10 +56,22 @@ fn several_roles(answer: &Seams) -> bool {
 }
 
 fn table(shown: Shown, answer: &Seams) -> Table {
-    let columns = [left("seam"), left("stitch"), right("length"), right("m per m"), left("known")];
+    let columns = [
+        left("seam"),
+        left("stitch"),
+        right("length"),
+        right("m per m"),
+        left("known"),
+    ];
     let named = several_roles(answer);
     // A column without a text in it is left out.
-    let role = |text: &str| if named { text.to_owned() } else { String::new() };
+    let role = |text: &str| {
+        if named {
+            text.to_owned()
+        } else {
+            String::new()
+        }
+    };
     let threads = match named {
         true => [left("needle"), right(""), left("under"), right("")],
         false => [left(""), right("needle"), left(""), right("under")],
@@ -53,7 +80,11 @@ fn table(shown: Shown, answer: &Seams) -> Table {
     let detail = details.then(|| left("detail"));
     let mut table = Table::new(columns.into_iter().chain(threads).chain(detail));
     for seam in &answer.seams {
-        let count = if seam.seam.count == 1 { String::new() } else { format!("{} x ", seam.seam.count) };
+        let count = if seam.seam.count == 1 {
+            String::new()
+        } else {
+            format!("{} x ", seam.seam.count)
+        };
         let length = match (seam.length_m, &seam.seam.length) {
             (Some(_), Some(one)) => format!("{count}{one}"),
             _ => seam.seam.count.to_string(),
@@ -69,7 +100,9 @@ fn table(shown: Shown, answer: &Seams) -> Table {
             role(&seam.needle),
             shown.length(needle),
             role(seam.under_m.and(seam.under.as_deref()).unwrap_or_default()),
-            seam.under_m.map(|under| shown.length(under)).unwrap_or_default(),
+            seam.under_m
+                .map(|under| shown.length(under))
+                .unwrap_or_default(),
         ];
         let detail = details.then(|| seam.seam.detail.clone().unwrap_or_default());
         table.row(row.into_iter().chain(detail));
@@ -79,17 +112,26 @@ fn table(shown: Shown, answer: &Seams) -> Table {
 
 /// At most three decimals of a decimal string, to the nearest, as the sum says it: `1.333334` as `1.333`.
 fn three(text: &str) -> String {
-    let Ok(number) = text.parse::<Decimal>() else { return text.to_owned() };
-    number.round_dp_with_strategy(3, RoundingStrategy::MidpointAwayFromZero).normalize().to_string()
+    let Ok(number) = text.parse::<Decimal>() else {
+        return text.to_owned();
+    };
+    number
+        .round_dp_with_strategy(3, RoundingStrategy::MidpointAwayFromZero)
+        .normalize()
+        .to_string()
 }
 
 #[cfg(test)]
 mod tests {
     #[test]
     fn a_ratio_has_three_decimals() {
-        for (text, shown) in
-            [("2.5", "2.5"), ("2.32", "2.32"), ("1.333334", "1.333"), ("4", "4"), ("1.9999", "2")]
-        {
+        for (text, shown) in [
+            ("2.5", "2.5"),
+            ("2.32", "2.32"),
+            ("1.333334", "1.333"),
+            ("4", "4"),
+            ("1.9999", "2"),
+        ] {
             assert_eq!(super::three(text), shown);
         }
     }

@@ -21,7 +21,10 @@ impl Shown {
             UnitSystem::Metric => Units::Metric,
             UnitSystem::Imperial => Units::Imperial,
         };
-        Self { units, currency: currency.parse().ok() }
+        Self {
+            units,
+            currency: currency.parse().ok(),
+        }
     }
 
     /// The units.
@@ -87,6 +90,8 @@ impl Shown {
     /// The same with the currency: `85.94 EUR`.
     #[must_use]
     pub fn money(self, value: Micro) -> String {
-        format!("{} {}", self.value(value), self.currency()).trim_end().to_owned()
+        format!("{} {}", self.value(value), self.currency())
+            .trim_end()
+            .to_owned()
     }
 }

@@ -1,7 +1,9 @@
 //! Tables: aligned columns under a header with a rule of `-`.
 
 use super::bold;
-use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, TableStyle, Width};
+use comfy_table::{
+    CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, TableStyle, Width,
+};
 use ellwand_contract::text::shown;
 
 /// Where a column's text stands.
@@ -49,13 +51,20 @@ impl Table {
     /// An empty table of these columns.
     #[must_use]
     pub fn new(columns: impl IntoIterator<Item = (String, Align)>) -> Self {
-        Self { columns: columns.into_iter().collect(), lines: Vec::new() }
+        Self {
+            columns: columns.into_iter().collect(),
+            lines: Vec::new(),
+        }
     }
 
     /// Adds a row; cells that are not given are empty.
     pub fn row<T: ToString>(&mut self, cells: impl IntoIterator<Item = T>) -> &mut Self {
-        self.lines
-            .push(Line::Row(cells.into_iter().map(|cell| shown(&cell.to_string()).into_owned()).collect()));
+        self.lines.push(Line::Row(
+            cells
+                .into_iter()
+                .map(|cell| shown(&cell.to_string()).into_owned())
+                .collect(),
+        ));
         self
     }
 
@@ -85,7 +94,9 @@ impl Table {
             Line::Row(cells) => cells.get(column).map(String::as_str),
             Line::Rule => None,
         });
-        let words = cells.chain([self.columns[column].0.as_str()]).flat_map(str::split_whitespace);
+        let words = cells
+            .chain([self.columns[column].0.as_str()])
+            .flat_map(str::split_whitespace);
         let longest = words.map(|word| word.chars().count()).max().unwrap_or(0);
         u16::try_from(longest.min(LONG_WORD)).unwrap_or(u16::MAX)
     }
@@ -93,10 +104,14 @@ impl Table {
     /// The table as text that ends with a line break, wrapped to `width` columns.
     #[must_use]
     pub fn render(&self, width: u16, styled: bool) -> String {
-        let used: Vec<usize> = (0..self.columns.len()).filter(|column| self.used(*column)).collect();
+        let used: Vec<usize> = (0..self.columns.len())
+            .filter(|column| self.used(*column))
+            .collect();
         let mut table = comfy_table::Table::new();
         table.load_style(TableStyle::new().header_separator(LineStyle::none().fill('-')));
-        table.set_content_arrangement(ContentArrangement::Dynamic).set_width(width);
+        table
+            .set_content_arrangement(ContentArrangement::Dynamic)
+            .set_width(width);
         table.set_header(used.iter().map(|column| self.columns[*column].0.as_str()));
         for line in &self.lines {
             match line {
@@ -127,7 +142,11 @@ impl Table {
 }
 
 fn finish(lines: Vec<String>, styled: bool) -> String {
-    let rule = lines.iter().find(|line| line.starts_with('-')).cloned().unwrap_or_default();
+    let rule = lines
+        .iter()
+        .find(|line| line.starts_with('-'))
+        .cloned()
+        .unwrap_or_default();
     let mut header = true;
     let mut text = String::new();
     for line in &lines {
@@ -146,7 +165,11 @@ mod tests {
     #[test]
     fn numbers_stand_right_and_empty_columns_are_left_out() {
         let mut table = Table::new([left("piece"), right("free"), left("place")]);
-        table.row(["L1.1", "2.60 m", ""]).row(["L12.10", "12.60 m", ""]).rule().row(["", "15.20 m"]);
+        table
+            .row(["L1.1", "2.60 m", ""])
+            .row(["L12.10", "12.60 m", ""])
+            .rule()
+            .row(["", "15.20 m"]);
         let expected = "piece      free\n---------------\nL1.1     2.60 m\nL12.10  12.60 m\n---------------\n        15.20 m\n";
         assert_eq!(table.render(80, false), expected);
     }
@@ -156,15 +179,26 @@ mod tests {
         let mut table = Table::new([left("piece"), left("material"), right("on hand")]);
         table.row(["L1.1", "linen and cotton with a long name", "4.156 yd"]);
         let text = table.render(40, false);
-        assert!(text.lines().all(|line| line.chars().count() <= 40), "{text}");
-        assert!(text.contains("4.156 yd") && text.contains("on hand"), "{text}");
+        assert!(
+            text.lines().all(|line| line.chars().count() <= 40),
+            "{text}"
+        );
+        assert!(
+            text.contains("4.156 yd") && text.contains("on hand"),
+            "{text}"
+        );
         assert_eq!(text.lines().count(), 4, "{text}");
     }
 
     #[test]
     fn words_are_not_broken_even_where_nothing_fits() {
-        let mut table =
-            Table::new([left("piece"), left("material"), right("on hand"), right("free"), left("place")]);
+        let mut table = Table::new([
+            left("piece"),
+            left("material"),
+            right("on hand"),
+            right("free"),
+            left("place"),
+        ]);
         table.row(["L1.1", "interlining", "123.4567 m", "123.4567 m", "drawer"]);
         let text = table.render(40, false);
         assert!(

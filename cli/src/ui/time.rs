@@ -7,7 +7,8 @@ use ellwand_domain::{costing::BEGINNING, quantity::Minutes};
 #[must_use]
 pub fn minutes(minutes: i64) -> String {
     let shown = |minutes: i64| {
-        Minutes::new(minutes).map_or_else(|_| format!("{minutes} min"), |minutes| minutes.to_string())
+        Minutes::new(minutes)
+            .map_or_else(|_| format!("{minutes} min"), |minutes| minutes.to_string())
     };
     match minutes {
         ..0 => format!("-{}", shown(minutes.saturating_neg())),
@@ -18,5 +19,9 @@ pub fn minutes(minutes: i64) -> String {
 /// The day from which a rate counts.
 #[must_use]
 pub fn since(day: NaiveDate) -> String {
-    if day == BEGINNING { "the beginning".to_owned() } else { day.to_string() }
+    if day == BEGINNING {
+        "the beginning".to_owned()
+    } else {
+        day.to_string()
+    }
 }

@@ -15,7 +15,9 @@ use crate::{
     sheets::{Material, Materials, Stock},
     shelf::Shelf,
     work::WorkLogged,
-    workshop::{CloseBooks, SetOverheadRate, SetPayRate, SetTaxRate, SetTaxReclaim, SetWorkshop, Workshop},
+    workshop::{
+        CloseBooks, SetOverheadRate, SetPayRate, SetTaxRate, SetTaxReclaim, SetWorkshop, Workshop,
+    },
 };
 use ellwand_domain::setting::{BookingKind, Grant, Role};
 
@@ -48,7 +50,10 @@ impl Access {
     /// True for acts that change nothing.
     #[must_use]
     pub const fn reads(self) -> bool {
-        matches!(self, Self::Read | Self::Prices | Self::SeePayRates | Self::Books | Self::SeePeople)
+        matches!(
+            self,
+            Self::Read | Self::Prices | Self::SeePayRates | Self::Books | Self::SeePeople
+        )
     }
 
     /// The grant that gives it to those whose role does not.
@@ -96,7 +101,10 @@ pub fn of_written(act: &str) -> Access {
         (RevokeToken::NAME, RevokeToken::ACCESS),
         (SetPerson::NAME, SetPerson::ACCESS),
     ];
-    BEYOND.iter().find(|(name, _)| *name == act).map_or(Access::Daily, |(_, access)| *access)
+    BEYOND
+        .iter()
+        .find(|(name, _)| *name == act)
+        .map_or(Access::Daily, |(_, access)| *access)
 }
 
 /// True when a role has what a grant gives, of itself or by the grant: an owner has all, a maker sees prices.
@@ -122,7 +130,10 @@ impl Sees {
     /// What a role with these grants sees.
     #[must_use]
     pub fn of(role: Role, grants: &[Grant]) -> Self {
-        Self { prices: has(role, grants, Grant::Prices), pay_rates: has(role, grants, Grant::PayRates) }
+        Self {
+            prices: has(role, grants, Grant::Prices),
+            pay_rates: has(role, grants, Grant::PayRates),
+        }
     }
 }
 
@@ -193,9 +204,15 @@ fn conceal_summary(kind: BookingKind, summary: &mut String, sees: Sees) {
 /// `Charged 12.00 GBP on P1.` without what was charged.
 fn without_amount(summary: &str) -> Option<String> {
     let (verb, on) = (["Charged ", "Credited "], " on P");
-    let verb = verb.into_iter().find_map(|verb| Some(summary.find(verb)? + verb.len()))?;
+    let verb = verb
+        .into_iter()
+        .find_map(|verb| Some(summary.find(verb)? + verb.len()))?;
     let on = summary.rfind(on).filter(|on| *on > verb)?;
-    Some(format!("{}an amount{}", summary.get(..verb)?, summary.get(on..)?))
+    Some(format!(
+        "{}an amount{}",
+        summary.get(..verb)?,
+        summary.get(on..)?
+    ))
 }
 
 impl Conceal for Lot {
@@ -219,7 +236,9 @@ impl Conceal for Shelf {
 
 impl Conceal for Garment {
     fn conceal(&mut self, sees: Sees) {
-        self.needs.iter_mut().for_each(|need| need.reservations.conceal(sees));
+        self.needs
+            .iter_mut()
+            .for_each(|need| need.reservations.conceal(sees));
         if !sees.prices {
             self.material_cost = None;
         }
@@ -237,7 +256,9 @@ impl Conceal for Quotation {
         self.reservations.conceal(sees);
         if !sees.pay_rates {
             (self.inside, self.comparison) = (None, None);
-            self.options.iter_mut().for_each(|option| option.inside = None);
+            self.options
+                .iter_mut()
+                .for_each(|option| option.inside = None);
         }
     }
 }
@@ -298,11 +319,17 @@ mod tests {
     fn the_amount_of_a_charge_is_taken_out_of_its_sentence() {
         for (told, kept) in [
             ("Charged 12.00 GBP on P1.", "Charged an amount on P1."),
-            ("Took back B7: Credited 12.00 GBP on P12.", "Took back B7: Credited an amount on P12."),
+            (
+                "Took back B7: Credited 12.00 GBP on P12.",
+                "Took back B7: Credited an amount on P12.",
+            ),
         ] {
             assert_eq!(without_amount(told).as_deref(), Some(kept));
         }
-        assert_eq!(without_amount("Took back B7: Put L1.1 linen in box 2."), None);
+        assert_eq!(
+            without_amount("Took back B7: Put L1.1 linen in box 2."),
+            None
+        );
     }
 
     #[test]
@@ -321,10 +348,17 @@ mod tests {
         ];
         for access in all {
             assert!(access.allows(Role::Owner, &[]), "{access:?}");
-            assert_eq!(access.allows(Role::Viewer, Grant::ALL), access.reads(), "{access:?}");
+            assert_eq!(
+                access.allows(Role::Viewer, Grant::ALL),
+                access.reads(),
+                "{access:?}"
+            );
             assert!(access.allows(Role::Maker, Grant::ALL), "{access:?}");
         }
         assert!(Access::Daily.allows(Role::Maker, &[]) && Access::Prices.allows(Role::Maker, &[]));
-        assert!(!Access::SeePayRates.allows(Role::Maker, &[]) && !Access::Prices.allows(Role::Viewer, &[]));
+        assert!(
+            !Access::SeePayRates.allows(Role::Maker, &[])
+                && !Access::Prices.allows(Role::Viewer, &[])
+        );
     }
 }

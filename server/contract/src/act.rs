@@ -67,7 +67,8 @@ pub struct Outcome<T> {
 
 /// Names of the path's fields, in order: `/v1/pieces/{piece}/split` → `["piece"]`.
 pub fn path_fields(path: &str) -> impl Iterator<Item = &str> {
-    path.split('/').filter_map(|part| part.strip_prefix('{')?.strip_suffix('}'))
+    path.split('/')
+        .filter_map(|part| part.strip_prefix('{')?.strip_suffix('}'))
 }
 
 /// Declares the route of a request type: what it does, its answer, name, path and summary; then what is needed for it unless

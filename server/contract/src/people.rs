@@ -18,7 +18,10 @@ pub const TOKEN_DIGITS: usize = 64;
 #[must_use]
 pub fn is_token(text: &str) -> bool {
     text.strip_prefix(TOKEN_PREFIX).is_some_and(|digits| {
-        digits.len() == TOKEN_DIGITS && digits.bytes().all(|byte| matches!(byte, b'0'..=b'9' | b'a'..=b'f'))
+        digits.len() == TOKEN_DIGITS
+            && digits
+                .bytes()
+                .all(|byte| matches!(byte, b'0'..=b'9' | b'a'..=b'f'))
     })
 }
 
@@ -26,7 +29,11 @@ pub fn is_token(text: &str) -> bool {
 #[must_use]
 pub fn described(person: &str, role: Role, grants: &[Grant]) -> String {
     let words: Vec<&str> = grants.iter().map(|grant| grant.word()).collect();
-    let with = if words.is_empty() { String::new() } else { format!(" with {}", words.join(", ")) };
+    let with = if words.is_empty() {
+        String::new()
+    } else {
+        format!(" with {}", words.join(", "))
+    };
     format!("{person}, {role}{with}")
 }
 
@@ -72,7 +79,10 @@ pub struct CreateToken {
     pub same_person: bool,
 }
 
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde asks for a reference")]
+#[expect(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "serde asks for a reference"
+)]
 fn is_false(flag: &bool) -> bool {
     !*flag
 }

@@ -127,7 +127,8 @@ impl<'de> Deserialize<'de> for MaterialInput {
             code: take(&mut table, "code").map_err(D::Error::custom)?,
             kind: take(&mut table, "kind").map_err(D::Error::custom)?,
             name: take(&mut table, "name").map_err(D::Error::custom)?,
-            sheet: serde_path_to_error::deserialize(Value::Object(table)).map_err(D::Error::custom)?,
+            sheet: serde_path_to_error::deserialize(Value::Object(table))
+                .map_err(D::Error::custom)?,
         })
     }
 }

@@ -3,8 +3,8 @@
 mod sheets;
 
 pub use sheets::{
-    CustomerSheet, InternalSheet, PricePart, QuotedBatch, QuotedCash, QuotedCost, QuotedLine, QuotedRate,
-    QuotedStage, Sender, Supplement,
+    CustomerSheet, InternalSheet, PricePart, QuotedBatch, QuotedCash, QuotedCost, QuotedLine,
+    QuotedRate, QuotedStage, Sender, Supplement,
 };
 
 use crate::{

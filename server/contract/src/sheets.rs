@@ -183,8 +183,15 @@ impl Sheet {
     /// The exact thread count: as it was typed, else by the decimal tex.
     #[must_use]
     pub fn count(&self) -> Option<Tex> {
-        let typed = self.yarn_count.as_deref().and_then(|typed| typed.parse().ok());
-        typed.or_else(|| self.tex.as_deref().and_then(|tex| Tex::from_decimal_tex(tex).ok()))
+        let typed = self
+            .yarn_count
+            .as_deref()
+            .and_then(|typed| typed.parse().ok());
+        typed.or_else(|| {
+            self.tex
+                .as_deref()
+                .and_then(|tex| Tex::from_decimal_tex(tex).ok())
+        })
     }
 }
 

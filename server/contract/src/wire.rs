@@ -27,7 +27,10 @@ impl<T: Copy> Typed<T> {
 impl<T: FromStr> FromStr for Typed<T> {
     type Err = T::Err;
     fn from_str(text: &str) -> Result<Self, T::Err> {
-        Ok(Self { value: text.parse()?, text: text.trim().to_owned() })
+        Ok(Self {
+            value: text.parse()?,
+            text: text.trim().to_owned(),
+        })
     }
 }
 
@@ -39,7 +42,9 @@ impl<T> Serialize for Typed<T> {
 
 impl<'de, T: FromStr<Err: fmt::Display>> Deserialize<'de> for Typed<T> {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        String::deserialize(deserializer)?.parse().map_err(D::Error::custom)
+        String::deserialize(deserializer)?
+            .parse()
+            .map_err(D::Error::custom)
     }
 }
 
@@ -50,15 +55,25 @@ fn decimal(units: i64, scale: u32) -> String {
 
 /// Reads a plain decimal with at most `scale` digits after the point; more are refused, not rounded.
 fn units(text: &str, scale: u32) -> Result<i64, String> {
-    let wrong = || format!("\"{text}\" is not a decimal number with at most {scale} digits after the point");
-    let plain = text.bytes().all(|b| b.is_ascii_digit() || b == b'.' || b == b'-') && text.len() <= 28;
-    let number = if plain { Decimal::from_str(text).map_err(|_| wrong())? } else { return Err(wrong()) };
+    let wrong = || {
+        format!("\"{text}\" is not a decimal number with at most {scale} digits after the point")
+    };
+    let plain = text
+        .bytes()
+        .all(|b| b.is_ascii_digit() || b == b'.' || b == b'-')
+        && text.len() <= 28;
+    let number = if plain {
+        Decimal::from_str(text).map_err(|_| wrong())?
+    } else {
+        return Err(wrong());
+    };
     if number.scale() > scale {
         return Err(wrong());
     }
     let factor = Decimal::from(10_i64.pow(scale));
     let scaled = number.checked_mul(factor).ok_or_else(wrong)?;
-    i64::try_from(scaled.trunc().mantissa() / 10_i128.pow(scaled.trunc().scale())).map_err(|_| wrong())
+    i64::try_from(scaled.trunc().mantissa() / 10_i128.pow(scaled.trunc().scale()))
+        .map_err(|_| wrong())
 }
 
 macro_rules! decimal_string {

@@ -11,7 +11,9 @@ use std::cmp::Reverse;
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum AllocationError {
     /// No weights, or only zeros: there is nothing to share by.
-    #[error("an amount cannot be shared by weights that are all zero; share it by count or equally")]
+    #[error(
+        "an amount cannot be shared by weights that are all zero; share it by count or equally"
+    )]
     NoWeight,
     /// A weight below zero.
     #[error("weight {position} is negative; weights are zero or more")]
@@ -31,7 +33,11 @@ pub enum AllocationError {
 }
 
 /// Gives `spare` units, one each, to the largest rests, the first of equals first.
-pub(crate) fn hand_out(parts: &mut [i128], rests: &[i128], spare: i128) -> Result<(), AllocationError> {
+pub(crate) fn hand_out(
+    parts: &mut [i128],
+    rests: &[i128],
+    spare: i128,
+) -> Result<(), AllocationError> {
     let spare = usize::try_from(spare).map_err(|_| AllocationError::Overflow)?;
     let mut order: Vec<(&i128, &mut i128)> = rests.iter().zip(parts).collect();
     order.sort_by_key(|(rest, _)| Reverse(**rest));
@@ -42,13 +48,19 @@ pub(crate) fn hand_out(parts: &mut [i128], rests: &[i128], spare: i128) -> Resul
 }
 
 fn sum(values: &[i128]) -> Result<i128, AllocationError> {
-    values.iter().try_fold(0_i128, |sum, value| sum.checked_add(*value)).ok_or(AllocationError::Overflow)
+    values
+        .iter()
+        .try_fold(0_i128, |sum, value| sum.checked_add(*value))
+        .ok_or(AllocationError::Overflow)
 }
 
 /// `parts`, or their opposites, as `i64`.
 fn signed(parts: Vec<i128>, negative: bool) -> Result<Vec<i64>, AllocationError> {
     let sign = if negative { -1 } else { 1 };
-    parts.into_iter().map(|part| narrow(part.saturating_mul(sign))).collect()
+    parts
+        .into_iter()
+        .map(|part| narrow(part.saturating_mul(sign)))
+        .collect()
 }
 
 fn narrow(wide: i128) -> Result<i64, AllocationError> {
@@ -80,7 +92,9 @@ pub fn largest_remainder(total: i64, weights: &[i64]) -> Result<Vec<i64>, Alloca
 /// As [`largest_remainder`].
 pub fn largest_remainder_wide(total: i64, weights: &[i128]) -> Result<Vec<i64>, AllocationError> {
     if let Some(index) = weights.iter().position(|weight| *weight < 0) {
-        return Err(AllocationError::NegativeWeight { position: index.saturating_add(1) });
+        return Err(AllocationError::NegativeWeight {
+            position: index.saturating_add(1),
+        });
     }
     let whole = sum(weights)?;
     if whole == 0 {
@@ -90,9 +104,19 @@ pub fn largest_remainder_wide(total: i64, weights: &[i128]) -> Result<Vec<i64>, 
     let mut parts = Vec::with_capacity(weights.len());
     let mut rests = Vec::with_capacity(weights.len());
     for weight in weights {
-        let product = amount.checked_mul(*weight).ok_or(AllocationError::Overflow)?;
-        parts.push(product.checked_div_euclid(whole).ok_or(AllocationError::Overflow)?);
-        rests.push(product.checked_rem_euclid(whole).ok_or(AllocationError::Overflow)?);
+        let product = amount
+            .checked_mul(*weight)
+            .ok_or(AllocationError::Overflow)?;
+        parts.push(
+            product
+                .checked_div_euclid(whole)
+                .ok_or(AllocationError::Overflow)?,
+        );
+        rests.push(
+            product
+                .checked_rem_euclid(whole)
+                .ok_or(AllocationError::Overflow)?,
+        );
     }
     let spare = amount.saturating_sub(sum(&parts)?);
     hand_out(&mut parts, &rests, spare)?;
@@ -113,7 +137,10 @@ pub fn largest_remainder_wide(total: i64, weights: &[i128]) -> Result<Vec<i64>, 
 ///
 /// # Errors
 /// [`AllocationError::TooManyDigits`] above 6 digits, [`AllocationError::Overflow`] when the total leaves `i64`.
-pub fn round_to_total(exact: &[Millionths], digits: u32) -> Result<(Vec<i64>, i64), AllocationError> {
+pub fn round_to_total(
+    exact: &[Millionths],
+    digits: u32,
+) -> Result<(Vec<i64>, i64), AllocationError> {
     let unit = minor_unit(digits)?;
     let values: Vec<i128> = exact.iter().map(|value| i128::from(value.get())).collect();
     let whole = sum(&values)?;
@@ -125,11 +152,18 @@ pub fn round_to_total(exact: &[Millionths], digits: u32) -> Result<(Vec<i64>, i6
     for value in values {
         let value = value.saturating_mul(sign);
         parts.push(exact::div_floor(value, unit));
-        rests.push(value.checked_rem_euclid(unit).ok_or(AllocationError::Overflow)?);
+        rests.push(
+            value
+                .checked_rem_euclid(unit)
+                .ok_or(AllocationError::Overflow)?,
+        );
     }
     let spare = total.saturating_sub(sum(&parts)?);
     hand_out(&mut parts, &rests, spare)?;
-    Ok((signed(parts, negative)?, narrow(total.saturating_mul(sign))?))
+    Ok((
+        signed(parts, negative)?,
+        narrow(total.saturating_mul(sign))?,
+    ))
 }
 
 /// Rounds parts of a sum so that all but one read alike whatever that one is: the sum half up, every part half up alone, the one
@@ -149,14 +183,21 @@ pub fn round_with_rest<const N: usize>(
     let (by_remainder, total) = round_to_total(parts, digits)?;
     let mut minor = [0_i64; N];
     let mut left = total;
-    let others = parts.iter().zip(&mut minor).enumerate().filter(|(at, _)| *at != rest);
+    let others = parts
+        .iter()
+        .zip(&mut minor)
+        .enumerate()
+        .filter(|(at, _)| *at != rest);
     for (_, (part, minor)) in others {
         *minor = round_alone(*part, digits)?;
         left = left.checked_sub(*minor).ok_or(AllocationError::Overflow)?;
     }
     if left < 0 {
         // Halves went up on both sides of nothing.
-        minor.iter_mut().zip(by_remainder).for_each(|(minor, part)| *minor = part);
+        minor
+            .iter_mut()
+            .zip(by_remainder)
+            .for_each(|(minor, part)| *minor = part);
     } else if let Some(minor) = minor.get_mut(rest) {
         *minor = left;
     }
@@ -191,21 +232,37 @@ pub fn round_beside(
         return Ok((lines, total));
     }
     let unit = minor_unit(digits)?;
-    let (mut parts, mut rests) = (Vec::with_capacity(others.len()), Vec::with_capacity(others.len()));
+    let (mut parts, mut rests) = (
+        Vec::with_capacity(others.len()),
+        Vec::with_capacity(others.len()),
+    );
     for at in &others {
         let value = exact.get(*at).map_or(0, |value| i128::from(value.get()));
         parts.push(exact::div_floor(value, unit));
-        rests.push(value.checked_rem_euclid(unit).ok_or(AllocationError::Overflow)?);
+        rests.push(
+            value
+                .checked_rem_euclid(unit)
+                .ok_or(AllocationError::Overflow)?,
+        );
     }
     let all: Vec<i128> = (0..lines.len()).filter_map(kept).map(i128::from).collect();
-    let spare = i128::from(total).saturating_sub(sum(&all)?).saturating_sub(sum(&parts)?);
+    let spare = i128::from(total)
+        .saturating_sub(sum(&all)?)
+        .saturating_sub(sum(&parts)?);
     let count = i128::try_from(others.len()).map_err(|_| AllocationError::Overflow)?;
-    let each = spare.checked_div_euclid(count).ok_or(AllocationError::Overflow)?;
-    let over = spare.checked_rem_euclid(count).ok_or(AllocationError::Overflow)?;
-    parts.iter_mut().for_each(|part| *part = part.saturating_add(each));
+    let each = spare
+        .checked_div_euclid(count)
+        .ok_or(AllocationError::Overflow)?;
+    let over = spare
+        .checked_rem_euclid(count)
+        .ok_or(AllocationError::Overflow)?;
+    parts
+        .iter_mut()
+        .for_each(|part| *part = part.saturating_add(each));
     hand_out(&mut parts, &rests, over)?;
-    let below =
-        |(at, part): (&usize, &i128)| *part < 0 && exact.get(*at).is_some_and(|value| value.get() >= 0);
+    let below = |(at, part): (&usize, &i128)| {
+        *part < 0 && exact.get(*at).is_some_and(|value| value.get() >= 0)
+    };
     if others.iter().zip(&parts).any(below) {
         // What differs is less than what rounding left.
         return Ok((lines, total));
@@ -228,12 +285,17 @@ pub fn round_beside(
 /// # Errors
 /// [`AllocationError::TooManyDigits`] above 6 digits.
 pub fn round_alone(value: Millionths, digits: u32) -> Result<i64, AllocationError> {
-    narrow(exact::div_nearest(i128::from(value.get()), minor_unit(digits)?))
+    narrow(exact::div_nearest(
+        i128::from(value.get()),
+        minor_unit(digits)?,
+    ))
 }
 
 /// Millionths in one minor unit: 10 000 for 2 digits.
 pub(crate) fn minor_unit(digits: u32) -> Result<i128, AllocationError> {
-    let places = 6_u32.checked_sub(digits).ok_or(AllocationError::TooManyDigits { digits })?;
+    let places = 6_u32
+        .checked_sub(digits)
+        .ok_or(AllocationError::TooManyDigits { digits })?;
     10_i128.checked_pow(places).ok_or(AllocationError::Overflow)
 }
 
@@ -244,7 +306,13 @@ pub(crate) fn minor_unit(digits: u32) -> Result<i128, AllocationError> {
 ///
 /// # Errors
 /// As [`largest_remainder`].
-pub fn split_value(value: Millionths, weights: &[i128]) -> Result<Vec<Millionths>, AllocationError> {
+pub fn split_value(
+    value: Millionths,
+    weights: &[i128],
+) -> Result<Vec<Millionths>, AllocationError> {
     let parts = largest_remainder_wide(value.get(), weights)?;
-    parts.into_iter().map(|part| Millionths::new(part).map_err(|_| AllocationError::Overflow)).collect()
+    parts
+        .into_iter()
+        .map(|part| Millionths::new(part).map_err(|_| AllocationError::Overflow))
+        .collect()
 }

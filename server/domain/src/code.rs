@@ -17,7 +17,8 @@ pub struct CodeError {
 
 fn number(text: &str) -> Option<i64> {
     let digits = text.trim_start_matches('0');
-    let plain = digits.bytes().all(|b| b.is_ascii_digit()) && !digits.is_empty() && digits.len() <= 18;
+    let plain =
+        digits.bytes().all(|b| b.is_ascii_digit()) && !digits.is_empty() && digits.len() <= 18;
     plain.then(|| digits.parse().ok()).flatten()
 }
 
@@ -104,9 +105,16 @@ impl fmt::Display for PieceCode {
 impl FromStr for PieceCode {
     type Err = CodeError;
     fn from_str(text: &str) -> Result<Self, CodeError> {
-        let error = || CodeError { text: text.to_owned(), expected: "a piece", example: "L17.2" };
+        let error = || CodeError {
+            text: text.to_owned(),
+            expected: "a piece",
+            example: "L17.2",
+        };
         let (lot, piece) = text.trim().split_once('.').ok_or_else(error)?;
-        Ok(Self { lot: lot.parse().map_err(|_| error())?, number: number(piece).ok_or_else(error)? })
+        Ok(Self {
+            lot: lot.parse().map_err(|_| error())?,
+            number: number(piece).ok_or_else(error)?,
+        })
     }
 }
 

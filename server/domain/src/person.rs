@@ -17,13 +17,17 @@ use unicode_security::confusable_detection::skeleton;
 #[must_use]
 pub fn look_alike_key(name: &str) -> String {
     let seen = skeleton(name).collect::<String>().to_lowercase();
-    skeleton(&seen).map(|letter| if letter == 'i' { 'l' } else { letter }).collect()
+    skeleton(&seen)
+        .map(|letter| if letter == 'i' { 'l' } else { letter })
+        .collect()
 }
 
 /// True for one name, whatever its capitals and however its accents are written.
 #[must_use]
 pub fn is_same(one: &str, other: &str) -> bool {
-    one.nfd().flat_map(char::to_lowercase).eq(other.nfd().flat_map(char::to_lowercase))
+    one.nfd()
+        .flat_map(char::to_lowercase)
+        .eq(other.nfd().flat_map(char::to_lowercase))
 }
 
 /// The one form in which a name is kept: accents as one letter where there is such a letter.

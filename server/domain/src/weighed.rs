@@ -81,7 +81,9 @@ pub fn length_anew(
     now: Weight,
     heavier: i64,
 ) -> Result<Micrometres, ClothError> {
-    let nothing = || QuantityError::NotPositive { text: "what is left of the mass".to_owned() };
+    let nothing = || QuantityError::NotPositive {
+        text: "what is left of the mass".to_owned(),
+    };
     let overflow = QuantityError::Overflow { limit: "10 000 km" };
     let anew = match was.weighed(length) {
         Some(net) => {
@@ -92,11 +94,19 @@ pub fn length_anew(
                 .of(length)
                 .and_then(|net| net.plus(Fraction::new(i128::from(heavier).saturating_neg(), 1)?));
             let one = now.of(Micrometres::METRE).and_then(Fraction::inverse);
-            let metres = net.zip(one).and_then(|(net, one)| net.times(one.numerator(), one.denominator()));
-            let um =
-                metres.and_then(|metres| metres.times(UM, 1)).and_then(Fraction::floor).ok_or(overflow)?;
+            let metres = net
+                .zip(one)
+                .and_then(|(net, one)| net.times(one.numerator(), one.denominator()));
+            let um = metres
+                .and_then(|metres| metres.times(UM, 1))
+                .and_then(Fraction::floor)
+                .ok_or(overflow)?;
             Micrometres::new(um).map_err(|error| if um < 0 { nothing() } else { error })?
         }
     };
-    if anew.is_zero() { Err(nothing().into()) } else { Ok(anew) }
+    if anew.is_zero() {
+        Err(nothing().into())
+    } else {
+        Ok(anew)
+    }
 }

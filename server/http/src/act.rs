@@ -1,6 +1,8 @@
 //! The one adapter between HTTP and the acts of the contract.
 
-use crate::{State, error, input, openapi, router::reading, sign_in, sign_in::Who, telemetry::RequestId};
+use crate::{
+    State, error, input, openapi, router::reading, sign_in, sign_in::Who, telemetry::RequestId,
+};
 use actix_web::{
     HttpRequest, HttpResponse, Resource, Route,
     http::{
@@ -77,7 +79,11 @@ impl Table {
     pub(crate) fn resources(&self) -> impl Iterator<Item = Resource> {
         let mut by_path: BTreeMap<Vec<(bool, &str)>, Vec<&Entry>> = BTreeMap::new();
         for entry in &self.entries {
-            let key = entry.path.split('/').map(|part| (part.starts_with('{'), part)).collect();
+            let key = entry
+                .path
+                .split('/')
+                .map(|part| (part.starts_with('{'), part))
+                .collect();
             by_path.entry(key).or_default().push(entry);
         }
         by_path.into_values().map(|entries| resource(&entries))
@@ -92,8 +98,12 @@ fn resource(entries: &[&Entry]) -> Resource {
     });
     let allow = words.collect::<Vec<_>>().join(", ");
     let path = entries.first().map_or("", |entry| entry.path);
-    let resource = entries.iter().fold(web::resource(path), |all, entry| all.route((entry.route)()));
-    resource.default_service(web::to(move |request| error::wrong_method(request, allow.clone())))
+    let resource = entries
+        .iter()
+        .fold(web::resource(path), |all, entry| all.route((entry.route)()));
+    resource.default_service(web::to(move |request| {
+        error::wrong_method(request, allow.clone())
+    }))
 }
 
 fn route<A: Perform>() -> Route {
@@ -105,7 +115,11 @@ fn route<A: Perform>() -> Route {
     .to(answer::<A>)
 }
 
-async fn answer<A: Perform>(request: HttpRequest, payload: Payload, state: Data<State>) -> HttpResponse {
+async fn answer<A: Perform>(
+    request: HttpRequest,
+    payload: Payload,
+    state: Data<State>,
+) -> HttpResponse {
     match perform::<A>(&request, payload, &state).await {
         Ok(response) => response,
         Err(problem) => error::response(*problem, &RequestId::of(&request)),
@@ -133,7 +147,11 @@ async fn perform<A: Perform>(
         sleep(LOOK_AGAIN).await;
     };
     let new = A::METHOD == Method::Post && !repeated;
-    let mut response = HttpResponse::build(if new { StatusCode::CREATED } else { StatusCode::OK });
+    let mut response = HttpResponse::build(if new {
+        StatusCode::CREATED
+    } else {
+        StatusCode::OK
+    });
     if repeated {
         response.insert_header((REPEATED, "true"));
     }
@@ -145,13 +163,24 @@ async fn perform<A: Perform>(
 
 /// How a request was sent, by its headers.
 fn sending(request: &HttpRequest) -> Result<Sending, Box<Problem>> {
-    let is = |name: &str, wanted: &str| request.headers().get(name).is_some_and(|value| value == wanted);
+    let is = |name: &str, wanted: &str| {
+        request
+            .headers()
+            .get(name)
+            .is_some_and(|value| value == wanted)
+    };
     let at = request.headers().get(sending::SENT_AT).map(|value| {
-        let time = value.to_str().ok().and_then(|text| text.parse::<DateTime<Utc>>().ok());
+        let time = value
+            .to_str()
+            .ok()
+            .and_then(|text| text.parse::<DateTime<Utc>>().ok());
         time.ok_or_else(|| {
-            Problem::new(ProblemType::InvalidValue, format!("the header {} is not a time", sending::SENT_AT))
-                .field(sending::SENT_AT)
-                .hint("write it as 2026-10-05T09:00:00Z, or leave it out")
+            Problem::new(
+                ProblemType::InvalidValue,
+                format!("the header {} is not a time", sending::SENT_AT),
+            )
+            .field(sending::SENT_AT)
+            .hint("write it as 2026-10-05T09:00:00Z, or leave it out")
         })
     });
     Ok(Sending {
@@ -180,13 +209,24 @@ async fn once<A: Perform>(
             let (who, act, sending) = &*asked;
             let outcome = who.call(act, *sending, &state)?;
             let body = serde_json::to_vec(&outcome.answer).map_err(|error| {
-                Problem::new(ProblemType::Internal, format!("an answer did not serialise: {error}"))
+                Problem::new(
+                    ProblemType::Internal,
+                    format!("an answer did not serialise: {error}"),
+                )
             })?;
             let (news, version) = (A::has_news(&outcome.answer), A::version(&outcome.answer));
-            Ok::<_, Box<Problem>>(Answered { repeated: outcome.repeated, news, version, body })
+            Ok::<_, Box<Problem>>(Answered {
+                repeated: outcome.repeated,
+                news,
+                version,
+                body,
+            })
         })
     };
-    web::block(work)
-        .await
-        .map_err(|_| Problem::new(ProblemType::Internal, "the act panicked or the threads are gone"))?
+    web::block(work).await.map_err(|_| {
+        Problem::new(
+            ProblemType::Internal,
+            "the act panicked or the threads are gone",
+        )
+    })?
 }

@@ -74,14 +74,23 @@ impl Connections {
     fn enter(self: &Arc<Self>, address: IpAddr) -> Option<Connection> {
         let mut held = self.held();
         let known = held.known.contains(&address);
-        let most = if known { self.known_address } else { self.one_address };
+        let most = if known {
+            self.known_address
+        } else {
+            self.one_address
+        };
         let here = held.by_address.get(&address).copied().unwrap_or_default();
         if here >= most || (!known && held.unknown >= self.all_strangers) {
             return None;
         }
         held.by_address.insert(address, here + 1);
         held.unknown += usize::from(!known);
-        Some(Connection { shares: Arc::clone(self), address, known, signed_in: AtomicBool::new(false) })
+        Some(Connection {
+            shares: Arc::clone(self),
+            address,
+            known,
+            signed_in: AtomicBool::new(false),
+        })
     }
 
     fn leave(&self, connection: &Connection) {
@@ -139,9 +148,11 @@ pub(crate) fn signed_in(request: &HttpRequest) {
 /// Takes a new connection, or closes it.
 pub(crate) fn take(shares: &Arc<Connections>, stream: &dyn Any, data: &mut Extensions) {
     let plain = stream.downcast_ref::<TcpStream>();
-    let Some(tcp) =
-        plain.or_else(|| stream.downcast_ref::<TlsStream<TcpStream>>().map(|tls| tls.get_ref().0))
-    else {
+    let Some(tcp) = plain.or_else(|| {
+        stream
+            .downcast_ref::<TlsStream<TcpStream>>()
+            .map(|tls| tls.get_ref().0)
+    }) else {
         return;
     };
     let Ok(peer) = tcp.peer_addr() else { return };
@@ -161,12 +172,17 @@ pub(crate) async fn close_strangers(
 ) -> Result<ServiceResponse<impl MessageBody>, Error> {
     let mut response = next.call(request).await?;
     let request = response.request();
-    let open = request.app_data::<Data<State>>().is_none_or(|state| state.door.is_open());
+    let open = request
+        .app_data::<Data<State>>()
+        .is_none_or(|state| state.door.is_open());
     let stranger = request
         .conn_data::<Connection>()
         .is_some_and(|connection| !connection.signed_in.load(Ordering::Relaxed));
     if stranger && !open {
-        response.response_mut().head_mut().set_connection_type(ConnectionType::Close);
+        response
+            .response_mut()
+            .head_mut()
+            .set_connection_type(ConnectionType::Close);
     }
     Ok(response)
 }
@@ -186,7 +202,9 @@ mod tests {
         assert_eq!(strangers.len(), 2);
         assert!(shares.enter(address(1)).is_none(), "an eighth of 16");
         strangers.extend(
-            (2..7).flat_map(|last| [shares.enter(address(last)), shares.enter(address(last))]).flatten(),
+            (2..7)
+                .flat_map(|last| [shares.enter(address(last)), shares.enter(address(last))])
+                .flatten(),
         );
         assert_eq!(strangers.len(), 12);
         assert!(shares.enter(address(9)).is_none(), "three quarters of 16");

@@ -16,7 +16,11 @@ pub(crate) const PROBLEM_JSON: &str = "application/problem+json";
 
 /// The response for a problem. The cause of a server's failure is logged here, once, and not sent.
 pub(crate) fn response(problem: Problem, id: &RequestId) -> HttpResponse {
-    let mut problem = if problem.status >= 500 { failure(&problem, id) } else { problem };
+    let mut problem = if problem.status >= 500 {
+        failure(&problem, id)
+    } else {
+        problem
+    };
     problem.instance = Some(id.to_string());
     let status = StatusCode::from_u16(problem.status).unwrap_or(StatusCode::INTERNAL_SERVER_ERROR);
     let mut response = HttpResponse::build(status);
@@ -31,7 +35,8 @@ pub(crate) fn response(problem: Problem, id: &RequestId) -> HttpResponse {
 }
 
 fn json(problem: &Problem) -> String {
-    serde_json::to_string(problem).expect("a problem is texts, numbers and JSON values, which serialise")
+    serde_json::to_string(problem)
+        .expect("a problem is texts, numbers and JSON values, which serialise")
 }
 
 /// Logs a failure and puts what may be sent in its place.
@@ -42,12 +47,14 @@ fn failure(problem: &Problem, id: &RequestId) -> Problem {
             "the book cannot be reached just now",
             "try again: the same request with the same id is safe to repeat",
         ),
-        ProblemType::NewerSchema => {
-            ("the book was written by a newer program than this server", "bring the server up to date")
-        }
-        ProblemType::NotABook => {
-            ("the database that the server opens is not a book", "check the server's database URL")
-        }
+        ProblemType::NewerSchema => (
+            "the book was written by a newer program than this server",
+            "bring the server up to date",
+        ),
+        ProblemType::NotABook => (
+            "the database that the server opens is not a book",
+            "check the server's database URL",
+        ),
         _ => (
             "the server failed at this request; the cause is in its log under the request's id",
             "the same request with the same id is safe to repeat",
@@ -63,8 +70,8 @@ fn failure(problem: &Problem, id: &RequestId) -> Problem {
 /// Answers for paths that no route has.
 pub(crate) async fn no_such_route(request: HttpRequest) -> HttpResponse {
     let detail = format!("there is no route {}", request.path());
-    let problem =
-        Problem::new(ProblemType::NoRoute, detail).hint("all routes are listed in /v1/openapi.json");
+    let problem = Problem::new(ProblemType::NoRoute, detail)
+        .hint("all routes are listed in /v1/openapi.json");
     response(problem, &RequestId::of(&request))
 }
 
@@ -97,7 +104,10 @@ mod tests {
                 .field("secret")
                 .with("secret", 1);
             let sent = serde_json::to_string(&failure(&cause, &id)).unwrap();
-            assert!(sent.contains(kind.slug()) && !sent.contains("secret"), "{sent}");
+            assert!(
+                sent.contains(kind.slug()) && !sent.contains("secret"),
+                "{sent}"
+            );
         }
     }
 }

@@ -32,5 +32,7 @@ pub(crate) async fn ready(request: HttpRequest, data: Data<State>) -> HttpRespon
 }
 
 fn state(word: &str) -> HttpResponse {
-    HttpResponse::Ok().insert_header(ContentType::json()).body(format!(r#"{{"state":"{word}"}}"#))
+    HttpResponse::Ok()
+        .insert_header(ContentType::json())
+        .body(format!(r#"{{"state":"{word}"}}"#))
 }

@@ -74,7 +74,11 @@ pub fn app(
         .app_data(state)
         .configure(router::configure)
         .default_service(web::to(error::no_such_route))
-        .wrap(DefaultHeaders::new().add((CACHE_CONTROL, "no-store")).add((X_CONTENT_TYPE_OPTIONS, "nosniff")))
+        .wrap(
+            DefaultHeaders::new()
+                .add((CACHE_CONTROL, "no-store"))
+                .add((X_CONTENT_TYPE_OPTIONS, "nosniff")),
+        )
         .wrap(from_fn(local::only_this_machine))
         .wrap(from_fn(connections::close_strangers))
         .wrap(from_fn(telemetry::observe))

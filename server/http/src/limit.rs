@@ -33,9 +33,16 @@ impl<K: Hash + Eq + Clone> Limit<K> {
 
 impl<K: Hash + Eq + Clone, C: Clock + Clone> Limit<K, C> {
     fn with_clock(most: usize, clock: C) -> Self {
-        let most = u32::try_from(most).ok().and_then(NonZeroU32::new).unwrap_or(NonZeroU32::MAX);
+        let most = u32::try_from(most)
+            .ok()
+            .and_then(NonZeroU32::new)
+            .unwrap_or(NonZeroU32::MAX);
         let limiter = RateLimiter::hashmap_with_clock(Quota::per_minute(most), clock.clone());
-        Self { limiter, clock, sweep_at: AtomicUsize::new(FIRST_SWEEP) }
+        Self {
+            limiter,
+            clock,
+            sweep_at: AtomicUsize::new(FIRST_SWEEP),
+        }
     }
 
     /// Counts one more.
@@ -45,9 +52,12 @@ impl<K: Hash + Eq + Clone, C: Clock + Clone> Limit<K, C> {
     pub(crate) fn count(&self, key: &K) -> Result<(), Duration> {
         if self.limiter.len() >= self.sweep_at.load(Ordering::Relaxed) {
             self.limiter.retain_recent();
-            self.sweep_at.store((self.limiter.len() * 2).max(FIRST_SWEEP), Ordering::Relaxed);
+            self.sweep_at
+                .store((self.limiter.len() * 2).max(FIRST_SWEEP), Ordering::Relaxed);
         }
-        self.limiter.check_key(key).map_err(|refused| refused.wait_time_from(self.clock.now()))
+        self.limiter
+            .check_key(key)
+            .map_err(|refused| refused.wait_time_from(self.clock.now()))
     }
 }
 
@@ -68,8 +78,16 @@ mod tests {
         let limit = Limit::with_clock(2, clock.clone());
         assert_eq!(limit.count(&"a"), Ok(()));
         assert_eq!(limit.count(&"a"), Ok(()));
-        assert_eq!(limit.count(&"a"), Err(Duration::from_secs(30)), "one more each half minute");
-        assert_eq!(limit.count(&"b"), Ok(()), "another key has a limit of its own");
+        assert_eq!(
+            limit.count(&"a"),
+            Err(Duration::from_secs(30)),
+            "one more each half minute"
+        );
+        assert_eq!(
+            limit.count(&"b"),
+            Ok(()),
+            "another key has a limit of its own"
+        );
         clock.advance(Duration::from_secs(29));
         assert_eq!(limit.count(&"a"), Err(Duration::from_secs(1)));
         clock.advance(Duration::from_secs(1));
@@ -94,6 +112,10 @@ mod tests {
         for key in FIRST_SWEEP + 1..=2 * FIRST_SWEEP {
             assert!(limit.count(&key).is_ok());
         }
-        assert!(limit.limiter.len() <= FIRST_SWEEP + 1, "{} keys", limit.limiter.len());
+        assert!(
+            limit.limiter.len() <= FIRST_SWEEP + 1,
+            "{} keys",
+            limit.limiter.len()
+        );
     }
 }

@@ -19,11 +19,14 @@ pub(crate) async fn only_this_machine(
     request: ServiceRequest,
     next: Next<impl MessageBody + 'static>,
 ) -> Result<ServiceResponse<BoxBody>, Error> {
-    let host =
-        request.headers().get(HOST).map(|value| String::from_utf8_lossy(value.as_bytes()).into_owned());
+    let host = request
+        .headers()
+        .get(HOST)
+        .map(|value| String::from_utf8_lossy(value.as_bytes()).into_owned());
     match host {
         Some(host) if is_open(&request) && !is_this_machine(&host) => {
-            let detail = format!("the request is for the host \"{host}\", and only this machine may ask");
+            let detail =
+                format!("the request is for the host \"{host}\", and only this machine may ask");
             let problem = Problem::new(ProblemType::InvalidRequest, detail)
                 .field("host")
                 .hint("address the server as localhost or 127.0.0.1");
@@ -35,7 +38,9 @@ pub(crate) async fn only_this_machine(
 }
 
 fn is_open(request: &ServiceRequest) -> bool {
-    request.app_data::<Data<State>>().is_none_or(|state| state.door.is_open())
+    request
+        .app_data::<Data<State>>()
+        .is_none_or(|state| state.door.is_open())
 }
 
 /// True for `localhost` and loopback addresses, with or without a port.
@@ -45,7 +50,9 @@ fn is_this_machine(host: &str) -> bool {
         None => host.split(':').next().unwrap_or_default(),
     };
     name.eq_ignore_ascii_case("localhost")
-        || name.parse::<IpAddr>().is_ok_and(|address| address.is_loopback())
+        || name
+            .parse::<IpAddr>()
+            .is_ok_and(|address| address.is_loopback())
 }
 
 #[cfg(test)]
@@ -54,11 +61,24 @@ mod tests {
 
     #[test]
     fn only_loopback_names_are_this_machine() {
-        for host in ["localhost", "LocalHost:8417", "127.0.0.1", "127.0.0.1:1", "[::1]", "[::1]:8417"] {
+        for host in [
+            "localhost",
+            "LocalHost:8417",
+            "127.0.0.1",
+            "127.0.0.1:1",
+            "[::1]",
+            "[::1]:8417",
+        ] {
             assert!(is_this_machine(host), "{host}");
         }
-        for host in ["", "localhost.example", "127.0.0.1.example:80", "192.168.0.2", "[::2]:1", "example:127"]
-        {
+        for host in [
+            "",
+            "localhost.example",
+            "127.0.0.1.example:80",
+            "192.168.0.2",
+            "[::2]:1",
+            "example:127",
+        ] {
             assert!(!is_this_machine(host), "{host}");
         }
     }

@@ -62,20 +62,41 @@ impl Metrics {
     pub(crate) fn end(&self, method: &str, route: Option<&str>, status: u16, took: Duration) {
         self.under_way.dec();
         let route = route.unwrap_or(NO_ROUTE).to_owned();
-        let labels = Answered { method: method.to_owned(), route: route.clone(), status };
+        let labels = Answered {
+            method: method.to_owned(),
+            route: route.clone(),
+            status,
+        };
         self.answered.get_or_create(&labels).inc();
-        self.took.get_or_create(&Routed { route }).observe(took.as_secs_f64());
+        self.took
+            .get_or_create(&Routed { route })
+            .observe(took.as_secs_f64());
     }
 
     /// The figures as text.
     fn text(&self, written: Written) -> Result<String, std::fmt::Error> {
         let mut registry = Registry::with_prefix("ellwand");
-        registry.register("requests", "Requests that were answered", self.answered.clone());
+        registry.register(
+            "requests",
+            "Requests that were answered",
+            self.answered.clone(),
+        );
         registry.register("request_seconds", "How long they took", self.took.clone());
-        registry.register("requests_under_way", "Requests that are being answered", self.under_way.clone());
-        let (writes, commits) = (ConstCounter::new(written.jobs), ConstCounter::new(written.commits));
+        registry.register(
+            "requests_under_way",
+            "Requests that are being answered",
+            self.under_way.clone(),
+        );
+        let (writes, commits) = (
+            ConstCounter::new(written.jobs),
+            ConstCounter::new(written.commits),
+        );
         registry.register("writes", "Acts that were written by this process", writes);
-        registry.register("commits", "Commits that they took; those that wait share one", commits);
+        registry.register(
+            "commits",
+            "Commits that they took; those that wait share one",
+            commits,
+        );
         let mut text = String::new();
         encode(&mut text, &registry)?;
         Ok(text)
@@ -92,10 +113,18 @@ pub(crate) async fn metrics(request: HttpRequest, state: Data<State>) -> HttpRes
 
 async fn figures(request: &HttpRequest, state: Data<State>) -> Result<String, Box<Problem>> {
     let who = sign_in::who(request, &state).await?;
-    let failed = |_| Box::new(Problem::new(ProblemType::Internal, "the figures cannot be told"));
+    let failed = |_| {
+        Box::new(Problem::new(
+            ProblemType::Internal,
+            "the figures cannot be told",
+        ))
+    };
     let shared = state.clone();
     web::block(move || who.call(&GetSelf {}, Sending::default(), &shared))
         .await
         .map_err(|error| failed(error.to_string()))??;
-    state.metrics.text(state.book.written()).map_err(|error| failed(error.to_string()))
+    state
+        .metrics
+        .text(state.book.written())
+        .map_err(|error| failed(error.to_string()))
 }

@@ -13,10 +13,12 @@ use ellwand_contract::{
     details::{ListDetails, RateDetail},
     figures::{GetFigures, SetFigures},
     garments::{
-        CancelGarment, CopyGarment, DeliverGarment, EditGarment, FinishGarment, GetCandidates, GetGarment,
-        ListGarments, PlanGarment,
+        CancelGarment, CopyGarment, DeliverGarment, EditGarment, FinishGarment, GetCandidates,
+        GetGarment, ListGarments, PlanGarment,
     },
-    lots::{EditLot, GetLot, MarkFlaw, MeasurePiece, PlacePiece, RemoveFlaw, SplitPiece, WeighPiece},
+    lots::{
+        EditLot, GetLot, MarkFlaw, MeasurePiece, PlacePiece, RemoveFlaw, SplitPiece, WeighPiece,
+    },
     operations::{ForgetOperation, GetEstimates, ListOperations, SetOperation},
     outcomes::{GetGarmentOutcome, GetOutcome},
     overhead::{GetOverheadSpent, SetOverheadSpent},
@@ -24,7 +26,8 @@ use ellwand_contract::{
     people::{CreateToken, GetPerson, GetSelf, ListPeople, ListTokens, RevokeToken, SetPerson},
     purchases::{AddCharge, Buy, GetPurchase, ListPurchases},
     quotations::{
-        AcceptQuotation, CloseQuotation, GetQuotation, ListQuotations, LogPayment, MakeQuotation, Requote,
+        AcceptQuotation, CloseQuotation, GetQuotation, ListQuotations, LogPayment, MakeQuotation,
+        Requote,
     },
     reservations::{GetReservation, ListReservations, Release, Reserve},
     seams::{GetSeams, SeamInput},
@@ -34,7 +37,8 @@ use ellwand_contract::{
     wash::{FinishWash, TestWash},
     work::LogWork,
     workshop::{
-        CloseBooks, GetWorkshop, SetOverheadRate, SetPayRate, SetTaxRate, SetTaxReclaim, SetWorkshop,
+        CloseBooks, GetWorkshop, SetOverheadRate, SetPayRate, SetTaxRate, SetTaxReclaim,
+        SetWorkshop,
     },
 };
 
@@ -154,5 +158,6 @@ pub(crate) fn reading() -> actix_web::Route {
 }
 
 fn read_only(path: &str) -> Resource {
-    web::resource(path).default_service(web::to(|request| error::wrong_method(request, "GET, HEAD")))
+    web::resource(path)
+        .default_service(web::to(|request| error::wrong_method(request, "GET, HEAD")))
 }

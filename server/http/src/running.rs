@@ -39,8 +39,15 @@ const BLOCKING_THREADS: usize = 16;
 /// When the listener can be reached by others without tokens or TLS, the certificate cannot be used, or the listener
 /// cannot.
 pub fn serve(config: &Config, book: Book, listener: TcpListener) -> io::Result<(Server, Stop)> {
-    config.check_listen(listener.local_addr()?).map_err(io::Error::other)?;
-    let tls = config.tls.as_ref().map(Tls::load).transpose().map_err(io::Error::other)?;
+    config
+        .check_listen(listener.local_addr()?)
+        .map_err(io::Error::other)?;
+    let tls = config
+        .tls
+        .as_ref()
+        .map(Tls::load)
+        .transpose()
+        .map_err(io::Error::other)?;
     let state = State::new(book, config);
     let connections_per_worker = config.max_connections.div_ceil(config.workers).max(1);
     let shared = state.clone();
@@ -64,7 +71,10 @@ pub fn serve(config: &Config, book: Book, listener: TcpListener) -> io::Result<(
         None => server.listen(listener)?,
     };
     let server = server.run();
-    let stop = Stop { handle: server.handle(), state };
+    let stop = Stop {
+        handle: server.handle(),
+        state,
+    };
     Ok((server, stop))
 }
 
@@ -120,10 +130,14 @@ impl Running {
     }
 
     fn join(&mut self) -> io::Result<()> {
-        let Some(thread) = self.thread.take() else { return Ok(()) };
+        let Some(thread) = self.thread.take() else {
+            return Ok(());
+        };
         // The future would only wait for its end, as `join` does.
         drop(self.stop.stop());
-        thread.join().unwrap_or_else(|_| Err(io::Error::other("the server's thread panicked")))
+        thread
+            .join()
+            .unwrap_or_else(|_| Err(io::Error::other("the server's thread panicked")))
     }
 }
 
@@ -145,5 +159,9 @@ pub fn spawn(config: &Config, book: Book, listener: TcpListener) -> io::Result<R
     let thread = std::thread::Builder::new()
         .name("ellwand-server".to_owned())
         .spawn(move || System::new().block_on(server))?;
-    Ok(Running { address, stop, thread: Some(thread) })
+    Ok(Running {
+        address,
+        stop,
+        thread: Some(thread),
+    })
 }

@@ -114,9 +114,17 @@ impl Door {
         if !self.behind_proxy {
             return peer;
         }
-        let named = request.headers().get_all(FORWARDED).last().and_then(|value| value.to_str().ok());
-        let last = named.and_then(|list| list.rsplit(',').next()).map(str::trim);
-        last.and_then(|text| text.parse().ok()).map(network).or(peer)
+        let named = request
+            .headers()
+            .get_all(FORWARDED)
+            .last()
+            .and_then(|value| value.to_str().ok());
+        let last = named
+            .and_then(|list| list.rsplit(',').next())
+            .map(str::trim);
+        last.and_then(|text| text.parse().ok())
+            .map(network)
+            .or(peer)
     }
 }
 
@@ -148,7 +156,9 @@ pub(crate) async fn who(request: &HttpRequest, state: &Data<State>) -> Result<Wh
     if let Some(holder) = holder {
         request.extensions_mut().insert(holder);
     }
-    door.requests.count(&hash).map_err(|wait| too_many("requests of this token", wait))?;
+    door.requests
+        .count(&hash)
+        .map_err(|wait| too_many("requests of this token", wait))?;
     connections::signed_in(request);
     // Of no use where a token says who asks, but what is sent is judged all the same.
     caller(request)?;
@@ -161,12 +171,16 @@ impl Who {
     /// # Errors
     /// A failed sign-in, which is counted.
     pub(crate) async fn check(&self, state: &Data<State>) -> Result<(), Box<Problem>> {
-        let Self::Holder(secret, address) = self else { return Ok(()) };
+        let Self::Holder(secret, address) = self else {
+            return Ok(());
+        };
         let gone = |_| Problem::new(ProblemType::Internal, "the threads are gone");
         // The semaphore is never closed.
         let _turn = state.door.lookups.acquire().await;
         let (shared, token) = (state.clone(), secret.clone());
-        let done = web::block(move || shared.book.call_signed(&token, &GetSelf {})).await.map_err(gone)?;
+        let done = web::block(move || shared.book.call_signed(&token, &GetSelf {}))
+            .await
+            .map_err(gone)?;
         match done {
             Ok(signed) => {
                 state.door.remember(secret, signed.answer.person);
@@ -200,7 +214,9 @@ impl Who {
 fn bearer(request: &HttpRequest) -> Option<Secret> {
     let value = request.headers().get(AUTHORIZATION)?.to_str().ok()?;
     let (scheme, token) = value.split_once(' ')?;
-    scheme.eq_ignore_ascii_case("bearer").then(|| Secret::parse(token.trim()))?
+    scheme
+        .eq_ignore_ascii_case("bearer")
+        .then(|| Secret::parse(token.trim()))?
 }
 
 /// What one client holds: an IPv4 address, but of IPv6 a whole /64 (RFC 6177), in which it may choose any.
@@ -213,19 +229,26 @@ pub(crate) fn network(address: IpAddr) -> IpAddr {
 
 fn too_many(what: &str, wait: Duration) -> Box<Problem> {
     let seconds = wait.as_secs().saturating_add(1);
-    Problem::new(ProblemType::TooMany, format!("there were too many {what} in a minute"))
-        .hint(format!("try again in {seconds} s"))
-        .with("retry_after_s", seconds)
-        .into()
+    Problem::new(
+        ProblemType::TooMany,
+        format!("there were too many {what} in a minute"),
+    )
+    .hint(format!("try again in {seconds} s"))
+    .with("retry_after_s", seconds)
+    .into()
 }
 
 fn caller(request: &HttpRequest) -> Result<Caller, Box<Problem>> {
-    let Some(value) = request.headers().get(CALLER) else { return Ok(Caller::owner(OWNER)) };
+    let Some(value) = request.headers().get(CALLER) else {
+        return Ok(Caller::owner(OWNER));
+    };
     let name = std::str::from_utf8(value.as_bytes()).ok().map(str::trim);
-    let accepted =
-        |name: &&str| !name.is_empty() && name.len() <= CALLER_MAX && !name.chars().any(char::is_control);
+    let accepted = |name: &&str| {
+        !name.is_empty() && name.len() <= CALLER_MAX && !name.chars().any(char::is_control)
+    };
     let name = name.filter(accepted).ok_or_else(|| {
-        let detail = format!("the header {CALLER} is not a name of 1 to {CALLER_MAX} bytes in UTF-8");
+        let detail =
+            format!("the header {CALLER} is not a name of 1 to {CALLER_MAX} bytes in UTF-8");
         Problem::new(ProblemType::InvalidValue, detail)
             .field(CALLER.as_str())
             .hint("leave it out to book as owner")

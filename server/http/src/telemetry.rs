@@ -27,7 +27,11 @@ pub(crate) struct RequestId(String);
 impl RequestId {
     /// The id that was given to a request on arrival.
     pub(crate) fn of(request: &HttpRequest) -> Self {
-        request.extensions().get().cloned().unwrap_or_else(Self::new)
+        request
+            .extensions()
+            .get()
+            .cloned()
+            .unwrap_or_else(Self::new)
     }
 
     pub(crate) fn new() -> Self {
@@ -35,7 +39,9 @@ impl RequestId {
     }
 
     fn parse(text: &str) -> Option<Self> {
-        let plain = text.bytes().all(|byte| byte.is_ascii_alphanumeric() || b"-_.".contains(&byte));
+        let plain = text
+            .bytes()
+            .all(|byte| byte.is_ascii_alphanumeric() || b"-_.".contains(&byte));
         (plain && !text.is_empty() && text.len() <= REQUEST_ID_MAX).then(|| Self(text.to_owned()))
     }
 }
@@ -52,8 +58,13 @@ pub(crate) async fn observe(
     next: Next<impl MessageBody>,
 ) -> Result<ServiceResponse<impl MessageBody>, Error> {
     let begun = Instant::now();
-    let sent = request.headers().get(REQUEST_ID).and_then(|value| value.to_str().ok());
-    let id = sent.and_then(RequestId::parse).unwrap_or_else(RequestId::new);
+    let sent = request
+        .headers()
+        .get(REQUEST_ID)
+        .and_then(|value| value.to_str().ok());
+    let id = sent
+        .and_then(RequestId::parse)
+        .unwrap_or_else(RequestId::new);
     request.extensions_mut().insert(id.clone());
     let span = tracing::info_span!("request", request.id = %id);
     let state = request.app_data::<Data<State>>().cloned();
@@ -68,26 +79,42 @@ pub(crate) async fn observe(
         let request = response.request();
         let route = request.match_pattern();
         let status = response.status().as_u16();
-        state.metrics.end(request.method().as_str(), route.as_deref(), status, begun.elapsed());
+        state.metrics.end(
+            request.method().as_str(),
+            route.as_deref(),
+            status,
+            begun.elapsed(),
+        );
     }
-    log(&response, &id, begun, state.as_deref().map(|state| &**state));
+    log(
+        &response,
+        &id,
+        begun,
+        state.as_deref().map(|state| &**state),
+    );
     Ok(response)
 }
 
 fn log<B>(response: &ServiceResponse<B>, id: &RequestId, begun: Instant, state: Option<&State>) {
     let request = response.request();
     // The route and not the path, so that lines can be counted; an unknown path is shown as it came.
-    let route = request.match_pattern().unwrap_or_else(|| request.path().to_owned());
+    let route = request
+        .match_pattern()
+        .unwrap_or_else(|| request.path().to_owned());
     let (method, status) = (request.method(), response.status().as_u16());
     let tenths = begun.elapsed().as_micros() / 100;
     let time = f64::from(u32::try_from(tenths).unwrap_or(u32::MAX)) / 10.0;
     // Who is turned away at the door is logged with where they are, and whose token they hold where that is known; of the
     // others their bookings say who they were.
-    let address = state.filter(|_| matches!(status, 401 | 429)).and_then(|state| state.door.address(request));
+    let address = state
+        .filter(|_| matches!(status, 401 | 429))
+        .and_then(|state| state.door.address(request));
     let holder = address.and_then(|_| request.extensions().get::<Person>().cloned());
     let who = holder.as_ref().map(|Person(name)| name.as_str());
     let of = who.map(|name| format!(" of {name}")).unwrap_or_default();
-    let from = address.map(|address| format!("{of} from {address}")).unwrap_or_default();
+    let from = address
+        .map(|address| format!("{of} from {address}"))
+        .unwrap_or_default();
     macro_rules! line {
         ($level:ident) => {
             tracing::$level!(
@@ -97,7 +124,11 @@ fn log<B>(response: &ServiceResponse<B>, id: &RequestId, begun: Instant, state: 
             )
         };
     }
-    if route.starts_with(health::PREFIX) { line!(debug) } else { line!(info) }
+    if route.starts_with(health::PREFIX) {
+        line!(debug)
+    } else {
+        line!(info)
+    }
 }
 
 /// Starts logging to standard error.
@@ -106,14 +137,21 @@ fn log<B>(response: &ServiceResponse<B>, id: &RequestId, begun: Instant, state: 
 /// When the filter cannot be read.
 pub(crate) fn start(format: LogFormat, filter: &str) -> Result<(), ParseError> {
     let filter = EnvFilter::try_new(filter)?;
-    let builder =
-        tracing_subscriber::fmt().with_env_filter(filter).with_writer(std::io::stderr).with_target(false);
+    let builder = tracing_subscriber::fmt()
+        .with_env_filter(filter)
+        .with_writer(std::io::stderr)
+        .with_target(false);
     // A logger that is set already (by whoever runs the server in process) stays.
     let _ = match format {
-        LogFormat::Text => builder.with_ansi(std::io::IsTerminal::is_terminal(&std::io::stderr())).try_init(),
-        LogFormat::Json => {
-            builder.json().flatten_event(true).with_current_span(false).with_span_list(false).try_init()
-        }
+        LogFormat::Text => builder
+            .with_ansi(std::io::IsTerminal::is_terminal(&std::io::stderr()))
+            .try_init(),
+        LogFormat::Json => builder
+            .json()
+            .flatten_event(true)
+            .with_current_span(false)
+            .with_span_list(false)
+            .try_init(),
     };
     Ok(())
 }
@@ -125,7 +163,12 @@ mod tests {
     #[test]
     fn a_request_id_from_outside_is_short_and_plain_or_not_taken() {
         let longest = "a".repeat(64);
-        for text in ["0", "01926b7e-0000-7000-8000-000000000000", "a.b_c-D", &longest] {
+        for text in [
+            "0",
+            "01926b7e-0000-7000-8000-000000000000",
+            "a.b_c-D",
+            &longest,
+        ] {
             assert!(RequestId::parse(text).is_some(), "{text}");
         }
         let too_long = "a".repeat(65);

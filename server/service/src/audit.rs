@@ -54,7 +54,11 @@ impl Perform for RunAudit {
 }
 
 fn code(balance: &Balance) -> String {
-    PieceCode { lot: LotCode::new(balance.lot), number: balance.number }.to_string()
+    PieceCode {
+        lot: LotCode::new(balance.lot),
+        number: balance.number,
+    }
+    .to_string()
 }
 
 /// Rule 1 for pieces, rule 3 for their stretches, and the sums kept beside them. Answers the value kept.
@@ -62,7 +66,9 @@ fn pieces(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<i64> {
     let (mut after, mut total) = (0, 0_i64);
     loop {
         let batch = tx.audit_pieces(after, BATCH)?;
-        let (Some(first), Some(last)) = (batch.first(), batch.last()) else { return Ok(total) };
+        let (Some(first), Some(last)) = (batch.first(), batch.last()) else {
+            return Ok(total);
+        };
         let (first, last) = (first.id, last.id);
         let mut promised: HashMap<(i64, i64), i64> = HashMap::new();
         for (piece, stretch, held) in tx.audit_promises(first, last)? {
@@ -72,7 +78,10 @@ fn pieces(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<i64> {
         for balance in &batch {
             compare(audit, &code(balance), balance);
             total = total.saturating_add(balance.kept.1);
-            let own: Vec<_> = stretches.iter().filter(|stretch| stretch.0 == balance.id).collect();
+            let own: Vec<_> = stretches
+                .iter()
+                .filter(|stretch| stretch.0 == balance.id)
+                .collect();
             let mut held = 0;
             for (_, position, length, kept) in &own {
                 audit.stretches += 1;
@@ -80,28 +89,58 @@ fn pieces(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<i64> {
                 held += promises;
                 let record = format!("{} stretch {}", code(balance), position + 1);
                 if promises != *kept {
-                    let detail = format!("the promises add up to {promises}, the stretch says {kept}");
-                    audit.findings.push(Finding { rule: 3, record: record.clone(), detail });
+                    let detail =
+                        format!("the promises add up to {promises}, the stretch says {kept}");
+                    audit.findings.push(Finding {
+                        rule: 3,
+                        record: record.clone(),
+                        detail,
+                    });
                 }
                 if promises > *length {
                     let detail = format!("{promises} is promised of a length of {length}");
-                    audit.findings.push(Finding { rule: 3, record, detail });
+                    audit.findings.push(Finding {
+                        rule: 3,
+                        record,
+                        detail,
+                    });
                 }
             }
             if held != balance.held {
-                let detail = format!("the promises add up to {held}, the piece says {}", balance.held);
-                audit.findings.push(Finding { rule: 3, record: code(balance), detail });
+                let detail = format!(
+                    "the promises add up to {held}, the piece says {}",
+                    balance.held
+                );
+                audit.findings.push(Finding {
+                    rule: 3,
+                    record: code(balance),
+                    detail,
+                });
             }
             let reach: i64 = own.iter().map(|stretch| stretch.2).sum();
             if reach > balance.kept.0 {
                 let detail = format!("its stretches add up to {reach}, it has {}", balance.kept.0);
-                audit.findings.push(Finding { rule: 3, record: code(balance), detail });
+                audit.findings.push(Finding {
+                    rule: 3,
+                    record: code(balance),
+                    detail,
+                });
             }
         }
         for ((piece, stretch), held) in promised {
-            let record = batch.iter().find(|balance| balance.id == piece).map_or(String::new(), code);
-            let detail = format!("{held} is promised in stretch {}, which does not exist", stretch + 1);
-            audit.findings.push(Finding { rule: 3, record, detail });
+            let record = batch
+                .iter()
+                .find(|balance| balance.id == piece)
+                .map_or(String::new(), code);
+            let detail = format!(
+                "{held} is promised in stretch {}, which does not exist",
+                stretch + 1
+            );
+            audit.findings.push(Finding {
+                rule: 3,
+                record,
+                detail,
+            });
         }
         audit.pieces += i64::try_from(batch.len()).unwrap_or(0);
         after = last;
@@ -110,21 +149,34 @@ fn pieces(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<i64> {
 
 /// Rule 1: the ledger's sum is the balance, and neither is negative.
 fn compare(audit: &mut Audit, record: &str, balance: &Balance) {
-    for (what, kept, ledger) in
-        [("quantity", balance.kept.0, balance.ledger.0), ("value", balance.kept.1, balance.ledger.1)]
-    {
+    for (what, kept, ledger) in [
+        ("quantity", balance.kept.0, balance.ledger.0),
+        ("value", balance.kept.1, balance.ledger.1),
+    ] {
         if kept != ledger {
             let detail = format!("the ledger gives a {what} of {ledger}, the book says {kept}");
-            audit.findings.push(Finding { rule: 1, record: record.to_owned(), detail });
+            audit.findings.push(Finding {
+                rule: 1,
+                record: record.to_owned(),
+                detail,
+            });
         }
         if ledger < 0 {
             let detail = format!("the ledger gives a {what} of {ledger}, below zero");
-            audit.findings.push(Finding { rule: 1, record: record.to_owned(), detail });
+            audit.findings.push(Finding {
+                rule: 1,
+                record: record.to_owned(),
+                detail,
+            });
         }
     }
     if balance.kept.0 == 0 && balance.kept.1 != 0 {
         let detail = format!("nothing is left of it, yet it is worth {}", balance.kept.1);
-        audit.findings.push(Finding { rule: 1, record: record.to_owned(), detail });
+        audit.findings.push(Finding {
+            rule: 1,
+            record: record.to_owned(),
+            detail,
+        });
     }
 }
 
@@ -133,7 +185,9 @@ fn layers(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<i64> {
     let (mut after, mut total) = (0, 0_i64);
     loop {
         let batch = tx.audit_layers(after, BATCH)?;
-        let Some(last) = batch.last() else { return Ok(total) };
+        let Some(last) = batch.last() else {
+            return Ok(total);
+        };
         after = last.id;
         for balance in &batch {
             let record = match balance.lot {
@@ -152,16 +206,25 @@ fn purchases(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<i64> {
     let (mut after, mut total) = (0, 0_i64);
     loop {
         let batch = tx.audit_purchases(after, BATCH)?;
-        let Some(last) = batch.last() else { return Ok(total) };
+        let Some(last) = batch.last() else {
+            return Ok(total);
+        };
         after = last.id;
         for sum in &batch {
             total = total.saturating_add(sum.home);
-            for (what, value) in [("lines", sum.lines), ("lots", sum.lots), ("ledger's receipts", sum.ledger)]
-            {
+            for (what, value) in [
+                ("lines", sum.lines),
+                ("lots", sum.lots),
+                ("ledger's receipts", sum.ledger),
+            ] {
                 if value != sum.home {
                     let detail = format!("its {what} add up to {value}, its total is {}", sum.home);
                     let record = PurchaseCode::new(sum.id).to_string();
-                    audit.findings.push(Finding { rule: 2, record, detail });
+                    audit.findings.push(Finding {
+                        rule: 2,
+                        record,
+                        detail,
+                    });
                 }
             }
         }

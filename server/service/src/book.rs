@@ -45,7 +45,14 @@ impl Book {
     /// # Errors
     /// As [`Self::open`].
     pub fn open_for_many(url: &str, options: Options, connections: u32) -> Result<Self, Problem> {
-        Self::open_with(url, options, OpenOptions { connections, ..OpenOptions::default() })
+        Self::open_with(
+            url,
+            options,
+            OpenOptions {
+                connections,
+                ..OpenOptions::default()
+            },
+        )
     }
 
     /// The same while nobody else has the book open; where it is a file, that is seen to.
@@ -53,13 +60,26 @@ impl Book {
     /// # Errors
     /// As [`Self::open`], and when another process has it open.
     pub fn open_alone(url: &str, options: Options) -> Result<Self, Problem> {
-        Self::open_with(url, options, OpenOptions { alone: true, ..OpenOptions::default() })
+        Self::open_with(
+            url,
+            options,
+            OpenOptions {
+                alone: true,
+                ..OpenOptions::default()
+            },
+        )
     }
 
     fn open_with(url: &str, options: Options, storage: OpenOptions) -> Result<Self, Problem> {
-        let storage = OpenOptions { create: options.create, ..storage };
+        let storage = OpenOptions {
+            create: options.create,
+            ..storage
+        };
         let db = Db::open(url, &storage).map_err(|error| storage_problem(&error))?;
-        Ok(Self { db, clock: options.clock })
+        Ok(Self {
+            db,
+            clock: options.clock,
+        })
     }
 
     /// Performs an act for someone who is known.
@@ -69,7 +89,11 @@ impl Book {
     ///
     /// # Errors
     /// A [`Problem`]; nothing has changed then.
-    pub fn call<A: Perform>(&self, caller: &Caller, act: &A) -> Result<Outcome<A::Answer>, Problem> {
+    pub fn call<A: Perform>(
+        &self,
+        caller: &Caller,
+        act: &A,
+    ) -> Result<Outcome<A::Answer>, Problem> {
         self.send(caller, act, Sending::default())
     }
 
@@ -90,7 +114,11 @@ impl Book {
     ///
     /// # Errors
     /// As [`Self::call`]; [`ProblemType::NotSignedIn`] for a token that is not known or was taken back.
-    pub fn call_signed<A: Perform>(&self, token: &Secret, act: &A) -> Result<Outcome<A::Answer>, Problem> {
+    pub fn call_signed<A: Perform>(
+        &self,
+        token: &Secret,
+        act: &A,
+    ) -> Result<Outcome<A::Answer>, Problem> {
         self.send_signed(token, act, Sending::default())
     }
 
@@ -112,7 +140,9 @@ impl Book {
     /// # Errors
     /// A [`Problem`]; the other book is as it was then.
     pub fn copy_into(&self, target: &Self) -> Result<Vec<TableContent>, Problem> {
-        self.db.copy_into(&target.db).map_err(|error| storage_problem(&error))
+        self.db
+            .copy_into(&target.db)
+            .map_err(|error| storage_problem(&error))
     }
 
     /// What the book holds, table by table.
@@ -120,7 +150,9 @@ impl Book {
     /// # Errors
     /// A [`Problem`], when the database fails.
     pub fn content(&self) -> Result<Vec<TableContent>, Problem> {
-        self.db.read(|tx| tx.content()).map_err(|error: StorageError| storage_problem(&error))
+        self.db
+            .read(|tx| tx.content())
+            .map_err(|error: StorageError| storage_problem(&error))
     }
 
     /// Whether the book could be written to: a file has room on its disk, a server takes writes.
@@ -128,7 +160,9 @@ impl Book {
     /// # Errors
     /// A [`Problem`] that says what is in the way.
     pub fn takes_writes(&self) -> Result<(), Problem> {
-        self.db.takes_writes().map_err(|error| storage_problem(&error))
+        self.db
+            .takes_writes()
+            .map_err(|error| storage_problem(&error))
     }
 
     /// Ends all work on the book, for this handle and its clones: a file holds everything in itself then, unless others
@@ -160,7 +194,10 @@ impl Book {
                 let context = Context::new(tx, &caller, now)?;
                 let mut answer = act.perform(tx, &context)?;
                 A::conceal(&mut answer, caller.sees());
-                Ok(Outcome { answer, repeated: false })
+                Ok(Outcome {
+                    answer,
+                    repeated: false,
+                })
             });
             return done.map_err(|failure: Failure| Problem::from(failure));
         };
@@ -189,29 +226,33 @@ impl Book {
         problem: Problem,
     ) -> Result<Outcome<A::Answer>, Problem> {
         let refusal = &problem;
-        let answered = self.db.write(Box::new(move |tx: &mut Tx<'_>| -> Result<_, Failure> {
-            let caller = who.is(tx)?;
-            caller.may::<A>()?;
-            let (id, content) = (id.to_string(), text_of(act)?);
-            if let Some(request) = tx.request(&id)? {
-                let mut outcome = repeated::<A>(&request, &caller, &content)?;
-                A::conceal(&mut outcome.answer, caller.sees());
-                return Ok(Some(outcome));
-            }
-            readable(&content)?;
-            tx.insert_request(&Request {
-                id,
-                act: A::NAME.to_owned(),
-                caller: caller.name,
-                content,
-                answer: text_of(refusal)?,
-                answered_at: now.naive_utc(),
-                erased_at: None,
-                refused: true,
-            })?;
-            Ok(None)
-        }));
-        answered.map_err(Problem::from)?.ok_or_else(|| final_refusal(problem))
+        let answered = self
+            .db
+            .write(Box::new(move |tx: &mut Tx<'_>| -> Result<_, Failure> {
+                let caller = who.is(tx)?;
+                caller.may::<A>()?;
+                let (id, content) = (id.to_string(), text_of(act)?);
+                if let Some(request) = tx.request(&id)? {
+                    let mut outcome = repeated::<A>(&request, &caller, &content)?;
+                    A::conceal(&mut outcome.answer, caller.sees());
+                    return Ok(Some(outcome));
+                }
+                readable(&content)?;
+                tx.insert_request(&Request {
+                    id,
+                    act: A::NAME.to_owned(),
+                    caller: caller.name,
+                    content,
+                    answer: text_of(refusal)?,
+                    answered_at: now.naive_utc(),
+                    erased_at: None,
+                    refused: true,
+                })?;
+                Ok(None)
+            }));
+        answered
+            .map_err(Problem::from)?
+            .ok_or_else(|| final_refusal(problem))
     }
 }
 
@@ -220,7 +261,10 @@ impl Book {
 fn settles(problem: &Problem) -> bool {
     let at_the_door = matches!(
         problem.kind,
-        ProblemType::NotSignedIn | ProblemType::NotAllowed | ProblemType::TooMany | ProblemType::ClockInDoubt
+        ProblemType::NotSignedIn
+            | ProblemType::NotAllowed
+            | ProblemType::TooMany
+            | ProblemType::ClockInDoubt
     );
     problem.status < 500 && !at_the_door
 }
@@ -228,7 +272,10 @@ fn settles(problem: &Problem) -> bool {
 /// The refusal that every sending of a request gets once a repeat of it was refused.
 fn final_refusal(problem: Problem) -> Problem {
     const FINAL: &str = "this answer to the id is final: make a new request without it";
-    let hint = problem.hint.as_ref().map_or_else(|| FINAL.to_owned(), |hint| format!("{hint}; {FINAL}"));
+    let hint = problem
+        .hint
+        .as_ref()
+        .map_or_else(|| FINAL.to_owned(), |hint| format!("{hint}; {FINAL}"));
     problem.hint(hint)
 }
 
@@ -267,7 +314,10 @@ fn written<A: Perform>(
         refused: false,
     };
     tx.insert_request(&request)?;
-    Ok(Outcome { answer, repeated: false })
+    Ok(Outcome {
+        answer,
+        repeated: false,
+    })
 }
 
 /// Refuses text that a terminal would obey, wherever it stands in a request.
@@ -279,11 +329,12 @@ fn readable(content: &str) -> Result<(), Failure> {
     let fields: serde_json::Map<String, Value> = serde_json::from_str(content).unwrap_or_default();
     match fields.iter().find(|(_, value)| holds_refused(value)) {
         None => Ok(()),
-        Some((field, _)) => {
-            Err(Problem::from(invalid(field, format!("{field} holds control characters, which no text may")))
-                .hint("type it again; it may have been copied with them from elsewhere")
-                .into())
-        }
+        Some((field, _)) => Err(Problem::from(invalid(
+            field,
+            format!("{field} holds control characters, which no text may"),
+        ))
+        .hint("type it again; it may have been copied with them from elsewhere")
+        .into()),
     }
 }
 
@@ -291,16 +342,20 @@ fn holds_refused(value: &Value) -> bool {
     match value {
         Value::String(text) => text.contains(is_refused),
         Value::Array(items) => items.iter().any(holds_refused),
-        Value::Object(fields) => {
-            fields.iter().any(|(name, value)| name.contains(is_refused) || holds_refused(value))
-        }
+        Value::Object(fields) => fields
+            .iter()
+            .any(|(name, value)| name.contains(is_refused) || holds_refused(value)),
         Value::Null | Value::Bool(_) | Value::Number(_) => false,
     }
 }
 
 fn text_of(value: &impl serde::Serialize) -> Result<String, Failure> {
     serde_json::to_string(value).map_err(|error| {
-        Problem::new(ProblemType::Internal, format!("cannot be written as JSON: {error}")).into()
+        Problem::new(
+            ProblemType::Internal,
+            format!("cannot be written as JSON: {error}"),
+        )
+        .into()
     })
 }
 
@@ -313,7 +368,10 @@ fn repeated<A: Act>(
     let differs = |field: &str, what: &str| -> Failure {
         Problem::new(
             ProblemType::ExistsWithDifferent,
-            format!("the request {} was already used with another {what}", request.id),
+            format!(
+                "the request {} was already used with another {what}",
+                request.id
+            ),
         )
         .field(field)
         .hint("leave the id out to make a new request")
@@ -333,14 +391,20 @@ fn repeated<A: Act>(
         return Err(differs(&field, &field));
     }
     let unreadable = |error: serde_json::Error| {
-        Problem::new(ProblemType::Internal, format!("the kept answer cannot be read: {error}"))
+        Problem::new(
+            ProblemType::Internal,
+            format!("the kept answer cannot be read: {error}"),
+        )
     };
     if request.refused {
         let problem = serde_json::from_str(&request.answer).map_err(unreadable)?;
         return Err(final_refusal(problem).into());
     }
     let answer = serde_json::from_str(&request.answer).map_err(unreadable)?;
-    Ok(Outcome { answer, repeated: true })
+    Ok(Outcome {
+        answer,
+        repeated: true,
+    })
 }
 
 /// What a request did stands, and what it said is gone.
@@ -349,13 +413,16 @@ pub(crate) fn erased(request: &Request) -> Failure {
         "the request {} was answered, but its record was erased with the name of a customer",
         request.id
     );
-    Problem::new(ProblemType::NotFound, detail).hint("see the history for what was booked").into()
+    Problem::new(ProblemType::NotFound, detail)
+        .hint("see the history for what was booked")
+        .into()
 }
 
 /// Name of the first field in which two JSON objects differ.
 fn differing_field(first: &str, second: &str) -> String {
-    let object =
-        |text: &str| serde_json::from_str::<serde_json::Map<String, Value>>(text).unwrap_or_default();
+    let object = |text: &str| {
+        serde_json::from_str::<serde_json::Map<String, Value>>(text).unwrap_or_default()
+    };
     let (first, second) = (object(first), object(second));
     let names = first.keys().chain(second.keys());
     names

@@ -11,8 +11,8 @@ use chrono::{DateTime, Utc};
 use ellwand_contract::{
     Meta, Micro, Problem, ProblemType, access,
     bookings::{
-        Booking, Bookings, Change, Changes, GetBooking, GetChanges, GetLastBooking, GetRequest, KeptRequest,
-        ListBookings, Movement,
+        Booking, Bookings, Change, Changes, GetBooking, GetChanges, GetLastBooking, GetRequest,
+        KeptRequest, ListBookings, Movement,
     },
 };
 use ellwand_domain::{
@@ -34,9 +34,12 @@ impl Perform for ListBookings {
         let limit = i64::from(page::rows(self.limit, PAGE, PAGE_MAX)?);
         let subject = match (self.garment, self.lot) {
             (Some(_), Some(_)) => {
-                return Err(page::refused("lot", "a garment and a lot cannot be asked for at once")
-                    .hint("leave one of them out")
-                    .into());
+                return Err(page::refused(
+                    "lot",
+                    "a garment and a lot cannot be asked for at once",
+                )
+                .hint("leave one of them out")
+                .into());
             }
             (Some(garment), None) => Some((Subject::Garment, garment.get())),
             (None, Some(lot)) => Some((Subject::Lot, lot.get())),
@@ -45,15 +48,25 @@ impl Perform for ListBookings {
         let before = match &self.after {
             Some(cursor) => cursor
                 .parse::<BookingCode>()
-                .map_err(|_| page::refused("after", format!("\"{cursor}\" is not a cursor of the history")))?
+                .map_err(|_| {
+                    page::refused(
+                        "after",
+                        format!("\"{cursor}\" is not a cursor of the history"),
+                    )
+                })?
                 .get(),
             None => i64::MAX,
         };
         let mut rows = tx.bookings(subject, before, limit + 1)?;
         let more = i64::try_from(rows.len()).is_ok_and(|rows| rows > limit);
         rows.truncate(usize::try_from(limit).unwrap_or(usize::MAX));
-        let next = more.then(|| rows.last().map(|row| BookingCode::new(row.id).to_string())).flatten();
-        Ok(Bookings { bookings: views(tx, &rows)?, meta: Meta { next } })
+        let next = more
+            .then(|| rows.last().map(|row| BookingCode::new(row.id).to_string()))
+            .flatten();
+        Ok(Bookings {
+            bookings: views(tx, &rows)?,
+            meta: Meta { next },
+        })
     }
 }
 
@@ -62,25 +75,41 @@ impl Perform for GetChanges {
     fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Changes, Failure> {
         let limit = i64::from(page::rows(self.limit, CHANGES, PAGE_MAX)?);
         if self.wait_s > MOST_WAIT_S {
-            let detail = format!("{} s is longer than the {MOST_WAIT_S} s that are waited", self.wait_s);
-            return Err(page::refused("wait_s", detail).hint("ask again when the answer is empty").into());
+            let detail = format!(
+                "{} s is longer than the {MOST_WAIT_S} s that are waited",
+                self.wait_s
+            );
+            return Err(page::refused("wait_s", detail)
+                .hint("ask again when the answer is empty")
+                .into());
         }
         let after = match self.after.as_deref() {
             None => 0,
             Some("now") => {
                 let newest = tx.newest_booking()?.unwrap_or_default();
-                return Ok(Changes { changes: Vec::new(), next: cursor(newest) });
+                return Ok(Changes {
+                    changes: Vec::new(),
+                    next: cursor(newest),
+                });
             }
             Some(START) => 0,
             Some(text) => text
                 .parse::<BookingCode>()
-                .map_err(|_| page::refused("after", format!("\"{text}\" is not a cursor of the changes")))?
+                .map_err(|_| {
+                    page::refused(
+                        "after",
+                        format!("\"{text}\" is not a cursor of the changes"),
+                    )
+                })?
                 .get(),
         };
         let rows = tx.bookings_after(after, limit)?;
         let next = cursor(rows.last().map_or(after, |(row, _)| row.id));
         let people = People::of(tx)?;
-        Ok(Changes { changes: rows.into_iter().map(|row| change(row, &people)).collect(), next })
+        Ok(Changes {
+            changes: rows.into_iter().map(|row| change(row, &people)).collect(),
+            next,
+        })
     }
 }
 
@@ -88,7 +117,11 @@ impl Perform for GetChanges {
 const START: &str = "start";
 
 fn cursor(booking: i64) -> String {
-    if booking == 0 { START.to_owned() } else { BookingCode::new(booking).to_string() }
+    if booking == 0 {
+        START.to_owned()
+    } else {
+        BookingCode::new(booking).to_string()
+    }
 }
 
 fn change((row, subjects): (Row, Vec<BookingSubject>), people: &People) -> Change {
@@ -104,7 +137,10 @@ fn change((row, subjects): (Row, Vec<BookingSubject>), people: &People) -> Chang
         kind: row.kind.0,
         on_date: row.on_date,
         booked_at: DateTime::<Utc>::from_naive_utc_and_offset(row.booked_at, Utc),
-        garments: of(Subject::Garment).into_iter().map(GarmentCode::new).collect(),
+        garments: of(Subject::Garment)
+            .into_iter()
+            .map(GarmentCode::new)
+            .collect(),
         lots: of(Subject::Lot).into_iter().map(LotCode::new).collect(),
         summary: row.summary,
         by: people.name(row.person_id),
@@ -134,10 +170,18 @@ impl Perform for GetRequest {
             return Err(crate::book::erased(&kept));
         }
         let content = serde_json::from_str(&kept.content).map_err(|error| {
-            Problem::new(ProblemType::Internal, format!("the kept request cannot be read: {error}"))
+            Problem::new(
+                ProblemType::Internal,
+                format!("the kept request cannot be read: {error}"),
+            )
         })?;
         let answered_at = DateTime::from_naive_utc_and_offset(kept.answered_at, Utc);
-        Ok(KeptRequest { request: self.request, act: kept.act, content, answered_at })
+        Ok(KeptRequest {
+            request: self.request,
+            act: kept.act,
+            content,
+            answered_at,
+        })
     }
 }
 
@@ -148,7 +192,10 @@ impl Perform for GetLastBooking {
             None => None,
         };
         let row = last.ok_or_else(|| {
-            not_found(format!("booking by {} to take back", context.caller.name), "see the history")
+            not_found(
+                format!("booking by {} to take back", context.caller.name),
+                "see the history",
+            )
         })?;
         view(tx, row.id)
     }
@@ -157,11 +204,16 @@ impl Perform for GetLastBooking {
 /// One booking with its movements.
 pub(crate) fn view(tx: &mut Tx<'_>, id: i64) -> Done<Booking> {
     let code = BookingCode::new(id);
-    let row = tx
-        .booking(id)?
-        .ok_or_else(|| not_found(format!("booking {code}"), "see the history for the bookings there are"))?;
+    let row = tx.booking(id)?.ok_or_else(|| {
+        not_found(
+            format!("booking {code}"),
+            "see the history for the bookings there are",
+        )
+    })?;
     let mut views = views(tx, std::slice::from_ref(&row))?;
-    Ok(views.pop().ok_or_else(|| Problem::new(ProblemType::Internal, format!("{code} has no view")))?)
+    Ok(views
+        .pop()
+        .ok_or_else(|| Problem::new(ProblemType::Internal, format!("{code} has no view")))?)
 }
 
 fn views(tx: &mut Tx<'_>, rows: &[Row]) -> Done<Vec<Booking>> {
@@ -199,7 +251,12 @@ pub(crate) struct People(HashMap<i64, String>);
 
 impl People {
     pub(crate) fn of(tx: &mut Tx<'_>) -> Done<Self> {
-        Ok(Self(tx.people()?.into_iter().map(|person| (person.id, person.name)).collect()))
+        Ok(Self(
+            tx.people()?
+                .into_iter()
+                .map(|person| (person.id, person.name))
+                .collect(),
+        ))
     }
 
     pub(crate) fn name(&self, person: i64) -> String {
@@ -217,9 +274,13 @@ impl Names {
     fn movement(&mut self, tx: &mut Tx<'_>, stored: &StoredMovement) -> Done<Movement> {
         let (from, from_counted) = self.place(tx, stored.movement.from)?;
         let (to, to_counted) = self.place(tx, stored.movement.to)?;
-        let quantity = stored.movement.quantity_out.max(stored.movement.quantity_in);
+        let quantity = stored
+            .movement
+            .quantity_out
+            .max(stored.movement.quantity_in);
         // What moves between other places is garments.
-        let shelf = |account: Account| matches!(account.kind, AccountKind::Piece | AccountKind::Layer);
+        let shelf =
+            |account: Account| matches!(account.kind, AccountKind::Piece | AccountKind::Layer);
         let garments = !shelf(stored.movement.from) && !shelf(stored.movement.to);
         Ok(Movement {
             sequence: stored.sequence,
@@ -239,16 +300,28 @@ impl Names {
             AccountKind::Piece => match tx.piece(account.id)? {
                 Some(stored) => {
                     let record = LotRecord::load(tx, stored.lot_id)?;
-                    let code = PieceCode { lot: record.code(), number: stored.number };
+                    let code = PieceCode {
+                        lot: record.code(),
+                        number: stored.number,
+                    };
                     (code.to_string(), record.is_counted())
                 }
                 None => (format!("piece {}", account.id), false),
             },
             AccountKind::Layer => self.layer(tx, account.id)?,
-            AccountKind::Supplier => (format!("supplier ({})", PurchaseCode::new(account.id)), false),
+            AccountKind::Supplier => (
+                format!("supplier ({})", PurchaseCode::new(account.id)),
+                false,
+            ),
             AccountKind::Garment => (GarmentCode::new(account.id).to_string(), false),
-            AccountKind::Delivered => (format!("delivered ({})", GarmentCode::new(account.id)), false),
-            kind if kind.is_loss() => (format!("{} ({})", kind.text(), GarmentCode::new(account.id)), false),
+            AccountKind::Delivered => (
+                format!("delivered ({})", GarmentCode::new(account.id)),
+                false,
+            ),
+            kind if kind.is_loss() => (
+                format!("{} ({})", kind.text(), GarmentCode::new(account.id)),
+                false,
+            ),
             kind => (kind.text().to_owned(), false),
         };
         self.places.insert(account, named.clone());
@@ -256,12 +329,16 @@ impl Names {
     }
 
     fn layer(&self, tx: &mut Tx<'_>, id: i64) -> Done<(String, bool)> {
-        let Some(layer) = tx.layer(id)? else { return Ok((format!("layer {id}"), false)) };
+        let Some(layer) = tx.layer(id)? else {
+            return Ok((format!("layer {id}"), false));
+        };
         if let Some(lot) = layer.lot_id {
             let record = LotRecord::load(tx, lot)?;
             return Ok((format!("cost of {}", record.code()), record.is_counted()));
         }
-        let Some(material) = tx.material(layer.material_id)? else { return Ok(("a pool".to_owned(), false)) };
+        let Some(material) = tx.material(layer.material_id)? else {
+            return Ok(("a pool".to_owned(), false));
+        };
         let counted = is_counted(material.kind.0, &read_sheet(&material.sheet)?);
         Ok((format!("cost of {}", material.name), counted))
     }

@@ -27,7 +27,13 @@ impl Caller {
     /// Someone who may do everything: whoever has the book itself.
     #[must_use]
     pub fn owner(name: impl Into<String>) -> Self {
-        Self { name: name.into(), role: Role::Owner, grants: Vec::new(), token: None, person: None }
+        Self {
+            name: name.into(),
+            role: Role::Owner,
+            grants: Vec::new(),
+            token: None,
+            person: None,
+        }
     }
 
     /// True when the role or a grant gives it.
@@ -44,13 +50,21 @@ impl Caller {
         if A::ACCESS.allows(self.role, &self.grants) {
             return Ok(());
         }
-        let needed = if self.role == Role::Viewer && !A::ACCESS.reads() { None } else { A::ACCESS.grant() };
+        let needed = if self.role == Role::Viewer && !A::ACCESS.reads() {
+            None
+        } else {
+            A::ACCESS.grant()
+        };
         Err(self.refusal(needed))
     }
 
     /// Refuses what needs a grant that the caller has not.
     pub(crate) fn needs(&self, grant: Grant) -> Done<()> {
-        if self.has(grant) { Ok(()) } else { Err(self.refusal(Some(grant))) }
+        if self.has(grant) {
+            Ok(())
+        } else {
+            Err(self.refusal(Some(grant)))
+        }
     }
 
     fn refusal(&self, needed: Option<Grant>) -> Failure {
@@ -60,9 +74,14 @@ impl Caller {
                 format!("{name} is a {role}, and this needs the grant {grant}"),
                 "ask an owner for a token with that grant",
             ),
-            None => (format!("{name} is a {role}, who only reads"), "ask an owner for a maker's token"),
+            None => (
+                format!("{name} is a {role}, who only reads"),
+                "ask an owner for a maker's token",
+            ),
         };
-        Problem::new(ProblemType::NotAllowed, detail).hint(hint).into()
+        Problem::new(ProblemType::NotAllowed, detail)
+            .hint(hint)
+            .into()
     }
 }
 
@@ -90,11 +109,15 @@ impl Who<'_> {
             }),
             Some((row, _)) => {
                 let detail = format!("the token {} was taken back", TokenCode::new(row.id));
-                Err(Problem::new(ProblemType::NotSignedIn, detail).hint(HINT).into())
+                Err(Problem::new(ProblemType::NotSignedIn, detail)
+                    .hint(HINT)
+                    .into())
             }
-            None => {
-                Err(Problem::new(ProblemType::NotSignedIn, "the token is not known here").hint(HINT).into())
-            }
+            None => Err(
+                Problem::new(ProblemType::NotSignedIn, "the token is not known here")
+                    .hint(HINT)
+                    .into(),
+            ),
         }
     }
 }

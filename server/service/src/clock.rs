@@ -28,7 +28,10 @@ impl Clock {
 
     /// Now, whole milliseconds.
     #[must_use]
-    #[expect(clippy::disallowed_methods, reason = "this is the one place that asks the system's clock")]
+    #[expect(
+        clippy::disallowed_methods,
+        reason = "this is the one place that asks the system's clock"
+    )]
     pub fn now(self) -> DateTime<Utc> {
         let now = self.0.unwrap_or_else(Utc::now);
         DateTime::from_timestamp_millis(now.timestamp_millis()).unwrap_or(now)
@@ -36,7 +39,11 @@ impl Clock {
 }
 
 /// Asks about a clock that nothing is booked by in silence: one that stands before the last booking, or far from the sender's.
-pub(crate) fn is_plausible(now: DateTime<Utc>, last: Option<DateTime<Utc>>, sending: Sending) -> Done<()> {
+pub(crate) fn is_plausible(
+    now: DateTime<Utc>,
+    last: Option<DateTime<Utc>>,
+    sending: Sending,
+) -> Done<()> {
     if sending.clock_confirmed {
         return Ok(());
     }
@@ -50,12 +57,19 @@ pub(crate) fn is_plausible(now: DateTime<Utc>, last: Option<DateTime<Utc>>, send
             .into())
     };
     if let Some(last) = last.filter(|last| *last - now > BEHIND_LAST) {
-        let detail =
-            format!("the book's clock says {}, and the last booking is of {}", said(now), said(last));
+        let detail = format!(
+            "the book's clock says {}, and the last booking is of {}",
+            said(now),
+            said(last)
+        );
         return doubt(detail, "last_booking", last);
     }
     if let Some(at) = sending.at.filter(|at| (now - *at).abs() > FROM_SENDER) {
-        let detail = format!("the book's clock says {}, and yours says {}", said(now), said(at));
+        let detail = format!(
+            "the book's clock says {}, and yours says {}",
+            said(now),
+            said(at)
+        );
         return doubt(detail, "sent_at", at);
     }
     Ok(())
@@ -75,15 +89,37 @@ mod tests {
         assert!(is_plausible(at(0), None, plain).is_ok());
         assert!(is_plausible(at(0), Some(at(60)), plain).is_ok());
         assert!(is_plausible(at(0), Some(at(61)), plain).is_err());
-        assert!(is_plausible(at(0), Some(at(61)), Sending { clock_confirmed: true, ..plain }).is_ok());
+        assert!(
+            is_plausible(
+                at(0),
+                Some(at(61)),
+                Sending {
+                    clock_confirmed: true,
+                    ..plain
+                }
+            )
+            .is_ok()
+        );
     }
 
     #[test]
     fn a_day_from_the_senders_clock_is_accepted_and_a_minute_more_is_asked_about() {
-        let sent = |minutes| Sending { at: Some(at(minutes)), ..Sending::default() };
-        for (minutes, accepted) in [(0, true), (1_440, true), (-1_440, true), (1_441, false), (-1_441, false)]
-        {
-            assert_eq!(is_plausible(at(0), None, sent(minutes)).is_ok(), accepted, "{minutes}");
+        let sent = |minutes| Sending {
+            at: Some(at(minutes)),
+            ..Sending::default()
+        };
+        for (minutes, accepted) in [
+            (0, true),
+            (1_440, true),
+            (-1_440, true),
+            (1_441, false),
+            (-1_441, false),
+        ] {
+            assert_eq!(
+                is_plausible(at(0), None, sent(minutes)).is_ok(),
+                accepted,
+                "{minutes}"
+            );
         }
     }
 }

@@ -13,7 +13,9 @@ use ellwand_domain::{
     ledger::Movement,
     need::CuttingRule,
     quantity::{Currency, Micrometres, Millionths, Money, Units},
-    setting::{BookingKind, OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem},
+    setting::{
+        BookingKind, OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem,
+    },
 };
 use ellwand_storage::{Booking, BookingSubject, Subject, Tx, Word, Workshop};
 
@@ -101,7 +103,13 @@ impl<'a> Context<'a> {
                 format!("the book's currency {} is unknown", workshop.currency),
             )
         })?;
-        Ok(Self { caller, now, today: now.with_timezone(&zone).date_naive(), workshop, currency })
+        Ok(Self {
+            caller,
+            now,
+            today: now.with_timezone(&zone).date_naive(),
+            workshop,
+            currency,
+        })
     }
 
     /// The business date of an act: today unless another is given; never in the future.
@@ -110,7 +118,10 @@ impl<'a> Context<'a> {
         if day > self.today {
             return Err(Problem::new(
                 ProblemType::InvalidDate,
-                format!("{day} lies in the future: today is {} in the workshop", self.today),
+                format!(
+                    "{day} lies in the future: today is {} in the workshop",
+                    self.today
+                ),
             )
             .field("date")
             .hint("book it when it has happened")
@@ -122,7 +133,9 @@ impl<'a> Context<'a> {
 
     /// Refuses a day in books that are closed.
     pub(crate) fn is_open(&self, day: NaiveDate) -> Done<()> {
-        let Some(closed) = self.workshop.closed_to.filter(|closed| day <= *closed) else { return Ok(()) };
+        let Some(closed) = self.workshop.closed_to.filter(|closed| day <= *closed) else {
+            return Ok(());
+        };
         Err(Problem::new(
             ProblemType::BooksClosed,
             format!("the books are closed up to {closed}, and {day} is in them"),
@@ -157,7 +170,11 @@ impl<'a> Context<'a> {
         };
         let mut subjects: Vec<BookingSubject> = Vec::new();
         for (subject, subject_id) in entry.subjects {
-            let row = BookingSubject { booking_id: id, subject: Word(subject), subject_id };
+            let row = BookingSubject {
+                booking_id: id,
+                subject: Word(subject),
+                subject_id,
+            };
             if !subjects.contains(&row) {
                 subjects.push(row);
             }
@@ -184,12 +201,15 @@ impl<'a> Context<'a> {
 
     /// An amount in the workshop's currency, typed by a user; not negative.
     pub(crate) fn home_money(&self, field: &str, text: &str) -> Done<Millionths> {
-        let money =
-            Money::parse(text, Some(self.currency)).map_err(|error| invalid(field, error.to_string()))?;
+        let money = Money::parse(text, Some(self.currency))
+            .map_err(|error| invalid(field, error.to_string()))?;
         if money.currency != self.currency {
             return Err(invalid(
                 field,
-                format!("\"{text}\" is in {}, the workshop counts in {}", money.currency, self.currency),
+                format!(
+                    "\"{text}\" is in {}, the workshop counts in {}",
+                    money.currency, self.currency
+                ),
             ));
         }
         Ok(money.to_millionths()?)

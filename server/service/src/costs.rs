@@ -80,7 +80,11 @@ impl Perform for GetCost {
 }
 
 impl Costed {
-    pub(crate) fn work_out(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment) -> Done<Self> {
+    pub(crate) fn work_out(
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        garment: &Garment,
+    ) -> Done<Self> {
         let mut notes = Vec::new();
         let flows = flows::Flows::read(tx, garment.id)?;
         let materials = material::lines(tx, context, garment, flows, &mut notes)?;
@@ -88,12 +92,23 @@ impl Costed {
         let (mut lines, mut losses) = (materials.shown, materials.losses);
         lines.extend(labour.shown);
         losses.extend(labour.losses);
-        let input = SheetInput { materials: materials.lines, labour: labour.lines, overhead: labour.rate };
+        let input = SheetInput {
+            materials: materials.lines,
+            labour: labour.lines,
+            overhead: labour.rate,
+        };
         let sheet = CostSheet::build(&input).map_err(|error| refused(garment, &error))?;
         if !lines.iter().all(|line| line.planned_known) {
             notes.push("the planned cost leaves out what is not priced".to_owned());
         }
-        Ok(Self { sheet, lines, losses, overhead: labour.minutes, notes, unpriced: labour.unpriced })
+        Ok(Self {
+            sheet,
+            lines,
+            losses,
+            overhead: labour.minutes,
+            notes,
+            unpriced: labour.unpriced,
+        })
     }
 
     /// Cost of the job with the customer's changes, which the customer's garment carries; losses are not in it.
@@ -103,7 +118,9 @@ impl Costed {
 
     /// What each good one costs, once it is known how many are good.
     fn batch(&self, garment: &Garment) -> Done<Result<Option<BatchCost>, CostError>> {
-        let Some(good) = garment.good else { return Ok(Ok(None)) };
+        let Some(good) = garment.good else {
+            return Ok(Ok(None));
+        };
         let spoilage = garment.spoilage.map_or(Spoilage::Normal, |word| word.0);
         let salvage = Millionths::new(garment.salvage)?;
         Ok(costing::per_good(self.job()?, garment.count, good, salvage, spoilage).map(Some))
@@ -121,5 +138,8 @@ pub(crate) fn batch(
 
 fn refused(garment: &Garment, error: &CostError) -> Problem {
     let code = GarmentCode::new(garment.id);
-    Problem::new(ProblemType::Internal, format!("the cost of {code} cannot be worked out: {error}"))
+    Problem::new(
+        ProblemType::Internal,
+        format!("the cost of {code} cannot be worked out: {error}"),
+    )
 }

@@ -21,7 +21,11 @@ pub(crate) enum Detail {
     /// A purchase.
     Bought { purchase: i64, lots: Vec<i64> },
     /// A late charge: what each line and lot gained (millionths, signed).
-    Charged { purchase: i64, gains: Vec<LineGain>, home: i64 },
+    Charged {
+        purchase: i64,
+        gains: Vec<LineGain>,
+        home: i64,
+    },
     /// A lot's sheet before and after.
     Edited {
         lot: i64,
@@ -42,9 +46,20 @@ pub(crate) enum Detail {
     /// A piece was put elsewhere.
     Placed { piece: i64, before: Option<String> },
     /// Flaws before and after.
-    Flawed { piece: i64, before: Vec<Flaw>, structure: i64 },
+    Flawed {
+        piece: i64,
+        before: Vec<Flaw>,
+        structure: i64,
+    },
     /// A piece was split.
-    Split { piece: i64, made: i64, quantity: i64, end: End, flaws: Vec<Flaw>, structure: i64 },
+    Split {
+        piece: i64,
+        made: i64,
+        quantity: i64,
+        end: End,
+        flaws: Vec<Flaw>,
+        structure: i64,
+    },
     /// A piece was measured, weighed, swatched or prepared: how it was before.
     Remeasured { before: PieceBefore },
     /// A wash test, and the swatch's effect if one was cut: the piece before, and the strip beside the swatch.
@@ -55,7 +70,11 @@ pub(crate) enum Detail {
         strip: Option<i64>,
     },
     /// A lot's stiffness was tested: what was known of it before and after.
-    Stiffened { lot: i64, before: Box<StiffnessKept>, after: Box<StiffnessKept> },
+    Stiffened {
+        lot: i64,
+        before: Box<StiffnessKept>,
+        after: Box<StiffnessKept>,
+    },
     /// A garment was planned. `edited`: its plan was changed, by a program that did not keep the former one yet.
     Planned {
         garment: i64,
@@ -63,9 +82,16 @@ pub(crate) enum Detail {
         edited: bool,
     },
     /// A garment's plan before and after it was changed.
-    Replanned { garment: i64, before: Box<PlanKept>, after: Box<PlanKept> },
+    Replanned {
+        garment: i64,
+        before: Box<PlanKept>,
+        after: Box<PlanKept>,
+    },
     /// The books were closed up to a day.
-    Closed { before: Option<NaiveDate>, to: NaiveDate },
+    Closed {
+        before: Option<NaiveDate>,
+        to: NaiveDate,
+    },
     /// Promises were made.
     Reserved { reservations: Vec<i64> },
     /// Promises were given back: number, piece and what each held.
@@ -116,7 +142,11 @@ pub(crate) enum Detail {
         released: Vec<i64>,
     },
     /// It was said what a detail was worth; the rating before and its booking.
-    Rated { garment: i64, detail: String, before: Option<(i64, i64)> },
+    Rated {
+        garment: i64,
+        detail: String,
+        before: Option<(i64, i64)>,
+    },
     /// Another booking was taken back.
     Undone { booking: i64 },
 }

@@ -11,7 +11,9 @@ use ellwand_domain::{
 
 /// Refuses doubts that were not confirmed, all of them at once; `fields` are those of the request, lengthwise and crosswise.
 pub(crate) fn ask(shows: &str, fields: [&str; 2], doubts: &[ClothDoubt], really: bool) -> Done<()> {
-    let Some(first) = doubts.first().filter(|_| !really) else { return Ok(()) };
+    let Some(first) = doubts.first().filter(|_| !really) else {
+        return Ok(());
+    };
     let [lengthwise, crosswise] = fields;
     let field = match first.direction() {
         Direction::Lengthwise => lengthwise,
@@ -22,9 +24,12 @@ pub(crate) fn ask(shows: &str, fields: [&str; 2], doubts: &[ClothDoubt], really:
 
 fn doubted(shows: &str, doubts: &[ClothDoubt]) -> Problem {
     let texts: Vec<String> = doubts.iter().map(ToString::to_string).collect();
-    Problem::new(ProblemType::NeedsConfirmation, format!("{shows} {}", texts.join(" and ")))
-        .hint("measure again; if it is right, confirm with --really")
-        .with("doubts", texts)
+    Problem::new(
+        ProblemType::NeedsConfirmation,
+        format!("{shows} {}", texts.join(" and ")),
+    )
+    .hint("measure again; if it is right, confirm with --really")
+    .with("doubts", texts)
 }
 
 /// Refuses more than 5 % above what the book has of thread or trims; any of it may have been used.
@@ -33,7 +38,10 @@ fn ask_of_longer(shelved: &Shelved, found: Quantity, really: bool) -> Done<()> {
     if really || i128::from(found.get()) * 100 <= i128::from(was.get()) * 105 {
         return Ok(());
     }
-    let detail = format!("{} would be more than 5 % longer than it was", shelved.code());
+    let detail = format!(
+        "{} would be more than 5 % longer than it was",
+        shelved.code()
+    );
     Err(Problem::new(ProblemType::NeedsConfirmation, detail)
         .hint("measure again; if it is right, confirm with --really")
         .with("was", was.get())
@@ -50,14 +58,19 @@ pub(crate) fn ask_of_piece(
     expected: Option<&Chosen>,
     really: bool,
 ) -> Done<()> {
-    let Some(before) = shelved.stored.piece.rectangle else { return ask_of_longer(shelved, length, really) };
-    let beside = |before: Micrometres, after: Micrometres| Ratio::new(before.get(), after.get()).ok();
+    let Some(before) = shelved.stored.piece.rectangle else {
+        return ask_of_longer(shelved, length, really);
+    };
+    let beside =
+        |before: Micrometres, after: Micrometres| Ratio::new(before.get(), after.get()).ok();
     let found = ClothFinding {
         lengthwise: Ratio::new(shelved.stored.piece.quantity.get(), length.get()).ok(),
         crosswise: width.and_then(|width| beside(before.full, width)),
         expected_lengthwise: expected.map(|chosen| chosen.length),
         expected_crosswise: expected.and_then(|chosen| chosen.width),
-        beside_lot: width.zip(shelved.record.sheet.full_width_m).and_then(|(own, lot)| beside(lot.0, own)),
+        beside_lot: width
+            .zip(shelved.record.sheet.full_width_m)
+            .and_then(|(own, lot)| beside(lot.0, own)),
     };
     let doubts = found.doubts_of_piece();
     if really || doubts.is_empty() {

@@ -19,9 +19,13 @@ impl Perform for EraseCustomer {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Erased, Failure> {
         let code = self.customer;
         let row = tx.customer(code.get())?;
-        let row = row.ok_or_else(|| not_found(format!("customer {code}"), "see the list of customers"))?;
+        let row =
+            row.ok_or_else(|| not_found(format!("customer {code}"), "see the list of customers"))?;
         if row.name == stand_in(code) {
-            return Err(wrong_state(format!("{code} is erased already"), "nothing is left to do"));
+            return Err(wrong_state(
+                format!("{code} is erased already"),
+                "nothing is left to do",
+            ));
         }
         unneeded(tx, code)?;
         let mut names: Vec<&str> = row.known_as.lines().collect();
@@ -48,14 +52,27 @@ impl Perform for EraseCustomer {
             "names typed into garments, operations and remarks stay as they are".to_owned(),
             "backups that were made before still hold the name".to_owned(),
         ];
-        Ok(Erased { customer: code, name, requests: u32::try_from(requests).unwrap_or(u32::MAX), notes })
+        Ok(Erased {
+            customer: code,
+            name,
+            requests: u32::try_from(requests).unwrap_or(u32::MAX),
+            notes,
+        })
     }
 }
 
 /// Refused while the customer is needed: something of theirs is being made, lies here, or is agreed.
 fn unneeded(tx: &mut Tx<'_>, code: CustomerCode) -> Done<()> {
-    let garments = told(tx.open_garments_of(code.get())?.into_iter().map(GarmentCode::new));
-    let lots = told(tx.shelved_lots_of(code.get())?.into_iter().map(LotCode::new));
+    let garments = told(
+        tx.open_garments_of(code.get())?
+            .into_iter()
+            .map(GarmentCode::new),
+    );
+    let lots = told(
+        tx.shelved_lots_of(code.get())?
+            .into_iter()
+            .map(LotCode::new),
+    );
     let mut live = Vec::new();
     for id in tx.live_quotations_of(code.get())? {
         if crate::quotations::is_unsettled(tx, id)? {
@@ -64,11 +81,20 @@ fn unneeded(tx: &mut Tx<'_>, code: CustomerCode) -> Done<()> {
     }
     let quotations = told(live.into_iter());
     let (detail, hint) = if let Some(garments) = garments {
-        (format!("{garments} for {code} is not delivered yet"), "deliver or cancel it first")
+        (
+            format!("{garments} for {code} is not delivered yet"),
+            "deliver or cancel it first",
+        )
     } else if let Some(lots) = lots {
-        (format!("cloth of {code} is on the shelf: {lots}"), "use it up or give it back first")
+        (
+            format!("cloth of {code} is on the shelf: {lots}"),
+            "use it up or give it back first",
+        )
     } else if let Some(quotations) = quotations {
-        (format!("{quotations} for {code} is not settled"), "close it, or log what was paid, first")
+        (
+            format!("{quotations} for {code} is not settled"),
+            "close it, or log what was paid, first",
+        )
     } else {
         return Ok(());
     };

@@ -48,7 +48,11 @@ impl From<CodeError> for Failure {
 
 impl JobError for Failure {
     fn storage(&self) -> Option<&StorageError> {
-        if let Self::Storage(error) = self { Some(error) } else { None }
+        if let Self::Storage(error) = self {
+            Some(error)
+        } else {
+            None
+        }
     }
 }
 
@@ -111,15 +115,21 @@ pub(crate) fn storage_problem(error: &StorageError) -> Problem {
 
 /// A value that is not accepted.
 pub(crate) fn invalid(field: &str, detail: impl Into<String>) -> Failure {
-    Problem::new(ProblemType::InvalidValue, detail).field(field).into()
+    Problem::new(ProblemType::InvalidValue, detail)
+        .field(field)
+        .into()
 }
 
 /// No record of this code or name.
 pub(crate) fn not_found(what: impl std::fmt::Display, hint: &str) -> Failure {
-    Problem::new(ProblemType::NotFound, format!("there is no {what}")).hint(hint).into()
+    Problem::new(ProblemType::NotFound, format!("there is no {what}"))
+        .hint(hint)
+        .into()
 }
 
 /// The record's state does not allow it.
 pub(crate) fn wrong_state(detail: impl Into<String>, hint: &str) -> Failure {
-    Problem::new(ProblemType::WrongState, detail).hint(hint).into()
+    Problem::new(ProblemType::WrongState, detail)
+        .hint(hint)
+        .into()
 }

@@ -48,8 +48,10 @@ impl Perform for SetFigures {
             ));
         }
         if !(1..=WEEK).contains(&figures.minutes_per_week.get()) {
-            let detail =
-                format!("\"{}\" is no week's work: more than nothing, at most 168 h", self.hours.text());
+            let detail = format!(
+                "\"{}\" is no week's work: more than nothing, at most 168 h",
+                self.hours.text()
+            );
             return Err(invalid("hours", detail));
         }
         let rates = figures.rates().map_err(refused)?;
@@ -107,10 +109,16 @@ fn fault(error: impl std::fmt::Display) -> Failure {
 fn view(tx: &mut Tx<'_>, context: &Context<'_>, day: NaiveDate) -> Done<Figures> {
     let days = tx.yearly_figures_days()?;
     let Some(row) = tx.yearly_figures_on(day)? else {
-        return Ok(Figures { figures: None, days, notes: Vec::new() });
+        return Ok(Figures {
+            figures: None,
+            days,
+            notes: Vec::new(),
+        });
     };
     let rates = rates(&row)?;
-    let notes = tx.overhead_rate_on(day)?.and_then(|rate| other_overhead(&rates, &rate, day));
+    let notes = tx
+        .overhead_rate_on(day)?
+        .and_then(|rate| other_overhead(&rates, &rate, day));
     Ok(Figures {
         figures: Some(steps(context, &rates, row.from_date)?),
         days,
@@ -120,7 +128,8 @@ fn view(tx: &mut Tx<'_>, context: &Context<'_>, day: NaiveDate) -> Done<Figures>
 
 /// A remark when the overhead rate of the day was set apart from these figures.
 fn other_overhead(rates: &WorkshopRates, rate: &OverheadRate, day: NaiveDate) -> Option<String> {
-    let product = |amount: i64, minutes: i64| i128::from(amount).saturating_mul(i128::from(minutes));
+    let product =
+        |amount: i64, minutes: i64| i128::from(amount).saturating_mul(i128::from(minutes));
     let (amount, minutes) = (rates.overhead.amount().get(), rates.overhead.minutes());
     let same = product(amount, rate.minutes) == product(rate.amount, minutes);
     (!same).then(|| {
@@ -132,13 +141,20 @@ fn other_overhead(rates: &WorkshopRates, rate: &OverheadRate, day: NaiveDate) ->
 fn steps(context: &Context<'_>, rates: &WorkshopRates, from: NaiveDate) -> Done<YearlyFigures> {
     let figures = rates.figures;
     let hour = |rate: HourlyCost| rate.of(60);
-    let all = WorkshopFigures { billable: PartsPerMillion::WHOLE, ..figures }.rates().map_err(fault)?;
+    let all = WorkshopFigures {
+        billable: PartsPerMillion::WHOLE,
+        ..figures
+    }
+    .rates()
+    .map_err(fault)?;
     let (labour, overhead) = (hour(rates.labour)?, hour(rates.overhead)?);
     let digits = context.currency.digits();
     let (printed, total) = round_to_total(&[labour, overhead], digits).map_err(fault)?;
     let told = |minor: Option<&i64>| -> Done<String> {
         let scale = 10_i64.pow(6_u32.saturating_sub(digits));
-        Ok(context.printed(Millionths::new(minor.copied().unwrap_or_default().saturating_mul(scale))?))
+        Ok(context.printed(Millionths::new(
+            minor.copied().unwrap_or_default().saturating_mul(scale),
+        )?))
     };
     Ok(YearlyFigures {
         from,

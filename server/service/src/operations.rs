@@ -22,11 +22,17 @@ impl Perform for SetOperation {
     fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<UsualOperation, Failure> {
         let name = clean_name("name", &self.name)?;
         if self.minutes.value() == Minutes::ZERO {
-            let detail = format!("\"{}\" is no time; give a minute or more", self.minutes.text());
+            let detail = format!(
+                "\"{}\" is no time; give a minute or more",
+                self.minutes.text()
+            );
             return Err(invalid("minutes", detail));
         }
         let before = tx.usual_operation(&name)?;
-        let kind = self.kind.or(before.as_ref().map(|row| row.kind.0)).unwrap_or(WorkKind::Hand);
+        let kind = self
+            .kind
+            .or(before.as_ref().map(|row| row.kind.0))
+            .unwrap_or(WorkKind::Hand);
         let was = before.map(|row| row.billable);
         let row = Row {
             name,
@@ -51,10 +57,22 @@ impl Perform for ForgetOperation {
 }
 
 fn all(tx: &mut Tx<'_>) -> Done<UsualOperations> {
-    Ok(UsualOperations { operations: tx.usual_operations()?.into_iter().map(view).collect() })
+    Ok(UsualOperations {
+        operations: tx.usual_operations()?.into_iter().map(view).collect(),
+    })
 }
 
 fn view(row: Row) -> UsualOperation {
-    let Row { name, kind, minutes, billable } = row;
-    UsualOperation { name, kind: kind.0, minutes, billable }
+    let Row {
+        name,
+        kind,
+        minutes,
+        billable,
+    } = row;
+    UsualOperation {
+        name,
+        kind: kind.0,
+        minutes,
+        billable,
+    }
 }

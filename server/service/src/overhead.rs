@@ -11,8 +11,8 @@ use chrono::{Datelike, Months, NaiveDate};
 use ellwand_contract::{
     Micro, Problem, ProblemType,
     overhead::{
-        BillableReached, GetOverheadSpent, KeptPeriod, PeriodOverhead as View, RateApplied, SetOverheadSpent,
-        Spent,
+        BillableReached, GetOverheadSpent, KeptPeriod, PeriodOverhead as View, RateApplied,
+        SetOverheadSpent, Spent,
     },
 };
 use ellwand_domain::{
@@ -25,7 +25,10 @@ use ellwand_storage::{OverheadRate, OverheadSpent, Tx, WorkEntry, WorkReversal};
 impl Perform for GetOverheadSpent {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
         let to = self.to.unwrap_or(context.today);
-        let from = self.from.or_else(|| NaiveDate::from_ymd_opt(to.year(), 1, 1)).unwrap_or(to);
+        let from = self
+            .from
+            .or_else(|| NaiveDate::from_ymd_opt(to.year(), 1, 1))
+            .unwrap_or(to);
         view(tx, context, in_order(from, to)?)
     }
 }
@@ -34,12 +37,22 @@ impl Perform for SetOverheadSpent {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
         let (from, to) = in_order(self.from, self.to)?;
         // What reaches into open days is no closed period.
-        settles(context, to, "to", "say it before the books are closed, or undo the closing")?;
+        settles(
+            context,
+            to,
+            "to",
+            "say it before the books are closed, or undo the closing",
+        )?;
         match &self.amount {
             Some(text) => {
                 let amount = context.home_money("amount", text)?;
                 let id = tx.next_numbers(counter::RATE, 1)?;
-                let row = OverheadSpent { id, from_date: from, to_date: to, amount: amount.get() };
+                let row = OverheadSpent {
+                    id,
+                    from_date: from,
+                    to_date: to,
+                    amount: amount.get(),
+                };
                 tx.save_overhead_spent(&row)?;
             }
             None if tx.delete_overhead_spent(from, to)? => {}
@@ -88,8 +101,15 @@ impl Logged {
             }
             add(&mut logged.billable);
             // Newest first: the first that has begun holds.
-            let rate = rates.iter().find(|rate| rate.from_date <= work.on_date).cloned();
-            match logged.by_rate.last_mut().filter(|(known, _)| *known == rate) {
+            let rate = rates
+                .iter()
+                .find(|rate| rate.from_date <= work.on_date)
+                .cloned();
+            match logged
+                .by_rate
+                .last_mut()
+                .filter(|(known, _)| *known == rate)
+            {
                 Some((_, minutes)) => add(minutes),
                 None => logged.by_rate.push((rate, work.minutes)),
             }
@@ -108,34 +128,63 @@ pub(crate) fn reverse(
     sign: i64,
     cancelled: bool,
 ) -> Done<()> {
-    let last = tx.work_reversals(work.id)?.pop().filter(|last| last.sign != sign);
+    let last = tx
+        .work_reversals(work.id)?
+        .pop()
+        .filter(|last| last.sign != sign);
     let day = last.map_or(work.on_date, |last| last.on_date);
-    let on_date = if context.is_open(day).is_ok() { day } else { context.today };
+    let on_date = if context.is_open(day).is_ok() {
+        day
+    } else {
+        context.today
+    };
     let id = tx.next_numbers(counter::WORK, 1)?;
-    tx.insert_work_reversal(&WorkReversal { id, work_id: work.id, on_date, sign, cancelled })?;
+    tx.insert_work_reversal(&WorkReversal {
+        id,
+        work_id: work.id,
+        on_date,
+        sign,
+        cancelled,
+    })?;
     Ok(())
 }
 
 fn view(tx: &mut Tx<'_>, context: &Context<'_>, (from, to): (NaiveDate, NaiveDate)) -> Done<View> {
     let logged = Logged::read(tx, (from, to))?;
     let kept = tx.overhead_spent()?;
-    let own = kept.iter().find(|row| (row.from_date, row.to_date) == (from, to));
+    let own = kept
+        .iter()
+        .find(|row| (row.from_date, row.to_date) == (from, to));
     let amount = own.map(|row| Millionths::new(row.amount)).transpose()?;
     let mut rates = Vec::new();
     for (rate, minutes) in &logged.by_rate {
         let rate = match rate {
-            Some(row) => HourlyCost::over(Millionths::new(row.amount)?, row.minutes).map_err(fault)?,
+            Some(row) => {
+                HourlyCost::over(Millionths::new(row.amount)?, row.minutes).map_err(fault)?
+            }
             None => HourlyCost::NONE,
         };
         rates.push((rate, *minutes));
     }
     let period = PeriodOverhead::of(amount.unwrap_or(Millionths::ZERO), &rates).map_err(fault)?;
-    let parts = rates.iter().map(|(rate, minutes)| rate.of(*minutes)).collect::<Result<Vec<_>, _>>()?;
+    let parts = rates
+        .iter()
+        .map(|(rate, minutes)| rate.of(*minutes))
+        .collect::<Result<Vec<_>, _>>()?;
     let (printed, total) = round_to_total(&parts, context.currency.digits()).map_err(fault)?;
-    let text = |minor| Money { minor, currency: context.currency }.decimal();
+    let text = |minor| {
+        Money {
+            minor,
+            currency: context.currency,
+        }
+        .decimal()
+    };
     let mut told = Vec::new();
-    for (((row, minutes), (rate, _)), (applied, minor)) in
-        logged.by_rate.iter().zip(&rates).zip(parts.into_iter().zip(printed))
+    for (((row, minutes), (rate, _)), (applied, minor)) in logged
+        .by_rate
+        .iter()
+        .zip(&rates)
+        .zip(parts.into_iter().zip(printed))
     {
         told.push(RateApplied {
             from: row.as_ref().map(|row| row.from_date),
@@ -150,7 +199,11 @@ fn view(tx: &mut Tx<'_>, context: &Context<'_>, (from, to): (NaiveDate, NaiveDat
             amount: Micro(amount),
             standing: period.standing(),
             difference: Micro(period.difference()?),
-            difference_printed: text(amount.minor(context.currency.digits()).saturating_sub(total)),
+            difference_printed: text(
+                amount
+                    .minor(context.currency.digits())
+                    .saturating_sub(total),
+            ),
             rate_needed: match period.rate_needed() {
                 Ok(rate) => Some(Micro(rate.of(60)?)),
                 Err(CostError::ZeroBase { .. }) => None,
@@ -163,7 +216,11 @@ fn view(tx: &mut Tx<'_>, context: &Context<'_>, (from, to): (NaiveDate, NaiveDat
     let notes = notes(context, (from, to), &logged, reached.as_ref());
     let kept = kept.into_iter().map(|row| {
         let amount = Micro(Millionths::new(row.amount)?);
-        Ok(KeptPeriod { from: row.from_date, to: row.to_date, amount })
+        Ok(KeptPeriod {
+            from: row.from_date,
+            to: row.to_date,
+            amount,
+        })
     });
     Ok(View {
         from,
@@ -188,7 +245,9 @@ fn reached(
     (from, to): (NaiveDate, NaiveDate),
     billable: i64,
 ) -> Done<Option<BillableReached>> {
-    let Some(row) = tx.yearly_figures_on(to)? else { return Ok(None) };
+    let Some(row) = tx.yearly_figures_on(to)? else {
+        return Ok(None);
+    };
     let rates = figures::rates(&row)?;
     let days = to.signed_duration_since(from).num_days().saturating_add(1);
     // The twelve months that end with the period: 365 days, or 366.
@@ -207,7 +266,10 @@ fn reached(
 }
 
 fn too_long(from: NaiveDate, to: NaiveDate) -> Failure {
-    invalid("from", format!("{from} to {to} is more than the figures of a year can be stretched over"))
+    invalid(
+        "from",
+        format!("{from} to {to} is more than the figures of a year can be stretched over"),
+    )
 }
 
 fn notes(
@@ -221,7 +283,9 @@ fn notes(
         notes.push(format!("so far: the period ends on {to}"));
     }
     if logged.billable == 0 {
-        notes.push("no billable work is logged in the period, so that it carries no overhead".to_owned());
+        notes.push(
+            "no billable work is logged in the period, so that it carries no overhead".to_owned(),
+        );
     }
     if logged.by_rate.iter().any(|(rate, _)| rate.is_none()) {
         notes.push("no overhead rate held on some of the days: their work carries none".to_owned());

@@ -8,7 +8,8 @@ use crate::{
 use ellwand_contract::{
     Problem, ProblemType,
     parties::{
-        Customer, Customers, EditCustomer, EditSupplier, ListCustomers, ListSuppliers, Supplier, Suppliers,
+        Customer, Customers, EditCustomer, EditSupplier, ListCustomers, ListSuppliers, Supplier,
+        Suppliers,
     },
     text,
 };
@@ -21,10 +22,13 @@ pub(crate) fn clean_name(field: &str, text: &str) -> Done<String> {
 }
 
 fn exists(what: &str, name: &str, code: impl std::fmt::Display) -> Failure {
-    Problem::new(ProblemType::AlreadyExists, format!("{what} \"{name}\" is there already: {code}"))
-        .field("name")
-        .hint("use that one, or another name")
-        .into()
+    Problem::new(
+        ProblemType::AlreadyExists,
+        format!("{what} \"{name}\" is there already: {code}"),
+    )
+    .field("name")
+    .hint("use that one, or another name")
+    .into()
 }
 
 /// A row that a name is enough to make.
@@ -59,7 +63,9 @@ macro_rules! party {
 
         impl Perform for $list {
             fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<$all, Failure> {
-                Ok($all { $every: tx.$every()?.into_iter().map(Party::view).collect() })
+                Ok($all {
+                    $every: tx.$every()?.into_iter().map(Party::view).collect(),
+                })
             }
         }
 
@@ -72,7 +78,10 @@ macro_rules! party {
                 if let Some(name) = &self.name {
                     let name = clean_name("name", name)?;
                     if name.parse::<$code>().is_ok() {
-                        return Err(invalid("name", format!("\"{name}\" reads as a code, not as a name")));
+                        return Err(invalid(
+                            "name",
+                            format!("\"{name}\" reads as a code, not as a name"),
+                        ));
                     }
                     if let Some(other) = tx.$named(&name)?.filter(|other| other.id != row.id) {
                         return Err(exists($noun, &name, <$code>::new(other.id)));
@@ -95,20 +104,37 @@ macro_rules! party {
 impl Party for ellwand_storage::Supplier {
     type View = Supplier;
     fn from_name(id: i64, name: String) -> Self {
-        Self { id, name, note: String::new() }
+        Self {
+            id,
+            name,
+            note: String::new(),
+        }
     }
     fn view(self) -> Supplier {
-        Supplier { supplier: SupplierCode::new(self.id), name: self.name, note: self.note }
+        Supplier {
+            supplier: SupplierCode::new(self.id),
+            name: self.name,
+            note: self.note,
+        }
     }
 }
 
 impl Party for ellwand_storage::Customer {
     type View = Customer;
     fn from_name(id: i64, name: String) -> Self {
-        Self { id, name, note: String::new(), known_as: String::new() }
+        Self {
+            id,
+            name,
+            note: String::new(),
+            known_as: String::new(),
+        }
     }
     fn view(self) -> Customer {
-        Customer { customer: CustomerCode::new(self.id), name: self.name, note: self.note }
+        Customer {
+            customer: CustomerCode::new(self.id),
+            name: self.name,
+            note: self.note,
+        }
     }
     fn remember(&mut self, former: &str) {
         self.known_as.push_str(former);

@@ -39,11 +39,19 @@ impl Perform for CreateToken {
         let person = self.person(tx, context)?;
         let hash = self.hash.to_lowercase();
         if hash.len() != HASH || !hash.bytes().all(|byte| byte.is_ascii_hexdigit()) {
-            return Err(invalid("hash", "the hash of a token is the 64 hexadecimal digits of its SHA-256"));
+            return Err(invalid(
+                "hash",
+                "the hash of a token is the 64 hexadecimal digits of its SHA-256",
+            ));
         }
         if let Some((known, _)) = tx.token_of_hash(&hash)? {
-            let detail = format!("a token of this hash is there: {}", TokenCode::new(known.id));
-            return Err(Problem::new(ProblemType::AlreadyExists, detail).field("hash").into());
+            let detail = format!(
+                "a token of this hash is there: {}",
+                TokenCode::new(known.id)
+            );
+            return Err(Problem::new(ProblemType::AlreadyExists, detail)
+                .field("hash")
+                .into());
         }
         let mut grants = self.grants.clone();
         grants.sort_unstable();
@@ -65,7 +73,9 @@ impl Perform for CreateToken {
 }
 
 fn owners_only(detail: String) -> Failure {
-    Problem::new(ProblemType::NotAllowed, detail).hint("ask an owner for it").into()
+    Problem::new(ProblemType::NotAllowed, detail)
+        .hint("ask an owner for it")
+        .into()
 }
 
 trait Let {
@@ -80,14 +90,22 @@ impl Let for CreateToken {
         let known = person::find(tx, "person", &self.person)?;
         let id = known.as_ref().map(|known| known.id);
         let tokens = tx.tokens()?;
-        let theirs = || tokens.iter().filter(|(_, whose)| Some(whose.id) == id).map(|(row, _)| row);
+        let theirs = || {
+            tokens
+                .iter()
+                .filter(|(_, whose)| Some(whose.id) == id)
+                .map(|(row, _)| row)
+        };
         let owners = is_same(&self.person, OWNER)
             || id == Some(Person::OWNER)
             || theirs().any(|row| row.role.0 == Role::Owner);
         if owners && context.caller.role != Role::Owner {
-            return Err(Problem::from(invalid("person", format!("{} is an owner's name", self.person)))
-                .hint("choose another name, or ask an owner for it")
-                .into());
+            return Err(Problem::from(invalid(
+                "person",
+                format!("{} is an owner's name", self.person),
+            ))
+            .hint("choose another name, or ask an owner for it")
+            .into());
         }
         if let (Some(known), Some(first), false) = (&known, theirs().next(), self.same_person) {
             let code = TokenCode::new(first.id);
@@ -101,7 +119,10 @@ impl Let for CreateToken {
                 .into());
         }
         let paid = self.role != Role::Owner;
-        known.map_or_else(|| person::find_or_make(tx, "person", &self.person, paid, context.made()), Ok)
+        known.map_or_else(
+            || person::find_or_make(tx, "person", &self.person, paid, context.made()),
+            Ok,
+        )
     }
 
     /// Nobody gives out what they have not, and nothing is granted that would have no effect.
@@ -123,7 +144,9 @@ impl Let for CreateToken {
                 Role::Maker | Role::Viewer => None,
             };
             if let Some(why) = idle {
-                return Err(Problem::from(invalid("grants", why)).hint(format!("leave {grant} out")).into());
+                return Err(Problem::from(invalid("grants", why))
+                    .hint(format!("leave {grant} out"))
+                    .into());
             }
             caller.needs(*grant)?;
         }
@@ -136,7 +159,10 @@ impl Perform for RevokeToken {
         let missing = || not_found(format!("token {}", self.token), "see the list of tokens");
         let (row, _) = tx.token(self.token.get())?.ok_or_else(missing)?;
         if row.role.0 == Role::Owner && context.caller.role != Role::Owner {
-            let detail = format!("{} is an owner's, which only an owner takes back", self.token);
+            let detail = format!(
+                "{} is an owner's, which only an owner takes back",
+                self.token
+            );
             return Err(owners_only(detail));
         }
         let good_owner = |row: &Row| row.role.0 == Role::Owner && row.revoked_at.is_none();
@@ -144,10 +170,17 @@ impl Perform for RevokeToken {
         let over_http = context.caller.token.is_some();
         if over_http
             && good_owner(&row)
-            && tx.tokens()?.iter().filter(|(row, _)| good_owner(row)).count() == 1
+            && tx
+                .tokens()?
+                .iter()
+                .filter(|(row, _)| good_owner(row))
+                .count()
+                == 1
         {
-            let detail =
-                format!("{} is the last owner's token, and nobody could give out another", self.token);
+            let detail = format!(
+                "{} is the last owner's token, and nobody could give out another",
+                self.token
+            );
             return Err(Problem::new(ProblemType::WrongState, detail)
                 .hint("make another first: ellwand-server token create NAME --role owner")
                 .into());
@@ -159,7 +192,9 @@ impl Perform for RevokeToken {
 
 impl Perform for ListTokens {
     fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Tokens, Failure> {
-        Ok(Tokens { tokens: tx.tokens()?.into_iter().map(view).collect() })
+        Ok(Tokens {
+            tokens: tx.tokens()?.into_iter().map(view).collect(),
+        })
     }
 }
 

@@ -28,11 +28,16 @@ const NEAR: f64 = 0.75;
 /// The person of a name, whatever its capitals; refused for one that only looks like somebody's.
 pub(crate) fn find(tx: &mut Tx<'_>, field: &str, text: &str) -> Done<Option<Person>> {
     let name = composed(&clean_name(field, text)?);
-    let Some(known) = tx.person_alike(&name, &look_alike_key(&name))? else { return Ok(None) };
+    let Some(known) = tx.person_alike(&name, &look_alike_key(&name))? else {
+        return Ok(None);
+    };
     if is_same(&known.name, &name) {
         return Ok(Some(known));
     }
-    let detail = format!("\"{name}\" looks like {}, who is another person here", known.name);
+    let detail = format!(
+        "\"{name}\" looks like {}, who is another person here",
+        known.name
+    );
     Err(Problem::new(ProblemType::AlreadyExists, detail)
         .field(field)
         .hint("type that name letter by letter if it is meant, or choose one that cannot be mistaken for it")
@@ -50,20 +55,25 @@ pub(crate) fn named(tx: &mut Tx<'_>, field: &str, text: &str) -> Done<Person> {
     let like = all.iter().map(|person| {
         let other = person.name.to_lowercase();
         (
-            strsim::normalized_damerau_levenshtein(&small, &other).max(strsim::jaro_winkler(&small, &other)),
+            strsim::normalized_damerau_levenshtein(&small, &other)
+                .max(strsim::jaro_winkler(&small, &other)),
             person,
         )
     });
-    let nearest = like.filter(|(near, _)| *near >= NEAR).max_by(|(one, _), (other, _)| one.total_cmp(other));
+    let nearest = like
+        .filter(|(near, _)| *near >= NEAR)
+        .max_by(|(one, _), (other, _)| one.total_cmp(other));
     let made = "someone new is named with ellwand person set NAME --own, or --paid";
     let hint = match nearest {
         Some((_, person)) => format!("did you mean {}? {made}", person.name),
         None => made.to_owned(),
     };
-    Err(match not_found(format!("person called \"{name}\""), &hint) {
-        Failure::Refused(problem) => problem.field(field).into(),
-        stopped @ Failure::Storage(_) => stopped,
-    })
+    Err(
+        match not_found(format!("person called \"{name}\""), &hint) {
+            Failure::Refused(problem) => problem.field(field).into(),
+            stopped @ Failure::Storage(_) => stopped,
+        },
+    )
 }
 
 /// The person of a name; a new name makes one, own or paid.
@@ -102,13 +112,20 @@ pub(crate) fn find_or_make(
 
 /// Refuses to make the owner a paid person.
 pub(crate) fn owner_is_own(field: &str) -> Failure {
-    invalid(field, "the owner's hours are never wages, so they are not paid ones")
+    invalid(
+        field,
+        "the owner's hours are never wages, so they are not paid ones",
+    )
 }
 
 impl Perform for ListPeople {
     fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<People, Failure> {
         let rates = pay::view(tx)?;
-        let mut people: Vec<View> = tx.people()?.into_iter().map(|person| view(person, &rates)).collect();
+        let mut people: Vec<View> = tx
+            .people()?
+            .into_iter()
+            .map(|person| view(person, &rates))
+            .collect();
         people.sort_by_key(|person| person.person.to_lowercase());
         Ok(People { people })
     }
@@ -134,13 +151,22 @@ impl Perform for SetPerson {
             person.paid = self.paid;
         }
         let mark = if person.paid { "paid" } else { "own" };
-        workshop::save(tx, context, context.workshop.clone(), &format!("mark of {} as {mark}", person.name))?;
+        workshop::save(
+            tx,
+            context,
+            context.workshop.clone(),
+            &format!("mark of {} as {mark}", person.name),
+        )?;
         Ok(view(person, &pay::view(tx)?))
     }
 }
 
 fn view(person: Person, rates: &[PayRate]) -> View {
-    let pay_rates = rates.iter().filter(|rate| rate.person == person.name).cloned().collect();
+    let pay_rates = rates
+        .iter()
+        .filter(|rate| rate.person == person.name)
+        .cloned()
+        .collect();
     View {
         person: person.name,
         paid: person.paid,
@@ -174,7 +200,11 @@ impl Caller {
         }
         let row = find(tx, "name", &self.name)?;
         Ok(match row {
-            Some(row) => Self { name: row.name, person: Some(row.id), ..self },
+            Some(row) => Self {
+                name: row.name,
+                person: Some(row.id),
+                ..self
+            },
             None => self,
         })
     }

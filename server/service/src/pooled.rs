@@ -19,7 +19,12 @@ use ellwand_storage::Tx;
 pub(crate) fn layers(tx: &mut Tx<'_>, material: i64) -> Done<Vec<Layer>> {
     let rows = tx.layers(material)?;
     let read = |row: &ellwand_storage::Layer| -> Done<Layer> {
-        Ok(Layer { id: row.id, sequence: row.id, quantity: row.quantity, value: Millionths::new(row.value)? })
+        Ok(Layer {
+            id: row.id,
+            sequence: row.id,
+            quantity: row.quantity,
+            value: Millionths::new(row.value)?,
+        })
     };
     rows.iter().map(read).collect()
 }
@@ -63,14 +68,21 @@ pub(crate) fn preview(
     let material = shelved.record.material.id;
     let all = layers(tx, material)?;
     let method = Method::from(context.workshop.pooled_method.0);
-    let own = if own_lot { own_layer(tx, shelved)? } else { None };
+    let own = if own_lot {
+        own_layer(tx, shelved)?
+    } else {
+        None
+    };
     layer::take_own_first(&all, method, own, quantity.get()).map_err(refused)
 }
 
 /// The layer of the piece's own lot, where lots keep theirs.
 pub(crate) fn own_layer(tx: &mut Tx<'_>, shelved: &Shelved) -> Done<Option<i64>> {
     let rows = tx.layers(shelved.record.material.id)?;
-    Ok(rows.iter().find(|row| row.lot_id == Some(shelved.record.lot.id)).map(|row| row.id))
+    Ok(rows
+        .iter()
+        .find(|row| row.lot_id == Some(shelved.record.lot.id))
+        .map(|row| row.id))
 }
 
 /// Changes the layers as a pooled piece was found to hold `now` instead of `was`: the quantity of its own lot's first, or of the
@@ -83,35 +95,57 @@ pub(crate) fn found(
     now: Quantity,
     movements: &mut Vec<Movement>,
 ) -> Done<Millionths> {
-    if shelved.stored.piece.rectangle.is_some() || shelved.record.lot.owner_id.is_some() || was == now {
+    if shelved.stored.piece.rectangle.is_some()
+        || shelved.record.lot.owner_id.is_some()
+        || was == now
+    {
         return Ok(Millionths::ZERO);
     }
     let material = shelved.record.material.id;
-    let (nothing, own) = (Account::new(AccountKind::NormalLoss, 0), own_layer(tx, shelved)?);
+    let (nothing, own) = (
+        Account::new(AccountKind::NormalLoss, 0),
+        own_layer(tx, shelved)?,
+    );
     if now < was {
         let method = Method::from(context.workshop.pooled_method.0);
-        let lost =
-            layer::lose(&layers(tx, material)?, method, own, was.minus(now)?.get()).map_err(refused)?;
+        let lost = layer::lose(&layers(tx, material)?, method, own, was.minus(now)?.get())
+            .map_err(refused)?;
         let before = layers(tx, material)?;
         let emptied = |part: &&Taken| {
-            before.iter().any(|layer| layer.id == part.layer && layer.quantity == part.quantity)
+            before
+                .iter()
+                .any(|layer| layer.id == part.layer && layer.quantity == part.quantity)
         };
         let emptied: Vec<Taken> = lost.iter().filter(emptied).copied().collect();
         pools::carry_off(tx, booking, &emptied, nothing)?;
         draw_down(tx, material, &lost)?;
         for part in &lost {
             let quantity = Quantity::new(part.quantity)?;
-            movements.push(Movement::new(Account::layer(part.layer), nothing, quantity, part.value));
+            movements.push(Movement::new(
+                Account::layer(part.layer),
+                nothing,
+                quantity,
+                part.value,
+            ));
         }
         return cost(&lost);
     }
     let mut rows = tx.layers(material)?;
     let at = rows.iter().position(|row| Some(row.id) == own);
-    let at = at.or_else(|| rows.iter().position(|row| row.quantity > 0)).unwrap_or(0);
-    let Some(row) = rows.get_mut(at) else { return Ok(Millionths::ZERO) };
+    let at = at
+        .or_else(|| rows.iter().position(|row| row.quantity > 0))
+        .unwrap_or(0);
+    let Some(row) = rows.get_mut(at) else {
+        return Ok(Millionths::ZERO);
+    };
     let more = now.minus(was)?;
     row.quantity = row.quantity.saturating_add(more.get());
-    movements.push(Movement::new(nothing, Account::layer(row.id), more, Millionths::ZERO));
+    movements.push(Movement::new(
+        nothing,
+        Account::layer(row.id),
+        more,
+        Millionths::ZERO,
+    ));
     tx.save_layer(row)?;
     Ok(Millionths::ZERO)
 }
@@ -121,7 +155,10 @@ pub(crate) fn told(tx: &mut Tx<'_>, shelved: &Shelved, taken: &[Taken]) -> Done<
     let rows = tx.layers(shelved.record.material.id)?;
     let mut told = Vec::with_capacity(taken.len());
     for part in taken {
-        let lot = rows.iter().find(|row| row.id == part.layer).and_then(|row| row.lot_id);
+        let lot = rows
+            .iter()
+            .find(|row| row.id == part.layer)
+            .and_then(|row| row.lot_id);
         told.push(FromLayer {
             lot: lot.map(LotCode::new),
             quantity: shelved.amount(Quantity::new(part.quantity)?),
@@ -134,13 +171,21 @@ pub(crate) fn told(tx: &mut Tx<'_>, shelved: &Shelved, taken: &[Taken]) -> Done<
 /// Writes the layers after a taking.
 pub(crate) fn draw_down(tx: &mut Tx<'_>, material: i64, taken: &[Taken]) -> Done<()> {
     let before = layers(tx, material)?;
-    write(tx, material, &layer::draw_down(&before, taken).map_err(refused)?)
+    write(
+        tx,
+        material,
+        &layer::draw_down(&before, taken).map_err(refused)?,
+    )
 }
 
 /// Writes the layers after a taking was given back.
 pub(crate) fn put_back(tx: &mut Tx<'_>, material: i64, taken: &[Taken]) -> Done<()> {
     let before = layers(tx, material)?;
-    write(tx, material, &layer::put_back(&before, taken).map_err(refused)?)
+    write(
+        tx,
+        material,
+        &layer::put_back(&before, taken).map_err(refused)?,
+    )
 }
 
 /// Sum of what was taken.
@@ -150,7 +195,9 @@ pub(crate) fn cost(taken: &[Taken]) -> Done<Millionths> {
 
 fn write(tx: &mut Tx<'_>, material: i64, after: &[Layer]) -> Done<()> {
     for mut row in tx.layers(material)? {
-        let Some(now) = after.iter().find(|layer| layer.id == row.id) else { continue };
+        let Some(now) = after.iter().find(|layer| layer.id == row.id) else {
+            continue;
+        };
         if (row.quantity, row.value) != (now.quantity, now.value.get()) {
             row.quantity = now.quantity;
             row.value = now.value.get();

@@ -18,16 +18,27 @@ use std::collections::BTreeMap;
 
 /// A lot comes into a pool.
 pub(crate) fn received(tx: &mut Tx<'_>, layer: i64, lot: i64) -> Done<()> {
-    Ok(tx.save_pool_share(&ellwand_storage::PoolShare { lot_id: lot, layer_id: layer, share: WHOLE })?)
+    Ok(tx.save_pool_share(&ellwand_storage::PoolShare {
+        lot_id: lot,
+        layer_id: layer,
+        share: WHOLE,
+    })?)
 }
 
 /// Keeps what a booking carries off pools; called before their layers are drawn down.
 pub(crate) fn carry_off(tx: &mut Tx<'_>, booking: i64, taken: &[Taken], to: Account) -> Done<()> {
     for part in taken {
-        let Some(layer) = tx.layer(part.layer)?.filter(|layer| layer.lot_id.is_none()) else { continue };
+        let Some(layer) = tx.layer(part.layer)?.filter(|layer| layer.lot_id.is_none()) else {
+            continue;
+        };
         let rows = tx.pool_shares(layer.id)?;
-        let shares: Vec<PoolShare> =
-            rows.iter().map(|row| PoolShare { lot: row.lot_id, share: row.share }).collect();
+        let shares: Vec<PoolShare> = rows
+            .iter()
+            .map(|row| PoolShare {
+                lot: row.lot_id,
+                share: row.share,
+            })
+            .collect();
         for taken in shares_taken(&shares, part.quantity, layer.quantity).map_err(internal)? {
             keep(tx, booking, taken, to)?;
         }
@@ -39,21 +50,41 @@ pub(crate) fn carry_off(tx: &mut Tx<'_>, booking: i64, taken: &[Taken], to: Acco
 pub(crate) fn part_of(tx: &mut Tx<'_>, cut: i64, part: i64, whole: i64) -> Done<Vec<PoolShare>> {
     let mut shares = Vec::new();
     for row in tx.pool_takings_of(&[cut])? {
-        let share = if part == whole { row.share } else { mul_div_nearest(row.share, part, whole)? };
-        shares.push(PoolShare { lot: row.lot_id, share });
+        let share = if part == whole {
+            row.share
+        } else {
+            mul_div_nearest(row.share, part, whole)?
+        };
+        shares.push(PoolShare {
+            lot: row.lot_id,
+            share,
+        });
     }
     Ok(shares)
 }
 
 /// Keeps what a booking brings back from a place.
-pub(crate) fn bring_back(tx: &mut Tx<'_>, booking: i64, shares: &[PoolShare], from: Account) -> Done<()> {
+pub(crate) fn bring_back(
+    tx: &mut Tx<'_>,
+    booking: i64,
+    shares: &[PoolShare],
+    from: Account,
+) -> Done<()> {
     let mut by_lot: BTreeMap<i64, i64> = BTreeMap::new();
     for share in shares {
         let sum = by_lot.entry(share.lot).or_default();
         *sum = sum.saturating_add(share.share);
     }
     for (lot, share) in by_lot.into_iter().filter(|(_, share)| *share != 0) {
-        keep(tx, booking, PoolShare { lot, share: share.saturating_neg() }, from)?;
+        keep(
+            tx,
+            booking,
+            PoolShare {
+                lot,
+                share: share.saturating_neg(),
+            },
+            from,
+        )?;
     }
     Ok(())
 }
@@ -68,7 +99,11 @@ pub(crate) fn taken_back(tx: &mut Tx<'_>, booking: i64) -> Done<()> {
 
 /// Lots of which these bookings moved shares.
 pub(crate) fn lots_of(tx: &mut Tx<'_>, bookings: &[i64]) -> Done<Vec<i64>> {
-    Ok(tx.pool_takings_of(bookings)?.into_iter().map(|row| row.lot_id).collect())
+    Ok(tx
+        .pool_takings_of(bookings)?
+        .into_iter()
+        .map(|row| row.lot_id)
+        .collect())
 }
 
 /// Where what was taken of a lot is now, each place with its share.
@@ -96,7 +131,9 @@ fn keep(tx: &mut Tx<'_>, booking: i64, share: PoolShare, to: Account) -> Done<()
 
 /// Adds to the share of a lot that lies in its pool.
 fn add(tx: &mut Tx<'_>, lot: i64, share: i64) -> Done<()> {
-    let Some(mut row) = tx.pool_share(lot)? else { return Ok(()) };
+    let Some(mut row) = tx.pool_share(lot)? else {
+        return Ok(());
+    };
     row.share = row.share.saturating_add(share);
     Ok(tx.save_pool_share(&row)?)
 }

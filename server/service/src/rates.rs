@@ -32,7 +32,11 @@ impl Rates {
         if theirs.is_some() || paid || person == Person::OWNER {
             return Ok(theirs);
         }
-        Ok(PayRate::counting(self.of(tx, Person::OWNER, false)?, kind, day))
+        Ok(PayRate::counting(
+            self.of(tx, Person::OWNER, false)?,
+            kind,
+            day,
+        ))
     }
 
     /// Whether a person's hours are wages.
@@ -47,7 +51,11 @@ impl Rates {
 
     fn person(&mut self, tx: &mut Tx<'_>, id: i64) -> Done<&Person> {
         if self.people.is_empty() {
-            self.people = tx.people()?.into_iter().map(|person| (person.id, person)).collect();
+            self.people = tx
+                .people()?
+                .into_iter()
+                .map(|person| (person.id, person))
+                .collect();
         }
         let missing = || Problem::new(ProblemType::Internal, format!("there is no person {id}"));
         Ok(self.people.get(&id).ok_or_else(missing)?)
@@ -66,11 +74,21 @@ fn read_rates(tx: &mut Tx<'_>, person: i64, paid: bool) -> Done<Vec<PayRate>> {
     let mut rates = Vec::new();
     for rate in tx.pay_rates_of(person)? {
         let per_hour = HourlyRate::new(rate.per_hour)?;
-        rates.push(PayRate { kind: None, paid, per_hour, from: rate.from_date });
+        rates.push(PayRate {
+            kind: None,
+            paid,
+            per_hour,
+            from: rate.from_date,
+        });
     }
     for rate in tx.kind_pay_rates_of(person)? {
         let per_hour = HourlyRate::new(rate.per_hour)?;
-        rates.push(PayRate { kind: Some(rate.kind.0), paid, per_hour, from: rate.from_date });
+        rates.push(PayRate {
+            kind: Some(rate.kind.0),
+            paid,
+            per_hour,
+            from: rate.from_date,
+        });
     }
     Ok(rates)
 }
@@ -85,7 +103,11 @@ pub(crate) fn by_figures(tx: &mut Tx<'_>, day: NaiveDate) -> Done<Option<HourlyC
 
 /// The overhead on a billable hour of a day; none where no rate holds.
 pub(crate) fn overhead(tx: &mut Tx<'_>, day: NaiveDate) -> Done<Option<HourlyCost>> {
-    let Some(row) = tx.overhead_rate_on(day)? else { return Ok(None) };
+    let Some(row) = tx.overhead_rate_on(day)? else {
+        return Ok(None);
+    };
     let rate = HourlyCost::over(Millionths::new(row.amount)?, row.minutes);
-    Ok(Some(rate.map_err(|error| Problem::new(ProblemType::Internal, error.to_string()))?))
+    Ok(Some(rate.map_err(|error| {
+        Problem::new(ProblemType::Internal, error.to_string())
+    })?))
 }

@@ -1,8 +1,8 @@
 //! Cloth with a repeat: whole repeats where the need matches, else a word that they are not counted.
 
 use crate::{
-    context::Context, failure::Done, fit::shrinkage_of, garments::need::NeedRecord, lots::correct::History,
-    shelved::Shelved,
+    context::Context, failure::Done, fit::shrinkage_of, garments::need::NeedRecord,
+    lots::correct::History, shelved::Shelved,
 };
 use ellwand_domain::{ledger::Account, need::ClothFit, shrinkage::Ratio};
 use ellwand_storage::Tx;
@@ -44,7 +44,10 @@ pub(crate) fn counted(
             match shrinkage_of(tx, &shelved.record, done)? {
                 Ok(chosen) => changed = chosen.length,
                 Err(_) => {
-                    notes.push("how its repeat shrank is unknown: it was taken as it was before".to_owned());
+                    notes.push(
+                        "how its repeat shrank is unknown: it was taken as it was before"
+                            .to_owned(),
+                    );
                 }
             }
         }

@@ -76,6 +76,9 @@ mod tests {
     #[test]
     fn the_hash_is_sha_256() {
         let hash = Secret("abc".to_owned()).hash();
-        assert_eq!(hash, "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
+        assert_eq!(
+            hash,
+            "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
+        );
     }
 }

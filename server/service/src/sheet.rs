@@ -33,21 +33,31 @@ pub(crate) fn merge(kind: Kind, older: &Sheet, input: &SheetInput, really: bool)
     text(&mut sheet.construction, input.construction.as_ref());
     text(&mut sheet.colour, input.colour.as_ref());
     text(&mut sheet.note, input.note.as_ref());
-    length(&mut sheet.full_width_m, "full_width", input.full_width.as_ref(), parse_length_down)?;
+    length(
+        &mut sheet.full_width_m,
+        "full_width",
+        input.full_width.as_ref(),
+        parse_length_down,
+    )?;
     if let Some((typed, width)) = input.full_width.as_ref().zip(sheet.full_width_m)
         && width.0 > WIDEST
     {
-        return Err(invalid("full_width", format!("\"{typed}\" is wider than any cloth: 20 m at most")));
+        return Err(invalid(
+            "full_width",
+            format!("\"{typed}\" is wider than any cloth: 20 m at most"),
+        ));
     }
     if let Some(typed) = &input.selvedges {
         // No selvedges at all is a fact.
-        let width = parse_length_up(typed).map_err(|error| invalid("selvedges", error.to_string()))?;
+        let width =
+            parse_length_up(typed).map_err(|error| invalid("selvedges", error.to_string()))?;
         sheet.selvedges_m = Some(Metres(width));
     }
     check_widths(&sheet, input)?;
     if let Some(typed) = &input.mass {
         let full = sheet.full_width_m.map(|width| width.0);
-        let mass = parse_mass_per_area(typed, full).map_err(|error| invalid("mass", error.to_string()))?;
+        let mass =
+            parse_mass_per_area(typed, full).map_err(|error| invalid("mass", error.to_string()))?;
         positive("mass", typed, mass.get())?;
         sheet.mass_gsm = Some(Gsm(mass));
         cloth::stiffness_by_mass(&mut sheet, older.mass_gsm)?;
@@ -61,23 +71,40 @@ pub(crate) fn merge(kind: Kind, older: &Sheet, input: &SheetInput, really: bool)
     sheet.one_way = input.one_way.or(sheet.one_way);
     sheet.fusible = input.fusible.or(sheet.fusible);
     sheet.unit = input.unit.or(sheet.unit);
-    length(&mut sheet.repeat_m, "repeat", input.repeat.as_ref(), parse_length_up)?;
+    length(
+        &mut sheet.repeat_m,
+        "repeat",
+        input.repeat.as_ref(),
+        parse_length_up,
+    )?;
     if let Some(typed) = &input.stretch {
         let share: PartsPerMillion = typed.parse().map_err(|error| refuse("stretch", &error))?;
         positive("stretch", typed, share.get())?;
         sheet.stretch = Some(typed.trim().to_owned());
     }
     if let Some(typed) = &input.yarn_count {
-        let tex: Tex = typed.parse().map_err(|error| refuse("yarn_count", &error))?;
+        let tex: Tex = typed
+            .parse()
+            .map_err(|error| refuse("yarn_count", &error))?;
         sheet.yarn_count = Some(typed.trim().to_owned());
         sheet.tex = Some(tex.decimal_tex());
     }
-    length(&mut sheet.reel_length_m, "reel_length", input.reel_length.as_ref(), parse_length_down)?;
+    length(
+        &mut sheet.reel_length_m,
+        "reel_length",
+        input.reel_length.as_ref(),
+        parse_length_down,
+    )?;
     if let Some(typed) = &input.tare {
         let tare: Milligrams = typed.parse().map_err(|error| refuse("tare", &error))?;
         sheet.tare_g = Some(tare.decimal_g());
     }
-    length(&mut sheet.size_m, "size", input.size.as_ref(), parse_length_up)?;
+    length(
+        &mut sheet.size_m,
+        "size",
+        input.size.as_ref(),
+        parse_length_up,
+    )?;
     text(&mut sheet.size, input.size.as_ref());
     let measures = input.mass.is_some() || input.full_width.is_some() || input.selvedges.is_some();
     sheet.certainty = match input.certainty {
@@ -109,7 +136,12 @@ fn positive(field: &str, text: &str, number: i64) -> Done<()> {
     if number > 0 {
         return Ok(());
     }
-    Err(refuse(field, &QuantityError::NotPositive { text: text.to_owned() }))
+    Err(refuse(
+        field,
+        &QuantityError::NotPositive {
+            text: text.to_owned(),
+        },
+    ))
 }
 
 fn text(kept: &mut Option<String>, typed: Option<&String>) {
@@ -132,11 +164,17 @@ fn length(
 }
 
 fn check_widths(sheet: &Sheet, input: &SheetInput) -> Done<()> {
-    let (Some(full), Some(selvedges)) = (sheet.full_width_m, sheet.selvedges_m) else { return Ok(()) };
+    let (Some(full), Some(selvedges)) = (sheet.full_width_m, sheet.selvedges_m) else {
+        return Ok(());
+    };
     if selvedges < full {
         return Ok(());
     }
-    let field = if input.selvedges.is_some() { "selvedges" } else { "full_width" };
+    let field = if input.selvedges.is_some() {
+        "selvedges"
+    } else {
+        "full_width"
+    };
     let detail = format!("selvedges of {selvedges} m leave nothing of a full width of {full} m");
     Err(Problem::from(invalid(field, detail))
         .hint("give both selvedges together, and the width they are part of")
@@ -146,7 +184,11 @@ fn check_widths(sheet: &Sheet, input: &SheetInput) -> Done<()> {
 /// Refuses what a kind of material cannot have.
 fn check_kind(kind: Kind, input: &SheetInput) -> Done<()> {
     let given = [
-        ("full_width", input.full_width.is_some(), kind.is_rectangle()),
+        (
+            "full_width",
+            input.full_width.is_some(),
+            kind.is_rectangle(),
+        ),
         ("mass", input.mass.is_some(), kind.is_rectangle()),
         ("shrinkage", input.shrinkage.is_some(), kind.is_rectangle()),
         ("stretch", input.stretch.is_some(), kind.is_rectangle()),
@@ -154,17 +196,34 @@ fn check_kind(kind: Kind, input: &SheetInput) -> Done<()> {
         ("one_way", input.one_way.is_some(), kind.is_rectangle()),
         ("repeat", input.repeat.is_some(), kind.is_rectangle()),
         ("stiffness", input.stiffness.is_some(), kind.is_rectangle()),
-        ("fusible", input.fusible.is_some(), kind == Kind::Interlining),
-        ("yarn_count", input.yarn_count.is_some(), kind == Kind::Thread),
-        ("reel_length", input.reel_length.is_some(), kind == Kind::Thread),
-        ("tare", input.tare.is_some(), kind == Kind::Thread || kind.is_rectangle()),
+        (
+            "fusible",
+            input.fusible.is_some(),
+            kind == Kind::Interlining,
+        ),
+        (
+            "yarn_count",
+            input.yarn_count.is_some(),
+            kind == Kind::Thread,
+        ),
+        (
+            "reel_length",
+            input.reel_length.is_some(),
+            kind == Kind::Thread,
+        ),
+        (
+            "tare",
+            input.tare.is_some(),
+            kind == Kind::Thread || kind.is_rectangle(),
+        ),
         ("size", input.size.is_some(), kind == Kind::Trim),
         ("unit", input.unit.is_some(), kind == Kind::Trim),
     ];
     match given.into_iter().find(|(_, given, fits)| *given && !fits) {
-        Some((field, ..)) => {
-            Err(invalid(field, format!("{kind} has no {}: check the kind", field.replace('_', " "))))
-        }
+        Some((field, ..)) => Err(invalid(
+            field,
+            format!("{kind} has no {}: check the kind", field.replace('_', " ")),
+        )),
         None => Ok(()),
     }
 }

@@ -38,21 +38,36 @@ impl Perform for GetShelf {
         if more {
             found.pop();
         }
-        let next = found.last().filter(|_| more).map(|row| code(row).to_string());
+        let next = found
+            .last()
+            .filter(|_| more)
+            .map(|row| code(row).to_string());
         let looked_at = looked_at(tx, context, &found)?;
         let mut pieces = Vec::with_capacity(found.len());
         for row in found {
-            let room = looked_at.get(&row.id).copied().unwrap_or_else(|| Room::of(&row));
-            if filter.free_min.is_none_or(|least| room.longest_free >= least) {
+            let room = looked_at
+                .get(&row.id)
+                .copied()
+                .unwrap_or_else(|| Room::of(&row));
+            if filter
+                .free_min
+                .is_none_or(|least| room.longest_free >= least)
+            {
                 pieces.push(shown(row, room)?);
             }
         }
-        Ok(Shelf { pieces, meta: Meta { next } })
+        Ok(Shelf {
+            pieces,
+            meta: Meta { next },
+        })
     }
 }
 
 fn code(row: &ShelfRow) -> PieceCode {
-    PieceCode { lot: LotCode::new(row.lot_id), number: row.number }
+    PieceCode {
+        lot: LotCode::new(row.lot_id),
+        number: row.number,
+    }
 }
 
 fn filter(request: &GetShelf, limit: i64, today: NaiveDate) -> Done<ShelfFilter> {
@@ -62,19 +77,28 @@ fn filter(request: &GetShelf, limit: i64, today: NaiveDate) -> Done<ShelfFilter>
         Ok(Some(mass.get()))
     };
     let width_min = match &request.width_min {
-        Some(text) => Some(text.parse::<Micrometres>().map_err(|error| refused("width_min", error))?.get()),
+        Some(text) => Some(
+            text.parse::<Micrometres>()
+                .map_err(|error| refused("width_min", error))?
+                .get(),
+        ),
         None => None,
     };
     let free_min = match &request.free_min {
-        Some(text) => Some(least_free(request.kind, text).map_err(|error| refused("free_min", error))?),
+        Some(text) => {
+            Some(least_free(request.kind, text).map_err(|error| refused("free_min", error))?)
+        }
         None => None,
     };
     let fibre = match &request.fibre {
         Some(name) => {
             let unknown = || {
                 let nearest = fibre::nearest(name);
-                refused("fibre", format!("\"{name}\" is not a fibre name of the EU or US lists"))
-                    .hint(format!("the nearest is {nearest}"))
+                refused(
+                    "fibre",
+                    format!("\"{name}\" is not a fibre name of the EU or US lists"),
+                )
+                .hint(format!("the nearest is {nearest}"))
             };
             Some(fibre::find(name).ok_or_else(unknown)?.name.to_owned())
         }
@@ -82,9 +106,12 @@ fn filter(request: &GetShelf, limit: i64, today: NaiveDate) -> Done<ShelfFilter>
     };
     let after = match &request.after {
         Some(cursor) => {
-            let piece: PieceCode = cursor
-                .parse()
-                .map_err(|_| refused("after", format!("\"{cursor}\" is not a cursor of the shelf")))?;
+            let piece: PieceCode = cursor.parse().map_err(|_| {
+                refused(
+                    "after",
+                    format!("\"{cursor}\" is not a cursor of the shelf"),
+                )
+            })?;
             Some((piece.lot.get(), piece.number))
         }
         None => None,
@@ -94,7 +121,10 @@ fn filter(request: &GetShelf, limit: i64, today: NaiveDate) -> Done<ShelfFilter>
         fibre,
         name: request.name.clone(),
         colour: request.colour.clone(),
-        place: request.place.as_deref().map(|place| place.trim().to_owned()),
+        place: request
+            .place
+            .as_deref()
+            .map(|place| place.trim().to_owned()),
         mass_min: mass("mass_min", &request.mass_min)?,
         mass_max: mass("mass_max", &request.mass_max)?,
         width_min,
@@ -126,7 +156,11 @@ struct Room {
 impl Room {
     /// Of a piece without flaws and overdue promises.
     const fn of(row: &ShelfRow) -> Self {
-        Self { held: row.held, free: row.quantity.saturating_sub(row.held), longest_free: row.longest_free }
+        Self {
+            held: row.held,
+            free: row.quantity.saturating_sub(row.held),
+            longest_free: row.longest_free,
+        }
     }
 
     /// True where a flaw may lie in what is not promised: else all of it is free in one stretch.
@@ -137,9 +171,21 @@ impl Room {
 
 /// The pieces, of these, that have to be looked at: cloth inside a flaw is not free, and a promise whose last day has passed
 /// holds nothing.
-fn looked_at(tx: &mut Tx<'_>, context: &Context<'_>, rows: &[ShelfRow]) -> Done<HashMap<i64, Room>> {
-    let promised: Vec<i64> = rows.iter().filter(|row| row.held > 0).map(|row| row.id).collect();
-    let mut ids: Vec<i64> = rows.iter().filter(|row| Room::may_have_flaws(row)).map(|row| row.id).collect();
+fn looked_at(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    rows: &[ShelfRow],
+) -> Done<HashMap<i64, Room>> {
+    let promised: Vec<i64> = rows
+        .iter()
+        .filter(|row| row.held > 0)
+        .map(|row| row.id)
+        .collect();
+    let mut ids: Vec<i64> = rows
+        .iter()
+        .filter(|row| Room::may_have_flaws(row))
+        .map(|row| row.id)
+        .collect();
     if !promised.is_empty() {
         ids.extend(tx.pieces_with_overdue(&promised, context.today)?);
     }
@@ -151,9 +197,19 @@ fn looked_at(tx: &mut Tx<'_>, context: &Context<'_>, rows: &[ShelfRow]) -> Done<
     }
     for stored in tx.pieces_among(&ids)? {
         let mut piece = stored.piece;
-        let kept = |id: i64| stored.until.get(&id).is_none_or(|until| *until >= context.today);
+        let kept = |id: i64| {
+            stored
+                .until
+                .get(&id)
+                .is_none_or(|until| *until >= context.today)
+        };
         piece.holds.retain(|hold| kept(hold.reservation));
-        let internal = |error| Problem::new(ProblemType::Internal, format!("piece {}: {error}", piece.id));
+        let internal = |error| {
+            Problem::new(
+                ProblemType::Internal,
+                format!("piece {}: {error}", piece.id),
+            )
+        };
         let room = Room {
             held: piece.held().map_err(internal)?.get(),
             free: piece.free().map_err(internal)?.get(),
@@ -167,11 +223,17 @@ fn looked_at(tx: &mut Tx<'_>, context: &Context<'_>, rows: &[ShelfRow]) -> Done<
 fn shown(row: ShelfRow, room: Room) -> Done<ShelfPiece> {
     let kind = row.kind.0;
     // Only a trim's sheet says how it is kept.
-    let sheet = if kind == Kind::Trim { read_sheet(&row.sheet)? } else { Sheet::default() };
+    let sheet = if kind == Kind::Trim {
+        read_sheet(&row.sheet)?
+    } else {
+        Sheet::default()
+    };
     let counted = is_counted(kind, &sheet);
     let quantity = Quantity::new(row.quantity)?;
     let worth = kind.is_rectangle() && row.owner_id.is_none();
-    let usable = row.full_width_um.map(|full| full - row.selvedges_um.unwrap_or(0));
+    let usable = row
+        .full_width_um
+        .map(|full| full - row.selvedges_um.unwrap_or(0));
     Ok(ShelfPiece {
         piece: code(&row),
         kind,
@@ -182,12 +244,19 @@ fn shown(row: ShelfRow, room: Room) -> Done<ShelfPiece> {
         free: amount(counted, Quantity::new(room.free)?),
         longest_free: amount(counted, Quantity::new(room.longest_free)?),
         usable_width_m: usable.map(Micrometres::new).transpose()?.map(Metres),
-        mass_gsm: row.mass_mg_m2.map(MilligramsPerM2::new).transpose()?.map(Gsm),
+        mass_gsm: row
+            .mass_mg_m2
+            .map(MilligramsPerM2::new)
+            .transpose()?
+            .map(Gsm),
         preparation: row.preparation.map(|word| word.0),
         offcut: row.offcut,
         estimated: row.estimated && !quantity.is_zero(),
         place: row.place,
         owner: row.owner_id.map(CustomerCode::new),
-        value: worth.then(|| Millionths::new(row.value)).transpose()?.map(Micro),
+        value: worth
+            .then(|| Millionths::new(row.value))
+            .transpose()?
+            .map(Micro),
     })
 }

@@ -30,18 +30,32 @@ pub(crate) struct LotRecord {
 impl LotRecord {
     pub(crate) fn load(tx: &mut Tx<'_>, id: i64) -> Done<Self> {
         let code = LotCode::new(id);
-        let lot = tx
-            .lot(id)?
-            .ok_or_else(|| not_found(format!("lot {code}"), "see the shelf for the lots there are"))?;
+        let lot = tx.lot(id)?.ok_or_else(|| {
+            not_found(
+                format!("lot {code}"),
+                "see the shelf for the lots there are",
+            )
+        })?;
         let material = tx.material(lot.material_id)?.ok_or_else(|| {
-            Problem::new(ProblemType::Internal, format!("the material of {code} is missing"))
+            Problem::new(
+                ProblemType::Internal,
+                format!("the material of {code} is missing"),
+            )
         })?;
         let sheet = read_sheet(&lot.sheet)?;
-        Ok(Self { lot, material, sheet })
+        Ok(Self {
+            lot,
+            material,
+            sheet,
+        })
     }
 
     /// The day of a test of it, today where none is said; refused before it came in.
-    pub(crate) fn tested_on(&self, context: &Context<'_>, date: Option<NaiveDate>) -> Done<NaiveDate> {
+    pub(crate) fn tested_on(
+        &self,
+        context: &Context<'_>,
+        date: Option<NaiveDate>,
+    ) -> Done<NaiveDate> {
         let (day, received) = (context.day(date)?, self.lot.received);
         if day < received {
             let code = LotCode::new(self.lot.id);
@@ -74,7 +88,11 @@ pub(crate) fn is_counted(kind: Kind, sheet: &Sheet) -> bool {
 /// Reads a sheet as the book keeps it.
 pub(crate) fn read_sheet(text: &str) -> Done<Sheet> {
     serde_json::from_str(text).map_err(|error| {
-        Problem::new(ProblemType::Internal, format!("a stored sheet cannot be read: {error}")).into()
+        Problem::new(
+            ProblemType::Internal,
+            format!("a stored sheet cannot be read: {error}"),
+        )
+        .into()
     })
 }
 
@@ -83,7 +101,9 @@ pub(crate) fn amount(counted: bool, quantity: Quantity) -> Amount {
     if counted {
         return Amount::Count(quantity.get());
     }
-    Amount::LengthM(Metres(Micrometres::new(quantity.get()).unwrap_or(Micrometres::MAX)))
+    Amount::LengthM(Metres(
+        Micrometres::new(quantity.get()).unwrap_or(Micrometres::MAX),
+    ))
 }
 
 /// A quantity for people: `2.60 m`, `6 pcs`.
@@ -91,7 +111,9 @@ pub(crate) fn show(context: &Context<'_>, counted: bool, quantity: Quantity) -> 
     if counted {
         return Count::new(quantity.get()).unwrap_or(Count::MAX).to_string();
     }
-    Micrometres::new(quantity.get()).unwrap_or(Micrometres::MAX).show(context.units())
+    Micrometres::new(quantity.get())
+        .unwrap_or(Micrometres::MAX)
+        .show(context.units())
 }
 
 /// Two quantities that are compared, for people: never alike where they differ.
@@ -102,7 +124,10 @@ pub(crate) fn show_beside(
     other: Quantity,
 ) -> (String, String) {
     if counted {
-        return (show(context, counted, quantity), show(context, counted, other));
+        return (
+            show(context, counted, quantity),
+            show(context, counted, other),
+        );
     }
     let length = |quantity: Quantity| Micrometres::new(quantity.get()).unwrap_or(Micrometres::MAX);
     length(quantity).show_beside(length(other), context.units())
@@ -136,12 +161,17 @@ impl Shelved {
     }
 
     pub(crate) fn code(&self) -> PieceCode {
-        PieceCode { lot: LotCode::new(self.stored.lot_id), number: self.stored.number }
+        PieceCode {
+            lot: LotCode::new(self.stored.lot_id),
+            number: self.stored.number,
+        }
     }
 
     /// Mass per area as it is now: the lot's, and denser by what the piece shrank.
     pub(crate) fn mass(&self) -> Done<Option<MilligramsPerM2>> {
-        let Some(mass) = self.record.sheet.mass_gsm else { return Ok(None) };
+        let Some(mass) = self.record.sheet.mass_gsm else {
+            return Ok(None);
+        };
         Ok(Some(cloth::mass_now(mass.0, self.stored.mass_factor_ppm)?))
     }
 
@@ -174,9 +204,12 @@ impl Shelved {
     /// Refuses a business date before the piece came, or before it was last prepared.
     pub(crate) fn check_day(&self, day: NaiveDate) -> Done<()> {
         let refuse = |what: &str, since: NaiveDate| {
-            Problem::new(ProblemType::InvalidDate, format!("on {day} {} {what} {since}", self.code()))
-                .field("date")
-                .hint(format!("use {since} or a later day"))
+            Problem::new(
+                ProblemType::InvalidDate,
+                format!("on {day} {} {what} {since}", self.code()),
+            )
+            .field("date")
+            .hint(format!("use {since} or a later day"))
         };
         if day < self.stored.received {
             return Err(refuse("had not come in: it did on", self.stored.received).into());
@@ -197,13 +230,21 @@ impl Shelved {
     /// The piece without promises whose last day has passed, as readers see it.
     pub(crate) fn current(mut self, today: NaiveDate) -> Self {
         let overdue: Vec<i64> = self.overdue(today);
-        self.stored.piece.holds.retain(|hold| !overdue.contains(&hold.reservation));
+        self.stored
+            .piece
+            .holds
+            .retain(|hold| !overdue.contains(&hold.reservation));
         self
     }
 
     /// Promises whose last day has passed.
     pub(crate) fn overdue(&self, today: NaiveDate) -> Vec<i64> {
-        self.stored.until.iter().filter(|(_, until)| **until < today).map(|(id, _)| *id).collect()
+        self.stored
+            .until
+            .iter()
+            .filter(|(_, until)| **until < today)
+            .map(|(id, _)| *id)
+            .collect()
     }
 
     /// As it is shown, promises whose last day has passed left out.
@@ -225,7 +266,10 @@ impl Shelved {
             usable_width_m: piece.rectangle.map(|rectangle| Metres(rectangle.usable())),
             preparation: shown.stored.preparation,
             offcut: shown.stored.offcut,
-            tare_g: shown.stored.tare.map(ellwand_domain::quantity::Milligrams::decimal_g),
+            tare_g: shown
+                .stored
+                .tare
+                .map(ellwand_domain::quantity::Milligrams::decimal_g),
             estimated: shown.stored.estimated && !piece.quantity.is_zero(),
             place: shown.stored.place.clone(),
             stretches: if shown.counted() {
@@ -257,15 +301,18 @@ impl Shelved {
 
 /// Reads a typed length or count; more than zero.
 pub(crate) fn parse_quantity(counted: bool, field: &str, text: &str) -> Done<Quantity> {
-    let refuse =
-        |error: ellwand_domain::quantity::QuantityError| crate::failure::invalid(field, error.to_string());
+    let refuse = |error: ellwand_domain::quantity::QuantityError| {
+        crate::failure::invalid(field, error.to_string())
+    };
     let quantity: Quantity = if counted {
         text.parse::<Count>().map_err(refuse)?.into()
     } else {
         text.parse::<Micrometres>().map_err(refuse)?.into()
     };
     if quantity.is_zero() {
-        let error = ellwand_domain::quantity::QuantityError::NotPositive { text: text.to_owned() };
+        let error = ellwand_domain::quantity::QuantityError::NotPositive {
+            text: text.to_owned(),
+        };
         return Err(refuse(error));
     }
     Ok(quantity)
@@ -292,7 +339,8 @@ impl NewPiece {
     pub(crate) fn number(self, tx: &mut Tx<'_>) -> Done<StoredPiece> {
         let id = tx.next_numbers(crate::context::counter::PIECE, 1)?;
         let number = tx.next_piece_numbers(self.lot, 1)?;
-        let mut piece = ellwand_domain::ledger::Piece::new(id, self.quantity, self.rectangle, self.value);
+        let mut piece =
+            ellwand_domain::ledger::Piece::new(id, self.quantity, self.rectangle, self.value);
         piece.flaws = self.flaws;
         Ok(StoredPiece {
             piece,

@@ -11,7 +11,12 @@ const TOLD: usize = 5;
 /// The version of a lot or garment: the last booking that touched it.
 pub(crate) fn of(tx: &mut Tx<'_>, subject: Subject, id: i64) -> Done<BookingCode> {
     let newest = tx.newest_booking_of(subject, id)?;
-    let none = || Problem::new(ProblemType::Internal, format!("no booking made {subject} {id}"));
+    let none = || {
+        Problem::new(
+            ProblemType::Internal,
+            format!("no booking made {subject} {id}"),
+        )
+    };
     Ok(BookingCode::new(newest.ok_or_else(none)?))
 }
 
@@ -27,7 +32,11 @@ pub(crate) fn check(
     if asked == now {
         return Ok(());
     }
-    let mut since = tx.bookings(Some((subject, id)), i64::MAX, i64::try_from(TOLD).unwrap_or(i64::MAX))?;
+    let mut since = tx.bookings(
+        Some((subject, id)),
+        i64::MAX,
+        i64::try_from(TOLD).unwrap_or(i64::MAX),
+    )?;
     since.retain(|booking| booking.id > asked.get());
     let people = People::of(tx)?;
     let told: Vec<String> = since
@@ -35,7 +44,11 @@ pub(crate) fn check(
         .rev()
         .map(|booking| {
             let by = people.name(booking.person_id);
-            format!("{} by {by}: {}", BookingCode::new(booking.id), booking.summary)
+            format!(
+                "{} by {by}: {}",
+                BookingCode::new(booking.id),
+                booking.summary
+            )
         })
         .collect();
     let detail = match told.is_empty() {
@@ -49,7 +62,9 @@ pub(crate) fn check(
 pub(crate) fn changed(detail: String, now: String) -> crate::failure::Failure {
     Problem::new(ProblemType::ChangedMeanwhile, detail)
         .field("if_version")
-        .hint(format!("look at it again; then make the change for version {now}"))
+        .hint(format!(
+            "look at it again; then make the change for version {now}"
+        ))
         .with("version", now)
         .into()
 }

@@ -36,13 +36,18 @@ impl Perform for LogWork {
         let garment = load_head(tx, self.garment)?;
         let hint = match garment.state.0 {
             GarmentState::Planned | GarmentState::CutInto => None,
-            GarmentState::Finished => Some("its cost is final; take the finish back first with ellwand undo"),
+            GarmentState::Finished => {
+                Some("its cost is final; take the finish back first with ellwand undo")
+            }
             GarmentState::Delivered | GarmentState::Cancelled => {
                 Some("plan another one with ellwand garment copy")
             }
         };
         if let Some(hint) = hint {
-            let detail = format!("{} is {}, so nobody works on it", self.garment, garment.state.0);
+            let detail = format!(
+                "{} is {}, so nobody works on it",
+                self.garment, garment.state.0
+            );
             return Err(wrong_state(detail, hint));
         }
         let minutes = self.time.value();
@@ -53,24 +58,44 @@ impl Perform for LogWork {
             ));
         }
         if minutes.get() > LONGEST {
-            let detail = format!("{} is more than a person works in half a year", self.time.text());
+            let detail = format!(
+                "{} is more than a person works in half a year",
+                self.time.text()
+            );
             return Err(invalid("time", detail));
         }
         let name = spelled(&self.operation);
         if name.is_empty() {
-            return Err(invalid("operation", "an operation has a name, for example sewing"));
+            return Err(invalid(
+                "operation",
+                "an operation has a name, for example sewing",
+            ));
         }
         let day = context.day(self.date)?;
         let operations = tx.operations(garment.id)?;
-        let planned = operations.iter().find(|operation| operation.name.eq_ignore_ascii_case(&name));
+        let planned = operations
+            .iter()
+            .find(|operation| operation.name.eq_ignore_ascii_case(&name));
         let booking = context.next_booking(tx)?;
         let own = context.person(tx)?;
         let person = worker(tx, context, own, self.person.as_deref())?;
         let entry = entry_of(tx, self, (&garment, &person), planned, name, booking, day)?;
         tx.insert_work(&entry)?;
-        let hour = hour(tx, &mut Rates::default(), (person.id, entry.kind.0), day, false)?;
+        let hour = hour(
+            tx,
+            &mut Rates::default(),
+            (person.id, entry.kind.0),
+            day,
+            false,
+        )?;
         let notes = remarks(&entry, &person, &hour, &operations);
-        book(tx, context, &garment, &entry, Some(&person).filter(|person| person.id != own))?;
+        book(
+            tx,
+            context,
+            &garment,
+            &entry,
+            Some(&person).filter(|person| person.id != own),
+        )?;
         let worked = tx.worked_minutes(garment.id, &entry.operation)?;
         Ok(WorkLogged {
             booking: BookingCode::new(booking),
@@ -82,7 +107,11 @@ impl Perform for LogWork {
             detail: entry.detail.clone(),
             person: person.name,
             paid: person.paid,
-            per_hour: if entry.billable { hour.per_hour() } else { None },
+            per_hour: if entry.billable {
+                hour.per_hour()
+            } else {
+                None
+            },
             notes,
         })
     }
@@ -93,7 +122,8 @@ fn worker(tx: &mut Tx<'_>, context: &Context<'_>, own: i64, named: Option<&str>)
     let person = match named {
         Some(name) => person::named(tx, "person", name)?,
         None => {
-            let missing = || Problem::new(ProblemType::Internal, format!("there is no person {own}"));
+            let missing =
+                || Problem::new(ProblemType::Internal, format!("there is no person {own}"));
             tx.person(own)?.ok_or_else(missing)?
         }
     };
@@ -115,7 +145,10 @@ fn entry_of(
 ) -> Done<WorkEntry> {
     let Some(kind) = request.kind.or(planned.map(|operation| operation.kind.0)) else {
         let known: Vec<&str> = WorkKind::ALL.iter().map(|kind| kind.word()).collect();
-        let detail = format!("{name} is not in the plan, so its kind is not known: {}", known.join(", "));
+        let detail = format!(
+            "{name} is not in the plan, so its kind is not known: {}",
+            known.join(", ")
+        );
         return Err(invalid("kind", detail));
     };
     let detail = detail_of(request, planned)?;
@@ -139,11 +172,19 @@ fn entry_of(
 
 /// The detail that the minutes belong to: the planned operation's, else the one that is named.
 fn detail_of(request: &LogWork, planned: Option<&Operation>) -> Done<Option<String>> {
-    let named = request.detail.as_deref().map(|detail| clean_name("detail", detail)).transpose()?;
-    let lent = planned.and_then(|operation| operation.detail.as_ref().map(|detail| (operation, detail)));
+    let named = request
+        .detail
+        .as_deref()
+        .map(|detail| clean_name("detail", detail))
+        .transpose()?;
+    let lent =
+        planned.and_then(|operation| operation.detail.as_ref().map(|detail| (operation, detail)));
     match (named, lent) {
         (Some(named), Some((operation, lent))) if !is_same(&named, lent) => {
-            let detail = format!("{} is planned for the {lent}, not for the {named}", operation.name);
+            let detail = format!(
+                "{} is planned for the {lent}, not for the {named}",
+                operation.name
+            );
             Err(Problem::from(invalid("detail", detail))
                 .hint("leave the detail out, or name other work that is not in the plan")
                 .into())
@@ -166,19 +207,35 @@ fn book(
         reason => format!(" ({reason})"),
     };
     let code = ellwand_domain::code::GarmentCode::new(garment.id);
-    let by = other.map(|person| format!(" by {}", person.name)).unwrap_or_default();
-    let summary = format!("Worked {time} on {} of {code} {}{by}{reason}.", entry.operation, garment.name);
+    let by = other
+        .map(|person| format!(" by {}", person.name))
+        .unwrap_or_default();
+    let summary = format!(
+        "Worked {time} on {} of {code} {}{by}{reason}.",
+        entry.operation, garment.name
+    );
     let mut booked = Entry::new(BookingKind::Worked, entry.on_date, summary);
     booked.subjects.push((Subject::Garment, garment.id));
-    booked.detail = Detail::Worked { work: entry.id, garment: garment.id };
+    booked.detail = Detail::Worked {
+        work: entry.id,
+        garment: garment.id,
+    };
     context.book(tx, entry.booking_id, booked)
 }
 
 /// What should be known of these minutes.
-fn remarks(entry: &WorkEntry, person: &Person, hour: &Hour, operations: &[Operation]) -> Vec<String> {
+fn remarks(
+    entry: &WorkEntry,
+    person: &Person,
+    hour: &Hour,
+    operations: &[Operation],
+) -> Vec<String> {
     let mut notes = Vec::new();
     if entry.minutes > DAY {
-        notes.push(format!("more than a day's 24 h are booked on {}", entry.on_date));
+        notes.push(format!(
+            "more than a day's 24 h are booked on {}",
+            entry.on_date
+        ));
     }
     if !entry.billable {
         notes.push("not billable: these minutes carry neither labour nor overhead".to_owned());
@@ -188,7 +245,11 @@ fn remarks(entry: &WorkEntry, person: &Person, hour: &Hour, operations: &[Operat
             person.name, entry.on_date
         ));
     }
-    if !operations.is_empty() && !operations.iter().any(|operation| operation.name == entry.operation) {
+    if !operations.is_empty()
+        && !operations
+            .iter()
+            .any(|operation| operation.name == entry.operation)
+    {
         notes.push(format!("{} is not in the plan", entry.operation));
     }
     notes

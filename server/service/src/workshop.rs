@@ -18,7 +18,8 @@ use chrono_tz::Tz;
 use ellwand_contract::{
     Metres, Micro, Problem, ProblemType, Typed,
     workshop::{
-        CloseBooks, GetWorkshop, OverheadRate, SetOverheadRate, SetTaxRate, SetWorkshop, TaxRate, Workshop,
+        CloseBooks, GetWorkshop, OverheadRate, SetOverheadRate, SetTaxRate, SetWorkshop, TaxRate,
+        Workshop,
     },
 };
 use ellwand_domain::{
@@ -54,21 +55,32 @@ impl Perform for SetWorkshop {
         let mut workshop = before.clone();
         let mut currency = context.currency;
         if let Some(text) = &self.currency {
-            currency = text.parse().map_err(|error| invalid("currency", format!("{error}")))?;
+            currency = text
+                .parse()
+                .map_err(|error| invalid("currency", format!("{error}")))?;
             if workshop.currency_fixed && currency != context.currency {
                 return Err(wrong_state(
-                    format!("the workshop counts in {}: purchases or quotations are in it", context.currency),
+                    format!(
+                        "the workshop counts in {}: purchases or quotations are in it",
+                        context.currency
+                    ),
                     "keep the currency, or begin a new book",
                 ));
             }
             workshop.currency = currency.code().to_owned();
         }
-        workshop.cash_step_minor =
-            cash::asked(workshop.cash_step_minor, self.cash_step.as_deref(), (context.currency, currency))?;
+        workshop.cash_step_minor = cash::asked(
+            workshop.cash_step_minor,
+            self.cash_step.as_deref(),
+            (context.currency, currency),
+        )?;
         if let Some(zone) = &self.zone {
             let zone: Tz = zone.trim().parse().map_err(|_| {
-                Problem::from(invalid("zone", format!("\"{zone}\" is not a time zone of the IANA list")))
-                    .hint("use a name such as Europe/Vienna or UTC")
+                Problem::from(invalid(
+                    "zone",
+                    format!("\"{zone}\" is not a time zone of the IANA list"),
+                ))
+                .hint("use a name such as Europe/Vienna or UTC")
             })?;
             workshop.zone = zone.name().to_owned();
         }
@@ -84,10 +96,30 @@ impl Perform for SetWorkshop {
             }
             workshop.pooled_method = Word(method);
         }
-        set(&mut workshop.cutting_step_um, "cutting_step", self.cutting_step.as_ref(), LONGEST_STEP)?;
-        set(&mut workshop.end_allowance_um, "end_allowance", self.end_allowance.as_ref(), LONGEST_STEP)?;
-        set(&mut workshop.offcut_length_um, "offcut_length", self.offcut_length.as_ref(), LARGEST_OFFCUT)?;
-        set(&mut workshop.offcut_width_um, "offcut_width", self.offcut_width.as_ref(), LARGEST_OFFCUT)?;
+        set(
+            &mut workshop.cutting_step_um,
+            "cutting_step",
+            self.cutting_step.as_ref(),
+            LONGEST_STEP,
+        )?;
+        set(
+            &mut workshop.end_allowance_um,
+            "end_allowance",
+            self.end_allowance.as_ref(),
+            LONGEST_STEP,
+        )?;
+        set(
+            &mut workshop.offcut_length_um,
+            "offcut_length",
+            self.offcut_length.as_ref(),
+            LARGEST_OFFCUT,
+        )?;
+        set(
+            &mut workshop.offcut_width_um,
+            "offcut_width",
+            self.offcut_width.as_ref(),
+            LARGEST_OFFCUT,
+        )?;
         workshop.units = self.units.map_or(workshop.units, Word);
         workshop.strip_value = self.strip_value.map_or(workshop.strip_value, Word);
         workshop.prices_shown = self.prices_shown.map_or(workshop.prices_shown, Word);
@@ -139,31 +171,65 @@ fn differences(before: &ellwand_storage::Workshop, after: &ellwand_storage::Work
         ("currency", before.currency != after.currency),
         ("time zone", before.zone != after.zone),
         ("units", before.units != after.units),
-        ("cutting step", before.cutting_step_um != after.cutting_step_um),
-        ("end allowance", before.end_allowance_um != after.end_allowance_um),
-        ("length of offcuts", before.offcut_length_um != after.offcut_length_um),
-        ("width of offcuts", before.offcut_width_um != after.offcut_width_um),
-        ("worth of side strips", before.strip_value != after.strip_value),
-        ("valuation of thread and trims", before.pooled_method != after.pooled_method),
+        (
+            "cutting step",
+            before.cutting_step_um != after.cutting_step_um,
+        ),
+        (
+            "end allowance",
+            before.end_allowance_um != after.end_allowance_um,
+        ),
+        (
+            "length of offcuts",
+            before.offcut_length_um != after.offcut_length_um,
+        ),
+        (
+            "width of offcuts",
+            before.offcut_width_um != after.offcut_width_um,
+        ),
+        (
+            "worth of side strips",
+            before.strip_value != after.strip_value,
+        ),
+        (
+            "valuation of thread and trims",
+            before.pooled_method != after.pooled_method,
+        ),
         ("prices shown", before.prices_shown != after.prices_shown),
         ("rounding of tax", before.tax_rounding != after.tax_rounding),
-        ("place where tax is rounded", before.tax_place != after.tax_place),
+        (
+            "place where tax is rounded",
+            before.tax_place != after.tax_place,
+        ),
         ("name", before.name != after.name),
         ("address", before.address != after.address),
-        ("step of cash", before.cash_step_minor != after.cash_step_minor),
+        (
+            "step of cash",
+            before.cash_step_minor != after.cash_step_minor,
+        ),
     ];
-    all.into_iter().filter(|(_, differs)| *differs).map(|(name, _)| name).collect::<Vec<_>>().join(", ")
+    all.into_iter()
+        .filter(|(_, differs)| *differs)
+        .map(|(name, _)| name)
+        .collect::<Vec<_>>()
+        .join(", ")
 }
 
 /// Tells who changed the settings last; the changes before that one are not kept.
 fn changed_since(now: &ellwand_storage::Workshop, asked: i64) -> Failure {
     let last = match (&now.changed_by, &now.changed_what, now.changed_at) {
         (Some(by), Some(what), Some(at)) if asked < now.version => {
-            format!("; last {by} changed the {what}, at {} UTC", at.format("%Y-%m-%d %H:%M"))
+            format!(
+                "; last {by} changed the {what}, at {} UTC",
+                at.format("%Y-%m-%d %H:%M")
+            )
         }
         _ => String::new(),
     };
-    let detail = format!("the settings are at version {}, not {asked}{last}", now.version);
+    let detail = format!(
+        "the settings are at version {}, not {asked}{last}",
+        now.version
+    );
     version::changed(detail, now.version.to_string())
 }
 
@@ -171,7 +237,10 @@ impl Perform for CloseBooks {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
         let (to, before) = (self.to, context.workshop.closed_to);
         if to >= context.today {
-            let detail = format!("{to} is not over: today is {} in the workshop", context.today);
+            let detail = format!(
+                "{to} is not over: today is {} in the workshop",
+                context.today
+            );
             return Err(Problem::new(ProblemType::InvalidDate, detail)
                 .field("to")
                 .hint("close the books up to a day that has passed")
@@ -187,22 +256,36 @@ impl Perform for CloseBooks {
             .into());
         }
         let booking = context.next_booking(tx)?;
-        let mut entry =
-            Entry::new(BookingKind::Closed, context.today, format!("Closed the books up to {to}."));
+        let mut entry = Entry::new(
+            BookingKind::Closed,
+            context.today,
+            format!("Closed the books up to {to}."),
+        );
         entry.detail = Detail::Closed { before, to };
         context.book(tx, booking, entry)?;
-        let workshop = ellwand_storage::Workshop { closed_to: Some(to), ..context.workshop.clone() };
+        let workshop = ellwand_storage::Workshop {
+            closed_to: Some(to),
+            ..context.workshop.clone()
+        };
         change(tx, context, workshop, CLOSING)
     }
 }
 
-fn set(um: &mut i64, field: &str, typed: Option<&Typed<Micrometres>>, longest: Micrometres) -> Done<()> {
+fn set(
+    um: &mut i64,
+    field: &str,
+    typed: Option<&Typed<Micrometres>>,
+    longest: Micrometres,
+) -> Done<()> {
     let Some(typed) = typed else { return Ok(()) };
     if typed.value() > longest {
         let limit = longest.show(Units::Metric);
         return Err(invalid(
             field,
-            format!("\"{}\" is more than a workshop uses: at most {limit}", typed.text()),
+            format!(
+                "\"{}\" is more than a workshop uses: at most {limit}",
+                typed.text()
+            ),
         ));
     }
     *um = typed.value().get();
@@ -217,7 +300,11 @@ impl Perform for SetTaxRate {
                 let rate = pricing::TaxRate::parse(&name, text);
                 let rate = rate.map_err(|error| invalid("rate", error.to_string()))?;
                 let id = tx.next_numbers(counter::RATE, 1)?;
-                tx.save_tax_rate(&ellwand_storage::TaxRate { id, name, ppm: rate.share().get() })?;
+                tx.save_tax_rate(&ellwand_storage::TaxRate {
+                    id,
+                    name,
+                    ppm: rate.share().get(),
+                })?;
             }
             None if tx.delete_tax_rate(&name)? => {}
             None => {
@@ -235,13 +322,17 @@ impl Perform for SetOverheadRate {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
         let rate = match &self.hours {
             None => {
-                let per_hour: HourlyRate =
-                    self.amount.parse().map_err(|error| invalid("amount", format!("{error}")))?;
+                let per_hour: HourlyRate = self
+                    .amount
+                    .parse()
+                    .map_err(|error| invalid("amount", format!("{error}")))?;
                 HourlyCost::per_hour(per_hour.get())
             }
             Some(hours) => {
                 let amount = context.home_money("amount", &self.amount)?;
-                let minutes: Minutes = hours.parse().map_err(|error| invalid("hours", format!("{error}")))?;
+                let minutes: Minutes = hours
+                    .parse()
+                    .map_err(|error| invalid("hours", format!("{error}")))?;
                 HourlyCost::over(amount, minutes.get())
             }
         };
@@ -265,17 +356,29 @@ impl Perform for SetOverheadRate {
 
 /// From when a rate counts. A first one that names no day holds from the beginning, so that earlier hours have a price, too, but
 /// not into closed books; a later one from today.
-pub(crate) fn counts_from(context: &Context<'_>, asked: Option<NaiveDate>, first: bool) -> NaiveDate {
+pub(crate) fn counts_from(
+    context: &Context<'_>,
+    asked: Option<NaiveDate>,
+    first: bool,
+) -> NaiveDate {
     match asked {
         Some(day) => day,
-        None if first => context.workshop.closed_to.and_then(|day| day.succ_opt()).unwrap_or(BEGINNING),
+        None if first => context
+            .workshop
+            .closed_to
+            .and_then(|day| day.succ_opt())
+            .unwrap_or(BEGINNING),
         None => context.today,
     }
 }
 
 /// The day from which a rate counts, for people.
 pub(crate) fn since(day: NaiveDate) -> String {
-    if day == BEGINNING { "the beginning".to_owned() } else { day.to_string() }
+    if day == BEGINNING {
+        "the beginning".to_owned()
+    } else {
+        day.to_string()
+    }
 }
 
 /// Refuses a rate that would change what hours in closed books cost.
@@ -297,11 +400,18 @@ fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop>
     let mut overhead_rates = Vec::new();
     for rate in tx.overhead_rates()? {
         let amount = Micro(Millionths::new(rate.amount)?);
-        overhead_rates.push(OverheadRate { amount, minutes: rate.minutes, from: rate.from_date });
+        overhead_rates.push(OverheadRate {
+            amount,
+            minutes: rate.minutes,
+            from: rate.from_date,
+        });
     }
     let mut tax_rates = Vec::new();
     for rate in tx.tax_rates()? {
-        tax_rates.push(TaxRate { name: rate.name, percent: PartsPerMillion::new(rate.ppm)?.decimal() });
+        tax_rates.push(TaxRate {
+            name: rate.name,
+            percent: PartsPerMillion::new(rate.ppm)?.decimal(),
+        });
     }
     let tax_reclaims = reclaim::view(tx)?;
     let currency: Currency = workshop.currency.parse().map_err(fault)?;

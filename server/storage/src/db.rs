@@ -24,7 +24,12 @@ pub struct OpenOptions {
 
 impl Default for OpenOptions {
     fn default() -> Self {
-        Self { create: false, connections: 4, busy: Duration::from_secs(5), alone: false }
+        Self {
+            create: false,
+            connections: 4,
+            busy: Duration::from_secs(5),
+            alone: false,
+        }
     }
 }
 
@@ -134,14 +139,18 @@ impl Db {
         match &self.0 {
             Inner::Sqlite(book) => book.read(&mut |conn| job(&mut Tx::Sqlite(conn))),
             #[cfg(feature = "postgresql")]
-            Inner::Postgresql(book) => book.read(&mut |conn| job(&mut Tx::Postgresql(conn)).map_err(failure)),
+            Inner::Postgresql(book) => {
+                book.read(&mut |conn| job(&mut Tx::Postgresql(conn)).map_err(failure))
+            }
         }
     }
 }
 
 #[cfg(feature = "postgresql")]
 /// A connection of a pool; busy when all are in use until the deadline.
-pub(crate) fn check_out<M: ManageConnection>(pool: &Pool<M>) -> Result<PooledConnection<M>, StorageError> {
+pub(crate) fn check_out<M: ManageConnection>(
+    pool: &Pool<M>,
+) -> Result<PooledConnection<M>, StorageError> {
     pool.get().map_err(|error| {
         let state = pool.state();
         if state.idle_connections == 0 && state.connections >= pool.max_size() {
@@ -159,7 +168,8 @@ pub trait JobError {
     /// True when nothing can be said of the transaction any more: the database itself failed, and did not only refuse a
     /// row.
     fn is_of_the_engine(&self) -> bool {
-        self.storage().is_some_and(|error| !matches!(error, StorageError::Constraint(_)))
+        self.storage()
+            .is_some_and(|error| !matches!(error, StorageError::Constraint(_)))
     }
 }
 

@@ -55,7 +55,9 @@ pub enum StorageError {
     #[error("another transaction came first")]
     Conflict,
     /// A URL that names no known database.
-    #[error("\"{0}\" is not the address of a book; write sqlite:///path/to/file or postgres://host/name")]
+    #[error(
+        "\"{0}\" is not the address of a book; write sqlite:///path/to/file or postgres://host/name"
+    )]
     Address(String),
     /// A way of encrypting the connection that is not to be had.
     #[error("the connection cannot be encrypted as asked: {0}")]

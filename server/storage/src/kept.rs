@@ -108,8 +108,10 @@ mod tests {
     #[test]
     fn each_is_prepared_once() {
         let mut conn = SqliteConnection::establish(":memory:").expect("a database");
-        conn.batch_execute("CREATE TABLE counters (kind TEXT PRIMARY KEY, next_number BIGINT NOT NULL)")
-            .expect("a table");
+        conn.batch_execute(
+            "CREATE TABLE counters (kind TEXT PRIMARY KEY, next_number BIGINT NOT NULL)",
+        )
+        .expect("a table");
         let kept = Arc::new(AtomicUsize::new(0));
         let seen = Arc::clone(&kept);
         conn.set_instrumentation(move |event: InstrumentationEvent<'_>| {
@@ -118,19 +120,43 @@ mod tests {
             }
         });
         for next in [3_i64, 5] {
-            let next_number: i64 = Count { kind: "piece", count: 2 }.get_result(&mut conn).expect("a number");
+            let next_number: i64 = Count {
+                kind: "piece",
+                count: 2,
+            }
+            .get_result(&mut conn)
+            .expect("a number");
             assert_eq!(next_number, next);
         }
         for number in [7_i64, 8] {
             let new = counters::next_number.eq(number);
             let set = || new.as_changeset();
             let of = counters::kind.eq("piece");
-            assert_eq!(Change { table: "counters", set: set(), of }.execute(&mut conn).expect("a change"), 1);
-            let insert = diesel::insert_into(counters::table).values((counters::kind.eq("lot"), new));
-            Write { insert, key: "kind", set: set() }.execute(&mut conn).expect("a row");
+            assert_eq!(
+                Change {
+                    table: "counters",
+                    set: set(),
+                    of
+                }
+                .execute(&mut conn)
+                .expect("a change"),
+                1
+            );
+            let insert =
+                diesel::insert_into(counters::table).values((counters::kind.eq("lot"), new));
+            Write {
+                insert,
+                key: "kind",
+                set: set(),
+            }
+            .execute(&mut conn)
+            .expect("a row");
         }
         assert_eq!(kept.load(Ordering::Relaxed), 3);
-        let rows: Vec<(String, i64)> = counters::table.order(counters::kind).load(&mut conn).expect("rows");
+        let rows: Vec<(String, i64)> = counters::table
+            .order(counters::kind)
+            .load(&mut conn)
+            .expect("rows");
         assert_eq!(rows, [("lot".to_owned(), 8), ("piece".to_owned(), 8)]);
     }
 }

@@ -39,11 +39,19 @@ fn open(book: &Path) -> Result<File, StorageError> {
             owner::as_the_book(&file, book);
             Ok(file)
         }
-        Err(error) if matches!(error.kind(), ErrorKind::PermissionDenied | ErrorKind::ReadOnlyFilesystem) => {
+        Err(error)
+            if matches!(
+                error.kind(),
+                ErrorKind::PermissionDenied | ErrorKind::ReadOnlyFilesystem
+            ) =>
+        {
             File::open(&path).map_err(|_| StorageError::NoLock(owner::in_the_way(&path)))
         }
         Err(error) if error.kind() == ErrorKind::StorageFull => Err(StorageError::Full),
-        Err(error) => Err(StorageError::Unreachable(format!("{}: {error}", path.display()))),
+        Err(error) => Err(StorageError::Unreachable(format!(
+            "{}: {error}",
+            path.display()
+        ))),
     }
 }
 
@@ -58,7 +66,9 @@ fn wait(
             Ok(()) => return Ok(()),
             Err(TryLockError::WouldBlock) if Instant::now() < until => std::thread::sleep(PAUSE),
             Err(TryLockError::WouldBlock) => return Err(StorageError::InUse(holders(file))),
-            Err(TryLockError::Error(error)) => return Err(StorageError::Unreachable(error.to_string())),
+            Err(TryLockError::Error(error)) => {
+                return Err(StorageError::Unreachable(error.to_string()));
+            }
         }
     }
 }
@@ -66,12 +76,22 @@ fn wait(
 /// Who holds the lock: the processes that the system lists, in the words of the one that wrote its name.
 fn holders(file: &mut File) -> String {
     let mut text = String::new();
-    let read = file.rewind().and_then(|()| file.read_to_string(&mut text)).is_ok();
+    let read = file
+        .rewind()
+        .and_then(|()| file.read_to_string(&mut text))
+        .is_ok();
     let named = Some(text.trim()).filter(|name| read && !name.is_empty());
-    let listed: Vec<String> = listed(file).iter().map(|process| format!("process {process}")).collect();
+    let listed: Vec<String> = listed(file)
+        .iter()
+        .map(|process| format!("process {process}"))
+        .collect();
     // A name that no listed process goes by is left over from a run that was killed.
-    let by_name = named
-        .filter(|name| listed.is_empty() || listed.iter().any(|one| name.starts_with(&format!("{one} "))));
+    let by_name = named.filter(|name| {
+        listed.is_empty()
+            || listed
+                .iter()
+                .any(|one| name.starts_with(&format!("{one} ")))
+    });
     match by_name {
         Some(name) => name.to_owned(),
         None if listed.is_empty() => "an unnamed process".to_owned(),
@@ -83,17 +103,23 @@ fn holders(file: &mut File) -> String {
 #[cfg(target_os = "linux")]
 fn listed(file: &File) -> Vec<u32> {
     use std::os::unix::fs::MetadataExt;
-    let Ok(inode) = file.metadata().map(|metadata| metadata.ino().to_string()) else { return Vec::new() };
+    let Ok(inode) = file.metadata().map(|metadata| metadata.ino().to_string()) else {
+        return Vec::new();
+    };
     let locks = std::fs::read_to_string("/proc/locks").unwrap_or_default();
     let mut processes: Vec<u32> = locks
         .lines()
-        .filter_map(|line| match line.split_whitespace().collect::<Vec<_>>()[..] {
-            // 1: FLOCK ADVISORY WRITE 708 08:02:12345 0 EOF
-            [_, "FLOCK", _, _, process, place, ..] if place.rsplit(':').next() == Some(&inode) => {
-                process.parse().ok()
-            }
-            _ => None,
-        })
+        .filter_map(
+            |line| match line.split_whitespace().collect::<Vec<_>>()[..] {
+                // 1: FLOCK ADVISORY WRITE 708 08:02:12345 0 EOF
+                [_, "FLOCK", _, _, process, place, ..]
+                    if place.rsplit(':').next() == Some(&inode) =>
+                {
+                    process.parse().ok()
+                }
+                _ => None,
+            },
+        )
         .collect();
     processes.sort_unstable();
     processes.dedup();
@@ -140,7 +166,13 @@ impl BookLock {
             .file
             .set_len(0)
             .and_then(|()| self.file.rewind())
-            .and_then(|()| write!(self.file, "process {} (which needs it alone)", std::process::id()));
+            .and_then(|()| {
+                write!(
+                    self.file,
+                    "process {} (which needs it alone)",
+                    std::process::id()
+                )
+            });
         self
     }
 }

@@ -3,10 +3,12 @@
 use diesel_migrations::{EmbeddedMigrations, embed_migrations};
 
 /// SQLite's.
-pub(crate) const SQLITE_MIGRATIONS: EmbeddedMigrations = embed_migrations!("../../migrations/sqlite");
+pub(crate) const SQLITE_MIGRATIONS: EmbeddedMigrations =
+    embed_migrations!("../../migrations/sqlite");
 /// PostgreSQL's.
 #[cfg(feature = "postgresql")]
-pub(crate) const POSTGRESQL_MIGRATIONS: EmbeddedMigrations = embed_migrations!("../../migrations/postgresql");
+pub(crate) const POSTGRESQL_MIGRATIONS: EmbeddedMigrations =
+    embed_migrations!("../../migrations/postgresql");
 
 /// Number of migrations this program knows: a book's schema version. The build counts their folders.
 pub const MIGRATIONS_KNOWN: i64 = match i64::from_str_radix(env!("MIGRATIONS_KNOWN"), 10) {
@@ -19,8 +21,10 @@ pub const MIGRATIONS_KNOWN: i64 = match i64::from_str_radix(env!("MIGRATIONS_KNO
 pub fn migration_names(sqlite: bool) -> Vec<String> {
     use diesel::migration::{Migration, MigrationSource};
     fn names<B: diesel::backend::Backend>(migrations: Vec<Box<dyn Migration<B>>>) -> Vec<String> {
-        let mut names: Vec<String> =
-            migrations.iter().map(|migration| migration.name().to_string()).collect();
+        let mut names: Vec<String> = migrations
+            .iter()
+            .map(|migration| migration.name().to_string())
+            .collect();
         names.sort();
         names
     }
@@ -43,9 +47,12 @@ pub fn migration_names(sqlite: bool) -> Vec<String> {
 #[cfg(feature = "postgresql")]
 pub(crate) fn postgresql_versions() -> Vec<String> {
     use diesel::migration::{Migration, MigrationSource};
-    let all: Vec<Box<dyn Migration<diesel::pg::Pg>>> = POSTGRESQL_MIGRATIONS.migrations().unwrap_or_default();
-    let mut versions: Vec<String> =
-        all.iter().map(|migration| migration.name().version().to_string()).collect();
+    let all: Vec<Box<dyn Migration<diesel::pg::Pg>>> =
+        POSTGRESQL_MIGRATIONS.migrations().unwrap_or_default();
+    let mut versions: Vec<String> = all
+        .iter()
+        .map(|migration| migration.name().version().to_string())
+        .collect();
     versions.sort();
     versions
 }

@@ -78,7 +78,13 @@ pub(crate) struct NewMovement {
 
 impl NewMovement {
     pub(crate) fn new(booking_id: i64, movement: &Movement) -> Self {
-        let Movement { from, to, quantity_out, quantity_in, value } = *movement;
+        let Movement {
+            from,
+            to,
+            quantity_out,
+            quantity_in,
+            value,
+        } = *movement;
         Self {
             booking_id,
             from_kind: Word(from.kind),

@@ -7,7 +7,9 @@ use std::{fs::File, path::Path};
 #[cfg(unix)]
 pub(crate) fn as_its_folder(path: &Path) {
     use std::os::unix::fs::{MetadataExt, chown};
-    let owner = path.parent().and_then(|folder| std::fs::metadata(folder).ok());
+    let owner = path
+        .parent()
+        .and_then(|folder| std::fs::metadata(folder).ok());
     if let (Some(owner), Ok(own)) = (owner, std::fs::metadata(path))
         && owner.uid() != own.uid()
         && is_root()
@@ -23,7 +25,9 @@ pub(crate) fn as_the_book(lock: &File, book: &Path) {
         fs::Permissions,
         os::unix::fs::{MetadataExt, PermissionsExt, fchown},
     };
-    let (Ok(own), Ok(book)) = (lock.metadata(), std::fs::metadata(book)) else { return };
+    let (Ok(own), Ok(book)) = (lock.metadata(), std::fs::metadata(book)) else {
+        return;
+    };
     // Whoever may not write to the book cannot open it either.
     let others = if book.mode() & 0o002 == 0 { 0 } else { 0o004 };
     let mode = 0o600 | (book.mode() & 0o040) | others;
@@ -43,10 +47,17 @@ pub(crate) fn in_the_way(path: &Path) -> String {
     match (of(path), path.parent().and_then(of)) {
         (Some(file), _) => {
             let (owner, mode) = (name_of(file.uid()), file.mode() & 0o777);
-            format!("{} belongs to {owner} and its mode is {mode:03o}", path.display())
+            format!(
+                "{} belongs to {owner} and its mode is {mode:03o}",
+                path.display()
+            )
         }
         (None, Some(folder)) => {
-            format!("{} cannot be made, its folder belongs to {}", path.display(), name_of(folder.uid()))
+            format!(
+                "{} cannot be made, its folder belongs to {}",
+                path.display(),
+                name_of(folder.uid())
+            )
         }
         (None, None) => format!("{} cannot be made", path.display()),
     }
@@ -68,7 +79,10 @@ fn name_of(user: u32) -> String {
         let name = fields.next()?;
         (fields.nth(1)? == user.to_string()).then_some(name)
     });
-    name.map_or_else(|| format!("user {user}"), |name| format!("{name} (user {user})"))
+    name.map_or_else(
+        || format!("user {user}"),
+        |name| format!("{name} (user {user})"),
+    )
 }
 
 #[cfg(not(unix))]

@@ -81,14 +81,30 @@ pub(crate) fn assemble(
     holds: &[HoldRow],
 ) -> Result<Vec<StoredPiece>, StorageError> {
     let mut flaws_by: HashMap<i64, Vec<Flaw>> = HashMap::new();
-    for FlawRow { piece_id, position: _, at_um, length_um, note } in flaws {
-        let flaw = Flaw { at: *at_um, length: *length_um, note: note.clone() };
+    for FlawRow {
+        piece_id,
+        position: _,
+        at_um,
+        length_um,
+        note,
+    } in flaws
+    {
+        let flaw = Flaw {
+            at: *at_um,
+            length: *length_um,
+            note: note.clone(),
+        };
         flaws_by.entry(*piece_id).or_default().push(flaw);
     }
     let mut holds_by: HashMap<i64, (Vec<Hold>, HashMap<i64, NaiveDate>)> = HashMap::new();
     for row in holds {
         let (list, until) = holds_by.entry(row.piece_id).or_default();
-        let rank = Rank { accepted: row.accepted, due: row.due, promised: row.promised, reservation: row.id };
+        let rank = Rank {
+            accepted: row.accepted,
+            due: row.due,
+            promised: row.promised,
+            reservation: row.id,
+        };
         let stretch = usize::try_from(row.stretch).unwrap_or(0);
         list.push(Hold::whole(stretch, Quantity::new(row.held)?, rank));
         until.extend(row.until.map(|day| (row.id, day)));
@@ -123,7 +139,12 @@ pub(crate) fn assemble(
             }),
             None => None,
         };
-        let mut piece = Piece::new(id, Quantity::new(quantity)?, rectangle, Millionths::new(value)?);
+        let mut piece = Piece::new(
+            id,
+            Quantity::new(quantity)?,
+            rectangle,
+            Millionths::new(value)?,
+        );
         piece.flaws = flaws_by.remove(&id).unwrap_or_default();
         let (holds, until) = holds_by.remove(&id).unwrap_or_default();
         piece.holds = holds;

@@ -64,7 +64,11 @@ impl Turnstile {
     pub(crate) fn beside(book: &Path) -> Self {
         let mut name = book.as_os_str().to_owned();
         name.push(".turn");
-        Self { book: book.to_owned(), path: PathBuf::from(name), passed_by: Mutex::default() }
+        Self {
+            book: book.to_owned(),
+            path: PathBuf::from(name),
+            passed_by: Mutex::default(),
+        }
     }
 
     /// Lets those go first who wait, but no longer than `patience`.
@@ -104,13 +108,21 @@ impl Turnstile {
 
     fn lock(&self, file: File, patience: Duration) -> Option<Next<'_>> {
         let begun = Instant::now();
-        let mut passed_by = self.passed_by.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut passed_by = self
+            .passed_by
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner);
         if passed_by.is_some_and(|until| begun < until) {
             return None;
         }
         loop {
             match file.try_lock() {
-                Ok(()) => return Some(Next { path: &self.path, file }),
+                Ok(()) => {
+                    return Some(Next {
+                        path: &self.path,
+                        file,
+                    });
+                }
                 Err(TryLockError::WouldBlock) if begun.elapsed() < patience.min(PATIENCE) => {
                     std::thread::sleep(PAUSE);
                 }

@@ -5,17 +5,19 @@ use crate::error::StorageError;
 use crate::movement::StoredMovement;
 use crate::piece::{Near, StoredPiece};
 use crate::records::{
-    Booking, BookingSubject, Customer, DayWork, DetailRating, Garment, KindPayRate, Layer, Lot, Material,
-    Need, Operation, OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, Person, PoolShare,
-    PoolTaking, PooledPromise, Purchase, PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request,
-    Reservation, Seam, SeamAllowance, Supplier, TaxRate, TaxReclaim, Token, UsualOperation, WashTest,
-    WorkEntry, WorkReversal, Workshop, YearlyFigures,
+    Booking, BookingSubject, Customer, DayWork, DetailRating, Garment, KindPayRate, Layer, Lot,
+    Material, Need, Operation, OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, Person,
+    PoolShare, PoolTaking, PooledPromise, Purchase, PurchaseCharge, PurchaseLine, Quotation,
+    QuotationVersion, Request, Reservation, Seam, SeamAllowance, Supplier, TaxRate, TaxReclaim,
+    Token, UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
 };
 use crate::shelf::{ShelfFilter, ShelfRow};
 use crate::word::Subject;
 use chrono::{NaiveDate, NaiveDateTime};
 use ellwand_domain::ledger::{Account, Movement};
-use ellwand_domain::setting::{BookingKind, GarmentState, Kind, QuotationState, ReservationState, WorkKind};
+use ellwand_domain::setting::{
+    BookingKind, GarmentState, Kind, QuotationState, ReservationState, WorkKind,
+};
 
 /// A transaction on the book.
 pub enum Tx<'a> {

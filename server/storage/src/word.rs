@@ -61,7 +61,11 @@ pub struct Words<T: fmt::Debug>(pub Vec<T>);
 
 impl<T: fmt::Debug + fmt::Display> Words<T> {
     fn text(&self) -> String {
-        self.0.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ")
+        self.0
+            .iter()
+            .map(ToString::to_string)
+            .collect::<Vec<_>>()
+            .join(" ")
     }
 }
 
@@ -73,7 +77,11 @@ where
 {
     fn from_sql(bytes: DB::RawValue<'_>) -> deserialize::Result<Self> {
         let text = String::from_sql(bytes)?;
-        Ok(Self(text.split_whitespace().map(str::parse).collect::<Result<_, _>>()?))
+        Ok(Self(
+            text.split_whitespace()
+                .map(str::parse)
+                .collect::<Result<_, _>>()?,
+        ))
     }
 }
 

@@ -30,14 +30,27 @@ fn end() -> impl Strategy<Value = End> {
 }
 
 fn cut() -> impl Strategy<Value = Act> {
-    let panel = (1..=1_000_i64, any::<bool>(), prop_oneof![Just(OffcutValue::Area), Just(OffcutValue::Zero)]);
-    let place = (any::<u8>(), any::<u8>(), length(), end(), proptest::option::weighted(0.2, 0..1_000_i64));
+    let panel = (
+        1..=1_000_i64,
+        any::<bool>(),
+        prop_oneof![Just(OffcutValue::Area), Just(OffcutValue::Zero)],
+    );
+    let place = (
+        any::<u8>(),
+        any::<u8>(),
+        length(),
+        end(),
+        proptest::option::weighted(0.2, 0..1_000_i64),
+    );
     let promise = (
         proptest::option::weighted(0.5, any::<u8>()),
         any::<bool>(),
         prop_oneof![2 => Just(0), 1 => any::<u8>()],
     );
-    let rest = (proptest::option::weighted(0.2, panel), prop_oneof![3 => Just(0), 1 => 0..600_i64]);
+    let rest = (
+        proptest::option::weighted(0.2, panel),
+        prop_oneof![3 => Just(0), 1 => 0..600_i64],
+    );
     (place, promise, rest, any::<bool>(), any::<bool>()).prop_map(
         |(place, promise, rest, mistake, own_lot)| {
             let (piece, garment, length, end, at) = place;
@@ -62,7 +75,11 @@ fn cut() -> impl Strategy<Value = Act> {
 }
 
 fn receipt() -> impl Strategy<Value = Act> {
-    let cloth = (prop_oneof![1 => 1..40_i64, 3 => 100_000..9_000_000_i64], 1_000..1_600_000_i64, value());
+    let cloth = (
+        prop_oneof![1 => 1..40_i64, 3 => 100_000..9_000_000_i64],
+        1_000..1_600_000_i64,
+        value(),
+    );
     let trims = (1..300_i64, value());
     prop_oneof![
         3 => cloth.prop_map(|(length, width, value)| Act::Receive { length, width, value }),
@@ -71,9 +88,20 @@ fn receipt() -> impl Strategy<Value = Act> {
 }
 
 fn reserve() -> impl Strategy<Value = Act> {
-    (any::<u8>(), length(), any::<bool>(), proptest::option::of(1..4_u32), 1..4_u32).prop_map(
-        |(piece, length, accepted, due, promised)| Act::Reserve { piece, length, accepted, due, promised },
+    (
+        any::<u8>(),
+        length(),
+        any::<bool>(),
+        proptest::option::of(1..4_u32),
+        1..4_u32,
     )
+        .prop_map(|(piece, length, accepted, due, promised)| Act::Reserve {
+            piece,
+            length,
+            accepted,
+            due,
+            promised,
+        })
 }
 
 fn act() -> impl Strategy<Value = Act> {
@@ -137,11 +165,23 @@ const KINDS: [&str; 30] = [
 
 #[test]
 fn the_rules_of_the_ledger_hold_after_every_act_of_any_history() {
-    let config = Config { cases: CASES, failure_persistence: None, ..Config::default() };
+    let config = Config {
+        cases: CASES,
+        failure_persistence: None,
+        ..Config::default()
+    };
     let tally = RefCell::new(BTreeMap::<&'static str, u32>::new());
-    let histories = (any::<bool>(), receipt(), prop::collection::vec(act(), 1..STEPS));
+    let histories = (
+        any::<bool>(),
+        receipt(),
+        prop::collection::vec(act(), 1..STEPS),
+    );
     let outcome = TestRunner::new(config).run(&histories, |(fifo, first, acts)| {
-        let mut book = Book::new(if fifo { Method::Fifo } else { Method::MovingAverage });
+        let mut book = Book::new(if fifo {
+            Method::Fifo
+        } else {
+            Method::MovingAverage
+        });
         for act in std::iter::once(&first).chain(&acts) {
             let (before, happened) = (book.movements.clone(), book.tally.values().sum::<u32>());
             book.act(act);
@@ -160,6 +200,10 @@ fn the_rules_of_the_ledger_hold_after_every_act_of_any_history() {
     }
     for kind in KINDS {
         let times = tally.borrow().get(kind).copied().unwrap_or(0);
-        assert!(times >= 10, "\"{kind}\" happened only {times} times: {:?}", tally.borrow());
+        assert!(
+            times >= 10,
+            "\"{kind}\" happened only {times} times: {:?}",
+            tally.borrow()
+        );
     }
 }

@@ -9,13 +9,27 @@ use proptest::prelude::*;
 fn a_promise_takes_the_stretch_it_fits_most_closely() {
     // Stretches of 2.00, 5.00 and 3.00 m.
     let mut piece = flawed(&[(2_000, 0), (7_000, 0)]);
-    let table = [(1, 2_500, 2), (2, 2_000, 0), (3, 1_000, 1), (4, 500, 2), (5, 4_000, 1)];
+    let table = [
+        (1, 2_500, 2),
+        (2, 2_000, 0),
+        (3, 1_000, 1),
+        (4, 500, 2),
+        (5, 4_000, 1),
+    ];
     for (reservation, length, stretch) in table {
-        assert_eq!(piece.reserve(mm(length), rank(reservation)), Ok(stretch), "{length} mm");
+        assert_eq!(
+            piece.reserve(mm(length), rank(reservation)),
+            Ok(stretch),
+            "{length} mm"
+        );
     }
     assert_eq!(piece.free(), Ok(Quantity::ZERO));
     let mut even = flawed(&[(5_000, 0)]);
-    assert_eq!(even.reserve(mm(1_000), rank(1)), Ok(0), "the outer one of equals");
+    assert_eq!(
+        even.reserve(mm(1_000), rank(1)),
+        Ok(0),
+        "the outer one of equals"
+    );
 }
 
 #[test]
@@ -25,13 +39,29 @@ fn a_promise_is_refused_by_the_first_broken_rule() {
     promise(&mut piece, &[(1, 0, 5_000)]);
     let before = piece.clone();
     let longest_free = mm(4_000);
-    let exceeds =
-        LedgerError::ExceedsAvailable { wanted: mm(6_000), free: mm(5_000), longest_free, held_by: vec![1] };
+    let exceeds = LedgerError::ExceedsAvailable {
+        wanted: mm(6_000),
+        free: mm(5_000),
+        longest_free,
+        held_by: vec![1],
+    };
     let table = [
         (mm(0), LedgerError::Zero),
-        (mm(10_001), LedgerError::ExceedsOnHand { wanted: mm(10_001), on_hand: mm(10_000) }),
+        (
+            mm(10_001),
+            LedgerError::ExceedsOnHand {
+                wanted: mm(10_001),
+                on_hand: mm(10_000),
+            },
+        ),
         (mm(6_000), exceeds),
-        (mm(5_000), LedgerError::CrossesFlaw { wanted: mm(5_000), longest_free }),
+        (
+            mm(5_000),
+            LedgerError::CrossesFlaw {
+                wanted: mm(5_000),
+                longest_free,
+            },
+        ),
     ];
     for (wanted, error) in table {
         assert_eq!(piece.reserve(wanted, rank(2)), Err(error));
@@ -48,7 +78,12 @@ fn the_last_free_micrometre_is_promised_and_the_next_is_refused() {
     let (free, longest_free) = (mm(6_000), mm(6_000));
     assert_eq!(
         refused,
-        LedgerError::ExceedsAvailable { wanted: border, free, longest_free, held_by: vec![1] }
+        LedgerError::ExceedsAvailable {
+            wanted: border,
+            free,
+            longest_free,
+            held_by: vec![1]
+        }
     );
     assert_eq!(piece.reserve(mm(6_000), rank(2)), Ok(0));
     assert_eq!(piece.release(2), Ok(mm(6_000)));
@@ -80,7 +115,9 @@ fn the_order_is_quotation_then_due_date_then_day_promised_then_number() {
     // Each wants all of the piece: only the first keeps it, the others break in the order.
     let mut piece = cloth(1_000, 0);
     for rank in sorted.iter().rev() {
-        piece.holds.push(ellwand_domain::ledger::Hold::whole(0, mm(1_000), *rank));
+        piece
+            .holds
+            .push(ellwand_domain::ledger::Hold::whole(0, mm(1_000), *rank));
     }
     assert_eq!(piece.settle(), Ok(vec![7, 6, 5, 1, 4, 2, 3]));
     assert_eq!(holds(&piece), [(8, 0, 1_000)]);
@@ -110,27 +147,51 @@ fn rounding_up_to_the_step_gives_way_before_a_promise_breaks() {
     let mut piece = cloth(2_025, 0);
     promise(&mut piece, &[(1, 0, 2_250)]);
     piece.resize_hold_between(1, mm(2_010), mm(2_050)).unwrap();
-    assert_eq!((piece.settle(), holds(&piece)), (Ok(vec![]), vec![(1, 0, 2_010)]));
+    assert_eq!(
+        (piece.settle(), holds(&piece)),
+        (Ok(vec![]), vec![(1, 0, 2_010)])
+    );
     // Where there is room for the rounding of one, the first in the order of rule 6 keeps it.
     let mut piece = cloth(4_080, 0);
     promise(&mut piece, &[(1, 0, 1), (2, 0, 1)]);
     for reservation in [1, 2] {
-        piece.resize_hold_between(reservation, mm(2_010), mm(2_050)).unwrap();
+        piece
+            .resize_hold_between(reservation, mm(2_010), mm(2_050))
+            .unwrap();
     }
-    assert_eq!((piece.settle(), holds(&piece)), (Ok(vec![]), vec![(1, 0, 2_050), (2, 0, 2_010)]));
+    assert_eq!(
+        (piece.settle(), holds(&piece)),
+        (Ok(vec![]), vec![(1, 0, 2_050), (2, 0, 2_010)])
+    );
 }
 
 /// By hand: 1.09 m has no 1.10 m, and 1.082 m fit.
 #[test]
 fn a_new_promise_takes_the_step_where_the_cloth_is_there() {
     let mut piece = cloth(1_090, 0);
-    let hold = piece.reserve_between(mm(1_082), mm(1_100), rank(1)).unwrap();
+    let hold = piece
+        .reserve_between(mm(1_082), mm(1_100), rank(1))
+        .unwrap();
     assert_eq!((hold.least, hold.quantity), (mm(1_082), mm(1_082)));
     let mut piece = cloth(1_100, 0);
-    assert_eq!(piece.reserve_between(mm(1_082), mm(1_100), rank(1)).unwrap().quantity, mm(1_100));
+    assert_eq!(
+        piece
+            .reserve_between(mm(1_082), mm(1_100), rank(1))
+            .unwrap()
+            .quantity,
+        mm(1_100)
+    );
     let mut piece = cloth(1_081, 0);
-    let refused = piece.reserve_between(mm(1_082), mm(1_100), rank(1)).unwrap_err();
-    assert_eq!(refused, LedgerError::ExceedsOnHand { wanted: mm(1_082), on_hand: mm(1_081) });
+    let refused = piece
+        .reserve_between(mm(1_082), mm(1_100), rank(1))
+        .unwrap_err();
+    assert_eq!(
+        refused,
+        LedgerError::ExceedsOnHand {
+            wanted: mm(1_082),
+            on_hand: mm(1_081)
+        }
+    );
 }
 
 /// By hand: (1.00 + 0.04) ÷ 0.96 = 1.083334 m, held as 1.10 m. Of 2.17 m two of the least leave 3 mm, too little for a rounding of
@@ -145,15 +206,26 @@ fn rounding_gives_way_to_an_act_and_comes_back_where_there_is_room() {
     };
     let mut short = first(2_170);
     let refused = short.clone().reserve_between(least, most, rank(2));
-    assert!(matches!(refused, Err(LedgerError::ExceedsAvailable { .. })), "{refused:?}");
-    short.without_rounding(|piece| piece.reserve_between(least, most, rank(2))).unwrap();
+    assert!(
+        matches!(refused, Err(LedgerError::ExceedsAvailable { .. })),
+        "{refused:?}"
+    );
+    short
+        .without_rounding(|piece| piece.reserve_between(least, most, rank(2)))
+        .unwrap();
     assert_eq!(holds(&short), [(1, 0, 1_083), (2, 0, 1_083)]);
     let mut longer = first(2_185);
-    longer.without_rounding(|piece| piece.reserve_between(least, least, rank(2))).unwrap();
+    longer
+        .without_rounding(|piece| piece.reserve_between(least, least, rank(2)))
+        .unwrap();
     assert_eq!(holds(&longer), [(1, 0, 1_100), (2, 0, 1_083)]);
     // What fits in neither way leaves the piece as it is.
     let before = short.clone();
-    assert!(short.without_rounding(|piece| piece.reserve(mm(10), rank(3))).is_err());
+    assert!(
+        short
+            .without_rounding(|piece| piece.reserve(mm(10), rank(3)))
+            .is_err()
+    );
     assert_eq!(short, before);
 }
 
@@ -161,8 +233,11 @@ fn rounding_gives_way_to_an_act_and_comes_back_where_there_is_room() {
 #[test]
 fn flaws_beyond_a_length_are_counted_from_there() {
     let piece = flawed(&[(1_000, 100), (1_950, 100), (3_000, 30)]);
-    let beyond: Vec<(i64, i64)> =
-        piece.flaws_beyond(mm(2_000)).iter().map(|flaw| (flaw.at, flaw.length)).collect();
+    let beyond: Vec<(i64, i64)> = piece
+        .flaws_beyond(mm(2_000))
+        .iter()
+        .map(|flaw| (flaw.at, flaw.length))
+        .collect();
     assert_eq!(beyond, [(0, 50_000), (1_000_000, 30_000)]);
 }
 
@@ -170,18 +245,38 @@ fn flaws_beyond_a_length_are_counted_from_there() {
 #[test]
 fn promises_of_one_request_make_room_for_one_another() {
     let mut piece = cloth(3_080, 0);
-    piece.reserve_between(mm(1_540), mm(1_550), rank(1)).unwrap();
-    let alone = piece.clone().reserve_beside(mm(1_540), mm(1_550), rank(2), &[]);
+    piece
+        .reserve_between(mm(1_540), mm(1_550), rank(1))
+        .unwrap();
+    let alone = piece
+        .clone()
+        .reserve_beside(mm(1_540), mm(1_550), rank(2), &[]);
     assert!(alone.is_err(), "what stood before gives way to nothing");
-    let hold = piece.reserve_beside(mm(1_540), mm(1_550), rank(2), &[1]).unwrap();
-    assert_eq!((hold.quantity, holds(&piece)), (mm(1_540), vec![(1, 0, 1_540), (2, 0, 1_540)]));
+    let hold = piece
+        .reserve_beside(mm(1_540), mm(1_550), rank(2), &[1])
+        .unwrap();
+    assert_eq!(
+        (hold.quantity, holds(&piece)),
+        (mm(1_540), vec![(1, 0, 1_540), (2, 0, 1_540)])
+    );
     let mut piece = cloth(3_580, 0);
     piece.reserve(mm(500), rank(1)).unwrap();
-    piece.reserve_between(mm(1_540), mm(1_550), rank(2)).unwrap();
-    piece.reserve_beside(mm(1_540), mm(1_550), rank(3), &[2]).unwrap();
-    assert_eq!(holds(&piece), vec![(1, 0, 500), (2, 0, 1_540), (3, 0, 1_540)]);
+    piece
+        .reserve_between(mm(1_540), mm(1_550), rank(2))
+        .unwrap();
+    piece
+        .reserve_beside(mm(1_540), mm(1_550), rank(3), &[2])
+        .unwrap();
+    assert_eq!(
+        holds(&piece),
+        vec![(1, 0, 500), (2, 0, 1_540), (3, 0, 1_540)]
+    );
     let before = piece.clone();
-    assert!(piece.reserve_beside(mm(1), mm(1), rank(4), &[2, 3]).is_err());
+    assert!(
+        piece
+            .reserve_beside(mm(1), mm(1), rank(4), &[2, 3])
+            .is_err()
+    );
     assert_eq!(piece, before, "a refusal changes nothing");
 }
 

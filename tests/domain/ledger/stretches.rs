@@ -14,11 +14,31 @@ fn flaws_divide_a_piece_of_10_m_into_stretches() {
         ("a patch", &[(4_000, 500)], &[(0, 4_000), (4_500, 5_500)]),
         ("a line at the outer end", &[(0, 0)], &[(0, 10_000)]),
         ("a line at the inner end", &[(10_000, 0)], &[(0, 10_000)]),
-        ("patches at both ends", &[(0, 300), (9_800, 200)], &[(300, 9_500)]),
-        ("patches that touch", &[(4_000, 500), (4_500, 500)], &[(0, 4_000), (5_000, 5_000)]),
-        ("patches that overlap", &[(4_000, 500), (4_200, 100)], &[(0, 4_000), (4_500, 5_500)]),
-        ("a line where a patch ends", &[(4_000, 500), (4_500, 0)], &[(0, 4_000), (4_500, 5_500)]),
-        ("unsorted", &[(7_000, 0), (2_000, 0)], &[(0, 2_000), (2_000, 5_000), (7_000, 3_000)]),
+        (
+            "patches at both ends",
+            &[(0, 300), (9_800, 200)],
+            &[(300, 9_500)],
+        ),
+        (
+            "patches that touch",
+            &[(4_000, 500), (4_500, 500)],
+            &[(0, 4_000), (5_000, 5_000)],
+        ),
+        (
+            "patches that overlap",
+            &[(4_000, 500), (4_200, 100)],
+            &[(0, 4_000), (4_500, 5_500)],
+        ),
+        (
+            "a line where a patch ends",
+            &[(4_000, 500), (4_500, 0)],
+            &[(0, 4_000), (4_500, 5_500)],
+        ),
+        (
+            "unsorted",
+            &[(7_000, 0), (2_000, 0)],
+            &[(0, 2_000), (2_000, 5_000), (7_000, 3_000)],
+        ),
         ("all of it", &[(0, 10_000)], &[(10_000, 0)]),
     ];
     for (name, marks, stretches) in table {
@@ -42,12 +62,21 @@ fn a_flaw_lies_inside_the_piece() {
     let mut piece = cloth(10_000, 0);
     piece.mark_flaw(flaw(9_500, 500)).unwrap();
     let refused = piece.mark_flaw(flaw(9_500, 501)).unwrap_err();
-    assert_eq!(refused, LedgerError::BeyondEnd { at: mm(10_001), on_hand: mm(10_000) });
+    assert_eq!(
+        refused,
+        LedgerError::BeyondEnd {
+            at: mm(10_001),
+            on_hand: mm(10_000)
+        }
+    );
     assert!(piece.mark_flaw(flaw(-1, 1)).is_err());
     assert!(piece.mark_flaw(flaw(1, -1)).is_err());
     assert_eq!(flaws(&piece.flaws), [(9_500, 500)]);
     let mut buttons = Piece::new(2, q(6), None, Millionths::ZERO);
-    assert_eq!(buttons.mark_flaw(flaw(0, 0)), Err(LedgerError::NotARectangle));
+    assert_eq!(
+        buttons.mark_flaw(flaw(0, 0)),
+        Err(LedgerError::NotARectangle)
+    );
 }
 
 #[test]

@@ -34,8 +34,17 @@ struct History {
 
 impl History {
     fn new(method: Method) -> Self {
-        let word = if method == Method::Fifo { "fifo" } else { "average" };
-        Self { layers: Vec::new(), method, asked: format!("history {word}\n"), costs: Vec::new() }
+        let word = if method == Method::Fifo {
+            "fifo"
+        } else {
+            "average"
+        };
+        Self {
+            layers: Vec::new(),
+            method,
+            asked: format!("history {word}\n"),
+            costs: Vec::new(),
+        }
     }
 
     /// Does an act, and asks for the same; what the domain refuses (more than there is) is asked of neither.
@@ -43,19 +52,27 @@ impl History {
         match *act {
             Act::Receive(quantity, value) => {
                 let id = i64::try_from(self.layers.len()).unwrap() + 1;
-                let receipt = Layer { id, sequence: id, quantity, value: Millionths::new(value).unwrap() };
+                let receipt = Layer {
+                    id,
+                    sequence: id,
+                    quantity,
+                    value: Millionths::new(value).unwrap(),
+                };
                 self.layers = receive(&self.layers, self.method, receipt).unwrap();
                 let (whole, part) = (value / 1_000_000, value % 1_000_000);
                 writeln!(self.asked, "in {quantity} {whole}.{part:06}").unwrap();
             }
             Act::Take(quantity) => {
                 if let Ok(taken) = take(&self.layers, self.method, quantity) {
-                    self.costs.push(taken.iter().map(|taken| taken.value.get()).sum());
+                    self.costs
+                        .push(taken.iter().map(|taken| taken.value.get()).sum());
                     self.layers = draw_down(&self.layers, &taken).unwrap();
                     writeln!(self.asked, "out {quantity}").unwrap();
                 }
             }
-            Act::FromLot(lot, quantity) if self.method == Method::Fifo && !self.layers.is_empty() => {
+            Act::FromLot(lot, quantity)
+                if self.method == Method::Fifo && !self.layers.is_empty() =>
+            {
                 let id = i64::try_from(lot % self.layers.len()).unwrap() + 1;
                 if let Ok(taken) = take_own_first(&self.layers, self.method, Some(id), quantity) {
                     self.layers = draw_down(&self.layers, &taken).unwrap();
@@ -65,7 +82,8 @@ impl History {
                     for (from, parts) in [(format!("out-of {id}"), own), ("out".to_owned(), rest)] {
                         let quantity: i64 = parts.iter().map(|part| part.quantity).sum();
                         if quantity > 0 {
-                            self.costs.push(parts.iter().map(|part| part.value.get()).sum());
+                            self.costs
+                                .push(parts.iter().map(|part| part.value.get()).sum());
                             writeln!(self.asked, "{from} {quantity}").unwrap();
                         }
                     }
@@ -82,17 +100,27 @@ impl History {
         let off = |ours: i64, text: &str, roundings: i128| {
             let theirs = decimals(text);
             let apart = (i128::from(ours) * PER_MILLIONTH - theirs).abs();
-            assert!(apart <= roundings * PER_MILLIONTH, "{ours} millionths is not {text}\n{}", self.asked);
+            assert!(
+                apart <= roundings * PER_MILLIONTH,
+                "{ours} millionths is not {text}\n{}",
+                self.asked
+            );
         };
         for cost in &self.costs {
             roundings += i128::try_from(self.layers.len()).unwrap();
             off(*cost, answers.next().unwrap(), roundings);
         }
-        let (quantity, value) =
-            answers.next().and_then(|line| line.strip_prefix("left ")?.split_once(' ')).unwrap();
+        let (quantity, value) = answers
+            .next()
+            .and_then(|line| line.strip_prefix("left ")?.split_once(' '))
+            .unwrap();
         let left: i64 = self.layers.iter().map(|layer| layer.quantity).sum();
         assert_eq!(left.to_string(), quantity, "{}", self.asked);
-        off(self.layers.iter().map(|layer| layer.value.get()).sum(), value, roundings + 1);
+        off(
+            self.layers.iter().map(|layer| layer.value.get()).sum(),
+            value,
+            roundings + 1,
+        );
     }
 }
 
@@ -116,9 +144,25 @@ fn textbook() -> Vec<Vec<Act>> {
     let receipt = |quantity: i64, price: i64| Act::Receive(quantity, quantity * price * 1_000_000);
     // Inputs: OpenStax, Principles of Accounting vol. 1, 10.2 EA2 and PA1; 10.3 EA1, PA1, PA2 and PA6.
     vec![
-        vec![receipt(150, 10), receipt(160, 12), receipt(130, 15), Act::Take(390)],
-        vec![receipt(1050, 22), receipt(1020, 23), receipt(1300, 26), receipt(1200, 27), Act::Take(3670)],
-        vec![receipt(800, 50), receipt(600, 52), Act::Take(400), Act::Take(350)],
+        vec![
+            receipt(150, 10),
+            receipt(160, 12),
+            receipt(130, 15),
+            Act::Take(390),
+        ],
+        vec![
+            receipt(1050, 22),
+            receipt(1020, 23),
+            receipt(1300, 26),
+            receipt(1200, 27),
+            Act::Take(3670),
+        ],
+        vec![
+            receipt(800, 50),
+            receipt(600, 52),
+            Act::Take(400),
+            Act::Take(350),
+        ],
         vec![receipt(110, 87), receipt(140, 89), Act::Take(95)],
         vec![receipt(105, 40), receipt(150, 42), Act::Take(88)],
         vec![
@@ -133,7 +177,10 @@ fn textbook() -> Vec<Vec<Act>> {
 }
 
 #[test]
-#[expect(clippy::disallowed_methods, reason = "a test names its tools by the environment")]
+#[expect(
+    clippy::disallowed_methods,
+    reason = "a test names its tools by the environment"
+)]
 fn costs_of_any_history_are_those_of_a_bookkeeping_library() {
     let Some(python) = std::env::var_os("LAYER_ORACLE_PYTHON") else {
         println!("left out: LAYER_ORACLE_PYTHON names no Python with beancount");
@@ -153,7 +200,10 @@ fn costs_of_any_history_are_those_of_a_bookkeeping_library() {
     }
     let uses: usize = histories.iter().map(|history| history.costs.len()).sum();
     assert!(uses > HISTORIES, "{uses} uses prove little");
-    let asked: String = histories.iter().map(|history| history.asked.as_str()).collect();
+    let asked: String = histories
+        .iter()
+        .map(|history| history.asked.as_str())
+        .collect();
     let answered = ask(&python, &asked);
     let mut lines = answered.lines();
     for history in &histories {
@@ -163,14 +213,22 @@ fn costs_of_any_history_are_those_of_a_bookkeeping_library() {
 }
 
 fn ask(python: &std::ffi::OsStr, asked: &str) -> String {
-    let script = concat!(env!("CARGO_MANIFEST_DIR"), "/../../tests/domain/oracle/layers.py");
+    let script = concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/../../tests/domain/oracle/layers.py"
+    );
     let mut child = Command::new(python)
         .arg(script)
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
         .spawn()
         .unwrap_or_else(|error| panic!("{}: {error}", python.display()));
-    child.stdin.take().unwrap().write_all(asked.as_bytes()).unwrap();
+    child
+        .stdin
+        .take()
+        .unwrap()
+        .write_all(asked.as_bytes())
+        .unwrap();
     let output = child.wait_with_output().unwrap();
     assert!(output.status.success(), "the library refused a history");
     String::from_utf8(output.stdout).unwrap()

@@ -1,5 +1,8 @@
 //! What a detail adds to a price.
-#![expect(clippy::inconsistent_digit_grouping, reason = "cents are set apart: 668_09 is 668.09")]
+#![expect(
+    clippy::inconsistent_digit_grouping,
+    reason = "cents are set apart: 668_09 is 668.09"
+)]
 
 use super::{cents, m, min, pc};
 use ellwand_domain::{
@@ -22,7 +25,12 @@ fn job() -> PriceBase {
 
 /// Two of its hours, at 24.00 and 6.50 of overhead: 61.00.
 fn hem() -> PriceBase {
-    PriceBase { overhead: cents(13_00), own_pay: cents(48_00), own_minutes: min(120), ..PriceBase::default() }
+    PriceBase {
+        overhead: cents(13_00),
+        own_pay: cents(48_00),
+        own_minutes: min(120),
+        ..PriceBase::default()
+    }
 }
 
 struct Added {
@@ -45,18 +53,31 @@ fn adds(base: &PriceBase, part: &PriceBase, rule: &PriceRule) -> Result<Added, P
 }
 
 fn markup(share: &str) -> PriceRule {
-    PriceRule::Markup { materials: pc(share), work: pc(share) }
+    PriceRule::Markup {
+        materials: pc(share),
+        work: pc(share),
+    }
 }
 
 #[test]
 fn by_a_markup_a_detail_adds_its_cost_and_the_markup_on_it() {
     // OpenStax, Contemporary Mathematics, 6.2: 62.00 and 15 % are 71.30, whatever else the garment costs.
-    let part = PriceBase { own_pay: cents(62_00), own_minutes: min(90), ..PriceBase::default() };
+    let part = PriceBase {
+        own_pay: cents(62_00),
+        own_minutes: min(90),
+        ..PriceBase::default()
+    };
     let added = adds(&job(), &part, &markup("15%")).unwrap();
     assert_eq!((added.cost, added.net), (cents(62_00), cents(71_30)));
     // The same source: 1.30 and 60 % are 2.08; here of the materials.
-    let part = PriceBase { materials: cents(1_30), ..PriceBase::default() };
-    assert_eq!(adds(&job(), &part, &markup("60%")).unwrap().net, cents(2_08));
+    let part = PriceBase {
+        materials: cents(1_30),
+        ..PriceBase::default()
+    };
+    assert_eq!(
+        adds(&job(), &part, &markup("60%")).unwrap().net,
+        cents(2_08)
+    );
 }
 
 #[test]
@@ -66,7 +87,12 @@ fn by_a_margin_a_detail_adds_its_cost_over_what_the_margin_leaves() {
     let added = adds(&job(), &hem(), &PriceRule::Margin(pc("35%"))).unwrap();
     assert_eq!((added.cost, added.net), (cents(61_00), m(93_846_154)));
     // Keystone (a margin of 50 %) doubles it.
-    assert_eq!(adds(&job(), &hem(), &PriceRule::Margin(pc("50%"))).unwrap().net, cents(122_00));
+    assert_eq!(
+        adds(&job(), &hem(), &PriceRule::Margin(pc("50%")))
+            .unwrap()
+            .net,
+        cents(122_00)
+    );
 }
 
 #[test]
@@ -74,14 +100,20 @@ fn to_a_given_price_a_detail_adds_nothing_and_the_hour_earns_less() {
     // By hand: (450.00 − 114.01 − 68.25) / 10.5 h = 25.499048; without it (450.00 − 114.01 − 55.25) / 8.5 h = 33.028235.
     let added = adds(&job(), &hem(), &PriceRule::Fixed(cents(450_00))).unwrap();
     assert_eq!((added.cost, added.net), (cents(61_00), cents(0)));
-    assert_eq!((added.hour_with, added.hour_without), (Some(m(25_499_048)), Some(m(33_028_235))));
+    assert_eq!(
+        (added.hour_with, added.hour_without),
+        (Some(m(25_499_048)), Some(m(33_028_235)))
+    );
 }
 
 #[test]
 fn by_an_hourly_target_a_detail_adds_its_hours_at_the_target_and_its_overhead() {
     // By hand: 2 h at 30.00, and 13.00.
     let per_hour: HourlyRate = "30.00".parse().unwrap();
-    let rule = PriceRule::HourlyTarget { per_hour, materials: PartsPerMillion::ZERO };
+    let rule = PriceRule::HourlyTarget {
+        per_hour,
+        materials: PartsPerMillion::ZERO,
+    };
     let added = adds(&job(), &hem(), &rule).unwrap();
     assert_eq!(
         (added.net, added.hour_with, added.hour_without),
@@ -93,9 +125,18 @@ fn by_an_hourly_target_a_detail_adds_its_hours_at_the_target_and_its_overhead() 
 fn a_detail_of_all_hours_leaves_none_and_more_than_there_is_is_refused() {
     let added = adds(&job(), &job(), &markup("15%")).unwrap();
     assert_eq!((added.cost, added.hour_without), (cents(434_26), None));
-    let more = PriceBase { materials: cents(114_02), ..PriceBase::default() };
+    let more = PriceBase {
+        materials: cents(114_02),
+        ..PriceBase::default()
+    };
     let refused = adds(&job(), &more, &markup("15%"));
-    assert!(matches!(refused, Err(PricingError::Negative { what: "what is left of the materials", .. })));
+    assert!(matches!(
+        refused,
+        Err(PricingError::Negative {
+            what: "what is left of the materials",
+            ..
+        })
+    ));
 }
 
 proptest! {

@@ -14,13 +14,27 @@ fn step(text: &str) -> CashStep {
 /// Stages of an untaxed invoice; the last takes the rest.
 fn schedule(total: &str, stages: &[&str]) -> Schedule {
     let taxed = taxed(ON_TOP, &[(total, "0%")]);
-    let nothing = Money { minor: 0, ..money(total) };
+    let nothing = Money {
+        minor: 0,
+        ..money(total)
+    };
     let plan = |amount: Option<&&str>| StagePlan {
         name: "stage".to_owned(),
-        terms: amount.into_iter().map(|amount| Term::Fixed(money(amount))).collect(),
+        terms: amount
+            .into_iter()
+            .map(|amount| Term::Fixed(money(amount)))
+            .collect(),
     };
     let plans: Vec<StagePlan> = stages.iter().map(Some).chain([None]).map(plan).collect();
-    Schedule::build(&Payable { taxed: &taxed, labour: nothing, materials: nothing }, &plans).unwrap()
+    Schedule::build(
+        &Payable {
+            taxed: &taxed,
+            labour: nothing,
+            materials: nothing,
+        },
+        &plans,
+    )
+    .unwrap()
 }
 
 /// Derived from half up to the step of 0.05 that CLDR gives for CHF and CAD, 0.50 for DKK.
@@ -39,19 +53,34 @@ fn the_customer_pays_the_nearest_whole_steps() {
         assert_eq!(step(of).of(money(exact)), Ok(money(cash)), "{exact}");
     }
     let mixed = step("0.05 CHF").of(money("1.00 EUR"));
-    assert!(matches!(mixed, Err(PricingError::MixedCurrencies { .. })), "{mixed:?}");
+    assert!(
+        matches!(mixed, Err(PricingError::MixedCurrencies { .. })),
+        "{mixed:?}"
+    );
 }
 
 #[test]
 fn a_step_is_one_that_coins_have() {
     for text in [
-        "0.02 EUR", "0.05 CHF", "0.10 AUD", "0.20 EUR", "0.25 USD", "0.50 DKK", "1.00 SEK", "5.00 HUF",
-        "10 ISK",
+        "0.02 EUR", "0.05 CHF", "0.10 AUD", "0.20 EUR", "0.25 USD", "0.50 DKK", "1.00 SEK",
+        "5.00 HUF", "10 ISK",
     ] {
         assert!(CashStep::new(money(text)).is_ok(), "{text}");
     }
-    for text in ["0.00 CHF", "-0.05 CHF", "0.01 CHF", "0.03 CHF", "0.30 CHF", "1.50 CHF", "1 JPY"] {
-        assert_eq!(CashStep::new(money(text)), Err(PricingError::CashStep { step: money(text) }), "{text}");
+    for text in [
+        "0.00 CHF",
+        "-0.05 CHF",
+        "0.01 CHF",
+        "0.03 CHF",
+        "0.30 CHF",
+        "1.50 CHF",
+        "1 JPY",
+    ] {
+        assert_eq!(
+            CashStep::new(money(text)),
+            Err(PricingError::CashStep { step: money(text) }),
+            "{text}"
+        );
     }
 }
 
@@ -61,21 +90,46 @@ fn a_stage_is_settled_by_what_it_is_in_cash() {
     let (schedule, step) = (schedule("24.65 CHF", &["12.32 CHF"]), step("0.05 CHF"));
     let open = schedule.open(&[]).unwrap();
     assert_eq!(open, [money("12.32 CHF"), money("24.65 CHF")]);
-    assert_eq!(step.settled(money("12.30 CHF"), &open), Ok(money("12.32 CHF")));
-    assert_eq!(step.settled(money("24.65 CHF"), &open), Ok(money("24.65 CHF")));
+    assert_eq!(
+        step.settled(money("12.30 CHF"), &open),
+        Ok(money("12.32 CHF"))
+    );
+    assert_eq!(
+        step.settled(money("24.65 CHF"), &open),
+        Ok(money("24.65 CHF"))
+    );
     // A part of a stage settles itself; what is left of it is rounded when it is paid.
-    assert_eq!(step.settled(money("5.00 CHF"), &open), Ok(money("5.00 CHF")));
+    assert_eq!(
+        step.settled(money("5.00 CHF"), &open),
+        Ok(money("5.00 CHF"))
+    );
     let left = schedule.open(&[money("5.00 CHF")]).unwrap();
-    assert_eq!(step.settled(money("7.30 CHF"), &left), Ok(money("7.32 CHF")));
+    assert_eq!(
+        step.settled(money("7.30 CHF"), &left),
+        Ok(money("7.32 CHF"))
+    );
     let left = schedule.open(&[money("12.32 CHF")]).unwrap();
     assert_eq!(left, [money("12.33 CHF")]);
-    assert_eq!(step.settled(money("12.35 CHF"), &left), Ok(money("12.33 CHF")));
+    assert_eq!(
+        step.settled(money("12.35 CHF"), &left),
+        Ok(money("12.33 CHF"))
+    );
     assert_eq!(schedule.open(&[money("24.65 CHF")]), Ok(vec![]));
     assert_eq!(schedule.open(&[money("30.00 CHF")]), Ok(vec![]));
     let odd = step.settled(money("12.32 CHF"), &open);
     let (paid, cash) = (money("12.32 CHF"), money("12.30 CHF"));
-    assert_eq!(odd, Err(PricingError::NotInCash { paid, step: money("0.05 CHF"), cash }));
-    assert_eq!(step.settled(money("-0.35 CHF"), &[money("-0.33 CHF")]), Ok(money("-0.33 CHF")));
+    assert_eq!(
+        odd,
+        Err(PricingError::NotInCash {
+            paid,
+            step: money("0.05 CHF"),
+            cash
+        })
+    );
+    assert_eq!(
+        step.settled(money("-0.35 CHF"), &[money("-0.33 CHF")]),
+        Ok(money("-0.33 CHF"))
+    );
 }
 
 fn coin() -> impl Strategy<Value = CashStep> {

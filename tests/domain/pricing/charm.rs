@@ -1,5 +1,8 @@
 //! Prices rounded up to a figure that is easy to say.
-#![expect(clippy::inconsistent_digit_grouping, reason = "cents are set apart: 670_00 is 670.00")]
+#![expect(
+    clippy::inconsistent_digit_grouping,
+    reason = "cents are set apart: 670_00 is 670.00"
+)]
 
 use super::{INSIDE, ON_TOP, amounts, money, taxed};
 use ellwand_domain::{
@@ -20,10 +23,16 @@ fn up(charm: &Charm, price: &str) -> String {
 fn prices_go_up_to_the_next_figure() {
     // Derived: up to the next 5, up to x.95.
     let five = charm("5.00 EUR", "0.00 EUR");
-    assert_eq!((up(&five, "668.09 EUR"), up(&five, "670.00 EUR")), ("670.00".into(), "670.00".into()));
+    assert_eq!(
+        (up(&five, "668.09 EUR"), up(&five, "670.00 EUR")),
+        ("670.00".into(), "670.00".into())
+    );
     let ninety_five = charm("1.00 EUR", "0.95 EUR");
     assert_eq!(
-        (up(&ninety_five, "668.09 EUR"), up(&ninety_five, "668.96 EUR")),
+        (
+            up(&ninety_five, "668.09 EUR"),
+            up(&ninety_five, "668.96 EUR")
+        ),
         ("668.95".into(), "669.95".into())
     );
     // By hand: the next 10, the next that ends in 9, and in yen.
@@ -42,7 +51,12 @@ fn a_price_shown_with_tax_is_rounded_after_tax_and_taxed_from_there() {
     assert_eq!(shown.rounding, money("3.29 EUR"));
     assert_eq!(shown.taxed.total, amounts(670_83, 134_17, 805_00));
     assert_eq!(shown.taxed.rules, INSIDE);
-    let gross: Vec<i64> = shown.taxed.lines.iter().map(|line| line.amounts.gross).collect();
+    let gross: Vec<i64> = shown
+        .taxed
+        .lines
+        .iter()
+        .map(|line| line.amounts.gross)
+        .collect();
     assert_eq!(gross, [801_71, 3_29]);
     // Shown without tax it is the net price that is rounded, and tax comes on top.
     let shown = five.apply(&quote, PricesShown::WithoutTax, "20%").unwrap();
@@ -53,24 +67,47 @@ fn a_price_shown_with_tax_is_rounded_after_tax_and_taxed_from_there() {
 #[test]
 fn a_price_that_is_there_already_gets_no_line() {
     let quote = taxed(INSIDE, &[("670.00 EUR", "20%")]);
-    let shown = charm("5.00 EUR", "0.00 EUR").apply(&quote, PricesShown::WithTax, "20%").unwrap();
+    let shown = charm("5.00 EUR", "0.00 EUR")
+        .apply(&quote, PricesShown::WithTax, "20%")
+        .unwrap();
     assert_eq!((shown.rounding, &shown.taxed), (money("0.00 EUR"), &quote));
 }
 
 #[test]
 fn figures_that_cannot_be_are_refused() {
-    for (step, ending) in [("0.00 EUR", "0.00 EUR"), ("1.00 EUR", "1.00 EUR"), ("1.00 EUR", "-0.05 EUR")] {
+    for (step, ending) in [
+        ("0.00 EUR", "0.00 EUR"),
+        ("1.00 EUR", "1.00 EUR"),
+        ("1.00 EUR", "-0.05 EUR"),
+    ] {
         let (step, ending) = (money(step), money(ending));
-        assert_eq!(Charm::new(step, ending), Err(PricingError::Step { step, ending }));
+        assert_eq!(
+            Charm::new(step, ending),
+            Err(PricingError::Step { step, ending })
+        );
     }
-    let mixed = |given| PricingError::MixedCurrencies { wanted: "EUR".parse().unwrap(), given: money(given) };
-    assert_eq!(Charm::new(money("1.00 EUR"), money("0.95 USD")), Err(mixed("0.95 USD")));
+    let mixed = |given| PricingError::MixedCurrencies {
+        wanted: "EUR".parse().unwrap(),
+        given: money(given),
+    };
+    assert_eq!(
+        Charm::new(money("1.00 EUR"), money("0.95 USD")),
+        Err(mixed("0.95 USD"))
+    );
     let five = charm("5.00 EUR", "0.00 EUR");
     assert_eq!(five.round_up(money("1.00 USD")), Err(mixed("1.00 USD")));
-    let negative = PricingError::Negative { what: "the price", given: "-1.00 EUR".into() };
+    let negative = PricingError::Negative {
+        what: "the price",
+        given: "-1.00 EUR".into(),
+    };
     assert_eq!(five.round_up(money("-1.00 EUR")), Err(negative));
-    let unknown =
-        five.apply(&taxed(ON_TOP, &[("668.09 EUR", "20%")]), PricesShown::WithTax, "5%").unwrap_err();
+    let unknown = five
+        .apply(
+            &taxed(ON_TOP, &[("668.09 EUR", "20%")]),
+            PricesShown::WithTax,
+            "5%",
+        )
+        .unwrap_err();
     assert_eq!(unknown.to_string(), "there is no tax rate 5%; there is 20%");
 }
 

@@ -1,5 +1,8 @@
 //! What good garments earn of an agreed price, and what an hour is wanted to earn.
-#![expect(clippy::inconsistent_digit_grouping, reason = "cents are set apart: 300_00 is 300.00")]
+#![expect(
+    clippy::inconsistent_digit_grouping,
+    reason = "cents are set apart: 300_00 is 300.00"
+)]
 
 use super::{cents, min};
 use ellwand_domain::{
@@ -16,14 +19,24 @@ fn only_good_garments_earn() {
     assert_eq!(earned_by_good(cents(300_00), 1, 1), Ok(cents(300_00)));
     // More than were agreed bring no more.
     assert_eq!(earned_by_good(cents(300_00), 4, 3), Ok(cents(300_00)));
-    assert!(matches!(earned_by_good(cents(-1), 1, 1), Err(PricingError::Negative { .. })));
-    assert!(matches!(earned_by_good(cents(1), 1, 0), Err(PricingError::NoGarments { .. })));
+    assert!(matches!(
+        earned_by_good(cents(-1), 1, 1),
+        Err(PricingError::Negative { .. })
+    ));
+    assert!(matches!(
+        earned_by_good(cents(1), 1, 0),
+        Err(PricingError::NoGarments { .. })
+    ));
 }
 
 /// Derived: 96.00 in the price and 48.00 that no price is for, over six hours.
 #[test]
 fn an_hour_is_wanted_to_earn_its_pay_over_all_own_hours() {
-    let base = PriceBase { own_pay: cents(96_00), own_minutes: min(360), ..PriceBase::default() };
+    let base = PriceBase {
+        own_pay: cents(96_00),
+        own_minutes: min(360),
+        ..PriceBase::default()
+    };
     assert_eq!(base.hour_wanted(cents(48_00)), Ok(Some(cents(24_00))));
     assert_eq!(base.hour_wanted(Millionths::ZERO), Ok(Some(cents(16_00))));
     assert_eq!(PriceBase::default().hour_wanted(cents(48_00)), Ok(None));

@@ -44,14 +44,25 @@ fn money(text: &str) -> Money {
     Money::parse_signed(text, None).unwrap()
 }
 
-const MODES: [Rounding; 4] = [Rounding::HalfUp, Rounding::HalfDown, Rounding::HalfEven, Rounding::Down];
+const MODES: [Rounding; 4] = [
+    Rounding::HalfUp,
+    Rounding::HalfDown,
+    Rounding::HalfEven,
+    Rounding::Down,
+];
 const PLACES: [TaxPlace; 3] = [TaxPlace::Line, TaxPlace::Rate, TaxPlace::Invoice];
 
 /// The rules of most examples: tax on top, half up, once per invoice.
-const ON_TOP: TaxRules =
-    TaxRules { shown: PricesShown::WithoutTax, rounding: Rounding::HalfUp, place: TaxPlace::Invoice };
+const ON_TOP: TaxRules = TaxRules {
+    shown: PricesShown::WithoutTax,
+    rounding: Rounding::HalfUp,
+    place: TaxPlace::Invoice,
+};
 /// The same with tax inside.
-const INSIDE: TaxRules = TaxRules { shown: PricesShown::WithTax, ..ON_TOP };
+const INSIDE: TaxRules = TaxRules {
+    shown: PricesShown::WithTax,
+    ..ON_TOP
+};
 
 /// Amounts that are typed, at rates that are typed: `("34.88 USD", "8.25%")`. A rate is named by its text.
 fn taxed(rules: TaxRules, lines: &[(&str, &str)]) -> Taxed {
@@ -61,7 +72,10 @@ fn taxed(rules: TaxRules, lines: &[(&str, &str)]) -> Taxed {
             rates.push(TaxRate::parse(rate, rate).unwrap());
         }
     }
-    let line = |(amount, rate): &(&str, &str)| TaxLine { amount: money(amount), rate: (*rate).to_owned() };
+    let line = |(amount, rate): &(&str, &str)| TaxLine {
+        amount: money(amount),
+        rate: (*rate).to_owned(),
+    };
     tax(rules, &rates, &lines.iter().map(line).collect::<Vec<_>>()).unwrap()
 }
 

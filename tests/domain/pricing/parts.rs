@@ -1,10 +1,13 @@
 //! The customer's lines of a price.
-#![expect(clippy::inconsistent_digit_grouping, reason = "cents are set apart: 234_46 is 234.46")]
+#![expect(
+    clippy::inconsistent_digit_grouping,
+    reason = "cents are set apart: 234_46 is 234.46"
+)]
 use super::{cents, m, pc};
 use ellwand_domain::{
     pricing::{
-        PriceBase, PriceLine, PriceLineOf, PriceParts, PriceRule, PricesShown, PricingError, Rounding,
-        TaxLine, TaxPlace, TaxRate, TaxRules, Terms, discounted, tax,
+        PriceBase, PriceLine, PriceLineOf, PriceParts, PriceRule, PricesShown, PricingError,
+        Rounding, TaxLine, TaxPlace, TaxRate, TaxRules, Terms, discounted, tax,
     },
     quantity::{Millionths, Money, PartsPerMillion},
 };
@@ -12,17 +15,27 @@ use proptest::prelude::*;
 
 /// Costs of 434.26, 152.40 of them materials.
 fn base() -> PriceBase {
-    PriceBase { materials: cents(152_40), own_pay: cents(281_86), ..PriceBase::default() }
+    PriceBase {
+        materials: cents(152_40),
+        own_pay: cents(281_86),
+        ..PriceBase::default()
+    }
 }
 
 fn parts(materials: i64, labour: i64, handling: i64) -> PriceParts {
-    PriceParts { materials: m(materials), labour: m(labour), handling: m(handling) }
+    PriceParts {
+        materials: m(materials),
+        labour: m(labour),
+        handling: m(handling),
+    }
 }
 
 #[test]
 fn a_price_by_margin_is_told_apart_by_cost() {
     // Derived: a margin of 35 % on 434.26 is 668.092308, of which materials are 152.40 ÷ 434.26.
-    let told = base().net_parts(&PriceRule::Margin(pc("35%")), None, cents(12_00)).unwrap();
+    let told = base()
+        .net_parts(&PriceRule::Margin(pc("35%")), None, cents(12_00))
+        .unwrap();
     assert_eq!(told, parts(234_461_539, 433_630_769, 12_000_000));
     let lines = told.lines([0, 0, 0], 1, &[], 2).unwrap();
     let minor: Vec<i64> = lines.iter().map(|line| line.minor).collect();
@@ -33,9 +46,21 @@ fn a_price_by_margin_is_told_apart_by_cost() {
 fn materials_carry_their_own_markup_up_to_the_whole() {
     // Derived: 152.40 and half of it again.
     let fixed = PriceRule::Fixed(cents(600_00));
-    let told = base().net_parts(&fixed, Some(pc("50%")), cents(20_00)).unwrap();
-    assert_eq!(told, parts(228_600_000, 351_400_000, 20_000_000), "a given price holds the handling");
-    let told = base().net_parts(&PriceRule::Fixed(cents(100_00)), Some(pc("50%")), Millionths::ZERO).unwrap();
+    let told = base()
+        .net_parts(&fixed, Some(pc("50%")), cents(20_00))
+        .unwrap();
+    assert_eq!(
+        told,
+        parts(228_600_000, 351_400_000, 20_000_000),
+        "a given price holds the handling"
+    );
+    let told = base()
+        .net_parts(
+            &PriceRule::Fixed(cents(100_00)),
+            Some(pc("50%")),
+            Millionths::ZERO,
+        )
+        .unwrap();
     assert_eq!(told, parts(100_000_000, 0, 0), "never more than all of it");
 }
 
@@ -44,7 +69,8 @@ fn what_has_no_share_is_refused() {
     let fixed = |price| base().net_parts(&PriceRule::Fixed(cents(price)), None, cents(5_00));
     assert_eq!(fixed(4_99), Err(PricingError::HandlingAbovePrice));
     assert_eq!(fixed(5_00), Ok(parts(0, 0, 5_000_000)));
-    let nothing = PriceBase::default().net_parts(&PriceRule::Margin(pc("35%")), None, Millionths::ZERO);
+    let nothing =
+        PriceBase::default().net_parts(&PriceRule::Margin(pc("35%")), None, Millionths::ZERO);
     assert_eq!(nothing, Err(PricingError::NothingPriced));
 }
 
@@ -52,8 +78,14 @@ fn what_has_no_share_is_refused() {
 fn each_discount_stands_at_the_rate_that_it_takes_from() {
     // Derived: 20 % and then 15 % are 32 % in all; materials at one tax rate, the rest at another.
     let told = parts(100_000_000, 200_000_000, 10_000_000);
-    let lines = told.lines([0, 1, 1], 2, &[pc("20%"), pc("15%")], 2).unwrap();
-    let discount = |share, rate, minor| PriceLine { of: PriceLineOf::Discount(pc(share)), rate, minor };
+    let lines = told
+        .lines([0, 1, 1], 2, &[pc("20%"), pc("15%")], 2)
+        .unwrap();
+    let discount = |share, rate, minor| PriceLine {
+        of: PriceLineOf::Discount(pc(share)),
+        rate,
+        minor,
+    };
     assert_eq!(
         lines[3..],
         [
@@ -63,7 +95,10 @@ fn each_discount_stands_at_the_rate_that_it_takes_from() {
             discount("15%", 1, -25_20)
         ]
     );
-    assert_eq!(lines[..3].iter().map(|line| line.rate).collect::<Vec<_>>(), [0, 1, 1]);
+    assert_eq!(
+        lines[..3].iter().map(|line| line.rate).collect::<Vec<_>>(),
+        [0, 1, 1]
+    );
 }
 
 #[test]
@@ -79,19 +114,38 @@ fn labour_stands_where_it_is_nothing_and_a_discount_where_it_takes_nothing() {
 fn a_price_that_is_given_with_its_tax_is_met() {
     let fixed = PriceRule::Fixed(cents(100_05));
     let rates = |materials| [pc(materials), pc("20%"), pc("20%")];
-    let told = base().parts_with_tax(&fixed, None, Millionths::ZERO, rates("20%")).unwrap();
+    let told = base()
+        .parts_with_tax(&fixed, None, Millionths::ZERO, rates("20%"))
+        .unwrap();
     assert_eq!(told.total(), Ok(cents(100_05)));
-    let told = base().parts_with_tax(&fixed, None, cents(10_05), rates("10%")).unwrap();
-    assert_eq!(told, parts(29_824_936, 60_175_064, 10_050_000), "90.00 × 167.64 ÷ 505.872");
+    let told = base()
+        .parts_with_tax(&fixed, None, cents(10_05), rates("10%"))
+        .unwrap();
+    assert_eq!(
+        told,
+        parts(29_824_936, 60_175_064, 10_050_000),
+        "90.00 × 167.64 ÷ 505.872"
+    );
     // A markup of 50 % on materials of 152.40, with 10 %, is more than all: never more than that.
-    let told = base().parts_with_tax(&fixed, Some(pc("50%")), Millionths::ZERO, rates("10%")).unwrap();
+    let told = base()
+        .parts_with_tax(&fixed, Some(pc("50%")), Millionths::ZERO, rates("10%"))
+        .unwrap();
     assert_eq!(told, parts(100_050_000, 0, 0));
     let above = base().parts_with_tax(&fixed, None, cents(100_06), rates("10%"));
     assert_eq!(above, Err(PricingError::HandlingAbovePrice));
     // What is made from costs gets its tax on top, and the handling is typed with it.
-    let markup = PriceRule::Markup { materials: pc("0%"), work: pc("50%") };
-    let told = base().parts_with_tax(&markup, Some(pc("0%")), cents(5_00), rates("10%")).unwrap();
-    assert_eq!(told, parts(167_640_000, 507_348_000, 5_000_000), "152.40 × 1.1, 281.86 × 1.5 × 1.2");
+    let markup = PriceRule::Markup {
+        materials: pc("0%"),
+        work: pc("50%"),
+    };
+    let told = base()
+        .parts_with_tax(&markup, Some(pc("0%")), cents(5_00), rates("10%"))
+        .unwrap();
+    assert_eq!(
+        told,
+        parts(167_640_000, 507_348_000, 5_000_000),
+        "152.40 × 1.1, 281.86 × 1.5 × 1.2"
+    );
 }
 
 proptest! {

@@ -37,7 +37,10 @@ fn cash_is_paid_in_steps() {
     // Derived; the step of 0.05 for CHF is CLDR's.
     let cash = |value: &str| {
         let value = Millionths::from_decimal(value).unwrap();
-        Rounding::HalfUp.to_step(value, money("0.05 CHF")).unwrap().to_string()
+        Rounding::HalfUp
+            .to_step(value, money("0.05 CHF"))
+            .unwrap()
+            .to_string()
     };
     assert_eq!(cash("12.32"), "12.30 CHF");
     assert_eq!(cash("12.33"), "12.35 CHF");
@@ -46,7 +49,10 @@ fn cash_is_paid_in_steps() {
     let refund = Rounding::HalfUp.to_step(m(25_000), money("0.05 AUD"));
     assert_eq!(refund, Ok(money("0.05 AUD")));
     // DKK is paid in steps of 0.50 (CLDR).
-    assert_eq!(Rounding::HalfUp.to_step(m(12_250_000), money("0.50 DKK")), Ok(money("12.50 DKK")));
+    assert_eq!(
+        Rounding::HalfUp.to_step(m(12_250_000), money("0.50 DKK")),
+        Ok(money("12.50 DKK"))
+    );
 }
 
 #[test]
@@ -54,7 +60,10 @@ fn digits_are_those_of_the_currency() {
     // ISO 4217: JPY 0, KWD 3.
     let minor = |value: &str, currency: &str| {
         let value = Millionths::from_decimal(value).unwrap();
-        Rounding::HalfUp.to_minor(value, currency.parse().unwrap()).unwrap().to_string()
+        Rounding::HalfUp
+            .to_minor(value, currency.parse().unwrap())
+            .unwrap()
+            .to_string()
     };
     assert_eq!(minor("99.5", "JPY"), "100 JPY");
     assert_eq!(minor("1.2345", "KWD"), "1.235 KWD");
@@ -72,7 +81,10 @@ fn digits_are_those_of_the_currency() {
 fn a_step_of_nothing_is_refused() {
     for step in ["0.00 CHF", "-0.05 CHF"].map(money) {
         let ending = money("0.00 CHF");
-        assert_eq!(Rounding::Down.to_step(m(1), step), Err(PricingError::Step { step, ending }));
+        assert_eq!(
+            Rounding::Down.to_step(m(1), step),
+            Err(PricingError::Step { step, ending })
+        );
     }
 }
 

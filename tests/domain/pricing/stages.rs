@@ -1,18 +1,25 @@
 //! Deposits and stages of payment.
-#![expect(clippy::inconsistent_digit_grouping, reason = "cents are set apart: 320_68 is 320.68")]
+#![expect(
+    clippy::inconsistent_digit_grouping,
+    reason = "cents are set apart: 320_68 is 320.68"
+)]
 
 use super::{INSIDE, ON_TOP, amounts, cents, money, pc, taxed};
 use ellwand_domain::{
     pricing::{
-        Amounts, Cancelled, PaidFor, Payable, PriceLineOf, PricesShown, PricingError, Rounding, Schedule,
-        ShareOf, StagePlan, TaxLine, TaxPlace, TaxRate, TaxRules, Taxed, Term, price_by_margin, tax,
+        Amounts, Cancelled, PaidFor, Payable, PriceLineOf, PricesShown, PricingError, Rounding,
+        Schedule, ShareOf, StagePlan, TaxLine, TaxPlace, TaxRate, TaxRules, Taxed, Term,
+        price_by_margin, tax,
     },
     quantity::{Money, PartsPerMillion},
 };
 use proptest::prelude::*;
 
 fn share(of: ShareOf, percent: &str) -> Term {
-    Term::Share { of, share: pc(percent) }
+    Term::Share {
+        of,
+        share: pc(percent),
+    }
 }
 
 fn gross(percent: &str) -> Term {
@@ -20,17 +27,34 @@ fn gross(percent: &str) -> Term {
 }
 
 fn stage(name: &str, terms: &[Term]) -> StagePlan {
-    StagePlan { name: name.into(), terms: terms.to_vec() }
+    StagePlan {
+        name: name.into(),
+        terms: terms.to_vec(),
+    }
 }
 
 /// A schedule of a price without labour and materials told apart.
 fn schedule(taxed: &Taxed, plan: &[StagePlan]) -> Result<Schedule, PricingError> {
-    let none = Money { minor: 0, currency: taxed.currency };
-    Schedule::build(&Payable { taxed, labour: none, materials: none }, plan)
+    let none = Money {
+        minor: 0,
+        currency: taxed.currency,
+    };
+    Schedule::build(
+        &Payable {
+            taxed,
+            labour: none,
+            materials: none,
+        },
+        plan,
+    )
 }
 
 fn due(schedule: &Schedule) -> Vec<i64> {
-    schedule.stages.iter().map(|stage| stage.amounts.gross).collect()
+    schedule
+        .stages
+        .iter()
+        .map(|stage| stage.amounts.gross)
+        .collect()
 }
 
 #[test]
@@ -38,21 +62,30 @@ fn a_deposit_holds_its_own_tax_and_the_balance_the_rest() {
     // Derived: a cost of 434.26 at a margin of 35 %, 20 % tax, a deposit of 40 % of the gross price; VAT falls due on the
     // amount received (HMRC VATTOS5105, Principal VAT Directive art. 65): 320.68 / 6 = 53.45.
     let net = price_by_margin(cents(434_26), pc("35%")).unwrap();
-    let net = Rounding::HalfUp.to_minor(net, "EUR".parse().unwrap()).unwrap();
+    let net = Rounding::HalfUp
+        .to_minor(net, "EUR".parse().unwrap())
+        .unwrap();
     let quote = taxed(ON_TOP, &[(net.to_string().as_str(), "20%")]);
     assert_eq!(quote.total, amounts(668_09, 133_62, 801_71));
     let plan = [stage("deposit", &[gross("40%")]), stage("balance", &[])];
     let schedule = schedule(&quote, &plan).unwrap();
     assert_eq!(schedule.stages[0].amounts, amounts(267_23, 53_45, 320_68));
     assert_eq!(schedule.stages[1].amounts, amounts(400_86, 80_17, 481_03));
-    assert_eq!((schedule.total(), schedule.stages[1].name.as_str()), (money("801.71 EUR"), "balance"));
+    assert_eq!(
+        (schedule.total(), schedule.stages[1].name.as_str()),
+        (money("801.71 EUR"), "balance")
+    );
 }
 
 /// Labour of 900.00, and materials, without tax.
 fn made_to_measure(materials: &str, plan: &[StagePlan]) -> Result<Schedule, PricingError> {
     let taxed = taxed(ON_TOP, &[("900.00 EUR", "0%"), (materials, "0%")]);
     Schedule::build(
-        &Payable { taxed: &taxed, labour: money("900.00 EUR"), materials: money(materials) },
+        &Payable {
+            taxed: &taxed,
+            labour: money("900.00 EUR"),
+            materials: money(materials),
+        },
         plan,
     )
 }
@@ -62,20 +95,35 @@ fn published_terms_of_makers_are_reproduced() {
     // Terms of lizadiaz.com (FAQ, 2016), missmacraes.wordpress.com and adamselindisdress.wordpress.com; sums derived.
     // 15 % and 25 % of the labour, then 60 % at the last fittings, which two of them share; the cloth is paid apart.
     let labour = |percent| [share(ShareOf::Labour, percent)];
-    let plan =
-        [stage("order", &labour("15%")), stage("toile", &labour("25%")), stage("fittings", &labour("60%"))];
-    assert_eq!(due(&made_to_measure("0.00 EUR", &plan).unwrap()), [135_00, 225_00, 540_00]);
+    let plan = [
+        stage("order", &labour("15%")),
+        stage("toile", &labour("25%")),
+        stage("fittings", &labour("60%")),
+    ];
+    assert_eq!(
+        due(&made_to_measure("0.00 EUR", &plan).unwrap()),
+        [135_00, 225_00, 540_00]
+    );
     let plan = [
         stage("order", &labour("15%")),
         stage("toile", &labour("25%")),
         stage("third fitting", &labour("30%")),
         stage("last fitting", &[]),
     ];
-    assert_eq!(due(&made_to_measure("0.00 EUR", &plan).unwrap()), [135_00, 225_00, 270_00, 270_00]);
+    assert_eq!(
+        due(&made_to_measure("0.00 EUR", &plan).unwrap()),
+        [135_00, 225_00, 270_00, 270_00]
+    );
     // Half the labour and all materials first.
-    let first = [share(ShareOf::Labour, "50%"), share(ShareOf::Materials, "100%")];
+    let first = [
+        share(ShareOf::Labour, "50%"),
+        share(ShareOf::Materials, "100%"),
+    ];
     let plan = [stage("order", &first), stage("end", &[])];
-    assert_eq!(due(&made_to_measure("140.00 EUR", &plan).unwrap()), [590_00, 450_00]);
+    assert_eq!(
+        due(&made_to_measure("140.00 EUR", &plan).unwrap()),
+        [590_00, 450_00]
+    );
 }
 
 #[test]
@@ -86,19 +134,39 @@ fn fixed_amounts_and_shares_stand_side_by_side() {
         stage("cutting", &[gross("20%")]),
         stage("collection", &[]),
     ];
-    assert_eq!(due(&made_to_measure("140.00 EUR", &plan).unwrap()), [200_00, 208_00, 632_00]);
+    assert_eq!(
+        due(&made_to_measure("140.00 EUR", &plan).unwrap()),
+        [200_00, 208_00, 632_00]
+    );
 }
 
 #[test]
 fn a_deposit_is_shared_over_the_rates_and_taxed_at_each() {
     // By hand: 100.00 with 20 % and 50.00 with 5 % inside; 40 % are 40.00 and 20.00, their tax 6.67 and 0.95.
-    let mixed =
-        taxed(TaxRules { place: TaxPlace::Rate, ..INSIDE }, &[("100.00 EUR", "20%"), ("50.00 EUR", "5%")]);
+    let mixed = taxed(
+        TaxRules {
+            place: TaxPlace::Rate,
+            ..INSIDE
+        },
+        &[("100.00 EUR", "20%"), ("50.00 EUR", "5%")],
+    );
     let plan = [stage("deposit", &[gross("40%")]), stage("balance", &[])];
     let schedule = schedule(&mixed, &plan).unwrap();
-    let rates = |at: usize| schedule.stages[at].rates.iter().map(|rate| rate.amounts).collect::<Vec<_>>();
-    assert_eq!(rates(0), [amounts(33_33, 6_67, 40_00), amounts(19_05, 95, 20_00)]);
-    assert_eq!(rates(1), [amounts(50_00, 10_00, 60_00), amounts(28_57, 1_43, 30_00)]);
+    let rates = |at: usize| {
+        schedule.stages[at]
+            .rates
+            .iter()
+            .map(|rate| rate.amounts)
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(
+        rates(0),
+        [amounts(33_33, 6_67, 40_00), amounts(19_05, 95, 20_00)]
+    );
+    assert_eq!(
+        rates(1),
+        [amounts(50_00, 10_00, 60_00), amounts(28_57, 1_43, 30_00)]
+    );
 }
 
 #[test]
@@ -107,14 +175,28 @@ fn tiny_stages_never_take_more_tax_than_there_is() {
     let small = taxed(INSIDE, &[("0.10 EUR", "20%")]);
     let each = stage("part", &[Term::Fixed(money("0.03 EUR"))]);
     let plan = [each.clone(), each.clone(), each, stage("rest", &[])];
-    let taxes =
-        |schedule: Schedule| schedule.stages.iter().map(|stage| stage.amounts.tax).collect::<Vec<_>>();
+    let taxes = |schedule: Schedule| {
+        schedule
+            .stages
+            .iter()
+            .map(|stage| stage.amounts.tax)
+            .collect::<Vec<_>>()
+    };
     assert_eq!(taxes(schedule(&small, &plan).unwrap()), [1, 1, 0, 0]);
     // By hand: a sixth of 0.50 is 0.08 down; 0.05 holds none, until what is left is all tax.
-    let small = taxed(TaxRules { rounding: Rounding::Down, ..INSIDE }, &[("0.50 EUR", "20%")]);
+    let small = taxed(
+        TaxRules {
+            rounding: Rounding::Down,
+            ..INSIDE
+        },
+        &[("0.50 EUR", "20%")],
+    );
     let mut plan = vec![stage("part", &[Term::Fixed(money("0.05 EUR"))]); 9];
     plan.push(stage("rest", &[]));
-    assert_eq!(taxes(schedule(&small, &plan).unwrap()), [0, 0, 0, 0, 0, 0, 0, 0, 3, 5]);
+    assert_eq!(
+        taxes(schedule(&small, &plan).unwrap()),
+        [0, 0, 0, 0, 0, 0, 0, 0, 3, 5]
+    );
 }
 
 #[test]
@@ -122,29 +204,65 @@ fn halves_of_a_cent_are_not_paid_twice() {
     // By hand: half of 0.01 is 0.01, up, and then nothing is left.
     let cent = taxed(ON_TOP, &[("0.01 EUR", "0%")]);
     let half = stage("half", &[gross("50%")]);
-    assert_eq!(due(&schedule(&cent, &[half.clone(), half, stage("rest", &[])]).unwrap()), [1, 0, 0]);
+    assert_eq!(
+        due(&schedule(&cent, &[half.clone(), half, stage("rest", &[])]).unwrap()),
+        [1, 0, 0]
+    );
 }
 
 #[test]
 fn stages_beyond_the_total_are_refused() {
-    let plan =
-        |second| [stage("order", &[gross("60%")]), stage("fitting", &[gross(second)]), stage("end", &[])];
-    assert_eq!(due(&made_to_measure("100.00 EUR", &plan("40%")).unwrap()), [600_00, 400_00, 0]);
+    let plan = |second| {
+        [
+            stage("order", &[gross("60%")]),
+            stage("fitting", &[gross(second)]),
+            stage("end", &[]),
+        ]
+    };
+    assert_eq!(
+        due(&made_to_measure("100.00 EUR", &plan("40%")).unwrap()),
+        [600_00, 400_00, 0]
+    );
     let refused = made_to_measure("100.00 EUR", &plan("40.0001%")).unwrap_err();
     let (planned, total) = (money("1000.01 EUR"), money("1000.00 EUR"));
-    assert_eq!(refused, PricingError::ExceedsTotal { stage: "fitting".into(), planned, total });
+    assert_eq!(
+        refused,
+        PricingError::ExceedsTotal {
+            stage: "fitting".into(),
+            planned,
+            total
+        }
+    );
     let said = "up to fitting the stages come to 1000.01 EUR, but only 1000.00 EUR is to be paid";
     assert_eq!(refused.to_string(), said);
-    let last = [stage("order", &[gross("60%")]), stage("end", &[gross("41%")])];
+    let last = [
+        stage("order", &[gross("60%")]),
+        stage("end", &[gross("41%")]),
+    ];
     let planned = money("1010.00 EUR");
     let refused = made_to_measure("100.00 EUR", &last);
-    assert_eq!(refused, Err(PricingError::ExceedsTotal { stage: "end".into(), planned, total }));
+    assert_eq!(
+        refused,
+        Err(PricingError::ExceedsTotal {
+            stage: "end".into(),
+            planned,
+            total
+        })
+    );
 }
 
 #[test]
 fn stages_that_all_have_amounts_must_come_to_the_total() {
-    let plan = |last| [stage("order", &[gross("60%")]), stage("end", &[gross(last)])];
-    assert_eq!(due(&made_to_measure("100.00 EUR", &plan("40%")).unwrap()), [600_00, 400_00]);
+    let plan = |last| {
+        [
+            stage("order", &[gross("60%")]),
+            stage("end", &[gross(last)]),
+        ]
+    };
+    assert_eq!(
+        due(&made_to_measure("100.00 EUR", &plan("40%")).unwrap()),
+        [600_00, 400_00]
+    );
     let refused = made_to_measure("100.00 EUR", &plan("39.9999%")).unwrap_err();
     let (planned, total) = (money("999.99 EUR"), money("1000.00 EUR"));
     assert_eq!(refused, PricingError::DoNotSum { planned, total });
@@ -155,39 +273,87 @@ fn stages_that_cannot_be_are_refused() {
     let refused = |plan: &[StagePlan]| made_to_measure("100.00 EUR", plan).unwrap_err();
     assert_eq!(refused(&[]), PricingError::NoStages);
     let open = [stage("order", &[]), stage("end", &[])];
-    assert_eq!(refused(&open), PricingError::StageWithoutAmount { stage: "order".into() });
+    assert_eq!(
+        refused(&open),
+        PricingError::StageWithoutAmount {
+            stage: "order".into()
+        }
+    );
     let with = |term| refused(&[stage("order", &[term]), stage("end", &[])]);
     let given = pc("100.0001%");
-    let above = PricingError::AboveWhole { what: "the share of a stage", given };
-    assert_eq!(with(Term::Share { of: ShareOf::Materials, share: given }), above);
-    let negative = |what, given: &str| PricingError::Negative { what, given: given.into() };
+    let above = PricingError::AboveWhole {
+        what: "the share of a stage",
+        given,
+    };
+    assert_eq!(
+        with(Term::Share {
+            of: ShareOf::Materials,
+            share: given
+        }),
+        above
+    );
+    let negative = |what, given: &str| PricingError::Negative {
+        what,
+        given: given.into(),
+    };
     assert_eq!(with(gross("-1%")), negative("the share of a stage", "-1 %"));
-    assert_eq!(with(Term::Fixed(money("-1.00 EUR"))), negative("the amount of a stage", "-1.00 EUR"));
-    let mixed = |given| PricingError::MixedCurrencies { wanted: "EUR".parse().unwrap(), given: money(given) };
+    assert_eq!(
+        with(Term::Fixed(money("-1.00 EUR"))),
+        negative("the amount of a stage", "-1.00 EUR")
+    );
+    let mixed = |given| PricingError::MixedCurrencies {
+        wanted: "EUR".parse().unwrap(),
+        given: money(given),
+    };
     assert_eq!(with(Term::Fixed(money("1.00 USD"))), mixed("1.00 USD"));
-    assert_eq!(made_to_measure("-1.00 EUR", &open), Err(negative("the materials", "-1.00 EUR")));
+    assert_eq!(
+        made_to_measure("-1.00 EUR", &open),
+        Err(negative("the materials", "-1.00 EUR"))
+    );
     let quote = taxed(ON_TOP, &[("900.00 EUR", "20%")]);
-    let other = Payable { taxed: &quote, labour: money("900.00 USD"), materials: money("0.00 EUR") };
+    let other = Payable {
+        taxed: &quote,
+        labour: money("900.00 USD"),
+        materials: money("0.00 EUR"),
+    };
     assert_eq!(Schedule::build(&other, &open), Err(mixed("900.00 USD")));
     let credit = taxed(ON_TOP, &[("9.00 EUR", "20%"), ("-11.00 EUR", "5%")]);
-    assert_eq!(schedule(&credit, &open), Err(negative("the total", "-0.75 EUR")));
+    assert_eq!(
+        schedule(&credit, &open),
+        Err(negative("the total", "-0.75 EUR"))
+    );
 }
 
 /// 135.00, 225.00 and 540.00.
 fn agreed() -> Schedule {
-    let plan = [stage("order", &[gross("15%")]), stage("toile", &[gross("25%")]), stage("end", &[])];
+    let plan = [
+        stage("order", &[gross("15%")]),
+        stage("toile", &[gross("25%")]),
+        stage("end", &[]),
+    ];
     made_to_measure("0.00 EUR", &plan).unwrap()
 }
 
 #[test]
 fn payments_fill_the_stages_in_order() {
     // By hand: two stages reached, 360.00; paid 200.00.
-    let standing = agreed().standing(2, &[money("135.00 EUR"), money("65.00 EUR")]).unwrap();
-    assert_eq!((standing.due, standing.paid), (money("360.00 EUR"), money("200.00 EUR")));
-    assert_eq!((standing.open, standing.left), (money("160.00 EUR"), money("700.00 EUR")));
+    let standing = agreed()
+        .standing(2, &[money("135.00 EUR"), money("65.00 EUR")])
+        .unwrap();
+    assert_eq!(
+        (standing.due, standing.paid),
+        (money("360.00 EUR"), money("200.00 EUR"))
+    );
+    assert_eq!(
+        (standing.open, standing.left),
+        (money("160.00 EUR"), money("700.00 EUR"))
+    );
     assert_eq!(standing.over, money("0.00 EUR"));
-    let stages: Vec<_> =
-        standing.stages.iter().map(|stage| (stage.name.as_str(), stage.paid.minor)).collect();
+    let stages: Vec<_> = standing
+        .stages
+        .iter()
+        .map(|stage| (stage.name.as_str(), stage.paid.minor))
+        .collect();
     assert_eq!(stages, [("order", 135_00), ("toile", 65_00), ("end", 0)]);
     assert_eq!(standing.stages[1].amount, money("225.00 EUR"));
 }
@@ -200,18 +366,38 @@ fn what_is_paid_early_or_too_much_is_told() {
         (early.due, early.open, early.left),
         (money("0.00 EUR"), money("0.00 EUR"), money("765.00 EUR"))
     );
-    let over = agreed().standing(3, &[money("950.00 EUR"), money("-20.00 EUR")]).unwrap();
-    assert_eq!((over.open, over.left, over.over), (money("0.00 EUR"), money("0.00 EUR"), money("30.00 EUR")));
+    let over = agreed()
+        .standing(3, &[money("950.00 EUR"), money("-20.00 EUR")])
+        .unwrap();
+    assert_eq!(
+        (over.open, over.left, over.over),
+        (money("0.00 EUR"), money("0.00 EUR"), money("30.00 EUR"))
+    );
 }
 
 #[test]
 fn payments_that_cannot_be_are_refused() {
     assert!(agreed().standing(3, &[]).is_ok());
-    assert_eq!(agreed().standing(4, &[]), Err(PricingError::UnknownStage { reached: 4, stages: 3 }));
-    let mixed = PricingError::MixedCurrencies { wanted: "EUR".parse().unwrap(), given: money("1.00 USD") };
+    assert_eq!(
+        agreed().standing(4, &[]),
+        Err(PricingError::UnknownStage {
+            reached: 4,
+            stages: 3
+        })
+    );
+    let mixed = PricingError::MixedCurrencies {
+        wanted: "EUR".parse().unwrap(),
+        given: money("1.00 USD"),
+    };
     assert_eq!(agreed().standing(0, &[money("1.00 USD")]), Err(mixed));
     let back = agreed().standing(0, &[money("1.00 EUR"), money("-1.01 EUR")]);
-    assert_eq!(back, Err(PricingError::Negative { what: "what was paid", given: "-0.01 EUR".into() }));
+    assert_eq!(
+        back,
+        Err(PricingError::Negative {
+            what: "what was paid",
+            given: "-0.01 EUR".into()
+        })
+    );
 }
 
 #[test]
@@ -219,67 +405,141 @@ fn cancelling_keeps_what_was_agreed_and_gives_the_rest_back() {
     // By hand: all materials (140.00) and a tenth of the labour (90.00) are kept.
     let plan = [stage("order", &[gross("50%")]), stage("end", &[])];
     let agreed = made_to_measure("140.00 EUR", &plan).unwrap();
-    let keep = [share(ShareOf::Materials, "100%"), share(ShareOf::Labour, "10%")];
-    let paid_for = PaidFor { materials: 140_00, labour: 900_00, handling: 0 };
+    let keep = [
+        share(ShareOf::Materials, "100%"),
+        share(ShareOf::Labour, "10%"),
+    ];
+    let paid_for = PaidFor {
+        materials: 140_00,
+        labour: 900_00,
+        handling: 0,
+    };
     let cancelled = |paid| agreed.cancelled(&[money(paid)], &keep, &paid_for).unwrap();
     let of = |kept, returned, uncovered| Cancelled {
         kept: money(kept),
         returned: money(returned),
         uncovered: money(uncovered),
     };
-    assert_eq!(cancelled("520.00 EUR"), of("230.00 EUR", "290.00 EUR", "0.00 EUR"));
-    assert_eq!(cancelled("100.00 EUR"), of("100.00 EUR", "0.00 EUR", "130.00 EUR"));
-    let nothing = agreed.cancelled(&[money("520.00 EUR")], &[], &paid_for).unwrap();
+    assert_eq!(
+        cancelled("520.00 EUR"),
+        of("230.00 EUR", "290.00 EUR", "0.00 EUR")
+    );
+    assert_eq!(
+        cancelled("100.00 EUR"),
+        of("100.00 EUR", "0.00 EUR", "130.00 EUR")
+    );
+    let nothing = agreed
+        .cancelled(&[money("520.00 EUR")], &[], &paid_for)
+        .unwrap();
     assert_eq!(nothing, of("0.00 EUR", "520.00 EUR", "0.00 EUR"));
     let (kept, total) = (money("1040.01 EUR"), money("1040.00 EUR"));
     let more = [gross("100%"), Term::Fixed(money("0.01 EUR"))];
     let more = agreed.cancelled(&[money("520.00 EUR")], &more, &paid_for);
     assert_eq!(more, Err(PricingError::KeepsMore { kept, total }));
-    let negative = PricingError::Negative { what: "what was paid", given: "-1.00 EUR".into() };
-    assert_eq!(agreed.cancelled(&[money("-1.00 EUR")], &keep, &paid_for), Err(negative));
+    let negative = PricingError::Negative {
+        what: "what was paid",
+        given: "-1.00 EUR".into(),
+    };
+    assert_eq!(
+        agreed.cancelled(&[money("-1.00 EUR")], &keep, &paid_for),
+        Err(negative)
+    );
 }
 
 /// By hand: labour of 200.00 and materials of 100.00, 10 % off both, 25 % tax: 40 % of the labour are 40 % of 225.00, whether the
 /// lines are shown with their tax or without.
 #[test]
 fn what_is_kept_of_the_labour_does_not_hang_on_how_prices_are_shown() {
-    let kinds = [PriceLineOf::Materials, PriceLineOf::Labour, PriceLineOf::Discount(pc("10%"))];
+    let kinds = [
+        PriceLineOf::Materials,
+        PriceLineOf::Labour,
+        PriceLineOf::Discount(pc("10%")),
+    ];
     for (rules, lines, labour) in [
-        (ON_TOP, ["100.00 EUR", "200.00 EUR", "-30.00 EUR"], "200.00 EUR"),
-        (INSIDE, ["125.00 EUR", "250.00 EUR", "-37.50 EUR"], "250.00 EUR"),
+        (
+            ON_TOP,
+            ["100.00 EUR", "200.00 EUR", "-30.00 EUR"],
+            "200.00 EUR",
+        ),
+        (
+            INSIDE,
+            ["125.00 EUR", "250.00 EUR", "-37.50 EUR"],
+            "250.00 EUR",
+        ),
     ] {
         let taxed = taxed(rules, &lines.map(|line| (line, "25%")));
         let paid_for = PaidFor::of(&taxed, &kinds).unwrap();
-        assert_eq!(paid_for, PaidFor { materials: 112_50, labour: 225_00, handling: 0 });
-        let payable = Payable { taxed: &taxed, labour: money(labour), materials: money(lines[0]) };
+        assert_eq!(
+            paid_for,
+            PaidFor {
+                materials: 112_50,
+                labour: 225_00,
+                handling: 0
+            }
+        );
+        let payable = Payable {
+            taxed: &taxed,
+            labour: money(labour),
+            materials: money(lines[0]),
+        };
         let schedule = Schedule::build(&payable, &[stage("all", &[])]).unwrap();
         let keep = [share(ShareOf::Labour, "40%")];
-        let cancelled = schedule.cancelled(&[money("100.00 EUR")], &keep, &paid_for).unwrap();
-        assert_eq!((cancelled.kept.minor, cancelled.uncovered.minor), (90_00, 0));
-        let all = [share(ShareOf::Labour, "100%"), share(ShareOf::Materials, "100%")];
-        let cancelled = schedule.cancelled(&[money("300.00 EUR")], &all, &paid_for).unwrap();
-        assert_eq!((cancelled.kept.minor, cancelled.uncovered.minor), (300_00, 37_50));
+        let cancelled = schedule
+            .cancelled(&[money("100.00 EUR")], &keep, &paid_for)
+            .unwrap();
+        assert_eq!(
+            (cancelled.kept.minor, cancelled.uncovered.minor),
+            (90_00, 0)
+        );
+        let all = [
+            share(ShareOf::Labour, "100%"),
+            share(ShareOf::Materials, "100%"),
+        ];
+        let cancelled = schedule
+            .cancelled(&[money("300.00 EUR")], &all, &paid_for)
+            .unwrap();
+        assert_eq!(
+            (cancelled.kept.minor, cancelled.uncovered.minor),
+            (300_00, 37_50)
+        );
     }
 }
 
 /// By hand: 540.00 at 20 % and -110.00 at 10 %, as where a change drops cloth and adds work; half of 430.00 is 270.00 - 55.00.
 #[test]
 fn a_rate_below_zero_is_in_every_stage() {
-    let change =
-        taxed(TaxRules { place: TaxPlace::Rate, ..ON_TOP }, &[("450.00 EUR", "20%"), ("-100.00 EUR", "10%")]);
+    let change = taxed(
+        TaxRules {
+            place: TaxPlace::Rate,
+            ..ON_TOP
+        },
+        &[("450.00 EUR", "20%"), ("-100.00 EUR", "10%")],
+    );
     assert_eq!(change.total, amounts(350_00, 80_00, 430_00));
     let plan = [stage("now", &[gross("50%")]), stage("rest", &[])];
     let schedule = schedule(&change, &plan).unwrap();
     for stage in &schedule.stages {
         let rates: Vec<_> = stage.rates.iter().map(|rate| rate.amounts).collect();
-        assert_eq!(rates, [amounts(225_00, 45_00, 270_00), amounts(-50_00, -5_00, -55_00)]);
+        assert_eq!(
+            rates,
+            [
+                amounts(225_00, 45_00, 270_00),
+                amounts(-50_00, -5_00, -55_00)
+            ]
+        );
     }
 }
 
 /// Lines of minor units at 20 % or 5.5 %, and shares of the gross in ppm that do not exceed it.
 fn agreement() -> impl Strategy<Value = (Vec<(i64, bool)>, Vec<i64>)> {
-    let lines = prop::collection::vec((prop_oneof![0..30_i64, 0..1_000_000_i64], any::<bool>()), 1..5);
-    (lines, prop::collection::vec(prop_oneof![0..=250_000_i64, Just(250_000)], 0..5))
+    let lines = prop::collection::vec(
+        (prop_oneof![0..30_i64, 0..1_000_000_i64], any::<bool>()),
+        1..5,
+    );
+    (
+        lines,
+        prop::collection::vec(prop_oneof![0..=250_000_i64, Just(250_000)], 0..5),
+    )
 }
 
 proptest! {
@@ -412,14 +672,25 @@ fn stages_are_reached_in_order_by_their_days() {
         assert_eq!(on(10, &due), reached, "{due:?}");
     }
     // Over the turn of the year.
-    let turn = [day(12, 12), day(12, 31), chrono::NaiveDate::from_ymd_opt(2027, 1, 2)];
+    let turn = [
+        day(12, 12),
+        day(12, 31),
+        chrono::NaiveDate::from_ymd_opt(2027, 1, 2),
+    ];
     assert_eq!((on(11, &turn), on(12, &turn)), (0, 1));
     assert_eq!(
-        ellwand_domain::pricing::stages_reached(&turn, chrono::NaiveDate::from_ymd_opt(2027, 1, 1).unwrap()),
+        ellwand_domain::pricing::stages_reached(
+            &turn,
+            chrono::NaiveDate::from_ymd_opt(2027, 1, 1).unwrap()
+        ),
         2
     );
     let plan = [stage("deposit", &[gross("40%")]), stage("rest", &[])];
     let schedule = schedule(&taxed(ON_TOP, &[("100.00 EUR", "20%")]), &plan).unwrap();
     let reached = |delivered| schedule.reached(&[after, None], today.unwrap(), delivered);
-    assert_eq!((reached(false), reached(true)), (0, 2), "after delivery all");
+    assert_eq!(
+        (reached(false), reached(true)),
+        (0, 2),
+        "after delivery all"
+    );
 }

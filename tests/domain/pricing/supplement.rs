@@ -1,5 +1,8 @@
 //! A change of an agreed plan. The rule is common practice: an accepted quotation fixes its prices. Figures by hand.
-#![expect(clippy::inconsistent_digit_grouping, reason = "cents are set apart: 85_94 is 85.94")]
+#![expect(
+    clippy::inconsistent_digit_grouping,
+    reason = "cents are set apart: 85_94 is 85.94"
+)]
 
 use super::{cents, m, min, pc};
 use ellwand_domain::{
@@ -16,7 +19,15 @@ use proptest::prelude::*;
 use std::collections::BTreeMap;
 
 fn line(group: PriceGroup, name: &str, extent: Option<Extent>, cost: Millionths) -> PlanLine {
-    PlanLine { group, name: name.to_owned(), extent, material: None, cost, given: false, layer: 0 }
+    PlanLine {
+        group,
+        name: name.to_owned(),
+        extent,
+        material: None,
+        cost,
+        given: false,
+        layer: 0,
+    }
 }
 
 /// Shell 2.60 m for 85.94, six buttons for 5.10, 9 h of sewing for 216.00 and the overhead on them, 58.50 (the plan of the
@@ -30,9 +41,20 @@ fn agreed() -> Vec<PlanLine> {
     ]
 }
 
-fn told(change: &PlanChange) -> Vec<(&str, ellwand_domain::pricing::Difference, Option<Extent>, i64)> {
+fn told(
+    change: &PlanChange,
+) -> Vec<(
+    &str,
+    ellwand_domain::pricing::Difference,
+    Option<Extent>,
+    i64,
+)> {
     let told = |changed: &'_ ellwand_domain::pricing::ChangedLine| {
-        (changed.difference, changed.line.extent, changed.line.cost.get())
+        (
+            changed.difference,
+            changed.line.extent,
+            changed.line.cost.get(),
+        )
     };
     change
         .lines
@@ -53,7 +75,10 @@ fn another_material_is_another_line_however_much_of_it() {
     };
     let change = plan_change(&[of(Some(1), 15_81)], &[of(Some(2), 120_00)]).unwrap();
     let two_metres = Some(Length(2_000_000));
-    let expected = [("lining", New, two_metres, 120_000_000), ("lining", Gone, two_metres, -15_810_000)];
+    let expected = [
+        ("lining", New, two_metres, 120_000_000),
+        ("lining", Gone, two_metres, -15_810_000),
+    ];
     assert_eq!(told(&change), expected);
     assert_eq!(change.agreed, [of(Some(2), 120_00)]);
     for (agreed, now) in [(Some(1), Some(1)), (None, Some(2)), (Some(1), None)] {
@@ -87,7 +112,18 @@ fn each_kind_of_difference_has_its_price() {
     assert_eq!((change.cost(), change.unclear.len()), (Ok(cents(42_80)), 0));
     // What is agreed then is the agreed cost and the change; asked again, nothing is left to price.
     let all: Vec<i64> = change.agreed.iter().map(|line| line.cost.get()).collect();
-    assert_eq!(all, [85_940_000, 20_000_000, 3_400_000, 216_000_000, 18_000_000, 58_500_000, 6_500_000]);
+    assert_eq!(
+        all,
+        [
+            85_940_000,
+            20_000_000,
+            3_400_000,
+            216_000_000,
+            18_000_000,
+            58_500_000,
+            6_500_000
+        ]
+    );
     assert_eq!(plan_change(&change.agreed, &now).unwrap().lines, []);
 }
 
@@ -102,7 +138,11 @@ fn what_was_agreed_last_goes_off_first() {
     let agreed = [of(0, 60, 27_17), of(1, 60, 54_35)];
     let less = |minutes| {
         let change = plan_change(&agreed, &[of(2, minutes, 1_000_00)]).unwrap();
-        change.lines.iter().map(|changed| (changed.line.layer, changed.line.cost)).collect::<Vec<_>>()
+        change
+            .lines
+            .iter()
+            .map(|changed| (changed.line.layer, changed.line.cost))
+            .collect::<Vec<_>>()
     };
     assert_eq!(less(60), [(1, cents(-54_35))]);
     assert_eq!(less(30), [(1, cents(-54_35)), (0, m(-13_585_000))]);
@@ -138,7 +178,10 @@ fn lines_of_one_name_count_together() {
     // A material and an operation of one name are two things.
     let change = plan_change(
         &[],
-        &[line(Materials, "hem", Some(Length(1)), m(1)), line(OwnLabour, "hem", None, m(2))],
+        &[
+            line(Materials, "hem", Some(Length(1)), m(1)),
+            line(OwnLabour, "hem", None, m(2)),
+        ],
     );
     assert_eq!(change.unwrap().lines.len(), 2);
 }
@@ -149,18 +192,33 @@ fn what_cannot_be_compared_stays_as_agreed_unless_its_cost_is_given() {
     (now[0].extent, now[0].cost) = (None, cents(99_00));
     (now[1].extent, now[1].cost) = (Some(Length(6)), cents(99_00));
     let change = plan_change(&agreed(), &now).unwrap();
-    assert_eq!((change.lines.len(), change.unclear), (0, vec!["shell".to_owned(), "buttons".to_owned()]));
+    assert_eq!(
+        (change.lines.len(), change.unclear),
+        (0, vec!["shell".to_owned(), "buttons".to_owned()])
+    );
     (now[0].given, now[0].cost) = (true, cents(12_00));
     let change = plan_change(&agreed(), &now[..1]).unwrap();
     assert_eq!(told(&change)[0], ("shell", Given, None, 12_000_000));
-    let all: Vec<_> = change.agreed.iter().map(|line| (line.cost, line.extent)).collect();
-    assert_eq!(all, [(cents(85_94), Some(Length(2_600_000))), (cents(12_00), None)]);
+    let all: Vec<_> = change
+        .agreed
+        .iter()
+        .map(|line| (line.cost, line.extent))
+        .collect();
+    assert_eq!(
+        all,
+        [
+            (cents(85_94), Some(Length(2_600_000))),
+            (cents(12_00), None)
+        ]
+    );
 }
 
 #[test]
 fn sums_beyond_the_book_are_refused() {
     let most = line(Materials, "shell", Some(Length(i64::MAX)), Millionths::MAX);
-    let limit = PricingError::Quantity(QuantityError::Overflow { limit: "what is counted exactly" });
+    let limit = PricingError::Quantity(QuantityError::Overflow {
+        limit: "what is counted exactly",
+    });
     assert_eq!(plan_change(&[most.clone(), most], &[]), Err(limit));
 }
 
@@ -174,10 +232,22 @@ fn a_part_below_zero_is_taken_off_the_others() {
         ..PriceBase::default()
     };
     let netted = base.netted().unwrap();
-    let parts = [netted.materials, netted.paid_labour, netted.overhead, netted.own_pay];
+    let parts = [
+        netted.materials,
+        netted.paid_labour,
+        netted.overhead,
+        netted.own_pay,
+    ];
     assert_eq!(parts, [cents(0), cents(0), cents(0), cents(25_00)]);
-    let below = PriceBase { materials: cents(-60_00), ..base };
-    assert_eq!(below.netted(), Ok(below), "what is below zero in all stays so, and is refused");
+    let below = PriceBase {
+        materials: cents(-60_00),
+        ..base
+    };
+    assert_eq!(
+        below.netted(),
+        Ok(below),
+        "what is below zero in all stays so, and is refused"
+    );
     assert!(below.floor().is_err());
 }
 
@@ -186,35 +256,48 @@ fn plan() -> impl Strategy<Value = Vec<PlanLine>> {
     let group = prop::sample::select(vec![Materials, OwnLabour, PaidLabour, Overhead]);
     let name = prop::sample::select(vec!["shell", "lining", "sewing", "overhead"]);
     prop::collection::vec((group, name, 1..5_000_i64), 0..8).prop_map(|lines| {
-        lines.into_iter().map(|(group, name, n)| line(group, name, Some(Count(n)), m(n * 1_234))).collect()
+        lines
+            .into_iter()
+            .map(|(group, name, n)| line(group, name, Some(Count(n)), m(n * 1_234)))
+            .collect()
     })
 }
 
 /// Materials with 10 % tax at their cost, work with 20 % at 50 % over it.
 fn terms() -> Terms {
     Terms {
-        rule: PriceRule::Markup { materials: pc("0%"), work: pc("50%") },
+        rule: PriceRule::Markup {
+            materials: pc("0%"),
+            work: pc("50%"),
+        },
         on_materials: Some(pc("0%")),
         handling: Millionths::ZERO,
         discounts: Vec::new(),
         shown: PricesShown::WithoutTax,
-        rates: vec![TaxRate::parse("low", "10%").unwrap(), TaxRate::parse("full", "20%").unwrap()],
+        rates: vec![
+            TaxRate::parse("low", "10%").unwrap(),
+            TaxRate::parse("full", "20%").unwrap(),
+        ],
         of: [0, 1, 1],
     }
 }
 
 fn base(lines: &[PlanLine]) -> PriceBase {
-    let own = lines.iter().filter(|line| line.group == OwnLabour).filter_map(|line| match line.extent {
-        Some(Minutes(minutes)) => Some(minutes),
-        _ => None,
-    });
+    let own = lines
+        .iter()
+        .filter(|line| line.group == OwnLabour)
+        .filter_map(|line| match line.extent {
+            Some(Minutes(minutes)) => Some(minutes),
+            _ => None,
+        });
     PriceBase::of_plan(lines, min(own.sum()), "EUR".parse().unwrap()).unwrap()
 }
 
 fn sums(lines: &[PriceLine]) -> BTreeMap<String, i64> {
     let mut all = BTreeMap::new();
     for line in lines {
-        *all.entry(format!("{:?} at {}", line.of, line.rate)).or_default() += line.minor;
+        *all.entry(format!("{:?} at {}", line.of, line.rate))
+            .or_default() += line.minor;
     }
     all.retain(|_, minor| *minor != 0);
     all
@@ -228,12 +311,20 @@ fn each_group_of_a_change_is_priced_by_its_own_rule() {
         line(Materials, "lining", Some(Length(2_000_000)), cents(100_00)),
         line(OwnLabour, "sewing", Some(Minutes(240)), cents(120_00)),
     ];
-    let now = [agreed[0].clone(), line(OwnLabour, "sewing", Some(Minutes(840)), cents(420_00))];
+    let now = [
+        agreed[0].clone(),
+        line(OwnLabour, "sewing", Some(Minutes(840)), cents(420_00)),
+    ];
     let change = plan_change(&agreed, &now).unwrap();
     let before = terms().lines(&base(&agreed), 2).unwrap();
-    let after = terms().lines_after(&base(&agreed), &base(&change.agreed), 2).unwrap();
+    let after = terms()
+        .lines_after(&base(&agreed), &base(&change.agreed), 2)
+        .unwrap();
     let more = lines_more(&before, &after).unwrap();
-    let expected = [("Labour at 1".to_owned(), 450_00), ("Materials at 0".to_owned(), -100_00)];
+    let expected = [
+        ("Labour at 1".to_owned(), 450_00),
+        ("Materials at 0".to_owned(), -100_00),
+    ];
     assert_eq!(sums(&more), BTreeMap::from(expected));
     assert_eq!(after, terms().lines(&base(&now), 2).unwrap());
 }
@@ -241,7 +332,11 @@ fn each_group_of_a_change_is_priced_by_its_own_rule() {
 /// By hand: 300.00 given for costs of 240.00; 60.00 of the cost go, a quarter of the price with them.
 #[test]
 fn a_given_price_follows_its_cost() {
-    let fixed = Terms { rule: PriceRule::Fixed(cents(300_00)), on_materials: None, ..terms() };
+    let fixed = Terms {
+        rule: PriceRule::Fixed(cents(300_00)),
+        on_materials: None,
+        ..terms()
+    };
     let costs = |materials, work| PriceBase {
         materials: cents(materials),
         own_pay: cents(work),
@@ -250,13 +345,25 @@ fn a_given_price_follows_its_cost() {
     let (before, after) = (costs(120_00, 120_00), costs(60_00, 120_00));
     let lines = fixed.lines_after(&before, &after, 2).unwrap();
     assert_eq!(lines.iter().map(|line| line.minor).sum::<i64>(), 225_00);
-    assert_eq!(fixed.lines_after(&before, &before, 2), fixed.lines(&before, 2));
-    assert!(!fixed.is_alike(&fixed) && terms().is_alike(&Terms { handling: cents(1), ..terms() }));
+    assert_eq!(
+        fixed.lines_after(&before, &before, 2),
+        fixed.lines(&before, 2)
+    );
+    assert!(
+        !fixed.is_alike(&fixed)
+            && terms().is_alike(&Terms {
+                handling: cents(1),
+                ..terms()
+            })
+    );
 }
 
 /// Lines of whole minutes, pieces and micrometres at whole cents each.
 fn priced_plan() -> impl Strategy<Value = Vec<PlanLine>> {
-    let material = (prop::sample::select(vec!["shell", "lining", "buttons"]), 1..50_i64);
+    let material = (
+        prop::sample::select(vec!["shell", "lining", "buttons"]),
+        1..50_i64,
+    );
     let work = (prop::sample::select(vec!["sewing", "hem"]), 1..300_i64);
     let lines = (
         prop::collection::btree_map(material.0, material.1, 0..4),
@@ -264,14 +371,24 @@ fn priced_plan() -> impl Strategy<Value = Vec<PlanLine>> {
     );
     lines.prop_map(|(materials, work)| {
         let minutes: i64 = work.values().sum();
-        let materials = materials
-            .into_iter()
-            .map(|(name, n)| line(Materials, name, Some(Count(n)), cents(n * (name.len() as i64 * 37))));
+        let materials = materials.into_iter().map(|(name, n)| {
+            line(
+                Materials,
+                name,
+                Some(Count(n)),
+                cents(n * (name.len() as i64 * 37)),
+            )
+        });
         let hours = work.into_iter().map(|(name, n)| {
             let group = if name == "hem" { PaidLabour } else { OwnLabour };
             line(group, name, Some(Minutes(n)), cents(n * 45))
         });
-        let overhead = line(Overhead, "overhead", Some(Minutes(minutes)), cents(minutes * 11));
+        let overhead = line(
+            Overhead,
+            "overhead",
+            Some(Minutes(minutes)),
+            cents(minutes * 11),
+        );
         materials.chain(hours).chain([overhead]).collect()
     })
 }
@@ -284,7 +401,13 @@ fn rule() -> impl Strategy<Value = (PriceRule, Option<PartsPerMillion>)> {
         share().prop_map(|margin| (PriceRule::Margin(margin), None)),
         (share(), 1_000..90_000_i64).prop_map(|(materials, rate)| {
             let per_hour = HourlyRate::new(rate * 1_000).unwrap();
-            (PriceRule::HourlyTarget { per_hour, materials }, Some(materials))
+            (
+                PriceRule::HourlyTarget {
+                    per_hour,
+                    materials,
+                },
+                Some(materials),
+            )
         }),
     ]
 }

@@ -6,7 +6,11 @@ use proptest::prelude::*;
 use std::cmp::Ordering;
 
 fn past(minutes: i64, cost: i64, garments: i64) -> PastDetail {
-    PastDetail { minutes: min(minutes), cost: m(cost), garments }
+    PastDetail {
+        minutes: min(minutes),
+        cost: m(cost),
+        garments,
+    }
 }
 
 fn worth(past: &[PastDetail], ratings: &[i64]) -> Worth {
@@ -16,10 +20,30 @@ fn worth(past: &[PastDetail], ratings: &[i64]) -> Worth {
 #[test]
 fn a_batch_counts_as_one_garment_and_the_median_is_the_one_in_the_middle() {
     // By hand: 120, 90 and a batch of four in 300 min (75 each).
-    let worth =
-        worth(&[past(120, 61_000_000, 1), past(90, 45_750_000, 1), past(300, 152_500_000, 4)], &[4, 5, 4]);
-    assert_eq!(worth.minutes, Spread { low: 75, median: 90, high: 120 });
-    assert_eq!(worth.cost, Spread { low: 38_125_000, median: 45_750_000, high: 61_000_000 });
+    let worth = worth(
+        &[
+            past(120, 61_000_000, 1),
+            past(90, 45_750_000, 1),
+            past(300, 152_500_000, 4),
+        ],
+        &[4, 5, 4],
+    );
+    assert_eq!(
+        worth.minutes,
+        Spread {
+            low: 75,
+            median: 90,
+            high: 120
+        }
+    );
+    assert_eq!(
+        worth.cost,
+        Spread {
+            low: 38_125_000,
+            median: 45_750_000,
+            high: 61_000_000
+        }
+    );
     // By hand: 13 / 3 = 4.33.
     assert_eq!(worth.rated_tenths, Some(43));
 }
@@ -27,9 +51,13 @@ fn a_batch_counts_as_one_garment_and_the_median_is_the_one_in_the_middle() {
 #[test]
 fn ratings_are_averaged_to_one_decimal_halves_up() {
     // By hand: 4.5; 4.25 and 4.75 up; 3.6667; none.
-    for (ratings, tenths) in
-        [(vec![4, 5], 45), (vec![4, 4, 4, 5], 43), (vec![5, 5, 5, 4], 48), (vec![3, 4, 4], 37), (vec![1], 10)]
-    {
+    for (ratings, tenths) in [
+        (vec![4, 5], 45),
+        (vec![4, 4, 4, 5], 43),
+        (vec![5, 5, 5, 4], 48),
+        (vec![3, 4, 4], 37),
+        (vec![1], 10),
+    ] {
         assert_eq!(rated_tenths(&ratings), Some(tenths), "{ratings:?}");
     }
     assert_eq!(rated_tenths(&[]), None);
@@ -51,7 +79,10 @@ fn effort_that_pays_least_comes_first_and_what_nobody_rated_last() {
 fn nothing_is_told_of_no_garment_and_a_batch_of_none_is_refused() {
     assert_eq!(Worth::of(&[], &[5]), Ok(None));
     let refused = Worth::of(&[past(10, 10, 0)], &[]);
-    assert!(matches!(refused, Err(PricingError::NoGarments { garments: 0, .. })), "{refused:?}");
+    assert!(
+        matches!(refused, Err(PricingError::NoGarments { garments: 0, .. })),
+        "{refused:?}"
+    );
 }
 
 proptest! {

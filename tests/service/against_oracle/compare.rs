@@ -47,16 +47,26 @@ fn slack(history: &History) -> i128 {
     let count = |what: &dyn Fn(&Act) -> bool| history.acts.iter().filter(|act| what(act)).count();
     let charges = count(&|act| matches!(act, Act::Charge { .. }));
     let cuts = count(&|act| matches!(act, Act::Cut { .. }));
-    if charges == 0 { 0 } else { i128::try_from(2 * charges + cuts).unwrap() }
+    if charges == 0 {
+        0
+    } else {
+        i128::try_from(2 * charges + cuts).unwrap()
+    }
 }
 
 /// The lots of purchases that stand.
 fn lots(real: &Real, history: &History) -> BTreeMap<LotId, Lot> {
-    let bought = real.pieces.iter().filter(|(piece, _)| real.purchases.contains_key(&piece.0));
+    let bought = real
+        .pieces
+        .iter()
+        .filter(|(piece, _)| real.purchases.contains_key(&piece.0));
     bought
         .filter(|(piece, _)| history.stock.landed.contains_key(&piece.0))
         .map(|(piece, code)| {
-            let lot = real.book.ask::<GetLot>(json!({"lot": lot_of(code)})).unwrap();
+            let lot = real
+                .book
+                .ask::<GetLot>(json!({"lot": lot_of(code)}))
+                .unwrap();
             (LotId(piece.0, piece.1), lot)
         })
         .collect()
@@ -64,14 +74,37 @@ fn lots(real: &Real, history: &History) -> BTreeMap<LotId, Lot> {
 
 fn pieces(real: &Real, history: &History, lots: &BTreeMap<LotId, Lot>) -> Result<(), String> {
     for (id, piece) in &history.stock.pieces {
-        let code = real.pieces.get(id).ok_or_else(|| format!("{id:?} made no piece"))?;
-        let found = lots[&piece.lot].pieces.iter().find(|found| found.piece.to_string() == *code);
+        let code = real
+            .pieces
+            .get(id)
+            .ok_or_else(|| format!("{id:?} made no piece"))?;
+        let found = lots[&piece.lot]
+            .pieces
+            .iter()
+            .find(|found| found.piece.to_string() == *code);
         let found = found.ok_or_else(|| format!("{code} is missing"))?;
-        same(format!("{code} on hand"), found.on_hand.get(), piece.quantity)?;
-        same(format!("{code} reserved"), found.reserved.get(), piece.promised())?;
+        same(
+            format!("{code} on hand"),
+            found.on_hand.get(),
+            piece.quantity,
+        )?;
+        same(
+            format!("{code} reserved"),
+            found.reserved.get(),
+            piece.promised(),
+        )?;
         if piece.kind == Kind::Cloth {
-            let value = history.stock.places.get(&Place::Piece(*id)).map_or(0, |balance| balance.value);
-            worth(format!("{code} value"), found.value.map_or(0, Micro::get), value, slack(history))?;
+            let value = history
+                .stock
+                .places
+                .get(&Place::Piece(*id))
+                .map_or(0, |balance| balance.value);
+            worth(
+                format!("{code} value"),
+                found.value.map_or(0, Micro::get),
+                value,
+                slack(history),
+            )?;
         }
     }
     Ok(())
@@ -80,13 +113,35 @@ fn pieces(real: &Real, history: &History, lots: &BTreeMap<LotId, Lot>) -> Result
 fn layers(history: &History, lots: &BTreeMap<LotId, Lot>) -> Result<(), String> {
     for (id, lot) in lots {
         let Some(stock) = &lot.stock else { continue };
-        let material =
-            history.stock.pieces.values().find(|piece| piece.lot == *id).map(|piece| piece.material);
-        let place = if stock.pooled { Place::Pool(material.unwrap_or_default()) } else { Place::Layer(*id) };
-        let balance = history.stock.places.get(&place).cloned().unwrap_or_default();
-        same(format!("layer of {} quantity", lot.lot), stock.quantity.get(), balance.quantity)?;
+        let material = history
+            .stock
+            .pieces
+            .values()
+            .find(|piece| piece.lot == *id)
+            .map(|piece| piece.material);
+        let place = if stock.pooled {
+            Place::Pool(material.unwrap_or_default())
+        } else {
+            Place::Layer(*id)
+        };
+        let balance = history
+            .stock
+            .places
+            .get(&place)
+            .cloned()
+            .unwrap_or_default();
+        same(
+            format!("layer of {} quantity", lot.lot),
+            stock.quantity.get(),
+            balance.quantity,
+        )?;
         let value = stock.value.map_or(0, Micro::get);
-        worth(format!("layer of {} value", lot.lot), value, balance.value, slack(history))?;
+        worth(
+            format!("layer of {} value", lot.lot),
+            value,
+            balance.value,
+            slack(history),
+        )?;
     }
     Ok(())
 }
@@ -94,12 +149,17 @@ fn layers(history: &History, lots: &BTreeMap<LotId, Lot>) -> Result<(), String> 
 fn purchases(real: &Real, history: &History, lots: &BTreeMap<LotId, Lot>) -> Result<(), String> {
     for (act, right) in &history.stock.landed {
         let code = &real.purchases[act];
-        let purchase = real.book.ask::<GetPurchase>(json!({"purchase": code})).unwrap();
+        let purchase = real
+            .book
+            .ask::<GetPurchase>(json!({"purchase": code}))
+            .unwrap();
         same(format!("{code} landed"), purchase.home_total.get(), *right)?;
         let lines: i64 = purchase.lines.iter().map(|line| line.landed.get()).sum();
         same(format!("{code} lines"), lines, *right)?;
-        let told =
-            lots.iter().filter(|(lot, _)| lot.0 == *act).map(|(_, lot)| lot.landed.map_or(0, Micro::get));
+        let told = lots
+            .iter()
+            .filter(|(lot, _)| lot.0 == *act)
+            .map(|(_, lot)| lot.landed.map_or(0, Micro::get));
         same(format!("{code} lots"), told.sum(), *right)?;
     }
     Ok(())
@@ -119,8 +179,18 @@ fn garments(real: &Real, history: &History) -> Result<(), String> {
                 .sum()
         };
         let pay: Fraction = hours.pay.values().sum();
-        near(format!("{code} labour"), sum(CostGroup::Labour), &pay, history)?;
-        near(format!("{code} overhead"), sum(CostGroup::Overhead), &hours.overhead, history)?;
+        near(
+            format!("{code} labour"),
+            sum(CostGroup::Labour),
+            &pay,
+            history,
+        )?;
+        near(
+            format!("{code} overhead"),
+            sum(CostGroup::Overhead),
+            &hours.overhead,
+            history,
+        )?;
     }
     Ok(())
 }
@@ -132,13 +202,21 @@ fn near(what: String, seen: i64, right: &Fraction, history: &History) -> Result<
     if apart.is_zero() || apart.abs() * whole(2) <= whole(entries) {
         return Ok(());
     }
-    Err(format!("{what}: the book has {seen}, the oracle {}", right * whole(1_000_000)))
+    Err(format!(
+        "{what}: the book has {seen}, the oracle {}",
+        right * whole(1_000_000)
+    ))
 }
 
 /// What every movement put on an account, less what it took.
 fn accounts(real: &Real, history: &History) -> Result<(), String> {
     let mut net: BTreeMap<String, i64> = BTreeMap::new();
-    for booking in real.book.ask::<ListBookings>(json!({"limit": 500})).unwrap().bookings {
+    for booking in real
+        .book
+        .ask::<ListBookings>(json!({"limit": 500}))
+        .unwrap()
+        .bookings
+    {
         for movement in booking.movements {
             let value = movement.value.map_or(0, Micro::get);
             *net.entry(movement.from).or_default() -= value;
@@ -147,7 +225,10 @@ fn accounts(real: &Real, history: &History) -> Result<(), String> {
     }
     let on = |name: &str| net.get(name).copied().unwrap_or_default();
     let all = |name: &str| -> i64 {
-        net.iter().filter(|(account, _)| account.starts_with(name)).map(|(_, value)| value).sum()
+        net.iter()
+            .filter(|(account, _)| account.starts_with(name))
+            .map(|(_, value)| value)
+            .sum()
     };
     let (stock, slack) = (&history.stock, slack(history));
     let garments = stock.garments.iter().try_for_each(|(act, made)| {
@@ -160,14 +241,26 @@ fn accounts(real: &Real, history: &History) -> Result<(), String> {
             {
                 Ok(())
             }
-            _ => worth(format!("{code} in the ledger"), on(code) + delivered, made.material(), slack),
+            _ => worth(
+                format!("{code} in the ledger"),
+                on(code) + delivered,
+                made.material(),
+                slack,
+            ),
         }
     });
     // The book tells what was cut wrongly and what was spoiled apart.
     let mistakes = all("loss: own mistake") + all("loss: spoiled garments");
     garments
         .and_then(|()| worth("own mistakes", mistakes, stock.mistakes, slack))
-        .and_then(|()| worth("cancelled garments", all("loss: cancelled garment"), stock.cancelled, slack))
+        .and_then(|()| {
+            worth(
+                "cancelled garments",
+                all("loss: cancelled garment"),
+                stock.cancelled,
+                slack,
+            )
+        })
         .and_then(|()| worth("adjustments", all("adjustment"), stock.adjustments, slack))
         .map_err(|difference| format!("{difference} of {net:?}"))
 }

@@ -1,6 +1,9 @@
 //! Random books, asked of the program and of an oracle that was written from the rules' text: after every act each
 //! balance is the same to the millionth, what the text refuses is refused, and what it allows is done.
-#![allow(clippy::inconsistent_digit_grouping, reason = "money is grouped before its cents")]
+#![allow(
+    clippy::inconsistent_digit_grouping,
+    reason = "money is grouped before its cents"
+)]
 
 mod bought;
 mod compare;
@@ -54,13 +57,35 @@ proptest! {
 fn two_cuts_of_one_card_go_back_to_it() {
     for method in [Method::Fifo, Method::Average] {
         let mut driver = Driver::new(method, false);
-        let line = Line { material: 2, kind: Kind::Pooled, quantity: 56, price: 81_86 };
-        driver.book(Act::Buy { lines: vec![line], charge: None }).unwrap();
+        let line = Line {
+            material: 2,
+            kind: Kind::Pooled,
+            quantity: 56,
+            price: 81_86,
+        };
+        driver
+            .book(Act::Buy {
+                lines: vec![line],
+                charge: None,
+            })
+            .unwrap();
         let piece = PieceId(8, 0);
         for quantity in [14, 10] {
-            driver.book(Act::Cut { garment: 7, piece, quantity, mistake: false }).unwrap();
+            driver
+                .book(Act::Cut {
+                    garment: 7,
+                    piece,
+                    quantity,
+                    mistake: false,
+                })
+                .unwrap();
         }
-        driver.book(Act::Cancel { garment: 7, leftover: Leftover::Shelf }).unwrap();
+        driver
+            .book(Act::Cancel {
+                garment: 7,
+                leftover: Leftover::Shelf,
+            })
+            .unwrap();
         assert_eq!(driver.history.stock.pieces[&piece].quantity, 56);
         driver.real.book.audit();
     }

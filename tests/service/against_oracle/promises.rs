@@ -26,7 +26,10 @@ fn test(losses: &[u8]) -> WashTest {
         left -= i128::from(loss % 12) * 500;
         vec![left]
     };
-    WashTest { before: vec![350_000], after: losses.iter().map(&mut cycle).collect() }
+    WashTest {
+        before: vec![350_000],
+        after: losses.iter().map(&mut cycle).collect(),
+    }
 }
 
 fn log(book: &TestBook, test: &WashTest) {
@@ -45,7 +48,12 @@ type Wanted = (Vec<Vec<u8>>, i128, i128, usize);
 /// A need of cloth on a tested lot.
 fn wanted() -> impl Strategy<Value = Wanted> {
     let losses = prop::collection::vec(any::<u8>(), 1..4);
-    (prop::collection::vec(losses, 1..3), 300_i128..2_000, 400_i128..2_600, 1_usize..4)
+    (
+        prop::collection::vec(losses, 1..3),
+        300_i128..2_000,
+        400_i128..2_600,
+        1_usize..4,
+    )
 }
 
 /// Promises it and washes the piece as predicted, one wash at a time.
@@ -61,22 +69,39 @@ fn keep((losses, need, piece, washes): Wanted) -> Result<(), TestCaseError> {
     }
     let (length_asked, preparation) = (typed(0, need), format!("washed x{washes}"));
     let shell = json!({"role": "shell", "kind": "cloth", "length": length_asked, "width": "90cm", "preparation": preparation});
-    book.ask::<PlanGarment>(json!({"name": "coat", "need": [shell]})).unwrap();
+    book.ask::<PlanGarment>(json!({"name": "coat", "need": [shell]}))
+        .unwrap();
     let pick = json!({"need": "shell", "piece": "L1.1", "units": 1});
     let reserved = book.ask::<Reserve>(json!({"garment": "G1", "picks": [pick]}));
-    let Some(right) = held(need, ALLOWANCE, &left_between(&tests, 0, washes).unwrap(), STEP, length) else {
+    let Some(right) = held(
+        need,
+        ALLOWANCE,
+        &left_between(&tests, 0, washes).unwrap(),
+        STEP,
+        length,
+    ) else {
         prop_assert!(reserved.is_err(), "promised, though it does not fit");
         return Ok(());
     };
-    let code =
-        reserved.map_err(|problem| TestCaseError::fail(problem.detail.clone()))?.reservations[0].clone();
+    let code = reserved
+        .map_err(|problem| TestCaseError::fail(problem.detail.clone()))?
+        .reservations[0]
+        .clone();
     prop_assert_eq!(i128::from(code.held.get()), right, "{:?}", code.steps);
     for done in 0..washes {
         length = up(&(whole(length) * left_between(&tests, done, done + 1).unwrap()));
         let now = json!({"piece": "L1.1", "preparation": "washed", "length": typed(0, length), "width": "150cm", "really": true});
         book.ask::<FinishWash>(now).unwrap();
-        let kept = book.ask::<GetReservation>(json!({"reservation": code.reservation})).unwrap();
-        prop_assert_eq!(kept.state, ReservationState::Active, "after wash {}: {:?}", done + 1, kept);
+        let kept = book
+            .ask::<GetReservation>(json!({"reservation": code.reservation}))
+            .unwrap();
+        prop_assert_eq!(
+            kept.state,
+            ReservationState::Active,
+            "after wash {}: {:?}",
+            done + 1,
+            kept
+        );
         let left = left_between(&tests, done + 1, washes).unwrap();
         let right = held(need, ALLOWANCE, &left, STEP, length);
         prop_assert_eq!(

@@ -38,8 +38,13 @@ pub struct Real {
 impl Real {
     pub fn new(method: Method) -> Self {
         let book = TestBook::new();
-        let method = if method == Method::Average { "average" } else { "fifo" };
-        book.ask::<SetWorkshop>(json!({"pooled_method": method})).unwrap();
+        let method = if method == Method::Average {
+            "average"
+        } else {
+            "fifo"
+        };
+        book.ask::<SetWorkshop>(json!({"pooled_method": method}))
+            .unwrap();
         let none = BTreeMap::new;
         let (garments, persons) = (none(), BTreeMap::new());
         Self {
@@ -54,7 +59,11 @@ impl Real {
     }
 
     fn last_booking(&self) -> Option<String> {
-        let bookings = self.book.ask::<ListBookings>(json!({"limit": 1})).unwrap().bookings;
+        let bookings = self
+            .book
+            .ask::<ListBookings>(json!({"limit": 1}))
+            .unwrap()
+            .bookings;
         bookings.first().map(|booking| booking.booking.to_string())
     }
 
@@ -72,35 +81,60 @@ impl Real {
             Err(problem) => format!("refused: {}", problem.detail),
         };
         self.log.push(format!("{id}: {act:?} -> {said}"));
-        if answer.is_ok() && !matches!(act, Act::Person { .. } | Act::Pay { .. } | Act::Overhead { .. }) {
+        if answer.is_ok()
+            && !matches!(
+                act,
+                Act::Person { .. } | Act::Pay { .. } | Act::Overhead { .. }
+            )
+        {
             self.bookings.insert(id, said);
         }
         answer
     }
 
-    fn ask(&mut self, acts: &[Act], id: ActId, act: &Act, cuts: &[(ActId, PieceId, i128)]) -> Answer<()> {
+    fn ask(
+        &mut self,
+        acts: &[Act],
+        id: ActId,
+        act: &Act,
+        cuts: &[(ActId, PieceId, i128)],
+    ) -> Answer<()> {
         let book = &self.book;
         match act {
             Act::Buy { lines, charge } => {
                 let bought = book.ask::<Buy>(buy(lines, *charge))?;
                 self.purchases.insert(id, bought.purchase.to_string());
                 for (number, line) in bought.lines.iter().enumerate() {
-                    self.pieces.insert(PieceId(id, number), line.pieces[0].to_string());
+                    self.pieces
+                        .insert(PieceId(id, number), line.pieces[0].to_string());
                 }
             }
-            Act::Charge { purchase, key, amount } => {
+            Act::Charge {
+                purchase,
+                key,
+                amount,
+            } => {
                 let Act::Buy { lines, .. } = &acts[*purchase] else {
                     unreachable!("a charge lies on a purchase")
                 };
-                let charge = json!({"kind": "other", "amount": money(*amount), "share": share(*key, lines)});
-                book.ask::<AddCharge>(json!({"purchase": self.purchases[purchase], "charge": charge}))?;
+                let charge =
+                    json!({"kind": "other", "amount": money(*amount), "share": share(*key, lines)});
+                book.ask::<AddCharge>(
+                    json!({"purchase": self.purchases[purchase], "charge": charge}),
+                )?;
             }
             Act::Plan { count } => {
-                let made =
-                    book.ask::<PlanGarment>(json!({"name": "coat", "count": count, "need": needs(id)}))?;
+                let made = book.ask::<PlanGarment>(
+                    json!({"name": "coat", "count": count, "need": needs(id)}),
+                )?;
                 self.garments.insert(id, made.garment.to_string());
             }
-            Act::Cut { garment, piece, quantity, mistake } => {
+            Act::Cut {
+                garment,
+                piece,
+                quantity,
+                mistake,
+            } => {
                 let material = material(acts, *piece, &self.pieces);
                 let reason = if *mistake { "own-mistake" } else { "planned" };
                 book.ask::<Cut>(json!({
@@ -129,7 +163,11 @@ impl Real {
                 )?;
             }
             Act::Person { .. } => {}
-            Act::Pay { person, per_hour, from } => {
+            Act::Pay {
+                person,
+                per_hour,
+                from,
+            } => {
                 let paid = matches!(acts[*person], Act::Person { paid: true });
                 let rate = format!("{}.{:04}", per_hour / 10_000, per_hour % 10_000);
                 book.ask::<SetPayRate>(json!({"person": self.persons[person], "paid": paid, "per_hour": rate, "from": from.map(date)}))?;
@@ -139,13 +177,23 @@ impl Real {
                     json!({"amount": money(*cost), "hours": format!("{hours}h"), "from": from.map(date)}),
                 )?;
             }
-            Act::Work { garment, person, minutes, day, billable } => {
+            Act::Work {
+                garment,
+                person,
+                minutes,
+                day,
+                billable,
+            } => {
                 book.ask::<LogWork>(json!({
                     "garment": self.garments[garment], "operation": "sewing", "kind": "hand", "time": format!("{minutes}min"),
                     "person": self.persons[person], "billable": billable, "date": date(*day),
                 }))?;
             }
-            Act::Finish { garment, good, spoiled } => {
+            Act::Finish {
+                garment,
+                good,
+                spoiled,
+            } => {
                 let spoilage = (*spoiled > 0).then_some("own-mistake");
                 book.ask::<FinishGarment>(json!({"garment": self.garments[garment], "good": good, "spoiled": spoiled, "spoilage": spoilage}))?;
             }
@@ -162,7 +210,9 @@ impl Real {
                     }).collect::<Vec<Value>>()}),
                 };
                 let to = if cuts.is_empty() { Value::Null } else { to };
-                book.ask::<CancelGarment>(json!({"garment": self.garments[garment], "cut_material": to}))?;
+                book.ask::<CancelGarment>(
+                    json!({"garment": self.garments[garment], "cut_material": to}),
+                )?;
                 if *leftover == Leftover::Shelf {
                     self.find_returned(acts, id, cuts);
                 }
@@ -180,7 +230,10 @@ impl Real {
             let lot = lot_of(&self.pieces[piece]);
             let lying = self.book.ask::<GetLot>(json!({"lot": lot})).unwrap().pieces;
             let known = |code: &String| self.pieces.values().any(|piece| piece == code);
-            let new = lying.iter().map(|piece| piece.piece.to_string()).find(|code| !known(code));
+            let new = lying
+                .iter()
+                .map(|piece| piece.piece.to_string())
+                .find(|code| !known(code));
             if let Some(code) = new {
                 self.pieces.insert(PieceId(id, number), code);
             }

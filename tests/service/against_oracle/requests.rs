@@ -7,8 +7,12 @@ use serde_json::{Value, json};
 use crate::oracle::{Act, ActId, Key, Kind, Line, PieceId};
 
 /// Names of the materials, by the oracle's number.
-pub const MATERIALS: [(&str, &str); 4] =
-    [("cloth", "linen"), ("cloth", "wool"), ("trim", "buttons"), ("thread", "silk")];
+pub const MATERIALS: [(&str, &str); 4] = [
+    ("cloth", "linen"),
+    ("cloth", "wool"),
+    ("trim", "buttons"),
+    ("thread", "silk"),
+];
 
 /// A length or count as a person types it.
 pub fn typed(material: usize, quantity: i128) -> String {
@@ -21,12 +25,21 @@ pub fn typed(material: usize, quantity: i128) -> String {
 
 /// An amount with two digits.
 pub fn money(minor: i128) -> String {
-    format!("{}{}.{:02}", if minor < 0 { "-" } else { "" }, minor.abs() / 100, minor.abs() % 100)
+    format!(
+        "{}{}.{:02}",
+        if minor < 0 { "-" } else { "" },
+        minor.abs() / 100,
+        minor.abs() % 100
+    )
 }
 
 /// A day of October 2026 by its number; 0 is the last of September.
 pub fn date(day: i32) -> String {
-    if day > 0 { format!("2026-10-{day:02}") } else { format!("2026-09-{:02}", 30 + day) }
+    if day > 0 {
+        format!("2026-10-{day:02}")
+    } else {
+        format!("2026-09-{:02}", 30 + day)
+    }
 }
 
 /// The role that a material plays in every garment here.
@@ -84,7 +97,10 @@ pub fn lot_of(piece: &str) -> String {
 /// The material of a piece, by the line that its lot was bought on.
 pub fn material(acts: &[Act], piece: PieceId, codes: &BTreeMap<PieceId, String>) -> usize {
     let lot = lot_of(&codes[&piece]);
-    let first = codes.iter().find(|(_, code)| **code == format!("{lot}.1")).map(|(first, _)| *first);
+    let first = codes
+        .iter()
+        .find(|(_, code)| **code == format!("{lot}.1"))
+        .map(|(first, _)| *first);
     match first.map(|PieceId(act, line)| (&acts[act], line)) {
         Some((Act::Buy { lines, .. }, line)) => lines[line].material,
         _ => unreachable!("every lot's first piece was bought"),

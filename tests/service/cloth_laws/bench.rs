@@ -29,7 +29,9 @@ pub fn metres(um: i64) -> String {
 
 /// What one object says, and where another says otherwise, what that says.
 pub fn with(base: Value, more: &Value) -> Value {
-    let Value::Object(mut fields) = base else { panic!("an object: {base}") };
+    let Value::Object(mut fields) = base else {
+        panic!("an object: {base}")
+    };
     for (name, value) in more.as_object().unwrap() {
         fields.insert(name.clone(), value.clone());
     }
@@ -42,7 +44,10 @@ pub fn settings(book: &TestBook, settings: Value) {
 
 /// Buys cloth 150 cm wide for 61.37; returns its lot.
 pub fn buy(book: &TestBook, more: &Value, pieces: &[i64]) -> String {
-    let cloth = with(json!({"kind": "cloth", "name": "linen", "full_width": "150cm"}), more);
+    let cloth = with(
+        json!({"kind": "cloth", "name": "linen", "full_width": "150cm"}),
+        more,
+    );
     let lengths: Vec<String> = pieces.iter().map(|length| metres(*length)).collect();
     let paid = metres(pieces.iter().sum());
     let line = json!({"material": cloth, "paid": paid, "pieces": lengths, "price": "61.37"});
@@ -52,14 +57,21 @@ pub fn buy(book: &TestBook, more: &Value, pieces: &[i64]) -> String {
 
 /// Plans a garment, or so many alike, that need cloth; returns its code.
 pub fn plan(book: &TestBook, need: &Value, count: usize) -> String {
-    let base =
-        json!({"role": "shell", "kind": "cloth", "length": "1m", "width": "1m", "preparation": "none"});
+    let base = json!({"role": "shell", "kind": "cloth", "length": "1m", "width": "1m", "preparation": "none"});
     let request = json!({"name": "apron", "count": count, "need": [with(base, need)]});
-    book.ask::<PlanGarment>(request).unwrap().garment.to_string()
+    book.ask::<PlanGarment>(request)
+        .unwrap()
+        .garment
+        .to_string()
 }
 
 /// Promises from a piece what is open of the shell of a garment, or so many lengths of it.
-pub fn promise(book: &TestBook, garment: &str, piece: &str, units: Option<usize>) -> Answer<Reservation> {
+pub fn promise(
+    book: &TestBook,
+    garment: &str,
+    piece: &str,
+    units: Option<usize>,
+) -> Answer<Reservation> {
     let pick = json!({"need": "shell", "piece": piece, "units": units});
     let made = book.ask::<Reserve>(json!({"garment": garment, "picks": [pick]}))?;
     Ok(made.reservations.into_iter().next().unwrap())
@@ -69,13 +81,17 @@ pub fn promise(book: &TestBook, garment: &str, piece: &str, units: Option<usize>
 pub fn active(book: &TestBook, garment: &str) -> Vec<Reservation> {
     let garment = book.ask::<GetGarment>(json!({"garment": garment})).unwrap();
     let all = garment.needs.into_iter().flat_map(|need| need.reservations);
-    all.filter(|promise| promise.state == ReservationState::Active).collect()
+    all.filter(|promise| promise.state == ReservationState::Active)
+        .collect()
 }
 
 /// What lies on the shelf of a lot.
 pub fn lying(book: &TestBook, lot: &str) -> Vec<Piece> {
     let pieces = book.ask::<GetLot>(json!({"lot": lot})).unwrap().pieces;
-    pieces.into_iter().filter(|piece| piece.on_hand.get() > 0).collect()
+    pieces
+        .into_iter()
+        .filter(|piece| piece.on_hand.get() > 0)
+        .collect()
 }
 
 /// Washes a piece.

@@ -24,7 +24,8 @@ fn cloth((a, b, c): Draw) -> Value {
     let mut sheet = json!({"name": fibre, "full_width": format!("{}cm", 100 + b % 60), "selvedges": format!("{}cm", c % 4),
         "fibres": [{"fibre": fibre, "share": "100%"}], "mass": format!("{}gsm", 120 + a % 300)});
     if a % 5 == 1 {
-        sheet["shrinkage"] = json!({"length": format!("{}%", 5 + b % 7), "width": format!("{}%", 3 + c % 4)});
+        sheet["shrinkage"] =
+            json!({"length": format!("{}%", 5 + b % 7), "width": format!("{}%", 3 + c % 4)});
     }
     sheet
 }
@@ -35,8 +36,7 @@ fn need(number: usize, (a, b, c): Draw) -> Value {
     let length = |number: u16| format!("{}cm", 30 + number % 150);
     match c % 4 {
         0 => {
-            need["widths"] =
-                json!([{"width": "90cm", "length": length(a + 60)}, {"width": "120cm", "length": length(a)}])
+            need["widths"] = json!([{"width": "90cm", "length": length(a + 60)}, {"width": "120cm", "length": length(a)}])
         }
         1 => {
             need["part"] = json!([
@@ -61,12 +61,20 @@ fn need(number: usize, (a, b, c): Draw) -> Value {
 /// A shelf of several lots, one garment or a batch with several needs, and another garment's promises.
 fn book(lots: &[(Draw, Vec<i64>)], needs: &[Draw], count: u16) -> TestBook {
     let book = empty();
-    settings(&book, json!({"cutting_step": "5cm", "end_allowance": "4cm"}));
+    settings(
+        &book,
+        json!({"cutting_step": "5cm", "end_allowance": "4cm"}),
+    );
     for (draw, pieces) in lots {
         buy(&book, &cloth(*draw), pieces);
     }
-    let needs: Vec<Value> = needs.iter().enumerate().map(|(number, draw)| need(number, *draw)).collect();
-    book.ask::<PlanGarment>(json!({"name": "coat", "count": count, "need": needs})).unwrap();
+    let needs: Vec<Value> = needs
+        .iter()
+        .enumerate()
+        .map(|(number, draw)| need(number, *draw))
+        .collect();
+    book.ask::<PlanGarment>(json!({"name": "coat", "count": count, "need": needs}))
+        .unwrap();
     book
 }
 
@@ -79,13 +87,18 @@ struct Serve {
 impl Serve {
     fn read(book: &TestBook) -> Self {
         let all: Candidates = book.ask::<GetCandidates>(json!({"garment": "G1"})).unwrap();
-        let mut serve = Self { pieces: BTreeMap::new(), filled: BTreeMap::new() };
+        let mut serve = Self {
+            pieces: BTreeMap::new(),
+            filled: BTreeMap::new(),
+        };
         for need in all.needs {
             for found in &need.serve {
                 let key = (need.role.clone(), found.piece.to_string());
                 serve.pieces.insert(key, (found.units, um(found.takes)));
             }
-            serve.filled.insert(need.role, need.units_open == 0 || !need.picks.is_empty());
+            serve
+                .filled
+                .insert(need.role, need.units_open == 0 || !need.picks.is_empty());
         }
         serve
     }
@@ -97,12 +110,19 @@ impl Serve {
 
     /// Pieces that served and do not any more, or serve fewer units; `less`: or take more for each.
     fn lost(&self, after: &Self, less: bool) -> Vec<String> {
-        let lost = self.pieces.iter().filter_map(|(key, (units, takes))| match after.pieces.get(key) {
-            None => Some(format!("{key:?} served {units}")),
-            Some((now, _)) if now < units => Some(format!("{key:?} served {units}, now {now}")),
-            Some((_, now)) if less && now > takes => Some(format!("{key:?} took {takes}, now {now}")),
-            Some(_) => None,
-        });
+        let lost =
+            self.pieces
+                .iter()
+                .filter_map(|(key, (units, takes))| match after.pieces.get(key) {
+                    None => Some(format!("{key:?} served {units}")),
+                    Some((now, _)) if now < units => {
+                        Some(format!("{key:?} served {units}, now {now}"))
+                    }
+                    Some((_, now)) if less && now > takes => {
+                        Some(format!("{key:?} took {takes}, now {now}"))
+                    }
+                    Some(_) => None,
+                });
         lost.collect()
     }
 }
@@ -126,8 +146,18 @@ struct Better {
 
 /// Makes a shelf better, unless the act is refused.
 fn improve(book: &TestBook, draw: Draw) -> Option<Better> {
-    let longer = |what: String| Some(Better { what, as_long: false });
-    let better = |what: String| Some(Better { what, as_long: true });
+    let longer = |what: String| {
+        Some(Better {
+            what,
+            as_long: false,
+        })
+    };
+    let better = |what: String| {
+        Some(Better {
+            what,
+            as_long: true,
+        })
+    };
     let (a, b, c) = draw;
     let shelf = book.ask::<GetShelf>(json!({"limit": 500})).unwrap().pieces;
     let piece = &shelf[usize::from(c) % shelf.len()];
@@ -140,13 +170,15 @@ fn improve(book: &TestBook, draw: Draw) -> Option<Better> {
         }
         1 => {
             let found = metres(length + i64::from(b % 2_000) * 1_000 + 1_000);
-            book.ask::<MeasurePiece>(json!({"piece": code, "found": found, "really": true})).ok()?;
+            book.ask::<MeasurePiece>(json!({"piece": code, "found": found, "really": true}))
+                .ok()?;
             longer(format!("{code} is longer"))
         }
         2 => {
             let sheet = book.ask::<GetLot>(json!({"lot": lot})).unwrap().sheet;
             let width = metres(sheet.full_width_m.unwrap().get() + i64::from(b % 300) * 1_000);
-            book.ask::<EditLot>(json!({"lot": lot, "sheet": {"full_width": width}})).ok()?;
+            book.ask::<EditLot>(json!({"lot": lot, "sheet": {"full_width": width}}))
+                .ok()?;
             better(format!("{lot} is wider"))
         }
         3 => {
@@ -162,7 +194,8 @@ fn improve(book: &TestBook, draw: Draw) -> Option<Better> {
             better(format!("{lot} was tested"))
         }
         _ => {
-            book.ask::<RemoveFlaw>(json!({"piece": code, "flaw": 1})).ok()?;
+            book.ask::<RemoveFlaw>(json!({"piece": code, "flaw": 1}))
+                .ok()?;
             longer(format!("a flaw of {code} was mended"))
         }
     }
@@ -173,7 +206,8 @@ fn flaws(book: &TestBook, draws: &[Draw]) {
     for (a, b, _) in draws {
         let piece = &shelf[usize::from(*a) % shelf.len()];
         let at = metres(i64::from(*b) * 1_000 % um(piece.on_hand));
-        book.ask::<MarkFlaw>(json!({"piece": piece.piece, "at": at})).unwrap();
+        book.ask::<MarkFlaw>(json!({"piece": piece.piece, "at": at}))
+            .unwrap();
     }
 }
 
@@ -255,15 +289,21 @@ proptest! {
 #[test]
 fn a_test_of_the_cotton_takes_it_from_no_need() {
     let book = empty();
-    settings(&book, json!({"cutting_step": "5cm", "end_allowance": "4cm"}));
-    let linen =
-        json!({"shrinkage": {"length": "5%", "width": "3%"}, "fibres": [{"fibre": "flax", "share": "100%"}]});
+    settings(
+        &book,
+        json!({"cutting_step": "5cm", "end_allowance": "4cm"}),
+    );
+    let linen = json!({"shrinkage": {"length": "5%", "width": "3%"}, "fibres": [{"fibre": "flax", "share": "100%"}]});
     buy(&book, &linen, &[2_500_000]);
-    buy(&book, &json!({"name": "cotton", "fibres": [{"fibre": "cotton", "share": "100%"}]}), &[2_400_000]);
-    let need =
-        json!({"role": "coat", "kind": "cloth", "length": "2m", "width": "1m", "preparation": "washed"});
+    buy(
+        &book,
+        &json!({"name": "cotton", "fibres": [{"fibre": "cotton", "share": "100%"}]}),
+        &[2_400_000],
+    );
+    let need = json!({"role": "coat", "kind": "cloth", "length": "2m", "width": "1m", "preparation": "washed"});
     let cotton = with(need.clone(), &json!({"role": "lining", "fibre": "cotton"}));
-    book.ask::<PlanGarment>(json!({"name": "coat", "need": [need, cotton]})).unwrap();
+    book.ask::<PlanGarment>(json!({"name": "coat", "need": [need, cotton]}))
+        .unwrap();
     assert!(Serve::read(&book).all());
     let test = json!({"lot": "L2", "preparation": "washed", "length_before": ["350mm"], "length_after": [["343mm"]],
         "width_before": ["350mm"], "width_after": [["347mm"]]});

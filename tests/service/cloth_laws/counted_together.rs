@@ -2,7 +2,8 @@
 
 use super::{
     bench::{
-        Answer, active, buy, empty, lying, metres, plan, promise, settings, share_up, to_step, um, wash,
+        Answer, active, buy, empty, lying, metres, plan, promise, settings, share_up, to_step, um,
+        wash,
     },
     cases,
     sheets::{Known, known},
@@ -40,16 +41,22 @@ struct Case {
 fn case() -> impl Strategy<Value = Case> {
     let steps = prop::sample::select(vec![1, 1_000, 10_000, 50_000]);
     let more = prop_oneof![-60_000_i64..0, Just(0), 0_i64..120_000, Just(5_000_000)];
-    (known(), 300_i64..1_500, 2_usize..5, steps, any::<bool>(), more).prop_map(
-        |(known, washed, count, step, prepared, more)| Case {
+    (
+        known(),
+        300_i64..1_500,
+        2_usize..5,
+        steps,
+        any::<bool>(),
+        more,
+    )
+        .prop_map(|(known, washed, count, step, prepared, more)| Case {
             known,
             washed: washed * 1_000,
             count,
             step,
             prepared,
             more,
-        },
-    )
+        })
 }
 
 impl Case {
@@ -60,14 +67,25 @@ impl Case {
     /// Least that one length takes.
     fn least(&self) -> i64 {
         let left = &self.known.lengthwise;
-        let after = if self.prepared { left.before } else { left.at(1) };
+        let after = if self.prepared {
+            left.before
+        } else {
+            left.at(1)
+        };
         share_up(self.washed + ALLOWANCE, left.before, after)
     }
 
     fn book(&self) -> TestBook {
         let book = empty();
-        settings(&book, json!({"cutting_step": metres(self.step), "end_allowance": metres(ALLOWANCE)}));
-        let lot = buy(&book, &self.known.sheet, &[self.least() * self.times() + self.more]);
+        settings(
+            &book,
+            json!({"cutting_step": metres(self.step), "end_allowance": metres(ALLOWANCE)}),
+        );
+        let lot = buy(
+            &book,
+            &self.known.sheet,
+            &[self.least() * self.times() + self.more],
+        );
         self.known.log_test(&book, &lot);
         if self.prepared {
             let length = um(lying(&book, &lot)[0].on_hand);
@@ -82,7 +100,11 @@ impl Case {
 
     /// Promises them; the first refusal, where there is one.
     fn ask(&self, book: &TestBook, asked: Asked) -> Answer<()> {
-        let batch = if asked == Asked::Garments { 1 } else { self.count };
+        let batch = if asked == Asked::Garments {
+            1
+        } else {
+            self.count
+        };
         let promises = if asked == Asked::Batch { 1 } else { self.count };
         let mut garment = String::new();
         for number in 0..promises {
@@ -139,8 +161,17 @@ proptest! {
 /// What the promises of a garment hold, which may not have been planned.
 fn promises_of(book: &TestBook, number: usize) -> Vec<i64> {
     let code = format!("G{number}");
-    let known = book.ask::<ellwand_contract::garments::GetGarment>(json!({"garment": code})).is_ok();
-    if known { active(book, &code).iter().map(|promise| um(promise.held)).collect() } else { Vec::new() }
+    let known = book
+        .ask::<ellwand_contract::garments::GetGarment>(json!({"garment": code}))
+        .is_ok();
+    if known {
+        active(book, &code)
+            .iter()
+            .map(|promise| um(promise.held))
+            .collect()
+    } else {
+        Vec::new()
+    }
 }
 
 /// By hand: (1.00 + 0.04) ÷ 0.96 = 1.083334 m each, 2.166668 m both; a step of 5 cm rounds up "where the cloth is there" and
@@ -149,8 +180,15 @@ fn promises_of(book: &TestBook, number: usize) -> Vec<i64> {
 fn two_promises_fit_where_a_batch_of_two_does() {
     for asked in ALL {
         let book = empty();
-        settings(&book, json!({"cutting_step": "5cm", "end_allowance": "4cm"}));
-        buy(&book, &json!({"shrinkage": {"length": "4%", "width": "2%"}}), &[2_170_000]);
+        settings(
+            &book,
+            json!({"cutting_step": "5cm", "end_allowance": "4cm"}),
+        );
+        buy(
+            &book,
+            &json!({"shrinkage": {"length": "4%", "width": "2%"}}),
+            &[2_170_000],
+        );
         let batch = if asked == Asked::Garments { 1 } else { 2 };
         let need = json!({"length": "1m", "preparation": "washed"});
         let mut garment = plan(&book, &need, batch);

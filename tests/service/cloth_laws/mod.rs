@@ -18,5 +18,8 @@ use proptest::prelude::*;
 fn cases(usual: u32) -> ProptestConfig {
     let asked = ProptestConfig::default().cases;
     // 256 is what proptest takes where nothing is asked.
-    ProptestConfig { cases: if asked == 256 { usual } else { asked }, ..configuration() }
+    ProptestConfig {
+        cases: if asked == 256 { usual } else { asked },
+        ..configuration()
+    }
 }

@@ -30,41 +30,78 @@ struct Case {
 }
 
 fn case() -> impl Strategy<Value = Case> {
-    let reasons =
-        prop::sample::select(vec!["planned", "own-mistake", "faulty-cloth", "customer-change", "toile"]);
+    let reasons = prop::sample::select(vec![
+        "planned",
+        "own-mistake",
+        "faulty-cloth",
+        "customer-change",
+        "toile",
+    ]);
     let panel = prop::option::weighted(0.8, 5_i64..149);
-    let what = (reasons, prop::option::of(any::<bool>()), any::<bool>(), any::<bool>());
-    let there = (prop_oneof![Just(0), 300_i64..900], prop::option::of(1_i64..4_000));
-    (2_000_000_i64..5_000_000, 100_000_i64..1_200_000, panel, what, there).prop_map(
-        |(length, take, panel, (reason, keep_strip, strip_is_nothing, inner), (promised, flaw))| Case {
-            length,
-            take,
-            panel: panel.map(|cm| cm * 10_000),
-            inner,
-            keep_strip,
-            strip_is_nothing,
-            reason,
-            promised: if flaw.is_some() { 0 } else { promised * 1_000 },
-            flaw: flaw.map(|mm| mm * 1_000).filter(|at| *at > take && *at + take + 10_000 < length),
-        },
+    let what = (
+        reasons,
+        prop::option::of(any::<bool>()),
+        any::<bool>(),
+        any::<bool>(),
+    );
+    let there = (
+        prop_oneof![Just(0), 300_i64..900],
+        prop::option::of(1_i64..4_000),
+    );
+    (
+        2_000_000_i64..5_000_000,
+        100_000_i64..1_200_000,
+        panel,
+        what,
+        there,
     )
+        .prop_map(
+            |(
+                length,
+                take,
+                panel,
+                (reason, keep_strip, strip_is_nothing, inner),
+                (promised, flaw),
+            )| Case {
+                length,
+                take,
+                panel: panel.map(|cm| cm * 10_000),
+                inner,
+                keep_strip,
+                strip_is_nothing,
+                reason,
+                promised: if flaw.is_some() { 0 } else { promised * 1_000 },
+                flaw: flaw
+                    .map(|mm| mm * 1_000)
+                    .filter(|at| *at > take && *at + take + 10_000 < length),
+            },
+        )
 }
 
 impl Case {
     fn book(&self) -> TestBook {
         let book = empty();
-        let strip_value = if self.strip_is_nothing { "zero" } else { "area" };
-        settings(&book, json!({"strip_value": strip_value, "cutting_step": "5cm", "end_allowance": "4cm"}));
+        let strip_value = if self.strip_is_nothing {
+            "zero"
+        } else {
+            "area"
+        };
+        settings(
+            &book,
+            json!({"strip_value": strip_value, "cutting_step": "5cm", "end_allowance": "4cm"}),
+        );
         buy(
             &book,
             &json!({"selvedges": "2cm", "shrinkage": {"length": "4%", "width": "2%"}}),
             &[self.length],
         );
         plan(&book, &json!({"length": "30cm", "width": "50cm"}), 4);
-        let other = json!({"length": metres(self.promised.max(1)), "width": "1m", "preparation": "washed"});
+        let other =
+            json!({"length": metres(self.promised.max(1)), "width": "1m", "preparation": "washed"});
         let other = plan(&book, &other, 1);
         if let Some(at) = self.flaw {
-            book.ask::<MarkFlaw>(json!({"piece": "L1.1", "at": metres(at), "length": "1cm"})).ok();
+            book.ask::<MarkFlaw>(json!({"piece": "L1.1", "at": metres(at), "length": "1cm"}))
+                .ok();
         }
         if self.promised > 0 {
             promise(&book, &other, "L1.1", None).ok();
@@ -82,7 +119,8 @@ impl Case {
 
     fn split(&self, book: &TestBook, take: i64) -> Answer<()> {
         let end = if self.inner { "inner" } else { "outer" };
-        book.ask::<SplitPiece>(json!({"piece": "L1.1", "take": metres(take), "end": end})).map(drop)
+        book.ask::<SplitPiece>(json!({"piece": "L1.1", "take": metres(take), "end": end}))
+            .map(drop)
     }
 }
 
@@ -170,8 +208,15 @@ proptest! {
 fn the_rounding_of_a_promise_refuses_neither_a_cut_nor_a_split() {
     let book = || {
         let book = empty();
-        settings(&book, json!({"cutting_step": "5cm", "end_allowance": "4cm"}));
-        buy(&book, &json!({"shrinkage": {"length": "4%", "width": "2%"}}), &[2_170_000]);
+        settings(
+            &book,
+            json!({"cutting_step": "5cm", "end_allowance": "4cm"}),
+        );
+        buy(
+            &book,
+            &json!({"shrinkage": {"length": "4%", "width": "2%"}}),
+            &[2_170_000],
+        );
         let promised = plan(&book, &json!({"preparation": "washed"}), 1);
         plan(&book, &json!({"length": "30cm", "width": "50cm"}), 1);
         promise(&book, &promised, "L1.1", None).unwrap();
@@ -179,7 +224,9 @@ fn the_rounding_of_a_promise_refuses_neither_a_cut_nor_a_split() {
     };
     let cut = |piece: &str| json!({"garment": "G2", "need": "shell", "piece": piece, "amount": "1.08m", "really": true});
     let (at_once, in_two) = (book(), book());
-    in_two.ask::<SplitPiece>(json!({"piece": "L1.1", "take": "1.08m"})).unwrap();
+    in_two
+        .ask::<SplitPiece>(json!({"piece": "L1.1", "take": "1.08m"}))
+        .unwrap();
     in_two.ask::<Cut>(cut("L1.2")).unwrap();
     at_once.ask::<Cut>(cut("L1.1")).unwrap();
     assert_eq!(shelf(&at_once), shelf(&in_two));

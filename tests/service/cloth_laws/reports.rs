@@ -20,25 +20,52 @@ const COUNTED_ON: [&str; 4] = ["version", "booking", "reservation", "more_ended"
 pub fn reports(book: &TestBook) -> Map<String, Value> {
     let mut all = Map::new();
     let mut add = |name: String, report: Value| all.insert(name, report);
-    add("shelf".into(), json!(book.ask::<GetShelf>(json!({"limit": 500})).unwrap()));
-    add("materials".into(), json!(book.ask::<ListMaterials>(json!({})).unwrap()));
-    add("suppliers".into(), json!(book.ask::<ListSuppliers>(json!({})).unwrap()));
-    add("customers".into(), json!(book.ask::<ListCustomers>(json!({})).unwrap()));
-    add("garments".into(), json!(book.ask::<ListGarments>(json!({})).unwrap()));
-    add("purchases".into(), json!(book.ask::<ListPurchases>(json!({})).unwrap()));
+    add(
+        "shelf".into(),
+        json!(book.ask::<GetShelf>(json!({"limit": 500})).unwrap()),
+    );
+    add(
+        "materials".into(),
+        json!(book.ask::<ListMaterials>(json!({})).unwrap()),
+    );
+    add(
+        "suppliers".into(),
+        json!(book.ask::<ListSuppliers>(json!({})).unwrap()),
+    );
+    add(
+        "customers".into(),
+        json!(book.ask::<ListCustomers>(json!({})).unwrap()),
+    );
+    add(
+        "garments".into(),
+        json!(book.ask::<ListGarments>(json!({})).unwrap()),
+    );
+    add(
+        "purchases".into(),
+        json!(book.ask::<ListPurchases>(json!({})).unwrap()),
+    );
     let codes = |letter: char| (1..).map(move |number| format!("{letter}{number}"));
     for lot in codes('L') {
-        let Ok(report) = book.ask::<GetLot>(json!({"lot": lot})) else { break };
+        let Ok(report) = book.ask::<GetLot>(json!({"lot": lot})) else {
+            break;
+        };
         add(lot, json!(report));
     }
     for purchase in codes('P') {
-        let Ok(report) = book.ask::<GetPurchase>(json!({"purchase": purchase})) else { break };
+        let Ok(report) = book.ask::<GetPurchase>(json!({"purchase": purchase})) else {
+            break;
+        };
         add(purchase, json!(report));
     }
     for garment in codes('G') {
         let asked = json!({"garment": garment});
-        let Ok(report) = book.ask::<GetGarment>(asked.clone()) else { break };
-        add(format!("cost of {garment}"), json!(book.ask::<GetCost>(asked.clone()).unwrap()));
+        let Ok(report) = book.ask::<GetGarment>(asked.clone()) else {
+            break;
+        };
+        add(
+            format!("cost of {garment}"),
+            json!(book.ask::<GetCost>(asked.clone()).unwrap()),
+        );
         if let Ok(candidates) = book.ask::<GetCandidates>(asked) {
             add(format!("candidates of {garment}"), json!(candidates));
         }
@@ -90,18 +117,24 @@ pub fn differences(path: &str, one: &Value, other: &Value) -> Vec<String> {
             let mut names: Vec<&String> = left.keys().chain(right.keys()).collect();
             names.sort_unstable();
             names.dedup();
-            let field =
-                |fields: &Map<String, Value>, name: &str| fields.get(name).cloned().unwrap_or_default();
+            let field = |fields: &Map<String, Value>, name: &str| {
+                fields.get(name).cloned().unwrap_or_default()
+            };
             names
                 .iter()
                 .flat_map(|name| {
-                    differences(&format!("{path}/{name}"), &field(left, name), &field(right, name))
+                    differences(
+                        &format!("{path}/{name}"),
+                        &field(left, name),
+                        &field(right, name),
+                    )
                 })
                 .collect()
         }
         (Value::Array(left), Value::Array(right)) if left.len() == right.len() => {
             let both = left.iter().zip(right).enumerate();
-            both.flat_map(|(at, (one, other))| differences(&format!("{path}/{at}"), one, other)).collect()
+            both.flat_map(|(at, (one, other))| differences(&format!("{path}/{at}"), one, other))
+                .collect()
         }
         _ if one == other => Vec::new(),
         _ => vec![format!("{path}: {one} became {other}")],

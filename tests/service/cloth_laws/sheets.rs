@@ -16,7 +16,10 @@ pub struct Left {
 
 impl Left {
     fn once(before: i64, after: i64) -> Self {
-        Self { before, after: vec![after] }
+        Self {
+            before,
+            after: vec![after],
+        }
     }
 
     /// What is left after so many washes, of `before`.
@@ -69,23 +72,36 @@ impl Known {
                 *left -= loss;
                 Some(*left)
             });
-            Left { before: 3_500, after: after.collect() }
+            Left {
+                before: 3_500,
+                after: after.collect(),
+            }
         };
         let (lengthwise, crosswise) = (left(|loss| loss.0), left(|loss| loss.1));
-        let readings =
-            |left: &Left| left.after.iter().map(|after| json!([metres(after * 100)])).collect::<Vec<_>>();
+        let readings = |left: &Left| {
+            left.after
+                .iter()
+                .map(|after| json!([metres(after * 100)]))
+                .collect::<Vec<_>>()
+        };
         let test = json!({
             "preparation": format!("washed x{}", losses.len()),
             "length_before": ["350mm"], "length_after": readings(&lengthwise),
             "width_before": ["350mm"], "width_after": readings(&crosswise),
         });
-        Self { lengthwise, crosswise, sheet: json!({}), test: Some(test) }
+        Self {
+            lengthwise,
+            crosswise,
+            sheet: json!({}),
+            test: Some(test),
+        }
     }
 
     /// Logs the wash test, where there is one.
     pub fn log_test(&self, book: &TestBook, lot: &str) {
         if let Some(test) = &self.test {
-            book.ask::<TestWash>(with(test.clone(), &json!({"lot": lot}))).unwrap();
+            book.ask::<TestWash>(with(test.clone(), &json!({"lot": lot})))
+                .unwrap();
         }
     }
 }

@@ -11,7 +11,9 @@ use ellwand_contract::{
     bookings::{GetLastBooking, Undo},
     cuts::Cut,
     garments::{CancelGarment, EditGarment, FinishGarment, PlanGarment},
-    lots::{EditLot, MarkFlaw, MeasurePiece, Piece, PlacePiece, RemoveFlaw, SplitPiece, WeighPiece},
+    lots::{
+        EditLot, MarkFlaw, MeasurePiece, Piece, PlacePiece, RemoveFlaw, SplitPiece, WeighPiece,
+    },
     purchases::{AddCharge, Buy},
     reservations::{Release, Reserve},
     wash::{FinishWash, TestWash},
@@ -28,21 +30,26 @@ fn stocked() -> TestBook {
     static STOCKED: OnceLock<Option<Vec<u8>>> = OnceLock::new();
     TestBook::begun(&STOCKED, |book| {
         settings(book, json!({"cutting_step": "5cm", "end_allowance": "4cm"}));
-        let linen =
-            json!({"selvedges": "2cm", "mass": "190gsm", "shrinkage": {"length": "4%", "width": "2%"}});
+        let linen = json!({"selvedges": "2cm", "mass": "190gsm", "shrinkage": {"length": "4%", "width": "2%"}});
         buy(book, &linen, &[6_000_000, 2_250_000]);
         let cotton = json!({"name": "cotton", "construction": "plain", "fibres": [{"fibre": "cotton", "share": "100%"}]});
         buy(book, &cotton, &[4_310_000]);
         let wool = json!({"kind": "cloth", "name": "wool", "full_width": "140cm", "mass": "250gsm",
             "fibres": [{"fibre": "wool", "share": "100%"}]});
         let line = json!({"material": wool, "paid": "1.2kg", "price": "55.55"});
-        book.ask::<Buy>(json!({"supplier": "Stall", "line": [line]})).unwrap();
-        buy(book, &json!({"kind": "interlining", "name": "canvas", "full_width": "90cm"}), &[3_000_000]);
+        book.ask::<Buy>(json!({"supplier": "Stall", "line": [line]}))
+            .unwrap();
+        buy(
+            book,
+            &json!({"kind": "interlining", "name": "canvas", "full_width": "90cm"}),
+            &[3_000_000],
+        );
         for (number, count) in [(0_u16, 2), (1, 1), (2, 3), (3, 1)] {
             let garment = plan(book, &need(number, 0), count);
             let canvas = json!({"role": "front", "kind": "interlining", "length": "30cm", "width": "80cm", "preparation": "none"});
             let due = format!("2026-11-{:02}", 20 - 3 * number);
-            book.ask::<EditGarment>(json!({"garment": garment, "due": due, "need": [canvas]})).unwrap();
+            book.ask::<EditGarment>(json!({"garment": garment, "due": due, "need": [canvas]}))
+                .unwrap();
         }
     })
 }
@@ -60,8 +67,14 @@ fn pick<T: Clone>(list: &[T], number: u16) -> T {
 
 /// Pieces on the shelf.
 fn pieces(book: &TestBook) -> Vec<String> {
-    let shelf = book.ask::<ellwand_contract::shelf::GetShelf>(json!({"limit": 500})).unwrap();
-    shelf.pieces.iter().map(|piece| piece.piece.to_string()).collect()
+    let shelf = book
+        .ask::<ellwand_contract::shelf::GetShelf>(json!({"limit": 500}))
+        .unwrap();
+    shelf
+        .pieces
+        .iter()
+        .map(|piece| piece.piece.to_string())
+        .collect()
 }
 
 /// An act by its name and request, to be booked as often as it is wanted.
@@ -73,7 +86,10 @@ struct Wanted {
 
 impl Wanted {
     fn new<A: Act>(request: Value) -> Self {
-        Self { act: A::NAME, request }
+        Self {
+            act: A::NAME,
+            request,
+        }
     }
 
     /// Books it; the booking, or why it was refused.
@@ -112,7 +128,11 @@ impl Wanted {
 fn booked<A: Perform>(book: &TestBook, request: &Value) -> Result<String, Box<Problem>> {
     assert!(A::METHOD != Method::Get);
     ask::<A>(&book.book, request.clone())?;
-    Ok(book.ask::<GetLastBooking>(json!({})).unwrap().booking.to_string())
+    Ok(book
+        .ask::<GetLastBooking>(json!({}))
+        .unwrap()
+        .booking
+        .to_string())
 }
 
 /// An act made of drawn numbers; what they mean depends on what there is.
@@ -129,8 +149,16 @@ fn wanted(book: &TestBook, (kind, a, b, c): Draw) -> Wanted {
             json!({"purchase": format!("P{}", b % 4 + 1), "charge": {"kind": "freight", "amount": format!("{}.{:02}", a % 9, c % 100)}}),
         ),
         2..=5 => {
-            let units = if b.is_multiple_of(2) { json!(1) } else { Value::Null };
-            let until = if b.is_multiple_of(5) { json!("2026-10-30") } else { Value::Null };
+            let units = if b.is_multiple_of(2) {
+                json!(1)
+            } else {
+                Value::Null
+            };
+            let until = if b.is_multiple_of(5) {
+                json!("2026-10-30")
+            } else {
+                Value::Null
+            };
             Wanted::new::<Reserve>(
                 json!({"garment": garment, "picks": [{"need": role, "piece": piece, "units": units}], "until": until}),
             )
@@ -157,7 +185,11 @@ fn wanted(book: &TestBook, (kind, a, b, c): Draw) -> Wanted {
         }
         14 => {
             let after = pick(&["arrival", "washing", "resting", "counting"], b);
-            let width = if a % 3 == 0 { json!("138cm") } else { Value::Null };
+            let width = if a % 3 == 0 {
+                json!("138cm")
+            } else {
+                Value::Null
+            };
             Wanted::new::<MeasurePiece>(
                 json!({"piece": piece, "found": shorter(book, &piece, a), "after": after, "width": width, "really": true}),
             )
@@ -185,8 +217,24 @@ fn buy_something(a: u16, b: u16) -> Wanted {
     )
 }
 
-fn free_cut(garment: &str, role: &str, piece: &str, length: &str, (a, b, c): (u16, u16, u16)) -> Value {
-    let reason = pick(&["planned", "own-mistake", "faulty-cloth", "customer-change", "toile", "swatch"], b);
+fn free_cut(
+    garment: &str,
+    role: &str,
+    piece: &str,
+    length: &str,
+    (a, b, c): (u16, u16, u16),
+) -> Value {
+    let reason = pick(
+        &[
+            "planned",
+            "own-mistake",
+            "faulty-cloth",
+            "customer-change",
+            "toile",
+            "swatch",
+        ],
+        b,
+    );
     let cut = json!({"garment": garment, "need": role, "piece": piece, "amount": length, "reason": reason, "really": true});
     let more = match a % 7 {
         0 => json!({"panel_width": "30cm"}),
@@ -202,12 +250,19 @@ fn free_cut(garment: &str, role: &str, piece: &str, length: &str, (a, b, c): (u1
 
 fn on_shelf(book: &TestBook, piece: &str) -> Piece {
     let lot = piece.split('.').next().unwrap();
-    lying(book, lot).into_iter().find(|other| other.piece.to_string() == piece).unwrap()
+    lying(book, lot)
+        .into_iter()
+        .find(|other| other.piece.to_string() == piece)
+        .unwrap()
 }
 
 /// A little shorter than the piece is.
 fn shorter(book: &TestBook, piece: &str, number: u16) -> String {
-    metres(share_up(um(on_shelf(book, piece).on_hand), 1_000 - i64::from(number % 150), 1_000))
+    metres(share_up(
+        um(on_shelf(book, piece).on_hand),
+        1_000 - i64::from(number % 150),
+        1_000,
+    ))
 }
 
 fn edit_lot(lot: &str, a: u16, b: u16) -> Wanted {
@@ -225,7 +280,10 @@ fn edit_lot(lot: &str, a: u16, b: u16) -> Wanted {
         2 => json!({"wash_test": 1}),
         _ => json!({}),
     };
-    Wanted::new::<EditLot>(with(json!({"lot": lot, "sheet": sheet, "really": true}), &more))
+    Wanted::new::<EditLot>(with(
+        json!({"lot": lot, "sheet": sheet, "really": true}),
+        &more,
+    ))
 }
 
 fn life(garment: &str, a: u16, b: u16) -> Wanted {
@@ -266,11 +324,17 @@ fn left_behind(book: &TestBook, wanted: &Wanted) -> Option<Vec<String>> {
     let before = reports(book);
     let booking = wanted.book(book).ok()?;
     if let Err(problem) = book.ask::<Undo>(json!({"booking": booking})) {
-        return Some(vec![format!("the last booking is not taken back: {problem:?}")]);
+        return Some(vec![format!(
+            "the last booking is not taken back: {problem:?}"
+        )]);
     }
     let mut after = reports(book);
     stays_known(&before, &mut after);
-    Some(differences("", &Value::Object(before), &Value::Object(after)))
+    Some(differences(
+        "",
+        &Value::Object(before),
+        &Value::Object(after),
+    ))
 }
 
 proptest! {
@@ -300,13 +364,21 @@ proptest! {
 #[test]
 fn a_promise_without_its_rounding_is_made_again() {
     let book = empty();
-    settings(&book, json!({"cutting_step": "5cm", "end_allowance": "4cm"}));
-    buy(&book, &json!({"shrinkage": {"length": "4%", "width": "2%"}}), &[2_200_000]);
+    settings(
+        &book,
+        json!({"cutting_step": "5cm", "end_allowance": "4cm"}),
+    );
+    buy(
+        &book,
+        &json!({"shrinkage": {"length": "4%", "width": "2%"}}),
+        &[2_200_000],
+    );
     for _ in 0..2 {
         let garment = plan(&book, &json!({"preparation": "washed"}), 1);
         promise(&book, &garment, "L1.1", None).unwrap();
     }
-    book.ask::<MeasurePiece>(json!({"piece": "L1.1", "found": "2.17m"})).unwrap();
+    book.ask::<MeasurePiece>(json!({"piece": "L1.1", "found": "2.17m"}))
+        .unwrap();
     for garment in ["G1", "G2"] {
         assert_eq!(um(active(&book, garment)[0].held), 1_083_334);
         let release = Wanted::new::<Release>(json!({"garment": garment}));
@@ -321,7 +393,11 @@ fn a_flaw_beyond_a_corrected_length_comes_back() {
     let book = empty();
     buy(&book, &json!({}), &[4_000_000]);
     plan(&book, &json!({}), 1);
-    book.ask::<MarkFlaw>(json!({"piece": "L1.1", "at": "3m", "length": "3cm"})).unwrap();
+    book.ask::<MarkFlaw>(json!({"piece": "L1.1", "at": "3m", "length": "3cm"}))
+        .unwrap();
     let cut = json!({"garment": "G1", "need": "shell", "piece": "L1.1", "amount": "10cm", "piece_was": "2m", "really": true});
-    assert_eq!(left_behind(&book, &Wanted::new::<Cut>(cut)), Some(Vec::new()));
+    assert_eq!(
+        left_behind(&book, &Wanted::new::<Cut>(cut)),
+        Some(Vec::new())
+    );
 }

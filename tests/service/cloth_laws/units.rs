@@ -59,7 +59,12 @@ impl System {
             (Self::Metric, 1) => format!("{}.{:04} cm", um / 10_000, um % 10_000),
             (Self::Metric, _) => format!("{},{:03}0mm", um / 1_000, um % 1_000),
             (Self::Imperial, 0) => format!("{} {}/8 in", eighths / 8, eighths % 8),
-            (Self::Imperial, 1) => format!("{} yd {} {}/8\"", eighths / 288, eighths % 288 / 8, eighths % 8),
+            (Self::Imperial, 1) => format!(
+                "{} yd {} {}/8\"",
+                eighths / 288,
+                eighths % 288 / 8,
+                eighths % 8
+            ),
             (Self::Imperial, _) => format!("{eighths}/288 yd"),
         }
     }
@@ -85,7 +90,11 @@ impl System {
 
     fn book(self, (step, allowance, offcut): (u16, u16, u16)) -> TestBook {
         let book = empty();
-        let units = if self == Self::Metric { "metric" } else { "imperial" };
+        let units = if self == Self::Metric {
+            "metric"
+        } else {
+            "imperial"
+        };
         settings(
             &book,
             json!({"units": units, "cutting_step": self.length(step, 0), "end_allowance": self.length(allowance, 1),
@@ -105,14 +114,17 @@ impl System {
         } else {
             cloth["fibres"] = json!([{"fibre": "flax", "share": "100%"}]);
         }
-        let paid = if a % 4 == 0 { self.ounces(a % 60 + 5) } else { self.length(a % 3_000 + 300, c) };
+        let paid = if a % 4 == 0 {
+            self.ounces(a % 60 + 5)
+        } else {
+            self.length(a % 3_000 + 300, c)
+        };
         json!({"line": [{"material": cloth, "paid": paid, "price": format!("{}.{:02}", a % 90, b % 100)}]})
     }
 
     fn need(self, (a, b, c): (u16, u16, u16)) -> Value {
         let preparation = (["washed", "none", "steamed", "washed x2"])[usize::from(c % 4)];
-        let mut need =
-            json!({"role": "shell", "kind": "cloth", "preparation": preparation, "mixing": a % 2 == 0});
+        let mut need = json!({"role": "shell", "kind": "cloth", "preparation": preparation, "mixing": a % 2 == 0});
         match a % 5 {
             0 => {
                 need["widths"] = json!([
@@ -151,7 +163,11 @@ impl System {
                 json!({"name": "vest", "count": b % 3 + 1, "need": [self.need((a, b, c))]}),
             ),
             2..=4 => {
-                let units = if b.is_multiple_of(2) { json!(1) } else { Value::Null };
+                let units = if b.is_multiple_of(2) {
+                    json!(1)
+                } else {
+                    Value::Null
+                };
                 asked::<Reserve>(
                     book,
                     json!({"garment": garment, "picks": [{"need": "shell", "piece": piece, "units": units}]}),
@@ -177,7 +193,11 @@ impl System {
                 json!({"piece": piece, "take": some, "end": (["outer", "inner"])[usize::from(b % 2)]}),
             ),
             9 => {
-                let length = if b % 2 == 0 { json!(self.length(c % 9, a)) } else { Value::Null };
+                let length = if b % 2 == 0 {
+                    json!(self.length(c % 9, a))
+                } else {
+                    Value::Null
+                };
                 asked::<MarkFlaw>(book, json!({"piece": piece, "at": some, "length": length}))
             }
             10 => {
@@ -203,9 +223,10 @@ impl System {
                 book,
                 json!({"lot": lot, "sheet": {"full_width": self.length(420 + a % 99, c), "mass": self.mass(a % 12 + 3)}}),
             ),
-            _ if b % 3 == 1 => {
-                asked::<EditGarment>(book, json!({"garment": garment, "need": [self.need((a, b, c))]}))
-            }
+            _ if b % 3 == 1 => asked::<EditGarment>(
+                book,
+                json!({"garment": garment, "need": [self.need((a, b, c))]}),
+            ),
             _ => asked::<FinishWash>(
                 book,
                 json!({"piece": piece, "preparation": (["washed", "steamed"])[usize::from(a % 2)], "length": self.length(a % 2_000 + 200, c), "really": true}),

@@ -4,7 +4,8 @@
 
 use super::{
     bench::{
-        active, buy, empty, metres, plan, promise, settings, share_down, share_up, to_step, um, wash, with,
+        active, buy, empty, metres, plan, promise, settings, share_down, share_up, to_step, um,
+        wash, with,
     },
     cases,
     sheets::{Known, known},
@@ -23,8 +24,11 @@ const ALLOWANCE: i64 = 40_000;
 type Wanted = (i64, usize);
 
 fn wanted() -> impl Strategy<Value = Vec<Wanted>> {
-    prop::collection::vec((300_i64..1_500, 1_usize..4), 1..4)
-        .prop_map(|all| all.into_iter().map(|(length, count)| (length * 1_000, count)).collect())
+    prop::collection::vec((300_i64..1_500, 1_usize..4), 1..4).prop_map(|all| {
+        all.into_iter()
+            .map(|(length, count)| (length * 1_000, count))
+            .collect()
+    })
 }
 
 fn steps() -> impl Strategy<Value = i64> {
@@ -42,13 +46,24 @@ struct Tight {
 impl Tight {
     /// `room`: micrometres more in each stretch and less of the width asked for, which roundings after each of several
     /// washes may take.
-    fn new(known: &Known, washes: usize, wanted: &[Wanted], step: i64, flaws: bool, room: i64) -> Self {
+    fn new(
+        known: &Known,
+        washes: usize,
+        wanted: &[Wanted],
+        step: i64,
+        flaws: bool,
+        room: i64,
+    ) -> Self {
         let book = empty();
-        settings(&book, json!({"cutting_step": metres(step), "end_allowance": metres(ALLOWANCE)}));
+        settings(
+            &book,
+            json!({"cutting_step": metres(step), "end_allowance": metres(ALLOWANCE)}),
+        );
         let left = (known.lengthwise.before, known.lengthwise.at(washes));
         // Raw length: (washed length + end allowance) ÷ what is left, up to the cutting step.
         let raw = |(washed, count): &Wanted| {
-            to_step(share_up(washed + ALLOWANCE, left.0, left.1), step) * i64::try_from(*count).unwrap()
+            to_step(share_up(washed + ALLOWANCE, left.0, left.1), step)
+                * i64::try_from(*count).unwrap()
         };
         let stretches: Vec<i64> = wanted.iter().map(raw).collect();
         let flaw = if flaws { 7_000 } else { 0 };
@@ -76,16 +91,33 @@ impl Tight {
             let held = um(promise(&book, &garments[index], "L1.1", None).unwrap().held);
             assert_eq!(held, stretches[index], "of {length}");
         }
-        Self { book, length, garments, wanted: wanted.to_vec() }
+        Self {
+            book,
+            length,
+            garments,
+            wanted: wanted.to_vec(),
+        }
     }
 
     /// Washes it on from so many washes to so many, as predicted.
-    fn wash(&mut self, known: &Known, from: usize, to: usize, measured: bool) -> Result<(), TestCaseError> {
+    fn wash(
+        &mut self,
+        known: &Known,
+        from: usize,
+        to: usize,
+        measured: bool,
+    ) -> Result<(), TestCaseError> {
         let width = share_up(FULL, known.crosswise.at(to), known.crosswise.before);
         let left = &known.lengthwise;
         self.length = share_up(self.length, left.at(to), left.at(from));
         let preparation = format!("washed x{}", to - from);
-        let done = wash(&self.book, "L1.1", &preparation, self.length, measured.then_some(width));
+        let done = wash(
+            &self.book,
+            "L1.1",
+            &preparation,
+            self.length,
+            measured.then_some(width),
+        );
         let done = done.map_err(|problem| TestCaseError::fail(problem.to_string()))?;
         prop_assert!(
             done.broken.is_empty(),
@@ -103,7 +135,9 @@ impl Tight {
             let promises = active(&self.book, garment);
             prop_assert_eq!(promises.len(), 1);
             prop_assert_eq!(promises[0].basis, Some(Basis::Prepared));
-            prop_assert!(um(promises[0].held) >= (washed + ALLOWANCE) * i64::try_from(*count).unwrap());
+            prop_assert!(
+                um(promises[0].held) >= (washed + ALLOWANCE) * i64::try_from(*count).unwrap()
+            );
         }
         self.book.audit();
         Ok(())

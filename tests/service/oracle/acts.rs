@@ -82,15 +82,31 @@ pub enum Leftover {
 #[derive(Clone, Debug)]
 pub enum Act {
     /// A purchase and at most one charge on it, in minor units.
-    Buy { lines: Vec<Line>, charge: Option<(Key, i128)> },
+    Buy {
+        lines: Vec<Line>,
+        charge: Option<(Key, i128)>,
+    },
     /// A later charge, or a credit (negative), on a purchase.
-    Charge { purchase: ActId, key: Key, amount: i128 },
+    Charge {
+        purchase: ActId,
+        key: Key,
+        amount: i128,
+    },
     /// Plans a garment of so many.
     Plan { count: i128 },
     /// Takes material from a piece for a garment, or for a mistake made at it.
-    Cut { garment: Garment, piece: PieceId, quantity: i128, mistake: bool },
+    Cut {
+        garment: Garment,
+        piece: PieceId,
+        quantity: i128,
+        mistake: bool,
+    },
     /// Promises a length of a piece.
-    Reserve { garment: Garment, piece: PieceId, length: i128 },
+    Reserve {
+        garment: Garment,
+        piece: PieceId,
+        length: i128,
+    },
     /// Gives a promise back.
     Release { reservation: ActId },
     /// The cloth was washed and is so long now.
@@ -100,17 +116,38 @@ pub enum Act {
     /// A person, own or paid.
     Person { paid: bool },
     /// A person's pay per hour in ten-thousandths, from a day or from the beginning.
-    Pay { person: ActId, per_hour: i128, from: Option<i32> },
+    Pay {
+        person: ActId,
+        per_hour: i128,
+        from: Option<i32>,
+    },
     /// Overhead per billable hour as a ratio of minor units to hours, from a day or from the beginning.
-    Overhead { cost: i128, hours: i128, from: Option<i32> },
+    Overhead {
+        cost: i128,
+        hours: i128,
+        from: Option<i32>,
+    },
     /// Minutes of a person on a garment.
-    Work { garment: Garment, person: ActId, minutes: i128, day: i32, billable: bool },
+    Work {
+        garment: Garment,
+        person: ActId,
+        minutes: i128,
+        day: i32,
+        billable: bool,
+    },
     /// So many good ones, so many spoiled by an own mistake.
-    Finish { garment: Garment, good: i128, spoiled: i128 },
+    Finish {
+        garment: Garment,
+        good: i128,
+        spoiled: i128,
+    },
     /// The good ones leave.
     Deliver { garment: Garment },
     /// The garment is given up.
-    Cancel { garment: Garment, leftover: Leftover },
+    Cancel {
+        garment: Garment,
+        leftover: Leftover,
+    },
 }
 
 /// Why an act cannot be.

@@ -29,22 +29,35 @@ pub fn put(stock: &mut Stock, lot: LotId, amount: i128) -> Result<Vec<Place>, Re
 
 /// Where a lot is: each place that still counts, with its part of what was received.
 fn whereabouts(stock: &Stock, lot: LotId) -> Vec<(Place, Fraction)> {
-    let shelf =
-        stock.places.iter().filter_map(|(place, balance)| Some((*place, balance.shares.get(&lot)?.clone())));
+    let shelf = stock
+        .places
+        .iter()
+        .filter_map(|(place, balance)| Some((*place, balance.shares.get(&lot)?.clone())));
     let garments = stock
         .garments
         .iter()
         .filter(|(_, made)| made.stage == Stage::Open)
         .map(|(garment, made)| (Place::Garment(*garment), made.share_of(lot)));
-    shelf.chain(garments).filter(|(_, share)| *share > whole(0)).collect()
+    shelf
+        .chain(garments)
+        .filter(|(_, share)| *share > whole(0))
+        .collect()
 }
 
 /// Within a garment a charge lies on the takings that stem from the lot.
-fn into_garment(stock: &mut Stock, garment: usize, lot: LotId, amount: i128) -> Result<(), Refusal> {
+fn into_garment(
+    stock: &mut Stock,
+    garment: usize,
+    lot: LotId,
+    amount: i128,
+) -> Result<(), Refusal> {
     let made = stock.garments.get_mut(&garment).ok_or(Refusal::Unknown)?;
     let zero = whole(0);
-    let weights: Vec<Fraction> =
-        made.takes.iter().map(|take| take.content.shares.get(&lot).unwrap_or(&zero).clone()).collect();
+    let weights: Vec<Fraction> = made
+        .takes
+        .iter()
+        .map(|take| take.content.shares.get(&lot).unwrap_or(&zero).clone())
+        .collect();
     for (take, part) in made.takes.iter_mut().zip(split(amount, &weights)) {
         take.content.value += part;
         if take.content.value < 0 {

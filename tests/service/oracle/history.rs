@@ -66,21 +66,39 @@ impl History {
 
     /// The acts that stand, from `first` on.
     pub fn standing(&self, first: ActId) -> impl Iterator<Item = (ActId, &Act)> {
-        self.acts.iter().enumerate().skip(first).filter(|(id, _)| !self.undone.contains(id))
+        self.acts
+            .iter()
+            .enumerate()
+            .skip(first)
+            .filter(|(id, _)| !self.undone.contains(id))
     }
 
     /// What a garment's hours cost. The owner is the first own person.
     pub fn hours(&self, garment: Garment) -> Hours {
-        let owner =
-            self.standing(0).find(|(_, act)| matches!(act, Act::Person { paid: false })).map(|(id, _)| id);
+        let owner = self
+            .standing(0)
+            .find(|(_, act)| matches!(act, Act::Person { paid: false }))
+            .map(|(id, _)| id);
         labour::hours(&self.acts, &self.undone, owner, garment)
     }
 
     /// A promise that ended anyway needs no piece any more to have been on.
     fn replay(&self, undone: &BTreeSet<ActId>) -> Result<Stock, Refusal> {
         let mut stock = Stock::default();
-        for (id, act) in self.acts.iter().enumerate().filter(|(id, _)| !undone.contains(id)) {
-            let done = plan::apply(&mut stock, self.method, &self.acts, id, act, self.pins.get(&id));
+        for (id, act) in self
+            .acts
+            .iter()
+            .enumerate()
+            .filter(|(id, _)| !undone.contains(id))
+        {
+            let done = plan::apply(
+                &mut stock,
+                self.method,
+                &self.acts,
+                id,
+                act,
+                self.pins.get(&id),
+            );
             let over = match act {
                 Act::Reserve { .. } => !self.promised(id),
                 Act::Release { .. } => true,
@@ -95,6 +113,9 @@ impl History {
 
     /// Whether a promise stands.
     pub fn promised(&self, reservation: ActId) -> bool {
-        self.stock.pieces.values().any(|piece| piece.promised.contains_key(&reservation))
+        self.stock
+            .pieces
+            .values()
+            .any(|piece| piece.promised.contains_key(&reservation))
     }
 }

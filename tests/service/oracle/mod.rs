@@ -7,7 +7,10 @@
 //!
 //! Sources: the rules of the ledger (stock value, cost layers, late charges, undo) and the worked examples of
 //! the costing reference, cited at each test.
-#![allow(clippy::inconsistent_digit_grouping, reason = "money is grouped before its cents")]
+#![allow(
+    clippy::inconsistent_digit_grouping,
+    reason = "money is grouped before its cents"
+)]
 
 pub mod acts;
 pub mod charges;

@@ -26,18 +26,38 @@ pub fn apply(
     stock.effects.entry(id).or_default();
     match act {
         Act::Buy { .. } => receipts::buy(stock, method, id, act),
-        Act::Charge { purchase, key, amount } => {
-            receipts::charge(stock, earlier, id, *purchase, *key, *amount)
-        }
+        Act::Charge {
+            purchase,
+            key,
+            amount,
+        } => receipts::charge(stock, earlier, id, *purchase, *key, *amount),
         Act::Plan { count } => {
-            let made = Made { count: *count, stage: Stage::Open, takes: Vec::new(), spoiled: 0 };
+            let made = Made {
+                count: *count,
+                stage: Stage::Open,
+                takes: Vec::new(),
+                spoiled: 0,
+            };
             stock.garments.insert(id, made);
             Ok(Pin::default())
         }
-        Act::Cut { garment, piece, quantity, mistake } => {
-            cut(stock, method, id, (*garment, *piece, *quantity, *mistake), pin)
-        }
-        Act::Reserve { garment, piece, length } => {
+        Act::Cut {
+            garment,
+            piece,
+            quantity,
+            mistake,
+        } => cut(
+            stock,
+            method,
+            id,
+            (*garment, *piece, *quantity, *mistake),
+            pin,
+        ),
+        Act::Reserve {
+            garment,
+            piece,
+            length,
+        } => {
             open(stock, *garment)?;
             if *length <= 0 || stock.free(*piece) < *length {
                 return Err(Refusal::TooMuch);
@@ -48,12 +68,18 @@ pub fn apply(
         }
         Act::Release { reservation } => {
             let mut pieces = stock.pieces.values_mut();
-            pieces.find_map(|piece| piece.promised.remove(reservation)).ok_or(Refusal::Unknown)?;
+            pieces
+                .find_map(|piece| piece.promised.remove(reservation))
+                .ok_or(Refusal::Unknown)?;
             Ok(Pin::default())
         }
         Act::Wash { piece, length } => resize(stock, method, id, *piece, *length, pin),
         Act::Measure { piece, quantity } => resize(stock, method, id, *piece, *quantity, pin),
-        Act::Finish { garment, good, spoiled } => {
+        Act::Finish {
+            garment,
+            good,
+            spoiled,
+        } => {
             let made = open(stock, *garment)?;
             if *good < 0 || *spoiled < 0 || good + spoiled != made.count {
                 return Err(Refusal::Nothing);
@@ -76,10 +102,16 @@ pub fn apply(
             Ok(Pin::default())
         }
         Act::Cancel { garment, leftover } => leftover::cancel(stock, id, *garment, *leftover),
-        Act::Work { garment, minutes, .. } => {
+        Act::Work {
+            garment, minutes, ..
+        } => {
             open(stock, *garment)?;
             stock.effects.entry(id).or_default().garments.push(*garment);
-            if *minutes > 0 { Ok(Pin::default()) } else { Err(Refusal::Nothing) }
+            if *minutes > 0 {
+                Ok(Pin::default())
+            } else {
+                Err(Refusal::Nothing)
+            }
         }
         Act::Person { .. } | Act::Pay { .. } | Act::Overhead { .. } => Ok(Pin::default()),
     }
@@ -87,8 +119,14 @@ pub fn apply(
 
 /// Notes that an act reached a garment and every lot in it.
 pub fn touch(stock: &mut Stock, id: ActId, garment: Garment) {
-    let lots = stock.garments.get(&garment).into_iter().flat_map(|made| &made.takes);
-    let lots: Vec<LotId> = lots.flat_map(|take| take.content.shares.keys().copied()).collect();
+    let lots = stock
+        .garments
+        .get(&garment)
+        .into_iter()
+        .flat_map(|made| &made.takes);
+    let lots: Vec<LotId> = lots
+        .flat_map(|take| take.content.shares.keys().copied())
+        .collect();
     let effect = stock.effects.entry(id).or_default();
     effect.garments.push(garment);
     effect.lots.extend(lots);
@@ -97,7 +135,11 @@ pub fn touch(stock: &mut Stock, id: ActId, garment: Garment) {
 /// The garment, while it is neither finished nor given up.
 pub fn open(stock: &mut Stock, garment: Garment) -> Result<&mut Made, Refusal> {
     let made = stock.garments.get_mut(&garment).ok_or(Refusal::Unknown)?;
-    if made.stage == Stage::Open { Ok(made) } else { Err(Refusal::Settled) }
+    if made.stage == Stage::Open {
+        Ok(made)
+    } else {
+        Err(Refusal::Settled)
+    }
 }
 
 fn cut(
@@ -159,5 +201,8 @@ fn resize(
     let effect = stock.effects.entry(id).or_default();
     effect.brought.push(place);
     effect.pieces.push(piece);
-    Ok(Pin { takes: Vec::new(), delta })
+    Ok(Pin {
+        takes: Vec::new(),
+        delta,
+    })
 }

@@ -17,6 +17,13 @@ pub fn share(lines: &[Line], key: Key, amount: i128) -> Vec<i128> {
 
 /// What each line cost with the charges that were on the invoice.
 pub fn landed(lines: &[Line], charge: Option<(Key, i128)>) -> Vec<i128> {
-    let shares = charge.map_or_else(|| vec![0; lines.len()], |(key, amount)| share(lines, key, amount));
-    lines.iter().zip(shares).map(|(line, share)| line.price + share).collect()
+    let shares = charge.map_or_else(
+        || vec![0; lines.len()],
+        |(key, amount)| share(lines, key, amount),
+    );
+    lines
+        .iter()
+        .zip(shares)
+        .map(|(line, share)| line.price + share)
+        .collect()
 }

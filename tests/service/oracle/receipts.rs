@@ -11,7 +11,9 @@ pub const MINOR: i128 = 10_000;
 
 /// A purchase: each line is a lot of one piece at its landed cost.
 pub fn buy(stock: &mut Stock, method: Method, id: ActId, act: &Act) -> Result<Pin, Refusal> {
-    let Act::Buy { lines, charge } = act else { return Err(Refusal::Unknown) };
+    let Act::Buy { lines, charge } = act else {
+        return Err(Refusal::Unknown);
+    };
     let landed = purchase::landed(lines, *charge);
     for (number, (line, cost)) in lines.iter().zip(&landed).enumerate() {
         if line.quantity <= 0 || line.price < 0 {
@@ -27,7 +29,16 @@ pub fn buy(stock: &mut Stock, method: Method, id: ActId, act: &Act) -> Result<Pi
         balance.value += cost * MINOR;
         balance.shares.insert(lot, whole(1));
         let (kind, material, quantity) = (line.kind, line.material, line.quantity);
-        stock.pieces.insert(piece, Piece { lot, kind, material, quantity, promised: Default::default() });
+        stock.pieces.insert(
+            piece,
+            Piece {
+                lot,
+                kind,
+                material,
+                quantity,
+                promised: Default::default(),
+            },
+        );
         let effect = stock.effects.entry(id).or_default();
         effect.brought.push(place);
         effect.pieces.push(piece);
@@ -46,7 +57,8 @@ pub fn charge(
     key: Key,
     amount: i128,
 ) -> Result<Pin, Refusal> {
-    let (Some(Act::Buy { lines, .. }), true) = (earlier.get(purchase), stock.landed.contains_key(&purchase))
+    let (Some(Act::Buy { lines, .. }), true) =
+        (earlier.get(purchase), stock.landed.contains_key(&purchase))
     else {
         return Err(Refusal::Unknown);
     };

@@ -85,12 +85,19 @@ pub struct Made {
 impl Made {
     /// The material's value.
     pub fn material(&self) -> i128 {
-        self.takes.iter().map(|take| take.content.value).sum::<i128>() - self.spoiled
+        self.takes
+            .iter()
+            .map(|take| take.content.value)
+            .sum::<i128>()
+            - self.spoiled
     }
 
     /// The part of a lot that is in the garment.
     pub fn share_of(&self, lot: LotId) -> Fraction {
-        self.takes.iter().filter_map(|take| take.content.shares.get(&lot)).sum()
+        self.takes
+            .iter()
+            .filter_map(|take| take.content.shares.get(&lot))
+            .sum()
     }
 }
 
@@ -135,7 +142,9 @@ pub struct Stock {
 impl Stock {
     /// What of a piece is not promised.
     pub fn free(&self, piece: PieceId) -> i128 {
-        self.pieces.get(&piece).map_or(0, |piece| piece.quantity - piece.promised())
+        self.pieces
+            .get(&piece)
+            .map_or(0, |piece| piece.quantity - piece.promised())
     }
 
     /// A garment that is finished or given up needs no promise any more.

@@ -35,7 +35,13 @@ pub fn take(
         let here = stock.places[&from].quantity.min(open);
         if here > 0 {
             let content = portion(&stock.places[&from], here);
-            takes.push(Take { act, piece, from, content, mistake: false });
+            takes.push(Take {
+                act,
+                piece,
+                from,
+                content,
+                mistake: false,
+            });
             open -= here;
         }
     }
@@ -82,16 +88,26 @@ fn order(stock: &Stock, method: Method, piece: PieceId, found: &Piece) -> Vec<Pl
                 .collect();
             lots.sort();
             lots.dedup();
-            lots.into_iter().map(Place::Layer).filter(|place| stock.places.contains_key(place)).collect()
+            lots.into_iter()
+                .map(Place::Layer)
+                .filter(|place| stock.places.contains_key(place))
+                .collect()
         }
     }
 }
 
 fn portion(balance: &Balance, quantity: i128) -> Balance {
     let part = ratio(quantity, balance.quantity);
-    let value =
-        if quantity == balance.quantity { balance.value } else { nearest(&(whole(balance.value) * &part)) };
+    let value = if quantity == balance.quantity {
+        balance.value
+    } else {
+        nearest(&(whole(balance.value) * &part))
+    };
     let mut shares = Shares::new();
     add(&mut shares, &balance.shares, &part);
-    Balance { quantity, value, shares }
+    Balance {
+        quantity,
+        value,
+        shares,
+    }
 }

@@ -44,11 +44,16 @@ pub fn moves_a_charge(history: &History, act: ActId) -> bool {
         .filter(|(_, cut)| matches!(cut, Act::Cut { garment: of, .. } if Some(*of) == garment));
     let mut mine = history.stock.effects[&act].lots.clone();
     mine.extend(cuts.flat_map(|(id, _)| history.stock.effects[&id].lots.clone()));
-    matches!(history.acts[act], Act::Cut { .. } | Act::Cancel { .. } | Act::Finish { .. })
-        && history.standing(act + 1).any(|(id, later)| {
-            matches!(later, Act::Charge { .. })
-                && history.stock.effects[&id].lots.iter().any(|lot| mine.contains(lot))
-        })
+    matches!(
+        history.acts[act],
+        Act::Cut { .. } | Act::Cancel { .. } | Act::Finish { .. }
+    ) && history.standing(act + 1).any(|(id, later)| {
+        matches!(later, Act::Charge { .. })
+            && history.stock.effects[&id]
+                .lots
+                .iter()
+                .any(|lot| mine.contains(lot))
+    })
 }
 
 /// The first later act that rests on it.
@@ -60,13 +65,22 @@ fn resting_on(history: &History, act: ActId) -> Option<ActId> {
             || overwrites(history, act, id)
             || needs(history, act, id)
     };
-    history.standing(act + 1).find(|(id, later)| rests(*id, later)).map(|(id, _)| id)
+    history
+        .standing(act + 1)
+        .find(|(id, later)| rests(*id, later))
+        .map(|(id, _)| id)
 }
 
 /// A taking from a piece or layer that the act brought or changed.
 fn takes_from(mine: &Effect, theirs: &Effect) -> bool {
-    theirs.taken.iter().any(|place| mine.brought.contains(place))
-        || theirs.taken_pieces.iter().any(|piece| mine.pieces.contains(piece))
+    theirs
+        .taken
+        .iter()
+        .any(|place| mine.brought.contains(place))
+        || theirs
+            .taken_pieces
+            .iter()
+            .any(|piece| mine.pieces.contains(piece))
 }
 
 /// A garment that the act reached was finished, handed over or given up with what the act had put there.
@@ -74,8 +88,10 @@ fn settles(act: &Act, mine: &Effect, later: &Act) -> bool {
     match later {
         Act::Finish { garment, .. } | Act::Deliver { garment } => mine.garments.contains(garment),
         Act::Cancel { garment, .. } => {
-            let put =
-                matches!(act, Act::Cut { mistake: false, .. } | Act::Charge { .. } | Act::Cancel { .. });
+            let put = matches!(
+                act,
+                Act::Cut { mistake: false, .. } | Act::Charge { .. } | Act::Cancel { .. }
+            );
             put && mine.garments.contains(garment)
         }
         _ => false,
@@ -88,11 +104,15 @@ fn overwrites(history: &History, act: ActId, later: ActId) -> bool {
         Act::Wash { piece, .. } | Act::Measure { piece, .. } => Some(*piece),
         _ => None,
     };
-    let Some(piece) = sets(later) else { return false };
+    let Some(piece) = sets(later) else {
+        return false;
+    };
     match &history.acts[act] {
         Act::Wash { .. } | Act::Measure { .. } => sets(act) == Some(piece),
         Act::Buy { .. } => piece.0 == act,
-        Act::Cut { piece: cut, .. } => matches!(history.acts[later], Act::Wash { .. }) && *cut == piece,
+        Act::Cut { piece: cut, .. } => {
+            matches!(history.acts[later], Act::Wash { .. }) && *cut == piece
+        }
         Act::Cancel { .. } => piece.0 == act,
         _ => false,
     }
@@ -103,12 +123,18 @@ fn needs(history: &History, act: ActId, later: ActId) -> bool {
     match &history.acts[later] {
         Act::Charge { purchase, .. } => *purchase == act,
         Act::Reserve { piece, garment, .. } => {
-            let washed = matches!(&history.acts[act], Act::Wash { piece: washed, .. } if washed == piece);
-            let stands =
-                history.stock.pieces.get(piece).is_some_and(|piece| piece.promised.contains_key(&later));
+            let washed =
+                matches!(&history.acts[act], Act::Wash { piece: washed, .. } if washed == piece);
+            let stands = history
+                .stock
+                .pieces
+                .get(piece)
+                .is_some_and(|piece| piece.promised.contains_key(&later));
             stands && (*garment == act || washed || piece.0 == act)
         }
-        Act::Work { garment, person, .. } => *garment == act || *person == act,
+        Act::Work {
+            garment, person, ..
+        } => *garment == act || *person == act,
         Act::Pay { person, .. } => *person == act,
         Act::Cut { garment, .. } | Act::Finish { garment, .. } => *garment == act,
         Act::Cancel { garment, leftover } => *garment == act || *leftover == Leftover::Into(act),
@@ -118,19 +144,31 @@ fn needs(history: &History, act: ActId, later: ActId) -> bool {
 
 /// Cases that the text does not decide.
 fn is_open(history: &History, act: ActId) -> bool {
-    let later_on = |pick: &dyn Fn(&Act) -> bool| history.standing(act + 1).any(|(_, later)| pick(later));
-    let promised =
-        |on: PieceId| later_on(&|later| matches!(later, Act::Reserve { piece, .. } if *piece == on));
+    let later_on =
+        |pick: &dyn Fn(&Act) -> bool| history.standing(act + 1).any(|(_, later)| pick(later));
+    let promised = |on: PieceId| {
+        later_on(&|later| matches!(later, Act::Reserve { piece, .. } if *piece == on))
+    };
     match &history.acts[act] {
         // A count after the cut may or may not have seen what was cut; a mistake at a garment given up since.
-        Act::Cut { piece, garment, mistake, .. } => later_on(&|later| match later {
+        Act::Cut {
+            piece,
+            garment,
+            mistake,
+            ..
+        } => later_on(&|later| match later {
             Act::Measure { piece: counted, .. } => counted == piece,
-            Act::Cancel { garment: given_up, .. } => *mistake && given_up == garment,
+            Act::Cancel {
+                garment: given_up, ..
+            } => *mistake && given_up == garment,
             _ => false,
         }),
         // Rates that hours rest on; hours of a garment given up since.
         Act::Pay { .. } | Act::Overhead { .. } => later_on(&|later| {
-            matches!(later, Act::Work { .. } | Act::Pay { .. } | Act::Overhead { .. } | Act::Finish { .. })
+            matches!(
+                later,
+                Act::Work { .. } | Act::Pay { .. } | Act::Overhead { .. } | Act::Finish { .. }
+            )
         }),
         Act::Work { garment, .. } => {
             later_on(&|later| matches!(later, Act::Cancel { garment: of, .. } if of == garment))

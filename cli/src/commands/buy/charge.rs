@@ -29,16 +29,24 @@ const SHARES: &[(&str, ShareKey)] = &[
     ("count", ShareKey::Count),
     ("taxed", ShareKey::Taxed),
 ];
-const KEYS: &[&str] = &["freight", "duty", "tax", "discount", "other", "by", "on", "lines", "reclaim"];
+const KEYS: &[&str] = &[
+    "freight", "duty", "tax", "discount", "other", "by", "on", "lines", "reclaim",
+];
 
 /// The word of a charge's kind.
 pub(super) fn kind_word(kind: ChargeKind) -> &'static str {
-    KINDS.iter().find(|(_, other)| *other == kind).map_or("other", |(word, _)| word)
+    KINDS
+        .iter()
+        .find(|(_, other)| *other == kind)
+        .map_or("other", |(word, _)| word)
 }
 
 /// The word of a share key.
 pub(super) fn share_word(share: ShareKey) -> &'static str {
-    SHARES.iter().find(|(_, other)| *other == share).map_or("value", |(word, _)| word)
+    SHARES
+        .iter()
+        .find(|(_, other)| *other == share)
+        .map_or("value", |(word, _)| word)
 }
 
 /// Reads `freight=12.00,by=value`, `tax=26.40,by=taxed,on=1+2`, `duty=10.56,lines=1`.
@@ -47,8 +55,10 @@ pub(super) fn share_word(share: ShareKey) -> &'static str {
 /// No or several kinds, an unknown key, numbers that are none, `on` without `by=taxed`.
 pub(super) fn parse(text: &str) -> Result<ChargeInput, PairsError> {
     let mut pairs = Pairs::parse(text, KEYS)?;
-    let taken: Vec<_> =
-        KINDS.iter().filter_map(|(word, kind)| pairs.take(word).map(|amount| (*kind, amount))).collect();
+    let taken: Vec<_> = KINDS
+        .iter()
+        .filter_map(|(word, kind)| pairs.take(word).map(|amount| (*kind, amount)))
+        .collect();
     let [(kind, amount)] = taken.as_slice() else {
         return Err(PairsError::new(format!(
             "\"{text}\" must name one of freight, duty, tax, discount, other, for example freight=12.00"
@@ -57,17 +67,21 @@ pub(super) fn parse(text: &str) -> Result<ChargeInput, PairsError> {
     let by = pairs.take("by");
     let share = match by.as_deref() {
         None => ShareKey::Value,
-        Some(word) => {
-            SHARES.iter().find(|(other, _)| *other == word).map(|(_, share)| *share).ok_or_else(|| {
+        Some(word) => SHARES
+            .iter()
+            .find(|(other, _)| *other == word)
+            .map(|(_, share)| *share)
+            .ok_or_else(|| {
                 PairsError::new(format!(
                     "by: \"{word}\" is not a key; it is one of value, length, mass, count, taxed"
                 ))
-            })?
-        }
+            })?,
     };
     let on = numbers(&mut pairs, "on")?;
     if !on.is_empty() && share != ShareKey::Taxed {
-        return Err(PairsError::new("on: it names the charges that are taxed too, which needs by=taxed"));
+        return Err(PairsError::new(
+            "on: it names the charges that are taxed too, which needs by=taxed",
+        ));
     }
     let reclaim = match pairs.take("reclaim").as_deref() {
         None => None,
@@ -77,22 +91,35 @@ pub(super) fn parse(text: &str) -> Result<ChargeInput, PairsError> {
         Some("yes") => Some(true),
         Some("no") => Some(false),
         Some(word) => {
-            return Err(PairsError::new(format!("reclaim: \"{word}\" is neither yes nor no")));
+            return Err(PairsError::new(format!(
+                "reclaim: \"{word}\" is neither yes nor no"
+            )));
         }
     };
     let lines = numbers(&mut pairs, "lines")?;
-    Ok(ChargeInput { kind: *kind, amount: amount.clone(), share, on, lines, reclaim })
+    Ok(ChargeInput {
+        kind: *kind,
+        amount: amount.clone(),
+        share,
+        on,
+        lines,
+        reclaim,
+    })
 }
 
 /// Reads `1+3` or `1,3`.
 fn numbers(pairs: &mut Pairs, key: &str) -> Result<Vec<usize>, PairsError> {
-    let Some(text) = pairs.take(key) else { return Ok(Vec::new()) };
+    let Some(text) = pairs.take(key) else {
+        return Ok(Vec::new());
+    };
     text.split(['+', ',', ' '])
         .filter(|part| !part.is_empty())
         .map(|part| part.parse().ok().filter(|number| *number > 0))
         .collect::<Option<_>>()
         .ok_or_else(|| {
-            PairsError::new(format!("{key}: \"{text}\" are not numbers from 1, for example {key}=1+2"))
+            PairsError::new(format!(
+                "{key}: \"{text}\" are not numbers from 1, for example {key}=1+2"
+            ))
         })
 }
 
@@ -143,7 +170,10 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
     let shown = context.shown()?;
     screen::purchase(context.ui, shown, &answer);
     let total = shown.money(answer.home_total);
-    context.ui.status(format!("Added the charge to {}, which costs {total} now.", answer.purchase));
+    context.ui.status(format!(
+        "Added the charge to {}, which costs {total} now.",
+        answer.purchase
+    ));
     Ok(())
 }
 
@@ -158,9 +188,15 @@ mod tests {
     #[test]
     fn a_charge_is_read_with_its_key_and_its_lines() {
         let charge = parse("tax=26.40,by=taxed,on=1+2").expect("a tax");
-        assert_eq!((charge.kind, charge.share, charge.on), (ChargeKind::Tax, ShareKey::Taxed, vec![1, 2]));
+        assert_eq!(
+            (charge.kind, charge.share, charge.on),
+            (ChargeKind::Tax, ShareKey::Taxed, vec![1, 2])
+        );
         assert_eq!(charge.reclaim, None, "as the setting says");
-        assert_eq!(parse("tax=1,reclaim=yes").expect("a tax").reclaim, Some(true));
+        assert_eq!(
+            parse("tax=1,reclaim=yes").expect("a tax").reclaim,
+            Some(true)
+        );
         let charge = parse("duty=10.56,lines=1,3").expect("a duty");
         assert_eq!(
             (charge.amount.as_str(), charge.share, charge.lines),

@@ -44,15 +44,25 @@ pub(super) fn from_pairs(mut pairs: Pairs) -> Result<LineInput, PairsError> {
     let code = material.parse().ok();
     let kind = pairs.take_as("kind")?;
     let sheet = sheet::from_pairs(&mut pairs)?;
-    if let Some(mass) = sheet.mass.as_ref().filter(|mass| mass.parse::<Milligrams>().is_ok()) {
+    if let Some(mass) = sheet
+        .mass
+        .as_ref()
+        .filter(|mass| mass.parse::<Milligrams>().is_ok())
+    {
         return Err(PairsError::new(format!(
             "mass: \"{mass}\" is not a mass per area, for example 270gsm; the mass of the whole line is line-mass={mass}"
         )));
     }
-    let pieces =
-        pairs.take("pieces").map(|text| text.split('+').map(|part| part.trim().to_owned()).collect());
+    let pieces = pairs
+        .take("pieces")
+        .map(|text| text.split('+').map(|part| part.trim().to_owned()).collect());
     Ok(LineInput {
-        material: MaterialInput { name: Some(material).filter(|_| code.is_none()), code, kind, sheet },
+        material: MaterialInput {
+            name: Some(material).filter(|_| code.is_none()),
+            code,
+            kind,
+            sheet,
+        },
         paid: pairs.take("paid"),
         measured: pairs.take("measured"),
         pieces: pieces.unwrap_or_default(),
@@ -80,19 +90,34 @@ mod tests {
             (line.material.name.as_deref(), line.material.kind),
             (Some("navy wool"), Some(Kind::Cloth))
         );
-        assert_eq!((line.paid.as_deref(), line.price.as_str()), (Some("4.00m"), "88.00"));
+        assert_eq!(
+            (line.paid.as_deref(), line.price.as_str()),
+            (Some("4.00m"), "88.00")
+        );
         assert_eq!(line.pieces, ["2.10m", "1.90m"]);
         let sheet = line.material.sheet;
-        assert_eq!((sheet.full_width.as_deref(), sheet.mass.as_deref()), (Some("150cm"), Some("270gsm")));
+        assert_eq!(
+            (sheet.full_width.as_deref(), sheet.mass.as_deref()),
+            (Some("150cm"), Some("270gsm"))
+        );
         assert_eq!(sheet.fibres[1].share, "45%");
-        assert_eq!(sheet.shrinkage.and_then(|shrinkage| shrinkage.width).as_deref(), Some("2%"));
+        assert_eq!(
+            sheet
+                .shrinkage
+                .and_then(|shrinkage| shrinkage.width)
+                .as_deref(),
+            Some("2%")
+        );
     }
 
     #[test]
     fn a_code_names_a_known_material() {
         let line = parse("material=m3,paid=1m,price=0").expect("a line");
         assert_eq!(
-            (line.material.code.map(|code| code.to_string()), line.material.name),
+            (
+                line.material.code.map(|code| code.to_string()),
+                line.material.name
+            ),
             (Some("M3".to_owned()), None)
         );
     }

@@ -24,9 +24,15 @@ pub struct Args {
 }
 
 pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let mut answer = context.call(&ListPurchases { after: args.after.clone(), limit: args.limit })?;
+    let mut answer = context.call(&ListPurchases {
+        after: args.after.clone(),
+        limit: args.limit,
+    })?;
     while let Some(after) = answer.meta.next.take_if(|_| args.all) {
-        let page = context.call(&ListPurchases { after: Some(after), limit: args.limit })?;
+        let page = context.call(&ListPurchases {
+            after: Some(after),
+            limit: args.limit,
+        })?;
         answer.purchases.extend(page.purchases);
         answer.meta = page.meta;
     }
@@ -34,7 +40,9 @@ pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), Comm
         return Ok(());
     }
     if answer.purchases.is_empty() {
-        context.ui.status("No purchases yet; log the first one with `ellwand buy`.");
+        context
+            .ui
+            .status("No purchases yet; log the first one with `ellwand buy`.");
         return Ok(());
     }
     let shown = context.shown()?;
@@ -56,7 +64,9 @@ pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), Comm
     }
     context.ui.table(&table);
     if let Some(next) = &answer.meta.next {
-        context.ui.hint(format!("there are more: add --all, or --after {next}"));
+        context
+            .ui
+            .hint(format!("there are more: add --all, or --after {next}"));
     }
     Ok(())
 }

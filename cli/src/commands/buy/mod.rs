@@ -113,8 +113,19 @@ struct PurchaseFlags {
 
 impl PurchaseFlags {
     fn is_empty(&self) -> bool {
-        let Self { supplier, date, invoice, currency, rate, home_amount, note, lines, charges, file, really } =
-            self;
+        let Self {
+            supplier,
+            date,
+            invoice,
+            currency,
+            rate,
+            home_amount,
+            note,
+            lines,
+            charges,
+            file,
+            really,
+        } = self;
         let texts = [supplier, invoice, currency, rate, home_amount, note];
         let said = texts.into_iter().any(Option::is_some) || date.is_some() || file.is_some();
         !said && lines.is_empty() && charges.is_empty() && !really
@@ -125,7 +136,10 @@ impl PurchaseFlags {
         buy.supplier = self.supplier.or(buy.supplier);
         buy.date = self.date.or(buy.date);
         buy.invoice = self.invoice.or(buy.invoice);
-        buy.currency = self.currency.map(|code| code.to_uppercase()).or(buy.currency);
+        buy.currency = self
+            .currency
+            .map(|code| code.to_uppercase())
+            .or(buy.currency);
         if self.rate.is_some() || self.home_amount.is_some() {
             (buy.rate, buy.home_amount) = (self.rate, self.home_amount);
         }
@@ -142,7 +156,9 @@ impl PurchaseFlags {
 /// # Errors
 /// Exit 2 for flags and files that cannot be read; else as the call.
 pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let Some(verb) = args.verb else { return buy(args.purchase, context) };
+    let Some(verb) = args.verb else {
+        return buy(args.purchase, context);
+    };
     if !args.purchase.is_empty() {
         return Err(CommandError::usage_hint(
             "flags of a new purchase stand before another word of `ellwand buy`",

@@ -25,15 +25,28 @@ fn head(ui: &mut Ui<'_>, purchase: &Purchase) {
         (Some(name), None) => format!(" from {name}"),
         (None, _) => String::new(),
     };
-    let invoice = purchase.invoice.as_ref().map(|invoice| format!(", invoice {invoice}")).unwrap_or_default();
-    ui.heading(format!("{} of {}{supplier}{invoice}", purchase.purchase, purchase.date));
+    let invoice = purchase
+        .invoice
+        .as_ref()
+        .map(|invoice| format!(", invoice {invoice}"))
+        .unwrap_or_default();
+    ui.heading(format!(
+        "{} of {}{supplier}{invoice}",
+        purchase.purchase, purchase.date
+    ));
 }
 
 fn lines(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
     let (invoice, home) = (&purchase.currency, &purchase.home_currency);
     let foreign = invoice != home;
     let charged = purchase.charges.iter().any(|charge| !charge.late);
-    let mut columns = vec![left("lot"), left("pieces"), left("material"), right("paid for"), right("came")];
+    let mut columns = vec![
+        left("lot"),
+        left("pieces"),
+        left("material"),
+        right("paid for"),
+        right("came"),
+    ];
     columns.push(right(&format!("price {invoice}")));
     columns.push(right(&format!("with charges {invoice}")));
     columns.push(right(&format!("landed {home}")));
@@ -51,27 +64,65 @@ fn lines(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
             line.paid.clone().unwrap_or_default(),
             shown.amount(line.measured),
             line.price.clone(),
-            if charged || foreign { line.invoice_amount.clone() } else { String::new() },
+            if charged || foreign {
+                line.invoice_amount.clone()
+            } else {
+                String::new()
+            },
             minor_units(minor, digits),
         ]);
     }
-    let sum = if charged || foreign { purchase.invoice_total.as_str() } else { "" };
-    table.rule().row(["", "", "together", "", "", "", sum, &minor_units(total, digits)]);
+    let sum = if charged || foreign {
+        purchase.invoice_total.as_str()
+    } else {
+        ""
+    };
+    table.rule().row([
+        "",
+        "",
+        "together",
+        "",
+        "",
+        "",
+        sum,
+        &minor_units(total, digits),
+    ]);
     ui.table(&table);
     if foreign {
         let home_total = shown.value(purchase.invoice_home);
-        let rate = purchase.rate.as_ref().map(|rate| format!(" x {rate}")).unwrap_or_default();
-        ui.line(format!("{invoice} {}{rate} = {home} {home_total}", purchase.invoice_total));
+        let rate = purchase
+            .rate
+            .as_ref()
+            .map(|rate| format!(" x {rate}"))
+            .unwrap_or_default();
+        ui.line(format!(
+            "{invoice} {}{rate} = {home} {home_total}",
+            purchase.invoice_total
+        ));
     }
-    if purchase.charges.iter().any(|charge| charge.reclaimed == Some(true) && charge.currency == *invoice) {
+    if purchase
+        .charges
+        .iter()
+        .any(|charge| charge.reclaimed == Some(true) && charge.currency == *invoice)
+    {
         let (tax, cost) = (&purchase.reclaimed_total, &purchase.invoice_total);
-        ui.line(format!("beside them {invoice} {tax} of tax, which is reclaimed: not in the {cost}"));
+        ui.line(format!(
+            "beside them {invoice} {tax} of tax, which is reclaimed: not in the {cost}"
+        ));
     }
-    let late: Vec<Millionths> =
-        purchase.charges.iter().filter_map(|charge| charge.home).map(|home| home.0).collect();
+    let late: Vec<Millionths> = purchase
+        .charges
+        .iter()
+        .filter_map(|charge| charge.home)
+        .map(|home| home.0)
+        .collect();
     if let (false, Ok(late)) = (late.is_empty(), Millionths::sum(late)) {
         let (late, all) = (Micro(late), purchase.home_total);
-        ui.line(format!("late charges {home} {}, together {}", shown.value(late), shown.value(all)));
+        ui.line(format!(
+            "late charges {home} {}, together {}",
+            shown.value(late),
+            shown.value(all)
+        ));
     }
 }
 
@@ -79,9 +130,20 @@ fn charges(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
     if purchase.charges.is_empty() {
         return;
     }
-    let mut columns =
-        vec![left("no."), left("charge"), right("amount"), left(""), left("shared by"), left("")];
-    columns.extend(purchase.lines.iter().map(|line| right(&line.lot.to_string())));
+    let mut columns = vec![
+        left("no."),
+        left("charge"),
+        right("amount"),
+        left(""),
+        left("shared by"),
+        left(""),
+    ];
+    columns.extend(
+        purchase
+            .lines
+            .iter()
+            .map(|line| right(&line.lot.to_string())),
+    );
     let mut table = Table::new(columns);
     for (place, charge) in purchase.charges.iter().enumerate() {
         let mut row = vec![
@@ -102,21 +164,26 @@ fn charges(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
 /// When it came, and whether a tax is a cost and why.
 fn remark(shown: Shown, purchase: &Purchase, charge: &PurchaseCharge) -> String {
     let later = match charge.home.filter(|_| charge.late) {
-        Some(value) if charge.currency != purchase.home_currency => {
-            Some(format!("came later, {} {}", purchase.home_currency, shown.value(value)))
-        }
+        Some(value) if charge.currency != purchase.home_currency => Some(format!(
+            "came later, {} {}",
+            purchase.home_currency,
+            shown.value(value)
+        )),
         _ if charge.late => Some("came later".to_owned()),
         _ => None,
     };
-    let tax = charge.reclaimed.zip(charge.reclaim_by).map(|(reclaimed, by)| {
-        let what = if reclaimed { "reclaimed" } else { "a cost" };
-        match (by, charge.reclaim_from) {
-            (ReclaimBy::Charge, _) => format!("{what}: so typed"),
-            (ReclaimBy::Setting, Some(day)) => format!("{what}: set from {day} on"),
-            (ReclaimBy::Setting, None) => format!("{what}: so set"),
-            (ReclaimBy::Unset, _) => format!("{what}: nothing is set"),
-        }
-    });
+    let tax = charge
+        .reclaimed
+        .zip(charge.reclaim_by)
+        .map(|(reclaimed, by)| {
+            let what = if reclaimed { "reclaimed" } else { "a cost" };
+            match (by, charge.reclaim_from) {
+                (ReclaimBy::Charge, _) => format!("{what}: so typed"),
+                (ReclaimBy::Setting, Some(day)) => format!("{what}: set from {day} on"),
+                (ReclaimBy::Setting, None) => format!("{what}: so set"),
+                (ReclaimBy::Unset, _) => format!("{what}: nothing is set"),
+            }
+        });
     later.into_iter().chain(tax).collect::<Vec<_>>().join(", ")
 }
 

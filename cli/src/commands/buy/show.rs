@@ -16,7 +16,9 @@ pub struct Args {
 }
 
 pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let answer = context.call(&GetPurchase { purchase: args.purchase })?;
+    let answer = context.call(&GetPurchase {
+        purchase: args.purchase,
+    })?;
     if context.json(&answer)? {
         return Ok(());
     }

@@ -22,14 +22,22 @@ pub(super) enum Source {
 /// # Errors
 /// Exit 2: another ending, an unreadable file; for CSV the first line that cannot be read.
 pub(super) fn read(path: &Path) -> Result<Source, CommandError> {
-    match path.extension().and_then(|ending| ending.to_str()).map(str::to_lowercase).as_deref() {
+    match path
+        .extension()
+        .and_then(|ending| ending.to_str())
+        .map(str::to_lowercase)
+        .as_deref()
+    {
         Some("toml") => Ok(Source::Toml(TextFile::read(path)?)),
         Some("csv") => {
             let file = TextFile::read(path)?;
             let lines = csv_lines(&file)?;
             Ok(Source::Csv(file, lines))
         }
-        _ => Err(CommandError::usage(format!("{} is neither a .toml nor a .csv file", path.display()))),
+        _ => Err(CommandError::usage(format!(
+            "{} is neither a .toml nor a .csv file",
+            path.display()
+        ))),
     }
 }
 
@@ -77,13 +85,25 @@ impl Source {
 
     /// A refusal of the book, with its place when it names a field of the file.
     pub(super) fn locate(&self, error: CommandError) -> CommandError {
-        let CommandError::Problem { mut problem, repeat } = error else { return error };
+        let CommandError::Problem {
+            mut problem,
+            repeat,
+        } = error
+        else {
+            return error;
+        };
         let place = problem.field.as_deref().and_then(|field| self.place(field));
         if matches!(self, Self::Flags)
-            && let Some((list, _)) = problem.field.as_deref().and_then(|field| field.split_once(']'))
+            && let Some((list, _)) = problem
+                .field
+                .as_deref()
+                .and_then(|field| field.split_once(']'))
         {
-            problem.detail =
-                format!("{}: {}", spoken(&format!("{list}]")).trim_end_matches(", "), problem.detail);
+            problem.detail = format!(
+                "{}: {}",
+                spoken(&format!("{list}]")).trim_end_matches(", "),
+                problem.detail
+            );
         }
         if let Some((file, line)) = place {
             problem.detail = format!("{}, line {line}: {}", file.name, problem.detail);
@@ -96,8 +116,10 @@ impl Source {
             Self::Flags => None,
             Self::Toml(file) => file.line_of(field).map(|line| (file, line)),
             Self::Csv(file, lines) => {
-                let number =
-                    field.strip_prefix("line")?.split(['[', ']', '.']).find(|part| !part.is_empty())?;
+                let number = field
+                    .strip_prefix("line")?
+                    .split(['[', ']', '.'])
+                    .find(|part| !part.is_empty())?;
                 let (line, _) = lines.get(number.parse::<usize>().ok()?)?;
                 Some((file, *line))
             }
@@ -107,20 +129,38 @@ impl Source {
 
 /// `line[0].full_width` → `line 1, full-width`.
 fn spoken(field: &str) -> String {
-    let Some((list, rest)) = field.split_once('[') else { return field.replace('_', "-") };
-    let Some((number, rest)) = rest.split_once(']') else { return field.to_owned() };
-    let number = number.parse::<usize>().map_or(0, |number| number.saturating_add(1));
-    let rest = rest.trim_start_matches('.').trim_start_matches("material.").replace('_', "-");
+    let Some((list, rest)) = field.split_once('[') else {
+        return field.replace('_', "-");
+    };
+    let Some((number, rest)) = rest.split_once(']') else {
+        return field.to_owned();
+    };
+    let number = number
+        .parse::<usize>()
+        .map_or(0, |number| number.saturating_add(1));
+    let rest = rest
+        .trim_start_matches('.')
+        .trim_start_matches("material.")
+        .replace('_', "-");
     format!("{list} {number}, {rest}")
 }
 
 fn csv_lines(file: &TextFile) -> Result<Vec<(usize, LineInput)>, CommandError> {
     let header = file.text.lines().next().unwrap_or_default();
     // Spreadsheets of lands with a decimal comma write semicolons.
-    let delimiter = if header.contains(';') && !header.contains(',') { b';' } else { b',' };
-    let mut reader =
-        csv::ReaderBuilder::new().delimiter(delimiter).trim(csv::Trim::All).from_reader(file.text.as_bytes());
-    let names = reader.headers().map_err(|error| csv_fault(file, &error))?.clone();
+    let delimiter = if header.contains(';') && !header.contains(',') {
+        b';'
+    } else {
+        b','
+    };
+    let mut reader = csv::ReaderBuilder::new()
+        .delimiter(delimiter)
+        .trim(csv::Trim::All)
+        .from_reader(file.text.as_bytes());
+    let names = reader
+        .headers()
+        .map_err(|error| csv_fault(file, &error))?
+        .clone();
     let keys = line::keys();
     let mut lines = Vec::new();
     for record in reader.records() {
@@ -131,7 +171,8 @@ fn csv_lines(file: &TextFile) -> Result<Vec<(usize, LineInput)>, CommandError> {
         }
         let pairs = Pairs::from_columns(names.iter().zip(record.iter()), &keys);
         let read = pairs.map_err(|error| file.fault(1, &error.to_string()))?;
-        let line = line::from_pairs(read).map_err(|error| file.fault(number, &error.to_string()))?;
+        let line =
+            line::from_pairs(read).map_err(|error| file.fault(number, &error.to_string()))?;
         lines.push((number, line));
     }
     if lines.is_empty() {
@@ -145,18 +186,25 @@ fn csv_lines(file: &TextFile) -> Result<Vec<(usize, LineInput)>, CommandError> {
 
 /// The line of a record. The reader's own count stands before the empty lines that it skips.
 fn line_of(file: &TextFile, place: Option<&csv::Position>) -> usize {
-    let start = place.map_or(0, |place| usize::try_from(place.byte()).unwrap_or(usize::MAX));
+    let start = place.map_or(0, |place| {
+        usize::try_from(place.byte()).unwrap_or(usize::MAX)
+    });
     let rest = file.text.get(start..).unwrap_or_default();
-    let skipped = rest.len().saturating_sub(rest.trim_start_matches(['\r', '\n']).len());
+    let skipped = rest
+        .len()
+        .saturating_sub(rest.trim_start_matches(['\r', '\n']).len());
     file.line_at(start.saturating_add(skipped))
 }
 
 fn csv_fault(file: &TextFile, error: &csv::Error) -> CommandError {
     let line = line_of(file, error.position());
     match error.kind() {
-        csv::ErrorKind::UnequalLengths { expected_len, len, .. } => {
-            file.fault(line, &format!("it has {len} values, the header has {expected_len}"))
-        }
+        csv::ErrorKind::UnequalLengths {
+            expected_len, len, ..
+        } => file.fault(
+            line,
+            &format!("it has {len} values, the header has {expected_len}"),
+        ),
         _ => file.fault(line, &error.to_string()),
     }
 }
@@ -166,7 +214,10 @@ mod tests {
     use super::*;
 
     fn lines(text: &str) -> Result<Vec<(usize, LineInput)>, String> {
-        let file = TextFile { name: "lines.csv".to_owned(), text: text.to_owned() };
+        let file = TextFile {
+            name: "lines.csv".to_owned(),
+            text: text.to_owned(),
+        };
         csv_lines(&file).map_err(|error| error.message())
     }
 
@@ -180,7 +231,13 @@ mod tests {
             .iter()
             .map(|(line, input)| (*line, input.material.name.clone().unwrap_or_default()))
             .collect();
-        assert_eq!(found, [(2, "horn buttons".to_owned()), (4, "tape, black".to_owned())]);
+        assert_eq!(
+            found,
+            [
+                (2, "horn buttons".to_owned()),
+                (4, "tape, black".to_owned())
+            ]
+        );
         assert_eq!(read[1].1.material.sheet.size, None);
     }
 
@@ -205,7 +262,11 @@ mod tests {
                 .expect_err("unknown")
                 .starts_with("lines.csv, line 1: \"stuff\" is not a key here")
         );
-        assert!(lines("material,price\n").expect_err("empty").contains("no lines below its header"));
+        assert!(
+            lines("material,price\n")
+                .expect_err("empty")
+                .contains("no lines below its header")
+        );
     }
 
     #[test]

@@ -26,19 +26,33 @@ pub(super) fn show(ui: &mut Ui<'_>, shown: Shown, garment: GarmentCode, need: &N
         ui.blank();
         ui.table(&lots(need));
     }
-    let Some(first) = need.near.first() else { return };
+    let Some(first) = need.near.first() else {
+        return;
+    };
     ui.blank();
     ui.heading("Nearly right (nothing of it is promised until the need says so)");
     ui.table(&table(shown, &need.near));
     let text = quoted(&need_text::of(&first.need));
-    ui.hint(format!("take {} with: ellwand garment edit {garment} --need {text}", first.lot));
+    ui.hint(format!(
+        "take {} with: ellwand garment edit {garment} --need {text}",
+        first.lot
+    ));
 }
 
 fn lots(need: &NeedCandidates) -> Table {
-    let mut table =
-        Table::new([left("lot"), left("material"), right("free"), right("missing"), right("pieces")]);
+    let mut table = Table::new([
+        left("lot"),
+        left("material"),
+        right("free"),
+        right("missing"),
+        right("pieces"),
+    ]);
     for lot in &need.lots {
-        let missing = if lot.missing == 0 { String::new() } else { lot.missing.to_string() };
+        let missing = if lot.missing == 0 {
+            String::new()
+        } else {
+            lot.missing.to_string()
+        };
         table.row([
             lot.lot.to_string(),
             lot.name.clone(),

@@ -19,13 +19,22 @@ pub struct Args {
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    context.confirm(&format!("Erase the name and note of {} for good?", args.customer))?;
-    let act = EraseCustomer { id: context.new_id(), customer: args.customer };
+    context.confirm(&format!(
+        "Erase the name and note of {} for good?",
+        args.customer
+    ))?;
+    let act = EraseCustomer {
+        id: context.new_id(),
+        customer: args.customer,
+    };
     let answer = context.call(&act)?;
     if context.json(&answer)? {
         return Ok(());
     }
-    context.ui.status(format!("Erased the name of {}; the book knows it by its code.", answer.customer));
+    context.ui.status(format!(
+        "Erased the name of {}; the book knows it by its code.",
+        answer.customer
+    ));
     context.ui.notes(&answer.notes);
     Ok(())
 }

@@ -44,7 +44,9 @@ pub fn run(_: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> 
         fs::write(folder.path().join(name), text).map_err(CommandError::Output)?;
     }
     let mut environment = environment(context.environment(), folder.path());
-    let units = context.typed_units().map(|units| ["--units".to_owned(), units.to_string()]);
+    let units = context
+        .typed_units()
+        .map(|units| ["--units".to_owned(), units.to_string()]);
     if !context.is_json() {
         screen::opening(context.ui, &story);
     }
@@ -53,7 +55,9 @@ pub fn run(_: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> 
         if let Some(now) = step.now {
             environment.now = Some(Ok(now));
         }
-        let args = arguments(step, folder.path())?.into_iter().chain(units.iter().flatten().cloned());
+        let args = arguments(step, folder.path())?
+            .into_iter()
+            .chain(units.iter().flatten().cloned());
         let (exit, output) = perform(args, &environment);
         if !context.is_json() {
             screen::step(context.ui, step, &output);
@@ -61,7 +65,12 @@ pub fn run(_: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> 
         if exit != step.expect_exit {
             return Err(strayed(step, exit, &output));
         }
-        done.push(Shown { title: &step.title, command: &step.command, exit, output });
+        done.push(Shown {
+            title: &step.title,
+            command: &step.command,
+            exit,
+            output,
+        });
     }
     if context.json(&done)? {
         return Ok(());
@@ -70,7 +79,9 @@ pub fn run(_: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> 
         "Ran {} on a throw-away book, which is gone now.",
         counted(story.steps.len(), "command")
     ));
-    context.ui.hint("begin your own with ellwand buy, and see ellwand --help");
+    context
+        .ui
+        .hint("begin your own with ellwand buy, and see ellwand --help");
     Ok(())
 }
 
@@ -93,11 +104,15 @@ fn environment(outer: &Environment, folder: &Path) -> Environment {
 /// The words of a step's command; names of seed files become their paths.
 fn arguments(step: &Step, folder: &Path) -> Result<Vec<String>, CommandError> {
     let words = words::split(&step.command).map_err(|error| fault(step, &error))?;
-    let placed = words.into_iter().map(|word| match FILES.iter().any(|(name, _)| *name == word) {
-        true => folder.join(&word).display().to_string(),
-        false => word,
-    });
-    Ok(std::iter::once("ellwand".to_owned()).chain(placed).collect())
+    let placed = words
+        .into_iter()
+        .map(|word| match FILES.iter().any(|(name, _)| *name == word) {
+            true => folder.join(&word).display().to_string(),
+            false => word,
+        });
+    Ok(std::iter::once("ellwand".to_owned())
+        .chain(placed)
+        .collect())
 }
 
 /// Writes both streams to one place, in the order of the writing.
@@ -115,17 +130,36 @@ impl std::io::Write for Joined<'_> {
 
 fn perform(args: impl Iterator<Item = String>, environment: &Environment) -> (u8, String) {
     let buffer = RefCell::new(Vec::new());
-    let exit = crate::run(args.map(OsString::from), environment, &mut Joined(&buffer), &mut Joined(&buffer));
-    (exit, String::from_utf8_lossy(&buffer.into_inner()).into_owned())
+    let exit = crate::run(
+        args.map(OsString::from),
+        environment,
+        &mut Joined(&buffer),
+        &mut Joined(&buffer),
+    );
+    (
+        exit,
+        String::from_utf8_lossy(&buffer.into_inner()).into_owned(),
+    )
 }
 
 fn strayed(step: &Step, exit: u8, output: &str) -> CommandError {
     let expected = step.expect_exit;
-    let last = output.lines().rev().find(|line| line.starts_with("error: ")).unwrap_or_default();
-    fault(step, &format!("it ended with exit code {exit}, not {expected} {last}"))
+    let last = output
+        .lines()
+        .rev()
+        .find(|line| line.starts_with("error: "))
+        .unwrap_or_default();
+    fault(
+        step,
+        &format!("it ended with exit code {exit}, not {expected} {last}"),
+    )
 }
 
 fn fault(step: &Step, message: &str) -> CommandError {
-    let detail = format!("the demo stopped at \"{}\": {}", step.command.trim(), message.trim());
+    let detail = format!(
+        "the demo stopped at \"{}\": {}",
+        step.command.trim(),
+        message.trim()
+    );
     Problem::new(ProblemType::WrongState, detail).into()
 }

@@ -6,10 +6,22 @@ use serde::Deserialize;
 
 /// Files that the story's commands read, by name.
 pub const FILES: &[(&str, &str)] = &[
-    ("purchase-abroad.toml", include_str!("../../../../seeds/purchase-abroad.toml")),
-    ("purchase-haberdashery.csv", include_str!("../../../../seeds/purchase-haberdashery.csv")),
-    ("plan-jacket.toml", include_str!("../../../../seeds/plan-jacket.toml")),
-    ("plan-aprons.toml", include_str!("../../../../seeds/plan-aprons.toml")),
+    (
+        "purchase-abroad.toml",
+        include_str!("../../../../seeds/purchase-abroad.toml"),
+    ),
+    (
+        "purchase-haberdashery.csv",
+        include_str!("../../../../seeds/purchase-haberdashery.csv"),
+    ),
+    (
+        "plan-jacket.toml",
+        include_str!("../../../../seeds/plan-jacket.toml"),
+    ),
+    (
+        "plan-aprons.toml",
+        include_str!("../../../../seeds/plan-aprons.toml"),
+    ),
 ];
 
 /// The story.
@@ -49,8 +61,9 @@ impl Story {
     /// # Errors
     /// A story that cannot be read, a fault of the program.
     pub fn read() -> Result<Self, CommandError> {
-        toml::from_str(include_str!("../../../../seeds/demo.toml"))
-            .map_err(|error| CommandError::usage(format!("seeds/demo.toml cannot be read: {error}")))
+        toml::from_str(include_str!("../../../../seeds/demo.toml")).map_err(|error| {
+            CommandError::usage(format!("seeds/demo.toml cannot be read: {error}"))
+        })
     }
 }
 
@@ -65,7 +78,12 @@ mod tests {
         for step in Story::read().expect("the story").steps {
             let words = super::super::words::split(&step.command).expect("closed quotes");
             let parsed = Cli::try_parse_from(std::iter::once("ellwand".to_owned()).chain(words));
-            assert!(parsed.is_ok(), "{}: {}", step.command, parsed.expect_err("an error"));
+            assert!(
+                parsed.is_ok(),
+                "{}: {}",
+                step.command,
+                parsed.expect_err("an error")
+            );
         }
     }
 

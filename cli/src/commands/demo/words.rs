@@ -22,7 +22,11 @@ pub fn split(command: &str) -> Result<Vec<String>, String> {
         }
     }
     words.extend(word);
-    if quote.is_some() { Err("a quote is not closed".to_owned()) } else { Ok(words) }
+    if quote.is_some() {
+        Err("a quote is not closed".to_owned())
+    } else {
+        Ok(words)
+    }
 }
 
 #[cfg(test)]
@@ -31,9 +35,19 @@ mod tests {
 
     #[test]
     fn quotes_hold_spaces_and_a_backslash_joins_lines() {
-        let words =
-            split("buy --supplier 'Quay Shop' \\\n  --line 'a=b c' --width=60\"\"").expect("closed quotes");
-        assert_eq!(words, ["buy", "--supplier", "Quay Shop", "--line", "a=b c", "--width=60"]);
+        let words = split("buy --supplier 'Quay Shop' \\\n  --line 'a=b c' --width=60\"\"")
+            .expect("closed quotes");
+        assert_eq!(
+            words,
+            [
+                "buy",
+                "--supplier",
+                "Quay Shop",
+                "--line",
+                "a=b c",
+                "--width=60"
+            ]
+        );
     }
 
     #[test]

@@ -34,13 +34,22 @@ pub struct Args {
 /// Why it ended without its result.
 pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
     let cut_material = destination(args.cut_material.clone(), &args.returned)?;
-    let act = CancelGarment { id: context.new_id(), garment: args.garment, cut_material, date: args.date };
+    let act = CancelGarment {
+        id: context.new_id(),
+        garment: args.garment,
+        cut_material,
+        date: args.date,
+    };
     let garment = context.call(&act)?;
     if context.json(&garment)? {
         return Ok(());
     }
     screen::garment(context, &garment)?;
-    context.ui.status(format!("Cancelled {}, {}.", garment.garment, screen::title(&garment)));
+    context.ui.status(format!(
+        "Cancelled {}, {}.",
+        garment.garment,
+        screen::title(&garment)
+    ));
     Ok(())
 }
 
@@ -55,9 +64,9 @@ fn destination(
             "name the cut and the length that is left, for example --return B12=0.50m",
         )),
         Some(CutMaterial::Shelf(_)) => Ok(Some(CutMaterial::Shelf(returned.to_vec()))),
-        _ if !returned.is_empty() => {
-            Err(CommandError::usage("--return goes with --cut-material shelf, not with another destination"))
-        }
+        _ if !returned.is_empty() => Err(CommandError::usage(
+            "--return goes with --cut-material shelf, not with another destination",
+        )),
         other => Ok(other),
     }
 }
@@ -67,19 +76,24 @@ fn cut_material(text: &str) -> Result<CutMaterial, PairsError> {
     match text.split_once('=') {
         None if text == "loss" => Ok(CutMaterial::Loss),
         None if text == "shelf" => Ok(CutMaterial::Shelf(Vec::new())),
-        Some(("garment", code)) => {
-            code.parse().map(CutMaterial::Garment).map_err(|error| PairsError::new(format!("{error}")))
-        }
-        _ => {
-            Err(PairsError::new(format!("\"{text}\" is not a destination; it is loss, garment=G7 or shelf")))
-        }
+        Some(("garment", code)) => code
+            .parse()
+            .map(CutMaterial::Garment)
+            .map_err(|error| PairsError::new(format!("{error}"))),
+        _ => Err(PairsError::new(format!(
+            "\"{text}\" is not a destination; it is loss, garment=G7 or shelf"
+        ))),
     }
 }
 
 /// Reads `B12=0.50m`, `B12=0.50m x 40cm` or `B12=3`.
 fn returned(text: &str) -> Result<ReturnedLength, PairsError> {
     let fault = |error: &dyn std::fmt::Display| PairsError::new(error.to_string());
-    let example = || PairsError::new(format!("\"{text}\" is not a cut and a length, for example B12=0.50m"));
+    let example = || {
+        PairsError::new(format!(
+            "\"{text}\" is not a cut and a length, for example B12=0.50m"
+        ))
+    };
     let (booking, amount) = text.split_once('=').ok_or_else(example)?;
     let (amount, width) = match typed::by_times(amount) {
         Some((length, width)) => (length, Some(width.parse().map_err(|error| fault(&error))?)),
@@ -87,7 +101,11 @@ fn returned(text: &str) -> Result<ReturnedLength, PairsError> {
     };
     let amount = typed::length_or_count(amount).map_err(PairsError::new)?;
     let booking = booking.parse().map_err(|error| fault(&error))?;
-    Ok(ReturnedLength { booking, amount, width })
+    Ok(ReturnedLength {
+        booking,
+        amount,
+        width,
+    })
 }
 
 #[cfg(test)]
@@ -96,14 +114,26 @@ mod tests {
 
     #[test]
     fn a_return_names_a_cut_and_a_length_a_panel_or_a_count() {
-        let read =
-            |text| returned(text).map(|r| (r.booking.get(), r.amount, r.width.map(|w| w.value().get())));
+        let read = |text| {
+            returned(text).map(|r| (r.booking.get(), r.amount, r.width.map(|w| w.value().get())))
+        };
         assert_eq!(read("B12=0.50m"), Ok((12, "0.50m".to_owned(), None)));
-        assert_eq!(read("b12=0.50m x 40cm"), Ok((12, "0.50m".to_owned(), Some(400_000))));
+        assert_eq!(
+            read("b12=0.50m x 40cm"),
+            Ok((12, "0.50m".to_owned(), Some(400_000)))
+        );
         assert_eq!(read("B14=3"), Ok((14, "3".to_owned(), None)));
-        assert!(read("B12=0.50").expect_err("no unit").to_string().contains("needs a unit"));
         assert!(
-            read("G12=0.50m").expect_err("a garment").to_string().contains("is not the code of a booking")
+            read("B12=0.50")
+                .expect_err("no unit")
+                .to_string()
+                .contains("needs a unit")
+        );
+        assert!(
+            read("G12=0.50m")
+                .expect_err("a garment")
+                .to_string()
+                .contains("is not the code of a booking")
         );
         assert!(read("0.50m").is_err());
     }
@@ -111,14 +141,20 @@ mod tests {
     #[test]
     fn cut_material_goes_to_a_loss_a_garment_or_the_shelf() {
         assert_eq!(cut_material("loss"), Ok(CutMaterial::Loss));
-        assert_eq!(cut_material("garment=G7"), Ok(CutMaterial::Garment(GarmentCode::new(7))));
+        assert_eq!(
+            cut_material("garment=G7"),
+            Ok(CutMaterial::Garment(GarmentCode::new(7)))
+        );
         assert!(cut_material("bin").is_err() && cut_material("garment=L7").is_err());
     }
 
     #[test]
     fn lengths_go_back_to_the_shelf_only() {
         let length = returned("B12=0.50m").expect("a return");
-        let shelf = destination(Some(CutMaterial::Shelf(Vec::new())), std::slice::from_ref(&length));
+        let shelf = destination(
+            Some(CutMaterial::Shelf(Vec::new())),
+            std::slice::from_ref(&length),
+        );
         assert!(matches!(shelf, Ok(Some(CutMaterial::Shelf(list))) if list == [length.clone()]));
         assert!(destination(Some(CutMaterial::Shelf(Vec::new())), &[]).is_err());
         assert!(destination(Some(CutMaterial::Loss), &[length]).is_err());

@@ -10,7 +10,9 @@ use ellwand_domain::code::GarmentCode;
 ///
 /// Needs with their parts, operations and seams are copied; planned minutes follow the count in proportion, rounded up.
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Example:\n  ellwand garment copy G5 --for \"the harbour master\" --due 2026-11-20")]
+#[command(
+    after_help = "Example:\n  ellwand garment copy G5 --for \"the harbour master\" --due 2026-11-20"
+)]
 pub struct Args {
     /// Which
     garment: GarmentCode,

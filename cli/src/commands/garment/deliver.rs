@@ -22,12 +22,20 @@ pub struct Args {
 /// # Errors
 /// Why it ended without its result.
 pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let act = DeliverGarment { id: context.new_id(), garment: args.garment, date: args.date };
+    let act = DeliverGarment {
+        id: context.new_id(),
+        garment: args.garment,
+        date: args.date,
+    };
     let garment = context.call(&act)?;
     if context.json(&garment)? {
         return Ok(());
     }
     screen::summary(context, &garment)?;
-    context.ui.status(format!("Delivered {}, {}.", garment.garment, screen::title(&garment)));
+    context.ui.status(format!(
+        "Delivered {}, {}.",
+        garment.garment,
+        screen::title(&garment)
+    ));
     Ok(())
 }

@@ -21,10 +21,12 @@ use ellwand_domain::{
 /// A need, operation or seam of the same name is put in the place of the former one. Promises are looked at again:
 /// those that no longer fit are broken, and said.
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Examples:\n  ellwand garment edit G5 --due 2026-11-02\n  \
+#[command(
+    after_help = "Examples:\n  ellwand garment edit G5 --due 2026-11-02\n  \
     ellwand garment edit G5 --need 'role=lining,kind=cloth,length=1.70m,width=140cm,preparation=none'\n  \
     ellwand garment edit G5 --drop-need buttons\n  \
-    ellwand garment edit G5 --seam 'name=hem,length=1.40m,stitch=301,per-cm=4,thickness=1.2mm'")]
+    ellwand garment edit G5 --seam 'name=hem,length=1.40m,stitch=301,per-cm=4,thickness=1.2mm'"
+)]
 #[group(id = "change", required = true, multiple = true, args = ["name", "due", "need", "drop_need", "operation", "drop_operation", "seam",
     "drop_seam", "seam_ends", "seam_waste"])]
 pub struct Args {
@@ -95,6 +97,10 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
         return Ok(());
     }
     screen::garment(context, &garment)?;
-    context.ui.status(format!("Changed the plan of {}, {}.", garment.garment, screen::title(&garment)));
+    context.ui.status(format!(
+        "Changed the plan of {}, {}.",
+        garment.garment,
+        screen::title(&garment)
+    ));
     Ok(())
 }

@@ -18,7 +18,9 @@ use ellwand_domain::{code::GarmentCode, setting::EstimateBasis};
 /// have it, else all; the 50 newest at most. Minutes of mistakes, faulty cloth and customers' changes are left out, and a
 /// batch counts once. Where no garment has it, the usual operation's typical time is taken, else the plan's own.
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Examples:\n  ellwand garment estimate G5\n  ellwand garment estimate G5 --apply")]
+#[command(
+    after_help = "Examples:\n  ellwand garment estimate G5\n  ellwand garment estimate G5 --apply"
+)]
 pub struct Args {
     /// Which
     garment: GarmentCode,
@@ -35,7 +37,9 @@ pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
     if args.apply {
         return apply(args.garment, context);
     }
-    let answer = context.call(&GetEstimates { garment: args.garment })?;
+    let answer = context.call(&GetEstimates {
+        garment: args.garment,
+    })?;
     if !context.json(&answer)? {
         show(context, &answer);
     }
@@ -45,7 +49,11 @@ pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
 /// Plans the likely minutes, for the plan as it was read.
 fn apply(garment: GarmentCode, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
     let act = if let Some(sent) = context.sent_before::<EditGarment>()? {
-        EditGarment { id: context.new_id(), garment, ..sent }
+        EditGarment {
+            id: context.new_id(),
+            garment,
+            ..sent
+        }
     } else {
         let plan = context.call(&GetGarment { garment })?;
         let answer = context.call(&GetEstimates { garment })?;
@@ -55,7 +63,9 @@ fn apply(garment: GarmentCode, context: &mut Context<'_, '_>) -> Result<(), Comm
         let operations = changes(&plan, &answer)?;
         if operations.is_empty() {
             if !context.json(&plan)? && !plan.operations.is_empty() {
-                context.ui.status(format!("The plan of {garment} has these minutes already."));
+                context
+                    .ui
+                    .status(format!("The plan of {garment} has these minutes already."));
             }
             return Ok(());
         }
@@ -81,7 +91,9 @@ fn apply(garment: GarmentCode, context: &mut Context<'_, '_>) -> Result<(), Comm
     }
     context.ui.blank();
     screen::garment(context, &changed)?;
-    context.ui.status(format!("Planned the likely minutes of {garment}."));
+    context
+        .ui
+        .status(format!("Planned the likely minutes of {garment}."));
     Ok(())
 }
 
@@ -89,8 +101,13 @@ fn apply(garment: GarmentCode, context: &mut Context<'_, '_>) -> Result<(), Comm
 fn changes(plan: &Garment, answer: &Estimates) -> Result<Vec<OperationInput>, CommandError> {
     let mut changes = Vec::new();
     for planned in &plan.operations {
-        let estimate = answer.operations.iter().find(|estimate| estimate.operation == planned.name);
-        let Some(minutes) = estimate.map(|estimate| estimate.batch_minutes) else { continue };
+        let estimate = answer
+            .operations
+            .iter()
+            .find(|estimate| estimate.operation == planned.name);
+        let Some(minutes) = estimate.map(|estimate| estimate.batch_minutes) else {
+            continue;
+        };
         if minutes != planned.planned_minutes {
             changes.push(OperationInput {
                 name: planned.name.clone(),
@@ -108,16 +125,35 @@ fn changes(plan: &Garment, answer: &Estimates) -> Result<Vec<OperationInput>, Co
 }
 
 fn show(context: &mut Context<'_, '_>, answer: &Estimates) {
-    let Estimates { garment, count, operations, .. } = answer;
+    let Estimates {
+        garment,
+        count,
+        operations,
+        ..
+    } = answer;
     if operations.is_empty() {
-        context.ui.status(format!("The plan of {garment} has no operations."));
+        context
+            .ui
+            .status(format!("The plan of {garment} has no operations."));
         return;
     }
-    let batch = |of: i64| if *count == 1 { String::new() } else { minutes(of) };
+    let batch = |of: i64| {
+        if *count == 1 {
+            String::new()
+        } else {
+            minutes(of)
+        }
+    };
     let all = format!("for all {count}");
     let some = |value: Option<i64>| value.map(minutes).unwrap_or_default();
-    let columns =
-        [left("operation"), right("low"), right("likely"), right("high"), right(&all), left("from")];
+    let columns = [
+        left("operation"),
+        right("low"),
+        right("likely"),
+        right("high"),
+        right(&all),
+        left("from"),
+    ];
     let mut table = Table::new(columns);
     for of in operations {
         table.row([
@@ -143,6 +179,10 @@ fn source(of: &OperationEstimate) -> String {
         EstimateBasis::LikeGarments => "like garments",
         EstimateBasis::AllGarments => "of all garments",
     };
-    let few = if of.low_minutes.is_none() { ": too few for a range" } else { "" };
+    let few = if of.low_minutes.is_none() {
+        ": too few for a range"
+    } else {
+        ""
+    };
     format!("{} {word}{few}", of.past)
 }

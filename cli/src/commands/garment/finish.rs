@@ -52,7 +52,14 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
         return Ok(());
     }
     screen::summary(context, &garment)?;
-    context.ui.status(format!("Finished {}, {}.", garment.garment, screen::title(&garment)));
-    context.ui.hint(format!("see what it cost with ellwand cost {}", garment.garment));
+    context.ui.status(format!(
+        "Finished {}, {}.",
+        garment.garment,
+        screen::title(&garment)
+    ));
+    context.ui.hint(format!(
+        "see what it cost with ellwand cost {}",
+        garment.garment
+    ));
     Ok(())
 }

@@ -10,7 +10,9 @@ use ellwand_domain::setting::GarmentState;
 
 /// List garments, newest first
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Examples:\n  ellwand garment list\n  ellwand garment list --state cut-into")]
+#[command(
+    after_help = "Examples:\n  ellwand garment list\n  ellwand garment list --state cut-into"
+)]
 pub struct Args {
     /// Only in this state: planned, cut-into, finished, delivered, cancelled
     #[arg(long)]
@@ -28,7 +30,11 @@ pub struct Args {
 /// # Errors
 /// Why it ended without its result.
 pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let act = ListGarments { state: args.state, after: args.after.clone(), limit: args.limit };
+    let act = ListGarments {
+        state: args.state,
+        after: args.after.clone(),
+        limit: args.limit,
+    };
     let page = context.call(&act)?;
     if context.json(&page)? {
         return Ok(());
@@ -38,7 +44,14 @@ pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
         context.ui.hint("plan one with ellwand garment plan");
         return Ok(());
     }
-    let columns = [left("garment"), left("name"), right("count"), left("for"), left("due"), left("state")];
+    let columns = [
+        left("garment"),
+        left("name"),
+        right("count"),
+        left("for"),
+        left("due"),
+        left("state"),
+    ];
     let mut table = Table::new(columns);
     for garment in &page.garments {
         table.row([
@@ -52,7 +65,9 @@ pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
     }
     context.ui.table(&table);
     if let Some(next) = &page.meta.next {
-        context.ui.hint(format!("there are more: ellwand garment list --after {next}"));
+        context.ui.hint(format!(
+            "there are more: ellwand garment list --after {next}"
+        ));
     }
     Ok(())
 }

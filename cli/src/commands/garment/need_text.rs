@@ -5,7 +5,8 @@ use ellwand_contract::garments::NeedInput;
 /// `role=buttons,kind=trim,count=6,size=24L`: every key that a need of trims may have.
 pub fn of(need: &NeedInput) -> String {
     let mut pairs = vec![pair("role", &need.role)];
-    let mut add = |key: &str, value: Option<String>| pairs.extend(value.map(|value| pair(key, &value)));
+    let mut add =
+        |key: &str, value: Option<String>| pairs.extend(value.map(|value| pair(key, &value)));
     add("kind", need.kind.map(|kind| kind.to_string()));
     add("count", need.count.map(|count| count.to_string()));
     add("length", need.length.clone());
@@ -14,7 +15,10 @@ pub fn of(need: &NeedInput) -> String {
     add("colour", need.colour.clone());
     add("material", need.material.clone());
     add("lot", need.lot.map(|lot| lot.to_string()));
-    add("same-lot-as", need.same_lot_as.map(|garment| garment.to_string()));
+    add(
+        "same-lot-as",
+        need.same_lot_as.map(|garment| garment.to_string()),
+    );
     add("fibre", need.fibre.clone());
     add("matching", need.matching.then(|| "yes".to_owned()));
     add("mixing", need.mixing.then(|| "yes".to_owned()));
@@ -25,7 +29,11 @@ pub fn of(need: &NeedInput) -> String {
 
 /// A value with a comma or a quote in it stands in double quotes.
 fn pair(key: &str, value: &str) -> String {
-    if value.contains(',') { format!("{key}=\"{value}\"") } else { format!("{key}={value}") }
+    if value.contains(',') {
+        format!("{key}=\"{value}\"")
+    } else {
+        format!("{key}={value}")
+    }
 }
 
 #[cfg(test)]

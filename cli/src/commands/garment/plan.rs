@@ -113,7 +113,10 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
     let garment = match &args.file {
         Some(path) => {
             let file = PlanFile::read(path)?;
-            let act = PlanGarment { id, ..file.plan.clone() };
+            let act = PlanGarment {
+                id,
+                ..file.plan.clone()
+            };
             context.call(&act).map_err(|error| file.locate(error))?
         }
         None => context.call(&typed_plan(args, id, context)?)?,
@@ -122,12 +125,20 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
         return Ok(());
     }
     screen::garment(context, &garment)?;
-    context.ui.status(format!("Planned {}, {}.", garment.garment, screen::title(&garment)));
+    context.ui.status(format!(
+        "Planned {}, {}.",
+        garment.garment,
+        screen::title(&garment)
+    ));
     Ok(())
 }
 
 /// The plan of the flags, or of the answers to questions.
-fn typed_plan(args: Args, id: Uuid, context: &Context<'_, '_>) -> Result<PlanGarment, CommandError> {
+fn typed_plan(
+    args: Args,
+    id: Uuid,
+    context: &Context<'_, '_>,
+) -> Result<PlanGarment, CommandError> {
     let Some(name) = args.name else {
         if context.may_ask() {
             return prompts::plan(id);

@@ -44,8 +44,18 @@ impl PlanFile {
 
 /// A refusal of the book, with its line when it names a field of the file.
 pub fn locate(file: &TextFile, error: CommandError) -> CommandError {
-    let CommandError::Problem { mut problem, repeat } = error else { return error };
-    if let Some(line) = problem.field.as_deref().and_then(|field| file.line_of(field)) {
+    let CommandError::Problem {
+        mut problem,
+        repeat,
+    } = error
+    else {
+        return error;
+    };
+    if let Some(line) = problem
+        .field
+        .as_deref()
+        .and_then(|field| file.line_of(field))
+    {
         problem.detail = format!("{}, line {line}: {}", file.name, problem.detail);
     }
     CommandError::Problem { problem, repeat }
@@ -58,12 +68,16 @@ pub fn locate(file: &TextFile, error: CommandError) -> CommandError {
 pub fn check_needs(file: &TextFile, place: &str, needs: &[NeedInput]) -> Result<(), CommandError> {
     for (index, need) in needs.iter().enumerate() {
         if let Err((key, message)) = check(need) {
-            let line = file.line_of(&format!("{place}[{index}].{key}")).unwrap_or(1);
+            let line = file
+                .line_of(&format!("{place}[{index}].{key}"))
+                .unwrap_or(1);
             return Err(file.fault(line, &format!("{key}: {message}")));
         }
         for (number, part) in need.parts.iter().enumerate() {
             if let Err((key, message)) = check_part(part) {
-                let line = file.line_of(&format!("{place}[{index}].part[{number}].{key}")).unwrap_or(1);
+                let line = file
+                    .line_of(&format!("{place}[{index}].part[{number}].{key}"))
+                    .unwrap_or(1);
                 return Err(file.fault(line, &format!("{key}: {message}")));
             }
         }
@@ -83,7 +97,11 @@ fn check_seams(file: &TextFile, seams: &[SeamInput]) -> Result<(), CommandError>
 
 /// Reads every typed quantity of a need, so that a forgotten unit is found before anything is sent.
 fn check(need: &NeedInput) -> Result<(), Fault> {
-    let lengths = [("length", &need.length), ("width", &need.width), ("longest_part", &need.longest_part)];
+    let lengths = [
+        ("length", &need.length),
+        ("width", &need.width),
+        ("longest_part", &need.longest_part),
+    ];
     for (key, text) in lengths {
         read_as::<Micrometres>(key, text.as_deref())?;
     }
@@ -107,7 +125,11 @@ fn check_part(part: &PartInput) -> Result<(), Fault> {
 }
 
 fn read_as<T: FromStr<Err: Display>>(key: &'static str, text: Option<&str>) -> Result<(), Fault> {
-    text.map_or(Ok(()), |text| typed::checked::<T>(text).map(drop).map_err(|error| (key, error)))
+    text.map_or(Ok(()), |text| {
+        typed::checked::<T>(text)
+            .map(drop)
+            .map_err(|error| (key, error))
+    })
 }
 
 #[cfg(test)]
@@ -118,41 +140,68 @@ mod tests {
     const HEAD: &str = "name = \"coat\"\n\n[[need]]\nrole = \"shell\"\nkind = \"cloth\"\n";
 
     fn parse(rest: &str) -> Result<PlanFile, String> {
-        let file = TextFile { name: "plan.toml".to_owned(), text: format!("{HEAD}{rest}") };
+        let file = TextFile {
+            name: "plan.toml".to_owned(),
+            text: format!("{HEAD}{rest}"),
+        };
         PlanFile::parse(file).map_err(|error| error.message())
     }
 
     #[test]
     fn a_plan_is_the_request_in_toml() {
-        let plan = parse("length = \"2.60m\"\nwidth = \"140cm\"\n").expect("a plan").plan;
-        assert_eq!((plan.name.as_str(), plan.count, plan.needs.len()), ("coat", 1, 1));
+        let plan = parse("length = \"2.60m\"\nwidth = \"140cm\"\n")
+            .expect("a plan")
+            .plan;
+        assert_eq!(
+            (plan.name.as_str(), plan.count, plan.needs.len()),
+            ("coat", 1, 1)
+        );
         assert_eq!(plan.needs[0].length.as_deref(), Some("2.60m"));
     }
 
     #[test]
     fn an_error_names_its_line() {
         let fault = |rest| parse(rest).expect_err("a faulty plan");
-        assert!(fault("length = \"2.60\"\n").starts_with("plan.toml, line 6: length: \"2.60\" needs a unit"));
         assert!(
-            fault("width = \"140cm\"\nmass_min = \"200\"\n").starts_with("plan.toml, line 7: mass_min: ")
+            fault("length = \"2.60\"\n")
+                .starts_with("plan.toml, line 6: length: \"2.60\" needs a unit")
+        );
+        assert!(
+            fault("width = \"140cm\"\nmass_min = \"200\"\n")
+                .starts_with("plan.toml, line 7: mass_min: ")
         );
         assert!(fault("\nlenght = \"2.60m\"\n").starts_with("plan.toml, line 7: unknown field"));
         assert!(fault("length = \n").starts_with("plan.toml, line 6: "));
         let part = "\n[[need.part]]\nname = \"collar\"\nlength = \"46cm\"\nwidth = ";
         assert!(
-            fault(&format!("{part}\"12\"\n")).starts_with("plan.toml, line 10: width: \"12\" needs a unit")
+            fault(&format!("{part}\"12\"\n"))
+                .starts_with("plan.toml, line 10: width: \"12\" needs a unit")
         );
-        let plan = parse(&format!("{part}\"12cm\"\ncut = \"inside\"\n")).expect("a plan").plan;
-        assert_eq!((plan.needs[0].parts[0].count, plan.needs[0].parts[0].name.as_str()), (1, "collar"));
+        let plan = parse(&format!("{part}\"12cm\"\ncut = \"inside\"\n"))
+            .expect("a plan")
+            .plan;
+        assert_eq!(
+            (
+                plan.needs[0].parts[0].count,
+                plan.needs[0].parts[0].name.as_str()
+            ),
+            (1, "collar")
+        );
     }
 
     #[test]
     fn a_refusal_of_the_book_is_told_with_the_line_of_its_field() {
         let file = parse("material = \"M9\"\n").expect("a plan");
-        let problem =
-            Problem::new(ProblemType::NotFound, "there is no material M9").field("need[0].material");
-        assert_eq!(file.locate(problem.into()).message(), "plan.toml, line 6: there is no material M9");
+        let problem = Problem::new(ProblemType::NotFound, "there is no material M9")
+            .field("need[0].material");
+        assert_eq!(
+            file.locate(problem.into()).message(),
+            "plan.toml, line 6: there is no material M9"
+        );
         let elsewhere = Problem::new(ProblemType::Unavailable, "the book is locked");
-        assert_eq!(file.locate(elsewhere.into()).message(), "the book is locked");
+        assert_eq!(
+            file.locate(elsewhere.into()).message(),
+            "the book is locked"
+        );
     }
 }

@@ -39,14 +39,24 @@ pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
         return Ok(());
     }
     if page.reservations.is_empty() {
-        context.ui.status(format!("{} has no such promises.", args.garment));
-        context.ui.hint(format!("promise it material with ellwand reserve {} --all", args.garment));
+        context
+            .ui
+            .status(format!("{} has no such promises.", args.garment));
+        context.ui.hint(format!(
+            "promise it material with ellwand reserve {} --all",
+            args.garment
+        ));
         return Ok(());
     }
     let shown = context.shown()?;
-    context.ui.table(&reservation::table(shown, &page.reservations));
+    context
+        .ui
+        .table(&reservation::table(shown, &page.reservations));
     if let Some(next) = &page.meta.next {
-        context.ui.hint(format!("there are more: ellwand garment promises {} --after {next}", args.garment));
+        context.ui.hint(format!(
+            "there are more: ellwand garment promises {} --after {next}",
+            args.garment
+        ));
     }
     Ok(())
 }

@@ -25,13 +25,28 @@ pub struct Args {
 /// # Errors
 /// Why it ended without its result.
 pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let Args { garment, detail, rating } = args;
-    let act = RateDetail { id: context.new_id(), garment, detail, rating };
+    let Args {
+        garment,
+        detail,
+        rating,
+    } = args;
+    let act = RateDetail {
+        id: context.new_id(),
+        garment,
+        detail,
+        rating,
+    };
     let answer = context.call(&act)?;
     if context.json(&answer)? {
         return Ok(());
     }
-    let before = answer.before.map(|before| format!(", before {before}")).unwrap_or_default();
-    context.ui.status(format!("Rated the {} of {garment}: {} of 5{before}.", answer.detail, answer.rating));
+    let before = answer
+        .before
+        .map(|before| format!(", before {before}"))
+        .unwrap_or_default();
+    context.ui.status(format!(
+        "Rated the {} of {garment}: {} of 5{before}.",
+        answer.detail, answer.rating
+    ));
     Ok(())
 }

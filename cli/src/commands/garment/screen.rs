@@ -12,8 +12,15 @@ use ellwand_contract::{
 
 /// `6 x linen apron for the pilot`.
 pub fn title(garment: &Garment) -> String {
-    let count = if garment.count == 1 { String::new() } else { format!("{} x ", garment.count) };
-    let customer = garment.customer.as_ref().map_or_else(String::new, |customer| format!(" for {customer}"));
+    let count = if garment.count == 1 {
+        String::new()
+    } else {
+        format!("{} x ", garment.count)
+    };
+    let customer = garment
+        .customer
+        .as_ref()
+        .map_or_else(String::new, |customer| format!(" for {customer}"));
     format!("{count}{}{customer}", garment.name)
 }
 
@@ -32,14 +39,20 @@ pub fn garment(context: &mut Context<'_, '_>, garment: &Garment) -> Result<(), C
         ui.blank();
         ui.table(&needs(garment));
     }
-    let promises: Vec<_> = garment.needs.iter().flat_map(|need| &need.reservations).collect();
+    let promises: Vec<_> = garment
+        .needs
+        .iter()
+        .flat_map(|need| &need.reservations)
+        .collect();
     if !promises.is_empty() {
         ui.blank();
         ui.table(&reservation::table(shown, promises));
     }
     if garment.more_ended > 0 {
         let (more, code) = (garment.more_ended, garment.garment);
-        ui.line(format!("and {more} more that ended (ellwand garment promises {code})"));
+        ui.line(format!(
+            "and {more} more that ended (ellwand garment promises {code})"
+        ));
     }
     if garment.needs.iter().any(|need| !need.used.is_empty()) {
         ui.blank();
@@ -53,7 +66,11 @@ pub fn garment(context: &mut Context<'_, '_>, garment: &Garment) -> Result<(), C
     if !garment.seams.is_empty() {
         ui.blank();
         let seams = garment.seams.join(", ");
-        paragraph::show(ui, 0, &format!("seams: {seams} (ellwand garment seams {})", garment.garment));
+        paragraph::show(
+            ui,
+            0,
+            &format!("seams: {seams} (ellwand garment seams {})", garment.garment),
+        );
     }
     if garment.material_cost.is_some_and(|cost| cost.get() != 0) || garment.worked_minutes != 0 {
         ui.blank();
@@ -76,12 +93,21 @@ pub fn summary(context: &mut Context<'_, '_>, garment: &Garment) -> Result<(), C
 }
 
 fn used(shown: Shown, garment: &Garment) -> String {
-    let materials = garment.material_cost.map(|cost| format!("materials {}, ", shown.money(cost)));
-    format!("used so far: {}work {}", materials.unwrap_or_default(), minutes(garment.worked_minutes))
+    let materials = garment
+        .material_cost
+        .map(|cost| format!("materials {}, ", shown.money(cost)));
+    format!(
+        "used so far: {}work {}",
+        materials.unwrap_or_default(),
+        minutes(garment.worked_minutes)
+    )
 }
 
 fn head(garment: &Garment) -> String {
-    let mut parts = vec![format!("{}  {}", garment.garment, title(garment)), garment.state.to_string()];
+    let mut parts = vec![
+        format!("{}  {}", garment.garment, title(garment)),
+        garment.state.to_string(),
+    ];
     if let (Some(good), Some(spoiled)) = (garment.good, garment.spoiled) {
         parts.push(format!("{good} good, {spoiled} spoiled"));
     }
@@ -92,11 +118,30 @@ fn head(garment: &Garment) -> String {
 }
 
 fn needs(garment: &Garment) -> Table {
-    let per_garment = if garment.count == 1 { "needed" } else { "needed for each" };
-    let columns = [left("need"), left("kind"), left(per_garment), left("conditions")];
-    let counts = [right("units"), right("promised"), right("cut"), left("from")];
+    let per_garment = if garment.count == 1 {
+        "needed"
+    } else {
+        "needed for each"
+    };
+    let columns = [
+        left("need"),
+        left("kind"),
+        left(per_garment),
+        left("conditions"),
+    ];
+    let counts = [
+        right("units"),
+        right("promised"),
+        right("cut"),
+        left("from"),
+    ];
     let details = garment.needs.iter().any(|need| need.detail.is_some());
-    let mut table = Table::new(columns.into_iter().chain(counts).chain(details.then(|| left("detail"))));
+    let mut table = Table::new(
+        columns
+            .into_iter()
+            .chain(counts)
+            .chain(details.then(|| left("detail"))),
+    );
     for need in &garment.needs {
         let detail = details.then(|| need.detail.clone().unwrap_or_default());
         table.row(need_row(need).into_iter().chain(detail));
@@ -106,7 +151,13 @@ fn needs(garment: &Garment) -> Table {
 
 fn need_row(need: &Need) -> [String; 8] {
     let lots: Vec<String> = need.lots.iter().map(ToString::to_string).collect();
-    let some = |count: i64| if count == 0 { String::new() } else { count.to_string() };
+    let some = |count: i64| {
+        if count == 0 {
+            String::new()
+        } else {
+            count.to_string()
+        }
+    };
     [
         need.role.clone(),
         need.kind.to_string(),
@@ -121,9 +172,20 @@ fn need_row(need: &Need) -> [String; 8] {
 
 /// The lots that went into it, and what is left of each now.
 fn kept(shown: Shown, garment: &Garment) -> Table {
-    let columns =
-        [left("need"), left("lot"), left("pieces"), left("material"), left("dye lot"), left("supplier")];
-    let mut table = Table::new(columns.into_iter().chain([right("took"), right("left"), right("free")]));
+    let columns = [
+        left("need"),
+        left("lot"),
+        left("pieces"),
+        left("material"),
+        left("dye lot"),
+        left("supplier"),
+    ];
+    let mut table =
+        Table::new(
+            columns
+                .into_iter()
+                .chain([right("took"), right("left"), right("free")]),
+        );
     for need in &garment.needs {
         for lot in &need.used {
             let pieces: Vec<String> = lot.pieces.iter().map(ToString::to_string).collect();
@@ -139,8 +201,16 @@ fn kept(shown: Shown, garment: &Garment) -> Table {
                 lot.dye_lot.clone().unwrap_or_default(),
                 lot.supplier.clone().unwrap_or_default(),
                 shown.amount(lot.taken),
-                if nothing { "used up".to_owned() } else { shown.amount(lot.left) },
-                if nothing { String::new() } else { free(shown, lot) },
+                if nothing {
+                    "used up".to_owned()
+                } else {
+                    shown.amount(lot.left)
+                },
+                if nothing {
+                    String::new()
+                } else {
+                    free(shown, lot)
+                },
             ]);
         }
     }
@@ -159,12 +229,26 @@ fn free(shown: Shown, lot: &UsedLot) -> String {
 /// `horn button, brown, 24 L = 15.24 mm`.
 fn material(lot: &UsedLot) -> String {
     let told = [Some(&lot.name), lot.colour.as_ref(), lot.size.as_ref()];
-    told.into_iter().flatten().map(String::as_str).collect::<Vec<_>>().join(", ")
+    told.into_iter()
+        .flatten()
+        .map(String::as_str)
+        .collect::<Vec<_>>()
+        .join(", ")
 }
 
 fn operations(garment: &Garment) -> Table {
-    let details = garment.operations.iter().any(|operation| operation.detail.is_some());
-    let columns = [left("work"), left("kind"), left("by"), right("planned"), right("worked"), left("")];
+    let details = garment
+        .operations
+        .iter()
+        .any(|operation| operation.detail.is_some());
+    let columns = [
+        left("work"),
+        left("kind"),
+        left("by"),
+        right("planned"),
+        right("worked"),
+        left(""),
+    ];
     let mut table = Table::new(columns.into_iter().chain(details.then(|| left("detail"))));
     for operation in &garment.operations {
         let row = [
@@ -172,8 +256,16 @@ fn operations(garment: &Garment) -> Table {
             operation.kind.to_string(),
             operation.person.clone(),
             minutes(operation.planned_minutes),
-            if operation.worked_minutes == 0 { String::new() } else { minutes(operation.worked_minutes) },
-            if operation.billable { String::new() } else { "not billable".to_owned() },
+            if operation.worked_minutes == 0 {
+                String::new()
+            } else {
+                minutes(operation.worked_minutes)
+            },
+            if operation.billable {
+                String::new()
+            } else {
+                "not billable".to_owned()
+            },
         ];
         let detail = details.then(|| operation.detail.clone().unwrap_or_default());
         table.row(row.into_iter().chain(detail));

@@ -22,14 +22,18 @@ pub struct Args {
 /// # Errors
 /// Why it ended without its result.
 pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let answer = context.call(&GetSeams { garment: args.garment })?;
+    let answer = context.call(&GetSeams {
+        garment: args.garment,
+    })?;
     if context.json(&answer)? {
         return Ok(());
     }
     let shown = context.shown()?;
     if answer.seams.is_empty() {
         let code = args.garment;
-        context.ui.status(format!("{code} has no seams in its plan."));
+        context
+            .ui
+            .status(format!("{code} has no seams in its plan."));
         context.ui.hint(format!(
             "ellwand garment edit {code} --seam 'name=side seam,length=62cm,count=2,stitch=301,per-cm=4,thickness=0.8mm' \
              --need 'role=thread,kind=thread,seams=yes'"

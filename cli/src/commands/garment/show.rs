@@ -18,6 +18,12 @@ pub struct Args {
 /// # Errors
 /// Why it ended without its result.
 pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let garment = context.call(&GetGarment { garment: args.garment })?;
-    if context.json(&garment)? { Ok(()) } else { screen::garment(context, &garment) }
+    let garment = context.call(&GetGarment {
+        garment: args.garment,
+    })?;
+    if context.json(&garment)? {
+        Ok(())
+    } else {
+        screen::garment(context, &garment)
+    }
 }

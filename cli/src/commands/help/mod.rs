@@ -23,8 +23,16 @@ const TOPICS: &[(&str, &str, Text)] = &[
         "parts by the measures of their shell, inside the seams or with the allowance",
         Text::Of(&["garment", "plan"]),
     ),
-    ("seams", "stitches, and how to measure what thread they take", Text::Of(&["seam"])),
-    ("stiffness", "testing strips over an edge at home, step by step", Text::Of(&["lot", "stiffness"])),
+    (
+        "seams",
+        "stitches, and how to measure what thread they take",
+        Text::Of(&["seam"]),
+    ),
+    (
+        "stiffness",
+        "testing strips over an edge at home, step by step",
+        Text::Of(&["lot", "stiffness"]),
+    ),
     (
         "thread",
         "how counts are read, how a reel is weighed, what several reels at once are",
@@ -60,11 +68,15 @@ pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
             table.row([*name, *about]);
         }
         context.ui.table(&table);
-        context.ui.hint("ellwand --help lists the commands, ellwand help lot weigh explains one");
+        context
+            .ui
+            .hint("ellwand --help lists the commands, ellwand help lot weigh explains one");
         return Ok(());
     }
     let asked = args.topic.join(" ");
-    let topic = TOPICS.iter().find(|(name, ..)| name.eq_ignore_ascii_case(asked.trim()));
+    let topic = TOPICS
+        .iter()
+        .find(|(name, ..)| name.eq_ignore_ascii_case(asked.trim()));
     let command: Vec<&str> = match topic {
         Some((.., Text::Own(text))) => {
             own(context, text);
@@ -77,7 +89,10 @@ pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
         let topics: Vec<&str> = TOPICS.iter().map(|(name, ..)| *name).collect();
         CommandError::usage_hint(
             format!("\"{asked}\" is neither a topic nor a command"),
-            format!("the topics are {}; ellwand --help lists the commands", topics.join(", ")),
+            format!(
+                "the topics are {}; ellwand --help lists the commands",
+                topics.join(", ")
+            ),
         )
     })?;
     context.ui.line(help.trim_end());
@@ -101,6 +116,8 @@ fn of_command(context: &Context<'_, '_>, words: &[&str]) -> Option<String> {
         command = command.term_width(usize::from(width));
     }
     command.build();
-    let found = words.iter().try_fold(&mut command, |found, word| found.find_subcommand_mut(word))?;
+    let found = words
+        .iter()
+        .try_fold(&mut command, |found, word| found.find_subcommand_mut(word))?;
     Some(found.render_long_help().to_string())
 }

@@ -47,7 +47,10 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
     let sheet = args.sheet.sheet()?;
     let named = args.dye_lot.is_some() || args.place.is_some() || args.wash_test.is_some();
     if sheet == SheetInput::default() && !named {
-        return Err(CommandError::usage_hint("nothing was named to change", "see `ellwand lot edit --help`"));
+        return Err(CommandError::usage_hint(
+            "nothing was named to change",
+            "see `ellwand lot edit --help`",
+        ));
     }
     let act = EditLot {
         id: context.new_id(),
@@ -67,6 +70,8 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
     show::lot(context.ui, shown, &answer.lot);
     promise::aftermath(context.ui, shown, &answer.changed, &answer.broken);
     context.ui.notes(&answer.notes);
-    context.ui.status(format!("Changed {} ({}).", answer.lot.lot, answer.booking));
+    context
+        .ui
+        .status(format!("Changed {} ({}).", answer.lot.lot, answer.booking));
     Ok(())
 }

@@ -22,7 +22,12 @@ pub struct Args {
     #[arg(long, value_name = "LENGTH")]
     length: Option<Typed<Micrometres>>,
     /// What it is
-    #[arg(long, value_name = "TEXT", default_value = "", hide_default_value = true)]
+    #[arg(
+        long,
+        value_name = "TEXT",
+        default_value = "",
+        hide_default_value = true
+    )]
     note: String,
 }
 

@@ -19,7 +19,15 @@ pub struct Args {
 }
 
 pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let act = RemoveFlaw { id: context.new_id(), piece: args.piece, flaw: args.flaw };
+    let act = RemoveFlaw {
+        id: context.new_id(),
+        piece: args.piece,
+        flaw: args.flaw,
+    };
     let answer = context.call(&act)?;
-    changed(context, &answer, &format!("Took flaw {} of {} away", args.flaw, args.piece))
+    changed(
+        context,
+        &answer,
+        &format!("Took flaw {} of {} away", args.flaw, args.piece),
+    )
 }

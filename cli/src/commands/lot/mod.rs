@@ -61,7 +61,11 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
 }
 
 /// Shows a changed piece, then says what was done.
-fn changed(context: &mut Context<'_, '_>, answer: &PieceChanged, done: &str) -> Result<(), CommandError> {
+fn changed(
+    context: &mut Context<'_, '_>,
+    answer: &PieceChanged,
+    done: &str,
+) -> Result<(), CommandError> {
     if context.json(answer)? {
         return Ok(());
     }

@@ -19,7 +19,11 @@ pub struct Args {
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
     let done = format!("Put {} to {}", args.piece, args.place);
-    let act = PlacePiece { id: context.new_id(), piece: args.piece, place: args.place };
+    let act = PlacePiece {
+        id: context.new_id(),
+        piece: args.piece,
+        place: args.place,
+    };
     let answer = context.call(&act)?;
     changed(context, &answer, &done)
 }

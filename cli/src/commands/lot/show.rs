@@ -34,14 +34,28 @@ pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), Comm
 
 /// A lot on the screen.
 pub(crate) fn lot(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
-    ui.heading(format!("{} {} ({}, {})", lot.lot, lot.name, lot.kind, lot.material));
-    let supplier = lot.supplier.as_ref().map(|supplier| format!(" from {supplier}")).unwrap_or_default();
-    let paid = lot.paid.as_ref().map(|paid| format!(", {paid} paid for")).unwrap_or_default();
-    ui.line(format!("came with {} on {}{supplier}{paid}", lot.purchase, lot.received));
+    ui.heading(format!(
+        "{} {} ({}, {})",
+        lot.lot, lot.name, lot.kind, lot.material
+    ));
+    let supplier = lot
+        .supplier
+        .as_ref()
+        .map(|supplier| format!(" from {supplier}"))
+        .unwrap_or_default();
+    let paid = lot
+        .paid
+        .as_ref()
+        .map(|paid| format!(", {paid} paid for"))
+        .unwrap_or_default();
+    ui.line(format!(
+        "came with {} on {}{supplier}{paid}",
+        lot.purchase, lot.received
+    ));
     match lot.owner {
-        Some(owner) => {
-            ui.line(format!("belongs to {owner}: it costs nothing and serves only their garments"))
-        }
+        Some(owner) => ui.line(format!(
+            "belongs to {owner}: it costs nothing and serves only their garments"
+        )),
         None => {
             if let Some(landed) = &lot.landed_printed {
                 ui.line(format!("landed cost {landed} {}", shown.currency()));
@@ -58,9 +72,20 @@ pub(crate) fn lot(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
     }
     pieces(ui, shown, lot);
     if let Some(stock) = &lot.stock {
-        let of = if stock.pooled { "the pool of its material" } else { "its cost layer" };
-        let worth = stock.printed.as_ref().map(|worth| format!(" worth {worth} {}", shown.currency()));
-        ui.line(format!("left of {of}: {}{}", shown.amount(stock.quantity), worth.unwrap_or_default()));
+        let of = if stock.pooled {
+            "the pool of its material"
+        } else {
+            "its cost layer"
+        };
+        let worth = stock
+            .printed
+            .as_ref()
+            .map(|worth| format!(" worth {worth} {}", shown.currency()));
+        ui.line(format!(
+            "left of {of}: {}{}",
+            shown.amount(stock.quantity),
+            worth.unwrap_or_default()
+        ));
     }
     for test in &lot.wash_tests {
         wash_test(ui, shown, test, lot.sheet.wash_test == Some(test.number));
@@ -76,8 +101,10 @@ pub(crate) fn lot(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
 }
 
 fn pieces(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
-    let (here, gone): (Vec<&Piece>, Vec<&Piece>) =
-        lot.pieces.iter().partition(|piece| piece.on_hand.get() != 0);
+    let (here, gone): (Vec<&Piece>, Vec<&Piece>) = lot
+        .pieces
+        .iter()
+        .partition(|piece| piece.on_hand.get() != 0);
     ui.blank();
     if here.is_empty() {
         ui.line("nothing of it is left on the shelf");
@@ -94,9 +121,16 @@ fn pieces(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
 /// A wash test with its readings, so that the ratio can be checked with a pencil.
 pub(crate) fn wash_test(ui: &mut Ui<'_>, shown: Shown, test: &WashTestRecord, chosen: bool) {
     ui.blank();
-    let note = test.note.as_ref().map(|note| format!(": {note}")).unwrap_or_default();
+    let note = test
+        .note
+        .as_ref()
+        .map(|note| format!(": {note}"))
+        .unwrap_or_default();
     let chosen = if chosen { ", chosen to count" } else { "" };
-    ui.heading(format!("Wash test {} of {}, {}{chosen}{note}", test.number, test.date, test.preparation));
+    ui.heading(format!(
+        "Wash test {} of {}, {}{chosen}{note}",
+        test.number, test.date, test.preparation
+    ));
     let mut table = Table::new([
         left("direction"),
         left("reading"),
@@ -136,14 +170,24 @@ pub(crate) fn wash_test(ui: &mut Ui<'_>, shown: Shown, test: &WashTestRecord, ch
             let cycle = format!("after {}", place.saturating_add(1).saturating_mul(step));
             let change = change.get(place).cloned().unwrap_or_default();
             let shrinkage = shrinkage.filter(|_| last).cloned().unwrap_or_default();
-            table.row([String::new(), cycle, readings(shown, marks), change, shrinkage]);
+            table.row([
+                String::new(),
+                cycle,
+                readings(shown, marks),
+                change,
+                shrinkage,
+            ]);
         }
     }
     ui.table(&table);
 }
 
 fn readings(shown: Shown, marks: &[Metres]) -> String {
-    marks.iter().map(|mark| shown.width(*mark)).collect::<Vec<_>>().join("  ")
+    marks
+        .iter()
+        .map(|mark| shown.width(*mark))
+        .collect::<Vec<_>>()
+        .join("  ")
 }
 
 fn value_went(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
@@ -154,7 +198,10 @@ fn value_went(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
     for share in &lot.value_went {
         table.row([&share.place, &share.printed]);
     }
-    table.rule().row(["landed cost", lot.landed_printed.as_deref().unwrap_or_default()]);
+    table.rule().row([
+        "landed cost",
+        lot.landed_printed.as_deref().unwrap_or_default(),
+    ]);
     ui.blank();
     ui.table(&table);
 }

@@ -36,7 +36,19 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
         place: args.place,
     };
     let answer = context.call(&act)?;
-    let made: Vec<String> = answer.made.iter().map(|piece| piece.piece.to_string()).collect();
-    let made = if made.is_empty() { counted(0, "piece") } else { made.join(", ") };
-    changed(context, &answer, &format!("Split {taken} off {} as {made}", args.piece))
+    let made: Vec<String> = answer
+        .made
+        .iter()
+        .map(|piece| piece.piece.to_string())
+        .collect();
+    let made = if made.is_empty() {
+        counted(0, "piece")
+    } else {
+        made.join(", ")
+    };
+    changed(
+        context,
+        &answer,
+        &format!("Split {taken} off {} as {made}", args.piece),
+    )
 }

@@ -6,7 +6,9 @@ use ellwand_domain::code::MaterialCode;
 
 /// Change a material's name, or the sheet that its next lots start from
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Lots on the shelf keep their own sheet; change it with `ellwand lot edit`.")]
+#[command(
+    after_help = "Lots on the shelf keep their own sheet; change it with `ellwand lot edit`."
+)]
 pub struct Args {
     /// Which
     #[arg(value_name = "CODE")]
@@ -41,7 +43,10 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
         return Ok(());
     }
     let shown = context.shown()?;
-    context.ui.heading(format!("{} {} ({})", answer.material, answer.name, answer.kind));
+    context.ui.heading(format!(
+        "{} {} ({})",
+        answer.material, answer.name, answer.kind
+    ));
     context.ui.table(&ui::sheet::table(shown, &answer.sheet));
     context.ui.status(format!("Changed {}.", answer.material));
     Ok(())

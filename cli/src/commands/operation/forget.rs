@@ -13,11 +13,16 @@ pub struct Args {
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let act = ForgetOperation { id: context.new_id(), name: args.name };
+    let act = ForgetOperation {
+        id: context.new_id(),
+        name: args.name,
+    };
     let answer = context.call(&act)?;
     if context.json(&answer)? {
         return Ok(());
     }
-    context.ui.status(format!("{} is no usual operation any more.", act.name));
+    context
+        .ui
+        .status(format!("{} is no usual operation any more.", act.name));
     Ok(())
 }

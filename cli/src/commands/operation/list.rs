@@ -11,7 +11,9 @@ pub(super) fn run(context: &mut Context<'_, '_>) -> Result<(), CommandError> {
     }
     if answer.operations.is_empty() {
         context.ui.status("No usual operations yet.");
-        context.ui.hint("add one with: ellwand operation set hem --minutes 45m");
+        context
+            .ui
+            .hint("add one with: ellwand operation set hem --minutes 45m");
         return Ok(());
     }
     context.ui.table(&table(&answer.operations));

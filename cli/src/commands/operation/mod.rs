@@ -47,13 +47,22 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
 }
 
 fn table(operations: &[UsualOperation]) -> Table {
-    let mut table = Table::new([left("operation"), left("kind"), right("for one garment"), left("")]);
+    let mut table = Table::new([
+        left("operation"),
+        left("kind"),
+        right("for one garment"),
+        left(""),
+    ]);
     for operation in operations {
         table.row([
             operation.name.clone(),
             operation.kind.to_string(),
             minutes(operation.minutes),
-            if operation.billable { String::new() } else { "not billable".to_owned() },
+            if operation.billable {
+                String::new()
+            } else {
+                "not billable".to_owned()
+            },
         ]);
     }
     table

@@ -31,7 +31,11 @@ pub struct Args {
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let billable = if args.billable || args.unbillable { Some(args.billable) } else { None };
+    let billable = if args.billable || args.unbillable {
+        Some(args.billable)
+    } else {
+        None
+    };
     let act = SetOperation {
         id: context.new_id(),
         name: args.name,
@@ -44,6 +48,10 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
         return Ok(());
     }
     context.ui.table(&table(std::slice::from_ref(&answer)));
-    context.ui.status(format!("{} usually takes {} on a garment.", answer.name, minutes(answer.minutes)));
+    context.ui.status(format!(
+        "{} usually takes {} on a garment.",
+        answer.name,
+        minutes(answer.minutes)
+    ));
     Ok(())
 }

@@ -10,8 +10,12 @@ pub(super) fn run(context: &mut Context<'_, '_>) -> Result<(), CommandError> {
         return Ok(());
     }
     if answer.people.is_empty() {
-        context.ui.status("Nobody yet: whoever books first is the first one.");
-        context.ui.hint("name someone with: ellwand person set anna --paid");
+        context
+            .ui
+            .status("Nobody yet: whoever books first is the first one.");
+        context
+            .ui
+            .hint("name someone with: ellwand person set anna --paid");
         return Ok(());
     }
     context.ui.table(&table(&answer.people));

@@ -54,7 +54,10 @@ fn table(people: &[Person]) -> Table {
             .pay_rates
             .iter()
             .map(|rate| {
-                let kind = rate.kind.map(|kind| format!(" at {kind} work")).unwrap_or_default();
+                let kind = rate
+                    .kind
+                    .map(|kind| format!(" at {kind} work"))
+                    .unwrap_or_default();
                 format!("{}{kind} from {}", rate.per_hour, since(rate.from))
             })
             .collect();
@@ -66,7 +69,11 @@ fn table(people: &[Person]) -> Table {
         table.row([
             person.person.clone(),
             mark(person.paid).to_owned(),
-            if rates.is_empty() { none.to_owned() } else { rates.join(", ") },
+            if rates.is_empty() {
+                none.to_owned()
+            } else {
+                rates.join(", ")
+            },
         ]);
     }
     table

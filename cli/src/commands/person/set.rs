@@ -27,12 +27,21 @@ pub struct Args {
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let act = SetPerson { id: context.new_id(), person: args.name, paid: args.paid, really: args.really };
+    let act = SetPerson {
+        id: context.new_id(),
+        person: args.name,
+        paid: args.paid,
+        really: args.really,
+    };
     let answer = context.call(&act)?;
     if context.json(&answer)? {
         return Ok(());
     }
     context.ui.table(&table(std::slice::from_ref(&answer)));
-    context.ui.status(format!("Hours of {} are {}.", answer.person, mark(answer.paid)));
+    context.ui.status(format!(
+        "Hours of {} are {}.",
+        answer.person,
+        mark(answer.paid)
+    ));
     Ok(())
 }

@@ -41,12 +41,19 @@ pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), Comm
         (Some(version), _) => version,
         (None, Some(sent)) => sent.version,
         (None, None) => {
-            let answer = context.call(&GetQuotation { quotation: code, version: None })?;
+            let answer = context.call(&GetQuotation {
+                quotation: code,
+                version: None,
+            })?;
             if !context.is_json() {
                 quotation::show(context, &answer, false)?;
                 context.ui.blank();
             }
-            let of = args.option.as_ref().map(|option| format!(", {option}")).unwrap_or_default();
+            let of = args
+                .option
+                .as_ref()
+                .map(|option| format!(", {option}"))
+                .unwrap_or_default();
             context.confirm(&format!("Accept version {} of {code}{of}?", answer.version))?;
             context.add_to_command(["--version".to_owned(), answer.version.to_string()]);
             answer.version
@@ -66,13 +73,20 @@ pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), Comm
     }
     let shown = context.shown()?;
     if !answer.reservations.is_empty() {
-        context.ui.table(&reservation::table(shown, &answer.reservations));
+        context
+            .ui
+            .table(&reservation::table(shown, &answer.reservations));
     }
     let sheet = quotation::agreed(&answer);
-    let of = answer.accepted_option.as_ref().map(|option| format!(", {option}")).unwrap_or_default();
-    context
-        .ui
-        .status(format!("Accepted version {version} of {code}{of}: {} {}.", sheet.gross, sheet.currency));
+    let of = answer
+        .accepted_option
+        .as_ref()
+        .map(|option| format!(", {option}"))
+        .unwrap_or_default();
+    context.ui.status(format!(
+        "Accepted version {version} of {code}{of}: {} {}.",
+        sheet.gross, sheet.currency
+    ));
     context.ui.notes(&answer.notes);
     Ok(())
 }

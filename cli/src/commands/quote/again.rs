@@ -58,7 +58,10 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
     let made = format!("Made version {} of {}", answer.version, answer.quotation);
     match answer.sheet.to_be_priced.as_slice() {
         missing if answer.options.is_empty() && !missing.is_empty() => {
-            context.ui.status(format!("{made}, no offer yet; not priced: {}.", missing.join(", ")));
+            context.ui.status(format!(
+                "{made}, no offer yet; not priced: {}.",
+                missing.join(", ")
+            ));
         }
         _ => context.ui.status(format!("{made}.")),
     }

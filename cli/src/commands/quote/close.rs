@@ -24,13 +24,21 @@ pub struct Args {
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
     let code = args.quotation;
-    let act = CloseQuotation { id: context.new_id(), quotation: code, keep: args.keep };
+    let act = CloseQuotation {
+        id: context.new_id(),
+        quotation: code,
+        keep: args.keep,
+    };
     let answer = context.call(&act)?;
     if context.json(&answer)? {
         return Ok(());
     }
     quotation::payments(context.ui, &answer);
-    let done = if answer.state == QuotationState::Cancelled { "Cancelled" } else { "Closed" };
+    let done = if answer.state == QuotationState::Cancelled {
+        "Cancelled"
+    } else {
+        "Closed"
+    };
     context.ui.status(format!("{done} {code}."));
     context.ui.notes(&answer.notes);
     Ok(())

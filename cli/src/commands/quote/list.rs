@@ -38,18 +38,30 @@ fn named(head: &QuotationHead) -> String {
 }
 
 pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let act =
-        ListQuotations { state: args.state, garment: args.garment, before: args.before, limit: args.limit };
+    let act = ListQuotations {
+        state: args.state,
+        garment: args.garment,
+        before: args.before,
+        limit: args.limit,
+    };
     let page = context.call(&act)?;
     if context.json(&page)? {
         return Ok(());
     }
     if page.quotations.is_empty() {
         context.ui.status("No quotations here yet.");
-        context.ui.hint("make one with ellwand quote make GARMENT --margin 35%");
+        context
+            .ui
+            .hint("make one with ellwand quote make GARMENT --margin 35%");
         return Ok(());
     }
-    let columns = [left("quotation"), right("version"), left("garment"), left(""), left("date")];
+    let columns = [
+        left("quotation"),
+        right("version"),
+        left("garment"),
+        left(""),
+        left("date"),
+    ];
     let mut table = Table::new(columns.into_iter().chain([
         left("valid until"),
         right("to pay"),
@@ -64,14 +76,21 @@ pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), Comm
             named(head),
             head.date.to_string(),
             head.valid_until.to_string(),
-            if head.is_offer { head.gross.clone() } else { "not priced".to_owned() },
+            if head.is_offer {
+                head.gross.clone()
+            } else {
+                "not priced".to_owned()
+            },
             head.currency.clone(),
             head.state.to_string(),
         ]);
     }
     context.ui.table(&table);
     if let Some(last) = page.quotations.last().filter(|_| page.more) {
-        context.ui.hint(format!("there are more: ellwand quote list --before {}", last.quotation));
+        context.ui.hint(format!(
+            "there are more: ellwand quote list --before {}",
+            last.quotation
+        ));
     }
     Ok(())
 }

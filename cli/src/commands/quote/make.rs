@@ -84,20 +84,33 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
     let missing = &answer.sheet.to_be_priced;
     match answer.options.is_empty() {
         true if !missing.is_empty() => {
-            context.ui.status(format!("Made {code}, no offer yet; not priced: {}.", missing.join(", ")));
-            let hint = format!("price it with ellwand quote again {code}, then it can be shown and accepted");
+            context.ui.status(format!(
+                "Made {code}, no offer yet; not priced: {}.",
+                missing.join(", ")
+            ));
+            let hint = format!(
+                "price it with ellwand quote again {code}, then it can be shown and accepted"
+            );
             context.ui.hint(hint);
             return Ok(());
         }
-        true => context.ui.status(format!("Made {code}: {gross} {} to be paid.", answer.sheet.currency)),
+        true => context.ui.status(format!(
+            "Made {code}: {gross} {} to be paid.",
+            answer.sheet.currency
+        )),
         false => {
             let columns = offers::columns(&answer).into_iter();
-            let told: Vec<_> =
-                columns.map(|(name, sheet)| format!("{name} {}", offers::to_be_paid(sheet))).collect();
+            let told: Vec<_> = columns
+                .map(|(name, sheet)| format!("{name} {}", offers::to_be_paid(sheet)))
+                .collect();
             let (told, currency) = (told.join(", "), &answer.sheet.currency);
-            context.ui.status(format!("Made {code}; to be paid in {currency}: {told}."));
+            context
+                .ui
+                .status(format!("Made {code}; to be paid in {currency}: {told}."));
         }
     }
-    context.ui.hint(format!("for the customer: ellwand quote print {code} --pdf {code}.pdf"));
+    context.ui.hint(format!(
+        "for the customer: ellwand quote print {code} --pdf {code}.pdf"
+    ));
     Ok(())
 }

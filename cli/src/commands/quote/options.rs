@@ -105,7 +105,9 @@ fn take_option(pairs: &mut Pairs) -> Result<String, PairsError> {
 }
 
 fn keys_with_option(keys: &[&'static str]) -> Vec<&'static str> {
-    std::iter::once("option").chain(keys.iter().copied()).collect()
+    std::iter::once("option")
+        .chain(keys.iter().copied())
+        .collect()
 }
 
 fn option_need(text: &str) -> Result<(String, NeedInput), PairsError> {
@@ -127,7 +129,10 @@ fn option_operation(text: &str) -> Result<(String, OperationInput), PairsError> 
 fn option_price(text: &str) -> Result<(String, PriceInput), PairsError> {
     let mut pairs = Pairs::parse(text, &keys_with_option(PRICE_KEYS))?;
     let list = |text: Option<String>| -> Vec<String> {
-        text.iter().flat_map(|text| text.split('/')).map(|one| one.trim().to_owned()).collect()
+        text.iter()
+            .flat_map(|text| text.split('/'))
+            .map(|one| one.trim().to_owned())
+            .collect()
     };
     let option = take_option(&mut pairs)?;
     let price = PriceInput {
@@ -145,7 +150,9 @@ fn option_price(text: &str) -> Result<(String, PriceInput), PairsError> {
         tax_on: list(pairs.take("tax-on")),
     };
     if price == PriceInput::default() {
-        return Err(PairsError::new(format!("\"{text}\" says nothing of the price, for example margin=40%")));
+        return Err(PairsError::new(format!(
+            "\"{text}\" says nothing of the price, for example margin=40%"
+        )));
     }
     Ok((option, price))
 }
@@ -160,18 +167,29 @@ impl Options {
             }
             None => (OptionsFile::default(), None),
         };
-        let mut said = Said { plan_is: self.plan_is.or(file.plan_is), options: file.option, file: text };
-        let named = self.option.into_iter().map(|name| OptionInput { name, ..OptionInput::default() });
+        let mut said = Said {
+            plan_is: self.plan_is.or(file.plan_is),
+            options: file.option,
+            file: text,
+        };
+        let named = self.option.into_iter().map(|name| OptionInput {
+            name,
+            ..OptionInput::default()
+        });
         said.options.extend(named);
         for (option, need) in self.option_need {
-            of(&mut said.options, &option, "--option-need")?.needs.push(need);
+            of(&mut said.options, &option, "--option-need")?
+                .needs
+                .push(need);
         }
         for (option, part) in self.option_part {
             let needs = &mut of(&mut said.options, &option, "--option-part")?.needs;
             parts::join(needs, vec![part], ("--option-part", "--option-need"))?;
         }
         for (option, operation) in self.option_operation {
-            of(&mut said.options, &option, "--option-operation")?.operations.push(operation);
+            of(&mut said.options, &option, "--option-operation")?
+                .operations
+                .push(operation);
         }
         for text in &self.option_without {
             let (option, what) = text.split_once('=').ok_or_else(|| {
@@ -180,12 +198,16 @@ impl Options {
                     "write it as in --option-without 'hand hem=machine hem'",
                 )
             })?;
-            of(&mut said.options, option, "--option-without")?.without.push(what.trim().to_owned());
+            of(&mut said.options, option, "--option-without")?
+                .without
+                .push(what.trim().to_owned());
         }
         for (option, price) in self.option_price {
             let of = of(&mut said.options, &option, "--option-price")?;
             if of.price.replace(price).is_some() {
-                return Err(CommandError::usage(format!("the price of {option} is said twice")));
+                return Err(CommandError::usage(format!(
+                    "the price of {option} is said twice"
+                )));
             }
         }
         Ok(said)
@@ -206,8 +228,15 @@ fn of<'o>(
     name: &str,
     flag: &str,
 ) -> Result<&'o mut OptionInput, CommandError> {
-    let spelled = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
-    let found = options.iter_mut().find(|option| spelled(&option.name) == spelled(name));
+    let spelled = |text: &str| {
+        text.split_whitespace()
+            .collect::<Vec<_>>()
+            .join(" ")
+            .to_lowercase()
+    };
+    let found = options
+        .iter_mut()
+        .find(|option| spelled(&option.name) == spelled(name));
     found.ok_or_else(|| {
         let name = name.trim();
         CommandError::usage_hint(
@@ -238,25 +267,37 @@ mod tests {
     fn what_is_said_of_an_option_comes_together_under_its_name() {
         let said = Options {
             option_operation: vec![
-                option_operation("option=Hand hem,name=hem,kind=hand,planned=2h,detail=hem").expect("read"),
+                option_operation("option=Hand hem,name=hem,kind=hand,planned=2h,detail=hem")
+                    .expect("read"),
             ],
             option_without: vec!["hand hem = machine hem".to_owned()],
-            option_price: vec![option_price("option=hand hem,margin=40%,discount=10% / 5%").expect("read")],
+            option_price: vec![
+                option_price("option=hand hem,margin=40%,discount=10% / 5%").expect("read"),
+            ],
             ..options(&["hand hem", "plain"])
         };
         let said = said.read().expect("options").options;
         let hem = &said[0];
-        assert_eq!((said.len(), hem.name.as_str(), hem.operations.len()), (2, "hand hem", 1));
+        assert_eq!(
+            (said.len(), hem.name.as_str(), hem.operations.len()),
+            (2, "hand hem", 1)
+        );
         assert_eq!(hem.operations[0].detail.as_deref(), Some("hem"));
         assert_eq!(hem.without, ["machine hem"]);
         let price = hem.price.as_ref().expect("a price");
-        assert_eq!((price.margin.as_deref(), price.discount.len()), (Some("40%"), 2));
+        assert_eq!(
+            (price.margin.as_deref(), price.discount.len()),
+            (Some("40%"), 2)
+        );
     }
 
     #[test]
     fn a_flag_about_an_option_that_is_not_there_is_refused() {
         for text in ["hand him=hem", "hem"] {
-            let said = Options { option_without: vec![text.to_owned()], ..options(&["hand hem"]) };
+            let said = Options {
+                option_without: vec![text.to_owned()],
+                ..options(&["hand hem"])
+            };
             assert!(said.read().is_err(), "{text}");
         }
         assert!(option_need("role=shell,kind=cloth").is_err());
@@ -267,7 +308,10 @@ mod tests {
     #[test]
     fn a_file_holds_the_same_and_names_its_lines() {
         let file = |text: &str| {
-            let text = TextFile { name: "options.toml".to_owned(), text: text.to_owned() };
+            let text = TextFile {
+                name: "options.toml".to_owned(),
+                text: text.to_owned(),
+            };
             file_of(&text).map_err(|error| error.message())
         };
         let read = file(
@@ -275,9 +319,17 @@ mod tests {
              [[option.operation]]\nname = \"hem\"\nkind = \"hand\"\nplanned = \"2h\"\n",
         )
         .expect("options");
-        assert_eq!((read.plan_is.as_deref(), read.option[0].operations.len()), (Some("machine hem"), 1));
-        let fault =
-            file("[[option]]\nname = \"a\"\n\n[[option.need]]\nrole = \"shell\"\nlength = \"2.60\"\n");
-        assert!(fault.expect_err("no unit").starts_with("options.toml, line 6: length: "));
+        assert_eq!(
+            (read.plan_is.as_deref(), read.option[0].operations.len()),
+            (Some("machine hem"), 1)
+        );
+        let fault = file(
+            "[[option]]\nname = \"a\"\n\n[[option.need]]\nrole = \"shell\"\nlength = \"2.60\"\n",
+        );
+        assert!(
+            fault
+                .expect_err("no unit")
+                .starts_with("options.toml, line 6: length: ")
+        );
     }
 }

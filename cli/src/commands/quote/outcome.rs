@@ -30,7 +30,10 @@ enum Of {
 fn which(text: &str) -> Result<Of, String> {
     match text.parse() {
         Ok(code) => Ok(Of::Garment(code)),
-        Err(_) => text.parse().map(Of::Quotation).map_err(|error| error.to_string()),
+        Err(_) => text
+            .parse()
+            .map(Of::Quotation)
+            .map_err(|error| error.to_string()),
     }
 }
 

@@ -35,7 +35,14 @@ pub struct Args {
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let Args { quotation: code, amount, cash, date, note, really } = args;
+    let Args {
+        quotation: code,
+        amount,
+        cash,
+        date,
+        note,
+        really,
+    } = args;
     let act = LogPayment {
         id: context.new_id(),
         quotation: code,
@@ -51,7 +58,10 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
     }
     quotation::payments(context.ui, &answer);
     let how = if cash { " in cash" } else { "" };
-    context.ui.status(format!("Logged {amount} {}{how} on {code}.", answer.sheet.currency));
+    context.ui.status(format!(
+        "Logged {amount} {}{how} on {code}.",
+        answer.sheet.currency
+    ));
     context.ui.notes(&answer.notes);
     Ok(())
 }

@@ -15,10 +15,20 @@ pub(super) struct Price {
     #[arg(long, value_name = "SHARE", group = "rule", allow_hyphen_values = true)]
     margin: Option<String>,
     /// What every own hour shall earn: 30.00
-    #[arg(long, value_name = "AMOUNT", group = "rule", allow_hyphen_values = true)]
+    #[arg(
+        long,
+        value_name = "AMOUNT",
+        group = "rule",
+        allow_hyphen_values = true
+    )]
     hourly: Option<String>,
     /// A price that is given, with its tax where prices are shown with tax; what the hours earn is worked backwards
-    #[arg(long, value_name = "AMOUNT", group = "rule", allow_hyphen_values = true)]
+    #[arg(
+        long,
+        value_name = "AMOUNT",
+        group = "rule",
+        allow_hyphen_values = true
+    )]
     price: Option<String>,
     /// Share that is added to materials, apart from work
     #[arg(long, value_name = "SHARE")]
@@ -89,7 +99,11 @@ pub(super) fn stage(text: &str) -> Result<StageInput, CommandError> {
         }
         None => (amount, None),
     };
-    Ok(StageInput { name: name.to_owned(), amount: amount.map(str::to_owned), due })
+    Ok(StageInput {
+        name: name.to_owned(),
+        amount: amount.map(str::to_owned),
+        due,
+    })
 }
 
 pub(super) fn stages(texts: &[String]) -> Result<Vec<StageInput>, CommandError> {
@@ -104,16 +118,35 @@ mod tests {
     fn a_stage_has_a_name_and_mostly_an_amount_and_a_day() {
         let read = |text: &str| {
             let stage = stage(text).expect("a stage");
-            (stage.name, stage.amount, stage.due.map(|due| due.to_string()))
+            (
+                stage.name,
+                stage.amount,
+                stage.due.map(|due| due.to_string()),
+            )
         };
         let some = |text: &str| Some(text.to_owned());
-        assert_eq!(read("deposit=40% of gross"), ("deposit".to_owned(), some("40% of gross"), None));
+        assert_eq!(
+            read("deposit=40% of gross"),
+            ("deposit".to_owned(), some("40% of gross"), None)
+        );
         assert_eq!(
             read("cloth = 50% of labour + 20.00 by 2026-11-01"),
-            ("cloth".to_owned(), some("50% of labour + 20.00"), some("2026-11-01"))
+            (
+                "cloth".to_owned(),
+                some("50% of labour + 20.00"),
+                some("2026-11-01")
+            )
         );
-        assert_eq!(read("last fitting"), ("last fitting".to_owned(), None, None));
-        for text in ["", "=40% of gross", "deposit=", "deposit=40% of gross by May"] {
+        assert_eq!(
+            read("last fitting"),
+            ("last fitting".to_owned(), None, None)
+        );
+        for text in [
+            "",
+            "=40% of gross",
+            "deposit=",
+            "deposit=40% of gross by May",
+        ] {
             assert!(stage(text).is_err(), "{text}");
         }
     }

@@ -32,11 +32,19 @@ pub struct Args {
 }
 
 pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let answer = context.call(&GetQuotation { quotation: args.quotation, version: args.version })?;
+    let answer = context.call(&GetQuotation {
+        quotation: args.quotation,
+        version: args.version,
+    })?;
     let fault = |error: page::PageError| CommandError::usage(error.to_string());
     let mut written = Vec::new();
     if let Some(path) = &args.html {
-        written.push((path, page::html(&answer, args.inside).map_err(fault)?.into_bytes()));
+        written.push((
+            path,
+            page::html(&answer, args.inside)
+                .map_err(fault)?
+                .into_bytes(),
+        ));
     }
     if let Some(path) = &args.pdf {
         written.push((path, page::pdf(&answer, args.inside).map_err(fault)?));
@@ -45,18 +53,28 @@ pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), Comm
         write_new(path, bytes, context.is_yes())?;
     }
     if args.pdf.is_some() {
-        let lost: Vec<String> =
-            page::lost(&answer, args.inside).map_err(fault)?.iter().map(ToString::to_string).collect();
+        let lost: Vec<String> = page::lost(&answer, args.inside)
+            .map_err(fault)?
+            .iter()
+            .map(ToString::to_string)
+            .collect();
         if !lost.is_empty() {
             let lost = lost.join(" ");
-            context
-                .ui
-                .warning(format!("the PDF has no {lost}: ? stands in its place; --html has every letter"));
+            context.ui.warning(format!(
+                "the PDF has no {lost}: ? stands in its place; --html has every letter"
+            ));
         }
     }
     if !context.json(&answer)? {
-        let files: Vec<String> = written.iter().map(|(path, _)| path.display().to_string()).collect();
-        context.ui.status(format!("Wrote {} to {}.", args.quotation, files.join(" and ")));
+        let files: Vec<String> = written
+            .iter()
+            .map(|(path, _)| path.display().to_string())
+            .collect();
+        context.ui.status(format!(
+            "Wrote {} to {}.",
+            args.quotation,
+            files.join(" and ")
+        ));
     }
     Ok(())
 }

@@ -21,12 +21,17 @@ pub struct Args {
 }
 
 pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let answer = context.call(&GetQuotation { quotation: args.quotation, version: args.version })?;
+    let answer = context.call(&GetQuotation {
+        quotation: args.quotation,
+        version: args.version,
+    })?;
     if context.json(&answer)? {
         return Ok(());
     }
     if args.inside && answer.inside.is_none() {
-        context.ui.warning("what is behind the price is told to those who see pay rates");
+        context
+            .ui
+            .warning("what is behind the price is told to those who see pay rates");
     }
     quotation::show(context, &answer, args.inside)?;
     if !answer.changes.is_empty() {

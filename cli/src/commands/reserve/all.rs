@@ -20,15 +20,32 @@ pub fn picks(
     garment: GarmentCode,
     context: &mut Context<'_, '_>,
 ) -> Result<(Vec<Pick>, Vec<String>), CommandError> {
-    let answer = context.call(&GetCandidates { garment, need: None })?;
-    let open: Vec<&NeedCandidates> = answer.needs.iter().filter(|need| need.units_open > 0).collect();
+    let answer = context.call(&GetCandidates {
+        garment,
+        need: None,
+    })?;
+    let open: Vec<&NeedCandidates> = answer
+        .needs
+        .iter()
+        .filter(|need| need.units_open > 0)
+        .collect();
     if let Some(need) = open.iter().find(|need| need.picks.is_empty()) {
         return Err(unserved(garment, need).into());
     }
-    let picks: Vec<Pick> = open.iter().flat_map(|need| need.picks.iter().cloned()).collect();
+    let picks: Vec<Pick> = open
+        .iter()
+        .flat_map(|need| need.picks.iter().cloned())
+        .collect();
     if picks.is_empty() {
-        let problem = Problem::new(ProblemType::WrongState, format!("{garment} has no open needs"));
-        return Err(problem.hint(format!("see its promises with ellwand garment show {garment}")).into());
+        let problem = Problem::new(
+            ProblemType::WrongState,
+            format!("{garment} has no open needs"),
+        );
+        return Err(problem
+            .hint(format!(
+                "see its promises with ellwand garment show {garment}"
+            ))
+            .into());
     }
     let mut remarks = Vec::new();
     if !context.is_json() {
@@ -40,13 +57,21 @@ pub fn picks(
 }
 
 fn unserved(garment: GarmentCode, need: &NeedCandidates) -> Problem {
-    let NeedCandidates { role, amount, units_open, serve, .. } = need;
+    let NeedCandidates {
+        role,
+        amount,
+        units_open,
+        serve,
+        ..
+    } = need;
     if !need.lots.is_empty() || !need.notes.is_empty() {
         return unfilled(garment, need);
     }
     if !serve.is_empty() {
-        let pieces: Vec<String> =
-            serve.iter().map(|candidate| format!("{} for {}", candidate.piece, candidate.units)).collect();
+        let pieces: Vec<String> = serve
+            .iter()
+            .map(|candidate| format!("{} for {}", candidate.piece, candidate.units))
+            .collect();
         let detail = format!(
             "{garment} needs {amount} for its {role} ({units_open} to promise), and no single lot has enough: {}",
             pieces.join(", ")
@@ -55,37 +80,68 @@ fn unserved(garment: GarmentCode, need: &NeedCandidates) -> Problem {
             "see why each other piece cannot with ellwand candidates {garment} --need {}",
             quoted(role)
         );
-        let hint = format!("nothing was reserved; {}", need.advice.as_deref().unwrap_or(&why));
-        return Problem::new(ProblemType::DoesNotServe, detail).hint(hint).with("need", role.as_str());
+        let hint = format!(
+            "nothing was reserved; {}",
+            need.advice.as_deref().unwrap_or(&why)
+        );
+        return Problem::new(ProblemType::DoesNotServe, detail)
+            .hint(hint)
+            .with("need", role.as_str());
     }
     let detail = format!(
         "{garment} needs {amount} for its {role} ({units_open} to promise), and the shelf has not enough of it"
     );
     let why = format!("ellwand candidates {garment} --need {}", quoted(role));
     let hint = format!("nothing was reserved; see why each piece cannot with {why}");
-    Problem::new(ProblemType::DoesNotServe, detail).hint(hint).with("need", role.as_str())
+    Problem::new(ProblemType::DoesNotServe, detail)
+        .hint(hint)
+        .with("need", role.as_str())
 }
 
 /// Counted trims that no lot can fill, with what each has.
 fn unfilled(garment: GarmentCode, need: &NeedCandidates) -> Problem {
-    let NeedCandidates { role, amount, units_open, lots, notes, .. } = need;
-    let short = |lot: &SetLot| format!("{} has {} free, {} missing", lot.lot, lot.free, lot.missing);
-    let mut told: Vec<String> = lots.iter().filter(|lot| lot.missing > 0).map(short).collect();
+    let NeedCandidates {
+        role,
+        amount,
+        units_open,
+        lots,
+        notes,
+        ..
+    } = need;
+    let short =
+        |lot: &SetLot| format!("{} has {} free, {} missing", lot.lot, lot.free, lot.missing);
+    let mut told: Vec<String> = lots
+        .iter()
+        .filter(|lot| lot.missing > 0)
+        .map(short)
+        .collect();
     told.extend(notes.iter().cloned());
-    let none = if lots.is_empty() { "" } else { "no single lot has enough: " };
+    let none = if lots.is_empty() {
+        ""
+    } else {
+        "no single lot has enough: "
+    };
     let detail = format!(
         "{garment} needs {amount} for its {role} ({units_open} to promise), and {none}{}",
         told.join("; ")
     );
     let why = format!("ellwand candidates {garment} --need {}", quoted(role));
-    let advice = need.advice.as_ref().map(|advice| format!("{advice}; ")).unwrap_or_default();
+    let advice = need
+        .advice
+        .as_ref()
+        .map(|advice| format!("{advice}; "))
+        .unwrap_or_default();
     let hint = format!("nothing was reserved; {advice}see what comes near with {why}");
-    Problem::new(ProblemType::DoesNotServe, detail).hint(hint).with("need", role.as_str())
+    Problem::new(ProblemType::DoesNotServe, detail)
+        .hint(hint)
+        .with("need", role.as_str())
 }
 
 /// The candidate a pick takes from.
 fn candidate<'n>(need: &'n NeedCandidates, pick: &Pick) -> Option<&'n Candidate> {
-    need.serve.iter().find(|candidate| candidate.piece == pick.piece)
+    need.serve
+        .iter()
+        .find(|candidate| candidate.piece == pick.piece)
 }
 
 /// Shows the picks with their sums and remarks, and gives the remarks back.
@@ -114,7 +170,11 @@ fn preview(ui: &mut Ui<'_>, shown: Shown, needs: &[&NeedCandidates]) -> Vec<Stri
         }
     }
     for need in needs {
-        for (pick, candidate) in need.picks.iter().filter_map(|pick| Some((pick, candidate(need, pick)?))) {
+        for (pick, candidate) in need
+            .picks
+            .iter()
+            .filter_map(|pick| Some((pick, candidate(need, pick)?)))
+        {
             if !candidate.steps.is_empty() {
                 ui.blank();
                 reservation::sum(

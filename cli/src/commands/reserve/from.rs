@@ -28,9 +28,14 @@ pub fn parse(text: &str) -> Result<From, String> {
         Err(error) => return Err(format!("{error}; a part of a set is for example L5.1:4")),
     };
     if trims == Some(0) {
-        return Err(format!("\"{text}\" takes nothing; a part of a set is for example L5.1:4"));
+        return Err(format!(
+            "\"{text}\" takes nothing; a part of a set is for example L5.1:4"
+        ));
     }
-    Ok(From { piece: piece.trim().parse().map_err(|error| format!("{error}"))?, trims })
+    Ok(From {
+        piece: piece.trim().parse().map_err(|error| format!("{error}"))?,
+        trims,
+    })
 }
 
 /// What is asked beside the pieces.
@@ -90,13 +95,32 @@ mod tests {
 
     #[test]
     fn units_stand_beside_one_piece_alone() {
-        let asked = |count| Asked { need: "buttons".to_owned(), count, washed_length: None };
-        assert_eq!(picks(&asked(Some(2)), &[read("L5.1")]).expect("a pick").len(), 1);
-        assert_eq!(picks(&asked(None), &[read("L5.1:4"), read("L5.2:3")]).expect("picks").len(), 2);
+        let asked = |count| Asked {
+            need: "buttons".to_owned(),
+            count,
+            washed_length: None,
+        };
+        assert_eq!(
+            picks(&asked(Some(2)), &[read("L5.1")])
+                .expect("a pick")
+                .len(),
+            1
+        );
+        assert_eq!(
+            picks(&asked(None), &[read("L5.1:4"), read("L5.2:3")])
+                .expect("picks")
+                .len(),
+            2
+        );
         assert!(picks(&asked(Some(2)), &[read("L5.1:4")]).is_err());
         assert!(picks(&asked(None), &[read("L5.1"), read("L5.2:3")]).is_err());
         // Reels that run at once are one unit each.
-        assert_eq!(picks(&asked(None), &[read("L2.1"), read("L2.2")]).expect("picks").len(), 2);
+        assert_eq!(
+            picks(&asked(None), &[read("L2.1"), read("L2.2")])
+                .expect("picks")
+                .len(),
+            2
+        );
         assert!(picks(&asked(Some(2)), &[read("L2.1"), read("L2.2")]).is_err());
     }
 }

@@ -62,7 +62,11 @@ pub struct Args {
 pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
     let (picks, previewed) = match args.need {
         Some(need) => {
-            let asked = from::Asked { need, count: args.count, washed_length: args.washed_length };
+            let asked = from::Asked {
+                need,
+                count: args.count,
+                washed_length: args.washed_length,
+            };
             (from::picks(&asked, &args.from)?, None)
         }
         None => match context.sent_before::<Reserve>()? {
@@ -73,9 +77,18 @@ pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError
             }
         },
     };
-    let act = Reserve { id: context.new_id(), garment: args.garment, picks, until: args.until };
+    let act = Reserve {
+        id: context.new_id(),
+        garment: args.garment,
+        picks,
+        until: args.until,
+    };
     let answer = context.call(&act)?;
-    if context.json(&answer)? { Ok(()) } else { show(&answer, previewed.as_deref(), args.garment, context) }
+    if context.json(&answer)? {
+        Ok(())
+    } else {
+        show(&answer, previewed.as_deref(), args.garment, context)
+    }
 }
 
 /// Shows what was promised; sums and remarks only where a preview has not shown them.
@@ -86,13 +99,24 @@ fn show(
     context: &mut Context<'_, '_>,
 ) -> Result<(), CommandError> {
     let shown = context.shown()?;
-    context.ui.table(&reservation::table(shown, &answer.reservations));
+    context
+        .ui
+        .table(&reservation::table(shown, &answer.reservations));
     if previewed.is_none() {
         reservation::sums(context.ui, &answer.reservations);
     }
-    let said =
-        |note: &&String| previewed.unwrap_or_default().iter().any(|remark| note.ends_with(remark.as_str()));
-    let notes: Vec<String> = answer.notes.iter().filter(|note| !said(note)).cloned().collect();
+    let said = |note: &&String| {
+        previewed
+            .unwrap_or_default()
+            .iter()
+            .any(|remark| note.ends_with(remark.as_str()))
+    };
+    let notes: Vec<String> = answer
+        .notes
+        .iter()
+        .filter(|note| !said(note))
+        .cloned()
+        .collect();
     promise::aftermath(context.ui, shown, &[], &answer.broken);
     context.ui.notes(&notes);
     match answer.reservations.as_slice() {
@@ -102,7 +126,9 @@ fn show(
             one.piece,
             one.need
         )),
-        many => context.ui.status(format!("Reserved {} pieces for {garment}.", many.len())),
+        many => context
+            .ui
+            .status(format!("Reserved {} pieces for {garment}.", many.len())),
     }
     Ok(())
 }

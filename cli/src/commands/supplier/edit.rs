@@ -25,8 +25,12 @@ pub struct Args {
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let act =
-        EditSupplier { id: context.new_id(), supplier: args.supplier, name: args.name, note: args.note };
+    let act = EditSupplier {
+        id: context.new_id(),
+        supplier: args.supplier,
+        name: args.name,
+        note: args.note,
+    };
     let answer = context.call(&act)?;
     if context.json(&answer)? {
         return Ok(());

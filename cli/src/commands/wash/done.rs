@@ -35,8 +35,12 @@ pub struct Args {
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let done =
-        format!("Noted that {} was {} and measures {} now", args.piece, args.preparation, args.length.text());
+    let done = format!(
+        "Noted that {} was {} and measures {} now",
+        args.piece,
+        args.preparation,
+        args.length.text()
+    );
     let act = FinishWash {
         id: context.new_id(),
         piece: args.piece,

@@ -65,15 +65,26 @@ pub struct Args {
 fn swatch(text: &str) -> Result<(Typed<Micrometres>, Typed<Micrometres>), String> {
     let (length, width) = typed::by_times(text)
         .ok_or_else(|| format!("\"{text}\" is not length x width, for example 50cmx50cm"))?;
-    let read =
-        |side: &str| side.parse().map_err(|error: ellwand_domain::quantity::QuantityError| error.to_string());
+    let read = |side: &str| {
+        side.parse()
+            .map_err(|error: ellwand_domain::quantity::QuantityError| error.to_string())
+    };
     Ok((read(length)?, read(width)?))
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let swatch =
-        args.swatch.zip(args.from).map(|((length, width), piece)| SwatchInput { piece, length, width });
-    let (width_before, width_after) = args.width.map(|width| (width.before, width.after)).unwrap_or_default();
+    let swatch = args
+        .swatch
+        .zip(args.from)
+        .map(|((length, width), piece)| SwatchInput {
+            piece,
+            length,
+            width,
+        });
+    let (width_before, width_after) = args
+        .width
+        .map(|width| (width.before, width.after))
+        .unwrap_or_default();
     let act = TestWash {
         id: context.new_id(),
         lot: args.lot,
@@ -106,13 +117,20 @@ fn show(
     if let Some(test) = lot.wash_tests.first() {
         wash_test(context.ui, shown, test, false);
     }
-    let pieces: Vec<_> = lot.pieces.iter().filter(|piece| Some(piece.piece) == from).collect();
+    let pieces: Vec<_> = lot
+        .pieces
+        .iter()
+        .filter(|piece| Some(piece.piece) == from)
+        .collect();
     if !pieces.is_empty() {
         context.ui.blank();
         context.ui.table(&piece::table(shown, &pieces));
     }
     promise::aftermath(context.ui, shown, &answer.changed, &answer.broken);
     context.ui.notes(&answer.notes);
-    context.ui.status(format!("Recorded the wash test of {} ({}).", lot.lot, answer.booking));
+    context.ui.status(format!(
+        "Recorded the wash test of {} ({}).",
+        lot.lot, answer.booking
+    ));
     Ok(())
 }

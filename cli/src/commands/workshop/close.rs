@@ -19,11 +19,17 @@ pub struct Args {
 pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
     context.confirm(&format!("Close the books up to {}?", args.to))?;
     context.add_to_command(["--yes".to_owned()]);
-    let act = CloseBooks { id: context.new_id(), to: args.to };
+    let act = CloseBooks {
+        id: context.new_id(),
+        to: args.to,
+    };
     let answer = context.call(&act)?;
     if context.json(&answer)? {
         return Ok(());
     }
-    context.ui.status(format!("The books are closed up to {}; ellwand undo opens them again.", args.to));
+    context.ui.status(format!(
+        "The books are closed up to {}; ellwand undo opens them again.",
+        args.to
+    ));
     Ok(())
 }

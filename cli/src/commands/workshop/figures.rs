@@ -63,7 +63,16 @@ pub struct Args {
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let Args { pay, overhead, weeks, hours, billable, from, on, really } = args;
+    let Args {
+        pay,
+        overhead,
+        weeks,
+        hours,
+        billable,
+        from,
+        on,
+        really,
+    } = args;
     let set = pay.zip(overhead).zip(weeks).zip(hours).zip(billable);
     let Some(((((pay, overhead), weeks), hours), billable)) = set else {
         let answer = context.call(&GetFigures { on })?;
@@ -73,11 +82,22 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
         if answer.figures.is_none() {
             let day = on.map_or_else(String::new, |day| format!(" on {day}"));
             context.ui.status(format!("No figures count{day}."));
-            context.ui.hint("set them as `ellwand workshop figures --help` shows");
+            context
+                .ui
+                .hint("set them as `ellwand workshop figures --help` shows");
         }
         return show(context, &answer);
     };
-    let act = SetFigures { id: context.new_id(), pay, overhead, weeks, hours, billable, from, really };
+    let act = SetFigures {
+        id: context.new_id(),
+        pay,
+        overhead,
+        weeks,
+        hours,
+        billable,
+        from,
+        really,
+    };
     let answer = context.call(&act)?;
     if context.json(&answer)? {
         return Ok(());
@@ -98,40 +118,79 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
 fn show(context: &mut Context<'_, '_>, answer: &Figures) -> Result<(), CommandError> {
     let shown = context.shown()?;
     if let Some(figures) = &answer.figures {
-        context.ui.line(format!("from {}, in {}", since(figures.from), figures.currency));
+        context.ui.line(format!(
+            "from {}, in {}",
+            since(figures.from),
+            figures.currency
+        ));
         context.ui.blank();
         context.ui.table(&working(shown, figures));
     }
     let known = answer.figures.as_ref().map(|figures| figures.from);
-    let others: Vec<String> =
-        answer.days.iter().filter(|day| Some(**day) != known).map(|day| since(*day)).collect();
+    let others: Vec<String> = answer
+        .days
+        .iter()
+        .filter(|day| Some(**day) != known)
+        .map(|day| since(*day))
+        .collect();
     if !others.is_empty() {
         context.ui.blank();
-        context.ui.line(format!("others count from {}", others.join(", ")));
+        context
+            .ui
+            .line(format!("others count from {}", others.join(", ")));
     }
     context.ui.notes(&answer.notes);
     Ok(())
 }
 
 fn working(shown: Shown, figures: &YearlyFigures) -> Table {
-    let YearlyFigures { pay, overhead, together, per_hour_printed: hour, .. } = figures;
+    let YearlyFigures {
+        pay,
+        overhead,
+        together,
+        per_hour_printed: hour,
+        ..
+    } = figures;
     let [pay, overhead, together] = [pay, overhead, together].map(|value| shown.value(*value));
-    let (worked, billable) = (minutes(figures.worked_minutes), minutes(figures.billable_minutes));
+    let (worked, billable) = (
+        minutes(figures.worked_minutes),
+        minutes(figures.billable_minutes),
+    );
     let (labour, share) = (&figures.labour_printed, &figures.overhead_printed);
     let all = shown.value(figures.per_hour_if_all_billable);
     let mut table = Table::new([left("step"), left("working"), right("result")]);
-    table.row(["pay and overhead", &format!("{pay} + {overhead}"), &together]);
+    table.row([
+        "pay and overhead",
+        &format!("{pay} + {overhead}"),
+        &together,
+    ]);
     table.row([
         "time worked",
-        &format!("{} x {}", counted(figures.weeks, "week"), minutes(figures.week_minutes)),
+        &format!(
+            "{} x {}",
+            counted(figures.weeks, "week"),
+            minutes(figures.week_minutes)
+        ),
         &worked,
     ]);
-    table.row(["billable", &format!("{worked} x {} %", figures.billable_percent), &billable]);
+    table.row([
+        "billable",
+        &format!("{worked} x {} %", figures.billable_percent),
+        &billable,
+    ]);
     table.row(["labour an hour", &format!("{pay} / {billable}"), labour]);
-    table.row(["overhead an hour", &format!("{overhead} / {billable}"), share]);
+    table.row([
+        "overhead an hour",
+        &format!("{overhead} / {billable}"),
+        share,
+    ]);
     table.rule();
     table.row(["an hour must bring", &format!("{labour} + {share}"), hour]);
     table.rule();
-    table.row(["too little: all hours as billable", &format!("{together} / {worked}"), &all]);
+    table.row([
+        "too little: all hours as billable",
+        &format!("{together} / {worked}"),
+        &all,
+    ]);
     table
 }

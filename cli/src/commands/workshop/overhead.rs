@@ -23,7 +23,12 @@ pub struct Args {
     #[arg(value_name = "PER_HOUR", value_parser = checked::<HourlyRate>, required_unless_present = "amount")]
     per_hour: Option<String>,
     /// Overhead of a period
-    #[arg(long, value_name = "AMOUNT", requires = "hours", conflicts_with = "per_hour")]
+    #[arg(
+        long,
+        value_name = "AMOUNT",
+        requires = "hours",
+        conflicts_with = "per_hour"
+    )]
     amount: Option<String>,
     /// Billable hours of that period: 1104h
     #[arg(long, value_name = "HOURS", requires = "amount", value_parser = checked::<Minutes>)]
@@ -42,13 +47,27 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
         Some(hours) => format!("{amount} over {hours}"),
         None => format!("{amount} an hour"),
     };
-    let Args { hours, from, really, .. } = args;
-    let act = SetOverheadRate { id: context.new_id(), amount, hours, from, really };
+    let Args {
+        hours,
+        from,
+        really,
+        ..
+    } = args;
+    let act = SetOverheadRate {
+        id: context.new_id(),
+        amount,
+        hours,
+        from,
+        really,
+    };
     let answer = context.call(&act)?;
     if context.json(&answer)? {
         return Ok(());
     }
     show(context, &answer);
-    context.ui.status(format!("Set the overhead to {said}, in {}.", answer.currency));
+    context.ui.status(format!(
+        "Set the overhead to {said}, in {}.",
+        answer.currency
+    ));
     Ok(())
 }

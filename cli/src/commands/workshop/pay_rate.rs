@@ -47,16 +47,37 @@ pub struct Args {
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let Args { person, per_hour, paid, kind, from, forget: _, really } = args;
-    let act = SetPayRate { id: context.new_id(), person, paid, kind, per_hour, from, really };
+    let Args {
+        person,
+        per_hour,
+        paid,
+        kind,
+        from,
+        forget: _,
+        really,
+    } = args;
+    let act = SetPayRate {
+        id: context.new_id(),
+        person,
+        paid,
+        kind,
+        per_hour,
+        from,
+        really,
+    };
     let answer = context.call(&act)?;
     if context.json(&answer)? {
         return Ok(());
     }
     show(context, &answer);
-    let what = act.kind.map_or_else(String::new, |kind| format!(" at {kind} work"));
+    let what = act
+        .kind
+        .map_or_else(String::new, |kind| format!(" at {kind} work"));
     context.ui.status(match &act.per_hour {
-        Some(per_hour) => format!("Set an hour of {}{what} to {per_hour} {}.", act.person, answer.currency),
+        Some(per_hour) => format!(
+            "Set an hour of {}{what} to {per_hour} {}.",
+            act.person, answer.currency
+        ),
         None => format!("That rate of {}{what} is forgotten.", act.person),
     });
     Ok(())

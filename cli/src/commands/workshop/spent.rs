@@ -44,11 +44,21 @@ pub struct Args {
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let Args { from, to, overhead, forget } = args;
+    let Args {
+        from,
+        to,
+        overhead,
+        forget,
+    } = args;
     let answer = match from.zip(to).filter(|_| overhead.is_some() || forget) {
         Some((from, to)) => {
             let id = context.new_id();
-            context.call(&SetOverheadSpent { id, from, to, amount: overhead.clone() })?
+            context.call(&SetOverheadSpent {
+                id,
+                from,
+                to,
+                amount: overhead.clone(),
+            })?
         }
         None => context.call(&GetOverheadSpent { from, to })?,
     };
@@ -56,12 +66,18 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
         return Ok(());
     }
     show(context, &answer)?;
-    let PeriodOverhead { from, to, currency, .. } = &answer;
+    let PeriodOverhead {
+        from, to, currency, ..
+    } = &answer;
     match overhead {
         Some(amount) => {
-            context.ui.status(format!("Kept {amount} spent from {from} to {to}, in {currency}."));
+            context.ui.status(format!(
+                "Kept {amount} spent from {from} to {to}, in {currency}."
+            ));
         }
-        None if forget => context.ui.status(format!("Forgot what was spent from {from} to {to}.")),
+        None if forget => context
+            .ui
+            .status(format!("Forgot what was spent from {from} to {to}.")),
         None if answer.spent.is_none() => {
             context.ui.hint(format!(
                 "keep what was spent with: ellwand workshop spent --from {from} --to {to} --overhead AMOUNT"
@@ -75,7 +91,10 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
 fn show(context: &mut Context<'_, '_>, answer: &PeriodOverhead) -> Result<(), CommandError> {
     let shown = context.shown()?;
     let ui = &mut *context.ui;
-    ui.line(format!("overhead from {} to {}, in {}", answer.from, answer.to, answer.currency));
+    ui.line(format!(
+        "overhead from {} to {}, in {}",
+        answer.from, answer.to, answer.currency
+    ));
     ui.blank();
     ui.table(&working(shown, answer));
     if let Some(spent) = &answer.spent {
@@ -86,10 +105,17 @@ fn show(context: &mut Context<'_, '_>, answer: &PeriodOverhead) -> Result<(), Co
         };
         ui.line(told);
     }
-    let others = answer.kept.iter().filter(|kept| (kept.from, kept.to) != (answer.from, answer.to));
+    let others = answer
+        .kept
+        .iter()
+        .filter(|kept| (kept.from, kept.to) != (answer.from, answer.to));
     let mut table = Table::new([left("also kept from"), left("to"), right("spent")]);
     for kept in others {
-        table.row([kept.from.to_string(), kept.to.to_string(), shown.value(kept.amount)]);
+        table.row([
+            kept.from.to_string(),
+            kept.to.to_string(),
+            shown.value(kept.amount),
+        ]);
     }
     if !table.is_empty() {
         ui.blank();
@@ -116,24 +142,40 @@ fn working(shown: Shown, answer: &PeriodOverhead) -> Table {
         let amount = shown.value(spent.amount);
         table.row(["spent", "", &amount]);
         let working = format!("{amount} - {}", answer.applied_printed);
-        table.row([spent.standing.to_string(), working, spent.difference_printed.clone()]);
+        table.row([
+            spent.standing.to_string(),
+            working,
+            spent.difference_printed.clone(),
+        ]);
         if let Some(rate) = spent.rate_needed {
             let rate = rate.0.rounded(4);
-            table.row(["an hour should have carried", &format!("{amount} / {billable}"), &rate]);
+            table.row([
+                "an hour should have carried",
+                &format!("{amount} / {billable}"),
+                &rate,
+            ]);
         }
     }
     table.rule();
     table.row(["time on garments", "", &minutes(answer.logged_minutes)]);
     table.row(["of it billable", "", &billable]);
     if answer.cancelled_minutes > 0 {
-        table.row(["left out, on cancelled garments", "", &minutes(answer.cancelled_minutes)]);
+        table.row([
+            "left out, on cancelled garments",
+            "",
+            &minutes(answer.cancelled_minutes),
+        ]);
     }
     if let Some(reached) = &answer.reached {
         let worked = minutes(reached.worked_minutes);
         let days = format!("{} by the year's figures", counted(reached.days, "day"));
         table.row(["time to be worked", &days, &worked]);
         let working = format!("{worked} x {} %", reached.percent);
-        table.row(["of it to be billable", &working, &minutes(reached.billable_minutes)]);
+        table.row([
+            "of it to be billable",
+            &working,
+            &minutes(reached.billable_minutes),
+        ]);
         if let Some(share) = &reached.reached_percent {
             let step = format!("billable share, against {} %", reached.percent);
             table.row([step, format!("{billable} / {worked}"), format!("{share} %")]);

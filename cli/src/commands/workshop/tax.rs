@@ -16,7 +16,11 @@ pub struct Args {
     /// As invoices call it
     name: String,
     /// Share of the net amount: 20%
-    #[arg(value_name = "RATE", required_unless_present = "forget", allow_negative_numbers = true)]
+    #[arg(
+        value_name = "RATE",
+        required_unless_present = "forget",
+        allow_negative_numbers = true
+    )]
     rate: Option<String>,
     /// Take it out
     #[arg(long, conflicts_with = "rate")]
@@ -24,7 +28,11 @@ pub struct Args {
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let act = SetTaxRate { id: context.new_id(), name: args.name, rate: args.rate };
+    let act = SetTaxRate {
+        id: context.new_id(),
+        name: args.name,
+        rate: args.rate,
+    };
     let answer = context.call(&act)?;
     if context.json(&answer)? {
         return Ok(());

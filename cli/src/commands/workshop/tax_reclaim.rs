@@ -29,7 +29,11 @@ pub struct Args {
 
 pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
     let reclaim = args.reclaim.as_deref().map(|word| word == "yes");
-    let act = SetTaxReclaim { id: context.new_id(), reclaim, from: args.from };
+    let act = SetTaxReclaim {
+        id: context.new_id(),
+        reclaim,
+        from: args.from,
+    };
     let answer = context.call(&act)?;
     if context.json(&answer)? {
         return Ok(());

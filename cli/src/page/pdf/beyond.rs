@@ -31,11 +31,18 @@ pub(super) fn place(letter: char) -> Option<usize> {
         'ţ' => 'ț',
         letter => letter,
     };
-    LETTERS.binary_search_by_key(&letter, |beyond| beyond.letter).ok()
+    LETTERS
+        .binary_search_by_key(&letter, |beyond| beyond.letter)
+        .ok()
 }
 
 const fn letter(letter: char, name: &'static str, regular: u16, bold: u16) -> Beyond {
-    Beyond { letter, name, regular, bold }
+    Beyond {
+        letter,
+        name,
+        regular,
+        bold,
+    }
 }
 
 /// In the order of their code points.
@@ -130,7 +137,8 @@ mod tests {
     fn letters_are_in_order_and_have_a_code_each() {
         assert!(LETTERS.is_sorted_by_key(|beyond| beyond.letter));
         assert!(LETTERS.len() <= usize::from(u8::MAX - FIRST));
-        let names: std::collections::BTreeSet<&str> = LETTERS.iter().map(|beyond| beyond.name).collect();
+        let names: std::collections::BTreeSet<&str> =
+            LETTERS.iter().map(|beyond| beyond.name).collect();
         assert_eq!(names.len(), LETTERS.len());
         assert_eq!(place('ţ'), place('ț'));
         assert!(place('é').is_none(), "that one is in WinAnsi");

@@ -29,7 +29,11 @@ pub(super) fn table(pen: &mut Pen, table: &Table) {
             Row::Total(cells) => grid.lines(cells, STRONG),
         };
         // A name does not stand alone at the foot of a page.
-        let below = if matches!(row, Row::Group(_)) { 2.0 * TEXT.leading() + SMALL.leading() } else { 0.0 };
+        let below = if matches!(row, Row::Group(_)) {
+            2.0 * TEXT.leading() + SMALL.leading()
+        } else {
+            0.0
+        };
         if !pen.fits(height(&lines) + below) {
             pen.turn();
             grid.head(pen);
@@ -38,7 +42,15 @@ pub(super) fn table(pen: &mut Pen, table: &Table) {
         }
         grid.row(pen, &lines);
         if !is_total {
-            pen.rule(LEFT, WIDTH, if matches!(row, Row::Group(_)) { 0.0 } else { 0.75 });
+            pen.rule(
+                LEFT,
+                WIDTH,
+                if matches!(row, Row::Group(_)) {
+                    0.0
+                } else {
+                    0.75
+                },
+            );
         }
         after_total = is_total;
     }
@@ -52,7 +64,11 @@ pub(super) fn bars(pen: &mut Pen, bars: &[Bar]) {
         [&bar.name, told, &bar.amount, &bar.share].map(Cell::new)
     };
     let rows: Vec<Vec<Cell>> = bars.iter().map(|bar| cells(bar).into()).collect();
-    let grid = Grid::new(&columns, 1, &rows.iter().map(|cells| (cells, TEXT)).collect::<Vec<_>>());
+    let grid = Grid::new(
+        &columns,
+        1,
+        &rows.iter().map(|cells| (cells, TEXT)).collect::<Vec<_>>(),
+    );
     grid.head(pen);
     for (bar, cells) in bars.iter().zip(&rows) {
         let lines = grid.lines(cells, TEXT);
@@ -81,9 +97,14 @@ impl<'c> Grid<'c> {
     fn new(columns: &'c [Column], flexible: usize, rows: &[(&Vec<Cell>, Style)]) -> Self {
         let natural = |place: usize| {
             let name = columns.get(place).map_or("", |column| column.name.as_str());
-            let cells = rows.iter().filter_map(|(cells, style)| cells.get(place).map(|cell| (cell, *style)));
+            let cells = rows
+                .iter()
+                .filter_map(|(cells, style)| cells.get(place).map(|cell| (cell, *style)));
             let cells = cells.flat_map(|(cell, style)| lines(cell, style, WIDTH));
-            let widest = wrap(name, STRONG, WIDTH).into_iter().chain(cells).map(|line| line.width());
+            let widest = wrap(name, STRONG, WIDTH)
+                .into_iter()
+                .chain(cells)
+                .map(|line| line.width());
             // A hair more, so that no sum of fractions breaks the widest line.
             widest.fold(0.0, f32::max) + 0.1
         };
@@ -96,7 +117,9 @@ impl<'c> Grid<'c> {
         let mut widest = room;
         while widths.iter().sum::<f32>() > room - LEAST {
             widest *= 0.95;
-            widths.iter_mut().for_each(|width| *width = width.min(widest));
+            widths
+                .iter_mut()
+                .for_each(|width| *width = width.min(widest));
         }
         let others: f32 = widths.iter().sum();
         if let Some(width) = widths.get_mut(flexible) {
@@ -108,16 +131,27 @@ impl<'c> Grid<'c> {
             x += width + GAP;
             place
         };
-        Self { columns, places: widths.into_iter().map(place).collect() }
+        Self {
+            columns,
+            places: widths.into_iter().map(place).collect(),
+        }
     }
 
     fn lines(&self, cells: &[Cell], style: Style) -> Vec<Vec<Line>> {
-        cells.iter().zip(&self.places).map(|(cell, (_, width))| lines(cell, style, *width)).collect()
+        cells
+            .iter()
+            .zip(&self.places)
+            .map(|(cell, (_, width))| lines(cell, style, *width))
+            .collect()
     }
 
     /// The names of the columns; a row of the table stands under them on the same page.
     fn head(&self, pen: &mut Pen) {
-        let names: Vec<Cell> = self.columns.iter().map(|column| Cell::new(&column.name)).collect();
+        let names: Vec<Cell> = self
+            .columns
+            .iter()
+            .map(|column| Cell::new(&column.name))
+            .collect();
         let names = self.lines(&names, STRONG);
         pen.keep(height(&names) + 2.0 * TEXT.leading() + 2.0 * PAD);
         self.row(pen, &names);
@@ -133,7 +167,14 @@ impl<'c> Grid<'c> {
             pen.keep(leading);
             for ((cell, (x, width)), column) in cells.iter().zip(&self.places).zip(self.columns) {
                 if let Some(line) = cell.get(place) {
-                    pen.write(line, if column.is_right { x + width - line.width() } else { *x });
+                    pen.write(
+                        line,
+                        if column.is_right {
+                            x + width - line.width()
+                        } else {
+                            *x
+                        },
+                    );
                 }
             }
             pen.skip(leading);
@@ -144,7 +185,10 @@ impl<'c> Grid<'c> {
 
 fn lines(cell: &Cell, style: Style, width: f32) -> Vec<Line> {
     let note = cell.note.iter().flat_map(|note| wrap(note, SMALL, width));
-    wrap(&cell.text, style, width).into_iter().chain(note).collect()
+    wrap(&cell.text, style, width)
+        .into_iter()
+        .chain(note)
+        .collect()
 }
 
 /// Height of a row whose cells have these lines.

@@ -22,7 +22,10 @@ lLlNnNnNnnNnOoOoOoOoRrRrRrSsSsSsSsTtTtTtUuUuUuUuUuUuWwYyYZzZzZzs";
 pub(super) fn encoded(text: &str) -> Vec<Code> {
     let mut codes = Vec::with_capacity(text.len());
     for letter in text.chars() {
-        match (code(letter), beyond::place(letter).and_then(|place| Code::try_from(place).ok())) {
+        match (
+            code(letter),
+            beyond::place(letter).and_then(|place| Code::try_from(place).ok()),
+        ) {
             (Some(code), _) => codes.push(Code::from(code)),
             (None, Some(place)) => codes.push(BEYOND.saturating_add(place)),
             (None, None) => codes.extend(like(letter).iter().map(|code| Code::from(*code))),
@@ -35,7 +38,8 @@ pub(super) fn encoded(text: &str) -> Vec<Code> {
 pub(super) fn lost(text: &str) -> Vec<char> {
     let mut lost = Vec::new();
     for letter in text.chars() {
-        let is_known = code(letter).is_some() || beyond::place(letter).is_some() || like(letter) != b"?";
+        let is_known =
+            code(letter).is_some() || beyond::place(letter).is_some() || like(letter) != b"?";
         if !is_known && !lost.contains(&letter) {
             lost.push(letter);
         }
@@ -92,7 +96,10 @@ mod tests {
 
     /// Codes of WinAnsi.
     fn bytes(text: &str) -> Vec<u8> {
-        encoded(text).into_iter().map(|code| u8::try_from(code).expect("a letter of WinAnsi")).collect()
+        encoded(text)
+            .into_iter()
+            .map(|code| u8::try_from(code).expect("a letter of WinAnsi"))
+            .collect()
     }
 
     #[test]
@@ -102,9 +109,23 @@ mod tests {
             beyond::LETTERS.get(place).map(|beyond| beyond.name)
         };
         let names: Vec<_> = encoded("Łódź, Ďuriš").iter().filter_map(name).collect();
-        assert_eq!(names, ["Lslash", "zacute", "Dcaron"], "ó and š are in WinAnsi");
+        assert_eq!(
+            names,
+            ["Lslash", "zacute", "Dcaron"],
+            "ó and š are in WinAnsi"
+        );
         let names: Vec<_> = encoded("ůřęőığ").iter().filter_map(name).collect();
-        assert_eq!(names, ["uring", "rcaron", "eogonek", "ohungarumlaut", "dotlessi", "gbreve"]);
+        assert_eq!(
+            names,
+            [
+                "uring",
+                "rcaron",
+                "eogonek",
+                "ohungarumlaut",
+                "dotlessi",
+                "gbreve"
+            ]
+        );
     }
 
     #[test]

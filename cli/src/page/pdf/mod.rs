@@ -67,7 +67,9 @@ fn drawn(document: &Document) -> Vec<Content> {
 
 /// Who the sheet is from, over a line across.
 fn sender(pen: &mut Pen, lines: &[String]) {
-    let Some((first, rest)) = lines.split_first() else { return };
+    let Some((first, rest)) = lines.split_first() else {
+        return;
+    };
     pen.text(first, HEADING, LEFT);
     for line in rest {
         pen.text(line, TEXT, LEFT);
@@ -118,8 +120,19 @@ fn file(title: &str, pages: Vec<Content>) -> Vec<u8> {
         next = next.saturating_add(1);
         Ref::new(next)
     };
-    let [catalog, tree, info, regular, bold, regular_beyond, bold_beyond] = std::array::from_fn(|_| id());
-    let pages: Vec<_> = pages.into_iter().map(|content| (id(), id(), content)).collect();
+    let [
+        catalog,
+        tree,
+        info,
+        regular,
+        bold,
+        regular_beyond,
+        bold_beyond,
+    ] = std::array::from_fn(|_| id());
+    let pages: Vec<_> = pages
+        .into_iter()
+        .map(|content| (id(), id(), content))
+        .collect();
     let mut pdf = Pdf::new();
     let mut root = pdf.catalog(catalog);
     root.pages(tree).lang(TextStr("en"));
@@ -127,24 +140,42 @@ fn file(title: &str, pages: Vec<Content>) -> Vec<u8> {
     drop(root);
     pdf.document_info(info).title(TextStr(title));
     let count = i32::try_from(pages.len()).unwrap_or(i32::MAX);
-    pdf.pages(tree).kids(pages.iter().map(|(page, ..)| *page)).count(count);
-    for (font, name) in [(regular, Name(b"Helvetica")), (bold, Name(b"Helvetica-Bold"))] {
-        pdf.type1_font(font).base_font(name).encoding_predefined(Name(b"WinAnsiEncoding"));
+    pdf.pages(tree)
+        .kids(pages.iter().map(|(page, ..)| *page))
+        .count(count);
+    for (font, name) in [
+        (regular, Name(b"Helvetica")),
+        (bold, Name(b"Helvetica-Bold")),
+    ] {
+        pdf.type1_font(font)
+            .base_font(name)
+            .encoding_predefined(Name(b"WinAnsiEncoding"));
     }
     // The same fonts, with the names of the letters that WinAnsi has not.
-    for (font, name) in [(regular_beyond, Name(b"Helvetica")), (bold_beyond, Name(b"Helvetica-Bold"))] {
+    for (font, name) in [
+        (regular_beyond, Name(b"Helvetica")),
+        (bold_beyond, Name(b"Helvetica-Bold")),
+    ] {
         let mut font = pdf.type1_font(font);
         font.base_font(name);
-        let names = beyond::LETTERS.iter().map(|beyond| Name(beyond.name.as_bytes()));
-        font.encoding_custom().differences().consecutive(beyond::FIRST, names);
+        let names = beyond::LETTERS
+            .iter()
+            .map(|beyond| Name(beyond.name.as_bytes()));
+        font.encoding_custom()
+            .differences()
+            .consecutive(beyond::FIRST, names);
     }
     for (id, stream, content) in pages {
         let mut page = pdf.page(id);
-        page.media_box(Rect::new(0.0, 0.0, PAGE.0, PAGE.1)).parent(tree).contents(stream);
+        page.media_box(Rect::new(0.0, 0.0, PAGE.0, PAGE.1))
+            .parent(tree)
+            .contents(stream);
         let mut resources = page.resources();
         let mut fonts = resources.fonts();
         fonts.pair(TEXT.font(), regular).pair(STRONG.font(), bold);
-        fonts.pair(TEXT.font_beyond(), regular_beyond).pair(STRONG.font_beyond(), bold_beyond);
+        fonts
+            .pair(TEXT.font_beyond(), regular_beyond)
+            .pair(STRONG.font_beyond(), bold_beyond);
         drop(fonts);
         drop(resources);
         drop(page);
@@ -169,6 +200,10 @@ pub(super) fn read_back(font: &str, size: f32, bytes: &[u8]) -> (f32, String) {
         // WinAnsi as far as the samples need it: Latin-1.
         false => char::from(*byte),
     };
-    let width = Style { is_bold: font.starts_with("/B"), size }.width(&codes);
+    let width = Style {
+        is_bold: font.starts_with("/B"),
+        size,
+    }
+    .width(&codes);
     (width, bytes.iter().map(letter).collect())
 }

@@ -27,7 +27,11 @@ pub(super) struct Pen {
 
 impl Pen {
     pub(super) fn new() -> Self {
-        Self { full: Vec::new(), page: Content::new(), y: TOP }
+        Self {
+            full: Vec::new(),
+            page: Content::new(),
+            y: TOP,
+        }
     }
 
     /// Goes down without writing.
@@ -49,7 +53,8 @@ impl Pen {
 
     /// Begins another page.
     pub(super) fn turn(&mut self) {
-        self.full.push(std::mem::replace(&mut self.page, Content::new()));
+        self.full
+            .push(std::mem::replace(&mut self.page, Content::new()));
         self.y = TOP;
     }
 
@@ -72,18 +77,25 @@ impl Pen {
     /// A line across at the upper edge; `gray` from 0, black, to 1.
     pub(super) fn rule(&mut self, x: f32, width: f32, gray: f32) {
         self.page.set_stroke_gray(gray).set_line_width(0.6);
-        self.page.move_to(x, self.y).line_to(x + width, self.y).stroke();
+        self.page
+            .move_to(x, self.y)
+            .line_to(x + width, self.y)
+            .stroke();
     }
 
     /// A frame that hangs from the upper edge.
     pub(super) fn frame(&mut self, height: f32) {
         self.page.set_stroke_gray(0.0).set_line_width(1.2);
-        self.page.rect(LEFT, self.y - height, WIDTH, height).stroke();
+        self.page
+            .rect(LEFT, self.y - height, WIDTH, height)
+            .stroke();
     }
 
     /// A black bar `below` the upper edge.
     pub(super) fn bar(&mut self, x: f32, below: f32, width: f32, height: f32) {
-        self.page.rect(x, self.y - below - height, width, height).fill_nonzero();
+        self.page
+            .rect(x, self.y - below - height, width, height)
+            .fill_nonzero();
     }
 
     /// The pages, each with the title and its number at its foot.
@@ -109,9 +121,17 @@ fn show(page: &mut Content, line: &Line, x: f32, baseline: f32) {
     }
     page.begin_text();
     // A run of letters of one encoding after the other; each goes on where the one before ended.
-    for (place, run) in line.text.chunk_by(|one, next| (*one < BEYOND) == (*next < BEYOND)).enumerate() {
+    for (place, run) in line
+        .text
+        .chunk_by(|one, next| (*one < BEYOND) == (*next < BEYOND))
+        .enumerate()
+    {
         let is_beyond = run.first().is_some_and(|code| *code >= BEYOND);
-        let font = if is_beyond { line.style.font_beyond() } else { line.style.font() };
+        let font = if is_beyond {
+            line.style.font_beyond()
+        } else {
+            line.style.font()
+        };
         page.set_font(font, line.style.size);
         if place == 0 {
             page.next_line(x, baseline);

@@ -14,11 +14,26 @@ pub(super) struct Style {
     pub(super) size: f32,
 }
 
-pub(super) const TITLE: Style = Style { is_bold: true, size: 16.0 };
-pub(super) const HEADING: Style = Style { is_bold: true, size: 11.0 };
-pub(super) const TEXT: Style = Style { is_bold: false, size: 9.5 };
-pub(super) const STRONG: Style = Style { is_bold: true, size: 9.5 };
-pub(super) const SMALL: Style = Style { is_bold: false, size: 8.0 };
+pub(super) const TITLE: Style = Style {
+    is_bold: true,
+    size: 16.0,
+};
+pub(super) const HEADING: Style = Style {
+    is_bold: true,
+    size: 11.0,
+};
+pub(super) const TEXT: Style = Style {
+    is_bold: false,
+    size: 9.5,
+};
+pub(super) const STRONG: Style = Style {
+    is_bold: true,
+    size: 9.5,
+};
+pub(super) const SMALL: Style = Style {
+    is_bold: false,
+    size: 8.0,
+};
 
 impl Style {
     /// Its name among the resources of a page.
@@ -28,7 +43,11 @@ impl Style {
 
     /// The name of the same font in the second encoding.
     pub(super) const fn font_beyond(self) -> Name<'static> {
-        if self.is_bold { Name(b"BX") } else { Name(b"RX") }
+        if self.is_bold {
+            Name(b"BX")
+        } else {
+            Name(b"RX")
+        }
     }
 
     /// From one line to the next, in points.
@@ -40,10 +59,13 @@ impl Style {
     pub(super) fn width(self, text: &[Code]) -> f32 {
         let widths = if self.is_bold { &BOLD } else { &REGULAR };
         let of = |code: &Code| match code.checked_sub(BEYOND) {
-            Some(place) => {
-                beyond::LETTERS.get(usize::from(place)).map_or(0, |beyond| beyond.width(self.is_bold))
-            }
-            None => widths.get(usize::from(code.saturating_sub(SPACE))).copied().unwrap_or_default(),
+            Some(place) => beyond::LETTERS
+                .get(usize::from(place))
+                .map_or(0, |beyond| beyond.width(self.is_bold)),
+            None => widths
+                .get(usize::from(code.saturating_sub(SPACE)))
+                .copied()
+                .unwrap_or_default(),
         };
         let sum: u32 = text.iter().map(|code| u32::from(of(code))).sum();
         // Exact below 2^24 thousandths; a longer line than that is broken anyway.
@@ -71,7 +93,10 @@ pub(super) fn wrap(text: &str, style: Style, width: f32) -> Vec<Line> {
     let mut lines = Vec::new();
     for paragraph in letters::encoded(text).split(|code| *code == BREAK) {
         let mut line = Vec::new();
-        for word in paragraph.split(|code| *code == SPACE).filter(|word| !word.is_empty()) {
+        for word in paragraph
+            .split(|code| *code == SPACE)
+            .filter(|word| !word.is_empty())
+        {
             let gap = if line.is_empty() { &[][..] } else { &[SPACE] };
             if style.width(&[&line[..], gap, word].concat()) <= width {
                 line.extend_from_slice(gap);
@@ -99,16 +124,28 @@ mod tests {
     use super::*;
 
     fn wrapped(text: &str, width: f32) -> Vec<String> {
-        let style = Style { is_bold: false, size: 10.0 };
+        let style = Style {
+            is_bold: false,
+            size: 10.0,
+        };
         let byte = |code: Code| u8::try_from(code).unwrap();
         let text_of = |line: Line| line.text.into_iter().map(byte).collect();
-        wrap(text, style, width).into_iter().map(|line| String::from_utf8(text_of(line)).unwrap()).collect()
+        wrap(text, style, width)
+            .into_iter()
+            .map(|line| String::from_utf8(text_of(line)).unwrap())
+            .collect()
     }
 
     #[test]
     fn a_line_is_as_wide_as_the_published_widths_of_its_letters() {
         // Helvetica.afm: W 944, o 556, l 222; Helvetica-Bold.afm: W 944, o 611, l 278.
-        let width = |is_bold, text| Style { is_bold, size: 10.0 }.width(&letters::encoded(text));
+        let width = |is_bold, text| {
+            Style {
+                is_bold,
+                size: 10.0,
+            }
+            .width(&letters::encoded(text))
+        };
         assert!((width(false, "Wool") - 22.78).abs() < 0.001);
         assert!((width(true, "Wool") - 24.44).abs() < 0.001);
         // Both: Udieresis 722, Euro 556. Beyond WinAnsi: dcaron 643 and 743, zdotaccent 500.

@@ -13,7 +13,10 @@ use ellwand_domain::{
 
 /// The page and the text of the file.
 fn forms(quotation: &Quotation, inside: bool) -> [String; 2] {
-    [html(quotation, inside).unwrap(), text_of(&pdf(quotation, inside).unwrap())]
+    [
+        html(quotation, inside).unwrap(),
+        text_of(&pdf(quotation, inside).unwrap()),
+    ]
 }
 
 #[track_caller]
@@ -29,12 +32,28 @@ fn every_amount_of_the_sheet_stands_in_both_forms() {
         let sheet = &quotation.sheet;
         let mut amounts = vec![&sheet.net, &sheet.tax, &sheet.gross];
         amounts.extend(sheet.lines.iter().map(|line| &line.amount));
-        amounts.extend(sheet.rates.iter().flat_map(|rate| [&rate.net, &rate.tax, &rate.gross]));
-        amounts.extend(sheet.stages.iter().flat_map(|stage| [&stage.amount, &stage.tax]));
+        amounts.extend(
+            sheet
+                .rates
+                .iter()
+                .flat_map(|rate| [&rate.net, &rate.tax, &rate.gross]),
+        );
+        amounts.extend(
+            sheet
+                .stages
+                .iter()
+                .flat_map(|stage| [&stage.amount, &stage.tax]),
+        );
         let [page, file] = forms(&quotation, false);
         for amount in amounts {
-            assert!(page.contains(&format!(">{amount}<")), "the page does not tell {amount}");
-            assert!(file.split(' ').any(|word| word == amount), "the file does not tell {amount}");
+            assert!(
+                page.contains(&format!(">{amount}<")),
+                "the page does not tell {amount}"
+            );
+            assert!(
+                file.split(' ').any(|word| word == amount),
+                "the file does not tell {amount}"
+            );
         }
     }
 }
@@ -42,9 +61,19 @@ fn every_amount_of_the_sheet_stands_in_both_forms() {
 #[test]
 fn the_customer_reads_for_whom_and_what_it_is_and_when() {
     let quotation = ordinary();
-    let said = ["Quotation Q3, version 2", "Jördis Überwasser", "12 October 2026", "11 November 2026"];
-    let stages =
-        ["first fitting", "40% of gross", "20 October 2026", "when it is reached", "secures the cloth."];
+    let said = [
+        "Quotation Q3, version 2",
+        "Jördis Überwasser",
+        "12 October 2026",
+        "11 November 2026",
+    ];
+    let stages = [
+        "first fitting",
+        "40% of gross",
+        "20 October 2026",
+        "when it is reached",
+        "secures the cloth.",
+    ];
     for text in said.into_iter().chain(stages) {
         assert!(says(&quotation, false, text), "{text}");
     }
@@ -53,18 +82,33 @@ fn the_customer_reads_for_whom_and_what_it_is_and_when() {
 #[test]
 fn the_currency_is_told_once_for_each_table() {
     for (inside, tables) in [(false, 3), (true, 6)] {
-        assert_eq!(forms(&ordinary(), inside).map(|form| form.matches("EUR").count()), [tables; 2]);
+        assert_eq!(
+            forms(&ordinary(), inside).map(|form| form.matches("EUR").count()),
+            [tables; 2]
+        );
     }
 }
 
 #[test]
 fn whether_amounts_hold_tax_is_said() {
     let mut quotation = ordinary();
-    assert!(says(&quotation, false, "The amounts of the lines are without tax; it comes on top."));
+    assert!(says(
+        &quotation,
+        false,
+        "The amounts of the lines are without tax; it comes on top."
+    ));
     quotation.sheet.shown = PricesShown::WithTax;
-    assert!(says(&quotation, false, "The amounts of the lines hold their tax."));
+    assert!(says(
+        &quotation,
+        false,
+        "The amounts of the lines hold their tax."
+    ));
     quotation.sheet.rates.clear();
-    assert!(says(&quotation, false, "No tax is charged on these amounts."));
+    assert!(says(
+        &quotation,
+        false,
+        "No tax is charged on these amounts."
+    ));
 }
 
 #[test]
@@ -86,17 +130,37 @@ fn a_quotation_that_is_not_open_says_so() {
         quotation.clone()
     };
     let accepted = now(QuotationState::Accepted, Some(2));
-    assert!(says(&accepted, false, "Accepted: this version was accepted."));
+    assert!(says(
+        &accepted,
+        false,
+        "Accepted: this version was accepted."
+    ));
     let accepted = now(QuotationState::Accepted, Some(1));
     assert!(says(&accepted, false, "Accepted: version 1 was accepted."));
-    assert!(says(&now(QuotationState::Closed, None), false, "Closed: this offer no longer stands."));
-    assert!(says(&now(QuotationState::Cancelled, Some(2)), false, "Cancelled: this version was accepted"));
+    assert!(says(
+        &now(QuotationState::Closed, None),
+        false,
+        "Closed: this offer no longer stands."
+    ));
+    assert!(says(
+        &now(QuotationState::Cancelled, Some(2)),
+        false,
+        "Cancelled: this version was accepted"
+    ));
     let mut older = now(QuotationState::Open, None);
     older.versions.push(version(3, day(10, 14)));
-    assert!(says(&older, false, "Replaced: version 3 stands in its place."));
+    assert!(says(
+        &older,
+        false,
+        "Replaced: version 3 stands in its place."
+    ));
     older.version = 3;
     (older.versions[2].taken_back, older.versions[0].taken_back) = (true, true);
-    assert!(says(&older, false, "Taken back: version 2 stands in its place."));
+    assert!(says(
+        &older,
+        false,
+        "Taken back: version 2 stands in its place."
+    ));
 }
 
 #[test]
@@ -127,8 +191,16 @@ fn a_batch_is_told_for_each_good_one_inside_only() {
         loss: millionths(4_000_000_000),
         loss_printed: "4000.00".to_owned(),
     });
-    for words in ["Cost of each", "of 35 good, 5 spoiled", "1250.00", "4000.00"] {
-        assert!(says(&quotation, true, words) && !says(&quotation, false, words), "{words}");
+    for words in [
+        "Cost of each",
+        "of 35 good, 5 spoiled",
+        "1250.00",
+        "4000.00",
+    ] {
+        assert!(
+            says(&quotation, true, words) && !says(&quotation, false, words),
+            "{words}"
+        );
     }
 }
 
@@ -137,7 +209,10 @@ fn a_loss_is_told_beside_the_bars_and_has_none() {
     let mut quotation = ordinary();
     let bars = |quotation: &Quotation| {
         let file = String::from_utf8_lossy(&pdf(quotation, true).unwrap()).into_owned();
-        [html(quotation, true).unwrap().matches("<rect").count(), file.matches(" re\nf").count()]
+        [
+            html(quotation, true).unwrap().matches("<rect").count(),
+            file.matches(" re\nf").count(),
+        ]
     };
     assert_eq!(bars(&quotation), [5, 5]);
     assert!(!says(&quotation, true, "below zero"));
@@ -159,16 +234,18 @@ fn a_price_above_the_floor_is_not_told_below_it() {
 #[test]
 fn what_is_not_priced_is_a_list_and_no_list_when_all_is() {
     let mut quotation = ordinary();
-    assert!(says(&quotation, true, "Not priced") && says(&quotation, true, "horsehair: no lot of it"));
+    assert!(
+        says(&quotation, true, "Not priced") && says(&quotation, true, "horsehair: no lot of it")
+    );
     quotation.inside.as_mut().unwrap().not_priced.clear();
     assert!(!says(&quotation, true, "Not priced"));
 }
 
 #[test]
 fn the_caution_stands_once_on_the_workshops_sheet() {
-    const CAUTION: &str =
-        "Figures for planning. Tax, deposits and terms follow local law and an accountant's advice.";
-    let count =
-        |inside| forms(&ordinary(), inside).map(|form| form.replace("&#39;", "'").matches(CAUTION).count());
+    const CAUTION: &str = "Figures for planning. Tax, deposits and terms follow local law and an accountant's advice.";
+    let count = |inside| {
+        forms(&ordinary(), inside).map(|form| form.replace("&#39;", "'").matches(CAUTION).count())
+    };
     assert_eq!([count(false), count(true)], [[0, 0], [1, 1]]);
 }

@@ -16,7 +16,10 @@ fn the_customers_page_and_file_hold_nothing_of_the_workshops() {
     let quotation = ordinary();
     let secrets = secrets(&quotation);
     assert!(secrets.len() > 50, "{secrets:?}");
-    let (page, file) = (seen(&html(&quotation, false).unwrap()), pdf(&quotation, false).unwrap());
+    let (page, file) = (
+        seen(&html(&quotation, false).unwrap()),
+        pdf(&quotation, false).unwrap(),
+    );
     let (text, raw) = (seen(&text_of(&file)), seen(&String::from_utf8_lossy(&file)));
     for secret in &secrets {
         for (form, held) in [("page", &page), ("file", &text), ("raw file", &raw)] {
@@ -25,8 +28,13 @@ fn the_customers_page_and_file_hold_nothing_of_the_workshops() {
     }
     // The styles have margins of their own.
     let page = page.split_once("</style>").unwrap().1;
-    for name in ["internal", "workshop", "floor", "profit", "margin", "markup"] {
-        assert!(!page.contains(name) && !text.contains(name) && !raw.contains(name), "{name}");
+    for name in [
+        "internal", "workshop", "floor", "profit", "margin", "markup",
+    ] {
+        assert!(
+            !page.contains(name) && !text.contains(name) && !raw.contains(name),
+            "{name}"
+        );
     }
 }
 
@@ -45,15 +53,39 @@ fn the_workshops_page_and_file_hold_all_of_it() {
 fn printed(quotation: &Quotation) -> Vec<String> {
     let sheet = quotation.inside.as_ref().unwrap();
     let mut texts = vec![sheet.rule.clone(), "9 h 50 min".to_owned()];
-    texts.extend(sheet.not_priced.iter().chain(&sheet.notes).chain(&quotation.notes).cloned());
+    texts.extend(
+        sheet
+            .not_priced
+            .iter()
+            .chain(&sheet.notes)
+            .chain(&quotation.notes)
+            .cloned(),
+    );
     for cost in &sheet.costs {
         texts.extend([&cost.name, &cost.detail, &cost.printed].map(String::clone));
         texts.extend(cost.quantity.iter().chain(&cost.range).cloned());
         texts.extend([cost.group.to_string(), cost.certainty.to_string()]);
     }
-    texts.extend(sheet.parts.iter().flat_map(|part| [part.name.clone(), part.printed.clone()]));
-    texts.extend(sheet.markup_percent.iter().chain(&sheet.margin_percent).cloned());
-    let exact = [Some(sheet.net), Some(sheet.floor), sheet.below_floor, Some(sheet.profit), sheet.hour_earns];
+    texts.extend(
+        sheet
+            .parts
+            .iter()
+            .flat_map(|part| [part.name.clone(), part.printed.clone()]),
+    );
+    texts.extend(
+        sheet
+            .markup_percent
+            .iter()
+            .chain(&sheet.margin_percent)
+            .cloned(),
+    );
+    let exact = [
+        Some(sheet.net),
+        Some(sheet.floor),
+        sheet.below_floor,
+        Some(sheet.profit),
+        sheet.hour_earns,
+    ];
     texts.extend(exact.into_iter().flatten().map(|value| value.0.rounded(2)));
     texts.extend(["the plan", "what it costs to replace them"].map(str::to_owned));
     texts.into_iter().map(|text| seen(&text)).collect()
@@ -62,12 +94,22 @@ fn printed(quotation: &Quotation) -> Vec<String> {
 /// All of that, and each value as it travels, but for what stands on the customer's sheet too.
 fn secrets(quotation: &Quotation) -> Vec<String> {
     let mut texts = printed(quotation);
-    leaves(&serde_json::to_value(&quotation.inside).unwrap(), &mut texts);
+    leaves(
+        &serde_json::to_value(&quotation.inside).unwrap(),
+        &mut texts,
+    );
     texts.extend(
-        [quotation.garment.to_string(), quotation.customer.unwrap().to_string()].map(|code| seen(&code)),
+        [
+            quotation.garment.to_string(),
+            quotation.customer.unwrap().to_string(),
+        ]
+        .map(|code| seen(&code)),
     );
     let mut shared = Vec::new();
-    leaves(&serde_json::to_value(&quotation.sheet).unwrap(), &mut shared);
+    leaves(
+        &serde_json::to_value(&quotation.sheet).unwrap(),
+        &mut shared,
+    );
     let shared = shared.join(" ");
     // The net price without its digits is a part of the customer's.
     texts.retain(|text| !has(&shared, text) && text != "500");
@@ -86,7 +128,11 @@ fn leaves(value: &Value, texts: &mut Vec<String>) {
 
 /// As it is compared: in small letters, one space between words, no references of HTML.
 fn seen(text: &str) -> String {
-    let text = text.replace("&#34;", "\"").replace("&#39;", "'").replace('\u{a0}', " ").to_lowercase();
+    let text = text
+        .replace("&#34;", "\"")
+        .replace("&#39;", "'")
+        .replace('\u{a0}', " ")
+        .to_lowercase();
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 

@@ -18,7 +18,10 @@ impl SeamInput {
     pub fn estimate(&self, units: Units) -> Result<Seams, Box<Problem>> {
         let mut input = self.normal()?;
         input.name = spelled(&self.name);
-        let plan = SeamPlan { seams: vec![input.roles()?], allowance: Allowance::USUAL };
+        let plan = SeamPlan {
+            seams: vec![input.roles()?],
+            allowance: Allowance::USUAL,
+        };
         estimate(&[input], &plan, units)
     }
 }
@@ -27,7 +30,11 @@ impl SeamInput {
 ///
 /// # Errors
 /// Lengths beyond what is counted.
-pub fn estimate(inputs: &[SeamInput], plan: &SeamPlan, units: Units) -> Result<Seams, Box<Problem>> {
+pub fn estimate(
+    inputs: &[SeamInput],
+    plan: &SeamPlan,
+    units: Units,
+) -> Result<Seams, Box<Problem>> {
     let allowance = plan.allowance;
     let mut threads = Vec::new();
     for role in plan.roles() {
@@ -38,7 +45,11 @@ pub fn estimate(inputs: &[SeamInput], plan: &SeamPlan, units: Units) -> Result<S
     Ok(Seams {
         garment: None,
         name: None,
-        seams: inputs.iter().zip(&plan.seams).map(|(input, seam)| row(units, input, seam)).collect(),
+        seams: inputs
+            .iter()
+            .zip(&plan.seams)
+            .map(|(input, seam)| row(units, input, seam))
+            .collect(),
         notes: notes(&plan.seams, &threads, units),
         threads,
         ends_m: Metres(allowance.ends),
@@ -73,11 +84,16 @@ fn row(units: Units, input: &SeamInput, roles: &Roles) -> Seam {
 }
 
 fn thread(units: Units, sum: &RoleSum, allowance: Allowance) -> Result<SeamsThread, Box<Problem>> {
-    let sewn = sum.sum.plus(sum.ends).map_err(|error| refused(&error.into()))?;
+    let sewn = sum
+        .sum
+        .plus(sum.ends)
+        .map_err(|error| refused(&error.into()))?;
     let with = |ppm: i64| -> Result<Metres, Box<Problem>> {
         let waste = PartsPerMillion::new(ppm).map_err(|error| refused(&error.into()))?;
         let other = Allowance { waste, ..allowance };
-        Ok(Metres(other.with_waste(sewn).map_err(|error| refused(&error))?))
+        Ok(Metres(
+            other.with_waste(sewn).map_err(|error| refused(&error))?,
+        ))
     };
     Ok(SeamsThread {
         role: sum.role.clone(),

@@ -26,15 +26,22 @@ impl SeamInput {
     /// A stitch that is none, a second thread of a stitch that has one, a detail that is no name.
     pub fn normal(&self) -> Done<Self> {
         let stitch = Stitch::parse(&self.stitch).map_err(|error| refused(&error))?;
-        let role = |text: &Option<String>| text.as_deref().map(spelled).filter(|role| !role.is_empty());
+        let role =
+            |text: &Option<String>| text.as_deref().map(spelled).filter(|role| !role.is_empty());
         let needle = role(&self.needle).unwrap_or_else(|| THREAD.to_owned());
         let under = role(&self.under);
         // Of a stitch that nothing is known of, its sample says how many threads it has.
         let measured = matches!(stitch, Stitch::Unknown(_)) && self.sample_under.is_some();
         if under.is_some() && stitch.threads().1 == 0 && !measured {
-            return Err(refused(&SeamError::OneThread { stitch: stitch.to_string() }));
+            return Err(refused(&SeamError::OneThread {
+                stitch: stitch.to_string(),
+            }));
         }
-        let detail = self.detail.as_deref().map(|detail| clean_name("detail", detail)).transpose()?;
+        let detail = self
+            .detail
+            .as_deref()
+            .map(|detail| clean_name("detail", detail))
+            .transpose()?;
         Ok(Self {
             name: spelled(&self.name),
             stitch: stitch.to_string(),
@@ -52,7 +59,11 @@ impl SeamInput {
     pub fn roles(&self) -> Done<Roles> {
         let thread = seam(self)?.thread().map_err(|error| refused(&error))?;
         let role = |text: &Option<String>| text.clone().unwrap_or_else(|| THREAD.to_owned());
-        let roles = Roles { needle: role(&self.needle), under: role(&self.under), thread };
+        let roles = Roles {
+            needle: role(&self.needle),
+            under: role(&self.under),
+            thread,
+        };
         roles.check().map_err(|error| refused(&error))?;
         Ok(roles)
     }
@@ -77,7 +88,9 @@ fn seam(input: &SeamInput) -> Done<Seam> {
         }
         (Some(text), None) => Some(positive("per_cm", Density::parse_per_cm(text))?),
         (None, Some(text)) => {
-            let step: Micrometres = text.parse().map_err(|error: QuantityError| fault("step", &error))?;
+            let step: Micrometres = text
+                .parse()
+                .map_err(|error: QuantityError| fault("step", &error))?;
             Some(positive("step", Density::of_step(step))?)
         }
         (None, None) => None,
@@ -109,7 +122,10 @@ fn sample(input: &SeamInput) -> Done<Option<Sample>> {
         return Ok(None);
     }
     if input.each.is_some() {
-        return Err(invalid("each", "a sample and a figure for each are given; give one of them"));
+        return Err(invalid(
+            "each",
+            "a sample and a figure for each are given; give one of them",
+        ));
     }
     let length = |name: &str, text: &Option<String>| quantity::<Micrometres>(name, text.as_deref());
     let sample = Sample::new(
@@ -120,8 +136,13 @@ fn sample(input: &SeamInput) -> Done<Option<Sample>> {
     sample.map(Some).map_err(|error| refused(&error))
 }
 
-fn quantity<T: std::str::FromStr<Err = QuantityError>>(name: &str, text: Option<&str>) -> Done<Option<T>> {
-    text.map(str::parse).transpose().map_err(|error| fault(name, &error))
+fn quantity<T: std::str::FromStr<Err = QuantityError>>(
+    name: &str,
+    text: Option<&str>,
+) -> Done<Option<T>> {
+    text.map(str::parse)
+        .transpose()
+        .map_err(|error| fault(name, &error))
 }
 
 fn positive(name: &str, read: Result<Density, QuantityError>) -> Done<Density> {

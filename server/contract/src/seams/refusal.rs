@@ -11,20 +11,29 @@ const MEASURE: &str = "sew a longer piece of it, measure 3 cm and unpick them: \
 #[must_use]
 pub fn refused(error: &SeamError) -> Box<Problem> {
     let (field, hint) = match error {
-        SeamError::NotAStitch { .. } | SeamError::NotAWord { .. } => {
-            ("stitch", Some("see ellwand seam --help for the stitches that are known"))
-        }
+        SeamError::NotAStitch { .. } | SeamError::NotAWord { .. } => (
+            "stitch",
+            Some("see ellwand seam --help for the stitches that are known"),
+        ),
         SeamError::Unknown { .. } => ("stitch", Some(MEASURE)),
-        SeamError::Missing { measure, .. } => (*measure, Some("measure it, or give a sample or each=…")),
+        SeamError::Missing { measure, .. } => {
+            (*measure, Some("measure it, or give a sample or each=…"))
+        }
         SeamError::NotPositive { measure } | SeamError::TooLarge { measure } => (*measure, None),
         SeamError::Count { .. } => ("count", None),
-        SeamError::NoLength => ("length", Some("say how long one is, for example length=62cm")),
+        SeamError::NoLength => (
+            "length",
+            Some("say how long one is, for example length=62cm"),
+        ),
         SeamError::EmptySample | SeamError::ShortSample => ("sample", Some(MEASURE)),
-        SeamError::OneThread { .. } => ("under", Some("leave the under thread and needle-share out")),
-        SeamError::Share => ("needle_share", None),
-        SeamError::ShareUnknown { .. } => {
-            ("under", Some("take both from one role, or say needle-share=30%, or give a sample"))
+        SeamError::OneThread { .. } => {
+            ("under", Some("leave the under thread and needle-share out"))
         }
+        SeamError::Share => ("needle_share", None),
+        SeamError::ShareUnknown { .. } => (
+            "under",
+            Some("take both from one role, or say needle-share=30%, or give a sample"),
+        ),
         SeamError::Overflow => ("length", None),
     };
     let problem = invalid(field, error.to_string());

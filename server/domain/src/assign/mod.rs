@@ -104,7 +104,12 @@ pub struct Assignment {
 /// Chooses pieces for all needs together. `keep`: the shortest rest of cloth that is kept. `None` when `budget` was spent before any
 /// choice was found.
 #[must_use]
-pub fn assign(sources: &[Source], claims: &[Claim], keep: i64, budget: usize) -> Option<Assignment> {
+pub fn assign(
+    sources: &[Source],
+    claims: &[Claim],
+    keep: i64,
+    budget: usize,
+) -> Option<Assignment> {
     let mut search = Search::new(sources, claims, keep, budget);
     let servable = search.servable();
     // Nobody goes without as long as that is possible, then one, then two.
@@ -115,7 +120,9 @@ pub fn assign(sources: &[Source], claims: &[Claim], keep: i64, budget: usize) ->
         }
     }
     let mut found = search.into_assignment()?;
-    found.unserved.extend((0..claims.len()).filter(|claim| !servable.contains(claim)));
+    found
+        .unserved
+        .extend((0..claims.len()).filter(|claim| !servable.contains(claim)));
     found.unserved.sort_unstable();
     Some(found)
 }

@@ -12,7 +12,13 @@ pub(super) fn alike(sources: &[Source], claims: &[Claim]) -> Vec<usize> {
     for (number, claim) in claims.iter().enumerate() {
         for offer in &claim.offers {
             if let Some(offered) = offered.get_mut(offer.source) {
-                offered.push((number, offer.least, offer.rounded, offer.off, offer.estimated));
+                offered.push((
+                    number,
+                    offer.least,
+                    offer.rounded,
+                    offer.off,
+                    offer.estimated,
+                ));
             }
         }
     }

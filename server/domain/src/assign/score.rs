@@ -36,9 +36,29 @@ impl Score {
         if self.unserved < other.unserved {
             return false;
         }
-        let Self { unserved, which, off, estimated, short, area, pieces, lots, codes } = self;
+        let Self {
+            unserved,
+            which,
+            off,
+            estimated,
+            short,
+            area,
+            pieces,
+            lots,
+            codes,
+        } = self;
         let own = (unserved, which, off, estimated, short, area, pieces, lots);
-        let Self { unserved, which, off, estimated, short, area, pieces, lots, codes: best_codes } = other;
+        let Self {
+            unserved,
+            which,
+            off,
+            estimated,
+            short,
+            area,
+            pieces,
+            lots,
+            codes: best_codes,
+        } = other;
         let best = (unserved, which, off, estimated, short, area, pieces, lots);
         // With as many pieces the codes are final, too.
         own > best || (own == best && codes >= best_codes)
@@ -53,7 +73,10 @@ pub(super) struct Rest {
 }
 
 /// Pieces and lots that are cut into.
-pub(super) fn cut_into(sources: &[Source], takes: &[Take]) -> (BTreeSet<(i64, i64)>, BTreeSet<i64>) {
+pub(super) fn cut_into(
+    sources: &[Source],
+    takes: &[Take],
+) -> (BTreeSet<(i64, i64)>, BTreeSet<i64>) {
     let cut = takes.iter().filter_map(|take| sources.get(take.source));
     let codes: BTreeSet<(i64, i64)> = cut.map(|source| (source.lot, source.number)).collect();
     let lots = codes.iter().map(|(lot, _)| *lot).collect();
@@ -67,9 +90,14 @@ pub(super) fn rests(sources: &[Source], takes: &[Take]) -> BTreeMap<(usize, usiz
         let free = || sources.get(take.source)?.free.get(take.stretch).copied();
         let rest = rests
             .entry((take.source, take.stretch))
-            .or_insert_with(|| Rest { free: free().unwrap_or_default(), rounding: 0 });
+            .or_insert_with(|| Rest {
+                free: free().unwrap_or_default(),
+                rounding: 0,
+            });
         rest.free = rest.free.saturating_sub(take.least);
-        rest.rounding = rest.rounding.saturating_add(take.rounded.saturating_sub(take.least));
+        rest.rounding = rest
+            .rounding
+            .saturating_add(take.rounded.saturating_sub(take.least));
     }
     rests
 }
@@ -78,12 +106,17 @@ pub(super) fn rests(sources: &[Source], takes: &[Take]) -> BTreeMap<(usize, usiz
 pub(super) fn round_up(sources: &[Source], takes: &mut [Take]) -> BTreeMap<(usize, usize), i64> {
     takes.sort_by_key(|take| (take.claim, take.source, take.stretch));
     let rests = rests(sources, takes);
-    let mut left: BTreeMap<(usize, usize), i64> =
-        rests.into_iter().map(|(place, rest)| (place, rest.free)).collect();
+    let mut left: BTreeMap<(usize, usize), i64> = rests
+        .into_iter()
+        .map(|(place, rest)| (place, rest.free))
+        .collect();
     for take in takes {
         take.quantity = take.least;
         let more = take.rounded.saturating_sub(take.least);
-        if let Some(left) = left.get_mut(&(take.source, take.stretch)).filter(|left| **left >= more) {
+        if let Some(left) = left
+            .get_mut(&(take.source, take.stretch))
+            .filter(|left| **left >= more)
+        {
             *left = left.saturating_sub(more);
             take.quantity = take.rounded;
         }

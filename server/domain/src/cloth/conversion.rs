@@ -58,16 +58,26 @@ pub struct Estimate {
 ///   old width as the next wider one.
 /// - Nothing beyond the chart: above its last row or below its first one, a new width below 32 in, an old width above 66 in.
 #[must_use]
-pub fn convert(length: Micrometres, from_width: Micrometres, to_width: Micrometres) -> Option<Estimate> {
-    let from = COLUMNS.iter().position(|(_, widest)| from_width.get() <= *widest)?;
-    let to = COLUMNS.iter().rposition(|(narrowest, _)| to_width.get() >= *narrowest)?;
+pub fn convert(
+    length: Micrometres,
+    from_width: Micrometres,
+    to_width: Micrometres,
+) -> Option<Estimate> {
+    let from = COLUMNS
+        .iter()
+        .position(|(_, widest)| from_width.get() <= *widest)?;
+    let to = COLUMNS
+        .iter()
+        .rposition(|(narrowest, _)| to_width.get() >= *narrowest)?;
     let um = if from == to {
         length.get()
     } else {
         let at = |row: &[i64; 9]| row[from].saturating_mul(EIGHTH);
         // What is shorter than the first row may be so much shorter that the row says nothing of it.
-        let row =
-            CHART.iter().find(|row| at(row) >= length.get()).filter(|_| at(&CHART[0]) <= length.get())?;
+        let row = CHART
+            .iter()
+            .find(|row| at(row) >= length.get())
+            .filter(|_| at(&CHART[0]) <= length.get())?;
         row[to].saturating_mul(EIGHTH)
     };
     let by_proportion = exact::mul_div_ceil(length.get(), from_width.get(), to_width.get()).ok()?;

@@ -77,14 +77,34 @@ impl fmt::Display for ClothDoubt {
     /// `a loss of 99.8 % lengthwise (20 % at most is usual)`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Loss { direction, share, usual } => {
-                write!(f, "a loss of {} {direction} ({usual} at most is usual)", tenths(*share))
+            Self::Loss {
+                direction,
+                share,
+                usual,
+            } => {
+                write!(
+                    f,
+                    "a loss of {} {direction} ({usual} at most is usual)",
+                    tenths(*share)
+                )
             }
-            Self::Growth { direction, share, usual } => {
-                write!(f, "a growth of {} {direction} ({usual} at most is usual)", tenths(*share))
+            Self::Growth {
+                direction,
+                share,
+                usual,
+            } => {
+                write!(
+                    f,
+                    "a growth of {} {direction} ({usual} at most is usual)",
+                    tenths(*share)
+                )
             }
             Self::WiderThanLot { share, usual } => {
-                write!(f, "a width {} above its lot's ({usual} at most is usual)", tenths(*share))
+                write!(
+                    f,
+                    "a width {} above its lot's ({usual} at most is usual)",
+                    tenths(*share)
+                )
             }
         }
     }
@@ -93,7 +113,10 @@ impl fmt::Display for ClothDoubt {
 /// To one decimal, rounded up, so that what is above a limit is shown above it.
 fn tenths(share: PartsPerMillion) -> String {
     let tenths = exact::div_ceil(i128::from(share.get()), 1_000);
-    format!("{} %", print::decimal(i64::try_from(tenths).unwrap_or(i64::MAX), 1, 0))
+    format!(
+        "{} %",
+        print::decimal(i64::try_from(tenths).unwrap_or(i64::MAX), 1, 0)
+    )
 }
 
 impl ClothFinding {
@@ -124,18 +147,37 @@ impl ClothFinding {
     }
 
     fn doubts(&self, growth: PartsPerMillion) -> Vec<ClothDoubt> {
-        let wider = self.beside_lot.filter(|ratio| has_grown_beyond(*ratio, ABOVE_LOT));
-        let wider = wider.map(|ratio| ClothDoubt::WiderThanLot { share: grown(ratio), usual: ABOVE_LOT });
-        let along = |direction, ratio: Option<Ratio>, expected: Option<Ratio>, loss: PartsPerMillion| {
-            ratio.and_then(|ratio| doubt(direction, ratio, expected, (loss, growth)))
-        };
-        let lengthwise =
-            along(Direction::Lengthwise, self.lengthwise, self.expected_lengthwise, LOSS_LENGTHWISE);
-        let crosswise = along(Direction::Crosswise, self.crosswise, self.expected_crosswise, LOSS_CROSSWISE);
+        let wider = self
+            .beside_lot
+            .filter(|ratio| has_grown_beyond(*ratio, ABOVE_LOT));
+        let wider = wider.map(|ratio| ClothDoubt::WiderThanLot {
+            share: grown(ratio),
+            usual: ABOVE_LOT,
+        });
+        let along =
+            |direction, ratio: Option<Ratio>, expected: Option<Ratio>, loss: PartsPerMillion| {
+                ratio.and_then(|ratio| doubt(direction, ratio, expected, (loss, growth)))
+            };
+        let lengthwise = along(
+            Direction::Lengthwise,
+            self.lengthwise,
+            self.expected_lengthwise,
+            LOSS_LENGTHWISE,
+        );
+        let crosswise = along(
+            Direction::Crosswise,
+            self.crosswise,
+            self.expected_crosswise,
+            LOSS_CROSSWISE,
+        );
         // A piece that is wider than its lot grew, too: one of them says it.
         let grew = |doubt: &ClothDoubt| matches!(doubt, ClothDoubt::Growth { .. });
         let crosswise = crosswise.filter(|doubt| wider.is_none() || !grew(doubt));
-        lengthwise.into_iter().chain(crosswise).chain(wider).collect()
+        lengthwise
+            .into_iter()
+            .chain(crosswise)
+            .chain(wider)
+            .collect()
     }
 }
 
@@ -149,7 +191,11 @@ fn doubt(
     let loss = loss.max(expected.map_or(PartsPerMillion::ZERO, Ratio::shrinkage_ppm));
     let growth = growth.max(expected.map_or(PartsPerMillion::ZERO, grown));
     if has_lost_beyond(ratio, loss) {
-        return Some(ClothDoubt::Loss { direction, share: ratio.shrinkage_ppm(), usual: loss });
+        return Some(ClothDoubt::Loss {
+            direction,
+            share: ratio.shrinkage_ppm(),
+            usual: loss,
+        });
     }
     has_grown_beyond(ratio, growth).then(|| ClothDoubt::Growth {
         direction,
@@ -162,7 +208,8 @@ fn doubt(
 fn grown(ratio: Ratio) -> PartsPerMillion {
     let difference = ratio.after().saturating_sub(ratio.before());
     let ppm = exact::mul_div_ceil(difference, PARTS_PER_MILLION, ratio.before());
-    ppm.and_then(PartsPerMillion::new).unwrap_or(PartsPerMillion::MAX)
+    ppm.and_then(PartsPerMillion::new)
+        .unwrap_or(PartsPerMillion::MAX)
 }
 
 /// `after / before > 1 + share`, compared exactly.

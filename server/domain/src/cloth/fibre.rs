@@ -25,7 +25,10 @@ pub const FIBRES: &[Fibre] = &[
     fibre("camel", &["camel hair", "camel wool"]),
     fibre("cashmere", &["cashmere wool", "cashmere hair"]),
     fibre("mohair", &[]),
-    fibre("angora", &["angora rabbit hair", "angora wool", "angora hair"]),
+    fibre(
+        "angora",
+        &["angora rabbit hair", "angora wool", "angora hair"],
+    ),
     fibre("vicuna", &["vicuña"]),
     fibre("yak", &["yak hair"]),
     fibre("guanaco", &[]),
@@ -95,14 +98,19 @@ impl Fibre {
 /// One spelling of a name: small letters, single spaces.
 #[must_use]
 pub fn spelled(name: &str) -> String {
-    name.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
+    name.split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ")
+        .to_lowercase()
 }
 
 /// The fibre of that name, in either case.
 #[must_use]
 pub fn find(name: &str) -> Option<&'static Fibre> {
     let name = spelled(name);
-    FIBRES.iter().find(|fibre| fibre.names().any(|known| known == name))
+    FIBRES
+        .iter()
+        .find(|fibre| fibre.names().any(|known| known == name))
 }
 
 /// The known name that needs the fewest changed letters, the first of equals.
@@ -110,7 +118,9 @@ pub fn find(name: &str) -> Option<&'static Fibre> {
 pub fn nearest(name: &str) -> &'static str {
     let name: Vec<char> = spelled(name).chars().take(64).collect();
     let names = FIBRES.iter().flat_map(Fibre::names);
-    names.min_by_key(|known| distance(&name, known)).unwrap_or("cotton")
+    names
+        .min_by_key(|known| distance(&name, known))
+        .unwrap_or("cotton")
 }
 
 /// Letters to insert, drop or change (Levenshtein), row by row.
@@ -120,7 +130,11 @@ fn distance(from: &[char], to: &str) -> usize {
         let mut diagonal = std::mem::replace(&mut costs[0], row);
         let mut left = row;
         for (cost, own) in costs.iter_mut().skip(1).zip(from) {
-            let change = if *own == letter { diagonal } else { diagonal.saturating_add(1) };
+            let change = if *own == letter {
+                diagonal
+            } else {
+                diagonal.saturating_add(1)
+            };
             diagonal = *cost;
             left = change.min(left.min(*cost).saturating_add(1));
             *cost = left;

@@ -2,7 +2,9 @@
 
 use super::ClothError;
 use crate::{
-    quantity::{Micrometres, Milligrams, MilligramsPerM2, QuantityError, exact, fraction::Fraction},
+    quantity::{
+        Micrometres, Milligrams, MilligramsPerM2, QuantityError, exact, fraction::Fraction,
+    },
     shrinkage::Ratio,
 };
 
@@ -17,7 +19,10 @@ fn positive(um_or_mg: i64, what: &str) -> Result<i128, ClothError> {
     if um_or_mg > 0 {
         return Ok(i128::from(um_or_mg));
     }
-    Err(QuantityError::NotPositive { text: what.to_owned() }.into())
+    Err(QuantityError::NotPositive {
+        text: what.to_owned(),
+    }
+    .into())
 }
 
 /// Length of a roll from its mass: net mass / (mass per area × full width), selvedges included.
@@ -41,10 +46,17 @@ pub fn length_by_mass(
     mass: MilligramsPerM2,
     full_width: Micrometres,
 ) -> Result<Micrometres, ClothError> {
-    let (mass, width) =
-        (positive(mass.get(), "mass per area 0")?, positive(full_width.get(), "full width 0")?);
-    let length = Fraction::new(i128::from(net.get()).saturating_mul(UM2), mass.saturating_mul(width));
-    let um = length.and_then(Fraction::floor).ok_or_else(|| overflow("10 000 km"))?;
+    let (mass, width) = (
+        positive(mass.get(), "mass per area 0")?,
+        positive(full_width.get(), "full width 0")?,
+    );
+    let length = Fraction::new(
+        i128::from(net.get()).saturating_mul(UM2),
+        mass.saturating_mul(width),
+    );
+    let um = length
+        .and_then(Fraction::floor)
+        .ok_or_else(|| overflow("10 000 km"))?;
     Ok(Micrometres::new(um)?)
 }
 
@@ -58,9 +70,12 @@ pub fn mass_of(
     mass: MilligramsPerM2,
 ) -> Result<Milligrams, ClothError> {
     let area = i128::from(length.get()).checked_mul(i128::from(full_width.get()));
-    let value =
-        area.and_then(|area| Fraction::new(area, UM2)).and_then(|f| f.times(i128::from(mass.get()), 1));
-    let mg = value.and_then(Fraction::nearest).ok_or_else(|| overflow("100 t"))?;
+    let value = area
+        .and_then(|area| Fraction::new(area, UM2))
+        .and_then(|f| f.times(i128::from(mass.get()), 1));
+    let mg = value
+        .and_then(Fraction::nearest)
+        .ok_or_else(|| overflow("100 t"))?;
     Ok(Milligrams::new(mg)?)
 }
 
@@ -68,7 +83,10 @@ pub fn mass_of(
 ///
 /// # Errors
 /// [`QuantityError::TooLarge`] above 100 t.
-pub fn mass_per_metre(mass: MilligramsPerM2, full_width: Micrometres) -> Result<Milligrams, ClothError> {
+pub fn mass_per_metre(
+    mass: MilligramsPerM2,
+    full_width: Micrometres,
+) -> Result<Milligrams, ClothError> {
     mass_of(Micrometres::METRE, full_width, mass)
 }
 
@@ -78,7 +96,11 @@ pub fn mass_per_metre(mass: MilligramsPerM2, full_width: Micrometres) -> Result<
 /// [`QuantityError::NotPositive`] without a mass per area, [`QuantityError::TooLarge`].
 pub fn width_of(per_metre: Milligrams, mass: MilligramsPerM2) -> Result<Micrometres, ClothError> {
     positive(mass.get(), "mass per area 0")?;
-    Ok(Micrometres::new(exact::mul_div_nearest(per_metre.get(), 1_000_000, mass.get())?)?)
+    Ok(Micrometres::new(exact::mul_div_nearest(
+        per_metre.get(),
+        1_000_000,
+        mass.get(),
+    )?)?)
 }
 
 /// A piece that is as heavy per area as its lot, in millionths.
@@ -95,7 +117,11 @@ pub const NO_HEAVIER: i64 = 1_000_000;
 /// assert_eq!(mass_now("250gsm".parse().unwrap(), factor).unwrap().get(), 274_183);
 /// ```
 #[must_use]
-pub fn heavier(factor: i64, before: (Micrometres, Micrometres), after: (Micrometres, Micrometres)) -> i64 {
+pub fn heavier(
+    factor: i64,
+    before: (Micrometres, Micrometres),
+    after: (Micrometres, Micrometres),
+) -> i64 {
     let area = |(length, width): (Micrometres, Micrometres)| {
         i128::from(length.get()).saturating_mul(i128::from(width.get()))
     };
@@ -128,5 +154,9 @@ pub fn after_shrinkage(
     width: Ratio,
 ) -> Result<MilligramsPerM2, ClothError> {
     let factor = area_factor(length, width);
-    Ok(MilligramsPerM2::new(exact::mul_div_nearest(mass.get(), factor.before(), factor.after())?)?)
+    Ok(MilligramsPerM2::new(exact::mul_div_nearest(
+        mass.get(),
+        factor.before(),
+        factor.after(),
+    )?)?)
 }

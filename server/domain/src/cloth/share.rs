@@ -61,7 +61,11 @@ pub fn check_shares(shares: &[FibreShare]) -> Result<(), ClothError> {
         return Err(ClothError::NoFibres);
     }
     let sum = PartsPerMillion::new(sum)?;
-    if sum == PartsPerMillion::WHOLE { Ok(()) } else { Err(ClothError::SharesNotWhole { sum }) }
+    if sum == PartsPerMillion::WHOLE {
+        Ok(())
+    } else {
+        Err(ClothError::SharesNotWhole { sum })
+    }
 }
 
 /// Reads a composition: `cotton`, `cotton 97%, elastane 3%`, `97% cotton + 3% elastane`. A fibre alone is 100 %.
@@ -69,12 +73,20 @@ pub fn check_shares(shares: &[FibreShare]) -> Result<(), ClothError> {
 /// # Errors
 /// As [`check_shares`], and [`ClothError::MissingShare`].
 pub fn parse_shares(text: &str) -> Result<Vec<FibreShare>, ClothError> {
-    let parts: Vec<&str> = split(text).into_iter().map(str::trim).filter(|part| !part.is_empty()).collect();
+    let parts: Vec<&str> = split(text)
+        .into_iter()
+        .map(str::trim)
+        .filter(|part| !part.is_empty())
+        .collect();
     let mut shares = Vec::new();
     for part in &parts {
         let (name, share) = match part.find(|c: char| c.is_ascii_digit() || "-−.".contains(c)) {
             None if parts.len() == 1 => (*part, PartsPerMillion::WHOLE),
-            None => return Err(ClothError::MissingShare { text: (*part).to_owned() }),
+            None => {
+                return Err(ClothError::MissingShare {
+                    text: (*part).to_owned(),
+                });
+            }
             Some(0) => {
                 let (share, name) = part.split_once('%').ok_or_else(|| missing(part))?;
                 (name, format!("{share}%").parse()?)
@@ -91,7 +103,9 @@ pub fn parse_shares(text: &str) -> Result<Vec<FibreShare>, ClothError> {
 }
 
 fn missing(part: &str) -> ClothError {
-    ClothError::MissingShare { text: part.to_owned() }
+    ClothError::MissingShare {
+        text: part.to_owned(),
+    }
 }
 
 /// At `+`, `;`, and at a comma that is not a decimal sign.

@@ -36,7 +36,10 @@ pub fn per_good(
     spoilage: Spoilage,
 ) -> Result<BatchCost, CostError> {
     if !(1..=MAX_BATCH).contains(&started) {
-        return Err(CostError::BatchSize { started, max: MAX_BATCH });
+        return Err(CostError::BatchSize {
+            started,
+            max: MAX_BATCH,
+        });
     }
     if !(0..=started).contains(&good) {
         return Err(CostError::GoodCount { good, started });
@@ -53,7 +56,11 @@ pub fn per_good(
         Spoilage::Normal => {
             let per_good = equal_parts(total.minus(salvage)?, good)?;
             let good_total = Millionths::sum(per_good.iter().copied())?;
-            Ok(BatchCost { per_good, good_total, loss: Millionths::ZERO })
+            Ok(BatchCost {
+                per_good,
+                good_total,
+                loss: Millionths::ZERO,
+            })
         }
         Spoilage::OwnMistake => {
             let mut per_good = equal_parts(total, started)?;
@@ -63,7 +70,11 @@ pub fn per_good(
             if loss.get() < 0 {
                 return Err(CostError::Salvage);
             }
-            Ok(BatchCost { per_good, good_total, loss })
+            Ok(BatchCost {
+                per_good,
+                good_total,
+                loss,
+            })
         }
     }
 }
@@ -83,7 +94,10 @@ pub fn on_good(
     spoilage: Spoilage,
 ) -> Result<(Millionths, Millionths), CostError> {
     if !(1..=MAX_BATCH).contains(&started) {
-        return Err(CostError::BatchSize { started, max: MAX_BATCH });
+        return Err(CostError::BatchSize {
+            started,
+            max: MAX_BATCH,
+        });
     }
     if !(0..=started).contains(&good) {
         return Err(CostError::GoodCount { good, started });
@@ -98,5 +112,8 @@ pub fn on_good(
 fn equal_parts(total: Millionths, n: i64) -> Result<Vec<Millionths>, CostError> {
     let weights = vec![1; usize::try_from(n).unwrap_or(0)];
     let parts = largest_remainder(total.get(), &weights)?;
-    Ok(parts.into_iter().map(Millionths::new).collect::<Result<_, _>>()?)
+    Ok(parts
+        .into_iter()
+        .map(Millionths::new)
+        .collect::<Result<_, _>>()?)
 }

@@ -45,7 +45,14 @@ impl Bridge {
     /// The steps in printing order.
     #[must_use]
     pub const fn items(&self) -> [(BridgeItem, Millionths); 6] {
-        let Self { quantity, price, time, rate, overhead_on_extra_hours, unplanned } = *self;
+        let Self {
+            quantity,
+            price,
+            time,
+            rate,
+            overhead_on_extra_hours,
+            unplanned,
+        } = *self;
         [
             (BridgeItem::Quantity, quantity),
             (BridgeItem::Price, price),

@@ -23,7 +23,9 @@ pub enum CostError {
         quantity: i64,
     },
     /// A planned line with no quantity.
-    #[error("{name} was planned with a quantity of {quantity}; plan more than zero, or leave the plan out")]
+    #[error(
+        "{name} was planned with a quantity of {quantity}; plan more than zero, or leave the plan out"
+    )]
     PlanOfNothing {
         /// The line.
         name: String,

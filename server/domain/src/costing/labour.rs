@@ -31,7 +31,11 @@ fn sum(a: i64, b: i64) -> Result<i64, AllocationError> {
 }
 
 /// Adds one operation to the sheet's lines, losses and bridge; overhead follows in [`add_overhead`].
-pub(super) fn add(sheet: &mut CostSheet, hours: &mut Hours, line: &LabourLine) -> Result<(), CostError> {
+pub(super) fn add(
+    sheet: &mut CostSheet,
+    hours: &mut Hours,
+    line: &LabourLine,
+) -> Result<(), CostError> {
     let (mut job, mut all, mut minutes) = (Millionths::ZERO, Millionths::ZERO, 0_i64);
     for done in &line.actual {
         let cost = done.rate.of(done.minutes.get())?;
@@ -45,10 +49,19 @@ pub(super) fn add(sheet: &mut CostSheet, hours: &mut Hours, line: &LabourLine) -
         match lost.clone() {
             None => job = job.plus(cost)?,
             Some((name, reason)) => {
-                sheet.losses.push(LossLine { kind: LineKind::Labour, name, reason, value: cost });
+                sheet.losses.push(LossLine {
+                    kind: LineKind::Labour,
+                    name,
+                    reason,
+                    value: cost,
+                });
             }
         }
-        hours.worked.push(Worked { minutes: done.minutes.get(), lost, overhead: done.overhead });
+        hours.worked.push(Worked {
+            minutes: done.minutes.get(),
+            lost,
+            overhead: done.overhead,
+        });
     }
     let bridge = &mut sheet.bridge;
     let mut planned = None;
@@ -75,10 +88,19 @@ pub(super) fn add(sheet: &mut CostSheet, hours: &mut Hours, line: &LabourLine) -
 /// The overhead on all minutes of one rate is rounded once and split over the job and the lost minutes by largest
 /// remainder, so that lost minutes within the planned time leave the bridge at exactly zero. What another rate than the
 /// plan's changes is part of the bridge's rate.
-pub(super) fn add_overhead(sheet: &mut CostSheet, hours: Hours, rate: &HourlyCost) -> Result<(), CostError> {
-    let Hours { planned: planned_minutes, worked } = hours;
+pub(super) fn add_overhead(
+    sheet: &mut CostSheet,
+    hours: Hours,
+    rate: &HourlyCost,
+) -> Result<(), CostError> {
+    let Hours {
+        planned: planned_minutes,
+        worked,
+    } = hours;
     let planned = rate.of(planned_minutes)?;
-    let all = worked.iter().try_fold(0_i64, |total, part| sum(total, part.minutes))?;
+    let all = worked
+        .iter()
+        .try_fold(0_i64, |total, part| sum(total, part.minutes))?;
     let extra = rate.of(all)?.minus(planned)?;
     let mut parts = vec![Millionths::ZERO; worked.len()];
     let mut actual = Millionths::ZERO;
@@ -91,13 +113,20 @@ pub(super) fn add_overhead(sheet: &mut CostSheet, hours: Hours, rate: &HourlyCos
     }
     for own in rates {
         let of_rate = |part: &Worked| part.overhead.unwrap_or(*rate) == own;
-        let weights: Vec<i64> =
-            worked.iter().map(|part| if of_rate(part) { part.minutes } else { 0 }).collect();
-        let minutes = weights.iter().try_fold(0_i64, |total, minutes| sum(total, *minutes))?;
+        let weights: Vec<i64> = worked
+            .iter()
+            .map(|part| if of_rate(part) { part.minutes } else { 0 })
+            .collect();
+        let minutes = weights
+            .iter()
+            .try_fold(0_i64, |total, minutes| sum(total, *minutes))?;
         let amount = own.of(minutes)?;
         actual = actual.plus(amount)?;
         if minutes > 0 {
-            for (part, share) in parts.iter_mut().zip(largest_remainder(amount.get(), &weights)?) {
+            for (part, share) in parts
+                .iter_mut()
+                .zip(largest_remainder(amount.get(), &weights)?)
+            {
                 *part = part.plus(Millionths::new(share)?)?;
             }
         }
@@ -107,13 +136,21 @@ pub(super) fn add_overhead(sheet: &mut CostSheet, hours: Hours, rate: &HourlyCos
         match part.lost {
             None => job = job.plus(value)?,
             Some((name, reason)) if !value.is_zero() => {
-                sheet.losses.push(LossLine { kind: LineKind::Overhead, name, reason, value });
+                sheet.losses.push(LossLine {
+                    kind: LineKind::Overhead,
+                    name,
+                    reason,
+                    value,
+                });
             }
             Some(_) => {}
         }
     }
     sheet.bridge.overhead_on_extra_hours = extra;
-    sheet.bridge.rate = sheet.bridge.rate.plus(actual.minus(planned)?.minus(extra)?)?;
+    sheet.bridge.rate = sheet
+        .bridge
+        .rate
+        .plus(actual.minus(planned)?.minus(extra)?)?;
     if !planned.is_zero() || !job.is_zero() {
         let planned = (planned_minutes > 0).then_some(planned);
         sheet.lines.push(SheetLine {

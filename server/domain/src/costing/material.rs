@@ -14,10 +14,15 @@ fn check(line: &MaterialLine) -> Result<(), CostError> {
         || line.planned.as_ref().is_some_and(negative)
         || line.losses.iter().any(|loss| negative(&loss.used))
     {
-        return Err(CostError::NegativeLine { name: line.name.clone() });
+        return Err(CostError::NegativeLine {
+            name: line.name.clone(),
+        });
     }
     if let Some(planned) = line.planned.filter(|planned| planned.quantity == 0) {
-        return Err(CostError::PlanOfNothing { name: line.name.clone(), quantity: planned.quantity });
+        return Err(CostError::PlanOfNothing {
+            name: line.name.clone(),
+            quantity: planned.quantity,
+        });
     }
     Ok(())
 }

@@ -23,8 +23,8 @@ pub use batch::{BatchCost, MAX_BATCH, on_good, per_good};
 pub use bridge::{Bridge, BridgeItem};
 pub use error::CostError;
 pub use line::{
-    LabourLine, LineKind, LossLine, LossReason, MaterialLine, MaterialLoss, PlannedWork, SheetLine, Used,
-    WorkDone,
+    LabourLine, LineKind, LossLine, LossReason, MaterialLine, MaterialLoss, PlannedWork, SheetLine,
+    Used, WorkDone,
 };
 pub use outcome::{ComparedLine, Comparison, Measured, Variance, VarianceKind};
 pub use pay::{BEGINNING, PayRate};

@@ -137,10 +137,16 @@ impl Comparison {
     /// [`CostError::BatchSize`] for a quotation of no garment, [`CostError::GoodCount`] for fewer than none, overflow.
     pub fn variances(&self) -> Result<Vec<Variance>, CostError> {
         if self.quoted_for < 1 {
-            return Err(CostError::BatchSize { started: self.quoted_for, max: MAX_BATCH });
+            return Err(CostError::BatchSize {
+                started: self.quoted_for,
+                max: MAX_BATCH,
+            });
         }
         if self.made < 0 {
-            return Err(CostError::GoodCount { good: self.made, started: self.quoted_for });
+            return Err(CostError::GoodCount {
+                good: self.made,
+                started: self.quoted_for,
+            });
         }
         let mut number = Millionths::ZERO;
         let mut all = Vec::new();
@@ -157,10 +163,22 @@ impl Comparison {
             }
         }
         let apart = self.apart.iter();
-        all.extend(apart.map(|loss| (VarianceKind::of_loss(loss.reason), loss.name.as_str(), loss.value)));
+        all.extend(apart.map(|loss| {
+            (
+                VarianceKind::of_loss(loss.reason),
+                loss.name.as_str(),
+                loss.value,
+            )
+        }));
         let number = std::iter::once((VarianceKind::NumberMade, "", number));
         let told = number.chain(all).filter(|(_, _, value)| !value.is_zero());
-        Ok(told.map(|(kind, name, value)| Variance { kind, name: name.to_owned(), value }).collect())
+        Ok(told
+            .map(|(kind, name, value)| Variance {
+                kind,
+                name: name.to_owned(),
+                value,
+            })
+            .collect())
     }
 }
 
@@ -180,9 +198,15 @@ fn told_apart(
         return Ok(vec![(kind, allowed.negated())]);
     };
     let (Some(standard @ 1..), Some(quantity)) = (quoted.quantity, actual.quantity) else {
-        return Ok(vec![(VarianceKind::NotToldApart, actual.value.minus(allowed)?)]);
+        return Ok(vec![(
+            VarianceKind::NotToldApart,
+            actual.value.minus(allowed)?,
+        )]);
     };
     let at_quoted_price = quoted.value.share(quantity, standard)?;
     let (by_quantity, by_price) = VarianceKind::of_line(line.kind);
-    Ok(vec![(by_price, actual.value.minus(at_quoted_price)?), (by_quantity, at_quoted_price.minus(allowed)?)])
+    Ok(vec![
+        (by_price, actual.value.minus(at_quoted_price)?),
+        (by_quantity, at_quoted_price.minus(allowed)?),
+    ])
 }

@@ -35,7 +35,12 @@ impl PayRate {
         let begun = || rates.iter().filter(|rate| rate.from <= day);
         let fitting = begun().filter(|rate| rate.kind.is_none_or(|own| own == kind));
         let rate = fitting.max_by_key(|rate| (rate.kind.is_some(), rate.from))?;
-        let general = begun().filter(|rate| rate.kind.is_none()).max_by_key(|rate| rate.from);
-        Some(Self { paid: rate.paid || general.is_some_and(|rate| rate.paid), ..*rate })
+        let general = begun()
+            .filter(|rate| rate.kind.is_none())
+            .max_by_key(|rate| rate.from);
+        Some(Self {
+            paid: rate.paid || general.is_some_and(|rate| rate.paid),
+            ..*rate
+        })
     }
 }

@@ -57,14 +57,20 @@ impl PeriodOverhead {
     /// [`CostError::NegativeSpent`], overflow.
     pub fn of(spent: Millionths, worked: &[(HourlyCost, i64)]) -> Result<Self, CostError> {
         if spent.get() < 0 {
-            return Err(CostError::NegativeSpent { given: spent.decimal() });
+            return Err(CostError::NegativeSpent {
+                given: spent.decimal(),
+            });
         }
         let (mut applied, mut minutes) = (Millionths::ZERO, 0_i64);
         for (rate, worked) in worked {
             applied = applied.plus(rate.of(*worked)?)?;
             minutes = minutes.saturating_add(*worked);
         }
-        Ok(Self { applied, spent, minutes })
+        Ok(Self {
+            applied,
+            spent,
+            minutes,
+        })
     }
 
     /// What the work carried.

@@ -57,10 +57,18 @@ impl CostSheet {
         let (plans, planned) = round_to_total(&plans, digits)?;
         let is_change = |reason| reason == LossReason::CustomerChange;
         let values = |change: bool| {
-            let losses = self.losses.iter().filter(move |loss| is_change(loss.reason) == change);
+            let losses = self
+                .losses
+                .iter()
+                .filter(move |loss| is_change(loss.reason) == change);
             losses.map(|loss| loss.value)
         };
-        let job: Vec<Millionths> = self.lines.iter().map(|line| line.actual).chain(values(true)).collect();
+        let job: Vec<Millionths> = self
+            .lines
+            .iter()
+            .map(|line| line.actual)
+            .chain(values(true))
+            .collect();
         let (job, job_total) = round_to_total(&job, digits)?;
         let (lost, loss_total) = round_to_total(&values(false).collect::<Vec<_>>(), digits)?;
         let (mut plans, mut job, mut lost) = (plans.into_iter(), job.into_iter(), lost.into_iter());
@@ -68,7 +76,12 @@ impl CostSheet {
         for line in &self.lines {
             let planned = line.planned.and_then(|_| plans.next());
             let actual = job.next().unwrap_or(0);
-            lines.push(PrintedLine { kind: line.kind, name: line.name.clone(), planned, actual });
+            lines.push(PrintedLine {
+                kind: line.kind,
+                name: line.name.clone(),
+                planned,
+                actual,
+            });
         }
         let mut printed = PrintedSheet {
             job_cost: add_up(lines.iter().map(|line| line.actual))?,
@@ -83,7 +96,12 @@ impl CostSheet {
             rounding: 0,
         };
         for loss in &self.losses {
-            let part = if is_change(loss.reason) { job.next() } else { lost.next() }.unwrap_or(0);
+            let part = if is_change(loss.reason) {
+                job.next()
+            } else {
+                lost.next()
+            }
+            .unwrap_or(0);
             printed.losses.push(part);
             let total = match loss.reason {
                 LossReason::CustomerChange => &mut printed.customer_changes,
@@ -96,11 +114,17 @@ impl CostSheet {
         let (steps, bridged) = round_to_total(&items.map(|(_, value)| value), digits)?;
         printed.bridge = items.iter().map(|(item, _)| *item).zip(steps).collect();
         let explained = add_up([planned, bridged])?;
-        printed.rounding = printed.all_in.checked_sub(explained).ok_or(AllocationError::Overflow)?;
+        printed.rounding = printed
+            .all_in
+            .checked_sub(explained)
+            .ok_or(AllocationError::Overflow)?;
         Ok(printed)
     }
 }
 
 fn add_up(amounts: impl IntoIterator<Item = i64>) -> Result<i64, AllocationError> {
-    amounts.into_iter().try_fold(0_i64, i64::checked_add).ok_or(AllocationError::Overflow)
+    amounts
+        .into_iter()
+        .try_fold(0_i64, i64::checked_add)
+        .ok_or(AllocationError::Overflow)
 }

@@ -20,7 +20,10 @@ pub type OverheadRate = HourlyCost;
 
 impl HourlyCost {
     /// Nothing per hour.
-    pub const NONE: Self = Self { amount: Millionths::ZERO, minutes: 60 };
+    pub const NONE: Self = Self {
+        amount: Millionths::ZERO,
+        minutes: 60,
+    };
 
     /// `amount` spread over `minutes`: a year's overhead over a year's billable minutes.
     ///
@@ -71,7 +74,10 @@ impl HourlyCost {
 ///
 /// # Errors
 /// [`CostError::NegativeRate`], overflow.
-pub fn labour_cost(minutes: Minutes, rate_ten_thousandths_per_hour: i64) -> Result<Millionths, CostError> {
+pub fn labour_cost(
+    minutes: Minutes,
+    rate_ten_thousandths_per_hour: i64,
+) -> Result<Millionths, CostError> {
     if rate_ten_thousandths_per_hour < 0 {
         return Err(CostError::NegativeRate);
     }
@@ -80,7 +86,9 @@ pub fn labour_cost(minutes: Minutes, rate_ten_thousandths_per_hour: i64) -> Resu
 
 /// `minutes × rate / 60`, signed, to the nearest millionth: a ten-thousandth per hour is 100/60 = 5/3 millionths a minute.
 pub(super) fn signed_labour(minutes: i64, rate: i64) -> Result<Millionths, QuantityError> {
-    let fifths = minutes.checked_mul(5).ok_or(QuantityError::Overflow { limit: LIMIT })?;
+    let fifths = minutes
+        .checked_mul(5)
+        .ok_or(QuantityError::Overflow { limit: LIMIT })?;
     Millionths::new(exact::mul_div_nearest(fifths, rate, 3)?)
 }
 

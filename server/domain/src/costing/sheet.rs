@@ -66,7 +66,11 @@ impl CostSheet {
         sheet.own_mistakes = sheet.lost_to(LossReason::OwnMistake)?;
         sheet.faulty_cloth = sheet.lost_to(LossReason::FaultyCloth)?;
         sheet.customer_changes = sheet.lost_to(LossReason::CustomerChange)?;
-        let apart = [sheet.own_mistakes, sheet.faulty_cloth, sheet.customer_changes];
+        let apart = [
+            sheet.own_mistakes,
+            sheet.faulty_cloth,
+            sheet.customer_changes,
+        ];
         sheet.all_in = Millionths::sum(apart)?.plus(sheet.job_cost)?;
         Ok(sheet)
     }

@@ -72,7 +72,11 @@ pub fn material_variance(
     let more = difference(actual_quantity, standard_quantity)?;
     let total = actual_value.minus(standard_price.of(standard_quantity)?)?;
     let quantity = standard_price.of(more)?;
-    Ok(MaterialVariance { price: total.minus(quantity)?, quantity, total })
+    Ok(MaterialVariance {
+        price: total.minus(quantity)?,
+        quantity,
+        total,
+    })
 }
 
 /// Labour variance from standard and actual minutes and rates (ten-thousandths of the currency per hour).
@@ -91,7 +95,12 @@ pub fn labour_variance(
 ) -> Result<LabourVariance, CostError> {
     let actual = super::labour_cost(actual_minutes, actual_rate)?;
     let standard_rate = HourlyCost::per_hour(standard_rate)?;
-    labour_variance_of_cost(standard_minutes, &standard_rate, actual_minutes.get(), actual)
+    labour_variance_of_cost(
+        standard_minutes,
+        &standard_rate,
+        actual_minutes.get(),
+        actual,
+    )
 }
 
 /// [`labour_variance`] where the actual cost is a sum over several rates.
@@ -103,7 +112,11 @@ pub(super) fn labour_variance_of_cost(
 ) -> Result<LabourVariance, CostError> {
     let total = actual_cost.minus(standard_rate.of(standard_minutes.get())?)?;
     let time = standard_rate.of(difference(actual_minutes, standard_minutes.get())?)?;
-    Ok(LabourVariance { rate: total.minus(time)?, time, total })
+    Ok(LabourVariance {
+        rate: total.minus(time)?,
+        time,
+        total,
+    })
 }
 
 /// Overhead on the hours above (or, negative, below) the plan: `(AH − SH) × overhead rate`, to the nearest millionth.
@@ -119,5 +132,6 @@ pub fn overhead_on_extra_hours(
 }
 
 fn difference(a: i64, b: i64) -> Result<i64, QuantityError> {
-    a.checked_sub(b).ok_or(QuantityError::Overflow { limit: LIMIT })
+    a.checked_sub(b)
+        .ok_or(QuantityError::Overflow { limit: LIMIT })
 }

@@ -15,7 +15,9 @@ pub enum LayerError {
     #[error("a receipt cannot be worth less than nothing; a gift is worth 0")]
     NegativeValue,
     /// More was asked for than is there.
-    #[error("{wanted} was asked for, but only {available} is there; take less or receive more first")]
+    #[error(
+        "{wanted} was asked for, but only {available} is there; take less or receive more first"
+    )]
     Overdraw {
         /// Quantity asked for.
         wanted: i64,
@@ -41,7 +43,9 @@ pub enum LayerError {
         layers: usize,
     },
     /// Last in, first out.
-    #[error("last in, first out is not allowed for stock (IAS 2 paras 23–27); use fifo or moving_average")]
+    #[error(
+        "last in, first out is not allowed for stock (IAS 2 paras 23–27); use fifo or moving_average"
+    )]
     LifoRefused,
     /// No valuation method.
     #[error("\"{text}\" is not a valuation method, for example fifo or moving_average")]

@@ -35,11 +35,18 @@ impl fmt::Display for Method {
 impl FromStr for Method {
     type Err = LayerError;
     fn from_str(text: &str) -> Result<Self, LayerError> {
-        match text.trim().to_ascii_lowercase().replace(['-', ' '], "_").as_str() {
+        match text
+            .trim()
+            .to_ascii_lowercase()
+            .replace(['-', ' '], "_")
+            .as_str()
+        {
             "fifo" => Ok(Self::Fifo),
             "moving_average" | "average" => Ok(Self::MovingAverage),
             "lifo" => Err(LayerError::LifoRefused),
-            _ => Err(LayerError::UnknownMethod { text: text.to_owned() }),
+            _ => Err(LayerError::UnknownMethod {
+                text: text.to_owned(),
+            }),
         }
     }
 }

@@ -5,8 +5,15 @@ use crate::quantity::QuantityError;
 
 const LIMIT: &str = "9 223 372 036 854 775 807 of the smallest unit";
 
-fn add(layer: &mut Layer, quantity: i64, value: crate::quantity::Millionths) -> Result<(), LayerError> {
-    let sum = layer.quantity.checked_add(quantity).ok_or(QuantityError::Overflow { limit: LIMIT })?;
+fn add(
+    layer: &mut Layer,
+    quantity: i64,
+    value: crate::quantity::Millionths,
+) -> Result<(), LayerError> {
+    let sum = layer
+        .quantity
+        .checked_add(quantity)
+        .ok_or(QuantityError::Overflow { limit: LIMIT })?;
     layer.value = layer.value.plus(value)?;
     layer.quantity = sum;
     Ok(())
@@ -22,7 +29,9 @@ fn add(layer: &mut Layer, quantity: i64, value: crate::quantity::Millionths) -> 
 /// [`LayerError::NotOnePool`].
 pub fn receive(layers: &[Layer], method: Method, receipt: Layer) -> Result<Vec<Layer>, LayerError> {
     if receipt.quantity <= 0 {
-        return Err(LayerError::NotPositive { quantity: receipt.quantity });
+        return Err(LayerError::NotPositive {
+            quantity: receipt.quantity,
+        });
     }
     if receipt.value.get() < 0 {
         return Err(LayerError::NegativeValue);
@@ -38,7 +47,9 @@ pub fn receive(layers: &[Layer], method: Method, receipt: Layer) -> Result<Vec<L
         (Method::MovingAverage, []) => layers.push(receipt),
         (Method::MovingAverage, [pool]) => add(pool, receipt.quantity, receipt.value)?,
         (Method::MovingAverage, several) => {
-            return Err(LayerError::NotOnePool { layers: several.len() });
+            return Err(LayerError::NotOnePool {
+                layers: several.len(),
+            });
         }
     }
     Ok(layers)
@@ -52,12 +63,23 @@ pub fn receive(layers: &[Layer], method: Method, receipt: Layer) -> Result<Vec<L
 /// [`LayerError::NotPositive`], overflow.
 pub fn put_back(layers: &[Layer], taken: &[Taken]) -> Result<Vec<Layer>, LayerError> {
     let mut layers = layers.to_vec();
-    for Taken { layer, quantity, value } in taken {
+    for Taken {
+        layer,
+        quantity,
+        value,
+    } in taken
+    {
         if *quantity <= 0 {
-            return Err(LayerError::NotPositive { quantity: *quantity });
+            return Err(LayerError::NotPositive {
+                quantity: *quantity,
+            });
         }
         let found = layers.iter_mut().find(|candidate| candidate.id == *layer);
-        add(found.ok_or(LayerError::UnknownLayer { layer: *layer })?, *quantity, *value)?;
+        add(
+            found.ok_or(LayerError::UnknownLayer { layer: *layer })?,
+            *quantity,
+            *value,
+        )?;
     }
     Ok(layers)
 }

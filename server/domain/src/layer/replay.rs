@@ -73,7 +73,12 @@ impl Replay {
     /// A layer before its first movement.
     #[must_use]
     pub const fn new(layer: i64) -> Self {
-        Self { place: Account::layer(layer), quantity: 0, value: 0, taken_back: 0 }
+        Self {
+            place: Account::layer(layer),
+            quantity: 0,
+            value: 0,
+            taken_back: 0,
+        }
     }
 
     /// Quantity and value as replayed so far.
@@ -88,7 +93,13 @@ impl Replay {
     /// [`ReplayFault`], the first that is found of this movement.
     pub fn step(&mut self, step: &Step) -> Result<(), ReplayFault> {
         let cost = self.check_cost(step);
-        let Movement { from, to, quantity_out, quantity_in, value } = step.movement;
+        let Movement {
+            from,
+            to,
+            quantity_out,
+            quantity_in,
+            value,
+        } = step.movement;
         if to == self.place {
             self.quantity = self.quantity.saturating_add(quantity_in.get());
             self.value = self.value.saturating_add(value.get());
@@ -102,7 +113,10 @@ impl Replay {
         }
         cost?;
         if self.quantity < 0 || self.value < 0 {
-            return Err(ReplayFault::BelowZero { quantity: self.quantity, value: self.value });
+            return Err(ReplayFault::BelowZero {
+                quantity: self.quantity,
+                value: self.value,
+            });
         }
         if self.quantity == 0 && self.value > 0 && from == self.place && !quantity_out.is_zero() {
             return Err(ReplayFault::Stranded { value: self.value });
@@ -122,11 +136,17 @@ impl Replay {
             Err(_) => self.value,
         };
         if quantity <= self.quantity && value != right {
-            return Err(ReplayFault::Cost { quantity, value, right });
+            return Err(ReplayFault::Cost {
+                quantity,
+                value,
+                right,
+            });
         }
         let stood = step.undone_by.is_none_or(|undo| undo > self.taken_back);
         if movement.takes_from(self.place) && stood && step.booking < self.taken_back {
-            return Err(ReplayFault::Rests { undo: self.taken_back });
+            return Err(ReplayFault::Rests {
+                undo: self.taken_back,
+            });
         }
         Ok(())
     }
@@ -141,7 +161,12 @@ impl Replay {
             return Ok(Millionths::ZERO);
         }
         let value = Millionths::new(self.value)?;
-        let layer = Layer { id: self.place.id, sequence: 0, quantity: self.quantity, value };
+        let layer = Layer {
+            id: self.place.id,
+            sequence: 0,
+            quantity: self.quantity,
+            value,
+        };
         Ok(part(&layer, quantity)?.value)
     }
 }

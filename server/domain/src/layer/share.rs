@@ -45,11 +45,17 @@ pub fn shares_taken(
         return Err(LayerError::NotPositive { quantity });
     }
     if quantity > available {
-        return Err(LayerError::Overdraw { wanted: quantity, available });
+        return Err(LayerError::Overdraw {
+            wanted: quantity,
+            available,
+        });
     }
     let part = |share: &PoolShare| -> Result<PoolShare, QuantityError> {
         let taken = exact::mul_div_nearest(share.share, quantity, available)?;
-        Ok(PoolShare { share: taken, ..*share })
+        Ok(PoolShare {
+            share: taken,
+            ..*share
+        })
     };
     let taken: Vec<PoolShare> = shares.iter().map(part).collect::<Result<_, _>>()?;
     Ok(taken.into_iter().filter(|share| share.share != 0).collect())

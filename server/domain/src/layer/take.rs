@@ -6,9 +6,16 @@ use crate::quantity::{Millionths, QuantityError, exact};
 /// Cost of taking `quantity` from one layer: `value × quantity / layer quantity`, to the nearest millionth, once; the
 /// taking that empties the layer takes whatever value is left.
 pub(super) fn part(layer: &Layer, quantity: i64) -> Result<Taken, QuantityError> {
-    let value =
-        if quantity == layer.quantity { layer.value } else { layer.value.share(quantity, layer.quantity)? };
-    Ok(Taken { layer: layer.id, quantity, value })
+    let value = if quantity == layer.quantity {
+        layer.value
+    } else {
+        layer.value.share(quantity, layer.quantity)?
+    };
+    Ok(Taken {
+        layer: layer.id,
+        quantity,
+        value,
+    })
 }
 
 /// Takes `quantity` from the layers of a material, oldest sequence first, and says what it costs.
@@ -32,7 +39,10 @@ pub fn take(layers: &[Layer], method: Method, quantity: i64) -> Result<Vec<Taken
     open.sort_by_key(|layer| (layer.sequence, layer.id));
     let available: i128 = open.iter().map(|layer| i128::from(layer.quantity)).sum();
     if i128::from(quantity) > available {
-        return Err(LayerError::Overdraw { wanted: quantity, available: exact::narrow(available)? });
+        return Err(LayerError::Overdraw {
+            wanted: quantity,
+            available: exact::narrow(available)?,
+        });
     }
     let mut taken = Vec::new();
     let mut left = quantity;
@@ -61,16 +71,23 @@ pub fn take_own_first(
 ) -> Result<Vec<Taken>, LayerError> {
     let own = own.and_then(|own| layers.iter().find(|layer| layer.id == own));
     let own = own.filter(|own| method == Method::Fifo && own.quantity > 0 && quantity > 0);
-    let Some(own) = own else { return take(layers, method, quantity) };
+    let Some(own) = own else {
+        return take(layers, method, quantity);
+    };
     let here = quantity.min(own.quantity);
     let mut taken = vec![part(own, here)?];
     let left = quantity.saturating_sub(here);
     if left > 0 {
-        let others: Vec<Layer> = layers.iter().copied().filter(|layer| layer.id != own.id).collect();
+        let others: Vec<Layer> = layers
+            .iter()
+            .copied()
+            .filter(|layer| layer.id != own.id)
+            .collect();
         let rest = take(&others, method, left).map_err(|error| match error {
-            LayerError::Overdraw { available, .. } => {
-                LayerError::Overdraw { wanted: quantity, available: available.saturating_add(here) }
-            }
+            LayerError::Overdraw { available, .. } => LayerError::Overdraw {
+                wanted: quantity,
+                available: available.saturating_add(here),
+            },
             other => other,
         })?;
         taken.extend(rest);
@@ -93,7 +110,9 @@ pub fn lose(
 ) -> Result<Vec<Taken>, LayerError> {
     let mut lost = take_own_first(layers, method, own, quantity)?;
     for part in &mut lost {
-        let emptied = layers.iter().find(|layer| layer.id == part.layer && layer.quantity == part.quantity);
+        let emptied = layers
+            .iter()
+            .find(|layer| layer.id == part.layer && layer.quantity == part.quantity);
         part.value = emptied.map_or(Millionths::ZERO, |layer| layer.value);
     }
     Ok(lost)
@@ -105,11 +124,19 @@ pub fn lose(
 /// [`LayerError::UnknownLayer`], [`LayerError::Overdraw`] when a layer does not hold what was taken.
 pub fn draw_down(layers: &[Layer], taken: &[Taken]) -> Result<Vec<Layer>, LayerError> {
     let mut layers = layers.to_vec();
-    for Taken { layer, quantity, value } in taken {
+    for Taken {
+        layer,
+        quantity,
+        value,
+    } in taken
+    {
         let found = layers.iter_mut().find(|candidate| candidate.id == *layer);
         let found = found.ok_or(LayerError::UnknownLayer { layer: *layer })?;
         if *quantity > found.quantity {
-            return Err(LayerError::Overdraw { wanted: *quantity, available: found.quantity });
+            return Err(LayerError::Overdraw {
+                wanted: *quantity,
+                available: found.quantity,
+            });
         }
         found.quantity = found.quantity.saturating_sub(*quantity);
         found.value = found.value.minus(*value)?;

@@ -86,7 +86,10 @@ impl AccountKind {
     /// True for what is shown as a loss.
     #[must_use]
     pub const fn is_loss(self) -> bool {
-        matches!(self, Self::OwnMistake | Self::FaultyCloth | Self::Spoiled | Self::Abandoned)
+        matches!(
+            self,
+            Self::OwnMistake | Self::FaultyCloth | Self::Spoiled | Self::Abandoned
+        )
     }
 }
 
@@ -153,7 +156,13 @@ impl Movement {
     /// The same quantity at both ends.
     #[must_use]
     pub const fn new(from: Account, to: Account, quantity: Quantity, value: Millionths) -> Self {
-        Self { from, to, quantity_out: quantity, quantity_in: quantity, value }
+        Self {
+            from,
+            to,
+            quantity_out: quantity,
+            quantity_in: quantity,
+            value,
+        }
     }
 
     /// True for a taking from `place`: what left it at a cost, for a use or a loss.

@@ -39,11 +39,17 @@ impl Piece {
                 if !scale {
                     return Ok(position.min(quantity.get()));
                 }
-                Ok(Quantity::new(position)?.scale_down(quantity, self.quantity)?.get())
+                Ok(Quantity::new(position)?
+                    .scale_down(quantity, self.quantity)?
+                    .get())
             };
             let (at, end) = (moved(flaw.at)?, moved(flaw.at.saturating_add(flaw.length))?);
             if scale || flaw.at < quantity.get() {
-                flaws.push(Flaw { at, length: end.saturating_sub(at), note: flaw.note.clone() });
+                flaws.push(Flaw {
+                    at,
+                    length: end.saturating_sub(at),
+                    note: flaw.note.clone(),
+                });
             }
         }
         self.flaws = flaws;
@@ -77,7 +83,10 @@ impl Piece {
             return Err(LedgerError::Zero);
         }
         if quantity >= self.quantity {
-            return Err(LedgerError::ExceedsOnHand { wanted: quantity, on_hand: self.quantity });
+            return Err(LedgerError::ExceedsOnHand {
+                wanted: quantity,
+                on_hand: self.quantity,
+            });
         }
         let (free, longest_free) = (self.free()?, self.longest_free()?);
         let mut rest = self.clone();
@@ -97,7 +106,12 @@ impl Piece {
             });
         }
         *self = rest;
-        Ok(SplitOff { quantity, rectangle: self.rectangle, value, flaws })
+        Ok(SplitOff {
+            quantity,
+            rectangle: self.rectangle,
+            value,
+            flaws,
+        })
     }
 
     /// Flaws that lie beyond a length, counted from there: what a shorter measure leaves out, and [`Piece::put_back`] takes.
@@ -139,9 +153,10 @@ impl Piece {
             }
             End::Inner => {
                 let start = self.quantity.get();
-                self.flaws.extend(
-                    flaws.iter().map(|flaw| Flaw { at: flaw.at.saturating_add(start), ..flaw.clone() }),
-                );
+                self.flaws.extend(flaws.iter().map(|flaw| Flaw {
+                    at: flaw.at.saturating_add(start),
+                    ..flaw.clone()
+                }));
             }
         }
         self.merge_flaws();
@@ -162,7 +177,10 @@ impl Piece {
         for flaw in std::mem::take(&mut self.flaws) {
             let end = flaw.at.saturating_add(flaw.length);
             if flaw.at < cut {
-                gone.push(Flaw { length: end.min(cut).saturating_sub(flaw.at), ..flaw.clone() });
+                gone.push(Flaw {
+                    length: end.min(cut).saturating_sub(flaw.at),
+                    ..flaw.clone()
+                });
             }
             if end > cut || (flaw.length == 0 && flaw.at >= cut) {
                 let at = flaw.at.max(cut);
@@ -190,7 +208,10 @@ impl Piece {
             let end = flaw.at.saturating_add(flaw.length);
             if flaw.at < left.get() {
                 let length = end.min(left.get()).saturating_sub(flaw.at);
-                kept.push(Flaw { length, ..flaw.clone() });
+                kept.push(Flaw {
+                    length,
+                    ..flaw.clone()
+                });
             }
             if end > left.get() || (flaw.length == 0 && flaw.at >= left.get()) {
                 let at = flaw.at.max(left.get());

@@ -25,13 +25,19 @@ impl Piece {
             return Err(LedgerError::Zero);
         }
         if order.quantity > self.quantity {
-            return Err(LedgerError::ExceedsOnHand { wanted: order.quantity, on_hand: self.quantity });
+            return Err(LedgerError::ExceedsOnHand {
+                wanted: order.quantity,
+                on_hand: self.quantity,
+            });
         }
         if let Some(panel) = order.panel {
             self.check_panel(panel)?;
         }
         let mut piece = self.clone();
-        let own = order.reservation.and_then(|own| piece.hold(own)).map(|hold| hold.stretch);
+        let own = order
+            .reservation
+            .and_then(|own| piece.hold(own))
+            .map(|hold| hold.stretch);
         let (drawn, still_held) = piece.draw(order)?;
         let place = piece.place_of(order, own, self)?;
         let region_value = piece.value_of(order.quantity)?;
@@ -56,7 +62,13 @@ impl Piece {
                 effect.value = effect.value.minus(strip.value)?;
             }
         }
-        piece.take_out(&place, order.quantity, outer_value, region_value, &mut effect)?;
+        piece.take_out(
+            &place,
+            order.quantity,
+            outer_value,
+            region_value,
+            &mut effect,
+        )?;
         piece.settle_after(order, self, &mut effect)?;
         piece.waste_rests(order, &mut effect)?;
         *self = piece;
@@ -65,10 +77,19 @@ impl Piece {
 
     /// Takes what the cut uses off its own promise.
     fn draw(&mut self, order: &CutOrder) -> Result<(Quantity, Quantity), LedgerError> {
-        let Some(reservation) = order.reservation else { return Ok((Quantity::ZERO, Quantity::ZERO)) };
-        let held = self.hold(reservation).ok_or(LedgerError::NoSuchPromise)?.quantity;
+        let Some(reservation) = order.reservation else {
+            return Ok((Quantity::ZERO, Quantity::ZERO));
+        };
+        let held = self
+            .hold(reservation)
+            .ok_or(LedgerError::NoSuchPromise)?
+            .quantity;
         let drawn = held.min(order.quantity);
-        let left = if order.last { Quantity::ZERO } else { held.minus(drawn)? };
+        let left = if order.last {
+            Quantity::ZERO
+        } else {
+            held.minus(drawn)?
+        };
         if left.is_zero() {
             self.release(reservation)?;
         } else {
@@ -87,7 +108,12 @@ impl Piece {
     }
 
     /// The strip beside a panel, when it is kept: full width less the panel, with the piece's selvedges.
-    fn strip(&self, length: Quantity, value: Millionths, panel: Panel) -> Result<Option<Self>, LedgerError> {
+    fn strip(
+        &self,
+        length: Quantity,
+        value: Millionths,
+        panel: Panel,
+    ) -> Result<Option<Self>, LedgerError> {
         let rectangle = self.check_panel(panel)?;
         let full = rectangle.full.less(panel.width);
         if !panel.keep_strip || full.is_zero() {
@@ -101,7 +127,12 @@ impl Piece {
             OffcutValue::Zero => Millionths::ZERO,
         };
         let selvedges = rectangle.selvedges.min(full);
-        Ok(Some(Self::new(0, length, Some(Rectangle { full, selvedges }), worth)))
+        Ok(Some(Self::new(
+            0,
+            length,
+            Some(Rectangle { full, selvedges }),
+            worth,
+        )))
     }
 
     /// Takes the cut out of the piece; what lay before it becomes `effect.outer`.
@@ -143,8 +174,9 @@ impl Piece {
         let rest = rest.map(|(start, length)| (start.saturating_add(rest_start.get()), length));
         let spans: Vec<(i64, i64)> = outer.spans().into_iter().chain(rest).collect();
         for hold in &mut self.holds {
-            hold.stretch =
-                before.get(hold.stretch).map_or(usize::MAX, |old| successor(*old, &spans, hold.quantity));
+            hold.stretch = before
+                .get(hold.stretch)
+                .map_or(usize::MAX, |old| successor(*old, &spans, hold.quantity));
         }
     }
 
@@ -157,20 +189,28 @@ impl Piece {
         effect: &mut CutEffect,
     ) -> Result<(), LedgerError> {
         let may_give_way = |hold: &Hold| {
-            order.may_break.contains(&hold.reservation) || order.reservation == Some(hold.reservation)
+            order.may_break.contains(&hold.reservation)
+                || order.reservation == Some(hold.reservation)
         };
         let mut waiting = std::mem::take(&mut self.holds);
         waiting.sort_by_key(|hold| (may_give_way(hold), hold.rank));
         let mut lengths = self.span_lengths();
         let outer_spans = effect.outer.as_ref().map_or_else(Vec::new, Self::spans);
-        if let Some(holds) = effect.outer.as_ref().and_then(|outer| self.behind(outer, &waiting, order)) {
+        if let Some(holds) = effect
+            .outer
+            .as_ref()
+            .and_then(|outer| self.behind(outer, &waiting, order))
+        {
             self.holds = holds;
             return Ok(());
         }
         lengths.splice(0..0, outer_spans.iter().map(|(_, length)| *length));
         let laid = lay_out(&lengths, waiting);
         for mut hold in laid.kept {
-            match (hold.stretch.checked_sub(outer_spans.len()), &mut effect.outer) {
+            match (
+                hold.stretch.checked_sub(outer_spans.len()),
+                &mut effect.outer,
+            ) {
                 (Some(stretch), _) => {
                     hold.stretch = stretch;
                     self.holds.push(hold);
@@ -181,12 +221,18 @@ impl Piece {
         }
         let mut broken = laid.broken;
         let protected = |hold: &&Hold| !may_give_way(hold);
-        let protected: Vec<i64> = broken.iter().filter(protected).map(|hold| hold.reservation).collect();
+        let protected: Vec<i64> = broken
+            .iter()
+            .filter(protected)
+            .map(|hold| hold.reservation)
+            .collect();
         if !protected.is_empty() {
             return Err(before.exceeds(order, protected)?);
         }
         broken.sort_by_key(|hold| hold.rank);
-        effect.broken.extend(broken.into_iter().map(|hold| hold.reservation));
+        effect
+            .broken
+            .extend(broken.into_iter().map(|hold| hold.reservation));
         Ok(())
     }
 }

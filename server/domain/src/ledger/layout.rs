@@ -19,13 +19,18 @@ pub(super) struct Laid {
 /// helps; else it is broken, and the others stay.
 pub(super) fn lay_out(lengths: &[i64], waiting: Vec<Hold>) -> Laid {
     let mut free = lengths.to_vec();
-    let mut laid = Laid { kept: Vec::with_capacity(waiting.len()), broken: Vec::new() };
+    let mut laid = Laid {
+        kept: Vec::with_capacity(waiting.len()),
+        broken: Vec::new(),
+    };
     for mut hold in waiting {
         let wanted = hold.quantity.get();
         let stays = free.get(hold.stretch).is_some_and(|free| *free >= wanted);
         let close = || {
             let fitting = free.iter().enumerate().filter(|(_, free)| **free >= wanted);
-            fitting.min_by_key(|(index, free)| (**free, *index)).map(|(index, _)| index)
+            fitting
+                .min_by_key(|(index, free)| (**free, *index))
+                .map(|(index, _)| index)
         };
         if let Some(stretch) = if stays { Some(hold.stretch) } else { close() } {
             hold.stretch = stretch;
@@ -50,13 +55,23 @@ pub(super) fn lay_out(lengths: &[i64], waiting: Vec<Hold>) -> Laid {
 /// Lays promises out by the least that serves each, then rounds them up again in the order given, as far as each stretch
 /// has room.
 pub(super) fn lay_out_closely(lengths: &[i64], waiting: &[Hold]) -> Laid {
-    let close: Vec<Hold> = waiting.iter().map(|hold| Hold { quantity: hold.least, ..*hold }).collect();
+    let close: Vec<Hold> = waiting
+        .iter()
+        .map(|hold| Hold {
+            quantity: hold.least,
+            ..*hold
+        })
+        .collect();
     let mut laid = lay_out(lengths, close);
     let mut free = left(lengths, &laid.kept);
     for hold in &mut laid.kept {
-        let most = waiting.iter().find(|other| other.reservation == hold.reservation);
+        let most = waiting
+            .iter()
+            .find(|other| other.reservation == hold.reservation);
         let more = most.map_or(Quantity::ZERO, |most| most.quantity.less(hold.least));
-        if let Some(room) = free.get_mut(hold.stretch).filter(|room| **room >= more.get())
+        if let Some(room) = free
+            .get_mut(hold.stretch)
+            .filter(|room| **room >= more.get())
             && let Ok(rounded) = hold.least.plus(more)
         {
             *room = room.saturating_sub(more.get());
@@ -81,8 +96,16 @@ fn left(lengths: &[i64], holds: &[Hold]) -> Vec<i64> {
 fn arrange(lengths: &[i64], quantities: &[Quantity]) -> Option<Vec<usize>> {
     let mut order: Vec<usize> = (0..quantities.len()).collect();
     order.sort_by_key(|index| Reverse(quantities.get(*index).copied()));
-    let sorted: Vec<i64> = order.iter().filter_map(|index| quantities.get(*index)).map(|q| q.get()).collect();
-    let mut search = Search { free: lengths.to_vec(), places: Vec::new(), steps: SEARCH_STEPS };
+    let sorted: Vec<i64> = order
+        .iter()
+        .filter_map(|index| quantities.get(*index))
+        .map(|q| q.get())
+        .collect();
+    let mut search = Search {
+        free: lengths.to_vec(),
+        places: Vec::new(),
+        steps: SEARCH_STEPS,
+    };
     if !search.place(&sorted) {
         return None;
     }
@@ -103,9 +126,18 @@ struct Search {
 
 impl Search {
     fn place(&mut self, quantities: &[i64]) -> bool {
-        let Some((first, rest)) = quantities.split_first() else { return true };
-        let room = self.free.iter().fold(0_i64, |sum, free| sum.saturating_add(*free));
-        if room < quantities.iter().fold(0_i64, |sum, quantity| sum.saturating_add(*quantity)) {
+        let Some((first, rest)) = quantities.split_first() else {
+            return true;
+        };
+        let room = self
+            .free
+            .iter()
+            .fold(0_i64, |sum, free| sum.saturating_add(*free));
+        if room
+            < quantities
+                .iter()
+                .fold(0_i64, |sum, quantity| sum.saturating_add(*quantity))
+        {
             return false;
         }
         let mut tried = Vec::new();
@@ -141,8 +173,15 @@ impl Search {
 pub(super) fn successor(old: (i64, i64), spans: &[(i64, i64)], wanted: Quantity) -> usize {
     let (from, to) = (old.0, old.0.saturating_add(old.1));
     let shares = |start: i64, length: i64| start < to && start.saturating_add(length) > from;
-    let near = || spans.iter().enumerate().filter(|(_, (start, length))| shares(*start, *length));
+    let near = || {
+        spans
+            .iter()
+            .enumerate()
+            .filter(|(_, (start, length))| shares(*start, *length))
+    };
     let fitting = near().filter(|(_, (_, length))| *length >= wanted.get());
     let closest = fitting.min_by_key(|(index, (_, length))| (*length, *index));
-    closest.or_else(|| near().next()).map_or(usize::MAX, |(index, _)| index)
+    closest
+        .or_else(|| near().next())
+        .map_or(usize::MAX, |(index, _)| index)
 }

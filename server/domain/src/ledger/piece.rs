@@ -34,7 +34,10 @@ impl Rectangle {
         } else {
             self.usable().scale_down(full.get(), self.full.get())?
         };
-        Ok(Self { full, selvedges: full.less(usable) })
+        Ok(Self {
+            full,
+            selvedges: full.less(usable),
+        })
     }
 
     /// The widths of a piece whose lot's sheet has other selvedges now; the piece is `full` wide.
@@ -60,7 +63,10 @@ impl Rectangle {
         changed: Ratio,
     ) -> Result<Self, LedgerError> {
         let selvedges = of_lot.scale_up(changed.after(), changed.before())?;
-        Ok(Self { full, selvedges: selvedges.min(full) })
+        Ok(Self {
+            full,
+            selvedges: selvedges.min(full),
+        })
     }
 }
 
@@ -136,8 +142,20 @@ pub struct Piece {
 impl Piece {
     /// A new piece without flaws and promises.
     #[must_use]
-    pub const fn new(id: i64, quantity: Quantity, rectangle: Option<Rectangle>, value: Millionths) -> Self {
-        Self { id, quantity, rectangle, value, flaws: Vec::new(), holds: Vec::new() }
+    pub const fn new(
+        id: i64,
+        quantity: Quantity,
+        rectangle: Option<Rectangle>,
+        value: Millionths,
+    ) -> Self {
+        Self {
+            id,
+            quantity,
+            rectangle,
+            value,
+            flaws: Vec::new(),
+            holds: Vec::new(),
+        }
     }
 
     /// Lengths between flaws from the outer end, empty ones left out but for an empty piece's one.
@@ -169,7 +187,11 @@ impl Piece {
     pub fn stretches(&self) -> Result<Vec<Stretch>, LedgerError> {
         let mut stretches = Vec::new();
         for (index, (start, length)) in self.spans().into_iter().enumerate() {
-            let held = self.holds.iter().filter(|hold| hold.stretch == index).map(|hold| hold.quantity);
+            let held = self
+                .holds
+                .iter()
+                .filter(|hold| hold.stretch == index)
+                .map(|hold| hold.quantity);
             stretches.push(Stretch {
                 start: Quantity::new(start)?,
                 length: Quantity::new(length)?,
@@ -200,7 +222,12 @@ impl Piece {
     /// # Errors
     /// [`LedgerError::Quantity`] beyond the limits.
     pub fn longest_free(&self) -> Result<Quantity, LedgerError> {
-        Ok(self.stretches()?.iter().map(Stretch::free).max().unwrap_or_default())
+        Ok(self
+            .stretches()?
+            .iter()
+            .map(Stretch::free)
+            .max()
+            .unwrap_or_default())
     }
 
     /// Share of the value that `quantity` of the piece carries, rounded once; all of it for the last.
@@ -209,7 +236,10 @@ impl Piece {
     /// [`LedgerError::ExceedsOnHand`] for more than there is.
     pub fn value_of(&self, quantity: Quantity) -> Result<Millionths, LedgerError> {
         if quantity > self.quantity {
-            return Err(LedgerError::ExceedsOnHand { wanted: quantity, on_hand: self.quantity });
+            return Err(LedgerError::ExceedsOnHand {
+                wanted: quantity,
+                on_hand: self.quantity,
+            });
         }
         if quantity == self.quantity {
             return Ok(self.value);
@@ -227,7 +257,10 @@ impl Piece {
         }
         if flaw.at < 0 || flaw.length < 0 || flaw.end() > self.quantity.get() {
             let at = Quantity::new(flaw.end().max(0))?;
-            return Err(LedgerError::BeyondEnd { at, on_hand: self.quantity });
+            return Err(LedgerError::BeyondEnd {
+                at,
+                on_hand: self.quantity,
+            });
         }
         let before = self.spans();
         self.flaws.push(flaw);
@@ -252,8 +285,9 @@ impl Piece {
     fn follow(&mut self, before: &[(i64, i64)]) {
         let spans = self.spans();
         for hold in &mut self.holds {
-            hold.stretch =
-                before.get(hold.stretch).map_or(usize::MAX, |old| successor(*old, &spans, hold.quantity));
+            hold.stretch = before
+                .get(hold.stretch)
+                .map_or(usize::MAX, |old| successor(*old, &spans, hold.quantity));
         }
     }
 

@@ -58,7 +58,13 @@ impl Hold {
     /// A promise that serves only whole.
     #[must_use]
     pub const fn whole(stretch: usize, quantity: Quantity, rank: Rank) -> Self {
-        Self { reservation: rank.reservation, stretch, quantity, least: quantity, rank }
+        Self {
+            reservation: rank.reservation,
+            stretch,
+            quantity,
+            least: quantity,
+            rank,
+        }
     }
 }
 
@@ -89,10 +95,17 @@ impl Piece {
         rank: Rank,
     ) -> Result<Hold, LedgerError> {
         let least = least.min(most);
-        let quantity = if self.room_for(most).is_ok() { most } else { least };
+        let quantity = if self.room_for(most).is_ok() {
+            most
+        } else {
+            least
+        };
         let stretch = self.reserve(quantity, rank)?;
         self.resize_hold_between(rank.reservation, least, quantity)?;
-        Ok(Hold { least, ..Hold::whole(stretch, quantity, rank) })
+        Ok(Hold {
+            least,
+            ..Hold::whole(stretch, quantity, rank)
+        })
     }
 
     /// As [`Piece::reserve_between`]; where there is no room, promises of the same request (`own`) give way to it: they move, and give up
@@ -111,16 +124,32 @@ impl Piece {
             Ok(hold) => return Ok(hold),
             Err(error) => error,
         };
-        let (mut movable, others): (Vec<Hold>, Vec<Hold>) =
-            self.holds.iter().partition(|hold| own.contains(&hold.reservation));
-        let alone = Self { holds: others.clone(), ..self.clone() };
-        let lengths: Vec<i64> = alone.stretches()?.iter().map(|stretch| stretch.free().get()).collect();
-        movable.push(Hold { least: least.min(most), ..Hold::whole(usize::MAX, most, rank) });
+        let (mut movable, others): (Vec<Hold>, Vec<Hold>) = self
+            .holds
+            .iter()
+            .partition(|hold| own.contains(&hold.reservation));
+        let alone = Self {
+            holds: others.clone(),
+            ..self.clone()
+        };
+        let lengths: Vec<i64> = alone
+            .stretches()?
+            .iter()
+            .map(|stretch| stretch.free().get())
+            .collect();
+        movable.push(Hold {
+            least: least.min(most),
+            ..Hold::whole(usize::MAX, most, rank)
+        });
         let mut laid = lay_out(&lengths, movable.clone());
         if !laid.broken.is_empty() {
             laid = lay_out_closely(&lengths, &movable);
         }
-        let hold = laid.kept.iter().find(|hold| hold.reservation == rank.reservation).copied();
+        let hold = laid
+            .kept
+            .iter()
+            .find(|hold| hold.reservation == rank.reservation)
+            .copied();
         match hold.filter(|_| laid.broken.is_empty() && !least.is_zero()) {
             None => Err(refused),
             Some(hold) => {
@@ -147,10 +176,14 @@ impl Piece {
         let mut rounded = self.holds.clone();
         rounded.sort_by_key(|hold| hold.rank);
         for was in rounded {
-            let Some(hold) = piece.hold(was.reservation).copied() else { continue };
+            let Some(hold) = piece.hold(was.reservation).copied() else {
+                continue;
+            };
             let more = was.quantity.less(hold.quantity);
             let stretches = piece.stretches()?;
-            let free = stretches.get(hold.stretch).map_or(Quantity::ZERO, Stretch::free);
+            let free = stretches
+                .get(hold.stretch)
+                .map_or(Quantity::ZERO, Stretch::free);
             if hold.quantity == was.least && more <= free {
                 piece.resize_hold_between(was.reservation, was.least, was.quantity)?;
             }
@@ -165,19 +198,33 @@ impl Piece {
     /// As [`Piece::reserve`].
     pub fn room_for(&self, quantity: Quantity) -> Result<usize, LedgerError> {
         if quantity > self.quantity {
-            return Err(LedgerError::ExceedsOnHand { wanted: quantity, on_hand: self.quantity });
+            return Err(LedgerError::ExceedsOnHand {
+                wanted: quantity,
+                on_hand: self.quantity,
+            });
         }
         let stretches = self.stretches()?;
-        let fitting = stretches.iter().enumerate().filter(|(_, stretch)| stretch.free() >= quantity);
+        let fitting = stretches
+            .iter()
+            .enumerate()
+            .filter(|(_, stretch)| stretch.free() >= quantity);
         if let Some((index, _)) = fitting.min_by_key(|(index, stretch)| (stretch.free(), *index)) {
             return Ok(index);
         }
         let (free, longest_free) = (self.free()?, self.longest_free()?);
         if free >= quantity {
-            return Err(LedgerError::CrossesFlaw { wanted: quantity, longest_free });
+            return Err(LedgerError::CrossesFlaw {
+                wanted: quantity,
+                longest_free,
+            });
         }
         let held_by = self.holds.iter().map(|hold| hold.reservation).collect();
-        Err(LedgerError::ExceedsAvailable { wanted: quantity, free, longest_free, held_by })
+        Err(LedgerError::ExceedsAvailable {
+            wanted: quantity,
+            free,
+            longest_free,
+            held_by,
+        })
     }
 
     /// Gives a promise back and says how much it held.
@@ -217,11 +264,16 @@ impl Piece {
     /// The promise of a reservation.
     #[must_use]
     pub fn hold(&self, reservation: i64) -> Option<&Hold> {
-        self.holds.iter().find(|hold| hold.reservation == reservation)
+        self.holds
+            .iter()
+            .find(|hold| hold.reservation == reservation)
     }
 
     fn hold_index(&self, reservation: i64) -> Result<usize, LedgerError> {
-        self.holds.iter().position(|hold| hold.reservation == reservation).ok_or(LedgerError::NoSuchPromise)
+        self.holds
+            .iter()
+            .position(|hold| hold.reservation == reservation)
+            .ok_or(LedgerError::NoSuchPromise)
     }
 
     /// Puts the promises into the stretches as they are now, in the order of rule 6: each stays where it
@@ -242,6 +294,10 @@ impl Piece {
             laid = lay_out_closely(&lengths, &waiting);
         }
         self.holds = laid.kept;
-        Ok(laid.broken.into_iter().map(|hold| hold.reservation).collect())
+        Ok(laid
+            .broken
+            .into_iter()
+            .map(|hold| hold.reservation)
+            .collect())
     }
 }

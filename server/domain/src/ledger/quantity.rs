@@ -51,13 +51,21 @@ impl Quantity {
     /// # Errors
     /// [`QuantityError::Underflow`] when `other` is more.
     pub fn minus(self, other: Self) -> Result<Self, QuantityError> {
-        if other.0 > self.0 { Err(QuantityError::Underflow) } else { Ok(self.less(other)) }
+        if other.0 > self.0 {
+            Err(QuantityError::Underflow)
+        } else {
+            Ok(self.less(other))
+        }
     }
 
     /// Difference, nothing when `other` is more.
     #[must_use]
     pub const fn less(self, other: Self) -> Self {
-        if other.0 > self.0 { Self(0) } else { Self(self.0.saturating_sub(other.0)) }
+        if other.0 > self.0 {
+            Self(0)
+        } else {
+            Self(self.0.saturating_sub(other.0))
+        }
     }
 
     /// `self × numerator / denominator`, rounded down.

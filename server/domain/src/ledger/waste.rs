@@ -11,16 +11,24 @@ impl Piece {
         order: &CutOrder,
         effect: &mut CutEffect,
     ) -> Result<(), LedgerError> {
-        let is_short = |outer: &Self| outer.quantity <= order.outer_waste_up_to && outer.holds.is_empty();
+        let is_short =
+            |outer: &Self| outer.quantity <= order.outer_waste_up_to && outer.holds.is_empty();
         if let Some(outer) = effect.outer.take_if(|outer| is_short(outer)) {
             effect.wasted = outer.quantity;
             effect.value = effect.value.plus(outer.value)?;
-            effect.flaws = joined(outer.flaws, outer.quantity, std::mem::take(&mut effect.flaws));
+            effect.flaws = joined(
+                outer.flaws,
+                outer.quantity,
+                std::mem::take(&mut effect.flaws),
+            );
         }
         if self.quantity > order.waste_up_to || self.quantity.is_zero() || !self.holds.is_empty() {
             return Ok(());
         }
-        let (cut, own) = (std::mem::take(&mut effect.flaws), std::mem::take(&mut self.flaws));
+        let (cut, own) = (
+            std::mem::take(&mut effect.flaws),
+            std::mem::take(&mut self.flaws),
+        );
         effect.flaws = match effect.came_off {
             End::Outer => joined(cut, order.quantity.plus(effect.wasted)?, own),
             End::Inner => joined(own, self.quantity, cut),
@@ -34,14 +42,20 @@ impl Piece {
     }
 
     /// Every promise behind the cut, where what lies before it is too short to keep and all of them fit there.
-    pub(super) fn behind(&self, outer: &Self, waiting: &[Hold], order: &CutOrder) -> Option<Vec<Hold>> {
+    pub(super) fn behind(
+        &self,
+        outer: &Self,
+        waiting: &[Hold],
+        order: &CutOrder,
+    ) -> Option<Vec<Hold>> {
         if outer.quantity > order.outer_waste_up_to {
             return None;
         }
         let before = outer.spans().len();
-        let moved = waiting
-            .iter()
-            .map(|hold| Hold { stretch: hold.stretch.checked_sub(before).unwrap_or(usize::MAX), ..*hold });
+        let moved = waiting.iter().map(|hold| Hold {
+            stretch: hold.stretch.checked_sub(before).unwrap_or(usize::MAX),
+            ..*hold
+        });
         let laid = lay_out(&self.span_lengths(), moved.collect());
         laid.broken.is_empty().then_some(laid.kept)
     }
@@ -49,7 +63,10 @@ impl Piece {
 
 /// Flaws of two lengths that lie one behind the other.
 fn joined(mut outer: Vec<Flaw>, length: Quantity, inner: Vec<Flaw>) -> Vec<Flaw> {
-    let moved = |flaw: Flaw| Flaw { at: flaw.at.saturating_add(length.get()), ..flaw };
+    let moved = |flaw: Flaw| Flaw {
+        at: flaw.at.saturating_add(length.get()),
+        ..flaw
+    };
     outer.extend(inner.into_iter().map(moved));
     outer
 }

@@ -75,9 +75,15 @@ impl ClothDemand {
             Lengths::Parts(parts) => parts,
         };
         let widest = parts.widest()?;
-        let width = TOLD_AT.into_iter().find(|width| widest <= *width).unwrap_or(widest);
+        let width = TOLD_AT
+            .into_iter()
+            .find(|width| widest <= *width)
+            .unwrap_or(widest);
         match parts.laid(width) {
-            Ok(laid) => Ok(Some(WidthLength { width: Some(width), length: laid.length })),
+            Ok(laid) => Ok(Some(WidthLength {
+                width: Some(width),
+                length: laid.length,
+            })),
             Err(RowsError::Quantity(error)) => Err(error),
             Err(RowsError::TooWide { .. }) => Ok(None),
         }
@@ -205,11 +211,21 @@ impl Misfit {
     #[must_use]
     pub fn show(&self, units: Units) -> String {
         match self {
-            Self::TooNarrow { usable, wanted, after, .. } => {
+            Self::TooNarrow {
+                usable,
+                wanted,
+                after,
+                ..
+            } => {
                 let (usable, wanted) = usable.show_width_beside(*wanted, units);
                 format!("{usable} usable{after}, the need asks for {wanted}")
             }
-            Self::PartTooWide { part, across, usable, after } => {
+            Self::PartTooWide {
+                part,
+                across,
+                usable,
+                after,
+            } => {
                 let (usable, across) = usable.show_width_beside(*across, units);
                 format!("{usable} usable{after}, the part {part} takes {across}")
             }
@@ -232,23 +248,47 @@ impl Misfit {
 ///
 /// # Errors
 /// [`Misfit`], in the order of its variants.
-pub fn fit_cloth(demand: &ClothDemand, facts: &ClothFacts, rule: CuttingRule) -> Result<ClothFit, Misfit> {
+pub fn fit_cloth(
+    demand: &ClothDemand,
+    facts: &ClothFacts,
+    rule: CuttingRule,
+) -> Result<ClothFit, Misfit> {
     let (basis, chosen) = basis(demand, facts)?;
-    let crosswise = chosen.as_ref().and_then(|chosen| chosen.width).unwrap_or(Ratio::UNCHANGED);
+    let crosswise = chosen
+        .as_ref()
+        .and_then(|chosen| chosen.width)
+        .unwrap_or(Ratio::UNCHANGED);
     let usable = crosswise.washed_from(facts.rectangle.usable())?;
     let (entry, laid) = match &demand.lengths {
         Lengths::ByWidth(lengths) => {
-            let fitting = lengths.iter().filter(|entry| entry.width.is_none_or(|width| width <= usable));
+            let fitting = lengths
+                .iter()
+                .filter(|entry| entry.width.is_none_or(|width| width <= usable));
             let entry = fitting.min_by_key(|entry| entry.length);
-            (*entry.ok_or_else(|| too_narrow(lengths, usable, basis))?, None)
+            (
+                *entry.ok_or_else(|| too_narrow(lengths, usable, basis))?,
+                None,
+            )
         }
         Lengths::Parts(parts) => {
-            let laid = parts.laid(usable).map_err(|error| part_misfit(error, usable, basis))?;
-            (WidthLength { width: Some(laid.width), length: laid.length }, Some(laid))
+            let laid = parts
+                .laid(usable)
+                .map_err(|error| part_misfit(error, usable, basis))?;
+            (
+                WidthLength {
+                    width: Some(laid.width),
+                    length: laid.length,
+                },
+                Some(laid),
+            )
         }
     };
-    let washed = demand.most.map_or(entry.length, |most| most.min(entry.length));
-    let lengthwise = chosen.as_ref().map_or(Ratio::UNCHANGED, |chosen| chosen.length);
+    let washed = demand
+        .most
+        .map_or(entry.length, |most| most.min(entry.length));
+    let lengthwise = chosen
+        .as_ref()
+        .map_or(Ratio::UNCHANGED, |chosen| chosen.length);
     let with_allowance = washed.plus(rule.end_allowance)?;
     let least = match washes_done(demand.preparation, facts.preparation) {
         0 => lengthwise.raw_for(with_allowance)?,
@@ -275,7 +315,9 @@ impl ClothFit {
     /// True when the crosswise shrinkage of a raw piece is unknown and was taken as none.
     #[must_use]
     pub fn width_is_assumed(&self) -> bool {
-        self.shrinkage.as_ref().is_some_and(|chosen| chosen.width.is_none())
+        self.shrinkage
+            .as_ref()
+            .is_some_and(|chosen| chosen.width.is_none())
     }
 }
 
@@ -284,7 +326,9 @@ impl ClothFit {
     /// Nothing where the rows of parts were laid at the piece's own width.
     #[must_use]
     pub fn shorter_by_chart(&self) -> Option<Micrometres> {
-        let width = self.width.filter(|width| self.laid.is_none() && *width < self.usable)?;
+        let width = self
+            .width
+            .filter(|width| self.laid.is_none() && *width < self.usable)?;
         let estimate = cloth::convert(self.washed, width, self.usable)?;
         Some(estimate.length).filter(|length| *length < self.washed)
     }
@@ -292,7 +336,10 @@ impl ClothFit {
 
 fn basis(demand: &ClothDemand, facts: &ClothFacts) -> Result<(Basis, Option<Chosen>), Misfit> {
     let Some(wanted) = demand.preparation else {
-        return facts.preparation.map(|_| (Basis::Prepared, None)).ok_or(Misfit::Undecided);
+        return facts
+            .preparation
+            .map(|_| (Basis::Prepared, None))
+            .ok_or(Misfit::Undecided);
     };
     match (wanted.progress(facts.preparation), facts.preparation) {
         (Progress::Elsewhere, Some(is)) => Err(Misfit::OtherPreparation { is, wanted }),
@@ -315,17 +362,28 @@ const fn after(basis: Basis) -> &'static str {
 }
 
 fn too_narrow(lengths: &[WidthLength], usable: Micrometres, basis: Basis) -> Misfit {
-    let narrowest = lengths.iter().filter_map(|entry| entry.width.map(|width| (width, entry.length))).min();
+    let narrowest = lengths
+        .iter()
+        .filter_map(|entry| entry.width.map(|width| (width, entry.length)))
+        .min();
     let (wanted, length) = narrowest.unwrap_or((Micrometres::ZERO, Micrometres::ZERO));
     let chart = cloth::convert(length, wanted, usable).map(|estimate| estimate.length);
-    Misfit::TooNarrow { usable, wanted, after: after(basis), chart }
+    Misfit::TooNarrow {
+        usable,
+        wanted,
+        after: after(basis),
+        chart,
+    }
 }
 
 fn part_misfit(error: RowsError, usable: Micrometres, basis: Basis) -> Misfit {
     match error {
-        RowsError::TooWide { name, across } => {
-            Misfit::PartTooWide { part: name, across, usable, after: after(basis) }
-        }
+        RowsError::TooWide { name, across } => Misfit::PartTooWide {
+            part: name,
+            across,
+            usable,
+            after: after(basis),
+        },
         RowsError::Quantity(error) => error.into(),
     }
 }

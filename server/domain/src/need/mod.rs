@@ -8,7 +8,8 @@ mod repeats;
 mod steps;
 
 pub use cloth::{
-    ClothDemand, ClothFacts, ClothFit, CuttingRule, Lengths, Misfit, WidthLength, fit_cloth, washes_done,
+    ClothDemand, ClothFacts, ClothFit, CuttingRule, Lengths, Misfit, WidthLength, fit_cloth,
+    washes_done,
 };
 pub use likely::likely_raw;
 pub use part::{Extent, Part, PartError, ShellMeasures};

@@ -100,11 +100,24 @@ impl Part {
         grain: Grain,
     ) -> Result<Self, PartError> {
         if count < 1 {
-            return Err(QuantityError::NotPositive { text: format!("{count} × {name}") }.into());
+            return Err(QuantityError::NotPositive {
+                text: format!("{count} × {name}"),
+            }
+            .into());
         }
-        let (length, width) =
-            (cut_measure(name, shell.length, shell, cut)?, cut_measure(name, shell.width, shell, cut)?);
-        Ok(Self { name: name.to_owned(), count, shell, cut, length, width, grain })
+        let (length, width) = (
+            cut_measure(name, shell.length, shell, cut)?,
+            cut_measure(name, shell.width, shell, cut)?,
+        );
+        Ok(Self {
+            name: name.to_owned(),
+            count,
+            shell,
+            cut,
+            length,
+            width,
+            grain,
+        })
     }
 
     /// What it is called.
@@ -159,11 +172,20 @@ impl Part {
     /// [`QuantityError::TooLarge`] beyond the longest length.
     pub fn extent(&self) -> Result<Extent, QuantityError> {
         Ok(match self.grain {
-            Grain::Lengthwise => Extent { along: self.length, across: self.width },
-            Grain::Crosswise => Extent { along: self.width, across: self.length },
+            Grain::Lengthwise => Extent {
+                along: self.length,
+                across: self.width,
+            },
+            Grain::Crosswise => Extent {
+                along: self.width,
+                across: self.length,
+            },
             Grain::Bias => {
                 let side = bias_side(self.length, self.width)?;
-                Extent { along: side, across: side }
+                Extent {
+                    along: side,
+                    across: side,
+                }
             }
         })
     }
@@ -189,7 +211,12 @@ impl Part {
             grain => grain.word(),
         };
         let is = by(self.length, self.width, units);
-        format!("{} × {} {is} {grain}, {}", self.count, self.name, cut_text(self.cut))
+        format!(
+            "{} × {} {is} {grain}, {}",
+            self.count,
+            self.name,
+            cut_text(self.cut)
+        )
     }
 }
 
@@ -209,22 +236,33 @@ fn cut_measure(
     cut: PartCut,
 ) -> Result<Micrometres, PartError> {
     if measure.is_zero() {
-        return Err(QuantityError::NotPositive { text: format!("a side of {name}") }.into());
+        return Err(QuantityError::NotPositive {
+            text: format!("a side of {name}"),
+        }
+        .into());
     }
     let more = match (shell.measured, cut) {
-        (Measured::With, PartCut::With) | (Measured::Without, PartCut::Inside) => return Ok(measure),
+        (Measured::With, PartCut::With) | (Measured::Without, PartCut::Inside) => {
+            return Ok(measure);
+        }
         (Measured::With, PartCut::Inside) => false,
         (Measured::Without, PartCut::With) => true,
     };
-    let allowance =
-        shell.allowance.ok_or_else(|| PartError::AllowanceUnknown { name: name.to_owned(), cut })?;
+    let allowance = shell.allowance.ok_or_else(|| PartError::AllowanceUnknown {
+        name: name.to_owned(),
+        cut,
+    })?;
     let both = allowance.times(2)?;
     if more {
         return Ok(measure.plus(both)?);
     }
     let left = measure.less(both);
     if left.is_zero() {
-        return Err(PartError::NothingLeft { name: name.to_owned(), measure, allowance });
+        return Err(PartError::NothingLeft {
+            name: name.to_owned(),
+            measure,
+            allowance,
+        });
     }
     Ok(left)
 }
@@ -235,6 +273,10 @@ fn bias_side(length: Micrometres, width: Micrometres) -> Result<Micrometres, Qua
     let square = sum.saturating_mul(sum);
     let twice = |side: i128| side.saturating_mul(side).saturating_mul(2);
     let floor = square.div_euclid(2).checked_isqrt().unwrap_or(0);
-    let side = if twice(floor) < square { floor.saturating_add(1) } else { floor };
+    let side = if twice(floor) < square {
+        floor.saturating_add(1)
+    } else {
+        floor
+    };
     Micrometres::new(exact::narrow(side)?)
 }

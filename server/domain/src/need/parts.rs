@@ -86,7 +86,10 @@ impl Parts {
             return Err(PartsError::HowMany(parts.len()));
         }
         if garments < 1 {
-            return Err(QuantityError::NotPositive { text: format!("{garments} garments") }.into());
+            return Err(QuantityError::NotPositive {
+                text: format!("{garments} garments"),
+            }
+            .into());
         }
         for (index, part) in parts.iter().enumerate() {
             let same = |other: &&Part| other.name().to_lowercase() == part.name().to_lowercase();
@@ -120,14 +123,21 @@ impl Parts {
     /// How many single parts lie there.
     #[must_use]
     pub fn pieces(&self) -> i64 {
-        self.parts.iter().map(|part| part.count().saturating_mul(self.garments)).fold(0, i64::saturating_add)
+        self.parts
+            .iter()
+            .map(|part| part.count().saturating_mul(self.garments))
+            .fold(0, i64::saturating_add)
     }
 
     /// Area of all parts; square micrometres, exact.
     #[must_use]
     pub fn area_um2(&self) -> i128 {
-        let one = self.parts.iter().map(|part| part.area_um2().saturating_mul(i128::from(part.count())));
-        one.fold(0, i128::saturating_add).saturating_mul(i128::from(self.garments))
+        let one = self
+            .parts
+            .iter()
+            .map(|part| part.area_um2().saturating_mul(i128::from(part.count())));
+        one.fold(0, i128::saturating_add)
+            .saturating_mul(i128::from(self.garments))
     }
 
     /// The tallest row: a need may be split over pieces that each hold it.
@@ -169,19 +179,41 @@ impl Parts {
         let (mut length, mut width) = (Micrometres::ZERO, Micrometres::ZERO);
         for part in &self.parts {
             let extent = part.extent()?;
-            let too_wide = || RowsError::TooWide { name: part.name().to_owned(), across: extent.across };
-            let fit =
-                usable.get().checked_div(extent.across.get()).filter(|fit| *fit > 0).ok_or_else(too_wide)?;
+            let too_wide = || RowsError::TooWide {
+                name: part.name().to_owned(),
+                across: extent.across,
+            };
+            let fit = usable
+                .get()
+                .checked_div(extent.across.get())
+                .filter(|fit| *fit > 0)
+                .ok_or_else(too_wide)?;
             let count = exact::mul_div_floor(part.count(), self.garments, 1)?;
             let per_row = fit.min(count);
             let rows = exact::mul_div_ceil(count, 1, fit)?;
             length = length.plus(extent.along.times(rows)?)?;
             width = width.max(extent.across.times(per_row)?);
-            parts.push(LaidPart { part: part.clone(), count, per_row, rows, height: extent.along });
+            parts.push(LaidPart {
+                part: part.clone(),
+                count,
+                per_row,
+                rows,
+                height: extent.along,
+            });
         }
         let area_um2 = self.area_um2();
-        let least = Micrometres::new(exact::narrow(exact::div_ceil(area_um2, i128::from(usable.get())))?)?;
-        Ok(Laid { parts, length, width, usable, least, area_um2 })
+        let least = Micrometres::new(exact::narrow(exact::div_ceil(
+            area_um2,
+            i128::from(usable.get()),
+        ))?)?;
+        Ok(Laid {
+            parts,
+            length,
+            width,
+            usable,
+            least,
+            area_um2,
+        })
     }
 
     /// What is missing of the rows at a width once lengths of cloth are there: rows go whole into one of them, the
@@ -191,7 +223,11 @@ impl Parts {
     ///
     /// # Errors
     /// As [`Self::laid`].
-    pub fn missing(&self, width: Micrometres, lengths: &[Micrometres]) -> Result<Micrometres, RowsError> {
+    pub fn missing(
+        &self,
+        width: Micrometres,
+        lengths: &[Micrometres],
+    ) -> Result<Micrometres, RowsError> {
         let mut rows = self.laid(width)?.parts;
         rows.sort_by_key(|laid| std::cmp::Reverse(laid.height));
         let mut left = lengths.to_vec();
@@ -200,7 +236,11 @@ impl Parts {
             let mut open = laid.rows;
             left.sort_unstable();
             for length in &mut left {
-                let placed = length.get().checked_div(laid.height.get()).unwrap_or(0).min(open);
+                let placed = length
+                    .get()
+                    .checked_div(laid.height.get())
+                    .unwrap_or(0)
+                    .min(open);
                 *length = length.less(laid.height.times(placed)?);
                 open = open.saturating_sub(placed);
             }
@@ -215,7 +255,11 @@ impl Laid {
     #[must_use]
     pub fn used_thousandths(&self) -> i64 {
         let cloth = i128::from(self.length.get()).saturating_mul(i128::from(self.usable.get()));
-        let share = self.area_um2.saturating_mul(1_000).checked_div(cloth).unwrap_or(0);
+        let share = self
+            .area_um2
+            .saturating_mul(1_000)
+            .checked_div(cloth)
+            .unwrap_or(0);
         i64::try_from(share).unwrap_or(i64::MAX)
     }
 }

@@ -37,19 +37,33 @@ impl Repeats {
     ///
     /// # Errors
     /// [`QuantityError`] beyond the limits of a length, or for no repeat.
-    pub fn over(of: Micrometres, repeat: Micrometres, changed: Ratio) -> Result<Self, QuantityError> {
+    pub fn over(
+        of: Micrometres,
+        repeat: Micrometres,
+        changed: Ratio,
+    ) -> Result<Self, QuantityError> {
         if repeat.is_zero() {
-            return Err(QuantityError::NotPositive { text: "repeat 0".to_owned() });
+            return Err(QuantityError::NotPositive {
+                text: "repeat 0".to_owned(),
+            });
         }
         let count = exact::mul_div_ceil(changed.raw_for(of)?.get(), 1, repeat.get())?;
         let length = changed.washed_from(repeat.times(count)?)?;
-        Ok(Self { count, repeat: changed.washed_from(repeat)?, of, length })
+        Ok(Self {
+            count,
+            repeat: changed.washed_from(repeat)?,
+            of,
+            length,
+        })
     }
 
     /// `2.4784 m rounded up to 4 whole repeats of 68.58 cm = 2.7432 m`.
     pub(super) fn step(&self, units: Units) -> String {
-        let repeats =
-            if self.count == 1 { "1 whole repeat" } else { &format!("{} whole repeats", self.count) };
+        let repeats = if self.count == 1 {
+            "1 whole repeat"
+        } else {
+            &format!("{} whole repeats", self.count)
+        };
         format!(
             "{} rounded up to {repeats} of {} = {}",
             self.of.show(units),
@@ -64,7 +78,11 @@ impl ClothFit {
     ///
     /// # Errors
     /// As [`Repeats::over`].
-    pub fn in_repeats(mut self, repeat: Micrometres, changed: Ratio) -> Result<Self, QuantityError> {
+    pub fn in_repeats(
+        mut self,
+        repeat: Micrometres,
+        changed: Ratio,
+    ) -> Result<Self, QuantityError> {
         let repeats = Repeats::over(self.least, repeat, changed)?;
         (self.least, self.takes) = (repeats.length, repeats.length);
         self.repeats = Some(repeats);

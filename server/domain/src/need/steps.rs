@@ -13,7 +13,11 @@ impl Laid {
     /// The rows part by part, then their length beside the area.
     #[must_use]
     pub fn steps(&self, units: Units) -> Vec<String> {
-        let mut steps: Vec<String> = self.parts.iter().map(|laid| self.row(laid, units)).collect();
+        let mut steps: Vec<String> = self
+            .parts
+            .iter()
+            .map(|laid| self.row(laid, units))
+            .collect();
         steps.push(format!(
             "rows together {} at {}; the parts' area, {}, is {} % of that: no lay is shorter than {}",
             self.length.show(units),
@@ -27,7 +31,13 @@ impl Laid {
 
     /// `2 × collar, 46 × 12 cm less 1 cm all round = 44 × 10 cm: 2 to a row at 90 cm, 1 row of 44 cm`.
     fn row(&self, laid: &LaidPart, units: Units) -> String {
-        let LaidPart { part, count, per_row, rows, height } = laid;
+        let LaidPart {
+            part,
+            count,
+            per_row,
+            rows,
+            height,
+        } = laid;
         let height = height.show_width(units);
         let turned = match part.grain() {
             Grain::Lengthwise => String::new(),
@@ -38,8 +48,11 @@ impl Laid {
             1 => format!("1 row of {height}"),
             rows => format!("{rows} rows of {height}"),
         };
-        let (name, measures, usable) =
-            (part.name(), part.measures_text(units), self.usable.show_width(units));
+        let (name, measures, usable) = (
+            part.name(),
+            part.measures_text(units),
+            self.usable.show_width(units),
+        );
         format!("{count} × {name}, {measures}{turned}: {per_row} to a row at {usable}, {rows}")
     }
 }
@@ -49,10 +62,20 @@ impl ClothFit {
     /// last.
     #[must_use]
     pub fn steps(&self, units: Units) -> Vec<String> {
-        let mut steps = self.laid.as_ref().map_or_else(Vec::new, |laid| laid.steps(units));
+        let mut steps = self
+            .laid
+            .as_ref()
+            .map_or_else(Vec::new, |laid| laid.steps(units));
         let show = |length: crate::quantity::Micrometres| length.show(units);
-        if self.laid.as_ref().is_some_and(|laid| self.washed < laid.length) {
-            steps.push(format!("of these rows {} are asked of this piece", show(self.washed)));
+        if self
+            .laid
+            .as_ref()
+            .is_some_and(|laid| self.washed < laid.length)
+        {
+            steps.push(format!(
+                "of these rows {} are asked of this piece",
+                show(self.washed)
+            ));
         }
         let (mut length, allowance) = (self.washed, self.rule.end_allowance);
         if self.basis != Basis::Raw {
@@ -60,7 +83,11 @@ impl ClothFit {
         }
         if !allowance.is_zero() {
             let with = length.plus(allowance).unwrap_or(length);
-            let needed = if self.basis == Basis::Raw { " needed" } else { "" };
+            let needed = if self.basis == Basis::Raw {
+                " needed"
+            } else {
+                ""
+            };
             steps.push(format!(
                 "{}{needed} + {} end allowance = {}",
                 show(length),
@@ -71,20 +98,32 @@ impl ClothFit {
         }
         if let (Basis::Raw, Some(chosen)) = (self.basis, &self.shrinkage) {
             let needed = if allowance.is_zero() { " needed" } else { "" };
-            let state = if self.done.is_some() { "as it is now" } else { "raw" };
+            let state = if self.done.is_some() {
+                "as it is now"
+            } else {
+                "raw"
+            };
             steps.push(format!(
                 "{}{needed} ÷ {}/{} left lengthwise ({}) = {} {state}",
                 show(length),
                 chosen.length.after(),
                 chosen.length.before(),
                 chosen.length.factor_text(),
-                show(self.repeats.as_ref().map_or(self.least, |repeats| repeats.of))
+                show(
+                    self.repeats
+                        .as_ref()
+                        .map_or(self.least, |repeats| repeats.of)
+                )
             ));
         }
         steps.extend(self.repeats.as_ref().map(|repeats| repeats.step(units)));
         // Rows say what they were laid at.
         if let Some(width) = self.width.filter(|_| self.laid.is_none()) {
-            let when = if self.basis == Basis::Raw { " after preparation" } else { "" };
+            let when = if self.basis == Basis::Raw {
+                " after preparation"
+            } else {
+                ""
+            };
             steps.push(format!(
                 "usable width{when} {} ≥ {} asked",
                 self.usable.show_width(units),

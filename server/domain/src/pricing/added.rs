@@ -14,10 +14,21 @@ impl PriceBase {
     /// [`PricingError::Negative`] where the part is more than there is, overflow.
     pub fn without(&self, part: &Self) -> Result<Self, PricingError> {
         let less = |what, whole: Millionths, part| not_negative(what, whole.minus(part)?);
-        let minutes = self.own_minutes.get().saturating_sub(part.own_minutes.get());
+        let minutes = self
+            .own_minutes
+            .get()
+            .saturating_sub(part.own_minutes.get());
         Ok(Self {
-            materials: less("what is left of the materials", self.materials, part.materials)?,
-            paid_labour: less("what is left of the paid labour", self.paid_labour, part.paid_labour)?,
+            materials: less(
+                "what is left of the materials",
+                self.materials,
+                part.materials,
+            )?,
+            paid_labour: less(
+                "what is left of the paid labour",
+                self.paid_labour,
+                part.paid_labour,
+            )?,
             overhead: less("what is left of the overhead", self.overhead, part.overhead)?,
             own_pay: less("what is left of the own pay", self.own_pay, part.own_pay)?,
             own_minutes: Minutes::new(minutes)?,

@@ -49,7 +49,10 @@ impl Contribution {
         }
         let fixed = self.fixed.get();
         let sales = exact::mul_div_ceil(fixed, self.price.get(), each)?;
-        Ok(BreakEven { units: exact::mul_div_ceil(fixed, 1, each)?, sales: Millionths::new(sales)? })
+        Ok(BreakEven {
+            units: exact::mul_div_ceil(fixed, 1, each)?,
+            sales: Millionths::new(sales)?,
+        })
     }
 
     /// Profit at a number of units; below zero at a loss.
@@ -58,7 +61,10 @@ impl Contribution {
     /// [`PricingError::Negative`], overflow.
     pub fn profit_at(&self, units: i64) -> Result<Millionths, PricingError> {
         if units < 0 {
-            return Err(PricingError::Negative { what: "the number of units", given: units.to_string() });
+            return Err(PricingError::Negative {
+                what: "the number of units",
+                given: units.to_string(),
+            });
         }
         Ok(self.per_unit()?.share(units, 1)?.minus(self.fixed)?)
     }

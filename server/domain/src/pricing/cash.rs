@@ -61,7 +61,11 @@ impl CashStep {
             }
         }
         if minor.checked_rem(self.0.minor) != Some(0) {
-            return Err(PricingError::NotInCash { paid, step: self.0, cash: self.of(paid)? });
+            return Err(PricingError::NotInCash {
+                paid,
+                step: self.0,
+                cash: self.of(paid)?,
+            });
         }
         Ok(paid)
     }
@@ -84,7 +88,10 @@ impl Schedule {
         for stage in &self.stages {
             left = add(left, stage.amounts.gross)?;
             if left > 0 && stage.amounts.gross != 0 {
-                open.push(Money { minor: left, currency });
+                open.push(Money {
+                    minor: left,
+                    currency,
+                });
             }
         }
         Ok(open)

@@ -30,12 +30,18 @@ impl Charm {
     /// [`PricingError::MixedCurrencies`], [`PricingError::Step`] unless `0 ≤ ending < step`.
     pub fn new(step: Money, ending: Money) -> Result<Self, PricingError> {
         if ending.currency != step.currency {
-            return Err(PricingError::MixedCurrencies { wanted: step.currency, given: ending });
+            return Err(PricingError::MixedCurrencies {
+                wanted: step.currency,
+                given: ending,
+            });
         }
         if !(0..step.minor).contains(&ending.minor) {
             return Err(PricingError::Step { step, ending });
         }
-        Ok(Self { step, ending: ending.minor })
+        Ok(Self {
+            step,
+            ending: ending.minor,
+        })
     }
 
     /// The least such figure that is not below `price`; never lower.
@@ -44,8 +50,13 @@ impl Charm {
     /// [`PricingError::MixedCurrencies`], [`PricingError::Negative`], overflow.
     pub fn round_up(&self, price: Money) -> Result<Money, PricingError> {
         let minor = positive_in(self.step.currency, "the price", price)?;
-        let behind = self.ending.checked_sub(minor).and_then(|gap| gap.checked_rem_euclid(self.step.minor));
-        let minor = behind.and_then(|gap| minor.checked_add(gap)).ok_or_else(overflow)?;
+        let behind = self
+            .ending
+            .checked_sub(minor)
+            .and_then(|gap| gap.checked_rem_euclid(self.step.minor));
+        let minor = behind
+            .and_then(|gap| minor.checked_add(gap))
+            .ok_or_else(overflow)?;
         Ok(Money { minor, ..price })
     }
 
@@ -56,22 +67,53 @@ impl Charm {
     ///
     /// # Errors
     /// Those of [`Self::round_up`] and of [`tax`]; [`PricingError::UnknownRate`] when no line has the rate named.
-    pub fn apply(&self, taxed: &Taxed, shown: PricesShown, rate: &str) -> Result<Charmed, PricingError> {
+    pub fn apply(
+        &self,
+        taxed: &Taxed,
+        shown: PricesShown,
+        rate: &str,
+    ) -> Result<Charmed, PricingError> {
         let currency = taxed.currency;
         let amount = |amounts: &super::Amounts| match shown {
             PricesShown::WithTax => amounts.gross,
             PricesShown::WithoutTax => amounts.net,
         };
-        let total = Money { minor: amount(&taxed.total), currency };
-        let rounding = self.round_up(total)?.minor.checked_sub(total.minor).ok_or_else(overflow)?;
-        let rounding = Money { minor: rounding, currency };
-        let line = |minor, rate: &str| TaxLine { amount: Money { minor, currency }, rate: rate.to_owned() };
-        let mut lines: Vec<TaxLine> =
-            taxed.lines.iter().map(|taxed| line(amount(&taxed.amounts), &taxed.rate)).collect();
+        let total = Money {
+            minor: amount(&taxed.total),
+            currency,
+        };
+        let rounding = self
+            .round_up(total)?
+            .minor
+            .checked_sub(total.minor)
+            .ok_or_else(overflow)?;
+        let rounding = Money {
+            minor: rounding,
+            currency,
+        };
+        let line = |minor, rate: &str| TaxLine {
+            amount: Money { minor, currency },
+            rate: rate.to_owned(),
+        };
+        let mut lines: Vec<TaxLine> = taxed
+            .lines
+            .iter()
+            .map(|taxed| line(amount(&taxed.amounts), &taxed.rate))
+            .collect();
         if rounding.minor > 0 {
             lines.push(line(rounding.minor, rate));
         }
         let rates: Vec<TaxRate> = taxed.rates.iter().map(|total| total.rate.clone()).collect();
-        Ok(Charmed { taxed: tax(TaxRules { shown, ..taxed.rules }, &rates, &lines)?, rounding })
+        Ok(Charmed {
+            taxed: tax(
+                TaxRules {
+                    shown,
+                    ..taxed.rules
+                },
+                &rates,
+                &lines,
+            )?,
+            rounding,
+        })
     }
 }

@@ -10,9 +10,15 @@ pub(super) const fn overflow() -> PricingError {
 }
 
 /// Refuses a value below zero.
-pub(super) fn not_negative(what: &'static str, value: Millionths) -> Result<Millionths, PricingError> {
+pub(super) fn not_negative(
+    what: &'static str,
+    value: Millionths,
+) -> Result<Millionths, PricingError> {
     if value.get() < 0 {
-        return Err(PricingError::Negative { what, given: value.decimal() });
+        return Err(PricingError::Negative {
+            what,
+            given: value.decimal(),
+        });
     }
     Ok(value)
 }
@@ -23,7 +29,10 @@ pub(super) fn share_not_negative(
     share: PartsPerMillion,
 ) -> Result<PartsPerMillion, PricingError> {
     if share.get() < 0 {
-        return Err(PricingError::Negative { what, given: share.to_string() });
+        return Err(PricingError::Negative {
+            what,
+            given: share.to_string(),
+        });
     }
     Ok(share)
 }
@@ -48,10 +57,17 @@ pub(super) fn minor_in(wanted: Currency, given: Money) -> Result<i64, PricingErr
 }
 
 /// [`minor_in`] for amounts that must not be negative.
-pub(super) fn positive_in(wanted: Currency, what: &'static str, given: Money) -> Result<i64, PricingError> {
+pub(super) fn positive_in(
+    wanted: Currency,
+    what: &'static str,
+    given: Money,
+) -> Result<i64, PricingError> {
     let minor = minor_in(wanted, given)?;
     if minor < 0 {
-        return Err(PricingError::Negative { what, given: given.to_string() });
+        return Err(PricingError::Negative {
+            what,
+            given: given.to_string(),
+        });
     }
     Ok(minor)
 }

@@ -14,7 +14,10 @@ use crate::quantity::Millionths;
 pub fn earned_by_good(net: Millionths, good: i64, quoted: i64) -> Result<Millionths, PricingError> {
     let net = not_negative("the price", net)?;
     if quoted < 1 || good < 0 {
-        return Err(PricingError::NoGarments { minutes: 0, garments: quoted });
+        return Err(PricingError::NoGarments {
+            minutes: 0,
+            garments: quoted,
+        });
     }
     Ok(net.share(good.min(quoted), quoted)?)
 }

@@ -64,20 +64,28 @@ impl TimeEstimate {
             return Ok(typed.map(|likely| Self::Typed { likely }));
         };
         let middle = median(&each).ok_or_else(overflow)?;
-        let whole =
-            |minutes: Option<i64>| Ok::<_, PricingError>(Minutes::new(minutes.ok_or_else(overflow)?)?);
+        let whole = |minutes: Option<i64>| {
+            Ok::<_, PricingError>(Minutes::new(minutes.ok_or_else(overflow)?)?)
+        };
         let likely = whole(middle.nearest())?;
         if count < MIN_FOR_RANGE {
             return Ok(Some(Self::Few { likely, count }));
         }
-        Ok(Some(Self::Range { low: whole(first.floor())?, likely, high: whole(last.ceil())?, count }))
+        Ok(Some(Self::Range {
+            low: whole(first.floor())?,
+            likely,
+            high: whole(last.ceil())?,
+            count,
+        }))
     }
 
     /// What to reckon with.
     #[must_use]
     pub const fn likely(&self) -> Minutes {
         match self {
-            Self::Range { likely, .. } | Self::Few { likely, .. } | Self::Typed { likely } => *likely,
+            Self::Range { likely, .. } | Self::Few { likely, .. } | Self::Typed { likely } => {
+                *likely
+            }
         }
     }
 

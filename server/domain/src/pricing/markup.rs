@@ -34,7 +34,10 @@ impl Profit {
     /// # Errors
     /// [`PricingError::Negative`] for a cost or price below zero.
     pub fn of(cost: Millionths, price: Millionths) -> Result<Self, PricingError> {
-        Self::of_change(not_negative("the cost", cost)?, not_negative("the price", price)?)
+        Self::of_change(
+            not_negative("the cost", cost)?,
+            not_negative("the price", price)?,
+        )
     }
 
     /// The same of a change, whose cost and price may be below zero; such a one has no shares.
@@ -46,7 +49,8 @@ impl Profit {
         let whole_of = |whole: Millionths| (whole > Millionths::ZERO).then_some(whole);
         let share_of = |whole: Millionths| {
             let whole = whole_of(whole)?;
-            let share = exact::mul_div_nearest(amount.get(), PARTS_PER_MILLION, whole.get()).ok()?;
+            let share =
+                exact::mul_div_nearest(amount.get(), PARTS_PER_MILLION, whole.get()).ok()?;
             PartsPerMillion::new(share).ok()
         };
         let shown = |whole: Millionths| ShownPercent::of(amount.get(), whole_of(whole)?.get());
@@ -74,7 +78,10 @@ fn one_minus(share: PartsPerMillion) -> i64 {
 ///
 /// # Errors
 /// [`PricingError::Negative`], overflow.
-pub fn price_by_markup(cost: Millionths, markup: PartsPerMillion) -> Result<Millionths, PricingError> {
+pub fn price_by_markup(
+    cost: Millionths,
+    markup: PartsPerMillion,
+) -> Result<Millionths, PricingError> {
     let markup = share_not_negative("the markup", markup)?;
     Ok(not_negative("the cost", cost)?.share(one_plus(markup), PARTS_PER_MILLION)?)
 }
@@ -91,7 +98,10 @@ pub fn price_by_markup(cost: Millionths, markup: PartsPerMillion) -> Result<Mill
 ///
 /// # Errors
 /// [`PricingError::MarginOfWhole`] at 100 % or more, [`PricingError::Negative`], overflow.
-pub fn price_by_margin(cost: Millionths, margin: PartsPerMillion) -> Result<Millionths, PricingError> {
+pub fn price_by_margin(
+    cost: Millionths,
+    margin: PartsPerMillion,
+) -> Result<Millionths, PricingError> {
     let margin = below_whole(margin)?;
     Ok(not_negative("the cost", cost)?.share(PARTS_PER_MILLION, one_minus(margin))?)
 }
@@ -100,7 +110,10 @@ pub fn price_by_margin(cost: Millionths, margin: PartsPerMillion) -> Result<Mill
 ///
 /// # Errors
 /// [`PricingError::Negative`].
-pub fn cost_by_markup(price: Millionths, markup: PartsPerMillion) -> Result<Millionths, PricingError> {
+pub fn cost_by_markup(
+    price: Millionths,
+    markup: PartsPerMillion,
+) -> Result<Millionths, PricingError> {
     let markup = share_not_negative("the markup", markup)?;
     Ok(not_negative("the price", price)?.share(PARTS_PER_MILLION, one_plus(markup))?)
 }
@@ -142,10 +155,15 @@ fn below_whole(margin: PartsPerMillion) -> Result<PartsPerMillion, PricingError>
 /// # Errors
 /// [`PricingError::Negative`], [`PricingError::AboveWhole`] for a discount above 100 %, overflow where so many odd
 /// discounts follow each other that their product cannot be held exactly.
-pub fn discounted(price: Millionths, discounts: &[PartsPerMillion]) -> Result<Millionths, PricingError> {
+pub fn discounted(
+    price: Millionths,
+    discounts: &[PartsPerMillion],
+) -> Result<Millionths, PricingError> {
     let left = what_discounts_leave(discounts)?;
     let price = not_negative("the price", price)?;
-    let after = left.times(i128::from(price.get()), 1).and_then(Fraction::nearest);
+    let after = left
+        .times(i128::from(price.get()), 1)
+        .and_then(Fraction::nearest);
     Ok(Millionths::new(after.ok_or_else(overflow)?)?)
 }
 
@@ -157,9 +175,13 @@ pub fn before_discounts(
     price: Millionths,
     discounts: &[PartsPerMillion],
 ) -> Result<Millionths, PricingError> {
-    let before = what_discounts_leave(discounts)?.inverse().ok_or(PricingError::NothingLeft)?;
+    let before = what_discounts_leave(discounts)?
+        .inverse()
+        .ok_or(PricingError::NothingLeft)?;
     let price = not_negative("the price", price)?;
-    let before = before.times(i128::from(price.get()), 1).and_then(Fraction::nearest);
+    let before = before
+        .times(i128::from(price.get()), 1)
+        .and_then(Fraction::nearest);
     Ok(Millionths::new(before.ok_or_else(overflow)?)?)
 }
 

@@ -34,15 +34,16 @@ pub use error::PricingError;
 pub use estimate::{MIN_FOR_RANGE, PastWork, TimeEstimate};
 pub use group::PriceGroup;
 pub use markup::{
-    KEYSTONE, Profit, before_discounts, cost_by_markup, discounted, margin_of_markup, markup_of_margin,
-    price_by_margin, price_by_markup,
+    KEYSTONE, Profit, before_discounts, cost_by_markup, discounted, margin_of_markup,
+    markup_of_margin, price_by_margin, price_by_markup,
 };
 pub use offer::{OfferDifference, OfferFigures};
 pub use paid::{Paid, PaidSums};
 pub use parts::{PriceLine, PriceLineOf, PriceParts};
 pub use rule::{Earnings, PriceBase, PriceRule};
 pub use stage::{
-    Cancelled, PaidFor, Payable, Schedule, Stage, StagePlan, StageStanding, Standing, Term, stages_reached,
+    Cancelled, PaidFor, Payable, Schedule, Stage, StagePlan, StageStanding, Standing, Term,
+    stages_reached,
 };
 pub use supplement::{ChangedLine, Difference, Extent, PlanChange, PlanLine, plan_change};
 pub use tax::{Amounts, RateTotal, TaxLine, TaxRate, TaxRules, Taxed, TaxedLine, tax};

@@ -67,7 +67,11 @@ impl PriceBase {
     ) -> Result<PriceParts, PricingError> {
         let (cost, price) = (self.floor()?, self.price(rule)?);
         let given = matches!(rule, PriceRule::Fixed(_));
-        let goods = if given { less_handling(price, handling)? } else { price };
+        let goods = if given {
+            less_handling(price, handling)?
+        } else {
+            price
+        };
         if goods.is_zero() && !given {
             return Err(PricingError::NothingPriced);
         }
@@ -76,7 +80,11 @@ impl PriceBase {
             None if cost.is_zero() => Millionths::ZERO,
             None => goods.share(self.materials.get(), cost.get())?,
         };
-        Ok(PriceParts { materials, labour: goods.minus(materials)?, handling })
+        Ok(PriceParts {
+            materials,
+            labour: goods.minus(materials)?,
+            handling,
+        })
     }
 
     /// The price by a rule with its tax, told apart as the customer reads it.
@@ -99,7 +107,11 @@ impl PriceBase {
         let PriceRule::Fixed(given) = *rule else {
             let net = self.net_parts(rule, on_materials, Millionths::ZERO)?;
             let materials = price_by_markup(net.materials, of_materials)?;
-            return Ok(PriceParts { materials, labour: price_by_markup(net.labour, of_labour)?, handling });
+            return Ok(PriceParts {
+                materials,
+                labour: price_by_markup(net.labour, of_labour)?,
+                handling,
+            });
         };
         let goods = less_handling(not_negative("the price", given)?, handling)?;
         let rest = self.floor()?.minus(self.materials)?;
@@ -109,11 +121,18 @@ impl PriceBase {
                 price_by_markup(net, of_materials)?.min(goods)
             }
             None => {
-                let weights = [with_tax(self.materials, of_materials)?, with_tax(rest, of_labour)?];
+                let weights = [
+                    with_tax(self.materials, of_materials)?,
+                    with_tax(rest, of_labour)?,
+                ];
                 share_of(goods, weights)?
             }
         };
-        Ok(PriceParts { materials, labour: goods.minus(materials)?, handling })
+        Ok(PriceParts {
+            materials,
+            labour: goods.minus(materials)?,
+            handling,
+        })
     }
 }
 
@@ -127,7 +146,9 @@ fn less_handling(price: Millionths, handling: Millionths) -> Result<Millionths, 
 /// `net × (1 + rate)` in millionths of a millionth; exact.
 fn with_tax(net: Millionths, rate: PartsPerMillion) -> Result<i128, PricingError> {
     let whole = i128::from(PARTS_PER_MILLION.saturating_add(rate.get()));
-    i128::from(net.get()).checked_mul(whole).ok_or_else(overflow)
+    i128::from(net.get())
+        .checked_mul(whole)
+        .ok_or_else(overflow)
 }
 
 /// The first's share of an amount, to the nearest millionth; nothing where both weigh nothing.
@@ -136,8 +157,12 @@ fn share_of(amount: Millionths, [first, second]: [i128; 2]) -> Result<Millionths
     if whole == 0 {
         return Ok(Millionths::ZERO);
     }
-    let product = i128::from(amount.get()).checked_mul(first).ok_or_else(overflow)?;
-    Ok(Millionths::new(exact::narrow(exact::div_nearest(product, whole))?)?)
+    let product = i128::from(amount.get())
+        .checked_mul(first)
+        .ok_or_else(overflow)?;
+    Ok(Millionths::new(exact::narrow(exact::div_nearest(
+        product, whole,
+    ))?)?)
 }
 
 impl PriceParts {
@@ -169,7 +194,11 @@ impl PriceParts {
         let minor = round_with_rest(&parts, 1, digits)?;
         let mut lines = Vec::new();
         let mut so_far = vec![0_i64; count];
-        let names = [PriceLineOf::Materials, PriceLineOf::Labour, PriceLineOf::Handling];
+        let names = [
+            PriceLineOf::Materials,
+            PriceLineOf::Labour,
+            PriceLineOf::Handling,
+        ];
         for ((of, rate), minor) in names.into_iter().zip(rates).zip(minor) {
             if let Some(sum) = so_far.get_mut(rate) {
                 *sum = sum.saturating_add(minor);
@@ -188,10 +217,15 @@ impl PriceParts {
                 }
             }
             let (left, _) = round_to_total(&left, digits)?;
-            let of = PriceLineOf::Discount(discounts.last().copied().unwrap_or(PartsPerMillion::ZERO));
+            let of =
+                PriceLineOf::Discount(discounts.last().copied().unwrap_or(PartsPerMillion::ZERO));
             for (rate, (before, now)) in so_far.iter().zip(&left).enumerate() {
                 if now != before || count == 1 {
-                    lines.push(PriceLine { of, rate, minor: now.saturating_sub(*before) });
+                    lines.push(PriceLine {
+                        of,
+                        rate,
+                        minor: now.saturating_sub(*before),
+                    });
                 }
             }
             so_far = left;

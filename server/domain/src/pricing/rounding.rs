@@ -22,7 +22,9 @@ impl Rounding {
             Self::HalfEven => half.is_gt() || (half.is_eq() && whole.rem_euclid(2) == 1),
             Self::Down => false,
         };
-        Ok(whole.saturating_add(i128::from(away)).saturating_mul(above.signum()))
+        Ok(whole
+            .saturating_add(i128::from(away))
+            .saturating_mul(above.signum()))
     }
 
     /// A value in whole minor units of a currency.
@@ -39,11 +41,19 @@ impl Rounding {
     /// [`PricingError::Step`] for a step of zero or less, overflow.
     pub fn to_step(self, value: Millionths, step: Money) -> Result<Money, PricingError> {
         if step.minor <= 0 {
-            return Err(PricingError::Step { step, ending: Money { minor: 0, ..step } });
+            return Err(PricingError::Step {
+                step,
+                ending: Money { minor: 0, ..step },
+            });
         }
         let size = i128::from(step.to_millionths()?.get());
         let steps = self.divide(i128::from(value.get()), size)?;
-        let minor = steps.checked_mul(i128::from(step.minor)).ok_or_else(overflow)?;
-        Ok(Money { minor: exact::narrow(minor)?, currency: step.currency })
+        let minor = steps
+            .checked_mul(i128::from(step.minor))
+            .ok_or_else(overflow)?;
+        Ok(Money {
+            minor: exact::narrow(minor)?,
+            currency: step.currency,
+        })
     }
 }

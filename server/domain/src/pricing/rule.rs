@@ -92,13 +92,25 @@ impl PriceBase {
     /// # Errors
     /// [`PricingError::Negative`] naming the part below zero, overflow.
     pub fn floor(&self) -> Result<Millionths, PricingError> {
-        let Self { materials, paid_labour, overhead, own_pay, own_minutes: _, losses } = *self;
+        let Self {
+            materials,
+            paid_labour,
+            overhead,
+            own_pay,
+            own_minutes: _,
+            losses,
+        } = *self;
         not_negative("the materials", materials)?;
         not_negative("the paid labour", paid_labour)?;
         not_negative("the overhead", overhead)?;
         not_negative("the own pay", own_pay)?;
         not_negative("the losses", losses)?;
-        Ok(Millionths::sum([materials, paid_labour, overhead, own_pay])?)
+        Ok(Millionths::sum([
+            materials,
+            paid_labour,
+            overhead,
+            own_pay,
+        ])?)
     }
 
     /// All of it together, of a change that may take more off than it adds.
@@ -106,19 +118,33 @@ impl PriceBase {
     /// # Errors
     /// Overflow.
     pub fn sum(&self) -> Result<Millionths, QuantityError> {
-        Millionths::sum([self.materials, self.paid_labour, self.overhead, self.own_pay])
+        Millionths::sum([
+            self.materials,
+            self.paid_labour,
+            self.overhead,
+            self.own_pay,
+        ])
     }
 
     /// What an own hour of a change earns at its net price, to the nearest millionth; `None` without own hours.
     ///
     /// # Errors
     /// Overflow.
-    pub fn hour_of_change(&self, net_price: Millionths) -> Result<Option<Millionths>, PricingError> {
+    pub fn hour_of_change(
+        &self,
+        net_price: Millionths,
+    ) -> Result<Option<Millionths>, PricingError> {
         if self.own_minutes == Minutes::ZERO {
             return Ok(None);
         }
         let left = net_price.minus(self.beside_own_hours()?)?;
-        Ok(Some(Earnings { left, minutes: self.own_minutes }.per_hour()?))
+        Ok(Some(
+            Earnings {
+                left,
+                minutes: self.own_minutes,
+            }
+            .per_hour()?,
+        ))
     }
 
     /// The net price by a rule.
@@ -135,10 +161,17 @@ impl PriceBase {
                 Ok(price_by_markup(self.materials, materials)?.plus(work)?)
             }
             PriceRule::Margin(margin) => price_by_margin(floor, margin),
-            PriceRule::HourlyTarget { per_hour, materials } => {
+            PriceRule::HourlyTarget {
+                per_hour,
+                materials,
+            } => {
                 let wanted = labour_cost(self.own_minutes, per_hour.get())?;
                 let rest = self.beside_own_hours()?.minus(self.materials)?;
-                Ok(Millionths::sum([price_by_markup(self.materials, materials)?, rest, wanted])?)
+                Ok(Millionths::sum([
+                    price_by_markup(self.materials, materials)?,
+                    rest,
+                    wanted,
+                ])?)
             }
             PriceRule::Fixed(price) => not_negative("the price", price),
         }
@@ -154,9 +187,14 @@ impl PriceBase {
         self.floor()?;
         let left = not_negative("the price", net_price)?.minus(self.beside_own_hours()?)?;
         if self.own_minutes == Minutes::ZERO {
-            return Err(PricingError::NoOwnHours { left: left.decimal() });
+            return Err(PricingError::NoOwnHours {
+                left: left.decimal(),
+            });
         }
-        Ok(Earnings { left, minutes: self.own_minutes })
+        Ok(Earnings {
+            left,
+            minutes: self.own_minutes,
+        })
     }
 
     /// The pay that is wanted for an own hour, over all own hours, so that what an hour earns is held against it; `lost`: the pay
@@ -170,20 +208,30 @@ impl PriceBase {
         if self.own_minutes == Minutes::ZERO {
             return Ok(None);
         }
-        Ok(Some(self.own_pay.plus(lost)?.share(60, self.own_minutes.get())?))
+        Ok(Some(
+            self.own_pay.plus(lost)?.share(60, self.own_minutes.get())?,
+        ))
     }
 
     /// How far a net price lies below the floor; `None` when it does not.
     ///
     /// # Errors
     /// [`PricingError::Negative`], overflow.
-    pub fn below_floor_by(&self, net_price: Millionths) -> Result<Option<Millionths>, PricingError> {
+    pub fn below_floor_by(
+        &self,
+        net_price: Millionths,
+    ) -> Result<Option<Millionths>, PricingError> {
         let missing = self.floor()?.minus(not_negative("the price", net_price)?)?;
         Ok((missing > Millionths::ZERO).then_some(missing))
     }
 
     /// Everything that has to be paid before own hours earn anything.
     fn beside_own_hours(&self) -> Result<Millionths, PricingError> {
-        Ok(Millionths::sum([self.materials, self.paid_labour, self.overhead, self.losses])?)
+        Ok(Millionths::sum([
+            self.materials,
+            self.paid_labour,
+            self.overhead,
+            self.losses,
+        ])?)
     }
 }

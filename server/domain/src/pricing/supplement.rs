@@ -36,8 +36,12 @@ impl Extent {
     }
 
     fn plus(self, other: Self) -> Result<Option<Self>, PricingError> {
-        let Some((one, two)) = self.beside(other) else { return Ok(None) };
-        Ok(Some(self.of_same(one.checked_add(two).ok_or_else(overflow)?)))
+        let Some((one, two)) = self.beside(other) else {
+            return Ok(None);
+        };
+        Ok(Some(
+            self.of_same(one.checked_add(two).ok_or_else(overflow)?),
+        ))
     }
 }
 
@@ -129,7 +133,9 @@ fn together(
                     Some((one, two)) => one.plus(two)?,
                     None => None,
                 };
-                known.material = known.material.filter(|material| line.material == Some(*material));
+                known.material = known
+                    .material
+                    .filter(|material| line.material == Some(*material));
                 known.cost = known.cost.plus(line.cost)?;
                 known.given |= line.given;
             }
@@ -148,15 +154,22 @@ impl PriceBase {
         own_minutes: Minutes,
         currency: Currency,
     ) -> Result<Self, PricingError> {
-        let lines = together(lines, |one, two| one.group == two.group && one.name == two.name)?;
+        let lines = together(lines, |one, two| {
+            one.group == two.group && one.name == two.name
+        })?;
         let costs: Vec<_> = lines.iter().map(|line| (line.group, line.cost)).collect();
-        Ok(Self { own_minutes, ..Self::printed(&costs, &[], currency)?.0 })
+        Ok(Self {
+            own_minutes,
+            ..Self::printed(&costs, &[], currency)?.0
+        })
     }
 }
 
 /// Extents of several lines added up, where all are known and of one unit.
 fn extent_of(lines: &[PlanLine]) -> Result<Option<Extent>, PricingError> {
-    let Some((first, more)) = lines.split_first() else { return Ok(None) };
+    let Some((first, more)) = lines.split_first() else {
+        return Ok(None);
+    };
     let mut sum = first.extent;
     for line in more {
         sum = match sum.zip(line.extent) {
@@ -180,10 +193,15 @@ fn extent_of(lines: &[PlanLine]) -> Result<Option<Extent>, PricingError> {
 /// # Errors
 /// Overflow.
 pub fn plan_change(agreed: &[PlanLine], now: &[PlanLine]) -> Result<PlanChange, PricingError> {
-    let of_layer =
-        |one: &PlanLine, two: &PlanLine| one.layer == two.layer && one.group == two.group && same(one, two);
+    let of_layer = |one: &PlanLine, two: &PlanLine| {
+        one.layer == two.layer && one.group == two.group && same(one, two)
+    };
     let (mut agreed, now) = (together(agreed, of_layer)?, together(now, same)?);
-    let mut change = PlanChange { lines: Vec::new(), agreed: Vec::new(), unclear: Vec::new() };
+    let mut change = PlanChange {
+        lines: Vec::new(),
+        agreed: Vec::new(),
+        unclear: Vec::new(),
+    };
     for line in &now {
         let (former, others) = agreed.into_iter().partition(|known| same(known, line));
         agreed = others;
@@ -196,8 +214,15 @@ pub fn plan_change(agreed: &[PlanLine], now: &[PlanLine]) -> Result<PlanChange, 
 impl PlanChange {
     fn gone(&mut self, lines: Vec<PlanLine>) {
         let gone = lines.into_iter().map(|gone| {
-            let line = PlanLine { cost: gone.cost.negated(), given: false, ..gone };
-            ChangedLine { difference: Difference::Gone, line }
+            let line = PlanLine {
+                cost: gone.cost.negated(),
+                given: false,
+                ..gone
+            };
+            ChangedLine {
+                difference: Difference::Gone,
+                line,
+            }
         });
         self.lines.extend(gone);
     }
@@ -205,12 +230,18 @@ impl PlanChange {
     /// Sets a line of the plan against those that were agreed of it, the oldest first.
     fn line(&mut self, mut former: Vec<PlanLine>, now: &PlanLine) -> Result<(), PricingError> {
         if former.is_empty() {
-            let difference = if now.given { Difference::Given } else { Difference::New };
+            let difference = if now.given {
+                Difference::Given
+            } else {
+                Difference::New
+            };
             self.add(difference, now.clone());
             return Ok(());
         }
         let material = former.iter().rev().find_map(|line| line.material);
-        let is_other = material.zip(now.material).is_some_and(|(agreed, now)| agreed != now);
+        let is_other = material
+            .zip(now.material)
+            .is_some_and(|(agreed, now)| agreed != now);
         if is_other && !now.given {
             self.add(Difference::New, now.clone());
             self.gone(former);
@@ -218,11 +249,19 @@ impl PlanChange {
         }
         let material = now.material.or(material);
         let agreed = extent_of(&former)?;
-        let numbers = agreed.zip(now.extent).and_then(|(agreed, now)| agreed.beside(now));
+        let numbers = agreed
+            .zip(now.extent)
+            .and_then(|(agreed, now)| agreed.beside(now));
         let added = match numbers {
             _ if now.given => {
                 let extent = given_beside(&mut former, numbers, now.extent);
-                Some((Difference::Given, PlanLine { extent, ..now.clone() }))
+                Some((
+                    Difference::Given,
+                    PlanLine {
+                        extent,
+                        ..now.clone()
+                    },
+                ))
             }
             None => {
                 if Millionths::sum(former.iter().map(|line| line.cost))? != now.cost {
@@ -234,7 +273,14 @@ impl PlanChange {
                 let more = wanted.checked_sub(agreed).ok_or_else(overflow)?;
                 let extent = now.extent.map(|extent| extent.of_same(more));
                 let cost = now.cost.share(more, wanted)?;
-                Some((Difference::More, PlanLine { extent, cost, ..now.clone() }))
+                Some((
+                    Difference::More,
+                    PlanLine {
+                        extent,
+                        cost,
+                        ..now.clone()
+                    },
+                ))
             }
             Some((agreed, wanted)) => {
                 let less = agreed.checked_sub(wanted).ok_or_else(overflow)?;
@@ -254,17 +300,26 @@ impl PlanChange {
 
     /// Adds a line that is agreed once the change is.
     fn add(&mut self, difference: Difference, line: PlanLine) {
-        self.agreed.push(PlanLine { given: false, ..line.clone() });
+        self.agreed.push(PlanLine {
+            given: false,
+            ..line.clone()
+        });
         self.lines.push(ChangedLine { difference, line });
     }
 }
 
 /// How much of a line belongs to a change whose cost was given, so that it and what was agreed are as much as there is now. Of
 /// less than was agreed nothing does: what was agreed last has become less for its cost.
-fn given_beside(former: &mut [PlanLine], numbers: Option<(i64, i64)>, now: Option<Extent>) -> Option<Extent> {
+fn given_beside(
+    former: &mut [PlanLine],
+    numbers: Option<(i64, i64)>,
+    now: Option<Extent>,
+) -> Option<Extent> {
     let now = now?;
     let Some((agreed, wanted)) = numbers else {
-        former.iter_mut().for_each(|line| line.extent = Some(now.of_same(0)));
+        former
+            .iter_mut()
+            .for_each(|line| line.extent = Some(now.of_same(0)));
         return Some(now);
     };
     let mut less = agreed.saturating_sub(wanted).max(0);
@@ -282,7 +337,8 @@ fn given_beside(former: &mut [PlanLine], numbers: Option<(i64, i64)>, now: Optio
 fn taken_off(former: &mut Vec<PlanLine>, mut less: i64) -> Result<Vec<ChangedLine>, PricingError> {
     let mut off = Vec::new();
     for line in former.iter_mut().rev() {
-        let Some((extent, own)) = line.extent.and_then(|own| Some((own, own.beside(own)?.0))) else {
+        let Some((extent, own)) = line.extent.and_then(|own| Some((own, own.beside(own)?.0)))
+        else {
             continue;
         };
         let taken = own.min(less);
@@ -299,9 +355,13 @@ fn taken_off(former: &mut Vec<PlanLine>, mut less: i64) -> Result<Vec<ChangedLin
             given: false,
             ..line.clone()
         };
-        off.push(ChangedLine { difference: Difference::Less, line: gone });
+        off.push(ChangedLine {
+            difference: Difference::Less,
+            line: gone,
+        });
     }
-    former.retain(|line| !line.cost.is_zero() || line.extent.is_none_or(|own| own.of_same(0) != own));
+    former
+        .retain(|line| !line.cost.is_zero() || line.extent.is_none_or(|own| own.of_same(0) != own));
     Ok(off)
 }
 
@@ -312,7 +372,12 @@ impl PriceBase {
     /// # Errors
     /// Overflow.
     pub fn netted(mut self) -> Result<Self, QuantityError> {
-        let mut parts = [&mut self.materials, &mut self.paid_labour, &mut self.overhead, &mut self.own_pay];
+        let mut parts = [
+            &mut self.materials,
+            &mut self.paid_labour,
+            &mut self.overhead,
+            &mut self.own_pay,
+        ];
         if Millionths::sum(parts.iter().map(|part| **part))?.get() < 0 {
             return Ok(self);
         }

@@ -1,8 +1,8 @@
 //! The terms that a plan is sold by, and what a change of the plan is sold for by the same ones.
 
 use super::{
-    PriceBase, PriceGroup, PriceLine, PriceLineOf, PriceParts, PriceRule, PricesShown, PricingError, TaxRate,
-    check::overflow,
+    PriceBase, PriceGroup, PriceLine, PriceLineOf, PriceParts, PriceRule, PricesShown,
+    PricingError, TaxRate, check::overflow,
 };
 use crate::{
     allocation::round_beside,
@@ -39,7 +39,10 @@ impl Terms {
         }
         let mut rates = [PartsPerMillion::ZERO; 3];
         for (share, at) in rates.iter_mut().zip(self.of) {
-            let unknown = || PricingError::UnknownRate { name: at.to_string(), known: String::new() };
+            let unknown = || PricingError::UnknownRate {
+                name: at.to_string(),
+                known: String::new(),
+            };
             *share = self.rates.get(at).ok_or_else(unknown)?.share();
         }
         base.parts_with_tax(&self.rule, self.on_materials, self.handling, rates)
@@ -50,13 +53,17 @@ impl Terms {
     /// # Errors
     /// Those of [`Self::parts`] and of [`PriceParts::lines`].
     pub fn lines(&self, base: &PriceBase, digits: u32) -> Result<Vec<PriceLine>, PricingError> {
-        self.parts(base)?.lines(self.of, self.rates.len(), &self.discounts, digits)
+        self.parts(base)?
+            .lines(self.of, self.rates.len(), &self.discounts, digits)
     }
 
     /// True where a plan and a change of it may be priced as one: all is alike but the handling, and no price was given.
     #[must_use]
     pub fn is_alike(&self, other: &Self) -> bool {
-        let alike = Self { handling: other.handling, ..self.clone() } == *other;
+        let alike = Self {
+            handling: other.handling,
+            ..self.clone()
+        } == *other;
         alike && !matches!(self.rule, PriceRule::Fixed(_))
     }
 
@@ -77,7 +84,11 @@ impl Terms {
         let mut terms = self.clone();
         if let PriceRule::Fixed(price) = self.rule {
             let goods = price.minus(self.handling)?;
-            let goods = if was.is_zero() { goods } else { goods.share(is.get(), was.get())? };
+            let goods = if was.is_zero() {
+                goods
+            } else {
+                goods.share(is.get(), was.get())?
+            };
             terms.rule = PriceRule::Fixed(goods.plus(self.handling)?);
         }
         match terms.lines(after, digits) {
@@ -105,7 +116,14 @@ impl PriceBase {
         let (minor, _) = round_beside(&exact, known, currency.digits())?;
         let mut base = Self::default();
         for ((group, _), minor) in costs.iter().zip(&minor) {
-            base.add(*group, Money { minor: *minor, currency }.to_millionths()?)?;
+            base.add(
+                *group,
+                Money {
+                    minor: *minor,
+                    currency,
+                }
+                .to_millionths()?,
+            )?;
         }
         Ok((base, minor))
     }
@@ -115,7 +133,10 @@ impl PriceBase {
 ///
 /// # Errors
 /// Overflow.
-pub fn lines_more(before: &[PriceLine], after: &[PriceLine]) -> Result<Vec<PriceLine>, PricingError> {
+pub fn lines_more(
+    before: &[PriceLine],
+    after: &[PriceLine],
+) -> Result<Vec<PriceLine>, PricingError> {
     let mut all: Vec<PriceLine> = Vec::new();
     let mut add = |line: &PriceLine, minor: i64| {
         let same = |known: &&mut PriceLine| (known.of, known.rate) == (line.of, line.rate);

@@ -78,7 +78,11 @@ impl WorkshopFigures {
         if self.weeks <= 0 {
             return Err(none);
         }
-        let worked = self.minutes_per_week.get().checked_mul(self.weeks).ok_or_else(overflow)?;
+        let worked = self
+            .minutes_per_week
+            .get()
+            .checked_mul(self.weeks)
+            .ok_or_else(overflow)?;
         let billable = exact::mul_div_floor(worked, share.get(), PARTS_PER_MILLION)?;
         if billable == 0 {
             return Err(none);

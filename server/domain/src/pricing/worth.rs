@@ -39,12 +39,21 @@ impl Spread {
         let product = |a: i64, b: i64| i128::from(a).saturating_mul(i128::from(b));
         sorted.sort_by(|one, other| product(one.0, other.1).cmp(&product(other.0, one.1)));
         let each = sorted.into_iter().map(|(amount, garments)| {
-            let none = PricingError::NoGarments { minutes: amount, garments };
-            if garments < 1 { None } else { Fraction::new(i128::from(amount), i128::from(garments)) }
-                .ok_or(none)
+            let none = PricingError::NoGarments {
+                minutes: amount,
+                garments,
+            };
+            if garments < 1 {
+                None
+            } else {
+                Fraction::new(i128::from(amount), i128::from(garments))
+            }
+            .ok_or(none)
         });
         let each = each.collect::<Result<Vec<_>, _>>()?;
-        let (Some(first), Some(last)) = (each.first(), each.last()) else { return Ok(None) };
+        let (Some(first), Some(last)) = (each.first(), each.last()) else {
+            return Ok(None);
+        };
         let whole = |value: Option<i64>| value.ok_or_else(overflow);
         let middle = median(&each).ok_or_else(overflow)?;
         Ok(Some(Self {
@@ -58,8 +67,12 @@ impl Spread {
 /// The average of ratings in tenths, halves up: 4 and 5 and 4 are 43. `None` of none.
 #[must_use]
 pub fn rated_tenths(ratings: &[i64]) -> Option<i64> {
-    let count = i64::try_from(ratings.len()).ok().filter(|count| *count > 0)?;
-    let sum = ratings.iter().try_fold(0_i64, |sum, rating| sum.checked_add(*rating))?;
+    let count = i64::try_from(ratings.len())
+        .ok()
+        .filter(|count| *count > 0)?;
+    let sum = ratings
+        .iter()
+        .try_fold(0_i64, |sum, rating| sum.checked_add(*rating))?;
     let twice = sum.checked_mul(20)?.checked_add(count)?;
     Some(twice.div_euclid(count.checked_mul(2)?))
 }
@@ -82,14 +95,21 @@ impl Worth {
     /// Those of [`Spread::of`].
     pub fn of(past: &[PastDetail], ratings: &[i64]) -> Result<Option<Self>, PricingError> {
         let spread = |amount: fn(&PastDetail) -> i64| {
-            let shared: Vec<(i64, i64)> = past.iter().map(|one| (amount(one), one.garments)).collect();
+            let shared: Vec<(i64, i64)> =
+                past.iter().map(|one| (amount(one), one.garments)).collect();
             Spread::of(&shared)
         };
-        let (Some(minutes), Some(cost)) = (spread(|one| one.minutes.get())?, spread(|one| one.cost.get())?)
-        else {
+        let (Some(minutes), Some(cost)) = (
+            spread(|one| one.minutes.get())?,
+            spread(|one| one.cost.get())?,
+        ) else {
             return Ok(None);
         };
-        Ok(Some(Self { minutes, cost, rated_tenths: rated_tenths(ratings) }))
+        Ok(Some(Self {
+            minutes,
+            cost,
+            rated_tenths: rated_tenths(ratings),
+        }))
     }
 
     /// Orders by what a tenth of a rating point costs, the dearest first, so that effort which pays least is seen; what
@@ -100,9 +120,9 @@ impl Worth {
         let longest = other.minutes.median.cmp(&self.minutes.median);
         let dearest = other.cost.median.cmp(&self.cost.median).then(longest);
         match (self.rated_tenths, other.rated_tenths) {
-            (Some(own), Some(theirs)) => {
-                product(other.cost.median, own).cmp(&product(self.cost.median, theirs)).then(dearest)
-            }
+            (Some(own), Some(theirs)) => product(other.cost.median, own)
+                .cmp(&product(self.cost.median, theirs))
+                .then(dearest),
             (Some(_), None) => std::cmp::Ordering::Less,
             (None, Some(_)) => std::cmp::Ordering::Greater,
             (None, None) => dearest,

@@ -60,13 +60,18 @@ impl Conversion {
             Self::Same { .. } => Ok(invoice_total),
             Self::Home { minor, .. } => {
                 if minor < 0 || (minor == 0) != (invoice_total == 0) {
-                    return Err(LandError::HomeContradicts { home: minor, invoice: invoice_total });
+                    return Err(LandError::HomeContradicts {
+                        home: minor,
+                        invoice: invoice_total,
+                    });
                 }
                 Ok(minor)
             }
-            Self::Rate { rate, invoice_digits, home_digits } => {
-                at_rate(invoice_total, rate, invoice_digits, home_digits)
-            }
+            Self::Rate {
+                rate,
+                invoice_digits,
+                home_digits,
+            } => at_rate(invoice_total, rate, invoice_digits, home_digits),
         }
     }
 }
@@ -76,19 +81,29 @@ fn power(digits: u32) -> Result<i128, AllocationError> {
 }
 
 /// `total × 10^-invoice_digits × rate × 10^home_digits`, to the nearest whole.
-fn at_rate(total: i64, rate: Decimal, invoice_digits: u32, home_digits: u32) -> Result<i64, LandError> {
+fn at_rate(
+    total: i64,
+    rate: Decimal,
+    invoice_digits: u32,
+    home_digits: u32,
+) -> Result<i64, LandError> {
     let rate = rate.normalize();
     if rate <= Decimal::ZERO {
         return Err(LandError::RateNotPositive { rate });
     }
     if rate.scale() > MAX_RATE_DECIMALS {
-        return Err(LandError::RateTooFine { rate, max: MAX_RATE_DECIMALS });
+        return Err(LandError::RateTooFine {
+            rate,
+            max: MAX_RATE_DECIMALS,
+        });
     }
     let above = i128::from(total)
         .checked_mul(rate.mantissa())
         .and_then(|product| product.checked_mul(power(home_digits).ok()?))
         .ok_or(AllocationError::Overflow)?;
-    let below = power(rate.scale())?.checked_mul(power(invoice_digits)?).ok_or(AllocationError::Overflow)?;
+    let below = power(rate.scale())?
+        .checked_mul(power(invoice_digits)?)
+        .ok_or(AllocationError::Overflow)?;
     // The rounding doubles the dividend; a dividend this large is no invoice anyway.
     above.checked_mul(4).ok_or(AllocationError::Overflow)?;
     Ok(exact::narrow(exact::div_nearest(above, below))?)
@@ -99,6 +114,8 @@ fn at_rate(total: i64, rate: Decimal, invoice_digits: u32, home_digits: u32) -> 
 /// # Errors
 /// [`AllocationError::TooManyDigits`] above 6 digits, overflow beyond [`Millionths::MAX`].
 pub fn millionths_from_minor(minor: i64, digits: u32) -> Result<Millionths, LandError> {
-    let wide = i128::from(minor).checked_mul(minor_unit(digits)?).ok_or(AllocationError::Overflow)?;
+    let wide = i128::from(minor)
+        .checked_mul(minor_unit(digits)?)
+        .ok_or(AllocationError::Overflow)?;
     Ok(Millionths::new(exact::narrow(wide)?)?)
 }

@@ -33,9 +33,13 @@ pub enum RateDoubt {
 /// ```
 #[must_use]
 pub fn rate_doubt(rate: Decimal, last: Option<Decimal>) -> Option<RateDoubt> {
-    let Some(last) = last else { return Some(RateDoubt::First) };
+    let Some(last) = last else {
+        return Some(RateDoubt::First);
+    };
     let is_beyond = |large: Decimal, small: Decimal| {
-        small.checked_mul(Decimal::from(TIMES)).is_some_and(|limit| large > limit)
+        small
+            .checked_mul(Decimal::from(TIMES))
+            .is_some_and(|limit| large > limit)
     };
     (is_beyond(rate, last) || is_beyond(last, rate)).then_some(RateDoubt::Far { last })
 }
@@ -43,5 +47,10 @@ pub fn rate_doubt(rate: Decimal, last: Option<Decimal>) -> Option<RateDoubt> {
 /// How much of one amount there is for one of another, to six significant digits; `None` for one of nothing.
 #[must_use]
 pub fn rate_of_amounts(amount: Decimal, for_amount: Decimal) -> Option<Decimal> {
-    Some(amount.checked_div(for_amount)?.round_sf(DIGITS)?.normalize())
+    Some(
+        amount
+            .checked_div(for_amount)?
+            .round_sf(DIGITS)?
+            .normalize(),
+    )
 }

@@ -46,7 +46,9 @@ pub enum LandError {
         charge: usize,
     },
     /// A tax on a charge that comes later, or on itself.
-    #[error("charge {charge} is shared by amounts that include charge {named}, which must come before it")]
+    #[error(
+        "charge {charge} is shared by amounts that include charge {named}, which must come before it"
+    )]
     NotEarlier {
         /// Charge, from 1.
         charge: usize,
@@ -54,7 +56,9 @@ pub enum LandError {
         named: usize,
     },
     /// A taxed amount below zero.
-    #[error("the taxed amount of line {line} for charge {charge} is negative; leave the discount out of it")]
+    #[error(
+        "the taxed amount of line {line} for charge {charge} is negative; leave the discount out of it"
+    )]
     NegativeTaxedAmount {
         /// Charge, from 1.
         charge: usize,
@@ -70,7 +74,9 @@ pub enum LandError {
         amount: i64,
     },
     /// Discounts larger than the line.
-    #[error("line {line} would cost {total} minor units after its charges; it must not fall below zero")]
+    #[error(
+        "line {line} would cost {total} minor units after its charges; it must not fall below zero"
+    )]
     NegativeTotal {
         /// Line, from 1.
         line: usize,

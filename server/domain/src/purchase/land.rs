@@ -45,11 +45,18 @@ pub struct Landed {
 ///
 /// # Errors
 /// [`LandError`]: every variant but those of late charges.
-pub fn land(lines: &[Line], charges: &[Charge], conversion: Conversion) -> Result<Landed, LandError> {
+pub fn land(
+    lines: &[Line],
+    charges: &[Charge],
+    conversion: Conversion,
+) -> Result<Landed, LandError> {
     check_lines(lines)?;
     let mut shares: Vec<Vec<i64>> = vec![Vec::with_capacity(charges.len()); lines.len()];
     let costs: Vec<bool> = charges.iter().map(Charge::is_cost).collect();
-    let reclaimed = charges.iter().filter(|charge| !charge.is_cost()).map(|charge| charge.amount);
+    let reclaimed = charges
+        .iter()
+        .filter(|charge| !charge.is_cost())
+        .map(|charge| charge.amount);
     let reclaimed = add_up(reclaimed)?;
     for (index, charge) in charges.iter().enumerate() {
         let parts = share_charge(lines, charge, index.saturating_add(1), &shares)?;
@@ -59,10 +66,17 @@ pub fn land(lines: &[Line], charges: &[Charge], conversion: Conversion) -> Resul
     }
     let mut amounts = Vec::with_capacity(lines.len());
     for (index, (line, shares)) in lines.iter().zip(&shares).enumerate() {
-        let cost = shares.iter().zip(&costs).filter(|(_, is_cost)| **is_cost).map(|(share, _)| *share);
+        let cost = shares
+            .iter()
+            .zip(&costs)
+            .filter(|(_, is_cost)| **is_cost)
+            .map(|(share, _)| *share);
         let total = add_up(std::iter::once(line.price).chain(cost))?;
         if total < 0 {
-            return Err(LandError::NegativeTotal { line: index.saturating_add(1), total });
+            return Err(LandError::NegativeTotal {
+                line: index.saturating_add(1),
+                total,
+            });
         }
         amounts.push(total);
     }
@@ -76,16 +90,33 @@ pub fn land(lines: &[Line], charges: &[Charge], conversion: Conversion) -> Resul
         _ => conversion.convert(invoice_total)?,
     };
     let digits = conversion.home_digits();
-    let homes =
-        if invoice_total == 0 { vec![0; lines.len()] } else { largest_remainder(home_minor, &amounts)? };
+    let homes = if invoice_total == 0 {
+        vec![0; lines.len()]
+    } else {
+        largest_remainder(home_minor, &amounts)?
+    };
     let mut per_line = Vec::with_capacity(lines.len());
-    for (((line, shares), invoice_minor), home) in lines.iter().zip(shares).zip(amounts).zip(homes) {
+    for (((line, shares), invoice_minor), home) in lines.iter().zip(shares).zip(amounts).zip(homes)
+    {
         let home = millionths_from_minor(home, digits)?;
-        per_line.push(LandedLine { price: line.price, shares, invoice_minor, home });
+        per_line.push(LandedLine {
+            price: line.price,
+            shares,
+            invoice_minor,
+            home,
+        });
     }
-    Ok(Landed { per_line, invoice_total, reclaimed, home_total: millionths_from_minor(home_minor, digits)? })
+    Ok(Landed {
+        per_line,
+        invoice_total,
+        reclaimed,
+        home_total: millionths_from_minor(home_minor, digits)?,
+    })
 }
 
 fn add_up(amounts: impl IntoIterator<Item = i64>) -> Result<i64, AllocationError> {
-    amounts.into_iter().try_fold(0_i64, i64::checked_add).ok_or(AllocationError::Overflow)
+    amounts
+        .into_iter()
+        .try_fold(0_i64, i64::checked_add)
+        .ok_or(AllocationError::Overflow)
 }

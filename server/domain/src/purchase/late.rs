@@ -25,12 +25,18 @@ pub fn late_share(
 ) -> Result<Vec<Millionths>, LandError> {
     check_lines(lines)?;
     if lines.len() != landed.len() {
-        return Err(LandError::OtherLines { lines: lines.len(), landed: landed.len() });
+        return Err(LandError::OtherLines {
+            lines: lines.len(),
+            landed: landed.len(),
+        });
     }
     let earlier: Vec<Vec<i64>> = landed.iter().map(|line| line.shares.clone()).collect();
     let known = earlier.first().map_or(0, Vec::len);
     let parts = share_charge(lines, charge, known.saturating_add(1), &earlier)?;
-    parts.into_iter().map(|part| millionths_from_minor(part, home_digits)).collect()
+    parts
+        .into_iter()
+        .map(|part| millionths_from_minor(part, home_digits))
+        .collect()
 }
 
 /// A line's late share, placed.
@@ -58,16 +64,28 @@ pub fn spread_late<K: Clone>(
     total_weight: i128,
 ) -> Result<Spread<K>, LandError> {
     let mut weights: Vec<i128> = still_here.iter().map(|(_, weight)| *weight).collect();
-    let here = weights.iter().try_fold(0_i128, |sum, weight| sum.checked_add(*weight));
+    let here = weights
+        .iter()
+        .try_fold(0_i128, |sum, weight| sum.checked_add(*weight));
     let here = here.ok_or(AllocationError::Overflow)?;
     if here > total_weight {
         return Err(LandError::MoreThanBought);
     }
     if total_weight == 0 {
-        let parts = still_here.iter().map(|(key, _)| (key.clone(), Millionths::ZERO)).collect();
-        return Ok(Spread { parts, adjustment: line_share });
+        let parts = still_here
+            .iter()
+            .map(|(key, _)| (key.clone(), Millionths::ZERO))
+            .collect();
+        return Ok(Spread {
+            parts,
+            adjustment: line_share,
+        });
     }
-    weights.push(total_weight.checked_sub(here).ok_or(AllocationError::Overflow)?);
+    weights.push(
+        total_weight
+            .checked_sub(here)
+            .ok_or(AllocationError::Overflow)?,
+    );
     let mut amounts = largest_remainder_wide(line_share.get(), &weights)?;
     let adjustment = Millionths::new(amounts.pop().unwrap_or(0))?;
     let mut parts = Vec::with_capacity(still_here.len());

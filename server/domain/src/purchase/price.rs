@@ -55,7 +55,9 @@ impl Paid {
     /// [`QuantityError`], also for zero.
     pub fn parse(text: &str, counted: bool) -> Result<Self, QuantityError> {
         let paid = if counted {
-            text.parse().map(Self::Count).or_else(|error| text.parse().map(Self::Mass).map_err(|_| error))
+            text.parse()
+                .map(Self::Count)
+                .or_else(|error| text.parse().map(Self::Mass).map_err(|_| error))
         } else {
             match parse_length_down(text) {
                 Ok(length) => Ok(Self::Length(length)),
@@ -68,7 +70,9 @@ impl Paid {
             }
         }?;
         if paid.get() == 0 {
-            return Err(QuantityError::NotPositive { text: text.to_owned() });
+            return Err(QuantityError::NotPositive {
+                text: text.to_owned(),
+            });
         }
         Ok(paid)
     }
@@ -106,9 +110,14 @@ impl Price {
     /// [`PriceError::Money`] and [`PriceError::Unit`].
     pub fn parse(text: &str, default: Option<Currency>) -> Result<Self, PriceError> {
         let Some((amount, unit)) = text.split_once('/') else {
-            return Ok(Self { money: Money::parse(text, default)?, per: None });
+            return Ok(Self {
+                money: Money::parse(text, default)?,
+                per: None,
+            });
         };
-        let error = || PriceError::Unit { text: text.to_owned() };
+        let error = || PriceError::Unit {
+            text: text.to_owned(),
+        };
         let unit = match unit.trim() {
             "" => return Err(error()),
             "each" | "ea" => "1 pc".to_owned(),
@@ -116,7 +125,10 @@ impl Price {
             unit => unit.to_owned(),
         };
         let per = Paid::parse(&unit, false).map_err(|_| error())?;
-        Ok(Self { money: Money::parse(amount, default)?, per: Some(per) })
+        Ok(Self {
+            money: Money::parse(amount, default)?,
+            per: Some(per),
+        })
     }
 
     /// Currency of the price.
@@ -143,13 +155,22 @@ impl Price {
     /// # Errors
     /// [`PriceError::NothingPaid`], [`PriceError::OtherMeasure`], or a total beyond the book.
     pub fn of(&self, paid: Option<Paid>) -> Result<i64, PriceError> {
-        let Some(per) = self.per else { return Ok(self.money.minor) };
+        let Some(per) = self.per else {
+            return Ok(self.money.minor);
+        };
         let paid = paid.ok_or(PriceError::NothingPaid { per: per.measure() })?;
         if std::mem::discriminant(&per) != std::mem::discriminant(&paid) {
-            return Err(PriceError::OtherMeasure { per: per.measure(), paid: paid.measure() });
+            return Err(PriceError::OtherMeasure {
+                per: per.measure(),
+                paid: paid.measure(),
+            });
         }
         let minor = exact::mul_div_nearest(self.money.minor, paid.get(), per.get())?;
-        Money { minor, currency: self.money.currency }.to_millionths()?;
+        Money {
+            minor,
+            currency: self.money.currency,
+        }
+        .to_millionths()?;
         Ok(minor)
     }
 }

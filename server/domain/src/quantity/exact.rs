@@ -9,7 +9,9 @@ fn product(a: i64, b: i64, c: i64) -> Result<(i128, i128), QuantityError> {
     if c == 0 {
         return Err(QuantityError::Overflow { limit: LIMIT });
     }
-    let product = i128::from(a).checked_mul(i128::from(b)).ok_or(QuantityError::Overflow { limit: LIMIT })?;
+    let product = i128::from(a)
+        .checked_mul(i128::from(b))
+        .ok_or(QuantityError::Overflow { limit: LIMIT })?;
     Ok((product, i128::from(c)))
 }
 
@@ -56,7 +58,11 @@ pub fn mul_div_nearest(a: i64, b: i64, c: i64) -> Result<i64, QuantityError> {
 #[must_use]
 pub fn div_floor(a: i128, b: i128) -> i128 {
     let q = a / b;
-    if a % b != 0 && (a < 0) != (b < 0) { q - 1 } else { q }
+    if a % b != 0 && (a < 0) != (b < 0) {
+        q - 1
+    } else {
+        q
+    }
 }
 
 /// `a / b` towards plus infinity; `b` must not be zero.

@@ -17,13 +17,17 @@ pub(crate) struct Fraction {
 }
 
 impl Fraction {
-    pub(crate) const ZERO: Self = Self { numerator: 0, denominator: 1 };
+    pub(crate) const ZERO: Self = Self {
+        numerator: 0,
+        denominator: 1,
+    };
 
     pub(crate) fn new(numerator: i128, denominator: i128) -> Option<Self> {
         if denominator <= 0 {
             return None;
         }
-        let divisor = i128::try_from(gcd(numerator.unsigned_abs(), denominator.unsigned_abs())).ok()?;
+        let divisor =
+            i128::try_from(gcd(numerator.unsigned_abs(), denominator.unsigned_abs())).ok()?;
         Some(Self {
             numerator: numerator.checked_div(divisor)?,
             denominator: denominator.checked_div(divisor)?,
@@ -33,7 +37,10 @@ impl Fraction {
     pub(crate) fn plus(self, other: Self) -> Option<Self> {
         let left = self.numerator.checked_mul(other.denominator)?;
         let right = other.numerator.checked_mul(self.denominator)?;
-        Self::new(left.checked_add(right)?, self.denominator.checked_mul(other.denominator)?)
+        Self::new(
+            left.checked_add(right)?,
+            self.denominator.checked_mul(other.denominator)?,
+        )
     }
 
     pub(crate) fn times(self, numerator: i128, denominator: i128) -> Option<Self> {
@@ -67,13 +74,21 @@ impl Fraction {
 
     pub(crate) fn ceil(self) -> Option<i64> {
         let floor = self.numerator.checked_div_euclid(self.denominator)?;
-        i64::try_from(if self.is_whole() { floor } else { floor.checked_add(1)? }).ok()
+        i64::try_from(if self.is_whole() {
+            floor
+        } else {
+            floor.checked_add(1)?
+        })
+        .ok()
     }
 
     /// Halves away from zero.
     pub(crate) fn nearest(self) -> Option<i64> {
         let size = self.numerator.checked_abs()?;
-        let (floor, rest) = (size.checked_div(self.denominator)?, size.checked_rem(self.denominator)?);
+        let (floor, rest) = (
+            size.checked_div(self.denominator)?,
+            size.checked_rem(self.denominator)?,
+        );
         let up = rest >= self.denominator.checked_sub(rest)?;
         let rounded = if up { floor.checked_add(1)? } else { floor };
         i64::try_from(rounded.checked_mul(self.numerator.signum())?).ok()

@@ -11,7 +11,9 @@ const LIMIT: &str = "10 000 km";
 /// A length or width in whole micrometres, from 0 to 10 000 km.
 ///
 /// The yard (914 400 µm) and the eighth of an inch (3 175 µm) are exact in this unit.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+)]
 #[serde(try_from = "i64", into = "i64")]
 pub struct Micrometres(i64);
 
@@ -33,10 +35,15 @@ impl Micrometres {
     /// [`QuantityError::Negative`] below 0, [`QuantityError::TooLarge`] above [`Self::MAX`].
     pub fn new(um: i64) -> Result<Self, QuantityError> {
         if um < 0 {
-            return Err(QuantityError::Negative { text: format!("{um} µm") });
+            return Err(QuantityError::Negative {
+                text: format!("{um} µm"),
+            });
         }
         if um > Self::MAX.0 {
-            return Err(QuantityError::TooLarge { text: format!("{um} µm"), limit: LIMIT });
+            return Err(QuantityError::TooLarge {
+                text: format!("{um} µm"),
+                limit: LIMIT,
+            });
         }
         Ok(Self(um))
     }
@@ -47,7 +54,10 @@ impl Micrometres {
     /// Outside 0 … 10 000 km; meant for literals.
     #[must_use]
     pub const fn from_mm(mm: i64) -> Self {
-        assert!(mm >= 0 && mm <= 10_000_000_000, "a literal length is inside the limits");
+        assert!(
+            mm >= 0 && mm <= 10_000_000_000,
+            "a literal length is inside the limits"
+        );
         Self(mm.wrapping_mul(1_000))
     }
 
@@ -69,7 +79,11 @@ impl Micrometres {
     /// [`QuantityError::Overflow`] above [`Self::MAX`].
     pub fn plus(self, other: Self) -> Result<Self, QuantityError> {
         let sum = self.0.saturating_add(other.0);
-        if sum > Self::MAX.0 { Err(QuantityError::Overflow { limit: LIMIT }) } else { Ok(Self(sum)) }
+        if sum > Self::MAX.0 {
+            Err(QuantityError::Overflow { limit: LIMIT })
+        } else {
+            Ok(Self(sum))
+        }
     }
 
     /// Difference.
@@ -87,7 +101,11 @@ impl Micrometres {
     /// Difference, zero when `other` is longer.
     #[must_use]
     pub const fn less(self, other: Self) -> Self {
-        if other.0 > self.0 { Self(0) } else { Self(self.0.saturating_sub(other.0)) }
+        if other.0 > self.0 {
+            Self(0)
+        } else {
+            Self(self.0.saturating_sub(other.0))
+        }
     }
 
     /// `self × n`.
@@ -122,7 +140,11 @@ impl Micrometres {
         if step.0 == 0 {
             return Ok(self);
         }
-        Self::new(exact::mul_div_floor(exact::mul_div_ceil(self.0, 1, step.0)?, step.0, 1)?)
+        Self::new(exact::mul_div_floor(
+            exact::mul_div_ceil(self.0, 1, step.0)?,
+            step.0,
+            1,
+        )?)
     }
 }
 

@@ -8,13 +8,20 @@ use serde::{Deserialize, Serialize};
 use std::{fmt, str::FromStr};
 
 const LIMIT: &str = "100 000 %";
-const PERCENT: Reader = Reader { expected: "a percentage", example: "4.5%", unit: "%", limit: LIMIT };
+const PERCENT: Reader = Reader {
+    expected: "a percentage",
+    example: "4.5%",
+    unit: "%",
+    limit: LIMIT,
+};
 
 /// A share or a change in whole parts per million (5 % = 50 000), within ± 100 000 %.
 ///
 /// Signed: as shrinkage, positive shrinks and negative grows. Typed with a percent sign; what is finer than a
 /// millionth rounds up, towards more cloth.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+)]
 #[serde(try_from = "i64", into = "i64")]
 pub struct PartsPerMillion(i64);
 
@@ -34,7 +41,10 @@ impl PartsPerMillion {
     /// [`QuantityError::TooLarge`] beyond ± [`Self::MAX`].
     pub fn new(ppm: i64) -> Result<Self, QuantityError> {
         if ppm.saturating_abs() > Self::MAX.0 {
-            return Err(QuantityError::TooLarge { text: format!("{ppm} ppm"), limit: LIMIT });
+            return Err(QuantityError::TooLarge {
+                text: format!("{ppm} ppm"),
+                limit: LIMIT,
+            });
         }
         Ok(Self(ppm))
     }
@@ -45,7 +55,10 @@ impl PartsPerMillion {
     /// Outside 0 … 100 000 %; meant for literals.
     #[must_use]
     pub const fn from_percent(percent: i64) -> Self {
-        assert!(percent >= 0 && percent <= 100_000, "a literal share is inside the limits");
+        assert!(
+            percent >= 0 && percent <= 100_000,
+            "a literal share is inside the limits"
+        );
         Self(percent.wrapping_mul(10_000))
     }
 
@@ -80,7 +93,8 @@ impl ShownPercent {
     #[must_use]
     pub fn of(part: i64, whole: i64) -> Option<Self> {
         let hundredths = exact::mul_div_nearest(part, 10_000, whole).ok()?;
-        (hundredths.saturating_abs() <= PartsPerMillion::MAX.0.div_euclid(100)).then_some(Self(hundredths))
+        (hundredths.saturating_abs() <= PartsPerMillion::MAX.0.div_euclid(100))
+            .then_some(Self(hundredths))
     }
 }
 
@@ -106,7 +120,10 @@ impl FromStr for PartsPerMillion {
             "" => return Err(PERCENT.missing_unit(text)),
             _ => return Err(PERCENT.unreadable(text)),
         }
-        let ppm = number.value.times(if negative { -10_000 } else { 10_000 }, 1).and_then(|f| f.ceil());
+        let ppm = number
+            .value
+            .times(if negative { -10_000 } else { 10_000 }, 1)
+            .and_then(|f| f.ceil());
         let ppm = ppm.filter(|ppm| ppm.saturating_abs() <= Self::MAX.0);
         ppm.map(Self).ok_or_else(|| PERCENT.too_large(text))
     }
@@ -115,7 +132,8 @@ impl FromStr for PartsPerMillion {
 impl fmt::Display for PartsPerMillion {
     /// To two decimals, trailing zeros left out: `5 %`, `4.57 %`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let hundredths = i64::try_from(exact::div_nearest(i128::from(self.0), 100)).unwrap_or(self.0);
+        let hundredths =
+            i64::try_from(exact::div_nearest(i128::from(self.0), 100)).unwrap_or(self.0);
         f.pad(&format!("{} %", super::print::decimal(hundredths, 2, 0)))
     }
 }

@@ -8,7 +8,9 @@ const LIMIT: &str = "1 000 000 000 of the currency";
 /// Stock value or cost in millionths of the workshop currency (12.50 EUR = 12 500 000).
 ///
 /// Signed, so that variances and credits are the same type; within ± 10⁹ of the major unit.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+)]
 #[serde(try_from = "i64", into = "i64")]
 pub struct Millionths(i64);
 

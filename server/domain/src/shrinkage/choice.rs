@@ -91,16 +91,33 @@ impl Chosen {
 /// source where they differ.
 impl fmt::Display for Chosen {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Self { length, width, certainty, width_certainty, kind: _, source, width_source } = self;
+        let Self {
+            length,
+            width,
+            certainty,
+            width_certainty,
+            kind: _,
+            source,
+            width_source,
+        } = self;
         let length = length.shrinkage_ppm();
         let Some(width) = width else {
-            return write!(f, "{length} lengthwise, crosswise unknown, {certainty} ({source})");
+            return write!(
+                f,
+                "{length} lengthwise, crosswise unknown, {certainty} ({source})"
+            );
         };
         let width = width.shrinkage_ppm();
         if (certainty, source) == (width_certainty, width_source) {
-            return write!(f, "{length} lengthwise, {width} crosswise, {certainty} ({source})");
+            return write!(
+                f,
+                "{length} lengthwise, {width} crosswise, {certainty} ({source})"
+            );
         }
-        write!(f, "{length} lengthwise, {certainty} ({source}); {width} crosswise, ")?;
+        write!(
+            f,
+            "{length} lengthwise, {certainty} ({source}); {width} crosswise, "
+        )?;
         write!(f, "{width_certainty} ({width_source})")
     }
 }
@@ -143,13 +160,29 @@ pub fn step(candidates: &Candidates<'_>, done: u8) -> Result<Chosen, ShrinkageEr
     };
     let length = along(candidates, done, Direction::Lengthwise)?.ok_or(unknown)?;
     let width = along(candidates, done, Direction::Crosswise)?;
-    let unknown = (Certainty::Unknown, "the crosswise shrinkage is unknown".to_owned());
+    let unknown = (
+        Certainty::Unknown,
+        "the crosswise shrinkage is unknown".to_owned(),
+    );
     let (width, (width_certainty, width_source)) = match width {
         Some(found) => (Some(found.ratio), (found.certainty, found.source)),
         None => (None, unknown),
     };
-    let Found { ratio, certainty, kind, source } = length;
-    Ok(Chosen { length: ratio, width, certainty, width_certainty, kind, source, width_source })
+    let Found {
+        ratio,
+        certainty,
+        kind,
+        source,
+    } = length;
+    Ok(Chosen {
+        length: ratio,
+        width,
+        certainty,
+        width_certainty,
+        kind,
+        source,
+        width_source,
+    })
 }
 
 fn along(
@@ -157,7 +190,13 @@ fn along(
     done: u8,
     direction: Direction,
 ) -> Result<Option<Found>, ShrinkageError> {
-    let Candidates { preparation, stated, fibres, construction, .. } = *candidates;
+    let Candidates {
+        preparation,
+        stated,
+        fibres,
+        construction,
+        ..
+    } = *candidates;
     if preparation.is_nothing() {
         return Ok(Some(Found {
             ratio: Ratio::UNCHANGED,
@@ -175,7 +214,12 @@ fn along(
     };
     let found = if let Some(share) = said {
         let (ratio, source) = (Ratio::from_ppm(share)?, "stated by the seller".to_owned());
-        Some(Found { ratio, certainty: Certainty::Stated, kind: Source::Stated, source })
+        Some(Found {
+            ratio,
+            certainty: Certainty::Stated,
+            kind: Source::Stated,
+            source,
+        })
     } else {
         typical_of_blend(fibres, construction, preparation).and_then(|typical| {
             let (ratio, source) = match direction {
@@ -183,22 +227,38 @@ fn along(
                 Direction::Crosswise => (typical.width, typical.width_source),
             };
             let (certainty, kind) = (Certainty::Estimated, Source::Typical);
-            ratio.map(|ratio| Found { ratio, certainty, kind, source })
+            ratio.map(|ratio| Found {
+                ratio,
+                certainty,
+                kind,
+                source,
+            })
         })
     };
     if done == 0 {
         return Ok(found);
     }
-    Ok(found.filter(|_| progressive(fibres).is_none()).map(|found| Found {
-        ratio: Ratio::UNCHANGED,
-        source: format!("{}, which counts for all washes: no more is expected", found.source),
-        ..found
-    }))
+    Ok(found
+        .filter(|_| progressive(fibres).is_none())
+        .map(|found| Found {
+            ratio: Ratio::UNCHANGED,
+            source: format!(
+                "{}, which counts for all washes: no more is expected",
+                found.source
+            ),
+            ..found
+        }))
 }
 
 /// The step from `done` washes to those of the preparation by the test that counts.
 fn tested(candidates: &Candidates<'_>, done: u8, direction: Direction) -> Option<Found> {
-    let Candidates { preparation, tests, pinned, fibres, .. } = *candidates;
+    let Candidates {
+        preparation,
+        tests,
+        pinned,
+        fibres,
+        ..
+    } = *candidates;
     // Steaming is not counted: cloth that is steamed again has had one.
     let (washes, cycle, cycles) = match preparation {
         Preparation::Steamed => (done.saturating_add(1), "steaming", "steamings"),
@@ -206,35 +266,60 @@ fn tested(candidates: &Candidates<'_>, done: u8, direction: Direction) -> Option
             (preparation.cycles().max(done), "wash", "washes")
         }
     };
-    let same = || tests.iter().filter(|(_, test)| test.preparation().same_kind(preparation));
-    let read = |test: &WashTest| Some((test.ratio(direction, done)?, test.ratio(direction, washes)?));
-    let (number, ((before, begins), (whole, ends))) = match same().find(|(number, _)| pinned == Some(*number))
-    {
-        Some((number, test)) => (*number, read(test)?),
-        None => {
-            let all = same().filter_map(|(number, test)| Some((*number, test.reach(), read(test)?)));
-            let best = all.max_by_key(|(number, reach, ((_, begins), (_, ends)))| {
-                let there = *ends == washes;
-                (there, there && *begins == done, if there { 0 } else { *reach }, *number)
-            })?;
-            (best.0, best.2)
-        }
+    let same = || {
+        tests
+            .iter()
+            .filter(|(_, test)| test.preparation().same_kind(preparation))
     };
+    let read =
+        |test: &WashTest| Some((test.ratio(direction, done)?, test.ratio(direction, washes)?));
+    let (number, ((before, begins), (whole, ends))) =
+        match same().find(|(number, _)| pinned == Some(*number)) {
+            Some((number, test)) => (*number, read(test)?),
+            None => {
+                let all =
+                    same().filter_map(|(number, test)| Some((*number, test.reach(), read(test)?)));
+                let best = all.max_by_key(|(number, reach, ((_, begins), (_, ends)))| {
+                    let there = *ends == washes;
+                    (
+                        there,
+                        there && *begins == done,
+                        if there { 0 } else { *reach },
+                        *number,
+                    )
+                })?;
+                (best.0, best.2)
+            }
+        };
     // Nothing was read between both: what goes on shrinking is unknown there.
     if done > 0 && ends <= begins && progressive(fibres).is_some() {
         return None;
     }
     let (certainty, source) = match ends.cmp(&washes) {
         Ordering::Equal if done == 0 => (Certainty::Measured, preparation.to_string()),
-        Ordering::Equal if begins == done => {
-            (Certainty::Measured, format!("from {cycle} {done} to {cycle} {washes}"))
-        }
-        Ordering::Less => (Certainty::Estimated, format!("{ends} of {washes} {cycles} tested")),
-        Ordering::Equal | Ordering::Greater => {
-            (Certainty::Estimated, format!("read after {ends} {cycles} only"))
-        }
+        Ordering::Equal if begins == done => (
+            Certainty::Measured,
+            format!("from {cycle} {done} to {cycle} {washes}"),
+        ),
+        Ordering::Less => (
+            Certainty::Estimated,
+            format!("{ends} of {washes} {cycles} tested"),
+        ),
+        Ordering::Equal | Ordering::Greater => (
+            Certainty::Estimated,
+            format!("read after {ends} {cycles} only"),
+        ),
     };
-    let ratio = if done == 0 { whole } else { before.inverse().then(whole) };
+    let ratio = if done == 0 {
+        whole
+    } else {
+        before.inverse().then(whole)
+    };
     let source = format!("wash test {number}, {source}");
-    Some(Found { ratio, certainty, kind: Source::WashTest, source })
+    Some(Found {
+        ratio,
+        certainty,
+        kind: Source::WashTest,
+        source,
+    })
 }

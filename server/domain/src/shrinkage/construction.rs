@@ -32,15 +32,28 @@ const KNIT: &[&str] = &[
 ];
 
 /// Words of cloth that is neither woven nor knitted as the figures mean it (common practice).
-const OTHER: &[&str] =
-    &["felt", "felted", "boiled", "fleece", "sherpa", "nonwoven", "lace", "net", "tulle", "netting"];
+const OTHER: &[&str] = &[
+    "felt", "felted", "boiled", "fleece", "sherpa", "nonwoven", "lace", "net", "tulle", "netting",
+];
 
 /// A finish that takes most of the shrinkage out.
-pub(super) const PRESHRUNK: &[&str] = &["preshrunk", "shrunk", "compressive", "sanforised", "sanforized"];
+pub(super) const PRESHRUNK: &[&str] = &[
+    "preshrunk",
+    "shrunk",
+    "compressive",
+    "sanforised",
+    "sanforized",
+];
 
 /// No such finish.
-pub(super) const LOOMSTATE: &[&str] =
-    &["loomstate", "greige", "unfinished", "unsanforised", "unsanforized", "unshrunk"];
+pub(super) const LOOMSTATE: &[&str] = &[
+    "loomstate",
+    "greige",
+    "unfinished",
+    "unsanforised",
+    "unsanforized",
+    "unshrunk",
+];
 
 /// The words of a construction, in small letters; `pre-shrunk` and `pre shrunk` both hold `preshrunk`.
 pub(super) struct Words(Vec<String>);
@@ -48,8 +61,11 @@ pub(super) struct Words(Vec<String>);
 impl Words {
     pub(super) fn new(construction: Option<&str>) -> Self {
         let text = construction.unwrap_or_default().to_lowercase();
-        let single: Vec<String> =
-            text.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty()).map(str::to_owned).collect();
+        let single: Vec<String> = text
+            .split(|c: char| !c.is_alphanumeric())
+            .filter(|w| !w.is_empty())
+            .map(str::to_owned)
+            .collect();
         let pairs: Vec<String> = single.windows(2).map(<[String]>::concat).collect();
         Self(single.into_iter().chain(pairs).collect())
     }

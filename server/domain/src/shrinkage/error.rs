@@ -49,13 +49,17 @@ pub enum ShrinkageError {
     #[error("a wash test needs a preparation to test: washed or steamed")]
     NothingTested,
     /// No source knows.
-    #[error("the lengthwise shrinkage when {preparation} is unknown, test a swatch or state a value")]
+    #[error(
+        "the lengthwise shrinkage when {preparation} is unknown, test a swatch or state a value"
+    )]
     Unknown {
         /// Preparation asked for.
         preparation: Preparation,
     },
     /// No source knows what a further wash does.
-    #[error("what a further wash does to cloth that is {preparation} after it is unknown, measure it")]
+    #[error(
+        "what a further wash does to cloth that is {preparation} after it is unknown, measure it"
+    )]
     UnknownStep {
         /// Preparation after it.
         preparation: Preparation,

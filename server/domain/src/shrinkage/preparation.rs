@@ -94,7 +94,9 @@ impl FromStr for Preparation {
     type Err = ShrinkageError;
 
     fn from_str(text: &str) -> Result<Self, ShrinkageError> {
-        let error = || ShrinkageError::Preparation { text: text.to_owned() };
+        let error = || ShrinkageError::Preparation {
+            text: text.to_owned(),
+        };
         let lower = text.trim().to_lowercase();
         match lower.as_str() {
             "none" => return Ok(Self::None),
@@ -111,7 +113,11 @@ impl FromStr for Preparation {
             }
             _ => return Err(error()),
         };
-        if times == 0 { Err(error()) } else { Ok(Self::Washed { times }) }
+        if times == 0 {
+            Err(error())
+        } else {
+            Ok(Self::Washed { times })
+        }
     }
 }
 

@@ -28,7 +28,10 @@ struct Sides {
 
 impl Ratio {
     /// No change.
-    pub const UNCHANGED: Self = Self { before: 1, after: 1 };
+    pub const UNCHANGED: Self = Self {
+        before: 1,
+        after: 1,
+    };
 
     /// Takes a length before and the same length after, in any one unit.
     ///
@@ -38,9 +41,15 @@ impl Ratio {
         if before <= 0 || after <= 0 {
             return Err(ShrinkageError::ZeroReading);
         }
-        let divisor = i64::try_from(gcd(u128::from(before.unsigned_abs()), u128::from(after.unsigned_abs())));
+        let divisor = i64::try_from(gcd(
+            u128::from(before.unsigned_abs()),
+            u128::from(after.unsigned_abs()),
+        ));
         let divisor = divisor.map_err(|_| ShrinkageError::ZeroReading)?;
-        Ok(Self { before: before.div_euclid(divisor), after: after.div_euclid(divisor) })
+        Ok(Self {
+            before: before.div_euclid(divisor),
+            after: after.div_euclid(divisor),
+        })
     }
 
     /// Takes a shrinkage; negative grows.
@@ -78,7 +87,11 @@ impl Ratio {
     #[must_use]
     pub fn change_text(self) -> String {
         let change = self.change_permille();
-        format!("{}{} %", if change > 0 { "+" } else { "" }, print::decimal(change, 1, 1))
+        format!(
+            "{}{} %",
+            if change > 0 { "+" } else { "" },
+            print::decimal(change, 1, 1)
+        )
     }
 
     /// Shrinkage as a share of the length before, rounded up, towards more cloth; negative when it grows.
@@ -86,7 +99,8 @@ impl Ratio {
     pub fn shrinkage_ppm(self) -> PartsPerMillion {
         let difference = self.before.saturating_sub(self.after);
         let ppm = exact::mul_div_ceil(difference, PARTS_PER_MILLION, self.before);
-        ppm.and_then(PartsPerMillion::new).unwrap_or(PartsPerMillion::MAX.negated())
+        ppm.and_then(PartsPerMillion::new)
+            .unwrap_or(PartsPerMillion::MAX.negated())
     }
 
     /// Growth as a share of the length before, rounded down; nothing when it shrinks or stays.
@@ -130,7 +144,9 @@ impl Ratio {
     pub fn then(self, other: Self) -> Self {
         let before = i128::from(self.before).saturating_mul(i128::from(other.before));
         let after = i128::from(self.after).saturating_mul(i128::from(other.after));
-        let divisor = i128::try_from(gcd(before.unsigned_abs(), after.unsigned_abs())).unwrap_or(1).max(1);
+        let divisor = i128::try_from(gcd(before.unsigned_abs(), after.unsigned_abs()))
+            .unwrap_or(1)
+            .max(1);
         let mut before = before.div_euclid(divisor);
         let mut after = after.div_euclid(divisor);
         while before > i128::from(i64::MAX) || after > i128::from(i64::MAX) {
@@ -144,14 +160,19 @@ impl Ratio {
     /// The ratio that turns this one back.
     #[must_use]
     pub const fn inverse(self) -> Self {
-        Self { before: self.after, after: self.before }
+        Self {
+            before: self.after,
+            after: self.before,
+        }
     }
 
     /// What is left, `after / before`, for people, to the nearest of four decimals: `0.9407`, `1.0286`. Sums use the ratio.
     #[must_use]
     pub fn factor_text(self) -> String {
         let factor = Fraction::new(i128::from(self.after), i128::from(self.before));
-        let units = factor.and_then(|f| f.times(10_000, 1)).and_then(Fraction::nearest);
+        let units = factor
+            .and_then(|f| f.times(10_000, 1))
+            .and_then(Fraction::nearest);
         print::decimal(units.unwrap_or(i64::MAX), 4, 4)
     }
 }
@@ -165,6 +186,9 @@ impl TryFrom<Sides> for Ratio {
 
 impl From<Ratio> for Sides {
     fn from(ratio: Ratio) -> Self {
-        Self { before: ratio.before, after: ratio.after }
+        Self {
+            before: ratio.before,
+            after: ratio.after,
+        }
     }
 }

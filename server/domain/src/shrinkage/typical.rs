@@ -80,14 +80,37 @@ const fn row(
     used: Use,
     source: &'static str,
 ) -> Row {
-    Row { fibres, construction, said, structure: Structure::Woven, length, width, used, source }
+    Row {
+        fibres,
+        construction,
+        said,
+        structure: Structure::Woven,
+        length,
+        width,
+        used,
+        source,
+    }
 }
 
 /// Left out on purpose: linen washed several times, wool felted in a hot machine (treat as not washable), and a home
 /// report of one cotton's width alone.
 const ROWS: &[Row] = &[
-    row(&["cotton"], "plain woven, ordinary finish", ANY, (60_000, Some(25_000)), Use::Wash, TRADE_PAGE),
-    row(&["silk"], "plain light", ANY, (100_000, Some(30_000)), Use::Wash, TRADE_PAGE),
+    row(
+        &["cotton"],
+        "plain woven, ordinary finish",
+        ANY,
+        (60_000, Some(25_000)),
+        Use::Wash,
+        TRADE_PAGE,
+    ),
+    row(
+        &["silk"],
+        "plain light",
+        ANY,
+        (100_000, Some(30_000)),
+        Use::Wash,
+        TRADE_PAGE,
+    ),
     row(
         &["cotton"],
         "mill pre-shrunk, residual",
@@ -123,8 +146,22 @@ const ROWS: &[Row] = &[
         Use::Wash,
         LINEN_BLOG,
     ),
-    row(&["flax"], "average first wash", ANY, (40_000, None), Use::Wash, ANSWER_PAGE),
-    row(&["viscose"], "woven, worst case", ANY, (100_000, None), Use::Wash, ANSWER_PAGE),
+    row(
+        &["flax"],
+        "average first wash",
+        ANY,
+        (40_000, None),
+        Use::Wash,
+        ANSWER_PAGE,
+    ),
+    row(
+        &["viscose"],
+        "woven, worst case",
+        ANY,
+        (100_000, None),
+        Use::Wash,
+        ANSWER_PAGE,
+    ),
     row(
         &["cotton"],
         "denim, compressive-shrunk",
@@ -133,7 +170,14 @@ const ROWS: &[Row] = &[
         Use::Wash,
         "denimhunters.com; okayamadenim.com 2017 gives about 3 %",
     ),
-    row(&["cotton"], "denim, loomstate", &[DENIM, LOOMSTATE], (100_000, None), Use::Wash, LOOMSTATE_DENIM),
+    row(
+        &["cotton"],
+        "denim, loomstate",
+        &[DENIM, LOOMSTATE],
+        (100_000, None),
+        Use::Wash,
+        LOOMSTATE_DENIM,
+    ),
     row(
         &["cotton"],
         "denim, taken as loomstate because no compressive shrinking is said",
@@ -142,14 +186,70 @@ const ROWS: &[Row] = &[
         Use::Wash,
         LOOMSTATE_DENIM,
     ),
-    row(&["cotton"], "denim, stretch", ANY, (30_000, Some(120_000)), Use::Stretch, DENIM_PAGE),
-    row(&["polyester"], "denim-type stretch", ANY, (30_000, Some(80_000)), Use::Stretch, DENIM_PAGE),
-    row(&["hemp"], "plain woven, unfinished", ANY, (80_000, Some(60_000)), Use::Wash, MEMORY),
-    row(&["wool"], "flannel or tweed, relaxation only", ANY, (40_000, Some(30_000)), Use::Relaxation, MEMORY),
-    row(&["viscose"], "woven, first wash", ANY, (80_000, Some(60_000)), Use::Wash, MEMORY),
-    row(&["lyocell"], "woven", ANY, (50_000, Some(40_000)), Use::Wash, MEMORY),
-    row(&["polyester"], "woven, heat-set", ANY, (10_000, Some(10_000)), Use::Wash, MEMORY),
-    row(&["cotton"], "loomstate plain or twill", &[LOOMSTATE], (120_000, Some(50_000)), Use::Wash, MEMORY),
+    row(
+        &["cotton"],
+        "denim, stretch",
+        ANY,
+        (30_000, Some(120_000)),
+        Use::Stretch,
+        DENIM_PAGE,
+    ),
+    row(
+        &["polyester"],
+        "denim-type stretch",
+        ANY,
+        (30_000, Some(80_000)),
+        Use::Stretch,
+        DENIM_PAGE,
+    ),
+    row(
+        &["hemp"],
+        "plain woven, unfinished",
+        ANY,
+        (80_000, Some(60_000)),
+        Use::Wash,
+        MEMORY,
+    ),
+    row(
+        &["wool"],
+        "flannel or tweed, relaxation only",
+        ANY,
+        (40_000, Some(30_000)),
+        Use::Relaxation,
+        MEMORY,
+    ),
+    row(
+        &["viscose"],
+        "woven, first wash",
+        ANY,
+        (80_000, Some(60_000)),
+        Use::Wash,
+        MEMORY,
+    ),
+    row(
+        &["lyocell"],
+        "woven",
+        ANY,
+        (50_000, Some(40_000)),
+        Use::Wash,
+        MEMORY,
+    ),
+    row(
+        &["polyester"],
+        "woven, heat-set",
+        ANY,
+        (10_000, Some(10_000)),
+        Use::Wash,
+        MEMORY,
+    ),
+    row(
+        &["cotton"],
+        "loomstate plain or twill",
+        &[LOOMSTATE],
+        (120_000, Some(50_000)),
+        Use::Wash,
+        MEMORY,
+    ),
     row(
         &["flax", "hair"],
         "sew-in hair canvas or linen canvas",
@@ -183,7 +283,11 @@ pub struct Typical {
 /// - Steamed: only rows of relaxation. `None` needs no figure and gets none.
 /// - Several washes: the figures are of the first, which is said of fibres that go on shrinking.
 #[must_use]
-pub fn typical(name: &str, construction: Option<&str>, preparation: Preparation) -> Option<Typical> {
+pub fn typical(
+    name: &str,
+    construction: Option<&str>,
+    preparation: Preparation,
+) -> Option<Typical> {
     highest(name, false, &Words::new(construction), preparation)
 }
 
@@ -197,7 +301,9 @@ pub fn typical_of_blend(
     preparation: Preparation,
 ) -> Option<Typical> {
     let words = Words::new(construction);
-    let stretch = shares.iter().any(|share| share.generic() == Some("elastane"));
+    let stretch = shares
+        .iter()
+        .any(|share| share.generic() == Some("elastane"));
     let mut found: Vec<Typical> = Vec::new();
     let mut unknown = 0_i64;
     for share in shares {
@@ -213,21 +319,33 @@ pub fn typical_of_blend(
     // The first of equals.
     found.reverse();
     let length = found.iter().max_by_key(|t| t.length.shrinkage_ppm())?;
-    let widest = found.iter().filter(|t| t.width.is_some()).max_by_key(|t| t.width.map(Ratio::shrinkage_ppm));
-    let blend = if shares.len() > 1 { " (highest of the fibres of 20 % or more in the blend)" } else { "" };
+    let widest = found
+        .iter()
+        .filter(|t| t.width.is_some())
+        .max_by_key(|t| t.width.map(Ratio::shrinkage_ppm));
+    let blend = if shares.len() > 1 {
+        " (highest of the fibres of 20 % or more in the blend)"
+    } else {
+        ""
+    };
     Some(Typical {
         length: length.length,
         width: widest.and_then(|t| t.width),
         source: format!("{}{blend}", length.source),
-        width_source: widest.map(|t| format!("{}{blend}", t.width_source)).unwrap_or_default(),
+        width_source: widest
+            .map(|t| format!("{}{blend}", t.width_source))
+            .unwrap_or_default(),
     })
 }
 
 /// The first fibre of 20 % or more that goes on shrinking from wash to wash.
 #[must_use]
 pub fn progressive(shares: &[FibreShare]) -> Option<&'static str> {
-    let main = shares.iter().filter(|share| share.share_ppm >= BLEND_SHARE_PPM);
-    main.filter_map(FibreShare::generic).find(|generic| PROGRESSIVE.contains(generic))
+    let main = shares
+        .iter()
+        .filter(|share| share.share_ppm >= BLEND_SHARE_PPM);
+    main.filter_map(FibreShare::generic)
+        .find(|generic| PROGRESSIVE.contains(generic))
 }
 
 fn highest(name: &str, stretch: bool, words: &Words, preparation: Preparation) -> Option<Typical> {
@@ -248,14 +366,26 @@ fn highest(name: &str, stretch: bool, words: &Words, preparation: Preparation) -
     rows.retain(|row| row.said.len() == most || row.used == Use::Stretch);
     // The first of equals.
     let longest = rows.iter().rev().max_by_key(|row| row.length)?;
-    let widest = rows.iter().rev().filter(|row| row.width.is_some()).max_by_key(|row| row.width);
+    let widest = rows
+        .iter()
+        .rev()
+        .filter(|row| row.width.is_some())
+        .max_by_key(|row| row.width);
     let again = match preparation.cycles() > 1 && PROGRESSIVE.contains(&generic) {
         true => "; of one wash only, further washes may shrink it more",
         false => "",
     };
-    let source =
-        |row: &Row| format!("typical high end for {generic}, {}: {}{again}", row.construction, row.source);
-    let ratio = |ppm: i64| PartsPerMillion::new(ppm).ok().and_then(|ppm| Ratio::from_ppm(ppm).ok());
+    let source = |row: &Row| {
+        format!(
+            "typical high end for {generic}, {}: {}{again}",
+            row.construction, row.source
+        )
+    };
+    let ratio = |ppm: i64| {
+        PartsPerMillion::new(ppm)
+            .ok()
+            .and_then(|ppm| Ratio::from_ppm(ppm).ok())
+    };
     Some(Typical {
         length: ratio(longest.length)?,
         width: widest.and_then(|row| row.width).and_then(ratio),

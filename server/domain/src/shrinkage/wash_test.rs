@@ -80,7 +80,11 @@ impl WashTest {
     ///
     /// # Errors
     /// [`ShrinkageError`], one variant per check.
-    pub fn new(preparation: Preparation, before: Marks, cycles: Vec<Marks>) -> Result<Self, ShrinkageError> {
+    pub fn new(
+        preparation: Preparation,
+        before: Marks,
+        cycles: Vec<Marks>,
+    ) -> Result<Self, ShrinkageError> {
         if preparation.is_nothing() {
             return Err(ShrinkageError::NothingTested);
         }
@@ -91,12 +95,20 @@ impl WashTest {
             return Err(ShrinkageError::NoReadings);
         }
         if cycles.len() > MOST_CYCLES {
-            return Err(ShrinkageError::TooMany { what: "cycles", found: cycles.len(), most: MOST_CYCLES });
+            return Err(ShrinkageError::TooMany {
+                what: "cycles",
+                found: cycles.len(),
+                most: MOST_CYCLES,
+            });
         }
         for direction in [Direction::Lengthwise, Direction::Crosswise] {
             check(direction, before.along(direction), &cycles)?;
         }
-        Ok(Self { preparation, before, cycles })
+        Ok(Self {
+            preparation,
+            before,
+            cycles,
+        })
     }
 
     /// The preparation that was tested.
@@ -123,7 +135,12 @@ impl WashTest {
     pub fn washes_a_reading(&self) -> u8 {
         let readings = u8::try_from(self.cycles.len()).unwrap_or(u8::MAX);
         match self.preparation.cycles().checked_rem(readings) {
-            Some(0) => self.preparation.cycles().checked_div(readings).unwrap_or(1).max(1),
+            Some(0) => self
+                .preparation
+                .cycles()
+                .checked_div(readings)
+                .unwrap_or(1)
+                .max(1),
             _ => 1,
         }
     }
@@ -131,7 +148,9 @@ impl WashTest {
     /// The most washes that it was read after.
     #[must_use]
     pub fn reach(&self) -> usize {
-        self.cycles.len().saturating_mul(usize::from(self.washes_a_reading()))
+        self.cycles
+            .len()
+            .saturating_mul(usize::from(self.washes_a_reading()))
     }
 
     /// The exact change of a direction after `washes` cycles together: Σ after / Σ before.
@@ -144,22 +163,40 @@ impl WashTest {
         let before = total(self.before.along(direction))?;
         let step = usize::from(self.washes_a_reading());
         let tested = usize::from(washes).div_ceil(step).min(self.cycles.len());
-        let Some(last) = tested.checked_sub(1) else { return Some((Ratio::UNCHANGED, 0)) };
+        let Some(last) = tested.checked_sub(1) else {
+            return Some((Ratio::UNCHANGED, 0));
+        };
         let after = total(self.cycles.get(last)?.along(direction))?;
-        Some((Ratio::new(before, after).ok()?, u8::try_from(tested.checked_mul(step)?).unwrap_or(u8::MAX)))
+        Some((
+            Ratio::new(before, after).ok()?,
+            u8::try_from(tested.checked_mul(step)?).unwrap_or(u8::MAX),
+        ))
     }
 }
 
-fn check(direction: Direction, before: &[Micrometres], cycles: &[Marks]) -> Result<(), ShrinkageError> {
+fn check(
+    direction: Direction,
+    before: &[Micrometres],
+    cycles: &[Marks],
+) -> Result<(), ShrinkageError> {
     if before.len() > MOST_PAIRS {
         let found = before.len();
-        return Err(ShrinkageError::TooMany { what: "pairs of marks", found, most: MOST_PAIRS });
+        return Err(ShrinkageError::TooMany {
+            what: "pairs of marks",
+            found,
+            most: MOST_PAIRS,
+        });
     }
     for (cycle, marks) in (1_usize..).zip(cycles) {
         let after = marks.along(direction);
         if after.len() != before.len() {
             let (before, after) = (before.len(), after.len());
-            return Err(ShrinkageError::UnequalCounts { direction, cycle, before, after });
+            return Err(ShrinkageError::UnequalCounts {
+                direction,
+                cycle,
+                before,
+                after,
+            });
         }
         if before.iter().chain(after).any(|reading| reading.is_zero()) {
             return Err(ShrinkageError::ZeroReading);
@@ -170,21 +207,35 @@ fn check(direction: Direction, before: &[Micrometres], cycles: &[Marks]) -> Resu
 
 /// Sum of at most three readings; nothing when there are none.
 fn total(readings: &[Micrometres]) -> Option<i64> {
-    let sum = readings.iter().fold(0_i64, |sum, reading| sum.saturating_add(reading.get()));
+    let sum = readings
+        .iter()
+        .fold(0_i64, |sum, reading| sum.saturating_add(reading.get()));
     (sum > 0).then_some(sum)
 }
 
 impl TryFrom<Readings> for WashTest {
     type Error = ShrinkageError;
     fn try_from(readings: Readings) -> Result<Self, ShrinkageError> {
-        let Readings { preparation, before, cycles } = readings;
+        let Readings {
+            preparation,
+            before,
+            cycles,
+        } = readings;
         Self::new(preparation, before, cycles)
     }
 }
 
 impl From<WashTest> for Readings {
     fn from(test: WashTest) -> Self {
-        let WashTest { preparation, before, cycles } = test;
-        Self { preparation, before, cycles }
+        let WashTest {
+            preparation,
+            before,
+            cycles,
+        } = test;
+        Self {
+            preparation,
+            before,
+            cycles,
+        }
     }
 }

@@ -12,7 +12,9 @@ const COS_2: i128 = 999_390_827_019_095_730;
 const INVERSE: i128 = 1_000_000_000_000_000_000_000_000_000;
 const ATTO: i128 = 1_000_000_000_000_000_000;
 
-const OVERFLOW: QuantityError = QuantityError::Overflow { limit: super::LIMIT };
+const OVERFLOW: QuantityError = QuantityError::Overflow {
+    limit: super::LIMIT,
+};
 
 /// A direction on the cloth: whole degrees from the lengthwise grain, 0 to 90.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -29,7 +31,11 @@ impl Degrees {
     /// A direction; what lies beyond 90° is the mirror image of one here.
     #[must_use]
     pub const fn new(degrees: u8) -> Option<Self> {
-        if degrees <= 90 { Some(Self(degrees)) } else { None }
+        if degrees <= 90 {
+            Some(Self(degrees))
+        } else {
+            None
+        }
     }
 
     /// Whole degrees.
@@ -45,11 +51,16 @@ impl Degrees {
             return 0;
         }
         for _ in 1..self.0 {
-            let twice = COS_2.saturating_mul(2).saturating_mul(cosine).div_euclid(ATTO);
+            let twice = COS_2
+                .saturating_mul(2)
+                .saturating_mul(cosine)
+                .div_euclid(ATTO);
             (before, cosine) = (cosine, twice.saturating_sub(before));
         }
         // (1 − cos 2θ) / 2 in 10⁻¹⁸, brought to 10⁻¹² by the nearest: /2 000 000.
-        ATTO.saturating_sub(cosine).saturating_add(1_000_000).div_euclid(2_000_000)
+        ATTO.saturating_sub(cosine)
+            .saturating_add(1_000_000)
+            .div_euclid(2_000_000)
     }
 }
 
@@ -97,24 +108,42 @@ impl Grains {
     /// # Errors
     /// [`QuantityError::Overflow`] far beyond any cloth, [`QuantityError::NotPositive`] for a rigidity of nothing.
     pub fn at(&self, direction: Degrees) -> Result<Directed, QuantityError> {
-        let tested = |rigidity_nnm| Ok(Directed { rigidity_nnm, band_nnm: None, way: Way::Tested });
+        let tested = |rigidity_nnm| {
+            Ok(Directed {
+                rigidity_nnm,
+                band_nnm: None,
+                way: Way::Tested,
+            })
+        };
         let between = |from: i64, to: i64, turned: u8| -> Result<Directed, QuantityError> {
             let rigidity_nnm = peirce(from, to, Degrees(turned))?;
-            Ok(Directed { rigidity_nnm, band_nnm: None, way: Way::Between })
+            Ok(Directed {
+                rigidity_nnm,
+                band_nnm: None,
+                way: Way::Between,
+            })
         };
         match (direction.0, self.bias) {
             (0, _) => tested(self.lengthwise),
             (90, _) => tested(self.crosswise),
             (45, Some(bias)) => tested(bias),
             (low @ 1..45, Some(bias)) => between(self.lengthwise, bias, low.saturating_mul(2)),
-            (high, Some(bias)) => between(bias, self.crosswise, high.saturating_sub(45).saturating_mul(2)),
+            (high, Some(bias)) => between(
+                bias,
+                self.crosswise,
+                high.saturating_sub(45).saturating_mul(2),
+            ),
             (_, None) => {
                 let rigidity_nnm = peirce(self.lengthwise, self.crosswise, direction)?;
                 let bias = peirce(self.lengthwise, self.crosswise, Degrees::BIAS)?;
                 let (low, high) = BIAS_BAND_HUNDREDTHS;
                 let side = |share| leaning(rigidity_nnm, bias, hundredths(bias, share)?, direction);
                 let band = (side(low)?.min(rigidity_nnm), side(high)?.max(rigidity_nnm));
-                Ok(Directed { rigidity_nnm, band_nnm: Some(band), way: Way::Peirce })
+                Ok(Directed {
+                    rigidity_nnm,
+                    band_nnm: Some(band),
+                    way: Way::Peirce,
+                })
             }
         }
     }
@@ -138,7 +167,9 @@ pub fn layers_that_slip(one: i64, other: i64) -> Result<i64, QuantityError> {
 
 fn hundredths(nnm: i64, share: i64) -> Result<i64, QuantityError> {
     let value = crate::quantity::fraction::Fraction::new(i128::from(nnm), 100);
-    value.and_then(|value| value.times(i128::from(share), 1)?.nearest()).ok_or(OVERFLOW)
+    value
+        .and_then(|value| value.times(i128::from(share), 1)?.nearest())
+        .ok_or(OVERFLOW)
 }
 
 /// What a rigidity in a direction would be if the bias were another than computed:
@@ -149,32 +180,58 @@ fn leaning(nnm: i64, bias: i64, other_bias: i64, direction: Degrees) -> Result<i
     }
     let inverse = |nnm: i64| {
         let root = i128::from(nnm).checked_mul(UNDER_ROOT).map(root_nearest);
-        root.and_then(|root| INVERSE.checked_div(root)).ok_or(OVERFLOW)
+        root.and_then(|root| INVERSE.checked_div(root))
+            .ok_or(OVERFLOW)
     };
     let doubled = direction.0.saturating_mul(2);
     let weight = Degrees(doubled.min(180_u8.saturating_sub(doubled))).sine_squared();
-    let lean = inverse(other_bias)?.saturating_sub(inverse(bias)?).saturating_mul(weight).div_euclid(ONE);
-    let root = INVERSE.checked_div(inverse(nnm)?.saturating_add(lean)).ok_or(OVERFLOW)?;
-    let square = root.checked_mul(root).ok_or(OVERFLOW)?.div_euclid(UNDER_ROOT);
+    let lean = inverse(other_bias)?
+        .saturating_sub(inverse(bias)?)
+        .saturating_mul(weight)
+        .div_euclid(ONE);
+    let root = INVERSE
+        .checked_div(inverse(nnm)?.saturating_add(lean))
+        .ok_or(OVERFLOW)?;
+    let square = root
+        .checked_mul(root)
+        .ok_or(OVERFLOW)?
+        .div_euclid(UNDER_ROOT);
     i64::try_from(square).map_err(|_| OVERFLOW)
 }
 
 /// Between one grain (0°) and another (90°): √G = √G₁·√G₂ / (cos²θ·√G₂ + sin²θ·√G₁), squared.
 fn peirce(from: i64, to: i64, direction: Degrees) -> Result<i64, QuantityError> {
     if from <= 0 || to <= 0 {
-        return Err(QuantityError::NotPositive { text: "rigidity 0".to_owned() });
+        return Err(QuantityError::NotPositive {
+            text: "rigidity 0".to_owned(),
+        });
     }
-    let root = |nnm: i64| i128::from(nnm).checked_mul(UNDER_ROOT).map(root_nearest).ok_or(OVERFLOW);
+    let root = |nnm: i64| {
+        i128::from(nnm)
+            .checked_mul(UNDER_ROOT)
+            .map(root_nearest)
+            .ok_or(OVERFLOW)
+    };
     let (first, second) = (root(from)?, root(to)?);
     let sine = direction.sine_squared();
-    let above = first.checked_mul(second).and_then(|product| product.checked_mul(ONE)).ok_or(OVERFLOW)?;
+    let above = first
+        .checked_mul(second)
+        .and_then(|product| product.checked_mul(ONE))
+        .ok_or(OVERFLOW)?;
     let left = ONE.saturating_sub(sine).checked_mul(second);
-    let below = left.zip(sine.checked_mul(first)).and_then(|(a, b)| a.checked_add(b)).ok_or(OVERFLOW)?;
+    let below = left
+        .zip(sine.checked_mul(first))
+        .and_then(|(a, b)| a.checked_add(b))
+        .ok_or(OVERFLOW)?;
     let mixed = above.checked_div(below).ok_or(OVERFLOW)?;
     let square = mixed.checked_mul(mixed).ok_or(OVERFLOW)?;
-    let nearest = square.saturating_add(UNDER_ROOT.div_euclid(2)).div_euclid(UNDER_ROOT);
+    let nearest = square
+        .saturating_add(UNDER_ROOT.div_euclid(2))
+        .div_euclid(UNDER_ROOT);
     // Roundings of roots must not lead past the grains themselves.
-    Ok(i64::try_from(nearest).map_err(|_| OVERFLOW)?.clamp(from.min(to), from.max(to)))
+    Ok(i64::try_from(nearest)
+        .map_err(|_| OVERFLOW)?
+        .clamp(from.min(to), from.max(to)))
 }
 
 /// Square root to the nearest whole; 0 for what is negative.
@@ -182,5 +239,9 @@ fn root_nearest(square: i128) -> i128 {
     let floor = square.checked_isqrt().unwrap_or(0);
     // (floor + ½)² = floor² + floor + ¼.
     let rest = square.saturating_sub(floor.saturating_mul(floor));
-    if rest > floor { floor.saturating_add(1) } else { floor }
+    if rest > floor {
+        floor.saturating_add(1)
+    } else {
+        floor
+    }
 }

@@ -13,7 +13,11 @@ impl Factor {
     /// From one rigidity to another; nothing unless both are above zero.
     #[must_use]
     pub const fn new(from: i64, to: i64) -> Option<Self> {
-        if from > 0 && to > 0 { Some(Self { to, from }) } else { None }
+        if from > 0 && to > 0 {
+            Some(Self { to, from })
+        } else {
+            None
+        }
     }
 }
 
@@ -24,8 +28,13 @@ impl fmt::Display for Factor {
         let mut digits = 0_u32;
         // As many digits after the point as give a figure of 100 or more.
         let at = |scale: i128| {
-            let twice = to.saturating_mul(scale).saturating_mul(2).saturating_add(from);
-            twice.checked_div(from.saturating_mul(2)).unwrap_or(i128::MAX)
+            let twice = to
+                .saturating_mul(scale)
+                .saturating_mul(2)
+                .saturating_add(from);
+            twice
+                .checked_div(from.saturating_mul(2))
+                .unwrap_or(i128::MAX)
         };
         while at(scale) < 100 && digits < 6 {
             scale = scale.saturating_mul(10);

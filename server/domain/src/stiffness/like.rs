@@ -13,5 +13,8 @@ use crate::quantity::exact;
 #[must_use]
 pub fn like_nnm(rigidity_nnm: i64) -> (i64, i64) {
     let least = exact::mul_div_floor(rigidity_nnm, 729, 1_000).unwrap_or(0);
-    (least, exact::mul_div_ceil(rigidity_nnm, 1_331, 1_000).unwrap_or(i64::MAX))
+    (
+        least,
+        exact::mul_div_ceil(rigidity_nnm, 1_331, 1_000).unwrap_or(i64::MAX),
+    )
 }

@@ -49,13 +49,19 @@ pub fn bending_length_from_overhang(overhang: Micrometres) -> Micrometres {
 ///
 /// # Errors
 /// [`QuantityError::Overflow`] above 10 m of bending length or when the result leaves `i64`.
-pub fn rigidity_from_bending_length(mass: MilligramsPerM2, c: Micrometres) -> Result<i64, QuantityError> {
+pub fn rigidity_from_bending_length(
+    mass: MilligramsPerM2,
+    c: Micrometres,
+) -> Result<i64, QuantityError> {
     if c.get() > LONGEST_UM {
         return Err(OVERFLOW);
     }
     let cube = i128::from(c.get()).saturating_pow(3);
     let value = Fraction::new(cube, SCALE).and_then(|f| f.times(i128::from(mass.get()), 1));
-    value.and_then(|f| f.times(G0, 1)).and_then(Fraction::nearest).ok_or(OVERFLOW)
+    value
+        .and_then(|f| f.times(G0, 1))
+        .and_then(Fraction::nearest)
+        .ok_or(OVERFLOW)
 }
 
 /// Bending length from rigidity (nN·m) and mass per area: the integer cube root, to the nearest micrometre.
@@ -68,26 +74,39 @@ pub fn bending_length_from_rigidity(
     mass: MilligramsPerM2,
 ) -> Result<Micrometres, QuantityError> {
     if mass.get() == 0 {
-        return Err(QuantityError::NotPositive { text: "mass per area 0".to_owned() });
+        return Err(QuantityError::NotPositive {
+            text: "mass per area 0".to_owned(),
+        });
     }
     if rigidity_nnm < 0 {
-        return Err(QuantityError::Negative { text: format!("{rigidity_nnm} nN·m") });
+        return Err(QuantityError::Negative {
+            text: format!("{rigidity_nnm} nN·m"),
+        });
     }
     let weight = i128::from(mass.get()).saturating_mul(G0);
     // c is the nearest root when (2c − 1)³ ≤ 8·G·SCALE / weight < (2c + 1)³: seek the first c with the right side.
-    let target = i128::from(rigidity_nnm).checked_mul(SCALE.saturating_mul(8)).ok_or(OVERFLOW)?;
+    let target = i128::from(rigidity_nnm)
+        .checked_mul(SCALE.saturating_mul(8))
+        .ok_or(OVERFLOW)?;
     let (mut low, mut high) = (0_i64, LONGEST_UM);
     while low < high {
         let middle = low.saturating_add(high).div_euclid(2);
         let odd = i128::from(middle.saturating_mul(2).saturating_add(1));
-        let above = odd.saturating_pow(3).checked_mul(weight).is_none_or(|cube| cube > target);
+        let above = odd
+            .saturating_pow(3)
+            .checked_mul(weight)
+            .is_none_or(|cube| cube > target);
         if above {
             high = middle;
         } else {
             low = middle.saturating_add(1);
         }
     }
-    if low == LONGEST_UM { Err(OVERFLOW) } else { Micrometres::new(low) }
+    if low == LONGEST_UM {
+        Err(OVERFLOW)
+    } else {
+        Micrometres::new(low)
+    }
 }
 
 /// Rigidity from a value in gf·cm²/cm (KES testers), given in ten-thousandths: 1 gf·cm²/cm = 98.0665 µN·m.

@@ -66,16 +66,27 @@ pub fn parse_printed(
     if unit.trim().is_empty() {
         return Err(STIFFNESS.missing_unit(text));
     }
-    let letters: String = unit.chars().filter(|c| c.is_alphabetic()).collect::<String>().to_lowercase();
+    let letters: String = unit
+        .chars()
+        .filter(|c| c.is_alphabetic())
+        .collect::<String>()
+        .to_lowercase();
     let (reading, method) = match size(&letters) {
         Some((above, below)) => {
             let method = formula.unwrap_or_else(|| StiffnessMethod::of_unit(&letters));
             if method.is_length() {
-                return Err(unreadable(text, "a length, which that formula starts from", "20mm"));
+                return Err(unreadable(
+                    text,
+                    "a length, which that formula starts from",
+                    "20mm",
+                ));
             }
             let printed: Option<Fraction> = number.value.times(above, below);
             let rigidity = printed.and_then(|value| method.physical(value)?.nearest());
-            (Reading::Rigidity(rigidity.ok_or_else(|| STIFFNESS.too_large(text))?), method)
+            (
+                Reading::Rigidity(rigidity.ok_or_else(|| STIFFNESS.too_large(text))?),
+                method,
+            )
         }
         None => {
             let length = match text.parse() {
@@ -85,21 +96,31 @@ pub fn parse_printed(
             };
             let method = formula.unwrap_or(StiffnessMethod::BendingLength);
             if !method.is_length() {
-                return Err(unreadable(text, "a rigidity, which that formula gives", "11.4uNm"));
+                return Err(unreadable(
+                    text,
+                    "a rigidity, which that formula gives",
+                    "11.4uNm",
+                ));
             }
             (Reading::BendingLength(length), method)
         }
     };
     match reading {
         Reading::Rigidity(0) | Reading::BendingLength(Micrometres::ZERO) => {
-            Err(QuantityError::NotPositive { text: text.to_owned() })
+            Err(QuantityError::NotPositive {
+                text: text.to_owned(),
+            })
         }
         reading => Ok((reading, method)),
     }
 }
 
 fn unreadable(text: &str, expected: &'static str, example: &'static str) -> QuantityError {
-    QuantityError::Unreadable { text: text.to_owned(), expected, example }
+    QuantityError::Unreadable {
+        text: text.to_owned(),
+        expected,
+        example,
+    }
 }
 
 impl FromStr for Reading {

@@ -18,7 +18,9 @@ pub enum StripError {
     #[error("a strip has no reading: give its overhang, for example 62mm")]
     NoReading,
     /// More strips, or more readings of one, than anyone takes.
-    #[error("at most {MOST_STRIPS} strips along one grain, each read at most {MOST_READINGS} times")]
+    #[error(
+        "at most {MOST_STRIPS} strips along one grain, each read at most {MOST_READINGS} times"
+    )]
     TooMany,
     /// Strips that were not read alike cannot be averaged fairly.
     #[error(
@@ -31,7 +33,9 @@ pub enum StripError {
         other: usize,
     },
     /// A strip that does not bend at all, or was not moved.
-    #[error("an overhang of nothing is no reading: push the strip on until its tip meets the slope")]
+    #[error(
+        "an overhang of nothing is no reading: push the strip on until its tip meets the slope"
+    )]
     Nothing,
     /// The strip ends before it bends far enough.
     #[error(
@@ -75,7 +79,10 @@ impl Strips {
                 return Err(StripError::Nothing);
             }
             if *overhang >= strip {
-                return Err(StripError::LongerThanStrip { overhang: *overhang, strip });
+                return Err(StripError::LongerThanStrip {
+                    overhang: *overhang,
+                    strip,
+                });
             }
         }
         Ok(Self(readings))
@@ -111,7 +118,10 @@ impl Strips {
     #[must_use]
     pub fn range(&self) -> (Micrometres, Micrometres) {
         let all = || self.0.iter().flatten().copied();
-        (all().min().unwrap_or_default(), all().max().unwrap_or_default())
+        (
+            all().min().unwrap_or_default(),
+            all().max().unwrap_or_default(),
+        )
     }
 
     /// The least and the greatest mean overhang of a strip, where they are more than 20 % apart: strips along one grain of
@@ -133,7 +143,11 @@ impl Strips {
 
 fn mean<'a>(readings: impl Iterator<Item = &'a Micrometres> + Clone) -> Micrometres {
     let count = i128::try_from(readings.clone().count()).unwrap_or(0);
-    let sum = readings.map(|reading| i128::from(reading.get())).fold(0, i128::saturating_add);
+    let sum = readings
+        .map(|reading| i128::from(reading.get()))
+        .fold(0, i128::saturating_add);
     let nearest = Fraction::new(sum, count).and_then(Fraction::nearest);
-    nearest.and_then(|um| Micrometres::new(um).ok()).unwrap_or_default()
+    nearest
+        .and_then(|um| Micrometres::new(um).ok())
+        .unwrap_or_default()
 }

@@ -33,7 +33,12 @@ pub struct Counted {
 
 impl Item {
     /// All of them.
-    pub const ALL: &'static [Self] = &[Self::Buttonhole, Self::HandButtonhole, Self::BarTack, Self::Button];
+    pub const ALL: &'static [Self] = &[
+        Self::Buttonhole,
+        Self::HandButtonhole,
+        Self::BarTack,
+        Self::Button,
+    ];
 
     /// As it is typed.
     #[must_use]
@@ -108,13 +113,31 @@ impl Item {
         let length = || of("length", measures.length);
         let width = || of("width", measures.width);
         let thickness = || of("thickness", measures.thickness);
-        let step = || measures.density.map(Density::step_down).ok_or_else(|| self.missing("step"));
-        let stitches = || measures.stitches.map(i128::from).ok_or_else(|| self.missing("stitches"));
+        let step = || {
+            measures
+                .density
+                .map(Density::step_down)
+                .ok_or_else(|| self.missing("step"))
+        };
+        let stitches = || {
+            measures
+                .stitches
+                .map(i128::from)
+                .ok_or_else(|| self.missing("stitches"))
+        };
         let two = |each: Option<i128>| {
             let each = micrometres(each)?;
-            Ok(Counted { needle: each, under: each })
+            Ok(Counted {
+                needle: each,
+                under: each,
+            })
         };
-        let one = |all: Option<i128>| Ok(Counted { needle: micrometres(all)?, under: Micrometres::ZERO });
+        let one = |all: Option<i128>| {
+            Ok(Counted {
+                needle: micrometres(all)?,
+                under: Micrometres::ZERO,
+            })
+        };
         match self {
             Self::Buttonhole => {
                 let (l, w, p, t) = (length()?, width()?, step()?, thickness()?);
@@ -123,23 +146,35 @@ impl Item {
             Self::HandButtonhole => {
                 let (l, p) = (length()?, step()?);
                 let (bite, knot) = (of("bite", measures.bite)?, of("knot", measures.knot)?);
-                let edge = l.checked_mul(2).zip(bite.checked_mul(4)).and_then(|(l, b)| l.checked_add(b));
+                let edge = l
+                    .checked_mul(2)
+                    .zip(bite.checked_mul(4))
+                    .and_then(|(l, b)| l.checked_add(b));
                 let side = bite.checked_add(thin_or(measures.thickness));
-                let each = side.and_then(|side| side.checked_mul(2)?.checked_add(p)?.checked_add(knot));
-                let all = edge.zip(each).and_then(|(edge, each)| up(edge, p).checked_mul(each));
+                let each =
+                    side.and_then(|side| side.checked_mul(2)?.checked_add(p)?.checked_add(knot));
+                let all = edge
+                    .zip(each)
+                    .and_then(|(edge, each)| up(edge, p).checked_mul(each));
                 one(all.and_then(|all| all.checked_mul(FINE)))
             }
             Self::BarTack => {
                 let (l, w, t, n) = (length()?, width()?, thickness()?, stitches()?);
                 // n·√(w² + (l/n)²) = √((n·w)² + l²), so that nothing is rounded before the root.
                 let across = n.checked_mul(w).and_then(|across| slant_up(across, l));
-                let through = n.checked_mul(t).and_then(|through| through.checked_mul(FINE));
-                two(across.zip(through).and_then(|(across, through)| across.checked_add(through)))
+                let through = n
+                    .checked_mul(t)
+                    .and_then(|through| through.checked_mul(FINE));
+                two(across
+                    .zip(through)
+                    .and_then(|(across, through)| across.checked_add(through)))
             }
             Self::Button => {
                 let (w, t, n) = (width()?, thickness()?, stitches()?);
                 let shank = measures.shank.map_or(0, |shank| i128::from(shank.get()));
-                let pass = t.checked_add(shank).and_then(|up| up.checked_add(w)?.checked_mul(2));
+                let pass = t
+                    .checked_add(shank)
+                    .and_then(|up| up.checked_add(w)?.checked_mul(2));
                 one(pass.and_then(|pass| pass.checked_mul(n)?.checked_mul(FINE)))
             }
         }
@@ -148,7 +183,11 @@ impl Item {
 
 impl Item {
     fn missing(self, measure: &'static str) -> SeamError {
-        SeamError::Missing { stitch: self.describe(), measure, formula: self.formula() }
+        SeamError::Missing {
+            stitch: self.describe(),
+            measure,
+            formula: self.formula(),
+        }
     }
 }
 
@@ -165,6 +204,10 @@ fn machine_buttonhole(l: i128, w: i128, p: i128, t: i128) -> Option<i128> {
 
 /// Millionths of a micrometre, rounded up to a whole micrometre.
 fn micrometres(fine: Option<i128>) -> Result<Micrometres, SeamError> {
-    let whole = fine.map(|fine| up(fine, FINE)).and_then(|whole| i64::try_from(whole).ok());
-    whole.and_then(|whole| Micrometres::new(whole).ok()).ok_or(SeamError::Overflow)
+    let whole = fine
+        .map(|fine| up(fine, FINE))
+        .and_then(|whole| i64::try_from(whole).ok());
+    whole
+        .and_then(|whole| Micrometres::new(whole).ok())
+        .ok_or(SeamError::Overflow)
 }

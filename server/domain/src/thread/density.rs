@@ -7,8 +7,12 @@ use crate::quantity::{
     print,
 };
 
-const PER_CM: Reader =
-    Reader { expected: "a number of stitches in a centimetre", example: "4", unit: "", limit: "1 000" };
+const PER_CM: Reader = Reader {
+    expected: "a number of stitches in a centimetre",
+    example: "4",
+    unit: "",
+    limit: "1 000",
+};
 
 /// Stitches in a length of seam: an exact fraction above zero, at most 1 000 a centimetre.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -19,11 +23,16 @@ impl Density {
 
     fn per_um(value: Option<Fraction>, text: &str) -> Result<Self, QuantityError> {
         let value = value.filter(|value| {
-            value.times(10_000, 1).and_then(Fraction::ceil).is_some_and(|per_cm| per_cm <= Self::MAX_PER_CM)
+            value
+                .times(10_000, 1)
+                .and_then(Fraction::ceil)
+                .is_some_and(|per_cm| per_cm <= Self::MAX_PER_CM)
         });
         let value = value.ok_or_else(|| PER_CM.too_large(text))?;
         if value.numerator() <= 0 {
-            return Err(QuantityError::NotPositive { text: text.to_owned() });
+            return Err(QuantityError::NotPositive {
+                text: text.to_owned(),
+            });
         }
         Ok(Self(value))
     }
@@ -47,7 +56,10 @@ impl Density {
     /// # Errors
     /// As [`Self::parse_per_cm`].
     pub fn per_inch(stitches: i64) -> Result<Self, QuantityError> {
-        Self::per_um(Fraction::new(stitches.into(), Micrometres::INCH.get().into()), &stitches.to_string())
+        Self::per_um(
+            Fraction::new(stitches.into(), Micrometres::INCH.get().into()),
+            &stitches.to_string(),
+        )
     }
 
     /// One stitch of this length after the other.
@@ -76,7 +88,11 @@ impl Density {
     /// Stitches in a centimetre for people, to the nearest of three decimals: `4`, `3.937`.
     #[must_use]
     pub fn show_per_cm(self) -> String {
-        let thousandths = self.0.times(10_000_000, 1).and_then(Fraction::nearest).unwrap_or(i64::MAX);
+        let thousandths = self
+            .0
+            .times(10_000_000, 1)
+            .and_then(Fraction::nearest)
+            .unwrap_or(i64::MAX);
         print::decimal(thousandths, 3, 0)
     }
 }

@@ -6,7 +6,9 @@ use crate::quantity::QuantityError;
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum SeamError {
     /// A number that is not in the standard.
-    #[error("{text} is not a stitch type of ISO 4915; the nearest of which something is known are {nearest}")]
+    #[error(
+        "{text} is not a stitch type of ISO 4915; the nearest of which something is known are {nearest}"
+    )]
     NotAStitch {
         /// What was typed.
         text: String,
@@ -14,7 +16,9 @@ pub enum SeamError {
         nearest: String,
     },
     /// A word that names no stitch.
-    #[error("\"{text}\" is no stitch: give a number of ISO 4915, for example 301, or one of {known}")]
+    #[error(
+        "\"{text}\" is no stitch: give a number of ISO 4915, for example 301, or one of {known}"
+    )]
     NotAWord {
         /// What was typed.
         text: String,
@@ -52,7 +56,9 @@ pub enum SeamError {
         measure: &'static str,
     },
     /// A count outside 1 … 10 000.
-    #[error("{count} alike cannot be sewn; there are from 1 to 10 000 of a seam, and of stitches in an item")]
+    #[error(
+        "{count} alike cannot be sewn; there are from 1 to 10 000 of a seam, and of stitches in an item"
+    )]
     Count {
         /// What was asked.
         count: i64,
@@ -61,10 +67,14 @@ pub enum SeamError {
     #[error("the seam has no length")]
     NoLength,
     /// A sample of no seam or no thread.
-    #[error("a sample has a length of seam, needle thread, and under thread where the stitch has one")]
+    #[error(
+        "a sample has a length of seam, needle thread, and under thread where the stitch has one"
+    )]
     EmptySample,
     /// Thread shorter than its seam.
-    #[error("each thread is at least as long as the seam that it runs along; read the sample again")]
+    #[error(
+        "each thread is at least as long as the seam that it runs along; read the sample again"
+    )]
     ShortSample,
     /// Under thread for a stitch that has none.
     #[error("{stitch} has one thread only, so it has no under thread and no share")]

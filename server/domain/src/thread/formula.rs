@@ -34,21 +34,40 @@ impl Formula {
     /// assert_eq!(ratio.unwrap().show(), "2.32");
     /// ```
     #[must_use]
-    pub fn ratio(self, density: Density, thickness: Micrometres, width: Micrometres) -> Option<ThreadRatio> {
+    pub fn ratio(
+        self,
+        density: Density,
+        thickness: Micrometres,
+        width: Micrometres,
+    ) -> Option<ThreadRatio> {
         let across = i128::from(self.thick)
             .checked_mul(thickness.get().into())?
             .checked_add(i128::from(self.wide).checked_mul(width.get().into())?)?;
-        let sum: Fraction = density.fraction().times(across, 1)?.plus(Fraction::new(self.base.into(), 1)?)?;
+        let sum: Fraction = density
+            .fraction()
+            .times(across, 1)?
+            .plus(Fraction::new(self.base.into(), 1)?)?;
         ThreadRatio::new(sum.numerator(), sum.denominator())
     }
 
     /// As it is printed, for people: `2 + 2·S·T`, `5 + S·(4·T + 4·W)`.
     #[must_use]
     pub fn show(self) -> String {
-        let times = |n: i64, what: &str| if n == 1 { what.to_owned() } else { format!("{n}·{what}") };
+        let times = |n: i64, what: &str| {
+            if n == 1 {
+                what.to_owned()
+            } else {
+                format!("{n}·{what}")
+            }
+        };
         if self.wide == 0 {
             return format!("{} + {}", self.base, times(self.thick, "S·T"));
         }
-        format!("{} + S·({} + {})", self.base, times(self.thick, "T"), times(self.wide, "W"))
+        format!(
+            "{} + S·({} + {})",
+            self.base,
+            times(self.thick, "T"),
+            times(self.wide, "W")
+        )
     }
 }

@@ -134,7 +134,14 @@ impl HandStitch {
                 why: "no formula for it was found, only a sample says it".to_owned(),
             });
         }
-        let Measures { density, thickness, bite, across, knot, .. } = *measures;
+        let Measures {
+            density,
+            thickness,
+            bite,
+            across,
+            knot,
+            ..
+        } = *measures;
         let p = density.ok_or_else(|| self.missing("step"))?.step_down();
         let of = |name, length: Option<Micrometres>| match length {
             Some(length) => Ok(i128::from(length.get())),
@@ -146,22 +153,36 @@ impl HandStitch {
         // In millionths of a micrometre over one step.
         let thread = match self {
             Self::Running => fine(p.checked_add(thick()?)),
-            Self::Back => fine(thick()?.checked_mul(2).and_then(|t| t.checked_add(p.checked_mul(3)?))),
+            Self::Back => fine(
+                thick()?
+                    .checked_mul(2)
+                    .and_then(|t| t.checked_add(p.checked_mul(3)?)),
+            ),
             Self::HalfBack => fine(thick()?.checked_add(p).and_then(|sum| sum.checked_mul(2))),
             Self::Whip | Self::Fell => {
                 let slant = depth()?.checked_mul(2).and_then(|twice| slant_up(twice, p));
                 let passes = if self == Self::Whip { 2 } else { 1 };
                 let through = fine(thick()?.checked_mul(passes));
-                slant.zip(through).and_then(|(slant, through)| slant.checked_add(through))
+                slant
+                    .zip(through)
+                    .and_then(|(slant, through)| slant.checked_add(through))
             }
-            Self::Slip => fine(depth()?.checked_mul(2).and_then(|twice| twice.checked_add(p))),
+            Self::Slip => fine(
+                depth()?
+                    .checked_mul(2)
+                    .and_then(|twice| twice.checked_add(p)),
+            ),
             Self::Pad => {
                 let slant = slant_up(of("across", across)?, p);
-                slant.zip(fine(Some(depth()?))).and_then(|(slant, bite)| slant.checked_add(bite))
+                slant
+                    .zip(fine(Some(depth()?)))
+                    .and_then(|(slant, bite)| slant.checked_add(bite))
             }
             Self::Buttonhole => {
                 let knot = of("knot", knot)?;
-                let sides = depth()?.checked_add(thin_or(thickness)).and_then(|side| side.checked_mul(2));
+                let sides = depth()?
+                    .checked_add(thin_or(thickness))
+                    .and_then(|side| side.checked_mul(2));
                 fine(sides.and_then(|sides| sides.checked_add(p)?.checked_add(knot)))
             }
             Self::Catch | Self::Other => None,
@@ -177,7 +198,11 @@ impl HandStitch {
     }
 
     fn missing(self, measure: &'static str) -> SeamError {
-        SeamError::Missing { stitch: self.describe(), measure, formula: self.formula() }
+        SeamError::Missing {
+            stitch: self.describe(),
+            measure,
+            formula: self.formula(),
+        }
     }
 }
 

@@ -44,9 +44,13 @@ use crate::quantity::{Micrometres, Milligrams, QuantityError, Tex, fraction::Fra
 /// [`QuantityError::TooLarge`] or [`QuantityError::Overflow`] above 10 000 km.
 pub fn length_on_reel(net: Milligrams, fineness: Tex) -> Result<Micrometres, QuantityError> {
     let (grams, kilometres) = fineness.parts();
-    let length =
-        Fraction::new(net.get().into(), grams).and_then(|f| f.times(kilometres, 1)?.times(1_000_000, 1));
-    Micrometres::new(length.and_then(Fraction::floor).ok_or(QuantityError::Overflow { limit: "10 000 km" })?)
+    let length = Fraction::new(net.get().into(), grams)
+        .and_then(|f| f.times(kilometres, 1)?.times(1_000_000, 1));
+    Micrometres::new(
+        length
+            .and_then(Fraction::floor)
+            .ok_or(QuantityError::Overflow { limit: "10 000 km" })?,
+    )
 }
 
 /// Mass of a length of thread, to the nearest milligram.
@@ -55,6 +59,10 @@ pub fn length_on_reel(net: Milligrams, fineness: Tex) -> Result<Micrometres, Qua
 /// [`QuantityError::TooLarge`] or [`QuantityError::Overflow`] above 100 t.
 pub fn mass_of_thread(length: Micrometres, fineness: Tex) -> Result<Milligrams, QuantityError> {
     let (grams, kilometres) = fineness.parts();
-    let mass = Fraction::new(length.get().into(), 1_000_000).and_then(|f| f.times(grams, kilometres));
-    Milligrams::new(mass.and_then(Fraction::nearest).ok_or(QuantityError::Overflow { limit: "100 t" })?)
+    let mass =
+        Fraction::new(length.get().into(), 1_000_000).and_then(|f| f.times(grams, kilometres));
+    Milligrams::new(
+        mass.and_then(Fraction::nearest)
+            .ok_or(QuantityError::Overflow { limit: "100 t" })?,
+    )
 }

@@ -60,7 +60,10 @@ impl NeedleSize {
     /// The US size, where one is known, and whether the pair is from a printed source.
     #[must_use]
     pub fn us(self) -> Option<(i64, bool)> {
-        NEEDLES.iter().find(|(nm, ..)| *nm == self.nm).map(|(_, us, printed)| (*us, *printed))
+        NEEDLES
+            .iter()
+            .find(|(nm, ..)| *nm == self.nm)
+            .map(|(_, us, printed)| (*us, *printed))
     }
 }
 
@@ -76,11 +79,16 @@ impl FromStr for NeedleSize {
             ("nm" | "", None) => whole(rest),
             ("us", None) => {
                 let us = whole(rest);
-                NEEDLES.iter().find(|(_, known, _)| Some(*known) == us).map(|(nm, ..)| *nm)
+                NEEDLES
+                    .iter()
+                    .find(|(_, known, _)| Some(*known) == us)
+                    .map(|(nm, ..)| *nm)
             }
             ("nm" | "", Some((nm, us))) => {
                 let pair = whole(nm).zip(whole(us));
-                let known = |(nm, us): &(i64, i64)| NEEDLES.iter().any(|pair| (pair.0, pair.1) == (*nm, *us));
+                let known = |(nm, us): &(i64, i64)| {
+                    NEEDLES.iter().any(|pair| (pair.0, pair.1) == (*nm, *us))
+                };
                 pair.filter(known).map(|(nm, _)| nm)
             }
             _ => None,

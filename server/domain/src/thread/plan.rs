@@ -18,7 +18,10 @@ impl Allowance {
 
     /// 25 mm where threads are cut by hand (20 to 30 mm: scribd doc 194966618) and 15 % (10–15 %: apparelscience.com;
     /// 15–20 %: a thread maker's bulletin "Estimating Thread Consumption").
-    pub const USUAL: Self = Self { ends: Micrometres::from_mm(25), waste: PartsPerMillion::FIFTEEN_PERCENT };
+    pub const USUAL: Self = Self {
+        ends: Micrometres::from_mm(25),
+        waste: PartsPerMillion::FIFTEEN_PERCENT,
+    };
 
     /// `length` with the share for waste, rounded up to a whole micrometre.
     ///
@@ -78,7 +81,9 @@ impl Roles {
     /// [`SeamError::ShareUnknown`].
     pub fn check(&self) -> Result<(), SeamError> {
         if self.thread.split == Split::Unknown && !same(&self.needle, &self.under) {
-            return Err(SeamError::ShareUnknown { stitch: self.thread.seam.stitch.to_string() });
+            return Err(SeamError::ShareUnknown {
+                stitch: self.thread.seam.stitch.to_string(),
+            });
         }
         Ok(())
     }
@@ -119,7 +124,9 @@ impl SeamPlan {
     /// # Errors
     /// [`SeamError::Overflow`].
     pub fn sum(&self, role: &str) -> Result<Option<RoleSum>, SeamError> {
-        let Some(role) = self.roles().into_iter().find(|known| same(known, role)) else { return Ok(None) };
+        let Some(role) = self.roles().into_iter().find(|known| same(known, role)) else {
+            return Ok(None);
+        };
         let (mut sum, mut tails) = (Micrometres::ZERO, 0_i64);
         for seam in &self.seams {
             let (length, more) = seam.of(&role)?;
@@ -129,6 +136,13 @@ impl SeamPlan {
         let ends = self.allowance.ends.times(tails)?;
         let sewn = sum.plus(ends)?;
         let total = self.allowance.with_waste(sewn)?;
-        Ok(Some(RoleSum { role, sum, tails, ends, waste: total.less(sewn), total }))
+        Ok(Some(RoleSum {
+            role,
+            sum,
+            tails,
+            ends,
+            waste: total.less(sewn),
+            total,
+        }))
     }
 }

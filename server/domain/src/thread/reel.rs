@@ -49,7 +49,11 @@ pub enum ReelError {
 }
 
 fn check(reels: i64) -> Result<(), ReelError> {
-    if (1..=REELS_MAX).contains(&reels) { Ok(()) } else { Err(ReelError::Number { reels }) }
+    if (1..=REELS_MAX).contains(&reels) {
+        Ok(())
+    } else {
+        Err(ReelError::Number { reels })
+    }
 }
 
 /// Mass of the thread alone: what was weighed less so many empty reels. Nothing for an empty reel, which weighs what it weighs.
@@ -59,7 +63,13 @@ fn check(reels: i64) -> Result<(), ReelError> {
 pub fn net_of(gross: Milligrams, tare: Milligrams, reels: i64) -> Result<Milligrams, ReelError> {
     check(reels)?;
     let tare = Milligrams::new(exact::mul_div_nearest(tare.get(), reels, 1)?)?;
-    net(gross, tare, "reel", || if reels == 1 { "reel".to_owned() } else { format!("{reels} reels") })
+    net(gross, tare, "reel", || {
+        if reels == 1 {
+            "reel".to_owned()
+        } else {
+            format!("{reels} reels")
+        }
+    })
 }
 
 /// Mass of the cloth alone: what was weighed less the core that it is rolled on.
@@ -87,7 +97,11 @@ fn net(
     }
     let net = gross.get().saturating_sub(tare.get());
     if net < 0 {
-        return Err(ReelError::LighterThanTare { gross, tare, what: what() });
+        return Err(ReelError::LighterThanTare {
+            gross,
+            tare,
+            what: what(),
+        });
     }
     Ok(Milligrams::new(net)?)
 }
@@ -105,7 +119,11 @@ fn net(
 /// [`ReelError::Number`].
 pub fn on_each_reel(length: Micrometres, reels: i64) -> Result<Micrometres, ReelError> {
     check(reels)?;
-    Ok(Micrometres::new(exact::mul_div_ceil(length.get(), 1, reels)?)?)
+    Ok(Micrometres::new(exact::mul_div_ceil(
+        length.get(),
+        1,
+        reels,
+    )?)?)
 }
 
 /// What several reels alike hold together.
@@ -114,7 +132,11 @@ pub fn on_each_reel(length: Micrometres, reels: i64) -> Result<Micrometres, Reel
 /// [`ReelError::Number`]; beyond the longest length.
 pub fn on_all_reels(each: Micrometres, reels: i64) -> Result<Micrometres, ReelError> {
     check(reels)?;
-    Ok(Micrometres::new(exact::mul_div_nearest(each.get(), reels, 1)?)?)
+    Ok(Micrometres::new(exact::mul_div_nearest(
+        each.get(),
+        reels,
+        1,
+    )?)?)
 }
 
 /// True where two figures for the same thread differ by more than 5 % of what was said: reels are wound and counts are spun to

@@ -27,16 +27,22 @@ impl Sample {
         if length.is_zero() || needle.is_zero() {
             return Err(SeamError::EmptySample);
         }
-        let shorter = needle.get() < length.get() || (!under.is_zero() && under.get() < length.get());
+        let shorter =
+            needle.get() < length.get() || (!under.is_zero() && under.get() < length.get());
         if shorter {
             return Err(SeamError::ShortSample);
         }
-        Ok(Self { length, needle, under })
+        Ok(Self {
+            length,
+            needle,
+            under,
+        })
     }
 
     /// Needle thread and under thread in a metre of seam.
     pub(super) fn ratios(self) -> Option<(ThreadRatio, ThreadRatio)> {
-        let over = |thread: Micrometres| ThreadRatio::new(thread.get().into(), self.length.get().into());
+        let over =
+            |thread: Micrometres| ThreadRatio::new(thread.get().into(), self.length.get().into());
         Some((over(self.needle)?, over(self.under)?))
     }
 }

@@ -160,7 +160,11 @@ impl Seam {
             }
             Found::Each(_) | Found::Counted(..) => None,
         };
-        let over = |ratio: ThreadRatio| ratio.thread_up(run.unwrap_or_default()).map_err(SeamError::from);
+        let over = |ratio: ThreadRatio| {
+            ratio
+                .thread_up(run.unwrap_or_default())
+                .map_err(SeamError::from)
+        };
         let mut ratio = None;
         let (needle, under) = match found {
             Found::Both(needle, under) => {
@@ -172,13 +176,18 @@ impl Seam {
                 ratio = Some(whole);
                 let (part, of) = split.needle_part();
                 let needle = whole.share(part, of).ok_or(SeamError::Overflow)?;
-                let under = whole.share(of.saturating_sub(part), of).ok_or(SeamError::Overflow)?;
+                let under = whole
+                    .share(of.saturating_sub(part), of)
+                    .ok_or(SeamError::Overflow)?;
                 (over(needle)?, over(under)?)
             }
             Found::Each(each) => {
                 let all = times(each)?;
                 let (part, of) = split.needle_part();
-                (all.scale_up(part, of)?, all.scale_up(of.saturating_sub(part), of)?)
+                (
+                    all.scale_up(part, of)?,
+                    all.scale_up(of.saturating_sub(part), of)?,
+                )
             }
         };
         let (needles, unders) = self.stitch.threads();
@@ -215,7 +224,10 @@ impl Seam {
             ("knot", measures.knot),
             ("shank", measures.shank),
         ];
-        for (measure, length) in small.into_iter().chain([("length", measures.length), ("each", self.each)]) {
+        for (measure, length) in small
+            .into_iter()
+            .chain([("length", measures.length), ("each", self.each)])
+        {
             if length.is_some_and(Micrometres::is_zero) {
                 return Err(SeamError::NotPositive { measure });
             }
@@ -227,9 +239,9 @@ impl Seam {
         }
         let whole = PartsPerMillion::ZERO..=PartsPerMillion::WHOLE;
         match self.needle_share {
-            Some(_) if self.stitch.threads().1 == 0 => {
-                Err(SeamError::OneThread { stitch: self.stitch.to_string() })
-            }
+            Some(_) if self.stitch.threads().1 == 0 => Err(SeamError::OneThread {
+                stitch: self.stitch.to_string(),
+            }),
             Some(share) if !whole.contains(&share) => Err(SeamError::Share),
             _ => Ok(()),
         }
@@ -240,7 +252,9 @@ impl Seam {
             let (needle, under) = sample.ratios().ok_or(SeamError::Overflow)?;
             let has_under = under.parts().0 > 0;
             return match self.stitch.threads().1 {
-                0 if has_under => Err(SeamError::OneThread { stitch: self.stitch.to_string() }),
+                0 if has_under => Err(SeamError::OneThread {
+                    stitch: self.stitch.to_string(),
+                }),
                 // Of a stitch that nothing is known of, only the sample says how many threads there are.
                 1.. if !has_under && !matches!(self.stitch, Stitch::Unknown(_)) => {
                     Err(SeamError::EmptySample)
@@ -253,7 +267,10 @@ impl Seam {
         }
         match self.stitch {
             Stitch::Machine(stitch) => self.by_machine(stitch),
-            Stitch::Hand(stitch) => Ok((Method::Geometry, Found::PerMetre(stitch.ratio(&self.measures)?))),
+            Stitch::Hand(stitch) => Ok((
+                Method::Geometry,
+                Found::PerMetre(stitch.ratio(&self.measures)?),
+            )),
             Stitch::Item(item) => {
                 let one = item.thread(&self.measures)?;
                 Ok((Method::Geometry, Found::Counted(one.needle, one.under)))
@@ -266,13 +283,28 @@ impl Seam {
     }
 
     fn by_machine(&self, stitch: &MachineStitch) -> Result<(Method, Found), SeamError> {
-        let Measures { density, thickness, width, .. } = self.measures;
+        let Measures {
+            density,
+            thickness,
+            width,
+            ..
+        } = self.measures;
         if let Some(formula) = stitch.formula {
-            let width = if formula.needs_width() { width } else { Some(Micrometres::ZERO) };
+            let width = if formula.needs_width() {
+                width
+            } else {
+                Some(Micrometres::ZERO)
+            };
             if let (Some(density), Some(thickness), Some(width)) = (density, thickness, width) {
-                let ratio = formula.ratio(density, thickness, width).ok_or(SeamError::Overflow)?;
+                let ratio = formula
+                    .ratio(density, thickness, width)
+                    .ok_or(SeamError::Overflow)?;
                 let own = stitch.formula_status == Printed::OwnGeometry;
-                let method = if own { Method::Geometry } else { Method::Formula };
+                let method = if own {
+                    Method::Geometry
+                } else {
+                    Method::Formula
+                };
                 return Ok((method, Found::PerMetre(ratio)));
             }
         }
@@ -286,7 +318,10 @@ impl Seam {
             Some(_) => "no ratio was found, and its formula needs per-cm (or step) and thickness",
             None => "no ratio and no formula for it was found",
         };
-        Err(SeamError::Unknown { stitch: stitch.class.to_string(), why: why.to_owned() })
+        Err(SeamError::Unknown {
+            stitch: stitch.class.to_string(),
+            why: why.to_owned(),
+        })
     }
 
     fn split(&self, found: &Found) -> Split {
@@ -298,9 +333,13 @@ impl Seam {
             // Both threads of an item run alike.
             (Found::Counted(..), _, _) => Split::Table(50, Printed::OwnGeometry),
             (_, Some(share), _) => Split::Given(share),
-            (_, None, Stitch::Machine(MachineStitch { share: Some(share), .. })) => {
-                Split::Table(share.needle_percent, share.status)
-            }
+            (
+                _,
+                None,
+                Stitch::Machine(MachineStitch {
+                    share: Some(share), ..
+                }),
+            ) => Split::Table(share.needle_percent, share.status),
             (_, None, Stitch::Item(_)) => Split::Table(50, Printed::OwnGeometry),
             (_, None, _) => Split::Unknown,
         }

@@ -1,6 +1,8 @@
 //! Stitch types: those of ISO 4915 with what is published of their thread, hand stitches and counted items.
 
-use super::{counted::Item, error::SeamError, formula::Formula, hand::HandStitch, ratio::ThreadRatio};
+use super::{
+    counted::Item, error::SeamError, formula::Formula, hand::HandStitch, ratio::ThreadRatio,
+};
 use std::fmt;
 
 /// Where a figure of a stitch type comes from.
@@ -51,7 +53,10 @@ const fn formula(base: i64, thick: i64, wide: i64) -> Option<Formula> {
 }
 
 const fn share(needle_percent: i64, status: Printed) -> Option<Share> {
-    Some(Share { needle_percent, status })
+    Some(Share {
+        needle_percent,
+        status,
+    })
 }
 
 const PLAIN: MachineStitch = MachineStitch {
@@ -128,7 +133,9 @@ const MACHINE: &[MachineStitch] = &[
         name: "two-thread overedge",
         ratio_tenths: Some(120),
         share: share(55, Printed::FromMemory),
-        remark: Some("sources disagree on the ratio of 503: 12 in the table used here, 4 in another list"),
+        remark: Some(
+            "sources disagree on the ratio of 503: 12 in the table used here, 4 in another list",
+        ),
         ..PLAIN
     },
     // The other printing, 3 + 4·W·S + 4·T·S, gives 2 less everywhere: the one that takes more thread is used, because short
@@ -153,7 +160,9 @@ const MACHINE: &[MachineStitch] = &[
         under_threads: 2,
         ratio_tenths: Some(180),
         share: share(25, Printed::FromMemory),
-        remark: Some("sources disagree on the ratio of 512: 18 in the table used here, 12 in another list"),
+        remark: Some(
+            "sources disagree on the ratio of 512: 18 in the table used here, 12 in another list",
+        ),
         ..PLAIN
     },
     MachineStitch {
@@ -256,14 +265,20 @@ impl Stitch {
         }
         let hand = HandStitch::named(&word).map(Self::Hand);
         hand.or_else(|| Item::named(&word).map(Self::Item))
-            .ok_or_else(|| SeamError::NotAWord { text: text.trim().to_owned(), known: names().join(", ") })
+            .ok_or_else(|| SeamError::NotAWord {
+                text: text.trim().to_owned(),
+                known: names().join(", "),
+            })
     }
 
     fn of_class(class: u16) -> Option<Self> {
         if let Some(known) = MACHINE.iter().find(|stitch| stitch.class == class) {
             return Some(Self::Machine(known));
         }
-        ISO_4915.iter().any(|(from, to)| (*from..=*to).contains(&class)).then_some(Self::Unknown(class))
+        ISO_4915
+            .iter()
+            .any(|(from, to)| (*from..=*to).contains(&class))
+            .then_some(Self::Unknown(class))
     }
 
     /// Needle threads and under threads, each of which begins and ends with a tail.
@@ -295,13 +310,18 @@ fn nearest(class: u16) -> String {
     known.sort_by_key(|one| (one.abs_diff(class), *one));
     known.truncate(3);
     known.sort_unstable();
-    known.iter().map(u16::to_string).collect::<Vec<_>>().join(", ")
+    known
+        .iter()
+        .map(u16::to_string)
+        .collect::<Vec<_>>()
+        .join(", ")
 }
 
 /// Words that are read beside the numbers.
 fn names() -> Vec<&'static str> {
     let hand = HandStitch::ALL.iter().map(|stitch| stitch.word());
-    hand.chain(Item::ALL.iter().map(|item| item.word())).collect()
+    hand.chain(Item::ALL.iter().map(|item| item.word()))
+        .collect()
 }
 
 impl fmt::Display for Stitch {

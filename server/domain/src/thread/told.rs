@@ -20,9 +20,15 @@ impl SeamThread {
     pub fn basis(&self) -> String {
         let measures = &self.seam.measures;
         let given: Vec<String> = [
-            measures.density.map(|density| format!("S = {}/cm", density.show_per_cm())),
-            measures.thickness.map(|_| format!("T = {} mm", mm(measures.thickness))),
-            measures.width.map(|_| format!("W = {} mm", mm(measures.width))),
+            measures
+                .density
+                .map(|density| format!("S = {}/cm", density.show_per_cm())),
+            measures
+                .thickness
+                .map(|_| format!("T = {} mm", mm(measures.thickness))),
+            measures
+                .width
+                .map(|_| format!("W = {} mm", mm(measures.width))),
         ]
         .into_iter()
         .flatten()
@@ -35,7 +41,11 @@ impl SeamThread {
             }
             (_, Stitch::Machine(stitch)) => {
                 let formula = stitch.formula.map(super::Formula::show).unwrap_or_default();
-                let own = if self.method == Method::Geometry { "own geometry " } else { "formula " };
+                let own = if self.method == Method::Geometry {
+                    "own geometry "
+                } else {
+                    "formula "
+                };
                 format!("{own}{formula}, {}", given.join(", "))
             }
             (_, Stitch::Hand(stitch)) => format!("own geometry {}", stitch.formula()),
@@ -47,7 +57,8 @@ impl SeamThread {
     /// How needle and under thread share it, for people: `20:80, from memory`; nothing for one thread.
     #[must_use]
     pub fn shared(&self) -> Option<String> {
-        let percent = |percent: i64, why: &str| format!("{percent}:{}{why}", 100_i64.saturating_sub(percent));
+        let percent =
+            |percent: i64, why: &str| format!("{percent}:{}{why}", 100_i64.saturating_sub(percent));
         match self.split {
             Split::OneThread => None,
             Split::Measured => Some("measured".to_owned()),
@@ -66,8 +77,17 @@ impl SeamThread {
         let count = self.seam.count;
         let sum = match (self.ratio, self.seam.measures.length) {
             (Some(ratio), Some(length)) => {
-                let times = if count == 1 { String::new() } else { format!("{count} × ") };
-                format!("{times}{} × {} = {}", show(length), ratio.show(), show(self.total))
+                let times = if count == 1 {
+                    String::new()
+                } else {
+                    format!("{count} × ")
+                };
+                format!(
+                    "{times}{} × {} = {}",
+                    show(length),
+                    ratio.show(),
+                    show(self.total)
+                )
             }
             _ => match self.seam.each {
                 Some(each) => format!("{count} × {} = {}", show(each), show(self.total)),
@@ -76,7 +96,11 @@ impl SeamThread {
         };
         match self.split {
             Split::OneThread | Split::Unknown => sum,
-            _ => format!("{sum}, needle {} + under {}", show(self.needle), show(self.under)),
+            _ => format!(
+                "{sum}, needle {} + under {}",
+                show(self.needle),
+                show(self.under)
+            ),
         }
     }
 
@@ -93,8 +117,11 @@ impl SeamThread {
                 let measured = measures.density.is_some() || measures.thickness.is_some();
                 remarks.extend(match stitch.formula {
                     Some(formula) if measured => {
-                        let width =
-                            if formula.needs_width() { ", thickness and width" } else { " and thickness" };
+                        let width = if formula.needs_width() {
+                            ", thickness and width"
+                        } else {
+                            " and thickness"
+                        };
                         Some(format!(
                             "{}: the formula needs per-cm (or step){width}; the ratio was taken",
                             stitch.class
@@ -125,7 +152,9 @@ impl SeamThread {
                 self.seam.stitch
             ));
         }
-        if self.method == Method::Geometry && matches!(self.seam.stitch, Stitch::Item(super::Item::Button)) {
+        if self.method == Method::Geometry
+            && matches!(self.seam.stitch, Stitch::Item(super::Item::Button))
+        {
             remarks.push("button: winding the shank is not in the figure".to_owned());
         }
         remarks
@@ -149,7 +178,12 @@ impl RoleSum {
             ));
         }
         if allowance.waste != PartsPerMillion::ZERO {
-            steps.push(format!("{} + {} for waste = {}", show(sewn), allowance.waste, show(self.total)));
+            steps.push(format!(
+                "{} + {} for waste = {}",
+                show(sewn),
+                allowance.waste,
+                show(self.total)
+            ));
         }
         steps
     }

@@ -65,7 +65,9 @@ impl Ligne {
     /// The ligne size of a diameter that is one exactly.
     #[must_use]
     pub fn of_exactly(across: Micrometres) -> Option<Self> {
-        (across.get() % UM == 0).then(|| Self::new(across.get() / UM)).flatten()
+        (across.get() % UM == 0)
+            .then(|| Self::new(across.get() / UM))
+            .flatten()
     }
 
     /// A diameter in ligne with one decimal, rounded half up: `23.6` for 15 mm.

@@ -49,8 +49,10 @@ pub fn join(cards: &[Card], wanted: i64) -> Option<Vec<(usize, i64)>> {
     rest.sort_by_key(|card| (card.free, std::cmp::Reverse(card.piece)));
     let (mut left, mut taken) = (wanted, Vec::new());
     while left > 0 {
-        if let Some(card) =
-            rest.iter().filter(|card| card.free >= left).min_by_key(|card| (card.free, card.piece))
+        if let Some(card) = rest
+            .iter()
+            .filter(|card| card.free >= left)
+            .min_by_key(|card| (card.free, card.piece))
         {
             taken.push((card.piece, left));
             return Some(taken);
@@ -77,7 +79,10 @@ pub fn fill(cards: &[Card], each: i64, sets: i64) -> Option<Vec<Share>> {
     for card in &mut cards {
         let whole = card.free.max(0).checked_div(each).unwrap_or(0).min(open);
         if whole > 0 {
-            shares.push(Share::Sets { piece: card.piece, sets: whole });
+            shares.push(Share::Sets {
+                piece: card.piece,
+                sets: whole,
+            });
             card.free = card.free.saturating_sub(whole.saturating_mul(each));
             open = open.saturating_sub(whole);
         }

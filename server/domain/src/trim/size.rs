@@ -31,13 +31,19 @@ impl TrimSize {
     /// A size in millimetres and their like.
     #[must_use]
     pub const fn new(across: Micrometres) -> Self {
-        Self { across, in_ligne: false }
+        Self {
+            across,
+            in_ligne: false,
+        }
     }
 
     /// The same size, told in ligne first where it is a whole number of them.
     #[must_use]
     pub fn told_as(self, typed: &str) -> Self {
-        Self { in_ligne: in_ligne(typed) && Ligne::of_exactly(self.across).is_some(), ..self }
+        Self {
+            in_ligne: in_ligne(typed) && Ligne::of_exactly(self.across).is_some(),
+            ..self
+        }
     }
 
     /// Diameter, width or length.
@@ -62,7 +68,11 @@ impl TrimSize {
     #[must_use]
     pub const fn off(self, other: Self) -> Micrometres {
         let (a, b) = (self.across, other.across);
-        if a.get() > b.get() { a.less(b) } else { b.less(a) }
+        if a.get() > b.get() {
+            a.less(b)
+        } else {
+            b.less(a)
+        }
     }
 
     /// True within [`TOLERANCE_UM`].
@@ -102,7 +112,9 @@ impl std::str::FromStr for TrimSize {
     fn from_str(text: &str) -> Result<Self, QuantityError> {
         let across = parse_length_up(text)?;
         if across.is_zero() {
-            return Err(QuantityError::NotPositive { text: text.to_owned() });
+            return Err(QuantityError::NotPositive {
+                text: text.to_owned(),
+            });
         }
         Ok(Self::new(across).told_as(text))
     }
@@ -128,5 +140,9 @@ fn decimal(um: i64, places: usize) -> String {
     let digits = format!("{um:0width$}", width = places.saturating_add(1));
     let (whole, fraction) = digits.split_at(digits.len().saturating_sub(places));
     let fraction = fraction.trim_end_matches('0');
-    if fraction.is_empty() { whole.to_owned() } else { format!("{whole}.{fraction}") }
+    if fraction.is_empty() {
+        whole.to_owned()
+    } else {
+        format!("{whole}.{fraction}")
+    }
 }

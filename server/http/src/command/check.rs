@@ -34,11 +34,15 @@ impl Findings {
 
     fn wrong(&mut self, text: impl AsRef<str>, remedy: impl AsRef<str>) {
         self.wrong += 1;
-        self.lines.push(format!("wrong: {}; {}", text.as_ref(), remedy.as_ref()));
+        self.lines
+            .push(format!("wrong: {}; {}", text.as_ref(), remedy.as_ref()));
     }
 
     fn problem(&mut self, what: &str, problem: &Problem) {
-        self.wrong(format!("{what}: {}", problem.detail), problem.hint.as_deref().unwrap_or("see README"));
+        self.wrong(
+            format!("{what}: {}", problem.detail),
+            problem.hint.as_deref().unwrap_or("see README"),
+        );
     }
 }
 
@@ -46,7 +50,11 @@ impl Findings {
 pub(super) fn run(config: &Config, file: Option<&Path>) -> Result<u8, CommandError> {
     let mut findings = Findings::default();
     if let Some(file) = file {
-        private(&mut findings, file, "the settings file, which may hold a password,");
+        private(
+            &mut findings,
+            file,
+            "the settings file, which may hold a password,",
+        );
     }
     listening(&mut findings, config);
     database(&mut findings, config)?;
@@ -63,16 +71,23 @@ fn listening(findings: &mut Findings, config: &Config) {
             "the server asks nobody for a token: everyone on this machine may do everything",
             "leave open out once others use the machine",
         ),
-        (false, true) => findings.fine(format!("{} is reached from this machine only", config.listen)),
+        (false, true) => findings.fine(format!(
+            "{} is reached from this machine only",
+            config.listen
+        )),
         (false, false) => findings.fine(format!("{} demands tokens", config.listen)),
     }
     match &config.tls {
         None => {}
         Some(tls) => match tls.load() {
-            Ok(_) => findings.fine(format!("{} and its key belong together", tls.certificate.display())),
-            Err(error) => {
-                findings.wrong(error.to_string(), "give a PEM chain and the key that belongs to it")
-            }
+            Ok(_) => findings.fine(format!(
+                "{} and its key belong together",
+                tls.certificate.display()
+            )),
+            Err(error) => findings.wrong(
+                error.to_string(),
+                "give a PEM chain and the key that belongs to it",
+            ),
         },
     }
     match TcpListener::bind(config.listen) {
@@ -87,7 +102,11 @@ fn listening(findings: &mut Findings, config: &Config) {
 fn database(findings: &mut Findings, config: &Config) -> Result<(), CommandError> {
     let url = config.database()?;
     if let Some(path) = url.expose().strip_prefix("sqlite://") {
-        private(findings, Path::new(path), "the book, which holds prices and names,");
+        private(
+            findings,
+            Path::new(path),
+            "the book, which holds prices and names,",
+        );
     }
     if is_in_the_clear(url.expose()) {
         findings.wrong(
@@ -95,7 +114,13 @@ fn database(findings: &mut Findings, config: &Config) -> Result<(), CommandError
             "write sslmode=verify-full in the address, or keep the database on this machine",
         );
     }
-    let book = match Book::open(url.expose(), Options { clock: Clock::system(), create: false }) {
+    let book = match Book::open(
+        url.expose(),
+        Options {
+            clock: Clock::system(),
+            create: false,
+        },
+    ) {
         Ok(book) => book,
         Err(problem) => {
             findings.problem(&format!("the book at {url}"), &problem);
@@ -108,10 +133,17 @@ fn database(findings: &mut Findings, config: &Config) -> Result<(), CommandError
         Ok(outcome) => tokens(findings, &outcome.answer.tokens),
         Err(problem) => findings.problem("tokens", &problem),
     }
-    let last = ListBookings { limit: Some(1), ..ListBookings::default() };
+    let last = ListBookings {
+        limit: Some(1),
+        ..ListBookings::default()
+    };
     match book.call(&caller, &last) {
         Ok(outcome) => {
-            let newest = outcome.answer.bookings.first().map(|booking| booking.booked_at);
+            let newest = outcome
+                .answer
+                .bookings
+                .first()
+                .map(|booking| booking.booked_at);
             clock(findings, newest, Clock::system().now());
         }
         Err(problem) => findings.problem("the history", &problem),
@@ -120,13 +152,20 @@ fn database(findings: &mut Findings, config: &Config) -> Result<(), CommandError
 }
 
 fn tokens(findings: &mut Findings, tokens: &[Token]) {
-    let good: Vec<&Token> = tokens.iter().filter(|token| token.revoked_at.is_none()).collect();
-    let owners = good.iter().filter(|token| token.role == Role::Owner).count();
+    let good: Vec<&Token> = tokens
+        .iter()
+        .filter(|token| token.revoked_at.is_none())
+        .collect();
+    let owners = good
+        .iter()
+        .filter(|token| token.role == Role::Owner)
+        .count();
     match (tokens.is_empty(), owners) {
         (true, _) => findings.fine("there are no tokens yet: the first start makes the owner's"),
-        (false, 0) => {
-            findings.wrong("no owner has a token", "ellwand-server token create NAME --role owner gives one")
-        }
+        (false, 0) => findings.wrong(
+            "no owner has a token",
+            "ellwand-server token create NAME --role owner gives one",
+        ),
         (false, _) => {
             let are = if good.len() == 1 { "is" } else { "are" };
             let good = counted(good.len(), "token");
@@ -138,7 +177,10 @@ fn tokens(findings: &mut Findings, tokens: &[Token]) {
 /// A clock that stands before the last booking has jumped back: days would be judged by it.
 fn clock(findings: &mut Findings, newest: Option<DateTime<Utc>>, now: DateTime<Utc>) {
     match newest.filter(|newest| *newest > now) {
-        None => findings.fine(format!("the clock says {} UTC", now.format("%Y-%m-%d %H:%M"))),
+        None => findings.fine(format!(
+            "the clock says {} UTC",
+            now.format("%Y-%m-%d %H:%M")
+        )),
         Some(newest) => findings.wrong(
             format!(
                 "the clock says {} UTC, and the last booking was at {}",
@@ -153,12 +195,16 @@ fn clock(findings: &mut Findings, newest: Option<DateTime<Utc>>, now: DateTime<U
 #[cfg(unix)]
 fn private(findings: &mut Findings, path: &Path, what: &str) {
     use std::os::unix::fs::PermissionsExt;
-    let Ok(metadata) = std::fs::metadata(path) else { return };
+    let Ok(metadata) = std::fs::metadata(path) else {
+        return;
+    };
     let place = path.display();
     match metadata.permissions().mode() & 0o007 {
         0 => findings.fine(format!("{what} {place} is closed to strangers")),
-        _ => findings
-            .wrong(format!("{what} {place} is open to everyone on the machine"), format!("chmod o= {place}")),
+        _ => findings.wrong(
+            format!("{what} {place} is open to everyone on the machine"),
+            format!("chmod o= {place}"),
+        ),
     }
 }
 
@@ -173,7 +219,11 @@ mod tests {
     fn a_clock_that_jumped_back_is_found() {
         let at = |text: &str| text.parse::<DateTime<Utc>>().expect("a time");
         let (early, late) = (at("2026-10-12T09:00:00Z"), at("2026-10-13T09:00:00Z"));
-        for (newest, now, wrong) in [(None, early, 0), (Some(early), late, 0), (Some(late), early, 1)] {
+        for (newest, now, wrong) in [
+            (None, early, 0),
+            (Some(early), late, 0),
+            (Some(late), early, 1),
+        ] {
             let mut findings = Findings::default();
             clock(&mut findings, newest, now);
             assert_eq!(findings.wrong, wrong, "{findings:?}");

@@ -29,7 +29,10 @@ enum CommandError {
     #[error("the log filter cannot be read: {0}")]
     Log(#[from] tracing_subscriber::filter::ParseError),
     #[error("cannot listen on {listen}: {cause}")]
-    Listen { listen: std::net::SocketAddr, cause: io::Error },
+    Listen {
+        listen: std::net::SocketAddr,
+        cause: io::Error,
+    },
     #[error(transparent)]
     Io(#[from] io::Error),
     #[error("the owner's token cannot be kept in {}: {cause}", file.display())]
@@ -57,10 +60,12 @@ impl CommandError {
 
     fn hint(&self) -> Option<&str> {
         match self {
-            Self::TokenFile { .. } => {
-                Some("name a file that is not there yet with --token-file, in a folder of the server's own")
+            Self::TokenFile { .. } => Some(
+                "name a file that is not there yet with --token-file, in a folder of the server's own",
+            ),
+            Self::Listen { .. } => {
+                Some("stop what listens there, or give another port with --listen")
             }
-            Self::Listen { .. } => Some("stop what listens there, or give another port with --listen"),
             Self::Problem(problem) => problem.hint.as_deref(),
             Self::Config(_) | Self::Log(_) | Self::Io(_) | Self::Random(_) => None,
         }
@@ -82,7 +87,10 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> u8 {
         // Whoever read the output has gone: end quietly.
         Err(CommandError::Io(error)) if error.kind() == ErrorKind::BrokenPipe => 0,
         Err(error) => {
-            let hint = error.hint().map(|hint| format!("hint: {hint}\n")).unwrap_or_default();
+            let hint = error
+                .hint()
+                .map(|hint| format!("hint: {hint}\n"))
+                .unwrap_or_default();
             let _ = write!(io::stderr(), "error: {error}\n{hint}");
             error.exit()
         }
@@ -114,7 +122,13 @@ fn perform(arguments: &Arguments) -> Result<u8, CommandError> {
 
 /// Opens the book; only `migrate` may make one, so that a mistyped path never does.
 fn open(config: &Config, create: bool) -> Result<Book, CommandError> {
-    Ok(Book::open(config.database()?.expose(), Options { clock: Clock::system(), create })?)
+    Ok(Book::open(
+        config.database()?.expose(),
+        Options {
+            clock: Clock::system(),
+            create,
+        },
+    )?)
 }
 
 fn serve(config: &Config) -> Result<u8, CommandError> {
@@ -124,18 +138,28 @@ fn serve(config: &Config) -> Result<u8, CommandError> {
         tls.load()?;
     }
     let connections = u32::try_from(config.connections).unwrap_or(u32::MAX);
-    let options = Options { clock: Clock::system(), create: false };
+    let options = Options {
+        clock: Clock::system(),
+        create: false,
+    };
     let book = Book::open_for_many(config.database()?.expose(), options, connections)?;
     if !config.open {
         token::first(&book, config)?;
     }
-    let listen = |cause| CommandError::Listen { listen: config.listen, cause };
+    let listen = |cause| CommandError::Listen {
+        listen: config.listen,
+        cause,
+    };
     let listener = TcpListener::bind(config.listen).map_err(listen)?;
     let address = listener.local_addr()?;
     System::new().block_on(async {
         let (server, stop) = running::serve(config, book.clone(), listener)?;
         stop_on_signals(&stop)?;
-        let scheme = if config.tls.is_some() { "https" } else { "http" };
+        let scheme = if config.tls.is_some() {
+            "https"
+        } else {
+            "http"
+        };
         tracing::info!(server.listen = %address, "listening on {scheme}://{address}");
         server.await
     })?;
@@ -178,7 +202,11 @@ fn stop_on_signals(stop: &Stop) -> io::Result<()> {
 
 fn migrate(config: &Config) -> Result<u8, CommandError> {
     open(config, true)?;
-    writeln!(io::stderr(), "The book at {} is up to date.", config.database()?)?;
+    writeln!(
+        io::stderr(),
+        "The book at {} is up to date.",
+        config.database()?
+    )?;
     Ok(0)
 }
 
@@ -187,7 +215,11 @@ fn audit(config: &Config) -> Result<u8, CommandError> {
     let audit = book.call(&Caller::owner("audit"), &RunAudit {})?.answer;
     let mut out = io::stdout().lock();
     for finding in &audit.findings {
-        writeln!(out, "rule {}: {}: {}", finding.rule, finding.record, finding.detail)?;
+        writeln!(
+            out,
+            "rule {}: {}: {}",
+            finding.rule, finding.record, finding.detail
+        )?;
     }
     writeln!(
         io::stderr(),
@@ -197,7 +229,11 @@ fn audit(config: &Config) -> Result<u8, CommandError> {
         counted(audit.pieces, "piece"),
         counted(audit.layers, "layer"),
         counted(audit.purchases, "purchase"),
-        if audit.stretches == 1 { "1 stretch".to_owned() } else { format!("{} stretches", audit.stretches) },
+        if audit.stretches == 1 {
+            "1 stretch".to_owned()
+        } else {
+            format!("{} stretches", audit.stretches)
+        },
         counted(audit.findings.len(), "finding")
     )?;
     Ok(u8::from(!audit.findings.is_empty()))

@@ -48,10 +48,16 @@ pub(super) fn backup(config: &Config, file: &Path) -> Result<u8, CommandError> {
         fs::rename(&part, file)?;
     }
     remove(&part)?;
-    if let Some(folder) = file.parent().filter(|folder| !folder.as_os_str().is_empty()) {
+    if let Some(folder) = file
+        .parent()
+        .filter(|folder| !folder.as_os_str().is_empty())
+    {
         File::open(folder)?.sync_all()?;
     }
-    tell(&copied, &format!("Backed the book up to {}", file.display()))?;
+    tell(
+        &copied,
+        &format!("Backed the book up to {}", file.display()),
+    )?;
     Ok(0)
 }
 
@@ -62,8 +68,10 @@ pub(super) fn restore(config: &Config, file: &Path) -> Result<u8, CommandError> 
     let copy = beside(file, ".restoring");
     remove(&copy)?;
     if !file.exists() {
-        let problem =
-            Problem::new(ProblemType::NotABook, format!("there is no backup at {}", file.display()));
+        let problem = Problem::new(
+            ProblemType::NotABook,
+            format!("there is no backup at {}", file.display()),
+        );
         return Err(problem.hint("check the path").into());
     }
     let restored = snapshot(file, &copy)
@@ -74,7 +82,11 @@ pub(super) fn restore(config: &Config, file: &Path) -> Result<u8, CommandError> 
     Ok(0)
 }
 
-fn restored(file: &Path, copy: &Path, place: &DatabaseUrl) -> Result<Vec<TableContent>, CommandError> {
+fn restored(
+    file: &Path,
+    copy: &Path,
+    place: &DatabaseUrl,
+) -> Result<Vec<TableContent>, CommandError> {
     let named = |problem| named(file, problem);
     // As it is; only one of an older program is brought up to date, and what holds nothing is no backup.
     let source = match Book::open_alone(&url(copy)?, options(false)) {
@@ -124,11 +136,19 @@ fn prove_file(file: &Path, copied: &[TableContent], what: &str) -> Result<(), Co
     proved
 }
 
-fn prove_copy(file: &Path, copy: &Path, copied: &[TableContent], what: &str) -> Result<(), CommandError> {
+fn prove_copy(
+    file: &Path,
+    copy: &Path,
+    copied: &[TableContent],
+    what: &str,
+) -> Result<(), CommandError> {
     fs::copy(file, copy)?;
     let wrong = |cause: &str| {
-        Problem::new(ProblemType::NotABook, format!("{what} does not hold what was written to it{cause}"))
-            .hint("try another disk")
+        Problem::new(
+            ProblemType::NotABook,
+            format!("{what} does not hold what was written to it{cause}"),
+        )
+        .hint("try another disk")
     };
     let written = Book::open_alone(&url(copy)?, options(false))
         .map_err(|problem| wrong(&format!(": {}", problem.detail)))?;
@@ -146,13 +166,21 @@ fn remove_folder(folder: &Path) -> io::Result<()> {
 }
 
 fn options(create: bool) -> Options {
-    Options { clock: Clock::system(), create }
+    Options {
+        clock: Clock::system(),
+        create,
+    }
 }
 
 /// Refuses a book whose rules do not hold.
 fn prove(book: &Book, what: &str) -> Result<(), CommandError> {
-    let findings = book.call(&Caller::owner("audit"), &RunAudit {})?.answer.findings;
-    let Some(first) = findings.first() else { return Ok(()) };
+    let findings = book
+        .call(&Caller::owner("audit"), &RunAudit {})?
+        .answer
+        .findings;
+    let Some(first) = findings.first() else {
+        return Ok(());
+    };
     let detail = format!(
         "{what} is not in order: {}, the first: {}",
         counted(findings.len(), "finding"),
@@ -166,15 +194,25 @@ fn prove(book: &Book, what: &str) -> Result<(), CommandError> {
 fn tell(copied: &[TableContent], done: &str) -> io::Result<()> {
     let mut out = io::stdout().lock();
     for content in copied {
-        writeln!(out, "{:<18} {:>10} rows  {}", content.table, content.rows, content.hash)?;
+        writeln!(
+            out,
+            "{:<18} {:>10} rows  {}",
+            content.table, content.rows, content.hash
+        )?;
     }
     let rows: u64 = copied.iter().map(|content| content.rows).sum();
     let (rows, tables) = (counted(rows, "row"), counted(copied.len(), "table"));
-    writeln!(io::stderr(), "{done}: {rows} in {tables}, read back and proved.")
+    writeln!(
+        io::stderr(),
+        "{done}: {rows} in {tables}, read back and proved."
+    )
 }
 
 fn there_is(file: &Path) -> Problem {
-    let detail = format!("{} is there already, and a backup never replaces anything", file.display());
+    let detail = format!(
+        "{} is there already, and a backup never replaces anything",
+        file.display()
+    );
     Problem::new(ProblemType::AlreadyExists, detail).hint("name another file")
 }
 

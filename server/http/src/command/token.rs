@@ -21,18 +21,35 @@ const FIRST: &str = "owner";
 pub(super) fn run(config: &Config, command: &TokenCommand) -> Result<u8, CommandError> {
     let book = open(config, false)?;
     match command {
-        TokenCommand::Create { person, role, grants, same_person } => {
+        TokenCommand::Create {
+            person,
+            role,
+            grants,
+            same_person,
+        } => {
             let (token, secret) = create(&book, person, (*role, grants), *same_person)?;
             let whose = described(&token.person, token.role, &token.grants);
             let mut err = io::stderr();
-            writeln!(err, "{} for {whose}. It is shown only now; the book keeps its hash:", token.token)?;
+            writeln!(
+                err,
+                "{} for {whose}. It is shown only now; the book keeps its hash:",
+                token.token
+            )?;
             writeln!(io::stdout(), "{}", secret.expose())?;
         }
         TokenCommand::List { json } => list(&book, *json)?,
         TokenCommand::Revoke { token } => {
-            let revoke = RevokeToken { id: Uuid::now_v7(), token: *token };
+            let revoke = RevokeToken {
+                id: Uuid::now_v7(),
+                token: *token,
+            };
             let token = book.call(&Caller::owner(BY), &revoke)?.answer;
-            writeln!(io::stderr(), "{} of {} opens nothing any more.", token.token, token.person)?;
+            writeln!(
+                io::stderr(),
+                "{} of {} opens nothing any more.",
+                token.token,
+                token.person
+            )?;
         }
     }
     Ok(0)
@@ -41,7 +58,12 @@ pub(super) fn run(config: &Config, command: &TokenCommand) -> Result<u8, Command
 /// Makes an owner's token for a book that has none, and says so once: on a terminal the token itself, else the file that
 /// keeps it. What a service writes is kept in journals that others read.
 pub(super) fn first(book: &Book, config: &Config) -> Result<(), CommandError> {
-    if !book.call(&Caller::owner(BY), &ListTokens {})?.answer.tokens.is_empty() {
+    if !book
+        .call(&Caller::owner(BY), &ListTokens {})?
+        .answer
+        .tokens
+        .is_empty()
+    {
         return Ok(());
     }
     let secret = Secret::make().map_err(CommandError::Random)?;
@@ -58,7 +80,10 @@ pub(super) fn first(book: &Book, config: &Config) -> Result<(), CommandError> {
     }
     let file = config.token_file()?;
     // In the file before the book knows it: a token that nobody has would keep everyone out.
-    keep(&file, &secret).map_err(|cause| CommandError::TokenFile { file: file.clone(), cause })?;
+    keep(&file, &secret).map_err(|cause| CommandError::TokenFile {
+        file: file.clone(),
+        cause,
+    })?;
     let token = match register(book, FIRST, (Role::Owner, &[]), false, &secret) {
         Ok(token) => token,
         Err(error) => {
@@ -100,7 +125,10 @@ fn create(
     same_person: bool,
 ) -> Result<(Token, Secret), CommandError> {
     let secret = Secret::make().map_err(CommandError::Random)?;
-    Ok((register(book, person, (role, grants), same_person, &secret)?, secret))
+    Ok((
+        register(book, person, (role, grants), same_person, &secret)?,
+        secret,
+    ))
 }
 
 fn register(
@@ -130,10 +158,17 @@ fn list(book: &Book, json: bool) -> Result<(), CommandError> {
         return Ok(());
     }
     if tokens.tokens.is_empty() {
-        writeln!(io::stderr(), "There are no tokens; ellwand-server token create NAME makes one.")?;
+        writeln!(
+            io::stderr(),
+            "There are no tokens; ellwand-server token create NAME makes one."
+        )?;
     }
     for token in &tokens.tokens {
-        let made = format!("made {} by {}", token.made_at.format("%Y-%m-%d"), token.made_by);
+        let made = format!(
+            "made {} by {}",
+            token.made_at.format("%Y-%m-%d"),
+            token.made_by
+        );
         let state = match (&token.revoked_at, &token.revoked_by) {
             (Some(at), Some(by)) => format!("{made}, revoked {} by {by}", at.format("%Y-%m-%d")),
             _ => made,

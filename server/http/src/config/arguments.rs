@@ -15,13 +15,24 @@ pub struct Arguments {
     /// Read settings from this TOML file
     ///
     /// Flags win over the environment, the environment over the file.
-    #[arg(long, global = true, value_name = "FILE", env = "ELLWAND_SERVER_CONFIG")]
+    #[arg(
+        long,
+        global = true,
+        value_name = "FILE",
+        env = "ELLWAND_SERVER_CONFIG"
+    )]
     pub config: Option<PathBuf>,
 
     /// Open this book
     ///
     /// The scheme is needed: sqlite:///path/to/book.sqlite3 or postgres://user@host/name.
-    #[arg(long, global = true, value_name = "URL", env = "ELLWAND_SERVER_DATABASE", hide_env_values = true)]
+    #[arg(
+        long,
+        global = true,
+        value_name = "URL",
+        env = "ELLWAND_SERVER_DATABASE",
+        hide_env_values = true
+    )]
     pub database: Option<DatabaseUrl>,
 
     /// What to do.
@@ -123,7 +134,12 @@ pub struct ServeArguments {
     pub listen: Option<SocketAddr>,
 
     /// Log in this form [default: text]
-    #[arg(long, value_enum, value_name = "FORM", env = "ELLWAND_SERVER_LOG_FORMAT")]
+    #[arg(
+        long,
+        value_enum,
+        value_name = "FORM",
+        env = "ELLWAND_SERVER_LOG_FORMAT"
+    )]
     pub log_format: Option<LogFormat>,
 
     /// Log what passes this filter, such as `info`, `debug`, `warn` [default: info,actix_server=warn]

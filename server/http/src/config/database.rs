@@ -26,10 +26,14 @@ impl DatabaseUrl {
     /// # Errors
     /// [`ConfigError::Database`], without what may be a secret.
     pub(crate) fn check(&self) -> Result<(), ConfigError> {
-        let rest = SCHEMES.iter().find_map(|scheme| self.0.strip_prefix(scheme));
+        let rest = SCHEMES
+            .iter()
+            .find_map(|scheme| self.0.strip_prefix(scheme));
         match rest.filter(|rest| !rest.is_empty()) {
             Some(_) => Ok(()),
-            None => Err(ConfigError::Database { text: self.to_string() }),
+            None => Err(ConfigError::Database {
+                text: self.to_string(),
+            }),
         }
     }
 }
@@ -65,10 +69,21 @@ mod tests {
 
     #[test]
     fn a_database_url_carries_its_scheme() {
-        for text in ["sqlite:///srv/book.sqlite3", "postgres://anna@db/book", "postgresql:///book"] {
+        for text in [
+            "sqlite:///srv/book.sqlite3",
+            "postgres://anna@db/book",
+            "postgresql:///book",
+        ] {
             assert!(DatabaseUrl(text.to_owned()).check().is_ok(), "{text}");
         }
-        for text in ["", "book.sqlite3", "/srv/book.sqlite3", "sqlite:book", "sqlite://", "mysql://db/book"] {
+        for text in [
+            "",
+            "book.sqlite3",
+            "/srv/book.sqlite3",
+            "sqlite:book",
+            "sqlite://",
+            "mysql://db/book",
+        ] {
             assert!(DatabaseUrl(text.to_owned()).check().is_err(), "{text}");
         }
     }
@@ -77,7 +92,10 @@ mod tests {
     fn a_database_url_is_shown_without_its_password() {
         let url: DatabaseUrl = "postgres://anna:s3cr3t@db:5432/book".parse().unwrap();
         assert_eq!(url.to_string(), "postgres://anna@db:5432/book");
-        assert_eq!(format!("{url:?}"), "DatabaseUrl(postgres://anna@db:5432/book)");
+        assert_eq!(
+            format!("{url:?}"),
+            "DatabaseUrl(postgres://anna@db:5432/book)"
+        );
         assert_eq!(url.expose(), "postgres://anna:s3cr3t@db:5432/book");
     }
 }

@@ -30,7 +30,10 @@ pub(super) struct File {
 
 impl File {
     pub(super) fn read(path: &Path) -> Result<Self, ConfigError> {
-        let wrong = |cause: String| ConfigError::File { path: path.to_owned(), cause };
+        let wrong = |cause: String| ConfigError::File {
+            path: path.to_owned(),
+            cause,
+        };
         let text = std::fs::read_to_string(path).map_err(|error| wrong(error.to_string()))?;
         let file: Self = toml::from_str(&text).map_err(|error| {
             let before = error.span().and_then(|span| text.get(..span.start));
@@ -38,7 +41,9 @@ impl File {
             wrong(format!("line {line}: {}", error.message()))
         })?;
         if let Some(Err(error)) = file.database.as_ref().map(DatabaseUrl::check) {
-            let line = text.lines().position(|line| line.trim_start().starts_with("database"));
+            let line = text
+                .lines()
+                .position(|line| line.trim_start().starts_with("database"));
             let line = line.unwrap_or_default().saturating_add(1);
             return Err(wrong(format!("line {line}: {error}")));
         }

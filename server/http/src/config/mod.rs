@@ -175,7 +175,12 @@ impl Config {
     /// # Errors
     /// [`ConfigError`] for a file that cannot be read and for values that cannot be used.
     pub fn new(arguments: &Arguments) -> Result<Self, ConfigError> {
-        let file = arguments.config.as_deref().map(File::read).transpose()?.unwrap_or_default();
+        let file = arguments
+            .config
+            .as_deref()
+            .map(File::read)
+            .transpose()?
+            .unwrap_or_default();
         let empty = ServeArguments::default();
         let flags = match &arguments.command {
             Command::Serve(flags) | Command::Check(flags) => flags,
@@ -185,15 +190,24 @@ impl Config {
         let config = Self {
             database: arguments.database.clone().or(file.database),
             listen: flags.listen.or(file.listen).unwrap_or(default.listen),
-            log_format: flags.log_format.or(file.log_format).unwrap_or(default.log_format),
+            log_format: flags
+                .log_format
+                .or(file.log_format)
+                .unwrap_or(default.log_format),
             log: flags.log.clone().or(file.log).unwrap_or(default.log),
-            body_limit: flags.body_limit.or(file.body_limit).unwrap_or(default.body_limit),
+            body_limit: flags
+                .body_limit
+                .or(file.body_limit)
+                .unwrap_or(default.body_limit),
             workers: flags.workers.or(file.workers).unwrap_or(default.workers),
             max_connections: flags
                 .max_connections
                 .or(file.max_connections)
                 .unwrap_or(default.max_connections),
-            connections: flags.connections.or(file.connections).unwrap_or(default.connections),
+            connections: flags
+                .connections
+                .or(file.connections)
+                .unwrap_or(default.connections),
             requests_per_minute: flags
                 .requests_per_minute
                 .or(file.requests_per_minute)
@@ -203,18 +217,34 @@ impl Config {
                 .or(file.failures_per_minute)
                 .unwrap_or(default.failures_per_minute),
             open: flags.open || file.open.unwrap_or(default.open),
-            tls: Tls::of(flags.certificate.clone().or(file.certificate), flags.key.clone().or(file.key))?,
+            tls: Tls::of(
+                flags.certificate.clone().or(file.certificate),
+                flags.key.clone().or(file.key),
+            )?,
             behind_proxy: flags.behind_proxy || file.behind_proxy.unwrap_or(default.behind_proxy),
             token_file: flags.token_file.clone().or(file.token_file),
         };
-        config.database.as_ref().map_or(Ok(()), DatabaseUrl::check)?;
+        config
+            .database
+            .as_ref()
+            .map_or(Ok(()), DatabaseUrl::check)?;
         config.check_listen(config.listen)?;
         check_range("body_limit", config.body_limit, 1024, 64 * 1024 * 1024)?;
         check_range("workers", config.workers, 1, 64)?;
         check_range("max_connections", config.max_connections, 1, 100_000)?;
         check_range("connections", config.connections, 1, 200)?;
-        check_range("failures_per_minute", config.failures_per_minute, 1, 10_000_000)?;
-        check_range("requests_per_minute", config.requests_per_minute, 1, 10_000_000)?;
+        check_range(
+            "failures_per_minute",
+            config.failures_per_minute,
+            1,
+            10_000_000,
+        )?;
+        check_range(
+            "requests_per_minute",
+            config.requests_per_minute,
+            1,
+            10_000_000,
+        )?;
         Ok(config)
     }
 
@@ -264,5 +294,14 @@ impl Config {
 }
 
 fn check_range(key: &'static str, value: usize, min: usize, max: usize) -> Result<(), ConfigError> {
-    if (min..=max).contains(&value) { Ok(()) } else { Err(ConfigError::Range { key, value, min, max }) }
+    if (min..=max).contains(&value) {
+        Ok(())
+    } else {
+        Err(ConfigError::Range {
+            key,
+            value,
+            min,
+            max,
+        })
+    }
 }

@@ -30,7 +30,9 @@ impl Tls {
             (None, None) => Ok(None),
             (Some(certificate), Some(key)) => Ok(Some(Self { certificate, key })),
             (Some(_), None) => Err(ConfigError::HalfTls { missing: "key" }),
-            (None, Some(_)) => Err(ConfigError::HalfTls { missing: "certificate" }),
+            (None, Some(_)) => Err(ConfigError::HalfTls {
+                missing: "certificate",
+            }),
         }
     }
 
@@ -40,16 +42,22 @@ impl Tls {
     /// [`ConfigError::Tls`] for a file that cannot be read, a key that strangers can read, or one that does not belong to
     /// the certificate.
     pub fn load(&self) -> Result<ServerConfig, ConfigError> {
-        let wrong = |path: &Path, cause: String| ConfigError::Tls { path: path.to_owned(), cause };
+        let wrong = |path: &Path, cause: String| ConfigError::Tls {
+            path: path.to_owned(),
+            cause,
+        };
         let chain = CertificateDer::pem_file_iter(&self.certificate)
             .and_then(Iterator::collect::<Result<Vec<_>, _>>)
             .map_err(|error| wrong(&self.certificate, error.to_string()))?;
         if chain.is_empty() {
-            return Err(wrong(&self.certificate, "there is no certificate in it".to_owned()));
+            return Err(wrong(
+                &self.certificate,
+                "there is no certificate in it".to_owned(),
+            ));
         }
         private(&self.key)?;
-        let key =
-            PrivateKeyDer::from_pem_file(&self.key).map_err(|error| wrong(&self.key, error.to_string()))?;
+        let key = PrivateKeyDer::from_pem_file(&self.key)
+            .map_err(|error| wrong(&self.key, error.to_string()))?;
         ServerConfig::builder_with_provider(Arc::new(ring::default_provider()))
             .with_safe_default_protocol_versions()
             .and_then(|builder| builder.with_no_client_auth().with_single_cert(chain, key))

@@ -6,15 +6,22 @@ use serde_json::{Map, Value};
 
 /// An act from path fields and a query.
 pub(super) fn from_query<A: Act>(path: &PathFields, query: &str) -> Result<A, Box<Problem>> {
-    let mut fields: Vec<(String, String)> = form_urlencoded::parse(query.as_bytes()).into_owned().collect();
+    let mut fields: Vec<(String, String)> = form_urlencoded::parse(query.as_bytes())
+        .into_owned()
+        .collect();
     for (name, value) in path {
-        if let Some((_, other)) = fields.iter().find(|(field, other)| field == name && !same(value, other)) {
+        if let Some((_, other)) = fields
+            .iter()
+            .find(|(field, other)| field == name && !same(value, other))
+        {
             return Err(conflict("query", name, value, other));
         }
         fields.retain(|(field, _)| field != name);
         fields.push((name.clone(), value.clone()));
     }
-    let all = form_urlencoded::Serializer::new(String::new()).extend_pairs(&fields).finish();
+    let all = form_urlencoded::Serializer::new(String::new())
+        .extend_pairs(&fields)
+        .finish();
     let reader = serde_urlencoded::Deserializer::new(form_urlencoded::parse(all.as_bytes()));
     serde_path_to_error::deserialize(reader).map_err(|error| fault::of_query(path, &error))
 }
@@ -27,7 +34,11 @@ pub(super) fn from_body<A: Act>(
 ) -> Result<A, Box<Problem>> {
     let refused = |detail: String| Problem::new(ProblemType::InvalidRequest, detail);
     let Unique(value) = serde_json::from_slice(body).map_err(|error| {
-        let fault = if error.is_data() { "the body cannot be read" } else { "the body is not JSON" };
+        let fault = if error.is_data() {
+            "the body cannot be read"
+        } else {
+            "the body is not JSON"
+        };
         refused(format!("{fault}: {error}")).hint("send one JSON object with the fields of the act")
     })?;
     let Value::Object(mut fields) = value else {
@@ -39,7 +50,10 @@ pub(super) fn from_body<A: Act>(
     if let Some(version) = version {
         if let Some(other) = fields.get("if_version").filter(|other| **other != version) {
             let detail = format!("If-Match says {version}, the body's if_version {other}");
-            return Err(refused(detail).field("if_version").hint("leave one of them out").into());
+            return Err(refused(detail)
+                .field("if_version")
+                .hint("leave one of them out")
+                .into());
         }
         fields.insert("if_version".to_owned(), version);
     }

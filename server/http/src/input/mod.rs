@@ -27,16 +27,27 @@ pub(crate) async fn read<A: Act>(
     limit: usize,
 ) -> Result<A, Box<Problem>> {
     let values: Vec<String> = request.match_info().load().map_err(|error| {
-        Problem::new(ProblemType::InvalidValue, format!("the path cannot be read: {error}"))
+        Problem::new(
+            ProblemType::InvalidValue,
+            format!("the path cannot be read: {error}"),
+        )
     })?;
-    let path: PathFields = path_fields(A::PATH).map(str::to_owned).zip(values).collect();
+    let path: PathFields = path_fields(A::PATH)
+        .map(str::to_owned)
+        .zip(values)
+        .collect();
     let query = request.query_string();
     if A::METHOD == Method::Get {
         return merge::from_query(&path, query);
     }
     if !query.is_empty() {
-        let detail = format!("{} takes its fields in the JSON body, not in the query", A::NAME);
-        return Err(Problem::new(ProblemType::InvalidQuery, detail).hint("move them into the body").into());
+        let detail = format!(
+            "{} takes its fields in the JSON body, not in the query",
+            A::NAME
+        );
+        return Err(Problem::new(ProblemType::InvalidQuery, detail)
+            .hint("move them into the body")
+            .into());
     }
     check_content_type(request)?;
     let body = body(request, payload, limit).await?;
@@ -45,15 +56,22 @@ pub(crate) async fn read<A: Act>(
 
 /// The version that `If-Match` names, as the field that says the same; `*` and an absent header name none.
 fn if_match(request: &HttpRequest) -> Result<Option<Value>, Box<Problem>> {
-    let Some(value) = request.headers().get(IF_MATCH) else { return Ok(None) };
+    let Some(value) = request.headers().get(IF_MATCH) else {
+        return Ok(None);
+    };
     let text = value.to_str().unwrap_or_default().trim();
     if text == "*" {
         return Ok(None);
     }
-    let version =
-        text.strip_prefix('"').and_then(|rest| rest.strip_suffix('"')).filter(|text| !text.is_empty());
+    let version = text
+        .strip_prefix('"')
+        .and_then(|rest| rest.strip_suffix('"'))
+        .filter(|text| !text.is_empty());
     match version {
-        Some(text) => Ok(Some(text.parse::<i64>().map_or_else(|_| Value::from(text), Value::from))),
+        Some(text) => Ok(Some(
+            text.parse::<i64>()
+                .map_or_else(|_| Value::from(text), Value::from),
+        )),
         None => Err(Problem::new(
             ProblemType::InvalidRequest,
             format!("If-Match is {text}, which is no single ETag"),
@@ -66,7 +84,10 @@ fn if_match(request: &HttpRequest) -> Result<Option<Value>, Box<Problem>> {
 
 /// Refuses bodies that are not said to be JSON: a web page in a browser may send those to this machine unasked.
 fn check_content_type(request: &HttpRequest) -> Result<(), Box<Problem>> {
-    let said = request.headers().get(CONTENT_TYPE).map(|value| String::from_utf8_lossy(value.as_bytes()));
+    let said = request
+        .headers()
+        .get(CONTENT_TYPE)
+        .map(|value| String::from_utf8_lossy(value.as_bytes()));
     let said = said.as_deref().unwrap_or("nothing");
     let essence = said.split(';').next().unwrap_or_default().trim();
     if essence.eq_ignore_ascii_case("application/json") {
@@ -79,25 +100,36 @@ fn check_content_type(request: &HttpRequest) -> Result<(), Box<Problem>> {
         .into())
 }
 
-async fn body(request: &HttpRequest, payload: Payload, limit: usize) -> Result<Bytes, Box<Problem>> {
+async fn body(
+    request: &HttpRequest,
+    payload: Payload,
+    limit: usize,
+) -> Result<Bytes, Box<Problem>> {
     let too_large = || {
         let detail = format!("the request is larger than the {limit} bytes that are accepted");
         Problem::new(ProblemType::TooLarge, detail)
             .hint("split it: a purchase or a plan may be booked in parts")
             .with("limit_bytes", limit)
     };
-    let said =
-        request.headers().get("content-length").and_then(|value| value.to_str().ok()?.parse::<u64>().ok());
+    let said = request
+        .headers()
+        .get("content-length")
+        .and_then(|value| value.to_str().ok()?.parse::<u64>().ok());
     if said.is_some_and(|length| u64::try_from(limit).is_ok_and(|limit| length > limit)) {
         return Err(too_large().into());
     }
     let cut_off = |cause: String| {
-        Problem::new(ProblemType::InvalidRequest, format!("the body did not arrive whole: {cause}"))
+        Problem::new(
+            ProblemType::InvalidRequest,
+            format!("the body did not arrive whole: {cause}"),
+        )
     };
     match timeout(BODY, payload.to_bytes_limited(limit)).await {
         Err(_) => {
             let detail = format!("the body took more than {} s to arrive", BODY.as_secs());
-            Err(Problem::new(ProblemType::TooSlow, detail).hint("the same request is safe to repeat").into())
+            Err(Problem::new(ProblemType::TooSlow, detail)
+                .hint("the same request is safe to repeat")
+                .into())
         }
         Ok(Err(_)) => Err(too_large().into()),
         Ok(Ok(Err(error))) => Err(cut_off(error.to_string()).into()),

@@ -42,7 +42,9 @@ impl<'de> Visitor<'de> for Reader {
     }
 
     fn visit_f64<E: de::Error>(self, value: f64) -> Result<Value, E> {
-        Number::from_f64(value).map(Value::Number).ok_or_else(|| E::custom("a number that is none"))
+        Number::from_f64(value)
+            .map(Value::Number)
+            .ok_or_else(|| E::custom("a number that is none"))
     }
 
     fn visit_str<E>(self, value: &str) -> Result<Value, E> {
@@ -65,7 +67,9 @@ impl<'de> Visitor<'de> for Reader {
         let mut all = Map::new();
         while let Some(name) = fields.next_key::<String>()? {
             if all.contains_key(&name) {
-                return Err(de::Error::custom(format!("\"{name}\" stands twice in one object")));
+                return Err(de::Error::custom(format!(
+                    "\"{name}\" stands twice in one object"
+                )));
             }
             let Unique(value) = fields.next_value()?;
             all.insert(name, value);
@@ -80,14 +84,23 @@ mod tests {
 
     #[test]
     fn a_value_is_read_as_serde_json_reads_it_unless_a_name_stands_twice() {
-        for text in [r#"{"a":[1,-2,1.5,"x",null,true],"b":{"a":{}}}"#, "[]", "18446744073709551615", "\"é\""]
-        {
+        for text in [
+            r#"{"a":[1,-2,1.5,"x",null,true],"b":{"a":{}}}"#,
+            "[]",
+            "18446744073709551615",
+            "\"é\"",
+        ] {
             let Unique(value) = serde_json::from_str(text).expect("JSON");
             assert_eq!(value, serde_json::from_str::<Value>(text).expect("JSON"));
         }
-        for text in [r#"{"a":1,"a":1}"#, r#"{"line":[{"paid":"1m","price":"1","paid":"2m"}]}"#] {
-            let told =
-                serde_json::from_str::<Unique>(text).map(|_| ()).expect_err("a name twice").to_string();
+        for text in [
+            r#"{"a":1,"a":1}"#,
+            r#"{"line":[{"paid":"1m","price":"1","paid":"2m"}]}"#,
+        ] {
+            let told = serde_json::from_str::<Unique>(text)
+                .map(|_| ())
+                .expect_err("a name twice")
+                .to_string();
             assert!(told.contains("stands twice in one object"), "{told}");
         }
     }

@@ -12,9 +12,9 @@ use std::{collections::BTreeSet, sync::LazyLock};
 use utoipa::{
     PartialSchema, ToSchema,
     openapi::{
-        Components, ComponentsBuilder, ContentBuilder, HttpMethod, InfoBuilder, KnownFormat, LicenseBuilder,
-        Object, ObjectBuilder, OpenApi, OpenApiBuilder, PathsBuilder, Ref, Required, ResponseBuilder,
-        SchemaFormat, Type,
+        Components, ComponentsBuilder, ContentBuilder, HttpMethod, InfoBuilder, KnownFormat,
+        LicenseBuilder, Object, ObjectBuilder, OpenApi, OpenApiBuilder, PathsBuilder, Ref,
+        Required, ResponseBuilder, SchemaFormat, Type,
         path::{ParameterBuilder, ParameterIn, PathItem},
         security::{HttpAuthScheme, HttpBuilder, SecurityRequirement, SecurityScheme},
     },
@@ -22,18 +22,24 @@ use utoipa::{
 
 static DOCUMENT: LazyLock<OpenApi> = LazyLock::new(build);
 static BODY: LazyLock<String> = LazyLock::new(|| {
-    DOCUMENT.to_json().expect("the document is texts, numbers and JSON values, which serialise")
+    DOCUMENT
+        .to_json()
+        .expect("the document is texts, numbers and JSON values, which serialise")
 });
 
 /// The document, indented for people.
 #[must_use]
 pub fn pretty() -> String {
-    DOCUMENT.to_pretty_json().expect("the document is texts, numbers and JSON values, which serialise")
+    DOCUMENT
+        .to_pretty_json()
+        .expect("the document is texts, numbers and JSON values, which serialise")
 }
 
 /// Serves the document.
 pub(crate) async fn document() -> HttpResponse {
-    HttpResponse::Ok().insert_header(ContentType::json()).body(BODY.as_str())
+    HttpResponse::Ok()
+        .insert_header(ContentType::json())
+        .body(BODY.as_str())
 }
 
 fn build() -> OpenApi {
@@ -48,13 +54,22 @@ fn build() -> OpenApi {
         };
         paths = paths.path(entry.path, PathItem::new(method, operation));
         for (name, schema) in schemas {
-            let known = components.schemas.entry(name).or_insert_with(|| schema.clone());
-            assert!(*known == schema, "two types of the contract have one name, which {} uses", entry.name);
+            let known = components
+                .schemas
+                .entry(name)
+                .or_insert_with(|| schema.clone());
+            assert!(
+                *known == schema,
+                "two types of the contract have one name, which {} uses",
+                entry.name
+            );
         }
     }
     flatten::flatten(&mut components.schemas);
-    let licence =
-        LicenseBuilder::new().name("MIT OR Apache-2.0").identifier(Some("MIT OR Apache-2.0")).build();
+    let licence = LicenseBuilder::new()
+        .name("MIT OR Apache-2.0")
+        .identifier(Some("MIT OR Apache-2.0"))
+        .build();
     let info = InfoBuilder::new()
         .title("Ellwand")
         .version(env!("CARGO_PKG_VERSION"))
@@ -66,7 +81,10 @@ fn build() -> OpenApi {
         .license(Some(licence))
         .build();
     let token = [SecurityRequirement::new::<_, _, String>("token", [])];
-    let builder = OpenApiBuilder::new().info(info).paths(paths).components(Some(components));
+    let builder = OpenApiBuilder::new()
+        .info(info)
+        .paths(paths)
+        .components(Some(components));
     builder.security(Some(token)).build()
 }
 
@@ -114,7 +132,11 @@ pub(crate) const SENDING: [(&str, &str, &str); 3] = [
 
 fn header((_, name, description): (&str, &str, &str)) -> ParameterBuilder {
     let schema = ObjectBuilder::new().schema_type(Type::String);
-    let schema = if name == sending::SENT_AT { schema.format(Some(DATE_TIME)) } else { schema };
+    let schema = if name == sending::SENT_AT {
+        schema.format(Some(DATE_TIME))
+    } else {
+        schema
+    };
     ParameterBuilder::new()
         .name(name)
         .parameter_in(ParameterIn::Header)
@@ -130,13 +152,20 @@ fn components() -> Components {
         .name(CALLER.as_str())
         .parameter_in(ParameterIn::Header)
         .required(Required::False)
-        .description(Some("Who books on an open server, `owner` when absent; elsewhere the token says it."))
+        .description(Some(
+            "Who books on an open server, `owner` when absent; elsewhere the token says it.",
+        ))
         .schema(Some(
-            ObjectBuilder::new().schema_type(Type::String).min_length(Some(1)).max_length(Some(100)),
+            ObjectBuilder::new()
+                .schema_type(Type::String)
+                .min_length(Some(1))
+                .max_length(Some(100)),
         ));
     let token = HttpBuilder::new()
         .scheme(HttpAuthScheme::Bearer)
-        .description(Some("A token of `ellwand-server token create`; an open server asks for none."))
+        .description(Some(
+            "A token of `ellwand-server token create`; an open server asks for none.",
+        ))
         .build();
     let start = ComponentsBuilder::new()
         .schema(Problem::name(), Problem::schema())
@@ -144,18 +173,27 @@ fn components() -> Components {
         .schema(ProblemType::name(), problem_type())
         .parameter("Caller", caller.build())
         .security_scheme("token", SecurityScheme::Http(token));
-    let start = SENDING
-        .into_iter()
-        .fold(start, |components, each| components.parameter(each.0, header(each).build()));
-    let all = problem_statuses().into_iter().fold(start, |components, status| {
-        let slugs = ProblemType::ALL
-            .iter()
-            .filter(|kind| kind.status() == status)
-            .map(|kind| format!("`{}`", kind.slug()));
-        let description = format!("A problem of type {}.", slugs.collect::<Vec<_>>().join(", "));
-        let content = ContentBuilder::new().schema(Some(Ref::from_schema_name(Problem::name()))).build();
-        let response = ResponseBuilder::new().description(description).content(PROBLEM_JSON, content);
-        components.response(problem_response(status), response.build())
+    let start = SENDING.into_iter().fold(start, |components, each| {
+        components.parameter(each.0, header(each).build())
     });
+    let all = problem_statuses()
+        .into_iter()
+        .fold(start, |components, status| {
+            let slugs = ProblemType::ALL
+                .iter()
+                .filter(|kind| kind.status() == status)
+                .map(|kind| format!("`{}`", kind.slug()));
+            let description = format!(
+                "A problem of type {}.",
+                slugs.collect::<Vec<_>>().join(", ")
+            );
+            let content = ContentBuilder::new()
+                .schema(Some(Ref::from_schema_name(Problem::name())))
+                .build();
+            let response = ResponseBuilder::new()
+                .description(description)
+                .content(PROBLEM_JSON, content);
+            components.response(problem_response(status), response.build())
+        });
     all.build()
 }

@@ -39,7 +39,8 @@ where
         .parameter_ref(Ref::new("#/components/parameters/Caller"));
     if A::METHOD != Method::Get {
         for (name, ..) in SENDING {
-            operation = operation.parameter_ref(Ref::new(format!("#/components/parameters/{name}")));
+            operation =
+                operation.parameter_ref(Ref::new(format!("#/components/parameters/{name}")));
         }
     }
     for name in path_fields(A::PATH) {
@@ -53,29 +54,43 @@ where
             operation = operation.parameter(parameter(&mut fields, &name, ParameterIn::Query));
         }
     } else {
-        let content = ContentBuilder::new().schema(Some(Ref::from_schema_name(A::name()))).build();
-        let body =
-            RequestBodyBuilder::new().required(Some(Required::True)).content("application/json", content);
+        let content = ContentBuilder::new()
+            .schema(Some(Ref::from_schema_name(A::name())))
+            .build();
+        let body = RequestBodyBuilder::new()
+            .required(Some(Required::True))
+            .content("application/json", content);
         operation = operation.request_body(Some(body.build()));
         schemas.push((A::name().into_owned(), RefOr::T(Schema::Object(fields))));
     }
     let answer = Ref::from_schema_name(A::Answer::name());
-    operation = operation.response("200", answered(A::METHOD, has_version::<A>(), answer.clone()));
+    operation = operation.response(
+        "200",
+        answered(A::METHOD, has_version::<A>(), answer.clone()),
+    );
     if A::METHOD == Method::Post {
         operation = operation.response("201", response("Booked.", answer));
     }
     for status in problems(A::METHOD) {
-        operation =
-            operation.response(status.to_string(), Ref::from_response_name(problem_response(*status)));
+        operation = operation.response(
+            status.to_string(),
+            Ref::from_response_name(problem_response(*status)),
+        );
     }
-    Described { operation: operation.build(), schemas }
+    Described {
+        operation: operation.build(),
+        schemas,
+    }
 }
 
 /// The fields of a request type.
 fn fields<A: Act + ToSchema>() -> Object {
     match A::schema() {
         RefOr::T(Schema::Object(object)) => object,
-        _ => unreachable!("{} is a struct without flattened fields, so its schema is an object", A::NAME),
+        _ => unreachable!(
+            "{} is a struct without flattened fields, so its schema is an object",
+            A::NAME
+        ),
     }
 }
 
@@ -88,7 +103,11 @@ fn parameter(fields: &mut Object, name: &str, place: ParameterIn) -> Parameter {
     ParameterBuilder::new()
         .name(name)
         .parameter_in(place)
-        .required(if required { Required::True } else { Required::False })
+        .required(if required {
+            Required::True
+        } else {
+            Required::False
+        })
         .description(description)
         .schema(schema)
         .build()
@@ -109,8 +128,7 @@ fn never_null(schema: RefOr<Schema>) -> RefOr<Schema> {
         }
         RefOr::T(Schema::OneOf(one_of)) => {
             let null = SchemaType::Type(Type::Null);
-            let is_null =
-                |item: &RefOr<Schema>| matches!(item, RefOr::T(Schema::Object(o)) if o.schema_type == null);
+            let is_null = |item: &RefOr<Schema>| matches!(item, RefOr::T(Schema::Object(o)) if o.schema_type == null);
             let mut others = one_of.items.iter().filter(|item| !is_null(item));
             match (others.next(), others.next()) {
                 (Some(only), None) => only.clone(),
@@ -126,18 +144,25 @@ fn split_description(schema: Option<RefOr<Schema>>) -> (Option<String>, Option<R
     match schema {
         Some(RefOr::Ref(mut reference)) => {
             let description = std::mem::take(&mut reference.description);
-            ((!description.is_empty()).then_some(description), Some(RefOr::Ref(reference)))
+            (
+                (!description.is_empty()).then_some(description),
+                Some(RefOr::Ref(reference)),
+            )
         }
-        Some(RefOr::T(Schema::Object(mut object))) => {
-            (object.description.take(), Some(RefOr::T(Schema::Object(object))))
-        }
+        Some(RefOr::T(Schema::Object(mut object))) => (
+            object.description.take(),
+            Some(RefOr::T(Schema::Object(object))),
+        ),
         other => (None, other),
     }
 }
 
 fn response(description: &str, answer: Ref) -> Response {
     let content = ContentBuilder::new().schema(Some(answer)).build();
-    ResponseBuilder::new().description(description).content("application/json", content).build()
+    ResponseBuilder::new()
+        .description(description)
+        .content("application/json", content)
+        .build()
 }
 
 /// The header that says the same as the field `if_version`.
@@ -146,7 +171,9 @@ fn if_match() -> Parameter {
         .name("If-Match")
         .parameter_in(ParameterIn::Header)
         .required(Required::False)
-        .description(Some("The ETag of the answer that the change was made for; `*` for any."))
+        .description(Some(
+            "The ETag of the answer that the change was made for; `*` for any.",
+        ))
         .schema(Some(ObjectBuilder::new().schema_type(Type::String)))
         .build()
 }
@@ -163,9 +190,12 @@ fn answered(method: Method, versioned: bool, answer: Ref) -> Response {
     if method == Method::Get {
         let mut response = response("The answer.", answer);
         if versioned {
-            let header = HeaderBuilder::new().schema(Some(ObjectBuilder::new().schema_type(Type::String)));
+            let header =
+                HeaderBuilder::new().schema(Some(ObjectBuilder::new().schema_type(Type::String)));
             let header = header.description(Some("Version of the record, for If-Match."));
-            response.headers.insert("ETag".to_owned(), header.build().into());
+            response
+                .headers
+                .insert("ETag".to_owned(), header.build().into());
         }
         return response;
     }
@@ -175,10 +205,16 @@ fn answered(method: Method, versioned: bool, answer: Ref) -> Response {
         "Changed, or changed before."
     };
     let header = HeaderBuilder::new()
-        .schema(Some(ObjectBuilder::new().schema_type(Type::String).enum_values(Some(["true"]))))
+        .schema(Some(
+            ObjectBuilder::new()
+                .schema_type(Type::String)
+                .enum_values(Some(["true"])),
+        ))
         .description(Some("Present when this request had been booked before."));
     let mut response = response(said, answer);
-    response.headers.insert(REPEATED.to_string(), header.build().into());
+    response
+        .headers
+        .insert(REPEATED.to_string(), header.build().into());
     response
 }
 
@@ -186,6 +222,8 @@ fn answered(method: Method, versioned: bool, answer: Ref) -> Response {
 fn problems(method: Method) -> &'static [u16] {
     match method {
         Method::Get => &[400, 401, 403, 404, 409, 422, 429, 500, 503],
-        Method::Post | Method::Patch => &[400, 401, 403, 404, 408, 409, 412, 413, 422, 429, 500, 503],
+        Method::Post | Method::Patch => {
+            &[400, 401, 403, 404, 408, 409, 412, 413, 422, 429, 500, 503]
+        }
     }
 }

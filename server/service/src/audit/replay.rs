@@ -20,7 +20,12 @@ struct Cursor {
 
 impl Cursor {
     const fn new(out: bool) -> Self {
-        Self { out, after: (0, 0), ahead: VecDeque::new(), done: false }
+        Self {
+            out,
+            after: (0, 0),
+            ahead: VecDeque::new(),
+            done: false,
+        }
     }
 
     fn next(&mut self, tx: &mut Tx<'_>) -> Done<Option<&LayerStep>> {
@@ -47,8 +52,13 @@ pub(super) fn replay(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<()> {
                 first = Some(first.map_or(at, |first| first.min(at)));
             }
         }
-        let Some((layer, _, index)) = first else { return Ok(()) };
-        let Some(step) = cursors.get_mut(index).and_then(|cursor| cursor.ahead.pop_front()) else {
+        let Some((layer, _, index)) = first else {
+            return Ok(());
+        };
+        let Some(step) = cursors
+            .get_mut(index)
+            .and_then(|cursor| cursor.ahead.pop_front())
+        else {
             return Ok(());
         };
         let current = match replay.take().filter(|(id, ..)| *id == layer) {
@@ -65,7 +75,11 @@ pub(super) fn replay(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<()> {
             found = true;
             let booking = BookingCode::new(step.step.booking);
             let record = record(tx, layer)?;
-            audit.findings.push(Finding { rule: 4, record, detail: format!("{booking}: {fault}") });
+            audit.findings.push(Finding {
+                rule: 4,
+                record,
+                detail: format!("{booking}: {fault}"),
+            });
         }
         replay = Some((layer, state, found));
     }
@@ -73,19 +87,26 @@ pub(super) fn replay(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<()> {
 
 /// What is wrong with an undo that does not book the opposite.
 fn not_opposite(tx: &mut Tx<'_>, step: &LayerStep) -> Done<Option<String>> {
-    let Some(undoes) = step.undoes else { return Ok(None) };
+    let Some(undoes) = step.undoes else {
+        return Ok(None);
+    };
     let opposite = step.step.movement.reversed();
     let original = tx.movements_of(&[undoes])?;
     if original.iter().any(|stored| stored.movement == opposite) {
         return Ok(None);
     }
-    Ok(Some(format!("it is not the opposite of what {} booked", BookingCode::new(undoes))))
+    Ok(Some(format!(
+        "it is not the opposite of what {} booked",
+        BookingCode::new(undoes)
+    )))
 }
 
 fn record(tx: &mut Tx<'_>, layer: i64) -> Done<String> {
     let lot = tx.layer(layer)?.and_then(|layer| layer.lot_id);
-    Ok(lot
-        .map_or_else(|| format!("cost layer {layer}"), |lot| format!("cost layer of {}", LotCode::new(lot))))
+    Ok(lot.map_or_else(
+        || format!("cost layer {layer}"),
+        |lot| format!("cost layer of {}", LotCode::new(lot)),
+    ))
 }
 
 /// Shares of lots in pools must add up to their whole receipts.
@@ -94,7 +115,9 @@ pub(super) fn shares(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<()> {
         audit.findings.push(Finding {
             rule: 2,
             record: LotCode::new(lot).to_string(),
-            detail: format!("its shares in the pool and in what was taken add up to {sum} billionths"),
+            detail: format!(
+                "its shares in the pool and in what was taken add up to {sum} billionths"
+            ),
         });
     }
     Ok(())
@@ -106,7 +129,10 @@ pub(super) fn counters(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<()> {
     for sum in tx.audit_counters()? {
         let next = sum.next.unwrap_or(1);
         if next <= sum.highest {
-            let what = names.get(sum.kind.as_str()).copied().unwrap_or(sum.kind.as_str());
+            let what = names
+                .get(sum.kind.as_str())
+                .copied()
+                .unwrap_or(sum.kind.as_str());
             audit.findings.push(Finding {
                 rule: 1,
                 record: format!("counter of {what}"),

@@ -14,8 +14,12 @@ pub(super) fn of(asked: &Question<'_>, serve: &[Serving], lots: &[SetLot]) -> Op
     }
     let each = need.per_unit.map_or(1, Quantity::get).max(1);
     let units = match need.counted {
-        true => lots.iter().fold(0_i64, |sum, lot| sum.saturating_add(lot.free / each)),
-        false => serve.iter().fold(0_i64, |sum, serving| sum.saturating_add(serving.view.units)),
+        true => lots
+            .iter()
+            .fold(0_i64, |sum, lot| sum.saturating_add(lot.free / each)),
+        false => serve
+            .iter()
+            .fold(0_i64, |sum, serving| sum.saturating_add(serving.view.units)),
     };
     if units < 1 && lots.is_empty() {
         return None;

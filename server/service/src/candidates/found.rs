@@ -2,8 +2,8 @@
 
 use super::{Question, Serving, Working, looking};
 use crate::{
-    context::Context, failure::Done, fit, promises::Costs, reservations::taken_already, shelved::Shelved,
-    stiffness,
+    context::Context, failure::Done, fit, promises::Costs, reservations::taken_already,
+    shelved::Shelved, stiffness,
 };
 use ellwand_contract::{
     Micro, Problem, ProblemType,
@@ -37,7 +37,11 @@ impl Found {
         found.nearest_only = seen.nearest_only;
         found.judge(tx, context, asked, working, seen.pieces)?;
         if seen.by_length
-            && let Some(takes) = found.serve.iter().map(|serving| serving.fit.least.get()).min()
+            && let Some(takes) = found
+                .serve
+                .iter()
+                .map(|serving| serving.fit.least.get())
+                .min()
         {
             // What is taken off those that serve is exact: the pieces nearest to it leave least.
             let nearer = looking::nearest(tx, asked, takes)?;
@@ -66,7 +70,11 @@ impl Found {
                 Ok(serving) => self.serve.push(*serving),
                 Err(reason) => {
                     let name = shelved.record.material.name.clone();
-                    self.cannot.push(CannotServe { piece: shelved.code(), name, reason });
+                    self.cannot.push(CannotServe {
+                        piece: shelved.code(),
+                        name,
+                        reason,
+                    });
                 }
             }
         }
@@ -90,10 +98,21 @@ fn serves(
     shelved: &Shelved,
     costs: &mut Costs,
 ) -> Done<Result<Box<Serving>, String>> {
-    let &Question { garment, need, ref bound, ref active, open, missing, ref shell, .. } = asked;
+    let &Question {
+        garment,
+        need,
+        ref bound,
+        ref active,
+        open,
+        missing,
+        ref shell,
+        ..
+    } = asked;
     if !bound.is_empty() && !bound.contains(&shelved.record.lot.id) {
-        let lots: Vec<String> =
-            bound.iter().map(|lot| ellwand_domain::code::LotCode::new(*lot).to_string()).collect();
+        let lots: Vec<String> = bound
+            .iter()
+            .map(|lot| ellwand_domain::code::LotCode::new(*lot).to_string())
+            .collect();
         return Ok(Err(format!(
             "the {} has {} of lot {} already",
             need.row.role,
@@ -109,18 +128,35 @@ fn serves(
         Err(reason) => return Ok(Err(reason.text)),
     };
     if let Some(shell) = shell {
-        fit.notes.extend(stiffness::layer_notes(tx, need, shelved, shell)?);
+        fit.notes
+            .extend(stiffness::layer_notes(tx, need, shelved, shell)?);
     }
     let piece = &shelved.stored.piece;
-    let internal = |error| Problem::new(ProblemType::Internal, format!("{}: {error}", shelved.code()));
-    let (longest, free) = (piece.longest_free().map_err(internal)?, piece.free().map_err(internal)?);
-    let most = if need.input.reels.is_some() { 1 } else { open.max(1) };
+    let internal = |error| {
+        Problem::new(
+            ProblemType::Internal,
+            format!("{}: {error}", shelved.code()),
+        )
+    };
+    let (longest, free) = (
+        piece.longest_free().map_err(internal)?,
+        piece.free().map_err(internal)?,
+    );
+    let most = if need.input.reels.is_some() {
+        1
+    } else {
+        open.max(1)
+    };
     let (room, mut fit) = fit.within(longest, most);
     // Of counted trims a part will do, where the lot has the rest.
     let part = need.counted && room < 1 && !longest.is_zero();
     if room < 1 && !part {
         let (has, wants) = shelved.show_beside(context, longest, fit.least);
-        let at_longest = if piece.flaws.is_empty() { "" } else { " in its longest stretch" };
+        let at_longest = if piece.flaws.is_empty() {
+            ""
+        } else {
+            " in its longest stretch"
+        };
         return Ok(Err(format!("{has} free{at_longest}, {wants} needed")));
     }
     let units = if part { 0 } else { room };
@@ -144,5 +180,11 @@ fn serves(
         notes: fit.notes.clone(),
     };
     let off = need.size_off(&shelved.record);
-    Ok(Ok(Box::new(Serving { shelved: shelved.clone(), fit, view, longest, off })))
+    Ok(Ok(Box::new(Serving {
+        shelved: shelved.clone(),
+        fit,
+        view,
+        longest,
+        off,
+    })))
 }

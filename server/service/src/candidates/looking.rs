@@ -2,7 +2,9 @@
 
 use super::Question;
 use crate::{context::Context, failure::Done, garments::need::NeedRecord};
-use ellwand_domain::{code::MaterialCode, need::likely_raw, quantity::Micrometres, shrinkage::Preparation};
+use ellwand_domain::{
+    code::MaterialCode, need::likely_raw, quantity::Micrometres, shrinkage::Preparation,
+};
 use ellwand_storage::{Near, StoredPiece, Tx};
 
 /// Pieces of a kind that are looked at one by one.
@@ -25,9 +27,19 @@ pub(super) fn pieces(tx: &mut Tx<'_>, context: &Context<'_>, asked: &Question<'_
     let kind = need.row.kind.0;
     let all = tx.pieces_of_kind(kind, None, MOST + 1)?;
     if within(&all) {
-        return Ok(Seen { pieces: all, nearest_only: false, by_length: false });
+        return Ok(Seen {
+            pieces: all,
+            nearest_only: false,
+            by_length: false,
+        });
     }
-    let some = |pieces| Ok(Seen { pieces, nearest_only: true, by_length: false });
+    let some = |pieces| {
+        Ok(Seen {
+            pieces,
+            nearest_only: true,
+            by_length: false,
+        })
+    };
     let lots = match need.input.lot {
         Some(lot) => vec![lot.get()],
         None => asked.bound.clone(),
@@ -35,8 +47,11 @@ pub(super) fn pieces(tx: &mut Tx<'_>, context: &Context<'_>, asked: &Question<'_
     if !lots.is_empty() {
         let mut pieces = Vec::new();
         for lot in lots {
-            pieces
-                .extend(tx.pieces_of_lot(lot)?.into_iter().filter(|stored| !stored.piece.quantity.is_zero()));
+            pieces.extend(
+                tx.pieces_of_lot(lot)?
+                    .into_iter()
+                    .filter(|stored| !stored.piece.quantity.is_zero()),
+            );
         }
         return some(pieces);
     }
@@ -51,13 +66,23 @@ pub(super) fn pieces(tx: &mut Tx<'_>, context: &Context<'_>, asked: &Question<'_
         }
     }
     let pieces = nearest(tx, asked, one_unit(context, need, asked.missing)?)?;
-    Ok(Seen { pieces, nearest_only: true, by_length: true })
+    Ok(Seen {
+        pieces,
+        nearest_only: true,
+        by_length: true,
+    })
 }
 
 /// Pieces on both sides of what one unit takes and of what all open units take.
 pub(super) fn nearest(tx: &mut Tx<'_>, asked: &Question<'_>, one: i64) -> Done<Vec<StoredPiece>> {
     let (kind, customer) = (asked.need.row.kind.0, asked.garment.customer_id);
-    let near = |free: i64, longer: bool| Near { kind, customer, free, longer, limit: NEAREST };
+    let near = |free: i64, longer: bool| Near {
+        kind,
+        customer,
+        free,
+        longer,
+        limit: NEAREST,
+    };
     let mut looks = vec![near(one, true), near(one, false)];
     if asked.open > 1 {
         let all = one.saturating_mul(asked.open);
@@ -80,8 +105,12 @@ fn one_unit(context: &Context<'_>, need: &NeedRecord, missing: Option<Micrometre
     if let Some(per_unit) = need.per_unit {
         return Ok(per_unit.get());
     }
-    let Some(demand) = &need.demand else { return Ok(0) };
-    let Some(washed) = missing.or(demand.shortest()?) else { return Ok(0) };
+    let Some(demand) = &need.demand else {
+        return Ok(0);
+    };
+    let Some(washed) = missing.or(demand.shortest()?) else {
+        return Ok(0);
+    };
     let cut = washed.plus(context.rule()?.end_allowance)?;
     Ok(match demand.preparation {
         Some(Preparation::None | Preparation::Raw) => cut.get(),

@@ -44,7 +44,10 @@ impl Perform for GetCandidates {
             None => needs.iter().collect(),
         };
         let needs = for_needs(tx, context, &garment, &chosen)?;
-        Ok(Candidates { garment: self.garment, needs: needs.into_iter().map(|need| need.view).collect() })
+        Ok(Candidates {
+            garment: self.garment,
+            needs: needs.into_iter().map(|need| need.view).collect(),
+        })
     }
 }
 
@@ -72,7 +75,9 @@ pub(crate) fn for_needs(
     needs: &[&NeedRecord],
 ) -> Done<Vec<Answered>> {
     let mut working = Working::default();
-    let asked = needs.iter().map(|need| Question::new(tx, context, garment, need));
+    let asked = needs
+        .iter()
+        .map(|need| Question::new(tx, context, garment, need));
     let asked = asked.collect::<Result<Vec<_>, _>>()?;
     let planned = together::plan(tx, context, &asked, &mut working)?;
     let mut turns: Vec<_> = asked.iter().zip(planned).enumerate().collect();
@@ -80,7 +85,10 @@ pub(crate) fn for_needs(
     turns.sort_by_key(|(index, (_, planned))| (planned.goes_without(), *index));
     let mut answers = Vec::with_capacity(turns.len());
     for (index, (asked, planned)) in turns {
-        answers.push((index, candidates(tx, context, asked, planned, &mut working)?));
+        answers.push((
+            index,
+            candidates(tx, context, asked, planned, &mut working)?,
+        ));
     }
     answers.sort_by_key(|(index, _)| *index);
     Ok(answers.into_iter().map(|(_, answer)| answer).collect())
@@ -96,7 +104,12 @@ struct Working {
 }
 
 impl Working {
-    fn current(&mut self, tx: &mut Tx<'_>, context: &Context<'_>, stored: StoredPiece) -> Done<Shelved> {
+    fn current(
+        &mut self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        stored: StoredPiece,
+    ) -> Done<Shelved> {
         if let Some(picked) = self.pieces.get(&stored.piece.id) {
             return Ok(picked.clone());
         }
@@ -121,7 +134,12 @@ impl Working {
     /// The rank of the next pick: each has a number of its own, below those of promises.
     fn next_rank(&mut self, shelved: &Shelved) -> Rank {
         self.picks = self.picks.saturating_sub(1);
-        Rank { accepted: false, due: None, promised: shelved.stored.last_on, reservation: self.picks }
+        Rank {
+            accepted: false,
+            due: None,
+            promised: shelved.stored.last_on,
+            reservation: self.picks,
+        }
     }
 }
 
@@ -133,7 +151,12 @@ fn candidates(
     working: &mut Working,
 ) -> Done<Answered> {
     let &Question { need, open, .. } = asked;
-    let Planned { found, chosen, told, together } = planned;
+    let Planned {
+        found,
+        chosen,
+        told,
+        together,
+    } = planned;
     let mut found = match found.filter(|found| working.leaves_as_it_was(need, found)) {
         Some(found) => found,
         None => Found::look(tx, context, asked, working)?,
@@ -141,9 +164,18 @@ fn candidates(
     let lots = sets::sort_out(context, need, open, &asked.begun, &mut found)?;
     let mut notes = sets::told(need, &asked.begun);
     notes.extend(near::used_up(tx, need)?);
-    let Found { mut serve, cannot, seen: all, nearest_only, .. } = found;
+    let Found {
+        mut serve,
+        cannot,
+        seen: all,
+        nearest_only,
+        ..
+    } = found;
     serve.sort_by_key(|serving| serving.rank(open));
-    let each = need.per_unit.map(|each| show(context, need.counted, each)).unwrap_or_default();
+    let each = need
+        .per_unit
+        .map(|each| show(context, need.counted, each))
+        .unwrap_or_default();
     notes.extend(reels::nearest(asked, &serve, &each));
     notes.extend(together.iter().cloned().chain(told));
     let picks = match chosen {
@@ -172,7 +204,11 @@ fn candidates(
         notes,
         advice,
     };
-    Ok(Answered { view, takings, together })
+    Ok(Answered {
+        view,
+        takings,
+        together,
+    })
 }
 
 /// What each pick comes to, thread and trims from the layers that those before it leave.
@@ -186,15 +222,22 @@ fn takings(
 ) -> Done<Vec<Taking>> {
     let mut takings = Vec::with_capacity(picks.len());
     for pick in picks {
-        let serving = serve.iter().find(|serving| serving.view.piece == pick.piece);
-        let serving =
-            serving.ok_or_else(|| Problem::new(ProblemType::Internal, "a picked piece is no candidate"))?;
+        let serving = serve
+            .iter()
+            .find(|serving| serving.view.piece == pick.piece);
+        let serving = serving
+            .ok_or_else(|| Problem::new(ProblemType::Internal, "a picked piece is no candidate"))?;
         let units = pick.units.unwrap_or(serving.view.units);
-        let all = pick.trims.unwrap_or(serving.fit.takes.get().saturating_mul(units));
+        let all = pick
+            .trims
+            .unwrap_or(serving.fit.takes.get().saturating_mul(units));
         let (quantity, shelved) = (Quantity::new(all)?, &serving.shelved);
         let cost = costs.beyond(tx, context, shelved, quantity, need.own_lot())?;
         costs.pick(tx, context, shelved, quantity, need.own_lot())?;
-        takings.push(Taking { quantity: all, cost });
+        takings.push(Taking {
+            quantity: all,
+            cost,
+        });
     }
     Ok(takings)
 }

@@ -36,18 +36,32 @@ struct Lot<'s> {
 /// The lots nearest to what is asked, with enough of them: by size, then of the colour, then least left over.
 pub(super) fn lots(tx: &mut Tx<'_>, asked: &Question<'_>, seen: &[Shelved]) -> Done<Vec<NearLot>> {
     let need = asked.need;
-    let (Kind::Trim, Some(each)) = (need.row.kind.0, need.per_unit) else { return Ok(Vec::new()) };
+    let (Kind::Trim, Some(each)) = (need.row.kind.0, need.per_unit) else {
+        return Ok(Vec::new());
+    };
     let wanted = wanted(tx, need)?;
-    let Some(size) = wanted.size else { return Ok(Vec::new()) };
+    let Some(size) = wanted.size else {
+        return Ok(Vec::new());
+    };
     let units = if need.input.mixing { 1 } else { asked.open };
     let all = Quantity::new(each.get().saturating_mul(units))?;
     let mut ranked = Vec::new();
     for lot in of_lots(seen)? {
         let record = lot.record;
-        let others = record.lot.owner_id.filter(|owner| asked.garment.customer_id != Some(*owner)).is_some();
+        let others = record
+            .lot
+            .owner_id
+            .filter(|owner| asked.garment.customer_id != Some(*owner))
+            .is_some();
         // A length comes from one piece; trims may be joined from several.
-        let enough = if need.counted { lot.free >= all } else { lot.longest >= each && lot.free >= all };
-        let Some(is) = size_of(&record.sheet).filter(|is| is.may_stand_in_for(size)) else { continue };
+        let enough = if need.counted {
+            lot.free >= all
+        } else {
+            lot.longest >= each && lot.free >= all
+        };
+        let Some(is) = size_of(&record.sheet).filter(|is| is.may_stand_in_for(size)) else {
+            continue;
+        };
         if others
             || !enough
             || record.is_counted() != need.counted
@@ -56,8 +70,13 @@ pub(super) fn lots(tx: &mut Tx<'_>, asked: &Question<'_>, seen: &[Shelved]) -> D
             continue;
         }
         let colour = wanted.colour.as_deref();
-        let of_colour = colour
-            .is_none_or(|wanted| record.sheet.colour.as_deref().is_some_and(|is| same_colour(is, wanted)));
+        let of_colour = colour.is_none_or(|wanted| {
+            record
+                .sheet
+                .colour
+                .as_deref()
+                .is_some_and(|is| same_colour(is, wanted))
+        });
         let left = lot.free.less(all);
         let near = NearLot {
             lot: record.code(),
@@ -70,15 +89,26 @@ pub(super) fn lots(tx: &mut Tx<'_>, asked: &Question<'_>, seen: &[Shelved]) -> D
             need: change(need, record),
         };
         // Within the tolerance sizes are the same.
-        let off = if is.same_as(size) { 0 } else { is.off(size).get() };
+        let off = if is.same_as(size) {
+            0
+        } else {
+            is.off(size).get()
+        };
         ranked.push(((off, !of_colour, left, record.lot.id), near));
     }
     ranked.sort_by_key(|(rank, _)| *rank);
-    Ok(ranked.into_iter().take(MOST).map(|(_, near)| near).collect())
+    Ok(ranked
+        .into_iter()
+        .take(MOST)
+        .map(|(_, near)| near)
+        .collect())
 }
 
 fn wanted(tx: &mut Tx<'_>, need: &NeedRecord) -> Done<Wanted> {
-    let mut wanted = Wanted { size: need.wanted_size(), colour: need.input.colour.clone() };
+    let mut wanted = Wanted {
+        size: need.wanted_size(),
+        colour: need.input.colour.clone(),
+    };
     let mut meant = Vec::new();
     if let Some(lot) = need.input.lot {
         meant.push(LotRecord::load(tx, lot.get())?.sheet);
@@ -88,7 +118,11 @@ fn wanted(tx: &mut Tx<'_>, need: &NeedRecord) -> Done<Wanted> {
             meant.push(LotRecord::load(tx, lot)?.sheet);
         }
     }
-    if let Some(code) = need.input.material.as_deref().and_then(|text| text.parse::<MaterialCode>().ok())
+    if let Some(code) = need
+        .input
+        .material
+        .as_deref()
+        .and_then(|text| text.parse::<MaterialCode>().ok())
         && let Some(material) = tx.material(code.get())?
     {
         meant.push(crate::shelved::read_sheet(&material.sheet)?);
@@ -103,7 +137,12 @@ fn wanted(tx: &mut Tx<'_>, need: &NeedRecord) -> Done<Wanted> {
 fn of_lots(seen: &[Shelved]) -> Done<Vec<Lot<'_>>> {
     let mut lots: BTreeMap<i64, Lot<'_>> = BTreeMap::new();
     for shelved in seen {
-        let internal = |error| Problem::new(ProblemType::Internal, format!("{}: {error}", shelved.code()));
+        let internal = |error| {
+            Problem::new(
+                ProblemType::Internal,
+                format!("{}: {error}", shelved.code()),
+            )
+        };
         let (free, longest) = (
             shelved.stored.piece.free().map_err(internal)?,
             shelved.stored.piece.longest_free().map_err(internal)?,
@@ -120,7 +159,13 @@ fn of_lots(seen: &[Shelved]) -> Done<Vec<Lot<'_>>> {
 }
 
 /// How the lot differs, in words.
-fn because(need: &NeedRecord, record: &LotRecord, wanted: TrimSize, is: TrimSize, of_colour: bool) -> String {
+fn because(
+    need: &NeedRecord,
+    record: &LotRecord,
+    wanted: TrimSize,
+    is: TrimSize,
+    of_colour: bool,
+) -> String {
     let mut said = Vec::new();
     if is.is_longer_than(wanted) {
         said.push(format!("longer: {is} for {wanted}, it can be shortened"));
@@ -136,7 +181,12 @@ fn because(need: &NeedRecord, record: &LotRecord, wanted: TrimSize, is: TrimSize
         });
     }
     let code = MaterialCode::new(record.material.id).to_string();
-    if need.input.material.as_ref().is_some_and(|material| *material != code) {
+    if need
+        .input
+        .material
+        .as_ref()
+        .is_some_and(|material| *material != code)
+    {
         said.push("another material".to_owned());
     }
     if need.input.lot.is_some() || need.input.same_lot_as.is_some() {
@@ -151,17 +201,25 @@ fn change(need: &NeedRecord, record: &LotRecord) -> ellwand_contract::garments::
     input.size = record.sheet.size.clone();
     // Of a lot of unknown colour none can be asked for.
     input.colour = input.colour.and(record.sheet.colour.clone());
-    input.material = input.material.map(|_| MaterialCode::new(record.material.id).to_string());
+    input.material = input
+        .material
+        .map(|_| MaterialCode::new(record.material.id).to_string());
     (input.lot, input.same_lot_as) = (None, None);
     input
 }
 
 /// That the lots a need is bound to are used up.
 pub(super) fn used_up(tx: &mut Tx<'_>, need: &NeedRecord) -> Done<Vec<String>> {
-    let Some(garment) = need.input.same_lot_as else { return Ok(Vec::new()) };
+    let Some(garment) = need.input.same_lot_as else {
+        return Ok(Vec::new());
+    };
     let mut notes = Vec::new();
     for lot in promises::lots_of_role(tx, garment.get(), &need.row.role)? {
-        if tx.pieces_of_lot(lot)?.iter().all(|stored| stored.piece.quantity.is_zero()) {
+        if tx
+            .pieces_of_lot(lot)?
+            .iter()
+            .all(|stored| stored.piece.quantity.is_zero())
+        {
             let lot = LotCode::new(lot);
             notes.push(format!(
                 "{lot}, the lot of {garment} for its {}, is used up: nothing is left of it",

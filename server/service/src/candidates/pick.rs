@@ -27,13 +27,29 @@ pub(super) fn take(
 ) -> Done<Vec<Pick>> {
     let need = asked.need;
     let mut picks = Vec::with_capacity(chosen.len());
-    for &Chosen { piece, stretch, units, quantity } in chosen {
-        let Some(serving) = serve.iter().find(|serving| serving.shelved.stored.piece.id == piece) else {
+    for &Chosen {
+        piece,
+        stretch,
+        units,
+        quantity,
+    } in chosen
+    {
+        let Some(serving) = serve
+            .iter()
+            .find(|serving| serving.shelved.stored.piece.id == piece)
+        else {
             continue;
         };
         let rank = working.next_rank(&serving.shelved);
-        let shelved = working.pieces.entry(piece).or_insert_with(|| serving.shelved.clone());
-        shelved.stored.piece.holds.push(Hold::whole(stretch, quantity, rank));
+        let shelved = working
+            .pieces
+            .entry(piece)
+            .or_insert_with(|| serving.shelved.clone());
+        shelved
+            .stored
+            .piece
+            .holds
+            .push(Hold::whole(stretch, quantity, rank));
         let part = units < 1;
         picks.push(Pick {
             need: need.row.role.clone(),
@@ -47,17 +63,32 @@ pub(super) fn take(
 }
 
 fn washed(missing: Option<Micrometres>) -> Done<Option<ellwand_contract::Typed<Micrometres>>> {
-    Ok(missing.map(|length| format!("{}m", Metres(length)).parse()).transpose()?)
+    Ok(missing
+        .map(|length| format!("{}m", Metres(length)).parse())
+        .transpose()?)
 }
 
 /// What a need takes with no regard to others: of the nearest sizes alone, where they reach; else of those a little off beside them.
 /// `serve`: the best first.
-pub(super) fn alone(asked: &Question<'_>, serve: &[Serving], working: &mut Working) -> Done<Vec<Pick>> {
-    let &Question { need, open, missing, ref begun, .. } = asked;
-    for nearest in serve.chunk_by(|one, next| one.off == next.off).scan(0, |end, sizes| {
-        *end += sizes.len();
-        Some(*end)
-    }) {
+pub(super) fn alone(
+    asked: &Question<'_>,
+    serve: &[Serving],
+    working: &mut Working,
+) -> Done<Vec<Pick>> {
+    let &Question {
+        need,
+        open,
+        missing,
+        ref begun,
+        ..
+    } = asked;
+    for nearest in serve
+        .chunk_by(|one, next| one.off == next.off)
+        .scan(0, |end, sizes| {
+            *end += sizes.len();
+            Some(*end)
+        })
+    {
         let serve = serve.get(..nearest).unwrap_or_default();
         let mut picks = Vec::new();
         if begun.is_empty() {
@@ -85,13 +116,18 @@ fn pick(
     if open < 1 {
         return Ok(Vec::new());
     }
-    let chosen: Vec<(&Serving, i64)> = match serve.iter().find(|serving| serving.view.units >= open) {
+    let chosen: Vec<(&Serving, i64)> = match serve.iter().find(|serving| serving.view.units >= open)
+    {
         _ if need.input.reels.is_some() => reels::choose(need, serve, open),
         Some(whole) => vec![(whole, open)],
         None => {
             let mut groups: BTreeMap<i64, Vec<&Serving>> = BTreeMap::new();
             for serving in serve {
-                let group = if need.input.mixing { 0 } else { serving.shelved.stored.lot_id };
+                let group = if need.input.mixing {
+                    0
+                } else {
+                    serving.shelved.stored.lot_id
+                };
                 groups.entry(group).or_default().push(serving);
             }
             let filled = groups.into_values().filter_map(|group| fill(group, open));
@@ -103,7 +139,12 @@ fn pick(
         let mut shelved = serving.shelved.clone();
         let rank = working.next_rank(&shelved);
         let (most, least) = serving.fit.both(units)?;
-        if shelved.stored.piece.reserve_between(least, most, rank).is_ok() {
+        if shelved
+            .stored
+            .piece
+            .reserve_between(least, most, rank)
+            .is_ok()
+        {
             working.pieces.insert(shelved.stored.piece.id, shelved);
         }
         picks.push(Pick {

@@ -48,7 +48,16 @@ impl<'a> Question<'a> {
             _ => None,
         };
         let begun = sets::begun(tx, context, need)?;
-        Ok(Self { garment, need, bound, active, open, missing, shell, begun })
+        Ok(Self {
+            garment,
+            need,
+            bound,
+            active,
+            open,
+            missing,
+            shell,
+            begun,
+        })
     }
 }
 

@@ -22,13 +22,26 @@ fn number(open: i64) -> usize {
 }
 
 /// The best `open` reels of one lot; where mixing is allowed and no lot has enough, the best of all. None when they do not reach.
-pub(super) fn choose<'s>(need: &NeedRecord, serve: &'s [Serving], open: i64) -> Vec<(&'s Serving, i64)> {
+pub(super) fn choose<'s>(
+    need: &NeedRecord,
+    serve: &'s [Serving],
+    open: i64,
+) -> Vec<(&'s Serving, i64)> {
     let wanted = number(open);
-    let enough = by_lot(serve).into_iter().map(|(_, reels)| reels).find(|reels| reels.len() >= wanted);
-    let all =
-        || Some(serve.iter().collect::<Vec<_>>()).filter(|all| need.input.mixing && all.len() >= wanted);
+    let enough = by_lot(serve)
+        .into_iter()
+        .map(|(_, reels)| reels)
+        .find(|reels| reels.len() >= wanted);
+    let all = || {
+        Some(serve.iter().collect::<Vec<_>>())
+            .filter(|all| need.input.mixing && all.len() >= wanted)
+    };
     let reels = enough.or_else(all).unwrap_or_default();
-    reels.into_iter().take(wanted).map(|reel| (reel, 1)).collect()
+    reels
+        .into_iter()
+        .take(wanted)
+        .map(|reel| (reel, 1))
+        .collect()
 }
 
 /// Which lots come nearest, where none has enough reels; where the need is bound to a lot, what that one lacks.
@@ -47,7 +60,11 @@ pub(super) fn nearest(asked: &Question<'_>, serve: &[Serving], each: &str) -> Ve
         .take(3)
         .map(|(lot, reels)| format!("{} has {}", LotCode::new(*lot), reels.len()))
         .collect();
-    let what = if open == 1 { "a reel".to_owned() } else { format!("{open} reels") };
+    let what = if open == 1 {
+        "a reel".to_owned()
+    } else {
+        format!("{open} reels")
+    };
     let none = match (need.input.mixing, told.is_empty()) {
         (true, true) if !asked.active.is_empty() => {
             return vec![format!("no other reel on the shelf has {each} free")];
@@ -61,14 +78,24 @@ pub(super) fn nearest(asked: &Question<'_>, serve: &[Serving], each: &str) -> Ve
 
 /// That the lot which a need has reels of cannot give the others: with what it has, and how to be free of it.
 fn bound(asked: &Question<'_>, more: usize, each: &str) -> String {
-    let lots: Vec<String> = asked.bound.iter().map(|lot| LotCode::new(*lot).to_string()).collect();
+    let lots: Vec<String> = asked
+        .bound
+        .iter()
+        .map(|lot| LotCode::new(*lot).to_string())
+        .collect();
     let lot = lots.join(", ");
     let has = match more {
         0 => format!("has no other with {each} free"),
-        more => format!("has {more} of the {} more with {each} free each", asked.open),
+        more => format!(
+            "has {more} of the {} more with {each} free each",
+            asked.open
+        ),
     };
-    let promises: Vec<String> =
-        asked.active.iter().map(|row| ReservationCode::new(row.id).to_string()).collect();
+    let promises: Vec<String> = asked
+        .active
+        .iter()
+        .map(|row| ReservationCode::new(row.id).to_string())
+        .collect();
     let release = match promises.as_slice() {
         [] => String::new(),
         promises => format!("release {} first, or ", promises.join(", ")),

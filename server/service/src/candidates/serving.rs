@@ -17,7 +17,8 @@ pub(super) struct Serving {
 impl Serving {
     /// Best first: the nearest size, known shrinkage, all open units in one piece, least left over, cheapest, code.
     pub(super) fn rank(&self, open: i64) -> (Micrometres, bool, bool, i64, Option<i64>, i64, i64) {
-        let used = Quantity::new(self.fit.takes.get().saturating_mul(self.view.units)).unwrap_or_default();
+        let used =
+            Quantity::new(self.fit.takes.get().saturating_mul(self.view.units)).unwrap_or_default();
         (
             self.off,
             self.fit.certainty > Certainty::Stated,

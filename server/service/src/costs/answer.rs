@@ -17,15 +17,21 @@ use ellwand_storage::Garment;
 const DUST: i64 = 100;
 
 pub(super) fn of(context: &Context<'_>, garment: &Garment, costed: Costed) -> Done<View> {
-    let printed =
-        costed.sheet.printed(context.currency.digits()).map_err(|error| refused(garment, &error))?;
+    let printed = costed
+        .sheet
+        .printed(context.currency.digits())
+        .map_err(|error| refused(garment, &error))?;
     let writer = Writer { context };
     let sheet = &costed.sheet;
     let (mut lines, mut losses) = (Vec::new(), Vec::new());
     writer.lines(&costed, &printed, &mut lines);
     writer.losses(&costed, &printed, &mut lines, &mut losses);
     let lost = sheet.own_mistakes.plus(sheet.faulty_cloth)?;
-    let Unpriced { planned, job: worked, lost: losing } = costed.unpriced;
+    let Unpriced {
+        planned,
+        job: worked,
+        lost: losing,
+    } = costed.unpriced;
     let job = writer.pair(
         sheet.planned,
         costed.job()?,
@@ -34,13 +40,22 @@ pub(super) fn of(context: &Context<'_>, garment: &Garment, costed: Costed) -> Do
     );
     let job = only(job, !planned, !worked);
     let none = Millionths::ZERO;
-    let loss = writer.pair(none, lost, 0, printed.own_mistakes.saturating_add(printed.faulty_cloth));
+    let loss = writer.pair(
+        none,
+        lost,
+        0,
+        printed.own_mistakes.saturating_add(printed.faulty_cloth),
+    );
     let loss = only(loss, true, !losing);
     let all = writer.pair(sheet.planned, sheet.all_in, printed.planned, printed.all_in);
     let all = only(all, !planned, !worked && !losing);
     let customer_changes = writer.pair(none, sheet.customer_changes, 0, printed.customer_changes);
     let told = all.planned.is_some() && all.actual.is_some();
-    let bridge = if told { writer.bridge(&costed, &printed)? } else { Vec::new() };
+    let bridge = if told {
+        writer.bridge(&costed, &printed)?
+    } else {
+        Vec::new()
+    };
     let mut notes = costed.notes.clone();
     let which = match (planned, worked || losing) {
         (true, true) => Some("total"),
@@ -49,13 +64,17 @@ pub(super) fn of(context: &Context<'_>, garment: &Garment, costed: Costed) -> Do
         (false, false) => None,
     };
     notes.extend(
-        which.map(|which| format!("hours without a rate are not priced, so that there is no {which}")),
+        which.map(|which| {
+            format!("hours without a rate are not priced, so that there is no {which}")
+        }),
     );
     let per_good = match costed.batch(garment)? {
         _ if worked => None,
         Ok(batch) => batch.map(|batch| writer.per_good(garment, &batch)),
         Err(error) => {
-            notes.push(format!("the cost of each good one cannot be worked out: {error}"));
+            notes.push(format!(
+                "the cost of each good one cannot be worked out: {error}"
+            ));
             None
         }
     };
@@ -95,7 +114,11 @@ struct Writer<'a, 'b> {
 
 impl Writer<'_, '_> {
     fn text(&self, minor: i64) -> String {
-        Money { minor, currency: self.context.currency }.decimal()
+        Money {
+            minor,
+            currency: self.context.currency,
+        }
+        .decimal()
     }
 
     fn pair(
@@ -147,12 +170,21 @@ impl Writer<'_, '_> {
                 },
             };
             let empty = line.planned.is_none() && line.actual.is_zero() && told.actual.is_none();
-            if empty && told.planned.is_none() && told.planned_known && line.kind != LineKind::Overhead {
+            if empty
+                && told.planned.is_none()
+                && told.planned_known
+                && line.kind != LineKind::Overhead
+            {
                 // Only a loss or a customer's change stands for it, on a line of its own.
                 continue;
             }
             let planned = line.planned.unwrap_or(Millionths::ZERO);
-            let cost = self.pair(planned, line.actual, print.planned.unwrap_or(0), print.actual);
+            let cost = self.pair(
+                planned,
+                line.actual,
+                print.planned.unwrap_or(0),
+                print.actual,
+            );
             lines.push(self.line(line.kind, told, cost));
         }
     }
@@ -190,7 +222,9 @@ impl Writer<'_, '_> {
     fn bridge(&self, costed: &Costed, printed: &PrintedSheet) -> Done<Vec<BridgeStep>> {
         let mut steps = Vec::new();
         let mut dust = Millionths::ZERO;
-        for ((item, exact), (_, minor)) in costed.sheet.bridge.items().into_iter().zip(&printed.bridge) {
+        for ((item, exact), (_, minor)) in
+            costed.sheet.bridge.items().into_iter().zip(&printed.bridge)
+        {
             if *minor == 0 && exact.get().abs() < DUST {
                 dust = dust.plus(exact)?;
                 continue;
@@ -216,7 +250,11 @@ impl Writer<'_, '_> {
         }
         if printed.rounding != 0 || !rounding.is_zero() {
             let (name, printed) = ("rounding".to_owned(), self.text(printed.rounding));
-            steps.push(BridgeStep { name, amount: Micro(rounding), printed });
+            steps.push(BridgeStep {
+                name,
+                amount: Micro(rounding),
+                printed,
+            });
         }
         Ok(steps)
     }

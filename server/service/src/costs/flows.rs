@@ -68,9 +68,17 @@ impl Flows {
         if act.undone && act.net.is_zero() {
             return Ok(());
         }
-        let quantity = if act.undone { 0 } else { cut.quantity.saturating_add(cut.wasted) };
+        let quantity = if act.undone {
+            0
+        } else {
+            cut.quantity.saturating_add(cut.wasted)
+        };
         let same = |line: &Lotted| line.need == cut.need && line.lot == cut.lot;
-        let at = self.materials.iter().position(same).unwrap_or(self.materials.len());
+        let at = self
+            .materials
+            .iter()
+            .position(same)
+            .unwrap_or(self.materials.len());
         if at == self.materials.len() {
             self.materials.push(Lotted {
                 need: cut.need,
@@ -80,13 +88,19 @@ impl Flows {
                 losses: Vec::new(),
             });
         }
-        let Some(line) = self.materials.get_mut(at) else { return Ok(()) };
+        let Some(line) = self.materials.get_mut(at) else {
+            return Ok(());
+        };
         let Some(reason) = LossReason::of_cut(cut.reason) else {
             line.quantity = line.quantity.saturating_add(quantity);
             line.value = line.value.plus(act.net)?;
             return Ok(());
         };
-        match line.losses.iter_mut().find(|(known, _, _)| *known == reason) {
+        match line
+            .losses
+            .iter_mut()
+            .find(|(known, _, _)| *known == reason)
+        {
             Some((_, known, value)) => {
                 *known = known.saturating_add(quantity);
                 *value = value.plus(act.net)?;
@@ -127,13 +141,17 @@ impl Flows {
             }
             let mut left = net.negated();
             let own = |line: &Lotted| purchase_of.get(&line.lot) == Some(purchase);
-            let (first, then): (Vec<_>, Vec<_>) = self.materials.iter_mut().partition(|line| own(line));
+            let (first, then): (Vec<_>, Vec<_>) =
+                self.materials.iter_mut().partition(|line| own(line));
             for line in first.into_iter().chain(then) {
                 let part = left.min(line.value);
                 line.value = line.value.minus(part)?;
                 left = left.minus(part)?;
             }
-            notes.push(format!("a credit on {} is taken off its material", PurchaseCode::new(*purchase)));
+            notes.push(format!(
+                "a credit on {} is taken off its material",
+                PurchaseCode::new(*purchase)
+            ));
             *net = Millionths::ZERO;
         }
         self.charges.retain(|_, value| !value.is_zero());
@@ -151,7 +169,11 @@ fn add(sums: &mut BTreeMap<i64, Millionths>, key: i64, value: Millionths) -> Don
 fn acts(tx: &mut Tx<'_>, garment: i64) -> Done<BTreeMap<i64, Act>> {
     let mut acts: BTreeMap<i64, Act> = BTreeMap::new();
     let mut known: BTreeMap<i64, (i64, bool)> = BTreeMap::new();
-    for kind in [AccountKind::Garment, AccountKind::OwnMistake, AccountKind::FaultyCloth] {
+    for kind in [
+        AccountKind::Garment,
+        AccountKind::OwnMistake,
+        AccountKind::FaultyCloth,
+    ] {
         let account = Account::new(kind, garment);
         for (stored, _) in tx.movements_at(account)? {
             let (id, undoing) = match known.get(&stored.booking) {
@@ -162,9 +184,15 @@ fn acts(tx: &mut Tx<'_>, garment: i64) -> Done<BTreeMap<i64, Act>> {
                     found
                 }
             };
-            let Some(act) = acts.get_mut(&id) else { continue };
+            let Some(act) = acts.get_mut(&id) else {
+                continue;
+            };
             let value = stored.movement.value;
-            act.net = act.net.plus(if stored.movement.to == account { value } else { value.negated() })?;
+            act.net = act.net.plus(if stored.movement.to == account {
+                value
+            } else {
+                value.negated()
+            })?;
             act.undone |= undoing;
             act.movements.push(stored);
         }
@@ -177,7 +205,10 @@ fn act_of(tx: &mut Tx<'_>, booking: i64, acts: &mut BTreeMap<i64, Act>) -> Done<
     let missing = |id: i64| {
         Problem::new(
             ProblemType::Internal,
-            format!("the booking {} is missing or cannot be read", BookingCode::new(id)),
+            format!(
+                "the booking {} is missing or cannot be read",
+                BookingCode::new(id)
+            ),
         )
     };
     let row = tx.booking(booking)?.ok_or_else(|| missing(booking))?;
@@ -187,7 +218,12 @@ fn act_of(tx: &mut Tx<'_>, booking: i64, acts: &mut BTreeMap<i64, Act>) -> Done<
     };
     if let std::collections::btree_map::Entry::Vacant(place) = acts.entry(id) {
         let detail = serde_json::from_str(&row.detail).map_err(|_| missing(id))?;
-        place.insert(Act { detail, net: Millionths::ZERO, undone: false, movements: Vec::new() });
+        place.insert(Act {
+            detail,
+            net: Millionths::ZERO,
+            undone: false,
+            movements: Vec::new(),
+        });
     }
     Ok((id, id != booking))
 }

@@ -32,13 +32,18 @@ pub(super) fn lines(
     let operations = tx.operations(garment.id)?;
     let work = tx.work(garment.id)?;
     let mut overheads = Overheads::default();
-    let mut days: Vec<NaiveDate> =
-        work.iter().filter(|entry| entry.billable).map(|entry| entry.on_date).collect();
+    let mut days: Vec<NaiveDate> = work
+        .iter()
+        .filter(|entry| entry.billable)
+        .map(|entry| entry.on_date)
+        .collect();
     days.sort_unstable();
     days.dedup();
     for day in days {
         if overheads.on(tx, garment, day)?.is_none() {
-            notes.push(format!("no overhead rate holds on {day}: the work of that day carries none"));
+            notes.push(format!(
+                "no overhead rate holds on {day}: the work of that day carries none"
+            ));
         }
     }
     let mut labour = Labour {
@@ -49,7 +54,10 @@ pub(super) fn lines(
         minutes: (None, None),
         unpriced: Unpriced::default(),
     };
-    let mut names: Vec<&str> = operations.iter().map(|operation| operation.name.as_str()).collect();
+    let mut names: Vec<&str> = operations
+        .iter()
+        .map(|operation| operation.name.as_str())
+        .collect();
     for entry in &work {
         if !names.contains(&entry.operation.as_str()) {
             names.push(&entry.operation);
@@ -59,29 +67,48 @@ pub(super) fn lines(
     let (mut planned, mut worked) = (0_i64, 0_i64);
     for name in names {
         let plan = operations.iter().find(|operation| operation.name == name);
-        let entries: Vec<&WorkEntry> = work.iter().filter(|entry| entry.operation == name).collect();
-        labour.operation(tx, context, &mut rates, &overheads, name, plan, &entries, notes)?;
+        let entries: Vec<&WorkEntry> = work
+            .iter()
+            .filter(|entry| entry.operation == name)
+            .collect();
+        labour.operation(
+            tx, context, &mut rates, &overheads, name, plan, &entries, notes,
+        )?;
         if let Some(plan) = plan.filter(|plan| plan.billable) {
             planned = planned.saturating_add(plan.minutes);
         }
-        let own =
-            entries.iter().filter(|entry| entry.billable && LossReason::of_work(entry.reason.0).is_none());
+        let own = entries
+            .iter()
+            .filter(|entry| entry.billable && LossReason::of_work(entry.reason.0).is_none());
         worked = own.fold(worked, |sum, entry| sum.saturating_add(entry.minutes));
     }
     labour.minutes = (time(planned)?, time(worked)?);
-    let unbillable: i64 = work.iter().filter(|entry| !entry.billable).map(|entry| entry.minutes).sum();
+    let unbillable: i64 = work
+        .iter()
+        .filter(|entry| !entry.billable)
+        .map(|entry| entry.minutes)
+        .sum();
     if let Some(time) = time(unbillable)? {
-        notes.push(format!("{time} are not billable and carry neither labour nor overhead"));
+        notes.push(format!(
+            "{time} are not billable and carry neither labour nor overhead"
+        ));
     }
     Ok(labour)
 }
 
 fn time(minutes: i64) -> Done<Option<String>> {
-    Ok(if minutes == 0 { None } else { Some(Minutes::new(minutes)?.to_string()) })
+    Ok(if minutes == 0 {
+        None
+    } else {
+        Some(Minutes::new(minutes)?.to_string())
+    })
 }
 
 impl Labour {
-    #[expect(clippy::too_many_arguments, reason = "an operation with all that is known of its cost")]
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "an operation with all that is known of its cost"
+    )]
     fn operation(
         &mut self,
         tx: &mut Tx<'_>,
@@ -97,7 +124,11 @@ impl Labour {
         let mut planned = None;
         if let Some(plan) = plan.filter(|plan| plan.billable) {
             // The plan is priced as the work began, so that a later rate shows as a variance.
-            let began = entries.iter().map(|entry| entry.on_date).min().unwrap_or(context.today);
+            let began = entries
+                .iter()
+                .map(|entry| entry.on_date)
+                .min()
+                .unwrap_or(context.today);
             let whose = (plan.person_id, plan.kind.0);
             let rate = match hour(tx, rates, whose, began, false)?.rate()? {
                 Some(rate) => Some(rate),
@@ -107,16 +138,28 @@ impl Labour {
             planned_known = rate.is_some();
             if rate.is_none() {
                 let person = rates.name(tx, plan.person_id)?;
-                notes.push(format!("{name} is not priced in the plan: {person} has no pay rate"));
+                notes.push(format!(
+                    "{name} is not priced in the plan: {person} has no pay rate"
+                ));
             }
             // Its overhead is known all the same.
             let rate = rate.unwrap_or(HourlyCost::NONE);
-            planned = Some(PlannedWork { minutes: Minutes::new(plan.minutes)?, rate });
+            planned = Some(PlannedWork {
+                minutes: Minutes::new(plan.minutes)?,
+                rate,
+            });
         }
         let mut done: Vec<(WorkDone, Vec<i64>)> = Vec::new();
         let mut missing: Vec<Option<LossReason>> = Vec::new();
         for entry in entries {
-            let rate = hour(tx, rates, (entry.person_id, entry.kind.0), entry.on_date, false)?.rate()?;
+            let rate = hour(
+                tx,
+                rates,
+                (entry.person_id, entry.kind.0),
+                entry.on_date,
+                false,
+            )?
+            .rate()?;
             if rate.is_none() && entry.billable {
                 missing.push(LossReason::of_work(entry.reason.0));
                 let minutes = Minutes::new(entry.minutes)?;
@@ -145,12 +188,18 @@ impl Labour {
                 None => done.push((own, vec![entry.person_id])),
             }
         }
-        let mut people: Vec<i64> = done.iter().flat_map(|(_, people)| people.iter().copied()).collect();
+        let mut people: Vec<i64> = done
+            .iter()
+            .flat_map(|(_, people)| people.iter().copied())
+            .collect();
         if people.is_empty() {
             people.extend(plan.map(|plan| plan.person_id));
         }
         let people = named(tx, rates, &people)?;
-        let own = done.iter().filter(|(work, _)| work.reason.is_none()).map(|(work, _)| work.minutes.get());
+        let own = done
+            .iter()
+            .filter(|(work, _)| work.reason.is_none())
+            .map(|(work, _)| work.minutes.get());
         self.shown.push(Shown {
             name: name.to_owned(),
             detail: people,
@@ -176,7 +225,11 @@ impl Labour {
             }
         }
         let actual = done.into_iter().map(|(work, _)| work).collect();
-        self.lines.push(LabourLine { operation: name.to_owned(), planned, actual });
+        self.lines.push(LabourLine {
+            operation: name.to_owned(),
+            planned,
+            actual,
+        });
         Ok(())
     }
 }
@@ -197,7 +250,12 @@ fn named(tx: &mut Tx<'_>, rates: &mut Rates, people: &[i64]) -> Done<String> {
 struct Overheads(HashMap<NaiveDate, Option<HourlyCost>>);
 
 impl Overheads {
-    fn on(&mut self, tx: &mut Tx<'_>, garment: &Garment, day: NaiveDate) -> Done<Option<HourlyCost>> {
+    fn on(
+        &mut self,
+        tx: &mut Tx<'_>,
+        garment: &Garment,
+        day: NaiveDate,
+    ) -> Done<Option<HourlyCost>> {
         if let Some(known) = self.0.get(&day) {
             return Ok(*known);
         }
@@ -214,7 +272,11 @@ impl Overheads {
 
     /// The rate of a day that was read; none where none holds.
     fn known(&self, day: NaiveDate) -> HourlyCost {
-        self.0.get(&day).copied().flatten().unwrap_or(HourlyCost::NONE)
+        self.0
+            .get(&day)
+            .copied()
+            .flatten()
+            .unwrap_or(HourlyCost::NONE)
     }
 
     /// The rate that the plan is priced with: as the garment's own work began, else as today.
@@ -231,6 +293,8 @@ impl Overheads {
         {
             return Ok(rate);
         }
-        Ok(self.on(tx, garment, context.today)?.unwrap_or(HourlyCost::NONE))
+        Ok(self
+            .on(tx, garment, context.today)?
+            .unwrap_or(HourlyCost::NONE))
     }
 }

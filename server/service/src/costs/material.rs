@@ -42,13 +42,21 @@ pub(super) fn lines(
     let mut plans = planned(tx, context, garment.id)?;
     let mut lots: BTreeMap<i64, LotRecord> = BTreeMap::new();
     let planned_lots = plans.values().flat_map(|plans| plans.keys().copied());
-    let named: Vec<i64> = flows.materials.iter().map(|line| line.lot).chain(planned_lots).collect();
+    let named: Vec<i64> = flows
+        .materials
+        .iter()
+        .map(|line| line.lot)
+        .chain(planned_lots)
+        .collect();
     for lot in named {
         if let std::collections::btree_map::Entry::Vacant(place) = lots.entry(lot) {
             place.insert(LotRecord::load(tx, lot)?);
         }
     }
-    let purchase_of = lots.iter().map(|(lot, record)| (*lot, record.lot.purchase_id)).collect();
+    let purchase_of = lots
+        .iter()
+        .map(|(lot, record)| (*lot, record.lot.purchase_id))
+        .collect();
     notes.extend(flows.deduct_credits(&purchase_of)?);
     let mut materials = Materials::default();
     let mut unpriced = Vec::new();
@@ -56,7 +64,10 @@ pub(super) fn lines(
         let dropped = row.dropped;
         let need = NeedRecord::read(row, garment.count)?;
         let plan = plans.remove(&need.row.id).unwrap_or_default();
-        let (used, others) = flows.materials.into_iter().partition(|line| line.need == need.row.id);
+        let (used, others) = flows
+            .materials
+            .into_iter()
+            .partition(|line| line.need == need.row.id);
         flows.materials = others;
         if dropped && Vec::is_empty(&used) {
             continue;
@@ -66,14 +77,24 @@ pub(super) fn lines(
         }
     }
     for (purchase, value) in &flows.charges {
-        materials.apart("late charge", PurchaseCode::new(*purchase).to_string(), *value);
+        materials.apart(
+            "late charge",
+            PurchaseCode::new(*purchase).to_string(),
+            *value,
+        );
     }
     for (from, value) in &flows.transfers {
-        materials.apart("material taken over", format!("from {}", GarmentCode::new(*from)), *value);
+        materials.apart(
+            "material taken over",
+            format!("from {}", GarmentCode::new(*from)),
+            *value,
+        );
     }
     if !unpriced.is_empty() {
         let roles = unpriced.join(", ");
-        notes.push(format!("not priced, for nothing is promised and no estimate is given: {roles}"));
+        notes.push(format!(
+            "not priced, for nothing is promised and no estimate is given: {roles}"
+        ));
     }
     if !flows.left.is_empty() {
         let parts: Vec<String> = flows
@@ -81,7 +102,10 @@ pub(super) fn lines(
             .iter()
             .map(|(place, value)| format!("{} to {place}", context.printed(*value)))
             .collect();
-        notes.push(format!("of this cost went, when the garment was cancelled: {}", parts.join(", ")));
+        notes.push(format!(
+            "of this cost went, when the garment was cancelled: {}",
+            parts.join(", ")
+        ));
     }
     Ok(materials)
 }
@@ -98,7 +122,10 @@ fn planned(tx: &mut Tx<'_>, context: &Context<'_>, garment: i64) -> Done<BTreeMa
     };
     for (_, cut) in promises::standing_cuts(tx, garment)? {
         if let Some(planned) = cut.planned {
-            let used = Used { quantity: planned.quantity, value: Millionths::new(planned.value)? };
+            let used = Used {
+                quantity: planned.quantity,
+                value: Millionths::new(planned.value)?,
+            };
             add(cut.need, cut.lot, used)?;
         }
     }
@@ -110,7 +137,14 @@ fn planned(tx: &mut Tx<'_>, context: &Context<'_>, garment: i64) -> Done<BTreeMa
         }
         let shelved = Shelved::load_row(tx, row.piece_id)?;
         let value = costs.of(tx, context, &row, &shelved)?;
-        add(row.need_id, shelved.stored.lot_id, Used { quantity: row.held, value })?;
+        add(
+            row.need_id,
+            shelved.stored.lot_id,
+            Used {
+                quantity: row.held,
+                value,
+            },
+        )?;
     }
     // A promise of nothing plans nothing.
     for plan in plans.values_mut() {
@@ -131,20 +165,29 @@ fn text(context: &Context<'_>, counted: bool, quantity: i64) -> Done<Option<Stri
 
 /// What the need's own estimate plans for the whole batch.
 fn estimated(garment: &Garment, need: &NeedRecord) -> Done<Option<Used>> {
-    let Some(each) = need.row.estimate else { return Ok(None) };
+    let Some(each) = need.row.estimate else {
+        return Ok(None);
+    };
     let value = Millionths::new(each)?.share(garment.count, 1)?;
     let unit = match (&need.demand, need.per_unit) {
         (Some(demand), _) => demand.told()?.map_or(0, |entry| entry.length.get()),
         (None, quantity) => quantity.map_or(0, Quantity::get),
     };
-    Ok(Some(Used { quantity: unit.saturating_mul(need.row.units), value }))
+    Ok(Some(Used {
+        quantity: unit.saturating_mul(need.row.units),
+        value,
+    }))
 }
 
 /// `estimate`, `estimate, 3 × 40.00`.
 fn told_estimate(context: &Context<'_>, garment: &Garment, need: &NeedRecord) -> Done<String> {
     let each = need.row.estimate.filter(|_| garment.count > 1);
     Ok(match each {
-        Some(each) => format!("estimate, {} × {}", garment.count, context.printed(Millionths::new(each)?)),
+        Some(each) => format!(
+            "estimate, {} × {}",
+            garment.count,
+            context.printed(Millionths::new(each)?)
+        ),
         None => "estimate".to_owned(),
     })
 }
@@ -170,14 +213,21 @@ impl Materials {
         lots: &BTreeMap<i64, LotRecord>,
     ) -> Done<bool> {
         let role = &need.row.role;
-        let mut estimate = if plan.is_empty() { estimated(garment, need)? } else { None };
+        let mut estimate = if plan.is_empty() {
+            estimated(garment, need)?
+        } else {
+            None
+        };
         let known = !plan.is_empty() || estimate.is_some();
         let mut lines: Vec<(Option<i64>, Option<Used>, Option<Lotted>)> = Vec::new();
         for line in used {
             let planned = plan.remove(&line.lot).or_else(|| estimate.take());
             lines.push((Some(line.lot), planned, Some(line)));
         }
-        lines.extend(plan.into_iter().map(|(lot, used)| (Some(lot), Some(used), None)));
+        lines.extend(
+            plan.into_iter()
+                .map(|(lot, used)| (Some(lot), Some(used), None)),
+        );
         if lines.is_empty() {
             lines.push((None, estimate, None));
         }
@@ -189,15 +239,25 @@ impl Materials {
                 None if planned.is_some() => told_estimate(context, garment, need)?,
                 None => "nothing promised yet".to_owned(),
             };
-            let actual = line.as_ref().map(|line| Used { quantity: line.quantity, value: line.value });
+            let actual = line.as_ref().map(|line| Used {
+                quantity: line.quantity,
+                value: line.value,
+            });
             let actual = actual.unwrap_or_default();
             self.shown.push(Shown {
                 name: role.clone(),
                 detail: detail.clone(),
-                planned: text(context, counted, planned.map_or(0, |planned| planned.quantity))?,
+                planned: text(
+                    context,
+                    counted,
+                    planned.map_or(0, |planned| planned.quantity),
+                )?,
                 actual: text(context, counted, actual.quantity)?,
                 amounts: Some((
-                    amount(counted, Quantity::new(planned.map_or(0, |planned| planned.quantity))?),
+                    amount(
+                        counted,
+                        Quantity::new(planned.map_or(0, |planned| planned.quantity))?,
+                    ),
                     amount(counted, Quantity::new(actual.quantity)?),
                 )),
                 planned_known: known,
@@ -210,7 +270,10 @@ impl Materials {
             });
             let mut losses = Vec::new();
             for (reason, quantity, value) in line.map(|line| line.losses).unwrap_or_default() {
-                losses.push(MaterialLoss { used: Used { quantity, value }, reason });
+                losses.push(MaterialLoss {
+                    used: Used { quantity, value },
+                    reason,
+                });
                 self.losses.push(Shown {
                     name: role.clone(),
                     detail: format!("{detail}, {}", because(reason)),
@@ -220,11 +283,20 @@ impl Materials {
                         amount(counted, Quantity::new(quantity)?),
                     )),
                     planned_known: true,
-                    taken: lot.map(|lot| Taken { lot, planned: 0, actual: quantity }),
+                    taken: lot.map(|lot| Taken {
+                        lot,
+                        planned: 0,
+                        actual: quantity,
+                    }),
                     ..Shown::default()
                 });
             }
-            self.lines.push(MaterialLine { name: role.clone(), planned, actual, losses });
+            self.lines.push(MaterialLine {
+                name: role.clone(),
+                planned,
+                actual,
+                losses,
+            });
         }
         Ok(known)
     }
@@ -232,7 +304,17 @@ impl Materials {
     /// A line of its own for a cost that no cut of this garment brought.
     fn apart(&mut self, name: &str, detail: String, value: Millionths) {
         let actual = Used { quantity: 0, value };
-        self.shown.push(Shown { name: name.to_owned(), detail, planned_known: true, ..Shown::default() });
-        self.lines.push(MaterialLine { name: name.to_owned(), planned: None, actual, losses: Vec::new() });
+        self.shown.push(Shown {
+            name: name.to_owned(),
+            detail,
+            planned_known: true,
+            ..Shown::default()
+        });
+        self.lines.push(MaterialLine {
+            name: name.to_owned(),
+            planned: None,
+            actual,
+            losses: Vec::new(),
+        });
     }
 }

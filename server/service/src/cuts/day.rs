@@ -38,12 +38,21 @@ pub(super) fn check_day(
         }
     }
     // Days before the cut's own: the balance that it found.
-    let found: i64 = days.iter().filter(|(day, _)| *day <= case.day).map(|(_, change)| change).sum();
+    let found: i64 = days
+        .iter()
+        .filter(|(day, _)| *day <= case.day)
+        .map(|(_, change)| change)
+        .sum();
     let least = least.min(found);
     if least < quantity.get() {
-        let (had, wanted) = case.shelved.show_beside(context, Quantity::new(least.max(0))?, quantity);
-        let detail =
-            format!("with {wanted} cut on {} {} would have had only {had}", case.day, case.shelved.code());
+        let (had, wanted) =
+            case.shelved
+                .show_beside(context, Quantity::new(least.max(0))?, quantity);
+        let detail = format!(
+            "with {wanted} cut on {} {} would have had only {had}",
+            case.day,
+            case.shelved.code()
+        );
         return Err(Problem::new(ProblemType::InvalidDate, detail)
             .field("date")
             .hint("use a later day")

@@ -39,10 +39,15 @@ impl Case<'_> {
             return Ok(());
         }
         let (code, role) = (self.shelved.code(), &self.need.row.role);
-        Err(Problem::new(ProblemType::NeedsConfirmation, format!("{code} for the {role}: {told}"))
-            .hint("nothing was cut; cut another piece, prepare this one first, or confirm with --really")
-            .with("doubts", doubts)
-            .into())
+        Err(Problem::new(
+            ProblemType::NeedsConfirmation,
+            format!("{code} for the {role}: {told}"),
+        )
+        .hint(
+            "nothing was cut; cut another piece, prepare this one first, or confirm with --really",
+        )
+        .with("doubts", doubts)
+        .into())
     }
 
     /// A set that must match is of one lot: what is missing of the last open one is not taken of another.
@@ -53,13 +58,18 @@ impl Case<'_> {
         active: &[Reservation],
     ) -> Done<Option<String>> {
         let need = &self.need;
-        let Some(each) = need.set_size().filter(|_| need.input.matching && need.input.mixing) else {
+        let Some(each) = need
+            .set_size()
+            .filter(|_| need.input.matching && need.input.mixing)
+        else {
             return Ok(None);
         };
         let sets = set::sets_of(tx, &need.row, Some(context.today))?;
         let begun: Vec<_> = sets.iter().filter(|set| set.missing(each) > 0).collect();
         let open = need.open_units(active.iter().map(|row| row.units).sum());
-        if begun.iter().any(|set| set.lot == self.shelved.record.lot.id)
+        if begun
+            .iter()
+            .any(|set| set.lot == self.shelved.record.lot.id)
             || i64::try_from(begun.len()).is_ok_and(|begun| begun < open)
         {
             return Ok(None);

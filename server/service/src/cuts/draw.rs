@@ -29,15 +29,20 @@ impl Case<'_> {
             asked.drawn = asked.drawn.saturating_add(effect.drawn.get());
             let before = row.units;
             if row.set_id.is_some() && self.request.units.is_some() {
-                let detail =
-                    format!("a set of the {} counts itself once all of it is cut", self.need.row.role);
+                let detail = format!(
+                    "a set of the {} counts itself once all of it is cut",
+                    self.need.row.role
+                );
                 return Err(invalid("units", detail));
             }
             let after = match effect.still_held.is_zero() {
                 false if row.set_id.is_some() => before,
                 true => 0,
                 false => {
-                    let left = effect.still_held.get().saturating_add(asked.per_length.max(1) - 1);
+                    let left = effect
+                        .still_held
+                        .get()
+                        .saturating_add(asked.per_length.max(1) - 1);
                     (left / asked.per_length.max(1)).min(before)
                 }
             };
@@ -62,7 +67,10 @@ impl Case<'_> {
         let units = self.request.units.unwrap_or(units);
         let open = self.need.row.units - self.need.row.units_cut;
         if units < 0 || (self.request.units.is_some() && units > open.max(0)) {
-            let detail = format!("{units} units are more than the {} still to be cut", open.max(0));
+            let detail = format!(
+                "{units} units are more than the {} still to be cut",
+                open.max(0)
+            );
             return Err(invalid("units", detail));
         }
         self.need.row.units_cut += units.min(open.max(0));
@@ -76,12 +84,17 @@ impl Case<'_> {
 
     /// Reels that run at once are another piece each, so that no cut serves two of them.
     fn check_reel(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Done<()> {
-        let Some(asked) = self.request.units.filter(|_| self.need.input.reels.is_some()) else {
+        let Some(asked) = self
+            .request
+            .units
+            .filter(|_| self.need.input.reels.is_some())
+        else {
             return Ok(());
         };
         let role = &self.need.row.role;
         if asked > 1 {
-            let detail = format!("{asked} reels of the {role} are {asked} pieces, and one cut is of one");
+            let detail =
+                format!("{asked} reels of the {role} are {asked} pieces, and one cut is of one");
             return Err(invalid("units", detail));
         }
         let active = active_of(tx, context, self.garment.id, self.need.row.id)?;
@@ -90,7 +103,10 @@ impl Case<'_> {
             && !own
             && taken_already(tx, &self.need, self.shelved.stored.piece.id, &active)?.is_some()
         {
-            let detail = format!("{} is one of the reels of the {role} already", self.shelved.code());
+            let detail = format!(
+                "{} is one of the reels of the {role} already",
+                self.shelved.code()
+            );
             return Err(invalid("units", detail));
         }
         Ok(())
@@ -109,7 +125,11 @@ impl Case<'_> {
             Ok(fit) if !fit.takes.is_zero() => quantity.get() / fit.takes.get(),
             _ => 1,
         };
-        let most = if self.need.input.reels.is_some() { open.min(1) } else { open };
+        let most = if self.need.input.reels.is_some() {
+            open.min(1)
+        } else {
+            open
+        };
         Ok(covers.max(1).min(most))
     }
 }

@@ -67,7 +67,14 @@ impl Perform for Cut {
             case.measured = found.get() - case.shelved.stored.piece.quantity.get();
             case.flaws_beyond = case.shelved.stored.piece.flaws_beyond(found);
             let widths = case.shelved.stored.piece.rectangle;
-            measure::correct(&mut case.shelved, found, widths, false, self.really, &mut case.movements)?;
+            measure::correct(
+                &mut case.shelved,
+                found,
+                widths,
+                false,
+                self.really,
+                &mut case.movements,
+            )?;
         }
         let quantity = case.quantity()?;
         check_day(tx, context, &case, quantity)?;
@@ -75,11 +82,15 @@ impl Perform for Cut {
         let what_for = format!("the {} of {}", case.need.row.role, self.garment);
         let before = case.shelved.stored.piece.holds.clone();
         let own = order.reservation;
-        let cut = promises::with_room(tx, context, &mut case.shelved, own, |piece| piece.cut(&order))?;
+        let cut = promises::with_room(tx, context, &mut case.shelved, own, |piece| {
+            piece.cut(&order)
+        })?;
         let mut effect = match cut {
             Ok(effect) => effect,
             Err(error) => {
-                return Err(promises::refusal(tx, context, &case.shelved, &what_for, &error)?.into());
+                return Err(
+                    promises::refusal(tx, context, &case.shelved, &what_for, &error)?.into(),
+                );
             }
         };
         case.before = before;
@@ -100,8 +111,14 @@ impl<'a> Case<'a> {
             (None, Some(piece)) => Shelved::load(tx, piece)?,
             (None, None) => {
                 let role = &need.row.role;
-                let detail = format!("the {role} of {} has no active promise to cut from", request.garment);
-                return Err(wrong_state(detail, "name a piece, for example --from L1.1, or reserve first"));
+                let detail = format!(
+                    "the {role} of {} has no active promise to cut from",
+                    request.garment
+                );
+                return Err(wrong_state(
+                    detail,
+                    "name a piece, for example --from L1.1, or reserve first",
+                ));
             }
         };
         promises::end_overdue(tx, context, booking, &mut shelved)?;
@@ -140,9 +157,12 @@ impl<'a> Case<'a> {
         }
         let (code, kind) = (self.shelved.code(), self.shelved.record.kind());
         if self.request.piece_was.is_some() {
-            let hint = format!("say it first with ellwand lot measure {code}, or lot weigh, then cut");
+            let hint =
+                format!("say it first with ellwand lot measure {code}, or lot weigh, then cut");
             let detail = format!("{code} is {kind}, whose cost layer is corrected with it");
-            return Err(Problem::from(invalid("piece_was", detail)).hint(&hint).into());
+            return Err(Problem::from(invalid("piece_was", detail))
+                .hint(&hint)
+                .into());
         }
         if self.request.reason == CutReason::Swatch {
             let hint = "say what it was for: planned, own-mistake, faulty-cloth or customer-change";
@@ -157,9 +177,10 @@ impl<'a> Case<'a> {
         match (&self.request.amount, &self.reservation) {
             (Some(text), _) => self.shelved.parse("amount", text),
             (None, Some(row)) => Ok(Quantity::new(row.held)?),
-            (None, None) => {
-                Err(invalid("amount", "how much is cut? give a length or a count, for example 2.60m or 6"))
-            }
+            (None, None) => Err(invalid(
+                "amount",
+                "how much is cut? give a length or a count, for example 2.60m or 6",
+            )),
         }
     }
 
@@ -167,7 +188,9 @@ impl<'a> Case<'a> {
     fn target(&self) -> Account {
         let garment = self.garment.id;
         match self.request.reason {
-            CutReason::Planned | CutReason::CustomerChange | CutReason::Toile => Account::garment(garment),
+            CutReason::Planned | CutReason::CustomerChange | CutReason::Toile => {
+                Account::garment(garment)
+            }
             CutReason::OwnMistake => Account::new(AccountKind::OwnMistake, garment),
             CutReason::FaultyCloth => Account::new(AccountKind::FaultyCloth, garment),
             CutReason::Swatch => Account::new(AccountKind::NormalLoss, 0),
@@ -187,7 +210,8 @@ impl<'a> Case<'a> {
         }
         let off = quantity.plus(effect.wasted)?;
         let from = Account::piece(piece_id);
-        self.movements.push(Movement::new(from, self.target(), off, effect.value));
+        self.movements
+            .push(Movement::new(from, self.target(), off, effect.value));
         let strip = self.make_piece(tx, effect.strip.take(), true)?;
         let outer = self.make_piece(tx, effect.outer.take(), false)?;
         if let Some(strip) = &strip {
@@ -203,16 +227,27 @@ impl<'a> Case<'a> {
         }
         if let Some(outer) = &outer {
             let (quantity, value) = (outer.stored.piece.quantity, outer.stored.piece.value);
-            self.movements.push(Movement::new(from, Account::piece(outer.stored.piece.id), quantity, value));
+            self.movements.push(Movement::new(
+                from,
+                Account::piece(outer.stored.piece.id),
+                quantity,
+                value,
+            ));
             self.shelved.stored.structure += 1;
         }
-        let cost = effect.value.plus(self.take_from_layers(tx, context, off)?)?;
+        let cost = effect
+            .value
+            .plus(self.take_from_layers(tx, context, off)?)?;
         let own_promise = self.reservation.as_ref().map(|row| row.id);
         let held_before = self.reservation.as_ref().map_or(0, |row| row.held);
         let units = self.draw(tx, context, quantity, effect)?;
         let broken = self.settle(tx, effect, outer.as_ref())?;
-        let before: Vec<Hold> =
-            self.before.iter().filter(|hold| Some(hold.reservation) != own_promise).copied().collect();
+        let before: Vec<Hold> = self
+            .before
+            .iter()
+            .filter(|hold| Some(hold.reservation) != own_promise)
+            .copied()
+            .collect();
         let mut gave = promises::gave_up(tx, context, &self.shelved, &before)?;
         if let Some(outer) = &outer {
             gave.extend(promises::gave_up(tx, context, outer, &before)?);
@@ -230,7 +265,11 @@ impl<'a> Case<'a> {
             measured: self.measured,
             flaws_beyond: std::mem::take(&mut self.flaws_beyond),
             wasted: effect.wasted.get(),
-            panel_width: self.request.panel_width.as_ref().map(|width| width.value().get()),
+            panel_width: self
+                .request
+                .panel_width
+                .as_ref()
+                .map(|width| width.value().get()),
             came_off: effect.came_off,
             flaws: effect.flaws.clone(),
             structure: self.shelved.stored.structure,
@@ -245,18 +284,31 @@ impl<'a> Case<'a> {
         self.note(context, effect);
         let summary = self.summary(context, quantity);
         let mut entry = Entry::new(BookingKind::Cut, self.day, summary);
-        entry.subjects =
-            vec![(Subject::Garment, self.garment.id), (Subject::Lot, self.shelved.record.lot.id)];
+        entry.subjects = vec![
+            (Subject::Garment, self.garment.id),
+            (Subject::Lot, self.shelved.record.lot.id),
+        ];
         entry.movements = std::mem::take(&mut self.movements);
         entry.detail = Detail::Cut(Box::new(detail));
         context.book(tx, self.booking, entry)?;
-        let own = self.reservation.as_ref().map(|row| row.id).filter(|_| self.request.last);
-        let bound =
-            promises::resettle_bound_to(tx, context, self.booking, &BTreeSet::from([self.garment.id]))?;
+        let own = self
+            .reservation
+            .as_ref()
+            .map(|row| row.id)
+            .filter(|_| self.request.last);
+        let bound = promises::resettle_bound_to(
+            tx,
+            context,
+            self.booking,
+            &BTreeSet::from([self.garment.id]),
+        )?;
         if !bound.changed.is_empty() || !bound.broken.is_empty() {
             self.shelved = Shelved::load_row(tx, piece_id)?;
         }
-        let mut settled = Settled { changed: gave, broken };
+        let mut settled = Settled {
+            changed: gave,
+            broken,
+        };
         settled.add(bound);
         let touched: Vec<i64> = settled.broken.iter().copied().chain(own).collect();
         let incomplete = promises::set::notes(tx, context, &touched)?;
@@ -265,8 +317,15 @@ impl<'a> Case<'a> {
     }
 
     /// What the promise planned of this cut: its worth before less what it is worth now.
-    fn planned(&self, tx: &mut Tx<'_>, context: &Context<'_>, held: i64) -> Done<Option<PlannedCut>> {
-        let Some(row) = &self.reservation else { return Ok(None) };
+    fn planned(
+        &self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        held: i64,
+    ) -> Done<Option<PlannedCut>> {
+        let Some(row) = &self.reservation else {
+            return Ok(None);
+        };
         let row = promises::row(tx, row.id)?;
         let left = match row.state.0 {
             ReservationState::Active => {
@@ -276,7 +335,10 @@ impl<'a> Case<'a> {
             _ => (0, Millionths::ZERO),
         };
         let value = self.worth.minus(left.1)?.get();
-        Ok(Some(PlannedCut { quantity: held.saturating_sub(left.0), value }))
+        Ok(Some(PlannedCut {
+            quantity: held.saturating_sub(left.0),
+            value,
+        }))
     }
 
     /// A swatch takes quantity, not value: what it would have cost stays on the piece.
@@ -318,7 +380,10 @@ impl<'a> Case<'a> {
         let mut stored = new.number(tx)?;
         stored.piece.holds = made.holds;
         tx.insert_piece(&stored)?;
-        Ok(Some(Shelved { stored, record: self.shelved.record.clone() }))
+        Ok(Some(Shelved {
+            stored,
+            record: self.shelved.record.clone(),
+        }))
     }
 
     /// Takes the value of thread and trims from their layers.
@@ -328,7 +393,8 @@ impl<'a> Case<'a> {
         context: &Context<'_>,
         off: Quantity,
     ) -> Done<Millionths> {
-        if self.shelved.stored.piece.rectangle.is_some() || self.request.reason == CutReason::Swatch {
+        if self.shelved.stored.piece.rectangle.is_some() || self.request.reason == CutReason::Swatch
+        {
             return Ok(Millionths::ZERO);
         }
         let taken = pooled::preview(tx, context, &self.shelved, off, self.need.own_lot())?;
@@ -348,8 +414,17 @@ impl<'a> Case<'a> {
     }
 
     /// Writes the promises as the cut left them.
-    fn settle(&self, tx: &mut Tx<'_>, effect: &CutEffect, outer: Option<&Shelved>) -> Done<Vec<i64>> {
-        let by = format!("{} was cut into for {}", self.shelved.code(), GarmentCode::new(self.garment.id));
+    fn settle(
+        &self,
+        tx: &mut Tx<'_>,
+        effect: &CutEffect,
+        outer: Option<&Shelved>,
+    ) -> Done<Vec<i64>> {
+        let by = format!(
+            "{} was cut into for {}",
+            self.shelved.code(),
+            GarmentCode::new(self.garment.id)
+        );
         promises::break_all(tx, self.booking, &effect.broken, &by)?;
         promises::write_holds(tx, &self.shelved)?;
         if let Some(outer) = outer {
@@ -361,12 +436,18 @@ impl<'a> Case<'a> {
     fn note(&mut self, context: &Context<'_>, effect: &CutEffect) {
         if !effect.wasted.is_zero() {
             let rest = self.shelved.show(context, effect.wasted);
-            let why =
-                if self.request.keep_rest == Some(false) { "is not kept" } else { "is too short to keep" };
-            self.notes.push(format!("the rest of {rest} {why} and counts as waste of this cut"));
+            let why = if self.request.keep_rest == Some(false) {
+                "is not kept"
+            } else {
+                "is too short to keep"
+            };
+            self.notes.push(format!(
+                "the rest of {rest} {why} and counts as waste of this cut"
+            ));
         }
         if self.request.reason == CutReason::Swatch {
-            self.notes.push("a swatch takes length, not value: the piece keeps its cost".to_owned());
+            self.notes
+                .push("a swatch takes length, not value: the piece keeps its cost".to_owned());
         }
     }
 

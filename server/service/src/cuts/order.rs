@@ -19,7 +19,12 @@ use ellwand_domain::{
 use ellwand_storage::{Garment, Reservation, Tx};
 
 impl Case<'_> {
-    pub(super) fn order(&self, tx: &mut Tx<'_>, context: &Context<'_>, quantity: Quantity) -> Done<CutOrder> {
+    pub(super) fn order(
+        &self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        quantity: Quantity,
+    ) -> Done<CutOrder> {
         let mut may_break = Vec::new();
         for garment in &self.request.break_promises {
             for row in tx.active_reservations_of_garment(garment.get())? {
@@ -33,11 +38,17 @@ impl Case<'_> {
         let panel = match (&self.request.panel_width, rectangle) {
             (None, _) => None,
             (Some(_), None) => {
-                return Err(invalid("panel_width", "only cloth and interlining are cut in panels"));
+                return Err(invalid(
+                    "panel_width",
+                    "only cloth and interlining are cut in panels",
+                ));
             }
             (Some(width), Some(rectangle)) => {
                 let by_rule = panel(context, rectangle, quantity, width.value());
-                Some(Panel { keep_strip: self.request.keep_strip.unwrap_or(by_rule.keep_strip), ..by_rule })
+                Some(Panel {
+                    keep_strip: self.request.keep_strip.unwrap_or(by_rule.keep_strip),
+                    ..by_rule
+                })
             }
         };
         let too_short = match rectangle {
@@ -71,9 +82,13 @@ pub(crate) fn panel(
     width: Micrometres,
 ) -> Panel {
     let beside = rectangle.usable().less(width);
-    let keep_strip =
-        length.get() >= context.workshop.offcut_length_um && beside.get() >= context.workshop.offcut_width_um;
-    Panel { width, keep_strip, strip_value: context.workshop.strip_value.0 }
+    let keep_strip = length.get() >= context.workshop.offcut_length_um
+        && beside.get() >= context.workshop.offcut_width_um;
+    Panel {
+        width,
+        keep_strip,
+        strip_value: context.workshop.strip_value.0,
+    }
 }
 
 /// The promise a cut draws on: the named one; else, for a planned cut, the need's only active one (on the named
@@ -88,12 +103,18 @@ pub(super) fn reservation_of(
     if let Some(code) = request.reservation {
         let row = promises::row(tx, code.get())?;
         if row.need_id != need.row.id {
-            let detail = format!("{code} is not for the {} of {}", need.row.role, request.garment);
+            let detail = format!(
+                "{code} is not for the {} of {}",
+                need.row.role, request.garment
+            );
             return Err(invalid("reservation", detail));
         }
         if row.state.0 != ReservationState::Active {
             let detail = format!("{code} is not active any more: it was {}", row.state.0);
-            return Err(wrong_state(detail, "reserve again, or cut free cloth with --from"));
+            return Err(wrong_state(
+                detail,
+                "reserve again, or cut free cloth with --from",
+            ));
         }
         return Ok(Some(row));
     }
@@ -107,8 +128,15 @@ pub(super) fn reservation_of(
     }
     if let [first, _, ..] = rows.as_slice() {
         let first = ReservationCode::new(first.id);
-        let codes: Vec<String> = rows.iter().map(|row| ReservationCode::new(row.id).to_string()).collect();
-        let detail = format!("the {} has several promises: {}", need.row.role, codes.join(", "));
+        let codes: Vec<String> = rows
+            .iter()
+            .map(|row| ReservationCode::new(row.id).to_string())
+            .collect();
+        let detail = format!(
+            "the {} has several promises: {}",
+            need.row.role,
+            codes.join(", ")
+        );
         return Err(Problem::new(ProblemType::InvalidValue, detail)
             .field("reservation")
             .hint(format!("name the one to cut from: --reservation {first}"))

@@ -40,8 +40,13 @@ struct Gathered {
 impl Perform for ListDetails {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Details, Failure> {
         let limit = page::rows(self.limit, LIMIT.0, LIMIT.1)?;
-        let only = self.detail.as_deref().map(|name| clean_name("detail", name)).transpose()?;
-        let mut ids = tx.garments_with_detail(only.as_deref(), i64::from(limit).saturating_add(1))?;
+        let only = self
+            .detail
+            .as_deref()
+            .map(|name| clean_name("detail", name))
+            .transpose()?;
+        let mut ids =
+            tx.garments_with_detail(only.as_deref(), i64::from(limit).saturating_add(1))?;
         let limit = usize::try_from(limit).unwrap_or(usize::MAX);
         let more = ids.len() > limit;
         ids.truncate(limit);
@@ -61,7 +66,10 @@ impl Perform for ListDetails {
             (None, None) => Ordering::Equal,
         });
         Ok(Details {
-            details: details.into_iter().map(|(worth, of)| view(worth, of)).collect::<Done<_>>()?,
+            details: details
+                .into_iter()
+                .map(|(worth, of)| view(worth, of))
+                .collect::<Done<_>>()?,
             garments: i64::try_from(ids.len()).unwrap_or(i64::MAX),
             more,
             currency: context.currency.code().to_owned(),
@@ -85,13 +93,18 @@ fn gather(
     let ratings = tx.detail_ratings(garment.id)?;
     // Only needs make it worth to go through what was cut.
     let has_needs = parts.needs.iter().any(|need| need.detail.is_some());
-    let costed = if has_needs { Some(Costed::work_out(tx, context, garment)?) } else { None };
+    let costed = if has_needs {
+        Some(Costed::work_out(tx, context, garment)?)
+    } else {
+        None
+    };
     let mut rates = Rates::default();
     for name in parts.names() {
         if only.is_some_and(|only| !is_same(only, &name)) {
             continue;
         }
-        let belongs = |detail: &Option<String>| detail.as_ref().is_some_and(|detail| is_same(detail, &name));
+        let belongs =
+            |detail: &Option<String>| detail.as_ref().is_some_and(|detail| is_same(detail, &name));
         let (mut minutes, mut cost, mut unpriced) = (0_i64, Millionths::ZERO, 0_i64);
         for entry in parts.work.iter().filter(|entry| belongs(&entry.detail)) {
             if entry.reason.0 != WorkReason::Planned {
@@ -104,9 +117,11 @@ fn gather(
             }
         }
         for need in parts.needs.iter().filter(|need| belongs(&need.detail)) {
-            let lines = costed.iter().flat_map(|costed| costed.sheet.lines.iter().zip(&costed.lines));
-            let own =
-                lines.filter(|(line, shown)| line.kind == LineKind::Material && shown.name == need.role);
+            let lines = costed
+                .iter()
+                .flat_map(|costed| costed.sheet.lines.iter().zip(&costed.lines));
+            let own = lines
+                .filter(|(line, shown)| line.kind == LineKind::Material && shown.name == need.role);
             for (line, _) in own {
                 cost = cost.plus(line.actual)?;
             }
@@ -114,15 +129,31 @@ fn gather(
         let known = gathered.iter().position(|of| is_same(&of.name, &name));
         let place = known.unwrap_or_else(|| {
             let name = name.clone();
-            gathered.push(Gathered { name, past: Vec::new(), ratings: Vec::new(), unpriced: 0 });
+            gathered.push(Gathered {
+                name,
+                past: Vec::new(),
+                ratings: Vec::new(),
+                unpriced: 0,
+            });
             gathered.len().saturating_sub(1)
         });
-        let Some(of) = gathered.get_mut(place) else { continue };
+        let Some(of) = gathered.get_mut(place) else {
+            continue;
+        };
         of.unpriced = of.unpriced.saturating_add(unpriced);
-        of.ratings.extend(ratings.iter().filter(|row| is_same(&row.name, &name)).map(|row| row.rating));
+        of.ratings.extend(
+            ratings
+                .iter()
+                .filter(|row| is_same(&row.name, &name))
+                .map(|row| row.rating),
+        );
         // A detail that was only planned took nothing.
         if minutes > 0 || !cost.is_zero() {
-            of.past.push(PastDetail { minutes: Minutes::new(minutes)?, cost, garments: garment.count });
+            of.past.push(PastDetail {
+                minutes: Minutes::new(minutes)?,
+                cost,
+                garments: garment.count,
+            });
         }
     }
     Ok(())

@@ -15,8 +15,16 @@ struct Parts {
 
 impl Parts {
     fn read(tx: &mut Tx<'_>, garment: &Garment) -> Done<Self> {
-        let needs = tx.needs(garment.id)?.into_iter().filter(|need| !need.dropped).collect();
-        Ok(Self { needs, operations: tx.operations(garment.id)?, work: tx.work(garment.id)? })
+        let needs = tx
+            .needs(garment.id)?
+            .into_iter()
+            .filter(|need| !need.dropped)
+            .collect();
+        Ok(Self {
+            needs,
+            operations: tx.operations(garment.id)?,
+            work: tx.work(garment.id)?,
+        })
     }
 
     /// Names of the details, each once, in the order of the plan.

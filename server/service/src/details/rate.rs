@@ -25,21 +25,32 @@ const RATINGS: std::ops::RangeInclusive<i64> = 1..=5;
 impl Perform for RateDetail {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<DetailRated, Failure> {
         let garment = load_head(tx, self.garment)?;
-        if !matches!(garment.state.0, GarmentState::Finished | GarmentState::Delivered) {
+        if !matches!(
+            garment.state.0,
+            GarmentState::Finished | GarmentState::Delivered
+        ) {
             let detail = format!(
                 "{} is {}: what a detail was worth shows once it is made",
                 self.garment, garment.state.0
             );
-            return Err(wrong_state(detail, "finish it first with ellwand garment finish"));
+            return Err(wrong_state(
+                detail,
+                "finish it first with ellwand garment finish",
+            ));
         }
         if !RATINGS.contains(&self.rating) {
-            return Err(invalid("rating", format!("{} is no rating; give 1 to 5", self.rating)));
+            return Err(invalid(
+                "rating",
+                format!("{} is no rating; give 1 to 5", self.rating),
+            ));
         }
         let asked = clean_name("detail", &self.detail)?;
         let names = Parts::read(tx, &garment)?.names();
         let Some(name) = names.iter().find(|name| is_same(name, &asked)) else {
-            let problem =
-                Problem::new(ProblemType::NotFound, format!("{} has no detail {asked}", self.garment));
+            let problem = Problem::new(
+                ProblemType::NotFound,
+                format!("{} has no detail {asked}", self.garment),
+            );
             let hint = match names.as_slice() {
                 [] => "none of its needs, operations and minutes belongs to a detail".to_owned(),
                 names => format!("it has {}", names.join(", ")),
@@ -57,11 +68,18 @@ impl Perform for RateDetail {
             booking_id: booking,
         };
         tx.save_detail_rating(&row)?;
-        let summary = format!("Rated the {name} of {} {}: {}.", self.garment, garment.name, self.rating);
+        let summary = format!(
+            "Rated the {name} of {} {}: {}.",
+            self.garment, garment.name, self.rating
+        );
         let mut entry = Entry::new(BookingKind::Rated, context.today, summary);
         entry.subjects.push((Subject::Garment, garment.id));
         let former = before.as_ref().map(|row| (row.rating, row.booking_id));
-        entry.detail = Detail::Rated { garment: garment.id, detail: name.clone(), before: former };
+        entry.detail = Detail::Rated {
+            garment: garment.id,
+            detail: name.clone(),
+            before: former,
+        };
         context.book(tx, booking, entry)?;
         Ok(DetailRated {
             booking: BookingCode::new(booking),

@@ -1,7 +1,9 @@
 //! What a need asks of a piece beside its length: kind, owner, material, lot, fibre, size, stiffness.
 
 use super::{Reason, fit_length, mass};
-use crate::{context::Context, failure::Done, garments::need::NeedRecord, promises, shelved::Shelved};
+use crate::{
+    context::Context, failure::Done, garments::need::NeedRecord, promises, shelved::Shelved,
+};
 use ellwand_domain::{
     code::{CustomerCode, GarmentCode, LotCode, MaterialCode},
     shrinkage::Progress,
@@ -21,7 +23,9 @@ struct Beside<'a> {
 type Condition = fn(&mut Tx<'_>, &Beside<'_>) -> Done<Option<Reason>>;
 
 /// In the order in which they are told.
-const CONDITIONS: [Condition; 9] = [kind, counted, owner, material, lot, same_lot, fibre, trim, stiffness];
+const CONDITIONS: [Condition; 9] = [
+    kind, counted, owner, material, lot, same_lot, fibre, trim, stiffness,
+];
 
 /// The first condition of the need that the piece does not meet, whatever its length.
 pub(super) fn first_not_met(
@@ -30,7 +34,11 @@ pub(super) fn first_not_met(
     need: &NeedRecord,
     shelved: &Shelved,
 ) -> Done<Option<Reason>> {
-    let beside = Beside { garment, need, shelved };
+    let beside = Beside {
+        garment,
+        need,
+        shelved,
+    };
     for condition in CONDITIONS {
         if let Some(reason) = condition(tx, &beside)? {
             return Ok(Some(reason));
@@ -41,9 +49,16 @@ pub(super) fn first_not_met(
 
 /// A customer's cloth serves only that customer's garments, whoever cuts.
 pub(crate) fn not_the_owner(garment: &Garment, shelved: &Shelved) -> Option<Reason> {
-    let owner = shelved.record.lot.owner_id.filter(|owner| garment.customer_id != Some(*owner))?;
+    let owner = shelved
+        .record
+        .lot
+        .owner_id
+        .filter(|owner| garment.customer_id != Some(*owner))?;
     let text = format!("it belongs to customer {}", CustomerCode::new(owner));
-    Some(Reason::new(text, "a customer's cloth serves only that customer's garments"))
+    Some(Reason::new(
+        text,
+        "a customer's cloth serves only that customer's garments",
+    ))
 }
 
 /// Everything that the need asks for and the piece is not, whatever its length, each in a few words: what a promise would be refused for.
@@ -55,14 +70,22 @@ pub(crate) fn doubts(
     need: &NeedRecord,
     shelved: &Shelved,
 ) -> Done<Vec<String>> {
-    let beside = Beside { garment, need, shelved };
+    let beside = Beside {
+        garment,
+        need,
+        shelved,
+    };
     let mut doubts = Vec::new();
     for condition in CONDITIONS {
         doubts.extend(condition(tx, &beside)?.map(|reason| reason.text));
     }
     if need.demand.is_some() && shelved.stored.piece.rectangle.is_some() {
         match fit_length(tx, context, need, shelved, None)? {
-            Ok(fit) => doubts.extend(mass::check(need, shelved, &fit)?.err().map(|reason| reason.text)),
+            Ok(fit) => doubts.extend(
+                mass::check(need, shelved, &fit)?
+                    .err()
+                    .map(|reason| reason.text),
+            ),
             Err(reason) if reason.is_unknown() => {}
             Err(reason) => doubts.push(reason.text),
         }
@@ -73,7 +96,9 @@ pub(crate) fn doubts(
 /// What is still to be done to a piece before it is what the need asks for: `it is raw, the need asks for washed`.
 pub(crate) fn still_to_do(need: &NeedRecord, shelved: &Shelved) -> Option<String> {
     let wanted = need.demand.as_ref()?.preparation?;
-    let Progress::ToDo { .. } = wanted.progress(shelved.stored.preparation) else { return None };
+    let Progress::ToDo { .. } = wanted.progress(shelved.stored.preparation) else {
+        return None;
+    };
     Some(match shelved.stored.preparation {
         None => format!("it is still raw, the need asks for {wanted}"),
         Some(done) => format!("it was {done}, the need asks for {wanted}"),
@@ -82,7 +107,8 @@ pub(crate) fn still_to_do(need: &NeedRecord, shelved: &Shelved) -> Option<String
 
 fn kind(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
     let (is, wanted) = (beside.shelved.record.kind(), beside.need.row.kind.0);
-    Ok((is != wanted).then(|| Reason::new(format!("it is {is}, the need asks for {wanted}"), OTHER)))
+    Ok((is != wanted)
+        .then(|| Reason::new(format!("it is {is}, the need asks for {wanted}"), OTHER)))
 }
 
 fn counted(_: &mut Tx<'_>, Beside { need, shelved, .. }: &Beside<'_>) -> Done<Option<Reason>> {
@@ -99,25 +125,41 @@ fn owner(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
 }
 
 fn material(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
-    let Some(wanted) = &beside.need.input.material else { return Ok(None) };
+    let Some(wanted) = &beside.need.input.material else {
+        return Ok(None);
+    };
     let is = &beside.shelved.record.material;
     let meant = wanted == &is.name || wanted.parse() == Ok(MaterialCode::new(is.id));
-    Ok((!meant).then(|| Reason::new(format!("it is {}, the need asks for {wanted}", is.name), OTHER)))
+    Ok((!meant).then(|| {
+        Reason::new(
+            format!("it is {}, the need asks for {wanted}", is.name),
+            OTHER,
+        )
+    }))
 }
 
 fn lot(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
-    let other = beside.need.input.lot.filter(|lot| *lot != beside.shelved.record.code());
+    let other = beside
+        .need
+        .input
+        .lot
+        .filter(|lot| *lot != beside.shelved.record.code());
     Ok(other.map(|lot| Reason::new(format!("the need asks for lot {lot}"), OTHER)))
 }
 
 fn same_lot(tx: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
-    let Some(like) = beside.need.input.same_lot_as else { return Ok(None) };
+    let Some(like) = beside.need.input.same_lot_as else {
+        return Ok(None);
+    };
     let lots = promises::lots_of_role(tx, like.get(), &beside.need.row.role)?;
     Ok((!lots.contains(&beside.shelved.record.lot.id)).then(|| not_the_same_lot(like, &lots)))
 }
 
 fn not_the_same_lot(like: GarmentCode, lots: &[i64]) -> Reason {
-    let lots: Vec<String> = lots.iter().map(|lot| LotCode::new(*lot).to_string()).collect();
+    let lots: Vec<String> = lots
+        .iter()
+        .map(|lot| LotCode::new(*lot).to_string())
+        .collect();
     let text = match lots.is_empty() {
         true => format!("it must be of the lot of {like}, which has none yet"),
         false => format!("it must be of the lot of {like}: {}", lots.join(", ")),
@@ -126,12 +168,18 @@ fn not_the_same_lot(like: GarmentCode, lots: &[i64]) -> Reason {
 }
 
 fn fibre(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
-    let Some(fibre) = &beside.need.input.fibre else { return Ok(None) };
-    let spelled = ellwand_domain::cloth::fibre::find(fibre).map_or(fibre.as_str(), |found| found.name);
+    let Some(fibre) = &beside.need.input.fibre else {
+        return Ok(None);
+    };
+    let spelled =
+        ellwand_domain::cloth::fibre::find(fibre).map_or(fibre.as_str(), |found| found.name);
     let fibres = &beside.shelved.record.lot.fibres;
     if fibres.is_empty() {
         let text = format!("its fibres are unknown, the need asks for {fibre}");
-        return Ok(Some(Reason::unknown(text, "enter the fibres with ellwand lot edit")));
+        return Ok(Some(Reason::unknown(
+            text,
+            "enter the fibres with ellwand lot edit",
+        )));
     }
     let has = fibres.contains(&format!(",{},", spelled.to_lowercase()));
     Ok((!has).then(|| Reason::new(format!("it has no {fibre}"), OTHER)))

@@ -54,7 +54,11 @@ pub(crate) struct UnitFit {
 impl UnitFit {
     /// The same without rounding up to the cutting step, where the cloth is too short for that.
     pub(crate) fn closely(&self) -> Self {
-        Self { takes: self.least, rounding: None, ..self.clone() }
+        Self {
+            takes: self.least,
+            rounding: None,
+            ..self.clone()
+        }
     }
 
     /// What several take, rounded up and at the least.
@@ -67,7 +71,11 @@ impl UnitFit {
     pub(crate) fn within(&self, room: Quantity, wanted: i64) -> (i64, Self) {
         let held = |one: Quantity| room.get().checked_div(one.get()).unwrap_or(0).min(wanted);
         let (rounded, close) = (held(self.takes), held(self.least));
-        if rounded < close { (close, self.closely()) } else { (rounded, self.clone()) }
+        if rounded < close {
+            (close, self.closely())
+        } else {
+            (rounded, self.clone())
+        }
     }
 
     /// The whole sum.
@@ -86,11 +94,19 @@ pub(crate) struct Reason {
 
 impl Reason {
     pub(crate) fn new(text: impl Into<String>, hint: &str) -> Self {
-        Self { kind: ProblemType::DoesNotServe, text: text.into(), hint: hint.to_owned() }
+        Self {
+            kind: ProblemType::DoesNotServe,
+            text: text.into(),
+            hint: hint.to_owned(),
+        }
     }
 
     pub(crate) fn unknown(text: impl Into<String>, hint: &str) -> Self {
-        Self { kind: ProblemType::Unknown, text: text.into(), hint: hint.to_owned() }
+        Self {
+            kind: ProblemType::Unknown,
+            text: text.into(),
+            hint: hint.to_owned(),
+        }
     }
 
     /// True where something about the piece is not known.
@@ -100,7 +116,12 @@ impl Reason {
 
     /// As a refusal of an act on this piece.
     pub(crate) fn refuse(self, shelved: &Shelved, need: &NeedRecord) -> Failure {
-        let detail = format!("{} cannot serve the {}: {}", shelved.code(), need.row.role, self.text);
+        let detail = format!(
+            "{} cannot serve the {}: {}",
+            shelved.code(),
+            need.row.role,
+            self.text
+        );
         Problem::new(self.kind, detail).hint(self.hint).into()
     }
 }
@@ -123,18 +144,27 @@ pub(crate) fn step_of(
 ) -> Done<Result<Chosen, ShrinkageError>> {
     let mut tests = Vec::new();
     for row in tx.wash_tests(record.lot.id)?.iter().rev() {
-        let test: WashTest = serde_json::from_str(&row.test)
-            .map_err(|error| Problem::new(ProblemType::Internal, format!("a stored wash test: {error}")))?;
+        let test: WashTest = serde_json::from_str(&row.test).map_err(|error| {
+            Problem::new(
+                ProblemType::Internal,
+                format!("a stored wash test: {error}"),
+            )
+        })?;
         tests.push((row.number, test));
     }
     let sheet = &record.sheet;
     let mut stated = Stated::default();
     if let Some(said) = &sheet.shrinkage {
         let holds_for = said.preparation.as_deref().map(str::parse::<Preparation>);
-        let holds_for = holds_for.and_then(Result::ok).unwrap_or(Preparation::Washed { times: 1 });
+        let holds_for = holds_for
+            .and_then(Result::ok)
+            .unwrap_or(Preparation::Washed { times: 1 });
         if holds_for.same_kind(preparation) {
             let share = |text: &str| text.parse::<PartsPerMillion>().ok();
-            stated = Stated { length: share(&said.length), width: said.width.as_deref().and_then(share) };
+            stated = Stated {
+                length: share(&said.length),
+                width: said.width.as_deref().and_then(share),
+            };
         }
     }
     let mut fibres = Vec::new();
@@ -174,7 +204,11 @@ pub(crate) fn fit(
             basis: None,
             shrinkage: None,
             directions: None,
-            certainty: if need.input.seams { Certainty::Estimated } else { Certainty::Measured },
+            certainty: if need.input.seams {
+                Certainty::Estimated
+            } else {
+                Certainty::Measured
+            },
             steps: thread_steps(context, garment, need),
             rounding: None,
             notes: Vec::new(),
@@ -192,7 +226,10 @@ pub(crate) fn fit(
             unit.notes.extend(of_repeat);
             unit.notes.extend(need.band_notes(tx, &shelved.record)?);
             if let Some(length) = fit.shorter_by_chart().filter(|_| part.is_none()) {
-                let (length, usable) = (length.show(context.units()), fit.usable.show_width(context.units()));
+                let (length, usable) = (
+                    length.show(context.units()),
+                    fit.usable.show_width(context.units()),
+                );
                 unit.notes.push(format!(
                     "it is wider than asked: the published width chart gives {length} at {usable}, an estimate; plan \
                      that length if every part fits it"
@@ -213,14 +250,26 @@ fn fit_length(
     part: Option<Micrometres>,
 ) -> Done<Result<ClothFit, Reason>> {
     let (Some(demand), Some(rectangle)) = (&need.demand, shelved.stored.piece.rectangle) else {
-        return Ok(Err(Reason::new("it has no width", "choose a piece of cloth or interlining")));
+        return Ok(Err(Reason::new(
+            "it has no width",
+            "choose a piece of cloth or interlining",
+        )));
     };
     let mut demand = demand.clone();
     demand.most = part;
     let wanted = demand.preparation.unwrap_or(Preparation::None);
     let preparation = shelved.stored.preparation;
-    let shrinkage = step_of(tx, &shelved.record, wanted, washes_done(demand.preparation, preparation))?;
-    let facts = ClothFacts { rectangle, preparation, shrinkage };
+    let shrinkage = step_of(
+        tx,
+        &shelved.record,
+        wanted,
+        washes_done(demand.preparation, preparation),
+    )?;
+    let facts = ClothFacts {
+        rectangle,
+        preparation,
+        shrinkage,
+    };
     let fitted = fit_cloth(&demand, &facts, context.rule()?);
     Ok(fitted.map_err(|misfit| misfit_reason(context, shelved, &misfit)))
 }
@@ -229,9 +278,15 @@ fn fit_length(
 fn thread_steps(context: &Context<'_>, garment: &Garment, need: &NeedRecord) -> Vec<String> {
     let code = GarmentCode::new(garment.id);
     let seams = need.input.seams.then(|| {
-        format!("{} for one by the seam plan of {code}, ends and waste included", need.amount_text(context))
+        format!(
+            "{} for one by the seam plan of {code}, ends and waste included",
+            need.amount_text(context)
+        )
     });
-    seams.into_iter().chain(need.reels_step(context, garment.count)).collect()
+    seams
+        .into_iter()
+        .chain(need.reels_step(context, garment.count))
+        .collect()
 }
 
 fn told(context: &Context<'_>, need: &NeedRecord, shelved: &Shelved, fit: &ClothFit) -> UnitFit {
@@ -239,20 +294,31 @@ fn told(context: &Context<'_>, need: &NeedRecord, shelved: &Shelved, fit: &Cloth
     let mut certainty = Certainty::Measured;
     let (mut shrinkage, mut directions) = (None, None);
     if let Some(chosen) = &fit.shrinkage {
-        certainty = if fit.width.is_some() { chosen.weaker() } else { chosen.certainty };
+        certainty = if fit.width.is_some() {
+            chosen.weaker()
+        } else {
+            chosen.certainty
+        };
         shrinkage = Some(chosen.to_string());
         directions = Some(by_direction(chosen));
         if fit.width_is_assumed() {
-            notes.push("how it shrinks crosswise is unknown: its width was taken as it is".to_owned());
+            notes.push(
+                "how it shrinks crosswise is unknown: its width was taken as it is".to_owned(),
+            );
         }
         let estimated = |certainty| certainty == Certainty::Estimated;
-        let which = match (estimated(chosen.certainty), estimated(chosen.width_certainty)) {
+        let which = match (
+            estimated(chosen.certainty),
+            estimated(chosen.width_certainty),
+        ) {
             (true, false) if chosen.width.is_some() => Some("lengthwise shrinkage"),
             (true, _) => Some("shrinkage"),
             (false, true) => Some("crosswise shrinkage"),
             (false, false) => None,
         };
-        notes.extend(which.map(|which| format!("the {which} is an estimate: test a swatch before you cut")));
+        notes.extend(
+            which.map(|which| format!("the {which} is an estimate: test a swatch before you cut")),
+        );
     }
     if shelved.record.kind() == Kind::Interlining {
         notes.extend(stiffness::along_need(&shelved.record.sheet, need));
@@ -274,7 +340,15 @@ fn told(context: &Context<'_>, need: &NeedRecord, shelved: &Shelved, fit: &Cloth
 
 /// Each direction with its certainty and source.
 fn by_direction(chosen: &Chosen) -> Shrinkage {
-    let Chosen { length, width, certainty, width_certainty, kind: _, source, width_source } = chosen;
+    let Chosen {
+        length,
+        width,
+        certainty,
+        width_certainty,
+        kind: _,
+        source,
+        width_source,
+    } = chosen;
     Shrinkage {
         lengthwise: KnownShrinkage {
             share: Some(length.shrinkage_ppm().to_string()),
@@ -303,7 +377,10 @@ fn misfit_reason(context: &Context<'_>, shelved: &Shelved, misfit: &Misfit) -> R
                 "test a swatch (ellwand wash test {lot} …) or state what the seller says (ellwand lot edit {lot} …)"
             ),
         ),
-        Misfit::TooNarrow { chart: Some(length), .. } => Reason::new(
+        Misfit::TooNarrow {
+            chart: Some(length),
+            ..
+        } => Reason::new(
             format!(
                 "{told}; the published width chart gives {} at that width, an estimate",
                 length.show(context.units())

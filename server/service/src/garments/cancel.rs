@@ -33,7 +33,10 @@ impl Perform for CancelGarment {
         let mut balance = Balance::read(tx, garment.id)?;
         let day = balance.day(tx, context, &garment, self.date)?;
         let rides = |reason: CutReason| {
-            matches!(reason, CutReason::Planned | CutReason::CustomerChange | CutReason::Toile)
+            matches!(
+                reason,
+                CutReason::Planned | CutReason::CustomerChange | CutReason::Toile
+            )
         };
         let mut cuts = promises::standing_cuts(tx, garment.id)?;
         for from in taken_over(tx, garment.id, &balance)? {
@@ -45,15 +48,20 @@ impl Perform for CancelGarment {
         let target = match (&self.cut_material, has_material) {
             (None, true) => {
                 let worth = context.printed(balance.value);
-                let detail =
-                    format!("material worth {worth} {} was cut for {}", context.currency, self.garment);
+                let detail = format!(
+                    "material worth {worth} {} was cut for {}",
+                    context.currency, self.garment
+                );
                 return Err(Problem::new(ProblemType::NeedsConfirmation, detail)
                     .field("cut_material")
                     .hint("say what becomes of it: a loss, another garment, or lengths back to the shelf")
                     .into());
             }
             (Some(_), false) => {
-                let detail = format!("nothing was cut for {}, so nothing goes anywhere", self.garment);
+                let detail = format!(
+                    "nothing was cut for {}, so nothing goes anywhere",
+                    self.garment
+                );
                 return Err(invalid("cut_material", detail));
             }
             (target, _) => target.as_ref(),
@@ -62,8 +70,14 @@ impl Perform for CancelGarment {
         let released = finish::release(tx, context, booking, self.garment)?;
         let closed = of_garment::close_open(tx, garment.id)?;
         let summary = format!("Gave up {} {}.", self.garment, garment.name);
-        let mut entry =
-            finish::moved(BookingKind::Cancelled, day, summary, &garment, before, released.clone());
+        let mut entry = finish::moved(
+            BookingKind::Cancelled,
+            day,
+            summary,
+            &garment,
+            before,
+            released.clone(),
+        );
         match target {
             None => {}
             Some(CutMaterial::Loss) => {
@@ -74,15 +88,22 @@ impl Perform for CancelGarment {
                 let lots: Vec<i64> = cuts.iter().map(|(_, cut)| cut.lot).collect();
                 let other = receiver(tx, &garment, *other, &lots)?;
                 entry.subjects.push((Subject::Garment, other));
-                entry.summary =
-                    format!("{} Its material went to {}.", entry.summary, GarmentCode::new(other));
+                entry.summary = format!(
+                    "{} Its material went to {}.",
+                    entry.summary,
+                    GarmentCode::new(other)
+                );
                 let (from, to) = (Account::garment(garment.id), Account::garment(other));
-                entry.movements.push(Movement::new(from, to, Quantity::ZERO, balance.value));
+                entry
+                    .movements
+                    .push(Movement::new(from, to, Quantity::ZERO, balance.value));
             }
             Some(CutMaterial::Shelf(lengths)) => {
                 let back = shelf::put_back(tx, context, &garment, &balance, &cuts, lengths, day)?;
                 pools::bring_back(tx, booking, &back.shares, Account::garment(garment.id))?;
-                entry.subjects.extend(back.lots.iter().map(|lot| (Subject::Lot, *lot)));
+                entry
+                    .subjects
+                    .extend(back.lots.iter().map(|lot| (Subject::Lot, *lot)));
                 entry.summary = format!("{} {} back to the shelf.", entry.summary, back.text);
                 if !back.rest.is_zero() {
                     context.caller.needs(Grant::WriteOffs)?;
@@ -99,9 +120,13 @@ impl Perform for CancelGarment {
             }
         }
         let mut notes = Vec::new();
-        if let (Detail::Moved { closed: kept, .. }, false) = (&mut entry.detail, closed.is_empty()) {
+        if let (Detail::Moved { closed: kept, .. }, false) = (&mut entry.detail, closed.is_empty())
+        {
             kept.clone_from(&closed);
-            let codes: Vec<String> = closed.iter().map(|id| QuotationCode::new(*id).to_string()).collect();
+            let codes: Vec<String> = closed
+                .iter()
+                .map(|id| QuotationCode::new(*id).to_string())
+                .collect();
             notes.push(format!("closed with it: {}", codes.join(", ")));
         }
         for work in tx.work(garment.id)? {
@@ -135,7 +160,8 @@ fn givers(tx: &mut Tx<'_>, garment: i64, balance: &Balance) -> Done<Vec<i64>> {
     let account = Account::garment(garment);
     let mut from = Vec::new();
     for (stored, _) in &balance.movements {
-        let given = stored.movement.to == account && stored.movement.from.kind == AccountKind::Garment;
+        let given =
+            stored.movement.to == account && stored.movement.from.kind == AccountKind::Garment;
         if given && tx.undone_by(stored.booking)?.is_none() {
             from.push(stored.movement.from.id);
         }
@@ -145,7 +171,10 @@ fn givers(tx: &mut Tx<'_>, garment: i64, balance: &Balance) -> Done<Vec<i64>> {
 
 /// What is lost with the garment; nothing of no value.
 fn lost(garment: &Garment, value: Millionths) -> Option<Movement> {
-    let (from, to) = (Account::garment(garment.id), Account::new(AccountKind::Abandoned, garment.id));
+    let (from, to) = (
+        Account::garment(garment.id),
+        Account::new(AccountKind::Abandoned, garment.id),
+    );
     (!value.is_zero()).then(|| Movement::new(from, to, Quantity::ZERO, value))
 }
 
@@ -153,10 +182,15 @@ fn lost(garment: &Garment, value: Millionths) -> Option<Movement> {
 fn receiver(tx: &mut Tx<'_>, garment: &Garment, code: GarmentCode, lots: &[i64]) -> Done<i64> {
     let field = "cut_material";
     if code.get() == garment.id {
-        return Err(invalid(field, format!("the material of {code} cannot go to {code} itself")));
+        return Err(invalid(
+            field,
+            format!("the material of {code} cannot go to {code} itself"),
+        ));
     }
     let hint = "see the list of garments for the ones there are";
-    let mut other = tx.garment(code.get())?.ok_or_else(|| not_found(format!("garment {code}"), hint))?;
+    let mut other = tx
+        .garment(code.get())?
+        .ok_or_else(|| not_found(format!("garment {code}"), hint))?;
     check_in_hand(&other, "given material")?;
     for lot in lots {
         let owner = tx.lot(*lot)?.and_then(|lot| lot.owner_id);

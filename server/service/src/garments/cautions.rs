@@ -47,8 +47,10 @@ const RAISED: &[&str] = &[
 ];
 
 /// Cellulose: fibres that burn like cotton.
-const CELLULOSE: &[&str] =
-    &["cotton", "flax", "viscose", "modal", "lyocell", "cupro", "hemp", "ramie", "jute", "kapok", "paper"];
+const CELLULOSE: &[&str] = &[
+    "cotton", "flax", "viscose", "modal", "lyocell", "cupro", "hemp", "ramie", "jute", "kapok",
+    "paper",
+];
 
 /// 88.2 g/m² (2.6 oz/yd²): plain cloth of this mass or more needs no test there (16 CFR 1610.1(d)).
 const LIGHT_BELOW_MG_M2: i64 = 88_200;
@@ -56,7 +58,10 @@ const LIGHT_BELOW_MG_M2: i64 = 88_200;
 /// Cautions for a garment of this name made of these lots; at most one of each.
 pub(super) fn of<'a>(name: &str, lots: impl IntoIterator<Item = (Kind, &'a Sheet)>) -> Vec<String> {
     let mut cautions = Vec::new();
-    if words(name).iter().any(|word| CHILD.contains(&word.as_str())) {
+    if words(name)
+        .iter()
+        .any(|word| CHILD.contains(&word.as_str()))
+    {
         cautions.push(
             "children's wear: cords, small parts and night clothes have legal limits; ask a test house or \
              trading-standards office (for planning only)"
@@ -64,7 +69,10 @@ pub(super) fn of<'a>(name: &str, lots: impl IntoIterator<Item = (Kind, &'a Sheet
         );
     }
     // Interlining stands outside the rule.
-    if lots.into_iter().any(|(kind, sheet)| kind == Kind::Cloth && burns_fast(sheet)) {
+    if lots
+        .into_iter()
+        .any(|(kind, sheet)| kind == Kind::Cloth && burns_fast(sheet))
+    {
         cautions.push(
             "light or fluffy cellulose cloth burns fast; this tool cannot classify it, a laboratory can (for planning \
              only)"
@@ -75,19 +83,25 @@ pub(super) fn of<'a>(name: &str, lots: impl IntoIterator<Item = (Kind, &'a Sheet
 }
 
 fn burns_fast(sheet: &Sheet) -> bool {
-    let cellulose = sheet
-        .fibres
-        .iter()
-        .any(|share| fibre::find(&share.fibre).is_some_and(|fibre| CELLULOSE.contains(&fibre.name)));
-    let light = sheet.mass_gsm.is_some_and(|mass| mass.get() < LIGHT_BELOW_MG_M2);
-    let raised = sheet
-        .construction
-        .as_deref()
-        .is_some_and(|text| words(text).iter().any(|word| RAISED.contains(&word.as_str())));
+    let cellulose = sheet.fibres.iter().any(|share| {
+        fibre::find(&share.fibre).is_some_and(|fibre| CELLULOSE.contains(&fibre.name))
+    });
+    let light = sheet
+        .mass_gsm
+        .is_some_and(|mass| mass.get() < LIGHT_BELOW_MG_M2);
+    let raised = sheet.construction.as_deref().is_some_and(|text| {
+        words(text)
+            .iter()
+            .any(|word| RAISED.contains(&word.as_str()))
+    });
     cellulose && (light || raised)
 }
 
 fn words(text: &str) -> Vec<String> {
     let plain = text.to_lowercase().replace(['\'', '’'], "");
-    plain.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).map(str::to_owned).collect()
+    plain
+        .split(|c: char| !c.is_alphanumeric())
+        .filter(|word| !word.is_empty())
+        .map(str::to_owned)
+        .collect()
 }

@@ -30,20 +30,40 @@ use ellwand_storage::{Garment, Reservation, Subject, Tx};
 impl Perform for EditGarment {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
         let garment = load_head(tx, self.garment)?;
-        version::check(tx, (Subject::Garment, garment.id), &self.garment, self.if_version)?;
+        version::check(
+            tx,
+            (Subject::Garment, garment.id),
+            &self.garment,
+            self.if_version,
+        )?;
         let booking = context.next_booking(tx)?;
-        let Replanned { plan, changes, mut notes } = replan(tx, context, booking, self)?;
-        let changed = [self.needs.is_empty(), self.drop_needs.is_empty(), self.operations.is_empty()];
+        let Replanned {
+            plan,
+            changes,
+            mut notes,
+        } = replan(tx, context, booking, self)?;
+        let changed = [
+            self.needs.is_empty(),
+            self.drop_needs.is_empty(),
+            self.operations.is_empty(),
+        ];
         let sewn = seams::Change::from(self);
         if changed.contains(&false) || !self.drop_operations.is_empty() || !sewn.is_nothing() {
             notes.extend(of_garment::price_stays(tx, garment.id)?);
         }
-        let summary = format!("Changed the plan of {}: {}.", self.garment, changes.join(", "));
+        let summary = format!(
+            "Changed the plan of {}: {}.",
+            self.garment,
+            changes.join(", ")
+        );
         let mut entry = Entry::new(BookingKind::Planned, context.today, summary);
         entry.subjects.push((Subject::Garment, garment.id));
         let PlanChange { before, after } = plan;
-        entry.detail =
-            Detail::Replanned { garment: garment.id, before: Box::new(before), after: Box::new(after) };
+        entry.detail = Detail::Replanned {
+            garment: garment.id,
+            before: Box::new(before),
+            after: Box::new(after),
+        };
         context.book(tx, booking, entry)?;
         let mut view = show::view(tx, context, garment.id, Some(booking))?;
         view.notes.splice(0..0, notes);
@@ -72,13 +92,17 @@ pub(crate) fn replan(
     plan::check_roles(&request.needs)?;
     operation::check_names(&request.operations)?;
     let before = PlanKept::read(tx, &garment)?;
-    let mut edit = Edit { promises: active(tx, garment.id)?, ..Edit::default() };
+    let mut edit = Edit {
+        promises: active(tx, garment.id)?,
+        ..Edit::default()
+    };
     edit.head(request, &mut garment)?;
     tx.update_garment(&garment)?;
     for role in &request.drop_needs {
         edit.drop_need(tx, context, booking, &garment, &mut needs, role)?;
     }
-    edit.changes.extend(seams::change(tx, garment.id, request.into())?);
+    edit.changes
+        .extend(seams::change(tx, garment.id, request.into())?);
     let sewn = seams::Planned::load(tx, garment.id)?;
     for (index, input) in request.needs.iter().enumerate() {
         sewn.filled(input)
@@ -98,11 +122,18 @@ pub(crate) fn replan(
     }
     edit.operations(tx, context, &garment, &request.operations)?;
     if edit.changes.is_empty() {
-        return Err(invalid("need", format!("nothing of {} was to be changed", request.garment)));
+        return Err(invalid(
+            "need",
+            format!("nothing of {} was to be changed", request.garment),
+        ));
     }
     let notes = edit.settle(tx, context, booking, request.garment)?;
     let after = PlanKept::read(tx, &garment)?;
-    Ok(Replanned { plan: PlanChange { before, after }, changes: edit.changes, notes })
+    Ok(Replanned {
+        plan: PlanChange { before, after },
+        changes: edit.changes,
+        notes,
+    })
 }
 
 /// Active promises of a garment.
@@ -127,7 +158,10 @@ impl Edit {
         if let Some(name) = &request.name {
             let name = operation::spelled(name);
             if name.is_empty() {
-                return Err(invalid("name", "a garment has a name, for example wool waistcoat"));
+                return Err(invalid(
+                    "name",
+                    "a garment has a name, for example wool waistcoat",
+                ));
             }
             self.changes.push(format!("name {name}"));
             garment.name = name;
@@ -135,7 +169,8 @@ impl Edit {
         if let Some(due) = request.due {
             self.changes.push(format!("due {due}"));
             garment.due = Some(due);
-            self.pieces.extend(self.promises.iter().map(|row| row.piece_id));
+            self.pieces
+                .extend(self.promises.iter().map(|row| row.piece_id));
         }
         Ok(())
     }
@@ -150,12 +185,17 @@ impl Edit {
         role: &str,
     ) -> Done<()> {
         let spelled = operation::spelled(role);
-        let Some(at) = needs.iter().position(|need| need.row.role.eq_ignore_ascii_case(&spelled)) else {
+        let Some(at) = needs
+            .iter()
+            .position(|need| need.row.role.eq_ignore_ascii_case(&spelled))
+        else {
             let code = GarmentCode::new(garment.id);
-            return Err(Problem::new(ProblemType::NotFound, format!("{code} has no need {role}"))
-                .field("drop_needs")
-                .hint("see the garment for its needs")
-                .into());
+            return Err(
+                Problem::new(ProblemType::NotFound, format!("{code} has no need {role}"))
+                    .field("drop_needs")
+                    .hint("see the garment for its needs")
+                    .into(),
+            );
         };
         let mut need = needs.remove(at);
         if need.row.units_cut > 0 {
@@ -163,10 +203,14 @@ impl Edit {
                 "{} of the {} is cut already, so it stays in the plan",
                 need.row.units_cut, need.row.role
             );
-            return Err(wrong_state(detail, "take the cut back first, or cancel the garment"));
+            return Err(wrong_state(
+                detail,
+                "take the cut back first, or cancel the garment",
+            ));
         }
-        let (ended, kept) =
-            std::mem::take(&mut self.promises).into_iter().partition(|row| row.need_id == need.row.id);
+        let (ended, kept) = std::mem::take(&mut self.promises)
+            .into_iter()
+            .partition(|row| row.need_id == need.row.id);
         self.promises = kept;
         let ended = promises::release_all(
             tx,
@@ -202,21 +246,35 @@ impl Edit {
     ) -> Done<()> {
         let mut need = NeedRecord::new(tx, context, garment.id, garment.count, input)?;
         let role = need.row.role.clone();
-        if let Some(old) = needs.iter().find(|old| old.row.role.eq_ignore_ascii_case(&role)) {
-            let mut promised = self.promises.iter().filter(|row| row.need_id == old.row.id).peekable();
+        if let Some(old) = needs
+            .iter()
+            .find(|old| old.row.role.eq_ignore_ascii_case(&role))
+        {
+            let mut promised = self
+                .promises
+                .iter()
+                .filter(|row| row.need_id == old.row.id)
+                .peekable();
             let used = old.row.units_cut > 0 || promised.peek().is_some();
             if used && (old.row.units != need.row.units || old.row.kind != need.row.kind) {
-                let detail =
-                    format!("the {role} is promised or cut as {} of {}", old.row.units, old.row.kind.0);
-                return Err(wrong_state(detail, "release its promises first, or plan another role"));
+                let detail = format!(
+                    "the {role} is promised or cut as {} of {}",
+                    old.row.units, old.row.kind.0
+                );
+                return Err(wrong_state(
+                    detail,
+                    "release its promises first, or plan another role",
+                ));
             }
             self.pieces.extend(promised.map(|row| row.piece_id));
             need.row.id = old.row.id;
             need.row.role.clone_from(&old.row.role);
             need.row.units_cut = old.row.units_cut;
             self.notes.extend(outgrown::note(tx, context, old, &need)?);
-        } else if let Some(dropped) =
-            tx.needs(garment.id)?.into_iter().find(|row| row.dropped && row.role == role)
+        } else if let Some(dropped) = tx
+            .needs(garment.id)?
+            .into_iter()
+            .find(|row| row.dropped && row.role == role)
         {
             need.row.id = dropped.id;
         }
@@ -229,7 +287,10 @@ impl Edit {
     fn drop_operation(&mut self, tx: &mut Tx<'_>, garment: &Garment, name: &str) -> Done<()> {
         let spelled = operation::spelled(name);
         let known = tx.operations(garment.id)?;
-        let Some(known) = known.into_iter().find(|known| is_same(&known.name, &spelled)) else {
+        let Some(known) = known
+            .into_iter()
+            .find(|known| is_same(&known.name, &spelled))
+        else {
             let detail = format!("{} has no operation {name}", GarmentCode::new(garment.id));
             return Err(Problem::new(ProblemType::NotFound, detail)
                 .field("drop_operations")
@@ -249,11 +310,17 @@ impl Edit {
         inputs: &[OperationInput],
     ) -> Done<()> {
         let known = tx.operations(garment.id)?;
-        let mut next =
-            known.iter().map(|operation| operation.position).max().map_or(0, |last| last.saturating_add(1));
+        let mut next = known
+            .iter()
+            .map(|operation| operation.position)
+            .max()
+            .map_or(0, |last| last.saturating_add(1));
         for (index, input) in inputs.iter().enumerate() {
             let mut operation = operation::read(tx, context, (garment.id, next), index, input)?;
-            match known.iter().find(|known| is_same(&known.name, &operation.name)) {
+            match known
+                .iter()
+                .find(|known| is_same(&known.name, &operation.name))
+            {
                 Some(known) => {
                     operation.position = known.position;
                     operation.name.clone_from(&known.name);
@@ -293,7 +360,10 @@ impl Edit {
             for id in settled.broken {
                 let row = promises::row(tx, id)?;
                 let why = row.ended_because.unwrap_or(because.clone());
-                notes.push(format!("{} no longer fits: {why}", ReservationCode::new(id)));
+                notes.push(format!(
+                    "{} no longer fits: {why}",
+                    ReservationCode::new(id)
+                ));
             }
         }
         Ok(notes)

@@ -28,9 +28,13 @@ impl Perform for GetEstimates {
             operations.push(estimate(tx, &garment, planned)?);
         }
         let sum = |minutes: fn(&OperationEstimate) -> i64| {
-            operations.iter().map(minutes).fold(0_i64, i64::saturating_add)
+            operations
+                .iter()
+                .map(minutes)
+                .fold(0_i64, i64::saturating_add)
         };
-        let (likely_minutes, batch_minutes) = (sum(|of| of.likely_minutes), sum(|of| of.batch_minutes));
+        let (likely_minutes, batch_minutes) =
+            (sum(|of| of.likely_minutes), sum(|of| of.batch_minutes));
         Ok(Estimates {
             garment: self.garment,
             count: garment.count,
@@ -43,15 +47,22 @@ impl Perform for GetEstimates {
 
 fn estimate(tx: &mut Tx<'_>, garment: &Garment, planned: Operation) -> Done<OperationEstimate> {
     let name = &planned.name;
-    let (mut from, mut past) =
-        (EstimateBasis::LikeGarments, tx.past_minutes(name, Some(&garment.name), garment.id, NEWEST)?);
+    let (mut from, mut past) = (
+        EstimateBasis::LikeGarments,
+        tx.past_minutes(name, Some(&garment.name), garment.id, NEWEST)?,
+    );
     if past.len() < MIN_FOR_RANGE {
-        (from, past) = (EstimateBasis::AllGarments, tx.past_minutes(name, None, garment.id, NEWEST)?);
+        (from, past) = (
+            EstimateBasis::AllGarments,
+            tx.past_minutes(name, None, garment.id, NEWEST)?,
+        );
     }
     let mut typed = None;
     if past.is_empty() {
         let usual = tx.usual_operation(name)?;
-        from = usual.as_ref().map_or(EstimateBasis::Plan, |_| EstimateBasis::UsualOperation);
+        from = usual
+            .as_ref()
+            .map_or(EstimateBasis::Plan, |_| EstimateBasis::UsualOperation);
         let of_plan = scaled(planned.minutes, garment.count, 1)?;
         typed = Some(Minutes::new(usual.map_or(of_plan, |usual| usual.minutes))?);
     }
@@ -65,7 +76,9 @@ fn estimate(tx: &mut Tx<'_>, garment: &Garment, planned: Operation) -> Done<Oper
     let likely = estimate.likely().get();
     let batch = match from {
         EstimateBasis::Plan => planned.minutes,
-        _ => Minutes::new(likely.saturating_mul(garment.count))?.get().max(1),
+        _ => Minutes::new(likely.saturating_mul(garment.count))?
+            .get()
+            .max(1),
     };
     Ok(OperationEstimate {
         low_minutes: low,
@@ -81,7 +94,10 @@ fn estimate(tx: &mut Tx<'_>, garment: &Garment, planned: Operation) -> Done<Oper
 }
 
 fn work(row: &PastMinutes) -> Done<PastWork> {
-    Ok(PastWork { minutes: Minutes::new(row.minutes)?, garments: row.count })
+    Ok(PastWork {
+        minutes: Minutes::new(row.minutes)?,
+        garments: row.count,
+    })
 }
 
 fn fault(error: impl std::fmt::Display) -> Failure {

@@ -31,7 +31,11 @@ impl Perform for FinishGarment {
         counts(self, context, &mut garment)?;
         garment.state = Word(GarmentState::Finished);
         if let Err(error) = costs::batch(tx, context, &garment)? {
-            let field = if self.salvage.is_some() { "salvage" } else { "good" };
+            let field = if self.salvage.is_some() {
+                "salvage"
+            } else {
+                "good"
+            };
             return Err(invalid(field, error.to_string()));
         }
         let balance = Balance::read(tx, garment.id)?;
@@ -41,9 +45,19 @@ impl Perform for FinishGarment {
         let (good, spoiled) = (garment.good.unwrap_or(0), garment.spoiled.unwrap_or(0));
         let summary = match spoiled {
             0 => format!("Finished {} {}, {good} good.", self.garment, garment.name),
-            _ => format!("Finished {} {}, {good} good and {spoiled} spoiled.", self.garment, garment.name),
+            _ => format!(
+                "Finished {} {}, {good} good and {spoiled} spoiled.",
+                self.garment, garment.name
+            ),
         };
-        let mut entry = moved(BookingKind::Finished, day, summary, &garment, before, released.clone());
+        let mut entry = moved(
+            BookingKind::Finished,
+            day,
+            summary,
+            &garment,
+            before,
+            released.clone(),
+        );
         let lost = spoiled_share(&garment, balance.value)?;
         if !lost.is_zero() {
             let to = Account::new(AccountKind::Spoiled, garment.id);
@@ -68,34 +82,57 @@ impl Perform for DeliverGarment {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
         let mut garment = load_head(tx, self.garment)?;
         if garment.state.0 != GarmentState::Finished {
-            let detail =
-                format!("{} is {}, only a finished garment is handed over", self.garment, garment.state.0);
-            return Err(wrong_state(detail, "finish it first with ellwand garment finish"));
+            let detail = format!(
+                "{} is {}, only a finished garment is handed over",
+                self.garment, garment.state.0
+            );
+            return Err(wrong_state(
+                detail,
+                "finish it first with ellwand garment finish",
+            ));
         }
         let good = garment.good.unwrap_or(garment.count);
         if good == 0 {
-            let detail =
-                format!("no {} of {} is good, so none can be handed over", garment.name, self.garment);
-            return Err(wrong_state(detail, "plan it again with ellwand garment copy"));
+            let detail = format!(
+                "no {} of {} is good, so none can be handed over",
+                garment.name, self.garment
+            );
+            return Err(wrong_state(
+                detail,
+                "plan it again with ellwand garment copy",
+            ));
         }
         let balance = Balance::read(tx, garment.id)?;
         let day = balance.day(tx, context, &garment, self.date)?;
         let booking = context.next_booking(tx)?;
         // Bookings stay for good, and names can be erased: the code stands for the customer.
-        let to = garment
-            .customer_id
-            .map_or_else(|| "from stock".to_owned(), |id| format!("to {}", CustomerCode::new(id)));
+        let to = garment.customer_id.map_or_else(
+            || "from stock".to_owned(),
+            |id| format!("to {}", CustomerCode::new(id)),
+        );
         let summary = format!("Delivered {} {} {to}.", self.garment, garment.name);
-        let mut entry =
-            moved(BookingKind::Delivered, day, summary, &garment, GarmentState::Finished, Vec::new());
+        let mut entry = moved(
+            BookingKind::Delivered,
+            day,
+            summary,
+            &garment,
+            GarmentState::Finished,
+            Vec::new(),
+        );
         let delivered = Account::new(AccountKind::Delivered, garment.id);
         let from = Account::garment(garment.id);
-        entry.movements.push(Movement::new(from, delivered, Quantity::new(good)?, balance.value));
+        entry.movements.push(Movement::new(
+            from,
+            delivered,
+            Quantity::new(good)?,
+            balance.value,
+        ));
         garment.state = Word(GarmentState::Delivered);
         tx.update_garment(&garment)?;
         context.book(tx, booking, entry)?;
         let mut view = show::view(tx, context, garment.id, Some(booking))?;
-        view.notes.splice(0..0, of_garment::still_to_pay(tx, context, garment.id)?);
+        view.notes
+            .splice(0..0, of_garment::still_to_pay(tx, context, garment.id)?);
         Ok(view)
     }
 }
@@ -104,25 +141,40 @@ impl Perform for DeliverGarment {
 fn counts(request: &FinishGarment, context: &Context<'_>, garment: &mut Garment) -> Done<()> {
     let (count, spoiled) = (garment.count, request.spoiled);
     if !(0..=count).contains(&spoiled) {
-        return Err(invalid("spoiled", format!("{spoiled} of {count} cannot be spoiled")));
+        return Err(invalid(
+            "spoiled",
+            format!("{spoiled} of {count} cannot be spoiled"),
+        ));
     }
     let good = request.good.unwrap_or(count.saturating_sub(spoiled));
     if good < 0 || good.saturating_add(spoiled) != count {
-        let detail = format!("{good} good and {spoiled} spoiled do not make the {count} that were started");
+        let detail =
+            format!("{good} good and {spoiled} spoiled do not make the {count} that were started");
         return Err(invalid("good", detail));
     }
     garment.spoilage = match (spoiled, request.spoilage) {
         (0, None) => None,
-        (0, Some(_)) => return Err(invalid("spoilage", "none is spoiled, so there is no reason to give")),
+        (0, Some(_)) => {
+            return Err(invalid(
+                "spoilage",
+                "none is spoiled, so there is no reason to give",
+            ));
+        }
         (_, Some(reason)) => Some(Word(reason)),
         (_, None) => {
-            let detail =
-                format!("why are {spoiled} spoiled? normal: the good ones carry it; own-mistake: a loss");
+            let detail = format!(
+                "why are {spoiled} spoiled? normal: the good ones carry it; own-mistake: a loss"
+            );
             return Err(invalid("spoilage", detail));
         }
     };
     garment.salvage = match &request.salvage {
-        Some(_) if spoiled == 0 => return Err(invalid("salvage", "none is spoiled, so nothing is salvaged")),
+        Some(_) if spoiled == 0 => {
+            return Err(invalid(
+                "salvage",
+                "none is spoiled, so nothing is salvaged",
+            ));
+        }
         Some(text) => context.home_money("salvage", text)?.get(),
         None => 0,
     };
@@ -141,8 +193,13 @@ pub(super) fn moved(
 ) -> Entry {
     let mut entry = Entry::new(kind, day, summary);
     entry.subjects.push((Subject::Garment, garment.id));
-    entry.detail =
-        Detail::Moved { garment: garment.id, before, released, made: Vec::new(), closed: Vec::new() };
+    entry.detail = Detail::Moved {
+        garment: garment.id,
+        before,
+        released,
+        made: Vec::new(),
+        closed: Vec::new(),
+    };
     entry
 }
 
@@ -155,7 +212,9 @@ pub(super) fn release(
 ) -> Done<Vec<i64>> {
     let rows = tx.active_reservations_of_garment(code.get())?;
     // One whose last day has passed expires; it is not made again.
-    let current = rows.iter().filter(|row| row.until.is_none_or(|day| day >= context.today));
+    let current = rows
+        .iter()
+        .filter(|row| row.until.is_none_or(|day| day >= context.today));
     let released = current.map(|row| row.id).collect();
     promises::release_all(tx, context, booking, rows, ReservationState::Released, None)?;
     Ok(released)
@@ -167,7 +226,9 @@ fn spoiled_share(garment: &Garment, value: Millionths) -> Done<Millionths> {
     match garment.spoilage.map(|word| word.0) {
         Some(reason @ Spoilage::OwnMistake) => {
             let cost = costing::per_good(value, garment.count, good, Millionths::ZERO, reason);
-            Ok(cost.map_err(|error| invalid("good", error.to_string()))?.loss)
+            Ok(cost
+                .map_err(|error| invalid("good", error.to_string()))?
+                .loss)
         }
         Some(Spoilage::Normal) | None => Ok(Millionths::ZERO),
     }
@@ -175,15 +236,26 @@ fn spoiled_share(garment: &Garment, value: Millionths) -> Done<Millionths> {
 
 /// What was planned and never cut, and promises that were given back.
 fn open_notes(view: &View, released: usize) -> Vec<String> {
-    let open: Vec<&str> =
-        view.needs.iter().filter(|need| need.units_cut < need.units).map(|need| need.role.as_str()).collect();
+    let open: Vec<&str> = view
+        .needs
+        .iter()
+        .filter(|need| need.units_cut < need.units)
+        .map(|need| need.role.as_str())
+        .collect();
     let mut notes = Vec::new();
     if !open.is_empty() {
         notes.push(format!("planned, but not all cut: {}", open.join(", ")));
     }
     if released > 0 {
-        let are = if released == 1 { "was left is" } else { "were left are" };
-        notes.push(format!("{} that {are} released", counted(released, "promise")));
+        let are = if released == 1 {
+            "was left is"
+        } else {
+            "were left are"
+        };
+        notes.push(format!(
+            "{} that {are} released",
+            counted(released, "promise")
+        ));
     }
     notes
 }

@@ -27,13 +27,25 @@ impl PlanKept {
             billable: row.billable,
             detail: row.detail,
         };
-        let seam = |row: Seam| SeamKept { position: row.position, seam: row.seam };
+        let seam = |row: Seam| SeamKept {
+            position: row.position,
+            seam: row.seam,
+        };
         let allowance = tx.seam_allowance(garment.id)?;
         Ok(Self {
             name: garment.name.clone(),
             due: garment.due,
-            needs: tx.needs(garment.id)?.into_iter().filter(|row| !row.dropped).map(need).collect(),
-            operations: tx.operations(garment.id)?.into_iter().map(operation).collect(),
+            needs: tx
+                .needs(garment.id)?
+                .into_iter()
+                .filter(|row| !row.dropped)
+                .map(need)
+                .collect(),
+            operations: tx
+                .operations(garment.id)?
+                .into_iter()
+                .map(operation)
+                .collect(),
             seams: tx.seams(garment.id)?.into_iter().map(seam).collect(),
             seam_allowance: allowance.map(|row| (row.ends_um, row.waste_ppm)),
         })
@@ -85,7 +97,11 @@ impl PlanKept {
         }
         match self.seam_allowance {
             Some((ends_um, waste_ppm)) => {
-                tx.save_seam_allowance(&SeamAllowance { garment_id: garment, ends_um, waste_ppm })?;
+                tx.save_seam_allowance(&SeamAllowance {
+                    garment_id: garment,
+                    ends_um,
+                    waste_ppm,
+                })?;
             }
             None => tx.delete_seam_allowance(garment)?,
         }

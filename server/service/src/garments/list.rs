@@ -24,14 +24,22 @@ impl Perform for ListGarments {
         let before = match &self.after {
             Some(text) => text
                 .parse::<GarmentCode>()
-                .map_err(|_| page::refused("after", format!("\"{text}\" is not a cursor of the garments")))?
+                .map_err(|_| {
+                    page::refused(
+                        "after",
+                        format!("\"{text}\" is not a cursor of the garments"),
+                    )
+                })?
                 .get(),
             None => i64::MAX,
         };
         let mut rows = tx.garments(self.state, before, limit.saturating_add(1))?;
         let more = rows.len() > usize::try_from(limit).unwrap_or(usize::MAX);
         rows.truncate(usize::try_from(limit).unwrap_or(usize::MAX));
-        let next = rows.last().filter(|_| more).map(|row| GarmentCode::new(row.id).to_string());
+        let next = rows
+            .last()
+            .filter(|_| more)
+            .map(|row| GarmentCode::new(row.id).to_string());
         let mut garments = Vec::with_capacity(rows.len());
         for row in rows {
             garments.push(GarmentHead {
@@ -43,6 +51,9 @@ impl Perform for ListGarments {
                 state: row.state.0,
             });
         }
-        Ok(Garments { garments, meta: Meta { next } })
+        Ok(Garments {
+            garments,
+            meta: Meta { next },
+        })
     }
 }

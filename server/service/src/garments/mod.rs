@@ -52,13 +52,20 @@ impl Balance {
             value = value.plus(signed)?;
             let material = matches!(
                 other,
-                AccountKind::Piece | AccountKind::Layer | AccountKind::Supplier | AccountKind::Garment
+                AccountKind::Piece
+                    | AccountKind::Layer
+                    | AccountKind::Supplier
+                    | AccountKind::Garment
             );
             if material {
                 used = used.plus(signed)?;
             }
         }
-        Ok(Self { movements, value, used })
+        Ok(Self {
+            movements,
+            value,
+            used,
+        })
     }
 
     /// The business date of an act on the garment: not before its last movement, its last work and the day it was finished.
@@ -73,14 +80,19 @@ impl Balance {
         let worked = tx.work(garment.id)?.into_iter().map(|work| work.on_date);
         let finished = tx.standing_bookings(Subject::Garment, garment.id, BookingKind::Finished)?;
         let moved = self.movements.iter().map(|(_, on)| *on);
-        let last = moved.chain(worked).chain(finished.into_iter().map(|booking| booking.on_date)).max();
+        let last = moved
+            .chain(worked)
+            .chain(finished.into_iter().map(|booking| booking.on_date))
+            .max();
         match last.filter(|last| day < *last) {
             None => Ok(day),
             Some(last) => {
                 let code = GarmentCode::new(garment.id);
                 Err(Problem::new(
                     ProblemType::InvalidDate,
-                    format!("on {day} {code} was still in hand: its last work or booking is of {last}"),
+                    format!(
+                        "on {day} {code} was still in hand: its last work or booking is of {last}"
+                    ),
                 )
                 .field("date")
                 .hint(format!("use {last} or a later day"))

@@ -46,7 +46,10 @@ impl NeedRecord {
     /// Reads a stored need of a garment of which `garment_count` alike are made.
     pub(crate) fn read(row: Need, garment_count: i64) -> Done<Self> {
         let input: NeedInput = serde_json::from_str(&row.need).map_err(|error| {
-            Problem::new(ProblemType::Internal, format!("a stored need cannot be read: {error}"))
+            Problem::new(
+                ProblemType::Internal,
+                format!("a stored need cannot be read: {error}"),
+            )
         })?;
         let amounts = check::amounts(&input, row.kind.0, garment_count)?;
         Ok(Self::assemble(row, input, amounts))
@@ -85,8 +88,24 @@ impl NeedRecord {
     }
 
     fn assemble(row: Need, input: NeedInput, amounts: check::Amounts) -> Self {
-        let check::Amounts { demand, per_unit, counted, mass_min, mass_max, longest_part } = amounts;
-        Self { row, input, demand, per_unit, counted, mass_min, mass_max, longest_part }
+        let check::Amounts {
+            demand,
+            per_unit,
+            counted,
+            mass_min,
+            mass_max,
+            longest_part,
+        } = amounts;
+        Self {
+            row,
+            input,
+            demand,
+            per_unit,
+            counted,
+            mass_min,
+            mass_max,
+            longest_part,
+        }
     }
 
     /// How much one garment needs, for people: `2.60 m washed at 140 cm`, `6 pcs`, `200 m`.
@@ -103,7 +122,9 @@ impl NeedRecord {
             _ => String::new(),
         };
         let one = |entry: &WidthLength| {
-            let at = entry.width.map_or_else(String::new, |width| format!(" at {}", width.show_width(units)));
+            let at = entry.width.map_or_else(String::new, |width| {
+                format!(" at {}", width.show_width(units))
+            });
             format!("{}{state}{at}", entry.length.show(units))
         };
         if let Some(parts) = self.parts() {
@@ -123,16 +144,37 @@ impl NeedRecord {
             Preparation::Raw => "cut raw, never washed or steamed".to_owned(),
             other => format!("{other} before it is cut"),
         }));
-        add(input.material.as_ref().map(|material| format!("only {material}")));
+        add(input
+            .material
+            .as_ref()
+            .map(|material| format!("only {material}")));
         add(input.lot.map(|lot| format!("only {lot}")));
-        add(input.same_lot_as.map(|garment| format!("same lot as {garment}")));
-        add(input.fibre.as_ref().map(|fibre| format!("contains {fibre}")));
-        add(input.mass_min.as_ref().map(|mass| format!("{mass} or more")));
-        add(input.mass_max.as_ref().map(|mass| format!("{mass} or less")));
-        add(input.seams.then(|| "the length comes from the seam plan".to_owned()));
-        add(input.longest_part.as_ref().map(|length| format!("longest part {length}")));
+        add(input
+            .same_lot_as
+            .map(|garment| format!("same lot as {garment}")));
+        add(input
+            .fibre
+            .as_ref()
+            .map(|fibre| format!("contains {fibre}")));
+        add(input
+            .mass_min
+            .as_ref()
+            .map(|mass| format!("{mass} or more")));
+        add(input
+            .mass_max
+            .as_ref()
+            .map(|mass| format!("{mass} or less")));
+        add(input
+            .seams
+            .then(|| "the length comes from the seam plan".to_owned()));
+        add(input
+            .longest_part
+            .as_ref()
+            .map(|length| format!("longest part {length}")));
         add(input.mixing.then(|| "several lots may be mixed".to_owned()));
-        add(input.match_repeat.then(|| "the pattern must match: whole repeats".to_owned()));
+        add(input
+            .match_repeat
+            .then(|| "the pattern must match: whole repeats".to_owned()));
         let joined = match input.parts.is_empty() {
             true => "the batch's lengths are joined into one",
             false => "the batch's parts are laid together",
@@ -154,14 +196,21 @@ impl NeedRecord {
 
     /// Units that are neither cut nor among the `reserved` ones.
     pub(crate) fn open_units(&self, reserved: i64) -> i64 {
-        self.row.units.saturating_sub(self.row.units_cut).saturating_sub(reserved).max(0)
+        self.row
+            .units
+            .saturating_sub(self.row.units_cut)
+            .saturating_sub(reserved)
+            .max(0)
     }
 }
 
 /// True where a stored need insists on a lot, so that thread and trims cost what their own lot did.
 pub(crate) fn insists_on_lot(need: &str) -> Done<bool> {
     let input: NeedInput = serde_json::from_str(need).map_err(|error| {
-        Problem::new(ProblemType::Internal, format!("a stored need cannot be read: {error}"))
+        Problem::new(
+            ProblemType::Internal,
+            format!("a stored need cannot be read: {error}"),
+        )
     })?;
     Ok(input.lot.is_some() || input.same_lot_as.is_some())
 }
@@ -176,12 +225,18 @@ pub(crate) fn load_garment(tx: &mut Tx<'_>, code: GarmentCode) -> Done<(Garment,
 /// A garment alone.
 pub(crate) fn load_head(tx: &mut Tx<'_>, code: GarmentCode) -> Done<Garment> {
     tx.garment(code.get())?.ok_or_else(|| {
-        not_found(format!("garment {code}"), "see the list of garments for the ones there are")
+        not_found(
+            format!("garment {code}"),
+            "see the list of garments for the ones there are",
+        )
     })
 }
 
 /// Needs of a garment in the order of the plan, dropped ones left out.
 pub(crate) fn load_needs(tx: &mut Tx<'_>, garment: &Garment) -> Done<Vec<NeedRecord>> {
     let rows = tx.needs(garment.id)?;
-    rows.into_iter().filter(|row| !row.dropped).map(|row| NeedRecord::read(row, garment.count)).collect()
+    rows.into_iter()
+        .filter(|row| !row.dropped)
+        .map(|row| NeedRecord::read(row, garment.count))
+        .collect()
 }

@@ -38,8 +38,16 @@ pub(super) fn read(
         return Err(invalid(&format!("operation[{index}].planned"), detail));
     }
     let field = format!("operation[{index}].detail");
-    let detail = input.detail.as_deref().map(|detail| clean_name(&field, detail)).transpose()?;
-    let planned_for = input.person.as_deref().map(spelled).filter(|person| !person.is_empty());
+    let detail = input
+        .detail
+        .as_deref()
+        .map(|detail| clean_name(&field, detail))
+        .transpose()?;
+    let planned_for = input
+        .person
+        .as_deref()
+        .map(spelled)
+        .filter(|person| !person.is_empty());
     let person = match planned_for {
         Some(name) => person::named(tx, &format!("operation[{index}].person"), &name)?,
         // The hours count as the owner's do, whoever will work them.
@@ -61,7 +69,11 @@ pub(super) fn read(
 pub(super) fn check_names(operations: &[OperationInput]) -> Done<()> {
     for (index, operation) in operations.iter().enumerate() {
         let name = spelled(&operation.name);
-        if operations.iter().take(index).any(|known| spelled(&known.name) == name) {
+        if operations
+            .iter()
+            .take(index)
+            .any(|known| spelled(&known.name) == name)
+        {
             return Err(invalid(
                 &format!("operation[{index}].name"),
                 format!("{name} stands in the plan twice"),

@@ -24,17 +24,26 @@ pub(super) fn note(
                 .iter()
                 .filter(|(_, cut)| cut.need == before.row.id && cut.reason == CutReason::Planned)
                 .fold(0_i64, |sum, (_, cut)| sum.saturating_add(cut.quantity));
-            let (taken, needed) = (Quantity::new(taken)?, Quantity::new(one.get().saturating_mul(units))?);
+            let (taken, needed) = (
+                Quantity::new(taken)?,
+                Quantity::new(one.get().saturating_mul(units))?,
+            );
             if was == one || taken >= needed {
                 return Ok(None);
             }
             show_beside(context, now.counted, taken, needed)
         }
-        _ if grew(told(before)?, told(now)?) => (before.amount_text(context), now.amount_text(context)),
+        _ if grew(told(before)?, told(now)?) => {
+            (before.amount_text(context), now.amount_text(context))
+        }
         _ => return Ok(None),
     };
     let (role, of) = (&now.row.role, before.row.units);
-    let share = if of == 1 { String::new() } else { format!(" ({units} of {of})") };
+    let share = if of == 1 {
+        String::new()
+    } else {
+        format!(" ({units} of {of})")
+    };
     Ok(Some(format!(
         "{role}: what is cut already{share} was for less: {cut} cut, {needed} needed now; plan what is missing as another role, or \
          take the cut back"
@@ -42,9 +51,16 @@ pub(super) fn note(
 }
 
 fn told(need: &NeedRecord) -> Done<Option<WidthLength>> {
-    Ok(need.demand.as_ref().map(ellwand_domain::need::ClothDemand::told).transpose()?.flatten())
+    Ok(need
+        .demand
+        .as_ref()
+        .map(ellwand_domain::need::ClothDemand::told)
+        .transpose()?
+        .flatten())
 }
 
 fn grew(before: Option<WidthLength>, now: Option<WidthLength>) -> bool {
-    before.zip(now).is_some_and(|(before, now)| now.length > before.length || now.width > before.width)
+    before
+        .zip(now)
+        .is_some_and(|(before, now)| now.length > before.length || now.width > before.width)
 }

@@ -26,7 +26,11 @@ const COUNT_MAX: i64 = 10_000;
 impl Perform for PlanGarment {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
         let garment = head(tx, self.name.as_str(), self.customer.as_deref(), self.count)?;
-        let garment = Garment { due: self.due, note: self.note.clone(), ..garment };
+        let garment = Garment {
+            due: self.due,
+            note: self.note.clone(),
+            ..garment
+        };
         check_roles(&self.needs)?;
         operation::check_names(&self.operations)?;
         tx.insert_garment(&garment)?;
@@ -45,7 +49,12 @@ impl Perform for PlanGarment {
             let row = operation::read(tx, context, (garment.id, position), index, input)?;
             tx.save_operation(&row)?;
         }
-        book(tx, context, &garment, format!("Planned {}.", named(&garment)))
+        book(
+            tx,
+            context,
+            &garment,
+            format!("Planned {}.", named(&garment)),
+        )
     }
 }
 
@@ -55,7 +64,11 @@ impl Perform for CopyGarment {
         let name = self.name.as_deref().unwrap_or(&model.name);
         let count = self.count.unwrap_or(model.count);
         let garment = head(tx, name, self.customer.as_deref(), count)?;
-        let garment = Garment { due: self.due, note: model.note.clone(), ..garment };
+        let garment = Garment {
+            due: self.due,
+            note: model.note.clone(),
+            ..garment
+        };
         tx.insert_garment(&garment)?;
         for need in &needs {
             let copied = NeedRecord::new(tx, context, garment.id, garment.count, &need.input)?;
@@ -67,7 +80,12 @@ impl Perform for CopyGarment {
             operation.garment_id = garment.id;
             tx.save_operation(&operation)?;
         }
-        book(tx, context, &garment, format!("Planned {} like {}.", named(&garment), self.garment))
+        book(
+            tx,
+            context,
+            &garment,
+            format!("Planned {} like {}.", named(&garment), self.garment),
+        )
     }
 }
 
@@ -75,7 +93,10 @@ impl Perform for CopyGarment {
 fn head(tx: &mut Tx<'_>, name: &str, customer: Option<&str>, count: i64) -> Done<Garment> {
     let name = operation::spelled(name);
     if name.is_empty() {
-        return Err(invalid("name", "a garment has a name, for example wool waistcoat"));
+        return Err(invalid(
+            "name",
+            "a garment has a name, for example wool waistcoat",
+        ));
     }
     if !(1..=COUNT_MAX).contains(&count) {
         return Err(invalid(
@@ -85,7 +106,10 @@ fn head(tx: &mut Tx<'_>, name: &str, customer: Option<&str>, count: i64) -> Done
     }
     let customer_id = match customer.map(str::trim) {
         Some("") => {
-            return Err(invalid("customer", "the customer has no name; leave it out to make it for stock"));
+            return Err(invalid(
+                "customer",
+                "the customer has no name; leave it out to make it for stock",
+            ));
         }
         Some(text) => Some(parties::find_or_make_customer(tx, text)?.id),
         None => None,
@@ -118,7 +142,10 @@ fn book(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment, summary: Stri
     let booking = context.next_booking(tx)?;
     let mut entry = Entry::new(BookingKind::Planned, context.today, summary);
     entry.subjects.push((Subject::Garment, garment.id));
-    entry.detail = Detail::Planned { garment: garment.id, edited: false };
+    entry.detail = Detail::Planned {
+        garment: garment.id,
+        edited: false,
+    };
     context.book(tx, booking, entry)?;
     show::view(tx, context, garment.id, Some(booking))
 }
@@ -127,7 +154,11 @@ fn book(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment, summary: Stri
 pub(super) fn check_roles(needs: &[NeedInput]) -> Done<()> {
     for (index, need) in needs.iter().enumerate() {
         let role = operation::spelled(&need.role);
-        if needs.iter().take(index).any(|known| operation::spelled(&known.role).eq_ignore_ascii_case(&role)) {
+        if needs
+            .iter()
+            .take(index)
+            .any(|known| operation::spelled(&known.role).eq_ignore_ascii_case(&role))
+        {
             return Err(invalid(
                 &format!("need[{index}].role"),
                 format!("the role {role} stands in the plan twice"),

@@ -41,20 +41,34 @@ pub(super) fn used(
         let mut pieces: Vec<PieceCode> = stored
             .iter()
             .filter(|stored| from.contains(&stored.piece.id))
-            .map(|stored| PieceCode { lot: LotCode::new(lot), number: stored.number })
+            .map(|stored| PieceCode {
+                lot: LotCode::new(lot),
+                number: stored.number,
+            })
             .collect();
         pieces.sort_unstable_by_key(|piece| piece.number);
         let (mut left, mut free, mut longest) = (Quantity::ZERO, Quantity::ZERO, Quantity::ZERO);
         for stored in stored {
-            let shelved = Shelved { stored, record: record.clone() }.current(context.today);
+            let shelved = Shelved {
+                stored,
+                record: record.clone(),
+            }
+            .current(context.today);
             let piece = &shelved.stored.piece;
-            let internal =
-                |error| Problem::new(ProblemType::Internal, format!("{}: {error}", shelved.code()));
+            let internal = |error| {
+                Problem::new(
+                    ProblemType::Internal,
+                    format!("{}: {error}", shelved.code()),
+                )
+            };
             left = left.plus(piece.quantity)?;
             free = free.plus(piece.free().map_err(internal)?)?;
             longest = longest.max(piece.longest_free().map_err(internal)?);
         }
-        let supplier = match tx.purchase(record.lot.purchase_id)?.and_then(|purchase| purchase.supplier_id) {
+        let supplier = match tx
+            .purchase(record.lot.purchase_id)?
+            .and_then(|purchase| purchase.supplier_id)
+        {
             Some(supplier) => tx.supplier(supplier)?.map(|supplier| supplier.name),
             None => None,
         };
@@ -83,15 +97,25 @@ pub(super) fn notes(
     garment: &Garment,
     needs: &[NeedRecord],
 ) -> Done<Vec<String>> {
-    let made = matches!(garment.state.0, GarmentState::Finished | GarmentState::Delivered);
+    let made = matches!(
+        garment.state.0,
+        GarmentState::Finished | GarmentState::Delivered
+    );
     let mut notes = Vec::new();
     for need in needs.iter().filter(|need| need.counted) {
         if made {
-            let spares = need.input.spares.unwrap_or(0).saturating_mul(need.row.units_cut);
+            let spares = need
+                .input
+                .spares
+                .unwrap_or(0)
+                .saturating_mul(need.row.units_cut);
             match spares {
                 0 => {}
                 1 => notes.push(format!("1 spare of the {} went with it", need.row.role)),
-                _ => notes.push(format!("{spares} spares of the {} went with it", need.row.role)),
+                _ => notes.push(format!(
+                    "{spares} spares of the {} went with it",
+                    need.row.role
+                )),
             }
             continue;
         }

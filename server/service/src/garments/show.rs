@@ -6,8 +6,8 @@ use super::{
     repairs,
 };
 use crate::{
-    bookings::People, context::Context, detail::CutDetail, failure::Done, promises, shelved::LotRecord,
-    version,
+    bookings::People, context::Context, detail::CutDetail, failure::Done, promises,
+    shelved::LotRecord, version,
 };
 use ellwand_contract::{
     Gsm, Metres, Micro,
@@ -27,7 +27,12 @@ const MOST_ENDED: i64 = 20;
 const MOST_BROKEN: i64 = 100;
 
 /// The garment with its needs, promises and cautions; `booking`: of the act that answers with it.
-pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64, booking: Option<i64>) -> Done<View> {
+pub(crate) fn view(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    id: i64,
+    booking: Option<i64>,
+) -> Done<View> {
     let garment = load_head(tx, GarmentCode::new(id))?;
     let records = load_needs(tx, &garment)?;
     let (rows, more_ended) = promises_to_show(tx, id)?;
@@ -36,7 +41,10 @@ pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64, booking: Opt
     let mut lots: Vec<i64> = Vec::new();
     let mut costs = promises::Costs::default();
     for record in &records {
-        let of_need: Vec<&Reservation> = rows.iter().filter(|row| row.need_id == record.row.id).collect();
+        let of_need: Vec<&Reservation> = rows
+            .iter()
+            .filter(|row| row.need_id == record.row.id)
+            .collect();
         let mut cut: Vec<i64> = cuts
             .iter()
             .filter(|(_, cut)| cut.need == record.row.id && cut.reason != CutReason::Swatch)
@@ -48,14 +56,22 @@ pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64, booking: Opt
             lots.extend(tx.piece(row.piece_id)?.map(|piece| piece.lot_id));
         }
         lots.extend(&cut);
-        needs.push(need(tx, context, record, &of_need, &cut, &cuts, &mut costs)?);
+        needs.push(need(
+            tx, context, record, &of_need, &cut, &cuts, &mut costs,
+        )?);
     }
     lots.sort_unstable();
     lots.dedup();
-    let lot_records: Vec<LotRecord> =
-        lots.into_iter().map(|lot| LotRecord::load(tx, lot)).collect::<Done<_>>()?;
-    let mut notes =
-        cautions::of(&garment.name, lot_records.iter().map(|record| (record.kind(), &record.sheet)));
+    let lot_records: Vec<LotRecord> = lots
+        .into_iter()
+        .map(|lot| LotRecord::load(tx, lot))
+        .collect::<Done<_>>()?;
+    let mut notes = cautions::of(
+        &garment.name,
+        lot_records
+            .iter()
+            .map(|record| (record.kind(), &record.sheet)),
+    );
     notes.extend(repairs::notes(tx, context, &garment, &records)?);
     let (operations, worked_minutes) = operations(tx, id)?;
     let seams = tx.seams(id)?.into_iter().map(|seam| seam.name).collect();
@@ -127,9 +143,15 @@ fn need(
         reservations.push(promises::view_with(tx, context, row, costs)?);
     }
     // Of a joined length the garment's own is a share; the text of the need says it.
-    let one = record.demand.as_ref().filter(|_| record.input.widths.is_empty() && !record.input.one_length);
+    let one = record
+        .demand
+        .as_ref()
+        .filter(|_| record.input.widths.is_empty() && !record.input.one_length);
     let one = one.map(ClothDemand::told).transpose()?.flatten();
-    let pooled = record.length_of_one().filter(|_| !record.counted).map(Quantity::get);
+    let pooled = record
+        .length_of_one()
+        .filter(|_| !record.counted)
+        .map(Quantity::get);
     let length = match pooled {
         Some(um) => Some(ellwand_domain::quantity::Micrometres::new(um)?),
         None => one.map(|entry| entry.length),
@@ -140,7 +162,11 @@ fn need(
         amount: record.amount_text(context),
         conditions: record.conditions(context),
         units: record.row.units,
-        units_reserved: rows.iter().filter(|row| standing(row, context)).map(|row| row.units).sum(),
+        units_reserved: rows
+            .iter()
+            .filter(|row| standing(row, context))
+            .map(|row| row.units)
+            .sum(),
         units_cut: record.row.units_cut,
         reservations,
         lots: lots.iter().map(|lot| LotCode::new(*lot)).collect(),
@@ -165,8 +191,12 @@ fn need(
 /// Planned operations with the minutes worked on them, and all minutes worked.
 fn operations(tx: &mut Tx<'_>, garment: i64) -> Done<(Vec<Operation>, i64)> {
     let work = tx.work(garment)?;
-    let worked =
-        |name: &str| work.iter().filter(|entry| entry.operation == name).map(|entry| entry.minutes).sum();
+    let worked = |name: &str| {
+        work.iter()
+            .filter(|entry| entry.operation == name)
+            .map(|entry| entry.minutes)
+            .sum()
+    };
     let all = work.iter().map(|entry| entry.minutes).sum();
     let planned = tx.operations(garment)?;
     let people = People::of(tx)?;

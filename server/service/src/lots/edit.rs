@@ -22,7 +22,12 @@ use ellwand_storage::{Subject, Tx};
 impl Perform for EditLot {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<LotChanged, Failure> {
         let mut record = LotRecord::load(tx, self.lot.get())?;
-        version::check(tx, (Subject::Lot, record.lot.id), &self.lot, self.if_version)?;
+        version::check(
+            tx,
+            (Subject::Lot, record.lot.id),
+            &self.lot,
+            self.if_version,
+        )?;
         let before = (record.lot.sheet.clone(), record.sheet.clone());
         let mut after = sheet::merge(record.kind(), &record.sheet, &self.sheet, self.really)
             .map_err(|failure| within("sheet", failure))?;
@@ -35,10 +40,15 @@ impl Perform for EditLot {
         }
         let place = self.place.as_deref().map(str::trim);
         if place == Some("") {
-            return Err(invalid("place", "the place is empty; name a shelf, a box, a drawer"));
+            return Err(invalid(
+                "place",
+                "the place is empty; name a shelf, a box, a drawer",
+            ));
         }
         let booking = context.next_booking(tx)?;
-        let dye_lot = self.dye_lot.is_some().then(|| DyeLotBefore { was: record.lot.dye_lot.clone() });
+        let dye_lot = self.dye_lot.is_some().then(|| DyeLotBefore {
+            was: record.lot.dye_lot.clone(),
+        });
         if let Some(dye_lot) = &self.dye_lot {
             record.lot.dye_lot = Some(dye_lot.trim().to_owned()).filter(|text| !text.is_empty());
         }
@@ -64,7 +74,10 @@ impl Perform for EditLot {
         }
         notes.extend(promises::set::notes(tx, context, &settled.broken)?);
 
-        let summary = format!("Changed what is known of {} {}.", self.lot, record.material.name);
+        let summary = format!(
+            "Changed what is known of {} {}.",
+            self.lot, record.material.name
+        );
         let mut entry = Entry::new(BookingKind::Edited, context.today, summary);
         entry.subjects = vec![(Subject::Lot, record.lot.id)];
         entry.movements = corrected.movements;
@@ -94,8 +107,16 @@ fn pinned(tx: &mut Tx<'_>, record: &LotRecord, number: i64) -> Done<Option<i64>>
     if number == 0 || tests.iter().any(|test| test.number == number) {
         return Ok((number != 0).then_some(number));
     }
-    let there: Vec<String> = tests.iter().rev().map(|test| test.number.to_string()).collect();
-    let has = if there.is_empty() { "none yet".to_owned() } else { there.join(", ") };
+    let there: Vec<String> = tests
+        .iter()
+        .rev()
+        .map(|test| test.number.to_string())
+        .collect();
+    let has = if there.is_empty() {
+        "none yet".to_owned()
+    } else {
+        there.join(", ")
+    };
     let detail = format!("{} has no wash test {number}; it has {has}", record.code());
     Err(Problem::from(invalid("wash_test", detail))
         .hint("see ellwand lot show for its tests; 0 lets the latest count again")

@@ -16,17 +16,26 @@ use ellwand_storage::{Subject, Tx};
 impl Perform for MarkFlaw {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<PieceChanged, Failure> {
         let mut shelved = Shelved::load(tx, self.piece)?;
-        let length = self.length.as_ref().map_or(Micrometres::ZERO, |length| length.value());
-        let flaw =
-            Flaw { at: self.at.value().get(), length: length.get(), note: self.note.trim().to_owned() };
+        let length = self
+            .length
+            .as_ref()
+            .map_or(Micrometres::ZERO, |length| length.value());
+        let flaw = Flaw {
+            at: self.at.value().get(),
+            length: length.get(),
+            note: self.note.trim().to_owned(),
+        };
         let flaws = shelved.stored.piece.flaws.clone();
         let what_for = format!("the flaw at {}", self.at.text());
         if let Err(error) = shelved.stored.piece.mark_flaw(flaw) {
             return Err(promises::refusal(tx, context, &shelved, &what_for, &error)?.into());
         }
         let at = self.at.value().show(context.units());
-        let what =
-            if self.note.trim().is_empty() { String::new() } else { format!(" ({})", self.note.trim()) };
+        let what = if self.note.trim().is_empty() {
+            String::new()
+        } else {
+            format!(" ({})", self.note.trim())
+        };
         let summary = format!("Marked a flaw in {} at {at}{what}.", shelved.code());
         flawed(tx, context, shelved, flaws, summary)
     }
@@ -36,9 +45,17 @@ impl Perform for RemoveFlaw {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<PieceChanged, Failure> {
         let mut shelved = Shelved::load(tx, self.piece)?;
         let flaws = shelved.stored.piece.flaws.clone();
-        let Some(index) = self.flaw.checked_sub(1).filter(|index| *index < flaws.len()) else {
-            let detail =
-                format!("{} has {} flaws, there is no number {}", shelved.code(), flaws.len(), self.flaw);
+        let Some(index) = self
+            .flaw
+            .checked_sub(1)
+            .filter(|index| *index < flaws.len())
+        else {
+            let detail = format!(
+                "{} has {} flaws, there is no number {}",
+                shelved.code(),
+                flaws.len(),
+                self.flaw
+            );
             return Err(invalid("flaw", detail));
         };
         shelved.stored.piece.remove_flaw(index);
@@ -62,8 +79,19 @@ fn flawed(
     shelved.save(tx, last_on)?;
     let mut entry = Entry::new(BookingKind::Flawed, context.today, summary);
     entry.subjects = vec![(Subject::Lot, shelved.record.lot.id)];
-    entry.detail =
-        Detail::Flawed { piece: shelved.stored.piece.id, before, structure: shelved.stored.structure };
+    entry.detail = Detail::Flawed {
+        piece: shelved.stored.piece.id,
+        before,
+        structure: shelved.stored.structure,
+    };
     context.book(tx, booking, entry)?;
-    changed(tx, context, booking, &shelved, Vec::new(), settled, Vec::new())
+    changed(
+        tx,
+        context,
+        booking,
+        &shelved,
+        Vec::new(),
+        settled,
+        Vec::new(),
+    )
 }

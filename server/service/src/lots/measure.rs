@@ -36,7 +36,10 @@ pub(crate) fn as_it_is(stored: &StoredPiece) -> PieceBefore {
         piece: stored.piece.id,
         quantity: stored.piece.quantity.get(),
         full_width: stored.piece.rectangle.map(|rectangle| rectangle.full.get()),
-        selvedges: stored.piece.rectangle.map(|rectangle| rectangle.selvedges.get()),
+        selvedges: stored
+            .piece
+            .rectangle
+            .map(|rectangle| rectangle.selvedges.get()),
         preparation: stored.preparation,
         prepared: stored.prepared,
         mass_factor_ppm: stored.mass_factor_ppm,
@@ -60,13 +63,17 @@ pub(crate) fn widths(
         (None, Some(_)) => Err(invalid("width", format!("{} has no width", shelved.code()))),
         (Some(rectangle), Some(full)) if full <= rectangle.selvedges => {
             let wide = full.show_width(context.units());
-            let detail =
-                format!("{wide} does not leave anything between the selvedges of {}", shelved.code());
+            let detail = format!(
+                "{wide} does not leave anything between the selvedges of {}",
+                shelved.code()
+            );
             Err(invalid("width", detail))
         }
-        (Some(rectangle), Some(full)) if scale => {
-            Ok(Some(rectangle.became(full).map_err(|error| promises::internal(shelved, &error))?))
-        }
+        (Some(rectangle), Some(full)) if scale => Ok(Some(
+            rectangle
+                .became(full)
+                .map_err(|error| promises::internal(shelved, &error))?,
+        )),
         (Some(rectangle), Some(full)) => Ok(Some(Rectangle { full, ..rectangle })),
         (rectangle, None) => Ok(rectangle),
     }
@@ -90,18 +97,42 @@ pub(crate) fn correct(
         let area = |length: Quantity, width: Rectangle| -> Done<_> {
             Ok((Micrometres::new(length.get())?, width.full))
         };
-        shelved.stored.mass_factor_ppm =
-            cloth::heavier(shelved.stored.mass_factor_ppm, area(was, before)?, area(found, after)?);
+        shelved.stored.mass_factor_ppm = cloth::heavier(
+            shelved.stored.mass_factor_ppm,
+            area(was, before)?,
+            area(found, after)?,
+        );
     }
     let piece = &mut shelved.stored.piece;
-    let done = if found.is_zero() { piece.use_up() } else { piece.remeasure(found, rectangle, scale) };
-    done.map_err(|error| Problem::new(ProblemType::InvalidValue, format!("{}: {error}", shelved.code())))?;
-    let (piece, nothing) =
-        (Account::piece(shelved.stored.piece.id), Account::new(AccountKind::NormalLoss, 0));
+    let done = if found.is_zero() {
+        piece.use_up()
+    } else {
+        piece.remeasure(found, rectangle, scale)
+    };
+    done.map_err(|error| {
+        Problem::new(
+            ProblemType::InvalidValue,
+            format!("{}: {error}", shelved.code()),
+        )
+    })?;
+    let (piece, nothing) = (
+        Account::piece(shelved.stored.piece.id),
+        Account::new(AccountKind::NormalLoss, 0),
+    );
     if found < was {
-        movements.push(Movement::new(piece, nothing, was.minus(found)?, Millionths::ZERO));
+        movements.push(Movement::new(
+            piece,
+            nothing,
+            was.minus(found)?,
+            Millionths::ZERO,
+        ));
     } else if found > was {
-        movements.push(Movement::new(nothing, piece, found.minus(was)?, Millionths::ZERO));
+        movements.push(Movement::new(
+            nothing,
+            piece,
+            found.minus(was)?,
+            Millionths::ZERO,
+        ));
     }
     Ok(())
 }
@@ -114,8 +145,10 @@ impl Perform for MeasurePiece {
             return self.as_washed()?.perform(tx, context);
         }
         let width = self.width.as_ref().map(|width| width.value());
-        let scale =
-            matches!(self.after, MeasuredAfter::Washing | MeasuredAfter::Pressing | MeasuredAfter::Resting);
+        let scale = matches!(
+            self.after,
+            MeasuredAfter::Washing | MeasuredAfter::Pressing | MeasuredAfter::Resting
+        );
         let how = format!("measured after {}", self.after);
         remeasure(
             tx,
@@ -147,7 +180,10 @@ impl Washed for MeasurePiece {
             id: self.id,
             piece: self.piece,
             preparation: Preparation::Washed { times: 1 },
-            length: self.found.parse().map_err(|error: QuantityError| invalid("found", error.to_string()))?,
+            length: self
+                .found
+                .parse()
+                .map_err(|error: QuantityError| invalid("found", error.to_string()))?,
             width: self.width.clone(),
             really: self.really,
             date: self.date,
@@ -188,13 +224,29 @@ pub(super) fn remeasure(
     let kept = before(&mut shelved);
     let mut movements = Vec::new();
     let was_there = shelved.stored.piece.quantity;
-    let lost = pooled::found(tx, (context, booking), &shelved, was_there, found.found, &mut movements)?;
+    let lost = pooled::found(
+        tx,
+        (context, booking),
+        &shelved,
+        was_there,
+        found.found,
+        &mut movements,
+    )?;
     if !lost.is_zero() {
         let value = format!("{} {}", context.printed(lost), context.currency);
-        found.notes.push(format!("what was left of its cost, {value}, goes with it as normal loss"));
+        found.notes.push(format!(
+            "what was left of its cost, {value}, goes with it as normal loss"
+        ));
     }
     let widths = widths(context, &shelved, found.width, found.scale)?;
-    correct(&mut shelved, found.found, widths, found.scale, found.really, &mut movements)?;
+    correct(
+        &mut shelved,
+        found.found,
+        widths,
+        found.scale,
+        found.really,
+        &mut movements,
+    )?;
     let because = format!("{} was {}", shelved.code(), found.how);
     shelved.stored.tare = found.tare.or(shelved.stored.tare);
     shelved.stored.estimated = found.estimated;
@@ -204,14 +256,26 @@ pub(super) fn remeasure(
         true => "used up".to_owned(),
         false => shelved.show(context, shelved.stored.piece.quantity),
     };
-    let summary =
-        format!("{} {} {}: {was} → {now}.", shelved.code(), shelved.record.material.name, found.how);
+    let summary = format!(
+        "{} {} {}: {was} → {now}.",
+        shelved.code(),
+        shelved.record.material.name,
+        found.how
+    );
     let mut entry = Entry::new(BookingKind::Measured, day, summary);
     entry.subjects = vec![(Subject::Lot, shelved.record.lot.id)];
     entry.movements = movements;
     entry.detail = Detail::Remeasured { before: kept };
     context.book(tx, booking, entry)?;
-    changed(tx, context, booking, &shelved, Vec::new(), settled, std::mem::take(&mut found.notes))
+    changed(
+        tx,
+        context,
+        booking,
+        &shelved,
+        Vec::new(),
+        settled,
+        std::mem::take(&mut found.notes),
+    )
 }
 
 /// A piece of which nothing is left.

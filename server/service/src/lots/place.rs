@@ -18,17 +18,34 @@ impl Perform for PlacePiece {
         let mut shelved = Shelved::load(tx, self.piece)?;
         let place = self.place.trim();
         if place.is_empty() {
-            return Err(invalid("place", "the place is empty; name a shelf, a box, a drawer"));
+            return Err(invalid(
+                "place",
+                "the place is empty; name a shelf, a box, a drawer",
+            ));
         }
         let before = shelved.stored.place.replace(place.to_owned());
         let booking = context.next_booking(tx)?;
         let last_on = shelved.stored.last_on;
         shelved.save(tx, last_on)?;
-        let summary = format!("Put {} {} in {place}.", self.piece, shelved.record.material.name);
+        let summary = format!(
+            "Put {} {} in {place}.",
+            self.piece, shelved.record.material.name
+        );
         let mut entry = Entry::new(BookingKind::Placed, context.today, summary);
         entry.subjects = vec![(Subject::Lot, shelved.record.lot.id)];
-        entry.detail = Detail::Placed { piece: shelved.stored.piece.id, before };
+        entry.detail = Detail::Placed {
+            piece: shelved.stored.piece.id,
+            before,
+        };
         context.book(tx, booking, entry)?;
-        changed(tx, context, booking, &shelved, Vec::new(), Settled::default(), Vec::new())
+        changed(
+            tx,
+            context,
+            booking,
+            &shelved,
+            Vec::new(),
+            Settled::default(),
+            Vec::new(),
+        )
     }
 }

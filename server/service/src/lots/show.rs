@@ -36,23 +36,42 @@ pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64) -> Done<Lot>
     let value_went = value_went(tx, context, &record, &stored)?;
     let mut pieces = Vec::with_capacity(stored.len());
     for stored in stored {
-        pieces.push(Shelved { stored, record: record.clone() }.view(context.today)?);
+        pieces.push(
+            Shelved {
+                stored,
+                record: record.clone(),
+            }
+            .view(context.today)?,
+        );
     }
     let mut wash_tests = Vec::new();
     for row in tx.wash_tests(id)? {
         wash_tests.push(wash_test(row)?);
     }
-    let supplier = match tx.purchase(record.lot.purchase_id)?.and_then(|purchase| purchase.supplier_id) {
+    let supplier = match tx
+        .purchase(record.lot.purchase_id)?
+        .and_then(|purchase| purchase.supplier_id)
+    {
         Some(supplier) => tx.supplier(supplier)?.map(|supplier| supplier.name),
         None => None,
     };
     let turning = stiffness::turning_of_lot(stiffness::Known::of(&record.sheet));
     let stock = match record.kind().is_rectangle() || record.lot.owner_id.is_some() {
         true => None,
-        false => Some(pooled::stock(tx, context, record.material.id, record.is_counted(), Some(id))?),
+        false => Some(pooled::stock(
+            tx,
+            context,
+            record.material.id,
+            record.is_counted(),
+            Some(id),
+        )?),
     };
     let (code, kind) = (record.code(), record.kind());
-    let LotRecord { lot, material, sheet } = record;
+    let LotRecord {
+        lot,
+        material,
+        sheet,
+    } = record;
     let landed = Millionths::new(lot.landed)?;
     Ok(Lot {
         lot: code,
@@ -88,7 +107,10 @@ fn value_went(
     if !record.kind().is_rectangle() || record.lot.owner_id.is_some() {
         return Ok(Vec::new());
     }
-    let own: Vec<Account> = pieces.iter().map(|stored| Account::piece(stored.piece.id)).collect();
+    let own: Vec<Account> = pieces
+        .iter()
+        .map(|stored| Account::piece(stored.piece.id))
+        .collect();
     let mut shares: Vec<(String, Millionths)> = Vec::new();
     for (account, went) in went::flows(tx, &record.lot, &own)? {
         let value = Millionths::new(went.value)?;
@@ -127,26 +149,44 @@ fn place(account: Account) -> String {
 }
 
 fn wash_test(row: ellwand_storage::WashTest) -> Done<WashTestRecord> {
-    let ellwand_storage::WashTest { id: _, lot_id: _, number, booking_id: _, on_date, test, note } = row;
+    let ellwand_storage::WashTest {
+        id: _,
+        lot_id: _,
+        number,
+        booking_id: _,
+        on_date,
+        test,
+        note,
+    } = row;
     let test: WashTest = serde_json::from_str(&test).map_err(|error| {
-        Problem::new(ProblemType::Internal, format!("a stored wash test cannot be read: {error}"))
+        Problem::new(
+            ProblemType::Internal,
+            format!("a stored wash test cannot be read: {error}"),
+        )
     })?;
     let metres = |marks: &[Micrometres]| marks.iter().copied().map(Metres).collect::<Vec<_>>();
     let after = |direction| -> Vec<Vec<Metres>> {
         let along = |marks: &Marks| metres(marks.along(direction));
         let tested = !test.before().along(direction).is_empty();
-        if tested { test.cycles().iter().map(along).collect() } else { Vec::new() }
+        if tested {
+            test.cycles().iter().map(along).collect()
+        } else {
+            Vec::new()
+        }
     };
     let changes = |direction| -> Vec<String> {
         let step = test.washes_a_reading();
         let cycles = (1..=u8::MAX).take(test.cycles().len());
         let change = |cycle: u8| {
-            test.ratio(direction, cycle.saturating_mul(step)).map(|(ratio, _)| ratio.change_text())
+            test.ratio(direction, cycle.saturating_mul(step))
+                .map(|(ratio, _)| ratio.change_text())
         };
         cycles.filter_map(change).collect()
     };
-    let shrinkage =
-        |direction| test.ratio(direction, u8::MAX).map(|(ratio, _)| ratio.shrinkage_ppm().to_string());
+    let shrinkage = |direction| {
+        test.ratio(direction, u8::MAX)
+            .map(|(ratio, _)| ratio.shrinkage_ppm().to_string())
+    };
     let (length, width) = (Direction::Lengthwise, Direction::Crosswise);
     Ok(WashTestRecord {
         number,

@@ -24,11 +24,14 @@ impl Perform for SplitPiece {
         promises::end_overdue(tx, context, booking, &mut shelved)?;
         let before = shelved.stored.piece.holds.clone();
         let end = self.end;
-        let off = match promises::with_room(tx, context, &mut shelved, None, |piece| piece.split(take, end))?
-        {
+        let off = match promises::with_room(tx, context, &mut shelved, None, |piece| {
+            piece.split(take, end)
+        })? {
             Ok(off) => off,
             Err(error) => {
-                return Err(promises::refusal(tx, context, &shelved, "the new piece", &error)?.into());
+                return Err(
+                    promises::refusal(tx, context, &shelved, "the new piece", &error)?.into(),
+                );
             }
         };
         shelved.stored.structure += 1;
@@ -47,12 +50,17 @@ impl Perform for SplitPiece {
             place: self.place.clone().or_else(|| own.place.clone()),
             day: context.today,
         };
-        let made = Shelved { stored: new.number(tx)?, record: shelved.record.clone() };
+        let made = Shelved {
+            stored: new.number(tx)?,
+            record: shelved.record.clone(),
+        };
         tx.insert_piece(&made.stored)?;
         shelved.save(tx, context.today)?;
         promises::write_holds(tx, &shelved)?;
-        let settled =
-            Settled { changed: promises::gave_up(tx, context, &shelved, &before)?, broken: Vec::new() };
+        let settled = Settled {
+            changed: promises::gave_up(tx, context, &shelved, &before)?,
+            broken: Vec::new(),
+        };
         let summary = format!(
             "Split {} off {} as {}.",
             shelved.show(context, off.quantity),
@@ -61,7 +69,10 @@ impl Perform for SplitPiece {
         );
         let mut entry = Entry::new(BookingKind::Split, context.today, summary);
         entry.subjects = vec![(Subject::Lot, shelved.record.lot.id)];
-        let (from, to) = (Account::piece(shelved.stored.piece.id), Account::piece(made.stored.piece.id));
+        let (from, to) = (
+            Account::piece(shelved.stored.piece.id),
+            Account::piece(made.stored.piece.id),
+        );
         entry.movements = vec![Movement::new(from, to, off.quantity, off.value)];
         entry.detail = Detail::Split {
             piece: shelved.stored.piece.id,
@@ -72,6 +83,14 @@ impl Perform for SplitPiece {
             structure: shelved.stored.structure,
         };
         context.book(tx, booking, entry)?;
-        changed(tx, context, booking, &shelved, vec![made], settled, Vec::new())
+        changed(
+            tx,
+            context,
+            booking,
+            &shelved,
+            vec![made],
+            settled,
+            Vec::new(),
+        )
     }
 }

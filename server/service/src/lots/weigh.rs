@@ -24,30 +24,53 @@ impl Perform for WeighPiece {
                 .into());
         }
         let gross = mass("gross", &self.gross)?;
-        let said = self.tare.as_deref().map(|text| mass("tare", text)).transpose()?;
+        let said = self
+            .tare
+            .as_deref()
+            .map(|text| mass("tare", text))
+            .transpose()?;
         let tare = Tare::of(&shelved, said)?;
-        let holder = if shelved.record.kind().is_rectangle() { "core" } else { "reel" };
+        let holder = if shelved.record.kind().is_rectangle() {
+            "core"
+        } else {
+            "reel"
+        };
         let net = match shelved.record.kind().is_rectangle() {
             true => thread::net_of_roll(gross, tare.mass),
             false => thread::net_of(gross, tare.mass, 1),
         };
         let net = net.map_err(|error| {
-            Problem::from(invalid("gross", format!("{}: {error} ({})", shelved.code(), tare.from)))
-                .hint(format!("weigh it again, or give the mass of the empty {holder} with --tare"))
+            Problem::from(invalid(
+                "gross",
+                format!("{}: {error} ({})", shelved.code(), tare.from),
+            ))
+            .hint(format!(
+                "weigh it again, or give the mass of the empty {holder} with --tare"
+            ))
         })?;
         let found = length(&shelved, net)?;
         let mut notes = Vec::new();
         if found.is_zero() {
-            notes
-                .push(format!("nothing is left on it: it weighs what the empty reel weighs ({})", tare.from));
+            notes.push(format!(
+                "nothing is left on it: it weighs what the empty reel weighs ({})",
+                tare.from
+            ));
         } else {
-            notes.push(format!("{} net by weight: an estimate", net.show(context.units())));
+            notes.push(format!(
+                "{} net by weight: an estimate",
+                net.show(context.units())
+            ));
         }
         if let Some(mass) = said {
-            notes.push(format!("{} is kept as what its empty {holder} weighs", mass.show(context.units())));
+            notes.push(format!(
+                "{} is kept as what its empty {holder} weighs",
+                mass.show(context.units())
+            ));
         } else if tare.unknown {
             let stuff = if holder == "core" { "cloth" } else { "thread" };
-            notes.push(format!("what the empty {holder} weighs is not known: all was taken as {stuff}"));
+            notes.push(format!(
+                "what the empty {holder} weighs is not known: all was taken as {stuff}"
+            ));
         }
         let found = Found {
             found,
@@ -64,7 +87,8 @@ impl Perform for WeighPiece {
 }
 
 fn mass(field: &str, text: &str) -> Done<Milligrams> {
-    text.parse().map_err(|error: ellwand_domain::quantity::QuantityError| invalid(field, error.to_string()))
+    text.parse()
+        .map_err(|error: ellwand_domain::quantity::QuantityError| invalid(field, error.to_string()))
 }
 
 /// What the empty reel or core weighs, and who says so.
@@ -77,7 +101,13 @@ struct Tare {
 impl Tare {
     /// As said now, else as it was said for this piece, else by the lot's sheet, else nothing.
     fn of(shelved: &Shelved, said: Option<Milligrams>) -> Done<Self> {
-        let known = |mass, from| Ok(Self { mass, from, unknown: false });
+        let known = |mass, from| {
+            Ok(Self {
+                mass,
+                from,
+                unknown: false,
+            })
+        };
         if let Some(mass) = said {
             return known(mass, "as said now");
         }
@@ -85,8 +115,15 @@ impl Tare {
             return known(mass, "as said for this piece before");
         }
         match &shelved.record.sheet.tare_g {
-            Some(grams) => known(Milligrams::from_decimal_g(grams)?, "by the sheet of its lot"),
-            None => Ok(Self { mass: Milligrams::ZERO, from: "its tare is unknown", unknown: true }),
+            Some(grams) => known(
+                Milligrams::from_decimal_g(grams)?,
+                "by the sheet of its lot",
+            ),
+            None => Ok(Self {
+                mass: Milligrams::ZERO,
+                from: "its tare is unknown",
+                unknown: true,
+            }),
         }
     }
 }
@@ -94,10 +131,19 @@ impl Tare {
 /// Length of a net mass; none for an empty reel.
 fn length(shelved: &Shelved, net: Milligrams) -> Done<Quantity> {
     let unknown = |what: &str| -> Failure {
-        let detail = format!("{} cannot be weighed: its {what} is unknown", shelved.code());
-        Problem::new(ProblemType::Unknown, detail).hint("enter it with ellwand lot edit").into()
+        let detail = format!(
+            "{} cannot be weighed: its {what} is unknown",
+            shelved.code()
+        );
+        Problem::new(ProblemType::Unknown, detail)
+            .hint("enter it with ellwand lot edit")
+            .into()
     };
-    match (shelved.record.sheet.count(), shelved.mass()?, shelved.stored.piece.rectangle) {
+    match (
+        shelved.record.sheet.count(),
+        shelved.mass()?,
+        shelved.stored.piece.rectangle,
+    ) {
         (Some(count), ..) => Ok(thread::length_on_reel(net, count)?.into()),
         (None, None, Some(_)) => Err(unknown("mass per area")),
         (None, _, None) => Err(unknown("yarn count")),
@@ -109,7 +155,9 @@ fn length(shelved: &Shelved, net: Milligrams) -> Done<Quantity> {
         }
         (None, Some(mass), Some(rectangle)) => {
             let length = cloth::length_by_mass(net, mass, rectangle.full);
-            Ok(length.map_err(|error| invalid("gross", error.to_string()))?.into())
+            Ok(length
+                .map_err(|error| invalid("gross", error.to_string()))?
+                .into())
         }
     }
 }

@@ -32,32 +32,60 @@ impl Places {
 pub(crate) fn on_shelf(pieces: &[StoredPiece]) -> Vec<(Account, Places)> {
     let held = |stored: &StoredPiece| {
         let piece = &stored.piece;
-        (Account::piece(piece.id), Places { value: piece.value.get(), quantity: piece.quantity.get() })
+        (
+            Account::piece(piece.id),
+            Places {
+                value: piece.value.get(),
+                quantity: piece.quantity.get(),
+            },
+        )
     };
     pieces.iter().map(held).collect()
 }
 
 /// What left a lot's own places (its pieces, or its layer) for others and did not come back, and what late charges
 /// brought to others for it. Together with what its own places hold that is its landed cost.
-pub(crate) fn flows(tx: &mut Tx<'_>, lot: &Lot, own: &[Account]) -> Done<BTreeMap<Account, Places>> {
+pub(crate) fn flows(
+    tx: &mut Tx<'_>,
+    lot: &Lot,
+    own: &[Account],
+) -> Done<BTreeMap<Account, Places>> {
     let mut flows: BTreeMap<Account, Places> = BTreeMap::new();
     for account in own {
         for (stored, _) in tx.movements_at(*account)? {
-            let Movement { from, to, quantity_out, quantity_in, value } = stored.movement;
-            if [from, to].iter().any(|place| place.kind == AccountKind::Supplier) {
+            let Movement {
+                from,
+                to,
+                quantity_out,
+                quantity_in,
+                value,
+            } = stored.movement;
+            if [from, to]
+                .iter()
+                .any(|place| place.kind == AccountKind::Supplier)
+            {
                 continue;
             }
             if from == *account && !own.contains(&to) {
-                flows.entry(to).or_default().add(1, value.get(), quantity_out.get());
+                flows
+                    .entry(to)
+                    .or_default()
+                    .add(1, value.get(), quantity_out.get());
             } else if to == *account && !own.contains(&from) {
-                flows.entry(from).or_default().add(-1, value.get(), quantity_in.get());
+                flows
+                    .entry(from)
+                    .or_default()
+                    .add(-1, value.get(), quantity_in.get());
             }
         }
     }
     late_charges(tx, lot, &mut flows)?;
     let mut settled: BTreeMap<Account, Places> = BTreeMap::new();
     for (account, places) in flows {
-        settled.entry(moved_on(tx, account)?).or_default().add(1, places.value, places.quantity);
+        settled
+            .entry(moved_on(tx, account)?)
+            .or_default()
+            .add(1, places.value, places.quantity);
     }
     Ok(settled)
 }
@@ -67,16 +95,23 @@ pub(crate) fn moved_on(tx: &mut Tx<'_>, mut account: Account) -> Done<Account> {
     let mut seen = Vec::new();
     while account.kind == AccountKind::Garment && !seen.contains(&account) {
         seen.push(account);
-        let cancelled = tx.garment(account.id)?.is_some_and(|row| row.state.0 == GarmentState::Cancelled);
+        let cancelled = tx
+            .garment(account.id)?
+            .is_some_and(|row| row.state.0 == GarmentState::Cancelled);
         if !cancelled {
             break;
         }
         let whole = |line: &Movement| {
-            line.from == account && matches!(line.to.kind, AccountKind::Garment | AccountKind::Abandoned)
+            line.from == account
+                && matches!(line.to.kind, AccountKind::Garment | AccountKind::Abandoned)
         };
         let movements = tx.movements_at(account)?;
         // The last one: an earlier cancelling was taken back.
-        let Some((last, _)) = movements.iter().rev().find(|(stored, _)| whole(&stored.movement)) else {
+        let Some((last, _)) = movements
+            .iter()
+            .rev()
+            .find(|(stored, _)| whole(&stored.movement))
+        else {
             break;
         };
         account = last.movement.to;
@@ -93,20 +128,35 @@ struct ChargeShare {
 
 /// The shares of a late charge, which names its lots in the order of its movements.
 fn shares_of(tx: &mut Tx<'_>, booking: &Booking) -> Done<Vec<ChargeShare>> {
-    let detail: Detail = serde_json::from_str(&booking.detail)
-        .map_err(|error| Problem::new(ProblemType::Internal, format!("a stored booking: {error}")))?;
-    let Detail::Charged { gains, .. } = detail else { return Ok(Vec::new()) };
+    let detail: Detail = serde_json::from_str(&booking.detail).map_err(|error| {
+        Problem::new(ProblemType::Internal, format!("a stored booking: {error}"))
+    })?;
+    let Detail::Charged { gains, .. } = detail else {
+        return Ok(Vec::new());
+    };
     let mut movements = tx.movements_of(&[booking.id])?.into_iter();
     let mut shares = Vec::new();
     for gain in gains {
         let mut left = gain.gain;
         while left != 0 {
-            let Some(stored) = movements.next() else { break };
-            let Movement { from, to, value, .. } = stored.movement;
-            let (place, sign) = if from.kind == AccountKind::Supplier { (to, 1) } else { (from, -1) };
+            let Some(stored) = movements.next() else {
+                break;
+            };
+            let Movement {
+                from, to, value, ..
+            } = stored.movement;
+            let (place, sign) = if from.kind == AccountKind::Supplier {
+                (to, 1)
+            } else {
+                (from, -1)
+            };
             let value = value.get().saturating_mul(sign);
             left = left.saturating_sub(value);
-            shares.push(ChargeShare { lot: gain.lot, place, value });
+            shares.push(ChargeShare {
+                lot: gain.lot,
+                place,
+                value,
+            });
         }
     }
     Ok(shares)
@@ -114,8 +164,14 @@ fn shares_of(tx: &mut Tx<'_>, booking: &Booking) -> Done<Vec<ChargeShare>> {
 
 /// What late charges brought to other places for a lot.
 fn late_charges(tx: &mut Tx<'_>, lot: &Lot, flows: &mut BTreeMap<Account, Places>) -> Done<()> {
-    for charge in tx.purchase_charges(lot.purchase_id)?.into_iter().filter(|charge| charge.late) {
-        let Some(booking) = tx.booking(charge.booking_id)? else { continue };
+    for charge in tx
+        .purchase_charges(lot.purchase_id)?
+        .into_iter()
+        .filter(|charge| charge.late)
+    {
+        let Some(booking) = tx.booking(charge.booking_id)? else {
+            continue;
+        };
         for share in shares_of(tx, &booking)? {
             let elsewhere = !matches!(share.place.kind, AccountKind::Piece | AccountKind::Layer);
             if share.lot == lot.id && elsewhere {
@@ -129,10 +185,17 @@ fn late_charges(tx: &mut Tx<'_>, lot: &Lot, flows: &mut BTreeMap<Account, Places
 /// What of a cut rides on its garment, by the lot that bears its cost: value, and quantity or share.
 fn ridden(tx: &mut Tx<'_>, booking: i64, cut: &CutDetail) -> Done<Vec<(i64, i64, i64)>> {
     let to_garment = |stored: &StoredMovement| stored.movement.to.kind == AccountKind::Garment;
-    let movements: Vec<Movement> =
-        tx.movements_of(&[booking])?.into_iter().filter(to_garment).map(|stored| stored.movement).collect();
+    let movements: Vec<Movement> = tx
+        .movements_of(&[booking])?
+        .into_iter()
+        .filter(to_garment)
+        .map(|stored| stored.movement)
+        .collect();
     let mut ridden = Vec::new();
-    for line in movements.iter().filter(|line| line.from.kind == AccountKind::Layer) {
+    for line in movements
+        .iter()
+        .filter(|line| line.from.kind == AccountKind::Layer)
+    {
         if let Some(lot) = tx.layer(line.from.id)?.and_then(|layer| layer.lot_id) {
             ridden.push((lot, line.value.get(), line.quantity_in.get()));
         }
@@ -140,8 +203,15 @@ fn ridden(tx: &mut Tx<'_>, booking: i64, cut: &CutDetail) -> Done<Vec<(i64, i64,
     for row in tx.pool_takings_of(&[booking])? {
         ridden.push((row.lot_id, row.share, row.share));
     }
-    if movements.iter().all(|line| line.from.kind != AccountKind::Layer) {
-        ridden.extend(movements.iter().map(|line| (cut.lot, line.value.get(), line.quantity_in.get())));
+    if movements
+        .iter()
+        .all(|line| line.from.kind != AccountKind::Layer)
+    {
+        ridden.extend(
+            movements
+                .iter()
+                .map(|line| (cut.lot, line.value.get(), line.quantity_in.get())),
+        );
     }
     Ok(ridden)
 }
@@ -164,13 +234,18 @@ pub(crate) fn charged_on_cuts(tx: &mut Tx<'_>, garment: i64) -> Done<BTreeMap<(i
             charges.insert(booking.id, booking);
         }
         // What another garment gave up may be among it.
-        let mut given: Vec<StoredMovement> =
-            tx.movements_at(account)?.into_iter().map(|(stored, _)| stored).collect();
+        let mut given: Vec<StoredMovement> = tx
+            .movements_at(account)?
+            .into_iter()
+            .map(|(stored, _)| stored)
+            .collect();
         given.retain(|stored| {
             stored.movement.to == account && stored.movement.from.kind == AccountKind::Garment
         });
         for stored in given {
-            let stands = tx.booking(stored.booking)?.is_some_and(|booking| booking.undoes.is_none());
+            let stands = tx
+                .booking(stored.booking)?
+                .is_some_and(|booking| booking.undoes.is_none());
             if stands && tx.undone_by(stored.booking)?.is_none() {
                 open.push(stored.movement.from.id);
             }
@@ -179,7 +254,10 @@ pub(crate) fn charged_on_cuts(tx: &mut Tx<'_>, garment: i64) -> Done<BTreeMap<(i
     let mut added: BTreeMap<(i64, i64), i64> = BTreeMap::new();
     for (charge, booking) in charges {
         let mut by_lot: BTreeMap<i64, i64> = BTreeMap::new();
-        for share in shares_of(tx, &booking)?.into_iter().filter(|share| holders.contains(&share.place)) {
+        for share in shares_of(tx, &booking)?
+            .into_iter()
+            .filter(|share| holders.contains(&share.place))
+        {
             let sum = by_lot.entry(share.lot).or_default();
             *sum = sum.saturating_add(share.value);
         }
@@ -187,14 +265,21 @@ pub(crate) fn charged_on_cuts(tx: &mut Tx<'_>, garment: i64) -> Done<BTreeMap<(i
             let of_lot = |(cut, ridden): (&i64, &Vec<(i64, i64, i64)>)| {
                 let own = ridden.iter().filter(|(own, ..)| *own == lot);
                 let sums = own.fold((0_i64, 0_i64), |sums, (_, value, quantity)| {
-                    (sums.0.saturating_add(*value), sums.1.saturating_add(*quantity))
+                    (
+                        sums.0.saturating_add(*value),
+                        sums.1.saturating_add(*quantity),
+                    )
                 });
                 (*cut < charge).then_some((*cut, sums))
             };
             let stood: Vec<(i64, (i64, i64))> = cuts.iter().filter_map(of_lot).collect();
             let by_value: Vec<i128> = stood.iter().map(|(_, sums)| i128::from(sums.0)).collect();
             let by_quantity: Vec<i128> = stood.iter().map(|(_, sums)| i128::from(sums.1)).collect();
-            let weights = if by_value.iter().any(|weight| *weight > 0) { by_value } else { by_quantity };
+            let weights = if by_value.iter().any(|weight| *weight > 0) {
+                by_value
+            } else {
+                by_quantity
+            };
             if weights.iter().all(|weight| *weight <= 0) {
                 continue;
             }

@@ -41,10 +41,17 @@ pub(crate) fn promise_again(
     }
     let id = tx.next_numbers(counter::RESERVATION, 1)?;
     let accepted = super::agreed(tx, garment.id)?;
-    let rank = Rank { accepted, due: garment.due, promised: ended.promised, reservation: id };
+    let rank = Rank {
+        accepted,
+        due: garment.due,
+        promised: ended.promised,
+        reservation: id,
+    };
     let before = shelved.stored.piece.holds.clone();
     let (least, closely) = least_again(tx, context, &shelved, ended, (held, units, drawn))?;
-    let made = with_room(tx, context, &mut shelved, None, |piece| piece.reserve_between(least, held, rank))?;
+    let made = with_room(tx, context, &mut shelved, None, |piece| {
+        piece.reserve_between(least, held, rank)
+    })?;
     let Ok(hold) = made else { return Ok(None) };
     let mut asked = Asked::read(ended)?;
     if let Some(fit) = closely.filter(|_| hold.quantity < held) {
@@ -81,14 +88,23 @@ fn least_again(
     ended: &Reservation,
     (held, units, drawn): (Quantity, i64, i64),
 ) -> Done<(Quantity, Option<UnitFit>)> {
-    let asked = Asked { drawn, ..Asked::read(ended)? };
+    let asked = Asked {
+        drawn,
+        ..Asked::read(ended)?
+    };
     if asked.part_count.is_some() {
         return Ok((held, None));
     }
     let (garment, need) = need_of(tx, ended)?;
     let part = asked.part_um.map(Micrometres::new).transpose()?;
-    let Ok(fit) = fit::fit(tx, context, &garment, &need, shelved, part)? else { return Ok((held, None)) };
-    let again = Reservation { units, held: held.get(), ..ended.clone() };
+    let Ok(fit) = fit::fit(tx, context, &garment, &need, shelved, part)? else {
+        return Ok((held, None));
+    };
+    let again = Reservation {
+        units,
+        held: held.get(),
+        ..ended.clone()
+    };
     let least = least_left(&again, &asked, &fit)?;
     if least.is_zero() {
         return Ok((held, None));
@@ -110,7 +126,11 @@ pub(crate) fn surplus(
     let open = need.open_units(active.iter().map(|row| row.units).sum());
     let role = &need.row.role;
     // A part of a set is of use while the set has a unit to serve.
-    let wants = if ended.set_id.is_some() { 1 } else { ended.units };
+    let wants = if ended.set_id.is_some() {
+        1
+    } else {
+        ended.units
+    };
     if open < wants {
         return Ok(Some(match open {
             0 => format!("the {role} needs no more: all of it is promised or cut"),
@@ -120,7 +140,9 @@ pub(crate) fn surplus(
     if let Some(id) = ended.set_id {
         let each = need.per_unit.map_or(0, Quantity::get);
         let sets = super::set::sets_of(tx, &need.row, Some(context.today))?;
-        let Some(set) = sets.iter().find(|set| set.id == id && set.have > 0) else { return Ok(None) };
+        let Some(set) = sets.iter().find(|set| set.id == id && set.have > 0) else {
+            return Ok(None);
+        };
         let lacks = set.missing(each);
         if lacks == 0 || (strict && lacks < held.get()) {
             let code = ReservationCode::new(id);

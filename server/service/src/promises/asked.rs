@@ -2,7 +2,9 @@
 
 use crate::{failure::Done, fit::UnitFit, garments::need::NeedRecord};
 use ellwand_contract::{Problem, ProblemType, wash::Shrinkage};
-use ellwand_domain::{code::ReservationCode, quantity::Micrometres, setting::Basis, shrinkage::Preparation};
+use ellwand_domain::{
+    code::ReservationCode, quantity::Micrometres, setting::Basis, shrinkage::Preparation,
+};
 use ellwand_storage::Reservation;
 use serde::{Deserialize, Serialize};
 
@@ -35,7 +37,12 @@ pub(crate) struct Asked {
 
 impl Asked {
     /// Of a new promise: so many lengths of a fit, or a part of one.
-    pub(crate) fn new(need: &NeedRecord, part: Option<Micrometres>, lengths: i64, fit: &UnitFit) -> Self {
+    pub(crate) fn new(
+        need: &NeedRecord,
+        part: Option<Micrometres>,
+        lengths: i64,
+        fit: &UnitFit,
+    ) -> Self {
         let mut asked = Self {
             washed_um: None,
             width_um: None,
@@ -58,8 +65,11 @@ impl Asked {
     pub(crate) fn read(row: &Reservation) -> Done<Self> {
         serde_json::from_str(&row.asked).map_err(|error| {
             let code = ReservationCode::new(row.id);
-            Problem::new(ProblemType::Internal, format!("the stored promise {code} cannot be read: {error}"))
-                .into()
+            Problem::new(
+                ProblemType::Internal,
+                format!("the stored promise {code} cannot be read: {error}"),
+            )
+            .into()
         })
     }
 

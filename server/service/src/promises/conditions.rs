@@ -24,7 +24,10 @@ pub(crate) fn resettle_lot(
         if stored.piece.holds.is_empty() {
             continue;
         }
-        let shelved = Shelved { stored, record: record.clone() };
+        let shelved = Shelved {
+            stored,
+            record: record.clone(),
+        };
         all.add(settle_piece(tx, context, booking, shelved, because)?);
     }
     Ok(all)

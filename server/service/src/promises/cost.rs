@@ -37,16 +37,24 @@ impl Costs {
         row: &Reservation,
         shelved: &Shelved,
     ) -> Done<Millionths> {
-        if row.state.0 != ReservationState::Active || row.until.is_some_and(|day| day < context.today) {
+        if row.state.0 != ReservationState::Active
+            || row.until.is_some_and(|day| day < context.today)
+        {
             return Ok(Millionths::ZERO);
         }
         let piece = &shelved.stored.piece;
         if piece.rectangle.is_some() {
             let held = Quantity::new(row.held)?.min(piece.quantity);
-            return Ok(piece.value_of(held).map_err(|error| super::internal(shelved, &error))?);
+            return Ok(piece
+                .value_of(held)
+                .map_err(|error| super::internal(shelved, &error))?);
         }
         let pooled = self.pooled(tx, context, shelved.record.material.id)?;
-        Ok(pooled.costs.get(&row.id).copied().unwrap_or(Millionths::ZERO))
+        Ok(pooled
+            .costs
+            .get(&row.id)
+            .copied()
+            .unwrap_or(Millionths::ZERO))
     }
 
     /// What taking `quantity` of the piece would cost after all that is promised; `own_lot` as for a cut.
@@ -61,7 +69,9 @@ impl Costs {
         let piece = &shelved.stored.piece;
         if piece.rectangle.is_some() {
             let quantity = quantity.min(piece.quantity);
-            return Ok(piece.value_of(quantity).map_err(|error| super::internal(shelved, &error))?);
+            return Ok(piece
+                .value_of(quantity)
+                .map_err(|error| super::internal(shelved, &error))?);
         }
         pooled::cost(&self.taken(tx, context, shelved, quantity, own_lot)?)
     }
@@ -95,12 +105,26 @@ impl Costs {
         if shelved.record.lot.owner_id.is_some() {
             return Ok(Vec::new());
         }
-        let own = if own_lot { pooled::own_layer(tx, shelved)? } else { None };
+        let own = if own_lot {
+            pooled::own_layer(tx, shelved)?
+        } else {
+            None
+        };
         let left = &self.pooled(tx, context, shelved.record.material.id)?.left;
-        take(left, Method::from(context.workshop.pooled_method.0), own, quantity.get())
+        take(
+            left,
+            Method::from(context.workshop.pooled_method.0),
+            own,
+            quantity.get(),
+        )
     }
 
-    fn pooled(&mut self, tx: &mut Tx<'_>, context: &Context<'_>, material: i64) -> Done<&mut Pooled> {
+    fn pooled(
+        &mut self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        material: i64,
+    ) -> Done<&mut Pooled> {
         Ok(match self.materials.entry(material) {
             Entry::Occupied(known) => known.into_mut(),
             Entry::Vacant(new) => new.insert(Pooled::read(tx, context, material)?),
@@ -112,7 +136,11 @@ impl Pooled {
     fn read(tx: &mut Tx<'_>, context: &Context<'_>, material: i64) -> Done<Self> {
         let method = Method::from(context.workshop.pooled_method.0);
         let rows = tx.layers(material)?;
-        let layer_of = |lot: i64| rows.iter().find(|row| row.lot_id == Some(lot)).map(|row| row.id);
+        let layer_of = |lot: i64| {
+            rows.iter()
+                .find(|row| row.lot_id == Some(lot))
+                .map(|row| row.id)
+        };
         let mut left = pooled::layers(tx, material)?;
         let mut promises = tx.promises_of_material(material)?;
         promises.retain(|promise| promise.row.until.is_none_or(|day| day >= context.today));
@@ -146,7 +174,9 @@ fn in_order(tx: &mut Tx<'_>, promises: Vec<PooledPromise>) -> Done<Vec<PooledPro
 
 /// As a cut would take it; what is not there cannot be planned.
 fn take(layers: &[Layer], method: Method, own: Option<i64>, quantity: i64) -> Done<Vec<Taken>> {
-    let available = layers.iter().fold(0_i64, |sum, layer| sum.saturating_add(layer.quantity));
+    let available = layers
+        .iter()
+        .fold(0_i64, |sum, layer| sum.saturating_add(layer.quantity));
     match quantity.min(available) {
         0 => Ok(Vec::new()),
         quantity => layer::take_own_first(layers, method, own, quantity).map_err(pooled::refused),

@@ -54,13 +54,19 @@ pub(crate) fn told(tx: &mut Tx<'_>, settled: &Settled) -> Done<Vec<String>> {
     for id in &settled.changed {
         let row = row(tx, *id)?;
         let piece = Shelved::load_row(tx, row.piece_id)?.code();
-        notes.push(format!("{} holds another length of {piece} now", ReservationCode::new(*id)));
+        notes.push(format!(
+            "{} holds another length of {piece} now",
+            ReservationCode::new(*id)
+        ));
     }
     for id in &settled.broken {
         let row = row(tx, *id)?;
         let (garment, code) = (need_of(tx, &row)?.0, ReservationCode::new(*id));
         let why = row.ended_because.unwrap_or_default();
-        notes.push(format!("{code} of {} no longer fits: {why}", GarmentCode::new(garment.id)));
+        notes.push(format!(
+            "{code} of {} no longer fits: {why}",
+            GarmentCode::new(garment.id)
+        ));
     }
     Ok(notes)
 }
@@ -81,15 +87,20 @@ pub(crate) fn need_of(tx: &mut Tx<'_>, row: &Reservation) -> Done<(Garment, Need
 
 /// True when an accepted quotation stands behind a garment's promises (rule 6).
 pub(crate) fn agreed(tx: &mut Tx<'_>, garment: i64) -> Done<bool> {
-    Ok(!tx.quotations(Some(QuotationState::Accepted), Some(garment), i64::MAX, 1)?.is_empty())
+    Ok(!tx
+        .quotations(Some(QuotationState::Accepted), Some(garment), i64::MAX, 1)?
+        .is_empty())
 }
 
 /// A promise's row; it must be there.
 pub(crate) fn row(tx: &mut Tx<'_>, id: i64) -> Done<Reservation> {
     let code = ReservationCode::new(id);
     Ok(tx.reservation(id)?.ok_or_else(|| {
-        Problem::new(ProblemType::NotFound, format!("there is no reservation {code}"))
-            .hint("see the garment for its promises")
+        Problem::new(
+            ProblemType::NotFound,
+            format!("there is no reservation {code}"),
+        )
+        .hint("see the garment for its promises")
     })?)
 }
 
@@ -121,7 +132,8 @@ pub(crate) fn shown(
 ) -> Done<View> {
     let asked = Asked::read(row)?;
     let metres = |um: Option<i64>| um.and_then(|um| Micrometres::new(um).ok()).map(Metres);
-    let overdue = row.state.0 == ReservationState::Active && row.until.is_some_and(|day| day < context.today);
+    let overdue =
+        row.state.0 == ReservationState::Active && row.until.is_some_and(|day| day < context.today);
     let (state, held) = match overdue {
         true => (ReservationState::Expired, 0),
         false => (row.state.0, row.held),
@@ -133,7 +145,10 @@ pub(crate) fn shown(
     let mut steps = asked.steps.clone();
     if asked.lengths > 1 {
         let one = shelved.show(context, Quantity::new(asked.per_length)?);
-        let all = shelved.show(context, Quantity::new(asked.per_length.saturating_mul(asked.lengths))?);
+        let all = shelved.show(
+            context,
+            Quantity::new(asked.per_length.saturating_mul(asked.lengths))?,
+        );
         steps.push(format!("{} × {one} = {all}", asked.lengths));
     }
     Ok(View {
@@ -196,7 +211,11 @@ pub(crate) fn end_overdue(
     shelved: &mut Shelved,
 ) -> Done<()> {
     for id in shelved.overdue(context.today) {
-        shelved.stored.piece.release(id).map_err(|error| internal(shelved, &error))?;
+        shelved
+            .stored
+            .piece
+            .release(id)
+            .map_err(|error| internal(shelved, &error))?;
         let mut row = row(tx, id)?;
         let because = row.until.map(|day| format!("its last day was {day}"));
         end(tx, booking, &mut row, ReservationState::Expired, because)?;
@@ -220,7 +239,11 @@ pub(crate) fn release_all(
             continue;
         }
         let mut shelved = Shelved::load_row(tx, row.piece_id)?;
-        shelved.stored.piece.release(row.id).map_err(|error| internal(&shelved, &error))?;
+        shelved
+            .stored
+            .piece
+            .release(row.id)
+            .map_err(|error| internal(&shelved, &error))?;
         shelved.stored.until.remove(&row.id);
         let overdue = row.until.filter(|day| *day < context.today);
         match overdue {
@@ -241,7 +264,13 @@ pub(crate) fn release_all(
 pub(crate) fn break_all(tx: &mut Tx<'_>, booking: i64, ids: &[i64], because: &str) -> Done<()> {
     for id in ids {
         let mut row = row(tx, *id)?;
-        end(tx, booking, &mut row, ReservationState::Broken, Some(because.to_owned()))?;
+        end(
+            tx,
+            booking,
+            &mut row,
+            ReservationState::Broken,
+            Some(because.to_owned()),
+        )?;
     }
     Ok(())
 }
@@ -261,5 +290,8 @@ pub(crate) fn write_holds(tx: &mut Tx<'_>, shelved: &Shelved) -> Done<()> {
 }
 
 pub(crate) fn internal(shelved: &Shelved, error: &LedgerError) -> Problem {
-    Problem::new(ProblemType::Internal, format!("{}: {error}", shelved.code()))
+    Problem::new(
+        ProblemType::Internal,
+        format!("{}: {error}", shelved.code()),
+    )
 }

@@ -23,12 +23,20 @@ pub(crate) fn refusal(
     Ok(match error {
         LedgerError::ExceedsOnHand { wanted, on_hand } => {
             let (has, needs) = beside(on_hand, wanted);
-            Problem::new(ProblemType::ExceedsOnHand, format!("{code} has {has}, {what_for} needs {needs}"))
-                .hint("choose another piece; if it measures otherwise, say so with ellwand lot measure")
-                .with("wanted", wanted.get())
-                .with("on_hand", on_hand.get())
+            Problem::new(
+                ProblemType::ExceedsOnHand,
+                format!("{code} has {has}, {what_for} needs {needs}"),
+            )
+            .hint("choose another piece; if it measures otherwise, say so with ellwand lot measure")
+            .with("wanted", wanted.get())
+            .with("on_hand", on_hand.get())
         }
-        LedgerError::ExceedsAvailable { wanted, free, longest_free, held_by } => {
+        LedgerError::ExceedsAvailable {
+            wanted,
+            free,
+            longest_free,
+            held_by,
+        } => {
             let holders = holders(tx, context, shelved, held_by)?;
             let (has, needs) = beside(longest_free, wanted);
             let (mut detail, hint) = match wanted.is_zero() {
@@ -47,7 +55,10 @@ pub(crate) fn refusal(
             if !holders.is_empty() {
                 detail = format!("{detail}; {}", holders.join(", "));
             }
-            let codes: Vec<String> = held_by.iter().map(|id| ReservationCode::new(*id).to_string()).collect();
+            let codes: Vec<String> = held_by
+                .iter()
+                .map(|id| ReservationCode::new(*id).to_string())
+                .collect();
             Problem::new(ProblemType::ExceedsAvailable, detail)
                 .hint(hint)
                 .with("wanted", wanted.get())
@@ -55,7 +66,10 @@ pub(crate) fn refusal(
                 .with("longest_free", longest_free.get())
                 .with("held_by", codes)
         }
-        LedgerError::CrossesFlaw { wanted, longest_free } => {
+        LedgerError::CrossesFlaw {
+            wanted,
+            longest_free,
+        } => {
             let (longest, needs) = beside(longest_free, wanted);
             Problem::new(
                 ProblemType::CrossesFlaw,
@@ -83,10 +97,11 @@ pub(crate) fn refusal(
             )
             .hint("choose a wider piece, or turn the panel")
         }
-        LedgerError::NoSuchPromise => {
-            Problem::new(ProblemType::WrongState, format!("{code} holds no such promise any more"))
-                .hint("see the garment for its promises")
-        }
+        LedgerError::NoSuchPromise => Problem::new(
+            ProblemType::WrongState,
+            format!("{code} holds no such promise any more"),
+        )
+        .hint("see the garment for its promises"),
         LedgerError::Zero | LedgerError::NotARectangle | LedgerError::Quantity(_) => {
             Problem::new(ProblemType::InvalidValue, format!("{code}: {error}"))
         }
@@ -94,14 +109,22 @@ pub(crate) fn refusal(
 }
 
 /// `R1 holds 2.05 m for the shell of G1`.
-fn holders(tx: &mut Tx<'_>, context: &Context<'_>, shelved: &Shelved, held_by: &[i64]) -> Done<Vec<String>> {
+fn holders(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    shelved: &Shelved,
+    held_by: &[i64],
+) -> Done<Vec<String>> {
     let mut holders = Vec::with_capacity(held_by.len());
     for id in held_by {
         let row = row(tx, *id)?;
         let (garment, need) = need_of(tx, &row)?;
         let held = shelved.show(context, Quantity::new(row.held)?);
         let (garment, id) = (GarmentCode::new(garment.id), ReservationCode::new(*id));
-        holders.push(format!("{id} holds {held} for the {} of {garment}", need.row.role));
+        holders.push(format!(
+            "{id} holds {held} for the {} of {garment}",
+            need.row.role
+        ));
     }
     Ok(holders)
 }

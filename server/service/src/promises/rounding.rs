@@ -36,12 +36,19 @@ pub(crate) fn with_room<T>(
                 // What needs no more is ended by its next settling, not here.
                 let least = least_of(tx, context, shelved, hold.reservation)?;
                 if let Some((least, _)) = least.filter(|(least, _)| !least.is_zero()) {
-                    let known =
-                        shelved.stored.piece.resize_hold_between(hold.reservation, least, hold.quantity);
+                    let known = shelved.stored.piece.resize_hold_between(
+                        hold.reservation,
+                        least,
+                        hold.quantity,
+                    );
                     known.map_err(|error| internal(shelved, &error))?;
                 }
             }
-            Ok(shelved.stored.piece.without_rounding(act).map_err(|_| error))
+            Ok(shelved
+                .stored
+                .piece
+                .without_rounding(act)
+                .map_err(|_| error))
         }
         Err(error) => Ok(Err(error)),
     }
@@ -61,7 +68,9 @@ fn least_of(
     }
     let (garment, need) = need_of(tx, &row)?;
     let part = asked.part_um.map(Micrometres::new).transpose()?;
-    let Ok(fit) = fit::fit(tx, context, &garment, &need, shelved, part)? else { return Ok(None) };
+    let Ok(fit) = fit::fit(tx, context, &garment, &need, shelved, part)? else {
+        return Ok(None);
+    };
     Ok(Some((least_left(&row, &asked, &fit)?, fit)))
 }
 
@@ -87,7 +96,9 @@ pub(crate) fn gave_up(
 ) -> Done<Vec<i64>> {
     let mut gave = Vec::new();
     for was in before {
-        let Some(hold) = shelved.stored.piece.hold(was.reservation) else { continue };
+        let Some(hold) = shelved.stored.piece.hold(was.reservation) else {
+            continue;
+        };
         if hold.quantity >= was.quantity || hold.quantity != hold.least {
             continue;
         }
@@ -96,7 +107,11 @@ pub(crate) fn gave_up(
             let mut asked = Asked::read(&row)?;
             asked.take_over(&fit.closely());
             let held = hold.quantity.get();
-            tx.update_reservation(&Reservation { asked: asked.text()?, held, ..row })?;
+            tx.update_reservation(&Reservation {
+                asked: asked.text()?,
+                held,
+                ..row
+            })?;
             gave.push(was.reservation);
         }
     }

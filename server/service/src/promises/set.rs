@@ -34,7 +34,11 @@ pub(crate) struct Set {
 impl Set {
     /// How many of `each` it lacks; 0 when it is whole, was served, or nothing of it stands any more.
     pub(crate) fn missing(&self, each: i64) -> i64 {
-        if self.have == 0 || self.served > 0 { 0 } else { each.saturating_sub(self.have).max(0) }
+        if self.have == 0 || self.served > 0 {
+            0
+        } else {
+            each.saturating_sub(self.have).max(0)
+        }
     }
 }
 
@@ -54,9 +58,13 @@ pub(crate) fn sets_of(tx: &mut Tx<'_>, need: &Need, today: Option<NaiveDate>) ->
     let mut sets = Vec::with_capacity(of_set.len());
     for (id, rows) in of_set {
         let own = |reservation: Option<i64>| rows.iter().any(|row| Some(row.id) == reservation);
-        let cuts = cuts.iter().map(|(_, cut)| cut).filter(|cut| own(cut.reservation));
-        let (drawn, served) = cuts
-            .fold((0_i64, 0), |(drawn, served), cut| (drawn.saturating_add(cut.drawn), served + cut.units));
+        let cuts = cuts
+            .iter()
+            .map(|(_, cut)| cut)
+            .filter(|cut| own(cut.reservation));
+        let (drawn, served) = cuts.fold((0_i64, 0), |(drawn, served), cut| {
+            (drawn.saturating_add(cut.drawn), served + cut.units)
+        });
         let lot = match rows.first() {
             Some(row) => tx.piece(row.piece_id)?.map_or(0, |piece| piece.lot_id),
             None => 0,
@@ -64,8 +72,17 @@ pub(crate) fn sets_of(tx: &mut Tx<'_>, need: &Need, today: Option<NaiveDate>) ->
         let mut active = rows;
         active.retain(|row| row.state.0 == ReservationState::Active);
         active.retain(|row| row.until.zip(today).is_none_or(|(day, today)| day >= today));
-        let have = active.iter().fold(drawn, |sum, row| sum.saturating_add(row.held));
-        sets.push(Set { id, lot, active, have, drawn, served });
+        let have = active
+            .iter()
+            .fold(drawn, |sum, row| sum.saturating_add(row.held));
+        sets.push(Set {
+            id,
+            lot,
+            active,
+            have,
+            drawn,
+            served,
+        });
     }
     sets.sort_by_key(|set| set.active.is_empty());
     Ok(sets)
@@ -78,12 +95,21 @@ pub(crate) fn recount(tx: &mut Tx<'_>, row: &Reservation, drawn: i64, served: i6
     let Some(id) = row.set_id else { return Ok(0) };
     let (_, need) = need_of(tx, row)?;
     let each = need.per_unit.map_or(0, Quantity::get);
-    let Some(set) = sets_of(tx, &need.row, None)?.into_iter().find(|set| set.id == id) else { return Ok(0) };
+    let Some(set) = sets_of(tx, &need.row, None)?
+        .into_iter()
+        .find(|set| set.id == id)
+    else {
+        return Ok(0);
+    };
     let unserved = set.served.saturating_add(served) == 0;
     let room = unserved && has_room(tx, &need.row, &set, row)?;
     let whole = room && set.have.saturating_add(drawn) >= each;
     let by_cut = whole && drawn > 0 && set.drawn.saturating_add(drawn) >= each;
-    let last = set.active.last().map(|row| row.id).filter(|_| whole && !by_cut);
+    let last = set
+        .active
+        .last()
+        .map(|row| row.id)
+        .filter(|_| whole && !by_cut);
     for mut row in set.active {
         let units = i64::from(Some(row.id) == last);
         if row.units != units {
@@ -110,12 +136,17 @@ pub(crate) fn notes(tx: &mut Tx<'_>, context: &Context<'_>, ids: &[i64]) -> Done
     let (mut said, mut notes) = (BTreeSet::new(), Vec::new());
     for id in ids {
         let row = super::row(tx, *id)?;
-        let Some(set) = row.set_id.filter(|set| said.insert(*set)) else { continue };
+        let Some(set) = row.set_id.filter(|set| said.insert(*set)) else {
+            continue;
+        };
         let (_, need) = need_of(tx, &row)?;
         let sets = sets_of(tx, &need.row, Some(context.today))?;
         let each = need.per_unit.map_or(0, Quantity::get);
-        notes
-            .extend(sets.iter().filter(|other| other.id == set).filter_map(|set| told(set, &need.row, each)));
+        notes.extend(
+            sets.iter()
+                .filter(|other| other.id == set)
+                .filter_map(|set| told(set, &need.row, each)),
+        );
     }
     Ok(notes)
 }
@@ -124,7 +155,11 @@ pub(crate) fn notes(tx: &mut Tx<'_>, context: &Context<'_>, ids: &[i64]) -> Done
 pub(crate) fn told(set: &Set, need: &Need, each: i64) -> Option<String> {
     let missing = Some(set.missing(each)).filter(|missing| *missing > 0)?;
     let (garment, lot) = (GarmentCode::new(need.garment_id), LotCode::new(set.lot));
-    let codes: Vec<String> = set.active.iter().map(|row| ReservationCode::new(row.id).to_string()).collect();
+    let codes: Vec<String> = set
+        .active
+        .iter()
+        .map(|row| ReservationCode::new(row.id).to_string())
+        .collect();
     let otherwise = match codes.is_empty() {
         true => "or take the cut back".to_owned(),
         false => format!("or release {}", codes.join(", ")),
@@ -139,15 +174,25 @@ pub(crate) fn told(set: &Set, need: &Need, each: i64) -> Option<String> {
 /// The cut that counted the unit of this promise's set, other than `booking`, while the set is not full without `booking`.
 pub(crate) fn counted_by(tx: &mut Tx<'_>, reservation: i64, booking: i64) -> Done<Option<i64>> {
     let row = super::row(tx, reservation)?;
-    let Some(set) = row.set_id else { return Ok(None) };
+    let Some(set) = row.set_id else {
+        return Ok(None);
+    };
     let (garment, need) = need_of(tx, &row)?;
     let rows = tx.reservations_of_garment(garment.id)?;
-    let own = |id: Option<i64>| rows.iter().any(|row| Some(row.id) == id && row.set_id == Some(set));
+    let own = |id: Option<i64>| {
+        rows.iter()
+            .any(|row| Some(row.id) == id && row.set_id == Some(set))
+    };
     let mut cuts = standing_cuts(tx, garment.id)?;
     cuts.retain(|(other, cut)| *other != booking && own(cut.reservation));
-    let drawn = cuts.iter().fold(0_i64, |sum, (_, cut)| sum.saturating_add(cut.drawn));
+    let drawn = cuts
+        .iter()
+        .fold(0_i64, |sum, (_, cut)| sum.saturating_add(cut.drawn));
     if drawn >= need.per_unit.map_or(0, Quantity::get) {
         return Ok(None);
     }
-    Ok(cuts.iter().find(|(_, cut)| cut.units > 0).map(|(other, _)| *other))
+    Ok(cuts
+        .iter()
+        .find(|(_, cut)| cut.units > 0)
+        .map(|(other, _)| *other))
 }

@@ -1,8 +1,8 @@
 //! Promises computed anew when their piece or need changed (rules 3 and 6).
 
 use super::{
-    Asked, Settled, break_all, end, end_overdue, internal, lots_of_role, need_of, rounding::least_left, row,
-    set, write_holds,
+    Asked, Settled, break_all, end, end_overdue, internal, lots_of_role, need_of,
+    rounding::least_left, row, set, write_holds,
 };
 use crate::{
     context::Context,
@@ -47,27 +47,44 @@ pub(crate) fn resettle(
                 let held = whole.less(Quantity::new(asked.drawn)?).max(least);
                 if least.is_zero() {
                     // What the cuts drew covers the promise as it is now.
-                    shelved.stored.piece.release(row.id).map_err(|error| internal(shelved, &error))?;
+                    shelved
+                        .stored
+                        .piece
+                        .release(row.id)
+                        .map_err(|error| internal(shelved, &error))?;
                     end(tx, booking, &mut row, ReservationState::Cut, None)?;
                     continue;
                 }
                 let piece = &mut shelved.stored.piece;
-                piece.resize_hold_between(row.id, least, held).map_err(|error| internal(shelved, &error))?;
-                let was =
-                    Before { asked: std::mem::replace(&mut row.asked, asked.text()?), held: row.held, fit };
+                piece
+                    .resize_hold_between(row.id, least, held)
+                    .map_err(|error| internal(shelved, &error))?;
+                let was = Before {
+                    asked: std::mem::replace(&mut row.asked, asked.text()?),
+                    held: row.held,
+                    fit,
+                };
                 before.insert(row.id, was);
                 row.held = held.get();
                 tx.update_reservation(&row)?;
             }
             Err(reason) => {
-                shelved.stored.piece.release(row.id).map_err(|error| internal(shelved, &error))?;
+                shelved
+                    .stored
+                    .piece
+                    .release(row.id)
+                    .map_err(|error| internal(shelved, &error))?;
                 let why = format!("{because}: {}", reason.text);
                 end(tx, booking, &mut row, ReservationState::Broken, Some(why))?;
                 settled.broken.push(row.id);
             }
         }
     }
-    let no_room = shelved.stored.piece.settle().map_err(|error| internal(shelved, &error))?;
+    let no_room = shelved
+        .stored
+        .piece
+        .settle()
+        .map_err(|error| internal(shelved, &error))?;
     // A broken promise keeps what it held, not what it had no room for: an undo makes it again so.
     for id in &no_room {
         if let Some(Before { asked, .. }) = before.remove(id) {
@@ -108,10 +125,16 @@ struct Before {
 }
 
 /// Writes down which promises gave up the rounding to the cutting step; returns those that hold another quantity than before.
-fn without_rounding(tx: &mut Tx<'_>, shelved: &Shelved, before: &BTreeMap<i64, Before>) -> Done<Vec<i64>> {
+fn without_rounding(
+    tx: &mut Tx<'_>,
+    shelved: &Shelved,
+    before: &BTreeMap<i64, Before>,
+) -> Done<Vec<i64>> {
     let mut changed = Vec::new();
     for hold in &shelved.stored.piece.holds {
-        let Some(Before { held, fit, .. }) = before.get(&hold.reservation) else { continue };
+        let Some(Before { held, fit, .. }) = before.get(&hold.reservation) else {
+            continue;
+        };
         if hold.quantity.get() != *held {
             changed.push(hold.reservation);
         }
@@ -119,7 +142,11 @@ fn without_rounding(tx: &mut Tx<'_>, shelved: &Shelved, before: &BTreeMap<i64, B
             let row = row(tx, hold.reservation)?;
             let mut asked = Asked::read(&row)?;
             asked.take_over(&fit.closely());
-            tx.update_reservation(&Reservation { asked: asked.text()?, held: hold.quantity.get(), ..row })?;
+            tx.update_reservation(&Reservation {
+                asked: asked.text()?,
+                held: hold.quantity.get(),
+                ..row
+            })?;
         }
     }
     Ok(changed)

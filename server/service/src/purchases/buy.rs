@@ -53,9 +53,20 @@ impl Perform for Buy {
         let home = round_alone(landed.home_total, context.currency.digits());
         let home = home.map_err(|error| invalid("rate", error.to_string()))?;
         let converted = Converted {
-            amount: Money { minor: landed.invoice_total, currency },
-            home: Money { minor: home, currency: context.currency },
-            typed: self.rate.as_deref().map(super::rate_of).transpose()?.map(Rate::get),
+            amount: Money {
+                minor: landed.invoice_total,
+                currency,
+            },
+            home: Money {
+                minor: home,
+                currency: context.currency,
+            },
+            typed: self
+                .rate
+                .as_deref()
+                .map(super::rate_of)
+                .transpose()?
+                .map(Rate::get),
         };
         rate::check(tx, context, &converted, self.really)?;
 
@@ -87,23 +98,34 @@ impl Perform for Buy {
         }
         fix_settings(tx, context, &lines)?;
 
-        let mut entry =
-            Entry::new(BookingKind::Bought, day, summary(context, &lines, supplier_name.as_deref()));
+        let mut entry = Entry::new(
+            BookingKind::Bought,
+            day,
+            summary(context, &lines, supplier_name.as_deref()),
+        );
         entry.subjects.push((Subject::Purchase, id));
-        entry.subjects.extend(received.lots.iter().map(|lot| (Subject::Lot, *lot)));
+        entry
+            .subjects
+            .extend(received.lots.iter().map(|lot| (Subject::Lot, *lot)));
         entry.movements = received.movements;
-        entry.detail = Detail::Bought { purchase: id, lots: received.lots };
+        entry.detail = Detail::Bought {
+            purchase: id,
+            lots: received.lots,
+        };
         context.book(tx, booking, entry)?;
         view::view(tx, context, &row)
     }
 }
 
 fn clean(text: Option<&String>) -> Option<String> {
-    text.map(|text| text.trim().to_owned()).filter(|text| !text.is_empty())
+    text.map(|text| text.trim().to_owned())
+        .filter(|text| !text.is_empty())
 }
 
 fn conversion_of(buy: &Buy, context: &Context<'_>, currency: Currency) -> Done<Conversion> {
-    let Some(text) = &buy.home_amount else { return conversion(context, currency, buy.rate.as_deref()) };
+    let Some(text) = &buy.home_amount else {
+        return conversion(context, currency, buy.rate.as_deref());
+    };
     if buy.rate.is_some() {
         return Err(invalid(
             "home_amount",
@@ -111,8 +133,9 @@ fn conversion_of(buy: &Buy, context: &Context<'_>, currency: Currency) -> Done<C
         ));
     }
     if currency == context.currency {
-        let detail =
-            format!("the invoice is in {currency} as the workshop is, so its total is the home amount");
+        let detail = format!(
+            "the invoice is in {currency} as the workshop is, so its total is the home amount"
+        );
         return Err(invalid("home_amount", detail));
     }
     let digits = context.currency.digits();
@@ -145,8 +168,11 @@ fn keep_charges(
     reclaims: &[Reclaim],
 ) -> Done<()> {
     for (index, (input, reclaim)) in buy.charges.iter().zip(reclaims).enumerate() {
-        let shares: Vec<i64> =
-            landed.per_line.iter().filter_map(|line| line.shares.get(index).copied()).collect();
+        let shares: Vec<i64> = landed
+            .per_line
+            .iter()
+            .filter_map(|line| line.shares.get(index).copied())
+            .collect();
         tx.insert_purchase_charge(&PurchaseCharge {
             purchase_id: purchase.id,
             position: i64::try_from(index).unwrap_or(i64::MAX).saturating_add(1),
@@ -169,7 +195,9 @@ fn keep_charges(
 fn fix_settings(tx: &mut Tx<'_>, context: &Context<'_>, lines: &[LineRead]) -> Done<()> {
     let mut workshop = context.workshop.clone();
     workshop.currency_fixed = true;
-    workshop.pooled_method_fixed |= lines.iter().any(|line| line.owner.is_none() && line.rectangle.is_none());
+    workshop.pooled_method_fixed |= lines
+        .iter()
+        .any(|line| line.owner.is_none() && line.rectangle.is_none());
     if workshop != context.workshop {
         tx.save_workshop(&workshop)?;
     }
@@ -178,13 +206,23 @@ fn fix_settings(tx: &mut Tx<'_>, context: &Context<'_>, lines: &[LineRead]) -> D
 
 /// `Bought 4.00 m navy wool and 2 more from Harbour Cloth Stall.`
 fn summary(context: &Context<'_>, lines: &[LineRead], supplier: Option<&str>) -> String {
-    let Some(first) = lines.first() else { return "Bought nothing.".to_owned() };
-    let what = format!("{} {}", show(context, first.counted, first.total), first.material.name);
+    let Some(first) = lines.first() else {
+        return "Bought nothing.".to_owned();
+    };
+    let what = format!(
+        "{} {}",
+        show(context, first.counted, first.total),
+        first.material.name
+    );
     let more = match lines.len().saturating_sub(1) {
         0 => String::new(),
         more => format!(" and {more} more"),
     };
     let from = supplier.map_or_else(String::new, |name| format!(" from {name}"));
-    let verb = if lines.iter().all(|line| line.keys.price == 0) { "Took in" } else { "Bought" };
+    let verb = if lines.iter().all(|line| line.keys.price == 0) {
+        "Took in"
+    } else {
+        "Bought"
+    };
     format!("{verb} {what}{more}{from}.")
 }

@@ -39,10 +39,18 @@ impl Coming<'_, '_> {
     /// What came; how a length was worked out from a mass is added to the notes.
     pub(super) fn pieces(&self, notes: &mut Vec<String>) -> Done<Came> {
         let counted = is_counted(self.kind, self.sheet);
-        let stated = |pieces| Ok(Came { pieces, estimated: false });
+        let stated = |pieces| {
+            Ok(Came {
+                pieces,
+                estimated: false,
+            })
+        };
         let reels = self.reels()?;
         if self.input.pieces.len() > MOST_PIECES {
-            return Err(invalid("pieces", format!("a line brings at most {MOST_PIECES} pieces; split it")));
+            return Err(invalid(
+                "pieces",
+                format!("a line brings at most {MOST_PIECES} pieces; split it"),
+            ));
         }
         if !self.input.pieces.is_empty() {
             let listed = self.input.pieces.len();
@@ -52,8 +60,16 @@ impl Coming<'_, '_> {
                     .hint("list one length for each reel, or leave the list out")
                     .into());
             }
-            let read = |(index, text): (usize, &String)| there(counted, &format!("pieces[{index}]"), text);
-            return stated(self.input.pieces.iter().enumerate().map(read).collect::<Done<_>>()?);
+            let read =
+                |(index, text): (usize, &String)| there(counted, &format!("pieces[{index}]"), text);
+            return stated(
+                self.input
+                    .pieces
+                    .iter()
+                    .enumerate()
+                    .map(read)
+                    .collect::<Done<_>>()?,
+            );
         }
         if let Some(reels) = reels {
             return self.reel_by_reel(reels, notes);
@@ -65,15 +81,20 @@ impl Coming<'_, '_> {
             Some(Paid::Length(length)) => stated(vec![length.into()]),
             Some(Paid::Count(count)) if counted => stated(vec![count.into()]),
             Some(Paid::Count(count)) => Err(self.how_long(count)),
-            Some(Paid::Mass(mass)) if !counted => {
-                Ok(Came { pieces: vec![self.by_mass(mass, notes)?.into()], estimated: true })
-            }
-            Some(Paid::Mass(_)) => {
-                Err(invalid("measured", "the line was paid for by mass: count what came and give that too"))
-            }
-            None => Err(Problem::from(invalid("paid", "neither what was paid for nor what came is given"))
-                .hint("give paid, or measured for a lump sum or a gift")
-                .into()),
+            Some(Paid::Mass(mass)) if !counted => Ok(Came {
+                pieces: vec![self.by_mass(mass, notes)?.into()],
+                estimated: true,
+            }),
+            Some(Paid::Mass(_)) => Err(invalid(
+                "measured",
+                "the line was paid for by mass: count what came and give that too",
+            )),
+            None => Err(Problem::from(invalid(
+                "paid",
+                "neither what was paid for nor what came is given",
+            ))
+            .hint("give paid, or measured for a lump sum or a gift")
+            .into()),
         }
     }
 
@@ -92,28 +113,50 @@ impl Coming<'_, '_> {
     pub(super) fn by_mass(&self, net: Milligrams, notes: &mut Vec<String>) -> Done<Micrometres> {
         let (units, sheet) = (self.context.units(), self.sheet);
         let missing = |what: &str, field: &str| -> Failure {
-            let detail = format!("the length is to come from the mass, and its {what} is not known");
-            Problem::from(invalid(field, detail)).hint("give it, or measure the length and give that").into()
+            let detail =
+                format!("the length is to come from the mass, and its {what} is not known");
+            Problem::from(invalid(field, detail))
+                .hint("give it, or measure the length and give that")
+                .into()
         };
         let (length, how) = if let Some(tex) = sheet.count() {
-            let length = thread::length_on_reel(net, tex).map_err(|error| refuse("paid", &error))?;
+            let length =
+                thread::length_on_reel(net, tex).map_err(|error| refuse("paid", &error))?;
             (length, format!("{} of {tex}", net.show(units)))
         } else if self.kind == Kind::Thread {
             return Err(missing("yarn count", "material.yarn_count"));
         } else {
-            let full = sheet.full_width_m.ok_or_else(|| missing("full width", "material.full_width"))?;
-            let mass = sheet.mass_gsm.ok_or_else(|| missing("mass per area", "material.mass"))?;
+            let full = sheet
+                .full_width_m
+                .ok_or_else(|| missing("full width", "material.full_width"))?;
+            let mass = sheet
+                .mass_gsm
+                .ok_or_else(|| missing("mass per area", "material.mass"))?;
             let length = cloth::length_by_mass(net, mass.0, full.0)
                 .map_err(|error| invalid("paid", error.to_string()))?;
             let wide = full.0.show_width(units);
-            (length, format!("{} of {} at a full width of {wide}", net.show(units), mass.0.show(units)))
+            (
+                length,
+                format!(
+                    "{} of {} at a full width of {wide}",
+                    net.show(units),
+                    mass.0.show(units)
+                ),
+            )
         };
         if length.is_zero() {
             return Err(invalid("paid", format!("{how} comes to no length at all")));
         }
         let core = self.kind.is_rectangle() && sheet.tare_g.is_some();
-        let net = if core { ", taken as net: no core comes off" } else { "" };
-        notes.push(format!("{} by mass: {how}{net}, estimated", length.show(units)));
+        let net = if core {
+            ", taken as net: no core comes off"
+        } else {
+            ""
+        };
+        notes.push(format!(
+            "{} by mass: {how}{net}, estimated",
+            length.show(units)
+        ));
         Ok(length)
     }
 }

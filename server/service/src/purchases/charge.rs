@@ -24,7 +24,11 @@ pub(super) struct KeptShare {
 
 impl KeptShare {
     pub(super) fn of(input: &ChargeInput) -> Self {
-        Self { key: input.share, on: input.on.clone(), lines: input.lines.clone() }
+        Self {
+            key: input.share,
+            on: input.on.clone(),
+            lines: input.lines.clone(),
+        }
     }
 }
 
@@ -42,16 +46,25 @@ pub(super) fn read(
     let money = Money::parse_signed(&input.amount, Some(currency))
         .map_err(|error| invalid("amount", error.to_string()))?;
     if money.currency != currency {
-        let detail = format!("\"{}\" is in {}, the invoice in {currency}", input.amount, money.currency);
+        let detail = format!(
+            "\"{}\" is in {}, the invoice in {currency}",
+            input.amount, money.currency
+        );
         return Err(invalid("amount", detail));
     }
     if money.minor == 0 {
-        return Err(invalid("amount", "a charge of nothing is none; leave it out"));
+        return Err(invalid(
+            "amount",
+            "a charge of nothing is none; leave it out",
+        ));
     }
     if money.minor < 0 && input.kind != ChargeKind::Discount && !credit {
-        return Err(Problem::from(invalid("amount", format!("\"{}\" is negative", input.amount)))
-            .hint("what lowers the invoice is a discount")
-            .into());
+        return Err(Problem::from(invalid(
+            "amount",
+            format!("\"{}\" is negative", input.amount),
+        ))
+        .hint("what lowers the invoice is a discount")
+        .into());
     }
     let amount = if input.kind == ChargeKind::Discount {
         money.minor.saturating_abs().saturating_neg()
@@ -59,16 +72,27 @@ pub(super) fn read(
         money.minor
     };
     let share = match (input.share, input.on.as_slice()) {
-        (ShareKey::Taxed, on) => Share::TaxedAmount { charges: numbers("on", on)? },
+        (ShareKey::Taxed, on) => Share::TaxedAmount {
+            charges: numbers("on", on)?,
+        },
         (_, [_, ..]) => {
-            return Err(invalid("on", "only a charge shared by taxed amounts names earlier charges"));
+            return Err(invalid(
+                "on",
+                "only a charge shared by taxed amounts names earlier charges",
+            ));
         }
         (ShareKey::Value, []) => Share::Value,
         (ShareKey::Length, []) => Share::Length,
         (ShareKey::Mass, []) => Share::Mass,
         (ShareKey::Count, []) => Share::Count,
     };
-    Ok(Charge { kind: input.kind, amount, share, lines: lines(input, owned)?, reclaimed: reclaim.reclaimed })
+    Ok(Charge {
+        kind: input.kind,
+        amount,
+        share,
+        lines: lines(input, owned)?,
+        reclaimed: reclaim.reclaimed,
+    })
 }
 
 /// Positions of the lines that bear it, from 0; all when none are named and none belong to customers.
@@ -77,7 +101,10 @@ fn lines(input: &ChargeInput, owned: &[bool]) -> Done<Option<Vec<usize>>> {
     if !input.lines.is_empty() {
         let lines = numbers("lines", &input.lines)?;
         if let Some(line) = lines.iter().find(|line| owned_line(line)) {
-            let detail = format!("line {} belongs to a customer, so it bears no charge", line + 1);
+            let detail = format!(
+                "line {} belongs to a customer, so it bears no charge",
+                line + 1
+            );
             return Err(invalid("lines", detail));
         }
         return Ok(Some(lines));
@@ -87,7 +114,10 @@ fn lines(input: &ChargeInput, owned: &[bool]) -> Done<Option<Vec<usize>>> {
     }
     let own: Vec<usize> = (0..owned.len()).filter(|line| !owned_line(line)).collect();
     if own.is_empty() {
-        return Err(invalid("amount", "every line belongs to a customer, so none bears a charge"));
+        return Err(invalid(
+            "amount",
+            "every line belongs to a customer, so none bears a charge",
+        ));
     }
     Ok(Some(own))
 }
@@ -96,8 +126,9 @@ fn lines(input: &ChargeInput, owned: &[bool]) -> Done<Option<Vec<usize>>> {
 fn numbers(field: &str, numbers: &[usize]) -> Done<Vec<usize>> {
     let mut positions = Vec::with_capacity(numbers.len());
     for number in numbers {
-        let position =
-            number.checked_sub(1).ok_or_else(|| invalid(field, "lines and charges are counted from 1"))?;
+        let position = number
+            .checked_sub(1)
+            .ok_or_else(|| invalid(field, "lines and charges are counted from 1"))?;
         if positions.contains(&position) {
             return Err(invalid(field, format!("{number} is named twice")));
         }
@@ -125,6 +156,10 @@ pub(super) fn json(value: &impl Serialize) -> Done<String> {
 /// A value of a JSON column.
 pub(super) fn from_json<T: DeserializeOwned>(what: &str, text: &str) -> Done<T> {
     serde_json::from_str(text).map_err(|error| {
-        Problem::new(ProblemType::Internal, format!("{what} cannot be read: {error}")).into()
+        Problem::new(
+            ProblemType::Internal,
+            format!("{what} cannot be read: {error}"),
+        )
+        .into()
     })
 }

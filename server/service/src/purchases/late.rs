@@ -31,7 +31,9 @@ use ellwand_domain::{
     code::BookingCode,
     layer::WHOLE,
     ledger::{Account, AccountKind, Movement, Quantity},
-    purchase::{Charge, Conversion, LandedLine, Line, late_share, millionths_from_minor, spread_late},
+    purchase::{
+        Charge, Conversion, LandedLine, Line, late_share, millionths_from_minor, spread_late,
+    },
     quantity::{Currency, Millionths, Money, Rate},
     setting::{BookingKind, GarmentState},
 };
@@ -43,7 +45,10 @@ impl Perform for AddCharge {
         if let Some(undo) = tx.undone_by(row.booking_id)? {
             let undo = BookingCode::new(undo);
             let detail = format!("{} was taken back by {undo}", self.purchase);
-            return Err(crate::failure::wrong_state(detail, "log the purchase again"));
+            return Err(crate::failure::wrong_state(
+                detail,
+                "log the purchase again",
+            ));
         }
         let day = self.day(context, &row)?;
         let currency = currency_of(context, self.currency.as_deref())?;
@@ -55,12 +60,25 @@ impl Perform for AddCharge {
         let read = charge::read(&self.charge, currency, true, &invoice.owned, reclaim);
         let typed = read.map_err(inside)?;
         invoice.check_named(&typed, &row.currency)?;
-        let home =
-            Charge { amount: self.home(context, conversion, currency, typed.amount)?, ..typed.clone() };
+        let home = Charge {
+            amount: self.home(context, conversion, currency, typed.amount)?,
+            ..typed.clone()
+        };
         let converted = Converted {
-            amount: Money { minor: typed.amount, currency },
-            home: Money { minor: home.amount, currency: context.currency },
-            typed: self.rate.as_deref().map(super::rate_of).transpose()?.map(Rate::get),
+            amount: Money {
+                minor: typed.amount,
+                currency,
+            },
+            home: Money {
+                minor: home.amount,
+                currency: context.currency,
+            },
+            typed: self
+                .rate
+                .as_deref()
+                .map(super::rate_of)
+                .transpose()?
+                .map(Rate::get),
         };
         rate::check(tx, context, &converted, self.really)?;
         let shares = invoice.share(&home, context.currency.digits())?;
@@ -71,14 +89,20 @@ impl Perform for AddCharge {
             .collect();
 
         let booking = context.next_booking(tx)?;
-        let mut gains =
-            Gains { purchase: row.id, day, movements: Vec::new(), lines: Vec::new(), gone: Millionths::ZERO };
+        let mut gains = Gains {
+            purchase: row.id,
+            day,
+            movements: Vec::new(),
+            lines: Vec::new(),
+            gone: Millionths::ZERO,
+        };
         let mut home_value = Millionths::ZERO;
         if typed.is_cost() {
             for (line, share) in invoice.rows.iter().zip(shares) {
                 gains.line(tx, line, share)?;
             }
-            home_value = millionths_from_minor(home.amount, context.currency.digits()).map_err(refused)?;
+            home_value =
+                millionths_from_minor(home.amount, context.currency.digits()).map_err(refused)?;
         }
         row.home_value = row.home_value.saturating_add(home_value.get());
         tx.update_purchase(&row)?;
@@ -97,16 +121,26 @@ impl Perform for AddCharge {
             reclaim_from: reclaim.from,
         })?;
 
-        let mut entry = Entry::new(BookingKind::Charged, day, self.summary(currency, typed.amount));
+        let mut entry = Entry::new(
+            BookingKind::Charged,
+            day,
+            self.summary(currency, typed.amount),
+        );
         entry.subjects = gains.subjects();
         entry.movements = gains.movements;
-        entry.detail = Detail::Charged { purchase: row.id, gains: gains.lines, home: home_value.get() };
+        entry.detail = Detail::Charged {
+            purchase: row.id,
+            gains: gains.lines,
+            home: home_value.get(),
+        };
         context.book(tx, booking, entry)?;
         let mut answer = view::view(tx, context, &row)?;
         answer.booking = BookingCode::new(booking);
         if !gains.gone.is_zero() {
             let gone = format!("{} {}", context.printed(gains.gone), context.currency);
-            answer.notes.push(format!("{gone} of it is for what is no longer here: an adjustment"));
+            answer.notes.push(format!(
+                "{gone} of it is for what is no longer here: an adjustment"
+            ));
         }
         Ok(answer)
     }
@@ -130,9 +164,14 @@ impl Late for AddCharge {
         if day >= row.on_date {
             return Ok(day);
         }
-        let detail = format!("on {day} {} had not come in: it did on {}", self.purchase, row.on_date);
+        let detail = format!(
+            "on {day} {} had not come in: it did on {}",
+            self.purchase, row.on_date
+        );
         let problem = Problem::new(ProblemType::InvalidDate, detail).field("date");
-        Err(problem.hint(format!("use {} or a later day", row.on_date)).into())
+        Err(problem
+            .hint(format!("use {} or a later day", row.on_date))
+            .into())
     }
 
     /// The charge in minor units of the workshop's currency.
@@ -146,13 +185,19 @@ impl Late for AddCharge {
         let home = conversion.convert(minor).map_err(refused)?;
         if home == 0 {
             let typed = Money { minor, currency };
-            return Err(invalid("rate", format!("{typed} comes to nothing in {}", context.currency)));
+            return Err(invalid(
+                "rate",
+                format!("{typed} comes to nothing in {}", context.currency),
+            ));
         }
         Ok(home)
     }
 
     fn summary(&self, currency: Currency, minor: i64) -> String {
-        let size = Money { minor: minor.saturating_abs(), currency };
+        let size = Money {
+            minor: minor.saturating_abs(),
+            currency,
+        };
         let what = if minor < 0 { "Credited" } else { "Charged" };
         format!("{what} {size} on {}.", self.purchase)
     }
@@ -190,7 +235,10 @@ impl Invoice {
             });
             landed.push(LandedLine {
                 price: line.price_minor,
-                shares: shares.iter().map(|parts| parts.get(index).copied().unwrap_or(0)).collect(),
+                shares: shares
+                    .iter()
+                    .map(|parts| parts.get(index).copied().unwrap_or(0))
+                    .collect(),
                 invoice_minor: line.amount_minor,
                 home: Millionths::new(line.landed)?,
             });
@@ -200,16 +248,26 @@ impl Invoice {
             keys,
             landed,
             owned,
-            next_position: charges.iter().map(|charge| charge.position).max().unwrap_or(0).saturating_add(1),
+            next_position: charges
+                .iter()
+                .map(|charge| charge.position)
+                .max()
+                .unwrap_or(0)
+                .saturating_add(1),
             currencies: charges.into_iter().map(|charge| charge.currency).collect(),
         })
     }
 
     /// A taxed amount adds price and shares: they must be in one currency.
     fn check_named(&self, charge: &Charge, invoice: &str) -> Done<()> {
-        let ellwand_domain::purchase::Share::TaxedAmount { charges } = &charge.share else { return Ok(()) };
+        let ellwand_domain::purchase::Share::TaxedAmount { charges } = &charge.share else {
+            return Ok(());
+        };
         for position in charges {
-            let Some(currency) = self.currencies.get(*position).filter(|currency| *currency != invoice)
+            let Some(currency) = self
+                .currencies
+                .get(*position)
+                .filter(|currency| *currency != invoice)
             else {
                 continue;
             };
@@ -229,8 +287,11 @@ impl Invoice {
             match failure {
                 Failure::Refused(mut problem) => {
                     let field = problem.field.take().unwrap_or_default();
-                    let own = field.split_once("].").filter(|_| field.starts_with("charge["));
-                    problem.field = Some(own.map_or(field.clone(), |(_, name)| format!("charge.{name}")));
+                    let own = field
+                        .split_once("].")
+                        .filter(|_| field.starts_with("charge["));
+                    problem.field =
+                        Some(own.map_or(field.clone(), |(_, name)| format!("charge.{name}")));
                     Failure::Refused(problem)
                 }
                 stopped @ Failure::Storage(_) => stopped,
@@ -260,7 +321,10 @@ impl Gains {
         row.landed = row.landed.saturating_add(share.get());
         if row.landed < 0 {
             let cost = Millionths::new(line.landed)?.decimal();
-            let detail = format!("line {} cost {cost}, a credit cannot take more off it", line.position);
+            let detail = format!(
+                "line {} cost {cost}, a credit cannot take more off it",
+                line.position
+            );
             return Err(invalid("charge.amount", detail));
         }
         let (here, whole) = still_here(tx, &record, line)?;
@@ -274,16 +338,24 @@ impl Gains {
         lot.landed = row.landed;
         tx.update_lot(&lot)?;
         tx.update_purchase_line(&row)?;
-        self.lines.push(LineGain { position: line.position, lot: line.lot_id, gain: share.get() });
+        self.lines.push(LineGain {
+            position: line.position,
+            lot: line.lot_id,
+            gain: share.get(),
+        });
         Ok(())
     }
 
     fn movement(&mut self, place: Account, value: Millionths) {
         let supplier = Account::new(AccountKind::Supplier, self.purchase);
-        let (from, to, value) =
-            if value.get() < 0 { (place, supplier, value.negated()) } else { (supplier, place, value) };
+        let (from, to, value) = if value.get() < 0 {
+            (place, supplier, value.negated())
+        } else {
+            (supplier, place, value)
+        };
         if !value.is_zero() {
-            self.movements.push(Movement::new(from, to, Quantity::ZERO, value));
+            self.movements
+                .push(Movement::new(from, to, Quantity::ZERO, value));
         }
     }
 
@@ -300,7 +372,9 @@ impl Gains {
                 taken
             }
             AccountKind::Layer => {
-                let Some(mut layer) = tx.layer(place.id)? else { return Ok(part) };
+                let Some(mut layer) = tx.layer(place.id)? else {
+                    return Ok(part);
+                };
                 let taken = fits(layer.value)?;
                 layer.value = layer.value.saturating_add(taken.get());
                 tx.save_layer(&layer)?;
@@ -310,16 +384,22 @@ impl Gains {
                 let mut worth = 0_i64;
                 for (stored, _) in tx.movements_at(place)? {
                     let value = stored.movement.value.get();
-                    worth = worth.saturating_add(if stored.movement.to == place { value } else { -value });
+                    worth = worth.saturating_add(if stored.movement.to == place {
+                        value
+                    } else {
+                        -value
+                    });
                 }
                 // An earlier line of this charge may have reached the same garment.
                 for movement in &self.movements {
                     let value = movement.value.get();
-                    worth = worth.saturating_add(match (movement.to == place, movement.from == place) {
-                        (true, _) => value,
-                        (_, true) => -value,
-                        _ => 0,
-                    });
+                    worth = worth.saturating_add(
+                        match (movement.to == place, movement.from == place) {
+                            (true, _) => value,
+                            (_, true) => -value,
+                            _ => 0,
+                        },
+                    );
                 }
                 fits(worth.max(0))?
             }
@@ -355,8 +435,17 @@ fn still_here(
     let holders = if record.kind().is_rectangle() {
         went::on_shelf(&tx.pieces_of_lot(record.lot.id)?)
     } else {
-        match layers.iter().find(|layer| layer.lot_id == Some(record.lot.id)) {
-            Some(own) => vec![(Account::layer(own.id), Places { value: own.value, quantity: own.quantity })],
+        match layers
+            .iter()
+            .find(|layer| layer.lot_id == Some(record.lot.id))
+        {
+            Some(own) => vec![(
+                Account::layer(own.id),
+                Places {
+                    value: own.value,
+                    quantity: own.quantity,
+                },
+            )],
             None => return in_pool(tx, &layers, record.lot.id),
         }
     };
@@ -368,10 +457,21 @@ fn still_here(
         }
     }
     let by_value = line.landed > 0;
-    let weight = |places: &Places| i128::from(if by_value { places.value } else { places.quantity }).max(0);
-    let here: Vec<(Account, i128)> =
-        here.iter().map(|(account, places)| (*account, weight(places))).collect();
-    let sum = here.iter().fold(0_i128, |sum, (_, weight)| sum.saturating_add(*weight));
+    let weight = |places: &Places| {
+        i128::from(if by_value {
+            places.value
+        } else {
+            places.quantity
+        })
+        .max(0)
+    };
+    let here: Vec<(Account, i128)> = here
+        .iter()
+        .map(|(account, places)| (*account, weight(places)))
+        .collect();
+    let sum = here
+        .iter()
+        .fold(0_i128, |sum, (_, weight)| sum.saturating_add(*weight));
     let whole = i128::from(if by_value { line.landed } else { line.quantity });
     Ok((here, whole.max(sum)))
 }
@@ -380,7 +480,9 @@ fn still_here(
 fn in_pool(tx: &mut Tx<'_>, layers: &[Layer], lot: i64) -> Done<(Vec<(Account, i128)>, i128)> {
     let mut here = Vec::new();
     if let Some(own) = tx.pool_share(lot)?
-        && layers.iter().any(|layer| layer.id == own.layer_id && layer.quantity > 0)
+        && layers
+            .iter()
+            .any(|layer| layer.id == own.layer_id && layer.quantity > 0)
     {
         here.push((Account::layer(own.layer_id), i128::from(own.share)));
     }
@@ -394,5 +496,8 @@ fn in_pool(tx: &mut Tx<'_>, layers: &[Layer], lot: i64) -> Done<(Vec<(Account, i
 
 fn unfinished(tx: &mut Tx<'_>, garment: i64) -> Done<bool> {
     let state = tx.garment(garment)?.map(|garment| garment.state.0);
-    Ok(matches!(state, Some(GarmentState::Planned | GarmentState::CutInto)))
+    Ok(matches!(
+        state,
+        Some(GarmentState::Planned | GarmentState::CutInto)
+    ))
 }

@@ -50,14 +50,24 @@ pub(super) fn read(
     forget_reel_length(&material, &mut sheet, input)?;
     let kind = material.kind.0;
     let counted = is_counted(kind, &sheet);
-    let rectangle = if kind.is_rectangle() { Some(rectangle(&sheet)?) } else { None };
+    let rectangle = if kind.is_rectangle() {
+        Some(rectangle(&sheet)?)
+    } else {
+        None
+    };
     let paid = match &input.paid {
         Some(text) => Some(paid_for(text, counted)?),
         None => None,
     };
     let mut notes = Vec::new();
-    let Came { pieces, estimated } =
-        Coming { context, input, kind, sheet: &sheet, paid }.pieces(&mut notes)?;
+    let Came { pieces, estimated } = Coming {
+        context,
+        input,
+        kind,
+        sheet: &sheet,
+        paid,
+    }
+    .pieces(&mut notes)?;
     let total = Quantity::sum(pieces.iter().copied())?;
     check_measured(input, counted, paid, total, really)?;
     notes.extend(difference(context, input, counted, paid, total));
@@ -75,8 +85,9 @@ pub(super) fn read(
     };
     let preparation = match &input.preparation {
         Some(text) => {
-            let preparation: Preparation =
-                text.parse().map_err(|error| invalid("preparation", format!("{error}")))?;
+            let preparation: Preparation = text
+                .parse()
+                .map_err(|error| invalid("preparation", format!("{error}")))?;
             Some(preparation).filter(|preparation| !preparation.is_nothing())
         }
         None => None,
@@ -115,9 +126,12 @@ pub(super) fn refuse(field: &str, error: &QuantityError) -> crate::failure::Fail
 /// What was paid for. A length is nothing that counted things are paid by.
 fn paid_for(text: &str, counted: bool) -> Done<Paid> {
     if counted && text.parse::<Micrometres>().is_ok() {
-        let detail =
-            format!("\"{text}\" is a length, and trims are counted unless the line says unit=length");
-        return Err(Problem::from(invalid("paid", detail)).hint("give the number, or the unit").into());
+        let detail = format!(
+            "\"{text}\" is a length, and trims are counted unless the line says unit=length"
+        );
+        return Err(Problem::from(invalid("paid", detail))
+            .hint("give the number, or the unit")
+            .into());
     }
     Paid::parse(text, counted).map_err(|error| refuse("paid", &error))
 }
@@ -139,7 +153,10 @@ fn rectangle(sheet: &Sheet) -> Done<Rectangle> {
             .hint("measure it, for example 150cm")
             .into());
     };
-    Ok(Rectangle { full: full.0, selvedges: sheet.selvedges_m.unwrap_or_default().0 })
+    Ok(Rectangle {
+        full: full.0,
+        selvedges: sheet.selvedges_m.unwrap_or_default().0,
+    })
 }
 
 /// Refuses a measured total that its pieces do not add up to, and much more than was paid for unless it is meant.
@@ -161,10 +178,18 @@ fn check_measured(
         Some(Paid::Count(count)) if counted => Some(count.into()),
         _ => None,
     };
-    let much = paid.is_some_and(|paid| i128::from(total.get()) * 100 > i128::from(paid.get()) * 120);
+    let much =
+        paid.is_some_and(|paid| i128::from(total.get()) * 100 > i128::from(paid.get()) * 120);
     if much && !really {
-        let detail = format!("{} was paid for, and over 20 % more came", input.paid.as_deref().unwrap_or(""));
-        let field = if input.pieces.is_empty() { "measured" } else { "pieces" };
+        let detail = format!(
+            "{} was paid for, and over 20 % more came",
+            input.paid.as_deref().unwrap_or("")
+        );
+        let field = if input.pieces.is_empty() {
+            "measured"
+        } else {
+            "pieces"
+        };
         return Err(Problem::new(ProblemType::NeedsConfirmation, detail)
             .field(field)
             .hint("measure again; if it is so, repeat it with --really")
@@ -176,12 +201,21 @@ fn check_measured(
 /// A length or number that is there; more than zero.
 pub(super) fn there(counted: bool, field: &str, text: &str) -> Done<Quantity> {
     let quantity: Quantity = if counted {
-        text.parse::<Count>().map_err(|error| refuse(field, &error))?.into()
+        text.parse::<Count>()
+            .map_err(|error| refuse(field, &error))?
+            .into()
     } else {
-        parse_length_down(text).map_err(|error| refuse(field, &error))?.into()
+        parse_length_down(text)
+            .map_err(|error| refuse(field, &error))?
+            .into()
     };
     if quantity.is_zero() {
-        return Err(refuse(field, &QuantityError::NotPositive { text: text.to_owned() }));
+        return Err(refuse(
+            field,
+            &QuantityError::NotPositive {
+                text: text.to_owned(),
+            },
+        ));
     }
     Ok(quantity)
 }
@@ -201,8 +235,13 @@ fn difference(
     };
     let show = |quantity: Quantity| show(context, counted, quantity);
     let typed = input.paid.as_deref().unwrap_or_default().trim();
-    let told =
-        |less: Quantity, word: &str| format!("{typed} paid for, {} came: {} {word}", show(came), show(less));
+    let told = |less: Quantity, word: &str| {
+        format!(
+            "{typed} paid for, {} came: {} {word}",
+            show(came),
+            show(less)
+        )
+    };
     match came.cmp(&paid) {
         std::cmp::Ordering::Less => Some(told(paid.less(came), "short")),
         std::cmp::Ordering::Greater => Some(told(came.less(paid), "more")),
@@ -215,18 +254,30 @@ fn price(input: &LineInput, currency: Currency, paid: Option<Paid>) -> Done<i64>
     let refuse = |error: purchase::PriceError| invalid("price", error.to_string());
     let price = Price::parse(&input.price, Some(currency)).map_err(refuse)?;
     if price.currency() != currency {
-        let detail = format!("\"{}\" is in {}, the invoice in {currency}", input.price, price.currency());
+        let detail = format!(
+            "\"{}\" is in {}, the invoice in {currency}",
+            input.price,
+            price.currency()
+        );
         return Err(invalid("price", detail));
     }
-    if price.is_zero() { Ok(0) } else { price.of(paid).map_err(refuse) }
+    if price.is_zero() {
+        Ok(0)
+    } else {
+        price.of(paid).map_err(refuse)
+    }
 }
 
 /// The customer who brought it; what they own costs nothing.
 fn owner(tx: &mut Tx<'_>, input: &LineInput, price: i64) -> Done<Option<i64>> {
-    let Some(text) = &input.owner else { return Ok(None) };
+    let Some(text) = &input.owner else {
+        return Ok(None);
+    };
     if price != 0 {
         let detail = format!("the cloth belongs to {}, so it has no price", text.trim());
-        return Err(Problem::from(invalid("price", detail)).hint("give 0, or leave the owner out").into());
+        return Err(Problem::from(invalid("price", detail))
+            .hint("give 0, or leave the owner out")
+            .into());
     }
     let customer = find_or_make_customer(tx, text).map_err(|failure| match failure {
         crate::failure::Failure::Refused(problem) => problem.field("owner").into(),
@@ -246,7 +297,10 @@ fn mass(
     if let Some(text) = &input.mass {
         let mass: Milligrams = text.parse().map_err(|error| refuse("mass", &error))?;
         if mass == Milligrams::ZERO {
-            return Err(refuse("mass", &QuantityError::NotPositive { text: text.clone() }));
+            return Err(refuse(
+                "mass",
+                &QuantityError::NotPositive { text: text.clone() },
+            ));
         }
         return Ok(Some(mass));
     }

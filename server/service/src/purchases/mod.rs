@@ -46,8 +46,12 @@ impl Perform for ListPurchases {
         let before = match &self.after {
             None => i64::MAX,
             Some(cursor) => {
-                let wrong =
-                    || page::refused("after", format!("\"{cursor}\" is not a cursor of the purchases"));
+                let wrong = || {
+                    page::refused(
+                        "after",
+                        format!("\"{cursor}\" is not a cursor of the purchases"),
+                    )
+                };
                 cursor.parse::<PurchaseCode>().map_err(|_| wrong())?.get()
             }
         };
@@ -56,7 +60,10 @@ impl Perform for ListPurchases {
         if more {
             rows.pop();
         }
-        let next = rows.last().filter(|_| more).map(|row| PurchaseCode::new(row.id).to_string());
+        let next = rows
+            .last()
+            .filter(|_| more)
+            .map(|row| PurchaseCode::new(row.id).to_string());
         let mut purchases = Vec::with_capacity(rows.len());
         for row in rows {
             purchases.push(PurchaseHead {
@@ -67,26 +74,33 @@ impl Perform for ListPurchases {
                 home_total: Micro(Millionths::new(row.home_value)?),
             });
         }
-        Ok(Purchases { purchases, meta: Meta { next } })
+        Ok(Purchases {
+            purchases,
+            meta: Meta { next },
+        })
     }
 }
 
 /// The purchase of a code.
 fn load(tx: &mut Tx<'_>, code: PurchaseCode) -> Done<ellwand_storage::Purchase> {
-    tx.purchase(code.get())?.ok_or_else(|| not_found(format!("purchase {code}"), "see the list of purchases"))
+    tx.purchase(code.get())?
+        .ok_or_else(|| not_found(format!("purchase {code}"), "see the list of purchases"))
 }
 
 /// Currency of an invoice: the workshop's, unless another is named.
 fn currency_of(context: &Context<'_>, text: Option<&str>) -> Done<Currency> {
     match text {
         None => Ok(context.currency),
-        Some(text) => text.parse().map_err(|error| invalid("currency", format!("{error}"))),
+        Some(text) => text
+            .parse()
+            .map_err(|error| invalid("currency", format!("{error}"))),
     }
 }
 
 /// A day's rate.
 fn rate_of(text: &str) -> Done<Rate> {
-    text.parse().map_err(|error| invalid("rate", format!("{error}")))
+    text.parse()
+        .map_err(|error| invalid("rate", format!("{error}")))
 }
 
 /// Conversion at a day's rate, or none within the workshop's own currency.
@@ -97,15 +111,29 @@ fn conversion(context: &Context<'_>, currency: Currency, rate: Option<&str>) -> 
             "rate",
             format!("the invoice is in {currency} as the workshop is, so it has no rate"),
         )),
-        None if currency == context.currency => Ok(Conversion::Same { digits: home_digits }),
+        None if currency == context.currency => Ok(Conversion::Same {
+            digits: home_digits,
+        }),
         Some(text) => {
             let rate = rate_of(text)?.get();
-            Ok(Conversion::Rate { rate, invoice_digits: currency.digits(), home_digits })
+            Ok(Conversion::Rate {
+                rate,
+                invoice_digits: currency.digits(),
+                home_digits,
+            })
         }
         None => {
-            let detail = format!("the invoice is in {currency}, the workshop counts in {}", context.currency);
-            let hint = format!("give the day's rate: {} for one {currency}", context.currency);
-            Err(ellwand_contract::Problem::from(invalid("rate", detail)).hint(hint).into())
+            let detail = format!(
+                "the invoice is in {currency}, the workshop counts in {}",
+                context.currency
+            );
+            let hint = format!(
+                "give the day's rate: {} for one {currency}",
+                context.currency
+            );
+            Err(ellwand_contract::Problem::from(invalid("rate", detail))
+                .hint(hint)
+                .into())
         }
     }
 }
@@ -113,15 +141,15 @@ fn conversion(context: &Context<'_>, currency: Currency, rate: Option<&str>) -> 
 /// Tells why an invoice cannot be landed, with the line or charge that is at fault.
 fn refused(error: LandError) -> Failure {
     let line = |number: usize| format!("line[{}]", number.saturating_sub(1));
-    let charge = |number: usize, field: &str| format!("charge[{}].{field}", number.saturating_sub(1));
+    let charge =
+        |number: usize, field: &str| format!("charge[{}].{field}", number.saturating_sub(1));
     let field = match &error {
         LandError::NoLines => "line".to_owned(),
         LandError::NegativeLine { line: number, .. } => line(*number),
         LandError::NegativeTotal { line: number, .. } => format!("{}.price", line(*number)),
         LandError::MissingKey { charge: number, .. } => charge(*number, "share"),
-        LandError::UnknownLine { charge: number, .. } | LandError::NoLinesNamed { charge: number } => {
-            charge(*number, "lines")
-        }
+        LandError::UnknownLine { charge: number, .. }
+        | LandError::NoLinesNamed { charge: number } => charge(*number, "lines"),
         LandError::NotEarlier { charge: number, .. }
         | LandError::NegativeTaxedAmount { charge: number, .. } => charge(*number, "on"),
         LandError::DiscountNotNegative { charge: number, .. } => charge(*number, "amount"),

@@ -18,7 +18,10 @@ pub(super) struct Converted {
 }
 
 fn decimal(money: Money) -> Decimal {
-    let size = Money { minor: money.minor.saturating_abs(), ..money };
+    let size = Money {
+        minor: money.minor.saturating_abs(),
+        ..money
+    };
     Decimal::new(size.minor, size.currency.digits())
 }
 
@@ -28,37 +31,64 @@ fn of_purchase(purchase: &Purchase, currency: Currency) -> Option<Decimal> {
         Some(text) => text.parse().ok(),
         None => {
             let home = Millionths::new(purchase.home_value).ok()?;
-            let amount = Money { minor: purchase.invoice_minor, currency };
-            rate_of_amounts(Decimal::new(home.get(), 6), decimal(amount)).filter(|rate| *rate > Decimal::ZERO)
+            let amount = Money {
+                minor: purchase.invoice_minor,
+                currency,
+            };
+            rate_of_amounts(Decimal::new(home.get(), 6), decimal(amount))
+                .filter(|rate| *rate > Decimal::ZERO)
         }
     }
 }
 
 /// Refuses a currency's first rate, and one far off its last, until it is confirmed; both ways round are told.
-pub(super) fn check(tx: &mut Tx<'_>, context: &Context<'_>, converted: &Converted, really: bool) -> Done<()> {
-    let Converted { amount, home, typed } = converted;
+pub(super) fn check(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    converted: &Converted,
+    really: bool,
+) -> Done<()> {
+    let Converted {
+        amount,
+        home,
+        typed,
+    } = converted;
     let currency = amount.currency;
     if currency == context.currency || really {
         return Ok(());
     }
     let rate = typed.or_else(|| rate_of_amounts(decimal(*home), decimal(*amount)));
-    let Some(rate) = rate.filter(|rate| *rate > Decimal::ZERO) else { return Ok(()) };
+    let Some(rate) = rate.filter(|rate| *rate > Decimal::ZERO) else {
+        return Ok(());
+    };
     let newest = tx.purchases_in(currency.code(), 1)?;
-    let last = newest.first().and_then(|purchase| of_purchase(purchase, currency));
+    let last = newest
+        .first()
+        .and_then(|purchase| of_purchase(purchase, currency));
     let at_home = context.currency;
     let both_ways = |rate: Decimal| match rate_of_amounts(Decimal::ONE, rate) {
-        Some(other) => format!("1 {currency} is {rate} {at_home}, and 1 {at_home} is {other} {currency}"),
+        Some(other) => {
+            format!("1 {currency} is {rate} {at_home}, and 1 {at_home} is {other} {currency}")
+        }
         None => format!("1 {currency} is {rate} {at_home}"),
     };
     let (detail, field) = match rate_doubt(rate, last) {
         None => return Ok(()),
         // What the card statement says is no rate that could be the wrong way round.
         Some(RateDoubt::First) if typed.is_none() => return Ok(()),
-        Some(RateDoubt::First) => {
-            (format!("the first rate of {currency}: {}; {amount} come to {home}", both_ways(rate)), "rate")
-        }
+        Some(RateDoubt::First) => (
+            format!(
+                "the first rate of {currency}: {}; {amount} come to {home}",
+                both_ways(rate)
+            ),
+            "rate",
+        ),
         Some(RateDoubt::Far { last }) => {
-            let field = if typed.is_some() { "rate" } else { "home_amount" };
+            let field = if typed.is_some() {
+                "rate"
+            } else {
+                "home_amount"
+            };
             let detail = format!(
                 "{}, more than 5 times off the last rate, {last}; {amount} come to {home}",
                 both_ways(rate)
@@ -66,7 +96,11 @@ pub(super) fn check(tx: &mut Tx<'_>, context: &Context<'_>, converted: &Converte
             (detail, field)
         }
     };
-    let hint =
-        format!("if it is so, repeat it with --really; else give how many {at_home} one {currency} is");
-    Err(Problem::new(ProblemType::NeedsConfirmation, detail).field(field).hint(hint).into())
+    let hint = format!(
+        "if it is so, repeat it with --really; else give how many {at_home} one {currency} is"
+    );
+    Err(Problem::new(ProblemType::NeedsConfirmation, detail)
+        .field(field)
+        .hint(hint)
+        .into())
 }

@@ -37,8 +37,13 @@ pub(super) fn receive(
 ) -> Done<Received> {
     let count = i64::try_from(lines.len()).unwrap_or(i64::MAX);
     let mut id = tx.next_numbers(counter::LOT, count)?;
-    let mut received = Received { lots: Vec::new(), movements: Vec::new(), notes: Vec::new() };
-    for (((position, line), input), cost) in (1..).zip(lines).zip(&buy.lines).zip(&landed.per_line) {
+    let mut received = Received {
+        lots: Vec::new(),
+        movements: Vec::new(),
+        notes: Vec::new(),
+    };
+    for (((position, line), input), cost) in (1..).zip(lines).zip(&buy.lines).zip(&landed.per_line)
+    {
         let mut lot = Lot {
             id,
             material_id: line.material.id,
@@ -68,12 +73,30 @@ pub(super) fn receive(
             mass_mg: line.keys.mass_mg,
         })?;
         let place = trimmed(input.place.as_ref());
-        shelve(tx, purchase, line, id, cost.home, place, &mut received.movements)?;
+        shelve(
+            tx,
+            purchase,
+            line,
+            id,
+            cost.home,
+            place,
+            &mut received.movements,
+        )?;
         if line.rectangle.is_none() && line.owner.is_none() {
-            pool(tx, context, purchase, line, id, cost.home, &mut received.movements)?;
+            pool(
+                tx,
+                context,
+                purchase,
+                line,
+                id,
+                cost.home,
+                &mut received.movements,
+            )?;
         }
         let code = LotCode::new(id);
-        received.notes.extend(line.notes.iter().map(|note| format!("{code}: {note}")));
+        received
+            .notes
+            .extend(line.notes.iter().map(|note| format!("{code}: {note}")));
         received.lots.push(id);
         id = id.saturating_add(1);
     }
@@ -81,7 +104,8 @@ pub(super) fn receive(
 }
 
 fn trimmed(text: Option<&String>) -> Option<String> {
-    text.map(|text| text.trim().to_owned()).filter(|text| !text.is_empty())
+    text.map(|text| text.trim().to_owned())
+        .filter(|text| !text.is_empty())
 }
 
 fn supplier(purchase: &Purchase) -> Account {
@@ -100,7 +124,8 @@ fn shelve(
 ) -> Done<()> {
     let values = match line.rectangle {
         Some(rectangle) => {
-            let area = |length: i64| i128::from(length).saturating_mul(i128::from(rectangle.full.get()));
+            let area =
+                |length: i64| i128::from(length).saturating_mul(i128::from(rectangle.full.get()));
             let areas: Vec<i128> = line.pieces.iter().map(|piece| area(piece.get())).collect();
             split_value(home, &areas)
                 .map_err(|error| Problem::new(ProblemType::Internal, error.to_string()))?
@@ -124,7 +149,12 @@ fn shelve(
         };
         let stored = new.number(tx)?;
         tx.insert_piece(&stored)?;
-        movements.push(Movement::new(supplier(purchase), Account::piece(stored.piece.id), *quantity, value));
+        movements.push(Movement::new(
+            supplier(purchase),
+            Account::piece(stored.piece.id),
+            *quantity,
+            value,
+        ));
     }
     Ok(())
 }
@@ -146,21 +176,43 @@ fn pool(
         (Method::MovingAverage, [pool]) => pool.id,
         _ => tx.next_numbers(counter::LAYER, 1)?,
     };
-    let receipt = Layer { id, sequence: id, quantity: line.total.get(), value: home };
+    let receipt = Layer {
+        id,
+        sequence: id,
+        quantity: line.total.get(),
+        value: home,
+    };
     let after = layer::receive(&before, method, receipt)
         .map_err(|error| Problem::new(ProblemType::Internal, error.to_string()))?;
-    let missing = || Problem::new(ProblemType::Internal, format!("layer {id} was not received"));
-    let now = after.iter().find(|layer| layer.id == id).ok_or_else(missing)?;
+    let missing = || {
+        Problem::new(
+            ProblemType::Internal,
+            format!("layer {id} was not received"),
+        )
+    };
+    let now = after
+        .iter()
+        .find(|layer| layer.id == id)
+        .ok_or_else(missing)?;
     tx.save_layer(&ellwand_storage::Layer {
         id,
         material_id: material,
-        lot_id: if method == Method::Fifo { Some(lot) } else { None },
+        lot_id: if method == Method::Fifo {
+            Some(lot)
+        } else {
+            None
+        },
         quantity: now.quantity,
         value: now.value.get(),
     })?;
     if method == Method::MovingAverage {
         pools::received(tx, id, lot)?;
     }
-    movements.push(Movement::new(supplier(purchase), Account::layer(id), line.total, home));
+    movements.push(Movement::new(
+        supplier(purchase),
+        Account::layer(id),
+        line.total,
+        home,
+    ));
     Ok(())
 }

@@ -25,14 +25,25 @@ impl Reclaim {
             };
         }
         if let Some(reclaimed) = input.reclaim {
-            return Ok(Self { reclaimed, by: Some(ReclaimBy::Charge), from: None });
+            return Ok(Self {
+                reclaimed,
+                by: Some(ReclaimBy::Charge),
+                from: None,
+            });
         }
         Ok(match tx.tax_reclaim_on(day)? {
             Some(set) => {
                 let (by, from) = (Some(ReclaimBy::Setting), Some(set.from_date));
-                Self { reclaimed: set.reclaimed, by, from }
+                Self {
+                    reclaimed: set.reclaimed,
+                    by,
+                    from,
+                }
             }
-            None => Self { by: Some(ReclaimBy::Unset), ..Self::default() },
+            None => Self {
+                by: Some(ReclaimBy::Unset),
+                ..Self::default()
+            },
         })
     }
 }

@@ -24,7 +24,9 @@ impl Coming<'_, '_> {
             Some(Paid::Count(count)) if self.kind == Kind::Thread => Some(count.get()),
             _ => None,
         };
-        let Some(said) = self.input.reels else { return Ok(paid) };
+        let Some(said) = self.input.reels else {
+            return Ok(paid);
+        };
         if self.kind != Kind::Thread {
             return Err(invalid(
                 "reels",
@@ -32,7 +34,10 @@ impl Coming<'_, '_> {
             ));
         }
         if let Some(paid) = paid.filter(|paid| *paid != said) {
-            return Err(invalid("reels", format!("{paid} reels were paid for, not {said}: say it once")));
+            return Err(invalid(
+                "reels",
+                format!("{paid} reels were paid for, not {said}: say it once"),
+            ));
         }
         Ok(Some(said))
     }
@@ -41,18 +46,28 @@ impl Coming<'_, '_> {
     /// weigh, else of the full length that the material's sheet remembers.
     pub(super) fn reel_by_reel(&self, reels: i64, notes: &mut Vec<String>) -> Done<Came> {
         if usize::try_from(reels).is_ok_and(|reels| reels > MOST_PIECES) {
-            return Err(invalid("reels", format!("a line brings at most {MOST_PIECES} pieces; split it")));
+            return Err(invalid(
+                "reels",
+                format!("a line brings at most {MOST_PIECES} pieces; split it"),
+            ));
         }
         let shared = |length: Micrometres, estimated| -> Done<Came> {
             let pieces = thread::over_reels(length, reels).map_err(refuse_reels)?;
-            Ok(Came { pieces: pieces.into_iter().map(Into::into).collect(), estimated })
+            Ok(Came {
+                pieces: pieces.into_iter().map(Into::into).collect(),
+                estimated,
+            })
         };
         if let Some(text) = &self.input.measured {
             let length = parse_length_down(text).map_err(|error| refuse("measured", &error))?;
             return shared(length, false);
         }
-        let full =
-            |each: Micrometres| shared(thread::on_all_reels(each, reels).map_err(refuse_reels)?, false);
+        let full = |each: Micrometres| {
+            shared(
+                thread::on_all_reels(each, reels).map_err(refuse_reels)?,
+                false,
+            )
+        };
         let known = self.sheet.reel_length_m.map(|length| length.0);
         let said = known.filter(|_| self.input.material.sheet.reel_length.is_some());
         match (self.paid, said, &self.input.mass) {
@@ -87,9 +102,14 @@ impl Coming<'_, '_> {
             (paid, None, _) => match (known, paid) {
                 (Some(each), _) => full(each),
                 (None, Some(Paid::Count(count))) => Err(self.how_long(count)),
-                (None, _) => Err(Problem::from(invalid("measured", "how long the reels are is not known"))
-                    .hint("give the length on a reel, or what all weigh together as the mass of the line")
-                    .into()),
+                (None, _) => Err(Problem::from(invalid(
+                    "measured",
+                    "how long the reels are is not known",
+                ))
+                .hint(
+                    "give the length on a reel, or what all weigh together as the mass of the line",
+                )
+                .into()),
             },
         }
     }
@@ -111,7 +131,8 @@ impl Coming<'_, '_> {
         let units = self.context.units();
         let (each, held, paid_for) = (each.show(units), all.show(units), paid.show(units));
         if thread::far_apart(paid, all) {
-            let detail = format!("{paid_for} were paid for, but {reels} reels of {each} hold {held}");
+            let detail =
+                format!("{paid_for} were paid for, but {reels} reels of {each} hold {held}");
             return Err(Problem::from(invalid("reels", detail))
                 .hint("correct the number of reels, the length on a reel or what was paid for; what came short or over is measured")
                 .into());
@@ -130,7 +151,9 @@ impl Coming<'_, '_> {
         net: Milligrams,
         notes: &mut Vec<String>,
     ) -> Done<()> {
-        let Some(tex) = self.sheet.count() else { return Ok(()) };
+        let Some(tex) = self.sheet.count() else {
+            return Ok(());
+        };
         let said = thread::on_all_reels(each, reels).map_err(refuse_reels)?;
         let weighed = thread::length_on_reel(net, tex).map_err(|error| refuse("mass", &error))?;
         let gross = self.sheet.tare_g.is_none() && !matches!(self.paid, Some(Paid::Mass(_)));
@@ -154,16 +177,20 @@ impl Coming<'_, '_> {
             Some(grams) => Milligrams::from_decimal_g(grams)?,
             None => {
                 notes.push(
-                    "what an empty reel weighs is not known: the mass was taken as thread alone".to_owned(),
+                    "what an empty reel weighs is not known: the mass was taken as thread alone"
+                        .to_owned(),
                 );
                 Milligrams::ZERO
             }
         };
-        let net = thread::net_of(gross, tare, reels).map_err(|error| invalid("mass", error.to_string()))?;
+        let net = thread::net_of(gross, tare, reels)
+            .map_err(|error| invalid("mass", error.to_string()))?;
         if tare != Milligrams::ZERO {
             let units = self.context.units();
             let (gross, tare, net) = (gross.show(units), tare.show(units), net.show(units));
-            notes.push(format!("{gross} less {reels} empty reels of {tare}: {net} of thread"));
+            notes.push(format!(
+                "{gross} less {reels} empty reels of {tare}: {net} of thread"
+            ));
         }
         Ok(net)
     }

@@ -54,7 +54,10 @@ pub(super) fn view(
             reclaimed = reclaimed.saturating_add(charge.amount_minor);
         } else if charge.reclaimed {
             let tax = decimal(charge.amount_minor, self::currency(&charge.currency)?);
-            notes.push(format!("{tax} {} of late tax is reclaimed, too", charge.currency));
+            notes.push(format!(
+                "{tax} {} of late tax is reclaimed, too",
+                charge.currency
+            ));
         }
         invoice_home = invoice_home.minus(home.unwrap_or_default())?;
         charges.push(view_charge(&charge, home)?);
@@ -62,7 +65,9 @@ pub(super) fn view(
     Ok(Purchase {
         purchase: PurchaseCode::new(row.id),
         booking: BookingCode::new(row.booking_id),
-        supplier_code: supplier.as_ref().map(|supplier| SupplierCode::new(supplier.id)),
+        supplier_code: supplier
+            .as_ref()
+            .map(|supplier| SupplierCode::new(supplier.id)),
         supplier: supplier.map(|supplier| supplier.name),
         date: row.on_date,
         invoice: row.invoice.clone(),
@@ -101,7 +106,13 @@ fn view_line(
     let pieces = tx.pieces_of_lot(line.lot_id)?;
     Ok(PurchaseLine {
         lot,
-        pieces: pieces.iter().map(|piece| PieceCode { lot, number: piece.number }).collect(),
+        pieces: pieces
+            .iter()
+            .map(|piece| PieceCode {
+                lot,
+                number: piece.number,
+            })
+            .collect(),
         measured: amount(record.is_counted(), Quantity::new(line.quantity)?),
         name: record.material.name,
         paid: record.lot.paid,
@@ -113,14 +124,19 @@ fn view_line(
 
 /// What the late charge of a booking came to in the workshop's currency.
 fn late_home(tx: &mut Tx<'_>, booking: i64) -> Done<Option<Millionths>> {
-    let Some(booking) = tx.booking(booking)? else { return Ok(None) };
+    let Some(booking) = tx.booking(booking)? else {
+        return Ok(None);
+    };
     match from_json("a booking's detail", &booking.detail)? {
         Detail::Charged { home, .. } => Ok(Some(Millionths::new(home)?)),
         _ => Ok(None),
     }
 }
 
-fn view_charge(charge: &ellwand_storage::PurchaseCharge, home: Option<Millionths>) -> Done<PurchaseCharge> {
+fn view_charge(
+    charge: &ellwand_storage::PurchaseCharge,
+    home: Option<Millionths>,
+) -> Done<PurchaseCharge> {
     let currency = currency(&charge.currency)?;
     let share: KeptShare = from_json("the key of a charge", &charge.share)?;
     let shares: Vec<i64> = from_json("the shares of a charge", &charge.shares)?;
@@ -131,7 +147,10 @@ fn view_charge(charge: &ellwand_storage::PurchaseCharge, home: Option<Millionths
         share: share.key,
         late: charge.late,
         home: home.map(Micro),
-        shares: shares.into_iter().map(|share| decimal(share, currency)).collect(),
+        shares: shares
+            .into_iter()
+            .map(|share| decimal(share, currency))
+            .collect(),
         reclaimed: charge.reclaim_by.map(|_| charge.reclaimed),
         reclaim_by: charge.reclaim_by.map(|by| by.0),
         reclaim_from: charge.reclaim_from,

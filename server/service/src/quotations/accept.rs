@@ -34,12 +34,17 @@ impl Perform for AcceptQuotation {
             };
             let who = whose.map_or_else(String::new, |person| format!(" by {}", person.name));
             let version = quotation.accepted.unwrap_or(quotation.version);
-            let detail =
-                format!("version {version} of {code} was accepted already, in {}{who}", BookingCode::new(by));
+            let detail = format!(
+                "version {version} of {code} was accepted already, in {}{who}",
+                BookingCode::new(by)
+            );
             return Err(wrong_state(detail, "nothing is left to do"));
         }
         if quotation.state.0 != QuotationState::Open {
-            return Err(wrong_state(format!("{code} is {}", quotation.state.0), "make another quotation"));
+            return Err(wrong_state(
+                format!("{code} is {}", quotation.state.0),
+                "make another quotation",
+            ));
         }
         let version = version_of(tx, &quotation, self.version)?;
         if self.version > quotation.version {
@@ -47,26 +52,42 @@ impl Perform for AcceptQuotation {
                 "version {} of {code} was taken back, so that version {} counts",
                 self.version, quotation.version
             );
-            return Err(wrong_state(detail, "show the customer that one, and accept it"));
+            return Err(wrong_state(
+                detail,
+                "show the customer that one, and accept it",
+            ));
         }
         if self.version != quotation.version {
-            let detail =
-                format!("version {} of {code} was replaced by version {}", self.version, quotation.version);
-            return Err(wrong_state(detail, "show the customer the newest one, and accept that"));
+            let detail = format!(
+                "version {} of {code} was replaced by version {}",
+                self.version, quotation.version
+            );
+            return Err(wrong_state(
+                detail,
+                "show the customer the newest one, and accept that",
+            ));
         }
         of_garment::check_not_sold(tx, &quotation)?;
         supplement::rests(tx, &quotation)?;
         let day = context.day(self.date)?;
         let date = |detail: String, hint: &str| -> Failure {
-            Problem::new(ProblemType::InvalidDate, detail).field("date").hint(hint).into()
+            Problem::new(ProblemType::InvalidDate, detail)
+                .field("date")
+                .hint(hint)
+                .into()
         };
         if day > version.valid_until {
-            let detail =
-                format!("version {} of {code} was valid until {}", self.version, version.valid_until);
+            let detail = format!(
+                "version {} of {code} was valid until {}",
+                self.version, version.valid_until
+            );
             return Err(date(detail, "make a new version with ellwand quote again"));
         }
         if day < version.on_date {
-            let detail = format!("version {} of {code} is of {}, after {day}", self.version, version.on_date);
+            let detail = format!(
+                "version {} of {code} is of {}, after {day}",
+                self.version, version.on_date
+            );
             return Err(date(detail, "name its date or a later day"));
         }
         let garment = GarmentCode::new(quotation.garment_id);
@@ -77,8 +98,18 @@ impl Perform for AcceptQuotation {
         check_priced(tx, &quotation, &version, self.option.as_deref())?;
         supplement::as_planned(tx, &quotation, &version)?;
         let booking = context.next_booking(tx)?;
-        let Agreed { option, plan, mut notes } =
-            options::agree(tx, context, booking, garment, &version, self.option.as_deref())?;
+        let Agreed {
+            option,
+            plan,
+            mut notes,
+        } = options::agree(
+            tx,
+            context,
+            booking,
+            garment,
+            &version,
+            self.option.as_deref(),
+        )?;
         // What was promised while it was open stays, without an end.
         let (kept, more) = promised::lasting(tx, context, booking, quotation.id, None)?;
         notes.extend(more);
@@ -95,12 +126,24 @@ impl Perform for AcceptQuotation {
             0 => String::new(),
             count => format!(", with {}", counted(count, "promise")),
         };
-        let of = option.map(|option| format!(", {option},")).unwrap_or_default();
-        let summary = format!("Accepted version {}{of} of {code} for {garment}{with}.", self.version);
+        let of = option
+            .map(|option| format!(", {option},"))
+            .unwrap_or_default();
+        let summary = format!(
+            "Accepted version {}{of} of {code} for {garment}{with}.",
+            self.version
+        );
         let mut entry = Entry::new(BookingKind::Accepted, day, summary);
-        entry.subjects.push((Subject::Garment, quotation.garment_id));
+        entry
+            .subjects
+            .push((Subject::Garment, quotation.garment_id));
         entry.subjects.extend(made.subjects);
-        entry.detail = Detail::Accepted { quotation: quotation.id, reservations: made.ids, plan, kept };
+        entry.detail = Detail::Accepted {
+            quotation: quotation.id,
+            reservations: made.ids,
+            plan,
+            kept,
+        };
         context.book(tx, booking, entry)?;
         let mut view = show::view(tx, context, code, Some(self.version), Some(booking))?;
         notes.extend(made.notes);
@@ -117,12 +160,18 @@ fn check_priced(
     option: Option<&str>,
 ) -> Done<()> {
     let mut frozen = show::frozen(tx, quotation, version.version)?;
-    let sheet =
-        match option.and_then(|name| frozen.options.iter().position(|offer| is_same(&offer.name, name))) {
-            Some(at) => frozen.options.swap_remove(at).sheet,
-            None => frozen.sheet,
-        };
-    let Some(first) = sheet.to_be_priced.first() else { return Ok(()) };
+    let sheet = match option.and_then(|name| {
+        frozen
+            .options
+            .iter()
+            .position(|offer| is_same(&offer.name, name))
+    }) {
+        Some(at) => frozen.options.swap_remove(at).sheet,
+        None => frozen.sheet,
+    };
+    let Some(first) = sheet.to_be_priced.first() else {
+        return Ok(());
+    };
     let code = QuotationCode::new(quotation.id);
     let detail = format!(
         "version {} of {code} is no offer; not priced: {}",
@@ -131,9 +180,15 @@ fn check_priced(
     );
     let hint = match first.as_str() {
         made::THE_PRICE => {
-            format!("say how the price is made, for example: ellwand quote again {code} --markup 40%")
+            format!(
+                "say how the price is made, for example: ellwand quote again {code} --markup 40%"
+            )
         }
-        name if tx.operations(quotation.garment_id)?.iter().any(|operation| operation.name == name) => {
+        name if tx
+            .operations(quotation.garment_id)?
+            .iter()
+            .any(|operation| operation.name == name) =>
+        {
             format!(
                 "set the pay rate of whoever does it with ellwand workshop pay-rate, then ellwand quote again {code}"
             )

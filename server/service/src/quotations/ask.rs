@@ -22,12 +22,24 @@ pub(super) struct Asked {
 
 /// True where it is said how a price is made of its costs.
 pub(super) const fn has_rule(input: &PriceInput) -> bool {
-    let PriceInput { markup, margin, hourly, price, material_markup, .. } = input;
-    markup.is_some() || margin.is_some() || hourly.is_some() || price.is_some() || material_markup.is_some()
+    let PriceInput {
+        markup,
+        margin,
+        hourly,
+        price,
+        material_markup,
+        ..
+    } = input;
+    markup.is_some()
+        || margin.is_some()
+        || hourly.is_some()
+        || price.is_some()
+        || material_markup.is_some()
 }
 
 fn share(field: &str, text: &str) -> Done<PartsPerMillion> {
-    text.parse().map_err(|error| invalid(field, format!("{error}")))
+    text.parse()
+        .map_err(|error| invalid(field, format!("{error}")))
 }
 
 impl Asked {
@@ -44,46 +56,114 @@ impl Asked {
         rates: impl FnOnce() -> Done<PartRates>,
     ) -> Done<Self> {
         let PriceInput {
-            markup, margin, hourly, price, material_markup, discount, round_up, handling, ..
+            markup,
+            margin,
+            hourly,
+            price,
+            material_markup,
+            discount,
+            round_up,
+            handling,
+            ..
         } = input;
-        let said = [("markup", markup), ("margin", margin), ("hourly", hourly), ("price", price)];
+        let said = [
+            ("markup", markup),
+            ("margin", margin),
+            ("hourly", hourly),
+            ("price", price),
+        ];
         let mut said = said.into_iter().filter(|(_, text)| text.is_some());
         if let (Some((first, _)), Some((second, _))) = (said.next(), said.next()) {
-            return Err(invalid(second, format!("a price is made by {first} or by {second}, not by both")));
+            return Err(invalid(
+                second,
+                format!("a price is made by {first} or by {second}, not by both"),
+            ));
         }
-        let material = material_markup.as_deref().map(|text| share("material_markup", text)).transpose()?;
+        let material = material_markup
+            .as_deref()
+            .map(|text| share("material_markup", text))
+            .transpose()?;
         if material.is_some_and(|material| material < PartsPerMillion::ZERO) {
-            return Err(invalid("material_markup", "the markup on materials must not be negative"));
+            return Err(invalid(
+                "material_markup",
+                "the markup on materials must not be negative",
+            ));
         }
         let (rule, on_materials, words) = if let Some(text) = margin {
             let margin = share("margin", text)?;
-            (PriceRule::Margin(margin), material, format!("a margin of {margin}"))
+            (
+                PriceRule::Margin(margin),
+                material,
+                format!("a margin of {margin}"),
+            )
         } else if let Some(text) = hourly {
-            let rate: HourlyRate = text.parse().map_err(|error| invalid("hourly", format!("{error}")))?;
+            let rate: HourlyRate = text
+                .parse()
+                .map_err(|error| invalid("hourly", format!("{error}")))?;
             let materials = material.unwrap_or_default();
-            let rule = PriceRule::HourlyTarget { per_hour: rate, materials };
-            (rule, Some(materials), format!("{} for every own hour", rate.decimal()))
+            let rule = PriceRule::HourlyTarget {
+                per_hour: rate,
+                materials,
+            };
+            (
+                rule,
+                Some(materials),
+                format!("{} for every own hour", rate.decimal()),
+            )
         } else if let Some(text) = price {
             let given = context.home_money("price", text)?;
-            let tax = if shown == PricesShown::WithTax { ", tax included" } else { "" };
+            let tax = if shown == PricesShown::WithTax {
+                ", tax included"
+            } else {
+                ""
+            };
             let words = format!("a given price of {}{tax}", context.printed(given));
             (PriceRule::Fixed(given), material, words)
         } else {
-            let work = markup.as_deref().map(|text| share("markup", text)).transpose()?.unwrap_or_default();
+            let work = markup
+                .as_deref()
+                .map(|text| share("markup", text))
+                .transpose()?
+                .unwrap_or_default();
             let materials = material.unwrap_or(work);
             let words = match materials == work {
                 true if !has_rule(input) => "no rule: it is what the garment costs".to_owned(),
                 true => format!("a markup of {work}"),
                 false => format!("a markup of {materials} on materials and {work} on work"),
             };
-            (PriceRule::Markup { materials, work }, Some(materials), words)
+            (
+                PriceRule::Markup { materials, work },
+                Some(materials),
+                words,
+            )
         };
-        let discounts = discount.iter().map(|text| share("discount", text)).collect::<Done<Vec<_>>>()?;
-        let charm = round_up.as_deref().map(|text| charm(context.currency, text)).transpose()?;
-        let handling = handling.as_deref().map(|text| context.home_money("handling", text)).transpose()?;
+        let discounts = discount
+            .iter()
+            .map(|text| share("discount", text))
+            .collect::<Done<Vec<_>>>()?;
+        let charm = round_up
+            .as_deref()
+            .map(|text| charm(context.currency, text))
+            .transpose()?;
+        let handling = handling
+            .as_deref()
+            .map(|text| context.home_money("handling", text))
+            .transpose()?;
         let PartRates { all: rates, of } = rates()?;
         let handling = handling.unwrap_or_default();
-        Ok(Self { terms: Terms { rule, on_materials, handling, discounts, shown, rates, of }, charm, words })
+        Ok(Self {
+            terms: Terms {
+                rule,
+                on_materials,
+                handling,
+                discounts,
+                shown,
+                rates,
+                of,
+            },
+            charm,
+            words,
+        })
     }
 }
 
@@ -91,12 +171,21 @@ impl Asked {
 fn charm(currency: Currency, text: &str) -> Done<Charm> {
     let money = |text: &str| {
         let money = Money::parse(text, Some(currency));
-        money.map_err(|error| invalid("round_up", format!("{error}; give a step such as 5, or x.95")))
+        money.map_err(|error| {
+            invalid(
+                "round_up",
+                format!("{error}; give a step such as 5, or x.95"),
+            )
+        })
     };
     let (step, ending) = match text.trim().strip_prefix(['x', 'X']) {
-        Some(ending) => {
-            (Money { minor: currency.minor_per_major(), currency }, money(&format!("0{ending}"))?)
-        }
+        Some(ending) => (
+            Money {
+                minor: currency.minor_per_major(),
+                currency,
+            },
+            money(&format!("0{ending}"))?,
+        ),
         None => (money(text)?, Money { minor: 0, currency }),
     };
     Charm::new(step, ending).map_err(refused("round_up"))
@@ -105,19 +194,37 @@ fn charm(currency: Currency, text: &str) -> Done<Charm> {
 /// Stages as agreed; none: all of it on delivery.
 pub(super) fn stages(currency: Currency, stages: &[StageInput]) -> Done<Vec<StagePlan>> {
     if stages.is_empty() {
-        return Ok(vec![StagePlan { name: "on delivery".to_owned(), terms: Vec::new() }]);
+        return Ok(vec![StagePlan {
+            name: "on delivery".to_owned(),
+            terms: Vec::new(),
+        }]);
     }
     let plan = |stage: &StageInput| {
         let name = crate::parties::clean_name("stage", &stage.name)?;
-        let terms = stage.amount.as_deref().map(|text| terms("stage", currency, text)).transpose()?;
-        Ok(StagePlan { name, terms: terms.unwrap_or_default() })
+        let terms = stage
+            .amount
+            .as_deref()
+            .map(|text| terms("stage", currency, text))
+            .transpose()?;
+        Ok(StagePlan {
+            name,
+            terms: terms.unwrap_or_default(),
+        })
     };
     stages.iter().map(plan).collect()
 }
 
 /// True for a stage that is a share of a line of the price.
 pub(super) fn is_of_a_line(plan: &StagePlan) -> bool {
-    let of_line = |term: &Term| matches!(term, Term::Share { of: ShareOf::Labour | ShareOf::Materials, .. });
+    let of_line = |term: &Term| {
+        matches!(
+            term,
+            Term::Share {
+                of: ShareOf::Labour | ShareOf::Materials,
+                ..
+            }
+        )
+    };
     plan.terms.iter().any(of_line)
 }
 
@@ -125,16 +232,24 @@ pub(super) fn is_of_a_line(plan: &StagePlan) -> bool {
 pub(super) fn terms(field: &str, currency: Currency, text: &str) -> Done<Vec<Term>> {
     let term = |text: &str| match text.split_once(" of ") {
         Some((part, of)) => {
-            let of = of.parse().map_err(|error| invalid(field, format!("{error}")))?;
-            Ok(Term::Share { of, share: share(field, part)? })
+            let of = of
+                .parse()
+                .map_err(|error| invalid(field, format!("{error}")))?;
+            Ok(Term::Share {
+                of,
+                share: share(field, part)?,
+            })
         }
-        None if text.ends_with('%') => {
-            Err(invalid(field, format!("{text} of what? say {text} of gross, of labour or of materials")))
-        }
+        None if text.ends_with('%') => Err(invalid(
+            field,
+            format!("{text} of what? say {text} of gross, of labour or of materials"),
+        )),
         None => {
             let fixed = Money::parse(text, Some(currency));
             let hint = "; give an amount, or a share such as 40% of gross";
-            Ok(Term::Fixed(fixed.map_err(|error| invalid(field, format!("{error}{hint}")))?))
+            Ok(Term::Fixed(fixed.map_err(|error| {
+                invalid(field, format!("{error}{hint}"))
+            })?))
         }
     };
     text.split('+').map(|part| term(part.trim())).collect()

@@ -10,8 +10,8 @@ use ellwand_contract::{
     quotations::{QuotedBatch, QuotedCost},
 };
 use ellwand_domain::{
-    certainty::Certainty, code::GarmentCode, costing::on_good, pricing::PriceGroup, quantity::Millionths,
-    setting::Spoilage,
+    certainty::Certainty, code::GarmentCode, costing::on_good, pricing::PriceGroup,
+    quantity::Millionths, setting::Spoilage,
 };
 use ellwand_storage::Garment;
 
@@ -26,10 +26,17 @@ pub(super) fn spread(
     base: &mut Base,
     replaced: &mut Millionths,
 ) -> Done<()> {
-    let (Some(good), Some(spoiled)) = (garment.good, garment.spoiled) else { return Ok(()) };
-    let Some(spoilage) = garment.spoilage.map(|word| word.0).filter(|_| spoiled > 0) else { return Ok(()) };
+    let (Some(good), Some(spoiled)) = (garment.good, garment.spoiled) else {
+        return Ok(());
+    };
+    let Some(spoilage) = garment.spoilage.map(|word| word.0).filter(|_| spoiled > 0) else {
+        return Ok(());
+    };
     if good == 0 {
-        let detail = format!("none of {} is good, so there is nothing to sell", GarmentCode::new(garment.id));
+        let detail = format!(
+            "none of {} is good, so there is nothing to sell",
+            GarmentCode::new(garment.id)
+        );
         return Err(invalid("from", detail));
     }
     let salvage = Millionths::new(garment.salvage)?;
@@ -42,7 +49,9 @@ pub(super) fn spread(
             own = own.plus(gone)?;
         }
     }
-    *replaced = on_good(*replaced, garment.count, good, spoilage).map_err(internal)?.0;
+    *replaced = on_good(*replaced, garment.count, good, spoilage)
+        .map_err(internal)?
+        .0;
     let count = garment.count;
     match spoilage {
         Spoilage::OwnMistake => {
@@ -97,7 +106,11 @@ pub(super) fn told(
     net: Millionths,
     loss: Millionths,
 ) -> Done<Option<QuotedBatch>> {
-    let Some((good, spoiled)) = garment.good.zip(garment.spoiled).filter(|(good, _)| *good > 0) else {
+    let Some((good, spoiled)) = garment
+        .good
+        .zip(garment.spoiled)
+        .filter(|(good, _)| *good > 0)
+    else {
         return Ok(None);
     };
     if garment.count < 2 {

@@ -17,17 +17,24 @@ pub(super) fn step(minor: Option<i64>, currency: Currency) -> Done<Option<CashSt
 
 /// An amount as it is paid in cash; null where cash has no step of its own.
 pub(super) fn told(step: Option<CashStep>, amount: Money) -> Done<Option<String>> {
-    step.map(|step| Ok(step.of(amount).map_err(internal)?.decimal())).transpose()
+    step.map(|step| Ok(step.of(amount).map_err(internal)?.decimal()))
+        .transpose()
 }
 
 /// What payments come to.
 pub(super) fn sums(rows: &[Payment]) -> PaidSums {
-    PaidSums::of(rows.iter().map(|row| Paid { minor: row.minor, rounding: row.rounding_minor }))
+    PaidSums::of(rows.iter().map(|row| Paid {
+        minor: row.minor,
+        rounding: row.rounding_minor,
+    }))
 }
 
 /// What they settle of the schedule.
 pub(super) fn settled(rows: &[Payment], currency: Currency) -> Money {
-    Money { minor: sums(rows).settled, currency }
+    Money {
+        minor: sums(rows).settled,
+        currency,
+    }
 }
 
 /// What a payment in cash settles beyond its amount, below zero where it settles less.
@@ -40,9 +47,14 @@ pub(super) fn rounding(
 ) -> Done<i64> {
     let currency = paid.currency;
     let before = [settled(&tx.payments(quotation.id)?, currency)];
-    let back = |minor: i64| Money { minor: minor.saturating_neg(), currency };
+    let back = |minor: i64| Money {
+        minor: minor.saturating_neg(),
+        currency,
+    };
     let open = match (quotation.state.0, paid.minor < 0) {
-        (QuotationState::Cancelled, true) => vec![back(close::settled(tx, quotation)?.returned.minor)],
+        (QuotationState::Cancelled, true) => {
+            vec![back(close::settled(tx, quotation)?.returned.minor)]
+        }
         (QuotationState::Cancelled, false) => Vec::new(),
         (_, false) => schedule.open(&before).map_err(internal)?,
         (_, true) => {
@@ -50,7 +62,10 @@ pub(super) fn rounding(
             vec![back(standing.over.minor), back(standing.paid.minor)]
         }
     };
-    let open: Vec<Money> = open.into_iter().filter(|amount| amount.minor != 0).collect();
+    let open: Vec<Money> = open
+        .into_iter()
+        .filter(|amount| amount.minor != 0)
+        .collect();
     let settled = step.settled(paid, &open).map_err(|error| match error {
         PricingError::NotInCash { .. } => invalid("amount", error.to_string()),
         error => internal(error),

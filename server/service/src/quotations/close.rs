@@ -33,16 +33,25 @@ impl Perform for CloseQuotation {
                     let hint = format!(
                         "log what goes back with ellwand quote pay {code} -20.00, or take the delivery back first"
                     );
-                    return Err(wrong_state(format!("{garment} is delivered, so {code} is done"), &hint));
+                    return Err(wrong_state(
+                        format!("{garment} is delivered, so {code} is done"),
+                        &hint,
+                    ));
                 }
                 (QuotationState::Cancelled, "Cancelled")
             }
             QuotationState::Closed | QuotationState::Cancelled => {
-                return Err(wrong_state(format!("{code} is {before} already"), "nothing is left to do"));
+                return Err(wrong_state(
+                    format!("{code} is {before} already"),
+                    "nothing is left to do",
+                ));
             }
         };
         supplement::check_free(tx, &quotation)?;
-        let mut uncovered = Money { minor: 0, currency: context.currency };
+        let mut uncovered = Money {
+            minor: 0,
+            currency: context.currency,
+        };
         quotation.state = Word(state);
         quotation.keep.clone_from(&self.keep);
         if state == QuotationState::Cancelled {
@@ -55,20 +64,37 @@ impl Perform for CloseQuotation {
             QuotationState::Open => promised::release(tx, context, booking, quotation.id)?,
             _ => Vec::new(),
         };
-        let mut entry = Entry::new(BookingKind::Dropped, context.today, format!("{verb} {code}."));
-        entry.subjects.push((Subject::Garment, quotation.garment_id));
-        entry.detail = Detail::Dropped { quotation: quotation.id, before, released: released.clone() };
+        let mut entry = Entry::new(
+            BookingKind::Dropped,
+            context.today,
+            format!("{verb} {code}."),
+        );
+        entry
+            .subjects
+            .push((Subject::Garment, quotation.garment_id));
+        entry.detail = Detail::Dropped {
+            quotation: quotation.id,
+            before,
+            released: released.clone(),
+        };
         context.book(tx, booking, entry)?;
         let mut view = show::view(tx, context, code, quotation.accepted, Some(booking))?;
         if !released.is_empty() {
-            let codes: Vec<String> =
-                released.iter().map(|id| ReservationCode::new(*id).to_string()).collect();
-            view.notes.push(format!("what was promised with it is given back: {}", codes.join(", ")));
+            let codes: Vec<String> = released
+                .iter()
+                .map(|id| ReservationCode::new(*id).to_string())
+                .collect();
+            view.notes.push(format!(
+                "what was promised with it is given back: {}",
+                codes.join(", ")
+            ));
         }
         if state == QuotationState::Cancelled {
             if uncovered.minor > 0 {
                 let kept = self.keep.as_deref().unwrap_or_default();
-                view.notes.push(format!("{kept} is {uncovered} more than was paid; nothing asks for it"));
+                view.notes.push(format!(
+                    "{kept} is {uncovered} more than was paid; nothing asks for it"
+                ));
             }
             view.notes.push(format!(
                 "what is promised and cut stays with {} until that is cancelled, too",
@@ -88,7 +114,14 @@ pub(super) fn settled(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<Cancelled>
         None => Vec::new(),
     };
     let rows = tx.payments(quotation.id)?;
-    let paid = Money { minor: cash::sums(&rows).received, currency };
+    let paid = Money {
+        minor: cash::sums(&rows).received,
+        currency,
+    };
     let paid_for = agreed.basis.paid_for()?;
-    agreed.basis.schedule()?.cancelled(&[paid], &keep, &paid_for).map_err(refused("keep"))
+    agreed
+        .basis
+        .schedule()?
+        .cancelled(&[paid], &keep, &paid_for)
+        .map_err(refused("keep"))
 }

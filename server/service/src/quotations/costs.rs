@@ -17,15 +17,29 @@ use ellwand_domain::{
 use ellwand_storage::{Garment, Tx};
 
 fn minor(context: &Context<'_>, minor: i64) -> Done<Millionths> {
-    Ok(Money { minor, currency: context.currency }.to_millionths()?)
+    Ok(Money {
+        minor,
+        currency: context.currency,
+    }
+    .to_millionths()?)
 }
 
 /// What a plan prints of the same cost, in minor units.
 fn printed_in(context: &Context<'_>, plan: &[QuotedCost], cost: &QuotedCost) -> Done<Option<i64>> {
-    let of = |cost: &QuotedCost| (cost.group, cost.name.clone(), cost.detail.clone(), cost.cost.0);
+    let of = |cost: &QuotedCost| {
+        (
+            cost.group,
+            cost.name.clone(),
+            cost.detail.clone(),
+            cost.cost.0,
+        )
+    };
     let same = plan.iter().find(|planned| of(planned) == of(cost));
     let printed = same.map(|planned| Money::parse_signed(&planned.printed, Some(context.currency)));
-    Ok(printed.transpose().map_err(internal)?.map(|money| money.minor))
+    Ok(printed
+        .transpose()
+        .map_err(internal)?
+        .map(|money| money.minor))
 }
 
 /// Costs behind a price.
@@ -55,7 +69,10 @@ pub(super) struct Base {
 impl Base {
     /// Sums alone, of which a price is made.
     pub(super) fn of(price: PriceBase) -> Self {
-        Self { price, ..Self::default() }
+        Self {
+            price,
+            ..Self::default()
+        }
     }
 
     pub(super) fn work_out(
@@ -85,11 +102,15 @@ impl Base {
         // A part of a cent is no other price.
         let materials = match materials.replaced == materials.asked {
             true => base.price.materials,
-            false => {
-                minor(context, round_alone(materials.replaced, context.currency.digits()).map_err(internal)?)?
-            }
+            false => minor(
+                context,
+                round_alone(materials.replaced, context.currency.digits()).map_err(internal)?,
+            )?,
         };
-        base.replaced = PriceBase { materials, ..base.price };
+        base.replaced = PriceBase {
+            materials,
+            ..base.price
+        };
         Ok(base)
     }
 
@@ -105,24 +126,51 @@ impl Base {
     pub(super) fn like(&mut self, context: &Context<'_>, plan: &[QuotedCost]) -> Done<()> {
         let same = self.replaced.materials == self.price.materials;
         self.price = self.printed(context, plan)?.netted()?;
-        let materials = if same { self.price.materials } else { self.replaced.materials };
-        self.replaced = PriceBase { materials, ..self.price };
+        let materials = if same {
+            self.price.materials
+        } else {
+            self.replaced.materials
+        };
+        self.replaced = PriceBase {
+            materials,
+            ..self.price
+        };
         Ok(())
     }
 
     /// The sums of what is printed, beside what a plan prints of the same. A group of a change may be below zero.
-    pub(super) fn printed(&mut self, context: &Context<'_>, plan: &[QuotedCost]) -> Done<PriceBase> {
-        let costs: Vec<_> = self.costs.iter().map(|cost| (cost.group, cost.cost.0)).collect();
-        let known = self.costs.iter().map(|cost| printed_in(context, plan, cost));
+    pub(super) fn printed(
+        &mut self,
+        context: &Context<'_>,
+        plan: &[QuotedCost],
+    ) -> Done<PriceBase> {
+        let costs: Vec<_> = self
+            .costs
+            .iter()
+            .map(|cost| (cost.group, cost.cost.0))
+            .collect();
+        let known = self
+            .costs
+            .iter()
+            .map(|cost| printed_in(context, plan, cost));
         let known = known.collect::<Done<Vec<_>>>()?;
-        let (sums, printed) = PriceBase::printed(&costs, &known, context.currency).map_err(internal)?;
+        let (sums, printed) =
+            PriceBase::printed(&costs, &known, context.currency).map_err(internal)?;
         self.rounded.clear();
         for (cost, printed) in self.costs.iter_mut().zip(printed) {
-            cost.printed = Money { minor: printed, currency: context.currency }.decimal();
+            cost.printed = Money {
+                minor: printed,
+                currency: context.currency,
+            }
+            .decimal();
             self.rounded.push(minor(context, printed)?);
         }
         let losses = round_alone(self.price.losses, context.currency.digits()).map_err(internal)?;
-        Ok(PriceBase { own_minutes: self.price.own_minutes, losses: minor(context, losses)?, ..sums })
+        Ok(PriceBase {
+            own_minutes: self.price.own_minutes,
+            losses: minor(context, losses)?,
+            ..sums
+        })
     }
 
     /// Lists what has no price, or not all of it.
@@ -133,7 +181,10 @@ impl Base {
 
     /// Takes out what had no price before either.
     pub(super) fn not_missed_since(&mut self, before: &[String]) {
-        let (missing, texts) = (std::mem::take(&mut self.missing), std::mem::take(&mut self.not_priced));
+        let (missing, texts) = (
+            std::mem::take(&mut self.missing),
+            std::mem::take(&mut self.not_priced),
+        );
         for ((group, name), text) in missing.into_iter().zip(texts) {
             if !before.contains(&text) {
                 self.miss(group, &name, text);
@@ -144,7 +195,9 @@ impl Base {
     /// What is not priced, or not all of it, in these groups.
     pub(super) fn missing_of(&self, of: impl Fn(PriceGroup) -> bool) -> Vec<&str> {
         let all = self.missing.iter().zip(&self.not_priced);
-        all.filter(|((group, _), _)| of(*group)).map(|(_, text)| text.as_str()).collect()
+        all.filter(|((group, _), _)| of(*group))
+            .map(|(_, text)| text.as_str())
+            .collect()
     }
 
     /// Roles and operations that have to be priced before there is an offer, each once. What is agreed is not among them, and no
@@ -153,8 +206,9 @@ impl Base {
         let is_material = |group| group == PriceGroup::Materials;
         let mut all: Vec<String> = Vec::new();
         for (group, name) in &self.missing {
-            let same =
-                |(of, known): &(PriceGroup, String)| known == name && is_material(*of) == is_material(*group);
+            let same = |(of, known): &(PriceGroup, String)| {
+                known == name && is_material(*of) == is_material(*group)
+            };
             if given && !is_material(*group) {
                 continue;
             }
@@ -168,7 +222,9 @@ impl Base {
     /// True where not all of a role or an operation is priced.
     pub(super) fn is_missing(&self, group: PriceGroup, name: &str) -> bool {
         let material = |group| group == PriceGroup::Materials;
-        self.missing.iter().any(|(of, known)| known == name && material(*of) == material(group))
+        self.missing
+            .iter()
+            .any(|(of, known)| known == name && material(*of) == material(group))
     }
 
     /// Adds labour or overhead of so many minutes.

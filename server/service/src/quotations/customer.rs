@@ -24,10 +24,17 @@ pub(super) fn sheet(
     priced: &Priced,
     (date, valid_until): (NaiveDate, NaiveDate),
 ) -> Done<CustomerSheet> {
-    let amount = |minor| Money { minor, currency: context.currency };
+    let amount = |minor| Money {
+        minor,
+        currency: context.currency,
+    };
     let money = |minor| amount(minor).decimal();
     let step = cash::step(priced.basis.cash_step, context.currency)?;
-    let rates = priced.taxed.rates.iter().filter(|total| total.rate.name() != UNTAXED);
+    let rates = priced
+        .taxed
+        .rates
+        .iter()
+        .filter(|total| total.rate.name() != UNTAXED);
     let total = priced.taxed.total;
     let sender = workshop::sender(&context.workshop);
     Ok(CustomerSheet {
@@ -52,7 +59,10 @@ pub(super) fn sheet(
         tax: money(total.tax),
         gross: money(total.gross),
         cash: match cash::told(step, amount(total.gross))? {
-            Some(gross) => step.map(|step| QuotedCash { step: step.step().decimal(), gross }),
+            Some(gross) => step.map(|step| QuotedCash {
+                step: step.step().decimal(),
+                gross,
+            }),
             None => None,
         },
         stages: stages(context, wish, priced)?,
@@ -73,10 +83,15 @@ fn stages(context: &Context<'_>, wish: &Wish, priced: &Priced) -> Done<Vec<Quote
     let plans = ask::stages(context.currency, &wish.stage)?;
     let before = before_what(priced);
     let step = cash::step(priced.basis.cash_step, context.currency)?;
-    let amount = |minor| Money { minor, currency: context.currency };
+    let amount = |minor| Money {
+        minor,
+        currency: context.currency,
+    };
     let told = schedule.stages.iter().enumerate().map(|(position, stage)| {
         let input = wish.stage.get(position);
-        let terms = input.and_then(|input| input.amount.clone()).unwrap_or_else(|| "the rest".to_owned());
+        let terms = input
+            .and_then(|input| input.amount.clone())
+            .unwrap_or_else(|| "the rest".to_owned());
         let is_share = plans.get(position).is_some_and(is_of_a_line);
         Ok(QuotedStage {
             name: stage.name.clone(),
@@ -93,7 +108,11 @@ fn stages(context: &Context<'_>, wish: &Wish, priced: &Priced) -> Done<Vec<Quote
 
 /// What is not yet taken off or added to a line that a stage is a share of.
 fn before_what(priced: &Priced) -> Option<String> {
-    let is_discounted = priced.basis.line_of.iter().any(|of| matches!(of, PriceLineOf::Discount(_)));
+    let is_discounted = priced
+        .basis
+        .line_of
+        .iter()
+        .any(|of| matches!(of, PriceLineOf::Discount(_)));
     let is_taxed = priced.basis.rules.0 == PricesShown::WithoutTax && priced.taxed.total.tax != 0;
     let before = match (is_discounted, is_taxed) {
         (true, true) => "before discount and tax",

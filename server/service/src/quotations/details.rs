@@ -54,7 +54,10 @@ struct Details {
 
 impl Details {
     fn read(tx: &mut Tx<'_>, garment: &Garment, from: PriceFrom) -> Done<Self> {
-        let mut details = Self { all: Vec::new(), billable: 0 };
+        let mut details = Self {
+            all: Vec::new(),
+            billable: 0,
+        };
         for need in load_needs(tx, garment)? {
             details.add(need.row.detail.as_deref(), need.row.role, 0, 0);
         }
@@ -83,15 +86,22 @@ impl Details {
     /// What the seams of each detail take of threads that are not a detail's own.
     fn add_seams(&mut self, tx: &mut Tx<'_>, garment: &Garment) -> Done<()> {
         let planned = Planned::load(tx, garment.id)?;
-        for name in planned.inputs.iter().filter_map(|seam| seam.detail.as_deref()) {
+        for name in planned
+            .inputs
+            .iter()
+            .filter_map(|seam| seam.detail.as_deref())
+        {
             self.own(name);
         }
         let shared = |need: &NeedRecord| need.input.seams && need.row.detail.is_none();
         for need in load_needs(tx, garment)?.into_iter().filter(shared) {
             let role = need.row.role;
-            let Some(whole) = planned.thread(&role, |_| true)? else { continue };
+            let Some(whole) = planned.thread(&role, |_| true)? else {
+                continue;
+            };
             for own in &mut self.all {
-                let of = |detail: Option<&str>| detail.is_some_and(|detail| is_same(detail, &own.name));
+                let of =
+                    |detail: Option<&str>| detail.is_some_and(|detail| is_same(detail, &own.name));
                 if let Some(part) = planned.thread(&role, |seam| of(seam.detail.as_deref()))? {
                     own.threads.push(ThreadShare {
                         role: role.clone(),
@@ -106,7 +116,9 @@ impl Details {
 
     fn add(&mut self, detail: Option<&str>, name: String, minutes: i64, billable: i64) {
         self.billable = self.billable.saturating_add(billable);
-        let Some(own) = detail.and_then(|detail| self.own(detail)) else { return };
+        let Some(own) = detail.and_then(|detail| self.own(detail)) else {
+            return;
+        };
         own.minutes = own.minutes.saturating_add(minutes);
         own.billable = own.billable.saturating_add(billable);
         own.names.push(name);
@@ -116,7 +128,10 @@ impl Details {
     fn own(&mut self, name: &str) -> Option<&mut Own> {
         let known = self.all.iter().position(|own| is_same(&own.name, name));
         let place = known.unwrap_or_else(|| {
-            self.all.push(Own { name: name.to_owned(), ..Own::default() });
+            self.all.push(Own {
+                name: name.to_owned(),
+                ..Own::default()
+            });
             self.all.len().saturating_sub(1)
         });
         self.all.get_mut(place)
@@ -145,7 +160,13 @@ pub(super) fn added(
             let less = Priced::work_out(context, &rest, asked, (&wish.price, &wish.stage))?;
             (net, gross) = (less.taxed.total.net, less.taxed.total.gross);
         }
-        let money = |minor| Money { minor, currency: context.currency }.to_millionths();
+        let money = |minor| {
+            Money {
+                minor,
+                currency: context.currency,
+            }
+            .to_millionths()
+        };
         let hour_without = without.hour_at(money(net)?).map_err(internal)?;
         let labour = part.paid_labour.plus(part.own_pay)?;
         all.push(AddedByDetail {
@@ -181,10 +202,18 @@ fn part(context: &Context<'_>, base: &Base, own: &Own, billable: i64) -> Done<Pr
         }
     }
     for thread in &own.threads {
-        let of = |line: &QuotedCost| line.group == PriceGroup::Materials && line.name == thread.role;
-        for (_, printed) in base.costs.iter().zip(&base.rounded).filter(|(line, _)| of(line)) {
-            part.materials =
-                part.materials.plus(whole_minor(context, printed.share(thread.part, thread.whole)?)?)?;
+        let of =
+            |line: &QuotedCost| line.group == PriceGroup::Materials && line.name == thread.role;
+        for (_, printed) in base
+            .costs
+            .iter()
+            .zip(&base.rounded)
+            .filter(|(line, _)| of(line))
+        {
+            part.materials = part.materials.plus(whole_minor(
+                context,
+                printed.share(thread.part, thread.whole)?,
+            )?)?;
         }
     }
     if own.billable > 0 {
@@ -197,21 +226,29 @@ fn part(context: &Context<'_>, base: &Base, own: &Own, billable: i64) -> Done<Pr
 }
 
 fn belongs(line: &QuotedCost, own: &Own) -> bool {
-    line.of_detail.as_deref().is_some_and(|detail| is_same(detail, &own.name))
+    line.of_detail
+        .as_deref()
+        .is_some_and(|detail| is_same(detail, &own.name))
 }
 
 /// Of what has no price, that which begins with a role or an operation of the detail.
 fn not_priced(base: &Base, own: &Own) -> Vec<String> {
     let begins = |text: &str, name: &str| {
-        text.strip_prefix(name).is_some_and(|rest| rest.starts_with(": ") || rest.starts_with(", "))
+        text.strip_prefix(name)
+            .is_some_and(|rest| rest.starts_with(": ") || rest.starts_with(", "))
     };
-    let of_detail = base.not_priced.iter().filter(|text| own.names.iter().any(|name| begins(text, name)));
+    let of_detail = base
+        .not_priced
+        .iter()
+        .filter(|text| own.names.iter().any(|name| begins(text, name)));
     of_detail.cloned().collect()
 }
 
 fn note(asked: &Asked) -> Option<String> {
     let text = match (asked.terms.rule, asked.charm) {
-        (PriceRule::Fixed(_), _) => "the price is given: a detail adds nothing to it, the hour earns less",
+        (PriceRule::Fixed(_), _) => {
+            "the price is given: a detail adds nothing to it, the hour earns less"
+        }
         (_, Some(_)) => "the price is rounded up: a detail adds whole steps, or nothing",
         _ => return None,
     };

@@ -14,8 +14,8 @@ use ellwand_contract::{
 use ellwand_domain::{
     code::GarmentCode,
     pricing::{
-        PaidFor, Payable, PriceLineOf, PricesShown, PricingError, Rounding, Schedule, TaxLine, TaxPlace,
-        TaxRate, TaxRules, Taxed, tax,
+        PaidFor, Payable, PriceLineOf, PricesShown, PricingError, Rounding, Schedule, TaxLine,
+        TaxPlace, TaxRate, TaxRules, Taxed, tax,
     },
     quantity::{Currency, Money, PartsPerMillion},
     setting::PriceFrom,
@@ -106,7 +106,11 @@ pub(super) struct Sold {
 impl Basis {
     /// Rates by name.
     pub(super) fn tax_rates(&self) -> Done<Vec<TaxRate>> {
-        let known = if self.rates.is_empty() { std::slice::from_ref(&self.rate) } else { &self.rates };
+        let known = if self.rates.is_empty() {
+            std::slice::from_ref(&self.rate)
+        } else {
+            &self.rates
+        };
         let rate = |(name, ppm): &(String, i64)| -> Done<TaxRate> {
             TaxRate::new(name, PartsPerMillion::new(*ppm)?).map_err(internal)
         };
@@ -115,31 +119,57 @@ impl Basis {
 
     /// The lines with their tax; the same whenever they are asked for.
     fn taxed(&self) -> Done<Taxed> {
-        let money = |minor| Money { minor, currency: self.currency };
+        let money = |minor| Money {
+            minor,
+            currency: self.currency,
+        };
         let (shown, rounding, place) = self.rules;
         let rates = self.tax_rates()?;
         let line = |(position, minor): (usize, &i64)| {
             let named = self.line_rates.get(position).and_then(|at| rates.get(*at));
             let rate = named.map_or(self.rate.0.as_str(), TaxRate::name).to_owned();
-            TaxLine { amount: money(*minor), rate }
+            TaxLine {
+                amount: money(*minor),
+                rate,
+            }
         };
         let lines: Vec<TaxLine> = self.lines.iter().enumerate().map(line).collect();
-        tax(TaxRules { shown, rounding, place }, &rates, &lines).map_err(internal)
+        tax(
+            TaxRules {
+                shown,
+                rounding,
+                place,
+            },
+            &rates,
+            &lines,
+        )
+        .map_err(internal)
     }
 
     /// What is to be paid for the labour and what for the materials, after discounts and with tax.
     pub(super) fn paid_for(&self) -> Done<PaidFor> {
         if self.line_of.is_empty() {
-            return Ok(PaidFor { materials: self.materials, labour: self.labour, handling: 0 });
+            return Ok(PaidFor {
+                materials: self.materials,
+                labour: self.labour,
+                handling: 0,
+            });
         }
         PaidFor::of(&self.taxed()?, &self.line_of).map_err(internal)
     }
 
     /// The schedule; the same whenever it is asked for.
     pub(super) fn schedule(&self) -> Done<Schedule> {
-        let money = |minor| Money { minor, currency: self.currency };
+        let money = |minor| Money {
+            minor,
+            currency: self.currency,
+        };
         let taxed = self.taxed()?;
-        let payable = Payable { taxed: &taxed, labour: money(self.labour), materials: money(self.materials) };
+        let payable = Payable {
+            taxed: &taxed,
+            labour: money(self.labour),
+            materials: money(self.materials),
+        };
         let plan = ask::stages(self.currency, &self.stages)?;
         Schedule::build(&payable, &plan).map_err(|error| {
             let sum = matches!(error, PricingError::DoNotSum { .. });
@@ -158,15 +188,30 @@ impl Frozen {
         wish: &Wish,
         dates: (NaiveDate, NaiveDate),
     ) -> Done<Self> {
-        let Made { sheet, inside, basis, figures, agreed } =
-            Made::work_out(tx, context, code, wish, dates, &[])?;
+        let Made {
+            sheet,
+            inside,
+            basis,
+            figures,
+            agreed,
+        } = Made::work_out(tx, context, code, wish, dates, &[])?;
         let offers = options::offers(tx, context, code, wish, dates, &inside.costs)?;
         let comparison = match (&wish.plan_is, &figures) {
-            (Some(plan), Some(figures)) => options::compared((plan, figures), &inside.not_priced, &offers)?,
+            (Some(plan), Some(figures)) => {
+                options::compared((plan, figures), &inside.not_priced, &offers)?
+            }
             _ => Vec::new(),
         };
         let options = offers.into_iter().map(|(offer, _)| offer).collect();
-        Ok(Self { sheet, inside, basis, plan_is: wish.plan_is.clone(), options, comparison, agreed })
+        Ok(Self {
+            sheet,
+            inside,
+            basis,
+            plan_is: wish.plan_is.clone(),
+            options,
+            comparison,
+            agreed,
+        })
     }
 
     /// With an option in the place of the plan: what was agreed to.
@@ -213,12 +258,21 @@ mod tests {
     fn what_was_frozen_before_there_were_options_is_still_read() {
         let frozen: Frozen = serde_json::from_value(old()).unwrap();
         assert_eq!(
-            (frozen.plan_is.as_deref(), frozen.options.len(), frozen.inside.details.len()),
+            (
+                frozen.plan_is.as_deref(),
+                frozen.options.len(),
+                frozen.inside.details.len()
+            ),
             (None, 0, 0)
         );
         assert_eq!(frozen.inside.costs[0].of_detail, None);
         assert_eq!(frozen.chosen("hand hem").sheet.gross, "668.09");
         let wish = json!({"from": "plan", "price": {"margin": "35%"}, "stage": [], "terms": null});
-        assert!(serde_json::from_value::<Wish>(wish).unwrap().options.is_empty());
+        assert!(
+            serde_json::from_value::<Wish>(wish)
+                .unwrap()
+                .options
+                .is_empty()
+        );
     }
 }

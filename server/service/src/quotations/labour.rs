@@ -81,19 +81,36 @@ pub(crate) fn hour(
         _ => {}
     }
     let figures_first = figures_first && rate.is_none_or(|rate| rate.kind.is_none());
-    let own = rate.map(|rate| HourlyCost::per_hour(rate.per_hour.get())).transpose().map_err(internal)?;
+    let own = rate
+        .map(|rate| HourlyCost::per_hour(rate.per_hour.get()))
+        .transpose()
+        .map_err(internal)?;
     let year = rates::by_figures(tx, day)?;
-    let hour = if figures_first { year.or(own) } else { own.or(year) };
+    let hour = if figures_first {
+        year.or(own)
+    } else {
+        own.or(year)
+    };
     Ok(hour.map_or(Hour::Free, Hour::Own))
 }
 
 /// What minutes cost at the rates of their day, overhead with it; nothing where they are not billable, none where no pay is
 /// known.
-pub(crate) fn cost_of(tx: &mut Tx<'_>, rates: &mut Rates, entry: &WorkEntry) -> Done<Option<Millionths>> {
+pub(crate) fn cost_of(
+    tx: &mut Tx<'_>,
+    rates: &mut Rates,
+    entry: &WorkEntry,
+) -> Done<Option<Millionths>> {
     if !entry.billable {
         return Ok(Some(Millionths::ZERO));
     }
-    let hour = hour(tx, rates, (entry.person_id, entry.kind.0), entry.on_date, false)?;
+    let hour = hour(
+        tx,
+        rates,
+        (entry.person_id, entry.kind.0),
+        entry.on_date,
+        false,
+    )?;
     if matches!(hour, Hour::Free | Hour::Unknown) {
         return Ok(None);
     }
@@ -110,11 +127,21 @@ pub(super) fn planned(
     day: NaiveDate,
     base: &mut Base,
 ) -> Done<()> {
-    let estimates = GetEstimates { garment: GarmentCode::new(garment.id) }.perform(tx, context)?.operations;
+    let estimates = GetEstimates {
+        garment: GarmentCode::new(garment.id),
+    }
+    .perform(tx, context)?
+    .operations;
     let (mut billable, mut rates) = (0_i64, Rates::default());
     for operation in tx.operations(garment.id)? {
         let minutes = Minutes::new(operation.minutes)?;
-        let hour = hour(tx, &mut rates, (operation.person_id, operation.kind.0), day, true)?;
+        let hour = hour(
+            tx,
+            &mut rates,
+            (operation.person_id, operation.kind.0),
+            day,
+            true,
+        )?;
         let own = matches!(hour, Hour::Own(_) | Hour::Free);
         if own {
             base.price.own_minutes = sum(base.price.own_minutes, minutes)?;
@@ -130,11 +157,20 @@ pub(super) fn planned(
             base.miss(hour.group(), &operation.name, text);
             continue;
         }
-        let cost = if operation.billable { hour.cost(minutes)? } else { Millionths::ZERO };
-        let told = (operation.name.as_str(), rates.name(tx, operation.person_id)?.to_owned());
+        let cost = if operation.billable {
+            hour.cost(minutes)?
+        } else {
+            Millionths::ZERO
+        };
+        let told = (
+            operation.name.as_str(),
+            rates.name(tx, operation.person_id)?.to_owned(),
+        );
         add(base, &hour, told, minutes, Certainty::Estimated, cost)?;
         belongs_to(base, operation.detail.as_ref());
-        let past = estimates.iter().find(|past| past.operation == operation.name);
+        let past = estimates
+            .iter()
+            .find(|past| past.operation == operation.name);
         let range = past.and_then(|past| past.low_minutes.zip(past.high_minutes));
         if let (Some((low, high)), Some(line)) = (range, base.costs.last_mut()) {
             let of = |each: i64| Minutes::new(each.saturating_mul(garment.count));
@@ -143,27 +179,49 @@ pub(super) fn planned(
     }
     let Some(rate) = rates::overhead(tx, day)? else {
         if billable > 0 {
-            base.notes.push(format!("no overhead rate holds on {day}: the hours carry none"));
+            base.notes.push(format!(
+                "no overhead rate holds on {day}: the hours carry none"
+            ));
         }
         return Ok(());
     };
-    overhead(base, rate.of(billable)?, Some(Minutes::new(billable)?), Certainty::Estimated);
+    overhead(
+        base,
+        rate.of(billable)?,
+        Some(Minutes::new(billable)?),
+        Certainty::Estimated,
+    );
     Ok(())
 }
 
 /// Minutes that were worked, at the rates of their days; mistakes are losses.
-pub(super) fn worked(tx: &mut Tx<'_>, garment: &Garment, costed: &Costed, base: &mut Base) -> Done<()> {
+pub(super) fn worked(
+    tx: &mut Tx<'_>,
+    garment: &Garment,
+    costed: &Costed,
+    base: &mut Base,
+) -> Done<()> {
     let sheet = &costed.sheet;
     let mut losses = sheet.own_mistakes.plus(sheet.faulty_cloth)?;
     let mut rates = Rates::default();
     for entry in tx.work(garment.id)? {
         let minutes = Minutes::new(entry.minutes)?;
-        let hour = hour(tx, &mut rates, (entry.person_id, entry.kind.0), entry.on_date, false)?;
+        let hour = hour(
+            tx,
+            &mut rates,
+            (entry.person_id, entry.kind.0),
+            entry.on_date,
+            false,
+        )?;
         let own = matches!(hour, Hour::Own(_) | Hour::Free);
         if own {
             base.price.own_minutes = sum(base.price.own_minutes, minutes)?;
         }
-        let cost = if entry.billable { hour.cost(minutes)? } else { Millionths::ZERO };
+        let cost = if entry.billable {
+            hour.cost(minutes)?
+        } else {
+            Millionths::ZERO
+        };
         if matches!(
             LossReason::of_work(entry.reason.0),
             Some(LossReason::OwnMistake | LossReason::FaultyCloth)
@@ -176,22 +234,31 @@ pub(super) fn worked(tx: &mut Tx<'_>, garment: &Garment, costed: &Costed, base: 
         }
         if entry.billable && hour.rate()?.is_none() {
             let person = rates.name(tx, entry.person_id)?;
-            let text = format!("{}: {person} has no pay rate on {}", entry.operation, entry.on_date);
+            let text = format!(
+                "{}: {person} has no pay rate on {}",
+                entry.operation, entry.on_date
+            );
             base.miss(hour.group(), &entry.operation, text);
             continue;
         }
         if entry.billable || own {
-            let told = (entry.operation.as_str(), rates.name(tx, entry.person_id)?.to_owned());
+            let told = (
+                entry.operation.as_str(),
+                rates.name(tx, entry.person_id)?.to_owned(),
+            );
             add(base, &hour, told, minutes, Certainty::Measured, cost)?;
             belongs_to(base, entry.detail.as_ref());
         }
     }
     base.price.losses = losses;
-    let lines = sheet.lines.iter().filter(|line| line.kind == LineKind::Overhead).map(|line| line.actual);
-    let changes = sheet
-        .losses
+    let lines = sheet
+        .lines
         .iter()
-        .filter(|loss| loss.kind == LineKind::Overhead && loss.reason == LossReason::CustomerChange);
+        .filter(|line| line.kind == LineKind::Overhead)
+        .map(|line| line.actual);
+    let changes = sheet.losses.iter().filter(|loss| {
+        loss.kind == LineKind::Overhead && loss.reason == LossReason::CustomerChange
+    });
     let all = Millionths::sum(lines.chain(changes.map(|loss| loss.value)))?;
     overhead(base, all, None, Certainty::Measured);
     Ok(())

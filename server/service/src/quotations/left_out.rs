@@ -22,7 +22,11 @@ pub(super) struct LeftOut {
 /// Roles, operations and seams that an option leaves out.
 pub(super) fn left_out(tx: &mut Tx<'_>, code: GarmentCode, option: &OptionInput) -> Done<LeftOut> {
     let garment = load_head(tx, code)?;
-    let needs: Vec<_> = tx.needs(garment.id)?.into_iter().filter(|need| !need.dropped).collect();
+    let needs: Vec<_> = tx
+        .needs(garment.id)?
+        .into_iter()
+        .filter(|need| !need.dropped)
+        .collect();
     let (operations, seams) = (tx.operations(garment.id)?, tx.seams(garment.id)?);
     let mut out = LeftOut::default();
     for text in &option.without {
@@ -33,13 +37,18 @@ pub(super) fn left_out(tx: &mut Tx<'_>, code: GarmentCode, option: &OptionInput)
             _ => (None, spelled(text)),
         };
         let of = |kind: &str| what.is_none_or(|what| what == kind);
-        let has = |detail: &Option<String>| detail.as_ref().is_some_and(|detail| is_same(detail, &name));
+        let has =
+            |detail: &Option<String>| detail.as_ref().is_some_and(|detail| is_same(detail, &name));
         let detail = of("detail")
             && (needs.iter().any(|need| has(&need.detail))
                 || operations.iter().any(|row| has(&row.detail))
                 || seams.iter().any(|row| has(&row.detail)));
-        let need = needs.iter().find(|need| of("need") && is_same(&need.role, &name));
-        let operation = operations.iter().find(|row| of("operation") && is_same(&row.name, &name));
+        let need = needs
+            .iter()
+            .find(|need| of("need") && is_same(&need.role, &name));
+        let operation = operations
+            .iter()
+            .find(|row| of("operation") && is_same(&row.name, &name));
         match (detail, need, operation) {
             (false, None, None) => {
                 let details = needs.iter().map(|need| &need.detail);
@@ -50,16 +59,29 @@ pub(super) fn left_out(tx: &mut Tx<'_>, code: GarmentCode, option: &OptionInput)
                 return Err(unknown(code, text, &each_once(details.chain(others))));
             }
             (true, None, None) => {
-                out.roles.extend(needs.iter().filter(|need| has(&need.detail)).map(|need| need.role.clone()));
+                out.roles.extend(
+                    needs
+                        .iter()
+                        .filter(|need| has(&need.detail))
+                        .map(|need| need.role.clone()),
+                );
                 let rows = operations.iter().filter(|row| has(&row.detail));
                 out.operations.extend(rows.map(|row| row.name.clone()));
-                out.seams.extend(seams.iter().filter(|row| has(&row.detail)).map(|row| row.name.clone()));
+                out.seams.extend(
+                    seams
+                        .iter()
+                        .filter(|row| has(&row.detail))
+                        .map(|row| row.name.clone()),
+                );
             }
             (false, Some(need), None) => out.roles.push(need.role.clone()),
             (false, None, Some(operation)) => out.operations.push(operation.name.clone()),
             (detail, need, operation) => {
-                let kinds =
-                    [(detail, "detail"), (need.is_some(), "need"), (operation.is_some(), "operation")];
+                let kinds = [
+                    (detail, "detail"),
+                    (need.is_some(), "need"),
+                    (operation.is_some(), "operation"),
+                ];
                 let kinds = kinds.into_iter().filter(|(there, _)| *there);
                 let kinds: Vec<String> = kinds.map(|(_, kind)| format!("{kind}:{name}")).collect();
                 let detail = format!("{name} is more than one thing of {code}");

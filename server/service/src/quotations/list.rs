@@ -31,7 +31,12 @@ impl Perform for ListQuotations {
         let limit = page::rows(self.limit, LIMIT.0, LIMIT.1)?;
         let before = self.before.map_or(i64::MAX, QuotationCode::get);
         let garment = self.garment.map(GarmentCode::get);
-        let mut rows = tx.quotations(self.state, garment, before, i64::from(limit).saturating_add(1))?;
+        let mut rows = tx.quotations(
+            self.state,
+            garment,
+            before,
+            i64::from(limit).saturating_add(1),
+        )?;
         let limit = usize::try_from(limit).unwrap_or(usize::MAX);
         let more = rows.len() > limit;
         rows.truncate(limit);
@@ -48,7 +53,11 @@ pub(super) fn head(tx: &mut Tx<'_>, row: &Quotation) -> Done<QuotationHead> {
     let newest = version_of(tx, row, row.version)?;
     let currency = newest.currency.parse().map_err(internal)?;
     let sheet = show::frozen(tx, row, row.version)?.sheet;
-    let mut gross = Money { minor: newest.gross_minor, currency }.decimal();
+    let mut gross = Money {
+        minor: newest.gross_minor,
+        currency,
+    }
+    .decimal();
     if row.accepted_option.is_some() && row.accepted == Some(row.version) {
         gross = sheet.gross;
     }

@@ -56,7 +56,9 @@ impl Made {
             base.like(context, plan)?;
         }
         let agreed = match wish.supplement_to {
-            Some(to) => Some(supplement::reduce(tx, context, &garment, wish, to, &asked, &mut base)?),
+            Some(to) => Some(supplement::reduce(
+                tx, context, &garment, wish, to, &asked, &mut base,
+            )?),
             None => None,
         };
         let is_hourly = matches!(asked.terms.rule, PriceRule::HourlyTarget { .. });
@@ -95,7 +97,13 @@ impl Made {
         if wish.from == PriceFrom::Actual {
             inside.batch = batch::told(context, &garment, cost, inside.net.0, spoiled)?;
         }
-        Ok(Self { sheet, inside, basis: priced.basis, figures, agreed })
+        Ok(Self {
+            sheet,
+            inside,
+            basis: priced.basis,
+            figures,
+            agreed,
+        })
     }
 }
 
@@ -104,9 +112,20 @@ pub(super) const THE_PRICE: &str = "the price";
 
 /// What is compared with other options.
 fn figures(context: &Context<'_>, base: &Base, (net, gross): (i64, i64)) -> Done<OfferFigures> {
-    let paid = base.costs.iter().filter(|cost| cost.group == PriceGroup::PaidLabour);
-    let paid = paid.filter_map(|cost| cost.minutes).fold(0_i64, i64::saturating_add);
-    let money = |minor| Money { minor, currency: context.currency }.to_millionths();
+    let paid = base
+        .costs
+        .iter()
+        .filter(|cost| cost.group == PriceGroup::PaidLabour);
+    let paid = paid
+        .filter_map(|cost| cost.minutes)
+        .fold(0_i64, i64::saturating_add);
+    let money = |minor| {
+        Money {
+            minor,
+            currency: context.currency,
+        }
+        .to_millionths()
+    };
     OfferFigures::of(&base.price, Minutes::new(paid)?, money(net)?, money(gross)?).map_err(internal)
 }
 
@@ -117,11 +136,19 @@ fn inside(
     base: Base,
     net_minor: i64,
 ) -> Done<InternalSheet> {
-    let net = Money { minor: net_minor, currency: context.currency }.to_millionths()?;
+    let net = Money {
+        minor: net_minor,
+        currency: context.currency,
+    }
+    .to_millionths()?;
     let price = base.price;
     // A change may take more off a group than it adds to it.
     let is_change = base.change.is_some();
-    let cost = if is_change { price.sum()? } else { price.floor().map_err(internal)? };
+    let cost = if is_change {
+        price.sum()?
+    } else {
+        price.floor().map_err(internal)?
+    };
     let profit = Profit::of_change(cost, net).map_err(internal)?;
     let parts = [
         (PriceGroup::Materials.to_string(), price.materials),
@@ -135,12 +162,24 @@ fn inside(
         amount: Micro(amount),
         printed: context.printed(amount),
     };
-    let hour = if is_change { price.hour_of_change(net) } else { price.hour_at(net) };
+    let hour = if is_change {
+        price.hour_of_change(net)
+    } else {
+        price.hour_at(net)
+    };
     let hour_earns = hour.map_err(internal)?.map(Micro);
     // Cheaper goods to come do not make good what these did cost.
-    let floor = if is_change { cost } else { cost.max(base.replaced.floor().map_err(internal)?) };
+    let floor = if is_change {
+        cost
+    } else {
+        cost.max(base.replaced.floor().map_err(internal)?)
+    };
     let missing = floor.minus(net)?;
-    let hour_wanted = if is_change { None } else { price.hour_wanted(base.own_lost).map_err(internal)? };
+    let hour_wanted = if is_change {
+        None
+    } else {
+        price.hour_wanted(base.own_lost).map_err(internal)?
+    };
     Ok(InternalSheet {
         from: wish.from,
         materials_at: wish.price.materials_at.unwrap_or(MaterialsAt::Cost),

@@ -31,10 +31,15 @@ impl Perform for MakeQuotation {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
         let garment = load_head(tx, self.garment)?;
         if garment.state.0 == GarmentState::Cancelled {
-            return Err(wrong_state(format!("{} is cancelled", self.garment), "plan it again"));
+            return Err(wrong_state(
+                format!("{} is cancelled", self.garment),
+                "plan it again",
+            ));
         }
         let date = context.day(self.date)?;
-        let valid_until = self.valid_until.or_else(|| date.checked_add_days(Days::new(VALID_DAYS)));
+        let valid_until = self
+            .valid_until
+            .or_else(|| date.checked_add_days(Days::new(VALID_DAYS)));
         let mut wish = Wish {
             from: self.from.unwrap_or(PriceFrom::Plan),
             price: self.price.clone(),
@@ -50,7 +55,10 @@ impl Perform for MakeQuotation {
         };
         options::named(&mut wish)?;
         if !context.workshop.currency_fixed {
-            let workshop = ellwand_storage::Workshop { currency_fixed: true, ..context.workshop.clone() };
+            let workshop = ellwand_storage::Workshop {
+                currency_fixed: true,
+                ..context.workshop.clone()
+            };
             tx.save_workshop(&workshop)?;
         }
         let quotation = Quotation {
@@ -67,7 +75,14 @@ impl Perform for MakeQuotation {
         };
         tx.insert_quotation(&quotation)?;
         let reserve = self.reserve.then_some(self.id);
-        version(tx, context, &quotation, &wish, (date, valid_until.unwrap_or(date)), reserve)
+        version(
+            tx,
+            context,
+            &quotation,
+            &wish,
+            (date, valid_until.unwrap_or(date)),
+            reserve,
+        )
     }
 }
 
@@ -76,7 +91,10 @@ impl Perform for Requote {
         let mut quotation = row(tx, self.quotation)?;
         if quotation.state.0 != QuotationState::Open {
             let detail = format!("{} is {}", self.quotation, quotation.state.0);
-            return Err(wrong_state(detail, "make another quotation for the garment"));
+            return Err(wrong_state(
+                detail,
+                "make another quotation for the garment",
+            ));
         }
         let former = version_of(tx, &quotation, quotation.version)?;
         let mut wish: Wish = serde_json::from_str(&former.asked).map_err(internal)?;
@@ -90,15 +108,28 @@ impl Perform for Requote {
         wish.plan_is = self.plan_is.clone().or(wish.plan_is);
         options::named(&mut wish)?;
         let date = context.day(self.date)?;
-        let days = former.valid_until.signed_duration_since(former.on_date).num_days();
+        let days = former
+            .valid_until
+            .signed_duration_since(former.on_date)
+            .num_days();
         let days = Days::new(u64::try_from(days).unwrap_or(VALID_DAYS));
         let valid_until = self.valid_until.or_else(|| date.checked_add_days(days));
         // Beyond one that was taken back, too.
-        let made = tx.quotation_versions(quotation.id)?.last().map_or(0, |version| version.version);
+        let made = tx
+            .quotation_versions(quotation.id)?
+            .last()
+            .map_or(0, |version| version.version);
         quotation.version = made.saturating_add(1);
         tx.update_quotation(&quotation)?;
         let reserve = self.reserve.then_some(self.id);
-        version(tx, context, &quotation, &wish, (date, valid_until.unwrap_or(date)), reserve)
+        version(
+            tx,
+            context,
+            &quotation,
+            &wish,
+            (date, valid_until.unwrap_or(date)),
+            reserve,
+        )
     }
 }
 
@@ -143,11 +174,21 @@ fn version(
         made_at: context.now.naive_utc(),
     })?;
     let (code, number) = (QuotationCode::new(quotation.id), quotation.version);
-    let summary = format!("Quoted {garment} {}: version {number} of {code}.", frozen.sheet.title);
+    let summary = format!(
+        "Quoted {garment} {}: version {number} of {code}.",
+        frozen.sheet.title
+    );
     let mut entry = Entry::new(BookingKind::Quoted, date, summary);
-    entry.subjects.push((Subject::Garment, quotation.garment_id));
+    entry
+        .subjects
+        .push((Subject::Garment, quotation.garment_id));
     entry.subjects.extend(made.subjects);
-    entry.detail = Detail::Quoted { quotation: quotation.id, version: number, reservations: made.ids, moved };
+    entry.detail = Detail::Quoted {
+        quotation: quotation.id,
+        version: number,
+        reservations: made.ids,
+        moved,
+    };
     context.book(tx, booking, entry)?;
     let mut view = show::view(tx, context, code, None, Some(booking))?;
     notes.extend(made.notes);

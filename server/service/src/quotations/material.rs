@@ -86,11 +86,16 @@ pub(super) fn lines(
         let (mut amount, mut replaced) = (None, None);
         if let Some((lot, quantity)) = line.of {
             let record = LotRecord::load(tx, lot)?;
-            amount = Some(shelved::amount(record.is_counted(), Quantity::new(quantity)?));
+            amount = Some(shelved::amount(
+                record.is_counted(),
+                Quantity::new(quantity)?,
+            ));
             let need = needs.iter().find(|need| need.row.role == line.role);
             replaced = replacement(tx, context, garment, need, &record, quantity, line.cost)?;
         }
-        sums.replaced = sums.replaced.plus(replaced.map_or(line.cost, |(_, cost)| cost))?;
+        sums.replaced = sums
+            .replaced
+            .plus(replaced.map_or(line.cost, |(_, cost)| cost))?;
         if let (MaterialsAt::Replacement, Some((lot, cost))) = (at, replaced) {
             line.cost = cost;
             line.certainty = Certainty::Stated;
@@ -126,12 +131,18 @@ fn typed(
     let mut typed = HashMap::new();
     for text in prices {
         let (role, amount) = text.split_once('=').ok_or_else(|| {
-            invalid("material_price", format!("\"{text}\" names no role; write shell=40.00"))
+            invalid(
+                "material_price",
+                format!("\"{text}\" names no role; write shell=40.00"),
+            )
         })?;
         let need = need_named(needs, GarmentCode::new(garment.id), role)?;
         let amount = context.home_money("material_price", amount)?;
         if typed.insert(need.row.role.clone(), amount).is_some() {
-            return Err(invalid("material_price", format!("the {} is priced twice", need.row.role)));
+            return Err(invalid(
+                "material_price",
+                format!("the {} is priced twice", need.row.role),
+            ));
         }
     }
     Ok(typed)
@@ -150,20 +161,37 @@ fn planned(
     let all: Vec<&NeedRecord> = needs.iter().collect();
     let found = candidates::for_needs(tx, context, garment, &all)?;
     let mut lines = Vec::new();
-    for (need, Answered { view: found, takings, .. }) in needs.iter().zip(&found) {
+    for (
+        need,
+        Answered {
+            view: found,
+            takings,
+            ..
+        },
+    ) in needs.iter().zip(&found)
+    {
         let role = &need.row.role;
         let told = costed.sheet.lines.iter().zip(&costed.lines);
-        let own = told.filter(|(line, shown)| line.kind == LineKind::Material && shown.name == *role);
+        let own =
+            told.filter(|(line, shown)| line.kind == LineKind::Material && shown.name == *role);
         let mut known = Vec::new();
         let mut estimate = None;
         for (line, shown) in own {
-            let taken = shown.taken.filter(|taken| taken.planned > 0 || taken.actual > 0);
+            let taken = shown
+                .taken
+                .filter(|taken| taken.planned > 0 || taken.actual > 0);
             let (cost, quantity, of) = match (line.planned, taken) {
-                (Some(planned), taken) => {
-                    (planned, shown.planned.clone(), taken.map(|taken| (taken.lot, taken.planned)))
-                }
+                (Some(planned), taken) => (
+                    planned,
+                    shown.planned.clone(),
+                    taken.map(|taken| (taken.lot, taken.planned)),
+                ),
                 // Cut without a promise or an estimate: as it was cut.
-                (None, Some(taken)) => (line.actual, shown.actual.clone(), Some((taken.lot, taken.actual))),
+                (None, Some(taken)) => (
+                    line.actual,
+                    shown.actual.clone(),
+                    Some((taken.lot, taken.actual)),
+                ),
                 (None, None) => continue,
             };
             let estimated = of.is_none();
@@ -171,11 +199,19 @@ fn planned(
                 role: role.clone(),
                 detail: shown.detail.clone(),
                 quantity,
-                certainty: if estimated { Certainty::Estimated } else { Certainty::Measured },
+                certainty: if estimated {
+                    Certainty::Estimated
+                } else {
+                    Certainty::Measured
+                },
                 cost,
                 of,
             };
-            if estimated { estimate = Some(line) } else { known.push(line) }
+            if estimated {
+                estimate = Some(line)
+            } else {
+                known.push(line)
+            }
         }
         let mut open = found.units_open > 0;
         if open && !found.picks.is_empty() {
@@ -188,9 +224,16 @@ fn planned(
         }
         if open && !typed.contains_key(role) {
             let of = need.row.units;
-            let part =
-                if found.units_open < of { format!(", {} of {of}", found.units_open) } else { String::new() };
-            base.miss(PriceGroup::Materials, role, format!("{role}{part}: {}", found.amount));
+            let part = if found.units_open < of {
+                format!(", {} of {of}", found.units_open)
+            } else {
+                String::new()
+            };
+            base.miss(
+                PriceGroup::Materials,
+                role,
+                format!("{role}{part}: {}", found.amount),
+            );
         }
         lines.extend(known);
     }
@@ -201,7 +244,10 @@ fn planned(
 fn picked(context: &Context<'_>, found: &NeedCandidates, takings: &[Taking]) -> Done<Vec<Line>> {
     let mut lines = Vec::new();
     for (pick, taking) in found.picks.iter().zip(takings) {
-        let serves = found.serve.iter().find(|candidate| candidate.piece == pick.piece);
+        let serves = found
+            .serve
+            .iter()
+            .find(|candidate| candidate.piece == pick.piece);
         let serves = serves.ok_or_else(|| internal("a picked piece is no candidate"))?;
         let all = taking.quantity;
         let quantity = match serves.takes {
@@ -244,10 +290,20 @@ fn used(garment: &Garment, costed: &Costed, needs: &[NeedRecord], base: &mut Bas
             add(&shown.name, &shown.detail, &shown.actual, loss.value, None);
         }
     }
-    if matches!(garment.state.0, GarmentState::Planned | GarmentState::CutInto) {
-        for need in needs.iter().filter(|need| need.row.units_cut < need.row.units) {
+    if matches!(
+        garment.state.0,
+        GarmentState::Planned | GarmentState::CutInto
+    ) {
+        for need in needs
+            .iter()
+            .filter(|need| need.row.units_cut < need.row.units)
+        {
             let role = &need.row.role;
-            base.miss(PriceGroup::Materials, role, format!("{role}: not all cut yet"));
+            base.miss(
+                PriceGroup::Materials,
+                role,
+                format!("{role}: not all cut yet"),
+            );
         }
     }
     lines
@@ -270,7 +326,9 @@ fn replacement(
     if record.lot.owner_id.is_some() {
         return Ok(None);
     }
-    for (newest, landed, received, booking) in tx.bought_lots_of(record.lot.material_id, LOOKED_AT)? {
+    for (newest, landed, received, booking) in
+        tx.bought_lots_of(record.lot.material_id, LOOKED_AT)?
+    {
         if received < 1 || landed < 1 || tx.undone_by(booking)?.is_some() {
             continue;
         }
@@ -281,11 +339,14 @@ fn replacement(
             continue;
         }
         let lines = tx.purchase_lines(record.lot.purchase_id)?;
-        let own =
-            lines.iter().find(|line| line.lot_id == record.lot.id && line.landed > 0 && line.quantity > 0);
+        let own = lines
+            .iter()
+            .find(|line| line.lot_id == record.lot.id && line.landed > 0 && line.quantity > 0);
         let cost = match own {
             _ if same => cost,
-            Some(own) => cost.share(landed, own.landed)?.share(own.quantity, received)?,
+            Some(own) => cost
+                .share(landed, own.landed)?
+                .share(own.quantity, received)?,
             None => Millionths::new(landed)?.share(quantity, received)?,
         };
         return Ok(Some((newest, cost)));
@@ -304,7 +365,10 @@ fn can_serve(
 ) -> Done<bool> {
     let record = LotRecord::load(tx, lot)?;
     for stored in tx.pieces_of_lot(lot)? {
-        let shelved = Shelved { stored, record: record.clone() };
+        let shelved = Shelved {
+            stored,
+            record: record.clone(),
+        };
         if let Ok(fit) = fit::fit(tx, context, garment, need, &shelved, need.longest_part)?
             && fit.takes.get() <= received
         {

@@ -36,21 +36,28 @@ use ellwand_storage::{Quotation, QuotationVersion, Tx};
 /// What became of a quotation.
 pub(crate) fn row(tx: &mut Tx<'_>, code: QuotationCode) -> Done<Quotation> {
     tx.quotation(code.get())?.ok_or_else(|| {
-        not_found(format!("quotation {code}"), "see the list of quotations for those there are")
+        not_found(
+            format!("quotation {code}"),
+            "see the list of quotations for those there are",
+        )
     })
 }
 
 /// True while something is to come of a quotation: it is open, or not paid as agreed, or something of it goes back.
 pub(crate) fn is_unsettled(tx: &mut Tx<'_>, id: i64) -> Done<bool> {
     let row = row(tx, QuotationCode::new(id))?;
-    let Some(accepted) = row.accepted else { return Ok(row.state.0 == QuotationState::Open) };
+    let Some(accepted) = row.accepted else {
+        return Ok(row.state.0 == QuotationState::Open);
+    };
     if row.state.0 == QuotationState::Cancelled {
         return Ok(close::settled(tx, &row)?.returned.minor != 0);
     }
     let agreed = show::frozen(tx, &row, accepted)?;
     let schedule = agreed.basis.schedule()?;
     let paid = [cash::settled(&tx.payments(id)?, agreed.basis.currency)];
-    let standing = schedule.standing(schedule.stages.len(), &paid).map_err(internal)?;
+    let standing = schedule
+        .standing(schedule.stages.len(), &paid)
+        .map_err(internal)?;
     Ok(standing.left.minor != 0 || standing.over.minor != 0)
 }
 
@@ -58,7 +65,10 @@ pub(crate) fn is_unsettled(tx: &mut Tx<'_>, id: i64) -> Done<bool> {
 fn version_of(tx: &mut Tx<'_>, row: &Quotation, version: i64) -> Done<QuotationVersion> {
     let code = QuotationCode::new(row.id);
     tx.quotation_version(row.id, version)?.ok_or_else(|| {
-        not_found(format!("version {version} of {code}"), "see the quotation for its versions")
+        not_found(
+            format!("version {version} of {code}"),
+            "see the quotation for its versions",
+        )
     })
 }
 

@@ -22,13 +22,18 @@ fn in_state(tx: &mut Tx<'_>, garment: i64, state: QuotationState) -> Done<Vec<Qu
 pub(crate) fn check_not_agreed(tx: &mut Tx<'_>, garment: i64) -> Done<()> {
     // The newest goes first: others may rest on it.
     let accepted = in_state(tx, garment, QuotationState::Accepted)?;
-    let Some(row) = accepted.first() else { return Ok(()) };
+    let Some(row) = accepted.first() else {
+        return Ok(());
+    };
     let (code, garment) = (QuotationCode::new(row.id), GarmentCode::new(garment));
     let hint = format!(
         "cancel {code} first and say what is kept of its payments, for example: ellwand quote close {code} --keep \
          '100% of materials'"
     );
-    Err(wrong_state(format!("{code} is accepted for {garment}"), &hint))
+    Err(wrong_state(
+        format!("{code} is accepted for {garment}"),
+        &hint,
+    ))
 }
 
 /// Closes what is still open for a garment that is given up; their numbers. What was promised goes with the garment.
@@ -68,12 +73,18 @@ pub(crate) fn check_not_sold(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<()>
     let Some(sold) = sold_by(tx, quotation.garment_id)?.filter(|row| row.id != quotation.id) else {
         return Ok(());
     };
-    let (code, sold) = (QuotationCode::new(quotation.id), QuotationCode::new(sold.id));
+    let (code, sold) = (
+        QuotationCode::new(quotation.id),
+        QuotationCode::new(sold.id),
+    );
     let hint = format!(
         "price what changed since with ellwand quote make {garment} --supplement-to {sold}, or cancel {sold} first with \
          ellwand quote close {sold}"
     );
-    Err(wrong_state(format!("{garment} is sold by {sold} already, so {code} cannot be accepted, too"), &hint))
+    Err(wrong_state(
+        format!("{garment} is sold by {sold} already, so {code} cannot be accepted, too"),
+        &hint,
+    ))
 }
 
 /// That a changed plan does not change the price that was agreed; for the newest quotation that is no supplement.
@@ -88,18 +99,34 @@ pub(crate) fn price_stays(tx: &mut Tx<'_>, garment: i64) -> Done<Option<String>>
 }
 
 /// What is still to be paid on each accepted quotation of a garment, or was paid beyond it.
-pub(crate) fn still_to_pay(tx: &mut Tx<'_>, context: &Context<'_>, garment: i64) -> Done<Vec<String>> {
+pub(crate) fn still_to_pay(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    garment: i64,
+) -> Done<Vec<String>> {
     let mut notes = Vec::new();
-    for row in in_state(tx, garment, QuotationState::Accepted)?.iter().rev() {
+    for row in in_state(tx, garment, QuotationState::Accepted)?
+        .iter()
+        .rev()
+    {
         let agreed = show::agreed(tx, row)?;
-        let Standing { open, left, over, .. } = show::to_pay(tx, context, row, &agreed)?;
+        let Standing {
+            open, left, over, ..
+        } = show::to_pay(tx, context, row, &agreed)?;
         let code = QuotationCode::new(row.id);
         let told = |amount: Money| format!("{} {}", amount.decimal(), amount.currency);
         notes.push(match (over.minor, left.minor) {
             (1.., _) => format!("{} were paid beyond {code}", told(over)),
             (_, 0) => format!("{code} is paid"),
-            _ if open == left => format!("{} of {code} are still to be paid, all of it due now", told(left)),
-            _ => format!("{} of {code} are still to be paid, {} of it due now", told(left), open.decimal()),
+            _ if open == left => format!(
+                "{} of {code} are still to be paid, all of it due now",
+                told(left)
+            ),
+            _ => format!(
+                "{} of {code} are still to be paid, {} of it due now",
+                told(left),
+                open.decimal()
+            ),
         });
     }
     Ok(notes)

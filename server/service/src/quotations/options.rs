@@ -32,7 +32,8 @@ use uuid::Uuid;
 pub(super) fn named(wish: &mut Wish) -> Done<()> {
     if wish.options.is_empty() {
         if wish.plan_is.take().is_some() {
-            let detail = "there are no options beside the plan, so that it needs no name of its own";
+            let detail =
+                "there are no options beside the plan, so that it needs no name of its own";
             return Err(Problem::from(invalid("plan_is", detail))
                 .hint("offer an option, or leave it out")
                 .into());
@@ -40,7 +41,8 @@ pub(super) fn named(wish: &mut Wish) -> Done<()> {
         return Ok(());
     }
     if wish.supplement_to.is_some() {
-        let detail = "a supplement prices one change; options are offered before anything is agreed";
+        let detail =
+            "a supplement prices one change; options are offered before anything is agreed";
         return Err(invalid("option", detail));
     }
     if wish.from == PriceFrom::Actual {
@@ -49,7 +51,9 @@ pub(super) fn named(wish: &mut Wish) -> Done<()> {
     }
     let columns = wish.options.len().saturating_add(1);
     if columns > OPTIONS_MAX {
-        let detail = format!("{columns} columns do not fit on a page, the plan among them; {OPTIONS_MAX} do");
+        let detail = format!(
+            "{columns} columns do not fit on a page, the plan among them; {OPTIONS_MAX} do"
+        );
         return Err(Problem::from(invalid("option", detail))
             .hint("offer the rest in another quotation")
             .into());
@@ -60,10 +64,19 @@ pub(super) fn named(wish: &mut Wish) -> Done<()> {
         let field = format!("option[{index}].name");
         option.name = clean_name(&field, &option.name)?;
         if names.iter().any(|known| is_same(known, &option.name)) {
-            return Err(invalid(&field, format!("two options are called {}", option.name)));
+            return Err(invalid(
+                &field,
+                format!("two options are called {}", option.name),
+            ));
         }
         names.push(option.name.clone());
-        let OptionInput { name, needs, operations, without, price } = option;
+        let OptionInput {
+            name,
+            needs,
+            operations,
+            without,
+            price,
+        } = option;
         if needs.is_empty() && operations.is_empty() && without.is_empty() && price.is_none() {
             return Err(same(index, name));
         }
@@ -74,8 +87,11 @@ pub(super) fn named(wish: &mut Wish) -> Done<()> {
 
 fn same(index: usize, name: &str) -> Failure {
     let detail = format!("the option {name} changes nothing of the plan");
-    let hint = "say what is needed or done instead, what is left out, or how else its price is made";
-    Problem::from(invalid(&format!("option[{index}]"), detail)).hint(hint).into()
+    let hint =
+        "say what is needed or done instead, what is left out, or how else its price is made";
+    Problem::from(invalid(&format!("option[{index}]"), detail))
+        .hint(hint)
+        .into()
 }
 
 /// Prices every option: the plan is changed as the option says, by the code that changes plans, and changed back.
@@ -106,10 +122,18 @@ fn offer(
     let booking = context.next_booking(tx)?;
     let changed = apply(tx, context, booking, code, option)?;
     let price = option.price.as_ref().filter(|price| **price != wish.price);
-    if price.is_none() && changed.as_ref().is_none_or(|changed| changed.plan.before == changed.plan.after) {
+    if price.is_none()
+        && changed
+            .as_ref()
+            .is_none_or(|changed| changed.plan.before == changed.plan.after)
+    {
         return Err(same(index, &option.name));
     }
-    let mut own = Wish { options: Vec::new(), plan_is: None, ..wish.clone() };
+    let mut own = Wish {
+        options: Vec::new(),
+        plan_is: None,
+        ..wish.clone()
+    };
     match price {
         Some(price) => own.price = price.clone(),
         None => keep_priced_roles(tx, code, &mut own)?,
@@ -120,9 +144,24 @@ fn offer(
         // How it is made is the workshop's: it stands inside.
         differs.push("another price".to_owned());
     }
-    let Made { sheet, inside, basis, figures, agreed: _ } = made;
+    let Made {
+        sheet,
+        inside,
+        basis,
+        figures,
+        agreed: _,
+    } = made;
     let figures = figures.ok_or_else(|| internal("an option is no supplement"))?;
-    Ok((Offer { name: option.name.clone(), differs, sheet, inside, basis }, figures))
+    Ok((
+        Offer {
+            name: option.name.clone(),
+            differs,
+            sheet,
+            inside,
+            basis,
+        },
+        figures,
+    ))
 }
 
 /// A price typed for a role goes with the need that an option leaves out.
@@ -131,7 +170,9 @@ fn keep_priced_roles(tx: &mut Tx<'_>, code: GarmentCode, wish: &mut Wish) -> Don
     let needs = load_needs(tx, &garment)?;
     wish.price.material_price.retain(|text| {
         let role = text.split_once('=').map_or(text.as_str(), |(role, _)| role);
-        needs.iter().any(|need| is_same(&need.row.role, &spelled(role)))
+        needs
+            .iter()
+            .any(|need| is_same(&need.row.role, &spelled(role)))
     });
     Ok(())
 }
@@ -162,8 +203,11 @@ fn apply(
     code: GarmentCode,
     option: &OptionInput,
 ) -> Done<Option<Replanned>> {
-    let LeftOut { roles: drop_needs, operations: drop_operations, seams: drop_seams } =
-        left_out(tx, code, option)?;
+    let LeftOut {
+        roles: drop_needs,
+        operations: drop_operations,
+        seams: drop_seams,
+    } = left_out(tx, code, option)?;
     let edit = EditGarment {
         id: Uuid::nil(),
         garment: code,
@@ -215,7 +259,9 @@ pub(super) fn agree(
             None => Ok(Agreed::default()),
             Some(name) => {
                 let detail = format!("this quotation offers the plan alone, no option {name}");
-                Err(Problem::from(invalid("option", detail)).hint("leave the option out").into())
+                Err(Problem::from(invalid("option", detail))
+                    .hint("leave the option out")
+                    .into())
             }
         };
     };
@@ -223,21 +269,41 @@ pub(super) fn agree(
         .chain(frozen.options.iter().map(|offer| offer.name.as_str()))
         .collect();
     let hint = format!("name one of {}", names.join(", "));
-    let refuse = |detail: String| Err(Problem::from(invalid("option", detail)).hint(hint.clone()).into());
+    let refuse = |detail: String| {
+        Err(Problem::from(invalid("option", detail))
+            .hint(hint.clone())
+            .into())
+    };
     let Some(asked) = asked.map(spelled) else {
-        return refuse(format!("{} options are offered, and none is named", names.len()));
+        return refuse(format!(
+            "{} options are offered, and none is named",
+            names.len()
+        ));
     };
     if is_same(plan, &asked) {
-        return Ok(Agreed { option: Some(plan.clone()), ..Agreed::default() });
+        return Ok(Agreed {
+            option: Some(plan.clone()),
+            ..Agreed::default()
+        });
     }
     let wish: Wish = serde_json::from_str(&version.asked).map_err(internal)?;
-    let Some(option) = wish.options.iter().find(|option| is_same(&option.name, &asked)) else {
+    let Some(option) = wish
+        .options
+        .iter()
+        .find(|option| is_same(&option.name, &asked))
+    else {
         return refuse(format!("there is no option {asked}"));
     };
     let changed = apply(tx, context, booking, code, option)?;
-    let (plan, notes) = changed.map_or((None, Vec::new()), |changed| (Some(changed.plan), changed.notes));
+    let (plan, notes) = changed.map_or((None, Vec::new()), |changed| {
+        (Some(changed.plan), changed.notes)
+    });
     let plan = plan.filter(|plan| plan.before != plan.after).map(Box::new);
-    Ok(Agreed { option: Some(option.name.clone()), plan, notes })
+    Ok(Agreed {
+        option: Some(option.name.clone()),
+        plan,
+        notes,
+    })
 }
 
 /// The figures of the plan and its options side by side.
@@ -248,7 +314,12 @@ pub(super) fn compared(
 ) -> Done<Vec<OptionFigures>> {
     let mut all = vec![figures(plan, first, not_priced, None)?];
     for (offer, own) in offers {
-        all.push(figures(&offer.name, own, &offer.inside.not_priced, Some(first))?);
+        all.push(figures(
+            &offer.name,
+            own,
+            &offer.inside.not_priced,
+            Some(first),
+        )?);
     }
     Ok(all)
 }

@@ -32,23 +32,38 @@ impl PartRates {
             Some(name) => named(&known, "tax", name)?,
             None => known.first().cloned().map_or_else(untaxed, Ok)?,
         };
-        let mut rates = Self { all: vec![one], of: [0; 3] };
+        let mut rates = Self {
+            all: vec![one],
+            of: [0; 3],
+        };
         let mut said = [false; 3];
         for text in &input.tax_on {
             let (part, name) = text.split_once('=').ok_or_else(|| {
-                invalid("tax_on", format!("\"{text}\" names no part; write materials=reduced"))
+                invalid(
+                    "tax_on",
+                    format!("\"{text}\" names no part; write materials=reduced"),
+                )
             })?;
             let part = part.trim().to_lowercase();
             let parts = rates.of.iter_mut().zip(&mut said).zip(PARTS);
             let Some(((of, said), _)) = parts.into_iter().find(|(_, name)| *name == part) else {
-                let detail = format!("\"{part}\" is no part of a price; there are {}", PARTS.join(", "));
+                let detail = format!(
+                    "\"{part}\" is no part of a price; there are {}",
+                    PARTS.join(", ")
+                );
                 return Err(invalid("tax_on", detail));
             };
             if std::mem::replace(said, true) {
-                return Err(invalid("tax_on", format!("the rate of {part} is said twice")));
+                return Err(invalid(
+                    "tax_on",
+                    format!("the rate of {part} is said twice"),
+                ));
             }
             let rate = named(&known, "tax_on", name)?;
-            let at = rates.all.iter().position(|known| known.name() == rate.name());
+            let at = rates
+                .all
+                .iter()
+                .position(|known| known.name() == rate.name());
             *of = at.unwrap_or(rates.all.len());
             if at.is_none() {
                 rates.all.push(rate);
@@ -63,10 +78,19 @@ fn untaxed() -> Done<TaxRate> {
 }
 
 fn named(known: &[TaxRate], field: &str, name: &str) -> Done<TaxRate> {
-    let found = known.iter().find(|rate| rate.name().eq_ignore_ascii_case(name.trim()));
+    let found = known
+        .iter()
+        .find(|rate| rate.name().eq_ignore_ascii_case(name.trim()));
     found.cloned().ok_or_else(|| {
         let names: Vec<&str> = known.iter().map(TaxRate::name).collect();
-        let names = if names.is_empty() { "none yet".to_owned() } else { names.join(", ") };
-        invalid(field, format!("there is no tax rate {}; there is {names}", name.trim()))
+        let names = if names.is_empty() {
+            "none yet".to_owned()
+        } else {
+            names.join(", ")
+        };
+        invalid(
+            field,
+            format!("there is no tax rate {}; there is {names}", name.trim()),
+        )
     })
 }

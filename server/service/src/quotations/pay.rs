@@ -23,9 +23,15 @@ impl Perform for LogPayment {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
         let (code, quotation) = (self.quotation, row(tx, self.quotation)?);
         // What goes back after a cancellation is logged, too.
-        let agreed = matches!(quotation.state.0, QuotationState::Accepted | QuotationState::Cancelled);
+        let agreed = matches!(
+            quotation.state.0,
+            QuotationState::Accepted | QuotationState::Cancelled
+        );
         let Some(accepted) = quotation.accepted.filter(|_| agreed) else {
-            let detail = format!("{code} is {}, so nothing is to be paid on it", quotation.state.0);
+            let detail = format!(
+                "{code} is {}, so nothing is to be paid on it",
+                quotation.state.0
+            );
             return Err(wrong_state(detail, "accept it first"));
         };
         let agreed = show::frozen(tx, &quotation, accepted)?;
@@ -45,10 +51,19 @@ impl Perform for LogPayment {
         let rows = tx.payments(quotation.id)?;
         let before = cash::sums(&rows);
         let paid = before.paid.saturating_add(money.minor);
-        let settled = before.settled.saturating_add(money.minor).saturating_add(rounding);
-        let left = Money { minor: paid.max(settled), currency };
+        let settled = before
+            .settled
+            .saturating_add(money.minor)
+            .saturating_add(rounding);
+        let left = Money {
+            minor: paid.max(settled),
+            currency,
+        };
         schedule.standing(0, &[left]).map_err(refused("amount"))?;
-        let settled = Money { minor: settled.max(0), currency };
+        let settled = Money {
+            minor: settled.max(0),
+            currency,
+        };
         let standing = schedule.standing(0, &[settled]).map_err(internal)?;
         if money.minor > 0 && standing.over.minor > 0 && !self.really {
             return Err(too_much(tx, &quotation, &standing)?.into());
@@ -71,8 +86,12 @@ impl Perform for LogPayment {
             (true, true) => "a payment back in cash",
         };
         let mut entry = Entry::new(BookingKind::Paid, day, format!("Logged {what} on {code}."));
-        entry.subjects.push((Subject::Garment, quotation.garment_id));
-        entry.detail = Detail::Paid { quotation: quotation.id };
+        entry
+            .subjects
+            .push((Subject::Garment, quotation.garment_id));
+        entry.detail = Detail::Paid {
+            quotation: quotation.id,
+        };
         context.book(tx, booking, entry)?;
         show::view(tx, context, code, Some(accepted), Some(booking))
     }
@@ -81,8 +100,10 @@ impl Perform for LogPayment {
 /// Refuses a payment beyond the whole.
 fn too_much(tx: &mut Tx<'_>, quotation: &Quotation, standing: &Standing) -> Done<Problem> {
     let code = QuotationCode::new(quotation.id);
-    let detail =
-        format!("with it {} would be paid on {code}, {} beyond the whole", standing.paid, standing.over);
+    let detail = format!(
+        "with it {} would be paid on {code}, {} beyond the whole",
+        standing.paid, standing.over
+    );
     let accepted = |row: &Quotation| row.state.0 == QuotationState::Accepted;
     let supplement = tx.supplements(quotation.id)?.into_iter().find(accepted);
     let hint = match supplement.map(|row| QuotationCode::new(row.id)) {
@@ -93,5 +114,8 @@ fn too_much(tx: &mut Tx<'_>, quotation: &Quotation, standing: &Standing) -> Done
         }
     };
     let over = standing.over.decimal();
-    Ok(Problem::new(ProblemType::NeedsConfirmation, detail).field("amount").hint(hint).with("over", over))
+    Ok(Problem::new(ProblemType::NeedsConfirmation, detail)
+        .field("amount")
+        .hint(hint)
+        .with("over", over))
 }

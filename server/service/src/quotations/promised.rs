@@ -33,27 +33,56 @@ pub(super) fn reserve(
 ) -> Done<Promised> {
     let code = GarmentCode::new(quotation.garment_id);
     if let Some(until) = until.filter(|until| *until < context.today) {
-        let detail = format!("the promises would end on {until}, today is {}", context.today);
+        let detail = format!(
+            "the promises would end on {until}, today is {}",
+            context.today
+        );
         let problem = Problem::new(ProblemType::InvalidDate, detail).field("valid_until");
-        return Err(problem.hint(format!("let it be valid until a later day, or {otherwise}")).into());
+        return Err(problem
+            .hint(format!("let it be valid until a later day, or {otherwise}"))
+            .into());
     }
     let (garment, needs) = load_garment(tx, code)?;
     check_open(&garment)?;
     let all: Vec<_> = needs.iter().collect();
     let found = candidates::for_needs(tx, context, &garment, &all)?;
-    let without =
-        found.iter().map(|need| &need.view).filter(|need| need.units_open > 0 && need.picks.is_empty());
+    let without = found
+        .iter()
+        .map(|need| &need.view)
+        .filter(|need| need.units_open > 0 && need.picks.is_empty());
     let without: Vec<&str> = without.map(|need| need.role.as_str()).collect();
     if !without.is_empty() {
-        let detail = format!("nothing on the shelf serves the {} of {code}", without.join(", "));
+        let detail = format!(
+            "nothing on the shelf serves the {} of {code}",
+            without.join(", ")
+        );
         let hint = format!("see ellwand candidates for why, or {otherwise}");
-        return Err(Problem::new(ProblemType::DoesNotServe, detail).field("reserve").hint(hint).into());
+        return Err(Problem::new(ProblemType::DoesNotServe, detail)
+            .field("reserve")
+            .hint(hint)
+            .into());
     }
-    let mut notes: Vec<String> = found.iter().filter_map(|need| need.together.clone()).collect();
+    let mut notes: Vec<String> = found
+        .iter()
+        .filter_map(|need| need.together.clone())
+        .collect();
     notes.dedup();
     let picks: Vec<Pick> = found.into_iter().flat_map(|need| need.view.picks).collect();
-    let request = Reserve { id: request, garment: code, picks, until };
-    let mut made = promise_all(tx, context, booking, &request, &garment, &needs, Some(quotation.id))?;
+    let request = Reserve {
+        id: request,
+        garment: code,
+        picks,
+        until,
+    };
+    let mut made = promise_all(
+        tx,
+        context,
+        booking,
+        &request,
+        &garment,
+        &needs,
+        Some(quotation.id),
+    )?;
     made.notes.extend(promises::told(tx, &made.bound)?);
     made.notes.splice(0..0, notes);
     Ok(made)
@@ -67,7 +96,9 @@ fn active(
 ) -> Done<(Vec<Reservation>, Vec<Reservation>)> {
     let mut rows = tx.reservations_of_quotation(quotation)?;
     rows.retain(|row| row.state.0 == ReservationState::Active);
-    Ok(rows.into_iter().partition(|row| row.until.is_none_or(|day| day >= context.today)))
+    Ok(rows
+        .into_iter()
+        .partition(|row| row.until.is_none_or(|day| day >= context.today)))
 }
 
 /// Gives the promises of a quotation another last day, or none; those whose day has passed end. What they had before, and
@@ -81,8 +112,18 @@ pub(super) fn lasting(
 ) -> Done<(Ends, Vec<String>)> {
     let (standing, overdue) = active(tx, context, quotation)?;
     let mut notes = Vec::new();
-    for (row, _) in promises::release_all(tx, context, booking, overdue, ReservationState::Expired, None)? {
-        let (code, why) = (ReservationCode::new(row.id), row.ended_because.unwrap_or_default());
+    for (row, _) in promises::release_all(
+        tx,
+        context,
+        booking,
+        overdue,
+        ReservationState::Expired,
+        None,
+    )? {
+        let (code, why) = (
+            ReservationCode::new(row.id),
+            row.ended_because.unwrap_or_default(),
+        );
         notes.push(format!("{code} is not kept: {why}"));
     }
     let mut ends = Ends::new();
@@ -105,7 +146,14 @@ pub(crate) fn release(
     let released = standing.iter().map(|row| row.id).collect();
     let all = standing.into_iter().chain(overdue).collect();
     let because = Some("its quotation was closed".to_owned());
-    promises::release_all(tx, context, booking, all, ReservationState::Released, because)?;
+    promises::release_all(
+        tx,
+        context,
+        booking,
+        all,
+        ReservationState::Released,
+        because,
+    )?;
     Ok(released)
 }
 
@@ -116,5 +164,9 @@ pub(super) fn of(tx: &mut Tx<'_>, quotation: i64) -> Done<Vec<i64>> {
     for row in &rows {
         replaced.extend(Asked::read(row)?.in_place_of);
     }
-    Ok(rows.into_iter().map(|row| row.id).filter(|id| !replaced.contains(id)).collect())
+    Ok(rows
+        .into_iter()
+        .map(|row| row.id)
+        .filter(|id| !replaced.contains(id))
+        .collect())
 }

@@ -39,7 +39,11 @@ pub(super) fn view(
     let mut versions = Vec::new();
     for row in tx.quotation_versions(quotation.id)? {
         let currency = row.currency.parse().map_err(internal)?;
-        let mut gross = Money { minor: row.gross_minor, currency }.decimal();
+        let mut gross = Money {
+            minor: row.gross_minor,
+            currency,
+        }
+        .decimal();
         if quotation.accepted_option.is_some() && quotation.accepted == Some(row.version) {
             gross.clone_from(&agreed.sheet.gross);
         }
@@ -51,21 +55,31 @@ pub(super) fn view(
             taken_back: tx.undone_by(row.booking_id)?.is_some(),
         });
     }
-    let former = versions.iter().rfind(|head| head.version < version && !head.taken_back);
+    let former = versions
+        .iter()
+        .rfind(|head| head.version < version && !head.taken_back);
     let before = match former.map(|head| head.version) {
         None => None,
         Some(former) => Some(self::whole(tx, &quotation, former)?),
     };
-    let changes = before.as_ref().map(|before| changed(before, &whole)).unwrap_or_default();
+    let changes = before
+        .as_ref()
+        .map(|before| changed(before, &whole))
+        .unwrap_or_default();
     let promised = promised::of(tx, quotation.id)?;
     let supplements = tx.supplements(quotation.id)?;
     let together = match (quotation.state.0, supplements.is_empty()) {
-        (QuotationState::Accepted, false) => {
-            Some(supplement::together(tx, quotation.id, agreed.basis.currency)?)
-        }
+        (QuotationState::Accepted, false) => Some(supplement::together(
+            tx,
+            quotation.id,
+            agreed.basis.currency,
+        )?),
         _ => None,
     };
-    let supplements = supplements.iter().map(|row| list::head(tx, row)).collect::<Done<_>>()?;
+    let supplements = supplements
+        .iter()
+        .map(|row| list::head(tx, row))
+        .collect::<Done<_>>()?;
     let customer = match quotation.customer_id {
         Some(id) => tx.customer(id)?,
         None => None,
@@ -86,7 +100,11 @@ pub(super) fn view(
         sheet: whole.sheet,
         inside: Some(whole.inside),
         plan_is: whole.plan_is,
-        options: whole.options.into_iter().map(|offer| option(offer, before.as_ref())).collect(),
+        options: whole
+            .options
+            .into_iter()
+            .map(|offer| option(offer, before.as_ref()))
+            .collect(),
         comparison: Some(whole.comparison),
         changes,
         standing,
@@ -103,23 +121,39 @@ fn whole(tx: &mut Tx<'_>, quotation: &Quotation, version: i64) -> Done<Frozen> {
 
 /// What was agreed to: the version that was accepted, with the option that was; the newest one before.
 pub(super) fn agreed(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<Frozen> {
-    frozen(tx, quotation, quotation.accepted.unwrap_or(quotation.version))
+    frozen(
+        tx,
+        quotation,
+        quotation.accepted.unwrap_or(quotation.version),
+    )
 }
 
 /// What a version froze; of the one that was accepted, the option that was.
 pub(super) fn frozen(tx: &mut Tx<'_>, quotation: &Quotation, version: i64) -> Done<Frozen> {
     let whole = whole(tx, quotation, version)?;
-    Ok(match quotation.accepted_option.as_deref().filter(|_| quotation.accepted == Some(version)) {
-        Some(option) => whole.chosen(option),
-        None => whole,
-    })
+    Ok(
+        match quotation
+            .accepted_option
+            .as_deref()
+            .filter(|_| quotation.accepted == Some(version))
+        {
+            Some(option) => whole.chosen(option),
+            None => whole,
+        },
+    )
 }
 
 fn option(offer: Offer, before: Option<&Frozen>) -> QuotedOption {
-    let former =
-        before.and_then(|before| before.options.iter().find(|former| is_same(&former.name, &offer.name)));
+    let former = before.and_then(|before| {
+        before
+            .options
+            .iter()
+            .find(|former| is_same(&former.name, &offer.name))
+    });
     QuotedOption {
-        changes: former.map(|former| changes(&former.sheet, &offer.sheet)).unwrap_or_default(),
+        changes: former
+            .map(|former| changes(&former.sheet, &offer.sheet))
+            .unwrap_or_default(),
         name: offer.name,
         differs: offer.differs,
         sheet: offer.sheet,
@@ -132,13 +166,19 @@ fn changed(before: &Frozen, now: &Frozen) -> Vec<QuotedChange> {
     let mut all = changes(&before.sheet, &now.sheet);
     let has = |offers: &[Offer], name: &str| offers.iter().any(|offer| is_same(&offer.name, name));
     let text = |offer: &Offer| format!("option {}, to be paid", offer.name);
-    let gone = before.options.iter().filter(|offer| !has(&now.options, &offer.name));
+    let gone = before
+        .options
+        .iter()
+        .filter(|offer| !has(&now.options, &offer.name));
     all.extend(gone.map(|offer| QuotedChange {
         text: text(offer),
         before: Some(offer.sheet.gross.clone()),
         now: None,
     }));
-    let new = now.options.iter().filter(|offer| !has(&before.options, &offer.name));
+    let new = now
+        .options
+        .iter()
+        .filter(|offer| !has(&before.options, &offer.name));
     all.extend(new.map(|offer| QuotedChange {
         text: text(offer),
         before: None,
@@ -150,9 +190,18 @@ fn changed(before: &Frozen, now: &Frozen) -> Vec<QuotedChange> {
 /// Line by line, then what is to be paid and when.
 fn changes(before: &CustomerSheet, now: &CustomerSheet) -> Vec<QuotedChange> {
     let texts = |sheet: &CustomerSheet| -> Vec<(String, String)> {
-        let lines = sheet.lines.iter().map(|line| (line.text.clone(), line.amount.clone()));
-        let stages = sheet.stages.iter().map(|stage| (stage.name.clone(), stage.amount.clone()));
-        let rates = sheet.rates.iter().map(|rate| (rate.name.clone(), rate.tax.clone()));
+        let lines = sheet
+            .lines
+            .iter()
+            .map(|line| (line.text.clone(), line.amount.clone()));
+        let stages = sheet
+            .stages
+            .iter()
+            .map(|stage| (stage.name.clone(), stage.amount.clone()));
+        let rates = sheet
+            .rates
+            .iter()
+            .map(|rate| (rate.name.clone(), rate.tax.clone()));
         let total = std::iter::once(("To be paid".to_owned(), sheet.gross.clone()));
         lines.chain(rates).chain(total).chain(stages).collect()
     };
@@ -161,10 +210,18 @@ fn changes(before: &CustomerSheet, now: &CustomerSheet) -> Vec<QuotedChange> {
         let same = old.iter().position(|(known, _)| *known == text);
         let before = same.map(|position| old.remove(position).1);
         if before.as_ref() != Some(&now) {
-            all.push(QuotedChange { text, before, now: Some(now) });
+            all.push(QuotedChange {
+                text,
+                before,
+                now: Some(now),
+            });
         }
     }
-    all.extend(old.into_iter().map(|(text, before)| QuotedChange { text, before: Some(before), now: None }));
+    all.extend(old.into_iter().map(|(text, before)| QuotedChange {
+        text,
+        before: Some(before),
+        now: None,
+    }));
     all
 }
 
@@ -184,7 +241,9 @@ fn reached(
         }
         _ => 0,
     };
-    schedule.standing(reached, &[cash::settled(paid, agreed.basis.currency)]).map_err(internal)
+    schedule
+        .standing(reached, &[cash::settled(paid, agreed.basis.currency)])
+        .map_err(internal)
 }
 
 /// The same for an accepted quotation of a garment.
@@ -196,7 +255,13 @@ pub(super) fn to_pay(
 ) -> Done<Standing> {
     let garment = load_head(tx, GarmentCode::new(quotation.garment_id))?;
     let delivered = garment.state.0 == GarmentState::Delivered;
-    reached(context, quotation, agreed, delivered, &tx.payments(quotation.id)?)
+    reached(
+        context,
+        quotation,
+        agreed,
+        delivered,
+        &tx.payments(quotation.id)?,
+    )
 }
 
 /// Payments against the stages.
@@ -206,16 +271,26 @@ pub(super) fn standing(
     quotation: &Quotation,
     agreed: &Frozen,
 ) -> Done<Payments> {
-    let money = |minor| Money { minor, currency: agreed.basis.currency };
+    let money = |minor| Money {
+        minor,
+        currency: agreed.basis.currency,
+    };
     let rows = tx.payments(quotation.id)?;
     let PaidSums { paid, rounding, .. } = cash::sums(&rows);
     let step = cash::step(agreed.basis.cash_step, agreed.basis.currency)?;
     let garment = load_head(tx, GarmentCode::new(quotation.garment_id))?;
     let delivered = garment.state.0 == GarmentState::Delivered;
     let standing = reached(context, quotation, agreed, delivered, &rows)?;
-    let ended = matches!(quotation.state.0, QuotationState::Closed | QuotationState::Cancelled);
+    let ended = matches!(
+        quotation.state.0,
+        QuotationState::Closed | QuotationState::Cancelled
+    );
     let is_offer = agreed.sheet.to_be_priced.is_empty();
-    let left = if ended || !is_offer { money(0) } else { standing.left };
+    let left = if ended || !is_offer {
+        money(0)
+    } else {
+        standing.left
+    };
     let over = if ended { money(0) } else { standing.over };
     let cancelled = match quotation.state.0 {
         QuotationState::Cancelled => Some(close::settled(tx, quotation)?),
@@ -247,7 +322,9 @@ pub(super) fn standing(
         over: over.decimal(),
         owed: owed.decimal(),
         kept: cancelled.as_ref().map(|settled| settled.kept.decimal()),
-        not_covered: cancelled.as_ref().map(|settled| settled.uncovered.decimal()),
+        not_covered: cancelled
+            .as_ref()
+            .map(|settled| settled.uncovered.decimal()),
         returned: cancelled.as_ref().map(|settled| settled.returned.decimal()),
     })
 }

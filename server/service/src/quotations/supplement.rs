@@ -36,23 +36,42 @@ pub(super) fn check(
     let base = row(tx, to)?;
     let field = "supplement_to";
     if base.garment_id != garment.get() {
-        let detail = format!("{to} is for {}, not for {garment}", GarmentCode::new(base.garment_id));
+        let detail = format!(
+            "{to} is for {}, not for {garment}",
+            GarmentCode::new(base.garment_id)
+        );
         return Err(invalid(field, detail));
     }
     if let Some(first) = base.supplement_to {
         let first = QuotationCode::new(first);
-        return Err(invalid(field, format!("{to} supplements {first} itself; supplement {first}")));
+        return Err(invalid(
+            field,
+            format!("{to} supplements {first} itself; supplement {first}"),
+        ));
     }
     if base.state.0 != QuotationState::Accepted {
         let hint = match base.state.0 {
             QuotationState::Open => "it can still be made again with ellwand quote again",
             _ => "make a quotation of its own",
         };
-        return Err(wrong_state(format!("{to} is {}, so nothing of it is agreed", base.state.0), hint));
+        return Err(wrong_state(
+            format!("{to} is {}, so nothing of it is agreed", base.state.0),
+            hint,
+        ));
     }
-    if let Some(open) = tx.supplements(base.id)?.iter().find(|row| row.state.0 == QuotationState::Open) {
-        let detail = format!("{} supplements {to} and is still open", QuotationCode::new(open.id));
-        return Err(wrong_state(detail, "make that one again with ellwand quote again, or close it"));
+    if let Some(open) = tx
+        .supplements(base.id)?
+        .iter()
+        .find(|row| row.state.0 == QuotationState::Open)
+    {
+        let detail = format!(
+            "{} supplements {to} and is still open",
+            QuotationCode::new(open.id)
+        );
+        return Err(wrong_state(
+            detail,
+            "make that one again with ellwand quote again, or close it",
+        ));
     }
     let agreed = show::agreed(tx, &base)?;
     if wish.from == PriceFrom::Actual || agreed.inside.from == PriceFrom::Actual {
@@ -63,15 +82,26 @@ pub(super) fn check(
         let version = super::version_of(tx, &base, base.accepted.unwrap_or(base.version))?;
         let first: Wish = serde_json::from_str(&version.asked).map_err(internal)?;
         let chosen = base.accepted_option.as_deref();
-        let option =
-            first.options.iter().find(|option| chosen.is_some_and(|name| is_same(&option.name, name)));
-        let price = option.and_then(|option| option.price.clone()).unwrap_or(first.price);
+        let option = first
+            .options
+            .iter()
+            .find(|option| chosen.is_some_and(|name| is_same(&option.name, name)));
+        let price = option
+            .and_then(|option| option.price.clone())
+            .unwrap_or(first.price);
         if price.price.is_some() {
             let detail = format!("{to} has a given price, which says nothing of a change");
-            return Err(invalid("price", format!("{detail}; say how the change is priced")));
+            return Err(invalid(
+                "price",
+                format!("{detail}; say how the change is priced"),
+            ));
         }
         // What was typed for one material or the handling was for the whole.
-        wish.price = PriceInput { material_price: Vec::new(), handling: None, ..price };
+        wish.price = PriceInput {
+            material_price: Vec::new(),
+            handling: None,
+            ..price
+        };
     }
     wish.supplement_to = Some(base.id);
     Ok(base)

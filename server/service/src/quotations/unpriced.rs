@@ -13,7 +13,9 @@ use ellwand_domain::{
 pub(super) fn check(base: &Base, basis: &Basis, stages: &[StageInput]) -> Done<()> {
     for stage in ask::stages(basis.currency, stages)? {
         for term in &stage.terms {
-            let Term::Share { of, share } = *term else { continue };
+            let Term::Share { of, share } = *term else {
+                continue;
+            };
             let (what, amount, material) = match of {
                 ShareOf::Gross => continue,
                 ShareOf::Materials => ("the materials", basis.materials, true),
@@ -32,10 +34,14 @@ pub(super) fn check(base: &Base, basis: &Basis, stages: &[StageInput]) -> Done<(
                 true => {
                     "price them with --material-price ROLE=AMOUNT, or give the stage an amount of its own"
                 }
-                false => "set pay rates for the people who do it, or give the stage an amount of its own",
+                false => {
+                    "set pay rates for the people who do it, or give the stage an amount of its own"
+                }
             };
             let detail = format!("the stage {} is a share of {what}, {why}", stage.name);
-            let refusal = Problem::new(ProblemType::InvalidValue, detail).field("stage").hint(hint);
+            let refusal = Problem::new(ProblemType::InvalidValue, detail)
+                .field("stage")
+                .hint(hint);
             return Err(refusal.into());
         }
     }

@@ -32,18 +32,33 @@ impl Perform for ListReservations {
         let before = match &self.after {
             Some(text) => text
                 .parse::<ReservationCode>()
-                .map_err(|_| page::refused("after", format!("\"{text}\" is not a cursor of the promises")))?
+                .map_err(|_| {
+                    page::refused(
+                        "after",
+                        format!("\"{text}\" is not a cursor of the promises"),
+                    )
+                })?
                 .get(),
             None => i64::MAX,
         };
         let garment = self.garment.get();
-        let mut rows = tx.reservations_before(garment, self.state, before, limit.saturating_add(1))?;
+        let mut rows =
+            tx.reservations_before(garment, self.state, before, limit.saturating_add(1))?;
         let most = usize::try_from(limit).unwrap_or(usize::MAX);
         let more = rows.len() > most;
         rows.truncate(most);
-        let next = rows.last().filter(|_| more).map(|row| ReservationCode::new(row.id).to_string());
-        let views = rows.iter().map(|row| promises::view(tx, context, row)).collect::<Result<_, _>>()?;
-        Ok(Reservations { reservations: views, meta: Meta { next } })
+        let next = rows
+            .last()
+            .filter(|_| more)
+            .map(|row| ReservationCode::new(row.id).to_string());
+        let views = rows
+            .iter()
+            .map(|row| promises::view(tx, context, row))
+            .collect::<Result<_, _>>()?;
+        Ok(Reservations {
+            reservations: views,
+            meta: Meta { next },
+        })
     }
 }
 

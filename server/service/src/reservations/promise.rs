@@ -68,20 +68,40 @@ pub(super) fn promise(
     asking: &Asking<'_>,
     shelved: &mut Shelved,
 ) -> Done<Made> {
-    let Asking { request, garment, need, pick, behind, own } = *asking;
+    let Asking {
+        request,
+        garment,
+        need,
+        pick,
+        behind,
+        own,
+    } = *asking;
     let others = active_of(tx, context, garment.id, need.row.id)?;
     check_one_lot(tx, need, shelved, &others)?;
     reels::check_pick(tx, need, shelved, pick, &others)?;
     let open = need.open_units(others.iter().map(|row| row.units).sum());
     let joined = set::join(tx, context, need, shelved, pick, open, request.until)?;
-    let Taking { part, lengths, units, fit: rounded } =
-        taking(tx, context, asking, shelved, &joined, open, &others)?;
+    let Taking {
+        part,
+        lengths,
+        units,
+        fit: rounded,
+    } = taking(tx, context, asking, shelved, &joined, open, &others)?;
     let (most, least) = rounded.both(lengths)?;
     let id = tx.next_numbers(counter::RESERVATION, 1)?;
-    let rank = Rank { accepted: behind.agreed, due: garment.due, promised: context.today, reservation: id };
+    let rank = Rank {
+        accepted: behind.agreed,
+        due: garment.due,
+        promised: context.today,
+        reservation: id,
+    };
     let before = shelved.stored.piece.holds.clone();
     let hold = room(tx, context, asking, shelved, (least, most), rank)?;
-    let fit = if hold.quantity < most { rounded.closely() } else { rounded.clone() };
+    let fit = if hold.quantity < most {
+        rounded.closely()
+    } else {
+        rounded.clone()
+    };
     reels::check_lot(tx, context, garment, need, shelved, fit.takes, &others)?;
     let mut asked = Asked::new(need, part, lengths, &fit);
     asked.part_count = joined.part().map(|part| part.trims);
@@ -112,11 +132,19 @@ pub(super) fn promise(
         for id in promises::gave_up(tx, context, shelved, &before)? {
             if !own.contains(&id) {
                 let code = ReservationCode::new(id);
-                notes.push(format!("{code} gave up its rounding to the cutting step, so that this fits"));
+                notes.push(format!(
+                    "{code} gave up its rounding to the cutting step, so that this fits"
+                ));
             }
         }
     }
-    Ok(Made { row, notes, fit: rounded, least, moved })
+    Ok(Made {
+        row,
+        notes,
+        fit: rounded,
+        least,
+        moved,
+    })
 }
 
 /// How much a pick takes of its piece, and the units that it serves.
@@ -129,7 +157,12 @@ fn taking(
     open: i64,
     others: &[Reservation],
 ) -> Done<Taking> {
-    let Asking { garment, need, pick, .. } = *asking;
+    let Asking {
+        garment,
+        need,
+        pick,
+        ..
+    } = *asking;
     let part = part_of(context, need, pick)?;
     let whole = match (joined.part(), part) {
         (None, None) => Some(units_of(need, pick, joined.open(open))?),
@@ -149,7 +182,12 @@ fn taking(
         fit.takes = Quantity::new(part.trims)?;
         fit.least = fit.takes;
     }
-    Ok(Taking { part, lengths: whole.unwrap_or(1), units, fit })
+    Ok(Taking {
+        part,
+        lengths: whole.unwrap_or(1),
+        units,
+        fit,
+    })
 }
 
 /// Room for the least of it at least, and where it lies.
@@ -161,7 +199,9 @@ fn room(
     (least, most): (Quantity, Quantity),
     rank: Rank,
 ) -> Done<Hold> {
-    let Asking { garment, need, own, .. } = *asking;
+    let Asking {
+        garment, need, own, ..
+    } = *asking;
     let made = promises::with_room(tx, context, shelved, None, |piece| {
         piece.reserve_beside(least, most, rank, own)
     })?;

@@ -25,7 +25,9 @@ pub(crate) fn taken_already(
     piece: i64,
     promised: &[Reservation],
 ) -> Done<Option<String>> {
-    let Some(reels) = need.input.reels else { return Ok(None) };
+    let Some(reels) = need.input.reels else {
+        return Ok(None);
+    };
     let role = &need.row.role;
     if let Some(row) = promised.iter().find(|row| row.piece_id == piece) {
         let promise = ReservationCode::new(row.id);
@@ -33,9 +35,12 @@ pub(crate) fn taken_already(
             "it is promised to the {role} already ({promise}), which takes {reels} reels"
         )));
     }
-    let gave = promises::standing_cuts(tx, need.row.garment_id)?.into_iter().any(|(_, cut)| {
-        (cut.need, cut.piece, cut.reason) == (need.row.id, piece, CutReason::Planned) && cut.units > 0
-    });
+    let gave = promises::standing_cuts(tx, need.row.garment_id)?
+        .into_iter()
+        .any(|(_, cut)| {
+            (cut.need, cut.piece, cut.reason) == (need.row.id, piece, CutReason::Planned)
+                && cut.units > 0
+        });
     Ok(gave.then(|| format!("it gave its share to the {role} already, which takes {reels} reels")))
 }
 
@@ -47,19 +52,28 @@ pub(super) fn check_pick(
     pick: &Pick,
     promised: &[Reservation],
 ) -> Done<()> {
-    let Some(reels) = need.input.reels else { return Ok(()) };
-    let (code, role, garment) = (shelved.code(), &need.row.role, GarmentCode::new(need.row.garment_id));
+    let Some(reels) = need.input.reels else {
+        return Ok(());
+    };
+    let (code, role, garment) = (
+        shelved.code(),
+        &need.row.role,
+        GarmentCode::new(need.row.garment_id),
+    );
     let hint = format!("name another reel of its lot: ellwand candidates {garment} lists them");
     if let Some(units) = pick.units.filter(|units| *units > 1) {
-        let detail =
-            format!("{code} is one reel and cannot stand for {units} of the {reels} that the {role} takes");
+        let detail = format!(
+            "{code} is one reel and cannot stand for {units} of the {reels} that the {role} takes"
+        );
         return Err(Problem::from(invalid("units", detail)).hint(hint).into());
     }
     match taken_already(tx, need, shelved.stored.piece.id, promised)? {
         None => Ok(()),
         Some(why) => {
             let detail = format!("{code} cannot serve the {role} twice: {why}");
-            Err(Problem::new(ProblemType::DoesNotServe, detail).hint(hint).into())
+            Err(Problem::new(ProblemType::DoesNotServe, detail)
+                .hint(hint)
+                .into())
         }
     }
 }
@@ -80,10 +94,20 @@ pub(super) fn check_lot(
         return Ok(());
     }
     let enough = |stored: ellwand_storage::StoredPiece| {
-        let reel = Shelved { stored, record: shelved.record.clone() }.current(context.today);
-        reel.stored.piece.longest_free().is_ok_and(|free| free >= takes)
+        let reel = Shelved {
+            stored,
+            record: shelved.record.clone(),
+        }
+        .current(context.today);
+        reel.stored
+            .piece
+            .longest_free()
+            .is_ok_and(|free| free >= takes)
     };
-    let reels = tx.pieces_of_lot(shelved.stored.lot_id)?.into_iter().map(enough);
+    let reels = tx
+        .pieces_of_lot(shelved.stored.lot_id)?
+        .into_iter()
+        .map(enough);
     let has = reels.filter(|enough| *enough).count();
     if i64::try_from(has).is_ok_and(|has| has >= open) {
         return Ok(());
@@ -97,8 +121,11 @@ pub(super) fn check_lot(
     lots.insert(shelved.stored.lot_id, has);
     let mut lots: Vec<(i64, usize)> = lots.into_iter().collect();
     lots.sort_by_key(|(lot, reels)| (std::cmp::Reverse(*reels), *lot));
-    let told: Vec<String> =
-        lots.iter().take(5).map(|(lot, reels)| format!("{} has {reels}", LotCode::new(*lot))).collect();
+    let told: Vec<String> = lots
+        .iter()
+        .take(5)
+        .map(|(lot, reels)| format!("{} has {reels}", LotCode::new(*lot)))
+        .collect();
     let detail = format!(
         "the {} takes {open} reels of one lot, and {} has too few with {} free each: {}",
         need.row.role,
@@ -108,5 +135,8 @@ pub(super) fn check_lot(
     );
     let hint = "name a reel of a lot that has enough, get more of one, or where lots may be mixed say mixing=yes in the need \
                 (ellwand garment edit)";
-    Err(Problem::new(ProblemType::DoesNotServe, detail).hint(hint).with("open", open).into())
+    Err(Problem::new(ProblemType::DoesNotServe, detail)
+        .hint(hint)
+        .with("open", open)
+        .into())
 }

@@ -23,7 +23,10 @@ impl Perform for Release {
             let row = promises::row(tx, code.get())?;
             if row.state.0 != ReservationState::Active {
                 let detail = format!("{code} is not active any more: it was {}", row.state.0);
-                return Err(wrong_state(detail, "see the garment for the promises that are"));
+                return Err(wrong_state(
+                    detail,
+                    "see the garment for the promises that are",
+                ));
             }
             rows.push(row);
         }
@@ -36,11 +39,17 @@ impl Perform for Release {
             }
             if rows.is_empty() {
                 let hint = "nothing to release; see the garment for its promises";
-                return Err(wrong_state(format!("{garment} has no active promise"), hint));
+                return Err(wrong_state(
+                    format!("{garment} has no active promise"),
+                    hint,
+                ));
             }
         }
         if rows.is_empty() {
-            return Err(invalid("reservations", "no promise is named: give codes such as R12, or a garment"));
+            return Err(invalid(
+                "reservations",
+                "no promise is named: give codes such as R12, or a garment",
+            ));
         }
         let booking = context.next_booking(tx)?;
         let ids: Vec<i64> = rows.iter().map(|row| row.id).collect();
@@ -51,19 +60,38 @@ impl Perform for Release {
         {
             let (garment, need) = promises::need_of(tx, &row)?;
             subjects.push((Subject::Garment, garment.id));
-            reservations.push(promises::shown(context, &row, &need, &shelved, Millionths::ZERO)?);
+            reservations.push(promises::shown(
+                context,
+                &row,
+                &need,
+                &shelved,
+                Millionths::ZERO,
+            )?);
         }
-        let codes: Vec<String> = ids.iter().map(|id| ReservationCode::new(*id).to_string()).collect();
+        let codes: Vec<String> = ids
+            .iter()
+            .map(|id| ReservationCode::new(*id).to_string())
+            .collect();
         let garments: BTreeSet<i64> = subjects.iter().map(|(_, id)| *id).collect();
         let bound = promises::resettle_bound_to(tx, context, booking, &garments)?;
-        let garments: Vec<String> = garments.iter().map(|id| GarmentCode::new(*id).to_string()).collect();
+        let garments: Vec<String> = garments
+            .iter()
+            .map(|id| GarmentCode::new(*id).to_string())
+            .collect();
         let summary = format!("Released {} of {}.", codes.join(", "), garments.join(", "));
         let mut entry = Entry::new(BookingKind::Released, context.today, summary);
         entry.subjects = subjects;
-        entry.detail = Detail::Released { reservations: ids.clone() };
+        entry.detail = Detail::Released {
+            reservations: ids.clone(),
+        };
         context.book(tx, booking, entry)?;
         let notes = promises::set::notes(tx, context, &ids)?;
         let broken = promises::views(tx, context, &bound.broken)?;
-        Ok(Reserved { booking: BookingCode::new(booking), reservations, broken, notes })
+        Ok(Reserved {
+            booking: BookingCode::new(booking),
+            reservations,
+            broken,
+            notes,
+        })
     }
 }

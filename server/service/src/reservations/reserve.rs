@@ -32,10 +32,16 @@ impl Perform for Reserve {
         let (garment, needs) = load_garment(tx, self.garment)?;
         check_open(&garment)?;
         if self.picks.is_empty() {
-            return Err(invalid("picks", "nothing is picked: name a need and a piece"));
+            return Err(invalid(
+                "picks",
+                "nothing is picked: name a need and a piece",
+            ));
         }
         if let Some(until) = self.until.filter(|until| *until < context.today) {
-            let detail = format!("the promise would end on {until}, today is {}", context.today);
+            let detail = format!(
+                "the promise would end on {until}, today is {}",
+                context.today
+            );
             return Err(Problem::new(ProblemType::InvalidDate, detail)
                 .field("until")
                 .hint("name today or later")
@@ -47,7 +53,9 @@ impl Perform for Reserve {
         let summary = format!("Reserved {told} of {} {}.", self.garment, garment.name);
         let mut entry = Entry::new(BookingKind::Reserved, context.today, summary);
         entry.subjects = made.subjects;
-        entry.detail = Detail::Reserved { reservations: made.ids };
+        entry.detail = Detail::Reserved {
+            reservations: made.ids,
+        };
         context.book(tx, booking, entry)?;
         let broken = promises::views(tx, context, &made.bound.broken)?;
         Ok(Reserved {
@@ -79,7 +87,9 @@ impl Promised {
     /// Lets the promises so far give up on a piece what comes of rounding.
     fn loosen(&self, shelved: &mut Shelved) -> Done<()> {
         for (id, least) in self.ids.iter().zip(&self.leasts) {
-            let Some(held) = shelved.stored.piece.hold(*id).map(|hold| hold.quantity) else { continue };
+            let Some(held) = shelved.stored.piece.hold(*id).map(|hold| hold.quantity) else {
+                continue;
+            };
             let loosened = shelved.stored.piece.resize_hold_between(*id, *least, held);
             loosened.map_err(|error| promises::internal(shelved, &error))?;
         }
@@ -95,14 +105,24 @@ impl Promised {
         shelved: &Shelved,
     ) -> Done<()> {
         let held = shelved.show(context, Quantity::new(row.held)?);
-        self.told.push(format!("{held} of {} for the {}", shelved.code(), need.row.role));
+        self.told.push(format!(
+            "{held} of {} for the {}",
+            shelved.code(),
+            need.row.role
+        ));
         let cost = promises::Costs::default().of(tx, context, row, shelved)?;
-        self.views.push(promises::shown(context, row, need, shelved, cost)?);
+        self.views
+            .push(promises::shown(context, row, need, shelved, cost)?);
         Ok(())
     }
 
     /// Shows the promises anew once a later one moved an earlier one, which may have given up what came of rounding.
-    fn show_anew(&mut self, tx: &mut Tx<'_>, context: &Context<'_>, needs: &[NeedRecord]) -> Done<()> {
+    fn show_anew(
+        &mut self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        needs: &[NeedRecord],
+    ) -> Done<()> {
         (self.told, self.views) = (Vec::new(), Vec::new());
         for (id, fit) in self.ids.clone().into_iter().zip(self.fits.clone()) {
             let mut row = promises::row(tx, id)?;
@@ -132,20 +152,37 @@ pub(crate) fn promise_all(
     needs: &[NeedRecord],
     quotation: Option<i64>,
 ) -> Done<Promised> {
-    let behind = Behind { agreed: promises::agreed(tx, garment.id)?, quotation };
+    let behind = Behind {
+        agreed: promises::agreed(tx, garment.id)?,
+        quotation,
+    };
     check_open_picks(request, needs)?;
     set::whole_or_nothing(tx, context, request, garment, needs)?;
-    let mut all = Promised { subjects: vec![(Subject::Garment, garment.id)], ..Promised::default() };
+    let mut all = Promised {
+        subjects: vec![(Subject::Garment, garment.id)],
+        ..Promised::default()
+    };
     let mut moved = false;
     for pick in &request.picks {
         let need = need_named(needs, request.garment, &pick.need)?;
         let mut shelved = Shelved::load(tx, pick.piece)?;
         promises::end_overdue(tx, context, booking, &mut shelved)?;
         all.loosen(&mut shelved)?;
-        let asking = Asking { request, garment, need, pick, behind, own: &all.ids };
+        let asking = Asking {
+            request,
+            garment,
+            need,
+            pick,
+            behind,
+            own: &all.ids,
+        };
         let made = promise(tx, context, booking, &asking, &mut shelved)?;
         all.subjects.push((Subject::Lot, shelved.record.lot.id));
-        all.notes.extend(made.notes.into_iter().map(|note| format!("{}: {note}", need.row.role)));
+        all.notes.extend(
+            made.notes
+                .into_iter()
+                .map(|note| format!("{}: {note}", need.row.role)),
+        );
         all.ids.push(made.row.id);
         all.fits.push(made.fit);
         all.leasts.push(made.least);
@@ -155,7 +192,8 @@ pub(crate) fn promise_all(
     if moved {
         all.show_anew(tx, context, needs)?;
     }
-    all.notes.extend(beside_the_shell(tx, context, request, garment, needs)?);
+    all.notes
+        .extend(beside_the_shell(tx, context, request, garment, needs)?);
     all.bound = promises::resettle_bound_to(tx, context, booking, &BTreeSet::from([garment.id]))?;
     Ok(all)
 }
@@ -201,12 +239,22 @@ fn beside_the_shell(
     needs: &[NeedRecord],
 ) -> Done<Vec<String>> {
     let picked = |need: &NeedRecord| {
-        request.picks.iter().any(|pick| pick.need.trim().eq_ignore_ascii_case(&need.row.role))
+        request
+            .picks
+            .iter()
+            .any(|pick| pick.need.trim().eq_ignore_ascii_case(&need.row.role))
     };
-    let cloth = needs.iter().any(|need| need.row.kind.0 == Kind::Cloth && picked(need));
+    let cloth = needs
+        .iter()
+        .any(|need| need.row.kind.0 == Kind::Cloth && picked(need));
     let mut notes: Vec<String> = Vec::new();
-    for need in needs.iter().filter(|need| need.row.kind.0 == Kind::Interlining && (cloth || picked(need))) {
-        let Some(shell) = stiffness::shell_of(tx, garment)? else { continue };
+    for need in needs
+        .iter()
+        .filter(|need| need.row.kind.0 == Kind::Interlining && (cloth || picked(need)))
+    {
+        let Some(shell) = stiffness::shell_of(tx, garment)? else {
+            continue;
+        };
         for row in active_of(tx, context, garment.id, need.row.id)? {
             let shelved = Shelved::load_row(tx, row.piece_id)?;
             for note in stiffness::layer_notes(tx, need, &shelved, &shell)? {
@@ -226,7 +274,10 @@ pub(crate) fn check_open(garment: &Garment) -> Done<()> {
         GarmentState::Planned | GarmentState::CutInto => Ok(()),
         state => {
             let detail = format!("{} is {state}", GarmentCode::new(garment.id));
-            Err(wrong_state(detail, "only a planned garment or one that is being made takes material"))
+            Err(wrong_state(
+                detail,
+                "only a planned garment or one that is being made takes material",
+            ))
         }
     }
 }
@@ -237,18 +288,24 @@ pub(crate) fn need_named<'a>(
     garment: GarmentCode,
     role: &str,
 ) -> Done<&'a NeedRecord> {
-    needs.iter().find(|need| need.row.role.eq_ignore_ascii_case(role.trim())).ok_or_else(|| {
-        let roles: Vec<&str> = needs.iter().map(|need| need.row.role.as_str()).collect();
-        let has = if roles.is_empty() {
-            "it has none yet".to_owned()
-        } else {
-            format!("it has {}", roles.join(", "))
-        };
-        Problem::new(ProblemType::NotFound, format!("{garment} has no need \"{role}\"; {has}"))
+    needs
+        .iter()
+        .find(|need| need.row.role.eq_ignore_ascii_case(role.trim()))
+        .ok_or_else(|| {
+            let roles: Vec<&str> = needs.iter().map(|need| need.row.role.as_str()).collect();
+            let has = if roles.is_empty() {
+                "it has none yet".to_owned()
+            } else {
+                format!("it has {}", roles.join(", "))
+            };
+            Problem::new(
+                ProblemType::NotFound,
+                format!("{garment} has no need \"{role}\"; {has}"),
+            )
             .field("need")
             .hint("add it with ellwand garment edit")
             .into()
-    })
+        })
 }
 
 /// Active promises of a need; those whose last day has passed are none any more, whether a write has ended them or not.

@@ -53,7 +53,12 @@ impl Joined {
     /// The last day: a set has one, that of its parts that are promised.
     pub(super) fn until(&self, asked: Option<NaiveDate>) -> Option<NaiveDate> {
         match self.part {
-            Some(Part { set: Some(_), promised: true, until, .. }) => until,
+            Some(Part {
+                set: Some(_),
+                promised: true,
+                until,
+                ..
+            }) => until,
             _ => asked,
         }
     }
@@ -73,32 +78,56 @@ pub(super) fn join(
     let role = &need.row.role;
     let Some(each) = need.set_size() else {
         return match pick.trims {
-            None => Ok(Joined { part: None, begun: 0 }),
-            Some(_) => Err(invalid("trims", format!("the {role} is not counted, so it has no sets"))),
+            None => Ok(Joined {
+                part: None,
+                begun: 0,
+            }),
+            Some(_) => Err(invalid(
+                "trims",
+                format!("the {role} is not counted, so it has no sets"),
+            )),
         };
     };
     let sets = set::sets_of(tx, &need.row, Some(context.today))?;
-    let begun: Vec<&Set> =
-        sets.iter().filter(|set| set.missing(each) > 0 && !set.active.is_empty()).collect();
+    let begun: Vec<&Set> = sets
+        .iter()
+        .filter(|set| set.missing(each) > 0 && !set.active.is_empty())
+        .collect();
     let count = i64::try_from(begun.len()).unwrap_or(i64::MAX);
     let Some(trims) = pick.trims else {
         if open > 0
             && open <= count
-            && let Some(told) = begun.first().and_then(|set| set::told(set, &need.row, each))
+            && let Some(told) = begun
+                .first()
+                .and_then(|set| set::told(set, &need.row, each))
         {
             return Err(wrong_state(told, "complete the set, or release it first"));
         }
-        return Ok(Joined { part: None, begun: count });
+        return Ok(Joined {
+            part: None,
+            begun: count,
+        });
     };
     if pick.units.is_some() || pick.washed_length.is_some() {
-        return Err(invalid("trims", "a part of a set has no units and no length beside it"));
+        return Err(invalid(
+            "trims",
+            "a part of a set has no units and no length beside it",
+        ));
     }
     if trims < 1 {
-        return Err(invalid("trims", format!("{trims} of the {role} is nothing to promise")));
+        return Err(invalid(
+            "trims",
+            format!("{trims} of the {role} is nothing to promise"),
+        ));
     }
-    let joins = sets.iter().find(|set| set.lot == shelved.record.lot.id && set.missing(each) > 0);
+    let joins = sets
+        .iter()
+        .find(|set| set.lot == shelved.record.lot.id && set.missing(each) > 0);
     let (lacks, what) = match joins {
-        Some(set) => (set.missing(each), format!("the set of {} lacks", ReservationCode::new(set.id))),
+        Some(set) => (
+            set.missing(each),
+            format!("the set of {} lacks", ReservationCode::new(set.id)),
+        ),
         None => (each, "one garment takes".to_owned()),
     };
     if trims > lacks {
@@ -113,7 +142,10 @@ pub(super) fn join(
     let last = joins.and_then(|set| set.active.last());
     if open < 1 || (last.is_none() && open <= count) {
         let detail = format!("the {role} needs no more: all of it is promised or cut");
-        return Err(wrong_state(detail, "release a promise first, or raise the need"));
+        return Err(wrong_state(
+            detail,
+            "release a promise first, or raise the need",
+        ));
     }
     if let Some(row) = last {
         check_day(row, until)?;
@@ -125,20 +157,34 @@ pub(super) fn join(
         promised: last.is_some(),
         until: last.and_then(|row| row.until),
     };
-    Ok(Joined { part: Some(part), begun: count })
+    Ok(Joined {
+        part: Some(part),
+        begun: count,
+    })
 }
 
 /// A set has one last day: refuses another than that of a part that is promised.
 fn check_day(row: &Reservation, asked: Option<NaiveDate>) -> Done<()> {
-    let Some(asked) = asked.filter(|day| Some(*day) != row.until) else { return Ok(()) };
+    let Some(asked) = asked.filter(|day| Some(*day) != row.until) else {
+        return Ok(());
+    };
     let set = ReservationCode::new(row.set_id.unwrap_or(row.id));
     let (has, hint) = match row.until {
-        Some(day) => (format!("is promised until {day}"), format!("name {day}, or no day")),
-        None => ("is promised without a last day".to_owned(), "name no day".to_owned()),
+        Some(day) => (
+            format!("is promised until {day}"),
+            format!("name {day}, or no day"),
+        ),
+        None => (
+            "is promised without a last day".to_owned(),
+            "name no day".to_owned(),
+        ),
     };
-    let detail = format!("the set of {set} {has}, and all of a set has one last day: {asked} is another");
+    let detail =
+        format!("the set of {set} {has}, and all of a set has one last day: {asked} is another");
     let problem = Problem::new(ProblemType::WrongState, detail).field("until");
-    Err(problem.hint(format!("{hint}, or release {set} first")).into())
+    Err(problem
+        .hint(format!("{hint}, or release {set} first"))
+        .into())
 }
 
 /// A set that must match is promised whole in one request, or not at all.
@@ -157,7 +203,13 @@ pub(super) fn whole_or_nothing(
             .filter(own)
             .filter_map(|pick| Some((pick.piece.lot.get(), pick.trims?)))
             .collect();
-        let Some(each) = need.per_unit.map(Quantity::get).filter(|_| !parts.is_empty()) else { continue };
+        let Some(each) = need
+            .per_unit
+            .map(Quantity::get)
+            .filter(|_| !parts.is_empty())
+        else {
+            continue;
+        };
         let promised = super::active_of(tx, context, garment.id, need.row.id)?;
         if need.open_units(promised.iter().map(|row| row.units).sum()) < 1 {
             continue;
@@ -165,10 +217,16 @@ pub(super) fn whole_or_nothing(
         // What each set lacks, as the picks come.
         let sets = set::sets_of(tx, &need.row, Some(context.today))?;
         let mut open: Vec<(i64, i64)> = Vec::new();
-        let mut begun: Vec<(i64, i64)> =
-            sets.iter().map(|set| (set.lot, set.missing(each))).filter(|(_, missing)| *missing > 0).collect();
+        let mut begun: Vec<(i64, i64)> = sets
+            .iter()
+            .map(|set| (set.lot, set.missing(each)))
+            .filter(|(_, missing)| *missing > 0)
+            .collect();
         for (lot, trims) in parts {
-            let lacks = match open.iter().position(|(other, missing)| *other == lot && *missing > 0) {
+            let lacks = match open
+                .iter()
+                .position(|(other, missing)| *other == lot && *missing > 0)
+            {
                 Some(at) => open.remove(at).1,
                 None => match begun.iter().position(|(other, _)| *other == lot) {
                     Some(at) => begun.remove(at).1,
@@ -177,7 +235,9 @@ pub(super) fn whole_or_nothing(
             };
             open.push((lot, lacks.saturating_sub(trims)));
         }
-        let Some((lot, missing)) = open.into_iter().find(|(_, missing)| *missing > 0) else { continue };
+        let Some((lot, missing)) = open.into_iter().find(|(_, missing)| *missing > 0) else {
+            continue;
+        };
         let detail = format!(
             "the {} of {} match: {each} of one lot are promised together, and {missing} of {} are missing",
             need.row.role,
@@ -205,9 +265,16 @@ pub(super) fn with_alternatives(
         return Ok(problem);
     }
     let found = candidates::for_needs(tx, context, garment, &[need])?;
-    let lots = found.into_iter().next().map(|found| found.view.lots).unwrap_or_default();
+    let lots = found
+        .into_iter()
+        .next()
+        .map(|found| found.view.lots)
+        .unwrap_or_default();
     let told = alternatives(&lots);
-    let enough = lots.iter().filter(|lot| lot.missing == 0).map(|lot| lot.lot.to_string());
+    let enough = lots
+        .iter()
+        .filter(|lot| lot.missing == 0)
+        .map(|lot| lot.lot.to_string());
     let mut problem = problem.with("enough", enough.collect::<Vec<_>>());
     problem.detail = format!("{}; {told}", problem.detail);
     Ok(problem)
@@ -218,8 +285,10 @@ fn alternatives(lots: &[SetLot]) -> String {
     let (enough, short): (Vec<_>, Vec<_>) = lots.iter().partition(|lot| lot.missing == 0);
     let mut parts = Vec::new();
     if !enough.is_empty() {
-        let told: Vec<String> =
-            enough.iter().map(|lot| format!("{} has {} free", lot.lot, lot.free)).collect();
+        let told: Vec<String> = enough
+            .iter()
+            .map(|lot| format!("{} has {} free", lot.lot, lot.free))
+            .collect();
         parts.push(format!("enough: {}", told.join(", ")));
     }
     if !short.is_empty() {

@@ -26,7 +26,10 @@ pub(crate) fn of_another_lot(
     let other = lots.iter().find(|lot| **lot != shelved.record.lot.id);
     Ok(other.map(|other| {
         let (code, role) = (shelved.code(), &need.row.role);
-        format!("{code} is of another lot than {}, which the {role} has already", LotCode::new(*other))
+        format!(
+            "{code} is of another lot than {}, which the {role} has already",
+            LotCode::new(*other)
+        )
     }))
 }
 
@@ -37,14 +40,24 @@ pub(super) fn check_one_lot(
     shelved: &Shelved,
     promised: &[Reservation],
 ) -> Done<()> {
-    let Some(detail) = of_another_lot(tx, need, shelved, promised)? else { return Ok(()) };
+    let Some(detail) = of_another_lot(tx, need, shelved, promised)? else {
+        return Ok(());
+    };
     let hint = "take a piece of that lot, release the promise first, or allow mixing in the need";
-    Err(Problem::new(ProblemType::DoesNotServe, detail).hint(hint).into())
+    Err(Problem::new(ProblemType::DoesNotServe, detail)
+        .hint(hint)
+        .into())
 }
 
 /// A part of a unit: only of cloth whose longest part is known and fits it.
-pub(super) fn part_of(context: &Context<'_>, need: &NeedRecord, pick: &Pick) -> Done<Option<Micrometres>> {
-    let Some(asked) = &pick.washed_length else { return Ok(None) };
+pub(super) fn part_of(
+    context: &Context<'_>,
+    need: &NeedRecord,
+    pick: &Pick,
+) -> Done<Option<Micrometres>> {
+    let Some(asked) = &pick.washed_length else {
+        return Ok(None);
+    };
     let role = &need.row.role;
     if need.demand.is_none() {
         return Err(invalid(
@@ -80,7 +93,10 @@ impl PromisedParts {
         for row in active.iter().filter(|row| row.units == 0) {
             let asked = Asked::read(row)?;
             let Some(part) = asked.part_um else { continue };
-            parts.add(Micrometres::new(part)?, asked.width_um.map(Micrometres::new).transpose()?);
+            parts.add(
+                Micrometres::new(part)?,
+                asked.width_um.map(Micrometres::new).transpose()?,
+            );
         }
         Ok(parts)
     }
@@ -105,20 +121,32 @@ pub(super) fn completed(
     let alone = need.completed_by(fit.width, &[part])?;
     let mut parts = PromisedParts::read(others)?;
     parts.add(part, fit.width);
-    Ok(i64::from(open > 0 && (alone || need.completed_by(parts.narrowest, &parts.lengths)?)))
+    Ok(i64::from(
+        open > 0 && (alone || need.completed_by(parts.narrowest, &parts.lengths)?),
+    ))
 }
 
 /// Whole units that a pick covers: what it says, or all that are open.
 pub(super) fn units_of(need: &NeedRecord, pick: &Pick, open: i64) -> Done<i64> {
     let role = &need.row.role;
-    let usual = if need.input.reels.is_some() { open.min(1) } else { open };
+    let usual = if need.input.reels.is_some() {
+        open.min(1)
+    } else {
+        open
+    };
     let units = pick.units.unwrap_or(usual);
     if units < 1 && pick.units.is_some() {
-        return Err(invalid("units", format!("{units} of the {role} is nothing to promise")));
+        return Err(invalid(
+            "units",
+            format!("{units} of the {role} is nothing to promise"),
+        ));
     }
     if units < 1 {
         let detail = format!("the {role} needs no more: all of it is promised or cut");
-        return Err(wrong_state(detail, "release a promise first, or raise the need"));
+        return Err(wrong_state(
+            detail,
+            "release a promise first, or raise the need",
+        ));
     }
     if units > open {
         let detail = format!("{units} of the {role} are more than the {open} still open");

@@ -65,14 +65,23 @@ pub(crate) fn change(tx: &mut Tx<'_>, garment: i64, change: Change<'_>) -> Done<
         changes.push(drop_seam(tx, garment, name)?);
     }
     let known = tx.seams(garment)?;
-    let mut next = known.iter().map(|seam| seam.position).max().map_or(0, |last| last.saturating_add(1));
+    let mut next = known
+        .iter()
+        .map(|seam| seam.position)
+        .max()
+        .map_or(0, |last| last.saturating_add(1));
     for (index, input) in change.seams.iter().enumerate() {
         let name = spelled(&input.name);
         if name.is_empty() {
             let detail = "a seam of a plan has a name, for example side seam";
             return Err(invalid(&format!("seam[{index}].name"), detail));
         }
-        if change.seams.iter().take(index).any(|other| is_same(&spelled(&other.name), &name)) {
+        if change
+            .seams
+            .iter()
+            .take(index)
+            .any(|other| is_same(&spelled(&other.name), &name))
+        {
             return Err(invalid(
                 &format!("seam[{index}].name"),
                 format!("the seam {name} stands in the plan twice"),
@@ -112,40 +121,61 @@ pub(crate) fn change(tx: &mut Tx<'_>, garment: i64, change: Change<'_>) -> Done<
 /// Gives a garment the seams of another one.
 pub(crate) fn copy(tx: &mut Tx<'_>, from: i64, to: i64) -> Done<()> {
     for seam in tx.seams(from)? {
-        tx.save_seam(&Seam { garment_id: to, ..seam })?;
+        tx.save_seam(&Seam {
+            garment_id: to,
+            ..seam
+        })?;
     }
     if let Some(allowance) = tx.seam_allowance(from)? {
-        tx.save_seam_allowance(&SeamAllowance { garment_id: to, ..allowance })?;
+        tx.save_seam_allowance(&SeamAllowance {
+            garment_id: to,
+            ..allowance
+        })?;
     }
     Ok(())
 }
 
 fn drop_seam(tx: &mut Tx<'_>, garment: i64, name: &str) -> Done<String> {
     let name = spelled(name);
-    let known = tx.seams(garment)?.into_iter().find(|seam| is_same(&seam.name, &name));
+    let known = tx
+        .seams(garment)?
+        .into_iter()
+        .find(|seam| is_same(&seam.name, &name));
     let Some(known) = known else {
         let code = GarmentCode::new(garment);
-        return Err(Problem::new(ProblemType::NotFound, format!("{code} has no seam {name}"))
-            .field("drop_seams")
-            .hint(format!("see ellwand garment seams {code} for its seams"))
-            .into());
+        return Err(
+            Problem::new(ProblemType::NotFound, format!("{code} has no seam {name}"))
+                .field("drop_seams")
+                .hint(format!("see ellwand garment seams {code} for its seams"))
+                .into(),
+        );
     };
     tx.delete_seam(garment, &known.name)?;
     Ok(format!("without seam {}", known.name))
 }
 
 fn ends(text: &str) -> Done<Micrometres> {
-    let read = text.parse().map_err(|error: QuantityError| invalid("seam_ends", error.to_string()))?;
+    let read = text
+        .parse()
+        .map_err(|error: QuantityError| invalid("seam_ends", error.to_string()))?;
     if read > Allowance::ENDS_MAX {
-        return Err(invalid("seam_ends", format!("an end of {text} is no tail of thread; 1 m is the most")));
+        return Err(invalid(
+            "seam_ends",
+            format!("an end of {text} is no tail of thread; 1 m is the most"),
+        ));
     }
     Ok(read)
 }
 
 fn waste(text: &str) -> Done<PartsPerMillion> {
-    let read = text.parse().map_err(|error: QuantityError| invalid("seam_waste", error.to_string()))?;
+    let read = text
+        .parse()
+        .map_err(|error: QuantityError| invalid("seam_waste", error.to_string()))?;
     if !(PartsPerMillion::ZERO..=PartsPerMillion::WHOLE).contains(&read) {
-        return Err(invalid("seam_waste", format!("a waste of {text} is not between 0 % and 100 %")));
+        return Err(invalid(
+            "seam_waste",
+            format!("a waste of {text} is not between 0 % and 100 %"),
+        ));
     }
     Ok(read)
 }

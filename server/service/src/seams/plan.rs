@@ -28,22 +28,44 @@ impl Planned {
     /// The seams of a garment.
     pub(crate) fn load(tx: &mut Tx<'_>, garment: i64) -> Done<Self> {
         let rows = tx.seams(garment)?;
-        let inputs = rows.iter().map(|row| typed(&row.seam)).collect::<Done<Vec<SeamInput>>>()?;
+        let inputs = rows
+            .iter()
+            .map(|row| typed(&row.seam))
+            .collect::<Done<Vec<SeamInput>>>()?;
         Self::of(inputs, allowance(tx, garment)?)
     }
 
     /// Seams that are spelled as the book does.
     fn of(inputs: Vec<SeamInput>, allowance: Allowance) -> Done<Self> {
-        let seams = inputs.iter().map(SeamInput::roles).collect::<Result<_, _>>()?;
-        Ok(Self { inputs, plan: SeamPlan { seams, allowance } })
+        let seams = inputs
+            .iter()
+            .map(SeamInput::roles)
+            .collect::<Result<_, _>>()?;
+        Ok(Self {
+            inputs,
+            plan: SeamPlan { seams, allowance },
+        })
     }
 
     /// Thread of a role that some of the seams take for one garment, ends and waste included; none where none of them names it.
-    pub(crate) fn thread(&self, role: &str, which: impl Fn(&SeamInput) -> bool) -> Done<Option<Micrometres>> {
+    pub(crate) fn thread(
+        &self,
+        role: &str,
+        which: impl Fn(&SeamInput) -> bool,
+    ) -> Done<Option<Micrometres>> {
         let pairs = self.inputs.iter().zip(&self.plan.seams);
-        let seams = pairs.filter(|(input, _)| which(input)).map(|(_, seam)| seam.clone()).collect();
-        let some = SeamPlan { seams, allowance: self.plan.allowance };
-        Ok(some.sum(role).map_err(|error| refused(&error))?.map(|sum| sum.total))
+        let seams = pairs
+            .filter(|(input, _)| which(input))
+            .map(|(_, seam)| seam.clone())
+            .collect();
+        let some = SeamPlan {
+            seams,
+            allowance: self.plan.allowance,
+        };
+        Ok(some
+            .sum(role)
+            .map_err(|error| refused(&error))?
+            .map(|sum| sum.total))
     }
 
     /// A need whose length comes from the seams, with it; others as they are.
@@ -53,12 +75,16 @@ impl Planned {
             return Ok(need);
         }
         if need.length.is_some() {
-            return Err(invalid("length", "the length comes from the seams; leave it out, or seams=yes"));
+            return Err(invalid(
+                "length",
+                "the length comes from the seams; leave it out, or seams=yes",
+            ));
         }
         let role = need.role.trim();
         let Some(sum) = self.plan.sum(role).map_err(|error| refused(&error))? else {
-            let detail =
-                format!("no seam takes its thread from the role {role}, so there is nothing to add up");
+            let detail = format!(
+                "no seam takes its thread from the role {role}, so there is nothing to add up"
+            );
             let hint = format!(
                 "add --seam 'name=side seam,length=62cm,count=2,stitch=301,needle={role}', or give a length"
             );
@@ -73,13 +99,20 @@ impl Planned {
         if !stored.seams {
             return Ok(None);
         }
-        let filled = self.filled(&NeedInput { length: None, ..stored.clone() })?;
+        let filled = self.filled(&NeedInput {
+            length: None,
+            ..stored.clone()
+        })?;
         Ok((filled.length != stored.length).then_some(filled))
     }
 
     /// Refuses seams whose thread no need of the plan is.
     pub(crate) fn check(&self, tx: &mut Tx<'_>, garment: i64) -> Done<()> {
-        let needs: Vec<Need> = tx.needs(garment)?.into_iter().filter(|need| !need.dropped).collect();
+        let needs: Vec<Need> = tx
+            .needs(garment)?
+            .into_iter()
+            .filter(|need| !need.dropped)
+            .collect();
         for role in self.plan.roles() {
             let found = needs.iter().find(|need| is_same(&need.role, &role));
             if found.is_some_and(|need| need.kind.0 == Kind::Thread) {
@@ -90,8 +123,10 @@ impl Planned {
                 Some(need) => format!("the need {} is {}", need.role, need.kind.0),
                 None => "the plan has no such need".to_owned(),
             };
-            let threads =
-                needs.iter().filter(|need| need.kind.0 == Kind::Thread).map(|need| need.role.as_str());
+            let threads = needs
+                .iter()
+                .filter(|need| need.kind.0 == Kind::Thread)
+                .map(|need| need.role.as_str());
             let threads = threads.collect::<Vec<_>>().join(", ");
             let has = if threads.is_empty() {
                 "it has no thread".to_owned()
@@ -99,8 +134,9 @@ impl Planned {
                 format!("its thread needs are {threads}")
             };
             let detail = format!("{seam} takes its thread from the role {role}, but {why}; {has}");
-            let hint =
-                format!("add --need 'role={role},kind=thread,seams=yes', or name another role in the seam");
+            let hint = format!(
+                "add --need 'role={role},kind=thread,seams=yes', or name another role in the seam"
+            );
             return Err(Problem::from(invalid("seam", detail)).hint(hint).into());
         }
         Ok(())
@@ -109,7 +145,8 @@ impl Planned {
     /// The first seam that takes thread from a role.
     fn naming(&self, role: &str) -> Option<String> {
         let pairs = self.inputs.iter().zip(&self.plan.seams);
-        let mut named = pairs.filter(|(_, seam)| is_same(&seam.needle, role) || is_same(&seam.under, role));
+        let mut named =
+            pairs.filter(|(_, seam)| is_same(&seam.needle, role) || is_same(&seam.under, role));
         named.next().map(|(input, _)| input.name.clone())
     }
 }
@@ -117,16 +154,21 @@ impl Planned {
 /// What is added to the thread of a garment's seams.
 pub(super) fn allowance(tx: &mut Tx<'_>, garment: i64) -> Done<Allowance> {
     Ok(match tx.seam_allowance(garment)? {
-        Some(row) => {
-            Allowance { ends: Micrometres::new(row.ends_um)?, waste: PartsPerMillion::new(row.waste_ppm)? }
-        }
+        Some(row) => Allowance {
+            ends: Micrometres::new(row.ends_um)?,
+            waste: PartsPerMillion::new(row.waste_ppm)?,
+        },
         None => Allowance::USUAL,
     })
 }
 
 fn typed(json: &str) -> Done<SeamInput> {
     serde_json::from_str(json).map_err(|error| {
-        Problem::new(ProblemType::Internal, format!("a stored seam cannot be read: {error}")).into()
+        Problem::new(
+            ProblemType::Internal,
+            format!("a stored seam cannot be read: {error}"),
+        )
+        .into()
     })
 }
 

@@ -17,8 +17,15 @@ impl Perform for GetSeams {
         let (garment, needs) = load_garment(tx, self.garment)?;
         let planned = Planned::load(tx, garment.id)?;
         let mut view = estimate(&planned.inputs, &planned.plan, context.units())?;
-        for need in needs.iter().filter(|need| need.row.kind.0 == Kind::Thread && !need.input.seams) {
-            let Some(sum) = view.threads.iter().find(|sum| is_same(&sum.role, &need.row.role)) else {
+        for need in needs
+            .iter()
+            .filter(|need| need.row.kind.0 == Kind::Thread && !need.input.seams)
+        {
+            let Some(sum) = view
+                .threads
+                .iter()
+                .find(|sum| is_same(&sum.role, &need.row.role))
+            else {
                 continue;
             };
             view.notes.push(format!(

@@ -32,7 +32,10 @@ pub(super) fn fibres(typed: &[FibreInput]) -> Done<Vec<FibreInput>> {
     let mut kept = Vec::with_capacity(shares.len());
     for FibreShare { fibre, share_ppm } in shares {
         let share = PartsPerMillion::new(share_ppm)?;
-        kept.push(FibreInput { fibre, share: format!("{} %", share.decimal()) });
+        kept.push(FibreInput {
+            fibre,
+            share: format!("{} %", share.decimal()),
+        });
     }
     Ok(kept)
 }
@@ -53,28 +56,48 @@ pub(super) fn search_text(fibres: &[FibreInput]) -> String {
 
 /// Shrinkage as the seller states it.
 pub(super) fn shrinkage(typed: &ShrinkageInput, really: bool) -> Done<ShrinkageInput> {
-    let ShrinkageInput { length, width, preparation } = typed;
+    let ShrinkageInput {
+        length,
+        width,
+        preparation,
+    } = typed;
     let found = ClothFinding {
         lengthwise: Some(stated("shrinkage.length", length)?),
-        crosswise: width.as_ref().map(|width| stated("shrinkage.width", width)).transpose()?,
+        crosswise: width
+            .as_ref()
+            .map(|width| stated("shrinkage.width", width))
+            .transpose()?,
         ..ClothFinding::default()
     };
     let doubts = found.doubts_of_marks();
-    doubts::ask("the shrinkage means", ["shrinkage.length", "shrinkage.width"], &doubts, really)?;
+    doubts::ask(
+        "the shrinkage means",
+        ["shrinkage.length", "shrinkage.width"],
+        &doubts,
+        really,
+    )?;
     let preparation = match preparation {
         None => None,
         Some(text) => Some(stated_for(text)?.to_string()),
     };
     let width = width.as_ref().map(|width| width.trim().to_owned());
-    Ok(ShrinkageInput { length: length.trim().to_owned(), width, preparation })
+    Ok(ShrinkageInput {
+        length: length.trim().to_owned(),
+        width,
+        preparation,
+    })
 }
 
 fn stated_for(text: &str) -> Done<Preparation> {
     let field = "shrinkage.preparation";
-    match text.parse::<Preparation>().map_err(|error| invalid(field, error.to_string()))? {
-        Preparation::None | Preparation::Raw => {
-            Err(invalid(field, "cloth that is cut as it is does not shrink: say washed or steamed"))
-        }
+    match text
+        .parse::<Preparation>()
+        .map_err(|error| invalid(field, error.to_string()))?
+    {
+        Preparation::None | Preparation::Raw => Err(invalid(
+            field,
+            "cloth that is cut as it is does not shrink: say washed or steamed",
+        )),
         preparation => Ok(preparation),
     }
 }
@@ -86,7 +109,12 @@ fn stated(field: &str, text: &str) -> Done<Ratio> {
 
 /// Stiffness along each grain: a rigidity, or a bending length that becomes one with the mass per area.
 pub(super) fn stiffness(sheet: &mut Sheet, typed: &StiffnessInput) -> Done<()> {
-    let StiffnessInput { lengthwise, crosswise, bias, certainty } = typed;
+    let StiffnessInput {
+        lengthwise,
+        crosswise,
+        bias,
+        certainty,
+    } = typed;
     let given = [
         (Grain::Lengthwise, "stiffness.lengthwise", lengthwise),
         (Grain::Crosswise, "stiffness.crosswise", crosswise),
@@ -95,7 +123,13 @@ pub(super) fn stiffness(sheet: &mut Sheet, typed: &StiffnessInput) -> Done<()> {
     let mut any = false;
     for (grain, field, text) in given {
         let Some(text) = text else { continue };
-        let found = found(sheet, grain, field, text, certainty.unwrap_or(Certainty::Stated))?;
+        let found = found(
+            sheet,
+            grain,
+            field,
+            text,
+            certainty.unwrap_or(Certainty::Stated),
+        )?;
         stiffness::put(sheet, found);
         any = true;
     }
@@ -112,14 +146,23 @@ pub(super) fn stiffness(sheet: &mut Sheet, typed: &StiffnessInput) -> Done<()> {
 
 /// Rigidities that were worked out with the sheet's own mass per area follow it; what was weighed with its strips stays.
 pub(super) fn stiffness_by_mass(sheet: &mut Sheet, older: Option<Gsm>) -> Done<()> {
-    let Some((was, now)) = older.zip(sheet.mass_gsm).filter(|(was, now)| was != now) else { return Ok(()) };
+    let Some((was, now)) = older.zip(sheet.mass_gsm).filter(|(was, now)| was != now) else {
+        return Ok(());
+    };
     for mut found in sheet.stiffness.clone() {
-        let Some(length) = found.bending_length_m.filter(|_| found.mass_gsm == Some(was)) else { continue };
-        let rigidity =
-            rigidity_from_bending_length(now.0, length.0).map_err(|error| refuse("mass", &error))?;
+        let Some(length) = found
+            .bending_length_m
+            .filter(|_| found.mass_gsm == Some(was))
+        else {
+            continue;
+        };
+        let rigidity = rigidity_from_bending_length(now.0, length.0)
+            .map_err(|error| refuse("mass", &error))?;
         if rigidity == 0 {
-            let detail =
-                format!("{now} g/m² make a rigidity {} of less than a nanonewton metre", found.grain);
+            let detail = format!(
+                "{now} g/m² make a rigidity {} of less than a nanonewton metre",
+                found.grain
+            );
             return Err(invalid("mass", detail));
         }
         found.rigidity_unm = decimal_unm(rigidity);
@@ -129,7 +172,13 @@ pub(super) fn stiffness_by_mass(sheet: &mut Sheet, older: Option<Gsm>) -> Done<(
     Ok(())
 }
 
-fn found(sheet: &Sheet, grain: Grain, field: &str, text: &str, certainty: Certainty) -> Done<GrainStiffness> {
+fn found(
+    sheet: &Sheet,
+    grain: Grain,
+    field: &str,
+    text: &str,
+    certainty: Certainty,
+) -> Done<GrainStiffness> {
     let (reading, method) = parse_printed(text, None).map_err(|error| refuse(field, &error))?;
     let mut bent = None;
     let nnm = match reading {

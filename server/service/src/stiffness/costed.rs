@@ -26,7 +26,11 @@ pub(crate) fn of_garment(
 ) -> Done<Vec<PartStiffness>> {
     let mut told = Vec::new();
     let needs = load_needs(tx, garment)?;
-    let interlinings = || needs.iter().filter(|need| need.row.kind.0 == Kind::Interlining);
+    let interlinings = || {
+        needs
+            .iter()
+            .filter(|need| need.row.kind.0 == Kind::Interlining)
+    };
     if interlinings().next().is_none() {
         return Ok(told);
     }
@@ -36,7 +40,11 @@ pub(crate) fn of_garment(
         for lot in promises::lots_of_need(tx, &need.row, &active)? {
             let record = LotRecord::load(tx, lot)?;
             let notes = notes(need, &record, shell.as_ref());
-            told.push(PartStiffness { need: need.row.role.clone(), lot: record.code(), notes });
+            told.push(PartStiffness {
+                need: need.row.role.clone(),
+                lot: record.code(),
+                notes,
+            });
         }
     }
     Ok(told)
@@ -50,6 +58,10 @@ fn notes(need: &NeedRecord, record: &LotRecord, shell: Option<&Shell>) -> Vec<St
         )];
     }
     let mut notes = along_need(&record.sheet, need);
-    notes.extend(shell.into_iter().flat_map(|shell| together(need, record, shell)));
+    notes.extend(
+        shell
+            .into_iter()
+            .flat_map(|shell| together(need, record, shell)),
+    );
     notes
 }

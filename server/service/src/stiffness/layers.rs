@@ -37,8 +37,10 @@ struct Shrinks {
 }
 
 impl Shrinks {
-    const NOTHING: Self =
-        Self { lengthwise: Some(PartsPerMillion::ZERO), crosswise: Some(PartsPerMillion::ZERO) };
+    const NOTHING: Self = Self {
+        lengthwise: Some(PartsPerMillion::ZERO),
+        crosswise: Some(PartsPerMillion::ZERO),
+    };
 
     const fn along(self, grain: Grain) -> Option<PartsPerMillion> {
         match grain {
@@ -62,7 +64,9 @@ pub(crate) fn shell_of(tx: &mut Tx<'_>, garment: &Garment) -> Done<Option<Shell>
     let cloth = || needs.iter().filter(|need| need.row.kind.0 == Kind::Cloth);
     let named = cloth().find(|need| need.row.role.eq_ignore_ascii_case(SHELL));
     let only = cloth().next().filter(|_| cloth().count() == 1);
-    let Some(need) = named.or(only) else { return Ok(None) };
+    let Some(need) = named.or(only) else {
+        return Ok(None);
+    };
     let mut lots = promises::lots_of_role(tx, garment.id, &need.row.role)?;
     if lots.is_empty() {
         lots.extend(need.input.lot.map(LotCode::get));
@@ -88,13 +92,18 @@ fn shrinks(
     if done.is_some_and(prepared) || need.input.preparation.is_some_and(prepared) {
         return Ok(Shrinks::NOTHING);
     }
-    Ok(match shrinkage_of(tx, record, Preparation::Washed { times: 1 })? {
-        Ok(chosen) => Shrinks {
-            lengthwise: Some(chosen.length.shrinkage_ppm()),
-            crosswise: chosen.width.map(|width| width.shrinkage_ppm()),
+    Ok(
+        match shrinkage_of(tx, record, Preparation::Washed { times: 1 })? {
+            Ok(chosen) => Shrinks {
+                lengthwise: Some(chosen.length.shrinkage_ppm()),
+                crosswise: chosen.width.map(|width| width.shrinkage_ppm()),
+            },
+            Err(_) => Shrinks {
+                lengthwise: None,
+                crosswise: None,
+            },
         },
-        Err(_) => Shrinks { lengthwise: None, crosswise: None },
-    })
+    )
 }
 
 /// What is to be said of an interlining on its shell.
@@ -118,7 +127,13 @@ pub(crate) fn notes(
 
 /// The sum of both rigidities along the parts, grain by grain.
 pub(super) fn together(need: &NeedRecord, record: &LotRecord, shell: &Shell) -> Vec<String> {
-    let of = |along: Along| Some(format!("{}{}", along.of, summed(along.grain?, record, shell)?));
+    let of = |along: Along| {
+        Some(format!(
+            "{}{}",
+            along.of,
+            summed(along.grain?, record, shell)?
+        ))
+    };
     need.grains().into_iter().filter_map(of).collect()
 }
 
@@ -136,12 +151,22 @@ fn summed(grain: Grain, record: &LotRecord, shell: &Shell) -> Option<String> {
         ));
     };
     let Some(of_shell) = shell.known.along(shell_grain) else {
-        return Some(format!("with the shell, {}: its stiffness {shell_grain} is unknown", shell.lot));
+        return Some(format!(
+            "with the shell, {}: its stiffness {shell_grain} is unknown",
+            shell.lot
+        ));
     };
     let sum = layers_that_slip(along.rigidity_nnm, of_shell.rigidity_nnm).ok()?;
-    let fused = if record.sheet.fusible == Some(true) { "; fused to it, it is stiffer" } else { "" };
-    let computed =
-        if along.band_nnm.is_some() || of_shell.band_nnm.is_some() { ", the bias computed" } else { "" };
+    let fused = if record.sheet.fusible == Some(true) {
+        "; fused to it, it is stiffer"
+    } else {
+        ""
+    };
+    let computed = if along.band_nnm.is_some() || of_shell.band_nnm.is_some() {
+        ", the bias computed"
+    } else {
+        ""
+    };
     Some(format!(
         "with the shell, {}: {} + {} = {} µN·m along the part at least, for layers that can slip{computed}{fused}",
         shell.lot,
@@ -157,7 +182,8 @@ fn apart(record: &LotRecord, grain: Option<Grain>, own: Shrinks, shell: &Shell) 
     // Cut on the other grain than the shell, what lies along the shell's warp is the interlining's weft.
     let crossed = matches!(
         (grain, shell.grain),
-        (Some(Grain::Crosswise), Some(Grain::Lengthwise)) | (Some(Grain::Lengthwise), Some(Grain::Crosswise))
+        (Some(Grain::Crosswise), Some(Grain::Lengthwise))
+            | (Some(Grain::Lengthwise), Some(Grain::Crosswise))
     );
     let (mut unknown, mut hot) = (false, false);
     for direction in [Grain::Lengthwise, Grain::Crosswise] {

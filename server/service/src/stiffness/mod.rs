@@ -29,7 +29,9 @@ pub(crate) struct Known {
 impl Known {
     pub(crate) fn of(sheet: &Sheet) -> Self {
         let read = |text: &Option<String>| {
-            text.as_deref().and_then(|text| from_decimal_unm(text).ok()).filter(|nnm| *nnm > 0)
+            text.as_deref()
+                .and_then(|text| from_decimal_unm(text).ok())
+                .filter(|nnm| *nnm > 0)
         };
         Self {
             lengthwise: read(&sheet.rigidity_lengthwise_unm),
@@ -45,7 +47,11 @@ impl Known {
     /// All directions, once both grains are known.
     pub(crate) fn grains(self) -> Option<Grains> {
         let (lengthwise, crosswise) = self.lengthwise.zip(self.crosswise)?;
-        Some(Grains { lengthwise, crosswise, bias: self.bias })
+        Some(Grains {
+            lengthwise,
+            crosswise,
+            bias: self.bias,
+        })
     }
 
     /// Along a grain: tested, or on the bias computed from the other two.
@@ -92,7 +98,10 @@ pub(crate) fn found_of(sheet: &Sheet) -> Vec<GrainStiffness> {
     ];
     let found = |(grain, rigidity): (Grain, &Option<String>)| {
         let rigidity_unm = rigidity.clone()?;
-        let found = sheet.stiffness.iter().find(|one| one.grain == grain && one.rigidity_unm == rigidity_unm);
+        let found = sheet
+            .stiffness
+            .iter()
+            .find(|one| one.grain == grain && one.rigidity_unm == rigidity_unm);
         Some(found.cloned().unwrap_or(GrainStiffness {
             grain,
             rigidity_unm,
@@ -125,7 +134,13 @@ pub(crate) fn kept(sheet: &Sheet) -> StiffnessKept {
 
 /// Puts back what was known.
 pub(crate) fn restore(sheet: &mut Sheet, before: &StiffnessKept) {
-    let StiffnessKept { lengthwise, crosswise, bias, certainty, found } = before.clone();
+    let StiffnessKept {
+        lengthwise,
+        crosswise,
+        bias,
+        certainty,
+        found,
+    } = before.clone();
     sheet.rigidity_lengthwise_unm = lengthwise;
     sheet.rigidity_crosswise_unm = crosswise;
     sheet.rigidity_bias_unm = bias;

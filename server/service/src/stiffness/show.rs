@@ -16,7 +16,8 @@ use ellwand_domain::{
     quantity::Micrometres,
     setting::{Grain, StiffnessMethod, StiffnessWay},
     stiffness::{
-        BIAS_BAND_HUNDREDTHS, Degrees, Grains, bending_modulus_kpa, decimal_mm, decimal_unm, from_decimal_unm,
+        BIAS_BAND_HUNDREDTHS, Degrees, Grains, bending_modulus_kpa, decimal_mm, decimal_unm,
+        from_decimal_unm,
     },
 };
 use ellwand_storage::{Subject, Tx};
@@ -28,8 +29,11 @@ impl Perform for GetStiffness {
     fn perform(&self, tx: &mut Tx<'_>, _context: &Context<'_>) -> Result<Stiffness, Failure> {
         let record = LotRecord::load(tx, self.lot.get())?;
         if !record.kind().is_rectangle() {
-            let detail =
-                format!("{} is {}: only cloth and interlining bend along a grain", self.lot, record.kind());
+            let detail = format!(
+                "{} is {}: only cloth and interlining bend along a grain",
+                self.lot,
+                record.kind()
+            );
             return Err(crate::failure::invalid("lot", detail));
         }
         view(tx, &record)
@@ -63,7 +67,10 @@ fn directions(grains: Grains) -> Done<Vec<DirectedStiffness>> {
     let mut all = Vec::new();
     for degrees in (0..=90_u8).step_by(STEP) {
         let direction = Degrees::new(degrees).ok_or_else(|| {
-            Problem::new(ProblemType::Internal, format!("{degrees} degrees are no direction"))
+            Problem::new(
+                ProblemType::Internal,
+                format!("{degrees} degrees are no direction"),
+            )
         })?;
         let at = grains.at(direction)?;
         all.push(DirectedStiffness {
@@ -84,12 +91,23 @@ fn steps(found: &GrainStiffness) -> Vec<String> {
     if let Some(overhang) = found.overhang_m {
         let strips = found.readings.len();
         let sides = side_means(found).map_or_else(String::new, |sides| format!(" ({sides})"));
-        let told = if strips == 1 { "1 strip".to_owned() } else { format!("{strips} strips") };
-        steps.push(format!("{grain}: {told}, mean overhang {} mm{sides}", decimal_mm(overhang.0)));
+        let told = if strips == 1 {
+            "1 strip".to_owned()
+        } else {
+            format!("{strips} strips")
+        };
+        steps.push(format!(
+            "{grain}: {told}, mean overhang {} mm{sides}",
+            decimal_mm(overhang.0)
+        ));
     }
     match (found.bending_length_m, found.mass_gsm, found.method) {
         (Some(length), Some(mass), _) => {
-            let half = if found.overhang_m.is_some() { ", half the overhang" } else { "" };
+            let half = if found.overhang_m.is_some() {
+                ", half the overhang"
+            } else {
+                ""
+            };
             let length = decimal_mm(length.0);
             steps.push(format!("{grain}: bending length {length} mm{half}"));
             steps.push(format!(
@@ -98,45 +116,78 @@ fn steps(found: &GrainStiffness) -> Vec<String> {
             ));
         }
         (_, _, Some(method)) => {
-            let typed = found.readings.iter().flatten().next().cloned().unwrap_or_default();
-            steps.push(format!("{grain}: {typed}, {} = {} µN·m", method.formula(), found.rigidity_unm));
+            let typed = found
+                .readings
+                .iter()
+                .flatten()
+                .next()
+                .cloned()
+                .unwrap_or_default();
+            steps.push(format!(
+                "{grain}: {typed}, {} = {} µN·m",
+                method.formula(),
+                found.rigidity_unm
+            ));
         }
-        (_, _, None) => steps.push(format!("{grain}: {} µN·m, the formula was not kept", found.rigidity_unm)),
+        (_, _, None) => steps.push(format!(
+            "{grain}: {} µN·m, the formula was not kept",
+            found.rigidity_unm
+        )),
     }
     if let Some(thickness) = found.thickness_m
         && let Ok(nnm) = from_decimal_unm(&found.rigidity_unm)
         && let Ok(modulus) = bending_modulus_kpa(nnm, thickness.0)
     {
         let thick = decimal_mm(thickness.0);
-        steps.push(format!("{grain}: bending modulus 12 × rigidity ÷ ({thick} mm)³ = {modulus} kPa"));
+        steps.push(format!(
+            "{grain}: bending modulus 12 × rigidity ÷ ({thick} mm)³ = {modulus} kPa"
+        ));
     }
     steps
 }
 
 /// `face up 62 mm, face down 60 mm`, where each strip was read on both sides.
 fn side_means(found: &GrainStiffness) -> Option<String> {
-    let read: Option<Vec<Vec<Micrometres>>> =
-        found.readings.iter().map(|one| one.iter().map(|text| text.parse().ok()).collect()).collect();
+    let read: Option<Vec<Vec<Micrometres>>> = found
+        .readings
+        .iter()
+        .map(|one| one.iter().map(|text| text.parse().ok()).collect())
+        .collect();
     let strips = ellwand_domain::stiffness::Strips::new(read?, found.strip_length_m?.0).ok()?;
     if strips.readings().first()?.len() != 2 {
         return None;
     }
     let (up, down) = (strips.mean_of_reading(0)?, strips.mean_of_reading(1)?);
-    Some(format!("face up {} mm, face down {} mm", decimal_mm(up), decimal_mm(down)))
+    Some(format!(
+        "face up {} mm, face down {} mm",
+        decimal_mm(up),
+        decimal_mm(down)
+    ))
 }
 
 fn notes(record: &LotRecord, known: Known, found: &[GrainStiffness]) -> Vec<String> {
     let mut notes = Vec::new();
     let code = record.code();
-    let missing =
-        |grain: Grain| format!("{grain} is unknown, and which grain is the stiff one is never assumed");
+    let missing = |grain: Grain| {
+        format!("{grain} is unknown, and which grain is the stiff one is never assumed")
+    };
     if known.is_unknown() {
-        notes.push(format!("nothing is known of the stiffness of {code}: test strips of it"));
+        notes.push(format!(
+            "nothing is known of the stiffness of {code}: test strips of it"
+        ));
         return notes;
     }
-    notes.extend(known.lengthwise.is_none().then(|| missing(Grain::Lengthwise)));
+    notes.extend(
+        known
+            .lengthwise
+            .is_none()
+            .then(|| missing(Grain::Lengthwise)),
+    );
     notes.extend(known.crosswise.is_none().then(|| missing(Grain::Crosswise)));
-    if let Some(bias) = known.along(Grain::Bias).filter(|bias| bias.way == StiffnessWay::Peirce) {
+    if let Some(bias) = known
+        .along(Grain::Bias)
+        .filter(|bias| bias.way == StiffnessWay::Peirce)
+    {
         let (low, high) = BIAS_BAND_HUNDREDTHS;
         let share = |hundredths: i64| decimal_share(hundredths);
         notes.push(format!(
@@ -146,26 +197,35 @@ fn notes(record: &LotRecord, known: Known, found: &[GrainStiffness]) -> Vec<Stri
             share(high)
         ));
     }
-    if found.iter().any(|one| one.method == Some(StiffnessMethod::HalfOverhang)) {
+    if found
+        .iter()
+        .any(|one| one.method == Some(StiffnessMethod::HalfOverhang))
+    {
         notes.push(
             "half the overhang is the accepted rule: it understates the bending length by 1.8 %, the rigidity by 5.4 %"
                 .to_owned(),
         );
     }
-    if found.iter().any(|one| one.method == Some(StiffnessMethod::AstmD1388)) {
+    if found
+        .iter()
+        .any(|one| one.method == Some(StiffnessMethod::AstmD1388))
+    {
         notes.push(
             "a rigidity by the SI constant of ASTM D1388 is 1.449 times the physical one: it was put right"
                 .to_owned(),
         );
     }
     if let Some(first) = found.first()
-        && found.iter().any(|one| one.mass_gsm.is_some() && one.mass_gsm != first.mass_gsm)
+        && found
+            .iter()
+            .any(|one| one.mass_gsm.is_some() && one.mass_gsm != first.mass_gsm)
     {
         notes.push("the grains were worked out with different masses per area".to_owned());
     }
     if record.sheet.fusible == Some(true) {
         notes.push(
-            "a fusible is stiffer once it is fused: test strips of it on the cloth for that".to_owned(),
+            "a fusible is stiffer once it is fused: test strips of it on the cloth for that"
+                .to_owned(),
         );
     }
     notes

@@ -19,7 +19,9 @@ use ellwand_domain::{
     code::BookingCode,
     quantity::{Micrometres, MilligramsPerM2, QuantityError, parse::parse_mass_per_area},
     setting::{BookingKind, Grain, StiffnessMethod},
-    stiffness::{Reading, Strips, decimal_mm, decimal_unm, parse_printed, rigidity_from_bending_length},
+    stiffness::{
+        Reading, Strips, decimal_mm, decimal_unm, parse_printed, rigidity_from_bending_length,
+    },
 };
 use ellwand_storage::{Subject, Tx};
 
@@ -40,8 +42,11 @@ impl Perform for TestStiffness {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<StiffnessChanged, Failure> {
         let mut record = LotRecord::load(tx, self.lot.get())?;
         if !record.kind().is_rectangle() {
-            let detail =
-                format!("{} is {}: only cloth and interlining bend along a grain", self.lot, record.kind());
+            let detail = format!(
+                "{} is {}: only cloth and interlining bend along a grain",
+                self.lot,
+                record.kind()
+            );
             return Err(invalid("lot", detail));
         }
         let day = record.tested_on(context, self.date)?;
@@ -61,7 +66,9 @@ impl Perform for TestStiffness {
         }
         if told.is_empty() {
             let detail = "no grain was tested: give overhangs lengthwise, crosswise or on the bias";
-            return Err(Problem::from(invalid("lengthwise", detail)).hint("for example 62mm, 60mm").into());
+            return Err(Problem::from(invalid("lengthwise", detail))
+                .hint("for example 62mm, 60mm")
+                .into());
         }
         let after = kept(&record.sheet);
         let booking = context.next_booking(tx)?;
@@ -69,11 +76,19 @@ impl Perform for TestStiffness {
         tx.update_lot(&record.lot)?;
         let because = format!("the stiffness of {} was tested", self.lot);
         let settled = promises::resettle_stiffness(tx, context, booking, &record, &because)?;
-        let summary = format!("Stiffness of {} {}: {}.", self.lot, record.material.name, told.join(", "));
+        let summary = format!(
+            "Stiffness of {} {}: {}.",
+            self.lot,
+            record.material.name,
+            told.join(", ")
+        );
         let mut entry = Entry::new(BookingKind::Tested, day, summary);
         entry.subjects = vec![(Subject::Lot, record.lot.id)];
-        entry.detail =
-            Detail::Stiffened { lot: record.lot.id, before: Box::new(before), after: Box::new(after) };
+        entry.detail = Detail::Stiffened {
+            lot: record.lot.id,
+            before: Box::new(before),
+            after: Box::new(after),
+        };
         context.book(tx, booking, entry)?;
         Ok(StiffnessChanged {
             booking: BookingCode::new(booking),
@@ -101,14 +116,16 @@ impl Read for TestStiffness {
         let mass = match &self.mass {
             Some(text) => {
                 let full = record.sheet.full_width_m.map(|width| width.0);
-                let mass = parse_mass_per_area(text, full).map_err(|error| refuse("mass", &error))?;
+                let mass =
+                    parse_mass_per_area(text, full).map_err(|error| refuse("mass", &error))?;
                 Some(positive("mass", text, mass.get(), mass)?)
             }
             None => record.sheet.mass_gsm.map(|mass| mass.0),
         };
         let thickness = match &self.thickness {
             Some(text) => {
-                let read: Micrometres = text.parse().map_err(|error| refuse("thickness", &error))?;
+                let read: Micrometres =
+                    text.parse().map_err(|error| refuse("thickness", &error))?;
                 let thickness = positive("thickness", text, read.get(), read)?;
                 if thickness > THICKEST {
                     let detail = format!("\"{text}\" is thicker than any cloth: 50 mm at most");
@@ -124,7 +141,12 @@ impl Read for TestStiffness {
             positive("strip.length", strip.length.text(), length.get(), ())?;
             positive("strip.width", strip.width.text(), width.get(), ())?;
         }
-        Ok(Strip { length, width, mass, thickness })
+        Ok(Strip {
+            length,
+            width,
+            mass,
+            thickness,
+        })
     }
 
     fn along(
@@ -135,26 +157,36 @@ impl Read for TestStiffness {
         day: NaiveDate,
     ) -> Done<GrainStiffness> {
         let field = grain.word();
-        let printed = |text: &str| parse_printed(text, self.formula).map_err(|error| refuse(field, &error));
+        let printed =
+            |text: &str| parse_printed(text, self.formula).map_err(|error| refuse(field, &error));
         let first = readings.iter().flatten().next();
         let Some(first) = first else {
             return Err(invalid(field, "a strip has no reading, for example 62mm"));
         };
         let (reading, method) = match (printed(first)?, self.formula) {
             // A length of which nothing is said is what a ruler reads.
-            ((reading @ Reading::BendingLength(_), _), None) => (reading, StiffnessMethod::HalfOverhang),
+            ((reading @ Reading::BendingLength(_), _), None) => {
+                (reading, StiffnessMethod::HalfOverhang)
+            }
             (read, _) => read,
         };
         let strips = method == StiffnessMethod::HalfOverhang;
         let mass = strip.mass.ok_or_else(|| {
-            Problem::from(invalid("mass", format!("a length of {first} needs the mass per area too")))
-                .hint("weigh a strip and give its mass, or state it with ellwand lot edit")
+            Problem::from(invalid(
+                "mass",
+                format!("a length of {first} needs the mass per area too"),
+            ))
+            .hint("weigh a strip and give its mass, or state it with ellwand lot edit")
         });
         let mut found = GrainStiffness {
             grain,
             rigidity_unm: String::new(),
             method: Some(method),
-            certainty: self.certainty.unwrap_or(if strips { Certainty::Measured } else { Certainty::Stated }),
+            certainty: self.certainty.unwrap_or(if strips {
+                Certainty::Measured
+            } else {
+                Certainty::Stated
+            }),
             date: Some(day),
             readings: readings.to_vec(),
             overhang_m: None,
@@ -166,7 +198,9 @@ impl Read for TestStiffness {
             note: self.note.clone(),
         };
         if !strips && readings.iter().flatten().count() > 1 {
-            let detail = format!("give one figure along a grain: several are for overhangs, {first} is none");
+            let detail = format!(
+                "give one figure along a grain: several are for overhangs, {first} is none"
+            );
             return Err(invalid(field, detail));
         }
         let rigidity = match reading {
@@ -189,8 +223,9 @@ impl Read for TestStiffness {
             }
         };
         if rigidity == 0 {
-            let detail =
-                format!("{first} makes a rigidity of less than a nanonewton metre: check the mass too");
+            let detail = format!(
+                "{first} makes a rigidity of less than a nanonewton metre: check the mass too"
+            );
             return Err(invalid(field, detail));
         }
         found.rigidity_unm = decimal_unm(rigidity);
@@ -202,7 +237,8 @@ impl Read for TestStiffness {
 fn overhangs(field: &str, readings: &[Vec<String>], strip: Micrometres) -> Done<Strips> {
     let mut read = Vec::with_capacity(readings.len());
     for one in readings {
-        let lengths: Result<Vec<Micrometres>, QuantityError> = one.iter().map(|text| text.parse()).collect();
+        let lengths: Result<Vec<Micrometres>, QuantityError> =
+            one.iter().map(|text| text.parse()).collect();
         read.push(lengths.map_err(|error| refuse(field, &error))?);
     }
     Strips::new(read, strip).map_err(|error| invalid(field, error.to_string()))
@@ -210,14 +246,18 @@ fn overhangs(field: &str, readings: &[Vec<String>], strip: Micrometres) -> Done<
 
 /// Asks whether strips that bend too differently were read right.
 fn check_alike(grain: Grain, strips: &Strips, really: bool) -> Done<()> {
-    let Some((least, most)) = strips.far_apart().filter(|_| !really) else { return Ok(()) };
+    let Some((least, most)) = strips.far_apart().filter(|_| !really) else {
+        return Ok(());
+    };
     let detail = format!(
         "the strips {grain} hang over by {} mm and {} mm: they are more than 20 % apart",
         decimal_mm(least),
         decimal_mm(most)
     );
     let asked = Problem::new(ProblemType::NeedsConfirmation, detail);
-    Err(asked.hint("measure again; confirm with --really if they bend so differently").into())
+    Err(asked
+        .hint("measure again; confirm with --really if they bend so differently")
+        .into())
 }
 
 fn refuse(field: &str, error: &QuantityError) -> Failure {
@@ -228,5 +268,10 @@ fn positive<T>(field: &str, text: &str, number: i64, value: T) -> Done<T> {
     if number > 0 {
         return Ok(value);
     }
-    Err(refuse(field, &QuantityError::NotPositive { text: text.to_owned() }))
+    Err(refuse(
+        field,
+        &QuantityError::NotPositive {
+            text: text.to_owned(),
+        },
+    ))
 }

@@ -20,7 +20,9 @@ const fn across(grain: Grain) -> Grain {
 /// How stiff the parts of a need will be, grain by grain.
 pub(crate) fn along_need(sheet: &Sheet, need: &NeedRecord) -> Vec<String> {
     let of = |along: Along| {
-        along_part(sheet, along.grain).into_iter().map(move |note| format!("{}{note}", along.of))
+        along_part(sheet, along.grain)
+            .into_iter()
+            .map(move |note| format!("{}{note}", along.of))
     };
     need.grains().into_iter().flat_map(of).collect()
 }
@@ -44,9 +46,9 @@ pub(super) fn along_part(sheet: &Sheet, grain: Option<Grain>) -> Vec<String> {
         }];
     };
     let certainty = match along.way {
-        StiffnessWay::Tested => {
-            sheet.stiffness_certainty.map_or(String::new(), |certainty| format!(", {certainty}"))
-        }
+        StiffnessWay::Tested => sheet
+            .stiffness_certainty
+            .map_or(String::new(), |certainty| format!(", {certainty}")),
         StiffnessWay::Peirce | StiffnessWay::Between => String::new(),
     };
     let mut notes = vec![if grain == Grain::Bias {
@@ -54,10 +56,18 @@ pub(super) fn along_part(sheet: &Sheet, grain: Option<Grain>) -> Vec<String> {
             StiffnessWay::Peirce => ": measure a bias strip when it matters",
             StiffnessWay::Tested | StiffnessWay::Between => "",
         };
-        format!("stiffness along the part and across it {}{certainty}{measure}", told(along))
+        format!(
+            "stiffness along the part and across it {}{certainty}{measure}",
+            told(along)
+        )
     } else {
-        let other = known.along(across(grain)).map_or("unknown".to_owned(), told);
-        format!("stiffness along the part {}, across it {other}{certainty}", told(along))
+        let other = known
+            .along(across(grain))
+            .map_or("unknown".to_owned(), told);
+        format!(
+            "stiffness along the part {}, across it {other}{certainty}",
+            told(along)
+        )
     }];
     notes.extend(turned(known, grain));
     notes
@@ -68,9 +78,16 @@ pub(crate) fn of_lot(known: Known) -> Vec<String> {
     let line = |grain: Grain| {
         let along = known.along(grain)?;
         let turned = turned(known, grain).map_or(String::new(), |turned| format!("; {turned}"));
-        Some(format!("a part with its long side {}: {} along it{turned}", on(grain), told(along)))
+        Some(format!(
+            "a part with its long side {}: {} along it{turned}",
+            on(grain),
+            told(along)
+        ))
     };
-    [Grain::Lengthwise, Grain::Crosswise, Grain::Bias].into_iter().filter_map(line).collect()
+    [Grain::Lengthwise, Grain::Crosswise, Grain::Bias]
+        .into_iter()
+        .filter_map(line)
+        .collect()
 }
 
 /// `turned by 90° 15.6 times as stiff along, on the bias 2.55 times (1.40 to 6.04)`.
@@ -86,7 +103,11 @@ fn turned(known: Known, grain: Grain) -> Option<String> {
         .filter_map(|other| {
             let to = known.along(other)?;
             let factor = factors(along, to)?;
-            let turn = if grain == Grain::Bias || other == Grain::Bias { on(other) } else { "by 90°" };
+            let turn = if grain == Grain::Bias || other == Grain::Bias {
+                on(other)
+            } else {
+                "by 90°"
+            };
             Some(format!("{turn} {factor}"))
         })
         .collect();
@@ -98,12 +119,14 @@ fn factors(from: Directed, to: Directed) -> Option<String> {
     let factor = Factor::new(from.rigidity_nnm, to.rigidity_nnm)?;
     let (least, most) = match (from.band_nnm, to.band_nnm) {
         (None, None) => return Some(format!("{factor} times")),
-        (_, Some((low, high))) => {
-            (Factor::new(from.rigidity_nnm, low)?, Factor::new(from.rigidity_nnm, high)?)
-        }
-        (Some((low, high)), None) => {
-            (Factor::new(high, to.rigidity_nnm)?, Factor::new(low, to.rigidity_nnm)?)
-        }
+        (_, Some((low, high))) => (
+            Factor::new(from.rigidity_nnm, low)?,
+            Factor::new(from.rigidity_nnm, high)?,
+        ),
+        (Some((low, high)), None) => (
+            Factor::new(high, to.rigidity_nnm)?,
+            Factor::new(low, to.rigidity_nnm)?,
+        ),
     };
     Some(format!("{factor} times ({least} to {most}, computed)"))
 }

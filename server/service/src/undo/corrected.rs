@@ -19,8 +19,10 @@ use ellwand_storage::{Subject, Tx};
 impl Effect {
     /// Takes over the promises that were settled, each once.
     pub(super) fn settled(&mut self, settled: Settled) {
-        let mut all =
-            Settled { changed: std::mem::take(&mut self.changed), broken: std::mem::take(&mut self.broken) };
+        let mut all = Settled {
+            changed: std::mem::take(&mut self.changed),
+            broken: std::mem::take(&mut self.broken),
+        };
         all.add(settled);
         (self.changed, self.broken) = (all.changed, all.broken);
     }
@@ -36,17 +38,27 @@ impl Case<'_, '_> {
     ) -> Done<()> {
         let piece = shelved.stored.piece.id;
         let sets = |detail: &Detail| match detail {
-            Detail::Remeasured { before } | Detail::Tested { before: Some(before), .. } => {
-                before.piece == piece
-            }
-            Detail::Edited { widths, weighed, .. } => {
-                widths.iter().chain(weighed).any(|before| before.piece == piece)
-            }
+            Detail::Remeasured { before }
+            | Detail::Tested {
+                before: Some(before),
+                ..
+            } => before.piece == piece,
+            Detail::Edited {
+                widths, weighed, ..
+            } => widths
+                .iter()
+                .chain(weighed)
+                .any(|before| before.piece == piece),
             _ => false,
         };
         let later = self.later(tx, (Subject::Lot, shelved.record.lot.id), kinds)?;
-        let Some((first, _)) = later.into_iter().find(|(_, detail)| sets(detail)) else { return Ok(()) };
-        let detail = format!("{} was measured, prepared or corrected since, by {first}", shelved.code());
+        let Some((first, _)) = later.into_iter().find(|(_, detail)| sets(detail)) else {
+            return Ok(());
+        };
+        let detail = format!(
+            "{} was measured, prepared or corrected since, by {first}",
+            shelved.code()
+        );
         Err(cannot(detail, "take that back first"))
     }
 
@@ -58,7 +70,12 @@ impl Case<'_, '_> {
         taken_back: &Sheet,
         kept: &EditKept,
     ) -> Done<Effect> {
-        let kinds = [BookingKind::Measured, BookingKind::Prepared, BookingKind::Tested, BookingKind::Edited];
+        let kinds = [
+            BookingKind::Measured,
+            BookingKind::Prepared,
+            BookingKind::Tested,
+            BookingKind::Edited,
+        ];
         let others = widths_anew(tx, record, taken_back)?;
         let mut back = Vec::new();
         for before in &kept.widths {
@@ -79,20 +96,40 @@ impl Case<'_, '_> {
             let shelved = Shelved::load_row(tx, first.piece)?;
             self.layers_as_before(tx, &shelved)?;
         }
-        let known = |id: i64| kept.widths.iter().chain(&kept.weighed).any(|before| before.piece == id);
+        let known = |id: i64| {
+            kept.widths
+                .iter()
+                .chain(&kept.weighed)
+                .any(|before| before.piece == id)
+        };
         for stored in tx.pieces_of_lot(record.lot.id)? {
-            let now = others.get(&stored.piece.id).copied().filter(|_| !known(stored.piece.id));
+            let now = others
+                .get(&stored.piece.id)
+                .copied()
+                .filter(|_| !known(stored.piece.id));
             if let Some(now) = now.filter(|now| stored.piece.rectangle != Some(*now)) {
-                let mut shelved = Shelved { stored, record: record.clone() };
+                let mut shelved = Shelved {
+                    stored,
+                    record: record.clone(),
+                };
                 shelved.stored.piece.rectangle = Some(now);
                 back.push(shelved);
             }
         }
         let because = format!("{} was taken back", self.code());
-        let mut effect = Effect { movements: self.reversed(), ..Effect::default() };
+        let mut effect = Effect {
+            movements: self.reversed(),
+            ..Effect::default()
+        };
         for mut shelved in back {
             shelved.record = record.clone();
-            effect.settled(promises::resettle(tx, self.context, self.booking, &mut shelved, &because)?);
+            effect.settled(promises::resettle(
+                tx,
+                self.context,
+                self.booking,
+                &mut shelved,
+                &because,
+            )?);
             let last_on = shelved.stored.last_on;
             shelved.save(tx, last_on)?;
         }

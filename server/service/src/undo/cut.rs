@@ -37,10 +37,17 @@ impl Case<'_, '_> {
         // A rest that was waste came off with the cut: it returns with it.
         let quantity = Quantity::new(cut.quantity.saturating_add(cut.wasted))?;
         let returned = value.plus(strip_value)?;
-        piece.put_back(quantity, returned, cut.came_off, &cut.flaws).map_err(back)?;
+        piece
+            .put_back(quantity, returned, cut.came_off, &cut.flaws)
+            .map_err(back)?;
         if let Some(outer) = &outer {
             piece
-                .put_back(outer.piece.quantity, outer_value, End::Outer, &outer.piece.flaws)
+                .put_back(
+                    outer.piece.quantity,
+                    outer_value,
+                    End::Outer,
+                    &outer.piece.flaws,
+                )
                 .map_err(back)?;
         }
         self.measured_back(&mut piece, cut, &shelved)?;
@@ -49,17 +56,32 @@ impl Case<'_, '_> {
             shelved.stored.structure = cut.structure - 1;
         }
         self.layers_back(tx, &shelved)?;
-        let mut effect = Effect { movements: self.reversed(), ..Effect::default() };
+        let mut effect = Effect {
+            movements: self.reversed(),
+            ..Effect::default()
+        };
         // Promises that the cut had moved to the outer part come back with it.
         if let Some(outer) = &outer {
-            shelved.stored.piece.holds.extend(outer.piece.holds.iter().cloned());
+            shelved
+                .stored
+                .piece
+                .holds
+                .extend(outer.piece.holds.iter().cloned());
         }
         let drawn = self.redraw(tx, cut, &mut shelved, &mut effect)?;
         let last_on = shelved.stored.last_on.max(self.context.today);
         if outer.is_some() {
-            let broken =
-                shelved.stored.piece.settle().map_err(|error| promises::internal(&shelved, &error))?;
-            promises::break_all(tx, self.booking, &broken, &format!("{} was taken back", self.code()))?;
+            let broken = shelved
+                .stored
+                .piece
+                .settle()
+                .map_err(|error| promises::internal(&shelved, &error))?;
+            promises::break_all(
+                tx,
+                self.booking,
+                &broken,
+                &format!("{} was taken back", self.code()),
+            )?;
             effect.broken.extend(broken);
         }
         shelved.save(tx, last_on)?;
@@ -77,7 +99,9 @@ impl Case<'_, '_> {
     /// A garment from which nothing is cut any more, and that took nothing over, is only planned again.
     pub(super) fn planned_only(&self, tx: &mut Tx<'_>, garment: &mut Garment) -> Done<()> {
         if garment.state.0 != GarmentState::CutInto
-            || !self.other_bookings(tx, garment.id, &[BookingKind::Cut])?.is_empty()
+            || !self
+                .other_bookings(tx, garment.id, &[BookingKind::Cut])?
+                .is_empty()
         {
             return Ok(());
         }
@@ -96,10 +120,14 @@ impl Case<'_, '_> {
         let back = |error| promises::internal(shelved, &error);
         if measured < 0 {
             let missing = Quantity::new(measured.saturating_neg())?;
-            piece.put_back(missing, Millionths::ZERO, End::Inner, &cut.flaws_beyond).map_err(back)?;
+            piece
+                .put_back(missing, Millionths::ZERO, End::Inner, &cut.flaws_beyond)
+                .map_err(back)?;
         } else if measured > 0 {
             let left = piece.quantity.less(Quantity::new(measured)?);
-            piece.remeasure(left, piece.rectangle, false).map_err(back)?;
+            piece
+                .remeasure(left, piece.rectangle, false)
+                .map_err(back)?;
             if !piece.settle().map_err(back)?.is_empty() {
                 let detail = format!("what was found of {} is promised since", shelved.code());
                 return Err(cannot(detail, "release that promise first"));
@@ -113,7 +141,9 @@ impl Case<'_, '_> {
         let out = self
             .movements
             .iter()
-            .filter(|movement| movement.from.kind == AccountKind::Piece && movement.from.id == piece)
+            .filter(|movement| {
+                movement.from.kind == AccountKind::Piece && movement.from.id == piece
+            })
             .map(|movement| movement.value);
         Ok(Millionths::sum(out)?)
     }
@@ -129,7 +159,9 @@ impl Case<'_, '_> {
 
     /// Empties a strip that the cut had made, if nobody has touched it; returns its value.
     pub(super) fn withdraw(&self, tx: &mut Tx<'_>, made: Option<i64>) -> Done<Millionths> {
-        let Some(id) = made else { return Ok(Millionths::ZERO) };
+        let Some(id) = made else {
+            return Ok(Millionths::ZERO);
+        };
         let mut shelved = Shelved::load_row(tx, id)?;
         self.untouched(tx, &shelved)?;
         if !shelved.stored.piece.holds.is_empty() {
@@ -151,7 +183,9 @@ impl Case<'_, '_> {
         tx: &mut Tx<'_>,
         made: Option<i64>,
     ) -> Done<(Option<ellwand_storage::StoredPiece>, Millionths)> {
-        let Some(id) = made else { return Ok((None, Millionths::ZERO)) };
+        let Some(id) = made else {
+            return Ok((None, Millionths::ZERO));
+        };
         let mut shelved = Shelved::load_row(tx, id)?;
         self.untouched(tx, &shelved)?;
         let (stored, value) = (shelved.stored.clone(), shelved.stored.piece.value);
@@ -168,7 +202,10 @@ impl Case<'_, '_> {
         if self.value_to_piece(id)? == shelved.stored.piece.value {
             return Ok(());
         }
-        let detail = format!("the value of {} was changed by a late charge or credit since", shelved.code());
+        let detail = format!(
+            "the value of {} was changed by a late charge or credit since",
+            shelved.code()
+        );
         Err(cannot(detail, "take that back first"))
     }
 
@@ -187,8 +224,13 @@ impl Case<'_, '_> {
             Some(first) => Some(first),
             None => self.reshaped_since(tx, shelved)?,
         };
-        let by = first.map(|first| format!(", by {first}")).unwrap_or_default();
-        Err(cannot(format!("{} was used or changed since{by}", shelved.code()), "take that back first"))
+        let by = first
+            .map(|first| format!(", by {first}"))
+            .unwrap_or_default();
+        Err(cannot(
+            format!("{} was used or changed since{by}", shelved.code()),
+            "take that back first",
+        ))
     }
 
     /// Gives thread and trims back to their layers.
@@ -217,7 +259,9 @@ impl Case<'_, '_> {
         shelved: &mut Shelved,
         effect: &mut Effect,
     ) -> Done<bool> {
-        let Some(id) = cut.reservation.filter(|_| cut.drawn > 0) else { return Ok(true) };
+        let Some(id) = cut.reservation.filter(|_| cut.drawn > 0) else {
+            return Ok(true);
+        };
         let row = promises::row(tx, id)?;
         let mut row = promises::last_for(tx, row)?;
         let here = row.piece_id == shelved.stored.piece.id || Some(row.piece_id) == cut.outer;
@@ -229,10 +273,21 @@ impl Case<'_, '_> {
         let mut asked = promises::Asked::read(&row)?;
         asked.drawn = asked.drawn.saturating_sub(cut.drawn);
         let held = Quantity::new(row.held.saturating_add(cut.drawn))?;
-        shelved.stored.piece.resize_hold(id, held).map_err(|error| promises::internal(shelved, &error))?;
-        let broken = shelved.stored.piece.settle().map_err(|error| promises::internal(shelved, &error))?;
+        shelved
+            .stored
+            .piece
+            .resize_hold(id, held)
+            .map_err(|error| promises::internal(shelved, &error))?;
+        let broken = shelved
+            .stored
+            .piece
+            .settle()
+            .map_err(|error| promises::internal(shelved, &error))?;
         if !broken.is_empty() {
-            let codes: Vec<String> = broken.iter().map(|id| ReservationCode::new(*id).to_string()).collect();
+            let codes: Vec<String> = broken
+                .iter()
+                .map(|id| ReservationCode::new(*id).to_string())
+                .collect();
             return Err(Problem::new(
                 ProblemType::Internal,
                 format!("giving cloth back would break {}", codes.join(", ")),
@@ -260,7 +315,9 @@ impl Case<'_, '_> {
             let last = promises::last_for(tx, row)?;
             if last.state.0 == ReservationState::Cut && last.ended_by != Some(self.target.id) {
                 // A later cut ended it: what this one drew is promised again.
-                let drawn = promises::Asked::read(&last)?.drawn.saturating_sub(cut.drawn);
+                let drawn = promises::Asked::read(&last)?
+                    .drawn
+                    .saturating_sub(cut.drawn);
                 let held = Quantity::new(cut.drawn)?;
                 let again = promises::promise_again(
                     tx,
@@ -284,7 +341,15 @@ impl Case<'_, '_> {
                 asked.drawn = asked.drawn.saturating_sub(cut.drawn);
                 let held = Quantity::new(cut.held_before)?;
                 let units = ended.units + cut.units;
-                promises::promise_again(tx, self.context, self.booking, &ended, held, units, asked.drawn)?
+                promises::promise_again(
+                    tx,
+                    self.context,
+                    self.booking,
+                    &ended,
+                    held,
+                    units,
+                    asked.drawn,
+                )?
             } else if ended.state.0 == ReservationState::Broken {
                 self.promise_again(tx, &ended)?
             } else {
@@ -297,13 +362,17 @@ impl Case<'_, '_> {
 
     /// Refuses while a later cut counts the unit of the set that this one is a part of.
     fn set_open(&self, tx: &mut Tx<'_>, cut: &CutDetail) -> Done<()> {
-        let Some(id) = cut.reservation else { return Ok(()) };
+        let Some(id) = cut.reservation else {
+            return Ok(());
+        };
         match promises::set::counted_by(tx, id, self.target.id)? {
             None => Ok(()),
             Some(other) => {
                 let other = BookingCode::new(other);
-                let detail =
-                    format!("{other} completed the set of the {} that this cut is a part of", cut.role);
+                let detail = format!(
+                    "{other} completed the set of the {} that this cut is a part of",
+                    cut.role
+                );
                 Err(cannot(detail, "take that back first"))
             }
         }
@@ -311,9 +380,16 @@ impl Case<'_, '_> {
 
     /// Counts the set anew without this cut, which is still booked.
     fn set_back(&self, tx: &mut Tx<'_>, cut: &CutDetail) -> Done<()> {
-        let Some(id) = cut.reservation else { return Ok(()) };
+        let Some(id) = cut.reservation else {
+            return Ok(());
+        };
         let row = promises::row(tx, id)?;
-        promises::set::recount(tx, &row, cut.drawn.saturating_neg(), cut.units.saturating_neg())?;
+        promises::set::recount(
+            tx,
+            &row,
+            cut.drawn.saturating_neg(),
+            cut.units.saturating_neg(),
+        )?;
         Ok(())
     }
 

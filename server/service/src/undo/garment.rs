@@ -13,7 +13,10 @@ use std::collections::BTreeSet;
 impl Case<'_, '_> {
     pub(super) fn planned(&self, tx: &mut Tx<'_>, garment: i64, edited: bool) -> Done<Effect> {
         if edited {
-            let detail = format!("what the plan of {} was before is not kept", GarmentCode::new(garment));
+            let detail = format!(
+                "what the plan of {} was before is not kept",
+                GarmentCode::new(garment)
+            );
             return Err(cannot(detail, "change it again with ellwand garment edit"));
         }
         let mut row = self.garment_open(tx, garment)?;
@@ -24,13 +27,20 @@ impl Case<'_, '_> {
             .map(|row| ReservationCode::new(row.id).to_string())
             .collect();
         if !active.is_empty() {
-            let detail = format!("{} is promised material: {}", GarmentCode::new(garment), active.join(", "));
+            let detail = format!(
+                "{} is promised material: {}",
+                GarmentCode::new(garment),
+                active.join(", ")
+            );
             return Err(cannot(detail, "release it first"));
         }
         let kinds = [BookingKind::Cut, BookingKind::Worked, BookingKind::Planned];
         if let Some(first) = self.other_bookings(tx, garment, &kinds)?.first() {
             let detail = format!("{first} was booked on {}", GarmentCode::new(garment));
-            return Err(cannot(detail, "take that back first, or cancel the garment"));
+            return Err(cannot(
+                detail,
+                "take that back first, or cancel the garment",
+            ));
         }
         row.state = Word(GarmentState::Cancelled);
         tx.update_garment(&row)?;
@@ -50,7 +60,9 @@ impl Case<'_, '_> {
         let code = GarmentCode::new(garment);
         let changed = self.replanned_since(tx, garment)?;
         if changed.is_some() || PlanKept::read(tx, &row)? != *after {
-            let by = changed.map(|first| format!(", by {first}")).unwrap_or_default();
+            let by = changed
+                .map(|first| format!(", by {first}"))
+                .unwrap_or_default();
             let detail = format!("the plan of {code} was changed again since{by}");
             return Err(cannot(detail, "take that back first"));
         }
@@ -70,8 +82,11 @@ impl Case<'_, '_> {
             let again = self.promise_again(tx, &ended)?;
             effect.made_again(&ended, again);
         }
-        let pieces: BTreeSet<i64> =
-            tx.active_reservations_of_garment(garment)?.iter().map(|row| row.piece_id).collect();
+        let pieces: BTreeSet<i64> = tx
+            .active_reservations_of_garment(garment)?
+            .iter()
+            .map(|row| row.piece_id)
+            .collect();
         for piece in pieces {
             self.settle_again(tx, piece, &mut effect)?;
         }
@@ -85,11 +100,16 @@ impl Case<'_, '_> {
             return Ok(());
         }
         if let Some(first) = self.taken_since(tx, back.to)? {
-            let detail = format!("thread or trims that went back to the shelf were used since, by {first}");
+            let detail =
+                format!("thread or trims that went back to the shelf were used since, by {first}");
             return Err(cannot(detail, "take that back first"));
         }
         let mut shelved = Shelved::load_row(tx, back.to.id)?;
-        let free = shelved.stored.piece.free().map_err(|error| promises::internal(&shelved, &error))?;
+        let free = shelved
+            .stored
+            .piece
+            .free()
+            .map_err(|error| promises::internal(&shelved, &error))?;
         if free < back.quantity_in {
             let detail = format!("what went back to {} is promised", shelved.code());
             return Err(cannot(detail, "release that promise first"));
@@ -110,14 +130,21 @@ impl Case<'_, '_> {
         made: &[i64],
     ) -> Done<Effect> {
         let code = GarmentCode::new(garment);
-        let mut later = vec![BookingKind::Finished, BookingKind::Delivered, BookingKind::Cancelled];
+        let mut later = vec![
+            BookingKind::Finished,
+            BookingKind::Delivered,
+            BookingKind::Cancelled,
+        ];
         if self.target.kind.0 == BookingKind::Finished {
             // What is not made yet is not rated.
             later.push(BookingKind::Rated);
         }
         for other in self.other_bookings(tx, garment, &later)? {
             if other.get() > self.target.id {
-                return Err(cannot(format!("{other} was booked on {code} since"), "take that back first"));
+                return Err(cannot(
+                    format!("{other} was booked on {code} since"),
+                    "take that back first",
+                ));
             }
         }
         if matches!(before, GarmentState::Planned | GarmentState::CutInto) {
@@ -125,12 +152,18 @@ impl Case<'_, '_> {
             let lots = self.lots_in(tx, garment)?;
             self.uncharged(tx, &lots)?;
         }
-        let mut effect = Effect { movements: self.reversed(), ..Effect::default() };
+        let mut effect = Effect {
+            movements: self.reversed(),
+            ..Effect::default()
+        };
         for id in made {
             let mut shelved = Shelved::load_row(tx, *id)?;
             self.untouched(tx, &shelved)?;
             if !shelved.stored.piece.holds.is_empty() {
-                return Err(cannot(format!("{} is promised", shelved.code()), "release that promise first"));
+                return Err(cannot(
+                    format!("{} is promised", shelved.code()),
+                    "release that promise first",
+                ));
             }
             empty(&mut shelved);
             let last_on = shelved.stored.last_on;
@@ -154,7 +187,8 @@ impl Case<'_, '_> {
         for material in materials {
             self.layers_less(tx, material)?;
         }
-        let missing = || crate::failure::not_found(format!("garment {code}"), "see the list of garments");
+        let missing =
+            || crate::failure::not_found(format!("garment {code}"), "see the list of garments");
         let mut row = tx.garment(garment)?.ok_or_else(missing)?;
         if self.target.kind.0 == BookingKind::Finished {
             (row.good, row.spoiled, row.spoilage, row.salvage) = (None, None, None, 0);

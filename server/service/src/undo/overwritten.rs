@@ -29,7 +29,11 @@ pub(super) struct EditKept {
 /// Fields of a sheet.
 fn fields(text: &str) -> Done<Map<String, Value>> {
     serde_json::from_str(text).map_err(|error| {
-        Problem::new(ProblemType::Internal, format!("a stored sheet cannot be read: {error}")).into()
+        Problem::new(
+            ProblemType::Internal,
+            format!("a stored sheet cannot be read: {error}"),
+        )
+        .into()
     })
 }
 
@@ -37,11 +41,20 @@ fn fields(text: &str) -> Done<Map<String, Value>> {
 fn changed(before: &str, after: &str) -> Done<BTreeSet<String>> {
     let (before, after) = (fields(before)?, fields(after)?);
     let differs = |name: &&String| before.get(*name) != after.get(*name);
-    Ok(before.keys().chain(after.keys()).filter(differs).cloned().collect())
+    Ok(before
+        .keys()
+        .chain(after.keys())
+        .filter(differs)
+        .cloned()
+        .collect())
 }
 
 /// The fields that a stiffness test changed.
-fn stiffness_changed(sheet: &Sheet, before: &StiffnessKept, after: &StiffnessKept) -> Done<BTreeSet<String>> {
+fn stiffness_changed(
+    sheet: &Sheet,
+    before: &StiffnessKept,
+    after: &StiffnessKept,
+) -> Done<BTreeSet<String>> {
     let with = |kept: &StiffnessKept| {
         let mut sheet = sheet.clone();
         stiffness::restore(&mut sheet, kept);
@@ -53,17 +66,28 @@ fn stiffness_changed(sheet: &Sheet, before: &StiffnessKept, after: &StiffnessKep
 impl Case<'_, '_> {
     /// The first later booking that put the piece elsewhere.
     fn placed_since(&self, tx: &mut Tx<'_>, lot: i64, piece: i64) -> Done<Option<BookingCode>> {
-        let later = self.later(tx, (Subject::Lot, lot), &[BookingKind::Placed, BookingKind::Edited])?;
+        let later = self.later(
+            tx,
+            (Subject::Lot, lot),
+            &[BookingKind::Placed, BookingKind::Edited],
+        )?;
         let puts = |detail: &Detail| match detail {
             Detail::Placed { piece: other, .. } => *other == piece,
             Detail::Edited { places, .. } => places.iter().any(|(other, _)| *other == piece),
             _ => false,
         };
-        Ok(later.into_iter().find(|(_, detail)| puts(detail)).map(|(code, _)| code))
+        Ok(later
+            .into_iter()
+            .find(|(_, detail)| puts(detail))
+            .map(|(code, _)| code))
     }
 
     /// The first later booking that prepared, measured, split or marked the piece.
-    pub(super) fn reshaped_since(&self, tx: &mut Tx<'_>, shelved: &Shelved) -> Done<Option<BookingCode>> {
+    pub(super) fn reshaped_since(
+        &self,
+        tx: &mut Tx<'_>,
+        shelved: &Shelved,
+    ) -> Done<Option<BookingCode>> {
         let piece = shelved.stored.piece.id;
         let kinds = [
             BookingKind::Measured,
@@ -75,37 +99,60 @@ impl Case<'_, '_> {
             BookingKind::Edited,
         ];
         let reshapes = |detail: &Detail| match detail {
-            Detail::Remeasured { before } | Detail::Tested { before: Some(before), .. } => {
-                before.piece == piece
+            Detail::Remeasured { before }
+            | Detail::Tested {
+                before: Some(before),
+                ..
+            } => before.piece == piece,
+            Detail::Flawed { piece: other, .. } | Detail::Split { piece: other, .. } => {
+                *other == piece
             }
-            Detail::Flawed { piece: other, .. } | Detail::Split { piece: other, .. } => *other == piece,
             Detail::Cut(cut) => cut.piece == piece && cut.outer.is_some(),
             Detail::Edited { weighed, .. } => weighed.iter().any(|before| before.piece == piece),
             _ => false,
         };
         let later = self.later(tx, (Subject::Lot, shelved.record.lot.id), &kinds)?;
-        Ok(later.into_iter().find(|(_, detail)| reshapes(detail)).map(|(code, _)| code))
+        Ok(later
+            .into_iter()
+            .find(|(_, detail)| reshapes(detail))
+            .map(|(code, _)| code))
     }
 
     /// The first later booking that changed the plan of a garment.
-    pub(super) fn replanned_since(&self, tx: &mut Tx<'_>, garment: i64) -> Done<Option<BookingCode>> {
+    pub(super) fn replanned_since(
+        &self,
+        tx: &mut Tx<'_>,
+        garment: i64,
+    ) -> Done<Option<BookingCode>> {
         let kinds = [BookingKind::Planned, BookingKind::Accepted];
         let changes = |detail: &Detail| match detail {
             Detail::Replanned { before, after, .. } => before != after,
-            Detail::Accepted { plan: Some(plan), .. } => plan.before != plan.after,
+            Detail::Accepted {
+                plan: Some(plan), ..
+            } => plan.before != plan.after,
             _ => false,
         };
         let later = self.later(tx, (Subject::Garment, garment), &kinds)?;
-        Ok(later.into_iter().find(|(_, detail)| changes(detail)).map(|(code, _)| code))
+        Ok(later
+            .into_iter()
+            .find(|(_, detail)| changes(detail))
+            .map(|(code, _)| code))
     }
 
     /// Refuses when a later booking that stands set one of these fields of a lot's sheet.
-    fn fields_stand(&self, tx: &mut Tx<'_>, record: &LotRecord, own: &BTreeSet<String>) -> Done<()> {
+    fn fields_stand(
+        &self,
+        tx: &mut Tx<'_>,
+        record: &LotRecord,
+        own: &BTreeSet<String>,
+    ) -> Done<()> {
         let kinds = [BookingKind::Edited, BookingKind::Tested];
         for (code, detail) in self.later(tx, (Subject::Lot, record.lot.id), &kinds)? {
             let set = match &detail {
                 Detail::Edited { before, after, .. } => changed(before, after)?,
-                Detail::Stiffened { before, after, .. } => stiffness_changed(&record.sheet, before, after)?,
+                Detail::Stiffened { before, after, .. } => {
+                    stiffness_changed(&record.sheet, before, after)?
+                }
                 _ => continue,
             };
             if let Some(field) = set.intersection(own).next() {
@@ -116,7 +163,12 @@ impl Case<'_, '_> {
         Ok(())
     }
 
-    pub(super) fn placed(&self, tx: &mut Tx<'_>, piece: i64, before: Option<String>) -> Done<Effect> {
+    pub(super) fn placed(
+        &self,
+        tx: &mut Tx<'_>,
+        piece: i64,
+        before: Option<String>,
+    ) -> Done<Effect> {
         let mut shelved = Shelved::load_row(tx, piece)?;
         if let Some(first) = self.placed_since(tx, shelved.record.lot.id, piece)? {
             let detail = format!("{first} put {} elsewhere since", shelved.code());
@@ -136,10 +188,20 @@ impl Case<'_, '_> {
         after: &StiffnessKept,
     ) -> Done<Effect> {
         let mut record = LotRecord::load(tx, lot)?;
-        self.fields_stand(tx, &record, &stiffness_changed(&record.sheet, before, after)?)?;
+        self.fields_stand(
+            tx,
+            &record,
+            &stiffness_changed(&record.sheet, before, after)?,
+        )?;
         if stiffness::kept(&record.sheet) != *after {
-            let detail = format!("the stiffness of {} was tested or edited again since", record.code());
-            return Err(cannot(detail, "take that back first, or record the right one"));
+            let detail = format!(
+                "the stiffness of {} was tested or edited again since",
+                record.code()
+            );
+            return Err(cannot(
+                detail,
+                "take that back first, or record the right one",
+            ));
         }
         stiffness::restore(&mut record.sheet, before);
         record.lot.sheet = sheet::write(&record.sheet)?;
@@ -168,15 +230,31 @@ impl Case<'_, '_> {
     }
 
     /// Settles the promises that rest on what is known of a lot, which is as it was.
-    fn settle_stiffness(&self, tx: &mut Tx<'_>, record: &LotRecord, mut effect: Effect) -> Done<Effect> {
+    fn settle_stiffness(
+        &self,
+        tx: &mut Tx<'_>,
+        record: &LotRecord,
+        mut effect: Effect,
+    ) -> Done<Effect> {
         let because = format!("{} was taken back", self.code());
-        effect.settled(promises::resettle_stiffness(tx, self.context, self.booking, record, &because)?);
+        effect.settled(promises::resettle_stiffness(
+            tx,
+            self.context,
+            self.booking,
+            record,
+            &because,
+        )?);
         self.restore_broken(tx, &mut effect)?;
         Ok(effect)
     }
 
     /// The sheet with this edit's own fields as they were before; what others set since stays.
-    fn fields_back(&self, record: &LotRecord, kept: &EditKept, own: &BTreeSet<String>) -> Done<Sheet> {
+    fn fields_back(
+        &self,
+        record: &LotRecord,
+        kept: &EditKept,
+        own: &BTreeSet<String>,
+    ) -> Done<Sheet> {
         let (before, after) = (fields(&kept.before)?, fields(&kept.after)?);
         let mut now = fields(&record.lot.sheet)?;
         for name in own {
@@ -194,9 +272,22 @@ impl Case<'_, '_> {
 
     fn dye_lot_stands(&self, tx: &mut Tx<'_>, record: &LotRecord) -> Done<()> {
         let later = self.later(tx, (Subject::Lot, record.lot.id), &[BookingKind::Edited])?;
-        let sets = |detail: &Detail| matches!(detail, Detail::Edited { dye_lot: Some(_), .. });
-        let Some((first, _)) = later.into_iter().find(|(_, detail)| sets(detail)) else { return Ok(()) };
-        Err(cannot(format!("{first} set the dye lot of {} since", record.code()), "take that back first"))
+        let sets = |detail: &Detail| {
+            matches!(
+                detail,
+                Detail::Edited {
+                    dye_lot: Some(_),
+                    ..
+                }
+            )
+        };
+        let Some((first, _)) = later.into_iter().find(|(_, detail)| sets(detail)) else {
+            return Ok(());
+        };
+        Err(cannot(
+            format!("{first} set the dye lot of {} since", record.code()),
+            "take that back first",
+        ))
     }
 }
 
@@ -206,6 +297,9 @@ fn label(field: &str) -> String {
         return "stiffness".to_owned();
     }
     let units = ["_m", "_gsm", "_g", "_unm", "_um", "_pc"];
-    let bare = units.iter().find_map(|unit| field.strip_suffix(unit)).unwrap_or(field);
+    let bare = units
+        .iter()
+        .find_map(|unit| field.strip_suffix(unit))
+        .unwrap_or(field);
     bare.replace('_', " ")
 }

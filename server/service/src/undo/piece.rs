@@ -31,8 +31,14 @@ impl Case<'_, '_> {
         if shelved.stored.structure == structure {
             return Ok(());
         }
-        let by = self.reshaped_since(tx, shelved)?.map(|first| format!(", by {first}")).unwrap_or_default();
-        let detail = format!("{} was prepared, measured, split or marked since{by}", shelved.code());
+        let by = self
+            .reshaped_since(tx, shelved)?
+            .map(|first| format!(", by {first}"))
+            .unwrap_or_default();
+        let detail = format!(
+            "{} was prepared, measured, split or marked since{by}",
+            shelved.code()
+        );
         Err(cannot(detail, "take that back first"))
     }
 
@@ -75,7 +81,10 @@ impl Case<'_, '_> {
             return Err(cannot(detail, "take that back first"));
         }
         if !made.stored.piece.holds.is_empty() {
-            return Err(cannot(format!("{} is promised", made.code()), "release that promise first"));
+            return Err(cannot(
+                format!("{} is promised", made.code()),
+                "release that promise first",
+            ));
         }
         let value = made.stored.piece.value;
         empty(&mut made);
@@ -90,7 +99,10 @@ impl Case<'_, '_> {
         // What it is worth now returns: a late charge may have raised it since.
         let (from, to) = (Account::piece(kept.made), Account::piece(kept.piece));
         let back = Movement::new(from, to, Quantity::new(kept.quantity)?, value);
-        let mut effect = Effect { movements: vec![back], ..Effect::default() };
+        let mut effect = Effect {
+            movements: vec![back],
+            ..Effect::default()
+        };
         self.settle(tx, &mut shelved, &mut effect)?;
         Ok(effect)
     }
@@ -102,7 +114,10 @@ impl Case<'_, '_> {
         self.same_widths_since(tx, &shelved, &[BookingKind::Edited])?;
         as_it_was(&mut shelved, before)?;
         self.layers_as_before(tx, &shelved)?;
-        let mut effect = Effect { movements: self.reversed(), ..Effect::default() };
+        let mut effect = Effect {
+            movements: self.reversed(),
+            ..Effect::default()
+        };
         self.settle(tx, &mut shelved, &mut effect)?;
         Ok(effect)
     }
@@ -110,7 +125,11 @@ impl Case<'_, '_> {
     /// Layers of thread and trims get the quantity back that the measuring had changed.
     pub(super) fn layers_as_before(&self, tx: &mut Tx<'_>, shelved: &Shelved) -> Done<()> {
         self.layers_untaken(tx)?;
-        if self.movements.iter().any(|movement| !movement.value.is_zero()) {
+        if self
+            .movements
+            .iter()
+            .any(|movement| !movement.value.is_zero())
+        {
             let lots = self.lots_moved(tx)?;
             self.uncharged(tx, &lots)?;
         }
@@ -126,7 +145,9 @@ impl Case<'_, '_> {
                     let left = layer.quantity - movement.quantity_in.get();
                     if left < 0 || (left == 0 && layer.value != Millionths::ZERO.get()) {
                         let first = self.moved_since(tx, movement.to)?;
-                        let by = first.map(|first| format!(", by {first}")).unwrap_or_default();
+                        let by = first
+                            .map(|first| format!(", by {first}"))
+                            .unwrap_or_default();
                         let detail = format!("what was found has been used since{by}");
                         return Err(cannot(detail, "take that back first"));
                     }
@@ -157,8 +178,15 @@ impl Case<'_, '_> {
         if let Some(test) = tests.iter().find(|test| test.booking_id == self.target.id)
             && record.sheet.wash_test == Some(test.number)
         {
-            let detail = format!("wash test {} of {} was chosen to count", test.number, record.code());
-            return Err(cannot(detail, "let another one count first, with ellwand lot edit"));
+            let detail = format!(
+                "wash test {} of {} was chosen to count",
+                test.number,
+                record.code()
+            );
+            return Err(cannot(
+                detail,
+                "let another one count first, with ellwand lot edit",
+            ));
         }
         tx.delete_wash_tests_of(self.target.id)?;
         let because = format!("{} was taken back", self.code());
@@ -200,7 +228,12 @@ pub(super) fn as_it_was(shelved: &mut Shelved, before: &PieceBefore) -> Done<()>
 
 /// What a piece had measured across.
 pub(super) fn widths_of(before: &PieceBefore) -> Done<Option<Rectangle>> {
-    let Some(full) = before.full_width else { return Ok(None) };
+    let Some(full) = before.full_width else {
+        return Ok(None);
+    };
     let selvedges = Micrometres::new(before.selvedges.unwrap_or(0))?;
-    Ok(Some(Rectangle { full: Micrometres::new(full)?, selvedges }))
+    Ok(Some(Rectangle {
+        full: Micrometres::new(full)?,
+        selvedges,
+    }))
 }

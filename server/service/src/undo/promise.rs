@@ -32,27 +32,48 @@ impl Case<'_, '_> {
             let asked = promises::Asked::read(&row)?;
             let code = ReservationCode::new(row.id);
             if row.state.0 != ReservationState::Active {
-                let by = row.ended_by.map(|id| format!(", by {}", BookingCode::new(id))).unwrap_or_default();
+                let by = row
+                    .ended_by
+                    .map(|id| format!(", by {}", BookingCode::new(id)))
+                    .unwrap_or_default();
                 return Err(cannot(
                     format!("{code} was {} since{by}", row.state.0),
                     "it has ended: nothing to take back",
                 ));
             }
             if asked.drawn > 0 {
-                let by = self.cut_since(tx, &row)?.map(|cut| format!(", by {cut}")).unwrap_or_default();
-                return Err(cannot(format!("{code} was cut from since{by}"), "take the cut back first"));
+                let by = self
+                    .cut_since(tx, &row)?
+                    .map(|cut| format!(", by {cut}"))
+                    .unwrap_or_default();
+                return Err(cannot(
+                    format!("{code} was cut from since{by}"),
+                    "take the cut back first",
+                ));
             }
             rows.push(row);
         }
         let released: Vec<i64> = rows.iter().map(|row| row.id).collect();
-        promises::release_all(tx, self.context, self.booking, rows, ReservationState::Released, None)?;
+        promises::release_all(
+            tx,
+            self.context,
+            self.booking,
+            rows,
+            ReservationState::Released,
+            None,
+        )?;
         let mut effect = Effect::default();
         self.given_room_back(tx, &released, &mut effect)?;
         Ok(effect)
     }
 
     /// What others gave up for promises that are taken back they hold again, and those that they broke are made again.
-    pub(super) fn given_room_back(&self, tx: &mut Tx<'_>, released: &[i64], effect: &mut Effect) -> Done<()> {
+    pub(super) fn given_room_back(
+        &self,
+        tx: &mut Tx<'_>,
+        released: &[i64],
+        effect: &mut Effect,
+    ) -> Done<()> {
         let mut pieces = BTreeSet::new();
         for id in released {
             pieces.insert(promises::row(tx, *id)?.piece_id);
@@ -67,9 +88,11 @@ impl Case<'_, '_> {
     fn cut_since(&self, tx: &mut Tx<'_>, row: &Reservation) -> Done<Option<BookingCode>> {
         let (garment, _) = promises::need_of(tx, row)?;
         let later = self.later(tx, (Subject::Garment, garment.id), &[BookingKind::Cut])?;
-        let from =
-            |detail: &Detail| matches!(detail, Detail::Cut(cut) if cut.need == row.need_id && cut.drawn > 0);
-        Ok(later.into_iter().find(|(_, detail)| from(detail)).map(|(code, _)| code))
+        let from = |detail: &Detail| matches!(detail, Detail::Cut(cut) if cut.need == row.need_id && cut.drawn > 0);
+        Ok(later
+            .into_iter()
+            .find(|(_, detail)| from(detail))
+            .map(|(code, _)| code))
     }
 
     pub(super) fn released(&self, tx: &mut Tx<'_>, ids: &[i64]) -> Done<Effect> {
@@ -109,7 +132,10 @@ impl Case<'_, '_> {
             Some(why) => {
                 let code = ReservationCode::new(row.id);
                 let detail = format!("{code} is not wanted any more: {why}");
-                Err(cannot(detail, "release the promise that took its place first"))
+                Err(cannot(
+                    detail,
+                    "release the promise that took its place first",
+                ))
             }
         }
     }
@@ -121,7 +147,15 @@ impl Case<'_, '_> {
         if promises::surplus(tx, self.context, row, held, false)?.is_some() {
             return Ok(None);
         }
-        promises::promise_again(tx, self.context, self.booking, row, held, row.units, asked.drawn)
+        promises::promise_again(
+            tx,
+            self.context,
+            self.booking,
+            row,
+            held,
+            row.units,
+            asked.drawn,
+        )
     }
 
     /// Makes promises again that this booking had broken, where there is room now, at what they hold of the cloth as it
@@ -135,11 +169,18 @@ impl Case<'_, '_> {
                 pieces.extend(again.map(|_| ended.piece_id));
             }
         }
-        pieces.into_iter().try_for_each(|id| self.settle_again(tx, id, effect))
+        pieces
+            .into_iter()
+            .try_for_each(|id| self.settle_again(tx, id, effect))
     }
 
     /// Computes the promises on a piece anew.
-    pub(super) fn settle_again(&self, tx: &mut Tx<'_>, piece: i64, effect: &mut Effect) -> Done<()> {
+    pub(super) fn settle_again(
+        &self,
+        tx: &mut Tx<'_>,
+        piece: i64,
+        effect: &mut Effect,
+    ) -> Done<()> {
         let mut shelved = Shelved::load_row(tx, piece)?;
         let because = format!("{} was taken back", self.code());
         let settled = promises::resettle(tx, self.context, self.booking, &mut shelved, &because)?;

@@ -31,16 +31,26 @@ impl Case<'_, '_> {
         let code = QuotationCode::new(quotation);
         let mut row = quotations::row(tx, code)?;
         if row.state.0 != QuotationState::Open {
-            let by = row.accepted_in.map(|id| format!(", by {}", BookingCode::new(id))).unwrap_or_default();
+            let by = row
+                .accepted_in
+                .map(|id| format!(", by {}", BookingCode::new(id)))
+                .unwrap_or_default();
             let detail = format!("{code} is {}{by}", row.state.0);
             return Err(cannot(detail, "take that back first"));
         }
         if row.version != version {
-            let detail = format!("version {version} of {code} was replaced by version {}", row.version);
+            let detail = format!(
+                "version {version} of {code} was replaced by version {}",
+                row.version
+            );
             return Err(cannot(detail, "take that one back first"));
         }
         let mut former = None;
-        for made in tx.quotation_versions(quotation)?.iter().filter(|made| made.version < version) {
+        for made in tx
+            .quotation_versions(quotation)?
+            .iter()
+            .filter(|made| made.version < version)
+        {
             if tx.undone_by(made.booking_id)?.is_none() {
                 former = Some(made.version);
             }
@@ -58,7 +68,10 @@ impl Case<'_, '_> {
                 row.state = Word(QuotationState::Closed);
                 tx.update_quotation(&row)?;
                 let note = format!("{code} is closed; its number is not given again");
-                let mut effect = Effect { notes: vec![note], ..Effect::default() };
+                let mut effect = Effect {
+                    notes: vec![note],
+                    ..Effect::default()
+                };
                 self.given_room_back(tx, &released, &mut effect)?;
                 Ok(effect)
             }
@@ -93,13 +106,19 @@ impl Case<'_, '_> {
             return Err(cannot(detail, "take that back first"));
         }
         if let Some(paid) = tx.payments(quotation)?.first() {
-            let (code, by) = (QuotationCode::new(quotation), BookingCode::new(paid.booking_id));
+            let (code, by) = (
+                QuotationCode::new(quotation),
+                BookingCode::new(paid.booking_id),
+            );
             let detail = format!("{code} was paid on, by {by}");
             return Err(cannot(detail, "take the payments back first"));
         }
         self.unsupplemented(tx, &row)?;
         if let Some(open) = supplement::open_beside(tx, &row)? {
-            return Err(cannot(format!("{open} is open beside it"), "close that one first"));
+            return Err(cannot(
+                format!("{open} is open beside it"),
+                "close that one first",
+            ));
         }
         let mut effect = self.reserved(tx, promised)?;
         row.state = Word(QuotationState::Open);
@@ -123,22 +142,34 @@ impl Case<'_, '_> {
         let mut row = quotations::row(tx, QuotationCode::new(quotation))?;
         self.unsupplemented(tx, &row)?;
         if let Some(open) = supplement::open_beside(tx, &row)? {
-            return Err(cannot(format!("{open} is open beside it"), "close that one first"));
+            return Err(cannot(
+                format!("{open} is open beside it"),
+                "close that one first",
+            ));
         }
         supplement::rests(tx, &row)?;
         if before == QuotationState::Accepted
             && let Some(sold) = quotations::of_garment::sold_by(tx, row.garment_id)?
             && row.supplement_to.is_none()
         {
-            let (garment, sold) = (GarmentCode::new(row.garment_id), QuotationCode::new(sold.id));
+            let (garment, sold) = (
+                GarmentCode::new(row.garment_id),
+                QuotationCode::new(sold.id),
+            );
             return Err(cannot(
                 format!("{garment} is sold by {sold} since"),
                 "take that acceptance back first",
             ));
         }
         let garment = GarmentCode::new(row.garment_id);
-        if tx.garment(row.garment_id)?.is_some_and(|row| row.state.0 == GarmentState::Cancelled) {
-            return Err(cannot(format!("{garment} is cancelled"), "take that back first"));
+        if tx
+            .garment(row.garment_id)?
+            .is_some_and(|row| row.state.0 == GarmentState::Cancelled)
+        {
+            return Err(cannot(
+                format!("{garment} is cancelled"),
+                "take that back first",
+            ));
         }
         (row.state, row.keep) = (Word(before), None);
         tx.update_quotation(&row)?;
@@ -149,7 +180,9 @@ impl Case<'_, '_> {
 
     /// Refuses while a later quotation rests on what was agreed with this one, or on its not being agreed.
     fn unsupplemented(&self, tx: &mut Tx<'_>, row: &Quotation) -> Done<()> {
-        let Some(later) = supplement::resting_on(tx, row)? else { return Ok(()) };
+        let Some(later) = supplement::resting_on(tx, row)? else {
+            return Ok(());
+        };
         let code = QuotationCode::new(row.id);
         let detail = format!("{later} was made on top of what was agreed with and since {code}");
         Err(cannot(detail, "take back or close that one first"))
@@ -163,12 +196,19 @@ impl Case<'_, '_> {
         released: &[i64],
         effect: &mut Effect,
     ) -> Done<()> {
-        let open = tx
-            .garment(quotation.garment_id)?
-            .is_some_and(|garment| matches!(garment.state.0, GarmentState::Planned | GarmentState::CutInto));
+        let open = tx.garment(quotation.garment_id)?.is_some_and(|garment| {
+            matches!(
+                garment.state.0,
+                GarmentState::Planned | GarmentState::CutInto
+            )
+        });
         for id in released {
             let ended = promises::row(tx, *id)?;
-            let again = if open { self.promise_again(tx, &ended)? } else { None };
+            let again = if open {
+                self.promise_again(tx, &ended)?
+            } else {
+                None
+            };
             effect.made_again(&ended, again);
         }
         Ok(())
@@ -183,6 +223,9 @@ impl Case<'_, '_> {
             PriceFrom::Plan => "the plan of",
             PriceFrom::Actual => "what was spent on",
         };
-        Err(cannot(format!("{quoted} was accepted on {what} {code}"), "take the acceptance back first"))
+        Err(cannot(
+            format!("{quoted} was accepted on {what} {code}"),
+            "take the acceptance back first",
+        ))
     }
 }

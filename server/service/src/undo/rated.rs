@@ -16,15 +16,27 @@ impl Case<'_, '_> {
     ) -> Done<Effect> {
         let rows = tx.detail_ratings(garment)?;
         let row = rows.into_iter().find(|row| is_same(&row.name, detail));
-        let again = row.as_ref().map(|row| row.booking_id).filter(|id| *id > self.target.id);
+        let again = row
+            .as_ref()
+            .map(|row| row.booking_id)
+            .filter(|id| *id > self.target.id);
         let Some(row) = row.filter(|row| row.booking_id == self.target.id) else {
-            let by = again.map(|id| format!(", by {}", BookingCode::new(id))).unwrap_or_default();
-            let detail = format!("the {detail} of {} was rated again since{by}", GarmentCode::new(garment));
+            let by = again
+                .map(|id| format!(", by {}", BookingCode::new(id)))
+                .unwrap_or_default();
+            let detail = format!(
+                "the {detail} of {} was rated again since{by}",
+                GarmentCode::new(garment)
+            );
             return Err(cannot(detail, "take that back first, or rate it again"));
         };
         match before {
             Some((rating, booking_id)) => {
-                tx.save_detail_rating(&DetailRating { rating, booking_id, ..row })?;
+                tx.save_detail_rating(&DetailRating {
+                    rating,
+                    booking_id,
+                    ..row
+                })?;
             }
             None => tx.delete_detail_rating(garment, &row.name_search)?,
         }

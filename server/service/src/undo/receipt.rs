@@ -18,7 +18,10 @@ impl Case<'_, '_> {
         let code = PurchaseCode::new(purchase);
         let charges = tx.purchase_charges(purchase)?;
         if charges.iter().any(|charge| charge.late) {
-            return Err(cannot(format!("{code} has late charges"), "take those back first"));
+            return Err(cannot(
+                format!("{code} has late charges"),
+                "take those back first",
+            ));
         }
         // Lots of one material share its layers.
         let mut materials = BTreeSet::new();
@@ -51,7 +54,10 @@ impl Case<'_, '_> {
             line.landed = 0;
             tx.update_purchase_line(&line)?;
         }
-        Ok(Effect { movements: self.reversed(), ..Effect::default() })
+        Ok(Effect {
+            movements: self.reversed(),
+            ..Effect::default()
+        })
     }
 
     fn purchase(&self, tx: &mut Tx<'_>, purchase: i64) -> Done<ellwand_storage::Purchase> {
@@ -64,8 +70,9 @@ impl Case<'_, '_> {
     pub(super) fn layers_less(&self, tx: &mut Tx<'_>, material: i64) -> Done<()> {
         self.layers_untaken(tx)?;
         for mut layer in tx.layers(material)? {
-            let into =
-                |movement: &&Movement| movement.to.kind == AccountKind::Layer && movement.to.id == layer.id;
+            let into = |movement: &&Movement| {
+                movement.to.kind == AccountKind::Layer && movement.to.id == layer.id
+            };
             let (mut quantity, mut value) = (0, 0);
             for movement in self.movements.iter().filter(into) {
                 quantity += movement.quantity_in.get();
@@ -94,7 +101,10 @@ impl Case<'_, '_> {
         gains: &[LineGain],
         home: i64,
     ) -> Done<Effect> {
-        let mut effect = Effect { movements: self.reversed(), ..Effect::default() };
+        let mut effect = Effect {
+            movements: self.reversed(),
+            ..Effect::default()
+        };
         let lots: BTreeSet<i64> = gains.iter().map(|gain| gain.lot).collect();
         for movement in effect.movements.clone() {
             for place in [movement.from, movement.to] {
@@ -117,7 +127,10 @@ impl Case<'_, '_> {
         row.home_value -= home;
         tx.update_purchase(&row)?;
         tx.delete_charges_of(self.target.id)?;
-        effect.notes.push(format!("the charge on {} is gone again", PurchaseCode::new(purchase)));
+        effect.notes.push(format!(
+            "the charge on {} is gone again",
+            PurchaseCode::new(purchase)
+        ));
         Ok(effect)
     }
 
@@ -126,13 +139,24 @@ impl Case<'_, '_> {
         if !matches!(place.kind, AccountKind::Piece | AccountKind::Layer) {
             return Ok(());
         }
-        let Some(first) = self.taken_since(tx, place)? else { return Ok(()) };
+        let Some(first) = self.taken_since(tx, place)? else {
+            return Ok(());
+        };
         let detail = format!("{first} took a share of the charge with it");
-        Err(cannot(detail, "take that back first, or book the charge's opposite"))
+        Err(cannot(
+            detail,
+            "take that back first, or book the charge's opposite",
+        ))
     }
 
     /// Adds value to a piece or layer; other places keep no balance. `lots` are those that the charge reached.
-    fn move_value(&self, tx: &mut Tx<'_>, place: Account, value: i64, lots: &BTreeSet<i64>) -> Done<()> {
+    fn move_value(
+        &self,
+        tx: &mut Tx<'_>,
+        place: Account,
+        value: i64,
+        lots: &BTreeSet<i64>,
+    ) -> Done<()> {
         match place.kind {
             AccountKind::Piece => {
                 let mut shelved = Shelved::load_row(tx, place.id)?;
@@ -145,7 +169,9 @@ impl Case<'_, '_> {
                 shelved.save(tx, last_on)
             }
             AccountKind::Layer => {
-                let Some(mut layer) = tx.layer(place.id)? else { return Ok(()) };
+                let Some(mut layer) = tx.layer(place.id)? else {
+                    return Ok(());
+                };
                 layer.value += value;
                 if layer.value < 0 || (layer.value > 0 && layer.quantity == 0) {
                     return Err(self.used_since(tx, "the thread or trim", lots)?);
@@ -161,8 +187,14 @@ impl Case<'_, '_> {
     /// Why what a charge gave cannot be taken off again: a later credit took it, or it was used.
     fn used_since(&self, tx: &mut Tx<'_>, what: &str, lots: &BTreeSet<i64>) -> Done<Failure> {
         Ok(match self.charged_since(tx, lots)? {
-            Some((charge, _)) => cannot(format!("{charge} credited {what} since"), "take that back first"),
-            None => cannot(format!("{what} has been used since"), "take those uses back first"),
+            Some((charge, _)) => cannot(
+                format!("{charge} credited {what} since"),
+                "take that back first",
+            ),
+            None => cannot(
+                format!("{what} has been used since"),
+                "take those uses back first",
+            ),
         })
     }
 }

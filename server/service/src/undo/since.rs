@@ -29,12 +29,23 @@ impl Case<'_, '_> {
         account: Account,
         counts: impl Fn(&Movement) -> bool,
     ) -> Done<Vec<i64>> {
-        let other = |stored: &StoredMovement| stored.booking != self.target.id && counts(&stored.movement);
-        let movements = tx.movements_at(account)?.into_iter().map(|(stored, _)| stored);
-        let mut bookings: Vec<i64> = movements.filter(other).map(|stored| stored.booking).collect();
+        let other =
+            |stored: &StoredMovement| stored.booking != self.target.id && counts(&stored.movement);
+        let movements = tx
+            .movements_at(account)?
+            .into_iter()
+            .map(|(stored, _)| stored);
+        let mut bookings: Vec<i64> = movements
+            .filter(other)
+            .map(|stored| stored.booking)
+            .collect();
         bookings.dedup();
         let undone = tx.undone_among(&bookings)?;
-        bookings.retain(|id| !undone.iter().any(|(first, second)| id == first || id == second));
+        bookings.retain(|id| {
+            !undone
+                .iter()
+                .any(|(first, second)| id == first || id == second)
+        });
         Ok(bookings)
     }
 
@@ -45,38 +56,55 @@ impl Case<'_, '_> {
         account: Account,
         counts: impl Fn(&Movement) -> bool,
     ) -> Done<Option<BookingCode>> {
-        let later = self.standing(tx, account, counts)?.into_iter().find(|id| *id > self.target.id);
+        let later = self
+            .standing(tx, account, counts)?
+            .into_iter()
+            .find(|id| *id > self.target.id);
         Ok(later.map(BookingCode::new))
     }
 
     /// The first later one that took cloth, thread or trims off the account or gave it some.
-    pub(super) fn moved_since(&self, tx: &mut Tx<'_>, account: Account) -> Done<Option<BookingCode>> {
+    pub(super) fn moved_since(
+        &self,
+        tx: &mut Tx<'_>,
+        account: Account,
+    ) -> Done<Option<BookingCode>> {
         self.first_since(tx, account, moves)
     }
 
     /// Refuses when a later booking that stands took something off the piece or gave it something.
     pub(super) fn uncut_since(&self, tx: &mut Tx<'_>, shelved: &Shelved) -> Done<()> {
         let account = Account::piece(shelved.stored.piece.id);
-        let Some(first) = self.moved_since(tx, account)? else { return Ok(()) };
+        let Some(first) = self.moved_since(tx, account)? else {
+            return Ok(());
+        };
         let detail = format!("{} was cut or changed since, by {first}", shelved.code());
         Err(cannot(detail, "take that back first"))
     }
 
     /// The first later booking that stands and took something off the place at a cost.
     pub(super) fn taken_since(&self, tx: &mut Tx<'_>, place: Account) -> Done<Option<BookingCode>> {
-        Ok(tx.taking_since(place, self.target.id)?.map(BookingCode::new))
+        Ok(tx
+            .taking_since(place, self.target.id)?
+            .map(BookingCode::new))
     }
 
     /// Refuses when thread or trims were taken since from a layer that this booking changed: what was taken left at a cost that
     /// rests on it.
     pub(super) fn layers_untaken(&self, tx: &mut Tx<'_>) -> Done<()> {
-        let places = self.movements.iter().flat_map(|movement| [movement.from, movement.to]);
-        let layers: BTreeSet<Account> = places.filter(|place| place.kind == AccountKind::Layer).collect();
+        let places = self
+            .movements
+            .iter()
+            .flat_map(|movement| [movement.from, movement.to]);
+        let layers: BTreeSet<Account> = places
+            .filter(|place| place.kind == AccountKind::Layer)
+            .collect();
         for layer in layers {
             if let Some(first) = self.taken_since(tx, layer)? {
                 let code = self.code();
-                let detail =
-                    format!("thread or trims were used since, by {first}, at a cost that rests on {code}");
+                let detail = format!(
+                    "thread or trims were used since, by {first}, at a cost that rests on {code}"
+                );
                 return Err(cannot(detail, "take that back first"));
             }
         }
@@ -96,12 +124,16 @@ impl Case<'_, '_> {
             let first = later.into_iter().find(|(_, detail)| gained(detail));
             charges.extend(first.map(|(code, _)| (code.get(), *lot)));
         }
-        Ok(charges.first().map(|(charge, lot)| (BookingCode::new(*charge), LotCode::new(*lot))))
+        Ok(charges
+            .first()
+            .map(|(charge, lot)| (BookingCode::new(*charge), LotCode::new(*lot))))
     }
 
     /// Refuses when a late charge or credit on one of these lots was shared since by where its goods were.
     pub(super) fn uncharged(&self, tx: &mut Tx<'_>, lots: &BTreeSet<i64>) -> Done<()> {
-        let Some((charge, lot)) = self.charged_since(tx, lots)? else { return Ok(()) };
+        let Some((charge, lot)) = self.charged_since(tx, lots)? else {
+            return Ok(());
+        };
         let detail = format!("{charge} charged or credited {lot} since, shared by where it was");
         Err(cannot(detail, "take that back first"))
     }
@@ -118,18 +150,30 @@ impl Case<'_, '_> {
             if !seen.insert(id) {
                 continue;
             }
-            for kind in [AccountKind::Garment, AccountKind::OwnMistake, AccountKind::FaultyCloth] {
+            for kind in [
+                AccountKind::Garment,
+                AccountKind::OwnMistake,
+                AccountKind::FaultyCloth,
+            ] {
                 let account = Account::new(kind, id);
-                let mut stored: Vec<StoredMovement> =
-                    tx.movements_at(account)?.into_iter().map(|(stored, _)| stored).collect();
+                let mut stored: Vec<StoredMovement> = tx
+                    .movements_at(account)?
+                    .into_iter()
+                    .map(|(stored, _)| stored)
+                    .collect();
                 let bookings: Vec<i64> = stored.iter().map(|stored| stored.booking).collect();
                 let undone = tx.undone_among(&bookings)?;
                 stored.retain(|stored| !undone.iter().any(|(first, _)| *first == stored.booking));
-                let movements: Vec<Movement> =
-                    stored.iter().map(|stored| stored.movement).filter(|line| line.to == account).collect();
+                let movements: Vec<Movement> = stored
+                    .iter()
+                    .map(|stored| stored.movement)
+                    .filter(|line| line.to == account)
+                    .collect();
                 let bookings: Vec<i64> = stored.iter().map(|stored| stored.booking).collect();
                 lots.extend(lots_of(tx, &movements, &bookings)?);
-                let givers = movements.iter().filter(|line| line.from.kind == AccountKind::Garment);
+                let givers = movements
+                    .iter()
+                    .filter(|line| line.from.kind == AccountKind::Garment);
                 open.extend(givers.map(|line| line.from.id));
             }
         }
@@ -167,10 +211,20 @@ impl Case<'_, '_> {
         match row.state.0 {
             GarmentState::Planned | GarmentState::CutInto => Ok(row),
             state => {
-                let ended = [BookingKind::Finished, BookingKind::Delivered, BookingKind::Cancelled];
+                let ended = [
+                    BookingKind::Finished,
+                    BookingKind::Delivered,
+                    BookingKind::Cancelled,
+                ];
                 let by = self.other_bookings(tx, garment, &ended)?;
-                let by = by.first().map(|booking| format!(", by {booking}")).unwrap_or_default();
-                Err(cannot(format!("{code} is {state}{by}"), "take that back first"))
+                let by = by
+                    .first()
+                    .map(|booking| format!(", by {booking}"))
+                    .unwrap_or_default();
+                Err(cannot(
+                    format!("{code} is {state}{by}"),
+                    "take that back first",
+                ))
             }
         }
     }
@@ -178,18 +232,29 @@ impl Case<'_, '_> {
     /// Refuses when a garment would give back more value than it holds: part of it was credited since.
     pub(super) fn garments_can_give(&self, tx: &mut Tx<'_>, opposite: &[Movement]) -> Done<()> {
         let given = opposite.iter().map(|movement| movement.from);
-        let garments: BTreeSet<Account> = given.filter(|from| from.kind == AccountKind::Garment).collect();
+        let garments: BTreeSet<Account> = given
+            .filter(|from| from.kind == AccountKind::Garment)
+            .collect();
         for garment in garments {
-            let before: Vec<Movement> =
-                tx.movements_at(garment)?.iter().map(|(stored, _)| stored.movement).collect();
+            let before: Vec<Movement> = tx
+                .movements_at(garment)?
+                .iter()
+                .map(|(stored, _)| stored.movement)
+                .collect();
             let worth: i64 = before
                 .iter()
-                .chain(opposite.iter().filter(|movement| movement.from == garment || movement.to == garment))
-                .map(
-                    |movement| {
-                        if movement.to == garment { movement.value.get() } else { -movement.value.get() }
-                    },
+                .chain(
+                    opposite
+                        .iter()
+                        .filter(|movement| movement.from == garment || movement.to == garment),
                 )
+                .map(|movement| {
+                    if movement.to == garment {
+                        movement.value.get()
+                    } else {
+                        -movement.value.get()
+                    }
+                })
                 .sum();
             if worth < 0 {
                 let code = GarmentCode::new(garment.id);
@@ -200,9 +265,13 @@ impl Case<'_, '_> {
                     BookingKind::Cancelled,
                 ];
                 let later = self.later(tx, (Subject::Garment, garment.id), &kinds)?;
-                let by = later.first().map(|(first, _)| format!(", by {first}")).unwrap_or_default();
+                let by = later
+                    .first()
+                    .map(|(first, _)| format!(", by {first}"))
+                    .unwrap_or_default();
                 let own = self.code();
-                let detail = format!("part of what {own} gave to {code} was credited or moved on since{by}");
+                let detail =
+                    format!("part of what {own} gave to {code} was credited or moved on since{by}");
                 return Err(cannot(detail, "take that back first"));
             }
         }
@@ -222,14 +291,19 @@ impl Case<'_, '_> {
         }
         bookings.retain(|booking| booking.id != self.target.id);
         bookings.sort_by_key(|booking| Reverse(booking.id));
-        Ok(bookings.iter().map(|booking| BookingCode::new(booking.id)).collect())
+        Ok(bookings
+            .iter()
+            .map(|booking| BookingCode::new(booking.id))
+            .collect())
     }
 }
 
 /// Lots of the pieces and layers that these movements of these bookings are from or to.
 fn lots_of(tx: &mut Tx<'_>, movements: &[Movement], bookings: &[i64]) -> Done<BTreeSet<i64>> {
-    let places: BTreeSet<Account> =
-        movements.iter().flat_map(|movement| [movement.from, movement.to]).collect();
+    let places: BTreeSet<Account> = movements
+        .iter()
+        .flat_map(|movement| [movement.from, movement.to])
+        .collect();
     let mut lots: BTreeSet<i64> = pools::lots_of(tx, bookings)?.into_iter().collect();
     for place in places {
         match place.kind {

@@ -37,7 +37,10 @@ impl Perform for FinishWash {
             ));
         };
         if self.preparation.is_nothing() {
-            let detail = format!("\"{}\" is nothing to have done: say washed or steamed", self.preparation);
+            let detail = format!(
+                "\"{}\" is nothing to have done: say washed or steamed",
+                self.preparation
+            );
             return Err(invalid("preparation", detail));
         }
         let day = context.day(self.date)?;
@@ -46,9 +49,19 @@ impl Perform for FinishWash {
             return Err(used_up(&shelved));
         }
         // What was steamed can still be washed; steaming after a wash adds nothing that the book keeps.
-        if let Some(was) = shelved.stored.preparation.filter(|was| leads_elsewhere(*was, self.preparation)) {
-            let detail = format!("{} was {was} already, which steaming does not add to", self.piece);
-            return Err(wrong_state(detail, "say what it measures now with ellwand lot measure"));
+        if let Some(was) = shelved
+            .stored
+            .preparation
+            .filter(|was| leads_elsewhere(*was, self.preparation))
+        {
+            let detail = format!(
+                "{} was {was} already, which steaming does not add to",
+                self.piece
+            );
+            return Err(wrong_state(
+                detail,
+                "say what it measures now with ellwand lot measure",
+            ));
         }
         let mut notes = Vec::new();
         let next = self.step_of(tx, &shelved)?;
@@ -68,7 +81,10 @@ impl Perform for FinishWash {
         kept.width_computed = self.width.is_none();
         let mut movements = Vec::new();
         // Asked about with what was expected; a width that was computed is no finding.
-        let (length, width) = (self.length.value().into(), self.width.as_ref().map(|width| width.value()));
+        let (length, width) = (
+            self.length.value().into(),
+            self.width.as_ref().map(|width| width.value()),
+        );
         doubts::ask_of_piece(&shelved, length, width, next.as_ref().ok(), self.really)?;
         correct(&mut shelved, length, rectangle, true, true, &mut movements)?;
         shelved.stored.estimated = false;
@@ -115,7 +131,9 @@ impl Prepared for FinishWash {
     fn added_to(&self, before: Option<Preparation>) -> Preparation {
         match (before, self.preparation) {
             (Some(Preparation::Washed { times }), Preparation::Washed { times: more }) => {
-                Preparation::Washed { times: times.saturating_add(more) }
+                Preparation::Washed {
+                    times: times.saturating_add(more),
+                }
             }
             (_, preparation) => preparation,
         }
@@ -124,13 +142,17 @@ impl Prepared for FinishWash {
     /// What the piece is expected to do now: of a second wash only the step from the first to the second.
     fn step_of(&self, tx: &mut Tx<'_>, shelved: &Shelved) -> Done<Step> {
         let before = shelved.stored.preparation;
-        let done = before.filter(|was| was.same_kind(self.preparation)).map_or(0, Preparation::cycles);
+        let done = before
+            .filter(|was| was.same_kind(self.preparation))
+            .map_or(0, Preparation::cycles);
         fit::step_of(tx, &shelved.record, self.added_to(before), done)
     }
 
     /// What the piece really did, beside what the book expected.
     fn expected(&self, step: &Step, was: Quantity, context: &Context<'_>) -> Done<String> {
-        let Ok(real) = Ratio::new(was.get(), self.length.value().get()) else { return Ok(String::new()) };
+        let Ok(real) = Ratio::new(was.get(), self.length.value().get()) else {
+            return Ok(String::new());
+        };
         let told = format!("it changed by {} lengthwise", real.change_text());
         Ok(match step {
             Ok(chosen) => {
@@ -155,7 +177,8 @@ fn computed_widths(
     notes: &mut Vec<String>,
 ) -> Done<Rectangle> {
     let chosen = step.as_ref().ok();
-    let Some(width) = chosen.and_then(|chosen| chosen.width.map(|width| (width, &chosen.width_source)))
+    let Some(width) =
+        chosen.and_then(|chosen| chosen.width.map(|width| (width, &chosen.width_source)))
     else {
         notes.push(
             "its width was not measured and how it shrinks crosswise is unknown: the width was left"
@@ -166,6 +189,9 @@ fn computed_widths(
     let full = width.0.washed_from(before.full)?;
     let selvedges = full.less(width.0.washed_from(before.usable())?);
     let text = full.show_width(context.units());
-    notes.push(format!("its width was not measured: {text} was computed ({})", width.1));
+    notes.push(format!(
+        "its width was not measured: {text} was computed ({})",
+        width.1
+    ));
     Ok(Rectangle { full, selvedges })
 }

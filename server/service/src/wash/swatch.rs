@@ -33,10 +33,16 @@ impl Cut {
     pub(super) fn notes(&self, context: &Context<'_>, swatch: &SwatchInput) -> Vec<String> {
         let units = context.units();
         let length = swatch.length.value().show(units);
-        let took = format!("the swatch took {length} off {}, its value stays", self.shelved.code());
+        let took = format!(
+            "the swatch took {length} off {}, its value stays",
+            self.shelved.code()
+        );
         let beside = self.strip.as_ref().and_then(|strip| {
             let full = strip.stored.piece.rectangle?.full.show_width(units);
-            Some(format!("the strip beside it, {length} long and {full} wide, is kept as {}", strip.code()))
+            Some(format!(
+                "the strip beside it, {length} long and {full} wide, is kept as {}",
+                strip.code()
+            ))
         });
         std::iter::once(took).chain(beside).collect()
     }
@@ -54,16 +60,25 @@ pub(super) fn cut(
 ) -> Done<Cut> {
     let mut shelved = Shelved::load(tx, swatch.piece)?;
     if shelved.record.lot.id != lot.get() {
-        return Err(invalid("swatch.piece", format!("{} is not a piece of {lot}", swatch.piece)));
+        return Err(invalid(
+            "swatch.piece",
+            format!("{} is not a piece of {lot}", swatch.piece),
+        ));
     }
     shelved.check_day(day)?;
     let Some(rectangle) = shelved.stored.piece.rectangle else {
-        return Err(invalid("swatch.piece", format!("{} has no width", swatch.piece)));
+        return Err(invalid(
+            "swatch.piece",
+            format!("{} has no width", swatch.piece),
+        ));
     };
     let (length, width): (Quantity, _) = (swatch.length.value().into(), swatch.width.value());
     if width > rectangle.usable() {
         let (wide, usable) = width.show_width_beside(rectangle.usable(), context.units());
-        let detail = format!("the swatch is {wide} wide, {} has {usable} usable", swatch.piece);
+        let detail = format!(
+            "the swatch is {wide} wide, {} has {usable} usable",
+            swatch.piece
+        );
         return Err(invalid("swatch.width", detail));
     }
     promises::end_overdue(tx, context, booking, &mut shelved)?;
@@ -76,23 +91,42 @@ pub(super) fn cut(
     let panel = cuts::panel(context, rectangle, length, width);
     let strip = take_off_an_end(tx, context, &mut shelved, length, panel)?;
     let from = Account::piece(shelved.stored.piece.id);
-    let mut movements =
-        vec![Movement::new(from, Account::new(AccountKind::NormalLoss, 0), length, Millionths::ZERO)];
+    let mut movements = vec![Movement::new(
+        from,
+        Account::new(AccountKind::NormalLoss, 0),
+        length,
+        Millionths::ZERO,
+    )];
     let strip = match strip {
         Some(strip) => {
             let strip = keep(tx, &shelved, strip, day)?;
-            let Piece { id, quantity, value, .. } = strip.stored.piece;
+            let Piece {
+                id,
+                quantity,
+                value,
+                ..
+            } = strip.stored.piece;
             let beside = Movement::new(from, Account::piece(id), quantity, value);
-            movements.push(Movement { quantity_out: Quantity::ZERO, ..beside });
+            movements.push(Movement {
+                quantity_out: Quantity::ZERO,
+                ..beside
+            });
             Some(strip)
         }
         None => None,
     };
-    let gone = strip.as_ref().map_or(Millionths::ZERO, |strip| strip.stored.piece.value);
+    let gone = strip
+        .as_ref()
+        .map_or(Millionths::ZERO, |strip| strip.stored.piece.value);
     shelved.stored.piece.value = value.minus(gone)?;
     promises::write_holds(tx, &shelved)?;
     shelved.save(tx, day)?;
-    Ok(Cut { shelved, before, strip, movements })
+    Ok(Cut {
+        shelved,
+        before,
+        strip,
+        movements,
+    })
 }
 
 /// Puts the strip on the shelf as an offcut of the piece.
@@ -114,7 +148,10 @@ fn keep(tx: &mut Tx<'_>, from: &Shelved, strip: Piece, day: NaiveDate) -> Done<S
     };
     let stored = new.number(tx)?;
     tx.insert_piece(&stored)?;
-    Ok(Shelved { stored, record: from.record.clone() })
+    Ok(Shelved {
+        stored,
+        record: from.record.clone(),
+    })
 }
 
 /// Cuts a swatch off the outer end, or off the inner one where promises or a flaw are in the way; returns the strip.
@@ -127,7 +164,11 @@ fn take_off_an_end(
 ) -> Done<Option<Piece>> {
     let off = |end: End| {
         move |piece: &mut Piece| {
-            let effect = piece.cut(&CutOrder { end, panel: Some(panel), ..CutOrder::free(length) })?;
+            let effect = piece.cut(&CutOrder {
+                end,
+                panel: Some(panel),
+                ..CutOrder::free(length)
+            })?;
             match effect.outer {
                 None => Ok(effect.strip),
                 // It would come out of the middle.

@@ -27,7 +27,11 @@ impl Perform for TestWash {
         if !record.kind().is_rectangle() {
             return Err(invalid(
                 "lot",
-                format!("{} is {}: only cloth and interlining are wash-tested", self.lot, record.kind()),
+                format!(
+                    "{} is {}: only cloth and interlining are wash-tested",
+                    self.lot,
+                    record.kind()
+                ),
             ));
         }
         let day = record.tested_on(context, self.date)?;
@@ -40,9 +44,15 @@ impl Perform for TestWash {
             let cut = swatch::cut(tx, context, booking, self.lot, swatch, day)?;
             notes.extend(cut.notes(context, swatch));
             movements = cut.movements;
-            (swatched, strip) = (Some(cut.before), cut.strip.map(|strip| strip.stored.piece.id));
+            (swatched, strip) = (
+                Some(cut.before),
+                cut.strip.map(|strip| strip.stored.piece.id),
+            );
         }
-        let number = tx.wash_tests(record.lot.id)?.first().map_or(1, |last| last.number + 1);
+        let number = tx
+            .wash_tests(record.lot.id)?
+            .first()
+            .map_or(1, |last| last.number + 1);
         let row = TestRow {
             id: tx.next_numbers(counter::WASH_TEST, 1)?,
             lot_id: record.lot.id,
@@ -63,12 +73,21 @@ impl Perform for TestWash {
         )?;
         let change = test
             .ratio(Direction::Lengthwise, u8::MAX)
-            .map_or(String::new(), |(ratio, _)| format!(", {} lengthwise", ratio.change_text()));
-        let summary = format!("Wash test {number} of {} {}{change}.", self.lot, record.material.name);
+            .map_or(String::new(), |(ratio, _)| {
+                format!(", {} lengthwise", ratio.change_text())
+            });
+        let summary = format!(
+            "Wash test {number} of {} {}{change}.",
+            self.lot, record.material.name
+        );
         let mut entry = Entry::new(BookingKind::Tested, day, summary);
         entry.subjects = vec![(Subject::Lot, record.lot.id)];
         entry.movements = movements;
-        entry.detail = Detail::Tested { lot: record.lot.id, before: swatched, strip };
+        entry.detail = Detail::Tested {
+            lot: record.lot.id,
+            before: swatched,
+            strip,
+        };
         context.book(tx, booking, entry)?;
         Ok(LotChanged {
             booking: BookingCode::new(booking),
@@ -87,29 +106,42 @@ trait Readings {
 impl Readings for TestWash {
     /// The readings as a test: every cycle has both directions, or one direction was not tested at all.
     fn readings(&self) -> Done<WashTest> {
-        let marks = |typed: &[Typed<Micrometres>]| typed.iter().map(|mark| mark.value()).collect::<Vec<_>>();
+        let marks = |typed: &[Typed<Micrometres>]| {
+            typed.iter().map(|mark| mark.value()).collect::<Vec<_>>()
+        };
         let cycles = self.length_after.len();
         if !self.width_before.is_empty() && self.width_after.len() != cycles {
-            let detail =
-                format!("{cycles} cycles were read lengthwise and {} crosswise", self.width_after.len());
+            let detail = format!(
+                "{cycles} cycles were read lengthwise and {} crosswise",
+                self.width_after.len()
+            );
             return Err(invalid("width_after", detail));
         }
         let washes = usize::from(self.preparation.cycles());
         if washes > cycles && washes.checked_rem(cycles).is_some_and(|rest| rest != 0) {
-            let detail =
-                format!("{} with {cycles} readings: which washes were they read after?", self.preparation);
+            let detail = format!(
+                "{} with {cycles} readings: which washes were they read after?",
+                self.preparation
+            );
             return Err(Problem::from(invalid("length_after", detail))
                 .hint("give one reading after each wash, or one after the last")
                 .into());
         }
-        let before = Marks { lengthwise: marks(&self.length_before), crosswise: marks(&self.width_before) };
+        let before = Marks {
+            lengthwise: marks(&self.length_before),
+            crosswise: marks(&self.width_before),
+        };
         let after = self
             .length_after
             .iter()
             .enumerate()
             .map(|(cycle, lengthwise)| Marks {
                 lengthwise: marks(lengthwise),
-                crosswise: self.width_after.get(cycle).map(|typed| marks(typed)).unwrap_or_default(),
+                crosswise: self
+                    .width_after
+                    .get(cycle)
+                    .map(|typed| marks(typed))
+                    .unwrap_or_default(),
             })
             .collect();
         let test = WashTest::new(self.preparation, before, after)
@@ -123,7 +155,12 @@ impl Readings for TestWash {
                 ..ClothFinding::default()
             };
             let doubts = found.doubts_of_marks();
-            doubts::ask("the swatch shows", ["length_after", "width_after"], &doubts, self.really)?;
+            doubts::ask(
+                "the swatch shows",
+                ["length_after", "width_after"],
+                &doubts,
+                self.really,
+            )?;
         }
         Ok(test)
     }

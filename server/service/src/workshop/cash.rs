@@ -22,20 +22,31 @@ pub(super) fn asked(
         (Some(text), _) if text.trim().eq_ignore_ascii_case(NONE) => Ok(None),
         (Some(text), _) => {
             let refused = |detail: String| -> Failure {
-                Problem::from(invalid("cash_step", detail)).hint(hint.clone()).into()
+                Problem::from(invalid("cash_step", detail))
+                    .hint(hint.clone())
+                    .into()
             };
-            let step = Money::parse(text, Some(currency)).map_err(|error| refused(error.to_string()))?;
+            let step =
+                Money::parse(text, Some(currency)).map_err(|error| refused(error.to_string()))?;
             if step.currency != currency {
-                let detail = format!("\"{text}\" is in {}, the workshop counts in {currency}", step.currency);
+                let detail = format!(
+                    "\"{text}\" is in {}, the workshop counts in {currency}",
+                    step.currency
+                );
                 return Err(refused(detail));
             }
             CashStep::new(step).map_err(|error| refused(error.to_string()))?;
             Ok(Some(step.minor))
         }
         (None, Some(minor)) if was != currency => {
-            let step = Money { minor, currency: was };
+            let step = Money {
+                minor,
+                currency: was,
+            };
             let detail = format!("cash is paid in steps of {step}, and {currency} has others");
-            Err(Problem::from(invalid("cash_step", detail)).hint(hint).into())
+            Err(Problem::from(invalid("cash_step", detail))
+                .hint(hint)
+                .into())
         }
         (None, before) => Ok(before),
     }

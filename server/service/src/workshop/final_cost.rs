@@ -46,7 +46,9 @@ impl FinalCosts {
                 garments.insert(work.garment_id);
             }
         }
-        let Some(first) = garments.first().map(|id| GarmentCode::new(*id)) else { return Ok(()) };
+        let Some(first) = garments.first().map(|id| GarmentCode::new(*id)) else {
+            return Ok(());
+        };
         let more = match garments.len() {
             1 => String::new(),
             count => format!(" and {} more", count.saturating_sub(1)),
@@ -57,12 +59,24 @@ impl FinalCosts {
         Err(Problem::new(ProblemType::NeedsConfirmation, detail)
             .field("really")
             .hint("let the rate count from a later day, or count those hours anew with --really")
-            .with("garments", garments.iter().map(|id| GarmentCode::new(*id).to_string()).collect::<Vec<_>>())
+            .with(
+                "garments",
+                garments
+                    .iter()
+                    .map(|id| GarmentCode::new(*id).to_string())
+                    .collect::<Vec<_>>(),
+            )
             .into())
     }
 }
 
 fn costs(tx: &mut Tx<'_>, rates: &mut Rates, work: &WorkEntry) -> Done<Costs> {
-    let pay = hour(tx, rates, (work.person_id, work.kind.0), work.on_date, false)?;
+    let pay = hour(
+        tx,
+        rates,
+        (work.person_id, work.kind.0),
+        work.on_date,
+        false,
+    )?;
     Ok((pay, rates::overhead(tx, work.on_date)?))
 }

@@ -12,13 +12,22 @@ const MOST_LINES: usize = 8;
 
 /// The name as it is kept; an empty one is none.
 pub(super) fn name(text: &str) -> Done<String> {
-    if text.trim().is_empty() { Ok(String::new()) } else { clean_name("name", text) }
+    if text.trim().is_empty() {
+        Ok(String::new())
+    } else {
+        clean_name("name", text)
+    }
 }
 
 /// The address as it is kept: its lines; empty ones are left out.
 pub(super) fn address(lines: &[String]) -> Done<String> {
-    let lines = lines.iter().flat_map(|line| line.lines()).filter(|line| !line.trim().is_empty());
-    let lines: Vec<String> = lines.map(|line| clean_name("address", line)).collect::<Done<_>>()?;
+    let lines = lines
+        .iter()
+        .flat_map(|line| line.lines())
+        .filter(|line| !line.trim().is_empty());
+    let lines: Vec<String> = lines
+        .map(|line| clean_name("address", line))
+        .collect::<Done<_>>()?;
     if lines.len() > MOST_LINES {
         let detail = format!(
             "an address of {} lines leaves no room for the quotation: {MOST_LINES} at most",

@@ -12,7 +12,9 @@ use ellwand_contract::{
     Problem,
     workshop::{PayRate, SetPayRate, Workshop},
 };
-use ellwand_domain::{costing::BEGINNING, person::is_same, quantity::HourlyRate, setting::WorkKind};
+use ellwand_domain::{
+    costing::BEGINNING, person::is_same, quantity::HourlyRate, setting::WorkKind,
+};
 use ellwand_storage::{KindPayRate, Person, Tx, Word};
 use std::collections::HashMap;
 
@@ -35,15 +37,28 @@ impl Perform for SetPayRate {
             before.unchanged(tx, self.really)?;
             return change(tx, context, context.workshop.clone(), &what);
         };
-        let per_hour: HourlyRate = text.parse().map_err(|error| invalid("per_hour", format!("{error}")))?;
+        let per_hour: HourlyRate = text
+            .parse()
+            .map_err(|error| invalid("per_hour", format!("{error}")))?;
         costs_from(context, from)?;
         let (id, per_hour, from_date) = (tx.next_numbers(counter::RATE, 1)?, per_hour.get(), from);
         let person_id = person.id;
         match self.kind {
             Some(kind) => {
-                tx.save_kind_pay_rate(&KindPayRate { id, person_id, kind: Word(kind), per_hour, from_date })?;
+                tx.save_kind_pay_rate(&KindPayRate {
+                    id,
+                    person_id,
+                    kind: Word(kind),
+                    per_hour,
+                    from_date,
+                })?;
             }
-            None => tx.save_pay_rate(&ellwand_storage::PayRate { id, person_id, per_hour, from_date })?,
+            None => tx.save_pay_rate(&ellwand_storage::PayRate {
+                id,
+                person_id,
+                per_hour,
+                from_date,
+            })?,
         }
         before.unchanged(tx, self.really)?;
         change(tx, context, context.workshop.clone(), &what)
@@ -63,7 +78,8 @@ impl Of for SetPayRate {
         if self.paid && is_same(&self.person, OWNER) {
             return Err(person::owner_is_own("paid"));
         }
-        let mut person = person::find_or_make(tx, "person", &self.person, self.paid, context.made())?;
+        let mut person =
+            person::find_or_make(tx, "person", &self.person, self.paid, context.made())?;
         if self.paid && !person.paid {
             tx.mark_person(person.id, true)?;
             person.paid = true;
@@ -90,25 +106,40 @@ fn forget(
         (from, gone) = (BEGINNING, true);
     }
     if !gone {
-        let of = kind.map_or_else(|| person.name.clone(), |kind| format!("{} for {kind} work", person.name));
+        let of = kind.map_or_else(
+            || person.name.clone(),
+            |kind| format!("{} for {kind} work", person.name),
+        );
         let mut days = Vec::new();
         match kind {
             Some(kind) => {
                 let all = tx.kind_pay_rates_of(person.id)?;
-                days.extend(all.into_iter().filter(|rate| rate.kind.0 == kind).map(|rate| rate.from_date));
+                days.extend(
+                    all.into_iter()
+                        .filter(|rate| rate.kind.0 == kind)
+                        .map(|rate| rate.from_date),
+                );
             }
-            None => days.extend(tx.pay_rates_of(person.id)?.into_iter().map(|rate| rate.from_date)),
+            None => days.extend(
+                tx.pay_rates_of(person.id)?
+                    .into_iter()
+                    .map(|rate| rate.from_date),
+            ),
         }
         let days: Vec<String> = days.into_iter().map(since).collect();
         let hint = match days.is_empty() {
             true => "see ellwand workshop for the rates there are".to_owned(),
             false => format!("name the day from which it counts: {}", days.join(", ")),
         };
-        return Err(not_found(format!("pay rate of {of} from {} on", since(from)), &hint));
+        return Err(not_found(
+            format!("pay rate of {of} from {} on", since(from)),
+            &hint,
+        ));
     }
     context.is_open(from).map_err(|failure| match failure {
         Failure::Refused(problem) => {
-            let hint = "the hours of closed books keep their rates; set another one from a later day on";
+            let hint =
+                "the hours of closed books keep their rates; set another one from a later day on";
             Problem::hint(problem.field("from"), hint).into()
         }
         stopped @ Failure::Storage(_) => stopped,
@@ -118,21 +149,43 @@ fn forget(
 /// Rates as they are shown, newest first; of one day by name, the rate for all work before those for kinds of it.
 pub(crate) fn view(tx: &mut Tx<'_>) -> Done<Vec<PayRate>> {
     let mut all = Vec::new();
-    let people: HashMap<i64, Person> = tx.people()?.into_iter().map(|person| (person.id, person)).collect();
-    let of =
-        |id: i64| people.get(&id).map_or_else(Default::default, |person| (person.name.clone(), person.paid));
+    let people: HashMap<i64, Person> = tx
+        .people()?
+        .into_iter()
+        .map(|person| (person.id, person))
+        .collect();
+    let of = |id: i64| {
+        people.get(&id).map_or_else(Default::default, |person| {
+            (person.name.clone(), person.paid)
+        })
+    };
     for rate in tx.pay_rates()? {
         let per_hour = HourlyRate::new(rate.per_hour)?.decimal();
         let ((person, paid), from) = (of(rate.person_id), rate.from_date);
-        all.push(PayRate { person, kind: None, paid, per_hour, from });
+        all.push(PayRate {
+            person,
+            kind: None,
+            paid,
+            per_hour,
+            from,
+        });
     }
     for rate in tx.kind_pay_rates()? {
         let per_hour = HourlyRate::new(rate.per_hour)?.decimal();
         let ((person, paid), from) = (of(rate.person_id), rate.from_date);
-        all.push(PayRate { person, kind: Some(rate.kind.0), paid, per_hour, from });
+        all.push(PayRate {
+            person,
+            kind: Some(rate.kind.0),
+            paid,
+            per_hour,
+            from,
+        });
     }
     all.sort_by(|one, other| {
-        let order = other.from.cmp(&one.from).then_with(|| one.person.cmp(&other.person));
+        let order = other
+            .from
+            .cmp(&one.from)
+            .then_with(|| one.person.cmp(&other.person));
         order.then_with(|| one.kind.cmp(&other.kind))
     });
     Ok(all)

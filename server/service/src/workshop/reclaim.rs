@@ -20,20 +20,37 @@ impl Perform for SetTaxReclaim {
         match self.reclaim {
             Some(reclaimed) => {
                 let id = tx.next_numbers(counter::RATE, 1)?;
-                tx.save_tax_reclaim(&ellwand_storage::TaxReclaim { id, reclaimed, from_date })?;
+                tx.save_tax_reclaim(&ellwand_storage::TaxReclaim {
+                    id,
+                    reclaimed,
+                    from_date,
+                })?;
             }
             None if tx.delete_tax_reclaim(from_date)? => {}
             None => {
                 let what = format!("word on reclaiming tax from {from_date} on");
-                return Err(not_found(what, "see ellwand workshop for the days there are"));
+                return Err(not_found(
+                    what,
+                    "see ellwand workshop for the days there are",
+                ));
             }
         }
-        change(tx, context, context.workshop.clone(), "reclaiming of tax on purchases")
+        change(
+            tx,
+            context,
+            context.workshop.clone(),
+            "reclaiming of tax on purchases",
+        )
     }
 }
 
 /// As it is shown, newest first.
 pub(super) fn view(tx: &mut Tx<'_>) -> Done<Vec<TaxReclaim>> {
     let all = tx.tax_reclaims()?.into_iter();
-    Ok(all.map(|row| TaxReclaim { reclaimed: row.reclaimed, from: row.from_date }).collect())
+    Ok(all
+        .map(|row| TaxReclaim {
+            reclaimed: row.reclaimed,
+            from: row.from_date,
+        })
+        .collect())
 }

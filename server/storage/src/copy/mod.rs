@@ -9,11 +9,11 @@ use crate::db::Db;
 use crate::error::StorageError;
 use crate::schema::{
     booking_subjects, bookings, counters, customers, detail_ratings, flaws, garments, layers, lots,
-    materials, movements, needs, operations, overhead_rates, overhead_spent, pay_rates, pay_rates_by_kind,
-    payments, people, pieces, pool_shares, pool_takings, purchase_charges, purchase_lines, purchases,
-    quotation_versions, quotations, requests, reservations, seam_allowances, seams, stretches, suppliers,
-    tax_rates, tax_reclaims, tokens, usual_operations, wash_tests, work_entries, work_reversals, workshops,
-    yearly_figures,
+    materials, movements, needs, operations, overhead_rates, overhead_spent, pay_rates,
+    pay_rates_by_kind, payments, people, pieces, pool_shares, pool_takings, purchase_charges,
+    purchase_lines, purchases, quotation_versions, quotations, requests, reservations,
+    seam_allowances, seams, stretches, suppliers, tax_rates, tax_reclaims, tokens,
+    usual_operations, wash_tests, work_entries, work_reversals, workshops, yearly_figures,
 };
 use crate::tx::Tx;
 use sha2::{Digest, Sha256};
@@ -127,8 +127,16 @@ fn each_batch(
             take(&batch)?;
         }
         if batch.len() < BATCH {
-            let hash = hash.finalize().iter().map(|byte| format!("{byte:02x}")).collect();
-            return Ok(TableContent { table: table.name, rows, hash });
+            let hash = hash
+                .finalize()
+                .iter()
+                .map(|byte| format!("{byte:02x}"))
+                .collect();
+            return Ok(TableContent {
+                table: table.name,
+                rows,
+                hash,
+            });
         }
         after = batch.into_iter().next_back();
     }
@@ -140,7 +148,10 @@ impl Tx<'_> {
     /// # Errors
     /// [`StorageError`], when the database fails.
     pub fn content(&mut self) -> Result<Vec<TableContent>, StorageError> {
-        TABLES.iter().map(|table| each_batch(self, table, |_| Ok(()))).collect()
+        TABLES
+            .iter()
+            .map(|table| each_batch(self, table, |_| Ok(())))
+            .collect()
     }
 }
 
@@ -164,7 +175,11 @@ impl Db {
                 }
                 sql::number_on(to)?;
                 let there = to.content()?;
-                match copied.iter().zip(&there).find(|(copied, there)| copied != there) {
+                match copied
+                    .iter()
+                    .zip(&there)
+                    .find(|(copied, there)| copied != there)
+                {
                     None => Ok(copied),
                     Some((copied, there)) => Err(StorageError::Damaged(format!(
                         "the copy of {} differs: {} rows of {}",

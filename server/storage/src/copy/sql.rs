@@ -34,7 +34,9 @@ fn told(sqlite: bool, column: &Column) -> String {
 /// A text that came out of a list, as a column's value again.
 fn kept(sqlite: bool, place: usize, column: &Column) -> String {
     match (column.kind, sqlite) {
-        (Kind::BigInt | Kind::Bool, true) => format!("CAST(json_extract(value, '$[{place}]') AS INTEGER)"),
+        (Kind::BigInt | Kind::Bool, true) => {
+            format!("CAST(json_extract(value, '$[{place}]') AS INTEGER)")
+        }
         (_, true) => format!("json_extract(value, '$[{place}]')"),
         (Kind::Text, false) => format!("value ->> {place}"),
         (Kind::BigInt, false) => format!("(value ->> {place})::bigint"),
@@ -71,33 +73,62 @@ pub(super) fn read(
     limit: usize,
 ) -> Result<Vec<Row>, StorageError> {
     let sqlite = is_sqlite(tx);
-    let place = |name: &str| table.columns.iter().position(|column| column.name == name).unwrap_or_default();
+    let place = |name: &str| {
+        table
+            .columns
+            .iter()
+            .position(|column| column.name == name)
+            .unwrap_or_default()
+    };
     let ordered = |name: &&str| match table.columns.get(place(name)).map(|column| column.kind) {
         Some(Kind::Text) if !sqlite => format!("{name} COLLATE \"C\""),
         _ => (*name).to_owned(),
     };
     let key = table.key.iter().map(ordered).collect::<Vec<_>>().join(", ");
-    let columns = table.columns.iter().map(|column| told(sqlite, column)).collect::<Vec<_>>().join(", ");
-    let list = if sqlite { "json_array" } else { "json_build_array" };
+    let columns = table
+        .columns
+        .iter()
+        .map(|column| told(sqlite, column))
+        .collect::<Vec<_>>()
+        .join(", ");
+    let list = if sqlite {
+        "json_array"
+    } else {
+        "json_build_array"
+    };
     let text = if sqlite { "" } else { "::text" };
     let from = after.map_or_else(String::new, |row| {
         let value = |name: &&str| {
             let place = place(name);
-            let kind = table.columns.get(place).map_or(Kind::Text, |column| column.kind);
-            literal(kind, row.0.get(place).and_then(Option::as_deref).unwrap_or_default())
+            let kind = table
+                .columns
+                .get(place)
+                .map_or(Kind::Text, |column| column.kind);
+            literal(
+                kind,
+                row.0
+                    .get(place)
+                    .and_then(Option::as_deref)
+                    .unwrap_or_default(),
+            )
         };
         let last = table.key.iter().map(value).collect::<Vec<_>>().join(", ");
         format!("WHERE ({key}) > ({last}) ")
     });
     let name = table.name;
-    let query =
-        format!("SELECT {list}({columns}){text} AS text FROM {name} {from}ORDER BY {key} LIMIT {limit}");
-    tx.texts(&query)?.iter().map(|text| parse(table, text)).collect()
+    let query = format!(
+        "SELECT {list}({columns}){text} AS text FROM {name} {from}ORDER BY {key} LIMIT {limit}"
+    );
+    tx.texts(&query)?
+        .iter()
+        .map(|text| parse(table, text))
+        .collect()
 }
 
 fn parse(table: &Table, text: &str) -> Result<Row, StorageError> {
-    let mut row: Vec<Option<String>> = serde_json::from_str(text)
-        .map_err(|error| StorageError::Damaged(format!("a row of {} cannot be read: {error}", table.name)))?;
+    let mut row: Vec<Option<String>> = serde_json::from_str(text).map_err(|error| {
+        StorageError::Damaged(format!("a row of {} cannot be read: {error}", table.name))
+    })?;
     for (value, column) in row.iter_mut().zip(table.columns) {
         if column.kind == Kind::Timestamp {
             *value = value.take().map(trimmed);
@@ -109,7 +140,12 @@ fn parse(table: &Table, text: &str) -> Result<Row, StorageError> {
 /// Writes rows.
 pub(super) fn write(tx: &mut Tx<'_>, table: &Table, rows: &[Row]) -> Result<(), StorageError> {
     let sqlite = is_sqlite(tx);
-    let names = table.columns.iter().map(|column| column.name).collect::<Vec<_>>().join(", ");
+    let names = table
+        .columns
+        .iter()
+        .map(|column| column.name)
+        .collect::<Vec<_>>()
+        .join(", ");
     let values = table
         .columns
         .iter()
@@ -117,7 +153,11 @@ pub(super) fn write(tx: &mut Tx<'_>, table: &Table, rows: &[Row]) -> Result<(), 
         .map(|(place, column)| kept(sqlite, place, column))
         .collect::<Vec<_>>()
         .join(", ");
-    let source = if sqlite { "json_each(?)" } else { "json_array_elements($1::json) AS row(value)" };
+    let source = if sqlite {
+        "json_each(?)"
+    } else {
+        "json_array_elements($1::json) AS row(value)"
+    };
     let name = table.name;
     let statement = format!("INSERT INTO {name} ({names}) SELECT {values} FROM {source}");
     let rows: Vec<&Vec<Option<String>>> = rows.iter().map(|row| &row.0).collect();

@@ -33,7 +33,9 @@ impl Drop for Connections {
     fn drop(&mut self) {
         let pool = self.0.take();
         // Without a thread they end here, as far as they can.
-        let _ = std::thread::Builder::new().spawn(move || drop(pool)).map(std::thread::JoinHandle::join);
+        let _ = std::thread::Builder::new()
+            .spawn(move || drop(pool))
+            .map(std::thread::JoinHandle::join);
     }
 }
 
@@ -50,7 +52,12 @@ const TRY_AGAIN: Duration = Duration::from_millis(50);
 /// False for what waiting does not mend: the server is there and says no, or is not the one that it should be.
 fn heals(error: &ConnectionError) -> bool {
     let text = error.to_string();
-    let for_good = ["does not exist", "authentication failed", "pg_hba.conf", "certificate"];
+    let for_good = [
+        "does not exist",
+        "authentication failed",
+        "pg_hba.conf",
+        "certificate",
+    ];
     !for_good.iter().any(|words| text.contains(words))
 }
 
@@ -102,7 +109,11 @@ struct Attempts {
 
 impl Attempts {
     fn new(deadline: Duration) -> Self {
-        Self { begun: Instant::now(), deadline, pause: FIRST_PAUSE }
+        Self {
+            begun: Instant::now(),
+            deadline,
+            pause: FIRST_PAUSE,
+        }
     }
 
     /// Pauses before the next attempt; false when there is no time for one.
@@ -111,8 +122,11 @@ impl Attempts {
             return false;
         }
         // Up to as much again, from the clock's low digits, so that two losers do not meet again.
-        let span = u64::try_from(self.pause.as_nanos()).unwrap_or(u64::MAX).max(1);
-        let jitter = u64::from(self.begun.elapsed().subsec_nanos()).wrapping_mul(0x9e37_79b9) % span;
+        let span = u64::try_from(self.pause.as_nanos())
+            .unwrap_or(u64::MAX)
+            .max(1);
+        let jitter =
+            u64::from(self.begun.elapsed().subsec_nanos()).wrapping_mul(0x9e37_79b9) % span;
         std::thread::sleep(self.pause + Duration::from_nanos(jitter));
         self.pause = (self.pause * 2).min(LONGEST_PAUSE);
         true
@@ -127,9 +141,15 @@ impl PostgresqlBook {
             .min_idle(Some(0))
             .connection_timeout(options.busy)
             .test_on_check_out(true)
-            .build_unchecked(Patient { way: Way::parse(url)?, deadline: options.busy });
-        let book =
-            Self { pool: Arc::new(Connections(Some(pool))), deadline: options.busy, jobs: Arc::default() };
+            .build_unchecked(Patient {
+                way: Way::parse(url)?,
+                deadline: options.busy,
+            });
+        let book = Self {
+            pool: Arc::new(Connections(Some(pool))),
+            deadline: options.busy,
+            jobs: Arc::default(),
+        };
         open::bring_up(&mut *book.connection()?, options)?;
         Ok(book)
     }
@@ -186,14 +206,22 @@ impl PostgresqlBook {
 
     /// Whether the server takes writes: one that follows another, or was set to read only, does not.
     pub(crate) fn takes_writes(&self) -> Result<(), StorageError> {
-        let reads_only = self.read::<_, StorageError>(&mut |conn| open::reads_only(conn).map_err(failed))?;
-        if reads_only { Err(StorageError::ReadOnly) } else { Ok(()) }
+        let reads_only =
+            self.read::<_, StorageError>(&mut |conn| open::reads_only(conn).map_err(failed))?;
+        if reads_only {
+            Err(StorageError::ReadOnly)
+        } else {
+            Ok(())
+        }
     }
 
     /// Jobs that were written and the commits they took.
     pub(crate) fn written(&self) -> Written {
         let jobs = self.jobs.load(Ordering::Relaxed);
-        Written { jobs, commits: jobs }
+        Written {
+            jobs,
+            commits: jobs,
+        }
     }
 
     /// Runs a job on one snapshot of the book.
@@ -201,7 +229,13 @@ impl PostgresqlBook {
         &self,
         job: &mut dyn FnMut(&mut Conn) -> Result<T, Failure<E>>,
     ) -> Result<T, E> {
-        self.attempts(&format!("BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY; {}", *open::CHECK), job)
+        self.attempts(
+            &format!(
+                "BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY; {}",
+                *open::CHECK
+            ),
+            job,
+        )
     }
 }
 
@@ -217,7 +251,10 @@ fn attempt<T, E: From<StorageError>>(
     }
     let end = match job(conn) {
         // COMMIT alone ends a failed transaction without a word and keeps nothing; SELECT fails in one.
-        Ok(answer) => match conn.batch_execute("SELECT 1; COMMIT").map_err(StorageError::from) {
+        Ok(answer) => match conn
+            .batch_execute("SELECT 1; COMMIT")
+            .map_err(StorageError::from)
+        {
             Ok(()) => return Ok(answer),
             Err(error) => failed(error),
         },

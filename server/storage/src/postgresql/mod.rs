@@ -7,7 +7,10 @@ pub type Conn = diesel_async::async_connection_wrapper::AsyncConnectionWrapper<
 >;
 
 #[path = "../queries/mod.rs"]
-#[expect(clippy::duplicate_mod, reason = "one text of queries, one mount per dialect")]
+#[expect(
+    clippy::duplicate_mod,
+    reason = "one text of queries, one mount per dialect"
+)]
 pub mod queries;
 
 mod book;

@@ -36,7 +36,10 @@ pub(super) fn bring_up(conn: &mut Conn, options: &OpenOptions) -> Result<(), Sto
         return Ok(());
     }
     if !options.create {
-        return Err(StorageError::Older { found, known: MIGRATIONS_KNOWN });
+        return Err(StorageError::Older {
+            found,
+            known: MIGRATIONS_KNOWN,
+        });
     }
     let busy = options.busy.as_millis().max(1);
     conn.batch_execute(&format!(
@@ -45,8 +48,9 @@ pub(super) fn bring_up(conn: &mut Conn, options: &OpenOptions) -> Result<(), Sto
     ))?;
     let done = migrate(conn, busy);
     // A connection that cannot unlock is broken, and its end unlocks.
-    let _ =
-        conn.batch_execute(&format!("SELECT pg_advisory_unlock({LOCK_KEY}, hashtext(current_schema()));"));
+    let _ = conn.batch_execute(&format!(
+        "SELECT pg_advisory_unlock({LOCK_KEY}, hashtext(current_schema()));"
+    ));
     done
 }
 
@@ -61,7 +65,8 @@ fn migrate(conn: &mut Conn, busy: u128) -> Result<(), StorageError> {
             if found > 0 {
                 conn.batch_execute(WAIT_FOR_WRITERS)?;
             }
-            conn.run_pending_migrations(POSTGRESQL_MIGRATIONS).map_err(StorageError::migrating)?;
+            conn.run_pending_migrations(POSTGRESQL_MIGRATIONS)
+                .map_err(StorageError::migrating)?;
         }
         Ok(())
     })
@@ -89,7 +94,9 @@ struct ReadsOnly {
 /// True when the server takes no writes from anyone.
 pub(super) fn reads_only(conn: &mut Conn) -> Result<bool, StorageError> {
     let asked = "SELECT pg_is_in_recovery() OR current_setting('default_transaction_read_only')::boolean AS reads_only";
-    Ok(diesel::sql_query(asked).get_result::<ReadsOnly>(conn)?.reads_only)
+    Ok(diesel::sql_query(asked)
+        .get_result::<ReadsOnly>(conn)?
+        .reads_only)
 }
 
 /// Why a transaction did not begin: the schema, where it is another one by now, else the error itself.
@@ -98,7 +105,10 @@ pub(super) fn cause(conn: &mut Conn, error: StorageError) -> StorageError {
         return error;
     }
     match migrations_of(conn) {
-        Ok(found) if found < MIGRATIONS_KNOWN => StorageError::Older { found, known: MIGRATIONS_KNOWN },
+        Ok(found) if found < MIGRATIONS_KNOWN => StorageError::Older {
+            found,
+            known: MIGRATIONS_KNOWN,
+        },
         Ok(_) => error,
         Err(cause) => cause,
     }
@@ -115,15 +125,21 @@ fn migrations_of(conn: &mut Conn) -> Result<i64, StorageError> {
         return if all == 0 { Ok(0) } else { Err(foreign()) };
     }
     let query = "SELECT version::text AS version FROM __diesel_schema_migrations ORDER BY version";
-    let found: Vec<String> =
-        diesel::sql_query(query).load::<Version>(conn)?.into_iter().map(|row| row.version).collect();
+    let found: Vec<String> = diesel::sql_query(query)
+        .load::<Version>(conn)?
+        .into_iter()
+        .map(|row| row.version)
+        .collect();
     let known = postgresql_versions();
     if known.starts_with(&found) {
         return Ok(i64::try_from(found.len()).unwrap_or(i64::MAX));
     }
     if found.starts_with(&known) {
         let found = i64::try_from(found.len()).unwrap_or(i64::MAX);
-        return Err(StorageError::Newer { found, known: MIGRATIONS_KNOWN });
+        return Err(StorageError::Newer {
+            found,
+            known: MIGRATIONS_KNOWN,
+        });
     }
     Err(foreign())
 }

@@ -13,6 +13,10 @@ impl BlockOn for Own {
 
     fn get_runtime() -> Self {
         let built = Builder::new_current_thread().enable_all().build();
-        Self(built.expect("a runtime needs no more than the descriptors that its connection needs too"))
+        Self(
+            built.expect(
+                "a runtime needs no more than the descriptors that its connection needs too",
+            ),
+        )
     }
 }

@@ -37,8 +37,12 @@ pub(super) enum Way {
 }
 
 /// Drives the connections by TLS; those in the clear are driven by their own runtimes.
-static DRIVER: LazyLock<io::Result<Runtime>> =
-    LazyLock::new(|| Builder::new_multi_thread().worker_threads(1).enable_all().build());
+static DRIVER: LazyLock<io::Result<Runtime>> = LazyLock::new(|| {
+    Builder::new_multi_thread()
+        .worker_threads(1)
+        .enable_all()
+        .build()
+});
 
 /// What an address says about encryption, and the rest of it.
 struct Address {
@@ -64,10 +68,20 @@ impl Address {
             Some(other) => return Err(StorageError::Encryption(format!("sslmode={other}"))),
         };
         if authority.is_some() && !encrypted {
-            return Err(StorageError::Encryption("sslrootcert without sslmode=verify-full".to_owned()));
+            return Err(StorageError::Encryption(
+                "sslrootcert without sslmode=verify-full".to_owned(),
+            ));
         }
-        let plain = if rest.is_empty() { base.to_owned() } else { format!("{base}?{}", rest.join("&")) };
-        Ok(Self { plain, encrypted, authority })
+        let plain = if rest.is_empty() {
+            base.to_owned()
+        } else {
+            format!("{base}?{}", rest.join("&"))
+        };
+        Ok(Self {
+            plain,
+            encrypted,
+            authority,
+        })
     }
 }
 
@@ -78,8 +92,12 @@ fn decoded(value: &str) -> String {
 /// True when what is asked and answered travels to another machine unencrypted.
 #[must_use]
 pub fn is_in_the_clear(url: &str) -> bool {
-    let Ok(address) = Address::parse(url) else { return false };
-    let Ok(config) = address.plain.parse::<Config>() else { return false };
+    let Ok(address) = Address::parse(url) else {
+        return false;
+    };
+    let Ok(config) = address.plain.parse::<Config>() else {
+        return false;
+    };
     let here = |host: &Host| match host {
         Host::Tcp(name) => {
             let address = name.trim_matches(['[', ']']).parse::<IpAddr>();
@@ -97,8 +115,10 @@ impl Way {
         if !address.encrypted {
             return Ok(Self::Plain(address.plain));
         }
-        let mut config: Config =
-            address.plain.parse().map_err(|error| StorageError::Unreachable(chain(&error as &dyn Error)))?;
+        let mut config: Config = address
+            .plain
+            .parse()
+            .map_err(|error| StorageError::Unreachable(chain(&error as &dyn Error)))?;
         config.ssl_mode(SslMode::Require);
         let roots = match &address.authority {
             Some(file) => of_file(Path::new(file)),
@@ -110,7 +130,10 @@ impl Way {
             .map_err(|error| StorageError::Encryption(error.to_string()))?
             .with_root_certificates(roots)
             .with_no_client_auth();
-        Ok(Self::Encrypted(Box::new((config, MakeRustlsConnect::new(client)))))
+        Ok(Self::Encrypted(Box::new((
+            config,
+            MakeRustlsConnect::new(client),
+        ))))
     }
 
     pub(super) fn connect(&self) -> ConnectionResult<Conn> {
@@ -118,8 +141,9 @@ impl Way {
             Self::Plain(url) => return Conn::establish(url),
             Self::Encrypted(way) => &**way,
         };
-        let driver =
-            DRIVER.as_ref().map_err(|error| ConnectionError::BadConnection(format!("no thread: {error}")))?;
+        let driver = DRIVER
+            .as_ref()
+            .map_err(|error| ConnectionError::BadConnection(format!("no thread: {error}")))?;
         let connection = driver.block_on(async {
             let (client, connection) = config
                 .connect(connector.clone())
@@ -133,14 +157,19 @@ impl Way {
 
 /// The certificates that a server's own may come from, of a PEM file.
 fn of_file(path: &Path) -> Result<RootCertStore, String> {
-    let told =
-        |cause: &dyn std::fmt::Display| format!("the authority {} cannot be used: {cause}", path.display());
+    let told = |cause: &dyn std::fmt::Display| {
+        format!("the authority {} cannot be used: {cause}", path.display())
+    };
     let mut roots = RootCertStore::empty();
     for certificate in CertificateDer::pem_file_iter(path).map_err(|error| told(&error))? {
         let certificate = certificate.map_err(|error| told(&error))?;
         roots.add(certificate).map_err(|error| told(&error))?;
     }
-    if roots.is_empty() { Err(told(&"there is no certificate in it")) } else { Ok(roots) }
+    if roots.is_empty() {
+        Err(told(&"there is no certificate in it"))
+    } else {
+        Ok(roots)
+    }
 }
 
 fn of_system() -> Result<RootCertStore, String> {
@@ -171,7 +200,11 @@ mod tests {
     fn an_address_says_whether_it_is_encrypted() {
         for (url, plain, encrypted) in [
             ("postgres://a@db/book", "postgres://a@db/book", false),
-            ("postgres://a@db/book?sslmode=disable", "postgres://a@db/book", false),
+            (
+                "postgres://a@db/book?sslmode=disable",
+                "postgres://a@db/book",
+                false,
+            ),
             (
                 "postgres://a@db/book?sslmode=verify-full&connect_timeout=2",
                 "postgres://a@db/book?connect_timeout=2",
@@ -179,17 +212,27 @@ mod tests {
             ),
         ] {
             let address = Address::parse(url).expect("an address");
-            assert_eq!((address.plain.as_str(), address.encrypted), (plain, encrypted), "{url}");
+            assert_eq!(
+                (address.plain.as_str(), address.encrypted),
+                (plain, encrypted),
+                "{url}"
+            );
         }
-        let kept =
-            Address::parse("postgres://db/b?sslmode=require&sslrootcert=/a%20b.pem").expect("an address");
+        let kept = Address::parse("postgres://db/b?sslmode=require&sslrootcert=/a%20b.pem")
+            .expect("an address");
         assert_eq!(kept.authority.as_deref(), Some("/a b.pem"));
     }
 
     #[test]
     fn what_would_fall_back_to_the_clear_or_does_nothing_is_refused() {
-        for url in ["postgres://db/b?sslmode=prefer", "postgres://db/b?sslrootcert=/a.pem"] {
-            assert!(matches!(Address::parse(url), Err(StorageError::Encryption(_))), "{url}");
+        for url in [
+            "postgres://db/b?sslmode=prefer",
+            "postgres://db/b?sslrootcert=/a.pem",
+        ] {
+            assert!(
+                matches!(Address::parse(url), Err(StorageError::Encryption(_))),
+                "{url}"
+            );
         }
     }
 

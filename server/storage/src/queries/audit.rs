@@ -6,8 +6,8 @@ use crate::error::StorageError;
 use crate::movement::MovementRow;
 use crate::records::{Layer, PieceRow, StretchRow};
 use crate::schema::{
-    bookings, counters, garments, layers, lots, movements, pieces, purchase_lines, purchases, reservations,
-    stretches,
+    bookings, counters, garments, layers, lots, movements, pieces, purchase_lines, purchases,
+    reservations, stretches,
 };
 use crate::word::Word;
 use diesel::{
@@ -67,7 +67,9 @@ pub fn audit_pieces(conn: &mut Conn, after: i64, limit: i64) -> Result<Vec<Balan
         .limit(limit)
         .select(PieceRow::as_select())
         .load(conn)?;
-    let (Some(first), Some(last)) = (rows.first(), rows.last()) else { return Ok(Vec::new()) };
+    let (Some(first), Some(last)) = (rows.first(), rows.last()) else {
+        return Ok(Vec::new());
+    };
     let sums = ledger_sums(conn, AccountKind::Piece, first.id, last.id)?;
     Ok(rows
         .iter()
@@ -93,7 +95,9 @@ pub fn audit_layers(conn: &mut Conn, after: i64, limit: i64) -> Result<Vec<Balan
         .limit(limit)
         .select(Layer::as_select())
         .load(conn)?;
-    let (Some(first), Some(last)) = (rows.first(), rows.last()) else { return Ok(Vec::new()) };
+    let (Some(first), Some(last)) = (rows.first(), rows.last()) else {
+        return Ok(Vec::new());
+    };
     let sums = ledger_sums(conn, AccountKind::Layer, first.id, last.id)?;
     Ok(rows
         .iter()
@@ -126,27 +130,51 @@ pub fn audit_layer_steps(
     if out {
         let at = || {
             let of = movements::from_kind.eq(Word(AccountKind::Layer));
-            movements::table.inner_join(bookings::table).filter(of).select(columns)
+            movements::table
+                .inner_join(bookings::table)
+                .filter(of)
+                .select(columns)
         };
-        let same = at().filter(movements::from_id.eq(after.0)).filter(movements::sequence.gt(after.1));
+        let same = at()
+            .filter(movements::from_id.eq(after.0))
+            .filter(movements::sequence.gt(after.1));
         rows = same.order(movements::sequence).limit(limit).load(conn)?;
-        let more = at().filter(movements::from_id.gt(after.0)).limit(left(&rows));
-        rows.extend(more.order((movements::from_id, movements::sequence)).load::<Row>(conn)?);
+        let more = at()
+            .filter(movements::from_id.gt(after.0))
+            .limit(left(&rows));
+        rows.extend(
+            more.order((movements::from_id, movements::sequence))
+                .load::<Row>(conn)?,
+        );
     } else {
         let at = || {
             let of = movements::to_kind.eq(Word(AccountKind::Layer));
-            movements::table.inner_join(bookings::table).filter(of).select(columns)
+            movements::table
+                .inner_join(bookings::table)
+                .filter(of)
+                .select(columns)
         };
-        let same = at().filter(movements::to_id.eq(after.0)).filter(movements::sequence.gt(after.1));
+        let same = at()
+            .filter(movements::to_id.eq(after.0))
+            .filter(movements::sequence.gt(after.1));
         rows = same.order(movements::sequence).limit(limit).load(conn)?;
         let more = at().filter(movements::to_id.gt(after.0)).limit(left(&rows));
-        rows.extend(more.order((movements::to_id, movements::sequence)).load::<Row>(conn)?);
+        rows.extend(
+            more.order((movements::to_id, movements::sequence))
+                .load::<Row>(conn)?,
+        );
     }
     let ids: Vec<i64> = rows.iter().map(|(row, ..)| row.booking_id).collect();
-    let undone: HashMap<i64, i64> = super::bookings::undone_among(conn, &ids)?.into_iter().collect();
+    let undone: HashMap<i64, i64> = super::bookings::undone_among(conn, &ids)?
+        .into_iter()
+        .collect();
     let step = |(row, kind, undoes): Row| -> Result<LayerStep, StorageError> {
         let stored = row.into_domain()?;
-        let place = if out { stored.movement.from } else { stored.movement.to };
+        let place = if out {
+            stored.movement.from
+        } else {
+            stored.movement.to
+        };
         Ok(LayerStep {
             layer: place.id,
             sequence: stored.sequence,
@@ -190,23 +218,35 @@ pub fn audit_counters(conn: &mut Conn) -> Result<Vec<CounterSum>, StorageError> 
              UNION ALL SELECT id FROM tax_reclaims) AS rates",
         ),
     ];
-    let next: HashMap<String, i64> = counters::table.load::<(String, i64)>(conn)?.into_iter().collect();
+    let next: HashMap<String, i64> = counters::table
+        .load::<(String, i64)>(conn)?
+        .into_iter()
+        .collect();
     let mut sums = Vec::new();
     for (kind, highest) in kinds {
-        let highest: Option<i64> =
-            diesel::select(sql::<diesel::sql_types::Nullable<BigInt>>(&format!("({highest})")))
-                .first(conn)?;
+        let highest: Option<i64> = diesel::select(sql::<diesel::sql_types::Nullable<BigInt>>(
+            &format!("({highest})"),
+        ))
+        .first(conn)?;
         let next = next.get(kind).copied();
-        sums.push(CounterSum { kind: kind.to_owned(), next, highest: highest.unwrap_or(0) });
+        sums.push(CounterSum {
+            kind: kind.to_owned(),
+            next,
+            highest: highest.unwrap_or(0),
+        });
     }
     Ok(sums)
 }
 
 /// Lots whose next piece would get a number that is in use: at most 20.
 pub fn audit_piece_numbers(conn: &mut Conn) -> Result<Vec<i64>, StorageError> {
-    let taken =
-        "EXISTS (SELECT 1 FROM pieces WHERE pieces.lot_id = lots.id AND pieces.number >= lots.next_piece)";
-    Ok(lots::table.filter(sql::<Bool>(taken)).order(lots::id).limit(20).select(lots::id).load(conn)?)
+    let taken = "EXISTS (SELECT 1 FROM pieces WHERE pieces.lot_id = lots.id AND pieces.number >= lots.next_piece)";
+    Ok(lots::table
+        .filter(sql::<Bool>(taken))
+        .order(lots::id)
+        .limit(20)
+        .select(lots::id)
+        .load(conn)?)
 }
 
 /// Stretches of pieces with ids in `first..=last`.
@@ -226,35 +266,55 @@ pub fn audit_stretches(
 }
 
 /// Active promises on pieces with ids in `first..=last`: (piece, stretch, held).
-pub fn audit_promises(conn: &mut Conn, first: i64, last: i64) -> Result<Vec<(i64, i64, i64)>, StorageError> {
+pub fn audit_promises(
+    conn: &mut Conn,
+    first: i64,
+    last: i64,
+) -> Result<Vec<(i64, i64, i64)>, StorageError> {
     Ok(reservations::table
         .filter(sql::<Bool>("reservations.state = 'active'"))
         .filter(reservations::piece_id.between(first, last))
-        .select((reservations::piece_id, reservations::stretch, reservations::held))
+        .select((
+            reservations::piece_id,
+            reservations::stretch,
+            reservations::held,
+        ))
         .load(conn)?)
 }
 
 /// Purchases after `after`, each with its lines' and lots' sums and what the ledger received from it.
-pub fn audit_purchases(conn: &mut Conn, after: i64, limit: i64) -> Result<Vec<PurchaseSum>, StorageError> {
+pub fn audit_purchases(
+    conn: &mut Conn,
+    after: i64,
+    limit: i64,
+) -> Result<Vec<PurchaseSum>, StorageError> {
     let rows: Vec<(i64, i64)> = purchases::table
         .filter(purchases::id.gt(after))
         .order(purchases::id)
         .limit(limit)
         .select((purchases::id, purchases::home_value))
         .load(conn)?;
-    let (Some(first), Some(last)) = (rows.first(), rows.last()) else { return Ok(Vec::new()) };
+    let (Some(first), Some(last)) = (rows.first(), rows.last()) else {
+        return Ok(Vec::new());
+    };
     let (first, last) = (first.0, last.0);
     let lines: HashMap<i64, i64> = purchase_lines::table
         .filter(purchase_lines::purchase_id.between(first, last))
         .group_by(purchase_lines::purchase_id)
-        .select((purchase_lines::purchase_id, sql::<BigInt>("CAST(SUM(landed) AS BIGINT)")))
+        .select((
+            purchase_lines::purchase_id,
+            sql::<BigInt>("CAST(SUM(landed) AS BIGINT)"),
+        ))
         .load::<(i64, i64)>(conn)?
         .into_iter()
         .collect();
     let lots: HashMap<i64, i64> = lots::table
         .filter(lots::purchase_id.between(first, last))
         .group_by(lots::purchase_id)
-        .select((lots::purchase_id, sql::<BigInt>("CAST(SUM(landed) AS BIGINT)")))
+        .select((
+            lots::purchase_id,
+            sql::<BigInt>("CAST(SUM(landed) AS BIGINT)"),
+        ))
         .load::<(i64, i64)>(conn)?
         .into_iter()
         .collect();
@@ -295,7 +355,9 @@ pub fn audit_counts(conn: &mut Conn) -> Result<(i64, i64), StorageError> {
 
 /// Garments that more value left than reached, with the difference.
 pub fn audit_negative_garments(conn: &mut Conn) -> Result<Vec<(i64, i64)>, StorageError> {
-    let Some(last) = garments::table.select(diesel::dsl::max(garments::id)).first::<Option<i64>>(conn)?
+    let Some(last) = garments::table
+        .select(diesel::dsl::max(garments::id))
+        .first::<Option<i64>>(conn)?
     else {
         return Ok(Vec::new());
     };
@@ -316,19 +378,32 @@ pub fn audit_negative_garments(conn: &mut Conn) -> Result<Vec<(i64, i64)>, Stora
 
 /// Value that is neither outside nor on the shelf, by the ledger.
 pub fn audit_value_elsewhere(conn: &mut Conn) -> Result<i64, StorageError> {
-    let kept = [Word(AccountKind::Supplier), Word(AccountKind::Piece), Word(AccountKind::Layer)];
+    let kept = [
+        Word(AccountKind::Supplier),
+        Word(AccountKind::Piece),
+        Word(AccountKind::Layer),
+    ];
     let sum = || sql::<BigInt>("CAST(COALESCE(SUM(value), 0) AS BIGINT)");
-    let arrived: i64 = movements::table.filter(movements::to_kind.ne_all(&kept)).select(sum()).first(conn)?;
-    let left: i64 = movements::table.filter(movements::from_kind.ne_all(&kept)).select(sum()).first(conn)?;
+    let arrived: i64 = movements::table
+        .filter(movements::to_kind.ne_all(&kept))
+        .select(sum())
+        .first(conn)?;
+    let left: i64 = movements::table
+        .filter(movements::from_kind.ne_all(&kept))
+        .select(sum())
+        .first(conn)?;
     Ok(arrived - left)
 }
 
 /// Places that no record stands behind: movements of pieces, layers or garments that do not exist.
 pub fn audit_orphans(conn: &mut Conn) -> Result<Vec<(String, i64)>, StorageError> {
     let mut orphans = Vec::new();
-    for (kind, table) in
-        [("piece", "pieces"), ("layer", "layers"), ("garment", "garments"), ("supplier", "purchases")]
-    {
+    for (kind, table) in [
+        ("piece", "pieces"),
+        ("layer", "layers"),
+        ("garment", "garments"),
+        ("supplier", "purchases"),
+    ] {
         for (column, id) in [("from_kind", "from_id"), ("to_kind", "to_id")] {
             let stray = format!(
                 "movements.{column} = '{kind}' AND NOT EXISTS \
@@ -340,7 +415,11 @@ pub fn audit_orphans(conn: &mut Conn) -> Result<Vec<(String, i64)>, StorageError
                 .limit(20)
                 .select(movements::sequence)
                 .load(conn)?;
-            orphans.extend(found.into_iter().map(|sequence| (kind.to_owned(), sequence)));
+            orphans.extend(
+                found
+                    .into_iter()
+                    .map(|sequence| (kind.to_owned(), sequence)),
+            );
         }
     }
     Ok(orphans)

@@ -13,11 +13,17 @@ use ellwand_domain::setting::BookingKind;
 use std::collections::HashMap;
 
 pub fn request(conn: &mut Conn, id: &str) -> Result<Option<Request>, StorageError> {
-    Ok(requests::table.find(id).select(Request::as_select()).first(conn).optional()?)
+    Ok(requests::table
+        .find(id)
+        .select(Request::as_select())
+        .first(conn)
+        .optional()?)
 }
 
 pub fn insert_request(conn: &mut Conn, request: &Request) -> Result<(), StorageError> {
-    diesel::insert_into(requests::table).values(request).execute(conn)?;
+    diesel::insert_into(requests::table)
+        .values(request)
+        .execute(conn)?;
     Ok(())
 }
 
@@ -27,24 +33,38 @@ pub fn insert_booking(
     subjects: &[BookingSubject],
     lines: &[Movement],
 ) -> Result<(), StorageError> {
-    diesel::insert_into(bookings::table).values(booking).execute(conn)?;
+    diesel::insert_into(bookings::table)
+        .values(booking)
+        .execute(conn)?;
     // Row by row: a statement for several of them is prepared anew each time.
     for subject in subjects {
-        diesel::insert_into(booking_subjects::table).values(subject).execute(conn)?;
+        diesel::insert_into(booking_subjects::table)
+            .values(subject)
+            .execute(conn)?;
     }
     for line in lines {
-        diesel::insert_into(movements::table).values(NewMovement::new(booking.id, line)).execute(conn)?;
+        diesel::insert_into(movements::table)
+            .values(NewMovement::new(booking.id, line))
+            .execute(conn)?;
     }
     Ok(())
 }
 
 pub fn booking(conn: &mut Conn, id: i64) -> Result<Option<Booking>, StorageError> {
-    Ok(bookings::table.find(id).select(Booking::as_select()).first(conn).optional()?)
+    Ok(bookings::table
+        .find(id)
+        .select(Booking::as_select())
+        .first(conn)
+        .optional()?)
 }
 
 /// The booking that took this one back.
 pub fn undone_by(conn: &mut Conn, id: i64) -> Result<Option<i64>, StorageError> {
-    Ok(bookings::table.filter(bookings::undoes.eq(id)).select(bookings::id).first(conn).optional()?)
+    Ok(bookings::table
+        .filter(bookings::undoes.eq(id))
+        .select(bookings::id)
+        .first(conn)
+        .optional()?)
 }
 
 /// A person's last booking that was not taken back and takes none back.
@@ -114,11 +134,19 @@ pub fn standing_bookings(
 
 /// The last booking of all.
 pub fn newest_booking(conn: &mut Conn) -> Result<Option<i64>, StorageError> {
-    Ok(bookings::table.select(bookings::id).order(bookings::id.desc()).first(conn).optional()?)
+    Ok(bookings::table
+        .select(bookings::id)
+        .order(bookings::id.desc())
+        .first(conn)
+        .optional()?)
 }
 
 /// The last booking that touched a subject.
-pub fn newest_booking_of(conn: &mut Conn, subject: Subject, id: i64) -> Result<Option<i64>, StorageError> {
+pub fn newest_booking_of(
+    conn: &mut Conn,
+    subject: Subject,
+    id: i64,
+) -> Result<Option<i64>, StorageError> {
     Ok(booking_subjects::table
         .filter(booking_subjects::subject.eq(Word(subject)))
         .filter(booking_subjects::subject_id.eq(id))
@@ -151,7 +179,10 @@ pub fn bookings_after(
         .select(BookingSubject::as_select())
         .load(conn)?
     {
-        subjects.entry(subject.booking_id).or_default().push(subject);
+        subjects
+            .entry(subject.booking_id)
+            .or_default()
+            .push(subject);
     }
     let with = |row: Booking| {
         let touched = subjects.remove(&row.id).unwrap_or_default();
@@ -177,21 +208,27 @@ pub fn undone_among(conn: &mut Conn, ids: &[i64]) -> Result<Vec<(i64, i64)>, Sto
 
 /// Movements of these bookings in the order of the ledger.
 pub fn movements_of(conn: &mut Conn, ids: &[i64]) -> Result<Vec<StoredMovement>, StorageError> {
-    let query = movements::table.order(movements::sequence).select(MovementRow::as_select());
+    let query = movements::table
+        .order(movements::sequence)
+        .select(MovementRow::as_select());
     let mut rows: Vec<MovementRow> = of_ids!(conn, ids, movements::booking_id, query);
     rows.sort_by_key(|row| row.sequence);
     rows.into_iter().map(MovementRow::into_domain).collect()
 }
 
 /// The first booking after `after` that stands and took something off a place at a cost (`Movement::takes_from`).
-pub fn taking_since(conn: &mut Conn, account: Account, after: i64) -> Result<Option<i64>, StorageError> {
+pub fn taking_since(
+    conn: &mut Conn,
+    account: Account,
+    after: i64,
+) -> Result<Option<i64>, StorageError> {
     let undone = diesel::alias!(bookings as undone);
     let taken_back = undone
         .filter(undone.field(bookings::undoes).eq(bookings::id.nullable()))
         .select(undone.field(bookings::id));
-    let at_a_cost = movements::value
+    let at_a_cost = movements::value.gt(0).or(movements::quantity_out
         .gt(0)
-        .or(movements::quantity_out.gt(0).and(movements::to_kind.ne(Word(AccountKind::NormalLoss))));
+        .and(movements::to_kind.ne(Word(AccountKind::NormalLoss))));
     Ok(movements::table
         .inner_join(bookings::table)
         .filter(movements::from_kind.eq(Word(account.kind)))
@@ -212,8 +249,12 @@ pub fn movements_at(
     conn: &mut Conn,
     account: Account,
 ) -> Result<Vec<(StoredMovement, NaiveDate)>, StorageError> {
-    let from = movements::from_kind.eq(Word(account.kind)).and(movements::from_id.eq(account.id));
-    let to = movements::to_kind.eq(Word(account.kind)).and(movements::to_id.eq(account.id));
+    let from = movements::from_kind
+        .eq(Word(account.kind))
+        .and(movements::from_id.eq(account.id));
+    let to = movements::to_kind
+        .eq(Word(account.kind))
+        .and(movements::to_id.eq(account.id));
     let mut rows: Vec<(MovementRow, NaiveDate)> = movements::table
         .inner_join(bookings::table)
         .filter(from)
@@ -227,5 +268,7 @@ pub fn movements_at(
             .load::<(MovementRow, NaiveDate)>(conn)?,
     );
     rows.sort_by_key(|(row, _)| row.sequence);
-    rows.into_iter().map(|(row, day)| Ok((row.into_domain()?, day))).collect()
+    rows.into_iter()
+        .map(|(row, day)| Ok((row.into_domain()?, day)))
+        .collect()
 }

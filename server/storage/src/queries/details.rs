@@ -20,7 +20,9 @@ pub fn garments_with_detail(
             let made = garments::state
                 .eq(Word(GarmentState::Finished))
                 .or(garments::state.eq(Word(GarmentState::Delivered)));
-            let made = garments::table.filter(garments::id.eq($table::garment_id)).filter(made);
+            let made = garments::table
+                .filter(garments::id.eq($table::garment_id))
+                .filter(made);
             let rows = $table::table
                 .filter($stands)
                 .filter(exists(made))
@@ -29,8 +31,12 @@ pub fn garments_with_detail(
                 .select($table::garment_id)
                 .distinct();
             let ids: Vec<i64> = match detail {
-                Some(name) => rows.filter($table::detail_search.eq(name.to_lowercase())).load(conn)?,
-                None => rows.filter($table::detail_search.is_not_null()).load(conn)?,
+                Some(name) => rows
+                    .filter($table::detail_search.eq(name.to_lowercase()))
+                    .load(conn)?,
+                None => rows
+                    .filter($table::detail_search.is_not_null())
+                    .load(conn)?,
             };
             ids
         }};
@@ -58,7 +64,8 @@ pub fn save_detail_rating(conn: &mut Conn, rating: &DetailRating) -> Result<(), 
 /// Takes a rating out.
 pub fn delete_detail_rating(conn: &mut Conn, garment: i64, name: &str) -> Result<(), StorageError> {
     let of_garment = detail_ratings::table.filter(detail_ratings::garment_id.eq(garment));
-    diesel::delete(of_garment.filter(detail_ratings::name_search.eq(name.to_lowercase()))).execute(conn)?;
+    diesel::delete(of_garment.filter(detail_ratings::name_search.eq(name.to_lowercase())))
+        .execute(conn)?;
     Ok(())
 }
 

@@ -11,15 +11,21 @@ use ellwand_domain::setting::{GarmentState, QuotationState};
 /// Garments of a customer that are not delivered or cancelled, by code.
 pub fn open_garments_of(conn: &mut Conn, customer: i64) -> Result<Vec<i64>, StorageError> {
     let over = [Word(GarmentState::Delivered), Word(GarmentState::Cancelled)];
-    let open =
-        garments::table.filter(garments::customer_id.eq(customer)).filter(garments::state.ne_all(over));
+    let open = garments::table
+        .filter(garments::customer_id.eq(customer))
+        .filter(garments::state.ne_all(over));
     Ok(open.order(garments::id).select(garments::id).load(conn)?)
 }
 
 /// Lots of a customer with something on the shelf, by code.
 pub fn shelved_lots_of(conn: &mut Conn, customer: i64) -> Result<Vec<i64>, StorageError> {
-    let shelved = lots::table.inner_join(pieces::table).filter(lots::owner_id.eq(customer));
-    let some = shelved.filter(pieces::quantity.gt(0)).select(lots::id).distinct();
+    let shelved = lots::table
+        .inner_join(pieces::table)
+        .filter(lots::owner_id.eq(customer));
+    let some = shelved
+        .filter(pieces::quantity.gt(0))
+        .select(lots::id)
+        .distinct();
     Ok(some.order(lots::id).load(conn)?)
 }
 
@@ -34,22 +40,41 @@ pub fn live_quotations_of(conn: &mut Conn, customer: i64) -> Result<Vec<i64>, St
 }
 
 /// Empties the records of requests that hold one of these texts, capitals and all; how many.
-pub fn erase_requests(conn: &mut Conn, texts: &[String], at: NaiveDateTime) -> Result<usize, StorageError> {
+pub fn erase_requests(
+    conn: &mut Conn,
+    texts: &[String],
+    at: NaiveDateTime,
+) -> Result<usize, StorageError> {
     let mut erased = 0_usize;
     for text in texts {
-        let mark = |text: &str| text.replace('!', "!!").replace('%', "!%").replace('_', "!_");
+        let mark = |text: &str| {
+            text.replace('!', "!!")
+                .replace('%', "!%")
+                .replace('_', "!_")
+        };
         // Whatever the capitals on SQLite: what is found is looked at again.
         let like = format!("%{}%", mark(text));
-        let tells =
-            requests::content.like(like.clone()).escape('!').or(requests::answer.like(like).escape('!'));
-        let rows = requests::table.filter(requests::erased_at.is_null()).filter(tells);
+        let tells = requests::content
+            .like(like.clone())
+            .escape('!')
+            .or(requests::answer.like(like).escape('!'));
+        let rows = requests::table
+            .filter(requests::erased_at.is_null())
+            .filter(tells);
         let columns = (requests::id, requests::content, requests::answer);
         let found: Vec<(String, String, String)> = rows.select(columns).load(conn)?;
         for (id, content, answer) in found {
             if content.contains(text.as_str()) || answer.contains(text.as_str()) {
-                let empty = (requests::content.eq(""), requests::answer.eq(""), requests::erased_at.eq(at));
-                erased =
-                    erased.saturating_add(diesel::update(requests::table.find(id)).set(empty).execute(conn)?);
+                let empty = (
+                    requests::content.eq(""),
+                    requests::answer.eq(""),
+                    requests::erased_at.eq(at),
+                );
+                erased = erased.saturating_add(
+                    diesel::update(requests::table.find(id))
+                        .set(empty)
+                        .execute(conn)?,
+                );
             }
         }
     }

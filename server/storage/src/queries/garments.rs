@@ -16,20 +16,37 @@ fn searched(name: Option<&str>) -> Option<String> {
 }
 
 pub fn insert_garment(conn: &mut Conn, garment: &Garment) -> Result<(), StorageError> {
-    let row = (garment, garments::name_search.eq(garment.name.to_lowercase()));
-    diesel::insert_into(garments::table).values(row).execute(conn)?;
+    let row = (
+        garment,
+        garments::name_search.eq(garment.name.to_lowercase()),
+    );
+    diesel::insert_into(garments::table)
+        .values(row)
+        .execute(conn)?;
     Ok(())
 }
 
 pub fn update_garment(conn: &mut Conn, garment: &Garment) -> Result<(), StorageError> {
-    let row = (garment, garments::name_search.eq(garment.name.to_lowercase()));
+    let row = (
+        garment,
+        garments::name_search.eq(garment.name.to_lowercase()),
+    );
     let of = garments::id.eq(garment.id);
-    let rows = Change { table: "garments", set: row.as_changeset(), of }.execute(conn)?;
+    let rows = Change {
+        table: "garments",
+        set: row.as_changeset(),
+        of,
+    }
+    .execute(conn)?;
     changed(rows, "garment", garment.id)
 }
 
 pub fn garment(conn: &mut Conn, id: i64) -> Result<Option<Garment>, StorageError> {
-    Ok(garments::table.find(id).select(Garment::as_select()).first(conn).optional()?)
+    Ok(garments::table
+        .find(id)
+        .select(Garment::as_select())
+        .first(conn)
+        .optional()?)
 }
 
 /// Garments before `before`, newest first.
@@ -52,24 +69,42 @@ pub fn garments(
 }
 
 pub fn save_need(conn: &mut Conn, need: &Need) -> Result<(), StorageError> {
-    let row = (need, needs::detail_search.eq(searched(need.detail.as_deref())));
+    let row = (
+        need,
+        needs::detail_search.eq(searched(need.detail.as_deref())),
+    );
     let insert = diesel::insert_into(needs::table).values(row.clone());
-    Write { insert, key: "id", set: row.as_changeset() }.execute(conn)?;
+    Write {
+        insert,
+        key: "id",
+        set: row.as_changeset(),
+    }
+    .execute(conn)?;
     Ok(())
 }
 
 pub fn need(conn: &mut Conn, id: i64) -> Result<Option<Need>, StorageError> {
-    Ok(needs::table.find(id).select(Need::as_select()).first(conn).optional()?)
+    Ok(needs::table
+        .find(id)
+        .select(Need::as_select())
+        .first(conn)
+        .optional()?)
 }
 
 /// Needs of a garment in the order of the plan, dropped ones included.
 pub fn needs(conn: &mut Conn, garment: i64) -> Result<Vec<Need>, StorageError> {
     let of_garment = needs::table.filter(needs::garment_id.eq(garment));
-    Ok(of_garment.order(needs::id).select(Need::as_select()).load(conn)?)
+    Ok(of_garment
+        .order(needs::id)
+        .select(Need::as_select())
+        .load(conn)?)
 }
 
 pub fn save_operation(conn: &mut Conn, operation: &Operation) -> Result<(), StorageError> {
-    let row = (operation, operations::detail_search.eq(searched(operation.detail.as_deref())));
+    let row = (
+        operation,
+        operations::detail_search.eq(searched(operation.detail.as_deref())),
+    );
     diesel::insert_into(operations::table)
         .values(row.clone())
         .on_conflict((operations::garment_id, operations::name))
@@ -101,7 +136,9 @@ pub fn insert_work(conn: &mut Conn, work: &WorkEntry) -> Result<(), StorageError
         work_entries::operation_search.eq(work.operation.to_lowercase()),
         work_entries::detail_search.eq(searched(work.detail.as_deref())),
     );
-    diesel::insert_into(work_entries::table).values(row).execute(conn)?;
+    diesel::insert_into(work_entries::table)
+        .values(row)
+        .execute(conn)?;
     Ok(())
 }
 
@@ -157,7 +194,9 @@ pub fn past_minutes(
             .filter(garments::name_search.eq(name.to_lowercase()))
             .filter(past)
             .filter(exists(
-                work_entries::table.filter(work_entries::garment_id.eq(garments::id)).filter(planned.clone()),
+                work_entries::table
+                    .filter(work_entries::garment_id.eq(garments::id))
+                    .filter(planned.clone()),
             ))
             .order(garments::id.desc())
             .limit(limit)
@@ -165,21 +204,36 @@ pub fn past_minutes(
             .load(conn)?,
         None => work_entries::table
             .filter(planned.clone())
-            .filter(exists(garments::table.filter(garments::id.eq(work_entries::garment_id)).filter(past)))
+            .filter(exists(
+                garments::table
+                    .filter(garments::id.eq(work_entries::garment_id))
+                    .filter(past),
+            ))
             .order(work_entries::garment_id.desc())
             .limit(limit)
             .select(work_entries::garment_id)
             .distinct()
             .load(conn)?,
     };
-    let columns = (work_entries::garment_id, work_entries::minutes, garments::count);
-    let worked = work_entries::table.inner_join(garments::table).filter(planned).select(columns);
+    let columns = (
+        work_entries::garment_id,
+        work_entries::minutes,
+        garments::count,
+    );
+    let worked = work_entries::table
+        .inner_join(garments::table)
+        .filter(planned)
+        .select(columns);
     let rows: Vec<PastMinutes> = of_ids!(conn, newest, work_entries::garment_id, worked);
     let minutes = |id: i64| rows.iter().filter(move |row| row.garment_id == id);
     let summed = newest.into_iter().filter_map(|id| {
         let count = minutes(id).next()?.count;
         let all = minutes(id).fold(0_i64, |sum, row| sum.saturating_add(row.minutes));
-        Some(PastMinutes { garment_id: id, minutes: all, count })
+        Some(PastMinutes {
+            garment_id: id,
+            minutes: all,
+            count,
+        })
     });
     Ok(summed.collect())
 }

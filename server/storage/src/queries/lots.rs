@@ -10,10 +10,18 @@ use diesel::prelude::*;
 use ellwand_domain::setting::Kind;
 
 pub fn material(conn: &mut Conn, id: i64) -> Result<Option<Material>, StorageError> {
-    Ok(materials::table.find(id).select(Material::as_select()).first(conn).optional()?)
+    Ok(materials::table
+        .find(id)
+        .select(Material::as_select())
+        .first(conn)
+        .optional()?)
 }
 
-pub fn material_named(conn: &mut Conn, kind: Kind, name: &str) -> Result<Option<Material>, StorageError> {
+pub fn material_named(
+    conn: &mut Conn,
+    kind: Kind,
+    name: &str,
+) -> Result<Option<Material>, StorageError> {
     Ok(materials::table
         .filter(materials::kind.eq(Word(kind)))
         .filter(materials::name.eq(name))
@@ -24,18 +32,31 @@ pub fn material_named(conn: &mut Conn, kind: Kind, name: &str) -> Result<Option<
 
 /// Materials of this name, of any kind.
 pub fn materials_named(conn: &mut Conn, name: &str) -> Result<Vec<Material>, StorageError> {
-    Ok(materials::table.filter(materials::name.eq(name)).select(Material::as_select()).load(conn)?)
+    Ok(materials::table
+        .filter(materials::name.eq(name))
+        .select(Material::as_select())
+        .load(conn)?)
 }
 
 pub fn materials(conn: &mut Conn) -> Result<Vec<Material>, StorageError> {
     let order = (materials::kind, materials::name);
-    Ok(materials::table.order(order).select(Material::as_select()).load(conn)?)
+    Ok(materials::table
+        .order(order)
+        .select(Material::as_select())
+        .load(conn)?)
 }
 
 pub fn save_material(conn: &mut Conn, material: &Material) -> Result<(), StorageError> {
-    let row = (material, materials::name_search.eq(material.name.to_lowercase()));
+    let row = (
+        material,
+        materials::name_search.eq(material.name.to_lowercase()),
+    );
     let insert = diesel::insert_into(materials::table).values(row.clone());
-    insert.on_conflict(materials::id).do_update().set(row).execute(conn)?;
+    insert
+        .on_conflict(materials::id)
+        .do_update()
+        .set(row)
+        .execute(conn)?;
     Ok(())
 }
 
@@ -48,12 +69,21 @@ pub fn insert_lot(conn: &mut Conn, lot: &Lot) -> Result<(), StorageError> {
 pub fn update_lot(conn: &mut Conn, lot: &Lot) -> Result<(), StorageError> {
     let row = (lot, lots::colour_search.eq(lot.colour.to_lowercase()));
     let of = lots::id.eq(lot.id);
-    let rows = Change { table: "lots", set: row.as_changeset(), of }.execute(conn)?;
+    let rows = Change {
+        table: "lots",
+        set: row.as_changeset(),
+        of,
+    }
+    .execute(conn)?;
     changed(rows, "lot", lot.id)
 }
 
 pub fn lot(conn: &mut Conn, id: i64) -> Result<Option<Lot>, StorageError> {
-    Ok(lots::table.find(id).select(Lot::as_select()).first(conn).optional()?)
+    Ok(lots::table
+        .find(id)
+        .select(Lot::as_select())
+        .first(conn)
+        .optional()?)
 }
 
 /// Takes `count` numbers for new pieces of a lot and returns the first.
@@ -78,12 +108,19 @@ pub fn bought_lots_of(
         .filter(lots::owner_id.is_null())
         .order((lots::received.desc(), lots::id.desc()))
         .limit(limit)
-        .select((lots::id, purchase_lines::landed, purchase_lines::quantity, purchases::booking_id))
+        .select((
+            lots::id,
+            purchase_lines::landed,
+            purchase_lines::quantity,
+            purchases::booking_id,
+        ))
         .load(conn)?)
 }
 
 pub fn insert_wash_test(conn: &mut Conn, test: &WashTest) -> Result<(), StorageError> {
-    diesel::insert_into(wash_tests::table).values(test).execute(conn)?;
+    diesel::insert_into(wash_tests::table)
+        .values(test)
+        .execute(conn)?;
     Ok(())
 }
 
@@ -112,11 +149,20 @@ pub fn layers(conn: &mut Conn, material: i64) -> Result<Vec<Layer>, StorageError
 }
 
 pub fn layer(conn: &mut Conn, id: i64) -> Result<Option<Layer>, StorageError> {
-    Ok(layers::table.find(id).select(Layer::as_select()).first(conn).optional()?)
+    Ok(layers::table
+        .find(id)
+        .select(Layer::as_select())
+        .first(conn)
+        .optional()?)
 }
 
 pub fn save_layer(conn: &mut Conn, layer: &Layer) -> Result<(), StorageError> {
     let insert = diesel::insert_into(layers::table).values(layer);
-    Write { insert, key: "id", set: layer.as_changeset() }.execute(conn)?;
+    Write {
+        insert,
+        key: "id",
+        set: layer.as_changeset(),
+    }
+    .execute(conn)?;
     Ok(())
 }

@@ -42,7 +42,9 @@ pub mod workshop;
 /// Refuses to go on when a change found no row: a fault of the program, and nothing is dropped silently.
 fn changed(rows: usize, what: &str, id: i64) -> Result<(), StorageError> {
     if rows == 0 {
-        return Err(StorageError::Constraint(format!("there is no {what} {id} to change")));
+        return Err(StorageError::Constraint(format!(
+            "there is no {what} {id} to change"
+        )));
     }
     Ok(())
 }

@@ -11,8 +11,14 @@ use ellwand_domain::setting::GarmentState;
 
 /// Periods for which an amount is kept, newest first.
 pub fn overhead_spent(conn: &mut Conn) -> Result<Vec<OverheadSpent>, StorageError> {
-    let newest = (overhead_spent::from_date.desc(), overhead_spent::to_date.desc());
-    Ok(overhead_spent::table.order(newest).select(OverheadSpent::as_select()).load(conn)?)
+    let newest = (
+        overhead_spent::from_date.desc(),
+        overhead_spent::to_date.desc(),
+    );
+    Ok(overhead_spent::table
+        .order(newest)
+        .select(OverheadSpent::as_select())
+        .load(conn)?)
 }
 
 /// Writes what was spent; what was kept for the same days is replaced.
@@ -27,15 +33,27 @@ pub fn save_overhead_spent(conn: &mut Conn, spent: &OverheadSpent) -> Result<(),
 }
 
 /// Takes what was kept for these days out; false when there is nothing.
-pub fn delete_overhead_spent(conn: &mut Conn, from: NaiveDate, to: NaiveDate) -> Result<bool, StorageError> {
+pub fn delete_overhead_spent(
+    conn: &mut Conn,
+    from: NaiveDate,
+    to: NaiveDate,
+) -> Result<bool, StorageError> {
     let same = overhead_spent::table.filter(overhead_spent::from_date.eq(from));
     Ok(diesel::delete(same.filter(overhead_spent::to_date.eq(to))).execute(conn)? > 0)
 }
 
 /// Minutes logged on the days of a period, and what counts there as taken back, by the days of the work; found by indexes on
 /// the day.
-pub fn work_between(conn: &mut Conn, from: NaiveDate, to: NaiveDate) -> Result<Vec<DayWork>, StorageError> {
-    let columns = (work_entries::on_date, work_entries::minutes, work_entries::billable);
+pub fn work_between(
+    conn: &mut Conn,
+    from: NaiveDate,
+    to: NaiveDate,
+) -> Result<Vec<DayWork>, StorageError> {
+    let columns = (
+        work_entries::on_date,
+        work_entries::minutes,
+        work_entries::billable,
+    );
     let logged: Vec<(NaiveDate, i64, bool)> = work_entries::table
         .filter(work_entries::on_date.between(from, to))
         .order(work_entries::id)
@@ -76,7 +94,9 @@ pub fn final_work(conn: &mut Conn, from: NaiveDate) -> Result<Vec<WorkEntry>, St
 }
 
 pub fn insert_work_reversal(conn: &mut Conn, reversal: &WorkReversal) -> Result<(), StorageError> {
-    diesel::insert_into(work_reversals::table).values(reversal).execute(conn)?;
+    diesel::insert_into(work_reversals::table)
+        .values(reversal)
+        .execute(conn)?;
     Ok(())
 }
 

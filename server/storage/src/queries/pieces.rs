@@ -31,23 +31,41 @@ fn holds_on(conn: &mut Conn, ids: &[i64]) -> Result<Vec<HoldRow>, StorageError> 
 }
 
 fn flaws_of(conn: &mut Conn, ids: &[i64]) -> Result<Vec<FlawRow>, StorageError> {
-    let marked = flaws::table.order((flaws::piece_id, flaws::position)).select(FlawRow::as_select());
+    let marked = flaws::table
+        .order((flaws::piece_id, flaws::position))
+        .select(FlawRow::as_select());
     Ok(of_ids!(conn, ids, flaws::piece_id, marked))
 }
 
 fn complete(conn: &mut Conn, rows: Vec<PieceRow>) -> Result<Vec<StoredPiece>, StorageError> {
-    let held: Vec<i64> = rows.iter().filter(|row| row.held > 0).map(|row| row.id).collect();
-    let cloth: Vec<i64> = rows.iter().filter(|row| row.full_width_um.is_some()).map(|row| row.id).collect();
+    let held: Vec<i64> = rows
+        .iter()
+        .filter(|row| row.held > 0)
+        .map(|row| row.id)
+        .collect();
+    let cloth: Vec<i64> = rows
+        .iter()
+        .filter(|row| row.full_width_um.is_some())
+        .map(|row| row.id)
+        .collect();
     let (holds, flaws) = (holds_on(conn, &held)?, flaws_of(conn, &cloth)?);
     piece::assemble(rows, &flaws, &holds)
 }
 
 pub fn piece(conn: &mut Conn, id: i64) -> Result<Option<StoredPiece>, StorageError> {
-    let row = pieces::table.find(id).select(PieceRow::as_select()).first(conn).optional()?;
+    let row = pieces::table
+        .find(id)
+        .select(PieceRow::as_select())
+        .first(conn)
+        .optional()?;
     Ok(complete(conn, row.into_iter().collect())?.pop())
 }
 
-pub fn piece_numbered(conn: &mut Conn, lot: i64, number: i64) -> Result<Option<StoredPiece>, StorageError> {
+pub fn piece_numbered(
+    conn: &mut Conn,
+    lot: i64,
+    number: i64,
+) -> Result<Option<StoredPiece>, StorageError> {
     let row = pieces::table
         .filter(pieces::lot_id.eq(lot))
         .filter(pieces::number.eq(number))
@@ -104,9 +122,16 @@ pub fn pieces_near(conn: &mut Conn, near: &Near) -> Result<Vec<StoredPiece>, Sto
         .inner_join(materials::table)
         .filter(lots::id.eq(pieces::lot_id))
         .filter(materials::kind.eq(Word(near.kind)))
-        .filter(lots::owner_id.is_null().or(lots::owner_id.eq(near.customer.unwrap_or(0))));
-    let of_kind =
-        pieces::table.filter(OnShelf).filter(exists(lot)).limit(near.limit).select(PieceRow::as_select());
+        .filter(
+            lots::owner_id
+                .is_null()
+                .or(lots::owner_id.eq(near.customer.unwrap_or(0))),
+        );
+    let of_kind = pieces::table
+        .filter(OnShelf)
+        .filter(exists(lot))
+        .limit(near.limit)
+        .select(PieceRow::as_select());
     let rows = if near.longer {
         of_kind
             .filter(pieces::longest_free.ge(near.free))
@@ -114,20 +139,30 @@ pub fn pieces_near(conn: &mut Conn, near: &Near) -> Result<Vec<StoredPiece>, Sto
             .load(conn)?
     } else {
         let order = (pieces::longest_free.desc(), pieces::id.desc());
-        of_kind.filter(pieces::longest_free.lt(near.free)).order(order).load(conn)?
+        of_kind
+            .filter(pieces::longest_free.lt(near.free))
+            .order(order)
+            .load(conn)?
     };
     complete(conn, rows)
 }
 
 pub fn insert_piece(conn: &mut Conn, stored: &StoredPiece) -> Result<(), StorageError> {
-    diesel::insert_into(pieces::table).values(&stored.row()?).execute(conn)?;
+    diesel::insert_into(pieces::table)
+        .values(&stored.row()?)
+        .execute(conn)?;
     save_inside(conn, stored)
 }
 
 pub fn update_piece(conn: &mut Conn, stored: &StoredPiece) -> Result<(), StorageError> {
     let row = stored.row()?;
     let of = pieces::id.eq(stored.piece.id);
-    let rows = Change { table: "pieces", set: row.as_changeset(), of }.execute(conn)?;
+    let rows = Change {
+        table: "pieces",
+        set: row.as_changeset(),
+        of,
+    }
+    .execute(conn)?;
     changed(rows, "piece", stored.piece.id)?;
     save_inside(conn, stored)
 }
@@ -143,11 +178,18 @@ fn save_inside(conn: &mut Conn, stored: &StoredPiece) -> Result<(), StorageError
         .load(conn)?;
     for row in new.iter().filter(|row| !old.contains(row)) {
         let insert = diesel::insert_into(stretches::table).values(row);
-        Write { insert, key: "piece_id, position", set: row.as_changeset() }.execute(conn)?;
+        Write {
+            insert,
+            key: "piece_id, position",
+            set: row.as_changeset(),
+        }
+        .execute(conn)?;
     }
     if old.len() > new.len() {
         let kept = i64::try_from(new.len()).unwrap_or(i64::MAX);
-        let gone = stretches::table.filter(stretches::piece_id.eq(id)).filter(stretches::position.ge(kept));
+        let gone = stretches::table
+            .filter(stretches::piece_id.eq(id))
+            .filter(stretches::position.ge(kept));
         diesel::delete(gone).execute(conn)?;
     }
     if stored.piece.rectangle.is_some() {
@@ -155,7 +197,9 @@ fn save_inside(conn: &mut Conn, stored: &StoredPiece) -> Result<(), StorageError
         let old = flaws_of(conn, &[id])?;
         if new != old {
             diesel::delete(flaws::table.filter(flaws::piece_id.eq(id))).execute(conn)?;
-            diesel::insert_into(flaws::table).values(&new).execute(conn)?;
+            diesel::insert_into(flaws::table)
+                .values(&new)
+                .execute(conn)?;
         }
     }
     Ok(())

@@ -20,12 +20,21 @@ pub fn pool_shares(conn: &mut Conn, layer: i64) -> Result<Vec<PoolShare>, Storag
 }
 
 pub fn pool_share(conn: &mut Conn, lot: i64) -> Result<Option<PoolShare>, StorageError> {
-    Ok(pool_shares::table.find(lot).select(PoolShare::as_select()).first(conn).optional()?)
+    Ok(pool_shares::table
+        .find(lot)
+        .select(PoolShare::as_select())
+        .first(conn)
+        .optional()?)
 }
 
 pub fn save_pool_share(conn: &mut Conn, share: &PoolShare) -> Result<(), StorageError> {
     let insert = diesel::insert_into(pool_shares::table).values(share);
-    Write { insert, key: "lot_id", set: share.as_changeset() }.execute(conn)?;
+    Write {
+        insert,
+        key: "lot_id",
+        set: share.as_changeset(),
+    }
+    .execute(conn)?;
     Ok(())
 }
 
@@ -36,7 +45,9 @@ pub fn delete_pool_share(conn: &mut Conn, lot: i64) -> Result<(), StorageError> 
 }
 
 pub fn insert_pool_taking(conn: &mut Conn, taking: &PoolTaking) -> Result<(), StorageError> {
-    diesel::insert_into(pool_takings::table).values(taking).execute(conn)?;
+    diesel::insert_into(pool_takings::table)
+        .values(taking)
+        .execute(conn)?;
     Ok(())
 }
 
@@ -50,7 +61,8 @@ pub fn pool_takings_of(conn: &mut Conn, ids: &[i64]) -> Result<Vec<PoolTaking>, 
 
 /// Takes out what a booking took: only its undo does that.
 pub fn delete_pool_takings_of(conn: &mut Conn, booking: i64) -> Result<(), StorageError> {
-    diesel::delete(pool_takings::table.filter(pool_takings::booking_id.eq(booking))).execute(conn)?;
+    diesel::delete(pool_takings::table.filter(pool_takings::booking_id.eq(booking)))
+        .execute(conn)?;
     Ok(())
 }
 
@@ -60,9 +72,16 @@ pub fn pool_places(conn: &mut Conn, lot: i64) -> Result<Vec<(Account, i64)>, Sto
         .filter(pool_takings::lot_id.eq(lot))
         .group_by((pool_takings::to_kind, pool_takings::to_id))
         .order((pool_takings::to_kind, pool_takings::to_id))
-        .select((pool_takings::to_kind, pool_takings::to_id, sql::<BigInt>("CAST(SUM(share) AS BIGINT)")))
+        .select((
+            pool_takings::to_kind,
+            pool_takings::to_id,
+            sql::<BigInt>("CAST(SUM(share) AS BIGINT)"),
+        ))
         .load(conn)?;
-    Ok(rows.into_iter().map(|(kind, id, share)| (Account::new(kind.0, id), share)).collect())
+    Ok(rows
+        .into_iter()
+        .map(|(kind, id, share)| (Account::new(kind.0, id), share))
+        .collect())
 }
 
 /// Lots whose shares do not add up to their whole receipt: at most 20, each with the sum.

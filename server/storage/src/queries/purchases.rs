@@ -7,17 +7,25 @@ use crate::schema::{bookings, purchase_charges, purchase_lines, purchases};
 use diesel::prelude::*;
 
 pub fn insert_purchase(conn: &mut Conn, purchase: &Purchase) -> Result<(), StorageError> {
-    diesel::insert_into(purchases::table).values(purchase).execute(conn)?;
+    diesel::insert_into(purchases::table)
+        .values(purchase)
+        .execute(conn)?;
     Ok(())
 }
 
 pub fn update_purchase(conn: &mut Conn, purchase: &Purchase) -> Result<(), StorageError> {
-    let rows = diesel::update(purchases::table.find(purchase.id)).set(purchase).execute(conn)?;
+    let rows = diesel::update(purchases::table.find(purchase.id))
+        .set(purchase)
+        .execute(conn)?;
     changed(rows, "purchase", purchase.id)
 }
 
 pub fn purchase(conn: &mut Conn, id: i64) -> Result<Option<Purchase>, StorageError> {
-    Ok(purchases::table.find(id).select(Purchase::as_select()).first(conn).optional()?)
+    Ok(purchases::table
+        .find(id)
+        .select(Purchase::as_select())
+        .first(conn)
+        .optional()?)
 }
 
 /// Purchases before `before`, newest first.
@@ -31,7 +39,11 @@ pub fn purchases(conn: &mut Conn, before: i64, limit: i64) -> Result<Vec<Purchas
 }
 
 /// Purchases in a currency that stand, newest first.
-pub fn purchases_in(conn: &mut Conn, currency: &str, limit: i64) -> Result<Vec<Purchase>, StorageError> {
+pub fn purchases_in(
+    conn: &mut Conn,
+    currency: &str,
+    limit: i64,
+) -> Result<Vec<Purchase>, StorageError> {
     let undone = bookings::table.filter(bookings::undoes.eq(purchases::booking_id.nullable()));
     Ok(purchases::table
         .filter(purchases::currency.eq(currency))
@@ -43,7 +55,9 @@ pub fn purchases_in(conn: &mut Conn, currency: &str, limit: i64) -> Result<Vec<P
 }
 
 pub fn insert_purchase_line(conn: &mut Conn, line: &PurchaseLine) -> Result<(), StorageError> {
-    diesel::insert_into(purchase_lines::table).values(line).execute(conn)?;
+    diesel::insert_into(purchase_lines::table)
+        .values(line)
+        .execute(conn)?;
     Ok(())
 }
 
@@ -61,12 +75,20 @@ pub fn purchase_lines(conn: &mut Conn, purchase: i64) -> Result<Vec<PurchaseLine
         .load(conn)?)
 }
 
-pub fn insert_purchase_charge(conn: &mut Conn, charge: &PurchaseCharge) -> Result<(), StorageError> {
-    diesel::insert_into(purchase_charges::table).values(charge).execute(conn)?;
+pub fn insert_purchase_charge(
+    conn: &mut Conn,
+    charge: &PurchaseCharge,
+) -> Result<(), StorageError> {
+    diesel::insert_into(purchase_charges::table)
+        .values(charge)
+        .execute(conn)?;
     Ok(())
 }
 
-pub fn purchase_charges(conn: &mut Conn, purchase: i64) -> Result<Vec<PurchaseCharge>, StorageError> {
+pub fn purchase_charges(
+    conn: &mut Conn,
+    purchase: i64,
+) -> Result<Vec<PurchaseCharge>, StorageError> {
     Ok(purchase_charges::table
         .filter(purchase_charges::purchase_id.eq(purchase))
         .order(purchase_charges::position)
@@ -76,6 +98,7 @@ pub fn purchase_charges(conn: &mut Conn, purchase: i64) -> Result<Vec<PurchaseCh
 
 /// Takes out the charges that a booking added: only the undo of a late charge does that.
 pub fn delete_charges_of(conn: &mut Conn, booking: i64) -> Result<(), StorageError> {
-    diesel::delete(purchase_charges::table.filter(purchase_charges::booking_id.eq(booking))).execute(conn)?;
+    diesel::delete(purchase_charges::table.filter(purchase_charges::booking_id.eq(booking)))
+        .execute(conn)?;
     Ok(())
 }

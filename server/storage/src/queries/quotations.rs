@@ -9,18 +9,29 @@ use diesel::prelude::*;
 use ellwand_domain::setting::QuotationState;
 
 pub fn insert_quotation(conn: &mut Conn, quotation: &Quotation) -> Result<(), StorageError> {
-    diesel::insert_into(quotations::table).values(quotation).execute(conn)?;
+    diesel::insert_into(quotations::table)
+        .values(quotation)
+        .execute(conn)?;
     Ok(())
 }
 
 pub fn update_quotation(conn: &mut Conn, quotation: &Quotation) -> Result<(), StorageError> {
     let of = quotations::id.eq(quotation.id);
-    let rows = Change { table: "quotations", set: quotation.as_changeset(), of }.execute(conn)?;
+    let rows = Change {
+        table: "quotations",
+        set: quotation.as_changeset(),
+        of,
+    }
+    .execute(conn)?;
     changed(rows, "quotation", quotation.id)
 }
 
 pub fn quotation(conn: &mut Conn, id: i64) -> Result<Option<Quotation>, StorageError> {
-    Ok(quotations::table.find(id).select(Quotation::as_select()).first(conn).optional()?)
+    Ok(quotations::table
+        .find(id)
+        .select(Quotation::as_select())
+        .first(conn)
+        .optional()?)
 }
 
 pub fn quotations(
@@ -30,7 +41,9 @@ pub fn quotations(
     before: i64,
     limit: i64,
 ) -> Result<Vec<Quotation>, StorageError> {
-    let mut page = quotations::table.filter(quotations::id.lt(before)).into_boxed();
+    let mut page = quotations::table
+        .filter(quotations::id.lt(before))
+        .into_boxed();
     if let Some(state) = state {
         page = page.filter(quotations::state.eq(state.word()));
     }
@@ -38,25 +51,43 @@ pub fn quotations(
         page = page.filter(quotations::garment_id.eq(garment));
     }
     let newest = quotations::id.desc();
-    Ok(page.order(newest).limit(limit).select(Quotation::as_select()).load(conn)?)
+    Ok(page
+        .order(newest)
+        .limit(limit)
+        .select(Quotation::as_select())
+        .load(conn)?)
 }
 
 /// What supplements a quotation, oldest first.
 pub fn supplements(conn: &mut Conn, quotation: i64) -> Result<Vec<Quotation>, StorageError> {
     let of = quotations::table.filter(quotations::supplement_to.eq(quotation));
-    Ok(of.order(quotations::id.asc()).select(Quotation::as_select()).load(conn)?)
+    Ok(of
+        .order(quotations::id.asc())
+        .select(Quotation::as_select())
+        .load(conn)?)
 }
 
-pub fn insert_quotation_version(conn: &mut Conn, version: &QuotationVersion) -> Result<(), StorageError> {
-    diesel::insert_into(quotation_versions::table).values(version).execute(conn)?;
+pub fn insert_quotation_version(
+    conn: &mut Conn,
+    version: &QuotationVersion,
+) -> Result<(), StorageError> {
+    diesel::insert_into(quotation_versions::table)
+        .values(version)
+        .execute(conn)?;
     Ok(())
 }
 
 /// Versions of a quotation, oldest first.
-pub fn quotation_versions(conn: &mut Conn, quotation: i64) -> Result<Vec<QuotationVersion>, StorageError> {
+pub fn quotation_versions(
+    conn: &mut Conn,
+    quotation: i64,
+) -> Result<Vec<QuotationVersion>, StorageError> {
     let of = quotation_versions::table.filter(quotation_versions::quotation_id.eq(quotation));
     let oldest = quotation_versions::version.asc();
-    Ok(of.order(oldest).select(QuotationVersion::as_select()).load(conn)?)
+    Ok(of
+        .order(oldest)
+        .select(QuotationVersion::as_select())
+        .load(conn)?)
 }
 
 pub fn quotation_version(
@@ -65,22 +96,34 @@ pub fn quotation_version(
     version: i64,
 ) -> Result<Option<QuotationVersion>, StorageError> {
     let found = quotation_versions::table.find((quotation, version));
-    Ok(found.select(QuotationVersion::as_select()).first(conn).optional()?)
+    Ok(found
+        .select(QuotationVersion::as_select())
+        .first(conn)
+        .optional()?)
 }
 
 pub fn insert_payment(conn: &mut Conn, payment: &Payment) -> Result<(), StorageError> {
-    diesel::insert_into(payments::table).values(payment).execute(conn)?;
+    diesel::insert_into(payments::table)
+        .values(payment)
+        .execute(conn)?;
     Ok(())
 }
 
 /// Payments that stand, in the order they were logged.
 pub fn payments(conn: &mut Conn, quotation: i64) -> Result<Vec<Payment>, StorageError> {
-    let of = payments::table.filter(payments::quotation_id.eq(quotation)).filter(payments::undone.eq(false));
-    Ok(of.order(payments::booking_id.asc()).select(Payment::as_select()).load(conn)?)
+    let of = payments::table
+        .filter(payments::quotation_id.eq(quotation))
+        .filter(payments::undone.eq(false));
+    Ok(of
+        .order(payments::booking_id.asc())
+        .select(Payment::as_select())
+        .load(conn)?)
 }
 
 pub fn undo_payment(conn: &mut Conn, booking: i64) -> Result<(), StorageError> {
     let of = payments::table.filter(payments::booking_id.eq(booking));
-    let rows = diesel::update(of).set(payments::undone.eq(true)).execute(conn)?;
+    let rows = diesel::update(of)
+        .set(payments::undone.eq(true))
+        .execute(conn)?;
     changed(rows, "payment", booking)
 }

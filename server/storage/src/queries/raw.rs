@@ -18,5 +18,7 @@ pub fn texts(conn: &mut Conn, query: &str) -> Result<Vec<String>, StorageError> 
 
 /// Runs a statement with one text.
 pub fn run_with(conn: &mut Conn, statement: &str, text: &str) -> Result<usize, StorageError> {
-    Ok(diesel::sql_query(statement).bind::<Text, _>(text).execute(conn)?)
+    Ok(diesel::sql_query(statement)
+        .bind::<Text, _>(text)
+        .execute(conn)?)
 }

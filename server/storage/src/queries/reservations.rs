@@ -12,22 +12,36 @@ use diesel::prelude::*;
 use ellwand_domain::setting::ReservationState;
 
 pub fn insert_reservation(conn: &mut Conn, reservation: &Reservation) -> Result<(), StorageError> {
-    diesel::insert_into(reservations::table).values(reservation).execute(conn)?;
+    diesel::insert_into(reservations::table)
+        .values(reservation)
+        .execute(conn)?;
     Ok(())
 }
 
 pub fn update_reservation(conn: &mut Conn, reservation: &Reservation) -> Result<(), StorageError> {
     let of = reservations::id.eq(reservation.id);
-    let rows = Change { table: "reservations", set: reservation.as_changeset(), of }.execute(conn)?;
+    let rows = Change {
+        table: "reservations",
+        set: reservation.as_changeset(),
+        of,
+    }
+    .execute(conn)?;
     changed(rows, "promise", reservation.id)
 }
 
 pub fn reservation(conn: &mut Conn, id: i64) -> Result<Option<Reservation>, StorageError> {
-    Ok(reservations::table.find(id).select(Reservation::as_select()).first(conn).optional()?)
+    Ok(reservations::table
+        .find(id)
+        .select(Reservation::as_select())
+        .first(conn)
+        .optional()?)
 }
 
 /// Promises of a garment in the order they were made, ended ones included.
-pub fn reservations_of_garment(conn: &mut Conn, garment: i64) -> Result<Vec<Reservation>, StorageError> {
+pub fn reservations_of_garment(
+    conn: &mut Conn,
+    garment: i64,
+) -> Result<Vec<Reservation>, StorageError> {
     Ok(reservations::table
         .inner_join(needs::table)
         .filter(needs::garment_id.eq(garment))
@@ -51,7 +65,10 @@ pub fn active_reservations_of_garment(
 }
 
 /// Active promises whose need must be of the lot of that garment.
-pub fn active_reservations_bound_to(conn: &mut Conn, garment: i64) -> Result<Vec<Reservation>, StorageError> {
+pub fn active_reservations_bound_to(
+    conn: &mut Conn,
+    garment: i64,
+) -> Result<Vec<Reservation>, StorageError> {
     Ok(reservations::table
         .inner_join(needs::table)
         .filter(needs::same_lot_as.eq(garment))
@@ -62,14 +79,21 @@ pub fn active_reservations_bound_to(conn: &mut Conn, garment: i64) -> Result<Vec
 }
 
 /// Active promises whose need says that text in its JSON; it reads every active promise's need, so that only rare acts may ask.
-pub fn active_reservations_saying(conn: &mut Conn, text: &str) -> Result<Vec<Reservation>, StorageError> {
+pub fn active_reservations_saying(
+    conn: &mut Conn,
+    text: &str,
+) -> Result<Vec<Reservation>, StorageError> {
     let rows: Vec<(Reservation, String)> = reservations::table
         .inner_join(needs::table)
         .filter(reservations::state.eq(Word(ReservationState::Active)))
         .order(reservations::id)
         .select((Reservation::as_select(), needs::need))
         .load(conn)?;
-    Ok(rows.into_iter().filter(|(_, need)| need.contains(text)).map(|(row, _)| row).collect())
+    Ok(rows
+        .into_iter()
+        .filter(|(_, need)| need.contains(text))
+        .map(|(row, _)| row)
+        .collect())
 }
 
 /// Promises of a garment before `before`, newest first; in one state when it is given.
@@ -88,7 +112,9 @@ pub fn reservations_before(
         .limit(limit)
         .select(Reservation::as_select());
     Ok(match state {
-        Some(state) => rows.filter(reservations::state.eq(Word(state))).load(conn)?,
+        Some(state) => rows
+            .filter(reservations::state.eq(Word(state)))
+            .load(conn)?,
         None => rows.load(conn)?,
     })
 }
@@ -104,7 +130,10 @@ pub fn ended_reservations_of_garment(conn: &mut Conn, garment: i64) -> Result<i6
 }
 
 /// Active promises on a piece.
-pub fn active_reservations_on(conn: &mut Conn, piece: i64) -> Result<Vec<Reservation>, StorageError> {
+pub fn active_reservations_on(
+    conn: &mut Conn,
+    piece: i64,
+) -> Result<Vec<Reservation>, StorageError> {
     Ok(reservations::table
         .filter(ActivePromise)
         .filter(reservations::piece_id.eq(piece))
@@ -114,7 +143,10 @@ pub fn active_reservations_on(conn: &mut Conn, piece: i64) -> Result<Vec<Reserva
 }
 
 /// Active promises on a material's pieces, but for customers' own, in the order they were made.
-pub fn promises_of_material(conn: &mut Conn, material: i64) -> Result<Vec<PooledPromise>, StorageError> {
+pub fn promises_of_material(
+    conn: &mut Conn,
+    material: i64,
+) -> Result<Vec<PooledPromise>, StorageError> {
     Ok(reservations::table
         .inner_join(needs::table)
         .inner_join(pieces::table.inner_join(lots::table))
@@ -127,7 +159,10 @@ pub fn promises_of_material(conn: &mut Conn, material: i64) -> Result<Vec<Pooled
 }
 
 /// Promises that were made with a quotation, ended ones included.
-pub fn reservations_of_quotation(conn: &mut Conn, quotation: i64) -> Result<Vec<Reservation>, StorageError> {
+pub fn reservations_of_quotation(
+    conn: &mut Conn,
+    quotation: i64,
+) -> Result<Vec<Reservation>, StorageError> {
     Ok(reservations::table
         .filter(reservations::quotation_id.eq(quotation))
         .order(reservations::id)
@@ -136,7 +171,10 @@ pub fn reservations_of_quotation(conn: &mut Conn, quotation: i64) -> Result<Vec<
 }
 
 /// Promises that a booking made.
-pub fn reservations_made_by(conn: &mut Conn, booking: i64) -> Result<Vec<Reservation>, StorageError> {
+pub fn reservations_made_by(
+    conn: &mut Conn,
+    booking: i64,
+) -> Result<Vec<Reservation>, StorageError> {
     Ok(reservations::table
         .filter(reservations::booking_id.eq(booking))
         .order(reservations::id)
@@ -145,7 +183,10 @@ pub fn reservations_made_by(conn: &mut Conn, booking: i64) -> Result<Vec<Reserva
 }
 
 /// Promises that a booking ended.
-pub fn reservations_ended_by(conn: &mut Conn, booking: i64) -> Result<Vec<Reservation>, StorageError> {
+pub fn reservations_ended_by(
+    conn: &mut Conn,
+    booking: i64,
+) -> Result<Vec<Reservation>, StorageError> {
     Ok(reservations::table
         .filter(reservations::ended_by.eq(booking))
         .order(reservations::id)

@@ -32,8 +32,15 @@ pub fn seams(conn: &mut Conn, garment: i64) -> Result<Vec<Seam>, StorageError> {
         .load(conn)?)
 }
 
-pub fn seam_allowance(conn: &mut Conn, garment: i64) -> Result<Option<SeamAllowance>, StorageError> {
-    Ok(seam_allowances::table.find(garment).select(SeamAllowance::as_select()).first(conn).optional()?)
+pub fn seam_allowance(
+    conn: &mut Conn,
+    garment: i64,
+) -> Result<Option<SeamAllowance>, StorageError> {
+    Ok(seam_allowances::table
+        .find(garment)
+        .select(SeamAllowance::as_select())
+        .first(conn)
+        .optional()?)
 }
 
 pub fn save_seam_allowance(conn: &mut Conn, allowance: &SeamAllowance) -> Result<(), StorageError> {

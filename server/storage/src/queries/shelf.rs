@@ -11,7 +11,11 @@ use diesel::{dsl::exists, prelude::*};
 /// Contains `text`, its wildcards taken literally. The columns it is held against are in lower case by the same rule:
 /// the databases' own `lower` knows no more than ASCII (SQLite) or what the locale says (PostgreSQL).
 fn pattern(text: &str) -> String {
-    let escaped = text.to_lowercase().replace('\\', "\\\\").replace('%', "\\%").replace('_', "\\_");
+    let escaped = text
+        .to_lowercase()
+        .replace('\\', "\\\\")
+        .replace('%', "\\%")
+        .replace('_', "\\_");
     format!("%{escaped}%")
 }
 
@@ -30,7 +34,11 @@ pub fn shelf(conn: &mut Conn, filter: &ShelfFilter) -> Result<Vec<ShelfRow>, Sto
         query = query.filter(materials::kind.eq(Word(kind)));
     }
     if let Some(fibre) = &filter.fibre {
-        query = query.filter(lots::fibres.like(pattern(&format!(",{fibre},"))).escape('\\'));
+        query = query.filter(
+            lots::fibres
+                .like(pattern(&format!(",{fibre},")))
+                .escape('\\'),
+        );
     }
     if let Some(name) = &filter.name {
         query = query.filter(materials::name_search.like(pattern(name)).escape('\\'));

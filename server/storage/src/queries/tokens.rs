@@ -8,54 +8,97 @@ use chrono::NaiveDateTime;
 use diesel::prelude::*;
 
 pub fn people(conn: &mut Conn) -> Result<Vec<Person>, StorageError> {
-    Ok(people::table.order(people::id).select(Person::as_select()).load(conn)?)
+    Ok(people::table
+        .order(people::id)
+        .select(Person::as_select())
+        .load(conn)?)
 }
 
 pub fn person(conn: &mut Conn, id: i64) -> Result<Option<Person>, StorageError> {
-    Ok(people::table.find(id).select(Person::as_select()).first(conn).optional()?)
+    Ok(people::table
+        .find(id)
+        .select(Person::as_select())
+        .first(conn)
+        .optional()?)
 }
 
 /// The person whose name looks like this one. Rows from before have the skeleton of their time, so that the name counts, too.
-pub fn person_alike(conn: &mut Conn, name: &str, skeleton: &str) -> Result<Option<Person>, StorageError> {
+pub fn person_alike(
+    conn: &mut Conn,
+    name: &str,
+    skeleton: &str,
+) -> Result<Option<Person>, StorageError> {
     let alike = people::skeleton.eq(skeleton).or(people::name.eq(name));
-    Ok(people::table.filter(alike).order(people::id).select(Person::as_select()).first(conn).optional()?)
+    Ok(people::table
+        .filter(alike)
+        .order(people::id)
+        .select(Person::as_select())
+        .first(conn)
+        .optional()?)
 }
 
 pub fn insert_person(conn: &mut Conn, person: &Person) -> Result<(), StorageError> {
-    diesel::insert_into(people::table).values(person).execute(conn)?;
+    diesel::insert_into(people::table)
+        .values(person)
+        .execute(conn)?;
     Ok(())
 }
 
 /// Says whether a person's hours are wages.
 pub fn mark_person(conn: &mut Conn, id: i64, paid: bool) -> Result<(), StorageError> {
-    let rows = diesel::update(people::table.find(id)).set(people::paid.eq(paid)).execute(conn)?;
+    let rows = diesel::update(people::table.find(id))
+        .set(people::paid.eq(paid))
+        .execute(conn)?;
     super::changed(rows, "person", id)
 }
 
 pub fn tokens(conn: &mut Conn) -> Result<Vec<(Token, Person)>, StorageError> {
     let all = tokens::table.inner_join(people::table).order(tokens::id);
-    Ok(all.select((Token::as_select(), Person::as_select())).load(conn)?)
+    Ok(all
+        .select((Token::as_select(), Person::as_select()))
+        .load(conn)?)
 }
 
 pub fn token(conn: &mut Conn, id: i64) -> Result<Option<(Token, Person)>, StorageError> {
-    let one = tokens::table.inner_join(people::table).filter(tokens::id.eq(id));
-    Ok(one.select((Token::as_select(), Person::as_select())).first(conn).optional()?)
+    let one = tokens::table
+        .inner_join(people::table)
+        .filter(tokens::id.eq(id));
+    Ok(one
+        .select((Token::as_select(), Person::as_select()))
+        .first(conn)
+        .optional()?)
 }
 
 pub fn token_of_hash(conn: &mut Conn, hash: &str) -> Result<Option<(Token, Person)>, StorageError> {
-    let one = tokens::table.inner_join(people::table).filter(tokens::hash.eq(hash));
-    Ok(one.select((Token::as_select(), Person::as_select())).first(conn).optional()?)
+    let one = tokens::table
+        .inner_join(people::table)
+        .filter(tokens::hash.eq(hash));
+    Ok(one
+        .select((Token::as_select(), Person::as_select()))
+        .first(conn)
+        .optional()?)
 }
 
 pub fn insert_token(conn: &mut Conn, token: &Token) -> Result<(), StorageError> {
-    diesel::insert_into(tokens::table).values(token).execute(conn)?;
+    diesel::insert_into(tokens::table)
+        .values(token)
+        .execute(conn)?;
     Ok(())
 }
 
 /// Takes a token back unless it was before.
-pub fn revoke_token(conn: &mut Conn, id: i64, at: NaiveDateTime, by: &str) -> Result<(), StorageError> {
-    diesel::update(tokens::table.filter(tokens::id.eq(id)).filter(tokens::revoked_at.is_null()))
-        .set((tokens::revoked_at.eq(at), tokens::revoked_by.eq(by)))
-        .execute(conn)?;
+pub fn revoke_token(
+    conn: &mut Conn,
+    id: i64,
+    at: NaiveDateTime,
+    by: &str,
+) -> Result<(), StorageError> {
+    diesel::update(
+        tokens::table
+            .filter(tokens::id.eq(id))
+            .filter(tokens::revoked_at.is_null()),
+    )
+    .set((tokens::revoked_at.eq(at), tokens::revoked_by.eq(by)))
+    .execute(conn)?;
     Ok(())
 }

@@ -4,26 +4,36 @@ use super::Conn;
 use crate::error::StorageError;
 use crate::kept::Count;
 use crate::records::{
-    Customer, KindPayRate, OverheadRate, PayRate, Supplier, TaxRate, TaxReclaim, UsualOperation, Workshop,
-    YearlyFigures,
+    Customer, KindPayRate, OverheadRate, PayRate, Supplier, TaxRate, TaxReclaim, UsualOperation,
+    Workshop, YearlyFigures,
 };
 use crate::schema::{
-    bookings, customers, overhead_rates, pay_rates, pay_rates_by_kind, suppliers, tax_rates, tax_reclaims,
-    usual_operations, workshops, yearly_figures,
+    bookings, customers, overhead_rates, pay_rates, pay_rates_by_kind, suppliers, tax_rates,
+    tax_reclaims, usual_operations, workshops, yearly_figures,
 };
 use chrono::{NaiveDate, NaiveDateTime};
 use diesel::prelude::*;
 use ellwand_domain::setting::WorkKind;
 
 pub fn workshop(conn: &mut Conn) -> Result<Option<Workshop>, StorageError> {
-    Ok(workshops::table.select(Workshop::as_select()).first(conn).optional()?)
+    Ok(workshops::table
+        .select(Workshop::as_select())
+        .first(conn)
+        .optional()?)
 }
 
 /// The settings, once there are any, and when the last booking was made: one statement, since every write asks for both.
-pub fn workshop_and_last(conn: &mut Conn) -> Result<(Option<Workshop>, Option<NaiveDateTime>), StorageError> {
-    let last = bookings::table.select(bookings::booked_at).order(bookings::id.desc()).limit(1);
-    let both: Option<(Workshop, Option<NaiveDateTime>)> =
-        workshops::table.select((Workshop::as_select(), last.single_value())).first(conn).optional()?;
+pub fn workshop_and_last(
+    conn: &mut Conn,
+) -> Result<(Option<Workshop>, Option<NaiveDateTime>), StorageError> {
+    let last = bookings::table
+        .select(bookings::booked_at)
+        .order(bookings::id.desc())
+        .limit(1);
+    let both: Option<(Workshop, Option<NaiveDateTime>)> = workshops::table
+        .select((Workshop::as_select(), last.single_value()))
+        .first(conn)
+        .optional()?;
     match both {
         Some((workshop, last)) => Ok((Some(workshop), last)),
         None => Ok((None, last.first(conn).optional()?)),
@@ -48,13 +58,19 @@ pub fn next_numbers(conn: &mut Conn, kind: &str, count: i64) -> Result<i64, Stor
 
 pub fn pay_rates(conn: &mut Conn) -> Result<Vec<PayRate>, StorageError> {
     let newest = (pay_rates::from_date.desc(), pay_rates::person_id.asc());
-    Ok(pay_rates::table.order(newest).select(PayRate::as_select()).load(conn)?)
+    Ok(pay_rates::table
+        .order(newest)
+        .select(PayRate::as_select())
+        .load(conn)?)
 }
 
 /// Rates of a person for all work, newest first.
 pub fn pay_rates_of(conn: &mut Conn, person: i64) -> Result<Vec<PayRate>, StorageError> {
     let of = pay_rates::table.filter(pay_rates::person_id.eq(person));
-    Ok(of.order(pay_rates::from_date.desc()).select(PayRate::as_select()).load(conn)?)
+    Ok(of
+        .order(pay_rates::from_date.desc())
+        .select(PayRate::as_select())
+        .load(conn)?)
 }
 
 pub fn save_pay_rate(conn: &mut Conn, rate: &PayRate) -> Result<(), StorageError> {
@@ -68,15 +84,28 @@ pub fn save_pay_rate(conn: &mut Conn, rate: &PayRate) -> Result<(), StorageError
 }
 
 /// Takes a rate out; false when there is none of the person and day.
-pub fn delete_pay_rate(conn: &mut Conn, person: i64, from: NaiveDate) -> Result<bool, StorageError> {
-    let of = pay_rates::table.filter(pay_rates::person_id.eq(person)).filter(pay_rates::from_date.eq(from));
+pub fn delete_pay_rate(
+    conn: &mut Conn,
+    person: i64,
+    from: NaiveDate,
+) -> Result<bool, StorageError> {
+    let of = pay_rates::table
+        .filter(pay_rates::person_id.eq(person))
+        .filter(pay_rates::from_date.eq(from));
     Ok(diesel::delete(of).execute(conn)? > 0)
 }
 
 pub fn kind_pay_rates(conn: &mut Conn) -> Result<Vec<KindPayRate>, StorageError> {
     use pay_rates_by_kind as column;
-    let newest = (column::from_date.desc(), column::person_id.asc(), column::kind.asc());
-    Ok(column::table.order(newest).select(KindPayRate::as_select()).load(conn)?)
+    let newest = (
+        column::from_date.desc(),
+        column::person_id.asc(),
+        column::kind.asc(),
+    );
+    Ok(column::table
+        .order(newest)
+        .select(KindPayRate::as_select())
+        .load(conn)?)
 }
 
 /// Rates of a person at kinds of work, newest first.
@@ -84,7 +113,10 @@ pub fn kind_pay_rates_of(conn: &mut Conn, person: i64) -> Result<Vec<KindPayRate
     use pay_rates_by_kind as column;
     let of = column::table.filter(column::person_id.eq(person));
     let newest = (column::from_date.desc(), column::kind.asc());
-    Ok(of.order(newest).select(KindPayRate::as_select()).load(conn)?)
+    Ok(of
+        .order(newest)
+        .select(KindPayRate::as_select())
+        .load(conn)?)
 }
 
 pub fn save_kind_pay_rate(conn: &mut Conn, rate: &KindPayRate) -> Result<(), StorageError> {
@@ -115,11 +147,17 @@ pub fn delete_kind_pay_rate(
 
 pub fn overhead_rates(conn: &mut Conn) -> Result<Vec<OverheadRate>, StorageError> {
     let newest = overhead_rates::from_date.desc();
-    Ok(overhead_rates::table.order(newest).select(OverheadRate::as_select()).load(conn)?)
+    Ok(overhead_rates::table
+        .order(newest)
+        .select(OverheadRate::as_select())
+        .load(conn)?)
 }
 
 /// The overhead rate that counts on a day.
-pub fn overhead_rate_on(conn: &mut Conn, day: NaiveDate) -> Result<Option<OverheadRate>, StorageError> {
+pub fn overhead_rate_on(
+    conn: &mut Conn,
+    day: NaiveDate,
+) -> Result<Option<OverheadRate>, StorageError> {
     Ok(overhead_rates::table
         .filter(overhead_rates::from_date.le(day))
         .order(overhead_rates::from_date.desc())
@@ -133,7 +171,10 @@ pub fn save_overhead_rate(conn: &mut Conn, rate: &OverheadRate) -> Result<(), St
         .values(rate)
         .on_conflict(overhead_rates::from_date)
         .do_update()
-        .set((overhead_rates::amount.eq(rate.amount), overhead_rates::minutes.eq(rate.minutes)))
+        .set((
+            overhead_rates::amount.eq(rate.amount),
+            overhead_rates::minutes.eq(rate.minutes),
+        ))
         .execute(conn)?;
     Ok(())
 }
@@ -141,11 +182,17 @@ pub fn save_overhead_rate(conn: &mut Conn, rate: &OverheadRate) -> Result<(), St
 /// Days from which a year's figures count.
 pub fn yearly_figures_days(conn: &mut Conn) -> Result<Vec<NaiveDate>, StorageError> {
     let newest = yearly_figures::from_date.desc();
-    Ok(yearly_figures::table.order(newest).select(yearly_figures::from_date).load(conn)?)
+    Ok(yearly_figures::table
+        .order(newest)
+        .select(yearly_figures::from_date)
+        .load(conn)?)
 }
 
 /// The year's figures that count on a day.
-pub fn yearly_figures_on(conn: &mut Conn, day: NaiveDate) -> Result<Option<YearlyFigures>, StorageError> {
+pub fn yearly_figures_on(
+    conn: &mut Conn,
+    day: NaiveDate,
+) -> Result<Option<YearlyFigures>, StorageError> {
     Ok(yearly_figures::table
         .filter(yearly_figures::from_date.le(day))
         .order(yearly_figures::from_date.desc())
@@ -173,7 +220,10 @@ pub fn save_yearly_figures(conn: &mut Conn, figures: &YearlyFigures) -> Result<(
 
 /// Tax rates in the order they were added.
 pub fn tax_rates(conn: &mut Conn) -> Result<Vec<TaxRate>, StorageError> {
-    Ok(tax_rates::table.order(tax_rates::id.asc()).select(TaxRate::as_select()).load(conn)?)
+    Ok(tax_rates::table
+        .order(tax_rates::id.asc())
+        .select(TaxRate::as_select())
+        .load(conn)?)
 }
 
 /// Writes a tax rate; one of the same name keeps its number.
@@ -194,7 +244,10 @@ pub fn delete_tax_rate(conn: &mut Conn, name: &str) -> Result<bool, StorageError
 
 pub fn tax_reclaims(conn: &mut Conn) -> Result<Vec<TaxReclaim>, StorageError> {
     let newest = tax_reclaims::from_date.desc();
-    Ok(tax_reclaims::table.order(newest).select(TaxReclaim::as_select()).load(conn)?)
+    Ok(tax_reclaims::table
+        .order(newest)
+        .select(TaxReclaim::as_select())
+        .load(conn)?)
 }
 
 /// What counts on a day.
@@ -219,22 +272,41 @@ pub fn save_tax_reclaim(conn: &mut Conn, reclaim: &TaxReclaim) -> Result<(), Sto
 
 /// Takes it out; false when nothing counts from that day.
 pub fn delete_tax_reclaim(conn: &mut Conn, from: NaiveDate) -> Result<bool, StorageError> {
-    Ok(diesel::delete(tax_reclaims::table.filter(tax_reclaims::from_date.eq(from))).execute(conn)? > 0)
+    Ok(
+        diesel::delete(tax_reclaims::table.filter(tax_reclaims::from_date.eq(from)))
+            .execute(conn)?
+            > 0,
+    )
 }
 
 pub fn usual_operations(conn: &mut Conn) -> Result<Vec<UsualOperation>, StorageError> {
     let by_name = usual_operations::name_search;
-    Ok(usual_operations::table.order(by_name).select(UsualOperation::as_select()).load(conn)?)
+    Ok(usual_operations::table
+        .order(by_name)
+        .select(UsualOperation::as_select())
+        .load(conn)?)
 }
 
-pub fn usual_operation(conn: &mut Conn, name: &str) -> Result<Option<UsualOperation>, StorageError> {
+pub fn usual_operation(
+    conn: &mut Conn,
+    name: &str,
+) -> Result<Option<UsualOperation>, StorageError> {
     let named = usual_operations::table.find(name.to_lowercase());
-    Ok(named.select(UsualOperation::as_select()).first(conn).optional()?)
+    Ok(named
+        .select(UsualOperation::as_select())
+        .first(conn)
+        .optional()?)
 }
 
-pub fn save_usual_operation(conn: &mut Conn, operation: &UsualOperation) -> Result<(), StorageError> {
+pub fn save_usual_operation(
+    conn: &mut Conn,
+    operation: &UsualOperation,
+) -> Result<(), StorageError> {
     diesel::insert_into(usual_operations::table)
-        .values((operation, usual_operations::name_search.eq(operation.name.to_lowercase())))
+        .values((
+            operation,
+            usual_operations::name_search.eq(operation.name.to_lowercase()),
+        ))
         .on_conflict(usual_operations::name_search)
         .do_update()
         .set(operation)
@@ -248,11 +320,18 @@ pub fn delete_usual_operation(conn: &mut Conn, name: &str) -> Result<bool, Stora
 }
 
 pub fn suppliers(conn: &mut Conn) -> Result<Vec<Supplier>, StorageError> {
-    Ok(suppliers::table.order(suppliers::name).select(Supplier::as_select()).load(conn)?)
+    Ok(suppliers::table
+        .order(suppliers::name)
+        .select(Supplier::as_select())
+        .load(conn)?)
 }
 
 pub fn supplier(conn: &mut Conn, id: i64) -> Result<Option<Supplier>, StorageError> {
-    Ok(suppliers::table.find(id).select(Supplier::as_select()).first(conn).optional()?)
+    Ok(suppliers::table
+        .find(id)
+        .select(Supplier::as_select())
+        .first(conn)
+        .optional()?)
 }
 
 pub fn supplier_named(conn: &mut Conn, name: &str) -> Result<Option<Supplier>, StorageError> {
@@ -271,11 +350,18 @@ pub fn save_supplier(conn: &mut Conn, supplier: &Supplier) -> Result<(), Storage
 }
 
 pub fn customers(conn: &mut Conn) -> Result<Vec<Customer>, StorageError> {
-    Ok(customers::table.order(customers::name).select(Customer::as_select()).load(conn)?)
+    Ok(customers::table
+        .order(customers::name)
+        .select(Customer::as_select())
+        .load(conn)?)
 }
 
 pub fn customer(conn: &mut Conn, id: i64) -> Result<Option<Customer>, StorageError> {
-    Ok(customers::table.find(id).select(Customer::as_select()).first(conn).optional()?)
+    Ok(customers::table
+        .find(id)
+        .select(Customer::as_select())
+        .first(conn)
+        .optional()?)
 }
 
 pub fn customer_named(conn: &mut Conn, name: &str) -> Result<Option<Customer>, StorageError> {

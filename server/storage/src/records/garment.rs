@@ -7,7 +7,9 @@ use crate::schema::{
 use crate::word::Word;
 use chrono::NaiveDate;
 use diesel::prelude::*;
-use ellwand_domain::setting::{GarmentState, Kind, ReservationState, Spoilage, WorkKind, WorkReason};
+use ellwand_domain::setting::{
+    GarmentState, Kind, ReservationState, Spoilage, WorkKind, WorkReason,
+};
 
 /// A garment or batch.
 #[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]

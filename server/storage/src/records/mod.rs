@@ -14,8 +14,8 @@ mod workshop;
 
 pub use booking::{Booking, BookingSubject, Request};
 pub use garment::{
-    DetailRating, Garment, Need, Operation, PastMinutes, PooledPromise, Reservation, Seam, SeamAllowance,
-    WorkEntry,
+    DetailRating, Garment, Need, Operation, PastMinutes, PooledPromise, Reservation, Seam,
+    SeamAllowance, WorkEntry,
 };
 pub use lot::{Layer, Lot, Material, PoolShare, PoolTaking, WashTest};
 pub use overhead::{DayWork, OverheadSpent, WorkReversal};
@@ -25,5 +25,6 @@ pub use purchase::{Purchase, PurchaseCharge, PurchaseLine};
 pub use quotation::{Payment, Quotation, QuotationVersion};
 pub use token::{Person, Token};
 pub use workshop::{
-    KindPayRate, OverheadRate, PayRate, TaxRate, TaxReclaim, UsualOperation, Workshop, YearlyFigures,
+    KindPayRate, OverheadRate, PayRate, TaxRate, TaxReclaim, UsualOperation, Workshop,
+    YearlyFigures,
 };

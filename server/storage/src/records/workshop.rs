@@ -2,8 +2,8 @@
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
 use crate::schema::{
-    overhead_rates, pay_rates, pay_rates_by_kind, tax_rates, tax_reclaims, usual_operations, workshops,
-    yearly_figures,
+    overhead_rates, pay_rates, pay_rates_by_kind, tax_rates, tax_reclaims, usual_operations,
+    workshops, yearly_figures,
 };
 use crate::word::Word;
 use chrono::{NaiveDate, NaiveDateTime};

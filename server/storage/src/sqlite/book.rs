@@ -88,7 +88,9 @@ impl SqliteBook {
         job: &mut dyn FnMut(&mut Conn) -> Result<T, E>,
     ) -> Result<T, E> {
         self.0.is_there()?;
-        self.0.writer.write(job, &|| self.0.spare().map_or_else(|| self.0.connect(), Ok))
+        self.0
+            .writer
+            .write(job, &|| self.0.spare().map_or_else(|| self.0.connect(), Ok))
     }
 
     /// Jobs that were written and the commits they took.
@@ -124,11 +126,17 @@ impl Opened {
         if self.path.exists() {
             return Ok(());
         }
-        Err(StorageError::Unreachable(format!("{} is gone", self.path.display())))
+        Err(StorageError::Unreachable(format!(
+            "{} is gone",
+            self.path.display()
+        )))
     }
 
     fn spare(&self) -> Option<Conn> {
-        self.spare.lock().unwrap_or_else(PoisonError::into_inner).take()
+        self.spare
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner)
+            .take()
     }
 
     fn connect(&self) -> Result<Conn, StorageError> {
@@ -138,7 +146,12 @@ impl Opened {
     }
 
     fn close(&self) -> Result<(), StorageError> {
-        let Some(lock) = self.lock.lock().unwrap_or_else(PoisonError::into_inner).take() else {
+        let Some(lock) = self
+            .lock
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner)
+            .take()
+        else {
             return Ok(());
         };
         self.writer.close();
@@ -163,7 +176,9 @@ impl Opened {
 }
 
 pub(super) fn begin(conn: &mut Conn, statement: &str) -> Result<(), StorageError> {
-    Ok(AnsiTransactionManager::begin_transaction_sql(conn, statement)?)
+    Ok(AnsiTransactionManager::begin_transaction_sql(
+        conn, statement,
+    )?)
 }
 
 fn finish<T, E: From<StorageError>>(
@@ -172,7 +187,8 @@ fn finish<T, E: From<StorageError>>(
 ) -> Result<T, E> {
     match job(conn) {
         Ok(answer) => {
-            AnsiTransactionManager::commit_transaction(conn).map_err(|error| E::from(error.into()))?;
+            AnsiTransactionManager::commit_transaction(conn)
+                .map_err(|error| E::from(error.into()))?;
             Ok(answer)
         }
         Err(error) => {

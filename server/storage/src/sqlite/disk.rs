@@ -10,12 +10,16 @@ const LEAST: u64 = 1024 * 1024;
 #[cfg(unix)]
 pub(super) fn takes_writes(path: &Path) -> Result<(), StorageError> {
     use rustix::fs::{StatVfsMountFlags, statvfs};
-    let disk =
-        statvfs(path).map_err(|error| StorageError::Unreachable(format!("{}: {error}", path.display())))?;
+    let disk = statvfs(path)
+        .map_err(|error| StorageError::Unreachable(format!("{}: {error}", path.display())))?;
     if disk.f_flag.contains(StatVfsMountFlags::RDONLY) {
         return Err(StorageError::ReadOnly);
     }
-    if disk.f_bavail.saturating_mul(disk.f_frsize) < LEAST { Err(StorageError::Full) } else { Ok(()) }
+    if disk.f_bavail.saturating_mul(disk.f_frsize) < LEAST {
+        Err(StorageError::Full)
+    } else {
+        Ok(())
+    }
 }
 
 #[cfg(not(unix))]

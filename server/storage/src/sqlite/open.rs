@@ -55,9 +55,14 @@ const TURN: Duration = Duration::from_millis(50);
 
 /// What SQLite is told: a URI, for a bare path would make the file anew whenever it has gone.
 pub(super) fn uri(path: &Path, mode: &str) -> Result<String, StorageError> {
-    let text = path.to_str().ok_or_else(|| StorageError::Address(path.display().to_string()))?;
-    let text =
-        text.replace(MAIN_SEPARATOR_STR, "/").replace('%', "%25").replace('?', "%3f").replace('#', "%23");
+    let text = path
+        .to_str()
+        .ok_or_else(|| StorageError::Address(path.display().to_string()))?;
+    let text = text
+        .replace(MAIN_SEPARATOR_STR, "/")
+        .replace('%', "%25")
+        .replace('?', "%3f")
+        .replace('#', "%23");
     let root = if text.starts_with('/') { "" } else { "/" };
     Ok(format!("file:{root}{text}?mode={mode}"))
 }
@@ -66,7 +71,9 @@ pub(super) fn uri(path: &Path, mode: &str) -> Result<String, StorageError> {
 pub(super) fn open(path: &Path, options: &OpenOptions) -> Result<SqliteBook, StorageError> {
     // The pool connects later too, when the working folder may be another one.
     let path = &std::path::absolute(path).map_err(|error| unreachable(path, &error))?;
-    let there = path.try_exists().map_err(|error| unreachable(path, &error))?;
+    let there = path
+        .try_exists()
+        .map_err(|error| unreachable(path, &error))?;
     if !there && !options.create {
         return Err(StorageError::Absent(path.display().to_string()));
     }
@@ -80,10 +87,18 @@ pub(super) fn open(path: &Path, options: &OpenOptions) -> Result<SqliteBook, Sto
     let until = Instant::now() + options.busy;
     let lock = BookLock::shared(path, until)?;
     check_log(path)?;
-    let mut conn = connect(&uri(path, if options.create { "rwc" } else { "rw" })?, options.busy)?;
+    let mut conn = connect(
+        &uri(path, if options.create { "rwc" } else { "rw" })?,
+        options.busy,
+    )?;
     let lock = match schema_of(&mut conn, path)? {
         MIGRATIONS_KNOWN => lock,
-        found if !options.create => return Err(StorageError::Older { found, known: MIGRATIONS_KNOWN }),
+        found if !options.create => {
+            return Err(StorageError::Older {
+                found,
+                known: MIGRATIONS_KNOWN,
+            });
+        }
         _ => {
             drop(lock);
             migrate_alone(&mut conn, path, until)?
@@ -101,7 +116,10 @@ pub(super) fn open(path: &Path, options: &OpenOptions) -> Result<SqliteBook, Sto
 
 /// Makes a folder, and those that it lies in.
 fn make_folder(folder: &Path) -> Result<(), StorageError> {
-    let missing: Vec<&Path> = folder.ancestors().take_while(|folder| !folder.exists()).collect();
+    let missing: Vec<&Path> = folder
+        .ancestors()
+        .take_while(|folder| !folder.exists())
+        .collect();
     std::fs::create_dir_all(folder).map_err(|error| unreachable(folder, &error))?;
     missing.into_iter().rev().for_each(owner::as_its_folder);
     Ok(())
@@ -121,7 +139,8 @@ pub(super) fn begin_private(path: &Path) -> std::io::Result<()> {
 }
 
 pub(super) fn connect(uri: &str, busy: Duration) -> Result<Conn, StorageError> {
-    let mut conn = Conn::establish(uri).map_err(|error| StorageError::Unreachable(error.to_string()))?;
+    let mut conn =
+        Conn::establish(uri).map_err(|error| StorageError::Unreachable(error.to_string()))?;
     conn.batch_execute(&format!("PRAGMA busy_timeout = {};", busy.as_millis()))?;
     Ok(conn)
 }
@@ -140,17 +159,24 @@ pub(super) fn has_log(path: &Path) -> bool {
 
 /// Moves what is in the file beside the book into the book's own.
 pub(super) fn move_log(conn: &mut Conn) -> Result<(), StorageError> {
-    let done = diesel::sql_query("PRAGMA wal_checkpoint(TRUNCATE)").get_result::<Checkpoint>(conn)?;
+    let done =
+        diesel::sql_query("PRAGMA wal_checkpoint(TRUNCATE)").get_result::<Checkpoint>(conn)?;
     if done.busy == 0 {
         return Ok(());
     }
-    Err(StorageError::InUse("its log cannot be moved into the file".to_owned()))
+    Err(StorageError::InUse(
+        "its log cannot be moved into the file".to_owned(),
+    ))
 }
 
 /// Refuses a file without a byte beside a log: SQLite would throw the log away, and with it all that was booked.
 pub(super) fn check_log(path: &Path) -> Result<(), StorageError> {
     let empty = std::fs::metadata(path).is_ok_and(|book| book.len() == 0);
-    if empty && has_log(path) { Err(without_its_log(path)) } else { Ok(()) }
+    if empty && has_log(path) {
+        Err(without_its_log(path))
+    } else {
+        Ok(())
+    }
 }
 
 fn without_its_log(path: &Path) -> StorageError {
@@ -163,14 +189,23 @@ fn without_its_log(path: &Path) -> StorageError {
 
 /// The file's schema version: 0 for an empty file; never above what the program knows.
 pub(super) fn schema_of(conn: &mut Conn, path: &Path) -> Result<i64, StorageError> {
-    let (application, version) = (pragma(conn, "application_id")?, pragma(conn, "user_version")?);
+    let (application, version) = (
+        pragma(conn, "application_id")?,
+        pragma(conn, "user_version")?,
+    );
     let schema = "SELECT COUNT(*) AS number FROM sqlite_schema";
     let empty = diesel::sql_query(schema).get_result::<Number>(conn)?.number == 0;
     if application != APPLICATION_ID && !(empty && application == 0 && version == 0) {
-        return Err(StorageError::Damaged(format!("{} belongs to another program", path.display())));
+        return Err(StorageError::Damaged(format!(
+            "{} belongs to another program",
+            path.display()
+        )));
     }
     if version > MIGRATIONS_KNOWN {
-        return Err(StorageError::Newer { found: version, known: MIGRATIONS_KNOWN });
+        return Err(StorageError::Newer {
+            found: version,
+            known: MIGRATIONS_KNOWN,
+        });
     }
     // A book has its tables in its own file before anything is booked.
     if empty && has_log(path) {
@@ -208,7 +243,8 @@ fn migrate(conn: &mut Conn, path: &Path) -> Result<(), StorageError> {
     conn.batch_execute("PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON;")?;
     conn.immediate_transaction(|conn| {
         conn.batch_execute(&format!("PRAGMA application_id = {APPLICATION_ID};"))?;
-        conn.run_pending_migrations(SQLITE_MIGRATIONS).map_err(StorageError::migrating)?;
+        conn.run_pending_migrations(SQLITE_MIGRATIONS)
+            .map_err(StorageError::migrating)?;
         conn.batch_execute(&format!("PRAGMA user_version = {MIGRATIONS_KNOWN};"))?;
         Ok::<_, StorageError>(())
     })?;
@@ -218,11 +254,16 @@ fn migrate(conn: &mut Conn, path: &Path) -> Result<(), StorageError> {
 
 /// Sees to it that the file has a write-ahead log: a copy of a book made by other tools may have lost it.
 fn log_ahead(conn: &mut Conn) -> Result<(), StorageError> {
-    let mode = diesel::sql_query("PRAGMA journal_mode").get_result::<JournalMode>(conn)?.journal_mode;
+    let mode = diesel::sql_query("PRAGMA journal_mode")
+        .get_result::<JournalMode>(conn)?
+        .journal_mode;
     if mode == "wal" {
         return Ok(());
     }
-    match conn.batch_execute("PRAGMA journal_mode = WAL;").map_err(StorageError::from) {
+    match conn
+        .batch_execute("PRAGMA journal_mode = WAL;")
+        .map_err(StorageError::from)
+    {
         Err(StorageError::ReadOnly) | Ok(()) => Ok(()),
         Err(error) => Err(error),
     }

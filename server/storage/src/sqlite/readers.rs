@@ -62,14 +62,22 @@ impl DerefMut for Lent<'_> {
 
 impl Drop for Lent<'_> {
     fn drop(&mut self) {
-        let conn = self.conn.take().and_then(|mut conn| is_idle(&mut conn).then_some(conn));
+        let conn = self
+            .conn
+            .take()
+            .and_then(|mut conn| is_idle(&mut conn).then_some(conn));
         self.home.take_back(conn);
     }
 }
 
 impl Readers {
     pub(super) fn new(uri: String, options: OpenOptions) -> Self {
-        Self { shelf: Mutex::default(), home: Condvar::new(), uri, options }
+        Self {
+            shelf: Mutex::default(),
+            home: Condvar::new(),
+            uri,
+            options,
+        }
     }
 
     fn shelf(&self) -> MutexGuard<'_, Shelf> {
@@ -98,7 +106,10 @@ impl Readers {
                 shelf.lent += 1;
                 drop(shelf);
                 // From here on its place is given back whatever happens.
-                let mut lent = Lent { conn: idle, home: self };
+                let mut lent = Lent {
+                    conn: idle,
+                    home: self,
+                };
                 if lent.conn.is_none() {
                     lent.conn = Some(self.another(spare)?);
                 }
@@ -106,9 +117,16 @@ impl Readers {
             }
             let left = until.saturating_duration_since(Instant::now());
             if left.is_zero() {
-                return Err(StorageError::Busy(format!("all {} connections are in use", shelf.lent)));
+                return Err(StorageError::Busy(format!(
+                    "all {} connections are in use",
+                    shelf.lent
+                )));
             }
-            shelf = self.home.wait_timeout(shelf, left).unwrap_or_else(PoisonError::into_inner).0;
+            shelf = self
+                .home
+                .wait_timeout(shelf, left)
+                .unwrap_or_else(PoisonError::into_inner)
+                .0;
         }
     }
 
@@ -137,7 +155,11 @@ impl Readers {
             if left.is_zero() {
                 return;
             }
-            shelf = self.home.wait_timeout(shelf, left).unwrap_or_else(PoisonError::into_inner).0;
+            shelf = self
+                .home
+                .wait_timeout(shelf, left)
+                .unwrap_or_else(PoisonError::into_inner)
+                .0;
         }
     }
 }

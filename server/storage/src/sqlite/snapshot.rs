@@ -15,14 +15,23 @@ const BUSY: Duration = Duration::from_secs(5);
 pub fn snapshot(from: &Path, to: &Path) -> Result<(), StorageError> {
     check_log(from)?;
     // Without a log nothing has it open, and nothing need be written beside it in order to read it.
-    let mode = if has_log(from) { "ro" } else { "ro&immutable=1" };
-    let absolute = |path: &Path| std::path::absolute(path).map_err(|error| unreachable(path, &error));
+    let mode = if has_log(from) {
+        "ro"
+    } else {
+        "ro&immutable=1"
+    };
+    let absolute =
+        |path: &Path| std::path::absolute(path).map_err(|error| unreachable(path, &error));
     let mut conn = connect(&uri(&absolute(from)?, mode)?, BUSY)?;
     schema_of(&mut conn, from)?;
     let to = absolute(to)?;
-    let name = to.to_str().ok_or_else(|| StorageError::Address(to.display().to_string()))?;
+    let name = to
+        .to_str()
+        .ok_or_else(|| StorageError::Address(to.display().to_string()))?;
     // SQLite fills an empty file, and would make one that strangers can read.
     begin_private(&to).map_err(|error| unreachable(&to, &error))?;
-    diesel::sql_query("VACUUM INTO ?").bind::<Text, _>(name).execute(&mut conn)?;
+    diesel::sql_query("VACUUM INTO ?")
+        .bind::<Text, _>(name)
+        .execute(&mut conn)?;
     Ok(())
 }

@@ -100,7 +100,10 @@ impl Group {
     /// Waits for the commit; true when all of it was kept.
     fn is_kept(&self) -> bool {
         let kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
-        let kept = self.told.wait_while(kept, |kept| kept.is_none()).unwrap_or_else(PoisonError::into_inner);
+        let kept = self
+            .told
+            .wait_while(kept, |kept| kept.is_none())
+            .unwrap_or_else(PoisonError::into_inner);
         kept.unwrap_or(false)
     }
 }
@@ -123,10 +126,14 @@ impl Turn {
 
     /// Commits what is open.
     fn commit(&mut self) -> Result<(), StorageError> {
-        let Some(open) = &self.open else { return Ok(()) };
+        let Some(open) = &self.open else {
+            return Ok(());
+        };
         let group = Arc::clone(&open.group);
         let done = match &mut self.conn {
-            Some(conn) => AnsiTransactionManager::commit_transaction(conn).map_err(StorageError::from),
+            Some(conn) => {
+                AnsiTransactionManager::commit_transaction(conn).map_err(StorageError::from)
+            }
             None => Err(StorageError::Unreachable(GONE.to_owned())),
         };
         if done.is_ok() {
@@ -157,7 +164,11 @@ impl Turn {
         };
         if first {
             way.begin(conn)?;
-            self.open = Some(Open { group: Arc::default(), jobs: 0, accepted: 0 });
+            self.open = Some(Open {
+                group: Arc::default(),
+                jobs: 0,
+                accepted: 0,
+            });
         } else {
             AnsiTransactionManager::begin_transaction(conn)?;
         }
@@ -173,7 +184,9 @@ impl Turn {
 
     /// Ends a savepoint: what was done in it stays in the transaction, or goes.
     fn leave(&mut self, stays: bool) -> Result<(), StorageError> {
-        let Some(conn) = &mut self.conn else { return Err(StorageError::Unreachable(GONE.to_owned())) };
+        let Some(conn) = &mut self.conn else {
+            return Err(StorageError::Unreachable(GONE.to_owned()));
+        };
         if stays {
             AnsiTransactionManager::commit_transaction(conn)?;
         } else {
@@ -230,7 +243,9 @@ impl Writer {
             Ended::Answered(answer) => answer,
             Ended::Fallen => match self.turn(job, connect, true) {
                 Ended::Answered(answer) => answer,
-                Ended::Fallen => Err(StorageError::Busy("the transaction was lost twice".to_owned()).into()),
+                Ended::Fallen => {
+                    Err(StorageError::Busy("the transaction was lost twice".to_owned()).into())
+                }
             },
         }
     }
@@ -245,7 +260,10 @@ impl Writer {
     }
 
     pub(super) fn written(&self) -> Written {
-        Written { jobs: self.jobs.load(Ordering::Relaxed), commits: self.commits.load(Ordering::Relaxed) }
+        Written {
+            jobs: self.jobs.load(Ordering::Relaxed),
+            commits: self.commits.load(Ordering::Relaxed),
+        }
     }
 
     /// Commits what is open.
@@ -263,7 +281,10 @@ impl Writer {
         self.waiting.fetch_add(1, Ordering::SeqCst);
         let turn = self.turn.lock().unwrap_or_else(PoisonError::into_inner);
         self.waiting.fetch_sub(1, Ordering::SeqCst);
-        Careful { turn, running: false }
+        Careful {
+            turn,
+            running: false,
+        }
     }
 
     fn turn<T, E: From<StorageError> + JobError>(
@@ -282,7 +303,11 @@ impl Writer {
             Err(error) => {
                 let others = mine.turn.open.is_some();
                 mine.turn.fall();
-                return if others { Ended::Fallen } else { Ended::Answered(Err(error.into())) };
+                return if others {
+                    Ended::Fallen
+                } else {
+                    Ended::Answered(Err(error.into()))
+                };
             }
         };
         mine.running = true;
@@ -307,14 +332,20 @@ impl Writer {
         answer: Result<T, E>,
         alone: bool,
     ) -> Ended<T, E> {
-        let Some(open) = &mut mine.turn.open else { return Ended::Fallen };
+        let Some(open) = &mut mine.turn.open else {
+            return Ended::Fallen;
+        };
         open.jobs += 1;
         open.accepted += u64::from(answer.is_ok());
         let jobs = open.jobs;
         if self.waiting.load(Ordering::SeqCst) > 0 && jobs < MOST && !alone {
             let group = Arc::clone(&open.group);
             drop(mine);
-            return if group.is_kept() { Ended::Answered(answer) } else { Ended::Fallen };
+            return if group.is_kept() {
+                Ended::Answered(answer)
+            } else {
+                Ended::Fallen
+            };
         }
         match self.commit(&mut mine.turn) {
             Ok(()) => Ended::Answered(answer),

@@ -14,20 +14,65 @@ pub type Length = i64;
 
 #[derive(Debug, Clone)]
 pub enum Act {
-    Receive { length: i64, width: i64, value: i64 },
-    ReceiveTrims { number: i64, value: i64 },
-    Charge { lot: u8, value: i64 },
-    Prepare { piece: u8, ppm: i64 },
-    Measure { piece: u8, length: Length },
-    Flaw { piece: u8, at: Length, length: Length },
-    MendFlaw { piece: u8, flaw: u8 },
-    Split { piece: u8, length: Length, end: End },
-    Reserve { piece: u8, length: Length, accepted: bool, due: Option<u32>, promised: u32 },
-    End { choice: u8, expired: bool },
+    Receive {
+        length: i64,
+        width: i64,
+        value: i64,
+    },
+    ReceiveTrims {
+        number: i64,
+        value: i64,
+    },
+    Charge {
+        lot: u8,
+        value: i64,
+    },
+    Prepare {
+        piece: u8,
+        ppm: i64,
+    },
+    Measure {
+        piece: u8,
+        length: Length,
+    },
+    Flaw {
+        piece: u8,
+        at: Length,
+        length: Length,
+    },
+    MendFlaw {
+        piece: u8,
+        flaw: u8,
+    },
+    Split {
+        piece: u8,
+        length: Length,
+        end: End,
+    },
+    Reserve {
+        piece: u8,
+        length: Length,
+        accepted: bool,
+        due: Option<u32>,
+        promised: u32,
+    },
+    End {
+        choice: u8,
+        expired: bool,
+    },
     Cut(super::cutting::CutAct),
-    Finish { garment: u8, started: i64, spoiled: i64 },
-    Cancel { garment: u8, to_shelf: Option<i64> },
-    Undo { booking: u8 },
+    Finish {
+        garment: u8,
+        started: i64,
+        spoiled: i64,
+    },
+    Cancel {
+        garment: u8,
+        to_shelf: Option<i64>,
+    },
+    Undo {
+        booking: u8,
+    },
 }
 
 /// `thousandths` of `whole`, rounded down.
@@ -39,9 +84,16 @@ impl Book {
     /// Does one act, or refuses it.
     pub fn act(&mut self, act: &Act) {
         match act {
-            Act::Receive { length, width, value } => {
+            Act::Receive {
+                length,
+                width,
+                value,
+            } => {
                 let full = Micrometres::new(*width).unwrap();
-                let rectangle = Rectangle { full, selvedges: Micrometres::new(*width / 50).unwrap() };
+                let rectangle = Rectangle {
+                    full,
+                    selvedges: Micrometres::new(*width / 50).unwrap(),
+                };
                 self.receive(*length, Some(rectangle), *value);
             }
             Act::ReceiveTrims { number, value } => self.receive(*number, None, *value),
@@ -51,14 +103,33 @@ impl Book {
             Act::Flaw { piece, at, length } => self.mark_flaw(*piece, *at, *length),
             Act::MendFlaw { piece, flaw } => self.mend_flaw(*piece, *flaw),
             Act::Split { piece, length, end } => self.split(*piece, *length, *end),
-            Act::Reserve { piece, length, accepted, due, promised } => {
+            Act::Reserve {
+                piece,
+                length,
+                accepted,
+                due,
+                promised,
+            } => {
                 let reservation = self.reservations.keys().last().map_or(1, |last| last + 1);
                 let (accepted, due, promised) = (*accepted, due.map(day), day(*promised));
-                self.reserve(*piece, *length, Rank { accepted, due, promised, reservation });
+                self.reserve(
+                    *piece,
+                    *length,
+                    Rank {
+                        accepted,
+                        due,
+                        promised,
+                        reservation,
+                    },
+                );
             }
             Act::End { choice, expired } => self.end_one(*choice, *expired),
             Act::Cut(cut) => self.cut(cut),
-            Act::Finish { garment, started, spoiled } => self.finish(*garment, *started, *spoiled),
+            Act::Finish {
+                garment,
+                started,
+                spoiled,
+            } => self.finish(*garment, *started, *spoiled),
             Act::Cancel { garment, to_shelf } => self.cancel(*garment, *to_shelf),
             Act::Undo { booking } => self.undo(*booking),
         }
@@ -69,32 +140,68 @@ impl Book {
         self.paid += i128::from(value);
         let on_piece = if rectangle.is_some() { value } else { 0 };
         let piece = self.shelve(Piece::new(0, q(quantity), rectangle, money(on_piece)), None);
-        self.post(supplier(), Account::piece(piece), q(quantity), q(quantity), money(on_piece));
+        self.post(
+            supplier(),
+            Account::piece(piece),
+            q(quantity),
+            q(quantity),
+            money(on_piece),
+        );
         let mut layer = None;
         if rectangle.is_none() {
-            let receipt = Layer { id: piece, sequence: piece, quantity, value: money(value) };
+            let receipt = Layer {
+                id: piece,
+                sequence: piece,
+                quantity,
+                value: money(value),
+            };
             self.layers = receive(&self.layers, self.method, receipt).unwrap();
             let pool = self.layers.iter().any(|layer| layer.id == piece);
             let id = if pool { piece } else { self.layers[0].id };
-            self.post(supplier(), Account::layer(id), q(quantity), q(quantity), money(value));
+            self.post(
+                supplier(),
+                Account::layer(id),
+                q(quantity),
+                q(quantity),
+                money(value),
+            );
             layer = Some(id);
         }
         self.count("received");
-        self.book(Deed::Received { piece, layer, quantity, value }, first);
+        self.book(
+            Deed::Received {
+                piece,
+                layer,
+                quantity,
+                value,
+            },
+            first,
+        );
     }
 
     /// A late charge or credit on a lot: to its pieces (cloth) or its layer (trims), the rest an adjustment.
     fn charge(&mut self, choice: u8, value: i64) {
-        let Some(lot) = self.lots.keys().copied().nth(usize::from(choice) % self.lots.len().max(1)) else {
+        let Some(lot) = self
+            .lots
+            .keys()
+            .copied()
+            .nth(usize::from(choice) % self.lots.len().max(1))
+        else {
             return;
         };
         let (pieces, came_in) = self.lots[&lot].clone();
         let trims = self.pieces[&lot].rectangle.is_none();
         let here: Vec<(Account, i128)> = if trims {
             let layer = self.layers.iter().find(|layer| layer.id == lot);
-            layer.map(|layer| (Account::layer(lot), i128::from(layer.quantity))).into_iter().collect()
+            layer
+                .map(|layer| (Account::layer(lot), i128::from(layer.quantity)))
+                .into_iter()
+                .collect()
         } else {
-            pieces.iter().map(|id| (Account::piece(*id), rules::weight(&self.pieces[id]))).collect()
+            pieces
+                .iter()
+                .map(|id| (Account::piece(*id), rules::weight(&self.pieces[id])))
+                .collect()
         };
         let total = came_in.max(here.iter().map(|(_, weight)| weight).sum());
         if total == 0 {
@@ -103,20 +210,36 @@ impl Book {
         let spread = spread_late(money(value), &here, total).unwrap();
         let mut parts = spread.parts;
         parts.push((Account::new(AccountKind::Adjustment, 0), spread.adjustment));
-        if parts
-            .iter()
-            .any(|(account, part)| self.worth(*account).is_some_and(|worth| worth + part.get() < 0))
-        {
+        if parts.iter().any(|(account, part)| {
+            self.worth(*account)
+                .is_some_and(|worth| worth + part.get() < 0)
+        }) {
             return;
         }
         let first = self.movements.len();
         self.paid += i128::from(value);
         for (account, part) in &parts {
             self.add_worth(*account, part.get());
-            let (from, to) = if part.get() < 0 { (*account, supplier()) } else { (supplier(), *account) };
-            self.post(from, to, Quantity::ZERO, Quantity::ZERO, money(part.get().abs()));
+            let (from, to) = if part.get() < 0 {
+                (*account, supplier())
+            } else {
+                (supplier(), *account)
+            };
+            self.post(
+                from,
+                to,
+                Quantity::ZERO,
+                Quantity::ZERO,
+                money(part.get().abs()),
+            );
         }
-        let of = |kind| parts.iter().filter(move |(a, _)| a.kind == kind).map(|(a, _)| a.id).collect();
+        let of = |kind| {
+            parts
+                .iter()
+                .filter(move |(a, _)| a.kind == kind)
+                .map(|(a, _)| a.id)
+                .collect()
+        };
         let (pieces, layers) = (of(AccountKind::Piece), of(AccountKind::Layer));
         self.count("charged");
         self.book(Deed::Charged { pieces, layers }, first);
@@ -125,9 +248,11 @@ impl Book {
     pub(super) fn worth(&self, account: Account) -> Option<i64> {
         match account.kind {
             AccountKind::Piece => Some(self.pieces[&account.id].value.get()),
-            AccountKind::Layer => {
-                self.layers.iter().find(|layer| layer.id == account.id).map(|layer| layer.value.get())
-            }
+            AccountKind::Layer => self
+                .layers
+                .iter()
+                .find(|layer| layer.id == account.id)
+                .map(|layer| layer.value.get()),
             _ => None,
         }
     }
@@ -139,7 +264,11 @@ impl Book {
                 piece.value = piece.value.plus(money(value)).unwrap();
             }
             AccountKind::Layer => {
-                let layer = self.layers.iter_mut().find(|layer| layer.id == account.id).unwrap();
+                let layer = self
+                    .layers
+                    .iter_mut()
+                    .find(|layer| layer.id == account.id)
+                    .unwrap();
                 layer.value = layer.value.plus(money(value)).unwrap();
             }
             _ => {}
@@ -149,11 +278,17 @@ impl Book {
     /// A piece was washed or steamed: it shrinks or grows both ways, and its promises with it.
     fn prepare(&mut self, choice: u8, ppm: i64) {
         let Some(id) = self.pick(choice) else { return };
-        let Some(rectangle) = self.pieces[&id].rectangle else { return };
-        let scaled = |length: i64| i64::try_from(i128::from(length) * i128::from(ppm) / 1_000_000).unwrap();
+        let Some(rectangle) = self.pieces[&id].rectangle else {
+            return;
+        };
+        let scaled =
+            |length: i64| i64::try_from(i128::from(length) * i128::from(ppm) / 1_000_000).unwrap();
         let quantity = scaled(self.pieces[&id].quantity.get());
         let full = Micrometres::new(scaled(rectangle.full.get())).unwrap();
-        let rectangle = Rectangle { full, selvedges: rectangle.selvedges.min(full) };
+        let rectangle = Rectangle {
+            full,
+            selvedges: rectangle.selvedges.min(full),
+        };
         if self.remeasure(id, quantity, rectangle, true) {
             self.count("prepared");
         }
@@ -162,7 +297,9 @@ impl Book {
     /// A piece was measured or weighed, longer or shorter than it was thought.
     fn measure(&mut self, choice: u8, length: Length) {
         let Some(id) = self.pick(choice) else { return };
-        let Some(rectangle) = self.pieces[&id].rectangle else { return };
+        let Some(rectangle) = self.pieces[&id].rectangle else {
+            return;
+        };
         let quantity = part(length, self.pieces[&id].quantity.get()).get();
         if self.remeasure(id, quantity, rectangle, false) {
             self.count("measured");
@@ -174,28 +311,50 @@ impl Book {
         if before.quantity.is_zero() {
             return false;
         }
-        if self.piece(id).remeasure(q(quantity), Some(rectangle), scale).is_err() {
+        if self
+            .piece(id)
+            .remeasure(q(quantity), Some(rectangle), scale)
+            .is_err()
+        {
             assert_eq!(self.pieces[&id], before, "a refusal changes nothing");
             assert_eq!(quantity, 0, "only nothing is refused");
             return false;
         }
         if scale {
             for hold in before.holds.clone() {
-                let held = hold.quantity.scale_down(q(quantity), before.quantity).unwrap().get().max(1);
-                self.piece(id).resize_hold(hold.reservation, q(held)).unwrap();
+                let held = hold
+                    .quantity
+                    .scale_down(q(quantity), before.quantity)
+                    .unwrap()
+                    .get()
+                    .max(1);
+                self.piece(id)
+                    .resize_hold(hold.reservation, q(held))
+                    .unwrap();
             }
         }
         let first = self.movements.len();
         self.post_change(id, before.quantity.get(), quantity);
         self.settle(id);
-        self.book(Deed::Measured { piece: id, before, scale }, first);
+        self.book(
+            Deed::Measured {
+                piece: id,
+                before,
+                scale,
+            },
+            first,
+        );
         true
     }
 
     fn post_change(&mut self, id: i64, before: i64, after: i64) {
         let loss = Account::new(AccountKind::NormalLoss, 0);
         let piece = Account::piece(id);
-        let (from, to) = if after < before { (piece, loss) } else { (loss, piece) };
+        let (from, to) = if after < before {
+            (piece, loss)
+        } else {
+            (loss, piece)
+        };
         let change = q((after - before).abs());
         self.post(from, to, change, change, money(0));
     }
@@ -207,8 +366,11 @@ impl Book {
             return;
         }
         let whole = before.quantity.get();
-        let flaw =
-            Flaw { at: part(at, whole).get(), length: part(length, whole).get(), note: "knot".to_owned() };
+        let flaw = Flaw {
+            at: part(at, whole).get(),
+            length: part(length, whole).get(),
+            note: "knot".to_owned(),
+        };
         let inside = flaw.at + flaw.length <= whole && before.rectangle.is_some();
         let marked = self.piece(id).mark_flaw(flaw);
         assert_eq!(marked.is_ok(), inside);
@@ -226,7 +388,11 @@ impl Book {
         let promised = self.pieces[&id].holds.len();
         if self.piece(id).remove_flaw(usize::from(flaw)).is_some() {
             self.settle(id);
-            assert_eq!(self.pieces[&id].holds.len(), promised, "mending breaks no promise");
+            assert_eq!(
+                self.pieces[&id].holds.len(),
+                promised,
+                "mending breaks no promise"
+            );
             self.count("mended");
             self.book(Deed::Marked { piece: id }, self.movements.len());
         }
@@ -245,14 +411,31 @@ impl Book {
             );
             return;
         };
-        assert_eq!(self.pieces[&id].holds.len(), before.holds.len(), "a split breaks no promise");
+        assert_eq!(
+            self.pieces[&id].holds.len(),
+            before.holds.len(),
+            "a split breaks no promise"
+        );
         let first = self.movements.len();
         let mut new = Piece::new(0, made.quantity, made.rectangle, made.value);
         new.flaws = made.flaws;
         let new = self.shelve(new, Some(id));
-        self.post(Account::piece(id), Account::piece(new), made.quantity, made.quantity, made.value);
+        self.post(
+            Account::piece(id),
+            Account::piece(new),
+            made.quantity,
+            made.quantity,
+            made.value,
+        );
         self.count("split");
-        self.book(Deed::Split { piece: id, made: new, end }, first);
+        self.book(
+            Deed::Split {
+                piece: id,
+                made: new,
+                end,
+            },
+            first,
+        );
     }
 
     fn reserve(&mut self, choice: u8, length: Length, rank: Rank) {
@@ -262,7 +445,11 @@ impl Book {
             return;
         }
         let wanted = part(length, before.longest_free().unwrap().get());
-        let fits = before.stretches().unwrap().iter().any(|stretch| stretch.free() >= wanted);
+        let fits = before
+            .stretches()
+            .unwrap()
+            .iter()
+            .any(|stretch| stretch.free() >= wanted);
         let answer = self.piece(id).reserve(wanted, rank);
         assert_eq!(
             answer.is_ok(),
@@ -279,12 +466,23 @@ impl Book {
     }
 
     fn end_one(&mut self, choice: u8, expired: bool) {
-        let all: Vec<(i64, i64)> =
-            self.pieces.values().flat_map(|p| p.holds.iter().map(|hold| (p.id, hold.reservation))).collect();
-        let Some((piece, reservation)) = all.get(usize::from(choice) % all.len().max(1)).copied() else {
+        let all: Vec<(i64, i64)> = self
+            .pieces
+            .values()
+            .flat_map(|p| p.holds.iter().map(|hold| (p.id, hold.reservation)))
+            .collect();
+        let Some((piece, reservation)) = all.get(usize::from(choice) % all.len().max(1)).copied()
+        else {
             return;
         };
         self.piece(piece).release(reservation).unwrap();
-        self.end(reservation, if expired { State::Expired } else { State::Released });
+        self.end(
+            reservation,
+            if expired {
+                State::Expired
+            } else {
+                State::Released
+            },
+        );
     }
 }

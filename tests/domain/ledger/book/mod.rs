@@ -134,7 +134,12 @@ impl Book {
     }
 
     fn open_garment(&self, choice: u8) -> Option<i64> {
-        let open: Vec<i64> = self.garments.iter().filter(|(_, open)| **open).map(|(id, _)| *id).collect();
+        let open: Vec<i64> = self
+            .garments
+            .iter()
+            .filter(|(_, open)| **open)
+            .map(|(id, _)| *id)
+            .collect();
         (!open.is_empty()).then(|| open[usize::from(choice) % open.len()])
     }
 
@@ -146,8 +151,11 @@ impl Book {
         self.pieces.insert(id, piece);
         match parent {
             Some(parent) => {
-                let (pieces, _) =
-                    self.lots.values_mut().find(|(pieces, _)| pieces.contains(&parent)).unwrap();
+                let (pieces, _) = self
+                    .lots
+                    .values_mut()
+                    .find(|(pieces, _)| pieces.contains(&parent))
+                    .unwrap();
                 pieces.push(id);
             }
             None => drop(self.lots.insert(id, (vec![id], area))),
@@ -155,14 +163,31 @@ impl Book {
         id
     }
 
-    fn post(&mut self, from: Account, to: Account, out: Quantity, into: Quantity, value: Millionths) {
+    fn post(
+        &mut self,
+        from: Account,
+        to: Account,
+        out: Quantity,
+        into: Quantity,
+        value: Millionths,
+    ) {
         assert!(value.get() >= 0, "a movement carries no negative value");
-        self.movements.push(Movement { from, to, quantity_out: out, quantity_in: into, value });
+        self.movements.push(Movement {
+            from,
+            to,
+            quantity_out: out,
+            quantity_in: into,
+            value,
+        });
     }
 
     fn book(&mut self, deed: Deed, first: usize) {
         let movements = first..self.movements.len();
-        self.bookings.push(Booking { deed, movements, undone: false });
+        self.bookings.push(Booking {
+            deed,
+            movements,
+            undone: false,
+        });
     }
 
     /// Ends a reservation; a second end is a failure.
@@ -184,8 +209,15 @@ impl Book {
         waiting.sort_by_key(|hold| hold.rank);
         let expected = rules::breaks(&rules::stretch_lengths(&[piece]), &waiting);
         let broken = piece.settle().unwrap();
-        assert_eq!(broken, expected, "broken are those that do not fit, in the order");
-        assert_eq!(piece.holds.len() + broken.len(), waiting.len(), "nothing vanishes");
+        assert_eq!(
+            broken, expected,
+            "broken are those that do not fit, in the order"
+        );
+        assert_eq!(
+            piece.holds.len() + broken.len(),
+            waiting.len(),
+            "nothing vanishes"
+        );
         for reservation in broken {
             self.end(reservation, State::Broken);
         }

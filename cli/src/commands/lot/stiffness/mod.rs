@@ -5,7 +5,8 @@ mod readings;
 mod screen;
 
 use crate::{
-    command_error::CommandError, context::Context, file::write_new, sheet::read_certainty, typed, ui::promise,
+    command_error::CommandError, context::Context, file::write_new, sheet::read_certainty, typed,
+    ui::promise,
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
@@ -78,10 +79,20 @@ pub struct Args {
     #[arg(long, value_name = "WORD", requires = "readings")]
     formula: Option<StiffnessMethod>,
     /// Mass per area of the strips; default the lot's
-    #[arg(long, value_name = "MASS", requires = "readings", allow_hyphen_values = true)]
+    #[arg(
+        long,
+        value_name = "MASS",
+        requires = "readings",
+        allow_hyphen_values = true
+    )]
     mass: Option<String>,
     /// Thickness of the strips
-    #[arg(long, value_name = "LENGTH", requires = "readings", allow_hyphen_values = true)]
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        requires = "readings",
+        allow_hyphen_values = true
+    )]
     thickness: Option<String>,
     /// Size of the strips, along the grain x across; default 200mmx25mm
     #[arg(long, value_name = "LENGTHxWIDTH", value_parser = strip, requires = "readings")]
@@ -110,9 +121,13 @@ fn strip(text: &str) -> Result<StripInput, String> {
     let (length, width) = typed::by_times(text)
         .ok_or_else(|| format!("\"{text}\" is not length x width, for example 200mmx25mm"))?;
     let read = |side: &str| -> Result<Typed<Micrometres>, String> {
-        side.parse().map_err(|error: QuantityError| error.to_string())
+        side.parse()
+            .map_err(|error: QuantityError| error.to_string())
     };
-    Ok(StripInput { length: read(length)?, width: read(width)? })
+    Ok(StripInput {
+        length: read(length)?,
+        width: read(width)?,
+    })
 }
 
 pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
@@ -129,7 +144,10 @@ pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), Comma
     screen::show(context.ui, shown, &answer.stiffness);
     promise::aftermath(context.ui, shown, &answer.changed, &answer.broken);
     context.ui.notes(&answer.notes);
-    context.ui.status(format!("Recorded the stiffness of {lot} ({}).", answer.booking));
+    context.ui.status(format!(
+        "Recorded the stiffness of {lot} ({}).",
+        answer.booking
+    ));
     Ok(())
 }
 
@@ -151,7 +169,8 @@ fn look(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> 
 }
 
 fn request(args: Args, context: &mut Context<'_, '_>) -> TestStiffness {
-    let strips = |readings: Option<Readings>| readings.map(|readings| readings.0).unwrap_or_default();
+    let strips =
+        |readings: Option<Readings>| readings.map(|readings| readings.0).unwrap_or_default();
     TestStiffness {
         id: context.new_id(),
         lot: args.lot,
@@ -183,5 +202,9 @@ fn draw(
     let picture = picture::draw(&lots)?;
     write_new(path, picture.as_bytes(), context.is_yes())?;
     let codes: Vec<String> = lots.iter().map(|lot| lot.lot.to_string()).collect();
-    Ok(format!("Drew {} to {}.", codes.join(" and "), path.display()))
+    Ok(format!(
+        "Drew {} to {}.",
+        codes.join(" and "),
+        path.display()
+    ))
 }

@@ -20,8 +20,8 @@ const MIDDLE: (i64, i64) = (2_000, 1_950);
 const RADIUS: i64 = 1_450;
 /// Ten thousand sines of 0°, 5°, … 90°.
 const SINES: [i64; 19] = [
-    0, 872, 1_736, 2_588, 3_420, 4_226, 5_000, 5_736, 6_428, 7_071, 7_660, 8_192, 8_660, 9_063, 9_397, 9_659,
-    9_848, 9_962, 10_000,
+    0, 872, 1_736, 2_588, 3_420, 4_226, 5_000, 5_736, 6_428, 7_071, 7_660, 8_192, 8_660, 9_063,
+    9_397, 9_659, 9_848, 9_962, 10_000,
 ];
 /// Longest name in the legend.
 const NAME: usize = 40;
@@ -53,9 +53,19 @@ pub(super) fn draw(lots: &[Stiffness]) -> Result<String, CommandError> {
         Some((_, high)) if alone => high.max(point.at),
         _ => point.at,
     };
-    let most = curves.iter().flat_map(|curve| &curve.points).map(reach).max().unwrap_or(1);
-    let scale = Scale { outer: rung_above(most.max(1)) };
-    let banded = alone && curves.iter().any(|curve| curve.points.iter().any(|point| point.band.is_some()));
+    let most = curves
+        .iter()
+        .flat_map(|curve| &curve.points)
+        .map(reach)
+        .max()
+        .unwrap_or(1);
+    let scale = Scale {
+        outer: rung_above(most.max(1)),
+    };
+    let banded = alone
+        && curves
+            .iter()
+            .any(|curve| curve.points.iter().any(|point| point.band.is_some()));
     let height = 384 + 34 * i64::try_from(curves.len()).unwrap_or(2) + if banded { 24 } else { 4 };
     let mut svg = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 400 {height}\" width=\"400\" height=\"{height}\" \
@@ -78,15 +88,26 @@ pub(super) fn draw(lots: &[Stiffness]) -> Result<String, CommandError> {
 }
 
 fn title(lots: &[Stiffness]) -> String {
-    let names: Vec<String> = lots.iter().map(|lot| format!("{} {}", lot.lot, lot.name)).collect();
+    let names: Vec<String> = lots
+        .iter()
+        .map(|lot| format!("{} {}", lot.lot, lot.name))
+        .collect();
     format!("Rigidity by direction: {}", names.join(" and "))
 }
 
 fn curve(lot: &Stiffness) -> Result<Curve<'_>, CommandError> {
     let read = |text: &String| from_decimal_unm(text).ok();
     let point = |one: &DirectedStiffness| {
-        let band = one.low_unm.as_ref().and_then(read).zip(one.high_unm.as_ref().and_then(read));
-        Some(Point { at: read(&one.rigidity_unm)?, band, way: one.way })
+        let band = one
+            .low_unm
+            .as_ref()
+            .and_then(read)
+            .zip(one.high_unm.as_ref().and_then(read));
+        Some(Point {
+            at: read(&one.rigidity_unm)?,
+            band,
+            way: one.way,
+        })
     };
     let points: Option<Vec<Point>> = lot.directions.iter().map(point).collect();
     match points.filter(|points| points.len() == SINES.len()) {
@@ -128,7 +149,10 @@ impl Scale {
     fn place(&self, nnm: i64, step: usize, (right, up): (i64, i64)) -> (i64, i64) {
         let distance = self.distance(nnm);
         let (across, along) = (SINES[step], SINES[SINES.len() - 1 - step]);
-        (MIDDLE.0 + right * distance * across / 10_000, MIDDLE.1 - up * distance * along / 10_000)
+        (
+            MIDDLE.0 + right * distance * across / 10_000,
+            MIDDLE.1 - up * distance * along / 10_000,
+        )
     }
 }
 
@@ -147,7 +171,11 @@ fn rung_above(nnm: i64) -> i64 {
 
 /// The rung below: 5 of 10, 2 of 5, 1 of 2.
 fn rung_below(nnm: i64) -> i64 {
-    if nnm.to_string().starts_with('5') { nnm * 2 / 5 } else { nnm / 2 }
+    if nnm.to_string().starts_with('5') {
+        nnm * 2 / 5
+    } else {
+        nnm / 2
+    }
 }
 
 /// The outer ring and two that are well apart from it.
@@ -199,13 +227,21 @@ fn rings(svg: &mut String, scale: &Scale) {
 fn around(scale: &Scale, values: &[i64]) -> String {
     let last = values.len().saturating_sub(1);
     let mut places = Vec::new();
-    for (quarter, backwards) in [((1, 1), false), ((1, -1), true), ((-1, -1), false), ((-1, 1), true)] {
+    for (quarter, backwards) in [
+        ((1, 1), false),
+        ((1, -1), true),
+        ((-1, -1), false),
+        ((-1, 1), true),
+    ] {
         for index in 0..last {
             let step = if backwards { last - index } else { index };
             places.push(scale.place(values[step], step, quarter));
         }
     }
-    let text: Vec<String> = places.iter().map(|(x, y)| format!("{},{}", px(*x), px(*y))).collect();
+    let text: Vec<String> = places
+        .iter()
+        .map(|(x, y)| format!("{},{}", px(*x), px(*y)))
+        .collect();
     format!("M{}Z", text.join("L"))
 }
 
@@ -215,13 +251,19 @@ fn band(svg: &mut String, scale: &Scale, curve: &Curve<'_>) {
         return;
     }
     let side = |high: bool| -> Vec<i64> {
-        let of = |point: &Point| point.band.map_or(point.at, |(low, up)| if high { up } else { low });
+        let of = |point: &Point| {
+            point
+                .band
+                .map_or(point.at, |(low, up)| if high { up } else { low })
+        };
         curve.points.iter().map(of).collect()
     };
     let (outer, inner) = (around(scale, &side(true)), around(scale, &side(false)));
     add(
         svg,
-        format_args!("<path d=\"{outer}{inner}\" fill=\"#dde4ee\" fill-rule=\"evenodd\" stroke=\"none\"/>"),
+        format_args!(
+            "<path d=\"{outer}{inner}\" fill=\"#dde4ee\" fill-rule=\"evenodd\" stroke=\"none\"/>"
+        ),
     );
 }
 
@@ -243,10 +285,16 @@ fn mark(svg: &mut String, second: bool, (x, y): (i64, i64)) {
     if second {
         let (x, y) = (px(x - 40), px(y - 40));
         let square = format!("<rect x=\"{x}\" y=\"{y}\" width=\"8\" height=\"8\" fill=\"#fff\"");
-        add(svg, format_args!("{square} stroke=\"{colour}\" stroke-width=\"2\"/>"));
+        add(
+            svg,
+            format_args!("{square} stroke=\"{colour}\" stroke-width=\"2\"/>"),
+        );
     } else {
         let (x, y) = (px(x), px(y));
-        add(svg, format_args!("<circle cx=\"{x}\" cy=\"{y}\" r=\"4\" fill=\"{colour}\"/>"));
+        add(
+            svg,
+            format_args!("<circle cx=\"{x}\" cy=\"{y}\" r=\"4\" fill=\"{colour}\"/>"),
+        );
     }
 }
 
@@ -300,7 +348,13 @@ fn labels(svg: &mut String, scale: &Scale) {
     text(svg, 348, 213, "start", "wise");
     text(svg, 312, 90, "start", "bias 45°");
     text(svg, 8, 362, "start", "rings: rigidity in µN·m;");
-    text(svg, 8, 377, "start", "distance from the middle by its square root");
+    text(
+        svg,
+        8,
+        377,
+        "start",
+        "distance from the middle by its square root",
+    );
 }
 
 fn legend(svg: &mut String, curves: &[Curve<'_>], banded: bool) {
@@ -315,11 +369,24 @@ fn legend(svg: &mut String, curves: &[Curve<'_>], banded: bool) {
             ),
         );
         mark(svg, index > 0, (280, (y - 4) * 10));
-        let name: String = format!("{} {}", curve.lot.lot, curve.lot.name).chars().take(NAME).collect();
-        add(svg, format_args!("<text x=\"56\" y=\"{y}\" fill=\"#222\">{}</text>", escape(&name)));
+        let name: String = format!("{} {}", curve.lot.lot, curve.lot.name)
+            .chars()
+            .take(NAME)
+            .collect();
+        add(
+            svg,
+            format_args!(
+                "<text x=\"56\" y=\"{y}\" fill=\"#222\">{}</text>",
+                escape(&name)
+            ),
+        );
         let figures = [("lengthwise", 0), ("bias", 9), ("crosswise", 18)].map(|(name, step)| {
             let point = &curve.points[step];
-            let computed = if point.way == StiffnessWay::Tested { "" } else { " computed" };
+            let computed = if point.way == StiffnessWay::Tested {
+                ""
+            } else {
+                " computed"
+            };
             format!("{name} {}{computed}", decimal_unm(point.at))
         });
         add(
@@ -335,7 +402,10 @@ fn legend(svg: &mut String, curves: &[Curve<'_>], banded: bool) {
     if banded {
         add(
             svg,
-            format_args!("<rect x=\"8\" y=\"{}\" width=\"40\" height=\"10\" fill=\"#dde4ee\"/>", y - 10),
+            format_args!(
+                "<rect x=\"8\" y=\"{}\" width=\"40\" height=\"10\" fill=\"#dde4ee\"/>",
+                y - 10
+            ),
         );
         add(
             svg,
@@ -348,14 +418,17 @@ fn legend(svg: &mut String, curves: &[Curve<'_>], banded: bool) {
 
 /// Text as XML holds it.
 fn escape(text: &str) -> String {
-    text.chars().filter(|c| !c.is_control()).fold(String::with_capacity(text.len()), |mut out, c| {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            c => out.push(c),
-        }
-        out
-    })
+    text.chars().filter(|c| !c.is_control()).fold(
+        String::with_capacity(text.len()),
+        |mut out, c| {
+            match c {
+                '&' => out.push_str("&amp;"),
+                '<' => out.push_str("&lt;"),
+                '>' => out.push_str("&gt;"),
+                '"' => out.push_str("&quot;"),
+                c => out.push(c),
+            }
+            out
+        },
+    )
 }

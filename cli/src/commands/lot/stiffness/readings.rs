@@ -12,10 +12,15 @@ pub(super) struct Readings(pub(super) Vec<Vec<String>>);
 /// A reading that is neither a length nor a rigidity, with an example.
 pub(super) fn parse(text: &str) -> Result<Readings, String> {
     let reading = |text: &str| {
-        text.parse::<Reading>().map(|_| text.trim().to_owned()).map_err(|error| error.to_string())
+        text.parse::<Reading>()
+            .map(|_| text.trim().to_owned())
+            .map_err(|error| error.to_string())
     };
     let strip = |text: &str| text.split(':').map(reading).collect();
-    text.split(',').map(strip).collect::<Result<_, _>>().map(Readings)
+    text.split(',')
+        .map(strip)
+        .collect::<Result<_, _>>()
+        .map(Readings)
 }
 
 #[cfg(test)]
@@ -31,9 +36,21 @@ mod tests {
 
     #[test]
     fn what_cannot_be_read_is_said() {
-        assert!(parse("62").expect_err("units").starts_with("\"62\" needs a unit"));
+        assert!(
+            parse("62")
+                .expect_err("units")
+                .starts_with("\"62\" needs a unit")
+        );
         assert!(parse("62mm,,60mm").is_err());
-        assert!(parse("-62mm").expect_err("negative").ends_with("must not be negative"));
-        assert!(parse("0mm").expect_err("nothing").ends_with("must be more than zero"));
+        assert!(
+            parse("-62mm")
+                .expect_err("negative")
+                .ends_with("must not be negative")
+        );
+        assert!(
+            parse("0mm")
+                .expect_err("nothing")
+                .ends_with("must be more than zero")
+        );
     }
 }

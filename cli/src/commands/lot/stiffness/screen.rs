@@ -7,7 +7,9 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     setting::StiffnessWay,
-    stiffness::{bending_length_from_rigidity, decimal_mm, from_decimal_unm, milligram_centimetres},
+    stiffness::{
+        bending_length_from_rigidity, decimal_mm, from_decimal_unm, milligram_centimetres,
+    },
 };
 
 /// Directions that are listed, in degrees.
@@ -15,8 +17,14 @@ const LISTED: u8 = 15;
 
 /// The grains with their formulas, the sums, the directions between, and what turning changes.
 pub(super) fn show(ui: &mut Ui<'_>, shown: Shown, answer: &Stiffness) {
-    let mass = answer.mass_gsm.map(|mass| format!(", {}", shown.mass(mass))).unwrap_or_default();
-    ui.heading(format!("{} {} ({}{mass})", answer.lot, answer.name, answer.kind));
+    let mass = answer
+        .mass_gsm
+        .map(|mass| format!(", {}", shown.mass(mass)))
+        .unwrap_or_default();
+    ui.heading(format!(
+        "{} {} ({}{mass})",
+        answer.lot, answer.name, answer.kind
+    ));
     if answer.grains.is_empty() {
         ui.notes(&answer.notes);
         ui.hint(format!(
@@ -39,7 +47,9 @@ pub(super) fn show(ui: &mut Ui<'_>, shown: Shown, answer: &Stiffness) {
         ui.blank();
         ui.table(&directions(&answer.directions));
         if let Some(overall) = &answer.overall_unm {
-            ui.line(format!("overall {overall} µN·m, the root of lengthwise x crosswise"));
+            ui.line(format!(
+                "overall {overall} µN·m, the root of lengthwise x crosswise"
+            ));
         }
     }
     if !answer.turning.is_empty() {
@@ -52,17 +62,32 @@ pub(super) fn show(ui: &mut Ui<'_>, shown: Shown, answer: &Stiffness) {
 }
 
 fn grains(answer: &Stiffness) -> Table {
-    let columns = [left("grain"), right("rigidity µN·m"), right("mg·cm"), right("bending length")];
-    let mut table = Table::new(columns.into_iter().chain([left("found by"), left("known"), left("on")]));
+    let columns = [
+        left("grain"),
+        right("rigidity µN·m"),
+        right("mg·cm"),
+        right("bending length"),
+    ];
+    let mut table =
+        Table::new(
+            columns
+                .into_iter()
+                .chain([left("found by"), left("known"), left("on")]),
+        );
     for found in &answer.grains {
         let nnm = from_decimal_unm(&found.rigidity_unm).ok();
-        let milligrams = nnm.map(milligram_centimetres).map(tenths).unwrap_or_default();
+        let milligrams = nnm
+            .map(milligram_centimetres)
+            .map(tenths)
+            .unwrap_or_default();
         table.row([
             found.grain.to_string(),
             found.rigidity_unm.clone(),
             milligrams,
             bending_length(answer, found).unwrap_or_default(),
-            found.method.map_or("not kept".to_owned(), |method| method.to_string()),
+            found
+                .method
+                .map_or("not kept".to_owned(), |method| method.to_string()),
             found.certainty.to_string(),
             found.date.map(|date| date.to_string()).unwrap_or_default(),
         ]);
@@ -79,18 +104,29 @@ fn tenths(number: i64) -> String {
 fn bending_length(answer: &Stiffness, found: &GrainStiffness) -> Option<String> {
     let computed = || {
         let nnm = from_decimal_unm(&found.rigidity_unm).ok()?;
-        bending_length_from_rigidity(nnm, answer.mass_gsm?.0).ok().map(Metres)
+        bending_length_from_rigidity(nnm, answer.mass_gsm?.0)
+            .ok()
+            .map(Metres)
     };
     let length = found.bending_length_m.or_else(computed)?;
     // Tenths of a millimetre are as fine as a ruler and a mean of strips go.
     let step = 100_i64;
-    let rounded = length.get().saturating_add(step / 2).div_euclid(step).saturating_mul(step);
+    let rounded = length
+        .get()
+        .saturating_add(step / 2)
+        .div_euclid(step)
+        .saturating_mul(step);
     let rounded = ellwand_domain::quantity::Micrometres::new(rounded).ok()?;
     Some(format!("{} mm", decimal_mm(rounded)))
 }
 
 fn directions(all: &[DirectedStiffness]) -> Table {
-    let columns = [right("direction"), right("rigidity µN·m"), left("in 8 cloths of 10"), left("how")];
+    let columns = [
+        right("direction"),
+        right("rigidity µN·m"),
+        left("in 8 cloths of 10"),
+        left("how"),
+    ];
     let mut table = Table::new(columns);
     for one in all.iter().filter(|one| one.degrees.is_multiple_of(LISTED)) {
         let name = match one.degrees {
@@ -103,7 +139,8 @@ fn directions(all: &[DirectedStiffness]) -> Table {
         table.row([
             name,
             one.rigidity_unm.clone(),
-            band.map(|(low, high)| format!("{low} to {high}")).unwrap_or_default(),
+            band.map(|(low, high)| format!("{low} to {high}"))
+                .unwrap_or_default(),
             match one.way {
                 StiffnessWay::Tested => "as above",
                 StiffnessWay::Peirce => "computed from both grains (Peirce)",

@@ -10,7 +10,9 @@ impl Search<'_> {
     /// Takes sets of a lot, as many as it has and then fewer. Which of its pieces they come from changes nothing for the others: sets may
     /// be joined.
     pub(super) fn fill_sets(&mut self, filling: Filling<'_>) {
-        let Some(claim) = self.claims.get(filling.claim) else { return };
+        let Some(claim) = self.claims.get(filling.claim) else {
+            return;
+        };
         let each = claim.offers.first().map_or(1, |offer| offer.least.max(1));
         let mut lots: Vec<i64> = Vec::new();
         for offer in &claim.offers {
@@ -24,9 +26,14 @@ impl Search<'_> {
                 .offers
                 .iter()
                 .filter(|offer| self.lot(offer.source) == lot)
-                .map(|offer| Card { piece: offer.source, free: self.longest(offer.source) })
+                .map(|offer| Card {
+                    piece: offer.source,
+                    free: self.longest(offer.source),
+                })
                 .collect();
-            let free = cards.iter().fold(0_i64, |sum, card| sum.saturating_add(card.free));
+            let free = cards
+                .iter()
+                .fold(0_i64, |sum, card| sum.saturating_add(card.free));
             let most = free.checked_div(each).unwrap_or(0).min(filling.units);
             let fewest = if claim.one_lot { filling.units } else { 1 };
             for sets in (fewest..=most).rev() {
@@ -52,7 +59,11 @@ impl Search<'_> {
                     });
                 }
                 let units = filling.units.saturating_sub(sets);
-                self.fill(Filling { units, from: index.saturating_add(1), ..filling });
+                self.fill(Filling {
+                    units,
+                    from: index.saturating_add(1),
+                    ..filling
+                });
                 while self.takes.len() > before {
                     self.pop();
                 }

@@ -40,7 +40,12 @@ struct Filling<'n> {
 }
 
 impl<'a> Search<'a> {
-    pub(super) fn new(sources: &'a [Source], claims: &'a [Claim], keep: i64, budget: usize) -> Self {
+    pub(super) fn new(
+        sources: &'a [Source],
+        claims: &'a [Claim],
+        keep: i64,
+        budget: usize,
+    ) -> Self {
         Self {
             sources,
             claims,
@@ -58,7 +63,9 @@ impl<'a> Search<'a> {
 
     /// Needs that the untouched shelf can serve.
     pub(super) fn servable(&mut self) -> Vec<usize> {
-        (0..self.claims.len()).filter(|claim| self.room(*claim).is_some()).collect()
+        (0..self.claims.len())
+            .filter(|claim| self.room(*claim).is_some())
+            .collect()
     }
 
     /// Looks through all choices for these needs that leave no more than so many of them without.
@@ -77,9 +84,19 @@ impl<'a> Search<'a> {
 
     pub(super) fn into_assignment(self) -> Option<Assignment> {
         let stopped = self.is_stopped();
-        let Found { score, takes, short } = self.best?;
+        let Found {
+            score,
+            takes,
+            short,
+        } = self.best?;
         let unserved = score.which.0.clone();
-        Some(Assignment { takes, unserved, score, short, stopped })
+        Some(Assignment {
+            takes,
+            unserved,
+            score,
+            short,
+            stopped,
+        })
     }
 
     /// Serves the needs that are left.
@@ -88,14 +105,28 @@ impl<'a> Search<'a> {
             return;
         }
         let room = |search: &mut Self, claim: usize| search.room(claim).unwrap_or_default();
-        let Some((offers, claim)) = remaining.iter().map(|claim| (room(self, *claim), *claim)).min() else {
+        let Some((offers, claim)) = remaining
+            .iter()
+            .map(|claim| (room(self, *claim), *claim))
+            .min()
+        else {
             self.record();
             return;
         };
-        let others: Vec<usize> = remaining.iter().copied().filter(|other| *other != claim).collect();
+        let others: Vec<usize> = remaining
+            .iter()
+            .copied()
+            .filter(|other| *other != claim)
+            .collect();
         if offers > 0 {
             let units = self.claims.get(claim).map_or(0, |claim| claim.units);
-            self.fill(Filling { claim, units, from: 0, lot: None, others: &others });
+            self.fill(Filling {
+                claim,
+                units,
+                from: 0,
+                lot: None,
+                others: &others,
+            });
         }
         if self.unserved.len() < self.may_go_without {
             self.unserved.push(claim);
@@ -119,7 +150,11 @@ impl<'a> Search<'a> {
                 continue;
             }
             pieces = pieces.saturating_add(1);
-            let lot = if claim.one_lot || claim.split == Split::Joined { self.lot(offer.source) } else { 0 };
+            let lot = if claim.one_lot || claim.split == Split::Joined {
+                self.lot(offer.source)
+            } else {
+                0
+            };
             match most.iter_mut().find(|(known, _)| *known == lot) {
                 Some((_, sum)) => *sum = sum.saturating_add(holds),
                 None => most.push((lot, holds)),
@@ -143,17 +178,24 @@ impl<'a> Search<'a> {
     }
 
     fn longest(&self, source: usize) -> i64 {
-        self.left.get(source).and_then(|left| left.iter().copied().max()).unwrap_or(0)
+        self.left
+            .get(source)
+            .and_then(|left| left.iter().copied().max())
+            .unwrap_or(0)
     }
 
     /// Units that the longest stretch of a piece holds.
     fn units_in(&self, offer: &Offer) -> i64 {
-        self.longest(offer.source).checked_div(offer.least).unwrap_or(0)
+        self.longest(offer.source)
+            .checked_div(offer.least)
+            .unwrap_or(0)
     }
 
     /// Takes the units of a need that are still wanted, in every way.
     fn fill(&mut self, filling: Filling<'_>) {
-        let Some(claim) = self.claims.get(filling.claim) else { return };
+        let Some(claim) = self.claims.get(filling.claim) else {
+            return;
+        };
         if filling.units < 1 {
             self.serve(filling.others);
             return;
@@ -169,11 +211,16 @@ impl<'a> Search<'a> {
             }
             self.steps = self.steps.saturating_sub(1);
             let lot = self.lot(offer.source);
-            if filling.lot.is_some_and(|bound| bound != lot) || self.stands_for_another(offer, &mut tried) {
+            if filling.lot.is_some_and(|bound| bound != lot)
+                || self.stands_for_another(offer, &mut tried)
+            {
                 continue;
             }
-            let next =
-                Filling { from: index.saturating_add(1), lot: claim.one_lot.then_some(lot), ..filling };
+            let next = Filling {
+                from: index.saturating_add(1),
+                lot: claim.one_lot.then_some(lot),
+                ..filling
+            };
             self.take(offer, next);
         }
     }
@@ -183,7 +230,9 @@ impl<'a> Search<'a> {
         if self.takes.iter().any(|take| take.source == offer.source) {
             return false;
         }
-        let Some(class) = self.alike.get(offer.source) else { return false };
+        let Some(class) = self.alike.get(offer.source) else {
+            return false;
+        };
         let known = tried.contains(class);
         if !known {
             tried.push(*class);
@@ -193,7 +242,9 @@ impl<'a> Search<'a> {
 
     /// Takes units of one piece, as many as fit and then fewer, in each of its stretches.
     fn take(&mut self, offer: &Offer, next: Filling<'_>) {
-        let Some(claim) = self.claims.get(next.claim) else { return };
+        let Some(claim) = self.claims.get(next.claim) else {
+            return;
+        };
         let mut tried = Vec::new();
         for stretch in 0..self.left.get(offer.source).map_or(0, Vec::len) {
             let free = self.free(offer.source, stretch);
@@ -202,7 +253,11 @@ impl<'a> Search<'a> {
             }
             tried.push(free);
             let most = free.checked_div(offer.least).unwrap_or(0).min(next.units);
-            let most = if claim.split == Split::Apart { most.min(1) } else { most };
+            let most = if claim.split == Split::Apart {
+                most.min(1)
+            } else {
+                most
+            };
             for units in (1..=most).rev() {
                 let left = next.units.saturating_sub(units);
                 if left > 0 && self.room_after(next) < left {
@@ -211,9 +266,20 @@ impl<'a> Search<'a> {
                 let all = |one: i64| one.saturating_mul(units);
                 let (least, rounded) = (all(offer.least), all(offer.rounded.max(offer.least)));
                 let (claim, source) = (next.claim, offer.source);
-                self.push(Take { claim, source, stretch, units, quantity: least, least, rounded });
+                self.push(Take {
+                    claim,
+                    source,
+                    stretch,
+                    units,
+                    quantity: least,
+                    least,
+                    rounded,
+                });
                 if left < 1 || !self.is_hopeless(next.others.iter().chain([&claim])) {
-                    self.fill(Filling { units: left, ..next });
+                    self.fill(Filling {
+                        units: left,
+                        ..next
+                    });
                 }
                 self.pop();
             }
@@ -222,24 +288,38 @@ impl<'a> Search<'a> {
 
     /// Units that the offers hold which a need has not tried.
     fn room_after(&mut self, filling: Filling<'_>) -> i64 {
-        let Some(claim) = self.claims.get(filling.claim) else { return 0 };
+        let Some(claim) = self.claims.get(filling.claim) else {
+            return 0;
+        };
         let mut sum = 0_i64;
         for offer in claim.offers.iter().skip(filling.from) {
             self.steps = self.steps.saturating_sub(1);
             if filling.lot.is_none_or(|lot| lot == self.lot(offer.source)) {
                 let units = self.units_in(offer);
-                sum = sum.saturating_add(if claim.split == Split::Apart { units.min(1) } else { units });
+                sum = sum.saturating_add(if claim.split == Split::Apart {
+                    units.min(1)
+                } else {
+                    units
+                });
             }
         }
         sum
     }
 
     fn free(&self, source: usize, stretch: usize) -> i64 {
-        self.left.get(source).and_then(|left| left.get(stretch)).copied().unwrap_or(0)
+        self.left
+            .get(source)
+            .and_then(|left| left.get(stretch))
+            .copied()
+            .unwrap_or(0)
     }
 
     fn push(&mut self, take: Take) {
-        if let Some(left) = self.left.get_mut(take.source).and_then(|left| left.get_mut(take.stretch)) {
+        if let Some(left) = self
+            .left
+            .get_mut(take.source)
+            .and_then(|left| left.get_mut(take.stretch))
+        {
             *left = left.saturating_sub(take.least);
         }
         self.takes.push(take);
@@ -247,7 +327,11 @@ impl<'a> Search<'a> {
 
     fn pop(&mut self) {
         let Some(take) = self.takes.pop() else { return };
-        if let Some(left) = self.left.get_mut(take.source).and_then(|left| left.get_mut(take.stretch)) {
+        if let Some(left) = self
+            .left
+            .get_mut(take.source)
+            .and_then(|left| left.get_mut(take.stretch))
+        {
             *left = left.saturating_add(take.least);
         }
     }
@@ -257,8 +341,11 @@ fn smallest(claim: &Claim) -> i64 {
     match claim.split {
         // A joined set takes any part of a piece.
         Split::Joined => 1,
-        Split::Lengths | Split::Apart => {
-            claim.offers.iter().map(|offer| offer.least).min().unwrap_or(i64::MAX)
-        }
+        Split::Lengths | Split::Apart => claim
+            .offers
+            .iter()
+            .map(|offer| offer.least)
+            .min()
+            .unwrap_or(i64::MAX),
     }
 }

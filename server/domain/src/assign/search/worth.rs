@@ -11,12 +11,16 @@ impl Search<'_> {
     /// True when nothing that comes of the takes so far is better than the best choice.
     pub(super) fn is_hopeless<'n>(&self, remaining: impl Iterator<Item = &'n usize>) -> bool {
         let Some(best) = &self.best else { return false };
-        let smallest = remaining.filter_map(|claim| self.smallest.get(*claim)).min();
+        let smallest = remaining
+            .filter_map(|claim| self.smallest.get(*claim))
+            .min();
         let mut score = self.score_without_rests(&self.takes);
         for ((source, _), rest) in rests(self.sources, &self.takes) {
             // What may still be used, or may be used up by rounding, need not become waste.
             let at_least = rest.free.saturating_sub(rest.rounding);
-            if at_least > 0 && smallest.is_none_or(|smallest| rest.free < *smallest) && rest.free < self.keep
+            if at_least > 0
+                && smallest.is_none_or(|smallest| rest.free < *smallest)
+                && rest.free < self.keep
             {
                 self.add_waste(&mut score, source, at_least);
             }
@@ -38,8 +42,13 @@ impl Search<'_> {
         };
         let mut known = BTreeSet::new();
         for take in takes {
-            let offers = self.claims.get(take.claim).map_or(&[][..], |claim| &claim.offers);
-            let Some(offer) = offers.iter().find(|offer| offer.source == take.source) else { continue };
+            let offers = self
+                .claims
+                .get(take.claim)
+                .map_or(&[][..], |claim| &claim.offers);
+            let Some(offer) = offers.iter().find(|offer| offer.source == take.source) else {
+                continue;
+            };
             if known.insert((take.claim, take.source)) {
                 score.off = score.off.saturating_add(offer.off);
                 score.estimated = score.estimated.saturating_add(usize::from(offer.estimated));
@@ -52,7 +61,9 @@ impl Search<'_> {
         let width = self.sources.get(source).map_or(0, |source| source.width);
         if width > 0 {
             score.short = score.short.saturating_add(1);
-            score.area = score.area.saturating_add(i128::from(rest).saturating_mul(i128::from(width)));
+            score.area = score
+                .area
+                .saturating_add(i128::from(rest).saturating_mul(i128::from(width)));
         }
     }
 
@@ -69,7 +80,11 @@ impl Search<'_> {
             }
         }
         if self.best.as_ref().is_none_or(|best| score < best.score) {
-            self.best = Some(Found { score, takes, short });
+            self.best = Some(Found {
+                score,
+                takes,
+                short,
+            });
         }
     }
 }

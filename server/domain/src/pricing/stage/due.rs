@@ -16,13 +16,19 @@ use chrono::NaiveDate;
 #[must_use]
 pub fn stages_reached(due: &[Option<NaiveDate>], today: NaiveDate) -> usize {
     let come = |due: &Option<NaiveDate>| due.is_some_and(|day| day <= today);
-    due.iter().rposition(come).map_or(0, |last| last.saturating_add(1))
+    due.iter()
+        .rposition(come)
+        .map_or(0, |last| last.saturating_add(1))
 }
 
 impl Schedule {
     /// Stages that are reached: all once it is delivered, else as [`stages_reached`] says.
     #[must_use]
     pub fn reached(&self, due: &[Option<NaiveDate>], today: NaiveDate, delivered: bool) -> usize {
-        if delivered { self.stages.len() } else { stages_reached(due, today).min(self.stages.len()) }
+        if delivered {
+            self.stages.len()
+        } else {
+            stages_reached(due, today).min(self.stages.len())
+        }
     }
 }

@@ -67,7 +67,11 @@ impl Schedule {
     /// terms ([`PricingError::AboveWhole`], [`PricingError::Negative`], [`PricingError::MixedCurrencies`]),
     /// [`PricingError::ExceedsTotal`]; last [`PricingError::DoNotSum`].
     pub fn build(payable: &Payable<'_>, plan: &[StagePlan]) -> Result<Self, PricingError> {
-        let Payable { taxed, labour, materials } = *payable;
+        let Payable {
+            taxed,
+            labour,
+            materials,
+        } = *payable;
         let (last, earlier) = plan.split_last().ok_or(PricingError::NoStages)?;
         let currency = taxed.currency;
         let bases = Bases {
@@ -81,7 +85,9 @@ impl Schedule {
         let mut planned = 0_i128;
         for stage in earlier {
             if stage.terms.is_empty() {
-                return Err(PricingError::StageWithoutAmount { stage: stage.name.clone() });
+                return Err(PricingError::StageWithoutAmount {
+                    stage: stage.name.clone(),
+                });
             }
             let exact = bases.exact(&stage.terms)?;
             planned = planned.checked_add(exact).ok_or_else(overflow)?;
@@ -90,11 +96,14 @@ impl Schedule {
             stages.push(left.take(&stage.name, gross)?);
         }
         if !last.terms.is_empty() {
-            planned = planned.checked_add(bases.exact(&last.terms)?).ok_or_else(overflow)?;
+            planned = planned
+                .checked_add(bases.exact(&last.terms)?)
+                .ok_or_else(overflow)?;
             bases.within(planned, &last.name)?;
             if planned < bases.total() {
                 // Down, so that what is missing shows.
-                let planned = exact::narrow(exact::div_floor(planned, i128::from(PARTS_PER_MILLION)))?;
+                let planned =
+                    exact::narrow(exact::div_floor(planned, i128::from(PARTS_PER_MILLION)))?;
                 let (planned, total) = (bases.money(planned), bases.money(bases.gross));
                 return Err(PricingError::DoNotSum { planned, total });
             }
@@ -118,7 +127,10 @@ impl Schedule {
 
 impl Bases {
     const fn money(&self, minor: i64) -> Money {
-        Money { minor, currency: self.currency }
+        Money {
+            minor,
+            currency: self.currency,
+        }
     }
 
     /// The gross total in millionths of a minor unit.
@@ -130,7 +142,11 @@ impl Bases {
     fn within(&self, planned: i128, stage: &str) -> Result<(), PricingError> {
         if planned > self.total() {
             let (planned, total) = (self.money(up(planned)?), self.money(self.gross));
-            return Err(PricingError::ExceedsTotal { stage: stage.to_owned(), planned, total });
+            return Err(PricingError::ExceedsTotal {
+                stage: stage.to_owned(),
+                planned,
+                total,
+            });
         }
         Ok(())
     }
@@ -138,10 +154,15 @@ impl Bases {
 
 /// Millionths of a minor unit to whole ones, half up.
 fn half_up(exact: i128) -> Result<i64, PricingError> {
-    Ok(exact::narrow(Rounding::HalfUp.divide(exact, i128::from(PARTS_PER_MILLION))?)?)
+    Ok(exact::narrow(
+        Rounding::HalfUp.divide(exact, i128::from(PARTS_PER_MILLION))?,
+    )?)
 }
 
 /// Millionths of a minor unit to whole ones, up, so that what is too much by a part of one shows.
 fn up(exact: i128) -> Result<i64, PricingError> {
-    Ok(exact::narrow(exact::div_ceil(exact, i128::from(PARTS_PER_MILLION)))?)
+    Ok(exact::narrow(exact::div_ceil(
+        exact,
+        i128::from(PARTS_PER_MILLION),
+    ))?)
 }

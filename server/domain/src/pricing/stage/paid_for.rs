@@ -46,13 +46,28 @@ impl PaidFor {
 
     /// The parts with `off` added in proportion, all of it.
     fn less(mut self, off: i64) -> Result<Self, PricingError> {
-        let whole = self.materials.checked_add(self.labour).and_then(|sum| sum.checked_add(self.handling));
+        let whole = self
+            .materials
+            .checked_add(self.labour)
+            .and_then(|sum| sum.checked_add(self.handling));
         let whole = whole.ok_or_else(overflow)?;
-        let share = |part: i64| if whole == 0 { Ok(0) } else { exact::mul_div_nearest(off, part, whole) };
-        let shares = [share(self.materials)?, share(self.labour)?, share(self.handling)?];
+        let share = |part: i64| {
+            if whole == 0 {
+                Ok(0)
+            } else {
+                exact::mul_div_nearest(off, part, whole)
+            }
+        };
+        let shares = [
+            share(self.materials)?,
+            share(self.labour)?,
+            share(self.handling)?,
+        ];
         let [materials, labour, handling] = shares;
-        let rest =
-            shares.iter().try_fold(off, |rest, share| rest.checked_sub(*share)).ok_or_else(overflow)?;
+        let rest = shares
+            .iter()
+            .try_fold(off, |rest, share| rest.checked_sub(*share))
+            .ok_or_else(overflow)?;
         self.materials = self.materials.saturating_add(materials);
         self.labour = self.labour.saturating_add(labour);
         self.handling = self.handling.saturating_add(handling);

@@ -44,7 +44,11 @@ pub(super) struct Bases {
 impl Bases {
     /// The same, with labour and materials as they are paid for.
     pub(super) fn paid(self, paid_for: &PaidFor) -> Self {
-        Self { labour: paid_for.labour.max(0), materials: paid_for.materials.max(0), ..self }
+        Self {
+            labour: paid_for.labour.max(0),
+            materials: paid_for.materials.max(0),
+            ..self
+        }
     }
 
     /// `Σ terms` in millionths of a minor unit; exact.
@@ -56,12 +60,15 @@ impl Bases {
                     let share = part_of_whole("the share of a stage", share)?.get();
                     (self.amount(of), share)
                 }
-                Term::Fixed(fixed) => {
-                    (positive_in(self.currency, "the amount of a stage", fixed)?, PARTS_PER_MILLION)
-                }
+                Term::Fixed(fixed) => (
+                    positive_in(self.currency, "the amount of a stage", fixed)?,
+                    PARTS_PER_MILLION,
+                ),
             };
             let term = i128::from(amount).checked_mul(i128::from(share));
-            sum = term.and_then(|term| sum.checked_add(term)).ok_or_else(overflow)?;
+            sum = term
+                .and_then(|term| sum.checked_add(term))
+                .ok_or_else(overflow)?;
         }
         Ok(sum)
     }

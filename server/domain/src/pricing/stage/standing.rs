@@ -58,7 +58,10 @@ impl Schedule {
     /// more was paid back than was paid.
     pub fn standing(&self, reached: usize, payments: &[Money]) -> Result<Standing, PricingError> {
         if reached > self.stages.len() {
-            return Err(PricingError::UnknownStage { reached, stages: self.stages.len() });
+            return Err(PricingError::UnknownStage {
+                reached,
+                stages: self.stages.len(),
+            });
         }
         let money = |minor| self.bases.money(minor);
         let paid = self.paid(payments)?;
@@ -92,7 +95,8 @@ impl Schedule {
     /// The sum of payments, in minor units.
     fn paid(&self, payments: &[Money]) -> Result<i64, PricingError> {
         let add = |sum: i64, payment: &Money| {
-            sum.checked_add(minor_in(self.currency(), *payment)?).ok_or_else(overflow)
+            sum.checked_add(minor_in(self.currency(), *payment)?)
+                .ok_or_else(overflow)
         };
         let paid = payments.iter().try_fold(0_i64, add)?;
         positive_in(self.currency(), "what was paid", self.bases.money(paid))
@@ -116,7 +120,10 @@ impl Schedule {
         let paid = self.paid(payments)?;
         let exact = self.bases.paid(paid_for).exact(keep)?;
         if exact > self.bases.total() {
-            return Err(PricingError::KeepsMore { kept: self.bases.money(up(exact)?), total: self.total() });
+            return Err(PricingError::KeepsMore {
+                kept: self.bases.money(up(exact)?),
+                total: self.total(),
+            });
         }
         let claim = half_up(exact)?;
         let kept = claim.min(paid);

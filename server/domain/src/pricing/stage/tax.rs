@@ -16,7 +16,11 @@ pub(super) struct Left {
 impl Left {
     pub(super) fn of(taxed: &Taxed) -> Result<Self, PricingError> {
         let negative = |what, minor| {
-            let given = Money { minor, currency: taxed.currency }.to_string();
+            let given = Money {
+                minor,
+                currency: taxed.currency,
+            }
+            .to_string();
             Err(PricingError::Negative { what, given })
         };
         if taxed.total.gross < 0 {
@@ -28,7 +32,10 @@ impl Left {
                 return negative("the total at a tax rate", gross);
             }
         }
-        Ok(Self { rules: taxed.rules, rates: taxed.rates.clone() })
+        Ok(Self {
+            rules: taxed.rules,
+            rates: taxed.rates.clone(),
+        })
     }
 
     /// Gross of all rates.
@@ -47,10 +54,17 @@ impl Left {
         let mut rates = Vec::with_capacity(shares.len());
         for (left, gross) in self.rates.iter_mut().zip(shares) {
             let exact = left.rate.inside(gross).ok_or_else(overflow)?;
-            let tax = self.rules.rounding.divide(exact.numerator(), exact.denominator())?;
+            let tax = self
+                .rules
+                .rounding
+                .divide(exact.numerator(), exact.denominator())?;
             // What stays must hold its own tax, 0 ≤ tax left ≤ gross left, or the same below zero; so taking all of it takes all
             // tax.
-            let Amounts { net: net_left, tax: tax_left, gross: gross_left } = left.amounts;
+            let Amounts {
+                net: net_left,
+                tax: tax_left,
+                gross: gross_left,
+            } = left.amounts;
             let sign = if net_left < 0 || tax_left < 0 { -1 } else { 1 };
             let size = |amount: i64| amount.saturating_mul(sign);
             let least = size(gross).saturating_sub(size(net_left)).max(0);
@@ -61,10 +75,17 @@ impl Left {
                 tax: tax_left.saturating_sub(tax),
                 gross: gross_left.saturating_sub(gross),
             };
-            rates.push(RateTotal { rate: left.rate.clone(), amounts: Amounts { net, tax, gross } });
+            rates.push(RateTotal {
+                rate: left.rate.clone(),
+                amounts: Amounts { net, tax, gross },
+            });
         }
         let amounts = Amounts::sum(rates.iter().map(|total| &total.amounts))?;
-        Ok(Stage { name: name.to_owned(), amounts, rates })
+        Ok(Stage {
+            name: name.to_owned(),
+            amounts,
+            rates,
+        })
     }
 }
 
@@ -84,11 +105,19 @@ fn shares(amount: i64, weights: &[i64]) -> Result<Vec<i64>, PricingError> {
     let mut parts = Vec::with_capacity(weights.len());
     let mut rests = Vec::with_capacity(weights.len());
     for weight in weights {
-        let product = i128::from(amount).checked_mul(i128::from(*weight)).ok_or_else(overflow)?;
+        let product = i128::from(amount)
+            .checked_mul(i128::from(*weight))
+            .ok_or_else(overflow)?;
         parts.push(product.checked_div_euclid(whole).ok_or_else(overflow)?);
         rests.push(product.checked_rem_euclid(whole).ok_or_else(overflow)?);
     }
-    let given = parts.iter().try_fold(0_i128, |sum, part| sum.checked_add(*part)).ok_or_else(overflow)?;
+    let given = parts
+        .iter()
+        .try_fold(0_i128, |sum, part| sum.checked_add(*part))
+        .ok_or_else(overflow)?;
     hand_out(&mut parts, &rests, i128::from(amount).saturating_sub(given))?;
-    parts.into_iter().map(|part| Ok(exact::narrow(part)?)).collect()
+    parts
+        .into_iter()
+        .map(|part| Ok(exact::narrow(part)?))
+        .collect()
 }

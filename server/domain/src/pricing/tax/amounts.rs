@@ -28,7 +28,10 @@ impl Amounts {
     /// # Errors
     /// Overflow beyond whole numbers.
     pub fn sum<'a>(amounts: impl IntoIterator<Item = &'a Self>) -> Result<Self, PricingError> {
-        amounts.into_iter().try_fold(Self::default(), |sum, next| sum.plus(next)).ok_or_else(overflow)
+        amounts
+            .into_iter()
+            .try_fold(Self::default(), |sum, next| sum.plus(next))
+            .ok_or_else(overflow)
     }
 
     fn plus(self, other: &Self) -> Option<Self> {

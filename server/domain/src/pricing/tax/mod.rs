@@ -66,8 +66,14 @@ pub struct Taxed {
 pub fn tax(rules: TaxRules, rates: &[TaxRate], lines: &[TaxLine]) -> Result<Taxed, PricingError> {
     let currency = lines.first().ok_or(PricingError::NoLines)?.amount.currency;
     for (position, rate) in rates.iter().enumerate() {
-        if rates.iter().take(position).any(|earlier| earlier.name() == rate.name()) {
-            return Err(PricingError::RateTwice { name: rate.name().to_owned() });
+        if rates
+            .iter()
+            .take(position)
+            .any(|earlier| earlier.name() == rate.name())
+        {
+            return Err(PricingError::RateTwice {
+                name: rate.name().to_owned(),
+            });
         }
     }
     let mut amounts = Vec::with_capacity(lines.len());
@@ -85,16 +91,32 @@ pub fn tax(rules: TaxRules, rates: &[TaxRate], lines: &[TaxLine]) -> Result<Taxe
         exact.push(tax.ok_or_else(overflow)?);
     }
     let taxes = rounded(rules, rates.len(), &of_rate, &exact)?;
-    let mut taxed = Taxed { rules, currency, lines: vec![], rates: vec![], total: Amounts::default() };
+    let mut taxed = Taxed {
+        rules,
+        currency,
+        lines: vec![],
+        rates: vec![],
+        total: Amounts::default(),
+    };
     for ((line, amount), tax) in lines.iter().zip(amounts).zip(taxes) {
         let amounts = Amounts::of(rules.shown, amount, exact::narrow(tax)?)?;
-        taxed.lines.push(TaxedLine { rate: line.rate.clone(), amounts });
+        taxed.lines.push(TaxedLine {
+            rate: line.rate.clone(),
+            amounts,
+        });
     }
     for rate in rates {
-        let mut of_rate = taxed.lines.iter().filter(|line| line.rate == rate.name()).peekable();
+        let mut of_rate = taxed
+            .lines
+            .iter()
+            .filter(|line| line.rate == rate.name())
+            .peekable();
         if of_rate.peek().is_some() {
             let amounts = Amounts::sum(of_rate.map(|line| &line.amounts))?;
-            taxed.rates.push(RateTotal { rate: rate.clone(), amounts });
+            taxed.rates.push(RateTotal {
+                rate: rate.clone(),
+                amounts,
+            });
         }
     }
     taxed.total = Amounts::sum(taxed.lines.iter().map(|line| &line.amounts))?;
@@ -103,11 +125,21 @@ pub fn tax(rules: TaxRules, rates: &[TaxRate], lines: &[TaxLine]) -> Result<Taxe
 
 /// The rate of a name, and its position.
 fn find<'a>(rates: &'a [TaxRate], name: &str) -> Result<(usize, &'a TaxRate), PricingError> {
-    let found = rates.iter().enumerate().find(|(_, rate)| rate.name() == name);
+    let found = rates
+        .iter()
+        .enumerate()
+        .find(|(_, rate)| rate.name() == name);
     found.ok_or_else(|| {
         let known: Vec<&str> = rates.iter().map(TaxRate::name).collect();
-        let known = if known.is_empty() { "none".to_owned() } else { known.join(", ") };
-        PricingError::UnknownRate { name: name.to_owned(), known }
+        let known = if known.is_empty() {
+            "none".to_owned()
+        } else {
+            known.join(", ")
+        };
+        PricingError::UnknownRate {
+            name: name.to_owned(),
+            known,
+        }
     })
 }
 
@@ -122,8 +154,16 @@ fn rounded(
     if rules.place == TaxPlace::Line {
         return exact.iter().map(|tax| whole(*tax)).collect();
     }
-    let at = |rate: usize| of_rate.iter().zip(exact).filter(move |(of, _)| **of == rate).map(|(_, tax)| tax);
-    let sums = (0..rates).map(|rate| sum(at(rate))).collect::<Result<Vec<_>, _>>()?;
+    let at = |rate: usize| {
+        of_rate
+            .iter()
+            .zip(exact)
+            .filter(move |(of, _)| **of == rate)
+            .map(|(_, tax)| tax)
+    };
+    let sums = (0..rates)
+        .map(|rate| sum(at(rate)))
+        .collect::<Result<Vec<_>, _>>()?;
     let totals = if rules.place == TaxPlace::Rate {
         sums.into_iter().map(whole).collect::<Result<Vec<_>, _>>()?
     } else {

@@ -22,7 +22,10 @@ impl TaxRate {
         if name.is_empty() {
             return Err(PricingError::UnnamedRate { share });
         }
-        Ok(Self { name, share: share_not_negative("the tax rate", share)? })
+        Ok(Self {
+            name,
+            share: share_not_negative("the tax rate", share)?,
+        })
     }
 
     /// Reads `17.5%`; what is finer than a millionth is refused, not rounded.
@@ -33,9 +36,13 @@ impl TaxRate {
         let share: PartsPerMillion = text.parse()?;
         let typed = number::plain(text);
         let typed = number::take(typed.trim_start_matches(['+', '-']));
-        let ppm = typed.ok().and_then(|(number, _)| number.value.times(10_000, 1));
+        let ppm = typed
+            .ok()
+            .and_then(|(number, _)| number.value.times(10_000, 1));
         if !ppm.is_some_and(Fraction::is_whole) {
-            return Err(PricingError::RateTooFine { text: text.to_owned() });
+            return Err(PricingError::RateTooFine {
+                text: text.to_owned(),
+            });
         }
         Self::new(name, share)
     }

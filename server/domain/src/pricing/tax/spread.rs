@@ -7,8 +7,12 @@ use crate::{
 };
 
 /// Sum of exact amounts.
-pub(super) fn sum<'a>(exact: impl IntoIterator<Item = &'a Fraction>) -> Result<Fraction, PricingError> {
-    let sum = exact.into_iter().try_fold(Fraction::ZERO, |sum, amount| sum.plus(*amount));
+pub(super) fn sum<'a>(
+    exact: impl IntoIterator<Item = &'a Fraction>,
+) -> Result<Fraction, PricingError> {
+    let sum = exact
+        .into_iter()
+        .try_fold(Fraction::ZERO, |sum, amount| sum.plus(*amount));
     sum.ok_or_else(overflow)
 }
 
@@ -25,10 +29,19 @@ pub(super) fn spread(total: i128, exact: &[Fraction]) -> Result<Vec<i128>, Prici
         parts.push(floor);
         rests.push(rest);
     }
-    let given = parts.iter().try_fold(0_i128, |sum, part| sum.checked_add(*part)).ok_or_else(overflow)?;
-    let spare = total.saturating_mul(sign).checked_sub(given).ok_or_else(overflow)?;
+    let given = parts
+        .iter()
+        .try_fold(0_i128, |sum, part| sum.checked_add(*part))
+        .ok_or_else(overflow)?;
+    let spare = total
+        .saturating_mul(sign)
+        .checked_sub(given)
+        .ok_or_else(overflow)?;
     hand_out(&mut parts, &rests, spare)?;
-    Ok(parts.into_iter().map(|part| part.saturating_mul(sign)).collect())
+    Ok(parts
+        .into_iter()
+        .map(|part| part.saturating_mul(sign))
+        .collect())
 }
 
 /// The whole number below `sign × amount`, and the rest above it in units fine enough to order any two rests.

@@ -10,8 +10,12 @@ use serde::{Deserialize, Serialize};
 use std::fmt;
 
 const LIMIT: &str = "1 000 000 000 of the currency";
-const MONEY: Reader =
-    Reader { expected: "an amount of money", example: "12.50 or EUR 12.50", unit: " EUR", limit: LIMIT };
+const MONEY: Reader = Reader {
+    expected: "an amount of money",
+    example: "12.50 or EUR 12.50",
+    unit: " EUR",
+    limit: LIMIT,
+};
 
 /// Digits after the point in a value of stock: millionths.
 const VALUE_DIGITS: u32 = 6;
@@ -47,7 +51,10 @@ impl Money {
     pub fn parse(text: &str, default: Option<Currency>) -> Result<Self, MoneyError> {
         let money = Self::parse_signed(text, default)?;
         if money.minor < 0 {
-            return Err(QuantityError::Negative { text: text.to_owned() }.into());
+            return Err(QuantityError::Negative {
+                text: text.to_owned(),
+            }
+            .into());
         }
         Ok(money)
     }
@@ -75,12 +82,26 @@ impl Money {
         let digits = currency.digits();
         if scale > digits {
             let unit = currency.code().to_owned();
-            return Err(QuantityError::TooManyDigits { text: text.to_owned(), unit, digits }.into());
+            return Err(QuantityError::TooManyDigits {
+                text: text.to_owned(),
+                unit,
+                digits,
+            }
+            .into());
         }
-        let minor = 10_i128.checked_pow(digits.saturating_sub(scale)).and_then(|f| mantissa.checked_mul(f));
+        let minor = 10_i128
+            .checked_pow(digits.saturating_sub(scale))
+            .and_then(|f| mantissa.checked_mul(f));
         let minor = minor.and_then(|minor| i64::try_from(minor).ok());
         let minor = minor.ok_or_else(|| MONEY.too_large(text))?;
-        let money = Self { minor: if negative { minor.saturating_neg() } else { minor }, currency };
+        let money = Self {
+            minor: if negative {
+                minor.saturating_neg()
+            } else {
+                minor
+            },
+            currency,
+        };
         if money.to_millionths().is_err() {
             return Err(MONEY.too_large(text).into());
         }
@@ -94,7 +115,9 @@ impl Money {
     pub fn to_millionths(self) -> Result<Millionths, QuantityError> {
         let factor = 10_i64.saturating_pow(VALUE_DIGITS.saturating_sub(self.currency.digits()));
         let value = exact::mul_div_nearest(self.minor, factor, 1);
-        value.and_then(Millionths::new).map_err(|_| QuantityError::Overflow { limit: LIMIT })
+        value
+            .and_then(Millionths::new)
+            .map_err(|_| QuantityError::Overflow { limit: LIMIT })
     }
 
     /// The number alone, with all digits of the currency: `125.61`.
@@ -106,7 +129,8 @@ impl Money {
 }
 
 fn sign(text: &str) -> (bool, &str) {
-    text.strip_prefix('-').map_or((false, text), |rest| (true, rest.trim_start()))
+    text.strip_prefix('-')
+        .map_or((false, text), |rest| (true, rest.trim_start()))
 }
 
 impl fmt::Display for Money {

@@ -61,15 +61,25 @@ impl FromStr for Currency {
     type Err = CurrencyError;
 
     fn from_str(text: &str) -> Result<Self, CurrencyError> {
-        let unknown = || CurrencyError::Unknown { text: text.to_owned() };
-        let currency =
-            iso_currency::Currency::from_code(&text.trim().to_ascii_uppercase()).ok_or_else(unknown)?;
+        let unknown = || CurrencyError::Unknown {
+            text: text.to_owned(),
+        };
+        let currency = iso_currency::Currency::from_code(&text.trim().to_ascii_uppercase())
+            .ok_or_else(unknown)?;
         if currency.exponent().is_none() {
-            return Err(CurrencyError::NoMinorUnit { code: currency.code() });
+            return Err(CurrencyError::NoMinorUnit {
+                code: currency.code(),
+            });
         }
         // VES and VED are two listings of one bolívar and both on the list.
-        if let Some(successor) = currency.is_superseded().filter(|_| currency.code() != "VES") {
-            return Err(CurrencyError::Withdrawn { code: currency.code(), successor: successor.code() });
+        if let Some(successor) = currency
+            .is_superseded()
+            .filter(|_| currency.code() != "VES")
+        {
+            return Err(CurrencyError::Withdrawn {
+                code: currency.code(),
+                successor: successor.code(),
+            });
         }
         Ok(Self(currency))
     }

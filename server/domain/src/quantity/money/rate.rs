@@ -21,8 +21,12 @@ const RATE: Reader = Reader {
 /// Digits of a pay rate.
 const HOURLY_DIGITS: u32 = 4;
 const HOURLY_LIMIT: &str = "1 000 000 000 per hour";
-const HOURLY: Reader =
-    Reader { expected: "an amount per hour", example: "24.00 or 24.00/h", unit: "/h", limit: HOURLY_LIMIT };
+const HOURLY: Reader = Reader {
+    expected: "an amount per hour",
+    example: "24.00 or 24.00/h",
+    unit: "/h",
+    limit: HOURLY_LIMIT,
+};
 
 /// An exchange rate: home units for one foreign unit, above zero, up to 10 decimals.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -42,10 +46,17 @@ impl Rate {
         }
         if rate.scale() > RATE_DIGITS {
             let unit = "an exchange rate".to_owned();
-            return Err(QuantityError::TooManyDigits { text: text(), unit, digits: RATE_DIGITS });
+            return Err(QuantityError::TooManyDigits {
+                text: text(),
+                unit,
+                digits: RATE_DIGITS,
+            });
         }
         if rate > Decimal::from(1_000_000_000) {
-            return Err(QuantityError::TooLarge { text: text(), limit: RATE_LIMIT });
+            return Err(QuantityError::TooLarge {
+                text: text(),
+                limit: RATE_LIMIT,
+            });
         }
         Ok(Self(rate))
     }
@@ -65,16 +76,25 @@ impl FromStr for Rate {
         if let Some(rest) = plain.strip_prefix('-') {
             // A negative number is one kind of fault, text another.
             number::take(rest).map_err(|fault| RATE.fault(fault, text))?;
-            return Err(QuantityError::NotPositive { text: text.to_owned() });
+            return Err(QuantityError::NotPositive {
+                text: text.to_owned(),
+            });
         }
         let (number, rest) = number::take(&plain).map_err(|fault| RATE.fault(fault, text))?;
-        let (mantissa, scale) =
-            number.decimal.filter(|_| rest.trim().is_empty()).ok_or_else(|| RATE.unreadable(text))?;
+        let (mantissa, scale) = number
+            .decimal
+            .filter(|_| rest.trim().is_empty())
+            .ok_or_else(|| RATE.unreadable(text))?;
         if scale > RATE_DIGITS {
             let unit = "an exchange rate".to_owned();
-            return Err(QuantityError::TooManyDigits { text: text.to_owned(), unit, digits: RATE_DIGITS });
+            return Err(QuantityError::TooManyDigits {
+                text: text.to_owned(),
+                unit,
+                digits: RATE_DIGITS,
+            });
         }
-        let rate = Decimal::try_from_i128_with_scale(mantissa, scale).map_err(|_| RATE.too_large(text))?;
+        let rate =
+            Decimal::try_from_i128_with_scale(mantissa, scale).map_err(|_| RATE.too_large(text))?;
         Self::new(rate)
     }
 }
@@ -99,7 +119,9 @@ impl From<Rate> for String {
 }
 
 /// Pay or overhead per hour in ten-thousandths of the home currency's major unit (24.00 = 240 000), from 0.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+)]
 #[serde(try_from = "i64", into = "i64")]
 pub struct HourlyRate(i64);
 
@@ -116,10 +138,15 @@ impl HourlyRate {
     pub fn new(ten_thousandths: i64) -> Result<Self, QuantityError> {
         let rate = Self(ten_thousandths);
         if ten_thousandths < 0 {
-            return Err(QuantityError::Negative { text: rate.to_string() });
+            return Err(QuantityError::Negative {
+                text: rate.to_string(),
+            });
         }
         if ten_thousandths > Self::MAX.0 {
-            return Err(QuantityError::TooLarge { text: rate.to_string(), limit: HOURLY_LIMIT });
+            return Err(QuantityError::TooLarge {
+                text: rate.to_string(),
+                limit: HOURLY_LIMIT,
+            });
         }
         Ok(rate)
     }
@@ -145,15 +172,27 @@ impl FromStr for HourlyRate {
         let plain = number::plain(text);
         let (number, unit) = number::take(&plain).map_err(|fault| HOURLY.fault(fault, text))?;
         let unit: String = unit.chars().filter(|c| *c != ' ').collect();
-        let decimal = number.decimal.filter(|_| matches!(unit.as_str(), "" | "/h" | "/hour" | "perhour"));
+        let decimal = number
+            .decimal
+            .filter(|_| matches!(unit.as_str(), "" | "/h" | "/hour" | "perhour"));
         let (mantissa, scale) = decimal.ok_or_else(|| HOURLY.unreadable(text))?;
         if scale > HOURLY_DIGITS {
             let unit = "an amount per hour".to_owned();
-            return Err(QuantityError::TooManyDigits { text: text.to_owned(), unit, digits: HOURLY_DIGITS });
+            return Err(QuantityError::TooManyDigits {
+                text: text.to_owned(),
+                unit,
+                digits: HOURLY_DIGITS,
+            });
         }
         let factor = 10_i128.checked_pow(HOURLY_DIGITS.saturating_sub(scale));
-        let value = factor.and_then(|f| mantissa.checked_mul(f)).and_then(|v| i64::try_from(v).ok());
-        Self::new(value.filter(|v| *v <= Self::MAX.0).ok_or_else(|| HOURLY.too_large(text))?)
+        let value = factor
+            .and_then(|f| mantissa.checked_mul(f))
+            .and_then(|v| i64::try_from(v).ok());
+        Self::new(
+            value
+                .filter(|v| *v <= Self::MAX.0)
+                .ok_or_else(|| HOURLY.too_large(text))?,
+        )
     }
 }
 

@@ -4,8 +4,12 @@ use super::{Fraction, Reader};
 use crate::quantity::{Micrometres, QuantityError};
 use std::str::FromStr;
 
-const LENGTH: Reader =
-    Reader { expected: "a length", example: "2.5m or 2 3/4 yd", unit: "m", limit: "10 000 km" };
+const LENGTH: Reader = Reader {
+    expected: "a length",
+    example: "2.5m or 2 3/4 yd",
+    unit: "m",
+    limit: "10 000 km",
+};
 
 /// Micrometres in a unit. 1 yd = 0.9144 m, 1 in = 25.4 mm by definition; 40 ligne = 1 in (sizes.com).
 fn size(unit: &str) -> Option<(i128, i128)> {

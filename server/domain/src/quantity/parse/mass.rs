@@ -1,10 +1,17 @@
 //! Masses, and masses per area or per running length.
 
 use super::{Reader, number};
-use crate::quantity::{Micrometres, Milligrams, MilligramsPerM2, QuantityError, fraction::Fraction};
+use crate::quantity::{
+    Micrometres, Milligrams, MilligramsPerM2, QuantityError, fraction::Fraction,
+};
 use std::str::FromStr;
 
-const MASS: Reader = Reader { expected: "a mass", example: "25kg or 8 oz", unit: "g", limit: "100 t" };
+const MASS: Reader = Reader {
+    expected: "a mass",
+    example: "25kg or 8 oz",
+    unit: "g",
+    limit: "100 t",
+};
 const PER_AREA: Reader = Reader {
     expected: "a mass per area (g/m2, oz/yd2 or momme)",
     example: "270gsm or 8oz/yd2",
@@ -39,7 +46,10 @@ impl FromStr for Milligrams {
 
     /// Reads a mass; a fraction finer than a milligram rounds down, for mass is what is there.
     fn from_str(text: &str) -> Result<Self, QuantityError> {
-        let mg = MASS.sum(text, size)?.floor().filter(|mg| *mg <= Self::MAX.get());
+        let mg = MASS
+            .sum(text, size)?
+            .floor()
+            .filter(|mg| *mg <= Self::MAX.get());
         Self::new(mg.ok_or_else(|| MASS.too_large(text))?)
     }
 }
@@ -51,7 +61,11 @@ enum Per {
 }
 
 fn per(unit: &str) -> Option<Per> {
-    let unit: String = unit.chars().filter(|c| !c.is_whitespace()).collect::<String>().to_lowercase();
+    let unit: String = unit
+        .chars()
+        .filter(|c| !c.is_whitespace())
+        .collect::<String>()
+        .to_lowercase();
     let unit = unit.replace('²', "2").replace("^2", "2");
     Some(match unit.as_str() {
         "gsm" | "g/m2" | "g/sqm" => Per::Area(1_000, 1),
@@ -62,7 +76,9 @@ fn per(unit: &str) -> Option<Per> {
         "momme" | "mommes" => Per::Area(45_359_237_000, 10_451_592),
         "g/m" | "g/runningm" | "g/linearm" | "g/lm" => Per::Length(1_000, 1),
         // 28 349.523125 mg on 0.9144 m.
-        "oz/yd" | "oz/linearyd" | "oz/runningyd" | "oz/lyd" => Per::Length(283_495_231_250, 9_144_000),
+        "oz/yd" | "oz/linearyd" | "oz/runningyd" | "oz/lyd" => {
+            Per::Length(283_495_231_250, 9_144_000)
+        }
         _ => return None,
     })
 }
@@ -87,11 +103,18 @@ pub fn parse_mass_per_area(
     let value = match per(unit).ok_or_else(|| PER_AREA.unreadable(text))? {
         Per::Area(top, bottom) => number.value.times(top, bottom),
         Per::Length(top, bottom) => {
-            let width = full_width.filter(|w| !w.is_zero()).ok_or_else(|| PER_LENGTH.unreadable(text))?;
-            number.value.times(top, bottom).and_then(|f| f.times(1_000_000, i128::from(width.get())))
+            let width = full_width
+                .filter(|w| !w.is_zero())
+                .ok_or_else(|| PER_LENGTH.unreadable(text))?;
+            number
+                .value
+                .times(top, bottom)
+                .and_then(|f| f.times(1_000_000, i128::from(width.get())))
         }
     };
-    let mg = value.and_then(Fraction::nearest).filter(|mg| *mg <= MilligramsPerM2::MAX.get());
+    let mg = value
+        .and_then(Fraction::nearest)
+        .filter(|mg| *mg <= MilligramsPerM2::MAX.get());
     MilligramsPerM2::new(mg.ok_or_else(|| PER_AREA.too_large(text))?)
 }
 

@@ -29,25 +29,43 @@ pub(crate) struct Reader {
 
 impl Reader {
     pub(crate) fn unreadable(&self, text: &str) -> QuantityError {
-        QuantityError::Unreadable { text: text.to_owned(), expected: self.expected, example: self.example }
+        QuantityError::Unreadable {
+            text: text.to_owned(),
+            expected: self.expected,
+            example: self.example,
+        }
     }
 
     pub(crate) fn missing_unit(&self, text: &str) -> QuantityError {
         let number = text.trim();
         // Only a number alone gives a sound example with the unit behind it.
-        let alone = number.chars().all(|c| c.is_ascii_digit() || ".,".contains(c));
-        let example = if alone { format!("{number}{}", self.unit) } else { self.example.to_owned() };
-        QuantityError::MissingUnit { text: text.to_owned(), example }
+        let alone = number
+            .chars()
+            .all(|c| c.is_ascii_digit() || ".,".contains(c));
+        let example = if alone {
+            format!("{number}{}", self.unit)
+        } else {
+            self.example.to_owned()
+        };
+        QuantityError::MissingUnit {
+            text: text.to_owned(),
+            example,
+        }
     }
 
     pub(crate) fn too_large(&self, text: &str) -> QuantityError {
-        QuantityError::TooLarge { text: text.to_owned(), limit: self.limit }
+        QuantityError::TooLarge {
+            text: text.to_owned(),
+            limit: self.limit,
+        }
     }
 
     pub(crate) fn fault(&self, fault: Fault, text: &str) -> QuantityError {
         match fault {
             Fault::NotANumber => self.unreadable(text),
-            Fault::Negative => QuantityError::Negative { text: text.to_owned() },
+            Fault::Negative => QuantityError::Negative {
+                text: text.to_owned(),
+            },
             Fault::TooLong => self.too_large(text),
             Fault::Ambiguous => QuantityError::Unreadable {
                 text: text.to_owned(),
@@ -64,14 +82,25 @@ impl Reader {
         let mut terms = Vec::new();
         while !rest.is_empty() {
             let (number, after) = number::take(rest).map_err(|fault| self.fault(fault, text))?;
-            let (unit, after) =
-                number::leading(after.trim_start(), |c| c.is_alphabetic() || "\"'″′”’%".contains(c));
-            let dotted =
-                after.strip_prefix('.').filter(|next| !next.starts_with(|c: char| c.is_ascii_digit()));
-            rest = if unit.is_empty() { after } else { dotted.unwrap_or(after) }.trim_start();
+            let (unit, after) = number::leading(after.trim_start(), |c| {
+                c.is_alphabetic() || "\"'″′”’%".contains(c)
+            });
+            let dotted = after
+                .strip_prefix('.')
+                .filter(|next| !next.starts_with(|c: char| c.is_ascii_digit()));
+            rest = if unit.is_empty() {
+                after
+            } else {
+                dotted.unwrap_or(after)
+            }
+            .trim_start();
             terms.push((number, unit.to_owned()));
         }
-        if terms.is_empty() { Err(self.unreadable(text)) } else { Ok(terms) }
+        if terms.is_empty() {
+            Err(self.unreadable(text))
+        } else {
+            Ok(terms)
+        }
     }
 
     /// The exact sum of all terms in the smallest unit; `size` gives the size of a unit as a fraction.
@@ -87,7 +116,9 @@ impl Reader {
             }
             let (numerator, denominator) = size(&unit).ok_or_else(|| self.unreadable(text))?;
             let term = number.value.times(numerator, denominator);
-            sum = term.and_then(|term| sum.plus(term)).ok_or_else(|| self.too_large(text))?;
+            sum = term
+                .and_then(|term| sum.plus(term))
+                .ok_or_else(|| self.too_large(text))?;
         }
         Ok(sum)
     }

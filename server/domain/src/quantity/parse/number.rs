@@ -90,7 +90,8 @@ pub(crate) fn take(text: &str) -> Result<(Number, &str), Fault> {
 
 /// What follows a fraction stroke; the stroke of `24/h` is none.
 fn over(rest: &str) -> Option<&str> {
-    rest.strip_prefix('/').filter(|after| after.starts_with(|c: char| c.is_ascii_digit()))
+    rest.strip_prefix('/')
+        .filter(|after| after.starts_with(|c: char| c.is_ascii_digit()))
 }
 
 /// `3/4`, `2 3/4` or `2-3/4`, when that is what follows.
@@ -107,14 +108,22 @@ fn fraction<'a>(first: &str, rest: &'a str) -> Result<Option<(Number, &'a str)>,
     let (bottom, rest) = digits(rest);
     let (whole, top, bottom) = (integer(whole)?, integer(top)?, integer(bottom)?);
     let value = Fraction::new(top, bottom).and_then(|f| f.plus(Fraction::new(whole, 1)?));
-    Ok(Some((Number { value: value.ok_or(Fault::NotANumber)?, decimal: None }, rest)))
+    Ok(Some((
+        Number {
+            value: value.ok_or(Fault::NotANumber)?,
+            decimal: None,
+        },
+        rest,
+    )))
 }
 
 /// Joins thousands set apart by single spaces: `10 000`.
 fn grouped<'a>(first: &str, mut rest: &'a str) -> (String, &'a str) {
     let mut whole = first.to_owned();
     while whole.len() <= DIGITS && first.len() <= 3 && !first.starts_with('0') {
-        let Some((group, after)) = rest.strip_prefix(' ').map(digits) else { break };
+        let Some((group, after)) = rest.strip_prefix(' ').map(digits) else {
+            break;
+        };
         if group.len() != 3 || after.starts_with(['/', '.', ',']) {
             break;
         }
@@ -147,12 +156,24 @@ fn separated(run: &str) -> Result<(String, &str), Fault> {
     }
     if let Some(thousands) = thousands {
         let sound = whole.split(thousands).enumerate().all(|(i, group)| {
-            let length = if i == 0 { (1..=3).contains(&group.len()) } else { group.len() == 3 };
+            let length = if i == 0 {
+                (1..=3).contains(&group.len())
+            } else {
+                group.len() == 3
+            };
             length && group.bytes().all(|b| b.is_ascii_digit())
         });
-        return if sound { Ok((whole.replace(thousands, ""), part)) } else { Err(Fault::NotANumber) };
+        return if sound {
+            Ok((whole.replace(thousands, ""), part))
+        } else {
+            Err(Fault::NotANumber)
+        };
     }
-    if sign == Some(',') && part.len() == 3 && (1..=3).contains(&whole.len()) && !whole.starts_with('0') {
+    if sign == Some(',')
+        && part.len() == 3
+        && (1..=3).contains(&whole.len())
+        && !whole.starts_with('0')
+    {
         return Err(Fault::Ambiguous);
     }
     Ok((whole.to_owned(), part))
@@ -172,8 +193,13 @@ fn decimal(whole: &str, part: &str) -> Result<Number, Fault> {
     if whole.len() > DIGITS || part.len() > DIGITS {
         return Err(Fault::TooLong);
     }
-    let mantissa: i128 = format!("0{whole}{part}").parse().map_err(|_| Fault::NotANumber)?;
+    let mantissa: i128 = format!("0{whole}{part}")
+        .parse()
+        .map_err(|_| Fault::NotANumber)?;
     let scale = u32::try_from(part.len()).map_err(|_| Fault::TooLong)?;
     let value = Fraction::new(mantissa, 10_i128.checked_pow(scale).ok_or(Fault::TooLong)?);
-    Ok(Number { value: value.ok_or(Fault::NotANumber)?, decimal: Some((mantissa, scale)) })
+    Ok(Number {
+        value: value.ok_or(Fault::NotANumber)?,
+        decimal: Some((mantissa, scale)),
+    })
 }

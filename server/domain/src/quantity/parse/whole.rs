@@ -4,10 +4,18 @@ use super::Reader;
 use crate::quantity::{Count, Minutes, QuantityError, fraction::Fraction};
 use std::str::FromStr;
 
-const COUNT: Reader =
-    Reader { expected: "a whole number of pieces", example: "6 or 6 pcs", unit: "", limit: "1 000 000 000" };
-const TIME: Reader =
-    Reader { expected: "a time of work", example: "2h30 or 150min", unit: "h", limit: "10 000 000 min" };
+const COUNT: Reader = Reader {
+    expected: "a whole number of pieces",
+    example: "6 or 6 pcs",
+    unit: "",
+    limit: "1 000 000 000",
+};
+const TIME: Reader = Reader {
+    expected: "a time of work",
+    example: "2h30 or 150min",
+    unit: "h",
+    limit: "10 000 000 min",
+};
 
 impl FromStr for Count {
     type Err = QuantityError;
@@ -15,7 +23,9 @@ impl FromStr for Count {
     /// Reads `6`, `6 pcs` or `3 reels`; a part of a piece is refused.
     fn from_str(text: &str) -> Result<Self, QuantityError> {
         let terms = COUNT.terms(text)?;
-        let [(number, unit)] = terms.as_slice() else { return Err(COUNT.unreadable(text)) };
+        let [(number, unit)] = terms.as_slice() else {
+            return Err(COUNT.unreadable(text));
+        };
         let known = matches!(
             unit.to_lowercase().as_str(),
             "" | "pc" | "pcs" | "piece" | "pieces" | "x" | "reel" | "reels"
@@ -29,11 +39,17 @@ impl FromStr for Count {
 }
 
 fn hours(unit: &str) -> bool {
-    matches!(unit.to_lowercase().as_str(), "h" | "hr" | "hrs" | "hour" | "hours")
+    matches!(
+        unit.to_lowercase().as_str(),
+        "h" | "hr" | "hrs" | "hour" | "hours"
+    )
 }
 
 fn minutes(unit: &str) -> bool {
-    matches!(unit.to_lowercase().as_str(), "m" | "min" | "mins" | "minute" | "minutes")
+    matches!(
+        unit.to_lowercase().as_str(),
+        "m" | "min" | "mins" | "minute" | "minutes"
+    )
 }
 
 impl FromStr for Minutes {
@@ -55,7 +71,9 @@ impl FromStr for Minutes {
             };
             after_hours = size == 60;
             let term = number.value.times(size, 1);
-            sum = term.and_then(|term| sum.plus(term)).ok_or_else(|| TIME.too_large(text))?;
+            sum = term
+                .and_then(|term| sum.plus(term))
+                .ok_or_else(|| TIME.too_large(text))?;
         }
         let minutes = sum.nearest().filter(|n| *n <= Self::MAX.get());
         Self::new(minutes.ok_or_else(|| TIME.too_large(text))?)

@@ -23,7 +23,11 @@ fn eighths(n: i64) -> String {
         5 => "5/8",
         _ => "7/8",
     };
-    if whole == 0 { part.to_owned() } else { format!("{whole} {part}") }
+    if whole == 0 {
+        part.to_owned()
+    } else {
+        format!("{whole} {part}")
+    }
 }
 
 /// In units of `eighth × 8` as a fraction when it is one, else to the nearest of `scale` decimals.
@@ -33,14 +37,22 @@ fn imperial(um: i64, eighth: i64, scale: u32, unit: &str) -> String {
     }
     let units = |scale: u32| imperial_units(um, eighth, scale);
     // What is there is never shown as nothing.
-    let scale = if units(scale) == 0 { MOST_DECIMALS } else { scale };
+    let scale = if units(scale) == 0 {
+        MOST_DECIMALS
+    } else {
+        scale
+    };
     format!("{} {unit}", decimal(units(scale), scale, 2))
 }
 
 /// To the nearest of `scale` decimals of a unit that has eight of `eighth`.
 fn imperial_units(um: i64, eighth: i64, scale: u32) -> i64 {
     let scaled = i128::from(um).saturating_mul(10_i128.saturating_pow(scale));
-    i64::try_from(exact::div_nearest(scaled, i128::from(eighth).saturating_mul(8))).unwrap_or(i64::MAX)
+    i64::try_from(exact::div_nearest(
+        scaled,
+        i128::from(eighth).saturating_mul(8),
+    ))
+    .unwrap_or(i64::MAX)
 }
 
 fn nearest(um: i64, step: i128) -> i64 {

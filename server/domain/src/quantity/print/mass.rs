@@ -8,8 +8,9 @@ const OUNCE: (i128, i128) = (28_349_523_125, 1_000_000);
 
 /// `mg` in units of `(top / bottom)` milligrams, to the nearest hundredth.
 fn hundredths(mg: i64, (top, bottom): (i128, i128)) -> i64 {
-    let value =
-        Fraction::new(i128::from(mg), 1).and_then(|f| f.times(bottom, top)).and_then(|f| f.times(100, 1));
+    let value = Fraction::new(i128::from(mg), 1)
+        .and_then(|f| f.times(bottom, top))
+        .and_then(|f| f.times(100, 1));
     value.and_then(Fraction::nearest).unwrap_or(i64::MAX)
 }
 

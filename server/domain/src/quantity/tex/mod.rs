@@ -32,20 +32,27 @@ impl Tex {
             return Err(QuantityError::NotPositive { text: text() });
         }
         let tex = Fraction::new(thousandths.into(), 1_000).filter(|_| thousandths <= Self::MOST);
-        tex.map(Self).ok_or_else(|| QuantityError::TooLarge { text: text(), limit: LIMIT })
+        tex.map(Self).ok_or_else(|| QuantityError::TooLarge {
+            text: text(),
+            limit: LIMIT,
+        })
     }
 
     /// Takes grams on a kilometre; nothing outside the limits. A ratio of more than 18 digits is kept to the nearest
     /// millionth of a tex.
     fn exact(tex: Fraction) -> Option<Self> {
         let within = |tex: &Fraction| {
-            tex.times(1_000, 1).and_then(Fraction::nearest).is_some_and(|n| (1..=Self::MOST).contains(&n))
+            tex.times(1_000, 1)
+                .and_then(Fraction::nearest)
+                .is_some_and(|n| (1..=Self::MOST).contains(&n))
         };
         if tex.numerator() < Self::SIDE && tex.denominator() < Self::SIDE {
             return Some(tex).filter(within).map(Self);
         }
         let millionths = tex.times(1_000_000, 1).and_then(Fraction::nearest)?;
-        Fraction::new(millionths.into(), 1_000_000).filter(within).map(Self)
+        Fraction::new(millionths.into(), 1_000_000)
+            .filter(within)
+            .map(Self)
     }
 
     /// True for what is nearer to nothing than to a thousandth of a tex.
@@ -56,7 +63,10 @@ impl Tex {
     /// Thousandths of a tex, to the nearest: Nm 60 is 16 667.
     #[must_use]
     pub fn thousandths(self) -> i64 {
-        self.0.times(1_000, 1).and_then(Fraction::nearest).unwrap_or(Self::MOST)
+        self.0
+            .times(1_000, 1)
+            .and_then(Fraction::nearest)
+            .unwrap_or(Self::MOST)
     }
 
     /// Grams over kilometres, without a common divisor: 20 den is 20 over 9.
@@ -127,7 +137,11 @@ impl Tex {
     }
 
     fn tenths(self, top: i128, bottom: i128) -> String {
-        let tenths = self.0.inverse().and_then(|f| f.times(top, bottom)).and_then(|f| f.times(10, 1));
+        let tenths = self
+            .0
+            .inverse()
+            .and_then(|f| f.times(top, bottom))
+            .and_then(|f| f.times(10, 1));
         print::decimal(tenths.and_then(Fraction::nearest).unwrap_or(i64::MAX), 1, 1)
     }
 
@@ -137,7 +151,9 @@ impl Tex {
     /// [`QuantityError::NotPositive`] when nothing was weighed or measured, [`QuantityError::TooLarge`].
     pub fn of_sample(mass: Milligrams, length: Micrometres) -> Result<Self, QuantityError> {
         if length.is_zero() {
-            return Err(QuantityError::NotPositive { text: "0 m".to_owned() });
+            return Err(QuantityError::NotPositive {
+                text: "0 m".to_owned(),
+            });
         }
         // mg on µm: 1 mg/m is 1 tex, so tex = mg × 10⁶ / µm.
         let value = Fraction::new(i128::from(mass.get()), i128::from(length.get()));

@@ -11,22 +11,43 @@ use std::str::FromStr;
 /// Most plies that a thread is read with.
 const PLIES_MAX: i64 = 99;
 
-const COUNT: Reader = reader("the count of a thread", "30tex, Nm 50/2, 2x150den or metric ticket 120");
-const BARE_TICKET: Reader =
-    reader("a count until it says metric or cotton", "metric ticket 120 or cotton ticket 70");
-const BOTH_TICKETS: Reader =
-    reader("one count (metric and cotton tickets are different threads)", "metric ticket 120 alone");
-const DIRECT_STROKE: Reader =
-    reader("a count that reads in one way only (plies multiply tex, dtex and denier)", "2x30tex");
-const INDIRECT_TIMES: Reader =
-    reader("a count in that order (plies of Ne, Nm and the like stand behind a stroke)", "Ne 40/2");
-const TICKET_PLIES: Reader =
-    reader("a ticket (its number is of the finished thread, plies and all)", "metric ticket 120");
-const PLIES_FIRST: Reader = reader("a count in that order (the plies stand behind the stroke)", "Nm 50/2");
+const COUNT: Reader = reader(
+    "the count of a thread",
+    "30tex, Nm 50/2, 2x150den or metric ticket 120",
+);
+const BARE_TICKET: Reader = reader(
+    "a count until it says metric or cotton",
+    "metric ticket 120 or cotton ticket 70",
+);
+const BOTH_TICKETS: Reader = reader(
+    "one count (metric and cotton tickets are different threads)",
+    "metric ticket 120 alone",
+);
+const DIRECT_STROKE: Reader = reader(
+    "a count that reads in one way only (plies multiply tex, dtex and denier)",
+    "2x30tex",
+);
+const INDIRECT_TIMES: Reader = reader(
+    "a count in that order (plies of Ne, Nm and the like stand behind a stroke)",
+    "Ne 40/2",
+);
+const TICKET_PLIES: Reader = reader(
+    "a ticket (its number is of the finished thread, plies and all)",
+    "metric ticket 120",
+);
+const PLIES_FIRST: Reader = reader(
+    "a count in that order (the plies stand behind the stroke)",
+    "Nm 50/2",
+);
 const PLIES: Reader = reader("a count with plies from 1 to 99", "2x150den or Ne 40/2");
 
 const fn reader(expected: &'static str, example: &'static str) -> Reader {
-    Reader { expected, example, unit: "tex", limit: LIMIT }
+    Reader {
+        expected,
+        example,
+        unit: "tex",
+        limit: LIMIT,
+    }
 }
 
 /// The number of a count with its plies.
@@ -68,13 +89,15 @@ impl FromStr for Tex {
             (false, plies) => typed.count.times(i128::from(plies.unwrap_or(1)), 1),
         };
         // Only zero has no inverse.
-        let count = count.ok_or_else(|| QuantityError::NotPositive { text: text.to_owned() })?;
+        let count = count.ok_or_else(|| QuantityError::NotPositive {
+            text: text.to_owned(),
+        })?;
         let tex = count.times(top, bottom);
         match tex.and_then(Self::exact) {
             Some(tex) => Ok(tex),
-            None if tex.is_some_and(Self::is_too_fine) => {
-                Err(QuantityError::NotPositive { text: text.to_owned() })
-            }
+            None if tex.is_some_and(Self::is_too_fine) => Err(QuantityError::NotPositive {
+                text: text.to_owned(),
+            }),
             None => Err(COUNT.too_large(text)),
         }
     }
@@ -84,29 +107,53 @@ impl FromStr for Tex {
 fn typed<'a>(rest: &'a str, text: &str) -> Result<(Typed, &'a str), QuantityError> {
     let take = |rest: &'a str| number::take(rest).map_err(|fault| COUNT.fault(fault, text));
     let (first, after) = take(rest)?;
-    let behind = after.trim_start().strip_prefix(['x', 'X', '×']).map(str::trim_start);
-    let (number, times, own, after) =
-        match behind.filter(|behind| behind.starts_with(|c: char| c.is_ascii_digit() || c == '.')) {
-            Some(own) => {
-                let plies = Some(first.value).filter(|value| value.is_whole()).and_then(Fraction::floor);
-                let (number, after) = take(own)?;
-                (number, Some(plies.ok_or_else(|| PLIES.unreadable(text))?), own, after)
-            }
-            None => (first, None, rest, after),
-        };
-    let taken = own.get(..own.len().saturating_sub(after.len())).unwrap_or_default();
-    let stroke = taken.split_once('/').map(|(count, plies)| (count.trim().parse(), plies.trim().parse()));
+    let behind = after
+        .trim_start()
+        .strip_prefix(['x', 'X', '×'])
+        .map(str::trim_start);
+    let (number, times, own, after) = match behind
+        .filter(|behind| behind.starts_with(|c: char| c.is_ascii_digit() || c == '.'))
+    {
+        Some(own) => {
+            let plies = Some(first.value)
+                .filter(|value| value.is_whole())
+                .and_then(Fraction::floor);
+            let (number, after) = take(own)?;
+            (
+                number,
+                Some(plies.ok_or_else(|| PLIES.unreadable(text))?),
+                own,
+                after,
+            )
+        }
+        None => (first, None, rest, after),
+    };
+    let taken = own
+        .get(..own.len().saturating_sub(after.len()))
+        .unwrap_or_default();
+    let stroke = taken
+        .split_once('/')
+        .map(|(count, plies)| (count.trim().parse(), plies.trim().parse()));
     let stroke = match stroke {
         Some((Ok(count), Ok(plies))) => Some((count, plies)),
         // Half numbers, as in `40 1/2`, are no plies.
         _ => None,
     };
-    Ok((Typed { count: number.value, times, stroke }, after))
+    Ok((
+        Typed {
+            count: number.value,
+            times,
+            stroke,
+        },
+        after,
+    ))
 }
 
 /// The system that is named before or behind the number.
 fn system(before: &str, after: &str, text: &str) -> Result<YarnCount, QuantityError> {
-    let words = format!("{before} {after}").to_lowercase().replace("tkt", "ticket");
+    let words = format!("{before} {after}")
+        .to_lowercase()
+        .replace("tkt", "ticket");
     if words.contains("metric") && words.contains("cotton") {
         return Err(BOTH_TICKETS.unreadable(text));
     }

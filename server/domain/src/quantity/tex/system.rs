@@ -112,7 +112,11 @@ impl YarnCount {
 
     /// The system of a name, however it is spaced.
     pub(super) fn named(name: &str) -> Option<Self> {
-        let name: String = name.chars().filter(|c| *c != ' ').collect::<String>().to_lowercase();
+        let name: String = name
+            .chars()
+            .filter(|c| *c != ' ')
+            .collect::<String>()
+            .to_lowercase();
         Some(match name.replace("tkt", "ticket").as_str() {
             "tex" => Self::Tex,
             "dtex" | "decitex" => Self::Decitex,

@@ -52,7 +52,10 @@ pub(super) fn plan(
     for (index, question) in asked.iter().enumerate() {
         // A set that was begun is completed from its own lot.
         if question.open > 0 && question.begun.is_empty() {
-            kinds.entry(question.need.row.kind.0).or_default().push(index);
+            kinds
+                .entry(question.need.row.kind.0)
+                .or_default()
+                .push(index);
         }
     }
     for needs in kinds.into_values().filter(|needs| needs.len() > 1) {
@@ -70,17 +73,23 @@ pub(super) fn plan(
 
 /// Pieces that serve a need.
 fn serving(planned: &[Planned], index: usize) -> &[Serving] {
-    planned.get(index).and_then(|planned| planned.found.as_ref()).map_or(&[], |found| &found.serve)
+    planned
+        .get(index)
+        .and_then(|planned| planned.found.as_ref())
+        .map_or(&[], |found| &found.serve)
 }
 
 /// Needs that share pieces, directly or by way of others; in the order of the plan.
 fn sharing(needs: &[usize], planned: &[Planned]) -> Vec<Vec<usize>> {
     let mut groups: Vec<(Vec<usize>, BTreeSet<i64>)> = Vec::new();
     for need in needs {
-        let pieces = serving(planned, *need).iter().map(|serving| serving.shelved.stored.piece.id);
+        let pieces = serving(planned, *need)
+            .iter()
+            .map(|serving| serving.shelved.stored.piece.id);
         let mut group = (vec![*need], pieces.collect::<BTreeSet<i64>>());
-        let (joined, apart): (Vec<_>, Vec<_>) =
-            groups.into_iter().partition(|(_, pieces)| !pieces.is_disjoint(&group.1));
+        let (joined, apart): (Vec<_>, Vec<_>) = groups
+            .into_iter()
+            .partition(|(_, pieces)| !pieces.is_disjoint(&group.1));
         for (needs, pieces) in joined {
             group.0.extend(needs);
             group.1.extend(pieces);
@@ -106,13 +115,24 @@ fn decide(
     let mut claims = Vec::with_capacity(group.len());
     let mut alone = Vec::with_capacity(group.len());
     for index in group {
-        let Some(question) = asked.get(*index) else { continue };
-        let Some(found) = planned.get_mut(*index).and_then(|planned| planned.found.as_mut()) else {
+        let Some(question) = asked.get(*index) else {
             continue;
         };
-        found.serve.sort_by_key(|serving| serving.rank(question.open));
+        let Some(found) = planned
+            .get_mut(*index)
+            .and_then(|planned| planned.found.as_mut())
+        else {
+            continue;
+        };
+        found
+            .serve
+            .sort_by_key(|serving| serving.rank(question.open));
         claims.push(claim(question, &found.serve, &mut shelf)?);
-        alone.push(pick::alone(question, &found.serve, &mut Working::default())?);
+        alone.push(pick::alone(
+            question,
+            &found.serve,
+            &mut Working::default(),
+        )?);
     }
     if fit_beside_each_other(&shelf, &claims, &alone) {
         return Ok(());
@@ -128,9 +148,16 @@ fn decide(
     };
     let mut chosen: Vec<Vec<Chosen>> = group.iter().map(|_| Vec::new()).collect();
     for take in &assignment.takes {
-        let Some((id, _)) = shelf.pieces.get(take.source) else { continue };
+        let Some((id, _)) = shelf.pieces.get(take.source) else {
+            continue;
+        };
         let quantity = Quantity::new(take.quantity)?;
-        let own = Chosen { piece: *id, stretch: take.stretch, units: take.units, quantity };
+        let own = Chosen {
+            piece: *id,
+            stretch: take.stretch,
+            units: take.units,
+            quantity,
+        };
         if let Some(chosen) = chosen.get_mut(take.claim) {
             chosen.push(own);
         }

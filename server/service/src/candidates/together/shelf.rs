@@ -33,8 +33,14 @@ impl Shelf {
         self.sources.push(Source {
             lot: stored.lot_id,
             number: stored.number,
-            width: stored.piece.rectangle.map_or(0, |rectangle| rectangle.full.get()),
-            free: stretches.iter().map(|stretch| stretch.free().get()).collect(),
+            width: stored
+                .piece
+                .rectangle
+                .map_or(0, |rectangle| rectangle.full.get()),
+            free: stretches
+                .iter()
+                .map(|stretch| stretch.free().get())
+                .collect(),
         });
         self.pieces.push((id, serving.shelved.code()));
         let place = self.sources.len().saturating_sub(1);
@@ -43,7 +49,10 @@ impl Shelf {
     }
 
     pub(super) fn code(&self, source: usize) -> String {
-        self.pieces.get(source).map(|(_, code)| code.to_string()).unwrap_or_default()
+        self.pieces
+            .get(source)
+            .map(|(_, code)| code.to_string())
+            .unwrap_or_default()
     }
 }
 
@@ -67,7 +76,12 @@ pub(super) fn claim(asked: &Question<'_>, serve: &[Serving], shelf: &mut Shelf) 
         (None, Some(_)) => Split::Apart,
         (None, None) => Split::Lengths,
     };
-    Ok(Claim { units: open, one_lot: !need.input.mixing, split, offers })
+    Ok(Claim {
+        units: open,
+        one_lot: !need.input.mixing,
+        split,
+        offers,
+    })
 }
 
 /// True for thread and trims when each need may take what it would take alone: nothing of them becomes waste.
@@ -77,14 +91,21 @@ pub(super) fn fit_beside_each_other(shelf: &Shelf, claims: &[Claim], alone: &[Ve
         if source.width > 0 {
             return false;
         }
-        left.insert(shelf.code(place), source.free.iter().copied().max().unwrap_or(0));
+        left.insert(
+            shelf.code(place),
+            source.free.iter().copied().max().unwrap_or(0),
+        );
     }
     claims.iter().zip(alone).all(|(claim, picks)| {
         let each = claim.offers.first().map_or(0, |offer| offer.least);
         !picks.is_empty()
             && picks.iter().all(|pick| {
-                let takes = pick.trims.unwrap_or_else(|| each.saturating_mul(pick.units.unwrap_or(1)));
-                let Some(left) = left.get_mut(&pick.piece.to_string()) else { return false };
+                let takes = pick
+                    .trims
+                    .unwrap_or_else(|| each.saturating_mul(pick.units.unwrap_or(1)));
+                let Some(left) = left.get_mut(&pick.piece.to_string()) else {
+                    return false;
+                };
                 *left = left.saturating_sub(takes);
                 *left >= 0
             })

@@ -17,8 +17,18 @@ pub(super) fn differs(shelf: &Shelf, alone: &[Vec<Pick>], assignment: &Assignmen
 }
 
 /// `chosen together: lining from L1.1, shell from L2.1; too short to keep: 0.05 m of L2.1`.
-pub(super) fn told(context: &Context<'_>, shelf: &Shelf, roles: &[&str], assignment: &Assignment) -> String {
-    let Assignment { unserved, short, stopped, .. } = assignment;
+pub(super) fn told(
+    context: &Context<'_>,
+    shelf: &Shelf,
+    roles: &[&str],
+    assignment: &Assignment,
+) -> String {
+    let Assignment {
+        unserved,
+        short,
+        stopped,
+        ..
+    } = assignment;
     let rests = short.iter().map(|(source, rest)| {
         let rest = Quantity::new(*rest).unwrap_or_default();
         format!("{} of {}", show(context, false, rest), shelf.code(*source))
@@ -33,7 +43,10 @@ pub(super) fn told(context: &Context<'_>, shelf: &Shelf, roles: &[&str], assignm
         (true, false) => "of all choices that serve every need it leaves the least waste",
         (false, false) => "no choice serves more of them",
     };
-    format!("chosen together: {}; {which} ({rests})", served(shelf, roles, assignment))
+    format!(
+        "chosen together: {}; {which} ({rests})",
+        served(shelf, roles, assignment)
+    )
 }
 
 /// `lining from L1.1, shell from L2.1 + L2.2`.

@@ -47,7 +47,10 @@ impl Back {
             .iter()
             .filter(|((cut, bore), _)| *cut == booking && lot.is_none_or(|lot| lot == *bore));
         let added = own.fold(0_i64, |sum, (_, value)| sum.saturating_add(*value));
-        let whole = value.get().saturating_add(added).clamp(0, self.rest.get().max(0));
+        let whole = value
+            .get()
+            .saturating_add(added)
+            .clamp(0, self.rest.get().max(0));
         Ok(Millionths::new(whole)?)
     }
 }
@@ -80,8 +83,14 @@ pub(super) fn put_back(
     let mut groups: Vec<Returned<'_>> = Vec::new();
     for (index, length) in lengths.iter().enumerate() {
         let field = |name: &str| format!("cut_material.shelf[{index}].{name}");
-        let Some((booking, cut)) = cuts.iter().find(|(booking, _)| *booking == length.booking.get()) else {
-            let detail = format!("{} is not a cut whose cost rides on this garment", length.booking);
+        let Some((booking, cut)) = cuts
+            .iter()
+            .find(|(booking, _)| *booking == length.booking.get())
+        else {
+            let detail = format!(
+                "{} is not a cut whose cost rides on this garment",
+                length.booking
+            );
             return Err(invalid(&field("booking"), detail));
         };
         let known = groups.iter().position(|group| group.booking == *booking);
@@ -89,11 +98,18 @@ pub(super) fn put_back(
             Some(at) => at,
             None => {
                 let shelved = Shelved::load_row(tx, cut.piece)?;
-                groups.push(Returned { booking: *booking, cut, shelved, lengths: Vec::new() });
+                groups.push(Returned {
+                    booking: *booking,
+                    cut,
+                    shelved,
+                    lengths: Vec::new(),
+                });
                 groups.len().saturating_sub(1)
             }
         };
-        let Some(group) = groups.get_mut(at) else { continue };
+        let Some(group) = groups.get_mut(at) else {
+            continue;
+        };
         let quantity = parse_quantity(group.shelved.counted(), &field("amount"), &length.amount)?;
         let width = length.width.as_ref().map(|width| width.value());
         group.lengths.push((index, quantity, width));
@@ -121,9 +137,18 @@ pub(super) fn put_back(
         back.lots.push(group.cut.lot);
         match group.shelved.stored.piece.rectangle {
             Some(rectangle) => {
-                let own = balance.movements.iter().find(|(stored, _)| stored.booking == group.booking);
+                let own = balance
+                    .movements
+                    .iter()
+                    .find(|(stored, _)| stored.booking == group.booking);
                 let units = context.units();
-                let case = Cloth { rectangle, value, cut_on: own.map(|(_, on)| *on), day, units };
+                let case = Cloth {
+                    rectangle,
+                    value,
+                    cut_on: own.map(|(_, on)| *on),
+                    day,
+                    units,
+                };
                 cloth(tx, garment, group, case, &mut back)?;
             }
             None => trims(tx, garment, balance, group, all, day, &mut back)?,
@@ -137,7 +162,8 @@ pub(super) fn put_back(
 fn rode(balance: &Balance, booking: i64) -> Done<Millionths> {
     let to_garment = |kind: AccountKind| kind == AccountKind::Garment;
     let movements = balance.movements.iter().map(|(stored, _)| stored);
-    let own = movements.filter(|stored| stored.booking == booking && to_garment(stored.movement.to.kind));
+    let own =
+        movements.filter(|stored| stored.booking == booking && to_garment(stored.movement.to.kind));
     Ok(Millionths::sum(own.map(|stored| stored.movement.value))?)
 }
 
@@ -151,14 +177,28 @@ struct Cloth {
 }
 
 /// New pieces, each with its share of the cut's cost by area.
-fn cloth(tx: &mut Tx<'_>, garment: &Garment, group: Returned<'_>, case: Cloth, back: &mut Back) -> Done<()> {
-    let Cloth { rectangle, value, cut_on, day, units } = case;
+fn cloth(
+    tx: &mut Tx<'_>,
+    garment: &Garment,
+    group: Returned<'_>,
+    case: Cloth,
+    back: &mut Back,
+) -> Done<()> {
+    let Cloth {
+        rectangle,
+        value,
+        cut_on,
+        day,
+        units,
+    } = case;
     let code = BookingCode::new(group.booking);
     let widest = match group.cut.panel_width {
         Some(width) => Micrometres::new(width)?,
         None => rectangle.full,
     };
-    let area = |length: i64, width: Micrometres| i128::from(length).saturating_mul(i128::from(width.get()));
+    let area = |length: i64, width: Micrometres| {
+        i128::from(length).saturating_mul(i128::from(width.get()))
+    };
     let mut rest = area(group.cut.quantity, widest);
     let mut weights = Vec::with_capacity(group.lengths.len().saturating_add(1));
     for (index, quantity, width) in &group.lengths {
@@ -167,30 +207,43 @@ fn cloth(tx: &mut Tx<'_>, garment: &Garment, group: Returned<'_>, case: Cloth, b
             let field = format!("cut_material.shelf[{index}].width");
             return Err(invalid(
                 &field,
-                format!("{code} was cut {} wide, no more can go back", widest.show_width(units)),
+                format!(
+                    "{code} was cut {} wide, no more can go back",
+                    widest.show_width(units)
+                ),
             ));
         }
         let own = area(quantity.get(), width);
         if quantity.get() > group.cut.quantity || own > rest {
             let field = format!("cut_material.shelf[{index}].amount");
-            return Err(invalid(&field, format!("more would go back than {code} cut")));
+            return Err(invalid(
+                &field,
+                format!("more would go back than {code} cut"),
+            ));
         }
         rest = rest.saturating_sub(own);
         weights.push(own);
     }
     weights.push(rest);
-    let values = split_value(value, &weights).map_err(|error| invalid("cut_material", error.to_string()))?;
+    let values =
+        split_value(value, &weights).map_err(|error| invalid("cut_material", error.to_string()))?;
     // A preparation after the cut was not done to what was cut.
     let stored = &group.shelved.stored;
     let as_now = stored.structure == group.cut.structure
-        || stored.prepared.is_some_and(|prepared| cut_on.is_some_and(|on| prepared <= on));
+        || stored
+            .prepared
+            .is_some_and(|prepared| cut_on.is_some_and(|on| prepared <= on));
     let (preparation, prepared, mass_factor_ppm) = match as_now {
         true => (stored.preparation, stored.prepared, stored.mass_factor_ppm),
         false => (None, None, NO_HEAVIER),
     };
     for ((_, quantity, width), value) in group.lengths.iter().zip(values) {
         let full = width.unwrap_or(widest);
-        let selvedges = if full == rectangle.full { rectangle.selvedges } else { Micrometres::ZERO };
+        let selvedges = if full == rectangle.full {
+            rectangle.selvedges
+        } else {
+            Micrometres::ZERO
+        };
         let new = NewPiece {
             lot: stored.lot_id,
             quantity: *quantity,
@@ -208,7 +261,8 @@ fn cloth(tx: &mut Tx<'_>, garment: &Garment, group: Returned<'_>, case: Cloth, b
         let piece = new.number(tx)?;
         tx.insert_piece(&piece)?;
         let (from, to) = (Account::garment(garment.id), Account::piece(piece.piece.id));
-        back.movements.push(Movement::new(from, to, *quantity, value));
+        back.movements
+            .push(Movement::new(from, to, *quantity, value));
         back.made.push(piece.piece.id);
         back.rest = back.rest.minus(value)?;
     }
@@ -225,22 +279,37 @@ fn trims(
     day: NaiveDate,
     back: &mut Back,
 ) -> Done<()> {
-    let Returned { booking, cut, lengths, .. } = group;
+    let Returned {
+        booking,
+        cut,
+        lengths,
+        ..
+    } = group;
     // Several cuts of one piece may go back: each finds what the one before left there.
     let mut shelved = Shelved::load_row(tx, cut.piece)?;
     let index = lengths.last().map_or(0, |(index, _, _)| *index);
     if quantity.get() > cut.quantity.saturating_add(cut.wasted) {
         let detail = format!("more would go back than {} took", BookingCode::new(booking));
-        return Err(invalid(&format!("cut_material.shelf[{index}].amount"), detail));
+        return Err(invalid(
+            &format!("cut_material.shelf[{index}].amount"),
+            detail,
+        ));
     }
     if lengths.iter().any(|(_, _, width)| width.is_some()) {
-        return Err(invalid(&format!("cut_material.shelf[{index}].width"), "thread and trims have no width"));
+        return Err(invalid(
+            &format!("cut_material.shelf[{index}].width"),
+            "thread and trims have no width",
+        ));
     }
     shelved.check_day(day)?;
     let from = Account::garment(garment.id);
     let mut left = quantity;
     let mut taken = Vec::new();
-    let drawn = balance.movements.iter().map(|(stored, _)| stored).filter(|stored| stored.booking == booking);
+    let drawn = balance
+        .movements
+        .iter()
+        .map(|(stored, _)| stored)
+        .filter(|stored| stored.booking == booking);
     for stored in drawn.rev() {
         let movement = stored.movement;
         if movement.from.kind != AccountKind::Layer || left.is_zero() {
@@ -254,16 +323,31 @@ fn trims(
             false => whole.share(part.get(), movement.quantity_in.get())?,
         };
         if lot.is_none() {
-            back.shares.extend(pools::part_of(tx, booking, part.get(), movement.quantity_in.get())?);
+            back.shares.extend(pools::part_of(
+                tx,
+                booking,
+                part.get(),
+                movement.quantity_in.get(),
+            )?);
         }
         left = left.less(part);
-        taken.push(Taken { layer: movement.from.id, quantity: part.get(), value });
-        back.movements.push(Movement::new(from, movement.from, part, value));
+        taken.push(Taken {
+            layer: movement.from.id,
+            quantity: part.get(),
+            value,
+        });
+        back.movements
+            .push(Movement::new(from, movement.from, part, value));
         back.rest = back.rest.minus(value)?;
     }
     pooled::put_back(tx, shelved.record.material.id, &taken)?;
     let piece = &mut shelved.stored.piece;
     piece.quantity = piece.quantity.plus(quantity)?;
-    back.movements.push(Movement::new(from, Account::piece(piece.id), quantity, Millionths::ZERO));
+    back.movements.push(Movement::new(
+        from,
+        Account::piece(piece.id),
+        quantity,
+        Millionths::ZERO,
+    ));
     shelved.save(tx, day)
 }

@@ -32,7 +32,10 @@ pub(super) fn read(input: &NeedInput, kind: Kind, garments: i64) -> Done<Option<
     ];
     if let Some((name, _)) = beside.into_iter().find(|(_, given)| *given) {
         let what = name.replace('_', " ");
-        let detail = format!("the need {} has parts, from which its {what} follows", input.role);
+        let detail = format!(
+            "the need {} has parts, from which its {what} follows",
+            input.role
+        );
         return Err(Problem::from(invalid(name, detail))
             .hint("leave it out: the length follows from the usable width of each piece")
             .into());
@@ -43,10 +46,12 @@ pub(super) fn read(input: &NeedInput, kind: Kind, garments: i64) -> Done<Option<
         .enumerate()
         .map(|(index, part)| one(input, kind, part).map_err(|failure| in_part(index, failure)));
     let parts = parts.collect::<Done<Vec<Part>>>()?;
-    Parts::new(parts, garments).map(Some).map_err(|error| match error {
-        PartsError::Quantity(error) => error.into(),
-        PartsError::HowMany(_) | PartsError::SameName(_) => invalid("part", error.to_string()),
-    })
+    Parts::new(parts, garments)
+        .map(Some)
+        .map_err(|error| match error {
+            PartsError::Quantity(error) => error.into(),
+            PartsError::HowMany(_) | PartsError::SameName(_) => invalid("part", error.to_string()),
+        })
 }
 
 fn one(input: &NeedInput, kind: Kind, part: &PartInput) -> Done<Part> {
@@ -64,7 +69,10 @@ fn one(input: &NeedInput, kind: Kind, part: &PartInput) -> Done<Part> {
     };
     let count = Count::new(part.count).map_err(|error| invalid("count", error.to_string()))?;
     if count == Count::ZERO {
-        return Err(invalid("count", format!("no {name} is none; leave the part out")));
+        return Err(invalid(
+            "count",
+            format!("no {name} is none; leave the part out"),
+        ));
     }
     let length = |field: &'static str, text: &str| -> Done<Micrometres> {
         parse_length_up(text).map_err(|error| invalid(field, error.to_string()))
@@ -73,7 +81,11 @@ fn one(input: &NeedInput, kind: Kind, part: &PartInput) -> Done<Part> {
         length: side("length", &part.length)?,
         width: side("width", &part.width)?,
         measured: part.measures.unwrap_or(Measured::With),
-        allowance: part.allowance.as_deref().map(|text| length("allowance", text)).transpose()?,
+        allowance: part
+            .allowance
+            .as_deref()
+            .map(|text| length("allowance", text))
+            .transpose()?,
     };
     let cut = part.cut.unwrap_or(match kind {
         Kind::Interlining => PartCut::Inside,
@@ -104,7 +116,9 @@ fn side(field: &'static str, text: &str) -> Done<Micrometres> {
 fn in_part(index: usize, failure: Failure) -> Failure {
     match failure {
         Failure::Refused(mut problem) => {
-            let field = problem.field.map_or_else(String::new, |field| format!(".{field}"));
+            let field = problem
+                .field
+                .map_or_else(String::new, |field| format!(".{field}"));
             problem.field = Some(format!("part[{index}]{field}"));
             Failure::Refused(problem)
         }
@@ -131,7 +145,10 @@ impl NeedRecord {
     /// The grains that run along its parts, in their order, or the one that its need names.
     pub(crate) fn grains(&self) -> Vec<Along> {
         let Some(parts) = self.demand.as_ref().and_then(|demand| demand.parts()) else {
-            return vec![Along { grain: self.input.grain, of: String::new() }];
+            return vec![Along {
+                grain: self.input.grain,
+                of: String::new(),
+            }];
         };
         let mut grains: Vec<(Grain, Vec<&str>)> = Vec::new();
         for part in parts.list() {
@@ -143,7 +160,11 @@ impl NeedRecord {
         let several = grains.len() > 1;
         let along = |(grain, names): (Grain, Vec<&str>)| Along {
             grain: Some(grain),
-            of: if several { format!("{}: ", names.join(", ")) } else { String::new() },
+            of: if several {
+                format!("{}: ", names.join(", "))
+            } else {
+                String::new()
+            },
         };
         grains.into_iter().map(along).collect()
     }
@@ -162,23 +183,34 @@ impl NeedRecord {
             1 => "1 part".to_owned(),
             pieces => format!("{pieces} parts"),
         };
-        let told = self.told_of(parts).map_or_else(String::new, |(width, length)| {
-            format!(": {}{state} at {}", length.show(units), width.show_width(units))
-        });
+        let told = self
+            .told_of(parts)
+            .map_or_else(String::new, |(width, length)| {
+                format!(
+                    ": {}{state} at {}",
+                    length.show(units),
+                    width.show_width(units)
+                )
+            });
         format!("{pieces}, {}{told}", show_area(parts.area_um2(), units))
     }
 
     /// Width and length that tell the parts of one garment.
     fn told_of(&self, parts: &Parts) -> Option<(Micrometres, Micrometres)> {
         let demand = self.demand.as_ref()?;
-        let one = ClothDemand { lengths: Lengths::Parts(parts.clone()), ..demand.clone() };
+        let one = ClothDemand {
+            lengths: Lengths::Parts(parts.clone()),
+            ..demand.clone()
+        };
         let told = one.told().ok()??;
         Some((told.width?, told.length))
     }
 
     /// Its parts as they are cut, for people.
     pub(super) fn part_conditions(&self, units: Units) -> Vec<String> {
-        self.parts().map_or_else(Vec::new, |parts| parts.list().iter().map(|part| part.text(units)).collect())
+        self.parts().map_or_else(Vec::new, |parts| {
+            parts.list().iter().map(|part| part.text(units)).collect()
+        })
     }
 
     /// Its parts as they travel.
@@ -191,7 +223,8 @@ impl NeedRecord {
             cut: part.cut(),
             grain: part.grain(),
         };
-        self.parts().map_or_else(Vec::new, |parts| parts.list().iter().map(view).collect())
+        self.parts()
+            .map_or_else(Vec::new, |parts| parts.list().iter().map(view).collect())
     }
 
     /// Area of one garment's parts in square metres.
@@ -200,7 +233,11 @@ impl NeedRecord {
     }
 
     /// True when promised parts of one unit hold all of it, at a width that the narrowest of their pieces has.
-    pub(crate) fn completed_by(&self, width: Option<Micrometres>, lengths: &[Micrometres]) -> Done<bool> {
+    pub(crate) fn completed_by(
+        &self,
+        width: Option<Micrometres>,
+        lengths: &[Micrometres],
+    ) -> Done<bool> {
         Ok(self.missing_of(width, lengths)?.is_zero())
     }
 
@@ -210,7 +247,9 @@ impl NeedRecord {
         width: Option<Micrometres>,
         lengths: &[Micrometres],
     ) -> Done<Micrometres> {
-        let Some(demand) = &self.demand else { return Ok(Micrometres::ZERO) };
+        let Some(demand) = &self.demand else {
+            return Ok(Micrometres::ZERO);
+        };
         if let (Some(parts), Some(width)) = (demand.parts(), width) {
             return Ok(parts.missing(width, lengths).map_err(quantity_of)?);
         }

@@ -19,21 +19,33 @@ const REELS_MAX: i64 = 100;
 
 /// Refuses reels of what is on none, no reels and too many to be meant.
 pub(super) fn check(input: &NeedInput, kind: Kind) -> Done<()> {
-    let Some(reels) = input.reels else { return Ok(()) };
+    let Some(reels) = input.reels else {
+        return Ok(());
+    };
     if kind != Kind::Thread {
-        return Err(invalid("reels", format!("reels are for thread, the need is {kind}")));
+        return Err(invalid(
+            "reels",
+            format!("reels are for thread, the need is {kind}"),
+        ));
     }
     if !(1..=REELS_MAX).contains(&reels) {
-        let detail =
-            format!("{reels} reels at once cannot be: say from 1 to {REELS_MAX}, an overlock takes 3 to 5");
+        let detail = format!(
+            "{reels} reels at once cannot be: say from 1 to {REELS_MAX}, an overlock takes 3 to 5"
+        );
         return Err(invalid("reels", detail));
     }
     Ok(())
 }
 
 /// What each reel gives for a batch of which one garment takes `length`, rounded up.
-pub(super) fn unit(input: &NeedInput, length: Micrometres, garment_count: i64) -> Done<Micrometres> {
-    let Some(reels) = input.reels else { return Ok(length) };
+pub(super) fn unit(
+    input: &NeedInput,
+    length: Micrometres,
+    garment_count: i64,
+) -> Done<Micrometres> {
+    let Some(reels) = input.reels else {
+        return Ok(length);
+    };
     let all = length.times(garment_count)?;
     thread::on_each_reel(all, reels).map_err(|error| invalid("reels", error.to_string()))
 }
@@ -50,8 +62,14 @@ pub(super) fn units(input: &NeedInput, garment_count: i64) -> i64 {
 impl NeedRecord {
     /// What one garment takes of thread and measured trims in all.
     pub(crate) fn length_of_one(&self) -> Option<Quantity> {
-        let typed = self.input.length.as_deref().filter(|_| self.input.reels.is_some());
-        let length = typed.and_then(|text| parse_length_up(text).ok()).map(Into::into);
+        let typed = self
+            .input
+            .length
+            .as_deref()
+            .filter(|_| self.input.reels.is_some());
+        let length = typed
+            .and_then(|text| parse_length_up(text).ok())
+            .map(Into::into);
         length.or(self.per_unit)
     }
 
@@ -68,8 +86,15 @@ impl NeedRecord {
     /// `27.37 m × 3 ÷ 4 reels = 20.5275 m of each`.
     pub(crate) fn reels_step(&self, context: &Context<'_>, garments: i64) -> Option<String> {
         let (reels, each) = self.input.reels.zip(self.per_unit)?;
-        let (one, each) = (show(context, false, self.length_of_one()?), show(context, false, each));
-        let all = if garments == 1 { one } else { format!("{one} × {garments}") };
+        let (one, each) = (
+            show(context, false, self.length_of_one()?),
+            show(context, false, each),
+        );
+        let all = if garments == 1 {
+            one
+        } else {
+            format!("{one} × {garments}")
+        };
         (reels > 1).then(|| format!("{all} ÷ {reels} reels at once = {each} of each"))
     }
 }

@@ -26,11 +26,21 @@ pub(crate) struct History {
 
 impl History {
     pub(crate) fn load(tx: &mut Tx<'_>, lot: i64) -> Done<Self> {
-        let mut history = Self { measured: BTreeMap::new(), origins: BTreeMap::new() };
-        for kind in [BookingKind::Measured, BookingKind::Prepared, BookingKind::Tested] {
+        let mut history = Self {
+            measured: BTreeMap::new(),
+            origins: BTreeMap::new(),
+        };
+        for kind in [
+            BookingKind::Measured,
+            BookingKind::Prepared,
+            BookingKind::Tested,
+        ] {
             for booking in tx.standing_bookings(Subject::Lot, lot, kind)? {
-                if let Detail::Remeasured { before } | Detail::Tested { before: Some(before), .. } =
-                    read(&booking.detail)?
+                if let Detail::Remeasured { before }
+                | Detail::Tested {
+                    before: Some(before),
+                    ..
+                } = read(&booking.detail)?
                 {
                     let of_piece = history.measured.entry(before.piece).or_default();
                     of_piece.push((booking.id, kind == BookingKind::Prepared, before));
@@ -49,13 +59,21 @@ impl History {
     }
 
     fn born(&mut self, booking: i64, detail: &Detail) -> Done<()> {
-        let origin = |parent, panel| Origin { booking, parent, panel };
+        let origin = |parent, panel| Origin {
+            booking,
+            parent,
+            panel,
+        };
         match detail {
-            Detail::Split { piece, made, .. } => drop(self.origins.insert(*made, origin(*piece, None))),
+            Detail::Split { piece, made, .. } => {
+                drop(self.origins.insert(*made, origin(*piece, None)))
+            }
             Detail::Cut(cut) => {
                 let panel = cut.panel_width.map(Micrometres::new).transpose()?;
-                self.origins.extend(cut.outer.map(|outer| (outer, origin(cut.piece, None))));
-                self.origins.extend(cut.strip.map(|strip| (strip, origin(cut.piece, panel))));
+                self.origins
+                    .extend(cut.outer.map(|outer| (outer, origin(cut.piece, None))));
+                self.origins
+                    .extend(cut.strip.map(|strip| (strip, origin(cut.piece, panel))));
             }
             _ => {}
         }
@@ -78,7 +96,9 @@ impl History {
             None => Vec::new(),
         };
         let acts = self.measured.get(&piece).map_or(&[][..], Vec::as_slice);
-        let own = acts.iter().filter(|(booking, prepared, _)| *prepared && *booking < end);
+        let own = acts
+            .iter()
+            .filter(|(booking, prepared, _)| *prepared && *booking < end);
         all.extend(own.map(|(booking, _, before)| (*booking, piece, before.quantity)));
         all
     }
@@ -87,7 +107,10 @@ impl History {
     /// none where it was measured.
     pub(super) fn first_width(&self, stored: &StoredPiece) -> Option<Micrometres> {
         let now = stored.piece.rectangle?.full;
-        let acts = self.measured.get(&stored.piece.id).map_or(&[][..], Vec::as_slice);
+        let acts = self
+            .measured
+            .get(&stored.piece.id)
+            .map_or(&[][..], Vec::as_slice);
         let mut width = now;
         for (_, _, before) in acts.iter().rev() {
             let was = Micrometres::new(before.full_width?).ok()?;
@@ -105,7 +128,10 @@ impl History {
     }
 
     fn changed_before(&self, stored: &StoredPiece, pieces: &[StoredPiece], end: i64) -> Ratio {
-        let acts = self.measured.get(&stored.piece.id).map_or(&[][..], Vec::as_slice);
+        let acts = self
+            .measured
+            .get(&stored.piece.id)
+            .map_or(&[][..], Vec::as_slice);
         let now = stored.piece.rectangle.map(|rectangle| rectangle.full.get());
         let mut own = Ratio::UNCHANGED;
         for (index, (booking, prepared, before)) in acts.iter().enumerate() {
@@ -113,20 +139,28 @@ impl History {
             let heavier = next.map_or(stored.mass_factor_ppm, |next| next.mass_factor_ppm);
             let scaled = *prepared || heavier != before.mass_factor_ppm;
             let after = next.map_or(now, |next| next.full_width);
-            let widths = before.full_width.zip(after).filter(|_| scaled && *booking < end);
+            let widths = before
+                .full_width
+                .zip(after)
+                .filter(|_| scaled && *booking < end);
             if let Some(step) = widths.and_then(|(was, now)| Ratio::new(was, now).ok()) {
                 own = own.then(step);
             }
         }
-        let Some(origin) = self.origin(stored.piece.id) else { return own };
+        let Some(origin) = self.origin(stored.piece.id) else {
+            return own;
+        };
         match pieces.iter().find(|other| other.piece.id == origin.parent) {
-            Some(parent) => self.changed_before(parent, pieces, origin.booking.min(end)).then(own),
+            Some(parent) => self
+                .changed_before(parent, pieces, origin.booking.min(end))
+                .then(own),
             None => own,
         }
     }
 }
 
 fn read(detail: &str) -> Done<Detail> {
-    serde_json::from_str(detail)
-        .map_err(|error| Problem::new(ProblemType::Internal, format!("a stored booking: {error}")).into())
+    serde_json::from_str(detail).map_err(|error| {
+        Problem::new(ProblemType::Internal, format!("a stored booking: {error}")).into()
+    })
 }

@@ -54,14 +54,21 @@ pub(crate) fn pieces(
         if length.is_none() && rectangle == stored.piece.rectangle {
             continue;
         }
-        let mut shelved = Shelved { stored, record: record.clone() };
+        let mut shelved = Shelved {
+            stored,
+            record: record.clone(),
+        };
         if let Some(note) = wider(context.units(), &shelved, rectangle) {
             corrected.notes.push(note);
         }
         match length {
-            Some(length) => {
-                by_weight(tx, (context, booking), &mut shelved, (length, rectangle), &mut corrected)?
-            }
+            Some(length) => by_weight(
+                tx,
+                (context, booking),
+                &mut shelved,
+                (length, rectangle),
+                &mut corrected,
+            )?,
             None => {
                 corrected.widths.push(as_it_is(&shelved.stored));
                 shelved.stored.piece.rectangle = rectangle;
@@ -70,7 +77,11 @@ pub(crate) fn pieces(
         let settled = promises::resettle(tx, context, booking, &mut shelved, because)?;
         corrected.settled.changed.extend(settled.changed);
         corrected.settled.broken.extend(settled.broken);
-        let day = if length.is_some() { context.today } else { shelved.stored.last_on };
+        let day = if length.is_some() {
+            context.today
+        } else {
+            shelved.stored.last_on
+        };
         shelved.save(tx, day)?;
     }
     Ok(corrected)
@@ -87,14 +98,36 @@ fn by_weight(
     context.is_open(context.today)?;
     let was = shelved.stored.piece.quantity;
     corrected.weighed.push(before(shelved));
-    let lost = pooled::found(tx, (context, booking), shelved, was, length, &mut corrected.movements)?;
+    let lost = pooled::found(
+        tx,
+        (context, booking),
+        shelved,
+        was,
+        length,
+        &mut corrected.movements,
+    )?;
     if !lost.is_zero() {
         let value = format!("{} {}", context.printed(lost), context.currency);
-        corrected.notes.push(format!("what was left of its cost, {value}, goes with it as normal loss"));
+        corrected.notes.push(format!(
+            "what was left of its cost, {value}, goes with it as normal loss"
+        ));
     }
-    correct(shelved, length, rectangle, false, true, &mut corrected.movements)?;
-    let (code, was, now) = (shelved.code(), shelved.show(context, was), shelved.show(context, length));
-    corrected.notes.push(format!("{code} by its weight: {was} → {now}, estimated"));
+    correct(
+        shelved,
+        length,
+        rectangle,
+        false,
+        true,
+        &mut corrected.movements,
+    )?;
+    let (code, was, now) = (
+        shelved.code(),
+        shelved.show(context, was),
+        shelved.show(context, length),
+    );
+    corrected
+        .notes
+        .push(format!("{code} by its weight: {was} → {now}, estimated"));
     Ok(())
 }
 
@@ -103,7 +136,10 @@ fn wider(units: Units, shelved: &Shelved, rectangle: Option<Rectangle>) -> Optio
     let StoredPiece { piece, .. } = &shelved.stored;
     let now = rectangle.filter(|now| piece.rectangle != Some(*now) && !piece.quantity.is_zero())?;
     let (full, usable) = (now.full.show_width(units), now.usable().show_width(units));
-    Some(format!("{} is {full} wide now, {usable} of it usable", shelved.code()))
+    Some(format!(
+        "{} is {full} wide now, {usable} of it usable",
+        shelved.code()
+    ))
 }
 
 /// Rigidities that followed a mass per area, for people.
@@ -115,11 +151,15 @@ pub(crate) fn stiffness_notes(older: &Sheet, newer: &Sheet) -> Vec<String> {
                 && was.bending_length_m == now.bending_length_m
                 && was.readings == now.readings
         };
-        let Some(was) = older.stiffness.iter().find(same) else { continue };
+        let Some(was) = older.stiffness.iter().find(same) else {
+            continue;
+        };
         let known = [was, now].map(|found| from_decimal_unm(&found.rigidity_unm).ok());
         if was.mass_gsm != now.mass_gsm && known[0] != known[1] {
             let (was, rigidity, grain) = (&was.rigidity_unm, &now.rigidity_unm, now.grain);
-            notes.push(format!("its rigidity {grain} follows its mass: {was} → {rigidity} uNm"));
+            notes.push(format!(
+                "its rigidity {grain} follows its mass: {was} → {rigidity} uNm"
+            ));
         }
     }
     notes

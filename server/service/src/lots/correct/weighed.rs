@@ -45,13 +45,18 @@ pub(super) fn anew(
     let pieces = tx.pieces_of_lot(record.lot.id)?;
     let weighed = |stored: &&StoredPiece| stored.estimated && !stored.piece.quantity.is_zero();
     for stored in pieces.iter().filter(weighed) {
-        let Some((was, now)) = weights(record, older, stored, widths)? else { continue };
+        let Some((was, now)) = weights(record, older, stored, widths)? else {
+            continue;
+        };
         let from = origin(tx, stored.piece.id)?;
         let heavier = heavier(record, older, stored, from)?;
         if was == now && heavier == 0 {
             continue;
         }
-        let shelved = Shelved { stored: stored.clone(), record: record.clone() };
+        let shelved = Shelved {
+            stored: stored.clone(),
+            record: record.clone(),
+        };
         if from == From::Cut {
             let (code, length) = (shelved.code(), shelved.show(context, stored.piece.quantity));
             notes.push(format!(
@@ -60,7 +65,8 @@ pub(super) fn anew(
             continue;
         }
         let length = Micrometres::new(stored.piece.quantity.get())?;
-        let anew = length_anew(length, was, now, heavier).map_err(|error| refuse(&shelved, &error))?;
+        let anew =
+            length_anew(length, was, now, heavier).map_err(|error| refuse(&shelved, &error))?;
         lengths.insert(stored.piece.id, Quantity::from(anew));
         if from == From::Receipt {
             reels.push((stored.piece.id, length, (was, now, heavier)));
@@ -70,7 +76,9 @@ pub(super) fn anew(
         lengths.extend(together(&reels).unwrap_or_default());
     }
     lengths.retain(|id, length| {
-        !pieces.iter().any(|stored| stored.piece.id == *id && stored.piece.quantity == *length)
+        !pieces
+            .iter()
+            .any(|stored| stored.piece.id == *id && stored.piece.quantity == *length)
     });
     Ok(lengths)
 }
@@ -85,7 +93,13 @@ fn together(reels: &[(i64, Micrometres, (Weight, Weight, i64))]) -> Option<Vec<(
     }
     let anew = length_anew(all, was, now, heavier.checked_mul(count)?).ok()?;
     let shares = thread::over_reels(anew, count).ok()?;
-    Some(reels.iter().zip(shares).map(|((id, ..), share)| (*id, share.into())).collect())
+    Some(
+        reels
+            .iter()
+            .zip(shares)
+            .map(|((id, ..), share)| (*id, share.into()))
+            .collect(),
+    )
 }
 
 /// What the length of a piece weighed by the sheet as it was, and by the sheet as it is.
@@ -99,11 +113,16 @@ fn weights(
         let counts = older.count().zip(record.sheet.count());
         return Ok(counts.map(|(was, now)| (Weight::Thread(was), Weight::Thread(now))));
     };
-    let Some((was, now)) = older.mass_gsm.zip(record.sheet.mass_gsm) else { return Ok(None) };
+    let Some((was, now)) = older.mass_gsm.zip(record.sheet.mass_gsm) else {
+        return Ok(None);
+    };
     let factor = stored.mass_factor_ppm;
     let wide = widths.get(&stored.piece.id).unwrap_or(&rectangle).full;
     let of = |mass, full_width| -> Done<_> {
-        Ok(Weight::Cloth { mass: cloth::mass_now(mass, factor)?, full_width })
+        Ok(Weight::Cloth {
+            mass: cloth::mass_now(mass, factor)?,
+            full_width,
+        })
     };
     Ok(Some((of(was.0, rectangle.full)?, of(now.0, wide)?)))
 }
@@ -111,7 +130,11 @@ fn weights(
 /// By how much an empty reel, or the core of a roll that was weighed, is heavier than it was taken for, where the sheet said what it weighs.
 fn heavier(record: &LotRecord, older: &Sheet, stored: &StoredPiece, from: From) -> Done<i64> {
     let net = || {
-        let paid = record.lot.paid.as_deref().and_then(|text| Paid::parse(text, false).ok());
+        let paid = record
+            .lot
+            .paid
+            .as_deref()
+            .and_then(|text| Paid::parse(text, false).ok());
         from == From::Receipt && matches!(paid, Some(Paid::Mass(_)))
     };
     let unweighed = stored.piece.rectangle.is_some() && from != From::Scales;
@@ -119,7 +142,11 @@ fn heavier(record: &LotRecord, older: &Sheet, stored: &StoredPiece, from: From) 
         return Ok(0);
     }
     let grams = |sheet: &Sheet| -> Done<i64> {
-        let tare = sheet.tare_g.as_deref().map(Milligrams::from_decimal_g).transpose()?;
+        let tare = sheet
+            .tare_g
+            .as_deref()
+            .map(Milligrams::from_decimal_g)
+            .transpose()?;
         Ok(tare.map_or(0, Milligrams::get))
     };
     Ok(grams(&record.sheet)? - grams(older)?)
@@ -127,12 +154,20 @@ fn heavier(record: &LotRecord, older: &Sheet, stored: &StoredPiece, from: From) 
 
 /// Where a piece's length comes from: what moved it last, corrections of its sheet apart.
 fn origin(tx: &mut Tx<'_>, piece: i64) -> Done<From> {
-    let moved = tx.movements_at(Account::piece(piece))?.into_iter().map(|(stored, _)| stored);
-    let moved =
-        moved.filter(|line| !line.movement.quantity_out.is_zero() || !line.movement.quantity_in.is_zero());
+    let moved = tx
+        .movements_at(Account::piece(piece))?
+        .into_iter()
+        .map(|(stored, _)| stored);
+    let moved = moved.filter(|line| {
+        !line.movement.quantity_out.is_zero() || !line.movement.quantity_in.is_zero()
+    });
     let bookings: Vec<i64> = moved.map(|line| line.booking).collect();
     let undone = tx.undone_among(&bookings)?;
-    let stands = |id: &&i64| !undone.iter().any(|(first, second)| *id == first || *id == second);
+    let stands = |id: &&i64| {
+        !undone
+            .iter()
+            .any(|(first, second)| *id == first || *id == second)
+    };
     for id in bookings.iter().filter(stands).rev() {
         match tx.booking(*id)?.map(|booking| booking.kind.0) {
             Some(BookingKind::Edited) => {}
@@ -145,7 +180,10 @@ fn origin(tx: &mut Tx<'_>, piece: i64) -> Done<From> {
 }
 
 fn refuse(shelved: &Shelved, error: &ClothError) -> Failure {
-    let detail = format!("{} was bought or measured by its weight, and {error}", shelved.code());
+    let detail = format!(
+        "{} was bought or measured by its weight, and {error}",
+        shelved.code()
+    );
     ellwand_contract::Problem::from(invalid("sheet", detail))
         .hint("check the figure, or measure the piece with ellwand lot measure first")
         .into()

@@ -16,7 +16,10 @@ pub(crate) type Widths = BTreeMap<i64, Rectangle>;
 
 fn rectangle(sheet: &Sheet) -> Option<Rectangle> {
     let full = sheet.full_width_m?.0;
-    Some(Rectangle { full, selvedges: sheet.selvedges_m.unwrap_or_default().0 })
+    Some(Rectangle {
+        full,
+        selvedges: sheet.selvedges_m.unwrap_or_default().0,
+    })
 }
 
 /// What the pieces of a lot measure across now that its sheet says other widths; those that stay as they are, too.
@@ -25,7 +28,9 @@ fn rectangle(sheet: &Sheet) -> Option<Rectangle> {
 /// a wash of which the width was computed, and of the strip beside a panel. Selvedges always come from the sheet.
 pub(crate) fn anew(tx: &mut Tx<'_>, record: &LotRecord, older: &Sheet) -> Done<Widths> {
     let mut widths = Widths::new();
-    let (Some(was), Some(now)) = (rectangle(older), rectangle(&record.sheet)) else { return Ok(widths) };
+    let (Some(was), Some(now)) = (rectangle(older), rectangle(&record.sheet)) else {
+        return Ok(widths);
+    };
     if was == now {
         return Ok(widths);
     }
@@ -34,13 +39,19 @@ pub(crate) fn anew(tx: &mut Tx<'_>, record: &LotRecord, older: &Sheet) -> Done<W
     // What came from another piece has the higher number.
     pieces.sort_by_key(|stored| stored.piece.id);
     for stored in &pieces {
-        let Some(before) = stored.piece.rectangle else { continue };
-        let full = full_width(&history, &pieces, stored, (was, now), &widths)?.unwrap_or(before.full);
+        let Some(before) = stored.piece.rectangle else {
+            continue;
+        };
+        let full =
+            full_width(&history, &pieces, stored, (was, now), &widths)?.unwrap_or(before.full);
         let after = match was.selvedges == now.selvedges && full == before.full {
             true => before,
             false => {
                 let changed = history.changed(stored, &pieces);
-                let shelved = || Shelved { stored: stored.clone(), record: record.clone() };
+                let shelved = || Shelved {
+                    stored: stored.clone(),
+                    record: record.clone(),
+                };
                 Rectangle::with_selvedges(full, now.selvedges, changed)
                     .map_err(|error| internal(&shelved(), &error))?
             }
@@ -58,18 +69,27 @@ fn full_width(
     (was, now): (Rectangle, Rectangle),
     widths: &Widths,
 ) -> Done<Option<Micrometres>> {
-    let (Some(full), Some(first)) =
-        (stored.piece.rectangle.map(|before| before.full), history.first_width(stored))
-    else {
+    let (Some(full), Some(first)) = (
+        stored.piece.rectangle.map(|before| before.full),
+        history.first_width(stored),
+    ) else {
         return Ok(None);
     };
     let origin = history.origin(stored.piece.id);
     let panel = origin.and_then(|origin| origin.panel).unwrap_or_default();
     let beside = first.plus(panel)?;
     let from_parent = origin.and_then(|origin| {
-        let parent = pieces.iter().find(|other| other.piece.id == origin.parent)?;
-        let same = parent.piece.rectangle.is_some_and(|before| before.full == beside);
-        widths.get(&origin.parent).filter(|_| same).map(|after| after.full)
+        let parent = pieces
+            .iter()
+            .find(|other| other.piece.id == origin.parent)?;
+        let same = parent
+            .piece
+            .rectangle
+            .is_some_and(|before| before.full == beside);
+        widths
+            .get(&origin.parent)
+            .filter(|_| same)
+            .map(|after| after.full)
     });
     let parent = match from_parent {
         Some(width) => width,

@@ -60,8 +60,14 @@ impl Actual {
         // Own hours count by the same figures as in the quotation, so that no difference comes of another book of rates.
         actual.labour(tx, garment, from == PriceFrom::Plan, lines, notes)?;
         actual.overhead(tx, garment, costed, lines)?;
-        actual.apart.sort_by_key(|apart| (rank(apart.reason), apart.group));
-        let booked = lines.0.iter().filter_map(|line| line.actual.as_ref()).map(|part| part.value);
+        actual
+            .apart
+            .sort_by_key(|apart| (rank(apart.reason), apart.group));
+        let booked = lines
+            .0
+            .iter()
+            .filter_map(|line| line.actual.as_ref())
+            .map(|part| part.value);
         actual.total = Millionths::sum(booked.chain(actual.apart.iter().map(|apart| apart.value)))?;
         Ok(actual)
     }
@@ -91,7 +97,9 @@ impl Actual {
                 continue;
             }
             let part = Part {
-                exact: taken.map(|taken| exact(tx, taken.lot, taken.actual)).transpose()?,
+                exact: taken
+                    .map(|taken| exact(tx, taken.lot, taken.actual))
+                    .transpose()?,
                 value: line.actual,
                 details: vec![shown.detail.clone()],
                 lots: taken.iter().map(|taken| taken.lot).collect(),
@@ -101,7 +109,10 @@ impl Actual {
         }
         for (loss, shown) in costed.sheet.losses.iter().zip(&costed.losses) {
             if loss.kind == LineKind::Material {
-                let exact = shown.taken.map(|taken| exact(tx, taken.lot, taken.actual)).transpose()?;
+                let exact = shown
+                    .taken
+                    .map(|taken| exact(tx, taken.lot, taken.actual))
+                    .transpose()?;
                 self.apart.push(Apart {
                     reason: loss.reason,
                     group: PriceGroup::Materials,
@@ -171,14 +182,32 @@ impl Actual {
             let time = Minutes::new(unbillable)?;
             notes.push(format!("{time} are not billable: they carry no cost, and count among the own hours where they are own"));
         }
-        for Worked { operation, hour, reason, minutes, people } in worked {
+        for Worked {
+            operation,
+            hour,
+            reason,
+            minutes,
+            people,
+        } in worked
+        {
             let value = hour.cost(Minutes::new(minutes)?)?;
             let exact = (hour != Hour::Unknown).then_some(Exact::Minutes(minutes));
             let group = hour.group();
             match reason {
-                Some(reason) => self.apart.push(Apart { reason, group, name: operation, exact, value }),
+                Some(reason) => self.apart.push(Apart {
+                    reason,
+                    group,
+                    name: operation,
+                    exact,
+                    value,
+                }),
                 None => {
-                    let part = Part { exact, value, details: people, ..Part::default() };
+                    let part = Part {
+                        exact,
+                        value,
+                        details: people,
+                        ..Part::default()
+                    };
                     lines.add(Side::Actual, group, &operation, part)?;
                 }
             }
@@ -194,16 +223,32 @@ impl Actual {
         lines: &mut Lines,
     ) -> Done<()> {
         let work = tx.work(garment.id)?;
-        let own = work.iter().filter(|entry| entry.billable && LossReason::of_work(entry.reason.0).is_none());
+        let own = work
+            .iter()
+            .filter(|entry| entry.billable && LossReason::of_work(entry.reason.0).is_none());
         let minutes = own.fold(0_i64, |sum, entry| sum.saturating_add(entry.minutes));
-        let booked = costed.sheet.lines.iter().filter(|line| line.kind == LineKind::Overhead);
+        let booked = costed
+            .sheet
+            .lines
+            .iter()
+            .filter(|line| line.kind == LineKind::Overhead);
         let value = Millionths::sum(booked.map(|line| line.actual))?;
         if minutes > 0 {
             let details = vec!["on billable hours".to_owned()];
-            let part = Part { exact: Some(Exact::Minutes(minutes)), value, details, ..Part::default() };
+            let part = Part {
+                exact: Some(Exact::Minutes(minutes)),
+                value,
+                details,
+                ..Part::default()
+            };
             lines.add(Side::Actual, PriceGroup::Overhead, "overhead", part)?;
         }
-        for loss in costed.sheet.losses.iter().filter(|loss| loss.kind == LineKind::Overhead) {
+        for loss in costed
+            .sheet
+            .losses
+            .iter()
+            .filter(|loss| loss.kind == LineKind::Overhead)
+        {
             self.apart.push(Apart {
                 reason: loss.reason,
                 group: PriceGroup::Overhead,
@@ -228,5 +273,9 @@ const fn rank(reason: LossReason) -> u8 {
 /// A quantity of a lot in its unit.
 fn exact(tx: &mut Tx<'_>, lot: i64, quantity: i64) -> Done<Exact> {
     let counted = LotRecord::load(tx, lot)?.is_counted();
-    Ok(if counted { Exact::Count(quantity) } else { Exact::Length(quantity) })
+    Ok(if counted {
+        Exact::Count(quantity)
+    } else {
+        Exact::Length(quantity)
+    })
 }

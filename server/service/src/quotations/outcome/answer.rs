@@ -10,7 +10,9 @@ use super::{
 use crate::{context::Context, failure::Done};
 use ellwand_contract::{
     Micro,
-    outcomes::{Outcome, OutcomeApart, OutcomeCosts, OutcomeGroup, OutcomeLine, OutcomeVariance, Verdict},
+    outcomes::{
+        Outcome, OutcomeApart, OutcomeCosts, OutcomeGroup, OutcomeLine, OutcomeVariance, Verdict,
+    },
 };
 use ellwand_domain::{
     allocation::round_to_total,
@@ -32,19 +34,33 @@ pub(super) fn of(
 ) -> Done<Outcome> {
     let all = &found.lines.0;
     let frozen = |side: fn(&Line) -> &Option<Part>| {
-        Column::of(all.iter().map(|line| side(line).as_ref().map(|part| part.minor)).collect(), 0)
+        Column::of(
+            all.iter()
+                .map(|line| side(line).as_ref().map(|part| part.minor))
+                .collect(),
+            0,
+        )
     };
     let (planned, quoted) = (frozen(|line| &line.planned), frozen(|line| &line.quoted));
     let (lines, apart) = booked(context, all, &found.actual.apart)?;
-    let sum = apart.iter().fold(0_i64, |sum, minor| sum.saturating_add(*minor));
+    let sum = apart
+        .iter()
+        .fold(0_i64, |sum, minor| sum.saturating_add(*minor));
     let actual = Column::of(lines, sum);
-    let writer = Writer { context, columns: [planned, quoted, actual] };
+    let writer = Writer {
+        context,
+        columns: [planned, quoted, actual],
+    };
     let price = writer.price(tx, quotation, garment, &found, &apart)?;
     let variances = match found.actual.unpriced {
         true => Vec::new(),
         false => writer.variances(&found.variances)?,
     };
-    let lines = all.iter().enumerate().map(|(at, line)| writer.line(at, line)).collect::<Done<_>>()?;
+    let lines = all
+        .iter()
+        .enumerate()
+        .map(|(at, line)| writer.line(at, line))
+        .collect::<Done<_>>()?;
     let groups = writer.groups(all)?;
     let total = writer.total(all, &found.actual)?;
     let told = found.actual.apart.iter().zip(apart);
@@ -53,7 +69,11 @@ pub(super) fn of(
             reason: apart.reason,
             group: apart.group,
             name: apart.name.clone(),
-            quantity: apart.exact.map(|exact| exact.text(context)).transpose()?.flatten(),
+            quantity: apart
+                .exact
+                .map(|exact| exact.text(context))
+                .transpose()?
+                .flatten(),
             amount: apart.exact.map_or(Ok(None), Exact::amount)?,
             cost: Micro(apart.value),
             printed: writer.text(minor),
@@ -89,14 +109,25 @@ pub(super) struct Writer<'a, 'b> {
 
 impl Writer<'_, '_> {
     fn text(&self, minor: i64) -> String {
-        Money { minor, currency: self.context.currency }.decimal()
+        Money {
+            minor,
+            currency: self.context.currency,
+        }
+        .decimal()
     }
 
     fn costs(&self, exact: [Option<Millionths>; 3], minor: [Option<i64>; 3]) -> OutcomeCosts {
         let [planned, quoted, actual] = exact.map(|value| value.map(Micro));
         let [planned_printed, quoted_printed, actual_printed] =
             minor.map(|minor| minor.map(|minor| self.text(minor)));
-        OutcomeCosts { planned, quoted, actual, planned_printed, quoted_printed, actual_printed }
+        OutcomeCosts {
+            planned,
+            quoted,
+            actual,
+            planned_printed,
+            quoted_printed,
+            actual_printed,
+        }
     }
 
     fn line(&self, at: usize, line: &Line) -> Done<OutcomeLine> {
@@ -109,14 +140,26 @@ impl Writer<'_, '_> {
         let (planned_quantity, quoted_quantity, actual_quantity) = (next()?, next()?, next()?);
         let mut amounts = [None; 3];
         for (amount, part) in amounts.iter_mut().zip(&sides) {
-            *amount = part.and_then(|part| part.exact).map_or(Ok(None), Exact::amount)?;
+            *amount = part
+                .and_then(|part| part.exact)
+                .map_or(Ok(None), Exact::amount)?;
         }
-        let said = sides.iter().rev().filter_map(|part| Some(part.as_ref()?.details.join(", ")));
-        let minor = [0, 1, 2].map(|side| self.columns.get(side).and_then(|column: &Column| column.line(at)));
+        let said = sides
+            .iter()
+            .rev()
+            .filter_map(|part| Some(part.as_ref()?.details.join(", ")));
+        let minor = [0, 1, 2].map(|side| {
+            self.columns
+                .get(side)
+                .and_then(|column: &Column| column.line(at))
+        });
         Ok(OutcomeLine {
             group: line.group,
             name: line.name.clone(),
-            detail: said.into_iter().find(|detail| !detail.is_empty()).unwrap_or_default(),
+            detail: said
+                .into_iter()
+                .find(|detail| !detail.is_empty())
+                .unwrap_or_default(),
             planned_quantity,
             quoted_quantity,
             actual_quantity,
@@ -132,7 +175,12 @@ impl Writer<'_, '_> {
             if groups.last().is_some_and(|known| known.group == line.group) {
                 continue;
             }
-            let of_group = || lines.iter().enumerate().filter(|(_, other)| other.group == line.group);
+            let of_group = || {
+                lines
+                    .iter()
+                    .enumerate()
+                    .filter(|(_, other)| other.group == line.group)
+            };
             let mut exact = [None; 3];
             let mut minor = [None; 3];
             for (at, other) in of_group() {
@@ -143,21 +191,40 @@ impl Writer<'_, '_> {
                         continue;
                     };
                     *sum = Some(sum.unwrap_or(Millionths::ZERO).plus(part.value)?);
-                    let own = self.columns.get(side).and_then(|column| column.line(at)).unwrap_or(0);
+                    let own = self
+                        .columns
+                        .get(side)
+                        .and_then(|column| column.line(at))
+                        .unwrap_or(0);
                     *printed = Some(printed.unwrap_or(0_i64).saturating_add(own));
                 }
             }
-            groups.push(OutcomeGroup { group: line.group, cost: self.costs(exact, minor) });
+            groups.push(OutcomeGroup {
+                group: line.group,
+                cost: self.costs(exact, minor),
+            });
         }
         Ok(groups)
     }
 
     fn total(&self, lines: &[Line], actual: &Actual) -> Done<OutcomeCosts> {
         let sum = |side: fn(&Line) -> &Option<Part>| {
-            Millionths::sum(lines.iter().filter_map(|line| Some(side(line).as_ref()?.value)))
+            Millionths::sum(
+                lines
+                    .iter()
+                    .filter_map(|line| Some(side(line).as_ref()?.value)),
+            )
         };
-        let exact = [sum(|line| &line.planned)?, sum(|line| &line.quoted)?, actual.total];
-        let minor = [0, 1, 2].map(|side| self.columns.get(side).and_then(|column: &Column| column.total));
+        let exact = [
+            sum(|line| &line.planned)?,
+            sum(|line| &line.quoted)?,
+            actual.total,
+        ];
+        let minor = [0, 1, 2].map(|side| {
+            self.columns
+                .get(side)
+                .and_then(|column: &Column| column.total)
+        });
         let mut total = self.costs(exact.map(Some), minor.map(|minor| Some(minor.unwrap_or(0))));
         if actual.unpriced {
             (total.actual, total.actual_printed) = (None, None);
@@ -180,7 +247,11 @@ impl Writer<'_, '_> {
             steps.push(OutcomeVariance {
                 kind: Some(variance.kind),
                 name: variance.name.clone(),
-                verdict: if variance.value.get() > 0 { Verdict::Unfavourable } else { Verdict::Favourable },
+                verdict: if variance.value.get() > 0 {
+                    Verdict::Unfavourable
+                } else {
+                    Verdict::Favourable
+                },
                 amount: Micro(variance.value),
                 printed: self.text(minor),
             });
@@ -190,7 +261,10 @@ impl Writer<'_, '_> {
             dust = Millionths::ZERO;
         }
         let [_, quoted, actual] = &self.columns;
-        let difference = actual.total.unwrap_or(0).saturating_sub(quoted.total.unwrap_or(0));
+        let difference = actual
+            .total
+            .unwrap_or(0)
+            .saturating_sub(quoted.total.unwrap_or(0));
         let rounding = difference.saturating_sub(told);
         if rounding != 0 || !dust.is_zero() {
             steps.push(OutcomeVariance {
@@ -207,5 +281,9 @@ impl Writer<'_, '_> {
 
 /// Planned, quoted, actual.
 fn parts(line: &Line) -> [Option<&Part>; 3] {
-    [line.planned.as_ref(), line.quoted.as_ref(), line.actual.as_ref()]
+    [
+        line.planned.as_ref(),
+        line.quoted.as_ref(),
+        line.actual.as_ref(),
+    ]
 }

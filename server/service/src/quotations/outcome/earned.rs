@@ -38,7 +38,10 @@ impl Agreed {
             base.add(cost.group, printed.to_millionths()?)?;
         }
         // A supplement keeps the whole of what is agreed with it; its own hours alone are never below none.
-        let last = self.supplements.last().and_then(|frozen| frozen.agreed.as_ref());
+        let last = self
+            .supplements
+            .last()
+            .and_then(|frozen| frozen.agreed.as_ref());
         let own_minutes = last.map_or(own_minutes, |agreed| agreed.own_minutes);
         base.own_minutes = Minutes::new(own_minutes)?;
         let net = self.net()?;
@@ -48,15 +51,28 @@ impl Agreed {
             Err(error) => return Err(internal(error)),
         };
         let profit = Profit::of(base.floor().map_err(internal)?, net).map_err(internal)?;
-        Ok(Expected { profit, own_minutes, hour })
+        Ok(Expected {
+            profit,
+            own_minutes,
+            hour,
+        })
     }
 }
 
 impl Writer<'_, '_> {
     /// What the price is held against, as it is printed; own time lost is no money that went.
     fn base(&self, found: &Found, apart: &[i64]) -> Done<PriceBase> {
-        let value = |minor| Money { minor, currency: self.context.currency }.to_millionths();
-        let mut base = PriceBase { own_minutes: found.actual.own_minutes, ..PriceBase::default() };
+        let value = |minor| {
+            Money {
+                minor,
+                currency: self.context.currency,
+            }
+            .to_millionths()
+        };
+        let mut base = PriceBase {
+            own_minutes: found.actual.own_minutes,
+            ..PriceBase::default()
+        };
         let [_, _, actual] = &self.columns;
         for (at, line) in found.lines.0.iter().enumerate() {
             base.add(line.group, value(actual.line(at).unwrap_or(0))?)?;
@@ -97,7 +113,12 @@ impl Writer<'_, '_> {
         let quoted = agreed.expected(self.context.currency)?;
         let [_, _, actual] = &self.columns;
         let minor = actual.total.unwrap_or(0);
-        let cost = Money { minor, currency: self.context.currency }.to_millionths()?.minus(salvage)?;
+        let cost = Money {
+            minor,
+            currency: self.context.currency,
+        }
+        .to_millionths()?
+        .minus(salvage)?;
         let earned = match garment.good {
             Some(good) => {
                 let of = agreed.frozen.sheet.count;
@@ -123,8 +144,14 @@ impl Writer<'_, '_> {
             salvage: Micro(salvage),
             cost: known.then_some(Micro(cost)),
             profit: known.then_some(Micro(profit.amount)),
-            markup_percent: profit.markup_shown.filter(|_| known).map(|share| share.to_string()),
-            margin_percent: profit.margin_shown.filter(|_| known).map(|share| share.to_string()),
+            markup_percent: profit
+                .markup_shown
+                .filter(|_| known)
+                .map(|share| share.to_string()),
+            margin_percent: profit
+                .margin_shown
+                .filter(|_| known)
+                .map(|share| share.to_string()),
             quoted_profit: Micro(quoted.profit.amount),
             quoted_markup_percent: quoted.profit.markup_shown.map(|share| share.to_string()),
             quoted_margin_percent: quoted.profit.margin_shown.map(|share| share.to_string()),

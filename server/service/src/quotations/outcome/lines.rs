@@ -124,7 +124,10 @@ impl Part {
     }
 
     fn measured(&self) -> Measured {
-        Measured { quantity: self.standard.or(self.exact).map(Exact::number), value: self.value }
+        Measured {
+            quantity: self.standard.or(self.exact).map(Exact::number),
+            value: self.value,
+        }
     }
 }
 
@@ -146,15 +149,40 @@ pub(super) struct Lines(pub(super) Vec<Line>);
 
 impl Lines {
     /// Adds a cost to its line, which is made where there is none.
-    pub(super) fn add(&mut self, side: Side, group: PriceGroup, name: &str, part: Part) -> Done<()> {
-        let known = self.0.iter().position(|line| line.group == group && line.name == name);
+    pub(super) fn add(
+        &mut self,
+        side: Side,
+        group: PriceGroup,
+        name: &str,
+        part: Part,
+    ) -> Done<()> {
+        let known = self
+            .0
+            .iter()
+            .position(|line| line.group == group && line.name == name);
         let at = known.unwrap_or_else(|| {
-            let end = self.0.iter().position(|line| line.group > group).unwrap_or(self.0.len());
+            let end = self
+                .0
+                .iter()
+                .position(|line| line.group > group)
+                .unwrap_or(self.0.len());
             let (name, comparable) = (name.to_owned(), true);
-            self.0.insert(end, Line { group, name, planned: None, quoted: None, actual: None, comparable });
+            self.0.insert(
+                end,
+                Line {
+                    group,
+                    name,
+                    planned: None,
+                    quoted: None,
+                    actual: None,
+                    comparable,
+                },
+            );
             end
         });
-        let Some(line) = self.0.get_mut(at) else { return Ok(()) };
+        let Some(line) = self.0.get_mut(at) else {
+            return Ok(());
+        };
         let column = match side {
             Side::Planned => &mut line.planned,
             Side::Quoted => &mut line.quoted,
@@ -178,7 +206,11 @@ impl Lines {
             });
             // What is taken off tells how much without its sign.
             let exact = amount.or(cost.minutes.map(Exact::Minutes));
-            let exact = if cost.cost.0.get() < 0 { exact.map(Exact::negated) } else { exact };
+            let exact = if cost.cost.0.get() < 0 {
+                exact.map(Exact::negated)
+            } else {
+                exact
+            };
             let printed = Millionths::from_decimal(&cost.printed).map_err(internal)?;
             let part = Part {
                 exact,
@@ -203,9 +235,16 @@ impl Lines {
                 PriceGroup::PaidLabour | PriceGroup::OwnLabour => LineKind::Labour,
                 PriceGroup::Overhead => LineKind::Overhead,
             };
-            let at = all.iter().position(|(known, _)| known.kind == kind && known.name == line.name);
+            let at = all
+                .iter()
+                .position(|(known, _)| known.kind == kind && known.name == line.name);
             let at = at.unwrap_or_else(|| {
-                let compared = ComparedLine { kind, name: line.name.clone(), quoted: None, actual: None };
+                let compared = ComparedLine {
+                    kind,
+                    name: line.name.clone(),
+                    quoted: None,
+                    actual: None,
+                };
                 all.push((compared, true));
                 all.len().saturating_sub(1)
             });
@@ -226,11 +265,16 @@ impl Lines {
 }
 
 fn merge(into: &mut Option<Measured>, part: Option<&Part>) {
-    let Some(part) = part.map(Part::measured) else { return };
+    let Some(part) = part.map(Part::measured) else {
+        return;
+    };
     *into = Some(match *into {
         None => part,
         Some(known) => Measured {
-            quantity: known.quantity.zip(part.quantity).map(|(one, other)| one.saturating_add(other)),
+            quantity: known
+                .quantity
+                .zip(part.quantity)
+                .map(|(one, other)| one.saturating_add(other)),
             // Far within the range: each was added up before.
             value: known.value.plus(part.value).unwrap_or(Millionths::MAX),
         },

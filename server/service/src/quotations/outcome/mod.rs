@@ -34,8 +34,14 @@ impl Perform for GetOutcome {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Outcome, Failure> {
         let quotation = row(tx, self.quotation)?;
         if let Some(base) = quotation.supplement_to.map(QuotationCode::new) {
-            let detail = format!("{} supplements {base}, and its outcome is told with it", self.quotation);
-            return Err(wrong_state(detail, &format!("see ellwand quote outcome {base}")));
+            let detail = format!(
+                "{} supplements {base}, and its outcome is told with it",
+                self.quotation
+            );
+            return Err(wrong_state(
+                detail,
+                &format!("see ellwand quote outcome {base}"),
+            ));
         }
         of(tx, context, &quotation)
     }
@@ -46,8 +52,14 @@ impl Perform for GetGarmentOutcome {
         let garment = load_head(tx, self.garment)?;
         // Supplements are told with what they come on top of.
         let Some(quotation) = of_garment::sold_by(tx, garment.id)? else {
-            let hint = format!("see ellwand cost {} for what it cost against its plan", self.garment);
-            return Err(wrong_state(format!("no quotation for {} is accepted", self.garment), &hint));
+            let hint = format!(
+                "see ellwand cost {} for what it cost against its plan",
+                self.garment
+            );
+            return Err(wrong_state(
+                format!("no quotation for {} is accepted", self.garment),
+                &hint,
+            ));
         };
         of(tx, context, &quotation)
     }
@@ -67,34 +79,60 @@ struct Agreed {
 impl Agreed {
     /// The accepted version; refused for what was not agreed to, or came to nothing.
     fn load(tx: &mut Tx<'_>, quotation: &Quotation, garment: &Garment) -> Done<Self> {
-        let (code, of) = (QuotationCode::new(quotation.id), GarmentCode::new(garment.id));
+        let (code, of) = (
+            QuotationCode::new(quotation.id),
+            GarmentCode::new(garment.id),
+        );
         let cost = format!("see ellwand cost {of} for what it took");
         let version = match (quotation.state.0, quotation.accepted) {
             (QuotationState::Accepted, Some(version)) => version,
             (QuotationState::Open, _) => {
-                let hint = format!("accept it with ellwand quote accept {code}, or see ellwand cost {of}");
-                return Err(wrong_state(format!("{code} is open: nothing is agreed yet"), &hint));
+                let hint =
+                    format!("accept it with ellwand quote accept {code}, or see ellwand cost {of}");
+                return Err(wrong_state(
+                    format!("{code} is open: nothing is agreed yet"),
+                    &hint,
+                ));
             }
             (QuotationState::Cancelled, _) => {
-                return Err(wrong_state(format!("{code} was cancelled after it had been accepted"), &cost));
+                return Err(wrong_state(
+                    format!("{code} was cancelled after it had been accepted"),
+                    &cost,
+                ));
             }
-            (state, _) => return Err(wrong_state(format!("{code} is {state}: it came to nothing"), &cost)),
+            (state, _) => {
+                return Err(wrong_state(
+                    format!("{code} is {state}: it came to nothing"),
+                    &cost,
+                ));
+            }
         };
         if garment.state.0 == GarmentState::Cancelled {
             let hint = format!("{cost}, and ellwand quote close {code} to settle what was paid");
-            return Err(wrong_state(format!("{of} is cancelled, so that nothing came of {code}"), &hint));
+            return Err(wrong_state(
+                format!("{of} is cancelled, so that nothing came of {code}"),
+                &hint,
+            ));
         }
         let booking = super::version_of(tx, quotation, version)?.booking_id;
         let frozen = show::frozen(tx, quotation, version)?;
         let all = supplement::accepted(tx, quotation.id)?;
         let supplements = all.into_iter().filter(|(row, _)| row.id != quotation.id);
         let supplements = supplements.map(|(_, frozen)| frozen).collect();
-        Ok(Self { quotation: code, version, booking, frozen, supplements })
+        Ok(Self {
+            quotation: code,
+            version,
+            booking,
+            frozen,
+            supplements,
+        })
     }
 
     /// Internal sheets of all that was agreed.
     fn sheets(&self) -> impl Iterator<Item = &InternalSheet> {
-        std::iter::once(&self.frozen).chain(&self.supplements).map(|frozen| &frozen.inside)
+        std::iter::once(&self.frozen)
+            .chain(&self.supplements)
+            .map(|frozen| &frozen.inside)
     }
 
     /// The net price that was agreed.
@@ -122,14 +160,24 @@ struct Found {
 fn of(tx: &mut Tx<'_>, context: &Context<'_>, quotation: &Quotation) -> Done<Outcome> {
     let garment = load_head(tx, GarmentCode::new(quotation.garment_id))?;
     let agreed = Agreed::load(tx, quotation, &garment)?;
-    let so_far = matches!(garment.state.0, GarmentState::Planned | GarmentState::CutInto);
+    let so_far = matches!(
+        garment.state.0,
+        GarmentState::Planned | GarmentState::CutInto
+    );
     let mut notes = Vec::new();
     let mut lines = Lines::default();
     lines.read(context, Side::Quoted, agreed.costs())?;
     let plan = planned(tx, context, &garment)?;
     lines.read(context, Side::Planned, &plan.costs)?;
     let costed = Costed::work_out(tx, context, &garment)?;
-    let actual = Actual::work_out(tx, &garment, &costed, agreed.frozen.inside.from, &mut lines, &mut notes)?;
+    let actual = Actual::work_out(
+        tx,
+        &garment,
+        &costed,
+        agreed.frozen.inside.from,
+        &mut lines,
+        &mut notes,
+    )?;
     standard::settle(tx, context, &agreed, &garment, &mut lines, &mut notes)?;
     notes.extend(other_rates(context, &garment, &costed, &actual)?);
     let made = garment.good.unwrap_or(garment.count);
@@ -142,14 +190,25 @@ fn of(tx: &mut Tx<'_>, context: &Context<'_>, quotation: &Quotation) -> Done<Out
     };
     let variances = comparison.variances().map_err(internal)?;
     for sheet in agreed.sheets() {
-        notes.extend(sheet.not_priced.iter().map(|what| format!("not priced when it was quoted: {what}")));
+        notes.extend(
+            sheet
+                .not_priced
+                .iter()
+                .map(|what| format!("not priced when it was quoted: {what}")),
+        );
     }
     match agreed.supplements.len() {
         0 => {}
         1 => notes.push("quoted is with the supplement that was accepted".to_owned()),
-        count => notes.push(format!("quoted is with {count} supplements that were accepted")),
+        count => notes.push(format!(
+            "quoted is with {count} supplements that were accepted"
+        )),
     }
-    notes.extend(plan.not_priced.iter().map(|what| format!("not priced in the plan: {what}")));
+    notes.extend(
+        plan.not_priced
+            .iter()
+            .map(|what| format!("not priced in the plan: {what}")),
+    );
     if made < agreed.frozen.sheet.count && garment.good.is_some() {
         let of = agreed.frozen.sheet.count;
         notes.push(match made {
@@ -160,16 +219,27 @@ fn of(tx: &mut Tx<'_>, context: &Context<'_>, quotation: &Quotation) -> Done<Out
         });
     }
     if let Some(spoiled @ 1..) = garment.spoiled {
-        let mistake = garment.spoilage.is_some_and(|word| word.0 == Spoilage::OwnMistake);
+        let mistake = garment
+            .spoilage
+            .is_some_and(|word| word.0 == Spoilage::OwnMistake);
         let why = if mistake { " (an own mistake)" } else { "" };
         notes.push(format!(
             "{spoiled} spoiled{why}: what is allowed is for the {made} good, what the rest took stands in quantity and time"
         ));
     }
     if so_far {
-        notes.push("so far: the garment is not finished, and more may be cut and worked".to_owned());
+        notes
+            .push("so far: the garment is not finished, and more may be cut and worked".to_owned());
     }
-    let found = Found { agreed, lines, actual, variances, made, so_far, notes };
+    let found = Found {
+        agreed,
+        lines,
+        actual,
+        variances,
+        made,
+        so_far,
+        notes,
+    };
     answer::of(tx, context, quotation, &garment, found)
 }
 
@@ -195,5 +265,12 @@ fn other_rates(
 fn planned(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment) -> Done<Base> {
     let began: Option<NaiveDate> = tx.work(garment.id)?.iter().map(|entry| entry.on_date).min();
     let day = began.unwrap_or(context.today);
-    Base::work_out(tx, context, garment, PriceFrom::Plan, &PriceInput::default(), day)
+    Base::work_out(
+        tx,
+        context,
+        garment,
+        PriceFrom::Plan,
+        &PriceInput::default(),
+        day,
+    )
 }

@@ -32,19 +32,36 @@ pub(super) fn settle(
     notes: &mut Vec<String>,
 ) -> Done<()> {
     let cuts = cuts(tx, garment)?;
-    for line in lines.0.iter_mut().filter(|line| line.group == PriceGroup::Materials) {
-        let (Some(quoted), Some(actual)) = (&line.quoted, &line.actual) else { continue };
+    for line in lines
+        .0
+        .iter_mut()
+        .filter(|line| line.group == PriceGroup::Materials)
+    {
+        let (Some(quoted), Some(actual)) = (&line.quoted, &line.actual) else {
+            continue;
+        };
         if quoted.lots.is_empty() || actual.lots.is_empty() {
             continue;
         }
-        let strange: Vec<i64> =
-            actual.lots.iter().copied().filter(|lot| !quoted.lots.contains(lot)).collect();
+        let strange: Vec<i64> = actual
+            .lots
+            .iter()
+            .copied()
+            .filter(|lot| !quoted.lots.contains(lot))
+            .collect();
         if !strange.is_empty() {
             let (from, to) = (codes(&quoted.lots), codes(&strange));
-            notes.push(format!("{} was quoted from {from} and cut from {to}", line.name));
+            notes.push(format!(
+                "{} was quoted from {from} and cut from {to}",
+                line.name
+            ));
         }
         // Of the quoted lots what was prepared before was quoted as it was; of others nothing is known.
-        let since = if strange.is_empty() { agreed.booking } else { 0 };
+        let since = if strange.is_empty() {
+            agreed.booking
+        } else {
+            0
+        };
         let mut prepared = Vec::new();
         for lot in quoted.lots.iter().chain(&strange) {
             let bookings = tx.standing_bookings(Subject::Lot, *lot, BookingKind::Prepared)?;
@@ -90,12 +107,18 @@ fn shortened(
     let Some(Exact::Length(length)) = line.quoted.as_ref().and_then(|quoted| quoted.exact) else {
         return Ok(None);
     };
-    let Ok(Detail::Remeasured { before: PieceBefore { piece, quantity, .. } }) =
-        serde_json::from_str(&prepared.detail)
+    let Ok(Detail::Remeasured {
+        before: PieceBefore {
+            piece, quantity, ..
+        },
+    }) = serde_json::from_str(&prepared.detail)
     else {
         return Ok(None);
     };
-    let mut own = cuts.iter().filter(|(_, cut)| cut.role == line.name).peekable();
+    let mut own = cuts
+        .iter()
+        .filter(|(_, cut)| cut.role == line.name)
+        .peekable();
     let after_it = |(booking, cut): &(i64, CutDetail)| *booking > prepared.id && cut.piece == piece;
     if own.peek().is_none() || !own.all(after_it) {
         return Ok(None);
@@ -111,20 +134,27 @@ fn shortened(
             after = after.saturating_add(movement.quantity_in.get());
         }
     }
-    Ok(exact::mul_div_nearest(length, after, quantity).ok().map(Exact::Length))
+    Ok(exact::mul_div_nearest(length, after, quantity)
+        .ok()
+        .map(Exact::Length))
 }
 
 /// Cuts for the good garment that stand, with their bookings.
 fn cuts(tx: &mut Tx<'_>, garment: &Garment) -> Done<Vec<(i64, CutDetail)>> {
     let bookings = tx.standing_bookings(Subject::Garment, garment.id, BookingKind::Cut)?;
     let cut = |booking: Booking| match serde_json::from_str(&booking.detail) {
-        Ok(Detail::Cut(cut)) if LossReason::of_cut(cut.reason).is_none() => Some((booking.id, *cut)),
+        Ok(Detail::Cut(cut)) if LossReason::of_cut(cut.reason).is_none() => {
+            Some((booking.id, *cut))
+        }
         _ => None,
     };
     Ok(bookings.into_iter().filter_map(cut).collect())
 }
 
 fn codes(lots: &[i64]) -> String {
-    let codes: Vec<String> = lots.iter().map(|lot| LotCode::new(*lot).to_string()).collect();
+    let codes: Vec<String> = lots
+        .iter()
+        .map(|lot| LotCode::new(*lot).to_string())
+        .collect();
     codes.join(", ")
 }

@@ -58,10 +58,20 @@ pub(super) struct Group {
 impl Group {
     /// The terms by which an accepted quotation sells its plan; none where it does not say.
     fn of(context: &Context<'_>, basis: &Basis, own_minutes: i64) -> Done<Option<Self>> {
-        let Some(Sold { price, of }) = basis.sold.clone() else { return Ok(None) };
+        let Some(Sold { price, of }) = basis.sold.clone() else {
+            return Ok(None);
+        };
         let rounded = |line: &PriceLine| line.of == PriceLineOf::Rounding;
-        let lines = basis.lines.iter().zip(&basis.line_of).zip(&basis.line_rates);
-        let lines = lines.map(|((minor, of), rate)| PriceLine { of: *of, rate: *rate, minor: *minor });
+        let lines = basis
+            .lines
+            .iter()
+            .zip(&basis.line_of)
+            .zip(&basis.line_rates);
+        let lines = lines.map(|((minor, of), rate)| PriceLine {
+            of: *of,
+            rate: *rate,
+            minor: *minor,
+        });
         let mut group = Self {
             price,
             rates: basis.rates.clone(),
@@ -79,8 +89,13 @@ impl Group {
     pub(super) fn new(asked: &Asked, price: &PriceInput) -> Self {
         let rates = asked.terms.rates.iter();
         Self {
-            price: PriceInput { handling: None, ..price.clone() },
-            rates: rates.map(|rate| (rate.name().to_owned(), rate.share().get())).collect(),
+            price: PriceInput {
+                handling: None,
+                ..price.clone()
+            },
+            rates: rates
+                .map(|rate| (rate.name().to_owned(), rate.share().get()))
+                .collect(),
             of: asked.terms.of,
             shown: asked.terms.shown,
             handling: Micro(Millionths::ZERO),
@@ -94,11 +109,21 @@ impl Group {
             let rate = |(name, ppm): &(String, i64)| {
                 TaxRate::new(name, PartsPerMillion::new(*ppm)?).map_err(internal)
             };
-            Ok(PartRates { all: self.rates.iter().map(rate).collect::<Done<_>>()?, of: self.of })
+            Ok(PartRates {
+                all: self.rates.iter().map(rate).collect::<Done<_>>()?,
+                of: self.of,
+            })
         };
         let asked = Asked::with_rates(context, &self.price, self.shown, rates)?;
-        let handling = if self.handling.0.is_zero() { asked.terms.handling } else { self.handling.0 };
-        Ok(Terms { handling, ..asked.terms })
+        let handling = if self.handling.0.is_zero() {
+            asked.terms.handling
+        } else {
+            self.handling.0
+        };
+        Ok(Terms {
+            handling,
+            ..asked.terms
+        })
     }
 }
 
@@ -134,9 +159,25 @@ impl Line {
 
     pub(super) fn of(line: &PlanLine) -> Done<Self> {
         let (amount, minutes) = shares(line.extent)?;
-        let PlanLine { group, name, extent: _, material, cost, given: _, layer } = line;
+        let PlanLine {
+            group,
+            name,
+            extent: _,
+            material,
+            cost,
+            given: _,
+            layer,
+        } = line;
         let (group, name, material) = (*group, name.clone(), *material);
-        Ok(Self { group, name, amount, minutes, material, cost: Micro(*cost), layer: *layer })
+        Ok(Self {
+            group,
+            name,
+            amount,
+            minutes,
+            material,
+            cost: Micro(*cost),
+            layer: *layer,
+        })
     }
 }
 
@@ -203,9 +244,20 @@ pub(super) fn agreed_with(
         });
     }
     let own_minutes = frozen.inside.own_minutes;
-    let groups = Group::of(context, &frozen.basis, own_minutes)?.into_iter().collect();
-    let layers = vec![Layer { quotation: quotation.id, group: 0 }];
-    Ok(Agreed { rests_on: quotation.id, own_minutes, lines, layers, groups })
+    let groups = Group::of(context, &frozen.basis, own_minutes)?
+        .into_iter()
+        .collect();
+    let layers = vec![Layer {
+        quotation: quotation.id,
+        group: 0,
+    }];
+    Ok(Agreed {
+        rests_on: quotation.id,
+        own_minutes,
+        lines,
+        layers,
+        groups,
+    })
 }
 
 const OVERHEAD: &str = "overhead";

@@ -23,15 +23,23 @@ pub(super) fn last_accepted(tx: &mut Tx<'_>, base: i64) -> Done<Quotation> {
 
 /// Refuses a supplement that rests on what is not agreed any more.
 pub(crate) fn rests(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<()> {
-    let Some(base) = quotation.supplement_to else { return Ok(()) };
-    let agreed = show::frozen(tx, quotation, quotation.version)?.agreed.map(|agreed| agreed.rests_on);
+    let Some(base) = quotation.supplement_to else {
+        return Ok(());
+    };
+    let agreed = show::frozen(tx, quotation, quotation.version)?
+        .agreed
+        .map(|agreed| agreed.rests_on);
     let last = last_accepted(tx, base)?;
     if last.state.0 == QuotationState::Accepted && agreed == Some(last.id) {
         return Ok(());
     }
     let (code, base) = (QuotationCode::new(quotation.id), QuotationCode::new(base));
-    let detail = format!("{code} was priced on top of what was agreed with {base}, and that has changed");
-    Err(wrong_state(detail, "close it and supplement what is agreed now"))
+    let detail =
+        format!("{code} was priced on top of what was agreed with {base}, and that has changed");
+    Err(wrong_state(
+        detail,
+        "close it and supplement what is agreed now",
+    ))
 }
 
 /// Bookings of a garment that are looked at for a change of its plan.
@@ -49,7 +57,10 @@ pub(in crate::quotations) fn as_planned(
     let of = Some((Subject::Garment, quotation.garment_id));
     let newest = tx.bookings(of, i64::MAX, LOOKED_AT)?;
     let mut later = None;
-    for booking in newest.into_iter().take_while(|booking| booking.id > version.booking_id) {
+    for booking in newest
+        .into_iter()
+        .take_while(|booking| booking.id > version.booking_id)
+    {
         // What was taken back since then and was planned before it is a change, too.
         let changed = match booking.undoes {
             Some(undone) if undone < version.booking_id => tx.booking(undone)?,
@@ -68,34 +79,54 @@ pub(in crate::quotations) fn as_planned(
         BookingCode::new(later.id),
         QuotationCode::new(quotation.id)
     );
-    Err(wrong_state(detail, "price it anew with ellwand quote again, or close it"))
+    Err(wrong_state(
+        detail,
+        "price it anew with ellwand quote again, or close it",
+    ))
 }
 
 /// The newest quotation that stands and rests on this one: a supplement of it, or one after it.
 pub(crate) fn resting_on(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<Option<QuotationCode>> {
     let rows = tx.supplements(quotation.supplement_to.unwrap_or(quotation.id))?;
-    let later = rows.into_iter().rfind(|row| row.id > quotation.id && stands(row));
+    let later = rows
+        .into_iter()
+        .rfind(|row| row.id > quotation.id && stands(row));
     Ok(later.map(|row| QuotationCode::new(row.id)))
 }
 
 /// Another supplement of the same quotation that is open.
 pub(crate) fn open_beside(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<Option<QuotationCode>> {
-    let Some(base) = quotation.supplement_to else { return Ok(None) };
+    let Some(base) = quotation.supplement_to else {
+        return Ok(None);
+    };
     let open = |row: &Quotation| row.id != quotation.id && row.state.0 == QuotationState::Open;
-    Ok(tx.supplements(base)?.into_iter().find(open).map(|row| QuotationCode::new(row.id)))
+    Ok(tx
+        .supplements(base)?
+        .into_iter()
+        .find(open)
+        .map(|row| QuotationCode::new(row.id)))
 }
 
 /// Refuses to end what others rest on.
 pub(in crate::quotations) fn check_free(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<()> {
-    let Some(later) = resting_on(tx, quotation)? else { return Ok(()) };
+    let Some(later) = resting_on(tx, quotation)? else {
+        return Ok(());
+    };
     let code = QuotationCode::new(quotation.id);
-    let hint =
-        format!("close that one first, with what is kept of its payments: ellwand quote close {later}");
-    Err(wrong_state(format!("{later} supplements what was agreed with {code}"), &hint))
+    let hint = format!(
+        "close that one first, with what is kept of its payments: ellwand quote close {later}"
+    );
+    Err(wrong_state(
+        format!("{later} supplements what was agreed with {code}"),
+        &hint,
+    ))
 }
 
 /// What was accepted of a quotation and its supplements, oldest first.
-pub(in crate::quotations) fn accepted(tx: &mut Tx<'_>, base: i64) -> Done<Vec<(Quotation, Frozen)>> {
+pub(in crate::quotations) fn accepted(
+    tx: &mut Tx<'_>,
+    base: i64,
+) -> Done<Vec<(Quotation, Frozen)>> {
     let mut rows = vec![row(tx, QuotationCode::new(base))?];
     rows.extend(tx.supplements(base)?);
     rows.retain(|row| row.state.0 == QuotationState::Accepted);

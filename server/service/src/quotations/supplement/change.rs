@@ -32,14 +32,19 @@ pub(in crate::quotations) fn reduce(
 ) -> Done<Agreed> {
     let last = last_accepted(tx, to)?;
     let frozen = show::agreed(tx, &last)?;
-    let sheets = accepted(tx, to)?.into_iter().map(|(_, frozen)| frozen.inside);
+    let sheets = accepted(tx, to)?
+        .into_iter()
+        .map(|(_, frozen)| frozen.inside);
     let known: Vec<String> = sheets.flat_map(|sheet| sheet.not_priced).collect();
     let agreed = agreed_with(tx, context, frozen, &last)?;
     let lines: Vec<PlanLine> = agreed.lines.iter().map(Line::read).collect();
     let now = plan_now(tx, garment, wish, &lines, base)?;
     // Without layers it was agreed before they were kept, as one.
     let layer = agreed.layers.len().max(1);
-    let now: Vec<PlanLine> = now.into_iter().map(|line| PlanLine { layer, ..line }).collect();
+    let now: Vec<PlanLine> = now
+        .into_iter()
+        .map(|line| PlanLine { layer, ..line })
+        .collect();
     // What had no price then is not part of the change.
     base.not_missed_since(&known);
     let change = plan_change(&lines, &now).map_err(internal)?;
@@ -53,22 +58,39 @@ pub(in crate::quotations) fn reduce(
              price or an operation of its own"
         ));
     }
-    base.taken_as_agreed = lines.iter().map(|line| (line.group, line.name.clone())).collect();
+    base.taken_as_agreed = lines
+        .iter()
+        .map(|line| (line.group, line.name.clone()))
+        .collect();
     let own_minutes = base.price.own_minutes.get();
     let more_minutes = own_minutes.saturating_sub(agreed.own_minutes);
     base.price.own_minutes = Minutes::new(more_minutes.max(0))?;
     let plan = std::mem::take(&mut base.costs);
     for changed in &change.lines {
-        let with = agreed.layers.get(changed.line.layer).map_or(to, |layer| layer.quotation);
-        base.costs.extend(told(context, changed, &plan, QuotationCode::new(with))?);
+        let with = agreed
+            .layers
+            .get(changed.line.layer)
+            .map_or(to, |layer| layer.quotation);
+        base.costs
+            .extend(told(context, changed, &plan, QuotationCode::new(with))?);
     }
     base.price = base.printed(context, &[])?;
     base.replaced = base.price;
-    let changed = Changed { agreed: &lines, change: &change, own_minutes: more_minutes };
+    let changed = Changed {
+        agreed: &lines,
+        change: &change,
+        own_minutes: more_minutes,
+    };
     let (sold, groups, layers) = sell(context, (base, asked, &wish.price), &agreed, &changed)?;
     base.change = Some(Change::of(sold, GarmentCode::new(garment.id), code));
     let lines = change.agreed.iter().map(Line::of).collect::<Done<_>>()?;
-    Ok(Agreed { rests_on: last.id, own_minutes, lines, layers, groups })
+    Ok(Agreed {
+        rests_on: last.id,
+        own_minutes,
+        lines,
+        layers,
+        groups,
+    })
 }
 
 /// Refuses a change that leaves nothing to be paid.
@@ -78,10 +100,16 @@ pub(in crate::quotations) fn nothing_to_pay(
     currency: Currency,
     gross: i64,
 ) -> Failure {
-    let amount = Money { minor: gross, currency }.decimal();
-    let detail = format!("the change of {garment} comes to {amount} {currency}, which is nothing to pay");
-    let hint =
-        format!("leave {code} as it was agreed, or cancel it with ellwand quote close {code} and quote anew");
+    let amount = Money {
+        minor: gross,
+        currency,
+    }
+    .decimal();
+    let detail =
+        format!("the change of {garment} comes to {amount} {currency}, which is nothing to pay");
+    let hint = format!(
+        "leave {code} as it was agreed, or cancel it with ellwand quote close {code} and quote anew"
+    );
     wrong_state(detail, &hint)
 }
 
@@ -91,7 +119,9 @@ fn nothing(garment: &Garment, code: QuotationCode, unclear: &[String]) -> Failur
     let detail = format!("nothing in the plan of {garment} costs more than was agreed with {code}");
     let hint = match unclear {
         [] => format!("change the plan first with ellwand garment edit {garment}"),
-        [name, ..] => format!("price the change by hand, for example --material-price '{name}=12.00'"),
+        [name, ..] => {
+            format!("price the change by hand, for example --material-price '{name}=12.00'")
+        }
     };
     wrong_state(detail, &hint)
 }
@@ -109,7 +139,10 @@ fn plan_now(
         .price
         .material_price
         .iter()
-        .filter_map(|text| text.split_once('=').map(|(role, _)| role.trim().to_lowercase()))
+        .filter_map(|text| {
+            text.split_once('=')
+                .map(|(role, _)| role.trim().to_lowercase())
+        })
         .collect();
     let mut now: Vec<PlanLine> = Vec::with_capacity(base.costs.len());
     for cost in &base.costs {
@@ -124,15 +157,29 @@ fn plan_now(
             layer: 0,
         });
     }
-    let mut planned: Vec<(bool, String)> =
-        load_needs(tx, garment)?.into_iter().map(|need| (true, need.row.role)).collect();
-    planned.extend(tx.operations(garment.id)?.into_iter().map(|operation| (false, operation.name)));
-    for line in agreed.iter().filter(|line| line.group != PriceGroup::Overhead) {
+    let mut planned: Vec<(bool, String)> = load_needs(tx, garment)?
+        .into_iter()
+        .map(|need| (true, need.row.role))
+        .collect();
+    planned.extend(
+        tx.operations(garment.id)?
+            .into_iter()
+            .map(|operation| (false, operation.name)),
+    );
+    for line in agreed
+        .iter()
+        .filter(|line| line.group != PriceGroup::Overhead)
+    {
         let material = line.group == PriceGroup::Materials;
-        let listed =
-            now.iter().any(|now| now.name == line.name && (now.group == PriceGroup::Materials) == material);
+        let listed = now
+            .iter()
+            .any(|now| now.name == line.name && (now.group == PriceGroup::Materials) == material);
         if !listed && planned.contains(&(material, line.name.clone())) {
-            now.push(PlanLine { extent: None, cost: Millionths::ZERO, ..line.clone() });
+            now.push(PlanLine {
+                extent: None,
+                cost: Millionths::ZERO,
+                ..line.clone()
+            });
         }
     }
     Ok(now)
@@ -145,7 +192,13 @@ fn told(
     plan: &[QuotedCost],
     code: QuotationCode,
 ) -> Done<Vec<QuotedCost>> {
-    let PlanLine { group, name, extent, cost, .. } = &changed.line;
+    let PlanLine {
+        group,
+        name,
+        extent,
+        cost,
+        ..
+    } = &changed.line;
     let material = *group == PriceGroup::Materials;
     let own = |cost: &&QuotedCost| {
         cost.name == *name
@@ -166,10 +219,16 @@ fn told(
         Some(Extent::Minutes(minutes)) => Some(Minutes::new(*minutes)?.to_string()),
         None => None,
     };
-    let sign = if changed.difference == Difference::More { "+" } else { "-" };
+    let sign = if changed.difference == Difference::More {
+        "+"
+    } else {
+        "-"
+    };
     let first = own.first();
     let detail = match changed.difference {
-        Difference::More => first.map_or_else(String::new, |cost| format!("more of it: {}", cost.detail)),
+        Difference::More => {
+            first.map_or_else(String::new, |cost| format!("more of it: {}", cost.detail))
+        }
         Difference::Less => format!("less than agreed with {code}"),
         _ => format!("agreed with {code}, and not in the plan any more"),
     };
@@ -180,7 +239,9 @@ fn told(
         quantity: quantity.map(|quantity| format!("{sign}{quantity}")),
         amount,
         minutes,
-        lot: first.filter(|_| changed.difference == Difference::More).and_then(|cost| cost.lot),
+        lot: first
+            .filter(|_| changed.difference == Difference::More)
+            .and_then(|cost| cost.lot),
         of_detail: first.and_then(|cost| cost.of_detail.clone()),
         range: None,
         certainty: first.map_or(Certainty::Stated, |cost| cost.certainty),

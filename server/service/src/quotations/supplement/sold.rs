@@ -19,8 +19,8 @@ use ellwand_contract::{Micro, quotations::PriceInput};
 use ellwand_domain::{
     code::QuotationCode,
     pricing::{
-        PlanChange, PlanLine, PriceBase, PriceLine, PriceRule, PricesShown, TaxLine, TaxPlace, TaxRate,
-        TaxRules, lines_more, tax,
+        PlanChange, PlanLine, PriceBase, PriceLine, PriceRule, PricesShown, TaxLine, TaxPlace,
+        TaxRate, TaxRules, lines_more, tax,
     },
     quantity::{Minutes, Money},
 };
@@ -43,30 +43,50 @@ pub(super) fn sell(
     let (mut groups, mut layers) = (before.groups.clone(), before.layers.clone());
     if groups.is_empty() {
         // It was agreed before terms were kept: by those of the supplement.
-        groups.push(Group { own_minutes: before.own_minutes, ..Group::new(asked, price) });
-        layers = vec![Layer { quotation: before.rests_on, group: 0 }];
+        groups.push(Group {
+            own_minutes: before.own_minutes,
+            ..Group::new(asked, price)
+        });
+        layers = vec![Layer {
+            quotation: before.rests_on,
+            group: 0,
+        }];
     }
     let own = own_group(context, &mut groups, asked, price)?;
     let is_new = own >= before.groups.len().max(1);
-    if matches!(asked.terms.rule, PriceRule::HourlyTarget { .. }) && is_new && changed.own_minutes <= 0 {
-        let detail =
-            "no own hours are added by the change, so there is nothing that an hour could earn; use --markup";
+    if matches!(asked.terms.rule, PriceRule::HourlyTarget { .. })
+        && is_new
+        && changed.own_minutes <= 0
+    {
+        let detail = "no own hours are added by the change, so there is nothing that an hour could earn; use --markup";
         return Err(invalid("hourly", detail));
     }
-    layers.push(Layer { quotation: 0, group: own });
+    layers.push(Layer {
+        quotation: 0,
+        group: own,
+    });
     let minutes: Vec<i64> = groups.iter().map(|group| group.own_minutes).collect();
     spread_minutes(&mut groups, own, changed.own_minutes);
-    let mut lines = Lines { rates: asked.terms.rates.clone(), all: Vec::new() };
+    let mut lines = Lines {
+        rates: asked.terms.rates.clone(),
+        all: Vec::new(),
+    };
     let given = matches!(asked.terms.rule, PriceRule::Fixed(_));
     // What the supplement adds stands first.
     let mut order: Vec<usize> = (0..groups.len()).collect();
     order.sort_by_key(|at| *at != own);
     for at in order {
         let of = |lines: &[PlanLine]| -> Vec<PlanLine> {
-            let own = |line: &&PlanLine| layers.get(line.layer).is_some_and(|layer| layer.group == at);
+            let own = |line: &&PlanLine| {
+                layers
+                    .get(line.layer)
+                    .is_some_and(|layer| layer.group == at)
+            };
             lines.iter().filter(own).cloned().collect()
         };
-        let Some(group) = groups.get_mut(at) else { continue };
+        let Some(group) = groups.get_mut(at) else {
+            continue;
+        };
         let mut terms = group.terms(context)?;
         if at == own {
             terms.handling = terms.handling.plus(asked.terms.handling)?;
@@ -76,14 +96,20 @@ pub(super) fn sell(
         let base_of = |lines: &[PlanLine], minutes| {
             PriceBase::of_plan(lines, minutes, context.currency).map_err(internal)
         };
-        let (was, is) = (base_of(&of(changed.agreed), was)?, base_of(&of(&changed.change.agreed), is)?);
+        let (was, is) = (
+            base_of(&of(changed.agreed), was)?,
+            base_of(&of(&changed.change.agreed), is)?,
+        );
         let digits = context.currency.digits();
         if was == is && terms.handling == group.handling.0 && !(given && at == own) {
             continue;
         }
         let after = if given && at == own {
-            let base =
-                if base.price.sum()?.get() < 0 { PriceBase::default() } else { base.price.netted()? };
+            let base = if base.price.sum()?.get() < 0 {
+                PriceBase::default()
+            } else {
+                base.price.netted()?
+            };
             terms.lines(&base, digits)
         } else {
             terms.lines_after(&was, &is, digits)
@@ -91,9 +117,17 @@ pub(super) fn sell(
         let after = after.map_err(refused_price(&terms.rule))?;
         if !given || at == own {
             let more = lines_more(&group.lines, &after).map_err(internal)?;
-            let with = layers.iter().find(|layer| layer.group == at).map(|layer| layer.quotation);
+            let with = layers
+                .iter()
+                .find(|layer| layer.group == at)
+                .map(|layer| layer.quotation);
             let with = with.filter(|_| at != own).map(QuotationCode::new);
-            add(context, &mut lines, (&more, &terms.rates, group.shown), (asked.terms.shown, with))?;
+            add(
+                context,
+                &mut lines,
+                (&more, &terms.rates, group.shown),
+                (asked.terms.shown, with),
+            )?;
         }
         (group.handling, group.lines) = (Micro(terms.handling), after);
     }
@@ -141,7 +175,9 @@ fn add(
     (shown, with): (PricesShown, Option<QuotationCode>),
 ) -> Done<()> {
     for line in more {
-        let rate = rates.get(line.rate).ok_or_else(|| internal("a line of a price has no tax rate"))?;
+        let rate = rates
+            .get(line.rate)
+            .ok_or_else(|| internal("a line of a price has no tax rate"))?;
         let same = |known: &TaxRate| known.share() == rate.share() && known.name() == rate.name();
         let at = match lines.rates.iter().position(same) {
             Some(at) => at,
@@ -164,7 +200,14 @@ fn add(
         if let Some(with) = with {
             told = format!("{told}, agreed with {with}");
         }
-        lines.all.push((told, PriceLine { rate: at, minor, ..*line }));
+        lines.all.push((
+            told,
+            PriceLine {
+                rate: at,
+                minor,
+                ..*line
+            },
+        ));
     }
     Ok(())
 }
@@ -180,10 +223,22 @@ fn shown_as(
         return Ok(minor);
     }
     let rounding = context.workshop.tax_rounding.0;
-    let rules = TaxRules { shown: was, rounding, place: TaxPlace::Line };
-    let amount = Money { minor, currency: context.currency };
-    let line = TaxLine { amount, rate: rate.name().to_owned() };
-    let total = tax(rules, std::slice::from_ref(rate), &[line]).map_err(refused("supplement_to"))?.total;
+    let rules = TaxRules {
+        shown: was,
+        rounding,
+        place: TaxPlace::Line,
+    };
+    let amount = Money {
+        minor,
+        currency: context.currency,
+    };
+    let line = TaxLine {
+        amount,
+        rate: rate.name().to_owned(),
+    };
+    let total = tax(rules, std::slice::from_ref(rate), &[line])
+        .map_err(refused("supplement_to"))?
+        .total;
     Ok(match shown {
         PricesShown::WithTax => total.gross,
         PricesShown::WithoutTax => total.net,
@@ -191,7 +246,15 @@ fn shown_as(
 }
 
 impl Change {
-    pub(super) fn of(lines: Lines, garment: ellwand_domain::code::GarmentCode, to: QuotationCode) -> Self {
-        Self { lines, of: garment, to }
+    pub(super) fn of(
+        lines: Lines,
+        garment: ellwand_domain::code::GarmentCode,
+        to: QuotationCode,
+    ) -> Self {
+        Self {
+            lines,
+            of: garment,
+            to,
+        }
     }
 }

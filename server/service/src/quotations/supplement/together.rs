@@ -32,11 +32,23 @@ fn in_all(tx: &mut Tx<'_>, base: i64) -> Done<InAll> {
 }
 
 /// What is agreed with a quotation and its accepted supplements, and what was paid on all of them.
-pub(in crate::quotations) fn together(tx: &mut Tx<'_>, base: i64, currency: Currency) -> Done<Together> {
-    let InAll { agreed, paid, settled } = in_all(tx, base)?;
+pub(in crate::quotations) fn together(
+    tx: &mut Tx<'_>,
+    base: i64,
+    currency: Currency,
+) -> Done<Together> {
+    let InAll {
+        agreed,
+        paid,
+        settled,
+    } = in_all(tx, base)?;
     let money = |minor: i64| Money { minor, currency }.decimal();
     let left = agreed.saturating_sub(settled).max(0);
-    Ok(Together { agreed: money(agreed), paid: money(paid), left: money(left) })
+    Ok(Together {
+        agreed: money(agreed),
+        paid: money(paid),
+        left: money(left),
+    })
 }
 
 /// Says on the customer's sheet what it supplements, and what both come to.
@@ -48,10 +60,20 @@ pub(in crate::quotations) fn mark(
     sheet: &mut CustomerSheet,
 ) -> Done<()> {
     let agreed = in_all(tx, to)?.agreed;
-    let money = |minor: i64| Money { minor, currency: context.currency }.decimal();
+    let money = |minor: i64| {
+        Money {
+            minor,
+            currency: context.currency,
+        }
+        .decimal()
+    };
     let to = QuotationCode::new(to);
     sheet.title = format!("Supplement to {to}: {}", sheet.title);
     let together = money(agreed.saturating_add(gross));
-    sheet.supplement = Some(Supplement { to, agreed: money(agreed), together });
+    sheet.supplement = Some(Supplement {
+        to,
+        agreed: money(agreed),
+        together,
+    });
     Ok(())
 }

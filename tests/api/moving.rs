@@ -139,18 +139,15 @@ fn a_backup_of_an_older_program_is_restored() {
         .map(|entry| entry.unwrap().path())
         .collect();
     migrations.sort();
-    let since = migrations
-        .iter()
-        .position(|path| path.ends_with("2026-11-25-200007_add_workshops_closing"));
-    for migration in migrations[since.unwrap()..].iter().rev() {
-        let back = fs::read_to_string(migration.join("down.sql")).unwrap();
-        // In one transaction, as the program migrates: a table that is made anew is gone for a moment.
-        file.immediate_transaction(|file| file.batch_execute(&back))
-            .unwrap();
-    }
+    let known = migrations.len();
+    let newest = migrations.pop().unwrap();
+    let back = fs::read_to_string(newest.join("down.sql")).unwrap();
+    file.immediate_transaction(|file| file.batch_execute(&back))
+        .unwrap();
     for statement in [
-        "DELETE FROM __diesel_schema_migrations WHERE version >= '20261125200007'",
-        "PRAGMA user_version = 6",
+        "DELETE FROM __diesel_schema_migrations \
+         WHERE version = (SELECT MAX(version) FROM __diesel_schema_migrations)",
+        &format!("PRAGMA user_version = {}", known - 1),
         "PRAGMA journal_mode = DELETE",
     ] {
         file.batch_execute(statement).unwrap();

@@ -102,12 +102,13 @@ fn first(book: &Book) {
 }
 
 /// Tables, and the columns whose numbers are those of a copy.
-const NUMBERS: [(&str, &[&str]); 11] = [
+const NUMBERS: [(&str, &[&str]); 12] = [
     ("bookings", &["id"]),
     ("booking_subjects", &["booking_id", "subject_id"]),
     ("movements", &["booking_id", "from_id", "to_id"]),
     ("purchases", &["id", "booking_id"]),
     ("lots", &["id", "purchase_id"]),
+    ("lot_fibres", &["lot_id"]),
     ("purchase_lines", &["purchase_id", "lot_id"]),
     ("pieces", &["id", "lot_id"]),
     ("stretches", &["piece_id"]),

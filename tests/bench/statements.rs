@@ -79,6 +79,6 @@ const WRITE: &[&str] = &[
      VALUES (:booking, :kind, 'Reserved 2.80 m of L1.1 for the shell of G1 dress.', '2026-10-12', '2026-10-12 09:00:00', NULL, :detail, 1)",
     "INSERT INTO booking_subjects (booking_id, subject, subject_id) VALUES (:booking, 'garment', 1)",
     "INSERT INTO booking_subjects (booking_id, subject, subject_id) VALUES (:booking, 'lot', 1)",
-    "INSERT INTO requests (id, act, caller, content, answer, answered_at) \
-     VALUES (:request, 'reserve', 'bare', :content, :answer, '2026-10-12 09:00:00')",
+    "INSERT INTO requests (id, act, caller, content, answer, answered_at, refused) \
+     VALUES (:request, 'reserve', 'bare', :content, :answer, '2026-10-12 09:00:00', FALSE)",
 ];

@@ -116,7 +116,6 @@ pub fn customer(id: i64, name: &str) -> Customer {
         id,
         name: name.into(),
         note: String::new(),
-        known_as: String::new(),
     }
 }
 
@@ -133,6 +132,7 @@ pub fn purchase(id: i64) -> Purchase {
     Purchase {
         id,
         booking_id: 1,
+        undone_by: None,
         supplier_id: None,
         on_date: day(1),
         invoice: None,
@@ -170,7 +170,6 @@ pub fn lot(id: i64, material_id: i64) -> Lot {
         paid: None,
         sheet: "{}".into(),
         colour: "navy".into(),
-        fibres: ",wool,".into(),
         mass_mg_m2: None,
         next_piece: 2,
         landed: 60 * M,

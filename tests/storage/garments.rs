@@ -214,7 +214,6 @@ pub fn work(id: i64, garment_id: i64, reason: WorkReason) -> WorkEntry {
         billable: true,
         reason: reason.into(),
         on_date: day(7),
-        undone: false,
         detail: None,
     }
 }
@@ -241,7 +240,10 @@ pub fn minutes_that_were_taken_back_do_not_stand(book: &TestDatabase) {
         tx.insert_work(&entry(21, 2, 2, WorkReason::Planned))
     });
     assert_eq!(book.get(|tx| tx.work(1)).len(), entries.len() + 1);
-    book.put(|tx| tx.undo_work_of(2));
+    book.put(|tx| {
+        tx.insert_booking(&booking(3), &[], &[])?;
+        tx.mark_undone(2, 3)
+    });
     assert_eq!(
         book.get(|tx| tx.work(1)),
         entries,
@@ -282,10 +284,13 @@ pub fn past_minutes_are_those_of_garments_that_were_finished(book: &TestDatabase
                 tx.insert_work(&work(id * 100 + number, id, *reason))?;
             }
             tx.insert_work(&WorkEntry {
-                undone: true,
+                booking_id: 2,
                 ..work(id * 100 + 50, id, WorkReason::Planned)
             })?;
         }
+        tx.insert_booking(&booking(2), &[], &[])?;
+        tx.insert_booking(&booking(3), &[], &[])?;
+        tx.mark_undone(2, 3)?;
         // Another operation, and a garment whose minutes of it were all mistakes.
         tx.insert_garment(&finished(20))?;
         tx.insert_work(&WorkEntry {

@@ -76,6 +76,7 @@ cases! {
         usual_operations_are_found_whatever_their_capitals
         suppliers_are_listed_by_name
         customers_are_listed_by_name
+        names_that_a_customer_had_are_remembered
         every_word_of_the_settings_is_stored
     }
     counters {
@@ -109,7 +110,7 @@ cases! {
         a_purchase_is_read_as_written
         lines_and_charges_come_in_order
         only_a_tax_is_reclaimed_and_says_why
-        the_charges_of_a_booking_are_taken_out
+        charges_that_were_taken_back_do_not_stand
     }
     lots {
         materials_are_found_by_kind_and_name
@@ -169,7 +170,6 @@ cases! {
         a_person_is_found_by_name_and_by_what_looks_like_it
         a_name_is_of_one_person_for_good
         every_booking_has_its_person
-        names_become_rows_and_names_again
     }
     tokens {
         a_token_is_read_as_written
@@ -196,6 +196,8 @@ cases! {
         a_booking_is_taken_back_once
         names_and_codes_are_given_once
         words_stay_within_their_lists
+        a_width_comes_with_its_selvedges
+        what_a_booking_wrote_is_taken_back_later
         rows_name_what_there_is
         bookings_may_be_named_before_they_are_written
         a_change_of_nothing_is_refused

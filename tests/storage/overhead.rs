@@ -1,7 +1,7 @@
 //! What was spent on overhead, and the work of a period.
 
 use crate::database::TestDatabase;
-use crate::draft::{day, garment};
+use crate::draft::{booking, day, garment};
 use crate::garments::work;
 use crate::sample;
 use ellwand_domain::setting::{GarmentState, WorkReason};
@@ -73,9 +73,12 @@ pub fn the_work_of_a_period_is_that_of_its_days(book: &TestDatabase) {
             tx.insert_work(&entry)?;
         }
         tx.insert_work(&WorkEntry {
-            undone: true,
+            booking_id: 2,
             ..on(60, 1, 6)
-        })
+        })?;
+        tx.insert_booking(&booking(2), &[], &[])?;
+        tx.insert_booking(&booking(3), &[], &[])?;
+        tx.mark_undone(2, 3)
     });
     let reversal = |id, work_id, on, sign, cancelled| WorkReversal {
         id,

@@ -1,13 +1,9 @@
 //! People, whom tokens, hours, rates, plans and bookings refer to.
 
 use crate::database::TestDatabase;
-use crate::draft::{ADA, day, person};
-use crate::garments::work;
-use crate::migrations::step;
+use crate::draft::{ADA, person};
 use crate::rules::refused;
-use crate::sample;
-use ellwand_domain::setting::WorkReason;
-use ellwand_storage::{PayRate, Person};
+use ellwand_storage::Person;
 
 pub fn a_person_is_found_by_name_and_by_what_looks_like_it(book: &TestDatabase) {
     let row = Person {
@@ -64,72 +60,4 @@ pub fn every_booking_has_its_person(book: &TestDatabase) {
     refused(book, &booked("NULL"));
     refused(book, &booked("9"));
     assert_eq!(book.run(&booked("2")).ok(), Some(1));
-}
-
-/// Books from before knew people by name only.
-pub fn names_become_rows_and_names_again(book: &TestDatabase) {
-    sample::stock(book);
-    book.put(|tx| {
-        tx.save_pay_rate(&PayRate {
-            id: 1,
-            person_id: ADA,
-            per_hour: 180_000,
-            from_date: day(5),
-        })?;
-        tx.save_pay_rate(&PayRate {
-            id: 2,
-            person_id: Person::OWNER,
-            per_hour: 240_000,
-            from_date: day(5),
-        })?;
-        tx.insert_work(&work(1, 1, WorkReason::Planned))
-    });
-    let names =
-        "SELECT name || CASE WHEN paid THEN ' paid' ELSE '' END AS text FROM people ORDER BY id";
-    // A book is not read through its handle while its schema is another one's.
-    let there = |query: &str| book.texts_at(&book.url, query);
-    let has_people = || {
-        let query = match book.is_sqlite() {
-            true => "SELECT name AS text FROM sqlite_schema WHERE name = 'people'",
-            false => {
-                "SELECT table_name::text AS text FROM information_schema.tables \
-                 WHERE table_schema = current_schema() AND table_name = 'people'"
-            }
-        };
-        !there(query).is_empty()
-    };
-    let mut steps = 0;
-    while has_people() {
-        step(book, false);
-        steps += 1;
-    }
-    let of = |table: &str, column: &str| {
-        there(&format!("SELECT {column} AS text FROM {table} ORDER BY id"))
-    };
-    assert_eq!(of("bookings", "by_name"), ["ada"]);
-    assert_eq!(
-        (of("pay_rates", "person"), of("work_entries", "person")),
-        (vec!["ada".into(), "owner".into()], vec!["ada".to_owned()])
-    );
-    for _ in 0..steps {
-        step(book, true);
-    }
-    // Whoever stands in no row is gone; ada's rate says that the hours are wages.
-    assert_eq!(there(names), ["owner", "ada paid"]);
-    let of = |table: &str| {
-        there(&format!(
-            "SELECT people.name AS text FROM {table} JOIN people ON people.id = {table}.person_id ORDER BY {table}.id"
-        ))
-    };
-    assert_eq!(
-        (of("bookings"), of("pay_rates")),
-        (vec!["ada".to_owned()], vec!["ada".into(), "owner".into()])
-    );
-    assert_eq!(
-        (
-            of("work_entries"),
-            book.put(|tx| tx.next_numbers("person", 1))
-        ),
-        (vec!["ada".to_owned()], 3)
-    );
 }

@@ -3,15 +3,15 @@
 use crate::database::TestDatabase;
 use crate::draft::{booking, day, line, lot, purchase};
 use crate::sample::{self, M, stock};
-use ellwand_domain::setting::ReclaimBy;
-use ellwand_storage::{Purchase, PurchaseCharge, PurchaseLine};
+use ellwand_domain::setting::{ChargeKind, ReclaimBy};
+use ellwand_storage::{Purchase, PurchaseCharge, PurchaseLine, StorageError};
 
-fn charge(position: i64, booking_id: i64) -> PurchaseCharge {
+pub fn charge(position: i64, booking_id: i64) -> PurchaseCharge {
     PurchaseCharge {
         purchase_id: 1,
         position,
         booking_id,
-        kind: "freight".into(),
+        kind: ChargeKind::Freight.into(),
         amount_minor: 1_250,
         currency: "EUR".into(),
         share: "value".into(),
@@ -75,7 +75,7 @@ pub fn lines_and_charges_come_in_order(book: &TestDatabase) {
     );
     let credit = PurchaseCharge {
         amount_minor: -300,
-        kind: "credit".into(),
+        kind: ChargeKind::Discount.into(),
         ..credit
     };
     book.put(|tx| {
@@ -105,7 +105,7 @@ pub fn lines_and_charges_come_in_order(book: &TestDatabase) {
 
 pub fn only_a_tax_is_reclaimed_and_says_why(book: &TestDatabase) {
     let tax = |position, reclaimed, by: ReclaimBy, from: Option<u32>| PurchaseCharge {
-        kind: "tax".into(),
+        kind: ChargeKind::Tax.into(),
         reclaimed,
         reclaim_by: Some(by.into()),
         reclaim_from: from.map(day),
@@ -137,7 +137,7 @@ pub fn only_a_tax_is_reclaimed_and_says_why(book: &TestDatabase) {
     }
 }
 
-pub fn the_charges_of_a_booking_are_taken_out(book: &TestDatabase) {
+pub fn charges_that_were_taken_back_do_not_stand(book: &TestDatabase) {
     book.put(|tx| {
         sample::write(tx)?;
         tx.insert_booking(&booking(2), &[], &[])?;
@@ -145,7 +145,20 @@ pub fn the_charges_of_a_booking_are_taken_out(book: &TestDatabase) {
         tx.insert_purchase_charge(&charge(2, 2))?;
         tx.insert_purchase_charge(&charge(3, 2))
     });
-    book.put(|tx| tx.delete_charges_of(2));
-    assert_eq!(book.get(|tx| tx.purchase_charges(1)), vec![charge(1, 1)]);
-    book.put(|tx| tx.delete_charges_of(2));
+    book.put(|tx| {
+        tx.insert_booking(&booking(3), &[], &[])?;
+        tx.mark_undone(2, 3)
+    });
+    assert_eq!(book.get(|tx| tx.purchase_charges(1)), [charge(1, 1)]);
+    // Its position is free for another one.
+    book.put(|tx| tx.insert_purchase_charge(&charge(2, 3)));
+    let again = book.write(|tx| tx.insert_purchase_charge(&charge(1, 3)));
+    assert!(
+        matches!(again, Err(StorageError::Constraint(_))),
+        "{again:?}"
+    );
+    assert_eq!(
+        book.get(|tx| tx.purchase_charges(1)),
+        [charge(1, 1), charge(2, 3)]
+    );
 }

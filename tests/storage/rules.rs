@@ -4,9 +4,11 @@ use crate::bookings::moved;
 use crate::database::{TestDatabase, run};
 use crate::draft::{booking, cloth, day, garment, lot, purchase, reservation};
 use crate::sample::{self, M};
-use ellwand_domain::ledger::Account;
+use ellwand_domain::ledger::{Account, AccountKind};
+use ellwand_domain::setting::{WorkKind, WorkReason};
 use ellwand_storage::{
-    Booking, BookingSubject, Layer, Request, Reservation, StorageError, Subject,
+    Booking, BookingSubject, Layer, Operation, PoolTaking, QuotationVersion, Request, Reservation,
+    StorageError, Subject, WashTest, WorkEntry,
 };
 
 /// Refused as a broken rule, on the same grounds on both databases.
@@ -281,13 +283,8 @@ pub fn words_stay_within_their_lists(book: &TestDatabase) {
     refused(book, "UPDATE workshops SET strip_value = 'half'");
     refused(book, "UPDATE workshops SET currency = 'EURO'");
     refused(book, "UPDATE workshops SET id = 2");
-    book.put(|tx| {
-        tx.insert_token(&crate::tokens::token(
-            1,
-            ellwand_domain::setting::Role::Maker,
-            &[],
-        ))
-    });
+    let token = crate::tokens::token(1, ellwand_domain::setting::Role::Maker);
+    book.put(|tx| tx.insert_token(&token, &[]));
     refused(book, "UPDATE tokens SET role = 'boss'");
     refused(
         book,
@@ -297,6 +294,126 @@ pub fn words_stay_within_their_lists(book: &TestDatabase) {
         book,
         "INSERT INTO counters (kind, next_number) VALUES ('lot', 0)",
     );
+    refused(
+        book,
+        "INSERT INTO bookings (id, kind, summary, on_date, booked_at, person_id, detail) \
+         SELECT 7, 'lost', '', on_date, booked_at, person_id, '{}' FROM bookings WHERE id = 1",
+    );
+    for (from, to) in [("shelf", "garment"), ("piece", "shelf")] {
+        let places = format!("'{from}', 1, '{to}', 1");
+        refused(
+            book,
+            &format!(
+                "INSERT INTO movements SELECT 77, 1, {places}, 1, 1, 1 FROM bookings WHERE id = 1"
+            ),
+        );
+    }
+    book.put(|tx| tx.insert_work(&crate::garments::work(1, 1, WorkReason::Planned)));
+    refused(book, "UPDATE work_entries SET kind = 'magic'");
+    refused(book, "UPDATE work_entries SET reason = 'magic'");
+    book.put(|tx| {
+        tx.save_operation(&Operation {
+            garment_id: 1,
+            name: "hem".into(),
+            position: 0,
+            kind: WorkKind::Hand.into(),
+            minutes: 5,
+            person_id: crate::draft::ADA,
+            billable: true,
+            detail: None,
+        })
+    });
+    refused(book, "UPDATE operations SET kind = 'magic'");
+    refused(book, "UPDATE garments SET spoilage = 'magic'");
+    accepted(book, "UPDATE garments SET spoilage = 'own-mistake'");
+    book.put(|tx| tx.insert_purchase_charge(&crate::purchases::charge(1, 1)));
+    refused(book, "UPDATE purchase_charges SET kind = 'credit'");
+    refused(book, "INSERT INTO lot_fibres VALUES (1, '')");
+    book.put(|tx| tx.insert_pool_taking(&taking(1)));
+    refused(book, "UPDATE pool_takings SET to_kind = 'shelf'");
+}
+
+fn taking(booking_id: i64) -> PoolTaking {
+    PoolTaking {
+        booking_id,
+        lot_id: 1,
+        to_kind: AccountKind::Garment.into(),
+        to_id: 1,
+        share: 5,
+    }
+}
+
+/// Cloth has both of its widths, and what has none has neither.
+pub fn a_width_comes_with_its_selvedges(book: &TestDatabase) {
+    stock(book);
+    refused(book, "UPDATE pieces SET selvedges_um = NULL");
+    refused(book, "UPDATE pieces SET full_width_um = NULL");
+    accepted(
+        book,
+        "UPDATE pieces SET full_width_um = NULL, selvedges_um = NULL",
+    );
+}
+
+/// A mark names a later booking, in every table that has it.
+pub fn what_a_booking_wrote_is_taken_back_later(book: &TestDatabase) {
+    stock(book);
+    let test = WashTest {
+        id: 1,
+        lot_id: 1,
+        number: 1,
+        booking_id: 2,
+        on_date: day(2),
+        test: "{}".into(),
+        note: None,
+    };
+    let work = WorkEntry {
+        booking_id: 2,
+        ..crate::garments::work(1, 1, WorkReason::Planned)
+    };
+    let bought = ellwand_storage::Purchase {
+        booking_id: 2,
+        ..purchase(2)
+    };
+    book.put(|tx| {
+        tx.insert_booking(&booking(3), &[], &[])?;
+        tx.insert_purchase(&bought)?;
+        tx.insert_purchase_charge(&crate::purchases::charge(1, 2))?;
+        tx.insert_wash_test(&test)?;
+        tx.insert_pool_taking(&taking(2))?;
+        tx.insert_work(&work)?;
+        tx.insert_quotation(&crate::quotations::quotation(1))?;
+        tx.insert_quotation_version(&QuotationVersion {
+            booking_id: 2,
+            ..crate::quotations::version(1, 1)
+        })?;
+        tx.insert_payment(&crate::quotations::payment(2, 500))
+    });
+    let tables = [
+        "purchases",
+        "purchase_charges",
+        "wash_tests",
+        "pool_takings",
+        "work_entries",
+        "quotation_versions",
+        "payments",
+    ];
+    let marked = |table: &str| {
+        let marks = format!(
+            "SELECT CAST(undone_by AS TEXT) AS text FROM {table} WHERE booking_id = 2 AND undone_by IS NOT NULL"
+        );
+        book.texts(&marks)
+    };
+    for table in tables {
+        let mark = |by| format!("UPDATE {table} SET undone_by = {by} WHERE booking_id = 2");
+        refused(book, &mark(1));
+        refused(book, &mark(2));
+        refused(book, &mark(77));
+        assert_eq!(marked(table), [""; 0], "{table}");
+    }
+    book.put(|tx| tx.mark_undone(2, 3));
+    for table in tables {
+        assert_eq!(marked(table), ["3"], "{table}");
+    }
 }
 
 pub fn rows_name_what_there_is(book: &TestDatabase) {

@@ -118,6 +118,7 @@ pub fn every_identifier_refers_to_its_row(book: &TestDatabase) {
         ("booking_id", "bookings"),
         ("undoes", "bookings"),
         ("ended_by", "bookings"),
+        ("undone_by", "bookings"),
         ("accepted_in", "bookings"),
         ("supplier_id", "suppliers"),
         ("customer_id", "customers"),
@@ -129,6 +130,7 @@ pub fn every_identifier_refers_to_its_row(book: &TestDatabase) {
         ("layer_id", "layers"),
         ("garment_id", "garments"),
         ("need_id", "needs"),
+        ("token_id", "tokens"),
         ("person_id", "people"),
         ("work_id", "work_entries"),
         ("quotation_id", "quotations"),
@@ -143,6 +145,7 @@ pub fn every_identifier_refers_to_its_row(book: &TestDatabase) {
         let beside = [
             "undoes",
             "ended_by",
+            "undone_by",
             "accepted_in",
             "supplement_to",
             "same_lot_as",

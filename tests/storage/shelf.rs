@@ -39,19 +39,16 @@ fn stock(tx: &mut Tx<'_>) -> Result<(), StorageError> {
         tx.save_material(&material(id, kind, name))?;
         let lot = Lot {
             colour: String::new(),
-            fibres: ",cotton,".into(),
             ..lot(id, id)
         };
         tx.insert_lot(&match id {
             1 => Lot {
                 colour: "Navy blue".into(),
-                fibres: ",wool,".into(),
                 mass_mg_m2: Some(250_000),
                 ..lot
             },
             2 => Lot {
                 colour: "Écru".into(),
-                fibres: ",linen,cotton,".into(),
                 mass_mg_m2: Some(180_000),
                 owner_id: Some(1),
                 sheet: "{\"colour\":\"Écru\"}".into(),
@@ -59,6 +56,13 @@ fn stock(tx: &mut Tx<'_>) -> Result<(), StorageError> {
             },
             _ => lot,
         })?;
+        let fibres: &[&str] = match id {
+            1 => &["wool"],
+            2 => &["linen", "cotton"],
+            _ => &["cotton"],
+        };
+        let fibres: Vec<String> = fibres.iter().map(ToString::to_string).collect();
+        tx.save_lot_fibres(id, &fibres)?;
     }
     let placed = |stored: StoredPiece, place: &str| StoredPiece {
         place: Some(place.into()),

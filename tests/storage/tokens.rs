@@ -3,14 +3,13 @@
 use crate::database::TestDatabase;
 use crate::draft::{ADA, instant};
 use ellwand_domain::setting::{Grant, Role};
-use ellwand_storage::{StorageError, Token, Word, Words};
+use ellwand_storage::{StorageError, Token, Word};
 
-pub fn token(id: i64, role: Role, grants: &[Grant]) -> Token {
+pub fn token(id: i64, role: Role) -> Token {
     Token {
         id,
         person_id: ADA,
         role: Word(role),
-        grants: Words(grants.to_vec()),
         hash: format!("{id:064x}"),
         made_at: instant(5),
         made_by: "owner".into(),
@@ -20,20 +19,19 @@ pub fn token(id: i64, role: Role, grants: &[Grant]) -> Token {
 }
 
 pub fn a_token_is_read_as_written(book: &TestDatabase) {
-    let all: Vec<Token> = [
-        (Role::Owner, &[][..]),
-        (Role::Maker, Grant::ALL),
-        (Role::Viewer, &[Grant::Prices]),
-    ]
-    .into_iter()
-    .zip(1..)
-    .map(|((role, grants), id)| token(id, role, grants))
-    .collect();
+    let roles = [Role::Owner, Role::Maker, Role::Viewer];
+    let grants = [&[][..], Grant::ALL, &[Grant::Prices]];
+    let all: Vec<Token> = (1..).zip(roles).map(|(id, role)| token(id, role)).collect();
     book.put(|tx| {
-        all.iter()
-            .rev()
-            .try_for_each(|token| tx.insert_token(token))
+        let mut rows = all.iter().zip(grants).rev();
+        rows.try_for_each(|(token, grants)| tx.insert_token(token, grants))
     });
+    for (token, grants) in all.iter().zip(grants) {
+        assert_eq!(book.get(|tx| tx.token_grants(token.id)), grants);
+    }
+    for row in ["(3, 'prices')", "(3, 'scissors')", "(9, 'prices')"] {
+        crate::rules::refused(book, &format!("INSERT INTO token_grants VALUES {row}"));
+    }
     let ada = book.get(|tx| tx.person(ADA)).unwrap();
     let whose = |token: &Token| (token.clone(), ada.clone());
     assert_eq!(
@@ -52,7 +50,7 @@ pub fn a_token_is_read_as_written(book: &TestDatabase) {
 }
 
 pub fn a_token_is_taken_back_once(book: &TestDatabase) {
-    book.put(|tx| tx.insert_token(&token(1, Role::Maker, &[])));
+    book.put(|tx| tx.insert_token(&token(1, Role::Maker), &[]));
     book.put(|tx| tx.revoke_token(1, instant(6), "anna"));
     book.put(|tx| tx.revoke_token(1, instant(7), "bo"));
     let (gone, _) = book.get(|tx| tx.token(1)).unwrap();
@@ -63,25 +61,25 @@ pub fn a_token_is_taken_back_once(book: &TestDatabase) {
 }
 
 pub fn a_hash_opens_one_token_and_has_its_length(book: &TestDatabase) {
-    book.put(|tx| tx.insert_token(&token(1, Role::Owner, &[])));
+    book.put(|tx| tx.insert_token(&token(1, Role::Owner), &[]));
     let refused = |token: Token| {
-        let done = book.write(|tx| tx.insert_token(&token));
+        let done = book.write(|tx| tx.insert_token(&token, &[]));
         assert!(matches!(done, Err(StorageError::Constraint(_))), "{done:?}");
     };
     refused(Token {
         hash: format!("{:064x}", 1),
-        ..token(2, Role::Owner, &[])
+        ..token(2, Role::Owner)
     });
     refused(Token {
         hash: "1".into(),
-        ..token(2, Role::Owner, &[])
+        ..token(2, Role::Owner)
     });
     refused(Token {
         person_id: 9,
-        ..token(2, Role::Owner, &[])
+        ..token(2, Role::Owner)
     });
     refused(Token {
         revoked_at: Some(instant(6)),
-        ..token(2, Role::Owner, &[])
+        ..token(2, Role::Owner)
     });
 }

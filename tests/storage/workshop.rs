@@ -405,3 +405,26 @@ pub fn customers_are_listed_by_name(book: &TestDatabase) {
     assert_eq!(book.get(|tx| tx.customer_named("Abo")), Some(renamed));
     assert_eq!(book.get(|tx| tx.customer_named("Bo")), None, "the old name");
 }
+
+pub fn names_that_a_customer_had_are_remembered(book: &TestDatabase) {
+    book.put(|tx| {
+        tx.save_customer(&customer(1, "Abo"))?;
+        tx.save_customer(&customer(2, "Cy"))?;
+        for name in ["Bo", "Ada", "Bo"] {
+            tx.remember_name(1, name)?;
+        }
+        tx.remember_name(2, "Bo")
+    });
+    assert_eq!(
+        book.get(|tx| tx.former_names(1)),
+        ["Ada", "Bo"],
+        "each once"
+    );
+    book.put(|tx| tx.forget_names(1));
+    assert_eq!(book.get(|tx| tx.former_names(1)), [""; 0]);
+    assert_eq!(book.get(|tx| tx.former_names(2)), ["Bo"]);
+    for (customer_id, name) in [(2, ""), (2, "Bo"), (9, "Bo")] {
+        let insert = format!("INSERT INTO former_names VALUES ({customer_id}, '{name}')");
+        crate::rules::refused(book, &insert);
+    }
+}

@@ -1,16 +1,6 @@
-DROP TRIGGER booking_subjects_never_change_update ON booking_subjects;
-DROP TRIGGER booking_subjects_never_change_delete ON booking_subjects;
-DROP FUNCTION booking_subjects_never_change();
-DROP TRIGGER requests_never_change_update ON requests;
-DROP TRIGGER requests_never_change_delete ON requests;
-DROP FUNCTION requests_never_change();
-DROP TRIGGER bookings_never_change_update ON bookings;
-DROP TRIGGER bookings_never_change_delete ON bookings;
-DROP FUNCTION bookings_never_change();
-DROP TRIGGER movements_never_change_update ON movements;
-DROP TRIGGER movements_never_change_delete ON movements;
-DROP FUNCTION movements_never_change();
 DROP TABLE requests;
 DROP TABLE movements;
 DROP TABLE booking_subjects;
 DROP TABLE bookings;
+DROP FUNCTION stay_in_open_books();
+DROP FUNCTION movements_rest_on_what_stands();

@@ -1,11 +1,3 @@
-DROP TRIGGER booking_subjects_never_change_update;
-DROP TRIGGER booking_subjects_never_change_delete;
-DROP TRIGGER requests_never_change_update;
-DROP TRIGGER requests_never_change_delete;
-DROP TRIGGER bookings_never_change_update;
-DROP TRIGGER bookings_never_change_delete;
-DROP TRIGGER movements_never_change_update;
-DROP TRIGGER movements_never_change_delete;
 DROP TABLE requests;
 DROP TABLE movements;
 DROP TABLE booking_subjects;

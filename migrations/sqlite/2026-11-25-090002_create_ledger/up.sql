@@ -1,15 +1,20 @@
 -- Bookings, their movements, and the requests that asked for them. Nothing here is ever changed or deleted.
 CREATE TABLE bookings (
     id INTEGER PRIMARY KEY NOT NULL,
-    kind TEXT NOT NULL,
+    kind TEXT NOT NULL CHECK (kind IN (
+        'bought', 'charged', 'edited', 'placed', 'flawed', 'split', 'measured', 'tested', 'prepared', 'planned', 'reserved',
+        'released', 'expired', 'cut', 'worked', 'finished', 'delivered', 'cancelled', 'quoted', 'accepted', 'paid',
+        'dropped', 'rated', 'closed', 'undone'
+    )),
     summary TEXT NOT NULL,
     on_date DATE NOT NULL,
     booked_at TIMESTAMP NOT NULL,
-    by_name TEXT NOT NULL,
     undoes BIGINT UNIQUE REFERENCES bookings (id),
     detail TEXT NOT NULL,
+    person_id BIGINT NOT NULL REFERENCES people (id),
     CHECK (undoes IS NULL OR undoes <> id)
 );
+CREATE INDEX bookings_by_person ON bookings (person_id, id);
 
 CREATE TABLE booking_subjects (
     booking_id BIGINT NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
@@ -17,14 +22,21 @@ CREATE TABLE booking_subjects (
     subject_id BIGINT NOT NULL,
     PRIMARY KEY (subject, subject_id, booking_id)
 );
+CREATE INDEX booking_subjects_by_booking ON booking_subjects (booking_id);
 
 -- sequence is the only order. Quantities are micrometres or counts, values millionths of the currency.
 CREATE TABLE movements (
     sequence INTEGER PRIMARY KEY AUTOINCREMENT NOT NULL,
     booking_id BIGINT NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
-    from_kind TEXT NOT NULL,
+    from_kind TEXT NOT NULL CHECK (from_kind IN (
+        'supplier', 'piece', 'layer', 'garment', 'delivered', 'normal-loss', 'own-mistake', 'faulty-cloth', 'spoiled',
+        'abandoned', 'sold', 'returned', 'own-use', 'write-down', 'adjustment'
+    )),
     from_id BIGINT NOT NULL,
-    to_kind TEXT NOT NULL,
+    to_kind TEXT NOT NULL CHECK (to_kind IN (
+        'supplier', 'piece', 'layer', 'garment', 'delivered', 'normal-loss', 'own-mistake', 'faulty-cloth', 'spoiled',
+        'abandoned', 'sold', 'returned', 'own-use', 'write-down', 'adjustment'
+    )),
     to_id BIGINT NOT NULL,
     quantity_out BIGINT NOT NULL CHECK (quantity_out BETWEEN 0 AND 10000000000000),
     quantity_in BIGINT NOT NULL CHECK (quantity_in BETWEEN 0 AND 10000000000000),
@@ -32,16 +44,21 @@ CREATE TABLE movements (
     CHECK (from_kind <> to_kind OR from_id <> to_id)
 );
 CREATE INDEX movements_by_booking ON movements (booking_id);
-CREATE INDEX movements_by_from ON movements (from_kind, from_id);
-CREATE INDEX movements_by_to ON movements (to_kind, to_id);
+-- The movements of a place are read in the order of the ledger, a batch at a time.
+CREATE INDEX movements_by_from ON movements (from_kind, from_id, sequence);
+CREATE INDEX movements_by_to ON movements (to_kind, to_id, sequence);
 
+-- A repeat that is refused settles its id: the answer is the problem then (refused), and a first sending still under way meets
+-- it. A record that told of an erased customer is emptied for good (erased_at); nothing else of it ever changes.
 CREATE TABLE requests (
     id TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
     act TEXT NOT NULL,
     caller TEXT NOT NULL,
     content TEXT NOT NULL,
     answer TEXT NOT NULL,
-    answered_at TIMESTAMP NOT NULL
+    answered_at TIMESTAMP NOT NULL,
+    erased_at TIMESTAMP,
+    refused BOOLEAN NOT NULL
 );
 
 CREATE TRIGGER movements_never_change_update BEFORE UPDATE ON movements
@@ -53,6 +70,9 @@ BEGIN SELECT RAISE(ABORT, 'bookings are never changed'); END;
 CREATE TRIGGER bookings_never_change_delete BEFORE DELETE ON bookings
 BEGIN SELECT RAISE(ABORT, 'bookings are never changed'); END;
 CREATE TRIGGER requests_never_change_update BEFORE UPDATE ON requests
+WHEN NOT (OLD.erased_at IS NULL AND NEW.erased_at IS NOT NULL AND NEW.content = '' AND NEW.answer = ''
+    AND NEW.id = OLD.id AND NEW.act = OLD.act AND NEW.caller = OLD.caller AND NEW.answered_at = OLD.answered_at
+    AND NEW.refused = OLD.refused)
 BEGIN SELECT RAISE(ABORT, 'requests are never changed'); END;
 CREATE TRIGGER requests_never_change_delete BEFORE DELETE ON requests
 BEGIN SELECT RAISE(ABORT, 'requests are never changed'); END;
@@ -60,3 +80,21 @@ CREATE TRIGGER booking_subjects_never_change_update BEFORE UPDATE ON booking_sub
 BEGIN SELECT RAISE(ABORT, 'subjects of bookings are never changed'); END;
 CREATE TRIGGER booking_subjects_never_change_delete BEFORE DELETE ON booking_subjects
 BEGIN SELECT RAISE(ABORT, 'subjects of bookings are never changed'); END;
+CREATE TRIGGER bookings_stay_in_open_books BEFORE INSERT ON bookings
+WHEN NEW.on_date <= (SELECT closed_to FROM workshops WHERE id = 1)
+BEGIN SELECT RAISE(ABORT, 'closed books are never changed'); END;
+-- What brought goods into a cost layer, or changed what they cost, is not taken back under a taking that stands.
+CREATE TRIGGER movements_rest_on_what_stands BEFORE INSERT ON movements
+WHEN (NEW.from_kind = 'layer' OR NEW.to_kind = 'layer')
+AND EXISTS (SELECT 1 FROM bookings WHERE id = NEW.booking_id AND undoes IS NOT NULL) AND EXISTS (
+    SELECT 1 FROM bookings AS undo
+    JOIN bookings AS undone ON undone.id = undo.undoes AND undone.kind <> 'cut'
+    JOIN movements AS taking ON taking.from_kind = 'layer'
+        AND taking.from_id = CASE WHEN NEW.from_kind = 'layer' THEN NEW.from_id ELSE NEW.to_id END
+        AND taking.booking_id > undone.id AND taking.booking_id < undo.id
+    JOIN bookings AS taker ON taker.id = taking.booking_id AND taker.undoes IS NULL
+    WHERE undo.id = NEW.booking_id AND taking.to_kind <> 'supplier'
+    AND (taking.value > 0 OR (taking.quantity_out > 0 AND taking.to_kind <> 'normal-loss'))
+    AND NOT EXISTS (SELECT 1 FROM bookings AS later WHERE later.undoes = taker.id)
+)
+BEGIN SELECT RAISE(ABORT, 'a later taking rests on it'); END;

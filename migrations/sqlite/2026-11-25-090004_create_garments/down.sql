@@ -1,7 +1,8 @@
-DROP TRIGGER reservations_never_change_delete;
-DROP TRIGGER reservations_end_once_update;
+DROP TABLE work_reversals;
 DROP TABLE work_entries;
-DROP TABLE reservations;
+DROP TABLE detail_ratings;
+DROP TABLE seam_allowances;
+DROP TABLE seams;
 DROP TABLE operations;
 DROP TABLE needs;
 DROP TABLE garments;

@@ -407,6 +407,21 @@ words!(
     }
 );
 words!(
+    /// What a charge is for.
+    ChargeKind, "a kind of charge", {
+        /// Carriage, postage, handling.
+        Freight = "freight",
+        /// Import duty.
+        Duty = "duty",
+        /// Tax on goods or charges: a cost, unless it is reclaimed.
+        Tax = "tax",
+        /// Discount or rebate: a negative amount.
+        Discount = "discount",
+        /// Anything else that belongs to the purchase.
+        Other = "other",
+    }
+);
+words!(
     /// What says whether the tax of a purchase is reclaimed.
     ReclaimBy, "a ground for reclaiming tax", {
         /// The charge itself, as it was typed.

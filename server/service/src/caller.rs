@@ -103,7 +103,7 @@ impl Who<'_> {
             Some((row, person)) if row.revoked_at.is_none() => Ok(Caller {
                 name: person.name,
                 role: row.role.0,
-                grants: row.grants.0,
+                grants: tx.token_grants(row.id)?,
                 token: Some(TokenCode::new(row.id)),
                 person: Some(person.id),
             }),

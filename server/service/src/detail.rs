@@ -32,15 +32,11 @@ pub(crate) enum Detail {
         before: String,
         after: String,
         /// The dye lot before, and where each piece lay, when they changed.
-        #[serde(default)]
         dye_lot: Option<DyeLotBefore>,
-        #[serde(default)]
         places: Vec<(i64, Option<String>)>,
         /// Pieces whose widths followed the sheet, as they were.
-        #[serde(default)]
         widths: Vec<PieceBefore>,
         /// Pieces whose length or count by weight was worked out anew, as they were.
-        #[serde(default)]
         weighed: Vec<PieceBefore>,
     },
     /// A piece was put elsewhere.
@@ -66,7 +62,6 @@ pub(crate) enum Detail {
     Tested {
         lot: i64,
         before: Option<PieceBefore>,
-        #[serde(default)]
         strip: Option<i64>,
     },
     /// A lot's stiffness was tested: what was known of it before and after.
@@ -75,12 +70,8 @@ pub(crate) enum Detail {
         before: Box<StiffnessKept>,
         after: Box<StiffnessKept>,
     },
-    /// A garment was planned. `edited`: its plan was changed, by a program that did not keep the former one yet.
-    Planned {
-        garment: i64,
-        #[serde(default)]
-        edited: bool,
-    },
+    /// A garment was planned.
+    Planned { garment: i64 },
     /// A garment's plan before and after it was changed.
     Replanned {
         garment: i64,
@@ -107,7 +98,6 @@ pub(crate) enum Detail {
         released: Vec<i64>,
         made: Vec<i64>,
         /// Quotations that were closed with it.
-        #[serde(default)]
         closed: Vec<i64>,
     },
     /// A version of a quotation was made.
@@ -115,10 +105,8 @@ pub(crate) enum Detail {
         quotation: i64,
         version: i64,
         /// Promises that were made with it.
-        #[serde(default)]
         reservations: Vec<i64>,
         /// The last day before, of promises that were made with an earlier version.
-        #[serde(default)]
         moved: Ends,
     },
     /// A version was accepted, with the promises it made.
@@ -126,10 +114,8 @@ pub(crate) enum Detail {
         quotation: i64,
         reservations: Vec<i64>,
         /// The plan before and after, where an option was accepted that changed it.
-        #[serde(default)]
         plan: Option<Box<PlanChange>>,
         /// The last day before, of promises that were made while it was open.
-        #[serde(default)]
         kept: Ends,
     },
     /// A payment was logged.
@@ -138,7 +124,6 @@ pub(crate) enum Detail {
     Dropped {
         quotation: i64,
         before: QuotationState,
-        #[serde(default)]
         released: Vec<i64>,
     },
     /// It was said what a detail was worth; the rating before and its booking.
@@ -168,10 +153,8 @@ pub(crate) struct PlanKept {
     pub(crate) due: Option<NaiveDate>,
     pub(crate) needs: Vec<NeedKept>,
     pub(crate) operations: Vec<OperationKept>,
-    #[serde(default)]
     pub(crate) seams: Vec<SeamKept>,
     /// Ends (micrometres) and waste (millionths) of the seams' thread; none: the usual.
-    #[serde(default)]
     pub(crate) seam_allowance: Option<(i64, i64)>,
 }
 
@@ -198,7 +181,6 @@ pub(crate) struct NeedKept {
     pub(crate) units: i64,
     pub(crate) estimate: Option<i64>,
     /// The garment's detail that it belongs to.
-    #[serde(default)]
     pub(crate) detail: Option<String>,
 }
 
@@ -212,7 +194,6 @@ pub(crate) struct OperationKept {
     pub(crate) person_id: i64,
     pub(crate) billable: bool,
     /// The garment's detail that it belongs to.
-    #[serde(default)]
     pub(crate) detail: Option<String>,
 }
 
@@ -230,10 +211,6 @@ pub(crate) struct LineGain {
     pub(crate) gain: i64,
 }
 
-const fn no_heavier() -> i64 {
-    ellwand_domain::cloth::NO_HEAVIER
-}
-
 /// A piece before it was measured or prepared.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub(crate) struct PieceBefore {
@@ -243,17 +220,13 @@ pub(crate) struct PieceBefore {
     pub(crate) selvedges: Option<i64>,
     pub(crate) preparation: Option<Preparation>,
     pub(crate) prepared: Option<NaiveDate>,
-    #[serde(default = "no_heavier")]
     pub(crate) mass_factor_ppm: i64,
-    #[serde(default)]
     pub(crate) tare: Option<Milligrams>,
-    #[serde(default)]
     pub(crate) estimated: bool,
     pub(crate) flaws: Vec<Flaw>,
     /// The piece's structure after the act: undone only while it is still this.
     pub(crate) structure: i64,
     /// The width after the act was worked out from the one before it, not measured.
-    #[serde(default)]
     pub(crate) width_computed: bool,
 }
 
@@ -269,10 +242,8 @@ pub(crate) struct CutDetail {
     /// Off the piece, waste of its rest not included.
     pub(crate) quantity: i64,
     /// Found by `piece_was` less what the book had said.
-    #[serde(default)]
     pub(crate) measured: i64,
     /// Flaws that lay beyond what `piece_was` found, counted from there.
-    #[serde(default)]
     pub(crate) flaws_beyond: Vec<Flaw>,
     /// Rest of the piece that was waste.
     pub(crate) wasted: i64,
@@ -293,7 +264,6 @@ pub(crate) struct CutDetail {
     /// Units of the need that it served.
     pub(crate) units: i64,
     /// What its promise planned of it, as it was cut.
-    #[serde(default)]
     pub(crate) planned: Option<PlannedCut>,
 }
 

@@ -28,8 +28,8 @@ impl Perform for EraseCustomer {
             ));
         }
         unneeded(tx, code)?;
-        let mut names: Vec<&str> = row.known_as.lines().collect();
-        names.push(&row.name);
+        let mut names = tx.former_names(code.get())?;
+        names.push(row.name);
         // As they stand in the JSON of requests and answers, in the fields that hold customers.
         let mut texts = Vec::new();
         for name in names {
@@ -46,8 +46,8 @@ impl Perform for EraseCustomer {
             id: row.id,
             name: name.clone(),
             note: String::new(),
-            known_as: String::new(),
         })?;
+        tx.forget_names(row.id)?;
         let notes = vec![
             "names typed into garments, operations and remarks stay as they are".to_owned(),
             "backups that were made before still hold the name".to_owned(),

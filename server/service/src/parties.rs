@@ -36,8 +36,10 @@ trait Party {
     type View;
     fn from_name(id: i64, name: String) -> Self;
     fn view(self) -> Self::View;
-    /// Remembers a former name, where it must be found again.
-    fn remember(&mut self, _former: &str) {}
+    /// Remembers the name that is given up, where it must be found again.
+    fn remember(&self, _: &mut Tx<'_>) -> Done<()> {
+        Ok(())
+    }
 }
 
 macro_rules! party {
@@ -87,8 +89,8 @@ macro_rules! party {
                         return Err(exists($noun, &name, <$code>::new(other.id)));
                     }
                     if row.name != name {
-                        let former = std::mem::replace(&mut row.name, name);
-                        row.remember(&former);
+                        row.remember(tx)?;
+                        row.name = name;
                     }
                 }
                 if let Some(note) = &self.note {
@@ -126,7 +128,6 @@ impl Party for ellwand_storage::Customer {
             id,
             name,
             note: String::new(),
-            known_as: String::new(),
         }
     }
     fn view(self) -> Customer {
@@ -136,9 +137,8 @@ impl Party for ellwand_storage::Customer {
             note: self.note,
         }
     }
-    fn remember(&mut self, former: &str) {
-        self.known_as.push_str(former);
-        self.known_as.push('\n');
+    fn remember(&self, tx: &mut Tx<'_>) -> Done<()> {
+        Ok(tx.remember_name(self.id, &self.name)?)
     }
 }
 

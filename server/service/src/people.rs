@@ -16,7 +16,7 @@ use ellwand_domain::{
     person::is_same,
     setting::{Grant, Role},
 };
-use ellwand_storage::{Person, Token as Row, Tx, Word, Words};
+use ellwand_storage::{Person, Token as Row, Tx, Word};
 
 /// Digits of a SHA-256.
 const HASH: usize = 64;
@@ -60,15 +60,14 @@ impl Perform for CreateToken {
             id: tx.next_numbers(counter::TOKEN, 1)?,
             person_id: person.id,
             role: Word(self.role),
-            grants: Words(grants),
             hash,
             made_at: context.now.naive_utc(),
             made_by: context.caller.name.clone(),
             revoked_at: None,
             revoked_by: None,
         };
-        tx.insert_token(&row)?;
-        Ok(view((row, person)))
+        tx.insert_token(&row, &grants)?;
+        view(tx, row, person)
     }
 }
 
@@ -186,28 +185,31 @@ impl Perform for RevokeToken {
                 .into());
         }
         tx.revoke_token(row.id, context.now.naive_utc(), &context.caller.name)?;
-        Ok(view(tx.token(row.id)?.ok_or_else(missing)?))
+        let (row, person) = tx.token(row.id)?.ok_or_else(missing)?;
+        view(tx, row, person)
     }
 }
 
 impl Perform for ListTokens {
     fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Tokens, Failure> {
-        Ok(Tokens {
-            tokens: tx.tokens()?.into_iter().map(view).collect(),
-        })
+        let mut tokens = Vec::new();
+        for (row, person) in tx.tokens()? {
+            tokens.push(view(tx, row, person)?);
+        }
+        Ok(Tokens { tokens })
     }
 }
 
-fn view((row, person): (Row, Person)) -> Token {
+fn view(tx: &mut Tx<'_>, row: Row, person: Person) -> Done<Token> {
     let at = |at: NaiveDateTime| DateTime::<Utc>::from_naive_utc_and_offset(at, Utc);
-    Token {
+    Ok(Token {
         token: TokenCode::new(row.id),
         person: person.name,
         role: row.role.0,
-        grants: row.grants.0,
+        grants: tx.token_grants(row.id)?,
         made_at: at(row.made_at),
         made_by: row.made_by,
         revoked_at: row.revoked_at.map(at),
         revoked_by: row.revoked_by,
-    }
+    })
 }

@@ -94,7 +94,7 @@ pub(crate) fn taken_back(tx: &mut Tx<'_>, booking: i64) -> Done<()> {
     for row in tx.pool_takings_of(&[booking])? {
         add(tx, row.lot_id, row.share)?;
     }
-    Ok(tx.delete_pool_takings_of(booking)?)
+    Ok(())
 }
 
 /// Lots of which these bookings moved shares.

@@ -2,6 +2,8 @@
 
 mod cloth;
 
+pub(crate) use cloth::generic;
+
 use crate::failure::{Done, invalid};
 use ellwand_contract::{
     Gsm, Metres, Problem, ProblemType,
@@ -15,7 +17,7 @@ use ellwand_domain::{
     },
     setting::Kind,
 };
-use ellwand_storage::Lot;
+use ellwand_storage::{Lot, Tx};
 
 /// Wider than any loom (common practice: cloth is at most some 6 m wide).
 const WIDEST: Micrometres = Micrometres::from_mm(20_000);
@@ -118,8 +120,17 @@ pub(crate) fn merge(kind: Kind, older: &Sheet, input: &SheetInput, really: bool)
 /// Mirrors a sheet in the columns that lots are searched by.
 pub(crate) fn fill_search_columns(lot: &mut Lot, sheet: &Sheet) {
     lot.colour = sheet.colour.clone().unwrap_or_default();
-    lot.fibres = cloth::search_text(&sheet.fibres);
     lot.mass_mg_m2 = sheet.mass_gsm.map(Gsm::get);
+}
+
+/// Writes by which fibres a lot is found, once it is there.
+pub(crate) fn save_fibres(tx: &mut Tx<'_>, lot: i64, sheet: &Sheet) -> Done<()> {
+    let fibres: Vec<String> = sheet
+        .fibres
+        .iter()
+        .map(|share| generic(&share.fibre))
+        .collect();
+    Ok(tx.save_lot_fibres(lot, &fibres)?)
 }
 
 /// A sheet as the book keeps it.

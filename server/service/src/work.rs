@@ -165,7 +165,6 @@ fn entry_of(
         billable,
         reason: Word(request.reason),
         on_date: day,
-        undone: false,
         detail,
     })
 }

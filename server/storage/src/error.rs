@@ -104,7 +104,6 @@ impl StorageError {
             "of one lot and one need",
             "stays in its set",
             "a later taking rests on it",
-            "a booking has its person",
             "keeps the name",
         ]) {
             return Some(Self::Constraint(text.to_owned()));

@@ -45,4 +45,4 @@ pub use records::{
 pub use shelf::{ShelfFilter, ShelfRow};
 pub use sqlite::snapshot;
 pub use tx::Tx;
-pub use word::{Subject, Word, Words};
+pub use word::{Subject, Word};

@@ -65,12 +65,18 @@ table! {
         id -> BigInt,
         person_id -> BigInt,
         role -> Text,
-        grants -> Text,
         hash -> Text,
         made_at -> Timestamp,
         made_by -> Text,
         revoked_at -> Nullable<Timestamp>,
         revoked_by -> Nullable<Text>,
+    }
+}
+
+table! {
+    token_grants (token_id, word) {
+        token_id -> BigInt,
+        word -> Text,
     }
 }
 
@@ -169,7 +175,13 @@ table! {
         id -> BigInt,
         name -> Text,
         note -> Text,
-        known_as -> Text,
+    }
+}
+
+table! {
+    former_names (customer_id, name) {
+        customer_id -> BigInt,
+        name -> Text,
     }
 }
 
@@ -182,7 +194,7 @@ table! {
         booked_at -> Timestamp,
         undoes -> Nullable<BigInt>,
         detail -> Text,
-        person_id -> Nullable<BigInt>,
+        person_id -> BigInt,
     }
 }
 
@@ -235,6 +247,7 @@ table! {
     purchases (id) {
         id -> BigInt,
         booking_id -> BigInt,
+        undone_by -> Nullable<BigInt>,
         supplier_id -> Nullable<BigInt>,
         on_date -> Date,
         invoice -> Nullable<Text>,
@@ -259,10 +272,16 @@ table! {
         sheet -> Text,
         colour -> Text,
         colour_search -> Text,
-        fibres -> Text,
         mass_mg_m2 -> Nullable<BigInt>,
         next_piece -> BigInt,
         landed -> BigInt,
+    }
+}
+
+table! {
+    lot_fibres (lot_id, fibre) {
+        lot_id -> BigInt,
+        fibre -> Text,
     }
 }
 
@@ -281,10 +300,11 @@ table! {
 }
 
 table! {
-    purchase_charges (purchase_id, position) {
+    purchase_charges (purchase_id, position, booking_id) {
         purchase_id -> BigInt,
         position -> BigInt,
         booking_id -> BigInt,
+        undone_by -> Nullable<BigInt>,
         kind -> Text,
         amount_minor -> BigInt,
         currency -> Text,
@@ -362,6 +382,7 @@ table! {
 table! {
     pool_takings (booking_id, lot_id) {
         booking_id -> BigInt,
+        undone_by -> Nullable<BigInt>,
         lot_id -> BigInt,
         to_kind -> Text,
         to_id -> BigInt,
@@ -375,6 +396,7 @@ table! {
         lot_id -> BigInt,
         number -> BigInt,
         booking_id -> BigInt,
+        undone_by -> Nullable<BigInt>,
         on_date -> Date,
         test -> Text,
         note -> Nullable<Text>,
@@ -476,6 +498,7 @@ table! {
     work_entries (id) {
         id -> BigInt,
         booking_id -> BigInt,
+        undone_by -> Nullable<BigInt>,
         garment_id -> BigInt,
         operation -> Text,
         operation_search -> Text,
@@ -485,7 +508,6 @@ table! {
         billable -> Bool,
         reason -> Text,
         on_date -> Date,
-        undone -> Bool,
         detail -> Nullable<Text>,
         detail_search -> Nullable<Text>,
     }
@@ -537,6 +559,7 @@ table! {
         asked -> Text,
         frozen -> Text,
         booking_id -> BigInt,
+        undone_by -> Nullable<BigInt>,
         made_by -> Text,
         made_at -> Timestamp,
     }
@@ -545,11 +568,11 @@ table! {
 table! {
     payments (booking_id) {
         booking_id -> BigInt,
+        undone_by -> Nullable<BigInt>,
         quotation_id -> BigInt,
         minor -> BigInt,
         on_date -> Date,
         note -> Nullable<Text>,
-        undone -> Bool,
         cash -> Bool,
         rounding_minor -> BigInt,
     }
@@ -571,6 +594,7 @@ diesel::allow_tables_to_appear_in_same_query!(
     booking_subjects,
     bookings,
     garments,
+    lot_fibres,
     lots,
     materials,
     movements,

@@ -16,7 +16,7 @@ use crate::word::Subject;
 use chrono::{NaiveDate, NaiveDateTime};
 use ellwand_domain::ledger::{Account, Movement};
 use ellwand_domain::setting::{
-    BookingKind, GarmentState, Kind, QuotationState, ReservationState, WorkKind,
+    BookingKind, GarmentState, Grant, Kind, QuotationState, ReservationState, WorkKind,
 };
 
 /// A transaction on the book.
@@ -126,6 +126,12 @@ queries! {
         customer_named(name: &str) -> Option<Customer>;
         /// Writes a customer.
         save_customer(customer: &Customer) -> ();
+        /// Names that a customer had before.
+        former_names(customer: i64) -> Vec<String>;
+        /// Remembers a name that a customer had.
+        remember_name(customer: i64, name: &str) -> ();
+        /// Forgets the names that a customer had.
+        forget_names(customer: i64) -> ();
     }
     overhead {
         /// Periods for which overhead spent is kept, newest first.
@@ -170,6 +176,8 @@ queries! {
         subjects_of(booking: i64) -> Vec<BookingSubject>;
         /// Pairs (booking, the one that took it back) among these.
         undone_among(ids: &[i64]) -> Vec<(i64, i64)>;
+        /// Marks whatever a booking wrote as taken back by another.
+        mark_undone(booking: i64, by: i64) -> ();
         /// Movements of these bookings in the order of the ledger.
         movements_of(ids: &[i64]) -> Vec<StoredMovement>;
         /// The first booking after a number that stands and took something off a place at a cost.
@@ -206,10 +214,8 @@ queries! {
         purchase_lines(purchase: i64) -> Vec<PurchaseLine>;
         /// Writes a new charge.
         insert_purchase_charge(charge: &PurchaseCharge) -> ();
-        /// Charges in order.
+        /// Charges that stand, in order.
         purchase_charges(purchase: i64) -> Vec<PurchaseCharge>;
-        /// Takes out the charges that a booking added.
-        delete_charges_of(booking: i64) -> ();
     }
     lots {
         /// One material.
@@ -228,16 +234,16 @@ queries! {
         update_lot(lot: &Lot) -> ();
         /// One lot.
         lot(id: i64) -> Option<Lot>;
+        /// Writes by which fibres a lot is found, in the place of those before.
+        save_lot_fibres(lot: i64, fibres: &[String]) -> ();
         /// Takes `count` numbers for new pieces of a lot and returns the first.
         next_piece_numbers(lot: i64, count: i64) -> i64;
         /// Lots of a material that the workshop bought, newest first: lot, landed cost, quantity, booking of the purchase.
         bought_lots_of(material: i64, limit: i64) -> Vec<(i64, i64, i64, i64)>;
         /// Writes a new wash test.
         insert_wash_test(test: &WashTest) -> ();
-        /// Wash tests of a lot, newest first.
+        /// Wash tests of a lot that stand, newest first.
         wash_tests(lot: i64) -> Vec<WashTest>;
-        /// Takes out the test that a booking recorded.
-        delete_wash_tests_of(booking: i64) -> ();
         /// Layers of a material in the order of their receipt.
         layers(material: i64) -> Vec<Layer>;
         /// One layer.
@@ -258,8 +264,6 @@ queries! {
         insert_pool_taking(taking: &PoolTaking) -> ();
         /// What these bookings took of pools.
         pool_takings_of(ids: &[i64]) -> Vec<PoolTaking>;
-        /// Takes out what a booking took.
-        delete_pool_takings_of(booking: i64) -> ();
         /// Where what was taken of a lot went, each place with its sum.
         pool_places(lot: i64) -> Vec<(Account, i64)>;
         /// Lots whose shares do not add up to their whole receipt.
@@ -310,8 +314,6 @@ queries! {
         operations(garment: i64) -> Vec<Operation>;
         /// Writes minutes.
         insert_work(work: &WorkEntry) -> ();
-        /// Marks the minutes that a booking logged as taken back.
-        undo_work_of(booking: i64) -> ();
         /// Sum of the minutes of an operation on a garment that still stand.
         worked_minutes(garment: i64, operation: &str) -> i64;
         /// Minutes logged on a garment that still stand, in order.
@@ -364,8 +366,6 @@ queries! {
         insert_payment(payment: &Payment) -> ();
         /// Payments that stand, in the order they were logged.
         payments(quotation: i64) -> Vec<Payment>;
-        /// Marks the payment of a booking as taken back.
-        undo_payment(booking: i64) -> ();
     }
     reservations {
         /// Writes a new promise.
@@ -422,8 +422,10 @@ queries! {
         token(id: i64) -> Option<(Token, Person)>;
         /// The token whose secret has this hash.
         token_of_hash(hash: &str) -> Option<(Token, Person)>;
-        /// Writes a new token.
-        insert_token(token: &Token) -> ();
+        /// Writes a new token with what it allows beyond its role.
+        insert_token(token: &Token, grants: &[Grant]) -> ();
+        /// What a token allows beyond its role.
+        token_grants(token: i64) -> Vec<Grant>;
         /// Takes a token back, unless it was before.
         revoke_token(id: i64, at: NaiveDateTime, by: &str) -> ();
     }

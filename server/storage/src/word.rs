@@ -54,53 +54,6 @@ impl<T: fmt::Debug + fmt::Display> ToSql<Text, diesel::pg::Pg> for Word<T> {
     }
 }
 
-/// Words of a closed list, stored with blanks between them.
-#[derive(Debug, Clone, PartialEq, Eq, AsExpression, FromSqlRow)]
-#[diesel(sql_type = Text)]
-pub struct Words<T: fmt::Debug>(pub Vec<T>);
-
-impl<T: fmt::Debug + fmt::Display> Words<T> {
-    fn text(&self) -> String {
-        self.0
-            .iter()
-            .map(ToString::to_string)
-            .collect::<Vec<_>>()
-            .join(" ")
-    }
-}
-
-impl<T, DB> FromSql<Text, DB> for Words<T>
-where
-    T: fmt::Debug + FromStr<Err: Error + Send + Sync + 'static>,
-    DB: Backend,
-    String: FromSql<Text, DB>,
-{
-    fn from_sql(bytes: DB::RawValue<'_>) -> deserialize::Result<Self> {
-        let text = String::from_sql(bytes)?;
-        Ok(Self(
-            text.split_whitespace()
-                .map(str::parse)
-                .collect::<Result<_, _>>()?,
-        ))
-    }
-}
-
-impl<T: fmt::Debug + fmt::Display> ToSql<Text, diesel::sqlite::Sqlite> for Words<T> {
-    fn to_sql<'b>(&'b self, out: &mut Output<'b, '_, diesel::sqlite::Sqlite>) -> serialize::Result {
-        out.set_value(self.text());
-        Ok(IsNull::No)
-    }
-}
-
-#[cfg(feature = "postgresql")]
-impl<T: fmt::Debug + fmt::Display> ToSql<Text, diesel::pg::Pg> for Words<T> {
-    fn to_sql<'b>(&'b self, out: &mut Output<'b, '_, diesel::pg::Pg>) -> serialize::Result {
-        use std::io::Write;
-        out.write_all(self.text().as_bytes())?;
-        Ok(IsNull::No)
-    }
-}
-
 /// What a booking touched, for the history of a record.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Subject {

@@ -13,6 +13,7 @@ mod price;
 mod share;
 
 pub use crate::allocation::split_value;
+pub use crate::setting::ChargeKind;
 pub use conversion::{Conversion, MAX_RATE_DECIMALS, millionths_from_minor};
 pub use doubt::{RateDoubt, rate_doubt, rate_of_amounts};
 pub use error::LandError;
@@ -33,23 +34,6 @@ pub struct Line {
     pub mass_mg: Option<i64>,
     /// Number of things on the line (1 for a length of cloth).
     pub count: i64,
-}
-
-/// What a charge is for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-pub enum ChargeKind {
-    /// Carriage, postage, handling.
-    Freight,
-    /// Import duty.
-    Duty,
-    /// Tax on goods or charges: a cost, unless it is reclaimed.
-    Tax,
-    /// Discount or rebate: a negative amount.
-    Discount,
-    /// Anything else that belongs to the purchase.
-    Other,
 }
 
 /// The key by which a charge is shared.

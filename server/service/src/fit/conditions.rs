@@ -2,7 +2,7 @@
 
 use super::{Reason, fit_length, mass};
 use crate::{
-    context::Context, failure::Done, garments::need::NeedRecord, promises, shelved::Shelved,
+    context::Context, failure::Done, garments::need::NeedRecord, promises, sheet, shelved::Shelved,
 };
 use ellwand_domain::{
     code::{CustomerCode, GarmentCode, LotCode, MaterialCode},
@@ -171,9 +171,7 @@ fn fibre(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
     let Some(fibre) = &beside.need.input.fibre else {
         return Ok(None);
     };
-    let spelled =
-        ellwand_domain::cloth::fibre::find(fibre).map_or(fibre.as_str(), |found| found.name);
-    let fibres = &beside.shelved.record.lot.fibres;
+    let fibres = &beside.shelved.record.sheet.fibres;
     if fibres.is_empty() {
         let text = format!("its fibres are unknown, the need asks for {fibre}");
         return Ok(Some(Reason::unknown(
@@ -181,7 +179,9 @@ fn fibre(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
             "enter the fibres with ellwand lot edit",
         )));
     }
-    let has = fibres.contains(&format!(",{},", spelled.to_lowercase()));
+    let has = fibres
+        .iter()
+        .any(|share| sheet::generic(&share.fibre) == sheet::generic(fibre));
     Ok((!has).then(|| Reason::new(format!("it has no {fibre}"), OTHER)))
 }
 

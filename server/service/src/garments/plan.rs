@@ -144,7 +144,6 @@ fn book(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment, summary: Stri
     entry.subjects.push((Subject::Garment, garment.id));
     entry.detail = Detail::Planned {
         garment: garment.id,
-        edited: false,
     };
     context.book(tx, booking, entry)?;
     show::view(tx, context, garment.id, Some(booking))

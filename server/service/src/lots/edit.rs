@@ -56,6 +56,7 @@ impl Perform for EditLot {
         record.lot.sheet = sheet::write(&record.sheet)?;
         sheet::fill_search_columns(&mut record.lot, &record.sheet);
         tx.update_lot(&record.lot)?;
+        sheet::save_fibres(tx, record.lot.id, &record.sheet)?;
         let places = match place {
             Some(place) => put_all(tx, record.lot.id, place)?,
             None => Vec::new(),

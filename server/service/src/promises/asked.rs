@@ -31,7 +31,6 @@ pub(crate) struct Asked {
     pub(crate) directions: Option<Shrinkage>,
     pub(crate) steps: Vec<String>,
     /// The ended promise that this one stands in the place of, after an undo.
-    #[serde(default)]
     pub(crate) in_place_of: Option<i64>,
 }
 

@@ -1,7 +1,7 @@
 //! Logging a purchase.
 
 use super::{
-    charge::{self, KeptShare, json, word},
+    charge::{self, KeptShare, json},
     conversion, currency_of,
     line::{self, LineRead},
     rate::{self, Converted},
@@ -76,6 +76,7 @@ impl Perform for Buy {
         let mut row = ellwand_storage::Purchase {
             id,
             booking_id: booking,
+            undone_by: None,
             supplier_id: supplier.map(|supplier| supplier.id),
             on_date: day,
             invoice: clean(self.invoice.as_ref()),
@@ -177,7 +178,7 @@ fn keep_charges(
             purchase_id: purchase.id,
             position: i64::try_from(index).unwrap_or(i64::MAX).saturating_add(1),
             booking_id: purchase.booking_id,
-            kind: word(input.kind)?,
+            kind: input.kind.into(),
             amount_minor: shares.iter().sum(),
             currency: purchase.currency.clone(),
             share: json(&KeptShare::of(input))?,

@@ -16,9 +16,7 @@ use serde::{Deserialize, Serialize, de::DeserializeOwned};
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub(super) struct KeptShare {
     pub(super) key: ShareKey,
-    #[serde(default)]
     pub(super) on: Vec<usize>,
-    #[serde(default)]
     pub(super) lines: Vec<usize>,
 }
 
@@ -135,16 +133,6 @@ fn numbers(field: &str, numbers: &[usize]) -> Done<Vec<usize>> {
         positions.push(position);
     }
     Ok(positions)
-}
-
-/// A word of a closed list for a column.
-pub(super) fn word(kind: ChargeKind) -> Done<String> {
-    Ok(json(&kind)?.trim_matches('"').to_owned())
-}
-
-/// A word of a column.
-pub(super) fn from_word(text: &str) -> Done<ChargeKind> {
-    from_json("the kind of a charge", &format!("\"{text}\""))
 }
 
 /// A value as JSON for a column.

@@ -4,7 +4,7 @@
 //! that went there, and the rest to an adjustment. A credit never takes more from a place than it is worth.
 
 use super::{
-    charge::{self, KeptShare, from_json, json, word},
+    charge::{self, KeptShare, from_json, json},
     conversion, currency_of,
     line::count_of,
     load,
@@ -42,7 +42,7 @@ use ellwand_storage::{Layer, PurchaseCharge, PurchaseLine, Subject, Tx, Word};
 impl Perform for AddCharge {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Purchase, Failure> {
         let mut row = load(tx, self.purchase)?;
-        if let Some(undo) = tx.undone_by(row.booking_id)? {
+        if let Some(undo) = row.undone_by {
             let undo = BookingCode::new(undo);
             let detail = format!("{} was taken back by {undo}", self.purchase);
             return Err(crate::failure::wrong_state(
@@ -110,7 +110,7 @@ impl Perform for AddCharge {
             purchase_id: row.id,
             position: invoice.next_position,
             booking_id: booking,
-            kind: word(self.charge.kind)?,
+            kind: self.charge.kind.into(),
             amount_minor: typed.amount,
             currency: currency.code().to_owned(),
             share: json(&KeptShare::of(&self.charge))?,

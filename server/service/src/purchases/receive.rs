@@ -54,13 +54,13 @@ pub(super) fn receive(
             paid: trimmed(input.paid.as_ref()),
             sheet: sheet::write(&line.sheet)?,
             colour: String::new(),
-            fibres: String::new(),
             mass_mg_m2: None,
             next_piece: 1,
             landed: cost.home.get(),
         };
         sheet::fill_search_columns(&mut lot, &line.sheet);
         tx.insert_lot(&lot)?;
+        sheet::save_fibres(tx, lot.id, &line.sheet)?;
         tx.insert_purchase_line(&PurchaseLine {
             purchase_id: purchase.id,
             position,

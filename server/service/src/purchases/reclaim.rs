@@ -3,7 +3,7 @@
 use crate::failure::{Done, invalid};
 use chrono::NaiveDate;
 use ellwand_contract::purchases::ChargeInput;
-use ellwand_domain::{purchase::ChargeKind, setting::ReclaimBy};
+use ellwand_domain::setting::{ChargeKind, ReclaimBy};
 use ellwand_storage::Tx;
 
 /// As it is kept with a charge; other charges than taxes have no ground.

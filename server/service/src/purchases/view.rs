@@ -1,6 +1,6 @@
 //! A purchase as it is shown.
 
-use super::charge::{KeptShare, from_json, from_word};
+use super::charge::{KeptShare, from_json};
 use crate::{
     context::Context,
     detail::Detail,
@@ -36,7 +36,7 @@ pub(super) fn view(
     let supplier = supplier(tx, row.supplier_id)?;
     let mut notes: Vec<String> = from_json("the remarks of a purchase", &row.remarks)?;
     notes.extend(row.note.iter().cloned());
-    if let Some(undo) = tx.undone_by(row.booking_id)? {
+    if let Some(undo) = row.undone_by {
         notes.push(format!("taken back by {}", BookingCode::new(undo)));
     }
     let mut lines = Vec::new();
@@ -141,7 +141,7 @@ fn view_charge(
     let share: KeptShare = from_json("the key of a charge", &charge.share)?;
     let shares: Vec<i64> = from_json("the shares of a charge", &charge.shares)?;
     Ok(PurchaseCharge {
-        kind: from_word(&charge.kind)?,
+        kind: charge.kind.0,
         amount: decimal(charge.amount_minor, currency),
         currency: charge.currency.clone(),
         share: share.key,

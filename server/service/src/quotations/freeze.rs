@@ -30,12 +30,9 @@ pub(super) struct Wish {
     pub(super) price: PriceInput,
     pub(super) stage: Vec<StageInput>,
     pub(super) terms: Option<String>,
-    #[serde(default)]
     pub(super) options: Vec<OptionInput>,
-    #[serde(default)]
     pub(super) plan_is: Option<String>,
     /// The accepted quotation whose change it prices.
-    #[serde(default)]
     pub(super) supplement_to: Option<i64>,
 }
 
@@ -46,14 +43,10 @@ pub(super) struct Frozen {
     pub(super) inside: InternalSheet,
     pub(super) basis: Basis,
     /// What the plan is called beside options; none without.
-    #[serde(default)]
     pub(super) plan_is: Option<String>,
-    #[serde(default)]
     pub(super) options: Vec<Offer>,
-    #[serde(default)]
     pub(super) comparison: Vec<OptionFigures>,
     /// Of a supplement: what is agreed with it.
-    #[serde(default)]
     pub(super) agreed: Option<Agreed>,
 }
 
@@ -74,16 +67,12 @@ pub(super) struct Basis {
     /// Of all lines, where `rates` holds none.
     pub(super) rate: (String, i64),
     /// Names and shares in millionths.
-    #[serde(default)]
     pub(super) rates: Vec<(String, i64)>,
     /// Shape: one for each line, positions in `rates`.
-    #[serde(default)]
     pub(super) line_rates: Vec<usize>,
     /// Shape: one for each line.
-    #[serde(default)]
     pub(super) line_of: Vec<PriceLineOf>,
     /// By which terms the plan was priced.
-    #[serde(default)]
     pub(super) sold: Option<Sold>,
     pub(super) currency: Currency,
     pub(super) lines: Vec<i64>,
@@ -91,7 +80,6 @@ pub(super) struct Basis {
     pub(super) labour: i64,
     pub(super) stages: Vec<StageInput>,
     /// Step in which cash is paid.
-    #[serde(default)]
     pub(super) cash_step: Option<i64>,
 }
 

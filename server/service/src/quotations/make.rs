@@ -170,6 +170,7 @@ fn version(
         asked: serde_json::to_string(wish).map_err(internal)?,
         frozen: serde_json::to_string(&frozen).map_err(internal)?,
         booking_id: booking,
+        undone_by: None,
         made_by: context.caller.name.clone(),
         made_at: context.now.naive_utc(),
     })?;

@@ -75,7 +75,6 @@ impl Perform for LogPayment {
             minor: money.minor,
             on_date: day,
             note: self.note.clone(),
-            undone: false,
             cash: self.cash,
             rounding_minor: rounding,
         })?;

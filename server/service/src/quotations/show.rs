@@ -52,7 +52,7 @@ pub(super) fn view(
             date: row.on_date,
             valid_until: row.valid_until,
             gross,
-            taken_back: tx.undone_by(row.booking_id)?.is_some(),
+            taken_back: row.undone_by.is_some(),
         });
     }
     let former = versions

@@ -40,18 +40,10 @@ pub(super) fn fibres(typed: &[FibreInput]) -> Done<Vec<FibreInput>> {
     Ok(kept)
 }
 
-/// Generic names between commas: `,flax,cotton,`.
-pub(super) fn search_text(fibres: &[FibreInput]) -> String {
-    let mut text = String::new();
-    for entry in fibres {
-        let generic = ellwand_domain::cloth::fibre::find(&entry.fibre).map(|fibre| fibre.name);
-        text.push(',');
-        text.push_str(generic.unwrap_or(&entry.fibre));
-    }
-    if !text.is_empty() {
-        text.push(',');
-    }
-    text
+/// The name by which a fibre is looked for: the generic one of those that are known, in small letters.
+pub(crate) fn generic(fibre: &str) -> String {
+    let known = ellwand_domain::cloth::fibre::find(fibre);
+    known.map_or(fibre, |known| known.name).to_lowercase()
 }
 
 /// Shrinkage as the seller states it.
@@ -135,7 +127,7 @@ pub(super) fn stiffness(sheet: &mut Sheet, typed: &StiffnessInput) -> Done<()> {
     }
     if let (Some(certainty), false) = (certainty, any) {
         // A certainty alone is of all that is known.
-        for mut found in stiffness::found_of(sheet) {
+        for mut found in sheet.stiffness.clone() {
             found.certainty = *certainty;
             stiffness::put(sheet, found);
         }

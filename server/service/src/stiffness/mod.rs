@@ -13,7 +13,6 @@ pub(crate) use turning::{along_need, of_lot as turning_of_lot, on};
 use crate::detail::StiffnessKept;
 use ellwand_contract::{sheets::Sheet, stiffness::GrainStiffness};
 use ellwand_domain::{
-    certainty::Certainty,
     setting::Grain,
     stiffness::{Degrees, Directed, Grains, from_decimal_unm},
 };
@@ -81,44 +80,10 @@ pub(crate) fn put(sheet: &mut Sheet, found: GrainStiffness) {
         Grain::Bias => &mut sheet.rigidity_bias_unm,
     };
     *kept = Some(found.rigidity_unm.clone());
-    // What was kept before formulas were keeps its certainty.
-    sheet.stiffness = found_of(sheet);
     sheet.stiffness.retain(|known| known.grain != found.grain);
     sheet.stiffness.push(found);
     sheet.stiffness.sort_by_key(|known| known.grain);
     sheet.stiffness_certainty = sheet.stiffness.iter().map(|known| known.certainty).max();
-}
-
-/// How each rigidity of a sheet was found, lengthwise first; those of older books have no formula.
-pub(crate) fn found_of(sheet: &Sheet) -> Vec<GrainStiffness> {
-    let kept = [
-        (Grain::Lengthwise, &sheet.rigidity_lengthwise_unm),
-        (Grain::Crosswise, &sheet.rigidity_crosswise_unm),
-        (Grain::Bias, &sheet.rigidity_bias_unm),
-    ];
-    let found = |(grain, rigidity): (Grain, &Option<String>)| {
-        let rigidity_unm = rigidity.clone()?;
-        let found = sheet
-            .stiffness
-            .iter()
-            .find(|one| one.grain == grain && one.rigidity_unm == rigidity_unm);
-        Some(found.cloned().unwrap_or(GrainStiffness {
-            grain,
-            rigidity_unm,
-            method: None,
-            certainty: sheet.stiffness_certainty.unwrap_or(Certainty::Stated),
-            date: None,
-            readings: Vec::new(),
-            overhang_m: None,
-            bending_length_m: None,
-            mass_gsm: None,
-            thickness_m: None,
-            strip_length_m: None,
-            strip_width_m: None,
-            note: None,
-        }))
-    };
-    kept.into_iter().filter_map(found).collect()
 }
 
 /// What undo compares and puts back.

@@ -1,6 +1,6 @@
 //! How stiff a lot is, as it is shown.
 
-use super::{Known, found_of, turning};
+use super::{Known, turning};
 use crate::{
     context::Context,
     failure::{Done, Failure},
@@ -42,7 +42,7 @@ impl Perform for GetStiffness {
 
 /// A lot's stiffness by direction.
 pub(super) fn view(tx: &mut Tx<'_>, record: &LotRecord) -> Done<Stiffness> {
-    let grains = found_of(&record.sheet);
+    let grains = record.sheet.stiffness.clone();
     let known = Known::of(&record.sheet);
     let whole = known.grains();
     Ok(Stiffness {

@@ -11,14 +11,7 @@ use ellwand_storage::{Tx, Word};
 use std::collections::BTreeSet;
 
 impl Case<'_, '_> {
-    pub(super) fn planned(&self, tx: &mut Tx<'_>, garment: i64, edited: bool) -> Done<Effect> {
-        if edited {
-            let detail = format!(
-                "what the plan of {} was before is not kept",
-                GarmentCode::new(garment)
-            );
-            return Err(cannot(detail, "change it again with ellwand garment edit"));
-        }
+    pub(super) fn planned(&self, tx: &mut Tx<'_>, garment: i64) -> Done<Effect> {
         let mut row = self.garment_open(tx, garment)?;
         self.not_agreed(tx, garment, PriceFrom::Plan)?;
         let active: Vec<String> = tx

@@ -118,6 +118,7 @@ impl Perform for Undo {
         };
         let mut effect = case.take_back(tx, detail)?;
         pools::taken_back(tx, case.target.id)?;
+        tx.mark_undone(case.target.id, booking)?;
         case.garments_can_give(tx, &effect.movements)?;
         let mut entry = Entry::new(
             BookingKind::Undone,
@@ -224,7 +225,7 @@ impl Case<'_, '_> {
             Detail::Remeasured { before } => self.remeasured(tx, &before),
             Detail::Tested { lot, before, strip } => self.tested(tx, lot, before.as_ref(), strip),
             Detail::Stiffened { lot, before, after } => self.stiffened(tx, lot, &before, &after),
-            Detail::Planned { garment, edited } => self.planned(tx, garment, edited),
+            Detail::Planned { garment } => self.planned(tx, garment),
             Detail::Replanned {
                 garment,
                 before,
@@ -264,10 +265,7 @@ impl Case<'_, '_> {
                 before,
                 released,
             } => self.dropped(tx, quotation, before, &released),
-            Detail::Paid { quotation: _ } => {
-                tx.undo_payment(self.target.id)?;
-                Ok(Effect::default())
-            }
+            Detail::Paid { quotation: _ } => Ok(Effect::default()),
             Detail::Rated {
                 garment,
                 detail,
@@ -308,7 +306,6 @@ impl Case<'_, '_> {
             }
             overhead::reverse(tx, self.context, work, -1, false)?;
         }
-        tx.undo_work_of(self.target.id)?;
         Ok(Effect::default())
     }
 }

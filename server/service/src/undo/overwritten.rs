@@ -222,6 +222,7 @@ impl Case<'_, '_> {
             record.lot.dye_lot.clone_from(&dye_lot.was);
         }
         tx.update_lot(&record.lot)?;
+        sheet::save_fibres(tx, kept.lot, &record.sheet)?;
         for (piece, place) in &kept.places {
             self.placed(tx, *piece, place.clone())?;
         }

@@ -188,7 +188,8 @@ impl Case<'_, '_> {
                 "let another one count first, with ellwand lot edit",
             ));
         }
-        tx.delete_wash_tests_of(self.target.id)?;
+        // Promises are settled by the tests that are left.
+        tx.mark_undone(self.target.id, self.booking)?;
         let because = format!("{} was taken back", self.code());
         let settled = promises::resettle_lot(tx, self.context, self.booking, &record, &because)?;
         effect.changed.extend(settled.changed);

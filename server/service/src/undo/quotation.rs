@@ -15,7 +15,7 @@ use ellwand_domain::{
     code::{BookingCode, GarmentCode, QuotationCode},
     setting::{GarmentState, PriceFrom, QuotationState, ReservationState},
 };
-use ellwand_storage::{Quotation, Tx, Word};
+use ellwand_storage::{Quotation, QuotationVersion, Tx, Word};
 
 impl Case<'_, '_> {
     /// The version before counts again; a quotation whose first version is taken back is closed. Versions stay as they were
@@ -45,16 +45,14 @@ impl Case<'_, '_> {
             );
             return Err(cannot(detail, "take that one back first"));
         }
-        let mut former = None;
-        for made in tx
-            .quotation_versions(quotation)?
+        let versions = tx.quotation_versions(quotation)?;
+        let standing =
+            |made: &&QuotationVersion| made.version < version && made.undone_by.is_none();
+        let former = versions
             .iter()
-            .filter(|made| made.version < version)
-        {
-            if tx.undone_by(made.booking_id)?.is_none() {
-                former = Some(made.version);
-            }
-        }
+            .filter(standing)
+            .next_back()
+            .map(|made| made.version);
         match former {
             Some(former) => {
                 let effect = self.reserved(tx, promised)?;

@@ -126,7 +126,6 @@ impl Case<'_, '_> {
         let mut row = self.purchase(tx, purchase)?;
         row.home_value -= home;
         tx.update_purchase(&row)?;
-        tx.delete_charges_of(self.target.id)?;
         effect.notes.push(format!(
             "the charge on {} is gone again",
             PurchaseCode::new(purchase)

@@ -8,12 +8,13 @@ mod sql;
 use crate::db::Db;
 use crate::error::StorageError;
 use crate::schema::{
-    booking_subjects, bookings, counters, customers, detail_ratings, flaws, garments, layers, lots,
-    materials, movements, needs, operations, overhead_rates, overhead_spent, pay_rates,
-    pay_rates_by_kind, payments, people, pieces, pool_shares, pool_takings, purchase_charges,
-    purchase_lines, purchases, quotation_versions, quotations, requests, reservations,
-    seam_allowances, seams, stretches, suppliers, tax_rates, tax_reclaims, tokens,
-    usual_operations, wash_tests, work_entries, work_reversals, workshops, yearly_figures,
+    booking_subjects, bookings, counters, customers, detail_ratings, flaws, former_names, garments,
+    layers, lot_fibres, lots, materials, movements, needs, operations, overhead_rates,
+    overhead_spent, pay_rates, pay_rates_by_kind, payments, people, pieces, pool_shares,
+    pool_takings, purchase_charges, purchase_lines, purchases, quotation_versions, quotations,
+    requests, reservations, seam_allowances, seams, stretches, suppliers, tax_rates, tax_reclaims,
+    token_grants, tokens, usual_operations, wash_tests, work_entries, work_reversals, workshops,
+    yearly_figures,
 };
 use crate::tx::Tx;
 use sha2::{Digest, Sha256};
@@ -66,7 +67,9 @@ const TABLES: &[Table] = &[
     usual_operations::table::TABLE,
     suppliers::table::TABLE,
     customers::table::TABLE,
+    former_names::table::TABLE,
     tokens::table::TABLE,
+    token_grants::table::TABLE,
     bookings::table::TABLE,
     booking_subjects::table::TABLE,
     movements::table::TABLE,
@@ -74,6 +77,7 @@ const TABLES: &[Table] = &[
     materials::table::TABLE,
     purchases::table::TABLE,
     lots::table::TABLE,
+    lot_fibres::table::TABLE,
     purchase_lines::table::TABLE,
     purchase_charges::table::TABLE,
     pieces::table::TABLE,

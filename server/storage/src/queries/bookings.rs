@@ -2,9 +2,13 @@
 
 use super::Conn;
 use crate::error::StorageError;
+use crate::kept::Change;
 use crate::movement::{MovementRow, NewMovement, StoredMovement};
 use crate::records::{Booking, BookingSubject, Request};
-use crate::schema::{booking_subjects, bookings, movements, requests};
+use crate::schema::{
+    booking_subjects, bookings, movements, payments, pool_takings, purchase_charges, purchases,
+    quotation_versions, requests, wash_tests, work_entries,
+};
 use crate::word::{Subject, Word};
 use chrono::NaiveDate;
 use diesel::{dsl::not, prelude::*};
@@ -204,6 +208,20 @@ pub fn undone_among(conn: &mut Conn, ids: &[i64]) -> Result<Vec<(i64, i64)>, Sto
     let query = bookings::table.select((bookings::undoes.assume_not_null(), bookings::id));
     let pairs: Vec<(i64, i64)> = of_ids!(conn, ids, bookings::undoes, query);
     Ok(pairs)
+}
+
+/// Marks whatever a booking wrote as taken back by another: what stands has no mark. Values that it changed in other rows are
+/// not its own, and are changed back.
+pub fn mark_undone(conn: &mut Conn, booking: i64, by: i64) -> Result<(), StorageError> {
+    macro_rules! mark {
+        ($($table:ident)+) => {$(
+            let of = $table::booking_id.eq(booking).and($table::undone_by.is_null());
+            let set = $table::undone_by.eq(by).as_changeset();
+            Change { table: stringify!($table), set, of }.execute(conn)?;
+        )+};
+    }
+    mark!(purchases purchase_charges wash_tests pool_takings work_entries quotation_versions payments);
+    Ok(())
 }
 
 /// Movements of these bookings in the order of the ledger.

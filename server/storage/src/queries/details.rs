@@ -43,7 +43,7 @@ pub fn garments_with_detail(
     }
     let mut ids = newest!(needs, needs::dropped.eq(false));
     ids.extend(newest!(operations, operations::minutes.ge(0)));
-    ids.extend(newest!(work_entries, work_entries::undone.eq(false)));
+    ids.extend(newest!(work_entries, work_entries::undone_by.is_null()));
     ids.sort_unstable_by(|one, other| other.cmp(one));
     ids.dedup();
     ids.truncate(usize::try_from(limit).unwrap_or(usize::MAX));

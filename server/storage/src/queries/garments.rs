@@ -142,20 +142,12 @@ pub fn insert_work(conn: &mut Conn, work: &WorkEntry) -> Result<(), StorageError
     Ok(())
 }
 
-/// Marks the minutes that a booking logged as taken back.
-pub fn undo_work_of(conn: &mut Conn, booking: i64) -> Result<(), StorageError> {
-    diesel::update(work_entries::table.filter(work_entries::booking_id.eq(booking)))
-        .set(work_entries::undone.eq(true))
-        .execute(conn)?;
-    Ok(())
-}
-
 /// Sum of the minutes of an operation on a garment that were not taken back; an index alone answers it.
 pub fn worked_minutes(conn: &mut Conn, garment: i64, operation: &str) -> Result<i64, StorageError> {
     Ok(work_entries::table
         .filter(work_entries::garment_id.eq(garment))
         .filter(work_entries::operation.eq(operation))
-        .filter(work_entries::undone.eq(false))
+        .filter(work_entries::undone_by.is_null())
         .select(sql::<BigInt>("CAST(COALESCE(SUM(minutes), 0) AS BIGINT)"))
         .first(conn)?)
 }
@@ -164,7 +156,7 @@ pub fn worked_minutes(conn: &mut Conn, garment: i64, operation: &str) -> Result<
 pub fn work(conn: &mut Conn, garment: i64) -> Result<Vec<WorkEntry>, StorageError> {
     Ok(work_entries::table
         .filter(work_entries::garment_id.eq(garment))
-        .filter(work_entries::undone.eq(false))
+        .filter(work_entries::undone_by.is_null())
         .order(work_entries::id)
         .select(WorkEntry::as_select())
         .load(conn)?)
@@ -182,7 +174,7 @@ pub fn past_minutes(
 ) -> Result<Vec<PastMinutes>, StorageError> {
     let planned = work_entries::operation_search
         .eq(operation.to_lowercase())
-        .and(work_entries::undone.eq(false))
+        .and(work_entries::undone_by.is_null())
         .and(work_entries::reason.eq(Word(WorkReason::Planned)));
     let past = garments::state
         .eq(Word(GarmentState::Finished))

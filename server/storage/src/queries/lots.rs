@@ -4,7 +4,7 @@ use super::{Conn, changed};
 use crate::error::StorageError;
 use crate::kept::{Change, Write};
 use crate::records::{Layer, Lot, Material, WashTest};
-use crate::schema::{layers, lots, materials, purchase_lines, purchases, wash_tests};
+use crate::schema::{layers, lot_fibres, lots, materials, purchase_lines, purchases, wash_tests};
 use crate::word::Word;
 use diesel::prelude::*;
 use ellwand_domain::setting::Kind;
@@ -86,6 +86,19 @@ pub fn lot(conn: &mut Conn, id: i64) -> Result<Option<Lot>, StorageError> {
         .optional()?)
 }
 
+/// Writes by which fibres a lot is found, in the place of those before.
+pub fn save_lot_fibres(conn: &mut Conn, lot: i64, fibres: &[String]) -> Result<(), StorageError> {
+    diesel::delete(lot_fibres::table.filter(lot_fibres::lot_id.eq(lot))).execute(conn)?;
+    for fibre in fibres {
+        let row = (lot_fibres::lot_id.eq(lot), lot_fibres::fibre.eq(fibre));
+        diesel::insert_into(lot_fibres::table)
+            .values(row)
+            .on_conflict_do_nothing()
+            .execute(conn)?;
+    }
+    Ok(())
+}
+
 /// Takes `count` numbers for new pieces of a lot and returns the first.
 pub fn next_piece_numbers(conn: &mut Conn, lot: i64, count: i64) -> Result<i64, StorageError> {
     let next: i64 = diesel::update(lots::table.find(lot))
@@ -124,19 +137,14 @@ pub fn insert_wash_test(conn: &mut Conn, test: &WashTest) -> Result<(), StorageE
     Ok(())
 }
 
-/// Wash tests of a lot, newest first.
+/// Wash tests of a lot that stand, newest first.
 pub fn wash_tests(conn: &mut Conn, lot: i64) -> Result<Vec<WashTest>, StorageError> {
     Ok(wash_tests::table
         .filter(wash_tests::lot_id.eq(lot))
+        .filter(wash_tests::undone_by.is_null())
         .order(wash_tests::number.desc())
         .select(WashTest::as_select())
         .load(conn)?)
-}
-
-/// Takes out the test that a booking recorded: only its undo does that.
-pub fn delete_wash_tests_of(conn: &mut Conn, booking: i64) -> Result<(), StorageError> {
-    diesel::delete(wash_tests::table.filter(wash_tests::booking_id.eq(booking))).execute(conn)?;
-    Ok(())
 }
 
 /// Layers of a material in the order of their receipt, emptied ones included.

@@ -85,7 +85,7 @@ pub fn final_work(conn: &mut Conn, from: NaiveDate) -> Result<Vec<WorkEntry>, St
     Ok(work_entries::table
         .inner_join(garments::table)
         .filter(work_entries::on_date.ge(from))
-        .filter(work_entries::undone.eq(false))
+        .filter(work_entries::undone_by.is_null())
         .filter(work_entries::billable.eq(true))
         .filter(finished.or(garments::state.eq(Word(GarmentState::Delivered))))
         .order(work_entries::id)

@@ -54,22 +54,17 @@ pub fn insert_pool_taking(conn: &mut Conn, taking: &PoolTaking) -> Result<(), St
 /// What these bookings took of pools, in the order of bookings and lots.
 pub fn pool_takings_of(conn: &mut Conn, ids: &[i64]) -> Result<Vec<PoolTaking>, StorageError> {
     let query = pool_takings::table
+        .filter(pool_takings::undone_by.is_null())
         .order((pool_takings::booking_id, pool_takings::lot_id))
         .select(PoolTaking::as_select());
     Ok(of_ids!(conn, ids, pool_takings::booking_id, query))
-}
-
-/// Takes out what a booking took: only its undo does that.
-pub fn delete_pool_takings_of(conn: &mut Conn, booking: i64) -> Result<(), StorageError> {
-    diesel::delete(pool_takings::table.filter(pool_takings::booking_id.eq(booking)))
-        .execute(conn)?;
-    Ok(())
 }
 
 /// Where what was taken of a lot went, each place with its sum.
 pub fn pool_places(conn: &mut Conn, lot: i64) -> Result<Vec<(Account, i64)>, StorageError> {
     let rows: Vec<(Word<AccountKind>, i64, i64)> = pool_takings::table
         .filter(pool_takings::lot_id.eq(lot))
+        .filter(pool_takings::undone_by.is_null())
         .group_by((pool_takings::to_kind, pool_takings::to_id))
         .order((pool_takings::to_kind, pool_takings::to_id))
         .select((
@@ -87,7 +82,7 @@ pub fn pool_places(conn: &mut Conn, lot: i64) -> Result<Vec<(Account, i64)>, Sto
 /// Lots whose shares do not add up to their whole receipt: at most 20, each with the sum.
 pub fn audit_pool_shares(conn: &mut Conn) -> Result<Vec<(i64, i64)>, StorageError> {
     let sum = "CAST(pool_shares.share + COALESCE((SELECT SUM(pool_takings.share) FROM pool_takings \
-               WHERE pool_takings.lot_id = pool_shares.lot_id), 0) AS BIGINT)";
+               WHERE pool_takings.lot_id = pool_shares.lot_id AND pool_takings.undone_by IS NULL), 0) AS BIGINT)";
     Ok(pool_shares::table
         .filter(sql::<BigInt>(sum).ne(1_000_000_000))
         .order(pool_shares::lot_id)

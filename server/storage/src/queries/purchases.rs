@@ -3,7 +3,7 @@
 use super::{Conn, changed};
 use crate::error::StorageError;
 use crate::records::{Purchase, PurchaseCharge, PurchaseLine};
-use crate::schema::{bookings, purchase_charges, purchase_lines, purchases};
+use crate::schema::{purchase_charges, purchase_lines, purchases};
 use diesel::prelude::*;
 
 pub fn insert_purchase(conn: &mut Conn, purchase: &Purchase) -> Result<(), StorageError> {
@@ -44,10 +44,9 @@ pub fn purchases_in(
     currency: &str,
     limit: i64,
 ) -> Result<Vec<Purchase>, StorageError> {
-    let undone = bookings::table.filter(bookings::undoes.eq(purchases::booking_id.nullable()));
     Ok(purchases::table
         .filter(purchases::currency.eq(currency))
-        .filter(diesel::dsl::not(diesel::dsl::exists(undone)))
+        .filter(purchases::undone_by.is_null())
         .order(purchases::id.desc())
         .limit(limit)
         .select(Purchase::as_select())
@@ -85,20 +84,15 @@ pub fn insert_purchase_charge(
     Ok(())
 }
 
+/// Charges that stand, in order.
 pub fn purchase_charges(
     conn: &mut Conn,
     purchase: i64,
 ) -> Result<Vec<PurchaseCharge>, StorageError> {
     Ok(purchase_charges::table
         .filter(purchase_charges::purchase_id.eq(purchase))
+        .filter(purchase_charges::undone_by.is_null())
         .order(purchase_charges::position)
         .select(PurchaseCharge::as_select())
         .load(conn)?)
-}
-
-/// Takes out the charges that a booking added: only the undo of a late charge does that.
-pub fn delete_charges_of(conn: &mut Conn, booking: i64) -> Result<(), StorageError> {
-    diesel::delete(purchase_charges::table.filter(purchase_charges::booking_id.eq(booking)))
-        .execute(conn)?;
-    Ok(())
 }

@@ -113,17 +113,9 @@ pub fn insert_payment(conn: &mut Conn, payment: &Payment) -> Result<(), StorageE
 pub fn payments(conn: &mut Conn, quotation: i64) -> Result<Vec<Payment>, StorageError> {
     let of = payments::table
         .filter(payments::quotation_id.eq(quotation))
-        .filter(payments::undone.eq(false));
+        .filter(payments::undone_by.is_null());
     Ok(of
         .order(payments::booking_id.asc())
         .select(Payment::as_select())
         .load(conn)?)
-}
-
-pub fn undo_payment(conn: &mut Conn, booking: i64) -> Result<(), StorageError> {
-    let of = payments::table.filter(payments::booking_id.eq(booking));
-    let rows = diesel::update(of)
-        .set(payments::undone.eq(true))
-        .execute(conn)?;
-    changed(rows, "payment", booking)
 }

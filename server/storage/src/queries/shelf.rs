@@ -3,7 +3,7 @@
 use super::Conn;
 use crate::condition::{ActivePromise, BeyondPiece, MassNow, OnShelf, UsableWidth};
 use crate::error::StorageError;
-use crate::schema::{lots, materials, pieces, reservations};
+use crate::schema::{lot_fibres, lots, materials, pieces, reservations};
 use crate::shelf::{ShelfFilter, ShelfRow};
 use crate::word::Word;
 use diesel::{dsl::exists, prelude::*};
@@ -34,11 +34,8 @@ pub fn shelf(conn: &mut Conn, filter: &ShelfFilter) -> Result<Vec<ShelfRow>, Sto
         query = query.filter(materials::kind.eq(Word(kind)));
     }
     if let Some(fibre) = &filter.fibre {
-        query = query.filter(
-            lots::fibres
-                .like(pattern(&format!(",{fibre},")))
-                .escape('\\'),
-        );
+        let has = lot_fibres::table.find((lots::id, fibre.to_lowercase()));
+        query = query.filter(exists(has));
     }
     if let Some(name) = &filter.name {
         query = query.filter(materials::name_search.like(pattern(name)).escape('\\'));

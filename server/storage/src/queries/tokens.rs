@@ -3,9 +3,11 @@
 use super::Conn;
 use crate::error::StorageError;
 use crate::records::{Person, Token};
-use crate::schema::{people, tokens};
+use crate::schema::{people, token_grants, tokens};
+use crate::word::Word;
 use chrono::NaiveDateTime;
 use diesel::prelude::*;
+use ellwand_domain::setting::Grant;
 
 pub fn people(conn: &mut Conn) -> Result<Vec<Person>, StorageError> {
     Ok(people::table
@@ -22,7 +24,7 @@ pub fn person(conn: &mut Conn, id: i64) -> Result<Option<Person>, StorageError> 
         .optional()?)
 }
 
-/// The person whose name looks like this one. Rows from before have the skeleton of their time, so that the name counts, too.
+/// The person whose name is this, or looks like it.
 pub fn person_alike(
     conn: &mut Conn,
     name: &str,
@@ -79,11 +81,32 @@ pub fn token_of_hash(conn: &mut Conn, hash: &str) -> Result<Option<(Token, Perso
         .optional()?)
 }
 
-pub fn insert_token(conn: &mut Conn, token: &Token) -> Result<(), StorageError> {
+/// Writes a token with what it allows beyond its role.
+pub fn insert_token(conn: &mut Conn, token: &Token, grants: &[Grant]) -> Result<(), StorageError> {
     diesel::insert_into(tokens::table)
         .values(token)
         .execute(conn)?;
+    for grant in grants {
+        let row = (
+            token_grants::token_id.eq(token.id),
+            token_grants::word.eq(Word(*grant)),
+        );
+        diesel::insert_into(token_grants::table)
+            .values(row)
+            .execute(conn)?;
+    }
     Ok(())
+}
+
+/// What a token allows beyond its role, in the order of the list of grants.
+pub fn token_grants(conn: &mut Conn, token: i64) -> Result<Vec<Grant>, StorageError> {
+    let rows: Vec<Word<Grant>> = token_grants::table
+        .filter(token_grants::token_id.eq(token))
+        .select(token_grants::word)
+        .load(conn)?;
+    let mut grants: Vec<Grant> = rows.into_iter().map(|word| word.0).collect();
+    grants.sort_unstable();
+    Ok(grants)
 }
 
 /// Takes a token back unless it was before.

@@ -8,8 +8,8 @@ use crate::records::{
     Workshop, YearlyFigures,
 };
 use crate::schema::{
-    bookings, customers, overhead_rates, pay_rates, pay_rates_by_kind, suppliers, tax_rates,
-    tax_reclaims, usual_operations, workshops, yearly_figures,
+    bookings, customers, former_names, overhead_rates, pay_rates, pay_rates_by_kind, suppliers,
+    tax_rates, tax_reclaims, usual_operations, workshops, yearly_figures,
 };
 use chrono::{NaiveDate, NaiveDateTime};
 use diesel::prelude::*;
@@ -376,5 +376,34 @@ pub fn save_customer(conn: &mut Conn, customer: &Customer) -> Result<(), Storage
         .do_update()
         .set(customer)
         .execute(conn)?;
+    Ok(())
+}
+
+/// Names that a customer had before.
+pub fn former_names(conn: &mut Conn, customer: i64) -> Result<Vec<String>, StorageError> {
+    Ok(former_names::table
+        .filter(former_names::customer_id.eq(customer))
+        .order(former_names::name)
+        .select(former_names::name)
+        .load(conn)?)
+}
+
+/// Remembers a name that a customer had.
+pub fn remember_name(conn: &mut Conn, customer: i64, name: &str) -> Result<(), StorageError> {
+    let row = (
+        former_names::customer_id.eq(customer),
+        former_names::name.eq(name),
+    );
+    diesel::insert_into(former_names::table)
+        .values(row)
+        .on_conflict_do_nothing()
+        .execute(conn)?;
+    Ok(())
+}
+
+/// Forgets the names that a customer had.
+pub fn forget_names(conn: &mut Conn, customer: i64) -> Result<(), StorageError> {
+    let of = former_names::table.filter(former_names::customer_id.eq(customer));
+    diesel::delete(of).execute(conn)?;
     Ok(())
 }

@@ -5,7 +5,7 @@ use crate::schema::{booking_subjects, bookings, requests};
 use crate::word::Subject;
 use crate::word::Word;
 use chrono::{NaiveDate, NaiveDateTime};
-use diesel::{dsl, prelude::*};
+use diesel::prelude::*;
 use ellwand_domain::setting::BookingKind;
 
 /// One act in the ledger.
@@ -20,9 +20,7 @@ pub struct Booking {
     pub booked_at: NaiveDateTime,
     pub undoes: Option<i64>,
     pub detail: String,
-    /// Who booked; the column came later than the rows, which a trigger makes up for.
-    #[diesel(select_expression = bookings::person_id.assume_not_null())]
-    #[diesel(select_expression_type = dsl::AssumeNotNull<bookings::person_id>)]
+    /// Who booked.
     pub person_id: i64,
 }
 

@@ -144,7 +144,6 @@ pub struct WorkEntry {
     pub billable: bool,
     pub reason: Word<WorkReason>,
     pub on_date: NaiveDate,
-    pub undone: bool,
     pub detail: Option<String>,
 }
 

@@ -32,7 +32,6 @@ pub struct Lot {
     pub paid: Option<String>,
     pub sheet: String,
     pub colour: String,
-    pub fibres: String,
     pub mass_mg_m2: Option<i64>,
     pub next_piece: i64,
     pub landed: i64,

@@ -22,5 +22,4 @@ pub struct Customer {
     pub id: i64,
     pub name: String,
     pub note: String,
-    pub known_as: String,
 }

@@ -5,7 +5,7 @@ use crate::schema::{purchase_charges, purchase_lines, purchases};
 use crate::word::Word;
 use chrono::NaiveDate;
 use diesel::prelude::*;
-use ellwand_domain::setting::ReclaimBy;
+use ellwand_domain::setting::{ChargeKind, ReclaimBy};
 
 /// An invoice; amounts in minor units of its currency, `home_value` in millionths.
 #[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
@@ -14,6 +14,8 @@ use ellwand_domain::setting::ReclaimBy;
 pub struct Purchase {
     pub id: i64,
     pub booking_id: i64,
+    /// The booking that took it back.
+    pub undone_by: Option<i64>,
     pub supplier_id: Option<i64>,
     pub on_date: NaiveDate,
     pub invoice: Option<String>,
@@ -43,13 +45,13 @@ pub struct PurchaseLine {
 
 /// A charge; `shares` is JSON.
 #[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
-#[diesel(table_name = purchase_charges, primary_key(purchase_id, position))]
+#[diesel(table_name = purchase_charges, primary_key(purchase_id, position, booking_id))]
 #[diesel(treat_none_as_null = true)]
 pub struct PurchaseCharge {
     pub purchase_id: i64,
     pub position: i64,
     pub booking_id: i64,
-    pub kind: String,
+    pub kind: Word<ChargeKind>,
     pub amount_minor: i64,
     pub currency: String,
     pub share: String,

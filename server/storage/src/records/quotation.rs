@@ -37,6 +37,8 @@ pub struct QuotationVersion {
     pub asked: String,
     pub frozen: String,
     pub booking_id: i64,
+    /// The booking that took it back.
+    pub undone_by: Option<i64>,
     pub made_by: String,
     pub made_at: NaiveDateTime,
 }
@@ -50,7 +52,6 @@ pub struct Payment {
     pub minor: i64,
     pub on_date: NaiveDate,
     pub note: Option<String>,
-    pub undone: bool,
     pub cash: bool,
     pub rounding_minor: i64,
 }

@@ -2,10 +2,10 @@
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
 use crate::schema::{people, tokens};
-use crate::word::{Word, Words};
+use crate::word::Word;
 use chrono::NaiveDateTime;
 use diesel::prelude::*;
-use ellwand_domain::setting::{Grant, Role};
+use ellwand_domain::setting::Role;
 
 /// Who works and signs in.
 #[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable)]
@@ -31,7 +31,6 @@ pub struct Token {
     pub id: i64,
     pub person_id: i64,
     pub role: Word<Role>,
-    pub grants: Words<Grant>,
     pub hash: String,
     pub made_at: NaiveDateTime,
     pub made_by: String,

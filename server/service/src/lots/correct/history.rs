@@ -66,7 +66,7 @@ impl History {
         };
         match detail {
             Detail::Split { piece, made, .. } => {
-                drop(self.origins.insert(*made, origin(*piece, None)))
+                self.origins.extend([(*made, origin(*piece, None))]);
             }
             Detail::Cut(cut) => {
                 let panel = cut.panel_width.map(Micrometres::new).transpose()?;

@@ -24,10 +24,8 @@ pub(in crate::quotations) struct Agreed {
     pub(in crate::quotations) own_minutes: i64,
     pub(super) lines: Vec<Line>,
     /// Quotations that lines were agreed with, the oldest first; the last is the one that this is kept with.
-    #[serde(default)]
     pub(super) layers: Vec<Layer>,
     /// Plans that are priced as one, by terms.
-    #[serde(default)]
     pub(super) groups: Vec<Group>,
 }
 
@@ -136,11 +134,9 @@ pub(super) struct Line {
     amount: Option<Amount>,
     minutes: Option<i64>,
     /// What it is made of.
-    #[serde(default)]
     material: Option<i64>,
     cost: Micro,
     /// With which of the quotations it was agreed.
-    #[serde(default)]
     layer: usize,
 }
 

@@ -1,0 +1,17 @@
+DROP TABLE former_names;
+DROP TABLE customers;
+DROP TABLE suppliers;
+DROP TABLE usual_operations;
+DROP TABLE tax_reclaims;
+DROP TABLE tax_rates;
+DROP TABLE overhead_spent;
+DROP TABLE yearly_figures;
+DROP TABLE overhead_rates;
+DROP TABLE pay_rates_by_kind;
+DROP TABLE pay_rates;
+DROP TABLE token_grants;
+DROP TABLE tokens;
+DROP TABLE people;
+DROP TABLE counters;
+DROP TABLE workshops;
+DROP FUNCTION refuse();

@@ -1,6 +1,0 @@
-DROP TABLE customers;
-DROP TABLE suppliers;
-DROP TABLE overhead_rates;
-DROP TABLE pay_rates;
-DROP TABLE counters;
-DROP TABLE workshops;

@@ -1,0 +1,3 @@
+DROP TABLE payments;
+DROP TABLE quotation_versions;
+DROP TABLE quotations;

@@ -1,0 +1,2 @@
+DROP TABLE reservations;
+DROP FUNCTION reservations_of_one_lot();

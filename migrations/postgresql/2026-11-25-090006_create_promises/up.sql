@@ -1,0 +1,59 @@
+-- A promise leaves 'active' exactly once; then it holds nothing. asked: what was asked and the sum, as JSON. quotation_id: the
+-- quotation that it was made with, open or accepted. set_id: the first promise of a set that matches (counted trims from
+-- several pieces of one lot, promised in parts).
+CREATE TABLE reservations (
+    id BIGINT PRIMARY KEY NOT NULL,
+    need_id BIGINT NOT NULL REFERENCES needs (id),
+    piece_id BIGINT NOT NULL REFERENCES pieces (id),
+    state TEXT NOT NULL CHECK (state IN ('active', 'cut', 'released', 'expired', 'broken')),
+    units BIGINT NOT NULL CHECK (units >= 0),
+    held BIGINT NOT NULL CHECK (held BETWEEN 0 AND 10000000000000),
+    stretch BIGINT NOT NULL CHECK (stretch >= 0),
+    asked TEXT NOT NULL,
+    promised DATE NOT NULL,
+    until DATE,
+    booking_id BIGINT NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
+    ended_by BIGINT REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
+    ended_because TEXT,
+    quotation_id BIGINT REFERENCES quotations (id),
+    set_id BIGINT REFERENCES reservations (id) CHECK (set_id IS NULL OR set_id <= id),
+    CHECK (state = 'active' OR held = 0),
+    CHECK (state <> 'active' OR held > 0),
+    CHECK ((state = 'active') = (ended_by IS NULL))
+);
+-- A garment's active promises are found without those that ended.
+CREATE INDEX reservations_by_need_state ON reservations (need_id, state);
+CREATE INDEX reservations_by_piece ON reservations (piece_id) WHERE state = 'active';
+CREATE INDEX reservations_by_quotation ON reservations (quotation_id) WHERE quotation_id IS NOT NULL;
+CREATE INDEX reservations_by_set ON reservations (set_id) WHERE set_id IS NOT NULL;
+CREATE INDEX reservations_by_booking ON reservations (booking_id);
+CREATE INDEX reservations_by_end ON reservations (ended_by) WHERE ended_by IS NOT NULL;
+
+CREATE TRIGGER reservations_end_once_update BEFORE UPDATE ON reservations FOR EACH ROW
+WHEN (OLD.state <> 'active')
+EXECUTE FUNCTION refuse('a promise ends exactly once');
+CREATE TRIGGER reservations_never_change_delete BEFORE DELETE ON reservations FOR EACH ROW
+EXECUTE FUNCTION refuse('promises are never deleted');
+-- A set is of one lot and one need.
+CREATE FUNCTION reservations_of_one_lot() RETURNS trigger LANGUAGE plpgsql AS $$
+BEGIN
+    IF EXISTS (
+    SELECT 1 FROM reservations AS other
+    JOIN pieces AS there ON there.id = other.piece_id
+    JOIN pieces AS here ON here.id = NEW.piece_id
+    WHERE other.set_id = NEW.set_id AND other.id <> NEW.id
+    AND (there.lot_id <> here.lot_id OR other.need_id <> NEW.need_id)
+) THEN
+        RAISE EXCEPTION 'a set is of one lot and one need' USING ERRCODE = 'check_violation';
+    END IF;
+    RETURN NEW;
+END $$;
+CREATE TRIGGER reservations_of_one_lot_insert BEFORE INSERT ON reservations FOR EACH ROW
+WHEN (NEW.set_id IS NOT NULL)
+EXECUTE FUNCTION reservations_of_one_lot();
+CREATE TRIGGER reservations_of_one_lot_update BEFORE UPDATE ON reservations FOR EACH ROW
+WHEN (NEW.set_id IS NOT NULL)
+EXECUTE FUNCTION reservations_of_one_lot();
+CREATE TRIGGER reservations_set_stays_update BEFORE UPDATE ON reservations FOR EACH ROW
+WHEN (NEW.set_id IS DISTINCT FROM OLD.set_id)
+EXECUTE FUNCTION refuse('a promise stays in its set');

@@ -1,2 +1,0 @@
-DROP TABLE seam_allowances;
-DROP TABLE seams;

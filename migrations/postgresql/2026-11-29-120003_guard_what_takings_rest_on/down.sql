@@ -1,2 +1,0 @@
-DROP TRIGGER movements_rest_on_what_stands ON movements;
-DROP FUNCTION movements_rest_on_what_stands();

@@ -1,1 +1,0 @@
-DROP INDEX quotations_one_accepted;

@@ -1,0 +1,13 @@
+DROP TABLE wash_tests;
+DROP TABLE pool_takings;
+DROP TABLE pool_shares;
+DROP TABLE layers;
+DROP TABLE flaws;
+DROP TABLE stretches;
+DROP TABLE pieces;
+DROP TABLE purchase_charges;
+DROP TABLE purchase_lines;
+DROP TABLE lot_fibres;
+DROP TABLE lots;
+DROP TABLE purchases;
+DROP TABLE materials;

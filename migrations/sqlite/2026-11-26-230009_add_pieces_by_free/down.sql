@@ -1,1 +1,0 @@
-DROP INDEX pieces_by_free;

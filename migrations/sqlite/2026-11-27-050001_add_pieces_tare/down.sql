@@ -1,2 +1,0 @@
-ALTER TABLE pieces DROP COLUMN estimated;
-ALTER TABLE pieces DROP COLUMN tare_mg;

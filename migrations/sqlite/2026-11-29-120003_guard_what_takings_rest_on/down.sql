@@ -1,1 +1,0 @@
-DROP TRIGGER movements_rest_on_what_stands;

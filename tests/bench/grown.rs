@@ -102,7 +102,7 @@ fn first(book: &Book) {
 }
 
 /// Tables, and the columns whose numbers are those of a copy.
-const NUMBERS: [(&str, &[&str]); 12] = [
+const NUMBERS: [(&str, &[&str]); 13] = [
     ("bookings", &["id"]),
     ("booking_subjects", &["booking_id", "subject_id"]),
     ("movements", &["booking_id", "from_id", "to_id"]),
@@ -114,6 +114,7 @@ const NUMBERS: [(&str, &[&str]); 12] = [
     ("stretches", &["piece_id"]),
     ("garments", &["id"]),
     ("needs", &["id", "garment_id"]),
+    ("cuts", &["booking_id", "need_id", "piece_id"]),
     ("work_entries", &["id", "booking_id", "garment_id"]),
 ];
 

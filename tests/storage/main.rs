@@ -7,6 +7,7 @@
 mod audit;
 mod bookings;
 mod counters;
+mod cuts;
 mod database;
 mod details;
 mod draft;
@@ -165,6 +166,11 @@ cases! {
         promises_are_found_by_garment_piece_and_booking
         promises_are_found_by_their_quotation
         overdue_promises_are_those_whose_last_day_has_passed
+    }
+    cuts {
+        a_cut_is_read_as_written
+        cuts_are_found_by_garment_need_and_lot
+        cuts_keep_to_their_rules
     }
     people {
         a_person_is_found_by_name_and_by_what_looks_like_it

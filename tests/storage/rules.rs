@@ -386,7 +386,8 @@ pub fn what_a_booking_wrote_is_taken_back_later(book: &TestDatabase) {
             booking_id: 2,
             ..crate::quotations::version(1, 1)
         })?;
-        tx.insert_payment(&crate::quotations::payment(2, 500))
+        tx.insert_payment(&crate::quotations::payment(2, 500))?;
+        tx.insert_cut(&crate::cuts::cut(2))
     });
     let tables = [
         "purchases",
@@ -396,6 +397,7 @@ pub fn what_a_booking_wrote_is_taken_back_later(book: &TestDatabase) {
         "work_entries",
         "quotation_versions",
         "payments",
+        "cuts",
     ];
     let marked = |table: &str| {
         let marks = format!(

@@ -61,11 +61,8 @@ CREATE TABLE payments (
 CREATE INDEX payments_by_quotation ON payments (quotation_id, booking_id);
 CREATE INDEX payments_undone ON payments (undone_by) WHERE undone_by IS NOT NULL;
 
-CREATE TRIGGER quotation_versions_never_change_update BEFORE UPDATE ON quotation_versions
-WHEN NOT (OLD.undone_by IS NULL AND NEW.undone_by IS NOT NULL
-    AND NEW.quotation_id = OLD.quotation_id AND NEW.version = OLD.version AND NEW.on_date = OLD.on_date
-    AND NEW.valid_until = OLD.valid_until AND NEW.currency = OLD.currency AND NEW.gross_minor = OLD.gross_minor AND NEW.asked = OLD.asked AND NEW.frozen = OLD.frozen
-    AND NEW.booking_id = OLD.booking_id AND NEW.made_by = OLD.made_by AND NEW.made_at = OLD.made_at)
+CREATE TRIGGER quotation_versions_never_change_update BEFORE UPDATE OF
+    quotation_id, version, on_date, valid_until, currency, gross_minor, asked, frozen, booking_id, made_by, made_at ON quotation_versions
 BEGIN SELECT RAISE(ABORT, 'versions of quotations are never changed'); END;
 CREATE TRIGGER quotation_versions_never_change_delete BEFORE DELETE ON quotation_versions
 BEGIN SELECT RAISE(ABORT, 'versions of quotations are never changed'); END;

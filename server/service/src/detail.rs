@@ -7,7 +7,7 @@ use ellwand_domain::{
     certainty::Certainty,
     ledger::Flaw,
     quantity::Milligrams,
-    setting::{CutReason, End, GarmentState, Kind, QuotationState, WorkKind},
+    setting::{End, GarmentState, Kind, QuotationState, WorkKind},
     shrinkage::Preparation,
 };
 use serde::{Deserialize, Serialize};
@@ -230,15 +230,13 @@ pub(crate) struct PieceBefore {
     pub(crate) width_computed: bool,
 }
 
-/// A cut.
+/// A cut, as far as its undo needs it; the rest is in the row of the cut.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub(crate) struct CutDetail {
     pub(crate) garment: i64,
     pub(crate) need: i64,
     pub(crate) role: String,
-    pub(crate) reason: CutReason,
     pub(crate) piece: i64,
-    pub(crate) lot: i64,
     /// Off the piece, waste of its rest not included.
     pub(crate) quantity: i64,
     /// Found by `piece_was` less what the book had said.
@@ -247,8 +245,6 @@ pub(crate) struct CutDetail {
     pub(crate) flaws_beyond: Vec<Flaw>,
     /// Rest of the piece that was waste.
     pub(crate) wasted: i64,
-    /// Width of a panel.
-    pub(crate) panel_width: Option<i64>,
     pub(crate) came_off: End,
     pub(crate) flaws: Vec<Flaw>,
     /// The piece's structure after the cut.
@@ -263,14 +259,4 @@ pub(crate) struct CutDetail {
     pub(crate) held_before: i64,
     /// Units of the need that it served.
     pub(crate) units: i64,
-    /// What its promise planned of it, as it was cut.
-    pub(crate) planned: Option<PlannedCut>,
-}
-
-/// What a promise planned of a cut: of what it drew, and of all that was left where the cut ended it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-pub(crate) struct PlannedCut {
-    pub(crate) quantity: i64,
-    /// Millionths: what it would have cost in its promise's turn.
-    pub(crate) value: i64,
 }

@@ -495,6 +495,27 @@ table! {
 }
 
 table! {
+    cuts (booking_id) {
+        booking_id -> BigInt,
+        undone_by -> Nullable<BigInt>,
+        need_id -> BigInt,
+        piece_id -> BigInt,
+        reason -> Text,
+        quantity -> BigInt,
+        wasted -> BigInt,
+        panel_width_um -> Nullable<BigInt>,
+        structure -> BigInt,
+        strip_id -> Nullable<BigInt>,
+        outer_id -> Nullable<BigInt>,
+        reservation_id -> Nullable<BigInt>,
+        drawn -> BigInt,
+        units -> BigInt,
+        planned_quantity -> Nullable<BigInt>,
+        planned_value -> Nullable<BigInt>,
+    }
+}
+
+table! {
     work_entries (id) {
         id -> BigInt,
         booking_id -> BigInt,
@@ -587,12 +608,15 @@ diesel::joinable!(work_reversals -> work_entries (work_id));
 diesel::joinable!(purchase_lines -> purchases (purchase_id));
 diesel::joinable!(reservations -> needs (need_id));
 diesel::joinable!(reservations -> pieces (piece_id));
+diesel::joinable!(cuts -> needs (need_id));
+diesel::joinable!(cuts -> pieces (piece_id));
 diesel::joinable!(movements -> bookings (booking_id));
 diesel::joinable!(booking_subjects -> bookings (booking_id));
 
 diesel::allow_tables_to_appear_in_same_query!(
     booking_subjects,
     bookings,
+    cuts,
     garments,
     lot_fibres,
     lots,

@@ -5,11 +5,11 @@ use crate::error::StorageError;
 use crate::movement::StoredMovement;
 use crate::piece::{Near, StoredPiece};
 use crate::records::{
-    Booking, BookingSubject, Customer, DayWork, DetailRating, Garment, KindPayRate, Layer, Lot,
-    Material, Need, Operation, OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, Person,
-    PoolShare, PoolTaking, PooledPromise, Purchase, PurchaseCharge, PurchaseLine, Quotation,
-    QuotationVersion, Request, Reservation, Seam, SeamAllowance, Supplier, TaxRate, TaxReclaim,
-    Token, UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
+    Booking, BookingSubject, Customer, CutEntry, DayWork, DetailRating, Garment, KindPayRate,
+    Layer, Lot, Material, Need, Operation, OverheadRate, OverheadSpent, PastMinutes, PayRate,
+    Payment, Person, PoolShare, PoolTaking, PooledPromise, Purchase, PurchaseCharge, PurchaseLine,
+    Quotation, QuotationVersion, Request, Reservation, Seam, SeamAllowance, Supplier, TaxRate,
+    TaxReclaim, Token, UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
 };
 use crate::shelf::{ShelfFilter, ShelfRow};
 use crate::word::Subject;
@@ -398,6 +398,18 @@ queries! {
         reservations_ended_by(booking: i64) -> Vec<Reservation>;
         /// Pieces, of these, with an active promise whose last day has passed.
         pieces_with_overdue(pieces: &[i64], today: NaiveDate) -> Vec<i64>;
+    }
+    cuts {
+        /// Writes what was cut.
+        insert_cut(cut: &CutEntry) -> ();
+        /// The cut of a booking, whether it was taken back or not.
+        cut(booking: i64) -> Option<CutEntry>;
+        /// Cuts for a garment that stand, oldest first.
+        cuts_of_garment(garment: i64) -> Vec<CutEntry>;
+        /// Cuts for a need that stand, oldest first.
+        cuts_of_need(need: i64) -> Vec<CutEntry>;
+        /// Cuts of a lot's pieces that stand, oldest first.
+        cuts_of_lot(lot: i64) -> Vec<CutEntry>;
     }
     raw {
         /// Rows of a query with one column named `text`.

@@ -2,7 +2,7 @@
 
 use super::{Question, Serving, Working, looking};
 use crate::{
-    context::Context, failure::Done, fit, promises::Costs, reservations::taken_already,
+    context::Context, failure::Done, fit, promises::Costs, reservations::not_wanted,
     shelved::Shelved, stiffness,
 };
 use ellwand_contract::{
@@ -103,6 +103,7 @@ fn serves(
         need,
         ref bound,
         ref active,
+        ref given,
         open,
         missing,
         ref shell,
@@ -120,7 +121,7 @@ fn serves(
             lots.join(", ")
         )));
     }
-    if let Some(reason) = taken_already(tx, need, shelved.stored.piece.id, active)? {
+    if let Some(reason) = not_wanted(need, shelved.stored.piece.id, active, given) {
         return Ok(Err(reason));
     }
     let mut fit = match fit::fit(tx, context, garment, need, shelved, missing)? {

@@ -6,7 +6,7 @@ use crate::{
     failure::Done,
     garments::need::NeedRecord,
     promises::{self, set::Set},
-    reservations::{PromisedParts, active_of},
+    reservations::{PromisedParts, active_of, reels_given},
     stiffness::{self, Shell},
 };
 use ellwand_domain::{quantity::Micrometres, setting::Kind};
@@ -20,6 +20,8 @@ pub(super) struct Question<'a> {
     pub(super) bound: Vec<i64>,
     /// Its promises.
     pub(super) active: Vec<Reservation>,
+    /// Pieces that gave one of its units, where those are reels.
+    pub(super) given: Vec<i64>,
     pub(super) open: i64,
     /// What promised parts leave of the last open length.
     pub(super) missing: Option<Micrometres>,
@@ -53,6 +55,7 @@ impl<'a> Question<'a> {
             need,
             bound,
             active,
+            given: reels_given(tx, need)?,
             open,
             missing,
             shell,

@@ -1,9 +1,6 @@
 //! What the ledger says went to a garment and to its losses, by the act that moved it.
 
-use crate::{
-    detail::{CutDetail, Detail},
-    failure::Done,
-};
+use crate::{detail::Detail, failure::Done};
 use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
     code::{BookingCode, GarmentCode, PurchaseCode},
@@ -11,7 +8,7 @@ use ellwand_domain::{
     ledger::{Account, AccountKind},
     quantity::Millionths,
 };
-use ellwand_storage::{StoredMovement, Tx};
+use ellwand_storage::{CutEntry, StoredMovement, Tx};
 use std::collections::BTreeMap;
 
 /// Material of one need and lot.
@@ -48,9 +45,12 @@ struct Act {
 impl Flows {
     pub(super) fn read(tx: &mut Tx<'_>, garment: i64) -> Done<Self> {
         let mut flows = Self::default();
-        for act in acts(tx, garment)?.into_values() {
+        for (booking, act) in acts(tx, garment)? {
             match &act.detail {
-                Detail::Cut(cut) => flows.cut(cut, &act)?,
+                Detail::Cut(_) => {
+                    let cut = tx.cut(booking)?.ok_or_else(|| missing(booking))?;
+                    flows.cut(&cut, &act)?;
+                }
                 Detail::Charged { purchase, .. } => add(&mut flows.charges, *purchase, act.net)?,
                 Detail::Moved { garment: from, .. } if *from != garment => {
                     add(&mut flows.transfers, *from, act.net)?;
@@ -64,7 +64,7 @@ impl Flows {
         Ok(flows)
     }
 
-    fn cut(&mut self, cut: &CutDetail, act: &Act) -> Done<()> {
+    fn cut(&mut self, cut: &CutEntry, act: &Act) -> Done<()> {
         if act.undone && act.net.is_zero() {
             return Ok(());
         }
@@ -73,7 +73,7 @@ impl Flows {
         } else {
             cut.quantity.saturating_add(cut.wasted)
         };
-        let same = |line: &Lotted| line.need == cut.need && line.lot == cut.lot;
+        let same = |line: &Lotted| line.need == cut.need_id && line.lot == cut.lot_id;
         let at = self
             .materials
             .iter()
@@ -81,8 +81,8 @@ impl Flows {
             .unwrap_or(self.materials.len());
         if at == self.materials.len() {
             self.materials.push(Lotted {
-                need: cut.need,
-                lot: cut.lot,
+                need: cut.need_id,
+                lot: cut.lot_id,
                 quantity: 0,
                 value: Millionths::ZERO,
                 losses: Vec::new(),
@@ -91,7 +91,7 @@ impl Flows {
         let Some(line) = self.materials.get_mut(at) else {
             return Ok(());
         };
-        let Some(reason) = LossReason::of_cut(cut.reason) else {
+        let Some(reason) = LossReason::of_cut(cut.reason.0) else {
             line.quantity = line.quantity.saturating_add(quantity);
             line.value = line.value.plus(act.net)?;
             return Ok(());
@@ -202,15 +202,6 @@ fn acts(tx: &mut Tx<'_>, garment: i64) -> Done<BTreeMap<i64, Act>> {
 
 /// The act that a booking belongs to, and whether the booking undoes it.
 fn act_of(tx: &mut Tx<'_>, booking: i64, acts: &mut BTreeMap<i64, Act>) -> Done<(i64, bool)> {
-    let missing = |id: i64| {
-        Problem::new(
-            ProblemType::Internal,
-            format!(
-                "the booking {} is missing or cannot be read",
-                BookingCode::new(id)
-            ),
-        )
-    };
     let row = tx.booking(booking)?.ok_or_else(|| missing(booking))?;
     let (id, row) = match row.undoes {
         Some(undone) => (undone, tx.booking(undone)?.ok_or_else(|| missing(undone))?),
@@ -226,4 +217,12 @@ fn act_of(tx: &mut Tx<'_>, booking: i64, acts: &mut BTreeMap<i64, Act>) -> Done<
         });
     }
     Ok((id, id != booking))
+}
+
+fn missing(id: i64) -> Problem {
+    let code = BookingCode::new(id);
+    Problem::new(
+        ProblemType::Internal,
+        format!("the booking {code} is missing or cannot be read"),
+    )
 }

@@ -8,7 +8,7 @@ use crate::{
     context::Context,
     failure::Done,
     garments::need::NeedRecord,
-    promises::{self, Costs},
+    promises::Costs,
     shelved::{LotRecord, Shelved, amount, show},
 };
 use ellwand_domain::{
@@ -120,13 +120,13 @@ fn planned(tx: &mut Tx<'_>, context: &Context<'_>, garment: i64) -> Done<BTreeMa
         plan.value = plan.value.plus(used.value)?;
         Ok(())
     };
-    for (_, cut) in promises::standing_cuts(tx, garment)? {
-        if let Some(planned) = cut.planned {
+    for cut in tx.cuts_of_garment(garment)? {
+        if let Some((quantity, value)) = cut.planned_quantity.zip(cut.planned_value) {
             let used = Used {
-                quantity: planned.quantity,
-                value: Millionths::new(planned.value)?,
+                quantity,
+                value: Millionths::new(value)?,
             };
-            add(cut.need, cut.lot, used)?;
+            add(cut.need_id, cut.lot_id, used)?;
         }
     }
     let mut costs = Costs::default();

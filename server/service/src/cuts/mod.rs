@@ -10,7 +10,7 @@ pub(crate) use self::order::panel;
 use self::{day::check_day, order::reservation_of};
 use crate::{
     context::{Context, Entry},
-    detail::{CutDetail, Detail, PlannedCut},
+    detail::{CutDetail, Detail},
     failure::{Done, Failure, invalid, wrong_state},
     garments::need::{NeedRecord, load_garment},
     lots::measure,
@@ -31,7 +31,7 @@ use ellwand_domain::{
     quantity::Millionths,
     setting::{BookingKind, CutReason, ReservationState},
 };
-use ellwand_storage::{Garment, Reservation, Subject, Tx};
+use ellwand_storage::{CutEntry, Garment, Reservation, Subject, Tx};
 use std::collections::BTreeSet;
 
 /// Everything a cut rests on.
@@ -253,34 +253,13 @@ impl<'a> Case<'a> {
             gave.extend(promises::gave_up(tx, context, outer, &before)?);
         }
         self.shelved.save(tx, self.day)?;
-        let planned = self.planned(tx, context, held_before)?;
-        let detail = CutDetail {
-            garment: self.garment.id,
-            need: self.need.row.id,
-            role: self.need.row.role.clone(),
-            reason: self.request.reason,
-            piece: piece_id,
-            lot: self.shelved.record.lot.id,
-            quantity: quantity.get(),
-            measured: self.measured,
-            flaws_beyond: std::mem::take(&mut self.flaws_beyond),
-            wasted: effect.wasted.get(),
-            panel_width: self
-                .request
-                .panel_width
-                .as_ref()
-                .map(|width| width.value().get()),
-            came_off: effect.came_off,
-            flaws: effect.flaws.clone(),
-            structure: self.shelved.stored.structure,
-            strip: strip.as_ref().map(|strip| strip.stored.piece.id),
-            outer: outer.as_ref().map(|outer| outer.stored.piece.id),
-            reservation: self.reservation.as_ref().map(|row| row.id),
-            drawn: effect.drawn.get(),
-            held_before,
-            units,
-            planned,
-        };
+        let mut cut = self.row(quantity, effect);
+        cut.strip_id = strip.as_ref().map(|strip| strip.stored.piece.id);
+        cut.outer_id = outer.as_ref().map(|outer| outer.stored.piece.id);
+        cut.units = units;
+        (cut.planned_quantity, cut.planned_value) = self.planned(tx, context, held_before)?.unzip();
+        tx.insert_cut(&cut)?;
+        let detail = self.kept(&cut, effect, held_before);
         self.note(context, effect);
         let summary = self.summary(context, quantity);
         let mut entry = Entry::new(BookingKind::Cut, self.day, summary);
@@ -316,13 +295,61 @@ impl<'a> Case<'a> {
         self.done(tx, context, quantity, cost, strip, outer, &settled)
     }
 
-    /// What the promise planned of this cut: its worth before less what it is worth now.
+    /// The row of the cut, but for what is known of it later.
+    fn row(&self, quantity: Quantity, effect: &CutEffect) -> CutEntry {
+        let panel = self.request.panel_width.as_ref();
+        CutEntry {
+            booking_id: self.booking,
+            need_id: self.need.row.id,
+            garment_id: self.garment.id,
+            role: self.need.row.role.clone(),
+            piece_id: self.shelved.stored.piece.id,
+            lot_id: self.shelved.record.lot.id,
+            reason: self.request.reason.into(),
+            quantity: quantity.get(),
+            wasted: effect.wasted.get(),
+            panel_width_um: panel.map(|width| width.value().get()),
+            structure: self.shelved.stored.structure,
+            strip_id: None,
+            outer_id: None,
+            reservation_id: self.reservation.as_ref().map(|row| row.id),
+            drawn: effect.drawn.get(),
+            units: 0,
+            planned_quantity: None,
+            planned_value: None,
+        }
+    }
+
+    /// What its undo needs.
+    fn kept(&mut self, cut: &CutEntry, effect: &CutEffect, held_before: i64) -> CutDetail {
+        CutDetail {
+            garment: cut.garment_id,
+            need: cut.need_id,
+            role: cut.role.clone(),
+            piece: cut.piece_id,
+            quantity: cut.quantity,
+            measured: self.measured,
+            flaws_beyond: std::mem::take(&mut self.flaws_beyond),
+            wasted: cut.wasted,
+            came_off: effect.came_off,
+            flaws: effect.flaws.clone(),
+            structure: cut.structure,
+            strip: cut.strip_id,
+            outer: cut.outer_id,
+            reservation: cut.reservation_id,
+            drawn: cut.drawn,
+            held_before,
+            units: cut.units,
+        }
+    }
+
+    /// What the promise planned of this cut, quantity and value: its worth before less what it is worth now.
     fn planned(
         &self,
         tx: &mut Tx<'_>,
         context: &Context<'_>,
         held: i64,
-    ) -> Done<Option<PlannedCut>> {
+    ) -> Done<Option<(i64, i64)>> {
         let Some(row) = &self.reservation else {
             return Ok(None);
         };
@@ -335,10 +362,7 @@ impl<'a> Case<'a> {
             _ => (0, Millionths::ZERO),
         };
         let value = self.worth.minus(left.1)?.get();
-        Ok(Some(PlannedCut {
-            quantity: held.saturating_sub(left.0),
-            value,
-        }))
+        Ok(Some((held.saturating_sub(left.0), value)))
     }
 
     /// A swatch takes quantity, not value: what it would have cost stays on the piece.

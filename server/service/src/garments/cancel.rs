@@ -9,7 +9,7 @@ use crate::{
     failure::{Done, Failure, invalid, not_found},
     overhead,
     perform::Perform,
-    pools, promises,
+    pools,
     quotations::of_garment,
 };
 use ellwand_contract::{
@@ -38,12 +38,12 @@ impl Perform for CancelGarment {
                 CutReason::Planned | CutReason::CustomerChange | CutReason::Toile
             )
         };
-        let mut cuts = promises::standing_cuts(tx, garment.id)?;
+        let mut cuts = tx.cuts_of_garment(garment.id)?;
         for from in taken_over(tx, garment.id, &balance)? {
-            cuts.extend(promises::standing_cuts(tx, from)?);
+            cuts.extend(tx.cuts_of_garment(from)?);
             balance.movements.extend(Balance::read(tx, from)?.movements);
         }
-        cuts.retain(|(_, cut)| rides(cut.reason));
+        cuts.retain(|cut| rides(cut.reason.0));
         let has_material = !cuts.is_empty() || !balance.value.is_zero();
         let target = match (&self.cut_material, has_material) {
             (None, true) => {
@@ -85,7 +85,7 @@ impl Perform for CancelGarment {
                 entry.movements.extend(lost(&garment, balance.value));
             }
             Some(CutMaterial::Garment(other)) => {
-                let lots: Vec<i64> = cuts.iter().map(|(_, cut)| cut.lot).collect();
+                let lots: Vec<i64> = cuts.iter().map(|cut| cut.lot_id).collect();
                 let other = receiver(tx, &garment, *other, &lots)?;
                 entry.subjects.push((Subject::Garment, other));
                 entry.summary = format!(

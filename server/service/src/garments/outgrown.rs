@@ -1,7 +1,7 @@
 //! A need that grew after it was cut.
 
 use super::need::NeedRecord;
-use crate::{context::Context, failure::Done, promises, shelved::show_beside};
+use crate::{context::Context, failure::Done, shelved::show_beside};
 use ellwand_domain::{ledger::Quantity, need::WidthLength, setting::CutReason};
 use ellwand_storage::Tx;
 
@@ -19,11 +19,11 @@ pub(super) fn note(
     }
     let (cut, needed) = match (before.per_unit, now.per_unit) {
         (Some(was), Some(one)) => {
-            let of_need = promises::standing_cuts(tx, before.row.garment_id)?;
-            let taken = of_need
+            let taken = tx
+                .cuts_of_need(before.row.id)?
                 .iter()
-                .filter(|(_, cut)| cut.need == before.row.id && cut.reason == CutReason::Planned)
-                .fold(0_i64, |sum, (_, cut)| sum.saturating_add(cut.quantity));
+                .filter(|cut| cut.reason.0 == CutReason::Planned)
+                .fold(0_i64, |sum, cut| sum.saturating_add(cut.quantity));
             let (taken, needed) = (
                 Quantity::new(taken)?,
                 Quantity::new(one.get().saturating_mul(units))?,

@@ -3,7 +3,6 @@
 use super::need::{NeedRecord, size_of};
 use crate::{
     context::Context,
-    detail::CutDetail,
     failure::Done,
     promises,
     shelved::{LotRecord, Shelved, amount},
@@ -14,23 +13,23 @@ use ellwand_domain::{
     ledger::Quantity,
     setting::{CutReason, GarmentState},
 };
-use ellwand_storage::{Garment, Tx};
+use ellwand_storage::{CutEntry, Garment, Tx};
 use std::collections::BTreeMap;
 
 /// The lots that a need was cut from, and what is left of each.
 pub(super) fn used(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
-    cuts: &[(i64, CutDetail)],
+    cuts: &[CutEntry],
     need: &NeedRecord,
 ) -> Done<Vec<UsedLot>> {
     let mut of_lot: BTreeMap<i64, (i64, Vec<i64>)> = BTreeMap::new();
-    for (_, cut) in cuts {
-        if cut.need == need.row.id && cut.reason != CutReason::Swatch {
-            let (quantity, pieces) = of_lot.entry(cut.lot).or_default();
+    for cut in cuts {
+        if cut.need_id == need.row.id && cut.reason.0 != CutReason::Swatch {
+            let (quantity, pieces) = of_lot.entry(cut.lot_id).or_default();
             *quantity = quantity.saturating_add(cut.quantity);
-            if !pieces.contains(&cut.piece) {
-                pieces.push(cut.piece);
+            if !pieces.contains(&cut.piece_id) {
+                pieces.push(cut.piece_id);
             }
         }
     }

@@ -6,8 +6,7 @@ use super::{
     repairs,
 };
 use crate::{
-    bookings::People, context::Context, detail::CutDetail, failure::Done, promises,
-    shelved::LotRecord, version,
+    bookings::People, context::Context, failure::Done, promises, shelved::LotRecord, version,
 };
 use ellwand_contract::{
     Gsm, Metres, Micro,
@@ -19,7 +18,7 @@ use ellwand_domain::{
     need::ClothDemand,
     setting::{CutReason, ReservationState},
 };
-use ellwand_storage::{Garment, Reservation, Subject, Tx};
+use ellwand_storage::{CutEntry, Garment, Reservation, Subject, Tx};
 
 /// Ended promises of a state that are shown with a garment.
 const MOST_ENDED: i64 = 20;
@@ -36,7 +35,7 @@ pub(crate) fn view(
     let garment = load_head(tx, GarmentCode::new(id))?;
     let records = load_needs(tx, &garment)?;
     let (rows, more_ended) = promises_to_show(tx, id)?;
-    let cuts = promises::standing_cuts(tx, id)?;
+    let cuts = tx.cuts_of_garment(id)?;
     let mut needs = Vec::with_capacity(records.len());
     let mut lots: Vec<i64> = Vec::new();
     let mut costs = promises::Costs::default();
@@ -47,8 +46,8 @@ pub(crate) fn view(
             .collect();
         let mut cut: Vec<i64> = cuts
             .iter()
-            .filter(|(_, cut)| cut.need == record.row.id && cut.reason != CutReason::Swatch)
-            .map(|(_, cut)| cut.lot)
+            .filter(|cut| cut.need_id == record.row.id && cut.reason.0 != CutReason::Swatch)
+            .map(|cut| cut.lot_id)
             .collect();
         cut.sort_unstable();
         cut.dedup();
@@ -135,7 +134,7 @@ fn need(
     record: &NeedRecord,
     rows: &[&Reservation],
     lots: &[i64],
-    cuts: &[(i64, CutDetail)],
+    cuts: &[CutEntry],
     costs: &mut promises::Costs,
 ) -> Done<Need> {
     let mut reservations = Vec::with_capacity(rows.len());

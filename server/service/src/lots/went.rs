@@ -1,17 +1,13 @@
 //! Where the value of a lot went, by the ledger.
 
-use crate::{
-    detail::{CutDetail, Detail},
-    failure::Done,
-    promises,
-};
+use crate::{detail::Detail, failure::Done};
 use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
     allocation::largest_remainder_wide,
     ledger::{Account, AccountKind, Movement},
     setting::{BookingKind, GarmentState},
 };
-use ellwand_storage::{Booking, Lot, StoredMovement, StoredPiece, Subject, Tx};
+use ellwand_storage::{Booking, CutEntry, Lot, StoredMovement, StoredPiece, Subject, Tx};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What a place holds of a lot, or got from it: millionths, micrometres or counts.
@@ -183,10 +179,10 @@ fn late_charges(tx: &mut Tx<'_>, lot: &Lot, flows: &mut BTreeMap<Account, Places
 }
 
 /// What of a cut rides on its garment, by the lot that bears its cost: value, and quantity or share.
-fn ridden(tx: &mut Tx<'_>, booking: i64, cut: &CutDetail) -> Done<Vec<(i64, i64, i64)>> {
+fn ridden(tx: &mut Tx<'_>, cut: &CutEntry) -> Done<Vec<(i64, i64, i64)>> {
     let to_garment = |stored: &StoredMovement| stored.movement.to.kind == AccountKind::Garment;
     let movements: Vec<Movement> = tx
-        .movements_of(&[booking])?
+        .movements_of(&[cut.booking_id])?
         .into_iter()
         .filter(to_garment)
         .map(|stored| stored.movement)
@@ -200,7 +196,7 @@ fn ridden(tx: &mut Tx<'_>, booking: i64, cut: &CutDetail) -> Done<Vec<(i64, i64,
             ridden.push((lot, line.value.get(), line.quantity_in.get()));
         }
     }
-    for row in tx.pool_takings_of(&[booking])? {
+    for row in tx.pool_takings_of(&[cut.booking_id])? {
         ridden.push((row.lot_id, row.share, row.share));
     }
     if movements
@@ -210,7 +206,7 @@ fn ridden(tx: &mut Tx<'_>, booking: i64, cut: &CutDetail) -> Done<Vec<(i64, i64,
         ridden.extend(
             movements
                 .iter()
-                .map(|line| (cut.lot, line.value.get(), line.quantity_in.get())),
+                .map(|line| (cut.lot_id, line.value.get(), line.quantity_in.get())),
         );
     }
     Ok(ridden)
@@ -227,8 +223,8 @@ pub(crate) fn charged_on_cuts(tx: &mut Tx<'_>, garment: i64) -> Done<BTreeMap<(i
         if !holders.insert(account) {
             continue;
         }
-        for (booking, cut) in promises::standing_cuts(tx, id)? {
-            cuts.insert(booking, ridden(tx, booking, &cut)?);
+        for cut in tx.cuts_of_garment(id)? {
+            cuts.insert(cut.booking_id, ridden(tx, &cut)?);
         }
         for booking in tx.standing_bookings(Subject::Garment, id, BookingKind::Charged)? {
             charges.insert(booking.id, booking);

@@ -14,7 +14,7 @@ pub(crate) use again::{last_for, promise_again, surplus};
 pub(crate) use asked::Asked;
 pub(crate) use conditions::{resettle_bound_to, resettle_lot, resettle_stiffness};
 pub(crate) use cost::Costs;
-pub(crate) use history::{lots_of_need, lots_of_role, standing_cuts};
+pub(crate) use history::{lots_of_need, lots_of_role};
 pub(crate) use refusal::refusal;
 pub(crate) use rounding::{gave_up, with_room};
 pub(crate) use settle::resettle;

@@ -4,7 +4,7 @@
 //! active until the cuts alone fill the set: the cut that fills it counts the unit, and what is left of it carries none. An
 //! incomplete set counts none.
 
-use super::{need_of, standing_cuts};
+use super::need_of;
 use crate::{context::Context, failure::Done};
 use chrono::NaiveDate;
 use ellwand_domain::{
@@ -54,14 +54,11 @@ pub(crate) fn sets_of(tx: &mut Tx<'_>, need: &Need, today: Option<NaiveDate>) ->
     if of_set.is_empty() {
         return Ok(Vec::new());
     }
-    let cuts = standing_cuts(tx, need.garment_id)?;
+    let cuts = tx.cuts_of_need(need.id)?;
     let mut sets = Vec::with_capacity(of_set.len());
     for (id, rows) in of_set {
         let own = |reservation: Option<i64>| rows.iter().any(|row| Some(row.id) == reservation);
-        let cuts = cuts
-            .iter()
-            .map(|(_, cut)| cut)
-            .filter(|cut| own(cut.reservation));
+        let cuts = cuts.iter().filter(|cut| own(cut.reservation_id));
         let (drawn, served) = cuts.fold((0_i64, 0), |(drawn, served), cut| {
             (drawn.saturating_add(cut.drawn), served + cut.units)
         });
@@ -183,16 +180,16 @@ pub(crate) fn counted_by(tx: &mut Tx<'_>, reservation: i64, booking: i64) -> Don
         rows.iter()
             .any(|row| Some(row.id) == id && row.set_id == Some(set))
     };
-    let mut cuts = standing_cuts(tx, garment.id)?;
-    cuts.retain(|(other, cut)| *other != booking && own(cut.reservation));
+    let mut cuts = tx.cuts_of_need(need.row.id)?;
+    cuts.retain(|cut| cut.booking_id != booking && own(cut.reservation_id));
     let drawn = cuts
         .iter()
-        .fold(0_i64, |sum, (_, cut)| sum.saturating_add(cut.drawn));
+        .fold(0_i64, |sum, cut| sum.saturating_add(cut.drawn));
     if drawn >= need.per_unit.map_or(0, Quantity::get) {
         return Ok(None);
     }
     Ok(cuts
         .iter()
-        .find(|(_, cut)| cut.units > 0)
-        .map(|(other, _)| *other))
+        .find(|cut| cut.units > 0)
+        .map(|cut| cut.booking_id))
 }

@@ -17,31 +17,46 @@ use ellwand_domain::{
 use ellwand_storage::{Garment, Reservation, Tx};
 use std::collections::BTreeMap;
 
-/// Why this reel is none of those that are still wanted: it is promised to the need, or gave it a unit. None where the need does not
-/// run from several reels.
+/// Pieces that gave a unit of a need that runs from several reels; none of other needs.
+pub(crate) fn reels_given(tx: &mut Tx<'_>, need: &NeedRecord) -> Done<Vec<i64>> {
+    if need.input.reels.is_none() {
+        return Ok(Vec::new());
+    }
+    let mut cuts = tx.cuts_of_need(need.row.id)?;
+    cuts.retain(|cut| cut.reason.0 == CutReason::Planned && cut.units > 0);
+    Ok(cuts.into_iter().map(|cut| cut.piece_id).collect())
+}
+
+/// Why this reel is none of those that are still wanted: it is promised to the need, or `given` says that it gave it a unit. None
+/// where the need does not run from several reels.
+pub(crate) fn not_wanted(
+    need: &NeedRecord,
+    piece: i64,
+    promised: &[Reservation],
+    given: &[i64],
+) -> Option<String> {
+    let reels = need.input.reels?;
+    let role = &need.row.role;
+    if let Some(row) = promised.iter().find(|row| row.piece_id == piece) {
+        let promise = ReservationCode::new(row.id);
+        return Some(format!(
+            "it is promised to the {role} already ({promise}), which takes {reels} reels"
+        ));
+    }
+    given
+        .contains(&piece)
+        .then(|| format!("it gave its share to the {role} already, which takes {reels} reels"))
+}
+
+/// The same for one reel, of which it is looked up what it gave.
 pub(crate) fn taken_already(
     tx: &mut Tx<'_>,
     need: &NeedRecord,
     piece: i64,
     promised: &[Reservation],
 ) -> Done<Option<String>> {
-    let Some(reels) = need.input.reels else {
-        return Ok(None);
-    };
-    let role = &need.row.role;
-    if let Some(row) = promised.iter().find(|row| row.piece_id == piece) {
-        let promise = ReservationCode::new(row.id);
-        return Ok(Some(format!(
-            "it is promised to the {role} already ({promise}), which takes {reels} reels"
-        )));
-    }
-    let gave = promises::standing_cuts(tx, need.row.garment_id)?
-        .into_iter()
-        .any(|(_, cut)| {
-            (cut.need, cut.piece, cut.reason) == (need.row.id, piece, CutReason::Planned)
-                && cut.units > 0
-        });
-    Ok(gave.then(|| format!("it gave its share to the {role} already, which takes {reels} reels")))
+    let given = reels_given(tx, need)?;
+    Ok(not_wanted(need, piece, promised, &given))
 }
 
 /// Refuses two units of one reel.

@@ -8,8 +8,8 @@ mod sql;
 use crate::db::Db;
 use crate::error::StorageError;
 use crate::schema::{
-    booking_subjects, bookings, counters, customers, detail_ratings, flaws, former_names, garments,
-    layers, lot_fibres, lots, materials, movements, needs, operations, overhead_rates,
+    booking_subjects, bookings, counters, customers, cuts, detail_ratings, flaws, former_names,
+    garments, layers, lot_fibres, lots, materials, movements, needs, operations, overhead_rates,
     overhead_spent, pay_rates, pay_rates_by_kind, payments, people, pieces, pool_shares,
     pool_takings, purchase_charges, purchase_lines, purchases, quotation_versions, quotations,
     requests, reservations, seam_allowances, seams, stretches, suppliers, tax_rates, tax_reclaims,
@@ -94,6 +94,7 @@ const TABLES: &[Table] = &[
     seam_allowances::table::TABLE,
     quotations::table::TABLE,
     reservations::table::TABLE,
+    cuts::table::TABLE,
     work_entries::table::TABLE,
     work_reversals::table::TABLE,
     detail_ratings::table::TABLE,

@@ -23,6 +23,7 @@ macro_rules! of_ids {
 
 pub mod audit;
 pub mod bookings;
+pub mod cuts;
 pub mod details;
 pub mod erasing;
 pub mod garments;

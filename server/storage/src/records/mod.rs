@@ -2,6 +2,7 @@
 //! integers of the domain.
 
 mod booking;
+mod cut;
 mod garment;
 mod lot;
 mod overhead;
@@ -13,6 +14,7 @@ mod token;
 mod workshop;
 
 pub use booking::{Booking, BookingSubject, Request};
+pub use cut::CutEntry;
 pub use garment::{
     DetailRating, Garment, Need, Operation, PastMinutes, PooledPromise, Reservation, Seam,
     SeamAllowance, WorkEntry,

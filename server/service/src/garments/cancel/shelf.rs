@@ -3,7 +3,6 @@
 use super::super::Balance;
 use crate::{
     context::Context,
-    detail::CutDetail,
     failure::{Done, invalid},
     lots::went,
     pooled, pools,
@@ -19,7 +18,7 @@ use ellwand_domain::{
     ledger::{Account, AccountKind, Movement, Quantity, Rectangle},
     quantity::{Micrometres, Millionths, Units},
 };
-use ellwand_storage::{Garment, Tx};
+use ellwand_storage::{CutEntry, Garment, Tx};
 use std::collections::BTreeMap;
 
 /// What went back.
@@ -57,8 +56,7 @@ impl Back {
 
 /// One cut of which something goes back.
 struct Returned<'a> {
-    booking: i64,
-    cut: &'a CutDetail,
+    cut: &'a CutEntry,
     shelved: Shelved,
     /// Place in the request, quantity and width.
     lengths: Vec<(usize, Quantity, Option<Micrometres>)>,
@@ -70,7 +68,7 @@ pub(super) fn put_back(
     context: &Context<'_>,
     garment: &Garment,
     balance: &Balance,
-    cuts: &[(i64, CutDetail)],
+    cuts: &[CutEntry],
     lengths: &[ReturnedLength],
     day: NaiveDate,
 ) -> Done<Back> {
@@ -83,9 +81,9 @@ pub(super) fn put_back(
     let mut groups: Vec<Returned<'_>> = Vec::new();
     for (index, length) in lengths.iter().enumerate() {
         let field = |name: &str| format!("cut_material.shelf[{index}].{name}");
-        let Some((booking, cut)) = cuts
+        let Some(cut) = cuts
             .iter()
-            .find(|(booking, _)| *booking == length.booking.get())
+            .find(|cut| cut.booking_id == length.booking.get())
         else {
             let detail = format!(
                 "{} is not a cut whose cost rides on this garment",
@@ -93,13 +91,12 @@ pub(super) fn put_back(
             );
             return Err(invalid(&field("booking"), detail));
         };
-        let known = groups.iter().position(|group| group.booking == *booking);
+        let known = groups.iter().position(|group| group.cut == cut);
         let at = match known {
             Some(at) => at,
             None => {
-                let shelved = Shelved::load_row(tx, cut.piece)?;
+                let shelved = Shelved::load_row(tx, cut.piece_id)?;
                 groups.push(Returned {
-                    booking: *booking,
                     cut,
                     shelved,
                     lengths: Vec::new(),
@@ -125,7 +122,11 @@ pub(super) fn put_back(
     };
     let mut texts = Vec::new();
     for group in groups {
-        let value = back.charged_too(rode(balance, group.booking)?, group.booking, None)?;
+        let value = back.charged_too(
+            rode(balance, group.cut.booking_id)?,
+            group.cut.booking_id,
+            None,
+        )?;
         let code = group.shelved.record.code();
         let counted = group.shelved.counted();
         let all = Quantity::sum(group.lengths.iter().map(|(_, quantity, _)| *quantity))?;
@@ -134,13 +135,13 @@ pub(super) fn put_back(
             show(context, counted, all),
             group.shelved.record.material.name
         ));
-        back.lots.push(group.cut.lot);
+        back.lots.push(group.cut.lot_id);
         match group.shelved.stored.piece.rectangle {
             Some(rectangle) => {
                 let own = balance
                     .movements
                     .iter()
-                    .find(|(stored, _)| stored.booking == group.booking);
+                    .find(|(stored, _)| stored.booking == group.cut.booking_id);
                 let units = context.units();
                 let case = Cloth {
                     rectangle,
@@ -191,8 +192,8 @@ fn cloth(
         day,
         units,
     } = case;
-    let code = BookingCode::new(group.booking);
-    let widest = match group.cut.panel_width {
+    let code = BookingCode::new(group.cut.booking_id);
+    let widest = match group.cut.panel_width_um {
         Some(width) => Micrometres::new(width)?,
         None => rectangle.full,
     };
@@ -279,14 +280,10 @@ fn trims(
     day: NaiveDate,
     back: &mut Back,
 ) -> Done<()> {
-    let Returned {
-        booking,
-        cut,
-        lengths,
-        ..
-    } = group;
+    let Returned { cut, lengths, .. } = group;
+    let booking = cut.booking_id;
     // Several cuts of one piece may go back: each finds what the one before left there.
-    let mut shelved = Shelved::load_row(tx, cut.piece)?;
+    let mut shelved = Shelved::load_row(tx, cut.piece_id)?;
     let index = lengths.last().map_or(0, |(index, _, _)| *index);
     if quantity.get() > cut.quantity.saturating_add(cut.wasted) {
         let detail = format!("more would go back than {} took", BookingCode::new(booking));

@@ -50,34 +50,29 @@ impl History {
         for acts in history.measured.values_mut() {
             acts.sort_by_key(|(booking, ..)| *booking);
         }
-        for kind in [BookingKind::Split, BookingKind::Cut] {
-            for booking in tx.standing_bookings(Subject::Lot, lot, kind)? {
-                history.born(booking.id, &read(&booking.detail)?)?;
+        for booking in tx.standing_bookings(Subject::Lot, lot, BookingKind::Split)? {
+            if let Detail::Split { piece, made, .. } = read(&booking.detail)? {
+                history.born(made, booking.id, piece, None);
+            }
+        }
+        for cut in tx.cuts_of_lot(lot)? {
+            let panel = cut.panel_width_um.map(Micrometres::new).transpose()?;
+            for (made, panel) in [(cut.outer_id, None), (cut.strip_id, panel)] {
+                if let Some(made) = made {
+                    history.born(made, cut.booking_id, cut.piece_id, panel);
+                }
             }
         }
         Ok(history)
     }
 
-    fn born(&mut self, booking: i64, detail: &Detail) -> Done<()> {
-        let origin = |parent, panel| Origin {
+    fn born(&mut self, made: i64, booking: i64, parent: i64, panel: Option<Micrometres>) {
+        let origin = Origin {
             booking,
             parent,
             panel,
         };
-        match detail {
-            Detail::Split { piece, made, .. } => {
-                self.origins.extend([(*made, origin(*piece, None))]);
-            }
-            Detail::Cut(cut) => {
-                let panel = cut.panel_width.map(Micrometres::new).transpose()?;
-                self.origins
-                    .extend(cut.outer.map(|outer| (outer, origin(cut.piece, None))));
-                self.origins
-                    .extend(cut.strip.map(|strip| (strip, origin(cut.piece, panel))));
-            }
-            _ => {}
-        }
-        Ok(())
+        self.origins.insert(made, origin);
     }
 
     pub(super) fn origin(&self, piece: i64) -> Option<Origin> {

@@ -9,7 +9,7 @@ use super::{
 };
 use crate::{
     context::Context,
-    detail::{CutDetail, Detail, PieceBefore},
+    detail::{Detail, PieceBefore},
     failure::Done,
 };
 use ellwand_domain::{
@@ -20,7 +20,7 @@ use ellwand_domain::{
     quantity::exact,
     setting::BookingKind,
 };
-use ellwand_storage::{Booking, Garment, Subject, Tx};
+use ellwand_storage::{Booking, CutEntry, Garment, Subject, Tx};
 
 /// Settles what lengths are compared with, and tells of other lots than were quoted.
 pub(super) fn settle(
@@ -102,7 +102,7 @@ fn shortened(
     tx: &mut Tx<'_>,
     prepared: &Booking,
     line: &Line,
-    cuts: &[(i64, CutDetail)],
+    cuts: &[CutEntry],
 ) -> Done<Option<Exact>> {
     let Some(Exact::Length(length)) = line.quoted.as_ref().and_then(|quoted| quoted.exact) else {
         return Ok(None);
@@ -115,11 +115,8 @@ fn shortened(
     else {
         return Ok(None);
     };
-    let mut own = cuts
-        .iter()
-        .filter(|(_, cut)| cut.role == line.name)
-        .peekable();
-    let after_it = |(booking, cut): &(i64, CutDetail)| *booking > prepared.id && cut.piece == piece;
+    let mut own = cuts.iter().filter(|cut| cut.role == line.name).peekable();
+    let after_it = |cut: &CutEntry| cut.booking_id > prepared.id && cut.piece_id == piece;
     if own.peek().is_none() || !own.all(after_it) {
         return Ok(None);
     }
@@ -139,16 +136,11 @@ fn shortened(
         .map(Exact::Length))
 }
 
-/// Cuts for the good garment that stand, with their bookings.
-fn cuts(tx: &mut Tx<'_>, garment: &Garment) -> Done<Vec<(i64, CutDetail)>> {
-    let bookings = tx.standing_bookings(Subject::Garment, garment.id, BookingKind::Cut)?;
-    let cut = |booking: Booking| match serde_json::from_str(&booking.detail) {
-        Ok(Detail::Cut(cut)) if LossReason::of_cut(cut.reason).is_none() => {
-            Some((booking.id, *cut))
-        }
-        _ => None,
-    };
-    Ok(bookings.into_iter().filter_map(cut).collect())
+/// Cuts for the good garment that stand.
+fn cuts(tx: &mut Tx<'_>, garment: &Garment) -> Done<Vec<CutEntry>> {
+    let mut cuts = tx.cuts_of_garment(garment.id)?;
+    cuts.retain(|cut| LossReason::of_cut(cut.reason.0).is_none());
+    Ok(cuts)
 }
 
 fn codes(lots: &[i64]) -> String {

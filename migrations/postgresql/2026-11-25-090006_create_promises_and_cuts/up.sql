@@ -29,6 +29,43 @@ CREATE INDEX reservations_by_set ON reservations (set_id) WHERE set_id IS NOT NU
 CREATE INDEX reservations_by_booking ON reservations (booking_id);
 CREATE INDEX reservations_by_end ON reservations (ended_by) WHERE ended_by IS NOT NULL;
 
+-- What was cut. quantity: off the piece, what of its rest was wasted not included; structure: the piece's after the cut;
+-- strip_id, outer_id: pieces that it made. drawn: what it took off its promise (reservation_id); units: of its need, which it
+-- filled; planned_quantity, planned_value: what the promise planned of it, as it was cut, in millionths.
+CREATE TABLE cuts (
+    booking_id BIGINT PRIMARY KEY NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
+    undone_by BIGINT REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED CHECK (undone_by > booking_id),
+    need_id BIGINT NOT NULL REFERENCES needs (id),
+    piece_id BIGINT NOT NULL REFERENCES pieces (id),
+    reason TEXT NOT NULL CHECK (reason IN (
+        'planned', 'own-mistake', 'faulty-cloth', 'customer-change', 'toile', 'swatch'
+    )),
+    quantity BIGINT NOT NULL CHECK (quantity BETWEEN 1 AND 10000000000000),
+    wasted BIGINT NOT NULL CHECK (wasted BETWEEN 0 AND 10000000000000),
+    panel_width_um BIGINT CHECK (panel_width_um BETWEEN 1 AND 10000000000000),
+    structure BIGINT NOT NULL,
+    strip_id BIGINT REFERENCES pieces (id),
+    outer_id BIGINT REFERENCES pieces (id),
+    reservation_id BIGINT REFERENCES reservations (id),
+    drawn BIGINT NOT NULL CHECK (drawn BETWEEN 0 AND quantity),
+    units BIGINT NOT NULL CHECK (units >= 0),
+    planned_quantity BIGINT CHECK ((planned_quantity IS NULL) = (reservation_id IS NULL)),
+    planned_value BIGINT CHECK ((planned_value IS NULL) = (reservation_id IS NULL)),
+    CHECK (drawn = 0 OR reservation_id IS NOT NULL)
+);
+CREATE INDEX cuts_by_need ON cuts (need_id, booking_id);
+CREATE INDEX cuts_by_piece ON cuts (piece_id, booking_id);
+CREATE INDEX cuts_by_promise ON cuts (reservation_id) WHERE reservation_id IS NOT NULL;
+CREATE INDEX cuts_by_strip ON cuts (strip_id) WHERE strip_id IS NOT NULL;
+CREATE INDEX cuts_by_outer ON cuts (outer_id) WHERE outer_id IS NOT NULL;
+CREATE INDEX cuts_undone ON cuts (undone_by) WHERE undone_by IS NOT NULL;
+
+CREATE TRIGGER cuts_never_change_update BEFORE UPDATE OF
+    booking_id, need_id, piece_id, reason, quantity, wasted, panel_width_um, structure, strip_id, outer_id, reservation_id, drawn,
+    units, planned_quantity, planned_value ON cuts FOR EACH ROW
+EXECUTE FUNCTION refuse('cuts are never changed');
+CREATE TRIGGER cuts_never_change_delete BEFORE DELETE ON cuts FOR EACH ROW
+EXECUTE FUNCTION refuse('cuts are never changed');
 CREATE TRIGGER reservations_end_once_update BEFORE UPDATE ON reservations FOR EACH ROW
 WHEN (OLD.state <> 'active')
 EXECUTE FUNCTION refuse('a promise ends exactly once');

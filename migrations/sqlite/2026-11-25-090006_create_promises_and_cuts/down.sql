@@ -1,1 +1,2 @@
+DROP TABLE cuts;
 DROP TABLE reservations;

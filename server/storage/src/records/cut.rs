@@ -1,0 +1,34 @@
+//! Rows of cuts.
+#![expect(missing_docs, reason = "the columns are described in the migrations")]
+
+use crate::schema::{cuts, needs, pieces};
+use crate::word::Word;
+use diesel::prelude::*;
+use ellwand_domain::setting::CutReason;
+
+/// What was cut. The garment and the role are those of its need, the lot is that of its piece: they are read, not written.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable)]
+#[diesel(table_name = cuts, primary_key(booking_id))]
+pub struct CutEntry {
+    pub booking_id: i64,
+    pub need_id: i64,
+    #[diesel(skip_insertion, select_expression = needs::garment_id)]
+    pub garment_id: i64,
+    #[diesel(skip_insertion, select_expression = needs::role)]
+    pub role: String,
+    pub piece_id: i64,
+    #[diesel(skip_insertion, select_expression = pieces::lot_id)]
+    pub lot_id: i64,
+    pub reason: Word<CutReason>,
+    pub quantity: i64,
+    pub wasted: i64,
+    pub panel_width_um: Option<i64>,
+    pub structure: i64,
+    pub strip_id: Option<i64>,
+    pub outer_id: Option<i64>,
+    pub reservation_id: Option<i64>,
+    pub drawn: i64,
+    pub units: i64,
+    pub planned_quantity: Option<i64>,
+    pub planned_value: Option<i64>,
+}

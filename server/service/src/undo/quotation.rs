@@ -48,11 +48,7 @@ impl Case<'_, '_> {
         let versions = tx.quotation_versions(quotation)?;
         let standing =
             |made: &&QuotationVersion| made.version < version && made.undone_by.is_none();
-        let former = versions
-            .iter()
-            .filter(standing)
-            .next_back()
-            .map(|made| made.version);
+        let former = versions.iter().rfind(standing).map(|made| made.version);
         match former {
             Some(former) => {
                 let effect = self.reserved(tx, promised)?;

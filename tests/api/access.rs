@@ -204,12 +204,12 @@ async fn every_route_is_open_to_those_it_is_meant_for_and_to_nobody_else() {
 /// A token as it would stand in the book, whatever the door says of its grants.
 fn granted(app: &TestApp, role: Role, grants: &[Grant]) -> Secret {
     let secret = token(app, "someone", role, &[]);
-    let words: Vec<&str> = grants.iter().map(|grant| grant.word()).collect();
-    app.sql(&format!(
-        "UPDATE tokens SET grants = '{}' WHERE hash = '{}'",
-        words.join(" "),
-        secret.hash()
-    ));
+    for grant in grants {
+        app.sql(&format!(
+            "INSERT INTO token_grants (token_id, word) SELECT id, '{grant}' FROM tokens WHERE hash = '{}'",
+            secret.hash()
+        ));
+    }
     secret
 }
 

@@ -7,6 +7,7 @@ mod assign;
 mod cloth;
 mod cloth_doubts;
 mod costing;
+mod filling;
 mod layer;
 mod layer_own;
 mod layer_replay;

@@ -277,7 +277,7 @@ fn rows_go_whole_into_the_lengths_that_are_there() {
     let parts = Parts::new(parts, 1).unwrap();
     let missing = |lengths: &[i64]| {
         let lengths: Vec<_> = lengths.iter().copied().map(mm).collect();
-        parts.missing(mm(900), &lengths).unwrap()
+        parts.missing(1, mm(900), &lengths).unwrap()
     };
     assert_eq!(missing(&[600, 440]), mm(0));
     assert_eq!(missing(&[540, 500]), mm(300));
@@ -451,9 +451,9 @@ proptest! {
         let whole = parts.laid(um(width)).unwrap().length;
         let there: i64 = lengths.iter().sum();
         let lengths: Vec<_> = lengths.into_iter().map(um).collect();
-        let missing = parts.missing(um(width), &lengths).unwrap();
+        let missing = parts.missing(1, um(width), &lengths).unwrap();
         prop_assert!(missing <= whole && whole.get() - missing.get() <= there);
-        prop_assert_eq!(parts.missing(um(width), &[whole]).unwrap(), Micrometres::ZERO);
-        prop_assert_eq!(parts.missing(um(width), &[]).unwrap(), whole);
+        prop_assert_eq!(parts.missing(1, um(width), &[whole]).unwrap(), Micrometres::ZERO);
+        prop_assert_eq!(parts.missing(1, um(width), &[]).unwrap(), whole);
     }
 }

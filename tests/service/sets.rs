@@ -1,5 +1,5 @@
 //! Random histories of buttons: whatever is promised, released, cut, counted anew, edited and taken back, a set that matches
-//! is wholly of one lot, and counts as promised only when it is whole.
+//! is wholly of one lot, and counts only when it is whole.
 
 use crate::{
     book::TestBook,
@@ -16,7 +16,7 @@ use ellwand_contract::{
     reservations::{Release, Reservation, Reserve},
     shelf::GetShelf,
 };
-use ellwand_domain::setting::ReservationState;
+use ellwand_domain::{code::LotCode, setting::ReservationState};
 use proptest::prelude::*;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
@@ -136,7 +136,7 @@ fn act(book: &TestBook, (kind, a, b, c): Draw) {
                 };
                 fine(book.ask::<Cut>(
                     json!({"garment": row.garment, "need": "buttons", "reservation": row.reservation,
-                    "amount": amount, "reason": reason, "last": b % 5 == 0}),
+                    "amount": amount, "reason": reason}),
                 ));
             }
         }
@@ -176,55 +176,36 @@ fn held(row: &Reservation) -> i64 {
     }
 }
 
-/// What holds of every need at any time.
+/// What holds of every need at any time: the trims of a lot make as many sets as they are whole multiples of one, those that
+/// are cut first.
 fn check(need: &Need) {
     let each = need.count.unwrap() + need.spares.unwrap_or(0);
     assert!(
         need.units_reserved + need.units_cut <= need.units,
         "more than the plan takes: {need:?}"
     );
-    let mut sets: BTreeMap<_, Vec<&Reservation>> = BTreeMap::new();
-    for row in &need.reservations {
-        match row.set {
-            Some(set) => sets.entry(set).or_default().push(row),
-            None if row.state == ReservationState::Active => {
-                // Less where a cut has begun one.
-                let most = row.units * each;
-                assert!(
-                    held(row) <= most && held(row) > most - each,
-                    "whole sets: {row:?}"
-                );
-            }
-            None => {}
-        }
+    let mut lots: BTreeMap<LotCode, [i64; 3]> = BTreeMap::new();
+    for used in &need.used {
+        let Amount::Count(taken) = used.taken else {
+            panic!("buttons are counted: {used:?}")
+        };
+        lots.entry(used.lot).or_default()[0] += taken;
     }
-    for (set, rows) in sets {
-        let lots: Vec<_> = rows.iter().map(|row| row.piece.lot).collect();
-        assert!(
-            lots.iter().all(|lot| *lot == lots[0]),
-            "{set} is of several lots: {rows:?}"
-        );
-        let active: Vec<_> = rows
-            .iter()
-            .filter(|row| row.state == ReservationState::Active)
-            .collect();
-        let units: i64 = active.iter().map(|row| row.units).sum();
-        assert!(units <= 1, "{set} serves one garment: {rows:?}");
-        let cut = rows.iter().any(|row| row.state == ReservationState::Cut);
-        let all: i64 = active.iter().map(|row| held(row)).sum();
-        if units == 1 && !cut && need.units_cut == 0 && need.used.is_empty() {
-            assert!(
-                all >= each,
-                "{set} counts and has {all} of {each}: {rows:?}"
-            );
-        }
-        if units == 0 && need.units_cut == 0 {
-            assert!(
-                all < each,
-                "{set} has {all} of {each} and does not count: {rows:?}"
-            );
-        }
+    let active = need.reservations.iter();
+    for row in active.filter(|row| row.state == ReservationState::Active) {
+        let lot = lots.entry(row.piece.lot).or_default();
+        lot[1] += held(row);
+        lot[2] += row.units;
     }
+    let mut cut = 0;
+    for (lot, [taken, held, units]) in &lots {
+        let (whole, more) = (taken / each, (taken + held) / each - taken / each);
+        cut += whole;
+        assert!(*units <= more, "{lot} makes {more} more: {need:?}");
+        let full = need.units_reserved + need.units_cut == need.units;
+        assert!(full || *units == more, "{lot} makes {more} more: {need:?}");
+    }
+    assert_eq!(need.units_cut, cut.min(need.units), "{need:?}");
 }
 
 proptest! {

@@ -111,8 +111,7 @@ fn every_kind_of_tampering_is_found() {
             "movement",
         ),
         (
-            "PRAGMA foreign_keys = OFF; DROP TRIGGER reservations_set_stays_update; \
-             UPDATE reservations SET set_id = 9 WHERE id = 1",
+            "PRAGMA foreign_keys = OFF; DROP TRIGGER cuts_never_change_update; UPDATE cuts SET need_id = 9",
             3,
             "R1",
         ),

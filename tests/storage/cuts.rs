@@ -25,7 +25,8 @@ pub fn cut(booking_id: i64) -> CutEntry {
         outer_id: None,
         reservation_id: None,
         drawn: 0,
-        units: 1,
+        fills: M,
+        width_um: None,
         planned_quantity: None,
         planned_value: None,
     }
@@ -151,7 +152,7 @@ pub fn cuts_keep_to_their_rules(book: &TestDatabase) {
             ..cut(2)
         },
         CutEntry {
-            units: -1,
+            fills: -1,
             ..cut(2)
         },
         // Drawn is what a promise gave, and no more than was cut.

@@ -239,7 +239,6 @@ pub fn need(id: i64, garment_id: i64) -> Need {
         kind: Kind::Cloth.into(),
         need: "{}".into(),
         units: 1,
-        units_cut: 0,
         estimate: None,
         dropped: false,
         detail: None,
@@ -254,7 +253,6 @@ pub fn reservation(id: i64, piece_id: i64, held: i64) -> Reservation {
         need_id: 1,
         piece_id,
         state: ReservationState::Active.into(),
-        units: 1,
         held,
         stretch: 0,
         asked: "{}".into(),
@@ -264,6 +262,8 @@ pub fn reservation(id: i64, piece_id: i64, held: i64) -> Reservation {
         ended_by: None,
         ended_because: None,
         quotation_id: None,
-        set_id: None,
+        first_id: None,
+        lengths: 1,
+        share: None,
     }
 }

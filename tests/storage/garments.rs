@@ -66,7 +66,6 @@ pub fn needs_keep_the_order_of_the_plan(book: &TestDatabase) {
     let dropped = Need {
         dropped: true,
         estimate: None,
-        units_cut: 2,
         need: "{\"a\":1}".into(),
         ..needs[0].clone()
     };

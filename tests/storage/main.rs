@@ -193,7 +193,7 @@ cases! {
         what_is_neither_outside_nor_on_the_shelf_is_summed
     }
     rules {
-        a_set_is_of_one_lot
+        a_promise_is_of_lengths_or_of_a_share
         the_ledger_is_never_changed
         a_taking_holds_what_it_rests_on
         quantities_and_values_stay_within_their_limits

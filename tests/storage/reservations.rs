@@ -21,7 +21,7 @@ pub fn a_promise_is_read_as_written(book: &TestDatabase) {
     stock(book);
     let full = Reservation {
         stretch: 2,
-        units: 3,
+        lengths: 3,
         until: Some(day(20)),
         ..reservation(1, 1, 500_000)
     };

@@ -435,7 +435,7 @@ pub fn rows_name_what_there_is(book: &TestDatabase) {
         ("reservations", "need_id"),
         ("reservations", "piece_id"),
         ("reservations", "booking_id"),
-        ("reservations", "set_id"),
+        ("reservations", "first_id"),
     ] {
         refused(book, &format!("UPDATE {table} SET {column} = 77"));
     }
@@ -498,50 +498,44 @@ pub fn a_change_of_nothing_is_refused(book: &TestDatabase) {
     );
 }
 
-/// A set is of one lot and one need, and a promise stays in its set.
-pub fn a_set_is_of_one_lot(book: &TestDatabase) {
-    book.put(|tx| {
-        sample::write(tx)?;
-        tx.insert_lot(&lot(2, 1))?;
-        tx.insert_piece(&cloth(2, 2, 1))?;
-        tx.insert_piece(&cloth(3, 1, 2))?;
-        tx.insert_garment(&garment(2))?;
-        tx.save_need(&crate::draft::need(2, 2))
-    });
-    let of = |id, piece, set| Reservation {
-        set_id: Some(set),
-        ..reservation(id, piece, 1)
-    };
-    let broken = |row: Reservation| {
-        let done = book.write(|tx| tx.insert_reservation(&row));
-        assert!(
-            matches!(done, Err(StorageError::Constraint(_))),
-            "{row:?}: {done:?}"
+/// A promise is of whole lengths or of a share, and stands in the place of an older one.
+pub fn a_promise_is_of_lengths_or_of_a_share(book: &TestDatabase) {
+    stock(book);
+    book.put(|tx| tx.insert_reservation(&reservation(1, 1, M)));
+    for wrong in [
+        "share = 5",
+        "lengths = 0",
+        "lengths = -1",
+        "share = 0, lengths = 0",
+        "first_id = 1",
+    ] {
+        refused(
+            book,
+            &format!("UPDATE reservations SET {wrong} WHERE id = 1"),
         );
-    };
-    book.put(|tx| tx.insert_reservation(&of(1, 1, 1)));
-    broken(of(2, 2, 1));
-    broken(Reservation {
-        need_id: 2,
-        ..of(2, 3, 1)
+    }
+    accepted(
+        book,
+        "UPDATE reservations SET share = 5, lengths = 0 WHERE id = 1",
+    );
+    book.put(|tx| {
+        tx.insert_reservation(&Reservation {
+            first_id: Some(1),
+            ..reservation(2, 1, M)
+        })
     });
-    broken(of(2, 3, 7));
-    // The first promise of a set is its oldest.
-    broken(of(2, 3, 3));
-    book.put(|tx| tx.insert_reservation(&of(2, 3, 1)));
-    book.put(|tx| tx.insert_reservation(&reservation(3, 2, 1)));
-    refused(book, "UPDATE reservations SET piece_id = 2 WHERE id = 2");
-    refused(book, "UPDATE reservations SET piece_id = 2 WHERE id = 1");
-    refused(book, "UPDATE reservations SET need_id = 2 WHERE id = 2");
-    refused(book, "UPDATE reservations SET set_id = NULL WHERE id = 2");
-    refused(book, "UPDATE reservations SET set_id = 2 WHERE id = 2");
-    refused(book, "UPDATE reservations SET set_id = 1 WHERE id = 3");
-    accepted(book, "UPDATE reservations SET piece_id = 1 WHERE id = 2");
-    assert_eq!(book.get(|tx| tx.reservation(2)), Some(of(2, 1, 1)));
-    assert_eq!(book.get(|tx| tx.audit_sets()), []);
-    // A set whose first promise is in none: the audit finds what a constraint cannot say.
-    book.put(|tx| tx.insert_reservation(&of(4, 2, 3)));
-    assert_eq!(book.get(|tx| tx.audit_sets()), [(4, 3)]);
+    assert_eq!(book.get(|tx| tx.audit_lines()), Vec::<i64>::new());
+    // A line of promises is for one need: the audit finds what a constraint cannot say.
+    book.put(|tx| {
+        tx.insert_garment(&garment(2))?;
+        tx.save_need(&crate::draft::need(2, 2))?;
+        tx.insert_reservation(&Reservation {
+            need_id: 2,
+            first_id: Some(1),
+            ..reservation(3, 1, 1)
+        })
+    });
+    assert_eq!(book.get(|tx| tx.audit_lines()), [3]);
 }
 
 /// What the service refuses first, SQL refuses too.

@@ -137,7 +137,9 @@ pub fn every_identifier_refers_to_its_row(book: &TestDatabase) {
         ("person_id", "people"),
         ("work_id", "work_entries"),
         ("quotation_id", "quotations"),
-        ("set_id", "reservations"),
+        ("first_id", "reservations"),
+        ("reservation_id", "reservations"),
+        ("undone_by", "bookings"),
         ("supplement_to", "quotations"),
         ("same_lot_as", "garments"),
     ];

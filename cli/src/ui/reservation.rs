@@ -30,11 +30,10 @@ pub fn table<'r>(shown: Shown, promises: impl IntoIterator<Item = &'r Reservatio
             promise.reservation.to_string(),
             promise.need.clone(),
             promise.piece.to_string(),
-            held(
-                promise
-                    .set
-                    .map_or_else(|| promise.units.to_string(), |set| format!("set {set}")),
-            ),
+            held(match promise.share {
+                Some(_) if promise.units == 0 => "share".to_owned(),
+                _ => promise.units.to_string(),
+            }),
             held(shown.amount(promise.held)),
             held(shown.told(promise.cost)),
             promise.state.to_string(),

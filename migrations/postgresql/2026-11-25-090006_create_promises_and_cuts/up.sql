@@ -1,12 +1,12 @@
 -- A promise leaves 'active' exactly once; then it holds nothing. asked: what was asked and the sum, as JSON. quotation_id: the
--- quotation that it was made with, open or accepted. set_id: the first promise of a set that matches (counted trims from
--- several pieces of one lot, promised in parts).
+-- quotation that it was made with, open or accepted. first_id: the first promise of its line, in whose place undo made this one.
+-- lengths: separate lengths that it is of, none of a share. share: a part of one unit, in micrometres of washed length or of thread,
+-- or a number of trims.
 CREATE TABLE reservations (
     id BIGINT PRIMARY KEY NOT NULL,
     need_id BIGINT NOT NULL REFERENCES needs (id),
     piece_id BIGINT NOT NULL REFERENCES pieces (id),
     state TEXT NOT NULL CHECK (state IN ('active', 'cut', 'released', 'expired', 'broken')),
-    units BIGINT NOT NULL CHECK (units >= 0),
     held BIGINT NOT NULL CHECK (held BETWEEN 0 AND 10000000000000),
     stretch BIGINT NOT NULL CHECK (stretch >= 0),
     asked TEXT NOT NULL,
@@ -16,7 +16,10 @@ CREATE TABLE reservations (
     ended_by BIGINT REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
     ended_because TEXT,
     quotation_id BIGINT REFERENCES quotations (id),
-    set_id BIGINT REFERENCES reservations (id) CHECK (set_id IS NULL OR set_id <= id),
+    first_id BIGINT REFERENCES reservations (id) CHECK (first_id < id),
+    lengths BIGINT NOT NULL CHECK (lengths >= 0),
+    share BIGINT CHECK (share > 0),
+    CHECK ((share IS NULL) = (lengths > 0)),
     CHECK (state = 'active' OR held = 0),
     CHECK (state <> 'active' OR held > 0),
     CHECK ((state = 'active') = (ended_by IS NULL))
@@ -25,13 +28,13 @@ CREATE TABLE reservations (
 CREATE INDEX reservations_by_need_state ON reservations (need_id, state);
 CREATE INDEX reservations_by_piece ON reservations (piece_id) WHERE state = 'active';
 CREATE INDEX reservations_by_quotation ON reservations (quotation_id) WHERE quotation_id IS NOT NULL;
-CREATE INDEX reservations_by_set ON reservations (set_id) WHERE set_id IS NOT NULL;
+CREATE INDEX reservations_by_line ON reservations (first_id) WHERE first_id IS NOT NULL;
 CREATE INDEX reservations_by_booking ON reservations (booking_id);
 CREATE INDEX reservations_by_end ON reservations (ended_by) WHERE ended_by IS NOT NULL;
 
 -- What was cut. quantity: off the piece, what of its rest was wasted not included; structure: the piece's after the cut;
--- strip_id, outer_id: pieces that it made. drawn: what it took off its promise (reservation_id); units: of its need, which it
--- filled; planned_quantity, planned_value: what the promise planned of it, as it was cut, in millionths.
+-- strip_id, outer_id: pieces that it made. drawn: what it took off its promise (reservation_id); fills: how much of its need's
+-- units it is, in the measure of a share; width_um: usable width of cloth when it was cut; planned_quantity, planned_value: what the promise planned of it, as it was cut, in millionths.
 CREATE TABLE cuts (
     booking_id BIGINT PRIMARY KEY NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
     undone_by BIGINT REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED CHECK (undone_by > booking_id),
@@ -48,7 +51,8 @@ CREATE TABLE cuts (
     outer_id BIGINT REFERENCES pieces (id),
     reservation_id BIGINT REFERENCES reservations (id),
     drawn BIGINT NOT NULL CHECK (drawn BETWEEN 0 AND quantity),
-    units BIGINT NOT NULL CHECK (units >= 0),
+    fills BIGINT NOT NULL CHECK (fills >= 0),
+    width_um BIGINT CHECK (width_um > 0),
     planned_quantity BIGINT CHECK ((planned_quantity IS NULL) = (reservation_id IS NULL)),
     planned_value BIGINT CHECK ((planned_value IS NULL) = (reservation_id IS NULL)),
     CHECK (drawn = 0 OR reservation_id IS NOT NULL)
@@ -62,7 +66,7 @@ CREATE INDEX cuts_undone ON cuts (undone_by) WHERE undone_by IS NOT NULL;
 
 CREATE TRIGGER cuts_never_change_update BEFORE UPDATE OF
     booking_id, need_id, piece_id, reason, quantity, wasted, panel_width_um, structure, strip_id, outer_id, reservation_id, drawn,
-    units, planned_quantity, planned_value ON cuts FOR EACH ROW
+    fills, width_um, planned_quantity, planned_value ON cuts FOR EACH ROW
 EXECUTE FUNCTION refuse('cuts are never changed');
 CREATE TRIGGER cuts_never_change_delete BEFORE DELETE ON cuts FOR EACH ROW
 EXECUTE FUNCTION refuse('cuts are never changed');
@@ -71,26 +75,6 @@ WHEN (OLD.state <> 'active')
 EXECUTE FUNCTION refuse('a promise ends exactly once');
 CREATE TRIGGER reservations_never_change_delete BEFORE DELETE ON reservations FOR EACH ROW
 EXECUTE FUNCTION refuse('promises are never deleted');
--- A set is of one lot and one need.
-CREATE FUNCTION reservations_of_one_lot() RETURNS trigger LANGUAGE plpgsql AS $$
-BEGIN
-    IF EXISTS (
-    SELECT 1 FROM reservations AS other
-    JOIN pieces AS there ON there.id = other.piece_id
-    JOIN pieces AS here ON here.id = NEW.piece_id
-    WHERE other.set_id = NEW.set_id AND other.id <> NEW.id
-    AND (there.lot_id <> here.lot_id OR other.need_id <> NEW.need_id)
-) THEN
-        RAISE EXCEPTION 'a set is of one lot and one need' USING ERRCODE = 'check_violation';
-    END IF;
-    RETURN NEW;
-END $$;
-CREATE TRIGGER reservations_of_one_lot_insert BEFORE INSERT ON reservations FOR EACH ROW
-WHEN (NEW.set_id IS NOT NULL)
-EXECUTE FUNCTION reservations_of_one_lot();
-CREATE TRIGGER reservations_of_one_lot_update BEFORE UPDATE ON reservations FOR EACH ROW
-WHEN (NEW.set_id IS NOT NULL)
-EXECUTE FUNCTION reservations_of_one_lot();
-CREATE TRIGGER reservations_set_stays_update BEFORE UPDATE ON reservations FOR EACH ROW
-WHEN (NEW.set_id IS DISTINCT FROM OLD.set_id)
-EXECUTE FUNCTION refuse('a promise stays in its set');
+CREATE TRIGGER reservations_line_stays_update BEFORE UPDATE ON reservations FOR EACH ROW
+WHEN (NEW.first_id IS DISTINCT FROM OLD.first_id)
+EXECUTE FUNCTION refuse('a promise stays in its line');

@@ -27,7 +27,6 @@ CREATE TABLE needs (
     kind TEXT NOT NULL CHECK (kind IN ('cloth', 'interlining', 'thread', 'trim')),
     need TEXT NOT NULL,
     units BIGINT NOT NULL CHECK (units > 0),
-    units_cut BIGINT NOT NULL CHECK (units_cut >= 0),
     estimate BIGINT CHECK (estimate BETWEEN 0 AND 1000000000000000),
     dropped BOOLEAN NOT NULL,
     detail TEXT CHECK (detail <> ''),

@@ -112,11 +112,11 @@ pub struct Reservation {
     pub piece: PieceCode,
     /// Where it is in its life.
     pub state: ReservationState,
-    /// Lengths (or trims) still promised by it; of a set in parts, 1 on the last part once the set is whole.
+    /// Units of the need that it fills, with what is cut and promised before it; once it has ended, those that it was of.
     pub units: i64,
-    /// The first promise of the set that it is a part of.
+    /// How much of one unit it is a share of, where it does not fill whole ones: washed length, or a number.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub set: Option<ReservationCode>,
+    pub share: Option<Amount>,
     /// Washed length of a unit, as asked.
     pub washed_length_m: Option<Metres>,
     /// Usable washed width, as asked.

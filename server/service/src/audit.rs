@@ -41,12 +41,11 @@ impl Perform for RunAudit {
         }
         replay::shares(tx, &mut audit)?;
         replay::counters(tx, &mut audit)?;
-        for (promise, set) in tx.audit_sets()? {
-            let set = ReservationCode::new(set);
+        for promise in tx.audit_lines()? {
             audit.findings.push(Finding {
                 rule: 3,
                 record: ReservationCode::new(promise).to_string(),
-                detail: format!("it is of another lot or need than {set}, the first of its set"),
+                detail: "a cut or promise that belongs to it is for another need".to_owned(),
             });
         }
         Ok(audit)

@@ -255,8 +255,4 @@ pub(crate) struct CutDetail {
     /// The promise it was drawn from and by how much.
     pub(crate) reservation: Option<i64>,
     pub(crate) drawn: i64,
-    /// What the promise held before.
-    pub(crate) held_before: i64,
-    /// Units of the need that it served.
-    pub(crate) units: i64,
 }

@@ -428,7 +428,6 @@ table! {
         kind -> Text,
         need -> Text,
         units -> BigInt,
-        units_cut -> BigInt,
         estimate -> Nullable<BigInt>,
         dropped -> Bool,
         detail -> Nullable<Text>,
@@ -480,7 +479,6 @@ table! {
         need_id -> BigInt,
         piece_id -> BigInt,
         state -> Text,
-        units -> BigInt,
         held -> BigInt,
         stretch -> BigInt,
         asked -> Text,
@@ -490,7 +488,9 @@ table! {
         ended_by -> Nullable<BigInt>,
         ended_because -> Nullable<Text>,
         quotation_id -> Nullable<BigInt>,
-        set_id -> Nullable<BigInt>,
+        first_id -> Nullable<BigInt>,
+        lengths -> BigInt,
+        share -> Nullable<BigInt>,
     }
 }
 
@@ -509,7 +509,8 @@ table! {
         outer_id -> Nullable<BigInt>,
         reservation_id -> Nullable<BigInt>,
         drawn -> BigInt,
-        units -> BigInt,
+        fills -> BigInt,
+        width_um -> Nullable<BigInt>,
         planned_quantity -> Nullable<BigInt>,
         planned_value -> Nullable<BigInt>,
     }

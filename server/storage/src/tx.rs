@@ -5,11 +5,12 @@ use crate::error::StorageError;
 use crate::movement::StoredMovement;
 use crate::piece::{Near, StoredPiece};
 use crate::records::{
-    Booking, BookingSubject, Customer, CutEntry, DayWork, DetailRating, Garment, KindPayRate,
-    Layer, Lot, Material, Need, Operation, OverheadRate, OverheadSpent, PastMinutes, PayRate,
-    Payment, Person, PoolShare, PoolTaking, PooledPromise, Purchase, PurchaseCharge, PurchaseLine,
-    Quotation, QuotationVersion, Request, Reservation, Seam, SeamAllowance, Supplier, TaxRate,
-    TaxReclaim, Token, UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
+    Booking, BookingSubject, Customer, CutEntry, CutOfLine, DayWork, DetailRating, Garment,
+    KindPayRate, Layer, Lot, Material, Need, Operation, OverheadRate, OverheadSpent, PastMinutes,
+    PayRate, Payment, Person, PoolShare, PoolTaking, PooledPromise, Purchase, PurchaseCharge,
+    PurchaseLine, Quotation, QuotationVersion, Request, Reservation, Seam, SeamAllowance,
+    StandingCut, StandingPromise, Supplier, TaxRate, TaxReclaim, Token, UsualOperation, WashTest,
+    WorkEntry, WorkReversal, Workshop, YearlyFigures,
 };
 use crate::shelf::{ShelfFilter, ShelfRow};
 use crate::word::Subject;
@@ -374,6 +375,8 @@ queries! {
         update_reservation(reservation: &Reservation) -> ();
         /// One promise.
         reservation(id: i64) -> Option<Reservation>;
+        /// The newest promise of a line: what undo made again in the place of one that had ended.
+        last_of_line(line: i64) -> Option<Reservation>;
         /// Promises of a garment, ended ones included.
         reservations_of_garment(garment: i64) -> Vec<Reservation>;
         /// Active promises whose need must be of the lot of that garment.
@@ -402,10 +405,18 @@ queries! {
     cuts {
         /// Writes what was cut.
         insert_cut(cut: &CutEntry) -> ();
+        /// Marks the cut of a booking as taken back, before what is promised and cut is counted again.
+        mark_cut_undone(booking: i64, by: i64) -> ();
         /// The cut of a booking, whether it was taken back or not.
         cut(booking: i64) -> Option<CutEntry>;
         /// Cuts for a garment that stand, oldest first.
         cuts_of_garment(garment: i64) -> Vec<CutEntry>;
+        /// Cuts for a garment that stand, oldest first, each with the line of promises that it was drawn from.
+        standing_cuts(garment: i64) -> Vec<StandingCut>;
+        /// What was cut from a line of promises: of its units, and off what was held.
+        cut_of_line(line: i64) -> CutOfLine;
+        /// Active promises of a garment with their lots, in the order they were made.
+        standing_promises(garment: i64) -> Vec<StandingPromise>;
         /// Cuts for a need that stand, oldest first.
         cuts_of_need(need: i64) -> Vec<CutEntry>;
         /// Cuts of a lot's pieces that stand, oldest first.
@@ -460,8 +471,8 @@ queries! {
         audit_value_elsewhere() -> i64;
         /// Movements from or to places that do not exist.
         audit_orphans() -> Vec<(String, i64)>;
-        /// Promises that do not match the first of their set: (promise, set).
-        audit_sets() -> Vec<(i64, i64)>;
+        /// Promises that a cut or a promise of another need belongs to.
+        audit_lines() -> Vec<i64>;
         /// Movements out of layers, or into them, after a layer and a sequence.
         audit_layer_steps(out: bool, after: (i64, i64), limit: i64) -> Vec<LayerStep>;
         /// Counters with the highest code in use.

@@ -2,7 +2,7 @@
 
 use super::{cloth, day, flaw, flawed, holds, mm, promise, rank};
 use chrono::NaiveDate;
-use ellwand_domain::ledger::{LedgerError, Quantity, Rank};
+use ellwand_domain::ledger::{Apart, Hold, LedgerError, Quantity, Rank};
 use proptest::prelude::*;
 
 #[test]
@@ -298,4 +298,50 @@ proptest! {
             prop_assert!(hold.quantity == mm(*least) || hold.quantity == mm(least + rounding));
         }
     }
+}
+
+/// Lengths of 1.05 m, of which 1.04 m serve.
+fn apart(number: i64) -> Apart {
+    Apart {
+        number,
+        most: mm(1_050),
+        least: mm(1_040),
+    }
+}
+
+#[test]
+fn separate_lengths_lie_in_as_few_stretches_as_hold_them() {
+    // By hand: six of 1.05 m do not lie in 5.00 m; four take 4.20 m of it, two 2.10 m of the other.
+    let mut piece = flawed(&[(5_000, 0)]);
+    let held = piece.reserve_apart(apart(6), rank(1), &[]).unwrap();
+    let lie: Vec<_> = held
+        .iter()
+        .map(|hold| (hold.stretch, hold.quantity, hold.apart.unwrap().number))
+        .collect();
+    assert_eq!(lie, [(0, mm(4_200), 4), (1, mm(2_100), 2)]);
+    // Nine do not fit: four to a stretch of 5.00 m. Nothing is held then.
+    let mut piece = flawed(&[(5_000, 0)]);
+    let refused = piece.reserve_apart(apart(9), rank(1), &[]);
+    assert!(refused.is_err(), "{refused:?}");
+    assert_eq!(piece.holds, []);
+}
+
+#[test]
+fn a_promise_of_separate_lengths_loses_only_those_that_fit_nowhere() {
+    // By hand: of 6.20 m five of 1.05 m stay (5.25 m), since six take 6.24 m at the least.
+    let mut piece = cloth(6_200, 0);
+    piece.reserve(mm(6_200), rank(1)).unwrap();
+    piece
+        .resize_hold_apart(1, mm(6_240), mm(6_300), Some(apart(6)))
+        .unwrap();
+    let lost = piece.settle_apart().unwrap();
+    let number = |hold: &Hold| hold.apart.unwrap().number;
+    assert_eq!(lost.iter().map(number).collect::<Vec<_>>(), [1]);
+    assert_eq!(piece.holds.iter().map(number).collect::<Vec<_>>(), [5]);
+    assert_eq!(piece.holds[0].quantity, mm(5_250));
+    // Whole, it is lost whole.
+    let mut piece = cloth(6_200, 0);
+    piece.reserve(mm(6_200), rank(1)).unwrap();
+    piece.resize_hold_between(1, mm(6_240), mm(6_300)).unwrap();
+    assert_eq!(piece.settle().unwrap(), [1]);
 }

@@ -10,9 +10,10 @@ use ellwand_domain::code::GarmentCode;
 
 /// `--from L5.1:4`.
 pub(super) fn from(pick: &Pick) -> String {
-    match pick.trims {
-        Some(trims) => format!("--from {}:{trims}", pick.piece),
-        None => format!("--from {}", pick.piece),
+    match (pick.trims, &pick.washed_length) {
+        (Some(trims), _) => format!("--from {}:{trims}", pick.piece),
+        (None, Some(length)) => format!("--from {}:{}", pick.piece, length.text()),
+        (None, None) => format!("--from {}", pick.piece),
     }
 }
 

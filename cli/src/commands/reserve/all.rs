@@ -7,7 +7,7 @@ use crate::{
     ui::{Shown, Table, Ui, left, paragraph, reservation, right},
 };
 use ellwand_contract::{
-    Amount, Problem, ProblemType,
+    Amount, Metres, Problem, ProblemType,
     garments::{Candidate, GetCandidates, NeedCandidates, Pick, SetLot},
 };
 use ellwand_domain::code::GarmentCode;
@@ -186,7 +186,7 @@ fn preview(ui: &mut Ui<'_>, shown: Shown, needs: &[&NeedCandidates]) -> Vec<Stri
             }
             for note in &candidate.notes {
                 // Pieces of one set have the same to say.
-                if pick.trims.is_some() && remarks.contains(note) {
+                if pick.units.is_none() && remarks.contains(note) {
                     continue;
                 }
                 paragraph::show(ui, 2, note);
@@ -202,13 +202,21 @@ fn row(shown: Shown, need: &NeedCandidates, pick: &Pick) -> [String; 6] {
     let found = candidate(need, pick);
     let text = |read: fn(&Candidate) -> Option<String>| found.and_then(read).unwrap_or_default();
     let units = pick.units.unwrap_or(need.units_open);
-    if let Some(trims) = pick.trims {
+    let length = pick
+        .washed_length
+        .as_ref()
+        .map(|length| Metres(length.value()));
+    let share = pick
+        .trims
+        .map(Amount::Count)
+        .or(length.map(Amount::LengthM));
+    if let Some(share) = share {
         return [
             need.role.clone(),
             pick.piece.to_string(),
             text(|candidate| Some(candidate.name.clone())),
             String::new(),
-            shown.amount(Amount::Count(trims)),
+            shown.amount(share),
             text(|candidate| candidate.place.clone()),
         ];
     }

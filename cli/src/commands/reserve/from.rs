@@ -1,4 +1,4 @@
-//! Reads `--from`: a piece, or so many trims of it for a set.
+//! Reads `--from`: a piece, or a share of a unit from it.
 
 use crate::command_error::CommandError;
 use ellwand_contract::{Typed, garments::Pick};
@@ -7,35 +7,55 @@ use ellwand_domain::{
     quantity::{Count, Micrometres},
 };
 
-/// `L5.1` or `L5.1:4`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// `L5.1`, `L5.1:4` or `L5.1:100m`.
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct From {
     piece: PieceCode,
     trims: Option<i64>,
+    length: Option<Typed<Micrometres>>,
 }
 
-/// Reads a piece with how many trims of it.
+/// Reads a piece with how much of it.
 ///
 /// # Errors
 /// What cannot be read, in words.
 pub fn parse(text: &str) -> Result<From, String> {
-    let (piece, trims) = match text.split_once(':') {
+    let (piece, share) = match text.split_once(':') {
         None => (text, None),
-        Some((piece, trims)) => (piece, Some(trims)),
+        Some((piece, share)) => (piece, Some(share.trim())),
     };
-    let trims = match trims.map(|trims| trims.trim().parse::<Count>()).transpose() {
-        Ok(trims) => trims.map(Count::get),
-        Err(error) => return Err(format!("{error}; a part of a set is for example L5.1:4")),
-    };
-    if trims == Some(0) {
+    let (mut trims, mut length) = (None, None);
+    if let Some(share) = share {
+        match share.parse::<Count>() {
+            Ok(count) => trims = Some(count.get()),
+            Err(error) => {
+                let read = share.parse::<Typed<Micrometres>>();
+                length = Some(read.map_err(|_| {
+                    format!("{error}; a share of a unit is for example L5.1:4 or L5.1:100m")
+                })?);
+            }
+        }
+    }
+    let nothing = trims == Some(0)
+        || length
+            .as_ref()
+            .is_some_and(|length| length.value().is_zero());
+    if nothing {
         return Err(format!(
-            "\"{text}\" takes nothing; a part of a set is for example L5.1:4"
+            "\"{text}\" takes nothing; a share of a unit is for example L5.1:4 or L5.1:100m"
         ));
     }
     Ok(From {
         piece: piece.trim().parse().map_err(|error| format!("{error}"))?,
         trims,
+        length,
     })
+}
+
+impl From {
+    const fn is_share(&self) -> bool {
+        self.trims.is_some() || self.length.is_some()
+    }
 }
 
 /// What is asked beside the pieces.
@@ -51,15 +71,15 @@ pub struct Asked {
 /// Exit 2 for a number of units beside parts of a set, or beside several pieces. Whether several pieces may serve the need
 /// is for the book to say.
 pub fn picks(asked: &Asked, from: &[From]) -> Result<Vec<Pick>, CommandError> {
-    let parts = from.iter().any(|from| from.trims.is_some());
+    let parts = from.iter().any(From::is_share);
     if parts && (asked.count.is_some() || asked.washed_length.is_some()) {
         return Err(CommandError::usage(
-            "a part of a set (--from L5.1:4) says how many already; leave --count and --washed-length out",
+            "a share of a unit (--from L5.1:4) says how much already; leave --count and --washed-length out",
         ));
     }
-    if parts && from.iter().any(|from| from.trims.is_none()) {
+    if parts && from.iter().any(|from| !from.is_share()) {
         return Err(CommandError::usage(
-            "of several pieces say how many trims come from each, for example --from L5.1:4 --from L5.2:3",
+            "of several pieces say how much comes from each, for example --from L5.1:4 --from L5.2:3",
         ));
     }
     if from.len() > 1 && (asked.count.is_some() || asked.washed_length.is_some()) {
@@ -71,7 +91,7 @@ pub fn picks(asked: &Asked, from: &[From]) -> Result<Vec<Pick>, CommandError> {
         need: asked.need.clone(),
         piece: from.piece,
         units: asked.count,
-        washed_length: asked.washed_length.clone(),
+        washed_length: from.length.clone().or_else(|| asked.washed_length.clone()),
         trims: from.trims,
     };
     Ok(from.iter().map(pick).collect())
@@ -88,6 +108,8 @@ mod tests {
     #[test]
     fn a_piece_may_say_how_many_trims_come_from_it() {
         assert_eq!((read("L5.1").trims, read("l5.1:4").trims), (None, Some(4)));
+        let length = read("L5.1:1.9m").length.expect("a length");
+        assert_eq!(length.value().get(), 1_900_000);
         for fault in ["L5", "L5.1:", "L5.1:0", "L5.1:four", ":4"] {
             assert!(!parse(fault).expect_err(fault).is_empty());
         }

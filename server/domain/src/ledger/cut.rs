@@ -205,7 +205,7 @@ impl Piece {
             return Ok(());
         }
         lengths.splice(0..0, outer_spans.iter().map(|(_, length)| *length));
-        let laid = lay_out(&lengths, waiting);
+        let laid = lay_out(&lengths, waiting, false);
         for mut hold in laid.kept {
             match (
                 hold.stretch.checked_sub(outer_spans.len()),

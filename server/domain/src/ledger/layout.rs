@@ -16,8 +16,9 @@ pub(super) struct Laid {
 
 /// Lays promises into stretches of these lengths, in the order given: each where it was if it fits there, else
 /// where it fits most closely. Where it fits nowhere beside the others, all are arranged anew if that
-/// helps; else it is broken, and the others stay.
-pub(super) fn lay_out(lengths: &[i64], waiting: Vec<Hold>) -> Laid {
+/// helps; else it is broken, and the others stay. `divide`: separate lengths of one promise may lie in several stretches, and
+/// only those break that fit nowhere.
+pub(super) fn lay_out(lengths: &[i64], waiting: Vec<Hold>, divide: bool) -> Laid {
     let mut free = lengths.to_vec();
     let mut laid = Laid {
         kept: Vec::with_capacity(waiting.len()),
@@ -40,7 +41,14 @@ pub(super) fn lay_out(lengths: &[i64], waiting: Vec<Hold>) -> Laid {
             let quantities: Vec<Quantity> = laid.kept.iter().map(|hold| hold.quantity).collect();
             let Some(places) = arrange(lengths, &quantities) else {
                 laid.kept.pop();
-                laid.broken.push(hold);
+                if divide {
+                    let (parts, lost) = divided(&free, hold);
+                    laid.kept.extend(parts);
+                    laid.broken.extend(lost);
+                    free = left(lengths, &laid.kept);
+                } else {
+                    laid.broken.push(hold);
+                }
                 continue;
             };
             for (hold, stretch) in laid.kept.iter_mut().zip(places) {
@@ -52,9 +60,28 @@ pub(super) fn lay_out(lengths: &[i64], waiting: Vec<Hold>) -> Laid {
     laid
 }
 
+/// The separate lengths of a promise in stretches that have so much free: as many as fit where it lay, then where most is free.
+/// Returns what lies where, and what is left over.
+pub(super) fn divided(free: &[i64], hold: Hold) -> (Vec<Hold>, Option<Hold>) {
+    let mut order: Vec<(usize, i64)> = free.iter().copied().enumerate().collect();
+    order.sort_by_key(|(index, free)| (*index != hold.stretch, Reverse(*free), *index));
+    let (mut rest, mut parts) = (hold, Vec::new());
+    for (stretch, free) in order {
+        if free >= rest.quantity.get() {
+            parts.push(Hold { stretch, ..rest });
+            return (parts, None);
+        }
+        if let Some((part, left)) = rest.split_for(free) {
+            parts.push(Hold { stretch, ..part });
+            rest = left;
+        }
+    }
+    (parts, Some(rest))
+}
+
 /// Lays promises out by the least that serves each, then rounds them up again in the order given, as far as each stretch
 /// has room.
-pub(super) fn lay_out_closely(lengths: &[i64], waiting: &[Hold]) -> Laid {
+pub(super) fn lay_out_closely(lengths: &[i64], waiting: &[Hold], divide: bool) -> Laid {
     let close: Vec<Hold> = waiting
         .iter()
         .map(|hold| Hold {
@@ -62,13 +89,13 @@ pub(super) fn lay_out_closely(lengths: &[i64], waiting: &[Hold]) -> Laid {
             ..*hold
         })
         .collect();
-    let mut laid = lay_out(lengths, close);
+    let mut laid = lay_out(lengths, close, divide);
     let mut free = left(lengths, &laid.kept);
     for hold in &mut laid.kept {
-        let most = waiting
+        let was = waiting
             .iter()
             .find(|other| other.reservation == hold.reservation);
-        let more = most.map_or(Quantity::ZERO, |most| most.quantity.less(hold.least));
+        let more = was.map_or(Quantity::ZERO, |was| was.rounding_of(hold));
         if let Some(room) = free
             .get_mut(hold.stretch)
             .filter(|room| **room >= more.get())

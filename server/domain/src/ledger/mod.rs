@@ -17,5 +17,5 @@ pub use change::SplitOff;
 pub use error::LedgerError;
 pub use order::{CutEffect, CutOrder, Panel};
 pub use piece::{Flaw, Piece, Rectangle, Stretch};
-pub use promise::{Hold, Rank};
+pub use promise::{Apart, Hold, Rank};
 pub use quantity::Quantity;

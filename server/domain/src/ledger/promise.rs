@@ -2,7 +2,7 @@
 
 use super::{
     LedgerError, Piece, Quantity, Stretch,
-    layout::{lay_out, lay_out_closely},
+    layout::{divided, lay_out, lay_out_closely},
 };
 use chrono::NaiveDate;
 use std::cmp::Ordering;
@@ -39,7 +39,18 @@ impl PartialOrd for Rank {
     }
 }
 
-/// A promise: one continuous length in one stretch.
+/// Separate lengths that a promise holds one behind the other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Apart {
+    /// How many.
+    pub number: i64,
+    /// What one of them takes.
+    pub most: Quantity,
+    /// What still serves one of them.
+    pub least: Quantity,
+}
+
+/// A promise: one continuous length in one stretch, or lengths of which each may lie in another.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Hold {
     /// The reservation's number.
@@ -52,6 +63,8 @@ pub struct Hold {
     pub least: Quantity,
     /// Its place in the order of rule 6.
     pub rank: Rank,
+    /// The lengths that it may be divided into; `None`: it stays together.
+    pub apart: Option<Apart>,
 }
 
 impl Hold {
@@ -64,6 +77,41 @@ impl Hold {
             quantity,
             least: quantity,
             rank,
+            apart: None,
+        }
+    }
+
+    /// As many of its lengths, at their least, as `room` holds, and the others; nothing where none or all of them fit.
+    pub(super) fn split_for(&self, room: i64) -> Option<(Self, Self)> {
+        let apart = self.apart?;
+        let number = room
+            .checked_div(apart.least.get())?
+            .min(apart.number.saturating_sub(1));
+        let taken = Quantity::new(number.saturating_mul(apart.least.get())).ok()?;
+        if number < 1 || taken >= self.least {
+            return None;
+        }
+        let lengths = |number, least| Self {
+            quantity: least,
+            least,
+            apart: Some(Apart { number, ..apart }),
+            ..*self
+        };
+        let left = apart.number.saturating_sub(number);
+        Some((
+            lengths(number, taken),
+            lengths(left, self.least.less(taken)),
+        ))
+    }
+
+    /// What rounding adds to `part`, which is this promise or some of its lengths.
+    pub(super) fn rounding_of(&self, part: &Self) -> Quantity {
+        match (self.apart, part.apart) {
+            (Some(all), Some(some)) if some.number < all.number => {
+                let one = all.most.less(all.least).get();
+                Quantity::new(one.saturating_mul(some.number)).unwrap_or_default()
+            }
+            _ => self.quantity.less(self.least),
         }
     }
 }
@@ -141,9 +189,9 @@ impl Piece {
             least: least.min(most),
             ..Hold::whole(usize::MAX, most, rank)
         });
-        let mut laid = lay_out(&lengths, movable.clone());
+        let mut laid = lay_out(&lengths, movable.clone(), false);
         if !laid.broken.is_empty() {
-            laid = lay_out_closely(&lengths, &movable);
+            laid = lay_out_closely(&lengths, &movable, false);
         }
         let hold = laid
             .kept
@@ -157,6 +205,55 @@ impl Piece {
                 Ok(hold)
             }
         }
+    }
+
+    /// As [`Piece::reserve_beside`] for separate lengths: where they do not fit one behind the other, in as few stretches as
+    /// hold them all. Returns what is held in each.
+    ///
+    /// # Errors
+    /// As [`Piece::reserve`] of all of them.
+    pub fn reserve_apart(
+        &mut self,
+        apart: Apart,
+        rank: Rank,
+        own: &[i64],
+    ) -> Result<Vec<Hold>, LedgerError> {
+        let all = |one: Quantity| Quantity::new(one.get().saturating_mul(apart.number));
+        let (least, most) = (all(apart.least)?, all(apart.most)?);
+        let refused = match self.reserve_beside(least, most, rank, own) {
+            Ok(hold) => return Ok(vec![hold]),
+            Err(error) if apart.number < 2 || least.is_zero() => return Err(error),
+            Err(error) => error,
+        };
+        let free: Vec<i64> = self
+            .stretches()?
+            .iter()
+            .map(|stretch| stretch.free().get())
+            .collect();
+        let whole = Hold {
+            apart: Some(apart),
+            least,
+            ..Hold::whole(usize::MAX, most, rank)
+        };
+        let close = Hold {
+            quantity: least,
+            ..whole
+        };
+        let (mut parts, lost) = divided(&free, close);
+        if lost.is_some() {
+            return Err(refused);
+        }
+        for part in &mut parts {
+            let rounded = part.least.plus(whole.rounding_of(part))?;
+            if free
+                .get(part.stretch)
+                .is_some_and(|free| *free >= rounded.get())
+            {
+                part.quantity = rounded;
+            }
+        }
+        self.holds.extend(&parts);
+        Ok(parts)
     }
 
     /// Does something to the piece while its promises hold the least that serves them, each where it lies; then each holds what it held
@@ -254,9 +351,23 @@ impl Piece {
         least: Quantity,
         most: Quantity,
     ) -> Result<(), LedgerError> {
+        self.resize_hold_apart(reservation, least, most, None)
+    }
+
+    /// The same, and the lengths that it may be divided into by [`Piece::settle_apart`].
+    ///
+    /// # Errors
+    /// [`LedgerError::NoSuchPromise`].
+    pub fn resize_hold_apart(
+        &mut self,
+        reservation: i64,
+        least: Quantity,
+        most: Quantity,
+        apart: Option<Apart>,
+    ) -> Result<(), LedgerError> {
         let index = self.hold_index(reservation)?;
         if let Some(hold) = self.holds.get_mut(index) {
-            (hold.least, hold.quantity) = (least.min(most), most);
+            (hold.least, hold.quantity, hold.apart) = (least.min(most), most, apart);
         }
         Ok(())
     }
@@ -286,18 +397,33 @@ impl Piece {
     /// # Errors
     /// [`LedgerError::Quantity`] beyond the limits.
     pub fn settle(&mut self) -> Result<Vec<i64>, LedgerError> {
+        let broken = self.lay(false)?;
+        Ok(broken.into_iter().map(|hold| hold.reservation).collect())
+    }
+
+    /// As [`Piece::settle`]; a promise of separate lengths that has no room in one stretch is divided over several, a hold
+    /// each, and loses only the lengths that fit nowhere.
+    ///
+    /// Returns what is broken, promises or lengths of them, in the order of rule 6.
+    ///
+    /// # Errors
+    /// [`LedgerError::Quantity`] beyond the limits.
+    pub fn settle_apart(&mut self) -> Result<Vec<Hold>, LedgerError> {
+        self.lay(true)
+    }
+
+    fn lay(&mut self, divide: bool) -> Result<Vec<Hold>, LedgerError> {
         let mut waiting = std::mem::take(&mut self.holds);
         waiting.sort_by_key(|hold| hold.rank);
         let lengths = self.span_lengths();
-        let mut laid = lay_out(&lengths, waiting.clone());
+        let mut laid = lay_out(&lengths, waiting.clone(), false);
         if !laid.broken.is_empty() && waiting.iter().any(|hold| hold.least < hold.quantity) {
-            laid = lay_out_closely(&lengths, &waiting);
+            laid = lay_out_closely(&lengths, &waiting, false);
+        }
+        if divide && laid.broken.iter().any(|hold| hold.apart.is_some()) {
+            laid = lay_out_closely(&lengths, &waiting, true);
         }
         self.holds = laid.kept;
-        Ok(laid
-            .broken
-            .into_iter()
-            .map(|hold| hold.reservation)
-            .collect())
+        Ok(laid.broken)
     }
 }

@@ -56,7 +56,7 @@ impl Piece {
             stretch: hold.stretch.checked_sub(before).unwrap_or(usize::MAX),
             ..*hold
         });
-        let laid = lay_out(&self.span_lengths(), moved.collect());
+        let laid = lay_out(&self.span_lengths(), moved.collect(), false);
         laid.broken.is_empty().then_some(laid.kept)
     }
 }

@@ -89,6 +89,30 @@ impl ClothDemand {
         }
     }
 
+    /// The washed length of a unit on cloth that is `usable` wide when it is cut; where none is for so narrow cloth, the
+    /// shortest of its lengths.
+    ///
+    /// # Errors
+    /// As [`Self::told`].
+    pub fn length_at(&self, usable: Micrometres) -> Result<Option<Micrometres>, QuantityError> {
+        let length = match &self.lengths {
+            Lengths::ByWidth(lengths) => lengths
+                .iter()
+                .filter(|entry| entry.width.is_none_or(|width| width <= usable))
+                .map(|entry| entry.length)
+                .min(),
+            Lengths::Parts(parts) => match parts.laid(usable) {
+                Ok(laid) => Some(laid.length),
+                Err(RowsError::TooWide { .. }) => None,
+                Err(RowsError::Quantity(error)) => return Err(error),
+            },
+        };
+        Ok(match length {
+            Some(length) => Some(length),
+            None => self.shortest()?,
+        })
+    }
+
     /// The shortest that it may be: the least of its lengths, or what is told of its parts.
     ///
     /// # Errors
@@ -253,7 +277,7 @@ pub fn fit_cloth(
     facts: &ClothFacts,
     rule: CuttingRule,
 ) -> Result<ClothFit, Misfit> {
-    let (basis, chosen) = basis(demand, facts)?;
+    let (basis, chosen) = chosen_for(demand.preparation, facts)?;
     let crosswise = chosen
         .as_ref()
         .and_then(|chosen| chosen.width)
@@ -311,6 +335,31 @@ pub fn fit_cloth(
     })
 }
 
+/// The washed length that a length of a piece gives, and its usable width then; where what is to be done to it is not known, as it
+/// is now.
+///
+/// - Rounding: down to a micrometre.
+///
+/// # Errors
+/// [`QuantityError`] beyond the limits of a length.
+pub fn washed_of(
+    preparation: Option<Preparation>,
+    facts: &ClothFacts,
+    length: Micrometres,
+) -> Result<(Micrometres, Micrometres), QuantityError> {
+    let usable = facts.rectangle.usable();
+    match chosen_for(preparation, facts) {
+        Ok((_, Some(chosen))) => Ok((
+            chosen.length.washed_from(length)?,
+            chosen
+                .width
+                .unwrap_or(Ratio::UNCHANGED)
+                .washed_from(usable)?,
+        )),
+        Ok((_, None)) | Err(_) => Ok((length, usable)),
+    }
+}
+
 impl ClothFit {
     /// True when the crosswise shrinkage of a raw piece is unknown and was taken as none.
     #[must_use]
@@ -334,8 +383,12 @@ impl ClothFit {
     }
 }
 
-fn basis(demand: &ClothDemand, facts: &ClothFacts) -> Result<(Basis, Option<Chosen>), Misfit> {
-    let Some(wanted) = demand.preparation else {
+/// What is still done to a piece before it is cut, and how it shrinks by that.
+fn chosen_for(
+    preparation: Option<Preparation>,
+    facts: &ClothFacts,
+) -> Result<(Basis, Option<Chosen>), Misfit> {
+    let Some(wanted) = preparation else {
         return facts
             .preparation
             .map(|_| (Basis::Prepared, None))

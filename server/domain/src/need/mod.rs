@@ -1,6 +1,7 @@
 //! Does a piece serve a need, and how much of it does the need take?
 
 mod cloth;
+mod filling;
 mod likely;
 mod part;
 mod parts;
@@ -9,8 +10,9 @@ mod steps;
 
 pub use cloth::{
     ClothDemand, ClothFacts, ClothFit, CuttingRule, Lengths, Misfit, WidthLength, fit_cloth,
-    washes_done,
+    washed_of, washes_done,
 };
+pub use filling::{Begun, Filling, Joining, Share, lengths_left};
 pub use likely::likely_raw;
 pub use part::{Extent, Part, PartError, ShellMeasures};
 pub use parts::{Laid, LaidPart, MOST_PARTS, Parts, PartsError, RowsError};

@@ -216,8 +216,8 @@ impl Parts {
         })
     }
 
-    /// What is missing of the rows at a width once lengths of cloth are there: rows go whole into one of them, the
-    /// tallest first, each into the shortest that holds it. Nothing: all rows have found a place.
+    /// What is missing of the rows of so many `units` at a width once lengths of cloth are there: rows go whole into one of
+    /// them, the tallest first, each into the shortest that holds it. Nothing: all rows have found a place.
     ///
     /// That a place was found proves that there is one; that none was found does not prove that there is none.
     ///
@@ -225,6 +225,7 @@ impl Parts {
     /// As [`Self::laid`].
     pub fn missing(
         &self,
+        units: i64,
         width: Micrometres,
         lengths: &[Micrometres],
     ) -> Result<Micrometres, RowsError> {
@@ -233,7 +234,7 @@ impl Parts {
         let mut left = lengths.to_vec();
         let mut missing = Micrometres::ZERO;
         for laid in &rows {
-            let mut open = laid.rows;
+            let mut open = laid.rows.saturating_mul(units);
             left.sort_unstable();
             for length in &mut left {
                 let placed = length

@@ -2,14 +2,25 @@
 
 use super::{Question, Serving, Working, looking};
 use crate::{
-    context::Context, failure::Done, fit, promises::Costs, reservations::not_wanted,
-    shelved::Shelved, stiffness,
+    context::Context,
+    failure::Done,
+    fit,
+    garments::need::NeedRecord,
+    promises::{self, Costs},
+    reservations::taken_already,
+    shelved::Shelved,
+    stiffness,
 };
 use ellwand_contract::{
-    Micro, Problem, ProblemType,
+    Micro,
     garments::{Candidate, CannotServe},
 };
-use ellwand_domain::{ledger::Quantity, setting::Kind};
+use ellwand_domain::{
+    code::LotCode,
+    ledger::{Quantity, Stretch},
+    quantity::Micrometres,
+    setting::Kind,
+};
 use ellwand_storage::{StoredPiece, Tx};
 use std::collections::HashSet;
 
@@ -91,6 +102,7 @@ const fn stuff(kind: Kind) -> &'static str {
     }
 }
 
+/// Judges a piece; the reason where it cannot serve.
 fn serves(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
@@ -101,29 +113,23 @@ fn serves(
     let &Question {
         garment,
         need,
-        ref bound,
-        ref active,
-        ref given,
+        ref filled,
         open,
-        missing,
         ref shell,
         ..
     } = asked;
-    if !bound.is_empty() && !bound.contains(&shelved.record.lot.id) {
-        let lots: Vec<String> = bound
-            .iter()
-            .map(|lot| ellwand_domain::code::LotCode::new(*lot).to_string())
-            .collect();
-        return Ok(Err(format!(
-            "the {} has {} of lot {} already",
-            need.row.role,
-            stuff(need.row.kind.0),
-            lots.join(", ")
-        )));
-    }
-    if let Some(reason) = not_wanted(need, shelved.stored.piece.id, active, given) {
+    if let Some(reason) = bound_elsewhere(asked, shelved) {
         return Ok(Err(reason));
     }
+    if let Some(reason) = taken_already(need, shelved.stored.piece.id, filled)? {
+        return Ok(Err(reason));
+    }
+    // What is missing of the last open unit, where it was begun.
+    let begun = filled.begun_of(need, shelved.record.lot.id);
+    let begun = begun.filter(|_| open == 1 && !need.counted);
+    let missing = begun
+        .map(|begun| Quantity::new(begun.missing))
+        .transpose()?;
     let mut fit = match fit::fit(tx, context, garment, need, shelved, missing)? {
         Ok(fit) => fit,
         Err(reason) => return Ok(Err(reason.text)),
@@ -132,15 +138,12 @@ fn serves(
         fit.notes
             .extend(stiffness::layer_notes(tx, need, shelved, shell)?);
     }
+    let internal = |error| promises::internal(shelved, &error);
     let piece = &shelved.stored.piece;
-    let internal = |error| {
-        Problem::new(
-            ProblemType::Internal,
-            format!("{}: {error}", shelved.code()),
-        )
-    };
+    let stretches = piece.stretches().map_err(internal)?;
+    let rooms: Vec<Quantity> = stretches.iter().map(Stretch::free).collect();
     let (longest, free) = (
-        piece.longest_free().map_err(internal)?,
+        rooms.iter().copied().max().unwrap_or_default(),
         piece.free().map_err(internal)?,
     );
     let most = if need.input.reels.is_some() {
@@ -148,21 +151,41 @@ fn serves(
     } else {
         open.max(1)
     };
-    let (room, mut fit) = fit.within(longest, most);
-    // Of counted trims a part will do, where the lot has the rest.
-    let part = need.counted && room < 1 && !longest.is_zero();
-    if room < 1 && !part {
+    let size = match missing {
+        Some(missing) => missing.get(),
+        None => need.size_at(fit.usable.map(Micrometres::get))?,
+    };
+    let (units, mut fit) = fit.within(&rooms, most);
+    let (mut gives, mut short) = (0, None);
+    if need.is_joined() {
+        gives = share_of(tx, context, need, shelved, longest)?;
+    }
+    if units < 1 {
         let (has, wants) = shelved.show_beside(context, longest, fit.least);
         let at_longest = if piece.flaws.is_empty() {
             ""
         } else {
             " in its longest stretch"
         };
-        return Ok(Err(format!("{has} free{at_longest}, {wants} needed")));
-    }
-    let units = if part { 0 } else { room };
-    if part {
-        (fit.takes, fit.least) = (longest, longest);
+        let reason = format!("{has} free{at_longest}, {wants} needed");
+        // Of what is joined a share will do, where others have the rest.
+        let part = Quantity::new(gives)?;
+        let shared = match gives {
+            0 => return Ok(Err(reason)),
+            _ => fit::fit(tx, context, garment, need, shelved, Some(part))?,
+        };
+        match shared {
+            Ok(shared) if shared.least <= longest => {
+                let notes = std::mem::take(&mut fit.notes);
+                fit = match shared.takes <= longest {
+                    true => shared,
+                    false => shared.closely(),
+                };
+                fit.notes = notes;
+            }
+            _ => return Ok(Err(reason)),
+        }
+        short = Some(reason);
     }
     let takes_all = Quantity::new(fit.takes.get().saturating_mul(units.max(1)))?;
     let cost = costs.beyond(tx, context, shelved, takes_all, need.own_lot())?;
@@ -186,6 +209,43 @@ fn serves(
         fit,
         view,
         longest,
+        size,
+        gives,
+        short,
         off,
     })))
+}
+
+/// That the need has another lot already.
+fn bound_elsewhere(asked: &Question<'_>, shelved: &Shelved) -> Option<String> {
+    let bound = &asked.bound;
+    if bound.is_empty() || bound.contains(&shelved.record.lot.id) {
+        return None;
+    }
+    let lots: Vec<String> = bound
+        .iter()
+        .map(|lot| LotCode::new(*lot).to_string())
+        .collect();
+    Some(format!(
+        "the {} has {} of lot {} already",
+        asked.need.row.role,
+        stuff(asked.need.row.kind.0),
+        lots.join(", ")
+    ))
+}
+
+/// How large a share of a unit a length of the piece gives: of cloth what is left of it after the wash, less the end allowance.
+fn share_of(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    need: &NeedRecord,
+    shelved: &Shelved,
+    longest: Quantity,
+) -> Done<i64> {
+    let ([washed], width) = fit::measured(tx, need, shelved, [longest])?;
+    let allowance = match width {
+        Some(_) => context.rule()?.end_allowance.get(),
+        None => 0,
+    };
+    Ok(washed.saturating_sub(allowance).max(0))
 }

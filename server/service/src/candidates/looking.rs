@@ -2,9 +2,7 @@
 
 use super::Question;
 use crate::{context::Context, failure::Done, garments::need::NeedRecord};
-use ellwand_domain::{
-    code::MaterialCode, need::likely_raw, quantity::Micrometres, shrinkage::Preparation,
-};
+use ellwand_domain::{code::MaterialCode, need::likely_raw, shrinkage::Preparation};
 use ellwand_storage::{Near, StoredPiece, Tx};
 
 /// Pieces of a kind that are looked at one by one.
@@ -65,7 +63,7 @@ pub(super) fn pieces(tx: &mut Tx<'_>, context: &Context<'_>, asked: &Question<'_
             return some(all);
         }
     }
-    let pieces = nearest(tx, asked, one_unit(context, need, asked.missing)?)?;
+    let pieces = nearest(tx, asked, one_unit(context, need)?)?;
     Ok(Seen {
         pieces,
         nearest_only: true,
@@ -101,14 +99,14 @@ fn within(pieces: &[StoredPiece]) -> bool {
 
 /// What one unit takes off a piece at the least: exactly where nothing shrinks, else about as much. It decides nothing, for shorter pieces
 /// are looked at, too.
-fn one_unit(context: &Context<'_>, need: &NeedRecord, missing: Option<Micrometres>) -> Done<i64> {
+fn one_unit(context: &Context<'_>, need: &NeedRecord) -> Done<i64> {
     if let Some(per_unit) = need.per_unit {
         return Ok(per_unit.get());
     }
     let Some(demand) = &need.demand else {
         return Ok(0);
     };
-    let Some(washed) = missing.or(demand.shortest()?) else {
+    let Some(washed) = demand.shortest()? else {
         return Ok(0);
     };
     let cut = washed.plus(context.rule()?.end_allowance)?;

@@ -2,13 +2,13 @@
 
 mod advice;
 mod found;
+mod joined;
 mod looking;
 mod near;
 mod pick;
 mod question;
 mod reels;
 mod serving;
-mod sets;
 mod together;
 
 use crate::{
@@ -16,7 +16,7 @@ use crate::{
     failure::{Done, Failure},
     garments::need::{NeedRecord, load_garment},
     perform::Perform,
-    promises::Costs,
+    promises::{Costs, Standing},
     reservations::need_named,
     shelved::{LotRecord, Shelved, show},
 };
@@ -75,9 +75,10 @@ pub(crate) fn for_needs(
     needs: &[&NeedRecord],
 ) -> Done<Vec<Answered>> {
     let mut working = Working::default();
+    let standing = Standing::read(tx, garment.id, context.today)?;
     let asked = needs
         .iter()
-        .map(|need| Question::new(tx, context, garment, need));
+        .map(|need| Question::new(tx, garment, need, &standing));
     let asked = asked.collect::<Result<Vec<_>, _>>()?;
     let planned = together::plan(tx, context, &asked, &mut working)?;
     let mut turns: Vec<_> = asked.iter().zip(planned).enumerate().collect();
@@ -161,8 +162,8 @@ fn candidates(
         Some(found) => found,
         None => Found::look(tx, context, asked, working)?,
     };
-    let lots = sets::sort_out(context, need, open, &asked.begun, &mut found)?;
-    let mut notes = sets::told(need, &asked.begun);
+    let lots = joined::sort_out(context, asked, &mut found)?;
+    let mut notes = asked.filled.notes(context, need)?;
     notes.extend(near::used_up(tx, need)?);
     let Found {
         mut serve,
@@ -180,9 +181,9 @@ fn candidates(
     notes.extend(together.iter().cloned().chain(told));
     let picks = match chosen {
         Some(chosen) => pick::take(asked, &serve, &chosen, working)?,
-        None => pick::alone(asked, &serve, working)?,
+        None => pick::alone(tx, context, asked, &serve, working)?,
     };
-    let takings = takings(tx, context, need, &serve, &picks, &mut working.costs)?;
+    let takings = takings(tx, context, asked, &serve, &picks, &mut working.costs)?;
     let near = match picks.is_empty() && open > 0 {
         true => near::lots(tx, asked, &all)?,
         false => Vec::new(),
@@ -215,7 +216,7 @@ fn candidates(
 fn takings(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
-    need: &NeedRecord,
+    asked: &Question<'_>,
     serve: &[Serving],
     picks: &[Pick],
     costs: &mut Costs,
@@ -227,10 +228,14 @@ fn takings(
             .find(|serving| serving.view.piece == pick.piece);
         let serving = serving
             .ok_or_else(|| Problem::new(ProblemType::Internal, "a picked piece is no candidate"))?;
-        let units = pick.units.unwrap_or(serving.view.units);
-        let all = pick
-            .trims
-            .unwrap_or(serving.fit.takes.get().saturating_mul(units));
+        let length = pick.washed_length.as_ref();
+        let share = pick.trims.or(length.map(|length| length.value().get()));
+        let takes = match share {
+            Some(_) => pick::of_share(tx, context, asked, serving, share)?.takes,
+            None => serving.fit.takes,
+        };
+        let all = takes.get().saturating_mul(pick.units.unwrap_or(1));
+        let need = asked.need;
         let (quantity, shelved) = (Quantity::new(all)?, &serving.shelved);
         let cost = costs.beyond(tx, context, shelved, quantity, need.own_lot())?;
         costs.pick(tx, context, shelved, quantity, need.own_lot())?;

@@ -1,19 +1,24 @@
 //! What to take of the pieces that serve.
 
-use super::{Question, Serving, Working, reels, sets};
-use crate::{failure::Done, garments::need::NeedRecord};
+use super::{Question, Serving, Working, joined, reels};
+use crate::{
+    context::Context,
+    failure::Done,
+    fit::{self, UnitFit},
+};
 use ellwand_contract::{Metres, garments::Pick};
 use ellwand_domain::{
-    ledger::{Hold, Quantity},
+    ledger::{Hold, Quantity, Rank},
     quantity::Micrometres,
 };
+use ellwand_storage::Tx;
 use std::collections::BTreeMap;
 
 /// What was chosen for a need of one piece, beside the other needs.
 pub(super) struct Chosen {
     pub(super) piece: i64,
     pub(super) stretch: usize,
-    /// Whole units; 0 for a part of a set.
+    /// Whole units; 0 for a share of one.
     pub(super) units: i64,
     pub(super) quantity: Quantity,
 }
@@ -25,8 +30,7 @@ pub(super) fn take(
     chosen: &[Chosen],
     working: &mut Working,
 ) -> Done<Vec<Pick>> {
-    let need = asked.need;
-    let mut picks = Vec::with_capacity(chosen.len());
+    let mut picks: Vec<Pick> = Vec::with_capacity(chosen.len());
     for &Chosen {
         piece,
         stretch,
@@ -50,38 +54,96 @@ pub(super) fn take(
             .piece
             .holds
             .push(Hold::whole(stretch, quantity, rank));
-        let part = units < 1;
-        picks.push(Pick {
-            need: need.row.role.clone(),
-            piece: serving.view.piece,
-            units: (!part && asked.missing.is_none()).then_some(units),
-            trims: part.then_some(quantity.get()),
-            washed_length: washed(asked.missing)?,
-        });
+        let (units, share) = match units {
+            0 => (None, Some(quantity.get())),
+            units => (Some(units), None),
+        };
+        // Lengths of one piece are one pick, in whatever stretches they lie.
+        let same = picks
+            .iter_mut()
+            .find(|pick| pick.piece == serving.view.piece && pick.units.is_some());
+        match (same, units) {
+            (Some(same), Some(units)) => same.units = same.units.map(|before| before + units),
+            _ => picks.push(pick_of(asked, serving, units, share)?),
+        }
     }
     Ok(picks)
 }
 
-fn washed(missing: Option<Micrometres>) -> Done<Option<ellwand_contract::Typed<Micrometres>>> {
-    Ok(missing
-        .map(|length| format!("{}m", Metres(length)).parse())
-        .transpose()?)
+/// A pick of whole units, or of a share of one.
+fn pick_of(
+    asked: &Question<'_>,
+    serving: &Serving,
+    units: Option<i64>,
+    share: Option<i64>,
+) -> Done<Pick> {
+    let need = asked.need;
+    let length = share.filter(|_| !need.counted);
+    let length = length.map(Micrometres::new).transpose()?;
+    Ok(Pick {
+        need: need.row.role.clone(),
+        piece: serving.view.piece,
+        units,
+        trims: share.filter(|_| need.counted),
+        washed_length: length
+            .map(|length| format!("{}m", Metres(length)).parse())
+            .transpose()?,
+    })
+}
+
+/// A pick of whole units or a share, and the shelf without it.
+pub(super) fn take_share(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    asked: &Question<'_>,
+    serving: &Serving,
+    (units, share): (Option<i64>, Option<i64>),
+    working: &mut Working,
+) -> Done<Pick> {
+    let known = working.pieces.get(&serving.shelved.stored.piece.id);
+    let mut shelved = known.unwrap_or(&serving.shelved).clone();
+    let rank = working.next_rank(&shelved);
+    let fit = of_share(tx, context, asked, serving, share)?;
+    if reserve(&mut shelved.stored.piece, &fit, units.unwrap_or(1), rank)? {
+        working.pieces.insert(shelved.stored.piece.id, shelved);
+    }
+    pick_of(asked, serving, units, share)
+}
+
+/// What a share takes of a piece; without one, what a whole unit does.
+pub(super) fn of_share(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    asked: &Question<'_>,
+    serving: &Serving,
+    share: Option<i64>,
+) -> Done<UnitFit> {
+    let part = share.map(Quantity::new).transpose()?;
+    let &Question { garment, need, .. } = asked;
+    let fit = fit::fit(tx, context, garment, need, &serving.shelved, part)?;
+    Ok(fit.unwrap_or_else(|_| serving.fit.clone()))
+}
+
+/// Takes room for so many units on a piece; false where there is none.
+fn reserve(
+    piece: &mut ellwand_domain::ledger::Piece,
+    fit: &UnitFit,
+    units: i64,
+    rank: Rank,
+) -> Done<bool> {
+    let takes = crate::promises::Takes::new(fit.clone(), units)?;
+    Ok(takes.reserve(piece, rank, &[]).is_ok())
 }
 
 /// What a need takes with no regard to others: of the nearest sizes alone, where they reach; else of those a little off beside them.
 /// `serve`: the best first.
 pub(super) fn alone(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
     asked: &Question<'_>,
     serve: &[Serving],
     working: &mut Working,
 ) -> Done<Vec<Pick>> {
-    let &Question {
-        need,
-        open,
-        missing,
-        ref begun,
-        ..
-    } = asked;
     for nearest in serve
         .chunk_by(|one, next| one.off == next.off)
         .scan(0, |end, sizes| {
@@ -91,11 +153,11 @@ pub(super) fn alone(
     {
         let serve = serve.get(..nearest).unwrap_or_default();
         let mut picks = Vec::new();
-        if begun.is_empty() {
-            picks = pick(need, serve, open, missing, working)?;
+        if asked.filled.begun().is_empty() {
+            picks = pick(asked, serve, working)?;
         }
-        if picks.is_empty() && need.counted {
-            picks = sets::pick(need, serve, open, begun, working)?;
+        if picks.is_empty() && asked.open > 0 {
+            picks = joined::pick(tx, context, asked, serve, working)?;
         }
         if !picks.is_empty() {
             return Ok(picks);
@@ -106,13 +168,8 @@ pub(super) fn alone(
 
 /// What to take: the best piece that holds all open units, else the fewest pieces of one lot (of any lots
 /// where mixing is allowed), the best first. Nothing when they do not reach, or nothing is open.
-fn pick(
-    need: &NeedRecord,
-    serve: &[Serving],
-    open: i64,
-    missing: Option<Micrometres>,
-    working: &mut Working,
-) -> Done<Vec<Pick>> {
+fn pick(asked: &Question<'_>, serve: &[Serving], working: &mut Working) -> Done<Vec<Pick>> {
+    let &Question { need, open, .. } = asked;
     if open < 1 {
         return Ok(Vec::new());
     }
@@ -138,22 +195,10 @@ fn pick(
     for (serving, units) in chosen {
         let mut shelved = serving.shelved.clone();
         let rank = working.next_rank(&shelved);
-        let (most, least) = serving.fit.both(units)?;
-        if shelved
-            .stored
-            .piece
-            .reserve_between(least, most, rank)
-            .is_ok()
-        {
+        if reserve(&mut shelved.stored.piece, &serving.fit, units, rank)? {
             working.pieces.insert(shelved.stored.piece.id, shelved);
         }
-        picks.push(Pick {
-            need: need.row.role.clone(),
-            piece: serving.view.piece,
-            units: missing.is_none().then_some(units),
-            trims: None,
-            washed_length: washed(missing)?,
-        });
+        picks.push(pick_of(asked, serving, Some(units), None)?);
     }
     Ok(picks)
 }
@@ -163,7 +208,7 @@ fn fill(mut group: Vec<&Serving>, open: i64) -> Option<Vec<(&Serving, i64)>> {
     group.sort_by_key(|serving| std::cmp::Reverse(serving.view.units));
     let (mut left, mut chosen) = (open, Vec::new());
     for serving in group {
-        if left < 1 {
+        if left < 1 || serving.view.units < 1 {
             break;
         }
         let units = serving.view.units.min(left);

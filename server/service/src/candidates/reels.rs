@@ -66,7 +66,7 @@ pub(super) fn nearest(asked: &Question<'_>, serve: &[Serving], each: &str) -> Ve
         format!("{open} reels")
     };
     let none = match (need.input.mixing, told.is_empty()) {
-        (true, true) if !asked.active.is_empty() => {
+        (true, true) if !asked.filled.active.is_empty() => {
             return vec![format!("no other reel on the shelf has {each} free")];
         }
         (_, true) => return vec![format!("no lot has even one reel with {each} free")],
@@ -92,6 +92,7 @@ fn bound(asked: &Question<'_>, more: usize, each: &str) -> String {
         ),
     };
     let promises: Vec<String> = asked
+        .filled
         .active
         .iter()
         .map(|row| ReservationCode::new(row.id).to_string())

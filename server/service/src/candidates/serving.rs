@@ -10,6 +10,12 @@ pub(super) struct Serving {
     pub(super) fit: UnitFit,
     pub(super) view: Candidate,
     pub(super) longest: Quantity,
+    /// What a unit takes of it, in the measure of a share.
+    pub(super) size: i64,
+    /// How large a share of a unit it can give, where units may be joined.
+    pub(super) gives: i64,
+    /// Why it fills no unit alone.
+    pub(super) short: Option<String>,
     /// Trims: how far the size is from the one that is asked for; within the tolerance all serve.
     pub(super) off: Micrometres,
 }

@@ -1,16 +1,10 @@
 //! What is asked before material is cut that its need does not ask for.
 
 use super::Case;
-use crate::{
-    context::Context,
-    failure::Done,
-    fit,
-    promises::set,
-    reservations::{active_of, of_another_lot},
-};
+use crate::{context::Context, failure::Done, fit, promises::Filled, reservations::of_another_lot};
 use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{code::LotCode, setting::CutReason};
-use ellwand_storage::{Reservation, Tx};
+use ellwand_storage::Tx;
 
 impl Case<'_> {
     /// Refuses another customer's cloth, and asks once about all else that a promise would have been refused for: a cut is a fact, but no
@@ -25,9 +19,9 @@ impl Case<'_> {
         let mut doubts = Vec::new();
         if self.reservation.is_none() {
             doubts = fit::doubts(tx, context, &self.garment, &self.need, &self.shelved)?;
-            let active = active_of(tx, context, self.garment.id, self.need.row.id)?;
-            doubts.extend(of_another_lot(tx, &self.need, &self.shelved, &active)?);
-            doubts.extend(self.breaks_a_set(tx, context, &active)?);
+            let filled = Filled::read(tx, context, &self.need)?;
+            doubts.extend(of_another_lot(&self.need, &self.shelved, &filled));
+            doubts.extend(self.breaks_a_set(&filled));
         }
         doubts.extend(fit::still_to_do(&self.need, &self.shelved));
         if doubts.is_empty() {
@@ -51,35 +45,20 @@ impl Case<'_> {
     }
 
     /// A set that must match is of one lot: what is missing of the last open one is not taken of another.
-    fn breaks_a_set(
-        &self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
-        active: &[Reservation],
-    ) -> Done<Option<String>> {
+    fn breaks_a_set(&self, filled: &Filled) -> Option<String> {
         let need = &self.need;
-        let Some(each) = need
-            .set_size()
-            .filter(|_| need.input.matching && need.input.mixing)
-        else {
-            return Ok(None);
-        };
-        let sets = set::sets_of(tx, &need.row, Some(context.today))?;
-        let begun: Vec<_> = sets.iter().filter(|set| set.missing(each) > 0).collect();
-        let open = need.open_units(active.iter().map(|row| row.units).sum());
-        if begun
-            .iter()
-            .any(|set| set.lot == self.shelved.record.lot.id)
-            || i64::try_from(begun.len()).is_ok_and(|begun| begun < open)
+        let (begun, lot) = (filled.begun(), self.shelved.record.lot.id);
+        if !(need.input.matching && need.input.mixing)
+            || begun.iter().any(|begun| begun.lot == lot)
+            || i64::try_from(begun.len()).is_ok_and(|begun| begun < filled.open())
         {
-            return Ok(None);
+            return None;
         }
-        Ok(begun.first().map(|set| {
-            let (lot, missing) = (LotCode::new(set.lot), set.missing(each));
-            format!(
-                "the {} match, and {missing} of {lot} are missing to the set that was begun",
-                need.row.role
-            )
-        }))
+        let first = begun.first()?;
+        let (lot, missing) = (LotCode::new(first.lot), first.missing);
+        Some(format!(
+            "the {} match, and {missing} of {lot} are missing to the set that was begun",
+            need.row.role
+        ))
     }
 }

@@ -5,103 +5,144 @@ use crate::{
     context::Context,
     failure::{Done, invalid},
     fit,
-    promises::{self, Asked},
-    reservations::{active_of, taken_already},
+    promises::{self, Filled},
+    reservations::taken_already,
 };
 use ellwand_domain::{
     ledger::{CutEffect, Quantity},
+    need::Joining,
     setting::{CutReason, GarmentState, ReservationState},
 };
 use ellwand_storage::{Tx, Word};
 
+/// How much of its need's units a cut is.
+pub(super) struct Fills {
+    /// In the measure of a share.
+    pub(super) amount: i64,
+    /// Usable width of cloth when it is cut.
+    pub(super) width: Option<i64>,
+    /// True when nothing of its promise is left to cut.
+    pub(super) all: bool,
+}
+
 impl Case<'_> {
-    /// Draws the promise down, counts the units served, and moves the garment on.
-    pub(super) fn draw(
+    /// Works out how much of its need's units the cut is: what its length gives once it is prepared, without what was rounded up or
+    /// is allowed for its ends. `--count` is the most that it may fill, `--last` fills all that its promise stood for.
+    pub(super) fn fills(
         &mut self,
         tx: &mut Tx<'_>,
         context: &Context<'_>,
         quantity: Quantity,
-        effect: &CutEffect,
-    ) -> Done<i64> {
-        let mut units = 0;
-        if let Some(row) = &mut self.reservation {
-            let mut asked = Asked::read(row)?;
-            asked.drawn = asked.drawn.saturating_add(effect.drawn.get());
-            let before = row.units;
-            if row.set_id.is_some() && self.request.units.is_some() {
-                let detail = format!(
-                    "a set of the {} counts itself once all of it is cut",
-                    self.need.row.role
-                );
-                return Err(invalid("units", detail));
+    ) -> Done<Fills> {
+        let filled = Filled::read(tx, context, &self.need)?;
+        self.check_said(&filled)?;
+        let takes = fit::fit(tx, context, &self.garment, &self.need, &self.shelved, None)?;
+        let takes = takes.map_or(Quantity::ZERO, |fit| fit.takes);
+        let ([given, one], width) =
+            fit::measured(tx, &self.need, &self.shelved, [quantity, takes])?;
+        let size = self.need.size_at(width)?;
+        let (before, line_left, unit) = match &self.reservation {
+            Some(row) => {
+                let cut = tx.cut_of_line(row.line())?.fills;
+                let unit = row.share.unwrap_or(size);
+                let all = row
+                    .share
+                    .unwrap_or_else(|| row.lengths.saturating_mul(size));
+                (cut, all.saturating_sub(cut).max(0), unit)
             }
-            let after = match effect.still_held.is_zero() {
-                false if row.set_id.is_some() => before,
-                true => 0,
-                false => {
-                    let left = effect
-                        .still_held
-                        .get()
-                        .saturating_add(asked.per_length.max(1) - 1);
-                    (left / asked.per_length.max(1)).min(before)
-                }
-            };
-            units = before - after;
-            row.units = after;
-            row.asked = asked.text()?;
-            row.held = effect.still_held.get();
-            if effect.still_held.is_zero() {
-                let row = &mut *row;
-                promises::end(tx, self.booking, row, ReservationState::Cut, None)?;
-                self.shelved.stored.until.remove(&row.id);
-            } else {
-                tx.update_reservation(row)?;
+            None => (0, 0, size),
+        };
+        let begun = before.checked_rem(unit).unwrap_or(0);
+        let allowed = one.saturating_sub(size).max(0);
+        let mut amount = credited(begun, given, unit, allowed);
+        if let Some(said) = self.request.units {
+            let most = said.saturating_mul(size);
+            if most > amount {
+                self.note_less(context, quantity, said, amount, size)?;
             }
-            if row.set_id.is_some() {
-                units = promises::set::recount(tx, row, effect.drawn.get(), 0)?;
-            }
-        } else if self.request.reason == CutReason::Planned {
-            units = self.free_units(tx, context, quantity)?;
+            amount = amount.min(most);
         }
-        self.check_reel(tx, context)?;
-        let units = self.request.units.unwrap_or(units);
-        let open = self.need.row.units - self.need.row.units_cut;
-        if units < 0 || (self.request.units.is_some() && units > open.max(0)) {
-            let detail = format!(
-                "{units} units are more than the {} still to be cut",
-                open.max(0)
+        let planned = self.request.reason == CutReason::Planned;
+        let for_it = !matches!(self.request.reason, CutReason::Toile | CutReason::Swatch);
+        match &self.reservation {
+            Some(_) if self.request.last => amount = amount.max(line_left),
+            Some(_) if !for_it => amount = 0,
+            None if !planned => amount = 0,
+            None if self.request.last => {
+                amount = amount.max(size.saturating_mul(filled.open()));
+            }
+            Some(_) | None => {}
+        }
+        let all = self.request.last || amount >= line_left;
+        if self.reservation.is_none() && planned && amount < size && !self.need.is_joined() {
+            let (cut, of) = (
+                self.need.share_text(context, given)?,
+                self.need.share_text(context, size)?,
             );
-            return Err(invalid("units", detail));
+            let role = &self.need.row.role;
+            self.notes.push(format!(
+                "{cut} is no whole length of the {role}, {of}: it does not count as cut; where it is all that is needed, say --last"
+            ));
         }
-        self.need.row.units_cut += units.min(open.max(0));
-        tx.save_need(&self.need.row)?;
-        if self.garment.state.0 == GarmentState::Planned {
-            self.garment.state = Word(GarmentState::CutInto);
-            tx.update_garment(&self.garment)?;
-        }
-        Ok(units.min(open.max(0)))
+        Ok(Fills {
+            amount,
+            width,
+            all: self.reservation.is_some() && all,
+        })
     }
 
-    /// Reels that run at once are another piece each, so that no cut serves two of them.
-    fn check_reel(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Done<()> {
-        let Some(asked) = self
-            .request
-            .units
-            .filter(|_| self.need.input.reels.is_some())
-        else {
+    /// That a cut gives fewer units than was said.
+    fn note_less(
+        &mut self,
+        context: &Context<'_>,
+        quantity: Quantity,
+        said: i64,
+        amount: i64,
+        size: i64,
+    ) -> Done<()> {
+        let gives = amount.checked_div(size).unwrap_or(0);
+        let (cut, one) = (
+            self.shelved.show(context, quantity),
+            self.need.share_text(context, size)?,
+        );
+        self.notes.push(format!(
+            "{cut} holds {gives} of the {} at {one} each, not {said}: so many count as cut",
+            self.need.row.role
+        ));
+        Ok(())
+    }
+
+    /// Refuses a count that the need has not left, and two reels in one cut.
+    fn check_said(&self, filled: &Filled) -> Done<()> {
+        let Some(said) = self.request.units else {
             return Ok(());
         };
         let role = &self.need.row.role;
-        if asked > 1 {
-            let detail =
-                format!("{asked} reels of the {role} are {asked} pieces, and one cut is of one");
+        let left = (self.need.row.units - filled.cut()).max(0);
+        if said < 0 || said > left {
+            let detail = format!("{said} units are more than the {left} still to be cut");
             return Err(invalid("units", detail));
         }
-        let active = active_of(tx, context, self.garment.id, self.need.row.id)?;
-        let own = self.reservation.is_some();
-        if asked == 1
-            && !own
-            && taken_already(tx, &self.need, self.shelved.stored.piece.id, &active)?.is_some()
+        if self
+            .reservation
+            .as_ref()
+            .is_some_and(|row| row.share.is_some())
+        {
+            let detail = format!("a share of the {role} counts itself once all of a unit is cut");
+            return Err(invalid("units", detail));
+        }
+        if self.need.joining() != Joining::PieceEach {
+            return Ok(());
+        }
+        if said > 1 {
+            let detail =
+                format!("{said} reels of the {role} are {said} pieces, and one cut is of one");
+            return Err(invalid("units", detail));
+        }
+        let piece = self.shelved.stored.piece.id;
+        if said == 1
+            && self.reservation.is_none()
+            && taken_already(&self.need, piece, filled)?.is_some()
         {
             let detail = format!(
                 "{} is one of the reels of the {role} already",
@@ -112,24 +153,37 @@ impl Case<'_> {
         Ok(())
     }
 
-    /// Units that a planned cut of free material serves: as many as the length covers, at least one.
-    fn free_units(&self, tx: &mut Tx<'_>, context: &Context<'_>, quantity: Quantity) -> Done<i64> {
-        let active = active_of(tx, context, self.garment.id, self.need.row.id)?;
-        if taken_already(tx, &self.need, self.shelved.stored.piece.id, &active)?.is_some() {
-            return Ok(0);
+    /// Draws its promise down, and moves the garment on.
+    pub(super) fn draw(&mut self, tx: &mut Tx<'_>, effect: &CutEffect) -> Done<()> {
+        if let Some(row) = &mut self.reservation {
+            row.held = effect.still_held.get();
+            if effect.still_held.is_zero() {
+                promises::end(tx, self.booking, row, ReservationState::Cut, None)?;
+                self.shelved.stored.until.remove(&row.id);
+            } else {
+                tx.update_reservation(row)?;
+            }
         }
-        let reserved: i64 = active.iter().map(|row| row.units).sum();
-        let open = self.need.open_units(reserved);
-        let fitted = fit::fit(tx, context, &self.garment, &self.need, &self.shelved, None)?;
-        let covers = match fitted {
-            Ok(fit) if !fit.takes.is_zero() => quantity.get() / fit.takes.get(),
-            _ => 1,
-        };
-        let most = if self.need.input.reels.is_some() {
-            open.min(1)
-        } else {
-            open
-        };
-        Ok(covers.max(1).min(most))
+        if self.garment.state.0 == GarmentState::Planned {
+            self.garment.state = Word(GarmentState::CutInto);
+            tx.update_garment(&self.garment)?;
+        }
+        Ok(())
     }
+}
+
+/// What `given` adds to units of `unit` each, of which `begun` of one is cut: whole units without what is `allowed` beyond each, and
+/// what begins the next one.
+fn credited(begun: i64, given: i64, unit: i64, allowed: i64) -> i64 {
+    let all = begun.saturating_add(given);
+    let Some(units) = all.checked_div(unit) else {
+        return given;
+    };
+    let whole = units.saturating_mul(unit);
+    let over = all.saturating_sub(whole);
+    let counts = match over > units.saturating_mul(allowed) {
+        true => all,
+        false => whole,
+    };
+    counts.saturating_sub(begun)
 }

@@ -7,7 +7,7 @@ mod order;
 
 pub(crate) use self::order::panel;
 
-use self::{day::check_day, order::reservation_of};
+use self::{day::check_day, draw::Fills, order::reservation_of};
 use crate::{
     context::{Context, Entry},
     detail::{CutDetail, Detail},
@@ -78,7 +78,8 @@ impl Perform for Cut {
         }
         let quantity = case.quantity()?;
         check_day(tx, context, &case, quantity)?;
-        let order = case.order(tx, context, quantity)?;
+        let fills = case.fills(tx, context, quantity)?;
+        let order = case.order(tx, context, quantity, &fills)?;
         let what_for = format!("the {} of {}", case.need.row.role, self.garment);
         let before = case.shelved.stored.piece.holds.clone();
         let own = order.reservation;
@@ -94,7 +95,7 @@ impl Perform for Cut {
             }
         };
         case.before = before;
-        case.finish(tx, context, quantity, &mut effect)
+        case.finish(tx, context, quantity, &mut effect, &fills)
     }
 }
 
@@ -203,6 +204,7 @@ impl<'a> Case<'a> {
         context: &Context<'_>,
         quantity: Quantity,
         effect: &mut CutEffect,
+        fills: &Fills,
     ) -> Done<CutDone> {
         let piece_id = self.shelved.stored.piece.id;
         if self.request.reason == CutReason::Swatch {
@@ -240,7 +242,7 @@ impl<'a> Case<'a> {
             .plus(self.take_from_layers(tx, context, off)?)?;
         let own_promise = self.reservation.as_ref().map(|row| row.id);
         let held_before = self.reservation.as_ref().map_or(0, |row| row.held);
-        let units = self.draw(tx, context, quantity, effect)?;
+        self.draw(tx, effect)?;
         let broken = self.settle(tx, effect, outer.as_ref())?;
         let before: Vec<Hold> = self
             .before
@@ -253,13 +255,12 @@ impl<'a> Case<'a> {
             gave.extend(promises::gave_up(tx, context, outer, &before)?);
         }
         self.shelved.save(tx, self.day)?;
-        let mut cut = self.row(quantity, effect);
+        let mut cut = self.row(quantity, effect, fills);
         cut.strip_id = strip.as_ref().map(|strip| strip.stored.piece.id);
         cut.outer_id = outer.as_ref().map(|outer| outer.stored.piece.id);
-        cut.units = units;
         (cut.planned_quantity, cut.planned_value) = self.planned(tx, context, held_before)?.unzip();
         tx.insert_cut(&cut)?;
-        let detail = self.kept(&cut, effect, held_before);
+        let detail = self.kept(&cut, effect);
         self.note(context, effect);
         let summary = self.summary(context, quantity);
         let mut entry = Entry::new(BookingKind::Cut, self.day, summary);
@@ -287,16 +288,17 @@ impl<'a> Case<'a> {
         let mut settled = Settled {
             changed: gave,
             broken,
+            ..Settled::default()
         };
         settled.add(bound);
         let touched: Vec<i64> = settled.broken.iter().copied().chain(own).collect();
-        let incomplete = promises::set::notes(tx, context, &touched)?;
+        let incomplete = promises::notes(tx, context, &touched)?;
         self.notes.extend(incomplete);
         self.done(tx, context, quantity, cost, strip, outer, &settled)
     }
 
     /// The row of the cut, but for what is known of it later.
-    fn row(&self, quantity: Quantity, effect: &CutEffect) -> CutEntry {
+    fn row(&self, quantity: Quantity, effect: &CutEffect, fills: &Fills) -> CutEntry {
         let panel = self.request.panel_width.as_ref();
         CutEntry {
             booking_id: self.booking,
@@ -314,14 +316,15 @@ impl<'a> Case<'a> {
             outer_id: None,
             reservation_id: self.reservation.as_ref().map(|row| row.id),
             drawn: effect.drawn.get(),
-            units: 0,
+            fills: fills.amount,
+            width_um: fills.width,
             planned_quantity: None,
             planned_value: None,
         }
     }
 
     /// What its undo needs.
-    fn kept(&mut self, cut: &CutEntry, effect: &CutEffect, held_before: i64) -> CutDetail {
+    fn kept(&mut self, cut: &CutEntry, effect: &CutEffect) -> CutDetail {
         CutDetail {
             garment: cut.garment_id,
             need: cut.need_id,
@@ -338,8 +341,6 @@ impl<'a> Case<'a> {
             outer: cut.outer_id,
             reservation: cut.reservation_id,
             drawn: cut.drawn,
-            held_before,
-            units: cut.units,
         }
     }
 

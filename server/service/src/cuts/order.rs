@@ -1,6 +1,6 @@
 //! What a cut is drawn from, and what the ledger is asked to do.
 
-use super::Case;
+use super::{Case, draw::Fills};
 use crate::{
     context::Context,
     failure::{Done, invalid, wrong_state},
@@ -24,6 +24,7 @@ impl Case<'_> {
         tx: &mut Tx<'_>,
         context: &Context<'_>,
         quantity: Quantity,
+        fills: &Fills,
     ) -> Done<CutOrder> {
         let mut may_break = Vec::new();
         for garment in &self.request.break_promises {
@@ -65,7 +66,7 @@ impl Case<'_> {
             end: self.request.end,
             at: self.request.at.as_ref().map(|at| at.value().into()),
             reservation: self.reservation.as_ref().map(|row| row.id),
-            last: self.request.last,
+            last: fills.all,
             may_break,
             panel,
             waste_up_to,

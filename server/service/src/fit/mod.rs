@@ -9,6 +9,7 @@ use crate::{
     context::Context,
     failure::{Done, Failure},
     garments::need::NeedRecord,
+    promises::Asked,
     repeats,
     shelved::{LotRecord, Shelved},
     stiffness,
@@ -21,8 +22,8 @@ use ellwand_domain::{
     certainty::Certainty,
     cloth::FibreShare,
     code::GarmentCode,
-    ledger::Quantity,
-    need::{ClothFacts, ClothFit, Misfit, fit_cloth, washes_done},
+    ledger::{Quantity, Rectangle},
+    need::{ClothFacts, ClothFit, Misfit, fit_cloth, washed_of, washes_done},
     quantity::{Micrometres, PartsPerMillion},
     setting::{Basis, Kind},
     shrinkage::{Candidates, Chosen, Preparation, ShrinkageError, Stated, WashTest, step},
@@ -38,6 +39,8 @@ pub(crate) struct UnitFit {
     pub(crate) least: Quantity,
     pub(crate) washed: Option<Micrometres>,
     pub(crate) width: Option<Micrometres>,
+    /// Usable width when it is cut.
+    pub(crate) usable: Option<Micrometres>,
     pub(crate) basis: Option<Basis>,
     /// For people: `4.57 % lengthwise, 1.43 % crosswise, measured (wash test 1)`.
     pub(crate) shrinkage: Option<String>,
@@ -52,6 +55,25 @@ pub(crate) struct UnitFit {
 }
 
 impl UnitFit {
+    /// What a promise kept of its fit, where that cannot be worked out any more.
+    pub(crate) fn held(asked: Asked, takes: Quantity) -> Self {
+        let um = |um: Option<i64>| um.and_then(|um| Micrometres::new(um).ok());
+        Self {
+            takes,
+            least: takes,
+            washed: um(asked.washed_um),
+            width: um(asked.width_um),
+            usable: um(asked.usable_um),
+            basis: asked.basis,
+            shrinkage: asked.shrinkage,
+            directions: asked.directions,
+            certainty: Certainty::Unknown,
+            steps: asked.steps,
+            rounding: None,
+            notes: Vec::new(),
+        }
+    }
+
     /// The same without rounding up to the cutting step, where the cloth is too short for that.
     pub(crate) fn closely(&self) -> Self {
         Self {
@@ -61,15 +83,14 @@ impl UnitFit {
         }
     }
 
-    /// What several take, rounded up and at the least.
-    pub(crate) fn both(&self, units: i64) -> Done<(Quantity, Quantity)> {
-        let times = |one: Quantity| Quantity::new(one.get().saturating_mul(units));
-        Ok((times(self.takes)?, times(self.least)?))
-    }
-
-    /// As many as `wanted` at most that a length holds, and what they take of it: rounded up where that fits.
-    pub(crate) fn within(&self, room: Quantity, wanted: i64) -> (i64, Self) {
-        let held = |one: Quantity| room.get().checked_div(one.get()).unwrap_or(0).min(wanted);
+    /// As many as `wanted` at most that these lengths hold, and what they take of them: rounded up where that fits.
+    pub(crate) fn within(&self, rooms: &[Quantity], wanted: i64) -> (i64, Self) {
+        let in_one =
+            |room: &Quantity, one: Quantity| room.get().checked_div(one.get()).unwrap_or(0);
+        let held = |one: Quantity| {
+            let all = rooms.iter().map(|room| in_one(room, one));
+            all.fold(0, i64::saturating_add).min(wanted)
+        };
         let (rounded, close) = (held(self.takes), held(self.least));
         if rounded < close {
             (close, self.closely())
@@ -183,24 +204,26 @@ pub(crate) fn step_of(
     Ok(step(&candidates, done))
 }
 
-/// Fits one unit of a need to a piece; `part`: a washed length instead of the whole one.
+/// Fits one unit of a need to a piece; `part`: so much of it, a washed length of cloth.
 pub(crate) fn fit(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
     garment: &Garment,
     need: &NeedRecord,
     shelved: &Shelved,
-    part: Option<Micrometres>,
+    part: Option<Quantity>,
 ) -> Done<Result<UnitFit, Reason>> {
     if let Some(reason) = conditions::first_not_met(tx, garment, need, shelved)? {
         return Ok(Err(reason));
     }
     if let Some(per_unit) = need.per_unit {
+        let takes = part.unwrap_or(per_unit);
         return Ok(Ok(UnitFit {
-            takes: per_unit,
-            least: per_unit,
+            takes,
+            least: takes,
             washed: None,
             width: None,
+            usable: None,
             basis: None,
             shrinkage: None,
             directions: None,
@@ -214,7 +237,8 @@ pub(crate) fn fit(
             notes: Vec::new(),
         }));
     }
-    let fitted = match fit_length(tx, context, need, shelved, part)? {
+    let length = part.map(|part| Micrometres::new(part.get())).transpose()?;
+    let fitted = match fit_length(tx, context, need, shelved, length)? {
         Ok(fit) => mass::check(need, shelved, &fit)?.map(|()| fit),
         Err(reason) => Err(reason),
     };
@@ -257,21 +281,51 @@ fn fit_length(
     };
     let mut demand = demand.clone();
     demand.most = part;
-    let wanted = demand.preparation.unwrap_or(Preparation::None);
+    let facts = facts(tx, shelved, rectangle, demand.preparation)?;
+    let fitted = fit_cloth(&demand, &facts, context.rule()?);
+    Ok(fitted.map_err(|misfit| misfit_reason(context, shelved, &misfit)))
+}
+
+/// What a piece of cloth offers a need that asks for this preparation.
+fn facts(
+    tx: &mut Tx<'_>,
+    shelved: &Shelved,
+    rectangle: Rectangle,
+    wanted: Option<Preparation>,
+) -> Done<ClothFacts> {
     let preparation = shelved.stored.preparation;
+    let done = washes_done(wanted, preparation);
     let shrinkage = step_of(
         tx,
         &shelved.record,
-        wanted,
-        washes_done(demand.preparation, preparation),
+        wanted.unwrap_or(Preparation::None),
+        done,
     )?;
-    let facts = ClothFacts {
+    Ok(ClothFacts {
         rectangle,
         preparation,
         shrinkage,
+    })
+}
+
+/// What lengths of a piece are in the measure of the need, and the usable width that cloth has when it is cut.
+pub(crate) fn measured<const N: usize>(
+    tx: &mut Tx<'_>,
+    need: &NeedRecord,
+    shelved: &Shelved,
+    lengths: [Quantity; N],
+) -> Done<([i64; N], Option<i64>)> {
+    let (Some(demand), Some(rectangle)) = (&need.demand, shelved.stored.piece.rectangle) else {
+        return Ok((lengths.map(Quantity::get), None));
     };
-    let fitted = fit_cloth(&demand, &facts, context.rule()?);
-    Ok(fitted.map_err(|misfit| misfit_reason(context, shelved, &misfit)))
+    let facts = facts(tx, shelved, rectangle, demand.preparation)?;
+    let (mut measured, mut width) = ([0; N], rectangle.usable());
+    for (measured, length) in measured.iter_mut().zip(lengths) {
+        let (washed, usable) =
+            washed_of(demand.preparation, &facts, Micrometres::new(length.get())?)?;
+        (*measured, width) = (washed.get(), usable);
+    }
+    Ok((measured, Some(width.get())))
 }
 
 /// Where the length of a thread need comes from, and how reels share it.
@@ -328,6 +382,7 @@ fn told(context: &Context<'_>, need: &NeedRecord, shelved: &Shelved, fit: &Cloth
         least: fit.least.into(),
         washed: Some(fit.washed),
         width: fit.width,
+        usable: Some(fit.usable),
         basis: Some(fit.basis),
         shrinkage,
         directions,

@@ -12,6 +12,7 @@ use crate::{
     failure::{Done, Failure, invalid, wrong_state},
     perform::Perform,
     promises,
+    promises::Filled,
     quotations::of_garment,
     seams,
     shelved::Shelved,
@@ -198,10 +199,15 @@ impl Edit {
             );
         };
         let mut need = needs.remove(at);
-        if need.row.units_cut > 0 {
+        let filled = Filled::read(tx, context, &need)?;
+        if filled.is_cut_into() {
+            let cut = match filled.cut() {
+                0 => "a part".to_owned(),
+                cut => cut.to_string(),
+            };
             let detail = format!(
-                "{} of the {} is cut already, so it stays in the plan",
-                need.row.units_cut, need.row.role
+                "{cut} of the {} is cut already, so it stays in the plan",
+                need.row.role
             );
             return Err(wrong_state(
                 detail,
@@ -255,7 +261,8 @@ impl Edit {
                 .iter()
                 .filter(|row| row.need_id == old.row.id)
                 .peekable();
-            let used = old.row.units_cut > 0 || promised.peek().is_some();
+            let filled = Filled::read(tx, context, old)?;
+            let used = filled.is_cut_into() || promised.peek().is_some();
             if used && (old.row.units != need.row.units || old.row.kind != need.row.kind) {
                 let detail = format!(
                     "the {role} is promised or cut as {} of {}",
@@ -269,8 +276,8 @@ impl Edit {
             self.pieces.extend(promised.map(|row| row.piece_id));
             need.row.id = old.row.id;
             need.row.role.clone_from(&old.row.role);
-            need.row.units_cut = old.row.units_cut;
-            self.notes.extend(outgrown::note(tx, context, old, &need)?);
+            self.notes
+                .extend(outgrown::note(tx, context, (old, &filled), &need)?);
         } else if let Some(dropped) = tx
             .needs(garment.id)?
             .into_iter()

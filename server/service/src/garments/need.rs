@@ -5,6 +5,7 @@ mod parts;
 mod reels;
 mod stiff;
 mod trim;
+mod units;
 
 pub(crate) use trim::{same_colour, size_of};
 
@@ -78,7 +79,6 @@ impl NeedRecord {
             kind: Word(kind),
             need,
             units: reels::units(&input, garment_count),
-            units_cut: 0,
             estimate,
             dropped: false,
             detail: input.detail.clone(),
@@ -192,15 +192,6 @@ impl NeedRecord {
     /// True where thread and trims cost what their own lot did: one lot is insisted on.
     pub(crate) const fn own_lot(&self) -> bool {
         self.input.lot.is_some() || self.input.same_lot_as.is_some()
-    }
-
-    /// Units that are neither cut nor among the `reserved` ones.
-    pub(crate) fn open_units(&self, reserved: i64) -> i64 {
-        self.row
-            .units
-            .saturating_sub(self.row.units_cut)
-            .saturating_sub(reserved)
-            .max(0)
     }
 }
 

@@ -1,7 +1,7 @@
 //! A need that grew after it was cut.
 
 use super::need::NeedRecord;
-use crate::{context::Context, failure::Done, shelved::show_beside};
+use crate::{context::Context, failure::Done, promises::Filled, shelved::show_beside};
 use ellwand_domain::{ledger::Quantity, need::WidthLength, setting::CutReason};
 use ellwand_storage::Tx;
 
@@ -10,10 +10,10 @@ use ellwand_storage::Tx;
 pub(super) fn note(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
-    before: &NeedRecord,
+    (before, filled): (&NeedRecord, &Filled),
     now: &NeedRecord,
 ) -> Done<Option<String>> {
-    let units = before.row.units_cut;
+    let units = filled.cut();
     if units == 0 {
         return Ok(None);
     }

@@ -4,7 +4,7 @@ use super::need::{NeedRecord, size_of};
 use crate::{
     context::Context,
     failure::Done,
-    promises,
+    promises::Filled,
     shelved::{LotRecord, Shelved, amount},
 };
 use ellwand_contract::{Problem, ProblemType, garments::UsedLot};
@@ -91,23 +91,20 @@ pub(super) fn used(
 
 /// Sets that are incomplete; of a garment that is made, the spares that went with it.
 pub(super) fn notes(
-    tx: &mut Tx<'_>,
     context: &Context<'_>,
     garment: &Garment,
-    needs: &[NeedRecord],
+    needs: &[(Filled, NeedRecord)],
 ) -> Done<Vec<String>> {
     let made = matches!(
         garment.state.0,
         GarmentState::Finished | GarmentState::Delivered
     );
     let mut notes = Vec::new();
-    for need in needs.iter().filter(|need| need.counted) {
-        if made {
-            let spares = need
-                .input
-                .spares
-                .unwrap_or(0)
-                .saturating_mul(need.row.units_cut);
+    for (filled, need) in needs {
+        if !made {
+            notes.extend(filled.notes(context, need)?);
+        } else if need.counted {
+            let spares = need.input.spares.unwrap_or(0).saturating_mul(filled.cut());
             match spares {
                 0 => {}
                 1 => notes.push(format!("1 spare of the {} went with it", need.row.role)),
@@ -116,11 +113,6 @@ pub(super) fn notes(
                     need.row.role
                 )),
             }
-            continue;
-        }
-        let each = need.per_unit.map_or(0, Quantity::get);
-        for set in promises::set::sets_of(tx, &need.row, Some(context.today))? {
-            notes.extend(promises::set::told(&set, &need.row, each));
         }
     }
     Ok(notes)

@@ -8,6 +8,10 @@ use super::{
 use crate::{
     bookings::People, context::Context, failure::Done, promises, shelved::LotRecord, version,
 };
+use crate::{
+    promises::{Filled, Standing},
+    shelved::Shelved,
+};
 use ellwand_contract::{
     Gsm, Metres, Micro,
     garments::{Garment as View, Need, Operation},
@@ -36,10 +40,15 @@ pub(crate) fn view(
     let records = load_needs(tx, &garment)?;
     let (rows, more_ended) = promises_to_show(tx, id)?;
     let cuts = tx.cuts_of_garment(id)?;
+    let standing_now = Standing::read(tx, id, context.today)?;
+    let records = records
+        .into_iter()
+        .map(|record| Ok((standing_now.of(&record)?, record)));
+    let records = records.collect::<Done<Vec<_>>>()?;
     let mut needs = Vec::with_capacity(records.len());
     let mut lots: Vec<i64> = Vec::new();
-    let mut costs = promises::Costs::default();
-    for record in &records {
+    let mut views = promises::Views::default();
+    for (filled, record) in &records {
         let of_need: Vec<&Reservation> = rows
             .iter()
             .filter(|row| row.need_id == record.row.id)
@@ -55,9 +64,14 @@ pub(crate) fn view(
             lots.extend(tx.piece(row.piece_id)?.map(|piece| piece.lot_id));
         }
         lots.extend(&cut);
-        needs.push(need(
-            tx, context, record, &of_need, &cut, &cuts, &mut costs,
-        )?);
+        let of = OfNeed {
+            record,
+            filled,
+            rows: &of_need,
+            lots: &cut,
+            cuts: &cuts,
+        };
+        needs.push(need(tx, context, &of, &mut views)?);
     }
     lots.sort_unstable();
     lots.dedup();
@@ -71,7 +85,7 @@ pub(crate) fn view(
             .iter()
             .map(|record| (record.kind(), &record.sheet)),
     );
-    notes.extend(repairs::notes(tx, context, &garment, &records)?);
+    notes.extend(repairs::notes(context, &garment, &records)?);
     let (operations, worked_minutes) = operations(tx, id)?;
     let seams = tx.seams(id)?.into_iter().map(|seam| seam.name).collect();
     Ok(View {
@@ -128,18 +142,36 @@ pub(super) fn customer(tx: &mut Tx<'_>, garment: &Garment) -> Done<Option<String
     })
 }
 
+/// A need with all that is shown of it.
+struct OfNeed<'a> {
+    record: &'a NeedRecord,
+    filled: &'a Filled,
+    /// Its promises.
+    rows: &'a [&'a Reservation],
+    /// Lots that it was cut from.
+    lots: &'a [i64],
+    /// All cuts of the garment.
+    cuts: &'a [CutEntry],
+}
+
 fn need(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
-    record: &NeedRecord,
-    rows: &[&Reservation],
-    lots: &[i64],
-    cuts: &[CutEntry],
-    costs: &mut promises::Costs,
+    of: &OfNeed<'_>,
+    views: &mut promises::Views,
 ) -> Done<Need> {
+    let &OfNeed {
+        record,
+        filled,
+        rows,
+        lots,
+        cuts,
+    } = of;
     let mut reservations = Vec::with_capacity(rows.len());
     for row in rows {
-        reservations.push(promises::view_with(tx, context, row, costs)?);
+        let shelved = Shelved::load_row(tx, row.piece_id)?;
+        let units = filled.units_of(row);
+        reservations.push(views.view_of(tx, context, (row, units), record, &shelved)?);
     }
     // Of a joined length the garment's own is a share; the text of the need says it.
     let one = record
@@ -161,12 +193,8 @@ fn need(
         amount: record.amount_text(context),
         conditions: record.conditions(context),
         units: record.row.units,
-        units_reserved: rows
-            .iter()
-            .filter(|row| standing(row, context))
-            .map(|row| row.units)
-            .sum(),
-        units_cut: record.row.units_cut,
+        units_reserved: filled.promised(),
+        units_cut: filled.cut(),
         reservations,
         lots: lots.iter().map(|lot| LotCode::new(*lot)).collect(),
         mass_min_gsm: record.mass_min.map(Gsm),

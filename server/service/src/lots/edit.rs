@@ -73,7 +73,7 @@ impl Perform for EditLot {
         if !settled.changed.is_empty() || !settled.broken.is_empty() {
             notes.push("promises on its pieces were looked at again".to_owned());
         }
-        notes.extend(promises::set::notes(tx, context, &settled.broken)?);
+        notes.extend(promises::notes(tx, context, &settled.broken)?);
 
         let summary = format!(
             "Changed what is known of {} {}.",

@@ -30,7 +30,7 @@ pub(crate) fn changed(
     settled: Settled,
     mut notes: Vec<String>,
 ) -> Done<PieceChanged> {
-    notes.extend(promises::set::notes(tx, context, &settled.broken)?);
+    notes.extend(promises::notes(tx, context, &settled.broken)?);
     let mut views = Vec::with_capacity(made.len());
     for piece in &made {
         views.push(piece.view(context.today)?);

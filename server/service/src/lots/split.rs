@@ -59,7 +59,7 @@ impl Perform for SplitPiece {
         promises::write_holds(tx, &shelved)?;
         let settled = Settled {
             changed: promises::gave_up(tx, context, &shelved, &before)?,
-            broken: Vec::new(),
+            ..Settled::default()
         };
         let summary = format!(
             "Split {} off {} as {}.",

@@ -13,49 +13,30 @@ use serde::{Deserialize, Serialize};
 pub(crate) struct Asked {
     pub(crate) washed_um: Option<i64>,
     pub(crate) width_um: Option<i64>,
+    /// Usable width of cloth when it is cut.
+    pub(crate) usable_um: Option<i64>,
     pub(crate) preparation: Option<Preparation>,
-    /// A part of a unit: this washed length.
-    pub(crate) part_um: Option<i64>,
-    /// A part of a set of counted trims: this many.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub(crate) part_count: Option<i64>,
-    /// Lengths (or trims) as first promised.
-    pub(crate) lengths: i64,
-    /// What one of them takes off the piece as it is now.
+    /// What one length, or the share, takes off the piece as it is now.
     pub(crate) per_length: i64,
-    /// What cuts have drawn so far.
-    pub(crate) drawn: i64,
     pub(crate) basis: Option<Basis>,
     pub(crate) shrinkage: Option<String>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(crate) directions: Option<Shrinkage>,
     pub(crate) steps: Vec<String>,
-    /// The ended promise that this one stands in the place of, after an undo.
-    pub(crate) in_place_of: Option<i64>,
 }
 
 impl Asked {
-    /// Of a new promise: so many lengths of a fit, or a part of one.
-    pub(crate) fn new(
-        need: &NeedRecord,
-        part: Option<Micrometres>,
-        lengths: i64,
-        fit: &UnitFit,
-    ) -> Self {
+    /// Of a new promise.
+    pub(crate) fn new(need: &NeedRecord, fit: &UnitFit) -> Self {
         let mut asked = Self {
             washed_um: None,
             width_um: None,
+            usable_um: None,
             preparation: need.demand.as_ref().and_then(|demand| demand.preparation),
-            part_um: part.map(Micrometres::get),
-            part_count: None,
-            lengths,
             per_length: 0,
-            drawn: 0,
             basis: None,
             shrinkage: None,
             directions: None,
             steps: Vec::new(),
-            in_place_of: None,
         };
         asked.take_over(fit);
         asked
@@ -81,6 +62,7 @@ impl Asked {
     pub(crate) fn take_over(&mut self, fit: &UnitFit) {
         self.washed_um = fit.washed.map(Micrometres::get);
         self.width_um = fit.width.map(Micrometres::get);
+        self.usable_um = fit.usable.map(Micrometres::get);
         self.per_length = fit.takes.get();
         self.basis = fit.basis;
         self.shrinkage.clone_from(&fit.shrinkage);

@@ -3,7 +3,6 @@
 //! Of cloth it is the share of its piece's value. Thread and trims come out of their layers in the order in which they were
 //! promised, so that several promises never count the same cheap layer; what is not promised yet comes after all of them.
 
-use super::Asked;
 use crate::{context::Context, failure::Done, garments::need, pooled, shelved::Shelved};
 use ellwand_domain::{
     layer::{self, Layer, Method, Taken},
@@ -11,7 +10,7 @@ use ellwand_domain::{
     quantity::Millionths,
     setting::ReservationState,
 };
-use ellwand_storage::{PooledPromise, Reservation, Tx};
+use ellwand_storage::{Reservation, Tx};
 use std::collections::{HashMap, hash_map::Entry};
 
 /// Costs of promises, each material's layers read once.
@@ -145,7 +144,9 @@ impl Pooled {
         let mut promises = tx.promises_of_material(material)?;
         promises.retain(|promise| promise.row.until.is_none_or(|day| day >= context.today));
         let mut costs = HashMap::with_capacity(promises.len());
-        for promise in in_order(tx, promises)? {
+        // By the promise that each was first: one that undo made again keeps its place.
+        promises.sort_by_key(|promise| (promise.row.line(), promise.row.id));
+        for promise in promises {
             let own_lot = method == Method::Fifo && need::insists_on_lot(&promise.need)?;
             let own = if own_lot { layer_of(promise.lot) } else { None };
             let taken = take(&left, method, own, promise.row.held)?;
@@ -154,22 +155,6 @@ impl Pooled {
         }
         Ok(Self { costs, left })
     }
-}
-
-/// By the promise that each was first: one that undo made again keeps its place.
-fn in_order(tx: &mut Tx<'_>, promises: Vec<PooledPromise>) -> Done<Vec<PooledPromise>> {
-    let mut placed = Vec::with_capacity(promises.len());
-    for promise in promises {
-        let mut first = promise.row.id;
-        let mut before = Asked::read(&promise.row)?.in_place_of;
-        while let Some(row) = before.map(|id| tx.reservation(id)).transpose()?.flatten() {
-            first = row.id;
-            before = Asked::read(&row)?.in_place_of;
-        }
-        placed.push((first, promise));
-    }
-    placed.sort_by_key(|(first, promise)| (*first, promise.row.id));
-    Ok(placed.into_iter().map(|(_, promise)| promise).collect())
 }
 
 /// As a cut would take it; what is not there cannot be planned.

@@ -4,20 +4,23 @@ mod again;
 mod asked;
 mod conditions;
 mod cost;
-mod history;
+mod filled;
+mod parts;
 mod refusal;
 mod rounding;
-pub(crate) mod set;
 mod settle;
+mod takes;
 
 pub(crate) use again::{last_for, promise_again, surplus};
 pub(crate) use asked::Asked;
 pub(crate) use conditions::{resettle_bound_to, resettle_lot, resettle_stiffness};
 pub(crate) use cost::Costs;
-pub(crate) use history::{lots_of_need, lots_of_role};
+pub(crate) use filled::{Filled, Standing, lots_of_role};
+pub(crate) use parts::divide;
 pub(crate) use refusal::refusal;
 pub(crate) use rounding::{gave_up, with_room};
 pub(crate) use settle::resettle;
+pub(crate) use takes::Takes;
 
 use crate::{context::Context, failure::Done, garments::need::NeedRecord, shelved::Shelved};
 use ellwand_contract::{Metres, Micro, Problem, ProblemType, reservations::Reservation as View};
@@ -28,18 +31,26 @@ use ellwand_domain::{
     setting::{QuotationState, ReservationState},
 };
 use ellwand_storage::{Garment, Reservation, Tx, Word};
+use std::collections::{BTreeSet, HashMap, hash_map::Entry};
 
 /// Promises that an act touched besides its own.
 #[derive(Debug, Default)]
 pub(crate) struct Settled {
     pub(crate) changed: Vec<i64>,
     pub(crate) broken: Vec<i64>,
+    /// Promises that became two, with the new one.
+    pub(crate) divided: Vec<(i64, i64)>,
 }
 
 impl Settled {
     /// Takes over what else the same act touched, each promise once.
     pub(crate) fn add(&mut self, other: Self) {
-        let Self { changed, broken } = other;
+        let Self {
+            changed,
+            broken,
+            divided,
+        } = other;
+        self.divided.extend(divided);
         let changed = changed.into_iter().filter(|id| !self.changed.contains(id));
         let changed: Vec<i64> = changed.filter(|id| !self.broken.contains(id)).collect();
         self.changed.extend(changed);
@@ -51,7 +62,14 @@ impl Settled {
 /// What settling did, a line each.
 pub(crate) fn told(tx: &mut Tx<'_>, settled: &Settled) -> Done<Vec<String>> {
     let mut notes = Vec::new();
-    for id in &settled.changed {
+    for (id, new) in &settled.divided {
+        let (id, new) = (ReservationCode::new(*id), ReservationCode::new(*new));
+        notes.push(format!(
+            "{id} lies in several stretches now: {new} is a part of it"
+        ));
+    }
+    let new = |id: &&i64| !settled.divided.iter().any(|(_, new)| new == *id);
+    for id in settled.changed.iter().filter(new) {
         let row = row(tx, *id)?;
         let piece = Shelved::load_row(tx, row.piece_id)?.code();
         notes.push(format!(
@@ -106,7 +124,64 @@ pub(crate) fn row(tx: &mut Tx<'_>, id: i64) -> Done<Reservation> {
 
 /// A promise as it is shown.
 pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, row: &Reservation) -> Done<View> {
-    view_with(tx, context, row, &mut Costs::default())
+    view_with(tx, context, row, &mut Views::default())
+}
+
+/// What several promises are shown by, each layer and need read once.
+#[derive(Default)]
+pub(crate) struct Views {
+    pub(crate) costs: Costs,
+    filled: HashMap<i64, Filled>,
+}
+
+impl Views {
+    /// A promise as it is shown, to one who has its need and piece at hand.
+    pub(crate) fn view(
+        &mut self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        row: &Reservation,
+        need: &NeedRecord,
+        shelved: &Shelved,
+    ) -> Done<View> {
+        let units = self.units(tx, context, need, row)?;
+        self.view_of(tx, context, (row, units), need, shelved)
+    }
+
+    /// The same, to one who has counted the units that it fills.
+    pub(crate) fn view_of(
+        &mut self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        (row, units): (&Reservation, i64),
+        need: &NeedRecord,
+        shelved: &Shelved,
+    ) -> Done<View> {
+        let units = match row.state.0 {
+            ReservationState::Active => units,
+            _ => row.lengths,
+        };
+        let cost = self.costs.of(tx, context, row, shelved)?;
+        shown(context, (row, units), need, shelved, cost)
+    }
+
+    /// Units that a promise fills; those that it was of once it has ended.
+    fn units(
+        &mut self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        need: &NeedRecord,
+        row: &Reservation,
+    ) -> Done<i64> {
+        if row.state.0 != ReservationState::Active {
+            return Ok(0);
+        }
+        let filled = match self.filled.entry(need.row.id) {
+            Entry::Occupied(known) => known.into_mut(),
+            Entry::Vacant(new) => new.insert(Filled::read(tx, context, need)?),
+        };
+        Ok(filled.units_of(row))
+    }
 }
 
 /// A promise as it is shown beside others, whose layers are read once.
@@ -114,18 +189,17 @@ pub(crate) fn view_with(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
     row: &Reservation,
-    costs: &mut Costs,
+    views: &mut Views,
 ) -> Done<View> {
     let (_, need) = need_of(tx, row)?;
     let shelved = Shelved::load_row(tx, row.piece_id)?;
-    let cost = costs.of(tx, context, row, &shelved)?;
-    shown(context, row, &need, &shelved, cost)
+    views.view(tx, context, row, &need, &shelved)
 }
 
 /// A promise as it is shown, to one who has its need and piece at hand; of the piece, only what never changes is read.
 pub(crate) fn shown(
     context: &Context<'_>,
-    row: &Reservation,
+    (row, units): (&Reservation, i64),
     need: &NeedRecord,
     shelved: &Shelved,
     cost: Millionths,
@@ -143,13 +217,11 @@ pub(crate) fn shown(
         false => row.ended_because.clone(),
     };
     let mut steps = asked.steps.clone();
-    if asked.lengths > 1 {
+    if row.lengths > 1 {
         let one = shelved.show(context, Quantity::new(asked.per_length)?);
-        let all = shelved.show(
-            context,
-            Quantity::new(asked.per_length.saturating_mul(asked.lengths))?,
-        );
-        steps.push(format!("{} × {one} = {all}", asked.lengths));
+        let all = asked.per_length.saturating_mul(row.lengths);
+        let all = shelved.show(context, Quantity::new(all)?);
+        steps.push(format!("{} × {one} = {all}", row.lengths));
     }
     Ok(View {
         reservation: ReservationCode::new(row.id),
@@ -157,9 +229,12 @@ pub(crate) fn shown(
         need: need.row.role.clone(),
         piece: shelved.code(),
         state,
-        units: row.units,
-        set: row.set_id.map(ReservationCode::new),
-        washed_length_m: metres(asked.part_um.or(asked.washed_um)),
+        units,
+        share: row
+            .share
+            .map(|share| Quantity::new(share).map(|share| shelved.amount(share)))
+            .transpose()?,
+        washed_length_m: metres(asked.washed_um),
         washed_width_m: metres(asked.width_um),
         preparation: asked.preparation,
         basis: asked.basis,
@@ -173,15 +248,28 @@ pub(crate) fn shown(
     })
 }
 
-/// Several promises as they are shown.
-pub(crate) fn views(tx: &mut Tx<'_>, context: &Context<'_>, ids: &[i64]) -> Done<Vec<View>> {
-    let mut views = Vec::with_capacity(ids.len());
-    let mut costs = Costs::default();
+/// What is to be said of needs that these promises leave a unit begun of, each once.
+pub(crate) fn notes(tx: &mut Tx<'_>, context: &Context<'_>, ids: &[i64]) -> Done<Vec<String>> {
+    let (mut needs, mut notes) = (BTreeSet::new(), Vec::new());
     for id in ids {
         let row = row(tx, *id)?;
-        views.push(view_with(tx, context, &row, &mut costs)?);
+        if row.share.is_some() && needs.insert(row.need_id) {
+            let (_, need) = need_of(tx, &row)?;
+            notes.extend(Filled::read(tx, context, &need)?.notes(context, &need)?);
+        }
     }
-    Ok(views)
+    Ok(notes)
+}
+
+/// Several promises as they are shown.
+pub(crate) fn views(tx: &mut Tx<'_>, context: &Context<'_>, ids: &[i64]) -> Done<Vec<View>> {
+    let mut shown = Vec::with_capacity(ids.len());
+    let mut views = Views::default();
+    for id in ids {
+        let row = row(tx, *id)?;
+        shown.push(view_with(tx, context, &row, &mut views)?);
+    }
+    Ok(shown)
 }
 
 /// Ends a promise; its hold must be given back by the caller.
@@ -196,11 +284,7 @@ pub(crate) fn end(
     row.held = 0;
     row.ended_by = Some(booking);
     row.ended_because = because;
-    tx.update_reservation(row)?;
-    if row.set_id.is_some() && state != ReservationState::Cut {
-        set::recount(tx, row, 0, 0)?;
-    }
-    Ok(())
+    Ok(tx.update_reservation(row)?)
 }
 
 /// Ends the promises on a piece whose last day has passed. The caller saves the piece.

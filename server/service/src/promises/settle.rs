@@ -1,19 +1,21 @@
 //! Promises computed anew when their piece or need changed (rules 3 and 6).
 
 use super::{
-    Asked, Settled, break_all, end, end_overdue, internal, lots_of_role, need_of,
-    rounding::least_left, row, set, write_holds,
+    Settled, Takes, end, end_overdue, internal,
+    parts::{Lost, divide},
+    row,
+    takes::need_held,
 };
-use crate::{
-    context::Context,
-    failure::Done,
-    fit::{self, UnitFit},
-    garments::need::NeedRecord,
-    shelved::Shelved,
-};
-use ellwand_domain::{ledger::Quantity, quantity::Micrometres, setting::ReservationState};
+use crate::{context::Context, failure::Done, garments::need::NeedRecord, shelved::Shelved};
+use ellwand_domain::{ledger::Hold, setting::ReservationState};
 use ellwand_storage::{Reservation, Tx};
-use std::collections::BTreeMap;
+
+/// A promise that is to be put into its piece again.
+struct Waiting {
+    row: Reservation,
+    need: NeedRecord,
+    takes: Takes,
+}
 
 /// Computes anew what every promise on a piece holds, finds places for them in the order of rule 6, and
 /// breaks those that no longer fit. Writes the promises; the caller saves the piece.
@@ -26,128 +28,120 @@ pub(crate) fn resettle(
 ) -> Done<Settled> {
     end_overdue(tx, context, booking, shelved)?;
     let mut settled = Settled::default();
-    let holds = shelved.stored.piece.holds.clone();
-    let mut before = BTreeMap::new();
-    for hold in &holds {
-        let mut row = row(tx, hold.reservation)?;
-        let mut asked = Asked::read(&row)?;
-        let (garment, need) = need_of(tx, &row)?;
-        let need = as_held(tx, need)?;
-        let part = asked.part_um.map(Micrometres::new).transpose()?;
-        match fit::fit(tx, context, &garment, &need, shelved, part)? {
-            Ok(mut fit) => {
-                if let Some(trims) = asked.part_count {
-                    fit.takes = Quantity::new(trims)?;
-                    fit.least = fit.takes;
-                }
-                asked.take_over(&fit);
-                asked.preparation = need.demand.as_ref().and_then(|demand| demand.preparation);
-                let (whole, _) = fit.both(asked.lengths)?;
-                let least = least_left(&row, &asked, &fit)?;
-                let held = whole.less(Quantity::new(asked.drawn)?).max(least);
-                if least.is_zero() {
-                    // What the cuts drew covers the promise as it is now.
-                    shelved
-                        .stored
-                        .piece
-                        .release(row.id)
-                        .map_err(|error| internal(shelved, &error))?;
-                    end(tx, booking, &mut row, ReservationState::Cut, None)?;
-                    continue;
-                }
-                let piece = &mut shelved.stored.piece;
-                piece
-                    .resize_hold_between(row.id, least, held)
-                    .map_err(|error| internal(shelved, &error))?;
-                let was = Before {
-                    asked: std::mem::replace(&mut row.asked, asked.text()?),
-                    held: row.held,
-                    fit,
-                };
-                before.insert(row.id, was);
-                row.held = held.get();
-                tx.update_reservation(&row)?;
-            }
-            Err(reason) => {
-                shelved
-                    .stored
-                    .piece
-                    .release(row.id)
-                    .map_err(|error| internal(shelved, &error))?;
-                let why = format!("{because}: {}", reason.text);
-                end(tx, booking, &mut row, ReservationState::Broken, Some(why))?;
-                settled.broken.push(row.id);
-            }
-        }
-    }
-    let no_room = shelved
+    let waiting = work_out(tx, context, booking, shelved, because, &mut settled)?;
+    let broken = shelved
         .stored
         .piece
-        .settle()
+        .settle_apart()
         .map_err(|error| internal(shelved, &error))?;
-    // A broken promise keeps what it held, not what it had no room for: an undo makes it again so.
-    for id in &no_room {
-        if let Some(Before { asked, .. }) = before.remove(id) {
-            let row = row(tx, *id)?;
-            tx.update_reservation(&Reservation { asked, ..row })?;
-        }
-    }
-    settled.changed = without_rounding(tx, shelved, &before)?;
     let why = match shelved.stored.piece.rectangle {
         Some(_) => "no stretch is long enough any more",
         None => "there is not enough of it any more",
     };
-    break_all(tx, booking, &no_room, &format!("{because}: {why}"))?;
-    settled.broken.extend(no_room);
-    write_holds(tx, shelved)?;
-    for hold in &holds {
-        let row = row(tx, hold.reservation)?;
-        set::recount(tx, &row, 0, 0)?;
+    let why = format!("{because}: {why}");
+    let mut lost = Vec::new();
+    for waiting in waiting {
+        let id = waiting.row.id;
+        let broken = broken.iter().find(|hold| hold.reservation == id);
+        lost.push((
+            id,
+            place(tx, booking, shelved, waiting, (broken, &why), &mut settled)?,
+        ));
+    }
+    // In the order of rule 6.
+    for hold in &broken {
+        let of = lost.iter().find(|(id, _)| *id == hold.reservation);
+        settled.broken.extend(of.and_then(|(_, broken)| *broken));
     }
     Ok(settled)
 }
 
-/// The need as a promise of it is judged: while the garment whose lot it must be of has none, nothing speaks against it.
-fn as_held(tx: &mut Tx<'_>, mut need: NeedRecord) -> Done<NeedRecord> {
-    if let Some(like) = need.input.same_lot_as
-        && lots_of_role(tx, like.get(), &need.row.role)?.is_empty()
-    {
-        need.input.same_lot_as = None;
-    }
-    Ok(need)
-}
-
-/// A promise before it was computed anew, and what it takes now.
-struct Before {
-    asked: String,
-    held: i64,
-    fit: UnitFit,
-}
-
-/// Writes down which promises gave up the rounding to the cutting step; returns those that hold another quantity than before.
-fn without_rounding(
+/// Works out what each promise takes now. Those that need no more end, and those that the piece does not serve any more break.
+fn work_out(
     tx: &mut Tx<'_>,
-    shelved: &Shelved,
-    before: &BTreeMap<i64, Before>,
-) -> Done<Vec<i64>> {
-    let mut changed = Vec::new();
-    for hold in &shelved.stored.piece.holds {
-        let Some(Before { held, fit, .. }) = before.get(&hold.reservation) else {
-            continue;
+    context: &Context<'_>,
+    booking: i64,
+    shelved: &mut Shelved,
+    because: &str,
+    settled: &mut Settled,
+) -> Done<Vec<Waiting>> {
+    let mut waiting = Vec::new();
+    for hold in shelved.stored.piece.holds.clone() {
+        let mut row = row(tx, hold.reservation)?;
+        let (garment, need) = need_held(tx, &row)?;
+        let takes = Takes::of_need(tx, context, (&garment, &need), shelved, &row)?;
+        let (state, why) = match takes {
+            Ok(takes) if !takes.least.is_zero() => {
+                let (least, most, apart) = (takes.least, takes.most, takes.apart);
+                let piece = &mut shelved.stored.piece;
+                piece
+                    .resize_hold_apart(row.id, least, most, apart)
+                    .map_err(|error| internal(shelved, &error))?;
+                waiting.push(Waiting { row, need, takes });
+                continue;
+            }
+            // What the cuts drew covers the promise as it is now.
+            Ok(_) => (ReservationState::Cut, None),
+            Err(reason) => {
+                settled.broken.push(row.id);
+                let why = format!("{because}: {}", reason.text);
+                (ReservationState::Broken, Some(why))
+            }
         };
-        if hold.quantity.get() != *held {
-            changed.push(hold.reservation);
-        }
-        if hold.quantity == hold.least && fit.least < fit.takes {
-            let row = row(tx, hold.reservation)?;
-            let mut asked = Asked::read(&row)?;
-            asked.take_over(&fit.closely());
-            tx.update_reservation(&Reservation {
-                asked: asked.text()?,
-                held: hold.quantity.get(),
-                ..row
-            })?;
+        shelved
+            .stored
+            .piece
+            .release(row.id)
+            .map_err(|error| internal(shelved, &error))?;
+        end(tx, booking, &mut row, state, why)?;
+    }
+    Ok(waiting)
+}
+
+/// Writes where a promise lies now, divided where it must be, and what of it is broken; returns that.
+fn place(
+    tx: &mut Tx<'_>,
+    booking: i64,
+    shelved: &mut Shelved,
+    waiting: Waiting,
+    (broken, why): (Option<&Hold>, &str),
+    settled: &mut Settled,
+) -> Done<Option<i64>> {
+    let Waiting {
+        mut row,
+        need,
+        takes,
+    } = waiting;
+    let id = row.id;
+    if shelved.stored.piece.hold(id).is_none() {
+        // It keeps the sum of what it held, so that an undo makes it again so.
+        let why = Some(why.to_owned());
+        end(tx, booking, &mut row, ReservationState::Broken, why)?;
+        return Ok(Some(id));
+    }
+    let (held, lengths) = (row.held, row.lengths);
+    let lost = broken.map(|hold| Lost {
+        lengths: hold.apart.map_or(1, |apart| apart.number),
+        because: why.to_owned(),
+    });
+    let piece = &mut shelved.stored.piece;
+    let (made, broken) = divide(tx, booking, (&need, &takes), piece, &mut row, lost)?;
+    for new in &made {
+        if let Some(until) = row.until {
+            shelved.stored.until.insert(*new, until);
         }
     }
-    Ok(changed)
+    settled.divided.extend(made.iter().map(|new| (id, *new)));
+    if let Some(hold) = shelved.stored.piece.hold(id).copied() {
+        if (hold.quantity.get(), row.lengths) != (held, lengths) {
+            settled.changed.push(id);
+        }
+        let divided = row.lengths != lengths;
+        let row = takes.write(tx, &need, row, &hold)?;
+        if divided {
+            tx.update_reservation(&row)?;
+        }
+    }
+    settled.changed.extend(made);
+    Ok(broken)
 }

@@ -62,7 +62,16 @@ pub(super) fn lines(
     let typed = typed(context, garment, &needs, &price.material_price)?;
     let mut all = match from {
         PriceFrom::Plan => planned(tx, context, garment, costed, &needs, &typed, base)?,
-        PriceFrom::Actual => used(garment, costed, &needs, base),
+        PriceFrom::Actual => {
+            let standing = crate::promises::Standing::read(tx, garment.id, context.today)?;
+            let mut open = Vec::new();
+            for need in &needs {
+                if standing.of(need)?.cut() < need.row.units {
+                    open.push(need);
+                }
+            }
+            used(garment, costed, &open, base)
+        }
     };
     all.retain(|line| !typed.contains_key(&line.role));
     for need in &needs {
@@ -267,7 +276,8 @@ fn picked(context: &Context<'_>, found: &NeedCandidates, takings: &[Taking]) -> 
 }
 
 /// What the garment took, the customer's changes with it.
-fn used(garment: &Garment, costed: &Costed, needs: &[NeedRecord], base: &mut Base) -> Vec<Line> {
+/// `open`: needs that are not all cut.
+fn used(garment: &Garment, costed: &Costed, open: &[&NeedRecord], base: &mut Base) -> Vec<Line> {
     let mut lines = Vec::new();
     let mut add = |role: &str, detail: &str, quantity: &Option<String>, cost: Millionths, of| {
         lines.push(Line {
@@ -294,10 +304,7 @@ fn used(garment: &Garment, costed: &Costed, needs: &[NeedRecord], base: &mut Bas
         garment.state.0,
         GarmentState::Planned | GarmentState::CutInto
     ) {
-        for need in needs
-            .iter()
-            .filter(|need| need.row.units_cut < need.row.units)
-        {
+        for need in open {
             let role = &need.row.role;
             base.miss(
                 PriceGroup::Materials,
@@ -369,8 +376,14 @@ fn can_serve(
             stored,
             record: record.clone(),
         };
-        if let Ok(fit) = fit::fit(tx, context, garment, need, &shelved, need.longest_part)?
-            && fit.takes.get() <= received
+        if let Ok(fit) = fit::fit(
+            tx,
+            context,
+            garment,
+            need,
+            &shelved,
+            need.longest_part.map(Into::into),
+        )? && fit.takes.get() <= received
         {
             return Ok(true);
         }

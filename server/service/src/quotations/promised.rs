@@ -5,7 +5,7 @@ use crate::{
     context::Context,
     failure::Done,
     garments::need::load_garment,
-    promises::{self, Asked},
+    promises,
     reservations::{Promised, check_open, promise_all},
 };
 use chrono::NaiveDate;
@@ -15,6 +15,7 @@ use ellwand_domain::{
     setting::ReservationState,
 };
 use ellwand_storage::{Quotation, Reservation, Tx};
+use std::collections::BTreeMap;
 use uuid::Uuid;
 
 /// The last day that a promise had before an act gave it another one.
@@ -160,13 +161,11 @@ pub(crate) fn release(
 /// Promises that were made with a quotation; of one that was made again, the last.
 pub(super) fn of(tx: &mut Tx<'_>, quotation: i64) -> Done<Vec<i64>> {
     let rows = tx.reservations_of_quotation(quotation)?;
-    let mut replaced = Vec::new();
-    for row in &rows {
-        replaced.extend(Asked::read(row)?.in_place_of);
-    }
+    // Rows come in the order they were made.
+    let last: BTreeMap<i64, i64> = rows.iter().map(|row| (row.line(), row.id)).collect();
     Ok(rows
         .into_iter()
         .map(|row| row.id)
-        .filter(|id| !replaced.contains(id))
+        .filter(|id| last.values().any(|last| last == id))
         .collect())
 }

@@ -7,10 +7,10 @@ mod reserve;
 mod set;
 mod units;
 
-pub(crate) use reels::{not_wanted, reels_given, taken_already};
+pub(crate) use reels::taken_already;
 pub(crate) use reserve::Promised;
 pub(crate) use reserve::{active_of, check_open, need_named, promise_all};
-pub(crate) use units::{PromisedParts, of_another_lot};
+pub(crate) use units::of_another_lot;
 
 use crate::{
     context::Context, failure::Failure, garments::need::load_head, page, perform::Perform, promises,

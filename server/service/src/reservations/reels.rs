@@ -4,68 +4,43 @@ use crate::{
     candidates,
     context::Context,
     failure::{Done, invalid},
+    fit::UnitFit,
     garments::need::NeedRecord,
-    promises,
+    promises::Filled,
     shelved::{Shelved, show},
 };
 use ellwand_contract::{Problem, ProblemType, garments::Pick};
-use ellwand_domain::{
-    code::{GarmentCode, LotCode, ReservationCode},
-    ledger::Quantity,
-    setting::CutReason,
-};
-use ellwand_storage::{Garment, Reservation, Tx};
+use ellwand_domain::code::{GarmentCode, LotCode, ReservationCode};
+use ellwand_storage::{Garment, Tx};
 use std::collections::BTreeMap;
 
-/// Pieces that gave a unit of a need that runs from several reels; none of other needs.
-pub(crate) fn reels_given(tx: &mut Tx<'_>, need: &NeedRecord) -> Done<Vec<i64>> {
-    if need.input.reels.is_none() {
-        return Ok(Vec::new());
-    }
-    let mut cuts = tx.cuts_of_need(need.row.id)?;
-    cuts.retain(|cut| cut.reason.0 == CutReason::Planned && cut.units > 0);
-    Ok(cuts.into_iter().map(|cut| cut.piece_id).collect())
-}
-
-/// Why this reel is none of those that are still wanted: it is promised to the need, or `given` says that it gave it a unit. None
-/// where the need does not run from several reels.
-pub(crate) fn not_wanted(
-    need: &NeedRecord,
-    piece: i64,
-    promised: &[Reservation],
-    given: &[i64],
-) -> Option<String> {
-    let reels = need.input.reels?;
-    let role = &need.row.role;
-    if let Some(row) = promised.iter().find(|row| row.piece_id == piece) {
-        let promise = ReservationCode::new(row.id);
-        return Some(format!(
-            "it is promised to the {role} already ({promise}), which takes {reels} reels"
-        ));
-    }
-    given
-        .contains(&piece)
-        .then(|| format!("it gave its share to the {role} already, which takes {reels} reels"))
-}
-
-/// The same for one reel, of which it is looked up what it gave.
+/// Why this reel is none of those that are still wanted: it is promised to the need, or gave it a unit. None where the need does not
+/// run from several reels.
 pub(crate) fn taken_already(
-    tx: &mut Tx<'_>,
     need: &NeedRecord,
     piece: i64,
-    promised: &[Reservation],
+    filled: &Filled,
 ) -> Done<Option<String>> {
-    let given = reels_given(tx, need)?;
-    Ok(not_wanted(need, piece, promised, &given))
+    let Some(reels) = need.input.reels else {
+        return Ok(None);
+    };
+    let role = &need.row.role;
+    if let Some(row) = filled.promise_on(piece) {
+        let promise = ReservationCode::new(row.id);
+        return Ok(Some(format!(
+            "it is promised to the {role} already ({promise}), which takes {reels} reels"
+        )));
+    }
+    let gave = filled.has_cut_of(piece);
+    Ok(gave.then(|| format!("it gave its share to the {role} already, which takes {reels} reels")))
 }
 
 /// Refuses two units of one reel.
 pub(super) fn check_pick(
-    tx: &mut Tx<'_>,
     need: &NeedRecord,
     shelved: &Shelved,
     pick: &Pick,
-    promised: &[Reservation],
+    filled: &Filled,
 ) -> Done<()> {
     let Some(reels) = need.input.reels else {
         return Ok(());
@@ -82,7 +57,7 @@ pub(super) fn check_pick(
         );
         return Err(Problem::from(invalid("units", detail)).hint(hint).into());
     }
-    match taken_already(tx, need, shelved.stored.piece.id, promised)? {
+    match taken_already(need, shelved.stored.piece.id, filled)? {
         None => Ok(()),
         Some(why) => {
             let detail = format!("{code} cannot serve the {role} twice: {why}");
@@ -93,19 +68,19 @@ pub(super) fn check_pick(
     }
 }
 
-/// Refuses the first reel of a lot that has too few of them for the need, where lots may not be mixed. `takes`: what each gives.
+/// Refuses the first reel of a lot that has too few of them for the need, where lots may not be mixed. `fit`: what each gives.
 pub(super) fn check_lot(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
     garment: &Garment,
     need: &NeedRecord,
     shelved: &Shelved,
-    takes: Quantity,
-    promised: &[Reservation],
+    fit: &UnitFit,
+    filled: &Filled,
 ) -> Done<()> {
-    let open = need.open_units(promised.iter().map(|row| row.units).sum());
+    let (open, takes) = (filled.open(), fit.takes);
     let first = need.input.reels.is_some() && !need.input.mixing && open > 1;
-    if !first || !promises::lots_of_need(tx, &need.row, promised)?.is_empty() {
+    if !first || !filled.lots().is_empty() {
         return Ok(());
     }
     let enough = |stored: ellwand_storage::StoredPiece| {

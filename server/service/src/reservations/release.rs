@@ -62,7 +62,7 @@ impl Perform for Release {
             subjects.push((Subject::Garment, garment.id));
             reservations.push(promises::shown(
                 context,
-                &row,
+                (&row, row.lengths),
                 &need,
                 &shelved,
                 Millionths::ZERO,
@@ -85,7 +85,7 @@ impl Perform for Release {
             reservations: ids.clone(),
         };
         context.book(tx, booking, entry)?;
-        let notes = promises::set::notes(tx, context, &ids)?;
+        let notes = promises::notes(tx, context, &ids)?;
         let broken = promises::views(tx, context, &bound.broken)?;
         Ok(Reserved {
             booking: BookingCode::new(booking),

@@ -8,10 +8,9 @@ use crate::{
     context::{Context, Entry},
     detail::Detail,
     failure::{Done, Failure, invalid, wrong_state},
-    fit::UnitFit,
     garments::need::{NeedRecord, load_garment},
     perform::Perform,
-    promises::{self, Asked, Settled},
+    promises::{self, Settled, Takes, Views},
     shelved::Shelved,
     stiffness,
 };
@@ -21,7 +20,7 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     code::{BookingCode, GarmentCode},
-    ledger::Quantity,
+    ledger::{Hold, Quantity},
     setting::{BookingKind, GarmentState, Kind},
 };
 use ellwand_storage::{Garment, Reservation, Subject, Tx};
@@ -77,20 +76,23 @@ pub(crate) struct Promised {
     pub(crate) notes: Vec<String>,
     pub(crate) subjects: Vec<(Subject, i64)>,
     told: Vec<String>,
-    /// What a unit of each takes.
-    fits: Vec<UnitFit>,
-    /// The least that serves each: what it holds beyond that comes of rounding.
-    leasts: Vec<Quantity>,
+    /// Each with its piece and what it takes; parts of one that was divided share that.
+    made: Vec<(Reservation, Shelved, Takes)>,
+    shown: Views,
 }
 
 impl Promised {
     /// Lets the promises so far give up on a piece what comes of rounding.
     fn loosen(&self, shelved: &mut Shelved) -> Done<()> {
-        for (id, least) in self.ids.iter().zip(&self.leasts) {
-            let Some(held) = shelved.stored.piece.hold(*id).map(|hold| hold.quantity) else {
+        for (row, _, takes) in &self.made {
+            let Some(hold) = shelved.stored.piece.hold(row.id).copied() else {
                 continue;
             };
-            let loosened = shelved.stored.piece.resize_hold_between(*id, *least, held);
+            let (least, held) = (takes.least_of(&hold)?, hold.quantity);
+            let loosened = shelved
+                .stored
+                .piece
+                .resize_hold_between(row.id, least, held);
             loosened.map_err(|error| promises::internal(shelved, &error))?;
         }
         Ok(())
@@ -110,33 +112,32 @@ impl Promised {
             shelved.code(),
             need.row.role
         ));
-        let cost = promises::Costs::default().of(tx, context, row, shelved)?;
-        self.views
-            .push(promises::shown(context, row, need, shelved, cost)?);
+        let view = self.shown.view(tx, context, row, need, shelved)?;
+        self.views.push(view);
         Ok(())
     }
 
-    /// Shows the promises anew once a later one moved an earlier one, which may have given up what came of rounding.
-    fn show_anew(
+    /// Shows the promises that were made. Where a later one `moved` an earlier one, that may have given up what came of rounding.
+    fn show(
         &mut self,
         tx: &mut Tx<'_>,
         context: &Context<'_>,
         needs: &[NeedRecord],
+        moved: bool,
     ) -> Done<()> {
-        (self.told, self.views) = (Vec::new(), Vec::new());
-        for (id, fit) in self.ids.clone().into_iter().zip(self.fits.clone()) {
-            let mut row = promises::row(tx, id)?;
-            let shelved = Shelved::load_row(tx, row.piece_id)?;
-            let mut asked = Asked::read(&row)?;
-            let (most, least) = fit.both(asked.lengths)?;
-            if row.held == least.get() && least < most {
-                asked.take_over(&fit.closely());
-                row.asked = asked.text()?;
-                tx.update_reservation(&row)?;
+        for (mut row, mut shelved, takes) in std::mem::take(&mut self.made) {
+            let Some(need) = needs.iter().find(|need| need.row.id == row.need_id) else {
+                continue;
+            };
+            if moved {
+                row = promises::row(tx, row.id)?;
+                shelved = Shelved::load_row(tx, row.piece_id)?;
             }
-            if let Some(need) = needs.iter().find(|need| need.row.id == row.need_id) {
-                self.add(tx, context, &row, need, &shelved)?;
+            if let Some(hold) = shelved.stored.piece.hold(row.id).filter(|_| moved) {
+                let least = takes.least_of(hold)?;
+                row = takes.write(tx, need, row, &Hold { least, ..*hold })?;
             }
+            self.add(tx, context, &row, need, &shelved)?;
         }
         Ok(())
     }
@@ -183,15 +184,13 @@ pub(crate) fn promise_all(
                 .into_iter()
                 .map(|note| format!("{}: {note}", need.row.role)),
         );
-        all.ids.push(made.row.id);
-        all.fits.push(made.fit);
-        all.leasts.push(made.least);
-        all.add(tx, context, &made.row, need, &shelved)?;
+        for row in made.rows {
+            all.ids.push(row.id);
+            all.made.push((row, shelved.clone(), made.takes.clone()));
+        }
         moved |= made.moved;
     }
-    if moved {
-        all.show_anew(tx, context, needs)?;
-    }
+    all.show(tx, context, needs, moved)?;
     all.notes
         .extend(beside_the_shell(tx, context, request, garment, needs)?);
     all.bound = promises::resettle_bound_to(tx, context, booking, &BTreeSet::from([garment.id]))?;
@@ -215,9 +214,12 @@ fn check_open_picks(request: &Reserve, needs: &[NeedRecord]) -> Done<()> {
             Kind::Trim if need.counted => {
                 "say how many trims come from each, for example --from L5.1:4 --from L5.2:3"
             }
-            Kind::Thread | Kind::Trim => {
-                "a length comes from one piece; name each in a command of its own with --count, or say reels=2 in a need of \
-                 thread that runs from two at once"
+            Kind::Thread => {
+                "say how much comes from each, for example --from L5.1:100m --from L5.2:50m, or say reels=2 in a need of thread \
+                 that runs from two at once"
+            }
+            Kind::Trim => {
+                "a length comes from one piece; name each in a command of its own with --count"
             }
             Kind::Cloth | Kind::Interlining => {
                 "name each piece in a command of its own, with --count for whole lengths, or with --washed-length for a part \

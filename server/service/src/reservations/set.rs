@@ -1,11 +1,8 @@
 //! Sets of counted trims: joined from several pieces of one lot, and where they must match whole or not at all.
 
+use super::units::Picked;
 use crate::{
-    candidates,
-    context::Context,
-    failure::{Done, invalid, wrong_state},
-    garments::need::NeedRecord,
-    promises::set::{self, Set},
+    candidates, context::Context, failure::Done, garments::need::NeedRecord, promises::Filled,
     shelved::Shelved,
 };
 use chrono::NaiveDate;
@@ -14,161 +11,28 @@ use ellwand_contract::{
     garments::{Pick, SetLot},
     reservations::Reserve,
 };
-use ellwand_domain::{
-    code::{GarmentCode, LotCode, ReservationCode},
-    ledger::Quantity,
-};
-use ellwand_storage::{Garment, Reservation, Tx};
+use ellwand_domain::code::{GarmentCode, LotCode, ReservationCode};
+use ellwand_storage::{Garment, Tx};
+use std::collections::BTreeMap;
 
-/// A part of a set that a pick promises.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Part {
-    pub(super) trims: i64,
-    /// The set that it joins; `None`: it begins one.
-    pub(super) set: Option<i64>,
-    pub(super) completes: bool,
-    /// True when parts of the set that it joins are promised, until the day below.
-    promised: bool,
-    until: Option<NaiveDate>,
-}
-
-/// What a pick means beside the sets of its need.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Joined {
-    part: Option<Part>,
-    /// Units that incomplete sets stand for.
-    begun: i64,
-}
-
-impl Joined {
-    pub(super) const fn part(&self) -> Option<&Part> {
-        self.part.as_ref()
-    }
-
-    /// Units that whole ones may be promised of.
-    pub(super) const fn open(&self, open: i64) -> i64 {
-        open.saturating_sub(self.begun)
-    }
-
-    /// The last day: a set has one, that of its parts that are promised.
-    pub(super) fn until(&self, asked: Option<NaiveDate>) -> Option<NaiveDate> {
-        match self.part {
-            Some(Part {
-                set: Some(_),
-                promised: true,
-                until,
-                ..
-            }) => until,
-            _ => asked,
-        }
-    }
-}
-
-/// Reads the part of a set that a pick asks for, and finds the set that it joins: the first incomplete one of the lot, those that
-/// are promised before those that are only cut.
-pub(super) fn join(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+/// The last day of a promise: a set of trims has one, that of its parts that are promised. Refuses another.
+pub(super) fn until(
     need: &NeedRecord,
     shelved: &Shelved,
-    pick: &Pick,
-    open: i64,
-    until: Option<NaiveDate>,
-) -> Done<Joined> {
-    let role = &need.row.role;
-    let Some(each) = need.set_size() else {
-        return match pick.trims {
-            None => Ok(Joined {
-                part: None,
-                begun: 0,
-            }),
-            Some(_) => Err(invalid(
-                "trims",
-                format!("the {role} is not counted, so it has no sets"),
-            )),
-        };
+    picked: Picked,
+    asked: Option<NaiveDate>,
+    filled: &Filled,
+) -> Done<Option<NaiveDate>> {
+    let lot = shelved.record.lot.id;
+    let joins =
+        need.counted && matches!(picked, Picked::Share(_)) && filled.begun_of(need, lot).is_some();
+    let Some(row) = filled.last_share_of(lot).filter(|_| joins) else {
+        return Ok(asked);
     };
-    let sets = set::sets_of(tx, &need.row, Some(context.today))?;
-    let begun: Vec<&Set> = sets
-        .iter()
-        .filter(|set| set.missing(each) > 0 && !set.active.is_empty())
-        .collect();
-    let count = i64::try_from(begun.len()).unwrap_or(i64::MAX);
-    let Some(trims) = pick.trims else {
-        if open > 0
-            && open <= count
-            && let Some(told) = begun
-                .first()
-                .and_then(|set| set::told(set, &need.row, each))
-        {
-            return Err(wrong_state(told, "complete the set, or release it first"));
-        }
-        return Ok(Joined {
-            part: None,
-            begun: count,
-        });
-    };
-    if pick.units.is_some() || pick.washed_length.is_some() {
-        return Err(invalid(
-            "trims",
-            "a part of a set has no units and no length beside it",
-        ));
-    }
-    if trims < 1 {
-        return Err(invalid(
-            "trims",
-            format!("{trims} of the {role} is nothing to promise"),
-        ));
-    }
-    let joins = sets
-        .iter()
-        .find(|set| set.lot == shelved.record.lot.id && set.missing(each) > 0);
-    let (lacks, what) = match joins {
-        Some(set) => (
-            set.missing(each),
-            format!("the set of {} lacks", ReservationCode::new(set.id)),
-        ),
-        None => (each, "one garment takes".to_owned()),
-    };
-    if trims > lacks {
-        let detail = format!("{trims} of the {role} are more than the {lacks} that {what}");
-        let hint = if joins.is_none() {
-            "for several garments say how many: units"
-        } else {
-            "take at most that many"
-        };
-        return Err(Problem::from(invalid("trims", detail)).hint(hint).into());
-    }
-    let last = joins.and_then(|set| set.active.last());
-    if open < 1 || (last.is_none() && open <= count) {
-        let detail = format!("the {role} needs no more: all of it is promised or cut");
-        return Err(wrong_state(
-            detail,
-            "release a promise first, or raise the need",
-        ));
-    }
-    if let Some(row) = last {
-        check_day(row, until)?;
-    }
-    let part = Part {
-        trims,
-        set: joins.map(|set| set.id),
-        completes: trims == lacks,
-        promised: last.is_some(),
-        until: last.and_then(|row| row.until),
-    };
-    Ok(Joined {
-        part: Some(part),
-        begun: count,
-    })
-}
-
-/// A set has one last day: refuses another than that of a part that is promised.
-fn check_day(row: &Reservation, asked: Option<NaiveDate>) -> Done<()> {
     let Some(asked) = asked.filter(|day| Some(*day) != row.until) else {
-        return Ok(());
+        return Ok(row.until);
     };
-    let set = ReservationCode::new(row.set_id.unwrap_or(row.id));
+    let code = ReservationCode::new(row.id);
     let (has, hint) = match row.until {
         Some(day) => (
             format!("is promised until {day}"),
@@ -180,10 +44,10 @@ fn check_day(row: &Reservation, asked: Option<NaiveDate>) -> Done<()> {
         ),
     };
     let detail =
-        format!("the set of {set} {has}, and all of a set has one last day: {asked} is another");
+        format!("the set of {code} {has}, and all of a set has one last day: {asked} is another");
     let problem = Problem::new(ProblemType::WrongState, detail).field("until");
     Err(problem
-        .hint(format!("{hint}, or release {set} first"))
+        .hint(format!("{hint}, or release {code} first"))
         .into())
 }
 
@@ -197,45 +61,29 @@ pub(super) fn whole_or_nothing(
 ) -> Done<()> {
     for need in needs.iter().filter(|need| need.input.matching) {
         let own = |pick: &&Pick| pick.need.trim().eq_ignore_ascii_case(&need.row.role);
-        let parts: Vec<(i64, i64)> = request
-            .picks
-            .iter()
-            .filter(own)
-            .filter_map(|pick| Some((pick.piece.lot.get(), pick.trims?)))
-            .collect();
-        let Some(each) = need
-            .per_unit
-            .map(Quantity::get)
-            .filter(|_| !parts.is_empty())
-        else {
-            continue;
-        };
-        let promised = super::active_of(tx, context, garment.id, need.row.id)?;
-        if need.open_units(promised.iter().map(|row| row.units).sum()) < 1 {
+        let mut of_lot: BTreeMap<i64, i64> = BTreeMap::new();
+        for pick in request.picks.iter().filter(own) {
+            if let Some(trims) = pick.trims {
+                let all = of_lot.entry(pick.piece.lot.get()).or_default();
+                *all = all.saturating_add(trims);
+            }
+        }
+        let each = need.set_size().unwrap_or(0);
+        if of_lot.is_empty() || each < 1 {
             continue;
         }
-        // What each set lacks, as the picks come.
-        let sets = set::sets_of(tx, &need.row, Some(context.today))?;
-        let mut open: Vec<(i64, i64)> = Vec::new();
-        let mut begun: Vec<(i64, i64)> = sets
-            .iter()
-            .map(|set| (set.lot, set.missing(each)))
-            .filter(|(_, missing)| *missing > 0)
-            .collect();
-        for (lot, trims) in parts {
-            let lacks = match open
-                .iter()
-                .position(|(other, missing)| *other == lot && *missing > 0)
-            {
-                Some(at) => open.remove(at).1,
-                None => match begun.iter().position(|(other, _)| *other == lot) {
-                    Some(at) => begun.remove(at).1,
-                    None => each,
-                },
-            };
-            open.push((lot, lacks.saturating_sub(trims)));
+        let filled = Filled::read(tx, context, need)?;
+        if filled.open() < 1 {
+            continue;
         }
-        let Some((lot, missing)) = open.into_iter().find(|(_, missing)| *missing > 0) else {
+        let short = of_lot.into_iter().find_map(|(lot, trims)| {
+            let have = filled.begun_of(need, lot).map_or(0, |begun| begun.have);
+            match have.saturating_add(trims).checked_rem(each)? {
+                0 => None,
+                over => Some((lot, each.saturating_sub(over))),
+            }
+        });
+        let Some((lot, missing)) = short else {
             continue;
         };
         let detail = format!(

@@ -1,46 +1,36 @@
-//! How much of a need a pick may promise: of one lot, part by part, as many as are open.
+//! How much of a need a pick may promise: of one lot, a share of a unit, or as many units as are open.
 
 use crate::{
     context::Context,
     failure::{Done, invalid, wrong_state},
-    fit::UnitFit,
     garments::need::NeedRecord,
-    promises::{self, Asked},
+    promises::Filled,
     shelved::Shelved,
 };
 use ellwand_contract::{Problem, ProblemType, garments::Pick};
-use ellwand_domain::{code::LotCode, quantity::Micrometres};
-use ellwand_storage::{Reservation, Tx};
+use ellwand_domain::{code::LotCode, need::Joining};
 
 /// One need is made of one lot, unless it says that lots may be mixed: why a piece is of another.
 pub(crate) fn of_another_lot(
-    tx: &mut Tx<'_>,
     need: &NeedRecord,
     shelved: &Shelved,
-    promised: &[Reservation],
-) -> Done<Option<String>> {
+    filled: &Filled,
+) -> Option<String> {
     if need.input.mixing {
-        return Ok(None);
+        return None;
     }
-    let lots = promises::lots_of_need(tx, &need.row, promised)?;
-    let other = lots.iter().find(|lot| **lot != shelved.record.lot.id);
-    Ok(other.map(|other| {
-        let (code, role) = (shelved.code(), &need.row.role);
-        format!(
-            "{code} is of another lot than {}, which the {role} has already",
-            LotCode::new(*other)
-        )
-    }))
+    let mut lots = filled.lots().iter();
+    let other = lots.find(|lot| **lot != shelved.record.lot.id)?;
+    let (code, role) = (shelved.code(), &need.row.role);
+    Some(format!(
+        "{code} is of another lot than {}, which the {role} has already",
+        LotCode::new(*other)
+    ))
 }
 
 /// Refuses a second lot.
-pub(super) fn check_one_lot(
-    tx: &mut Tx<'_>,
-    need: &NeedRecord,
-    shelved: &Shelved,
-    promised: &[Reservation],
-) -> Done<()> {
-    let Some(detail) = of_another_lot(tx, need, shelved, promised)? else {
+pub(super) fn check_one_lot(need: &NeedRecord, shelved: &Shelved, filled: &Filled) -> Done<()> {
+    let Some(detail) = of_another_lot(need, shelved, filled) else {
         return Ok(());
     };
     let hint = "take a piece of that lot, release the promise first, or allow mixing in the need";
@@ -49,86 +39,139 @@ pub(super) fn check_one_lot(
         .into())
 }
 
-/// A part of a unit: only of cloth whose longest part is known and fits it.
-pub(super) fn part_of(
+/// What a pick promises: whole lengths, or a share of one unit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Picked {
+    /// So many units.
+    Units(i64),
+    /// Micrometres of washed length or of thread, or a number of trims.
+    Share(i64),
+}
+
+/// Reads what a pick promises of a need as it is filled.
+pub(super) fn picked(
     context: &Context<'_>,
     need: &NeedRecord,
+    shelved: &Shelved,
     pick: &Pick,
-) -> Done<Option<Micrometres>> {
-    let Some(asked) = &pick.washed_length else {
-        return Ok(None);
-    };
+    filled: &Filled,
+) -> Done<Picked> {
+    match asked_share(need, pick)? {
+        None => units(context, need, pick, filled).map(Picked::Units),
+        Some(share) => {
+            check_share(context, need, shelved, share, filled)?;
+            Ok(Picked::Share(share))
+        }
+    }
+}
+
+/// The share that a pick asks for, of a need whose units may be joined.
+fn asked_share(need: &NeedRecord, pick: &Pick) -> Done<Option<i64>> {
     let role = &need.row.role;
-    if need.demand.is_none() {
-        return Err(invalid(
-            "washed_length",
-            format!("the {role} is not cut from a width, take units of it"),
+    let (name, share) = match (pick.trims, &pick.washed_length) {
+        (None, None) => return Ok(None),
+        (Some(_), _) if !need.counted => {
+            let detail = format!("the {role} is not counted, so it has no sets");
+            return Err(invalid("trims", detail));
+        }
+        (Some(trims), None) => ("trims", trims),
+        (Some(_), Some(_)) => {
+            let detail = "a part of a set has no units and no length beside it";
+            return Err(invalid("trims", detail));
+        }
+        (None, Some(length)) => ("washed_length", length.value().get()),
+    };
+    if name == "washed_length" && (need.counted || !need.is_joined()) {
+        let detail = match need.demand {
+            None => format!("the {role} is not cut from a width, take units of it"),
+            Some(_) => {
+                format!("the {role} has no longest part: it cannot be split over pieces")
+            }
+        };
+        return Err(invalid(name, detail));
+    }
+    if pick.units.is_some() && need.counted {
+        let detail = "a part of a set has no units and no length beside it";
+        return Err(invalid(name, detail));
+    }
+    if share < 1 {
+        let detail = format!("{share} of the {role} is nothing to promise");
+        return Err(invalid(name, detail));
+    }
+    Ok(Some(share))
+}
+
+/// Refuses a share that the need has no use for.
+fn check_share(
+    context: &Context<'_>,
+    need: &NeedRecord,
+    shelved: &Shelved,
+    share: i64,
+    filled: &Filled,
+) -> Done<()> {
+    let role = &need.row.role;
+    let begun = filled.begun_of(need, shelved.record.lot.id);
+    let shared = i64::try_from(filled.begun().len()).unwrap_or(i64::MAX);
+    if filled.open() < 1 || (begun.is_none() && filled.open() <= shared) {
+        let detail = format!("the {role} needs no more: all of it is promised or cut");
+        return Err(wrong_state(
+            detail,
+            "release a promise first, or raise the need",
         ));
     }
-    let Some(longest) = need.longest_part else {
-        let detail = format!("the {role} has no longest part: it cannot be split over pieces");
-        return Err(invalid("washed_length", detail));
-    };
-    if asked.value() < longest {
-        let longest = longest.show(context.units());
-        let detail = format!("{} does not hold the longest part, {longest}", asked.text());
-        return Err(invalid("washed_length", detail));
-    }
-    Ok(Some(asked.value()))
-}
-
-/// Promised parts of one unit that is not complete yet.
-#[derive(Debug, Default)]
-pub(crate) struct PromisedParts {
-    /// Washed lengths.
-    pub(crate) lengths: Vec<Micrometres>,
-    /// The narrowest width that they were promised at, where one was asked.
-    pub(crate) narrowest: Option<Micrometres>,
-}
-
-impl PromisedParts {
-    /// Those among active promises.
-    pub(crate) fn read(active: &[Reservation]) -> Done<Self> {
-        let mut parts = Self::default();
-        for row in active.iter().filter(|row| row.units == 0) {
-            let asked = Asked::read(row)?;
-            let Some(part) = asked.part_um else { continue };
-            parts.add(
-                Micrometres::new(part)?,
-                asked.width_um.map(Micrometres::new).transpose()?,
-            );
-        }
-        Ok(parts)
-    }
-
-    fn add(&mut self, length: Micrometres, width: Option<Micrometres>) {
-        self.lengths.push(length);
-        self.narrowest = match (self.narrowest, width) {
-            (Some(one), Some(other)) => Some(one.min(other)),
-            (one, other) => one.or(other),
+    if need.counted {
+        let each = need.size_at(None)?;
+        let (lacks, what) = match begun {
+            Some(begun) => (begun.missing, "the set of that lot lacks"),
+            None => (each, "one garment takes"),
         };
+        if share > lacks {
+            let detail = format!("{share} of the {role} are more than the {lacks} that {what}");
+            let hint = match begun {
+                None => "for several garments say how many: units",
+                Some(_) => "take at most that many",
+            };
+            return Err(Problem::from(invalid("trims", detail)).hint(hint).into());
+        }
     }
-}
-
-/// Units that a part of one covers: one when it completes it with those that are promised, or holds all of it alone.
-pub(super) fn completed(
-    need: &NeedRecord,
-    part: Micrometres,
-    fit: &UnitFit,
-    others: &[Reservation],
-    open: i64,
-) -> Done<i64> {
-    let alone = need.completed_by(fit.width, &[part])?;
-    let mut parts = PromisedParts::read(others)?;
-    parts.add(part, fit.width);
-    Ok(i64::from(
-        open > 0 && (alone || need.completed_by(parts.narrowest, &parts.lengths)?),
-    ))
+    if let Joining::Joined {
+        longest: Some(longest),
+        ..
+    } = need.joining()
+        && share < longest
+        && begun.is_none_or(|begun| begun.lacks_longest)
+    {
+        let (share, longest) = (
+            need.share_text(context, share)?,
+            need.share_text(context, longest)?,
+        );
+        let detail = format!("{share} does not hold the longest part, {longest}");
+        return Err(invalid("washed_length", detail));
+    }
+    Ok(())
 }
 
 /// Whole units that a pick covers: what it says, or all that are open.
-pub(super) fn units_of(need: &NeedRecord, pick: &Pick, open: i64) -> Done<i64> {
+fn units(context: &Context<'_>, need: &NeedRecord, pick: &Pick, filled: &Filled) -> Done<i64> {
     let role = &need.row.role;
+    let shared = match need.counted {
+        // What was begun of a set is completed from its own lot.
+        true => filled
+            .begun()
+            .iter()
+            .filter(|begun| filled.has_share_of(begun.lot))
+            .count(),
+        false => 0,
+    };
+    let shared = i64::try_from(shared).unwrap_or(i64::MAX);
+    if filled.open() > 0
+        && filled.open() <= shared
+        && let Some(begun) = filled.begun().first()
+    {
+        let told = filled.told(context, need, begun)?;
+        return Err(wrong_state(told, "complete the set, or release it first"));
+    }
+    let open = filled.open().saturating_sub(shared);
     let usual = if need.input.reels.is_some() {
         open.min(1)
     } else {

@@ -9,8 +9,7 @@ use crate::{
     context::Context,
     failure::Done,
     garments::need::{NeedRecord, load_needs},
-    promises,
-    reservations::active_of,
+    promises::Filled,
     shelved::LotRecord,
 };
 use ellwand_contract::costs::PartStiffness;
@@ -36,8 +35,7 @@ pub(crate) fn of_garment(
     }
     let shell = shell_of(tx, garment)?;
     for need in interlinings() {
-        let active = active_of(tx, context, garment.id, need.row.id)?;
-        for lot in promises::lots_of_need(tx, &need.row, &active)? {
+        for lot in Filled::read(tx, context, need)?.lots().iter().copied() {
             let record = LotRecord::load(tx, lot)?;
             let notes = notes(need, &record, shell.as_ref());
             told.push(PartStiffness {

@@ -95,7 +95,7 @@ impl Perform for TestStiffness {
             stiffness: show::view(tx, &record)?,
             changed: promises::views(tx, context, &settled.changed)?,
             broken: promises::views(tx, context, &settled.broken)?,
-            notes: promises::set::notes(tx, context, &settled.broken)?,
+            notes: promises::notes(tx, context, &settled.broken)?,
         })
     }
 }

@@ -22,6 +22,7 @@ impl Effect {
         let mut all = Settled {
             changed: std::mem::take(&mut self.changed),
             broken: std::mem::take(&mut self.broken),
+            ..Settled::default()
         };
         all.add(settled);
         (self.changed, self.broken) = (all.changed, all.broken);

@@ -2,9 +2,7 @@
 
 use super::{Case, Effect, cannot};
 use crate::{detail::CutDetail, failure::Done, pooled, promises, shelved::Shelved};
-use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
-    code::{BookingCode, ReservationCode},
     layer::Taken,
     ledger::{Account, AccountKind, Movement, Piece, Quantity},
     quantity::Millionths,
@@ -20,7 +18,6 @@ impl Case<'_, '_> {
         self.unchanged(tx, &shelved, cut.structure)?;
         let lots = self.lots_moved(tx)?;
         self.uncharged(tx, &lots)?;
-        self.set_open(tx, cut)?;
         if cut.outer.is_some() {
             // A later cut would have nothing to return to.
             self.uncut_since(tx, &shelved)?;
@@ -68,7 +65,8 @@ impl Case<'_, '_> {
                 .holds
                 .extend(outer.piece.holds.iter().cloned());
         }
-        let drawn = self.redraw(tx, cut, &mut shelved, &mut effect)?;
+        // What is promised and cut is counted without it from here on.
+        tx.mark_cut_undone(self.target.id, self.booking)?;
         let last_on = shelved.stored.last_on.max(self.context.today);
         if outer.is_some() {
             let broken = shelved
@@ -86,13 +84,14 @@ impl Case<'_, '_> {
         }
         shelved.save(tx, last_on)?;
         promises::write_holds(tx, &shelved)?;
-        // First the units, then the promises that stand for them.
-        self.needs_back(tx, cut)?;
-        self.promises_back(tx, cut, drawn, &mut effect)?;
-        self.set_back(tx, cut)?;
-        self.planned_only(tx, &mut garment)?;
-        // What a promise gave up for the cut it holds again.
+        // First what was drawn from a promise that goes on, and what others gave up, then the promises that the cut ended.
+        let elsewhere = self.drawn_elsewhere(tx, cut)?;
         self.settle_again(tx, cut.piece, &mut effect)?;
+        if let Some(piece) = elsewhere {
+            self.settle_again(tx, piece, &mut effect)?;
+        }
+        self.promises_back(tx, cut, &mut effect)?;
+        self.planned_only(tx, &mut garment)?;
         Ok(effect)
     }
 
@@ -251,152 +250,33 @@ impl Case<'_, '_> {
         pooled::put_back(tx, shelved.record.material.id, &taken)
     }
 
-    /// Puts what was drawn back on a promise that is still active; true when that was done.
-    fn redraw(
-        &self,
-        tx: &mut Tx<'_>,
-        cut: &CutDetail,
-        shelved: &mut Shelved,
-        effect: &mut Effect,
-    ) -> Done<bool> {
-        let Some(id) = cut.reservation.filter(|_| cut.drawn > 0) else {
-            return Ok(true);
+    /// The other piece that the promise which was drawn from lies on now.
+    fn drawn_elsewhere(&self, tx: &mut Tx<'_>, cut: &CutDetail) -> Done<Option<i64>> {
+        let Some(id) = cut.reservation else {
+            return Ok(None);
         };
         let row = promises::row(tx, id)?;
-        let mut row = promises::last_for(tx, row)?;
-        let here = row.piece_id == shelved.stored.piece.id || Some(row.piece_id) == cut.outer;
-        if row.state.0 != ReservationState::Active || !here {
-            return Ok(false);
-        }
-        row.piece_id = shelved.stored.piece.id;
-        let id = row.id;
-        let mut asked = promises::Asked::read(&row)?;
-        asked.drawn = asked.drawn.saturating_sub(cut.drawn);
-        let held = Quantity::new(row.held.saturating_add(cut.drawn))?;
-        shelved
-            .stored
-            .piece
-            .resize_hold(id, held)
-            .map_err(|error| promises::internal(shelved, &error))?;
-        let broken = shelved
-            .stored
-            .piece
-            .settle()
-            .map_err(|error| promises::internal(shelved, &error))?;
-        if !broken.is_empty() {
-            let codes: Vec<String> = broken
-                .iter()
-                .map(|id| ReservationCode::new(*id).to_string())
-                .collect();
-            return Err(Problem::new(
-                ProblemType::Internal,
-                format!("giving cloth back would break {}", codes.join(", ")),
-            )
-            .into());
-        }
-        row.asked = asked.text()?;
-        row.held = held.get();
-        row.units += cut.units;
-        tx.update_reservation(&row)?;
-        effect.changed.push(id);
-        Ok(true)
+        let row = promises::last_for(tx, row)?;
+        let active = row.state.0 == ReservationState::Active;
+        Ok(Some(row.piece_id).filter(|piece| active && *piece != cut.piece))
     }
 
-    /// Makes promises that the cut had ended or broken again, under new codes, where there is room.
-    fn promises_back(
-        &self,
-        tx: &mut Tx<'_>,
-        cut: &CutDetail,
-        drawn_back: bool,
-        effect: &mut Effect,
-    ) -> Done<()> {
-        if let Some(id) = cut.reservation.filter(|_| !drawn_back && cut.drawn > 0) {
+    /// Makes promises that the cut had ended or broken again, and the one that it was drawn from where a later cut ended it; under
+    /// new codes, where there is room.
+    fn promises_back(&self, tx: &mut Tx<'_>, cut: &CutDetail, effect: &mut Effect) -> Done<()> {
+        if let Some(id) = cut.reservation.filter(|_| cut.drawn > 0) {
             let row = promises::row(tx, id)?;
             let last = promises::last_for(tx, row)?;
-            if last.state.0 == ReservationState::Cut && last.ended_by != Some(self.target.id) {
-                // A later cut ended it: what this one drew is promised again.
-                let drawn = promises::Asked::read(&last)?
-                    .drawn
-                    .saturating_sub(cut.drawn);
-                let held = Quantity::new(cut.drawn)?;
-                let again = promises::promise_again(
-                    tx,
-                    self.context,
-                    self.booking,
-                    &last,
-                    held,
-                    last.units + cut.units,
-                    drawn,
-                )?;
+            if last.state.0 == ReservationState::Cut {
+                let again = promises::promise_again(tx, self.context, self.booking, &last)?;
                 effect.made_again(&last, again);
             }
         }
         for ended in tx.reservations_ended_by(self.target.id)? {
-            let own = cut.reservation == Some(ended.id);
-            if own && drawn_back {
-                continue;
+            if ended.state.0 == ReservationState::Broken {
+                let again = self.promise_again(tx, &ended)?;
+                effect.made_again(&ended, again);
             }
-            let again = if own {
-                let mut asked = promises::Asked::read(&ended)?;
-                asked.drawn = asked.drawn.saturating_sub(cut.drawn);
-                let held = Quantity::new(cut.held_before)?;
-                let units = ended.units + cut.units;
-                promises::promise_again(
-                    tx,
-                    self.context,
-                    self.booking,
-                    &ended,
-                    held,
-                    units,
-                    asked.drawn,
-                )?
-            } else if ended.state.0 == ReservationState::Broken {
-                self.promise_again(tx, &ended)?
-            } else {
-                continue;
-            };
-            effect.made_again(&ended, again);
-        }
-        Ok(())
-    }
-
-    /// Refuses while a later cut counts the unit of the set that this one is a part of.
-    fn set_open(&self, tx: &mut Tx<'_>, cut: &CutDetail) -> Done<()> {
-        let Some(id) = cut.reservation else {
-            return Ok(());
-        };
-        match promises::set::counted_by(tx, id, self.target.id)? {
-            None => Ok(()),
-            Some(other) => {
-                let other = BookingCode::new(other);
-                let detail = format!(
-                    "{other} completed the set of the {} that this cut is a part of",
-                    cut.role
-                );
-                Err(cannot(detail, "take that back first"))
-            }
-        }
-    }
-
-    /// Counts the set anew without this cut, which is still booked.
-    fn set_back(&self, tx: &mut Tx<'_>, cut: &CutDetail) -> Done<()> {
-        let Some(id) = cut.reservation else {
-            return Ok(());
-        };
-        let row = promises::row(tx, id)?;
-        promises::set::recount(
-            tx,
-            &row,
-            cut.drawn.saturating_neg(),
-            cut.units.saturating_neg(),
-        )?;
-        Ok(())
-    }
-
-    fn needs_back(&self, tx: &mut Tx<'_>, cut: &CutDetail) -> Done<()> {
-        if let Some(mut need) = tx.need(cut.need)? {
-            need.units_cut = (need.units_cut - cut.units).max(0);
-            tx.save_need(&need)?;
         }
         Ok(())
     }

@@ -60,10 +60,12 @@ impl Case<'_, '_> {
             return Err(cannot(detail, "take that back first"));
         }
         let active = tx.active_reservations_of_garment(garment)?;
+        let cuts = tx.cuts_of_garment(garment)?;
         for need in tx.needs(garment)? {
             let was = before.needs.iter().find(|kept| kept.id == need.id);
             let same = was.is_some_and(|was| (was.units, was.kind) == (need.units, need.kind.0));
-            let used = need.units_cut > 0 || active.iter().any(|row| row.need_id == need.id);
+            let used = cuts.iter().any(|cut| cut.need_id == need.id)
+                || active.iter().any(|row| row.need_id == need.id);
             if used && !same {
                 let detail = format!("the {} of {code} is promised or cut since", need.role);
                 return Err(cannot(detail, "release or take that back first"));

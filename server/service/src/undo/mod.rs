@@ -143,9 +143,7 @@ impl Perform for Undo {
             .map(|row| row.id)
             .collect();
         touched.extend(&effect.restored);
-        effect
-            .notes
-            .extend(promises::set::notes(tx, context, &touched)?);
+        effect.notes.extend(promises::notes(tx, context, &touched)?);
         Ok(Undone {
             booking: bookings::view(tx, booking)?,
             restored: promises::views(tx, context, &effect.restored)?,

@@ -4,7 +4,6 @@ use super::{Case, Effect, cannot};
 use crate::{detail::Detail, failure::Done, promises, shelved::Shelved};
 use ellwand_domain::{
     code::{BookingCode, GarmentCode, ReservationCode},
-    ledger::Quantity,
     setting::{BookingKind, ReservationState},
 };
 use ellwand_storage::{Reservation, Subject, Tx};
@@ -29,7 +28,6 @@ impl Case<'_, '_> {
         for id in ids {
             let row = promises::row(tx, id)?;
             let row = promises::last_for(tx, row)?;
-            let asked = promises::Asked::read(&row)?;
             let code = ReservationCode::new(row.id);
             if row.state.0 != ReservationState::Active {
                 let by = row
@@ -41,7 +39,7 @@ impl Case<'_, '_> {
                     "it has ended: nothing to take back",
                 ));
             }
-            if asked.drawn > 0 {
+            if tx.cut_of_line(row.line())?.drawn > 0 {
                 let by = self
                     .cut_since(tx, &row)?
                     .map(|cut| format!(", by {cut}"))
@@ -127,7 +125,7 @@ impl Case<'_, '_> {
 
     /// Refuses a promise that its need has no use for any more.
     fn wanted(&self, tx: &mut Tx<'_>, row: &Reservation, strict: bool) -> Done<()> {
-        match promises::surplus(tx, self.context, row, held_last(row)?, strict)? {
+        match promises::surplus(tx, self.context, row, strict)? {
             None => Ok(()),
             Some(why) => {
                 let code = ReservationCode::new(row.id);
@@ -142,20 +140,10 @@ impl Case<'_, '_> {
 
     /// Makes an ended promise again with what it held when it was computed last, unless its need has no use for it.
     pub(super) fn promise_again(&self, tx: &mut Tx<'_>, row: &Reservation) -> Done<Option<i64>> {
-        let asked = promises::Asked::read(row)?;
-        let held = held_last(row)?;
-        if promises::surplus(tx, self.context, row, held, false)?.is_some() {
+        if promises::surplus(tx, self.context, row, false)?.is_some() {
             return Ok(None);
         }
-        promises::promise_again(
-            tx,
-            self.context,
-            self.booking,
-            row,
-            held,
-            row.units,
-            asked.drawn,
-        )
+        promises::promise_again(tx, self.context, self.booking, row)
     }
 
     /// Makes promises again that this booking had broken, where there is room now, at what they hold of the cloth as it
@@ -193,11 +181,4 @@ impl Case<'_, '_> {
         let last_on = shelved.stored.last_on;
         shelved.save(tx, last_on)
     }
-}
-
-/// What a promise held when it was computed last.
-fn held_last(row: &Reservation) -> Done<Quantity> {
-    let asked = promises::Asked::read(row)?;
-    let whole = Quantity::new(asked.per_length.saturating_mul(asked.lengths))?;
-    Ok(whole.less(Quantity::new(asked.drawn)?))
 }

@@ -331,18 +331,17 @@ pub fn audit_purchases(
         .collect())
 }
 
-/// Promises that are of another lot or need than the first of their set, or whose set is none: at most 20.
-pub fn audit_sets(conn: &mut Conn) -> Result<Vec<(i64, i64)>, StorageError> {
-    let stray = "reservations.set_id IS NOT NULL AND NOT EXISTS (SELECT 1 FROM reservations AS first \
-                 JOIN pieces AS there ON there.id = first.piece_id \
-                 JOIN pieces AS here ON here.id = reservations.piece_id \
-                 WHERE first.id = reservations.set_id AND first.set_id = first.id \
-                 AND first.need_id = reservations.need_id AND there.lot_id = here.lot_id)";
+/// Promises in the place of one of another need, and cuts drawn from a promise of another need: at most 20.
+pub fn audit_lines(conn: &mut Conn) -> Result<Vec<i64>, StorageError> {
+    let stray = "EXISTS (SELECT 1 FROM reservations AS first WHERE first.id = reservations.first_id \
+                 AND (first.need_id <> reservations.need_id OR first.first_id IS NOT NULL)) \
+                 OR EXISTS (SELECT 1 FROM cuts WHERE cuts.reservation_id = reservations.id \
+                 AND cuts.need_id <> reservations.need_id)";
     Ok(reservations::table
         .filter(sql::<Bool>(stray))
         .order(reservations::id)
         .limit(20)
-        .select((reservations::id, sql::<BigInt>("reservations.set_id")))
+        .select(reservations::id)
         .load(conn)?)
 }
 

@@ -29,6 +29,20 @@ pub fn update_reservation(conn: &mut Conn, reservation: &Reservation) -> Result<
     changed(rows, "promise", reservation.id)
 }
 
+/// The newest promise of a line.
+pub fn last_of_line(conn: &mut Conn, line: i64) -> Result<Option<Reservation>, StorageError> {
+    Ok(reservations::table
+        .filter(
+            reservations::id
+                .eq(line)
+                .or(reservations::first_id.eq(line)),
+        )
+        .order(reservations::id.desc())
+        .select(Reservation::as_select())
+        .first(conn)
+        .optional()?)
+}
+
 pub fn reservation(conn: &mut Conn, id: i64) -> Result<Option<Reservation>, StorageError> {
     Ok(reservations::table
         .find(id)

@@ -1,6 +1,7 @@
-//! Rows of cuts.
+//! Rows of cuts, and of what counts beside them.
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
+use super::Reservation;
 use crate::schema::{cuts, needs, pieces};
 use crate::word::Word;
 use diesel::prelude::*;
@@ -28,7 +29,41 @@ pub struct CutEntry {
     pub outer_id: Option<i64>,
     pub reservation_id: Option<i64>,
     pub drawn: i64,
-    pub units: i64,
+    pub fills: i64,
+    pub width_um: Option<i64>,
     pub planned_quantity: Option<i64>,
     pub planned_value: Option<i64>,
+}
+
+/// A cut that stands, with the first of the line of promises that it was drawn from, where that is another than the one itself.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable)]
+pub struct StandingCut {
+    pub cut: CutEntry,
+    pub first_id: Option<i64>,
+}
+
+impl StandingCut {
+    /// The first promise of the line that it was drawn from.
+    #[must_use]
+    pub fn line(&self) -> Option<i64> {
+        self.first_id.or(self.cut.reservation_id)
+    }
+}
+
+/// What was cut from a line of promises.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct CutOfLine {
+    /// Of the units of the need.
+    pub fills: i64,
+    /// Off what was held.
+    pub drawn: i64,
+    /// Of that, for nothing that its need counts: a swatch, a toile.
+    pub unfilled: i64,
+}
+
+/// An active promise with its lot.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable)]
+pub struct StandingPromise {
+    pub row: Reservation,
+    pub lot: i64,
 }

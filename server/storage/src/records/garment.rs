@@ -40,7 +40,6 @@ pub struct Need {
     pub kind: Word<Kind>,
     pub need: String,
     pub units: i64,
-    pub units_cut: i64,
     pub estimate: Option<i64>,
     pub dropped: bool,
     pub detail: Option<String>,
@@ -98,7 +97,6 @@ pub struct Reservation {
     pub need_id: i64,
     pub piece_id: i64,
     pub state: Word<ReservationState>,
-    pub units: i64,
     pub held: i64,
     pub stretch: i64,
     pub asked: String,
@@ -108,8 +106,20 @@ pub struct Reservation {
     pub ended_by: Option<i64>,
     pub ended_because: Option<String>,
     pub quotation_id: Option<i64>,
-    /// The first promise of the set that this one is a part of.
-    pub set_id: Option<i64>,
+    /// The promise that it stands in the place of after an undo, the first of its line.
+    pub first_id: Option<i64>,
+    /// Separate lengths that it is of; none of a share.
+    pub lengths: i64,
+    /// A part of one unit: micrometres of washed length or of thread, or a number of trims.
+    pub share: Option<i64>,
+}
+
+impl Reservation {
+    /// The first promise of its line: itself, but for what undo made again.
+    #[must_use]
+    pub fn line(&self) -> i64 {
+        self.first_id.unwrap_or(self.id)
+    }
 }
 
 /// A promise of thread or trims: with its lot, and its need as JSON.

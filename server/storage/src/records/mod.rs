@@ -14,7 +14,7 @@ mod token;
 mod workshop;
 
 pub use booking::{Booking, BookingSubject, Request};
-pub use cut::CutEntry;
+pub use cut::{CutEntry, CutOfLine, StandingCut, StandingPromise};
 pub use garment::{
     DetailRating, Garment, Need, Operation, PastMinutes, PooledPromise, Reservation, Seam,
     SeamAllowance, WorkEntry,

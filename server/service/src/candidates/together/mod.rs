@@ -51,7 +51,7 @@ pub(super) fn plan(
     let mut kinds: BTreeMap<Kind, Vec<usize>> = BTreeMap::new();
     for (index, question) in asked.iter().enumerate() {
         // A set that was begun is completed from its own lot.
-        if question.open > 0 && question.begun.is_empty() {
+        if question.open > 0 && question.filled.begun().is_empty() {
             kinds
                 .entry(question.need.row.kind.0)
                 .or_default()
@@ -65,7 +65,7 @@ pub(super) fn plan(
             }
         }
         for group in sharing(&needs, &planned) {
-            decide(context, asked, &group, &mut planned)?;
+            decide(tx, context, asked, &group, &mut planned)?;
         }
     }
     Ok(planned)
@@ -106,6 +106,7 @@ fn sharing(needs: &[usize], planned: &[Planned]) -> Vec<Vec<usize>> {
 }
 
 fn decide(
+    tx: &mut Tx<'_>,
     context: &Context<'_>,
     asked: &[Question<'_>],
     group: &[usize],
@@ -129,6 +130,8 @@ fn decide(
             .sort_by_key(|serving| serving.rank(question.open));
         claims.push(claim(question, &found.serve, &mut shelf)?);
         alone.push(pick::alone(
+            tx,
+            context,
             question,
             &found.serve,
             &mut Working::default(),

@@ -10,6 +10,7 @@ use ellwand_domain::{
     assign::{Claim, Offer, Source, Split},
     certainty::Certainty,
     code::PieceCode,
+    ledger::Quantity,
 };
 use std::collections::BTreeMap;
 
@@ -59,9 +60,16 @@ impl Shelf {
 /// What is open of a need, with the pieces that serve it; they join the shelf.
 pub(super) fn claim(asked: &Question<'_>, serve: &[Serving], shelf: &mut Shelf) -> Done<Claim> {
     let &Question { need, open, .. } = asked;
-    let set = need.set_size();
+    // Cloth that is joined by its longest part is looked for piece by piece.
+    let set = match need.demand {
+        None if need.is_joined() => need.per_unit.map(Quantity::get),
+        _ => None,
+    };
     let mut offers = Vec::with_capacity(serve.len());
     for serving in serve {
+        if set.is_none() && serving.view.units < 1 {
+            continue;
+        }
         let fit = &serving.fit;
         offers.push(Offer {
             source: shelf.place(serving)?,
@@ -100,8 +108,10 @@ pub(super) fn fit_beside_each_other(shelf: &Shelf, claims: &[Claim], alone: &[Ve
         let each = claim.offers.first().map_or(0, |offer| offer.least);
         !picks.is_empty()
             && picks.iter().all(|pick| {
+                let length = pick.washed_length.as_ref();
                 let takes = pick
                     .trims
+                    .or(length.map(|length| length.value().get()))
                     .unwrap_or_else(|| each.saturating_mul(pick.units.unwrap_or(1)));
                 let Some(left) = left.get_mut(&pick.piece.to_string()) else {
                     return false;

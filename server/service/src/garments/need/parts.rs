@@ -3,11 +3,11 @@
 use super::NeedRecord;
 use crate::failure::{Done, Failure, invalid};
 use ellwand_contract::{
-    Metres, Problem, ProblemType,
+    Metres, Problem,
     garments::{NeedInput, NeedPart, PartInput},
 };
 use ellwand_domain::{
-    need::{ClothDemand, Lengths, Part, PartError, Parts, PartsError, RowsError, ShellMeasures},
+    need::{ClothDemand, Lengths, Part, PartError, Parts, PartsError, ShellMeasures},
     quantity::{Count, Micrometres, Units, decimal_m2, parse::parse_length_up, show_area},
     setting::{Grain, Kind, Measured, PartCut},
 };
@@ -231,37 +231,4 @@ impl NeedRecord {
     pub(crate) fn area_m2(&self) -> Option<String> {
         self.parts().map(|parts| decimal_m2(parts.area_um2()))
     }
-
-    /// True when promised parts of one unit hold all of it, at a width that the narrowest of their pieces has.
-    pub(crate) fn completed_by(
-        &self,
-        width: Option<Micrometres>,
-        lengths: &[Micrometres],
-    ) -> Done<bool> {
-        Ok(self.missing_of(width, lengths)?.is_zero())
-    }
-
-    /// What promised parts of one unit leave of it.
-    pub(crate) fn missing_of(
-        &self,
-        width: Option<Micrometres>,
-        lengths: &[Micrometres],
-    ) -> Done<Micrometres> {
-        let Some(demand) = &self.demand else {
-            return Ok(Micrometres::ZERO);
-        };
-        if let (Some(parts), Some(width)) = (demand.parts(), width) {
-            return Ok(parts.missing(width, lengths).map_err(quantity_of)?);
-        }
-        let mut missing = demand.shortest()?.unwrap_or(Micrometres::MAX);
-        for length in lengths {
-            missing = missing.less(*length);
-        }
-        Ok(missing)
-    }
-}
-
-/// A promise's width holds each part, so that only a limit can be left.
-fn quantity_of(error: RowsError) -> Problem {
-    Problem::new(ProblemType::Internal, error.to_string())
 }

@@ -38,9 +38,9 @@ pub use postgresql::is_in_the_clear;
 pub use records::{
     Booking, BookingSubject, Customer, DayWork, DetailRating, Garment, KindPayRate, Layer, Lot,
     Material, Need, Operation, OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, Person,
-    PoolShare, PoolTaking, PooledPromise, Purchase, PurchaseCharge, PurchaseLine, Quotation,
-    QuotationVersion, Request, Reservation, Seam, SeamAllowance, Supplier, TaxRate, TaxReclaim,
-    Token, UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
+    PlannedCost, PoolShare, PoolTaking, PooledPromise, Purchase, PurchaseCharge, PurchaseLine,
+    Quotation, QuotationVersion, Request, Reservation, Seam, SeamAllowance, Supplier, TaxRate,
+    TaxReclaim, Token, UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
 };
 pub use shelf::{ShelfFilter, ShelfRow};
 pub use sqlite::snapshot;

@@ -10,9 +10,9 @@ use crate::error::StorageError;
 use crate::schema::{
     booking_subjects, bookings, counters, customers, detail_ratings, flaws, garments, layers, lots,
     materials, movements, needs, operations, overhead_rates, overhead_spent, pay_rates,
-    pay_rates_by_kind, payments, people, pieces, pool_shares, pool_takings, purchase_charges,
-    purchase_lines, purchases, quotation_versions, quotations, requests, reservations,
-    seam_allowances, seams, stretches, suppliers, tax_rates, tax_reclaims, tokens,
+    pay_rates_by_kind, payments, people, pieces, planned_costs, pool_shares, pool_takings,
+    purchase_charges, purchase_lines, purchases, quotation_versions, quotations, requests,
+    reservations, seam_allowances, seams, stretches, suppliers, tax_rates, tax_reclaims, tokens,
     usual_operations, wash_tests, work_entries, work_reversals, workshops, yearly_figures,
 };
 use crate::tx::Tx;
@@ -85,6 +85,7 @@ const TABLES: &[Table] = &[
     wash_tests::table::TABLE,
     garments::table::TABLE,
     needs::table::TABLE,
+    planned_costs::table::TABLE,
     operations::table::TABLE,
     seams::table::TABLE,
     seam_allowances::table::TABLE,

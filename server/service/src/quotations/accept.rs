@@ -1,10 +1,6 @@
 //! Accepting a version, and promising the materials in the same step.
 
-use super::{
-    made, of_garment,
-    options::{self, Agreed},
-    promised, row, show, supplement, version_of,
-};
+use super::{made, of_garment, options, promised, row, show, supplement, version_of};
 use crate::{
     context::{Context, Entry},
     detail::Detail,
@@ -13,6 +9,7 @@ use crate::{
     perform::Perform,
     reservations::Promised,
 };
+use chrono::NaiveDate;
 use ellwand_contract::{
     Problem, ProblemType,
     quotations::{AcceptQuotation, Quotation as View},
@@ -23,93 +20,29 @@ use ellwand_domain::{
     setting::{BookingKind, GarmentState, QuotationState},
 };
 use ellwand_storage::{Quotation, QuotationVersion, Subject, Tx, Word};
+use std::cmp::Ordering;
 
 impl Perform for AcceptQuotation {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
         let (code, mut quotation) = (self.quotation, row(tx, self.quotation)?);
-        if let (QuotationState::Accepted, Some(by)) = (quotation.state.0, quotation.accepted_in) {
-            let whose = match tx.booking(by)? {
-                Some(booking) => tx.person(booking.person_id)?,
-                None => None,
-            };
-            let who = whose.map_or_else(String::new, |person| format!(" by {}", person.name));
-            let version = quotation.accepted.unwrap_or(quotation.version);
-            let detail = format!(
-                "version {version} of {code} was accepted already, in {}{who}",
-                BookingCode::new(by)
-            );
-            return Err(wrong_state(detail, "nothing is left to do"));
-        }
-        if quotation.state.0 != QuotationState::Open {
-            return Err(wrong_state(
-                format!("{code} is {}", quotation.state.0),
-                "make another quotation",
-            ));
-        }
+        check_open(tx, &quotation)?;
         let version = version_of(tx, &quotation, self.version)?;
-        if self.version > quotation.version {
-            let detail = format!(
-                "version {} of {code} was taken back, so that version {} counts",
-                self.version, quotation.version
-            );
-            return Err(wrong_state(
-                detail,
-                "show the customer that one, and accept it",
-            ));
-        }
-        if self.version != quotation.version {
-            let detail = format!(
-                "version {} of {code} was replaced by version {}",
-                self.version, quotation.version
-            );
-            return Err(wrong_state(
-                detail,
-                "show the customer the newest one, and accept that",
-            ));
-        }
+        check_newest(self, &quotation)?;
         of_garment::check_not_sold(tx, &quotation)?;
         supplement::rests(tx, &quotation)?;
         let day = context.day(self.date)?;
-        let date = |detail: String, hint: &str| -> Failure {
-            Problem::new(ProblemType::InvalidDate, detail)
-                .field("date")
-                .hint(hint)
-                .into()
-        };
-        if day > version.valid_until {
-            let detail = format!(
-                "version {} of {code} was valid until {}",
-                self.version, version.valid_until
-            );
-            return Err(date(detail, "make a new version with ellwand quote again"));
-        }
-        if day < version.on_date {
-            let detail = format!(
-                "version {} of {code} is of {}, after {day}",
-                self.version, version.on_date
-            );
-            return Err(date(detail, "name its date or a later day"));
-        }
+        check_day(self, &version, day)?;
         let garment = GarmentCode::new(quotation.garment_id);
         if load_head(tx, garment)?.state.0 == GarmentState::Cancelled {
             let hint = format!("close {code}, or take the cancelling back first");
             return Err(wrong_state(format!("{garment} is cancelled"), &hint));
         }
-        check_priced(tx, &quotation, &version, self.option.as_deref())?;
+        let option = self.option.as_deref();
+        check_priced(tx, &quotation, &version, option)?;
         supplement::as_planned(tx, &quotation, &version)?;
         let booking = context.next_booking(tx)?;
-        let Agreed {
-            option,
-            plan,
-            mut notes,
-        } = options::agree(
-            tx,
-            context,
-            booking,
-            garment,
-            &version,
-            self.option.as_deref(),
-        )?;
+        let agreed = options::agree(tx, context, booking, garment, &version, option)?;
+        let mut notes = agreed.notes;
         // What was promised while it was open stays, without an end.
         let (kept, more) = promised::lasting(tx, context, booking, quotation.id, None)?;
         notes.extend(more);
@@ -120,19 +53,10 @@ impl Perform for AcceptQuotation {
         }
         quotation.state = Word(QuotationState::Accepted);
         (quotation.accepted, quotation.accepted_in) = (Some(self.version), Some(booking));
-        quotation.accepted_option.clone_from(&option);
+        quotation.accepted_option.clone_from(&agreed.option);
         tx.update_quotation(&quotation)?;
-        let with = match made.ids.len().saturating_add(kept.len()) {
-            0 => String::new(),
-            count => format!(", with {}", counted(count, "promise")),
-        };
-        let of = option
-            .map(|option| format!(", {option},"))
-            .unwrap_or_default();
-        let summary = format!(
-            "Accepted version {}{of} of {code} for {garment}{with}.",
-            self.version
-        );
+        let promises = made.ids.len().saturating_add(kept.len());
+        let summary = summary(self, garment, agreed.option.as_deref(), promises);
         let mut entry = Entry::new(BookingKind::Accepted, day, summary);
         entry
             .subjects
@@ -141,7 +65,7 @@ impl Perform for AcceptQuotation {
         entry.detail = Detail::Accepted {
             quotation: quotation.id,
             reservations: made.ids,
-            plan,
+            plan: agreed.plan,
             kept,
         };
         context.book(tx, booking, entry)?;
@@ -150,6 +74,89 @@ impl Perform for AcceptQuotation {
         view.notes = notes;
         Ok(view)
     }
+}
+
+/// Refuses a version that another one has replaced, or that was taken back.
+fn check_newest(request: &AcceptQuotation, quotation: &Quotation) -> Done<()> {
+    let (asked, newest) = (request.version, quotation.version);
+    let (detail, hint) = match asked.cmp(&newest) {
+        Ordering::Equal => return Ok(()),
+        Ordering::Greater => (
+            format!("was taken back, so that version {newest} counts"),
+            "show the customer that one, and accept it",
+        ),
+        Ordering::Less => (
+            format!("was replaced by version {newest}"),
+            "show the customer the newest one, and accept that",
+        ),
+    };
+    let detail = format!("version {asked} of {} {detail}", request.quotation);
+    Err(wrong_state(detail, hint))
+}
+
+/// Refuses a day on which the version did not hold.
+fn check_day(request: &AcceptQuotation, version: &QuotationVersion, day: NaiveDate) -> Done<()> {
+    let (detail, hint) = if day > version.valid_until {
+        (
+            format!("was valid until {}", version.valid_until),
+            "make a new version with ellwand quote again",
+        )
+    } else if day < version.on_date {
+        (
+            format!("is of {}, after {day}", version.on_date),
+            "name its date or a later day",
+        )
+    } else {
+        return Ok(());
+    };
+    let detail = format!(
+        "version {} of {} {detail}",
+        request.version, request.quotation
+    );
+    let problem = Problem::new(ProblemType::InvalidDate, detail).field("date");
+    Err(problem.hint(hint).into())
+}
+
+fn summary(
+    request: &AcceptQuotation,
+    garment: GarmentCode,
+    option: Option<&str>,
+    promises: usize,
+) -> String {
+    let with = match promises {
+        0 => String::new(),
+        count => format!(", with {}", counted(count, "promise")),
+    };
+    let of = option.map_or_else(String::new, |option| format!(", {option},"));
+    let (version, code) = (request.version, request.quotation);
+    format!("Accepted version {version}{of} of {code} for {garment}{with}.")
+}
+
+/// Refuses what is accepted already, or came to nothing.
+fn check_open(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<()> {
+    let code = QuotationCode::new(quotation.id);
+    let state = quotation.state.0;
+    let Some(by) = quotation
+        .accepted_in
+        .filter(|_| state == QuotationState::Accepted)
+    else {
+        return match state {
+            QuotationState::Open => Ok(()),
+            _ => Err(wrong_state(
+                format!("{code} is {state}"),
+                "make another quotation",
+            )),
+        };
+    };
+    let whose = match tx.booking(by)? {
+        Some(booking) => tx.person(booking.person_id)?,
+        None => None,
+    };
+    let who = whose.map_or_else(String::new, |person| format!(" by {}", person.name));
+    let version = quotation.accepted.unwrap_or(quotation.version);
+    let by = BookingCode::new(by);
+    let detail = format!("version {version} of {code} was accepted already, in {by}{who}");
+    Err(wrong_state(detail, "nothing is left to do"))
 }
 
 /// Refuses to accept what is no offer: something has no price yet, so that it is not known what is to be paid.

@@ -56,87 +56,16 @@ impl Asked {
         rates: impl FnOnce() -> Done<PartRates>,
     ) -> Done<Self> {
         let PriceInput {
-            markup,
-            margin,
-            hourly,
-            price,
-            material_markup,
             discount,
             round_up,
             handling,
             ..
         } = input;
-        let said = [
-            ("markup", markup),
-            ("margin", margin),
-            ("hourly", hourly),
-            ("price", price),
-        ];
-        let mut said = said.into_iter().filter(|(_, text)| text.is_some());
-        if let (Some((first, _)), Some((second, _))) = (said.next(), said.next()) {
-            return Err(invalid(
-                second,
-                format!("a price is made by {first} or by {second}, not by both"),
-            ));
-        }
-        let material = material_markup
-            .as_deref()
-            .map(|text| share("material_markup", text))
-            .transpose()?;
-        if material.is_some_and(|material| material < PartsPerMillion::ZERO) {
-            return Err(invalid(
-                "material_markup",
-                "the markup on materials must not be negative",
-            ));
-        }
-        let (rule, on_materials, words) = if let Some(text) = margin {
-            let margin = share("margin", text)?;
-            (
-                PriceRule::Margin(margin),
-                material,
-                format!("a margin of {margin}"),
-            )
-        } else if let Some(text) = hourly {
-            let rate: HourlyRate = text
-                .parse()
-                .map_err(|error| invalid("hourly", format!("{error}")))?;
-            let materials = material.unwrap_or_default();
-            let rule = PriceRule::HourlyTarget {
-                per_hour: rate,
-                materials,
-            };
-            (
-                rule,
-                Some(materials),
-                format!("{} for every own hour", rate.decimal()),
-            )
-        } else if let Some(text) = price {
-            let given = context.home_money("price", text)?;
-            let tax = if shown == PricesShown::WithTax {
-                ", tax included"
-            } else {
-                ""
-            };
-            let words = format!("a given price of {}{tax}", context.printed(given));
-            (PriceRule::Fixed(given), material, words)
-        } else {
-            let work = markup
-                .as_deref()
-                .map(|text| share("markup", text))
-                .transpose()?
-                .unwrap_or_default();
-            let materials = material.unwrap_or(work);
-            let words = match materials == work {
-                true if !has_rule(input) => "no rule: it is what the garment costs".to_owned(),
-                true => format!("a markup of {work}"),
-                false => format!("a markup of {materials} on materials and {work} on work"),
-            };
-            (
-                PriceRule::Markup { materials, work },
-                Some(materials),
-                words,
-            )
-        };
+        let Rule {
+            rule,
+            on_materials,
+            words,
+        } = Rule::read(context, input, shown)?;
         let discounts = discount
             .iter()
             .map(|text| share("discount", text))
@@ -162,6 +91,102 @@ impl Asked {
                 of,
             },
             charm,
+            words,
+        })
+    }
+}
+
+/// How a price is made of its costs.
+struct Rule {
+    rule: PriceRule,
+    on_materials: Option<PartsPerMillion>,
+    words: String,
+}
+
+impl Rule {
+    fn read(context: &Context<'_>, input: &PriceInput, shown: PricesShown) -> Done<Self> {
+        let rules = [
+            ("markup", &input.markup),
+            ("margin", &input.margin),
+            ("hourly", &input.hourly),
+            ("price", &input.price),
+        ];
+        let mut said = rules.into_iter().filter(|(_, text)| text.is_some());
+        let (first, second) = (said.next(), said.next());
+        if let (Some((first, _)), Some((second, _))) = (first, second) {
+            let detail = format!("a price is made by {first} or by {second}, not by both");
+            return Err(invalid(second, detail));
+        }
+        let material = input.material_markup.as_deref();
+        let material = material
+            .map(|text| share("material_markup", text))
+            .transpose()?;
+        if material.is_some_and(|material| material < PartsPerMillion::ZERO) {
+            let detail = "the markup on materials must not be negative";
+            return Err(invalid("material_markup", detail));
+        }
+        match first {
+            Some(("margin", Some(text))) => Self::margin(text, material),
+            Some(("hourly", Some(text))) => Self::hourly(text, material),
+            Some(("price", Some(text))) => Self::given(context, text, material, shown),
+            _ => Self::markup(input, material),
+        }
+    }
+
+    fn margin(text: &str, on_materials: Option<PartsPerMillion>) -> Done<Self> {
+        let margin = share("margin", text)?;
+        Ok(Self {
+            rule: PriceRule::Margin(margin),
+            on_materials,
+            words: format!("a margin of {margin}"),
+        })
+    }
+
+    fn hourly(text: &str, material: Option<PartsPerMillion>) -> Done<Self> {
+        let per_hour: HourlyRate = text
+            .parse()
+            .map_err(|error| invalid("hourly", format!("{error}")))?;
+        let materials = material.unwrap_or_default();
+        Ok(Self {
+            rule: PriceRule::HourlyTarget {
+                per_hour,
+                materials,
+            },
+            on_materials: Some(materials),
+            words: format!("{} for every own hour", per_hour.decimal()),
+        })
+    }
+
+    fn given(
+        context: &Context<'_>,
+        text: &str,
+        on_materials: Option<PartsPerMillion>,
+        shown: PricesShown,
+    ) -> Done<Self> {
+        let given = context.home_money("price", text)?;
+        let tax = match shown {
+            PricesShown::WithTax => ", tax included",
+            PricesShown::WithoutTax => "",
+        };
+        Ok(Self {
+            rule: PriceRule::Fixed(given),
+            on_materials,
+            words: format!("a given price of {}{tax}", context.printed(given)),
+        })
+    }
+
+    fn markup(input: &PriceInput, material: Option<PartsPerMillion>) -> Done<Self> {
+        let work = input.markup.as_deref().map(|text| share("markup", text));
+        let work = work.transpose()?.unwrap_or_default();
+        let materials = material.unwrap_or(work);
+        let words = match materials == work {
+            true if !has_rule(input) => "no rule: it is what the garment costs".to_owned(),
+            true => format!("a markup of {work}"),
+            false => format!("a markup of {materials} on materials and {work} on work"),
+        };
+        Ok(Self {
+            rule: PriceRule::Markup { materials, work },
+            on_materials: Some(materials),
             words,
         })
     }

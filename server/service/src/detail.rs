@@ -292,15 +292,4 @@ pub(crate) struct CutDetail {
     pub(crate) held_before: i64,
     /// Units of the need that it served.
     pub(crate) units: i64,
-    /// What its promise planned of it, as it was cut.
-    #[serde(default)]
-    pub(crate) planned: Option<PlannedCut>,
-}
-
-/// What a promise planned of a cut: of what it drew, and of all that was left where the cut ended it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-pub(crate) struct PlannedCut {
-    pub(crate) quantity: i64,
-    /// Millionths: what it would have cost in its promise's turn.
-    pub(crate) value: i64,
 }

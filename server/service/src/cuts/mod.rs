@@ -10,7 +10,8 @@ pub(crate) use self::order::panel;
 use self::{day::check_day, order::reservation_of};
 use crate::{
     context::{Context, Entry},
-    detail::{CutDetail, Detail, PlannedCut},
+    costs::{self, OpenPlan},
+    detail::{CutDetail, Detail},
     failure::{Done, Failure, invalid, wrong_state},
     garments::need::{NeedRecord, load_garment},
     lots::measure,
@@ -49,6 +50,8 @@ struct Case<'a> {
     flaws_beyond: Vec<Flaw>,
     /// What its promise held would have cost just before.
     worth: Millionths,
+    /// What was planned for the units that are open, where it takes free material for them.
+    plan: Option<OpenPlan>,
     movements: Vec<Movement>,
     /// Its promises before it was cut.
     before: Vec<Hold>,
@@ -132,8 +135,13 @@ impl<'a> Case<'a> {
             Some(row) => Costs::default().of(tx, context, row, &shelved)?,
             None => Millionths::ZERO,
         };
+        let plan = match reservation.is_none() && request.reason == CutReason::Planned {
+            true => OpenPlan::read(tx, context, &garment, need.row.id)?,
+            false => None,
+        };
         Ok(Self {
             request,
+            plan,
             garment,
             need,
             reservation,
@@ -253,7 +261,7 @@ impl<'a> Case<'a> {
             gave.extend(promises::gave_up(tx, context, outer, &before)?);
         }
         self.shelved.save(tx, self.day)?;
-        let planned = self.planned(tx, context, held_before)?;
+        self.keep_plan(tx, context, held_before, units)?;
         let detail = CutDetail {
             garment: self.garment.id,
             need: self.need.row.id,
@@ -279,7 +287,6 @@ impl<'a> Case<'a> {
             drawn: effect.drawn.get(),
             held_before,
             units,
-            planned,
         };
         self.note(context, effect);
         let summary = self.summary(context, quantity);
@@ -316,29 +323,26 @@ impl<'a> Case<'a> {
         self.done(tx, context, quantity, cost, strip, outer, &settled)
     }
 
-    /// What the promise planned of this cut: its worth before less what it is worth now.
-    fn planned(
-        &self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
-        held: i64,
-    ) -> Done<Option<PlannedCut>> {
-        let Some(row) = &self.reservation else {
-            return Ok(None);
-        };
-        let row = promises::row(tx, row.id)?;
-        let left = match row.state.0 {
-            ReservationState::Active => {
-                let shelved = Shelved::load_row(tx, row.piece_id)?;
-                (row.held, Costs::default().of(tx, context, &row, &shelved)?)
+    /// Keeps what was planned of this cut: of a promise its worth before less what it is worth now, of free material the share of
+    /// the units that it serves.
+    fn keep_plan(&self, tx: &mut Tx<'_>, context: &Context<'_>, held: i64, units: i64) -> Done<()> {
+        let ended = match (&self.reservation, &self.plan) {
+            (Some(row), _) => {
+                let row = promises::row(tx, row.id)?;
+                let (left, worth) = match row.state.0 {
+                    ReservationState::Active => {
+                        let shelved = Shelved::load_row(tx, row.piece_id)?;
+                        (row.held, Costs::default().of(tx, context, &row, &shelved)?)
+                    }
+                    _ => (0, Millionths::ZERO),
+                };
+                (Some(held.saturating_sub(left)), self.worth.minus(worth)?)
             }
-            _ => (0, Millionths::ZERO),
+            (None, Some(plan)) => plan.share(units)?,
+            (None, None) => return Ok(()),
         };
-        let value = self.worth.minus(left.1)?.get();
-        Ok(Some(PlannedCut {
-            quantity: held.saturating_sub(left.0),
-            value,
-        }))
+        let of = (self.need.row.id, self.shelved.record.lot.id);
+        costs::keep_cut(tx, self.booking, of, ended)
     }
 
     /// A swatch takes quantity, not value: what it would have cost stays on the piece.

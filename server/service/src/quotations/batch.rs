@@ -5,13 +5,14 @@ use crate::{
     context::Context,
     failure::{Done, invalid},
 };
-use ellwand_contract::{
-    Micro,
-    quotations::{QuotedBatch, QuotedCost},
-};
+use ellwand_contract::{Micro, quotations::QuotedBatch};
 use ellwand_domain::{
-    certainty::Certainty, code::GarmentCode, costing::on_good, pricing::PriceGroup,
-    quantity::Millionths, setting::Spoilage,
+    certainty::Certainty,
+    code::GarmentCode,
+    costing::{CostItem, on_good, per_good},
+    pricing::PriceGroup,
+    quantity::Millionths,
+    setting::Spoilage,
 };
 use ellwand_storage::Garment;
 
@@ -42,8 +43,8 @@ pub(super) fn spread(
     let salvage = Millionths::new(garment.salvage)?;
     let (mut lost, mut own) = (Millionths::ZERO, Millionths::ZERO);
     for cost in &mut base.costs {
-        let (kept, gone) = on_good(cost.cost.0, garment.count, good, spoilage).map_err(internal)?;
-        cost.cost = Micro(kept);
+        let (kept, gone) = on_good(cost.value, garment.count, good, spoilage).map_err(internal)?;
+        cost.value = kept;
         lost = lost.plus(gone)?;
         if cost.group == PriceGroup::OwnLabour {
             own = own.plus(gone)?;
@@ -81,30 +82,20 @@ pub(super) fn spread(
 }
 
 /// What spoiled garments still fetch, off the cost.
-fn fetched(spoiled: i64, salvage: Millionths) -> QuotedCost {
-    QuotedCost {
-        group: PriceGroup::Materials,
-        name: "salvage".to_owned(),
-        detail: format!("what {spoiled} spoiled still fetch"),
-        quantity: None,
-        amount: None,
-        minutes: None,
-        lot: None,
-        of_detail: None,
-        range: None,
+fn fetched(spoiled: i64, salvage: Millionths) -> CostItem {
+    CostItem {
+        of: vec![format!("what {spoiled} spoiled still fetch")],
         certainty: Certainty::Stated,
-        cost: Micro(salvage.negated()),
-        printed: String::new(),
+        ..CostItem::new(PriceGroup::Materials, "salvage", salvage.negated())
     }
 }
 
-/// What one good garment of a finished batch costs and is sold for.
+/// What one good garment of a finished batch costs, as on its cost sheet, and is sold for.
 pub(super) fn told(
     context: &Context<'_>,
     garment: &Garment,
-    cost: Millionths,
+    base: &Base,
     net: Millionths,
-    loss: Millionths,
 ) -> Done<Option<QuotedBatch>> {
     let Some((good, spoiled)) = garment
         .good
@@ -116,7 +107,10 @@ pub(super) fn told(
     if garment.count < 2 {
         return Ok(None);
     }
-    let (cost, net) = (cost.share(1, good)?, net.share(1, good)?);
+    let carried = CostItem::sum(&base.costs)?.max(Millionths::ZERO);
+    let cost = per_good(carried, good, good, Millionths::ZERO, Spoilage::Normal);
+    let (cost, net) = (cost.map_err(internal)?.each(), net.share(1, good)?);
+    let loss = base.spoiled;
     Ok(Some(QuotedBatch {
         started: garment.count,
         good,

@@ -1,46 +1,27 @@
 //! What a garment costs, for its price: from the plan, or as it did cost.
 
-use super::{batch, internal, labour, material, price::Change};
-use crate::{context::Context, costs::Costed, failure::Done};
+use super::{batch, internal, material, price::Change};
+use crate::{
+    context::Context,
+    costs::{Missing, PlanOf, booked, plan},
+    failure::Done,
+    garments::need::load_needs,
+    perform::Perform,
+};
 use chrono::NaiveDate;
 use ellwand_contract::{
-    Micro,
+    operations::GetEstimates,
     quotations::{PriceInput, QuotedCost},
 };
 use ellwand_domain::{
     allocation::round_alone,
-    certainty::Certainty,
+    code::GarmentCode,
+    costing::{CostItem, LineKind},
     pricing::{PriceBase, PriceGroup},
     quantity::{Millionths, Minutes, Money},
-    setting::PriceFrom,
+    setting::{GarmentState, PriceFrom},
 };
 use ellwand_storage::{Garment, Tx};
-
-fn minor(context: &Context<'_>, minor: i64) -> Done<Millionths> {
-    Ok(Money {
-        minor,
-        currency: context.currency,
-    }
-    .to_millionths()?)
-}
-
-/// What a plan prints of the same cost, in minor units.
-fn printed_in(context: &Context<'_>, plan: &[QuotedCost], cost: &QuotedCost) -> Done<Option<i64>> {
-    let of = |cost: &QuotedCost| {
-        (
-            cost.group,
-            cost.name.clone(),
-            cost.detail.clone(),
-            cost.cost.0,
-        )
-    };
-    let same = plan.iter().find(|planned| of(planned) == of(cost));
-    let printed = same.map(|planned| Money::parse_signed(&planned.printed, Some(context.currency)));
-    Ok(printed
-        .transpose()
-        .map_err(internal)?
-        .map(|money| money.minor))
-}
 
 /// Costs behind a price.
 #[derive(Default)]
@@ -49,19 +30,18 @@ pub(super) struct Base {
     pub(super) price: PriceBase,
     /// The same with materials at what it costs to replace them.
     pub(super) replaced: PriceBase,
-    pub(super) costs: Vec<QuotedCost>,
-    /// What is printed of each cost.
-    pub(super) rounded: Vec<Millionths>,
-    pub(super) not_priced: Vec<String>,
-    /// Roles and operations that `not_priced` tells of.
-    missing: Vec<(PriceGroup, String)>,
+    /// What the price rests on, as it is printed.
+    pub(super) costs: Vec<CostItem>,
+    /// All that is planned or was booked, what is lost or has no price among it.
+    pub(super) source: Vec<CostItem>,
+    pub(super) missing: Vec<Missing>,
     /// What spoiled garments of a batch cost, less what they still fetch.
     pub(super) spoiled: Millionths,
     /// Pay wanted for the own time that they took, which is not in the price.
     pub(super) own_lost: Millionths,
     pub(super) notes: Vec<String>,
     /// Of a supplement: what is agreed already, however it is priced now.
-    pub(super) taken_as_agreed: Vec<(PriceGroup, String)>,
+    pub(super) taken_as_agreed: Vec<CostItem>,
     /// Of a supplement: what the change is sold for.
     pub(super) change: Option<Change>,
 }
@@ -75,180 +55,186 @@ impl Base {
         }
     }
 
+    /// `day`: whose rates count; none: as the plan's own.
     pub(super) fn work_out(
         tx: &mut Tx<'_>,
         context: &Context<'_>,
         garment: &Garment,
         from: PriceFrom,
         price: &PriceInput,
-        day: NaiveDate,
+        day: Option<NaiveDate>,
     ) -> Done<Self> {
-        let costed = Costed::work_out(tx, context, garment)?;
-        let mut base = Self::default();
-        let mut materials = material::lines(tx, context, garment, &costed, from, price, &mut base)?;
-        match from {
-            PriceFrom::Plan => labour::planned(tx, context, garment, day, &mut base)?,
-            PriceFrom::Actual => {
-                labour::worked(tx, garment, &costed, &mut base)?;
-                let (asked, replaced) = (materials.asked, &mut materials.replaced);
-                let same = *replaced == asked;
-                batch::spread(context, garment, &mut base, replaced)?;
-                if same {
-                    materials.asked = *replaced;
-                }
-            }
+        let mut base = match from {
+            PriceFrom::Plan => Self::planned(tx, context, garment, day)?,
+            PriceFrom::Actual => Self::booked(tx, context, garment)?,
+        };
+        base.take()?;
+        let (asked, mut replaced) = material::price(tx, context, garment, price, &mut base)?;
+        let same = asked == replaced;
+        if from == PriceFrom::Actual {
+            batch::spread(context, garment, &mut base, &mut replaced)?;
         }
-        base.round(context)?;
-        // A part of a cent is no other price.
-        let materials = match materials.replaced == materials.asked {
-            true => base.price.materials,
-            false => minor(
-                context,
-                round_alone(materials.replaced, context.currency.digits()).map_err(internal)?,
-            )?,
-        };
-        base.replaced = PriceBase {
-            materials,
-            ..base.price
-        };
+        base.print(context, &[])?;
+        if !same {
+            // A part of a cent is no other price.
+            base.replaced.materials = minor(context, replaced)?;
+        }
         Ok(base)
     }
 
-    /// The price rests on the amounts that are printed, so that it can be checked by pencil: the total half up to the minor
-    /// unit, the lines by largest remainder. Losses are rounded alone.
-    pub(super) fn round(&mut self, context: &Context<'_>) -> Done<()> {
-        self.price = self.printed(context, &[])?.netted()?;
-        Ok(())
-    }
-
-    /// Prints what is the same as in the plan as there, so that two columns of one price say the same of it: what rounding
-    /// leaves goes to what differs.
-    pub(super) fn like(&mut self, context: &Context<'_>, plan: &[QuotedCost]) -> Done<()> {
-        let same = self.replaced.materials == self.price.materials;
-        self.price = self.printed(context, plan)?.netted()?;
-        let materials = if same {
-            self.price.materials
-        } else {
-            self.replaced.materials
-        };
-        self.replaced = PriceBase {
-            materials,
-            ..self.price
-        };
-        Ok(())
-    }
-
-    /// The sums of what is printed, beside what a plan prints of the same. A group of a change may be below zero.
-    pub(super) fn printed(
-        &mut self,
+    fn planned(
+        tx: &mut Tx<'_>,
         context: &Context<'_>,
-        plan: &[QuotedCost],
-    ) -> Done<PriceBase> {
-        let costs: Vec<_> = self
-            .costs
-            .iter()
-            .map(|cost| (cost.group, cost.cost.0))
-            .collect();
-        let known = self
-            .costs
-            .iter()
-            .map(|cost| printed_in(context, plan, cost));
-        let known = known.collect::<Done<Vec<_>>>()?;
-        let (sums, printed) =
-            PriceBase::printed(&costs, &known, context.currency).map_err(internal)?;
-        self.rounded.clear();
-        for (cost, printed) in self.costs.iter_mut().zip(printed) {
-            cost.printed = Money {
-                minor: printed,
-                currency: context.currency,
+        garment: &Garment,
+        day: Option<NaiveDate>,
+    ) -> Done<Self> {
+        let figures_first = true;
+        let mut costs = plan(tx, context, garment, PlanOf { day, figures_first })?;
+        let asked = GetEstimates {
+            garment: GarmentCode::new(garment.id),
+        };
+        for past in asked.perform(tx, context)?.operations {
+            let Some((low, high)) = past.low_minutes.zip(past.high_minutes) else {
+                continue;
+            };
+            let of = |each: i64| each.saturating_mul(garment.count);
+            let own = |item: &&mut CostItem| {
+                item.kind() == LineKind::Labour && item.name == past.operation
+            };
+            if let Some(item) = costs.items.iter_mut().find(own) {
+                item.range = Some((of(low), of(high)));
             }
-            .decimal();
-            self.rounded.push(minor(context, printed)?);
         }
-        let losses = round_alone(self.price.losses, context.currency.digits()).map_err(internal)?;
-        Ok(PriceBase {
-            own_minutes: self.price.own_minutes,
-            losses: minor(context, losses)?,
-            ..sums
+        Ok(Self {
+            source: costs.items,
+            missing: costs.missing,
+            notes: costs.notes,
+            ..Self::default()
         })
     }
 
-    /// Lists what has no price, or not all of it.
-    pub(super) fn miss(&mut self, group: PriceGroup, name: &str, text: String) {
-        self.missing.push((group, name.to_owned()));
-        self.not_priced.push(text);
-    }
-
-    /// Takes out what had no price before either.
-    pub(super) fn not_missed_since(&mut self, before: &[String]) {
-        let (missing, texts) = (
-            std::mem::take(&mut self.missing),
-            std::mem::take(&mut self.not_priced),
-        );
-        for ((group, name), text) in missing.into_iter().zip(texts) {
-            if !before.contains(&text) {
-                self.miss(group, &name, text);
-            }
+    fn booked(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment) -> Done<Self> {
+        let costs = booked(tx, context, garment, false)?;
+        let mut missing = Vec::new();
+        if matches!(
+            garment.state.0,
+            GarmentState::Planned | GarmentState::CutInto
+        ) {
+            let needs = load_needs(tx, garment)?.into_iter();
+            let not_cut = needs.filter(|need| need.row.units_cut < need.row.units);
+            missing.extend(not_cut.map(|need| Missing {
+                group: PriceGroup::Materials,
+                name: need.row.role,
+                share: String::new(),
+                why: "not all cut yet".to_owned(),
+            }));
         }
+        missing.extend(costs.missing);
+        Ok(Self {
+            source: costs.items,
+            missing,
+            ..Self::default()
+        })
     }
 
-    /// What is not priced, or not all of it, in these groups.
-    pub(super) fn missing_of(&self, of: impl Fn(PriceGroup) -> bool) -> Vec<&str> {
-        let all = self.missing.iter().zip(&self.not_priced);
-        all.filter(|((group, _), _)| of(*group))
-            .map(|(_, text)| text.as_str())
+    /// Takes what a price is for out of the source: customer's changes are, losses are not. Own time lost is what the price is to
+    /// pay for, not money that went.
+    fn take(&mut self) -> Done<()> {
+        let is_own = |item: &CostItem| item.group == PriceGroup::OwnLabour;
+        let own = self.source.iter().filter(|item| is_own(item));
+        let minutes = own.fold(0_i64, |sum, item| sum.saturating_add(item.minutes()));
+        self.price.own_minutes = Minutes::new(minutes)?;
+        let lost = self
+            .source
+            .iter()
+            .filter(|item| item.is_lost() && !is_own(item));
+        self.price.losses = CostItem::sum(lost)?;
+        let priced = |item: &&CostItem| {
+            let is_nothing = item.kind() == LineKind::Overhead && item.value.is_zero();
+            !item.is_lost() && item.priced && (item.billable || is_own(item)) && !is_nothing
+        };
+        let told = self.source.iter().filter(priced).cloned().map(|mut item| {
+            match (item.kind(), item.loss.take()) {
+                (LineKind::Material, Some(reason)) => item.of.push(reason.to_string()),
+                (LineKind::Overhead, _) => item.of = vec!["on billable hours".to_owned()],
+                _ => {}
+            }
+            item
+        });
+        let both = |one: &CostItem, other: &CostItem| {
+            [one, other]
+                .iter()
+                .all(|item| item.kind() == LineKind::Overhead)
+        };
+        self.costs = CostItem::together(told, both)?;
+        Ok(())
+    }
+
+    /// The price rests on the amounts that are printed, so that it can be checked by pencil; losses are rounded alone. What is the
+    /// same in another sheet is printed as there, so that two columns of one price say the same of it.
+    pub(super) fn print(&mut self, context: &Context<'_>, like: &[CostItem]) -> Done<()> {
+        let same = self.replaced.materials == self.price.materials;
+        let replaced = self.replaced.materials;
+        self.price = self.printed(context, like)?.netted()?;
+        self.replaced = self.price;
+        if !same && !like.is_empty() {
+            self.replaced.materials = replaced;
+        }
+        Ok(())
+    }
+
+    /// The sums of what is printed. A group of a change may be below zero.
+    pub(super) fn printed(&mut self, context: &Context<'_>, like: &[CostItem]) -> Done<PriceBase> {
+        let sums = PriceBase::printed(&mut self.costs, like, context.currency);
+        Ok(PriceBase {
+            own_minutes: self.price.own_minutes,
+            losses: minor(context, self.price.losses)?,
+            ..sums.map_err(internal)?
+        })
+    }
+
+    /// The costs as they are shown.
+    pub(super) fn quoted(&self, context: &Context<'_>) -> Done<Vec<QuotedCost>> {
+        let costs = self.costs.iter();
+        costs
+            .map(|item| super::quoted::quoted(context, item))
             .collect()
+    }
+
+    /// What has no price, as it is shown.
+    pub(super) fn not_priced(&self) -> Vec<String> {
+        self.missing.iter().map(Missing::text).collect()
     }
 
     /// Roles and operations that have to be priced before there is an offer, each once. What is agreed is not among them, and no
     /// hours where the price is given.
     pub(super) fn to_be_priced(&self, given: bool) -> Vec<String> {
-        let is_material = |group| group == PriceGroup::Materials;
         let mut all: Vec<String> = Vec::new();
-        for (group, name) in &self.missing {
-            let same = |(of, known): &(PriceGroup, String)| {
-                known == name && is_material(*of) == is_material(*group)
+        for missing in &self.missing {
+            let is_material = missing.group == PriceGroup::Materials;
+            let agreed = |known: &CostItem| {
+                known.name == missing.name && (known.group == PriceGroup::Materials) == is_material
             };
-            if given && !is_material(*group) {
-                continue;
-            }
-            if !self.taken_as_agreed.iter().any(same) && !all.contains(name) {
-                all.push(name.clone());
+            let counts = (is_material || !given) && !self.taken_as_agreed.iter().any(agreed);
+            if counts && !all.contains(&missing.name) {
+                all.push(missing.name.clone());
             }
         }
         all
     }
 
     /// True where not all of a role or an operation is priced.
-    pub(super) fn is_missing(&self, group: PriceGroup, name: &str) -> bool {
-        let material = |group| group == PriceGroup::Materials;
-        self.missing
-            .iter()
-            .any(|(of, known)| known == name && material(*of) == material(group))
+    pub(super) fn is_missing(&self, item: &CostItem) -> bool {
+        let is_material = item.group == PriceGroup::Materials;
+        self.missing.iter().any(|missing| {
+            missing.name == item.name && (missing.group == PriceGroup::Materials) == is_material
+        })
     }
+}
 
-    /// Adds labour or overhead of so many minutes.
-    pub(super) fn hours(
-        &mut self,
-        group: PriceGroup,
-        (name, detail): (&str, String),
-        minutes: Option<Minutes>,
-        certainty: Certainty,
-        cost: Millionths,
-    ) {
-        self.costs.push(QuotedCost {
-            group,
-            name: name.to_owned(),
-            detail,
-            quantity: minutes.map(|minutes| minutes.to_string()),
-            amount: None,
-            minutes: minutes.map(Minutes::get),
-            lot: None,
-            of_detail: None,
-            range: None,
-            certainty,
-            cost: Micro(cost),
-            printed: String::new(),
-        });
-    }
+/// An amount alone, as it is printed.
+pub(super) fn minor(context: &Context<'_>, amount: Millionths) -> Done<Millionths> {
+    let minor = round_alone(amount, context.currency.digits()).map_err(internal)?;
+    let currency = context.currency;
+    Ok(Money { minor, currency }.to_millionths()?)
 }

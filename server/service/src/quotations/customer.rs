@@ -110,9 +110,9 @@ fn stages(context: &Context<'_>, wish: &Wish, priced: &Priced) -> Done<Vec<Quote
 fn before_what(priced: &Priced) -> Option<String> {
     let is_discounted = priced
         .basis
-        .line_of
+        .lines
         .iter()
-        .any(|of| matches!(of, PriceLineOf::Discount(_)));
+        .any(|line| matches!(line.of, PriceLineOf::Discount(_)));
     let is_taxed = priced.basis.rules.0 == PricesShown::WithoutTax && priced.taxed.total.tax != 0;
     let before = match (is_discounted, is_taxed) {
         (true, true) => "before discount and tax",

@@ -2,13 +2,14 @@
 
 use super::{
     ask::Asked,
-    costs::Base,
+    costs::{Base, minor as minor_of},
     freeze::Wish,
     internal,
-    price::{Priced, whole_minor},
+    price::Priced,
 };
 use crate::{
     context::Context,
+    costs::Missing,
     failure::Done,
     garments::{
         need::{NeedRecord, load_needs},
@@ -16,12 +17,11 @@ use crate::{
     },
     seams::Planned,
 };
-use ellwand_contract::{Micro, options::AddedByDetail, quotations::QuotedCost};
+use ellwand_contract::{Micro, options::AddedByDetail};
 use ellwand_domain::{
-    costing::LossReason,
+    costing::{CostItem, LineKind},
     pricing::{PriceBase, PriceGroup, PriceRule},
     quantity::{Millionths, Minutes, Money},
-    setting::PriceFrom,
 };
 use ellwand_storage::{Garment, Tx};
 
@@ -53,7 +53,7 @@ struct Details {
 }
 
 impl Details {
-    fn read(tx: &mut Tx<'_>, garment: &Garment, from: PriceFrom) -> Done<Self> {
+    fn read(tx: &mut Tx<'_>, garment: &Garment, source: &[CostItem]) -> Done<Self> {
         let mut details = Self {
             all: Vec::new(),
             billable: 0,
@@ -61,23 +61,16 @@ impl Details {
         for need in load_needs(tx, garment)? {
             details.add(need.row.detail.as_deref(), need.row.role, 0, 0);
         }
-        match from {
-            PriceFrom::Plan => {
-                for row in tx.operations(garment.id)? {
-                    let billable = if row.billable { row.minutes } else { 0 };
-                    details.add(row.detail.as_deref(), row.name, row.minutes, billable);
-                }
-            }
-            PriceFrom::Actual => {
-                for row in tx.work(garment.id)? {
-                    // Mistakes are losses: nothing of a price.
-                    let lost = LossReason::of_work(row.reason.0);
-                    if lost.is_none_or(|reason| reason == LossReason::CustomerChange) {
-                        let billable = if row.billable { row.minutes } else { 0 };
-                        details.add(row.detail.as_deref(), row.operation, row.minutes, billable);
-                    }
-                }
-            }
+        // Mistakes are losses: nothing of a price.
+        let work = |item: &&CostItem| item.kind() == LineKind::Labour && !item.is_lost();
+        for item in source.iter().filter(work) {
+            let billable = if item.billable { item.minutes() } else { 0 };
+            details.add(
+                item.feature.as_deref(),
+                item.name.clone(),
+                item.minutes(),
+                billable,
+            );
         }
         details.add_seams(tx, garment)?;
         Ok(details)
@@ -147,7 +140,7 @@ pub(super) fn added(
     asked: &Asked,
     (base, priced): (&Base, &Priced),
 ) -> Done<Vec<AddedByDetail>> {
-    let details = Details::read(tx, garment, wish.from)?;
+    let details = Details::read(tx, garment, &base.source)?;
     let mut all = Vec::with_capacity(details.all.len());
     for own in &details.all {
         let part = part(context, base, own, details.billable)?;
@@ -191,33 +184,26 @@ pub(super) fn added(
 fn part(context: &Context<'_>, base: &Base, own: &Own, billable: i64) -> Done<PriceBase> {
     let (mut part, mut overhead) = (PriceBase::default(), Millionths::ZERO);
     let mut minutes = 0_i64;
-    for (line, printed) in base.costs.iter().zip(&base.rounded) {
-        if line.group == PriceGroup::Overhead {
-            overhead = overhead.plus(*printed)?;
-        } else if belongs(line, own) {
-            part.add(line.group, *printed)?;
-            if line.group == PriceGroup::OwnLabour {
-                minutes = minutes.saturating_add(line.minutes.unwrap_or(0));
+    for item in &base.costs {
+        let (minor, currency) = (item.printed, context.currency);
+        let printed = Money { minor, currency }.to_millionths()?;
+        let of =
+            |thread: &&ThreadShare| item.group == PriceGroup::Materials && item.name == thread.role;
+        if item.group == PriceGroup::Overhead {
+            overhead = overhead.plus(printed)?;
+        } else if belongs(item, own) {
+            part.add(item.group, printed)?;
+            if item.group == PriceGroup::OwnLabour {
+                minutes = minutes.saturating_add(item.minutes());
             }
         }
-    }
-    for thread in &own.threads {
-        let of =
-            |line: &QuotedCost| line.group == PriceGroup::Materials && line.name == thread.role;
-        for (_, printed) in base
-            .costs
-            .iter()
-            .zip(&base.rounded)
-            .filter(|(line, _)| of(line))
-        {
-            part.materials = part.materials.plus(whole_minor(
-                context,
-                printed.share(thread.part, thread.whole)?,
-            )?)?;
+        for thread in own.threads.iter().filter(of) {
+            let share = minor_of(context, printed.share(thread.part, thread.whole)?)?;
+            part.materials = part.materials.plus(share)?;
         }
     }
     if own.billable > 0 {
-        part.overhead = whole_minor(context, overhead.share(own.billable, billable)?)?;
+        part.overhead = minor_of(context, overhead.share(own.billable, billable)?)?;
     }
     part.own_minutes = Minutes::new(minutes)?;
     // What spoiled ones still fetch is off the materials as a whole: no part of them is more than is left.
@@ -225,23 +211,20 @@ fn part(context: &Context<'_>, base: &Base, own: &Own, billable: i64) -> Done<Pr
     Ok(part)
 }
 
-fn belongs(line: &QuotedCost, own: &Own) -> bool {
-    line.of_detail
+fn belongs(item: &CostItem, own: &Own) -> bool {
+    item.feature
         .as_deref()
         .is_some_and(|detail| is_same(detail, &own.name))
 }
 
-/// Of what has no price, that which begins with a role or an operation of the detail.
+/// What has no price of the roles and operations of the detail.
 fn not_priced(base: &Base, own: &Own) -> Vec<String> {
-    let begins = |text: &str, name: &str| {
-        text.strip_prefix(name)
-            .is_some_and(|rest| rest.starts_with(": ") || rest.starts_with(", "))
-    };
-    let of_detail = base
-        .not_priced
+    let of_detail = |missing: &&Missing| own.names.contains(&missing.name);
+    base.missing
         .iter()
-        .filter(|text| own.names.iter().any(|name| begins(text, name)));
-    of_detail.cloned().collect()
+        .filter(of_detail)
+        .map(Missing::text)
+        .collect()
 }
 
 fn note(asked: &Asked) -> Option<String> {

@@ -14,8 +14,8 @@ use ellwand_contract::{
 use ellwand_domain::{
     code::GarmentCode,
     pricing::{
-        PaidFor, Payable, PriceLineOf, PricesShown, PricingError, Rounding, Schedule, TaxLine,
-        TaxPlace, TaxRate, TaxRules, Taxed, tax,
+        PaidFor, Payable, PriceLine, PriceLineOf, PricesShown, PricingError, Rounding, Schedule,
+        TaxLine, TaxPlace, TaxRate, TaxRules, Taxed, tax,
     },
     quantity::{Currency, Money, PartsPerMillion},
     setting::PriceFrom,
@@ -30,12 +30,9 @@ pub(super) struct Wish {
     pub(super) price: PriceInput,
     pub(super) stage: Vec<StageInput>,
     pub(super) terms: Option<String>,
-    #[serde(default)]
     pub(super) options: Vec<OptionInput>,
-    #[serde(default)]
     pub(super) plan_is: Option<String>,
     /// The accepted quotation whose change it prices.
-    #[serde(default)]
     pub(super) supplement_to: Option<i64>,
 }
 
@@ -46,14 +43,10 @@ pub(super) struct Frozen {
     pub(super) inside: InternalSheet,
     pub(super) basis: Basis,
     /// What the plan is called beside options; none without.
-    #[serde(default)]
     pub(super) plan_is: Option<String>,
-    #[serde(default)]
     pub(super) options: Vec<Offer>,
-    #[serde(default)]
     pub(super) comparison: Vec<OptionFigures>,
     /// Of a supplement: what is agreed with it.
-    #[serde(default)]
     pub(super) agreed: Option<Agreed>,
 }
 
@@ -67,31 +60,19 @@ pub(super) struct Offer {
     pub(super) basis: Basis,
 }
 
-/// Lines and rules that the schedule of payments rests on; minor units.
+/// Lines and rules that the schedule of payments and a later change rest on.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 pub(super) struct Basis {
     pub(super) rules: (PricesShown, Rounding, TaxPlace),
-    /// Of all lines, where `rates` holds none.
-    pub(super) rate: (String, i64),
     /// Names and shares in millionths.
-    #[serde(default)]
     pub(super) rates: Vec<(String, i64)>,
-    /// Shape: one for each line, positions in `rates`.
-    #[serde(default)]
-    pub(super) line_rates: Vec<usize>,
-    /// Shape: one for each line.
-    #[serde(default)]
-    pub(super) line_of: Vec<PriceLineOf>,
+    /// As they are shown, what a total was rounded up by among them.
+    pub(super) lines: Vec<PriceLine>,
     /// By which terms the plan was priced.
-    #[serde(default)]
-    pub(super) sold: Option<Sold>,
+    pub(super) sold: Sold,
     pub(super) currency: Currency,
-    pub(super) lines: Vec<i64>,
-    pub(super) materials: i64,
-    pub(super) labour: i64,
     pub(super) stages: Vec<StageInput>,
     /// Step in which cash is paid.
-    #[serde(default)]
     pub(super) cash_step: Option<i64>,
 }
 
@@ -103,72 +84,59 @@ pub(super) struct Sold {
     pub(super) of: [usize; 3],
 }
 
+/// Rates by name, of names and shares in millionths.
+pub(super) fn tax_rates(rates: &[(String, i64)]) -> Done<Vec<TaxRate>> {
+    let rate = |(name, ppm): &(String, i64)| -> Done<TaxRate> {
+        TaxRate::new(name, PartsPerMillion::new(*ppm)?).map_err(internal)
+    };
+    rates.iter().map(rate).collect()
+}
+
 impl Basis {
-    /// Rates by name.
-    pub(super) fn tax_rates(&self) -> Done<Vec<TaxRate>> {
-        let known = if self.rates.is_empty() {
-            std::slice::from_ref(&self.rate)
-        } else {
-            &self.rates
-        };
-        let rate = |(name, ppm): &(String, i64)| -> Done<TaxRate> {
-            TaxRate::new(name, PartsPerMillion::new(*ppm)?).map_err(internal)
-        };
-        known.iter().map(rate).collect()
+    fn money(&self, minor: i64) -> Money {
+        let currency = self.currency;
+        Money { minor, currency }
+    }
+
+    /// What the lines of a kind come to, before discounts.
+    pub(super) fn shown(&self, of: PriceLineOf) -> Money {
+        let own = self.lines.iter().filter(|line| line.of == of);
+        let minor = own.fold(0_i64, |sum, line| sum.saturating_add(line.minor));
+        self.money(minor.max(0))
     }
 
     /// The lines with their tax; the same whenever they are asked for.
     fn taxed(&self) -> Done<Taxed> {
-        let money = |minor| Money {
-            minor,
-            currency: self.currency,
-        };
         let (shown, rounding, place) = self.rules;
-        let rates = self.tax_rates()?;
-        let line = |(position, minor): (usize, &i64)| {
-            let named = self.line_rates.get(position).and_then(|at| rates.get(*at));
-            let rate = named.map_or(self.rate.0.as_str(), TaxRate::name).to_owned();
-            TaxLine {
-                amount: money(*minor),
-                rate,
-            }
+        let rules = TaxRules {
+            shown,
+            rounding,
+            place,
         };
-        let lines: Vec<TaxLine> = self.lines.iter().enumerate().map(line).collect();
-        tax(
-            TaxRules {
-                shown,
-                rounding,
-                place,
-            },
-            &rates,
-            &lines,
-        )
-        .map_err(internal)
+        let rates = tax_rates(&self.rates)?;
+        let mut lines = Vec::with_capacity(self.lines.len());
+        for line in &self.lines {
+            lines.push(TaxLine {
+                amount: self.money(line.minor),
+                rate: rate_of(&rates, line)?.name().to_owned(),
+            });
+        }
+        tax(rules, &rates, &lines).map_err(internal)
     }
 
     /// What is to be paid for the labour and what for the materials, after discounts and with tax.
     pub(super) fn paid_for(&self) -> Done<PaidFor> {
-        if self.line_of.is_empty() {
-            return Ok(PaidFor {
-                materials: self.materials,
-                labour: self.labour,
-                handling: 0,
-            });
-        }
-        PaidFor::of(&self.taxed()?, &self.line_of).map_err(internal)
+        let of: Vec<PriceLineOf> = self.lines.iter().map(|line| line.of).collect();
+        PaidFor::of(&self.taxed()?, &of).map_err(internal)
     }
 
     /// The schedule; the same whenever it is asked for.
     pub(super) fn schedule(&self) -> Done<Schedule> {
-        let money = |minor| Money {
-            minor,
-            currency: self.currency,
-        };
         let taxed = self.taxed()?;
         let payable = Payable {
             taxed: &taxed,
-            labour: money(self.labour),
-            materials: money(self.materials),
+            labour: self.shown(PriceLineOf::Labour),
+            materials: self.shown(PriceLineOf::Materials),
         };
         let plan = ask::stages(self.currency, &self.stages)?;
         Schedule::build(&payable, &plan).map_err(|error| {
@@ -178,6 +146,12 @@ impl Basis {
             Failure::from(if sum { refusal.hint(hint) } else { refusal })
         })
     }
+}
+
+/// The rate that a line is at.
+pub(super) fn rate_of<'r>(rates: &'r [TaxRate], line: &PriceLine) -> Done<&'r TaxRate> {
+    let rate = rates.get(line.rate);
+    rate.ok_or_else(|| internal("a line of a price has no tax rate"))
 }
 
 impl Frozen {
@@ -191,11 +165,12 @@ impl Frozen {
         let Made {
             sheet,
             inside,
+            costs,
             basis,
             figures,
             agreed,
         } = Made::work_out(tx, context, code, wish, dates, &[])?;
-        let offers = options::offers(tx, context, code, wish, dates, &inside.costs)?;
+        let offers = options::offers(tx, context, code, wish, dates, &costs)?;
         let comparison = match (&wish.plan_is, &figures) {
             (Some(plan), Some(figures)) => {
                 options::compared((plan, figures), &inside.not_priced, &offers)?
@@ -221,58 +196,5 @@ impl Frozen {
             (self.sheet, self.inside, self.basis) = (offer.sheet, offer.inside, offer.basis);
         }
         self
-    }
-}
-
-#[cfg(test)]
-#[expect(clippy::unwrap_used, reason = "a test that unwraps nothing has failed")]
-mod tests {
-    use super::{Frozen, Wish};
-    use serde_json::{Value, json};
-
-    /// What a program froze that knew neither options nor details (from memory of its forms).
-    fn old() -> Value {
-        let sheet = json!({
-            "title": "jacket", "count": 1, "date": "2026-10-12", "valid_until": "2026-11-11", "currency": "EUR",
-            "shown": "without-tax", "lines": [{"text": "Labour", "amount": "668.09", "rate": null}], "rates": [],
-            "net": "668.09", "tax": "0.00", "gross": "668.09", "terms": null,
-            "stages": [{"name": "on delivery", "terms": "the rest", "due": null, "amount": "668.09", "tax": "0.00"}],
-        });
-        let cost = json!({
-            "group": "own labour", "name": "sewing", "detail": "owner", "quantity": "9 h", "range": null,
-            "certainty": "estimated", "cost": "252", "printed": "252.00",
-        });
-        let inside = json!({
-            "from": "plan", "materials_at": "cost", "costs": [cost], "not_priced": [], "net": "668.09", "parts": [],
-            "floor": "434.26", "below_floor": null, "profit": "233.83", "markup_percent": "53.85",
-            "margin_percent": "35", "own_minutes": 630, "hour_earns": null, "rule": "a margin of 35 %", "notes": [],
-        });
-        let basis = json!({
-            "rules": ["without-tax", "half-up", "rate"], "rate": ["without tax", 0], "currency": "EUR",
-            "lines": [66809], "materials": 0, "labour": 66809, "stages": [],
-        });
-        json!({"sheet": sheet, "inside": inside, "basis": basis})
-    }
-
-    #[test]
-    fn what_was_frozen_before_there_were_options_is_still_read() {
-        let frozen: Frozen = serde_json::from_value(old()).unwrap();
-        assert_eq!(
-            (
-                frozen.plan_is.as_deref(),
-                frozen.options.len(),
-                frozen.inside.details.len()
-            ),
-            (None, 0, 0)
-        );
-        assert_eq!(frozen.inside.costs[0].of_detail, None);
-        assert_eq!(frozen.chosen("hand hem").sheet.gross, "668.09");
-        let wish = json!({"from": "plan", "price": {"margin": "35%"}, "stage": [], "terms": null});
-        assert!(
-            serde_json::from_value::<Wish>(wish)
-                .unwrap()
-                .options
-                .is_empty()
-        );
     }
 }

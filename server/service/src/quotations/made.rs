@@ -19,10 +19,11 @@ use crate::{
 use chrono::NaiveDate;
 use ellwand_contract::{
     Micro,
-    quotations::{CustomerSheet, InternalSheet, PricePart, QuotedCost},
+    quotations::{CustomerSheet, InternalSheet, PricePart},
 };
 use ellwand_domain::{
     code::GarmentCode,
+    costing::CostItem,
     pricing::{OfferFigures, PriceGroup, PriceRule, Profit},
     quantity::{Millionths, Minutes, Money},
     setting::{MaterialsAt, PriceFrom},
@@ -33,6 +34,8 @@ use ellwand_storage::Tx;
 pub(super) struct Made {
     pub(super) sheet: CustomerSheet,
     pub(super) inside: InternalSheet,
+    /// What the price rests on.
+    pub(super) costs: Vec<CostItem>,
     pub(super) basis: Basis,
     /// None of a supplement, which is compared with nothing.
     pub(super) figures: Option<OfferFigures>,
@@ -47,13 +50,13 @@ impl Made {
         code: GarmentCode,
         wish: &Wish,
         (date, valid_until): (NaiveDate, NaiveDate),
-        plan: &[QuotedCost],
+        plan: &[CostItem],
     ) -> Done<Self> {
         let garment = load_head(tx, code)?;
         let asked = Asked::read(tx, context, &wish.price)?;
-        let mut base = Base::work_out(tx, context, &garment, wish.from, &wish.price, date)?;
+        let mut base = Base::work_out(tx, context, &garment, wish.from, &wish.price, Some(date))?;
         if !plan.is_empty() {
-            base.like(context, plan)?;
+            base.print(context, plan)?;
         }
         let agreed = match wish.supplement_to {
             Some(to) => Some(supplement::reduce(
@@ -91,15 +94,15 @@ impl Made {
             None => Some(figures(context, &base, (total.net, total.gross))?),
             Some(_) => None,
         };
-        let (cost, spoiled) = (base.price.sum()?, base.spoiled);
-        let mut inside = inside(context, wish, &asked, base, total.net)?;
+        let mut inside = inside(context, wish, &asked, &base, total.net)?;
         inside.details = details;
         if wish.from == PriceFrom::Actual {
-            inside.batch = batch::told(context, &garment, cost, inside.net.0, spoiled)?;
+            inside.batch = batch::told(context, &garment, &base, inside.net.0)?;
         }
         Ok(Self {
             sheet,
             inside,
+            costs: base.costs,
             basis: priced.basis,
             figures,
             agreed,
@@ -116,9 +119,7 @@ fn figures(context: &Context<'_>, base: &Base, (net, gross): (i64, i64)) -> Done
         .costs
         .iter()
         .filter(|cost| cost.group == PriceGroup::PaidLabour);
-    let paid = paid
-        .filter_map(|cost| cost.minutes)
-        .fold(0_i64, i64::saturating_add);
+    let paid = paid.map(CostItem::minutes).fold(0_i64, i64::saturating_add);
     let money = |minor| {
         Money {
             minor,
@@ -133,7 +134,7 @@ fn inside(
     context: &Context<'_>,
     wish: &Wish,
     asked: &Asked,
-    base: Base,
+    base: &Base,
     net_minor: i64,
 ) -> Done<InternalSheet> {
     let net = Money {
@@ -183,8 +184,8 @@ fn inside(
     Ok(InternalSheet {
         from: wish.from,
         materials_at: wish.price.materials_at.unwrap_or(MaterialsAt::Cost),
-        costs: base.costs,
-        not_priced: base.not_priced,
+        costs: base.quoted(context)?,
+        not_priced: base.not_priced(),
         net: Micro(net),
         parts: parts.into_iter().map(part).collect(),
         floor: Micro(floor),
@@ -198,6 +199,6 @@ fn inside(
         details: Vec::new(),
         rule: asked.words.clone(),
         batch: None,
-        notes: base.notes,
+        notes: base.notes.clone(),
     })
 }

@@ -1,134 +1,76 @@
-//! Materials behind a price: typed, promised or picked from the shelf, estimated; as they did cost.
+//! Materials behind a price: at their cost, at what it costs to replace them, or at a price that was typed.
 
-use super::{costs::Base, internal};
+use super::costs::Base;
 use crate::{
-    candidates::{self, Answered, Taking},
     context::Context,
-    costs::Costed,
     failure::{Done, invalid},
     fit,
     garments::need::{NeedRecord, load_needs},
     reservations::need_named,
-    shelved::{self, LotRecord, Shelved},
+    shelved::{LotRecord, Shelved},
 };
-use ellwand_contract::{
-    Amount, Micro,
-    garments::NeedCandidates,
-    quotations::{PriceInput, QuotedCost},
-};
+use ellwand_contract::quotations::PriceInput;
 use ellwand_domain::{
     certainty::Certainty,
     code::{GarmentCode, LotCode},
-    costing::{LineKind, LossReason},
-    ledger::Quantity,
+    costing::{CostItem, Extent, LineKind},
     pricing::PriceGroup,
-    quantity::{Micrometres, Millionths},
-    setting::{GarmentState, MaterialsAt, PriceFrom},
+    quantity::Millionths,
+    setting::MaterialsAt,
 };
 use ellwand_storage::{Garment, Tx};
-use std::collections::HashMap;
-
-/// Sum of the materials, as asked for and at what it costs to replace them.
-#[derive(Default)]
-pub(super) struct Sums {
-    pub(super) asked: Millionths,
-    pub(super) replaced: Millionths,
-}
-
-/// A line before it is decided what it is priced at.
-struct Line {
-    role: String,
-    detail: String,
-    quantity: Option<String>,
-    certainty: Certainty,
-    cost: Millionths,
-    /// Lot and quantity, where a lot is known.
-    of: Option<(i64, i64)>,
-}
 
 /// Newest lots that are looked at for one that was not taken back.
 const LOOKED_AT: i64 = 20;
 
-pub(super) fn lines(
+/// Prices the materials as asked for; what they come to so, and at what it costs to replace them.
+pub(super) fn price(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
     garment: &Garment,
-    costed: &Costed,
-    from: PriceFrom,
     price: &PriceInput,
     base: &mut Base,
-) -> Done<Sums> {
+) -> Done<(Millionths, Millionths)> {
     let needs = load_needs(tx, garment)?;
     let typed = typed(context, garment, &needs, &price.material_price)?;
-    let mut all = match from {
-        PriceFrom::Plan => planned(tx, context, garment, costed, &needs, &typed, base)?,
-        PriceFrom::Actual => used(garment, costed, &needs, base),
+    let is_typed = |group: PriceGroup, name: &str| {
+        group == PriceGroup::Materials && typed.iter().any(|item| item.name == name)
     };
-    all.retain(|line| !typed.contains_key(&line.role));
-    for need in &needs {
-        if let Some(cost) = typed.get(&need.row.role) {
-            all.push(Line {
-                role: need.row.role.clone(),
-                detail: match garment.count {
-                    1 => "price given".to_owned(),
-                    count => format!("price given for all {count}"),
-                },
-                quantity: None,
-                certainty: Certainty::Stated,
-                cost: *cost,
-                of: None,
-            });
-        }
-    }
+    base.costs.retain(|item| !is_typed(item.group, &item.name));
+    base.missing
+        .retain(|missing| !is_typed(missing.group, &missing.name));
+    base.costs.extend(typed);
+    base.costs.sort_by_key(CostItem::kind);
     let at = price.materials_at.unwrap_or(MaterialsAt::Cost);
-    let mut sums = Sums::default();
-    for mut line in all {
-        let (mut amount, mut replaced) = (None, None);
-        if let Some((lot, quantity)) = line.of {
-            let record = LotRecord::load(tx, lot)?;
-            amount = Some(shelved::amount(
-                record.is_counted(),
-                Quantity::new(quantity)?,
-            ));
-            let need = needs.iter().find(|need| need.row.role == line.role);
-            replaced = replacement(tx, context, garment, need, &record, quantity, line.cost)?;
+    let (mut asked, mut replaced) = (Millionths::ZERO, Millionths::ZERO);
+    let of_materials = |item: &&mut CostItem| item.kind() == LineKind::Material;
+    for item in base.costs.iter_mut().filter(of_materials) {
+        let need = needs.iter().find(|need| need.row.role == item.name);
+        let newest = replacement(tx, context, garment, need, item)?;
+        replaced = replaced.plus(newest.map_or(item.value, |(_, cost)| cost))?;
+        if let (MaterialsAt::Replacement, Some((lot, cost))) = (at, newest) {
+            item.value = cost;
+            item.certainty = Certainty::Stated;
+            item.of
+                .push(format!("at the price of {}", LotCode::new(lot)));
         }
-        sums.replaced = sums
-            .replaced
-            .plus(replaced.map_or(line.cost, |(_, cost)| cost))?;
-        if let (MaterialsAt::Replacement, Some((lot, cost))) = (at, replaced) {
-            line.cost = cost;
-            line.certainty = Certainty::Stated;
-            line.detail = format!("{}, at the price of {}", line.detail, LotCode::new(lot));
-        }
-        sums.asked = sums.asked.plus(line.cost)?;
-        let of_detail = needs.iter().find(|need| need.row.role == line.role);
-        base.costs.push(QuotedCost {
-            group: PriceGroup::Materials,
-            name: line.role,
-            detail: line.detail,
-            quantity: line.quantity,
-            amount,
-            minutes: None,
-            lot: line.of.map(|(lot, _)| LotCode::new(lot)),
-            of_detail: of_detail.and_then(|need| need.row.detail.clone()),
-            range: None,
-            certainty: line.certainty,
-            cost: Micro(line.cost),
-            printed: String::new(),
-        });
+        asked = asked.plus(item.value)?;
     }
-    Ok(sums)
+    Ok((asked, replaced))
 }
 
-/// Typed prices by role: `shell=40.00`, for all of the role.
+/// Typed prices, `shell=40.00` for all of the role, in the order of the plan.
 fn typed(
     context: &Context<'_>,
     garment: &Garment,
     needs: &[NeedRecord],
     prices: &[String],
-) -> Done<HashMap<String, Millionths>> {
-    let mut typed = HashMap::new();
+) -> Done<Vec<CostItem>> {
+    let mut typed: Vec<CostItem> = Vec::new();
+    let told = match garment.count {
+        1 => "price given".to_owned(),
+        count => format!("price given for all {count}"),
+    };
     for text in prices {
         let (role, amount) = text.split_once('=').ok_or_else(|| {
             invalid(
@@ -138,191 +80,41 @@ fn typed(
         })?;
         let need = need_named(needs, GarmentCode::new(garment.id), role)?;
         let amount = context.home_money("material_price", amount)?;
-        if typed.insert(need.row.role.clone(), amount).is_some() {
+        if typed.iter().any(|item| item.name == need.row.role) {
             return Err(invalid(
                 "material_price",
                 format!("the {} is priced twice", need.row.role),
             ));
         }
+        typed.push(CostItem {
+            of: vec![told.clone()],
+            feature: need.row.detail.clone(),
+            certainty: Certainty::Stated,
+            ..CostItem::new(PriceGroup::Materials, &need.row.role, amount)
+        });
     }
+    typed.sort_by_key(|item| needs.iter().position(|need| need.row.role == item.name));
     Ok(typed)
-}
-
-/// What the promises plan; for what is still open the best pieces of the shelf, else the need's own estimate.
-fn planned(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    garment: &Garment,
-    costed: &Costed,
-    needs: &[NeedRecord],
-    typed: &HashMap<String, Millionths>,
-    base: &mut Base,
-) -> Done<Vec<Line>> {
-    let all: Vec<&NeedRecord> = needs.iter().collect();
-    let found = candidates::for_needs(tx, context, garment, &all)?;
-    let mut lines = Vec::new();
-    for (
-        need,
-        Answered {
-            view: found,
-            takings,
-            ..
-        },
-    ) in needs.iter().zip(&found)
-    {
-        let role = &need.row.role;
-        let told = costed.sheet.lines.iter().zip(&costed.lines);
-        let own =
-            told.filter(|(line, shown)| line.kind == LineKind::Material && shown.name == *role);
-        let mut known = Vec::new();
-        let mut estimate = None;
-        for (line, shown) in own {
-            let taken = shown
-                .taken
-                .filter(|taken| taken.planned > 0 || taken.actual > 0);
-            let (cost, quantity, of) = match (line.planned, taken) {
-                (Some(planned), taken) => (
-                    planned,
-                    shown.planned.clone(),
-                    taken.map(|taken| (taken.lot, taken.planned)),
-                ),
-                // Cut without a promise or an estimate: as it was cut.
-                (None, Some(taken)) => (
-                    line.actual,
-                    shown.actual.clone(),
-                    Some((taken.lot, taken.actual)),
-                ),
-                (None, None) => continue,
-            };
-            let estimated = of.is_none();
-            let line = Line {
-                role: role.clone(),
-                detail: shown.detail.clone(),
-                quantity,
-                certainty: if estimated {
-                    Certainty::Estimated
-                } else {
-                    Certainty::Measured
-                },
-                cost,
-                of,
-            };
-            if estimated {
-                estimate = Some(line)
-            } else {
-                known.push(line)
-            }
-        }
-        let mut open = found.units_open > 0;
-        if open && !found.picks.is_empty() {
-            known.extend(picked(context, found, takings)?);
-            open = false;
-        }
-        if open && known.is_empty() && estimate.is_some() {
-            known.extend(estimate);
-            open = false;
-        }
-        if open && !typed.contains_key(role) {
-            let of = need.row.units;
-            let part = if found.units_open < of {
-                format!(", {} of {of}", found.units_open)
-            } else {
-                String::new()
-            };
-            base.miss(
-                PriceGroup::Materials,
-                role,
-                format!("{role}{part}: {}", found.amount),
-            );
-        }
-        lines.extend(known);
-    }
-    Ok(lines)
-}
-
-/// What the picks of the shelf would cost.
-fn picked(context: &Context<'_>, found: &NeedCandidates, takings: &[Taking]) -> Done<Vec<Line>> {
-    let mut lines = Vec::new();
-    for (pick, taking) in found.picks.iter().zip(takings) {
-        let serves = found
-            .serve
-            .iter()
-            .find(|candidate| candidate.piece == pick.piece);
-        let serves = serves.ok_or_else(|| internal("a picked piece is no candidate"))?;
-        let all = taking.quantity;
-        let quantity = match serves.takes {
-            Amount::LengthM(_) => Micrometres::new(all)?.show(context.units()),
-            Amount::Count(_) => format!("{all} pcs"),
-        };
-        lines.push(Line {
-            role: found.role.clone(),
-            detail: format!("{} {}, not promised", serves.piece, serves.name),
-            quantity: Some(quantity),
-            certainty: Certainty::Estimated,
-            cost: taking.cost,
-            of: Some((serves.piece.lot.get(), all)),
-        });
-    }
-    Ok(lines)
-}
-
-/// What the garment took, the customer's changes with it.
-fn used(garment: &Garment, costed: &Costed, needs: &[NeedRecord], base: &mut Base) -> Vec<Line> {
-    let mut lines = Vec::new();
-    let mut add = |role: &str, detail: &str, quantity: &Option<String>, cost: Millionths, of| {
-        lines.push(Line {
-            role: role.to_owned(),
-            detail: detail.to_owned(),
-            quantity: quantity.clone(),
-            certainty: Certainty::Measured,
-            cost,
-            of,
-        });
-    };
-    for (line, shown) in costed.sheet.lines.iter().zip(&costed.lines) {
-        if line.kind == LineKind::Material && (shown.actual.is_some() || !line.actual.is_zero()) {
-            let of = shown.taken.map(|taken| (taken.lot, taken.actual));
-            add(&shown.name, &shown.detail, &shown.actual, line.actual, of);
-        }
-    }
-    for (loss, shown) in costed.sheet.losses.iter().zip(&costed.losses) {
-        if loss.kind == LineKind::Material && loss.reason == LossReason::CustomerChange {
-            add(&shown.name, &shown.detail, &shown.actual, loss.value, None);
-        }
-    }
-    if matches!(
-        garment.state.0,
-        GarmentState::Planned | GarmentState::CutInto
-    ) {
-        for need in needs
-            .iter()
-            .filter(|need| need.row.units_cut < need.row.units)
-        {
-            let role = &need.row.role;
-            base.miss(
-                PriceGroup::Materials,
-                role,
-                format!("{role}: not all cut yet"),
-            );
-        }
-    }
-    lines
 }
 
 /// What this would cost at the newest lot of the same material that was paid for and can serve the need: that lot, and the
 /// cost. None for a customer's own, and where there is no such lot.
 ///
-/// What was given or is too narrow sets no price; the lot that is used serves, whatever is known of it. The cost rises with the price of a length as it was bought, so that what a wash took off is paid for, too; of what cost
-/// nothing the quantity is priced.
+/// What was given or is too narrow sets no price; the lot that is used serves, whatever is known of it. The cost rises with the
+/// price of a length as it was bought, so that what a wash took off is paid for, too; of what cost nothing the quantity is
+/// priced.
 fn replacement(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
     garment: &Garment,
     need: Option<&NeedRecord>,
-    record: &LotRecord,
-    quantity: i64,
-    cost: Millionths,
+    item: &CostItem,
 ) -> Done<Option<(i64, Millionths)>> {
+    let &[lot] = item.lots.as_slice() else {
+        return Ok(None);
+    };
+    let (record, cost) = (LotRecord::load(tx, lot)?, item.value);
+    let quantity = item.extent.map_or(0, Extent::number);
     if record.lot.owner_id.is_some() {
         return Ok(None);
     }

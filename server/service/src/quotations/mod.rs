@@ -9,7 +9,6 @@ mod costs;
 mod customer;
 mod details;
 mod freeze;
-pub(crate) mod labour;
 mod left_out;
 mod list;
 mod made;
@@ -22,11 +21,10 @@ mod part_rates;
 mod pay;
 mod price;
 pub(crate) mod promised;
+mod quoted;
 mod show;
 pub(crate) mod supplement;
 mod unpriced;
-
-pub(crate) use labour::cost_of as cost_of_work;
 
 use crate::failure::{Done, Failure, invalid, not_found};
 use ellwand_contract::{Problem, ProblemType};

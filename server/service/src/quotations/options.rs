@@ -22,9 +22,10 @@ use ellwand_contract::{
     Micro, Problem,
     garments::EditGarment,
     options::{AS_PLANNED, OPTIONS_MAX, OptionDifference, OptionFigures, OptionInput},
-    quotations::QuotedCost,
 };
-use ellwand_domain::{code::GarmentCode, pricing::OfferFigures, setting::PriceFrom};
+use ellwand_domain::{
+    code::GarmentCode, costing::CostItem, pricing::OfferFigures, setting::PriceFrom,
+};
 use ellwand_storage::{QuotationVersion, Tx};
 use uuid::Uuid;
 
@@ -101,7 +102,7 @@ pub(super) fn offers(
     code: GarmentCode,
     wish: &Wish,
     dates: (NaiveDate, NaiveDate),
-    plan: &[QuotedCost],
+    plan: &[CostItem],
 ) -> Done<Vec<(Offer, OfferFigures)>> {
     let mut offers = Vec::with_capacity(wish.options.len());
     for (index, option) in wish.options.iter().enumerate() {
@@ -117,7 +118,7 @@ fn offer(
     code: GarmentCode,
     (wish, index, option): (&Wish, usize, &OptionInput),
     dates: (NaiveDate, NaiveDate),
-    plan: &[QuotedCost],
+    plan: &[CostItem],
 ) -> Done<(Offer, OfferFigures)> {
     let booking = context.next_booking(tx)?;
     let changed = apply(tx, context, booking, code, option)?;
@@ -149,7 +150,7 @@ fn offer(
         inside,
         basis,
         figures,
-        agreed: _,
+        ..
     } = made;
     let figures = figures.ok_or_else(|| internal("an option is no supplement"))?;
     Ok((

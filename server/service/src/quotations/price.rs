@@ -3,24 +3,23 @@
 use super::{
     ask::{self, Asked},
     costs::Base,
-    freeze::{Basis, Sold},
+    freeze::{Basis, Sold, rate_of},
     internal,
     part_rates::UNTAXED,
     refused, supplement,
 };
 use crate::{
     context::Context,
-    failure::{Done, invalid},
+    failure::{Done, Failure, invalid},
 };
 use ellwand_contract::quotations::{PriceInput, QuotedLine, StageInput};
 use ellwand_domain::{
-    allocation::round_alone,
     code::{GarmentCode, QuotationCode},
     pricing::{
-        Amounts, Charmed, PriceLine, PriceLineOf, PriceRule, PricesShown, PricingError, TaxLine,
-        TaxRate, TaxRules, Taxed, price_by_markup, tax,
+        Charmed, PriceLine, PriceLineOf, PriceRule, PricesShown, PricingError, TaxLine, TaxRate,
+        TaxRules, Taxed, price_by_markup, tax,
     },
-    quantity::{Millionths, Money},
+    quantity::Money,
 };
 
 /// A price with its lines and tax.
@@ -28,16 +27,6 @@ pub(super) struct Priced {
     pub(super) lines: Vec<QuotedLine>,
     pub(super) taxed: Taxed,
     pub(super) basis: Basis,
-}
-
-/// An amount to the nearest minor unit, as it is printed.
-pub(super) fn whole_minor(context: &Context<'_>, amount: Millionths) -> Done<Millionths> {
-    let minor = round_alone(amount, context.currency.digits()).map_err(internal)?;
-    Ok(Money {
-        minor,
-        currency: context.currency,
-    }
-    .to_millionths()?)
 }
 
 /// Largest net price: tax and sums of several quotations stay within what the book holds.
@@ -60,9 +49,7 @@ pub(super) struct Change {
 
 /// What a line of a price is called; a discount with its rate where there are several.
 pub(super) fn text(line: &PriceLine, rates: &[TaxRate]) -> Done<String> {
-    let rate = rates
-        .get(line.rate)
-        .ok_or_else(|| internal("a line of a price has no tax rate"))?;
+    let rate = rate_of(rates, line)?;
     Ok(match line.of {
         PriceLineOf::Materials => "Materials".to_owned(),
         PriceLineOf::Labour => "Labour".to_owned(),
@@ -74,7 +61,7 @@ pub(super) fn text(line: &PriceLine, rates: &[TaxRate]) -> Done<String> {
 }
 
 /// A refusal of a price at the field that it is about.
-pub(super) fn refused_price(rule: &PriceRule) -> impl Fn(PricingError) -> crate::failure::Failure {
+pub(super) fn refused_price(rule: &PriceRule) -> impl Fn(PricingError) -> Failure {
     let field = match rule {
         PriceRule::Markup { .. } => "markup",
         PriceRule::Margin(_) => "margin",
@@ -105,18 +92,62 @@ fn lines(context: &Context<'_>, base: &Base, asked: &Asked) -> Done<Lines> {
             "it comes to more than 100 000 000, which no quotation can hold with its tax",
         ));
     }
-    let (rates, digits) = (&terms.rates, context.currency.digits());
+    let (rates, digits) = (terms.rates.clone(), context.currency.digits());
     let lines = parts
         .lines(terms.of, rates.len(), &terms.discounts, digits)
         .map_err(refused("discount"))?;
     let all = lines
         .into_iter()
-        .map(|line| Ok((text(&line, rates)?, line)))
+        .map(|line| Ok((text(&line, &rates)?, line)))
         .collect::<Done<_>>()?;
-    Ok(Lines {
-        rates: rates.clone(),
-        all,
-    })
+    Ok(Lines { rates, all })
+}
+
+impl Lines {
+    /// The lines with their tax.
+    fn taxed(&self, context: &Context<'_>, asked: &Asked) -> Done<Taxed> {
+        let (currency, workshop) = (context.currency, &context.workshop);
+        let rules = TaxRules {
+            shown: asked.terms.shown,
+            rounding: workshop.tax_rounding.0,
+            place: workshop.tax_place.0,
+        };
+        let mut amounts = Vec::with_capacity(self.all.len());
+        for (_, line) in &self.all {
+            let minor = line.minor;
+            amounts.push(TaxLine {
+                amount: Money { minor, currency },
+                rate: rate_of(&self.rates, line)?.name().to_owned(),
+            });
+        }
+        tax(rules, &self.rates, &amounts).map_err(internal)
+    }
+
+    /// Rounds the total up, where that is asked for. What it is rounded up by is the work's, or else goes with the first line.
+    fn round_up(&mut self, taxed: Taxed, asked: &Asked) -> Done<Taxed> {
+        let Some(charm) = asked.charm else {
+            return Ok(taxed);
+        };
+        let is_at = |at: &usize| self.all.iter().any(|(_, line)| line.rate == *at);
+        let of_work = asked.terms.of.get(1).copied().filter(is_at);
+        let first = self.all.first().map_or(0, |(_, line)| line.rate);
+        let mut line = PriceLine {
+            of: PriceLineOf::Rounding,
+            rate: of_work.unwrap_or(first),
+            minor: 0,
+        };
+        let rate = rate_of(&self.rates, &line)?;
+        let charmed = charm.apply(&taxed, asked.terms.shown, rate.name());
+        let Charmed {
+            taxed: anew,
+            rounding,
+        } = charmed.map_err(refused("round_up"))?;
+        if rounding.minor > 0 {
+            line.minor = rounding.minor;
+            self.all.push((text(&line, &self.rates)?, line));
+        }
+        Ok(anew)
+    }
 }
 
 impl Priced {
@@ -126,100 +157,45 @@ impl Priced {
         asked: &Asked,
         (price, stages): (&PriceInput, &[StageInput]),
     ) -> Done<Self> {
-        let (currency, workshop) = (context.currency, &context.workshop);
-        let Lines {
-            rates,
-            all: mut lines,
-        } = lines(context, base, asked)?;
-        let shown = asked.terms.shown;
-        let rules = TaxRules {
-            shown,
-            rounding: workshop.tax_rounding.0,
-            place: workshop.tax_place.0,
+        let currency = context.currency;
+        let mut lines = lines(context, base, asked)?;
+        let nothing = |gross| {
+            let refuse =
+                |change: &Change| supplement::nothing_to_pay(change.of, change.to, currency, gross);
+            base.change.as_ref().map(refuse)
         };
-        let name = |at: usize| {
-            rates
-                .get(at)
-                .map(TaxRate::name)
-                .ok_or_else(|| internal("a line of a price has no tax rate"))
-        };
-        let taxable = |(_, line): &(String, PriceLine)| {
-            let amount = Money {
-                minor: line.minor,
-                currency,
+        if lines.all.is_empty()
+            && let Some(refusal) = nothing(0)
+        {
+            return Err(refusal);
+        }
+        let taxed = lines.taxed(context, asked)?;
+        if taxed.total.gross <= 0
+            && let Some(refusal) = nothing(taxed.total.gross)
+        {
+            return Err(refusal);
+        }
+        let taxed = lines.round_up(taxed, asked)?;
+        for ((_, line), taxed) in lines.all.iter_mut().zip(&taxed.lines) {
+            line.minor = match asked.terms.shown {
+                PricesShown::WithTax => taxed.amounts.gross,
+                PricesShown::WithoutTax => taxed.amounts.net,
             };
-            Ok(TaxLine {
-                amount,
-                rate: name(line.rate)?.to_owned(),
-            })
-        };
-        let amounts: Vec<TaxLine> = lines.iter().map(taxable).collect::<Done<_>>()?;
-        if let Some(change) = base.change.as_ref().filter(|_| amounts.is_empty()) {
-            return Err(supplement::nothing_to_pay(
-                change.of, change.to, currency, 0,
-            ));
         }
-        let mut taxed = tax(rules, &rates, &amounts).map_err(internal)?;
-        if let Some(change) = base.change.as_ref().filter(|_| taxed.total.gross <= 0) {
-            return Err(supplement::nothing_to_pay(
-                change.of,
-                change.to,
-                currency,
-                taxed.total.gross,
-            ));
-        }
-        let of_work = *asked.terms.of.get(1).unwrap_or(&0);
-        if let Some(charm) = asked.charm {
-            // What is rounded up is the work's, or else goes with the first line.
-            let is_at = |at: usize| lines.iter().any(|(_, line)| line.rate == at);
-            let at = if is_at(of_work) {
-                of_work
-            } else {
-                lines.first().map_or(0, |(_, line)| line.rate)
-            };
-            let Charmed {
-                taxed: anew,
-                rounding,
-            } = charm
-                .apply(&taxed, shown, name(at)?)
-                .map_err(refused("round_up"))?;
-            if rounding.minor > 0 {
-                let line = PriceLine {
-                    of: PriceLineOf::Rounding,
-                    rate: at,
-                    minor: rounding.minor,
-                };
-                lines.push((text(&line, &rates)?, line));
-            }
-            taxed = anew;
-        }
-        let amount = |amounts: &Amounts| match shown {
-            PricesShown::WithTax => amounts.gross,
-            PricesShown::WithoutTax => amounts.net,
-        };
-        let amounts: Vec<i64> = taxed
-            .lines
-            .iter()
-            .map(|line| amount(&line.amounts))
-            .collect();
-        let basis = basis(context, asked, (&rates, &lines, &amounts), (price, stages))?;
         ask::stages(currency, stages)?;
-        let lines = lines.iter().zip(&amounts).map(|((text, line), minor)| {
-            let rate = name(line.rate)?;
+        let shown = lines.all.iter().map(|(text, line)| {
+            let rate = rate_of(&lines.rates, line)?.name();
+            let minor = line.minor;
             Ok(QuotedLine {
                 text: text.clone(),
-                amount: Money {
-                    minor: *minor,
-                    currency,
-                }
-                .decimal(),
+                amount: Money { minor, currency }.decimal(),
                 rate: (rate != UNTAXED).then(|| rate.to_owned()),
             })
         });
         Ok(Self {
-            lines: lines.collect::<Done<_>>()?,
+            lines: shown.collect::<Done<_>>()?,
+            basis: basis(context, asked, &lines, (price, stages)),
             taxed,
-            basis,
         })
     }
 }
@@ -228,42 +204,27 @@ impl Priced {
 fn basis(
     context: &Context<'_>,
     asked: &Asked,
-    (rates, lines, amounts): (&[TaxRate], &[(String, PriceLine)], &[i64]),
+    lines: &Lines,
     (price, stages): (&PriceInput, &[StageInput]),
-) -> Done<Basis> {
-    let workshop = &context.workshop;
-    let of = |kind: PriceLineOf| {
-        let own = lines
-            .iter()
-            .zip(amounts)
-            .filter(|((_, line), _)| line.of == kind);
-        own.fold(0_i64, |sum, (_, minor)| sum.saturating_add(*minor))
-            .max(0)
-    };
-    let of_work = asked.terms.of.get(1).and_then(|at| rates.get(*at));
-    let rate = of_work.ok_or_else(|| internal("the labour has no tax rate"))?;
-    Ok(Basis {
+) -> Basis {
+    let (workshop, of) = (&context.workshop, asked.terms.of);
+    let rates = lines.rates.iter();
+    Basis {
         rules: (
             asked.terms.shown,
             workshop.tax_rounding.0,
             workshop.tax_place.0,
         ),
-        rate: (rate.name().to_owned(), rate.share().get()),
         rates: rates
-            .iter()
             .map(|rate| (rate.name().to_owned(), rate.share().get()))
             .collect(),
-        line_rates: lines.iter().map(|(_, line)| line.rate).collect(),
-        line_of: lines.iter().map(|(_, line)| line.of).collect(),
-        sold: Some(Sold {
+        lines: lines.all.iter().map(|(_, line)| *line).collect(),
+        sold: Sold {
             price: price.clone(),
-            of: asked.terms.of,
-        }),
+            of,
+        },
         currency: context.currency,
-        lines: amounts.to_vec(),
-        materials: of(PriceLineOf::Materials),
-        labour: of(PriceLineOf::Labour),
         stages: stages.to_vec(),
         cash_step: workshop.cash_step_minor,
-    })
+    }
 }

@@ -1,10 +1,10 @@
 //! Stages that are a share of what has no price.
 
 use super::{ask, costs::Base, freeze::Basis};
-use crate::failure::Done;
+use crate::{costs::Missing, failure::Done};
 use ellwand_contract::{Problem, ProblemType, quotations::StageInput};
 use ellwand_domain::{
-    pricing::{PriceGroup, ShareOf, Term},
+    pricing::{PriceGroup, PriceLineOf, ShareOf, Term},
     quantity::PartsPerMillion,
 };
 
@@ -18,15 +18,16 @@ pub(super) fn check(base: &Base, basis: &Basis, stages: &[StageInput]) -> Done<(
             };
             let (what, amount, material) = match of {
                 ShareOf::Gross => continue,
-                ShareOf::Materials => ("the materials", basis.materials, true),
-                ShareOf::Labour => ("the labour", basis.labour, false),
+                ShareOf::Materials => ("the materials", basis.shown(PriceLineOf::Materials), true),
+                ShareOf::Labour => ("the labour", basis.shown(PriceLineOf::Labour), false),
             };
             if share == PartsPerMillion::ZERO {
                 continue;
             }
-            let missing = base.missing_of(|group| (group == PriceGroup::Materials) == material);
+            let of = |missing: &&Missing| (missing.group == PriceGroup::Materials) == material;
+            let missing: Vec<String> = base.missing.iter().filter(of).map(Missing::text).collect();
             let why = match missing.as_slice() {
-                [] if amount == 0 => "which come to nothing here".to_owned(),
+                [] if amount.minor == 0 => "which come to nothing here".to_owned(),
                 [] => continue,
                 some => format!("and not all of that is priced: {}", some.join("; ")),
             };

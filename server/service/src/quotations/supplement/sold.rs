@@ -41,19 +41,8 @@ pub(super) fn sell(
     changed: &Changed<'_>,
 ) -> Done<(Lines, Vec<Group>, Vec<Layer>)> {
     let (mut groups, mut layers) = (before.groups.clone(), before.layers.clone());
-    if groups.is_empty() {
-        // It was agreed before terms were kept: by those of the supplement.
-        groups.push(Group {
-            own_minutes: before.own_minutes,
-            ..Group::new(asked, price)
-        });
-        layers = vec![Layer {
-            quotation: before.rests_on,
-            group: 0,
-        }];
-    }
     let own = own_group(context, &mut groups, asked, price)?;
-    let is_new = own >= before.groups.len().max(1);
+    let is_new = own >= before.groups.len();
     if matches!(asked.terms.rule, PriceRule::HourlyTarget { .. })
         && is_new
         && changed.own_minutes <= 0

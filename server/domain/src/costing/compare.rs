@@ -1,6 +1,6 @@
 //! From what was quoted to what it did cost, line by line. Positive is unfavourable.
 
-use super::{CostError, LineKind, LossLine, LossReason, MAX_BATCH};
+use super::{CostError, CostItem, CostRow, LineKind, LossReason, MAX_BATCH, head};
 use crate::quantity::{Millionths, QuantityError};
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -76,28 +76,6 @@ impl VarianceKind {
     }
 }
 
-/// A cost and its quantity: micrometres, pieces or minutes; `None` where it is not known exactly.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Measured {
-    /// One unit for both sides of a line.
-    pub quantity: Option<i64>,
-    /// What it costs.
-    pub value: Millionths,
-}
-
-/// A line as it was quoted and as it turned out, losses and customer's changes not in it.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct ComparedLine {
-    /// What it is.
-    pub kind: LineKind,
-    /// Role or operation.
-    pub name: String,
-    /// `None` where nothing was quoted.
-    pub quoted: Option<Measured>,
-    /// `None` where nothing was spent.
-    pub actual: Option<Measured>,
-}
-
 /// A quotation beside what became of it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Comparison {
@@ -107,10 +85,10 @@ pub struct Comparison {
     pub made: i64,
     /// True when nothing more will be spent.
     pub finished: bool,
-    /// One for each role, operation, and the overhead.
-    pub lines: Vec<ComparedLine>,
+    /// Quoted and booked, losses and customer's changes not in it.
+    pub lines: Vec<CostRow<2>>,
     /// Losses and customer's changes.
-    pub apart: Vec<LossLine>,
+    pub apart: Vec<CostItem>,
 }
 
 /// A difference between quoted and actual cost.
@@ -127,6 +105,7 @@ pub struct Variance {
 impl Comparison {
     /// The differences that are not zero; their sum is exactly actual less quoted, `apart` included.
     ///
+    /// - Work is held against the operation, whoever does it.
     /// - Formula: what is allowed is what was quoted × made ÷ quoted for; quantity = quoted price × actual quantity − allowed
     ///   cost, price = actual cost − quoted price × actual quantity.
     /// - Rounding: each product once to the nearest millionth; the rest by subtraction, so that nothing is left over.
@@ -136,77 +115,101 @@ impl Comparison {
     /// # Errors
     /// [`CostError::BatchSize`] for a quotation of no garment, [`CostError::GoodCount`] for fewer than none, overflow.
     pub fn variances(&self) -> Result<Vec<Variance>, CostError> {
-        if self.quoted_for < 1 {
-            return Err(CostError::BatchSize {
-                started: self.quoted_for,
-                max: MAX_BATCH,
-            });
+        let (started, good) = (self.quoted_for, self.made);
+        if started < 1 {
+            let max = MAX_BATCH;
+            return Err(CostError::BatchSize { started, max });
         }
-        if self.made < 0 {
-            return Err(CostError::GoodCount {
-                good: self.made,
-                started: self.quoted_for,
-            });
+        if good < 0 {
+            return Err(CostError::GoodCount { good, started });
         }
         let mut number = Millionths::ZERO;
         let mut all = Vec::new();
-        for line in &self.lines {
-            let Some(quoted) = line.quoted else {
-                let value = line.actual.map_or(Millionths::ZERO, |actual| actual.value);
-                all.push((VarianceKind::NotQuoted, line.name.as_str(), value));
+        for [quoted, actual] in self.by_name()? {
+            let Some(name) = quoted.as_ref().or(actual.as_ref()).map(|item| &item.name) else {
                 continue;
             };
-            let allowed = quoted.value.share(self.made, self.quoted_for)?;
-            number = number.plus(allowed.minus(quoted.value)?)?;
-            for (kind, value) in told_apart(line, quoted, allowed, self.finished)? {
-                all.push((kind, line.name.as_str(), value));
+            let mut allowed = None;
+            if let Some(quoted) = &quoted {
+                let for_made = quoted.value.share(good, started)?;
+                number = number.plus(for_made.minus(quoted.value)?)?;
+                allowed = Some(for_made);
+            }
+            for (kind, value) in
+                told_apart(quoted.as_ref(), actual.as_ref(), allowed, self.finished)?
+            {
+                all.push((kind, name.clone(), value));
             }
         }
-        let apart = self.apart.iter();
-        all.extend(apart.map(|loss| {
-            (
-                VarianceKind::of_loss(loss.reason),
-                loss.name.as_str(),
-                loss.value,
-            )
-        }));
-        let number = std::iter::once((VarianceKind::NumberMade, "", number));
+        for item in &self.apart {
+            let name = match item.kind() {
+                LineKind::Overhead => format!("{} on {}", item.name, item.of.join(", ")),
+                LineKind::Material | LineKind::Labour => item.name.clone(),
+            };
+            all.extend(
+                item.loss
+                    .map(|reason| (VarianceKind::of_loss(reason), name, item.value)),
+            );
+        }
+        let number = std::iter::once((VarianceKind::NumberMade, String::new(), number));
         let told = number.chain(all).filter(|(_, _, value)| !value.is_zero());
         Ok(told
-            .map(|(kind, name, value)| Variance {
-                kind,
-                name: name.to_owned(),
-                value,
-            })
+            .map(|(kind, name, value)| Variance { kind, name, value })
             .collect())
+    }
+
+    /// The lines, those of one role or operation together.
+    fn by_name(&self) -> Result<Vec<CostRow<2>>, QuantityError> {
+        let mut all: Vec<CostRow<2>> = Vec::new();
+        for row in &self.lines {
+            let same = |known: &&mut CostRow<2>| {
+                head(*known)
+                    .zip(head(row))
+                    .is_some_and(|(one, other)| one.is_same(other))
+            };
+            let Some(known) = all.iter_mut().find(same) else {
+                all.push(row.clone());
+                continue;
+            };
+            for (known, own) in known.iter_mut().zip(row) {
+                match (known, own) {
+                    (Some(known), Some(own)) => known.absorb(own.clone())?,
+                    (empty, own) => *empty = empty.take().or_else(|| own.clone()),
+                }
+            }
+        }
+        Ok(all)
     }
 }
 
-/// What a quoted line differs in from what was allowed; the values add up to actual less `allowed`.
-fn told_apart(
-    line: &ComparedLine,
-    quoted: Measured,
-    allowed: Millionths,
+/// What a line differs in from what was `allowed` of it; the values add up to actual less allowed.
+pub(super) fn told_apart(
+    quoted: Option<&CostItem>,
+    actual: Option<&CostItem>,
+    allowed: Option<Millionths>,
     finished: bool,
 ) -> Result<Vec<(VarianceKind, Millionths)>, QuantityError> {
-    let Some(actual) = line.actual else {
-        let kind = match quoted.quantity {
+    let (Some(quoted), Some(allowed)) = (quoted, allowed) else {
+        let whole = actual.map(|actual| (VarianceKind::NotQuoted, actual.value));
+        return Ok(whole.into_iter().collect());
+    };
+    let (by_quantity, by_price) = VarianceKind::of_line(quoted.kind());
+    let Some(actual) = actual else {
+        let kind = match quoted.extent {
             _ if !finished => VarianceKind::NotSpentYet,
-            Some(_) => VarianceKind::of_line(line.kind).0,
+            Some(_) => by_quantity,
             None => VarianceKind::NotToldApart,
         };
         return Ok(vec![(kind, allowed.negated())]);
     };
-    let (Some(standard @ 1..), Some(quantity)) = (quoted.quantity, actual.quantity) else {
-        return Ok(vec![(
-            VarianceKind::NotToldApart,
-            actual.value.minus(allowed)?,
-        )]);
+    let known = quoted.extent.zip(actual.extent.filter(|_| actual.priced));
+    let Some((standard @ 1.., quantity)) = known.and_then(|(one, other)| one.beside(other)) else {
+        let difference = actual.value.minus(allowed)?;
+        return Ok(vec![(VarianceKind::NotToldApart, difference)]);
     };
     let at_quoted_price = quoted.value.share(quantity, standard)?;
-    let (by_quantity, by_price) = VarianceKind::of_line(line.kind);
     Ok(vec![
-        (by_price, actual.value.minus(at_quoted_price)?),
         (by_quantity, at_quoted_price.minus(allowed)?),
+        (by_price, actual.value.minus(at_quoted_price)?),
     ])
 }

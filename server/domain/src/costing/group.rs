@@ -1,9 +1,9 @@
-//! Groups of the costs behind a price.
+//! What a cost is for.
 
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
-/// What a cost behind a price is for.
+/// What a cost is for; hours told apart by whose they are.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub enum PriceGroup {
@@ -30,4 +30,29 @@ impl fmt::Display for PriceGroup {
             Self::Overhead => "overhead",
         })
     }
+}
+
+impl PriceGroup {
+    /// The same, whoever works.
+    #[must_use]
+    pub const fn kind(self) -> LineKind {
+        match self {
+            Self::Materials => LineKind::Material,
+            Self::PaidLabour | Self::OwnLabour => LineKind::Labour,
+            Self::Overhead => LineKind::Overhead,
+        }
+    }
+}
+
+/// What a cost is, whoever works.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[serde(rename_all = "snake_case")]
+pub enum LineKind {
+    /// Cloth, interlining, thread or trim.
+    Material,
+    /// Billable minutes at their rate.
+    Labour,
+    /// Overhead on billable minutes.
+    Overhead,
 }

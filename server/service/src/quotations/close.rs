@@ -21,43 +21,17 @@ impl Perform for CloseQuotation {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
         let (code, mut quotation) = (self.quotation, row(tx, self.quotation)?);
         let before = quotation.state.0;
-        let (state, verb) = match before {
-            QuotationState::Open if self.keep.is_some() => {
-                let detail = format!("{code} was never accepted, so that nothing is kept of it");
-                return Err(invalid("keep", detail));
-            }
-            QuotationState::Open => (QuotationState::Closed, "Closed"),
-            QuotationState::Accepted => {
-                let garment = GarmentCode::new(quotation.garment_id);
-                if load_head(tx, garment)?.state.0 == GarmentState::Delivered {
-                    let hint = format!(
-                        "log what goes back with ellwand quote pay {code} -20.00, or take the delivery back first"
-                    );
-                    return Err(wrong_state(
-                        format!("{garment} is delivered, so {code} is done"),
-                        &hint,
-                    ));
-                }
-                (QuotationState::Cancelled, "Cancelled")
-            }
-            QuotationState::Closed | QuotationState::Cancelled => {
-                return Err(wrong_state(
-                    format!("{code} is {before} already"),
-                    "nothing is left to do",
-                ));
-            }
-        };
+        let state = ends(self, tx, &quotation)?;
+        let is_cancelled = state == QuotationState::Cancelled;
+        let verb = if is_cancelled { "Cancelled" } else { "Closed" };
         supplement::check_free(tx, &quotation)?;
-        let mut uncovered = Money {
-            minor: 0,
-            currency: context.currency,
-        };
         quotation.state = Word(state);
         quotation.keep.clone_from(&self.keep);
-        if state == QuotationState::Cancelled {
+        let uncovered = match is_cancelled {
             // Terms that cannot be read or keep more than all are refused here.
-            uncovered = settled(tx, &quotation)?.uncovered;
-        }
+            true => settled(tx, &quotation)?.uncovered.minor,
+            false => 0,
+        };
         tx.update_quotation(&quotation)?;
         let booking = context.next_booking(tx)?;
         let released = match before {
@@ -80,28 +54,57 @@ impl Perform for CloseQuotation {
         context.book(tx, booking, entry)?;
         let mut view = show::view(tx, context, code, quotation.accepted, Some(booking))?;
         if !released.is_empty() {
-            let codes: Vec<String> = released
+            let codes = released
                 .iter()
-                .map(|id| ReservationCode::new(*id).to_string())
-                .collect();
+                .map(|id| ReservationCode::new(*id).to_string());
+            let codes = codes.collect::<Vec<_>>().join(", ");
+            view.notes
+                .push(format!("what was promised with it is given back: {codes}"));
+        }
+        if uncovered > 0 {
+            let kept = self.keep.as_deref().unwrap_or_default();
+            let uncovered = Money {
+                minor: uncovered,
+                currency: context.currency,
+            };
             view.notes.push(format!(
-                "what was promised with it is given back: {}",
-                codes.join(", ")
+                "{kept} is {uncovered} more than was paid; nothing asks for it"
             ));
         }
-        if state == QuotationState::Cancelled {
-            if uncovered.minor > 0 {
-                let kept = self.keep.as_deref().unwrap_or_default();
-                view.notes.push(format!(
-                    "{kept} is {uncovered} more than was paid; nothing asks for it"
-                ));
-            }
+        if is_cancelled {
             view.notes.push(format!(
                 "what is promised and cut stays with {} until that is cancelled, too",
                 view.garment
             ));
         }
         Ok(view)
+    }
+}
+
+/// What a quotation becomes: closed while it is open, cancelled once it was accepted.
+fn ends(request: &CloseQuotation, tx: &mut Tx<'_>, quotation: &Quotation) -> Done<QuotationState> {
+    let code = request.quotation;
+    match quotation.state.0 {
+        QuotationState::Open if request.keep.is_some() => {
+            let detail = format!("{code} was never accepted, so that nothing is kept of it");
+            Err(invalid("keep", detail))
+        }
+        QuotationState::Open => Ok(QuotationState::Closed),
+        QuotationState::Accepted => {
+            let garment = GarmentCode::new(quotation.garment_id);
+            if load_head(tx, garment)?.state.0 == GarmentState::Delivered {
+                let hint = format!(
+                    "log what goes back with ellwand quote pay {code} -20.00, or take the delivery back first"
+                );
+                let detail = format!("{garment} is delivered, so {code} is done");
+                return Err(wrong_state(detail, &hint));
+            }
+            Ok(QuotationState::Cancelled)
+        }
+        before @ (QuotationState::Closed | QuotationState::Cancelled) => Err(wrong_state(
+            format!("{code} is {before} already"),
+            "nothing is left to do",
+        )),
     }
 }
 

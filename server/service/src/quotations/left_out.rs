@@ -9,7 +9,7 @@ use crate::{
 };
 use ellwand_contract::{Problem, options::OptionInput};
 use ellwand_domain::code::GarmentCode;
-use ellwand_storage::Tx;
+use ellwand_storage::{Need, Operation, Seam, Tx};
 
 /// What an option leaves out.
 #[derive(Default)]
@@ -22,14 +22,34 @@ pub(super) struct LeftOut {
 /// Roles, operations and seams that an option leaves out.
 pub(super) fn left_out(tx: &mut Tx<'_>, code: GarmentCode, option: &OptionInput) -> Done<LeftOut> {
     let garment = load_head(tx, code)?;
-    let needs: Vec<_> = tx
-        .needs(garment.id)?
-        .into_iter()
-        .filter(|need| !need.dropped)
-        .collect();
-    let (operations, seams) = (tx.operations(garment.id)?, tx.seams(garment.id)?);
+    let mut needs = tx.needs(garment.id)?;
+    needs.retain(|need| !need.dropped);
+    let plan = Plan {
+        needs,
+        operations: tx.operations(garment.id)?,
+        seams: tx.seams(garment.id)?,
+    };
     let mut out = LeftOut::default();
     for text in &option.without {
+        plan.leave_out(code, text, &mut out)?;
+    }
+    for list in [&mut out.roles, &mut out.operations, &mut out.seams] {
+        list.sort();
+        list.dedup();
+    }
+    Ok(out)
+}
+
+/// What a plan has that can be left out.
+struct Plan {
+    needs: Vec<Need>,
+    operations: Vec<Operation>,
+    seams: Vec<Seam>,
+}
+
+impl Plan {
+    /// Finds what a text means: a detail, a need or an operation, which may be said before it.
+    fn leave_out(&self, code: GarmentCode, text: &str, out: &mut LeftOut) -> Done<()> {
         let (what, name) = match text.split_once(':') {
             Some((what, name)) if ["detail", "need", "operation"].contains(&what.trim()) => {
                 (Some(what.trim()), spelled(name))
@@ -37,42 +57,29 @@ pub(super) fn left_out(tx: &mut Tx<'_>, code: GarmentCode, option: &OptionInput)
             _ => (None, spelled(text)),
         };
         let of = |kind: &str| what.is_none_or(|what| what == kind);
-        let has =
-            |detail: &Option<String>| detail.as_ref().is_some_and(|detail| is_same(detail, &name));
-        let detail = of("detail")
-            && (needs.iter().any(|need| has(&need.detail))
-                || operations.iter().any(|row| has(&row.detail))
-                || seams.iter().any(|row| has(&row.detail)));
-        let need = needs
-            .iter()
-            .find(|need| of("need") && is_same(&need.role, &name));
-        let operation = operations
-            .iter()
-            .find(|row| of("operation") && is_same(&row.name, &name));
+        let has = |detail: &Option<String>| {
+            of("detail") && detail.as_ref().is_some_and(|detail| is_same(detail, &name))
+        };
+        let named = |kind: &str, own: &str| of(kind) && is_same(own, &name);
+        let need = self.needs.iter().find(|need| named("need", &need.role));
+        let mut operations = self.operations.iter();
+        let operation = operations.find(|row| named("operation", &row.name));
+        let detail = self.details().any(has);
         match (detail, need, operation) {
             (false, None, None) => {
-                let details = needs.iter().map(|need| &need.detail);
-                let details = details.chain(operations.iter().map(|row| &row.detail));
-                let details = details.chain(seams.iter().map(|row| &row.detail)).flatten();
-                let others = needs.iter().map(|need| &need.role);
-                let others = others.chain(operations.iter().map(|row| &row.name));
-                return Err(unknown(code, text, &each_once(details.chain(others))));
+                let names = self.needs.iter().map(|need| &need.role);
+                let names = names.chain(self.operations.iter().map(|row| &row.name));
+                let known = each_once(self.details().flatten().chain(names));
+                return Err(unknown(code, text, &known));
             }
             (true, None, None) => {
-                out.roles.extend(
-                    needs
-                        .iter()
-                        .filter(|need| has(&need.detail))
-                        .map(|need| need.role.clone()),
-                );
-                let rows = operations.iter().filter(|row| has(&row.detail));
-                out.operations.extend(rows.map(|row| row.name.clone()));
-                out.seams.extend(
-                    seams
-                        .iter()
-                        .filter(|row| has(&row.detail))
-                        .map(|row| row.name.clone()),
-                );
+                let needs = self.needs.iter().filter(|row| has(&row.detail));
+                out.roles.extend(needs.map(|row| row.role.clone()));
+                let operations = self.operations.iter().filter(|row| has(&row.detail));
+                out.operations
+                    .extend(operations.map(|row| row.name.clone()));
+                let seams = self.seams.iter().filter(|row| has(&row.detail));
+                out.seams.extend(seams.map(|row| row.name.clone()));
             }
             (false, Some(need), None) => out.roles.push(need.role.clone()),
             (false, None, Some(operation)) => out.operations.push(operation.name.clone()),
@@ -89,12 +96,17 @@ pub(super) fn left_out(tx: &mut Tx<'_>, code: GarmentCode, option: &OptionInput)
                 return Err(Problem::from(invalid("without", detail)).hint(hint).into());
             }
         }
+        Ok(())
     }
-    for list in [&mut out.roles, &mut out.operations, &mut out.seams] {
-        list.sort();
-        list.dedup();
+
+    /// The details that needs, operations and seams belong to.
+    fn details(&self) -> impl Iterator<Item = &Option<String>> {
+        let needs = self.needs.iter().map(|row| &row.detail);
+        let operations = self.operations.iter().map(|row| &row.detail);
+        needs
+            .chain(operations)
+            .chain(self.seams.iter().map(|row| &row.detail))
     }
-    Ok(out)
 }
 
 /// Names, each once whatever its capitals.

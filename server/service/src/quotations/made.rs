@@ -130,6 +130,8 @@ fn figures(context: &Context<'_>, base: &Base, (net, gross): (i64, i64)) -> Done
     OfferFigures::of(&base.price, Minutes::new(paid)?, money(net)?, money(gross)?).map_err(internal)
 }
 
+/// The sheet that the workshop reads; of a change, which may take more off a group than it adds to it, no part has a floor of its
+/// own.
 fn inside(
     context: &Context<'_>,
     wish: &Wish,
@@ -143,14 +145,21 @@ fn inside(
     }
     .to_millionths()?;
     let price = base.price;
-    // A change may take more off a group than it adds to it.
-    let is_change = base.change.is_some();
-    let cost = if is_change {
-        price.sum()?
-    } else {
-        price.floor().map_err(internal)?
+    let (cost, floor, hour, wanted) = match base.change {
+        Some(_) => {
+            let cost = price.sum()?;
+            (cost, cost, price.hour_of_change(net), None)
+        }
+        None => {
+            let cost = price.floor().map_err(internal)?;
+            // Cheaper goods to come do not make good what these did cost.
+            let floor = cost.max(base.replaced.floor().map_err(internal)?);
+            let wanted = price.hour_wanted(base.own_lost).map_err(internal)?;
+            (cost, floor, price.hour_at(net), wanted)
+        }
     };
     let profit = Profit::of_change(cost, net).map_err(internal)?;
+    let missing = floor.minus(net)?;
     let parts = [
         (PriceGroup::Materials.to_string(), price.materials),
         (PriceGroup::PaidLabour.to_string(), price.paid_labour),
@@ -162,24 +171,6 @@ fn inside(
         name,
         amount: Micro(amount),
         printed: context.printed(amount),
-    };
-    let hour = if is_change {
-        price.hour_of_change(net)
-    } else {
-        price.hour_at(net)
-    };
-    let hour_earns = hour.map_err(internal)?.map(Micro);
-    // Cheaper goods to come do not make good what these did cost.
-    let floor = if is_change {
-        cost
-    } else {
-        cost.max(base.replaced.floor().map_err(internal)?)
-    };
-    let missing = floor.minus(net)?;
-    let hour_wanted = if is_change {
-        None
-    } else {
-        price.hour_wanted(base.own_lost).map_err(internal)?
     };
     Ok(InternalSheet {
         from: wish.from,
@@ -194,8 +185,8 @@ fn inside(
         markup_percent: profit.markup_shown.map(|share| share.to_string()),
         margin_percent: profit.margin_shown.map(|share| share.to_string()),
         own_minutes: price.own_minutes.get(),
-        hour_earns,
-        hour_wanted: hour_wanted.map(Micro),
+        hour_earns: hour.map_err(internal)?.map(Micro),
+        hour_wanted: wanted.map(Micro),
         details: Vec::new(),
         rule: asked.words.clone(),
         batch: None,

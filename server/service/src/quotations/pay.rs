@@ -13,7 +13,7 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     code::QuotationCode,
-    pricing::Standing,
+    pricing::{Schedule, Standing},
     quantity::Money,
     setting::{BookingKind, QuotationState},
 };
@@ -47,27 +47,7 @@ impl Perform for LogPayment {
             Some(step) if self.cash => cash::rounding(tx, &quotation, &schedule, step, money)?,
             _ => 0,
         };
-        // More goes back than came in only by the rounding of cash.
-        let rows = tx.payments(quotation.id)?;
-        let before = cash::sums(&rows);
-        let paid = before.paid.saturating_add(money.minor);
-        let settled = before
-            .settled
-            .saturating_add(money.minor)
-            .saturating_add(rounding);
-        let left = Money {
-            minor: paid.max(settled),
-            currency,
-        };
-        schedule.standing(0, &[left]).map_err(refused("amount"))?;
-        let settled = Money {
-            minor: settled.max(0),
-            currency,
-        };
-        let standing = schedule.standing(0, &[settled]).map_err(internal)?;
-        if money.minor > 0 && standing.over.minor > 0 && !self.really {
-            return Err(too_much(tx, &quotation, &standing)?.into());
-        }
+        check(self, tx, &quotation, &schedule, (money, rounding))?;
         let booking = context.next_booking(tx)?;
         tx.insert_payment(&Payment {
             booking_id: booking,
@@ -95,6 +75,31 @@ impl Perform for LogPayment {
         context.book(tx, booking, entry)?;
         show::view(tx, context, code, Some(accepted), Some(booking))
     }
+}
+
+/// Refuses what goes back beyond what came in but for the rounding of cash, and what comes in beyond the whole unless it is meant.
+fn check(
+    request: &LogPayment,
+    tx: &mut Tx<'_>,
+    quotation: &Quotation,
+    schedule: &Schedule,
+    (money, rounding): (Money, i64),
+) -> Done<()> {
+    let before = cash::sums(&tx.payments(quotation.id)?);
+    let paid = before.paid.saturating_add(money.minor);
+    let settled = before
+        .settled
+        .saturating_add(money.minor)
+        .saturating_add(rounding);
+    let in_all = |minor: i64| Money { minor, ..money };
+    let left = in_all(paid.max(settled));
+    schedule.standing(0, &[left]).map_err(refused("amount"))?;
+    let standing = schedule.standing(0, &[in_all(settled.max(0))]);
+    let standing = standing.map_err(internal)?;
+    if money.minor > 0 && standing.over.minor > 0 && !request.really {
+        return Err(too_much(tx, quotation, &standing)?.into());
+    }
+    Ok(())
 }
 
 /// Refuses a payment beyond the whole.

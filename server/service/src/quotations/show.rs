@@ -36,25 +36,7 @@ pub(super) fn view(
     let whole = whole(tx, &quotation, version)?;
     let agreed = frozen(tx, &quotation, quotation.accepted.unwrap_or(version))?;
     let standing = standing(tx, context, &quotation, &agreed)?;
-    let mut versions = Vec::new();
-    for row in tx.quotation_versions(quotation.id)? {
-        let currency = row.currency.parse().map_err(internal)?;
-        let mut gross = Money {
-            minor: row.gross_minor,
-            currency,
-        }
-        .decimal();
-        if quotation.accepted_option.is_some() && quotation.accepted == Some(row.version) {
-            gross.clone_from(&agreed.sheet.gross);
-        }
-        versions.push(VersionHead {
-            version: row.version,
-            date: row.on_date,
-            valid_until: row.valid_until,
-            gross,
-            taken_back: tx.undone_by(row.booking_id)?.is_some(),
-        });
-    }
+    let versions = heads(tx, &quotation, &agreed)?;
     let former = versions
         .iter()
         .rfind(|head| head.version < version && !head.taken_back);
@@ -112,6 +94,28 @@ pub(super) fn view(
         booking: booking.map(BookingCode::new),
         notes: Vec::new(),
     })
+}
+
+/// All versions, oldest first; of the accepted one what the accepted option comes to.
+fn heads(tx: &mut Tx<'_>, quotation: &Quotation, agreed: &Frozen) -> Done<Vec<VersionHead>> {
+    let mut versions = Vec::new();
+    for row in tx.quotation_versions(quotation.id)? {
+        let is_chosen =
+            quotation.accepted_option.is_some() && quotation.accepted == Some(row.version);
+        let currency = row.currency.parse().map_err(internal)?;
+        let minor = row.gross_minor;
+        versions.push(VersionHead {
+            version: row.version,
+            date: row.on_date,
+            valid_until: row.valid_until,
+            gross: match is_chosen {
+                true => agreed.sheet.gross.clone(),
+                false => Money { minor, currency }.decimal(),
+            },
+            taken_back: tx.undone_by(row.booking_id)?.is_some(),
+        });
+    }
+    Ok(versions)
 }
 
 /// What a version froze, the plan and its options.

@@ -79,30 +79,34 @@ pub(super) fn check(
         return Err(invalid("from", detail));
     }
     if wish.price == PriceInput::default() {
-        let version = super::version_of(tx, &base, base.accepted.unwrap_or(base.version))?;
-        let first: Wish = serde_json::from_str(&version.asked).map_err(internal)?;
-        let chosen = base.accepted_option.as_deref();
-        let option = first
-            .options
-            .iter()
-            .find(|option| chosen.is_some_and(|name| is_same(&option.name, name)));
-        let price = option
-            .and_then(|option| option.price.clone())
-            .unwrap_or(first.price);
-        if price.price.is_some() {
-            let detail = format!("{to} has a given price, which says nothing of a change");
-            return Err(invalid(
-                "price",
-                format!("{detail}; say how the change is priced"),
-            ));
-        }
-        // What was typed for one material or the handling was for the whole.
-        wish.price = PriceInput {
-            material_price: Vec::new(),
-            handling: None,
-            ..price
-        };
+        wish.price = priced_as(tx, &base)?;
     }
     wish.supplement_to = Some(base.id);
     Ok(base)
+}
+
+/// How an accepted quotation was priced, for a change of its plan.
+fn priced_as(tx: &mut Tx<'_>, base: &Quotation) -> Done<PriceInput> {
+    let version = super::version_of(tx, base, base.accepted.unwrap_or(base.version))?;
+    let first: Wish = serde_json::from_str(&version.asked).map_err(internal)?;
+    let chosen = base.accepted_option.as_deref();
+    let is_chosen = |name: &str| chosen.is_some_and(|chosen| is_same(name, chosen));
+    let mut options = first.options.into_iter();
+    let option = options.find(|option| is_chosen(&option.name));
+    let price = option
+        .and_then(|option| option.price)
+        .unwrap_or(first.price);
+    if price.price.is_some() {
+        let to = QuotationCode::new(base.id);
+        let detail = format!(
+            "{to} has a given price, which says nothing of a change; say how the change is priced"
+        );
+        return Err(invalid("price", detail));
+    }
+    // What was typed for one material or the handling was for the whole.
+    Ok(PriceInput {
+        material_price: Vec::new(),
+        handling: None,
+        ..price
+    })
 }

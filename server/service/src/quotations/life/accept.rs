@@ -1,6 +1,6 @@
 //! Accepting a version, and promising the materials in the same step.
 
-use super::{made, of_garment, options, promised, row, show, supplement, version_of};
+use crate::quotations::{made, of_garment, options, promised, row, show, supplement, version_of};
 use crate::{
     context::{Context, Entry},
     detail::Detail,

@@ -1,7 +1,7 @@
 //! Payments in cash, where it comes in steps.
 
-use super::{close, internal};
 use crate::failure::{Done, invalid};
+use crate::quotations::{close, internal};
 use ellwand_domain::{
     pricing::{CashStep, Paid, PaidSums, PricingError, Schedule},
     quantity::{Currency, Money},
@@ -10,19 +10,22 @@ use ellwand_domain::{
 use ellwand_storage::{Payment, Quotation, Tx};
 
 /// The step that a version froze.
-pub(super) fn step(minor: Option<i64>, currency: Currency) -> Done<Option<CashStep>> {
+pub(in crate::quotations) fn step(
+    minor: Option<i64>,
+    currency: Currency,
+) -> Done<Option<CashStep>> {
     let step = minor.map(|minor| CashStep::new(Money { minor, currency }));
     step.transpose().map_err(internal)
 }
 
 /// An amount as it is paid in cash; null where cash has no step of its own.
-pub(super) fn told(step: Option<CashStep>, amount: Money) -> Done<Option<String>> {
+pub(in crate::quotations) fn told(step: Option<CashStep>, amount: Money) -> Done<Option<String>> {
     step.map(|step| Ok(step.of(amount).map_err(internal)?.decimal()))
         .transpose()
 }
 
 /// What payments come to.
-pub(super) fn sums(rows: &[Payment]) -> PaidSums {
+pub(in crate::quotations) fn sums(rows: &[Payment]) -> PaidSums {
     PaidSums::of(rows.iter().map(|row| Paid {
         minor: row.minor,
         rounding: row.rounding_minor,
@@ -30,7 +33,7 @@ pub(super) fn sums(rows: &[Payment]) -> PaidSums {
 }
 
 /// What they settle of the schedule.
-pub(super) fn settled(rows: &[Payment], currency: Currency) -> Money {
+pub(in crate::quotations) fn settled(rows: &[Payment], currency: Currency) -> Money {
     Money {
         minor: sums(rows).settled,
         currency,
@@ -38,7 +41,7 @@ pub(super) fn settled(rows: &[Payment], currency: Currency) -> Money {
 }
 
 /// What a payment in cash settles beyond its amount, below zero where it settles less.
-pub(super) fn rounding(
+pub(in crate::quotations) fn rounding(
     tx: &mut Tx<'_>,
     quotation: &Quotation,
     schedule: &Schedule,

@@ -1,6 +1,6 @@
 //! Closing a quotation that comes to nothing, and cancelling one that was accepted.
 
-use super::{ask, cash, promised, refused, row, show, supplement};
+use crate::quotations::{ask, cash, promised, refused, row, show, supplement};
 use crate::{
     context::{Context, Entry},
     detail::Detail,
@@ -109,7 +109,7 @@ fn ends(request: &CloseQuotation, tx: &mut Tx<'_>, quotation: &Quotation) -> Don
 }
 
 /// What becomes of the payments of a cancelled quotation, by the terms that it was cancelled with.
-pub(super) fn settled(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<Cancelled> {
+pub(in crate::quotations) fn settled(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<Cancelled> {
     let agreed = show::agreed(tx, quotation)?;
     let currency = agreed.basis.currency;
     let keep = match &quotation.keep {

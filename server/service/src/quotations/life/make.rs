@@ -1,6 +1,6 @@
 //! Making a quotation, and a new version of one.
 
-use super::{
+use crate::quotations::{
     freeze::{Frozen, Wish},
     internal, of_garment, options, promised, row, show, supplement, version_of,
 };

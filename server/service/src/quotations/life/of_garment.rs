@@ -1,6 +1,6 @@
 //! What acts on a garment mean for its quotations.
 
-use super::{row, show};
+use crate::quotations::{row, show};
 use crate::{
     context::Context,
     failure::{Done, wrong_state},
@@ -142,7 +142,7 @@ pub(crate) fn agreed_since(
 ) -> Done<Option<QuotationCode>> {
     for row in in_state(tx, garment, QuotationState::Accepted)? {
         let accepted = row.accepted.unwrap_or(row.version);
-        let made = super::version_of(tx, &row, accepted)?.booking_id;
+        let made = crate::quotations::version_of(tx, &row, accepted)?.booking_id;
         if made > booking && show::frozen(tx, &row, accepted)?.inside.from == from {
             return Ok(Some(QuotationCode::new(row.id)));
         }

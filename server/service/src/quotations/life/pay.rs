@@ -1,6 +1,6 @@
 //! Logging payments; nothing is collected.
 
-use super::{cash, internal, refused, row, show};
+use crate::quotations::{cash, internal, refused, row, show};
 use crate::{
     context::{Context, Entry},
     detail::Detail,

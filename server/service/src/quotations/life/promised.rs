@@ -22,7 +22,7 @@ pub(crate) type Ends = Vec<(i64, Option<NaiveDate>)>;
 
 /// Promises the best pieces to every open need of a quotation's garment, until a day; refused as a whole where one cannot be
 /// served. `otherwise`: what to do instead.
-pub(super) fn reserve(
+pub(in crate::quotations) fn reserve(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
     booking: i64,
@@ -103,7 +103,7 @@ fn active(
 
 /// Gives the promises of a quotation another last day, or none; those whose day has passed end. What they had before, and
 /// remarks.
-pub(super) fn lasting(
+pub(in crate::quotations) fn lasting(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
     booking: i64,
@@ -158,7 +158,7 @@ pub(crate) fn release(
 }
 
 /// Promises that were made with a quotation; of one that was made again, the last.
-pub(super) fn of(tx: &mut Tx<'_>, quotation: i64) -> Done<Vec<i64>> {
+pub(in crate::quotations) fn of(tx: &mut Tx<'_>, quotation: i64) -> Done<Vec<i64>> {
     let rows = tx.reservations_of_quotation(quotation)?;
     let mut replaced = Vec::new();
     for row in &rows {

@@ -13,14 +13,18 @@ use ellwand_storage::{Need, Operation, Seam, Tx};
 
 /// What an option leaves out.
 #[derive(Default)]
-pub(super) struct LeftOut {
-    pub(super) roles: Vec<String>,
-    pub(super) operations: Vec<String>,
-    pub(super) seams: Vec<String>,
+pub(in crate::quotations) struct LeftOut {
+    pub(in crate::quotations) roles: Vec<String>,
+    pub(in crate::quotations) operations: Vec<String>,
+    pub(in crate::quotations) seams: Vec<String>,
 }
 
 /// Roles, operations and seams that an option leaves out.
-pub(super) fn left_out(tx: &mut Tx<'_>, code: GarmentCode, option: &OptionInput) -> Done<LeftOut> {
+pub(in crate::quotations) fn left_out(
+    tx: &mut Tx<'_>,
+    code: GarmentCode,
+    option: &OptionInput,
+) -> Done<LeftOut> {
     let garment = load_head(tx, code)?;
     let mut needs = tx.needs(garment.id)?;
     needs.retain(|need| !need.dropped);

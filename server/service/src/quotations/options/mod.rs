@@ -1,9 +1,12 @@
 //! Options beside the plan: each is the plan with a change, priced like the plan and then taken back again.
 
+mod left_out;
+
+use left_out::{LeftOut, left_out};
+
 use super::{
     freeze::{Frozen, Offer, Wish},
     internal,
-    left_out::{LeftOut, left_out},
     made::Made,
 };
 use crate::{

@@ -1,7 +1,7 @@
 //! The price beside what it did cost, and what is left of it for an own hour.
 
 use super::{
-    super::{costs::minor, internal, show, supplement},
+    super::{base::minor, internal, show, supplement},
     Agreed, Found,
     answer::Writer,
     lines::Side,

@@ -6,7 +6,7 @@ mod earned;
 mod lines;
 mod standard;
 
-use super::{costs::Base, freeze::Frozen, internal, of_garment, quoted, row, show, supplement};
+use super::{base::Base, freeze::Frozen, internal, of_garment, quoted, row, show, supplement};
 use crate::{
     context::Context,
     costs::booked,

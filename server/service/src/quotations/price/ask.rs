@@ -1,6 +1,6 @@
 //! How a price was asked for, read from what was typed.
 
-use super::{part_rates::PartRates, refused};
+use crate::quotations::{part_rates::PartRates, refused};
 use crate::{
     context::Context,
     failure::{Done, invalid},
@@ -13,15 +13,15 @@ use ellwand_domain::{
 use ellwand_storage::Tx;
 
 /// A price as asked for.
-pub(super) struct Asked {
-    pub(super) terms: Terms,
-    pub(super) charm: Option<Charm>,
+pub(in crate::quotations) struct Asked {
+    pub(in crate::quotations) terms: Terms,
+    pub(in crate::quotations) charm: Option<Charm>,
     /// The rule in words.
-    pub(super) words: String,
+    pub(in crate::quotations) words: String,
 }
 
 /// True where it is said how a price is made of its costs.
-pub(super) const fn has_rule(input: &PriceInput) -> bool {
+pub(in crate::quotations) const fn has_rule(input: &PriceInput) -> bool {
     let PriceInput {
         markup,
         margin,
@@ -43,13 +43,17 @@ fn share(field: &str, text: &str) -> Done<PartsPerMillion> {
 }
 
 impl Asked {
-    pub(super) fn read(tx: &mut Tx<'_>, context: &Context<'_>, input: &PriceInput) -> Done<Self> {
+    pub(in crate::quotations) fn read(
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        input: &PriceInput,
+    ) -> Done<Self> {
         let shown = context.workshop.prices_shown.0;
         Self::with_rates(context, input, shown, || PartRates::read(tx, input))
     }
 
     /// A price at rates that are known already.
-    pub(super) fn with_rates(
+    pub(in crate::quotations) fn with_rates(
         context: &Context<'_>,
         input: &PriceInput,
         shown: PricesShown,
@@ -217,7 +221,10 @@ fn charm(currency: Currency, text: &str) -> Done<Charm> {
 }
 
 /// Stages as agreed; none: all of it on delivery.
-pub(super) fn stages(currency: Currency, stages: &[StageInput]) -> Done<Vec<StagePlan>> {
+pub(in crate::quotations) fn stages(
+    currency: Currency,
+    stages: &[StageInput],
+) -> Done<Vec<StagePlan>> {
     if stages.is_empty() {
         return Ok(vec![StagePlan {
             name: "on delivery".to_owned(),
@@ -240,7 +247,7 @@ pub(super) fn stages(currency: Currency, stages: &[StageInput]) -> Done<Vec<Stag
 }
 
 /// True for a stage that is a share of a line of the price.
-pub(super) fn is_of_a_line(plan: &StagePlan) -> bool {
+pub(in crate::quotations) fn is_of_a_line(plan: &StagePlan) -> bool {
     let of_line = |term: &Term| {
         matches!(
             term,
@@ -254,7 +261,7 @@ pub(super) fn is_of_a_line(plan: &StagePlan) -> bool {
 }
 
 /// `50% of labour + 100% of materials`, `120.00`.
-pub(super) fn terms(field: &str, currency: Currency, text: &str) -> Done<Vec<Term>> {
+pub(in crate::quotations) fn terms(field: &str, currency: Currency, text: &str) -> Done<Vec<Term>> {
     let term = |text: &str| match text.split_once(" of ") {
         Some((part, of)) => {
             let of = of

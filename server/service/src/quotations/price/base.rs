@@ -1,6 +1,7 @@
 //! What a garment costs, for its price: from the plan, or as it did cost.
 
-use super::{batch, internal, material, price::Change};
+use super::{Change, batch, material};
+use crate::quotations::internal;
 use crate::{
     context::Context,
     costs::{Missing, PlanOf, booked, plan},
@@ -25,30 +26,30 @@ use ellwand_storage::{Garment, Tx};
 
 /// Costs behind a price.
 #[derive(Default)]
-pub(super) struct Base {
+pub(in crate::quotations) struct Base {
     /// Materials as asked for.
-    pub(super) price: PriceBase,
+    pub(in crate::quotations) price: PriceBase,
     /// The same with materials at what it costs to replace them.
-    pub(super) replaced: PriceBase,
+    pub(in crate::quotations) replaced: PriceBase,
     /// What the price rests on, as it is printed.
-    pub(super) costs: Vec<CostItem>,
+    pub(in crate::quotations) costs: Vec<CostItem>,
     /// All that is planned or was booked, what is lost or has no price among it.
-    pub(super) source: Vec<CostItem>,
-    pub(super) missing: Vec<Missing>,
+    pub(in crate::quotations) source: Vec<CostItem>,
+    pub(in crate::quotations) missing: Vec<Missing>,
     /// What spoiled garments of a batch cost, less what they still fetch.
-    pub(super) spoiled: Millionths,
+    pub(in crate::quotations) spoiled: Millionths,
     /// Pay wanted for the own time that they took, which is not in the price.
-    pub(super) own_lost: Millionths,
-    pub(super) notes: Vec<String>,
+    pub(in crate::quotations) own_lost: Millionths,
+    pub(in crate::quotations) notes: Vec<String>,
     /// Of a supplement: what is agreed already, however it is priced now.
-    pub(super) taken_as_agreed: Vec<CostItem>,
+    pub(in crate::quotations) taken_as_agreed: Vec<CostItem>,
     /// Of a supplement: what the change is sold for.
-    pub(super) change: Option<Change>,
+    pub(in crate::quotations) change: Option<Change>,
 }
 
 impl Base {
     /// Sums alone, of which a price is made.
-    pub(super) fn of(price: PriceBase) -> Self {
+    pub(in crate::quotations) fn of(price: PriceBase) -> Self {
         Self {
             price,
             ..Self::default()
@@ -56,7 +57,7 @@ impl Base {
     }
 
     /// `day`: whose rates count; none: as the plan's own.
-    pub(super) fn work_out(
+    pub(in crate::quotations) fn work_out(
         tx: &mut Tx<'_>,
         context: &Context<'_>,
         garment: &Garment,
@@ -172,7 +173,11 @@ impl Base {
 
     /// The price rests on the amounts that are printed, so that it can be checked by pencil; losses are rounded alone. What is the
     /// same in another sheet is printed as there, so that two columns of one price say the same of it.
-    pub(super) fn print(&mut self, context: &Context<'_>, like: &[CostItem]) -> Done<()> {
+    pub(in crate::quotations) fn print(
+        &mut self,
+        context: &Context<'_>,
+        like: &[CostItem],
+    ) -> Done<()> {
         let same = self.replaced.materials == self.price.materials;
         let replaced = self.replaced.materials;
         self.price = self.printed(context, like)?.netted()?;
@@ -184,7 +189,11 @@ impl Base {
     }
 
     /// The sums of what is printed. A group of a change may be below zero.
-    pub(super) fn printed(&mut self, context: &Context<'_>, like: &[CostItem]) -> Done<PriceBase> {
+    pub(in crate::quotations) fn printed(
+        &mut self,
+        context: &Context<'_>,
+        like: &[CostItem],
+    ) -> Done<PriceBase> {
         let sums = PriceBase::printed(&mut self.costs, like, context.currency);
         Ok(PriceBase {
             own_minutes: self.price.own_minutes,
@@ -194,7 +203,7 @@ impl Base {
     }
 
     /// The costs as they are shown.
-    pub(super) fn quoted(&self, context: &Context<'_>) -> Done<Vec<QuotedCost>> {
+    pub(in crate::quotations) fn quoted(&self, context: &Context<'_>) -> Done<Vec<QuotedCost>> {
         let costs = self.costs.iter();
         costs
             .map(|item| super::quoted::quoted(context, item))
@@ -202,13 +211,13 @@ impl Base {
     }
 
     /// What has no price, as it is shown.
-    pub(super) fn not_priced(&self) -> Vec<String> {
+    pub(in crate::quotations) fn not_priced(&self) -> Vec<String> {
         self.missing.iter().map(Missing::text).collect()
     }
 
     /// Roles and operations that have to be priced before there is an offer, each once. What is agreed is not among them, and no
     /// hours where the price is given.
-    pub(super) fn to_be_priced(&self, given: bool) -> Vec<String> {
+    pub(in crate::quotations) fn to_be_priced(&self, given: bool) -> Vec<String> {
         let mut all: Vec<String> = Vec::new();
         for missing in &self.missing {
             let is_material = missing.group == PriceGroup::Materials;
@@ -224,7 +233,7 @@ impl Base {
     }
 
     /// True where not all of a role or an operation is priced.
-    pub(super) fn is_missing(&self, item: &CostItem) -> bool {
+    pub(in crate::quotations) fn is_missing(&self, item: &CostItem) -> bool {
         let is_material = item.group == PriceGroup::Materials;
         self.missing.iter().any(|missing| {
             missing.name == item.name && (missing.group == PriceGroup::Materials) == is_material
@@ -233,7 +242,7 @@ impl Base {
 }
 
 /// An amount alone, as it is printed.
-pub(super) fn minor(context: &Context<'_>, amount: Millionths) -> Done<Millionths> {
+pub(in crate::quotations) fn minor(context: &Context<'_>, amount: Millionths) -> Done<Millionths> {
     let minor = round_alone(amount, context.currency.digits()).map_err(internal)?;
     let currency = context.currency;
     Ok(Money { minor, currency }.to_millionths()?)

@@ -1,6 +1,6 @@
 //! The price of a batch from what it did cost: what its good garments carry, and what spoiled ones took.
 
-use super::{costs::Base, internal};
+use crate::quotations::{base::Base, internal};
 use crate::{
     context::Context,
     failure::{Done, invalid},
@@ -21,7 +21,7 @@ use ellwand_storage::Garment;
 ///
 /// `replaced`: the same materials at what it costs to replace them. Own time of the spoiled ones is no money that went: it stays
 /// among the hours that the price is to pay for.
-pub(super) fn spread(
+pub(in crate::quotations) fn spread(
     context: &Context<'_>,
     garment: &Garment,
     base: &mut Base,
@@ -91,7 +91,7 @@ fn fetched(spoiled: i64, salvage: Millionths) -> CostItem {
 }
 
 /// What one good garment of a finished batch costs, as on its cost sheet, and is sold for.
-pub(super) fn told(
+pub(in crate::quotations) fn told(
     context: &Context<'_>,
     garment: &Garment,
     base: &Base,

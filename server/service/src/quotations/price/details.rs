@@ -1,8 +1,8 @@
 //! What each detail of a garment adds to a price.
 
-use super::{
+use crate::quotations::{
     ask::Asked,
-    costs::{Base, minor as minor_of},
+    base::{Base, minor as minor_of},
     freeze::Wish,
     internal,
     price::Priced,

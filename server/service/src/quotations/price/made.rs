@@ -1,15 +1,14 @@
 //! The plan, or an option, worked out: the sheet for the customer and the one for the workshop.
 
-use super::{
+use super::{batch, details, unpriced};
+use crate::quotations::{
     ask::{Asked, has_rule},
-    batch,
-    costs::Base,
-    customer, details,
+    base::Base,
+    customer,
     freeze::{Basis, Wish},
     internal,
     price::Priced,
     supplement::{self, Agreed},
-    unpriced,
 };
 use crate::{
     context::Context,
@@ -31,20 +30,20 @@ use ellwand_domain::{
 use ellwand_storage::Tx;
 
 /// The plan, or an option, worked out.
-pub(super) struct Made {
-    pub(super) sheet: CustomerSheet,
-    pub(super) inside: InternalSheet,
+pub(in crate::quotations) struct Made {
+    pub(in crate::quotations) sheet: CustomerSheet,
+    pub(in crate::quotations) inside: InternalSheet,
     /// What the price rests on.
-    pub(super) costs: Vec<CostItem>,
-    pub(super) basis: Basis,
+    pub(in crate::quotations) costs: Vec<CostItem>,
+    pub(in crate::quotations) basis: Basis,
     /// None of a supplement, which is compared with nothing.
-    pub(super) figures: Option<OfferFigures>,
+    pub(in crate::quotations) figures: Option<OfferFigures>,
     /// Of a supplement: what is agreed with it.
-    pub(super) agreed: Option<Agreed>,
+    pub(in crate::quotations) agreed: Option<Agreed>,
 }
 
 impl Made {
-    pub(super) fn work_out(
+    pub(in crate::quotations) fn work_out(
         tx: &mut Tx<'_>,
         context: &Context<'_>,
         code: GarmentCode,
@@ -111,7 +110,7 @@ impl Made {
 }
 
 /// What has still to be priced where no rule was given.
-pub(super) const THE_PRICE: &str = "the price";
+pub(in crate::quotations) const THE_PRICE: &str = "the price";
 
 /// What is compared with other options.
 fn figures(context: &Context<'_>, base: &Base, (net, gross): (i64, i64)) -> Done<OfferFigures> {

@@ -1,6 +1,6 @@
 //! Materials behind a price: at their cost, at what it costs to replace them, or at a price that was typed.
 
-use super::costs::Base;
+use crate::quotations::base::Base;
 use crate::{
     context::Context,
     failure::{Done, invalid},

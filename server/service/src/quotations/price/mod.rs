@@ -1,8 +1,18 @@
 //! From costs to the customer's lines, their tax and stages.
 
+pub(in crate::quotations) mod ask;
+pub(in crate::quotations) mod base;
+mod batch;
+mod details;
+pub(in crate::quotations) mod made;
+mod material;
+pub(in crate::quotations) mod part_rates;
+pub(in crate::quotations) mod quoted;
+mod unpriced;
+
 use super::{
-    ask::{self, Asked},
-    costs::Base,
+    ask::Asked,
+    base::Base,
     freeze::{Basis, Sold, rate_of},
     internal,
     part_rates::UNTAXED,
@@ -23,10 +33,10 @@ use ellwand_domain::{
 };
 
 /// A price with its lines and tax.
-pub(super) struct Priced {
-    pub(super) lines: Vec<QuotedLine>,
-    pub(super) taxed: Taxed,
-    pub(super) basis: Basis,
+pub(in crate::quotations) struct Priced {
+    pub(in crate::quotations) lines: Vec<QuotedLine>,
+    pub(in crate::quotations) taxed: Taxed,
+    pub(in crate::quotations) basis: Basis,
 }
 
 /// Largest net price: tax and sums of several quotations stay within what the book holds.
@@ -34,21 +44,21 @@ const LARGEST: i64 = 100_000_000_000_000;
 
 /// Lines before they are taxed, as they are shown, and the rates that they are at.
 #[derive(Clone)]
-pub(super) struct Lines {
+pub(in crate::quotations) struct Lines {
     /// Each name once.
-    pub(super) rates: Vec<TaxRate>,
-    pub(super) all: Vec<(String, PriceLine)>,
+    pub(in crate::quotations) rates: Vec<TaxRate>,
+    pub(in crate::quotations) all: Vec<(String, PriceLine)>,
 }
 
 /// What a change of an agreed plan is sold for.
-pub(super) struct Change {
-    pub(super) lines: Lines,
-    pub(super) of: GarmentCode,
-    pub(super) to: QuotationCode,
+pub(in crate::quotations) struct Change {
+    pub(in crate::quotations) lines: Lines,
+    pub(in crate::quotations) of: GarmentCode,
+    pub(in crate::quotations) to: QuotationCode,
 }
 
 /// What a line of a price is called; a discount with its rate where there are several.
-pub(super) fn text(line: &PriceLine, rates: &[TaxRate]) -> Done<String> {
+pub(in crate::quotations) fn text(line: &PriceLine, rates: &[TaxRate]) -> Done<String> {
     let rate = rate_of(rates, line)?;
     Ok(match line.of {
         PriceLineOf::Materials => "Materials".to_owned(),
@@ -61,7 +71,7 @@ pub(super) fn text(line: &PriceLine, rates: &[TaxRate]) -> Done<String> {
 }
 
 /// A refusal of a price at the field that it is about.
-pub(super) fn refused_price(rule: &PriceRule) -> impl Fn(PricingError) -> Failure {
+pub(in crate::quotations) fn refused_price(rule: &PriceRule) -> impl Fn(PricingError) -> Failure {
     let field = match rule {
         PriceRule::Markup { .. } => "markup",
         PriceRule::Margin(_) => "margin",
@@ -151,7 +161,7 @@ impl Lines {
 }
 
 impl Priced {
-    pub(super) fn work_out(
+    pub(in crate::quotations) fn work_out(
         context: &Context<'_>,
         base: &Base,
         asked: &Asked,

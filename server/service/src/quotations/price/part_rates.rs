@@ -1,28 +1,28 @@
 //! Which tax rate each part of a price is at.
 
-use super::internal;
 use crate::failure::{Done, invalid};
+use crate::quotations::internal;
 use ellwand_contract::quotations::PriceInput;
 use ellwand_domain::{pricing::TaxRate, quantity::PartsPerMillion};
 use ellwand_storage::Tx;
 
 /// Rate that stands where the workshop has none; it is never shown.
-pub(super) const UNTAXED: &str = "without tax";
+pub(in crate::quotations) const UNTAXED: &str = "without tax";
 
 /// What a rate may be said for, in the order of the customer's lines.
 const PARTS: [&str; 3] = ["materials", "labour", "handling"];
 
 /// The rates of a price.
-pub(super) struct PartRates {
+pub(in crate::quotations) struct PartRates {
     /// Each once.
-    pub(super) all: Vec<TaxRate>,
+    pub(in crate::quotations) all: Vec<TaxRate>,
     /// Of materials, labour and handling: positions in `all`.
-    pub(super) of: [usize; 3],
+    pub(in crate::quotations) of: [usize; 3],
 }
 
 impl PartRates {
     /// One for all parts, the one that is named or else the workshop's first; those that `tax_on` names for themselves.
-    pub(super) fn read(tx: &mut Tx<'_>, input: &PriceInput) -> Done<Self> {
+    pub(in crate::quotations) fn read(tx: &mut Tx<'_>, input: &PriceInput) -> Done<Self> {
         let known = tx
             .tax_rates()?
             .into_iter()

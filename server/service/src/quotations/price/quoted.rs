@@ -1,6 +1,6 @@
 //! A cost as a quotation keeps and shows it.
 
-use super::internal;
+use crate::quotations::internal;
 use crate::{
     context::Context,
     costs::{amount_of, extent_text},
@@ -14,7 +14,7 @@ use ellwand_domain::{
 };
 
 /// The cost as it is shown.
-pub(super) fn quoted(context: &Context<'_>, item: &CostItem) -> Done<QuotedCost> {
+pub(in crate::quotations) fn quoted(context: &Context<'_>, item: &CostItem) -> Done<QuotedCost> {
     let minutes = match item.extent {
         Some(Extent::Minutes(minutes)) => Some(minutes),
         _ => None,
@@ -50,7 +50,7 @@ pub(super) fn quoted(context: &Context<'_>, item: &CostItem) -> Done<QuotedCost>
 }
 
 /// The cost that was shown so.
-pub(super) fn read(cost: &QuotedCost, currency: Currency) -> Done<CostItem> {
+pub(in crate::quotations) fn read(cost: &QuotedCost, currency: Currency) -> Done<CostItem> {
     let printed = Money::parse_signed(&cost.printed, Some(currency)).map_err(internal)?;
     let extent = match cost.amount {
         Some(Amount::LengthM(length)) => Some(Extent::Length(length.get())),

@@ -1,6 +1,6 @@
 //! Stages that are a share of what has no price.
 
-use super::{ask, costs::Base, freeze::Basis};
+use crate::quotations::{ask, base::Base, freeze::Basis};
 use crate::{costs::Missing, failure::Done};
 use ellwand_contract::{Problem, ProblemType, quotations::StageInput};
 use ellwand_domain::{

@@ -1,6 +1,6 @@
 //! The sheet that the customer reads.
 
-use super::{
+use crate::quotations::{
     ask::{self, is_of_a_line},
     cash,
     freeze::Wish,
@@ -17,7 +17,7 @@ use ellwand_domain::{
 use ellwand_storage::Garment;
 
 /// The sheet of an offer.
-pub(super) fn sheet(
+pub(in crate::quotations) fn sheet(
     context: &Context<'_>,
     garment: &Garment,
     wish: &Wish,
@@ -73,7 +73,7 @@ pub(super) fn sheet(
 }
 
 /// Makes it no offer: something has still to be priced, so that nothing is to be paid.
-pub(super) fn no_offer(sheet: &mut CustomerSheet, to_be_priced: Vec<String>) {
+pub(in crate::quotations) fn no_offer(sheet: &mut CustomerSheet, to_be_priced: Vec<String>) {
     (sheet.cash, sheet.stages) = (None, Vec::new());
     sheet.to_be_priced = to_be_priced;
 }

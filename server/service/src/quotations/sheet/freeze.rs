@@ -1,6 +1,6 @@
 //! What a version keeps for good: both sheets, and what its stages are worked out from.
 
-use super::{ask, internal, made::Made, options, supplement::Agreed};
+use crate::quotations::{ask, internal, made::Made, options, supplement::Agreed};
 use crate::{
     context::Context,
     failure::{Done, Failure, invalid},
@@ -25,67 +25,67 @@ use serde::{Deserialize, Serialize};
 
 /// What was asked for; a new version keeps what is not said anew.
 #[derive(Debug, Clone, Serialize, Deserialize)]
-pub(super) struct Wish {
-    pub(super) from: PriceFrom,
-    pub(super) price: PriceInput,
-    pub(super) stage: Vec<StageInput>,
-    pub(super) terms: Option<String>,
-    pub(super) options: Vec<OptionInput>,
-    pub(super) plan_is: Option<String>,
+pub(in crate::quotations) struct Wish {
+    pub(in crate::quotations) from: PriceFrom,
+    pub(in crate::quotations) price: PriceInput,
+    pub(in crate::quotations) stage: Vec<StageInput>,
+    pub(in crate::quotations) terms: Option<String>,
+    pub(in crate::quotations) options: Vec<OptionInput>,
+    pub(in crate::quotations) plan_is: Option<String>,
     /// The accepted quotation whose change it prices.
-    pub(super) supplement_to: Option<i64>,
+    pub(in crate::quotations) supplement_to: Option<i64>,
 }
 
 /// A version as it was made.
 #[derive(Debug, Clone, Serialize, Deserialize)]
-pub(super) struct Frozen {
-    pub(super) sheet: CustomerSheet,
-    pub(super) inside: InternalSheet,
-    pub(super) basis: Basis,
+pub(in crate::quotations) struct Frozen {
+    pub(in crate::quotations) sheet: CustomerSheet,
+    pub(in crate::quotations) inside: InternalSheet,
+    pub(in crate::quotations) basis: Basis,
     /// What the plan is called beside options; none without.
-    pub(super) plan_is: Option<String>,
-    pub(super) options: Vec<Offer>,
-    pub(super) comparison: Vec<OptionFigures>,
+    pub(in crate::quotations) plan_is: Option<String>,
+    pub(in crate::quotations) options: Vec<Offer>,
+    pub(in crate::quotations) comparison: Vec<OptionFigures>,
     /// Of a supplement: what is agreed with it.
-    pub(super) agreed: Option<Agreed>,
+    pub(in crate::quotations) agreed: Option<Agreed>,
 }
 
 /// An option as it was made.
 #[derive(Debug, Clone, Serialize, Deserialize)]
-pub(super) struct Offer {
-    pub(super) name: String,
-    pub(super) differs: Vec<String>,
-    pub(super) sheet: CustomerSheet,
-    pub(super) inside: InternalSheet,
-    pub(super) basis: Basis,
+pub(in crate::quotations) struct Offer {
+    pub(in crate::quotations) name: String,
+    pub(in crate::quotations) differs: Vec<String>,
+    pub(in crate::quotations) sheet: CustomerSheet,
+    pub(in crate::quotations) inside: InternalSheet,
+    pub(in crate::quotations) basis: Basis,
 }
 
 /// Lines and rules that the schedule of payments and a later change rest on.
 #[derive(Debug, Clone, Serialize, Deserialize)]
-pub(super) struct Basis {
-    pub(super) rules: (PricesShown, Rounding, TaxPlace),
+pub(in crate::quotations) struct Basis {
+    pub(in crate::quotations) rules: (PricesShown, Rounding, TaxPlace),
     /// Names and shares in millionths.
-    pub(super) rates: Vec<(String, i64)>,
+    pub(in crate::quotations) rates: Vec<(String, i64)>,
     /// As they are shown, what a total was rounded up by among them.
-    pub(super) lines: Vec<PriceLine>,
+    pub(in crate::quotations) lines: Vec<PriceLine>,
     /// By which terms the plan was priced.
-    pub(super) sold: Sold,
-    pub(super) currency: Currency,
-    pub(super) stages: Vec<StageInput>,
+    pub(in crate::quotations) sold: Sold,
+    pub(in crate::quotations) currency: Currency,
+    pub(in crate::quotations) stages: Vec<StageInput>,
     /// Step in which cash is paid.
-    pub(super) cash_step: Option<i64>,
+    pub(in crate::quotations) cash_step: Option<i64>,
 }
 
 /// The terms of a price as they were asked for.
 #[derive(Debug, Clone, Serialize, Deserialize)]
-pub(super) struct Sold {
-    pub(super) price: PriceInput,
+pub(in crate::quotations) struct Sold {
+    pub(in crate::quotations) price: PriceInput,
     /// Rates of materials, labour and handling: positions in the rates beside it.
-    pub(super) of: [usize; 3],
+    pub(in crate::quotations) of: [usize; 3],
 }
 
 /// Rates by name, of names and shares in millionths.
-pub(super) fn tax_rates(rates: &[(String, i64)]) -> Done<Vec<TaxRate>> {
+pub(in crate::quotations) fn tax_rates(rates: &[(String, i64)]) -> Done<Vec<TaxRate>> {
     let rate = |(name, ppm): &(String, i64)| -> Done<TaxRate> {
         TaxRate::new(name, PartsPerMillion::new(*ppm)?).map_err(internal)
     };
@@ -99,7 +99,7 @@ impl Basis {
     }
 
     /// What the lines of a kind come to, before discounts.
-    pub(super) fn shown(&self, of: PriceLineOf) -> Money {
+    pub(in crate::quotations) fn shown(&self, of: PriceLineOf) -> Money {
         let own = self.lines.iter().filter(|line| line.of == of);
         let minor = own.fold(0_i64, |sum, line| sum.saturating_add(line.minor));
         self.money(minor.max(0))
@@ -125,13 +125,13 @@ impl Basis {
     }
 
     /// What is to be paid for the labour and what for the materials, after discounts and with tax.
-    pub(super) fn paid_for(&self) -> Done<PaidFor> {
+    pub(in crate::quotations) fn paid_for(&self) -> Done<PaidFor> {
         let of: Vec<PriceLineOf> = self.lines.iter().map(|line| line.of).collect();
         PaidFor::of(&self.taxed()?, &of).map_err(internal)
     }
 
     /// The schedule; the same whenever it is asked for.
-    pub(super) fn schedule(&self) -> Done<Schedule> {
+    pub(in crate::quotations) fn schedule(&self) -> Done<Schedule> {
         let taxed = self.taxed()?;
         let payable = Payable {
             taxed: &taxed,
@@ -149,13 +149,16 @@ impl Basis {
 }
 
 /// The rate that a line is at.
-pub(super) fn rate_of<'r>(rates: &'r [TaxRate], line: &PriceLine) -> Done<&'r TaxRate> {
+pub(in crate::quotations) fn rate_of<'r>(
+    rates: &'r [TaxRate],
+    line: &PriceLine,
+) -> Done<&'r TaxRate> {
     let rate = rates.get(line.rate);
     rate.ok_or_else(|| internal("a line of a price has no tax rate"))
 }
 
 impl Frozen {
-    pub(super) fn make(
+    pub(in crate::quotations) fn make(
         tx: &mut Tx<'_>,
         context: &Context<'_>,
         code: GarmentCode,
@@ -190,7 +193,7 @@ impl Frozen {
     }
 
     /// With an option in the place of the plan: what was agreed to.
-    pub(super) fn chosen(mut self, option: &str) -> Self {
+    pub(in crate::quotations) fn chosen(mut self, option: &str) -> Self {
         if let Some(at) = self.options.iter().position(|offer| offer.name == option) {
             let offer = self.options.swap_remove(at);
             (self.sheet, self.inside, self.basis) = (offer.sheet, offer.inside, offer.basis);

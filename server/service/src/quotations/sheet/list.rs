@@ -1,6 +1,6 @@
 //! Showing and listing quotations.
 
-use super::{internal, show, version_of};
+use crate::quotations::{internal, show, version_of};
 use crate::{
     context::Context,
     failure::{Done, Failure},
@@ -49,7 +49,7 @@ impl Perform for ListQuotations {
 }
 
 /// A quotation in a list.
-pub(super) fn head(tx: &mut Tx<'_>, row: &Quotation) -> Done<QuotationHead> {
+pub(in crate::quotations) fn head(tx: &mut Tx<'_>, row: &Quotation) -> Done<QuotationHead> {
     let newest = version_of(tx, row, row.version)?;
     let currency = newest.currency.parse().map_err(internal)?;
     let sheet = show::frozen(tx, row, row.version)?.sheet;

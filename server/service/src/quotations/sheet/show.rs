@@ -1,6 +1,6 @@
 //! A quotation as it is shown.
 
-use super::{
+use crate::quotations::{
     cash, close,
     freeze::{Frozen, Offer},
     internal, list, promised, row, supplement, version_of,
@@ -24,7 +24,7 @@ use ellwand_domain::{
 use ellwand_storage::{Quotation, Tx};
 
 /// One of its versions, the newest where none is named; `booking`: of the act that answers with it.
-pub(super) fn view(
+pub(in crate::quotations) fn view(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
     code: QuotationCode,
@@ -124,7 +124,7 @@ fn whole(tx: &mut Tx<'_>, quotation: &Quotation, version: i64) -> Done<Frozen> {
 }
 
 /// What was agreed to: the version that was accepted, with the option that was; the newest one before.
-pub(super) fn agreed(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<Frozen> {
+pub(in crate::quotations) fn agreed(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<Frozen> {
     frozen(
         tx,
         quotation,
@@ -133,7 +133,11 @@ pub(super) fn agreed(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<Frozen> {
 }
 
 /// What a version froze; of the one that was accepted, the option that was.
-pub(super) fn frozen(tx: &mut Tx<'_>, quotation: &Quotation, version: i64) -> Done<Frozen> {
+pub(in crate::quotations) fn frozen(
+    tx: &mut Tx<'_>,
+    quotation: &Quotation,
+    version: i64,
+) -> Done<Frozen> {
     let whole = whole(tx, quotation, version)?;
     Ok(
         match quotation
@@ -251,7 +255,7 @@ fn reached(
 }
 
 /// The same for an accepted quotation of a garment.
-pub(super) fn to_pay(
+pub(in crate::quotations) fn to_pay(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
     quotation: &Quotation,
@@ -269,7 +273,7 @@ pub(super) fn to_pay(
 }
 
 /// Payments against the stages.
-pub(super) fn standing(
+pub(in crate::quotations) fn standing(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
     quotation: &Quotation,

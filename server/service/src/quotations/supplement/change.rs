@@ -1,7 +1,7 @@
 //! What a change adds to what is agreed.
 
 use super::{
-    super::{ask::Asked, costs::Base, freeze::Wish, internal, price::Change, show},
+    super::{ask::Asked, base::Base, freeze::Wish, internal, price::Change, show},
     agreed::{Agreed, Line, agreed_with},
     chain::{accepted, last_accepted},
     sold::{Changed, sell},

@@ -4,7 +4,7 @@
 use super::{
     super::{
         ask::Asked,
-        costs::Base,
+        base::Base,
         internal,
         price::{Change, Lines, refused_price, text},
         refused,

@@ -10,3 +10,4 @@ CREATE TABLE planned_costs (
     PRIMARY KEY (booking_id, position)
 );
 CREATE INDEX planned_costs_by_need ON planned_costs (need_id);
+CREATE INDEX planned_costs_by_lot ON planned_costs (lot_id) WHERE lot_id IS NOT NULL;

@@ -20,7 +20,7 @@ use ellwand_domain::{
         CostError, CostItem, HourlyCost, PeriodOverhead, billable_share, minutes_in_days,
         planned_overhead,
     },
-    quantity::{Millionths, Money, PARTS_PER_MILLION, exact},
+    quantity::{Millionths, PARTS_PER_MILLION, exact},
 };
 use ellwand_storage::{OverheadRate, OverheadSpent, Tx, WorkEntry, WorkReversal};
 
@@ -231,8 +231,7 @@ fn view(tx: &mut Tx<'_>, context: &Context<'_>, (from, to): (NaiveDate, NaiveDat
 }
 
 fn text(context: &Context<'_>, minor: i64) -> String {
-    let currency = context.currency;
-    Money { minor, currency }.decimal()
+    context.currency.money(minor).decimal()
 }
 
 /// What was spent beside what was carried; `carried` as it is printed.

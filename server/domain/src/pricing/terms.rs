@@ -6,7 +6,7 @@ use super::{
 };
 use crate::{
     costing::CostItem,
-    quantity::{Currency, Millionths, Money, PartsPerMillion},
+    quantity::{Currency, Millionths, PartsPerMillion},
 };
 
 /// How a plan is sold: by which rule, at which discounts, with which tax.
@@ -123,7 +123,7 @@ impl PriceBase {
         let mut base = Self::default();
         for cost in costs {
             let minor = cost.printed;
-            base.add(cost.group, Money { minor, currency }.to_millionths()?)?;
+            base.add(cost.group, currency.money(minor).to_millionths()?)?;
         }
         Ok(base)
     }

@@ -17,7 +17,7 @@ use ellwand_domain::{
     costing::{
         CostItem, CostRow, CostSheet, Extent, LineKind, LossReason, PriceGroup, Total, head,
     },
-    quantity::{Minutes, Money},
+    quantity::Minutes,
 };
 use ellwand_storage::{Garment, Tx};
 
@@ -43,8 +43,7 @@ struct Writer<'a, 'b> {
 
 impl Writer<'_, '_> {
     fn text(&self, minor: i64) -> String {
-        let currency = self.context.currency;
-        Money { minor, currency }.decimal()
+        self.context.currency.money(minor).decimal()
     }
 
     fn pair(&self, planned: Option<Total>, actual: Option<Total>) -> CostPair {

@@ -14,7 +14,7 @@ pub(in crate::quotations) fn step(
     minor: Option<i64>,
     currency: Currency,
 ) -> Done<Option<CashStep>> {
-    let step = minor.map(|minor| CashStep::new(Money { minor, currency }));
+    let step = minor.map(|minor| CashStep::new(currency.money(minor)));
     step.transpose().map_err(internal)
 }
 
@@ -34,10 +34,7 @@ pub(in crate::quotations) fn sums(rows: &[Payment]) -> PaidSums {
 
 /// What they settle of the schedule.
 pub(in crate::quotations) fn settled(rows: &[Payment], currency: Currency) -> Money {
-    Money {
-        minor: sums(rows).settled,
-        currency,
-    }
+    currency.money(sums(rows).settled)
 }
 
 /// What a payment in cash settles beyond its amount, below zero where it settles less.
@@ -50,10 +47,7 @@ pub(in crate::quotations) fn rounding(
 ) -> Done<i64> {
     let currency = paid.currency;
     let before = [settled(&tx.payments(quotation.id)?, currency)];
-    let back = |minor: i64| Money {
-        minor: minor.saturating_neg(),
-        currency,
-    };
+    let back = |minor: i64| currency.money(minor.saturating_neg());
     let open = match (quotation.state.0, paid.minor < 0) {
         (QuotationState::Cancelled, true) => {
             vec![back(close::settled(tx, quotation)?.returned.minor)]

@@ -12,7 +12,6 @@ use ellwand_contract::quotations::{CloseQuotation, Quotation as View};
 use ellwand_domain::{
     code::{GarmentCode, ReservationCode},
     pricing::Cancelled,
-    quantity::Money,
     setting::{BookingKind, GarmentState, QuotationState},
 };
 use ellwand_storage::{Quotation, Subject, Tx, Word};
@@ -63,10 +62,7 @@ impl Perform for CloseQuotation {
         }
         if uncovered > 0 {
             let kept = self.keep.as_deref().unwrap_or_default();
-            let uncovered = Money {
-                minor: uncovered,
-                currency: context.currency,
-            };
+            let uncovered = context.currency.money(uncovered);
             view.notes.push(format!(
                 "{kept} is {uncovered} more than was paid; nothing asks for it"
             ));
@@ -117,10 +113,7 @@ pub(in crate::quotations) fn settled(tx: &mut Tx<'_>, quotation: &Quotation) -> 
         None => Vec::new(),
     };
     let rows = tx.payments(quotation.id)?;
-    let paid = Money {
-        minor: cash::sums(&rows).received,
-        currency,
-    };
+    let paid = currency.money(cash::sums(&rows).received);
     let paid_for = agreed.basis.paid_for()?;
     agreed
         .basis

@@ -72,7 +72,7 @@ pub(super) struct Writer<'a, 'b> {
 impl Writer<'_, '_> {
     pub(super) fn money(&self, minor: i64) -> Money {
         let currency = self.context.currency;
-        Money { minor, currency }
+        currency.money(minor)
     }
 
     fn costs(&self, sides: [Option<Total>; 3]) -> OutcomeCosts {

@@ -10,7 +10,7 @@ use crate::failure::Done;
 use ellwand_contract::{Micro, outcomes::OutcomePrice};
 use ellwand_domain::{
     pricing::{PriceBase, PriceGroup, Profit, earned_by_good},
-    quantity::{Currency, Millionths, Minutes, Money, ShownPercent},
+    quantity::{Currency, Millionths, Minutes, ShownPercent},
 };
 use ellwand_storage::{Garment, Quotation, Tx};
 
@@ -34,8 +34,7 @@ impl Agreed {
             base.losses = base.losses.plus(losses)?;
         }
         for cost in self.costs(currency)? {
-            let minor = cost.printed;
-            base.add(cost.group, Money { minor, currency }.to_millionths()?)?;
+            base.add(cost.group, currency.money(cost.printed).to_millionths()?)?;
         }
         // A supplement keeps the whole of what is agreed with it; its own hours alone are never below none.
         let last = self

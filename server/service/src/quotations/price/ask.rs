@@ -209,13 +209,10 @@ fn charm(currency: Currency, text: &str) -> Done<Charm> {
     };
     let (step, ending) = match text.trim().strip_prefix(['x', 'X']) {
         Some(ending) => (
-            Money {
-                minor: currency.minor_per_major(),
-                currency,
-            },
+            currency.money(currency.minor_per_major()),
             money(&format!("0{ending}"))?,
         ),
-        None => (money(text)?, Money { minor: 0, currency }),
+        None => (money(text)?, currency.money(0)),
     };
     Charm::new(step, ending).map_err(refused("round_up"))
 }

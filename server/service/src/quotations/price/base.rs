@@ -19,7 +19,7 @@ use ellwand_domain::{
     code::GarmentCode,
     costing::{CostItem, LineKind},
     pricing::{PriceBase, PriceGroup},
-    quantity::{Millionths, Minutes, Money},
+    quantity::{Millionths, Minutes},
     setting::{GarmentState, PriceFrom},
 };
 use ellwand_storage::{Garment, Tx};
@@ -244,6 +244,5 @@ impl Base {
 /// An amount alone, as it is printed.
 pub(in crate::quotations) fn minor(context: &Context<'_>, amount: Millionths) -> Done<Millionths> {
     let minor = round_alone(amount, context.currency.digits()).map_err(internal)?;
-    let currency = context.currency;
-    Ok(Money { minor, currency }.to_millionths()?)
+    Ok(context.currency.money(minor).to_millionths()?)
 }

@@ -21,7 +21,7 @@ use ellwand_contract::{Micro, options::AddedByDetail};
 use ellwand_domain::{
     costing::{CostItem, LineKind},
     pricing::{PriceBase, PriceGroup, PriceRule},
-    quantity::{Millionths, Minutes, Money},
+    quantity::{Millionths, Minutes},
 };
 use ellwand_storage::{Garment, Tx};
 
@@ -153,13 +153,7 @@ pub(super) fn added(
             let less = Priced::work_out(context, &rest, asked, (&wish.price, &wish.stage))?;
             (net, gross) = (less.taxed.total.net, less.taxed.total.gross);
         }
-        let money = |minor| {
-            Money {
-                minor,
-                currency: context.currency,
-            }
-            .to_millionths()
-        };
+        let money = |minor| context.currency.money(minor).to_millionths();
         let hour_without = without.hour_at(money(net)?).map_err(internal)?;
         let labour = part.paid_labour.plus(part.own_pay)?;
         all.push(AddedByDetail {
@@ -185,8 +179,7 @@ fn part(context: &Context<'_>, base: &Base, own: &Own, billable: i64) -> Done<Pr
     let (mut part, mut overhead) = (PriceBase::default(), Millionths::ZERO);
     let mut minutes = 0_i64;
     for item in &base.costs {
-        let (minor, currency) = (item.printed, context.currency);
-        let printed = Money { minor, currency }.to_millionths()?;
+        let printed = context.currency.money(item.printed).to_millionths()?;
         let of =
             |thread: &&ThreadShare| item.group == PriceGroup::Materials && item.name == thread.role;
         if item.group == PriceGroup::Overhead {

@@ -24,7 +24,7 @@ use ellwand_domain::{
     code::GarmentCode,
     costing::CostItem,
     pricing::{OfferFigures, PriceGroup, PriceRule, Profit},
-    quantity::{Millionths, Minutes, Money},
+    quantity::{Millionths, Minutes},
     setting::{MaterialsAt, PriceFrom},
 };
 use ellwand_storage::Tx;
@@ -119,13 +119,7 @@ fn figures(context: &Context<'_>, base: &Base, (net, gross): (i64, i64)) -> Done
         .iter()
         .filter(|cost| cost.group == PriceGroup::PaidLabour);
     let paid = paid.map(CostItem::minutes).fold(0_i64, i64::saturating_add);
-    let money = |minor| {
-        Money {
-            minor,
-            currency: context.currency,
-        }
-        .to_millionths()
-    };
+    let money = |minor| context.currency.money(minor).to_millionths();
     OfferFigures::of(&base.price, Minutes::new(paid)?, money(net)?, money(gross)?).map_err(internal)
 }
 
@@ -138,11 +132,7 @@ fn inside(
     base: &Base,
     net_minor: i64,
 ) -> Done<InternalSheet> {
-    let net = Money {
-        minor: net_minor,
-        currency: context.currency,
-    }
-    .to_millionths()?;
+    let net = context.currency.money(net_minor).to_millionths()?;
     let price = base.price;
     let (cost, floor, hour, wanted) = match base.change {
         Some(_) => {

@@ -13,8 +13,7 @@ mod unpriced;
 use super::{
     ask::Asked,
     base::Base,
-    freeze::{Basis, Sold, rate_of},
-    internal,
+    freeze::{Basis, Rules, Sold, rate_of, taxed},
     part_rates::UNTAXED,
     refused, supplement,
 };
@@ -26,10 +25,9 @@ use ellwand_contract::quotations::{PriceInput, QuotedLine, StageInput};
 use ellwand_domain::{
     code::{GarmentCode, QuotationCode},
     pricing::{
-        Charmed, PriceLine, PriceLineOf, PriceRule, PricesShown, PricingError, TaxLine, TaxRate,
-        TaxRules, Taxed, price_by_markup, tax,
+        Charmed, PriceLine, PriceLineOf, PriceRule, PricesShown, PricingError, TaxRate, Taxed,
+        price_by_markup,
     },
-    quantity::Money,
 };
 
 /// A price with its lines and tax.
@@ -114,25 +112,6 @@ fn lines(context: &Context<'_>, base: &Base, asked: &Asked) -> Done<Lines> {
 }
 
 impl Lines {
-    /// The lines with their tax.
-    fn taxed(&self, context: &Context<'_>, asked: &Asked) -> Done<Taxed> {
-        let (currency, workshop) = (context.currency, &context.workshop);
-        let rules = TaxRules {
-            shown: asked.terms.shown,
-            rounding: workshop.tax_rounding.0,
-            place: workshop.tax_place.0,
-        };
-        let mut amounts = Vec::with_capacity(self.all.len());
-        for (_, line) in &self.all {
-            let minor = line.minor;
-            amounts.push(TaxLine {
-                amount: Money { minor, currency },
-                rate: rate_of(&self.rates, line)?.name().to_owned(),
-            });
-        }
-        tax(rules, &self.rates, &amounts).map_err(internal)
-    }
-
     /// Rounds the total up, where that is asked for. What it is rounded up by is the work's, or else goes with the first line.
     fn round_up(&mut self, taxed: Taxed, asked: &Asked) -> Done<Taxed> {
         let Some(charm) = asked.charm else {
@@ -167,11 +146,11 @@ impl Priced {
         asked: &Asked,
         (price, stages): (&PriceInput, &[StageInput]),
     ) -> Done<Self> {
-        let currency = context.currency;
         let mut lines = lines(context, base, asked)?;
         let nothing = |gross| {
-            let refuse =
-                |change: &Change| supplement::nothing_to_pay(change.of, change.to, currency, gross);
+            let refuse = |change: &Change| {
+                supplement::nothing_to_pay(change.of, change.to, context.currency, gross)
+            };
             base.change.as_ref().map(refuse)
         };
         if lines.all.is_empty()
@@ -179,7 +158,9 @@ impl Priced {
         {
             return Err(refusal);
         }
-        let taxed = lines.taxed(context, asked)?;
+        let (currency, rules) = (context.currency, rules(context, asked));
+        let shown = lines.all.iter().map(|(_, line)| line);
+        let taxed = taxed(rules, currency, &lines.rates, shown)?;
         if taxed.total.gross <= 0
             && let Some(refusal) = nothing(taxed.total.gross)
         {
@@ -198,7 +179,7 @@ impl Priced {
             let minor = line.minor;
             Ok(QuotedLine {
                 text: text.clone(),
-                amount: Money { minor, currency }.decimal(),
+                amount: currency.money(minor).decimal(),
                 rate: (rate != UNTAXED).then(|| rate.to_owned()),
             })
         });
@@ -208,6 +189,12 @@ impl Priced {
             taxed,
         })
     }
+}
+
+fn rules(context: &Context<'_>, asked: &Asked) -> Rules {
+    let workshop = &context.workshop;
+    let (rounding, place) = (workshop.tax_rounding.0, workshop.tax_place.0);
+    (asked.terms.shown, rounding, place)
 }
 
 /// What the schedule of payments and a later change rest on: the lines as they are shown, with their rates.
@@ -220,11 +207,7 @@ fn basis(
     let (workshop, of) = (&context.workshop, asked.terms.of);
     let rates = lines.rates.iter();
     Basis {
-        rules: (
-            asked.terms.shown,
-            workshop.tax_rounding.0,
-            workshop.tax_place.0,
-        ),
+        rules: rules(context, asked),
         rates: rates
             .map(|rate| (rate.name().to_owned(), rate.share().get()))
             .collect(),

@@ -19,7 +19,6 @@ pub(in crate::quotations) fn quoted(context: &Context<'_>, item: &CostItem) -> D
         Some(Extent::Minutes(minutes)) => Some(minutes),
         _ => None,
     };
-    let (minor, currency) = (item.printed, context.currency);
     let range = match item.range {
         Some((low, high)) => Some(format!("{} to {}", Minutes::new(low)?, Minutes::new(high)?)),
         None => None,
@@ -45,7 +44,7 @@ pub(in crate::quotations) fn quoted(context: &Context<'_>, item: &CostItem) -> D
         range,
         certainty: item.certainty,
         cost: Micro(item.value),
-        printed: Money { minor, currency }.decimal(),
+        printed: context.currency.money(item.printed).decimal(),
     })
 }
 

@@ -10,10 +10,7 @@ use crate::quotations::{
 use crate::{context::Context, failure::Done, workshop};
 use chrono::NaiveDate;
 use ellwand_contract::quotations::{CustomerSheet, QuotedCash, QuotedRate, QuotedStage, Sender};
-use ellwand_domain::{
-    pricing::{PriceLineOf, PricesShown},
-    quantity::Money,
-};
+use ellwand_domain::pricing::{PriceLineOf, PricesShown};
 use ellwand_storage::Garment;
 
 /// The sheet of an offer.
@@ -24,10 +21,7 @@ pub(in crate::quotations) fn sheet(
     priced: &Priced,
     (date, valid_until): (NaiveDate, NaiveDate),
 ) -> Done<CustomerSheet> {
-    let amount = |minor| Money {
-        minor,
-        currency: context.currency,
-    };
+    let amount = |minor| context.currency.money(minor);
     let money = |minor| amount(minor).decimal();
     let step = cash::step(priced.basis.cash_step, context.currency)?;
     let rates = priced
@@ -83,10 +77,7 @@ fn stages(context: &Context<'_>, wish: &Wish, priced: &Priced) -> Done<Vec<Quote
     let plans = ask::stages(context.currency, &wish.stage)?;
     let before = before_what(priced);
     let step = cash::step(priced.basis.cash_step, context.currency)?;
-    let amount = |minor| Money {
-        minor,
-        currency: context.currency,
-    };
+    let amount = |minor| context.currency.money(minor);
     let told = schedule.stages.iter().enumerate().map(|(position, stage)| {
         let input = wish.stage.get(position);
         let terms = input

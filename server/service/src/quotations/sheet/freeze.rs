@@ -63,7 +63,7 @@ pub(in crate::quotations) struct Offer {
 /// Lines and rules that the schedule of payments and a later change rest on.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 pub(in crate::quotations) struct Basis {
-    pub(in crate::quotations) rules: (PricesShown, Rounding, TaxPlace),
+    pub(in crate::quotations) rules: Rules,
     /// Names and shares in millionths.
     pub(in crate::quotations) rates: Vec<(String, i64)>,
     /// As they are shown, what a total was rounded up by among them.
@@ -93,35 +93,17 @@ pub(in crate::quotations) fn tax_rates(rates: &[(String, i64)]) -> Done<Vec<TaxR
 }
 
 impl Basis {
-    fn money(&self, minor: i64) -> Money {
-        let currency = self.currency;
-        Money { minor, currency }
-    }
-
     /// What the lines of a kind come to, before discounts.
     pub(in crate::quotations) fn shown(&self, of: PriceLineOf) -> Money {
         let own = self.lines.iter().filter(|line| line.of == of);
         let minor = own.fold(0_i64, |sum, line| sum.saturating_add(line.minor));
-        self.money(minor.max(0))
+        self.currency.money(minor.max(0))
     }
 
     /// The lines with their tax; the same whenever they are asked for.
     fn taxed(&self) -> Done<Taxed> {
-        let (shown, rounding, place) = self.rules;
-        let rules = TaxRules {
-            shown,
-            rounding,
-            place,
-        };
         let rates = tax_rates(&self.rates)?;
-        let mut lines = Vec::with_capacity(self.lines.len());
-        for line in &self.lines {
-            lines.push(TaxLine {
-                amount: self.money(line.minor),
-                rate: rate_of(&rates, line)?.name().to_owned(),
-            });
-        }
-        tax(rules, &rates, &lines).map_err(internal)
+        taxed(self.rules, self.currency, &rates, &self.lines)
     }
 
     /// What is to be paid for the labour and what for the materials, after discounts and with tax.
@@ -146,6 +128,32 @@ impl Basis {
             Failure::from(if sum { refusal.hint(hint) } else { refusal })
         })
     }
+}
+
+/// How prices are shown, how tax is rounded, and where.
+pub(in crate::quotations) type Rules = (PricesShown, Rounding, TaxPlace);
+
+/// Lines of a price with their tax.
+pub(in crate::quotations) fn taxed<'l>(
+    (shown, rounding, place): Rules,
+    currency: Currency,
+    rates: &[TaxRate],
+    lines: impl IntoIterator<Item = &'l PriceLine>,
+) -> Done<Taxed> {
+    let line = |line: &PriceLine| {
+        let rate = rate_of(rates, line)?.name().to_owned();
+        Ok(TaxLine {
+            amount: currency.money(line.minor),
+            rate,
+        })
+    };
+    let lines: Vec<TaxLine> = lines.into_iter().map(line).collect::<Done<_>>()?;
+    let rules = TaxRules {
+        shown,
+        rounding,
+        place,
+    };
+    tax(rules, rates, &lines).map_err(internal)
 }
 
 /// The rate that a line is at.

@@ -13,7 +13,7 @@ use ellwand_contract::quotations::{
 };
 use ellwand_domain::{
     code::{CustomerCode, GarmentCode, QuotationCode},
-    quantity::Money,
+    quantity::Currency,
 };
 use ellwand_storage::{Quotation, Tx};
 
@@ -51,13 +51,9 @@ impl Perform for ListQuotations {
 /// A quotation in a list.
 pub(in crate::quotations) fn head(tx: &mut Tx<'_>, row: &Quotation) -> Done<QuotationHead> {
     let newest = version_of(tx, row, row.version)?;
-    let currency = newest.currency.parse().map_err(internal)?;
+    let currency: Currency = newest.currency.parse().map_err(internal)?;
     let sheet = show::frozen(tx, row, row.version)?.sheet;
-    let mut gross = Money {
-        minor: newest.gross_minor,
-        currency,
-    }
-    .decimal();
+    let mut gross = currency.money(newest.gross_minor).decimal();
     if row.accepted_option.is_some() && row.accepted == Some(row.version) {
         gross = sheet.gross;
     }

@@ -18,7 +18,7 @@ use ellwand_contract::{
 use ellwand_domain::{
     code::{BookingCode, CustomerCode, GarmentCode, QuotationCode},
     pricing::{PaidSums, Standing},
-    quantity::Money,
+    quantity::Currency,
     setting::{GarmentState, QuotationState},
 };
 use ellwand_storage::{Quotation, Tx};
@@ -102,7 +102,7 @@ fn heads(tx: &mut Tx<'_>, quotation: &Quotation, agreed: &Frozen) -> Done<Vec<Ve
     for row in tx.quotation_versions(quotation.id)? {
         let is_chosen =
             quotation.accepted_option.is_some() && quotation.accepted == Some(row.version);
-        let currency = row.currency.parse().map_err(internal)?;
+        let currency: Currency = row.currency.parse().map_err(internal)?;
         let minor = row.gross_minor;
         versions.push(VersionHead {
             version: row.version,
@@ -110,7 +110,7 @@ fn heads(tx: &mut Tx<'_>, quotation: &Quotation, agreed: &Frozen) -> Done<Vec<Ve
             valid_until: row.valid_until,
             gross: match is_chosen {
                 true => agreed.sheet.gross.clone(),
-                false => Money { minor, currency }.decimal(),
+                false => currency.money(minor).decimal(),
             },
             taken_back: tx.undone_by(row.booking_id)?.is_some(),
         });
@@ -279,10 +279,7 @@ pub(in crate::quotations) fn standing(
     quotation: &Quotation,
     agreed: &Frozen,
 ) -> Done<Payments> {
-    let money = |minor| Money {
-        minor,
-        currency: agreed.basis.currency,
-    };
+    let money = |minor| agreed.basis.currency.money(minor);
     let rows = tx.payments(quotation.id)?;
     let PaidSums { paid, rounding, .. } = cash::sums(&rows);
     let step = cash::step(agreed.basis.cash_step, agreed.basis.currency)?;

@@ -16,7 +16,7 @@ use ellwand_domain::{
     code::{GarmentCode, QuotationCode},
     costing::CostItem,
     pricing::{ChangedLine, Difference, PlanLine, PriceGroup, plan_change},
-    quantity::{Currency, Millionths, Minutes, Money},
+    quantity::{Currency, Millionths, Minutes},
 };
 use ellwand_storage::{Garment, Tx};
 
@@ -94,11 +94,7 @@ pub(in crate::quotations) fn nothing_to_pay(
     currency: Currency,
     gross: i64,
 ) -> Failure {
-    let amount = Money {
-        minor: gross,
-        currency,
-    }
-    .decimal();
+    let amount = currency.money(gross).decimal();
     let detail =
         format!("the change of {garment} comes to {amount} {currency}, which is nothing to pay");
     let hint = format!(

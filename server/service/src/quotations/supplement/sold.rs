@@ -5,9 +5,9 @@ use super::{
     super::{
         ask::Asked,
         base::Base,
+        freeze::taxed,
         internal,
         price::{Change, Lines, refused_price, text},
-        refused,
     },
     agreed::{Agreed, Group, Layer},
 };
@@ -19,10 +19,10 @@ use ellwand_contract::{Micro, quotations::PriceInput};
 use ellwand_domain::{
     code::QuotationCode,
     pricing::{
-        PlanChange, PlanLine, PriceBase, PriceLine, PriceRule, PricesShown, TaxLine, TaxPlace,
-        TaxRate, TaxRules, Terms, lines_more, tax,
+        PlanChange, PlanLine, PriceBase, PriceLine, PriceLineOf, PriceRule, PricesShown, TaxPlace,
+        TaxRate, Terms, lines_more,
     },
-    quantity::{Minutes, Money},
+    quantity::Minutes,
 };
 
 /// A change of what is agreed, before it is sold.
@@ -214,23 +214,13 @@ fn shown_as(
     if was == shown {
         return Ok(minor);
     }
-    let rounding = context.workshop.tax_rounding.0;
-    let rules = TaxRules {
-        shown: was,
-        rounding,
-        place: TaxPlace::Line,
-    };
-    let amount = Money {
+    let rules = (was, context.workshop.tax_rounding.0, TaxPlace::Line);
+    let line = PriceLine {
+        of: PriceLineOf::Labour,
+        rate: 0,
         minor,
-        currency: context.currency,
     };
-    let line = TaxLine {
-        amount,
-        rate: rate.name().to_owned(),
-    };
-    let total = tax(rules, std::slice::from_ref(rate), &[line])
-        .map_err(refused("supplement_to"))?
-        .total;
+    let total = taxed(rules, context.currency, std::slice::from_ref(rate), [&line])?.total;
     Ok(match shown {
         PricesShown::WithTax => total.gross,
         PricesShown::WithoutTax => total.net,

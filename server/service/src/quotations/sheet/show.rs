@@ -44,24 +44,20 @@ pub(in crate::quotations) fn view(
         None => None,
         Some(former) => Some(self::whole(tx, &quotation, former)?),
     };
-    let changes = before
-        .as_ref()
-        .map(|before| changed(before, &whole))
-        .unwrap_or_default();
+    let changes = before.as_ref().map(|before| changed(before, &whole));
     let promised = promised::of(tx, quotation.id)?;
-    let supplements = tx.supplements(quotation.id)?;
-    let together = match (quotation.state.0, supplements.is_empty()) {
-        (QuotationState::Accepted, false) => Some(supplement::together(
+    let rows = tx.supplements(quotation.id)?;
+    let is_accepted = quotation.state.0 == QuotationState::Accepted;
+    let together = match is_accepted && !rows.is_empty() {
+        true => Some(supplement::together(
             tx,
             quotation.id,
             agreed.basis.currency,
         )?),
-        _ => None,
+        false => None,
     };
-    let supplements = supplements
-        .iter()
-        .map(|row| list::head(tx, row))
-        .collect::<Done<_>>()?;
+    let supplements = rows.iter().map(|row| list::head(tx, row));
+    let supplements = supplements.collect::<Done<_>>()?;
     let customer = match quotation.customer_id {
         Some(id) => tx.customer(id)?,
         None => None,
@@ -88,7 +84,7 @@ pub(in crate::quotations) fn view(
             .map(|offer| option(offer, before.as_ref()))
             .collect(),
         comparison: Some(whole.comparison),
-        changes,
+        changes: changes.unwrap_or_default(),
         standing,
         reservations: promises::views(tx, context, &promised)?,
         booking: booking.map(BookingCode::new),

@@ -41,6 +41,22 @@ fn what_is_cut_without_a_promise_was_planned_as_it_was_quoted() {
     );
 }
 
+/// Derived: no piece is 2.00 m long, so that nothing was known of the plan; 1.90 m at 10.00 were cut for it all the same, and no
+/// price leaves them out.
+#[test]
+fn what_nothing_was_known_of_is_planned_as_it_was_cut() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop set --end-allowance 0cm",
+        "buy --line 'material=linen,kind=cloth,full-width=150cm,paid=1.90m,price=19'",
+        "garment plan coat --need 'role=shell,kind=cloth,length=2m,width=70cm,preparation=none'",
+        "cut G1 shell 1.90m --from L1.1 --really",
+    ]);
+    let quoted = workshop.json("quote make G1 --markup 0%")["inside"]["costs"][0].clone();
+    assert_eq!([&quoted["name"], &quoted["printed"]], ["shell", "19.00"]);
+    assert_eq!(workshop.json("cost G1")["job"]["planned_printed"], "19.00");
+}
+
 /// Derived: an estimate of 24.00 for 2 m is 12.00 a metre; 2.50 m at 10.00 are +6.00 by quantity and -5.00 by price.
 #[test]
 fn an_estimate_is_told_apart_by_the_outcome_as_by_the_cost_sheet() {

@@ -163,7 +163,7 @@ impl Comparison {
         let mut all: Vec<CostRow<2>> = Vec::new();
         for row in &self.lines {
             let same = |known: &&mut CostRow<2>| {
-                head(*known)
+                head(known)
                     .zip(head(row))
                     .is_some_and(|(one, other)| one.is_same(other))
             };

@@ -14,7 +14,7 @@ use ellwand_domain::{
     quantity::{Millionths, Minutes},
 };
 use ellwand_storage::{Garment, Tx, WorkEntry};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, btree_map::Entry};
 
 /// Everything that was booked; own hours by the year's figures before the pay rate, where `figures_first`.
 pub(crate) fn booked(
@@ -34,8 +34,8 @@ pub(crate) fn materials(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garmen
     let mut flows = Flows::read(tx, garment.id)?;
     let mut lots: BTreeMap<i64, LotRecord> = BTreeMap::new();
     for line in &flows.materials {
-        if !lots.contains_key(&line.lot) {
-            lots.insert(line.lot, LotRecord::load(tx, line.lot)?);
+        if let Entry::Vacant(place) = lots.entry(line.lot) {
+            place.insert(LotRecord::load(tx, line.lot)?);
         }
     }
     let purchase_of = lots

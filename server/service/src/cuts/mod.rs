@@ -261,7 +261,7 @@ impl<'a> Case<'a> {
             gave.extend(promises::gave_up(tx, context, outer, &before)?);
         }
         self.shelved.save(tx, self.day)?;
-        self.keep_plan(tx, context, held_before, units)?;
+        self.keep_plan(tx, context, held_before, (units, quantity, cost))?;
         let detail = CutDetail {
             garment: self.garment.id,
             need: self.need.row.id,
@@ -324,8 +324,14 @@ impl<'a> Case<'a> {
     }
 
     /// Keeps what was planned of this cut: of a promise its worth before less what it is worth now, of free material the share of
-    /// the units that it serves.
-    fn keep_plan(&self, tx: &mut Tx<'_>, context: &Context<'_>, held: i64, units: i64) -> Done<()> {
+    /// the units that it serves; where nothing was known of them, what was cut.
+    fn keep_plan(
+        &self,
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        held: i64,
+        (units, quantity, cost): (i64, Quantity, Millionths),
+    ) -> Done<()> {
         let ended = match (&self.reservation, &self.plan) {
             (Some(row), _) => {
                 let row = promises::row(tx, row.id)?;
@@ -339,6 +345,7 @@ impl<'a> Case<'a> {
                 (Some(held.saturating_sub(left)), self.worth.minus(worth)?)
             }
             (None, Some(plan)) => plan.share(units)?,
+            (None, None) if units > 0 => (Some(quantity.get()), cost),
             (None, None) => return Ok(()),
         };
         let of = (self.need.row.id, self.shelved.record.lot.id);

@@ -107,7 +107,8 @@ fn each_day_carries_its_own_overhead() {
     let before = workshop.json("cost G1")["job"].clone();
     assert_eq!(
         (&before["planned"], &before["actual"]),
-        (&"25".into(), &"25".into())
+        (&"30".into(), &"25".into()),
+        "the plan carries the overhead of the day on which it was logged"
     );
     workshop.all(&["work G1 sew 1h --date 2026-10-11 --reason own-mistake"]);
     let after = workshop.json("cost G1");
@@ -126,14 +127,14 @@ fn each_day_carries_its_own_overhead() {
             )
         })
         .collect();
-    // The extra hour at the plan's 20 + 5, and 5 more of overhead by that day's rate.
+    // The extra hour at the plan's 20 + 10, and 5 less of overhead by the rate of the first hour's day.
     let step = |name: &str, amount: &str| (name.to_owned(), amount.to_owned());
     assert_eq!(
         steps,
         [
             step("time", "20.00"),
-            step("rate", "5.00"),
-            step("overhead on extra hours", "5.00")
+            step("rate", "-5.00"),
+            step("overhead on extra hours", "10.00")
         ]
     );
     workshop.audit();

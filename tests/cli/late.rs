@@ -237,7 +237,6 @@ fn late_tax_that_is_reclaimed_is_told() {
 /// 50.005 and 49.999 are 100.004, 33.334666… for each of three: 33.33, exact cost ÷ good, rounded once (derived). Printed line by line
 /// they would be 50.01 and 50.00, a third of which is 33.34.
 #[test]
-#[ignore = "one model for each thing: what one garment of a batch costs is worked out in two places"]
 fn one_of_a_batch_costs_the_same_on_every_sheet() {
     let workshop = Workshop::new();
     workshop.all(&[

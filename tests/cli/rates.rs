@@ -113,8 +113,8 @@ fn past_hours_keep_the_rate_of_their_day() {
         "work G1 hem 1h --person stitcher --date 2026-10-08",
     ]);
     let sheet = workshop.json("cost G1");
-    // The plan is priced as the work on it began: 2 × 15, then 15 + 18.
-    assert_eq!(labour(&sheet)[2], ("hem".into(), "30".into(), "33".into()));
+    // The plan is priced as on the day on which work was first logged, whatever day it was of: 2 × 18. Worked: 15 + 18.
+    assert_eq!(labour(&sheet)[2], ("hem".into(), "36".into(), "33".into()));
     workshop.all(&["workshop pay-rate stitcher --kind hand --from 2026-10-08 --forget"]);
     assert_eq!(labour(&workshop.json("cost G1"))[2].2, "30");
     // What is worked at a kind that has no rate, by someone who has none for all work, is said and not priced.

@@ -8,9 +8,8 @@
 use ellwand_domain::{
     allocation::round_to_total,
     costing::{
-        Applied, ComparedLine, Comparison, CostError, HourlyCost, LineKind, LossLine, LossReason,
-        Measured, PeriodOverhead, StandardPrice, VarianceKind, billable_share, labour_variance,
-        material_variance, minutes_in_days,
+        Applied, Comparison, CostError, CostItem, CostRow, Extent, HourlyCost, LineKind,
+        LossReason, PeriodOverhead, PriceGroup, VarianceKind, billable_share, minutes_in_days,
     },
     quantity::{Millionths, Minutes},
 };
@@ -28,6 +27,13 @@ fn min(minutes: i64) -> Minutes {
     Minutes::new(minutes).unwrap()
 }
 
+/// A quantity in the unit of its line, where it is known, and its cost.
+#[derive(Debug, Clone, Copy)]
+struct Measured {
+    quantity: Option<i64>,
+    value: Millionths,
+}
+
 /// So much for so many cents.
 fn known(quantity: i64, minor: i64) -> Option<Measured> {
     Some(Measured {
@@ -36,21 +42,28 @@ fn known(quantity: i64, minor: i64) -> Option<Measured> {
     })
 }
 
+fn item(kind: LineKind, name: &str, of: Measured) -> CostItem {
+    let (group, extent): (_, fn(i64) -> Extent) = match kind {
+        LineKind::Material => (PriceGroup::Materials, Extent::Count),
+        LineKind::Labour => (PriceGroup::OwnLabour, Extent::Minutes),
+        LineKind::Overhead => (PriceGroup::Overhead, Extent::Minutes),
+    };
+    CostItem {
+        extent: of.quantity.map(extent),
+        ..CostItem::new(group, name, of.value)
+    }
+}
+
 fn line(
     kind: LineKind,
     name: &str,
     quoted: Option<Measured>,
     actual: Option<Measured>,
-) -> ComparedLine {
-    ComparedLine {
-        kind,
-        name: name.into(),
-        quoted,
-        actual,
-    }
+) -> CostRow<2> {
+    [quoted, actual].map(|side| side.map(|side| item(kind, name, side)))
 }
 
-fn one(line: ComparedLine, quoted_for: i64, made: i64) -> Comparison {
+fn one(line: CostRow<2>, quoted_for: i64, made: i64) -> Comparison {
     Comparison {
         quoted_for,
         made,
@@ -100,7 +113,7 @@ fn material_is_told_apart_into_price_and_quantity() {
         of(known(25, 1_75), known(50, 3_50)),
         [(MaterialQuantity, 1_75)]
     );
-    let both = [(MaterialPrice, 1_00), (MaterialQuantity, 1_75)];
+    let both = [(MaterialQuantity, 1_75), (MaterialPrice, 1_00)];
     assert_eq!(of(known(25, 1_75), known(50, 4_50)), both);
     // Inputs of exercises in 8.2, results derived: three jobs at 0.205, planned and used.
     for (planned, used, variance) in [
@@ -128,7 +141,7 @@ fn labour_is_told_apart_into_rate_and_time() {
     assert_eq!(of(known(6, 80), known(12, 1_60)), [(LabourTime, 80)]);
     assert_eq!(
         of(known(6, 80), known(12, 1_90)),
-        [(LabourRate, 30), (LabourTime, 80)]
+        [(LabourTime, 80), (LabourRate, 30)]
     );
     // Inputs of an exercise in 8.3 (Case), results derived.
     let (standard, actual) = (
@@ -137,7 +150,7 @@ fn labour_is_told_apart_into_rate_and_time() {
     );
     assert_eq!(
         of(standard, actual),
-        [(LabourRate, 8_000_00), (LabourTime, 8_525_00)]
+        [(LabourTime, 8_525_00), (LabourRate, 8_000_00)]
     );
     // Derived: 1.5 h over 9 h at 6.50, and a rate of 7.00.
     let overhead = one(
@@ -152,7 +165,7 @@ fn labour_is_told_apart_into_rate_and_time() {
     );
     assert_eq!(
         told(&overhead),
-        [(OverheadRate, 5_25), (OverheadOnExtraHours, 9_75)]
+        [(OverheadOnExtraHours, 9_75), (OverheadRate, 5_25)]
     );
 }
 
@@ -183,8 +196,8 @@ fn what_is_allowed_is_for_what_was_made() {
         made,
         [
             (NumberMade, 3_200_00),
-            (MaterialPrice, 3_150_00),
-            (MaterialQuantity, 800_00)
+            (MaterialQuantity, 800_00),
+            (MaterialPrice, 3_150_00)
         ]
     );
     // Derived: six aprons quoted at 240.00 for 5.4 m, five good ones; all 5.4 m went.
@@ -245,11 +258,9 @@ fn a_mistake_stands_apart_from_slow_work() {
                 known(630, 68_25),
             ),
         ],
-        apart: vec![LossLine {
-            kind: LineKind::Material,
-            name: "shell".into(),
-            reason: LossReason::OwnMistake,
-            value: m(13_222_105),
+        apart: vec![CostItem {
+            loss: Some(LossReason::OwnMistake),
+            ..CostItem::new(PriceGroup::Materials, "shell", m(13_222_105))
         }],
     };
     let expected = [
@@ -440,11 +451,15 @@ fn comparison() -> impl Strategy<Value = Comparison> {
         Just(LossReason::FaultyCloth),
         Just(LossReason::CustomerChange)
     ];
-    let apart = (kind(), reason, 0..1_000_000_000_i64).prop_map(|(kind, reason, value)| LossLine {
-        kind,
-        name: "x".into(),
-        reason,
-        value: m(value),
+    let apart = (kind(), reason, 0..1_000_000_000_i64).prop_map(|(kind, reason, value)| {
+        let of = Measured {
+            quantity: None,
+            value: m(value),
+        };
+        CostItem {
+            loss: Some(reason),
+            ..item(kind, "x", of)
+        }
     });
     (
         1..50_i64,
@@ -465,11 +480,11 @@ fn comparison() -> impl Strategy<Value = Comparison> {
 proptest! {
     #[test]
     fn the_variances_explain_the_difference_exactly(comparison in comparison()) {
-        let of = |side: fn(&ComparedLine) -> Option<Measured>| -> i64 {
-            comparison.lines.iter().filter_map(side).map(|part| part.value.get()).sum()
+        let of = |side: fn(&CostRow<2>) -> &Option<CostItem>| -> i64 {
+            comparison.lines.iter().filter_map(|row| side(row).as_ref()).map(|part| part.value.get()).sum()
         };
         let apart: i64 = comparison.apart.iter().map(|loss| loss.value.get()).sum();
-        let difference = of(|line| line.actual) + apart - of(|line| line.quoted);
+        let difference = of(|[_, actual]| actual) + apart - of(|[quoted, _]| quoted);
         let variances = comparison.variances().unwrap();
         prop_assert_eq!(variances.iter().map(|variance| variance.value.get()).sum::<i64>(), difference);
         prop_assert!(variances.iter().all(|variance| !variance.value.is_zero()));
@@ -483,10 +498,10 @@ proptest! {
         let side = |quantity, value| Some(Measured { quantity: Some(quantity), value: m(value) });
         let found = one(line(LineKind::Material, "x", side(standard, value), side(used, cost)), 1, 1).variances().unwrap();
         let of = |kind| found.iter().find(|variance| variance.kind == kind).map_or(0, |variance| variance.value.get());
-        let price = StandardPrice::new(m(value), standard).unwrap();
-        let textbook = material_variance(&price, standard, m(cost), used).unwrap();
-        prop_assert!((of(MaterialPrice) - textbook.price.get()).abs() <= 1);
-        prop_assert!((of(MaterialQuantity) - textbook.quantity.get()).abs() <= 1);
+        // (AQ - SQ) x SP and AQ x AP - AQ x SP, to the nearest millionth (OpenStax Principles of Accounting vol. 2, 8.2).
+        let at_price = |quantity: i64| m(value).share(quantity, standard).unwrap().get();
+        prop_assert!((of(MaterialPrice) - (cost - at_price(used))).abs() <= 1);
+        prop_assert!((of(MaterialQuantity) - at_price(used - standard)).abs() <= 1);
     }
 
     #[test]
@@ -497,10 +512,11 @@ proptest! {
         let side = |minutes, rate| Some(Measured { quantity: Some(minutes), value: cost(minutes, rate) });
         let found = one(line(LineKind::Labour, "x", side(standard, rate), side(worked, other)), 1, 1).variances().unwrap();
         let of = |kind| found.iter().find(|variance| variance.kind == kind).map_or(0, |variance| variance.value.get());
-        let textbook = labour_variance(min(standard), rate, min(worked), other).unwrap();
+        // (AH - SH) x SR and (AR - SR) x AH (same source, 8.3).
+        let at = |rate: i64, minutes: i64| HourlyCost::per_hour(rate).unwrap().of(minutes).unwrap().get();
         // The quoted cost is rounded to the millionth; over many more minutes than were quoted that grows.
         let slack = 1 + worked / standard;
-        prop_assert!((of(LabourRate) - textbook.rate.get()).abs() <= slack);
-        prop_assert!((of(LabourTime) - textbook.time.get()).abs() <= slack);
+        prop_assert!((of(LabourRate) - (at(other, worked) - at(rate, worked))).abs() <= slack);
+        prop_assert!((of(LabourTime) - at(rate, worked - standard)).abs() <= slack);
     }
 }

@@ -27,8 +27,6 @@ pub fn cut(booking_id: i64) -> CutEntry {
         drawn: 0,
         fills: M,
         width_um: None,
-        planned_quantity: None,
-        planned_value: None,
     }
 }
 
@@ -60,8 +58,6 @@ pub fn a_cut_is_read_as_written(book: &TestDatabase) {
         outer_id: Some(2),
         reservation_id: Some(1),
         drawn: M,
-        planned_quantity: Some(M),
-        planned_value: Some(20 * M),
         ..cut(booking_id)
     };
     for (booking, reason) in (2..).zip(CutReason::ALL) {
@@ -122,8 +118,6 @@ pub fn cuts_keep_to_their_rules(book: &TestDatabase) {
     let promised = CutEntry {
         reservation_id: Some(1),
         drawn: M,
-        planned_quantity: Some(M),
-        planned_value: Some(-1),
         ..cut(2)
     };
     let broken = [
@@ -164,23 +158,6 @@ pub fn cuts_keep_to_their_rules(book: &TestDatabase) {
         CutEntry {
             drawn: M + 1,
             ..promised.clone()
-        },
-        // A promise plans a quantity at a value.
-        CutEntry {
-            planned_quantity: None,
-            ..promised.clone()
-        },
-        CutEntry {
-            planned_value: None,
-            ..promised.clone()
-        },
-        CutEntry {
-            planned_quantity: Some(1),
-            ..cut(2)
-        },
-        CutEntry {
-            planned_value: Some(1),
-            ..cut(2)
         },
     ];
     for row in broken {

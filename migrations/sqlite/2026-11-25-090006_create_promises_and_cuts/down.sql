@@ -1,2 +1,3 @@
+DROP TABLE planned_costs;
 DROP TABLE cuts;
 DROP TABLE reservations;

@@ -34,7 +34,7 @@ CREATE INDEX reservations_by_end ON reservations (ended_by) WHERE ended_by IS NO
 
 -- What was cut. quantity: off the piece, what of its rest was wasted not included; structure: the piece's after the cut;
 -- strip_id, outer_id: pieces that it made. drawn: what it took off its promise (reservation_id); fills: how much of its need's
--- units it is, in the measure of a share; width_um: usable width of cloth when it was cut; planned_quantity, planned_value: what the promise planned of it, as it was cut, in millionths.
+-- units it is, in the measure of a share; width_um: usable width of cloth when it was cut.
 CREATE TABLE cuts (
     booking_id BIGINT PRIMARY KEY NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
     undone_by BIGINT REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED CHECK (undone_by > booking_id),
@@ -53,8 +53,6 @@ CREATE TABLE cuts (
     drawn BIGINT NOT NULL CHECK (drawn BETWEEN 0 AND quantity),
     fills BIGINT NOT NULL CHECK (fills >= 0),
     width_um BIGINT CHECK (width_um > 0),
-    planned_quantity BIGINT CHECK ((planned_quantity IS NULL) = (reservation_id IS NULL)),
-    planned_value BIGINT CHECK ((planned_value IS NULL) = (reservation_id IS NULL)),
     CHECK (drawn = 0 OR reservation_id IS NOT NULL)
 );
 CREATE INDEX cuts_by_need ON cuts (need_id, booking_id);
@@ -64,9 +62,25 @@ CREATE INDEX cuts_by_strip ON cuts (strip_id) WHERE strip_id IS NOT NULL;
 CREATE INDEX cuts_by_outer ON cuts (outer_id) WHERE outer_id IS NOT NULL;
 CREATE INDEX cuts_undone ON cuts (undone_by) WHERE undone_by IS NOT NULL;
 
+-- What a plan said of what an act ended of it: a cut, of the units that it served; a garment finished or given up, of what was
+-- never cut. Millionths; micrometres or pieces.
+CREATE TABLE planned_costs (
+    booking_id BIGINT NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
+    undone_by BIGINT REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED CHECK (undone_by > booking_id),
+    position BIGINT NOT NULL CHECK (position >= 0),
+    need_id BIGINT NOT NULL REFERENCES needs (id),
+    lot_id BIGINT REFERENCES lots (id),
+    quantity BIGINT CHECK (quantity > 0),
+    value BIGINT NOT NULL CHECK (value BETWEEN 0 AND 1000000000000000),
+    PRIMARY KEY (booking_id, position)
+);
+CREATE INDEX planned_costs_by_need ON planned_costs (need_id);
+CREATE INDEX planned_costs_by_lot ON planned_costs (lot_id) WHERE lot_id IS NOT NULL;
+CREATE INDEX planned_costs_undone ON planned_costs (undone_by) WHERE undone_by IS NOT NULL;
+
 CREATE TRIGGER cuts_never_change_update BEFORE UPDATE OF
     booking_id, need_id, piece_id, reason, quantity, wasted, panel_width_um, structure, strip_id, outer_id, reservation_id, drawn,
-    fills, width_um, planned_quantity, planned_value ON cuts
+    fills, width_um ON cuts
 BEGIN SELECT RAISE(ABORT, 'cuts are never changed'); END;
 CREATE TRIGGER cuts_never_change_delete BEFORE DELETE ON cuts
 BEGIN SELECT RAISE(ABORT, 'cuts are never changed'); END;

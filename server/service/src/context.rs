@@ -6,7 +6,7 @@ use crate::{
     detail::Detail,
     failure::{Done, invalid},
 };
-use chrono::{DateTime, NaiveDate, Utc};
+use chrono::{DateTime, NaiveDate, NaiveDateTime, Utc};
 use chrono_tz::Tz;
 use ellwand_contract::{Problem, ProblemType, Sending};
 use ellwand_domain::{
@@ -110,6 +110,12 @@ impl<'a> Context<'a> {
             workshop,
             currency,
         })
+    }
+
+    /// The day in the workshop on which something was booked.
+    pub(crate) fn day_of(&self, booked_at: NaiveDateTime) -> NaiveDate {
+        let zone: Tz = self.workshop.zone.parse().unwrap_or(Tz::UTC);
+        booked_at.and_utc().with_timezone(&zone).date_naive()
     }
 
     /// The business date of an act: today unless another is given; never in the future.

@@ -1,130 +1,118 @@
-//! The cost sheet of a garment: planned beside actual.
+//! What a garment costs, planned and booked: the two sources of every sheet and price.
 
-mod answer;
+mod booked;
 mod flows;
-mod labour;
-mod material;
+mod kept;
+mod plan;
+mod sheet;
+
+pub(crate) use booked::{booked, materials as booked_materials};
+pub(crate) use kept::{OpenPlan, keep_all, keep_cut};
+pub(crate) use plan::{PlanOf, plan};
 
 use crate::{
     context::Context,
-    failure::{Done, Failure},
-    garments::need::load_head,
-    perform::Perform,
-    stiffness,
+    failure::Done,
+    shelved::{LotRecord, amount},
 };
-use ellwand_contract::{
-    Amount, Problem, ProblemType,
-    costs::{CostSheet as View, GetCost},
-};
+use ellwand_contract::{Amount, Problem, ProblemType};
 use ellwand_domain::{
-    code::GarmentCode,
-    costing::{self, BatchCost, CostError, CostSheet, SheetInput, Spoilage},
-    quantity::Millionths,
+    costing::{self, BatchCost, CostError, CostItem, Extent, PriceGroup, Spoilage},
+    ledger::Quantity,
+    quantity::{Micrometres, Millionths, Minutes},
 };
 use ellwand_storage::{Garment, Tx};
 
-/// How a line of the sheet is told to people.
-#[derive(Debug, Clone, Default)]
-pub(crate) struct Shown {
+/// Costs of one source.
+#[derive(Debug, Default)]
+pub(crate) struct Costs {
+    pub(crate) items: Vec<CostItem>,
+    /// What has no price, or not all of it.
+    pub(crate) missing: Vec<Missing>,
+    pub(crate) notes: Vec<String>,
+}
+
+/// Something that has no price.
+#[derive(Debug, Clone)]
+pub(crate) struct Missing {
+    pub(crate) group: PriceGroup,
+    /// Role or operation.
     pub(crate) name: String,
-    pub(crate) detail: String,
-    pub(crate) planned: Option<String>,
-    pub(crate) actual: Option<String>,
-    /// The same of a material, exact.
-    pub(crate) amounts: Option<(Amount, Amount)>,
-    pub(crate) planned_known: bool,
-    /// Not all of its hours have a rate.
-    pub(crate) actual_unknown: bool,
-    /// Lot of a material, and how much of it was planned and taken.
-    pub(crate) taken: Option<Taken>,
+    /// How much of it: `, 2 of 3`, or the minutes that were worked.
+    pub(crate) share: String,
+    pub(crate) why: String,
 }
 
-/// How much of a lot.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Taken {
-    pub(crate) lot: i64,
-    pub(crate) planned: i64,
-    pub(crate) actual: i64,
-}
-
-/// A garment's costs, worked out, with what its lines say beside the amounts.
-pub(crate) struct Costed {
-    pub(crate) sheet: CostSheet,
-    /// Shape: one for each of the sheet's lines but overhead.
-    pub(crate) lines: Vec<Shown>,
-    /// Shape: one for each of the sheet's losses but overhead.
-    pub(crate) losses: Vec<Shown>,
-    /// Planned and worked minutes that carry overhead, for people.
-    overhead: (Option<String>, Option<String>),
-    notes: Vec<String>,
-    /// Hours without a rate in the plan, in what the job took, in what was lost: there is no total.
-    unpriced: Unpriced,
-}
-
-/// Where hours have no rate.
-#[derive(Debug, Clone, Copy, Default)]
-pub(crate) struct Unpriced {
-    pub(crate) planned: bool,
-    pub(crate) job: bool,
-    pub(crate) lost: bool,
-}
-
-impl Perform for GetCost {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
-        let garment = load_head(tx, self.garment)?;
-        let costed = Costed::work_out(tx, context, &garment)?;
-        let mut sheet = answer::of(context, &garment, costed)?;
-        sheet.stiffness = stiffness::on_cost_sheet(tx, context, &garment)?;
-        Ok(sheet)
-    }
-}
-
-impl Costed {
-    pub(crate) fn work_out(
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
-        garment: &Garment,
-    ) -> Done<Self> {
-        let mut notes = Vec::new();
-        let flows = flows::Flows::read(tx, garment.id)?;
-        let materials = material::lines(tx, context, garment, flows, &mut notes)?;
-        let labour = labour::lines(tx, context, garment, &mut notes)?;
-        let (mut lines, mut losses) = (materials.shown, materials.losses);
-        lines.extend(labour.shown);
-        losses.extend(labour.losses);
-        let input = SheetInput {
-            materials: materials.lines,
-            labour: labour.lines,
-            overhead: labour.rate,
-        };
-        let sheet = CostSheet::build(&input).map_err(|error| refused(garment, &error))?;
-        if !lines.iter().all(|line| line.planned_known) {
-            notes.push("the planned cost leaves out what is not priced".to_owned());
+impl Missing {
+    /// As a quotation says it.
+    pub(crate) fn text(&self) -> String {
+        match self.group {
+            PriceGroup::Materials => format!("{}{}: {}", self.name, self.share, self.why),
+            _ => format!("{}: {}", self.name, self.why),
         }
-        Ok(Self {
-            sheet,
-            lines,
-            losses,
-            overhead: labour.minutes,
-            notes,
-            unpriced: labour.unpriced,
-        })
     }
 
-    /// Cost of the job with the customer's changes, which the customer's garment carries; losses are not in it.
-    fn job(&self) -> Done<Millionths> {
-        Ok(self.sheet.job_cost.plus(self.sheet.customer_changes)?)
+    /// As a sheet says it of work that was done.
+    pub(crate) fn worked(&self) -> String {
+        let Self {
+            name, share, why, ..
+        } = self;
+        format!("{share} of {name} are not priced: {why}")
     }
+}
 
-    /// What each good one costs, once it is known how many are good.
-    fn batch(&self, garment: &Garment) -> Done<Result<Option<BatchCost>, CostError>> {
-        let Some(good) = garment.good else {
-            return Ok(Ok(None));
-        };
-        let spoilage = garment.spoilage.map_or(Spoilage::Normal, |word| word.0);
-        let salvage = Millionths::new(garment.salvage)?;
-        Ok(costing::per_good(self.job()?, garment.count, good, salvage, spoilage).map(Some))
+impl Costs {
+    /// Adds the name of what is unpriced in the given way.
+    fn miss(&mut self, group: PriceGroup, name: &str, share: String, why: String) {
+        let name = name.to_owned();
+        self.missing.push(Missing {
+            group,
+            name,
+            share,
+            why,
+        });
     }
+}
+
+/// A quantity for people: `2.60 m`, `6 pcs`, `9 h`; nothing for none.
+pub(crate) fn extent_text(context: &Context<'_>, extent: Option<Extent>) -> Done<Option<String>> {
+    Ok(match extent {
+        Some(Extent::Length(um @ 1..)) => Some(Micrometres::new(um)?.show(context.units())),
+        Some(Extent::Count(count @ 1..)) => Some(format!("{count} pcs")),
+        Some(Extent::Minutes(minutes @ 1..)) => Some(Minutes::new(minutes)?.to_string()),
+        _ => None,
+    })
+}
+
+/// A quantity of a material as it travels; nothing for time.
+pub(crate) fn amount_of(extent: Option<Extent>) -> Done<Option<Amount>> {
+    Ok(match extent {
+        Some(Extent::Length(um)) => Some(amount(false, Quantity::new(um)?)),
+        Some(Extent::Count(count)) => Some(amount(true, Quantity::new(count)?)),
+        _ => None,
+    })
+}
+
+/// A cost of a lot, as it is read: `L1 navy wool`.
+fn of_lot(name: &str, record: &LotRecord, quantity: i64, value: Millionths) -> CostItem {
+    CostItem {
+        of: vec![format!("{} {}", record.code(), record.material.name)],
+        lots: vec![record.lot.id],
+        material: Some(record.material.id),
+        extent: Some(Extent::of_material(record.is_counted(), quantity)),
+        ..CostItem::new(PriceGroup::Materials, name, value)
+    }
+}
+
+/// What each good one of a finished garment costs, losses left out; none while it is not known how many are good.
+fn per_good(garment: &Garment, booked: &[CostItem]) -> Done<Result<Option<BatchCost>, CostError>> {
+    let Some(good) = garment.good else {
+        return Ok(Ok(None));
+    };
+    let job = CostItem::sum(booked.iter().filter(|item| !item.is_lost()))?;
+    let spoilage = garment.spoilage.map_or(Spoilage::Normal, |word| word.0);
+    let salvage = Millionths::new(garment.salvage)?;
+    Ok(costing::per_good(job, garment.count, good, salvage, spoilage).map(Some))
 }
 
 /// What each good one of a batch would cost: `good` and `spoiled` need not be saved yet.
@@ -133,13 +121,12 @@ pub(crate) fn batch(
     context: &Context<'_>,
     garment: &Garment,
 ) -> Done<Result<Option<BatchCost>, CostError>> {
-    Costed::work_out(tx, context, garment)?.batch(garment)
+    per_good(garment, &booked(tx, context, garment, false)?.items)
 }
 
-fn refused(garment: &Garment, error: &CostError) -> Problem {
-    let code = GarmentCode::new(garment.id);
+fn internal(error: impl std::fmt::Display) -> Problem {
     Problem::new(
         ProblemType::Internal,
-        format!("the cost of {code} cannot be worked out: {error}"),
+        format!("a cost cannot be worked out: {error}"),
     )
 }

@@ -16,9 +16,11 @@ use ellwand_contract::{
     },
 };
 use ellwand_domain::{
-    allocation::round_to_total,
-    costing::{CostError, HourlyCost, PeriodOverhead, billable_share, minutes_in_days},
-    quantity::{Millionths, Money, PARTS_PER_MILLION, exact},
+    costing::{
+        CostError, CostItem, HourlyCost, PeriodOverhead, billable_share, minutes_in_days,
+        planned_overhead,
+    },
+    quantity::{Millionths, PARTS_PER_MILLION, exact},
 };
 use ellwand_storage::{OverheadRate, OverheadSpent, Tx, WorkEntry, WorkReversal};
 
@@ -149,6 +151,36 @@ pub(crate) fn reverse(
     Ok(())
 }
 
+/// Billable minutes of one rate, and what they carried.
+struct Carried {
+    from: Option<NaiveDate>,
+    rate: HourlyCost,
+    cost: CostItem,
+}
+
+impl Carried {
+    /// Of each rate, printed under one total; that total.
+    fn read(context: &Context<'_>, logged: &Logged) -> Done<(Vec<Self>, i64)> {
+        let mut all = Vec::with_capacity(logged.by_rate.len());
+        for (row, minutes) in &logged.by_rate {
+            let rate = match row {
+                Some(row) => {
+                    HourlyCost::over(Millionths::new(row.amount)?, row.minutes).map_err(fault)?
+                }
+                None => HourlyCost::NONE,
+            };
+            all.push(Self {
+                from: row.as_ref().map(|row| row.from_date),
+                rate,
+                cost: planned_overhead(*minutes, &rate).map_err(fault)?,
+            });
+        }
+        let costs = all.iter_mut().map(|carried| &mut carried.cost);
+        let total = CostItem::print(costs, context.currency.digits()).map_err(fault)?;
+        Ok((all, total))
+    }
+}
+
 fn view(tx: &mut Tx<'_>, context: &Context<'_>, (from, to): (NaiveDate, NaiveDate)) -> Done<View> {
     let logged = Logged::read(tx, (from, to))?;
     let kept = tx.overhead_spent()?;
@@ -156,70 +188,27 @@ fn view(tx: &mut Tx<'_>, context: &Context<'_>, (from, to): (NaiveDate, NaiveDat
         .iter()
         .find(|row| (row.from_date, row.to_date) == (from, to));
     let amount = own.map(|row| Millionths::new(row.amount)).transpose()?;
-    let mut rates = Vec::new();
-    for (rate, minutes) in &logged.by_rate {
-        let rate = match rate {
-            Some(row) => {
-                HourlyCost::over(Millionths::new(row.amount)?, row.minutes).map_err(fault)?
-            }
-            None => HourlyCost::NONE,
-        };
-        rates.push((rate, *minutes));
-    }
+    let (carried, total) = Carried::read(context, &logged)?;
+    let rates = carried.iter().map(|own| (own.rate, own.cost.minutes()));
+    let rates: Vec<_> = rates.collect();
     let period = PeriodOverhead::of(amount.unwrap_or(Millionths::ZERO), &rates).map_err(fault)?;
-    let parts = rates
-        .iter()
-        .map(|(rate, minutes)| rate.of(*minutes))
-        .collect::<Result<Vec<_>, _>>()?;
-    let (printed, total) = round_to_total(&parts, context.currency.digits()).map_err(fault)?;
-    let text = |minor| {
-        Money {
-            minor,
-            currency: context.currency,
-        }
-        .decimal()
-    };
-    let mut told = Vec::new();
-    for (((row, minutes), (rate, _)), (applied, minor)) in logged
-        .by_rate
-        .iter()
-        .zip(&rates)
-        .zip(parts.into_iter().zip(printed))
-    {
+    let mut told = Vec::with_capacity(carried.len());
+    for own in carried {
         told.push(RateApplied {
-            from: row.as_ref().map(|row| row.from_date),
-            minutes: *minutes,
-            per_hour: Micro(rate.of(60)?),
-            applied: Micro(applied),
-            printed: text(minor),
+            from: own.from,
+            minutes: own.cost.minutes(),
+            per_hour: Micro(own.rate.of(60)?),
+            applied: Micro(own.cost.value),
+            printed: text(context, own.cost.printed),
         });
     }
-    let spent = match amount {
-        Some(amount) => Some(Spent {
-            amount: Micro(amount),
-            standing: period.standing(),
-            difference: Micro(period.difference()?),
-            difference_printed: text(
-                amount
-                    .minor(context.currency.digits())
-                    .saturating_sub(total),
-            ),
-            rate_needed: match period.rate_needed() {
-                Ok(rate) => Some(Micro(rate.of(60)?)),
-                Err(CostError::ZeroBase { .. }) => None,
-                Err(error) => return Err(fault(error)),
-            },
-        }),
-        None => None,
-    };
     let reached = reached(tx, (from, to), logged.billable)?;
     let notes = notes(context, (from, to), &logged, reached.as_ref());
     let kept = kept.into_iter().map(|row| {
-        let amount = Micro(Millionths::new(row.amount)?);
         Ok(KeptPeriod {
             from: row.from_date,
             to: row.to_date,
-            amount,
+            amount: Micro(Millionths::new(row.amount)?),
         })
     });
     Ok(View {
@@ -231,11 +220,38 @@ fn view(tx: &mut Tx<'_>, context: &Context<'_>, (from, to): (NaiveDate, NaiveDat
         cancelled_minutes: logged.cancelled,
         rates: told,
         applied: Micro(period.applied()),
-        applied_printed: text(total),
-        spent,
+        applied_printed: text(context, total),
+        spent: amount
+            .map(|amount| spent(context, &period, amount, total))
+            .transpose()?,
         reached,
         kept: kept.collect::<Done<_>>()?,
         notes,
+    })
+}
+
+fn text(context: &Context<'_>, minor: i64) -> String {
+    context.currency.money(minor).decimal()
+}
+
+/// What was spent beside what was carried; `carried` as it is printed.
+fn spent(
+    context: &Context<'_>,
+    period: &PeriodOverhead,
+    amount: Millionths,
+    carried: i64,
+) -> Done<Spent> {
+    let printed = amount.minor(context.currency.digits());
+    Ok(Spent {
+        amount: Micro(amount),
+        standing: period.standing(),
+        difference: Micro(period.difference()?),
+        difference_printed: text(context, printed.saturating_sub(carried)),
+        rate_needed: match period.rate_needed() {
+            Ok(rate) => Some(Micro(rate.of(60)?)),
+            Err(CostError::ZeroBase { .. }) => None,
+            Err(error) => return Err(fault(error)),
+        },
     })
 }
 

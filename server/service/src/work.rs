@@ -11,8 +11,7 @@ use crate::{
     parties::clean_name,
     perform::Perform,
     person,
-    quotations::labour::{Hour, hour},
-    rates::Rates,
+    rates::{Hour, Rates, hour},
 };
 use chrono::NaiveDate;
 use ellwand_contract::{

@@ -38,10 +38,10 @@ pub use postgresql::is_in_the_clear;
 pub use records::{
     Booking, BookingSubject, Customer, CutEntry, CutOfLine, DayWork, DetailRating, Garment,
     KindPayRate, Layer, Lot, Material, Need, Operation, OverheadRate, OverheadSpent, PastMinutes,
-    PayRate, Payment, Person, PoolShare, PoolTaking, PooledPromise, Purchase, PurchaseCharge,
-    PurchaseLine, Quotation, QuotationVersion, Request, Reservation, Seam, SeamAllowance,
-    StandingCut, StandingPromise, Supplier, TaxRate, TaxReclaim, Token, UsualOperation, WashTest,
-    WorkEntry, WorkReversal, Workshop, YearlyFigures,
+    PayRate, Payment, Person, PlannedCost, PoolShare, PoolTaking, PooledPromise, Purchase,
+    PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request, Reservation, Seam,
+    SeamAllowance, StandingCut, StandingPromise, Supplier, TaxRate, TaxReclaim, Token,
+    UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
 };
 pub use shelf::{ShelfFilter, ShelfRow};
 pub use sqlite::snapshot;

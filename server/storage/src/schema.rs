@@ -372,6 +372,18 @@ table! {
 }
 
 table! {
+    planned_costs (booking_id, position) {
+        booking_id -> BigInt,
+        undone_by -> Nullable<BigInt>,
+        position -> BigInt,
+        need_id -> BigInt,
+        lot_id -> Nullable<BigInt>,
+        quantity -> Nullable<BigInt>,
+        value -> BigInt,
+    }
+}
+
+table! {
     pool_shares (lot_id) {
         lot_id -> BigInt,
         layer_id -> BigInt,
@@ -511,8 +523,6 @@ table! {
         drawn -> BigInt,
         fills -> BigInt,
         width_um -> Nullable<BigInt>,
-        planned_quantity -> Nullable<BigInt>,
-        planned_value -> Nullable<BigInt>,
     }
 }
 
@@ -605,6 +615,7 @@ diesel::joinable!(pieces -> lots (lot_id));
 diesel::joinable!(needs -> garments (garment_id));
 diesel::joinable!(work_entries -> garments (garment_id));
 diesel::joinable!(tokens -> people (person_id));
+diesel::joinable!(planned_costs -> needs (need_id));
 diesel::joinable!(work_reversals -> work_entries (work_id));
 diesel::joinable!(purchase_lines -> purchases (purchase_id));
 diesel::joinable!(reservations -> needs (need_id));
@@ -627,6 +638,7 @@ diesel::allow_tables_to_appear_in_same_query!(
     operations,
     people,
     pieces,
+    planned_costs,
     purchase_lines,
     purchases,
     reservations,

@@ -7,10 +7,10 @@ use crate::piece::{Near, StoredPiece};
 use crate::records::{
     Booking, BookingSubject, Customer, CutEntry, CutOfLine, DayWork, DetailRating, Garment,
     KindPayRate, Layer, Lot, Material, Need, Operation, OverheadRate, OverheadSpent, PastMinutes,
-    PayRate, Payment, Person, PoolShare, PoolTaking, PooledPromise, Purchase, PurchaseCharge,
-    PurchaseLine, Quotation, QuotationVersion, Request, Reservation, Seam, SeamAllowance,
-    StandingCut, StandingPromise, Supplier, TaxRate, TaxReclaim, Token, UsualOperation, WashTest,
-    WorkEntry, WorkReversal, Workshop, YearlyFigures,
+    PayRate, Payment, Person, PlannedCost, PoolShare, PoolTaking, PooledPromise, Purchase,
+    PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request, Reservation, Seam,
+    SeamAllowance, StandingCut, StandingPromise, Supplier, TaxRate, TaxReclaim, Token,
+    UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
 };
 use crate::shelf::{ShelfFilter, ShelfRow};
 use crate::word::Subject;
@@ -251,6 +251,12 @@ queries! {
         layer(id: i64) -> Option<Layer>;
         /// Writes a layer.
         save_layer(layer: &Layer) -> ();
+    }
+    planned {
+        /// Writes what an act ended of a plan.
+        insert_planned_cost(row: &PlannedCost) -> ();
+        /// What was kept of a garment's plan by bookings that stand, oldest first.
+        planned_costs(garment: i64) -> Vec<PlannedCost>;
     }
     pools {
         /// Shares of lots that lie in a pool.

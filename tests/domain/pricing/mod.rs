@@ -1,7 +1,6 @@
 //! Pricing: hourly rates, estimates, prices, tax, stages. "Derived" figures follow from a rule or from sourced inputs.
 
 mod added;
-mod break_even;
 mod cash;
 mod charm;
 mod earned;

@@ -6,6 +6,7 @@
 
 use super::{cents, m, min, pc};
 use ellwand_domain::{
+    costing::CostItem,
     pricing::{
         Difference::{Given, Gone, Less, More, New},
         Extent::{self, Count, Length, Minutes},
@@ -20,11 +21,10 @@ use std::collections::BTreeMap;
 
 fn line(group: PriceGroup, name: &str, extent: Option<Extent>, cost: Millionths) -> PlanLine {
     PlanLine {
-        group,
-        name: name.to_owned(),
-        extent,
-        material: None,
-        cost,
+        item: CostItem {
+            extent,
+            ..CostItem::new(group, name, cost)
+        },
         given: false,
         layer: 0,
     }
@@ -52,8 +52,8 @@ fn told(
     let told = |changed: &'_ ellwand_domain::pricing::ChangedLine| {
         (
             changed.difference,
-            changed.line.extent,
-            changed.line.cost.get(),
+            changed.line.item.extent,
+            changed.line.item.value.get(),
         )
     };
     change
@@ -61,7 +61,7 @@ fn told(
         .iter()
         .map(|changed| {
             let (difference, extent, cost) = told(changed);
-            (changed.line.name.as_str(), difference, extent, cost)
+            (changed.line.item.name.as_str(), difference, extent, cost)
         })
         .collect()
 }
@@ -69,9 +69,10 @@ fn told(
 /// Silk for the lining in the place of twill: 2 m of each. The twill of 15.81 goes off, the silk of 120.00 comes on.
 #[test]
 fn another_material_is_another_line_however_much_of_it() {
-    let of = |material, cost| PlanLine {
-        material,
-        ..line(Materials, "lining", Some(Length(2_000_000)), cents(cost))
+    let of = |material, cost| {
+        let mut line = line(Materials, "lining", Some(Length(2_000_000)), cents(cost));
+        line.item.material = material;
+        line
     };
     let change = plan_change(&[of(Some(1), 15_81)], &[of(Some(2), 120_00)]).unwrap();
     let two_metres = Some(Length(2_000_000));
@@ -111,7 +112,11 @@ fn each_kind_of_difference_has_its_price() {
     );
     assert_eq!((change.cost(), change.unclear.len()), (Ok(cents(42_80)), 0));
     // What is agreed then is the agreed cost and the change; asked again, nothing is left to price.
-    let all: Vec<i64> = change.agreed.iter().map(|line| line.cost.get()).collect();
+    let all: Vec<i64> = change
+        .agreed
+        .iter()
+        .map(|line| line.item.value.get())
+        .collect();
     assert_eq!(
         all,
         [
@@ -141,7 +146,7 @@ fn what_was_agreed_last_goes_off_first() {
         change
             .lines
             .iter()
-            .map(|changed| (changed.line.layer, changed.line.cost))
+            .map(|changed| (changed.line.layer, changed.line.item.value))
             .collect::<Vec<_>>()
     };
     assert_eq!(less(60), [(1, cents(-54_35))]);
@@ -189,20 +194,20 @@ fn lines_of_one_name_count_together() {
 #[test]
 fn what_cannot_be_compared_stays_as_agreed_unless_its_cost_is_given() {
     let mut now = agreed();
-    (now[0].extent, now[0].cost) = (None, cents(99_00));
-    (now[1].extent, now[1].cost) = (Some(Length(6)), cents(99_00));
+    (now[0].item.extent, now[0].item.value) = (None, cents(99_00));
+    (now[1].item.extent, now[1].item.value) = (Some(Length(6)), cents(99_00));
     let change = plan_change(&agreed(), &now).unwrap();
     assert_eq!(
         (change.lines.len(), change.unclear),
         (0, vec!["shell".to_owned(), "buttons".to_owned()])
     );
-    (now[0].given, now[0].cost) = (true, cents(12_00));
+    (now[0].given, now[0].item.value) = (true, cents(12_00));
     let change = plan_change(&agreed(), &now[..1]).unwrap();
     assert_eq!(told(&change)[0], ("shell", Given, None, 12_000_000));
     let all: Vec<_> = change
         .agreed
         .iter()
-        .map(|line| (line.cost, line.extent))
+        .map(|line| (line.item.value, line.item.extent))
         .collect();
     assert_eq!(
         all,
@@ -285,8 +290,8 @@ fn terms() -> Terms {
 fn base(lines: &[PlanLine]) -> PriceBase {
     let own = lines
         .iter()
-        .filter(|line| line.group == OwnLabour)
-        .filter_map(|line| match line.extent {
+        .filter(|line| line.item.group == OwnLabour)
+        .filter_map(|line| match line.item.extent {
             Some(Minutes(minutes)) => Some(minutes),
             _ => None,
         });
@@ -444,14 +449,14 @@ proptest! {
     #[test]
     fn a_change_of_nothing_prices_nothing(plan in plan(), factor in 1..9_i64) {
         // Whatever it costs today.
-        let dearer = plan.iter().map(|line| PlanLine { cost: m(line.cost.get() * factor), ..line.clone() });
+        let dearer = plan.iter().map(|line| PlanLine { item: CostItem { value: m(line.item.value.get() * factor), ..line.item.clone() }, ..line.clone() });
         let change = plan_change(&plan, &dearer.collect::<Vec<_>>()).unwrap();
         prop_assert_eq!((change.lines, change.unclear), (vec![], vec![]));
     }
 
     #[test]
     fn agreed_and_its_supplements_cost_what_the_plan_does(first in plan(), second in plan(), third in plan()) {
-        let sum = |lines: &[PlanLine]| Millionths::sum(lines.iter().map(|line| line.cost)).unwrap();
+        let sum = |lines: &[PlanLine]| Millionths::sum(lines.iter().map(|line| line.item.value)).unwrap();
         let one = plan_change(&first, &second).unwrap();
         prop_assert_eq!(sum(&first).plus(one.cost().unwrap()), Ok(sum(&second)));
         prop_assert_eq!(sum(&one.agreed), sum(&second));

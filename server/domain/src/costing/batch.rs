@@ -17,6 +17,14 @@ pub struct BatchCost {
     pub loss: Millionths,
 }
 
+impl BatchCost {
+    /// What one good garment costs, rounded down to the millionth: the first ones carry the rest. Zero where none is good.
+    #[must_use]
+    pub fn each(&self) -> Millionths {
+        self.per_good.last().copied().unwrap_or(Millionths::ZERO)
+    }
+}
+
 /// Spreads the cost of a batch over its good garments.
 ///
 /// - Formula: normal spoilage: (total − salvage) ÷ good; own mistake: total ÷ started each, and the loss is the spoiled

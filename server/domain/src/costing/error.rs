@@ -16,22 +16,6 @@ pub enum CostError {
     /// A rate below zero.
     #[error("a pay or overhead rate must not be negative")]
     NegativeRate,
-    /// A standard price over no quantity.
-    #[error("a standard price needs a quantity of more than zero, not {quantity}")]
-    ZeroQuantity {
-        /// Quantity given.
-        quantity: i64,
-    },
-    /// A planned line with no quantity.
-    #[error(
-        "{name} was planned with a quantity of {quantity}; plan more than zero, or leave the plan out"
-    )]
-    PlanOfNothing {
-        /// The line.
-        name: String,
-        /// Quantity planned.
-        quantity: i64,
-    },
     /// A used or lost quantity or value below zero.
     #[error("{name} has a negative quantity or value; it must be zero or more")]
     NegativeLine {

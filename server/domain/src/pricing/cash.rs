@@ -88,10 +88,7 @@ impl Schedule {
         for stage in &self.stages {
             left = add(left, stage.amounts.gross)?;
             if left > 0 && stage.amounts.gross != 0 {
-                open.push(Money {
-                    minor: left,
-                    currency,
-                });
+                open.push(currency.money(left));
             }
         }
         Ok(open)

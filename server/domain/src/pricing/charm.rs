@@ -78,21 +78,15 @@ impl Charm {
             PricesShown::WithTax => amounts.gross,
             PricesShown::WithoutTax => amounts.net,
         };
-        let total = Money {
-            minor: amount(&taxed.total),
-            currency,
-        };
+        let total = currency.money(amount(&taxed.total));
         let rounding = self
             .round_up(total)?
             .minor
             .checked_sub(total.minor)
             .ok_or_else(overflow)?;
-        let rounding = Money {
-            minor: rounding,
-            currency,
-        };
+        let rounding = currency.money(rounding);
         let line = |minor, rate: &str| TaxLine {
-            amount: Money { minor, currency },
+            amount: currency.money(minor),
             rate: rate.to_owned(),
         };
         let mut lines: Vec<TaxLine> = taxed

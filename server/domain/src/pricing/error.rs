@@ -68,14 +68,6 @@ pub enum PricingError {
         /// What would be left for them.
         left: String,
     },
-    /// A price that does not cover what each unit costs.
-    #[error("a price of {price} for a variable cost of {variable} never covers a fixed cost")]
-    NoContribution {
-        /// Price of a unit.
-        price: String,
-        /// Variable cost of a unit.
-        variable: String,
-    },
     /// Amounts of two currencies where they meet.
     #[error("{given} cannot be set against amounts in {wanted}; convert it first")]
     MixedCurrencies {

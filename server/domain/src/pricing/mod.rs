@@ -4,14 +4,12 @@
 //! Markup is a share of the cost, margin a share of the price; both are always told.
 
 mod added;
-mod break_even;
 mod cash;
 mod charm;
 mod check;
 mod earned;
 mod error;
 mod estimate;
-mod group;
 mod markup;
 mod offer;
 mod paid;
@@ -25,14 +23,13 @@ mod terms;
 mod workshop;
 mod worth;
 
+pub use crate::costing::{Extent, PriceGroup};
 pub use crate::setting::{PricesShown, Rounding, ShareOf, TaxPlace};
-pub use break_even::{BreakEven, Contribution};
 pub use cash::CashStep;
 pub use charm::{Charm, Charmed};
 pub use earned::earned_by_good;
 pub use error::PricingError;
 pub use estimate::{MIN_FOR_RANGE, PastWork, TimeEstimate};
-pub use group::PriceGroup;
 pub use markup::{
     KEYSTONE, Profit, before_discounts, cost_by_markup, discounted, margin_of_markup,
     markup_of_margin, price_by_margin, price_by_markup,
@@ -45,7 +42,7 @@ pub use stage::{
     Cancelled, PaidFor, Payable, Schedule, Stage, StagePlan, StageStanding, Standing, Term,
     stages_reached,
 };
-pub use supplement::{ChangedLine, Difference, Extent, PlanChange, PlanLine, plan_change};
+pub use supplement::{ChangedLine, Difference, PlanChange, PlanLine, plan_change};
 pub use tax::{Amounts, RateTotal, TaxLine, TaxRate, TaxRules, Taxed, TaxedLine, tax};
 pub use terms::{Terms, lines_more};
 pub use workshop::{WorkshopFigures, WorkshopRates};

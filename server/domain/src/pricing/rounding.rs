@@ -32,7 +32,7 @@ impl Rounding {
     /// # Errors
     /// Overflow beyond the book.
     pub fn to_minor(self, value: Millionths, currency: Currency) -> Result<Money, PricingError> {
-        self.to_step(value, Money { minor: 1, currency })
+        self.to_step(value, currency.money(1))
     }
 
     /// A value in whole steps, as cash is paid where the smallest coin is more than the minor unit (CHF 0.05).
@@ -51,9 +51,6 @@ impl Rounding {
         let minor = steps
             .checked_mul(i128::from(step.minor))
             .ok_or_else(overflow)?;
-        Ok(Money {
-            minor: exact::narrow(minor)?,
-            currency: step.currency,
-        })
+        Ok(step.currency.money(exact::narrow(minor)?))
     }
 }

@@ -1,67 +1,34 @@
 //! What a later change of an agreed plan costs: the plan now against what was agreed, line by line.
 
-use super::{PriceBase, PriceGroup, PricingError, check::overflow};
-use crate::quantity::{Currency, Millionths, Minutes, QuantityError};
+use super::{PriceBase, PricingError, check::overflow};
+use crate::{
+    costing::{CostItem, Extent},
+    quantity::{Currency, Millionths, Minutes, QuantityError},
+};
 
-/// How much of something, in units that can be set against each other.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Extent {
-    /// Micrometres.
-    Length(i64),
-    /// Pieces.
-    Count(i64),
-    /// Minutes.
-    Minutes(i64),
-}
-
-impl Extent {
-    /// Both numbers, where the units are the same.
-    const fn beside(self, other: Self) -> Option<(i64, i64)> {
-        match (self, other) {
-            (Self::Length(one), Self::Length(two))
-            | (Self::Count(one), Self::Count(two))
-            | (Self::Minutes(one), Self::Minutes(two)) => Some((one, two)),
-            _ => None,
-        }
-    }
-
-    /// So many of the same unit.
-    #[must_use]
-    pub const fn of_same(self, number: i64) -> Self {
-        match self {
-            Self::Length(_) => Self::Length(number),
-            Self::Count(_) => Self::Count(number),
-            Self::Minutes(_) => Self::Minutes(number),
-        }
-    }
-
-    fn plus(self, other: Self) -> Result<Option<Self>, PricingError> {
-        let Some((one, two)) = self.beside(other) else {
-            return Ok(None);
-        };
-        Ok(Some(
-            self.of_same(one.checked_add(two).ok_or_else(overflow)?),
-        ))
-    }
-}
-
-/// A cost of a plan, by what it is for. Several of one name count together, whatever lot or person they are of.
+/// A cost of a plan, and how it was agreed. Several of one name count together, whatever lot or person they are of.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct PlanLine {
-    /// What it is for; own and paid labour of one name are the same work.
-    pub group: PriceGroup,
-    /// Role or operation.
-    pub name: String,
-    /// How much; `None` where it is not known.
-    pub extent: Option<Extent>,
-    /// Number of the material it is made of; `None` for work, for several, and where it is not known.
-    pub material: Option<i64>,
-    /// Its cost.
-    pub cost: Millionths,
+    /// What it is, and how much of it.
+    pub item: CostItem,
     /// The cost is that of the change itself, as it was given.
     pub given: bool,
     /// With which quotation it was agreed, counted from the first; of a line of the plan now: the one that prices it.
     pub layer: usize,
+}
+
+impl PlanLine {
+    /// The same thing, of another extent and cost.
+    fn with(&self, extent: Option<Extent>, value: Millionths) -> Self {
+        Self {
+            item: CostItem {
+                extent,
+                value,
+                ..self.item.clone()
+            },
+            ..*self
+        }
+    }
 }
 
 /// How a line differs from what was agreed.
@@ -105,18 +72,8 @@ impl PlanChange {
     /// # Errors
     /// Overflow beyond [`Millionths::MAX`].
     pub fn cost(&self) -> Result<Millionths, QuantityError> {
-        Millionths::sum(self.lines.iter().map(|changed| changed.line.cost))
+        Millionths::sum(self.lines.iter().map(|changed| changed.line.item.value))
     }
-}
-
-/// True for two lines that are of the same thing.
-fn same(one: &PlanLine, other: &PlanLine) -> bool {
-    let of = |group| match group {
-        PriceGroup::Materials => 0,
-        PriceGroup::PaidLabour | PriceGroup::OwnLabour => 1,
-        PriceGroup::Overhead => 2,
-    };
-    of(one.group) == of(other.group) && one.name == other.name
 }
 
 /// One line for each of what `is_one` takes together: extents and costs added up.
@@ -129,19 +86,18 @@ fn together(
         match all.iter_mut().find(|known| is_one(known, line)) {
             None => all.push(line.clone()),
             Some(known) => {
-                known.extent = match known.extent.zip(line.extent) {
-                    Some((one, two)) => one.plus(two)?,
-                    None => None,
-                };
-                known.material = known
-                    .material
-                    .filter(|material| line.material == Some(*material));
-                known.cost = known.cost.plus(line.cost)?;
                 known.given |= line.given;
+                let of_one = known.item.material == line.item.material;
+                known.item.absorb(line.item.clone())?;
+                known.item.material = known.item.material.filter(|_| of_one);
             }
         }
     }
     Ok(all)
+}
+
+fn same(one: &PlanLine, other: &PlanLine) -> bool {
+    one.item.is_same(&other.item)
 }
 
 impl PriceBase {
@@ -154,30 +110,25 @@ impl PriceBase {
         own_minutes: Minutes,
         currency: Currency,
     ) -> Result<Self, PricingError> {
-        let lines = together(lines, |one, two| {
+        let items = lines.iter().map(|line| line.item.clone());
+        let mut items = CostItem::together(items, |one, two| {
             one.group == two.group && one.name == two.name
         })?;
-        let costs: Vec<_> = lines.iter().map(|line| (line.group, line.cost)).collect();
         Ok(Self {
             own_minutes,
-            ..Self::printed(&costs, &[], currency)?.0
+            ..Self::printed(&mut items, &[], currency)?
         })
     }
 }
 
 /// Extents of several lines added up, where all are known and of one unit.
-fn extent_of(lines: &[PlanLine]) -> Result<Option<Extent>, PricingError> {
-    let Some((first, more)) = lines.split_first() else {
-        return Ok(None);
-    };
-    let mut sum = first.extent;
-    for line in more {
-        sum = match sum.zip(line.extent) {
-            Some((one, two)) => one.plus(two)?,
-            None => None,
-        };
-    }
-    Ok(sum)
+fn extent_of(lines: &[PlanLine]) -> Result<Option<Extent>, QuantityError> {
+    let mut extents = lines.iter().map(|line| line.item.extent);
+    let first = extents.next().flatten();
+    extents.try_fold(first, |sum, own| match sum.zip(own) {
+        Some((sum, own)) => sum.plus(own),
+        None => Ok(None),
+    })
 }
 
 /// What an agreed plan lacks of the plan now, or has too much.
@@ -194,7 +145,7 @@ fn extent_of(lines: &[PlanLine]) -> Result<Option<Extent>, PricingError> {
 /// Overflow.
 pub fn plan_change(agreed: &[PlanLine], now: &[PlanLine]) -> Result<PlanChange, PricingError> {
     let of_layer = |one: &PlanLine, two: &PlanLine| {
-        one.layer == two.layer && one.group == two.group && same(one, two)
+        one.layer == two.layer && one.item.group == two.item.group && same(one, two)
     };
     let (mut agreed, now) = (together(agreed, of_layer)?, together(now, same)?);
     let mut change = PlanChange {
@@ -213,18 +164,11 @@ pub fn plan_change(agreed: &[PlanLine], now: &[PlanLine]) -> Result<PlanChange, 
 
 impl PlanChange {
     fn gone(&mut self, lines: Vec<PlanLine>) {
-        let gone = lines.into_iter().map(|gone| {
-            let line = PlanLine {
-                cost: gone.cost.negated(),
-                given: false,
-                ..gone
-            };
-            ChangedLine {
-                difference: Difference::Gone,
-                line,
-            }
-        });
-        self.lines.extend(gone);
+        for mut line in lines {
+            (line.item.value, line.given) = (line.item.value.negated(), false);
+            let difference = Difference::Gone;
+            self.lines.push(ChangedLine { difference, line });
+        }
     }
 
     /// Sets a line of the plan against those that were agreed of it, the oldest first.
@@ -238,64 +182,55 @@ impl PlanChange {
             self.add(difference, now.clone());
             return Ok(());
         }
-        let material = former.iter().rev().find_map(|line| line.material);
+        let material = former.iter().rev().find_map(|line| line.item.material);
         let is_other = material
-            .zip(now.material)
+            .zip(now.item.material)
             .is_some_and(|(agreed, now)| agreed != now);
         if is_other && !now.given {
             self.add(Difference::New, now.clone());
             self.gone(former);
             return Ok(());
         }
-        let material = now.material.or(material);
-        let agreed = extent_of(&former)?;
-        let numbers = agreed
-            .zip(now.extent)
-            .and_then(|(agreed, now)| agreed.beside(now));
-        let added = match numbers {
-            _ if now.given => {
-                let extent = given_beside(&mut former, numbers, now.extent);
-                Some((
-                    Difference::Given,
-                    PlanLine {
-                        extent,
-                        ..now.clone()
-                    },
-                ))
-            }
-            None => {
-                if Millionths::sum(former.iter().map(|line| line.cost))? != now.cost {
-                    self.unclear.push(now.name.clone());
-                }
-                None
-            }
-            Some((agreed, wanted)) if wanted > agreed => {
-                let more = wanted.checked_sub(agreed).ok_or_else(overflow)?;
-                let extent = now.extent.map(|extent| extent.of_same(more));
-                let cost = now.cost.share(more, wanted)?;
-                Some((
-                    Difference::More,
-                    PlanLine {
-                        extent,
-                        cost,
-                        ..now.clone()
-                    },
-                ))
-            }
-            Some((agreed, wanted)) => {
-                let less = agreed.checked_sub(wanted).ok_or_else(overflow)?;
-                self.lines.extend(taken_off(&mut former, less)?);
-                None
-            }
-        };
+        let material = now.item.material.or(material);
+        let added = self.beyond(&mut former, now)?;
         for line in &mut former {
-            line.material = material.or(line.material);
+            line.item.material = material.or(line.item.material);
         }
         self.agreed.append(&mut former);
-        if let Some((difference, line)) = added {
-            self.add(difference, PlanLine { material, ..line });
+        if let Some((difference, mut line)) = added {
+            line.item.material = material;
+            self.add(difference, line);
         }
         Ok(())
+    }
+
+    /// What of a line is beyond what was agreed; where there is less of it, what goes off is listed.
+    fn beyond(
+        &mut self,
+        former: &mut Vec<PlanLine>,
+        now: &PlanLine,
+    ) -> Result<Option<(Difference, PlanLine)>, PricingError> {
+        let extent = now.item.extent;
+        let numbers = extent_of(former)?.zip(extent);
+        let numbers = numbers.and_then(|(agreed, now)| agreed.beside(now));
+        if now.given {
+            let more = given_beside(former, numbers, extent);
+            return Ok(Some((Difference::Given, now.with(more, now.item.value))));
+        }
+        let Some((agreed, wanted)) = numbers else {
+            if CostItem::sum(former.iter().map(|line| &line.item))? != now.item.value {
+                self.unclear.push(now.item.name.clone());
+            }
+            return Ok(None);
+        };
+        let more = wanted.checked_sub(agreed).ok_or_else(overflow)?;
+        if more <= 0 {
+            self.lines.extend(taken_off(former, more.saturating_neg())?);
+            return Ok(None);
+        }
+        let cost = now.item.value.share(more, wanted)?;
+        let extent = extent.map(|extent| extent.of_same(more));
+        Ok(Some((Difference::More, now.with(extent, cost))))
     }
 
     /// Adds a line that is agreed once the change is.
@@ -319,15 +254,15 @@ fn given_beside(
     let Some((agreed, wanted)) = numbers else {
         former
             .iter_mut()
-            .for_each(|line| line.extent = Some(now.of_same(0)));
+            .for_each(|line| line.item.extent = Some(now.of_same(0)));
         return Some(now);
     };
     let mut less = agreed.saturating_sub(wanted).max(0);
     for line in former.iter_mut().rev() {
-        if let Some((own, _)) = line.extent.and_then(|own| own.beside(now)) {
+        if let Some((own, _)) = line.item.extent.and_then(|own| own.beside(now)) {
             let off = own.min(less);
             less = less.saturating_sub(off);
-            line.extent = Some(now.of_same(own.saturating_sub(off)));
+            line.item.extent = Some(now.of_same(own.saturating_sub(off)));
         }
     }
     Some(now.of_same(wanted.saturating_sub(agreed).max(0)))
@@ -337,31 +272,29 @@ fn given_beside(
 fn taken_off(former: &mut Vec<PlanLine>, mut less: i64) -> Result<Vec<ChangedLine>, PricingError> {
     let mut off = Vec::new();
     for line in former.iter_mut().rev() {
-        let Some((extent, own)) = line.extent.and_then(|own| Some((own, own.beside(own)?.0)))
-        else {
+        let Some(extent) = line.item.extent else {
             continue;
         };
+        let own = extent.number();
         let taken = own.min(less);
         if taken == 0 {
             continue;
         }
         less = less.saturating_sub(taken);
-        let cost = line.cost.share(taken, own)?;
-        line.cost = line.cost.minus(cost)?;
-        line.extent = Some(extent.of_same(own.saturating_sub(taken)));
-        let gone = PlanLine {
-            extent: Some(extent.of_same(taken)),
-            cost: cost.negated(),
-            given: false,
-            ..line.clone()
-        };
+        let cost = line.item.value.share(taken, own)?;
+        let mut gone = line.with(Some(extent.of_same(taken)), cost.negated());
+        gone.given = false;
+        line.item.value = line.item.value.minus(cost)?;
+        line.item.extent = Some(extent.of_same(own.saturating_sub(taken)));
         off.push(ChangedLine {
             difference: Difference::Less,
             line: gone,
         });
     }
-    former
-        .retain(|line| !line.cost.is_zero() || line.extent.is_none_or(|own| own.of_same(0) != own));
+    former.retain(|line| {
+        let some = |own: Extent| own.number() != 0;
+        !line.item.value.is_zero() || line.item.extent.is_none_or(some)
+    });
     Ok(off)
 }
 

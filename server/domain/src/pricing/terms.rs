@@ -1,12 +1,12 @@
 //! The terms that a plan is sold by, and what a change of the plan is sold for by the same ones.
 
 use super::{
-    PriceBase, PriceGroup, PriceLine, PriceLineOf, PriceParts, PriceRule, PricesShown,
-    PricingError, TaxRate, check::overflow,
+    PriceBase, PriceLine, PriceLineOf, PriceParts, PriceRule, PricesShown, PricingError, TaxRate,
+    check::overflow,
 };
 use crate::{
-    allocation::round_beside,
-    quantity::{Currency, Millionths, Money, PartsPerMillion},
+    costing::CostItem,
+    quantity::{Currency, Millionths, PartsPerMillion},
 };
 
 /// How a plan is sold: by which rule, at which discounts, with which tax.
@@ -99,33 +99,33 @@ impl Terms {
 }
 
 impl PriceBase {
-    /// Costs as they are printed, added up by what they are for, and the minor units of each.
+    /// Prints costs and adds up what is printed, by what it is for.
     ///
-    /// - Shape: `known` has one for each cost, or none: what is printed of it elsewhere, which stays.
-    /// - Rounding: the total half up, the lines by largest remainder, so that a price can be checked by pencil.
+    /// - `like`: a sheet that prints the same of some of them, which stays.
+    /// - Rounding: the total half up, the costs by largest remainder, so that a price can be checked by pencil.
     /// - A group may be below zero, in a change of a plan.
     ///
     /// # Errors
-    /// [`PricingError::Allocation`], overflow.
+    /// [`PricingError::Cost`], overflow.
     pub fn printed(
-        costs: &[(PriceGroup, Millionths)],
-        known: &[Option<i64>],
+        costs: &mut [CostItem],
+        like: &[CostItem],
         currency: Currency,
-    ) -> Result<(Self, Vec<i64>), PricingError> {
-        let exact: Vec<Millionths> = costs.iter().map(|(_, cost)| *cost).collect();
-        let (minor, _) = round_beside(&exact, known, currency.digits())?;
+    ) -> Result<Self, PricingError> {
+        let known = |cost: &CostItem| {
+            let of = |cost: &CostItem| (cost.group, cost.value);
+            let same = |other: &&CostItem| {
+                of(other) == of(cost) && (&other.name, &other.of) == (&cost.name, &cost.of)
+            };
+            like.iter().find(same).map(|other| other.printed)
+        };
+        CostItem::print_beside(costs.iter_mut(), known, currency.digits())?;
         let mut base = Self::default();
-        for ((group, _), minor) in costs.iter().zip(&minor) {
-            base.add(
-                *group,
-                Money {
-                    minor: *minor,
-                    currency,
-                }
-                .to_millionths()?,
-            )?;
+        for cost in costs {
+            let minor = cost.printed;
+            base.add(cost.group, currency.money(minor).to_millionths()?)?;
         }
-        Ok((base, minor))
+        Ok(base)
     }
 }
 

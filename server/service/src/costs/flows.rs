@@ -11,15 +11,14 @@ use ellwand_domain::{
 use ellwand_storage::{CutEntry, StoredMovement, Tx};
 use std::collections::BTreeMap;
 
-/// Material of one need and lot.
+/// Material of one need, lot and loss.
 #[derive(Debug, Clone)]
 pub(super) struct Lotted {
     pub(super) need: i64,
     pub(super) lot: i64,
+    pub(super) loss: Option<LossReason>,
     pub(super) quantity: i64,
     pub(super) value: Millionths,
-    /// What went beyond it, by reason.
-    pub(super) losses: Vec<(LossReason, i64, Millionths)>,
 }
 
 /// All that went to a garment.
@@ -73,39 +72,21 @@ impl Flows {
         } else {
             cut.quantity.saturating_add(cut.wasted)
         };
-        let same = |line: &Lotted| line.need == cut.need_id && line.lot == cut.lot_id;
-        let at = self
-            .materials
-            .iter()
-            .position(same)
-            .unwrap_or(self.materials.len());
-        if at == self.materials.len() {
-            self.materials.push(Lotted {
+        let loss = LossReason::of_cut(cut.reason.0);
+        let of = (cut.need_id, cut.lot_id, loss);
+        let same = |line: &&mut Lotted| (line.need, line.lot, line.loss) == of;
+        match self.materials.iter_mut().find(same) {
+            Some(line) => {
+                line.quantity = line.quantity.saturating_add(quantity);
+                line.value = line.value.plus(act.net)?;
+            }
+            None => self.materials.push(Lotted {
                 need: cut.need_id,
                 lot: cut.lot_id,
-                quantity: 0,
-                value: Millionths::ZERO,
-                losses: Vec::new(),
-            });
-        }
-        let Some(line) = self.materials.get_mut(at) else {
-            return Ok(());
-        };
-        let Some(reason) = LossReason::of_cut(cut.reason.0) else {
-            line.quantity = line.quantity.saturating_add(quantity);
-            line.value = line.value.plus(act.net)?;
-            return Ok(());
-        };
-        match line
-            .losses
-            .iter_mut()
-            .find(|(known, _, _)| *known == reason)
-        {
-            Some((_, known, value)) => {
-                *known = known.saturating_add(quantity);
-                *value = value.plus(act.net)?;
-            }
-            None => line.losses.push((reason, quantity, act.net)),
+                loss,
+                quantity,
+                value: act.net,
+            }),
         }
         Ok(())
     }
@@ -141,8 +122,8 @@ impl Flows {
             }
             let mut left = net.negated();
             let own = |line: &Lotted| purchase_of.get(&line.lot) == Some(purchase);
-            let (first, then): (Vec<_>, Vec<_>) =
-                self.materials.iter_mut().partition(|line| own(line));
+            let of_job = self.materials.iter_mut().filter(|line| line.loss.is_none());
+            let (first, then): (Vec<_>, Vec<_>) = of_job.partition(|line| own(line));
             for line in first.into_iter().chain(then) {
                 let part = left.min(line.value);
                 line.value = line.value.minus(part)?;

@@ -21,6 +21,8 @@ pub(super) struct Fills {
     pub(super) amount: i64,
     /// Usable width of cloth when it is cut.
     pub(super) width: Option<i64>,
+    /// Whole units that it is.
+    pub(super) units: i64,
     /// True when nothing of its promise is left to cut.
     pub(super) all: bool,
 }
@@ -84,8 +86,11 @@ impl Case<'_> {
                 "{cut} is no whole length of the {role}, {of}: it does not count as cut; where it is all that is needed, say --last"
             ));
         }
+        let all_before = before.saturating_add(amount).checked_div(unit).unwrap_or(0);
+        let units = all_before.saturating_sub(before.checked_div(unit).unwrap_or(0));
         Ok(Fills {
             amount,
+            units,
             width,
             all: self.reservation.is_some() && all,
         })
@@ -128,7 +133,8 @@ impl Case<'_> {
             .as_ref()
             .is_some_and(|row| row.share.is_some())
         {
-            let detail = format!("a share of the {role} counts itself once all of a unit is cut");
+            let what = if self.need.counted { "set" } else { "unit" };
+            let detail = format!("a {what} of the {role} counts itself once all of it is cut");
             return Err(invalid("units", detail));
         }
         if self.need.joining() != Joining::PieceEach {

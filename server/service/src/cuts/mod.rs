@@ -10,6 +10,7 @@ pub(crate) use self::order::panel;
 use self::{day::check_day, draw::Fills, order::reservation_of};
 use crate::{
     context::{Context, Entry},
+    costs::{self, OpenPlan},
     detail::{CutDetail, Detail},
     failure::{Done, Failure, invalid, wrong_state},
     garments::need::{NeedRecord, load_garment},
@@ -49,6 +50,8 @@ struct Case<'a> {
     flaws_beyond: Vec<Flaw>,
     /// What its promise held would have cost just before.
     worth: Millionths,
+    /// What was planned for the units that are open, where it takes free material for them.
+    plan: Option<OpenPlan>,
     movements: Vec<Movement>,
     /// Its promises before it was cut.
     before: Vec<Hold>,
@@ -133,8 +136,13 @@ impl<'a> Case<'a> {
             Some(row) => Costs::default().of(tx, context, row, &shelved)?,
             None => Millionths::ZERO,
         };
+        let plan = match reservation.is_none() && request.reason == CutReason::Planned {
+            true => OpenPlan::read(tx, context, &garment, need.row.id)?,
+            false => None,
+        };
         Ok(Self {
             request,
+            plan,
             garment,
             need,
             reservation,
@@ -258,8 +266,8 @@ impl<'a> Case<'a> {
         let mut cut = self.row(quantity, effect, fills);
         cut.strip_id = strip.as_ref().map(|strip| strip.stored.piece.id);
         cut.outer_id = outer.as_ref().map(|outer| outer.stored.piece.id);
-        (cut.planned_quantity, cut.planned_value) = self.planned(tx, context, held_before)?.unzip();
         tx.insert_cut(&cut)?;
+        self.keep_plan(tx, context, held_before, (fills.units, quantity, cost))?;
         let detail = self.kept(&cut, effect);
         self.note(context, effect);
         let summary = self.summary(context, quantity);
@@ -318,8 +326,6 @@ impl<'a> Case<'a> {
             drawn: effect.drawn.get(),
             fills: fills.amount,
             width_um: fills.width,
-            planned_quantity: None,
-            planned_value: None,
         }
     }
 
@@ -344,26 +350,33 @@ impl<'a> Case<'a> {
         }
     }
 
-    /// What the promise planned of this cut, quantity and value: its worth before less what it is worth now.
-    fn planned(
+    /// Keeps what was planned of this cut: of a promise its worth before less what it is worth now, of free material the share of
+    /// the units that it serves; where nothing was known of them, what was cut.
+    fn keep_plan(
         &self,
         tx: &mut Tx<'_>,
         context: &Context<'_>,
         held: i64,
-    ) -> Done<Option<(i64, i64)>> {
-        let Some(row) = &self.reservation else {
-            return Ok(None);
-        };
-        let row = promises::row(tx, row.id)?;
-        let left = match row.state.0 {
-            ReservationState::Active => {
-                let shelved = Shelved::load_row(tx, row.piece_id)?;
-                (row.held, Costs::default().of(tx, context, &row, &shelved)?)
+        (units, quantity, cost): (i64, Quantity, Millionths),
+    ) -> Done<()> {
+        let ended = match (&self.reservation, &self.plan) {
+            (Some(row), _) => {
+                let row = promises::row(tx, row.id)?;
+                let (left, worth) = match row.state.0 {
+                    ReservationState::Active => {
+                        let shelved = Shelved::load_row(tx, row.piece_id)?;
+                        (row.held, Costs::default().of(tx, context, &row, &shelved)?)
+                    }
+                    _ => (0, Millionths::ZERO),
+                };
+                (Some(held.saturating_sub(left)), self.worth.minus(worth)?)
             }
-            _ => (0, Millionths::ZERO),
+            (None, Some(plan)) => plan.share(units)?,
+            (None, None) if units > 0 => (Some(quantity.get()), cost),
+            (None, None) => return Ok(()),
         };
-        let value = self.worth.minus(left.1)?.get();
-        Ok(Some((held.saturating_sub(left.0), value)))
+        let of = (self.need.row.id, self.shelved.record.lot.id);
+        costs::keep_cut(tx, self.booking, of, ended)
     }
 
     /// A swatch takes quantity, not value: what it would have cost stays on the piece.

@@ -3,14 +3,13 @@
 use super::Parts;
 use crate::{
     context::Context,
-    costs::Costed,
+    costs,
     failure::{Done, Failure},
     garments::{need::load_head, operation::is_same},
     page,
     parties::clean_name,
     perform::Perform,
-    quotations::cost_of_work,
-    rates::Rates,
+    rates::{Rates, cost_of},
 };
 use ellwand_contract::{
     Micro, Problem, ProblemType,
@@ -18,7 +17,7 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     code::GarmentCode,
-    costing::LineKind,
+    costing::CostItem,
     pricing::{PastDetail, Worth, rated_tenths},
     quantity::{Millionths, Minutes},
     setting::WorkReason,
@@ -92,11 +91,9 @@ fn gather(
     let parts = Parts::read(tx, garment)?;
     let ratings = tx.detail_ratings(garment.id)?;
     // Only needs make it worth to go through what was cut.
-    let has_needs = parts.needs.iter().any(|need| need.detail.is_some());
-    let costed = if has_needs {
-        Some(Costed::work_out(tx, context, garment)?)
-    } else {
-        None
+    let cut = match parts.needs.iter().any(|need| need.detail.is_some()) {
+        true => costs::booked_materials(tx, context, garment)?.items,
+        false => Vec::new(),
     };
     let mut rates = Rates::default();
     for name in parts.names() {
@@ -111,20 +108,14 @@ fn gather(
                 continue;
             }
             minutes = minutes.saturating_add(entry.minutes);
-            match cost_of_work(tx, &mut rates, entry)? {
+            match cost_of(tx, &mut rates, entry)? {
                 Some(own) => cost = cost.plus(own)?,
                 None => unpriced = unpriced.saturating_add(entry.minutes),
             }
         }
         for need in parts.needs.iter().filter(|need| belongs(&need.detail)) {
-            let lines = costed
-                .iter()
-                .flat_map(|costed| costed.sheet.lines.iter().zip(&costed.lines));
-            let own = lines
-                .filter(|(line, shown)| line.kind == LineKind::Material && shown.name == need.role);
-            for (line, _) in own {
-                cost = cost.plus(line.actual)?;
-            }
+            let own = |item: &&CostItem| item.loss.is_none() && item.name == need.role;
+            cost = cost.plus(CostItem::sum(cut.iter().filter(own))?)?;
         }
         let known = gathered.iter().position(|of| is_same(&of.name, &name));
         let place = known.unwrap_or_else(|| {

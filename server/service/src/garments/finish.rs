@@ -203,13 +203,15 @@ pub(super) fn moved(
     entry
 }
 
-/// Releases the promises that a garment still has; their numbers.
+/// Releases the promises that a garment still has, and keeps what was planned of what is never cut; their numbers.
 pub(super) fn release(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
     booking: i64,
     code: GarmentCode,
 ) -> Done<Vec<i64>> {
+    let garment = load_head(tx, code)?;
+    costs::keep_all(tx, context, booking, &garment)?;
     let rows = tx.active_reservations_of_garment(code.get())?;
     // One whose last day has passed expires; it is not made again.
     let current = rows

@@ -113,11 +113,14 @@ fn value_went(
         .collect();
     let mut shares: Vec<(String, Millionths)> = Vec::new();
     for (account, went) in went::flows(tx, &record.lot, &own)? {
-        let value = Millionths::new(went.value)?;
-        let place = place(account);
-        match shares.iter_mut().find(|(known, _)| *known == place) {
-            Some((_, sum)) => *sum = sum.plus(value)?,
-            None => shares.push((place, value)),
+        let lost = went::spoiled(tx, account, went.value)?;
+        let spoiled = Account::new(AccountKind::Spoiled, account.id);
+        for (account, value) in [(account, went.value.saturating_sub(lost)), (spoiled, lost)] {
+            let (place, value) = (place(account), Millionths::new(value)?);
+            match shares.iter_mut().find(|(known, _)| *known == place) {
+                Some((_, sum)) => *sum = sum.plus(value)?,
+                None => shares.push((place, value)),
+            }
         }
     }
     shares.retain(|(_, value)| !value.is_zero());

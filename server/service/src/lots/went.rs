@@ -5,6 +5,7 @@ use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
     allocation::largest_remainder_wide,
     ledger::{Account, AccountKind, Movement},
+    quantity::exact,
     setting::{BookingKind, GarmentState},
 };
 use ellwand_storage::{Booking, CutEntry, Lot, StoredMovement, StoredPiece, Subject, Tx};
@@ -84,6 +85,31 @@ pub(crate) fn flows(
             .add(1, places.value, places.quantity);
     }
     Ok(settled)
+}
+
+/// What of this value that a garment took was lost with those of its batch that were spoiled: the share that was lost of all that
+/// it took, to the nearest millionth.
+pub(crate) fn spoiled(tx: &mut Tx<'_>, account: Account, value: i64) -> Done<i64> {
+    let (mut taken, mut lost) = (0_i64, 0_i64);
+    for (stored, _) in tx.movements_at(account)? {
+        let Movement {
+            from, to, value, ..
+        } = stored.movement;
+        let (other, came) = if to == account {
+            (from, value.get())
+        } else {
+            (to, value.negated().get())
+        };
+        match other.kind {
+            AccountKind::Spoiled => lost = lost.saturating_sub(came),
+            AccountKind::Delivered => {}
+            _ => taken = taken.saturating_add(came),
+        }
+    }
+    match (account.kind, taken) {
+        (AccountKind::Garment, 1..) => Ok(exact::mul_div_nearest(value, lost, taken)?),
+        _ => Ok(0),
+    }
 }
 
 /// Where the material of a cancelled garment is now: with the garment that took it over, or lost; else where it was.

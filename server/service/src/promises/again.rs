@@ -105,8 +105,12 @@ pub(crate) fn surplus(
             need.share_text(context, left)?,
             need.share_text(context, missing)?,
         );
+        let what = match need.counted {
+            true => "set",
+            false => "rest",
+        };
         return Ok(Some(format!(
-            "it held {held}, and the {role} lack only {lacks}"
+            "it held {held}, and the {what} of the {role} lacks only {lacks}"
         )));
     }
     Ok(None)

@@ -1,37 +1,21 @@
 //! Quotations: priced, frozen, shown, accepted, paid.
 
-mod accept;
-mod ask;
-mod batch;
-mod cash;
-mod close;
-mod costs;
-mod customer;
-mod details;
-mod freeze;
-pub(crate) mod labour;
-mod left_out;
-mod list;
-mod made;
-mod make;
-mod material;
-pub(crate) mod of_garment;
+mod life;
 mod options;
 mod outcome;
-mod part_rates;
-mod pay;
 mod price;
-pub(crate) mod promised;
-mod show;
+mod sheet;
 pub(crate) mod supplement;
-mod unpriced;
 
-pub(crate) use labour::cost_of as cost_of_work;
+pub(crate) use life::{of_garment, promised};
 
 use crate::failure::{Done, Failure, invalid, not_found};
 use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{code::QuotationCode, pricing::PricingError, setting::QuotationState};
 use ellwand_storage::{Quotation, QuotationVersion, Tx};
+use life::{cash, close};
+use price::{ask, base, made, part_rates, quoted};
+use sheet::{customer, freeze, list, show};
 
 /// What became of a quotation.
 pub(crate) fn row(tx: &mut Tx<'_>, code: QuotationCode) -> Done<Quotation> {

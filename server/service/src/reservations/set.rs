@@ -61,35 +61,27 @@ pub(super) fn whole_or_nothing(
 ) -> Done<()> {
     for need in needs.iter().filter(|need| need.input.matching) {
         let own = |pick: &&Pick| pick.need.trim().eq_ignore_ascii_case(&need.row.role);
-        let mut of_lot: BTreeMap<i64, i64> = BTreeMap::new();
-        for pick in request.picks.iter().filter(own) {
-            if let Some(trims) = pick.trims {
-                let all = of_lot.entry(pick.piece.lot.get()).or_default();
-                *all = all.saturating_add(trims);
-            }
-        }
-        let each = need.set_size().unwrap_or(0);
-        if of_lot.is_empty() || each < 1 {
+        let parts: Vec<(i64, i64)> = request
+            .picks
+            .iter()
+            .filter(own)
+            .filter_map(|pick| Some((pick.piece.lot.get(), pick.trims?)))
+            .collect();
+        if parts.is_empty() {
             continue;
         }
         let filled = Filled::read(tx, context, need)?;
         if filled.open() < 1 {
             continue;
         }
-        let short = of_lot.into_iter().find_map(|(lot, trims)| {
-            let have = filled.begun_of(need, lot).map_or(0, |begun| begun.have);
-            match have.saturating_add(trims).checked_rem(each)? {
-                0 => None,
-                over => Some((lot, each.saturating_sub(over))),
-            }
-        });
-        let Some((lot, missing)) = short else {
+        let Some((lot, missing)) = short(need, &filled, &parts) else {
             continue;
         };
         let detail = format!(
-            "the {} of {} match: {each} of one lot are promised together, and {missing} of {} are missing",
+            "the {} of {} match: {} of one lot are promised together, and {missing} of {} are missing",
             need.row.role,
             GarmentCode::new(garment.id),
+            need.set_size().unwrap_or(0),
             LotCode::new(lot)
         );
         let problem = Problem::new(ProblemType::DoesNotServe, detail)
@@ -99,6 +91,25 @@ pub(super) fn whole_or_nothing(
         return Err(with_alternatives(tx, context, garment, need, problem)?.into());
     }
     Ok(())
+}
+
+/// The first lot whose parts leave a set short, and by how many; nothing where one of them is more than a set lacks, which is
+/// refused by itself.
+fn short(need: &NeedRecord, filled: &Filled, parts: &[(i64, i64)]) -> Option<(i64, i64)> {
+    let each = need.set_size()?;
+    let mut lacks: BTreeMap<i64, i64> = BTreeMap::new();
+    for (lot, trims) in parts {
+        let begun = filled
+            .begun_of(need, *lot)
+            .map_or(each, |begun| begun.missing);
+        let left = lacks.entry(*lot).or_insert(begun);
+        match left.checked_sub(*trims)? {
+            over if over < 0 => return None,
+            0 => *left = each,
+            missing => *left = missing,
+        }
+    }
+    lacks.into_iter().find(|(_, missing)| *missing < each)
 }
 
 /// Adds which lots could fill a need of counted trims, and which come nearest.

@@ -2,8 +2,7 @@
 
 use crate::{
     failure::Done,
-    quotations::labour::{Hour, hour},
-    rates::{self, Rates},
+    rates::{self, Hour, Rates, hour},
 };
 use chrono::NaiveDate;
 use ellwand_contract::{Problem, ProblemType};

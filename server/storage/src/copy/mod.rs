@@ -10,11 +10,11 @@ use crate::error::StorageError;
 use crate::schema::{
     booking_subjects, bookings, counters, customers, cuts, detail_ratings, flaws, former_names,
     garments, layers, lot_fibres, lots, materials, movements, needs, operations, overhead_rates,
-    overhead_spent, pay_rates, pay_rates_by_kind, payments, people, pieces, pool_shares,
-    pool_takings, purchase_charges, purchase_lines, purchases, quotation_versions, quotations,
-    requests, reservations, seam_allowances, seams, stretches, suppliers, tax_rates, tax_reclaims,
-    token_grants, tokens, usual_operations, wash_tests, work_entries, work_reversals, workshops,
-    yearly_figures,
+    overhead_spent, pay_rates, pay_rates_by_kind, payments, people, pieces, planned_costs,
+    pool_shares, pool_takings, purchase_charges, purchase_lines, purchases, quotation_versions,
+    quotations, requests, reservations, seam_allowances, seams, stretches, suppliers, tax_rates,
+    tax_reclaims, token_grants, tokens, usual_operations, wash_tests, work_entries, work_reversals,
+    workshops, yearly_figures,
 };
 use crate::tx::Tx;
 use sha2::{Digest, Sha256};
@@ -89,6 +89,7 @@ const TABLES: &[Table] = &[
     wash_tests::table::TABLE,
     garments::table::TABLE,
     needs::table::TABLE,
+    planned_costs::table::TABLE,
     operations::table::TABLE,
     seams::table::TABLE,
     seam_allowances::table::TABLE,

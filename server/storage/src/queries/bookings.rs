@@ -6,8 +6,8 @@ use crate::kept::Change;
 use crate::movement::{MovementRow, NewMovement, StoredMovement};
 use crate::records::{Booking, BookingSubject, Request};
 use crate::schema::{
-    booking_subjects, bookings, cuts, movements, payments, pool_takings, purchase_charges,
-    purchases, quotation_versions, requests, wash_tests, work_entries,
+    booking_subjects, bookings, cuts, movements, payments, planned_costs, pool_takings,
+    purchase_charges, purchases, quotation_versions, requests, wash_tests, work_entries,
 };
 use crate::word::{Subject, Word};
 use chrono::NaiveDate;
@@ -220,7 +220,7 @@ pub fn mark_undone(conn: &mut Conn, booking: i64, by: i64) -> Result<(), Storage
             Change { table: stringify!($table), set, of }.execute(conn)?;
         )+};
     }
-    mark!(cuts purchases purchase_charges wash_tests pool_takings work_entries quotation_versions payments);
+    mark!(cuts planned_costs purchases purchase_charges wash_tests pool_takings work_entries quotation_versions payments);
     Ok(())
 }
 

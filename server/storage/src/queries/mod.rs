@@ -30,6 +30,7 @@ pub mod garments;
 pub mod lots;
 pub mod overhead;
 pub mod pieces;
+pub mod planned;
 pub mod pools;
 pub mod purchases;
 pub mod quotations;

@@ -2,7 +2,8 @@
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
 use crate::schema::{
-    detail_ratings, garments, needs, operations, reservations, seam_allowances, seams, work_entries,
+    detail_ratings, garments, needs, operations, planned_costs, reservations, seam_allowances,
+    seams, work_entries,
 };
 use crate::word::Word;
 use chrono::NaiveDate;
@@ -155,6 +156,20 @@ pub struct WorkEntry {
     pub reason: Word<WorkReason>,
     pub on_date: NaiveDate,
     pub detail: Option<String>,
+}
+
+/// What an act ended of a need's plan.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable)]
+#[diesel(table_name = planned_costs)]
+pub struct PlannedCost {
+    pub booking_id: i64,
+    pub position: i64,
+    pub need_id: i64,
+    pub lot_id: Option<i64>,
+    /// Micrometres or pieces, where it is known.
+    pub quantity: Option<i64>,
+    /// Millionths.
+    pub value: i64,
 }
 
 /// What a detail of a garment was worth, from 1 to 5.

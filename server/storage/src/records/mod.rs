@@ -16,8 +16,8 @@ mod workshop;
 pub use booking::{Booking, BookingSubject, Request};
 pub use cut::{CutEntry, CutOfLine, StandingCut, StandingPromise};
 pub use garment::{
-    DetailRating, Garment, Need, Operation, PastMinutes, PooledPromise, Reservation, Seam,
-    SeamAllowance, WorkEntry,
+    DetailRating, Garment, Need, Operation, PastMinutes, PlannedCost, PooledPromise, Reservation,
+    Seam, SeamAllowance, WorkEntry,
 };
 pub use lot::{Layer, Lot, Material, PoolShare, PoolTaking, WashTest};
 pub use overhead::{DayWork, OverheadSpent, WorkReversal};

@@ -127,10 +127,7 @@ impl Schedule {
 
 impl Bases {
     const fn money(&self, minor: i64) -> Money {
-        Money {
-            minor,
-            currency: self.currency,
-        }
+        self.currency.money(minor)
     }
 
     /// The gross total in millionths of a minor unit.

@@ -4,7 +4,7 @@ use super::Stage;
 use crate::{
     allocation::{hand_out, largest_remainder},
     pricing::{Amounts, PricingError, RateTotal, TaxRules, Taxed, check::overflow},
-    quantity::{Money, exact},
+    quantity::exact,
 };
 
 /// What no stage has taken yet, by rate.
@@ -16,11 +16,7 @@ pub(super) struct Left {
 impl Left {
     pub(super) fn of(taxed: &Taxed) -> Result<Self, PricingError> {
         let negative = |what, minor| {
-            let given = Money {
-                minor,
-                currency: taxed.currency,
-            }
-            .to_string();
+            let given = taxed.currency.money(minor).to_string();
             Err(PricingError::Negative { what, given })
         };
         if taxed.total.gross < 0 {

@@ -1,5 +1,6 @@
 //! Currencies of ISO 4217.
 
+use super::Money;
 use serde::{Deserialize, Serialize};
 use std::{fmt, str::FromStr};
 
@@ -38,6 +39,15 @@ pub enum CurrencyError {
 pub struct Currency(iso_currency::Currency);
 
 impl Currency {
+    /// So many minor units of it.
+    #[must_use]
+    pub const fn money(self, minor: i64) -> Money {
+        Money {
+            minor,
+            currency: self,
+        }
+    }
+
     /// The three letters: `EUR`.
     #[must_use]
     pub fn code(self) -> &'static str {

@@ -1,16 +1,16 @@
 //! The price beside what it did cost, and what is left of it for an own hour.
 
 use super::{
-    super::{internal, show, supplement},
+    super::{base::minor, internal, show, supplement},
     Agreed, Found,
     answer::Writer,
+    lines::Side,
 };
 use crate::failure::Done;
 use ellwand_contract::{Micro, outcomes::OutcomePrice};
 use ellwand_domain::{
-    costing::LossReason,
-    pricing::{PriceBase, PriceGroup, PricingError, Profit, earned_by_good},
-    quantity::{Currency, Millionths, Minutes, Money},
+    pricing::{PriceBase, PriceGroup, Profit, earned_by_good},
+    quantity::{Currency, Millionths, Minutes, ShownPercent},
 };
 use ellwand_storage::{Garment, Quotation, Tx};
 
@@ -33,9 +33,8 @@ impl Agreed {
             let losses = sheet.net.0.minus(Millionths::sum(losses)?)?;
             base.losses = base.losses.plus(losses)?;
         }
-        for cost in self.costs() {
-            let printed = Money::parse_signed(&cost.printed, Some(currency)).map_err(internal)?;
-            base.add(cost.group, printed.to_millionths()?)?;
+        for cost in self.costs(currency)? {
+            base.add(cost.group, currency.money(cost.printed).to_millionths()?)?;
         }
         // A supplement keeps the whole of what is agreed with it; its own hours alone are never below none.
         let last = self
@@ -45,11 +44,7 @@ impl Agreed {
         let own_minutes = last.map_or(own_minutes, |agreed| agreed.own_minutes);
         base.own_minutes = Minutes::new(own_minutes)?;
         let net = self.net()?;
-        let hour = match base.earnings(net) {
-            Ok(earnings) => Some(Micro(earnings.per_hour().map_err(internal)?)),
-            Err(PricingError::NoOwnHours { .. }) => None,
-            Err(error) => return Err(internal(error)),
-        };
+        let hour = base.hour_at(net).map_err(internal)?.map(Micro);
         let profit = Profit::of(base.floor().map_err(internal)?, net).map_err(internal)?;
         Ok(Expected {
             profit,
@@ -61,29 +56,17 @@ impl Agreed {
 
 impl Writer<'_, '_> {
     /// What the price is held against, as it is printed; own time lost is no money that went.
-    fn base(&self, found: &Found, apart: &[i64]) -> Done<PriceBase> {
-        let value = |minor| {
-            Money {
-                minor,
-                currency: self.context.currency,
-            }
-            .to_millionths()
-        };
+    fn base(&self, found: &Found) -> Done<PriceBase> {
         let mut base = PriceBase {
             own_minutes: found.actual.own_minutes,
             ..PriceBase::default()
         };
-        let [_, _, actual] = &self.columns;
-        for (at, line) in found.lines.0.iter().enumerate() {
-            base.add(line.group, value(actual.line(at).unwrap_or(0))?)?;
-        }
-        for (part, minor) in found.actual.apart.iter().zip(apart) {
-            match part.reason {
-                LossReason::CustomerChange => base.add(part.group, value(*minor)?)?,
-                _ if part.group == PriceGroup::OwnLabour => {}
-                LossReason::OwnMistake | LossReason::FaultyCloth => {
-                    base.losses = base.losses.plus(value(*minor)?)?;
-                }
+        for item in found.lines.column(Side::Actual).chain(&found.actual.apart) {
+            let printed = self.money(item.printed).to_millionths()?;
+            match item.is_lost() {
+                false => base.add(item.group, printed)?,
+                true if item.group == PriceGroup::OwnLabour => {}
+                true => base.losses = base.losses.plus(printed)?,
             }
         }
         Ok(base)
@@ -96,7 +79,6 @@ impl Writer<'_, '_> {
         quotation: &Quotation,
         garment: &Garment,
         found: &Found,
-        apart: &[i64],
     ) -> Done<OutcomePrice> {
         let agreed = &found.agreed;
         let (paid, left) = match agreed.supplements.is_empty() {
@@ -111,30 +93,24 @@ impl Writer<'_, '_> {
         };
         let (net, salvage) = (agreed.net()?, Millionths::new(garment.salvage)?);
         let quoted = agreed.expected(self.context.currency)?;
-        let [_, _, actual] = &self.columns;
-        let minor = actual.total.unwrap_or(0);
-        let cost = Money {
-            minor,
-            currency: self.context.currency,
-        }
-        .to_millionths()?
-        .minus(salvage)?;
+        let cost = self
+            .money(found.printed()?)
+            .to_millionths()?
+            .minus(salvage)?;
         let earned = match garment.good {
             Some(good) => {
                 let of = agreed.frozen.sheet.count;
                 let share = earned_by_good(net, good, of).map_err(internal)?;
-                super::super::price::whole_minor(self.context, share)?
+                minor(self.context, share)?
             }
             None => net,
         };
         let profit = Profit::of(cost, earned).map_err(internal)?;
         // What spoiled ones fetch comes in like the price.
-        let hour_earned = match self.base(found, apart)?.earnings(earned.plus(salvage)?) {
-            _ if found.actual.wages_unknown => None,
-            Ok(earnings) => Some(Micro(earnings.per_hour().map_err(internal)?)),
-            Err(PricingError::NoOwnHours { .. }) => None,
-            Err(error) => return Err(internal(error)),
-        };
+        let hour_earned = self.base(found)?.hour_at(earned.plus(salvage)?);
+        let hour_earned = hour_earned.map_err(internal)?.map(Micro);
+        let hour_earned = hour_earned.filter(|_| !found.actual.wages_unknown);
+        let percent = |share: Option<ShownPercent>| share.map(|share| share.to_string());
         let known = !found.actual.unpriced;
         Ok(OutcomePrice {
             net: Micro(net),
@@ -144,17 +120,11 @@ impl Writer<'_, '_> {
             salvage: Micro(salvage),
             cost: known.then_some(Micro(cost)),
             profit: known.then_some(Micro(profit.amount)),
-            markup_percent: profit
-                .markup_shown
-                .filter(|_| known)
-                .map(|share| share.to_string()),
-            margin_percent: profit
-                .margin_shown
-                .filter(|_| known)
-                .map(|share| share.to_string()),
+            markup_percent: percent(profit.markup_shown.filter(|_| known)),
+            margin_percent: percent(profit.margin_shown.filter(|_| known)),
             quoted_profit: Micro(quoted.profit.amount),
-            quoted_markup_percent: quoted.profit.markup_shown.map(|share| share.to_string()),
-            quoted_margin_percent: quoted.profit.margin_shown.map(|share| share.to_string()),
+            quoted_markup_percent: percent(quoted.profit.markup_shown),
+            quoted_margin_percent: percent(quoted.profit.margin_shown),
             quoted_own_minutes: quoted.own_minutes,
             own_minutes: found.actual.own_minutes.get(),
             hour_quoted: quoted.hour,

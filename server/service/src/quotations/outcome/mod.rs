@@ -2,29 +2,27 @@
 
 mod actual;
 mod answer;
-mod columns;
 mod earned;
 mod lines;
 mod standard;
 
-use super::{costs::Base, freeze::Frozen, internal, of_garment, row, show, supplement};
+use super::{base::Base, freeze::Frozen, internal, of_garment, quoted, row, show, supplement};
 use crate::{
     context::Context,
-    costs::Costed,
+    costs::booked,
     failure::{Done, Failure, wrong_state},
     garments::need::load_head,
     perform::Perform,
 };
 use actual::Actual;
-use chrono::NaiveDate;
 use ellwand_contract::{
     outcomes::{GetGarmentOutcome, GetOutcome, Outcome},
-    quotations::{InternalSheet, PriceInput, QuotedCost},
+    quotations::{InternalSheet, PriceInput},
 };
 use ellwand_domain::{
     code::{GarmentCode, QuotationCode},
-    costing::{Comparison, Spoilage, Variance},
-    quantity::Millionths,
+    costing::{Comparison, CostItem, Spoilage, Total, Variance},
+    quantity::{Currency, Millionths},
     setting::{GarmentState, PriceFrom, QuotationState},
 };
 use ellwand_storage::{Garment, Quotation, Tx};
@@ -141,8 +139,9 @@ impl Agreed {
     }
 
     /// The costs that it was agreed on; what a supplement takes off is below zero.
-    fn costs(&self) -> impl Iterator<Item = &QuotedCost> {
-        self.sheets().flat_map(|sheet| &sheet.costs)
+    fn costs(&self, currency: Currency) -> Done<Vec<CostItem>> {
+        let costs = self.sheets().flat_map(|sheet| &sheet.costs);
+        costs.map(|cost| quoted::read(cost, currency)).collect()
     }
 }
 
@@ -157,6 +156,14 @@ struct Found {
     notes: Vec<String>,
 }
 
+impl Found {
+    /// What was booked in all, as it is printed.
+    fn printed(&self) -> Done<i64> {
+        let lines = self.lines.total(Side::Actual)?;
+        Ok(lines.plus(Total::of(&self.actual.apart)?)?.printed)
+    }
+}
+
 fn of(tx: &mut Tx<'_>, context: &Context<'_>, quotation: &Quotation) -> Done<Outcome> {
     let garment = load_head(tx, GarmentCode::new(quotation.garment_id))?;
     let agreed = Agreed::load(tx, quotation, &garment)?;
@@ -166,67 +173,27 @@ fn of(tx: &mut Tx<'_>, context: &Context<'_>, quotation: &Quotation) -> Done<Out
     );
     let mut notes = Vec::new();
     let mut lines = Lines::default();
-    lines.read(context, Side::Quoted, agreed.costs())?;
-    let plan = planned(tx, context, &garment)?;
-    lines.read(context, Side::Planned, &plan.costs)?;
-    let costed = Costed::work_out(tx, context, &garment)?;
-    let actual = Actual::work_out(
-        tx,
-        &garment,
-        &costed,
-        agreed.frozen.inside.from,
-        &mut lines,
-        &mut notes,
-    )?;
+    lines.add(Side::Quoted, agreed.costs(context.currency)?)?;
+    let asked = PriceInput::default();
+    let plan = Base::work_out(tx, context, &garment, PriceFrom::Plan, &asked, None)?;
+    lines.add(Side::Planned, plan.costs.iter().cloned())?;
+    // Own hours count by the same figures as in the quotation, so that no difference comes of another book of rates.
+    let figures_first = agreed.frozen.inside.from == PriceFrom::Plan;
+    let costs = booked(tx, context, &garment, figures_first)?;
+    let actual = Actual::read(costs, &mut lines, &mut notes, context.currency.digits())?;
     standard::settle(tx, context, &agreed, &garment, &mut lines, &mut notes)?;
-    notes.extend(other_rates(context, &garment, &costed, &actual)?);
+    notes.extend(other_rates(tx, context, &garment, &actual)?);
     let made = garment.good.unwrap_or(garment.count);
     let comparison = Comparison {
         quoted_for: agreed.frozen.sheet.count,
         made,
         finished: !so_far,
         lines: lines.compared(),
-        apart: actual.losses(),
+        apart: actual.apart.clone(),
     };
     let variances = comparison.variances().map_err(internal)?;
-    for sheet in agreed.sheets() {
-        notes.extend(
-            sheet
-                .not_priced
-                .iter()
-                .map(|what| format!("not priced when it was quoted: {what}")),
-        );
-    }
-    match agreed.supplements.len() {
-        0 => {}
-        1 => notes.push("quoted is with the supplement that was accepted".to_owned()),
-        count => notes.push(format!(
-            "quoted is with {count} supplements that were accepted"
-        )),
-    }
-    notes.extend(
-        plan.not_priced
-            .iter()
-            .map(|what| format!("not priced in the plan: {what}")),
-    );
-    if made < agreed.frozen.sheet.count && garment.good.is_some() {
-        let of = agreed.frozen.sheet.count;
-        notes.push(match made {
-            0 => "none is good, so that nothing of the price is earned".to_owned(),
-            _ => format!(
-                "the price of {made} of the {of} that were quoted is earned: a spoiled one is not sold"
-            ),
-        });
-    }
-    if let Some(spoiled @ 1..) = garment.spoiled {
-        let mistake = garment
-            .spoilage
-            .is_some_and(|word| word.0 == Spoilage::OwnMistake);
-        let why = if mistake { " (an own mistake)" } else { "" };
-        notes.push(format!(
-            "{spoiled} spoiled{why}: what is allowed is for the {made} good, what the rest took stands in quantity and time"
-        ));
-    }
+    agreed.remarks(&plan, &mut notes);
+    spoiled(&garment, agreed.frozen.sheet.count, made, &mut notes);
     if so_far {
         notes
             .push("so far: the garment is not finished, and more may be cut and worked".to_owned());
@@ -243,34 +210,59 @@ fn of(tx: &mut Tx<'_>, context: &Context<'_>, quotation: &Quotation) -> Done<Out
     answer::of(tx, context, quotation, &garment, found)
 }
 
+impl Agreed {
+    /// What has no price, and how many supplements there are.
+    fn remarks(&self, plan: &Base, notes: &mut Vec<String>) {
+        let quoted = self.sheets().flat_map(|sheet| &sheet.not_priced);
+        notes.extend(quoted.map(|what| format!("not priced when it was quoted: {what}")));
+        match self.supplements.len() {
+            0 => {}
+            1 => notes.push("quoted is with the supplement that was accepted".to_owned()),
+            count => notes.push(format!(
+                "quoted is with {count} supplements that were accepted"
+            )),
+        }
+        let planned = plan.not_priced().into_iter();
+        notes.extend(planned.map(|what| format!("not priced in the plan: {what}")));
+    }
+}
+
+/// What is earned and allowed where not all are good.
+fn spoiled(garment: &Garment, of: i64, made: i64, notes: &mut Vec<String>) {
+    if made < of && garment.good.is_some() {
+        notes.push(match made {
+            0 => "none is good, so that nothing of the price is earned".to_owned(),
+            _ => format!(
+                "the price of {made} of the {of} that were quoted is earned: a spoiled one is not sold"
+            ),
+        });
+    }
+    if let Some(spoiled @ 1..) = garment.spoiled {
+        let mistake = garment
+            .spoilage
+            .is_some_and(|word| word.0 == Spoilage::OwnMistake);
+        let why = if mistake { " (an own mistake)" } else { "" };
+        notes.push(format!(
+            "{spoiled} spoiled{why}: what is allowed is for the {made} good, what the rest took stands in quantity and time"
+        ));
+    }
+}
+
 /// A remark where the cost sheet says another sum, because own hours have a pay rate of their own.
 fn other_rates(
+    tx: &mut Tx<'_>,
     context: &Context<'_>,
     garment: &Garment,
-    costed: &Costed,
     actual: &Actual,
 ) -> Done<Option<String>> {
+    let sheet = CostItem::sum(&booked(tx, context, garment, false)?.items)?;
     // A ten-thousandth of the currency may come of rounding.
-    let other = !actual.unpriced && costed.sheet.all_in.minus(actual.total)?.get().abs() > 100;
+    let other = !actual.unpriced && sheet.minus(actual.total)?.get().abs() > 100;
     Ok(other.then(|| {
         format!(
             "ellwand cost {} says {}: it counts own hours by their pay rate, this by the pay that the quotation counts",
             GarmentCode::new(garment.id),
-            context.printed(costed.sheet.all_in)
+            context.printed(sheet)
         )
     }))
-}
-
-/// The plan as it is now, priced as the work began, else as of today.
-fn planned(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment) -> Done<Base> {
-    let began: Option<NaiveDate> = tx.work(garment.id)?.iter().map(|entry| entry.on_date).min();
-    let day = began.unwrap_or(context.today);
-    Base::work_out(
-        tx,
-        context,
-        garment,
-        PriceFrom::Plan,
-        &PriceInput::default(),
-        day,
-    )
 }

@@ -5,16 +5,17 @@
 
 use super::{
     Agreed,
-    lines::{Exact, Line, Lines},
+    lines::{Line, Lines, Side},
 };
 use crate::{
     context::Context,
+    costs::extent_text,
     detail::{Detail, PieceBefore},
     failure::Done,
 };
 use ellwand_domain::{
     code::{BookingCode, LotCode},
-    costing::LossReason,
+    costing::{CostItem, Extent, LossReason},
     ledger::{Account, AccountKind},
     pricing::PriceGroup,
     quantity::exact,
@@ -32,17 +33,16 @@ pub(super) fn settle(
     notes: &mut Vec<String>,
 ) -> Done<()> {
     let cuts = cuts(tx, garment)?;
-    for line in lines
-        .0
-        .iter_mut()
-        .filter(|line| line.group == PriceGroup::Materials)
-    {
-        let (Some(quoted), Some(actual)) = (&line.quoted, &line.actual) else {
+    let of_materials = |line: &&mut Line| line.group() == Some(PriceGroup::Materials);
+    for line in lines.0.iter_mut().filter(of_materials) {
+        let (Some(quoted), Some(actual)) = (line.cell(Side::Quoted), line.cell(Side::Actual))
+        else {
             continue;
         };
         if quoted.lots.is_empty() || actual.lots.is_empty() {
             continue;
         }
+        let name = &quoted.name;
         let strange: Vec<i64> = actual
             .lots
             .iter()
@@ -51,10 +51,7 @@ pub(super) fn settle(
             .collect();
         if !strange.is_empty() {
             let (from, to) = (codes(&quoted.lots), codes(&strange));
-            notes.push(format!(
-                "{} was quoted from {from} and cut from {to}",
-                line.name
-            ));
+            notes.push(format!("{name} was quoted from {from} and cut from {to}"));
         }
         // Of the quoted lots what was prepared before was quoted as it was; of others nothing is known.
         let since = if strange.is_empty() {
@@ -71,28 +68,24 @@ pub(super) fn settle(
             continue;
         }
         let shortened = match prepared.as_slice() {
-            [one] if strange.is_empty() => shortened(tx, one, line, &cuts)?,
+            [one] if strange.is_empty() => shortened(tx, one, quoted, &cuts)?,
             _ => None,
         };
         notes.push(match shortened {
             Some(length) => {
-                let text = length.text(context)?.unwrap_or_default();
+                let text = extent_text(context, Some(length))?.unwrap_or_default();
                 let code = prepared.first().map_or(0, |booking| booking.id);
                 let code = BookingCode::new(code);
                 format!(
-                    "{} was quoted raw; after {code} as much is {text} long, which is what was allowed",
-                    line.name
+                    "{name} was quoted raw; after {code} as much is {text} long, which is what was allowed"
                 )
             }
             None => format!(
-                "{}: lengths before and after a wash or steam are not compared, only their cost",
-                line.name
+                "{name}: lengths before and after a wash or steam are not compared, only their cost"
             ),
         });
-        match line.quoted.as_mut().zip(shortened) {
-            Some((quoted, shortened)) => quoted.standard = Some(shortened),
-            None => line.comparable = false,
-        }
+        line.allowed = shortened;
+        line.comparable = shortened.is_some();
     }
     Ok(())
 }
@@ -101,10 +94,10 @@ pub(super) fn settle(
 fn shortened(
     tx: &mut Tx<'_>,
     prepared: &Booking,
-    line: &Line,
+    quoted: &CostItem,
     cuts: &[CutEntry],
-) -> Done<Option<Exact>> {
-    let Some(Exact::Length(length)) = line.quoted.as_ref().and_then(|quoted| quoted.exact) else {
+) -> Done<Option<Extent>> {
+    let Some(Extent::Length(length)) = quoted.extent else {
         return Ok(None);
     };
     let Ok(Detail::Remeasured {
@@ -115,7 +108,7 @@ fn shortened(
     else {
         return Ok(None);
     };
-    let mut own = cuts.iter().filter(|cut| cut.role == line.name).peekable();
+    let mut own = cuts.iter().filter(|cut| cut.role == quoted.name).peekable();
     let after_it = |cut: &CutEntry| cut.booking_id > prepared.id && cut.piece_id == piece;
     if own.peek().is_none() || !own.all(after_it) {
         return Ok(None);
@@ -133,7 +126,7 @@ fn shortened(
     }
     Ok(exact::mul_div_nearest(length, after, quantity)
         .ok()
-        .map(Exact::Length))
+        .map(Extent::Length))
 }
 
 /// Cuts for the good garment that stand.

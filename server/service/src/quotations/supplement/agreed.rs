@@ -2,16 +2,20 @@
 
 use super::super::{
     ask::Asked,
-    freeze::{Basis, Frozen, Sold},
+    freeze::{Basis, Frozen, Sold, tax_rates},
     internal,
     part_rates::PartRates,
+    quoted,
 };
 use crate::{context::Context, failure::Done};
-use ellwand_contract::{Amount, Metres, Micro, quotations::PriceInput};
+use ellwand_contract::{
+    Micro,
+    quotations::{PriceInput, QuotedCost},
+};
 use ellwand_domain::{
-    code::LotCode,
-    pricing::{Extent, PlanLine, PriceGroup, PriceLine, PriceLineOf, PricesShown, TaxRate, Terms},
-    quantity::{Micrometres, Millionths, PartsPerMillion},
+    costing::{CostItem, HourlyCost, planned_overhead},
+    pricing::{PlanLine, PriceGroup, PriceLine, PriceLineOf, PricesShown, Terms},
+    quantity::Millionths,
 };
 use ellwand_storage::{Quotation, Tx};
 use serde::{Deserialize, Serialize};
@@ -54,22 +58,11 @@ pub(super) struct Group {
 }
 
 impl Group {
-    /// The terms by which an accepted quotation sells its plan; none where it does not say.
-    fn of(context: &Context<'_>, basis: &Basis, own_minutes: i64) -> Done<Option<Self>> {
-        let Some(Sold { price, of }) = basis.sold.clone() else {
-            return Ok(None);
-        };
-        let rounded = |line: &PriceLine| line.of == PriceLineOf::Rounding;
-        let lines = basis
-            .lines
-            .iter()
-            .zip(&basis.line_of)
-            .zip(&basis.line_rates);
-        let lines = lines.map(|((minor, of), rate)| PriceLine {
-            of: *of,
-            rate: *rate,
-            minor: *minor,
-        });
+    /// The terms by which an accepted quotation sells its plan.
+    fn of(context: &Context<'_>, basis: &Basis, own_minutes: i64) -> Done<Self> {
+        let Sold { price, of } = basis.sold.clone();
+        let rounded = |line: &&PriceLine| line.of == PriceLineOf::Rounding;
+        let lines = basis.lines.iter().filter(|line| !rounded(line));
         let mut group = Self {
             price,
             rates: basis.rates.clone(),
@@ -77,10 +70,10 @@ impl Group {
             shown: basis.rules.0,
             handling: Micro(Millionths::ZERO),
             own_minutes,
-            lines: lines.filter(|line| !rounded(line)).collect(),
+            lines: lines.copied().collect(),
         };
         group.handling = Micro(group.terms(context)?.handling);
-        Ok(Some(group))
+        Ok(group)
     }
 
     /// A group that is sold for nothing yet.
@@ -104,11 +97,8 @@ impl Group {
 
     pub(super) fn terms(&self, context: &Context<'_>) -> Done<Terms> {
         let rates = || {
-            let rate = |(name, ppm): &(String, i64)| {
-                TaxRate::new(name, PartsPerMillion::new(*ppm)?).map_err(internal)
-            };
             Ok(PartRates {
-                all: self.rates.iter().map(rate).collect::<Done<_>>()?,
+                all: tax_rates(&self.rates)?,
                 of: self.of,
             })
         };
@@ -128,77 +118,33 @@ impl Group {
 /// A line of it.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 pub(super) struct Line {
-    group: PriceGroup,
-    name: String,
-    /// Length or count.
-    amount: Option<Amount>,
-    minutes: Option<i64>,
+    cost: QuotedCost,
     /// What it is made of.
     material: Option<i64>,
-    cost: Micro,
     /// With which of the quotations it was agreed.
     layer: usize,
 }
 
 impl Line {
-    pub(super) fn read(&self) -> PlanLine {
-        PlanLine {
-            group: self.group,
-            name: self.name.clone(),
-            extent: extent(self.amount, self.minutes),
-            material: self.material,
-            cost: self.cost.0,
+    pub(super) fn read(&self, context: &Context<'_>) -> Done<PlanLine> {
+        let item = quoted::read(&self.cost, context.currency)?;
+        Ok(PlanLine {
+            item: CostItem {
+                material: self.material,
+                ..item
+            },
             given: false,
             layer: self.layer,
-        }
-    }
-
-    pub(super) fn of(line: &PlanLine) -> Done<Self> {
-        let (amount, minutes) = shares(line.extent)?;
-        let PlanLine {
-            group,
-            name,
-            extent: _,
-            material,
-            cost,
-            given: _,
-            layer,
-        } = line;
-        let (group, name, material) = (*group, name.clone(), *material);
-        Ok(Self {
-            group,
-            name,
-            amount,
-            minutes,
-            material,
-            cost: Micro(*cost),
-            layer: *layer,
         })
     }
-}
 
-/// The material of a lot that was priced.
-pub(super) fn material_of(tx: &mut Tx<'_>, lot: Option<LotCode>) -> Done<Option<i64>> {
-    let Some(lot) = lot else { return Ok(None) };
-    Ok(tx.lot(lot.get())?.map(|lot| lot.material_id))
-}
-
-pub(super) fn extent(amount: Option<Amount>, minutes: Option<i64>) -> Option<Extent> {
-    match (amount, minutes) {
-        (Some(Amount::LengthM(length)), _) => Some(Extent::Length(length.get())),
-        (Some(Amount::Count(count)), _) => Some(Extent::Count(count)),
-        (None, minutes) => minutes.map(Extent::Minutes),
+    pub(super) fn of(context: &Context<'_>, line: &PlanLine) -> Done<Self> {
+        Ok(Self {
+            cost: quoted::quoted(context, &line.item)?,
+            material: line.item.material,
+            layer: line.layer,
+        })
     }
-}
-
-/// The same as amount or minutes.
-pub(super) fn shares(extent: Option<Extent>) -> Done<(Option<Amount>, Option<i64>)> {
-    Ok(match extent {
-        Some(Extent::Length(um)) => (Some(Amount::LengthM(Metres(Micrometres::new(um)?))), None),
-        Some(Extent::Count(count)) => (Some(Amount::Count(count)), None),
-        Some(Extent::Minutes(minutes)) => (None, Some(minutes)),
-        None => (None, None),
-    })
 }
 
 /// What is agreed with an accepted quotation: its own lines, or those kept with a supplement.
@@ -215,45 +161,38 @@ pub(super) fn agreed_with(
         return Ok(agreed);
     }
     let mut lines: Vec<Line> = Vec::with_capacity(frozen.inside.costs.len());
-    for cost in &frozen.inside.costs {
-        lines.push(Line {
-            group: cost.group,
-            name: cost.name.clone(),
-            amount: cost.amount,
-            minutes: cost.minutes,
-            material: material_of(tx, cost.lot)?,
-            cost: cost.cost,
-            layer: 0,
-        });
+    let line = |cost: QuotedCost, material| Line {
+        cost,
+        material,
+        layer: 0,
+    };
+    let minutes = frozen
+        .inside
+        .costs
+        .iter()
+        .filter_map(|cost| cost.minutes)
+        .sum();
+    for cost in frozen.inside.costs {
+        let lot = cost.lot.map(|lot| tx.lot(lot.get())).transpose()?.flatten();
+        lines.push(line(cost, lot.map(|lot| lot.material_id)));
     }
-    if lines.iter().all(|line| line.group != PriceGroup::Overhead) {
+    if lines
+        .iter()
+        .all(|line| line.cost.group != PriceGroup::Overhead)
+    {
         // No rate held then: the agreed hours carry none, whatever holds now.
-        let hours = lines.iter().filter_map(|line| line.minutes).sum();
-        lines.push(Line {
-            group: PriceGroup::Overhead,
-            name: OVERHEAD.to_owned(),
-            amount: None,
-            minutes: Some(hours),
-            material: None,
-            cost: Micro(Millionths::ZERO),
-            layer: 0,
-        });
+        let none = planned_overhead(minutes, &HourlyCost::NONE).map_err(internal)?;
+        lines.push(line(quoted::quoted(context, &none)?, None));
     }
     let own_minutes = frozen.inside.own_minutes;
-    let groups = Group::of(context, &frozen.basis, own_minutes)?
-        .into_iter()
-        .collect();
-    let layers = vec![Layer {
-        quotation: quotation.id,
-        group: 0,
-    }];
     Ok(Agreed {
         rests_on: quotation.id,
         own_minutes,
         lines,
-        layers,
-        groups,
+        layers: vec![Layer {
+            quotation: quotation.id,
+            group: 0,
+        }],
+        groups: vec![Group::of(context, &frozen.basis, own_minutes)?],
     })
 }
-
-const OVERHEAD: &str = "overhead";

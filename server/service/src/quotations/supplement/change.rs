@@ -1,8 +1,8 @@
 //! What a change adds to what is agreed.
 
 use super::{
-    super::{ask::Asked, costs::Base, freeze::Wish, internal, price::Change, show},
-    agreed::{Agreed, Line, agreed_with, extent, material_of, shares},
+    super::{ask::Asked, base::Base, freeze::Wish, internal, price::Change, show},
+    agreed::{Agreed, Line, agreed_with},
     chain::{accepted, last_accepted},
     sold::{Changed, sell},
 };
@@ -11,12 +11,12 @@ use crate::{
     failure::{Done, Failure, wrong_state},
     garments::need::load_needs,
 };
-use ellwand_contract::{Micro, quotations::QuotedCost};
 use ellwand_domain::{
     certainty::Certainty,
     code::{GarmentCode, QuotationCode},
-    pricing::{ChangedLine, Difference, Extent, PlanLine, PriceGroup, plan_change},
-    quantity::{Currency, Micrometres, Millionths, Minutes, Money},
+    costing::CostItem,
+    pricing::{ChangedLine, Difference, PlanLine, PriceGroup, plan_change},
+    quantity::{Currency, Millionths, Minutes},
 };
 use ellwand_storage::{Garment, Tx};
 
@@ -37,19 +37,15 @@ pub(in crate::quotations) fn reduce(
         .map(|(_, frozen)| frozen.inside);
     let known: Vec<String> = sheets.flat_map(|sheet| sheet.not_priced).collect();
     let agreed = agreed_with(tx, context, frozen, &last)?;
-    let lines: Vec<PlanLine> = agreed.lines.iter().map(Line::read).collect();
-    let now = plan_now(tx, garment, wish, &lines, base)?;
-    // Without layers it was agreed before they were kept, as one.
-    let layer = agreed.layers.len().max(1);
-    let now: Vec<PlanLine> = now
-        .into_iter()
-        .map(|line| PlanLine { layer, ..line })
-        .collect();
+    let lines = agreed.lines.iter().map(|line| line.read(context));
+    let lines: Vec<PlanLine> = lines.collect::<Done<_>>()?;
+    let now = plan_now(tx, garment, wish, &lines, base, agreed.layers.len())?;
     // What had no price then is not part of the change.
-    base.not_missed_since(&known);
+    base.missing
+        .retain(|missing| !known.contains(&missing.text()));
     let change = plan_change(&lines, &now).map_err(internal)?;
     let code = QuotationCode::new(to);
-    if change.lines.is_empty() && base.not_priced.is_empty() {
+    if change.lines.is_empty() && base.missing.is_empty() {
         return Err(nothing(garment, code, &change.unclear));
     }
     for name in &change.unclear {
@@ -58,10 +54,7 @@ pub(in crate::quotations) fn reduce(
              price or an operation of its own"
         ));
     }
-    base.taken_as_agreed = lines
-        .iter()
-        .map(|line| (line.group, line.name.clone()))
-        .collect();
+    base.taken_as_agreed = lines.iter().map(|line| line.item.clone()).collect();
     let own_minutes = base.price.own_minutes.get();
     let more_minutes = own_minutes.saturating_sub(agreed.own_minutes);
     base.price.own_minutes = Minutes::new(more_minutes.max(0))?;
@@ -72,7 +65,7 @@ pub(in crate::quotations) fn reduce(
             .get(changed.line.layer)
             .map_or(to, |layer| layer.quotation);
         base.costs
-            .extend(told(context, changed, &plan, QuotationCode::new(with))?);
+            .extend(told(changed, &plan, QuotationCode::new(with)));
     }
     base.price = base.printed(context, &[])?;
     base.replaced = base.price;
@@ -83,7 +76,8 @@ pub(in crate::quotations) fn reduce(
     };
     let (sold, groups, layers) = sell(context, (base, asked, &wish.price), &agreed, &changed)?;
     base.change = Some(Change::of(sold, GarmentCode::new(garment.id), code));
-    let lines = change.agreed.iter().map(Line::of).collect::<Done<_>>()?;
+    let lines = change.agreed.iter().map(|line| Line::of(context, line));
+    let lines = lines.collect::<Done<_>>()?;
     Ok(Agreed {
         rests_on: last.id,
         own_minutes,
@@ -100,11 +94,7 @@ pub(in crate::quotations) fn nothing_to_pay(
     currency: Currency,
     gross: i64,
 ) -> Failure {
-    let amount = Money {
-        minor: gross,
-        currency,
-    }
-    .decimal();
+    let amount = currency.money(gross).decimal();
     let detail =
         format!("the change of {garment} comes to {amount} {currency}, which is nothing to pay");
     let hint = format!(
@@ -134,118 +124,85 @@ fn plan_now(
     wish: &Wish,
     agreed: &[PlanLine],
     base: &Base,
+    layer: usize,
 ) -> Done<Vec<PlanLine>> {
     let given: Vec<String> = wish
         .price
         .material_price
         .iter()
-        .filter_map(|text| {
-            text.split_once('=')
-                .map(|(role, _)| role.trim().to_lowercase())
-        })
+        .filter_map(|text| text.split_once('='))
+        .map(|(role, _)| role.trim().to_lowercase())
         .collect();
+    let is_material = |item: &CostItem| item.group == PriceGroup::Materials;
     let mut now: Vec<PlanLine> = Vec::with_capacity(base.costs.len());
-    for cost in &base.costs {
-        let missing = base.is_missing(cost.group, &cost.name);
+    for item in &base.costs {
+        let mut item = item.clone();
+        item.extent = item.extent.filter(|_| !base.is_missing(&item));
         now.push(PlanLine {
-            group: cost.group,
-            name: cost.name.clone(),
-            extent: extent(cost.amount, cost.minutes).filter(|_| !missing),
-            material: material_of(tx, cost.lot)?,
-            cost: cost.cost.0,
-            given: cost.group == PriceGroup::Materials && given.contains(&cost.name.to_lowercase()),
-            layer: 0,
+            given: is_material(&item) && given.contains(&item.name.to_lowercase()),
+            item,
+            layer,
         });
     }
-    let mut planned: Vec<(bool, String)> = load_needs(tx, garment)?
-        .into_iter()
-        .map(|need| (true, need.row.role))
-        .collect();
-    planned.extend(
-        tx.operations(garment.id)?
-            .into_iter()
-            .map(|operation| (false, operation.name)),
-    );
-    for line in agreed
-        .iter()
-        .filter(|line| line.group != PriceGroup::Overhead)
-    {
-        let material = line.group == PriceGroup::Materials;
-        let listed = now
-            .iter()
-            .any(|now| now.name == line.name && (now.group == PriceGroup::Materials) == material);
-        if !listed && planned.contains(&(material, line.name.clone())) {
-            now.push(PlanLine {
-                extent: None,
-                cost: Millionths::ZERO,
-                ..line.clone()
-            });
+    let needs = load_needs(tx, garment)?.into_iter();
+    let mut planned: Vec<(bool, String)> = needs.map(|need| (true, need.row.role)).collect();
+    let operations = tx.operations(garment.id)?.into_iter();
+    planned.extend(operations.map(|operation| (false, operation.name)));
+    for line in agreed {
+        let item = &line.item;
+        let is_planned = planned.contains(&(is_material(item), item.name.clone()));
+        let listed = |now: &PlanLine| {
+            now.item.name == item.name && is_material(&now.item) == is_material(item)
+        };
+        if item.group == PriceGroup::Overhead || !is_planned || now.iter().any(listed) {
+            continue;
         }
+        now.push(PlanLine {
+            item: CostItem {
+                extent: None,
+                value: Millionths::ZERO,
+                ..item.clone()
+            },
+            given: false,
+            layer,
+        });
     }
     Ok(now)
 }
 
 /// A line of the change as the workshop reads it.
-fn told(
-    context: &Context<'_>,
-    changed: &ChangedLine,
-    plan: &[QuotedCost],
-    code: QuotationCode,
-) -> Done<Vec<QuotedCost>> {
-    let PlanLine {
-        group,
-        name,
-        extent,
-        cost,
-        ..
-    } = &changed.line;
-    let material = *group == PriceGroup::Materials;
-    let own = |cost: &&QuotedCost| {
-        cost.name == *name
-            && (cost.group == PriceGroup::Materials) == material
-            && (cost.group == PriceGroup::Overhead) == (*group == PriceGroup::Overhead)
+fn told(changed: &ChangedLine, plan: &[CostItem], code: QuotationCode) -> Vec<CostItem> {
+    let line = &changed.line.item;
+    let own = |item: &&CostItem| {
+        item.name == line.name
+            && (item.group == PriceGroup::Materials) == (line.group == PriceGroup::Materials)
+            && (item.group == PriceGroup::Overhead) == (line.group == PriceGroup::Overhead)
     };
-    let own: Vec<&QuotedCost> = plan.iter().filter(own).collect();
+    let mut own = plan.iter().filter(own);
+    let is_off = matches!(changed.difference, Difference::Less | Difference::Gone);
     if matches!(changed.difference, Difference::New | Difference::Given) {
-        return Ok(own.into_iter().cloned().collect());
+        return own.cloned().collect();
     }
-    if cost.is_zero() && matches!(changed.difference, Difference::Less | Difference::Gone) {
-        return Ok(Vec::new());
+    if line.value.is_zero() && is_off {
+        return Vec::new();
     }
-    let (amount, minutes) = shares(*extent)?;
-    let quantity = match extent {
-        Some(Extent::Length(um)) => Some(Micrometres::new(*um)?.show(context.units())),
-        Some(Extent::Count(count)) => Some(format!("{count} pcs")),
-        Some(Extent::Minutes(minutes)) => Some(Minutes::new(*minutes)?.to_string()),
-        None => None,
-    };
-    let sign = if changed.difference == Difference::More {
-        "+"
-    } else {
-        "-"
-    };
-    let first = own.first();
-    let detail = match changed.difference {
-        Difference::More => {
-            first.map_or_else(String::new, |cost| format!("more of it: {}", cost.detail))
-        }
+    let first = own.next();
+    let of = match changed.difference {
+        Difference::More => first.map_or_else(String::new, |item| {
+            format!("more of it: {}", item.of.join(", "))
+        }),
         Difference::Less => format!("less than agreed with {code}"),
         _ => format!("agreed with {code}, and not in the plan any more"),
     };
-    Ok(vec![QuotedCost {
-        group: *group,
-        name: name.clone(),
-        detail,
-        quantity: quantity.map(|quantity| format!("{sign}{quantity}")),
-        amount,
-        minutes,
-        lot: first
-            .filter(|_| changed.difference == Difference::More)
-            .and_then(|cost| cost.lot),
-        of_detail: first.and_then(|cost| cost.of_detail.clone()),
+    vec![CostItem {
+        of: vec![of],
+        lots: first
+            .filter(|_| !is_off)
+            .map_or_else(Vec::new, |item| item.lots.clone()),
+        feature: first.and_then(|item| item.feature.clone()),
+        certainty: first.map_or(Certainty::Stated, |item| item.certainty),
         range: None,
-        certainty: first.map_or(Certainty::Stated, |cost| cost.certainty),
-        cost: Micro(*cost),
-        printed: String::new(),
-    }])
+        difference: true,
+        ..line.clone()
+    }]
 }

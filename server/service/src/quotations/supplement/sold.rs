@@ -4,10 +4,10 @@
 use super::{
     super::{
         ask::Asked,
-        costs::Base,
+        base::Base,
+        freeze::taxed,
         internal,
         price::{Change, Lines, refused_price, text},
-        refused,
     },
     agreed::{Agreed, Group, Layer},
 };
@@ -19,10 +19,10 @@ use ellwand_contract::{Micro, quotations::PriceInput};
 use ellwand_domain::{
     code::QuotationCode,
     pricing::{
-        PlanChange, PlanLine, PriceBase, PriceLine, PriceRule, PricesShown, TaxLine, TaxPlace,
-        TaxRate, TaxRules, lines_more, tax,
+        PlanChange, PlanLine, PriceBase, PriceLine, PriceLineOf, PriceRule, PricesShown, TaxPlace,
+        TaxRate, Terms, lines_more,
     },
-    quantity::{Minutes, Money},
+    quantity::Minutes,
 };
 
 /// A change of what is agreed, before it is sold.
@@ -41,19 +41,8 @@ pub(super) fn sell(
     changed: &Changed<'_>,
 ) -> Done<(Lines, Vec<Group>, Vec<Layer>)> {
     let (mut groups, mut layers) = (before.groups.clone(), before.layers.clone());
-    if groups.is_empty() {
-        // It was agreed before terms were kept: by those of the supplement.
-        groups.push(Group {
-            own_minutes: before.own_minutes,
-            ..Group::new(asked, price)
-        });
-        layers = vec![Layer {
-            quotation: before.rests_on,
-            group: 0,
-        }];
-    }
     let own = own_group(context, &mut groups, asked, price)?;
-    let is_new = own >= before.groups.len().max(1);
+    let is_new = own >= before.groups.len();
     if matches!(asked.terms.rule, PriceRule::HourlyTarget { .. })
         && is_new
         && changed.own_minutes <= 0
@@ -76,62 +65,65 @@ pub(super) fn sell(
     let mut order: Vec<usize> = (0..groups.len()).collect();
     order.sort_by_key(|at| *at != own);
     for at in order {
-        let of = |lines: &[PlanLine]| -> Vec<PlanLine> {
-            let own = |line: &&PlanLine| {
-                layers
-                    .get(line.layer)
-                    .is_some_and(|layer| layer.group == at)
-            };
-            lines.iter().filter(own).cloned().collect()
-        };
+        let of = |line: &&PlanLine| layers.get(line.layer).is_some_and(|own| own.group == at);
+        let of =
+            |lines: &[PlanLine]| -> Vec<PlanLine> { lines.iter().filter(of).cloned().collect() };
         let Some(group) = groups.get_mut(at) else {
             continue;
+        };
+        let before = minutes.get(at).copied().unwrap_or(0);
+        let sold = Sold {
+            was: base_of(context, &of(changed.agreed), before)?,
+            is: base_of(context, &of(&changed.change.agreed), group.own_minutes)?,
+            given: (given && at == own).then_some(base),
         };
         let mut terms = group.terms(context)?;
         if at == own {
             terms.handling = terms.handling.plus(asked.terms.handling)?;
         }
-        let was = Minutes::new(minutes.get(at).copied().unwrap_or(0))?;
-        let is = Minutes::new(group.own_minutes)?;
-        let base_of = |lines: &[PlanLine], minutes| {
-            PriceBase::of_plan(lines, minutes, context.currency).map_err(internal)
-        };
-        let (was, is) = (
-            base_of(&of(changed.agreed), was)?,
-            base_of(&of(&changed.change.agreed), is)?,
-        );
-        let digits = context.currency.digits();
-        if was == is && terms.handling == group.handling.0 && !(given && at == own) {
+        if sold.is_as_it_was() && terms.handling == group.handling.0 {
             continue;
         }
-        let after = if given && at == own {
-            let base = if base.price.sum()?.get() < 0 {
-                PriceBase::default()
-            } else {
-                base.price.netted()?
-            };
-            terms.lines(&base, digits)
-        } else {
-            terms.lines_after(&was, &is, digits)
-        };
-        let after = after.map_err(refused_price(&terms.rule))?;
+        let after = sold.lines(context, &terms)?;
         if !given || at == own {
             let more = lines_more(&group.lines, &after).map_err(internal)?;
-            let with = layers
-                .iter()
-                .find(|layer| layer.group == at)
-                .map(|layer| layer.quotation);
-            let with = with.filter(|_| at != own).map(QuotationCode::new);
-            add(
-                context,
-                &mut lines,
-                (&more, &terms.rates, group.shown),
-                (asked.terms.shown, with),
-            )?;
+            let with = layers.iter().find(|layer| layer.group == at && at != own);
+            let with = with.map(|layer| QuotationCode::new(layer.quotation));
+            let of = (more.as_slice(), terms.rates.as_slice(), group.shown);
+            add(context, &mut lines, of, (asked.terms.shown, with))?;
         }
         (group.handling, group.lines) = (Micro(terms.handling), after);
     }
     Ok((lines, groups, layers))
+}
+
+fn base_of(context: &Context<'_>, lines: &[PlanLine], minutes: i64) -> Done<PriceBase> {
+    PriceBase::of_plan(lines, Minutes::new(minutes)?, context.currency).map_err(internal)
+}
+
+/// What is agreed by one set of terms, before and after a change.
+struct Sold<'b> {
+    was: PriceBase,
+    is: PriceBase,
+    /// The change, where a price was given for it.
+    given: Option<&'b Base>,
+}
+
+impl Sold<'_> {
+    fn is_as_it_was(&self) -> bool {
+        self.was == self.is && self.given.is_none()
+    }
+
+    /// The lines that it is sold by after the change.
+    fn lines(&self, context: &Context<'_>, terms: &Terms) -> Done<Vec<PriceLine>> {
+        let digits = context.currency.digits();
+        let lines = match self.given {
+            None => terms.lines_after(&self.was, &self.is, digits),
+            Some(base) if base.price.sum()?.get() < 0 => terms.lines(&PriceBase::default(), digits),
+            Some(base) => terms.lines(&base.price.netted()?, digits),
+        };
+        lines.map_err(refused_price(&terms.rule))
+    }
 }
 
 /// The group that what is added belongs to: one of the same terms, or a new one.
@@ -222,23 +214,13 @@ fn shown_as(
     if was == shown {
         return Ok(minor);
     }
-    let rounding = context.workshop.tax_rounding.0;
-    let rules = TaxRules {
-        shown: was,
-        rounding,
-        place: TaxPlace::Line,
-    };
-    let amount = Money {
+    let rules = (was, context.workshop.tax_rounding.0, TaxPlace::Line);
+    let line = PriceLine {
+        of: PriceLineOf::Labour,
+        rate: 0,
         minor,
-        currency: context.currency,
     };
-    let line = TaxLine {
-        amount,
-        rate: rate.name().to_owned(),
-    };
-    let total = tax(rules, std::slice::from_ref(rate), &[line])
-        .map_err(refused("supplement_to"))?
-        .total;
+    let total = taxed(rules, context.currency, std::slice::from_ref(rate), [&line])?.total;
     Ok(match shown {
         PricesShown::WithTax => total.gross,
         PricesShown::WithoutTax => total.net,

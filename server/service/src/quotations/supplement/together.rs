@@ -3,10 +3,7 @@
 use super::{super::cash, chain::accepted};
 use crate::{context::Context, failure::Done};
 use ellwand_contract::quotations::{CustomerSheet, Supplement, Together};
-use ellwand_domain::{
-    code::QuotationCode,
-    quantity::{Currency, Money},
-};
+use ellwand_domain::{code::QuotationCode, quantity::Currency};
 use ellwand_storage::Tx;
 
 /// Minor units of a quotation and its accepted supplements.
@@ -42,7 +39,7 @@ pub(in crate::quotations) fn together(
         paid,
         settled,
     } = in_all(tx, base)?;
-    let money = |minor: i64| Money { minor, currency }.decimal();
+    let money = |minor: i64| currency.money(minor).decimal();
     let left = agreed.saturating_sub(settled).max(0);
     Ok(Together {
         agreed: money(agreed),
@@ -60,13 +57,7 @@ pub(in crate::quotations) fn mark(
     sheet: &mut CustomerSheet,
 ) -> Done<()> {
     let agreed = in_all(tx, to)?.agreed;
-    let money = |minor: i64| {
-        Money {
-            minor,
-            currency: context.currency,
-        }
-        .decimal()
-    };
+    let money = |minor: i64| context.currency.money(minor).decimal();
     let to = QuotationCode::new(to);
     sheet.title = format!("Supplement to {to}: {}", sheet.title);
     let together = money(agreed.saturating_add(gross));

@@ -1,0 +1,211 @@
+//! What a version keeps for good: both sheets, and what its stages are worked out from.
+
+use crate::quotations::{ask, internal, made::Made, options, supplement::Agreed};
+use crate::{
+    context::Context,
+    failure::{Done, Failure, invalid},
+};
+use chrono::NaiveDate;
+use ellwand_contract::{
+    Problem,
+    options::{OptionFigures, OptionInput},
+    quotations::{CustomerSheet, InternalSheet, PriceInput, StageInput},
+};
+use ellwand_domain::{
+    code::GarmentCode,
+    pricing::{
+        PaidFor, Payable, PriceLine, PriceLineOf, PricesShown, PricingError, Rounding, Schedule,
+        TaxLine, TaxPlace, TaxRate, TaxRules, Taxed, tax,
+    },
+    quantity::{Currency, Money, PartsPerMillion},
+    setting::PriceFrom,
+};
+use ellwand_storage::Tx;
+use serde::{Deserialize, Serialize};
+
+/// What was asked for; a new version keeps what is not said anew.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub(in crate::quotations) struct Wish {
+    pub(in crate::quotations) from: PriceFrom,
+    pub(in crate::quotations) price: PriceInput,
+    pub(in crate::quotations) stage: Vec<StageInput>,
+    pub(in crate::quotations) terms: Option<String>,
+    pub(in crate::quotations) options: Vec<OptionInput>,
+    pub(in crate::quotations) plan_is: Option<String>,
+    /// The accepted quotation whose change it prices.
+    pub(in crate::quotations) supplement_to: Option<i64>,
+}
+
+/// A version as it was made.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub(in crate::quotations) struct Frozen {
+    pub(in crate::quotations) sheet: CustomerSheet,
+    pub(in crate::quotations) inside: InternalSheet,
+    pub(in crate::quotations) basis: Basis,
+    /// What the plan is called beside options; none without.
+    pub(in crate::quotations) plan_is: Option<String>,
+    pub(in crate::quotations) options: Vec<Offer>,
+    pub(in crate::quotations) comparison: Vec<OptionFigures>,
+    /// Of a supplement: what is agreed with it.
+    pub(in crate::quotations) agreed: Option<Agreed>,
+}
+
+/// An option as it was made.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub(in crate::quotations) struct Offer {
+    pub(in crate::quotations) name: String,
+    pub(in crate::quotations) differs: Vec<String>,
+    pub(in crate::quotations) sheet: CustomerSheet,
+    pub(in crate::quotations) inside: InternalSheet,
+    pub(in crate::quotations) basis: Basis,
+}
+
+/// Lines and rules that the schedule of payments and a later change rest on.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub(in crate::quotations) struct Basis {
+    pub(in crate::quotations) rules: Rules,
+    /// Names and shares in millionths.
+    pub(in crate::quotations) rates: Vec<(String, i64)>,
+    /// As they are shown, what a total was rounded up by among them.
+    pub(in crate::quotations) lines: Vec<PriceLine>,
+    /// By which terms the plan was priced.
+    pub(in crate::quotations) sold: Sold,
+    pub(in crate::quotations) currency: Currency,
+    pub(in crate::quotations) stages: Vec<StageInput>,
+    /// Step in which cash is paid.
+    pub(in crate::quotations) cash_step: Option<i64>,
+}
+
+/// The terms of a price as they were asked for.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub(in crate::quotations) struct Sold {
+    pub(in crate::quotations) price: PriceInput,
+    /// Rates of materials, labour and handling: positions in the rates beside it.
+    pub(in crate::quotations) of: [usize; 3],
+}
+
+/// Rates by name, of names and shares in millionths.
+pub(in crate::quotations) fn tax_rates(rates: &[(String, i64)]) -> Done<Vec<TaxRate>> {
+    let rate = |(name, ppm): &(String, i64)| -> Done<TaxRate> {
+        TaxRate::new(name, PartsPerMillion::new(*ppm)?).map_err(internal)
+    };
+    rates.iter().map(rate).collect()
+}
+
+impl Basis {
+    /// What the lines of a kind come to, before discounts.
+    pub(in crate::quotations) fn shown(&self, of: PriceLineOf) -> Money {
+        let own = self.lines.iter().filter(|line| line.of == of);
+        let minor = own.fold(0_i64, |sum, line| sum.saturating_add(line.minor));
+        self.currency.money(minor.max(0))
+    }
+
+    /// The lines with their tax; the same whenever they are asked for.
+    fn taxed(&self) -> Done<Taxed> {
+        let rates = tax_rates(&self.rates)?;
+        taxed(self.rules, self.currency, &rates, &self.lines)
+    }
+
+    /// What is to be paid for the labour and what for the materials, after discounts and with tax.
+    pub(in crate::quotations) fn paid_for(&self) -> Done<PaidFor> {
+        let of: Vec<PriceLineOf> = self.lines.iter().map(|line| line.of).collect();
+        PaidFor::of(&self.taxed()?, &of).map_err(internal)
+    }
+
+    /// The schedule; the same whenever it is asked for.
+    pub(in crate::quotations) fn schedule(&self) -> Done<Schedule> {
+        let taxed = self.taxed()?;
+        let payable = Payable {
+            taxed: &taxed,
+            labour: self.shown(PriceLineOf::Labour),
+            materials: self.shown(PriceLineOf::Materials),
+        };
+        let plan = ask::stages(self.currency, &self.stages)?;
+        Schedule::build(&payable, &plan).map_err(|error| {
+            let sum = matches!(error, PricingError::DoNotSum { .. });
+            let refusal = Problem::from(invalid("stage", error.to_string()));
+            let hint = "add a last stage without an amount, which takes the rest";
+            Failure::from(if sum { refusal.hint(hint) } else { refusal })
+        })
+    }
+}
+
+/// How prices are shown, how tax is rounded, and where.
+pub(in crate::quotations) type Rules = (PricesShown, Rounding, TaxPlace);
+
+/// Lines of a price with their tax.
+pub(in crate::quotations) fn taxed<'l>(
+    (shown, rounding, place): Rules,
+    currency: Currency,
+    rates: &[TaxRate],
+    lines: impl IntoIterator<Item = &'l PriceLine>,
+) -> Done<Taxed> {
+    let line = |line: &PriceLine| {
+        let rate = rate_of(rates, line)?.name().to_owned();
+        Ok(TaxLine {
+            amount: currency.money(line.minor),
+            rate,
+        })
+    };
+    let lines: Vec<TaxLine> = lines.into_iter().map(line).collect::<Done<_>>()?;
+    let rules = TaxRules {
+        shown,
+        rounding,
+        place,
+    };
+    tax(rules, rates, &lines).map_err(internal)
+}
+
+/// The rate that a line is at.
+pub(in crate::quotations) fn rate_of<'r>(
+    rates: &'r [TaxRate],
+    line: &PriceLine,
+) -> Done<&'r TaxRate> {
+    let rate = rates.get(line.rate);
+    rate.ok_or_else(|| internal("a line of a price has no tax rate"))
+}
+
+impl Frozen {
+    pub(in crate::quotations) fn make(
+        tx: &mut Tx<'_>,
+        context: &Context<'_>,
+        code: GarmentCode,
+        wish: &Wish,
+        dates: (NaiveDate, NaiveDate),
+    ) -> Done<Self> {
+        let Made {
+            sheet,
+            inside,
+            costs,
+            basis,
+            figures,
+            agreed,
+        } = Made::work_out(tx, context, code, wish, dates, &[])?;
+        let offers = options::offers(tx, context, code, wish, dates, &costs)?;
+        let comparison = match (&wish.plan_is, &figures) {
+            (Some(plan), Some(figures)) => {
+                options::compared((plan, figures), &inside.not_priced, &offers)?
+            }
+            _ => Vec::new(),
+        };
+        let options = offers.into_iter().map(|(offer, _)| offer).collect();
+        Ok(Self {
+            sheet,
+            inside,
+            basis,
+            plan_is: wish.plan_is.clone(),
+            options,
+            comparison,
+            agreed,
+        })
+    }
+
+    /// With an option in the place of the plan: what was agreed to.
+    pub(in crate::quotations) fn chosen(mut self, option: &str) -> Self {
+        if let Some(at) = self.options.iter().position(|offer| offer.name == option) {
+            let offer = self.options.swap_remove(at);
+            (self.sheet, self.inside, self.basis) = (offer.sheet, offer.inside, offer.basis);
+        }
+        self
+    }
+}

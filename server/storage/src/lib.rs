@@ -40,7 +40,7 @@ pub use records::{
     Material, Need, Operation, OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, Person,
     PoolShare, PoolTaking, PooledPromise, Purchase, PurchaseCharge, PurchaseLine, Quotation,
     QuotationVersion, Request, Reservation, Seam, SeamAllowance, Supplier, TaxRate, TaxReclaim,
-    Token, UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
+    Token, Trace, UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
 };
 pub use shelf::{ShelfFilter, ShelfRow};
 pub use sqlite::snapshot;

@@ -314,7 +314,6 @@ table! {
         received -> Date,
         prepared -> Nullable<Date>,
         last_on -> Date,
-        structure -> BigInt,
         mass_factor_ppm -> BigInt,
         tare_mg -> Nullable<BigInt>,
         estimated -> Bool,
@@ -366,6 +365,16 @@ table! {
         to_kind -> Text,
         to_id -> BigInt,
         share -> BigInt,
+    }
+}
+
+table! {
+    traces (booking_id, facet, subject_id, part) {
+        booking_id -> BigInt,
+        facet -> Text,
+        subject_id -> BigInt,
+        part -> Text,
+        was -> Nullable<Text>,
     }
 }
 
@@ -582,6 +591,7 @@ diesel::allow_tables_to_appear_in_same_query!(
     purchases,
     reservations,
     tokens,
+    traces,
     work_entries,
     workshops,
     work_reversals,

@@ -9,14 +9,14 @@ use crate::records::{
     Material, Need, Operation, OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, Person,
     PoolShare, PoolTaking, PooledPromise, Purchase, PurchaseCharge, PurchaseLine, Quotation,
     QuotationVersion, Request, Reservation, Seam, SeamAllowance, Supplier, TaxRate, TaxReclaim,
-    Token, UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
+    Token, Trace, UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
 };
 use crate::shelf::{ShelfFilter, ShelfRow};
 use crate::word::Subject;
 use chrono::{NaiveDate, NaiveDateTime};
 use ellwand_domain::ledger::{Account, Movement};
 use ellwand_domain::setting::{
-    BookingKind, GarmentState, Kind, QuotationState, ReservationState, WorkKind,
+    BookingKind, Facet, GarmentState, Kind, QuotationState, ReservationState, WorkKind,
 };
 
 /// A transaction on the book.
@@ -170,6 +170,12 @@ queries! {
         subjects_of(booking: i64) -> Vec<BookingSubject>;
         /// Pairs (booking, the one that took it back) among these.
         undone_among(ids: &[i64]) -> Vec<(i64, i64)>;
+        /// Writes what a booking wrote over or rests on.
+        insert_trace(trace: &Trace) -> ();
+        /// What a booking wrote over or rests on.
+        traces_of(booking: i64) -> Vec<Trace>;
+        /// Bookings after a number that stand and wrote a facet or rest on it, oldest first.
+        traced_since(facet: Facet, subject: i64, part: &str, after: i64) -> Vec<i64>;
         /// Movements of these bookings in the order of the ledger.
         movements_of(ids: &[i64]) -> Vec<StoredMovement>;
         /// The first booking after a number that stands and took something off a place at a cost.

@@ -19,6 +19,7 @@ use crate::{
     promises::{self, Costs, Settled},
     reservations::{check_open, need_named},
     shelved::{NewPiece, Shelved},
+    trace::Traced,
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
@@ -29,7 +30,7 @@ use ellwand_domain::{
     code::{BookingCode, GarmentCode},
     ledger::{Account, AccountKind, CutEffect, Flaw, Hold, Movement, Quantity},
     quantity::Millionths,
-    setting::{BookingKind, CutReason, ReservationState},
+    setting::{BookingKind, CutReason, Facet, ReservationState},
 };
 use ellwand_storage::{Garment, Reservation, Subject, Tx};
 use std::collections::BTreeSet;
@@ -50,6 +51,7 @@ struct Case<'a> {
     /// What its promise held would have cost just before.
     worth: Millionths,
     movements: Vec<Movement>,
+    traces: Vec<Traced>,
     /// Its promises before it was cut.
     before: Vec<Hold>,
     /// Where the cost of thread and trims came from.
@@ -65,6 +67,10 @@ impl Perform for Cut {
         if let Some(was) = &self.piece_was {
             let found: Quantity = was.value().into();
             case.measured = found.get() - case.shelved.stored.piece.quantity.get();
+            let stored = &case.shelved.stored;
+            let was = (stored.estimated, stored.mass_factor_ppm);
+            let traced = Traced::wrote(Facet::Length, stored.piece.id, &was)?;
+            case.traces.push(traced);
             case.flaws_beyond = case.shelved.stored.piece.flaws_beyond(found);
             let widths = case.shelved.stored.piece.rectangle;
             measure::correct(
@@ -144,6 +150,7 @@ impl<'a> Case<'a> {
             flaws_beyond: Vec::new(),
             worth,
             movements: Vec::new(),
+            traces: Vec::new(),
             before: Vec::new(),
             layers: Vec::new(),
             notes: Vec::new(),
@@ -233,7 +240,6 @@ impl<'a> Case<'a> {
                 quantity,
                 value,
             ));
-            self.shelved.stored.structure += 1;
         }
         let cost = effect
             .value
@@ -272,7 +278,6 @@ impl<'a> Case<'a> {
                 .map(|width| width.value().get()),
             came_off: effect.came_off,
             flaws: effect.flaws.clone(),
-            structure: self.shelved.stored.structure,
             strip: strip.as_ref().map(|strip| strip.stored.piece.id),
             outer: outer.as_ref().map(|outer| outer.stored.piece.id),
             reservation: self.reservation.as_ref().map(|row| row.id),
@@ -289,6 +294,7 @@ impl<'a> Case<'a> {
             (Subject::Lot, self.shelved.record.lot.id),
         ];
         entry.movements = std::mem::take(&mut self.movements);
+        entry.traces = std::mem::take(&mut self.traces);
         entry.detail = Detail::Cut(Box::new(detail));
         context.book(tx, self.booking, entry)?;
         let own = self

@@ -7,7 +7,6 @@ use super::{
 };
 use crate::{
     context::{Context, Entry},
-    detail::Detail,
     failure::{Done, Failure, wrong_state},
     garments::{need::load_head, operation::is_same},
     perform::Perform,
@@ -118,6 +117,7 @@ impl Perform for AcceptQuotation {
             let otherwise = "accept without reserving";
             made = promised::reserve(tx, context, booking, self.id, &quotation, None, otherwise)?;
         }
+        let before = promised::trace(&quotation, &kept)?;
         quotation.state = Word(QuotationState::Accepted);
         (quotation.accepted, quotation.accepted_in) = (Some(self.version), Some(booking));
         quotation.accepted_option.clone_from(&option);
@@ -138,12 +138,10 @@ impl Perform for AcceptQuotation {
             .subjects
             .push((Subject::Garment, quotation.garment_id));
         entry.subjects.extend(made.subjects);
-        entry.detail = Detail::Accepted {
-            quotation: quotation.id,
-            reservations: made.ids,
-            plan,
-            kept,
-        };
+        entry.traces.push(before);
+        if let Some(plan) = plan {
+            entry.traces.extend(plan.trace(quotation.garment_id)?);
+        }
         context.book(tx, booking, entry)?;
         let mut view = show::view(tx, context, code, Some(self.version), Some(booking))?;
         notes.extend(made.notes);

@@ -12,7 +12,7 @@ use crate::schema::{
     materials, movements, needs, operations, overhead_rates, overhead_spent, pay_rates,
     pay_rates_by_kind, payments, people, pieces, pool_shares, pool_takings, purchase_charges,
     purchase_lines, purchases, quotation_versions, quotations, requests, reservations,
-    seam_allowances, seams, stretches, suppliers, tax_rates, tax_reclaims, tokens,
+    seam_allowances, seams, stretches, suppliers, tax_rates, tax_reclaims, tokens, traces,
     usual_operations, wash_tests, work_entries, work_reversals, workshops, yearly_figures,
 };
 use crate::tx::Tx;
@@ -82,6 +82,7 @@ const TABLES: &[Table] = &[
     layers::table::TABLE,
     pool_shares::table::TABLE,
     pool_takings::table::TABLE,
+    traces::table::TABLE,
     wash_tests::table::TABLE,
     garments::table::TABLE,
     needs::table::TABLE,

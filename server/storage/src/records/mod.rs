@@ -12,7 +12,7 @@ mod quotation;
 mod token;
 mod workshop;
 
-pub use booking::{Booking, BookingSubject, Request};
+pub use booking::{Booking, BookingSubject, Request, Trace};
 pub use garment::{
     DetailRating, Garment, Need, Operation, PastMinutes, PooledPromise, Reservation, Seam,
     SeamAllowance, WorkEntry,

@@ -4,7 +4,6 @@ use crate::{
     detail::{Detail, PieceBefore},
     failure::Done,
 };
-use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{quantity::Micrometres, setting::BookingKind, shrinkage::Ratio};
 use ellwand_storage::{StoredPiece, Subject, Tx};
 use std::collections::BTreeMap;
@@ -30,18 +29,9 @@ impl History {
             measured: BTreeMap::new(),
             origins: BTreeMap::new(),
         };
-        for kind in [
-            BookingKind::Measured,
-            BookingKind::Prepared,
-            BookingKind::Tested,
-        ] {
+        for kind in [BookingKind::Measured, BookingKind::Prepared] {
             for booking in tx.standing_bookings(Subject::Lot, lot, kind)? {
-                if let Detail::Remeasured { before }
-                | Detail::Tested {
-                    before: Some(before),
-                    ..
-                } = read(&booking.detail)?
-                {
+                if let Detail::Remeasured { before } = Detail::of(&booking)? {
                     let of_piece = history.measured.entry(before.piece).or_default();
                     of_piece.push((booking.id, kind == BookingKind::Prepared, before));
                 }
@@ -52,7 +42,7 @@ impl History {
         }
         for kind in [BookingKind::Split, BookingKind::Cut] {
             for booking in tx.standing_bookings(Subject::Lot, lot, kind)? {
-                history.born(booking.id, &read(&booking.detail)?)?;
+                history.born(booking.id, &Detail::of(&booking)?)?;
             }
         }
         Ok(history)
@@ -65,8 +55,9 @@ impl History {
             panel,
         };
         match detail {
-            Detail::Split { piece, made, .. } => {
-                drop(self.origins.insert(*made, origin(*piece, None)))
+            Detail::Parted { off } => {
+                let made = off.made.map(|made| (made, origin(off.piece, None)));
+                self.origins.extend(made);
             }
             Detail::Cut(cut) => {
                 let panel = cut.panel_width.map(Micrometres::new).transpose()?;
@@ -157,10 +148,4 @@ impl History {
             None => own,
         }
     }
-}
-
-fn read(detail: &str) -> Done<Detail> {
-    serde_json::from_str(detail).map_err(|error| {
-        Problem::new(ProblemType::Internal, format!("a stored booking: {error}")).into()
-    })
 }

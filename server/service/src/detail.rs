@@ -32,11 +32,7 @@ pub(crate) enum Detail {
     /// A garment went from one state to another.
     Moved { garment: i64 },
     /// Another booking was taken back, and shares of late charges went along.
-    Undone {
-        booking: i64,
-        #[serde(default)]
-        moved: Vec<(i64, ChargeShare)>,
-    },
+    Undone { moved: Vec<(i64, ChargeShare)> },
 }
 
 impl Detail {

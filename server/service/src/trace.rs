@@ -3,18 +3,14 @@
 //! A facet belongs to the last standing booking that traced it: only that one is taken back, whatever the values are.
 //! Quantities and values are not facets but sums: the ledger is their trace.
 
-use crate::{
-    failure::{Done, Failure},
-    shelved::Shelved,
-};
+use crate::failure::{Done, Failure};
 use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
-    code::{BookingCode, GarmentCode, LotCode, QuotationCode},
     ledger::{Flaw, Rectangle},
     quantity::Micrometres,
     setting::Facet,
 };
-use ellwand_storage::{StoredPiece, Trace, Tx, Word};
+use ellwand_storage::{StoredPiece, Trace, Word};
 use serde::{Serialize, de::DeserializeOwned};
 use serde_json::{Map, Value};
 
@@ -157,57 +153,4 @@ pub(crate) fn of_sheet(lot: i64, before: &str, after: &str) -> Done<Vec<Traced>>
     names.retain(|name| before.get(*name) != after.get(*name));
     let wrote = |name: &String| Ok(Traced::wrote(Facet::Sheet, lot, &before.get(name))?.part(name));
     names.into_iter().map(wrote).collect()
-}
-
-/// What is said of a later booking that wrote a facet or rests on it.
-pub(crate) fn stands(tx: &mut Tx<'_>, trace: &Trace, later: BookingCode) -> Done<String> {
-    let (id, part) = (trace.subject_id, &trace.part);
-    Ok(match trace.facet.0 {
-        Facet::Place => {
-            let piece = Shelved::load_row(tx, id)?.code();
-            format!("{later} put {piece} elsewhere since")
-        }
-        Facet::Length | Facet::Flaws | Facet::Widths | Facet::Preparation | Facet::Tare => {
-            let piece = Shelved::load_row(tx, id)?.code();
-            format!("{piece} was measured, prepared, marked or corrected since, by {later}")
-        }
-        Facet::Sheet => format!(
-            "{later} set the {} of {} since",
-            label(part),
-            LotCode::new(id)
-        ),
-        Facet::Plan => {
-            let garment = GarmentCode::new(id);
-            format!("the plan of {garment} was changed again since, by {later}")
-        }
-        Facet::Garment => format!("{later} was booked on {} since", GarmentCode::new(id)),
-        Facet::Quotation => {
-            let state = tx.quotation(id)?.map(|row| row.state.0.word());
-            let (code, state) = (QuotationCode::new(id), state.unwrap_or_default());
-            format!("{code} is {state} since, by {later}")
-        }
-        Facet::Rating => {
-            let garment = GarmentCode::new(id);
-            format!("the {part} of {garment} was rated again since, by {later}")
-        }
-        Facet::Books => {
-            let to = tx.workshop()?.and_then(|row| row.closed_to);
-            let to = to.map_or_else(String::new, |day| format!(" up to {day}"));
-            format!("the books are closed{to} by a later closing, {later}")
-        }
-        Facet::Charge => format!("{later} moved a share of it"),
-    })
-}
-
-/// A field's name for people, without its unit; what a strip test sets is one thing.
-fn label(field: &str) -> String {
-    if field.starts_with("rigidity") || field.starts_with("stiffness") {
-        return "stiffness".to_owned();
-    }
-    let units = ["_m", "_gsm", "_g", "_unm", "_um", "_pc"];
-    let bare = units
-        .iter()
-        .find_map(|unit| field.strip_suffix(unit))
-        .unwrap_or(field);
-    bare.replace('_', " ")
 }

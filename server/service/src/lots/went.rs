@@ -127,7 +127,7 @@ pub(crate) fn shares_of(tx: &mut Tx<'_>, charge: &Booking) -> Done<Vec<ChargeSha
     };
     for undo in tx.traced_since(Facet::Charge, charge.id, "", charge.id)? {
         if let Some(undo) = tx.booking(undo)?
-            && let Detail::Undone { moved, .. } = Detail::of(&undo)?
+            && let Detail::Undone { moved } = Detail::of(&undo)?
         {
             let own = moved.into_iter().filter(|(of, _)| *of == charge.id);
             shares.extend(own.map(|(_, share)| share));

@@ -13,6 +13,7 @@ mod quotation;
 mod rests;
 mod rules;
 mod sums;
+mod told;
 
 use crate::{
     bookings,
@@ -105,7 +106,6 @@ impl Perform for Undo {
                 .push(Traced::wrote(Facet::Charge, charge, &())?);
         }
         entry.detail = Detail::Undone {
-            booking: case.target.id,
             moved: std::mem::take(&mut effect.moved),
         };
         context.book(tx, case.booking, entry)?;

@@ -1,12 +1,11 @@
 //! What was booked since and still stands: what an undo must not pull the ground from under.
 
-use super::{Case, first};
+use super::{Case, first, told};
 use crate::{
     detail::Detail,
     failure::{Done, not_found},
     lots::went,
     shelved::Shelved,
-    trace,
 };
 use ellwand_domain::{
     code::{BookingCode, GarmentCode, LotCode},
@@ -28,7 +27,7 @@ impl Case<'_, '_> {
             let (facet, id) = (trace.facet.0, trace.subject_id);
             let later = tx.traced_since(facet, id, &trace.part, self.target.id)?;
             if let Some(later) = later.first() {
-                let detail = trace::stands(tx, trace, BookingCode::new(*later))?;
+                let detail = told::stands(tx, trace, BookingCode::new(*later))?;
                 return Err(first(detail));
             }
         }

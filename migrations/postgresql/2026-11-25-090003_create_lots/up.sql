@@ -87,7 +87,6 @@ CREATE TABLE pieces (
     received DATE NOT NULL,
     prepared DATE,
     last_on DATE NOT NULL,
-    structure BIGINT NOT NULL,
     UNIQUE (lot_id, number),
     CHECK (quantity > 0 OR value = 0),
     CHECK (held BETWEEN 0 AND quantity),

@@ -8,6 +8,3 @@ CREATE TABLE traces (
     PRIMARY KEY (booking_id, facet, subject_id, part)
 );
 CREATE INDEX traces_by_subject ON traces (facet, subject_id, part, booking_id);
-
--- What an undo must not overlook is traced now, not counted.
-ALTER TABLE pieces DROP COLUMN structure;

@@ -139,8 +139,8 @@ fn fill(bare: &Connection) -> rusqlite::Result<()> {
     bare.execute_batch(&format!(
         "BEGIN IMMEDIATE;
          WITH RECURSIVE n(i) AS (SELECT 2 UNION ALL SELECT i + 1 FROM n WHERE i <= {PIECES})
-         INSERT INTO pieces (id, lot_id, number, quantity, full_width_um, selvedges_um, value, held, longest_free, preparation, offcut, place, received, prepared, last_on, structure, mass_factor_ppm, estimated)
-         SELECT i, 1, i, 10000, 1500000, 0, 0, 0, 10000, NULL, FALSE, 'A1', '2026-10-12', NULL, '2026-10-12', 0, 1000000, FALSE FROM n;
+         INSERT INTO pieces (id, lot_id, number, quantity, full_width_um, selvedges_um, value, held, longest_free, preparation, offcut, place, received, prepared, last_on, mass_factor_ppm, estimated)
+         SELECT i, 1, i, 10000, 1500000, 0, 0, 0, 10000, NULL, FALSE, 'A1', '2026-10-12', NULL, '2026-10-12', 1000000, FALSE FROM n;
          INSERT INTO stretches (piece_id, position, start_um, length, held) SELECT id, 0, 0, 10000, 0 FROM pieces WHERE id > 1;
          INSERT INTO movements (booking_id, from_kind, from_id, to_kind, to_id, quantity_out, quantity_in, value)
          SELECT 1, 'normal-loss', 0, 'piece', id, 10000, 10000, 0 FROM pieces WHERE id > 1;

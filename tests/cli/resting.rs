@@ -131,43 +131,92 @@ fn what_rests_on_nothing_is_in_nobodys_way() {
     }
 }
 
-/// A late charge was shared by where the goods were: what had put them there stays, or 2.00 of it would lie where nothing is
-/// (derived: 10.00 on 10 m).
+/// A late charge was shared by where the goods were. Where what had put them there is taken back, its share goes back with them, and
+/// the charge itself can go still (derived: 10.00 on 10 m of wool for 100.00, of which 2 m were cut, 20.00 and 2.00).
 #[test]
-fn what_a_late_charge_was_shared_by_stays() {
+fn a_late_charge_follows_what_goes_back() {
     let wool = "buy --line 'material=wool,kind=cloth,paid=10m,price=100.00,full-width=150cm'";
     let plan = |name: &str| {
         format!(
             "garment plan {name} --need 'role=shell,kind=cloth,length=1.9m,width=140cm,preparation=none'"
         )
     };
-    for acts in [
-        vec![
-            "cut G1 shell 2m --from L1.1",
-            "garment cancel G1 --cut-material garment=G2",
-        ],
-        vec!["cut G1 shell 2m --from L1.1 --reason own-mistake"],
-        vec!["cut G1 shell 2m --from L1.1", "garment finish G1"],
-        vec![
-            "cut G1 shell 2m --from L1.1",
-            "garment cancel G1 --cut-material loss",
-        ],
+    for (acts, piece, coat) in [
+        (
+            vec![
+                "cut G1 shell 2m --from L1.1",
+                "garment cancel G1 --cut-material garment=G2",
+            ],
+            "88",
+            "22",
+        ),
+        (
+            vec!["cut G1 shell 2m --from L1.1 --reason own-mistake"],
+            "110",
+            "0",
+        ),
+        (vec!["cut G1 shell 2m --from L1.1"], "110", "0"),
+        (
+            vec!["cut G1 shell 2m --from L1.1", "garment finish G1"],
+            "88",
+            "22",
+        ),
+        (
+            vec![
+                "cut G1 shell 2m --from L1.1",
+                "garment cancel G1 --cut-material loss",
+            ],
+            "88",
+            "22",
+        ),
+        (
+            vec![
+                "cut G1 shell 2m --from L1.1",
+                "garment cancel G1 --cut-material shelf --return B4=1m",
+            ],
+            "88",
+            "22",
+        ),
+        (vec!["lot split L1.1 2m"], "110", "0"),
     ] {
         let workshop = Workshop::new();
         workshop.all(&[wool, &plan("coat"), &plan("skirt")]);
         workshop.all(&acts);
         workshop.all(&["buy charge P1 freight=10.00"]);
         let last = 3 + acts.len();
-        rests(&workshop, &format!("B{last}"), &format!("B{}", last + 1));
+        workshop.all(&[&format!("undo B{last} --yes")]);
+        workshop.audit();
+        let value = |workshop: &Workshop| {
+            workshop.json("lot show L1")["pieces"][0]["value"]
+                .as_str()
+                .unwrap()
+                .to_owned()
+        };
+        assert_eq!(value(&workshop), piece, "{acts:?}");
+        assert_eq!(workshop.json("cost G1")["job"]["actual"], coat, "{acts:?}");
+        assert_eq!(workshop.json("cost G2")["all"]["actual"], "0", "{acts:?}");
+        // And the charge is taken back from where it lies now.
+        workshop.all(&[&format!("undo B{} --yes", last + 1)]);
+        workshop.audit();
+        let without = if coat == "0" { "100" } else { "80" };
+        assert_eq!(value(&workshop), without, "{acts:?}");
     }
-    // The buttons in hand are of the second lot; the first bears the cost.
-    let workshop = stocked("fifo", ["100.00", "300.00"]);
-    workshop.all(&[
-        "cut G1 button 50 --from L2.1",
-        "buy charge P1 freight=10.00",
-    ]);
-    assert_eq!(workshop.json("cost G1")["job"]["actual"], "55");
-    rests(&workshop, "B4", "B5");
+    // The buttons in hand are of the second lot; the first bears the cost: 50 of 100 for 100.00, 5.00 of the charge.
+    for method in ["fifo", "average"] {
+        let workshop = stocked(method, ["100.00", "300.00"]);
+        workshop.all(&[
+            "cut G1 button 50 --from L2.1",
+            "buy charge P1 freight=10.00",
+        ]);
+        let cost = if method == "fifo" { "55" } else { "102.5" };
+        assert_eq!(workshop.json("cost G1")["job"]["actual"], cost);
+        workshop.all(&["undo B4 --yes"]);
+        assert_eq!(worth(&workshop), ("410".to_owned(), 200), "{method}");
+        workshop.audit();
+        workshop.all(&["undo B5 --yes"]);
+        assert_eq!(worth(&workshop), ("400".to_owned(), 200), "{method}");
+        workshop.audit();
+    }
 }
 
 /// Only the last booking that put a piece somewhere is taken back.

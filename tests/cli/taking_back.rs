@@ -481,22 +481,7 @@ fn nobody_works_on_a_finished_garment() {
 /// In any other order: refused, naming the later booking, and possible once that is taken back.
 #[test]
 fn what_later_bookings_rest_on_is_refused_first() {
-    let two = "buy --line 'material=other,kind=cloth,paid=4m,price=40,full-width=150cm'";
     let cases: Vec<(Vec<&str>, usize)> = vec![
-        // A charge or credit on what was cut, also beside another lot.
-        (
-            vec!["cut G1 shell 2m --from L1.1", "buy charge P1 other=6"],
-            0,
-        ),
-        (
-            vec![
-                two,
-                "cut G1 shell 50cm --from L2.1",
-                "cut G1 shell 2m --from L1.1 --really",
-                "buy charge P1 other=-6",
-            ],
-            2,
-        ),
         // A charge of which a cut took its share.
         (
             vec!["buy charge P1 other=6", "cut G1 shell 2m --from L1.1"],
@@ -506,16 +491,23 @@ fn what_later_bookings_rest_on_is_refused_first() {
             vec!["buy charge P1 other=6", "cut G1 shell 4m --from L1.1"],
             0,
         ),
-        // A cut or a charge after a split; a cut after one out of the middle.
+        // What came off by a split, or lay before a cut, was used.
         (
-            vec!["lot split L1.1 1m", "cut G1 shell 50cm --from L1.1"],
+            vec!["lot split L1.1 1m", "cut G1 shell 50cm --from L1.2"],
             0,
         ),
-        (vec!["lot split L1.1 1m", "buy charge P1 other=6"], 0),
         (
             vec![
                 "cut G1 shell 50cm --from L1.1 --at 1m",
+                "cut G1 shell 50cm --from L1.2",
+            ],
+            0,
+        ),
+        // A length that was said since.
+        (
+            vec![
                 "cut G1 shell 50cm --from L1.1",
+                "cut G1 shell 50cm --from L1.1 --piece-was 3.40m",
             ],
             0,
         ),
@@ -567,6 +559,50 @@ fn what_later_bookings_rest_on_is_refused_first() {
         "undo B5 --yes",
     ]);
     workshop.audit();
+}
+
+/// What came off a piece is laid back at its end, its flaws with it, whatever was cut off the piece since (derived).
+#[test]
+fn later_acts_on_the_rest_of_a_piece_block_nothing() {
+    let flaws = |workshop: &Workshop| {
+        let flaws = workshop.json("lot show L1")["pieces"][0]["flaws"].clone();
+        let flaws = flaws.as_array().unwrap();
+        let at = |flaw: &serde_json::Value| flaw["at_m"].as_str().unwrap().to_owned();
+        flaws.iter().map(at).collect::<Vec<_>>()
+    };
+    // Flaws at 0.50 m and 3.90 m of 4 m; what lies where after each is taken back.
+    for (first, later, length, at) in [
+        (
+            "cut G1 shell 50cm --from L1.1 --at 1m",
+            "cut G1 shell 50cm --from L1.1",
+            "3.5",
+            vec!["0.5", "3.4"],
+        ),
+        (
+            "lot split L1.1 1m",
+            "cut G1 shell 50cm --from L1.1",
+            "3.5",
+            vec!["0.5", "3.4"],
+        ),
+        (
+            "wash test L1 --preparation washed --length 350mm=334mm --swatch 20cmx50cm --from L1.1",
+            "cut G1 shell 20cm --from L1.1",
+            "3.8",
+            vec!["0.3", "3.7"],
+        ),
+    ] {
+        let workshop = stocked();
+        workshop.all(&["lot flaw L1.1 --at 50cm", "lot flaw L1.1 --at 3.90m"]);
+        workshop.all(&[first, later, "undo B5 --yes"]);
+        workshop.audit();
+        let piece = workshop.json("lot show L1")["pieces"][0].clone();
+        assert_eq!(piece["on_hand"]["length_m"], length, "{first}, {later}");
+        assert_eq!(flaws(&workshop), at, "{first}, {later}");
+        workshop.all(&["undo B6 --yes"]);
+        workshop.audit();
+        let piece = workshop.json("lot show L1")["pieces"][0].clone();
+        assert_eq!(piece["on_hand"]["length_m"], "4", "{first}, {later}");
+    }
 }
 
 /// A wash that broke a promise brings none back for a need that is not in the plan any more.

@@ -1,9 +1,9 @@
 //! Undo of the last booking, whatever it was, is accepted and leads back to where the book was.
 
-use crate::histories::{Draw, History, configuration};
+use crate::histories::{Draw, History, configuration, fine};
 use ellwand_contract::{
     audit::RunAudit,
-    bookings::{GetLastBooking, Undo},
+    bookings::{Booking, GetLastBooking, ListBookings, Undo},
     costs::{CostLine, GetCost},
     garments::GetGarment,
     lots::GetLot,
@@ -99,6 +99,49 @@ fn last(history: &History) -> Option<i64> {
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: configuration().cases / 4, ..configuration() })]
+
+    /// Each is taken back once nothing rests on it any more; what cannot be has ended, so that nothing is left of it.
+    #[test]
+    fn bookings_are_taken_back_in_any_order_to_where_the_book_was(
+        average in any::<bool>(),
+        draws in prop::collection::vec(any::<Draw>(), 15..35),
+        order in prop::collection::vec(any::<usize>(), 20),
+    ) {
+        let history = History::new(average);
+        let (known, begun) = (garments(&history), last(&history).unwrap());
+        let before = seen(&history, known);
+        // The first purchase and plan stay.
+        let acts = draws.into_iter().filter(|draw| draw.0 % 24 < 22);
+        acts.for_each(|draw| history.act(draw));
+        let mut order = order.iter().cycle();
+        loop {
+            let all = history.book.ask::<ListBookings>(json!({"limit": 500})).unwrap().bookings;
+            let stands = |booking: &&Booking| booking.booking.get() > begun && booking.undone_by.is_none() && booking.undoes.is_none();
+            let standing: Vec<&Booking> = all.iter().filter(stands).collect();
+            if standing.is_empty() {
+                break;
+            }
+            let first = order.next().unwrap() % standing.len();
+            let turned = standing[first..].iter().chain(&standing[..first]);
+            let mut refused = Vec::new();
+            let gone = turned.into_iter().any(|booking| {
+                let undone = fine(history.book.ask::<Undo>(json!({"booking": booking.booking})).inspect_err(|why| refused.push(why.detail.clone())));
+                undone.is_some()
+            });
+            let audit = history.book.ask::<RunAudit>(json!({})).unwrap();
+            prop_assert!(audit.findings.is_empty(), "{:?}", audit.findings);
+            if !gone {
+                let ended = |detail: &String| detail.contains(" since, by B") && detail.starts_with('R');
+                prop_assert!(refused.iter().all(ended), "{:?} {:?}", refused, standing);
+                break;
+            }
+        }
+        let after = seen(&history, known);
+        for (was, is) in before.iter().zip(&after) {
+            prop_assert_eq!(was, is);
+        }
+        prop_assert_eq!(before.len(), after.len());
+    }
 
     #[test]
     fn the_last_booking_is_taken_back_to_where_the_book_was(average in any::<bool>(), draws in prop::collection::vec(any::<Draw>(), 20..40)) {

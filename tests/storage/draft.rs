@@ -198,7 +198,6 @@ pub fn cloth(id: i64, lot_id: i64, number: i64) -> StoredPiece {
         received: day(1),
         prepared: None,
         last_on: day(1),
-        structure: 0,
         mass_factor_ppm: 1_000_000,
         tare: None,
         estimated: false,

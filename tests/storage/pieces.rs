@@ -54,7 +54,6 @@ pub fn a_piece_is_read_as_written(book: &TestDatabase) {
         received: day(5),
         prepared: Some(day(7)),
         last_on: day(9),
-        structure: 4,
         mass_factor_ppm: 1_097_000,
         tare: Some(Milligrams::new(12_500).unwrap()),
         estimated: true,

@@ -85,7 +85,7 @@ pub fn every_table_and_column_is_declared(book: &TestDatabase) {
 }
 
 /// Columns that name a row of no single table.
-const WITHOUT_FOREIGN_KEY: [(&str, &str); 4] = [
+const WITHOUT_FOREIGN_KEY: [(&str, &str); 5] = [
     (
         "booking_subjects.subject_id",
         "a garment, a lot or a purchase, as `subject` says",
@@ -97,6 +97,10 @@ const WITHOUT_FOREIGN_KEY: [(&str, &str); 4] = [
     (
         "movements.to_id",
         "a row of the table that `to_kind` says, or none",
+    ),
+    (
+        "traces.subject_id",
+        "a piece, a lot, a garment, a quotation or a booking, as `facet` says",
     ),
     (
         "pool_takings.to_id",

@@ -1,3 +1,4 @@
+DROP TABLE traces;
 DROP TABLE requests;
 DROP TABLE movements;
 DROP TABLE booking_subjects;

@@ -32,7 +32,7 @@ CREATE INDEX reservations_by_line ON reservations (first_id) WHERE first_id IS N
 CREATE INDEX reservations_by_booking ON reservations (booking_id);
 CREATE INDEX reservations_by_end ON reservations (ended_by) WHERE ended_by IS NOT NULL;
 
--- What was cut. quantity: off the piece, what of its rest was wasted not included; structure: the piece's after the cut;
+-- What was cut. quantity: off the piece, what of its rest was wasted not included;
 -- strip_id, outer_id: pieces that it made. drawn: what it took off its promise (reservation_id); fills: how much of its need's
 -- units it is, in the measure of a share; width_um: usable width of cloth when it was cut.
 CREATE TABLE cuts (
@@ -46,7 +46,6 @@ CREATE TABLE cuts (
     quantity BIGINT NOT NULL CHECK (quantity BETWEEN 1 AND 10000000000000),
     wasted BIGINT NOT NULL CHECK (wasted BETWEEN 0 AND 10000000000000),
     panel_width_um BIGINT CHECK (panel_width_um BETWEEN 1 AND 10000000000000),
-    structure BIGINT NOT NULL,
     strip_id BIGINT REFERENCES pieces (id),
     outer_id BIGINT REFERENCES pieces (id),
     reservation_id BIGINT REFERENCES reservations (id),
@@ -79,7 +78,7 @@ CREATE INDEX planned_costs_by_lot ON planned_costs (lot_id) WHERE lot_id IS NOT 
 CREATE INDEX planned_costs_undone ON planned_costs (undone_by) WHERE undone_by IS NOT NULL;
 
 CREATE TRIGGER cuts_never_change_update BEFORE UPDATE OF
-    booking_id, need_id, piece_id, reason, quantity, wasted, panel_width_um, structure, strip_id, outer_id, reservation_id, drawn,
+    booking_id, need_id, piece_id, reason, quantity, wasted, panel_width_um, strip_id, outer_id, reservation_id, drawn,
     fills, width_um ON cuts FOR EACH ROW
 EXECUTE FUNCTION refuse('cuts are never changed');
 CREATE TRIGGER cuts_never_change_delete BEFORE DELETE ON cuts FOR EACH ROW

@@ -61,6 +61,17 @@ CREATE TABLE requests (
     refused BOOLEAN NOT NULL
 );
 
+-- What a booking wrote over (`was`: JSON of what was there before), or what it rests on (no `was`).
+CREATE TABLE traces (
+    booking_id BIGINT NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
+    facet TEXT NOT NULL CHECK (facet IN ('place', 'length', 'flaws', 'widths', 'preparation', 'tare', 'sheet', 'plan', 'garment', 'quotation', 'rating', 'books', 'charge')),
+    subject_id BIGINT NOT NULL,
+    part TEXT NOT NULL,
+    was TEXT,
+    PRIMARY KEY (booking_id, facet, subject_id, part)
+);
+CREATE INDEX traces_by_subject ON traces (facet, subject_id, part, booking_id);
+
 CREATE TRIGGER movements_never_change_update BEFORE UPDATE ON movements
 BEGIN SELECT RAISE(ABORT, 'movements are never changed'); END;
 CREATE TRIGGER movements_never_change_delete BEFORE DELETE ON movements

@@ -107,7 +107,6 @@ CREATE TABLE pieces (
     received DATE NOT NULL,
     prepared DATE,
     last_on DATE NOT NULL,
-    structure BIGINT NOT NULL,
     mass_factor_ppm BIGINT NOT NULL CHECK (mass_factor_ppm BETWEEN 1 AND 1000000000),
     tare_mg BIGINT CHECK (tare_mg BETWEEN 0 AND 100000000000),
     estimated BOOLEAN NOT NULL,

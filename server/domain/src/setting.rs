@@ -365,6 +365,37 @@ words!(
     }
 );
 words!(
+    /// What an act can write over: it belongs to the last standing booking that did.
+    Facet, "a facet", {
+        /// Where a piece lies.
+        Place = "place",
+        /// How long a piece is said to be, or how many it are.
+        Length = "length",
+        /// The flaws of a piece.
+        Flaws = "flaws",
+        /// What a piece measures across.
+        Widths = "widths",
+        /// What was done to a piece before it is cut.
+        Preparation = "preparation",
+        /// What the empty reel or core of a piece weighs.
+        Tare = "tare",
+        /// A field of a lot's sheet.
+        Sheet = "sheet",
+        /// The plan of a garment.
+        Plan = "plan",
+        /// How far a garment has come.
+        Garment = "garment",
+        /// What became of a quotation.
+        Quotation = "quotation",
+        /// What a detail of a garment was worth.
+        Rating = "rating",
+        /// Up to when the books are closed.
+        Books = "books",
+        /// Where the shares of a late charge lie.
+        Charge = "charge",
+    }
+);
+words!(
     /// What a person of the workshop may do.
     Role, "a role", {
         /// Everything.

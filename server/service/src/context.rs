@@ -5,6 +5,7 @@ use crate::{
     clock,
     detail::Detail,
     failure::{Done, invalid},
+    trace::Traced,
 };
 use chrono::{DateTime, NaiveDate, NaiveDateTime, Utc};
 use chrono_tz::Tz;
@@ -57,6 +58,8 @@ pub(crate) struct Entry {
     pub(crate) on: NaiveDate,
     pub(crate) subjects: Vec<(Subject, i64)>,
     pub(crate) movements: Vec<Movement>,
+    /// What it wrote over, and what it rests on.
+    pub(crate) traces: Vec<Traced>,
     pub(crate) detail: Detail,
     pub(crate) undoes: Option<i64>,
 }
@@ -70,6 +73,7 @@ impl Entry {
             on,
             subjects: Vec::new(),
             movements: Vec::new(),
+            traces: Vec::new(),
             detail: Detail::None {},
             undoes: None,
         }
@@ -186,6 +190,9 @@ impl<'a> Context<'a> {
             }
         }
         tx.insert_booking(&booking, &subjects, &entry.movements)?;
+        for trace in entry.traces {
+            tx.insert_trace(&trace.row(id))?;
+        }
         Ok(())
     }
 

@@ -1,149 +1,72 @@
-//! What a booking keeps for its own undo and for the cost sheet, as JSON in its `detail`.
+//! What a booking keeps beside the ledger and its traces, as JSON in its `detail`.
 
-use crate::quotations::promised::Ends;
+use crate::failure::Done;
 use chrono::NaiveDate;
-use ellwand_contract::stiffness::GrainStiffness;
+use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
-    certainty::Certainty,
-    ledger::Flaw,
-    quantity::Milligrams,
-    setting::{End, GarmentState, Kind, QuotationState, WorkKind},
-    shrinkage::Preparation,
+    code::BookingCode,
+    ledger::{Account, Flaw},
+    setting::End,
 };
+use ellwand_storage::{Booking, Need, Operation, Seam, SeamAllowance};
 use serde::{Deserialize, Serialize};
 
-/// By kind of booking.
+/// By kind of booking: what others read of it, and what neither the ledger nor its traces say.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case", tag = "what")]
 pub(crate) enum Detail {
-    /// Nothing beyond the movements.
+    /// Nothing more.
     None {},
-    /// A purchase.
-    Bought { purchase: i64, lots: Vec<i64> },
-    /// A late charge: what each line and lot gained (millionths, signed).
+    /// A late charge: its shares, of each lot together what the lot gained, and all of it in the workshop's currency.
     Charged {
         purchase: i64,
-        gains: Vec<LineGain>,
+        shares: Vec<ChargeShare>,
         home: i64,
     },
-    /// A lot's sheet before and after.
-    Edited {
-        lot: i64,
-        before: String,
-        after: String,
-        /// The dye lot before, and where each piece lay, when they changed.
-        dye_lot: Option<DyeLotBefore>,
-        places: Vec<(i64, Option<String>)>,
-        /// Pieces whose widths followed the sheet, as they were.
-        widths: Vec<PieceBefore>,
-        /// Pieces whose length or count by weight was worked out anew, as they were.
-        weighed: Vec<PieceBefore>,
-    },
-    /// A piece was put elsewhere.
-    Placed { piece: i64, before: Option<String> },
-    /// Flaws before and after.
-    Flawed {
-        piece: i64,
-        before: Vec<Flaw>,
-        structure: i64,
-    },
-    /// A piece was split.
-    Split {
-        piece: i64,
-        made: i64,
-        quantity: i64,
-        end: End,
-        flaws: Vec<Flaw>,
-        structure: i64,
-    },
-    /// A piece was measured, weighed, swatched or prepared: how it was before.
+    /// A piece was split, or a swatch was cut off it.
+    Parted { off: Segment },
+    /// A piece was measured, weighed or prepared.
     Remeasured { before: PieceBefore },
-    /// A wash test, and the swatch's effect if one was cut: the piece before, and the strip beside the swatch.
-    Tested {
-        lot: i64,
-        before: Option<PieceBefore>,
-        strip: Option<i64>,
-    },
-    /// A lot's stiffness was tested: what was known of it before and after.
-    Stiffened {
-        lot: i64,
-        before: Box<StiffnessKept>,
-        after: Box<StiffnessKept>,
-    },
-    /// A garment was planned.
-    Planned { garment: i64 },
-    /// A garment's plan before and after it was changed.
-    Replanned {
-        garment: i64,
-        before: Box<PlanKept>,
-        after: Box<PlanKept>,
-    },
-    /// The books were closed up to a day.
-    Closed {
-        before: Option<NaiveDate>,
-        to: NaiveDate,
-    },
-    /// Promises were made.
-    Reserved { reservations: Vec<i64> },
-    /// Promises were given back: number, piece and what each held.
-    Released { reservations: Vec<i64> },
     /// Material was cut.
     Cut(Box<CutDetail>),
-    /// Minutes were worked.
-    Worked { work: i64, garment: i64 },
     /// A garment went from one state to another.
-    Moved {
-        garment: i64,
-        before: GarmentState,
-        released: Vec<i64>,
-        made: Vec<i64>,
-        /// Quotations that were closed with it.
-        closed: Vec<i64>,
-    },
-    /// A version of a quotation was made.
-    Quoted {
-        quotation: i64,
-        version: i64,
-        /// Promises that were made with it.
-        reservations: Vec<i64>,
-        /// The last day before, of promises that were made with an earlier version.
-        moved: Ends,
-    },
-    /// A version was accepted, with the promises it made.
-    Accepted {
-        quotation: i64,
-        reservations: Vec<i64>,
-        /// The plan before and after, where an option was accepted that changed it.
-        plan: Option<Box<PlanChange>>,
-        /// The last day before, of promises that were made while it was open.
-        kept: Ends,
-    },
-    /// A payment was logged.
-    Paid { quotation: i64 },
-    /// A quotation was closed or cancelled.
-    Dropped {
-        quotation: i64,
-        before: QuotationState,
-        released: Vec<i64>,
-    },
-    /// It was said what a detail was worth; the rating before and its booking.
-    Rated {
-        garment: i64,
-        detail: String,
-        before: Option<(i64, i64)>,
-    },
-    /// Another booking was taken back.
-    Undone { booking: i64 },
+    Moved { garment: i64 },
+    /// Another booking was taken back, and shares of late charges went along.
+    Undone { moved: Vec<(i64, ChargeShare)> },
 }
 
-/// What a lot's sheet knows of its stiffness.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
-pub(crate) struct StiffnessKept {
-    pub(crate) lengthwise: Option<String>,
-    pub(crate) crosswise: Option<String>,
-    pub(crate) bias: Option<String>,
-    pub(crate) certainty: Option<Certainty>,
-    pub(crate) found: Vec<GrainStiffness>,
+impl Detail {
+    /// What a booking kept.
+    pub(crate) fn of(booking: &Booking) -> Done<Self> {
+        let unreadable = |error| {
+            let code = BookingCode::new(booking.id);
+            Problem::new(
+                ProblemType::Internal,
+                format!("what {code} kept cannot be read: {error}"),
+            )
+        };
+        Ok(serde_json::from_str(&booking.detail).map_err(unreadable)?)
+    }
+}
+
+/// A share of a late charge: the lot that bears it, where it lies, and millionths; what a credit takes is negative.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct ChargeShare {
+    pub(crate) lot: i64,
+    pub(crate) place: Account,
+    pub(crate) value: i64,
+}
+
+/// A length that came off one end of a piece.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct Segment {
+    pub(crate) piece: i64,
+    pub(crate) quantity: i64,
+    pub(crate) end: End,
+    /// Counted from where it begins.
+    pub(crate) flaws: Vec<Flaw>,
+    /// The piece that it became, whose flaws are its own.
+    pub(crate) made: Option<i64>,
 }
 
 /// A garment's plan: what an edit can change of it.
@@ -151,81 +74,28 @@ pub(crate) struct StiffnessKept {
 pub(crate) struct PlanKept {
     pub(crate) name: String,
     pub(crate) due: Option<NaiveDate>,
-    pub(crate) needs: Vec<NeedKept>,
-    pub(crate) operations: Vec<OperationKept>,
-    pub(crate) seams: Vec<SeamKept>,
-    /// Ends (micrometres) and waste (millionths) of the seams' thread; none: the usual.
-    pub(crate) seam_allowance: Option<(i64, i64)>,
-}
-
-/// A seam of a plan.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub(crate) struct SeamKept {
-    pub(crate) position: i64,
-    pub(crate) seam: String,
+    /// Dropped ones are not in it.
+    pub(crate) needs: Vec<Need>,
+    pub(crate) operations: Vec<Operation>,
+    pub(crate) seams: Vec<Seam>,
+    /// None: the usual.
+    pub(crate) allowance: Option<SeamAllowance>,
 }
 
 /// A garment's plan before and after an act.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct PlanChange {
     pub(crate) before: PlanKept,
     pub(crate) after: PlanKept,
 }
 
-/// A need of a plan; what was cut of it is not in it, and dropped ones are not in the plan.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub(crate) struct NeedKept {
-    pub(crate) id: i64,
-    pub(crate) kind: Kind,
-    pub(crate) need: String,
-    pub(crate) units: i64,
-    pub(crate) estimate: Option<i64>,
-    /// The garment's detail that it belongs to.
-    pub(crate) detail: Option<String>,
-}
-
-/// An operation of a plan.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub(crate) struct OperationKept {
-    pub(crate) name: String,
-    pub(crate) position: i64,
-    pub(crate) kind: WorkKind,
-    pub(crate) minutes: i64,
-    pub(crate) person_id: i64,
-    pub(crate) billable: bool,
-    /// The garment's detail that it belongs to.
-    pub(crate) detail: Option<String>,
-}
-
-/// The dye lot before it was changed; none is a value, too.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub(crate) struct DyeLotBefore {
-    pub(crate) was: Option<String>,
-}
-
-/// What a late charge added to a line and its lot.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub(crate) struct LineGain {
-    pub(crate) position: i64,
-    pub(crate) lot: i64,
-    pub(crate) gain: i64,
-}
-
-/// A piece before it was measured or prepared.
+/// A piece before it was measured or prepared, as far as its widths are worked out from that.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub(crate) struct PieceBefore {
     pub(crate) piece: i64,
     pub(crate) quantity: i64,
     pub(crate) full_width: Option<i64>,
-    pub(crate) selvedges: Option<i64>,
-    pub(crate) preparation: Option<Preparation>,
-    pub(crate) prepared: Option<NaiveDate>,
     pub(crate) mass_factor_ppm: i64,
-    pub(crate) tare: Option<Milligrams>,
-    pub(crate) estimated: bool,
-    pub(crate) flaws: Vec<Flaw>,
-    /// The piece's structure after the act: undone only while it is still this.
-    pub(crate) structure: i64,
     /// The width after the act was worked out from the one before it, not measured.
     pub(crate) width_computed: bool,
 }
@@ -247,8 +117,6 @@ pub(crate) struct CutDetail {
     pub(crate) wasted: i64,
     pub(crate) came_off: End,
     pub(crate) flaws: Vec<Flaw>,
-    /// The piece's structure after the cut.
-    pub(crate) structure: i64,
     /// Pieces it made.
     pub(crate) strip: Option<i64>,
     pub(crate) outer: Option<i64>,

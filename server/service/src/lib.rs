@@ -43,6 +43,7 @@ mod sheet;
 mod shelf;
 mod shelved;
 mod stiffness;
+mod trace;
 mod undo;
 mod version;
 mod wash;

@@ -97,15 +97,6 @@ pub(crate) fn taken_back(tx: &mut Tx<'_>, booking: i64) -> Done<()> {
     Ok(())
 }
 
-/// Lots of which these bookings moved shares.
-pub(crate) fn lots_of(tx: &mut Tx<'_>, bookings: &[i64]) -> Done<Vec<i64>> {
-    Ok(tx
-        .pool_takings_of(bookings)?
-        .into_iter()
-        .map(|row| row.lot_id)
-        .collect())
-}
-
 /// Where what was taken of a lot is now, each place with its share.
 pub(crate) fn places(tx: &mut Tx<'_>, lot: i64) -> Done<BTreeMap<Account, i64>> {
     let mut places: BTreeMap<Account, i64> = BTreeMap::new();

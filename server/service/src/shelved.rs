@@ -352,7 +352,6 @@ impl NewPiece {
             received: self.day,
             prepared: self.prepared,
             last_on: self.day,
-            structure: 0,
             mass_factor_ppm: self.mass_factor_ppm,
             tare: None,
             estimated: self.estimated,

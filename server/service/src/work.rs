@@ -2,7 +2,6 @@
 
 use crate::{
     context::{Context, Entry, counter},
-    detail::Detail,
     failure::{Done, Failure, invalid, wrong_state},
     garments::{
         need::load_head,
@@ -214,10 +213,6 @@ fn book(
     );
     let mut booked = Entry::new(BookingKind::Worked, entry.on_date, summary);
     booked.subjects.push((Subject::Garment, garment.id));
-    booked.detail = Detail::Worked {
-        work: entry.id,
-        garment: garment.id,
-    };
     context.book(tx, entry.booking_id, booked)
 }
 

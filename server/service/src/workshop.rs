@@ -8,9 +8,9 @@ mod reclaim;
 
 use crate::{
     context::{Context, Entry, counter},
-    detail::Detail,
     failure::{Done, Failure, invalid, not_found, wrong_state},
     perform::Perform,
+    trace::Traced,
     version,
 };
 use chrono::NaiveDate;
@@ -26,7 +26,7 @@ use ellwand_domain::{
     costing::{BEGINNING, HourlyCost},
     pricing,
     quantity::{Currency, HourlyRate, Micrometres, Millionths, Minutes, PartsPerMillion, Units},
-    setting::BookingKind,
+    setting::{BookingKind, Facet},
 };
 use ellwand_storage::{Tx, Word};
 
@@ -261,7 +261,7 @@ impl Perform for CloseBooks {
             context.today,
             format!("Closed the books up to {to}."),
         );
-        entry.detail = Detail::Closed { before, to };
+        entry.traces.push(Traced::wrote(Facet::Books, 0, &before)?);
         context.book(tx, booking, entry)?;
         let workshop = ellwand_storage::Workshop {
             closed_to: Some(to),

@@ -40,7 +40,7 @@ pub use records::{
     KindPayRate, Layer, Lot, Material, Need, Operation, OverheadRate, OverheadSpent, PastMinutes,
     PayRate, Payment, Person, PlannedCost, PoolShare, PoolTaking, PooledPromise, Purchase,
     PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request, Reservation, Seam,
-    SeamAllowance, StandingCut, StandingPromise, Supplier, TaxRate, TaxReclaim, Token,
+    SeamAllowance, StandingCut, StandingPromise, Supplier, TaxRate, TaxReclaim, Token, Trace,
     UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
 };
 pub use shelf::{ShelfFilter, ShelfRow};

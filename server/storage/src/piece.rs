@@ -34,8 +34,6 @@ pub struct StoredPiece {
     pub prepared: Option<NaiveDate>,
     /// Latest business date of its movements.
     pub last_on: NaiveDate,
-    /// Counts the acts after which an earlier cut cannot be put back: prepared, measured, split, flawed.
-    pub structure: i64,
     /// How much heavier per area it is than its lot, in millionths: 1 000 000 until it shrinks.
     pub mass_factor_ppm: i64,
     /// Mass of the empty reel or core, once it was said for this piece.
@@ -127,7 +125,6 @@ pub(crate) fn assemble(
             received,
             prepared,
             last_on,
-            structure,
             mass_factor_ppm,
             tare_mg,
             estimated,
@@ -159,7 +156,6 @@ pub(crate) fn assemble(
             received,
             prepared,
             last_on,
-            structure,
             mass_factor_ppm,
             tare: tare_mg.map(Milligrams::new).transpose()?,
             estimated,
@@ -181,7 +177,6 @@ impl StoredPiece {
             received,
             prepared,
             last_on,
-            structure,
             mass_factor_ppm,
             tare,
             estimated,
@@ -203,7 +198,6 @@ impl StoredPiece {
             received: *received,
             prepared: *prepared,
             last_on: *last_on,
-            structure: *structure,
             mass_factor_ppm: *mass_factor_ppm,
             tare_mg: tare.map(Milligrams::get),
             estimated: *estimated,

@@ -334,7 +334,6 @@ table! {
         received -> Date,
         prepared -> Nullable<Date>,
         last_on -> Date,
-        structure -> BigInt,
         mass_factor_ppm -> BigInt,
         tare_mg -> Nullable<BigInt>,
         estimated -> Bool,
@@ -399,6 +398,16 @@ table! {
         to_kind -> Text,
         to_id -> BigInt,
         share -> BigInt,
+    }
+}
+
+table! {
+    traces (booking_id, facet, subject_id, part) {
+        booking_id -> BigInt,
+        facet -> Text,
+        subject_id -> BigInt,
+        part -> Text,
+        was -> Nullable<Text>,
     }
 }
 
@@ -516,7 +525,6 @@ table! {
         quantity -> BigInt,
         wasted -> BigInt,
         panel_width_um -> Nullable<BigInt>,
-        structure -> BigInt,
         strip_id -> Nullable<BigInt>,
         outer_id -> Nullable<BigInt>,
         reservation_id -> Nullable<BigInt>,
@@ -643,6 +651,7 @@ diesel::allow_tables_to_appear_in_same_query!(
     purchases,
     reservations,
     tokens,
+    traces,
     work_entries,
     workshops,
     work_reversals,

@@ -9,7 +9,7 @@ use crate::records::{
     KindPayRate, Layer, Lot, Material, Need, Operation, OverheadRate, OverheadSpent, PastMinutes,
     PayRate, Payment, Person, PlannedCost, PoolShare, PoolTaking, PooledPromise, Purchase,
     PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request, Reservation, Seam,
-    SeamAllowance, StandingCut, StandingPromise, Supplier, TaxRate, TaxReclaim, Token,
+    SeamAllowance, StandingCut, StandingPromise, Supplier, TaxRate, TaxReclaim, Token, Trace,
     UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
 };
 use crate::shelf::{ShelfFilter, ShelfRow};
@@ -17,7 +17,7 @@ use crate::word::Subject;
 use chrono::{NaiveDate, NaiveDateTime};
 use ellwand_domain::ledger::{Account, Movement};
 use ellwand_domain::setting::{
-    BookingKind, GarmentState, Grant, Kind, QuotationState, ReservationState, WorkKind,
+    BookingKind, Facet, GarmentState, Grant, Kind, QuotationState, ReservationState, WorkKind,
 };
 
 /// A transaction on the book.
@@ -179,6 +179,12 @@ queries! {
         undone_among(ids: &[i64]) -> Vec<(i64, i64)>;
         /// Marks whatever a booking wrote as taken back by another.
         mark_undone(booking: i64, by: i64) -> ();
+        /// Writes what a booking wrote over or rests on.
+        insert_trace(trace: &Trace) -> ();
+        /// What a booking wrote over or rests on.
+        traces_of(booking: i64) -> Vec<Trace>;
+        /// Bookings after a number that stand and wrote a facet or rest on it, oldest first.
+        traced_since(facet: Facet, subject: i64, part: &str, after: i64) -> Vec<i64>;
         /// Movements of these bookings in the order of the ledger.
         movements_of(ids: &[i64]) -> Vec<StoredMovement>;
         /// The first booking after a number that stands and took something off a place at a cost.
@@ -411,8 +417,6 @@ queries! {
     cuts {
         /// Writes what was cut.
         insert_cut(cut: &CutEntry) -> ();
-        /// Marks the cut of a booking as taken back, before what is promised and cut is counted again.
-        mark_cut_undone(booking: i64, by: i64) -> ();
         /// The cut of a booking, whether it was taken back or not.
         cut(booking: i64) -> Option<CutEntry>;
         /// Cuts for a garment that stand, oldest first.

@@ -7,10 +7,12 @@ use diesel::{
     serialize::{self, IsNull, Output, ToSql},
     sql_types::Text,
 };
+use serde::{Deserialize, Serialize};
 use std::{error::Error, fmt, ops::Deref, str::FromStr};
 
 /// A word of a closed list, stored as its text.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, AsExpression, FromSqlRow)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, AsExpression, FromSqlRow, Serialize, Deserialize)]
+#[serde(transparent)]
 #[diesel(sql_type = Text)]
 pub struct Word<T: fmt::Debug>(pub T);
 

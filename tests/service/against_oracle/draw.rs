@@ -12,7 +12,6 @@ use crate::oracle::{Act, ActId, History, Key, Kind, Method, PieceId, Refusal};
 pub struct Driver {
     pub history: History,
     pub real: Real,
-    pub(super) across_a_charge: bool,
 }
 
 pub(super) fn pick<T: Copy>(list: &[T], number: u16) -> Option<T> {
@@ -21,11 +20,10 @@ pub(super) fn pick<T: Copy>(list: &[T], number: u16) -> Option<T> {
 }
 
 impl Driver {
-    pub fn new(method: Method, across_a_charge: bool) -> Self {
+    pub fn new(method: Method) -> Self {
         let mut driver = Self {
             history: History::new(method),
             real: Real::new(method),
-            across_a_charge,
         };
         for (name, paid, rate) in [
             ("owner", false, 24_0000),

@@ -4,7 +4,6 @@ use super::compare::compare;
 use super::draw::{Driver, pick};
 use crate::oracle::acts::Leftover;
 use crate::oracle::stock::Stage;
-use crate::oracle::undo::moves_a_charge;
 use crate::oracle::{Act, ActId, Verdict};
 
 impl Driver {
@@ -114,9 +113,6 @@ impl Driver {
         let Some(act) = pick(&standing, number) else {
             return Ok(());
         };
-        if !self.across_a_charge && moves_a_charge(&self.history, act) {
-            return Ok(());
-        }
         let verdict = self.history.verdict(act);
         let answer = self.real.undo(act);
         match (verdict, answer) {

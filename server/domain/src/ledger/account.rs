@@ -94,7 +94,7 @@ impl AccountKind {
 }
 
 /// A place in the ledger.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub struct Account {
     /// Kind.
     pub kind: AccountKind,

@@ -6,6 +6,7 @@ use ellwand_contract::audit::{Audit, Finding};
 use ellwand_domain::{
     code::{BookingCode, LotCode},
     layer::Replay,
+    ledger::AccountKind,
 };
 use ellwand_storage::{LayerStep, Tx};
 use std::collections::{HashMap, VecDeque};
@@ -85,14 +86,16 @@ pub(super) fn replay(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<()> {
     }
 }
 
-/// What is wrong with an undo that does not book the opposite.
+/// What is wrong with an undo that does not book the opposite. A share of a late charge may go along, by way of the supplier.
 fn not_opposite(tx: &mut Tx<'_>, step: &LayerStep) -> Done<Option<String>> {
     let Some(undoes) = step.undoes else {
         return Ok(None);
     };
     let opposite = step.step.movement.reversed();
     let original = tx.movements_of(&[undoes])?;
-    if original.iter().any(|stored| stored.movement == opposite) {
+    let share = opposite.quantity_in.is_zero()
+        && [opposite.from.kind, opposite.to.kind].contains(&AccountKind::Supplier);
+    if share || original.iter().any(|stored| stored.movement == opposite) {
         return Ok(None);
     }
     Ok(Some(format!(

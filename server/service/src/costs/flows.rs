@@ -44,14 +44,13 @@ struct Act {
 impl Flows {
     pub(super) fn read(tx: &mut Tx<'_>, garment: i64) -> Done<Self> {
         let mut flows = Self::default();
-        for (booking, act) in acts(tx, garment)? {
+        for (booking, act) in acts(tx, garment, &mut flows.charges)? {
             match &act.detail {
                 Detail::Cut(_) => {
                     let cut = tx.cut(booking)?.ok_or_else(|| missing(booking))?;
                     flows.cut(&cut, &act)?;
                 }
-                Detail::Charged { purchase, .. } => add(&mut flows.charges, *purchase, act.net)?,
-                Detail::Moved { garment: from, .. } if *from != garment => {
+                Detail::Moved { garment: from } if *from != garment => {
                     add(&mut flows.transfers, *from, act.net)?;
                 }
                 Detail::Moved { .. } if !act.undone => flows.leave(garment, &act)?,
@@ -147,7 +146,13 @@ fn add(sums: &mut BTreeMap<i64, Millionths>, key: i64, value: Millionths) -> Don
 }
 
 /// Movements to and from the garment and its losses by the act they belong to; an undoing belongs to what it undid.
-fn acts(tx: &mut Tx<'_>, garment: i64) -> Done<BTreeMap<i64, Act>> {
+///
+/// What late charges brought goes to `charges`, by purchase, whoever moved a share of them since.
+fn acts(
+    tx: &mut Tx<'_>,
+    garment: i64,
+    charges: &mut BTreeMap<i64, Millionths>,
+) -> Done<BTreeMap<i64, Act>> {
     let mut acts: BTreeMap<i64, Act> = BTreeMap::new();
     let mut known: BTreeMap<i64, (i64, bool)> = BTreeMap::new();
     for kind in [
@@ -157,6 +162,20 @@ fn acts(tx: &mut Tx<'_>, garment: i64) -> Done<BTreeMap<i64, Act>> {
     ] {
         let account = Account::new(kind, garment);
         for (stored, _) in tx.movements_at(account)? {
+            let value = stored.movement.value;
+            let signed = if stored.movement.to == account {
+                value
+            } else {
+                value.negated()
+            };
+            let places = [stored.movement.from, stored.movement.to];
+            let supplier = places
+                .iter()
+                .find(|place| place.kind == AccountKind::Supplier);
+            if let Some(supplier) = supplier {
+                add(charges, supplier.id, signed)?;
+                continue;
+            }
             let (id, undoing) = match known.get(&stored.booking) {
                 Some(known) => *known,
                 None => {
@@ -168,12 +187,7 @@ fn acts(tx: &mut Tx<'_>, garment: i64) -> Done<BTreeMap<i64, Act>> {
             let Some(act) = acts.get_mut(&id) else {
                 continue;
             };
-            let value = stored.movement.value;
-            act.net = act.net.plus(if stored.movement.to == account {
-                value
-            } else {
-                value.negated()
-            })?;
+            act.net = act.net.plus(signed)?;
             act.undone |= undoing;
             act.movements.push(stored);
         }

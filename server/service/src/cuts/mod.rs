@@ -20,6 +20,7 @@ use crate::{
     promises::{self, Costs, Settled},
     reservations::{check_open, need_named},
     shelved::{NewPiece, Shelved},
+    trace::Traced,
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
@@ -30,7 +31,7 @@ use ellwand_domain::{
     code::{BookingCode, GarmentCode},
     ledger::{Account, AccountKind, CutEffect, Flaw, Hold, Movement, Quantity},
     quantity::Millionths,
-    setting::{BookingKind, CutReason, ReservationState},
+    setting::{BookingKind, CutReason, Facet, ReservationState},
 };
 use ellwand_storage::{CutEntry, Garment, Reservation, Subject, Tx};
 use std::collections::BTreeSet;
@@ -53,6 +54,7 @@ struct Case<'a> {
     /// What was planned for the units that are open, where it takes free material for them.
     plan: Option<OpenPlan>,
     movements: Vec<Movement>,
+    traces: Vec<Traced>,
     /// Its promises before it was cut.
     before: Vec<Hold>,
     /// Where the cost of thread and trims came from.
@@ -68,6 +70,10 @@ impl Perform for Cut {
         if let Some(was) = &self.piece_was {
             let found: Quantity = was.value().into();
             case.measured = found.get() - case.shelved.stored.piece.quantity.get();
+            let stored = &case.shelved.stored;
+            let was = (stored.estimated, stored.mass_factor_ppm);
+            let traced = Traced::wrote(Facet::Length, stored.piece.id, &was)?;
+            case.traces.push(traced);
             case.flaws_beyond = case.shelved.stored.piece.flaws_beyond(found);
             let widths = case.shelved.stored.piece.rectangle;
             measure::correct(
@@ -153,6 +159,7 @@ impl<'a> Case<'a> {
             flaws_beyond: Vec::new(),
             worth,
             movements: Vec::new(),
+            traces: Vec::new(),
             before: Vec::new(),
             layers: Vec::new(),
             notes: Vec::new(),
@@ -243,7 +250,6 @@ impl<'a> Case<'a> {
                 quantity,
                 value,
             ));
-            self.shelved.stored.structure += 1;
         }
         let cost = effect
             .value
@@ -277,6 +283,7 @@ impl<'a> Case<'a> {
             (Subject::Lot, self.shelved.record.lot.id),
         ];
         entry.movements = std::mem::take(&mut self.movements);
+        entry.traces = std::mem::take(&mut self.traces);
         entry.detail = Detail::Cut(Box::new(detail));
         context.book(tx, self.booking, entry)?;
         let own = self
@@ -319,7 +326,6 @@ impl<'a> Case<'a> {
             quantity: quantity.get(),
             wasted: effect.wasted.get(),
             panel_width_um: panel.map(|width| width.value().get()),
-            structure: self.shelved.stored.structure,
             strip_id: None,
             outer_id: None,
             reservation_id: self.reservation.as_ref().map(|row| row.id),
@@ -342,7 +348,6 @@ impl<'a> Case<'a> {
             wasted: cut.wasted,
             came_off: effect.came_off,
             flaws: effect.flaws.clone(),
-            structure: cut.structure,
             strip: cut.strip_id,
             outer: cut.outer_id,
             reservation: cut.reservation_id,

@@ -3,11 +3,11 @@
 use super::Parts;
 use crate::{
     context::{Context, Entry},
-    detail::Detail,
     failure::{Failure, invalid, wrong_state},
     garments::{need::load_head, operation::is_same},
     parties::clean_name,
     perform::Perform,
+    trace::Traced,
 };
 use ellwand_contract::{
     Problem, ProblemType,
@@ -15,7 +15,7 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     code::BookingCode,
-    setting::{BookingKind, GarmentState},
+    setting::{BookingKind, Facet, GarmentState},
 };
 use ellwand_storage::{DetailRating, Subject, Tx};
 
@@ -75,11 +75,10 @@ impl Perform for RateDetail {
         let mut entry = Entry::new(BookingKind::Rated, context.today, summary);
         entry.subjects.push((Subject::Garment, garment.id));
         let former = before.as_ref().map(|row| (row.rating, row.booking_id));
-        entry.detail = Detail::Rated {
-            garment: garment.id,
-            detail: name.clone(),
-            before: former,
-        };
+        let wrote = Traced::wrote(Facet::Rating, garment.id, &former)?.part(name.clone());
+        // What is not made yet is not rated.
+        let rests = Traced::rests(Facet::Garment, garment.id, String::new());
+        entry.traces = vec![wrote, rests];
         context.book(tx, booking, entry)?;
         Ok(DetailRated {
             booking: BookingCode::new(booking),

@@ -5,7 +5,6 @@ mod shelf;
 use super::{Balance, check_in_hand, finish, need::load_head, show};
 use crate::{
     context::Context,
-    detail::Detail,
     failure::{Done, Failure, invalid, not_found},
     overhead,
     perform::Perform,
@@ -29,7 +28,7 @@ impl Perform for CancelGarment {
         let mut garment = load_head(tx, self.garment)?;
         check_in_hand(&garment, "cancelled")?;
         of_garment::check_not_agreed(tx, garment.id)?;
-        let before = garment.state.0;
+        let before = garment.clone();
         let mut balance = Balance::read(tx, garment.id)?;
         let day = balance.day(tx, context, &garment, self.date)?;
         let rides = |reason: CutReason| {
@@ -67,17 +66,11 @@ impl Perform for CancelGarment {
             (target, _) => target.as_ref(),
         };
         let booking = context.next_booking(tx)?;
-        let released = finish::release(tx, context, booking, self.garment)?;
-        let closed = of_garment::close_open(tx, garment.id)?;
+        finish::release(tx, context, booking, self.garment)?;
+        let (closed, traces) = of_garment::close_open(tx, garment.id)?;
         let summary = format!("Gave up {} {}.", self.garment, garment.name);
-        let mut entry = finish::moved(
-            BookingKind::Cancelled,
-            day,
-            summary,
-            &garment,
-            before,
-            released.clone(),
-        );
+        let mut entry = finish::moved(BookingKind::Cancelled, day, summary, &garment, &before)?;
+        entry.traces.extend(traces);
         match target {
             None => {}
             Some(CutMaterial::Loss) => {
@@ -110,19 +103,10 @@ impl Perform for CancelGarment {
                 }
                 entry.movements.extend(back.movements);
                 entry.movements.extend(lost(&garment, back.rest));
-                entry.detail = Detail::Moved {
-                    garment: garment.id,
-                    before,
-                    released,
-                    made: back.made,
-                    closed: Vec::new(),
-                };
             }
         }
         let mut notes = Vec::new();
-        if let (Detail::Moved { closed: kept, .. }, false) = (&mut entry.detail, closed.is_empty())
-        {
-            kept.clone_from(&closed);
+        if !closed.is_empty() {
             let codes: Vec<String> = closed
                 .iter()
                 .map(|id| QuotationCode::new(*id).to_string())

@@ -8,7 +8,7 @@ use super::{
 };
 use crate::{
     context::{Context, Entry},
-    detail::{Detail, PlanChange, PlanKept},
+    detail::{PlanChange, PlanKept},
     failure::{Done, Failure, invalid, wrong_state},
     perform::Perform,
     promises,
@@ -59,12 +59,7 @@ impl Perform for EditGarment {
         );
         let mut entry = Entry::new(BookingKind::Planned, context.today, summary);
         entry.subjects.push((Subject::Garment, garment.id));
-        let PlanChange { before, after } = plan;
-        entry.detail = Detail::Replanned {
-            garment: garment.id,
-            before: Box::new(before),
-            after: Box::new(after),
-        };
+        entry.traces.extend(plan.trace(garment.id)?);
         context.book(tx, booking, entry)?;
         let mut view = show::view(tx, context, garment.id, Some(booking))?;
         view.notes.splice(0..0, notes);

@@ -9,6 +9,7 @@ use crate::{
     perform::Perform,
     promises,
     quotations::of_garment,
+    trace::Traced,
 };
 use ellwand_contract::{
     garments::{DeliverGarment, FinishGarment, Garment as View},
@@ -19,7 +20,7 @@ use ellwand_domain::{
     costing,
     ledger::{Account, AccountKind, Movement, Quantity},
     quantity::Millionths,
-    setting::{BookingKind, GarmentState, ReservationState, Spoilage},
+    setting::{BookingKind, Facet, GarmentState, ReservationState, Spoilage},
 };
 use ellwand_storage::{Garment, Subject, Tx, Word};
 
@@ -27,7 +28,7 @@ impl Perform for FinishGarment {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
         let mut garment = load_head(tx, self.garment)?;
         check_in_hand(&garment, "finished")?;
-        let before = garment.state.0;
+        let before = garment.clone();
         counts(self, context, &mut garment)?;
         garment.state = Word(GarmentState::Finished);
         if let Err(error) = costs::batch(tx, context, &garment)? {
@@ -50,14 +51,7 @@ impl Perform for FinishGarment {
                 self.garment, garment.name
             ),
         };
-        let mut entry = moved(
-            BookingKind::Finished,
-            day,
-            summary,
-            &garment,
-            before,
-            released.clone(),
-        );
+        let mut entry = moved(BookingKind::Finished, day, summary, &garment, &before)?;
         let lost = spoiled_share(&garment, balance.value)?;
         if !lost.is_zero() {
             let to = Account::new(AccountKind::Spoiled, garment.id);
@@ -111,14 +105,8 @@ impl Perform for DeliverGarment {
             |id| format!("to {}", CustomerCode::new(id)),
         );
         let summary = format!("Delivered {} {} {to}.", self.garment, garment.name);
-        let mut entry = moved(
-            BookingKind::Delivered,
-            day,
-            summary,
-            &garment,
-            GarmentState::Finished,
-            Vec::new(),
-        );
+        let before = garment.clone();
+        let mut entry = moved(BookingKind::Delivered, day, summary, &garment, &before)?;
         let delivered = Account::new(AccountKind::Delivered, garment.id);
         let from = Account::garment(garment.id);
         entry.movements.push(Movement::new(
@@ -188,19 +176,16 @@ pub(super) fn moved(
     day: chrono::NaiveDate,
     summary: String,
     garment: &Garment,
-    before: GarmentState,
-    released: Vec<i64>,
-) -> Entry {
+    before: &Garment,
+) -> Done<Entry> {
     let mut entry = Entry::new(kind, day, summary);
     entry.subjects.push((Subject::Garment, garment.id));
+    let trace = Traced::wrote(Facet::Garment, garment.id, before)?;
+    entry.traces.push(trace);
     entry.detail = Detail::Moved {
         garment: garment.id,
-        before,
-        released,
-        made: Vec::new(),
-        closed: Vec::new(),
     };
-    entry
+    Ok(entry)
 }
 
 /// Releases the promises that a garment still has, and keeps what was planned of what is never cut; their numbers.

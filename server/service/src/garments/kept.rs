@@ -1,110 +1,68 @@
 //! A garment's plan as an edit found it, for taking the edit back.
 
 use crate::{
-    detail::{NeedKept, OperationKept, PlanKept, SeamKept},
+    detail::{PlanChange, PlanKept},
     failure::Done,
-    seams,
+    trace::Traced,
 };
-use ellwand_storage::{Garment, Need, Operation, Seam, SeamAllowance, Tx, Word};
+use ellwand_domain::setting::Facet;
+use ellwand_storage::{Garment, Need, Tx};
+
+impl PlanChange {
+    /// What it wrote over, where it changed something.
+    pub(crate) fn trace(&self, garment: i64) -> Done<Option<Traced>> {
+        let changed = (self.before != self.after).then_some(&self.before);
+        changed
+            .map(|before| Traced::wrote(Facet::Plan, garment, before))
+            .transpose()
+    }
+}
 
 impl PlanKept {
     /// The plan as it is now.
     pub(crate) fn read(tx: &mut Tx<'_>, garment: &Garment) -> Done<Self> {
-        let need = |row: Need| NeedKept {
-            id: row.id,
-            kind: row.kind.0,
-            need: row.need,
-            units: row.units,
-            estimate: row.estimate,
-            detail: row.detail,
-        };
-        let operation = |row: Operation| OperationKept {
-            name: row.name,
-            position: row.position,
-            kind: row.kind.0,
-            minutes: row.minutes,
-            person_id: row.person_id,
-            billable: row.billable,
-            detail: row.detail,
-        };
-        let seam = |row: Seam| SeamKept {
-            position: row.position,
-            seam: row.seam,
-        };
-        let allowance = tx.seam_allowance(garment.id)?;
+        let mut needs = tx.needs(garment.id)?;
+        needs.retain(|row| !row.dropped);
         Ok(Self {
             name: garment.name.clone(),
             due: garment.due,
-            needs: tx
-                .needs(garment.id)?
-                .into_iter()
-                .filter(|row| !row.dropped)
-                .map(need)
-                .collect(),
-            operations: tx
-                .operations(garment.id)?
-                .into_iter()
-                .map(operation)
-                .collect(),
-            seams: tx.seams(garment.id)?.into_iter().map(seam).collect(),
-            seam_allowance: allowance.map(|row| (row.ends_um, row.waste_ppm)),
+            needs,
+            operations: tx.operations(garment.id)?,
+            seams: tx.seams(garment.id)?,
+            allowance: tx.seam_allowance(garment.id)?,
         })
     }
 
-    /// Writes this plan over another one of the garment. A need that it does not have is dropped.
+    /// Writes this plan over another one of the garment. A need that it does not have is dropped; what is cut of one stays so.
     pub(crate) fn write(&self, tx: &mut Tx<'_>, garment: &mut Garment) -> Done<()> {
         garment.name.clone_from(&self.name);
         garment.due = self.due;
         tx.update_garment(garment)?;
-        for mut row in tx.needs(garment.id)? {
-            match self.needs.iter().find(|kept| kept.id == row.id) {
-                Some(kept) => {
-                    row.kind = Word(kept.kind);
-                    row.need.clone_from(&kept.need);
-                    (row.units, row.estimate, row.dropped) = (kept.units, kept.estimate, false);
-                    row.detail.clone_from(&kept.detail);
-                }
-                None => row.dropped = true,
-            }
+        for now in tx.needs(garment.id)? {
+            let row = match self.needs.iter().find(|kept| kept.id == now.id) {
+                Some(kept) => kept.clone(),
+                None => Need {
+                    dropped: true,
+                    ..now
+                },
+            };
             tx.save_need(&row)?;
         }
         for row in tx.operations(garment.id)? {
-            if !self.operations.iter().any(|kept| kept.name == row.name) {
-                tx.delete_operation(garment.id, &row.name)?;
-            }
+            tx.delete_operation(garment.id, &row.name)?;
         }
-        for kept in &self.operations {
-            tx.save_operation(&Operation {
-                garment_id: garment.id,
-                name: kept.name.clone(),
-                position: kept.position,
-                kind: Word(kept.kind),
-                minutes: kept.minutes,
-                person_id: kept.person_id,
-                billable: kept.billable,
-                detail: kept.detail.clone(),
-            })?;
+        for row in &self.operations {
+            tx.save_operation(row)?;
         }
-        self.write_seams(tx, garment.id)
-    }
-
-    fn write_seams(&self, tx: &mut Tx<'_>, garment: i64) -> Done<()> {
-        for row in tx.seams(garment)? {
-            tx.delete_seam(garment, &row.name)?;
+        for row in tx.seams(garment.id)? {
+            tx.delete_seam(garment.id, &row.name)?;
         }
-        for kept in &self.seams {
-            tx.save_seam(&seams::kept_row(garment, kept.position, &kept.seam)?)?;
+        for row in &self.seams {
+            tx.save_seam(row)?;
         }
-        match self.seam_allowance {
-            Some((ends_um, waste_ppm)) => {
-                tx.save_seam_allowance(&SeamAllowance {
-                    garment_id: garment,
-                    ends_um,
-                    waste_ppm,
-                })?;
-            }
-            None => tx.delete_seam_allowance(garment)?,
+        match &self.allowance {
+            Some(allowance) => Ok(tx.save_seam_allowance(allowance)?),
+            None => Ok(tx.delete_seam_allowance(garment.id)?),
         }
-        Ok(())
     }
 }

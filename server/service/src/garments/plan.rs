@@ -6,17 +6,18 @@ use super::{
 };
 use crate::{
     context::{Context, Entry, counter},
-    detail::Detail,
+    detail::PlanKept,
     failure::{Done, Failure, invalid},
     parties,
     perform::Perform,
     seams,
+    trace::Traced,
 };
 use ellwand_contract::garments::{CopyGarment, Garment as View, NeedInput, PlanGarment};
 use ellwand_domain::{
     code::GarmentCode,
     quantity::Millionths,
-    setting::{BookingKind, GarmentState},
+    setting::{BookingKind, Facet, GarmentState},
 };
 use ellwand_storage::{Garment, Subject, Tx, Word};
 
@@ -142,9 +143,8 @@ fn book(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment, summary: Stri
     let booking = context.next_booking(tx)?;
     let mut entry = Entry::new(BookingKind::Planned, context.today, summary);
     entry.subjects.push((Subject::Garment, garment.id));
-    entry.detail = Detail::Planned {
-        garment: garment.id,
-    };
+    let nothing = Traced::wrote(Facet::Plan, garment.id, &None::<PlanKept>)?;
+    entry.traces.push(nothing);
     context.book(tx, booking, entry)?;
     show::view(tx, context, garment.id, Some(booking))
 }

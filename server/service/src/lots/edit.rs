@@ -3,20 +3,23 @@
 use super::{correct, show};
 use crate::{
     context::{Context, Entry},
-    detail::{Detail, DyeLotBefore},
     failure::{Done, Failure, invalid},
     materials::within,
     perform::Perform,
     promises::{self, Settled},
     sheet,
     shelved::{LotRecord, is_counted},
+    trace::{self, Traced},
     version,
 };
 use ellwand_contract::{
     Problem,
     lots::{EditLot, LotChanged},
 };
-use ellwand_domain::{code::BookingCode, setting::BookingKind};
+use ellwand_domain::{
+    code::BookingCode,
+    setting::{BookingKind, Facet},
+};
 use ellwand_storage::{Subject, Tx};
 
 impl Perform for EditLot {
@@ -46,10 +49,10 @@ impl Perform for EditLot {
             ));
         }
         let booking = context.next_booking(tx)?;
-        let dye_lot = self.dye_lot.is_some().then(|| DyeLotBefore {
-            was: record.lot.dye_lot.clone(),
-        });
+        let mut traces = Vec::new();
         if let Some(dye_lot) = &self.dye_lot {
+            let was = Traced::wrote(Facet::Sheet, record.lot.id, &record.lot.dye_lot)?;
+            traces.push(was.part(trace::DYE_LOT));
             record.lot.dye_lot = Some(dye_lot.trim().to_owned()).filter(|text| !text.is_empty());
         }
         record.sheet = after;
@@ -57,10 +60,14 @@ impl Perform for EditLot {
         sheet::fill_search_columns(&mut record.lot, &record.sheet);
         tx.update_lot(&record.lot)?;
         sheet::save_fibres(tx, record.lot.id, &record.sheet)?;
-        let places = match place {
-            Some(place) => put_all(tx, record.lot.id, place)?,
-            None => Vec::new(),
-        };
+        traces.extend(trace::of_sheet(
+            record.lot.id,
+            &before.0,
+            &record.lot.sheet,
+        )?);
+        if let Some(place) = place {
+            traces.extend(put_all(tx, record.lot.id, place)?);
+        }
         let because = format!("the sheet of {} was changed", record.code());
         let corrected = correct::pieces(tx, (context, booking), &record, &before.1, &because)?;
         let mut notes = correct::stiffness_notes(&before.1, &record.sheet);
@@ -82,15 +89,8 @@ impl Perform for EditLot {
         let mut entry = Entry::new(BookingKind::Edited, context.today, summary);
         entry.subjects = vec![(Subject::Lot, record.lot.id)];
         entry.movements = corrected.movements;
-        entry.detail = Detail::Edited {
-            lot: record.lot.id,
-            before: before.0,
-            after: record.lot.sheet.clone(),
-            dye_lot,
-            places,
-            widths: corrected.widths,
-            weighed: corrected.weighed,
-        };
+        traces.extend(corrected.traces);
+        entry.traces = traces;
         context.book(tx, booking, entry)?;
         Ok(LotChanged {
             booking: BookingCode::new(booking),
@@ -124,12 +124,13 @@ fn pinned(tx: &mut Tx<'_>, record: &LotRecord, number: i64) -> Done<Option<i64>>
         .into())
 }
 
-/// Puts all pieces of a lot that are on the shelf in one place; answers where each lay before.
-fn put_all(tx: &mut Tx<'_>, lot: i64, place: &str) -> Done<Vec<(i64, Option<String>)>> {
+/// Puts all pieces of a lot that are on the shelf in one place.
+fn put_all(tx: &mut Tx<'_>, lot: i64, place: &str) -> Done<Vec<Traced>> {
     let mut before = Vec::new();
     for mut stored in tx.pieces_of_lot(lot)? {
         if !stored.piece.quantity.is_zero() {
-            before.push((stored.piece.id, stored.place.replace(place.to_owned())));
+            let was = stored.place.replace(place.to_owned());
+            before.push(Traced::wrote(Facet::Place, stored.piece.id, &was)?);
             tx.update_piece(&stored)?;
         }
     }

@@ -2,15 +2,19 @@
 
 use crate::{
     context::{Context, Entry},
-    detail::Detail,
     failure::{Done, Failure, invalid},
     lots::changed,
     perform::Perform,
     promises,
     shelved::Shelved,
+    trace::Traced,
 };
 use ellwand_contract::lots::{MarkFlaw, PieceChanged, RemoveFlaw};
-use ellwand_domain::{ledger::Flaw, quantity::Micrometres, setting::BookingKind};
+use ellwand_domain::{
+    ledger::Flaw,
+    quantity::Micrometres,
+    setting::{BookingKind, Facet},
+};
 use ellwand_storage::{Subject, Tx};
 
 impl Perform for MarkFlaw {
@@ -72,18 +76,14 @@ fn flawed(
     summary: String,
 ) -> Done<PieceChanged> {
     let booking = context.next_booking(tx)?;
-    shelved.stored.structure += 1;
     let because = format!("a flaw divides {}", shelved.code());
     let settled = promises::resettle(tx, context, booking, &mut shelved, &because)?;
     let last_on = shelved.stored.last_on;
     shelved.save(tx, last_on)?;
     let mut entry = Entry::new(BookingKind::Flawed, context.today, summary);
     entry.subjects = vec![(Subject::Lot, shelved.record.lot.id)];
-    entry.detail = Detail::Flawed {
-        piece: shelved.stored.piece.id,
-        before,
-        structure: shelved.stored.structure,
-    };
+    let piece = shelved.stored.piece.id;
+    entry.traces = vec![Traced::wrote(Facet::Flaws, piece, &before)?];
     context.book(tx, booking, entry)?;
     changed(
         tx,

@@ -9,6 +9,7 @@ use crate::{
     perform::Perform,
     pooled, promises,
     shelved::Shelved,
+    trace::{self, Traced},
 };
 use ellwand_contract::{
     Problem, ProblemType,
@@ -24,29 +25,13 @@ use ellwand_domain::{
 };
 use ellwand_storage::{StoredPiece, Subject, Tx};
 
-/// How a piece was, for taking the act back; its structure is counted on.
-pub(crate) fn before(shelved: &mut Shelved) -> PieceBefore {
-    shelved.stored.structure += 1;
-    as_it_is(&shelved.stored)
-}
-
-/// How a piece is.
-pub(crate) fn as_it_is(stored: &StoredPiece) -> PieceBefore {
+/// How a piece is before it is measured.
+pub(crate) fn before(stored: &StoredPiece) -> PieceBefore {
     PieceBefore {
         piece: stored.piece.id,
         quantity: stored.piece.quantity.get(),
         full_width: stored.piece.rectangle.map(|rectangle| rectangle.full.get()),
-        selvedges: stored
-            .piece
-            .rectangle
-            .map(|rectangle| rectangle.selvedges.get()),
-        preparation: stored.preparation,
-        prepared: stored.prepared,
         mass_factor_ppm: stored.mass_factor_ppm,
-        tare: stored.tare,
-        estimated: stored.estimated,
-        flaws: stored.piece.flaws.clone(),
-        structure: stored.structure,
         width_computed: false,
     }
 }
@@ -162,6 +147,7 @@ impl Perform for MeasurePiece {
                 how,
                 tare: None,
                 estimated: false,
+                rests: Vec::new(),
                 notes: Vec::new(),
             },
             self.date,
@@ -203,6 +189,8 @@ pub(super) struct Found {
     pub(super) tare: Option<Milligrams>,
     /// Worked out from a mass.
     pub(super) estimated: bool,
+    /// What it was worked out from.
+    pub(super) rests: Vec<Traced>,
     pub(super) notes: Vec<String>,
 }
 
@@ -221,7 +209,7 @@ pub(super) fn remeasure(
     }
     let booking = context.next_booking(tx)?;
     let was = shelved.show(context, shelved.stored.piece.quantity);
-    let kept = before(&mut shelved);
+    let as_it_was = shelved.stored.clone();
     let mut movements = Vec::new();
     let was_there = shelved.stored.piece.quantity;
     let lost = pooled::found(
@@ -265,7 +253,11 @@ pub(super) fn remeasure(
     let mut entry = Entry::new(BookingKind::Measured, day, summary);
     entry.subjects = vec![(Subject::Lot, shelved.record.lot.id)];
     entry.movements = movements;
-    entry.detail = Detail::Remeasured { before: kept };
+    entry.traces = trace::of_measured(&as_it_was, &shelved.stored)?;
+    entry.traces.extend(found.rests);
+    entry.detail = Detail::Remeasured {
+        before: before(&as_it_was),
+    };
     context.book(tx, booking, entry)?;
     changed(
         tx,

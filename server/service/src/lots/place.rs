@@ -3,14 +3,14 @@
 use super::changed;
 use crate::{
     context::{Context, Entry},
-    detail::Detail,
     failure::{Failure, invalid},
     perform::Perform,
     promises::Settled,
     shelved::Shelved,
+    trace::Traced,
 };
 use ellwand_contract::lots::{PieceChanged, PlacePiece};
-use ellwand_domain::setting::BookingKind;
+use ellwand_domain::setting::{BookingKind, Facet};
 use ellwand_storage::{Subject, Tx};
 
 impl Perform for PlacePiece {
@@ -24,6 +24,7 @@ impl Perform for PlacePiece {
             ));
         }
         let before = shelved.stored.place.replace(place.to_owned());
+        let trace = Traced::wrote(Facet::Place, shelved.stored.piece.id, &before)?;
         let booking = context.next_booking(tx)?;
         let last_on = shelved.stored.last_on;
         shelved.save(tx, last_on)?;
@@ -33,10 +34,7 @@ impl Perform for PlacePiece {
         );
         let mut entry = Entry::new(BookingKind::Placed, context.today, summary);
         entry.subjects = vec![(Subject::Lot, shelved.record.lot.id)];
-        entry.detail = Detail::Placed {
-            piece: shelved.stored.piece.id,
-            before,
-        };
+        entry.traces.push(trace);
         context.book(tx, booking, entry)?;
         changed(
             tx,

@@ -2,7 +2,7 @@
 
 use crate::{
     context::{Context, Entry},
-    detail::Detail,
+    detail::{Detail, Segment},
     failure::Failure,
     lots::changed,
     perform::Perform,
@@ -34,7 +34,6 @@ impl Perform for SplitPiece {
                 );
             }
         };
-        shelved.stored.structure += 1;
         let own = &shelved.stored;
         let new = NewPiece {
             lot: own.lot_id,
@@ -74,13 +73,14 @@ impl Perform for SplitPiece {
             Account::piece(made.stored.piece.id),
         );
         entry.movements = vec![Movement::new(from, to, off.quantity, off.value)];
-        entry.detail = Detail::Split {
-            piece: shelved.stored.piece.id,
-            made: made.stored.piece.id,
-            quantity: off.quantity.get(),
-            end: self.end,
-            flaws: off.flaws,
-            structure: shelved.stored.structure,
+        entry.detail = Detail::Parted {
+            off: Segment {
+                piece: shelved.stored.piece.id,
+                quantity: off.quantity.get(),
+                end: self.end,
+                flaws: Vec::new(),
+                made: Some(made.stored.piece.id),
+            },
         };
         context.book(tx, booking, entry)?;
         changed(

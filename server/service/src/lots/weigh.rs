@@ -6,12 +6,13 @@ use crate::{
     failure::{Done, Failure, invalid},
     perform::Perform,
     shelved::Shelved,
+    trace::Traced,
 };
 use ellwand_contract::{
     Problem, ProblemType,
     lots::{PieceChanged, WeighPiece},
 };
-use ellwand_domain::{cloth, ledger::Quantity, quantity::Milligrams, thread};
+use ellwand_domain::{cloth, ledger::Quantity, quantity::Milligrams, setting::Facet, thread};
 use ellwand_storage::Tx;
 
 impl Perform for WeighPiece {
@@ -80,9 +81,19 @@ impl Perform for WeighPiece {
             how: "weighed".to_owned(),
             tare: said,
             estimated: true,
+            rests: rests(&shelved),
             notes,
         };
         remeasure(tx, context, shelved, found, self.date)
+    }
+}
+
+/// A length by weight rests on what the sheet and the piece say; a tare that was said is the act's own.
+fn rests(shelved: &Shelved) -> Vec<Traced> {
+    let on = |field: &str| Traced::rests(Facet::Sheet, shelved.record.lot.id, field.to_owned());
+    match shelved.record.kind().is_rectangle() {
+        true => vec![on("mass_gsm"), on("tare_g")],
+        false => vec![on("yarn_count"), on("tare_g")],
     }
 }
 

@@ -1,14 +1,18 @@
 //! Where the value of a lot went, by the ledger.
 
-use crate::{detail::Detail, failure::Done};
+use crate::{
+    detail::{ChargeShare, Detail},
+    failure::Done,
+};
 use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
     allocation::largest_remainder_wide,
+    layer::WHOLE,
     ledger::{Account, AccountKind, Movement},
     quantity::exact,
-    setting::{BookingKind, GarmentState},
+    setting::{BookingKind, Facet, GarmentState},
 };
-use ellwand_storage::{Booking, CutEntry, Lot, StoredMovement, StoredPiece, Subject, Tx};
+use ellwand_storage::{Booking, Lot, StoredPiece, Subject, Tx};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What a place holds of a lot, or got from it: millionths, micrometres or counts.
@@ -141,47 +145,42 @@ pub(crate) fn moved_on(tx: &mut Tx<'_>, mut account: Account) -> Done<Account> {
     Ok(account)
 }
 
-/// A share of a late charge: the lot that bears it, where it went, and millionths; what a credit takes is negative.
-struct ChargeShare {
-    lot: i64,
-    place: Account,
-    value: i64,
-}
-
-/// The shares of a late charge, which names its lots in the order of its movements.
-fn shares_of(tx: &mut Tx<'_>, booking: &Booking) -> Done<Vec<ChargeShare>> {
-    let detail: Detail = serde_json::from_str(&booking.detail).map_err(|error| {
-        Problem::new(ProblemType::Internal, format!("a stored booking: {error}"))
-    })?;
-    let Detail::Charged { gains, .. } = detail else {
+/// The shares of a late charge where they lie now: what taking other bookings back moved of them since is among them.
+pub(crate) fn shares_of(tx: &mut Tx<'_>, charge: &Booking) -> Done<Vec<ChargeShare>> {
+    let Detail::Charged { mut shares, .. } = Detail::of(charge)? else {
         return Ok(Vec::new());
     };
-    let mut movements = tx.movements_of(&[booking.id])?.into_iter();
-    let mut shares = Vec::new();
-    for gain in gains {
-        let mut left = gain.gain;
-        while left != 0 {
-            let Some(stored) = movements.next() else {
-                break;
-            };
-            let Movement {
-                from, to, value, ..
-            } = stored.movement;
-            let (place, sign) = if from.kind == AccountKind::Supplier {
-                (to, 1)
-            } else {
-                (from, -1)
-            };
-            let value = value.get().saturating_mul(sign);
-            left = left.saturating_sub(value);
-            shares.push(ChargeShare {
-                lot: gain.lot,
-                place,
-                value,
-            });
+    for undo in tx.traced_since(Facet::Charge, charge.id, "", charge.id)? {
+        if let Some(undo) = tx.booking(undo)?
+            && let Detail::Undone { moved } = Detail::of(&undo)?
+        {
+            let own = moved.into_iter().filter(|(of, _)| *of == charge.id);
+            shares.extend(own.map(|(_, share)| share));
         }
     }
     Ok(shares)
+}
+
+/// Late charges on these lots that were booked after a booking and stand, oldest first, with their shares.
+pub(crate) fn charges_since(
+    tx: &mut Tx<'_>,
+    lots: &BTreeSet<i64>,
+    after: i64,
+) -> Done<Vec<(Booking, Vec<ChargeShare>)>> {
+    let mut charges = BTreeMap::new();
+    for lot in lots {
+        for booking in tx.standing_bookings(Subject::Lot, *lot, BookingKind::Charged)? {
+            if booking.id > after {
+                charges.insert(booking.id, booking);
+            }
+        }
+    }
+    let mut shared = Vec::with_capacity(charges.len());
+    for booking in charges.into_values() {
+        let shares = shares_of(tx, &booking)?;
+        shared.push((booking, shares));
+    }
+    Ok(shared)
 }
 
 /// What late charges brought to other places for a lot.
@@ -204,45 +203,97 @@ fn late_charges(tx: &mut Tx<'_>, lot: &Lot, flows: &mut BTreeMap<Account, Places
     Ok(())
 }
 
-/// What of a cut rides on its garment, by the lot that bears its cost: value, and quantity or share.
-fn ridden(tx: &mut Tx<'_>, cut: &CutEntry) -> Done<Vec<(i64, i64, i64)>> {
-    let to_garment = |stored: &StoredMovement| stored.movement.to.kind == AccountKind::Garment;
-    let movements: Vec<Movement> = tx
-        .movements_of(&[cut.booking_id])?
-        .into_iter()
-        .filter(to_garment)
-        .map(|stored| stored.movement)
-        .collect();
-    let mut ridden = Vec::new();
-    for line in movements
-        .iter()
-        .filter(|line| line.from.kind == AccountKind::Layer)
-    {
-        if let Some(lot) = tx.layer(line.from.id)?.and_then(|layer| layer.lot_id) {
-            ridden.push((lot, line.value.get(), line.quantity_in.get()));
-        }
-    }
-    for row in tx.pool_takings_of(&[cut.booking_id])? {
-        ridden.push((row.lot_id, row.share, row.share));
-    }
-    if movements
-        .iter()
-        .all(|line| line.from.kind != AccountKind::Layer)
-    {
-        ridden.extend(
-            movements
-                .iter()
-                .map(|line| (cut.lot_id, line.value.get(), line.quantity_in.get())),
-        );
-    }
-    Ok(ridden)
+/// What of a lot a garment holds by one cut.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Ridden {
+    pub(crate) cut: i64,
+    pub(crate) lot: i64,
+    value: i64,
+    quantity: i64,
+    /// Its share of the receipt is kept, in billionths: the lot lies in a pool.
+    share: Option<i64>,
 }
 
-/// What late charges and credits added to the material that a garment holds: millionths by cut and by the lot that bore them.
-///
-/// Each charge is split over the cuts that stood when it came, by the value that each had put there, as the charge itself was.
-pub(crate) fn charged_on_cuts(tx: &mut Tx<'_>, garment: i64) -> Done<BTreeMap<(i64, i64), i64>> {
-    let (mut cuts, mut charges) = (BTreeMap::new(), BTreeMap::new());
+impl Ridden {
+    /// What it is of the whole receipt of its lot, as a ratio. Late charges that came since raised both alike.
+    pub(crate) fn of_receipt(&self, tx: &mut Tx<'_>) -> Done<(i64, i64)> {
+        if let Some(share) = self.share {
+            return Ok((share, WHOLE));
+        }
+        let Some(lot) = tx.lot(self.lot)? else {
+            return Ok((0, 1));
+        };
+        let later = charges_since(tx, &BTreeSet::from([self.lot]), self.cut)?;
+        let gained = later.iter().flat_map(|(_, shares)| shares);
+        let gained: i64 = gained
+            .filter(|share| share.lot == self.lot)
+            .map(|share| share.value)
+            .sum();
+        let landed = lot.landed.saturating_sub(gained);
+        if landed > 0 {
+            return Ok((self.value, landed));
+        }
+        let lines = tx.purchase_lines(lot.purchase_id)?;
+        let line = lines.iter().find(|line| line.lot_id == lot.id);
+        Ok((self.quantity, line.map_or(1, |line| line.quantity.max(1))))
+    }
+}
+
+/// What a booking took to these kinds of places, or to pieces and layers, by the lot that bears its cost; `of`: the lot of its
+/// pieces of cloth.
+pub(crate) fn carried(
+    tx: &mut Tx<'_>,
+    booking: i64,
+    of: i64,
+    to: impl Fn(AccountKind) -> bool,
+) -> Done<Vec<Ridden>> {
+    let movements = tx.movements_of(&[booking])?.into_iter();
+    let movements: Vec<Movement> = movements
+        .map(|stored| stored.movement)
+        .filter(|line| to(line.to.kind))
+        .collect();
+    let mut carried = Vec::new();
+    let mut add = |lot, line: &Movement| {
+        carried.push(Ridden {
+            cut: booking,
+            lot,
+            value: line.value.get(),
+            quantity: line.quantity_in.get(),
+            share: None,
+        });
+    };
+    let mut pooled = false;
+    for line in &movements {
+        let layer = [line.from, line.to]
+            .into_iter()
+            .find(|place| place.kind == AccountKind::Layer);
+        let Some(layer) = layer else { continue };
+        pooled = true;
+        if let Some(lot) = tx.layer(layer.id)?.and_then(|layer| layer.lot_id) {
+            add(lot, line);
+        }
+    }
+    if !pooled {
+        movements.iter().for_each(|line| add(of, line));
+    }
+    for row in tx.pool_takings_of(&[booking])? {
+        if to(row.to_kind.0) || row.share < 0 {
+            let share = row.share.saturating_abs();
+            carried.push(Ridden {
+                cut: booking,
+                lot: row.lot_id,
+                value: share,
+                quantity: share,
+                share: Some(share),
+            });
+        }
+    }
+    Ok(carried)
+}
+
+/// What a garment holds by cuts that stand, those of garments that gave it theirs among them; and all of these garments.
+pub(crate) fn held_by(tx: &mut Tx<'_>, garment: i64) -> Done<(Vec<Ridden>, BTreeSet<Account>)> {
+    let mut held = Vec::new();
     let (mut holders, mut open) = (BTreeSet::new(), vec![garment]);
     while let Some(id) = open.pop() {
         let account = Account::garment(id);
@@ -250,67 +301,71 @@ pub(crate) fn charged_on_cuts(tx: &mut Tx<'_>, garment: i64) -> Done<BTreeMap<(i
             continue;
         }
         for cut in tx.cuts_of_garment(id)? {
-            cuts.insert(cut.booking_id, ridden(tx, &cut)?);
-        }
-        for booking in tx.standing_bookings(Subject::Garment, id, BookingKind::Charged)? {
-            charges.insert(booking.id, booking);
+            let rides = |kind| kind == AccountKind::Garment;
+            held.extend(carried(tx, cut.booking_id, cut.lot_id, rides)?);
         }
         // What another garment gave up may be among it.
-        let mut given: Vec<StoredMovement> = tx
-            .movements_at(account)?
-            .into_iter()
-            .map(|(stored, _)| stored)
-            .collect();
-        given.retain(|stored| {
-            stored.movement.to == account && stored.movement.from.kind == AccountKind::Garment
-        });
-        for stored in given {
-            let stands = tx
-                .booking(stored.booking)?
-                .is_some_and(|booking| booking.undoes.is_none());
-            if stands && tx.undone_by(stored.booking)?.is_none() {
+        for (stored, _) in tx.movements_at(account)? {
+            let given =
+                stored.movement.to == account && stored.movement.from.kind == AccountKind::Garment;
+            let stands = given
+                && tx.undone_by(stored.booking)?.is_none()
+                && tx
+                    .booking(stored.booking)?
+                    .is_some_and(|booking| booking.undoes.is_none());
+            if stands {
                 open.push(stored.movement.from.id);
             }
         }
     }
-    let mut added: BTreeMap<(i64, i64), i64> = BTreeMap::new();
-    for (charge, booking) in charges {
-        let mut by_lot: BTreeMap<i64, i64> = BTreeMap::new();
-        for share in shares_of(tx, &booking)?
-            .into_iter()
-            .filter(|share| holders.contains(&share.place))
-        {
-            let sum = by_lot.entry(share.lot).or_default();
-            *sum = sum.saturating_add(share.value);
-        }
-        for (lot, value) in by_lot {
-            let of_lot = |(cut, ridden): (&i64, &Vec<(i64, i64, i64)>)| {
-                let own = ridden.iter().filter(|(own, ..)| *own == lot);
-                let sums = own.fold((0_i64, 0_i64), |sums, (_, value, quantity)| {
-                    (
-                        sums.0.saturating_add(*value),
-                        sums.1.saturating_add(*quantity),
-                    )
-                });
-                (*cut < charge).then_some((*cut, sums))
+    Ok((held, holders))
+}
+
+/// What a late charge added to the material of one cut that a garment holds.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Added {
+    pub(crate) charge: i64,
+    pub(crate) cut: i64,
+    pub(crate) lot: i64,
+    pub(crate) value: i64,
+}
+
+/// What late charges and credits added to the material that a garment holds: millionths by charge, cut, and the lot that bore
+/// them.
+///
+/// Each charge is split over the cuts that stood when it came, by the value that each had put there, as the charge itself was.
+pub(crate) fn charged_on_cuts(tx: &mut Tx<'_>, garment: i64) -> Done<Vec<Added>> {
+    let (held, holders) = held_by(tx, garment)?;
+    let lots: BTreeSet<i64> = held.iter().map(|ridden| ridden.lot).collect();
+    let mut added = Vec::new();
+    for (charge, shares) in charges_since(tx, &lots, 0)? {
+        for lot in &lots {
+            let own = shares
+                .iter()
+                .filter(|share| share.lot == *lot && holders.contains(&share.place));
+            let value: i64 = own.map(|share| share.value).sum();
+            let stood: Vec<&Ridden> = held
+                .iter()
+                .filter(|ridden| ridden.lot == *lot && ridden.cut < charge.id)
+                .collect();
+            let weights = |of: fn(&Ridden) -> i64| -> Vec<i128> {
+                stood.iter().map(|ridden| i128::from(of(ridden))).collect()
             };
-            let stood: Vec<(i64, (i64, i64))> = cuts.iter().filter_map(of_lot).collect();
-            let by_value: Vec<i128> = stood.iter().map(|(_, sums)| i128::from(sums.0)).collect();
-            let by_quantity: Vec<i128> = stood.iter().map(|(_, sums)| i128::from(sums.1)).collect();
-            let weights = if by_value.iter().any(|weight| *weight > 0) {
-                by_value
-            } else {
-                by_quantity
-            };
-            if weights.iter().all(|weight| *weight <= 0) {
+            let mut by = weights(|ridden| ridden.value);
+            if by.iter().all(|weight| *weight <= 0) {
+                by = weights(|ridden| ridden.quantity);
+            }
+            if value == 0 || by.iter().all(|weight| *weight <= 0) {
                 continue;
             }
-            let parts = largest_remainder_wide(value, &weights)
+            let parts = largest_remainder_wide(value, &by)
                 .map_err(|error| Problem::new(ProblemType::Internal, error.to_string()))?;
-            for ((cut, _), part) in stood.iter().zip(parts) {
-                let sum = added.entry((*cut, lot)).or_default();
-                *sum = sum.saturating_add(part);
-            }
+            added.extend(stood.iter().zip(parts).map(|(ridden, value)| Added {
+                charge: charge.id,
+                cut: ridden.cut,
+                lot: *lot,
+                value,
+            }));
         }
     }
     Ok(added)

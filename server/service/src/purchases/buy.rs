@@ -11,7 +11,6 @@ use super::{
 };
 use crate::{
     context::{Context, Entry, counter},
-    detail::Detail,
     failure::{Done, Failure, invalid},
     materials::within,
     parties::find_or_make_supplier,
@@ -109,10 +108,6 @@ impl Perform for Buy {
             .subjects
             .extend(received.lots.iter().map(|lot| (Subject::Lot, *lot)));
         entry.movements = received.movements;
-        entry.detail = Detail::Bought {
-            purchase: id,
-            lots: received.lots,
-        };
         context.book(tx, booking, entry)?;
         view::view(tx, context, &row)
     }

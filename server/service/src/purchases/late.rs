@@ -14,7 +14,7 @@ use super::{
 };
 use crate::{
     context::{Context, Entry},
-    detail::{Detail, LineGain},
+    detail::{ChargeShare, Detail},
     failure::{Done, Failure, invalid},
     lots::went::{self, Places},
     materials::within,
@@ -93,7 +93,7 @@ impl Perform for AddCharge {
             purchase: row.id,
             day,
             movements: Vec::new(),
-            lines: Vec::new(),
+            shares: Vec::new(),
             gone: Millionths::ZERO,
         };
         let mut home_value = Millionths::ZERO;
@@ -130,7 +130,7 @@ impl Perform for AddCharge {
         entry.movements = gains.movements;
         entry.detail = Detail::Charged {
             purchase: row.id,
-            gains: gains.lines,
+            shares: gains.shares,
             home: home_value.get(),
         };
         context.book(tx, booking, entry)?;
@@ -305,7 +305,7 @@ struct Gains {
     purchase: i64,
     day: NaiveDate,
     movements: Vec<Movement>,
-    lines: Vec<LineGain>,
+    shares: Vec<ChargeShare>,
     /// What went to the adjustment.
     gone: Millionths,
 }
@@ -331,22 +331,23 @@ impl Gains {
         let spread = spread_late(share, &here, whole).map_err(refused)?;
         let mut adjustment = spread.adjustment;
         for (place, part) in spread.parts {
-            adjustment = adjustment.plus(self.place(tx, place, part)?)?;
+            adjustment = adjustment.plus(self.place(tx, line.lot_id, place, part)?)?;
         }
-        self.movement(Account::new(AccountKind::Adjustment, 0), adjustment);
+        let gone = Account::new(AccountKind::Adjustment, 0);
+        self.movement(line.lot_id, gone, adjustment);
         self.gone = self.gone.plus(adjustment)?;
         lot.landed = row.landed;
         tx.update_lot(&lot)?;
         tx.update_purchase_line(&row)?;
-        self.lines.push(LineGain {
-            position: line.position,
-            lot: line.lot_id,
-            gain: share.get(),
-        });
         Ok(())
     }
 
-    fn movement(&mut self, place: Account, value: Millionths) {
+    fn movement(&mut self, lot: i64, place: Account, value: Millionths) {
+        let share = ChargeShare {
+            lot,
+            place,
+            value: value.get(),
+        };
         let supplier = Account::new(AccountKind::Supplier, self.purchase);
         let (from, to, value) = if value.get() < 0 {
             (place, supplier, value.negated())
@@ -354,13 +355,20 @@ impl Gains {
             (supplier, place, value)
         };
         if !value.is_zero() {
+            self.shares.push(share);
             self.movements
                 .push(Movement::new(from, to, Quantity::ZERO, value));
         }
     }
 
     /// Adds a part to a place, or takes a credit from it as far as it is worth that; gives back what did not fit.
-    fn place(&mut self, tx: &mut Tx<'_>, place: Account, part: Millionths) -> Done<Millionths> {
+    fn place(
+        &mut self,
+        tx: &mut Tx<'_>,
+        lot: i64,
+        place: Account,
+        part: Millionths,
+    ) -> Done<Millionths> {
         let fits = |worth: i64| Millionths::new(part.get().max(worth.saturating_neg()));
         let taken = match place.kind {
             AccountKind::Piece => {
@@ -404,13 +412,13 @@ impl Gains {
                 fits(worth.max(0))?
             }
         };
-        self.movement(place, taken);
+        self.movement(lot, place, taken);
         Ok(part.minus(taken)?)
     }
 
     fn subjects(&self) -> Vec<(Subject, i64)> {
         let mut subjects = vec![(Subject::Purchase, self.purchase)];
-        subjects.extend(self.lines.iter().map(|gain| (Subject::Lot, gain.lot)));
+        subjects.extend(self.shares.iter().map(|share| (Subject::Lot, share.lot)));
         for movement in &self.movements {
             for place in [movement.from, movement.to] {
                 if place.kind == AccountKind::Garment {

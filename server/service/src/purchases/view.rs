@@ -127,7 +127,7 @@ fn late_home(tx: &mut Tx<'_>, booking: i64) -> Done<Option<Millionths>> {
     let Some(booking) = tx.booking(booking)? else {
         return Ok(None);
     };
-    match from_json("a booking's detail", &booking.detail)? {
+    match Detail::of(&booking)? {
         Detail::Charged { home, .. } => Ok(Some(Millionths::new(home)?)),
         _ => Ok(None),
     }

@@ -2,7 +2,6 @@
 
 use crate::{
     context::{Context, Entry},
-    detail::Detail,
     failure::{Failure, invalid, wrong_state},
     perform::Perform,
     promises,
@@ -81,9 +80,6 @@ impl Perform for Release {
         let summary = format!("Released {} of {}.", codes.join(", "), garments.join(", "));
         let mut entry = Entry::new(BookingKind::Released, context.today, summary);
         entry.subjects = subjects;
-        entry.detail = Detail::Released {
-            reservations: ids.clone(),
-        };
         context.book(tx, booking, entry)?;
         let notes = promises::notes(tx, context, &ids)?;
         let broken = promises::views(tx, context, &bound.broken)?;

@@ -6,7 +6,6 @@ use super::{
 };
 use crate::{
     context::{Context, Entry},
-    detail::Detail,
     failure::{Done, Failure, invalid, wrong_state},
     garments::need::{NeedRecord, load_garment},
     perform::Perform,
@@ -52,9 +51,6 @@ impl Perform for Reserve {
         let summary = format!("Reserved {told} of {} {}.", self.garment, garment.name);
         let mut entry = Entry::new(BookingKind::Reserved, context.today, summary);
         entry.subjects = made.subjects;
-        entry.detail = Detail::Reserved {
-            reservations: made.ids,
-        };
         context.book(tx, booking, entry)?;
         let broken = promises::views(tx, context, &made.bound.broken)?;
         Ok(Reserved {

@@ -5,7 +5,7 @@ mod plan;
 mod show;
 
 pub(crate) use change::{Change, change, copy};
-pub(crate) use plan::{Planned, kept_row};
+pub(crate) use plan::Planned;
 
 use crate::failure::Failure;
 

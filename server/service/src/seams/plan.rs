@@ -190,8 +190,3 @@ pub(super) fn row(garment: i64, position: i64, input: &SeamInput) -> Done<Seam> 
         detail: input.detail.clone(),
     })
 }
-
-/// The row of a seam that a booking kept.
-pub(crate) fn kept_row(garment: i64, position: i64, json: &str) -> Done<Seam> {
-    row(garment, position, &typed(json)?)
-}

@@ -10,7 +10,6 @@ pub(crate) use costed::of_garment as on_cost_sheet;
 pub(crate) use layers::{Shell, notes as layer_notes, shell_of};
 pub(crate) use turning::{along_need, of_lot as turning_of_lot, on};
 
-use crate::detail::StiffnessKept;
 use ellwand_contract::{sheets::Sheet, stiffness::GrainStiffness};
 use ellwand_domain::{
     setting::Grain,
@@ -84,31 +83,4 @@ pub(crate) fn put(sheet: &mut Sheet, found: GrainStiffness) {
     sheet.stiffness.push(found);
     sheet.stiffness.sort_by_key(|known| known.grain);
     sheet.stiffness_certainty = sheet.stiffness.iter().map(|known| known.certainty).max();
-}
-
-/// What undo compares and puts back.
-pub(crate) fn kept(sheet: &Sheet) -> StiffnessKept {
-    StiffnessKept {
-        lengthwise: sheet.rigidity_lengthwise_unm.clone(),
-        crosswise: sheet.rigidity_crosswise_unm.clone(),
-        bias: sheet.rigidity_bias_unm.clone(),
-        certainty: sheet.stiffness_certainty,
-        found: sheet.stiffness.clone(),
-    }
-}
-
-/// Puts back what was known.
-pub(crate) fn restore(sheet: &mut Sheet, before: &StiffnessKept) {
-    let StiffnessKept {
-        lengthwise,
-        crosswise,
-        bias,
-        certainty,
-        found,
-    } = before.clone();
-    sheet.rigidity_lengthwise_unm = lengthwise;
-    sheet.rigidity_crosswise_unm = crosswise;
-    sheet.rigidity_bias_unm = bias;
-    sheet.stiffness_certainty = certainty;
-    sheet.stiffness = found;
 }

@@ -1,13 +1,13 @@
 //! Recording how stiff a lot is, from strips or from a datasheet.
 
-use super::{kept, put, show};
+use super::{put, show};
 use crate::{
     context::{Context, Entry},
-    detail::Detail,
     failure::{Done, Failure, invalid},
     perform::Perform,
     promises, sheet,
     shelved::LotRecord,
+    trace,
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
@@ -51,7 +51,7 @@ impl Perform for TestStiffness {
         }
         let day = record.tested_on(context, self.date)?;
         let strip = self.strip(&record)?;
-        let before = kept(&record.sheet);
+        let before = record.lot.sheet.clone();
         let mut told = Vec::new();
         for (grain, readings) in [
             (Grain::Lengthwise, &self.lengthwise),
@@ -70,7 +70,6 @@ impl Perform for TestStiffness {
                 .hint("for example 62mm, 60mm")
                 .into());
         }
-        let after = kept(&record.sheet);
         let booking = context.next_booking(tx)?;
         record.lot.sheet = sheet::write(&record.sheet)?;
         tx.update_lot(&record.lot)?;
@@ -84,11 +83,7 @@ impl Perform for TestStiffness {
         );
         let mut entry = Entry::new(BookingKind::Tested, day, summary);
         entry.subjects = vec![(Subject::Lot, record.lot.id)];
-        entry.detail = Detail::Stiffened {
-            lot: record.lot.id,
-            before: Box::new(before),
-            after: Box::new(after),
-        };
+        entry.traces = trace::of_sheet(record.lot.id, &before, &record.lot.sheet)?;
         context.book(tx, booking, entry)?;
         Ok(StiffnessChanged {
             booking: BookingCode::new(booking),

@@ -1,28 +1,29 @@
-//! Taking a booking back by booking the opposite (rule 4).
+//! Taking a booking back by booking the opposite (rule 4), from what the ledger, its traces and its rows say of it.
 //!
-//! Refused, naming why, only where later acts depend on it. What promises the booking had ended are made
-//! again under new codes where there is room; the ended ones stay ended.
+//! *Sums* (quantities, values, minutes, payments) are reversed by their rows; *facets* go back to what was there before, as long
+//! as no later standing booking wrote them or rests on them; what is *derived* (what promises hold, how far a garment is) is
+//! worked out anew. Promises that the booking had ended are made again under new codes where there is room. Refused, naming why,
+//! only where later acts rest on it.
 
-mod closing;
-mod corrected;
+mod charges;
 mod cut;
-mod garment;
-mod overwritten;
-mod piece;
+mod facets;
 mod promise;
 mod quotation;
-mod rated;
-mod receipt;
-mod since;
+mod rests;
+mod rules;
+mod sums;
+mod told;
 
 use crate::{
     bookings,
     context::{Context, Entry},
-    detail::Detail,
+    detail::{ChargeShare, Detail},
     failure::{Done, Failure, not_found},
-    overhead,
     perform::Perform,
-    pools, promises, quotations,
+    promises::{self, Settled},
+    shelved::{LotRecord, Shelved},
+    trace::Traced,
 };
 use ellwand_contract::{
     Problem, ProblemType,
@@ -30,16 +31,19 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     code::BookingCode,
-    ledger::{AccountKind, Movement},
-    setting::{BookingKind, Grant, PriceFrom},
+    ledger::{AccountKind, Movement, Rectangle},
+    setting::{BookingKind, Facet, Grant},
 };
-use ellwand_storage::{Booking, Subject, Tx};
+use ellwand_storage::{Booking, Subject, Trace, Tx};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What taking a booking back did.
 #[derive(Debug, Default)]
-pub(crate) struct Effect {
+struct Effect {
     /// The opposite movements.
     movements: Vec<Movement>,
+    /// Shares of late charges that went along, by charge.
+    moved: Vec<(i64, ChargeShare)>,
     /// Promises made again.
     restored: Vec<i64>,
     /// Promises that hold another length now.
@@ -47,78 +51,42 @@ pub(crate) struct Effect {
     /// Promises that no longer fit.
     broken: Vec<i64>,
     notes: Vec<String>,
+    /// Pieces and lots whose promises must be looked at again.
+    pieces: BTreeSet<i64>,
+    lots: BTreeSet<i64>,
+    /// Widths of pieces that follow a sheet back.
+    widths: BTreeMap<i64, Rectangle>,
 }
 
 impl Effect {
-    /// Takes over what another part of the same undo did.
-    fn absorb(&mut self, other: Self) {
-        let Self {
-            movements,
-            restored,
-            changed,
-            broken,
-            notes,
-        } = other;
-        self.movements.extend(movements);
-        self.restored.extend(restored);
-        self.changed.extend(changed);
-        self.broken.extend(broken);
-        self.notes.extend(notes);
+    /// Takes over the promises that were settled, each once.
+    fn settled(&mut self, settled: Settled) {
+        let mut all = Settled {
+            changed: std::mem::take(&mut self.changed),
+            broken: std::mem::take(&mut self.broken),
+            ..Settled::default()
+        };
+        all.add(settled);
+        all.changed.retain(|id| !self.restored.contains(id));
+        (self.changed, self.broken) = (all.changed, all.broken);
     }
 }
 
 /// A booking to be taken back, and the one that does it.
-pub(crate) struct Case<'a, 'b> {
+struct Case<'a, 'b> {
     context: &'a Context<'b>,
     booking: i64,
     target: Booking,
+    detail: Detail,
     movements: Vec<Movement>,
+    /// What it wrote over.
+    traces: Vec<Trace>,
 }
 
 impl Perform for Undo {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Undone, Failure> {
-        let target = tx.booking(self.booking.get())?.ok_or_else(|| {
-            not_found(
-                format!("booking {}", self.booking),
-                "see the history for the bookings there are",
-            )
-        })?;
-        if let Some(by) = tx.undone_by(target.id)? {
-            let detail = format!(
-                "{} was taken back already by {}",
-                self.booking,
-                BookingCode::new(by)
-            );
-            return Err(cannot(detail, "nothing is left to undo"));
-        }
-        let movements: Vec<Movement> = tx
-            .movements_of(&[target.id])?
-            .iter()
-            .map(|stored| stored.movement)
-            .collect();
-        // Whoever may not book such a loss may not take one back either.
-        if movements
-            .iter()
-            .any(|movement| movement.to.kind == AccountKind::Abandoned)
-        {
-            context.caller.needs(Grant::WriteOffs)?;
-        }
-        let detail: Detail = serde_json::from_str(&target.detail).map_err(|error| {
-            Problem::new(
-                ProblemType::Internal,
-                format!("the booking's detail: {error}"),
-            )
-        })?;
-        let booking = context.next_booking(tx)?;
-        let case = Case {
-            context,
-            booking,
-            target,
-            movements,
-        };
-        let mut effect = case.take_back(tx, detail)?;
-        pools::taken_back(tx, case.target.id)?;
-        tx.mark_undone(case.target.id, booking)?;
+        let case = Case::open(tx, context, self.booking)?;
+        let mut effect = case.take_back(tx)?;
         case.garments_can_give(tx, &effect.movements)?;
         let mut entry = Entry::new(
             BookingKind::Undone,
@@ -132,24 +100,48 @@ impl Perform for Undo {
             .collect();
         entry.movements = std::mem::take(&mut effect.movements);
         entry.undoes = Some(case.target.id);
+        let charges: BTreeSet<i64> = effect.moved.iter().map(|(charge, _)| *charge).collect();
+        for charge in charges {
+            entry
+                .traces
+                .push(Traced::wrote(Facet::Charge, charge, &())?);
+        }
         entry.detail = Detail::Undone {
-            booking: case.target.id,
+            moved: std::mem::take(&mut effect.moved),
         };
-        context.book(tx, booking, entry)?;
-        case.settle_bound(tx, &mut effect)?;
-        let mut touched: Vec<i64> = tx
-            .reservations_ended_by(booking)?
-            .iter()
-            .map(|row| row.id)
-            .collect();
-        touched.extend(&effect.restored);
-        effect.notes.extend(promises::notes(tx, context, &touched)?);
-        Ok(Undone {
-            booking: bookings::view(tx, booking)?,
-            restored: promises::views(tx, context, &effect.restored)?,
-            changed: promises::views(tx, context, &effect.changed)?,
-            broken: promises::views(tx, context, &effect.broken)?,
-            notes: effect.notes,
+        context.book(tx, case.booking, entry)?;
+        case.derive(tx, &mut effect)?;
+        case.answer(tx, effect)
+    }
+}
+
+impl<'a, 'b> Case<'a, 'b> {
+    fn open(tx: &mut Tx<'_>, context: &'a Context<'b>, code: BookingCode) -> Done<Self> {
+        let target = tx.booking(code.get())?.ok_or_else(|| {
+            not_found(
+                format!("booking {code}"),
+                "see the history for the bookings there are",
+            )
+        })?;
+        if let Some(by) = tx.undone_by(target.id)? {
+            let by = BookingCode::new(by);
+            let detail = format!("{code} was taken back already by {by}");
+            return Err(cannot(detail, "nothing is left to undo"));
+        }
+        if target.undoes.is_some() {
+            let detail = format!("{code} takes another booking back");
+            return Err(cannot(detail, "book the act again instead"));
+        }
+        let stored = tx.movements_of(&[target.id])?;
+        let mut traces = tx.traces_of(target.id)?;
+        traces.retain(|trace| trace.was.is_some());
+        Ok(Self {
+            context,
+            booking: context.next_booking(tx)?,
+            detail: Detail::of(&target)?,
+            target,
+            movements: stored.iter().map(|stored| stored.movement).collect(),
+            traces,
         })
     }
 }
@@ -159,125 +151,61 @@ impl Case<'_, '_> {
         BookingCode::new(self.target.id)
     }
 
-    fn reversed(&self) -> Vec<Movement> {
-        self.movements
-            .iter()
-            .rev()
-            .map(|movement| movement.reversed())
-            .collect()
+    fn kind(&self) -> BookingKind {
+        self.target.kind.0
     }
 
-    fn take_back(&self, tx: &mut Tx<'_>, detail: Detail) -> Done<Effect> {
-        match detail {
-            Detail::Closed { before, to } => self.closed(tx, before, to),
-            Detail::Bought { purchase, lots } => self.receipt(tx, purchase, &lots),
-            Detail::Charged {
-                purchase,
-                gains,
-                home,
-            } => self.charge(tx, purchase, &gains, home),
-            Detail::Edited {
-                lot,
-                before,
-                after,
-                dye_lot,
-                places,
-                widths,
-                weighed,
-            } => {
-                let kept = overwritten::EditKept {
-                    lot,
-                    before,
-                    after,
-                    dye_lot,
-                    places,
-                    widths,
-                    weighed,
-                };
-                self.edited(tx, &kept)
-            }
-            Detail::Placed { piece, before } => self.placed(tx, piece, before),
-            Detail::Flawed {
-                piece,
-                before,
-                structure,
-            } => self.flawed(tx, piece, before, structure),
-            Detail::Split {
-                piece,
-                made,
-                quantity,
-                end,
-                flaws,
-                structure,
-            } => self.split(
-                tx,
-                &piece::SplitKept {
-                    piece,
-                    made,
-                    quantity,
-                    end,
-                    flaws,
-                    structure,
-                },
-            ),
-            Detail::Remeasured { before } => self.remeasured(tx, &before),
-            Detail::Tested { lot, before, strip } => self.tested(tx, lot, before.as_ref(), strip),
-            Detail::Stiffened { lot, before, after } => self.stiffened(tx, lot, &before, &after),
-            Detail::Planned { garment } => self.planned(tx, garment),
-            Detail::Replanned {
-                garment,
-                before,
-                after,
-            } => self.replanned(tx, garment, &before, &after),
-            Detail::Reserved { reservations } => self.reserved(tx, reservations),
-            Detail::Released { reservations } => self.released(tx, &reservations),
-            Detail::Cut(cut) => self.cut(tx, &cut),
-            Detail::Worked { work: _, garment } => self.worked(tx, garment),
-            Detail::Moved {
-                garment,
-                before,
-                released,
-                made,
-                closed,
-            } => {
-                if self.target.kind.0 == BookingKind::Finished {
-                    self.not_agreed(tx, garment, PriceFrom::Actual)?;
-                }
-                quotations::of_garment::open_again(tx, &closed)?;
-                self.moved(tx, garment, before, &released, &made)
-            }
-            Detail::Quoted {
-                quotation,
-                version,
-                reservations,
-                moved,
-            } => self.quoted(tx, quotation, version, reservations, &moved),
-            Detail::Accepted {
-                quotation,
-                reservations,
-                plan,
-                kept,
-            } => self.accepted(tx, quotation, reservations, (plan.as_deref(), &kept)),
-            Detail::Dropped {
-                quotation,
-                before,
-                released,
-            } => self.dropped(tx, quotation, before, &released),
-            Detail::Paid { quotation: _ } => Ok(Effect::default()),
-            Detail::Rated {
-                garment,
-                detail,
-                before,
-            } => self.rated(tx, garment, &detail, before),
-            Detail::Undone { .. } => Err(cannot(
-                format!("{} takes another booking back", self.code()),
-                "book the act again instead",
-            )),
-            Detail::None {} => Err(cannot(
-                format!("{} has nothing to take back", self.code()),
-                "change the record instead",
-            )),
+    fn because(&self) -> String {
+        format!("{} was taken back", self.code())
+    }
+
+    fn take_back(&self, tx: &mut Tx<'_>) -> Done<Effect> {
+        // Whoever may not book such a loss may not take one back either.
+        let loses = |line: &Movement| line.to.kind == AccountKind::Abandoned;
+        if self.movements.iter().any(loses) {
+            self.context.caller.needs(Grant::WriteOffs)?;
         }
+        self.rules(tx)?;
+        self.facets_stand(tx)?;
+        let made = self.made(tx)?;
+        self.sums_stand(tx, &made)?;
+        let mut effect = Effect::default();
+        self.opposite(tx, &made, &mut effect)?;
+        self.promises_go(tx, &mut effect)?;
+        self.rows_back(tx, &mut effect)?;
+        self.sheets_back(tx, &mut effect)?;
+        self.sums_back(tx, &made, &mut effect)?;
+        self.facets_back(tx, &mut effect)?;
+        Ok(effect)
+    }
+
+    /// Works out anew what is derived, now that the booking stands no more.
+    fn derive(&self, tx: &mut Tx<'_>, effect: &mut Effect) -> Done<()> {
+        if let Detail::Cut(cut) = &self.detail {
+            self.cut_back(tx, cut, effect)?;
+        }
+        self.settle(tx, effect)?;
+        self.promises_again(tx, effect)?;
+        self.settle(tx, effect)?;
+        self.settle_bound(tx, effect)
+    }
+
+    /// Looks again at the promises on what changed.
+    fn settle(&self, tx: &mut Tx<'_>, effect: &mut Effect) -> Done<()> {
+        let (context, booking, because) = (self.context, self.booking, self.because());
+        for lot in std::mem::take(&mut effect.lots) {
+            let record = LotRecord::load(tx, lot)?;
+            let settled = promises::resettle_stiffness(tx, context, booking, &record, &because)?;
+            effect.settled(settled);
+        }
+        for piece in std::mem::take(&mut effect.pieces) {
+            let mut shelved = Shelved::load_row(tx, piece)?;
+            let settled = promises::resettle(tx, context, booking, &mut shelved, &because)?;
+            effect.settled(settled);
+            let last_on = shelved.stored.last_on;
+            shelved.save(tx, last_on)?;
+        }
+        Ok(())
     }
 
     /// Looks again at promises that must be of the lot of a garment whose promises or cuts are as they were.
@@ -293,18 +221,23 @@ impl Case<'_, '_> {
         Ok(())
     }
 
-    fn worked(&self, tx: &mut Tx<'_>, garment: i64) -> Done<Effect> {
-        self.garment_open(tx, garment)?;
-        self.not_agreed(tx, garment, PriceFrom::Actual)?;
-        let own = self.context.person(tx)?;
-        let all = tx.work(garment)?;
-        for work in all.iter().filter(|work| work.booking_id == self.target.id) {
-            if work.person_id != own {
-                self.context.caller.needs(Grant::PayRates)?;
-            }
-            overhead::reverse(tx, self.context, work, -1, false)?;
-        }
-        Ok(Effect::default())
+    fn answer(&self, tx: &mut Tx<'_>, mut effect: Effect) -> Done<Undone> {
+        let mut touched: Vec<i64> = tx
+            .reservations_ended_by(self.booking)?
+            .iter()
+            .map(|row| row.id)
+            .collect();
+        touched.extend(&effect.restored);
+        effect
+            .notes
+            .extend(promises::notes(tx, self.context, &touched)?);
+        Ok(Undone {
+            booking: bookings::view(tx, self.booking)?,
+            restored: promises::views(tx, self.context, &effect.restored)?,
+            changed: promises::views(tx, self.context, &effect.changed)?,
+            broken: promises::views(tx, self.context, &effect.broken)?,
+            notes: effect.notes,
+        })
     }
 }
 
@@ -313,4 +246,9 @@ fn cannot(detail: impl Into<String>, hint: &str) -> Failure {
     Problem::new(ProblemType::CannotUndo, detail)
         .hint(hint)
         .into()
+}
+
+/// Refuses for what was booked since and must go first.
+fn first(detail: impl Into<String>) -> Failure {
+    cannot(detail, "take that back first")
 }

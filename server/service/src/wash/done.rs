@@ -2,7 +2,7 @@
 
 use crate::{
     context::{Context, Entry},
-    detail::Detail,
+    detail::{Detail, PieceBefore},
     doubts,
     failure::{Done, Failure, invalid, wrong_state},
     fit,
@@ -13,6 +13,7 @@ use crate::{
     perform::Perform,
     promises,
     shelved::Shelved,
+    trace,
 };
 use ellwand_contract::{lots::PieceChanged, wash::FinishWash};
 use ellwand_domain::{
@@ -77,8 +78,7 @@ impl Perform for FinishWash {
         };
         let booking = context.next_booking(tx)?;
         let was = shelved.stored.piece.quantity;
-        let mut kept = before(&mut shelved);
-        kept.width_computed = self.width.is_none();
+        let as_it_was = shelved.stored.clone();
         let mut movements = Vec::new();
         // Asked about with what was expected; a width that was computed is no finding.
         let (length, width) = (
@@ -105,7 +105,13 @@ impl Perform for FinishWash {
         let mut entry = Entry::new(BookingKind::Prepared, day, summary);
         entry.subjects = vec![(Subject::Lot, shelved.record.lot.id)];
         entry.movements = movements;
-        entry.detail = Detail::Remeasured { before: kept };
+        entry.traces = trace::of_measured(&as_it_was, &shelved.stored)?;
+        entry.detail = Detail::Remeasured {
+            before: PieceBefore {
+                width_computed: self.width.is_none(),
+                ..before(&as_it_was)
+            },
+        };
         context.book(tx, booking, entry)?;
         notes.retain(|note| !note.is_empty());
         changed(tx, context, booking, &shelved, Vec::new(), settled, notes)

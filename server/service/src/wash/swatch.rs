@@ -3,9 +3,8 @@
 use crate::{
     context::Context,
     cuts,
-    detail::PieceBefore,
+    detail::Segment,
     failure::{Done, invalid},
-    lots::measure::before,
     promises,
     shelved::{NewPiece, Shelved},
 };
@@ -13,7 +12,9 @@ use chrono::NaiveDate;
 use ellwand_contract::wash::SwatchInput;
 use ellwand_domain::{
     code::LotCode,
-    ledger::{Account, AccountKind, CutOrder, LedgerError, Movement, Panel, Piece, Quantity},
+    ledger::{
+        Account, AccountKind, CutEffect, CutOrder, LedgerError, Movement, Panel, Piece, Quantity,
+    },
     quantity::Millionths,
     setting::End,
 };
@@ -22,9 +23,9 @@ use ellwand_storage::Tx;
 /// What a swatch did.
 pub(super) struct Cut {
     shelved: Shelved,
-    pub(super) before: PieceBefore,
+    pub(super) off: Segment,
     /// The strip beside it, where that is worth keeping.
-    pub(super) strip: Option<Shelved>,
+    strip: Option<Shelved>,
     pub(super) movements: Vec<Movement>,
 }
 
@@ -82,14 +83,20 @@ pub(super) fn cut(
         return Err(invalid("swatch.width", detail));
     }
     promises::end_overdue(tx, context, booking, &mut shelved)?;
-    let before = before(&mut shelved);
     if length >= shelved.stored.piece.quantity {
         let detail = format!("the swatch would be all of {}", swatch.piece);
         return Err(invalid("swatch.length", detail));
     }
     let value = shelved.stored.piece.value;
     let panel = cuts::panel(context, rectangle, length, width);
-    let strip = take_off_an_end(tx, context, &mut shelved, length, panel)?;
+    let effect = take_off_an_end(tx, context, &mut shelved, length, panel)?;
+    let off = Segment {
+        piece: shelved.stored.piece.id,
+        quantity: length.get(),
+        end: effect.came_off,
+        flaws: effect.flaws,
+        made: None,
+    };
     let from = Account::piece(shelved.stored.piece.id);
     let mut movements = vec![Movement::new(
         from,
@@ -97,7 +104,7 @@ pub(super) fn cut(
         length,
         Millionths::ZERO,
     )];
-    let strip = match strip {
+    let strip = match effect.strip {
         Some(strip) => {
             let strip = keep(tx, &shelved, strip, day)?;
             let Piece {
@@ -123,7 +130,7 @@ pub(super) fn cut(
     shelved.save(tx, day)?;
     Ok(Cut {
         shelved,
-        before,
+        off,
         strip,
         movements,
     })
@@ -154,14 +161,14 @@ fn keep(tx: &mut Tx<'_>, from: &Shelved, strip: Piece, day: NaiveDate) -> Done<S
     })
 }
 
-/// Cuts a swatch off the outer end, or off the inner one where promises or a flaw are in the way; returns the strip.
+/// Cuts a swatch off the outer end, or off the inner one where promises or a flaw are in the way.
 fn take_off_an_end(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
     shelved: &mut Shelved,
     length: Quantity,
     panel: Panel,
-) -> Done<Option<Piece>> {
+) -> Done<CutEffect> {
     let off = |end: End| {
         move |piece: &mut Piece| {
             let effect = piece.cut(&CutOrder {
@@ -170,7 +177,7 @@ fn take_off_an_end(
                 ..CutOrder::free(length)
             })?;
             match effect.outer {
-                None => Ok(effect.strip),
+                None => Ok(effect),
                 // It would come out of the middle.
                 Some(_) => Err(LedgerError::CrossesFlaw {
                     wanted: length,
@@ -181,18 +188,18 @@ fn take_off_an_end(
     };
     for end in [End::Outer, End::Inner] {
         let mut piece = shelved.stored.piece.clone();
-        if let Ok(strip) = off(end)(&mut piece) {
+        if let Ok(effect) = off(end)(&mut piece) {
             shelved.stored.piece = piece;
-            return Ok(strip);
+            return Ok(effect);
         }
     }
     let outer = promises::with_room(tx, context, shelved, None, off(End::Outer))?;
     let error = match outer {
-        Ok(strip) => return Ok(strip),
+        Ok(effect) => return Ok(effect),
         Err(error) => error,
     };
-    if let Ok(strip) = promises::with_room(tx, context, shelved, None, off(End::Inner))? {
-        return Ok(strip);
+    if let Ok(effect) = promises::with_room(tx, context, shelved, None, off(End::Inner))? {
+        return Ok(effect);
     }
     Err(promises::refusal(tx, context, shelved, "the swatch", &error)?.into())
 }

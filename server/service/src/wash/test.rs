@@ -38,16 +38,13 @@ impl Perform for TestWash {
         let test = self.readings()?;
         let booking = context.next_booking(tx)?;
         let mut movements = Vec::new();
-        let (mut swatched, mut strip) = (None, None);
+        let mut detail = Detail::None {};
         let mut notes = Vec::new();
         if let Some(swatch) = &self.swatch {
             let cut = swatch::cut(tx, context, booking, self.lot, swatch, day)?;
             notes.extend(cut.notes(context, swatch));
             movements = cut.movements;
-            (swatched, strip) = (
-                Some(cut.before),
-                cut.strip.map(|strip| strip.stored.piece.id),
-            );
+            detail = Detail::Parted { off: cut.off };
         }
         let number = tx
             .wash_tests(record.lot.id)?
@@ -83,11 +80,7 @@ impl Perform for TestWash {
         let mut entry = Entry::new(BookingKind::Tested, day, summary);
         entry.subjects = vec![(Subject::Lot, record.lot.id)];
         entry.movements = movements;
-        entry.detail = Detail::Tested {
-            lot: record.lot.id,
-            before: swatched,
-            strip,
-        };
+        entry.detail = detail;
         context.book(tx, booking, entry)?;
         Ok(LotChanged {
             booking: BookingCode::new(booking),

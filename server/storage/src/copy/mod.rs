@@ -13,8 +13,8 @@ use crate::schema::{
     overhead_spent, pay_rates, pay_rates_by_kind, payments, people, pieces, planned_costs,
     pool_shares, pool_takings, purchase_charges, purchase_lines, purchases, quotation_versions,
     quotations, requests, reservations, seam_allowances, seams, stretches, suppliers, tax_rates,
-    tax_reclaims, token_grants, tokens, usual_operations, wash_tests, work_entries, work_reversals,
-    workshops, yearly_figures,
+    tax_reclaims, token_grants, tokens, traces, usual_operations, wash_tests, work_entries,
+    work_reversals, workshops, yearly_figures,
 };
 use crate::tx::Tx;
 use sha2::{Digest, Sha256};
@@ -86,6 +86,7 @@ const TABLES: &[Table] = &[
     layers::table::TABLE,
     pool_shares::table::TABLE,
     pool_takings::table::TABLE,
+    traces::table::TABLE,
     wash_tests::table::TABLE,
     garments::table::TABLE,
     needs::table::TABLE,

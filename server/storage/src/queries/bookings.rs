@@ -4,16 +4,16 @@ use super::Conn;
 use crate::error::StorageError;
 use crate::kept::Change;
 use crate::movement::{MovementRow, NewMovement, StoredMovement};
-use crate::records::{Booking, BookingSubject, Request};
+use crate::records::{Booking, BookingSubject, Request, Trace};
 use crate::schema::{
     booking_subjects, bookings, cuts, movements, payments, planned_costs, pool_takings,
-    purchase_charges, purchases, quotation_versions, requests, wash_tests, work_entries,
+    purchase_charges, purchases, quotation_versions, requests, traces, wash_tests, work_entries,
 };
 use crate::word::{Subject, Word};
 use chrono::NaiveDate;
 use diesel::{dsl::not, prelude::*};
 use ellwand_domain::ledger::{Account, AccountKind, Movement};
-use ellwand_domain::setting::BookingKind;
+use ellwand_domain::setting::{BookingKind, Facet};
 use std::collections::HashMap;
 
 pub fn request(conn: &mut Conn, id: &str) -> Result<Option<Request>, StorageError> {
@@ -222,6 +222,48 @@ pub fn mark_undone(conn: &mut Conn, booking: i64, by: i64) -> Result<(), Storage
     }
     mark!(cuts planned_costs purchases purchase_charges wash_tests pool_takings work_entries quotation_versions payments);
     Ok(())
+}
+
+pub fn insert_trace(conn: &mut Conn, trace: &Trace) -> Result<(), StorageError> {
+    diesel::insert_into(traces::table)
+        .values(trace)
+        .execute(conn)?;
+    Ok(())
+}
+
+/// What a booking wrote over or rests on.
+pub fn traces_of(conn: &mut Conn, booking: i64) -> Result<Vec<Trace>, StorageError> {
+    Ok(traces::table
+        .filter(traces::booking_id.eq(booking))
+        .order((traces::facet, traces::subject_id, traces::part))
+        .select(Trace::as_select())
+        .load(conn)?)
+}
+
+/// Bookings after `after` that were not taken back and wrote a facet or rest on it, oldest first.
+pub fn traced_since(
+    conn: &mut Conn,
+    facet: Facet,
+    subject: i64,
+    part: &str,
+    after: i64,
+) -> Result<Vec<i64>, StorageError> {
+    let traced = traces::table
+        .filter(traces::facet.eq(Word(facet)))
+        .filter(traces::subject_id.eq(subject))
+        .filter(traces::part.eq(part))
+        .filter(traces::booking_id.gt(after))
+        .select(traces::booking_id);
+    let undone = diesel::alias!(bookings as undone);
+    let taken_back = undone
+        .filter(undone.field(bookings::undoes).eq(bookings::id.nullable()))
+        .select(undone.field(bookings::id));
+    Ok(bookings::table
+        .filter(bookings::id.eq_any(traced))
+        .filter(not(diesel::dsl::exists(taken_back)))
+        .order(bookings::id)
+        .select(bookings::id)
+        .load(conn)?)
 }
 
 /// Movements of these bookings in the order of the ledger.

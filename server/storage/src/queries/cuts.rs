@@ -3,7 +3,6 @@
 use super::Conn;
 use crate::condition::ActivePromise;
 use crate::error::StorageError;
-use crate::kept::Change;
 use crate::records::{CutEntry, CutOfLine, Reservation, StandingCut, StandingPromise};
 use crate::schema::{cuts, needs, pieces, reservations};
 use diesel::prelude::*;
@@ -24,15 +23,6 @@ macro_rules! standing {
 
 pub fn insert_cut(conn: &mut Conn, cut: &CutEntry) -> Result<(), StorageError> {
     diesel::insert_into(cuts::table).values(cut).execute(conn)?;
-    Ok(())
-}
-
-/// Marks the cut of a booking as taken back, before what is promised and cut is counted again.
-pub fn mark_cut_undone(conn: &mut Conn, booking: i64, by: i64) -> Result<(), StorageError> {
-    let of = cuts::booking_id.eq(booking).and(cuts::undone_by.is_null());
-    let set = cuts::undone_by.eq(by).as_changeset();
-    let table = "cuts";
-    Change { table, set, of }.execute(conn)?;
     Ok(())
 }
 

@@ -1,12 +1,12 @@
 //! Rows of bookings, booking_subjects, requests.
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
-use crate::schema::{booking_subjects, bookings, requests};
+use crate::schema::{booking_subjects, bookings, requests, traces};
 use crate::word::Subject;
 use crate::word::Word;
 use chrono::{NaiveDate, NaiveDateTime};
 use diesel::prelude::*;
-use ellwand_domain::setting::BookingKind;
+use ellwand_domain::setting::{BookingKind, Facet};
 
 /// One act in the ledger.
 #[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
@@ -31,6 +31,17 @@ pub struct BookingSubject {
     pub booking_id: i64,
     pub subject: Word<Subject>,
     pub subject_id: i64,
+}
+
+/// What a booking wrote over (`was`: JSON of what was there), or what it rests on (none).
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable)]
+#[diesel(table_name = traces)]
+pub struct Trace {
+    pub booking_id: i64,
+    pub facet: Word<Facet>,
+    pub subject_id: i64,
+    pub part: String,
+    pub was: Option<String>,
 }
 
 /// A request that was answered.

@@ -24,7 +24,6 @@ pub struct CutEntry {
     pub quantity: i64,
     pub wasted: i64,
     pub panel_width_um: Option<i64>,
-    pub structure: i64,
     pub strip_id: Option<i64>,
     pub outer_id: Option<i64>,
     pub reservation_id: Option<i64>,

@@ -11,9 +11,21 @@ use diesel::prelude::*;
 use ellwand_domain::setting::{
     GarmentState, Kind, ReservationState, Spoilage, WorkKind, WorkReason,
 };
+use serde::{Deserialize, Serialize};
 
 /// A garment or batch.
-#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[derive(
+    Debug,
+    Clone,
+    PartialEq,
+    Eq,
+    Queryable,
+    Selectable,
+    Insertable,
+    AsChangeset,
+    Serialize,
+    Deserialize,
+)]
 #[diesel(table_name = garments)]
 #[diesel(treat_none_as_null = true)]
 pub struct Garment {
@@ -31,7 +43,18 @@ pub struct Garment {
 }
 
 /// A need; `need` is JSON.
-#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[derive(
+    Debug,
+    Clone,
+    PartialEq,
+    Eq,
+    Queryable,
+    Selectable,
+    Insertable,
+    AsChangeset,
+    Serialize,
+    Deserialize,
+)]
 #[diesel(table_name = needs)]
 #[diesel(treat_none_as_null = true)]
 pub struct Need {
@@ -49,7 +72,18 @@ pub struct Need {
 }
 
 /// A planned operation.
-#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[derive(
+    Debug,
+    Clone,
+    PartialEq,
+    Eq,
+    Queryable,
+    Selectable,
+    Insertable,
+    AsChangeset,
+    Serialize,
+    Deserialize,
+)]
 #[diesel(table_name = operations, primary_key(garment_id, name))]
 #[diesel(treat_none_as_null = true)]
 pub struct Operation {
@@ -64,7 +98,18 @@ pub struct Operation {
 }
 
 /// A planned seam; `seam` is JSON.
-#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[derive(
+    Debug,
+    Clone,
+    PartialEq,
+    Eq,
+    Queryable,
+    Selectable,
+    Insertable,
+    AsChangeset,
+    Serialize,
+    Deserialize,
+)]
 #[diesel(table_name = seams, primary_key(garment_id, name))]
 #[diesel(treat_none_as_null = true)]
 pub struct Seam {
@@ -81,7 +126,18 @@ pub struct Seam {
 }
 
 /// What is added to the thread of a plan's seams.
-#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[derive(
+    Debug,
+    Clone,
+    PartialEq,
+    Eq,
+    Queryable,
+    Selectable,
+    Insertable,
+    AsChangeset,
+    Serialize,
+    Deserialize,
+)]
 #[diesel(table_name = seam_allowances, primary_key(garment_id))]
 pub struct SeamAllowance {
     pub garment_id: i64,

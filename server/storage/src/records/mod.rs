@@ -13,7 +13,7 @@ mod quotation;
 mod token;
 mod workshop;
 
-pub use booking::{Booking, BookingSubject, Request};
+pub use booking::{Booking, BookingSubject, Request, Trace};
 pub use cut::{CutEntry, CutOfLine, StandingCut, StandingPromise};
 pub use garment::{
     DetailRating, Garment, Need, Operation, PastMinutes, PlannedCost, PooledPromise, Reservation,

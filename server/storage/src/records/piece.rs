@@ -25,7 +25,6 @@ pub(crate) struct PieceRow {
     pub(crate) received: NaiveDate,
     pub(crate) prepared: Option<NaiveDate>,
     pub(crate) last_on: NaiveDate,
-    pub(crate) structure: i64,
     pub(crate) mass_factor_ppm: i64,
     pub(crate) tare_mg: Option<i64>,
     pub(crate) estimated: bool,

@@ -6,9 +6,21 @@ use crate::word::Word;
 use chrono::{NaiveDate, NaiveDateTime};
 use diesel::prelude::*;
 use ellwand_domain::setting::QuotationState;
+use serde::{Deserialize, Serialize};
 
 /// A quotation: what became of it.
-#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[derive(
+    Debug,
+    Clone,
+    PartialEq,
+    Eq,
+    Queryable,
+    Selectable,
+    Insertable,
+    AsChangeset,
+    Serialize,
+    Deserialize,
+)]
 #[diesel(table_name = quotations)]
 #[diesel(treat_none_as_null = true)]
 pub struct Quotation {

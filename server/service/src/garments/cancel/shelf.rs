@@ -4,7 +4,7 @@ use super::super::Balance;
 use crate::{
     context::Context,
     failure::{Done, invalid},
-    lots::went,
+    lots::went::{self, Added},
     pooled, pools,
     shelved::{NewPiece, Shelved, parse_quantity, show},
 };
@@ -17,15 +17,13 @@ use ellwand_domain::{
     layer::{PoolShare, Taken},
     ledger::{Account, AccountKind, Movement, Quantity, Rectangle},
     quantity::{Micrometres, Millionths, Units},
+    setting::Facet,
 };
 use ellwand_storage::{CutEntry, Garment, Tx};
-use std::collections::BTreeMap;
 
 /// What went back.
 pub(super) struct Back {
     pub(super) movements: Vec<Movement>,
-    /// New pieces.
-    pub(super) made: Vec<i64>,
     pub(super) lots: Vec<i64>,
     /// For the history.
     pub(super) text: String,
@@ -34,7 +32,7 @@ pub(super) struct Back {
     /// What goes back of lots that melted into a pool.
     pub(super) shares: Vec<PoolShare>,
     /// What late charges and credits added, by cut and by the lot that bore them.
-    charged: BTreeMap<(i64, i64), i64>,
+    charged: Vec<Added>,
 }
 
 impl Back {
@@ -44,8 +42,8 @@ impl Back {
         let own = self
             .charged
             .iter()
-            .filter(|((cut, bore), _)| *cut == booking && lot.is_none_or(|lot| lot == *bore));
-        let added = own.fold(0_i64, |sum, (_, value)| sum.saturating_add(*value));
+            .filter(|added| added.cut == booking && lot.is_none_or(|lot| lot == added.lot));
+        let added = own.fold(0_i64, |sum, added| sum.saturating_add(added.value));
         let whole = value
             .get()
             .saturating_add(added)
@@ -113,7 +111,6 @@ pub(super) fn put_back(
     }
     let mut back = Back {
         movements: Vec::new(),
-        made: Vec::new(),
         lots: Vec::new(),
         text: String::new(),
         rest: balance.value,
@@ -138,15 +135,10 @@ pub(super) fn put_back(
         back.lots.push(group.cut.lot_id);
         match group.shelved.stored.piece.rectangle {
             Some(rectangle) => {
-                let own = balance
-                    .movements
-                    .iter()
-                    .find(|(stored, _)| stored.booking == group.cut.booking_id);
                 let units = context.units();
                 let case = Cloth {
                     rectangle,
                     value,
-                    cut_on: own.map(|(_, on)| *on),
                     day,
                     units,
                 };
@@ -172,7 +164,6 @@ fn rode(balance: &Balance, booking: i64) -> Done<Millionths> {
 struct Cloth {
     rectangle: Rectangle,
     value: Millionths,
-    cut_on: Option<NaiveDate>,
     day: NaiveDate,
     units: Units,
 }
@@ -188,7 +179,6 @@ fn cloth(
     let Cloth {
         rectangle,
         value,
-        cut_on,
         day,
         units,
     } = case;
@@ -230,10 +220,10 @@ fn cloth(
         split_value(value, &weights).map_err(|error| invalid("cut_material", error.to_string()))?;
     // A preparation after the cut was not done to what was cut.
     let stored = &group.shelved.stored;
-    let as_now = stored.structure == group.cut.structure
-        || stored
-            .prepared
-            .is_some_and(|prepared| cut_on.is_some_and(|on| prepared <= on));
+    let piece = stored.piece.id;
+    let as_now = tx
+        .traced_since(Facet::Preparation, piece, "", group.cut.booking_id)?
+        .is_empty();
     let (preparation, prepared, mass_factor_ppm) = match as_now {
         true => (stored.preparation, stored.prepared, stored.mass_factor_ppm),
         false => (None, None, NO_HEAVIER),
@@ -264,7 +254,6 @@ fn cloth(
         let (from, to) = (Account::garment(garment.id), Account::piece(piece.piece.id));
         back.movements
             .push(Movement::new(from, to, *quantity, value));
-        back.made.push(piece.piece.id);
         back.rest = back.rest.minus(value)?;
     }
     Ok(())

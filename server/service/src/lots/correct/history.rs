@@ -4,7 +4,6 @@ use crate::{
     detail::{Detail, PieceBefore},
     failure::Done,
 };
-use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{quantity::Micrometres, setting::BookingKind, shrinkage::Ratio};
 use ellwand_storage::{StoredPiece, Subject, Tx};
 use std::collections::BTreeMap;
@@ -30,18 +29,9 @@ impl History {
             measured: BTreeMap::new(),
             origins: BTreeMap::new(),
         };
-        for kind in [
-            BookingKind::Measured,
-            BookingKind::Prepared,
-            BookingKind::Tested,
-        ] {
+        for kind in [BookingKind::Measured, BookingKind::Prepared] {
             for booking in tx.standing_bookings(Subject::Lot, lot, kind)? {
-                if let Detail::Remeasured { before }
-                | Detail::Tested {
-                    before: Some(before),
-                    ..
-                } = read(&booking.detail)?
-                {
+                if let Detail::Remeasured { before } = Detail::of(&booking)? {
                     let of_piece = history.measured.entry(before.piece).or_default();
                     of_piece.push((booking.id, kind == BookingKind::Prepared, before));
                 }
@@ -51,8 +41,10 @@ impl History {
             acts.sort_by_key(|(booking, ..)| *booking);
         }
         for booking in tx.standing_bookings(Subject::Lot, lot, BookingKind::Split)? {
-            if let Detail::Split { piece, made, .. } = read(&booking.detail)? {
-                history.born(made, booking.id, piece, None);
+            if let Detail::Parted { off } = Detail::of(&booking)?
+                && let Some(made) = off.made
+            {
+                history.born(made, booking.id, off.piece, None);
             }
         }
         for cut in tx.cuts_of_lot(lot)? {
@@ -152,10 +144,4 @@ impl History {
             None => own,
         }
     }
-}
-
-fn read(detail: &str) -> Done<Detail> {
-    serde_json::from_str(detail).map_err(|error| {
-        Problem::new(ProblemType::Internal, format!("a stored booking: {error}")).into()
-    })
 }

@@ -4,14 +4,14 @@ mod history;
 mod weighed;
 mod widths;
 
-use super::measure::{as_it_is, before, correct};
+use super::measure::correct;
 use crate::{
     context::Context,
-    detail::PieceBefore,
     failure::Done,
     pooled,
     promises::{self, Settled},
     shelved::{LotRecord, Shelved},
+    trace::{self, Traced},
 };
 use ellwand_contract::sheets::Sheet;
 use ellwand_domain::{
@@ -27,10 +27,8 @@ pub(crate) use widths::anew as widths_anew;
 /// What the correction of a sheet did to the pieces of its lot.
 #[derive(Default)]
 pub(crate) struct Corrected {
-    /// Pieces with other widths now, as they were.
-    pub(crate) widths: Vec<PieceBefore>,
-    /// Pieces with another length by weight now, as they were.
-    pub(crate) weighed: Vec<PieceBefore>,
+    /// What was written over of pieces with other widths, or another length by weight.
+    pub(crate) traces: Vec<Traced>,
     pub(crate) movements: Vec<Movement>,
     pub(crate) settled: Settled,
     pub(crate) notes: Vec<String>,
@@ -61,6 +59,7 @@ pub(crate) fn pieces(
         if let Some(note) = wider(context.units(), &shelved, rectangle) {
             corrected.notes.push(note);
         }
+        let before = shelved.stored.clone();
         match length {
             Some(length) => by_weight(
                 tx,
@@ -69,11 +68,12 @@ pub(crate) fn pieces(
                 (length, rectangle),
                 &mut corrected,
             )?,
-            None => {
-                corrected.widths.push(as_it_is(&shelved.stored));
-                shelved.stored.piece.rectangle = rectangle;
-            }
+            None => shelved.stored.piece.rectangle = rectangle,
         }
+        corrected.traces.extend(match length {
+            Some(_) => trace::of_measured(&before, &shelved.stored)?,
+            None => trace::of_piece(&before, &shelved.stored)?,
+        });
         let settled = promises::resettle(tx, context, booking, &mut shelved, because)?;
         corrected.settled.changed.extend(settled.changed);
         corrected.settled.broken.extend(settled.broken);
@@ -97,7 +97,6 @@ fn by_weight(
 ) -> Done<()> {
     context.is_open(context.today)?;
     let was = shelved.stored.piece.quantity;
-    corrected.weighed.push(before(shelved));
     let lost = pooled::found(
         tx,
         (context, booking),

@@ -3,7 +3,6 @@
 use crate::quotations::{made, of_garment, options, promised, row, show, supplement, version_of};
 use crate::{
     context::{Context, Entry},
-    detail::Detail,
     failure::{Done, Failure, wrong_state},
     garments::{need::load_head, operation::is_same},
     perform::Perform,
@@ -51,6 +50,7 @@ impl Perform for AcceptQuotation {
             let otherwise = "accept without reserving";
             made = promised::reserve(tx, context, booking, self.id, &quotation, None, otherwise)?;
         }
+        let before = promised::trace(&quotation, &kept)?;
         quotation.state = Word(QuotationState::Accepted);
         (quotation.accepted, quotation.accepted_in) = (Some(self.version), Some(booking));
         quotation.accepted_option.clone_from(&agreed.option);
@@ -62,12 +62,10 @@ impl Perform for AcceptQuotation {
             .subjects
             .push((Subject::Garment, quotation.garment_id));
         entry.subjects.extend(made.subjects);
-        entry.detail = Detail::Accepted {
-            quotation: quotation.id,
-            reservations: made.ids,
-            plan: agreed.plan,
-            kept,
-        };
+        entry.traces.push(before);
+        if let Some(plan) = agreed.plan {
+            entry.traces.extend(plan.trace(quotation.garment_id)?);
+        }
         context.book(tx, booking, entry)?;
         let mut view = show::view(tx, context, code, Some(self.version), Some(booking))?;
         notes.extend(made.notes);

@@ -3,7 +3,6 @@
 use crate::quotations::{ask, cash, promised, refused, row, show, supplement};
 use crate::{
     context::{Context, Entry},
-    detail::Detail,
     failure::{Done, Failure, invalid, wrong_state},
     garments::need::load_head,
     perform::Perform,
@@ -19,7 +18,10 @@ use ellwand_storage::{Quotation, Subject, Tx, Word};
 impl Perform for CloseQuotation {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
         let (code, mut quotation) = (self.quotation, row(tx, self.quotation)?);
-        let before = quotation.state.0;
+        let (before, trace) = (
+            quotation.state.0,
+            promised::trace(&quotation, &promised::Ends::new())?,
+        );
         let state = ends(self, tx, &quotation)?;
         let is_cancelled = state == QuotationState::Cancelled;
         let verb = if is_cancelled { "Cancelled" } else { "Closed" };
@@ -45,11 +47,7 @@ impl Perform for CloseQuotation {
         entry
             .subjects
             .push((Subject::Garment, quotation.garment_id));
-        entry.detail = Detail::Dropped {
-            quotation: quotation.id,
-            before,
-            released: released.clone(),
-        };
+        entry.traces.push(trace);
         context.book(tx, booking, entry)?;
         let mut view = show::view(tx, context, code, quotation.accepted, Some(booking))?;
         if !released.is_empty() {

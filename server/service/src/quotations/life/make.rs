@@ -6,11 +6,11 @@ use crate::quotations::{
 };
 use crate::{
     context::{Context, Entry, counter},
-    detail::Detail,
     failure::{Done, Failure, wrong_state},
     garments::need::load_head,
     perform::Perform,
     reservations::Promised,
+    trace::Traced,
 };
 use chrono::{Days, NaiveDate};
 use ellwand_contract::{
@@ -19,7 +19,7 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     code::{GarmentCode, QuotationCode},
-    setting::{BookingKind, GarmentState, PriceFrom, QuotationState},
+    setting::{BookingKind, Facet, GarmentState, PriceFrom, QuotationState},
 };
 use ellwand_storage::{Quotation, QuotationVersion, Subject, Tx, Word};
 use uuid::Uuid;
@@ -78,7 +78,7 @@ impl Perform for MakeQuotation {
         version(
             tx,
             context,
-            &quotation,
+            (&quotation, None),
             &wish,
             (date, valid_until.unwrap_or(date)),
             reserve,
@@ -119,13 +119,14 @@ impl Perform for Requote {
             .quotation_versions(quotation.id)?
             .last()
             .map_or(0, |version| version.version);
+        let before = quotation.clone();
         quotation.version = made.saturating_add(1);
         tx.update_quotation(&quotation)?;
         let reserve = self.reserve.then_some(self.id);
         version(
             tx,
             context,
-            &quotation,
+            (&quotation, Some(before)),
             &wish,
             (date, valid_until.unwrap_or(date)),
             reserve,
@@ -138,7 +139,7 @@ impl Perform for Requote {
 fn version(
     tx: &mut Tx<'_>,
     context: &Context<'_>,
-    quotation: &Quotation,
+    (quotation, before): (&Quotation, Option<Quotation>),
     wish: &Wish,
     (date, valid_until): (NaiveDate, NaiveDate),
     reserve: Option<Uuid>,
@@ -184,12 +185,9 @@ fn version(
         .subjects
         .push((Subject::Garment, quotation.garment_id));
     entry.subjects.extend(made.subjects);
-    entry.detail = Detail::Quoted {
-        quotation: quotation.id,
-        version: number,
-        reservations: made.ids,
-        moved,
-    };
+    let before = before.map(|before| (before, moved));
+    let trace = Traced::wrote(Facet::Quotation, quotation.id, &before)?;
+    entry.traces.push(trace);
     context.book(tx, booking, entry)?;
     let mut view = show::view(tx, context, code, None, Some(booking))?;
     notes.extend(made.notes);

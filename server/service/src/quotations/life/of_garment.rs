@@ -1,9 +1,13 @@
 //! What acts on a garment mean for its quotations.
 
-use crate::quotations::{row, show};
+use crate::quotations::{
+    promised::{self, Ends},
+    show,
+};
 use crate::{
     context::Context,
     failure::{Done, wrong_state},
+    trace::Traced,
 };
 use ellwand_domain::{
     code::{GarmentCode, QuotationCode},
@@ -36,26 +40,18 @@ pub(crate) fn check_not_agreed(tx: &mut Tx<'_>, garment: i64) -> Done<()> {
     ))
 }
 
-/// Closes what is still open for a garment that is given up; their numbers. What was promised goes with the garment.
-pub(crate) fn close_open(tx: &mut Tx<'_>, garment: i64) -> Done<Vec<i64>> {
-    let mut closed = Vec::new();
+/// Closes what is still open for a garment that is given up; their numbers, and what was written over. What was promised
+/// goes with the garment.
+pub(crate) fn close_open(tx: &mut Tx<'_>, garment: i64) -> Done<(Vec<i64>, Vec<Traced>)> {
+    let (mut closed, mut traces) = (Vec::new(), Vec::new());
     for mut row in in_state(tx, garment, QuotationState::Open)? {
+        traces.push(promised::trace(&row, &Ends::new())?);
         row.state = Word(QuotationState::Closed);
         tx.update_quotation(&row)?;
         closed.push(row.id);
     }
     closed.reverse();
-    Ok(closed)
-}
-
-/// Opens again what was closed with a garment.
-pub(crate) fn open_again(tx: &mut Tx<'_>, closed: &[i64]) -> Done<()> {
-    for id in closed {
-        let mut row = row(tx, QuotationCode::new(*id))?;
-        row.state = Word(QuotationState::Open);
-        tx.update_quotation(&row)?;
-    }
-    Ok(())
+    Ok((closed, traces))
 }
 
 /// The quotation that a garment is sold by: accepted, and no supplement. There is one at most.

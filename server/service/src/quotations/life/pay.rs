@@ -3,7 +3,6 @@
 use crate::quotations::{cash, internal, refused, row, show};
 use crate::{
     context::{Context, Entry},
-    detail::Detail,
     failure::{Done, Failure, invalid, wrong_state},
     perform::Perform,
 };
@@ -68,9 +67,6 @@ impl Perform for LogPayment {
         entry
             .subjects
             .push((Subject::Garment, quotation.garment_id));
-        entry.detail = Detail::Paid {
-            quotation: quotation.id,
-        };
         context.book(tx, booking, entry)?;
         show::view(tx, context, code, Some(accepted), Some(booking))
     }

@@ -7,12 +7,13 @@ use crate::{
     garments::need::load_garment,
     promises,
     reservations::{Promised, check_open, promise_all},
+    trace::Traced,
 };
 use chrono::NaiveDate;
 use ellwand_contract::{Problem, ProblemType, garments::Pick, reservations::Reserve};
 use ellwand_domain::{
     code::{GarmentCode, ReservationCode},
-    setting::ReservationState,
+    setting::{Facet, ReservationState},
 };
 use ellwand_storage::{Quotation, Reservation, Tx};
 use std::collections::BTreeMap;
@@ -20,6 +21,11 @@ use uuid::Uuid;
 
 /// The last day that a promise had before an act gave it another one.
 pub(crate) type Ends = Vec<(i64, Option<NaiveDate>)>;
+
+/// The trace of an act that wrote over what had become of a quotation, and over the last days of its promises.
+pub(super) fn trace(before: &Quotation, ends: &Ends) -> Done<Traced> {
+    Traced::wrote(Facet::Quotation, before.id, &(before, ends))
+}
 
 /// Promises the best pieces to every open need of a quotation's garment, until a day; refused as a whole where one cannot be
 /// served. `otherwise`: what to do instead.

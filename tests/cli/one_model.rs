@@ -41,7 +41,7 @@ fn what_is_cut_without_a_promise_was_planned_as_it_was_quoted() {
     );
 }
 
-/// Derived: no piece is 2.00 m long, so that nothing was known of the plan; 1.90 m at 10.00 were cut for it all the same, and no
+/// Derived: no piece is 2.00 m long, so that nothing was known of the plan; 1.90 m at 10.00 are all that was cut for it, and no
 /// price leaves them out.
 #[test]
 fn what_nothing_was_known_of_is_planned_as_it_was_cut() {
@@ -50,7 +50,7 @@ fn what_nothing_was_known_of_is_planned_as_it_was_cut() {
         "workshop set --end-allowance 0cm",
         "buy --line 'material=linen,kind=cloth,full-width=150cm,paid=1.90m,price=19'",
         "garment plan coat --need 'role=shell,kind=cloth,length=2m,width=70cm,preparation=none'",
-        "cut G1 shell 1.90m --from L1.1 --really",
+        "cut G1 shell 1.90m --from L1.1 --last --really",
     ]);
     let quoted = workshop.json("quote make G1 --markup 0%")["inside"]["costs"][0].clone();
     assert_eq!([&quoted["name"], &quoted["printed"]], ["shell", "19.00"]);

@@ -1,6 +1,6 @@
 //! Why a command ended without its result, and with which exit code.
 
-use crate::{client::Fault, pending::Ended};
+use crate::fault::{Ended, Fault};
 use ellwand_contract::{Problem, ProblemType, text::counted};
 use std::io;
 

@@ -1,12 +1,13 @@
 //! What a command works with: the book, the terminal, and what was said on the command line.
 
 use crate::{
-    arguments::Global,
     client::{Askable, Client},
     command_error::CommandError,
     config::{Config, Target},
     environment::Environment,
-    pending::{Ended, Kept, Pending},
+    fault::Ended,
+    global::Global,
+    pending::{Kept, Pending},
     signed_in::SignedIn,
     ui::{Shown, Ui},
 };

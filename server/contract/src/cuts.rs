@@ -8,9 +8,11 @@ use ellwand_domain::{
     setting::{CutReason, End},
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Cuts cloth or takes trims for a need, from its promise or from free cloth.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -22,16 +24,12 @@ pub struct Cut {
     /// Role of the need.
     pub need: String,
     /// From this promise; absent: the need's only active one, if `piece` does not say otherwise.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub reservation: Option<ReservationCode>,
     /// From this piece.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub piece: Option<PieceCode>,
     /// Length (or count) cut; default what the promise holds.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub amount: Option<String>,
     /// Width of a panel: the strip beside it is kept or waste.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     pub panel_width: Option<Typed<Micrometres>>,
     /// Why.
@@ -42,18 +40,14 @@ pub struct Cut {
     pub end: End,
     /// Where it begins, from the outer end: what lies before becomes a piece of its own, unless it is too short to keep by
     /// the workshop's rule.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     pub at: Option<Typed<Micrometres>>,
     /// Keep the strip beside a panel; default by the workshop's rule.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub keep_strip: Option<bool>,
     /// Keep what is left of the piece, or not; default by the workshop's rule when it is an offcut. What lies before the cut
     /// is kept by that rule, and always with `true`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub keep_rest: Option<bool>,
     /// What the piece really measured before the cut.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     pub piece_was: Option<Typed<Micrometres>>,
     /// Cut into the promises of these garments.
@@ -63,14 +57,12 @@ pub struct Cut {
     #[serde(default)]
     pub last: bool,
     /// Units of the need this cut serves; default what the length covers on the promise.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub units: Option<i64>,
     /// A piece that is not what the need asks for is meant; with `piece_was`, a length more than 5 % above the former, or 20 %
     /// below it.
     #[serde(default)]
     pub really: bool,
     /// Business date; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub date: Option<NaiveDate>,
 }
 act!(post Cut => CutDone, "cut", "/v1/cuts", "Cuts cloth or takes trims for a need.");
@@ -110,7 +102,6 @@ pub struct CutDone {
     /// Reason.
     pub reason: CutReason,
     /// Thread and trims: the cost layers that the cost came from, in the order taken.
-    #[serde(default)]
     pub from_layers: Vec<FromLayer>,
     /// The piece as it is now.
     pub piece: Piece,

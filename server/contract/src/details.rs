@@ -1,8 +1,9 @@
 //! What details of garments took, and what they were worth.
 
-use crate::{Micro, act::act};
+use crate::{Micro, access::conceals, act::act};
 use ellwand_domain::code::{BookingCode, GarmentCode};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Says what a detail was worth on a garment that was made; rating it again replaces the former rating.
@@ -38,15 +39,14 @@ pub struct DetailRated {
 }
 
 /// Asks what details took and were worth across garments that were made.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct ListDetails {
     /// Only this detail.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub detail: Option<String>,
     /// So many garments are looked at, the newest; default 200, at most 1 000.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 1_000))]
     pub limit: Option<u32>,
 }
@@ -65,6 +65,7 @@ pub struct Details {
     /// ISO 4217 code of the amounts.
     pub currency: String,
 }
+conceals!(Details, parts { details });
 
 /// What a detail took on one garment each, and what it was worth.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -86,6 +87,8 @@ pub struct DetailWorth {
     /// How many rated it.
     pub ratings: i64,
 }
+// What hours cost is in the amounts, so that they are told like the cost sheet.
+conceals!(DetailWorth, prices { cost }, pay_rates { cost });
 
 /// Minutes: lowest (down), median (nearest), highest (up).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]

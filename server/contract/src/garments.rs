@@ -6,24 +6,27 @@ mod need;
 mod operation;
 mod part;
 
+pub use crate::reservations::Pick;
 pub use candidates::{
-    Candidate, Candidates, CannotServe, GetCandidates, NearLot, NeedCandidates, Pick, SetLot,
+    Candidate, Candidates, CannotServe, GetCandidates, NearLot, NeedCandidates, SetLot,
 };
 pub use life::{CancelGarment, CutMaterial, DeliverGarment, FinishGarment, ReturnedLength};
 pub use need::{Need, NeedInput, UsedLot, WidthInput};
 pub use operation::{Operation, OperationInput};
 pub use part::{NeedPart, PartInput};
 
-use crate::{Meta, Micro, act::act, seams::SeamInput};
+use crate::{Meta, Micro, access::conceals, act::act, seams::SeamInput};
 use chrono::NaiveDate;
 use ellwand_domain::{
     code::{BookingCode, GarmentCode},
     setting::GarmentState,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Plans a garment, or a batch of alike ones. A file for `ellwand garment plan --file` is this in TOML.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -34,16 +37,13 @@ pub struct PlanGarment {
     /// What it is.
     pub name: String,
     /// For whom: name (made if new) or code; absent: for stock.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub customer: Option<String>,
     /// How many alike; default 1.
     #[serde(default = "one")]
     pub count: i64,
     /// Due day.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub due: Option<NaiveDate>,
     /// Note.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
     /// What one garment needs.
     #[serde(rename = "need", default, skip_serializing_if = "Vec::is_empty")]
@@ -55,10 +55,8 @@ pub struct PlanGarment {
     #[serde(rename = "seam", default, skip_serializing_if = "Vec::is_empty")]
     pub seams: Vec<SeamInput>,
     /// Tail of each thread at each start and finish of a seam; absent: 25 mm.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub seam_ends: Option<String>,
     /// Share of thread that is wasted; absent: 15 %.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub seam_waste: Option<String>,
 }
 act!(post PlanGarment => Garment, "plan_garment", "/v1/garments", "Plans a garment or a batch.");
@@ -72,6 +70,7 @@ fn is_zero(count: &i64) -> bool {
 }
 
 /// Plans the same garment again.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -81,21 +80,18 @@ pub struct CopyGarment {
     /// Which.
     pub garment: GarmentCode,
     /// New name; default the same.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub name: Option<String>,
     /// For whom; default for stock.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub customer: Option<String>,
     /// How many alike; default the same. Planned minutes follow in proportion, rounded up.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub count: Option<i64>,
     /// Due day.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub due: Option<NaiveDate>,
 }
 act!(post CopyGarment => Garment, "copy_garment", "/v1/garments/{garment}/copy", "Plans the same garment again.");
 
 /// Changes the plan: adds or replaces needs, operations and seams, or their heads. Promises are looked at again.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -105,10 +101,8 @@ pub struct EditGarment {
     /// Which.
     pub garment: GarmentCode,
     /// New name.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub name: Option<String>,
     /// New due day.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub due: Option<NaiveDate>,
     /// Needs to add, or to put in the place of those of the same role.
     #[serde(rename = "need", default, skip_serializing_if = "Vec::is_empty")]
@@ -129,13 +123,10 @@ pub struct EditGarment {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub drop_seams: Vec<String>,
     /// Tail of each thread at each start and finish of a seam.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub seam_ends: Option<String>,
     /// Share of thread that is wasted.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub seam_waste: Option<String>,
     /// Version that the change was made for; refused when the record changed since.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub if_version: Option<BookingCode>,
 }
 act!(patch EditGarment => Garment, "edit_garment", "/v1/garments/{garment}", "Changes a garment's plan."; versioned);
@@ -151,18 +142,16 @@ pub struct GetGarment {
 act!(read GetGarment => Garment, "get_garment", "/v1/garments/{garment}", "Returns a garment with its needs and promises."; conceals; versioned);
 
 /// Asks for garments, newest first.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct ListGarments {
     /// Only in this state.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub state: Option<GarmentState>,
     /// Go on after this cursor.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub after: Option<String>,
     /// Rows a page; at most 200.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 200))]
     pub limit: Option<u32>,
 }
@@ -240,3 +229,4 @@ pub struct Garment {
     /// Cautions and remarks.
     pub notes: Vec<String>,
 }
+conceals!(Garment, prices { material_cost }, parts { needs });

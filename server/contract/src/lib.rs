@@ -6,6 +6,7 @@
 
 pub mod access;
 pub mod act;
+pub mod acts;
 pub mod audit;
 pub mod bookings;
 pub mod costs;
@@ -28,6 +29,7 @@ pub mod seams;
 pub mod sending;
 pub mod sheets;
 pub mod shelf;
+pub mod shrinkage;
 pub mod stiffness;
 pub mod text;
 pub mod wash;

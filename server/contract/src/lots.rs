@@ -2,6 +2,7 @@
 
 use crate::{
     Amount, Metres, Micro, Typed,
+    access::conceals,
     act::act,
     reservations::Reservation,
     sheets::{Sheet, SheetInput, Stock},
@@ -15,6 +16,7 @@ use ellwand_domain::{
     shrinkage::Preparation,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Asks for one lot with its pieces, tests and where its value went.
@@ -29,6 +31,7 @@ act!(read GetLot => Lot, "get_lot", "/v1/lots/{lot}", "Returns a lot with its pi
 
 /// Changes what a lot's sheet says; what is absent stays. What was worked out from a figure is worked out anew, and promises that
 /// rest on it are looked at again.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -41,19 +44,15 @@ pub struct EditLot {
     #[serde(default)]
     pub sheet: SheetInput,
     /// Dye lot or roll number.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub dye_lot: Option<String>,
     /// Where its pieces lie.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub place: Option<String>,
     /// Number of the wash test that counts from now on, instead of the latest one; 0: the latest again.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wash_test: Option<i64>,
     /// Growth above 20 %, or a loss above 20 % lengthwise or 10 % crosswise, is meant.
     #[serde(default)]
     pub really: bool,
     /// Version that the change was made for; refused when the record changed since.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub if_version: Option<BookingCode>,
 }
 act!(patch EditLot => LotChanged, "edit_lot", "/v1/lots/{lot}", "Changes a lot's sheet.");
@@ -73,6 +72,7 @@ pub struct PlacePiece {
 act!(post PlacePiece => PieceChanged, "place_piece", "/v1/pieces/{piece}/place", "Says where a piece lies.");
 
 /// Marks a flaw across the width; it divides the piece into stretches.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -85,7 +85,6 @@ pub struct MarkFlaw {
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
     pub at: Typed<Micrometres>,
     /// How far it reaches along the piece; absent: a line.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     pub length: Option<Typed<Micrometres>>,
     /// What it is.
@@ -109,6 +108,7 @@ pub struct RemoveFlaw {
 act!(post RemoveFlaw => PieceChanged, "remove_flaw", "/v1/pieces/{piece}/flaws/remove", "Takes a flaw mark away.");
 
 /// Cuts a piece in two; nothing is used.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -123,12 +123,12 @@ pub struct SplitPiece {
     #[serde(default)]
     pub end: End,
     /// Where the new piece lies.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub place: Option<String>,
 }
 act!(post SplitPiece => PieceChanged, "split_piece", "/v1/pieces/{piece}/split", "Makes two pieces of one.");
 
 /// Measures a piece again; its value stays.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -140,7 +140,6 @@ pub struct MeasurePiece {
     /// Length (or count) found.
     pub found: String,
     /// Full width found.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     pub width: Option<Typed<Micrometres>>,
     /// After what; cloth that is measured after washing was washed once, as by `prepare`.
@@ -151,12 +150,12 @@ pub struct MeasurePiece {
     #[serde(default)]
     pub really: bool,
     /// Business date; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub date: Option<NaiveDate>,
 }
 act!(post MeasurePiece => PieceChanged, "measure_piece", "/v1/pieces/{piece}/measure", "Measures a piece again.");
 
 /// Weighs a piece: a reel of thread by its tare and count, a cloth by its mass per area.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -169,14 +168,12 @@ pub struct WeighPiece {
     pub gross: String,
     /// Mass of the empty reel or core, kept for this piece; default what was said for it before, else the sheet's, else 0. A reel
     /// that weighs just that is used up.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tare: Option<String>,
     /// Unusual figures are meant: growth above 5 %, or of cloth a loss above 20 % lengthwise or 10 % crosswise, or a width more
     /// than 2 % above the lot's.
     #[serde(default)]
     pub really: bool,
     /// Business date; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub date: Option<NaiveDate>,
 }
 act!(post WeighPiece => PieceChanged, "weigh_piece", "/v1/pieces/{piece}/weigh", "Weighs a piece to learn its length.");
@@ -246,7 +243,6 @@ pub struct Lot {
     /// Wash tests, newest first.
     pub wash_tests: Vec<WashTestRecord>,
     /// What turning a part would make of its stiffness, for each grain that is known.
-    #[serde(default)]
     pub turning: Vec<String>,
     /// Where the lot's value went; adds up to `landed`. Empty for pooled materials and customers' cloth.
     pub value_went: Vec<ValueShare>,
@@ -259,6 +255,15 @@ pub struct Lot {
     /// Version: the last booking that touched it.
     pub version: BookingCode,
 }
+conceals!(
+    Lot,
+    prices {
+        value_went,
+        landed,
+        landed_printed
+    },
+    parts { pieces, stock }
+);
 
 /// A share of a lot's value.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -295,10 +300,8 @@ pub struct Piece {
     /// True for what a cut left.
     pub offcut: bool,
     /// Mass of the empty reel or core in grams, decimal string, once it was said for this piece.
-    #[serde(default)]
     pub tare_g: Option<String>,
     /// True while its length was worked out from a mass: an estimate.
-    #[serde(default)]
     pub estimated: bool,
     /// Where it lies.
     pub place: Option<String>,
@@ -309,6 +312,7 @@ pub struct Piece {
     /// Stock value; absent for thread and trims, whose layers carry it, and for customers' own.
     pub value: Option<Micro>,
 }
+conceals!(Piece, prices { value });
 
 /// A length without a flaw.
 #[derive(Debug, Clone, Serialize, Deserialize)]

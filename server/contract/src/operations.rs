@@ -8,6 +8,7 @@ use ellwand_domain::{
     setting::{EstimateBasis, WorkKind},
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Asks for the usual operations.
@@ -18,6 +19,7 @@ pub struct ListOperations {}
 act!(read ListOperations => UsualOperations, "list_operations", "/v1/operations", "Lists the usual operations by name.");
 
 /// Adds a usual operation, or changes the one of the same name, whatever its capitals. Garments keep what they have.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -30,10 +32,8 @@ pub struct SetOperation {
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
     pub minutes: Typed<Minutes>,
     /// Kind of work; default as it was, for a new one `hand`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub kind: Option<WorkKind>,
     /// Billable; default as it was, for a new one all kinds but admin.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub billable: Option<bool>,
 }
 act!(post SetOperation => UsualOperation, "set_operation", "/v1/operations", "Adds or changes a usual operation.");

@@ -4,9 +4,11 @@ use crate::{Micro, act::act};
 use chrono::NaiveDate;
 use ellwand_domain::costing::Applied;
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Keeps the overhead that was spent in a period, in place of what was kept for the same days, or forgets it.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -18,21 +20,19 @@ pub struct SetOverheadSpent {
     /// Last day.
     pub to: NaiveDate,
     /// What was spent, in the workshop's currency: `10200.00`; absent: what was kept is forgotten.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub amount: Option<String>,
 }
 act!(post SetOverheadSpent => PeriodOverhead, "set_overhead_spent", "/v1/workshop/overhead-spent", "Keeps or forgets the overhead that was spent in a period.", needs PayRates);
 
 /// Asks how the overhead that the work of a period carried stands to what was spent.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct GetOverheadSpent {
     /// First day; default the first of the last day's year.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub from: Option<NaiveDate>,
     /// Last day; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub to: Option<NaiveDate>,
 }
 act!(read GetOverheadSpent => PeriodOverhead, "get_overhead_spent", "/v1/workshop/overhead-spent", "Returns the overhead that the work of a period carried, against what was spent.", needs SeePayRates);

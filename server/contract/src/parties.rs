@@ -3,6 +3,7 @@
 use crate::act::act;
 use ellwand_domain::code::{CustomerCode, SupplierCode};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Asks for all suppliers.
@@ -13,6 +14,7 @@ pub struct ListSuppliers {}
 act!(read ListSuppliers => Suppliers, "list_suppliers", "/v1/suppliers", "Lists suppliers by name.");
 
 /// Changes a supplier's record; what is absent stays.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -22,10 +24,8 @@ pub struct EditSupplier {
     /// Which.
     pub supplier: SupplierCode,
     /// New name.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub name: Option<String>,
     /// Address, terms, anything.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
 }
 act!(patch EditSupplier => Supplier, "edit_supplier", "/v1/suppliers/{supplier}", "Changes a supplier's record.");
@@ -58,6 +58,7 @@ pub struct ListCustomers {}
 act!(read ListCustomers => Customers, "list_customers", "/v1/customers", "Lists customers by name.");
 
 /// Changes a customer's record; what is absent stays.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -67,10 +68,8 @@ pub struct EditCustomer {
     /// Which.
     pub customer: CustomerCode,
     /// New name.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub name: Option<String>,
     /// Measures, address, anything.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
 }
 act!(patch EditCustomer => Customer, "edit_customer", "/v1/customers/{customer}", "Changes a customer's record.");

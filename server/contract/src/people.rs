@@ -1,6 +1,6 @@
 //! Who works and signs in: people, and the tokens that let them in, each with its role and grants.
 
-use crate::{act::act, workshop::PayRate};
+use crate::{access::conceals, act::act, workshop::PayRate};
 use chrono::{DateTime, Utc};
 use ellwand_domain::{
     code::TokenCode,
@@ -178,6 +178,7 @@ pub struct People {
     /// By name.
     pub people: Vec<Person>,
 }
+conceals!(People, parts { people });
 
 /// Someone who works or signs in.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -196,3 +197,10 @@ pub struct Person {
     /// False where rates are not told.
     pub rates_told: bool,
 }
+conceals!(
+    Person,
+    pay_rates {
+        pay_rates,
+        rates_told
+    }
+);

@@ -8,6 +8,7 @@ pub use sheets::{
 };
 
 use crate::{
+    access::conceals,
     act::act,
     options::{OptionFigures, OptionInput, QuotedOption},
     reservations::Reservation,
@@ -18,49 +19,43 @@ use ellwand_domain::{
     setting::{MaterialsAt, PriceFrom, QuotationState},
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// How a price is made. One of markup, margin, hourly and price is said; with none it is what the garment costs, and no offer.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct PriceInput {
     /// Share of the cost that is added: `35%`; on work alone where `material_markup` is said.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub markup: Option<String>,
     /// Share of the price that is left over the cost, below 100 %: `35%`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub margin: Option<String>,
     /// What every own hour shall earn, billable or not: `30.00`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub hourly: Option<String>,
     /// A price that is given: `450.00`, with its tax where prices are shown with tax; what the hours earn is worked backwards.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub price: Option<String>,
     /// Share that is added to materials apart from work.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub material_markup: Option<String>,
     /// Discounts one after another: `10%`, `5%`.
     pub discount: Vec<String>,
     /// Rounds what the customer sees up to the next: `5`, `10`, `x.95`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub round_up: Option<String>,
     /// Where materials are priced: at their lot's cost, at what it costs to replace them, or as `material_price` says.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub materials_at: Option<MaterialsAt>,
     /// Typed prices by role, each for the whole batch: `shell=40.00`; each goes before `materials_at`.
     pub material_price: Vec<String>,
     /// Charge for handling the customer's own material, with its tax where prices are shown with tax.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub handling: Option<String>,
     /// Name of the tax rate; default the workshop's first, none when it has none.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub tax: Option<String>,
     /// Another rate for a part of it: `materials=reduced`, `labour=standard`, `handling=standard`.
     pub tax_on: Vec<String>,
 }
 
 /// A stage of payment: `deposit = 40% of gross`, `cloth = 100% of materials + 50% of labour`, `last`.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -69,14 +64,13 @@ pub struct StageInput {
     pub name: String,
     /// `40% of gross`, `50% of labour + 100% of materials`, `120.00`; absent on the last, which takes the rest. Labour and
     /// materials are the lines as they are shown, before discounts.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub amount: Option<String>,
     /// Day on which it is due; absent: when it is reached.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub due: Option<NaiveDate>,
 }
 
 /// Makes a quotation for a garment; nothing that is booked later changes it.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -86,10 +80,8 @@ pub struct MakeQuotation {
     /// For which garment.
     pub garment: GarmentCode,
     /// The accepted quotation whose later change it prices; the change alone, at today's cost.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub supplement_to: Option<QuotationCode>,
     /// From its plan, or from what it did cost; default the plan.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub from: Option<PriceFrom>,
     /// How the price is made.
     #[serde(default)]
@@ -98,19 +90,15 @@ pub struct MakeQuotation {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub stage: Vec<StageInput>,
     /// Its date; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub date: Option<NaiveDate>,
     /// Last day on which it may be accepted; default 30 days later (common practice).
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub valid_until: Option<NaiveDate>,
     /// Terms that the customer reads.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub terms: Option<String>,
     /// Options beside the plan, each with what differs from it; none: the plan alone.
     #[serde(rename = "option", default, skip_serializing_if = "Vec::is_empty")]
     pub options: Vec<OptionInput>,
     /// What the plan is called beside the options; default `as planned`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub plan_is: Option<String>,
     /// Promise the best pieces to every open need in the same step, until its last day, or nothing happens.
     #[serde(default)]
@@ -119,6 +107,7 @@ pub struct MakeQuotation {
 act!(post MakeQuotation => Quotation, "make_quotation", "/v1/quotations", "Makes a quotation for a garment.", needs PayRates; conceals);
 
 /// Makes a new version of an open quotation, at today's figures; what is not said stays as it was asked.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -128,25 +117,19 @@ pub struct Requote {
     /// Which.
     pub quotation: QuotationCode,
     /// Another way to make the price; it replaces the former as a whole.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub price: Option<PriceInput>,
     /// Other stages, all of them.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub stage: Option<Vec<StageInput>>,
     /// Its date; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub date: Option<NaiveDate>,
     /// Last day on which it may be accepted; default as long as the former was valid.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub valid_until: Option<NaiveDate>,
     /// Other terms.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub terms: Option<String>,
     /// Other options, all of them; an empty list: the plan alone.
-    #[serde(rename = "option", default, skip_serializing_if = "Option::is_none")]
+    #[serde(rename = "option")]
     pub options: Option<Vec<OptionInput>>,
     /// What the plan is called beside the options; default as before.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub plan_is: Option<String>,
     /// Promise the best pieces to every need that is still open in the same step, or nothing happens. What is promised with the
     /// quotation already lasts as long as the new version.
@@ -157,6 +140,7 @@ act!(post Requote => Quotation, "requote", "/v1/quotations/{quotation}/versions"
 
 /// Accepts the version that the customer holds; the newest, and before its last day has passed. What was promised while it
 /// was open stays promised, without an end.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -168,19 +152,18 @@ pub struct AcceptQuotation {
     /// The version that was agreed to.
     pub version: i64,
     /// Which of its options; must be named where there are several. The plan becomes what was agreed to.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub option: Option<String>,
     /// Promise the best pieces to every open need in the same step, or nothing happens.
     #[serde(default)]
     pub reserve: bool,
     /// Day; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub date: Option<NaiveDate>,
 }
 act!(post AcceptQuotation => Quotation, "accept_quotation", "/v1/quotations/{quotation}/accept", "Accepts a version of a quotation; it may promise the materials in the same step."; conceals);
 
 /// Closes an open quotation that comes to nothing, or cancels an accepted one; what was paid is kept as `keep` says. What was
 /// promised with an open one is given back.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -191,12 +174,12 @@ pub struct CloseQuotation {
     pub quotation: QuotationCode,
     /// What is kept of payments: `100% of materials + 50% of labour`; absent: nothing. Labour and materials are what was to be paid
     /// for them, after discounts and with tax.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub keep: Option<String>,
 }
 act!(post CloseQuotation => Quotation, "close_quotation", "/v1/quotations/{quotation}/close", "Closes a quotation that comes to nothing, or cancels an accepted one.", needs PayRates; conceals);
 
 /// Logs a payment of the customer, or with a minus one back to the customer. Nothing is collected by it.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -211,10 +194,8 @@ pub struct LogPayment {
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub cash: bool,
     /// Day; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub date: Option<NaiveDate>,
     /// Remark: `bank transfer`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
     /// More was paid than is to be paid, and it is so.
     #[serde(default)]
@@ -223,6 +204,7 @@ pub struct LogPayment {
 act!(post LogPayment => Quotation, "log_payment", "/v1/quotations/{quotation}/payments", "Logs a payment."; conceals);
 
 /// Asks for a quotation.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -230,27 +212,23 @@ pub struct GetQuotation {
     /// Which.
     pub quotation: QuotationCode,
     /// Which version; default the newest.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub version: Option<i64>,
 }
 act!(read GetQuotation => Quotation, "get_quotation", "/v1/quotations/{quotation}", "Returns a quotation.", needs Prices; conceals);
 
 /// Lists quotations, newest first.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct ListQuotations {
     /// Only in this state.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub state: Option<QuotationState>,
     /// Only for this garment.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub garment: Option<GarmentCode>,
     /// Those before this one.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub before: Option<QuotationCode>,
     /// This many at most; default 50, at most 200.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 200))]
     pub limit: Option<u32>,
 }
@@ -291,15 +269,9 @@ pub struct QuotationHead {
     /// What the customer pays, tax included, in the currency's digits.
     pub gross: String,
     /// False where something has still to be priced: `gross` is what is priced so far, and nothing is to be paid.
-    #[serde(default = "yes")]
     pub is_offer: bool,
     /// The accepted quotation whose change it prices.
-    #[serde(default)]
     pub supplement_to: Option<QuotationCode>,
-}
-
-const fn yes() -> bool {
-    true
 }
 
 /// A quotation: one of its versions, and what became of it.
@@ -325,13 +297,10 @@ pub struct Quotation {
     /// Which of its options was accepted; null where it had none.
     pub accepted_option: Option<String>,
     /// The accepted quotation whose later change it prices.
-    #[serde(default)]
     pub supplement_to: Option<QuotationCode>,
     /// Those that price later changes of it, oldest first.
-    #[serde(default)]
     pub supplements: Vec<QuotationHead>,
     /// It and its accepted supplements in all; null where it has none.
-    #[serde(default)]
     pub together: Option<Together>,
     /// What the customer reads, of the plan where there are options; frozen.
     pub sheet: CustomerSheet,
@@ -340,7 +309,6 @@ pub struct Quotation {
     /// What the plan is called where there are options; null: there are none.
     pub plan_is: Option<String>,
     /// Options beside the plan; frozen.
-    #[serde(default)]
     pub options: Vec<QuotedOption>,
     /// The plan and its options side by side; frozen. Empty without options. Null where pay rates are not told.
     pub comparison: Option<Vec<OptionFigures>>,
@@ -355,6 +323,14 @@ pub struct Quotation {
     /// Remarks.
     pub notes: Vec<String>,
 }
+conceals!(
+    Quotation,
+    pay_rates { inside, comparison },
+    parts {
+        reservations,
+        options
+    }
+);
 
 /// A quotation and its accepted supplements in all, tax included, in the currency's digits.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -381,7 +357,6 @@ pub struct VersionHead {
     /// What the customer pays.
     pub gross: String,
     /// It was taken back, so that the one before it counts.
-    #[serde(default)]
     pub taken_back: bool,
 }
 
@@ -406,17 +381,14 @@ pub struct Payments {
     /// All of them, as they came.
     pub paid: String,
     /// What payments in cash settle beyond that, or with a minus less, because cash comes in steps; null where nothing is.
-    #[serde(default)]
     pub rounding: Option<String>,
     /// Of stages with a day that has come, less what was paid.
     pub due_now: String,
     /// What is due now, where it is paid in cash; null where cash has no step of its own.
-    #[serde(default)]
     pub due_now_cash: Option<String>,
     /// Still to be paid of the whole; nothing of what is closed, cancelled or no offer yet.
     pub left: String,
     /// The same where it is paid in cash; null where cash has no step of its own.
-    #[serde(default)]
     pub left_cash: Option<String>,
     /// Paid beyond the whole.
     pub over: String,
@@ -425,7 +397,6 @@ pub struct Payments {
     /// Kept after a cancellation; null before one.
     pub kept: Option<String>,
     /// What the terms of the cancellation keep beyond what was paid; null before one.
-    #[serde(default)]
     pub not_covered: Option<String>,
     /// Goes back to the customer after a cancellation.
     pub returned: Option<String>,
@@ -440,10 +411,8 @@ pub struct Payment {
     /// With a minus: back to the customer.
     pub amount: String,
     /// Paid in cash.
-    #[serde(default)]
     pub cash: bool,
     /// What it settles beyond its amount, or with a minus less; null where it is what it is.
-    #[serde(default)]
     pub rounding: Option<String>,
     /// Remark.
     pub note: Option<String>,

@@ -1,16 +1,19 @@
 //! Promises of cloth to needs.
 
-use crate::{Amount, Meta, Metres, Micro, act::act, garments::Pick, wash::Shrinkage};
+use crate::{Amount, Meta, Metres, Micro, Typed, access::conceals, act::act, shrinkage::Shrinkage};
 use chrono::NaiveDate;
 use ellwand_domain::{
     code::{BookingCode, GarmentCode, PieceCode, ReservationCode},
+    quantity::Micrometres,
     setting::{Basis, ReservationState},
     shrinkage::Preparation,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Promises pieces to needs of a garment, all or nothing.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -22,10 +25,28 @@ pub struct Reserve {
     /// What to promise from where.
     pub picks: Vec<Pick>,
     /// Ends with this day of the workshop.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub until: Option<NaiveDate>,
 }
 act!(post Reserve => Reserved, "reserve", "/v1/reservations", "Promises pieces to needs of a garment, all or nothing.");
+
+/// A piece and the units to take from it.
+#[skip_serializing_none]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Pick {
+    /// Role of the need.
+    pub need: String,
+    /// From this piece.
+    pub piece: PieceCode,
+    /// Lengths (or trims) to promise; absent: all that are open.
+    pub units: Option<i64>,
+    /// Part of a need: this washed length per unit; the need's longest part must fit.
+    #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    pub washed_length: Option<Typed<Micrometres>>,
+    /// Part of a set of counted trims: this many; the rest of the set comes from other pieces of the lot.
+    pub trims: Option<i64>,
+}
 
 /// What was promised.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -36,13 +57,13 @@ pub struct Reserved {
     /// One a pick.
     pub reservations: Vec<Reservation>,
     /// Promises that no longer fit: they must be of the lot of this garment.
-    #[serde(default)]
     pub broken: Vec<Reservation>,
     /// Remarks and cautions.
     pub notes: Vec<String>,
 }
 
 /// Gives promises back.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -53,7 +74,6 @@ pub struct Release {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub reservations: Vec<ReservationCode>,
     /// All active promises of this garment.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub garment: Option<GarmentCode>,
 }
 act!(post Release => Reserved, "release", "/v1/reservations/release", "Gives promises back.");
@@ -69,6 +89,7 @@ pub struct GetReservation {
 act!(read GetReservation => Reservation, "get_reservation", "/v1/reservations/{reservation}", "Returns a promise with its sum."; conceals);
 
 /// Asks for the promises of a garment, newest first, ended ones included.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -76,13 +97,10 @@ pub struct ListReservations {
     /// Whose.
     pub garment: GarmentCode,
     /// Only in this state.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub state: Option<ReservationState>,
     /// Go on after this cursor.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub after: Option<String>,
     /// Rows a page; at most 200.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 200))]
     pub limit: Option<u32>,
 }
@@ -97,6 +115,7 @@ pub struct Reservations {
     /// Next page.
     pub meta: Meta,
 }
+conceals!(Reservations, parts { reservations });
 
 /// A promise.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -142,3 +161,4 @@ pub struct Reservation {
     /// Why it ended, when broken or expired.
     pub ended_because: Option<String>,
 }
+conceals!(Reservation, prices { cost });

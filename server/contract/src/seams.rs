@@ -13,11 +13,13 @@ use ellwand_domain::{
     code::{BookingCode, GarmentCode},
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 
 /// Asks what thread a seam takes, without a garment; or says one of a garment's plan.
 ///
 /// The first of these that is given counts: a sample that was unpicked, a figure for each, the measures that the
 /// formula of the stitch needs, the published ratio. Else it is refused.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -28,61 +30,43 @@ pub struct SeamInput {
     /// Stitch type of ISO 4915 (`301`), a hand stitch (`back`) or a counted item (`bar-tack`).
     pub stitch: String,
     /// Length of one.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub length: Option<String>,
     /// How many alike; default 1.
     #[serde(default = "one", skip_serializing_if = "is_one")]
     pub count: i64,
     /// Stitches in a centimetre: `4`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub per_cm: Option<String>,
     /// Instead: length of one stitch.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub step: Option<String>,
     /// Thickness of all layers together.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub thickness: Option<String>,
     /// Width of the seam, gauge of the needles, or width of an item; of a button the way between two holes.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub width: Option<String>,
     /// Hand stitches: depth of the bite.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub bite: Option<String>,
     /// Pad stitches: how far one slants across.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub across: Option<String>,
     /// Blanket and buttonhole stitches: thread in a knot, about two diameters of the thread.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub knot: Option<String>,
     /// Buttons: height of the shank.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub shank: Option<String>,
     /// Bar tacks: stitches; buttons: passes of the thread.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub stitches: Option<i64>,
     /// Length of a sample that was sewn and unpicked.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub sample: Option<String>,
     /// Needle thread drawn out of the sample.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub sample_needle: Option<String>,
     /// Under thread drawn out of the sample.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub sample_under: Option<String>,
     /// Thread of one by a figure of your own, with its ends.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub each: Option<String>,
     /// Role of the needle thread; default `thread`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub needle: Option<String>,
     /// Role of the bobbin or looper thread; default that of the needle.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub under: Option<String>,
     /// Share of the needle thread, where none is known: `30%`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub needle_share: Option<String>,
     /// The detail that it belongs to: `hand-rolled hem`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub detail: Option<String>,
 }
 act!(read SeamInput => Seams, "estimate_seam", "/v1/seams/estimate", "Returns what thread a seam takes, without a garment.");

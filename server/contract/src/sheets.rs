@@ -1,6 +1,6 @@
 //! Materials and their technical sheets.
 
-use crate::{Amount, Gsm, Metres, Micro, act::act, stiffness::GrainStiffness};
+use crate::{Amount, Gsm, Metres, Micro, access::conceals, act::act, stiffness::GrainStiffness};
 use ellwand_domain::{
     certainty::Certainty,
     code::MaterialCode,
@@ -8,9 +8,11 @@ use ellwand_domain::{
     setting::{Kind, TrimUnit},
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Technical data as typed; what is absent is unknown (on an edit: stays). Quantities carry their unit.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -19,58 +21,40 @@ pub struct SheetInput {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub fibres: Vec<FibreInput>,
     /// `plain`, `twill`, `denim` … in the trade's words.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub construction: Option<String>,
     /// Colour.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub colour: Option<String>,
     /// Mass per area: `270gsm`, `8oz/yd2`, or per running length with the full width known: `14oz/yd`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub mass: Option<String>,
     /// Selvedge to selvedge.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub full_width: Option<String>,
     /// Both selvedges together: full width less usable width.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub selvedges: Option<String>,
     /// Shrinkage stated by the seller.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub shrinkage: Option<ShrinkageInput>,
     /// True for nap, pile or a one-way print.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub one_way: Option<bool>,
     /// Repeat lengthwise.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub repeat: Option<String>,
     /// Stretch crosswise, for example `20%`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub stretch: Option<String>,
     /// Interlining: true for fusible, false for sewn-in.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub fusible: Option<bool>,
     /// Interlining: stiffness along each grain.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub stiffness: Option<StiffnessInput>,
     /// Thread: `30tex`, `Nm 50/2`, `Ne 40/2` …
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub yarn_count: Option<String>,
     /// Thread: length on a full reel.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub reel_length: Option<String>,
     /// Mass of the empty reel of thread, or of the core that cloth is rolled on.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub tare: Option<String>,
     /// Trim: `18L` (ligne), `12mm` …
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub size: Option<String>,
     /// Trim: counted or measured.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub unit: Option<TrimUnit>,
     /// How well mass and widths are known; default `stated`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub certainty: Option<Certainty>,
     /// Anything else.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
 }
 
@@ -86,6 +70,7 @@ pub struct FibreInput {
 }
 
 /// Shrinkage stated by the seller: shares of the raw length, positive = shrinks.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -93,30 +78,25 @@ pub struct ShrinkageInput {
     /// Lengthwise, `5%`.
     pub length: String,
     /// Crosswise, `2%`; absent = unknown.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub width: Option<String>,
     /// What was done: `washed`, `washed x3`, `steamed`; default `washed`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub preparation: Option<String>,
 }
 
 /// Stiffness along each grain: rigidity (`11.4uNm`, `160mgcm`, `22uJ/m` by ASTM D1388, `0.1gfcm2/cm`) or bending length
 /// (`20mm`); absent = unknown, never assumed.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct StiffnessInput {
     /// Lengthwise.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub lengthwise: Option<String>,
     /// Crosswise.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub crosswise: Option<String>,
     /// At 45° to both.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub bias: Option<String>,
     /// How well it is known; default `stated`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub certainty: Option<Certainty>,
 }
 
@@ -196,17 +176,18 @@ impl Sheet {
 }
 
 /// Asks for materials.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct ListMaterials {
     /// Only this kind.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub kind: Option<Kind>,
 }
 act!(read ListMaterials => Materials, "list_materials", "/v1/materials", "Lists materials by kind and name."; conceals);
 
 /// Changes a material's record: its name, and the sheet that its next lots start from.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -216,7 +197,6 @@ pub struct EditMaterial {
     /// Which.
     pub material: MaterialCode,
     /// New name.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub name: Option<String>,
     /// What changes in the sheet.
     #[serde(default)]
@@ -242,6 +222,7 @@ pub struct Material {
     /// Thread and trims: what is left in their cost layers.
     pub stock: Option<Stock>,
 }
+conceals!(Material, parts { stock });
 
 /// What is left of thread or trims, and what it cost.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -256,6 +237,7 @@ pub struct Stock {
     /// True for the pool of a moving average, which is of all lots together.
     pub pooled: bool,
 }
+conceals!(Stock, prices { value, printed });
 
 /// All materials.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -264,3 +246,4 @@ pub struct Materials {
     /// By kind and name.
     pub materials: Vec<Material>,
 }
+conceals!(Materials, parts { materials });

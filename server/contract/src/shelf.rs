@@ -1,50 +1,41 @@
 //! What is left on the shelf.
 
-use crate::{Amount, Gsm, Meta, Metres, Micro, act::act};
+use crate::{Amount, Gsm, Meta, Metres, Micro, access::conceals, act::act};
 use ellwand_domain::{
     code::{CustomerCode, PieceCode},
     setting::Kind,
     shrinkage::Preparation,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 
 /// Asks for the pieces on the shelf, in order of their codes.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct GetShelf {
     /// Only this kind.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub kind: Option<Kind>,
     /// Only what contains this fibre.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub fibre: Option<String>,
     /// Only names that contain this.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub name: Option<String>,
     /// Only colours that contain this.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub colour: Option<String>,
     /// Only what lies here.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub place: Option<String>,
     /// Only this mass per area or more: `200gsm`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub mass_min: Option<String>,
     /// Only this mass per area or less.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub mass_max: Option<String>,
     /// Only this usable width or more: `140cm`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub width_min: Option<String>,
     /// Only pieces with a free stretch this long or longer.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub free_min: Option<String>,
     /// Go on after this cursor.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub after: Option<String>,
     /// Rows a page; default 100, at most 500.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 500))]
     pub limit: Option<u32>,
 }
@@ -59,6 +50,7 @@ pub struct Shelf {
     /// Next page.
     pub meta: Meta,
 }
+conceals!(Shelf, parts { pieces });
 
 /// A piece in the list.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -89,7 +81,6 @@ pub struct ShelfPiece {
     /// True for what a cut left.
     pub offcut: bool,
     /// True while its length was worked out from a mass: an estimate.
-    #[serde(default)]
     pub estimated: bool,
     /// Where it lies.
     pub place: Option<String>,
@@ -98,3 +89,4 @@ pub struct ShelfPiece {
     /// Stock value; absent for thread and trims, whose layers carry it (see the list of materials), and for customers' own.
     pub value: Option<Micro>,
 }
+conceals!(ShelfPiece, prices { value });

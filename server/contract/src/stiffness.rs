@@ -9,12 +9,14 @@ use ellwand_domain::{
     setting::{Grain, Kind, StiffnessMethod, StiffnessWay},
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Records how stiff a lot is, as strips were read or as a datasheet says; a grain that is not given stays.
 ///
 /// Along a grain stands a list of strips, each the list of its readings: `[["62mm", "60mm"], ["61mm", "61mm"]]` are
 /// overhangs of two strips, face up and face down. A bending length or a rigidity stands alone: `[["11.4uNm"]]`.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -33,28 +35,21 @@ pub struct TestStiffness {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub bias: Vec<Vec<String>>,
     /// Formula behind the figures; absent: overhangs for lengths, and for rigidities what goes with the unit.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub formula: Option<StiffnessMethod>,
     /// Mass per area of the strips; absent: the sheet's.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub mass: Option<String>,
     /// Thickness of the strips.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub thickness: Option<String>,
     /// Size of the strips; absent: 200 mm × 25 mm.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub strip: Option<StripInput>,
     /// How well it is known; absent: measured for overhangs, stated for what is printed.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub certainty: Option<Certainty>,
     /// How: raw or washed, fused or not, by whom, from which datasheet.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
     /// Strips more than 20 % apart are meant.
     #[serde(default)]
     pub really: bool,
     /// Business date; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub date: Option<NaiveDate>,
 }
 act!(post TestStiffness => StiffnessChanged, "test_stiffness", "/v1/lots/{lot}/stiffness", "Records how stiff a lot is along its grains.");
@@ -91,13 +86,10 @@ pub struct StiffnessChanged {
     /// The lot's stiffness as it is now.
     pub stiffness: Stiffness,
     /// Promises that hold another length now.
-    #[serde(default)]
     pub changed: Vec<Reservation>,
     /// Promises that no longer fit.
-    #[serde(default)]
     pub broken: Vec<Reservation>,
     /// Remarks.
-    #[serde(default)]
     pub notes: Vec<String>,
 }
 

@@ -1,5 +1,7 @@
 //! Wash tests, and pieces that were washed or steamed.
 
+pub use crate::shrinkage::{KnownShrinkage, Shrinkage};
+
 use crate::{
     Metres, Typed,
     act::act,
@@ -7,15 +9,16 @@ use crate::{
 };
 use chrono::NaiveDate;
 use ellwand_domain::{
-    certainty::Certainty,
     code::{LotCode, PieceCode},
     quantity::Micrometres,
     shrinkage::Preparation,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Records the readings of a swatch that was washed or steamed.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -42,16 +45,13 @@ pub struct TestWash {
     pub width_after: Vec<Vec<Typed<Micrometres>>>,
     /// A swatch cut for it, `50cm x 50cm`: its length comes off the piece, its value stays there; the strip beside it is kept where
     /// it is worth it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub swatch: Option<SwatchInput>,
     /// How: cycle, temperature, drying, by whom.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
     /// Growth above 20 %, or a loss above 20 % lengthwise or 10 % crosswise, is meant.
     #[serde(default)]
     pub really: bool,
     /// Business date; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub date: Option<NaiveDate>,
 }
 act!(post TestWash => LotChanged, "test_wash", "/v1/lots/{lot}/wash-tests", "Records a wash test.");
@@ -73,6 +73,7 @@ pub struct SwatchInput {
 }
 
 /// Says that a piece was prepared, with what it measures now.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -87,7 +88,6 @@ pub struct FinishWash {
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
     pub length: Typed<Micrometres>,
     /// Full width now; absent: computed from the shrinkage that is known, and said.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     pub width: Option<Typed<Micrometres>>,
     /// Unusual figures are meant: growth above 5 %, or of cloth a loss above 20 % lengthwise or 10 % crosswise, or a width more
@@ -95,32 +95,9 @@ pub struct FinishWash {
     #[serde(default)]
     pub really: bool,
     /// Business date; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub date: Option<NaiveDate>,
 }
 act!(post FinishWash => PieceChanged, "finish_wash", "/v1/pieces/{piece}/prepare", "Says that a piece was washed or steamed.");
-
-/// Shrinkage as it was used, each direction on its own.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-pub struct Shrinkage {
-    /// Along the warp.
-    pub lengthwise: KnownShrinkage,
-    /// Along the weft.
-    pub crosswise: KnownShrinkage,
-}
-
-/// Shrinkage along one direction.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-pub struct KnownShrinkage {
-    /// Share of the raw length, positive shrinks: `4.57 %`; null where no source knows it.
-    pub share: Option<String>,
-    /// How well it is known.
-    pub certainty: Certainty,
-    /// Where it is from, in words.
-    pub source: String,
-}
 
 /// A wash test as kept.
 #[derive(Debug, Clone, Serialize, Deserialize)]

@@ -1,6 +1,6 @@
 //! Minutes worked.
 
-use crate::{Typed, act::act};
+use crate::{Typed, access::conceals, act::act};
 use chrono::NaiveDate;
 use ellwand_domain::{
     code::{BookingCode, GarmentCode},
@@ -8,9 +8,11 @@ use ellwand_domain::{
     setting::{WorkKind, WorkReason},
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Logs minutes of an operation on a garment.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -25,22 +27,17 @@ pub struct LogWork {
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
     pub time: Typed<Minutes>,
     /// Kind of work; default the planned operation's.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub kind: Option<WorkKind>,
     /// Who worked; default whoever logs it. Others' hours need the grant `pay-rates`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub person: Option<String>,
     /// Billable; default the planned operation's, else all kinds but admin.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub billable: Option<bool>,
     /// The detail that it belongs to; default the planned operation's.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub detail: Option<String>,
     /// Why.
     #[serde(default = "planned")]
     pub reason: WorkReason,
     /// Business date; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub date: Option<NaiveDate>,
 }
 act!(post LogWork => WorkLogged, "log_work", "/v1/work", "Logs minutes of an operation on a garment."; conceals);
@@ -68,14 +65,12 @@ pub struct WorkLogged {
     /// The detail that the minutes belong to.
     pub detail: Option<String>,
     /// Who worked.
-    #[serde(default)]
     pub person: String,
     /// True when their hours are wages.
-    #[serde(default)]
     pub paid: bool,
     /// What an hour of it costs, in the workshop's currency; null where it has no price, or where rates are not told.
-    #[serde(default)]
     pub per_hour: Option<String>,
     /// Remarks: no pay rate yet …
     pub notes: Vec<String>,
 }
+conceals!(WorkLogged, pay_rates { per_hour });

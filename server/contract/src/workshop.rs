@@ -1,12 +1,13 @@
 //! The workshop's settings and rates.
 
-use crate::{Metres, Micro, Typed, act::act};
+use crate::{Metres, Micro, Typed, access::conceals, act::act};
 use chrono::NaiveDate;
 use ellwand_domain::{
     quantity::Micrometres,
     setting::{OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem, WorkKind},
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Asks for the settings.
@@ -17,6 +18,7 @@ pub struct GetWorkshop {}
 act!(read GetWorkshop => Workshop, "get_workshop", "/v1/workshop", "Returns the workshop's settings and rates."; conceals; versioned);
 
 /// Changes settings; what is absent stays.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -24,61 +26,46 @@ pub struct SetWorkshop {
     /// Request id.
     pub id: Uuid,
     /// ISO 4217 code; fixed by the first purchase.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub currency: Option<String>,
     /// IANA time zone, for example `Europe/Vienna`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub zone: Option<String>,
     /// Units people read.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub units: Option<UnitSystem>,
     /// Lengths are rounded up to it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     pub cutting_step: Option<Typed<Micrometres>>,
     /// Added to each length.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     pub end_allowance: Option<Typed<Micrometres>>,
     /// Offcuts shorter than this are waste.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     pub offcut_length: Option<Typed<Micrometres>>,
     /// Offcuts narrower than this are waste.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     pub offcut_width: Option<Typed<Micrometres>>,
     /// What a kept side strip is worth.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub strip_value: Option<OffcutValue>,
     /// How thread and trims are valued; fixed by the first receipt.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pooled_method: Option<PooledMethod>,
     /// What prices on a quotation hold.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub prices_shown: Option<PricesShown>,
     /// How tax is rounded.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tax_rounding: Option<Rounding>,
     /// Where tax is rounded.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tax_place: Option<TaxPlace>,
     /// Smallest step of cash, in the workshop's currency: `0.05`; `none`: cash is paid to the minor unit.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cash_step: Option<String>,
     /// The workshop's own name at the head of quotations; an empty text takes it out.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub name: Option<String>,
     /// Its address under the name, line by line, all of it; no line takes it out.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub address: Option<Vec<String>>,
     /// Version that the change was made for; refused when the record changed since.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub if_version: Option<i64>,
 }
 act!(patch SetWorkshop => Workshop, "set_workshop", "/v1/workshop", "Changes the workshop's settings.", needs Settings; conceals; versioned);
 
 /// Adds a tax rate, changes the one of the same name, or forgets it. Quotations keep what they have.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -88,13 +75,13 @@ pub struct SetTaxRate {
     /// As invoices call it: `VAT`.
     pub name: String,
     /// Share of the net amount: `20%`; absent: the rate is forgotten.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub rate: Option<String>,
 }
 act!(post SetTaxRate => Workshop, "set_tax_rate", "/v1/workshop/tax-rates", "Sets or forgets a tax rate.", needs Settings; conceals);
 
 /// Says from which date on the tax on purchases is reclaimed, or is not; without `reclaim` what was said of just that day is
 /// forgotten. Purchases that are logged already keep what they have.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -102,16 +89,15 @@ pub struct SetTaxReclaim {
     /// Request id.
     pub id: Uuid,
     /// True when the workshop gets it back, so that it is no cost.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub reclaim: Option<bool>,
     /// From this day on; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub from: Option<NaiveDate>,
 }
 act!(post SetTaxReclaim => Workshop, "set_tax_reclaim", "/v1/workshop/tax-reclaims", "Says from which date on the tax on purchases is reclaimed.", needs Settings; conceals);
 
 /// Sets what an hour of a person costs, from a date on: for all their work, or for one kind of it, which goes before. Without an
 /// amount the rate that counts from just that day is forgotten.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -125,13 +111,10 @@ pub struct SetPayRate {
     #[serde(default)]
     pub paid: bool,
     /// Only for this kind of work; absent: for all of it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub kind: Option<WorkKind>,
     /// Per hour, in the workshop's currency, at most 4 digits after the point; absent: the rate is forgotten.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub per_hour: Option<String>,
     /// From this day on; default today, for a first rate from the beginning, though not into closed books.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub from: Option<NaiveDate>,
     /// True: the cost of finished garments may change by it.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
@@ -140,6 +123,7 @@ pub struct SetPayRate {
 act!(post SetPayRate => Workshop, "set_pay_rate", "/v1/workshop/pay-rates", "Sets an hourly pay rate from a date on, or forgets it.", needs PayRates);
 
 /// Sets the overhead rate from a date on: typed per hour, or as an amount over billable hours (kept as a ratio).
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -149,10 +133,8 @@ pub struct SetOverheadRate {
     /// Per billable hour, or the overhead of a period when `hours` is given.
     pub amount: String,
     /// Billable hours of that period (`1104h`); absent: the amount is per hour.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub hours: Option<String>,
     /// From this day on; default today, for a first rate from the beginning, though not into closed books.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub from: Option<NaiveDate>,
     /// True: the cost of finished garments may change by it.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
@@ -204,18 +186,14 @@ pub struct Workshop {
     /// Where tax is rounded.
     pub tax_place: TaxPlace,
     /// Smallest step of cash; null: cash is paid to the minor unit.
-    #[serde(default)]
     pub cash_step: Option<String>,
     /// The workshop's own name at the head of quotations.
-    #[serde(default)]
     pub name: Option<String>,
     /// Its address under the name.
-    #[serde(default)]
     pub address: Vec<String>,
     /// Tax rates in the order they were added; the first is taken where none is named.
     pub tax_rates: Vec<TaxRate>,
     /// Whether the tax on purchases is reclaimed, newest first; before the first day it is a cost.
-    #[serde(default)]
     pub tax_reclaims: Vec<TaxReclaim>,
     /// Pay rates, newest first.
     pub pay_rates: Vec<PayRate>,
@@ -228,6 +206,14 @@ pub struct Workshop {
     /// Counts the changes of settings and rates.
     pub version: i64,
 }
+conceals!(
+    Workshop,
+    pay_rates {
+        pay_rates,
+        overhead_rates,
+        rates_told
+    }
+);
 
 /// A tax rate.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -256,7 +242,6 @@ pub struct PayRate {
     /// Who.
     pub person: String,
     /// The kind of work it is for; null: all of it.
-    #[serde(default)]
     pub kind: Option<WorkKind>,
     /// True for a paid person.
     pub paid: bool,

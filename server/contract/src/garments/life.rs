@@ -8,9 +8,11 @@ use ellwand_domain::{
     setting::Spoilage,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Finishes a garment or batch; promises that are left are released.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -20,24 +22,21 @@ pub struct FinishGarment {
     /// Which.
     pub garment: GarmentCode,
     /// Good ones; default all that are not spoiled.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub good: Option<i64>,
     /// Spoiled ones; default 0.
     #[serde(default)]
     pub spoiled: i64,
     /// Why; needed when some are spoiled.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub spoilage: Option<Spoilage>,
     /// What the spoiled ones still fetch, in the workshop's currency.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub salvage: Option<String>,
     /// Business date; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub date: Option<NaiveDate>,
 }
 act!(post FinishGarment => Garment, "finish_garment", "/v1/garments/{garment}/finish", "Finishes a garment or batch.");
 
 /// Hands a finished garment over.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -47,12 +46,12 @@ pub struct DeliverGarment {
     /// Which.
     pub garment: GarmentCode,
     /// Business date; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub date: Option<NaiveDate>,
 }
 act!(post DeliverGarment => Garment, "deliver_garment", "/v1/garments/{garment}/deliver", "Hands a finished garment over.");
 
 /// Gives a garment up: promises are released, and what was cut goes where `cut_material` says.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -62,10 +61,8 @@ pub struct CancelGarment {
     /// Which.
     pub garment: GarmentCode,
     /// Needed when something was cut.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cut_material: Option<CutMaterial>,
     /// Business date; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub date: Option<NaiveDate>,
 }
 act!(post CancelGarment => Garment, "cancel_garment", "/v1/garments/{garment}/cancel", "Gives a garment up.");
@@ -84,6 +81,7 @@ pub enum CutMaterial {
 }
 
 /// A length of what was cut that goes back to the shelf.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -93,7 +91,6 @@ pub struct ReturnedLength {
     /// Length or count that goes back.
     pub amount: String,
     /// Width; default the piece's.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     pub width: Option<Typed<Micrometres>>,
 }

@@ -3,8 +3,10 @@
 use crate::Typed;
 use ellwand_domain::{quantity::Minutes, setting::WorkKind};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 
 /// An operation as planned, for the whole batch.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -17,13 +19,11 @@ pub struct OperationInput {
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
     pub planned: Typed<Minutes>,
     /// Who: `owner` or a paid person; default owner.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub person: Option<String>,
     /// Billable; default true.
     #[serde(default = "yes")]
     pub billable: bool,
     /// The detail that it belongs to: `hand-rolled hem`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub detail: Option<String>,
 }
 

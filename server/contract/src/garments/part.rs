@@ -3,8 +3,10 @@
 use crate::Metres;
 use ellwand_domain::setting::{Grain, Measured, PartCut};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 
 /// A part of a need of cloth or interlining, per garment: a rectangle by the measures of its shell part.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -19,16 +21,12 @@ pub struct PartInput {
     /// Shell part across it.
     pub width: String,
     /// Whether both hold the seam allowance: `with` (as the shell part is cut), the default, or `without`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub measures: Option<Measured>,
     /// Seam allowance on each side.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub allowance: Option<String>,
     /// `inside` the seams, the default of interlining, or `with` the allowance, the default of cloth.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cut: Option<PartCut>,
     /// Grain along its length; default the need's.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub grain: Option<Grain>,
 }
 

@@ -77,17 +77,11 @@ impl Client {
     }
 
     /// Asks.
-    ///
-    /// # Errors
-    /// Any [`Fault`].
     pub fn call<A: Askable>(&mut self, act: &A) -> Result<Outcome<A::Answer>, Fault> {
         self.send(act, Sending::default())
     }
 
     /// Asks with a request that says how it is sent.
-    ///
-    /// # Errors
-    /// Any [`Fault`].
     pub fn send<A: Askable>(
         &mut self,
         act: &A,

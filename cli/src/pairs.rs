@@ -1,6 +1,12 @@
 //! Flags of the form `key=value,key=value`, such as `--line`, `--charge`, `--need` and `--operation`.
 
-use std::fmt;
+use clap::{
+    Arg, ArgAction, Command,
+    error::{ContextKind, ContextValue, ErrorKind},
+};
+use serde::Serialize;
+use serde_json::Value;
+use std::{error::Error as _, fmt};
 
 /// The pairs of one flag, in the order typed. Keys are taken out one by one; what is left over is unknown.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -34,14 +40,14 @@ impl Pairs {
     ///
     /// # Errors
     /// A part without `=`, an unknown key, a key given twice, an empty value, a quote that is not closed.
-    pub fn parse(text: &str, known: &[&str]) -> Result<Self, PairsError> {
+    pub fn parse(text: &str, known: &[String]) -> Result<Self, PairsError> {
         let mut pairs: Vec<(String, String)> = Vec::new();
         for part in split(text)? {
             match part
                 .split_once('=')
                 .map(|(key, value)| (normal(key), value.trim()))
             {
-                Some((key, value)) if known.contains(&key.as_str()) => {
+                Some((key, value)) if known.contains(&key) => {
                     if pairs.iter().any(|(other, _)| *other == key) {
                         return Err(PairsError(format!("{key} is given twice in \"{text}\"")));
                     }
@@ -79,12 +85,12 @@ impl Pairs {
     /// An unknown key or a key given twice.
     pub fn from_columns<'a>(
         columns: impl IntoIterator<Item = (&'a str, &'a str)>,
-        known: &[&str],
+        known: &[String],
     ) -> Result<Self, PairsError> {
         let mut pairs: Vec<(String, String)> = Vec::new();
         for (key, value) in columns {
             let key = normal(key);
-            if !known.contains(&key.as_str()) {
+            if !known.contains(&key) {
                 return Err(unknown(&key, known));
             }
             if pairs.iter().any(|(other, _)| *other == key) {
@@ -100,62 +106,157 @@ impl Pairs {
         })
     }
 
-    /// What was typed.
-    #[must_use]
-    pub fn text(&self) -> &str {
-        &self.text
-    }
-
     /// Takes a value out.
     pub fn take(&mut self, key: &str) -> Option<String> {
         let place = self.pairs.iter().position(|(other, _)| other == key)?;
         Some(self.pairs.remove(place).1)
     }
 
-    /// Takes a value out that must be there.
+    /// Reads the pairs by the flags of `A`: what may be typed as `--key value` is typed as `key=value`, a list with strokes
+    /// between its entries.
     ///
     /// # Errors
-    /// Its absence, with an example.
-    pub fn need(&mut self, key: &str, example: &str) -> Result<String, PairsError> {
-        self.take(key).ok_or_else(|| match self.text.as_str() {
-            "" => PairsError(format!("{key} is missing, for example {example}")),
-            text => PairsError(format!(
-                "\"{text}\" has no {key}, for example {key}={example}"
-            )),
-        })
+    /// A pair that is missing or cannot be read, with its key.
+    pub fn read<A: clap::Args>(mut self) -> Result<A, PairsError> {
+        let command = command::<A>();
+        let mut words = Vec::new();
+        for arg in command.get_arguments() {
+            if let Some((key, value)) = arg.get_long().and_then(|key| Some((key, self.take(key)?)))
+            {
+                words.extend(flag(arg, key, &value)?);
+            }
+        }
+        let read = command.try_get_matches_from(words);
+        read.and_then(|found| A::from_arg_matches(&found))
+            .map_err(|error| match fault(&error) {
+                Fault::Missing { key, example } => missing(&self.text, &key, &example),
+                Fault::Value { key, message } => PairsError(format!("{key}: {message}")),
+            })
     }
+}
 
-    /// Takes a value out and reads it.
-    ///
-    /// # Errors
-    /// What the reader says, with the key in front.
-    pub fn take_as<T: std::str::FromStr<Err: fmt::Display>>(
-        &mut self,
-        key: &str,
-    ) -> Result<Option<T>, PairsError> {
-        let Some(value) = self.take(key) else {
-            return Ok(None);
-        };
-        value
-            .parse()
-            .map(Some)
-            .map_err(|error| PairsError(format!("{key}: {error}")))
-    }
+/// Reads `key=value,key=value` by the flags of `A`.
+pub fn read<A: clap::Args>(text: &str) -> Result<A, PairsError> {
+    Pairs::parse(text, &keys::<A>())?.read()
+}
 
-    /// Takes a yes or no out.
-    ///
-    /// # Errors
-    /// Anything but `yes` and `no`.
-    pub fn take_bool(&mut self, key: &str) -> Result<Option<bool>, PairsError> {
-        match self.take(key).map(|value| value.to_lowercase()).as_deref() {
-            None => Ok(None),
-            Some("yes" | "true") => Ok(Some(true)),
-            Some("no" | "false") => Ok(Some(false)),
-            Some(other) => Err(PairsError(format!(
-                "{key}: \"{other}\" is neither yes nor no"
-            ))),
+/// The keys that the flags of `A` read.
+#[must_use]
+pub fn keys<A: clap::Args>() -> Vec<String> {
+    let command = command::<A>();
+    let keys = command.get_arguments().filter_map(Arg::get_long);
+    keys.map(str::to_owned).collect()
+}
+
+/// Reads the texts of what came from a file by the flags of `A`, so that a slip is found before anything is sent.
+///
+/// # Errors
+/// The first field that cannot be read, and what is wrong with it.
+pub fn check<A: clap::Args>(part: &impl Serialize) -> Result<(), (String, String)> {
+    let fields = serde_json::to_value(part).unwrap_or_default();
+    for arg in command::<A>().get_arguments() {
+        if let Some(text) = fields.get(arg.get_id().as_str()).and_then(Value::as_str) {
+            reads(arg, text).map_err(|message| (arg.get_id().to_string(), message))?;
         }
     }
+    Ok(())
+}
+
+/// Reads a text as the flag of this key in `A` does.
+///
+/// # Errors
+/// What is wrong with it.
+pub fn check_one<A: clap::Args>(key: &str, text: &str) -> Result<(), String> {
+    let command = command::<A>();
+    let arg = command
+        .get_arguments()
+        .find(|arg| arg.get_long() == Some(key));
+    arg.map_or(Ok(()), |arg| reads(arg, text))
+}
+
+fn reads(arg: &Arg, text: &str) -> Result<(), String> {
+    let alone = Command::new("pair").no_binary_name(true);
+    let flag = format!("--{}={text}", arg.get_long().unwrap_or_default());
+    let read = alone
+        .arg(arg.clone().required(false))
+        .try_get_matches_from([flag]);
+    match read.as_ref().map_err(fault) {
+        Err(Fault::Value { message, .. }) => Err(message),
+        _ => Ok(()),
+    }
+}
+
+fn command<A: clap::Args>() -> Command {
+    A::augment_args(Command::new("pairs").no_binary_name(true))
+}
+
+/// A pair as it would stand on the command line.
+fn flag(arg: &Arg, key: &str, value: &str) -> Result<Vec<String>, PairsError> {
+    let yes_or_no = || match value.to_lowercase().as_str() {
+        "yes" | "true" => Ok(true),
+        "no" | "false" => Ok(false),
+        other => Err(PairsError(format!(
+            "{key}: \"{other}\" is neither yes nor no"
+        ))),
+    };
+    let is_bool = arg
+        .get_possible_values()
+        .iter()
+        .any(|value| value.matches("true", false));
+    Ok(match arg.get_action() {
+        ArgAction::SetTrue => yes_or_no()?
+            .then(|| format!("--{key}"))
+            .into_iter()
+            .collect(),
+        ArgAction::Append => {
+            let entries = value.split(if arg.get_value_delimiter().is_some() {
+                '\n'
+            } else {
+                '/'
+            });
+            entries
+                .map(|entry| format!("--{key}={}", entry.trim()))
+                .collect()
+        }
+        _ if is_bool => vec![format!("--{key}={}", yes_or_no()?)],
+        _ => vec![format!("--{key}={value}")],
+    })
+}
+
+/// Why pairs could not be read.
+enum Fault {
+    /// One must be there.
+    Missing { key: String, example: String },
+    /// One cannot be read.
+    Value { key: String, message: String },
+}
+
+fn fault(error: &clap::Error) -> Fault {
+    let said = match error.get(ContextKind::InvalidArg) {
+        Some(ContextValue::String(flag)) => flag.as_str(),
+        Some(ContextValue::Strings(flags)) => flags.first().map_or("", String::as_str),
+        _ => "",
+    };
+    let (key, example) = said
+        .trim_start_matches("--")
+        .split_once(' ')
+        .unwrap_or((&said, ""));
+    let key = key.to_owned();
+    if error.kind() == ErrorKind::MissingRequiredArgument {
+        let example = example.trim_matches(['<', '>']).to_owned();
+        return Fault::Missing { key, example };
+    }
+    let message = error
+        .source()
+        .map_or_else(|| error.to_string(), ToString::to_string);
+    Fault::Value { key, message }
+}
+
+fn missing(text: &str, key: &str, example: &str) -> PairsError {
+    PairsError(match text {
+        "" => format!("{key} is missing, for example {example}"),
+        text => format!("\"{text}\" has no {key}, for example {key}={example}"),
+    })
 }
 
 /// Splits at commas outside double quotes.
@@ -198,14 +299,14 @@ fn unquoted(value: &str) -> &str {
         .unwrap_or(value)
 }
 
-fn unknown(key: &str, known: &[&str]) -> PairsError {
+fn unknown(key: &str, known: &[String]) -> PairsError {
     PairsError(format!(
         "\"{key}\" is not a key here; the keys are {}",
         known.join(", ")
     ))
 }
 
-fn no_pair(part: &str, known: &[&str]) -> PairsError {
+fn no_pair(part: &str, known: &[String]) -> PairsError {
     PairsError(format!(
         "\"{}\" is not key=value; the keys are {}",
         part.trim(),
@@ -214,82 +315,4 @@ fn no_pair(part: &str, known: &[&str]) -> PairsError {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    const KEYS: &[&str] = &["material", "paid", "price", "note", "full-width"];
-
-    fn read(text: &str) -> Result<Vec<(String, String)>, String> {
-        Pairs::parse(text, KEYS)
-            .map(|pairs| pairs.pairs)
-            .map_err(|error| error.to_string())
-    }
-
-    fn pairs(list: &[(&str, &str)]) -> Vec<(String, String)> {
-        list.iter()
-            .map(|(key, value)| ((*key).to_owned(), (*value).to_owned()))
-            .collect()
-    }
-
-    #[test]
-    fn values_may_hold_spaces_and_commas() {
-        let expected = pairs(&[
-            ("material", "navy wool"),
-            ("note", "soft, heavy"),
-            ("paid", "2,5m"),
-        ]);
-        assert_eq!(
-            read("material=navy wool, note=soft, heavy,paid=2,5m"),
-            Ok(expected)
-        );
-    }
-
-    #[test]
-    fn quotes_hold_what_looks_like_a_pair_and_inches_are_no_quotes() {
-        let expected = pairs(&[("note", "a,paid=b"), ("full-width", "60\""), ("price", "1")]);
-        assert_eq!(
-            read("note=\"a,paid=b\",full_width=60\",price=1"),
-            Ok(expected)
-        );
-    }
-
-    #[test]
-    fn an_unknown_key_is_refused_with_the_known_ones() {
-        let error = read("material=wool,pirce=3").expect_err("pirce is no key");
-        assert!(
-            error.starts_with("\"pirce\" is not a key here; the keys are material, paid"),
-            "{error}"
-        );
-    }
-
-    #[test]
-    fn a_key_twice_no_pair_no_value_and_an_open_quote_are_refused() {
-        assert_eq!(
-            read("paid=1m,paid=2m").expect_err("twice"),
-            "paid is given twice in \"paid=1m,paid=2m\""
-        );
-        assert!(
-            read("wool")
-                .expect_err("no pair")
-                .starts_with("\"wool\" is not key=value")
-        );
-        assert_eq!(
-            read("paid=").expect_err("empty"),
-            "paid has no value in \"paid=\""
-        );
-        assert!(
-            read("note=\"open")
-                .expect_err("open")
-                .starts_with("a quote is not closed")
-        );
-        assert!(read("").is_err());
-    }
-
-    #[test]
-    fn a_column_may_be_empty_but_not_unknown() {
-        let read = Pairs::from_columns([("Full width", "150cm"), ("paid", " ")], KEYS)
-            .expect("known columns");
-        assert_eq!(read.pairs, pairs(&[("full-width", "150cm")]));
-        assert!(Pairs::from_columns([("width", "150cm")], KEYS).is_err());
-    }
-}
+mod tests;

@@ -5,9 +5,6 @@ use crate::client::{Askable, Client, Fault};
 use ellwand_contract::{Act, Sending};
 
 /// Sends it; true when it had been booked before.
-///
-/// # Errors
-/// As the client's; a request that another version kept cannot be read.
 pub fn resend(client: &mut Client, request: &Request) -> Result<bool, Fault> {
     macro_rules! written {
         ($($(read($read:ty))? $(write($write:ty))?),*) => {

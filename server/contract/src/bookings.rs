@@ -20,15 +20,20 @@ use uuid::Uuid;
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListBookings {
-    /// Only those that touched this garment.
+    /// Only bookings that touched this garment.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "GARMENT"))]
     pub garment: Option<GarmentCode>,
-    /// Only those that touched this lot.
+    /// Only bookings that touched this lot.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "LOT"))]
     pub lot: Option<LotCode>,
-    /// Go on after this cursor.
+    /// Go on after this mark, which the page before names.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "MARK"))]
     pub after: Option<String>,
-    /// Rows a page; default 50, at most 500.
+    /// Rows to show [default: 50; at most 500].
     #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 500))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "NUMBER"))]
     pub limit: Option<u32>,
 }
 act!(read ListBookings => Bookings, "list_bookings", "/v1/bookings", "Lists bookings, newest first."; conceals);

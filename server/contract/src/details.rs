@@ -6,18 +6,24 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
-/// Says what a detail was worth on a garment that was made; rating it again replaces the former rating.
+/// Say what a detail was worth on a garment that was made.
+///
+/// From 1, not worth its effort, to 5, worth every minute. Rating it again replaces the former rating; the list of details holds
+/// the ratings against what the detail took.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct RateDetail {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
     /// On which garment; finished or delivered.
     pub garment: GarmentCode,
     /// Which of its details, whatever the capitals.
     pub detail: String,
-    /// From 1, not worth its effort, to 5, worth every minute.
+    /// From 1 to 5.
+    #[cfg_attr(feature = "clap", arg(allow_negative_numbers = true))]
     pub rating: i64,
 }
 act!(post RateDetail => DetailRated, "rate_detail", "/v1/garments/{garment}/ratings", "Says what a detail was worth on a garment that was made.");
@@ -38,16 +44,22 @@ pub struct DetailRated {
     pub before: Option<i64>,
 }
 
-/// Asks what details took and were worth across garments that were made.
+/// Show what details take across garments that were made, against what they were worth.
+///
+/// The detail whose effort pays least comes first: by what a point of its rating costs. Time and money are for one garment:
+/// the one in the middle, with the lowest and the highest; own mistakes and customers' changes are left out.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListDetails {
-    /// Only this detail.
+    /// Only this one.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "NAME"))]
     pub detail: Option<String>,
-    /// So many garments are looked at, the newest; default 200, at most 1 000.
+    /// Look at so many garments, the newest [default: 200; at most 1 000].
     #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 1_000))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "N"))]
     pub limit: Option<u32>,
 }
 act!(read ListDetails => Details, "list_details", "/v1/details", "Says what details took and were worth across garments that were made."; conceals);

@@ -7,6 +7,8 @@ mod operation;
 mod part;
 
 pub use crate::reservations::Pick;
+#[cfg(feature = "clap")]
+use crate::typed;
 pub use candidates::{
     Candidate, Candidates, CannotServe, GetCandidates, NearLot, NeedCandidates, SetLot,
 };
@@ -69,23 +71,31 @@ fn is_zero(count: &i64) -> bool {
     *count == 0
 }
 
-/// Plans the same garment again.
+/// Plan the same garment again.
+///
+/// Needs with their parts, operations and seams are copied; planned minutes follow the count in proportion, rounded up.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct CopyGarment {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which.
+    /// Which garment.
     pub garment: GarmentCode,
-    /// New name; default the same.
+    /// New name [default: the same].
+    #[cfg_attr(feature = "clap", arg(long))]
     pub name: Option<String>,
-    /// For whom; default for stock.
+    /// For whom: name (made if new) or code; without it, for stock.
+    #[cfg_attr(feature = "clap", arg(long = "for", value_name = "CUSTOMER"))]
     pub customer: Option<String>,
-    /// How many alike; default the same. Planned minutes follow in proportion, rounded up.
+    /// How many alike [default: the same].
+    #[cfg_attr(feature = "clap", arg(long, value_name = "N", value_parser = clap::value_parser!(i64).range(1..)))]
     pub count: Option<i64>,
     /// Due day.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub due: Option<NaiveDate>,
 }
 act!(post CopyGarment => Garment, "copy_garment", "/v1/garments/{garment}/copy", "Plans the same garment again.");
@@ -131,28 +141,33 @@ pub struct EditGarment {
 }
 act!(patch EditGarment => Garment, "edit_garment", "/v1/garments/{garment}", "Changes a garment's plan."; versioned);
 
-/// Asks for one garment.
+/// Show a garment with its needs, promises and work.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetGarment {
-    /// Which.
+    /// Which garment.
     pub garment: GarmentCode,
 }
 act!(read GetGarment => Garment, "get_garment", "/v1/garments/{garment}", "Returns a garment with its needs and promises."; conceals; versioned);
 
-/// Asks for garments, newest first.
+/// List garments, newest first.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListGarments {
-    /// Only in this state.
+    /// Only in this state: planned, cut-into, finished, delivered, cancelled.
+    #[cfg_attr(feature = "clap", arg(long))]
     pub state: Option<GarmentState>,
-    /// Go on after this cursor.
+    /// Go on after this cursor of the page before.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "CURSOR"))]
     pub after: Option<String>,
-    /// Rows a page; at most 200.
+    /// Rows a page, at most 200.
     #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 200))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "N"))]
     pub limit: Option<u32>,
 }
 act!(read ListGarments => Garments, "list_garments", "/v1/garments", "Lists garments, newest first.");

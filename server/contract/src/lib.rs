@@ -32,6 +32,8 @@ pub mod shelf;
 pub mod shrinkage;
 pub mod stiffness;
 pub mod text;
+#[cfg(feature = "clap")]
+pub mod typed;
 pub mod wash;
 pub mod wire;
 pub mod work;

@@ -1,5 +1,7 @@
 //! Purchases: lines that make lots, and charges that join their cost.
 
+#[cfg(feature = "clap")]
+use crate::typed;
 use crate::{Amount, Meta, Micro, act::act, sheets::SheetInput};
 use chrono::NaiveDate;
 use ellwand_domain::{
@@ -55,30 +57,42 @@ act!(post Buy => Purchase, "buy", "/v1/purchases", "Logs a purchase; every line 
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args), group(skip))]
 pub struct LineInput {
     /// What it is.
+    #[cfg_attr(feature = "clap", command(flatten))]
     pub material: MaterialInput,
     /// What was paid for: a length, a mass (`1.240kg`) or a count; absent for a lump sum.
+    #[cfg_attr(feature = "clap", arg(long))]
     pub paid: Option<String>,
     /// Length (or count) measured on arrival, when it differs or nothing was stated.
+    #[cfg_attr(feature = "clap", arg(long))]
     pub measured: Option<String>,
     /// The lengths one by one, when the lot came in several pieces; they replace `measured`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "clap", arg(long, value_delimiter = '+', value_parser = typed::trimmed))]
     pub pieces: Vec<String>,
     /// Thread: on how many reels it came, each a piece; known where reels were paid for (`3 reels`).
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::count))]
     pub reels: Option<i64>,
     /// Price of the line (`88.00`) or of a unit (`12.00/yd`); 0 for a gift.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "88.00"))]
     pub price: String,
     /// Mass of the line, when freight is shared by mass. Thread on reels whose length the line does not say: what the reels weigh
     /// together, empty reels and all where their tare is known, gives it.
+    #[cfg_attr(feature = "clap", arg(long = "line-mass", id = "line_mass"))]
     pub mass: Option<String>,
     /// Where it lies.
+    #[cfg_attr(feature = "clap", arg(long))]
     pub place: Option<String>,
     /// Dye lot or roll number.
+    #[cfg_attr(feature = "clap", arg(long))]
     pub dye_lot: Option<String>,
     /// The customer who brought it: name or code. It costs nothing and serves only them.
+    #[cfg_attr(feature = "clap", arg(long))]
     pub owner: Option<String>,
     /// How it was prepared before it came: `washed`, `steamed`; absent: raw.
+    #[cfg_attr(feature = "clap", arg(long))]
     pub preparation: Option<String>,
 }
 
@@ -86,15 +100,23 @@ pub struct LineInput {
 #[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args), group(skip))]
 pub struct MaterialInput {
     /// A known material.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub code: Option<MaterialCode>,
     /// Kind of a new material.
+    #[cfg_attr(feature = "clap", arg(long))]
     pub kind: Option<Kind>,
     /// Name; made if new.
+    #[cfg_attr(
+        feature = "clap",
+        arg(long = "material", value_name = "navy wool", required = true)
+    )]
     pub name: Option<String>,
     /// Technical data of this lot.
     #[serde(flatten)]
+    #[cfg_attr(feature = "clap", command(flatten))]
     pub sheet: SheetInput,
 }
 
@@ -188,26 +210,31 @@ pub struct AddCharge {
 }
 act!(post AddCharge => Purchase, "add_charge", "/v1/purchases/{purchase}/charges", "Adds a late charge or credit to a purchase.");
 
-/// Asks for one purchase.
+/// Show a purchase with its landed costs.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetPurchase {
-    /// Which.
+    /// Which purchase.
+    #[cfg_attr(feature = "clap", arg(value_name = "CODE"))]
     pub purchase: PurchaseCode,
 }
 act!(read GetPurchase => Purchase, "get_purchase", "/v1/purchases/{purchase}", "Returns a purchase with its landed costs.", needs Prices);
 
-/// Asks for purchases, newest first.
+/// List purchases, newest first.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListPurchases {
-    /// Go on after this cursor.
+    /// Go on after this mark, which the page before names.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "MARK"))]
     pub after: Option<String>,
-    /// Rows a page; at most 200.
+    /// Rows to show, at most 200.
     #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 200))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "NUMBER"))]
     pub limit: Option<u32>,
 }
 act!(read ListPurchases => Purchases, "list_purchases", "/v1/purchases", "Lists purchases, newest first.", needs Prices);

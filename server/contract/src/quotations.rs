@@ -2,6 +2,8 @@
 
 mod sheets;
 
+#[cfg(feature = "clap")]
+use crate::typed;
 pub use sheets::{
     CustomerSheet, InternalSheet, PricePart, QuotedBatch, QuotedCash, QuotedCost, QuotedLine,
     QuotedRate, QuotedStage, Sender, Supplement,
@@ -27,30 +29,65 @@ use uuid::Uuid;
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args), group(skip))]
 pub struct PriceInput {
-    /// Share of the cost that is added: `35%`; on work alone where `material_markup` is said.
+    /// Share of the cost that is added: 35%; on work alone where a share for materials is said.
+    #[cfg_attr(
+        feature = "clap",
+        arg(long, value_name = "SHARE", group = "rule", allow_hyphen_values = true)
+    )]
     pub markup: Option<String>,
-    /// Share of the price that is left over the cost, below 100 %: `35%`.
+    /// Share of the price that is left over the cost, below 100 %: 35%.
+    #[cfg_attr(
+        feature = "clap",
+        arg(long, value_name = "SHARE", group = "rule", allow_hyphen_values = true)
+    )]
     pub margin: Option<String>,
-    /// What every own hour shall earn, billable or not: `30.00`.
+    /// What every own hour shall earn, billable or not: 30.00.
+    #[cfg_attr(
+        feature = "clap",
+        arg(
+            long,
+            value_name = "AMOUNT",
+            group = "rule",
+            allow_hyphen_values = true
+        )
+    )]
     pub hourly: Option<String>,
-    /// A price that is given: `450.00`, with its tax where prices are shown with tax; what the hours earn is worked backwards.
+    /// A price that is given: 450.00, with its tax where prices are shown with tax; what the hours earn is worked backwards.
+    #[cfg_attr(
+        feature = "clap",
+        arg(
+            long,
+            value_name = "AMOUNT",
+            group = "rule",
+            allow_hyphen_values = true
+        )
+    )]
     pub price: Option<String>,
-    /// Share that is added to materials apart from work.
+    /// Share that is added to materials, apart from work.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "SHARE"))]
     pub material_markup: Option<String>,
-    /// Discounts one after another: `10%`, `5%`.
+    /// A discount; several are taken one after another.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "SHARE"))]
     pub discount: Vec<String>,
-    /// Rounds what the customer sees up to the next: `5`, `10`, `x.95`.
+    /// Round what the customer sees up to the next: 5, 10, x.95.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "STEP"))]
     pub round_up: Option<String>,
-    /// Where materials are priced: at their lot's cost, at what it costs to replace them, or as `material_price` says.
+    /// Price materials at what their lot cost, or at what replacing them costs: cost, replacement.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "WHERE"))]
     pub materials_at: Option<MaterialsAt>,
-    /// Typed prices by role, each for the whole batch: `shell=40.00`; each goes before `materials_at`.
+    /// A typed price for all the material of a need, for the whole batch: shell=40.00.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "ROLE=AMOUNT"))]
     pub material_price: Vec<String>,
     /// Charge for handling the customer's own material, with its tax where prices are shown with tax.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "AMOUNT"))]
     pub handling: Option<String>,
-    /// Name of the tax rate; default the workshop's first, none when it has none.
+    /// Name of the tax rate; default the workshop's first.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "NAME"))]
     pub tax: Option<String>,
-    /// Another rate for a part of it: `materials=reduced`, `labour=standard`, `handling=standard`.
+    /// Another tax rate for materials, labour or handling: materials=reduced.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "PART=NAME"))]
     pub tax_on: Vec<String>,
 }
 
@@ -138,98 +175,129 @@ pub struct Requote {
 }
 act!(post Requote => Quotation, "requote", "/v1/quotations/{quotation}/versions", "Makes a new version of an open quotation.", needs PayRates; conceals);
 
-/// Accepts the version that the customer holds; the newest, and before its last day has passed. What was promised while it
-/// was open stays promised, without an end.
+/// Accept a quotation for the customer, and promise the materials if asked.
+///
+/// Only the newest version can be accepted, until its last day. What was promised with it stays promised, without an end. The
+/// best pieces are promised to every open need in the same step, or nothing happens at all.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct AcceptQuotation {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which.
+    /// Which quotation.
     pub quotation: QuotationCode,
-    /// The version that was agreed to.
+    /// The version that the customer agreed to.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub version: i64,
-    /// Which of its options; must be named where there are several. The plan becomes what was agreed to.
+    /// Which of its options, where there are several; the plan becomes what was agreed to.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "NAME"))]
     pub option: Option<String>,
-    /// Promise the best pieces to every open need in the same step, or nothing happens.
+    /// Promise the materials in the same step.
     #[serde(default)]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub reserve: bool,
     /// Day; default today.
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::date))]
     pub date: Option<NaiveDate>,
 }
 act!(post AcceptQuotation => Quotation, "accept_quotation", "/v1/quotations/{quotation}/accept", "Accepts a version of a quotation; it may promise the materials in the same step."; conceals);
 
-/// Closes an open quotation that comes to nothing, or cancels an accepted one; what was paid is kept as `keep` says. What was
-/// promised with an open one is given back.
+/// Close a quotation that comes to nothing, or cancel one that was accepted.
+///
+/// What was promised with an open one is given back; promises of one that was accepted stay with the garment and are released
+/// by cancelling that. A quotation with supplements is cancelled after them, each with what is kept of its own payments.
+/// Undo opens it again.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct CloseQuotation {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which.
+    /// Which quotation.
     pub quotation: QuotationCode,
-    /// What is kept of payments: `100% of materials + 50% of labour`; absent: nothing. Labour and materials are what was to be paid
-    /// for them, after discounts and with tax.
+    /// What is kept of what was paid, when it had been accepted: 100% of materials + 50% of labour. Labour and materials are what
+    /// was to be paid for them, after discounts and with tax.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "TERMS"))]
     pub keep: Option<String>,
 }
 act!(post CloseQuotation => Quotation, "close_quotation", "/v1/quotations/{quotation}/close", "Closes a quotation that comes to nothing, or cancels an accepted one.", needs PayRates; conceals);
 
-/// Logs a payment of the customer, or with a minus one back to the customer. Nothing is collected by it.
+/// Log what a customer paid, or with a minus what was paid back.
+///
+/// It is written down; nothing is collected. What was paid before delivery is owed to the customer until then. Where the
+/// quotation was made while cash came in steps, the quotation says what each stage is in cash.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct LogPayment {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// For which.
+    /// For which quotation.
     pub quotation: QuotationCode,
-    /// Amount in the quotation's currency: `120.00`.
+    /// Amount in the quotation's currency: 120.00.
+    #[cfg_attr(feature = "clap", arg(allow_negative_numbers = true))]
     pub amount: String,
-    /// Paid in cash: an amount that a stage comes to in cash settles that stage.
+    /// It was paid in cash: what a stage comes to in cash settles it, and the difference of rounding is noted.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub cash: bool,
     /// Day; default today.
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::date))]
     pub date: Option<NaiveDate>,
-    /// Remark: `bank transfer`.
+    /// Remark: bank transfer.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub note: Option<String>,
     /// More was paid than is to be paid, and it is so.
     #[serde(default)]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub really: bool,
 }
 act!(post LogPayment => Quotation, "log_payment", "/v1/quotations/{quotation}/payments", "Logs a payment."; conceals);
 
-/// Asks for a quotation.
+/// Show a quotation as the customer reads it, and what is paid.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetQuotation {
-    /// Which.
+    /// Which quotation.
     pub quotation: QuotationCode,
     /// Which version; default the newest.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "N"))]
     pub version: Option<i64>,
 }
 act!(read GetQuotation => Quotation, "get_quotation", "/v1/quotations/{quotation}", "Returns a quotation.", needs Prices; conceals);
 
-/// Lists quotations, newest first.
+/// List quotations, newest first.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListQuotations {
-    /// Only in this state.
+    /// Only in this state: open, accepted, closed, cancelled.
+    #[cfg_attr(feature = "clap", arg(long))]
     pub state: Option<QuotationState>,
     /// Only for this garment.
+    #[cfg_attr(feature = "clap", arg(long))]
     pub garment: Option<GarmentCode>,
     /// Those before this one.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "QUOTATION"))]
     pub before: Option<QuotationCode>,
-    /// This many at most; default 50, at most 200.
+    /// Rows a page [default: 50; at most 200].
     #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 200))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "N"))]
     pub limit: Option<u32>,
 }
 act!(read ListQuotations => Quotations, "list_quotations", "/v1/quotations", "Lists quotations, newest first.", needs Prices);

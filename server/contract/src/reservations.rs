@@ -62,18 +62,27 @@ pub struct Reserved {
     pub notes: Vec<String>,
 }
 
-/// Gives promises back.
+/// Give promises back.
+///
+/// Named ones, or all active ones of a garment.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct Release {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which ones; empty with `garment`: all active ones of it.
+    /// Which promises.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(
+        feature = "clap",
+        arg(value_name = "PROMISE", required_unless_present = "garment")
+    )]
     pub reservations: Vec<ReservationCode>,
-    /// All active promises of this garment.
+    /// All active ones of this garment.
+    #[cfg_attr(feature = "clap", arg(long, conflicts_with = "reservations"))]
     pub garment: Option<GarmentCode>,
 }
 act!(post Release => Reserved, "release", "/v1/reservations/release", "Gives promises back.");
@@ -88,20 +97,24 @@ pub struct GetReservation {
 }
 act!(read GetReservation => Reservation, "get_reservation", "/v1/reservations/{reservation}", "Returns a promise with its sum."; conceals);
 
-/// Asks for the promises of a garment, newest first, ended ones included.
+/// List the promises of a garment, newest first, ended ones included.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListReservations {
-    /// Whose.
+    /// Which garment.
     pub garment: GarmentCode,
-    /// Only in this state.
+    /// Only in this state: active, cut, released, expired, broken.
+    #[cfg_attr(feature = "clap", arg(long))]
     pub state: Option<ReservationState>,
-    /// Go on after this cursor.
+    /// Go on after this cursor of the page before.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "CURSOR"))]
     pub after: Option<String>,
-    /// Rows a page; at most 200.
+    /// Rows a page, at most 200.
     #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 200))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "N"))]
     pub limit: Option<u32>,
 }
 act!(read ListReservations => Reservations, "list_reservations", "/v1/garments/{garment}/reservations", "Lists the promises of a garment, newest first."; conceals);

@@ -1,5 +1,7 @@
 //! Materials and their technical sheets.
 
+#[cfg(feature = "clap")]
+use crate::typed;
 use crate::{Amount, Gsm, Metres, Micro, access::conceals, act::act, stiffness::GrainStiffness};
 use ellwand_domain::{
     certainty::Certainty,
@@ -16,45 +18,70 @@ use uuid::Uuid;
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(
+    feature = "clap",
+    derive(clap::Args),
+    command(next_help_heading = "Technical sheet"),
+    group(skip)
+)]
 pub struct SheetInput {
-    /// Fibre shares; they add up to 100 %.
+    /// Fibre shares that add up to 100 %: "linen 55% + cotton 45%".
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub fibres: Vec<FibreInput>,
-    /// `plain`, `twill`, `denim` … in the trade's words.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "SHARES", value_parser = typed::fibres, default_value = "", hide_default_value = true))]
+    pub fibres: std::vec::Vec<FibreInput>,
+    /// Construction, in the trade's words: plain, twill, denim.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "WORD"))]
     pub construction: Option<String>,
     /// Colour.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "WORD"))]
     pub colour: Option<String>,
-    /// Mass per area: `270gsm`, `8oz/yd2`, or per running length with the full width known: `14oz/yd`.
+    /// Mass per area: 270gsm, 8oz/yd2; per running length with the full width known: 14oz/yd.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "MASS"))]
     pub mass: Option<String>,
-    /// Selvedge to selvedge.
+    /// Width from selvedge to selvedge.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "WIDTH", value_parser = typed::length))]
     pub full_width: Option<String>,
     /// Both selvedges together: full width less usable width.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "WIDTH", value_parser = typed::length))]
     pub selvedges: Option<String>,
-    /// Shrinkage stated by the seller.
+    /// Shrinkage stated by the seller, lengthwise/crosswise: "5%/2%", "3%/1% steamed".
+    #[cfg_attr(feature = "clap", arg(long, value_name = "SHARES", value_parser = typed::shrinkage, allow_hyphen_values = true))]
     pub shrinkage: Option<ShrinkageInput>,
-    /// True for nap, pile or a one-way print.
+    /// Nap, pile or a one-way print: true or false.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "BOOL"))]
     pub one_way: Option<bool>,
     /// Repeat lengthwise.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH", value_parser = typed::length))]
     pub repeat: Option<String>,
-    /// Stretch crosswise, for example `20%`.
+    /// Stretch crosswise: 20%.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "SHARE", value_parser = typed::share))]
     pub stretch: Option<String>,
     /// Interlining: true for fusible, false for sewn-in.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "BOOL"))]
     pub fusible: Option<bool>,
     /// Interlining: stiffness along each grain.
+    #[cfg_attr(feature = "clap", command(flatten))]
     pub stiffness: Option<StiffnessInput>,
-    /// Thread: `30tex`, `Nm 50/2`, `Ne 40/2` …
+    /// Thread: 30tex, "Nm 50/2", "Ne 40/2".
+    #[cfg_attr(feature = "clap", arg(long, value_name = "COUNT", value_parser = typed::yarn_count))]
     pub yarn_count: Option<String>,
     /// Thread: length on a full reel.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH", value_parser = typed::length))]
     pub reel_length: Option<String>,
     /// Mass of the empty reel of thread, or of the core that cloth is rolled on.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "MASS", value_parser = typed::mass))]
     pub tare: Option<String>,
-    /// Trim: `18L` (ligne), `12mm` …
+    /// Trim: size, 18L (ligne) or 12mm.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "SIZE"))]
     pub size: Option<String>,
-    /// Trim: counted or measured.
+    /// Trim: kept by count or by length.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "UNIT"))]
     pub unit: Option<TrimUnit>,
-    /// How well mass and widths are known; default `stated`.
+    /// How well mass and widths are known: measured, stated, estimated or unknown; default stated.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "WORD", value_parser = typed::certainty))]
     pub certainty: Option<Certainty>,
     /// Anything else.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub note: Option<String>,
 }
 
@@ -89,14 +116,28 @@ pub struct ShrinkageInput {
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct StiffnessInput {
-    /// Lengthwise.
+    /// Interlining: rigidity (11.4uNm) or bending length (20mm) lengthwise.
+    #[cfg_attr(
+        feature = "clap",
+        arg(long = "stiffness-lengthwise", value_name = "STIFFNESS")
+    )]
     pub lengthwise: Option<String>,
-    /// Crosswise.
+    /// Interlining: rigidity or bending length crosswise.
+    #[cfg_attr(
+        feature = "clap",
+        arg(long = "stiffness-crosswise", value_name = "STIFFNESS")
+    )]
     pub crosswise: Option<String>,
-    /// At 45° to both.
+    /// Interlining: rigidity or bending length on the bias.
+    #[cfg_attr(
+        feature = "clap",
+        arg(long = "stiffness-bias", value_name = "STIFFNESS")
+    )]
     pub bias: Option<String>,
-    /// How well it is known; default `stated`.
+    /// Interlining: how well the stiffness is known: measured, stated, estimated or unknown; default stated.
+    #[cfg_attr(feature = "clap", arg(id = "stiffness_certainty", long = "stiffness-certainty", value_name = "WORD", value_parser = typed::certainty))]
     pub certainty: Option<Certainty>,
 }
 
@@ -175,34 +216,42 @@ impl Sheet {
     }
 }
 
-/// Asks for materials.
+/// List materials by kind and name.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListMaterials {
-    /// Only this kind.
+    /// Only this kind: cloth, interlining, thread or trim.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "KIND"))]
     pub kind: Option<Kind>,
 }
 act!(read ListMaterials => Materials, "list_materials", "/v1/materials", "Lists materials by kind and name."; conceals);
 
-/// Changes a material's record: its name, and the sheet that its next lots start from.
+/// Change a material's name, or the sheet that its next lots start from.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct EditMaterial {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which.
+    /// The material's code.
+    #[cfg_attr(feature = "clap", arg(value_name = "CODE"))]
     pub material: MaterialCode,
     /// New name.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub name: Option<String>,
     /// What changes in the sheet.
     #[serde(default)]
+    #[cfg_attr(feature = "clap", command(flatten))]
     pub sheet: SheetInput,
-    /// Growth above 20 %, or a loss above 20 % lengthwise or 10 % crosswise, is meant.
+    /// Confirm a shrinkage with growth above 20 %, or a loss above 20 % lengthwise or 10 % crosswise.
     #[serde(default)]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub really: bool,
 }
 act!(patch EditMaterial => Material, "edit_material", "/v1/materials/{material}", "Changes a material's record.");

@@ -1,6 +1,8 @@
 //! Wash tests, and pieces that were washed or steamed.
 
 pub use crate::shrinkage::{KnownShrinkage, Shrinkage};
+#[cfg(feature = "clap")]
+use crate::typed;
 
 use crate::{
     Metres, Typed,
@@ -72,29 +74,41 @@ pub struct SwatchInput {
     pub width: Typed<Micrometres>,
 }
 
-/// Says that a piece was prepared, with what it measures now.
+/// Say that a piece was washed or steamed, with what it measures now.
+///
+/// Its value stays; promises on it are looked at again, and those that no longer fit are named.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct FinishWash {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
     /// Which piece.
     pub piece: PieceCode,
-    /// What was done: `washed`, `washed x3`, `steamed`.
+    /// What was done: washed, "washed x3" or steamed.
+    #[cfg_attr(
+        feature = "clap",
+        arg(long, value_name = "WHAT", default_value = "washed")
+    )]
     pub preparation: Preparation,
     /// Length now.
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH"))]
     pub length: Typed<Micrometres>,
-    /// Full width now; absent: computed from the shrinkage that is known, and said.
+    /// Full width now; left out, it is estimated from the shrinkage, and said.
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "WIDTH"))]
     pub width: Option<Typed<Micrometres>>,
-    /// Unusual figures are meant: growth above 5 %, or of cloth a loss above 20 % lengthwise or 10 % crosswise, or a width more
-    /// than 2 % above the lot's, where no more was expected.
+    /// Confirm unusual figures: growth above 5 %, or of cloth a loss above 20 % lengthwise or 10 % crosswise, or a width more
+    /// than 2 % above its lot's, where no more was expected.
     #[serde(default)]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub really: bool,
     /// Business date; default today.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub date: Option<NaiveDate>,
 }
 act!(post FinishWash => PieceChanged, "finish_wash", "/v1/pieces/{piece}/prepare", "Says that a piece was washed or steamed.");

@@ -3,7 +3,7 @@
 use crate::{
     commands::garment::need_text,
     pending::quoted,
-    ui::{Shown, Table, Ui, left, paragraph, right},
+    ui::{Shown, Table, Ui, paragraph},
 };
 use ellwand_contract::garments::{NearLot, NeedCandidates, Pick};
 use ellwand_domain::code::GarmentCode;
@@ -41,13 +41,7 @@ pub(super) fn show(ui: &mut Ui<'_>, shown: Shown, garment: GarmentCode, need: &N
 }
 
 fn lots(need: &NeedCandidates) -> Table {
-    let mut table = Table::new([
-        left("lot"),
-        left("material"),
-        right("free"),
-        right("missing"),
-        right("pieces"),
-    ]);
+    let mut table = Table::headed("lot | material | >free | >missing | >pieces");
     for lot in &need.lots {
         let missing = if lot.missing == 0 {
             String::new()
@@ -66,15 +60,8 @@ fn lots(need: &NeedCandidates) -> Table {
 }
 
 fn table(shown: Shown, near: &[NearLot]) -> Table {
-    let mut table = Table::new([
-        left("lot"),
-        left("material"),
-        left("size"),
-        left("colour"),
-        right("free"),
-        right("left"),
-        left("how it differs"),
-    ]);
+    let mut table =
+        Table::headed("lot | material | size | colour | >free | >left | how it differs");
     for lot in near {
         table.row([
             lot.lot.to_string(),

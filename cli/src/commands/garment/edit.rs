@@ -1,20 +1,25 @@
 //! `ellwand garment edit`.
 
 use super::{
-    needs,
     parts::{self, PartOf},
     screen, seam_pairs,
 };
-use crate::{command_error::CommandError, context::Context, typed};
+use crate::{
+    command_error::CommandError,
+    context::Context,
+    pairs, typed,
+    verb::{Run, Verb},
+};
 use chrono::NaiveDate;
 use ellwand_contract::{
-    garments::{EditGarment, NeedInput, OperationInput},
+    garments::{EditGarment, Garment, NeedInput, OperationInput},
     seams::SeamInput,
 };
 use ellwand_domain::{
     code::{BookingCode, GarmentCode},
     quantity::{Micrometres, PartsPerMillion},
 };
+use uuid::Uuid;
 
 /// Change a garment's plan
 ///
@@ -39,16 +44,16 @@ pub struct Args {
     #[arg(long, value_name = "DATE", value_parser = typed::date)]
     due: Option<NaiveDate>,
     /// A need to add or replace, as in `garment plan`; may be repeated
-    #[arg(long, value_name = "KEY=VALUE,…", value_parser = needs::need)]
+    #[arg(long, value_name = "KEY=VALUE,…", value_parser = pairs::read::<NeedInput>)]
     need: Vec<NeedInput>,
     /// A part of a need, by the measures of its shell part, as key=value pairs; once a part; its need is said anew
-    #[arg(long, value_name = "PAIRS", requires = "need", value_parser = parts::part)]
+    #[arg(long, value_name = "PAIRS", requires = "need", value_parser = pairs::read::<PartOf>)]
     part: Vec<PartOf>,
     /// Role of a need to take out; may be repeated
     #[arg(long, value_name = "ROLE")]
     drop_need: Vec<String>,
     /// An operation to add or replace, as in `garment plan`; may be repeated
-    #[arg(long, value_name = "KEY=VALUE,…", value_parser = needs::operation)]
+    #[arg(long, value_name = "KEY=VALUE,…", value_parser = pairs::read::<OperationInput>)]
     operation: Vec<OperationInput>,
     /// Name of an operation to take out; may be repeated
     #[arg(long, value_name = "NAME")]
@@ -70,37 +75,36 @@ pub struct Args {
     if_version: Option<BookingCode>,
 }
 
-/// Runs it.
-///
-/// # Errors
-/// Why it ended without its result.
-pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let mut needs = args.need;
-    parts::join(&mut needs, args.part, ("--part", "--need"))?;
-    let act = EditGarment {
-        id: context.new_id(),
-        garment: args.garment,
-        name: args.name,
-        due: args.due,
-        needs,
-        drop_needs: args.drop_need,
-        operations: args.operation,
-        drop_operations: args.drop_operation,
-        seams: args.seam,
-        drop_seams: args.drop_seam,
-        seam_ends: args.seam_ends,
-        seam_waste: args.seam_waste,
-        if_version: args.if_version,
-    };
-    let garment = context.call(&act)?;
-    if context.json(&garment)? {
-        return Ok(());
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let mut needs = self.need;
+        parts::join(&mut needs, self.part, ("--part", "--need"))?;
+        let act = EditGarment {
+            id: Uuid::nil(),
+            garment: self.garment,
+            name: self.name,
+            due: self.due,
+            needs,
+            drop_needs: self.drop_need,
+            operations: self.operation,
+            drop_operations: self.drop_operation,
+            seams: self.seam,
+            drop_seams: self.drop_seam,
+            seam_ends: self.seam_ends,
+            seam_waste: self.seam_waste,
+            if_version: self.if_version,
+        };
+        act.run(context)
     }
-    screen::garment(context, &garment)?;
-    context.ui.status(format!(
-        "Changed the plan of {}, {}.",
-        garment.garment,
-        screen::title(&garment)
-    ));
-    Ok(())
+}
+
+impl Verb for EditGarment {
+    fn show(&self, answer: Garment, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        screen::garment(context, &answer)?;
+        let (code, title) = (answer.garment, screen::title(&answer));
+        context
+            .ui
+            .status(format!("Changed the plan of {code}, {title}."));
+        Ok(())
+    }
 }

@@ -39,7 +39,7 @@ fn pair(key: &str, value: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::of;
-    use crate::commands::garment::needs::need;
+    use crate::pairs::read;
 
     #[test]
     fn a_need_is_read_as_it_was_told() {
@@ -48,7 +48,7 @@ mod tests {
             "role=tape,kind=trim,length=1.20m,material=M3,mixing=yes,estimate=2.00,detail=\"waistband, inside\"",
             "role=zip,kind=trim,count=1,size=55cm,lot=L4",
         ] {
-            assert_eq!(of(&need(text).expect(text)), text);
+            assert_eq!(of(&read(text).expect(text)), text);
         }
     }
 }

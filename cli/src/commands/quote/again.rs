@@ -1,7 +1,7 @@
 //! `ellwand quote again`.
 
-use super::{offer::Offer, options::Options, price::Price};
-use crate::{command_error::CommandError, context::Context, ui::quotation};
+use super::{offer::Offer, options::Options};
+use crate::{command_error::CommandError, context::Context, ui::quotation, verb::Run};
 use ellwand_contract::quotations::{PriceInput, Requote};
 use ellwand_domain::code::QuotationCode;
 
@@ -19,7 +19,7 @@ pub struct Args {
     /// Which
     quotation: QuotationCode,
     #[command(flatten)]
-    price: Price,
+    price: PriceInput,
     #[command(flatten)]
     options: Options,
     /// The plan alone, without the options of the version before
@@ -32,38 +32,40 @@ pub struct Args {
     reserve: bool,
 }
 
-pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let stage = args.offer.stages()?;
-    let said = args.options.read()?;
-    let anew = args.no_options || !said.options.is_empty();
-    let act = Requote {
-        id: context.new_id(),
-        quotation: args.quotation,
-        price: Some(args.price.input()).filter(|price| *price != PriceInput::default()),
-        stage: Some(stage).filter(|stage| !stage.is_empty()),
-        date: args.offer.date,
-        valid_until: args.offer.valid_until,
-        terms: args.offer.terms,
-        options: anew.then(|| said.options.clone()),
-        plan_is: said.plan_is.clone(),
-        reserve: args.reserve,
-    };
-    let answer = context.call(&act).map_err(|error| said.locate(error))?;
-    if context.json(&answer)? {
-        return Ok(());
-    }
-    quotation::show(context, &answer, true)?;
-    context.ui.blank();
-    quotation::changes(context.ui, &answer);
-    let made = format!("Made version {} of {}", answer.version, answer.quotation);
-    match answer.sheet.to_be_priced.as_slice() {
-        missing if answer.options.is_empty() && !missing.is_empty() => {
-            context.ui.status(format!(
-                "{made}, no offer yet; not priced: {}.",
-                missing.join(", ")
-            ));
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let stage = self.offer.stages()?;
+        let said = self.options.read()?;
+        let anew = self.no_options || !said.options.is_empty();
+        let act = Requote {
+            id: context.new_id(),
+            quotation: self.quotation,
+            price: Some(self.price).filter(|price| *price != PriceInput::default()),
+            stage: Some(stage).filter(|stage| !stage.is_empty()),
+            date: self.offer.date,
+            valid_until: self.offer.valid_until,
+            terms: self.offer.terms,
+            options: anew.then(|| said.options.clone()),
+            plan_is: said.plan_is.clone(),
+            reserve: self.reserve,
+        };
+        let answer = context.call(&act).map_err(|error| said.locate(error))?;
+        if context.json(&answer)? {
+            return Ok(());
         }
-        _ => context.ui.status(format!("{made}.")),
+        quotation::show(context, &answer, true)?;
+        context.ui.blank();
+        quotation::changes(context.ui, &answer);
+        let made = format!("Made version {} of {}", answer.version, answer.quotation);
+        match answer.sheet.to_be_priced.as_slice() {
+            missing if answer.options.is_empty() && !missing.is_empty() => {
+                context.ui.status(format!(
+                    "{made}, no offer yet; not priced: {}.",
+                    missing.join(", ")
+                ));
+            }
+            _ => context.ui.status(format!("{made}.")),
+        }
+        Ok(())
     }
-    Ok(())
 }

@@ -3,14 +3,14 @@
 use super::{
     offer::Offer,
     options::{self, Options},
-    price::Price,
 };
 use crate::{
     command_error::CommandError,
     context::Context,
     ui::{offers, quotation},
+    verb::Run,
 };
-use ellwand_contract::quotations::MakeQuotation;
+use ellwand_contract::quotations::{MakeQuotation, PriceInput};
 use ellwand_domain::{
     code::{GarmentCode, QuotationCode},
     setting::PriceFrom,
@@ -49,7 +49,7 @@ pub struct Args {
     #[arg(long, value_name = "WHAT")]
     from: Option<PriceFrom>,
     #[command(flatten)]
-    price: Price,
+    price: PriceInput,
     #[command(flatten)]
     options: Options,
     #[command(flatten)]
@@ -59,58 +59,60 @@ pub struct Args {
     reserve: bool,
 }
 
-pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let said = args.options.read()?;
-    let act = MakeQuotation {
-        id: context.new_id(),
-        garment: args.garment,
-        supplement_to: args.supplement_to,
-        from: args.from,
-        price: args.price.input(),
-        stage: args.offer.stages()?,
-        date: args.offer.date,
-        valid_until: args.offer.valid_until,
-        terms: args.offer.terms,
-        options: said.options.clone(),
-        plan_is: said.plan_is.clone(),
-        reserve: args.reserve,
-    };
-    let answer = context.call(&act).map_err(|error| said.locate(error))?;
-    if context.json(&answer)? {
-        return Ok(());
-    }
-    quotation::show(context, &answer, true)?;
-    let (code, gross) = (answer.quotation, &answer.sheet.gross);
-    let missing = &answer.sheet.to_be_priced;
-    match answer.options.is_empty() {
-        true if !missing.is_empty() => {
-            context.ui.status(format!(
-                "Made {code}, no offer yet; not priced: {}.",
-                missing.join(", ")
-            ));
-            let hint = format!(
-                "price it with ellwand quote again {code}, then it can be shown and accepted"
-            );
-            context.ui.hint(hint);
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let said = self.options.read()?;
+        let act = MakeQuotation {
+            id: context.new_id(),
+            garment: self.garment,
+            supplement_to: self.supplement_to,
+            from: self.from,
+            price: self.price,
+            stage: self.offer.stages()?,
+            date: self.offer.date,
+            valid_until: self.offer.valid_until,
+            terms: self.offer.terms,
+            options: said.options.clone(),
+            plan_is: said.plan_is.clone(),
+            reserve: self.reserve,
+        };
+        let answer = context.call(&act).map_err(|error| said.locate(error))?;
+        if context.json(&answer)? {
             return Ok(());
         }
-        true => context.ui.status(format!(
-            "Made {code}: {gross} {} to be paid.",
-            answer.sheet.currency
-        )),
-        false => {
-            let columns = offers::columns(&answer).into_iter();
-            let told: Vec<_> = columns
-                .map(|(name, sheet)| format!("{name} {}", offers::to_be_paid(sheet)))
-                .collect();
-            let (told, currency) = (told.join(", "), &answer.sheet.currency);
-            context
-                .ui
-                .status(format!("Made {code}; to be paid in {currency}: {told}."));
+        quotation::show(context, &answer, true)?;
+        let (code, gross) = (answer.quotation, &answer.sheet.gross);
+        let missing = &answer.sheet.to_be_priced;
+        match answer.options.is_empty() {
+            true if !missing.is_empty() => {
+                context.ui.status(format!(
+                    "Made {code}, no offer yet; not priced: {}.",
+                    missing.join(", ")
+                ));
+                let hint = format!(
+                    "price it with ellwand quote again {code}, then it can be shown and accepted"
+                );
+                context.ui.hint(hint);
+                return Ok(());
+            }
+            true => context.ui.status(format!(
+                "Made {code}: {gross} {} to be paid.",
+                answer.sheet.currency
+            )),
+            false => {
+                let columns = offers::columns(&answer).into_iter();
+                let told: Vec<_> = columns
+                    .map(|(name, sheet)| format!("{name} {}", offers::to_be_paid(sheet)))
+                    .collect();
+                let (told, currency) = (told.join(", "), &answer.sheet.currency);
+                context
+                    .ui
+                    .status(format!("Made {code}; to be paid in {currency}: {told}."));
+            }
         }
+        context.ui.hint(format!(
+            "for the customer: ellwand quote print {code} --pdf {code}.pdf"
+        ));
+        Ok(())
     }
-    context.ui.hint(format!(
-        "for the customer: ellwand quote print {code} --pdf {code}.pdf"
-    ));
-    Ok(())
 }

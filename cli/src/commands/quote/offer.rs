@@ -1,6 +1,6 @@
 //! What stands on a quotation beside its price, typed alike for a new one and for a new version.
 
-use super::price;
+use super::stage;
 use crate::{command_error::CommandError, typed};
 use chrono::NaiveDate;
 use ellwand_contract::quotations::StageInput;
@@ -29,6 +29,6 @@ impl Offer {
     /// # Errors
     /// A stage without a name, or with a day that is none.
     pub(super) fn stages(&self) -> Result<Vec<StageInput>, CommandError> {
-        price::stages(&self.stage)
+        stage::stages(&self.stage)
     }
 }

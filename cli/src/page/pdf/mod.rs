@@ -30,9 +30,6 @@ pub fn pdf(quotation: &Quotation, inside: bool) -> Result<Vec<u8>, PageError> {
 }
 
 /// Letters of the sheet that the PDF can only show as `?`, each once.
-///
-/// # Errors
-/// As [`pdf`].
 pub fn lost(quotation: &Quotation, inside: bool) -> Result<Vec<char>, PageError> {
     Ok(letters::lost(&sheet(quotation, inside)?.text()))
 }

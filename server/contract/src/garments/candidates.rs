@@ -6,15 +6,20 @@ use ellwand_domain::code::{GarmentCode, LotCode, PieceCode};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 
-/// Asks which pieces can serve a garment's needs and why each other cannot.
+/// Show which pieces can make a garment, and why each other cannot.
+///
+/// Pieces that serve come best first, with what each would take, leave and cost, and the sum of the first step by
+/// step. What is not known is a stated reason, never a silent exclusion.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetCandidates {
-    /// Which.
+    /// For which garment.
     pub garment: GarmentCode,
-    /// Only this role.
+    /// Only the need of this role.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "ROLE"))]
     pub need: Option<String>,
 }
 act!(read GetCandidates => Candidates, "get_candidates", "/v1/garments/{garment}/candidates", "Lists which pieces can serve each need, and why each other cannot."; conceals);

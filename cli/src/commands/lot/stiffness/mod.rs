@@ -5,13 +5,17 @@ mod readings;
 mod screen;
 
 use crate::{
-    command_error::CommandError, context::Context, file::write_new, sheet::read_certainty, typed,
+    command_error::CommandError,
+    context::Context,
+    file::write_new,
+    typed,
     ui::promise,
+    verb::{Run, Verb},
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
     Typed,
-    stiffness::{GetStiffness, Stiffness, StripInput, TestStiffness},
+    stiffness::{GetStiffness, Stiffness, StiffnessChanged, StripInput, TestStiffness},
 };
 use ellwand_domain::{
     certainty::Certainty,
@@ -21,6 +25,7 @@ use ellwand_domain::{
 };
 use readings::Readings;
 use std::path::{Path, PathBuf};
+use uuid::Uuid;
 
 /// Record how stiff a lot is along each grain, or show it
 ///
@@ -98,7 +103,7 @@ pub struct Args {
     #[arg(long, value_name = "LENGTHxWIDTH", value_parser = strip, requires = "readings")]
     strip: Option<StripInput>,
     /// How well it is known: measured, stated, estimated or unknown; default measured for overhangs, else stated
-    #[arg(long, value_name = "WORD", value_parser = read_certainty, requires = "readings")]
+    #[arg(long, value_name = "WORD", value_parser = typed::certainty, requires = "readings")]
     certainty: Option<Certainty>,
     /// How: raw or washed, fused or not, by whom, from which datasheet
     #[arg(long, value_name = "TEXT", requires = "readings")]
@@ -130,25 +135,31 @@ fn strip(text: &str) -> Result<StripInput, String> {
     })
 }
 
-pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    if args.lengthwise.is_none() && args.crosswise.is_none() && args.bias.is_none() {
-        return look(&args, context);
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        if self.lengthwise.is_none() && self.crosswise.is_none() && self.bias.is_none() {
+            return look(&self, context);
+        }
+        request(self).run(context)
     }
-    let lot = args.lot;
-    let act = request(args, context);
-    let answer = context.call(&act)?;
-    if context.json(&answer)? {
-        return Ok(());
+}
+
+impl Verb for TestStiffness {
+    fn show(
+        &self,
+        answer: StiffnessChanged,
+        context: &mut Context<'_, '_>,
+    ) -> Result<(), CommandError> {
+        let shown = context.shown()?;
+        screen::show(context.ui, shown, &answer.stiffness);
+        promise::aftermath(context.ui, shown, &answer.changed, &answer.broken);
+        context.ui.notes(&answer.notes);
+        let (lot, booking) = (self.lot, answer.booking);
+        context
+            .ui
+            .status(format!("Recorded the stiffness of {lot} ({booking})."));
+        Ok(())
     }
-    let shown = context.shown()?;
-    screen::show(context.ui, shown, &answer.stiffness);
-    promise::aftermath(context.ui, shown, &answer.changed, &answer.broken);
-    context.ui.notes(&answer.notes);
-    context.ui.status(format!(
-        "Recorded the stiffness of {lot} ({}).",
-        answer.booking
-    ));
-    Ok(())
 }
 
 /// Shows what is known, and draws it first where that is asked for.
@@ -168,11 +179,11 @@ fn look(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> 
     Ok(())
 }
 
-fn request(args: Args, context: &mut Context<'_, '_>) -> TestStiffness {
+fn request(args: Args) -> TestStiffness {
     let strips =
         |readings: Option<Readings>| readings.map(|readings| readings.0).unwrap_or_default();
     TestStiffness {
-        id: context.new_id(),
+        id: Uuid::nil(),
         lot: args.lot,
         lengthwise: strips(args.lengthwise),
         crosswise: strips(args.crosswise),

@@ -12,6 +12,7 @@ use crate::{
     shelved::{LotRecord, is_counted},
     version,
 };
+use ellwand_contract::text::{LINE, clean_text};
 use ellwand_contract::{
     Problem,
     lots::{EditLot, LotChanged},
@@ -38,19 +39,13 @@ impl Perform for EditLot {
             let detail = format!("{} is on the shelf already, so its unit is fixed", self.lot);
             return Err(invalid("sheet.unit", detail));
         }
-        let place = self.place.as_deref().map(str::trim);
-        if place == Some("") {
-            return Err(invalid(
-                "place",
-                "the place is empty; name a shelf, a box, a drawer",
-            ));
-        }
+        let place = self.place.as_ref().map(super::place::named).transpose()?;
         let booking = context.next_booking(tx)?;
         let dye_lot = self.dye_lot.is_some().then(|| DyeLotBefore {
             was: record.lot.dye_lot.clone(),
         });
-        if let Some(dye_lot) = &self.dye_lot {
-            record.lot.dye_lot = Some(dye_lot.trim().to_owned()).filter(|text| !text.is_empty());
+        if self.dye_lot.is_some() {
+            record.lot.dye_lot = clean_text("dye_lot", "dye lot", LINE, self.dye_lot.as_ref())?;
         }
         record.sheet = after;
         record.lot.sheet = sheet::write(&record.sheet)?;
@@ -58,7 +53,7 @@ impl Perform for EditLot {
         tx.update_lot(&record.lot)?;
         sheet::save_fibres(tx, record.lot.id, &record.sheet)?;
         let places = match place {
-            Some(place) => put_all(tx, record.lot.id, place)?,
+            Some(place) => put_all(tx, record.lot.id, &place)?,
             None => Vec::new(),
         };
         let because = format!("the sheet of {} was changed", record.code());

@@ -14,14 +14,13 @@ pub mod fault;
 pub mod file;
 pub mod global;
 pub mod page;
-pub mod pairs;
 pub mod pending;
 pub mod sheet;
 pub mod signed_in;
 pub mod ui;
 pub mod verb;
 
-pub use ellwand_contract::typed;
+pub use ellwand_contract::{pairs, typed};
 pub use environment::Environment;
 
 use arguments::Cli;

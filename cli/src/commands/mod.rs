@@ -138,7 +138,8 @@ mod tests {
         let global = ["json", "server", "database", "yes", "id"];
         let mut taken = Vec::new();
         each(&built(), "ellwand", &mut |name, command| {
-            let own = command.get_arguments().filter_map(clap::Arg::get_long);
+            let own = command.get_arguments().filter(|arg| !arg.is_global_set());
+            let own = own.filter_map(clap::Arg::get_long);
             taken.extend(
                 own.filter(|long| global.contains(long))
                     .map(|long| format!("{name} --{long}")),

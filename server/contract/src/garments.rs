@@ -8,7 +8,7 @@ mod part;
 
 pub use crate::reservations::Pick;
 #[cfg(feature = "clap")]
-use crate::typed;
+use crate::{pairs, typed};
 pub use candidates::{
     Candidate, Candidates, CannotServe, GetCandidates, NearLot, NeedCandidates, SetLot,
 };
@@ -100,43 +100,59 @@ pub struct CopyGarment {
 }
 act!(post CopyGarment => Garment, "copy_garment", "/v1/garments/{garment}/copy", "Plans the same garment again.");
 
-/// Changes the plan: adds or replaces needs, operations and seams, or their heads. Promises are looked at again.
+/// Change a garment's plan.
+///
+/// A need, operation or seam of the same name is put in the place of the former one. Promises are looked at again:
+/// those that no longer fit are broken, and said.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args), command(group = clap::ArgGroup::new("change").required(true).multiple(true).args(["name", "due", "needs", "drop_needs", "operations", "drop_operations", "seams", "drop_seams", "seam_ends", "seam_waste"])))]
 pub struct EditGarment {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which.
+    /// Which garment.
     pub garment: GarmentCode,
     /// New name.
+    #[cfg_attr(feature = "clap", arg(long))]
     pub name: Option<String>,
     /// New due day.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub due: Option<NaiveDate>,
-    /// Needs to add, or to put in the place of those of the same role.
+    /// A need to add, or to put in the place of that of the same role, as in a plan; may be repeated.
     #[serde(rename = "need", default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "clap", arg(long = "need", value_name = "KEY=VALUE,…", value_parser = pairs::read::<NeedInput>))]
     pub needs: Vec<NeedInput>,
-    /// Roles to take out.
+    /// Role of a need to take out; may be repeated.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "clap", arg(long = "drop-need", value_name = "ROLE"))]
     pub drop_needs: Vec<String>,
-    /// Operations to add, or to put in the place of those of the same name.
+    /// An operation to add, or to put in the place of that of the same name; may be repeated.
     #[serde(rename = "operation", default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "clap", arg(long = "operation", value_name = "KEY=VALUE,…", value_parser = pairs::read::<OperationInput>))]
     pub operations: Vec<OperationInput>,
-    /// Names of operations to take out; minutes that were worked on them stay.
+    /// Name of an operation to take out, may be repeated; minutes that were worked on it stay.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "clap", arg(long = "drop-operation", value_name = "NAME"))]
     pub drop_operations: Vec<String>,
-    /// Seams to add, or to put in the place of those of the same name.
+    /// A seam to add, or to put in the place of that of the same name; may be repeated.
     #[serde(rename = "seam", default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "clap", arg(long = "seam", value_name = "KEY=VALUE,…", value_parser = pairs::named_seam))]
     pub seams: Vec<SeamInput>,
-    /// Names of seams to take out.
+    /// Name of a seam to take out; may be repeated.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "clap", arg(long = "drop-seam", value_name = "NAME"))]
     pub drop_seams: Vec<String>,
     /// Tail of each thread at each start and finish of a seam.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH", value_parser = typed::length, allow_hyphen_values = true))]
     pub seam_ends: Option<String>,
     /// Share of thread that is wasted.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "PERCENT", value_parser = typed::share, allow_hyphen_values = true))]
     pub seam_waste: Option<String>,
-    /// Version that the change was made for; refused when the record changed since.
+    /// Only if no later booking than this one has touched it: the "version" of the garment.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "BOOKING"))]
     pub if_version: Option<BookingCode>,
 }
 act!(patch EditGarment => Garment, "edit_garment", "/v1/garments/{garment}", "Changes a garment's plan."; versioned);

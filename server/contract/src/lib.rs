@@ -19,6 +19,8 @@ pub mod operations;
 pub mod options;
 pub mod outcomes;
 pub mod overhead;
+#[cfg(feature = "clap")]
+pub mod pairs;
 pub mod parties;
 pub mod people;
 pub mod problem;

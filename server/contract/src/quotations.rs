@@ -29,7 +29,7 @@ use uuid::Uuid;
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-#[cfg_attr(feature = "clap", derive(clap::Args), group(skip))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct PriceInput {
     /// Share of the cost that is added: 35%; on work alone where a share for materials is said.
     #[cfg_attr(
@@ -111,66 +111,96 @@ pub struct StageInput {
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct MakeQuotation {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
     /// For which garment.
     pub garment: GarmentCode,
-    /// The accepted quotation whose later change it prices; the change alone, at today's cost.
+    /// The accepted quotation whose later change this one prices: what the plan now has more or less of, and nothing else.
+    #[cfg_attr(
+        feature = "clap",
+        arg(long, value_name = "QUOTATION", conflicts_with = "from")
+    )]
     pub supplement_to: Option<QuotationCode>,
-    /// From its plan, or from what it did cost; default the plan.
+    /// From the plan, or from what it did cost: plan, actual; default the plan.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "WHAT"))]
     pub from: Option<PriceFrom>,
     /// How the price is made.
     #[serde(default)]
+    #[cfg_attr(feature = "clap", command(flatten))]
     pub price: PriceInput,
-    /// Stages of payment; none: all of it at delivery.
+    /// A stage of payment: 'deposit=40% of gross', 'cloth=100% of materials by 2026-11-01'; the last takes the rest.
+    /// Labour and materials are the lines as they are shown, before discounts. A new version names all of them.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "NAME=AMOUNT", value_parser = typed::stage))]
     pub stage: Vec<StageInput>,
     /// Its date; default today.
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::date))]
     pub date: Option<NaiveDate>,
     /// Last day on which it may be accepted; default 30 days later (common practice).
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub valid_until: Option<NaiveDate>,
     /// Terms that the customer reads.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub terms: Option<String>,
     /// Options beside the plan, each with what differs from it; none: the plan alone.
     #[serde(rename = "option", default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub options: Vec<OptionInput>,
     /// What the plan is called beside the options; default `as planned`.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub plan_is: Option<String>,
     /// Promise the best pieces to every open need in the same step, until its last day, or nothing happens.
     #[serde(default)]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub reserve: bool,
 }
 act!(post MakeQuotation => Quotation, "make_quotation", "/v1/quotations", "Makes a quotation for a garment.", needs PayRates; conceals);
 
-/// Makes a new version of an open quotation, at today's figures; what is not said stays as it was asked.
+/// Make a new version of an open quotation, at today's figures.
+///
+/// What is not said stays as it was asked, options too; anything said of the price, or any option, says it anew as a whole. The
+/// version before can no longer be accepted. What changed is shown line by line. What is promised with the quotation is held
+/// until the new last day.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct Requote {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which.
+    /// Which quotation.
     pub quotation: QuotationCode,
     /// Another way to make the price; it replaces the former as a whole.
+    #[cfg_attr(feature = "clap", command(flatten))]
     pub price: Option<PriceInput>,
-    /// Other stages, all of them.
+    /// A stage of payment: 'deposit=40% of gross', 'cloth=100% of materials by 2026-11-01'; the last takes the rest.
+    /// Labour and materials are the lines as they are shown, before discounts. A new version names all of them.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "NAME=AMOUNT", value_parser = typed::stage))]
     pub stage: Option<Vec<StageInput>>,
     /// Its date; default today.
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::date))]
     pub date: Option<NaiveDate>,
-    /// Last day on which it may be accepted; default as long as the former was valid.
+    /// Last day on which it may be accepted; default as long as the one before was valid.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub valid_until: Option<NaiveDate>,
-    /// Other terms.
+    /// Terms that the customer reads.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub terms: Option<String>,
     /// Other options, all of them; an empty list: the plan alone.
     #[serde(rename = "option")]
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub options: Option<Vec<OptionInput>>,
     /// What the plan is called beside the options; default as before.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub plan_is: Option<String>,
-    /// Promise the best pieces to every need that is still open in the same step, or nothing happens. What is promised with the
-    /// quotation already lasts as long as the new version.
+    /// Promise the best pieces to every need that is still open, until its last day, or nothing happens.
     #[serde(default)]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub reserve: bool,
 }
 act!(post Requote => Quotation, "requote", "/v1/quotations/{quotation}/versions", "Makes a new version of an open quotation.", needs PayRates; conceals);

@@ -3,7 +3,9 @@
 use crate::{
     Typed,
     garments::WidthInput,
+    quotations::StageInput,
     sheets::{FibreInput, ShrinkageInput},
+    stiffness::StripInput,
 };
 use chrono::NaiveDate;
 use clap::builder::{PossibleValuesParser, TypedValueParser};
@@ -11,7 +13,7 @@ use ellwand_domain::{
     certainty::Certainty,
     quantity::{
         Count, Currency, HourlyRate, Micrometres, Milligrams, MilligramsPerM2, Minutes,
-        PartsPerMillion, Rate, Tex,
+        PartsPerMillion, QuantityError, Rate, Tex,
     },
     stiffness::Reading,
     thread::{Density, Stitch},
@@ -170,6 +172,58 @@ pub fn any_amount(text: &str) -> Result<String, String> {
 #[must_use]
 pub fn chosen(yes: bool, no: bool) -> Option<bool> {
     (yes || no).then_some(yes)
+}
+
+/// Reads a stage of payment: `deposit=40% of gross`, `cloth=100% of materials by 2026-11-01`, `rest`.
+///
+/// # Errors
+/// No name, an amount of nothing, a day that is none.
+pub fn stage(text: &str) -> Result<StageInput, String> {
+    let (name, amount) = match text.split_once('=') {
+        Some((name, amount)) => (name.trim(), Some(amount.trim())),
+        None => (text.trim(), None),
+    };
+    if name.is_empty() || amount.is_some_and(str::is_empty) {
+        return Err(format!(
+            "\"{text}\" is not a stage of payment, for example deposit=40% of gross; the last one has its name alone"
+        ));
+    }
+    let (amount, due) = match amount.and_then(|amount| amount.rsplit_once(" by ")) {
+        Some((amount, day)) => (Some(amount.trim()), Some(date(day)?)),
+        None => (amount, None),
+    };
+    Ok(StageInput {
+        name: name.to_owned(),
+        amount: amount.map(str::to_owned),
+        due,
+    })
+}
+
+/// Reads strips set apart by commas, and the readings of one strip by colons; the text travels.
+///
+/// # Errors
+/// A reading that is neither a length nor a rigidity, with an example.
+pub fn strips(text: &str) -> Result<Vec<Vec<String>>, String> {
+    let strip = |text: &str| text.split(':').map(stiffness).collect();
+    let strips = text.split(',').filter(|_| !text.is_empty());
+    strips.map(strip).collect()
+}
+
+/// Reads the size of a strip: `200mmx25mm`.
+///
+/// # Errors
+/// What is not two lengths.
+pub fn strip(text: &str) -> Result<StripInput, String> {
+    let (length, width) = by_times(text)
+        .ok_or_else(|| format!("\"{text}\" is not length x width, for example 200mmx25mm"))?;
+    let read = |side: &str| {
+        side.parse()
+            .map_err(|error: QuantityError| error.to_string())
+    };
+    Ok(StripInput {
+        length: read(length)?,
+        width: read(width)?,
+    })
 }
 
 /// Splits at a mark between two quantities, `50cmx50cm` → `50cm`, `50cm`.
@@ -380,5 +434,69 @@ mod tests {
         );
         assert!(shrinkage("5").is_err());
         assert!(shrinkage("1%/2%/3%").is_err());
+    }
+
+    #[test]
+    fn a_stage_has_a_name_and_mostly_an_amount_and_a_day() {
+        let read = |text: &str| {
+            let stage = stage(text).expect("a stage");
+            (
+                stage.name,
+                stage.amount,
+                stage.due.map(|due| due.to_string()),
+            )
+        };
+        let some = |text: &str| Some(text.to_owned());
+        assert_eq!(
+            read("deposit=40% of gross"),
+            ("deposit".to_owned(), some("40% of gross"), None)
+        );
+        assert_eq!(
+            read("cloth = 50% of labour + 20.00 by 2026-11-01"),
+            (
+                "cloth".to_owned(),
+                some("50% of labour + 20.00"),
+                some("2026-11-01")
+            )
+        );
+        assert_eq!(
+            read("last fitting"),
+            ("last fitting".to_owned(), None, None)
+        );
+        for text in [
+            "",
+            "=40% of gross",
+            "deposit=",
+            "deposit=40% of gross by May",
+        ] {
+            assert!(stage(text).is_err(), "{text}");
+        }
+    }
+
+    #[test]
+    fn strips_and_their_sides_are_read() {
+        let read = strips("62mm:60mm, 61 mm : 2 3/8in").expect("readings");
+        assert_eq!(read, [["62mm", "60mm"], ["61 mm", "2 3/8in"]]);
+        assert_eq!(strips("11.4uNm").expect("a rigidity"), [["11.4uNm"]]);
+    }
+
+    #[test]
+    fn a_strip_that_cannot_be_read_is_said() {
+        assert!(
+            strips("62")
+                .expect_err("units")
+                .starts_with("\"62\" needs a unit")
+        );
+        assert!(strips("62mm,,60mm").is_err());
+        assert!(
+            strips("-62mm")
+                .expect_err("negative")
+                .ends_with("must not be negative")
+        );
+        assert!(
+            strips("0mm")
+                .expect_err("nothing")
+                .ends_with("must be more than zero")
+        );
     }
 }

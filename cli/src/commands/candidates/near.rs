@@ -1,11 +1,11 @@
 //! What is said of trims beside the pieces: incomplete sets, lots, and lots that come near.
 
 use crate::{
-    commands::garment::need_text,
+    pairs,
     pending::quoted,
     ui::{Shown, Table, Ui, paragraph},
 };
-use ellwand_contract::garments::{NearLot, NeedCandidates, Pick};
+use ellwand_contract::garments::{NearLot, NeedCandidates, NeedInput, Pick};
 use ellwand_domain::code::GarmentCode;
 
 /// `--from L5.1:4`.
@@ -33,7 +33,7 @@ pub(super) fn show(ui: &mut Ui<'_>, shown: Shown, garment: GarmentCode, need: &N
     ui.blank();
     ui.heading("Nearly right (nothing of it is promised until the need says so)");
     ui.table(&table(shown, &need.near));
-    let text = quoted(&need_text::of(&first.need));
+    let text = quoted(&pairs::write::<NeedInput>(&first.need));
     ui.hint(format!(
         "take {} with: ellwand garment edit {garment} --need {text}",
         first.lot

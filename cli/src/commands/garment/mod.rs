@@ -7,7 +7,6 @@ mod edit;
 mod estimate;
 mod finish;
 mod list;
-pub(super) mod need_text;
 pub(super) mod parts;
 mod plan;
 pub(super) mod plan_file;
@@ -15,7 +14,6 @@ mod promises;
 mod prompts;
 mod rate;
 mod screen;
-pub(super) mod seam_pairs;
 mod seams;
 mod show;
 
@@ -56,7 +54,7 @@ enum Verb {
         --need 'role=thread,kind=thread,seams=yes'"
     )]
     Seams(GetSeams),
-    Edit(edit::Args),
+    Edit(Box<edit::Args>),
     #[command(
         after_help = "Example:\n  ellwand garment copy G5 --for \"the harbour master\" --due 2026-11-20"
     )]

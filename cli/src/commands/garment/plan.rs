@@ -3,7 +3,7 @@
 use super::{
     parts::{self, PartOf},
     plan_file::PlanFile,
-    prompts, screen, seam_pairs,
+    prompts, screen,
 };
 use crate::{command_error::CommandError, context::Context, pairs, typed, verb::Run};
 use chrono::NaiveDate;
@@ -90,7 +90,7 @@ pub struct Args {
     #[arg(long, value_name = "PAIRS", requires = "name", value_parser = pairs::read::<OperationInput>)]
     operation: Vec<OperationInput>,
     /// What is sewn on one garment, as key=value pairs; once a seam
-    #[arg(long, value_name = "PAIRS", requires = "name", value_parser = seam_pairs::named)]
+    #[arg(long, value_name = "PAIRS", requires = "name", value_parser = pairs::named_seam)]
     seam: Vec<SeamInput>,
     /// Tail of each thread at each start and finish of a seam [default: 25mm]
     #[arg(long, value_name = "LENGTH", requires = "name", value_parser = typed::checked::<Micrometres>, allow_hyphen_values = true)]

@@ -1,20 +1,13 @@
 //! `ellwand quote make`.
 
-use super::{
-    offer::Offer,
-    options::{self, Options},
-};
+use super::options::{self, Options};
 use crate::{
     command_error::CommandError,
     context::Context,
     ui::{offers, quotation},
     verb::Run,
 };
-use ellwand_contract::quotations::{MakeQuotation, PriceInput};
-use ellwand_domain::{
-    code::{GarmentCode, QuotationCode},
-    setting::PriceFrom,
-};
+use ellwand_contract::quotations::MakeQuotation;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -40,23 +33,10 @@ Examples:
 #[derive(Debug, clap::Args)]
 #[command(after_help = format!("{}\n\n{EXAMPLES}", options::HELP))]
 pub struct Args {
-    /// For which garment
-    garment: GarmentCode,
-    /// The accepted quotation whose later change this one prices: what the plan now has more or less of, and nothing else
-    #[arg(long, value_name = "QUOTATION", conflicts_with = "from")]
-    supplement_to: Option<QuotationCode>,
-    /// From the plan, or from what it did cost: plan, actual
-    #[arg(long, value_name = "WHAT")]
-    from: Option<PriceFrom>,
     #[command(flatten)]
-    price: PriceInput,
+    act: MakeQuotation,
     #[command(flatten)]
     options: Options,
-    #[command(flatten)]
-    offer: Offer,
-    /// Promise the best pieces to every open need in the same step, until its last day
-    #[arg(long)]
-    reserve: bool,
 }
 
 impl Run for Args {
@@ -64,17 +44,9 @@ impl Run for Args {
         let said = self.options.read()?;
         let act = MakeQuotation {
             id: context.new_id(),
-            garment: self.garment,
-            supplement_to: self.supplement_to,
-            from: self.from,
-            price: self.price,
-            stage: self.offer.stages()?,
-            date: self.offer.date,
-            valid_until: self.offer.valid_until,
-            terms: self.offer.terms,
             options: said.options.clone(),
             plan_is: said.plan_is.clone(),
-            reserve: self.reserve,
+            ..self.act
         };
         let answer = context.call(&act).map_err(|error| said.locate(error))?;
         if context.json(&answer)? {

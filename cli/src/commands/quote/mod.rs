@@ -5,13 +5,11 @@ mod again;
 mod close;
 mod list;
 mod make;
-mod offer;
 mod options;
 mod outcome;
 mod pay;
 mod print;
 mod show;
-mod stage;
 
 use crate::verb::runs;
 use clap::Subcommand;

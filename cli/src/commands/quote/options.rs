@@ -39,7 +39,7 @@ Options beside the plan, up to three, each with what differs from it:
 A file for --options holds the same in TOML: plan_is, then [[option]] with name, without = [\"…\"],
   price = { margin = \"40%\" }, [[option.need]] and [[option.operation]] as in a plan's file.";
 
-/// Options beside the plan.
+// Options beside the plan. A doc comment would become the help of the command.
 #[derive(Debug, clap::Args)]
 pub(super) struct Options {
     /// An option beside the plan, by the name that the customer reads; may be repeated

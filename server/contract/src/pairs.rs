@@ -1,5 +1,6 @@
 //! Flags of the form `key=value,key=value`, such as `--line`, `--charge`, `--need` and `--operation`.
 
+use crate::seams::SeamInput;
 use clap::{
     Arg, ArgAction, Command,
     error::{ContextKind, ContextValue, ErrorKind},
@@ -140,6 +141,20 @@ pub fn read<A: clap::Args>(text: &str) -> Result<A, PairsError> {
     Pairs::parse(text, &keys::<A>())?.read()
 }
 
+/// Reads `name=side seam,length=62cm,count=2,stitch=301,per-cm=4,thickness=0.8mm`; the name must be there.
+///
+/// # Errors
+/// An unknown key, a value that cannot be read, no name or stitch.
+pub fn named_seam(text: &str) -> Result<SeamInput, PairsError> {
+    let seam: SeamInput = read(text)?;
+    if seam.name.is_empty() {
+        return Err(PairsError::new(format!(
+            "\"{text}\" has no name, for example name=side seam"
+        )));
+    }
+    Ok(seam)
+}
+
 /// The keys that the flags of `A` read.
 #[must_use]
 pub fn keys<A: clap::Args>() -> Vec<String> {
@@ -160,6 +175,26 @@ pub fn check<A: clap::Args>(part: &impl Serialize) -> Result<(), (String, String
         }
     }
     Ok(())
+}
+
+/// A part of a request as the pairs that say it.
+#[must_use]
+pub fn write<A: clap::Args>(part: &impl Serialize) -> String {
+    let fields = serde_json::to_value(part).unwrap_or_default();
+    let pair = |arg: &Arg| {
+        let (key, field) = (arg.get_long()?, arg.get_id().as_str());
+        let value = match fields.get(field).or_else(|| fields.get(key))? {
+            Value::String(text) if text.contains(',') => format!("\"{text}\""),
+            Value::String(text) => text.clone(),
+            Value::Number(number) => number.to_string(),
+            Value::Bool(true) => "yes".to_owned(),
+            _ => return None,
+        };
+        Some(format!("{key}={value}"))
+    };
+    let command = command::<A>();
+    let pairs: Vec<String> = command.get_arguments().filter_map(pair).collect();
+    pairs.join(",")
 }
 
 /// Reads a text as the flag of this key in `A` does.
@@ -240,7 +275,7 @@ fn fault(error: &clap::Error) -> Fault {
     let (key, example) = said
         .trim_start_matches("--")
         .split_once(' ')
-        .unwrap_or((&said, ""));
+        .unwrap_or((said, ""));
     let key = key.to_owned();
     if error.kind() == ErrorKind::MissingRequiredArgument {
         let example = example.trim_matches(['<', '>']).to_owned();

@@ -5,6 +5,8 @@ mod life;
 mod need;
 mod operation;
 mod part;
+#[cfg(feature = "clap")]
+mod widths;
 
 pub use crate::reservations::Pick;
 #[cfg(feature = "clap")]
@@ -139,7 +141,7 @@ pub struct EditGarment {
     pub drop_operations: Vec<String>,
     /// A seam to add, or to put in the place of that of the same name; may be repeated.
     #[serde(rename = "seam", default, skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "clap", arg(long = "seam", value_name = "KEY=VALUE,…", value_parser = pairs::named_seam))]
+    #[cfg_attr(feature = "clap", arg(long = "seam", value_name = "KEY=VALUE,…", value_parser = crate::seams::named))]
     pub seams: Vec<SeamInput>,
     /// Name of a seam to take out; may be repeated.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]

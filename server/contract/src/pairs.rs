@@ -1,6 +1,5 @@
 //! Flags of the form `key=value,key=value`, such as `--line`, `--charge`, `--need` and `--operation`.
 
-use crate::seams::SeamInput;
 use clap::{
     Arg, ArgAction, Command,
     error::{ContextKind, ContextValue, ErrorKind},
@@ -139,20 +138,6 @@ impl Pairs {
 /// Reads `key=value,key=value` by the flags of `A`.
 pub fn read<A: clap::Args>(text: &str) -> Result<A, PairsError> {
     Pairs::parse(text, &keys::<A>())?.read()
-}
-
-/// Reads `name=side seam,length=62cm,count=2,stitch=301,per-cm=4,thickness=0.8mm`; the name must be there.
-///
-/// # Errors
-/// An unknown key, a value that cannot be read, no name or stitch.
-pub fn named_seam(text: &str) -> Result<SeamInput, PairsError> {
-    let seam: SeamInput = read(text)?;
-    if seam.name.is_empty() {
-        return Err(PairsError::new(format!(
-            "\"{text}\" has no name, for example name=side seam"
-        )));
-    }
-    Ok(seam)
 }
 
 /// The keys that the flags of `A` read.

@@ -1,6 +1,8 @@
 //! Quotations: what a garment will cost a customer, frozen when it is made.
 
 mod sheets;
+#[cfg(feature = "clap")]
+mod stage;
 
 #[cfg(feature = "clap")]
 use crate::typed;
@@ -134,7 +136,7 @@ pub struct MakeQuotation {
     /// A stage of payment: 'deposit=40% of gross', 'cloth=100% of materials by 2026-11-01'; the last takes the rest.
     /// Labour and materials are the lines as they are shown, before discounts. A new version names all of them.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "clap", arg(long, value_name = "NAME=AMOUNT", value_parser = typed::stage))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "NAME=AMOUNT", value_parser = stage::stage))]
     pub stage: Vec<StageInput>,
     /// Its date; default today.
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::date))]
@@ -180,7 +182,7 @@ pub struct Requote {
     pub price: Option<PriceInput>,
     /// A stage of payment: 'deposit=40% of gross', 'cloth=100% of materials by 2026-11-01'; the last takes the rest.
     /// Labour and materials are the lines as they are shown, before discounts. A new version names all of them.
-    #[cfg_attr(feature = "clap", arg(long, value_name = "NAME=AMOUNT", value_parser = typed::stage))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "NAME=AMOUNT", value_parser = stage::stage))]
     pub stage: Option<Vec<StageInput>>,
     /// Its date; default today.
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::date))]

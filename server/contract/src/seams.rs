@@ -5,7 +5,7 @@ mod read;
 mod refusal;
 
 #[cfg(feature = "clap")]
-use crate::typed;
+use crate::{pairs, typed};
 pub use estimate::estimate;
 pub use refusal::refused;
 
@@ -94,6 +94,21 @@ pub struct SeamInput {
     pub detail: Option<String>,
 }
 act!(read SeamInput => Seams, "estimate_seam", "/v1/seams/estimate", "Returns what thread a seam takes, without a garment.");
+
+#[cfg(feature = "clap")]
+/// Reads `name=side seam,length=62cm,count=2,stitch=301,per-cm=4,thickness=0.8mm`; the name must be there.
+///
+/// # Errors
+/// An unknown key, a value that cannot be read, no name or stitch.
+pub fn named(text: &str) -> Result<SeamInput, pairs::PairsError> {
+    let seam: SeamInput = pairs::read(text)?;
+    if seam.name.is_empty() {
+        return Err(pairs::PairsError::new(format!(
+            "\"{text}\" has no name, for example name=side seam"
+        )));
+    }
+    Ok(seam)
+}
 
 const fn one() -> i64 {
     1

@@ -1,6 +1,12 @@
 //! Materials and their technical sheets.
 
 #[cfg(feature = "clap")]
+mod read;
+
+#[cfg(feature = "clap")]
+pub use read::{fibres, shrinkage};
+
+#[cfg(feature = "clap")]
 use crate::typed;
 use crate::{Amount, Gsm, Metres, Micro, access::conceals, act::act, stiffness::GrainStiffness};
 use ellwand_domain::{
@@ -27,7 +33,7 @@ use uuid::Uuid;
 pub struct SheetInput {
     /// Fibre shares that add up to 100 %: "linen 55% + cotton 45%".
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "clap", arg(long, value_name = "SHARES", value_parser = typed::fibres, default_value = "", hide_default_value = true))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "SHARES", value_parser = fibres, default_value = "", hide_default_value = true))]
     pub fibres: std::vec::Vec<FibreInput>,
     /// Construction, in the trade's words: plain, twill, denim.
     #[cfg_attr(feature = "clap", arg(long, value_name = "WORD"))]
@@ -45,7 +51,7 @@ pub struct SheetInput {
     #[cfg_attr(feature = "clap", arg(long, value_name = "WIDTH", value_parser = typed::length))]
     pub selvedges: Option<String>,
     /// Shrinkage stated by the seller, lengthwise/crosswise: "5%/2%", "3%/1% steamed".
-    #[cfg_attr(feature = "clap", arg(long, value_name = "SHARES", value_parser = typed::shrinkage, allow_hyphen_values = true))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "SHARES", value_parser = shrinkage, allow_hyphen_values = true))]
     pub shrinkage: Option<ShrinkageInput>,
     /// Nap, pile or a one-way print: true or false.
     #[cfg_attr(feature = "clap", arg(long, value_name = "BOOL"))]

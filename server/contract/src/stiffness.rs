@@ -71,7 +71,7 @@ pub struct TestStiffness {
     )]
     pub thickness: Option<String>,
     /// Size of the strips, along the grain x across; default 200mmx25mm.
-    #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTHxWIDTH", value_parser = typed::strip, requires = "readings"))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTHxWIDTH", value_parser = strip, requires = "readings"))]
     pub strip: Option<StripInput>,
     /// How well it is known: measured, stated, estimated or unknown; default measured for overhangs, else stated.
     #[cfg_attr(feature = "clap", arg(long, value_name = "WORD", value_parser = typed::certainty, requires = "readings"))]
@@ -103,6 +103,21 @@ pub struct StripInput {
     /// Across it.
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
     pub width: Typed<Micrometres>,
+}
+
+#[cfg(feature = "clap")]
+/// Reads the size of a strip: `200mmx25mm`.
+fn strip(text: &str) -> Result<StripInput, String> {
+    let (length, width) = typed::by_times(text)
+        .ok_or_else(|| format!("\"{text}\" is not length x width, for example 200mmx25mm"))?;
+    let read = |side: &str| {
+        side.parse()
+            .map_err(|error: ellwand_domain::quantity::QuantityError| error.to_string())
+    };
+    Ok(StripInput {
+        length: read(length)?,
+        width: read(width)?,
+    })
 }
 
 /// Asks how stiff a lot is, along each grain and in the directions between.

@@ -1,19 +1,12 @@
 //! Reads what people type on the command line, so that a slip is found before anything is sent.
 
-use crate::{
-    Typed,
-    garments::WidthInput,
-    quotations::StageInput,
-    sheets::{FibreInput, ShrinkageInput},
-    stiffness::StripInput,
-};
 use chrono::NaiveDate;
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 use ellwand_domain::{
     certainty::Certainty,
     quantity::{
         Count, Currency, HourlyRate, Micrometres, Milligrams, MilligramsPerM2, Minutes,
-        PartsPerMillion, QuantityError, Rate, Tex,
+        PartsPerMillion, Rate, Tex,
     },
     stiffness::Reading,
     thread::{Density, Stitch},
@@ -91,49 +84,6 @@ pub fn trimmed(text: &str) -> Result<String, Infallible> {
     Ok(text.trim().to_owned())
 }
 
-/// Reads lengths by width: `90cm:3.90m / 140cm:2.60m`.
-///
-/// # Errors
-/// A row that is no width and length.
-pub fn widths(text: &str) -> Result<Vec<WidthInput>, String> {
-    rows(text).into_iter().map(width).collect()
-}
-
-/// Rows between strokes; a stroke between two digits is that of a fraction.
-fn rows(text: &str) -> Vec<&str> {
-    let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
-    let (mut rows, mut begin) = (Vec::new(), 0);
-    for (at, _) in text.match_indices('/') {
-        let (before, after) = (
-            text[..at].chars().next_back(),
-            text[at + 1..].chars().next(),
-        );
-        if !(digit(before) && digit(after)) {
-            rows.push(&text[begin..at]);
-            begin = at + 1;
-        }
-    }
-    if !text.is_empty() {
-        rows.push(&text[begin..]);
-    }
-    rows
-}
-
-fn width(text: &str) -> Result<WidthInput, String> {
-    let text = text.trim();
-    let (width, length) = text
-        .split_once(':')
-        .ok_or_else(|| format!("\"{text}\" is not width:length, for example 140cm:2.60m"))?;
-    let read = |text: &str| {
-        let typed = text.trim().parse::<Typed<Micrometres>>();
-        typed.map_err(|error| error.to_string())
-    };
-    Ok(WidthInput {
-        width: read(width)?,
-        length: read(length)?,
-    })
-}
-
 /// Reads a day.
 ///
 /// # Errors
@@ -174,31 +124,6 @@ pub fn chosen(yes: bool, no: bool) -> Option<bool> {
     (yes || no).then_some(yes)
 }
 
-/// Reads a stage of payment: `deposit=40% of gross`, `cloth=100% of materials by 2026-11-01`, `rest`.
-///
-/// # Errors
-/// No name, an amount of nothing, a day that is none.
-pub fn stage(text: &str) -> Result<StageInput, String> {
-    let (name, amount) = match text.split_once('=') {
-        Some((name, amount)) => (name.trim(), Some(amount.trim())),
-        None => (text.trim(), None),
-    };
-    if name.is_empty() || amount.is_some_and(str::is_empty) {
-        return Err(format!(
-            "\"{text}\" is not a stage of payment, for example deposit=40% of gross; the last one has its name alone"
-        ));
-    }
-    let (amount, due) = match amount.and_then(|amount| amount.rsplit_once(" by ")) {
-        Some((amount, day)) => (Some(amount.trim()), Some(date(day)?)),
-        None => (amount, None),
-    };
-    Ok(StageInput {
-        name: name.to_owned(),
-        amount: amount.map(str::to_owned),
-        due,
-    })
-}
-
 /// Reads strips set apart by commas, and the readings of one strip by colons; the text travels.
 ///
 /// # Errors
@@ -207,23 +132,6 @@ pub fn strips(text: &str) -> Result<Vec<Vec<String>>, String> {
     let strip = |text: &str| text.split(':').map(stiffness).collect();
     let strips = text.split(',').filter(|_| !text.is_empty());
     strips.map(strip).collect()
-}
-
-/// Reads the size of a strip: `200mmx25mm`.
-///
-/// # Errors
-/// What is not two lengths.
-pub fn strip(text: &str) -> Result<StripInput, String> {
-    let (length, width) = by_times(text)
-        .ok_or_else(|| format!("\"{text}\" is not length x width, for example 200mmx25mm"))?;
-    let read = |side: &str| {
-        side.parse()
-            .map_err(|error: QuantityError| error.to_string())
-    };
-    Ok(StripInput {
-        length: read(length)?,
-        width: read(width)?,
-    })
 }
 
 /// Splits at a mark between two quantities, `50cmx50cm` → `50cm`, `50cm`.
@@ -275,75 +183,6 @@ pub fn certainty(text: &str) -> Result<Certainty, String> {
         })
 }
 
-/// Reads `linen 55% + cotton 45%`; one fibre without a share is all of it.
-///
-/// # Errors
-/// A part without a share.
-pub fn fibres(text: &str) -> Result<Vec<FibreInput>, String> {
-    let parts: Vec<&str> = text
-        .split(['+', '/'])
-        .map(str::trim)
-        .filter(|part| !part.is_empty())
-        .collect();
-    let one = parts.len() == 1;
-    parts
-        .into_iter()
-        .map(|part| {
-            let digit = part.find(|c: char| c.is_ascii_digit());
-            let (fibre, share) = match digit {
-                // `55% linen` and `linen 55%` are the same.
-                Some(0) => match part.split_once('%') {
-                    Some((share, fibre)) => (fibre.trim(), format!("{}%", share.trim())),
-                    None => return Err(no_share(part)),
-                },
-                Some(place) => (part[..place].trim(), part[place..].trim().to_owned()),
-                None if one => (part, "100%".to_owned()),
-                None => return Err(no_share(part)),
-            };
-            if fibre.is_empty() || !share.ends_with('%') {
-                return Err(no_share(part));
-            }
-            Ok(FibreInput {
-                fibre: fibre.to_owned(),
-                share,
-            })
-        })
-        .collect()
-}
-
-fn no_share(part: &str) -> String {
-    format!("\"{part}\" is not a fibre with its share, for example linen 55% + cotton 45%")
-}
-
-/// Reads `5%/2%`: lengthwise and crosswise, then what was done (`washed` unless said): `5%/2% steamed`.
-///
-/// # Errors
-/// More than two directions, or no share at all.
-pub fn shrinkage(text: &str) -> Result<ShrinkageInput, String> {
-    let wrong = || format!("\"{text}\" is not a shrinkage, for example 5%/2% or 5%/2% steamed");
-    let end = text
-        .rfind('%')
-        .map(|place| place.saturating_add(1))
-        .ok_or_else(wrong)?;
-    let (shares, preparation) = text.split_at(end);
-    let mut parts = shares.split('/').map(|part| part.trim().to_owned());
-    let length = parts
-        .next()
-        .filter(|part| !part.is_empty())
-        .ok_or_else(wrong)?;
-    let width = parts.next().filter(|part| !part.is_empty());
-    if parts.next().is_some() {
-        return Err(wrong());
-    }
-    let preparation =
-        Some(preparation.trim().to_owned()).filter(|preparation| !preparation.is_empty());
-    Ok(ShrinkageInput {
-        length,
-        width,
-        preparation,
-    })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -383,94 +222,6 @@ mod tests {
     fn a_swatch_is_two_lengths() {
         assert_eq!(by_times("50cm x 40cm"), Some(("50cm", "40cm")));
         assert_eq!(by_times("50cm"), None);
-    }
-
-    fn shares(text: &str) -> Result<Vec<(String, String)>, String> {
-        fibres(text).map(|list| list.into_iter().map(|f| (f.fibre, f.share)).collect())
-    }
-
-    #[test]
-    fn fibres_are_read_with_the_share_before_or_behind() {
-        let expected = vec![
-            ("linen".to_owned(), "55%".to_owned()),
-            ("cotton".to_owned(), "45%".to_owned()),
-        ];
-        assert_eq!(shares("linen 55% + cotton 45%"), Ok(expected.clone()));
-        assert_eq!(
-            shares("55 % linen/45% cotton").map(|list| list[1].clone()),
-            Ok(expected[1].clone())
-        );
-        assert_eq!(
-            shares("wool"),
-            Ok(vec![("wool".to_owned(), "100%".to_owned())])
-        );
-    }
-
-    #[test]
-    fn a_fibre_without_its_share_is_refused() {
-        assert!(
-            shares("linen + cotton 45%")
-                .expect_err("no share")
-                .starts_with("\"linen\" is not a fibre")
-        );
-        assert!(shares("linen 55 + cotton 45").is_err());
-    }
-
-    #[test]
-    fn shrinkage_is_read_lengthwise_first() {
-        let read = shrinkage("5%/2% steamed").expect("both ways");
-        assert_eq!(
-            (
-                read.length.as_str(),
-                read.width.as_deref(),
-                read.preparation.as_deref()
-            ),
-            ("5%", Some("2%"), Some("steamed"))
-        );
-        let read = shrinkage("4.5 %").expect("lengthwise");
-        assert_eq!(
-            (read.length.as_str(), read.width, read.preparation),
-            ("4.5 %", None, None)
-        );
-        assert!(shrinkage("5").is_err());
-        assert!(shrinkage("1%/2%/3%").is_err());
-    }
-
-    #[test]
-    fn a_stage_has_a_name_and_mostly_an_amount_and_a_day() {
-        let read = |text: &str| {
-            let stage = stage(text).expect("a stage");
-            (
-                stage.name,
-                stage.amount,
-                stage.due.map(|due| due.to_string()),
-            )
-        };
-        let some = |text: &str| Some(text.to_owned());
-        assert_eq!(
-            read("deposit=40% of gross"),
-            ("deposit".to_owned(), some("40% of gross"), None)
-        );
-        assert_eq!(
-            read("cloth = 50% of labour + 20.00 by 2026-11-01"),
-            (
-                "cloth".to_owned(),
-                some("50% of labour + 20.00"),
-                some("2026-11-01")
-            )
-        );
-        assert_eq!(
-            read("last fitting"),
-            ("last fitting".to_owned(), None, None)
-        );
-        for text in [
-            "",
-            "=40% of gross",
-            "deposit=",
-            "deposit=40% of gross by May",
-        ] {
-            assert!(stage(text).is_err(), "{text}");
-        }
     }
 
     #[test]

@@ -9,7 +9,7 @@ use crate::{command_error::CommandError, context::Context, pairs, typed, verb::R
 use chrono::NaiveDate;
 use ellwand_contract::{
     garments::{NeedInput, OperationInput, PlanGarment},
-    seams::SeamInput,
+    seams::{SeamInput, named},
 };
 use ellwand_domain::quantity::{Micrometres, PartsPerMillion};
 use std::path::PathBuf;
@@ -90,7 +90,7 @@ pub struct Args {
     #[arg(long, value_name = "PAIRS", requires = "name", value_parser = pairs::read::<OperationInput>)]
     operation: Vec<OperationInput>,
     /// What is sewn on one garment, as key=value pairs; once a seam
-    #[arg(long, value_name = "PAIRS", requires = "name", value_parser = pairs::named_seam)]
+    #[arg(long, value_name = "PAIRS", requires = "name", value_parser = named)]
     seam: Vec<SeamInput>,
     /// Tail of each thread at each start and finish of a seam [default: 25mm]
     #[arg(long, value_name = "LENGTH", requires = "name", value_parser = typed::checked::<Micrometres>, allow_hyphen_values = true)]

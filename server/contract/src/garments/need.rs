@@ -38,7 +38,7 @@ pub struct NeedInput {
     pub width: Option<String>,
     /// Instead of one length: lengths by width.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::widths, default_value = ""))]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = super::widths::widths, default_value = ""))]
     pub widths: std::vec::Vec<WidthInput>,
     /// Instead of a length: parts, whose length follows from the width of each piece.
     #[serde(rename = "part", skip_serializing_if = "Vec::is_empty")]

@@ -238,14 +238,14 @@ fn an_operation_that_cannot_be_read_names_what_is_missing() {
 }
 
 fn fault(text: &str) -> String {
-    super::named_seam(text)
+    crate::seams::named(text)
         .expect_err("a faulty seam")
         .to_string()
 }
 
 #[test]
 fn a_seam_is_read_as_it_was_typed() {
-    let seam = super::named_seam(
+    let seam = crate::seams::named(
         "name=side seam,length=62cm,count=2,stitch=301,per-cm=4.5,thickness=0.8mm,needle=thread,under=bobbin",
     )
     .expect("a seam");
@@ -262,7 +262,7 @@ fn a_seam_is_read_as_it_was_typed() {
         (Some("thread"), Some("bobbin"))
     );
     assert_eq!(
-        super::read::<super::SeamInput>("stitch=back")
+        super::read::<crate::seams::SeamInput>("stitch=back")
             .expect("a seam")
             .count,
         1

@@ -4,11 +4,12 @@
 mod local;
 mod remote;
 
+pub use crate::fault::Fault;
 use crate::{
     config::{Config, Target},
     environment::Environment,
 };
-use ellwand_contract::{Act, Outcome, Problem, Sending};
+use ellwand_contract::{Act, Outcome, Sending};
 
 /// An act that the client can ask for: any of the contract; in process, one that the service performs.
 #[cfg(feature = "embedded")]
@@ -21,42 +22,6 @@ impl<A: Act + ellwand_service::Perform> Askable for A {}
 pub trait Askable: Act {}
 #[cfg(not(feature = "embedded"))]
 impl<A: Act> Askable for A {}
-
-/// Why there is no answer.
-#[derive(Debug)]
-pub enum Fault {
-    /// The book refused or failed.
-    Problem(Box<Problem>),
-    /// The server does not know who asks, or does not allow it.
-    NotAllowed(String),
-    /// No answer came, or none that can be read.
-    NoAnswer {
-        /// What happened.
-        message: String,
-        /// What to do.
-        hint: Option<String>,
-    },
-    /// The server was not reached: nothing was sent.
-    NotSent {
-        /// What happened.
-        message: String,
-        /// What to do.
-        hint: Option<String>,
-    },
-    /// The address or the file is at fault.
-    Usage {
-        /// What is true.
-        message: String,
-        /// What to do.
-        hint: String,
-    },
-}
-
-impl From<Problem> for Fault {
-    fn from(problem: Problem) -> Self {
-        Self::Problem(Box::new(problem))
-    }
-}
 
 /// Asks the book.
 #[derive(Debug)]
@@ -112,17 +77,11 @@ impl Client {
     }
 
     /// Asks.
-    ///
-    /// # Errors
-    /// Any [`Fault`].
     pub fn call<A: Askable>(&mut self, act: &A) -> Result<Outcome<A::Answer>, Fault> {
         self.send(act, Sending::default())
     }
 
     /// Asks with a request that says how it is sent.
-    ///
-    /// # Errors
-    /// Any [`Fault`].
     pub fn send<A: Askable>(
         &mut self,
         act: &A,

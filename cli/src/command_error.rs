@@ -1,7 +1,9 @@
 //! Why a command ended without its result, and with which exit code.
 
-use crate::{client::Fault, pending::Ended};
+use crate::fault::{Ended, Fault};
 use ellwand_contract::{Problem, ProblemType, text::counted};
+use serde::Serialize;
+use serde_json::Value;
 use std::io;
 
 /// Why a command ended without its result.
@@ -62,6 +64,25 @@ impl CommandError {
             message: message.into(),
             hint: Some(hint.into()),
         }
+    }
+
+    /// Refuses a change that names nothing to change: no field beside these says something.
+    ///
+    /// # Errors
+    /// Exit 2, with where the fields are told.
+    pub fn unless_changed(
+        act: &impl Serialize,
+        beside: &[&str],
+        see: &str,
+    ) -> Result<(), CommandError> {
+        let request = serde_json::to_value(act).unwrap_or_default();
+        let says =
+            |value: &Value| !value.is_null() && value.as_object().is_none_or(|of| !of.is_empty());
+        let mut fields = request.as_object().into_iter().flatten();
+        if fields.any(|(name, value)| !beside.contains(&name.as_str()) && says(value)) {
+            return Ok(());
+        }
+        Err(Self::usage_hint("nothing was named to change", see))
     }
 
     /// The exit code: 0 done, 1 refused, 2 command line, 3 unreachable or failed, 4 not allowed, 130 interrupted.

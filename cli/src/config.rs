@@ -13,7 +13,7 @@
 //! meant where nothing is named.
 
 use crate::{
-    arguments::Global, command_error::CommandError, environment::Environment, file,
+    command_error::CommandError, environment::Environment, file, global::Global,
     signed_in::SignedIn,
 };
 use ellwand_contract::text::redacted;

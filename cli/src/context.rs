@@ -1,12 +1,13 @@
 //! What a command works with: the book, the terminal, and what was said on the command line.
 
 use crate::{
-    arguments::Global,
     client::{Askable, Client},
     command_error::CommandError,
     config::{Config, Target},
     environment::Environment,
-    pending::{Ended, Kept, Pending},
+    fault::Ended,
+    global::Global,
+    pending::{Kept, Pending},
     signed_in::SignedIn,
     ui::{Shown, Ui},
 };
@@ -73,9 +74,6 @@ impl<'c, 'w> Context<'c, 'w> {
     }
 
     /// Asks another book than the configured one, once.
-    ///
-    /// # Errors
-    /// As [`Self::call`].
     pub fn ask_once<A: Askable>(
         &mut self,
         config: &Config,
@@ -117,9 +115,6 @@ impl<'c, 'w> Context<'c, 'w> {
 
     /// The request that was sent under the id given by `--id`, when it was answered: a command that works its request out
     /// sends this one again rather than another.
-    ///
-    /// # Errors
-    /// As [`Self::call`].
     pub fn sent_before<A: Act>(&mut self) -> Result<Option<A>, CommandError> {
         let Some(request) = self.id else {
             return Ok(None);
@@ -247,9 +242,6 @@ impl<'c, 'w> Context<'c, 'w> {
     }
 
     /// Prints an answer as JSON if `--json` asks for it, and says whether it did.
-    ///
-    /// # Errors
-    /// None in practice: answers can be written as JSON.
     pub fn json(&mut self, answer: &impl Serialize) -> Result<bool, CommandError> {
         if self.global.json {
             self.ui.json(answer)?;
@@ -257,10 +249,17 @@ impl<'c, 'w> Context<'c, 'w> {
         Ok(self.global.json)
     }
 
+    /// The answer to a request, unless it was printed as JSON.
+    pub fn answer<A: Askable>(&mut self, act: &A) -> Result<Option<A::Answer>, CommandError> {
+        let answer = self.call(act)?;
+        Ok(if self.json(&answer)? {
+            None
+        } else {
+            Some(answer)
+        })
+    }
+
     /// How quantities are shown: by `--units` or the configuration, else as the workshop likes it.
-    ///
-    /// # Errors
-    /// As [`Self::call`].
     pub fn shown(&mut self) -> Result<Shown, CommandError> {
         if let Some(shown) = self.shown {
             return Ok(shown);

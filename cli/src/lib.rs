@@ -10,15 +10,17 @@ pub mod commands;
 pub mod config;
 pub mod context;
 pub mod environment;
+pub mod fault;
 pub mod file;
+pub mod global;
 pub mod page;
-pub mod pairs;
 pub mod pending;
 pub mod sheet;
 pub mod signed_in;
-pub mod typed;
 pub mod ui;
+pub mod verb;
 
+pub use ellwand_contract::{pairs, typed};
 pub use environment::Environment;
 
 use arguments::Cli;
@@ -27,6 +29,7 @@ use command_error::CommandError;
 use context::Context;
 use std::{ffi::OsString, io::Write};
 use ui::Ui;
+use verb::Run;
 
 /// Runs one command line and returns its exit code.
 pub fn run(
@@ -47,12 +50,19 @@ pub fn run(
     finish(result, &mut ui)
 }
 
+/// A command is built only when it is typed: most of a short run would go into the others.
 fn parse(args: &[OsString], environment: &Environment) -> Result<Cli, clap::Error> {
-    let mut command = Cli::command();
-    if let Some(width) = environment.width {
-        command = command.term_width(usize::from(width));
-    }
-    Cli::from_arg_matches(&command.try_get_matches_from(args)?)
+    let command = || match environment.width {
+        Some(width) => Cli::command().term_width(usize::from(width)),
+        None => Cli::command(),
+    };
+    let matches = command().try_get_matches_from(args).or_else(|_| {
+        // Help and faults name the other commands, too.
+        let mut all = command();
+        all.build();
+        all.try_get_matches_from(args)
+    });
+    Cli::from_arg_matches(&matches?)
 }
 
 fn finish(result: Result<(), CommandError>, ui: &mut Ui<'_>) -> u8 {

@@ -9,6 +9,7 @@ use crate::{
     command_error::CommandError,
     config::Target,
     environment::Environment,
+    fault::Ended,
     ui::{Ui, prompt},
 };
 use ellwand_contract::text::redacted;
@@ -54,17 +55,6 @@ pub struct Kept {
     file: File,
     /// It had been kept before: an earlier sending got no answer.
     again: bool,
-}
-
-/// How the sending of a request ended.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Ended {
-    /// With the book's answer.
-    Answered,
-    /// The server was not reached, or knows no such token, or was asked too often: the book was not asked.
-    TurnedAway,
-    /// Without an answer.
-    Lost,
 }
 
 impl Kept {

@@ -17,7 +17,7 @@ mod table;
 pub mod time;
 
 pub use shown::Shown;
-pub use table::{Align, Table, left, right};
+pub use table::{Align, Table, headed, left, right};
 
 use crate::{command_error::CommandError, environment::Environment};
 use ellwand_contract::text::{is_unseen, shown};

@@ -1,78 +1,53 @@
 //! The whole reference of the command line, so that a change of help shows in review.
 
 use crate::workshop::Workshop;
+use clap::CommandFactory;
+use ellwand::arguments::Cli;
 
-const COMMANDS: &[&str] = &[
-    "",
-    "buy",
-    "buy charge",
-    "buy list",
-    "buy show",
-    "customer list",
-    "customer edit",
-    "material list",
-    "material edit",
-    "supplier list",
-    "supplier edit",
-    "workshop",
-    "workshop set",
-    "workshop pay-rate",
-    "workshop overhead",
-    "workshop figures",
-    "workshop spent",
-    "workshop tax-reclaim",
-    "operation list",
-    "operation set",
-    "operation forget",
-    "garment plan",
-    "garment list",
-    "garment show",
-    "garment promises",
-    "garment seams",
-    "garment edit",
-    "garment copy",
-    "garment estimate",
-    "garment finish",
-    "garment deliver",
-    "garment rate",
-    "garment cancel",
-    "seam",
-    "candidates",
-    "reserve",
-    "release",
-    "cut",
-    "work",
-    "cost",
-    "quote outcome",
-    "details",
-    "demo",
-    "shelf",
-    "lot show",
-    "lot edit",
-    "lot place",
-    "lot flaw",
-    "lot flaw-remove",
-    "lot split",
-    "lot measure",
-    "lot weigh",
-    "lot stiffness",
-    "thread-count",
-    "help",
-    "wash test",
-    "wash done",
-    "history",
-    "undo",
-    "audit",
-    "completions",
-];
+/// Every command with its words, groups too, as the command line itself knows them.
+fn commands() -> Vec<String> {
+    fn walk(command: &clap::Command, words: &str, all: &mut Vec<String>) {
+        all.push(words.to_owned());
+        for inner in command.get_subcommands() {
+            walk(inner, format!("{words} {}", inner.get_name()).trim(), all);
+        }
+    }
+    let mut root = Cli::command();
+    root.build();
+    let mut all = Vec::new();
+    walk(&root, "", &mut all);
+    all
+}
 
 #[test]
 fn the_reference_is_reviewed() {
     let workshop = Workshop::new();
     let mut reference = String::new();
-    for command in COMMANDS {
+    for command in commands() {
         let help = workshop.run(&format!("{command} --help")).done().out;
         reference.push_str(&format!("$ ellwand {command} --help\n{help}\n"));
     }
     insta::assert_snapshot!("reference", reference);
+}
+
+/// A command stands in the first column of a table: `ellwand lot show` · `edit` · `place`.
+#[test]
+fn the_readme_names_every_command() {
+    let readme = include_str!("../../README.md");
+    let rows: Vec<Vec<&str>> = readme
+        .lines()
+        .filter_map(|line| line.strip_prefix("| `ellwand")?.split('|').next())
+        .map(|cell| {
+            cell.split(|letter: char| letter.is_whitespace() || letter == '`')
+                .collect()
+        })
+        .collect();
+    let named = |command: &String| {
+        let words: Vec<&str> = command.split(' ').collect();
+        rows.iter()
+            .any(|row| words.iter().all(|word| row.contains(word)))
+    };
+    let mut missing = commands();
+    missing.retain(|command| !command.is_empty() && !named(command));
+    assert_eq!(missing, Vec::<String>::new());
 }

@@ -3,12 +3,18 @@
 
 use crate::place::Place;
 use chrono::{DateTime, TimeZone, Utc};
-use ellwand::Environment;
+use ellwand::{
+    Environment,
+    config::{Config, Target},
+    global::Global,
+};
+use ellwand_contract::bookings::GetRequest;
 use ellwand_server::Running;
-use ellwand_service::{Book, Clock, Options};
+use ellwand_service::{Book, Caller, Clock, Options};
 use serde_json::Value;
 use std::{ffi::OsString, net::TcpListener, path::Path};
 use tempfile::TempDir;
+use uuid::Uuid;
 
 /// What a command wrote and how it ended.
 #[must_use]
@@ -124,6 +130,25 @@ impl Workshop {
             "buy list --json",
         ];
         parts.iter().map(|line| self.run(line).done().out).collect()
+    }
+
+    /// The act that a request was, as the book on this machine keeps it.
+    #[track_caller]
+    pub fn act_of(&self, request: Uuid) -> String {
+        let place = environment(&self.folder.path().join("here"));
+        let target = Config::load(&Global::default(), &place).unwrap().target;
+        let Target::File { path, .. } = target else {
+            panic!("a book on this machine is a file")
+        };
+        let options = Options {
+            clock: Clock::fixed(self.now),
+            create: false,
+        };
+        let book = Book::open(&format!("sqlite://{}", path.display()), options).unwrap();
+        let by = self.json("history --limit 1")["bookings"][0]["by"].clone();
+        let caller = Caller::owner(by.as_str().unwrap());
+        let kept = book.call(&caller, &GetRequest { request }).unwrap();
+        kept.answer.act
     }
 
     /// The rules hold, by the ledger alone.

@@ -1,36 +1,23 @@
 //! `ellwand audit`: proves the book from its ledger.
 
-use crate::{
-    command_error::CommandError,
-    context::Context,
-    ui::{Table, left, right},
-};
-use ellwand_contract::audit::RunAudit;
+use crate::{command_error::CommandError, context::Context, ui::Table, verb::Run};
+use ellwand_contract::audit::{Audit, RunAudit};
 
-/// Prove the book's rules from the ledger alone
-///
-/// Balances, values, purchases and promises are computed anew from the movements and compared with what the book says.
-/// Exit code 1 when something is off.
-#[derive(Debug, clap::Args)]
-#[command(after_help = "Example:
-  ellwand audit")]
-pub struct Args {}
-
-/// Runs it.
-///
-/// # Errors
-/// [`CommandError::Findings`] when something is off; else as the call.
-pub fn run(_args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let answer = context.call(&RunAudit {})?;
-    let findings = answer.findings.len();
-    if context.json(&answer)? {
-        return if findings == 0 {
-            Ok(())
-        } else {
-            Err(CommandError::Findings(findings))
-        };
+impl Run for RunAudit {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let audit = context.call(&self)?;
+        if !context.json(&audit)? {
+            show(&audit, context);
+        }
+        match audit.findings.len() {
+            0 => Ok(()),
+            findings => Err(CommandError::Findings(findings)),
+        }
     }
-    let mut counts = Table::new([left("proved"), right("number")]);
+}
+
+fn show(answer: &Audit, context: &mut Context<'_, '_>) {
+    let mut counts = Table::headed("proved | >number");
     let rows = [
         ("bookings", answer.bookings),
         ("movements", answer.movements),
@@ -43,11 +30,11 @@ pub fn run(_args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
         counts.row([name.to_owned(), number.to_string()]);
     }
     context.ui.table(&counts);
-    if findings == 0 {
+    if answer.findings.is_empty() {
         context.ui.status("The book is in order.");
-        return Ok(());
+        return;
     }
-    let mut table = Table::new([right("rule"), left("record"), left("what is off")]);
+    let mut table = Table::headed(">rule | record | what is off");
     for finding in &answer.findings {
         table.row([
             finding.rule.to_string(),
@@ -57,5 +44,4 @@ pub fn run(_args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandErro
     }
     context.ui.blank();
     context.ui.table(&table);
-    Err(CommandError::Findings(findings))
 }

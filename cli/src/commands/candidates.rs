@@ -6,87 +6,65 @@ use crate::{
     command_error::CommandError,
     context::Context,
     pending::quoted,
-    ui::{Shown, Table, Ui, left, paragraph, reservation, right},
+    ui::{Shown, Table, Ui, paragraph, reservation},
+    verb::Verb,
 };
 use ellwand_contract::{
     Amount,
-    garments::{Candidate, GetCandidates, NeedCandidates},
+    garments::{Candidate, Candidates, GetCandidates, NeedCandidates},
 };
 use ellwand_domain::code::GarmentCode;
 
-/// Show which pieces can make a garment, and why each other cannot
-///
-/// Pieces that serve come best first, with what each would take, leave and cost, and the sum of the first step by
-/// step. What is not known is a stated reason, never a silent exclusion.
-#[derive(Debug, clap::Args)]
-#[command(after_help = "Examples:\n  ellwand candidates G5\n  ellwand candidates G5 --need shell")]
-pub struct Args {
-    /// For which garment
-    garment: GarmentCode,
-    /// Only the need of this role
-    #[arg(long, value_name = "ROLE")]
-    need: Option<String>,
-}
-
-/// Runs it.
-///
-/// # Errors
-/// Why it ended without its result.
-pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let answer = context.call(&GetCandidates {
-        garment: args.garment,
-        need: args.need.clone(),
-    })?;
-    if context.json(&answer)? {
-        return Ok(());
-    }
-    let garment = answer.garment;
-    if answer.needs.is_empty() {
-        context.ui.status(format!("{garment} has no open needs."));
-        context.ui.hint(format!(
-            "see its promises with ellwand garment show {garment}"
-        ));
-        return Ok(());
-    }
-    let shown = context.shown()?;
-    for (place, need) in answer.needs.iter().enumerate() {
-        if place > 0 {
-            context.ui.blank();
-        }
-        show(context.ui, shown, garment, need);
-    }
-    let served = answer
-        .needs
-        .iter()
-        .find(|need| need.units_open > 0 && !need.picks.is_empty());
-    if let Some(pick) = served.and_then(|need| need.picks.first()) {
-        let need = served.into_iter().flat_map(|need| &need.picks);
-        let from: Vec<String> = need
-            .filter(|other| other.trims.is_some())
-            .map(near::from)
-            .collect();
-        let from = if from.is_empty() {
-            format!("--from {}", pick.piece)
-        } else {
-            from.join(" ")
-        };
-        let need = quoted(&pick.need);
-        context.ui.hint(format!(
-            "promise one need with ellwand reserve {garment} {need} {from}"
-        ));
-        // One need says nothing of the others.
-        if args.need.is_none()
-            && answer
-                .needs
-                .iter()
-                .all(|need| need.units_open == 0 || !need.picks.is_empty())
-        {
+impl Verb for GetCandidates {
+    fn show(&self, answer: Candidates, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let garment = answer.garment;
+        if answer.needs.is_empty() {
+            context.ui.status(format!("{garment} has no open needs."));
             context.ui.hint(format!(
-                "promise them all with ellwand reserve {garment} --all"
+                "see its promises with ellwand garment show {garment}"
             ));
+            return Ok(());
         }
+        let shown = context.shown()?;
+        for (place, need) in answer.needs.iter().enumerate() {
+            if place > 0 {
+                context.ui.blank();
+            }
+            show(context.ui, shown, garment, need);
+        }
+        let served = answer
+            .needs
+            .iter()
+            .find(|need| need.units_open > 0 && !need.picks.is_empty());
+        if let Some(pick) = served.and_then(|need| need.picks.first()) {
+            let need = served.into_iter().flat_map(|need| &need.picks);
+            let from: Vec<String> = need
+                .filter(|other| other.trims.is_some())
+                .map(near::from)
+                .collect();
+            let from = if from.is_empty() {
+                format!("--from {}", pick.piece)
+            } else {
+                from.join(" ")
+            };
+            let need = quoted(&pick.need);
+            context.ui.hint(format!(
+                "promise one need with ellwand reserve {garment} {need} {from}"
+            ));
+            // One need says nothing of the others.
+            if self.need.is_none()
+                && answer
+                    .needs
+                    .iter()
+                    .all(|need| need.units_open == 0 || !need.picks.is_empty())
+            {
+                context.ui.hint(format!(
+                    "promise them all with ellwand reserve {garment} --all"
+                ));
+            }
+        }
+        Ok(())
     }
-    Ok(())
 }
 
 fn show(ui: &mut Ui<'_>, shown: Shown, garment: GarmentCode, need: &NeedCandidates) {
@@ -131,15 +109,8 @@ fn show(ui: &mut Ui<'_>, shown: Shown, garment: GarmentCode, need: &NeedCandidat
 }
 
 fn serving(shown: Shown, candidates: &[Candidate]) -> Table {
-    let columns = [
-        left("piece"),
-        left("material"),
-        right("takes"),
-        right("units"),
-        right("free"),
-        right("left"),
-    ];
-    let mut table = Table::new(columns.into_iter().chain([right("cost"), left("place")]));
+    let mut table =
+        Table::headed("piece | material | >takes | >units | >free | >left | >cost | place");
     for candidate in candidates {
         table.row([
             candidate.piece.to_string(),
@@ -183,7 +154,7 @@ fn each(shown: Shown, candidate: &Candidate) -> String {
 }
 
 fn failing(need: &NeedCandidates) -> Table {
-    let mut table = Table::new([left("cannot"), left("material"), left("because")]);
+    let mut table = Table::headed("cannot | material | because");
     for piece in &need.cannot {
         table.row([
             piece.piece.to_string(),

@@ -1,6 +1,6 @@
 //! `ellwand completions`: what a shell needs to complete commands and flags.
 
-use crate::{arguments::Cli, command_error::CommandError, context::Context};
+use crate::{arguments::Cli, command_error::CommandError, context::Context, verb::Run};
 use clap::{CommandFactory, ValueEnum};
 use clap_complete::Shell;
 
@@ -28,18 +28,16 @@ enum Name {
     Fish,
 }
 
-/// Prints them.
-///
-/// # Errors
-/// None; a failed write is found at the end of the run.
-pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let shell = match args.shell {
-        Name::Bash => Shell::Bash,
-        Name::Zsh => Shell::Zsh,
-        Name::Fish => Shell::Fish,
-    };
-    let mut script = Vec::new();
-    clap_complete::generate(shell, &mut Cli::command(), "ellwand", &mut script);
-    context.ui.line(String::from_utf8_lossy(&script).trim_end());
-    Ok(())
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let shell = match self.shell {
+            Name::Bash => Shell::Bash,
+            Name::Zsh => Shell::Zsh,
+            Name::Fish => Shell::Fish,
+        };
+        let mut script = Vec::new();
+        clap_complete::generate(shell, &mut Cli::command(), "ellwand", &mut script);
+        context.ui.line(String::from_utf8_lossy(&script).trim_end());
+        Ok(())
+    }
 }

@@ -3,50 +3,25 @@
 use crate::{
     command_error::CommandError,
     context::Context,
-    ui::{Table, left, paragraph, right, time::minutes},
+    ui::{Table, headed, paragraph, right, time::minutes},
+    verb::Verb,
 };
 use ellwand_contract::{
     details::{DetailWorth, Details, ListDetails},
     text::counted,
 };
 
-/// Show what details take across garments that were made, against what they were worth
-///
-/// The detail whose effort pays least comes first: by what a point of its rating costs. Time and money are for one garment:
-/// the one in the middle, with the lowest and the highest; own mistakes and customers' changes are left out.
-#[derive(Debug, clap::Args)]
-#[command(
-    after_help = "Examples:\n  ellwand details\n  ellwand details --detail 'hand-rolled hem'"
-)]
-pub struct Args {
-    /// Only this one
-    #[arg(long, value_name = "NAME")]
-    detail: Option<String>,
-    /// Look at so many garments, the newest [default: 200]
-    #[arg(long, value_name = "N")]
-    limit: Option<u32>,
+impl Verb for ListDetails {
+    fn show(&self, answer: Details, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        if answer.details.is_empty() {
+            empty(self, context);
+            return Ok(());
+        }
+        show(context, &answer)
+    }
 }
 
-/// Runs it.
-///
-/// # Errors
-/// Why it ended without its result.
-pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let answer = context.call(&ListDetails {
-        detail: args.detail.clone(),
-        limit: args.limit,
-    })?;
-    if context.json(&answer)? {
-        return Ok(());
-    }
-    if answer.details.is_empty() {
-        empty(args, context);
-        return Ok(());
-    }
-    show(context, &answer)
-}
-
-fn empty(args: &Args, context: &mut Context<'_, '_>) {
+fn empty(args: &ListDetails, context: &mut Context<'_, '_>) {
     match &args.detail {
         Some(name) => context
             .ui
@@ -65,16 +40,10 @@ fn show(context: &mut Context<'_, '_>, answer: &Details) -> Result<(), CommandEr
     let shown = context.shown()?;
     let ui = &mut *context.ui;
     let told = answer.details.iter().any(|of| of.cost.is_some());
-    let heads = [
-        left("detail"),
-        right("garments"),
-        right("time for one"),
-        right("from"),
-        right("to"),
-    ];
+    let heads = headed("detail | >garments | >time for one | >from | >to");
     let cost = [right(&answer.currency), right("from"), right("to")];
     let cost = cost.into_iter().filter(|_| told);
-    let worth = [right("worth"), right("ratings")];
+    let worth = headed(">worth | >ratings");
     let mut table = Table::new(heads.into_iter().chain(cost).chain(worth));
     for of in &answer.details {
         let time = of.minutes.map_or_else(Default::default, |of| {

@@ -3,10 +3,11 @@
 use crate::{
     command_error::CommandError,
     context::Context,
-    ui::{self, Table, left},
+    ui::{self, Table},
+    verb::{Run, Verb},
 };
-use ellwand_contract::bookings::{GetBooking, ListBookings};
-use ellwand_domain::code::{BookingCode, GarmentCode, LotCode};
+use ellwand_contract::bookings::{Booking, GetBooking, ListBookings};
+use ellwand_domain::code::BookingCode;
 
 /// List what was booked, newest first, or show one booking with its movements
 #[derive(Debug, clap::Args)]
@@ -18,55 +19,39 @@ pub struct Args {
     /// Show this booking with its movements in the ledger
     #[arg(value_name = "BOOKING", conflicts_with_all = ["garment", "lot", "limit", "after", "all"])]
     booking: Option<BookingCode>,
-    /// Only bookings that touched this garment
-    #[arg(long, value_name = "GARMENT")]
-    garment: Option<GarmentCode>,
-    /// Only bookings that touched this lot
-    #[arg(long, value_name = "LOT")]
-    lot: Option<LotCode>,
-    /// Rows to show, at most 500
-    #[arg(long, value_name = "NUMBER")]
-    limit: Option<u32>,
-    /// Go on after this mark, which the page before names
-    #[arg(long, value_name = "MARK")]
-    after: Option<String>,
+    #[command(flatten)]
+    list: ListBookings,
     /// Show all of them
     #[arg(long)]
     all: bool,
 }
 
-/// Runs it.
-///
-/// # Errors
-/// As the call.
-pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    match args.booking {
-        Some(booking) => one(booking, context),
-        None => list(args, context),
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        match self.booking {
+            Some(booking) => GetBooking { booking }.run(context),
+            None => list(self.list, self.all, context),
+        }
     }
 }
 
-fn one(booking: BookingCode, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let answer = context.call(&GetBooking { booking })?;
-    if context.json(&answer)? {
-        return Ok(());
+impl Verb for GetBooking {
+    fn show(&self, answer: Booking, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let shown = context.shown()?;
+        ui::booking::booking(context.ui, shown, &answer);
+        Ok(())
     }
-    let shown = context.shown()?;
-    ui::booking::booking(context.ui, shown, &answer);
-    Ok(())
 }
 
-fn list(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let filtered = args.garment.is_some() || args.lot.is_some() || args.after.is_some();
-    let limit = args.limit.or(args.all.then_some(500));
-    let mut act = ListBookings {
-        garment: args.garment,
-        lot: args.lot,
-        after: args.after,
-        limit,
-    };
+fn list(
+    mut act: ListBookings,
+    all: bool,
+    context: &mut Context<'_, '_>,
+) -> Result<(), CommandError> {
+    let filtered = act.garment.is_some() || act.lot.is_some() || act.after.is_some();
+    act.limit = act.limit.or(all.then_some(500));
     let mut answer = context.call(&act)?;
-    while let Some(after) = answer.meta.next.take_if(|_| args.all) {
+    while let Some(after) = answer.meta.next.take_if(|_| all) {
         act.after = Some(after);
         let page = context.call(&act)?;
         answer.bookings.extend(page.bookings);
@@ -84,13 +69,7 @@ fn list(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
         context.ui.status(text);
         return Ok(());
     }
-    let mut table = Table::new([
-        left("booking"),
-        left("date"),
-        left("what"),
-        left("by"),
-        left(""),
-    ]);
+    let mut table = Table::headed("booking | date | what | by |");
     for booking in &answer.bookings {
         let undone = booking
             .undone_by

@@ -7,6 +7,7 @@ use crate::{
     file::TextFile,
     signed_in::SignedIn,
     ui::prompt,
+    verb::Run,
 };
 use ellwand_contract::people::{GetSelf, described, is_token};
 use std::{io::Read, path::PathBuf};
@@ -28,46 +29,44 @@ pub struct Args {
     token_file: Option<PathBuf>,
 }
 
-/// Signs in.
-///
-/// # Errors
-/// Exit 4 when the server does not know the token; nothing is kept then.
-pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let target = server_target(&args.url)?;
-    let Target::Server(url) = &target else {
-        return Err(CommandError::usage(format!(
-            "\"{}\" is not the URL of a server",
-            args.url
-        )));
-    };
-    let token = token(args, context)?;
-    let config = Config {
-        target: target.clone(),
-        token: Some(Token(token.clone())),
-        ..context.config().clone()
-    };
-    let signed = context.ask_once(&config, &GetSelf {})?;
-    if signed.token.is_none() {
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let target = server_target(&self.url)?;
+        let Target::Server(url) = &target else {
+            return Err(CommandError::usage(format!(
+                "\"{}\" is not the URL of a server",
+                self.url
+            )));
+        };
+        let token = token(&self, context)?;
+        let config = Config {
+            target: target.clone(),
+            token: Some(Token(token.clone())),
+            ..context.config().clone()
+        };
+        let signed = context.ask_once(&config, &GetSelf {})?;
+        if signed.token.is_none() {
+            context
+                .ui
+                .warning("this server asks for no tokens; it would answer without one");
+        }
+        let mut kept = SignedIn::read(context.environment())?;
+        kept.tokens.insert(url.clone(), token);
+        kept.current = Some(url.clone());
+        kept.last = Some(url.clone());
+        let path = kept.write(context.environment())?;
+        if context.json(&signed)? {
+            return Ok(());
+        }
         context
             .ui
-            .warning("this server asks for no tokens; it would answer without one");
+            .line(described(&signed.person, signed.role, &signed.grants));
+        context.ui.status(format!(
+            "Signed in at {url}; the token is kept in {}.",
+            path.display()
+        ));
+        Ok(())
     }
-    let mut kept = SignedIn::read(context.environment())?;
-    kept.tokens.insert(url.clone(), token);
-    kept.current = Some(url.clone());
-    kept.last = Some(url.clone());
-    let path = kept.write(context.environment())?;
-    if context.json(&signed)? {
-        return Ok(());
-    }
-    context
-        .ui
-        .line(described(&signed.person, signed.role, &signed.grants));
-    context.ui.status(format!(
-        "Signed in at {url}; the token is kept in {}.",
-        path.display()
-    ));
-    Ok(())
 }
 
 fn token(args: &Args, context: &Context<'_, '_>) -> Result<String, CommandError> {

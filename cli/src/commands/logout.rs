@@ -5,6 +5,7 @@ use crate::{
     config::{Target, server_target},
     context::Context,
     signed_in::SignedIn,
+    verb::Run,
 };
 
 /// Forget a server's token on this machine
@@ -24,45 +25,43 @@ pub struct Args {
     own_book: bool,
 }
 
-/// Forgets it.
-///
-/// # Errors
-/// Exit 2 when there is nothing to forget.
-pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let mut kept = SignedIn::read(context.environment())?;
-    let url = match &args.url {
-        Some(text) => match server_target(text)? {
-            Target::Server(url) => Some(url),
-            Target::File { .. } | Target::Database(_) | Target::Unsaid(_) => None,
-        },
-        None => kept.current.clone(),
-    };
-    let known = url.filter(|url| kept.tokens.remove(url).is_some());
-    if known.is_none() && !(args.own_book && args.url.is_none()) {
-        return Err(CommandError::usage_hint(
-            "there is no sign-in there to forget",
-            "ellwand login URL signs in",
-        ));
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let mut kept = SignedIn::read(context.environment())?;
+        let url = match &self.url {
+            Some(text) => match server_target(text)? {
+                Target::Server(url) => Some(url),
+                Target::File { .. } | Target::Database(_) | Target::Unsaid(_) => None,
+            },
+            None => kept.current.clone(),
+        };
+        let known = url.filter(|url| kept.tokens.remove(url).is_some());
+        if known.is_none() && !(self.own_book && self.url.is_none()) {
+            return Err(CommandError::usage_hint(
+                "there is no sign-in there to forget",
+                "ellwand login URL signs in",
+            ));
+        }
+        if known.is_some() && kept.current == known {
+            kept.current = None;
+        }
+        if self.own_book {
+            (kept.current, kept.last) = (None, None);
+        }
+        let gone = kept.current.is_none();
+        kept.write(context.environment())?;
+        if let Some(url) = known {
+            context.ui.status(format!("Signed out of {url}."));
+        }
+        if self.own_book {
+            context.ui.status(
+                "From now on the book on this machine is used, unless another one is named.",
+            );
+        } else if gone {
+            context
+                .ui
+                .hint("no book is asked now; ellwand logout --own-book uses the one on this machine from now on");
+        }
+        Ok(())
     }
-    if known.is_some() && kept.current == known {
-        kept.current = None;
-    }
-    if args.own_book {
-        (kept.current, kept.last) = (None, None);
-    }
-    let gone = kept.current.is_none();
-    kept.write(context.environment())?;
-    if let Some(url) = known {
-        context.ui.status(format!("Signed out of {url}."));
-    }
-    if args.own_book {
-        context
-            .ui
-            .status("From now on the book on this machine is used, unless another one is named.");
-    } else if gone {
-        context
-            .ui
-            .hint("no book is asked now; ellwand logout --own-book uses the one on this machine from now on");
-    }
-    Ok(())
 }

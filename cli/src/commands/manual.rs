@@ -1,6 +1,6 @@
 //! `ellwand manual`: the manual pages.
 
-use crate::{arguments::Cli, command_error::CommandError, context::Context};
+use crate::{arguments::Cli, command_error::CommandError, context::Context, verb::Run};
 use clap::CommandFactory;
 use std::path::PathBuf;
 
@@ -14,23 +14,21 @@ pub struct Args {
     folder: PathBuf,
 }
 
-/// Writes them.
-///
-/// # Errors
-/// Exit 2 when the folder cannot be written to.
-pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let folder = &args.folder;
-    std::fs::create_dir_all(folder)
-        .and_then(|()| clap_mangen::generate_to(Cli::command(), folder))
-        .map_err(|error| {
-            CommandError::usage(format!(
-                "{} cannot be written to: {error}",
-                folder.display()
-            ))
-        })?;
-    context.ui.status(format!(
-        "Wrote the manual pages into {}; man ellwand shows the first.",
-        folder.display()
-    ));
-    Ok(())
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let folder = &self.folder;
+        std::fs::create_dir_all(folder)
+            .and_then(|()| clap_mangen::generate_to(Cli::command(), folder))
+            .map_err(|error| {
+                CommandError::usage(format!(
+                    "{} cannot be written to: {error}",
+                    folder.display()
+                ))
+            })?;
+        context.ui.status(format!(
+            "Wrote the manual pages into {}; man ellwand shows the first.",
+            folder.display()
+        ));
+        Ok(())
+    }
 }

@@ -32,11 +32,16 @@ mod watch;
 pub mod work;
 pub mod workshop;
 
-use crate::{command_error::CommandError, context::Context};
+use crate::verb::runs;
 use clap::Subcommand;
+use ellwand_contract::{
+    audit::RunAudit, costs::GetCost, details::ListDetails, garments::GetCandidates,
+    reservations::Release,
+};
 
-/// What to do. The first line of each command's help stands on its `Args`.
+/// What to do. What a command's help says first stands on its `Args`, or on the request that it sends.
 #[derive(Debug, Subcommand)]
+#[command(defer = true)]
 pub enum Command {
     Buy(buy::Args),
     Customer(customer::Args),
@@ -47,14 +52,24 @@ pub enum Command {
     Workshop(workshop::Args),
     Garment(garment::Args),
     Seam(seam::Args),
-    Candidates(candidates::Args),
+    #[command(
+        after_help = "Examples:\n  ellwand candidates G5\n  ellwand candidates G5 --need shell"
+    )]
+    Candidates(GetCandidates),
     Reserve(reserve::Args),
-    Release(release::Args),
+    #[command(
+        after_help = "Examples:\n  ellwand release R12\n  ellwand release R12 R13\n  ellwand release --garment G5"
+    )]
+    Release(Release),
     Cut(cut::Args),
     Work(work::Args),
-    Cost(cost::Args),
+    #[command(after_help = "Example:\n  ellwand cost G5")]
+    Cost(GetCost),
     Quote(quote::Args),
-    Details(details::Args),
+    #[command(
+        after_help = "Examples:\n  ellwand details\n  ellwand details --detail 'hand-rolled hem'"
+    )]
+    Details(ListDetails),
     Demo(demo::Args),
     Shelf(shelf::Args),
     Lot(lot::Args),
@@ -62,7 +77,8 @@ pub enum Command {
     ThreadCount(thread_count::Args),
     History(history::Args),
     Undo(undo::Args),
-    Audit(audit::Args),
+    #[command(after_help = "Exit code 1 when something is off.\n\nExample:\n  ellwand audit")]
+    Audit(RunAudit),
     Login(login::Args),
     Logout(logout::Args),
     Completions(completions::Args),
@@ -70,46 +86,11 @@ pub enum Command {
     Help(help::Args),
 }
 
-impl Command {
-    /// Runs it.
-    ///
-    /// # Errors
-    /// Why it ended without its result.
-    pub fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-        match self {
-            Self::Buy(args) => buy::run(args, context),
-            Self::Customer(args) => customer::run(args, context),
-            Self::Material(args) => material::run(args, context),
-            Self::Operation(args) => operation::run(args, context),
-            Self::Person(args) => person::run(args, context),
-            Self::Supplier(args) => supplier::run(args, context),
-            Self::Workshop(args) => workshop::run(args, context),
-            Self::Garment(args) => garment::run(args, context),
-            Self::Seam(args) => seam::run(&args, context),
-            Self::Candidates(args) => candidates::run(&args, context),
-            Self::Reserve(args) => reserve::run(args, context),
-            Self::Release(args) => release::run(args, context),
-            Self::Cut(args) => cut::run(args, context),
-            Self::Work(args) => work::run(args, context),
-            Self::Cost(args) => cost::run(&args, context),
-            Self::Quote(args) => quote::run(args, context),
-            Self::Details(args) => details::run(&args, context),
-            Self::Demo(args) => demo::run(&args, context),
-            Self::Shelf(args) => shelf::run(&args, context),
-            Self::Lot(args) => lot::run(args, context),
-            Self::Wash(args) => wash::run(args, context),
-            Self::History(args) => history::run(args, context),
-            Self::Undo(args) => undo::run(args, context),
-            Self::Audit(args) => audit::run(args, context),
-            Self::Login(args) => login::run(&args, context),
-            Self::Logout(args) => logout::run(&args, context),
-            Self::Completions(args) => completions::run(args, context),
-            Self::ThreadCount(args) => thread_count::run(&args, context),
-            Self::Manual(args) => manual::run(&args, context),
-            Self::Help(args) => help::run(&args, context),
-        }
-    }
-}
+runs!(
+    Command: Buy, Customer, Material, Operation, Person, Supplier, Workshop, Garment, Seam,
+    Candidates, Reserve, Release, Cut, Work, Cost, Quote, Details, Demo, Shelf, Lot, Wash,
+    ThreadCount, History, Undo, Audit, Login, Logout, Completions, Manual, Help
+);
 
 #[cfg(test)]
 mod tests {
@@ -125,6 +106,12 @@ mod tests {
         }
     }
 
+    fn built() -> clap::Command {
+        let mut command = Cli::command();
+        command.build();
+        command
+    }
+
     #[test]
     fn the_command_line_is_well_formed() {
         Cli::command().debug_assert();
@@ -133,7 +120,7 @@ mod tests {
     #[test]
     fn every_command_shows_an_example() {
         let mut without = Vec::new();
-        each(&Cli::command(), "ellwand", &mut |name, command| {
+        each(&built(), "ellwand", &mut |name, command| {
             let help = command
                 .get_after_help()
                 .map(ToString::to_string)
@@ -150,8 +137,9 @@ mod tests {
     fn no_command_takes_a_flag_away_that_every_command_has() {
         let global = ["json", "server", "database", "yes", "id"];
         let mut taken = Vec::new();
-        each(&Cli::command(), "ellwand", &mut |name, command| {
-            let own = command.get_arguments().filter_map(clap::Arg::get_long);
+        each(&built(), "ellwand", &mut |name, command| {
+            let own = command.get_arguments().filter(|arg| !arg.is_global_set());
+            let own = own.filter_map(clap::Arg::get_long);
             taken.extend(
                 own.filter(|long| global.contains(long))
                     .map(|long| format!("{name} --{long}")),

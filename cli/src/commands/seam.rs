@@ -1,7 +1,6 @@
 //! `ellwand seam`: the thread of one seam, without a garment; no book is needed.
 
-use super::garment::seam_pairs;
-use crate::{command_error::CommandError, context::Context, ui::seams};
+use crate::{command_error::CommandError, context::Context, pairs, ui::seams, verb::Run};
 use ellwand_contract::seams::SeamInput;
 
 const HELP: &str = "\
@@ -59,20 +58,17 @@ Examples:
 #[command(after_help = HELP)]
 pub struct Args {
     /// The seam, as key=value pairs
-    #[arg(value_name = "PAIRS", value_parser = seam_pairs::seam)]
+    #[arg(value_name = "PAIRS", value_parser = pairs::read::<SeamInput>)]
     seam: SeamInput,
 }
 
-/// Runs it.
-///
-/// # Errors
-/// What cannot be read or is not known of the seam.
-pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let shown = context.shown_without_book();
-    let answer = args.seam.estimate(shown.units())?;
-    if context.json(&answer)? {
-        return Ok(());
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let shown = context.shown_without_book();
+        let answer = self.seam.estimate(shown.units())?;
+        if !context.json(&answer)? {
+            seams::show(context.ui, shown, &answer);
+        }
+        Ok(())
     }
-    seams::show(context.ui, shown, &answer);
-    Ok(())
 }

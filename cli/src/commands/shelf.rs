@@ -4,24 +4,14 @@ use super::watch;
 use crate::{
     command_error::CommandError,
     context::Context,
-    typed::checked,
-    ui::{Shown, Table, left, piece, right},
+    ui::{Shown, Table, piece},
+    verb::Run,
 };
 use ellwand_contract::{
     shelf::{GetShelf, Shelf, ShelfPiece},
     text::counted,
 };
-use ellwand_domain::{
-    quantity::{Micrometres, MilligramsPerM2},
-    setting::Kind,
-};
 
-/// Show what is left on the shelf, in lengths that can really be cut
-///
-/// What lies inside a flaw or is promised is not free. "longest" is the longest free length in one stretch: what a single cut
-/// can still take. It is shown where flaws or promises make it shorter than what is free. A length that was worked out from a
-/// mass is called estimated. The mass per area is shown when asked for by --mass-min or --mass-max;
-/// `ellwand lot show` has all of the sheet.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand shelf
@@ -29,39 +19,8 @@ use ellwand_domain::{
   ellwand shelf --mass-min 200gsm --mass-max 300gsm --width-min 140cm
   ellwand shelf --kind cloth --watch")]
 pub struct Args {
-    /// Only this kind: cloth, interlining, thread or trim
-    #[arg(long, value_name = "KIND")]
-    kind: Option<Kind>,
-    /// Only what contains this fibre
-    #[arg(long, value_name = "FIBRE")]
-    fibre: Option<String>,
-    /// Only names that contain this
-    #[arg(long, value_name = "TEXT")]
-    name: Option<String>,
-    /// Only colours that contain this
-    #[arg(long, value_name = "TEXT")]
-    colour: Option<String>,
-    /// Only what lies here
-    #[arg(long, value_name = "PLACE")]
-    place: Option<String>,
-    /// Only this mass per area or more
-    #[arg(long, value_name = "MASS", value_parser = checked::<MilligramsPerM2>)]
-    mass_min: Option<String>,
-    /// Only this mass per area or less
-    #[arg(long, value_name = "MASS", value_parser = checked::<MilligramsPerM2>)]
-    mass_max: Option<String>,
-    /// Only this usable width or more
-    #[arg(long, value_name = "WIDTH", value_parser = checked::<Micrometres>)]
-    width_min: Option<String>,
-    /// Only pieces with a free stretch this long or longer
-    #[arg(long, value_name = "LENGTH", value_parser = checked::<Micrometres>)]
-    free_min: Option<String>,
-    /// Rows to show, at most 500
-    #[arg(long, value_name = "NUMBER")]
-    limit: Option<u32>,
-    /// Go on after this mark, which the page before names
-    #[arg(long, value_name = "MARK")]
-    after: Option<String>,
+    #[command(flatten)]
+    act: GetShelf,
     /// Show all of them
     #[arg(long)]
     all: bool,
@@ -70,47 +29,21 @@ pub struct Args {
     watch: bool,
 }
 
-impl Args {
-    fn filtered(&self) -> bool {
-        let texts = [
-            &self.fibre,
-            &self.name,
-            &self.colour,
-            &self.place,
-            &self.mass_min,
-            &self.mass_max,
-        ];
-        let lengths = [&self.width_min, &self.free_min, &self.after];
-        self.kind.is_some() || texts.into_iter().chain(lengths).any(Option::is_some)
-    }
-}
-
-/// Runs it.
-///
-/// # Errors
-/// As the call.
-pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    if args.watch {
-        watch::follow(context, |context| once(args, context))
-    } else {
-        once(args, context)
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        if self.watch {
+            watch::follow(context, |context| once(&self, context))
+        } else {
+            once(&self, context)
+        }
     }
 }
 
 fn once(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let with_mass = args.mass_min.is_some() || args.mass_max.is_some();
+    let asked = &args.act;
     let mut act = GetShelf {
-        kind: args.kind,
-        fibre: args.fibre.clone(),
-        name: args.name.clone(),
-        colour: args.colour.clone(),
-        place: args.place.clone(),
-        mass_min: args.mass_min.clone(),
-        mass_max: args.mass_max.clone(),
-        width_min: args.width_min.clone(),
-        free_min: args.free_min.clone(),
-        after: args.after.clone(),
-        limit: args.limit.or(args.all.then_some(500)),
+        limit: asked.limit.or(args.all.then_some(500)),
+        ..asked.clone()
     };
     let mut answer = context.call(&act)?;
     while let Some(after) = answer.meta.next.take_if(|_| args.all) {
@@ -123,12 +56,17 @@ fn once(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> 
         return Ok(());
     }
     if answer.pieces.is_empty() {
-        context.ui.status(match args.filtered() {
-            true => "Nothing on the shelf is like that.",
-            false => "The shelf is empty; log a purchase with `ellwand buy`.",
+        let unfiltered = GetShelf {
+            limit: asked.limit,
+            ..GetShelf::default()
+        };
+        context.ui.status(match *asked == unfiltered {
+            false => "Nothing on the shelf is like that.",
+            true => "The shelf is empty; log a purchase with `ellwand buy`.",
         });
         return Ok(());
     }
+    let with_mass = asked.mass_min.is_some() || asked.mass_max.is_some();
     show(context, &answer, with_mass)
 }
 
@@ -172,22 +110,10 @@ fn name(piece: &ShelfPiece) -> String {
 }
 
 fn table(shown: Shown, pieces: &[ShelfPiece], with_mass: bool) -> Table {
-    let columns = [
-        left("piece"),
-        left("kind"),
-        left("material"),
-        right("on hand"),
-        right("reserved"),
-        right("free"),
-        right("longest"),
-        right("usable"),
-        right("mass"),
-        left("state"),
-        left("place"),
-        left("owner"),
-        right("value"),
-    ];
-    let mut table = Table::new(columns);
+    let mut table = Table::headed(
+        "piece | kind | material | >on hand | >reserved | >free | >longest | >usable \
+         | >mass | state | place | owner | >value",
+    );
     for piece in pieces {
         let empty_if = |zero: bool, text: String| if zero { String::new() } else { text };
         let prepared = piece

@@ -3,7 +3,8 @@
 use crate::{
     command_error::CommandError,
     context::Context,
-    ui::{Table, Ui, left, paragraph, right},
+    ui::{Table, Ui, paragraph},
+    verb::Run,
 };
 use ellwand_domain::{
     certainty::Certainty,
@@ -98,43 +99,41 @@ struct Needle {
     us_is_printed: Option<bool>,
 }
 
-/// Runs it.
-///
-/// # Errors
-/// Exit 2 for a reel that weighs nothing, or less than it does empty.
-pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let thread = args.count.map(|count| thread(args, count)).transpose()?;
-    let told = Told {
-        thread,
-        needle: args.needle.map(needle),
-    };
-    if context.json(&told)? {
-        return Ok(());
-    }
-    if let Some(thread) = &told.thread {
-        show(context.ui, thread);
-    }
-    if let Some(Needle {
-        nm,
-        blade_mm,
-        us,
-        us_is_printed,
-    }) = &told.needle
-    {
-        let us = us.map_or_else(
-            || "no US size is known for it".to_owned(),
-            |us| format!("US {us}"),
-        );
-        let printed = if *us_is_printed == Some(false) {
-            " (not confirmed by a printed table)"
-        } else {
-            ""
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let thread = self.count.map(|count| thread(&self, count)).transpose()?;
+        let told = Told {
+            thread,
+            needle: self.needle.map(needle),
         };
-        context.ui.line(format!(
-            "needle Nm {nm}: a blade of {blade_mm} mm, {us}{printed}"
-        ));
+        if context.json(&told)? {
+            return Ok(());
+        }
+        if let Some(thread) = &told.thread {
+            show(context.ui, thread);
+        }
+        if let Some(Needle {
+            nm,
+            blade_mm,
+            us,
+            us_is_printed,
+        }) = &told.needle
+        {
+            let us = us.map_or_else(
+                || "no US size is known for it".to_owned(),
+                |us| format!("US {us}"),
+            );
+            let printed = if *us_is_printed == Some(false) {
+                " (not confirmed by a printed table)"
+            } else {
+                ""
+            };
+            context.ui.line(format!(
+                "needle Nm {nm}: a blade of {blade_mm} mm, {us}{printed}"
+            ));
+        }
+        Ok(())
     }
-    Ok(())
 }
 
 fn thread(args: &Args, count: Tex) -> Result<Thread, CommandError> {
@@ -183,7 +182,7 @@ fn needle(size: NeedleSize) -> Needle {
 }
 
 fn show(ui: &mut Ui<'_>, thread: &Thread) {
-    let mut table = Table::new([left("system"), right("count"), left("counts")]);
+    let mut table = Table::headed("system | >count | counts");
     for Count {
         system,
         count,

@@ -4,9 +4,11 @@ use crate::{
     command_error::CommandError,
     context::Context,
     ui::{self, promise},
+    verb::{Run, Verb},
 };
 use ellwand_contract::bookings::{GetLastBooking, Undo, Undone};
 use ellwand_domain::code::BookingCode;
+use uuid::Uuid;
 
 /// Take a booking back by booking the opposite
 ///
@@ -23,27 +25,18 @@ pub struct Args {
     booking: Option<BookingCode>,
 }
 
-/// Runs it.
-///
-/// # Errors
-/// As the calls; exit 1 on a no, 2 where no question can be asked.
-pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let booking = match args.booking {
-        Some(booking) => booking,
-        None => match context.sent_before::<Undo>()? {
-            Some(sent) => sent.booking,
-            None => last(context)?,
-        },
-    };
-    let act = Undo {
-        id: context.new_id(),
-        booking,
-    };
-    let answer = context.call(&act)?;
-    if context.json(&answer)? {
-        return Ok(());
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let booking = match self.booking {
+            Some(booking) => booking,
+            None => match context.sent_before::<Undo>()? {
+                Some(sent) => sent.booking,
+                None => last(context)?,
+            },
+        };
+        let id = Uuid::nil();
+        Undo { id, booking }.run(context)
     }
-    show(context, &answer, booking)
 }
 
 /// Shows the caller's last booking, asks, and names it in the command that would repeat the request.
@@ -59,22 +52,21 @@ fn last(context: &mut Context<'_, '_>) -> Result<BookingCode, CommandError> {
     Ok(last.booking)
 }
 
-fn show(
-    context: &mut Context<'_, '_>,
-    answer: &Undone,
-    undone: BookingCode,
-) -> Result<(), CommandError> {
-    let shown = context.shown()?;
-    ui::booking::booking(context.ui, shown, &answer.booking);
-    if !answer.restored.is_empty() {
-        context.ui.blank();
-        context.ui.heading("Promises made again");
-        context.ui.table(&promise::table(shown, &answer.restored));
+impl Verb for Undo {
+    fn show(&self, answer: Undone, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let shown = context.shown()?;
+        ui::booking::booking(context.ui, shown, &answer.booking);
+        if !answer.restored.is_empty() {
+            context.ui.blank();
+            context.ui.heading("Promises made again");
+            context.ui.table(&promise::table(shown, &answer.restored));
+        }
+        promise::aftermath(context.ui, shown, &answer.changed, &answer.broken);
+        context.ui.notes(&answer.notes);
+        let (undone, booking) = (self.booking, answer.booking.booking);
+        context
+            .ui
+            .status(format!("Took {undone} back ({booking})."));
+        Ok(())
     }
-    promise::aftermath(context.ui, shown, &answer.changed, &answer.broken);
-    context.ui.notes(&answer.notes);
-    context
-        .ui
-        .status(format!("Took {undone} back ({}).", answer.booking.booking));
-    Ok(())
 }

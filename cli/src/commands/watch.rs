@@ -17,9 +17,6 @@ const LOOK_AGAIN: Duration = Duration::from_millis(500);
 const TOLD: usize = 3;
 
 /// Shows it, and again after every change, until interrupted.
-///
-/// # Errors
-/// As `show`; a server that does not answer is tried again instead.
 pub fn follow(
     context: &mut Context<'_, '_>,
     mut show: impl FnMut(&mut Context<'_, '_>) -> Result<(), CommandError>,

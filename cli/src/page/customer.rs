@@ -12,27 +12,6 @@ use ellwand_domain::setting::{PricesShown, QuotationState};
 /// The customer's sheet.
 pub(super) fn document(quotation: &Quotation) -> Document {
     let sheet = &quotation.sheet;
-    let mut facts = Vec::new();
-    if let Some(name) = &quotation.customer_name {
-        facts.push(("For", clean(name)));
-    }
-    facts.push(("What", clean(&sheet.title)));
-    facts.push(("How many", sheet.count.to_string()));
-    if let Some(Supplement {
-        to,
-        agreed,
-        together,
-    }) = &sheet.supplement
-    {
-        let currency = &sheet.currency;
-        facts.push((
-            "On top of",
-            format!("{to}, {agreed} {currency} agreed so far"),
-        ));
-        facts.push(("In all with this", format!("{together} {currency}")));
-    }
-    facts.push(("Date", date(sheet.date)));
-    facts.push(("Valid until", date(sheet.valid_until)));
     let payment = Block::heading(format!("Payment in {}", sheet.currency));
     let mut blocks = Vec::new();
     if quotation.options.is_empty() {
@@ -80,9 +59,36 @@ pub(super) fn document(quotation: &Quotation) -> Document {
             quotation.quotation, quotation.version
         ),
         marks: state(quotation).into_iter().collect(),
-        facts,
+        facts: facts(quotation),
         blocks,
     }
+}
+
+/// Whom it is for, what it is and how long it holds.
+fn facts(quotation: &Quotation) -> Vec<(&'static str, String)> {
+    let sheet = &quotation.sheet;
+    let mut facts = Vec::new();
+    if let Some(name) = &quotation.customer_name {
+        facts.push(("For", clean(name)));
+    }
+    facts.push(("What", clean(&sheet.title)));
+    facts.push(("How many", sheet.count.to_string()));
+    if let Some(Supplement {
+        to,
+        agreed,
+        together,
+    }) = &sheet.supplement
+    {
+        let currency = &sheet.currency;
+        facts.push((
+            "On top of",
+            format!("{to}, {agreed} {currency} agreed so far"),
+        ));
+        facts.push(("In all with this", format!("{together} {currency}")));
+    }
+    facts.push(("Date", date(sheet.date)));
+    facts.push(("Valid until", date(sheet.valid_until)));
+    facts
 }
 
 /// Why this is not an offer that may be accepted; none when it is one.

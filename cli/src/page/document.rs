@@ -1,7 +1,6 @@
 //! What stands on a sheet, whatever draws it.
 
-use super::{PageError, customer, internal, words};
-use ellwand_contract::quotations::Quotation;
+use super::words;
 
 /// A sheet from top to bottom.
 pub(super) struct Document {
@@ -69,18 +68,6 @@ pub(super) struct Bar {
     pub(super) share: String,
     /// Beginning and width in thousandths of the picture; for a part that is not above zero what is said instead.
     pub(super) drawn: Result<(u16, u16), &'static str>,
-}
-
-impl Document {
-    /// The customer's sheet, or the workshop's when `inside`.
-    pub(super) fn of(quotation: &Quotation, inside: bool) -> Result<Self, PageError> {
-        let mut document = customer::document(quotation);
-        if inside {
-            let sheet = quotation.inside.as_ref().ok_or(PageError::NotTold)?;
-            internal::add(&mut document, quotation, sheet);
-        }
-        Ok(document)
-    }
 }
 
 impl Document {

@@ -3,6 +3,7 @@
 use super::{
     PageError,
     document::{Block, Document, Row},
+    sheet,
 };
 use askama::Template;
 use ellwand_contract::quotations::Quotation;
@@ -20,7 +21,7 @@ struct Page<'d> {
 /// # Errors
 /// [`PageError::NotTold`] when the workshop's sheet is asked for and `quotation` holds none.
 pub fn html(quotation: &Quotation, inside: bool) -> Result<String, PageError> {
-    let document = Document::of(quotation, inside)?;
+    let document = sheet(quotation, inside)?;
     Ok(Page {
         document: &document,
     }

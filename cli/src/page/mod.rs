@@ -21,6 +21,9 @@ mod words;
 pub use html::html;
 pub use pdf::{lost, pdf};
 
+use document::Document;
+use ellwand_contract::quotations::Quotation;
+
 /// Why a sheet was not drawn.
 #[derive(Debug, thiserror::Error)]
 pub enum PageError {
@@ -32,4 +35,14 @@ pub enum PageError {
     /// The page could not be filled in: a fault of the program.
     #[error("the page could not be written")]
     Template(#[from] askama::Error),
+}
+
+/// The customer's sheet, or the workshop's when `inside`.
+fn sheet(quotation: &Quotation, inside: bool) -> Result<Document, PageError> {
+    let mut document = customer::document(quotation);
+    if inside {
+        let sheet = quotation.inside.as_ref().ok_or(PageError::NotTold)?;
+        internal::add(&mut document, quotation, sheet);
+    }
+    Ok(document)
 }

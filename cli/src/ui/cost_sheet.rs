@@ -1,6 +1,6 @@
 //! The cost sheet: every printed column adds up to its printed total.
 
-use super::{Shown, Table, Ui, left, paragraph, right};
+use super::{Shown, Table, Ui, headed, paragraph};
 use ellwand_contract::costs::{BridgeStep, CostGroup, CostLine, CostPair, CostSheet};
 
 /// Shows the sheet, the bridge and the cost of each good one.
@@ -44,10 +44,10 @@ pub fn show(ui: &mut Ui<'_>, shown: Shown, sheet: &CostSheet) {
 
 fn lines(shown: Shown, sheet: &CostSheet) -> Table {
     // A column without a text is left out, so each heading stands alone.
-    let planned = [right("planned"), right("planned cost")];
-    let actual = [right("actual"), right("actual cost")];
+    let planned = headed(">planned | >planned cost");
+    let actual = headed(">actual | >actual cost");
     let mut table = Table::new(
-        [left(""), left("line"), left("from")]
+        headed("| line | from")
             .into_iter()
             .chain(planned)
             .chain(actual),
@@ -140,7 +140,7 @@ fn amount_or_unpriced(printed: &Option<String>) -> &str {
 }
 
 fn bridge(sheet: &CostSheet) -> Table {
-    let mut table = Table::new([left("from planned to actual"), right("")]);
+    let mut table = Table::headed("from planned to actual | >");
     table.row(["planned", amount_or_unpriced(&sheet.all.planned_printed)]);
     for step in &sheet.bridge {
         table.row([step.name.clone(), signed(step)]);

@@ -1,6 +1,6 @@
 //! Options side by side on the screen, and what each detail adds.
 
-use super::{Shown, Table, Ui, left, paragraph, quotation::agreed_as, right, time};
+use super::{Align, Shown, Table, Ui, left, paragraph, quotation::agreed_as, right, time};
 use ellwand_contract::{
     Micro,
     options::OptionFigures,
@@ -107,14 +107,7 @@ pub fn sheets(ui: &mut Ui<'_>, quotation: &Quotation) {
         PricesShown::WithoutTax => format!("{}, lines without tax", sheet.currency),
         PricesShown::WithTax => format!("{}, lines with tax", sheet.currency),
     };
-    let heads = |first: &[&str]| {
-        let first: Vec<_> = first.iter().map(|text| left(text)).collect();
-        first
-            .into_iter()
-            .chain(columns.iter().map(|(name, _)| right(name)))
-            .collect::<Vec<_>>()
-    };
-    let mut table = Table::new(heads(&[&line]));
+    let mut table = Table::new(heads(&[&line], &columns));
     let add = |table: &mut Table, text: String, amounts: Vec<String>| {
         table.row(std::iter::once(text).chain(amounts));
     };
@@ -155,8 +148,25 @@ pub fn sheets(ui: &mut Ui<'_>, quotation: &Quotation) {
         );
     }
     ui.blank();
-    let mut table = Table::new(heads(&["stage", "how much", "due"]));
-    for (place, stage) in all_stages(&columns).iter().enumerate() {
+    ui.table(&stages(&columns));
+    if let Some(terms) = &sheet.terms {
+        ui.blank();
+        paragraph::show(ui, 0, terms);
+    }
+}
+
+/// First columns of words, then one of numbers for each sheet.
+fn heads(first: &[&str], columns: &[(&str, &CustomerSheet)]) -> Vec<(String, Align)> {
+    let first = first.iter().map(|text| left(text));
+    first
+        .chain(columns.iter().map(|(name, _)| right(name)))
+        .collect()
+}
+
+/// When what is to be paid of each sheet.
+fn stages(columns: &[(&str, &CustomerSheet)]) -> Table {
+    let mut table = Table::new(heads(&["stage", "how much", "due"], columns));
+    for (place, stage) in all_stages(columns).iter().enumerate() {
         let due = stage.due.map_or_else(String::new, |due| due.to_string());
         let amounts = columns.iter().map(|(_, sheet)| {
             sheet
@@ -178,11 +188,7 @@ pub fn sheets(ui: &mut Ui<'_>, quotation: &Quotation) {
             );
         }
     }
-    ui.table(&table);
-    if let Some(terms) = &sheet.terms {
-        ui.blank();
-        paragraph::show(ui, 0, terms);
-    }
+    table
 }
 
 /// A difference with its sign: `+12.00`, `-3.50`, `0.00`.
@@ -311,21 +317,9 @@ pub fn details(ui: &mut Ui<'_>, shown: Shown, sheet: &CustomerSheet, inside: &In
     if inside.details.is_empty() {
         return;
     }
-    let mut table = Table::new(
-        [
-            left("detail"),
-            right("time"),
-            right("materials"),
-            right("labour"),
-            right("overhead"),
-            right("cost"),
-        ]
-        .into_iter()
-        .chain([
-            right("adds net"),
-            right("adds gross"),
-            right("hour without it"),
-        ]),
+    let mut table = Table::headed(
+        "detail | >time | >materials | >labour | >overhead | >cost | >adds net | >adds gross | \
+         >hour without it",
     );
     let mut told = Vec::new();
     for detail in &inside.details {

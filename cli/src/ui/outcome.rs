@@ -1,10 +1,10 @@
 //! What a quotation came to: every printed column adds up to its printed total.
 
 use super::{Shown, Table, Ui, left, paragraph, right, time::minutes};
-use ellwand_contract::outcomes::{Outcome, OutcomeCosts, OutcomePrice, OutcomeVariance, Verdict};
+use ellwand_contract::outcomes::{Outcome, OutcomeCosts, OutcomeVariance, Verdict};
 use ellwand_domain::costing::LossReason;
 
-/// Shows the three columns, the way from quoted to actual, and what is left of the price.
+/// Shows the three the way from quoted to actual, and what is left of the price.
 pub fn show(ui: &mut Ui<'_>, shown: Shown, outcome: &Outcome) {
     let Outcome {
         quotation,
@@ -58,15 +58,7 @@ fn printed(cost: &OutcomeCosts) -> [String; 3] {
 }
 
 fn costs(shown: Shown, outcome: &Outcome) -> Table {
-    let columns = [
-        right("planned"),
-        right(""),
-        right("quoted"),
-        right(""),
-        right("actual"),
-        right(""),
-    ];
-    let mut table = Table::new([left("cost"), left("")].into_iter().chain(columns));
+    let mut table = Table::headed("cost |  | >planned | > | >quoted | > | >actual | >");
     for group in &outcome.groups {
         let lines: Vec<_> = outcome
             .lines
@@ -126,7 +118,7 @@ fn sums(table: &mut Table, group: &str, name: &str, cost: &OutcomeCosts) {
 }
 
 fn way(outcome: &Outcome) -> Table {
-    let mut table = Table::new([left("from quoted to actual"), left(""), right(""), left("")]);
+    let mut table = Table::headed("from quoted to actual |  | > |");
     let [_, quoted, actual] = printed(&outcome.total);
     table.row(["quoted", "", &quoted]);
     for variance in &outcome.variances {
@@ -160,77 +152,57 @@ fn signed(printed: &str) -> String {
 }
 
 fn price(ui: &mut Ui<'_>, shown: Shown, outcome: &Outcome) {
-    let OutcomePrice {
-        net,
-        earned,
-        paid,
-        left: open,
-        salvage,
-        cost,
-        profit,
-        ..
-    } = &outcome.price;
     let price = &outcome.price;
     let percent = |share: &Option<String>| {
-        share
-            .as_ref()
-            .map_or_else(|| "none".to_owned(), |share| format!("{share} %"))
+        let share = share.as_ref();
+        share.map_or_else(|| "none".to_owned(), |share| format!("{share} %"))
     };
     let hour =
         |earns: &Option<_>| earns.map_or_else(|| "none".to_owned(), |earns| shown.value(earns));
     let amount = |amount: &Option<_>| {
         amount.map_or_else(|| "not priced".to_owned(), |amount| shown.value(amount))
     };
+    let (quoted, actual) = (&price.quoted_markup_percent, &price.markup_percent);
+    let markup = [percent(quoted), percent(actual)];
+    let (quoted, actual) = (&price.quoted_margin_percent, &price.margin_percent);
+    let margin = [percent(quoted), percent(actual)];
+    let quoted = outcome.total.quoted_printed.clone().unwrap_or_default();
+    let cost = match price.salvage.get() {
+        0 => "cost",
+        _ => "cost, less what spoiled ones fetch",
+    };
+    let rows = [
+        (
+            "net price",
+            [shown.value(price.net), shown.value(price.earned)],
+        ),
+        (cost, [quoted, amount(&price.cost)]),
+        (
+            "profit",
+            [shown.value(price.quoted_profit), amount(&price.profit)],
+        ),
+        ("markup", markup),
+        ("margin", margin),
+        (
+            "own hours",
+            [price.quoted_own_minutes, price.own_minutes].map(minutes),
+        ),
+        (
+            "an own hour earns",
+            [hour(&price.hour_quoted), hour(&price.hour_earned)],
+        ),
+    ];
     let turned_out = if outcome.so_far {
         "so far"
     } else {
         "as it turned out"
     };
     let mut table = Table::new([left("price"), right("quoted"), right(turned_out)]);
-    table.row([
-        "net price".to_owned(),
-        shown.value(*net),
-        shown.value(*earned),
-    ]);
-    let quoted = outcome.total.quoted_printed.clone().unwrap_or_default();
-    let after = if salvage.get() == 0 {
-        "cost"
-    } else {
-        "cost, less what spoiled ones fetch"
-    };
-    table.row([after.to_owned(), quoted, amount(cost)]);
-    table.row([
-        "profit".to_owned(),
-        shown.value(price.quoted_profit),
-        amount(profit),
-    ]);
-    table.row([
-        "markup",
-        &percent(&price.quoted_markup_percent),
-        &percent(&price.markup_percent),
-    ]);
-    table.row([
-        "margin",
-        &percent(&price.quoted_margin_percent),
-        &percent(&price.margin_percent),
-    ]);
-    table.row([
-        "own hours",
-        &minutes(price.quoted_own_minutes),
-        &minutes(price.own_minutes),
-    ]);
-    table.row([
-        "an own hour earns",
-        &hour(&price.hour_quoted),
-        &hour(&price.hour_earned),
-    ]);
+    for (name, [quoted, actual]) in rows {
+        table.row([name, &quoted, &actual]);
+    }
     ui.table(&table);
-    paragraph::show(
-        ui,
-        0,
-        &format!(
-            "paid {paid}, left {open} {}, tax included",
-            outcome.currency
-        ),
-    );
+    let (paid, open, currency) = (&price.paid, &price.left, &outcome.currency);
+    let told = format!("paid {paid}, left {open} {currency}, tax included");
+    paragraph::show(ui, 0, &told);
 }

@@ -82,19 +82,8 @@ fn some(number: i64, text: String) -> String {
 
 /// Flaws and the stretches between them, for pieces that have flaws.
 pub fn flaws(ui: &mut Ui<'_>, shown: Shown, pieces: &[&Piece]) {
-    let mut table = Table::new([
-        left("piece"),
-        right("no."),
-        right("at"),
-        right("length"),
-        left("flaw"),
-    ]);
-    let mut stretches = Table::new([
-        left("piece"),
-        right("from"),
-        right("length"),
-        right("reserved"),
-    ]);
+    let mut table = Table::headed("piece | >no. | >at | >length | flaw");
+    let mut stretches = Table::headed("piece | >from | >length | >reserved");
     for piece in pieces.iter().filter(|piece| !piece.flaws.is_empty()) {
         for (place, flaw) in piece.flaws.iter().enumerate() {
             let length = some(flaw.length_m.get(), shown.length(flaw.length_m));

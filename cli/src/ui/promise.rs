@@ -1,22 +1,13 @@
 //! Promises, as lists of other commands show them.
 
-use super::{Shown, Table, Ui, left, right};
+use super::{Shown, Table, Ui};
 use ellwand_contract::{reservations::Reservation, text::counted};
 use ellwand_domain::setting::ReservationState;
 
 /// A table of promises: what is held for whom, and why one ended.
 #[must_use]
 pub fn table(shown: Shown, promises: &[Reservation]) -> Table {
-    let columns = [
-        left("promise"),
-        left("garment"),
-        left("need"),
-        left("piece"),
-        right("held"),
-        left("state"),
-        left("because"),
-    ];
-    let mut table = Table::new(columns);
+    let mut table = Table::headed("promise | garment | need | piece | >held | state | because");
     for promise in promises {
         table.row([
             promise.reservation.to_string(),

@@ -38,9 +38,6 @@ fn failed(error: InquireError) -> CommandError {
 }
 
 /// Asks yes or no; no is the default.
-///
-/// # Errors
-/// Interrupted.
 pub fn confirm(question: &str) -> Result<bool, CommandError> {
     Confirm::new(question)
         .with_default(false)
@@ -49,9 +46,6 @@ pub fn confirm(question: &str) -> Result<bool, CommandError> {
 }
 
 /// Asks for a secret; nothing of it is shown.
-///
-/// # Errors
-/// Interrupted.
 pub fn secret(question: &str) -> Result<String, CommandError> {
     Password::new(question)
         .with_display_mode(PasswordDisplayMode::Hidden)
@@ -61,9 +55,6 @@ pub fn secret(question: &str) -> Result<String, CommandError> {
 }
 
 /// Asks what to do with a request that was not answered.
-///
-/// # Errors
-/// Interrupted.
 pub fn unanswered() -> Result<Unanswered, CommandError> {
     choose(
         "What shall become of it?",
@@ -72,17 +63,11 @@ pub fn unanswered() -> Result<Unanswered, CommandError> {
 }
 
 /// Asks for one of a list.
-///
-/// # Errors
-/// Interrupted.
 pub fn choose<T: Display>(question: &str, options: Vec<T>) -> Result<T, CommandError> {
     Select::new(question, options).prompt().map_err(failed)
 }
 
 /// Asks for a text until `check` accepts it; its error is shown beside the question.
-///
-/// # Errors
-/// Interrupted.
 pub fn text<E: Display>(
     question: &str,
     help: &str,
@@ -103,9 +88,6 @@ pub fn text<E: Display>(
 }
 
 /// Asks for a text that may be left empty.
-///
-/// # Errors
-/// Interrupted.
 pub fn optional<E: Display>(
     question: &str,
     help: &str,

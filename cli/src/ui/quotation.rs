@@ -1,6 +1,6 @@
 //! A quotation on the screen: the customer's sheet, and what the workshop reads beside it.
 
-use super::{Shown, Table, Ui, left, offers, paragraph, reservation, right, time::minutes};
+use super::{Shown, Table, Ui, headed, left, offers, paragraph, reservation, right, time::minutes};
 use crate::{command_error::CommandError, context::Context};
 use ellwand_contract::quotations::{
     CustomerSheet, InternalSheet, Quotation, QuotedChange, QuotedStage, Supplement,
@@ -8,9 +8,6 @@ use ellwand_contract::quotations::{
 use ellwand_domain::setting::{PricesShown, QuotationState};
 
 /// Shows a quotation; with `inside` also the workshop's sheet, where it is told.
-///
-/// # Errors
-/// As a call: how amounts are shown is asked for once.
 pub fn show(
     context: &mut Context<'_, '_>,
     quotation: &Quotation,
@@ -239,13 +236,7 @@ pub fn agreed_as(stage: &QuotedStage) -> String {
 }
 
 fn stages(ui: &mut Ui<'_>, sheet: &CustomerSheet) {
-    let mut columns = vec![
-        left("stage"),
-        left("how much"),
-        left("due"),
-        right("amount"),
-        right("tax inside"),
-    ];
+    let mut columns = headed("stage | how much | due | >amount | >tax inside");
     columns.extend(sheet.cash.as_ref().map(|_| right("in cash")));
     let mut table = Table::new(columns);
     for stage in &sheet.stages {
@@ -271,16 +262,9 @@ fn stages(ui: &mut Ui<'_>, sheet: &CustomerSheet) {
 fn internal_sheet(ui: &mut Ui<'_>, shown: Shown, sheet: &CustomerSheet, inside: &InternalSheet) {
     ui.blank();
     let mut table = Table::new(
-        [
-            left("cost"),
-            left(""),
-            left("from"),
-            right("quantity"),
-            left("range"),
-            left("known"),
-        ]
-        .into_iter()
-        .chain([right(&sheet.currency)]),
+        headed("cost |  | from | >quantity | range | known")
+            .into_iter()
+            .chain([right(&sheet.currency)]),
     );
     for cost in &inside.costs {
         table.row([

@@ -1,22 +1,14 @@
 //! Promises of a garment, with their sums.
 
-use super::{Shown, Table, Ui, left, paragraph, right};
+use super::{Shown, Table, Ui, paragraph};
 use ellwand_contract::reservations::Reservation;
 use ellwand_domain::setting::ReservationState;
 
 /// A table of a garment's promises: what each holds and what it costs.
 #[must_use]
 pub fn table<'r>(shown: Shown, promises: impl IntoIterator<Item = &'r Reservation>) -> Table {
-    let columns = [
-        left("promise"),
-        left("need"),
-        left("piece"),
-        right("units"),
-        right("held"),
-        right("cost"),
-    ];
-    let state = [left("state"), left("until"), left("because")];
-    let mut table = Table::new(columns.into_iter().chain(state));
+    let mut table =
+        Table::headed("promise | need | piece | >units | >held | >cost | state | until | because");
     for promise in promises {
         // An ended promise holds nothing any more.
         let held = |text: String| {

@@ -1,6 +1,6 @@
 //! Seams and their thread on the screen.
 
-use super::{Shown, Table, Ui, left, paragraph, right};
+use super::{Shown, Table, Ui, headed, left, paragraph};
 use ellwand_contract::seams::{Seam, Seams};
 use rust_decimal::{Decimal, RoundingStrategy};
 
@@ -56,13 +56,7 @@ fn several_roles(answer: &Seams) -> bool {
 }
 
 fn table(shown: Shown, answer: &Seams) -> Table {
-    let columns = [
-        left("seam"),
-        left("stitch"),
-        right("length"),
-        right("m per m"),
-        left("known"),
-    ];
+    let columns = headed("seam | stitch | >length | >m per m | known");
     let named = several_roles(answer);
     // A column without a text in it is left out.
     let role = |text: &str| {
@@ -73,8 +67,8 @@ fn table(shown: Shown, answer: &Seams) -> Table {
         }
     };
     let threads = match named {
-        true => [left("needle"), right(""), left("under"), right("")],
-        false => [left(""), right("needle"), left(""), right("under")],
+        true => headed("needle | > | under | >"),
+        false => headed("| >needle |  | >under"),
     };
     let details = answer.seams.iter().any(|seam| seam.seam.detail.is_some());
     let detail = details.then(|| left("detail"));

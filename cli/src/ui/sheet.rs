@@ -1,103 +1,116 @@
 //! A technical sheet, line by line; every number with how well it is known.
 
-use super::{Shown, Table, left};
-use ellwand_contract::sheets::Sheet;
-use ellwand_domain::{quantity::Tex, setting::Grain};
+use super::{Shown, Table};
+use ellwand_contract::sheets::{Sheet, ShrinkageInput};
+use ellwand_domain::{certainty::Certainty, quantity::Tex, setting::Grain};
+
+/// A line: its name, what the sheet says, and how well that is known.
+type Line = (&'static str, Option<String>, String);
 
 /// A table of what the sheet says.
 #[must_use]
 pub fn table(shown: Shown, sheet: &Sheet) -> Table {
-    let mut table = Table::new([left("sheet"), left(""), left("known")]);
-    let known = sheet
-        .certainty
-        .map(|certainty| certainty.to_string())
-        .unwrap_or_default();
-    let mut add = |name: &str, value: Option<String>, known: &str| {
+    let mut table = Table::headed("sheet |  | known");
+    let lines = cloth(shown, sheet)
+        .into_iter()
+        .chain(rigidities(sheet))
+        .chain(thread_and_trims(shown, sheet));
+    for (name, value, known) in lines {
         if let Some(value) = value.filter(|value| !value.is_empty()) {
-            table.row([name, &value, known]);
+            table.row([name, &value, &known]);
         }
-    };
+    }
+    table
+}
+
+/// A line of which nothing says how well it is known.
+fn said(name: &'static str, value: Option<String>) -> Line {
+    (name, value, String::new())
+}
+
+fn word(certainty: Option<Certainty>) -> String {
+    certainty.map_or_else(String::new, |certainty| certainty.to_string())
+}
+
+fn cloth(shown: Shown, sheet: &Sheet) -> [Line; 10] {
     let shares: Vec<String> = sheet
         .fibres
         .iter()
-        .map(|f| format!("{} {}", f.share, f.fibre))
+        .map(|of| format!("{} {}", of.share, of.fibre))
         .collect();
-    add("fibres", Some(shares.join(", ")), "");
-    add("construction", sheet.construction.clone(), "");
-    add("colour", sheet.colour.clone(), "");
-    add("mass", sheet.mass_gsm.map(|mass| shown.mass(mass)), &known);
-    add(
-        "full width",
-        sheet.full_width_m.map(|width| shown.width(width)),
-        &known,
-    );
-    add(
-        "selvedges together",
-        sheet.selvedges_m.map(|width| shown.width(width)),
-        &known,
-    );
-    let shrinkage = sheet.shrinkage.as_ref().map(|shrinkage| {
-        let width = shrinkage.width.as_ref().map_or_else(
-            || "crosswise unknown".to_owned(),
-            |w| format!("{w} crosswise"),
-        );
-        let preparation = shrinkage.preparation.as_deref().unwrap_or("washed");
-        format!("{} lengthwise, {width}, {preparation}", shrinkage.length)
-    });
-    add("shrinkage", shrinkage, "stated");
-    add(
-        "one way",
-        sheet
-            .one_way
-            .map(|one_way| if one_way { "yes" } else { "no" }.to_owned()),
-        "",
-    );
-    add(
-        "repeat",
-        sheet.repeat_m.map(|repeat| shown.length(repeat)),
-        "",
-    );
-    add("stretch crosswise", sheet.stretch.clone(), "");
-    add(
-        "fixing",
-        sheet
-            .fusible
-            .map(|fusible| if fusible { "fusible" } else { "sewn-in" }.to_owned()),
-        "",
-    );
-    let rigidities = [
+    let known = word(sheet.certainty);
+    let width = |width| shown.width(width);
+    let one_way = sheet
+        .one_way
+        .map(|one_way| if one_way { "yes" } else { "no" });
+
+    [
+        said("fibres", Some(shares.join(", "))),
+        said("construction", sheet.construction.clone()),
+        said("colour", sheet.colour.clone()),
         (
+            "mass",
+            sheet.mass_gsm.map(|mass| shown.mass(mass)),
+            known.clone(),
+        ),
+        ("full width", sheet.full_width_m.map(width), known.clone()),
+        ("selvedges together", sheet.selvedges_m.map(width), known),
+        (
+            "shrinkage",
+            sheet.shrinkage.as_ref().map(shrinkage),
+            "stated".to_owned(),
+        ),
+        said("one way", one_way.map(str::to_owned)),
+        said("repeat", sheet.repeat_m.map(|repeat| shown.length(repeat))),
+        said("stretch crosswise", sheet.stretch.clone()),
+    ]
+}
+
+fn shrinkage(of: &ShrinkageInput) -> String {
+    let width = match &of.width {
+        Some(width) => format!("{width} crosswise"),
+        None => "crosswise unknown".to_owned(),
+    };
+    let preparation = of.preparation.as_deref().unwrap_or("washed");
+    format!("{} lengthwise, {width}, {preparation}", of.length)
+}
+
+fn rigidities(sheet: &Sheet) -> impl Iterator<Item = Line> {
+    let fixing = sheet
+        .fusible
+        .map(|fusible| if fusible { "fusible" } else { "sewn-in" });
+    let along = |grain, name, rigidity: &Option<String>| {
+        let found = sheet.stiffness.iter().find(|found| found.grain == grain);
+        let known = found.map(|found| found.certainty);
+        let method = found.and_then(|found| found.method);
+        let method = method.map_or_else(String::new, |method| format!(" ({method})"));
+        let text = rigidity
+            .as_ref()
+            .map(|rigidity| format!("{rigidity} uNm{method}"));
+        (name, text, word(known.or(sheet.stiffness_certainty)))
+    };
+    [
+        said("fixing", fixing.map(str::to_owned)),
+        along(
             Grain::Lengthwise,
             "rigidity lengthwise",
             &sheet.rigidity_lengthwise_unm,
         ),
-        (
+        along(
             Grain::Crosswise,
             "rigidity crosswise",
             &sheet.rigidity_crosswise_unm,
         ),
-        (
+        along(
             Grain::Bias,
             "rigidity on the bias",
             &sheet.rigidity_bias_unm,
         ),
-    ];
-    for (grain, name, rigidity) in rigidities {
-        let found = sheet.stiffness.iter().find(|found| found.grain == grain);
-        let known = found
-            .map(|found| found.certainty)
-            .or(sheet.stiffness_certainty);
-        let known = known
-            .map(|certainty| certainty.to_string())
-            .unwrap_or_default();
-        let text = rigidity.as_ref().map(|rigidity| {
-            let method = found
-                .and_then(|found| found.method)
-                .map(|method| format!(" ({method})"));
-            format!("{rigidity} uNm{}", method.unwrap_or_default())
-        });
-        add(name, text, &known);
-    }
+    ]
+    .into_iter()
+}
+
+fn thread_and_trims(shown: Shown, sheet: &Sheet) -> [Line; 7] {
     let tex = sheet.tex.as_ref().map(|tex| format!("{tex} tex"));
     let yarn = match (&sheet.yarn_count, tex) {
         (Some(typed), Some(tex)) if typed.replace(' ', "") != tex.replace(' ', "") => {
@@ -105,33 +118,23 @@ pub fn table(shown: Shown, sheet: &Sheet) -> Table {
         }
         (typed, tex) => typed.clone().or(tex),
     };
-    add("yarn count", yarn, "");
-    add(
-        "in every system",
-        sheet.count().map(Tex::in_every_system),
-        "",
-    );
-    add(
-        "length of a full reel",
-        sheet.reel_length_m.map(|length| shown.length(length)),
-        "",
-    );
+    let reel = sheet.reel_length_m.map(|length| shown.length(length));
     let tare = if sheet.full_width_m.is_some() {
         "empty core"
     } else {
         "empty reel"
     };
-    add(
-        tare,
-        sheet.tare_g.as_ref().map(|tare| format!("{tare} g")),
-        "",
-    );
     let size = sheet.size.clone().map(|size| match sheet.size_m {
         Some(across) => format!("{size} ({})", shown.width(across)),
         None => size,
     });
-    add("size", size, "");
-    add("kept by", sheet.unit.map(|unit| unit.to_string()), "");
-    add("note", sheet.note.clone(), "");
-    table
+    [
+        said("yarn count", yarn),
+        said("in every system", sheet.count().map(Tex::in_every_system)),
+        said("length of a full reel", reel),
+        said(tare, sheet.tare_g.as_ref().map(|tare| format!("{tare} g"))),
+        said("size", size),
+        said("kept by", sheet.unit.map(|unit| unit.to_string())),
+        said("note", sheet.note.clone()),
+    ]
 }

@@ -27,6 +27,16 @@ pub fn right(header: &str) -> (String, Align) {
     (header.to_owned(), Align::Right)
 }
 
+/// Columns from their headers, set apart by strokes; `>` stands before those of numbers: `piece | >on hand | state`.
+#[must_use]
+pub fn headed(headers: &str) -> Vec<(String, Align)> {
+    let column = |header: &str| match header.trim().strip_prefix('>') {
+        Some(number) => right(number),
+        None => left(header.trim()),
+    };
+    headers.split('|').map(column).collect()
+}
+
 /// A row, or the rule above totals.
 #[derive(Debug, Clone)]
 enum Line {
@@ -55,6 +65,12 @@ impl Table {
             columns: columns.into_iter().collect(),
             lines: Vec::new(),
         }
+    }
+
+    /// An empty table of the columns that headers say, as in [`headed`].
+    #[must_use]
+    pub fn headed(headers: &str) -> Self {
+        Self::new(headed(headers))
     }
 
     /// Adds a row; cells that are not given are empty.

@@ -15,8 +15,11 @@ pub enum Method {
     Patch,
 }
 
+/// Marks what stands in the list of acts.
+pub trait Listed {}
+
 /// One thing a person can ask of the book.
-pub trait Act: Serialize + DeserializeOwned + Send + Sync + 'static {
+pub trait Act: Listed + Serialize + DeserializeOwned + Send + Sync + 'static {
     /// What comes back.
     type Answer: Serialize + DeserializeOwned + Send + 'static;
     /// `snake_case` name: the operation id, and the act's name in the table of requests.
@@ -32,6 +35,9 @@ pub trait Act: Serialize + DeserializeOwned + Send + Sync + 'static {
 
     /// The id the client made for this request; `None` for reads.
     fn request_id(&self) -> Option<Uuid>;
+
+    /// Gives the request its id; reads have none.
+    fn set_request_id(&mut self, id: Uuid);
 
     /// Takes out of an answer what its reader is not told.
     fn conceal(answer: &mut Self::Answer, sees: Sees) {
@@ -76,15 +82,15 @@ pub fn path_fields(path: &str) -> impl Iterator<Item = &str> {
 /// `versioned` when its answer has a version, `waits` when it may wait for news.
 macro_rules! act {
     (read $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal $($rest:tt)*) => {
-        act!(@as Get, $request => $answer, $name, $path, $summary, Read, |_| None; $($rest)*);
+        act!(@as Get, $request => $answer, $name, $path, $summary, Read, None; $($rest)*);
     };
     (post $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal $($rest:tt)*) => {
-        act!(@as Post, $request => $answer, $name, $path, $summary, Daily, |act: &Self| Some(act.id); $($rest)*);
+        act!(@as Post, $request => $answer, $name, $path, $summary, Daily, id; $($rest)*);
     };
     (patch $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal $($rest:tt)*) => {
-        act!(@as Patch, $request => $answer, $name, $path, $summary, Daily, |act: &Self| Some(act.id); $($rest)*);
+        act!(@as Patch, $request => $answer, $name, $path, $summary, Daily, id; $($rest)*);
     };
-    (@as $method:ident, $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal, $usual:ident, $id:expr;
+    (@as $method:ident, $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal, $usual:ident, $id:ident;
         $(, needs $access:ident)? $(; $flag:ident)*) => {
         impl $crate::Act for $request {
             type Answer = $answer;
@@ -93,11 +99,22 @@ macro_rules! act {
             const PATH: &'static str = $path;
             const SUMMARY: &'static str = $summary;
             const ACCESS: $crate::access::Access = act!(@access $usual $($access)?);
-            fn request_id(&self) -> Option<uuid::Uuid> {
-                let id: fn(&Self) -> Option<uuid::Uuid> = $id;
-                id(self)
-            }
+            act!(@id $id);
             $(act!(@flag $flag);)*
+        }
+    };
+    (@id None) => {
+        fn request_id(&self) -> Option<uuid::Uuid> {
+            None
+        }
+        fn set_request_id(&mut self, _: uuid::Uuid) {}
+    };
+    (@id id) => {
+        fn request_id(&self) -> Option<uuid::Uuid> {
+            Some(self.id)
+        }
+        fn set_request_id(&mut self, id: uuid::Uuid) {
+            self.id = id;
         }
     };
     (@access $usual:ident) => { $crate::access::Access::$usual };

@@ -3,10 +3,13 @@
 use crate::act::act;
 use serde::{Deserialize, Serialize};
 
-/// Asks for the rules to be proved from the ledger alone.
+/// Prove the book's rules from the ledger alone.
+///
+/// Balances, values, purchases and promises are computed anew from the movements and compared with what the book says.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct RunAudit {}
 act!(read RunAudit => Audit, "run_audit", "/v1/audit", "Proves the book's rules from the ledger alone.", needs Books);
 

@@ -1,31 +1,39 @@
 //! What was booked, by whom, and taking it back.
 
-use crate::{Amount, Meta, Micro, act::act, reservations::Reservation};
+use crate::{
+    Amount, Meta, Micro,
+    access::{Conceal, Sees, conceals},
+    act::act,
+    reservations::Reservation,
+};
 use chrono::{DateTime, NaiveDate, Utc};
 use ellwand_domain::{
     code::{BookingCode, GarmentCode, LotCode},
     setting::BookingKind,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Asks for bookings, newest first.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListBookings {
-    /// Only those that touched this garment.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// Only bookings that touched this garment.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "GARMENT"))]
     pub garment: Option<GarmentCode>,
-    /// Only those that touched this lot.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// Only bookings that touched this lot.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "LOT"))]
     pub lot: Option<LotCode>,
-    /// Go on after this cursor.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// Go on after this mark, which the page before names.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "MARK"))]
     pub after: Option<String>,
-    /// Rows a page; default 50, at most 500.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// Rows to show [default: 50; at most 500].
     #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 500))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "NUMBER"))]
     pub limit: Option<u32>,
 }
 act!(read ListBookings => Bookings, "list_bookings", "/v1/bookings", "Lists bookings, newest first."; conceals);
@@ -39,6 +47,7 @@ pub struct Bookings {
     /// Next page.
     pub meta: Meta,
 }
+conceals!(Bookings, parts { bookings });
 
 /// Asks for one booking.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -96,18 +105,18 @@ pub struct Movement {
     /// Value that went along; null where prices are not told.
     pub value: Option<Micro>,
 }
+conceals!(Movement, prices { value });
 
 /// Asks what was booked after a cursor, oldest first; it may wait for news.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct GetChanges {
     /// Go on after this cursor: the `next` of an earlier answer, or `now` for what is booked from now on; absent: from the
     /// first booking on.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub after: Option<String>,
     /// Bookings at most; default 100, at most 500.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 500))]
     pub limit: Option<u32>,
     /// Seconds to wait for news where there is none yet, at most 30; with `now` it is not waited.
@@ -130,6 +139,7 @@ pub struct Changes {
     /// Cursor to go on from, whether there was news or not.
     pub next: String,
 }
+conceals!(Changes, parts { changes });
 
 /// A booking, and what it touched.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -203,4 +213,60 @@ pub struct KeptRequest {
     pub content: serde_json::Value,
     /// When it was answered.
     pub answered_at: DateTime<Utc>,
+}
+
+impl Conceal for Booking {
+    fn conceal(&mut self, sees: Sees) {
+        self.movements.conceal(sees);
+        conceal_summary(self.kind, &mut self.summary, sees);
+    }
+}
+
+impl Conceal for Change {
+    fn conceal(&mut self, sees: Sees) {
+        conceal_summary(self.kind, &mut self.summary, sees);
+    }
+}
+
+fn conceal_summary(kind: BookingKind, summary: &mut String, sees: Sees) {
+    let tells = matches!(kind, BookingKind::Charged | BookingKind::Undone);
+    if let Some(kept) = without_amount(summary).filter(|_| tells && !sees.prices) {
+        *summary = kept;
+    }
+}
+
+/// `Charged 12.00 GBP on P1.` without what was charged.
+fn without_amount(summary: &str) -> Option<String> {
+    let (verb, on) = (["Charged ", "Credited "], " on P");
+    let verb = verb
+        .into_iter()
+        .find_map(|verb| Some(summary.find(verb)? + verb.len()))?;
+    let on = summary.rfind(on).filter(|on| *on > verb)?;
+    Some(format!(
+        "{}an amount{}",
+        summary.get(..verb)?,
+        summary.get(on..)?
+    ))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::without_amount;
+
+    #[test]
+    fn the_amount_of_a_charge_is_taken_out_of_its_sentence() {
+        for (told, kept) in [
+            ("Charged 12.00 GBP on P1.", "Charged an amount on P1."),
+            (
+                "Took back B7: Credited 12.00 GBP on P12.",
+                "Took back B7: Credited an amount on P12.",
+            ),
+        ] {
+            assert_eq!(without_amount(told).as_deref(), Some(kept));
+        }
+        assert_eq!(
+            without_amount("Took back B7: Put L1.1 linen in box 2."),
+            None
+        );
+    }
 }

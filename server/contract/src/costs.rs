@@ -7,12 +7,17 @@ use ellwand_domain::{
 };
 use serde::{Deserialize, Serialize};
 
-/// Asks for a garment's cost sheet.
+/// Show the cost sheet of a garment, planned beside actual.
+///
+/// Each material stands at its own lot's cost, work at its pay rate, overhead on billable hours. Own mistakes and
+/// faulty cloth stand apart, below the cost of the job. The bridge leads from planned to actual, to the cent; of a
+/// finished batch the cost of each good one is shown.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetCost {
-    /// Which.
+    /// Which garment.
     pub garment: GarmentCode,
 }
 act!(read GetCost => CostSheet, "get_cost", "/v1/garments/{garment}/cost", "Returns a garment's cost sheet, planned beside actual.", needs SeePayRates);

@@ -1,5 +1,7 @@
 //! Cuts: material taken for good.
 
+#[cfg(feature = "clap")]
+use crate::typed;
 use crate::{Amount, Micro, Typed, act::act, lots::Piece, reservations::Reservation};
 use chrono::NaiveDate;
 use ellwand_domain::{
@@ -8,69 +10,80 @@ use ellwand_domain::{
     setting::{CutReason, End},
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
-/// Cuts cloth or takes trims for a need, from its promise or from free cloth.
+/// Cut cloth, or take thread and trims, for a need.
+///
+/// Without a length the promise is cut as it stands. More than is promised takes free cloth only; another garment's
+/// promise is cut into only where its garment is named. A panel takes its length off across the full width; the strip beside it
+/// is kept as a piece or is waste, by the workshop's offcut rule unless said otherwise.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct Cut {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
     /// For which garment.
     pub garment: GarmentCode,
     /// Role of the need.
     pub need: String,
-    /// From this promise; absent: the need's only active one, if `piece` does not say otherwise.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// From this promise [default: the need's only active one, if no piece says otherwise].
+    #[cfg_attr(feature = "clap", arg(long, value_name = "PROMISE"))]
     pub reservation: Option<ReservationCode>,
-    /// From this piece.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// From this piece [default: the promise's].
+    #[cfg_attr(feature = "clap", arg(long = "from", value_name = "PIECE"))]
     pub piece: Option<PieceCode>,
-    /// Length (or count) cut; default what the promise holds.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Length or count cut [default: what the promise holds].
+    #[cfg_attr(feature = "clap", arg(value_parser = typed::length_or_count))]
     pub amount: Option<String>,
-    /// Width of a panel: the strip beside it is kept or waste.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Width of a panel.
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    #[cfg_attr(feature = "clap", arg(long = "panel", value_name = "WIDTH"))]
     pub panel_width: Option<Typed<Micrometres>>,
-    /// Why.
+    /// Why: planned, own-mistake, faulty-cloth, customer-change, toile, swatch.
     #[serde(default = "planned")]
+    #[cfg_attr(feature = "clap", arg(long, default_value_t = CutReason::Planned))]
     pub reason: CutReason,
-    /// From which end; default outer.
+    /// From which end of the piece: outer or inner.
     #[serde(default)]
+    #[cfg_attr(feature = "clap", arg(long, default_value_t))]
     pub end: End,
-    /// Where it begins, from the outer end: what lies before becomes a piece of its own, unless it is too short to keep by
-    /// the workshop's rule.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Where the cut begins, from the outer end; what lies before becomes a piece of its own, or is waste where it is too
+    /// short to keep.
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH"))]
     pub at: Option<Typed<Micrometres>>,
-    /// Keep the strip beside a panel; default by the workshop's rule.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Keep the strip beside a panel, or not; default by the workshop's rule.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub keep_strip: Option<bool>,
-    /// Keep what is left of the piece, or not; default by the workshop's rule when it is an offcut. What lies before the cut
-    /// is kept by that rule, and always with `true`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Keep what is left of the piece, before and behind the cut, or not; default by the workshop's rule for offcuts.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub keep_rest: Option<bool>,
     /// What the piece really measured before the cut.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH"))]
     pub piece_was: Option<Typed<Micrometres>>,
-    /// Cut into the promises of these garments.
+    /// Cut into the promise of this garment; may be repeated.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "clap", arg(long = "break", value_name = "GARMENT"))]
     pub break_promises: Vec<GarmentCode>,
     /// The last cut on this promise: what it still holds is released.
     #[serde(default)]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub last: bool,
-    /// Units of the need this cut serves; default what the length covers on the promise.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// How many of the need's lengths (or trims) this serves [default: what the length covers].
+    #[cfg_attr(feature = "clap", arg(id = "count", long, value_name = "N", value_parser = clap::value_parser!(i64).range(1..)))]
     pub units: Option<i64>,
-    /// A piece that is not what the need asks for is meant; with `piece_was`, a length more than 5 % above the former, or 20 %
-    /// below it.
+    /// Confirm a piece that is not what the need asks for, or where it was measured anew a length 5 % above or 20 % below the former.
     #[serde(default)]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub really: bool,
-    /// Business date; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Day [default: today].
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub date: Option<NaiveDate>,
 }
 act!(post Cut => CutDone, "cut", "/v1/cuts", "Cuts cloth or takes trims for a need.");
@@ -110,7 +123,6 @@ pub struct CutDone {
     /// Reason.
     pub reason: CutReason,
     /// Thread and trims: the cost layers that the cost came from, in the order taken.
-    #[serde(default)]
     pub from_layers: Vec<FromLayer>,
     /// The piece as it is now.
     pub piece: Piece,

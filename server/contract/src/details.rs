@@ -1,22 +1,29 @@
 //! What details of garments took, and what they were worth.
 
-use crate::{Micro, act::act};
+use crate::{Micro, access::conceals, act::act};
 use ellwand_domain::code::{BookingCode, GarmentCode};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
-/// Says what a detail was worth on a garment that was made; rating it again replaces the former rating.
+/// Say what a detail was worth on a garment that was made.
+///
+/// From 1, not worth its effort, to 5, worth every minute. Rating it again replaces the former rating; the list of details holds
+/// the ratings against what the detail took.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct RateDetail {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
     /// On which garment; finished or delivered.
     pub garment: GarmentCode,
     /// Which of its details, whatever the capitals.
     pub detail: String,
-    /// From 1, not worth its effort, to 5, worth every minute.
+    /// From 1 to 5.
+    #[cfg_attr(feature = "clap", arg(allow_negative_numbers = true))]
     pub rating: i64,
 }
 act!(post RateDetail => DetailRated, "rate_detail", "/v1/garments/{garment}/ratings", "Says what a detail was worth on a garment that was made.");
@@ -37,17 +44,22 @@ pub struct DetailRated {
     pub before: Option<i64>,
 }
 
-/// Asks what details took and were worth across garments that were made.
+/// Show what details take across garments that were made, against what they were worth.
+///
+/// The detail whose effort pays least comes first: by what a point of its rating costs. Time and money are for one garment:
+/// the one in the middle, with the lowest and the highest; own mistakes and customers' changes are left out.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListDetails {
-    /// Only this detail.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// Only this one.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "NAME"))]
     pub detail: Option<String>,
-    /// So many garments are looked at, the newest; default 200, at most 1 000.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// Look at so many garments, the newest [default: 200; at most 1 000].
     #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 1_000))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "N"))]
     pub limit: Option<u32>,
 }
 act!(read ListDetails => Details, "list_details", "/v1/details", "Says what details took and were worth across garments that were made."; conceals);
@@ -65,6 +77,7 @@ pub struct Details {
     /// ISO 4217 code of the amounts.
     pub currency: String,
 }
+conceals!(Details, parts { details });
 
 /// What a detail took on one garment each, and what it was worth.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -86,6 +99,8 @@ pub struct DetailWorth {
     /// How many rated it.
     pub ratings: i64,
 }
+// What hours cost is in the amounts, so that they are told like the cost sheet.
+conceals!(DetailWorth, prices { cost }, pay_rates { cost });
 
 /// Minutes: lowest (down), median (nearest), highest (up).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]

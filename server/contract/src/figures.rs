@@ -4,10 +4,12 @@ use crate::{Micro, Typed, act::act};
 use chrono::NaiveDate;
 use ellwand_domain::quantity::{Minutes, PartsPerMillion};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Sets the year's figures from a date on; those of the same day are replaced. The overhead rate of that day is set with
 /// them.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -27,7 +29,6 @@ pub struct SetFigures {
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
     pub billable: Typed<PartsPerMillion>,
     /// From this day on; default today, for the first ones from the beginning, though not into closed books.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub from: Option<NaiveDate>,
     /// True: the cost of finished garments may change by it.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
@@ -36,12 +37,12 @@ pub struct SetFigures {
 act!(post SetFigures => Figures, "set_figures", "/v1/workshop/figures", "Sets the year's figures, and the overhead rate, from a date on.", needs PayRates);
 
 /// Asks for the year's figures of a day.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct GetFigures {
     /// Those that count on this day; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub on: Option<NaiveDate>,
 }
 act!(read GetFigures => Figures, "get_figures", "/v1/workshop/figures", "Returns the year's figures and what an hour must bring.", needs SeePayRates);

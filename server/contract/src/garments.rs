@@ -5,25 +5,32 @@ mod life;
 mod need;
 mod operation;
 mod part;
+#[cfg(feature = "clap")]
+mod widths;
 
+pub use crate::reservations::Pick;
+#[cfg(feature = "clap")]
+use crate::{pairs, typed};
 pub use candidates::{
-    Candidate, Candidates, CannotServe, GetCandidates, NearLot, NeedCandidates, Pick, SetLot,
+    Candidate, Candidates, CannotServe, GetCandidates, NearLot, NeedCandidates, SetLot,
 };
 pub use life::{CancelGarment, CutMaterial, DeliverGarment, FinishGarment, ReturnedLength};
 pub use need::{Need, NeedInput, UsedLot, WidthInput};
 pub use operation::{Operation, OperationInput};
 pub use part::{NeedPart, PartInput};
 
-use crate::{Meta, Micro, act::act, seams::SeamInput};
+use crate::{Meta, Micro, access::conceals, act::act, seams::SeamInput};
 use chrono::NaiveDate;
 use ellwand_domain::{
     code::{BookingCode, GarmentCode},
     setting::GarmentState,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Plans a garment, or a batch of alike ones. A file for `ellwand garment plan --file` is this in TOML.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -34,16 +41,13 @@ pub struct PlanGarment {
     /// What it is.
     pub name: String,
     /// For whom: name (made if new) or code; absent: for stock.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub customer: Option<String>,
     /// How many alike; default 1.
     #[serde(default = "one")]
     pub count: i64,
     /// Due day.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub due: Option<NaiveDate>,
     /// Note.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
     /// What one garment needs.
     #[serde(rename = "need", default, skip_serializing_if = "Vec::is_empty")]
@@ -55,10 +59,8 @@ pub struct PlanGarment {
     #[serde(rename = "seam", default, skip_serializing_if = "Vec::is_empty")]
     pub seams: Vec<SeamInput>,
     /// Tail of each thread at each start and finish of a seam; absent: 25 mm.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub seam_ends: Option<String>,
     /// Share of thread that is wasted; absent: 15 %.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub seam_waste: Option<String>,
 }
 act!(post PlanGarment => Garment, "plan_garment", "/v1/garments", "Plans a garment or a batch.");
@@ -71,99 +73,119 @@ fn is_zero(count: &i64) -> bool {
     *count == 0
 }
 
-/// Plans the same garment again.
+/// Plan the same garment again.
+///
+/// Needs with their parts, operations and seams are copied; planned minutes follow the count in proportion, rounded up.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct CopyGarment {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which.
+    /// Which garment.
     pub garment: GarmentCode,
-    /// New name; default the same.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// New name [default: the same].
+    #[cfg_attr(feature = "clap", arg(long))]
     pub name: Option<String>,
-    /// For whom; default for stock.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// For whom: name (made if new) or code; without it, for stock.
+    #[cfg_attr(feature = "clap", arg(long = "for", value_name = "CUSTOMER"))]
     pub customer: Option<String>,
-    /// How many alike; default the same. Planned minutes follow in proportion, rounded up.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// How many alike [default: the same].
+    #[cfg_attr(feature = "clap", arg(long, value_name = "N", value_parser = clap::value_parser!(i64).range(1..)))]
     pub count: Option<i64>,
     /// Due day.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub due: Option<NaiveDate>,
 }
 act!(post CopyGarment => Garment, "copy_garment", "/v1/garments/{garment}/copy", "Plans the same garment again.");
 
-/// Changes the plan: adds or replaces needs, operations and seams, or their heads. Promises are looked at again.
+/// Change a garment's plan.
+///
+/// A need, operation or seam of the same name is put in the place of the former one. Promises are looked at again:
+/// those that no longer fit are broken, and said.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args), command(group = clap::ArgGroup::new("change").required(true).multiple(true).args(["name", "due", "needs", "drop_needs", "operations", "drop_operations", "seams", "drop_seams", "seam_ends", "seam_waste"])))]
 pub struct EditGarment {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which.
+    /// Which garment.
     pub garment: GarmentCode,
     /// New name.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub name: Option<String>,
     /// New due day.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub due: Option<NaiveDate>,
-    /// Needs to add, or to put in the place of those of the same role.
+    /// A need to add, or to put in the place of that of the same role, as in a plan; may be repeated.
     #[serde(rename = "need", default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "clap", arg(long = "need", value_name = "KEY=VALUE,…", value_parser = pairs::read::<NeedInput>))]
     pub needs: Vec<NeedInput>,
-    /// Roles to take out.
+    /// Role of a need to take out; may be repeated.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "clap", arg(long = "drop-need", value_name = "ROLE"))]
     pub drop_needs: Vec<String>,
-    /// Operations to add, or to put in the place of those of the same name.
+    /// An operation to add, or to put in the place of that of the same name; may be repeated.
     #[serde(rename = "operation", default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "clap", arg(long = "operation", value_name = "KEY=VALUE,…", value_parser = pairs::read::<OperationInput>))]
     pub operations: Vec<OperationInput>,
-    /// Names of operations to take out; minutes that were worked on them stay.
+    /// Name of an operation to take out, may be repeated; minutes that were worked on it stay.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "clap", arg(long = "drop-operation", value_name = "NAME"))]
     pub drop_operations: Vec<String>,
-    /// Seams to add, or to put in the place of those of the same name.
+    /// A seam to add, or to put in the place of that of the same name; may be repeated.
     #[serde(rename = "seam", default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "clap", arg(long = "seam", value_name = "KEY=VALUE,…", value_parser = crate::seams::named))]
     pub seams: Vec<SeamInput>,
-    /// Names of seams to take out.
+    /// Name of a seam to take out; may be repeated.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "clap", arg(long = "drop-seam", value_name = "NAME"))]
     pub drop_seams: Vec<String>,
     /// Tail of each thread at each start and finish of a seam.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH", value_parser = typed::length, allow_hyphen_values = true))]
     pub seam_ends: Option<String>,
     /// Share of thread that is wasted.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "PERCENT", value_parser = typed::share, allow_hyphen_values = true))]
     pub seam_waste: Option<String>,
-    /// Version that the change was made for; refused when the record changed since.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Only if no later booking than this one has touched it: the "version" of the garment.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "BOOKING"))]
     pub if_version: Option<BookingCode>,
 }
 act!(patch EditGarment => Garment, "edit_garment", "/v1/garments/{garment}", "Changes a garment's plan."; versioned);
 
-/// Asks for one garment.
+/// Show a garment with its needs, promises and work.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetGarment {
-    /// Which.
+    /// Which garment.
     pub garment: GarmentCode,
 }
 act!(read GetGarment => Garment, "get_garment", "/v1/garments/{garment}", "Returns a garment with its needs and promises."; conceals; versioned);
 
-/// Asks for garments, newest first.
+/// List garments, newest first.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListGarments {
-    /// Only in this state.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Only in this state: planned, cut-into, finished, delivered, cancelled.
+    #[cfg_attr(feature = "clap", arg(long))]
     pub state: Option<GarmentState>,
-    /// Go on after this cursor.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Go on after this cursor of the page before.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "CURSOR"))]
     pub after: Option<String>,
-    /// Rows a page; at most 200.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Rows a page, at most 200.
     #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 200))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "N"))]
     pub limit: Option<u32>,
 }
 act!(read ListGarments => Garments, "list_garments", "/v1/garments", "Lists garments, newest first.");
@@ -240,3 +262,4 @@ pub struct Garment {
     /// Cautions and remarks.
     pub notes: Vec<String>,
 }
+conceals!(Garment, prices { material_cost }, parts { needs });

@@ -6,6 +6,7 @@
 
 pub mod access;
 pub mod act;
+pub mod acts;
 pub mod audit;
 pub mod bookings;
 pub mod costs;
@@ -18,6 +19,8 @@ pub mod operations;
 pub mod options;
 pub mod outcomes;
 pub mod overhead;
+#[cfg(feature = "clap")]
+pub mod pairs;
 pub mod parties;
 pub mod people;
 pub mod problem;
@@ -28,8 +31,11 @@ pub mod seams;
 pub mod sending;
 pub mod sheets;
 pub mod shelf;
+pub mod shrinkage;
 pub mod stiffness;
 pub mod text;
+#[cfg(feature = "clap")]
+pub mod typed;
 pub mod wash;
 pub mod wire;
 pub mod work;

@@ -1,7 +1,10 @@
 //! Lots and their pieces on the shelf.
 
+#[cfg(feature = "clap")]
+use crate::typed;
 use crate::{
     Amount, Metres, Micro, Typed,
+    access::conceals,
     act::act,
     reservations::Reservation,
     sheets::{Sheet, SheetInput, Stock},
@@ -15,168 +18,222 @@ use ellwand_domain::{
     shrinkage::Preparation,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
-/// Asks for one lot with its pieces, tests and where its value went.
+/// Show a lot: its sheet, pieces, flaws and wash tests, and where its value went.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetLot {
-    /// Which.
+    /// Which lot.
     pub lot: LotCode,
 }
 act!(read GetLot => Lot, "get_lot", "/v1/lots/{lot}", "Returns a lot with its pieces and tests."; conceals; versioned);
 
-/// Changes what a lot's sheet says; what is absent stays. What was worked out from a figure is worked out anew, and promises that
-/// rest on it are looked at again.
+/// Change what a lot's sheet says; promises that rest on it are looked at again.
+///
+/// What was worked out from a figure is worked out anew: the widths of its pieces but those that were measured, rigidities from the
+/// mass per area, lengths by weight of pieces that were not cut since.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct EditLot {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which.
+    /// Which lot.
     pub lot: LotCode,
     /// What changes in the sheet.
     #[serde(default)]
+    #[cfg_attr(feature = "clap", command(flatten))]
     pub sheet: SheetInput,
     /// Dye lot or roll number.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub dye_lot: Option<String>,
     /// Where its pieces lie.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "PLACE"))]
     pub place: Option<String>,
-    /// Number of the wash test that counts from now on, instead of the latest one; 0: the latest again.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Wash test that counts from now on, by its number; 'latest', or 0 in JSON: the latest again.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "NUMBER", value_parser = typed::wash_test))]
     pub wash_test: Option<i64>,
-    /// Growth above 20 %, or a loss above 20 % lengthwise or 10 % crosswise, is meant.
+    /// Confirm a shrinkage with growth above 20 %, or a loss above 20 % lengthwise or 10 % crosswise.
     #[serde(default)]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub really: bool,
-    /// Version that the change was made for; refused when the record changed since.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Only if no later booking than this one has touched it: the "version" of the lot.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "BOOKING"))]
     pub if_version: Option<BookingCode>,
 }
 act!(patch EditLot => LotChanged, "edit_lot", "/v1/lots/{lot}", "Changes a lot's sheet.");
 
-/// Moves a piece to another place.
+/// Say where a piece lies.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct PlacePiece {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which.
+    /// Which piece.
     pub piece: PieceCode,
     /// Where it lies now.
     pub place: String,
 }
 act!(post PlacePiece => PieceChanged, "place_piece", "/v1/pieces/{piece}/place", "Says where a piece lies.");
 
-/// Marks a flaw across the width; it divides the piece into stretches.
+/// Mark a flaw across the width; it divides the piece into stretches.
+///
+/// Positions run from the outer end. Promises that no longer fit are named.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct MarkFlaw {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which.
+    /// Which piece.
     pub piece: PieceCode,
     /// Where it begins, from the outer end.
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH"))]
     pub at: Typed<Micrometres>,
-    /// How far it reaches along the piece; absent: a line.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// How far it reaches along the piece; default a line.
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH"))]
     pub length: Option<Typed<Micrometres>>,
     /// What it is.
     #[serde(default)]
+    #[cfg_attr(
+        feature = "clap",
+        arg(
+            long,
+            value_name = "TEXT",
+            default_value = "",
+            hide_default_value = true
+        )
+    )]
     pub note: String,
 }
 act!(post MarkFlaw => PieceChanged, "mark_flaw", "/v1/pieces/{piece}/flaws", "Marks a flaw in a piece.");
 
-/// Takes a flaw mark away (mended, or marked by mistake).
+/// Take a flaw mark away: mended, or marked by mistake.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct RemoveFlaw {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which.
+    /// Which piece.
     pub piece: PieceCode,
-    /// Number of the flaw from the outer end, from 1.
+    /// Number of the flaw from the outer end, from 1, as the lot lists it.
+    #[cfg_attr(feature = "clap", arg(value_name = "NUMBER"))]
     pub flaw: usize,
 }
 act!(post RemoveFlaw => PieceChanged, "remove_flaw", "/v1/pieces/{piece}/flaws/remove", "Takes a flaw mark away.");
 
-/// Cuts a piece in two; nothing is used.
+/// Make two pieces of one; nothing is used, the value is shared by length.
+///
+/// So a length can be cut off raw, washed on its own, and cut later.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct SplitPiece {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which.
+    /// Which piece.
     pub piece: PieceCode,
     /// Length (or count) that becomes the new piece.
+    #[cfg_attr(feature = "clap", arg(value_name = "AMOUNT", value_parser = typed::length_or_count))]
     pub take: String,
-    /// From which end; default outer.
+    /// From which end: outer or inner; default outer.
     #[serde(default)]
+    #[cfg_attr(
+        feature = "clap",
+        arg(long, value_name = "END", default_value_t, hide_default_value = true)
+    )]
     pub end: End,
     /// Where the new piece lies.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "PLACE"))]
     pub place: Option<String>,
 }
 act!(post SplitPiece => PieceChanged, "split_piece", "/v1/pieces/{piece}/split", "Makes two pieces of one.");
 
-/// Measures a piece again; its value stays.
+/// Measure a piece again; its value stays.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct MeasurePiece {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which.
+    /// Which piece.
     pub piece: PieceCode,
     /// Length (or count) found.
+    #[cfg_attr(feature = "clap", arg(value_name = "AMOUNT", value_parser = typed::length_or_count))]
     pub found: String,
     /// Full width found.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "WIDTH"))]
     pub width: Option<Typed<Micrometres>>,
-    /// After what; cloth that is measured after washing was washed once, as by `prepare`.
+    /// After what: arrival, washing (of cloth: the same as a wash that is done), pressing, resting or counting.
     #[serde(default)]
+    #[cfg_attr(
+        feature = "clap",
+        arg(long, value_name = "WHAT", default_value_t, hide_default_value = true)
+    )]
     pub after: MeasuredAfter,
-    /// Unusual figures are meant: growth above 5 %, or of cloth a loss above 20 % lengthwise or 10 % crosswise, or a width more
-    /// than 2 % above the lot's.
+    /// Confirm unusual figures: growth above 5 %, or of cloth a loss above 20 % lengthwise or 10 % crosswise, or a width more
+    /// than 2 % above its lot's.
     #[serde(default)]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub really: bool,
     /// Business date; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub date: Option<NaiveDate>,
 }
 act!(post MeasurePiece => PieceChanged, "measure_piece", "/v1/pieces/{piece}/measure", "Measures a piece again.");
 
-/// Weighs a piece: a reel of thread by its tare and count, a cloth by its mass per area.
+/// Weigh a piece to learn its length: a reel by its tare and yarn count, cloth by its mass per area.
+///
+/// A reel of thread that weighs just what it weighs empty is used up: what was left of its lot's cost, where nothing else is left
+/// to carry it, goes with it as normal loss.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct WeighPiece {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which.
+    /// Which piece.
     pub piece: PieceCode,
     /// Gross mass, the reel or core included.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub gross: String,
-    /// Mass of the empty reel or core, kept for this piece; default what was said for it before, else the sheet's, else 0. A reel
-    /// that weighs just that is used up.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Mass of the empty reel or core, kept for this piece; default what was said for it before, else the sheet's, else nothing.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "MASS", value_parser = typed::mass))]
     pub tare: Option<String>,
-    /// Unusual figures are meant: growth above 5 %, or of cloth a loss above 20 % lengthwise or 10 % crosswise, or a width more
-    /// than 2 % above the lot's.
+    /// Confirm an unusual length: more than 5 % above the former, or of cloth more than 20 % below it.
     #[serde(default)]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub really: bool,
     /// Business date; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub date: Option<NaiveDate>,
 }
 act!(post WeighPiece => PieceChanged, "weigh_piece", "/v1/pieces/{piece}/weigh", "Weighs a piece to learn its length.");
@@ -246,7 +303,6 @@ pub struct Lot {
     /// Wash tests, newest first.
     pub wash_tests: Vec<WashTestRecord>,
     /// What turning a part would make of its stiffness, for each grain that is known.
-    #[serde(default)]
     pub turning: Vec<String>,
     /// Where the lot's value went; adds up to `landed`. Empty for pooled materials and customers' cloth.
     pub value_went: Vec<ValueShare>,
@@ -259,6 +315,15 @@ pub struct Lot {
     /// Version: the last booking that touched it.
     pub version: BookingCode,
 }
+conceals!(
+    Lot,
+    prices {
+        value_went,
+        landed,
+        landed_printed
+    },
+    parts { pieces, stock }
+);
 
 /// A share of a lot's value.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -295,10 +360,8 @@ pub struct Piece {
     /// True for what a cut left.
     pub offcut: bool,
     /// Mass of the empty reel or core in grams, decimal string, once it was said for this piece.
-    #[serde(default)]
     pub tare_g: Option<String>,
     /// True while its length was worked out from a mass: an estimate.
-    #[serde(default)]
     pub estimated: bool,
     /// Where it lies.
     pub place: Option<String>,
@@ -309,6 +372,7 @@ pub struct Piece {
     /// Stock value; absent for thread and trims, whose layers carry it, and for customers' own.
     pub value: Option<Micro>,
 }
+conceals!(Piece, prices { value });
 
 /// A length without a flaw.
 #[derive(Debug, Clone, Serialize, Deserialize)]

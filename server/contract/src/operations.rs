@@ -8,44 +8,54 @@ use ellwand_domain::{
     setting::{EstimateBasis, WorkKind},
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
-/// Asks for the usual operations.
+/// List all usual operations by name.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListOperations {}
 act!(read ListOperations => UsualOperations, "list_operations", "/v1/operations", "Lists the usual operations by name.");
 
-/// Adds a usual operation, or changes the one of the same name, whatever its capitals. Garments keep what they have.
+/// Add a usual operation, or change the one of the same name.
+///
+/// Capitals make no difference. What is not given stays. Garments keep what they have.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct SetOperation {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// `sewing`, `hem` …
+    /// Its name: sewing, hem.
     pub name: String,
-    /// Typical time for one garment: `45min`.
+    /// Typical time for one garment: 45m, 1h20.
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "TIME"))]
     pub minutes: Typed<Minutes>,
-    /// Kind of work; default as it was, for a new one `hand`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Kind of work: machine, hand, cutting, fitting, pressing, admin [default: as it was, else hand].
+    #[cfg_attr(feature = "clap", arg(long))]
     pub kind: Option<WorkKind>,
-    /// Billable; default as it was, for a new one all kinds but admin.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Whether it carries labour and overhead; default as it was, for a new one all kinds but admin.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub billable: Option<bool>,
 }
 act!(post SetOperation => UsualOperation, "set_operation", "/v1/operations", "Adds or changes a usual operation.");
 
-/// Takes a usual operation out. Garments keep what they have.
+/// Take a usual operation out; garments keep what they have.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ForgetOperation {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which, whatever its capitals.
+    /// Its name; capitals make no difference.
     pub name: String,
 }
 act!(post ForgetOperation => UsualOperations, "forget_operation", "/v1/operations/forget", "Takes a usual operation out.");
@@ -72,17 +82,18 @@ pub struct UsualOperations {
     pub operations: Vec<UsualOperation>,
 }
 
-/// Asks how long each planned operation of a garment is likely to take.
+/// Show how long a garment is likely to take, from past garments.
 ///
-/// What counts are the minutes logged as planned, of operations of the same name (whatever its capitals), on garments that
-/// were finished or delivered; a batch counts once, by its minutes over the garments that were started. When three
-/// garments or more have the same name as this one, only those count, else all. At most the 50 newest are looked at.
-/// Without any the usual operation's typical minutes are told, else the plan's own.
+/// Each planned operation is looked for among finished and delivered garments, whatever its capitals: those of the same name when
+/// three or more have it, else all; the 50 newest at most. Minutes of mistakes, faulty cloth and customers' changes are left out,
+/// and a batch counts once, by its minutes over the garments that were started. Where no garment has it, the usual operation's
+/// typical time is taken, else the plan's own.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetEstimates {
-    /// Which.
+    /// Which garment.
     pub garment: GarmentCode,
 }
 act!(read GetEstimates => Estimates, "get_estimates", "/v1/garments/{garment}/estimates", "Says how long a garment's operations are likely to take, from past garments.");

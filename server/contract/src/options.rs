@@ -2,10 +2,12 @@
 
 use crate::{
     Micro,
+    access::conceals,
     garments::{NeedInput, OperationInput},
     quotations::{CustomerSheet, InternalSheet, PriceInput, QuotedChange},
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 
 /// Columns that stand side by side at most, the plan among them: what fits on a page.
 pub const OPTIONS_MAX: usize = 4;
@@ -14,6 +16,7 @@ pub const OPTIONS_MAX: usize = 4;
 pub const AS_PLANNED: &str = "as planned";
 
 /// An option: what differs from the garment's plan. A file for `ellwand quote make --options` holds these in TOML.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -31,7 +34,6 @@ pub struct OptionInput {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub without: Vec<String>,
     /// Another way to make its price, as a whole; default the quotation's.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub price: Option<PriceInput>,
 }
 
@@ -50,6 +52,7 @@ pub struct QuotedOption {
     /// From the version before, line by line; empty when it was not offered then.
     pub changes: Vec<QuotedChange>,
 }
+conceals!(QuotedOption, pay_rates { inside });
 
 /// Figures of an option, to compare it with the others.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]

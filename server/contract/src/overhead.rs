@@ -1,12 +1,16 @@
 //! The overhead of a period: what the work carried against what was spent.
 
+#[cfg(feature = "clap")]
+use crate::typed;
 use crate::{Micro, act::act};
 use chrono::NaiveDate;
 use ellwand_domain::costing::Applied;
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Keeps the overhead that was spent in a period, in place of what was kept for the same days, or forgets it.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -18,21 +22,27 @@ pub struct SetOverheadSpent {
     /// Last day.
     pub to: NaiveDate,
     /// What was spent, in the workshop's currency: `10200.00`; absent: what was kept is forgotten.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub amount: Option<String>,
 }
 act!(post SetOverheadSpent => PeriodOverhead, "set_overhead_spent", "/v1/workshop/overhead-spent", "Keeps or forgets the overhead that was spent in a period.", needs PayRates);
 
-/// Asks how the overhead that the work of a period carried stands to what was spent.
+/// Show the overhead that the work of a period carried, against what was spent.
+///
+/// Billable minutes carry the overhead rate of their days; what was really spent is typed once and kept. Under-applied:
+/// more was spent than the garments' cost sheets say. Also what an hour should have carried, and the share of billable
+/// hours against the year's figures. Work that was taken back and work on cancelled garments is left out; of days whose books
+/// were closed by then it stays, and is taken off on the day it was taken back.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetOverheadSpent {
     /// First day; default the first of the last day's year.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub from: Option<NaiveDate>,
     /// Last day; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub to: Option<NaiveDate>,
 }
 act!(read GetOverheadSpent => PeriodOverhead, "get_overhead_spent", "/v1/workshop/overhead-spent", "Returns the overhead that the work of a period carried, against what was spent.", needs SeePayRates);

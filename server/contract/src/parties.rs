@@ -3,29 +3,38 @@
 use crate::act::act;
 use ellwand_domain::code::{CustomerCode, SupplierCode};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
-/// Asks for all suppliers.
+/// List all suppliers by name.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListSuppliers {}
 act!(read ListSuppliers => Suppliers, "list_suppliers", "/v1/suppliers", "Lists suppliers by name.");
 
-/// Changes a supplier's record; what is absent stays.
+/// Change a supplier's name or note; what is not given stays.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct EditSupplier {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which.
+    /// The supplier's code.
+    #[cfg_attr(feature = "clap", arg(value_name = "CODE"))]
     pub supplier: SupplierCode,
     /// New name.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(
+        feature = "clap",
+        arg(long, value_name = "TEXT", required_unless_present = "note")
+    )]
     pub name: Option<String>,
     /// Address, terms, anything.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub note: Option<String>,
 }
 act!(patch EditSupplier => Supplier, "edit_supplier", "/v1/suppliers/{supplier}", "Changes a supplier's record.");
@@ -50,41 +59,54 @@ pub struct Suppliers {
     pub suppliers: Vec<Supplier>,
 }
 
-/// Asks for all customers.
+/// List all customers by name.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListCustomers {}
 act!(read ListCustomers => Customers, "list_customers", "/v1/customers", "Lists customers by name.");
 
-/// Changes a customer's record; what is absent stays.
+/// Change a customer's name or note; what is not given stays.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct EditCustomer {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which.
+    /// The customer's code.
+    #[cfg_attr(feature = "clap", arg(value_name = "CODE"))]
     pub customer: CustomerCode,
     /// New name.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(
+        feature = "clap",
+        arg(long, value_name = "TEXT", required_unless_present = "note")
+    )]
     pub name: Option<String>,
     /// Measures, address, anything.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub note: Option<String>,
 }
 act!(patch EditCustomer => Customer, "edit_customer", "/v1/customers/{customer}", "Changes a customer's record.");
 
-/// Takes a customer's name and note out of the book for good; it cannot be taken back.
+/// Take a customer's name and note out of the book for good.
 ///
-/// Garments, quotations and payments stay, and name the customer by the code alone.
+/// What was made, agreed and paid stays and names the customer by the code alone. It is refused while something is being
+/// made for them, cloth of theirs is here, or a quotation is not settled. Names that were typed elsewhere, as in the name of a
+/// garment, stay, and so do backups. What must be kept, and for how long, local law decides. Undo does not bring it back.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct EraseCustomer {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which.
+    /// The customer's code.
+    #[cfg_attr(feature = "clap", arg(value_name = "CODE"))]
     pub customer: CustomerCode,
 }
 act!(post EraseCustomer => Erased, "erase_customer", "/v1/customers/{customer}/erase", "Takes a customer's name and note out of the book for good.", needs Settings);

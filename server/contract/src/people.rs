@@ -1,6 +1,6 @@
 //! Who works and signs in: people, and the tokens that let them in, each with its role and grants.
 
-use crate::{act::act, workshop::PayRate};
+use crate::{access::conceals, act::act, workshop::PayRate};
 use chrono::{DateTime, Utc};
 use ellwand_domain::{
     code::TokenCode,
@@ -137,36 +137,46 @@ pub struct Token {
     pub revoked_by: Option<String>,
 }
 
-/// Asks for all people, by name.
+/// List all people by name.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListPeople {}
 act!(read ListPeople => People, "list_people", "/v1/people", "Lists the people of the workshop by name."; conceals);
 
-/// Asks for one person.
+/// Show a person: own or paid, and what an hour costs.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetPerson {
-    /// Name, whatever its capitals.
+    /// Their name, whatever its capitals.
+    #[cfg_attr(feature = "clap", arg(value_name = "NAME"))]
     pub person: String,
 }
 act!(read GetPerson => Person, "get_person", "/v1/people/{person}", "Returns a person of the workshop."; conceals);
 
-/// Names a person, or says of one who is there whether their hours are wages.
+/// Name a person, or say of one who is there whether their hours are own or paid.
+///
+/// It counts for all their hours, those of the past with them.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct SetPerson {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Name.
+    /// Their name.
+    #[cfg_attr(feature = "clap", arg(value_name = "NAME"))]
     pub person: String,
-    /// True for a paid person, whose hours are wages; false for own hours, which enter prices and never stock.
+    /// Wages: they enter the stock value of garments, as own hours never do.
+    #[cfg_attr(feature = "clap", arg(long))]
     pub paid: bool,
-    /// True: the cost of finished garments may change by it.
+    /// Also where it changes the cost of garments that are finished.
     #[serde(default, skip_serializing_if = "is_false")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub really: bool,
 }
 act!(post SetPerson => Person, "set_person", "/v1/people", "Names a person, or marks one as own or paid.", needs PayRates; conceals);
@@ -178,6 +188,7 @@ pub struct People {
     /// By name.
     pub people: Vec<Person>,
 }
+conceals!(People, parts { people });
 
 /// Someone who works or signs in.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -196,3 +207,10 @@ pub struct Person {
     /// False where rates are not told.
     pub rates_told: bool,
 }
+conceals!(
+    Person,
+    pay_rates {
+        pay_rates,
+        rates_told
+    }
+);

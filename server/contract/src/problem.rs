@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
+use serde_with::skip_serializing_none;
 
 macro_rules! problem_types {
     ($($(#[$doc:meta])* $variant:ident = $slug:literal, $status:literal, $exit:literal, $title:literal;)*) => {
@@ -106,6 +107,7 @@ problem_types! {
 pub const BECAUSE: &str = "because";
 
 /// A refusal or failure, as it travels and as it is shown.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Problem {
@@ -119,13 +121,10 @@ pub struct Problem {
     /// What was asked and what is true.
     pub detail: String,
     /// What to do.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub hint: Option<String>,
     /// The request's field that is at fault.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub field: Option<String>,
     /// Id of the request in the server's log.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub instance: Option<String>,
     /// The numbers of the case, by name.
     #[serde(flatten)]

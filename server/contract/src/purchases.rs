@@ -1,5 +1,7 @@
 //! Purchases: lines that make lots, and charges that join their cost.
 
+#[cfg(feature = "clap")]
+use crate::typed;
 use crate::{Amount, Meta, Micro, act::act, sheets::SheetInput};
 use chrono::NaiveDate;
 use ellwand_domain::{
@@ -12,9 +14,11 @@ use serde::{
     de::{DeserializeOwned, Error as _},
 };
 use serde_json::{Map, Value};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Logs a purchase: every line makes a lot. A file for `ellwand buy --file` is this in TOML.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -23,25 +27,18 @@ pub struct Buy {
     #[serde(default = "Uuid::now_v7")]
     pub id: Uuid,
     /// Supplier by name (made if new) or code; absent for finds and gifts.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub supplier: Option<String>,
     /// Day of receipt; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub date: Option<NaiveDate>,
     /// The invoice's own number.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub invoice: Option<String>,
     /// Currency of the invoice; default the workshop's.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub currency: Option<String>,
     /// The day's rate: workshop currency for one of the invoice's, at most 10 digits after the point.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub rate: Option<String>,
     /// Instead of a rate: what was paid in the workshop's currency, as the card statement says.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub home_amount: Option<String>,
     /// Note.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
     /// What was bought.
     #[serde(rename = "line")]
@@ -56,59 +53,70 @@ pub struct Buy {
 act!(post Buy => Purchase, "buy", "/v1/purchases", "Logs a purchase; every line makes a lot.");
 
 /// One line of a purchase.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args), group(skip))]
 pub struct LineInput {
     /// What it is.
+    #[cfg_attr(feature = "clap", command(flatten))]
     pub material: MaterialInput,
     /// What was paid for: a length, a mass (`1.240kg`) or a count; absent for a lump sum.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub paid: Option<String>,
     /// Length (or count) measured on arrival, when it differs or nothing was stated.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub measured: Option<String>,
     /// The lengths one by one, when the lot came in several pieces; they replace `measured`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "clap", arg(long, value_delimiter = '+', value_parser = typed::trimmed))]
     pub pieces: Vec<String>,
     /// Thread: on how many reels it came, each a piece; known where reels were paid for (`3 reels`).
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::count))]
     pub reels: Option<i64>,
     /// Price of the line (`88.00`) or of a unit (`12.00/yd`); 0 for a gift.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "88.00"))]
     pub price: String,
     /// Mass of the line, when freight is shared by mass. Thread on reels whose length the line does not say: what the reels weigh
     /// together, empty reels and all where their tare is known, gives it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long = "line-mass", id = "line_mass"))]
     pub mass: Option<String>,
     /// Where it lies.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub place: Option<String>,
     /// Dye lot or roll number.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub dye_lot: Option<String>,
     /// The customer who brought it: name or code. It costs nothing and serves only them.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub owner: Option<String>,
     /// How it was prepared before it came: `washed`, `steamed`; absent: raw.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub preparation: Option<String>,
 }
 
 /// What a line is: a material by code or name, and what its sheet says, all in one table.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args), group(skip))]
 pub struct MaterialInput {
     /// A known material.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub code: Option<MaterialCode>,
     /// Kind of a new material.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub kind: Option<Kind>,
     /// Name; made if new.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(
+        feature = "clap",
+        arg(long = "material", value_name = "navy wool", required = true)
+    )]
     pub name: Option<String>,
     /// Technical data of this lot.
     #[serde(flatten)]
+    #[cfg_attr(feature = "clap", command(flatten))]
     pub sheet: SheetInput,
 }
 
@@ -134,6 +142,7 @@ impl<'de> Deserialize<'de> for MaterialInput {
 }
 
 /// A charge on a purchase.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -153,7 +162,6 @@ pub struct ChargeInput {
     pub lines: Vec<usize>,
     /// Of a tax: true when the workshop gets it back, so that it is no cost; absent: as the workshop's setting says on the day of
     /// the purchase, and a cost where there is none.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub reclaim: Option<bool>,
 }
 
@@ -179,6 +187,7 @@ pub enum ShareKey {
 }
 
 /// Adds a charge or a credit note to a purchase later.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -190,13 +199,10 @@ pub struct AddCharge {
     /// The charge; a credit is a negative amount.
     pub charge: ChargeInput,
     /// Currency of the charge; default the workshop's.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub currency: Option<String>,
     /// The day's rate when the currency is another.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub rate: Option<String>,
     /// Business date; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub date: Option<NaiveDate>,
     /// The first rate of a currency is meant, or one more than 5 times off the last.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
@@ -204,27 +210,31 @@ pub struct AddCharge {
 }
 act!(post AddCharge => Purchase, "add_charge", "/v1/purchases/{purchase}/charges", "Adds a late charge or credit to a purchase.");
 
-/// Asks for one purchase.
+/// Show a purchase with its landed costs.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetPurchase {
-    /// Which.
+    /// Which purchase.
+    #[cfg_attr(feature = "clap", arg(value_name = "CODE"))]
     pub purchase: PurchaseCode,
 }
 act!(read GetPurchase => Purchase, "get_purchase", "/v1/purchases/{purchase}", "Returns a purchase with its landed costs.", needs Prices);
 
-/// Asks for purchases, newest first.
+/// List purchases, newest first.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListPurchases {
-    /// Go on after this cursor.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Go on after this mark, which the page before names.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "MARK"))]
     pub after: Option<String>,
-    /// Rows a page; at most 200.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Rows to show, at most 200.
     #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 200))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "NUMBER"))]
     pub limit: Option<u32>,
 }
 act!(read ListPurchases => Purchases, "list_purchases", "/v1/purchases", "Lists purchases, newest first.", needs Prices);
@@ -278,7 +288,6 @@ pub struct Purchase {
     /// What the goods cost by the invoice, in its currency, decimal string; tax that is reclaimed is not in it.
     pub invoice_total: String,
     /// Tax that is reclaimed, on the invoice or late, in the invoice's currency, decimal string; in no total.
-    #[serde(default)]
     pub reclaimed_total: String,
     /// The workshop's currency.
     pub home_currency: String,
@@ -335,12 +344,9 @@ pub struct PurchaseCharge {
     /// Each line's share in `currency`, decimal strings.
     pub shares: Vec<String>,
     /// Of a tax: true when it is reclaimed and so no cost. Null for other charges, and where it was not asked yet.
-    #[serde(default)]
     pub reclaimed: Option<bool>,
     /// What says so.
-    #[serde(default)]
     pub reclaim_by: Option<ReclaimBy>,
     /// The day since when the setting says so.
-    #[serde(default)]
     pub reclaim_from: Option<NaiveDate>,
 }

@@ -1,16 +1,19 @@
 //! Promises of cloth to needs.
 
-use crate::{Amount, Meta, Metres, Micro, act::act, garments::Pick, wash::Shrinkage};
+use crate::{Amount, Meta, Metres, Micro, Typed, access::conceals, act::act, shrinkage::Shrinkage};
 use chrono::NaiveDate;
 use ellwand_domain::{
     code::{BookingCode, GarmentCode, PieceCode, ReservationCode},
+    quantity::Micrometres,
     setting::{Basis, ReservationState},
     shrinkage::Preparation,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Promises pieces to needs of a garment, all or nothing.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -22,10 +25,28 @@ pub struct Reserve {
     /// What to promise from where.
     pub picks: Vec<Pick>,
     /// Ends with this day of the workshop.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub until: Option<NaiveDate>,
 }
 act!(post Reserve => Reserved, "reserve", "/v1/reservations", "Promises pieces to needs of a garment, all or nothing.");
+
+/// A piece and the units to take from it.
+#[skip_serializing_none]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Pick {
+    /// Role of the need.
+    pub need: String,
+    /// From this piece.
+    pub piece: PieceCode,
+    /// Lengths (or trims) to promise; absent: all that are open.
+    pub units: Option<i64>,
+    /// Part of a need: this washed length per unit; the need's longest part must fit.
+    #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    pub washed_length: Option<Typed<Micrometres>>,
+    /// Part of a set of counted trims: this many; the rest of the set comes from other pieces of the lot.
+    pub trims: Option<i64>,
+}
 
 /// What was promised.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -36,24 +57,32 @@ pub struct Reserved {
     /// One a pick.
     pub reservations: Vec<Reservation>,
     /// Promises that no longer fit: they must be of the lot of this garment.
-    #[serde(default)]
     pub broken: Vec<Reservation>,
     /// Remarks and cautions.
     pub notes: Vec<String>,
 }
 
-/// Gives promises back.
+/// Give promises back.
+///
+/// Named ones, or all active ones of a garment.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct Release {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which ones; empty with `garment`: all active ones of it.
+    /// Which promises.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(
+        feature = "clap",
+        arg(value_name = "PROMISE", required_unless_present = "garment")
+    )]
     pub reservations: Vec<ReservationCode>,
-    /// All active promises of this garment.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// All active ones of this garment.
+    #[cfg_attr(feature = "clap", arg(long, conflicts_with = "reservations"))]
     pub garment: Option<GarmentCode>,
 }
 act!(post Release => Reserved, "release", "/v1/reservations/release", "Gives promises back.");
@@ -68,22 +97,24 @@ pub struct GetReservation {
 }
 act!(read GetReservation => Reservation, "get_reservation", "/v1/reservations/{reservation}", "Returns a promise with its sum."; conceals);
 
-/// Asks for the promises of a garment, newest first, ended ones included.
+/// List the promises of a garment, newest first, ended ones included.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListReservations {
-    /// Whose.
+    /// Which garment.
     pub garment: GarmentCode,
-    /// Only in this state.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Only in this state: active, cut, released, expired, broken.
+    #[cfg_attr(feature = "clap", arg(long))]
     pub state: Option<ReservationState>,
-    /// Go on after this cursor.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Go on after this cursor of the page before.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "CURSOR"))]
     pub after: Option<String>,
-    /// Rows a page; at most 200.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Rows a page, at most 200.
     #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 200))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "N"))]
     pub limit: Option<u32>,
 }
 act!(read ListReservations => Reservations, "list_reservations", "/v1/garments/{garment}/reservations", "Lists the promises of a garment, newest first."; conceals);
@@ -97,6 +128,7 @@ pub struct Reservations {
     /// Next page.
     pub meta: Meta,
 }
+conceals!(Reservations, parts { reservations });
 
 /// A promise.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -142,3 +174,4 @@ pub struct Reservation {
     /// Why it ended, when broken or expired.
     pub ended_because: Option<String>,
 }
+conceals!(Reservation, prices { cost });

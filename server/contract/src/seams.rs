@@ -4,6 +4,8 @@ mod estimate;
 mod read;
 mod refusal;
 
+#[cfg(feature = "clap")]
+use crate::{pairs, typed};
 pub use estimate::estimate;
 pub use refusal::refused;
 
@@ -13,79 +15,100 @@ use ellwand_domain::{
     code::{BookingCode, GarmentCode},
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 
 /// Asks what thread a seam takes, without a garment; or says one of a garment's plan.
 ///
 /// The first of these that is given counts: a sample that was unpicked, a figure for each, the measures that the
 /// formula of the stitch needs, the published ratio. Else it is refused.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args), group(skip))]
 pub struct SeamInput {
     /// `side seam`, `hem` …; one of each on a garment.
     #[serde(default, skip_serializing_if = "String::is_empty")]
+    #[cfg_attr(feature = "clap", arg(long, default_value = ""))]
     pub name: String,
     /// Stitch type of ISO 4915 (`301`), a hand stitch (`back`) or a counted item (`bar-tack`).
+    #[cfg_attr(feature = "clap", arg(long, value_name = "301", value_parser = typed::stitch))]
     pub stitch: String,
     /// Length of one.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub length: Option<String>,
     /// How many alike; default 1.
     #[serde(default = "one", skip_serializing_if = "is_one")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::count, default_value = "1"))]
     pub count: i64,
     /// Stitches in a centimetre: `4`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::per_cm))]
     pub per_cm: Option<String>,
     /// Instead: length of one stitch.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub step: Option<String>,
     /// Thickness of all layers together.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub thickness: Option<String>,
     /// Width of the seam, gauge of the needles, or width of an item; of a button the way between two holes.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub width: Option<String>,
     /// Hand stitches: depth of the bite.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub bite: Option<String>,
     /// Pad stitches: how far one slants across.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub across: Option<String>,
     /// Blanket and buttonhole stitches: thread in a knot, about two diameters of the thread.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub knot: Option<String>,
     /// Buttons: height of the shank.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub shank: Option<String>,
     /// Bar tacks: stitches; buttons: passes of the thread.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::count))]
     pub stitches: Option<i64>,
     /// Length of a sample that was sewn and unpicked.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub sample: Option<String>,
     /// Needle thread drawn out of the sample.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub sample_needle: Option<String>,
     /// Under thread drawn out of the sample.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub sample_under: Option<String>,
     /// Thread of one by a figure of your own, with its ends.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub each: Option<String>,
     /// Role of the needle thread; default `thread`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub needle: Option<String>,
     /// Role of the bobbin or looper thread; default that of the needle.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub under: Option<String>,
     /// Share of the needle thread, where none is known: `30%`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::share))]
     pub needle_share: Option<String>,
     /// The detail that it belongs to: `hand-rolled hem`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub detail: Option<String>,
 }
 act!(read SeamInput => Seams, "estimate_seam", "/v1/seams/estimate", "Returns what thread a seam takes, without a garment.");
+
+#[cfg(feature = "clap")]
+/// Reads `name=side seam,length=62cm,count=2,stitch=301,per-cm=4,thickness=0.8mm`; the name must be there.
+///
+/// # Errors
+/// An unknown key, a value that cannot be read, no name or stitch.
+pub fn named(text: &str) -> Result<SeamInput, pairs::PairsError> {
+    let seam: SeamInput = pairs::read(text)?;
+    if seam.name.is_empty() {
+        return Err(pairs::PairsError::new(format!(
+            "\"{text}\" has no name, for example name=side seam"
+        )));
+    }
+    Ok(seam)
+}
 
 const fn one() -> i64 {
     1
@@ -96,12 +119,16 @@ const fn is_one(count: &i64) -> bool {
     *count == 1
 }
 
-/// Asks for a garment's seams and the thread they take.
+/// Show a garment's seams and the thread they take.
+///
+/// For one garment: thread in a metre of each seam, what it was worked out from and how well that is known, needle and
+/// under thread; then what each thread comes to with ends and waste.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetSeams {
-    /// Which.
+    /// Which garment.
     pub garment: GarmentCode,
 }
 act!(read GetSeams => Seams, "get_seams", "/v1/garments/{garment}/seams", "Returns a garment's seams and the thread they take.");

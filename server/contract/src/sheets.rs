@@ -1,6 +1,14 @@
 //! Materials and their technical sheets.
 
-use crate::{Amount, Gsm, Metres, Micro, act::act, stiffness::GrainStiffness};
+#[cfg(feature = "clap")]
+mod read;
+
+#[cfg(feature = "clap")]
+pub use read::{fibres, shrinkage};
+
+#[cfg(feature = "clap")]
+use crate::typed;
+use crate::{Amount, Gsm, Metres, Micro, access::conceals, act::act, stiffness::GrainStiffness};
 use ellwand_domain::{
     certainty::Certainty,
     code::MaterialCode,
@@ -8,69 +16,78 @@ use ellwand_domain::{
     setting::{Kind, TrimUnit},
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Technical data as typed; what is absent is unknown (on an edit: stays). Quantities carry their unit.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(
+    feature = "clap",
+    derive(clap::Args),
+    command(next_help_heading = "Technical sheet"),
+    group(skip)
+)]
 pub struct SheetInput {
-    /// Fibre shares; they add up to 100 %.
+    /// Fibre shares that add up to 100 %: "linen 55% + cotton 45%".
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub fibres: Vec<FibreInput>,
-    /// `plain`, `twill`, `denim` … in the trade's words.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "SHARES", value_parser = fibres, default_value = "", hide_default_value = true))]
+    pub fibres: std::vec::Vec<FibreInput>,
+    /// Construction, in the trade's words: plain, twill, denim.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "WORD"))]
     pub construction: Option<String>,
     /// Colour.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "WORD"))]
     pub colour: Option<String>,
-    /// Mass per area: `270gsm`, `8oz/yd2`, or per running length with the full width known: `14oz/yd`.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// Mass per area: 270gsm, 8oz/yd2; per running length with the full width known: 14oz/yd.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "MASS"))]
     pub mass: Option<String>,
-    /// Selvedge to selvedge.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// Width from selvedge to selvedge.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "WIDTH", value_parser = typed::length))]
     pub full_width: Option<String>,
     /// Both selvedges together: full width less usable width.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "WIDTH", value_parser = typed::length))]
     pub selvedges: Option<String>,
-    /// Shrinkage stated by the seller.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// Shrinkage stated by the seller, lengthwise/crosswise: "5%/2%", "3%/1% steamed".
+    #[cfg_attr(feature = "clap", arg(long, value_name = "SHARES", value_parser = shrinkage, allow_hyphen_values = true))]
     pub shrinkage: Option<ShrinkageInput>,
-    /// True for nap, pile or a one-way print.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// Nap, pile or a one-way print: true or false.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "BOOL"))]
     pub one_way: Option<bool>,
     /// Repeat lengthwise.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH", value_parser = typed::length))]
     pub repeat: Option<String>,
-    /// Stretch crosswise, for example `20%`.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// Stretch crosswise: 20%.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "SHARE", value_parser = typed::share))]
     pub stretch: Option<String>,
     /// Interlining: true for fusible, false for sewn-in.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "BOOL"))]
     pub fusible: Option<bool>,
     /// Interlining: stiffness along each grain.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", command(flatten))]
     pub stiffness: Option<StiffnessInput>,
-    /// Thread: `30tex`, `Nm 50/2`, `Ne 40/2` …
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// Thread: 30tex, "Nm 50/2", "Ne 40/2".
+    #[cfg_attr(feature = "clap", arg(long, value_name = "COUNT", value_parser = typed::yarn_count))]
     pub yarn_count: Option<String>,
     /// Thread: length on a full reel.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH", value_parser = typed::length))]
     pub reel_length: Option<String>,
     /// Mass of the empty reel of thread, or of the core that cloth is rolled on.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "MASS", value_parser = typed::mass))]
     pub tare: Option<String>,
-    /// Trim: `18L` (ligne), `12mm` …
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// Trim: size, 18L (ligne) or 12mm.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "SIZE"))]
     pub size: Option<String>,
-    /// Trim: counted or measured.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// Trim: kept by count or by length.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "UNIT"))]
     pub unit: Option<TrimUnit>,
-    /// How well mass and widths are known; default `stated`.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// How well mass and widths are known: measured, stated, estimated or unknown; default stated.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "WORD", value_parser = typed::certainty))]
     pub certainty: Option<Certainty>,
     /// Anything else.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub note: Option<String>,
 }
 
@@ -86,6 +103,7 @@ pub struct FibreInput {
 }
 
 /// Shrinkage stated by the seller: shares of the raw length, positive = shrinks.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -93,30 +111,39 @@ pub struct ShrinkageInput {
     /// Lengthwise, `5%`.
     pub length: String,
     /// Crosswise, `2%`; absent = unknown.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub width: Option<String>,
     /// What was done: `washed`, `washed x3`, `steamed`; default `washed`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub preparation: Option<String>,
 }
 
 /// Stiffness along each grain: rigidity (`11.4uNm`, `160mgcm`, `22uJ/m` by ASTM D1388, `0.1gfcm2/cm`) or bending length
 /// (`20mm`); absent = unknown, never assumed.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct StiffnessInput {
-    /// Lengthwise.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// Interlining: rigidity (11.4uNm) or bending length (20mm) lengthwise.
+    #[cfg_attr(
+        feature = "clap",
+        arg(long = "stiffness-lengthwise", value_name = "STIFFNESS")
+    )]
     pub lengthwise: Option<String>,
-    /// Crosswise.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// Interlining: rigidity or bending length crosswise.
+    #[cfg_attr(
+        feature = "clap",
+        arg(long = "stiffness-crosswise", value_name = "STIFFNESS")
+    )]
     pub crosswise: Option<String>,
-    /// At 45° to both.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// Interlining: rigidity or bending length on the bias.
+    #[cfg_attr(
+        feature = "clap",
+        arg(long = "stiffness-bias", value_name = "STIFFNESS")
+    )]
     pub bias: Option<String>,
-    /// How well it is known; default `stated`.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// Interlining: how well the stiffness is known: measured, stated, estimated or unknown; default stated.
+    #[cfg_attr(feature = "clap", arg(id = "stiffness_certainty", long = "stiffness-certainty", value_name = "WORD", value_parser = typed::certainty))]
     pub certainty: Option<Certainty>,
 }
 
@@ -195,34 +222,42 @@ impl Sheet {
     }
 }
 
-/// Asks for materials.
+/// List materials by kind and name.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListMaterials {
-    /// Only this kind.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Only this kind: cloth, interlining, thread or trim.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "KIND"))]
     pub kind: Option<Kind>,
 }
 act!(read ListMaterials => Materials, "list_materials", "/v1/materials", "Lists materials by kind and name."; conceals);
 
-/// Changes a material's record: its name, and the sheet that its next lots start from.
+/// Change a material's name, or the sheet that its next lots start from.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct EditMaterial {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which.
+    /// The material's code.
+    #[cfg_attr(feature = "clap", arg(value_name = "CODE"))]
     pub material: MaterialCode,
     /// New name.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub name: Option<String>,
     /// What changes in the sheet.
     #[serde(default)]
+    #[cfg_attr(feature = "clap", command(flatten))]
     pub sheet: SheetInput,
-    /// Growth above 20 %, or a loss above 20 % lengthwise or 10 % crosswise, is meant.
+    /// Confirm a shrinkage with growth above 20 %, or a loss above 20 % lengthwise or 10 % crosswise.
     #[serde(default)]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub really: bool,
 }
 act!(patch EditMaterial => Material, "edit_material", "/v1/materials/{material}", "Changes a material's record.");
@@ -242,6 +277,7 @@ pub struct Material {
     /// Thread and trims: what is left in their cost layers.
     pub stock: Option<Stock>,
 }
+conceals!(Material, parts { stock });
 
 /// What is left of thread or trims, and what it cost.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -256,6 +292,7 @@ pub struct Stock {
     /// True for the pool of a moving average, which is of all lots together.
     pub pooled: bool,
 }
+conceals!(Stock, prices { value, printed });
 
 /// All materials.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -264,3 +301,4 @@ pub struct Materials {
     /// By kind and name.
     pub materials: Vec<Material>,
 }
+conceals!(Materials, parts { materials });

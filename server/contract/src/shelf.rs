@@ -1,51 +1,60 @@
 //! What is left on the shelf.
 
-use crate::{Amount, Gsm, Meta, Metres, Micro, act::act};
+#[cfg(feature = "clap")]
+use crate::typed;
+use crate::{Amount, Gsm, Meta, Metres, Micro, access::conceals, act::act};
 use ellwand_domain::{
     code::{CustomerCode, PieceCode},
     setting::Kind,
     shrinkage::Preparation,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 
-/// Asks for the pieces on the shelf, in order of their codes.
-#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+/// Show what is left on the shelf, in lengths that can really be cut.
+///
+/// What lies inside a flaw or is promised is not free. "longest" is the longest free length in one stretch: what a single cut
+/// can still take. It is shown where flaws or promises make it shorter than what is free. A length that was worked out from a
+/// mass is called estimated. The mass per area is shown when a least or a most is asked for; the lot has all of its sheet.
+#[skip_serializing_none]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetShelf {
-    /// Only this kind.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// Only this kind: cloth, interlining, thread or trim.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "KIND"))]
     pub kind: Option<Kind>,
     /// Only what contains this fibre.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "FIBRE"))]
     pub fibre: Option<String>,
     /// Only names that contain this.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub name: Option<String>,
     /// Only colours that contain this.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub colour: Option<String>,
     /// Only what lies here.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "PLACE"))]
     pub place: Option<String>,
-    /// Only this mass per area or more: `200gsm`.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// Only this mass per area or more: 200gsm.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "MASS", value_parser = typed::mass_per_area))]
     pub mass_min: Option<String>,
     /// Only this mass per area or less.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "MASS", value_parser = typed::mass_per_area))]
     pub mass_max: Option<String>,
-    /// Only this usable width or more: `140cm`.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// Only this usable width or more: 140cm.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "WIDTH", value_parser = typed::length))]
     pub width_min: Option<String>,
     /// Only pieces with a free stretch this long or longer.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH", value_parser = typed::length))]
     pub free_min: Option<String>,
-    /// Go on after this cursor.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// Go on after this mark, which the page before names.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "MARK"))]
     pub after: Option<String>,
-    /// Rows a page; default 100, at most 500.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// Rows to show, at most 500.
     #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 500))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "NUMBER"))]
     pub limit: Option<u32>,
 }
 act!(read GetShelf => Shelf, "get_shelf", "/v1/shelf", "Lists the pieces on the shelf."; conceals);
@@ -59,6 +68,7 @@ pub struct Shelf {
     /// Next page.
     pub meta: Meta,
 }
+conceals!(Shelf, parts { pieces });
 
 /// A piece in the list.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -89,7 +99,6 @@ pub struct ShelfPiece {
     /// True for what a cut left.
     pub offcut: bool,
     /// True while its length was worked out from a mass: an estimate.
-    #[serde(default)]
     pub estimated: bool,
     /// Where it lies.
     pub place: Option<String>,
@@ -98,3 +107,4 @@ pub struct ShelfPiece {
     /// Stock value; absent for thread and trims, whose layers carry it (see the list of materials), and for customers' own.
     pub value: Option<Micro>,
 }
+conceals!(ShelfPiece, prices { value });

@@ -1,5 +1,7 @@
 //! How stiff a lot is along each grain: strip tests, and what follows from them in other directions.
 
+#[cfg(feature = "clap")]
+use crate::typed;
 use crate::{Gsm, Metres, Typed, act::act, reservations::Reservation};
 use chrono::NaiveDate;
 use ellwand_domain::{
@@ -9,52 +11,83 @@ use ellwand_domain::{
     setting::{Grain, Kind, StiffnessMethod, StiffnessWay},
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Records how stiff a lot is, as strips were read or as a datasheet says; a grain that is not given stays.
 ///
 /// Along a grain stands a list of strips, each the list of its readings: `[["62mm", "60mm"], ["61mm", "61mm"]]` are
 /// overhangs of two strips, face up and face down. A bending length or a rigidity stands alone: `[["11.4uNm"]]`.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args), command(group = clap::ArgGroup::new("readings").multiple(true).args(["lengthwise", "crosswise", "bias"])))]
 pub struct TestStiffness {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
     /// Which lot.
     pub lot: LotCode,
-    /// Along the warp; empty: not tested.
+    /// Overhangs of strips along the warp, or one printed figure.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub lengthwise: Vec<Vec<String>>,
-    /// Along the weft; empty: not tested.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "READINGS", value_parser = typed::strips, default_value = "", hide_default_value = true, allow_hyphen_values = true))]
+    pub lengthwise: std::vec::Vec<Vec<String>>,
+    /// Overhangs of strips along the weft, or one printed figure.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub crosswise: Vec<Vec<String>>,
-    /// At 45° to both; empty: not tested.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "READINGS", value_parser = typed::strips, default_value = "", hide_default_value = true, allow_hyphen_values = true))]
+    pub crosswise: std::vec::Vec<Vec<String>>,
+    /// Overhangs of strips at 45 degrees, or one printed figure.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub bias: Vec<Vec<String>>,
-    /// Formula behind the figures; absent: overhangs for lengths, and for rigidities what goes with the unit.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "READINGS", value_parser = typed::strips, default_value = "", hide_default_value = true, allow_hyphen_values = true))]
+    pub bias: std::vec::Vec<Vec<String>>,
+    /// Formula behind the figures: half-overhang, bending-length, rigidity, iso-9073-7, astm-d1388 or kes; default by the
+    /// unit.
+    #[cfg_attr(
+        feature = "clap",
+        arg(long, value_name = "WORD", requires = "readings")
+    )]
     pub formula: Option<StiffnessMethod>,
-    /// Mass per area of the strips; absent: the sheet's.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Mass per area of the strips; default the lot's.
+    #[cfg_attr(
+        feature = "clap",
+        arg(
+            long,
+            value_name = "MASS",
+            requires = "readings",
+            allow_hyphen_values = true
+        )
+    )]
     pub mass: Option<String>,
     /// Thickness of the strips.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(
+        feature = "clap",
+        arg(
+            long,
+            value_name = "LENGTH",
+            requires = "readings",
+            allow_hyphen_values = true
+        )
+    )]
     pub thickness: Option<String>,
-    /// Size of the strips; absent: 200 mm × 25 mm.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Size of the strips, along the grain x across; default 200mmx25mm.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTHxWIDTH", value_parser = strip, requires = "readings"))]
     pub strip: Option<StripInput>,
-    /// How well it is known; absent: measured for overhangs, stated for what is printed.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// How well it is known: measured, stated, estimated or unknown; default measured for overhangs, else stated.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "WORD", value_parser = typed::certainty, requires = "readings"))]
     pub certainty: Option<Certainty>,
     /// How: raw or washed, fused or not, by whom, from which datasheet.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(
+        feature = "clap",
+        arg(long, value_name = "TEXT", requires = "readings")
+    )]
     pub note: Option<String>,
     /// Strips more than 20 % apart are meant.
     #[serde(default)]
+    #[cfg_attr(feature = "clap", arg(long, requires = "readings"))]
     pub really: bool,
     /// Business date; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date, requires = "readings"))]
     pub date: Option<NaiveDate>,
 }
 act!(post TestStiffness => StiffnessChanged, "test_stiffness", "/v1/lots/{lot}/stiffness", "Records how stiff a lot is along its grains.");
@@ -70,6 +103,21 @@ pub struct StripInput {
     /// Across it.
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
     pub width: Typed<Micrometres>,
+}
+
+#[cfg(feature = "clap")]
+/// Reads the size of a strip: `200mmx25mm`.
+fn strip(text: &str) -> Result<StripInput, String> {
+    let (length, width) = typed::by_times(text)
+        .ok_or_else(|| format!("\"{text}\" is not length x width, for example 200mmx25mm"))?;
+    let read = |side: &str| {
+        side.parse()
+            .map_err(|error: ellwand_domain::quantity::QuantityError| error.to_string())
+    };
+    Ok(StripInput {
+        length: read(length)?,
+        width: read(width)?,
+    })
 }
 
 /// Asks how stiff a lot is, along each grain and in the directions between.
@@ -91,13 +139,10 @@ pub struct StiffnessChanged {
     /// The lot's stiffness as it is now.
     pub stiffness: Stiffness,
     /// Promises that hold another length now.
-    #[serde(default)]
     pub changed: Vec<Reservation>,
     /// Promises that no longer fit.
-    #[serde(default)]
     pub broken: Vec<Reservation>,
     /// Remarks.
-    #[serde(default)]
     pub notes: Vec<String>,
 }
 

@@ -3,8 +3,10 @@
 use crate::{Problem, ProblemType};
 use std::borrow::Cow;
 
-/// Letters of a name, at most.
-const LONGEST_NAME: usize = 200;
+/// Letters of a name, a place, or what else stands on one line, at most.
+pub const LINE: usize = 200;
+/// Letters of a note, or what else people read as a text, at most.
+pub const NOTE: usize = 2_000;
 
 /// True for what is not seen and a terminal would obey: control characters, and those that turn the direction of writing.
 #[must_use]
@@ -34,26 +36,38 @@ pub fn spelled(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
+/// A text for people, without the spaces around it; none where there is nothing in it.
+///
+/// # Errors
+/// More letters than `longest`; the problem names the field, and says what it is.
+pub fn clean_text(
+    field: &str,
+    what: &str,
+    longest: usize,
+    text: Option<&String>,
+) -> Result<Option<String>, Box<Problem>> {
+    let text = text.map_or("", |text| text.trim());
+    if text.chars().count() > longest {
+        let detail = format!("the {what} is longer than {longest} letters");
+        return Err(refused(field, detail));
+    }
+    Ok(Some(text.to_owned()).filter(|text| !text.is_empty()))
+}
+
+fn refused(field: &str, detail: String) -> Box<Problem> {
+    Box::new(Problem::new(ProblemType::InvalidValue, detail).field(field))
+}
+
 /// A name with single spaces.
 ///
 /// # Errors
 /// Nothing in it, too much, or what is not seen; the problem names the field.
 pub fn clean_name(field: &str, text: &str) -> Result<String, Box<Problem>> {
-    let refused =
-        |detail: String| Box::new(Problem::new(ProblemType::InvalidValue, detail).field(field));
-    let name = spelled(text);
-    if name.is_empty() {
-        return Err(refused("the name is empty".to_owned()));
-    }
+    let name = clean_text(field, "name", LINE, Some(&spelled(text)))?
+        .ok_or_else(|| refused(field, "the name is empty".to_owned()))?;
     if name.chars().any(is_unseen) {
-        return Err(refused(
-            "the name holds characters that are not seen, such as control characters".to_owned(),
-        ));
-    }
-    if name.chars().count() > LONGEST_NAME {
-        return Err(refused(format!(
-            "the name is longer than {LONGEST_NAME} letters"
-        )));
+        let detail = "the name holds characters that are not seen, such as control characters";
+        return Err(refused(field, detail.to_owned()));
     }
     Ok(name)
 }
@@ -168,6 +182,23 @@ mod tests {
             shown("Müller, 2 m\nupper shelf"),
             Cow::Borrowed(_)
         ));
+    }
+
+    #[test]
+    fn a_text_is_trimmed_and_has_an_end() {
+        let clean = |text: &str| clean_text("note", "note", 4, Some(&text.to_owned()));
+        assert_eq!(clean(" slub "), Ok(Some("slub".to_owned())));
+        assert_eq!(
+            (clean("  "), clean_text("note", "note", 4, None)),
+            (Ok(None), Ok(None))
+        );
+        // Letters are counted, not bytes.
+        assert_eq!(clean("Näht"), Ok(Some("Näht".to_owned())));
+        let problem = clean("slubs").expect_err("five letters");
+        assert_eq!(
+            (problem.detail.as_str(), problem.field.as_deref()),
+            ("the note is longer than 4 letters", Some("note"))
+        );
     }
 
     #[test]

@@ -1,5 +1,9 @@
 //! Wash tests, and pieces that were washed or steamed.
 
+pub use crate::shrinkage::{KnownShrinkage, Shrinkage};
+#[cfg(feature = "clap")]
+use crate::typed;
+
 use crate::{
     Metres, Typed,
     act::act,
@@ -7,15 +11,16 @@ use crate::{
 };
 use chrono::NaiveDate;
 use ellwand_domain::{
-    certainty::Certainty,
     code::{LotCode, PieceCode},
     quantity::Micrometres,
     shrinkage::Preparation,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Records the readings of a swatch that was washed or steamed.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -42,16 +47,13 @@ pub struct TestWash {
     pub width_after: Vec<Vec<Typed<Micrometres>>>,
     /// A swatch cut for it, `50cm x 50cm`: its length comes off the piece, its value stays there; the strip beside it is kept where
     /// it is worth it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub swatch: Option<SwatchInput>,
     /// How: cycle, temperature, drying, by whom.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
     /// Growth above 20 %, or a loss above 20 % lengthwise or 10 % crosswise, is meant.
     #[serde(default)]
     pub really: bool,
     /// Business date; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub date: Option<NaiveDate>,
 }
 act!(post TestWash => LotChanged, "test_wash", "/v1/lots/{lot}/wash-tests", "Records a wash test.");
@@ -72,55 +74,44 @@ pub struct SwatchInput {
     pub width: Typed<Micrometres>,
 }
 
-/// Says that a piece was prepared, with what it measures now.
+/// Say that a piece was washed or steamed, with what it measures now.
+///
+/// Its value stays; promises on it are looked at again, and those that no longer fit are named.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct FinishWash {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
     /// Which piece.
     pub piece: PieceCode,
-    /// What was done: `washed`, `washed x3`, `steamed`.
+    /// What was done: washed, "washed x3" or steamed.
+    #[cfg_attr(
+        feature = "clap",
+        arg(long, value_name = "WHAT", default_value = "washed")
+    )]
     pub preparation: Preparation,
     /// Length now.
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH"))]
     pub length: Typed<Micrometres>,
-    /// Full width now; absent: computed from the shrinkage that is known, and said.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Full width now; left out, it is estimated from the shrinkage, and said.
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "WIDTH"))]
     pub width: Option<Typed<Micrometres>>,
-    /// Unusual figures are meant: growth above 5 %, or of cloth a loss above 20 % lengthwise or 10 % crosswise, or a width more
-    /// than 2 % above the lot's, where no more was expected.
+    /// Confirm unusual figures: growth above 5 %, or of cloth a loss above 20 % lengthwise or 10 % crosswise, or a width more
+    /// than 2 % above its lot's, where no more was expected.
     #[serde(default)]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub really: bool,
     /// Business date; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub date: Option<NaiveDate>,
 }
 act!(post FinishWash => PieceChanged, "finish_wash", "/v1/pieces/{piece}/prepare", "Says that a piece was washed or steamed.");
-
-/// Shrinkage as it was used, each direction on its own.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-pub struct Shrinkage {
-    /// Along the warp.
-    pub lengthwise: KnownShrinkage,
-    /// Along the weft.
-    pub crosswise: KnownShrinkage,
-}
-
-/// Shrinkage along one direction.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-pub struct KnownShrinkage {
-    /// Share of the raw length, positive shrinks: `4.57 %`; null where no source knows it.
-    pub share: Option<String>,
-    /// How well it is known.
-    pub certainty: Certainty,
-    /// Where it is from, in words.
-    pub source: String,
-}
 
 /// A wash test as kept.
 #[derive(Debug, Clone, Serialize, Deserialize)]

@@ -3,6 +3,7 @@
 use ellwand_domain::quantity::{Micrometres, MilligramsPerM2, Millionths};
 use rust_decimal::Decimal;
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
+use serde_with::skip_serializing_none;
 use std::{fmt, str::FromStr};
 
 /// A quantity in a request, as people write it (`"2 3/4 yd"`); the text is kept beside the value.
@@ -156,10 +157,10 @@ impl Amount {
 }
 
 /// Where to go on reading a list.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Meta {
     /// Pass it as `after` for the next page; absent on the last one.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub next: Option<String>,
 }

@@ -1,6 +1,8 @@
 //! Minutes worked.
 
-use crate::{Typed, act::act};
+#[cfg(feature = "clap")]
+use crate::typed;
+use crate::{Typed, access::conceals, act::act};
 use chrono::NaiveDate;
 use ellwand_domain::{
     code::{BookingCode, GarmentCode},
@@ -8,39 +10,47 @@ use ellwand_domain::{
     setting::{WorkKind, WorkReason},
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
-/// Logs minutes of an operation on a garment.
+/// Log the time of an operation on a garment.
+///
+/// The hours are those of whoever logs them: the person signed in, without a server the name in your settings. A planned
+/// operation of the same name lends its kind and billing; whom it was planned for does not say who worked.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct LogWork {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
     /// On which garment.
     pub garment: GarmentCode,
-    /// Operation; a planned one of the same name lends its kind and billing.
+    /// Operation, such as sewing or hem.
     pub operation: String,
-    /// Time: `2h30`, `150min`.
+    /// How long: 2h30, 150min.
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
     pub time: Typed<Minutes>,
-    /// Kind of work; default the planned operation's.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Kind of work: machine, hand, cutting, fitting, pressing, admin [default: as planned].
+    #[cfg_attr(feature = "clap", arg(long))]
     pub kind: Option<WorkKind>,
-    /// Who worked; default whoever logs it. Others' hours need the grant `pay-rates`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// By someone else, for whoever may set pay rates [default: yourself].
+    #[cfg_attr(feature = "clap", arg(long))]
     pub person: Option<String>,
-    /// Billable; default the planned operation's, else all kinds but admin.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Whether it carries labour and overhead [default: as planned, else all kinds but admin].
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub billable: Option<bool>,
-    /// The detail that it belongs to; default the planned operation's.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// The detail that it belongs to, for work that was not planned [default: as planned].
+    #[cfg_attr(feature = "clap", arg(long, value_name = "NAME"))]
     pub detail: Option<String>,
-    /// Why.
+    /// Why it was not in the plan: own-mistake, faulty-cloth, customer-change.
     #[serde(default = "planned")]
+    #[cfg_attr(feature = "clap", arg(long, default_value_t = WorkReason::Planned))]
     pub reason: WorkReason,
-    /// Business date; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Day [default: today].
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub date: Option<NaiveDate>,
 }
 act!(post LogWork => WorkLogged, "log_work", "/v1/work", "Logs minutes of an operation on a garment."; conceals);
@@ -68,14 +78,12 @@ pub struct WorkLogged {
     /// The detail that the minutes belong to.
     pub detail: Option<String>,
     /// Who worked.
-    #[serde(default)]
     pub person: String,
     /// True when their hours are wages.
-    #[serde(default)]
     pub paid: bool,
     /// What an hour of it costs, in the workshop's currency; null where it has no price, or where rates are not told.
-    #[serde(default)]
     pub per_hour: Option<String>,
     /// Remarks: no pay rate yet …
     pub notes: Vec<String>,
 }
+conceals!(WorkLogged, pay_rates { per_hour });

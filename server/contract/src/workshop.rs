@@ -1,12 +1,15 @@
 //! The workshop's settings and rates.
 
-use crate::{Metres, Micro, Typed, act::act};
+#[cfg(feature = "clap")]
+use crate::typed;
+use crate::{Metres, Micro, Typed, access::conceals, act::act};
 use chrono::NaiveDate;
 use ellwand_domain::{
     quantity::Micrometres,
     setting::{OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem, WorkKind},
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
 /// Asks for the settings.
@@ -16,159 +19,194 @@ use uuid::Uuid;
 pub struct GetWorkshop {}
 act!(read GetWorkshop => Workshop, "get_workshop", "/v1/workshop", "Returns the workshop's settings and rates."; conceals; versioned);
 
-/// Changes settings; what is absent stays.
+/// Change settings; what is not given stays.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct SetWorkshop {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// ISO 4217 code; fixed by the first purchase.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Currency of the books, ISO 4217; fixed by the first purchase or quotation.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "CODE", value_parser = typed::currency))]
     pub currency: Option<String>,
-    /// IANA time zone, for example `Europe/Vienna`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Time zone, IANA: Europe/Vienna.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "ZONE"))]
     pub zone: Option<String>,
-    /// Units people read.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Units that people read.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub units: Option<UnitSystem>,
     /// Lengths are rounded up to it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH"))]
     pub cutting_step: Option<Typed<Micrometres>>,
-    /// Added to each length.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Added to each length for squaring and ply ends.
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH"))]
     pub end_allowance: Option<Typed<Micrometres>>,
-    /// Offcuts shorter than this are waste.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Shorter offcuts are waste.
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH"))]
     pub offcut_length: Option<Typed<Micrometres>>,
-    /// Offcuts narrower than this are waste.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Narrower offcuts are waste.
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "WIDTH"))]
     pub offcut_width: Option<Typed<Micrometres>>,
-    /// What a kept side strip is worth.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// What a kept side strip is worth: area (its share) or zero.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "WORTH"))]
     pub strip_value: Option<OffcutValue>,
-    /// How thread and trims are valued; fixed by the first receipt.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// How thread and trims are valued: fifo or average; fixed by the first receipt.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "METHOD"))]
     pub pooled_method: Option<PooledMethod>,
-    /// What prices on a quotation hold.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Prices on quotations: without-tax, or with-tax inside.
+    #[cfg_attr(feature = "clap", arg(long = "prices", value_name = "SHOWN"))]
     pub prices_shown: Option<PricesShown>,
-    /// How tax is rounded.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// How tax is rounded: half-up, half-down, half-even, down.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "MODE"))]
     pub tax_rounding: Option<Rounding>,
-    /// Where tax is rounded.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Where tax is rounded: line, rate, invoice.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "PLACE"))]
     pub tax_place: Option<TaxPlace>,
-    /// Smallest step of cash, in the workshop's currency: `0.05`; `none`: cash is paid to the minor unit.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Smallest step of cash, such as 0.05 for CHF and CAD or 0.50 for DKK; none where cash is paid to the minor unit.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "AMOUNT"))]
     pub cash_step: Option<String>,
-    /// The workshop's own name at the head of quotations; an empty text takes it out.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// The workshop's own name at the head of quotations; '' takes it out.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub name: Option<String>,
-    /// Its address under the name, line by line, all of it; no line takes it out.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// A line of its address, once a line, all of them; '' takes the address out.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "LINE"))]
     pub address: Option<Vec<String>>,
-    /// Version that the change was made for; refused when the record changed since.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Only if the settings are still at this version, as --json shows it.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "NUMBER"))]
     pub if_version: Option<i64>,
 }
 act!(patch SetWorkshop => Workshop, "set_workshop", "/v1/workshop", "Changes the workshop's settings.", needs Settings; conceals; versioned);
 
-/// Adds a tax rate, changes the one of the same name, or forgets it. Quotations keep what they have.
+/// Set a tax rate by its name, or forget it; quotations keep what they have.
+///
+/// The first one is taken where a quotation names none. How tax is rounded and shown is a setting of the workshop.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct SetTaxRate {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// As invoices call it: `VAT`.
+    /// As invoices call it: VAT.
     pub name: String,
-    /// Share of the net amount: `20%`; absent: the rate is forgotten.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Share of the net amount: 20%; left out to forget the rate.
+    #[cfg_attr(
+        feature = "clap",
+        arg(value_name = "RATE", allow_negative_numbers = true)
+    )]
     pub rate: Option<String>,
 }
 act!(post SetTaxRate => Workshop, "set_tax_rate", "/v1/workshop/tax-rates", "Sets or forgets a tax rate.", needs Settings; conceals);
 
-/// Says from which date on the tax on purchases is reclaimed, or is not; without `reclaim` what was said of just that day is
-/// forgotten. Purchases that are logged already keep what they have.
+/// Say from which date on the tax on purchases is reclaimed: yes or no.
+///
+/// A tax that comes back is no cost: it is kept with the purchase, and in no lot. A purchase follows what counts on its own
+/// day, unless its charge says reclaim=yes or reclaim=no; before the first day, and where nothing is set, tax is a cost.
+/// Purchases that are logged already keep what they have. Who may reclaim, and when, is for local law to say.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct SetTaxReclaim {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// True when the workshop gets it back, so that it is no cost.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// yes: it comes back and is no cost; no: it is a cost; left out to forget what was said of just that day.
+    #[cfg_attr(feature = "clap", arg(value_name = "YES_OR_NO", value_parser = typed::yes_or_no()))]
     pub reclaim: Option<bool>,
-    /// From this day on; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// For purchases from this day on; default today.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub from: Option<NaiveDate>,
 }
 act!(post SetTaxReclaim => Workshop, "set_tax_reclaim", "/v1/workshop/tax-reclaims", "Says from which date on the tax on purchases is reclaimed.", needs Settings; conceals);
 
-/// Sets what an hour of a person costs, from a date on: for all their work, or for one kind of it, which goes before. Without an
-/// amount the rate that counts from just that day is forgotten.
+/// Set what an hour of a person costs, from a date on.
+///
+/// Wages of a paid person enter the stock value of garments; own hours count for prices, never for stock. Own hours of someone
+/// without a rate take the owner's. A new name makes a person: own, or paid where that is said.
+///
+/// A rate for one kind of work goes before the person's rate for all work, whichever is newer. To let both be alike again, set it to the same figure from a later day on. In quotations from the plan own hours count by the year's figures,
+/// then by the owner's rate; an owner's rate of a kind goes before both.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct SetPayRate {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Who: `owner`, or a person's name; a new one makes a person.
+    /// Who: owner, or a person's name.
     pub person: String,
-    /// True for a paid person: wages enter stock value, own hours never do. A person who is paid stays so without it; a new
-    /// one is then own.
+    /// A paid person; one who is paid stays so without it.
     #[serde(default)]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub paid: bool,
-    /// Only for this kind of work; absent: for all of it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Only for this kind of work: machine, hand, cutting, fitting, pressing, admin.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "KIND"))]
     pub kind: Option<WorkKind>,
-    /// Per hour, in the workshop's currency, at most 4 digits after the point; absent: the rate is forgotten.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Per hour, in the workshop's currency, up to 4 digits after the point; left out to forget the rate.
+    #[cfg_attr(feature = "clap", arg(value_name = "PER_HOUR", value_parser = typed::per_hour))]
     pub per_hour: Option<String>,
-    /// From this day on; default today, for a first rate from the beginning, though not into closed books.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// From this day on [default: today; for a first rate from the beginning, though not into closed books].
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub from: Option<NaiveDate>,
-    /// True: the cost of finished garments may change by it.
+    /// Also where it changes the cost of garments that are finished.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub really: bool,
 }
 act!(post SetPayRate => Workshop, "set_pay_rate", "/v1/workshop/pay-rates", "Sets an hourly pay rate from a date on, or forgets it.", needs PayRates);
 
 /// Sets the overhead rate from a date on: typed per hour, or as an amount over billable hours (kept as a ratio).
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct SetOverheadRate {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Per billable hour, or the overhead of a period when `hours` is given.
+    /// Per billable hour, or the overhead of a period when its hours are given.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub amount: String,
-    /// Billable hours of that period (`1104h`); absent: the amount is per hour.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Billable hours of that period: 1104h.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "HOURS", value_parser = typed::time))]
     pub hours: Option<String>,
-    /// From this day on; default today, for a first rate from the beginning, though not into closed books.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// From this day on [default: today; for a first rate from the beginning, though not into closed books].
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub from: Option<NaiveDate>,
-    /// True: the cost of finished garments may change by it.
+    /// Also where it changes the cost of garments that are finished.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub really: bool,
 }
 act!(post SetOverheadRate => Workshop, "set_overhead_rate", "/v1/workshop/overhead-rates", "Sets the overhead rate from a date on.", needs PayRates);
 
-/// Closes the books up to a day: nothing is booked on it or before it any more. A later day closes more; to open days
-/// again the closing is taken back with `undo`.
+/// Close the books up to a day: nothing is booked on it or before it any more.
+///
+/// A later day closes more. Later corrections go into the open days. To open days again, undo the closing.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct CloseBooks {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
     /// Last day that is closed; before today.
+    #[cfg_attr(feature = "clap", arg(value_name = "DATE", value_parser = typed::date))]
     pub to: NaiveDate,
 }
 act!(post CloseBooks => Workshop, "close_books", "/v1/workshop/closings", "Closes the books up to a day.", needs CloseBooks; conceals);
@@ -204,18 +242,14 @@ pub struct Workshop {
     /// Where tax is rounded.
     pub tax_place: TaxPlace,
     /// Smallest step of cash; null: cash is paid to the minor unit.
-    #[serde(default)]
     pub cash_step: Option<String>,
     /// The workshop's own name at the head of quotations.
-    #[serde(default)]
     pub name: Option<String>,
     /// Its address under the name.
-    #[serde(default)]
     pub address: Vec<String>,
     /// Tax rates in the order they were added; the first is taken where none is named.
     pub tax_rates: Vec<TaxRate>,
     /// Whether the tax on purchases is reclaimed, newest first; before the first day it is a cost.
-    #[serde(default)]
     pub tax_reclaims: Vec<TaxReclaim>,
     /// Pay rates, newest first.
     pub pay_rates: Vec<PayRate>,
@@ -228,6 +262,14 @@ pub struct Workshop {
     /// Counts the changes of settings and rates.
     pub version: i64,
 }
+conceals!(
+    Workshop,
+    pay_rates {
+        pay_rates,
+        overhead_rates,
+        rates_told
+    }
+);
 
 /// A tax rate.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -256,7 +298,6 @@ pub struct PayRate {
     /// Who.
     pub person: String,
     /// The kind of work it is for; null: all of it.
-    #[serde(default)]
     pub kind: Option<WorkKind>,
     /// True for a paid person.
     pub paid: bool,

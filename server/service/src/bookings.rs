@@ -9,7 +9,7 @@ use crate::{
 };
 use chrono::{DateTime, Utc};
 use ellwand_contract::{
-    Meta, Micro, Problem, ProblemType, access,
+    Meta, Micro, Problem, ProblemType, acts,
     bookings::{
         Booking, Bookings, Change, Changes, GetBooking, GetChanges, GetLastBooking, GetRequest,
         KeptRequest, ListBookings, Movement,
@@ -159,7 +159,8 @@ impl Perform for GetRequest {
         let caller = context.caller;
         let own = |kept: &Request| {
             is_same(&kept.caller, &caller.name)
-                && access::of_written(&kept.act).allows(caller.role, &caller.grants)
+                && acts::needs(&kept.act)
+                    .is_some_and(|needs| needs.allows(caller.role, &caller.grants))
         };
         let kept = tx.request(&self.request.to_string())?.filter(own);
         let Some(kept) = kept else {

@@ -93,8 +93,9 @@ macro_rules! party {
                         row.name = name;
                     }
                 }
-                if let Some(note) = &self.note {
-                    row.note = note.trim().to_owned();
+                if self.note.is_some() {
+                    let note = text::clean_text("note", "note", text::NOTE, self.note.as_ref())?;
+                    row.note = note.unwrap_or_default();
                 }
                 tx.$save(&row)?;
                 Ok(row.view())

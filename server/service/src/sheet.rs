@@ -5,6 +5,7 @@ mod cloth;
 pub(crate) use cloth::generic;
 
 use crate::failure::{Done, invalid};
+use ellwand_contract::text::{LINE, NOTE, clean_text};
 use ellwand_contract::{
     Gsm, Metres, Problem, ProblemType,
     sheets::{Sheet, SheetInput},
@@ -32,9 +33,14 @@ pub(crate) fn merge(kind: Kind, older: &Sheet, input: &SheetInput, really: bool)
     if !input.fibres.is_empty() {
         sheet.fibres = cloth::fibres(&input.fibres)?;
     }
-    text(&mut sheet.construction, input.construction.as_ref());
-    text(&mut sheet.colour, input.colour.as_ref());
-    text(&mut sheet.note, input.note.as_ref());
+    text(
+        &mut sheet.construction,
+        "construction",
+        LINE,
+        input.construction.as_ref(),
+    )?;
+    text(&mut sheet.colour, "colour", LINE, input.colour.as_ref())?;
+    text(&mut sheet.note, "note", NOTE, input.note.as_ref())?;
     length(
         &mut sheet.full_width_m,
         "full_width",
@@ -107,7 +113,7 @@ pub(crate) fn merge(kind: Kind, older: &Sheet, input: &SheetInput, really: bool)
         input.size.as_ref(),
         parse_length_up,
     )?;
-    text(&mut sheet.size, input.size.as_ref());
+    text(&mut sheet.size, "size", LINE, input.size.as_ref())?;
     let measures = input.mass.is_some() || input.full_width.is_some() || input.selvedges.is_some();
     sheet.certainty = match input.certainty {
         Some(certainty) => Some(certainty),
@@ -155,10 +161,16 @@ fn positive(field: &str, text: &str, number: i64) -> Done<()> {
     ))
 }
 
-fn text(kept: &mut Option<String>, typed: Option<&String>) {
-    if let Some(typed) = typed {
-        *kept = Some(typed.trim().to_owned()).filter(|text| !text.is_empty());
+fn text(
+    kept: &mut Option<String>,
+    field: &str,
+    longest: usize,
+    typed: Option<&String>,
+) -> Done<()> {
+    if typed.is_some() {
+        *kept = clean_text(field, field, longest, typed)?;
     }
+    Ok(())
 }
 
 fn length(

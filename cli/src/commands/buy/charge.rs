@@ -5,15 +5,13 @@ use crate::{
     command_error::CommandError,
     context::Context,
     pairs::{Pairs, PairsError},
-    typed::{self, checked},
+    typed,
+    verb::{Run, Verb},
 };
 use chrono::NaiveDate;
-use ellwand_contract::purchases::{AddCharge, ChargeInput, ShareKey};
-use ellwand_domain::{
-    code::PurchaseCode,
-    purchase::ChargeKind,
-    quantity::{Currency, Rate},
-};
+use ellwand_contract::purchases::{AddCharge, ChargeInput, Purchase, ShareKey};
+use ellwand_domain::{code::PurchaseCode, purchase::ChargeKind};
+use uuid::Uuid;
 
 const KINDS: &[(&str, ChargeKind)] = &[
     ("freight", ChargeKind::Freight),
@@ -29,7 +27,7 @@ const SHARES: &[(&str, ShareKey)] = &[
     ("count", ShareKey::Count),
     ("taxed", ShareKey::Taxed),
 ];
-const KEYS: &[&str] = &[
+const KEYS: [&str; 9] = [
     "freight", "duty", "tax", "discount", "other", "by", "on", "lines", "reclaim",
 ];
 
@@ -54,7 +52,7 @@ pub(super) fn share_word(share: ShareKey) -> &'static str {
 /// # Errors
 /// No or several kinds, an unknown key, numbers that are none, `on` without `by=taxed`.
 pub(super) fn parse(text: &str) -> Result<ChargeInput, PairsError> {
-    let mut pairs = Pairs::parse(text, KEYS)?;
+    let mut pairs = Pairs::parse(text, &KEYS.map(str::to_owned))?;
     let taken: Vec<_> = KINDS
         .iter()
         .filter_map(|(word, kind)| pairs.take(word).map(|amount| (*kind, amount)))
@@ -140,10 +138,10 @@ pub struct Args {
     #[arg(value_name = "PAIRS", value_parser = parse)]
     charge: ChargeInput,
     /// Currency of the charge; default the workshop's
-    #[arg(long, value_name = "CODE", value_parser = checked::<Currency>)]
+    #[arg(long, value_name = "CODE", value_parser = typed::currency)]
     currency: Option<String>,
     /// The day's rate when the currency is another
-    #[arg(long, value_name = "RATE", value_parser = checked::<Rate>)]
+    #[arg(long, value_name = "RATE", value_parser = typed::rate)]
     rate: Option<String>,
     /// Business date; default today
     #[arg(long, value_name = "DATE", value_parser = typed::date)]
@@ -153,28 +151,31 @@ pub struct Args {
     really: bool,
 }
 
-pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let act = AddCharge {
-        id: context.new_id(),
-        purchase: args.purchase,
-        charge: args.charge,
-        currency: args.currency.map(|code| code.to_uppercase()),
-        rate: args.rate,
-        date: args.date,
-        really: args.really,
-    };
-    let answer = context.call(&act)?;
-    if context.json(&answer)? {
-        return Ok(());
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let act = AddCharge {
+            id: Uuid::nil(),
+            purchase: self.purchase,
+            charge: self.charge,
+            currency: self.currency,
+            rate: self.rate,
+            date: self.date,
+            really: self.really,
+        };
+        act.run(context)
     }
-    let shown = context.shown()?;
-    screen::purchase(context.ui, shown, &answer);
-    let total = shown.money(answer.home_total);
-    context.ui.status(format!(
-        "Added the charge to {}, which costs {total} now.",
-        answer.purchase
-    ));
-    Ok(())
+}
+
+impl Verb for AddCharge {
+    fn show(&self, answer: Purchase, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let shown = context.shown()?;
+        screen::purchase(context.ui, shown, &answer);
+        let (code, total) = (answer.purchase, shown.money(answer.home_total));
+        context.ui.status(format!(
+            "Added the charge to {code}, which costs {total} now."
+        ));
+        Ok(())
+    }
 }
 
 #[cfg(test)]

@@ -1,79 +1,33 @@
 //! A line of a purchase as `key=value` pairs, from a flag or a row of a CSV file.
 
-use crate::{
-    pairs::{Pairs, PairsError},
-    sheet,
-};
-use ellwand_contract::purchases::{LineInput, MaterialInput};
-use ellwand_domain::quantity::{Count, Milligrams};
-
-const OWN_KEYS: &[&str] = &[
-    "material",
-    "kind",
-    "paid",
-    "price",
-    "measured",
-    "pieces",
-    "place",
-    "dye-lot",
-    "owner",
-    "preparation",
-    "line-mass",
-    "reels",
-];
-
-/// Every key of a line.
-pub(super) fn keys() -> Vec<&'static str> {
-    [OWN_KEYS, sheet::KEYS].concat()
-}
+use crate::pairs::{Pairs, PairsError, keys};
+use ellwand_contract::purchases::LineInput;
+use ellwand_domain::quantity::Milligrams;
 
 /// Reads the value of `--line`.
 ///
 /// # Errors
 /// Unknown, missing or unreadable keys.
 pub(super) fn parse(text: &str) -> Result<LineInput, PairsError> {
-    from_pairs(Pairs::parse(text, &keys())?)
+    from_pairs(Pairs::parse(text, &keys::<LineInput>())?)
 }
 
 /// A line from its pairs.
 ///
 /// # Errors
 /// A missing material or price, or a value that cannot be read.
-pub(super) fn from_pairs(mut pairs: Pairs) -> Result<LineInput, PairsError> {
-    let material = pairs.need("material", "navy wool")?;
-    let code = material.parse().ok();
-    let kind = pairs.take_as("kind")?;
-    let sheet = sheet::from_pairs(&mut pairs)?;
-    if let Some(mass) = sheet
-        .mass
-        .as_ref()
-        .filter(|mass| mass.parse::<Milligrams>().is_ok())
-    {
+pub(super) fn from_pairs(pairs: Pairs) -> Result<LineInput, PairsError> {
+    let mut line: LineInput = pairs.read()?;
+    let material = &mut line.material;
+    let mass = material.sheet.mass.as_ref();
+    if let Some(mass) = mass.filter(|mass| mass.parse::<Milligrams>().is_ok()) {
         return Err(PairsError::new(format!(
             "mass: \"{mass}\" is not a mass per area, for example 270gsm; the mass of the whole line is line-mass={mass}"
         )));
     }
-    let pieces = pairs
-        .take("pieces")
-        .map(|text| text.split('+').map(|part| part.trim().to_owned()).collect());
-    Ok(LineInput {
-        material: MaterialInput {
-            name: Some(material).filter(|_| code.is_none()),
-            code,
-            kind,
-            sheet,
-        },
-        paid: pairs.take("paid"),
-        measured: pairs.take("measured"),
-        pieces: pieces.unwrap_or_default(),
-        price: pairs.need("price", "88.00")?,
-        mass: pairs.take("line-mass"),
-        reels: pairs.take_as::<Count>("reels")?.map(Count::get),
-        place: pairs.take("place"),
-        dye_lot: pairs.take("dye-lot"),
-        owner: pairs.take("owner"),
-        preparation: pairs.take("preparation"),
-    })
+    material.code = material.name.as_ref().and_then(|name| name.parse().ok());
+    material.name = material.name.take().filter(|_| material.code.is_none());
+    Ok(line)
 }
 
 #[cfg(test)]

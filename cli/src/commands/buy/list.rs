@@ -4,69 +4,62 @@ use crate::{
     command_error::CommandError,
     context::Context,
     ui::{Table, left, right},
+    verb::Run,
 };
 use ellwand_contract::purchases::ListPurchases;
 
-/// List purchases, newest first
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Example:
   ellwand buy list --limit 20")]
 pub struct Args {
-    /// Rows to show, at most 200
-    #[arg(long, value_name = "NUMBER")]
-    limit: Option<u32>,
-    /// Go on after this mark, which the page before names
-    #[arg(long, value_name = "MARK")]
-    after: Option<String>,
+    #[command(flatten)]
+    act: ListPurchases,
     /// Show all of them
     #[arg(long)]
     all: bool,
 }
 
-pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let mut answer = context.call(&ListPurchases {
-        after: args.after.clone(),
-        limit: args.limit,
-    })?;
-    while let Some(after) = answer.meta.next.take_if(|_| args.all) {
-        let page = context.call(&ListPurchases {
-            after: Some(after),
-            limit: args.limit,
-        })?;
-        answer.purchases.extend(page.purchases);
-        answer.meta = page.meta;
-    }
-    if context.json(&answer)? {
-        return Ok(());
-    }
-    if answer.purchases.is_empty() {
-        context
-            .ui
-            .status("No purchases yet; log the first one with `ellwand buy`.");
-        return Ok(());
-    }
-    let shown = context.shown()?;
-    let mut table = Table::new([
-        left("code"),
-        left("date"),
-        left("supplier"),
-        left("invoice"),
-        right(&format!("landed {}", shown.currency())),
-    ]);
-    for purchase in &answer.purchases {
-        table.row([
-            purchase.purchase.to_string(),
-            purchase.date.to_string(),
-            purchase.supplier.clone().unwrap_or_default(),
-            purchase.invoice.clone().unwrap_or_default(),
-            shown.value(purchase.home_total),
+impl Run for Args {
+    fn run(mut self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let mut answer = context.call(&self.act)?;
+        while let Some(after) = answer.meta.next.take_if(|_| self.all) {
+            self.act.after = Some(after);
+            let page = context.call(&self.act)?;
+            answer.purchases.extend(page.purchases);
+            answer.meta = page.meta;
+        }
+        if context.json(&answer)? {
+            return Ok(());
+        }
+        if answer.purchases.is_empty() {
+            context
+                .ui
+                .status("No purchases yet; log the first one with `ellwand buy`.");
+            return Ok(());
+        }
+        let shown = context.shown()?;
+        let mut table = Table::new([
+            left("code"),
+            left("date"),
+            left("supplier"),
+            left("invoice"),
+            right(&format!("landed {}", shown.currency())),
         ]);
+        for purchase in &answer.purchases {
+            table.row([
+                purchase.purchase.to_string(),
+                purchase.date.to_string(),
+                purchase.supplier.clone().unwrap_or_default(),
+                purchase.invoice.clone().unwrap_or_default(),
+                shown.value(purchase.home_total),
+            ]);
+        }
+        context.ui.table(&table);
+        if let Some(next) = &answer.meta.next {
+            context
+                .ui
+                .hint(format!("there are more: add --all, or --after {next}"));
+        }
+        Ok(())
     }
-    context.ui.table(&table);
-    if let Some(next) = &answer.meta.next {
-        context
-            .ui
-            .hint(format!("there are more: add --all, or --after {next}"));
-    }
-    Ok(())
 }

@@ -12,12 +12,12 @@ mod source;
 use crate::{
     command_error::CommandError,
     context::Context,
-    typed::{self, checked},
+    typed,
+    verb::{Run, runs},
 };
 use chrono::NaiveDate;
 use clap::Subcommand;
-use ellwand_contract::purchases::{Buy, ChargeInput, LineInput};
-use ellwand_domain::quantity::{Currency, Rate};
+use ellwand_contract::purchases::{Buy, ChargeInput, GetPurchase, LineInput};
 use std::path::PathBuf;
 
 const HELP: &str = "\
@@ -69,7 +69,8 @@ pub struct Args {
 enum Verb {
     Charge(charge::Args),
     List(list::Args),
-    Show(show::Args),
+    #[command(after_help = "Example:\n  ellwand buy show P8")]
+    Show(GetPurchase),
 }
 
 /// A purchase in flags.
@@ -85,10 +86,10 @@ struct PurchaseFlags {
     #[arg(long, value_name = "TEXT")]
     invoice: Option<String>,
     /// Currency of the invoice; default the workshop's
-    #[arg(long, value_name = "CODE", value_parser = checked::<Currency>)]
+    #[arg(long, value_name = "CODE", value_parser = typed::currency)]
     currency: Option<String>,
     /// The day's rate: workshop currency for one of the invoice's
-    #[arg(long, value_name = "RATE", value_parser = checked::<Rate>, allow_hyphen_values = true, conflicts_with = "home_amount")]
+    #[arg(long, value_name = "RATE", value_parser = typed::rate, allow_hyphen_values = true, conflicts_with = "home_amount")]
     rate: Option<String>,
     /// Instead of a rate: what was paid in the workshop's currency
     #[arg(long, value_name = "AMOUNT")]
@@ -136,10 +137,7 @@ impl PurchaseFlags {
         buy.supplier = self.supplier.or(buy.supplier);
         buy.date = self.date.or(buy.date);
         buy.invoice = self.invoice.or(buy.invoice);
-        buy.currency = self
-            .currency
-            .map(|code| code.to_uppercase())
-            .or(buy.currency);
+        buy.currency = self.currency.or(buy.currency);
         if self.rate.is_some() || self.home_amount.is_some() {
             (buy.rate, buy.home_amount) = (self.rate, self.home_amount);
         }
@@ -151,24 +149,18 @@ impl PurchaseFlags {
     }
 }
 
-/// Runs it.
-///
-/// # Errors
-/// Exit 2 for flags and files that cannot be read; else as the call.
-pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let Some(verb) = args.verb else {
-        return buy(args.purchase, context);
-    };
-    if !args.purchase.is_empty() {
-        return Err(CommandError::usage_hint(
-            "flags of a new purchase stand before another word of `ellwand buy`",
-            "put the flags behind that word; see `ellwand buy --help`",
-        ));
-    }
-    match verb {
-        Verb::Charge(args) => charge::run(args, context),
-        Verb::List(args) => list::run(&args, context),
-        Verb::Show(args) => show::run(&args, context),
+runs!(Verb: Charge, List, Show);
+
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        match self.verb {
+            None => buy(self.purchase, context),
+            Some(_) if !self.purchase.is_empty() => Err(CommandError::usage_hint(
+                "flags of a new purchase stand before another word of `ellwand buy`",
+                "put the flags behind that word; see `ellwand buy --help`",
+            )),
+            Some(verb) => verb.run(context),
+        }
     }
 }
 

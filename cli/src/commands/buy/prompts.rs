@@ -1,18 +1,29 @@
 //! The questions of `ellwand buy`. Answers become the flags that would have said the same, so that they can be
 //! repeated and learned from.
 
-use super::{PurchaseFlags, charge, line};
+use super::{PurchaseFlags, charge};
 use crate::{
     command_error::CommandError,
     context::Context,
-    sheet,
-    typed::{any_amount, checked, date, length_or_mass},
+    pairs,
+    typed::{any_amount, currency, date, length_or_mass, rate},
     ui::prompt,
 };
-use ellwand_domain::{
-    quantity::{Currency, Micrometres, MilligramsPerM2, Rate},
-    setting::Kind,
-};
+use clap::{Args as _, Command, FromArgMatches as _};
+use ellwand_contract::purchases::LineInput;
+use ellwand_domain::{code::MaterialCode, setting::Kind};
+
+/// What is asked of cloth and interlining: key, question, example.
+const CLOTH: [(&str, &str, &str); 5] = [
+    ("full-width", "Full width", "selvedge to selvedge: 150cm"),
+    ("selvedges", "Selvedges", "both together: 1cm"),
+    ("mass", "Mass per area", "270gsm, 8oz/yd2"),
+    ("fibres", "Fibres", "linen 55% + cotton 45%"),
+    ("shrinkage", "Shrinkage stated by the seller", "5%/2%"),
+];
+
+/// A flag with its value.
+type Answer = (&'static str, String);
 
 /// Asks for what the flags do not say.
 ///
@@ -28,74 +39,29 @@ pub(super) fn ask(
             "say it with --line 'material=navy wool,kind=cloth,paid=4.00m,price=88.00' or --file purchase.toml",
         ));
     }
-    let mut words = Vec::new();
-    let mut add = |flag: &str, value: &str| words.extend([flag.to_owned(), value.to_owned()]);
-    let free = |_: &str| Ok::<(), String>(());
-    if flags.supplier.is_none() {
-        flags.supplier = prompt::optional(
-            "Supplier",
-            "a name, or a code such as S2; empty for a find or a gift",
-            free,
-        )?;
-        flags
-            .supplier
-            .iter()
-            .for_each(|name| add("--supplier", name));
+    let mut answers = head(flags)?;
+    while answers.iter().all(|(flag, _)| *flag != "--line") || prompt::confirm("Another line?")? {
+        answers.push(("--line", one_line()?));
     }
-    if flags.date.is_none() {
-        let day = prompt::optional("Day of receipt", "2026-10-03; empty for today", |text| {
-            date(text).map(|_| ())
-        })?;
-        day.iter().for_each(|day| add("--date", day));
-        flags.date = day.and_then(|day| date(&day).ok());
-    }
-    if flags.currency.is_none() {
-        let check = |text: &str| checked::<Currency>(text).map(|_| ());
-        flags.currency = prompt::optional(
-            "Currency of the invoice",
-            "EUR, GBP …; empty for the workshop's own",
-            check,
-        )?;
-        flags
-            .currency
-            .iter()
-            .for_each(|code| add("--currency", code));
-        if flags.currency.is_some() && flags.rate.is_none() && flags.home_amount.is_none() {
-            let check = |text: &str| checked::<Rate>(text).map(|_| ());
-            let help = "workshop currency for one of the invoice's: 1.1700; empty if it is the workshop's own";
-            flags.rate = prompt::optional("The day's rate", help, check)?;
-            flags.rate.iter().for_each(|rate| add("--rate", rate));
+    if flags.charges.is_empty() {
+        let mut question = "Freight, duty, tax or a discount on the invoice?";
+        while prompt::confirm(question)? {
+            let example = "freight=12.00, or tax=26.40,by=taxed,on=1, or duty=10.56,lines=1";
+            let text = prompt::text("Charge", example, |text| charge::parse(text).map(drop))?;
+            answers.push(("--charge", text));
+            question = "Another charge?";
         }
     }
-    loop {
-        let text = one_line()?;
-        flags
-            .lines
-            .push(line::parse(&text).map_err(|error| CommandError::usage(error.to_string()))?);
-        add("--line", &text);
-        if !prompt::confirm("Another line?")? {
-            break;
-        }
-    }
-    if flags.charges.is_empty()
-        && prompt::confirm("Freight, duty, tax or a discount on the invoice?")?
-    {
-        loop {
-            let check = |text: &str| charge::parse(text).map(|_| ());
-            let text = prompt::text(
-                "Charge",
-                "freight=12.00, or tax=26.40,by=taxed,on=1, or duty=10.56,lines=1",
-                check,
-            )?;
-            flags.charges.push(
-                charge::parse(&text).map_err(|error| CommandError::usage(error.to_string()))?,
-            );
-            add("--charge", &text);
-            if !prompt::confirm("Another charge?")? {
-                break;
-            }
-        }
-    }
+    let said = answers
+        .iter()
+        .map(|(flag, answer)| format!("{flag}={answer}"));
+    PurchaseFlags::augment_args_for_update(Command::new("buy").no_binary_name(true))
+        .try_get_matches_from(said)
+        .and_then(|found| flags.update_from_arg_matches(&found))
+        .map_err(|error| CommandError::usage(error.to_string()))?;
+    let words = answers
+        .into_iter()
+        .flat_map(|(flag, answer)| [flag.to_owned(), answer]);
     context.add_to_command(words);
     let command = context.command();
     context
@@ -108,109 +74,78 @@ pub(super) fn ask(
     }
 }
 
+/// From whom, when, and in which currency.
+fn head(flags: &PurchaseFlags) -> Result<Vec<Answer>, CommandError> {
+    let mut answers = Vec::new();
+    let mut add =
+        |flag, answer: Option<String>| answers.extend(answer.map(|answer| (flag, answer)));
+    if flags.supplier.is_none() {
+        let help = "a name, or a code such as S2; empty for a find or a gift";
+        add("--supplier", prompt::optional("Supplier", help, anything)?);
+    }
+    if flags.date.is_none() {
+        let help = "2026-10-03; empty for today";
+        let day = prompt::optional("Day of receipt", help, |text| date(text).map(drop))?;
+        add("--date", day);
+    }
+    if flags.currency.is_none() {
+        let help = "EUR, GBP …; empty for the workshop's own";
+        let check = |text: &str| currency(text).map(drop);
+        let code = prompt::optional("Currency of the invoice", help, check)?;
+        if code.is_some() && flags.rate.is_none() && flags.home_amount.is_none() {
+            let help = "workshop currency for one of the invoice's: 1.1700; empty if it is the workshop's own";
+            let check = |text: &str| rate(text).map(drop);
+            add("--rate", prompt::optional("The day's rate", help, check)?);
+        }
+        add("--currency", code);
+    }
+    Ok(answers)
+}
+
+fn anything(_: &str) -> Result<(), String> {
+    Ok(())
+}
+
 /// A line as the value of `--line`.
 fn one_line() -> Result<String, CommandError> {
-    let needed = |text: &str| {
-        if text.trim().is_empty() {
-            Err("it needs a name".to_owned())
-        } else {
-            Ok(())
-        }
+    let filled = |fault: &'static str| {
+        move |text: &str| (!text.trim().is_empty()).then_some(()).ok_or(fault)
     };
-    let name = prompt::text(
-        "Material",
-        "a name, or the code of a known one such as M3",
-        needed,
-    )?;
-    let known = name.parse::<ellwand_domain::code::MaterialCode>().is_ok();
-    let mut pairs = vec![pair("material", &name)];
-    let mut kind = None;
-    if !known {
-        let chosen = prompt::choose("Kind", Kind::ALL.to_vec())?;
-        pairs.push(pair("kind", chosen.word()));
-        kind = Some(chosen);
+    let help = "a name, or the code of a known one such as M3";
+    let name = prompt::text("Material", help, filled("it needs a name"))?;
+    let mut answers = vec![("material", name)];
+    let mut rectangle = false;
+    if answers[0].1.parse::<MaterialCode>().is_err() {
+        let kind = prompt::choose("Kind", Kind::ALL.to_vec())?;
+        rectangle = kind.is_rectangle();
+        answers.push(("kind", kind.word().to_owned()));
     }
-    let rectangle = kind.is_some_and(Kind::is_rectangle);
-    let amount = move |text: &str| {
-        if rectangle {
-            length_or_mass(text)
-        } else {
-            any_amount(text)
-        }
-        .map(|_| ())
+    let amount = if rectangle {
+        length_or_mass
+    } else {
+        any_amount
     };
-    let paid = prompt::optional(
-        "Paid for",
-        "4.00m, 3 yd, 1.24kg, 12 pcs; empty for a lump sum",
-        amount,
-    )?;
-    pairs.extend(paid.map(|paid| pair("paid", &paid)));
-    let priced = |text: &str| {
-        if text.trim().is_empty() {
-            Err("a gift costs 0".to_owned())
-        } else {
-            Ok(())
-        }
-    };
-    pairs.push(pair(
+    let help = "4.00m, 3 yd, 1.24kg, 12 pcs; empty for a lump sum";
+    let paid = prompt::optional("Paid for", help, move |text: &str| amount(text).map(drop))?;
+    answers.extend(paid.map(|paid| ("paid", paid)));
+    let help = "88.00 for all of it, or 12.00/yd; 0 for a gift";
+    answers.push((
         "price",
-        &prompt::text(
-            "Price",
-            "88.00 for all of it, or 12.00/yd; 0 for a gift",
-            priced,
-        )?,
+        prompt::text("Price", help, filled("a gift costs 0"))?,
     ));
-    if rectangle {
-        let width = |text: &str| checked::<Micrometres>(text).map(|_| ());
-        let mass = |text: &str| checked::<MilligramsPerM2>(text).map(|_| ());
-        let fibres = |text: &str| sheet::fibres(text).map(|_| ());
-        let shrinkage = |text: &str| sheet::shrinkage(text).map(|_| ());
-        let answers = [
-            (
-                "full-width",
-                prompt::optional(
-                    "Full width",
-                    "selvedge to selvedge: 150cm; empty if not known",
-                    width,
-                )?,
-            ),
-            (
-                "selvedges",
-                prompt::optional("Selvedges", "both together: 1cm; empty if not known", width)?,
-            ),
-            (
-                "mass",
-                prompt::optional("Mass per area", "270gsm, 8oz/yd2; empty if not known", mass)?,
-            ),
-            (
-                "fibres",
-                prompt::optional(
-                    "Fibres",
-                    "linen 55% + cotton 45%; empty if not known",
-                    fibres,
-                )?,
-            ),
-            (
-                "shrinkage",
-                prompt::optional(
-                    "Shrinkage stated by the seller",
-                    "5%/2%; empty if not known",
-                    shrinkage,
-                )?,
-            ),
-        ];
-        pairs.extend(
-            answers
-                .into_iter()
-                .filter_map(|(key, answer)| answer.map(|answer| pair(key, &answer))),
-        );
+    for (key, question, example) in CLOTH.iter().filter(|_| rectangle) {
+        let help = format!("{example}; empty if not known");
+        let check = |text: &str| pairs::check_one::<LineInput>(key, text);
+        let answer = prompt::optional(question, &help, check)?;
+        answers.extend(answer.map(|answer| (*key, answer)));
     }
-    let place = prompt::optional(
-        "Place",
-        "where it lies: A2; empty if it does not matter",
-        |_| Ok::<(), String>(()),
-    )?;
-    pairs.extend(place.map(|place| pair("place", &place)));
+    let help = "where it lies: A2; empty if it does not matter";
+    let place = prompt::optional("Place", help, anything)?;
+    answers.extend(place.map(|place| ("place", place)));
+    let pairs: Vec<String> = answers
+        .iter()
+        .map(|(key, value)| pair(key, value))
+        .collect();
     Ok(pairs.join(","))
 }
 

@@ -1,7 +1,7 @@
 //! A purchase on the screen: lines with what they cost in the end, charges with their shares.
 
 use super::charge::{kind_word, share_word};
-use crate::ui::{Shown, Table, Ui, left, right};
+use crate::ui::{Shown, Table, Ui, headed, right};
 use ellwand_contract::{
     Micro,
     purchases::{Purchase, PurchaseCharge},
@@ -40,13 +40,7 @@ fn lines(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
     let (invoice, home) = (&purchase.currency, &purchase.home_currency);
     let foreign = invoice != home;
     let charged = purchase.charges.iter().any(|charge| !charge.late);
-    let mut columns = vec![
-        left("lot"),
-        left("pieces"),
-        left("material"),
-        right("paid for"),
-        right("came"),
-    ];
+    let mut columns = headed("lot | pieces | material | >paid for | >came");
     columns.push(right(&format!("price {invoice}")));
     columns.push(right(&format!("with charges {invoice}")));
     columns.push(right(&format!("landed {home}")));
@@ -88,7 +82,13 @@ fn lines(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
         &minor_units(total, digits),
     ]);
     ui.table(&table);
-    if foreign {
+    below(ui, shown, purchase);
+}
+
+/// What stands under the lines: the conversion, tax that comes back, what came later.
+fn below(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
+    let (invoice, home) = (&purchase.currency, &purchase.home_currency);
+    if invoice != home {
         let home_total = shown.value(purchase.invoice_home);
         let rate = purchase
             .rate
@@ -130,14 +130,7 @@ fn charges(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
     if purchase.charges.is_empty() {
         return;
     }
-    let mut columns = vec![
-        left("no."),
-        left("charge"),
-        right("amount"),
-        left(""),
-        left("shared by"),
-        left(""),
-    ];
+    let mut columns = headed("no. | charge | >amount |  | shared by |");
     columns.extend(
         purchase
             .lines

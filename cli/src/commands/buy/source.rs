@@ -1,7 +1,12 @@
 //! Where a purchase was written: in flags, or in a file whose lines are named in errors.
 
 use super::line;
-use crate::{command_error::CommandError, file::TextFile, pairs::Pairs, sheet::Fault};
+use crate::{
+    command_error::CommandError,
+    file::TextFile,
+    pairs::{Pairs, keys},
+    sheet::Fault,
+};
 use ellwand_contract::purchases::{Buy, LineInput};
 use std::path::Path;
 use uuid::Uuid;
@@ -161,7 +166,7 @@ fn csv_lines(file: &TextFile) -> Result<Vec<(usize, LineInput)>, CommandError> {
         .headers()
         .map_err(|error| csv_fault(file, &error))?
         .clone();
-    let keys = line::keys();
+    let keys = keys::<LineInput>();
     let mut lines = Vec::new();
     for record in reader.records() {
         let record = record.map_err(|error| csv_fault(file, &error))?;

@@ -1,11 +1,11 @@
 //! What is said of trims beside the pieces: incomplete sets, lots, and lots that come near.
 
 use crate::{
-    commands::garment::need_text,
+    pairs,
     pending::quoted,
-    ui::{Shown, Table, Ui, left, paragraph, right},
+    ui::{Shown, Table, Ui, paragraph},
 };
-use ellwand_contract::garments::{NearLot, NeedCandidates, Pick};
+use ellwand_contract::garments::{NearLot, NeedCandidates, NeedInput, Pick};
 use ellwand_domain::code::GarmentCode;
 
 /// `--from L5.1:4`.
@@ -33,7 +33,7 @@ pub(super) fn show(ui: &mut Ui<'_>, shown: Shown, garment: GarmentCode, need: &N
     ui.blank();
     ui.heading("Nearly right (nothing of it is promised until the need says so)");
     ui.table(&table(shown, &need.near));
-    let text = quoted(&need_text::of(&first.need));
+    let text = quoted(&pairs::write::<NeedInput>(&first.need));
     ui.hint(format!(
         "take {} with: ellwand garment edit {garment} --need {text}",
         first.lot
@@ -41,13 +41,7 @@ pub(super) fn show(ui: &mut Ui<'_>, shown: Shown, garment: GarmentCode, need: &N
 }
 
 fn lots(need: &NeedCandidates) -> Table {
-    let mut table = Table::new([
-        left("lot"),
-        left("material"),
-        right("free"),
-        right("missing"),
-        right("pieces"),
-    ]);
+    let mut table = Table::headed("lot | material | >free | >missing | >pieces");
     for lot in &need.lots {
         let missing = if lot.missing == 0 {
             String::new()
@@ -66,15 +60,8 @@ fn lots(need: &NeedCandidates) -> Table {
 }
 
 fn table(shown: Shown, near: &[NearLot]) -> Table {
-    let mut table = Table::new([
-        left("lot"),
-        left("material"),
-        left("size"),
-        left("colour"),
-        right("free"),
-        right("left"),
-        left("how it differs"),
-    ]);
+    let mut table =
+        Table::headed("lot | material | size | colour | >free | >left | how it differs");
     for lot in near {
         table.row([
             lot.lot.to_string(),

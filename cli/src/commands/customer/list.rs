@@ -1,31 +1,19 @@
 //! `ellwand customer list`.
 
-use crate::{
-    command_error::CommandError,
-    context::Context,
-    ui::{Table, left},
-};
-use ellwand_contract::parties::ListCustomers;
+use super::table;
+use crate::{command_error::CommandError, context::Context, verb::Verb};
+use ellwand_contract::parties::{Customers, ListCustomers};
 
-pub(super) fn run(context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let answer = context.call(&ListCustomers {})?;
-    if context.json(&answer)? {
-        return Ok(());
+impl Verb for ListCustomers {
+    fn show(&self, answer: Customers, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        if answer.customers.is_empty() {
+            let none = "No customers yet; they appear with their first garment or cloth.";
+            context.ui.status(none);
+            return Ok(());
+        }
+        let rows = answer.customers.into_iter();
+        let rows = rows.map(|of| [of.customer.to_string(), of.name, of.note]);
+        context.ui.table(&table(rows));
+        Ok(())
     }
-    if answer.customers.is_empty() {
-        context
-            .ui
-            .status("No customers yet; they appear with their first garment or cloth.");
-        return Ok(());
-    }
-    let mut table = Table::new([left("code"), left("name"), left("note")]);
-    for customer in &answer.customers {
-        table.row([
-            customer.customer.to_string(),
-            customer.name.clone(),
-            customer.note.clone(),
-        ]);
-    }
-    context.ui.table(&table);
-    Ok(())
 }

@@ -4,8 +4,9 @@ mod edit;
 mod erase;
 mod list;
 
-use crate::{command_error::CommandError, context::Context};
+use crate::{ui::Table, verb::runs};
 use clap::Subcommand;
+use ellwand_contract::parties::{EditCustomer, EraseCustomer, ListCustomers};
 
 /// List, edit or erase customers; they appear with their first garment or cloth
 #[derive(Debug, clap::Args)]
@@ -20,21 +21,21 @@ pub struct Args {
 
 #[derive(Debug, Subcommand)]
 enum Verb {
-    /// List all customers by name
     #[command(after_help = "Example:\n  ellwand customer list")]
-    List,
-    Edit(edit::Args),
-    Erase(erase::Args),
+    List(ListCustomers),
+    #[command(after_help = "Example:\n  ellwand customer edit C1 --note 'chest 96 cm'")]
+    Edit(EditCustomer),
+    #[command(after_help = "Example:\n  ellwand customer erase C2")]
+    Erase(EraseCustomer),
 }
 
-/// Runs it.
-///
-/// # Errors
-/// As the call.
-pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    match args.verb {
-        Verb::List => list::run(context),
-        Verb::Edit(args) => edit::run(args, context),
-        Verb::Erase(args) => erase::run(args, context),
+runs!(Args, Verb: List, Edit, Erase);
+
+/// Customers or suppliers: code, name, note.
+pub(super) fn table(rows: impl IntoIterator<Item = [String; 3]>) -> Table {
+    let mut table = Table::headed("code | name | note");
+    for row in rows {
+        table.row(row);
     }
+    table
 }

@@ -4,7 +4,7 @@ mod screen;
 mod story;
 mod words;
 
-use crate::{Environment, command_error::CommandError, context::Context};
+use crate::{Environment, command_error::CommandError, context::Context, verb::Run};
 use ellwand_contract::{Problem, ProblemType, text::counted};
 use serde::Serialize;
 use std::{cell::RefCell, ffi::OsString, fs, path::Path};
@@ -28,61 +28,59 @@ struct Shown<'s> {
     output: String,
 }
 
-/// Runs it.
-///
-/// # Errors
-/// Exit 1 when a step did not end as the story says.
-pub fn run(_: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    if !cfg!(feature = "embedded") {
-        return Err(CommandError::usage(
-            "this program was built without a book of its own, so there is no demo",
-        ));
-    }
-    let story = Story::read()?;
-    let folder = TempDir::with_prefix("ellwand-demo-").map_err(CommandError::Output)?;
-    for (name, text) in FILES {
-        fs::write(folder.path().join(name), text).map_err(CommandError::Output)?;
-    }
-    let mut environment = environment(context.environment(), folder.path());
-    let units = context
-        .typed_units()
-        .map(|units| ["--units".to_owned(), units.to_string()]);
-    if !context.is_json() {
-        screen::opening(context.ui, &story);
-    }
-    let mut done = Vec::new();
-    for step in &story.steps {
-        if let Some(now) = step.now {
-            environment.now = Some(Ok(now));
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        if !cfg!(feature = "embedded") {
+            return Err(CommandError::usage(
+                "this program was built without a book of its own, so there is no demo",
+            ));
         }
-        let args = arguments(step, folder.path())?
-            .into_iter()
-            .chain(units.iter().flatten().cloned());
-        let (exit, output) = perform(args, &environment);
+        let story = Story::read()?;
+        let folder = TempDir::with_prefix("ellwand-demo-").map_err(CommandError::Output)?;
+        for (name, text) in FILES {
+            fs::write(folder.path().join(name), text).map_err(CommandError::Output)?;
+        }
+        let mut environment = environment(context.environment(), folder.path());
+        let units = context
+            .typed_units()
+            .map(|units| ["--units".to_owned(), units.to_string()]);
         if !context.is_json() {
-            screen::step(context.ui, step, &output);
+            screen::opening(context.ui, &story);
         }
-        if exit != step.expect_exit {
-            return Err(strayed(step, exit, &output));
+        let mut done = Vec::new();
+        for step in &story.steps {
+            if let Some(now) = step.now {
+                environment.now = Some(Ok(now));
+            }
+            let line = arguments(step, folder.path())?
+                .into_iter()
+                .chain(units.iter().flatten().cloned());
+            let (exit, output) = perform(line, &environment);
+            if !context.is_json() {
+                screen::step(context.ui, step, &output);
+            }
+            if exit != step.expect_exit {
+                return Err(strayed(step, exit, &output));
+            }
+            done.push(Shown {
+                title: &step.title,
+                command: &step.command,
+                exit,
+                output,
+            });
         }
-        done.push(Shown {
-            title: &step.title,
-            command: &step.command,
-            exit,
-            output,
-        });
+        if context.json(&done)? {
+            return Ok(());
+        }
+        context.ui.status(format!(
+            "Ran {} on a throw-away book, which is gone now.",
+            counted(story.steps.len(), "command")
+        ));
+        context
+            .ui
+            .hint("begin your own with ellwand buy, and see ellwand --help");
+        Ok(())
     }
-    if context.json(&done)? {
-        return Ok(());
-    }
-    context.ui.status(format!(
-        "Ran {} on a throw-away book, which is gone now.",
-        counted(story.steps.len(), "command")
-    ));
-    context
-        .ui
-        .hint("begin your own with ellwand buy, and see ellwand --help");
-    Ok(())
 }
 
 /// The environment of the demo's commands: a book in its own folder, no questions, nothing of the user's.

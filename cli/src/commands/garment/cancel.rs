@@ -1,10 +1,17 @@
 //! `ellwand garment cancel`.
 
 use super::screen;
-use crate::{command_error::CommandError, context::Context, pairs::PairsError, typed};
+use crate::{
+    command_error::CommandError,
+    context::Context,
+    pairs::PairsError,
+    typed,
+    verb::{Run, Verb},
+};
 use chrono::NaiveDate;
-use ellwand_contract::garments::{CancelGarment, CutMaterial, ReturnedLength};
+use ellwand_contract::garments::{CancelGarment, CutMaterial, Garment, ReturnedLength};
 use ellwand_domain::code::GarmentCode;
+use uuid::Uuid;
 
 /// Give a garment up
 ///
@@ -28,29 +35,25 @@ pub struct Args {
     date: Option<NaiveDate>,
 }
 
-/// Runs it.
-///
-/// # Errors
-/// Why it ended without its result.
-pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let cut_material = destination(args.cut_material.clone(), &args.returned)?;
-    let act = CancelGarment {
-        id: context.new_id(),
-        garment: args.garment,
-        cut_material,
-        date: args.date,
-    };
-    let garment = context.call(&act)?;
-    if context.json(&garment)? {
-        return Ok(());
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let act = CancelGarment {
+            id: Uuid::nil(),
+            garment: self.garment,
+            cut_material: destination(self.cut_material, &self.returned)?,
+            date: self.date,
+        };
+        act.run(context)
     }
-    screen::garment(context, &garment)?;
-    context.ui.status(format!(
-        "Cancelled {}, {}.",
-        garment.garment,
-        screen::title(&garment)
-    ));
-    Ok(())
+}
+
+impl Verb for CancelGarment {
+    fn show(&self, answer: Garment, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        screen::garment(context, &answer)?;
+        let (code, title) = (answer.garment, screen::title(&answer));
+        context.ui.status(format!("Cancelled {code}, {title}."));
+        Ok(())
+    }
 }
 
 /// Joins `--cut-material shelf` with its `--return` flags.

@@ -5,6 +5,7 @@ use crate::{
     command_error::CommandError,
     context::Context,
     ui::{Table, left, right, time::minutes},
+    verb::{Run, Verb},
 };
 use ellwand_contract::{
     garments::{EditGarment, Garment, GetGarment, OperationInput},
@@ -12,38 +13,33 @@ use ellwand_contract::{
 };
 use ellwand_domain::{code::GarmentCode, setting::EstimateBasis};
 
-/// Show how long a garment is likely to take, from past garments
-///
-/// Each planned operation is looked for among finished and delivered garments: those of the same name when three or more
-/// have it, else all; the 50 newest at most. Minutes of mistakes, faulty cloth and customers' changes are left out, and a
-/// batch counts once. Where no garment has it, the usual operation's typical time is taken, else the plan's own.
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  ellwand garment estimate G5\n  ellwand garment estimate G5 --apply"
 )]
 pub struct Args {
-    /// Which
-    garment: GarmentCode,
+    #[command(flatten)]
+    act: GetEstimates,
     /// Write the likely minutes into the plan
     #[arg(long)]
     apply: bool,
 }
 
-/// Runs it.
-///
-/// # Errors
-/// Why it ended without its result.
-pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    if args.apply {
-        return apply(args.garment, context);
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        if self.apply {
+            apply(self.act.garment, context)
+        } else {
+            self.act.run(context)
+        }
     }
-    let answer = context.call(&GetEstimates {
-        garment: args.garment,
-    })?;
-    if !context.json(&answer)? {
+}
+
+impl Verb for GetEstimates {
+    fn show(&self, answer: Estimates, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
         show(context, &answer);
+        Ok(())
     }
-    Ok(())
 }
 
 /// Plans the likely minutes, for the plan as it was read.

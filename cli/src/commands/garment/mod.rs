@@ -7,8 +7,6 @@ mod edit;
 mod estimate;
 mod finish;
 mod list;
-pub(super) mod need_text;
-pub(super) mod needs;
 pub(super) mod parts;
 mod plan;
 pub(super) mod plan_file;
@@ -16,12 +14,17 @@ mod promises;
 mod prompts;
 mod rate;
 mod screen;
-pub(super) mod seam_pairs;
 mod seams;
 mod show;
 
-use crate::{command_error::CommandError, context::Context};
+use crate::verb::runs;
 use clap::Subcommand;
+use ellwand_contract::{
+    details::RateDetail,
+    garments::{CopyGarment, DeliverGarment, FinishGarment, GetGarment, ListGarments},
+    reservations::ListReservations,
+    seams::GetSeams,
+};
 
 /// Plan, list, show, estimate, finish, deliver, rate or cancel garments
 ///
@@ -35,36 +38,39 @@ pub struct Args {
 #[derive(Debug, Subcommand)]
 enum Verb {
     Plan(plan::Args),
-    List(list::Args),
-    Show(show::Args),
-    Promises(promises::Args),
-    Seams(seams::Args),
-    Edit(edit::Args),
-    Copy(copy::Args),
+    #[command(
+        after_help = "Examples:\n  ellwand garment list\n  ellwand garment list --state cut-into"
+    )]
+    List(ListGarments),
+    #[command(after_help = "Example:\n  ellwand garment show G5")]
+    Show(GetGarment),
+    #[command(
+        after_help = "Examples:\n  ellwand garment promises G5\n  ellwand garment promises G5 --state released --limit 20"
+    )]
+    Promises(ListReservations),
+    #[command(
+        after_help = "See `ellwand seam --help` for what to measure.\n\nExamples:\n  ellwand garment seams G5\n  \
+        ellwand garment edit G5 --seam 'name=hem,length=1.40m,stitch=301,per-cm=4,thickness=1.2mm' \\\n    \
+        --need 'role=thread,kind=thread,seams=yes'"
+    )]
+    Seams(GetSeams),
+    Edit(Box<edit::Args>),
+    #[command(
+        after_help = "Example:\n  ellwand garment copy G5 --for \"the harbour master\" --due 2026-11-20"
+    )]
+    Copy(CopyGarment),
     Estimate(estimate::Args),
-    Finish(finish::Args),
-    Deliver(deliver::Args),
-    Rate(rate::Args),
+    #[command(after_help = "Examples:\n  ellwand garment finish G5\n  \
+        ellwand garment finish G6 --good 5 --spoiled 1 --spoilage own-mistake --salvage 2.00")]
+    Finish(FinishGarment),
+    #[command(after_help = "Example:\n  ellwand garment deliver G5")]
+    Deliver(DeliverGarment),
+    #[command(after_help = "Example:\n  ellwand garment rate G5 'hand-rolled hem' 4")]
+    Rate(RateDetail),
     Cancel(cancel::Args),
 }
 
-/// Runs it.
-///
-/// # Errors
-/// Why it ended without its result.
-pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    match args.verb {
-        Verb::Plan(args) => plan::run(args, context),
-        Verb::List(args) => list::run(&args, context),
-        Verb::Show(args) => show::run(&args, context),
-        Verb::Promises(args) => promises::run(&args, context),
-        Verb::Seams(args) => seams::run(&args, context),
-        Verb::Edit(args) => edit::run(args, context),
-        Verb::Copy(args) => copy::run(args, context),
-        Verb::Estimate(args) => estimate::run(&args, context),
-        Verb::Finish(args) => finish::run(args, context),
-        Verb::Deliver(args) => deliver::run(&args, context),
-        Verb::Rate(args) => rate::run(args, context),
-        Verb::Cancel(args) => cancel::run(&args, context),
-    }
-}
+runs!(
+    Args, Verb: Plan, List, Show, Promises, Seams, Edit, Copy, Estimate, Finish, Deliver, Rate,
+    Cancel
+);

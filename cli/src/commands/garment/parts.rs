@@ -1,68 +1,18 @@
 //! Reads `--part`: parts of a need, by the measures of their shell parts.
 
-use super::needs::checked;
-use crate::{
-    command_error::CommandError,
-    pairs::{Pairs, PairsError},
+use crate::command_error::CommandError;
+use ellwand_contract::{
+    garments::{NeedInput, PartInput},
+    text::spelled,
 };
-use ellwand_contract::garments::{NeedInput, PartInput};
-use ellwand_domain::quantity::{Count, Micrometres};
 
-/// Keys of `--part`, in the order of the help.
-pub const PART_KEYS: &[&str] = &[
-    "need",
-    "name",
-    "count",
-    "length",
-    "width",
-    "measures",
-    "allowance",
-    "cut",
-    "grain",
-];
-
-/// A part, and the role of its need.
-#[derive(Debug, Clone)]
+/// A part, and the role of its need: `need=collar canvas,name=collar,length=46cm,width=12cm,allowance=1cm,grain=bias`.
+#[derive(Debug, Clone, clap::Args)]
 pub struct PartOf {
+    #[arg(long, value_name = "collar canvas")]
     need: String,
+    #[command(flatten)]
     part: PartInput,
-}
-
-/// Reads `need=collar canvas,name=collar,length=46cm,width=12cm,allowance=1cm,grain=bias`.
-///
-/// # Errors
-/// An unknown key, a value that cannot be read, no need, name, length or width.
-pub fn part(text: &str) -> Result<PartOf, PairsError> {
-    part_of(Pairs::parse(text, PART_KEYS)?)
-}
-
-/// A part from pairs that are read already.
-///
-/// # Errors
-/// As [`part`].
-pub fn part_of(mut pairs: Pairs) -> Result<PartOf, PairsError> {
-    let text = pairs.text().to_owned();
-    let mut side = |key: &str, example: &str| -> Result<String, PairsError> {
-        checked::<Micrometres>(&mut pairs, key)?.ok_or_else(|| {
-            PairsError::new(format!(
-                "\"{text}\" has no {key}, for example {key}={example}"
-            ))
-        })
-    };
-    let (length, width) = (side("length", "46cm")?, side("width", "12cm")?);
-    Ok(PartOf {
-        need: pairs.need("need", "collar canvas")?,
-        part: PartInput {
-            name: pairs.need("name", "collar")?,
-            count: pairs.take_as::<Count>("count")?.map_or(1, Count::get),
-            length,
-            width,
-            measures: pairs.take_as("measures")?,
-            allowance: checked::<Micrometres>(&mut pairs, "allowance")?,
-            cut: pairs.take_as("cut")?,
-            grain: pairs.take_as("grain")?,
-        },
-    })
 }
 
 /// Puts parts into the needs of their roles, whatever the capitals.
@@ -74,12 +24,7 @@ pub fn join(
     parts: Vec<PartOf>,
     flags: (&str, &str),
 ) -> Result<(), CommandError> {
-    let spelled = |text: &str| {
-        text.split_whitespace()
-            .collect::<Vec<_>>()
-            .join(" ")
-            .to_lowercase()
-    };
+    let spelled = |text: &str| spelled(text).to_lowercase();
     let (flag, need_flag) = flags;
     for PartOf { need: role, part } in parts {
         let found = needs
@@ -108,7 +53,7 @@ mod tests {
     use ellwand_domain::setting::{Grain, Measured, PartCut};
 
     fn read(text: &str) -> Result<PartOf, String> {
-        part(text).map_err(|error| error.to_string())
+        crate::pairs::read(text).map_err(|error| error.to_string())
     }
 
     #[test]

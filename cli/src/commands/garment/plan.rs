@@ -1,16 +1,15 @@
 //! `ellwand garment plan`.
 
 use super::{
-    needs,
     parts::{self, PartOf},
     plan_file::PlanFile,
-    prompts, screen, seam_pairs,
+    prompts, screen,
 };
-use crate::{command_error::CommandError, context::Context, typed};
+use crate::{command_error::CommandError, context::Context, pairs, typed, verb::Run};
 use chrono::NaiveDate;
 use ellwand_contract::{
     garments::{NeedInput, OperationInput, PlanGarment},
-    seams::SeamInput,
+    seams::{SeamInput, named},
 };
 use ellwand_domain::quantity::{Micrometres, PartsPerMillion};
 use std::path::PathBuf;
@@ -82,16 +81,16 @@ pub struct Args {
     #[arg(long, value_name = "TEXT", requires = "name")]
     note: Option<String>,
     /// What one garment needs, as key=value pairs; once a need
-    #[arg(long, value_name = "PAIRS", requires = "name", value_parser = needs::need)]
+    #[arg(long, value_name = "PAIRS", requires = "name", value_parser = pairs::read::<NeedInput>)]
     need: Vec<NeedInput>,
     /// A part of a need, by the measures of its shell part, as key=value pairs; once a part
-    #[arg(long, value_name = "PAIRS", requires = "need", value_parser = parts::part)]
+    #[arg(long, value_name = "PAIRS", requires = "need", value_parser = pairs::read::<PartOf>)]
     part: Vec<PartOf>,
     /// What is to be done, as key=value pairs; once an operation
-    #[arg(long, value_name = "PAIRS", requires = "name", value_parser = needs::operation)]
+    #[arg(long, value_name = "PAIRS", requires = "name", value_parser = pairs::read::<OperationInput>)]
     operation: Vec<OperationInput>,
     /// What is sewn on one garment, as key=value pairs; once a seam
-    #[arg(long, value_name = "PAIRS", requires = "name", value_parser = seam_pairs::named)]
+    #[arg(long, value_name = "PAIRS", requires = "name", value_parser = named)]
     seam: Vec<SeamInput>,
     /// Tail of each thread at each start and finish of a seam [default: 25mm]
     #[arg(long, value_name = "LENGTH", requires = "name", value_parser = typed::checked::<Micrometres>, allow_hyphen_values = true)]
@@ -104,33 +103,28 @@ pub struct Args {
     file: Option<PathBuf>,
 }
 
-/// Runs it.
-///
-/// # Errors
-/// Why it ended without its result.
-pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let id = context.new_id();
-    let garment = match &args.file {
-        Some(path) => {
-            let file = PlanFile::read(path)?;
-            let act = PlanGarment {
-                id,
-                ..file.plan.clone()
-            };
-            context.call(&act).map_err(|error| file.locate(error))?
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let id = context.new_id();
+        let garment = match &self.file {
+            Some(path) => {
+                let file = PlanFile::read(path)?;
+                let act = PlanGarment {
+                    id,
+                    ..file.plan.clone()
+                };
+                context.call(&act).map_err(|error| file.locate(error))?
+            }
+            None => context.call(&typed_plan(self, id, context)?)?,
+        };
+        if context.json(&garment)? {
+            return Ok(());
         }
-        None => context.call(&typed_plan(args, id, context)?)?,
-    };
-    if context.json(&garment)? {
-        return Ok(());
+        screen::garment(context, &garment)?;
+        let (code, title) = (garment.garment, screen::title(&garment));
+        context.ui.status(format!("Planned {code}, {title}."));
+        Ok(())
     }
-    screen::garment(context, &garment)?;
-    context.ui.status(format!(
-        "Planned {}, {}.",
-        garment.garment,
-        screen::title(&garment)
-    ));
-    Ok(())
 }
 
 /// The plan of the flags, or of the answers to questions.

@@ -1,13 +1,9 @@
 //! A plan in a TOML file, whose lines are named in errors.
 
-use super::seam_pairs;
-use crate::{command_error::CommandError, file::TextFile, typed};
-use ellwand_contract::{
-    garments::{NeedInput, PartInput, PlanGarment},
-    seams::SeamInput,
-};
-use ellwand_domain::quantity::{Micrometres, MilligramsPerM2};
-use std::{fmt::Display, path::Path, str::FromStr};
+use crate::{command_error::CommandError, file::TextFile, pairs};
+use ellwand_contract::garments::{NeedInput, PlanGarment};
+use serde::Serialize;
+use std::path::Path;
 
 /// A plan in a file.
 #[derive(Debug)]
@@ -16,9 +12,6 @@ pub struct PlanFile {
     /// The plan, with an id of its own.
     pub plan: PlanGarment,
 }
-
-/// A key of a need and what is wrong with its value.
-type Fault = (&'static str, String);
 
 impl PlanFile {
     /// Reads a plan; a quantity that cannot be read is found here and named with its line.
@@ -32,7 +25,9 @@ impl PlanFile {
     fn parse(file: TextFile) -> Result<Self, CommandError> {
         let plan: PlanGarment = file.toml()?;
         check_needs(&file, "need", &plan.needs)?;
-        check_seams(&file, &plan.seams)?;
+        for (index, seam) in plan.seams.iter().enumerate() {
+            check(&file, &format!("seam[{index}]"), seam)?;
+        }
         Ok(Self { file, plan })
     }
 
@@ -67,68 +62,24 @@ pub fn locate(file: &TextFile, error: CommandError) -> CommandError {
 /// Exit 2 with the file and the line.
 pub fn check_needs(file: &TextFile, place: &str, needs: &[NeedInput]) -> Result<(), CommandError> {
     for (index, need) in needs.iter().enumerate() {
-        if let Err((key, message)) = check(need) {
-            let line = file
-                .line_of(&format!("{place}[{index}].{key}"))
-                .unwrap_or(1);
-            return Err(file.fault(line, &format!("{key}: {message}")));
-        }
+        let place = format!("{place}[{index}]");
+        check(file, &place, need)?;
         for (number, part) in need.parts.iter().enumerate() {
-            if let Err((key, message)) = check_part(part) {
-                let line = file
-                    .line_of(&format!("{place}[{index}].part[{number}].{key}"))
-                    .unwrap_or(1);
-                return Err(file.fault(line, &format!("{key}: {message}")));
-            }
+            check(file, &format!("{place}.part[{number}]"), part)?;
         }
     }
     Ok(())
 }
 
-fn check_seams(file: &TextFile, seams: &[SeamInput]) -> Result<(), CommandError> {
-    for (index, seam) in seams.iter().enumerate() {
-        if let Err((key, message)) = seam_pairs::check(seam) {
-            let line = file.line_of(&format!("seam[{index}].{key}")).unwrap_or(1);
-            return Err(file.fault(line, &format!("{key}: {message}")));
-        }
-    }
-    Ok(())
-}
-
-/// Reads every typed quantity of a need, so that a forgotten unit is found before anything is sent.
-fn check(need: &NeedInput) -> Result<(), Fault> {
-    let lengths = [
-        ("length", &need.length),
-        ("width", &need.width),
-        ("longest_part", &need.longest_part),
-    ];
-    for (key, text) in lengths {
-        read_as::<Micrometres>(key, text.as_deref())?;
-    }
-    for (key, text) in [("mass_min", &need.mass_min), ("mass_max", &need.mass_max)] {
-        read_as::<MilligramsPerM2>(key, text.as_deref())?;
-    }
-    Ok(())
-}
-
-/// The same of a part.
-fn check_part(part: &PartInput) -> Result<(), Fault> {
-    let lengths = [
-        ("length", Some(&part.length)),
-        ("width", Some(&part.width)),
-        ("allowance", part.allowance.as_ref()),
-    ];
-    for (key, text) in lengths {
-        read_as::<Micrometres>(key, text.map(String::as_str))?;
-    }
-    Ok(())
-}
-
-fn read_as<T: FromStr<Err: Display>>(key: &'static str, text: Option<&str>) -> Result<(), Fault> {
-    text.map_or(Ok(()), |text| {
-        typed::checked::<T>(text)
-            .map(drop)
-            .map_err(|error| (key, error))
+/// Reads every typed quantity of what stands at a place of the file.
+fn check<A: clap::Args + Serialize>(
+    file: &TextFile,
+    place: &str,
+    of: &A,
+) -> Result<(), CommandError> {
+    pairs::check::<A>(of).map_err(|(key, message)| {
+        let line = file.line_of(&format!("{place}.{key}")).unwrap_or(1);
+        file.fault(line, &format!("{key}: {message}"))
     })
 }
 

@@ -41,9 +41,6 @@ fn again<T: FromStr<Err: ToString>>(answer: &str) -> Result<T, CommandError> {
 }
 
 /// Asks for the head, the needs and the operations.
-///
-/// # Errors
-/// Interrupted.
 pub fn plan(id: Uuid) -> Result<PlanGarment, CommandError> {
     let name = text("What is it?", "for example: work jacket", filled)?;
     let customer = optional("For whom?", "a name or a code; empty: for stock", |_| {

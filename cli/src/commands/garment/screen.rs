@@ -3,7 +3,7 @@
 use crate::{
     command_error::CommandError,
     context::Context,
-    ui::{Shown, Table, left, paragraph, reservation, right, time::minutes},
+    ui::{Shown, Table, headed, left, paragraph, reservation, time::minutes},
 };
 use ellwand_contract::{
     Amount,
@@ -25,9 +25,6 @@ pub fn title(garment: &Garment) -> String {
 }
 
 /// The head, the needs with their promises, and the work.
-///
-/// # Errors
-/// As the settings are asked for.
 pub fn garment(context: &mut Context<'_, '_>, garment: &Garment) -> Result<(), CommandError> {
     let shown = context.shown()?;
     let ui = &mut *context.ui;
@@ -81,9 +78,6 @@ pub fn garment(context: &mut Context<'_, '_>, garment: &Garment) -> Result<(), C
 }
 
 /// The head and what was used.
-///
-/// # Errors
-/// As the settings are asked for.
 pub fn summary(context: &mut Context<'_, '_>, garment: &Garment) -> Result<(), CommandError> {
     let shown = context.shown()?;
     context.ui.line(head(garment));
@@ -129,12 +123,7 @@ fn needs(garment: &Garment) -> Table {
         left(per_garment),
         left("conditions"),
     ];
-    let counts = [
-        right("units"),
-        right("promised"),
-        right("cut"),
-        left("from"),
-    ];
+    let counts = headed(">units | >promised | >cut | from");
     let details = garment.needs.iter().any(|need| need.detail.is_some());
     let mut table = Table::new(
         columns
@@ -172,20 +161,9 @@ fn need_row(need: &Need) -> [String; 8] {
 
 /// The lots that went into it, and what is left of each now.
 fn kept(shown: Shown, garment: &Garment) -> Table {
-    let columns = [
-        left("need"),
-        left("lot"),
-        left("pieces"),
-        left("material"),
-        left("dye lot"),
-        left("supplier"),
-    ];
-    let mut table =
-        Table::new(
-            columns
-                .into_iter()
-                .chain([right("took"), right("left"), right("free")]),
-        );
+    let mut table = Table::headed(
+        "need | lot | pieces | material | dye lot | supplier | >took | >left | >free",
+    );
     for need in &garment.needs {
         for lot in &need.used {
             let pieces: Vec<String> = lot.pieces.iter().map(ToString::to_string).collect();
@@ -241,14 +219,7 @@ fn operations(garment: &Garment) -> Table {
         .operations
         .iter()
         .any(|operation| operation.detail.is_some());
-    let columns = [
-        left("work"),
-        left("kind"),
-        left("by"),
-        right("planned"),
-        right("worked"),
-        left(""),
-    ];
+    let columns = headed("work | kind | by | >planned | >worked |");
     let mut table = Table::new(columns.into_iter().chain(details.then(|| left("detail"))));
     for operation in &garment.operations {
         let row = [

@@ -4,7 +4,8 @@ use crate::{
     arguments::Cli,
     command_error::CommandError,
     context::Context,
-    ui::{Table, left, paragraph},
+    ui::{Table, paragraph},
+    verb::Run,
 };
 use clap::CommandFactory;
 
@@ -57,46 +58,44 @@ pub struct Args {
     topic: Vec<String>,
 }
 
-/// Shows it.
-///
-/// # Errors
-/// Exit 2 for what is neither a topic nor a command.
-pub fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    if args.topic.is_empty() {
-        let mut table = Table::new([left("topic"), left("about")]);
-        for (name, about, _) in TOPICS {
-            table.row([*name, *about]);
-        }
-        context.ui.table(&table);
-        context
-            .ui
-            .hint("ellwand --help lists the commands, ellwand help lot weigh explains one");
-        return Ok(());
-    }
-    let asked = args.topic.join(" ");
-    let topic = TOPICS
-        .iter()
-        .find(|(name, ..)| name.eq_ignore_ascii_case(asked.trim()));
-    let command: Vec<&str> = match topic {
-        Some((.., Text::Own(text))) => {
-            own(context, text);
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        if self.topic.is_empty() {
+            let mut table = Table::headed("topic | about");
+            for (name, about, _) in TOPICS {
+                table.row([*name, *about]);
+            }
+            context.ui.table(&table);
+            context
+                .ui
+                .hint("ellwand --help lists the commands, ellwand help lot weigh explains one");
             return Ok(());
         }
-        Some((.., Text::Of(command))) => command.to_vec(),
-        None => args.topic.iter().map(String::as_str).collect(),
-    };
-    let help = of_command(context, &command).ok_or_else(|| {
-        let topics: Vec<&str> = TOPICS.iter().map(|(name, ..)| *name).collect();
-        CommandError::usage_hint(
-            format!("\"{asked}\" is neither a topic nor a command"),
-            format!(
-                "the topics are {}; ellwand --help lists the commands",
-                topics.join(", ")
-            ),
-        )
-    })?;
-    context.ui.line(help.trim_end());
-    Ok(())
+        let asked = self.topic.join(" ");
+        let topic = TOPICS
+            .iter()
+            .find(|(name, ..)| name.eq_ignore_ascii_case(asked.trim()));
+        let command: Vec<&str> = match topic {
+            Some((.., Text::Own(text))) => {
+                own(context, text);
+                return Ok(());
+            }
+            Some((.., Text::Of(command))) => command.to_vec(),
+            None => self.topic.iter().map(String::as_str).collect(),
+        };
+        let help = of_command(context, &command).ok_or_else(|| {
+            let topics: Vec<&str> = TOPICS.iter().map(|(name, ..)| *name).collect();
+            CommandError::usage_hint(
+                format!("\"{asked}\" is neither a topic nor a command"),
+                format!(
+                    "the topics are {}; ellwand --help lists the commands",
+                    topics.join(", ")
+                ),
+            )
+        })?;
+        context.ui.line(help.trim_end());
+        Ok(())
+    }
 }
 
 fn own(context: &mut Context<'_, '_>, text: &str) {

@@ -10,9 +10,11 @@ mod split;
 mod stiffness;
 mod weigh;
 
-use crate::{command_error::CommandError, context::Context};
+use crate::{command_error::CommandError, context::Context, verb::runs};
 use clap::Subcommand;
-use ellwand_contract::lots::PieceChanged;
+use ellwand_contract::lots::{
+    EditLot, GetLot, MarkFlaw, MeasurePiece, PieceChanged, PlacePiece, RemoveFlaw, SplitPiece,
+};
 
 /// Show a lot; test its stiffness; edit, place, flaw, split, measure or weigh its pieces
 #[derive(Debug, clap::Args)]
@@ -31,44 +33,36 @@ pub struct Args {
 
 #[derive(Debug, Subcommand)]
 enum Verb {
-    Show(show::Args),
-    Edit(Box<edit::Args>),
-    Place(place::Args),
-    Flaw(flaw::Args),
-    FlawRemove(flaw_remove::Args),
-    Split(split::Args),
-    Measure(measure::Args),
+    #[command(after_help = "Example:\n  ellwand lot show L1")]
+    Show(GetLot),
+    #[command(after_help = "Example:\n  ellwand lot edit L1 --shrinkage 5%/2% --mass 270gsm")]
+    Edit(Box<EditLot>),
+    #[command(after_help = "Example:\n  ellwand lot place L1.1 A2")]
+    Place(PlacePiece),
+    #[command(
+        after_help = "Example:\n  ellwand lot flaw L1.1 --at 1.20m --length 3cm --note 'slub'"
+    )]
+    Flaw(MarkFlaw),
+    #[command(after_help = "Example:\n  ellwand lot flaw-remove L1.1 1")]
+    FlawRemove(RemoveFlaw),
+    #[command(after_help = "Example:\n  ellwand lot split L1.1 1.50m --place A3")]
+    Split(SplitPiece),
+    #[command(after_help = "Examples:
+  ellwand lot measure L1.1 3.95m
+  ellwand lot measure L1.1 3.80m --width 147cm --after washing")]
+    Measure(MeasurePiece),
     Weigh(weigh::Args),
     Stiffness(Box<stiffness::Args>),
 }
 
-/// Runs it.
-///
-/// # Errors
-/// As the call.
-pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    match args.verb {
-        Verb::Show(args) => show::run(&args, context),
-        Verb::Edit(args) => edit::run(*args, context),
-        Verb::Place(args) => place::run(args, context),
-        Verb::Flaw(args) => flaw::run(args, context),
-        Verb::FlawRemove(args) => flaw_remove::run(&args, context),
-        Verb::Split(args) => split::run(args, context),
-        Verb::Measure(args) => measure::run(args, context),
-        Verb::Weigh(args) => weigh::run(args, context),
-        Verb::Stiffness(args) => stiffness::run(*args, context),
-    }
-}
+runs!(Args, Verb: Show, Edit, Place, Flaw, FlawRemove, Split, Measure, Weigh, Stiffness);
 
 /// Shows a changed piece, then says what was done.
-fn changed(
+pub(super) fn changed(
     context: &mut Context<'_, '_>,
     answer: &PieceChanged,
     done: &str,
 ) -> Result<(), CommandError> {
-    if context.json(answer)? {
-        return Ok(());
-    }
     let shown = context.shown()?;
     crate::ui::piece::changed(context.ui, shown, answer);
     context.ui.status(format!("{done} ({}).", answer.booking));

@@ -4,32 +4,20 @@ use crate::{
     command_error::CommandError,
     context::Context,
     ui::{self, Shown, Table, Ui, left, paragraph, right},
+    verb::Verb,
 };
 use ellwand_contract::{
     Metres,
     lots::{GetLot, Lot, Piece},
     wash::WashTestRecord,
 };
-use ellwand_domain::code::LotCode;
 
-/// Show a lot: its sheet, pieces, flaws and wash tests, and where its value went
-#[derive(Debug, clap::Args)]
-#[command(after_help = "Example:
-  ellwand lot show L1")]
-pub struct Args {
-    /// Which
-    #[arg(value_name = "LOT")]
-    lot: LotCode,
-}
-
-pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let answer = context.call(&GetLot { lot: args.lot })?;
-    if context.json(&answer)? {
-        return Ok(());
+impl Verb for GetLot {
+    fn show(&self, answer: Lot, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let shown = context.shown()?;
+        lot(context.ui, shown, &answer);
+        Ok(())
     }
-    let shown = context.shown()?;
-    lot(context.ui, shown, &answer);
-    Ok(())
 }
 
 /// A lot on the screen.
@@ -131,13 +119,7 @@ pub(crate) fn wash_test(ui: &mut Ui<'_>, shown: Shown, test: &WashTestRecord, ch
         "Wash test {} of {}, {}{chosen}{note}",
         test.number, test.date, test.preparation
     ));
-    let mut table = Table::new([
-        left("direction"),
-        left("reading"),
-        right("marks"),
-        right("change, ISO 5077"),
-        right("shrinkage"),
-    ]);
+    let mut table = Table::headed("direction | reading | >marks | >change, ISO 5077 | >shrinkage");
     let ways = [
         (
             "lengthwise",

@@ -3,8 +3,9 @@
 mod edit;
 mod list;
 
-use crate::{command_error::CommandError, context::Context};
+use crate::verb::runs;
 use clap::Subcommand;
+use ellwand_contract::sheets::{EditMaterial, ListMaterials};
 
 /// List or edit materials; they appear with their first purchase
 #[derive(Debug, clap::Args)]
@@ -18,17 +19,12 @@ pub struct Args {
 
 #[derive(Debug, Subcommand)]
 enum Verb {
-    List(list::Args),
-    Edit(Box<edit::Args>),
+    #[command(after_help = "Example:\n  ellwand material list --kind cloth")]
+    List(ListMaterials),
+    #[command(
+        after_help = "Lots on the shelf keep their own sheet; change it with `ellwand lot edit`."
+    )]
+    Edit(Box<EditMaterial>),
 }
 
-/// Runs it.
-///
-/// # Errors
-/// As the call.
-pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    match args.verb {
-        Verb::List(args) => list::run(&args, context),
-        Verb::Edit(args) => edit::run(*args, context),
-    }
-}
+runs!(Args, Verb: List, Edit);

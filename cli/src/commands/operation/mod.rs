@@ -5,12 +5,11 @@ mod list;
 mod set;
 
 use crate::{
-    command_error::CommandError,
-    context::Context,
-    ui::{Table, left, right, time::minutes},
+    ui::{Table, time::minutes},
+    verb::runs,
 };
 use clap::Subcommand;
-use ellwand_contract::operations::UsualOperation;
+use ellwand_contract::operations::{ForgetOperation, ListOperations, UsualOperation};
 
 /// List, set or forget usual operations with their typical time
 ///
@@ -27,32 +26,17 @@ pub struct Args {
 
 #[derive(Debug, Subcommand)]
 enum Verb {
-    /// List all usual operations by name
     #[command(after_help = "Example:\n  ellwand operation list")]
-    List,
+    List(ListOperations),
     Set(set::Args),
-    Forget(forget::Args),
+    #[command(after_help = "Example:\n  ellwand operation forget hem")]
+    Forget(ForgetOperation),
 }
 
-/// Runs it.
-///
-/// # Errors
-/// As the call.
-pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    match args.verb {
-        Verb::List => list::run(context),
-        Verb::Set(args) => set::run(args, context),
-        Verb::Forget(args) => forget::run(args, context),
-    }
-}
+runs!(Args, Verb: List, Set, Forget);
 
 fn table(operations: &[UsualOperation]) -> Table {
-    let mut table = Table::new([
-        left("operation"),
-        left("kind"),
-        right("for one garment"),
-        left(""),
-    ]);
+    let mut table = Table::headed("operation | kind | >for one garment |");
     for operation in operations {
         table.row([
             operation.name.clone(),

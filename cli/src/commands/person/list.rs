@@ -1,23 +1,18 @@
 //! `ellwand person list`.
 
 use super::table;
-use crate::{command_error::CommandError, context::Context};
-use ellwand_contract::people::ListPeople;
+use crate::{command_error::CommandError, context::Context, verb::Verb};
+use ellwand_contract::people::{ListPeople, People};
 
-pub(super) fn run(context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let answer = context.call(&ListPeople {})?;
-    if context.json(&answer)? {
-        return Ok(());
+impl Verb for ListPeople {
+    fn show(&self, answer: People, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let ui = &mut *context.ui;
+        if answer.people.is_empty() {
+            ui.status("Nobody yet: whoever books first is the first one.");
+            ui.hint("name someone with: ellwand person set anna --paid");
+            return Ok(());
+        }
+        ui.table(&table(&answer.people));
+        Ok(())
     }
-    if answer.people.is_empty() {
-        context
-            .ui
-            .status("Nobody yet: whoever books first is the first one.");
-        context
-            .ui
-            .hint("name someone with: ellwand person set anna --paid");
-        return Ok(());
-    }
-    context.ui.table(&table(&answer.people));
-    Ok(())
 }

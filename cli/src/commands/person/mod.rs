@@ -5,12 +5,11 @@ mod set;
 mod show;
 
 use crate::{
-    command_error::CommandError,
-    context::Context,
-    ui::{Table, left, time::since},
+    ui::{Table, time::since},
+    verb::runs,
 };
 use clap::Subcommand;
-use ellwand_contract::people::Person;
+use ellwand_contract::people::{GetPerson, ListPeople, Person};
 
 /// List or show the people of the workshop, or say whether hours are own or paid
 ///
@@ -28,27 +27,17 @@ pub struct Args {
 
 #[derive(Debug, Subcommand)]
 enum Verb {
-    /// List all people by name
     #[command(after_help = "Example:\n  ellwand person list")]
-    List,
-    Show(show::Args),
+    List(ListPeople),
+    #[command(after_help = "Example:\n  ellwand person show anna")]
+    Show(GetPerson),
     Set(set::Args),
 }
 
-/// Lists or shows people, or marks the hours of one as own or paid.
-///
-/// # Errors
-/// As the call.
-pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    match args.verb {
-        Verb::List => list::run(context),
-        Verb::Show(args) => show::run(args, context),
-        Verb::Set(args) => set::run(args, context),
-    }
-}
+runs!(Args, Verb: List, Show, Set);
 
 fn table(people: &[Person]) -> Table {
-    let mut table = Table::new([left("person"), left("hours"), left("an hour")]);
+    let mut table = Table::headed("person | hours | an hour");
     for person in people {
         let rates: Vec<String> = person
             .pay_rates

@@ -3,12 +3,10 @@
 use crate::{
     command_error::CommandError,
     context::Context,
-    typed,
     ui::{quotation, reservation},
+    verb::{Run, Verb},
 };
-use chrono::NaiveDate;
-use ellwand_contract::quotations::{AcceptQuotation, GetQuotation};
-use ellwand_domain::code::QuotationCode;
+use ellwand_contract::quotations::{AcceptQuotation, GetQuotation, Quotation};
 
 /// Accept a quotation for the customer, and promise the materials if asked
 ///
@@ -19,74 +17,64 @@ use ellwand_domain::code::QuotationCode;
     after_help = "Examples:\n  ellwand quote accept Q1\n  ellwand quote accept Q1 --option 'hand hem' --reserve\n  ellwand quote accept Q1 --version 2 --reserve"
 )]
 pub struct Args {
-    /// Which
-    quotation: QuotationCode,
+    #[command(flatten)]
+    act: AcceptQuotation,
     /// The version that the customer agreed to; default the newest, once it was shown
     #[arg(long, value_name = "N")]
     version: Option<i64>,
-    /// Which of its options, where there are several; the plan becomes what was agreed to
-    #[arg(long, value_name = "NAME")]
-    option: Option<String>,
-    /// Promise the materials in the same step
-    #[arg(long)]
-    reserve: bool,
-    /// Day; default today
-    #[arg(long, value_parser = typed::date)]
-    date: Option<NaiveDate>,
 }
 
-pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let code = args.quotation;
-    let version = match (args.version, context.sent_before::<AcceptQuotation>()?) {
-        (Some(version), _) => version,
-        (None, Some(sent)) => sent.version,
-        (None, None) => {
-            let answer = context.call(&GetQuotation {
-                quotation: code,
-                version: None,
-            })?;
-            if !context.is_json() {
-                quotation::show(context, &answer, false)?;
-                context.ui.blank();
-            }
-            let of = args
-                .option
-                .as_ref()
-                .map(|option| format!(", {option}"))
-                .unwrap_or_default();
-            context.confirm(&format!("Accept version {} of {code}{of}?", answer.version))?;
-            context.add_to_command(["--version".to_owned(), answer.version.to_string()]);
-            answer.version
-        }
-    };
-    let act = AcceptQuotation {
-        id: context.new_id(),
-        quotation: code,
-        version,
-        option: args.option.clone(),
-        reserve: args.reserve,
-        date: args.date,
-    };
-    let answer = context.call(&act)?;
-    if context.json(&answer)? {
-        return Ok(());
+impl Run for Args {
+    fn run(mut self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let sent = context.sent_before::<AcceptQuotation>()?;
+        self.act.version = match self.version.or(sent.map(|sent| sent.version)) {
+            Some(version) => version,
+            None => newest(&self.act, context)?,
+        };
+        self.act.run(context)
     }
-    let shown = context.shown()?;
-    if !answer.reservations.is_empty() {
-        context
-            .ui
-            .table(&reservation::table(shown, &answer.reservations));
+}
+
+/// Shows the newest version, asks, and names it in the command that would repeat the request.
+fn newest(act: &AcceptQuotation, context: &mut Context<'_, '_>) -> Result<i64, CommandError> {
+    let quotation = act.quotation;
+    let newest = GetQuotation {
+        quotation,
+        version: None,
+    };
+    let answer = context.call(&newest)?;
+    if !context.is_json() {
+        quotation::show(context, &answer, false)?;
+        context.ui.blank();
     }
-    let sheet = quotation::agreed(&answer);
-    let of = answer
-        .accepted_option
-        .as_ref()
+    let (version, of) = (answer.version, beside(act.option.as_ref()));
+    context.confirm(&format!("Accept version {version} of {quotation}{of}?"))?;
+    context.add_to_command(["--version".to_owned(), version.to_string()]);
+    Ok(version)
+}
+
+fn beside(option: Option<&String>) -> String {
+    option
         .map(|option| format!(", {option}"))
-        .unwrap_or_default();
-    context.ui.status(format!(
-        "Accepted version {version} of {code}{of}: {} {}.",
-        sheet.gross, sheet.currency
-    ));
-    context.ui.notes(&answer.notes);
-    Ok(())
+        .unwrap_or_default()
+}
+
+impl Verb for AcceptQuotation {
+    fn show(&self, answer: Quotation, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let shown = context.shown()?;
+        let ui = &mut *context.ui;
+        if !answer.reservations.is_empty() {
+            ui.table(&reservation::table(shown, &answer.reservations));
+        }
+        let (sheet, of) = (
+            quotation::agreed(&answer),
+            beside(answer.accepted_option.as_ref()),
+        );
+        ui.status(format!(
+            "Accepted version {} of {}{of}: {} {}.",
+            self.version, self.quotation, sheet.gross, sheet.currency
+        ));
+        ui.notes(&answer.notes);
+        Ok(())
+    }
 }

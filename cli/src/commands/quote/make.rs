@@ -1,20 +1,13 @@
 //! `ellwand quote make`.
 
-use super::{
-    offer::Offer,
-    options::{self, Options},
-    price::Price,
-};
+use super::options::{self, Options};
 use crate::{
     command_error::CommandError,
     context::Context,
     ui::{offers, quotation},
+    verb::Run,
 };
 use ellwand_contract::quotations::MakeQuotation;
-use ellwand_domain::{
-    code::{GarmentCode, QuotationCode},
-    setting::PriceFrom,
-};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -40,77 +33,58 @@ Examples:
 #[derive(Debug, clap::Args)]
 #[command(after_help = format!("{}\n\n{EXAMPLES}", options::HELP))]
 pub struct Args {
-    /// For which garment
-    garment: GarmentCode,
-    /// The accepted quotation whose later change this one prices: what the plan now has more or less of, and nothing else
-    #[arg(long, value_name = "QUOTATION", conflicts_with = "from")]
-    supplement_to: Option<QuotationCode>,
-    /// From the plan, or from what it did cost: plan, actual
-    #[arg(long, value_name = "WHAT")]
-    from: Option<PriceFrom>,
     #[command(flatten)]
-    price: Price,
+    act: MakeQuotation,
     #[command(flatten)]
     options: Options,
-    #[command(flatten)]
-    offer: Offer,
-    /// Promise the best pieces to every open need in the same step, until its last day
-    #[arg(long)]
-    reserve: bool,
 }
 
-pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let said = args.options.read()?;
-    let act = MakeQuotation {
-        id: context.new_id(),
-        garment: args.garment,
-        supplement_to: args.supplement_to,
-        from: args.from,
-        price: args.price.input(),
-        stage: args.offer.stages()?,
-        date: args.offer.date,
-        valid_until: args.offer.valid_until,
-        terms: args.offer.terms,
-        options: said.options.clone(),
-        plan_is: said.plan_is.clone(),
-        reserve: args.reserve,
-    };
-    let answer = context.call(&act).map_err(|error| said.locate(error))?;
-    if context.json(&answer)? {
-        return Ok(());
-    }
-    quotation::show(context, &answer, true)?;
-    let (code, gross) = (answer.quotation, &answer.sheet.gross);
-    let missing = &answer.sheet.to_be_priced;
-    match answer.options.is_empty() {
-        true if !missing.is_empty() => {
-            context.ui.status(format!(
-                "Made {code}, no offer yet; not priced: {}.",
-                missing.join(", ")
-            ));
-            let hint = format!(
-                "price it with ellwand quote again {code}, then it can be shown and accepted"
-            );
-            context.ui.hint(hint);
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let said = self.options.read()?;
+        let act = MakeQuotation {
+            id: context.new_id(),
+            options: said.options.clone(),
+            plan_is: said.plan_is.clone(),
+            ..self.act
+        };
+        let answer = context.call(&act).map_err(|error| said.locate(error))?;
+        if context.json(&answer)? {
             return Ok(());
         }
-        true => context.ui.status(format!(
-            "Made {code}: {gross} {} to be paid.",
-            answer.sheet.currency
-        )),
-        false => {
-            let columns = offers::columns(&answer).into_iter();
-            let told: Vec<_> = columns
-                .map(|(name, sheet)| format!("{name} {}", offers::to_be_paid(sheet)))
-                .collect();
-            let (told, currency) = (told.join(", "), &answer.sheet.currency);
-            context
-                .ui
-                .status(format!("Made {code}; to be paid in {currency}: {told}."));
+        quotation::show(context, &answer, true)?;
+        let (code, gross) = (answer.quotation, &answer.sheet.gross);
+        let missing = &answer.sheet.to_be_priced;
+        match answer.options.is_empty() {
+            true if !missing.is_empty() => {
+                context.ui.status(format!(
+                    "Made {code}, no offer yet; not priced: {}.",
+                    missing.join(", ")
+                ));
+                let hint = format!(
+                    "price it with ellwand quote again {code}, then it can be shown and accepted"
+                );
+                context.ui.hint(hint);
+                return Ok(());
+            }
+            true => context.ui.status(format!(
+                "Made {code}: {gross} {} to be paid.",
+                answer.sheet.currency
+            )),
+            false => {
+                let columns = offers::columns(&answer).into_iter();
+                let told: Vec<_> = columns
+                    .map(|(name, sheet)| format!("{name} {}", offers::to_be_paid(sheet)))
+                    .collect();
+                let (told, currency) = (told.join(", "), &answer.sheet.currency);
+                context
+                    .ui
+                    .status(format!("Made {code}; to be paid in {currency}: {told}."));
+            }
         }
+        context.ui.hint(format!(
+            "for the customer: ellwand quote print {code} --pdf {code}.pdf"
+        ));
+        Ok(())
     }
-    context.ui.hint(format!(
-        "for the customer: ellwand quote print {code} --pdf {code}.pdf"
-    ));
-    Ok(())
 }

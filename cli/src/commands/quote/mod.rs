@@ -5,16 +5,15 @@ mod again;
 mod close;
 mod list;
 mod make;
-mod offer;
 mod options;
 mod outcome;
 mod pay;
-mod price;
 mod print;
 mod show;
 
-use crate::{command_error::CommandError, context::Context};
+use crate::verb::runs;
 use clap::Subcommand;
+use ellwand_contract::quotations::{CloseQuotation, ListQuotations, LogPayment};
 
 /// Make a quotation, make it again, print it, accept it, log what is paid, see what it came to
 ///
@@ -35,31 +34,23 @@ pub struct Args {
 
 #[derive(Debug, Subcommand)]
 enum Verb {
-    Make(make::Args),
+    Make(Box<make::Args>),
     Show(show::Args),
-    List(list::Args),
-    Again(again::Args),
+    #[command(after_help = "Examples:\n  ellwand quote list\n  ellwand quote list --state open")]
+    List(ListQuotations),
+    Again(Box<again::Args>),
     Print(print::Args),
     Accept(accept::Args),
-    Pay(pay::Args),
-    Close(close::Args),
+    #[command(after_help = "Examples:
+  ellwand quote pay Q1 120.00 --note 'bank transfer'
+  ellwand quote pay Q1 12.30 --cash
+  ellwand quote pay Q1 -20.00 --note 'paid back'")]
+    Pay(LogPayment),
+    #[command(after_help = "Examples:
+  ellwand quote close Q1
+  ellwand quote close Q2 --keep '100% of materials + 50% of labour'")]
+    Close(CloseQuotation),
     Outcome(outcome::Args),
 }
 
-/// Runs it.
-///
-/// # Errors
-/// Why it ended without its result.
-pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    match args.verb {
-        Verb::Make(args) => make::run(args, context),
-        Verb::Show(args) => show::run(&args, context),
-        Verb::List(args) => list::run(&args, context),
-        Verb::Again(args) => again::run(args, context),
-        Verb::Print(args) => print::run(&args, context),
-        Verb::Accept(args) => accept::run(&args, context),
-        Verb::Pay(args) => pay::run(args, context),
-        Verb::Close(args) => close::run(args, context),
-        Verb::Outcome(args) => outcome::run(&args, context),
-    }
-}
+runs!(Args, Verb: Make, Show, List, Again, Print, Accept, Pay, Close, Outcome);

@@ -3,36 +3,29 @@
 use crate::{
     command_error::CommandError,
     commands::garment::{
-        needs,
         parts::{self, PartOf},
         plan_file,
     },
     file::TextFile,
-    pairs::{Pairs, PairsError},
+    pairs::{self, PairsError},
 };
 use ellwand_contract::{
     garments::{NeedInput, OperationInput},
     options::OptionInput,
     quotations::PriceInput,
+    text::spelled,
 };
 use serde::Deserialize;
 use std::path::PathBuf;
 
-/// Keys of `--option-price`, after the option's name.
-const PRICE_KEYS: &[&str] = &[
-    "markup",
-    "margin",
-    "hourly",
-    "price",
-    "material-markup",
-    "discount",
-    "round-up",
-    "materials-at",
-    "material-price",
-    "handling",
-    "tax",
-    "tax-on",
-];
+/// What is said of an option, by its name.
+#[derive(Debug, Clone, clap::Args)]
+struct Of<T: clap::Args> {
+    #[arg(long, value_name = "hand hem")]
+    option: String,
+    #[command(flatten)]
+    of: T,
+}
 
 /// How options are said.
 pub(super) const HELP: &str = "\
@@ -46,27 +39,27 @@ Options beside the plan, up to three, each with what differs from it:
 A file for --options holds the same in TOML: plan_is, then [[option]] with name, without = [\"…\"],
   price = { margin = \"40%\" }, [[option.need]] and [[option.operation]] as in a plan's file.";
 
-/// Options beside the plan.
+// Options beside the plan. A doc comment would become the help of the command.
 #[derive(Debug, clap::Args)]
 pub(super) struct Options {
     /// An option beside the plan, by the name that the customer reads; may be repeated
     #[arg(long, value_name = "NAME")]
     option: Vec<String>,
     /// A need of an option, added or in the place of the plan's; may be repeated
-    #[arg(long, value_name = "PAIRS", value_parser = option_need)]
-    option_need: Vec<(String, NeedInput)>,
+    #[arg(long, value_name = "PAIRS", value_parser = pairs::read::<Of<NeedInput>>)]
+    option_need: Vec<Of<NeedInput>>,
     /// A part of a need of an option, as in `garment plan`; may be repeated
-    #[arg(long, value_name = "PAIRS", value_parser = option_part)]
-    option_part: Vec<(String, PartOf)>,
+    #[arg(long, value_name = "PAIRS", value_parser = pairs::read::<Of<PartOf>>)]
+    option_part: Vec<Of<PartOf>>,
     /// An operation of an option, added or in the place of the plan's; may be repeated
-    #[arg(long, value_name = "PAIRS", value_parser = option_operation)]
-    option_operation: Vec<(String, OperationInput)>,
+    #[arg(long, value_name = "PAIRS", value_parser = pairs::read::<Of<OperationInput>>)]
+    option_operation: Vec<Of<OperationInput>>,
     /// What an option leaves out: a detail, a need's role or an operation; may be repeated
     #[arg(long, value_name = "OPTION=WHAT")]
     option_without: Vec<String>,
     /// Another way to make the price of an option
     #[arg(long, value_name = "PAIRS", value_parser = option_price)]
-    option_price: Vec<(String, PriceInput)>,
+    option_price: Vec<Of<PriceInput>>,
     /// Options from a TOML file; the flags add to them
     #[arg(long, value_name = "FILE")]
     options: Option<PathBuf>,
@@ -100,61 +93,15 @@ impl Said {
     }
 }
 
-fn take_option(pairs: &mut Pairs) -> Result<String, PairsError> {
-    pairs.need("option", "hand hem")
-}
-
-fn keys_with_option(keys: &[&'static str]) -> Vec<&'static str> {
-    std::iter::once("option")
-        .chain(keys.iter().copied())
-        .collect()
-}
-
-fn option_need(text: &str) -> Result<(String, NeedInput), PairsError> {
-    let mut pairs = Pairs::parse(text, &keys_with_option(needs::NEED_KEYS))?;
-    Ok((take_option(&mut pairs)?, needs::need_of(pairs)?))
-}
-
-fn option_part(text: &str) -> Result<(String, PartOf), PairsError> {
-    let mut pairs = Pairs::parse(text, &keys_with_option(parts::PART_KEYS))?;
-    Ok((take_option(&mut pairs)?, parts::part_of(pairs)?))
-}
-
-fn option_operation(text: &str) -> Result<(String, OperationInput), PairsError> {
-    let mut pairs = Pairs::parse(text, &keys_with_option(needs::OPERATION_KEYS))?;
-    Ok((take_option(&mut pairs)?, needs::operation_of(pairs)?))
-}
-
 /// Reads `option=hand hem,margin=40%,discount=10% / 5%`.
-fn option_price(text: &str) -> Result<(String, PriceInput), PairsError> {
-    let mut pairs = Pairs::parse(text, &keys_with_option(PRICE_KEYS))?;
-    let list = |text: Option<String>| -> Vec<String> {
-        text.iter()
-            .flat_map(|text| text.split('/'))
-            .map(|one| one.trim().to_owned())
-            .collect()
-    };
-    let option = take_option(&mut pairs)?;
-    let price = PriceInput {
-        markup: pairs.take("markup"),
-        margin: pairs.take("margin"),
-        hourly: pairs.take("hourly"),
-        price: pairs.take("price"),
-        material_markup: pairs.take("material-markup"),
-        discount: list(pairs.take("discount")),
-        round_up: pairs.take("round-up"),
-        materials_at: pairs.take_as("materials-at")?,
-        material_price: list(pairs.take("material-price")),
-        handling: pairs.take("handling"),
-        tax: pairs.take("tax"),
-        tax_on: list(pairs.take("tax-on")),
-    };
-    if price == PriceInput::default() {
+fn option_price(text: &str) -> Result<Of<PriceInput>, PairsError> {
+    let price: Of<PriceInput> = pairs::read(text)?;
+    if price.of == PriceInput::default() {
         return Err(PairsError::new(format!(
             "\"{text}\" says nothing of the price, for example margin=40%"
         )));
     }
-    Ok((option, price))
+    Ok(price)
 }
 
 impl Options {
@@ -177,16 +124,20 @@ impl Options {
             ..OptionInput::default()
         });
         said.options.extend(named);
-        for (option, need) in self.option_need {
+        for Of { option, of: need } in self.option_need {
             of(&mut said.options, &option, "--option-need")?
                 .needs
                 .push(need);
         }
-        for (option, part) in self.option_part {
+        for Of { option, of: part } in self.option_part {
             let needs = &mut of(&mut said.options, &option, "--option-part")?.needs;
             parts::join(needs, vec![part], ("--option-part", "--option-need"))?;
         }
-        for (option, operation) in self.option_operation {
+        for Of {
+            option,
+            of: operation,
+        } in self.option_operation
+        {
             of(&mut said.options, &option, "--option-operation")?
                 .operations
                 .push(operation);
@@ -202,7 +153,7 @@ impl Options {
                 .without
                 .push(what.trim().to_owned());
         }
-        for (option, price) in self.option_price {
+        for Of { option, of: price } in self.option_price {
             let of = of(&mut said.options, &option, "--option-price")?;
             if of.price.replace(price).is_some() {
                 return Err(CommandError::usage(format!(
@@ -228,12 +179,7 @@ fn of<'o>(
     name: &str,
     flag: &str,
 ) -> Result<&'o mut OptionInput, CommandError> {
-    let spelled = |text: &str| {
-        text.split_whitespace()
-            .collect::<Vec<_>>()
-            .join(" ")
-            .to_lowercase()
-    };
+    let spelled = |text: &str| spelled(text).to_lowercase();
     let found = options
         .iter_mut()
         .find(|option| spelled(&option.name) == spelled(name));
@@ -267,7 +213,7 @@ mod tests {
     fn what_is_said_of_an_option_comes_together_under_its_name() {
         let said = Options {
             option_operation: vec![
-                option_operation("option=Hand hem,name=hem,kind=hand,planned=2h,detail=hem")
+                pairs::read("option=Hand hem,name=hem,kind=hand,planned=2h,detail=hem")
                     .expect("read"),
             ],
             option_without: vec!["hand hem = machine hem".to_owned()],
@@ -300,7 +246,7 @@ mod tests {
             };
             assert!(said.read().is_err(), "{text}");
         }
-        assert!(option_need("role=shell,kind=cloth").is_err());
+        assert!(pairs::read::<Of<NeedInput>>("role=shell,kind=cloth").is_err());
         assert!(option_price("option=hand hem").is_err());
         assert!(option_price("option=hand hem,colour=blue").is_err());
     }

@@ -1,7 +1,12 @@
 //! `ellwand quote outcome`.
 
-use crate::{command_error::CommandError, context::Context, ui::outcome};
-use ellwand_contract::outcomes::{GetGarmentOutcome, GetOutcome};
+use crate::{
+    command_error::CommandError,
+    context::Context,
+    ui::outcome,
+    verb::{Run, Verb},
+};
+use ellwand_contract::outcomes::{GetGarmentOutcome, GetOutcome, Outcome};
 use ellwand_domain::code::{GarmentCode, QuotationCode};
 
 /// Show what an accepted quotation came to: planned, quoted and actual cost, and what the hour really earned
@@ -37,15 +42,27 @@ fn which(text: &str) -> Result<Of, String> {
     }
 }
 
-pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let answer = match args.of {
-        Of::Quotation(quotation) => context.call(&GetOutcome { quotation })?,
-        Of::Garment(garment) => context.call(&GetGarmentOutcome { garment })?,
-    };
-    if context.json(&answer)? {
-        return Ok(());
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        match self.of {
+            Of::Quotation(quotation) => GetOutcome { quotation }.run(context),
+            Of::Garment(garment) => GetGarmentOutcome { garment }.run(context),
+        }
     }
-    let shown = context.shown()?;
-    outcome::show(context.ui, shown, &answer);
-    Ok(())
+}
+
+impl Verb for GetOutcome {
+    fn show(&self, answer: Outcome, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let shown = context.shown()?;
+        outcome::show(context.ui, shown, &answer);
+        Ok(())
+    }
+}
+
+impl Verb for GetGarmentOutcome {
+    fn show(&self, answer: Outcome, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let shown = context.shown()?;
+        outcome::show(context.ui, shown, &answer);
+        Ok(())
+    }
 }

@@ -1,8 +1,7 @@
 //! `ellwand quote print`.
 
-use crate::{command_error::CommandError, context::Context, file::write_new, page};
+use crate::{command_error::CommandError, context::Context, file::write_new, page, verb::Run};
 use ellwand_contract::quotations::GetQuotation;
-use ellwand_domain::code::QuotationCode;
 use std::path::PathBuf;
 
 /// Write a quotation as a page or a PDF, for the customer or for the workshop
@@ -15,11 +14,8 @@ use std::path::PathBuf;
   ellwand quote print Q1 --inside --pdf internal.pdf")]
 #[command(group(clap::ArgGroup::new("form").required(true).multiple(true).args(["html", "pdf"])))]
 pub struct Args {
-    /// Which
-    quotation: QuotationCode,
-    /// Which version; default the newest
-    #[arg(long, value_name = "N")]
-    version: Option<i64>,
+    #[command(flatten)]
+    act: GetQuotation,
     /// The workshop's sheet, with all figures
     #[arg(long)]
     inside: bool,
@@ -31,50 +27,49 @@ pub struct Args {
     pdf: Option<PathBuf>,
 }
 
-pub(super) fn run(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let answer = context.call(&GetQuotation {
-        quotation: args.quotation,
-        version: args.version,
-    })?;
-    let fault = |error: page::PageError| CommandError::usage(error.to_string());
-    let mut written = Vec::new();
-    if let Some(path) = &args.html {
-        written.push((
-            path,
-            page::html(&answer, args.inside)
-                .map_err(fault)?
-                .into_bytes(),
-        ));
-    }
-    if let Some(path) = &args.pdf {
-        written.push((path, page::pdf(&answer, args.inside).map_err(fault)?));
-    }
-    for (path, bytes) in &written {
-        write_new(path, bytes, context.is_yes())?;
-    }
-    if args.pdf.is_some() {
-        let lost: Vec<String> = page::lost(&answer, args.inside)
-            .map_err(fault)?
-            .iter()
-            .map(ToString::to_string)
-            .collect();
-        if !lost.is_empty() {
-            let lost = lost.join(" ");
-            context.ui.warning(format!(
-                "the PDF has no {lost}: ? stands in its place; --html has every letter"
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let answer = context.call(&self.act)?;
+        let fault = |error: page::PageError| CommandError::usage(error.to_string());
+        let mut written = Vec::new();
+        if let Some(path) = &self.html {
+            written.push((
+                path,
+                page::html(&answer, self.inside)
+                    .map_err(fault)?
+                    .into_bytes(),
             ));
         }
+        if let Some(path) = &self.pdf {
+            written.push((path, page::pdf(&answer, self.inside).map_err(fault)?));
+        }
+        for (path, bytes) in &written {
+            write_new(path, bytes, context.is_yes())?;
+        }
+        if self.pdf.is_some() {
+            let lost: Vec<String> = page::lost(&answer, self.inside)
+                .map_err(fault)?
+                .iter()
+                .map(ToString::to_string)
+                .collect();
+            if !lost.is_empty() {
+                let lost = lost.join(" ");
+                context.ui.warning(format!(
+                    "the PDF has no {lost}: ? stands in its place; --html has every letter"
+                ));
+            }
+        }
+        if !context.json(&answer)? {
+            let files: Vec<String> = written
+                .iter()
+                .map(|(path, _)| path.display().to_string())
+                .collect();
+            context.ui.status(format!(
+                "Wrote {} to {}.",
+                self.act.quotation,
+                files.join(" and ")
+            ));
+        }
+        Ok(())
     }
-    if !context.json(&answer)? {
-        let files: Vec<String> = written
-            .iter()
-            .map(|(path, _)| path.display().to_string())
-            .collect();
-        context.ui.status(format!(
-            "Wrote {} to {}.",
-            args.quotation,
-            files.join(" and ")
-        ));
-    }
-    Ok(())
 }

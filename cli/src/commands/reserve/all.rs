@@ -4,7 +4,7 @@ use crate::{
     command_error::CommandError,
     context::Context,
     pending::quoted,
-    ui::{Shown, Table, Ui, left, paragraph, reservation, right},
+    ui::{Shown, Table, Ui, paragraph, reservation},
 };
 use ellwand_contract::{
     Amount, Metres, Problem, ProblemType,
@@ -147,14 +147,7 @@ fn candidate<'n>(need: &'n NeedCandidates, pick: &Pick) -> Option<&'n Candidate>
 /// Shows the picks with their sums and remarks, and gives the remarks back.
 fn preview(ui: &mut Ui<'_>, shown: Shown, needs: &[&NeedCandidates]) -> Vec<String> {
     let mut remarks = Vec::new();
-    let mut table = Table::new([
-        left("need"),
-        left("piece"),
-        left("material"),
-        right("units"),
-        right("takes"),
-        left("place"),
-    ]);
+    let mut table = Table::headed("need | piece | material | >units | >takes | place");
     for need in needs {
         for pick in &need.picks {
             table.row(row(shown, need, pick));

@@ -9,6 +9,7 @@ use crate::{
     context::Context,
     typed,
     ui::{promise, reservation},
+    verb::Run,
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
@@ -55,39 +56,36 @@ pub struct Args {
     until: Option<NaiveDate>,
 }
 
-/// Runs it.
-///
-/// # Errors
-/// Why it ended without its result.
-pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let (picks, previewed) = match args.need {
-        Some(need) => {
-            let asked = from::Asked {
-                need,
-                count: args.count,
-                washed_length: args.washed_length,
-            };
-            (from::picks(&asked, &args.from)?, None)
-        }
-        None => match context.sent_before::<Reserve>()? {
-            Some(sent) => (sent.picks, None),
-            None => {
-                let (picks, remarks) = all::picks(args.garment, context)?;
-                (picks, Some(remarks))
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let garment = self.garment;
+        let (picks, previewed) = match self.need {
+            Some(need) => {
+                let asked = from::Asked {
+                    need,
+                    count: self.count,
+                    washed_length: self.washed_length,
+                };
+                (from::picks(&asked, &self.from)?, None)
             }
-        },
-    };
-    let act = Reserve {
-        id: context.new_id(),
-        garment: args.garment,
-        picks,
-        until: args.until,
-    };
-    let answer = context.call(&act)?;
-    if context.json(&answer)? {
-        Ok(())
-    } else {
-        show(&answer, previewed.as_deref(), args.garment, context)
+            None => match context.sent_before::<Reserve>()? {
+                Some(sent) => (sent.picks, None),
+                None => {
+                    let (picks, remarks) = all::picks(garment, context)?;
+                    (picks, Some(remarks))
+                }
+            },
+        };
+        let act = Reserve {
+            id: context.new_id(),
+            garment,
+            picks,
+            until: self.until,
+        };
+        match context.answer(&act)? {
+            Some(answer) => show(&answer, previewed.as_deref(), garment, context),
+            None => Ok(()),
+        }
     }
 }
 

@@ -1,31 +1,18 @@
 //! `ellwand supplier list`.
 
-use crate::{
-    command_error::CommandError,
-    context::Context,
-    ui::{Table, left},
-};
-use ellwand_contract::parties::ListSuppliers;
+use crate::{command_error::CommandError, commands::customer::table, context::Context, verb::Verb};
+use ellwand_contract::parties::{ListSuppliers, Suppliers};
 
-pub(super) fn run(context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let answer = context.call(&ListSuppliers {})?;
-    if context.json(&answer)? {
-        return Ok(());
+impl Verb for ListSuppliers {
+    fn show(&self, answer: Suppliers, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        if answer.suppliers.is_empty() {
+            let none = "No suppliers yet; they appear with their first purchase.";
+            context.ui.status(none);
+            return Ok(());
+        }
+        let rows = answer.suppliers.into_iter();
+        let rows = rows.map(|of| [of.supplier.to_string(), of.name, of.note]);
+        context.ui.table(&table(rows));
+        Ok(())
     }
-    if answer.suppliers.is_empty() {
-        context
-            .ui
-            .status("No suppliers yet; they appear with their first purchase.");
-        return Ok(());
-    }
-    let mut table = Table::new([left("code"), left("name"), left("note")]);
-    for supplier in &answer.suppliers {
-        table.row([
-            supplier.supplier.to_string(),
-            supplier.name.clone(),
-            supplier.note.clone(),
-        ]);
-    }
-    context.ui.table(&table);
-    Ok(())
 }

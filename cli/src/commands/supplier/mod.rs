@@ -3,8 +3,9 @@
 mod edit;
 mod list;
 
-use crate::{command_error::CommandError, context::Context};
+use crate::verb::runs;
 use clap::Subcommand;
+use ellwand_contract::parties::{EditSupplier, ListSuppliers};
 
 /// List or edit suppliers; they appear with their first purchase
 #[derive(Debug, clap::Args)]
@@ -18,19 +19,10 @@ pub struct Args {
 
 #[derive(Debug, Subcommand)]
 enum Verb {
-    /// List all suppliers by name
     #[command(after_help = "Example:\n  ellwand supplier list")]
-    List,
-    Edit(edit::Args),
+    List(ListSuppliers),
+    #[command(after_help = "Example:\n  ellwand supplier edit S1 --note 'closed on Mondays'")]
+    Edit(EditSupplier),
 }
 
-/// Runs it.
-///
-/// # Errors
-/// As the call.
-pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    match args.verb {
-        Verb::List => list::run(context),
-        Verb::Edit(args) => edit::run(args, context),
-    }
-}
+runs!(Args, Verb: List, Edit);

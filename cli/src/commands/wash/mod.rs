@@ -4,8 +4,9 @@ mod done;
 mod readings;
 mod test;
 
-use crate::{command_error::CommandError, context::Context};
+use crate::verb::runs;
 use clap::Subcommand;
+use ellwand_contract::wash::FinishWash;
 
 /// Record a wash test of a swatch, or that a piece was washed or steamed
 #[derive(Debug, clap::Args)]
@@ -20,16 +21,10 @@ pub struct Args {
 #[derive(Debug, Subcommand)]
 enum Verb {
     Test(test::Args),
-    Done(done::Args),
+    #[command(after_help = "Examples:
+  ellwand wash done L1.1 --length 3.80m --width 147cm
+  ellwand wash done L2.1 --length 2.94m --preparation steamed")]
+    Done(FinishWash),
 }
 
-/// Runs it.
-///
-/// # Errors
-/// As the call.
-pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    match args.verb {
-        Verb::Test(args) => test::run(args, context),
-        Verb::Done(args) => done::run(args, context),
-    }
-}
+runs!(Args, Verb: Test, Done);

@@ -7,6 +7,7 @@ use crate::{
     context::Context,
     typed,
     ui::{piece, promise},
+    verb::Run,
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
@@ -72,38 +73,36 @@ fn swatch(text: &str) -> Result<(Typed<Micrometres>, Typed<Micrometres>), String
     Ok((read(length)?, read(width)?))
 }
 
-pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let swatch = args
-        .swatch
-        .zip(args.from)
-        .map(|((length, width), piece)| SwatchInput {
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let swatch = self.swatch.zip(self.from);
+        let swatch = swatch.map(|((length, width), piece)| SwatchInput {
             piece,
             length,
             width,
         });
-    let (width_before, width_after) = args
-        .width
-        .map(|width| (width.before, width.after))
-        .unwrap_or_default();
-    let act = TestWash {
-        id: context.new_id(),
-        lot: args.lot,
-        preparation: args.preparation,
-        length_before: args.length.before,
-        length_after: args.length.after,
-        width_before,
-        width_after,
-        swatch,
-        note: args.note,
-        really: args.really,
-        date: args.date,
-    };
-    let from = act.swatch.as_ref().map(|swatch| swatch.piece);
-    let answer = context.call(&act)?;
-    if context.json(&answer)? {
-        return Ok(());
+        let (width_before, width_after) = self
+            .width
+            .map(|width| (width.before, width.after))
+            .unwrap_or_default();
+        let act = TestWash {
+            id: context.new_id(),
+            lot: self.lot,
+            preparation: self.preparation,
+            length_before: self.length.before,
+            length_after: self.length.after,
+            width_before,
+            width_after,
+            swatch,
+            note: self.note,
+            really: self.really,
+            date: self.date,
+        };
+        match context.answer(&act)? {
+            Some(answer) => show(context, &answer, self.from),
+            None => Ok(()),
+        }
     }
-    show(context, &answer, from)
 }
 
 fn show(

@@ -5,9 +5,10 @@ use crate::{
     context::Context,
     typed,
     ui::{
-        Shown, Table, left, right,
+        Shown, Table,
         time::{minutes, since},
     },
+    verb::{Run, Verb},
 };
 use chrono::NaiveDate;
 use clap::ArgGroup;
@@ -17,6 +18,7 @@ use ellwand_contract::{
     text::counted,
 };
 use ellwand_domain::quantity::{Minutes, PartsPerMillion};
+use uuid::Uuid;
 
 /// Show or set what an hour must bring: pay and overhead of a year over its billable hours
 ///
@@ -62,56 +64,61 @@ pub struct Args {
     really: bool,
 }
 
-pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let Args {
-        pay,
-        overhead,
-        weeks,
-        hours,
-        billable,
-        from,
-        on,
-        really,
-    } = args;
-    let set = pay.zip(overhead).zip(weeks).zip(hours).zip(billable);
-    let Some(((((pay, overhead), weeks), hours), billable)) = set else {
-        let answer = context.call(&GetFigures { on })?;
-        if context.json(&answer)? {
-            return Ok(());
-        }
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let Args {
+            pay,
+            overhead,
+            weeks,
+            hours,
+            billable,
+            from,
+            on,
+            really,
+        } = self;
+        let set = pay.zip(overhead).zip(weeks).zip(hours).zip(billable);
+        let Some(((((pay, overhead), weeks), hours), billable)) = set else {
+            return GetFigures { on }.run(context);
+        };
+        let act = SetFigures {
+            id: Uuid::nil(),
+            pay,
+            overhead,
+            weeks,
+            hours,
+            billable,
+            from,
+            really,
+        };
+        act.run(context)
+    }
+}
+
+impl Verb for GetFigures {
+    fn show(&self, answer: Figures, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
         if answer.figures.is_none() {
-            let day = on.map_or_else(String::new, |day| format!(" on {day}"));
+            let day = self.on.map_or_else(String::new, |day| format!(" on {day}"));
             context.ui.status(format!("No figures count{day}."));
-            context
-                .ui
-                .hint("set them as `ellwand workshop figures --help` shows");
+            let hint = "set them as `ellwand workshop figures --help` shows";
+            context.ui.hint(hint);
         }
-        return show(context, &answer);
-    };
-    let act = SetFigures {
-        id: context.new_id(),
-        pay,
-        overhead,
-        weeks,
-        hours,
-        billable,
-        from,
-        really,
-    };
-    let answer = context.call(&act)?;
-    if context.json(&answer)? {
-        return Ok(());
+        show(context, &answer)
     }
-    show(context, &answer)?;
-    if let Some(figures) = &answer.figures {
-        context.ui.status(format!(
-            "A billable hour must bring {} {} from {} on; the overhead is set with it.",
-            figures.per_hour_printed,
-            figures.currency,
-            since(figures.from)
-        ));
+}
+
+impl Verb for SetFigures {
+    fn show(&self, answer: Figures, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        show(context, &answer)?;
+        if let Some(figures) = &answer.figures {
+            context.ui.status(format!(
+                "A billable hour must bring {} {} from {} on; the overhead is set with it.",
+                figures.per_hour_printed,
+                figures.currency,
+                since(figures.from)
+            ));
+        }
+        Ok(())
     }
-    Ok(())
 }
 
 /// The figures with the working, and the other days that have some.
@@ -158,7 +165,7 @@ fn working(shown: Shown, figures: &YearlyFigures) -> Table {
     );
     let (labour, share) = (&figures.labour_printed, &figures.overhead_printed);
     let all = shown.value(figures.per_hour_if_all_billable);
-    let mut table = Table::new([left("step"), left("working"), right("result")]);
+    let mut table = Table::headed("step | working | >result");
     table.row([
         "pay and overhead",
         &format!("{pay} + {overhead}"),

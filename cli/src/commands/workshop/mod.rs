@@ -10,8 +10,13 @@ mod spent;
 mod tax;
 mod tax_reclaim;
 
-use crate::{command_error::CommandError, context::Context};
+use crate::{
+    command_error::CommandError,
+    context::Context,
+    verb::{Run, runs},
+};
 use clap::Subcommand;
+use ellwand_contract::workshop::{CloseBooks, GetWorkshop, SetWorkshop};
 
 /// Show or change the workshop's settings and rates
 ///
@@ -34,30 +39,32 @@ pub struct Args {
 
 #[derive(Debug, Subcommand)]
 enum Verb {
-    Set(set::Args),
+    #[command(
+        after_help = "The general flag --units sets the units that the workshop reads.
+
+Examples:
+  ellwand workshop set --currency EUR --zone Europe/Vienna --units metric --cutting-step 5cm --end-allowance 4cm
+  ellwand workshop set --name 'Slipway Workshop' --address '3 Slip Lane' --address '2450 Smallport'
+  ellwand workshop set --cash-step 0.05"
+    )]
+    Set(Box<SetWorkshop>),
     PayRate(pay_rate::Args),
     Overhead(overhead::Args),
     Figures(figures::Args),
     Spent(spent::Args),
     Tax(tax::Args),
     TaxReclaim(tax_reclaim::Args),
-    Close(close::Args),
+    #[command(after_help = "Example:\n  ellwand workshop close 2026-09-30")]
+    Close(CloseBooks),
 }
 
-/// Runs it.
-///
-/// # Errors
-/// As the call.
-pub fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    match args.verb {
-        None => show::run(context),
-        Some(Verb::Set(args)) => set::run(args, context),
-        Some(Verb::PayRate(args)) => pay_rate::run(args, context),
-        Some(Verb::Overhead(args)) => overhead::run(args, context),
-        Some(Verb::Figures(args)) => figures::run(args, context),
-        Some(Verb::Spent(args)) => spent::run(args, context),
-        Some(Verb::Tax(args)) => tax::run(args, context),
-        Some(Verb::TaxReclaim(args)) => tax_reclaim::run(&args, context),
-        Some(Verb::Close(args)) => close::run(&args, context),
+runs!(Verb: Set, PayRate, Overhead, Figures, Spent, Tax, TaxReclaim, Close);
+
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        match self.verb {
+            Some(verb) => verb.run(context),
+            None => GetWorkshop {}.run(context),
+        }
     }
 }

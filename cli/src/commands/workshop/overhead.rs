@@ -4,11 +4,10 @@ use super::show::show;
 use crate::{
     command_error::CommandError,
     context::Context,
-    typed::{self, checked},
+    typed,
+    verb::{Run, Verb},
 };
-use chrono::NaiveDate;
-use ellwand_contract::workshop::SetOverheadRate;
-use ellwand_domain::quantity::{HourlyRate, Minutes};
+use ellwand_contract::workshop::{SetOverheadRate, Workshop};
 
 /// Set the overhead on a billable hour, from a date on
 ///
@@ -18,56 +17,36 @@ use ellwand_domain::quantity::{HourlyRate, Minutes};
 #[command(after_help = "Examples:
   ellwand workshop overhead 6.50
   ellwand workshop overhead --amount 9600 --hours 1104h --from 2026-01-01")]
+#[command(group = clap::ArgGroup::new("what").required(true).args(["per_hour", "amount"]))]
 pub struct Args {
-    /// Per billable hour, in the workshop's currency
-    #[arg(value_name = "PER_HOUR", value_parser = checked::<HourlyRate>, required_unless_present = "amount")]
+    /// Per billable hour, in the workshop's currency; with --hours the overhead of a period
+    #[arg(value_name = "PER_HOUR", value_parser = typed::per_hour)]
     per_hour: Option<String>,
     /// Overhead of a period
-    #[arg(
-        long,
-        value_name = "AMOUNT",
-        requires = "hours",
-        conflicts_with = "per_hour"
-    )]
+    #[arg(long, value_name = "AMOUNT", requires = "hours")]
     amount: Option<String>,
-    /// Billable hours of that period: 1104h
-    #[arg(long, value_name = "HOURS", requires = "amount", value_parser = checked::<Minutes>)]
-    hours: Option<String>,
-    /// From this day on [default: today; for a first rate from the beginning, though not into closed books]
-    #[arg(long, value_name = "DATE", value_parser = typed::date)]
-    from: Option<NaiveDate>,
-    /// Also where it changes the cost of garments that are finished
-    #[arg(long)]
-    really: bool,
+    #[command(flatten)]
+    act: SetOverheadRate,
 }
 
-pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let amount = args.amount.or(args.per_hour).unwrap_or_default();
-    let said = match &args.hours {
-        Some(hours) => format!("{amount} over {hours}"),
-        None => format!("{amount} an hour"),
-    };
-    let Args {
-        hours,
-        from,
-        really,
-        ..
-    } = args;
-    let act = SetOverheadRate {
-        id: context.new_id(),
-        amount,
-        hours,
-        from,
-        really,
-    };
-    let answer = context.call(&act)?;
-    if context.json(&answer)? {
-        return Ok(());
+impl Run for Args {
+    fn run(mut self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        self.act.amount = self.amount.or(self.per_hour).unwrap_or_default();
+        self.act.run(context)
     }
-    show(context, &answer);
-    context.ui.status(format!(
-        "Set the overhead to {said}, in {}.",
-        answer.currency
-    ));
-    Ok(())
+}
+
+impl Verb for SetOverheadRate {
+    fn show(&self, answer: Workshop, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        show(context, &answer);
+        let (amount, currency) = (&self.amount, &answer.currency);
+        let of = match &self.hours {
+            Some(hours) => format!("over {hours}"),
+            None => "an hour".to_owned(),
+        };
+        context
+            .ui
+            .status(format!("Set the overhead to {amount} {of}, in {currency}."));
+        Ok(())
+    }
 }

@@ -3,23 +3,22 @@
 use crate::{
     command_error::CommandError,
     context::Context,
-    ui::{Shown, Table, left, right, time::since},
+    ui::{Shown, Table, time::since},
+    verb::Verb,
 };
 use ellwand_contract::workshop::{GetWorkshop, OverheadRate, Workshop};
 use ellwand_domain::quantity::{Millionths, Minutes};
 
-pub(super) fn run(context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let answer = context.call(&GetWorkshop {})?;
-    if context.json(&answer)? {
-        return Ok(());
+impl Verb for GetWorkshop {
+    fn show(&self, answer: Workshop, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        show(context, &answer);
+        if answer.rates_told && answer.pay_rates.is_empty() {
+            context.ui.hint(
+                "hours cost nothing yet; set a rate with: ellwand workshop pay-rate owner 24.00",
+            );
+        }
+        Ok(())
     }
-    show(context, &answer);
-    if answer.rates_told && answer.pay_rates.is_empty() {
-        context
-            .ui
-            .hint("hours cost nothing yet; set a rate with: ellwand workshop pay-rate owner 24.00");
-    }
-    Ok(())
 }
 
 /// Settings and rates.
@@ -33,7 +32,7 @@ pub(super) fn show(context: &mut Context<'_, '_>, workshop: &Workshop) {
     } else {
         ""
     };
-    let mut table = Table::new([left("setting"), left("value")]);
+    let mut table = Table::headed("setting | value");
     if let Some(name) = &workshop.name {
         table.row(["name", name]);
     }
@@ -80,7 +79,15 @@ pub(super) fn show(context: &mut Context<'_, '_>, workshop: &Workshop) {
         table.row(["books closed up to", &day.to_string()]);
     }
     context.ui.table(&table);
-    let mut rates = Table::new([left("rate"), right("per hour"), left("from"), left("")]);
+    let rates = rates(shown, workshop);
+    if !rates.is_empty() {
+        context.ui.blank();
+        context.ui.table(&rates);
+    }
+}
+
+fn rates(shown: Shown, workshop: &Workshop) -> Table {
+    let mut rates = Table::headed("rate | >per hour | from |");
     for rate in &workshop.pay_rates {
         let paid = if rate.paid { "paid" } else { "" };
         let who = match rate.kind {
@@ -102,10 +109,7 @@ pub(super) fn show(context: &mut Context<'_, '_>, workshop: &Workshop) {
             ratio(shown, rate),
         ]);
     }
-    if !rates.is_empty() {
-        context.ui.blank();
-        context.ui.table(&rates);
-    }
+    rates
 }
 
 /// Per hour with four decimals, for people; the ratio itself is what counts.

@@ -3,25 +3,19 @@
 use crate::{
     command_error::CommandError,
     context::Context,
-    typed,
     ui::{
-        Shown, Table, left, right,
+        Shown, Table,
         time::{minutes, since},
     },
+    verb::{Run, Verb},
 };
-use chrono::NaiveDate;
 use ellwand_contract::{
     overhead::{GetOverheadSpent, PeriodOverhead, SetOverheadSpent},
     text::counted,
 };
 use ellwand_domain::costing::Applied;
+use uuid::Uuid;
 
-/// Show the overhead that the work of a period carried, against what was spent
-///
-/// Billable minutes carry the overhead rate of their days; what was really spent is typed once and kept. Under-applied:
-/// more was spent than the garments' cost sheets say. Also what an hour should have carried, and the share of billable
-/// hours against the year's figures. Work that was taken back and work on cancelled garments is left out; of days whose books
-/// were closed by then it stays, and is taken off on the day it was taken back.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand workshop spent
@@ -29,12 +23,8 @@ use ellwand_domain::costing::Applied;
   ellwand workshop spent --from 2026-01-01 --to 2026-12-31
   ellwand workshop spent --from 2026-01-01 --to 2026-12-31 --forget")]
 pub struct Args {
-    /// First day; default the first of the last day's year
-    #[arg(long, value_name = "DATE", value_parser = typed::date)]
-    from: Option<NaiveDate>,
-    /// Last day; default today
-    #[arg(long, value_name = "DATE", value_parser = typed::date)]
-    to: Option<NaiveDate>,
+    #[command(flatten)]
+    period: GetOverheadSpent,
     /// Overhead that was spent in it, to be kept
     #[arg(long, value_name = "AMOUNT", allow_negative_numbers = true, requires_all = ["from", "to"])]
     overhead: Option<String>,
@@ -43,49 +33,53 @@ pub struct Args {
     forget: bool,
 }
 
-pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let Args {
-        from,
-        to,
-        overhead,
-        forget,
-    } = args;
-    let answer = match from.zip(to).filter(|_| overhead.is_some() || forget) {
-        Some((from, to)) => {
-            let id = context.new_id();
-            context.call(&SetOverheadSpent {
-                id,
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let days = self.period.from.zip(self.period.to);
+        match days.filter(|_| self.overhead.is_some() || self.forget) {
+            Some((from, to)) => SetOverheadSpent {
+                id: Uuid::nil(),
                 from,
                 to,
-                amount: overhead.clone(),
-            })?
+                amount: self.overhead,
+            }
+            .run(context),
+            None => self.period.run(context),
         }
-        None => context.call(&GetOverheadSpent { from, to })?,
-    };
-    if context.json(&answer)? {
-        return Ok(());
     }
-    show(context, &answer)?;
-    let PeriodOverhead {
-        from, to, currency, ..
-    } = &answer;
-    match overhead {
-        Some(amount) => {
-            context.ui.status(format!(
-                "Kept {amount} spent from {from} to {to}, in {currency}."
-            ));
-        }
-        None if forget => context
-            .ui
-            .status(format!("Forgot what was spent from {from} to {to}.")),
-        None if answer.spent.is_none() => {
+}
+
+impl Verb for SetOverheadSpent {
+    fn show(
+        &self,
+        answer: PeriodOverhead,
+        context: &mut Context<'_, '_>,
+    ) -> Result<(), CommandError> {
+        show(context, &answer)?;
+        let (from, to, currency) = (self.from, self.to, &answer.currency);
+        context.ui.status(match &self.amount {
+            Some(amount) => format!("Kept {amount} spent from {from} to {to}, in {currency}."),
+            None => format!("Forgot what was spent from {from} to {to}."),
+        });
+        Ok(())
+    }
+}
+
+impl Verb for GetOverheadSpent {
+    fn show(
+        &self,
+        answer: PeriodOverhead,
+        context: &mut Context<'_, '_>,
+    ) -> Result<(), CommandError> {
+        show(context, &answer)?;
+        if answer.spent.is_none() {
+            let (from, to) = (answer.from, answer.to);
             context.ui.hint(format!(
                 "keep what was spent with: ellwand workshop spent --from {from} --to {to} --overhead AMOUNT"
             ));
         }
-        None => {}
+        Ok(())
     }
-    Ok(())
 }
 
 fn show(context: &mut Context<'_, '_>, answer: &PeriodOverhead) -> Result<(), CommandError> {
@@ -109,7 +103,7 @@ fn show(context: &mut Context<'_, '_>, answer: &PeriodOverhead) -> Result<(), Co
         .kept
         .iter()
         .filter(|kept| (kept.from, kept.to) != (answer.from, answer.to));
-    let mut table = Table::new([left("also kept from"), left("to"), right("spent")]);
+    let mut table = Table::headed("also kept from | to | >spent");
     for kept in others {
         table.row([
             kept.from.to_string(),
@@ -126,7 +120,7 @@ fn show(context: &mut Context<'_, '_>, answer: &PeriodOverhead) -> Result<(), Co
 }
 
 fn working(shown: Shown, answer: &PeriodOverhead) -> Table {
-    let mut table = Table::new([left("step"), left("working"), right("result")]);
+    let mut table = Table::headed("step | working | >result");
     let billable = minutes(answer.billable_minutes);
     for rate in &answer.rates {
         let step = match rate.from {

@@ -10,6 +10,7 @@ mod widths;
 use super::{
     PageError,
     document::{Block, Document},
+    sheet,
 };
 use ellwand_contract::quotations::Quotation;
 use pdf_writer::{Content, Name, Pdf, Rect, Ref, TextStr};
@@ -24,16 +25,13 @@ use text::{HEADING, STRONG, Style, TEXT, TITLE, wrap};
 /// # Errors
 /// [`PageError::NotTold`] when the workshop's sheet is asked for and `quotation` holds none.
 pub fn pdf(quotation: &Quotation, inside: bool) -> Result<Vec<u8>, PageError> {
-    let document = Document::of(quotation, inside)?;
+    let document = sheet(quotation, inside)?;
     Ok(file(&document.title, drawn(&document)))
 }
 
 /// Letters of the sheet that the PDF can only show as `?`, each once.
-///
-/// # Errors
-/// As [`pdf`].
 pub fn lost(quotation: &Quotation, inside: bool) -> Result<Vec<char>, PageError> {
-    Ok(letters::lost(&Document::of(quotation, inside)?.text()))
+    Ok(letters::lost(&sheet(quotation, inside)?.text()))
 }
 
 fn drawn(document: &Document) -> Vec<Content> {

@@ -1,22 +1,25 @@
 //! Which pieces can serve a garment.
 
 use super::NeedInput;
-use crate::{Amount, Micro, Typed, act::act, wash::Shrinkage};
-use ellwand_domain::{
-    code::{GarmentCode, LotCode, PieceCode},
-    quantity::Micrometres,
-};
+use crate::{Amount, Micro, access::conceals, act::act, reservations::Pick, shrinkage::Shrinkage};
+use ellwand_domain::code::{GarmentCode, LotCode, PieceCode};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 
-/// Asks which pieces can serve a garment's needs and why each other cannot.
+/// Show which pieces can make a garment, and why each other cannot.
+///
+/// Pieces that serve come best first, with what each would take, leave and cost, and the sum of the first step by
+/// step. What is not known is a stated reason, never a silent exclusion.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetCandidates {
-    /// Which.
+    /// For which garment.
     pub garment: GarmentCode,
-    /// Only this role.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Only the need of this role.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "ROLE"))]
     pub need: Option<String>,
 }
 act!(read GetCandidates => Candidates, "get_candidates", "/v1/garments/{garment}/candidates", "Lists which pieces can serve each need, and why each other cannot."; conceals);
@@ -30,8 +33,10 @@ pub struct Candidates {
     /// One entry a need.
     pub needs: Vec<NeedCandidates>,
 }
+conceals!(Candidates, parts { needs });
 
 /// Candidates for one need.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct NeedCandidates {
@@ -47,14 +52,11 @@ pub struct NeedCandidates {
     pub cannot: Vec<CannotServe>,
     /// True when the shelf holds too many pieces of the kind to look at each: only those of the lots or the material that
     /// the need names were looked at, or those nearest to the length.
-    #[serde(default)]
     pub nearest_only: bool,
     /// Remarks: a set that is incomplete, a lot that is used up; of reels that run at once, the lots that come nearest; of needs that
     /// share pieces, how they were chosen together.
-    #[serde(default)]
     pub notes: Vec<String>,
     /// What to do when the open units cannot all be promised, for people.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub advice: Option<String>,
     /// What `reserve --all` would take, when the open units can all be promised.
     pub picks: Vec<Pick>,
@@ -66,6 +68,7 @@ pub struct NeedCandidates {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub near: Vec<NearLot>,
 }
+conceals!(NeedCandidates, parts { serve, near });
 
 /// What a lot has of a counted trim.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -104,27 +107,8 @@ pub struct NearLot {
     /// The need as it would take this lot: for `edit_garment`.
     pub need: NeedInput,
 }
-
-/// A piece and the units to take from it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-pub struct Pick {
-    /// Role of the need.
-    pub need: String,
-    /// From this piece.
-    pub piece: PieceCode,
-    /// Lengths (or trims) to promise; absent: all that are open.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub units: Option<i64>,
-    /// Part of a need: this washed length per unit; the need's longest part must fit.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
-    pub washed_length: Option<Typed<Micrometres>>,
-    /// Part of a set of counted trims: this many; the rest of the set comes from other pieces of the lot.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub trims: Option<i64>,
-}
+// The need has the price that was typed for it.
+conceals!(NearLot, prices { need.estimate });
 
 /// A piece that serves a need.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -156,6 +140,7 @@ pub struct Candidate {
     /// Remarks: estimated figures, stiffness along the part, shrinkage that differs from the shell's.
     pub notes: Vec<String>,
 }
+conceals!(Candidate, prices { cost });
 
 /// A piece that does not serve a need.
 #[derive(Debug, Clone, Serialize, Deserialize)]

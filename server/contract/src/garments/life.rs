@@ -1,5 +1,7 @@
 //! The end of a garment: finished, delivered, cancelled.
 
+#[cfg(feature = "clap")]
+use crate::typed;
 use crate::{Typed, act::act, garments::Garment};
 use chrono::NaiveDate;
 use ellwand_domain::{
@@ -8,51 +10,66 @@ use ellwand_domain::{
     setting::Spoilage,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
-/// Finishes a garment or batch; promises that are left are released.
+/// Finish a garment or a batch.
+///
+/// Promises that are left are released. Of a batch, some may be spoiled: the cost of normal spoilage rides on the
+/// good ones; after an own mistake the spoiled share, less what it still fetches, is a loss shown apart.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct FinishGarment {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which.
+    /// Which garment.
     pub garment: GarmentCode,
-    /// Good ones; default all that are not spoiled.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Good ones [default: all that are not spoiled].
+    #[cfg_attr(feature = "clap", arg(long, value_name = "N"))]
     pub good: Option<i64>,
-    /// Spoiled ones; default 0.
+    /// Spoiled ones.
     #[serde(default)]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "N", default_value_t = 0))]
     pub spoiled: i64,
-    /// Why; needed when some are spoiled.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Why: normal or own-mistake; needed when some are spoiled.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "REASON"))]
     pub spoilage: Option<Spoilage>,
     /// What the spoiled ones still fetch, in the workshop's currency.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(
+        feature = "clap",
+        arg(long, value_name = "AMOUNT", requires = "spoilage")
+    )]
     pub salvage: Option<String>,
-    /// Business date; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Day [default: today].
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub date: Option<NaiveDate>,
 }
 act!(post FinishGarment => Garment, "finish_garment", "/v1/garments/{garment}/finish", "Finishes a garment or batch.");
 
-/// Hands a finished garment over.
+/// Hand a finished garment over.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct DeliverGarment {
     /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which.
+    /// Which garment.
     pub garment: GarmentCode,
-    /// Business date; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// Day [default: today].
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub date: Option<NaiveDate>,
 }
 act!(post DeliverGarment => Garment, "deliver_garment", "/v1/garments/{garment}/deliver", "Hands a finished garment over.");
 
 /// Gives a garment up: promises are released, and what was cut goes where `cut_material` says.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -62,10 +79,8 @@ pub struct CancelGarment {
     /// Which.
     pub garment: GarmentCode,
     /// Needed when something was cut.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cut_material: Option<CutMaterial>,
     /// Business date; default today.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub date: Option<NaiveDate>,
 }
 act!(post CancelGarment => Garment, "cancel_garment", "/v1/garments/{garment}/cancel", "Gives a garment up.");
@@ -84,6 +99,7 @@ pub enum CutMaterial {
 }
 
 /// A length of what was cut that goes back to the shelf.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -93,7 +109,6 @@ pub struct ReturnedLength {
     /// Length or count that goes back.
     pub amount: String,
     /// Width; default the piece's.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     pub width: Option<Typed<Micrometres>>,
 }

@@ -1,7 +1,9 @@
 //! What a garment needs: as asked for, and as the book holds it.
 
 use super::part::{NeedPart, PartInput};
-use crate::{Amount, Gsm, Metres, Typed, reservations::Reservation};
+#[cfg(feature = "clap")]
+use crate::typed;
+use crate::{Amount, Gsm, Metres, Typed, access::conceals, reservations::Reservation};
 use ellwand_domain::{
     code::{GarmentCode, LotCode, PieceCode},
     quantity::Micrometres,
@@ -9,102 +11,113 @@ use ellwand_domain::{
     shrinkage::Preparation,
 };
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 
 /// One thing a garment needs, per garment.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args), group(skip))]
 pub struct NeedInput {
     /// `shell`, `lining`, `buttons` …; one of each on a garment.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "shell"))]
     pub role: String,
     /// Kind of material.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "cloth"))]
     pub kind: Option<Kind>,
     /// Cloth and interlining: washed length. Thread and measured trims: length.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub length: Option<String>,
     /// Thread: true: the length comes from the seams that name this role, and is left out.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub seams: bool,
     /// Cloth and interlining: usable width after preparation that the length is for.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub width: Option<String>,
     /// Instead of one length: lengths by width.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub widths: Vec<WidthInput>,
+    #[cfg_attr(feature = "clap", arg(long, value_parser = super::widths::widths, default_value = ""))]
+    pub widths: std::vec::Vec<WidthInput>,
     /// Instead of a length: parts, whose length follows from the width of each piece.
     #[serde(rename = "part", skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "clap", arg(skip))]
     pub parts: Vec<PartInput>,
     /// Counted trims: how many.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::count))]
     pub count: Option<i64>,
     /// What the cloth must have been through when it is cut: `washed`, `steamed`; `none`: cut as it is; `raw`: it must never
     /// have seen water.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub preparation: Option<Preparation>,
     /// Only this material: code or name.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub material: Option<String>,
     /// Only this lot.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub lot: Option<LotCode>,
     /// Only the lots that this garment was cut from (or is promised) in the same role.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub same_lot_as: Option<GarmentCode>,
     /// Only cloth that contains this fibre.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub fibre: Option<String>,
     /// Only cloth of this mass per area or more.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::mass_per_area))]
     pub mass_min: Option<String>,
     /// Only cloth of this mass per area or less.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::mass_per_area))]
     pub mass_max: Option<String>,
     /// Length of the longest part: a need may be split over pieces that each hold it.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub longest_part: Option<String>,
     /// True: may be made from several lots.
+    #[cfg_attr(feature = "clap", arg(long))]
     pub mixing: bool,
     /// Thread: so many reels run at once and share the length, each another piece.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::count))]
     pub reels: Option<i64>,
     /// True: a batch's lengths are joined into one.
+    #[cfg_attr(feature = "clap", arg(long))]
     pub one_length: bool,
     /// Grain that runs along the long side of the part.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub grain: Option<Grain>,
     /// Rigidity wanted along the long side at least: `10uNm`.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::stiffness))]
     pub stiffness_min: Option<String>,
     /// Rigidity wanted along the long side at most.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::stiffness))]
     pub stiffness_max: Option<String>,
     /// As stiff along the long side as a lot is on a grain: `L7 crosswise`.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub stiff_like: Option<String>,
     /// Interlining: only fusible (true), only sewn-in (false).
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub fusible: Option<bool>,
     /// Trims: of this size, `24L`, `15mm`, a zip `55cm`.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::trim_size))]
     pub size: Option<String>,
     /// Trims: of this colour.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub colour: Option<String>,
     /// Counted trims: true for a set that matches, promised from one lot, all of a garment's or nothing.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub matching: bool,
     /// Counted trims: so many more with each garment.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::count))]
     pub spares: Option<i64>,
     /// Cloth and interlining: true: the pattern must match, so that each length is whole repeats of its lot.
     #[serde(rename = "match", skip_serializing_if = "std::ops::Not::not")]
+    #[cfg_attr(feature = "clap", arg(long = "match"))]
     pub match_repeat: bool,
     /// Planned cost for one garment, where no lot is promised yet: in the workshop's currency.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub estimate: Option<String>,
     /// The detail that it belongs to: `pad-stitched collar`.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub detail: Option<String>,
 }
 
@@ -179,6 +192,7 @@ pub struct Need {
     /// The detail that it belongs to.
     pub detail: Option<String>,
 }
+conceals!(Need, parts { reservations });
 
 /// A lot that went into a need, and what is left of it now.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -205,6 +219,5 @@ pub struct UsedLot {
     /// Of that, promised to nobody.
     pub free: Amount,
     /// Of that, the most in one length: cloth is never cut from sums.
-    #[serde(default)]
     pub longest_free: Option<Amount>,
 }

@@ -3,27 +3,34 @@
 use crate::Typed;
 use ellwand_domain::{quantity::Minutes, setting::WorkKind};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 
 /// An operation as planned, for the whole batch.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args), group(skip))]
 pub struct OperationInput {
     /// `sewing`, `hem` …
+    #[cfg_attr(feature = "clap", arg(long, value_name = "sewing"))]
     pub name: String,
     /// Kind of work.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "hand"))]
     pub kind: WorkKind,
     /// Minutes: `2h30`, `150min`.
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    #[cfg_attr(feature = "clap", arg(long, value_name = "2h30"))]
     pub planned: Typed<Minutes>,
     /// Who: `owner` or a paid person; default owner.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub person: Option<String>,
     /// Billable; default true.
     #[serde(default = "yes")]
+    #[cfg_attr(feature = "clap", arg(long, action = clap::ArgAction::Set, default_value_t = true))]
     pub billable: bool,
     /// The detail that it belongs to: `hand-rolled hem`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub detail: Option<String>,
 }
 

@@ -1,34 +1,43 @@
 //! Parts of a need, by the measures of their shell parts.
 
 use crate::Metres;
+#[cfg(feature = "clap")]
+use crate::typed;
 use ellwand_domain::setting::{Grain, Measured, PartCut};
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 
 /// A part of a need of cloth or interlining, per garment: a rectangle by the measures of its shell part.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args), group(skip))]
 pub struct PartInput {
     /// What it is called: `collar`; one of each in a need.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "collar"))]
     pub name: String,
     /// How many of it a garment has; default 1.
     #[serde(default = "one")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::count, default_value = "1"))]
     pub count: i64,
     /// Shell part along the grain that is said.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "46cm", value_parser = typed::length))]
     pub length: String,
     /// Shell part across it.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "12cm", value_parser = typed::length))]
     pub width: String,
     /// Whether both hold the seam allowance: `with` (as the shell part is cut), the default, or `without`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub measures: Option<Measured>,
     /// Seam allowance on each side.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub allowance: Option<String>,
     /// `inside` the seams, the default of interlining, or `with` the allowance, the default of cloth.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub cut: Option<PartCut>,
     /// Grain along its length; default the need's.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "clap", arg(long))]
     pub grain: Option<Grain>,
 }
 

@@ -15,7 +15,6 @@ use serde::{Deserialize, Serialize};
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct CustomerSheet {
     /// Who it is from; null where the workshop has said neither name nor address.
-    #[serde(default)]
     pub sender: Option<Sender>,
     /// What it is for: the garment's name, and how many.
     pub title: String,
@@ -40,18 +39,15 @@ pub struct CustomerSheet {
     /// With tax: what is to be paid; of what is priced so far where something is `to_be_priced`.
     pub gross: String,
     /// What is paid where it is in cash; null where cash has no step of its own.
-    #[serde(default)]
     pub cash: Option<QuotedCash>,
     /// When what is to be paid; at least one, but none where something is `to_be_priced`.
     pub stages: Vec<QuotedStage>,
     /// What must be priced before it is an offer: roles, operations, `the price` where no rule makes one. Until then nothing is to
     /// be paid, and it is not accepted. Empty on an offer.
-    #[serde(default)]
     pub to_be_priced: Vec<String>,
     /// Terms.
     pub terms: Option<String>,
     /// What it supplements; null on a quotation of its own.
-    #[serde(default)]
     pub supplement: Option<Supplement>,
 }
 
@@ -125,7 +121,6 @@ pub struct QuotedStage {
     pub terms: String,
     /// What the lines that it is a share of are before: `before discount and tax`; null where they are what is paid, and for other
     /// stages.
-    #[serde(default)]
     pub counted: Option<String>,
     /// Day on which it is due; null: when it is reached.
     pub due: Option<NaiveDate>,
@@ -134,7 +129,6 @@ pub struct QuotedStage {
     /// The tax inside.
     pub tax: String,
     /// What is paid where it is in cash; null where cash has no step of its own.
-    #[serde(default)]
     pub cash: Option<String>,
 }
 
@@ -170,15 +164,12 @@ pub struct InternalSheet {
     /// What an own hour earns at this price.
     pub hour_earns: Option<Micro>,
     /// The pay that is wanted for it, over all own hours.
-    #[serde(default)]
     pub hour_wanted: Option<Micro>,
     /// What each detail adds to the price.
-    #[serde(default)]
     pub details: Vec<AddedByDetail>,
     /// How the price was made, in words.
     pub rule: String,
     /// A finished batch that is priced from what it did cost, for each good garment; null else.
-    #[serde(default)]
     pub batch: Option<QuotedBatch>,
     /// Remarks.
     pub notes: Vec<String>,
@@ -221,16 +212,12 @@ pub struct QuotedCost {
     /// Quantity for people: `2.60 m`, `9 h`.
     pub quantity: Option<String>,
     /// The same quantity of a material, exact; null where it is not known.
-    #[serde(default)]
     pub amount: Option<Amount>,
     /// Minutes of labour and overhead; null on materials.
-    #[serde(default)]
     pub minutes: Option<i64>,
     /// The lot of a material, where it is known.
-    #[serde(default)]
     pub lot: Option<LotCode>,
     /// The garment's detail that it belongs to.
-    #[serde(default)]
     pub of_detail: Option<String>,
     /// Shortest and longest time, for people, where past garments tell them: `8 h to 10 h 30`.
     pub range: Option<String>,

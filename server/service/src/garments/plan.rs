@@ -14,6 +14,7 @@ use crate::{
     trace::Traced,
 };
 use ellwand_contract::garments::{CopyGarment, Garment as View, NeedInput, PlanGarment};
+use ellwand_contract::text::{NOTE, clean_text};
 use ellwand_domain::{
     code::GarmentCode,
     quantity::Millionths,
@@ -29,7 +30,7 @@ impl Perform for PlanGarment {
         let garment = head(tx, self.name.as_str(), self.customer.as_deref(), self.count)?;
         let garment = Garment {
             due: self.due,
-            note: self.note.clone(),
+            note: clean_text("note", "note", NOTE, self.note.as_ref())?,
             ..garment
         };
         check_roles(&self.needs)?;

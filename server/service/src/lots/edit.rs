@@ -12,6 +12,7 @@ use crate::{
     trace::{self, Traced},
     version,
 };
+use ellwand_contract::text::{LINE, clean_text};
 use ellwand_contract::{
     Problem,
     lots::{EditLot, LotChanged},
@@ -41,19 +42,13 @@ impl Perform for EditLot {
             let detail = format!("{} is on the shelf already, so its unit is fixed", self.lot);
             return Err(invalid("sheet.unit", detail));
         }
-        let place = self.place.as_deref().map(str::trim);
-        if place == Some("") {
-            return Err(invalid(
-                "place",
-                "the place is empty; name a shelf, a box, a drawer",
-            ));
-        }
+        let place = self.place.as_ref().map(super::place::named).transpose()?;
         let booking = context.next_booking(tx)?;
         let mut traces = Vec::new();
-        if let Some(dye_lot) = &self.dye_lot {
+        if self.dye_lot.is_some() {
             let was = Traced::wrote(Facet::Sheet, record.lot.id, &record.lot.dye_lot)?;
             traces.push(was.part(trace::DYE_LOT));
-            record.lot.dye_lot = Some(dye_lot.trim().to_owned()).filter(|text| !text.is_empty());
+            record.lot.dye_lot = clean_text("dye_lot", "dye lot", LINE, self.dye_lot.as_ref())?;
         }
         record.sheet = after;
         record.lot.sheet = sheet::write(&record.sheet)?;
@@ -66,7 +61,7 @@ impl Perform for EditLot {
             &record.lot.sheet,
         )?);
         if let Some(place) = place {
-            traces.extend(put_all(tx, record.lot.id, place)?);
+            traces.extend(put_all(tx, record.lot.id, &place)?);
         }
         let because = format!("the sheet of {} was changed", record.code());
         let corrected = correct::pieces(tx, (context, booking), &record, &before.1, &because)?;

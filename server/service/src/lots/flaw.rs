@@ -10,6 +10,7 @@ use crate::{
     trace::Traced,
 };
 use ellwand_contract::lots::{MarkFlaw, PieceChanged, RemoveFlaw};
+use ellwand_contract::text::{NOTE, clean_text};
 use ellwand_domain::{
     ledger::Flaw,
     quantity::Micrometres,
@@ -24,10 +25,11 @@ impl Perform for MarkFlaw {
             .length
             .as_ref()
             .map_or(Micrometres::ZERO, |length| length.value());
+        let note = clean_text("note", "note", NOTE, Some(&self.note))?;
         let flaw = Flaw {
             at: self.at.value().get(),
             length: length.get(),
-            note: self.note.trim().to_owned(),
+            note: note.clone().unwrap_or_default(),
         };
         let flaws = shelved.stored.piece.flaws.clone();
         let what_for = format!("the flaw at {}", self.at.text());
@@ -35,11 +37,7 @@ impl Perform for MarkFlaw {
             return Err(promises::refusal(tx, context, &shelved, &what_for, &error)?.into());
         }
         let at = self.at.value().show(context.units());
-        let what = if self.note.trim().is_empty() {
-            String::new()
-        } else {
-            format!(" ({})", self.note.trim())
-        };
+        let what = note.map_or_else(String::new, |note| format!(" ({note})"));
         let summary = format!("Marked a flaw in {} at {at}{what}.", shelved.code());
         flawed(tx, context, shelved, flaws, summary)
     }

@@ -3,27 +3,22 @@
 use super::changed;
 use crate::{
     context::{Context, Entry},
-    failure::{Failure, invalid},
+    failure::{Done, Failure, invalid},
     perform::Perform,
     promises::Settled,
     shelved::Shelved,
     trace::Traced,
 };
 use ellwand_contract::lots::{PieceChanged, PlacePiece};
+use ellwand_contract::text::{LINE, clean_text};
 use ellwand_domain::setting::{BookingKind, Facet};
 use ellwand_storage::{Subject, Tx};
 
 impl Perform for PlacePiece {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<PieceChanged, Failure> {
         let mut shelved = Shelved::load(tx, self.piece)?;
-        let place = self.place.trim();
-        if place.is_empty() {
-            return Err(invalid(
-                "place",
-                "the place is empty; name a shelf, a box, a drawer",
-            ));
-        }
-        let before = shelved.stored.place.replace(place.to_owned());
+        let place = named(&self.place)?;
+        let before = shelved.stored.place.replace(place.clone());
         let trace = Traced::wrote(Facet::Place, shelved.stored.piece.id, &before)?;
         let booking = context.next_booking(tx)?;
         let last_on = shelved.stored.last_on;
@@ -46,4 +41,10 @@ impl Perform for PlacePiece {
             Vec::new(),
         )
     }
+}
+
+/// A place with something in it.
+pub(super) fn named(place: &String) -> Done<String> {
+    let place = clean_text("place", "place", LINE, Some(place))?;
+    place.ok_or_else(|| invalid("place", "the place is empty; name a shelf, a box, a drawer"))
 }

@@ -18,6 +18,7 @@ use crate::{
     shelved::show,
 };
 use ellwand_contract::purchases::{Buy, Purchase};
+use ellwand_contract::text::{LINE, NOTE, clean_text};
 use ellwand_domain::{
     allocation::round_alone,
     purchase::{Conversion, Landed, land},
@@ -78,7 +79,7 @@ impl Perform for Buy {
             undone_by: None,
             supplier_id: supplier.map(|supplier| supplier.id),
             on_date: day,
-            invoice: clean(self.invoice.as_ref()),
+            invoice: clean_text("invoice", "invoice number", LINE, self.invoice.as_ref())?,
             currency: currency.code().to_owned(),
             rate: match &self.rate {
                 Some(text) => Some(super::rate_of(text)?.to_string()),
@@ -87,7 +88,7 @@ impl Perform for Buy {
             invoice_minor: landed.invoice_total,
             home_value: landed.home_total.get(),
             remarks: json(&Vec::<String>::new())?,
-            note: clean(self.note.as_ref()),
+            note: clean_text("note", "note", NOTE, self.note.as_ref())?,
         };
         tx.insert_purchase(&row)?;
         let received = receive::receive(tx, context, &row, self, &lines, &landed)?;
@@ -111,11 +112,6 @@ impl Perform for Buy {
         context.book(tx, booking, entry)?;
         view::view(tx, context, &row)
     }
-}
-
-fn clean(text: Option<&String>) -> Option<String> {
-    text.map(|text| text.trim().to_owned())
-        .filter(|text| !text.is_empty())
 }
 
 fn conversion_of(buy: &Buy, context: &Context<'_>, currency: Currency) -> Done<Conversion> {

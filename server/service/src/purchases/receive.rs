@@ -7,6 +7,7 @@ use crate::{
     pooled, pools, sheet,
     shelved::NewPiece,
 };
+use ellwand_contract::text::{LINE, clean_text};
 use ellwand_contract::{Problem, ProblemType, purchases::Buy};
 use ellwand_domain::{
     cloth::NO_HEAVIER,
@@ -50,8 +51,8 @@ pub(super) fn receive(
             purchase_id: purchase.id,
             owner_id: line.owner,
             received: purchase.on_date,
-            dye_lot: trimmed(input.dye_lot.as_ref()),
-            paid: trimmed(input.paid.as_ref()),
+            dye_lot: clean_text("dye_lot", "dye lot", LINE, input.dye_lot.as_ref())?,
+            paid: clean_text("paid", "amount", LINE, input.paid.as_ref())?,
             sheet: sheet::write(&line.sheet)?,
             colour: String::new(),
             mass_mg_m2: None,
@@ -72,7 +73,7 @@ pub(super) fn receive(
             length_um: line.keys.length_um,
             mass_mg: line.keys.mass_mg,
         })?;
-        let place = trimmed(input.place.as_ref());
+        let place = clean_text("place", "place", LINE, input.place.as_ref())?;
         shelve(
             tx,
             purchase,
@@ -101,11 +102,6 @@ pub(super) fn receive(
         id = id.saturating_add(1);
     }
     Ok(received)
-}
-
-fn trimmed(text: Option<&String>) -> Option<String> {
-    text.map(|text| text.trim().to_owned())
-        .filter(|text| !text.is_empty())
 }
 
 fn supplier(purchase: &Purchase) -> Account {

@@ -10,6 +10,7 @@ use crate::{
     trace,
 };
 use chrono::NaiveDate;
+use ellwand_contract::text::{NOTE, clean_text};
 use ellwand_contract::{
     Gsm, Metres, Problem, ProblemType,
     stiffness::{GrainStiffness, StiffnessChanged, TestStiffness},
@@ -190,7 +191,7 @@ impl Read for TestStiffness {
             thickness_m: strip.thickness.map(Metres),
             strip_length_m: strips.then_some(Metres(strip.length)),
             strip_width_m: strips.then_some(Metres(strip.width)),
-            note: self.note.clone(),
+            note: clean_text("note", "note", NOTE, self.note.as_ref())?,
         };
         if !strips && readings.iter().flatten().count() > 1 {
             let detail = format!(

@@ -11,6 +11,7 @@ use crate::{
     promises,
     shelved::LotRecord,
 };
+use ellwand_contract::text::{NOTE, clean_text};
 use ellwand_contract::{Problem, ProblemType, Typed, lots::LotChanged, wash::TestWash};
 use ellwand_domain::{
     cloth::ClothFinding,
@@ -58,7 +59,7 @@ impl Perform for TestWash {
             on_date: day,
             test: serde_json::to_string(&test)
                 .map_err(|error| Problem::new(ProblemType::Internal, error.to_string()))?,
-            note: self.note.clone(),
+            note: clean_text("note", "note", NOTE, self.note.as_ref())?,
         };
         tx.insert_wash_test(&row)?;
         let settled = promises::resettle_lot(

@@ -1,25 +1,17 @@
 //! `ellwand lot stiffness`: how stiff a lot is along each grain.
 
 mod picture;
-mod readings;
 mod screen;
 
 use crate::{
-    command_error::CommandError, context::Context, file::write_new, sheet::read_certainty, typed,
+    command_error::CommandError,
+    context::Context,
+    file::write_new,
     ui::promise,
+    verb::{Run, Verb},
 };
-use chrono::NaiveDate;
-use ellwand_contract::{
-    Typed,
-    stiffness::{GetStiffness, Stiffness, StripInput, TestStiffness},
-};
-use ellwand_domain::{
-    certainty::Certainty,
-    code::LotCode,
-    quantity::{Micrometres, QuantityError},
-    setting::StiffnessMethod,
-};
-use readings::Readings;
+use ellwand_contract::stiffness::{GetStiffness, Stiffness, StiffnessChanged, TestStiffness};
+use ellwand_domain::code::LotCode;
 use std::path::{Path, PathBuf};
 
 /// Record how stiff a lot is along each grain, or show it
@@ -60,55 +52,9 @@ use std::path::{Path, PathBuf};
   ellwand lot stiffness L7 --bias 52mm:50mm,51mm:51mm --strip 150mmx25mm --note 'raw, not fused'
   ellwand lot stiffness L7 --lengthwise 22.7uJ/m --crosswise 9uJ/m --note 'datasheet, ASTM D1388'
   ellwand lot stiffness L7 --svg stiffness.svg --beside L9")]
-#[command(group(clap::ArgGroup::new("readings").multiple(true).args(["lengthwise", "crosswise", "bias"])))]
 pub struct Args {
-    /// Which lot
-    #[arg(value_name = "LOT")]
-    lot: LotCode,
-    /// Overhangs of strips along the warp, or one printed figure
-    #[arg(long, value_name = "READINGS", value_parser = readings::parse, allow_hyphen_values = true)]
-    lengthwise: Option<Readings>,
-    /// Overhangs of strips along the weft, or one printed figure
-    #[arg(long, value_name = "READINGS", value_parser = readings::parse, allow_hyphen_values = true)]
-    crosswise: Option<Readings>,
-    /// Overhangs of strips at 45 degrees, or one printed figure
-    #[arg(long, value_name = "READINGS", value_parser = readings::parse, allow_hyphen_values = true)]
-    bias: Option<Readings>,
-    /// Formula behind the figures: half-overhang, bending-length, rigidity, iso-9073-7, astm-d1388 or kes; default by the
-    /// unit
-    #[arg(long, value_name = "WORD", requires = "readings")]
-    formula: Option<StiffnessMethod>,
-    /// Mass per area of the strips; default the lot's
-    #[arg(
-        long,
-        value_name = "MASS",
-        requires = "readings",
-        allow_hyphen_values = true
-    )]
-    mass: Option<String>,
-    /// Thickness of the strips
-    #[arg(
-        long,
-        value_name = "LENGTH",
-        requires = "readings",
-        allow_hyphen_values = true
-    )]
-    thickness: Option<String>,
-    /// Size of the strips, along the grain x across; default 200mmx25mm
-    #[arg(long, value_name = "LENGTHxWIDTH", value_parser = strip, requires = "readings")]
-    strip: Option<StripInput>,
-    /// How well it is known: measured, stated, estimated or unknown; default measured for overhangs, else stated
-    #[arg(long, value_name = "WORD", value_parser = read_certainty, requires = "readings")]
-    certainty: Option<Certainty>,
-    /// How: raw or washed, fused or not, by whom, from which datasheet
-    #[arg(long, value_name = "TEXT", requires = "readings")]
-    note: Option<String>,
-    /// Strips more than 20 % apart are meant
-    #[arg(long, requires = "readings")]
-    really: bool,
-    /// Business date; default today
-    #[arg(long, value_name = "DATE", value_parser = typed::date, requires = "readings")]
-    date: Option<NaiveDate>,
+    #[command(flatten)]
+    act: TestStiffness,
     /// Draw what is known by direction to this file; one that is there already is replaced with --yes only
     #[arg(long, value_name = "FILE", conflicts_with = "readings")]
     svg: Option<PathBuf>,
@@ -117,43 +63,40 @@ pub struct Args {
     beside: Option<LotCode>,
 }
 
-fn strip(text: &str) -> Result<StripInput, String> {
-    let (length, width) = typed::by_times(text)
-        .ok_or_else(|| format!("\"{text}\" is not length x width, for example 200mmx25mm"))?;
-    let read = |side: &str| -> Result<Typed<Micrometres>, String> {
-        side.parse()
-            .map_err(|error: QuantityError| error.to_string())
-    };
-    Ok(StripInput {
-        length: read(length)?,
-        width: read(width)?,
-    })
+impl Run for Args {
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let act = &self.act;
+        if [&act.lengthwise, &act.crosswise, &act.bias]
+            .into_iter()
+            .all(Vec::is_empty)
+        {
+            return look(&self, context);
+        }
+        self.act.run(context)
+    }
 }
 
-pub(super) fn run(args: Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    if args.lengthwise.is_none() && args.crosswise.is_none() && args.bias.is_none() {
-        return look(&args, context);
+impl Verb for TestStiffness {
+    fn show(
+        &self,
+        answer: StiffnessChanged,
+        context: &mut Context<'_, '_>,
+    ) -> Result<(), CommandError> {
+        let shown = context.shown()?;
+        screen::show(context.ui, shown, &answer.stiffness);
+        promise::aftermath(context.ui, shown, &answer.changed, &answer.broken);
+        context.ui.notes(&answer.notes);
+        let (lot, booking) = (self.lot, answer.booking);
+        context
+            .ui
+            .status(format!("Recorded the stiffness of {lot} ({booking})."));
+        Ok(())
     }
-    let lot = args.lot;
-    let act = request(args, context);
-    let answer = context.call(&act)?;
-    if context.json(&answer)? {
-        return Ok(());
-    }
-    let shown = context.shown()?;
-    screen::show(context.ui, shown, &answer.stiffness);
-    promise::aftermath(context.ui, shown, &answer.changed, &answer.broken);
-    context.ui.notes(&answer.notes);
-    context.ui.status(format!(
-        "Recorded the stiffness of {lot} ({}).",
-        answer.booking
-    ));
-    Ok(())
 }
 
 /// Shows what is known, and draws it first where that is asked for.
 fn look(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let answer = context.call(&GetStiffness { lot: args.lot })?;
+    let answer = context.call(&GetStiffness { lot: args.act.lot })?;
     let drawn = match &args.svg {
         Some(path) => Some(draw(&answer, args.beside, path, context)?),
         None => None,
@@ -166,26 +109,6 @@ fn look(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> 
         context.ui.status(drawn);
     }
     Ok(())
-}
-
-fn request(args: Args, context: &mut Context<'_, '_>) -> TestStiffness {
-    let strips =
-        |readings: Option<Readings>| readings.map(|readings| readings.0).unwrap_or_default();
-    TestStiffness {
-        id: context.new_id(),
-        lot: args.lot,
-        lengthwise: strips(args.lengthwise),
-        crosswise: strips(args.crosswise),
-        bias: strips(args.bias),
-        formula: args.formula,
-        mass: args.mass,
-        thickness: args.thickness,
-        strip: args.strip,
-        certainty: args.certainty,
-        note: args.note,
-        really: args.really,
-        date: args.date,
-    }
 }
 
 /// Writes the picture; says what it shows.

@@ -1,6 +1,6 @@
 //! A lot's stiffness on the screen.
 
-use crate::ui::{Shown, Table, Ui, left, paragraph, right};
+use crate::ui::{Shown, Table, Ui, paragraph};
 use ellwand_contract::{
     Metres,
     stiffness::{DirectedStiffness, GrainStiffness, Stiffness},
@@ -62,18 +62,8 @@ pub(super) fn show(ui: &mut Ui<'_>, shown: Shown, answer: &Stiffness) {
 }
 
 fn grains(answer: &Stiffness) -> Table {
-    let columns = [
-        left("grain"),
-        right("rigidity µN·m"),
-        right("mg·cm"),
-        right("bending length"),
-    ];
     let mut table =
-        Table::new(
-            columns
-                .into_iter()
-                .chain([left("found by"), left("known"), left("on")]),
-        );
+        Table::headed("grain | >rigidity µN·m | >mg·cm | >bending length | found by | known | on");
     for found in &answer.grains {
         let nnm = from_decimal_unm(&found.rigidity_unm).ok();
         let milligrams = nnm
@@ -121,13 +111,7 @@ fn bending_length(answer: &Stiffness, found: &GrainStiffness) -> Option<String> 
 }
 
 fn directions(all: &[DirectedStiffness]) -> Table {
-    let columns = [
-        right("direction"),
-        right("rigidity µN·m"),
-        left("in 8 cloths of 10"),
-        left("how"),
-    ];
-    let mut table = Table::new(columns);
+    let mut table = Table::headed(">direction | >rigidity µN·m | in 8 cloths of 10 | how");
     for one in all.iter().filter(|one| one.degrees.is_multiple_of(LISTED)) {
         let name = match one.degrees {
             0 => "lengthwise 0°".to_owned(),

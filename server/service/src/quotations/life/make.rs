@@ -13,6 +13,7 @@ use crate::{
     trace::Traced,
 };
 use chrono::{Days, NaiveDate};
+use ellwand_contract::text::{NOTE, clean_text};
 use ellwand_contract::{
     Problem, ProblemType,
     quotations::{MakeQuotation, Quotation as View, Requote},
@@ -44,7 +45,7 @@ impl Perform for MakeQuotation {
             from: self.from.unwrap_or(PriceFrom::Plan),
             price: self.price.clone(),
             stage: self.stage.clone(),
-            terms: self.terms.clone(),
+            terms: clean_text("terms", "text of the terms", NOTE, self.terms.as_ref())?,
             options: self.options.clone(),
             plan_is: self.plan_is.clone(),
             supplement_to: None,
@@ -100,7 +101,8 @@ impl Perform for Requote {
         let mut wish: Wish = serde_json::from_str(&former.asked).map_err(internal)?;
         wish.price = self.price.clone().unwrap_or(wish.price);
         wish.stage = self.stage.clone().unwrap_or(wish.stage);
-        wish.terms = self.terms.clone().or(wish.terms);
+        let terms = clean_text("terms", "text of the terms", NOTE, self.terms.as_ref())?;
+        wish.terms = terms.or(wish.terms);
         if let Some(options) = &self.options {
             wish.options.clone_from(options);
             wish.plan_is = wish.plan_is.filter(|_| !options.is_empty());

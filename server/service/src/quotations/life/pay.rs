@@ -6,6 +6,7 @@ use crate::{
     failure::{Done, Failure, invalid, wrong_state},
     perform::Perform,
 };
+use ellwand_contract::text::{NOTE, clean_text};
 use ellwand_contract::{
     Problem, ProblemType,
     quotations::{LogPayment, Quotation as View},
@@ -53,7 +54,7 @@ impl Perform for LogPayment {
             quotation_id: quotation.id,
             minor: money.minor,
             on_date: day,
-            note: self.note.clone(),
+            note: clean_text("note", "note", NOTE, self.note.as_ref())?,
             cash: self.cash,
             rounding_minor: rounding,
         })?;

@@ -1,0 +1,29 @@
+//! Flags that every command takes.
+
+use clap::Args;
+use ellwand_domain::setting::UnitSystem;
+use uuid::Uuid;
+
+/// Flags that every command takes.
+#[derive(Debug, Clone, Default, Args)]
+#[command(next_help_heading = "Everywhere")]
+pub struct Global {
+    /// Print the answer as JSON, exact to the millionth
+    #[arg(long, global = true)]
+    pub json: bool,
+    /// Show lengths and masses in these units: metric or imperial
+    #[arg(long, global = true, value_name = "UNITS")]
+    pub units: Option<UnitSystem>,
+    /// Ask this server instead of a book on this machine
+    #[arg(long, global = true, value_name = "URL", conflicts_with = "database")]
+    pub server: Option<String>,
+    /// Use the book in this file
+    #[arg(long, global = true, value_name = "FILE")]
+    pub database: Option<String>,
+    /// Ask no questions: answer them with yes
+    #[arg(long, global = true)]
+    pub yes: bool,
+    /// Repeat the request of this id: it is booked at most once
+    #[arg(long, global = true, value_name = "UUID")]
+    pub id: Option<Uuid>,
+}

@@ -71,11 +71,11 @@ pub struct Cut {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "clap", arg(long = "break", value_name = "GARMENT"))]
     pub break_promises: Vec<GarmentCode>,
-    /// The last cut on this promise: what it still holds is released.
+    /// This is all that is needed: what its promise still stands for counts as cut, and what it holds is released; without a promise, what is open of the need.
     #[serde(default)]
     #[cfg_attr(feature = "clap", arg(long))]
     pub last: bool,
-    /// How many of the need's lengths (or trims) this serves [default: what the length covers].
+    /// How many of the need's lengths (or sets) this fills at most [default: what it covers].
     #[cfg_attr(feature = "clap", arg(id = "count", long, value_name = "N", value_parser = clap::value_parser!(i64).range(1..)))]
     pub units: Option<i64>,
     /// Confirm a piece that is not what the need asks for, or where it was measured anew a length 5 % above or 20 % below the former.

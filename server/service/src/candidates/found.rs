@@ -4,7 +4,7 @@ use super::{Question, Serving, Working, looking};
 use crate::{
     context::Context,
     failure::Done,
-    fit,
+    fit::{self, UnitFit},
     garments::need::NeedRecord,
     promises::{self, Costs},
     reservations::taken_already,
@@ -110,77 +110,36 @@ fn serves(
     shelved: &Shelved,
     costs: &mut Costs,
 ) -> Done<Result<Box<Serving>, String>> {
-    let &Question {
-        garment,
-        need,
-        ref filled,
-        open,
-        ref shell,
-        ..
-    } = asked;
+    let need = asked.need;
     if let Some(reason) = bound_elsewhere(asked, shelved) {
         return Ok(Err(reason));
     }
-    if let Some(reason) = taken_already(need, shelved.stored.piece.id, filled)? {
+    if let Some(reason) = taken_already(need, shelved.stored.piece.id, &asked.filled)? {
         return Ok(Err(reason));
     }
-    // What is missing of the last open unit, where it was begun.
-    let begun = filled.begun_of(need, shelved.record.lot.id);
-    let begun = begun.filter(|_| open == 1 && !need.counted);
-    let missing = begun
-        .map(|begun| Quantity::new(begun.missing))
-        .transpose()?;
-    let mut fit = match fit::fit(tx, context, garment, need, shelved, missing)? {
-        Ok(fit) => fit,
-        Err(reason) => return Ok(Err(reason.text)),
+    let (fit, size) = match of_unit(tx, context, asked, shelved)? {
+        Ok(fitted) => fitted,
+        Err(reason) => return Ok(Err(reason)),
     };
-    if let Some(shell) = shell {
-        fit.notes
-            .extend(stiffness::layer_notes(tx, need, shelved, shell)?);
-    }
-    let internal = |error| promises::internal(shelved, &error);
-    let piece = &shelved.stored.piece;
-    let stretches = piece.stretches().map_err(internal)?;
-    let rooms: Vec<Quantity> = stretches.iter().map(Stretch::free).collect();
-    let (longest, free) = (
-        rooms.iter().copied().max().unwrap_or_default(),
-        piece.free().map_err(internal)?,
-    );
+    let room = Room::of(shelved)?;
     let most = if need.input.reels.is_some() {
         1
     } else {
-        open.max(1)
+        asked.open.max(1)
     };
-    let size = match missing {
-        Some(missing) => missing.get(),
-        None => need.size_at(fit.usable.map(Micrometres::get))?,
+    let (units, mut fit) = fit.within(&room.stretches, most);
+    let gives = match need.is_joined() {
+        true => share_of(tx, context, need, shelved, room.longest)?,
+        false => 0,
     };
-    let (units, mut fit) = fit.within(&rooms, most);
-    let (mut gives, mut short) = (0, None);
-    if need.is_joined() {
-        gives = share_of(tx, context, need, shelved, longest)?;
-    }
+    let mut short = None;
     if units < 1 {
-        let (has, wants) = shelved.show_beside(context, longest, fit.least);
-        let at_longest = if piece.flaws.is_empty() {
-            ""
-        } else {
-            " in its longest stretch"
-        };
-        let reason = format!("{has} free{at_longest}, {wants} needed");
+        let reason = room.short_of(context, shelved, fit.least);
         // Of what is joined a share will do, where others have the rest.
-        let part = Quantity::new(gives)?;
-        let shared = match gives {
-            0 => return Ok(Err(reason)),
-            _ => fit::fit(tx, context, garment, need, shelved, Some(part))?,
-        };
-        match shared {
-            Ok(shared) if shared.least <= longest => {
+        match of_share(tx, context, asked, shelved, gives)? {
+            Some(shared) if shared.least <= room.longest => {
                 let notes = std::mem::take(&mut fit.notes);
-                fit = match shared.takes <= longest {
-                    true => shared,
-                    false => shared.closely(),
-                };
+                (_, fit) = shared.within(&[room.longest], 1);
                 fit.notes = notes;
             }
             _ => return Ok(Err(reason)),
@@ -195,25 +154,108 @@ fn serves(
         place: shelved.stored.place.clone(),
         units,
         takes: shelved.amount(fit.takes),
-        free: shelved.amount(free),
-        left: shelved.amount(free.less(takes_all)),
+        free: shelved.amount(room.free),
+        left: shelved.amount(room.free.less(takes_all)),
         cost: Some(Micro(cost)),
         shrinkage: fit.shrinkage.clone(),
         directions: fit.directions.clone(),
         steps: fit.all_steps(),
         notes: fit.notes.clone(),
     };
-    let off = need.size_off(&shelved.record);
     Ok(Ok(Box::new(Serving {
+        off: need.size_off(&shelved.record),
         shelved: shelved.clone(),
         fit,
         view,
-        longest,
+        longest: room.longest,
         size,
         gives,
         short,
-        off,
     })))
+}
+
+/// What one unit takes of a piece, and how much that is in the measure of a share; of the last open unit, where it was begun,
+/// what it lacks.
+fn of_unit(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    asked: &Question<'_>,
+    shelved: &Shelved,
+) -> Done<Result<(UnitFit, i64), String>> {
+    let &Question {
+        garment,
+        need,
+        open,
+        ref filled,
+        ref shell,
+        ..
+    } = asked;
+    let begun = filled.begun_of(need, shelved.record.lot.id);
+    let begun = begun.filter(|_| open == 1 && !need.counted);
+    let missing = begun
+        .map(|begun| Quantity::new(begun.missing))
+        .transpose()?;
+    let mut fit = match fit::fit(tx, context, garment, need, shelved, missing)? {
+        Ok(fit) => fit,
+        Err(reason) => return Ok(Err(reason.text)),
+    };
+    if let Some(shell) = shell {
+        let notes = stiffness::layer_notes(tx, need, shelved, shell)?;
+        fit.notes.extend(notes);
+    }
+    let size = match missing {
+        Some(missing) => missing.get(),
+        None => need.size_at(fit.usable.map(Micrometres::get))?,
+    };
+    Ok(Ok((fit, size)))
+}
+
+/// What a share takes of a piece; nothing for none, or where it does not serve.
+fn of_share(
+    tx: &mut Tx<'_>,
+    context: &Context<'_>,
+    asked: &Question<'_>,
+    shelved: &Shelved,
+    share: i64,
+) -> Done<Option<UnitFit>> {
+    if share < 1 {
+        return Ok(None);
+    }
+    let share = Some(Quantity::new(share)?);
+    Ok(fit::fit(tx, context, asked.garment, asked.need, shelved, share)?.ok())
+}
+
+/// What is free of a piece.
+struct Room {
+    /// In each stretch.
+    stretches: Vec<Quantity>,
+    longest: Quantity,
+    free: Quantity,
+}
+
+impl Room {
+    fn of(shelved: &Shelved) -> Done<Self> {
+        let internal = |error| promises::internal(shelved, &error);
+        let piece = &shelved.stored.piece;
+        let stretches = piece.stretches().map_err(internal)?;
+        let stretches: Vec<Quantity> = stretches.iter().map(Stretch::free).collect();
+        Ok(Self {
+            longest: stretches.iter().copied().max().unwrap_or_default(),
+            stretches,
+            free: piece.free().map_err(internal)?,
+        })
+    }
+
+    /// That it is less than one unit takes.
+    fn short_of(&self, context: &Context<'_>, shelved: &Shelved, least: Quantity) -> String {
+        let (has, wants) = shelved.show_beside(context, self.longest, least);
+        let at_longest = if shelved.stored.piece.flaws.is_empty() {
+            ""
+        } else {
+            " in its longest stretch"
+        };
+        format!("{has} free{at_longest}, {wants} needed")
+    }
 }
 
 /// That the need has another lot already.

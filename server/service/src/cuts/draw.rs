@@ -13,7 +13,7 @@ use ellwand_domain::{
     need::Joining,
     setting::{CutReason, GarmentState, ReservationState},
 };
-use ellwand_storage::{Tx, Word};
+use ellwand_storage::{Reservation, Tx, Word};
 
 /// How much of its need's units a cut is.
 pub(super) struct Fills {
@@ -43,20 +43,8 @@ impl Case<'_> {
         let ([given, one], width) =
             fit::measured(tx, &self.need, &self.shelved, [quantity, takes])?;
         let size = self.need.size_at(width)?;
-        let (before, line_left, unit) = match &self.reservation {
-            Some(row) => {
-                let cut = tx.cut_of_line(row.line())?.fills;
-                let unit = row.share.unwrap_or(size);
-                let all = row
-                    .share
-                    .unwrap_or_else(|| row.lengths.saturating_mul(size));
-                (cut, all.saturating_sub(cut).max(0), unit)
-            }
-            None => (0, 0, size),
-        };
-        let begun = before.checked_rem(unit).unwrap_or(0);
-        let allowed = one.saturating_sub(size).max(0);
-        let mut amount = credited(begun, given, unit, allowed);
+        let line = Line::read(tx, self.reservation.as_ref(), size)?;
+        let mut amount = line.credited(given, one.saturating_sub(size).max(0));
         if let Some(said) = self.request.units {
             let most = said.saturating_mul(size);
             if most > amount {
@@ -64,36 +52,36 @@ impl Case<'_> {
             }
             amount = amount.min(most);
         }
-        let planned = self.request.reason == CutReason::Planned;
-        let for_it = !matches!(self.request.reason, CutReason::Toile | CutReason::Swatch);
-        match &self.reservation {
-            Some(_) if self.request.last => amount = amount.max(line_left),
-            Some(_) if !for_it => amount = 0,
-            None if !planned => amount = 0,
-            None if self.request.last => {
-                amount = amount.max(size.saturating_mul(filled.open()));
-            }
-            Some(_) | None => {}
+        let (planned, last) = (self.request.reason == CutReason::Planned, self.request.last);
+        match (&self.reservation, self.request.reason) {
+            (Some(_), _) if last => amount = amount.max(line.left),
+            (Some(_), CutReason::Toile | CutReason::Swatch) => amount = 0,
+            (None, _) if !planned => amount = 0,
+            (None, _) if last => amount = amount.max(size.saturating_mul(filled.open())),
+            _ => {}
         }
-        let all = self.request.last || amount >= line_left;
         if self.reservation.is_none() && planned && amount < size && !self.need.is_joined() {
-            let (cut, of) = (
-                self.need.share_text(context, given)?,
-                self.need.share_text(context, size)?,
-            );
-            let role = &self.need.row.role;
-            self.notes.push(format!(
-                "{cut} is no whole length of the {role}, {of}: it does not count as cut; where it is all that is needed, say --last"
-            ));
+            self.note_short(context, given, size)?;
         }
-        let all_before = before.saturating_add(amount).checked_div(unit).unwrap_or(0);
-        let units = all_before.saturating_sub(before.checked_div(unit).unwrap_or(0));
         Ok(Fills {
             amount,
-            units,
+            units: line.units(amount),
             width,
-            all: self.reservation.is_some() && all,
+            all: self.reservation.is_some() && (last || amount >= line.left),
         })
+    }
+
+    /// That a cut is too short to count.
+    fn note_short(&mut self, context: &Context<'_>, given: i64, size: i64) -> Done<()> {
+        let (cut, of) = (
+            self.need.share_text(context, given)?,
+            self.need.share_text(context, size)?,
+        );
+        let role = &self.need.row.role;
+        self.notes.push(format!(
+            "{cut} is no whole length of the {role}, {of}: it does not count as cut; where it is all that is needed, say --last"
+        ));
+        Ok(())
     }
 
     /// That a cut gives fewer units than was said.
@@ -178,18 +166,53 @@ impl Case<'_> {
     }
 }
 
-/// What `given` adds to units of `unit` each, of which `begun` of one is cut: whole units without what is `allowed` beyond each, and
-/// what begins the next one.
-fn credited(begun: i64, given: i64, unit: i64, allowed: i64) -> i64 {
-    let all = begun.saturating_add(given);
-    let Some(units) = all.checked_div(unit) else {
-        return given;
-    };
-    let whole = units.saturating_mul(unit);
-    let over = all.saturating_sub(whole);
-    let counts = match over > units.saturating_mul(allowed) {
-        true => all,
-        false => whole,
-    };
-    counts.saturating_sub(begun)
+/// What a cut is drawn from: what was cut of its promise before.
+struct Line {
+    /// What one of its lengths, or the share, is.
+    unit: i64,
+    cut: i64,
+    left: i64,
+}
+
+impl Line {
+    fn read(tx: &mut Tx<'_>, row: Option<&Reservation>, size: i64) -> Done<Self> {
+        let Some(row) = row else {
+            return Ok(Self {
+                unit: size,
+                cut: 0,
+                left: 0,
+            });
+        };
+        let cut = tx.cut_of_line(row.line())?.fills;
+        let all = row
+            .share
+            .unwrap_or_else(|| row.lengths.saturating_mul(size));
+        Ok(Self {
+            unit: row.share.unwrap_or(size),
+            cut,
+            left: all.saturating_sub(cut).max(0),
+        })
+    }
+
+    /// What `given` adds: whole units without what is `allowed` beyond each, and what begins the next one.
+    fn credited(&self, given: i64, allowed: i64) -> i64 {
+        let begun = self.cut.checked_rem(self.unit).unwrap_or(0);
+        let all = begun.saturating_add(given);
+        let Some(units) = all.checked_div(self.unit) else {
+            return given;
+        };
+        let whole = units.saturating_mul(self.unit);
+        let over = all.saturating_sub(whole);
+        let counts = match over > units.saturating_mul(allowed) {
+            true => all,
+            false => whole,
+        };
+        counts.saturating_sub(begun)
+    }
+
+    /// Whole units that so much more completes.
+    fn units(&self, amount: i64) -> i64 {
+        let whole = |of: i64| of.checked_div(self.unit).unwrap_or(0);
+        whole(self.cut.saturating_add(amount)).saturating_sub(whole(self.cut))
+    }
 }

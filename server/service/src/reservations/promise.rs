@@ -90,22 +90,10 @@ pub(super) fn promise(
     room(tx, context, asking, shelved, &takes, rank)?;
     let moved = !shelved.stored.piece.holds.starts_with(&before);
     let mut row = Reservation {
-        id,
-        need_id: need.row.id,
-        piece_id: shelved.stored.piece.id,
-        state: Word(ReservationState::Active),
-        held: 0,
-        stretch: 0,
-        asked: String::new(),
-        promised: context.today,
         until,
-        booking_id: booking,
-        ended_by: None,
-        ended_because: None,
-        quotation_id: behind.quotation,
-        first_id: None,
         lengths,
         share,
+        ..begun(asking, booking, shelved.stored.piece.id, rank)
     };
     let piece = &mut shelved.stored.piece;
     let (made, _) = promises::divide(tx, booking, (need, &takes), piece, &mut row, None)?;
@@ -121,14 +109,11 @@ pub(super) fn promise(
     shelved.save(tx, last_on)?;
     if moved {
         promises::write_holds(tx, shelved)?;
-        for id in promises::gave_up(tx, context, shelved, &before)? {
-            if !own.contains(&id) {
-                let code = ReservationCode::new(id);
-                notes.push(format!(
-                    "{code} gave up its rounding to the cutting step, so that this fits"
-                ));
-            }
-        }
+        let gave = promises::gave_up(tx, context, shelved, &before)?.into_iter();
+        notes.extend(gave.filter(|id| !own.contains(id)).map(|id| {
+            let code = ReservationCode::new(id);
+            format!("{code} gave up its rounding to the cutting step, so that this fits")
+        }));
     }
     let mut rows = vec![row];
     for id in made {
@@ -140,6 +125,28 @@ pub(super) fn promise(
         moved,
         notes,
     })
+}
+
+/// A new promise that holds nothing yet.
+fn begun(asking: &Asking<'_>, booking: i64, piece: i64, rank: Rank) -> Reservation {
+    Reservation {
+        id: rank.reservation,
+        need_id: asking.need.row.id,
+        piece_id: piece,
+        state: Word(ReservationState::Active),
+        held: 0,
+        stretch: 0,
+        asked: String::new(),
+        promised: rank.promised,
+        until: None,
+        booking_id: booking,
+        ended_by: None,
+        ended_because: None,
+        quotation_id: asking.behind.quotation,
+        first_id: None,
+        lengths: 0,
+        share: None,
+    }
 }
 
 /// Room for the least of it at least.

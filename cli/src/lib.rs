@@ -24,7 +24,7 @@ pub use ellwand_contract::{pairs, typed};
 pub use environment::Environment;
 
 use arguments::Cli;
-use clap::{CommandFactory, FromArgMatches};
+use clap::{CommandFactory, FromArgMatches, error::ErrorKind};
 use command_error::CommandError;
 use context::Context;
 use std::{ffi::OsString, io::Write};
@@ -56,8 +56,11 @@ fn parse(args: &[OsString], environment: &Environment) -> Result<Cli, clap::Erro
         Some(width) => Cli::command().term_width(usize::from(width)),
         None => Cli::command(),
     };
-    let matches = command().try_get_matches_from(args).or_else(|_| {
+    let matches = command().try_get_matches_from(args).or_else(|error| {
         // Help and faults name the other commands, too.
+        if error.kind() == ErrorKind::DisplayVersion {
+            return Err(error);
+        }
         let mut all = command();
         all.build();
         all.try_get_matches_from(args)

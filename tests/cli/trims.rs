@@ -130,8 +130,11 @@ fn a_set_is_joined_from_two_cards_of_one_lot() {
     insta::assert_snapshot!("joined", format!("{}{}", all.out, all.err));
     let coat = need(&workshop, "G1");
     assert_eq!(
-        (&coat["units_reserved"], &coat["reservations"][1]["set"]),
-        (&1.into(), &"R1".into())
+        (
+            &coat["units_reserved"],
+            &coat["reservations"][1]["share"]["count"]
+        ),
+        (&1.into(), &3.into())
     );
     workshop
         .run("reserve G1 buttons --from L1.1:1")

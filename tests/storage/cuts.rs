@@ -163,8 +163,8 @@ pub fn cuts_keep_to_their_rules(book: &TestDatabase) {
     }
     for column in ["need_id", "piece_id", "strip_id", "outer_id"] {
         let values = format!(
-            "INSERT INTO cuts (booking_id, need_id, piece_id, strip_id, outer_id, reason, quantity, wasted, structure, drawn, units) \
-             SELECT 2, {}, {}, {}, {}, 'planned', 1, 0, 0, 0, 0 FROM bookings WHERE id = 1",
+            "INSERT INTO cuts (booking_id, need_id, piece_id, strip_id, outer_id, reason, quantity, wasted, drawn, fills) \
+             SELECT 2, {}, {}, {}, {}, 'planned', 1, 0, 0, 0 FROM bookings WHERE id = 1",
             if column == "need_id" { 77 } else { 1 },
             if column == "piece_id" { 77 } else { 1 },
             if column == "strip_id" { "77" } else { "NULL" },
@@ -174,8 +174,8 @@ pub fn cuts_keep_to_their_rules(book: &TestDatabase) {
     }
     refused(
         book,
-        "INSERT INTO cuts (booking_id, need_id, piece_id, reason, quantity, wasted, structure, drawn, units) \
-         SELECT 2, 1, 1, 'magic', 1, 0, 0, 0, 0 FROM bookings WHERE id = 1",
+        "INSERT INTO cuts (booking_id, need_id, piece_id, reason, quantity, wasted, drawn, fills) \
+         SELECT 2, 1, 1, 'magic', 1, 0, 0, 0 FROM bookings WHERE id = 1",
     );
     book.put(|tx| tx.insert_cut(&promised));
     assert!(book.write(|tx| tx.insert_cut(&cut(2))).is_err());

@@ -501,7 +501,6 @@ pub fn a_change_of_nothing_is_refused(book: &TestDatabase) {
 /// A promise is of whole lengths or of a share, and stands in the place of an older one.
 pub fn a_promise_is_of_lengths_or_of_a_share(book: &TestDatabase) {
     stock(book);
-    book.put(|tx| tx.insert_reservation(&reservation(1, 1, M)));
     for wrong in [
         "share = 5",
         "lengths = 0",
@@ -521,7 +520,7 @@ pub fn a_promise_is_of_lengths_or_of_a_share(book: &TestDatabase) {
     book.put(|tx| {
         tx.insert_reservation(&Reservation {
             first_id: Some(1),
-            ..reservation(2, 1, M)
+            ..reservation(2, 1, 1)
         })
     });
     assert_eq!(book.get(|tx| tx.audit_lines()), Vec::<i64>::new());

@@ -61,6 +61,17 @@ CREATE TABLE requests (
     refused BOOLEAN NOT NULL
 );
 
+-- What a booking wrote over (`was`: JSON of what was there before), or what it rests on (no `was`).
+CREATE TABLE traces (
+    booking_id BIGINT NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
+    facet TEXT NOT NULL CHECK (facet IN ('place', 'length', 'flaws', 'widths', 'preparation', 'tare', 'sheet', 'plan', 'garment', 'quotation', 'rating', 'books', 'charge')),
+    subject_id BIGINT NOT NULL,
+    part TEXT NOT NULL,
+    was TEXT,
+    PRIMARY KEY (booking_id, facet, subject_id, part)
+);
+CREATE INDEX traces_by_subject ON traces (facet, subject_id, part, booking_id);
+
 CREATE TRIGGER movements_never_change_update BEFORE UPDATE ON movements FOR EACH ROW
 EXECUTE FUNCTION refuse('movements are never changed');
 CREATE TRIGGER movements_never_change_delete BEFORE DELETE ON movements FOR EACH ROW
@@ -80,17 +91,6 @@ CREATE TRIGGER booking_subjects_never_change_update BEFORE UPDATE ON booking_sub
 EXECUTE FUNCTION refuse('subjects of bookings are never changed');
 CREATE TRIGGER booking_subjects_never_change_delete BEFORE DELETE ON booking_subjects FOR EACH ROW
 EXECUTE FUNCTION refuse('subjects of bookings are never changed');
--- What a booking wrote over (`was`: JSON of what was there before), or what it rests on (no `was`).
-CREATE TABLE traces (
-    booking_id BIGINT NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
-    facet TEXT NOT NULL CHECK (facet IN ('place', 'length', 'flaws', 'widths', 'preparation', 'tare', 'sheet', 'plan', 'garment', 'quotation', 'rating', 'books', 'charge')),
-    subject_id BIGINT NOT NULL,
-    part TEXT NOT NULL,
-    was TEXT,
-    PRIMARY KEY (booking_id, facet, subject_id, part)
-);
-CREATE INDEX traces_by_subject ON traces (facet, subject_id, part, booking_id);
-
 CREATE FUNCTION stay_in_open_books() RETURNS trigger LANGUAGE plpgsql AS $$
 BEGIN
     IF NEW.on_date <= (SELECT closed_to FROM workshops WHERE id = 1) THEN

@@ -101,8 +101,7 @@ impl StorageError {
             "never changed",
             "never deleted",
             "exactly once",
-            "of one lot and one need",
-            "stays in its set",
+            "stays in its line",
             "a later taking rests on it",
             "keeps the name",
         ]) {

@@ -15,7 +15,7 @@ pub(crate) struct Lost {
 }
 
 /// Gives every hold of a promise but one a row of its own, and the lengths that it `lost` a broken one. Writes the rows; `row` is
-/// written by the caller. Returns the new promises that hold something, and the broken one.
+/// written by the caller. They belong to the booking that made the promise. Returns the new promises that hold something, and the broken one.
 pub(crate) fn divide(
     tx: &mut Tx<'_>,
     booking: i64,
@@ -50,7 +50,6 @@ pub(crate) fn divide(
             held: hold.quantity.get(),
             stretch: i64::try_from(hold.stretch).unwrap_or(i64::MAX),
             asked: Asked::new(need, &takes.fit_of(hold)).text()?,
-            booking_id: booking,
             first_id: None,
             ..row.clone()
         })?;
@@ -66,7 +65,6 @@ pub(crate) fn divide(
         state: Word(ReservationState::Broken),
         lengths: lost.lengths,
         held: 0,
-        booking_id: booking,
         ended_by: Some(booking),
         ended_because: Some(lost.because),
         first_id: None,

@@ -88,6 +88,10 @@ impl Case<'_, '_> {
         for row in ended {
             let again = match (&self.detail, row.state.0) {
                 (Detail::Cut(cut), _) if cut.reservation == Some(row.id) => {
+                    if promises::last_for(tx, row.clone())?.id != row.id {
+                        // It was made again already, and holds what comes back.
+                        continue;
+                    }
                     promises::promise_again(tx, self.context, self.booking, &row)?
                 }
                 (Detail::Cut(_), ReservationState::Cut) | (_, ReservationState::Expired) => {

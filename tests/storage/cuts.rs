@@ -179,7 +179,7 @@ pub fn cuts_keep_to_their_rules(book: &TestDatabase) {
     );
     book.put(|tx| tx.insert_cut(&promised));
     assert!(book.write(|tx| tx.insert_cut(&cut(2))).is_err());
-    for column in ["booking_id", "need_id", "quantity", "units", "drawn"] {
+    for column in ["booking_id", "need_id", "quantity", "fills", "drawn"] {
         refused(book, &format!("UPDATE cuts SET {column} = {column}"));
     }
     refused(book, "DELETE FROM cuts");

@@ -240,16 +240,16 @@ impl Filled {
         ]
         .map(|share| need.share_text(context, share));
         let (have, of, missing) = (have?, of?, missing?);
-        let (set, of_lot) = match need.counted {
-            true => ("set incomplete", format!(", all of {lot}")),
-            false => ("not all of it", String::new()),
+        let (set, have_it, of_lot) = match need.counted {
+            true => ("set incomplete", "have", format!(", all of {lot}")),
+            false => ("not all of it", "has", String::new()),
         };
         let more = match need.counted || !need.input.mixing {
             true => format!("{missing} more of {lot}"),
             false => format!("{missing} more"),
         };
         Ok(format!(
-            "{set}: the {role} of {garment} have {have} of {of}{of_lot}; promise {more} (ellwand candidates {garment}), {otherwise}"
+            "{set}: the {role} of {garment} {have_it} {have} of {of}{of_lot}; promise {more} (ellwand candidates {garment}), {otherwise}"
         ))
     }
 }

@@ -103,9 +103,6 @@ pub(crate) struct PieceBefore {
 /// A cut, as far as its undo needs it; the rest is in the row of the cut.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub(crate) struct CutDetail {
-    pub(crate) garment: i64,
-    pub(crate) need: i64,
-    pub(crate) role: String,
     pub(crate) piece: i64,
     /// Off the piece, waste of its rest not included.
     pub(crate) quantity: i64,
@@ -117,8 +114,7 @@ pub(crate) struct CutDetail {
     pub(crate) wasted: i64,
     pub(crate) came_off: End,
     pub(crate) flaws: Vec<Flaw>,
-    /// Pieces it made.
-    pub(crate) strip: Option<i64>,
+    /// What lay before it, as a piece.
     pub(crate) outer: Option<i64>,
     /// The promise it was drawn from and by how much.
     pub(crate) reservation: Option<i64>,

@@ -106,12 +106,6 @@ impl Filling {
         filling.begun.truncate(begun);
         filling
     }
-
-    /// The unit that was begun of a lot.
-    #[must_use]
-    pub fn begun_of(&self, lot: i64) -> Option<&Begun> {
-        self.begun.iter().find(|begun| begun.lot == lot)
-    }
 }
 
 /// Of `lengths` of `size` each, of which `cut` are cut: how many are left whole, and the rest of one that was begun.

@@ -338,9 +338,6 @@ impl<'a> Case<'a> {
     /// What its undo needs.
     fn kept(&mut self, cut: &CutEntry, effect: &CutEffect) -> CutDetail {
         CutDetail {
-            garment: cut.garment_id,
-            need: cut.need_id,
-            role: cut.role.clone(),
             piece: cut.piece_id,
             quantity: cut.quantity,
             measured: self.measured,
@@ -348,7 +345,6 @@ impl<'a> Case<'a> {
             wasted: cut.wasted,
             came_off: effect.came_off,
             flaws: effect.flaws.clone(),
-            strip: cut.strip_id,
             outer: cut.outer_id,
             reservation: cut.reservation_id,
             drawn: cut.drawn,

@@ -200,7 +200,7 @@ impl Filled {
     pub(crate) fn notes(&self, context: &Context<'_>, need: &NeedRecord) -> Done<Vec<String>> {
         let begun = self.begun().iter();
         let mut notes = begun
-            .map(|begun| self.told(context, need, begun))
+            .map(|begun| self.lacking(context, need, begun))
             .collect::<Done<Vec<_>>>()?;
         if self.filling.beyond > 0 {
             notes.push(format!(
@@ -212,7 +212,7 @@ impl Filled {
     }
 
     /// A unit that lacks something, in words.
-    pub(crate) fn told(
+    pub(crate) fn lacking(
         &self,
         context: &Context<'_>,
         need: &NeedRecord,

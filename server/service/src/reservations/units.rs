@@ -168,8 +168,11 @@ fn units(context: &Context<'_>, need: &NeedRecord, pick: &Pick, filled: &Filled)
         && filled.open() <= shared
         && let Some(begun) = filled.begun().first()
     {
-        let told = filled.told(context, need, begun)?;
-        return Err(wrong_state(told, "complete the set, or release it first"));
+        let lacking = filled.lacking(context, need, begun)?;
+        return Err(wrong_state(
+            lacking,
+            "complete the set, or release it first",
+        ));
     }
     let open = filled.open().saturating_sub(shared);
     let usual = if need.input.reels.is_some() {

@@ -69,7 +69,7 @@ impl CommandError {
     /// Refuses a change that names nothing to change: no field beside these says something.
     ///
     /// # Errors
-    /// Exit 2, with where the fields are told.
+    /// Exit 2, naming the help that lists the fields.
     pub fn unless_changed(
         act: &impl Serialize,
         beside: &[&str],

@@ -115,6 +115,19 @@ async fn faults_deep_in_a_request_name_the_way_there() {
 }
 
 #[actix_web::test]
+async fn an_object_is_not_written_as_a_list() {
+    let app = TestApp::new();
+    let quote = json!({"id": ID, "garment": "G1", "price": [null, null]});
+    let reply = app.post("/v1/quotations", quote).await;
+    reply.assert_problem("invalid-request", 422, Some("price"));
+    assert_detail(&reply, "expected an object");
+    let line = json!(["navy wool", "88.00"]);
+    app.post("/v1/purchases", json!({"id": ID, "line": [line]}))
+        .await
+        .assert_problem("invalid-request", 422, Some("line[0]"));
+}
+
+#[actix_web::test]
 async fn values_that_cannot_be_read_name_the_field() {
     let app = TestApp::new();
     let flaw = async |at: Value| {

@@ -1,6 +1,7 @@
 //! Text that people type and a terminal shows.
 
 use crate::{Problem, ProblemType};
+use ellwand_domain::person::look_alike_key;
 use std::borrow::Cow;
 
 /// Letters of a name, a place, or what else stands on one line, at most.
@@ -65,6 +66,12 @@ fn refused(field: &str, detail: String) -> Box<Problem> {
 pub fn clean_name(field: &str, text: &str) -> Result<String, Box<Problem>> {
     let name = clean_text(field, "name", LINE, Some(&spelled(text)))?
         .ok_or_else(|| refused(field, "the name is empty".to_owned()))?;
+    if look_alike_key(&name).is_empty() {
+        return Err(refused(
+            field,
+            "the name holds nothing that is seen".to_owned(),
+        ));
+    }
     if name.chars().any(is_unseen) {
         let detail = "the name holds characters that are not seen, such as control characters";
         return Err(refused(field, detail.to_owned()));
@@ -199,6 +206,16 @@ mod tests {
             (problem.detail.as_str(), problem.field.as_deref()),
             ("the note is longer than 4 letters", Some("note"))
         );
+    }
+
+    /// Unicode Standard Annex 44: a soft hyphen and a joiner are ignored by default.
+    #[test]
+    fn a_name_is_seen() {
+        for unseen in ["\u{ad}", "\u{200d}\u{ad}"] {
+            let problem = clean_name("name", unseen).expect_err("nothing is seen");
+            assert_eq!(problem.detail, "the name holds nothing that is seen");
+        }
+        assert_eq!(clean_name("name", "Ada").as_deref(), Ok("Ada"));
     }
 
     #[test]

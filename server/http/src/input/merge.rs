@@ -1,6 +1,6 @@
 //! Path fields joined with the query or the body.
 
-use super::{PathFields, fault, unique::Unique};
+use super::{PathFields, fault, strict::Strict, unique::Unique};
 use ellwand_contract::{Act, Problem, ProblemType};
 use serde_json::{Map, Value};
 
@@ -57,7 +57,8 @@ pub(super) fn from_body<A: Act>(
         }
         fields.insert("if_version".to_owned(), version);
     }
-    serde_path_to_error::deserialize(Value::Object(fields)).map_err(|error| fault::of_body(&error))
+    serde_path_to_error::deserialize(Strict(Value::Object(fields)))
+        .map_err(|error| fault::of_body(&error))
 }
 
 fn join(path: &PathFields, fields: &mut Map<String, Value>) -> Result<(), Box<Problem>> {

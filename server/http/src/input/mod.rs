@@ -2,6 +2,7 @@
 
 mod fault;
 mod merge;
+mod strict;
 mod unique;
 
 use actix_web::{

@@ -128,13 +128,13 @@ fn change((row, subjects): (Row, Vec<BookingSubject>), people: &People) -> Chang
     let of = |wanted: Subject| {
         subjects
             .iter()
-            .filter(move |row| row.subject.0 == wanted)
+            .filter(move |row| row.subject == wanted)
             .map(|row| row.subject_id)
             .collect::<Vec<_>>()
     };
     Change {
         booking: BookingCode::new(row.id),
-        kind: row.kind.0,
+        kind: row.kind,
         on_date: row.on_date,
         booked_at: DateTime::<Utc>::from_naive_utc_and_offset(row.booked_at, Utc),
         garments: of(Subject::Garment)
@@ -234,7 +234,7 @@ fn views(tx: &mut Tx<'_>, rows: &[Row]) -> Done<Vec<Booking>> {
         }
         views.push(Booking {
             booking: BookingCode::new(row.id),
-            kind: row.kind.0,
+            kind: row.kind,
             summary: row.summary.clone(),
             on_date: row.on_date,
             booked_at: DateTime::<Utc>::from_naive_utc_and_offset(row.booked_at, Utc),
@@ -340,7 +340,7 @@ impl Names {
         let Some(material) = tx.material(layer.material_id)? else {
             return Ok(("a pool".to_owned(), false));
         };
-        let counted = is_counted(material.kind.0, &read_sheet(&material.sheet)?);
+        let counted = is_counted(material.kind, &read_sheet(&material.sheet)?);
         Ok((format!("cost of {}", material.name), counted))
     }
 }

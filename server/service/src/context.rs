@@ -18,7 +18,7 @@ use ellwand_domain::{
         BookingKind, OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem,
     },
 };
-use ellwand_storage::{Booking, BookingSubject, Subject, Tx, Word, Workshop};
+use ellwand_storage::{Booking, BookingSubject, Subject, Tx, Workshop};
 
 /// Kinds of numbers that codes are made of.
 pub(crate) mod counter {
@@ -170,7 +170,7 @@ impl<'a> Context<'a> {
             .map_err(|error| Problem::new(ProblemType::Internal, error.to_string()))?;
         let booking = Booking {
             id,
-            kind: Word(entry.kind),
+            kind: entry.kind,
             summary: entry.summary,
             on_date: entry.on,
             booked_at: self.now.naive_utc(),
@@ -182,7 +182,7 @@ impl<'a> Context<'a> {
         for (subject, subject_id) in entry.subjects {
             let row = BookingSubject {
                 booking_id: id,
-                subject: Word(subject),
+                subject,
                 subject_id,
             };
             if !subjects.contains(&row) {
@@ -206,7 +206,7 @@ impl<'a> Context<'a> {
 
     /// Units that people of the workshop read.
     pub(crate) fn units(&self) -> Units {
-        match self.workshop.units.0 {
+        match self.workshop.units {
             UnitSystem::Metric => Units::Metric,
             UnitSystem::Imperial => Units::Imperial,
         }
@@ -242,22 +242,22 @@ pub(crate) fn defaults() -> Workshop {
         currency: "EUR".to_owned(),
         currency_fixed: false,
         zone: "UTC".to_owned(),
-        units: Word(UnitSystem::Metric),
+        units: UnitSystem::Metric,
         cutting_step_um: 50_000,
         end_allowance_um: 40_000,
         offcut_length_um: 300_000,
         offcut_width_um: 200_000,
-        strip_value: Word(OffcutValue::Area),
-        pooled_method: Word(PooledMethod::Fifo),
+        strip_value: OffcutValue::Area,
+        pooled_method: PooledMethod::Fifo,
         pooled_method_fixed: false,
         closed_to: None,
         version: 0,
         changed_by: None,
         changed_at: None,
         changed_what: None,
-        prices_shown: Word(PricesShown::WithoutTax),
-        tax_rounding: Word(Rounding::HalfUp),
-        tax_place: Word(TaxPlace::Rate),
+        prices_shown: PricesShown::WithoutTax,
+        tax_rounding: Rounding::HalfUp,
+        tax_place: TaxPlace::Rate,
         cash_step_minor: None,
         name: String::new(),
         address: String::new(),

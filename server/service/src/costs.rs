@@ -110,7 +110,7 @@ fn per_good(garment: &Garment, booked: &[CostItem]) -> Done<Result<Option<BatchC
         return Ok(Ok(None));
     };
     let job = CostItem::sum(booked.iter().filter(|item| !item.is_lost()))?;
-    let spoilage = garment.spoilage.map_or(Spoilage::Normal, |word| word.0);
+    let spoilage = garment.spoilage.unwrap_or(Spoilage::Normal);
     let salvage = Millionths::new(garment.salvage)?;
     Ok(costing::per_good(job, garment.count, good, salvage, spoilage).map(Some))
 }

@@ -10,7 +10,7 @@ use ellwand_contract::operations::{
     ForgetOperation, ListOperations, SetOperation, UsualOperation, UsualOperations,
 };
 use ellwand_domain::{quantity::Minutes, setting::WorkKind};
-use ellwand_storage::{Tx, UsualOperation as Row, Word};
+use ellwand_storage::{Tx, UsualOperation as Row};
 
 impl Perform for ListOperations {
     fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<UsualOperations, Failure> {
@@ -31,12 +31,12 @@ impl Perform for SetOperation {
         let before = tx.usual_operation(&name)?;
         let kind = self
             .kind
-            .or(before.as_ref().map(|row| row.kind.0))
+            .or(before.as_ref().map(|row| row.kind))
             .unwrap_or(WorkKind::Hand);
         let was = before.map(|row| row.billable);
         let row = Row {
             name,
-            kind: Word(kind),
+            kind,
             minutes: self.minutes.value().get(),
             billable: self.billable.or(was).unwrap_or(kind != WorkKind::Admin),
         };
@@ -71,7 +71,7 @@ fn view(row: Row) -> UsualOperation {
     } = row;
     UsualOperation {
         name,
-        kind: kind.0,
+        kind,
         minutes,
         billable,
     }

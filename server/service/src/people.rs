@@ -16,7 +16,7 @@ use ellwand_domain::{
     person::is_same,
     setting::{Grant, Role},
 };
-use ellwand_storage::{Person, Token as Row, Tx, Word};
+use ellwand_storage::{Person, Token as Row, Tx};
 
 /// Digits of a SHA-256.
 const HASH: usize = 64;
@@ -59,7 +59,7 @@ impl Perform for CreateToken {
         let row = Row {
             id: tx.next_numbers(counter::TOKEN, 1)?,
             person_id: person.id,
-            role: Word(self.role),
+            role: self.role,
             hash,
             made_at: context.now.naive_utc(),
             made_by: context.caller.name.clone(),
@@ -97,7 +97,7 @@ impl Let for CreateToken {
         };
         let owners = is_same(&self.person, OWNER)
             || id == Some(Person::OWNER)
-            || theirs().any(|row| row.role.0 == Role::Owner);
+            || theirs().any(|row| row.role == Role::Owner);
         if owners && context.caller.role != Role::Owner {
             return Err(Problem::from(invalid(
                 "person",
@@ -157,14 +157,14 @@ impl Perform for RevokeToken {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Token, Failure> {
         let missing = || not_found(format!("token {}", self.token), "see the list of tokens");
         let (row, _) = tx.token(self.token.get())?.ok_or_else(missing)?;
-        if row.role.0 == Role::Owner && context.caller.role != Role::Owner {
+        if row.role == Role::Owner && context.caller.role != Role::Owner {
             let detail = format!(
                 "{} is an owner's, which only an owner takes back",
                 self.token
             );
             return Err(owners_only(detail));
         }
-        let good_owner = |row: &Row| row.role.0 == Role::Owner && row.revoked_at.is_none();
+        let good_owner = |row: &Row| row.role == Role::Owner && row.revoked_at.is_none();
         // Whoever has the book itself can give out another, and takes a stolen one back at once.
         let over_http = context.caller.token.is_some();
         if over_http
@@ -205,7 +205,7 @@ fn view(tx: &mut Tx<'_>, row: Row, person: Person) -> Done<Token> {
     Ok(Token {
         token: TokenCode::new(row.id),
         person: person.name,
-        role: row.role.0,
+        role: row.role,
         grants: tx.token_grants(row.id)?,
         made_at: at(row.made_at),
         made_by: row.made_by,

@@ -67,7 +67,7 @@ pub(crate) fn preview(
     }
     let material = shelved.record.material.id;
     let all = layers(tx, material)?;
-    let method = Method::from(context.workshop.pooled_method.0);
+    let method = Method::from(context.workshop.pooled_method);
     let own = if own_lot {
         own_layer(tx, shelved)?
     } else {
@@ -107,7 +107,7 @@ pub(crate) fn found(
         own_layer(tx, shelved)?,
     );
     if now < was {
-        let method = Method::from(context.workshop.pooled_method.0);
+        let method = Method::from(context.workshop.pooled_method);
         let lost = layer::lose(&layers(tx, material)?, method, own, was.minus(now)?.get())
             .map_err(refused)?;
         let before = layers(tx, material)?;

@@ -221,7 +221,7 @@ fn looked_at(
 }
 
 fn shown(row: ShelfRow, room: Room) -> Done<ShelfPiece> {
-    let kind = row.kind.0;
+    let kind = row.kind;
     // Only a trim's sheet says how it is kept.
     let sheet = if kind == Kind::Trim {
         read_sheet(&row.sheet)?
@@ -249,7 +249,7 @@ fn shown(row: ShelfRow, room: Room) -> Done<ShelfPiece> {
             .map(MilligramsPerM2::new)
             .transpose()?
             .map(Gsm),
-        preparation: row.preparation.map(|word| word.0),
+        preparation: row.preparation,
         offcut: row.offcut,
         estimated: row.estimated && !quantity.is_zero(),
         place: row.place,

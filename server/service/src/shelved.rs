@@ -67,7 +67,7 @@ impl LotRecord {
     }
 
     pub(crate) const fn kind(&self) -> Kind {
-        self.material.kind.0
+        self.material.kind
     }
 
     /// True for what is counted, false for what has a length.

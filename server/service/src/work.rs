@@ -22,7 +22,7 @@ use ellwand_domain::{
     quantity::Minutes,
     setting::{BookingKind, GarmentState, Grant, WorkKind, WorkReason},
 };
-use ellwand_storage::{Garment, Operation, Person, Subject, Tx, Word, WorkEntry};
+use ellwand_storage::{Garment, Operation, Person, Subject, Tx, WorkEntry};
 
 /// Minutes of one entry, at most: 1000 h. A garment's whole work may be logged at once.
 const LONGEST: i64 = 60_000;
@@ -32,7 +32,7 @@ const DAY: i64 = 1_440;
 impl Perform for LogWork {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<WorkLogged, Failure> {
         let garment = load_head(tx, self.garment)?;
-        let hint = match garment.state.0 {
+        let hint = match garment.state {
             GarmentState::Planned | GarmentState::CutInto => None,
             GarmentState::Finished => {
                 Some("its cost is final; take the finish back first with ellwand undo")
@@ -44,7 +44,7 @@ impl Perform for LogWork {
         if let Some(hint) = hint {
             let detail = format!(
                 "{} is {}, so nobody works on it",
-                self.garment, garment.state.0
+                self.garment, garment.state
             );
             return Err(wrong_state(detail, hint));
         }
@@ -82,7 +82,7 @@ impl Perform for LogWork {
         let hour = hour(
             tx,
             &mut Rates::default(),
-            (person.id, entry.kind.0),
+            (person.id, entry.kind),
             day,
             false,
         )?;
@@ -141,7 +141,7 @@ fn entry_of(
     booking: i64,
     day: NaiveDate,
 ) -> Done<WorkEntry> {
-    let Some(kind) = request.kind.or(planned.map(|operation| operation.kind.0)) else {
+    let Some(kind) = request.kind.or(planned.map(|operation| operation.kind)) else {
         let known: Vec<&str> = WorkKind::ALL.iter().map(|kind| kind.word()).collect();
         let detail = format!(
             "{name} is not in the plan, so its kind is not known: {}",
@@ -157,11 +157,11 @@ fn entry_of(
         booking_id: booking,
         garment_id: garment.id,
         operation: planned.map_or(name, |operation| operation.name.clone()),
-        kind: Word(kind),
+        kind,
         minutes: request.time.value().get(),
         person_id: person.id,
         billable,
-        reason: Word(request.reason),
+        reason: request.reason,
         on_date: day,
         detail,
     })
@@ -199,7 +199,7 @@ fn book(
     other: Option<&Person>,
 ) -> Done<()> {
     let time = Minutes::new(entry.minutes)?;
-    let reason = match entry.reason.0 {
+    let reason = match entry.reason {
         WorkReason::Planned => String::new(),
         reason => format!(" ({reason})"),
     };

@@ -28,7 +28,7 @@ use ellwand_domain::{
     quantity::{Currency, HourlyRate, Micrometres, Millionths, Minutes, PartsPerMillion, Units},
     setting::{BookingKind, Facet},
 };
-use ellwand_storage::{Tx, Word};
+use ellwand_storage::Tx;
 
 pub(crate) use final_cost::FinalCosts;
 pub(crate) use heading::sender;
@@ -85,16 +85,16 @@ impl Perform for SetWorkshop {
             workshop.zone = zone.name().to_owned();
         }
         if let Some(method) = self.pooled_method {
-            if workshop.pooled_method_fixed && method != workshop.pooled_method.0 {
+            if workshop.pooled_method_fixed && method != workshop.pooled_method {
                 return Err(wrong_state(
                     format!(
                         "thread and trims are valued by {}: some have been received",
-                        workshop.pooled_method.0
+                        workshop.pooled_method
                     ),
                     "keep to one method, as IAS 2 asks",
                 ));
             }
-            workshop.pooled_method = Word(method);
+            workshop.pooled_method = method;
         }
         set(
             &mut workshop.cutting_step_um,
@@ -120,11 +120,11 @@ impl Perform for SetWorkshop {
             self.offcut_width.as_ref(),
             LARGEST_OFFCUT,
         )?;
-        workshop.units = self.units.map_or(workshop.units, Word);
-        workshop.strip_value = self.strip_value.map_or(workshop.strip_value, Word);
-        workshop.prices_shown = self.prices_shown.map_or(workshop.prices_shown, Word);
-        workshop.tax_rounding = self.tax_rounding.map_or(workshop.tax_rounding, Word);
-        workshop.tax_place = self.tax_place.map_or(workshop.tax_place, Word);
+        workshop.units = self.units.unwrap_or(workshop.units);
+        workshop.strip_value = self.strip_value.unwrap_or(workshop.strip_value);
+        workshop.prices_shown = self.prices_shown.unwrap_or(workshop.prices_shown);
+        workshop.tax_rounding = self.tax_rounding.unwrap_or(workshop.tax_rounding);
+        workshop.tax_place = self.tax_place.unwrap_or(workshop.tax_place);
         if let Some(text) = &self.name {
             workshop.name = heading::name(text)?;
         }
@@ -420,16 +420,16 @@ fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop>
         currency: workshop.currency.clone(),
         currency_fixed: workshop.currency_fixed,
         zone: workshop.zone.clone(),
-        units: workshop.units.0,
+        units: workshop.units,
         cutting_step_m: metres(workshop.cutting_step_um)?,
         end_allowance_m: metres(workshop.end_allowance_um)?,
         offcut_length_m: metres(workshop.offcut_length_um)?,
         offcut_width_m: metres(workshop.offcut_width_um)?,
-        strip_value: workshop.strip_value.0,
-        pooled_method: workshop.pooled_method.0,
-        prices_shown: workshop.prices_shown.0,
-        tax_rounding: workshop.tax_rounding.0,
-        tax_place: workshop.tax_place.0,
+        strip_value: workshop.strip_value,
+        pooled_method: workshop.pooled_method,
+        prices_shown: workshop.prices_shown,
+        tax_rounding: workshop.tax_rounding,
+        tax_place: workshop.tax_place,
         cash_step: cash::view(workshop.cash_step_minor, currency),
         name: sender.name,
         address: sender.address,

@@ -2,14 +2,13 @@
 
 use crate::error::StorageError;
 use crate::records::{FlawRow, PieceRow, StretchRow};
-use crate::word::Word;
 use chrono::NaiveDate;
 use diesel::Queryable;
 use ellwand_domain::{
     ledger::{Flaw, Hold, Piece, Quantity, Rank, Rectangle},
     quantity::{Micrometres, Milligrams, Millionths},
     setting::Kind,
-    shrinkage::Preparation,
+    shrinkage::{Preparation, ShrinkageError},
 };
 use std::collections::HashMap;
 
@@ -145,7 +144,10 @@ pub(crate) fn assemble(
         piece.flaws = flaws_by.remove(&id).unwrap_or_default();
         let (holds, until) = holds_by.remove(&id).unwrap_or_default();
         piece.holds = holds;
-        let preparation = preparation.map(|word| word.0);
+        let preparation = preparation
+            .map(|text| text.parse())
+            .transpose()
+            .map_err(|error: ShrinkageError| StorageError::Damaged(error.to_string()))?;
         stored.push(StoredPiece {
             piece,
             lot_id,
@@ -192,7 +194,7 @@ impl StoredPiece {
             value: piece.value.get(),
             held: piece.held()?.get(),
             longest_free: piece.longest_free()?.get(),
-            preparation: preparation.map(Word),
+            preparation: preparation.map(|done| done.to_string()),
             offcut: *offcut,
             place: place.clone(),
             received: *received,

@@ -13,9 +13,9 @@ use crate::records::{
     UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
 };
 use crate::shelf::{ShelfFilter, ShelfRow};
-use crate::word::Subject;
 use chrono::{NaiveDate, NaiveDateTime};
 use ellwand_domain::ledger::{Account, Movement};
+use ellwand_domain::setting::Subject;
 use ellwand_domain::setting::{
     BookingKind, Facet, GarmentState, Grant, Kind, QuotationState, ReservationState, WorkKind,
 };

@@ -74,7 +74,7 @@ impl Found {
                 continue;
             }
             let shelved = working.current(tx, context, stored)?;
-            if asked.need.row.kind.0 == Kind::Trim {
+            if asked.need.row.kind == Kind::Trim {
                 self.seen.push(shelved.clone());
             }
             match serves(tx, context, asked, &shelved, &mut working.costs)? {
@@ -271,7 +271,7 @@ fn bound_elsewhere(asked: &Question<'_>, shelved: &Shelved) -> Option<String> {
     Some(format!(
         "the {} has {} of lot {} already",
         asked.need.row.role,
-        stuff(asked.need.row.kind.0),
+        stuff(asked.need.row.kind),
         lots.join(", ")
     ))
 }

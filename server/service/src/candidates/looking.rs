@@ -22,7 +22,7 @@ pub(super) struct Seen {
 /// length, on both sides of what one unit takes and of what all open units take.
 pub(super) fn pieces(tx: &mut Tx<'_>, context: &Context<'_>, asked: &Question<'_>) -> Done<Seen> {
     let need = asked.need;
-    let kind = need.row.kind.0;
+    let kind = need.row.kind;
     let all = tx.pieces_of_kind(kind, None, MOST + 1)?;
     if within(&all) {
         return Ok(Seen {
@@ -73,7 +73,7 @@ pub(super) fn pieces(tx: &mut Tx<'_>, context: &Context<'_>, asked: &Question<'_
 
 /// Pieces on both sides of what one unit takes and of what all open units take.
 pub(super) fn nearest(tx: &mut Tx<'_>, asked: &Question<'_>, one: i64) -> Done<Vec<StoredPiece>> {
-    let (kind, customer) = (asked.need.row.kind.0, asked.garment.customer_id);
+    let (kind, customer) = (asked.need.row.kind, asked.garment.customer_id);
     let near = |free: i64, longer: bool| Near {
         kind,
         customer,

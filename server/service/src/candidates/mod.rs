@@ -127,7 +127,7 @@ impl Working {
 
     /// True when the picks so far change nothing of what was found for a need: no piece, and no layer that it costs.
     fn leaves_as_it_was(&self, need: &NeedRecord, found: &Found) -> bool {
-        let of_layers = matches!(need.row.kind.0, Kind::Thread | Kind::Trim);
+        let of_layers = matches!(need.row.kind, Kind::Thread | Kind::Trim);
         let picked = |piece: &i64| found.known.contains(piece);
         self.picks == 0 || !(of_layers || self.pieces.keys().any(picked))
     }

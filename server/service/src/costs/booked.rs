@@ -100,7 +100,7 @@ fn work(tx: &mut Tx<'_>, garment: &Garment, figures_first: bool, costs: &mut Cos
     let mut days: BTreeMap<NaiveDate, Option<HourlyCost>> = BTreeMap::new();
     let mut worked: Vec<Worked> = Vec::new();
     for entry in tx.work(garment.id)? {
-        let whose = (entry.person_id, entry.kind.0);
+        let whose = (entry.person_id, entry.kind);
         let hour = hour(tx, &mut rates, whose, entry.on_date, figures_first)?;
         let overhead = match days.get(&entry.on_date) {
             Some(known) => *known,
@@ -132,7 +132,7 @@ fn work(tx: &mut Tx<'_>, garment: &Garment, figures_first: bool, costs: &mut Cos
                     billable: entry.billable,
                     feature: entry.detail.clone(),
                     priced,
-                    loss: LossReason::of_work(entry.reason.0),
+                    loss: LossReason::of_work(entry.reason),
                     ..CostItem::new(hour.group(), &entry.operation, Millionths::ZERO)
                 },
             },

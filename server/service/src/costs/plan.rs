@@ -64,10 +64,7 @@ impl NeedPlan {
         garment: &Garment,
     ) -> Done<Vec<Self>> {
         let kept = Kept::read(tx, garment.id)?;
-        let in_hand = matches!(
-            garment.state.0,
-            GarmentState::Planned | GarmentState::CutInto
-        );
+        let in_hand = matches!(garment.state, GarmentState::Planned | GarmentState::CutInto);
         let mut worth = promises::Costs::default();
         let mut plans = Vec::new();
         for row in tx.needs(garment.id)? {
@@ -232,7 +229,7 @@ fn work(
     };
     let (mut billable, mut rates) = (0_i64, Rates::default());
     for row in tx.operations(garment.id)? {
-        let whose = (row.person_id, row.kind.0);
+        let whose = (row.person_id, row.kind);
         let mut hour_of = hour(tx, &mut rates, whose, day, of.figures_first)?;
         if hour_of.rate()?.is_none() && of.day.is_none() {
             hour_of = hour(tx, &mut rates, whose, context.today, of.figures_first)?;

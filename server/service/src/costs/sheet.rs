@@ -85,7 +85,7 @@ impl Writer<'_, '_> {
         Ok(View {
             garment: GarmentCode::new(garment.id),
             name: garment.name.clone(),
-            state: garment.state.0,
+            state: garment.state,
             count: garment.count,
             currency: self.context.currency.code().to_owned(),
             lines,

@@ -13,7 +13,7 @@ use ellwand_domain::{
     need::Joining,
     setting::{CutReason, GarmentState, ReservationState},
 };
-use ellwand_storage::{Reservation, Tx, Word};
+use ellwand_storage::{Reservation, Tx};
 
 /// How much of its need's units a cut is.
 pub(super) struct Fills {
@@ -158,8 +158,8 @@ impl Case<'_> {
                 tx.update_reservation(row)?;
             }
         }
-        if self.garment.state.0 == GarmentState::Planned {
-            self.garment.state = Word(GarmentState::CutInto);
+        if self.garment.state == GarmentState::Planned {
+            self.garment.state = GarmentState::CutInto;
             tx.update_garment(&self.garment)?;
         }
         Ok(())

@@ -322,7 +322,7 @@ impl<'a> Case<'a> {
             role: self.need.row.role.clone(),
             piece_id: self.shelved.stored.piece.id,
             lot_id: self.shelved.record.lot.id,
-            reason: self.request.reason.into(),
+            reason: self.request.reason,
             quantity: quantity.get(),
             wasted: effect.wasted.get(),
             panel_width_um: panel.map(|width| width.value().get()),
@@ -363,7 +363,7 @@ impl<'a> Case<'a> {
         let ended = match (&self.reservation, &self.plan) {
             (Some(row), _) => {
                 let row = promises::row(tx, row.id)?;
-                let (left, worth) = match row.state.0 {
+                let (left, worth) = match row.state {
                     ReservationState::Active => {
                         let shelved = Shelved::load_row(tx, row.piece_id)?;
                         (row.held, Costs::default().of(tx, context, &row, &shelved)?)

@@ -88,7 +88,7 @@ pub(crate) fn panel(
     Panel {
         width,
         keep_strip,
-        strip_value: context.workshop.strip_value.0,
+        strip_value: context.workshop.strip_value,
     }
 }
 
@@ -110,8 +110,8 @@ pub(super) fn reservation_of(
             );
             return Err(invalid("reservation", detail));
         }
-        if row.state.0 != ReservationState::Active {
-            let detail = format!("{code} is not active any more: it was {}", row.state.0);
+        if row.state != ReservationState::Active {
+            let detail = format!("{code} is not active any more: it was {}", row.state);
             return Err(wrong_state(
                 detail,
                 "reserve again, or cut free cloth with --from",

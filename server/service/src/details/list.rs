@@ -104,7 +104,7 @@ fn gather(
             |detail: &Option<String>| detail.as_ref().is_some_and(|detail| is_same(detail, &name));
         let (mut minutes, mut cost, mut unpriced) = (0_i64, Millionths::ZERO, 0_i64);
         for entry in parts.work.iter().filter(|entry| belongs(&entry.detail)) {
-            if entry.reason.0 != WorkReason::Planned {
+            if entry.reason != WorkReason::Planned {
                 continue;
             }
             minutes = minutes.saturating_add(entry.minutes);

@@ -26,12 +26,12 @@ impl Perform for RateDetail {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<DetailRated, Failure> {
         let garment = load_head(tx, self.garment)?;
         if !matches!(
-            garment.state.0,
+            garment.state,
             GarmentState::Finished | GarmentState::Delivered
         ) {
             let detail = format!(
                 "{} is {}: what a detail was worth shows once it is made",
-                self.garment, garment.state.0
+                self.garment, garment.state
             );
             return Err(wrong_state(
                 detail,

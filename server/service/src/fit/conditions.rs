@@ -106,7 +106,7 @@ pub(crate) fn still_to_do(need: &NeedRecord, shelved: &Shelved) -> Option<String
 }
 
 fn kind(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
-    let (is, wanted) = (beside.shelved.record.kind(), beside.need.row.kind.0);
+    let (is, wanted) = (beside.shelved.record.kind(), beside.need.row.kind);
     Ok((is != wanted)
         .then(|| Reason::new(format!("it is {is}, the need asks for {wanted}"), OTHER)))
 }

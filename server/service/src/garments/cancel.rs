@@ -21,7 +21,7 @@ use ellwand_domain::{
     quantity::Millionths,
     setting::{BookingKind, CutReason, GarmentState, Grant},
 };
-use ellwand_storage::{Garment, Subject, Tx, Word};
+use ellwand_storage::{Garment, Subject, Tx};
 
 impl Perform for CancelGarment {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
@@ -42,7 +42,7 @@ impl Perform for CancelGarment {
             cuts.extend(tx.cuts_of_garment(from)?);
             balance.movements.extend(Balance::read(tx, from)?.movements);
         }
-        cuts.retain(|cut| rides(cut.reason.0));
+        cuts.retain(|cut| rides(cut.reason));
         let has_material = !cuts.is_empty() || !balance.value.is_zero();
         let target = match (&self.cut_material, has_material) {
             (None, true) => {
@@ -116,7 +116,7 @@ impl Perform for CancelGarment {
         for work in tx.work(garment.id)? {
             overhead::reverse(tx, context, &work, -1, true)?;
         }
-        garment.state = Word(GarmentState::Cancelled);
+        garment.state = GarmentState::Cancelled;
         tx.update_garment(&garment)?;
         context.book(tx, booking, entry)?;
         let mut view = show::view(tx, context, garment.id, Some(booking))?;
@@ -189,7 +189,7 @@ fn receiver(tx: &mut Tx<'_>, garment: &Garment, code: GarmentCode, lots: &[i64])
             .into());
         }
     }
-    other.state = Word(GarmentState::CutInto);
+    other.state = GarmentState::CutInto;
     tx.update_garment(&other)?;
     Ok(other.id)
 }

@@ -226,7 +226,7 @@ impl Edit {
                 "{} on {} is {}: {} is not in the plan any more",
                 ReservationCode::new(row.id),
                 shelved.code(),
-                row.state.0,
+                row.state,
                 need.row.role
             ));
         }
@@ -261,7 +261,7 @@ impl Edit {
             if used && (old.row.units != need.row.units || old.row.kind != need.row.kind) {
                 let detail = format!(
                     "the {role} is promised or cut as {} of {}",
-                    old.row.units, old.row.kind.0
+                    old.row.units, old.row.kind
                 );
                 return Err(wrong_state(
                     detail,

@@ -22,7 +22,7 @@ use ellwand_domain::{
     quantity::Millionths,
     setting::{BookingKind, Facet, GarmentState, ReservationState, Spoilage},
 };
-use ellwand_storage::{Garment, Subject, Tx, Word};
+use ellwand_storage::{Garment, Subject, Tx};
 
 impl Perform for FinishGarment {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
@@ -30,7 +30,7 @@ impl Perform for FinishGarment {
         check_in_hand(&garment, "finished")?;
         let before = garment.clone();
         counts(self, context, &mut garment)?;
-        garment.state = Word(GarmentState::Finished);
+        garment.state = GarmentState::Finished;
         if let Err(error) = costs::batch(tx, context, &garment)? {
             let field = if self.salvage.is_some() {
                 "salvage"
@@ -75,10 +75,10 @@ impl Perform for FinishGarment {
 impl Perform for DeliverGarment {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
         let mut garment = load_head(tx, self.garment)?;
-        if garment.state.0 != GarmentState::Finished {
+        if garment.state != GarmentState::Finished {
             let detail = format!(
                 "{} is {}, only a finished garment is handed over",
-                self.garment, garment.state.0
+                self.garment, garment.state
             );
             return Err(wrong_state(
                 detail,
@@ -115,7 +115,7 @@ impl Perform for DeliverGarment {
             Quantity::new(good)?,
             balance.value,
         ));
-        garment.state = Word(GarmentState::Delivered);
+        garment.state = GarmentState::Delivered;
         tx.update_garment(&garment)?;
         context.book(tx, booking, entry)?;
         let mut view = show::view(tx, context, garment.id, Some(booking))?;
@@ -148,7 +148,7 @@ fn counts(request: &FinishGarment, context: &Context<'_>, garment: &mut Garment)
                 "none is spoiled, so there is no reason to give",
             ));
         }
-        (_, Some(reason)) => Some(Word(reason)),
+        (_, Some(reason)) => Some(reason),
         (_, None) => {
             let detail = format!(
                 "why are {spoiled} spoiled? normal: the good ones carry it; own-mistake: a loss"
@@ -210,7 +210,7 @@ pub(super) fn release(
 /// What of a batch's material an own mistake spoiled: its equal share of the cost.
 fn spoiled_share(garment: &Garment, value: Millionths) -> Done<Millionths> {
     let good = garment.good.unwrap_or(garment.count);
-    match garment.spoilage.map(|word| word.0) {
+    match garment.spoilage {
         Some(reason @ Spoilage::OwnMistake) => {
             let cost = costing::per_good(value, garment.count, good, Millionths::ZERO, reason);
             Ok(cost

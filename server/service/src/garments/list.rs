@@ -48,7 +48,7 @@ impl Perform for ListGarments {
                 name: row.name,
                 count: row.count,
                 due: row.due,
-                state: row.state.0,
+                state: row.state,
             });
         }
         Ok(Garments {

@@ -104,7 +104,7 @@ impl Balance {
 
 /// Refuses a garment that is finished, delivered or cancelled.
 fn check_in_hand(garment: &Garment, what: &str) -> Done<()> {
-    match garment.state.0 {
+    match garment.state {
         GarmentState::Planned | GarmentState::CutInto => Ok(()),
         state => {
             let code = GarmentCode::new(garment.id);

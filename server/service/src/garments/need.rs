@@ -24,7 +24,7 @@ use ellwand_domain::{
     quantity::{Count, Micrometres, MilligramsPerM2},
     shrinkage::Preparation,
 };
-use ellwand_storage::{Garment, Need, Tx, Word};
+use ellwand_storage::{Garment, Need, Tx};
 
 /// A need with what its JSON says.
 #[derive(Debug, Clone)]
@@ -52,7 +52,7 @@ impl NeedRecord {
                 format!("a stored need cannot be read: {error}"),
             )
         })?;
-        let amounts = check::amounts(&input, row.kind.0, garment_count)?;
+        let amounts = check::amounts(&input, row.kind, garment_count)?;
         Ok(Self::assemble(row, input, amounts))
     }
 
@@ -76,7 +76,7 @@ impl NeedRecord {
             id: tx.next_numbers(counter::NEED, 1)?,
             garment_id,
             role: input.role.clone(),
-            kind: Word(kind),
+            kind,
             need,
             units: reels::units(&input, garment_count),
             estimate,

@@ -10,7 +10,7 @@ pub(crate) use ellwand_contract::text::spelled;
 
 use ellwand_contract::garments::OperationInput;
 use ellwand_domain::quantity::{Minutes, exact};
-use ellwand_storage::{Operation, Tx, Word};
+use ellwand_storage::{Operation, Tx};
 
 /// True for the same name, whatever its capitals.
 pub(crate) fn is_same(one: &str, other: &str) -> bool {
@@ -57,7 +57,7 @@ pub(super) fn read(
         garment_id: garment,
         name,
         position,
-        kind: Word(input.kind),
+        kind: input.kind,
         minutes,
         person_id: person.id,
         billable: input.billable,

@@ -22,7 +22,7 @@ pub(super) fn note(
             let taken = tx
                 .cuts_of_need(before.row.id)?
                 .iter()
-                .filter(|cut| cut.reason.0 == CutReason::Planned)
+                .filter(|cut| cut.reason == CutReason::Planned)
                 .fold(0_i64, |sum, cut| sum.saturating_add(cut.quantity));
             let (taken, needed) = (
                 Quantity::new(taken)?,

@@ -20,7 +20,7 @@ use ellwand_domain::{
     quantity::Millionths,
     setting::{BookingKind, Facet, GarmentState},
 };
-use ellwand_storage::{Garment, Subject, Tx, Word};
+use ellwand_storage::{Garment, Subject, Tx};
 
 /// The largest batch.
 const COUNT_MAX: i64 = 10_000;
@@ -126,7 +126,7 @@ fn head(tx: &mut Tx<'_>, name: &str, customer: Option<&str>, count: i64) -> Done
         spoilage: None,
         salvage: Millionths::ZERO.get(),
         due: None,
-        state: Word(GarmentState::Planned),
+        state: GarmentState::Planned,
         note: None,
     })
 }

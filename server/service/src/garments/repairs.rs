@@ -25,7 +25,7 @@ pub(super) fn used(
 ) -> Done<Vec<UsedLot>> {
     let mut of_lot: BTreeMap<i64, (i64, Vec<i64>)> = BTreeMap::new();
     for cut in cuts {
-        if cut.need_id == need.row.id && cut.reason.0 != CutReason::Swatch {
+        if cut.need_id == need.row.id && cut.reason != CutReason::Swatch {
             let (quantity, pieces) = of_lot.entry(cut.lot_id).or_default();
             *quantity = quantity.saturating_add(cut.quantity);
             if !pieces.contains(&cut.piece_id) {
@@ -96,7 +96,7 @@ pub(super) fn notes(
     needs: &[(Filled, NeedRecord)],
 ) -> Done<Vec<String>> {
     let made = matches!(
-        garment.state.0,
+        garment.state,
         GarmentState::Finished | GarmentState::Delivered
     );
     let mut notes = Vec::new();

@@ -55,7 +55,7 @@ pub(crate) fn view(
             .collect();
         let mut cut: Vec<i64> = cuts
             .iter()
-            .filter(|cut| cut.need_id == record.row.id && cut.reason.0 != CutReason::Swatch)
+            .filter(|cut| cut.need_id == record.row.id && cut.reason != CutReason::Swatch)
             .map(|cut| cut.lot_id)
             .collect();
         cut.sort_unstable();
@@ -97,7 +97,7 @@ pub(crate) fn view(
         good: garment.good,
         spoiled: garment.spoiled,
         due: garment.due,
-        state: garment.state.0,
+        state: garment.state,
         note: garment.note,
         needs,
         more_ended,
@@ -131,7 +131,7 @@ fn promises_to_show(tx: &mut Tx<'_>, garment: i64) -> Done<(Vec<Reservation>, i6
 
 /// True for an active promise whose last day has not passed.
 fn standing(row: &Reservation, context: &Context<'_>) -> bool {
-    row.state.0 == ReservationState::Active && row.until.is_none_or(|day| day >= context.today)
+    row.state == ReservationState::Active && row.until.is_none_or(|day| day >= context.today)
 }
 
 /// Name of the customer.
@@ -189,7 +189,7 @@ fn need(
     };
     Ok(Need {
         role: record.row.role.clone(),
-        kind: record.row.kind.0,
+        kind: record.row.kind,
         amount: record.amount_text(context),
         conditions: record.conditions(context),
         units: record.row.units,
@@ -230,7 +230,7 @@ fn operations(tx: &mut Tx<'_>, garment: i64) -> Done<(Vec<Operation>, i64)> {
     let operations = planned.into_iter().map(|operation| Operation {
         worked_minutes: worked(&operation.name),
         name: operation.name,
-        kind: operation.kind.0,
+        kind: operation.kind,
         person: people.name(operation.person_id),
         billable: operation.billable,
         detail: operation.detail,

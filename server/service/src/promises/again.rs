@@ -10,7 +10,7 @@ use crate::{
     shelved::Shelved,
 };
 use ellwand_domain::{ledger::Rank, setting::ReservationState};
-use ellwand_storage::{Reservation, Tx, Word};
+use ellwand_storage::{Reservation, Tx};
 
 /// Makes a promise again in the place of an ended one, of what the cuts that stand leave of it, when there is room; the ended one
 /// stays ended.
@@ -29,7 +29,7 @@ pub(crate) fn promise_again(
     let id = tx.next_numbers(counter::RESERVATION, 1)?;
     let mut row = Reservation {
         id,
-        state: Word(ReservationState::Active),
+        state: ReservationState::Active,
         booking_id: booking,
         ended_by: None,
         ended_because: None,
@@ -118,7 +118,7 @@ pub(crate) fn surplus(
 
 /// The last promise in the place of this one: itself, or what undo made again after it ended.
 pub(crate) fn last_for(tx: &mut Tx<'_>, row: Reservation) -> Done<Reservation> {
-    if row.state.0 == ReservationState::Active {
+    if row.state == ReservationState::Active {
         return Ok(row);
     }
     let last = tx.last_of_line(row.line())?;

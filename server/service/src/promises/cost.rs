@@ -36,8 +36,7 @@ impl Costs {
         row: &Reservation,
         shelved: &Shelved,
     ) -> Done<Millionths> {
-        if row.state.0 != ReservationState::Active
-            || row.until.is_some_and(|day| day < context.today)
+        if row.state != ReservationState::Active || row.until.is_some_and(|day| day < context.today)
         {
             return Ok(Millionths::ZERO);
         }
@@ -112,7 +111,7 @@ impl Costs {
         let left = &self.pooled(tx, context, shelved.record.material.id)?.left;
         take(
             left,
-            Method::from(context.workshop.pooled_method.0),
+            Method::from(context.workshop.pooled_method),
             own,
             quantity.get(),
         )
@@ -133,7 +132,7 @@ impl Costs {
 
 impl Pooled {
     fn read(tx: &mut Tx<'_>, context: &Context<'_>, material: i64) -> Done<Self> {
-        let method = Method::from(context.workshop.pooled_method.0);
+        let method = Method::from(context.workshop.pooled_method);
         let rows = tx.layers(material)?;
         let layer_of = |lot: i64| {
             rows.iter()

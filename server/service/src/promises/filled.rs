@@ -89,7 +89,7 @@ impl Filled {
         }
         let mut pieces = Vec::new();
         for StandingCut { cut, .. } in cuts.iter().copied() {
-            if cut.reason.0 == CutReason::Planned {
+            if cut.reason == CutReason::Planned {
                 lots.push(cut.lot_id);
             }
             if cut.fills > 0 {
@@ -278,7 +278,7 @@ pub(crate) fn lots_of_need(tx: &mut Tx<'_>, need: &Need) -> Done<Vec<i64>> {
     let promised = promises.filter(|promise| promise.row.need_id == need.id);
     let mut lots: Vec<i64> = promised.map(|promise| promise.lot).collect();
     let mut cuts = tx.cuts_of_need(need.id)?;
-    cuts.retain(|cut| cut.reason.0 == CutReason::Planned);
+    cuts.retain(|cut| cut.reason == CutReason::Planned);
     lots.extend(cuts.into_iter().map(|cut| cut.lot_id));
     lots.sort_unstable();
     lots.dedup();

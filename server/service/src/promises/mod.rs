@@ -30,7 +30,7 @@ use ellwand_domain::{
     quantity::{Micrometres, Millionths},
     setting::{QuotationState, ReservationState},
 };
-use ellwand_storage::{Garment, Reservation, Tx, Word};
+use ellwand_storage::{Garment, Reservation, Tx};
 use std::collections::{BTreeSet, HashMap, hash_map::Entry};
 
 /// Promises that an act touched besides its own.
@@ -157,7 +157,7 @@ impl Views {
         need: &NeedRecord,
         shelved: &Shelved,
     ) -> Done<View> {
-        let units = match row.state.0 {
+        let units = match row.state {
             ReservationState::Active => units,
             _ => row.lengths,
         };
@@ -173,7 +173,7 @@ impl Views {
         need: &NeedRecord,
         row: &Reservation,
     ) -> Done<i64> {
-        if row.state.0 != ReservationState::Active {
+        if row.state != ReservationState::Active {
             return Ok(0);
         }
         let filled = match self.filled.entry(need.row.id) {
@@ -207,10 +207,10 @@ pub(crate) fn shown(
     let asked = Asked::read(row)?;
     let metres = |um: Option<i64>| um.and_then(|um| Micrometres::new(um).ok()).map(Metres);
     let overdue =
-        row.state.0 == ReservationState::Active && row.until.is_some_and(|day| day < context.today);
+        row.state == ReservationState::Active && row.until.is_some_and(|day| day < context.today);
     let (state, held) = match overdue {
         true => (ReservationState::Expired, 0),
-        false => (row.state.0, row.held),
+        false => (row.state, row.held),
     };
     let because = match overdue {
         true => row.until.map(|day| format!("its last day was {day}")),
@@ -280,7 +280,7 @@ pub(crate) fn end(
     state: ReservationState,
     because: Option<String>,
 ) -> Done<()> {
-    row.state = Word(state);
+    row.state = state;
     row.held = 0;
     row.ended_by = Some(booking);
     row.ended_because = because;
@@ -319,7 +319,7 @@ pub(crate) fn release_all(
 ) -> Done<Vec<(Reservation, Shelved)>> {
     let mut ended = Vec::with_capacity(rows.len());
     for mut row in rows {
-        if row.state.0 != ReservationState::Active {
+        if row.state != ReservationState::Active {
             continue;
         }
         let mut shelved = Shelved::load_row(tx, row.piece_id)?;

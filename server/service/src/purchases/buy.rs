@@ -25,7 +25,7 @@ use ellwand_domain::{
     quantity::{Currency, Money, Rate},
     setting::BookingKind,
 };
-use ellwand_storage::{PurchaseCharge, Subject, Tx, Word};
+use ellwand_storage::{PurchaseCharge, Subject, Tx};
 
 impl Perform for Buy {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Purchase, Failure> {
@@ -169,14 +169,14 @@ fn keep_charges(
             purchase_id: purchase.id,
             position: i64::try_from(index).unwrap_or(i64::MAX).saturating_add(1),
             booking_id: purchase.booking_id,
-            kind: input.kind.into(),
+            kind: input.kind,
             amount_minor: shares.iter().sum(),
             currency: purchase.currency.clone(),
             share: json(&KeptShare::of(input))?,
             late: false,
             shares: json(&shares)?,
             reclaimed: reclaim.reclaimed,
-            reclaim_by: reclaim.by.map(Word),
+            reclaim_by: reclaim.by,
             reclaim_from: reclaim.from,
         })?;
     }

@@ -37,7 +37,7 @@ use ellwand_domain::{
     quantity::{Currency, Millionths, Money, Rate},
     setting::{BookingKind, GarmentState},
 };
-use ellwand_storage::{Layer, PurchaseCharge, PurchaseLine, Subject, Tx, Word};
+use ellwand_storage::{Layer, PurchaseCharge, PurchaseLine, Subject, Tx};
 
 impl Perform for AddCharge {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Purchase, Failure> {
@@ -110,14 +110,14 @@ impl Perform for AddCharge {
             purchase_id: row.id,
             position: invoice.next_position,
             booking_id: booking,
-            kind: self.charge.kind.into(),
+            kind: self.charge.kind,
             amount_minor: typed.amount,
             currency: currency.code().to_owned(),
             share: json(&KeptShare::of(&self.charge))?,
             late: true,
             shares: json(&own_shares)?,
             reclaimed: reclaim.reclaimed,
-            reclaim_by: reclaim.by.map(Word),
+            reclaim_by: reclaim.by,
             reclaim_from: reclaim.from,
         })?;
 
@@ -503,7 +503,7 @@ fn in_pool(tx: &mut Tx<'_>, layers: &[Layer], lot: i64) -> Done<(Vec<(Account, i
 }
 
 fn unfinished(tx: &mut Tx<'_>, garment: i64) -> Done<bool> {
-    let state = tx.garment(garment)?.map(|garment| garment.state.0);
+    let state = tx.garment(garment)?.map(|garment| garment.state);
     Ok(matches!(
         state,
         Some(GarmentState::Planned | GarmentState::CutInto)

@@ -48,7 +48,7 @@ pub(super) fn read(
     let found = materials::find_or_make(tx, &input.material, really);
     let (material, mut sheet) = found.map_err(|failure| within("material", failure))?;
     forget_reel_length(&material, &mut sheet, input)?;
-    let kind = material.kind.0;
+    let kind = material.kind;
     let counted = is_counted(kind, &sheet);
     let rectangle = if kind.is_rectangle() {
         Some(rectangle(&sheet)?)

@@ -166,7 +166,7 @@ fn pool(
     movements: &mut Vec<Movement>,
 ) -> Done<()> {
     let material = line.material.id;
-    let method = Method::from(context.workshop.pooled_method.0);
+    let method = Method::from(context.workshop.pooled_method);
     let before = pooled::layers(tx, material)?;
     let id = match (method, before.as_slice()) {
         (Method::MovingAverage, [pool]) => pool.id,

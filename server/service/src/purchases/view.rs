@@ -141,7 +141,7 @@ fn view_charge(
     let share: KeptShare = from_json("the key of a charge", &charge.share)?;
     let shares: Vec<i64> = from_json("the shares of a charge", &charge.shares)?;
     Ok(PurchaseCharge {
-        kind: charge.kind.0,
+        kind: charge.kind,
         amount: decimal(charge.amount_minor, currency),
         currency: charge.currency.clone(),
         share: share.key,
@@ -152,7 +152,7 @@ fn view_charge(
             .map(|share| decimal(share, currency))
             .collect(),
         reclaimed: charge.reclaim_by.map(|_| charge.reclaimed),
-        reclaim_by: charge.reclaim_by.map(|by| by.0),
+        reclaim_by: charge.reclaim_by,
         reclaim_from: charge.reclaim_from,
     })
 }

@@ -18,7 +18,7 @@ use ellwand_domain::{
     ledger::{Quantity, Rank},
     setting::ReservationState,
 };
-use ellwand_storage::{Garment, Reservation, Tx, Word};
+use ellwand_storage::{Garment, Reservation, Tx};
 
 /// What stands behind the promises of a request.
 #[derive(Clone, Copy)]
@@ -133,7 +133,7 @@ fn begun(asking: &Asking<'_>, booking: i64, piece: i64, rank: Rank) -> Reservati
         id: rank.reservation,
         need_id: asking.need.row.id,
         piece_id: piece,
-        state: Word(ReservationState::Active),
+        state: ReservationState::Active,
         held: 0,
         stretch: 0,
         asked: String::new(),

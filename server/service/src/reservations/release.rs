@@ -20,8 +20,8 @@ impl Perform for Release {
         let mut rows = Vec::new();
         for code in &self.reservations {
             let row = promises::row(tx, code.get())?;
-            if row.state.0 != ReservationState::Active {
-                let detail = format!("{code} is not active any more: it was {}", row.state.0);
+            if row.state != ReservationState::Active {
+                let detail = format!("{code} is not active any more: it was {}", row.state);
                 return Err(wrong_state(
                     detail,
                     "see the garment for the promises that are",

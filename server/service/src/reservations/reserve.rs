@@ -206,7 +206,7 @@ fn check_open_picks(request: &Reserve, needs: &[NeedRecord]) -> Done<()> {
         if silent.count() < 2 {
             continue;
         }
-        let hint = match need.row.kind.0 {
+        let hint = match need.row.kind {
             Kind::Trim if need.counted => {
                 "say how many trims come from each, for example --from L5.1:4 --from L5.2:3"
             }
@@ -244,11 +244,11 @@ fn beside_the_shell(
     };
     let cloth = needs
         .iter()
-        .any(|need| need.row.kind.0 == Kind::Cloth && picked(need));
+        .any(|need| need.row.kind == Kind::Cloth && picked(need));
     let mut notes: Vec<String> = Vec::new();
     for need in needs
         .iter()
-        .filter(|need| need.row.kind.0 == Kind::Interlining && (cloth || picked(need)))
+        .filter(|need| need.row.kind == Kind::Interlining && (cloth || picked(need)))
     {
         let Some(shell) = stiffness::shell_of(tx, garment)? else {
             continue;
@@ -268,7 +268,7 @@ fn beside_the_shell(
 
 /// Refuses a garment that is finished, delivered or cancelled.
 pub(crate) fn check_open(garment: &Garment) -> Done<()> {
-    match garment.state.0 {
+    match garment.state {
         GarmentState::Planned | GarmentState::CutInto => Ok(()),
         state => {
             let detail = format!("{} is {state}", GarmentCode::new(garment.id));

@@ -28,7 +28,7 @@ pub(crate) fn of_garment(
     let interlinings = || {
         needs
             .iter()
-            .filter(|need| need.row.kind.0 == Kind::Interlining)
+            .filter(|need| need.row.kind == Kind::Interlining)
     };
     if interlinings().next().is_none() {
         return Ok(told);

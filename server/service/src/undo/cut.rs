@@ -6,7 +6,7 @@ use ellwand_domain::{
     ledger::{Account, AccountKind},
     setting::{BookingKind, GarmentState, ReservationState},
 };
-use ellwand_storage::{Garment, Tx, Word};
+use ellwand_storage::{Garment, Tx};
 
 impl Case<'_, '_> {
     /// Lets the promise that it was drawn from hold that again: one that goes on is settled, one that a later cut ended is made
@@ -23,7 +23,7 @@ impl Case<'_, '_> {
         };
         let row = promises::row(tx, id)?;
         let last = promises::last_for(tx, row)?;
-        match last.state.0 {
+        match last.state {
             ReservationState::Active => {
                 effect.pieces.insert(last.piece_id);
             }
@@ -55,7 +55,7 @@ impl Case<'_, '_> {
     /// A garment from which nothing is cut any more, and that took nothing over, is only planned again.
     fn planned_only(&self, tx: &mut Tx<'_>, mut garment: Garment) -> Done<()> {
         let cuts = self.other_bookings(tx, garment.id, &[BookingKind::Cut])?;
-        if garment.state.0 != GarmentState::CutInto || !cuts.is_empty() {
+        if garment.state != GarmentState::CutInto || !cuts.is_empty() {
             return Ok(());
         }
         let account = Account::garment(garment.id);
@@ -72,7 +72,7 @@ impl Case<'_, '_> {
                 return Ok(());
             }
         }
-        garment.state = Word(GarmentState::Planned);
+        garment.state = GarmentState::Planned;
         Ok(tx.update_garment(&garment)?)
     }
 }

@@ -14,13 +14,13 @@ use ellwand_domain::{
     code::GarmentCode,
     setting::{Facet, GarmentState},
 };
-use ellwand_storage::{DetailRating, Garment, Trace, Tx, Word};
+use ellwand_storage::{DetailRating, Garment, Trace, Tx};
 use serde_json::Value;
 use std::collections::BTreeSet;
 
 impl Case<'_, '_> {
     fn wrote(&self, facet: Facet) -> impl Iterator<Item = &Trace> {
-        self.traces.iter().filter(move |row| row.facet.0 == facet)
+        self.traces.iter().filter(move |row| row.facet == facet)
     }
 
     /// Fields of sheets are as they were; what others set since stays. Pieces that came of others since follow the sheet back.
@@ -48,7 +48,7 @@ impl Case<'_, '_> {
             let mut widths = widths_anew(tx, &record, &taken_back)?;
             for stored in tx.pieces_of_lot(id)? {
                 let own = |row: &Trace| {
-                    let facet = matches!(row.facet.0, Facet::Widths | Facet::Length);
+                    let facet = matches!(row.facet, Facet::Widths | Facet::Length);
                     facet && row.subject_id == stored.piece.id
                 };
                 let same = widths.get(&stored.piece.id).copied() == stored.piece.rectangle;
@@ -64,7 +64,7 @@ impl Case<'_, '_> {
     pub(super) fn facets_back(&self, tx: &mut Tx<'_>, effect: &mut Effect) -> Done<()> {
         for row in &self.traces {
             let id = row.subject_id;
-            match row.facet.0 {
+            match row.facet {
                 Facet::Garment => {
                     tx.update_garment(&trace::was(row)?)?;
                 }
@@ -106,7 +106,7 @@ impl Case<'_, '_> {
     fn plan_back(&self, tx: &mut Tx<'_>, row: &Trace, effect: &mut Effect) -> Done<()> {
         let mut garment = self.garment(tx, row.subject_id)?;
         let Some(before) = trace::was::<Option<PlanKept>>(row)? else {
-            garment.state = Word(GarmentState::Cancelled);
+            garment.state = GarmentState::Cancelled;
             return Ok(tx.update_garment(&garment)?);
         };
         let active = tx.active_reservations_of_garment(garment.id)?;

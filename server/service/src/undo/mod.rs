@@ -96,7 +96,7 @@ impl Perform for Undo {
         entry.subjects = tx
             .subjects_of(case.target.id)?
             .into_iter()
-            .map(|subject| (subject.subject.0, subject.subject_id))
+            .map(|subject| (subject.subject, subject.subject_id))
             .collect();
         entry.movements = std::mem::take(&mut effect.movements);
         entry.undoes = Some(case.target.id);
@@ -152,7 +152,7 @@ impl Case<'_, '_> {
     }
 
     fn kind(&self) -> BookingKind {
-        self.target.kind.0
+        self.target.kind
     }
 
     fn because(&self) -> String {
@@ -213,7 +213,7 @@ impl Case<'_, '_> {
         let subjects = tx.subjects_of(self.target.id)?;
         let garments = subjects
             .iter()
-            .filter(|row| row.subject.0 == Subject::Garment);
+            .filter(|row| row.subject == Subject::Garment);
         let garments = garments.map(|row| row.subject_id).collect();
         let settled = promises::resettle_bound_to(tx, self.context, self.booking, &garments)?;
         effect.restored.retain(|id| !settled.broken.contains(id));

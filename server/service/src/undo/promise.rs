@@ -39,11 +39,11 @@ impl Case<'_, '_> {
         for row in tx.reservations_made_by(self.target.id)? {
             let row = promises::last_for(tx, row)?;
             let code = ReservationCode::new(row.id);
-            if row.state.0 != ReservationState::Active {
+            if row.state != ReservationState::Active {
                 let by = row.ended_by.map(BookingCode::new);
                 let by = by.map_or_else(String::new, |by| format!(", by {by}"));
                 return Err(cannot(
-                    format!("{code} was {} since{by}", row.state.0),
+                    format!("{code} was {} since{by}", row.state),
                     "it has ended: nothing to take back",
                 ));
             }
@@ -78,7 +78,7 @@ impl Case<'_, '_> {
         let mut ended = tx.reservations_ended_by(self.target.id)?;
         let strict = self.kind() == BookingKind::Released;
         if strict {
-            ended.retain(|row| row.state.0 == ReservationState::Released);
+            ended.retain(|row| row.state == ReservationState::Released);
             for row in &ended {
                 if in_hand(&promises::need_of(tx, row)?.0) {
                     self.wanted(tx, row, true)?;
@@ -86,7 +86,7 @@ impl Case<'_, '_> {
             }
         }
         for row in ended {
-            let again = match (&self.detail, row.state.0) {
+            let again = match (&self.detail, row.state) {
                 (Detail::Cut(cut), _) if cut.reservation == Some(row.id) => {
                     if promises::last_for(tx, row.clone())?.id != row.id {
                         // It was made again already, and holds what comes back.
@@ -155,8 +155,5 @@ impl Case<'_, '_> {
 }
 
 fn in_hand(garment: &Garment) -> bool {
-    matches!(
-        garment.state.0,
-        GarmentState::Planned | GarmentState::CutInto
-    )
+    matches!(garment.state, GarmentState::Planned | GarmentState::CutInto)
 }

@@ -15,7 +15,7 @@ use ellwand_domain::{
     code::{BookingCode, GarmentCode, QuotationCode},
     setting::{BookingKind, GarmentState, PriceFrom, QuotationState, ReservationState},
 };
-use ellwand_storage::{Quotation, Trace, Tx, Word};
+use ellwand_storage::{Quotation, Trace, Tx};
 
 impl Case<'_, '_> {
     /// Refuses where something was agreed, paid or given up since that hangs on the quotation.
@@ -35,7 +35,7 @@ impl Case<'_, '_> {
         supplement::rests(tx, &row)?;
         let garment = GarmentCode::new(row.garment_id);
         let before = trace::was::<Option<(Quotation, Ends)>>(trace)?;
-        let accepted = before.is_some_and(|(kept, _)| kept.state.0 == QuotationState::Accepted);
+        let accepted = before.is_some_and(|(kept, _)| kept.state == QuotationState::Accepted);
         if accepted
             && let Some(sold) = quotations::of_garment::sold_by(tx, row.garment_id)?
             && row.supplement_to.is_none()
@@ -46,7 +46,7 @@ impl Case<'_, '_> {
                 "take that acceptance back first",
             ));
         }
-        if self.garment(tx, row.garment_id)?.state.0 == GarmentState::Cancelled {
+        if self.garment(tx, row.garment_id)?.state == GarmentState::Cancelled {
             return Err(first(format!("{garment} is cancelled")));
         }
         Ok(())
@@ -68,7 +68,7 @@ impl Case<'_, '_> {
             for id in released {
                 effect.pieces.insert(promises::row(tx, id)?.piece_id);
             }
-            row.state = Word(QuotationState::Closed);
+            row.state = QuotationState::Closed;
             effect
                 .notes
                 .push(format!("{code} is closed; its number is not given again"));
@@ -83,7 +83,7 @@ impl Case<'_, '_> {
         for (id, until) in ends {
             let row = promises::row(tx, *id)?;
             let mut row = promises::last_for(tx, row)?;
-            if row.state.0 == ReservationState::Active {
+            if row.state == ReservationState::Active {
                 row.until = *until;
                 tx.update_reservation(&row)?;
             }

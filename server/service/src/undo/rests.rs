@@ -24,7 +24,7 @@ impl Case<'_, '_> {
     /// Refuses where a later booking wrote a facet that this one wrote, or rests on it.
     pub(super) fn facets_stand(&self, tx: &mut Tx<'_>) -> Done<()> {
         for trace in &self.traces {
-            let (facet, id) = (trace.facet.0, trace.subject_id);
+            let (facet, id) = (trace.facet, trace.subject_id);
             let later = tx.traced_since(facet, id, &trace.part, self.target.id)?;
             if let Some(later) = later.first() {
                 let detail = told::stands(tx, trace, BookingCode::new(*later))?;
@@ -52,7 +52,7 @@ impl Case<'_, '_> {
         }
         for trace in &self.traces {
             let piece = trace.subject_id;
-            if matches!(trace.facet.0, Facet::Length | Facet::Flaws)
+            if matches!(trace.facet, Facet::Length | Facet::Flaws)
                 && let Some(later) = self.moved_since(tx, piece)?
             {
                 let code = Shelved::load_row(tx, piece)?.code();
@@ -191,7 +191,7 @@ impl Case<'_, '_> {
         let row = tx
             .garment(garment)?
             .ok_or_else(|| not_found(format!("garment {code}"), "see the list of garments"))?;
-        match row.state.0 {
+        match row.state {
             GarmentState::Planned | GarmentState::CutInto => Ok(row),
             state => {
                 let ended = [

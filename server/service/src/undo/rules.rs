@@ -14,7 +14,7 @@ impl Case<'_, '_> {
     fn subjects(&self, tx: &mut Tx<'_>, subject: Subject) -> Done<Vec<i64>> {
         let rows = tx.subjects_of(self.target.id)?.into_iter();
         Ok(rows
-            .filter(|row| row.subject.0 == subject)
+            .filter(|row| row.subject == subject)
             .map(|row| row.subject_id)
             .collect())
     }
@@ -70,7 +70,7 @@ impl Case<'_, '_> {
             BookingKind::Accepted | BookingKind::Dropped => {
                 self.facets_stand(tx)?;
                 for row in &self.traces {
-                    if row.facet.0 == Facet::Quotation {
+                    if row.facet == Facet::Quotation {
                         self.quotation_rules(tx, row)?;
                     }
                 }
@@ -102,7 +102,7 @@ impl Case<'_, '_> {
 
     /// Refuses where the plan was agreed, or where it was made by this booking and something was done for it.
     fn plan_rules(&self, tx: &mut Tx<'_>) -> Done<()> {
-        let plan = |row: &&Trace| row.facet.0 == Facet::Plan;
+        let plan = |row: &&Trace| row.facet == Facet::Plan;
         let Some(row) = self.traces.iter().find(plan) else {
             return Ok(());
         };

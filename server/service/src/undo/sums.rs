@@ -75,7 +75,7 @@ impl Case<'_, '_> {
                 *sum = (sum.0 + quantity, sum.1 + value);
             }
         }
-        let facets = self.traces.iter().filter(|trace| of_piece(trace.facet.0));
+        let facets = self.traces.iter().filter(|trace| of_piece(trace.facet));
         for piece in facets.map(|trace| trace.subject_id) {
             pieces.entry(piece).or_default();
         }
@@ -173,11 +173,10 @@ impl Case<'_, '_> {
         (piece.quantity, piece.value) = (Quantity::new(now)?, Millionths::new(worth)?);
         shelved.stored.piece = piece;
         let id = shelved.stored.piece.id;
-        let own =
-            |trace: &&ellwand_storage::Trace| of_piece(trace.facet.0) && trace.subject_id == id;
+        let own = |trace: &&ellwand_storage::Trace| of_piece(trace.facet) && trace.subject_id == id;
         let mut reshaped = false;
         for trace in self.traces.iter().filter(own) {
-            reshaped |= trace.facet.0 != Facet::Place;
+            reshaped |= trace.facet != Facet::Place;
             trace::put_back(&mut shelved.stored, trace)?;
         }
         if let Some(widths) = effect.widths.get(&id) {

@@ -15,7 +15,7 @@ use ellwand_contract::{
 use ellwand_domain::{
     costing::BEGINNING, person::is_same, quantity::HourlyRate, setting::WorkKind,
 };
-use ellwand_storage::{KindPayRate, Person, Tx, Word};
+use ellwand_storage::{KindPayRate, Person, Tx};
 use std::collections::HashMap;
 
 impl Perform for SetPayRate {
@@ -48,7 +48,7 @@ impl Perform for SetPayRate {
                 tx.save_kind_pay_rate(&KindPayRate {
                     id,
                     person_id,
-                    kind: Word(kind),
+                    kind,
                     per_hour,
                     from_date,
                 })?;
@@ -116,7 +116,7 @@ fn forget(
                 let all = tx.kind_pay_rates_of(person.id)?;
                 days.extend(
                     all.into_iter()
-                        .filter(|rate| rate.kind.0 == kind)
+                        .filter(|rate| rate.kind == kind)
                         .map(|rate| rate.from_date),
                 );
             }
@@ -175,7 +175,7 @@ pub(crate) fn view(tx: &mut Tx<'_>) -> Done<Vec<PayRate>> {
         let ((person, paid), from) = (of(rate.person_id), rate.from_date);
         all.push(PayRate {
             person,
-            kind: Some(rate.kind.0),
+            kind: Some(rate.kind),
             paid,
             per_hour,
             from,

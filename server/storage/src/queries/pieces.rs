@@ -7,7 +7,6 @@ use crate::kept::{Change, Write};
 use crate::piece::{self, HoldRow, Near, StoredPiece};
 use crate::records::{FlawRow, PieceRow, StretchRow};
 use crate::schema::{flaws, garments, lots, materials, needs, pieces, reservations, stretches};
-use crate::word::Word;
 use diesel::{dsl::exists, prelude::*};
 use ellwand_domain::setting::Kind;
 
@@ -102,7 +101,7 @@ pub fn pieces_of_kind(
     let of_kind = pieces::table
         .inner_join(lots::table.inner_join(materials::table))
         .filter(OnShelf)
-        .filter(materials::kind.eq(Word(kind)))
+        .filter(materials::kind.eq(kind))
         .limit(limit)
         .select(PieceRow::as_select());
     let mut rows: Vec<PieceRow> = match material {
@@ -121,7 +120,7 @@ pub fn pieces_near(conn: &mut Conn, near: &Near) -> Result<Vec<StoredPiece>, Sto
     let lot = lots::table
         .inner_join(materials::table)
         .filter(lots::id.eq(pieces::lot_id))
-        .filter(materials::kind.eq(Word(near.kind)))
+        .filter(materials::kind.eq(near.kind))
         .filter(
             lots::owner_id
                 .is_null()

@@ -6,7 +6,6 @@ use crate::error::StorageError;
 use crate::kept::Change;
 use crate::records::{PooledPromise, Reservation};
 use crate::schema::{lots, needs, pieces, reservations};
-use crate::word::Word;
 use chrono::NaiveDate;
 use diesel::prelude::*;
 use ellwand_domain::setting::ReservationState;
@@ -72,7 +71,7 @@ pub fn active_reservations_of_garment(
     Ok(reservations::table
         .inner_join(needs::table)
         .filter(needs::garment_id.eq(garment))
-        .filter(reservations::state.eq(Word(ReservationState::Active)))
+        .filter(reservations::state.eq(ReservationState::Active))
         .order(reservations::id)
         .select(Reservation::as_select())
         .load(conn)?)
@@ -86,7 +85,7 @@ pub fn active_reservations_bound_to(
     Ok(reservations::table
         .inner_join(needs::table)
         .filter(needs::same_lot_as.eq(garment))
-        .filter(reservations::state.eq(Word(ReservationState::Active)))
+        .filter(reservations::state.eq(ReservationState::Active))
         .order(reservations::id)
         .select(Reservation::as_select())
         .load(conn)?)
@@ -99,7 +98,7 @@ pub fn active_reservations_saying(
 ) -> Result<Vec<Reservation>, StorageError> {
     let rows: Vec<(Reservation, String)> = reservations::table
         .inner_join(needs::table)
-        .filter(reservations::state.eq(Word(ReservationState::Active)))
+        .filter(reservations::state.eq(ReservationState::Active))
         .order(reservations::id)
         .select((Reservation::as_select(), needs::need))
         .load(conn)?;
@@ -126,9 +125,7 @@ pub fn reservations_before(
         .limit(limit)
         .select(Reservation::as_select());
     Ok(match state {
-        Some(state) => rows
-            .filter(reservations::state.eq(Word(state)))
-            .load(conn)?,
+        Some(state) => rows.filter(reservations::state.eq(state)).load(conn)?,
         None => rows.load(conn)?,
     })
 }
@@ -138,7 +135,7 @@ pub fn ended_reservations_of_garment(conn: &mut Conn, garment: i64) -> Result<i6
     Ok(reservations::table
         .inner_join(needs::table)
         .filter(needs::garment_id.eq(garment))
-        .filter(reservations::state.ne(Word(ReservationState::Active)))
+        .filter(reservations::state.ne(ReservationState::Active))
         .count()
         .get_result(conn)?)
 }

@@ -52,10 +52,7 @@ pub(super) fn plan(
     for (index, question) in asked.iter().enumerate() {
         // A set that was begun is completed from its own lot.
         if question.open > 0 && question.filled.begun().is_empty() {
-            kinds
-                .entry(question.need.row.kind.0)
-                .or_default()
-                .push(index);
+            kinds.entry(question.need.row.kind).or_default().push(index);
         }
     }
     for needs in kinds.into_values().filter(|needs| needs.len() > 1) {

@@ -191,7 +191,7 @@ impl NeedRecord {
                 Some(_) => {}
             }
         }
-        let wanted = wanted(&self.input, self.row.kind.0)?;
+        let wanted = wanted(&self.input, self.row.kind)?;
         if wanted.is_nothing() {
             return Ok(None);
         }
@@ -208,7 +208,7 @@ impl NeedRecord {
     /// Where a computed bias decides: that its band reaches beyond what the need asks for, so that a strip should be
     /// measured.
     pub(crate) fn band_notes(&self, tx: &mut Tx<'_>, record: &LotRecord) -> Done<Vec<String>> {
-        let wanted = wanted(&self.input, self.row.kind.0)?;
+        let wanted = wanted(&self.input, self.row.kind)?;
         let mut notes = Vec::new();
         for along in self.grains() {
             let Some(grain) = along.grain else { continue };

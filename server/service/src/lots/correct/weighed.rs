@@ -169,7 +169,7 @@ fn origin(tx: &mut Tx<'_>, piece: i64) -> Done<From> {
             .any(|(first, second)| *id == first || *id == second)
     };
     for id in bookings.iter().filter(stands).rev() {
-        match tx.booking(*id)?.map(|booking| booking.kind.0) {
+        match tx.booking(*id)?.map(|booking| booking.kind) {
             Some(BookingKind::Edited) => {}
             Some(BookingKind::Bought) => return Ok(From::Receipt),
             Some(BookingKind::Measured) => return Ok(From::Scales),

@@ -18,7 +18,7 @@ use ellwand_domain::{
     code::{BookingCode, GarmentCode, QuotationCode},
     setting::{BookingKind, GarmentState, QuotationState},
 };
-use ellwand_storage::{Quotation, QuotationVersion, Subject, Tx, Word};
+use ellwand_storage::{Quotation, QuotationVersion, Subject, Tx};
 use std::cmp::Ordering;
 
 impl Perform for AcceptQuotation {
@@ -32,7 +32,7 @@ impl Perform for AcceptQuotation {
         let day = context.day(self.date)?;
         check_day(self, &version, day)?;
         let garment = GarmentCode::new(quotation.garment_id);
-        if load_head(tx, garment)?.state.0 == GarmentState::Cancelled {
+        if load_head(tx, garment)?.state == GarmentState::Cancelled {
             let hint = format!("close {code}, or take the cancelling back first");
             return Err(wrong_state(format!("{garment} is cancelled"), &hint));
         }
@@ -51,7 +51,7 @@ impl Perform for AcceptQuotation {
             made = promised::reserve(tx, context, booking, self.id, &quotation, None, otherwise)?;
         }
         let before = promised::trace(&quotation, &kept)?;
-        quotation.state = Word(QuotationState::Accepted);
+        quotation.state = QuotationState::Accepted;
         (quotation.accepted, quotation.accepted_in) = (Some(self.version), Some(booking));
         quotation.accepted_option.clone_from(&agreed.option);
         tx.update_quotation(&quotation)?;
@@ -133,7 +133,7 @@ fn summary(
 /// Refuses what is accepted already, or came to nothing.
 fn check_open(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<()> {
     let code = QuotationCode::new(quotation.id);
-    let state = quotation.state.0;
+    let state = quotation.state;
     let Some(by) = quotation
         .accepted_in
         .filter(|_| state == QuotationState::Accepted)

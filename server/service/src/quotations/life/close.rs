@@ -13,20 +13,20 @@ use ellwand_domain::{
     pricing::Cancelled,
     setting::{BookingKind, GarmentState, QuotationState},
 };
-use ellwand_storage::{Quotation, Subject, Tx, Word};
+use ellwand_storage::{Quotation, Subject, Tx};
 
 impl Perform for CloseQuotation {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
         let (code, mut quotation) = (self.quotation, row(tx, self.quotation)?);
         let (before, trace) = (
-            quotation.state.0,
+            quotation.state,
             promised::trace(&quotation, &promised::Ends::new())?,
         );
         let state = ends(self, tx, &quotation)?;
         let is_cancelled = state == QuotationState::Cancelled;
         let verb = if is_cancelled { "Cancelled" } else { "Closed" };
         supplement::check_free(tx, &quotation)?;
-        quotation.state = Word(state);
+        quotation.state = state;
         quotation.keep.clone_from(&self.keep);
         let uncovered = match is_cancelled {
             // Terms that cannot be read or keep more than all are refused here.
@@ -78,7 +78,7 @@ impl Perform for CloseQuotation {
 /// What a quotation becomes: closed while it is open, cancelled once it was accepted.
 fn ends(request: &CloseQuotation, tx: &mut Tx<'_>, quotation: &Quotation) -> Done<QuotationState> {
     let code = request.quotation;
-    match quotation.state.0 {
+    match quotation.state {
         QuotationState::Open if request.keep.is_some() => {
             let detail = format!("{code} was never accepted, so that nothing is kept of it");
             Err(invalid("keep", detail))
@@ -86,7 +86,7 @@ fn ends(request: &CloseQuotation, tx: &mut Tx<'_>, quotation: &Quotation) -> Don
         QuotationState::Open => Ok(QuotationState::Closed),
         QuotationState::Accepted => {
             let garment = GarmentCode::new(quotation.garment_id);
-            if load_head(tx, garment)?.state.0 == GarmentState::Delivered {
+            if load_head(tx, garment)?.state == GarmentState::Delivered {
                 let hint = format!(
                     "log what goes back with ellwand quote pay {code} -20.00, or take the delivery back first"
                 );

@@ -22,7 +22,7 @@ use ellwand_domain::{
     code::{GarmentCode, QuotationCode},
     setting::{BookingKind, Facet, GarmentState, PriceFrom, QuotationState},
 };
-use ellwand_storage::{Quotation, QuotationVersion, Subject, Tx, Word};
+use ellwand_storage::{Quotation, QuotationVersion, Subject, Tx};
 use uuid::Uuid;
 
 /// Days that a quotation is valid where none is said (common practice).
@@ -31,7 +31,7 @@ const VALID_DAYS: u64 = 30;
 impl Perform for MakeQuotation {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
         let garment = load_head(tx, self.garment)?;
-        if garment.state.0 == GarmentState::Cancelled {
+        if garment.state == GarmentState::Cancelled {
             return Err(wrong_state(
                 format!("{} is cancelled", self.garment),
                 "plan it again",
@@ -66,7 +66,7 @@ impl Perform for MakeQuotation {
             id: tx.next_numbers(counter::QUOTATION, 1)?,
             garment_id: garment.id,
             customer_id: garment.customer_id,
-            state: Word(QuotationState::Open),
+            state: QuotationState::Open,
             version: 1,
             accepted: None,
             accepted_in: None,
@@ -90,8 +90,8 @@ impl Perform for MakeQuotation {
 impl Perform for Requote {
     fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
         let mut quotation = row(tx, self.quotation)?;
-        if quotation.state.0 != QuotationState::Open {
-            let detail = format!("{} is {}", self.quotation, quotation.state.0);
+        if quotation.state != QuotationState::Open {
+            let detail = format!("{} is {}", self.quotation, quotation.state);
             return Err(wrong_state(
                 detail,
                 "make another quotation for the garment",

@@ -15,7 +15,7 @@ use ellwand_domain::{
     quantity::Money,
     setting::{PriceFrom, QuotationState},
 };
-use ellwand_storage::{Quotation, Tx, Word};
+use ellwand_storage::{Quotation, Tx};
 
 /// Quotations of a garment in a state, newest first; a garment has few.
 fn in_state(tx: &mut Tx<'_>, garment: i64, state: QuotationState) -> Done<Vec<Quotation>> {
@@ -46,7 +46,7 @@ pub(crate) fn close_open(tx: &mut Tx<'_>, garment: i64) -> Done<(Vec<i64>, Vec<T
     let (mut closed, mut traces) = (Vec::new(), Vec::new());
     for mut row in in_state(tx, garment, QuotationState::Open)? {
         traces.push(promised::trace(&row, &Ends::new())?);
-        row.state = Word(QuotationState::Closed);
+        row.state = QuotationState::Closed;
         tx.update_quotation(&row)?;
         closed.push(row.id);
     }

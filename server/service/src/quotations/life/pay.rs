@@ -24,13 +24,13 @@ impl Perform for LogPayment {
         let (code, quotation) = (self.quotation, row(tx, self.quotation)?);
         // What goes back after a cancellation is logged, too.
         let agreed = matches!(
-            quotation.state.0,
+            quotation.state,
             QuotationState::Accepted | QuotationState::Cancelled
         );
         let Some(accepted) = quotation.accepted.filter(|_| agreed) else {
             let detail = format!(
                 "{code} is {}, so nothing is to be paid on it",
-                quotation.state.0
+                quotation.state
             );
             return Err(wrong_state(detail, "accept it first"));
         };
@@ -105,7 +105,7 @@ fn too_much(tx: &mut Tx<'_>, quotation: &Quotation, standing: &Standing) -> Done
         "with it {} would be paid on {code}, {} beyond the whole",
         standing.paid, standing.over
     );
-    let accepted = |row: &Quotation| row.state.0 == QuotationState::Accepted;
+    let accepted = |row: &Quotation| row.state == QuotationState::Accepted;
     let supplement = tx.supplements(quotation.id)?.into_iter().find(accepted);
     let hint = match supplement.map(|row| QuotationCode::new(row.id)) {
         Some(other) => format!("log what is for {other} on that; if it is right, confirm with --really"),

@@ -102,7 +102,7 @@ fn active(
     quotation: i64,
 ) -> Done<(Vec<Reservation>, Vec<Reservation>)> {
     let mut rows = tx.reservations_of_quotation(quotation)?;
-    rows.retain(|row| row.state.0 == ReservationState::Active);
+    rows.retain(|row| row.state == ReservationState::Active);
     Ok(rows
         .into_iter()
         .partition(|row| row.until.is_none_or(|day| day >= context.today)))

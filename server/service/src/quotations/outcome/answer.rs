@@ -45,7 +45,7 @@ pub(super) fn of(
         version: found.agreed.version,
         garment: GarmentCode::new(garment.id),
         name: garment.name.clone(),
-        state: garment.state.0,
+        state: garment.state,
         so_far: found.so_far,
         quoted_for: found.agreed.frozen.sheet.count,
         made: found.made,

@@ -82,7 +82,7 @@ impl Agreed {
             GarmentCode::new(garment.id),
         );
         let cost = format!("see ellwand cost {of} for what it took");
-        let version = match (quotation.state.0, quotation.accepted) {
+        let version = match (quotation.state, quotation.accepted) {
             (QuotationState::Accepted, Some(version)) => version,
             (QuotationState::Open, _) => {
                 let hint =
@@ -105,7 +105,7 @@ impl Agreed {
                 ));
             }
         };
-        if garment.state.0 == GarmentState::Cancelled {
+        if garment.state == GarmentState::Cancelled {
             let hint = format!("{cost}, and ellwand quote close {code} to settle what was paid");
             return Err(wrong_state(
                 format!("{of} is cancelled, so that nothing came of {code}"),
@@ -167,10 +167,7 @@ impl Found {
 fn of(tx: &mut Tx<'_>, context: &Context<'_>, quotation: &Quotation) -> Done<Outcome> {
     let garment = load_head(tx, GarmentCode::new(quotation.garment_id))?;
     let agreed = Agreed::load(tx, quotation, &garment)?;
-    let so_far = matches!(
-        garment.state.0,
-        GarmentState::Planned | GarmentState::CutInto
-    );
+    let so_far = matches!(garment.state, GarmentState::Planned | GarmentState::CutInto);
     let mut notes = Vec::new();
     let mut lines = Lines::default();
     lines.add(Side::Quoted, agreed.costs(context.currency)?)?;
@@ -240,7 +237,7 @@ fn spoiled(garment: &Garment, of: i64, made: i64, notes: &mut Vec<String>) {
     if let Some(spoiled @ 1..) = garment.spoiled {
         let mistake = garment
             .spoilage
-            .is_some_and(|word| word.0 == Spoilage::OwnMistake);
+            .is_some_and(|word| word == Spoilage::OwnMistake);
         let why = if mistake { " (an own mistake)" } else { "" };
         notes.push(format!(
             "{spoiled} spoiled{why}: what is allowed is for the {made} good, what the rest took stands in quantity and time"

@@ -132,7 +132,7 @@ fn shortened(
 /// Cuts for the good garment that stand.
 fn cuts(tx: &mut Tx<'_>, garment: &Garment) -> Done<Vec<CutEntry>> {
     let mut cuts = tx.cuts_of_garment(garment.id)?;
-    cuts.retain(|cut| LossReason::of_cut(cut.reason.0).is_none());
+    cuts.retain(|cut| LossReason::of_cut(cut.reason).is_none());
     Ok(cuts)
 }
 

@@ -48,7 +48,7 @@ impl Asked {
         context: &Context<'_>,
         input: &PriceInput,
     ) -> Done<Self> {
-        let shown = context.workshop.prices_shown.0;
+        let shown = context.workshop.prices_shown;
         Self::with_rates(context, input, shown, || PartRates::read(tx, input))
     }
 

@@ -118,10 +118,7 @@ impl Base {
     fn booked(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment) -> Done<Self> {
         let costs = booked(tx, context, garment, false)?;
         let mut missing = Vec::new();
-        if matches!(
-            garment.state.0,
-            GarmentState::Planned | GarmentState::CutInto
-        ) {
+        if matches!(garment.state, GarmentState::Planned | GarmentState::CutInto) {
             let standing = Standing::read(tx, garment.id, context.today)?;
             for need in load_needs(tx, garment)? {
                 if standing.of(&need)?.cut() < need.row.units {

@@ -60,7 +60,7 @@ pub(in crate::quotations) fn head(tx: &mut Tx<'_>, row: &Quotation) -> Done<Quot
     Ok(QuotationHead {
         quotation: QuotationCode::new(row.id),
         version: row.version,
-        state: row.state.0,
+        state: row.state,
         garment: GarmentCode::new(row.garment_id),
         name: load_head(tx, GarmentCode::new(row.garment_id))?.name,
         customer: row.customer_id.map(CustomerCode::new),

@@ -47,7 +47,7 @@ pub(in crate::quotations) fn view(
     let changes = before.as_ref().map(|before| changed(before, &whole));
     let promised = promised::of(tx, quotation.id)?;
     let rows = tx.supplements(quotation.id)?;
-    let is_accepted = quotation.state.0 == QuotationState::Accepted;
+    let is_accepted = quotation.state == QuotationState::Accepted;
     let together = match is_accepted && !rows.is_empty() {
         true => Some(supplement::together(
             tx,
@@ -64,7 +64,7 @@ pub(in crate::quotations) fn view(
     };
     Ok(View {
         quotation: code,
-        state: quotation.state.0,
+        state: quotation.state,
         garment: GarmentCode::new(quotation.garment_id),
         customer: quotation.customer_id.map(CustomerCode::new),
         customer_name: customer.map(|customer| customer.name),
@@ -238,7 +238,7 @@ fn reached(
     paid: &[ellwand_storage::Payment],
 ) -> Done<Standing> {
     let schedule = agreed.basis.schedule()?;
-    let reached = match quotation.state.0 {
+    let reached = match quotation.state {
         QuotationState::Accepted => {
             let due: Vec<_> = agreed.sheet.stages.iter().map(|stage| stage.due).collect();
             schedule.reached(&due, context.today, delivered)
@@ -258,7 +258,7 @@ pub(in crate::quotations) fn to_pay(
     agreed: &Frozen,
 ) -> Done<Standing> {
     let garment = load_head(tx, GarmentCode::new(quotation.garment_id))?;
-    let delivered = garment.state.0 == GarmentState::Delivered;
+    let delivered = garment.state == GarmentState::Delivered;
     reached(
         context,
         quotation,
@@ -280,10 +280,10 @@ pub(in crate::quotations) fn standing(
     let PaidSums { paid, rounding, .. } = cash::sums(&rows);
     let step = cash::step(agreed.basis.cash_step, agreed.basis.currency)?;
     let garment = load_head(tx, GarmentCode::new(quotation.garment_id))?;
-    let delivered = garment.state.0 == GarmentState::Delivered;
+    let delivered = garment.state == GarmentState::Delivered;
     let standing = reached(context, quotation, agreed, delivered, &rows)?;
     let ended = matches!(
-        quotation.state.0,
+        quotation.state,
         QuotationState::Closed | QuotationState::Cancelled
     );
     let is_offer = agreed.sheet.to_be_priced.is_empty();
@@ -293,7 +293,7 @@ pub(in crate::quotations) fn standing(
         standing.left
     };
     let over = if ended { money(0) } else { standing.over };
-    let cancelled = match quotation.state.0 {
+    let cancelled = match quotation.state {
         QuotationState::Cancelled => Some(close::settled(tx, quotation)?),
         _ => None,
     };

@@ -3,7 +3,7 @@
 mod replay;
 
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::{Done, Failure},
     perform::Perform,
 };
@@ -16,8 +16,8 @@ use std::collections::HashMap;
 const BATCH: i64 = 500;
 
 impl Perform for RunAudit {
-    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Audit, Failure> {
-        let (bookings, movements) = tx.audit_counts()?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Audit, Failure> {
+        let (bookings, movements) = desk.tx.audit_counts()?;
         let mut audit = Audit {
             bookings,
             movements,
@@ -27,21 +27,21 @@ impl Perform for RunAudit {
             stretches: 0,
             findings: Vec::new(),
         };
-        let shelf = pieces(tx, &mut audit)? + layers(tx, &mut audit)?;
-        replay::replay(tx, &mut audit)?;
-        let received = purchases(tx, &mut audit)?;
-        garments(tx, &mut audit)?;
-        whole(tx, &mut audit, received, shelf)?;
-        for (kind, sequence) in tx.audit_orphans()? {
+        let shelf = pieces(desk, &mut audit)? + layers(desk, &mut audit)?;
+        replay::replay(desk, &mut audit)?;
+        let received = purchases(desk, &mut audit)?;
+        garments(desk, &mut audit)?;
+        whole(desk, &mut audit, received, shelf)?;
+        for (kind, sequence) in desk.tx.audit_orphans()? {
             audit.findings.push(Finding {
                 rule: 1,
                 record: format!("movement {sequence}"),
                 detail: format!("it names a {kind} that does not exist"),
             });
         }
-        replay::shares(tx, &mut audit)?;
-        replay::counters(tx, &mut audit)?;
-        for promise in tx.audit_lines()? {
+        replay::shares(desk, &mut audit)?;
+        replay::counters(desk, &mut audit)?;
+        for promise in desk.tx.audit_lines()? {
             audit.findings.push(Finding {
                 rule: 3,
                 record: ReservationCode::new(promise).to_string(),

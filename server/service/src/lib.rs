@@ -12,6 +12,7 @@ mod clock;
 mod context;
 mod costs;
 mod cuts;
+mod desk;
 mod detail;
 mod details;
 mod doubts;

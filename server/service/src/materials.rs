@@ -1,7 +1,8 @@
 //! Materials: what things are. They appear by use.
 
 use crate::{
-    context::{Context, counter},
+    desk::Desk,
+    desk::counter,
     failure::{Done, Failure, invalid, not_found, wrong_state},
     parties::clean_name,
     perform::Perform,
@@ -137,20 +138,25 @@ fn find(tx: &mut Tx<'_>, input: &MaterialInput) -> Done<Option<ellwand_storage::
 }
 
 impl Perform for ListMaterials {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Materials, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Materials, Failure> {
         let wanted = |kind: Kind| self.kind.is_none_or(|wanted| wanted == kind);
         let mut materials = Vec::new();
-        for row in tx.materials()?.into_iter().filter(|row| wanted(row.kind)) {
-            materials.push(view(tx, context, row)?);
+        for row in desk
+            .tx
+            .materials()?
+            .into_iter()
+            .filter(|row| wanted(row.kind))
+        {
+            materials.push(view(desk, row)?);
         }
         Ok(Materials { materials })
     }
 }
 
 impl Perform for EditMaterial {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Material, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Material, Failure> {
         let code = self.material;
-        let known = tx.material(code.get())?;
+        let known = desk.tx.material(code.get())?;
         let mut row = known
             .ok_or_else(|| not_found(format!("material {code}"), "see the list of materials"))?;
         let kind = row.kind;
@@ -162,7 +168,8 @@ impl Perform for EditMaterial {
                     format!("\"{name}\" reads as a code, not as a name"),
                 ));
             }
-            if let Some(other) = tx
+            if let Some(other) = desk
+                .tx
                 .material_named(kind, &name)?
                 .filter(|other| other.id != row.id)
             {
@@ -178,7 +185,9 @@ impl Perform for EditMaterial {
         let older = read_sheet(&row.sheet)?;
         let newer = sheet::merge(kind, &older, &self.sheet, self.really)
             .map_err(|failure| within("sheet", failure))?;
-        if is_counted(kind, &older) != is_counted(kind, &newer) && !tx.layers(row.id)?.is_empty() {
+        if is_counted(kind, &older) != is_counted(kind, &newer)
+            && !desk.tx.layers(row.id)?.is_empty()
+        {
             return Err(wrong_state(
                 format!(
                     "{code} {} has been received, so its unit is fixed",
@@ -188,12 +197,12 @@ impl Perform for EditMaterial {
             ));
         }
         row.sheet = sheet::write(&newer)?;
-        tx.save_material(&row)?;
-        view(tx, context, row)
+        desk.tx.save_material(&row)?;
+        view(desk, row)
     }
 }
 
-fn view(tx: &mut Tx<'_>, context: &Context<'_>, row: ellwand_storage::Material) -> Done<Material> {
+fn view(desk: &mut Desk<'_>, row: ellwand_storage::Material) -> Done<Material> {
     let ellwand_storage::Material {
         id,
         kind,
@@ -203,13 +212,7 @@ fn view(tx: &mut Tx<'_>, context: &Context<'_>, row: ellwand_storage::Material) 
     let (kind, sheet) = (kind, read_sheet(&sheet)?);
     let stock = match kind.is_rectangle() {
         true => None,
-        false => Some(pooled::stock(
-            tx,
-            context,
-            id,
-            is_counted(kind, &sheet),
-            None,
-        )?),
+        false => Some(pooled::stock(desk, id, is_counted(kind, &sheet), None)?),
     };
     Ok(Material {
         material: MaterialCode::new(id),

@@ -1,7 +1,9 @@
 //! Tokens: who may use the book.
 
 use crate::{
-    context::{Context, counter},
+    context::Context,
+    desk::Desk,
+    desk::counter,
     failure::{Done, Failure, invalid, not_found},
     perform::Perform,
     person::{self, OWNER},
@@ -22,8 +24,8 @@ use ellwand_storage::{Person, Token as Row, Tx};
 const HASH: usize = 64;
 
 impl Perform for GetSelf {
-    fn perform(&self, _: &mut Tx<'_>, context: &Context<'_>) -> Result<Signed, Failure> {
-        let caller = context.caller;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Signed, Failure> {
+        let caller = desk.context.caller;
         Ok(Signed {
             person: caller.name.clone(),
             role: caller.role,
@@ -34,9 +36,9 @@ impl Perform for GetSelf {
 }
 
 impl Perform for CreateToken {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Token, Failure> {
-        self.check_grants(context)?;
-        let person = self.person(tx, context)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Token, Failure> {
+        self.check_grants(desk.context)?;
+        let person = self.person(desk)?;
         let hash = self.hash.to_lowercase();
         if hash.len() != HASH || !hash.bytes().all(|byte| byte.is_ascii_hexdigit()) {
             return Err(invalid(
@@ -44,7 +46,7 @@ impl Perform for CreateToken {
                 "the hash of a token is the 64 hexadecimal digits of its SHA-256",
             ));
         }
-        if let Some((known, _)) = tx.token_of_hash(&hash)? {
+        if let Some((known, _)) = desk.tx.token_of_hash(&hash)? {
             let detail = format!(
                 "a token of this hash is there: {}",
                 TokenCode::new(known.id)
@@ -57,17 +59,17 @@ impl Perform for CreateToken {
         grants.sort_unstable();
         grants.dedup();
         let row = Row {
-            id: tx.next_numbers(counter::TOKEN, 1)?,
+            id: desk.tx.next_numbers(counter::TOKEN, 1)?,
             person_id: person.id,
             role: self.role,
             hash,
-            made_at: context.now.naive_utc(),
-            made_by: context.caller.name.clone(),
+            made_at: desk.context.now.naive_utc(),
+            made_by: desk.context.caller.name.clone(),
             revoked_at: None,
             revoked_by: None,
         };
-        tx.insert_token(&row, &grants)?;
-        view(tx, row, person)
+        desk.tx.insert_token(&row, &grants)?;
+        view(desk, row, person)
     }
 }
 
@@ -79,16 +81,16 @@ fn owners_only(detail: String) -> Failure {
 
 trait Let {
     fn check_grants(&self, context: &Context<'_>) -> Done<()>;
-    fn person(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Done<Person>;
+    fn person(&self, desk: &mut Desk<'_>) -> Done<Person>;
 }
 
 impl Let for CreateToken {
     /// Whose the token is. Nobody but an owner lets someone in under the name of an owner, whose bookings theirs would be
     /// taken for; and a name that opens the book already is another person's, unless it is said that it is not.
-    fn person(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Done<Person> {
-        let known = person::find(tx, "person", &self.person)?;
+    fn person(&self, desk: &mut Desk<'_>) -> Done<Person> {
+        let known = person::find(desk, "person", &self.person)?;
         let id = known.as_ref().map(|known| known.id);
-        let tokens = tx.tokens()?;
+        let tokens = desk.tx.tokens()?;
         let theirs = || {
             tokens
                 .iter()
@@ -98,7 +100,7 @@ impl Let for CreateToken {
         let owners = is_same(&self.person, OWNER)
             || id == Some(Person::OWNER)
             || theirs().any(|row| row.role == Role::Owner);
-        if owners && context.caller.role != Role::Owner {
+        if owners && desk.context.caller.role != Role::Owner {
             return Err(Problem::from(invalid(
                 "person",
                 format!("{} is an owner's name", self.person),
@@ -119,7 +121,15 @@ impl Let for CreateToken {
         }
         let paid = self.role != Role::Owner;
         known.map_or_else(
-            || person::find_or_make(tx, "person", &self.person, paid, context.made()),
+            || {
+                person::find_or_make(
+                    &mut desk.tx,
+                    "person",
+                    &self.person,
+                    paid,
+                    desk.context.made(),
+                )
+            },
             Ok,
         )
     }
@@ -154,10 +164,10 @@ impl Let for CreateToken {
 }
 
 impl Perform for RevokeToken {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Token, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Token, Failure> {
         let missing = || not_found(format!("token {}", self.token), "see the list of tokens");
-        let (row, _) = tx.token(self.token.get())?.ok_or_else(missing)?;
-        if row.role == Role::Owner && context.caller.role != Role::Owner {
+        let (row, _) = desk.tx.token(self.token.get())?.ok_or_else(missing)?;
+        if row.role == Role::Owner && desk.context.caller.role != Role::Owner {
             let detail = format!(
                 "{} is an owner's, which only an owner takes back",
                 self.token
@@ -166,10 +176,11 @@ impl Perform for RevokeToken {
         }
         let good_owner = |row: &Row| row.role == Role::Owner && row.revoked_at.is_none();
         // Whoever has the book itself can give out another, and takes a stolen one back at once.
-        let over_http = context.caller.token.is_some();
+        let over_http = desk.context.caller.token.is_some();
         if over_http
             && good_owner(&row)
-            && tx
+            && desk
+                .tx
                 .tokens()?
                 .iter()
                 .filter(|(row, _)| good_owner(row))
@@ -184,17 +195,21 @@ impl Perform for RevokeToken {
                 .hint("make another first: ellwand-server token create NAME --role owner")
                 .into());
         }
-        tx.revoke_token(row.id, context.now.naive_utc(), &context.caller.name)?;
-        let (row, person) = tx.token(row.id)?.ok_or_else(missing)?;
-        view(tx, row, person)
+        desk.tx.revoke_token(
+            row.id,
+            desk.context.now.naive_utc(),
+            &desk.context.caller.name,
+        )?;
+        let (row, person) = desk.tx.token(row.id)?.ok_or_else(missing)?;
+        view(desk, row, person)
     }
 }
 
 impl Perform for ListTokens {
-    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Tokens, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Tokens, Failure> {
         let mut tokens = Vec::new();
-        for (row, person) in tx.tokens()? {
-            tokens.push(view(tx, row, person)?);
+        for (row, person) in desk.tx.tokens()? {
+            tokens.push(view(desk, row, person)?);
         }
         Ok(Tokens { tokens })
     }

@@ -2,7 +2,9 @@
 
 use crate::{
     caller::Caller,
-    context::{Context, counter},
+    context::Context,
+    desk::Desk,
+    desk::counter,
     failure::{Done, Failure, invalid, not_found},
     parties::clean_name,
     perform::Perform,
@@ -119,9 +121,10 @@ pub(crate) fn owner_is_own(field: &str) -> Failure {
 }
 
 impl Perform for ListPeople {
-    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<People, Failure> {
-        let rates = pay::view(tx)?;
-        let mut people: Vec<View> = tx
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<People, Failure> {
+        let rates = pay::view(desk)?;
+        let mut people: Vec<View> = desk
+            .tx
             .people()?
             .into_iter()
             .map(|person| view(person, &rates))
@@ -132,32 +135,37 @@ impl Perform for ListPeople {
 }
 
 impl Perform for GetPerson {
-    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<View, Failure> {
-        let person = named(tx, "person", &self.person)?;
-        Ok(view(person, &pay::view(tx)?))
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+        let person = named(desk, "person", &self.person)?;
+        Ok(view(person, &pay::view(desk)?))
     }
 }
 
 impl Perform for SetPerson {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
         if self.paid && is_same(self.person.trim(), OWNER) {
             return Err(owner_is_own("paid"));
         }
-        let mut person = find_or_make(tx, "person", &self.person, self.paid, context.made())?;
+        let mut person = find_or_make(
+            &mut desk.tx,
+            "person",
+            &self.person,
+            self.paid,
+            desk.context.made(),
+        )?;
         if person.paid != self.paid {
-            let before = FinalCosts::read(tx, BEGINNING)?;
-            tx.mark_person(person.id, self.paid)?;
-            before.unchanged(tx, self.really)?;
+            let before = FinalCosts::read(desk, BEGINNING)?;
+            desk.tx.mark_person(person.id, self.paid)?;
+            before.unchanged(desk, self.really)?;
             person.paid = self.paid;
         }
         let mark = if person.paid { "paid" } else { "own" };
         workshop::save(
-            tx,
-            context,
-            context.workshop.clone(),
+            desk,
+            desk.context.workshop.clone(),
             &format!("mark of {} as {mark}", person.name),
         )?;
-        Ok(view(person, &pay::view(tx)?))
+        Ok(view(person, &pay::view(desk)?))
     }
 }
 
@@ -178,14 +186,6 @@ fn view(person: Person, rates: &[PayRate]) -> View {
 }
 
 impl Context<'_> {
-    /// Whoever asks, as a row: without a token they are named for the first time by what they do.
-    pub(crate) fn person(&self, tx: &mut Tx<'_>) -> Done<i64> {
-        match self.caller.person {
-            Some(known) => Ok(known),
-            None => Ok(find_or_make(tx, "name", &self.caller.name, false, self.made())?.id),
-        }
-    }
-
     /// By whom and when a row is made.
     pub(crate) fn made(&self) -> (&str, DateTime<Utc>) {
         (&self.caller.name, self.now)

@@ -1,7 +1,8 @@
 //! Minutes worked.
 
 use crate::{
-    context::{Context, Entry, counter},
+    desk::Desk,
+    desk::{Entry, counter},
     failure::{Done, Failure, invalid, wrong_state},
     garments::{
         need::load_head,
@@ -30,8 +31,8 @@ const LONGEST: i64 = 60_000;
 const DAY: i64 = 1_440;
 
 impl Perform for LogWork {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<WorkLogged, Failure> {
-        let garment = load_head(tx, self.garment)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<WorkLogged, Failure> {
+        let garment = load_head(desk, self.garment)?;
         let hint = match garment.state {
             GarmentState::Planned | GarmentState::CutInto => None,
             GarmentState::Finished => {
@@ -69,18 +70,18 @@ impl Perform for LogWork {
                 "an operation has a name, for example sewing",
             ));
         }
-        let day = context.day(self.date)?;
-        let operations = tx.operations(garment.id)?;
+        let day = desk.context.day(self.date)?;
+        let operations = desk.tx.operations(garment.id)?;
         let planned = operations
             .iter()
             .find(|operation| operation.name.eq_ignore_ascii_case(&name));
-        let booking = context.next_booking(tx)?;
-        let own = context.person(tx)?;
-        let person = worker(tx, context, own, self.person.as_deref())?;
-        let entry = entry_of(tx, self, (&garment, &person), planned, name, booking, day)?;
-        tx.insert_work(&entry)?;
+        let booking = desk.next_booking()?;
+        let own = desk.person()?;
+        let person = worker(desk, own, self.person.as_deref())?;
+        let entry = entry_of(desk, self, (&garment, &person), planned, name, booking, day)?;
+        desk.tx.insert_work(&entry)?;
         let hour = hour(
-            tx,
+            desk,
             &mut Rates::default(),
             (person.id, entry.kind),
             day,
@@ -88,13 +89,12 @@ impl Perform for LogWork {
         )?;
         let notes = remarks(&entry, &person, &hour, &operations);
         book(
-            tx,
-            context,
+            desk,
             &garment,
             &entry,
             Some(&person).filter(|person| person.id != own),
         )?;
-        let worked = tx.worked_minutes(garment.id, &entry.operation)?;
+        let worked = desk.tx.worked_minutes(garment.id, &entry.operation)?;
         Ok(WorkLogged {
             booking: BookingCode::new(booking),
             garment: self.garment,
@@ -116,17 +116,17 @@ impl Perform for LogWork {
 }
 
 /// Who worked: whoever logs it, unless another is named, which is for those who set what hours cost.
-fn worker(tx: &mut Tx<'_>, context: &Context<'_>, own: i64, named: Option<&str>) -> Done<Person> {
+fn worker(desk: &mut Desk<'_>, own: i64, named: Option<&str>) -> Done<Person> {
     let person = match named {
-        Some(name) => person::named(tx, "person", name)?,
+        Some(name) => person::named(desk, "person", name)?,
         None => {
             let missing =
                 || Problem::new(ProblemType::Internal, format!("there is no person {own}"));
-            tx.person(own)?.ok_or_else(missing)?
+            desk.tx.person(own)?.ok_or_else(missing)?
         }
     };
     if person.id != own {
-        context.caller.needs(Grant::PayRates)?;
+        desk.context.caller.needs(Grant::PayRates)?;
     }
     Ok(person)
 }
@@ -192,8 +192,7 @@ fn detail_of(request: &LogWork, planned: Option<&Operation>) -> Done<Option<Stri
 }
 
 fn book(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     garment: &Garment,
     entry: &WorkEntry,
     other: Option<&Person>,
@@ -213,7 +212,7 @@ fn book(
     );
     let mut booked = Entry::new(BookingKind::Worked, entry.on_date, summary);
     booked.subjects.push((Subject::Garment, garment.id));
-    context.book(tx, entry.booking_id, booked)
+    desk.book(entry.booking_id, booked)
 }
 
 /// What should be known of these minutes.

@@ -7,7 +7,9 @@ pub(crate) mod pay;
 mod reclaim;
 
 use crate::{
-    context::{Context, Entry, counter},
+    context::Context,
+    desk::Desk,
+    desk::{Entry, counter},
     failure::{Done, Failure, invalid, not_found, wrong_state},
     perform::Perform,
     trace::Traced,
@@ -41,28 +43,29 @@ const LARGEST_OFFCUT: Micrometres = Micrometres::from_mm(10_000);
 pub(crate) const CLOSING: &str = "closing of the books";
 
 impl Perform for GetWorkshop {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
-        view(tx, &context.workshop)
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Workshop, Failure> {
+        let context = desk.context;
+        view(desk, &context.workshop)
     }
 }
 
 impl Perform for SetWorkshop {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
-        let before = &context.workshop;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Workshop, Failure> {
+        let before = &desk.context.workshop;
         if let Some(asked) = self.if_version.filter(|asked| *asked != before.version) {
             return Err(changed_since(before, asked));
         }
         let mut workshop = before.clone();
-        let mut currency = context.currency;
+        let mut currency = desk.context.currency;
         if let Some(text) = &self.currency {
             currency = text
                 .parse()
                 .map_err(|error| invalid("currency", format!("{error}")))?;
-            if workshop.currency_fixed && currency != context.currency {
+            if workshop.currency_fixed && currency != desk.context.currency {
                 return Err(wrong_state(
                     format!(
                         "the workshop counts in {}: purchases or quotations are in it",
-                        context.currency
+                        desk.context.currency
                     ),
                     "keep the currency, or begin a new book",
                 ));
@@ -72,7 +75,7 @@ impl Perform for SetWorkshop {
         workshop.cash_step_minor = cash::asked(
             workshop.cash_step_minor,
             self.cash_step.as_deref(),
-            (context.currency, currency),
+            (desk.context.currency, currency),
         )?;
         if let Some(zone) = &self.zone {
             let zone: Tz = zone.trim().parse().map_err(|_| {
@@ -132,36 +135,30 @@ impl Perform for SetWorkshop {
             workshop.address = heading::address(lines)?;
         }
         if workshop == *before {
-            return view(tx, before);
+            return view(desk, before);
         }
         let what = differences(before, &workshop);
-        change(tx, context, workshop, &what)
+        change(desk, workshop, &what)
     }
 }
 
 /// Saves the settings as a new version and shows them.
-fn change(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    workshop: ellwand_storage::Workshop,
-    what: &str,
-) -> Done<Workshop> {
-    let workshop = save(tx, context, workshop, what)?;
-    view(tx, &workshop)
+fn change(desk: &mut Desk<'_>, workshop: ellwand_storage::Workshop, what: &str) -> Done<Workshop> {
+    let workshop = save(desk, workshop, what)?;
+    view(desk, &workshop)
 }
 
 /// Saves the settings as a new version, with who changed what.
 pub(crate) fn save(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     mut workshop: ellwand_storage::Workshop,
     what: &str,
 ) -> Done<ellwand_storage::Workshop> {
     workshop.version += 1;
-    workshop.changed_by = Some(context.caller.name.clone());
-    workshop.changed_at = Some(context.now.naive_utc());
+    workshop.changed_by = Some(desk.context.caller.name.clone());
+    workshop.changed_at = Some(desk.context.now.naive_utc());
     workshop.changed_what = Some(what.to_owned());
-    tx.save_workshop(&workshop)?;
+    desk.tx.save_workshop(&workshop)?;
     Ok(workshop)
 }
 
@@ -234,12 +231,12 @@ fn changed_since(now: &ellwand_storage::Workshop, asked: i64) -> Failure {
 }
 
 impl Perform for CloseBooks {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
-        let (to, before) = (self.to, context.workshop.closed_to);
-        if to >= context.today {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Workshop, Failure> {
+        let (to, before) = (self.to, desk.context.workshop.closed_to);
+        if to >= desk.context.today {
             let detail = format!(
                 "{to} is not over: today is {} in the workshop",
-                context.today
+                desk.context.today
             );
             return Err(Problem::new(ProblemType::InvalidDate, detail)
                 .field("to")
@@ -255,19 +252,19 @@ impl Perform for CloseBooks {
             .hint("name a later day; to open days again, undo the closing")
             .into());
         }
-        let booking = context.next_booking(tx)?;
+        let booking = desk.next_booking()?;
         let mut entry = Entry::new(
             BookingKind::Closed,
-            context.today,
+            desk.context.today,
             format!("Closed the books up to {to}."),
         );
         entry.traces.push(Traced::wrote(Facet::Books, 0, &before)?);
-        context.book(tx, booking, entry)?;
+        desk.book(booking, entry)?;
         let workshop = ellwand_storage::Workshop {
             closed_to: Some(to),
-            ..context.workshop.clone()
+            ..desk.context.workshop.clone()
         };
-        change(tx, context, workshop, CLOSING)
+        change(desk, workshop, CLOSING)
     }
 }
 
@@ -293,20 +290,20 @@ fn set(
 }
 
 impl Perform for SetTaxRate {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Workshop, Failure> {
         let name = crate::parties::clean_name("name", &self.name)?;
         match &self.rate {
             Some(text) => {
                 let rate = pricing::TaxRate::parse(&name, text);
                 let rate = rate.map_err(|error| invalid("rate", error.to_string()))?;
-                let id = tx.next_numbers(counter::RATE, 1)?;
-                tx.save_tax_rate(&ellwand_storage::TaxRate {
+                let id = desk.tx.next_numbers(counter::RATE, 1)?;
+                desk.tx.save_tax_rate(&ellwand_storage::TaxRate {
                     id,
                     name,
                     ppm: rate.share().get(),
                 })?;
             }
-            None if tx.delete_tax_rate(&name)? => {}
+            None if desk.tx.delete_tax_rate(&name)? => {}
             None => {
                 return Err(not_found(
                     format!("tax rate \"{name}\""),
@@ -314,12 +311,12 @@ impl Perform for SetTaxRate {
                 ));
             }
         }
-        change(tx, context, context.workshop.clone(), "tax rates")
+        change(desk, desk.context.workshop.clone(), "tax rates")
     }
 }
 
 impl Perform for SetOverheadRate {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Workshop, Failure> {
         let rate = match &self.hours {
             None => {
                 let per_hour: HourlyRate = self
@@ -329,7 +326,7 @@ impl Perform for SetOverheadRate {
                 HourlyCost::per_hour(per_hour.get())
             }
             Some(hours) => {
-                let amount = context.home_money("amount", &self.amount)?;
+                let amount = desk.context.home_money("amount", &self.amount)?;
                 let minutes: Minutes = hours
                     .parse()
                     .map_err(|error| invalid("hours", format!("{error}")))?;
@@ -341,16 +338,20 @@ impl Perform for SetOverheadRate {
                 .hint("give the billable hours of the period, such as 1104h")
         })?;
         let row = ellwand_storage::OverheadRate {
-            id: tx.next_numbers(counter::RATE, 1)?,
+            id: desk.tx.next_numbers(counter::RATE, 1)?,
             amount: rate.amount().get(),
             minutes: rate.minutes(),
-            from_date: counts_from(context, self.from, tx.overhead_rates()?.is_empty()),
+            from_date: counts_from(
+                desk.context,
+                self.from,
+                desk.tx.overhead_rates()?.is_empty(),
+            ),
         };
-        costs_from(context, row.from_date)?;
-        let before = FinalCosts::read(tx, row.from_date)?;
-        tx.save_overhead_rate(&row)?;
-        before.unchanged(tx, self.really)?;
-        change(tx, context, context.workshop.clone(), "overhead rate")
+        costs_from(desk.context, row.from_date)?;
+        let before = FinalCosts::read(desk, row.from_date)?;
+        desk.tx.save_overhead_rate(&row)?;
+        before.unchanged(desk, self.really)?;
+        change(desk, desk.context.workshop.clone(), "overhead rate")
     }
 }
 

@@ -29,6 +29,17 @@ pub enum Tx<'a> {
     Postgresql(&'a mut crate::postgresql::Conn),
 }
 
+impl Tx<'_> {
+    /// The same transaction for a shorter time.
+    pub const fn lend(&mut self) -> Tx<'_> {
+        match self {
+            Self::Sqlite(conn) => Tx::Sqlite(conn),
+            #[cfg(feature = "postgresql")]
+            Self::Postgresql(conn) => Tx::Postgresql(conn),
+        }
+    }
+}
+
 macro_rules! queries {
     ($($module:ident { $($(#[$doc:meta])* $name:ident($($argument:ident: $type:ty),*) -> $answer:ty;)* })*) => {
         impl Tx<'_> {

@@ -1,7 +1,7 @@
 //! Which pieces of the shelf are looked at: each of them, and where there are very many the nearest in length.
 
 use super::Question;
-use crate::{context::Context, failure::Done, garments::need::NeedRecord};
+use crate::{context::Context, desk::Desk, failure::Done, garments::need::NeedRecord};
 use ellwand_domain::{code::MaterialCode, need::likely_raw, shrinkage::Preparation};
 use ellwand_storage::{Near, StoredPiece, Tx};
 
@@ -20,10 +20,10 @@ pub(super) struct Seen {
 
 /// Pieces for a need: those of the lots it is bound to, else all of its kind or of its material, else the nearest in
 /// length, on both sides of what one unit takes and of what all open units take.
-pub(super) fn pieces(tx: &mut Tx<'_>, context: &Context<'_>, asked: &Question<'_>) -> Done<Seen> {
+pub(super) fn pieces(desk: &mut Desk<'_>, asked: &Question<'_>) -> Done<Seen> {
     let need = asked.need;
     let kind = need.row.kind;
-    let all = tx.pieces_of_kind(kind, None, MOST + 1)?;
+    let all = desk.tx.pieces_of_kind(kind, None, MOST + 1)?;
     if within(&all) {
         return Ok(Seen {
             pieces: all,
@@ -46,7 +46,8 @@ pub(super) fn pieces(tx: &mut Tx<'_>, context: &Context<'_>, asked: &Question<'_
         let mut pieces = Vec::new();
         for lot in lots {
             pieces.extend(
-                tx.pieces_of_lot(lot)?
+                desk.tx
+                    .pieces_of_lot(lot)?
                     .into_iter()
                     .filter(|stored| !stored.piece.quantity.is_zero()),
             );
@@ -56,14 +57,17 @@ pub(super) fn pieces(tx: &mut Tx<'_>, context: &Context<'_>, asked: &Question<'_
     if let Some(text) = &need.input.material {
         let material = match text.parse::<MaterialCode>() {
             Ok(code) => Some(code.get()),
-            Err(_) => tx.material_named(kind, text)?.map(|material| material.id),
+            Err(_) => desk
+                .tx
+                .material_named(kind, text)?
+                .map(|material| material.id),
         };
-        let all = tx.pieces_of_kind(kind, material, MOST + 1)?;
+        let all = desk.tx.pieces_of_kind(kind, material, MOST + 1)?;
         if material.is_some() && within(&all) {
             return some(all);
         }
     }
-    let pieces = nearest(tx, asked, one_unit(context, need)?)?;
+    let pieces = nearest(&mut desk.tx, asked, one_unit(desk.context, need)?)?;
     Ok(Seen {
         pieces,
         nearest_only: true,

@@ -4,7 +4,7 @@ mod shelf;
 
 use super::{Balance, check_in_hand, finish, need::load_head, show};
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::{Done, Failure, invalid, not_found},
     overhead,
     perform::Perform,
@@ -24,32 +24,34 @@ use ellwand_domain::{
 use ellwand_storage::{Garment, Subject, Tx};
 
 impl Perform for CancelGarment {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
-        let mut garment = load_head(tx, self.garment)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+        let mut garment = load_head(desk, self.garment)?;
         check_in_hand(&garment, "cancelled")?;
-        of_garment::check_not_agreed(tx, garment.id)?;
+        of_garment::check_not_agreed(desk, garment.id)?;
         let before = garment.clone();
-        let mut balance = Balance::read(tx, garment.id)?;
-        let day = balance.day(tx, context, &garment, self.date)?;
+        let mut balance = Balance::read(desk, garment.id)?;
+        let day = balance.day(desk, &garment, self.date)?;
         let rides = |reason: CutReason| {
             matches!(
                 reason,
                 CutReason::Planned | CutReason::CustomerChange | CutReason::Toile
             )
         };
-        let mut cuts = tx.cuts_of_garment(garment.id)?;
-        for from in taken_over(tx, garment.id, &balance)? {
-            cuts.extend(tx.cuts_of_garment(from)?);
-            balance.movements.extend(Balance::read(tx, from)?.movements);
+        let mut cuts = desk.tx.cuts_of_garment(garment.id)?;
+        for from in taken_over(desk, garment.id, &balance)? {
+            cuts.extend(desk.tx.cuts_of_garment(from)?);
+            balance
+                .movements
+                .extend(Balance::read(desk, from)?.movements);
         }
         cuts.retain(|cut| rides(cut.reason));
         let has_material = !cuts.is_empty() || !balance.value.is_zero();
         let target = match (&self.cut_material, has_material) {
             (None, true) => {
-                let worth = context.printed(balance.value);
+                let worth = desk.context.printed(balance.value);
                 let detail = format!(
                     "material worth {worth} {} was cut for {}",
-                    context.currency, self.garment
+                    desk.context.currency, self.garment
                 );
                 return Err(Problem::new(ProblemType::NeedsConfirmation, detail)
                     .field("cut_material")
@@ -65,21 +67,21 @@ impl Perform for CancelGarment {
             }
             (target, _) => target.as_ref(),
         };
-        let booking = context.next_booking(tx)?;
-        finish::release(tx, context, booking, self.garment)?;
-        let (closed, traces) = of_garment::close_open(tx, garment.id)?;
+        let booking = desk.next_booking()?;
+        finish::release(desk, booking, self.garment)?;
+        let (closed, traces) = of_garment::close_open(desk, garment.id)?;
         let summary = format!("Gave up {} {}.", self.garment, garment.name);
         let mut entry = finish::moved(BookingKind::Cancelled, day, summary, &garment, &before)?;
         entry.traces.extend(traces);
         match target {
             None => {}
             Some(CutMaterial::Loss) => {
-                context.caller.needs(Grant::WriteOffs)?;
+                desk.context.caller.needs(Grant::WriteOffs)?;
                 entry.movements.extend(lost(&garment, balance.value));
             }
             Some(CutMaterial::Garment(other)) => {
                 let lots: Vec<i64> = cuts.iter().map(|cut| cut.lot_id).collect();
-                let other = receiver(tx, &garment, *other, &lots)?;
+                let other = receiver(desk, &garment, *other, &lots)?;
                 entry.subjects.push((Subject::Garment, other));
                 entry.summary = format!(
                     "{} Its material went to {}.",
@@ -92,14 +94,14 @@ impl Perform for CancelGarment {
                     .push(Movement::new(from, to, Quantity::ZERO, balance.value));
             }
             Some(CutMaterial::Shelf(lengths)) => {
-                let back = shelf::put_back(tx, context, &garment, &balance, &cuts, lengths, day)?;
-                pools::bring_back(tx, booking, &back.shares, Account::garment(garment.id))?;
+                let back = shelf::put_back(desk, &garment, &balance, &cuts, lengths, day)?;
+                pools::bring_back(desk, booking, &back.shares, Account::garment(garment.id))?;
                 entry
                     .subjects
                     .extend(back.lots.iter().map(|lot| (Subject::Lot, *lot)));
                 entry.summary = format!("{} {} back to the shelf.", entry.summary, back.text);
                 if !back.rest.is_zero() {
-                    context.caller.needs(Grant::WriteOffs)?;
+                    desk.context.caller.needs(Grant::WriteOffs)?;
                 }
                 entry.movements.extend(back.movements);
                 entry.movements.extend(lost(&garment, back.rest));
@@ -113,13 +115,13 @@ impl Perform for CancelGarment {
                 .collect();
             notes.push(format!("closed with it: {}", codes.join(", ")));
         }
-        for work in tx.work(garment.id)? {
-            overhead::reverse(tx, context, &work, -1, true)?;
+        for work in desk.tx.work(garment.id)? {
+            overhead::reverse(desk, &work, -1, true)?;
         }
         garment.state = GarmentState::Cancelled;
-        tx.update_garment(&garment)?;
-        context.book(tx, booking, entry)?;
-        let mut view = show::view(tx, context, garment.id, Some(booking))?;
+        desk.tx.update_garment(&garment)?;
+        desk.book(booking, entry)?;
+        let mut view = show::view(desk, garment.id, Some(booking))?;
         view.notes.splice(0..0, notes);
         Ok(view)
     }

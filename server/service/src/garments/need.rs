@@ -12,7 +12,9 @@ pub(crate) use trim::{same_colour, size_of};
 pub(crate) use parts::Along;
 
 use crate::{
-    context::{Context, counter},
+    context::Context,
+    desk::Desk,
+    desk::counter,
     failure::{Done, not_found},
     shelved::show,
 };
@@ -58,22 +60,21 @@ impl NeedRecord {
 
     /// Checks a need and gives it a number; it is not saved yet. Refusals name the need's field (`length`).
     pub(crate) fn new(
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         garment_id: i64,
         garment_count: i64,
         input: &NeedInput,
     ) -> Done<Self> {
-        let (input, kind) = check::resolve(tx, input)?;
+        let (input, kind) = check::resolve(desk, input)?;
         let amounts = check::amounts(&input, kind, garment_count)?;
         let estimate = match &input.estimate {
-            Some(text) => Some(context.home_money("estimate", text)?.get()),
+            Some(text) => Some(desk.context.home_money("estimate", text)?.get()),
             None => None,
         };
         let need = serde_json::to_string(&input)
             .map_err(|error| Problem::new(ProblemType::Internal, error.to_string()))?;
         let row = Need {
-            id: tx.next_numbers(counter::NEED, 1)?,
+            id: desk.tx.next_numbers(counter::NEED, 1)?,
             garment_id,
             role: input.role.clone(),
             kind,

@@ -1,7 +1,6 @@
 //! How far a need is filled: what is promised to it and what was cut for it, counted by one rule of the domain.
 
-use crate::{context::Context, failure::Done, garments::need::NeedRecord};
-use chrono::NaiveDate;
+use crate::{context::Context, desk::Desk, failure::Done, garments::need::NeedRecord};
 use ellwand_domain::{
     code::{GarmentCode, LotCode, ReservationCode},
     need::{Begun, Filling, Share},
@@ -18,12 +17,13 @@ pub(crate) struct Standing {
 
 impl Standing {
     /// Reads them; promises whose last day was before `today` are none any more, whether a write has ended them or not.
-    pub(crate) fn read(tx: &mut Tx<'_>, garment: i64, today: NaiveDate) -> Done<Self> {
-        let mut promises = tx.standing_promises(garment)?;
+    pub(crate) fn read(desk: &mut Desk<'_>, garment: i64) -> Done<Self> {
+        let today = desk.context.today;
+        let mut promises = desk.tx.standing_promises(garment)?;
         promises.retain(|promise| promise.row.until.is_none_or(|day| day >= today));
         Ok(Self {
             promises,
-            cuts: tx.standing_cuts(garment)?,
+            cuts: desk.tx.standing_cuts(garment)?,
         })
     }
 
@@ -53,8 +53,8 @@ pub(crate) struct Filled {
 
 impl Filled {
     /// How far one need is filled.
-    pub(crate) fn read(tx: &mut Tx<'_>, context: &Context<'_>, need: &NeedRecord) -> Done<Self> {
-        Standing::read(tx, need.row.garment_id, context.today)?.of(need)
+    pub(crate) fn read(desk: &mut Desk<'_>, need: &NeedRecord) -> Done<Self> {
+        Standing::read(desk, need.row.garment_id)?.of(need)
     }
 
     fn count(

@@ -22,7 +22,9 @@ pub(crate) use rounding::{gave_up, with_room};
 pub(crate) use settle::resettle;
 pub(crate) use takes::Takes;
 
-use crate::{context::Context, failure::Done, garments::need::NeedRecord, shelved::Shelved};
+use crate::{
+    context::Context, desk::Desk, failure::Done, garments::need::NeedRecord, shelved::Shelved,
+};
 use ellwand_contract::{Metres, Micro, Problem, ProblemType, reservations::Reservation as View};
 use ellwand_domain::{
     code::{GarmentCode, ReservationCode},
@@ -123,8 +125,8 @@ pub(crate) fn row(tx: &mut Tx<'_>, id: i64) -> Done<Reservation> {
 }
 
 /// A promise as it is shown.
-pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, row: &Reservation) -> Done<View> {
-    view_with(tx, context, row, &mut Views::default())
+pub(crate) fn view(desk: &mut Desk<'_>, row: &Reservation) -> Done<View> {
+    view_with(desk, row, &mut Views::default())
 }
 
 /// What several promises are shown by, each layer and need read once.
@@ -138,21 +140,19 @@ impl Views {
     /// A promise as it is shown, to one who has its need and piece at hand.
     pub(crate) fn view(
         &mut self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         row: &Reservation,
         need: &NeedRecord,
         shelved: &Shelved,
     ) -> Done<View> {
-        let units = self.units(tx, context, need, row)?;
-        self.view_of(tx, context, (row, units), need, shelved)
+        let units = self.units(desk, need, row)?;
+        self.view_of(desk, (row, units), need, shelved)
     }
 
     /// The same, to one who has counted the units that it fills.
     pub(crate) fn view_of(
         &mut self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         (row, units): (&Reservation, i64),
         need: &NeedRecord,
         shelved: &Shelved,
@@ -161,39 +161,28 @@ impl Views {
             ReservationState::Active => units,
             _ => row.lengths,
         };
-        let cost = self.costs.of(tx, context, row, shelved)?;
-        shown(context, (row, units), need, shelved, cost)
+        let cost = self.costs.of(desk, row, shelved)?;
+        shown(desk.context, (row, units), need, shelved, cost)
     }
 
     /// Units that a promise fills; those that it was of once it has ended.
-    fn units(
-        &mut self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
-        need: &NeedRecord,
-        row: &Reservation,
-    ) -> Done<i64> {
+    fn units(&mut self, desk: &mut Desk<'_>, need: &NeedRecord, row: &Reservation) -> Done<i64> {
         if row.state != ReservationState::Active {
             return Ok(0);
         }
         let filled = match self.filled.entry(need.row.id) {
             Entry::Occupied(known) => known.into_mut(),
-            Entry::Vacant(new) => new.insert(Filled::read(tx, context, need)?),
+            Entry::Vacant(new) => new.insert(Filled::read(desk, need)?),
         };
         Ok(filled.units_of(row))
     }
 }
 
 /// A promise as it is shown beside others, whose layers are read once.
-pub(crate) fn view_with(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    row: &Reservation,
-    views: &mut Views,
-) -> Done<View> {
-    let (_, need) = need_of(tx, row)?;
-    let shelved = Shelved::load_row(tx, row.piece_id)?;
-    views.view(tx, context, row, &need, &shelved)
+pub(crate) fn view_with(desk: &mut Desk<'_>, row: &Reservation, views: &mut Views) -> Done<View> {
+    let (_, need) = need_of(desk, row)?;
+    let shelved = Shelved::load_row(desk, row.piece_id)?;
+    views.view(desk, row, &need, &shelved)
 }
 
 /// A promise as it is shown, to one who has its need and piece at hand; of the piece, only what never changes is read.
@@ -249,25 +238,25 @@ pub(crate) fn shown(
 }
 
 /// What is to be said of needs that these promises leave a unit begun of, each once.
-pub(crate) fn notes(tx: &mut Tx<'_>, context: &Context<'_>, ids: &[i64]) -> Done<Vec<String>> {
+pub(crate) fn notes(desk: &mut Desk<'_>, ids: &[i64]) -> Done<Vec<String>> {
     let (mut needs, mut notes) = (BTreeSet::new(), Vec::new());
     for id in ids {
-        let row = row(tx, *id)?;
+        let row = row(desk, *id)?;
         if row.share.is_some() && needs.insert(row.need_id) {
-            let (_, need) = need_of(tx, &row)?;
-            notes.extend(Filled::read(tx, context, &need)?.notes(context, &need)?);
+            let (_, need) = need_of(desk, &row)?;
+            notes.extend(Filled::read(desk, &need)?.notes(desk.context, &need)?);
         }
     }
     Ok(notes)
 }
 
 /// Several promises as they are shown.
-pub(crate) fn views(tx: &mut Tx<'_>, context: &Context<'_>, ids: &[i64]) -> Done<Vec<View>> {
+pub(crate) fn views(desk: &mut Desk<'_>, ids: &[i64]) -> Done<Vec<View>> {
     let mut shown = Vec::with_capacity(ids.len());
     let mut views = Views::default();
     for id in ids {
-        let row = row(tx, *id)?;
-        shown.push(view_with(tx, context, &row, &mut views)?);
+        let row = row(desk, *id)?;
+        shown.push(view_with(desk, &row, &mut views)?);
     }
     Ok(shown)
 }
@@ -288,21 +277,16 @@ pub(crate) fn end(
 }
 
 /// Ends the promises on a piece whose last day has passed. The caller saves the piece.
-pub(crate) fn end_overdue(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    booking: i64,
-    shelved: &mut Shelved,
-) -> Done<()> {
-    for id in shelved.overdue(context.today) {
+pub(crate) fn end_overdue(desk: &mut Desk<'_>, booking: i64, shelved: &mut Shelved) -> Done<()> {
+    for id in shelved.overdue(desk.context.today) {
         shelved
             .stored
             .piece
             .release(id)
             .map_err(|error| internal(shelved, &error))?;
-        let mut row = row(tx, id)?;
+        let mut row = row(desk, id)?;
         let because = row.until.map(|day| format!("its last day was {day}"));
-        end(tx, booking, &mut row, ReservationState::Expired, because)?;
+        end(desk, booking, &mut row, ReservationState::Expired, because)?;
         shelved.stored.until.remove(&id);
     }
     Ok(())
@@ -310,8 +294,7 @@ pub(crate) fn end_overdue(
 
 /// Ends active promises and gives their cloth back; returns them with their pieces.
 pub(crate) fn release_all(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     booking: i64,
     rows: Vec<Reservation>,
     state: ReservationState,
@@ -322,23 +305,23 @@ pub(crate) fn release_all(
         if row.state != ReservationState::Active {
             continue;
         }
-        let mut shelved = Shelved::load_row(tx, row.piece_id)?;
+        let mut shelved = Shelved::load_row(desk, row.piece_id)?;
         shelved
             .stored
             .piece
             .release(row.id)
             .map_err(|error| internal(&shelved, &error))?;
         shelved.stored.until.remove(&row.id);
-        let overdue = row.until.filter(|day| *day < context.today);
+        let overdue = row.until.filter(|day| *day < desk.context.today);
         match overdue {
             Some(day) => {
                 let because = Some(format!("its last day was {day}"));
-                end(tx, booking, &mut row, ReservationState::Expired, because)?;
+                end(desk, booking, &mut row, ReservationState::Expired, because)?;
             }
-            None => end(tx, booking, &mut row, state, because.clone())?,
+            None => end(desk, booking, &mut row, state, because.clone())?,
         }
         let last_on = shelved.stored.last_on;
-        shelved.save(tx, last_on)?;
+        shelved.save(desk, last_on)?;
         ended.push((row, shelved));
     }
     Ok(ended)

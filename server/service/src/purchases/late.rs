@@ -13,7 +13,9 @@ use super::{
     refused, view,
 };
 use crate::{
-    context::{Context, Entry},
+    context::Context,
+    desk::Desk,
+    desk::Entry,
     detail::{ChargeShare, Detail},
     failure::{Done, Failure, invalid},
     lots::went::{self, Places},
@@ -40,8 +42,8 @@ use ellwand_domain::{
 use ellwand_storage::{Layer, PurchaseCharge, PurchaseLine, Subject, Tx};
 
 impl Perform for AddCharge {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Purchase, Failure> {
-        let mut row = load(tx, self.purchase)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Purchase, Failure> {
+        let mut row = load(desk, self.purchase)?;
         if let Some(undo) = row.undone_by {
             let undo = BookingCode::new(undo);
             let detail = format!("{} was taken back by {undo}", self.purchase);
@@ -50,18 +52,18 @@ impl Perform for AddCharge {
                 "log the purchase again",
             ));
         }
-        let day = self.day(context, &row)?;
-        let currency = currency_of(context, self.currency.as_deref())?;
-        let conversion = conversion(context, currency, self.rate.as_deref())?;
-        let invoice = Invoice::load(tx, &row)?;
+        let day = self.day(desk.context, &row)?;
+        let currency = currency_of(desk.context, self.currency.as_deref())?;
+        let conversion = conversion(desk.context, currency, self.rate.as_deref())?;
+        let invoice = Invoice::load(desk, &row)?;
         let inside = |failure| within("charge", failure);
         // As the invoice that it belongs to, whenever it comes.
-        let reclaim = Reclaim::of(tx, &self.charge, row.on_date).map_err(inside)?;
+        let reclaim = Reclaim::of(desk, &self.charge, row.on_date).map_err(inside)?;
         let read = charge::read(&self.charge, currency, true, &invoice.owned, reclaim);
         let typed = read.map_err(inside)?;
         invoice.check_named(&typed, &row.currency)?;
         let home = Charge {
-            amount: self.home(context, conversion, currency, typed.amount)?,
+            amount: self.home(desk.context, conversion, currency, typed.amount)?,
             ..typed.clone()
         };
         let converted = Converted {
@@ -71,7 +73,7 @@ impl Perform for AddCharge {
             },
             home: Money {
                 minor: home.amount,
-                currency: context.currency,
+                currency: desk.context.currency,
             },
             typed: self
                 .rate
@@ -80,15 +82,15 @@ impl Perform for AddCharge {
                 .transpose()?
                 .map(Rate::get),
         };
-        rate::check(tx, context, &converted, self.really)?;
-        let shares = invoice.share(&home, context.currency.digits())?;
+        rate::check(desk, &converted, self.really)?;
+        let shares = invoice.share(&home, desk.context.currency.digits())?;
         let own_shares: Vec<i64> = invoice
             .share(&typed, currency.digits())?
             .into_iter()
             .map(|share| share.minor(currency.digits()))
             .collect();
 
-        let booking = context.next_booking(tx)?;
+        let booking = desk.next_booking()?;
         let mut gains = Gains {
             purchase: row.id,
             day,
@@ -99,14 +101,14 @@ impl Perform for AddCharge {
         let mut home_value = Millionths::ZERO;
         if typed.is_cost() {
             for (line, share) in invoice.rows.iter().zip(shares) {
-                gains.line(tx, line, share)?;
+                gains.line(desk, line, share)?;
             }
-            home_value =
-                millionths_from_minor(home.amount, context.currency.digits()).map_err(refused)?;
+            home_value = millionths_from_minor(home.amount, desk.context.currency.digits())
+                .map_err(refused)?;
         }
         row.home_value = row.home_value.saturating_add(home_value.get());
-        tx.update_purchase(&row)?;
-        tx.insert_purchase_charge(&PurchaseCharge {
+        desk.tx.update_purchase(&row)?;
+        desk.tx.insert_purchase_charge(&PurchaseCharge {
             purchase_id: row.id,
             position: invoice.next_position,
             booking_id: booking,
@@ -133,11 +135,15 @@ impl Perform for AddCharge {
             shares: gains.shares,
             home: home_value.get(),
         };
-        context.book(tx, booking, entry)?;
-        let mut answer = view::view(tx, context, &row)?;
+        desk.book(booking, entry)?;
+        let mut answer = view::view(desk, &row)?;
         answer.booking = BookingCode::new(booking);
         if !gains.gone.is_zero() {
-            let gone = format!("{} {}", context.printed(gains.gone), context.currency);
+            let gone = format!(
+                "{} {}",
+                desk.context.printed(gains.gone),
+                desk.context.currency
+            );
             answer.notes.push(format!(
                 "{gone} of it is for what is no longer here: an adjustment"
             ));

@@ -1,12 +1,7 @@
 //! Putting the lines of a purchase on the shelf: lots, pieces, cost layers, and their movements.
 
 use super::line::LineRead;
-use crate::{
-    context::{Context, counter},
-    failure::Done,
-    pooled, pools, sheet,
-    shelved::NewPiece,
-};
+use crate::{desk::Desk, desk::counter, failure::Done, pooled, pools, sheet, shelved::NewPiece};
 use ellwand_contract::text::{LINE, clean_text};
 use ellwand_contract::{Problem, ProblemType, purchases::Buy};
 use ellwand_domain::{
@@ -29,15 +24,14 @@ pub(super) struct Received {
 
 /// Makes a lot of every line.
 pub(super) fn receive(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     purchase: &Purchase,
     buy: &Buy,
     lines: &[LineRead],
     landed: &Landed,
 ) -> Done<Received> {
     let count = i64::try_from(lines.len()).unwrap_or(i64::MAX);
-    let mut id = tx.next_numbers(counter::LOT, count)?;
+    let mut id = desk.tx.next_numbers(counter::LOT, count)?;
     let mut received = Received {
         lots: Vec::new(),
         movements: Vec::new(),
@@ -60,9 +54,9 @@ pub(super) fn receive(
             landed: cost.home.get(),
         };
         sheet::fill_search_columns(&mut lot, &line.sheet);
-        tx.insert_lot(&lot)?;
-        sheet::save_fibres(tx, lot.id, &line.sheet)?;
-        tx.insert_purchase_line(&PurchaseLine {
+        desk.tx.insert_lot(&lot)?;
+        sheet::save_fibres(desk, lot.id, &line.sheet)?;
+        desk.tx.insert_purchase_line(&PurchaseLine {
             purchase_id: purchase.id,
             position,
             lot_id: id,
@@ -75,7 +69,7 @@ pub(super) fn receive(
         })?;
         let place = clean_text("place", "place", LINE, input.place.as_ref())?;
         shelve(
-            tx,
+            desk,
             purchase,
             line,
             id,
@@ -84,15 +78,7 @@ pub(super) fn receive(
             &mut received.movements,
         )?;
         if line.rectangle.is_none() && line.owner.is_none() {
-            pool(
-                tx,
-                context,
-                purchase,
-                line,
-                id,
-                cost.home,
-                &mut received.movements,
-            )?;
+            pool(desk, purchase, line, id, cost.home, &mut received.movements)?;
         }
         let code = LotCode::new(id);
         received
@@ -157,8 +143,7 @@ fn shelve(
 
 /// A layer of its own, or more in the material's pool.
 fn pool(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     purchase: &Purchase,
     line: &LineRead,
     lot: i64,
@@ -166,11 +151,11 @@ fn pool(
     movements: &mut Vec<Movement>,
 ) -> Done<()> {
     let material = line.material.id;
-    let method = Method::from(context.workshop.pooled_method);
-    let before = pooled::layers(tx, material)?;
+    let method = Method::from(desk.context.workshop.pooled_method);
+    let before = pooled::layers(desk, material)?;
     let id = match (method, before.as_slice()) {
         (Method::MovingAverage, [pool]) => pool.id,
-        _ => tx.next_numbers(counter::LAYER, 1)?,
+        _ => desk.tx.next_numbers(counter::LAYER, 1)?,
     };
     let receipt = Layer {
         id,
@@ -190,7 +175,7 @@ fn pool(
         .iter()
         .find(|layer| layer.id == id)
         .ok_or_else(missing)?;
-    tx.save_layer(&ellwand_storage::Layer {
+    desk.tx.save_layer(&ellwand_storage::Layer {
         id,
         material_id: material,
         lot_id: if method == Method::Fifo {
@@ -202,7 +187,7 @@ fn pool(
         value: now.value.get(),
     })?;
     if method == Method::MovingAverage {
-        pools::received(tx, id, lot)?;
+        pools::received(desk, id, lot)?;
     }
     movements.push(Movement::new(
         supplier(purchase),

@@ -3,6 +3,7 @@
 use crate::{
     context::Context,
     cuts,
+    desk::Desk,
     detail::Segment,
     failure::{Done, invalid},
     promises,
@@ -52,14 +53,13 @@ impl Cut {
 /// Takes a swatch's length off its piece. Its value stays; the strip beside it is kept with its share of the value by the
 /// workshop's rule, as beside a panel, else it is waste.
 pub(super) fn cut(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     booking: i64,
     lot: LotCode,
     swatch: &SwatchInput,
     day: NaiveDate,
 ) -> Done<Cut> {
-    let mut shelved = Shelved::load(tx, swatch.piece)?;
+    let mut shelved = Shelved::load(desk, swatch.piece)?;
     if shelved.record.lot.id != lot.get() {
         return Err(invalid(
             "swatch.piece",
@@ -75,21 +75,21 @@ pub(super) fn cut(
     };
     let (length, width): (Quantity, _) = (swatch.length.value().into(), swatch.width.value());
     if width > rectangle.usable() {
-        let (wide, usable) = width.show_width_beside(rectangle.usable(), context.units());
+        let (wide, usable) = width.show_width_beside(rectangle.usable(), desk.context.units());
         let detail = format!(
             "the swatch is {wide} wide, {} has {usable} usable",
             swatch.piece
         );
         return Err(invalid("swatch.width", detail));
     }
-    promises::end_overdue(tx, context, booking, &mut shelved)?;
+    promises::end_overdue(desk, booking, &mut shelved)?;
     if length >= shelved.stored.piece.quantity {
         let detail = format!("the swatch would be all of {}", swatch.piece);
         return Err(invalid("swatch.length", detail));
     }
     let value = shelved.stored.piece.value;
-    let panel = cuts::panel(context, rectangle, length, width);
-    let effect = take_off_an_end(tx, context, &mut shelved, length, panel)?;
+    let panel = cuts::panel(desk.context, rectangle, length, width);
+    let effect = take_off_an_end(desk, &mut shelved, length, panel)?;
     let off = Segment {
         piece: shelved.stored.piece.id,
         quantity: length.get(),
@@ -106,7 +106,7 @@ pub(super) fn cut(
     )];
     let strip = match effect.strip {
         Some(strip) => {
-            let strip = keep(tx, &shelved, strip, day)?;
+            let strip = keep(desk, &shelved, strip, day)?;
             let Piece {
                 id,
                 quantity,
@@ -126,8 +126,8 @@ pub(super) fn cut(
         .as_ref()
         .map_or(Millionths::ZERO, |strip| strip.stored.piece.value);
     shelved.stored.piece.value = value.minus(gone)?;
-    promises::write_holds(tx, &shelved)?;
-    shelved.save(tx, day)?;
+    promises::write_holds(desk, &shelved)?;
+    shelved.save(desk, day)?;
     Ok(Cut {
         shelved,
         off,
@@ -163,8 +163,7 @@ fn keep(tx: &mut Tx<'_>, from: &Shelved, strip: Piece, day: NaiveDate) -> Done<S
 
 /// Cuts a swatch off the outer end, or off the inner one where promises or a flaw are in the way.
 fn take_off_an_end(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     shelved: &mut Shelved,
     length: Quantity,
     panel: Panel,
@@ -193,13 +192,13 @@ fn take_off_an_end(
             return Ok(effect);
         }
     }
-    let outer = promises::with_room(tx, context, shelved, None, off(End::Outer))?;
+    let outer = promises::with_room(desk, shelved, None, off(End::Outer))?;
     let error = match outer {
         Ok(effect) => return Ok(effect),
         Err(error) => error,
     };
-    if let Ok(effect) = promises::with_room(tx, context, shelved, None, off(End::Inner))? {
+    if let Ok(effect) = promises::with_room(desk, shelved, None, off(End::Inner))? {
         return Ok(effect);
     }
-    Err(promises::refusal(tx, context, shelved, "the swatch", &error)?.into())
+    Err(promises::refusal(desk, shelved, "the swatch", &error)?.into())
 }

@@ -2,7 +2,7 @@
 
 use super::super::Balance;
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::{Done, invalid},
     lots::went::{self, Added},
     pooled, pools,
@@ -62,8 +62,7 @@ struct Returned<'a> {
 
 /// Puts lengths back as new pieces of their lots, thread and trims into their pieces and layers.
 pub(super) fn put_back(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     garment: &Garment,
     balance: &Balance,
     cuts: &[CutEntry],
@@ -93,7 +92,7 @@ pub(super) fn put_back(
         let at = match known {
             Some(at) => at,
             None => {
-                let shelved = Shelved::load_row(tx, cut.piece_id)?;
+                let shelved = Shelved::load_row(desk, cut.piece_id)?;
                 groups.push(Returned {
                     cut,
                     shelved,
@@ -115,7 +114,7 @@ pub(super) fn put_back(
         text: String::new(),
         rest: balance.value,
         shares: Vec::new(),
-        charged: went::charged_on_cuts(tx, garment.id)?,
+        charged: went::charged_on_cuts(desk, garment.id)?,
     };
     let mut texts = Vec::new();
     for group in groups {
@@ -129,22 +128,22 @@ pub(super) fn put_back(
         let all = Quantity::sum(group.lengths.iter().map(|(_, quantity, _)| *quantity))?;
         texts.push(format!(
             "{} of {code} {}",
-            show(context, counted, all),
+            show(desk.context, counted, all),
             group.shelved.record.material.name
         ));
         back.lots.push(group.cut.lot_id);
         match group.shelved.stored.piece.rectangle {
             Some(rectangle) => {
-                let units = context.units();
+                let units = desk.context.units();
                 let case = Cloth {
                     rectangle,
                     value,
                     day,
                     units,
                 };
-                cloth(tx, garment, group, case, &mut back)?;
+                cloth(desk, garment, group, case, &mut back)?;
             }
-            None => trims(tx, garment, balance, group, all, day, &mut back)?,
+            None => trims(desk, garment, balance, group, all, day, &mut back)?,
         }
     }
     back.text = texts.join(", ");

@@ -22,6 +22,7 @@ mod records;
 mod schema;
 mod shelf;
 mod sqlite;
+mod table;
 mod turnstile;
 mod tx;
 

@@ -308,7 +308,7 @@ queries! {
         pieces_near(near: &Near) -> Vec<StoredPiece>;
         /// Writes a new piece.
         insert_piece(stored: &StoredPiece) -> ();
-        /// Writes a piece as it is now, its stretches and flaws with it.
+        /// Writes a piece as it is now: its stretches and flaws, and what its promises hold.
         update_piece(stored: &StoredPiece) -> ();
     }
     shelf {

@@ -252,7 +252,7 @@ impl<'a> Case<'a> {
         let own_promise = self.reservation.as_ref().map(|row| row.id);
         let held_before = self.reservation.as_ref().map_or(0, |row| row.held);
         self.draw(desk, effect)?;
-        let broken = self.settle(desk, effect, outer.as_ref())?;
+        let broken = self.settle(desk, effect)?;
         let before: Vec<Hold> = self
             .before
             .iter()
@@ -438,22 +438,13 @@ impl<'a> Case<'a> {
     }
 
     /// Writes the promises as the cut left them.
-    fn settle(
-        &self,
-        tx: &mut Tx<'_>,
-        effect: &CutEffect,
-        outer: Option<&Shelved>,
-    ) -> Done<Vec<i64>> {
+    fn settle(&self, tx: &mut Tx<'_>, effect: &CutEffect) -> Done<Vec<i64>> {
         let by = format!(
             "{} was cut into for {}",
             self.shelved.code(),
             GarmentCode::new(self.garment.id)
         );
         promises::break_all(tx, self.booking, &effect.broken, &by)?;
-        promises::write_holds(tx, &self.shelved)?;
-        if let Some(outer) = outer {
-            promises::write_holds(tx, outer)?;
-        }
         Ok(effect.broken.clone())
     }
 

@@ -53,7 +53,6 @@ impl Perform for SplitPiece {
         };
         desk.tx.insert_piece(&made.stored)?;
         shelved.save(&mut desk.tx, desk.context.today)?;
-        promises::write_holds(desk, &shelved)?;
         let settled = Settled {
             changed: promises::gave_up(desk, &shelved, &before)?,
             ..Settled::default()

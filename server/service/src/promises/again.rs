@@ -1,8 +1,6 @@
 //! Promises made again in the place of ended ones, as undo does.
 
-use super::{
-    Asked, Filled, Takes, end_overdue, gave_up, need_of, parts::divide, with_room, write_holds,
-};
+use super::{Asked, Filled, Takes, end_overdue, gave_up, need_of, parts::divide, with_room};
 use crate::{
     desk::Desk, desk::counter, failure::Done, reservations::taken_already, shelved::Shelved,
 };
@@ -60,7 +58,6 @@ pub(crate) fn promise_again(
     desk.tx.insert_reservation(&row)?;
     let last_on = shelved.stored.last_on;
     shelved.save(desk, last_on)?;
-    write_holds(desk, &shelved)?;
     gave_up(desk, &shelved, &before)?;
     Ok(Some(id))
 }

@@ -342,20 +342,6 @@ pub(crate) fn break_all(tx: &mut Tx<'_>, booking: i64, ids: &[i64], because: &st
     Ok(())
 }
 
-/// Writes where and how much the promises on a piece hold now.
-pub(crate) fn write_holds(tx: &mut Tx<'_>, shelved: &Shelved) -> Done<()> {
-    for hold in &shelved.stored.piece.holds {
-        let mut row = row(tx, hold.reservation)?;
-        let stretch = i64::try_from(hold.stretch).unwrap_or(i64::MAX);
-        let now = (shelved.stored.piece.id, stretch, hold.quantity.get());
-        if (row.piece_id, row.stretch, row.held) != now {
-            (row.piece_id, row.stretch, row.held) = now;
-            tx.update_reservation(&row)?;
-        }
-    }
-    Ok(())
-}
-
 pub(crate) fn internal(shelved: &Shelved, error: &LedgerError) -> Problem {
     Problem::new(
         ProblemType::Internal,

@@ -108,7 +108,6 @@ pub(super) fn promise(
     let last_on = shelved.stored.last_on;
     shelved.save(desk, last_on)?;
     if moved {
-        promises::write_holds(desk, shelved)?;
         let gave = promises::gave_up(desk, shelved, &before)?.into_iter();
         notes.extend(gave.filter(|id| !own.contains(id)).map(|id| {
             let code = ReservationCode::new(id);

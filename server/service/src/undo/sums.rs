@@ -189,8 +189,7 @@ impl Case {
             0 => shelved.stored.last_on,
             _ => desk.context.today,
         };
-        shelved.save(desk, day)?;
-        promises::write_holds(desk, shelved)
+        shelved.save(desk, day)
     }
 
     /// Finds room for the promises on a piece that is as it was.

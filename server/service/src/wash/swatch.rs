@@ -126,7 +126,6 @@ pub(super) fn cut(
         .as_ref()
         .map_or(Millionths::ZERO, |strip| strip.stored.piece.value);
     shelved.stored.piece.value = value.minus(gone)?;
-    promises::write_holds(desk, &shelved)?;
     shelved.save(desk, day)?;
     Ok(Cut {
         shelved,

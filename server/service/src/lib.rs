@@ -44,6 +44,7 @@ mod sheet;
 mod shelf;
 mod shelved;
 mod stiffness;
+mod tokens;
 mod trace;
 mod undo;
 mod version;

@@ -3,23 +3,12 @@
 use crate::{
     caller::Caller,
     context::Context,
-    desk::Desk,
     desk::counter,
     failure::{Done, Failure, invalid, not_found},
-    parties::clean_name,
-    perform::Perform,
-    workshop::{self, FinalCosts, pay},
 };
 use chrono::{DateTime, Utc};
-use ellwand_contract::{
-    Problem, ProblemType,
-    people::{GetPerson, ListPeople, People, Person as View, SetPerson},
-    workshop::PayRate,
-};
-use ellwand_domain::{
-    costing::BEGINNING,
-    person::{composed, is_same, look_alike_key},
-};
+use ellwand_contract::{Problem, ProblemType, text::clean_name};
+use ellwand_domain::person::{composed, is_same, look_alike_key};
 use ellwand_storage::{Person, Tx};
 
 /// The owner's name among the people.
@@ -118,71 +107,6 @@ pub(crate) fn owner_is_own(field: &str) -> Failure {
         field,
         "the owner's hours are never wages, so they are not paid ones",
     )
-}
-
-impl Perform for ListPeople {
-    fn perform(&self, desk: &mut Desk<'_>) -> Result<People, Failure> {
-        let rates = pay::view(desk)?;
-        let mut people: Vec<View> = desk
-            .tx
-            .people()?
-            .into_iter()
-            .map(|person| view(person, &rates))
-            .collect();
-        people.sort_by_key(|person| person.person.to_lowercase());
-        Ok(People { people })
-    }
-}
-
-impl Perform for GetPerson {
-    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
-        let person = named(desk, "person", &self.person)?;
-        Ok(view(person, &pay::view(desk)?))
-    }
-}
-
-impl Perform for SetPerson {
-    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
-        if self.paid && is_same(self.person.trim(), OWNER) {
-            return Err(owner_is_own("paid"));
-        }
-        let mut person = find_or_make(
-            &mut desk.tx,
-            "person",
-            &self.person,
-            self.paid,
-            desk.context.made(),
-        )?;
-        if person.paid != self.paid {
-            let before = FinalCosts::read(desk, BEGINNING)?;
-            desk.tx.mark_person(person.id, self.paid)?;
-            before.unchanged(desk, self.really)?;
-            person.paid = self.paid;
-        }
-        let mark = if person.paid { "paid" } else { "own" };
-        workshop::save(
-            desk,
-            desk.context.workshop.clone(),
-            &format!("mark of {} as {mark}", person.name),
-        )?;
-        Ok(view(person, &pay::view(desk)?))
-    }
-}
-
-fn view(person: Person, rates: &[PayRate]) -> View {
-    let pay_rates = rates
-        .iter()
-        .filter(|rate| rate.person == person.name)
-        .cloned()
-        .collect();
-    View {
-        person: person.name,
-        paid: person.paid,
-        made_at: DateTime::from_naive_utc_and_offset(person.made_at, Utc),
-        made_by: person.made_by,
-        pay_rates,
-        rates_told: true,
-    }
 }
 
 impl Context<'_> {

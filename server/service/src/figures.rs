@@ -2,8 +2,7 @@
 
 use crate::{
     context::Context,
-    desk::Desk,
-    desk::counter,
+    desk::{Desk, counter},
     failure::{Done, Failure, invalid},
     perform::Perform,
     workshop::{FinalCosts, costs_from, counts_from, save, since},

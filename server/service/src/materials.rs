@@ -1,8 +1,7 @@
 //! Materials: what things are. They appear by use.
 
 use crate::{
-    desk::Desk,
-    desk::counter,
+    desk::{Desk, counter},
     failure::{Done, Failure, invalid, not_found, wrong_state},
     parties::clean_name,
     perform::Perform,

@@ -1,8 +1,7 @@
 //! Suppliers and customers; they appear by use.
 
 use crate::{
-    desk::Desk,
-    desk::counter,
+    desk::{Desk, counter},
     failure::{Done, Failure, invalid, not_found},
     perform::Perform,
 };

@@ -2,8 +2,7 @@
 
 use crate::{
     context::Context,
-    desk::Desk,
-    desk::counter,
+    desk::{Desk, counter},
     failure::{Done, Failure, invalid, not_found},
     perform::Perform,
     person::{self, OWNER},

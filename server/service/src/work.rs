@@ -1,8 +1,7 @@
 //! Minutes worked.
 
 use crate::{
-    desk::Desk,
-    desk::{Entry, counter},
+    desk::{Desk, Entry, counter},
     failure::{Done, Failure, invalid, wrong_state},
     garments::{
         need::load_head,
@@ -15,11 +14,11 @@ use crate::{
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
-    Problem, ProblemType,
+    Problem, ProblemType, Typed,
     work::{LogWork, WorkLogged},
 };
 use ellwand_domain::{
-    code::BookingCode,
+    code::{BookingCode, GarmentCode},
     quantity::Minutes,
     setting::{BookingKind, GarmentState, Grant, WorkKind, WorkReason},
 };
@@ -33,36 +32,9 @@ const DAY: i64 = 1_440;
 impl Perform for LogWork {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<WorkLogged, Failure> {
         let garment = load_head(desk, self.garment)?;
-        let hint = match garment.state {
-            GarmentState::Planned | GarmentState::CutInto => None,
-            GarmentState::Finished => {
-                Some("its cost is final; take the finish back first with ellwand undo")
-            }
-            GarmentState::Delivered | GarmentState::Cancelled => {
-                Some("plan another one with ellwand garment copy")
-            }
-        };
-        if let Some(hint) = hint {
-            let detail = format!(
-                "{} is {}, so nobody works on it",
-                self.garment, garment.state
-            );
-            return Err(wrong_state(detail, hint));
-        }
+        check_open(&garment)?;
         let minutes = self.time.value();
-        if minutes == Minutes::ZERO {
-            return Err(invalid(
-                "time",
-                format!("\"{}\" is no time; log a minute or more", self.time.text()),
-            ));
-        }
-        if minutes.get() > LONGEST {
-            let detail = format!(
-                "{} is more than a person works in half a year",
-                self.time.text()
-            );
-            return Err(invalid("time", detail));
-        }
+        check_minutes(&self.time)?;
         let name = spelled(&self.operation);
         if name.is_empty() {
             return Err(invalid(
@@ -78,7 +50,14 @@ impl Perform for LogWork {
         let booking = desk.next_booking()?;
         let own = desk.person()?;
         let person = worker(desk, own, self.person.as_deref())?;
-        let entry = entry_of(desk, self, (&garment, &person), planned, name, booking, day)?;
+        let entry = entry_of(
+            desk,
+            self,
+            (&garment, &person),
+            planned,
+            name,
+            (booking, day),
+        )?;
         desk.tx.insert_work(&entry)?;
         let hour = hour(
             desk,
@@ -115,6 +94,33 @@ impl Perform for LogWork {
     }
 }
 
+/// Refuses work on what is finished, delivered or given up.
+fn check_open(garment: &Garment) -> Done<()> {
+    let hint = match garment.state {
+        GarmentState::Planned | GarmentState::CutInto => return Ok(()),
+        GarmentState::Finished => "its cost is final; take the finish back first with ellwand undo",
+        GarmentState::Delivered | GarmentState::Cancelled => {
+            "plan another one with ellwand garment copy"
+        }
+    };
+    let code = GarmentCode::new(garment.id);
+    let detail = format!("{code} is {}, so nobody works on it", garment.state);
+    Err(wrong_state(detail, hint))
+}
+
+fn check_minutes(time: &Typed<Minutes>) -> Done<()> {
+    let (minutes, text) = (time.value(), time.text());
+    if minutes == Minutes::ZERO {
+        let detail = format!("\"{text}\" is no time; log a minute or more");
+        return Err(invalid("time", detail));
+    }
+    if minutes.get() > LONGEST {
+        let detail = format!("{text} is more than a person works in half a year");
+        return Err(invalid("time", detail));
+    }
+    Ok(())
+}
+
 /// Who worked: whoever logs it, unless another is named, which is for those who set what hours cost.
 fn worker(desk: &mut Desk<'_>, own: i64, named: Option<&str>) -> Done<Person> {
     let person = match named {
@@ -138,8 +144,7 @@ fn entry_of(
     (garment, person): (&Garment, &Person),
     planned: Option<&Operation>,
     name: String,
-    booking: i64,
-    day: NaiveDate,
+    (booking, day): (i64, NaiveDate),
 ) -> Done<WorkEntry> {
     let Some(kind) = request.kind.or(planned.map(|operation| operation.kind)) else {
         let known: Vec<&str> = WorkKind::ALL.iter().map(|kind| kind.word()).collect();

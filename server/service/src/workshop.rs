@@ -8,8 +8,7 @@ mod reclaim;
 
 use crate::{
     context::Context,
-    desk::Desk,
-    desk::{Entry, counter},
+    desk::{Desk, Entry, counter},
     failure::{Done, Failure, invalid, not_found, wrong_state},
     perform::Perform,
     trace::Traced,
@@ -56,22 +55,8 @@ impl Perform for SetWorkshop {
             return Err(changed_since(before, asked));
         }
         let mut workshop = before.clone();
-        let mut currency = desk.context.currency;
-        if let Some(text) = &self.currency {
-            currency = text
-                .parse()
-                .map_err(|error| invalid("currency", format!("{error}")))?;
-            if workshop.currency_fixed && currency != desk.context.currency {
-                return Err(wrong_state(
-                    format!(
-                        "the workshop counts in {}: purchases or quotations are in it",
-                        desk.context.currency
-                    ),
-                    "keep the currency, or begin a new book",
-                ));
-            }
-            workshop.currency = currency.code().to_owned();
-        }
+        let currency = currency(desk.context, self.currency.as_deref())?;
+        workshop.currency = currency.code().to_owned();
         workshop.cash_step_minor = cash::asked(
             workshop.cash_step_minor,
             self.cash_step.as_deref(),
@@ -99,30 +84,7 @@ impl Perform for SetWorkshop {
             }
             workshop.pooled_method = method;
         }
-        set(
-            &mut workshop.cutting_step_um,
-            "cutting_step",
-            self.cutting_step.as_ref(),
-            LONGEST_STEP,
-        )?;
-        set(
-            &mut workshop.end_allowance_um,
-            "end_allowance",
-            self.end_allowance.as_ref(),
-            LONGEST_STEP,
-        )?;
-        set(
-            &mut workshop.offcut_length_um,
-            "offcut_length",
-            self.offcut_length.as_ref(),
-            LARGEST_OFFCUT,
-        )?;
-        set(
-            &mut workshop.offcut_width_um,
-            "offcut_width",
-            self.offcut_width.as_ref(),
-            LARGEST_OFFCUT,
-        )?;
+        lengths(&mut workshop, self)?;
         workshop.units = self.units.unwrap_or(workshop.units);
         workshop.strip_value = self.strip_value.unwrap_or(workshop.strip_value);
         workshop.prices_shown = self.prices_shown.unwrap_or(workshop.prices_shown);
@@ -140,6 +102,61 @@ impl Perform for SetWorkshop {
         let what = differences(before, &workshop);
         change(desk, workshop, &what)
     }
+}
+
+/// The currency to count in; the one there is, once something is in it.
+fn currency(context: &Context<'_>, typed: Option<&str>) -> Done<Currency> {
+    let Some(text) = typed else {
+        return Ok(context.currency);
+    };
+    let currency = text
+        .parse()
+        .map_err(|error| invalid("currency", format!("{error}")))?;
+    if context.workshop.currency_fixed && currency != context.currency {
+        let detail = format!(
+            "the workshop counts in {}: purchases or quotations are in it",
+            context.currency
+        );
+        return Err(wrong_state(
+            detail,
+            "keep the currency, or begin a new book",
+        ));
+    }
+    Ok(currency)
+}
+
+fn lengths(workshop: &mut ellwand_storage::Workshop, asked: &SetWorkshop) -> Done<()> {
+    let step = LONGEST_STEP;
+    let offcut = LARGEST_OFFCUT;
+    for (um, field, typed, most) in [
+        (
+            &mut workshop.cutting_step_um,
+            "cutting_step",
+            &asked.cutting_step,
+            step,
+        ),
+        (
+            &mut workshop.end_allowance_um,
+            "end_allowance",
+            &asked.end_allowance,
+            step,
+        ),
+        (
+            &mut workshop.offcut_length_um,
+            "offcut_length",
+            &asked.offcut_length,
+            offcut,
+        ),
+        (
+            &mut workshop.offcut_width_um,
+            "offcut_width",
+            &asked.offcut_width,
+            offcut,
+        ),
+    ] {
+        set(um, field, typed.as_ref(), most)?;
+    }
+    Ok(())
 }
 
 /// Saves the settings as a new version and shows them.

@@ -108,6 +108,18 @@ pub(crate) fn assemble(
     }
     let mut stored = Vec::with_capacity(rows.len());
     for row in rows {
+        let flaws = flaws_by.remove(&row.id).unwrap_or_default();
+        let (holds, until) = holds_by.remove(&row.id).unwrap_or_default();
+        let mut one = StoredPiece::read(row)?;
+        (one.piece.flaws, one.piece.holds, one.until) = (flaws, holds, until);
+        stored.push(one);
+    }
+    Ok(stored)
+}
+
+impl StoredPiece {
+    /// The row alone, without flaws and promises.
+    fn read(row: PieceRow) -> Result<Self, StorageError> {
         let PieceRow {
             id,
             lot_id,
@@ -135,20 +147,17 @@ pub(crate) fn assemble(
             }),
             None => None,
         };
-        let mut piece = Piece::new(
+        let piece = Piece::new(
             id,
             Quantity::new(quantity)?,
             rectangle,
             Millionths::new(value)?,
         );
-        piece.flaws = flaws_by.remove(&id).unwrap_or_default();
-        let (holds, until) = holds_by.remove(&id).unwrap_or_default();
-        piece.holds = holds;
         let preparation = preparation
             .map(|text| text.parse())
             .transpose()
             .map_err(|error: ShrinkageError| StorageError::Damaged(error.to_string()))?;
-        stored.push(StoredPiece {
+        Ok(Self {
             piece,
             lot_id,
             number,
@@ -161,13 +170,10 @@ pub(crate) fn assemble(
             mass_factor_ppm,
             tare: tare_mg.map(Milligrams::new).transpose()?,
             estimated,
-            until,
-        });
+            until: HashMap::new(),
+        })
     }
-    Ok(stored)
-}
 
-impl StoredPiece {
     pub(crate) fn row(&self) -> Result<PieceRow, StorageError> {
         let Self {
             piece,

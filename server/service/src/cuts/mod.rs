@@ -11,8 +11,7 @@ use self::{day::check_day, draw::Fills, order::reservation_of};
 use crate::{
     context::Context,
     costs::{self, OpenPlan},
-    desk::Desk,
-    desk::Entry,
+    desk::{Desk, Entry},
     detail::{CutDetail, Detail},
     failure::{Done, Failure, invalid, wrong_state},
     garments::need::{NeedRecord, load_garment},
@@ -31,7 +30,7 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     code::{BookingCode, GarmentCode},
-    ledger::{Account, AccountKind, CutEffect, Flaw, Hold, Movement, Quantity},
+    ledger::{Account, AccountKind, CutEffect, Flaw, Hold, Movement, Piece, Quantity},
     quantity::Millionths,
     setting::{BookingKind, CutReason, Facet, ReservationState},
 };
@@ -228,26 +227,21 @@ impl<'a> Case<'a> {
             .push(Movement::new(from, self.target(), off, effect.value));
         let strip = self.make_piece(desk, effect.strip.take(), true)?;
         let outer = self.make_piece(desk, effect.outer.take(), false)?;
-        if let Some(strip) = &strip {
-            self.movements.push(Movement {
-                quantity_out: Quantity::ZERO,
-                ..Movement::new(
-                    from,
-                    Account::piece(strip.stored.piece.id),
-                    strip.stored.piece.quantity,
-                    strip.stored.piece.value,
-                )
-            });
-        }
-        if let Some(outer) = &outer {
-            let (quantity, value) = (outer.stored.piece.quantity, outer.stored.piece.value);
-            self.movements.push(Movement::new(
-                from,
-                Account::piece(outer.stored.piece.id),
+        let parted = |made: &Shelved| {
+            let Piece {
+                id,
                 quantity,
                 value,
-            ));
-        }
+                ..
+            } = made.stored.piece;
+            Movement::new(from, Account::piece(id), quantity, value)
+        };
+        // The strip lay beside what was cut: it takes no length.
+        self.movements.extend(strip.as_ref().map(|strip| Movement {
+            quantity_out: Quantity::ZERO,
+            ..parted(strip)
+        }));
+        self.movements.extend(outer.as_ref().map(parted));
         let cost = effect.value.plus(self.take_from_layers(desk, off)?)?;
         let own_promise = self.reservation.as_ref().map(|row| row.id);
         let held_before = self.reservation.as_ref().map_or(0, |row| row.held);
@@ -269,18 +263,8 @@ impl<'a> Case<'a> {
         cut.outer_id = outer.as_ref().map(|outer| outer.stored.piece.id);
         desk.tx.insert_cut(&cut)?;
         self.keep_plan(desk, held_before, (fills.units, quantity, cost))?;
-        let detail = self.kept(&cut, effect);
         self.note(desk.context, effect);
-        let summary = self.summary(desk.context, quantity);
-        let mut entry = Entry::new(BookingKind::Cut, self.day, summary);
-        entry.subjects = vec![
-            (Subject::Garment, self.garment.id),
-            (Subject::Lot, self.shelved.record.lot.id),
-        ];
-        entry.movements = std::mem::take(&mut self.movements);
-        entry.traces = std::mem::take(&mut self.traces);
-        entry.detail = Detail::Cut(Box::new(detail));
-        desk.book(self.booking, entry)?;
+        self.book(desk, &cut, effect)?;
         let own = self
             .reservation
             .as_ref()
@@ -300,7 +284,21 @@ impl<'a> Case<'a> {
         let touched: Vec<i64> = settled.broken.iter().copied().chain(own).collect();
         let incomplete = promises::notes(desk, &touched)?;
         self.notes.extend(incomplete);
-        self.done(desk, quantity, cost, strip, outer, &settled)
+        let made: Vec<Shelved> = strip.into_iter().chain(outer).collect();
+        self.done(desk, (quantity, cost), &made, &settled)
+    }
+
+    fn book(&mut self, desk: &mut Desk<'_>, cut: &CutEntry, effect: &CutEffect) -> Done<()> {
+        let summary = self.summary(desk.context, Quantity::new(cut.quantity)?);
+        let mut entry = Entry::new(BookingKind::Cut, self.day, summary);
+        entry.subjects = vec![
+            (Subject::Garment, self.garment.id),
+            (Subject::Lot, self.shelved.record.lot.id),
+        ];
+        entry.detail = Detail::Cut(Box::new(self.kept(cut, effect)));
+        entry.movements = std::mem::take(&mut self.movements);
+        entry.traces = std::mem::take(&mut self.traces);
+        desk.book(self.booking, entry)
     }
 
     /// The row of the cut, but for what is known of it later.
@@ -485,16 +483,11 @@ impl<'a> Case<'a> {
     fn done(
         self,
         desk: &mut Desk<'_>,
-        quantity: Quantity,
-        cost: Millionths,
-        strip: Option<Shelved>,
-        outer: Option<Shelved>,
+        (quantity, cost): (Quantity, Millionths),
+        made: &[Shelved],
         settled: &Settled,
     ) -> Done<CutDone> {
-        let mut made = Vec::new();
-        for piece in strip.iter().chain(outer.iter()) {
-            made.push(piece.view(desk.context.today)?);
-        }
+        let today = desk.context.today;
         let reservation = match &self.reservation {
             Some(row) => {
                 let row = promises::row(desk, row.id)?;
@@ -512,7 +505,10 @@ impl<'a> Case<'a> {
             reason: self.request.reason,
             from_layers: self.layers,
             piece: self.shelved.view(desk.context.today)?,
-            made,
+            made: made
+                .iter()
+                .map(|piece| piece.view(today))
+                .collect::<Done<_>>()?,
             reservation,
             changed: promises::views(desk, &settled.changed)?,
             broken: promises::views(desk, &settled.broken)?,

@@ -2,8 +2,7 @@
 
 use super::Parts;
 use crate::{
-    desk::Desk,
-    desk::Entry,
+    desk::{Desk, Entry},
     failure::{Failure, invalid, wrong_state},
     garments::{need::load_head, operation::is_same},
     parties::clean_name,

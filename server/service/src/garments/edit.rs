@@ -7,8 +7,7 @@ use super::{
     outgrown, plan, show,
 };
 use crate::{
-    desk::Desk,
-    desk::Entry,
+    desk::{Desk, Entry},
     detail::{PlanChange, PlanKept},
     failure::{Done, Failure, invalid, wrong_state},
     perform::Perform,

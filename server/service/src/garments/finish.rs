@@ -4,8 +4,7 @@ use super::{Balance, check_in_hand, need::load_head, show};
 use crate::{
     context::Context,
     costs,
-    desk::Desk,
-    desk::Entry,
+    desk::{Desk, Entry},
     detail::Detail,
     failure::{Done, Failure, invalid, wrong_state},
     perform::Perform,

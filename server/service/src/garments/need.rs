@@ -13,8 +13,7 @@ pub(crate) use parts::Along;
 
 use crate::{
     context::Context,
-    desk::Desk,
-    desk::counter,
+    desk::{Desk, counter},
     failure::{Done, not_found},
     shelved::show,
 };

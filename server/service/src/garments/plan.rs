@@ -5,8 +5,7 @@ use super::{
     operation, show,
 };
 use crate::{
-    desk::Desk,
-    desk::{Entry, counter},
+    desk::{Desk, Entry, counter},
     detail::PlanKept,
     failure::{Done, Failure, invalid},
     parties,

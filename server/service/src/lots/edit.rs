@@ -2,8 +2,7 @@
 
 use super::{correct, show};
 use crate::{
-    desk::Desk,
-    desk::Entry,
+    desk::{Desk, Entry},
     failure::{Done, Failure, invalid},
     materials::within,
     perform::Perform,

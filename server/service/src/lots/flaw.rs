@@ -1,8 +1,7 @@
 //! Flaws across the width.
 
 use crate::{
-    desk::Desk,
-    desk::Entry,
+    desk::{Desk, Entry},
     failure::{Done, Failure, invalid},
     lots::changed,
     perform::Perform,

@@ -2,8 +2,7 @@
 
 use crate::{
     context::Context,
-    desk::Desk,
-    desk::Entry,
+    desk::{Desk, Entry},
     detail::{Detail, PieceBefore},
     doubts,
     failure::{Done, Failure, invalid},

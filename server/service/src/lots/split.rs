@@ -1,8 +1,7 @@
 //! Two pieces of one; nothing is used.
 
 use crate::{
-    desk::Desk,
-    desk::Entry,
+    desk::{Desk, Entry},
     detail::{Detail, Segment},
     failure::Failure,
     lots::changed,

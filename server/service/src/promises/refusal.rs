@@ -35,36 +35,10 @@ pub(crate) fn refusal(
             free,
             longest_free,
             held_by,
-        } => {
-            let holders = holders(desk, shelved, held_by)?;
-            let (has, needs) = beside(longest_free, wanted);
-            let (mut detail, hint) = match wanted.is_zero() {
-                // Its own promise covers the cut, and there it leaves too little in one length for the others.
-                true => (
-                    format!(
-                        "{what_for} cannot be cut there: no length of {code} would hold what is promised"
-                    ),
-                    "cut it at another place, or release a promise first",
-                ),
-                false => (
-                    format!("{code} has {has} free, {what_for} needs {needs}"),
-                    "choose another piece, or release a promise first",
-                ),
-            };
-            if !holders.is_empty() {
-                detail = format!("{detail}; {}", holders.join(", "));
-            }
-            let codes: Vec<String> = held_by
-                .iter()
-                .map(|id| ReservationCode::new(*id).to_string())
-                .collect();
-            Problem::new(ProblemType::ExceedsAvailable, detail)
-                .hint(hint)
-                .with("wanted", wanted.get())
-                .with("free", free.get())
-                .with("longest_free", longest_free.get())
-                .with("held_by", codes)
-        }
+        } => short(desk, shelved, what_for, (*wanted, *longest_free), held_by)?
+            .with("wanted", wanted.get())
+            .with("free", free.get())
+            .with("longest_free", longest_free.get()),
         LedgerError::CrossesFlaw {
             wanted,
             longest_free,
@@ -105,6 +79,43 @@ pub(crate) fn refusal(
             Problem::new(ProblemType::InvalidValue, format!("{code}: {error}"))
         }
     })
+}
+
+/// Too little is free in one length: who holds the rest.
+fn short(
+    desk: &mut Desk<'_>,
+    shelved: &Shelved,
+    what_for: &str,
+    (wanted, longest_free): (Quantity, Quantity),
+    held_by: &[i64],
+) -> Done<Problem> {
+    let code = shelved.code();
+    let holders = holders(desk, shelved, held_by)?;
+    let (mut detail, hint) = if wanted.is_zero() {
+        // Its own promise covers the cut, and there it leaves too little in one length for the others.
+        (
+            format!(
+                "{what_for} cannot be cut there: no length of {code} would hold what is promised"
+            ),
+            "cut it at another place, or release a promise first",
+        )
+    } else {
+        let (has, needs) = shelved.show_beside(desk.context, longest_free, wanted);
+        (
+            format!("{code} has {has} free, {what_for} needs {needs}"),
+            "choose another piece, or release a promise first",
+        )
+    };
+    if !holders.is_empty() {
+        detail = format!("{detail}; {}", holders.join(", "));
+    }
+    let codes: Vec<String> = held_by
+        .iter()
+        .map(|id| ReservationCode::new(*id).to_string())
+        .collect();
+    Ok(Problem::new(ProblemType::ExceedsAvailable, detail)
+        .hint(hint)
+        .with("held_by", codes))
 }
 
 /// `R1 holds 2.05 m for the shell of G1`.

@@ -11,8 +11,7 @@ use super::{
 };
 use crate::{
     context::Context,
-    desk::Desk,
-    desk::{Entry, counter},
+    desk::{Desk, Entry, counter},
     failure::{Done, Failure, invalid},
     materials::within,
     parties::find_or_make_supplier,
@@ -41,34 +40,21 @@ impl Perform for Buy {
             Some(text) => Some(find_or_make_supplier(desk, text)?),
             None => None,
         };
-        let mut lines = Vec::with_capacity(self.lines.len());
-        for (index, input) in self.lines.iter().enumerate() {
-            let read = line::read(desk, input, currency, self.really);
-            lines.push(read.map_err(|failure| within(&format!("line[{index}]"), failure))?);
-        }
-        let mut reclaims = Vec::with_capacity(self.charges.len());
-        for (index, input) in self.charges.iter().enumerate() {
-            let read = Reclaim::of(desk, input, day);
-            reclaims.push(read.map_err(|failure| within(&format!("charge[{index}]"), failure))?);
-        }
+        let lines = each(&self.lines, "line", |input| {
+            line::read(desk, input, currency, self.really)
+        })?;
+        let reclaims = each(&self.charges, "charge", |input| {
+            Reclaim::of(desk, input, day)
+        })?;
         let landed = landed(self, &lines, &reclaims, currency, conversion)?;
         let home = round_alone(landed.home_total, desk.context.currency.digits());
         let home = home.map_err(|error| invalid("rate", error.to_string()))?;
+        let rate = self.rate.as_deref().map(super::rate_of).transpose()?;
+        let money = |minor, currency| Money { minor, currency };
         let converted = Converted {
-            amount: Money {
-                minor: landed.invoice_total,
-                currency,
-            },
-            home: Money {
-                minor: home,
-                currency: desk.context.currency,
-            },
-            typed: self
-                .rate
-                .as_deref()
-                .map(super::rate_of)
-                .transpose()?
-                .map(Rate::get),
+            amount: money(landed.invoice_total, currency),
+            home: money(home, desk.context.currency),
+            typed: rate.map(Rate::get),
         };
         rate::check(desk, &converted, self.really)?;
 
@@ -83,10 +69,7 @@ impl Perform for Buy {
             on_date: day,
             invoice: clean_text("invoice", "invoice number", LINE, self.invoice.as_ref())?,
             currency: currency.code().to_owned(),
-            rate: match &self.rate {
-                Some(text) => Some(super::rate_of(text)?.to_string()),
-                None => None,
-            },
+            rate: rate.map(|rate| rate.to_string()),
             invoice_minor: landed.invoice_total,
             home_value: landed.home_total.get(),
             remarks: json(&Vec::<String>::new())?,
@@ -114,6 +97,14 @@ impl Perform for Buy {
         desk.book(booking, entry)?;
         view::view(desk, &row)
     }
+}
+
+/// Reads each of a list; refusals name its place in it.
+fn each<I, T>(inputs: &[I], list: &str, mut read: impl FnMut(&I) -> Done<T>) -> Done<Vec<T>> {
+    let read = inputs.iter().enumerate().map(|(index, input)| {
+        read(input).map_err(|failure| within(&format!("{list}[{index}]"), failure))
+    });
+    read.collect()
 }
 
 fn conversion_of(buy: &Buy, context: &Context<'_>, currency: Currency) -> Done<Conversion> {

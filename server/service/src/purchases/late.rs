@@ -14,8 +14,7 @@ use super::{
 };
 use crate::{
     context::Context,
-    desk::Desk,
-    desk::Entry,
+    desk::{Desk, Entry},
     detail::{ChargeShare, Detail},
     failure::{Done, Failure, invalid},
     lots::went::{self, Places},
@@ -53,42 +52,10 @@ impl Perform for AddCharge {
             ));
         }
         let day = self.day(desk.context, &row)?;
-        let currency = currency_of(desk.context, self.currency.as_deref())?;
-        let conversion = conversion(desk.context, currency, self.rate.as_deref())?;
         let invoice = Invoice::load(desk, &row)?;
-        let inside = |failure| within("charge", failure);
-        // As the invoice that it belongs to, whenever it comes.
-        let reclaim = Reclaim::of(desk, &self.charge, row.on_date).map_err(inside)?;
-        let read = charge::read(&self.charge, currency, true, &invoice.owned, reclaim);
-        let typed = read.map_err(inside)?;
-        invoice.check_named(&typed, &row.currency)?;
-        let home = Charge {
-            amount: self.home(desk.context, conversion, currency, typed.amount)?,
-            ..typed.clone()
-        };
-        let converted = Converted {
-            amount: Money {
-                minor: typed.amount,
-                currency,
-            },
-            home: Money {
-                minor: home.amount,
-                currency: desk.context.currency,
-            },
-            typed: self
-                .rate
-                .as_deref()
-                .map(super::rate_of)
-                .transpose()?
-                .map(Rate::get),
-        };
-        rate::check(desk, &converted, self.really)?;
-        let shares = invoice.share(&home, desk.context.currency.digits())?;
-        let own_shares: Vec<i64> = invoice
-            .share(&typed, currency.digits())?
-            .into_iter()
-            .map(|share| share.minor(currency.digits()))
-            .collect();
+        let priced = self.priced(desk, &row, &invoice)?;
+        let (typed, home) = (&priced.typed, &priced.home);
+        let shares = invoice.share(home, desk.context.currency.digits())?;
 
         let booking = desk.next_booking()?;
         let mut gains = Gains {
@@ -108,25 +75,13 @@ impl Perform for AddCharge {
         }
         row.home_value = row.home_value.saturating_add(home_value.get());
         desk.tx.update_purchase(&row)?;
-        desk.tx.insert_purchase_charge(&PurchaseCharge {
-            purchase_id: row.id,
-            position: invoice.next_position,
-            booking_id: booking,
-            kind: self.charge.kind,
-            amount_minor: typed.amount,
-            currency: currency.code().to_owned(),
-            share: json(&KeptShare::of(&self.charge))?,
-            late: true,
-            shares: json(&own_shares)?,
-            reclaimed: reclaim.reclaimed,
-            reclaim_by: reclaim.by,
-            reclaim_from: reclaim.from,
-        })?;
+        desk.tx
+            .insert_purchase_charge(&self.row(booking, row.id, &invoice, &priced)?)?;
 
         let mut entry = Entry::new(
             BookingKind::Charged,
             day,
-            self.summary(currency, typed.amount),
+            self.summary(priced.currency, typed.amount),
         );
         entry.subjects = gains.subjects();
         entry.movements = gains.movements;
@@ -152,7 +107,28 @@ impl Perform for AddCharge {
     }
 }
 
+/// A charge as it was typed, and in the workshop's currency.
+struct Priced {
+    currency: Currency,
+    typed: Charge,
+    home: Charge,
+    reclaim: Reclaim,
+}
+
 trait Late {
+    fn priced(
+        &self,
+        desk: &mut Desk<'_>,
+        row: &ellwand_storage::Purchase,
+        invoice: &Invoice,
+    ) -> Done<Priced>;
+    fn row(
+        &self,
+        booking: i64,
+        purchase: i64,
+        invoice: &Invoice,
+        priced: &Priced,
+    ) -> Done<PurchaseCharge>;
     fn day(&self, context: &Context<'_>, row: &ellwand_storage::Purchase) -> Done<NaiveDate>;
     fn home(
         &self,
@@ -165,6 +141,69 @@ trait Late {
 }
 
 impl Late for AddCharge {
+    fn priced(
+        &self,
+        desk: &mut Desk<'_>,
+        row: &ellwand_storage::Purchase,
+        invoice: &Invoice,
+    ) -> Done<Priced> {
+        let currency = currency_of(desk.context, self.currency.as_deref())?;
+        let conversion = conversion(desk.context, currency, self.rate.as_deref())?;
+        let inside = |failure| within("charge", failure);
+        // As the invoice that it belongs to, whenever it comes.
+        let reclaim = Reclaim::of(desk, &self.charge, row.on_date).map_err(inside)?;
+        let read = charge::read(&self.charge, currency, true, &invoice.owned, reclaim);
+        let typed = read.map_err(inside)?;
+        invoice.check_named(&typed, &row.currency)?;
+        let home = Charge {
+            amount: self.home(desk.context, conversion, currency, typed.amount)?,
+            ..typed.clone()
+        };
+        let rate = self.rate.as_deref().map(super::rate_of).transpose()?;
+        let money = |minor, currency| Money { minor, currency };
+        let converted = Converted {
+            amount: money(typed.amount, currency),
+            home: money(home.amount, desk.context.currency),
+            typed: rate.map(Rate::get),
+        };
+        rate::check(desk, &converted, self.really)?;
+        Ok(Priced {
+            currency,
+            typed,
+            home,
+            reclaim,
+        })
+    }
+
+    fn row(
+        &self,
+        booking: i64,
+        purchase: i64,
+        invoice: &Invoice,
+        priced: &Priced,
+    ) -> Done<PurchaseCharge> {
+        let digits = priced.currency.digits();
+        let own_shares: Vec<i64> = invoice
+            .share(&priced.typed, digits)?
+            .into_iter()
+            .map(|share| share.minor(digits))
+            .collect();
+        Ok(PurchaseCharge {
+            purchase_id: purchase,
+            position: invoice.next_position,
+            booking_id: booking,
+            kind: self.charge.kind,
+            amount_minor: priced.typed.amount,
+            currency: priced.currency.code().to_owned(),
+            share: json(&KeptShare::of(&self.charge))?,
+            late: true,
+            shares: json(&own_shares)?,
+            reclaimed: priced.reclaim.reclaimed,
+            reclaim_by: priced.reclaim.by,
+            reclaim_from: priced.reclaim.from,
+        })
+    }
+
     fn day(&self, context: &Context<'_>, row: &ellwand_storage::Purchase) -> Done<NaiveDate> {
         let day = context.day(self.date)?;
         if day >= row.on_date {

@@ -68,15 +68,8 @@ pub(super) fn receive(
             mass_mg: line.keys.mass_mg,
         })?;
         let place = clean_text("place", "place", LINE, input.place.as_ref())?;
-        shelve(
-            desk,
-            purchase,
-            line,
-            id,
-            cost.home,
-            place,
-            &mut received.movements,
-        )?;
+        let made = shelve(desk, purchase, line, (id, cost.home), place)?;
+        received.movements.extend(made);
         if line.rectangle.is_none() && line.owner.is_none() {
             pool(desk, purchase, line, id, cost.home, &mut received.movements)?;
         }
@@ -99,11 +92,10 @@ fn shelve(
     tx: &mut Tx<'_>,
     purchase: &Purchase,
     line: &LineRead,
-    lot: i64,
-    home: Millionths,
+    (lot, home): (i64, Millionths),
     place: Option<String>,
-    movements: &mut Vec<Movement>,
-) -> Done<()> {
+) -> Done<Vec<Movement>> {
+    let mut movements = Vec::with_capacity(line.pieces.len());
     let values = match line.rectangle {
         Some(rectangle) => {
             let area =
@@ -138,7 +130,7 @@ fn shelve(
             value,
         ));
     }
-    Ok(())
+    Ok(movements)
 }
 
 /// A layer of its own, or more in the material's pool.

@@ -5,8 +5,7 @@ use super::{
     units::{Picked, check_one_lot, picked},
 };
 use crate::{
-    desk::Desk,
-    desk::counter,
+    desk::{Desk, counter},
     failure::Done,
     fit,
     garments::need::NeedRecord,

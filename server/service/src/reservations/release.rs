@@ -1,8 +1,7 @@
 //! Giving promises back.
 
 use crate::{
-    desk::Desk,
-    desk::Entry,
+    desk::{Desk, Entry},
     failure::{Failure, invalid, wrong_state},
     perform::Perform,
     promises,

@@ -5,8 +5,7 @@ use super::{
     set,
 };
 use crate::{
-    desk::Desk,
-    desk::Entry,
+    desk::{Desk, Entry},
     failure::{Done, Failure, invalid, wrong_state},
     garments::need::{NeedRecord, load_garment},
     perform::Perform,

@@ -2,8 +2,7 @@
 
 use super::{put, show};
 use crate::{
-    desk::Desk,
-    desk::Entry,
+    desk::{Desk, Entry},
     failure::{Done, Failure, invalid},
     perform::Perform,
     promises, sheet,

@@ -17,8 +17,7 @@ mod told;
 
 use crate::{
     bookings,
-    desk::Desk,
-    desk::Entry,
+    desk::{Desk, Entry},
     detail::{ChargeShare, Detail},
     failure::{Done, Failure, not_found},
     perform::Perform,

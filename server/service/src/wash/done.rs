@@ -2,8 +2,7 @@
 
 use crate::{
     context::Context,
-    desk::Desk,
-    desk::Entry,
+    desk::{Desk, Entry},
     detail::{Detail, PieceBefore},
     doubts,
     failure::{Done, Failure, invalid, wrong_state},
@@ -17,6 +16,7 @@ use crate::{
     shelved::Shelved,
     trace,
 };
+use chrono::NaiveDate;
 use ellwand_contract::{lots::PieceChanged, wash::FinishWash};
 use ellwand_domain::{
     ledger::{Quantity, Rectangle},
@@ -29,43 +29,8 @@ use ellwand_storage::{Subject, Tx};
 impl Perform for FinishWash {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<PieceChanged, Failure> {
         let mut shelved = Shelved::load(desk, self.piece)?;
-        let Some(rectangle) = shelved.stored.piece.rectangle else {
-            return Err(invalid(
-                "piece",
-                format!(
-                    "{} is {}: only cloth and interlining are prepared",
-                    self.piece,
-                    shelved.record.kind()
-                ),
-            ));
-        };
-        if self.preparation.is_nothing() {
-            let detail = format!(
-                "\"{}\" is nothing to have done: say washed or steamed",
-                self.preparation
-            );
-            return Err(invalid("preparation", detail));
-        }
         let day = desk.context.day(self.date)?;
-        shelved.check_day(day)?;
-        if shelved.stored.piece.quantity.is_zero() {
-            return Err(used_up(&shelved));
-        }
-        // What was steamed can still be washed; steaming after a wash adds nothing that the book keeps.
-        if let Some(was) = shelved
-            .stored
-            .preparation
-            .filter(|was| leads_elsewhere(*was, self.preparation))
-        {
-            let detail = format!(
-                "{} was {was} already, which steaming does not add to",
-                self.piece
-            );
-            return Err(wrong_state(
-                detail,
-                "say what it measures now with ellwand lot measure",
-            ));
-        }
+        let rectangle = check(&shelved, self.preparation, day)?;
         let mut notes = Vec::new();
         let next = self.step_of(desk, &shelved)?;
         let next = match shelved.stored.preparation {
@@ -118,6 +83,33 @@ impl Perform for FinishWash {
         notes.retain(|note| !note.is_empty());
         changed(desk, booking, &shelved, Vec::new(), settled, notes)
     }
+}
+
+/// Refuses what cannot be prepared so; returns its widths.
+fn check(shelved: &Shelved, preparation: Preparation, day: NaiveDate) -> Done<Rectangle> {
+    let code = shelved.code();
+    let Some(rectangle) = shelved.stored.piece.rectangle else {
+        let kind = shelved.record.kind();
+        let detail = format!("{code} is {kind}: only cloth and interlining are prepared");
+        return Err(invalid("piece", detail));
+    };
+    if preparation.is_nothing() {
+        let detail = format!("\"{preparation}\" is nothing to have done: say washed or steamed");
+        return Err(invalid("preparation", detail));
+    }
+    shelved.check_day(day)?;
+    if shelved.stored.piece.quantity.is_zero() {
+        return Err(used_up(shelved));
+    }
+    // What was steamed can still be washed; steaming after a wash adds nothing that the book keeps.
+    let was = shelved.stored.preparation;
+    if let Some(was) = was.filter(|was| leads_elsewhere(*was, preparation)) {
+        return Err(wrong_state(
+            format!("{code} was {was} already, which steaming does not add to"),
+            "say what it measures now with ellwand lot measure",
+        ));
+    }
+    Ok(rectangle)
 }
 
 /// True for cloth that cannot be prepared so any more.

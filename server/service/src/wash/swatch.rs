@@ -15,8 +15,9 @@ use ellwand_domain::{
     code::LotCode,
     ledger::{
         Account, AccountKind, CutEffect, CutOrder, LedgerError, Movement, Panel, Piece, Quantity,
+        Rectangle,
     },
-    quantity::Millionths,
+    quantity::{Micrometres, Millionths, Units},
     setting::End,
 };
 use ellwand_storage::Tx;
@@ -60,28 +61,9 @@ pub(super) fn cut(
     day: NaiveDate,
 ) -> Done<Cut> {
     let mut shelved = Shelved::load(desk, swatch.piece)?;
-    if shelved.record.lot.id != lot.get() {
-        return Err(invalid(
-            "swatch.piece",
-            format!("{} is not a piece of {lot}", swatch.piece),
-        ));
-    }
-    shelved.check_day(day)?;
-    let Some(rectangle) = shelved.stored.piece.rectangle else {
-        return Err(invalid(
-            "swatch.piece",
-            format!("{} has no width", swatch.piece),
-        ));
-    };
     let (length, width): (Quantity, _) = (swatch.length.value().into(), swatch.width.value());
-    if width > rectangle.usable() {
-        let (wide, usable) = width.show_width_beside(rectangle.usable(), desk.context.units());
-        let detail = format!(
-            "the swatch is {wide} wide, {} has {usable} usable",
-            swatch.piece
-        );
-        return Err(invalid("swatch.width", detail));
-    }
+    let rectangle = check(&shelved, lot, width, desk.context.units())?;
+    shelved.check_day(day)?;
     promises::end_overdue(desk, booking, &mut shelved)?;
     if length >= shelved.stored.piece.quantity {
         let detail = format!("the swatch would be all of {}", swatch.piece);
@@ -104,35 +86,45 @@ pub(super) fn cut(
         length,
         Millionths::ZERO,
     )];
-    let strip = match effect.strip {
-        Some(strip) => {
-            let strip = keep(desk, &shelved, strip, day)?;
-            let Piece {
-                id,
-                quantity,
-                value,
-                ..
-            } = strip.stored.piece;
-            let beside = Movement::new(from, Account::piece(id), quantity, value);
-            movements.push(Movement {
-                quantity_out: Quantity::ZERO,
-                ..beside
-            });
-            Some(strip)
-        }
-        None => None,
-    };
-    let gone = strip
-        .as_ref()
-        .map_or(Millionths::ZERO, |strip| strip.stored.piece.value);
-    shelved.stored.piece.value = value.minus(gone)?;
+    let mut kept = None;
+    shelved.stored.piece.value = value;
+    if let Some(strip) = effect.strip {
+        let strip = keep(desk, &shelved, strip, day)?;
+        let made = &strip.stored.piece;
+        let beside = Movement::new(from, Account::piece(made.id), made.quantity, made.value);
+        movements.push(Movement {
+            quantity_out: Quantity::ZERO,
+            ..beside
+        });
+        shelved.stored.piece.value = value.minus(made.value)?;
+        kept = Some(strip);
+    }
     shelved.save(desk, day)?;
     Ok(Cut {
         shelved,
         off,
-        strip,
+        strip: kept,
         movements,
     })
+}
+
+/// Refuses a piece of another lot, or one that is not as wide; returns its widths.
+fn check(shelved: &Shelved, lot: LotCode, width: Micrometres, units: Units) -> Done<Rectangle> {
+    let piece = shelved.code();
+    if shelved.record.lot.id != lot.get() {
+        let detail = format!("{piece} is not a piece of {lot}");
+        return Err(invalid("swatch.piece", detail));
+    }
+    let Some(rectangle) = shelved.stored.piece.rectangle else {
+        return Err(invalid("swatch.piece", format!("{piece} has no width")));
+    };
+    let usable = rectangle.usable();
+    if width > usable {
+        let (wide, usable) = width.show_width_beside(usable, units);
+        let detail = format!("the swatch is {wide} wide, {piece} has {usable} usable");
+        return Err(invalid("swatch.width", detail));
+    }
+    Ok(rectangle)
 }
 
 /// Puts the strip on the shelf as an offcut of the piece.

@@ -2,8 +2,7 @@
 
 use super::swatch;
 use crate::{
-    desk::Desk,
-    desk::{Entry, counter},
+    desk::{Desk, Entry, counter},
     detail::Detail,
     doubts,
     failure::{Done, Failure, invalid},

@@ -2,8 +2,7 @@
 
 use super::{FinalCosts, change, costs_from, counts_from, since};
 use crate::{
-    desk::Desk,
-    desk::counter,
+    desk::{Desk, counter},
     failure::{Done, Failure, invalid, not_found},
     perform::Perform,
     person::{self, OWNER},

@@ -2,8 +2,7 @@
 
 use super::{change, settles};
 use crate::{
-    desk::Desk,
-    desk::counter,
+    desk::{Desk, counter},
     failure::{Done, Failure, not_found},
     perform::Perform,
 };

@@ -2,8 +2,7 @@
 
 use crate::quotations::{made, of_garment, options, promised, row, show, supplement, version_of};
 use crate::{
-    desk::Desk,
-    desk::Entry,
+    desk::{Desk, Entry},
     failure::{Done, Failure, wrong_state},
     garments::{need::load_head, operation::is_same},
     perform::Perform,

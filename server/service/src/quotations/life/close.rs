@@ -2,8 +2,7 @@
 
 use crate::quotations::{ask, cash, promised, refused, row, show, supplement};
 use crate::{
-    desk::Desk,
-    desk::Entry,
+    desk::{Desk, Entry},
     failure::{Done, Failure, invalid, wrong_state},
     garments::need::load_head,
     perform::Perform,

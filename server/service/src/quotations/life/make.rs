@@ -5,8 +5,7 @@ use crate::quotations::{
     internal, of_garment, options, promised, row, show, supplement, version_of,
 };
 use crate::{
-    desk::Desk,
-    desk::{Entry, counter},
+    desk::{Desk, Entry, counter},
     failure::{Done, Failure, wrong_state},
     garments::need::load_head,
     perform::Perform,

@@ -2,8 +2,7 @@
 
 use crate::quotations::{cash, internal, refused, row, show};
 use crate::{
-    desk::Desk,
-    desk::Entry,
+    desk::{Desk, Entry},
     failure::{Done, Failure, invalid, wrong_state},
     perform::Perform,
 };

@@ -1,7 +1,7 @@
 //! A workshop for end-to-end tests: one book that is asked in process, one that is asked over HTTP, and where there is a
 //! server one on PostgreSQL over HTTP. Every command is run on all; the answers must be the same to the letter.
 
-use crate::place::Place;
+use crate::{own_schema, place::Place};
 use chrono::{DateTime, TimeZone, Utc};
 use ellwand::{
     Environment,
@@ -66,7 +66,8 @@ impl Workshop {
     pub fn new() -> Self {
         let folder = TempDir::new().unwrap();
         let now = Utc.with_ymd_and_hms(2026, 10, 12, 9, 0, 0).unwrap();
-        let served = std::iter::once(Place::sqlite()).chain(Place::postgresql());
+        let on_server = own_schema::server().map(|_| Place::postgresql());
+        let served = std::iter::once(Place::sqlite()).chain(on_server);
         let served = served.map(|place| (serve(&place, now), place)).collect();
         Self {
             folder,
@@ -230,4 +231,14 @@ fn words(line: &str) -> Vec<String> {
         words.push(word);
     }
     words
+}
+
+/// Without a server each line is asked of two books alone, and this says so.
+#[needs::variable(TEST_DATABASE_URL)]
+#[test]
+fn every_line_is_asked_of_a_book_on_postgresql_too() {
+    let workshop = Workshop::new();
+    let places = workshop.served.iter().map(|(_, place)| &place.url);
+    let on_server = places.filter(|url| url.starts_with("postgres"));
+    assert_eq!(on_server.count(), 1);
 }

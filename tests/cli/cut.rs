@@ -61,8 +61,8 @@ fn a_cut_that_leaves_no_room_for_another_promise_says_so() {
     workshop.audit();
 }
 
-/// Derived: 20 cm before a cut and 15 cm beside a panel are too short to be kept unless that is said, and 110 cm beside one are
-/// kept.
+/// Derived: 20 cm before a cut and 15 cm beside a panel are too short to be kept unless a flag asks for it; 35 cm before one and
+/// 110 cm beside one are kept.
 #[test]
 fn what_is_kept_of_a_cut_is_chosen_by_its_flags() {
     let workshop = Workshop::new();
@@ -73,6 +73,8 @@ fn what_is_kept_of_a_cut_is_chosen_by_its_flags() {
     for (flags, made) in [
         ("--at 20cm", 0),
         ("--at 20cm --keep-rest", 1),
+        ("--at 35cm", 1),
+        ("--at 35cm --no-keep-rest", 0),
         ("--panel 135cm", 0),
         ("--panel 135cm --keep-strip", 1),
         ("--panel 40cm", 1),

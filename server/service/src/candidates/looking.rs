@@ -2,7 +2,7 @@
 
 use super::Question;
 use crate::{context::Context, failure::Done, garments::need::NeedRecord};
-use ellwand_domain::{code::MaterialCode, need::likely_raw, shrinkage::Preparation};
+use ellwand_domain::{need::likely_raw, shrinkage::Preparation};
 use ellwand_storage::{Near, StoredPiece, Tx};
 
 /// Pieces of a kind that are looked at one by one.
@@ -38,7 +38,7 @@ pub(super) fn pieces(tx: &mut Tx<'_>, context: &Context<'_>, asked: &Question<'_
             by_length: false,
         })
     };
-    let lots = match need.input.lot {
+    let lots = match need.plan.conditions.lot {
         Some(lot) => vec![lot.get()],
         None => asked.bound.clone(),
     };
@@ -53,13 +53,9 @@ pub(super) fn pieces(tx: &mut Tx<'_>, context: &Context<'_>, asked: &Question<'_
         }
         return some(pieces);
     }
-    if let Some(text) = &need.input.material {
-        let material = match text.parse::<MaterialCode>() {
-            Ok(code) => Some(code.get()),
-            Err(_) => tx.material_named(kind, text)?.map(|material| material.id),
-        };
-        let all = tx.pieces_of_kind(kind, material, MOST + 1)?;
-        if material.is_some() && within(&all) {
+    if let Some(material) = need.plan.conditions.material {
+        let all = tx.pieces_of_kind(kind, Some(material.get()), MOST + 1)?;
+        if within(&all) {
             return some(all);
         }
     }

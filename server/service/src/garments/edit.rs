@@ -108,7 +108,7 @@ pub(crate) fn replan(
     // Lengths that come from the seams follow them.
     let needs = load_needs(tx, &garment)?;
     for need in &needs {
-        if let Some(input) = sewn.renewed(&need.input)? {
+        if let Some(input) = sewn.renewed(need)? {
             edit.need(tx, context, &garment, &needs, &input)?;
         }
     }

@@ -73,7 +73,7 @@ impl Perform for CopyGarment {
         };
         tx.insert_garment(&garment)?;
         for need in &needs {
-            let copied = NeedRecord::new(tx, context, garment.id, garment.count, &need.input)?;
+            let copied = NeedRecord::new(tx, context, garment.id, garment.count, &need.to_input())?;
             tx.save_need(&copied.row)?;
         }
         seams::copy(tx, model.id, garment.id)?;

@@ -5,9 +5,10 @@ use super::{Settled, resettle};
 use crate::{
     context::Context,
     failure::Done,
+    garments::need::read_plan,
     shelved::{LotRecord, Shelved},
 };
-use ellwand_domain::code::GarmentCode;
+use ellwand_domain::{code::GarmentCode, need::Stiffness};
 use ellwand_storage::{Reservation, Tx};
 use std::collections::BTreeSet;
 
@@ -42,7 +43,14 @@ pub(crate) fn resettle_stiffness(
     because: &str,
 ) -> Done<Settled> {
     let mut all = resettle_lot(tx, context, booking, record, because)?;
-    let like = tx.active_reservations_saying(&format!("\"stiff_like\":\"{} ", record.code()))?;
+    let mut like = Vec::new();
+    for (promise, need) in tx.active_reservations_with_needs()? {
+        let plan = read_plan(&need)?;
+        if matches!(plan.cloth().stiffness, Some(Stiffness::Like { lot, .. }) if lot == record.code())
+        {
+            like.push(promise);
+        }
+    }
     all.add(settle_pieces_of(tx, context, booking, &like, because)?);
     Ok(all)
 }

@@ -14,14 +14,7 @@ use std::{fmt::Display, str::FromStr};
 pub(super) fn planned(input: &NeedInput, kind: Kind) -> Done<PlannedNeed> {
     let mass_min: Option<AsTyped<MilligramsPerM2>> = typed("mass_min", &input.mass_min)?;
     let mass_max = typed("mass_max", &input.mass_max)?;
-    if let (Some(min), Some(max)) = (&mass_min, &mass_max)
-        && min.value > max.value
-    {
-        return Err(invalid(
-            "mass_max",
-            "the most is below the least that the need asks for",
-        ));
-    }
+    in_order("mass_max", mass_min.as_ref(), mass_max.as_ref())?;
     let stiffness = stiff::wanted(input, kind)?;
     reels::check(input, kind)?;
     if input.seams && kind != Kind::Thread {
@@ -61,6 +54,27 @@ pub(super) fn planned(input: &NeedInput, kind: Kind) -> Done<PlannedNeed> {
         },
         estimate: input.estimate.clone(),
     })
+}
+
+/// Refuses a most that is below its least.
+pub(super) fn in_order<T: PartialOrd>(
+    field: &str,
+    min: Option<&AsTyped<T>>,
+    max: Option<&AsTyped<T>>,
+) -> Done<()> {
+    match (min, max) {
+        (Some(min), Some(max)) if min.value > max.value => {
+            let detail = "the most is below the least that the need asks for";
+            Err(invalid(field, detail))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// The first field of these that is given.
+pub(super) fn first_given(fields: &[(&'static str, bool)]) -> Option<&'static str> {
+    let given = fields.iter().find(|(_, given)| *given);
+    given.map(|(name, _)| *name)
 }
 
 /// Reads what was typed in a field, if anything was.
@@ -189,7 +203,7 @@ fn refuse_of_cloth(input: &NeedInput, kind: Kind) -> Done<()> {
         ("stiffness_max", input.stiffness_max.is_some()),
         ("stiff_like", input.stiff_like.is_some()),
     ];
-    let Some((name, _)) = only_cloth.into_iter().find(|(_, given)| *given) else {
+    let Some(name) = first_given(&only_cloth) else {
         return Ok(());
     };
     let what = name.replace('_', " ");

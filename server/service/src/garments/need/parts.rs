@@ -2,7 +2,7 @@
 
 use super::{
     NeedRecord,
-    build::{one_length, typed},
+    build::{first_given, one_length, typed},
 };
 use crate::failure::{Done, Failure, invalid};
 use ellwand_contract::{
@@ -36,7 +36,7 @@ pub(super) fn read(input: &NeedInput) -> Done<Vec<TypedPart>> {
         ("widths", !input.widths.is_empty()),
         ("longest_part", input.longest_part.is_some()),
     ];
-    if let Some((name, _)) = beside.into_iter().find(|(_, given)| *given) {
+    if let Some(name) = first_given(&beside) {
         let what = name.replace('_', " ");
         let detail = format!(
             "the need {} has parts, from which its {what} follows",

@@ -1,6 +1,9 @@
 //! How stiff a need wants its interlining along the part's long side.
 
-use super::NeedRecord;
+use super::{
+    NeedRecord,
+    build::{in_order, typed},
+};
 use crate::{
     failure::{Done, invalid},
     fit::Reason,
@@ -11,7 +14,7 @@ use ellwand_contract::{Problem, garments::NeedInput};
 use ellwand_domain::{
     code::LotCode,
     need::Stiffness,
-    quantity::{AsTyped, QuantityError},
+    quantity::AsTyped,
     setting::{Grain, Kind},
     stiffness::{Directed, Reading, decimal_unm, like_nnm},
 };
@@ -25,19 +28,10 @@ pub(super) fn wanted(input: &NeedInput, kind: Kind) -> Done<Option<Stiffness>> {
             format!("{kind} is neither fusible nor sewn in: interlining is"),
         ));
     }
-    let (min, max) = (
-        rigidity("stiffness_min", input.stiffness_min.as_deref())?,
-        rigidity("stiffness_max", input.stiffness_max.as_deref())?,
-    );
+    let min = rigidity("stiffness_min", &input.stiffness_min)?;
+    let max = rigidity("stiffness_max", &input.stiffness_max)?;
     let like = input.stiff_like.as_deref().map(like).transpose()?;
-    if let (Some(min), Some(max)) = (&min, &max)
-        && min.value > max.value
-    {
-        return Err(invalid(
-            "stiffness_max",
-            "the most is below the least that the need asks for",
-        ));
-    }
+    in_order("stiffness_max", min.as_ref(), max.as_ref())?;
     let wanted = match (like, min, max) {
         (None, None, None) => return Ok(None),
         (None, min, max) => Stiffness::Range { min, max },
@@ -60,17 +54,14 @@ pub(super) fn wanted(input: &NeedInput, kind: Kind) -> Done<Option<Stiffness>> {
     Ok(Some(wanted))
 }
 
-fn rigidity(field: &str, text: Option<&str>) -> Done<Option<AsTyped<i64>>> {
-    let Some(text) = text else { return Ok(None) };
-    match text
-        .parse()
-        .map_err(|error: QuantityError| invalid(field, error.to_string()))?
-    {
-        Reading::Rigidity(value) => Ok(Some(AsTyped {
-            value,
-            text: text.to_owned(),
-        })),
-        Reading::BendingLength(_) => Err(invalid(
+fn rigidity(field: &str, text: &Option<String>) -> Done<Option<AsTyped<i64>>> {
+    match typed(field, text)? {
+        None => Ok(None),
+        Some(AsTyped {
+            value: Reading::Rigidity(value),
+            text,
+        }) => Ok(Some(AsTyped { value, text })),
+        Some(AsTyped { text, .. }) => Err(invalid(
             field,
             format!("\"{text}\" is a length; give a rigidity, for example 11.4uNm"),
         )),
@@ -132,13 +123,9 @@ impl NeedRecord {
             }
             None => {}
         }
-        conditions.extend(self.plan.cloth().fusible().map(|fusible| {
-            if fusible {
-                "only fusible"
-            } else {
-                "only sewn-in"
-            }
-            .to_owned()
+        conditions.extend(self.plan.cloth().fusible().map(|fusible| match fusible {
+            true => "only fusible".to_owned(),
+            false => "only sewn-in".to_owned(),
         }));
         conditions
     }

@@ -1,6 +1,9 @@
 //! What a need says of a trim: size, colour, a set that matches, spares.
 
-use super::{NeedRecord, build::typed};
+use super::{
+    NeedRecord,
+    build::{first_given, typed},
+};
 use crate::{
     failure::{Done, invalid},
     fit::Reason,
@@ -17,40 +20,30 @@ use ellwand_domain::{
 
 /// Reads what is asked of a trim; refuses what is not said of this kind, and what cannot be read.
 pub(super) fn wanted(input: &NeedInput, kind: Kind) -> Done<TrimConditions> {
-    let of_trims = [
-        ("size", input.size.is_some()),
-        ("colour", input.colour.is_some()),
-    ];
-    if let Some((name, _)) = of_trims
-        .into_iter()
-        .find(|(_, given)| *given && kind != Kind::Trim)
-    {
-        return Err(invalid(
-            name,
-            format!("{name} is for trims, the need is {kind}"),
-        ));
+    let (of_trims, of_counted) = (
+        [
+            ("size", input.size.is_some()),
+            ("colour", input.colour.is_some()),
+        ],
+        [
+            ("matching", input.matching),
+            ("spares", input.spares.is_some()),
+        ],
+    );
+    if let Some(name) = first_given(&of_trims).filter(|_| kind != Kind::Trim) {
+        let detail = format!("{name} is for trims, the need is {kind}");
+        return Err(invalid(name, detail));
     }
     let counted = kind == Kind::Trim && input.count.is_some();
-    let of_counted = [
-        ("matching", input.matching),
-        ("spares", input.spares.is_some()),
-    ];
-    if let Some((name, _)) = of_counted.into_iter().find(|(_, given)| *given && !counted) {
-        return Err(invalid(
-            name,
-            format!("{name} is for trims that are counted; give a count"),
-        ));
+    if let Some(name) = first_given(&of_counted).filter(|_| !counted) {
+        let detail = format!("{name} is for trims that are counted; give a count");
+        return Err(invalid(name, detail));
     }
     let size = typed("size", &input.size)?;
-    if input
-        .colour
-        .as_deref()
-        .is_some_and(|colour| colour.trim().is_empty())
-    {
-        return Err(invalid(
-            "colour",
-            "the colour is empty; leave it out where any will do",
-        ));
+    let colour = input.colour.as_deref();
+    if colour.is_some_and(|colour| colour.trim().is_empty()) {
+        let detail = "the colour is empty; leave it out where any will do";
+        return Err(invalid("colour", detail));
     }
     if input.spares.is_some_and(|spares| spares < 1) {
         return Err(invalid("spares", "no spares are none; leave them out"));

@@ -6,119 +6,100 @@ use ellwand_contract::{
     garments::{NeedInput, PartInput, WidthInput},
 };
 use ellwand_domain::{
-    code::GarmentCode,
-    need::{ClothConditions, ClothLengths, Stiffness, Takes, TrimConditions, TypedPart},
-    quantity::{AsTyped, Count, Micrometres},
+    code::MaterialCode,
+    need::{ClothLengths, Stiffness, Takes, TypedPart},
+    quantity::AsTyped,
 };
-use ellwand_storage::Need;
 
 impl NeedRecord {
     /// The need as it would be asked for.
     pub(crate) fn to_input(&self) -> NeedInput {
-        let Need {
-            role,
-            kind,
-            detail,
-            same_lot_as,
-            ..
-        } = &self.row;
-        let conditions = self.plan.conditions.clone();
+        let (row, plan) = (&self.row, &self.plan);
+        let (asked, cloth, trim) = (&plan.conditions, plan.cloth(), plan.trim());
+        let (count, spares) = plan.count();
+        let (mut stiffness, mut stiff_like) = ((None, None), None);
+        match &cloth.stiffness {
+            Some(Stiffness::Range { min, max }) => stiffness = (text(min), text(max)),
+            Some(Stiffness::Like { lot, grain }) => stiff_like = Some(format!("{lot} {grain}")),
+            None => {}
+        }
         let mut input = NeedInput {
-            role: role.clone(),
-            kind: Some(kind.0),
-            material: conditions.material.map(|code| code.to_string()),
-            lot: conditions.lot,
-            same_lot_as: same_lot_as.map(GarmentCode::new),
-            fibre: conditions.fibre,
-            mixing: conditions.mixing,
-            estimate: self.plan.estimate.clone(),
-            detail: detail.clone(),
+            role: row.role.clone(),
+            kind: Some(row.kind.0),
+            seams: plan.seams(),
+            count,
+            preparation: cloth.preparation,
+            material: asked.material.as_ref().map(MaterialCode::to_string),
+            lot: asked.lot,
+            same_lot_as: self.same_lot_as(),
+            fibre: asked.fibre.clone(),
+            mass_min: text(&cloth.mass_min),
+            mass_max: text(&cloth.mass_max),
+            mixing: asked.mixing,
+            reels: plan.reels(),
+            one_length: cloth.one_length,
+            grain: cloth.grain,
+            stiffness_min: stiffness.0,
+            stiffness_max: stiffness.1,
+            stiff_like,
+            fusible: cloth.fusible(),
+            size: text(&trim.size),
+            colour: trim.colour.clone(),
+            matching: plan.matching(),
+            spares,
+            match_repeat: cloth.match_repeat,
+            estimate: plan.estimate.clone(),
+            detail: row.detail.clone(),
             ..NeedInput::default()
         };
-        match self.plan.takes.clone() {
+        match &plan.takes {
             Takes::Cloth {
                 lengths,
                 longest_part,
-                cloth,
+                ..
             } => {
-                match lengths {
-                    ClothLengths::One { length, width } => {
-                        (input.length, input.width) = (Some(length.text), text(width));
-                    }
-                    ClothLengths::ByWidth(rows) => {
-                        input.widths = rows.into_iter().map(width_input).collect();
-                    }
-                }
+                add_lengths(&mut input, lengths);
                 input.longest_part = text(longest_part);
-                add_cloth(&mut input, cloth);
             }
-            Takes::Parts { parts, cloth } => {
-                input.parts = parts.into_iter().map(part_input).collect();
-                add_cloth(&mut input, cloth);
+            Takes::Parts { parts, .. } => input.parts = parts.iter().map(part_input).collect(),
+            Takes::Thread { length, .. } | Takes::Measured { length, .. } => {
+                input.length = Some(length.text.clone());
             }
-            Takes::Thread {
-                length,
-                seams,
-                reels,
-            } => (input.length, input.seams, input.reels) = (Some(length.text), seams, reels),
-            Takes::Measured { length, trim } => {
-                input.length = Some(length.text);
-                add_trim(&mut input, trim);
-            }
-            Takes::Counted {
-                count,
-                spares,
-                matching,
-                trim,
-            } => {
-                (input.count, input.spares) = (Some(count.get()), spares.map(Count::get));
-                input.matching = matching;
-                add_trim(&mut input, trim);
-            }
+            Takes::Counted { .. } => {}
         }
         input
     }
 }
 
-fn add_cloth(input: &mut NeedInput, cloth: ClothConditions) {
-    input.fusible = cloth.fusible();
-    match cloth.stiffness {
-        Some(Stiffness::Range { min, max }) => {
-            (input.stiffness_min, input.stiffness_max) = (text(min), text(max));
+fn add_lengths(input: &mut NeedInput, lengths: &ClothLengths) {
+    match lengths {
+        ClothLengths::One { length, width } => {
+            (input.length, input.width) = (Some(length.text.clone()), text(width));
         }
-        Some(Stiffness::Like { lot, grain }) => input.stiff_like = Some(format!("{lot} {grain}")),
-        None => {}
+        ClothLengths::ByWidth(rows) => {
+            let rows = rows.iter().cloned().map(|(width, length)| WidthInput {
+                width: Typed(width),
+                length: Typed(length),
+            });
+            input.widths = rows.collect();
+        }
     }
-    (input.mass_min, input.mass_max) = (text(cloth.mass_min), text(cloth.mass_max));
-    (input.preparation, input.grain) = (cloth.preparation, cloth.grain);
-    (input.match_repeat, input.one_length) = (cloth.match_repeat, cloth.one_length);
 }
 
-fn add_trim(input: &mut NeedInput, trim: TrimConditions) {
-    (input.size, input.colour) = (text(trim.size), trim.colour);
-}
-
-fn part_input(typed: TypedPart) -> PartInput {
-    let part = typed.part;
+fn part_input(typed: &TypedPart) -> PartInput {
+    let part = &typed.part;
     PartInput {
         name: part.name().to_owned(),
         count: part.count(),
-        length: typed.length,
-        width: typed.width,
+        length: typed.length.clone(),
+        width: typed.width.clone(),
         measures: Some(part.shell().measured),
-        allowance: typed.allowance,
+        allowance: typed.allowance.clone(),
         cut: Some(part.cut()),
         grain: Some(part.grain()),
     }
 }
 
-fn width_input((width, length): (AsTyped<Micrometres>, AsTyped<Micrometres>)) -> WidthInput {
-    WidthInput {
-        width: Typed(width),
-        length: Typed(length),
-    }
-}
-
-fn text<T>(typed: Option<AsTyped<T>>) -> Option<String> {
-    typed.map(|typed| typed.text)
+fn text<T>(typed: &Option<AsTyped<T>>) -> Option<String> {
+    typed.as_ref().map(|typed| typed.text.clone())
 }

@@ -36,7 +36,7 @@ pub fn a_booking_is_read_as_written(book: &TestDatabase) {
         ..booking(1)
     };
     let undo = Booking {
-        kind: BookingKind::Undone.into(),
+        kind: BookingKind::Undone,
         undoes: Some(1),
         ..booking(2)
     };
@@ -49,7 +49,7 @@ pub fn a_booking_is_read_as_written(book: &TestDatabase) {
         .iter()
         .map(|(booking_id, subject, subject_id)| BookingSubject {
             booking_id: *booking_id,
-            subject: (*subject).into(),
+            subject: (*subject),
             subject_id: *subject_id,
         })
         .collect();
@@ -61,7 +61,7 @@ pub fn a_booking_is_read_as_written(book: &TestDatabase) {
     assert_eq!(book.get(|tx| tx.booking(2)), Some(undo));
     assert_eq!(book.get(|tx| tx.booking(3)), None);
     let mut read = book.get(|tx| tx.subjects_of(1));
-    read.sort_by_key(|row| row.subject.0);
+    read.sort_by_key(|row| row.subject);
     assert_eq!(read, subjects);
     assert_eq!(book.get(|tx| tx.subjects_of(2)), vec![]);
 }
@@ -113,7 +113,7 @@ pub fn every_place_and_every_act_is_stored(book: &TestDatabase) {
             let lines = if id == 1 { &lines[..] } else { &[] };
             tx.insert_booking(
                 &Booking {
-                    kind: (*kind).into(),
+                    kind: (*kind),
                     ..booking(id)
                 },
                 &[],
@@ -128,7 +128,7 @@ pub fn every_place_and_every_act_is_stored(book: &TestDatabase) {
         lines
     );
     for (kind, id) in BookingKind::ALL.iter().zip(1..) {
-        assert_eq!(book.get(|tx| tx.booking(id)).unwrap().kind.0, *kind);
+        assert_eq!(book.get(|tx| tx.booking(id)).unwrap().kind, *kind);
     }
 }
 
@@ -199,7 +199,7 @@ pub fn records_of_requests_are_emptied_once(book: &TestDatabase) {
 
 pub fn the_last_booking_skips_what_was_taken_back(book: &TestDatabase) {
     let by = |id, by: i64, kind: BookingKind, undoes| Booking {
-        kind: kind.into(),
+        kind,
         person_id: by,
         undoes,
         ..booking(id)
@@ -309,7 +309,7 @@ pub fn bookings_after_a_number_come_with_what_they_touched(book: &TestDatabase) 
     assert_eq!(book.get(|tx| tx.newest_booking()), None);
     let subject = |booking_id, subject: Subject, subject_id| BookingSubject {
         booking_id,
-        subject: subject.into(),
+        subject,
         subject_id,
     };
     let of_two = [

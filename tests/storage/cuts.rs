@@ -16,7 +16,7 @@ pub fn cut(booking_id: i64) -> CutEntry {
         role: "shell 1".into(),
         piece_id: 1,
         lot_id: 1,
-        reason: CutReason::Planned.into(),
+        reason: CutReason::Planned,
         quantity: M,
         wasted: 0,
         panel_width_um: None,
@@ -49,7 +49,7 @@ fn stock(book: &TestDatabase) {
 pub fn a_cut_is_read_as_written(book: &TestDatabase) {
     stock(book);
     let full = |booking_id, reason: CutReason| CutEntry {
-        reason: reason.into(),
+        reason,
         wasted: 20_000,
         panel_width_um: Some(700_000),
         strip_id: Some(3),

@@ -31,7 +31,7 @@ fn made(book: &TestDatabase) {
             (4, GarmentState::Finished),
         ] {
             tx.insert_garment(&Garment {
-                state: state.into(),
+                state,
                 ..garment(id)
             })?;
         }

@@ -16,7 +16,7 @@ pub fn a_garment_is_read_as_written(book: &TestDatabase) {
             count: 6,
             good: Some(5),
             spoiled: Some(1),
-            spoilage: Some((*spoilage).into()),
+            spoilage: Some(*spoilage),
             salvage: 2_500_000,
             due: Some(day(30)),
             note: Some("pockets".into()),
@@ -48,7 +48,7 @@ pub fn needs_keep_the_order_of_the_plan(book: &TestDatabase) {
         .iter()
         .zip(2..)
         .map(|(kind, id)| Need {
-            kind: (*kind).into(),
+            kind: (*kind),
             estimate: Some(id),
             units: id,
             ..need(id, 1)
@@ -84,7 +84,7 @@ pub fn operations_keep_the_order_of_the_plan(book: &TestDatabase) {
         garment_id: 1,
         name: name.into(),
         position,
-        kind: kind.into(),
+        kind,
         minutes: 90,
         person_id: ADA,
         billable: true,
@@ -207,11 +207,11 @@ pub fn work(id: i64, garment_id: i64, reason: WorkReason) -> WorkEntry {
         booking_id: 1,
         garment_id,
         operation: "fell the hem".into(),
-        kind: WorkKind::Hand.into(),
+        kind: WorkKind::Hand,
         minutes: 45,
         person_id: ADA,
         billable: true,
-        reason: reason.into(),
+        reason,
         on_date: day(7),
         detail: None,
     }
@@ -268,14 +268,14 @@ pub fn minutes_that_were_taken_back_do_not_stand(book: &TestDatabase) {
 pub fn past_minutes_are_those_of_garments_that_were_finished(book: &TestDatabase) {
     let finished = |id| Garment {
         count: id,
-        state: GarmentState::Finished.into(),
+        state: GarmentState::Finished,
         ..garment(id)
     };
     book.put(|tx| {
         sample::write(tx)?;
         for (id, state) in (2..).zip(GarmentState::ALL) {
             tx.insert_garment(&Garment {
-                state: (*state).into(),
+                state: (*state),
                 ..finished(id)
             })?;
             // Two entries of each reason, and one that was taken back.
@@ -335,7 +335,7 @@ pub fn past_minutes_are_those_of_garments_that_were_finished(book: &TestDatabase
 pub fn past_minutes_of_a_name_are_the_newest(book: &TestDatabase) {
     let named = |id, name: &str| Garment {
         name: name.into(),
-        state: GarmentState::Delivered.into(),
+        state: GarmentState::Delivered,
         ..garment(id)
     };
     book.put(|tx| {

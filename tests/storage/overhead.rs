@@ -60,7 +60,7 @@ pub fn the_work_of_a_period_is_that_of_its_days(book: &TestDatabase) {
     book.put(|tx| {
         sample::write(tx)?;
         tx.insert_garment(&Garment {
-            state: GarmentState::Cancelled.into(),
+            state: GarmentState::Cancelled,
             ..garment(2)
         })?;
         for entry in [

@@ -40,7 +40,7 @@ pub fn bookings_are_paged_newest_first(book: &TestDatabase) {
 pub fn bookings_of_a_subject_are_paged(book: &TestDatabase) {
     let touched = |booking_id, subject: Subject, subject_id| BookingSubject {
         booking_id,
-        subject: subject.into(),
+        subject,
         subject_id,
     };
     book.put(|tx| {
@@ -97,7 +97,7 @@ pub fn garments_are_paged_by_state(book: &TestDatabase) {
         (1..=12).try_for_each(|id| {
             let state = states[usize::try_from(id).unwrap() % states.len()];
             tx.insert_garment(&Garment {
-                state: state.into(),
+                state,
                 ..garment(id)
             })
         })

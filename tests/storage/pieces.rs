@@ -155,7 +155,7 @@ pub fn promises_know_whether_a_quotation_was_accepted(book: &TestDatabase) {
         Quotation {
             id,
             garment_id,
-            state: state.into(),
+            state,
             accepted: agreed.then_some(1),
             accepted_in: agreed.then_some(1),
             ..crate::quotations::quotation(id)
@@ -409,7 +409,7 @@ pub fn trims_and_thread_have_no_width(book: &TestDatabase) {
         tx.save_material(&material(2, Kind::Trim, "horn button"))?;
         tx.insert_lot(&lot(2, 2))?;
         tx.save_need(&Need {
-            kind: Kind::Trim.into(),
+            kind: Kind::Trim,
             ..need(2, 1)
         })?;
         tx.insert_piece(&loose(2, 2, 1, 24))?;

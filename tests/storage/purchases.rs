@@ -11,7 +11,7 @@ pub fn charge(position: i64, booking_id: i64) -> PurchaseCharge {
         purchase_id: 1,
         position,
         booking_id,
-        kind: ChargeKind::Freight.into(),
+        kind: ChargeKind::Freight,
         amount_minor: 1_250,
         currency: "EUR".into(),
         share: "value".into(),
@@ -75,7 +75,7 @@ pub fn lines_and_charges_come_in_order(book: &TestDatabase) {
     );
     let credit = PurchaseCharge {
         amount_minor: -300,
-        kind: ChargeKind::Discount.into(),
+        kind: ChargeKind::Discount,
         ..credit
     };
     book.put(|tx| {
@@ -105,9 +105,9 @@ pub fn lines_and_charges_come_in_order(book: &TestDatabase) {
 
 pub fn only_a_tax_is_reclaimed_and_says_why(book: &TestDatabase) {
     let tax = |position, reclaimed, by: ReclaimBy, from: Option<u32>| PurchaseCharge {
-        kind: ChargeKind::Tax.into(),
+        kind: ChargeKind::Tax,
         reclaimed,
-        reclaim_by: Some(by.into()),
+        reclaim_by: Some(by),
         reclaim_from: from.map(day),
         ..charge(position, 1)
     };

@@ -12,7 +12,7 @@ pub fn quotation(id: i64) -> Quotation {
         id,
         garment_id: 1,
         customer_id: None,
-        state: QuotationState::Open.into(),
+        state: QuotationState::Open,
         version: 1,
         accepted: None,
         accepted_in: None,
@@ -87,7 +87,7 @@ pub fn a_quotation_is_read_as_written(book: &TestDatabase) {
     for state in QuotationState::ALL {
         let agreed = matches!(state, QuotationState::Accepted | QuotationState::Cancelled);
         let row = Quotation {
-            state: (*state).into(),
+            state: (*state),
             accepted: agreed.then_some(2),
             accepted_in: agreed.then_some(1),
             keep: (*state == QuotationState::Cancelled).then(|| "50% of labour".into()),
@@ -119,7 +119,7 @@ pub fn a_quotation_is_read_as_written(book: &TestDatabase) {
 pub fn a_garment_is_sold_by_one_quotation_and_its_supplements(book: &TestDatabase) {
     quoted(book);
     let accepted = |id| Quotation {
-        state: QuotationState::Accepted.into(),
+        state: QuotationState::Accepted,
         accepted: Some(1),
         accepted_in: Some(1),
         ..quotation(id)
@@ -142,7 +142,7 @@ pub fn a_garment_is_sold_by_one_quotation_and_its_supplements(book: &TestDatabas
     );
     book.put(|tx| {
         let cancelled = Quotation {
-            state: QuotationState::Cancelled.into(),
+            state: QuotationState::Cancelled,
             ..accepted(1)
         };
         tx.update_quotation(&cancelled)?;
@@ -196,7 +196,7 @@ pub fn quotations_are_paged_by_state_and_garment(book: &TestDatabase) {
             ..quotation(2)
         })?;
         tx.insert_quotation(&Quotation {
-            state: QuotationState::Closed.into(),
+            state: QuotationState::Closed,
             ..quotation(3)
         })
     });
@@ -220,7 +220,7 @@ pub fn one_supplement_of_a_quotation_is_open_at_a_time(book: &TestDatabase) {
     quoted(book);
     let supplement = |id, state: QuotationState| Quotation {
         supplement_to: Some(1),
-        state: state.into(),
+        state,
         ..quotation(id)
     };
     book.put(|tx| {

@@ -9,7 +9,7 @@ use ellwand_storage::{Reservation, StorageError, Tx};
 /// The same promise, ended by a booking.
 fn ended(row: Reservation, state: ReservationState, by: i64) -> Reservation {
     Reservation {
-        state: state.into(),
+        state,
         held: 0,
         ended_by: Some(by),
         ended_because: Some("as asked".into()),

@@ -33,7 +33,7 @@ fn stock(book: &TestDatabase) {
         sample::write(tx)?;
         let subject = BookingSubject {
             booking_id: 2,
-            subject: Subject::Lot.into(),
+            subject: Subject::Lot,
             subject_id: 1,
         };
         let movement = moved(Account::piece(1), Account::garment(1), 10);
@@ -316,7 +316,7 @@ pub fn words_stay_within_their_lists(book: &TestDatabase) {
             garment_id: 1,
             name: "hem".into(),
             position: 0,
-            kind: WorkKind::Hand.into(),
+            kind: WorkKind::Hand,
             minutes: 5,
             person_id: crate::draft::ADA,
             billable: true,
@@ -337,7 +337,7 @@ fn taking(booking_id: i64) -> PoolTaking {
     PoolTaking {
         booking_id,
         lot_id: 1,
-        to_kind: AccountKind::Garment.into(),
+        to_kind: AccountKind::Garment,
         to_id: 1,
         share: 5,
     }

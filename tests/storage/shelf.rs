@@ -509,7 +509,7 @@ pub fn a_row_says_what_the_lot_is(book: &TestDatabase) {
         (60 * M, None, None)
     );
     assert_eq!(
-        (first.colour.as_str(), first.name.as_str(), first.kind.0),
+        (first.colour.as_str(), first.name.as_str(), first.kind),
         ("Navy blue", "Navy Wool", Kind::Cloth)
     );
     assert_eq!(
@@ -518,8 +518,5 @@ pub fn a_row_says_what_the_lot_is(book: &TestDatabase) {
     );
     assert_eq!((third.colour.as_str(), third.owner_id), ("Écru", Some(1)));
     assert_eq!(third.sheet, "{\"colour\":\"Écru\"}");
-    assert_eq!(
-        third.preparation.map(|word| word.0),
-        Some(Preparation::Washed { times: 2 })
-    );
+    assert_eq!(third.preparation, Some(Preparation::Washed { times: 2 }));
 }

@@ -3,13 +3,13 @@
 use crate::database::TestDatabase;
 use crate::draft::{ADA, instant};
 use ellwand_domain::setting::{Grant, Role};
-use ellwand_storage::{StorageError, Token, Word};
+use ellwand_storage::{StorageError, Token};
 
 pub fn token(id: i64, role: Role) -> Token {
     Token {
         id,
         person_id: ADA,
-        role: Word(role),
+        role,
         hash: format!("{id:064x}"),
         made_at: instant(5),
         made_by: "owner".into(),

@@ -42,9 +42,9 @@ pub fn the_settings_are_one_row(book: &TestDatabase) {
 
 pub fn every_word_of_the_settings_is_stored(book: &TestDatabase) {
     let taxed = |shown: &PricesShown, rounding: &Rounding, place: &TaxPlace| Workshop {
-        prices_shown: (*shown).into(),
-        tax_rounding: (*rounding).into(),
-        tax_place: (*place).into(),
+        prices_shown: (*shown),
+        tax_rounding: (*rounding),
+        tax_place: (*place),
         ..workshop()
     };
     for shown in PricesShown::ALL {
@@ -60,9 +60,9 @@ pub fn every_word_of_the_settings_is_stored(book: &TestDatabase) {
         for strip in OffcutValue::ALL {
             for method in PooledMethod::ALL {
                 let settings = Workshop {
-                    units: (*units).into(),
-                    strip_value: (*strip).into(),
-                    pooled_method: (*method).into(),
+                    units: (*units),
+                    strip_value: (*strip),
+                    pooled_method: (*method),
                     pooled_method_fixed: true,
                     ..workshop()
                 };
@@ -119,7 +119,7 @@ pub fn a_person_has_one_pay_rate_a_kind_and_day(book: &TestDatabase) {
     let rate = |id, person_id, kind: WorkKind, from| KindPayRate {
         id,
         person_id,
-        kind: kind.into(),
+        kind,
         per_hour: 190_000,
         from_date: day(from),
     };
@@ -130,7 +130,7 @@ pub fn a_person_has_one_pay_rate_a_kind_and_day(book: &TestDatabase) {
     let other = rate(all + 1, BO, WorkKind::Hand, 5);
     book.put(|tx| tx.save_kind_pay_rate(&other));
     let of_ada = || book.get(|tx| tx.kind_pay_rates_of(ADA));
-    let kinds: Vec<WorkKind> = of_ada().iter().map(|rate| rate.kind.0).collect();
+    let kinds: Vec<WorkKind> = of_ada().iter().map(|rate| rate.kind).collect();
     assert_eq!(
         (kinds.len(), kinds.contains(&WorkKind::Hand)),
         (WorkKind::ALL.len(), true)
@@ -315,7 +315,7 @@ pub fn tax_rates_keep_their_order_and_their_names(book: &TestDatabase) {
 pub fn usual_operations_are_found_whatever_their_capitals(book: &TestDatabase) {
     let operation = |name: &str, kind: WorkKind, minutes| UsualOperation {
         name: name.into(),
-        kind: kind.into(),
+        kind,
         minutes,
         billable: kind != WorkKind::Admin,
     };

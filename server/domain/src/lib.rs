@@ -10,6 +10,8 @@ pub mod assign;
 pub mod certainty;
 pub mod cloth;
 pub mod code;
+#[cfg(feature = "diesel")]
+mod column;
 pub mod costing;
 pub mod layer;
 pub mod ledger;

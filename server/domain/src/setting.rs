@@ -20,6 +20,8 @@ macro_rules! words {
         $(#[$doc])*
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
         #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+        #[cfg_attr(feature = "diesel", derive(diesel::expression::AsExpression, diesel::deserialize::FromSqlRow))]
+        #[cfg_attr(feature = "diesel", diesel(sql_type = diesel::sql_types::Text))]
         pub enum $name {
             $($(#[$vdoc])* #[serde(rename = $word)] $variant,)+
         }
@@ -54,8 +56,23 @@ macro_rules! words {
                 }
             }
         }
+
+        #[cfg(feature = "diesel")]
+        $crate::column::text!($name);
     };
 }
+
+words!(
+    /// What a booking touched, for the history of a record.
+    Subject, "a subject of a booking", {
+        /// A garment.
+        Garment = "garment",
+        /// A lot.
+        Lot = "lot",
+        /// A purchase.
+        Purchase = "purchase",
+    }
+);
 
 words!(
     /// What a material is.

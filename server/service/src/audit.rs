@@ -3,7 +3,7 @@
 mod replay;
 
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::{Done, Failure},
     perform::Perform,
 };
@@ -16,8 +16,8 @@ use std::collections::HashMap;
 const BATCH: i64 = 500;
 
 impl Perform for RunAudit {
-    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Audit, Failure> {
-        let (bookings, movements) = tx.audit_counts()?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Audit, Failure> {
+        let (bookings, movements) = desk.tx.audit_counts()?;
         let mut audit = Audit {
             bookings,
             movements,
@@ -27,21 +27,21 @@ impl Perform for RunAudit {
             stretches: 0,
             findings: Vec::new(),
         };
-        let shelf = pieces(tx, &mut audit)? + layers(tx, &mut audit)?;
-        replay::replay(tx, &mut audit)?;
-        let received = purchases(tx, &mut audit)?;
-        garments(tx, &mut audit)?;
-        whole(tx, &mut audit, received, shelf)?;
-        for (kind, sequence) in tx.audit_orphans()? {
+        let shelf = pieces(desk, &mut audit)? + layers(desk, &mut audit)?;
+        replay::replay(desk, &mut audit)?;
+        let received = purchases(desk, &mut audit)?;
+        garments(desk, &mut audit)?;
+        whole(desk, &mut audit, received, shelf)?;
+        for (kind, sequence) in desk.tx.audit_orphans()? {
             audit.findings.push(Finding {
                 rule: 1,
                 record: format!("movement {sequence}"),
                 detail: format!("it names a {kind} that does not exist"),
             });
         }
-        replay::shares(tx, &mut audit)?;
-        replay::counters(tx, &mut audit)?;
-        for promise in tx.audit_lines()? {
+        replay::shares(desk, &mut audit)?;
+        replay::counters(desk, &mut audit)?;
+        for promise in desk.tx.audit_lines()? {
             audit.findings.push(Finding {
                 rule: 3,
                 record: ReservationCode::new(promise).to_string(),
@@ -77,54 +77,8 @@ fn pieces(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<i64> {
         for balance in &batch {
             compare(audit, &code(balance), balance);
             total = total.saturating_add(balance.kept.1);
-            let own: Vec<_> = stretches
-                .iter()
-                .filter(|stretch| stretch.0 == balance.id)
-                .collect();
-            let mut held = 0;
-            for (_, position, length, kept) in &own {
-                audit.stretches += 1;
-                let promises = promised.remove(&(balance.id, *position)).unwrap_or(0);
-                held += promises;
-                let record = format!("{} stretch {}", code(balance), position + 1);
-                if promises != *kept {
-                    let detail =
-                        format!("the promises add up to {promises}, the stretch says {kept}");
-                    audit.findings.push(Finding {
-                        rule: 3,
-                        record: record.clone(),
-                        detail,
-                    });
-                }
-                if promises > *length {
-                    let detail = format!("{promises} is promised of a length of {length}");
-                    audit.findings.push(Finding {
-                        rule: 3,
-                        record,
-                        detail,
-                    });
-                }
-            }
-            if held != balance.held {
-                let detail = format!(
-                    "the promises add up to {held}, the piece says {}",
-                    balance.held
-                );
-                audit.findings.push(Finding {
-                    rule: 3,
-                    record: code(balance),
-                    detail,
-                });
-            }
-            let reach: i64 = own.iter().map(|stretch| stretch.2).sum();
-            if reach > balance.kept.0 {
-                let detail = format!("its stretches add up to {reach}, it has {}", balance.kept.0);
-                audit.findings.push(Finding {
-                    rule: 3,
-                    record: code(balance),
-                    detail,
-                });
-            }
+            let own = stretches.iter().filter(|stretch| stretch.0 == balance.id);
+            self::stretches(audit, balance, own, &mut promised);
         }
         for ((piece, stretch), held) in promised {
             let record = batch
@@ -135,14 +89,53 @@ fn pieces(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<i64> {
                 "{held} is promised in stretch {}, which does not exist",
                 stretch + 1
             );
-            audit.findings.push(Finding {
-                rule: 3,
-                record,
-                detail,
-            });
+            promises(audit, record, detail);
         }
         audit.pieces += i64::try_from(batch.len()).unwrap_or(0);
         after = last;
+    }
+}
+
+/// A finding about promises, which are rule 3.
+fn promises(audit: &mut Audit, record: String, detail: String) {
+    audit.findings.push(Finding {
+        rule: 3,
+        record,
+        detail,
+    });
+}
+
+/// Rule 3 for the stretches of a piece: `(piece, position, length, held)`; their promises are taken out of `promised`.
+fn stretches<'a>(
+    audit: &mut Audit,
+    balance: &Balance,
+    own: impl Iterator<Item = &'a (i64, i64, i64, i64)>,
+    promised: &mut HashMap<(i64, i64), i64>,
+) {
+    let (mut held, mut reach) = (0, 0_i64);
+    for (_, position, length, kept) in own {
+        audit.stretches += 1;
+        let sum = promised.remove(&(balance.id, *position)).unwrap_or(0);
+        held += sum;
+        reach += length;
+        let record = format!("{} stretch {}", code(balance), position + 1);
+        if sum != *kept {
+            let detail = format!("the promises add up to {sum}, the stretch says {kept}");
+            promises(audit, record.clone(), detail);
+        }
+        if sum > *length {
+            let detail = format!("{sum} is promised of a length of {length}");
+            promises(audit, record, detail);
+        }
+    }
+    if held != balance.held {
+        let kept = balance.held;
+        let detail = format!("the promises add up to {held}, the piece says {kept}");
+        promises(audit, code(balance), detail);
+    }
+    if reach > balance.kept.0 {
+        let detail = format!("its stretches add up to {reach}, it has {}", balance.kept.0);
+        promises(audit, code(balance), detail);
     }
 }
 

@@ -4,6 +4,7 @@ use crate::{
     caller::{Caller, Who},
     clock::Clock,
     context::Context,
+    desk::Desk,
     failure::{Failure, invalid, storage_problem},
     perform::Perform,
     secret::Secret,
@@ -192,7 +193,7 @@ impl Book {
                 let caller = who.is(tx)?;
                 caller.may::<A>()?;
                 let context = Context::new(tx, &caller, now)?;
-                let mut answer = act.perform(tx, &context)?;
+                let mut answer = act.perform(&mut Desk::new(tx, &context))?;
                 A::conceal(&mut answer, caller.sees());
                 Ok(Outcome {
                     answer,
@@ -302,7 +303,7 @@ fn written<A: Perform>(
     }
     readable(&content)?;
     let context = Context::writing(tx, caller, now, sending)?;
-    let answer = act.perform(tx, &context)?;
+    let answer = act.perform(&mut Desk::new(tx, &context))?;
     let request = Request {
         id,
         act: A::NAME.to_owned(),

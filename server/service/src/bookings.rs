@@ -1,7 +1,7 @@
 //! The history: what was booked, by whom.
 
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::{Done, Failure, not_found},
     page,
     perform::Perform,
@@ -30,7 +30,7 @@ const CHANGES: u32 = 100;
 const MOST_WAIT_S: u32 = 30;
 
 impl Perform for ListBookings {
-    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Bookings, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Bookings, Failure> {
         let limit = i64::from(page::rows(self.limit, PAGE, PAGE_MAX)?);
         let subject = match (self.garment, self.lot) {
             (Some(_), Some(_)) => {
@@ -57,14 +57,14 @@ impl Perform for ListBookings {
                 .get(),
             None => i64::MAX,
         };
-        let mut rows = tx.bookings(subject, before, limit + 1)?;
+        let mut rows = desk.tx.bookings(subject, before, limit + 1)?;
         let more = i64::try_from(rows.len()).is_ok_and(|rows| rows > limit);
         rows.truncate(usize::try_from(limit).unwrap_or(usize::MAX));
         let next = more
             .then(|| rows.last().map(|row| BookingCode::new(row.id).to_string()))
             .flatten();
         Ok(Bookings {
-            bookings: views(tx, &rows)?,
+            bookings: views(desk, &rows)?,
             meta: Meta { next },
         })
     }
@@ -72,7 +72,7 @@ impl Perform for ListBookings {
 
 impl Perform for GetChanges {
     /// What there is now; waiting is left to whoever asks, for a transaction must not be held open meanwhile.
-    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Changes, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Changes, Failure> {
         let limit = i64::from(page::rows(self.limit, CHANGES, PAGE_MAX)?);
         if self.wait_s > MOST_WAIT_S {
             let detail = format!(
@@ -86,7 +86,7 @@ impl Perform for GetChanges {
         let after = match self.after.as_deref() {
             None => 0,
             Some("now") => {
-                let newest = tx.newest_booking()?.unwrap_or_default();
+                let newest = desk.tx.newest_booking()?.unwrap_or_default();
                 return Ok(Changes {
                     changes: Vec::new(),
                     next: cursor(newest),
@@ -103,9 +103,9 @@ impl Perform for GetChanges {
                 })?
                 .get(),
         };
-        let rows = tx.bookings_after(after, limit)?;
+        let rows = desk.tx.bookings_after(after, limit)?;
         let next = cursor(rows.last().map_or(after, |(row, _)| row.id));
-        let people = People::of(tx)?;
+        let people = People::of(desk)?;
         Ok(Changes {
             changes: rows.into_iter().map(|row| change(row, &people)).collect(),
             next,
@@ -128,13 +128,13 @@ fn change((row, subjects): (Row, Vec<BookingSubject>), people: &People) -> Chang
     let of = |wanted: Subject| {
         subjects
             .iter()
-            .filter(move |row| row.subject.0 == wanted)
+            .filter(move |row| row.subject == wanted)
             .map(|row| row.subject_id)
             .collect::<Vec<_>>()
     };
     Change {
         booking: BookingCode::new(row.id),
-        kind: row.kind.0,
+        kind: row.kind,
         on_date: row.on_date,
         booked_at: DateTime::<Utc>::from_naive_utc_and_offset(row.booked_at, Utc),
         garments: of(Subject::Garment)
@@ -148,21 +148,21 @@ fn change((row, subjects): (Row, Vec<BookingSubject>), people: &People) -> Chang
 }
 
 impl Perform for GetBooking {
-    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Booking, Failure> {
-        view(tx, self.booking.get())
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Booking, Failure> {
+        view(desk, self.booking.get())
     }
 }
 
 impl Perform for GetRequest {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<KeptRequest, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<KeptRequest, Failure> {
         // A name may have had another role, or be another person's: what it asked for once is no more than it may now.
-        let caller = context.caller;
+        let caller = desk.context.caller;
         let own = |kept: &Request| {
             is_same(&kept.caller, &caller.name)
                 && acts::needs(&kept.act)
                     .is_some_and(|needs| needs.allows(caller.role, &caller.grants))
         };
-        let kept = tx.request(&self.request.to_string())?.filter(own);
+        let kept = desk.tx.request(&self.request.to_string())?.filter(own);
         let Some(kept) = kept else {
             let what = format!("answered request {} of yours", self.request);
             return Err(not_found(what, "it may be sent for the first time"));
@@ -187,18 +187,18 @@ impl Perform for GetRequest {
 }
 
 impl Perform for GetLastBooking {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Booking, Failure> {
-        let last = match context.caller.clone().known(tx)?.person {
-            Some(person) => tx.last_booking_of(person)?,
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Booking, Failure> {
+        let last = match desk.context.caller.clone().known(desk)?.person {
+            Some(person) => desk.tx.last_booking_of(person)?,
             None => None,
         };
         let row = last.ok_or_else(|| {
             not_found(
-                format!("booking by {} to take back", context.caller.name),
+                format!("booking by {} to take back", desk.context.caller.name),
                 "see the history",
             )
         })?;
-        view(tx, row.id)
+        view(desk, row.id)
     }
 }
 
@@ -234,7 +234,7 @@ fn views(tx: &mut Tx<'_>, rows: &[Row]) -> Done<Vec<Booking>> {
         }
         views.push(Booking {
             booking: BookingCode::new(row.id),
-            kind: row.kind.0,
+            kind: row.kind,
             summary: row.summary.clone(),
             on_date: row.on_date,
             booked_at: DateTime::<Utc>::from_naive_utc_and_offset(row.booked_at, Utc),
@@ -340,7 +340,7 @@ impl Names {
         let Some(material) = tx.material(layer.material_id)? else {
             return Ok(("a pool".to_owned(), false));
         };
-        let counted = is_counted(material.kind.0, &read_sheet(&material.sheet)?);
+        let counted = is_counted(material.kind, &read_sheet(&material.sheet)?);
         Ok((format!("cost of {}", material.name), counted))
     }
 }

@@ -102,7 +102,7 @@ impl Who<'_> {
         match tx.token_of_hash(hash)? {
             Some((row, person)) if row.revoked_at.is_none() => Ok(Caller {
                 name: person.name,
-                role: row.role.0,
+                role: row.role,
                 grants: tx.token_grants(row.id)?,
                 token: Some(TokenCode::new(row.id)),
                 person: Some(person.id),

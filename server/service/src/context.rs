@@ -1,45 +1,19 @@
-//! What every act knows: who asks, when, and the workshop's settings; and how it books.
+//! What every act knows: who asks, when, and the workshop's settings.
 
 use crate::{
     caller::Caller,
     clock,
-    detail::Detail,
     failure::{Done, invalid},
-    trace::Traced,
 };
 use chrono::{DateTime, NaiveDate, NaiveDateTime, Utc};
 use chrono_tz::Tz;
 use ellwand_contract::{Problem, ProblemType, Sending};
 use ellwand_domain::{
-    ledger::Movement,
     need::CuttingRule,
     quantity::{Currency, Micrometres, Millionths, Money, Units},
-    setting::{
-        BookingKind, OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem,
-    },
+    setting::{OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem},
 };
-use ellwand_storage::{Booking, BookingSubject, Subject, Tx, Word, Workshop};
-
-/// Kinds of numbers that codes are made of.
-pub(crate) mod counter {
-    pub(crate) const BOOKING: &str = "booking";
-    pub(crate) const MATERIAL: &str = "material";
-    pub(crate) const LOT: &str = "lot";
-    pub(crate) const PIECE: &str = "piece";
-    pub(crate) const LAYER: &str = "layer";
-    pub(crate) const PURCHASE: &str = "purchase";
-    pub(crate) const SUPPLIER: &str = "supplier";
-    pub(crate) const CUSTOMER: &str = "customer";
-    pub(crate) const GARMENT: &str = "garment";
-    pub(crate) const NEED: &str = "need";
-    pub(crate) const RESERVATION: &str = "reservation";
-    pub(crate) const WORK: &str = "work";
-    pub(crate) const WASH_TEST: &str = "wash_test";
-    pub(crate) const RATE: &str = "rate";
-    pub(crate) const QUOTATION: &str = "quotation";
-    pub(crate) const TOKEN: &str = "token";
-    pub(crate) const PERSON: &str = "person";
-}
+use ellwand_storage::{Tx, Workshop};
 
 /// What an act knows.
 pub struct Context<'a> {
@@ -49,35 +23,6 @@ pub struct Context<'a> {
     pub(crate) today: NaiveDate,
     pub(crate) workshop: Workshop,
     pub(crate) currency: Currency,
-}
-
-/// A booking to be made.
-pub(crate) struct Entry {
-    pub(crate) kind: BookingKind,
-    pub(crate) summary: String,
-    pub(crate) on: NaiveDate,
-    pub(crate) subjects: Vec<(Subject, i64)>,
-    pub(crate) movements: Vec<Movement>,
-    /// What it wrote over, and what it rests on.
-    pub(crate) traces: Vec<Traced>,
-    pub(crate) detail: Detail,
-    pub(crate) undoes: Option<i64>,
-}
-
-impl Entry {
-    /// A booking without movements.
-    pub(crate) fn new(kind: BookingKind, on: NaiveDate, summary: impl Into<String>) -> Self {
-        Self {
-            kind,
-            summary: summary.into(),
-            on,
-            subjects: Vec::new(),
-            movements: Vec::new(),
-            traces: Vec::new(),
-            detail: Detail::None {},
-            undoes: None,
-        }
-    }
 }
 
 impl<'a> Context<'a> {
@@ -156,46 +101,6 @@ impl<'a> Context<'a> {
         .into())
     }
 
-    /// Takes the number of the next booking; rows may name it before it is written.
-    pub(crate) fn next_booking(&self, tx: &mut Tx<'_>) -> Done<i64> {
-        Ok(tx.next_numbers(counter::BOOKING, 1)?)
-    }
-
-    /// Writes a booking under a number taken with [`Self::next_booking`].
-    ///
-    /// The one door to the ledger, so that nothing passes it into closed books.
-    pub(crate) fn book(&self, tx: &mut Tx<'_>, id: i64, entry: Entry) -> Done<()> {
-        self.is_open(entry.on)?;
-        let detail = serde_json::to_string(&entry.detail)
-            .map_err(|error| Problem::new(ProblemType::Internal, error.to_string()))?;
-        let booking = Booking {
-            id,
-            kind: Word(entry.kind),
-            summary: entry.summary,
-            on_date: entry.on,
-            booked_at: self.now.naive_utc(),
-            undoes: entry.undoes,
-            detail,
-            person_id: self.person(tx)?,
-        };
-        let mut subjects: Vec<BookingSubject> = Vec::new();
-        for (subject, subject_id) in entry.subjects {
-            let row = BookingSubject {
-                booking_id: id,
-                subject: Word(subject),
-                subject_id,
-            };
-            if !subjects.contains(&row) {
-                subjects.push(row);
-            }
-        }
-        tx.insert_booking(&booking, &subjects, &entry.movements)?;
-        for trace in entry.traces {
-            tx.insert_trace(&trace.row(id))?;
-        }
-        Ok(())
-    }
-
     /// How the workshop cuts.
     pub(crate) fn rule(&self) -> Done<CuttingRule> {
         Ok(CuttingRule {
@@ -206,7 +111,7 @@ impl<'a> Context<'a> {
 
     /// Units that people of the workshop read.
     pub(crate) fn units(&self) -> Units {
-        match self.workshop.units.0 {
+        match self.workshop.units {
             UnitSystem::Metric => Units::Metric,
             UnitSystem::Imperial => Units::Imperial,
         }
@@ -242,22 +147,22 @@ pub(crate) fn defaults() -> Workshop {
         currency: "EUR".to_owned(),
         currency_fixed: false,
         zone: "UTC".to_owned(),
-        units: Word(UnitSystem::Metric),
+        units: UnitSystem::Metric,
         cutting_step_um: 50_000,
         end_allowance_um: 40_000,
         offcut_length_um: 300_000,
         offcut_width_um: 200_000,
-        strip_value: Word(OffcutValue::Area),
-        pooled_method: Word(PooledMethod::Fifo),
+        strip_value: OffcutValue::Area,
+        pooled_method: PooledMethod::Fifo,
         pooled_method_fixed: false,
         closed_to: None,
         version: 0,
         changed_by: None,
         changed_at: None,
         changed_what: None,
-        prices_shown: Word(PricesShown::WithoutTax),
-        tax_rounding: Word(Rounding::HalfUp),
-        tax_place: Word(TaxPlace::Rate),
+        prices_shown: PricesShown::WithoutTax,
+        tax_rounding: Rounding::HalfUp,
+        tax_place: TaxPlace::Rate,
         cash_step_minor: None,
         name: String::new(),
         address: String::new(),

@@ -12,6 +12,7 @@ pub(crate) use plan::{PlanOf, plan};
 
 use crate::{
     context::Context,
+    desk::Desk,
     failure::Done,
     shelved::{LotRecord, amount},
 };
@@ -21,7 +22,7 @@ use ellwand_domain::{
     ledger::Quantity,
     quantity::{Micrometres, Millionths, Minutes},
 };
-use ellwand_storage::{Garment, Tx};
+use ellwand_storage::Garment;
 
 /// Costs of one source.
 #[derive(Debug, Default)]
@@ -110,18 +111,17 @@ fn per_good(garment: &Garment, booked: &[CostItem]) -> Done<Result<Option<BatchC
         return Ok(Ok(None));
     };
     let job = CostItem::sum(booked.iter().filter(|item| !item.is_lost()))?;
-    let spoilage = garment.spoilage.map_or(Spoilage::Normal, |word| word.0);
+    let spoilage = garment.spoilage.unwrap_or(Spoilage::Normal);
     let salvage = Millionths::new(garment.salvage)?;
     Ok(costing::per_good(job, garment.count, good, salvage, spoilage).map(Some))
 }
 
 /// What each good one of a batch would cost: `good` and `spoiled` need not be saved yet.
 pub(crate) fn batch(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     garment: &Garment,
 ) -> Done<Result<Option<BatchCost>, CostError>> {
-    per_good(garment, &booked(tx, context, garment, false)?.items)
+    per_good(garment, &booked(desk, garment, false)?.items)
 }
 
 fn internal(error: impl std::fmt::Display) -> Problem {

@@ -1,7 +1,7 @@
 //! Taking a customer's name out of the book. Frozen quotations and bookings name customers by their code alone.
 
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::{Done, Failure, not_found, wrong_state},
     perform::Perform,
 };
@@ -16,9 +16,9 @@ fn stand_in(code: CustomerCode) -> String {
 }
 
 impl Perform for EraseCustomer {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Erased, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Erased, Failure> {
         let code = self.customer;
-        let row = tx.customer(code.get())?;
+        let row = desk.tx.customer(code.get())?;
         let row =
             row.ok_or_else(|| not_found(format!("customer {code}"), "see the list of customers"))?;
         if row.name == stand_in(code) {
@@ -27,8 +27,8 @@ impl Perform for EraseCustomer {
                 "nothing is left to do",
             ));
         }
-        unneeded(tx, code)?;
-        let mut names = tx.former_names(code.get())?;
+        unneeded(desk, code)?;
+        let mut names = desk.tx.former_names(code.get())?;
         names.push(row.name);
         // As they stand in the JSON of requests and answers, in the fields that hold customers.
         let mut texts = Vec::new();
@@ -40,14 +40,16 @@ impl Perform for EraseCustomer {
         }
         texts.push(format!("\"customer\":\"{code}\",\"name\":"));
         texts.push(format!("\"customer\":\"{code}\",\"note\":"));
-        let requests = tx.erase_requests(&texts, context.now.naive_utc())?;
+        let requests = desk
+            .tx
+            .erase_requests(&texts, desk.context.now.naive_utc())?;
         let name = stand_in(code);
-        tx.save_customer(&Customer {
+        desk.tx.save_customer(&Customer {
             id: row.id,
             name: name.clone(),
             note: String::new(),
         })?;
-        tx.forget_names(row.id)?;
+        desk.tx.forget_names(row.id)?;
         let notes = vec![
             "names typed into garments, operations and remarks stay as they are".to_owned(),
             "backups that were made before still hold the name".to_owned(),

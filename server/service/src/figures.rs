@@ -1,7 +1,8 @@
 //! A year's figures: what an hour must bring.
 
 use crate::{
-    context::{Context, counter},
+    context::Context,
+    desk::{Desk, counter},
     failure::{Done, Failure, invalid},
     perform::Perform,
     workshop::{FinalCosts, costs_from, counts_from, save, since},
@@ -17,7 +18,7 @@ use ellwand_domain::{
     pricing::{PricingError, WorkshopFigures, WorkshopRates},
     quantity::{Millionths, Minutes, PartsPerMillion},
 };
-use ellwand_storage::{OverheadRate, Tx, YearlyFigures as Row};
+use ellwand_storage::{OverheadRate, YearlyFigures as Row};
 
 /// Weeks of a year, the last one begun.
 const WEEKS: i64 = 53;
@@ -25,18 +26,26 @@ const WEEKS: i64 = 53;
 const WEEK: i64 = 7 * 24 * 60;
 
 impl Perform for GetFigures {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Figures, Failure> {
-        view(tx, context, self.on.unwrap_or(context.today))
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Figures, Failure> {
+        view(desk, self.on.unwrap_or(desk.context.today))
     }
 }
 
 impl Perform for SetFigures {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Figures, Failure> {
-        let from = counts_from(context, self.from, tx.yearly_figures_days()?.is_empty());
-        let overhead_from = counts_from(context, self.from, tx.overhead_rates()?.is_empty());
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Figures, Failure> {
+        let from = counts_from(
+            desk.context,
+            self.from,
+            desk.tx.yearly_figures_days()?.is_empty(),
+        );
+        let overhead_from = counts_from(
+            desk.context,
+            self.from,
+            desk.tx.overhead_rates()?.is_empty(),
+        );
         let figures = WorkshopFigures {
-            pay: context.home_money("pay", &self.pay)?,
-            overhead: context.home_money("overhead", &self.overhead)?,
+            pay: desk.context.home_money("pay", &self.pay)?,
+            overhead: desk.context.home_money("overhead", &self.overhead)?,
             weeks: self.weeks,
             minutes_per_week: self.hours.value(),
             billable: self.billable.value(),
@@ -55,10 +64,10 @@ impl Perform for SetFigures {
             return Err(invalid("hours", detail));
         }
         let rates = figures.rates().map_err(refused)?;
-        costs_from(context, from)?;
-        costs_from(context, overhead_from)?;
+        costs_from(desk.context, from)?;
+        costs_from(desk.context, overhead_from)?;
         let row = Row {
-            id: tx.next_numbers(counter::RATE, 1)?,
+            id: desk.tx.next_numbers(counter::RATE, 1)?,
             pay: figures.pay.get(),
             overhead: figures.overhead.get(),
             weeks: figures.weeks,
@@ -66,19 +75,19 @@ impl Perform for SetFigures {
             billable_ppm: figures.billable.get(),
             from_date: from,
         };
-        let before = FinalCosts::read(tx, from.min(overhead_from))?;
-        tx.save_yearly_figures(&row)?;
+        let before = FinalCosts::read(desk, from.min(overhead_from))?;
+        desk.tx.save_yearly_figures(&row)?;
         // The cost sheet reads this one, so that both say the same.
         let rate = OverheadRate {
-            id: tx.next_numbers(counter::RATE, 1)?,
+            id: desk.tx.next_numbers(counter::RATE, 1)?,
             amount: rates.overhead.amount().get(),
             minutes: rates.overhead.minutes(),
             from_date: overhead_from,
         };
-        tx.save_overhead_rate(&rate)?;
-        before.unchanged(tx, self.really)?;
-        save(tx, context, context.workshop.clone(), "year's figures")?;
-        view(tx, context, self.from.unwrap_or(context.today))
+        desk.tx.save_overhead_rate(&rate)?;
+        before.unchanged(desk, self.really)?;
+        save(desk, desk.context.workshop.clone(), "year's figures")?;
+        view(desk, self.from.unwrap_or(desk.context.today))
     }
 }
 
@@ -106,9 +115,9 @@ fn fault(error: impl std::fmt::Display) -> Failure {
     Problem::new(ProblemType::Internal, error.to_string()).into()
 }
 
-fn view(tx: &mut Tx<'_>, context: &Context<'_>, day: NaiveDate) -> Done<Figures> {
-    let days = tx.yearly_figures_days()?;
-    let Some(row) = tx.yearly_figures_on(day)? else {
+fn view(desk: &mut Desk<'_>, day: NaiveDate) -> Done<Figures> {
+    let days = desk.tx.yearly_figures_days()?;
+    let Some(row) = desk.tx.yearly_figures_on(day)? else {
         return Ok(Figures {
             figures: None,
             days,
@@ -116,11 +125,12 @@ fn view(tx: &mut Tx<'_>, context: &Context<'_>, day: NaiveDate) -> Done<Figures>
         });
     };
     let rates = rates(&row)?;
-    let notes = tx
+    let notes = desk
+        .tx
         .overhead_rate_on(day)?
         .and_then(|rate| other_overhead(&rates, &rate, day));
     Ok(Figures {
-        figures: Some(steps(context, &rates, row.from_date)?),
+        figures: Some(steps(desk.context, &rates, row.from_date)?),
         days,
         notes: notes.into_iter().collect(),
     })

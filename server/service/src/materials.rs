@@ -1,7 +1,7 @@
 //! Materials: what things are. They appear by use.
 
 use crate::{
-    context::{Context, counter},
+    desk::{Desk, counter},
     failure::{Done, Failure, invalid, not_found, wrong_state},
     parties::clean_name,
     perform::Perform,
@@ -14,7 +14,7 @@ use ellwand_contract::{
     sheets::{EditMaterial, ListMaterials, Material, Materials, Sheet},
 };
 use ellwand_domain::{code::MaterialCode, setting::Kind};
-use ellwand_storage::{Tx, Word};
+use ellwand_storage::Tx;
 
 /// Names the place of a refusal's field in its request: `mass` in `line[0].material`.
 pub(crate) fn within(place: &str, failure: Failure) -> Failure {
@@ -37,7 +37,7 @@ pub(crate) fn find_or_make(
     really: bool,
 ) -> Done<(ellwand_storage::Material, Sheet)> {
     if let Some(known) = find(tx, input)? {
-        let kind = known.kind.0;
+        let kind = known.kind;
         let older = read_sheet(&known.sheet)?;
         let sheet = sheet::merge(kind, &older, &input.sheet, really)?;
         if is_counted(kind, &older) != is_counted(kind, &sheet) {
@@ -67,7 +67,7 @@ pub(crate) fn find_or_make(
     let id = tx.next_numbers(counter::MATERIAL, 1)?;
     let made = ellwand_storage::Material {
         id,
-        kind: Word(kind),
+        kind,
         name,
         sheet: sheet::write(&sheet)?,
     };
@@ -92,10 +92,10 @@ fn find(tx: &mut Tx<'_>, input: &MaterialInput) -> Done<Option<ellwand_storage::
                 not_found(format!("material {code}"), "see the list of materials"),
             )
         })?;
-        if let Some(kind) = input.kind.filter(|kind| *kind != known.kind.0) {
+        if let Some(kind) = input.kind.filter(|kind| *kind != known.kind) {
             return Err(invalid(
                 "kind",
-                format!("{code} {} is {}, not {kind}", known.name, known.kind.0),
+                format!("{code} {} is {}, not {kind}", known.name, known.kind),
             ));
         }
         if let Some(name) = name.filter(|name| typed_code.is_none() && *name != known.name) {
@@ -123,7 +123,7 @@ fn find(tx: &mut Tx<'_>, input: &MaterialInput) -> Done<Option<ellwand_storage::
     if named.len() > 1 {
         let kinds: Vec<String> = named
             .iter()
-            .map(|material| material.kind.0.to_string())
+            .map(|material| material.kind.to_string())
             .collect();
         let detail = format!(
             "\"{name}\" is the name of several materials: {}",
@@ -137,23 +137,28 @@ fn find(tx: &mut Tx<'_>, input: &MaterialInput) -> Done<Option<ellwand_storage::
 }
 
 impl Perform for ListMaterials {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Materials, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Materials, Failure> {
         let wanted = |kind: Kind| self.kind.is_none_or(|wanted| wanted == kind);
         let mut materials = Vec::new();
-        for row in tx.materials()?.into_iter().filter(|row| wanted(row.kind.0)) {
-            materials.push(view(tx, context, row)?);
+        for row in desk
+            .tx
+            .materials()?
+            .into_iter()
+            .filter(|row| wanted(row.kind))
+        {
+            materials.push(view(desk, row)?);
         }
         Ok(Materials { materials })
     }
 }
 
 impl Perform for EditMaterial {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Material, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Material, Failure> {
         let code = self.material;
-        let known = tx.material(code.get())?;
+        let known = desk.tx.material(code.get())?;
         let mut row = known
             .ok_or_else(|| not_found(format!("material {code}"), "see the list of materials"))?;
-        let kind = row.kind.0;
+        let kind = row.kind;
         if let Some(name) = &self.name {
             let name = clean_name("name", name)?;
             if name.parse::<MaterialCode>().is_ok() {
@@ -162,7 +167,8 @@ impl Perform for EditMaterial {
                     format!("\"{name}\" reads as a code, not as a name"),
                 ));
             }
-            if let Some(other) = tx
+            if let Some(other) = desk
+                .tx
                 .material_named(kind, &name)?
                 .filter(|other| other.id != row.id)
             {
@@ -178,7 +184,9 @@ impl Perform for EditMaterial {
         let older = read_sheet(&row.sheet)?;
         let newer = sheet::merge(kind, &older, &self.sheet, self.really)
             .map_err(|failure| within("sheet", failure))?;
-        if is_counted(kind, &older) != is_counted(kind, &newer) && !tx.layers(row.id)?.is_empty() {
+        if is_counted(kind, &older) != is_counted(kind, &newer)
+            && !desk.tx.layers(row.id)?.is_empty()
+        {
             return Err(wrong_state(
                 format!(
                     "{code} {} has been received, so its unit is fixed",
@@ -188,28 +196,22 @@ impl Perform for EditMaterial {
             ));
         }
         row.sheet = sheet::write(&newer)?;
-        tx.save_material(&row)?;
-        view(tx, context, row)
+        desk.tx.save_material(&row)?;
+        view(desk, row)
     }
 }
 
-fn view(tx: &mut Tx<'_>, context: &Context<'_>, row: ellwand_storage::Material) -> Done<Material> {
+fn view(desk: &mut Desk<'_>, row: ellwand_storage::Material) -> Done<Material> {
     let ellwand_storage::Material {
         id,
         kind,
         name,
         sheet,
     } = row;
-    let (kind, sheet) = (kind.0, read_sheet(&sheet)?);
+    let (kind, sheet) = (kind, read_sheet(&sheet)?);
     let stock = match kind.is_rectangle() {
         true => None,
-        false => Some(pooled::stock(
-            tx,
-            context,
-            id,
-            is_counted(kind, &sheet),
-            None,
-        )?),
+        false => Some(pooled::stock(desk, id, is_counted(kind, &sheet), None)?),
     };
     Ok(Material {
         material: MaterialCode::new(id),

@@ -1,7 +1,7 @@
 //! The usual operations: settings, so nothing is booked.
 
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::{Done, Failure, invalid, not_found},
     parties::clean_name,
     perform::Perform,
@@ -10,16 +10,16 @@ use ellwand_contract::operations::{
     ForgetOperation, ListOperations, SetOperation, UsualOperation, UsualOperations,
 };
 use ellwand_domain::{quantity::Minutes, setting::WorkKind};
-use ellwand_storage::{Tx, UsualOperation as Row, Word};
+use ellwand_storage::{Tx, UsualOperation as Row};
 
 impl Perform for ListOperations {
-    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<UsualOperations, Failure> {
-        all(tx)
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<UsualOperations, Failure> {
+        all(desk)
     }
 }
 
 impl Perform for SetOperation {
-    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<UsualOperation, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<UsualOperation, Failure> {
         let name = clean_name("name", &self.name)?;
         if self.minutes.value() == Minutes::ZERO {
             let detail = format!(
@@ -28,31 +28,31 @@ impl Perform for SetOperation {
             );
             return Err(invalid("minutes", detail));
         }
-        let before = tx.usual_operation(&name)?;
+        let before = desk.tx.usual_operation(&name)?;
         let kind = self
             .kind
-            .or(before.as_ref().map(|row| row.kind.0))
+            .or(before.as_ref().map(|row| row.kind))
             .unwrap_or(WorkKind::Hand);
         let was = before.map(|row| row.billable);
         let row = Row {
             name,
-            kind: Word(kind),
+            kind,
             minutes: self.minutes.value().get(),
             billable: self.billable.or(was).unwrap_or(kind != WorkKind::Admin),
         };
-        tx.save_usual_operation(&row)?;
+        desk.tx.save_usual_operation(&row)?;
         Ok(view(row))
     }
 }
 
 impl Perform for ForgetOperation {
-    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<UsualOperations, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<UsualOperations, Failure> {
         let name = clean_name("name", &self.name)?;
-        if !tx.delete_usual_operation(&name)? {
+        if !desk.tx.delete_usual_operation(&name)? {
             let hint = "see the usual operations with ellwand operation list";
             return Err(not_found(format!("usual operation \"{name}\""), hint));
         }
-        all(tx)
+        all(desk)
     }
 }
 
@@ -71,7 +71,7 @@ fn view(row: Row) -> UsualOperation {
     } = row;
     UsualOperation {
         name,
-        kind: kind.0,
+        kind,
         minutes,
         billable,
     }

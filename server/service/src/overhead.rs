@@ -1,7 +1,8 @@
 //! The overhead of a period: what the work carried against what was spent. Keeping an amount books nothing.
 
 use crate::{
-    context::{Context, counter},
+    context::Context,
+    desk::{Desk, counter},
     failure::{Done, Failure, invalid, not_found},
     figures,
     perform::Perform,
@@ -25,46 +26,46 @@ use ellwand_domain::{
 use ellwand_storage::{OverheadRate, OverheadSpent, Tx, WorkEntry, WorkReversal};
 
 impl Perform for GetOverheadSpent {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
-        let to = self.to.unwrap_or(context.today);
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+        let to = self.to.unwrap_or(desk.context.today);
         let from = self
             .from
             .or_else(|| NaiveDate::from_ymd_opt(to.year(), 1, 1))
             .unwrap_or(to);
-        view(tx, context, in_order(from, to)?)
+        view(desk, in_order(from, to)?)
     }
 }
 
 impl Perform for SetOverheadSpent {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
         let (from, to) = in_order(self.from, self.to)?;
         // What reaches into open days is no closed period.
         settles(
-            context,
+            desk.context,
             to,
             "to",
             "say it before the books are closed, or undo the closing",
         )?;
         match &self.amount {
             Some(text) => {
-                let amount = context.home_money("amount", text)?;
-                let id = tx.next_numbers(counter::RATE, 1)?;
+                let amount = desk.context.home_money("amount", text)?;
+                let id = desk.tx.next_numbers(counter::RATE, 1)?;
                 let row = OverheadSpent {
                     id,
                     from_date: from,
                     to_date: to,
                     amount: amount.get(),
                 };
-                tx.save_overhead_spent(&row)?;
+                desk.tx.save_overhead_spent(&row)?;
             }
-            None if tx.delete_overhead_spent(from, to)? => {}
+            None if desk.tx.delete_overhead_spent(from, to)? => {}
             None => {
                 let hint = "see ellwand workshop spent for the periods there are";
                 return Err(not_found(format!("amount spent from {from} to {to}"), hint));
             }
         }
-        save(tx, context, context.workshop.clone(), "overhead spent")?;
-        view(tx, context, (from, to))
+        save(desk, desk.context.workshop.clone(), "overhead spent")?;
+        view(desk, (from, to))
     }
 }
 
@@ -124,24 +125,24 @@ impl Logged {
 /// Takes the overhead of minutes back, or gives it again: on the day of the work, or today where that lies in closed books, so
 /// that no closed period changes. What is given again counts where it was taken back, while that is open.
 pub(crate) fn reverse(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     work: &WorkEntry,
     sign: i64,
     cancelled: bool,
 ) -> Done<()> {
-    let last = tx
+    let last = desk
+        .tx
         .work_reversals(work.id)?
         .pop()
         .filter(|last| last.sign != sign);
     let day = last.map_or(work.on_date, |last| last.on_date);
-    let on_date = if context.is_open(day).is_ok() {
+    let on_date = if desk.context.is_open(day).is_ok() {
         day
     } else {
-        context.today
+        desk.context.today
     };
-    let id = tx.next_numbers(counter::WORK, 1)?;
-    tx.insert_work_reversal(&WorkReversal {
+    let id = desk.tx.next_numbers(counter::WORK, 1)?;
+    desk.tx.insert_work_reversal(&WorkReversal {
         id,
         work_id: work.id,
         on_date,
@@ -181,14 +182,14 @@ impl Carried {
     }
 }
 
-fn view(tx: &mut Tx<'_>, context: &Context<'_>, (from, to): (NaiveDate, NaiveDate)) -> Done<View> {
-    let logged = Logged::read(tx, (from, to))?;
-    let kept = tx.overhead_spent()?;
+fn view(desk: &mut Desk<'_>, (from, to): (NaiveDate, NaiveDate)) -> Done<View> {
+    let logged = Logged::read(desk, (from, to))?;
+    let kept = desk.tx.overhead_spent()?;
     let own = kept
         .iter()
         .find(|row| (row.from_date, row.to_date) == (from, to));
     let amount = own.map(|row| Millionths::new(row.amount)).transpose()?;
-    let (carried, total) = Carried::read(context, &logged)?;
+    let (carried, total) = Carried::read(desk.context, &logged)?;
     let rates = carried.iter().map(|own| (own.rate, own.cost.minutes()));
     let rates: Vec<_> = rates.collect();
     let period = PeriodOverhead::of(amount.unwrap_or(Millionths::ZERO), &rates).map_err(fault)?;
@@ -199,11 +200,11 @@ fn view(tx: &mut Tx<'_>, context: &Context<'_>, (from, to): (NaiveDate, NaiveDat
             minutes: own.cost.minutes(),
             per_hour: Micro(own.rate.of(60)?),
             applied: Micro(own.cost.value),
-            printed: text(context, own.cost.printed),
+            printed: text(desk.context, own.cost.printed),
         });
     }
-    let reached = reached(tx, (from, to), logged.billable)?;
-    let notes = notes(context, (from, to), &logged, reached.as_ref());
+    let reached = reached(desk, (from, to), logged.billable)?;
+    let notes = notes(desk.context, (from, to), &logged, reached.as_ref());
     let kept = kept.into_iter().map(|row| {
         Ok(KeptPeriod {
             from: row.from_date,
@@ -214,15 +215,15 @@ fn view(tx: &mut Tx<'_>, context: &Context<'_>, (from, to): (NaiveDate, NaiveDat
     Ok(View {
         from,
         to,
-        currency: context.currency.code().to_owned(),
+        currency: desk.context.currency.code().to_owned(),
         logged_minutes: logged.all,
         billable_minutes: logged.billable,
         cancelled_minutes: logged.cancelled,
         rates: told,
         applied: Micro(period.applied()),
-        applied_printed: text(context, total),
+        applied_printed: text(desk.context, total),
         spent: amount
-            .map(|amount| spent(context, &period, amount, total))
+            .map(|amount| spent(desk.context, &period, amount, total))
             .transpose()?,
         reached,
         kept: kept.collect::<Done<_>>()?,

@@ -1,7 +1,7 @@
 //! Suppliers and customers; they appear by use.
 
 use crate::{
-    context::{Context, counter},
+    desk::{Desk, counter},
     failure::{Done, Failure, invalid, not_found},
     perform::Perform,
 };
@@ -64,18 +64,18 @@ macro_rules! party {
         }
 
         impl Perform for $list {
-            fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<$all, Failure> {
+            fn perform(&self, desk: &mut Desk<'_>) -> Result<$all, Failure> {
                 Ok($all {
-                    $every: tx.$every()?.into_iter().map(Party::view).collect(),
+                    $every: desk.tx.$every()?.into_iter().map(Party::view).collect(),
                 })
             }
         }
 
         impl Perform for $edit {
-            fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<$view, Failure> {
+            fn perform(&self, desk: &mut Desk<'_>) -> Result<$view, Failure> {
                 let code = self.$key;
                 let hint = concat!("see the list of ", $noun, "s");
-                let known = tx.$one(code.get())?;
+                let known = desk.tx.$one(code.get())?;
                 let mut row = known.ok_or_else(|| not_found(format!("{} {code}", $noun), hint))?;
                 if let Some(name) = &self.name {
                     let name = clean_name("name", name)?;
@@ -85,11 +85,11 @@ macro_rules! party {
                             format!("\"{name}\" reads as a code, not as a name"),
                         ));
                     }
-                    if let Some(other) = tx.$named(&name)?.filter(|other| other.id != row.id) {
+                    if let Some(other) = desk.tx.$named(&name)?.filter(|other| other.id != row.id) {
                         return Err(exists($noun, &name, <$code>::new(other.id)));
                     }
                     if row.name != name {
-                        row.remember(tx)?;
+                        row.remember(desk)?;
                         row.name = name;
                     }
                 }
@@ -97,7 +97,7 @@ macro_rules! party {
                     let note = text::clean_text("note", "note", text::NOTE, self.note.as_ref())?;
                     row.note = note.unwrap_or_default();
                 }
-                tx.$save(&row)?;
+                desk.tx.$save(&row)?;
                 Ok(row.view())
             }
         }

@@ -2,22 +2,13 @@
 
 use crate::{
     caller::Caller,
-    context::{Context, counter},
+    context::Context,
+    desk::counter,
     failure::{Done, Failure, invalid, not_found},
-    parties::clean_name,
-    perform::Perform,
-    workshop::{self, FinalCosts, pay},
 };
 use chrono::{DateTime, Utc};
-use ellwand_contract::{
-    Problem, ProblemType,
-    people::{GetPerson, ListPeople, People, Person as View, SetPerson},
-    workshop::PayRate,
-};
-use ellwand_domain::{
-    costing::BEGINNING,
-    person::{composed, is_same, look_alike_key},
-};
+use ellwand_contract::{Problem, ProblemType, text::clean_name};
+use ellwand_domain::person::{composed, is_same, look_alike_key};
 use ellwand_storage::{Person, Tx};
 
 /// The owner's name among the people.
@@ -118,74 +109,7 @@ pub(crate) fn owner_is_own(field: &str) -> Failure {
     )
 }
 
-impl Perform for ListPeople {
-    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<People, Failure> {
-        let rates = pay::view(tx)?;
-        let mut people: Vec<View> = tx
-            .people()?
-            .into_iter()
-            .map(|person| view(person, &rates))
-            .collect();
-        people.sort_by_key(|person| person.person.to_lowercase());
-        Ok(People { people })
-    }
-}
-
-impl Perform for GetPerson {
-    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<View, Failure> {
-        let person = named(tx, "person", &self.person)?;
-        Ok(view(person, &pay::view(tx)?))
-    }
-}
-
-impl Perform for SetPerson {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
-        if self.paid && is_same(self.person.trim(), OWNER) {
-            return Err(owner_is_own("paid"));
-        }
-        let mut person = find_or_make(tx, "person", &self.person, self.paid, context.made())?;
-        if person.paid != self.paid {
-            let before = FinalCosts::read(tx, BEGINNING)?;
-            tx.mark_person(person.id, self.paid)?;
-            before.unchanged(tx, self.really)?;
-            person.paid = self.paid;
-        }
-        let mark = if person.paid { "paid" } else { "own" };
-        workshop::save(
-            tx,
-            context,
-            context.workshop.clone(),
-            &format!("mark of {} as {mark}", person.name),
-        )?;
-        Ok(view(person, &pay::view(tx)?))
-    }
-}
-
-fn view(person: Person, rates: &[PayRate]) -> View {
-    let pay_rates = rates
-        .iter()
-        .filter(|rate| rate.person == person.name)
-        .cloned()
-        .collect();
-    View {
-        person: person.name,
-        paid: person.paid,
-        made_at: DateTime::from_naive_utc_and_offset(person.made_at, Utc),
-        made_by: person.made_by,
-        pay_rates,
-        rates_told: true,
-    }
-}
-
 impl Context<'_> {
-    /// Whoever asks, as a row: without a token they are named for the first time by what they do.
-    pub(crate) fn person(&self, tx: &mut Tx<'_>) -> Done<i64> {
-        match self.caller.person {
-            Some(known) => Ok(known),
-            None => Ok(find_or_make(tx, "name", &self.caller.name, false, self.made())?.id),
-        }
-    }
-
     /// By whom and when a row is made.
     pub(crate) fn made(&self) -> (&str, DateTime<Utc>) {
         (&self.caller.name, self.now)

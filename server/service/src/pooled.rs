@@ -1,7 +1,7 @@
 //! Cost layers of thread and trims: read, drawn from, given back.
 
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::{Done, Failure},
     pools,
     shelved::{Shelved, amount},
@@ -31,20 +31,19 @@ pub(crate) fn layers(tx: &mut Tx<'_>, material: i64) -> Done<Vec<Layer>> {
 
 /// What is left of a material's layers and what it cost; with a lot, of its own layer where lots keep theirs.
 pub(crate) fn stock(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     material: i64,
     counted: bool,
     lot: Option<i64>,
 ) -> Done<Stock> {
-    let mut rows = tx.layers(material)?;
+    let mut rows = desk.tx.layers(material)?;
     let pooled = rows.iter().all(|row| row.lot_id.is_none());
     if let Some(lot) = lot.filter(|_| !pooled) {
         rows.retain(|row| row.lot_id == Some(lot));
     }
     let value = Millionths::new(rows.iter().map(|row| row.value).sum())?;
     let quantity = Quantity::new(rows.iter().map(|row| row.quantity).sum())?;
-    let printed = context.printed(value);
+    let printed = desk.context.printed(value);
     Ok(Stock {
         quantity: amount(counted, quantity),
         value: Some(Micro(value)),
@@ -56,8 +55,7 @@ pub(crate) fn stock(
 /// What taking `quantity` of a pooled piece would cost, layer by layer; `own_lot`: at its own lot's layer, as far as that
 /// reaches.
 pub(crate) fn preview(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     shelved: &Shelved,
     quantity: Quantity,
     own_lot: bool,
@@ -66,10 +64,10 @@ pub(crate) fn preview(
         return Ok(Vec::new());
     }
     let material = shelved.record.material.id;
-    let all = layers(tx, material)?;
-    let method = Method::from(context.workshop.pooled_method.0);
+    let all = layers(desk, material)?;
+    let method = Method::from(desk.context.workshop.pooled_method);
     let own = if own_lot {
-        own_layer(tx, shelved)?
+        own_layer(desk, shelved)?
     } else {
         None
     };
@@ -88,8 +86,8 @@ pub(crate) fn own_layer(tx: &mut Tx<'_>, shelved: &Shelved) -> Done<Option<i64>>
 /// Changes the layers as a pooled piece was found to hold `now` instead of `was`: the quantity of its own lot's first, or of the
 /// pool. Value stays with what is left; a layer that is emptied loses its own as normal loss. Answers the value lost.
 pub(crate) fn found(
-    tx: &mut Tx<'_>,
-    (context, booking): (&Context<'_>, i64),
+    desk: &mut Desk<'_>,
+    booking: i64,
     shelved: &Shelved,
     was: Quantity,
     now: Quantity,
@@ -104,21 +102,21 @@ pub(crate) fn found(
     let material = shelved.record.material.id;
     let (nothing, own) = (
         Account::new(AccountKind::NormalLoss, 0),
-        own_layer(tx, shelved)?,
+        own_layer(desk, shelved)?,
     );
     if now < was {
-        let method = Method::from(context.workshop.pooled_method.0);
-        let lost = layer::lose(&layers(tx, material)?, method, own, was.minus(now)?.get())
+        let method = Method::from(desk.context.workshop.pooled_method);
+        let lost = layer::lose(&layers(desk, material)?, method, own, was.minus(now)?.get())
             .map_err(refused)?;
-        let before = layers(tx, material)?;
+        let before = layers(desk, material)?;
         let emptied = |part: &&Taken| {
             before
                 .iter()
                 .any(|layer| layer.id == part.layer && layer.quantity == part.quantity)
         };
         let emptied: Vec<Taken> = lost.iter().filter(emptied).copied().collect();
-        pools::carry_off(tx, booking, &emptied, nothing)?;
-        draw_down(tx, material, &lost)?;
+        pools::carry_off(desk, booking, &emptied, nothing)?;
+        draw_down(desk, material, &lost)?;
         for part in &lost {
             let quantity = Quantity::new(part.quantity)?;
             movements.push(Movement::new(
@@ -130,7 +128,7 @@ pub(crate) fn found(
         }
         return cost(&lost);
     }
-    let mut rows = tx.layers(material)?;
+    let mut rows = desk.tx.layers(material)?;
     let at = rows.iter().position(|row| Some(row.id) == own);
     let at = at
         .or_else(|| rows.iter().position(|row| row.quantity > 0))
@@ -146,7 +144,7 @@ pub(crate) fn found(
         more,
         Millionths::ZERO,
     ));
-    tx.save_layer(row)?;
+    desk.tx.save_layer(row)?;
     Ok(Millionths::ZERO)
 }
 

@@ -10,10 +10,10 @@ use crate::{
 use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
     layer::{PoolShare, Taken, WHOLE, shares_taken},
-    ledger::{Account, AccountKind},
+    ledger::Account,
     quantity::exact::mul_div_nearest,
 };
-use ellwand_storage::{PoolTaking, Tx, Word};
+use ellwand_storage::{PoolTaking, Tx};
 use std::collections::BTreeMap;
 
 /// A lot comes into a pool.
@@ -113,7 +113,7 @@ fn keep(tx: &mut Tx<'_>, booking: i64, share: PoolShare, to: Account) -> Done<()
     tx.insert_pool_taking(&PoolTaking {
         booking_id: booking,
         lot_id: lot,
-        to_kind: Word::<AccountKind>(kind),
+        to_kind: kind,
         to_id: id,
         share,
     })?;

@@ -84,7 +84,7 @@ fn read_rates(tx: &mut Tx<'_>, person: i64, paid: bool) -> Done<Vec<PayRate>> {
     for rate in tx.kind_pay_rates_of(person)? {
         let per_hour = HourlyRate::new(rate.per_hour)?;
         rates.push(PayRate {
-            kind: Some(rate.kind.0),
+            kind: Some(rate.kind),
             paid,
             per_hour,
             from: rate.from_date,
@@ -193,7 +193,7 @@ pub(crate) fn cost_of(
     let hour = hour(
         tx,
         rates,
-        (entry.person_id, entry.kind.0),
+        (entry.person_id, entry.kind),
         entry.on_date,
         false,
     )?;

@@ -1,7 +1,7 @@
 //! Cloth with a repeat: whole repeats where the need matches, else a word that they are not counted.
 
 use crate::{
-    context::Context, failure::Done, fit::shrinkage_of, garments::need::NeedRecord,
+    desk::Desk, failure::Done, fit::shrinkage_of, garments::need::NeedRecord,
     lots::correct::History, shelved::Shelved,
 };
 use ellwand_domain::{ledger::Account, need::ClothFit, shrinkage::Ratio};
@@ -10,14 +10,14 @@ use ellwand_storage::Tx;
 /// The fit of a need to a piece in whole repeats of its lot, where the need asks for that; what there is to say is added to
 /// the notes.
 pub(crate) fn counted(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     need: &NeedRecord,
     shelved: &Shelved,
     fit: ClothFit,
     notes: &mut Vec<String>,
 ) -> Done<ClothFit> {
-    let wide = |length: ellwand_domain::quantity::Micrometres| length.show_width(context.units());
+    let wide =
+        |length: ellwand_domain::quantity::Micrometres| length.show_width(desk.context.units());
     let repeat = match (
         need.plan.cloth().match_repeat,
         shelved.record.sheet.repeat_m,
@@ -41,10 +41,10 @@ pub(crate) fn counted(
     };
     let mut changed = Ratio::UNCHANGED;
     if let Some(done) = shelved.stored.preparation {
-        if let Some(measured) = measured_change(tx, shelved)? {
+        if let Some(measured) = measured_change(desk, shelved)? {
             changed = measured;
         } else {
-            match shrinkage_of(tx, &shelved.record, done)? {
+            match shrinkage_of(desk, &shelved.record, done)? {
                 Ok(chosen) => changed = chosen.length,
                 Err(_) => {
                     notes.push(

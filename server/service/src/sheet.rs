@@ -41,6 +41,44 @@ pub(crate) fn merge(kind: Kind, older: &Sheet, input: &SheetInput, really: bool)
     )?;
     text(&mut sheet.colour, "colour", LINE, input.colour.as_ref())?;
     text(&mut sheet.note, "note", NOTE, input.note.as_ref())?;
+    measures(&mut sheet, older, input)?;
+    if let Some(shrinkage) = &input.shrinkage {
+        sheet.shrinkage = Some(cloth::shrinkage(shrinkage, really)?);
+    }
+    if let Some(stiffness) = &input.stiffness {
+        cloth::stiffness(&mut sheet, stiffness)?;
+    }
+    sheet.one_way = input.one_way.or(sheet.one_way);
+    sheet.fusible = input.fusible.or(sheet.fusible);
+    sheet.unit = input.unit.or(sheet.unit);
+    if let Some(typed) = &input.stretch {
+        let share: PartsPerMillion = typed.parse().map_err(|error| refuse("stretch", &error))?;
+        positive("stretch", typed, share.get())?;
+        sheet.stretch = Some(typed.trim().to_owned());
+    }
+    if let Some(typed) = &input.yarn_count {
+        let tex: Tex = typed
+            .parse()
+            .map_err(|error| refuse("yarn_count", &error))?;
+        sheet.yarn_count = Some(typed.trim().to_owned());
+        sheet.tex = Some(tex.decimal_tex());
+    }
+    if let Some(typed) = &input.tare {
+        let tare: Milligrams = typed.parse().map_err(|error| refuse("tare", &error))?;
+        sheet.tare_g = Some(tare.decimal_g());
+    }
+    text(&mut sheet.size, "size", LINE, input.size.as_ref())?;
+    let measures = input.mass.is_some() || input.full_width.is_some() || input.selvedges.is_some();
+    sheet.certainty = match input.certainty {
+        Some(certainty) => Some(certainty),
+        None if measures => Some(Certainty::Stated),
+        None => sheet.certainty,
+    };
+    Ok(sheet)
+}
+
+/// Lengths and the mass, which may need the width.
+fn measures(sheet: &mut Sheet, older: &Sheet, input: &SheetInput) -> Done<()> {
     length(
         &mut sheet.full_width_m,
         "full_width",
@@ -61,66 +99,33 @@ pub(crate) fn merge(kind: Kind, older: &Sheet, input: &SheetInput, really: bool)
             parse_length_up(typed).map_err(|error| invalid("selvedges", error.to_string()))?;
         sheet.selvedges_m = Some(Metres(width));
     }
-    check_widths(&sheet, input)?;
+    check_widths(sheet, input)?;
     if let Some(typed) = &input.mass {
         let full = sheet.full_width_m.map(|width| width.0);
         let mass =
             parse_mass_per_area(typed, full).map_err(|error| invalid("mass", error.to_string()))?;
         positive("mass", typed, mass.get())?;
         sheet.mass_gsm = Some(Gsm(mass));
-        cloth::stiffness_by_mass(&mut sheet, older.mass_gsm)?;
+        cloth::stiffness_by_mass(sheet, older.mass_gsm)?;
     }
-    if let Some(shrinkage) = &input.shrinkage {
-        sheet.shrinkage = Some(cloth::shrinkage(shrinkage, really)?);
-    }
-    if let Some(stiffness) = &input.stiffness {
-        cloth::stiffness(&mut sheet, stiffness)?;
-    }
-    sheet.one_way = input.one_way.or(sheet.one_way);
-    sheet.fusible = input.fusible.or(sheet.fusible);
-    sheet.unit = input.unit.or(sheet.unit);
     length(
         &mut sheet.repeat_m,
         "repeat",
         input.repeat.as_ref(),
         parse_length_up,
     )?;
-    if let Some(typed) = &input.stretch {
-        let share: PartsPerMillion = typed.parse().map_err(|error| refuse("stretch", &error))?;
-        positive("stretch", typed, share.get())?;
-        sheet.stretch = Some(typed.trim().to_owned());
-    }
-    if let Some(typed) = &input.yarn_count {
-        let tex: Tex = typed
-            .parse()
-            .map_err(|error| refuse("yarn_count", &error))?;
-        sheet.yarn_count = Some(typed.trim().to_owned());
-        sheet.tex = Some(tex.decimal_tex());
-    }
     length(
         &mut sheet.reel_length_m,
         "reel_length",
         input.reel_length.as_ref(),
         parse_length_down,
     )?;
-    if let Some(typed) = &input.tare {
-        let tare: Milligrams = typed.parse().map_err(|error| refuse("tare", &error))?;
-        sheet.tare_g = Some(tare.decimal_g());
-    }
     length(
         &mut sheet.size_m,
         "size",
         input.size.as_ref(),
         parse_length_up,
-    )?;
-    text(&mut sheet.size, "size", LINE, input.size.as_ref())?;
-    let measures = input.mass.is_some() || input.full_width.is_some() || input.selvedges.is_some();
-    sheet.certainty = match input.certainty {
-        Some(certainty) => Some(certainty),
-        None if measures => Some(Certainty::Stated),
-        None => sheet.certainty,
-    };
-    Ok(sheet)
+    )
 }
 
 /// Mirrors a sheet in the columns that lots are searched by.

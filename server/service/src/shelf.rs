@@ -1,7 +1,7 @@
 //! What is left on the shelf, a page at a time.
 
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::{Done, Failure},
     page::{refused, rows},
     perform::Perform,
@@ -20,7 +20,7 @@ use ellwand_domain::{
     quantity::{Count, Micrometres, MilligramsPerM2, Millionths, QuantityError},
     setting::Kind,
 };
-use ellwand_storage::{ShelfFilter, ShelfRow, Tx};
+use ellwand_storage::{ShelfFilter, ShelfRow};
 use std::collections::HashMap;
 
 /// Rows of a page, when none are asked for.
@@ -29,11 +29,11 @@ const USUAL_ROWS: u32 = 100;
 const MOST_ROWS: u32 = 500;
 
 impl Perform for GetShelf {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Shelf, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Shelf, Failure> {
         let limit = i64::from(rows(self.limit, USUAL_ROWS, MOST_ROWS)?);
         // One row more tells whether there is another page.
-        let filter = filter(self, limit + 1, context.today)?;
-        let mut found = tx.shelf(&filter)?;
+        let filter = filter(self, limit + 1, desk.context.today)?;
+        let mut found = desk.tx.shelf(&filter)?;
         let more = i64::try_from(found.len()).is_ok_and(|found| found > limit);
         if more {
             found.pop();
@@ -42,7 +42,7 @@ impl Perform for GetShelf {
             .last()
             .filter(|_| more)
             .map(|row| code(row).to_string());
-        let looked_at = looked_at(tx, context, &found)?;
+        let looked_at = looked_at(desk, &found)?;
         let mut pieces = Vec::with_capacity(found.len());
         for row in found {
             let room = looked_at
@@ -171,11 +171,7 @@ impl Room {
 
 /// The pieces, of these, that have to be looked at: cloth inside a flaw is not free, and a promise whose last day has passed
 /// holds nothing.
-fn looked_at(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    rows: &[ShelfRow],
-) -> Done<HashMap<i64, Room>> {
+fn looked_at(desk: &mut Desk<'_>, rows: &[ShelfRow]) -> Done<HashMap<i64, Room>> {
     let promised: Vec<i64> = rows
         .iter()
         .filter(|row| row.held > 0)
@@ -187,7 +183,7 @@ fn looked_at(
         .map(|row| row.id)
         .collect();
     if !promised.is_empty() {
-        ids.extend(tx.pieces_with_overdue(&promised, context.today)?);
+        ids.extend(desk.tx.pieces_with_overdue(&promised, desk.context.today)?);
     }
     ids.sort_unstable();
     ids.dedup();
@@ -195,13 +191,13 @@ fn looked_at(
     if ids.is_empty() {
         return Ok(rooms);
     }
-    for stored in tx.pieces_among(&ids)? {
+    for stored in desk.tx.pieces_among(&ids)? {
         let mut piece = stored.piece;
         let kept = |id: i64| {
             stored
                 .until
                 .get(&id)
-                .is_none_or(|until| *until >= context.today)
+                .is_none_or(|until| *until >= desk.context.today)
         };
         piece.holds.retain(|hold| kept(hold.reservation));
         let internal = |error| {
@@ -221,7 +217,7 @@ fn looked_at(
 }
 
 fn shown(row: ShelfRow, room: Room) -> Done<ShelfPiece> {
-    let kind = row.kind.0;
+    let kind = row.kind;
     // Only a trim's sheet says how it is kept.
     let sheet = if kind == Kind::Trim {
         read_sheet(&row.sheet)?
@@ -249,7 +245,7 @@ fn shown(row: ShelfRow, room: Room) -> Done<ShelfPiece> {
             .map(MilligramsPerM2::new)
             .transpose()?
             .map(Gsm),
-        preparation: row.preparation.map(|word| word.0),
+        preparation: row.preparation,
         offcut: row.offcut,
         estimated: row.estimated && !quantity.is_zero(),
         place: row.place,

@@ -67,7 +67,7 @@ impl LotRecord {
     }
 
     pub(crate) const fn kind(&self) -> Kind {
-        self.material.kind.0
+        self.material.kind
     }
 
     /// True for what is counted, false for what has a length.
@@ -337,7 +337,7 @@ pub(crate) struct NewPiece {
 impl NewPiece {
     /// Gives it a row and a number; promises may be put on it before it is inserted.
     pub(crate) fn number(self, tx: &mut Tx<'_>) -> Done<StoredPiece> {
-        let id = tx.next_numbers(crate::context::counter::PIECE, 1)?;
+        let id = tx.next_numbers(crate::desk::counter::PIECE, 1)?;
         let number = tx.next_piece_numbers(self.lot, 1)?;
         let mut piece =
             ellwand_domain::ledger::Piece::new(id, self.quantity, self.rectangle, self.value);

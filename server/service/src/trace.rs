@@ -10,7 +10,7 @@ use ellwand_domain::{
     quantity::Micrometres,
     setting::Facet,
 };
-use ellwand_storage::{StoredPiece, Trace, Word};
+use ellwand_storage::{StoredPiece, Trace};
 use serde::{Serialize, de::DeserializeOwned};
 use serde_json::{Map, Value};
 
@@ -59,7 +59,7 @@ impl Traced {
     pub(crate) fn row(self, booking: i64) -> Trace {
         Trace {
             booking_id: booking,
-            facet: Word(self.facet),
+            facet: self.facet,
             subject_id: self.subject,
             part: self.part,
             was: self.was,
@@ -119,7 +119,7 @@ pub(crate) fn of_measured(before: &StoredPiece, after: &StoredPiece) -> Done<Vec
 
 /// Puts a facet of a piece back.
 pub(crate) fn put_back(stored: &mut StoredPiece, trace: &Trace) -> Done<()> {
-    match trace.facet.0 {
+    match trace.facet {
         Facet::Place => stored.place = was(trace)?,
         Facet::Flaws => stored.piece.flaws = was::<Vec<Flaw>>(trace)?,
         Facet::Widths => {

@@ -1,7 +1,7 @@
 //! Minutes worked.
 
 use crate::{
-    context::{Context, Entry, counter},
+    desk::{Desk, Entry, counter},
     failure::{Done, Failure, invalid, wrong_state},
     garments::{
         need::load_head,
@@ -14,15 +14,15 @@ use crate::{
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
-    Problem, ProblemType,
+    Problem, ProblemType, Typed,
     work::{LogWork, WorkLogged},
 };
 use ellwand_domain::{
-    code::BookingCode,
+    code::{BookingCode, GarmentCode},
     quantity::Minutes,
     setting::{BookingKind, GarmentState, Grant, WorkKind, WorkReason},
 };
-use ellwand_storage::{Garment, Operation, Person, Subject, Tx, Word, WorkEntry};
+use ellwand_storage::{Garment, Operation, Person, Subject, Tx, WorkEntry};
 
 /// Minutes of one entry, at most: 1000 h. A garment's whole work may be logged at once.
 const LONGEST: i64 = 60_000;
@@ -30,38 +30,11 @@ const LONGEST: i64 = 60_000;
 const DAY: i64 = 1_440;
 
 impl Perform for LogWork {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<WorkLogged, Failure> {
-        let garment = load_head(tx, self.garment)?;
-        let hint = match garment.state.0 {
-            GarmentState::Planned | GarmentState::CutInto => None,
-            GarmentState::Finished => {
-                Some("its cost is final; take the finish back first with ellwand undo")
-            }
-            GarmentState::Delivered | GarmentState::Cancelled => {
-                Some("plan another one with ellwand garment copy")
-            }
-        };
-        if let Some(hint) = hint {
-            let detail = format!(
-                "{} is {}, so nobody works on it",
-                self.garment, garment.state.0
-            );
-            return Err(wrong_state(detail, hint));
-        }
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<WorkLogged, Failure> {
+        let garment = load_head(desk, self.garment)?;
+        check_open(&garment)?;
         let minutes = self.time.value();
-        if minutes == Minutes::ZERO {
-            return Err(invalid(
-                "time",
-                format!("\"{}\" is no time; log a minute or more", self.time.text()),
-            ));
-        }
-        if minutes.get() > LONGEST {
-            let detail = format!(
-                "{} is more than a person works in half a year",
-                self.time.text()
-            );
-            return Err(invalid("time", detail));
-        }
+        check_minutes(&self.time)?;
         let name = spelled(&self.operation);
         if name.is_empty() {
             return Err(invalid(
@@ -69,32 +42,38 @@ impl Perform for LogWork {
                 "an operation has a name, for example sewing",
             ));
         }
-        let day = context.day(self.date)?;
-        let operations = tx.operations(garment.id)?;
+        let day = desk.context.day(self.date)?;
+        let operations = desk.tx.operations(garment.id)?;
         let planned = operations
             .iter()
             .find(|operation| operation.name.eq_ignore_ascii_case(&name));
-        let booking = context.next_booking(tx)?;
-        let own = context.person(tx)?;
-        let person = worker(tx, context, own, self.person.as_deref())?;
-        let entry = entry_of(tx, self, (&garment, &person), planned, name, booking, day)?;
-        tx.insert_work(&entry)?;
+        let booking = desk.next_booking()?;
+        let own = desk.person()?;
+        let person = worker(desk, own, self.person.as_deref())?;
+        let entry = entry_of(
+            desk,
+            self,
+            (&garment, &person),
+            planned,
+            name,
+            (booking, day),
+        )?;
+        desk.tx.insert_work(&entry)?;
         let hour = hour(
-            tx,
+            desk,
             &mut Rates::default(),
-            (person.id, entry.kind.0),
+            (person.id, entry.kind),
             day,
             false,
         )?;
         let notes = remarks(&entry, &person, &hour, &operations);
         book(
-            tx,
-            context,
+            desk,
             &garment,
             &entry,
             Some(&person).filter(|person| person.id != own),
         )?;
-        let worked = tx.worked_minutes(garment.id, &entry.operation)?;
+        let worked = desk.tx.worked_minutes(garment.id, &entry.operation)?;
         Ok(WorkLogged {
             booking: BookingCode::new(booking),
             garment: self.garment,
@@ -115,18 +94,45 @@ impl Perform for LogWork {
     }
 }
 
+/// Refuses work on what is finished, delivered or given up.
+fn check_open(garment: &Garment) -> Done<()> {
+    let hint = match garment.state {
+        GarmentState::Planned | GarmentState::CutInto => return Ok(()),
+        GarmentState::Finished => "its cost is final; take the finish back first with ellwand undo",
+        GarmentState::Delivered | GarmentState::Cancelled => {
+            "plan another one with ellwand garment copy"
+        }
+    };
+    let code = GarmentCode::new(garment.id);
+    let detail = format!("{code} is {}, so nobody works on it", garment.state);
+    Err(wrong_state(detail, hint))
+}
+
+fn check_minutes(time: &Typed<Minutes>) -> Done<()> {
+    let (minutes, text) = (time.value(), time.text());
+    if minutes == Minutes::ZERO {
+        let detail = format!("\"{text}\" is no time; log a minute or more");
+        return Err(invalid("time", detail));
+    }
+    if minutes.get() > LONGEST {
+        let detail = format!("{text} is more than a person works in half a year");
+        return Err(invalid("time", detail));
+    }
+    Ok(())
+}
+
 /// Who worked: whoever logs it, unless another is named, which is for those who set what hours cost.
-fn worker(tx: &mut Tx<'_>, context: &Context<'_>, own: i64, named: Option<&str>) -> Done<Person> {
+fn worker(desk: &mut Desk<'_>, own: i64, named: Option<&str>) -> Done<Person> {
     let person = match named {
-        Some(name) => person::named(tx, "person", name)?,
+        Some(name) => person::named(desk, "person", name)?,
         None => {
             let missing =
                 || Problem::new(ProblemType::Internal, format!("there is no person {own}"));
-            tx.person(own)?.ok_or_else(missing)?
+            desk.tx.person(own)?.ok_or_else(missing)?
         }
     };
     if person.id != own {
-        context.caller.needs(Grant::PayRates)?;
+        desk.context.caller.needs(Grant::PayRates)?;
     }
     Ok(person)
 }
@@ -138,10 +144,9 @@ fn entry_of(
     (garment, person): (&Garment, &Person),
     planned: Option<&Operation>,
     name: String,
-    booking: i64,
-    day: NaiveDate,
+    (booking, day): (i64, NaiveDate),
 ) -> Done<WorkEntry> {
-    let Some(kind) = request.kind.or(planned.map(|operation| operation.kind.0)) else {
+    let Some(kind) = request.kind.or(planned.map(|operation| operation.kind)) else {
         let known: Vec<&str> = WorkKind::ALL.iter().map(|kind| kind.word()).collect();
         let detail = format!(
             "{name} is not in the plan, so its kind is not known: {}",
@@ -157,11 +162,11 @@ fn entry_of(
         booking_id: booking,
         garment_id: garment.id,
         operation: planned.map_or(name, |operation| operation.name.clone()),
-        kind: Word(kind),
+        kind,
         minutes: request.time.value().get(),
         person_id: person.id,
         billable,
-        reason: Word(request.reason),
+        reason: request.reason,
         on_date: day,
         detail,
     })
@@ -192,14 +197,13 @@ fn detail_of(request: &LogWork, planned: Option<&Operation>) -> Done<Option<Stri
 }
 
 fn book(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     garment: &Garment,
     entry: &WorkEntry,
     other: Option<&Person>,
 ) -> Done<()> {
     let time = Minutes::new(entry.minutes)?;
-    let reason = match entry.reason.0 {
+    let reason = match entry.reason {
         WorkReason::Planned => String::new(),
         reason => format!(" ({reason})"),
     };
@@ -213,7 +217,7 @@ fn book(
     );
     let mut booked = Entry::new(BookingKind::Worked, entry.on_date, summary);
     booked.subjects.push((Subject::Garment, garment.id));
-    context.book(tx, entry.booking_id, booked)
+    desk.book(entry.booking_id, booked)
 }
 
 /// What should be known of these minutes.

@@ -7,7 +7,8 @@ pub(crate) mod pay;
 mod reclaim;
 
 use crate::{
-    context::{Context, Entry, counter},
+    context::Context,
+    desk::{Desk, Entry, counter},
     failure::{Done, Failure, invalid, not_found, wrong_state},
     perform::Perform,
     trace::Traced,
@@ -28,7 +29,7 @@ use ellwand_domain::{
     quantity::{Currency, HourlyRate, Micrometres, Millionths, Minutes, PartsPerMillion, Units},
     setting::{BookingKind, Facet},
 };
-use ellwand_storage::{Tx, Word};
+use ellwand_storage::Tx;
 
 pub(crate) use final_cost::FinalCosts;
 pub(crate) use heading::sender;
@@ -41,38 +42,25 @@ const LARGEST_OFFCUT: Micrometres = Micrometres::from_mm(10_000);
 pub(crate) const CLOSING: &str = "closing of the books";
 
 impl Perform for GetWorkshop {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
-        view(tx, &context.workshop)
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Workshop, Failure> {
+        let context = desk.context;
+        view(desk, &context.workshop)
     }
 }
 
 impl Perform for SetWorkshop {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
-        let before = &context.workshop;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Workshop, Failure> {
+        let before = &desk.context.workshop;
         if let Some(asked) = self.if_version.filter(|asked| *asked != before.version) {
             return Err(changed_since(before, asked));
         }
         let mut workshop = before.clone();
-        let mut currency = context.currency;
-        if let Some(text) = &self.currency {
-            currency = text
-                .parse()
-                .map_err(|error| invalid("currency", format!("{error}")))?;
-            if workshop.currency_fixed && currency != context.currency {
-                return Err(wrong_state(
-                    format!(
-                        "the workshop counts in {}: purchases or quotations are in it",
-                        context.currency
-                    ),
-                    "keep the currency, or begin a new book",
-                ));
-            }
-            workshop.currency = currency.code().to_owned();
-        }
+        let currency = currency(desk.context, self.currency.as_deref())?;
+        workshop.currency = currency.code().to_owned();
         workshop.cash_step_minor = cash::asked(
             workshop.cash_step_minor,
             self.cash_step.as_deref(),
-            (context.currency, currency),
+            (desk.context.currency, currency),
         )?;
         if let Some(zone) = &self.zone {
             let zone: Tz = zone.trim().parse().map_err(|_| {
@@ -85,46 +73,23 @@ impl Perform for SetWorkshop {
             workshop.zone = zone.name().to_owned();
         }
         if let Some(method) = self.pooled_method {
-            if workshop.pooled_method_fixed && method != workshop.pooled_method.0 {
+            if workshop.pooled_method_fixed && method != workshop.pooled_method {
                 return Err(wrong_state(
                     format!(
                         "thread and trims are valued by {}: some have been received",
-                        workshop.pooled_method.0
+                        workshop.pooled_method
                     ),
                     "keep to one method, as IAS 2 asks",
                 ));
             }
-            workshop.pooled_method = Word(method);
+            workshop.pooled_method = method;
         }
-        set(
-            &mut workshop.cutting_step_um,
-            "cutting_step",
-            self.cutting_step.as_ref(),
-            LONGEST_STEP,
-        )?;
-        set(
-            &mut workshop.end_allowance_um,
-            "end_allowance",
-            self.end_allowance.as_ref(),
-            LONGEST_STEP,
-        )?;
-        set(
-            &mut workshop.offcut_length_um,
-            "offcut_length",
-            self.offcut_length.as_ref(),
-            LARGEST_OFFCUT,
-        )?;
-        set(
-            &mut workshop.offcut_width_um,
-            "offcut_width",
-            self.offcut_width.as_ref(),
-            LARGEST_OFFCUT,
-        )?;
-        workshop.units = self.units.map_or(workshop.units, Word);
-        workshop.strip_value = self.strip_value.map_or(workshop.strip_value, Word);
-        workshop.prices_shown = self.prices_shown.map_or(workshop.prices_shown, Word);
-        workshop.tax_rounding = self.tax_rounding.map_or(workshop.tax_rounding, Word);
-        workshop.tax_place = self.tax_place.map_or(workshop.tax_place, Word);
+        lengths(&mut workshop, self)?;
+        workshop.units = self.units.unwrap_or(workshop.units);
+        workshop.strip_value = self.strip_value.unwrap_or(workshop.strip_value);
+        workshop.prices_shown = self.prices_shown.unwrap_or(workshop.prices_shown);
+        workshop.tax_rounding = self.tax_rounding.unwrap_or(workshop.tax_rounding);
+        workshop.tax_place = self.tax_place.unwrap_or(workshop.tax_place);
         if let Some(text) = &self.name {
             workshop.name = heading::name(text)?;
         }
@@ -132,36 +97,85 @@ impl Perform for SetWorkshop {
             workshop.address = heading::address(lines)?;
         }
         if workshop == *before {
-            return view(tx, before);
+            return view(desk, before);
         }
         let what = differences(before, &workshop);
-        change(tx, context, workshop, &what)
+        change(desk, workshop, &what)
     }
 }
 
+/// The currency to count in; the one there is, once something is in it.
+fn currency(context: &Context<'_>, typed: Option<&str>) -> Done<Currency> {
+    let Some(text) = typed else {
+        return Ok(context.currency);
+    };
+    let currency = text
+        .parse()
+        .map_err(|error| invalid("currency", format!("{error}")))?;
+    if context.workshop.currency_fixed && currency != context.currency {
+        let detail = format!(
+            "the workshop counts in {}: purchases or quotations are in it",
+            context.currency
+        );
+        return Err(wrong_state(
+            detail,
+            "keep the currency, or begin a new book",
+        ));
+    }
+    Ok(currency)
+}
+
+fn lengths(workshop: &mut ellwand_storage::Workshop, asked: &SetWorkshop) -> Done<()> {
+    let step = LONGEST_STEP;
+    let offcut = LARGEST_OFFCUT;
+    for (um, field, typed, most) in [
+        (
+            &mut workshop.cutting_step_um,
+            "cutting_step",
+            &asked.cutting_step,
+            step,
+        ),
+        (
+            &mut workshop.end_allowance_um,
+            "end_allowance",
+            &asked.end_allowance,
+            step,
+        ),
+        (
+            &mut workshop.offcut_length_um,
+            "offcut_length",
+            &asked.offcut_length,
+            offcut,
+        ),
+        (
+            &mut workshop.offcut_width_um,
+            "offcut_width",
+            &asked.offcut_width,
+            offcut,
+        ),
+    ] {
+        set(um, field, typed.as_ref(), most)?;
+    }
+    Ok(())
+}
+
 /// Saves the settings as a new version and shows them.
-fn change(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    workshop: ellwand_storage::Workshop,
-    what: &str,
-) -> Done<Workshop> {
-    let workshop = save(tx, context, workshop, what)?;
-    view(tx, &workshop)
+fn change(desk: &mut Desk<'_>, workshop: ellwand_storage::Workshop, what: &str) -> Done<Workshop> {
+    let workshop = save(desk, workshop, what)?;
+    view(desk, &workshop)
 }
 
 /// Saves the settings as a new version, with who changed what.
 pub(crate) fn save(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     mut workshop: ellwand_storage::Workshop,
     what: &str,
 ) -> Done<ellwand_storage::Workshop> {
     workshop.version += 1;
-    workshop.changed_by = Some(context.caller.name.clone());
-    workshop.changed_at = Some(context.now.naive_utc());
+    workshop.changed_by = Some(desk.context.caller.name.clone());
+    workshop.changed_at = Some(desk.context.now.naive_utc());
     workshop.changed_what = Some(what.to_owned());
-    tx.save_workshop(&workshop)?;
+    desk.tx.save_workshop(&workshop)?;
     Ok(workshop)
 }
 
@@ -234,12 +248,12 @@ fn changed_since(now: &ellwand_storage::Workshop, asked: i64) -> Failure {
 }
 
 impl Perform for CloseBooks {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
-        let (to, before) = (self.to, context.workshop.closed_to);
-        if to >= context.today {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Workshop, Failure> {
+        let (to, before) = (self.to, desk.context.workshop.closed_to);
+        if to >= desk.context.today {
             let detail = format!(
                 "{to} is not over: today is {} in the workshop",
-                context.today
+                desk.context.today
             );
             return Err(Problem::new(ProblemType::InvalidDate, detail)
                 .field("to")
@@ -255,19 +269,19 @@ impl Perform for CloseBooks {
             .hint("name a later day; to open days again, undo the closing")
             .into());
         }
-        let booking = context.next_booking(tx)?;
+        let booking = desk.next_booking()?;
         let mut entry = Entry::new(
             BookingKind::Closed,
-            context.today,
+            desk.context.today,
             format!("Closed the books up to {to}."),
         );
         entry.traces.push(Traced::wrote(Facet::Books, 0, &before)?);
-        context.book(tx, booking, entry)?;
+        desk.book(booking, entry)?;
         let workshop = ellwand_storage::Workshop {
             closed_to: Some(to),
-            ..context.workshop.clone()
+            ..desk.context.workshop.clone()
         };
-        change(tx, context, workshop, CLOSING)
+        change(desk, workshop, CLOSING)
     }
 }
 
@@ -293,20 +307,20 @@ fn set(
 }
 
 impl Perform for SetTaxRate {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Workshop, Failure> {
         let name = crate::parties::clean_name("name", &self.name)?;
         match &self.rate {
             Some(text) => {
                 let rate = pricing::TaxRate::parse(&name, text);
                 let rate = rate.map_err(|error| invalid("rate", error.to_string()))?;
-                let id = tx.next_numbers(counter::RATE, 1)?;
-                tx.save_tax_rate(&ellwand_storage::TaxRate {
+                let id = desk.tx.next_numbers(counter::RATE, 1)?;
+                desk.tx.save_tax_rate(&ellwand_storage::TaxRate {
                     id,
                     name,
                     ppm: rate.share().get(),
                 })?;
             }
-            None if tx.delete_tax_rate(&name)? => {}
+            None if desk.tx.delete_tax_rate(&name)? => {}
             None => {
                 return Err(not_found(
                     format!("tax rate \"{name}\""),
@@ -314,12 +328,12 @@ impl Perform for SetTaxRate {
                 ));
             }
         }
-        change(tx, context, context.workshop.clone(), "tax rates")
+        change(desk, desk.context.workshop.clone(), "tax rates")
     }
 }
 
 impl Perform for SetOverheadRate {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Workshop, Failure> {
         let rate = match &self.hours {
             None => {
                 let per_hour: HourlyRate = self
@@ -329,7 +343,7 @@ impl Perform for SetOverheadRate {
                 HourlyCost::per_hour(per_hour.get())
             }
             Some(hours) => {
-                let amount = context.home_money("amount", &self.amount)?;
+                let amount = desk.context.home_money("amount", &self.amount)?;
                 let minutes: Minutes = hours
                     .parse()
                     .map_err(|error| invalid("hours", format!("{error}")))?;
@@ -341,16 +355,20 @@ impl Perform for SetOverheadRate {
                 .hint("give the billable hours of the period, such as 1104h")
         })?;
         let row = ellwand_storage::OverheadRate {
-            id: tx.next_numbers(counter::RATE, 1)?,
+            id: desk.tx.next_numbers(counter::RATE, 1)?,
             amount: rate.amount().get(),
             minutes: rate.minutes(),
-            from_date: counts_from(context, self.from, tx.overhead_rates()?.is_empty()),
+            from_date: counts_from(
+                desk.context,
+                self.from,
+                desk.tx.overhead_rates()?.is_empty(),
+            ),
         };
-        costs_from(context, row.from_date)?;
-        let before = FinalCosts::read(tx, row.from_date)?;
-        tx.save_overhead_rate(&row)?;
-        before.unchanged(tx, self.really)?;
-        change(tx, context, context.workshop.clone(), "overhead rate")
+        costs_from(desk.context, row.from_date)?;
+        let before = FinalCosts::read(desk, row.from_date)?;
+        desk.tx.save_overhead_rate(&row)?;
+        before.unchanged(desk, self.really)?;
+        change(desk, desk.context.workshop.clone(), "overhead rate")
     }
 }
 
@@ -420,16 +438,16 @@ fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop>
         currency: workshop.currency.clone(),
         currency_fixed: workshop.currency_fixed,
         zone: workshop.zone.clone(),
-        units: workshop.units.0,
+        units: workshop.units,
         cutting_step_m: metres(workshop.cutting_step_um)?,
         end_allowance_m: metres(workshop.end_allowance_um)?,
         offcut_length_m: metres(workshop.offcut_length_um)?,
         offcut_width_m: metres(workshop.offcut_width_um)?,
-        strip_value: workshop.strip_value.0,
-        pooled_method: workshop.pooled_method.0,
-        prices_shown: workshop.prices_shown.0,
-        tax_rounding: workshop.tax_rounding.0,
-        tax_place: workshop.tax_place.0,
+        strip_value: workshop.strip_value,
+        pooled_method: workshop.pooled_method,
+        prices_shown: workshop.prices_shown,
+        tax_rounding: workshop.tax_rounding,
+        tax_place: workshop.tax_place,
         cash_step: cash::view(workshop.cash_step_minor, currency),
         name: sender.name,
         address: sender.address,

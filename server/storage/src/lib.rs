@@ -22,13 +22,14 @@ mod records;
 mod schema;
 mod shelf;
 mod sqlite;
+mod table;
 mod turnstile;
 mod tx;
-mod word;
 
 pub use audit::{Balance, CounterSum, LayerStep, PurchaseSum};
 pub use copy::TableContent;
 pub use db::{Db, JobError, OpenOptions, WriteJob, Written};
+pub use ellwand_domain::setting::Subject;
 pub use error::StorageError;
 pub use migration::{MIGRATIONS_KNOWN, migration_names};
 pub use movement::StoredMovement;
@@ -46,4 +47,3 @@ pub use records::{
 pub use shelf::{ShelfFilter, ShelfRow};
 pub use sqlite::snapshot;
 pub use tx::Tx;
-pub use word::{Subject, Word};

@@ -2,7 +2,6 @@
 
 use crate::error::StorageError;
 use crate::schema::movements;
-use crate::word::Word;
 use diesel::prelude::*;
 use ellwand_domain::{
     ledger::{Account, AccountKind, Movement, Quantity},
@@ -26,9 +25,9 @@ pub struct StoredMovement {
 pub(crate) struct MovementRow {
     pub sequence: i64,
     pub booking_id: i64,
-    from_kind: Word<AccountKind>,
+    from_kind: AccountKind,
     from_id: i64,
-    to_kind: Word<AccountKind>,
+    to_kind: AccountKind,
     to_id: i64,
     quantity_out: i64,
     quantity_in: i64,
@@ -52,8 +51,8 @@ impl MovementRow {
             sequence,
             booking: booking_id,
             movement: Movement {
-                from: Account::new(from_kind.0, from_id),
-                to: Account::new(to_kind.0, to_id),
+                from: Account::new(from_kind, from_id),
+                to: Account::new(to_kind, to_id),
                 quantity_out: Quantity::new(quantity_out)?,
                 quantity_in: Quantity::new(quantity_in)?,
                 value: Millionths::new(value)?,
@@ -67,9 +66,9 @@ impl MovementRow {
 #[diesel(table_name = movements)]
 pub(crate) struct NewMovement {
     booking_id: i64,
-    from_kind: Word<AccountKind>,
+    from_kind: AccountKind,
     from_id: i64,
-    to_kind: Word<AccountKind>,
+    to_kind: AccountKind,
     to_id: i64,
     quantity_out: i64,
     quantity_in: i64,
@@ -87,9 +86,9 @@ impl NewMovement {
         } = *movement;
         Self {
             booking_id,
-            from_kind: Word(from.kind),
+            from_kind: from.kind,
             from_id: from.id,
-            to_kind: Word(to.kind),
+            to_kind: to.kind,
             to_id: to.id,
             quantity_out: quantity_out.get(),
             quantity_in: quantity_in.get(),

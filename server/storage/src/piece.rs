@@ -2,14 +2,13 @@
 
 use crate::error::StorageError;
 use crate::records::{FlawRow, PieceRow, StretchRow};
-use crate::word::Word;
 use chrono::NaiveDate;
 use diesel::Queryable;
 use ellwand_domain::{
     ledger::{Flaw, Hold, Piece, Quantity, Rank, Rectangle},
     quantity::{Micrometres, Milligrams, Millionths},
     setting::Kind,
-    shrinkage::Preparation,
+    shrinkage::{Preparation, ShrinkageError},
 };
 use std::collections::HashMap;
 
@@ -109,6 +108,18 @@ pub(crate) fn assemble(
     }
     let mut stored = Vec::with_capacity(rows.len());
     for row in rows {
+        let flaws = flaws_by.remove(&row.id).unwrap_or_default();
+        let (holds, until) = holds_by.remove(&row.id).unwrap_or_default();
+        let mut one = StoredPiece::read(row)?;
+        (one.piece.flaws, one.piece.holds, one.until) = (flaws, holds, until);
+        stored.push(one);
+    }
+    Ok(stored)
+}
+
+impl StoredPiece {
+    /// The row alone, without flaws and promises.
+    fn read(row: PieceRow) -> Result<Self, StorageError> {
         let PieceRow {
             id,
             lot_id,
@@ -136,17 +147,17 @@ pub(crate) fn assemble(
             }),
             None => None,
         };
-        let mut piece = Piece::new(
+        let piece = Piece::new(
             id,
             Quantity::new(quantity)?,
             rectangle,
             Millionths::new(value)?,
         );
-        piece.flaws = flaws_by.remove(&id).unwrap_or_default();
-        let (holds, until) = holds_by.remove(&id).unwrap_or_default();
-        piece.holds = holds;
-        let preparation = preparation.map(|word| word.0);
-        stored.push(StoredPiece {
+        let preparation = preparation
+            .map(|text| text.parse())
+            .transpose()
+            .map_err(|error: ShrinkageError| StorageError::Damaged(error.to_string()))?;
+        Ok(Self {
             piece,
             lot_id,
             number,
@@ -159,13 +170,10 @@ pub(crate) fn assemble(
             mass_factor_ppm,
             tare: tare_mg.map(Milligrams::new).transpose()?,
             estimated,
-            until,
-        });
+            until: HashMap::new(),
+        })
     }
-    Ok(stored)
-}
 
-impl StoredPiece {
     pub(crate) fn row(&self) -> Result<PieceRow, StorageError> {
         let Self {
             piece,
@@ -192,7 +200,7 @@ impl StoredPiece {
             value: piece.value.get(),
             held: piece.held()?.get(),
             longest_free: piece.longest_free()?.get(),
-            preparation: preparation.map(Word),
+            preparation: preparation.map(|done| done.to_string()),
             offcut: *offcut,
             place: place.clone(),
             received: *received,

@@ -1,27 +1,455 @@
-//! The tables, as both dialects have them.
+//! The tables, as both dialects have them: those that others refer to first, and the settings last, since they may close the
+//! books to what is older.
 
-use crate::copy::{Column, Described, Kind, Table};
+use crate::table::{Column, Kind, Table};
 
-/// A table for Diesel, and the same described for copying books.
-macro_rules! table {
-    ($name:ident ($($key:ident),+) { $($column:ident -> $kind:ident $(<$inner:ident>)?,)* }) => {
-        diesel::table! {
+/// The tables for Diesel, and the same described for copying books.
+macro_rules! tables {
+    ($($name:ident ($($key:ident),+) { $($column:ident -> $kind:ident $(<$inner:ident>)?,)* })*) => {
+        $(diesel::table! {
             $name ($($key),+) { $($column -> $kind $(<$inner>)?,)* }
-        }
+        })*
 
-        impl Described for $name::table {
-            const TABLE: Table = Table {
-                name: stringify!($name),
-                key: &[$(stringify!($key)),+],
-                columns: &[$(Column { name: stringify!($column), kind: table!(@kind $kind $($inner)?) },)*],
-            };
-        }
+        /// All tables in the order in which a book is filled.
+        pub(crate) const TABLES: &[Table] = &[$(Table {
+            name: stringify!($name),
+            key: &[$(stringify!($key)),+],
+            columns: &[$(Column { name: stringify!($column), kind: tables!(@kind $kind $($inner)?) },)*],
+        },)*];
     };
     (@kind Nullable $inner:ident) => { Kind::$inner };
     (@kind $kind:ident) => { Kind::$kind };
 }
 
-table! {
+tables! {
+    counters (kind) {
+        kind -> Text,
+        next_number -> BigInt,
+    }
+    people (id) {
+        id -> BigInt,
+        name -> Text,
+        skeleton -> Text,
+        paid -> Bool,
+        made_at -> Timestamp,
+        made_by -> Text,
+    }
+    pay_rates (id) {
+        id -> BigInt,
+        person_id -> BigInt,
+        per_hour -> BigInt,
+        from_date -> Date,
+    }
+    pay_rates_by_kind (id) {
+        id -> BigInt,
+        person_id -> BigInt,
+        kind -> Text,
+        per_hour -> BigInt,
+        from_date -> Date,
+    }
+    overhead_rates (id) {
+        id -> BigInt,
+        amount -> BigInt,
+        minutes -> BigInt,
+        from_date -> Date,
+    }
+    yearly_figures (id) {
+        id -> BigInt,
+        pay -> BigInt,
+        overhead -> BigInt,
+        weeks -> BigInt,
+        week_minutes -> BigInt,
+        billable_ppm -> BigInt,
+        from_date -> Date,
+    }
+    overhead_spent (id) {
+        id -> BigInt,
+        from_date -> Date,
+        to_date -> Date,
+        amount -> BigInt,
+    }
+    tax_rates (id) {
+        id -> BigInt,
+        name -> Text,
+        ppm -> BigInt,
+    }
+    tax_reclaims (id) {
+        id -> BigInt,
+        reclaimed -> Bool,
+        from_date -> Date,
+    }
+    usual_operations (name_search) {
+        name_search -> Text,
+        name -> Text,
+        kind -> Text,
+        minutes -> BigInt,
+        billable -> Bool,
+    }
+    suppliers (id) {
+        id -> BigInt,
+        name -> Text,
+        note -> Text,
+    }
+    customers (id) {
+        id -> BigInt,
+        name -> Text,
+        note -> Text,
+    }
+    former_names (customer_id, name) {
+        customer_id -> BigInt,
+        name -> Text,
+    }
+    tokens (id) {
+        id -> BigInt,
+        person_id -> BigInt,
+        role -> Text,
+        hash -> Text,
+        made_at -> Timestamp,
+        made_by -> Text,
+        revoked_at -> Nullable<Timestamp>,
+        revoked_by -> Nullable<Text>,
+    }
+    token_grants (token_id, word) {
+        token_id -> BigInt,
+        word -> Text,
+    }
+    bookings (id) {
+        id -> BigInt,
+        kind -> Text,
+        summary -> Text,
+        on_date -> Date,
+        booked_at -> Timestamp,
+        undoes -> Nullable<BigInt>,
+        detail -> Text,
+        person_id -> BigInt,
+    }
+    booking_subjects (subject, subject_id, booking_id) {
+        booking_id -> BigInt,
+        subject -> Text,
+        subject_id -> BigInt,
+    }
+    movements (sequence) {
+        sequence -> BigInt,
+        booking_id -> BigInt,
+        from_kind -> Text,
+        from_id -> BigInt,
+        to_kind -> Text,
+        to_id -> BigInt,
+        quantity_out -> BigInt,
+        quantity_in -> BigInt,
+        value -> BigInt,
+    }
+    requests (id) {
+        id -> Text,
+        act -> Text,
+        caller -> Text,
+        content -> Text,
+        answer -> Text,
+        answered_at -> Timestamp,
+        erased_at -> Nullable<Timestamp>,
+        refused -> Bool,
+    }
+    materials (id) {
+        id -> BigInt,
+        kind -> Text,
+        name -> Text,
+        name_search -> Text,
+        sheet -> Text,
+    }
+    purchases (id) {
+        id -> BigInt,
+        booking_id -> BigInt,
+        undone_by -> Nullable<BigInt>,
+        supplier_id -> Nullable<BigInt>,
+        on_date -> Date,
+        invoice -> Nullable<Text>,
+        currency -> Text,
+        rate -> Nullable<Text>,
+        invoice_minor -> BigInt,
+        home_value -> BigInt,
+        remarks -> Text,
+        note -> Nullable<Text>,
+    }
+    lots (id) {
+        id -> BigInt,
+        material_id -> BigInt,
+        purchase_id -> BigInt,
+        owner_id -> Nullable<BigInt>,
+        received -> Date,
+        dye_lot -> Nullable<Text>,
+        paid -> Nullable<Text>,
+        sheet -> Text,
+        colour -> Text,
+        colour_search -> Text,
+        mass_mg_m2 -> Nullable<BigInt>,
+        next_piece -> BigInt,
+        landed -> BigInt,
+    }
+    lot_fibres (lot_id, fibre) {
+        lot_id -> BigInt,
+        fibre -> Text,
+    }
+    purchase_lines (purchase_id, position) {
+        purchase_id -> BigInt,
+        position -> BigInt,
+        lot_id -> BigInt,
+        price_minor -> BigInt,
+        amount_minor -> BigInt,
+        landed -> BigInt,
+        quantity -> BigInt,
+        length_um -> Nullable<BigInt>,
+        mass_mg -> Nullable<BigInt>,
+    }
+    purchase_charges (purchase_id, position, booking_id) {
+        purchase_id -> BigInt,
+        position -> BigInt,
+        booking_id -> BigInt,
+        undone_by -> Nullable<BigInt>,
+        kind -> Text,
+        amount_minor -> BigInt,
+        currency -> Text,
+        share -> Text,
+        late -> Bool,
+        shares -> Text,
+        reclaimed -> Bool,
+        reclaim_by -> Nullable<Text>,
+        reclaim_from -> Nullable<Date>,
+    }
+    pieces (id) {
+        id -> BigInt,
+        lot_id -> BigInt,
+        number -> BigInt,
+        quantity -> BigInt,
+        full_width_um -> Nullable<BigInt>,
+        selvedges_um -> Nullable<BigInt>,
+        value -> BigInt,
+        held -> BigInt,
+        longest_free -> BigInt,
+        preparation -> Nullable<Text>,
+        offcut -> Bool,
+        place -> Nullable<Text>,
+        received -> Date,
+        prepared -> Nullable<Date>,
+        last_on -> Date,
+        mass_factor_ppm -> BigInt,
+        tare_mg -> Nullable<BigInt>,
+        estimated -> Bool,
+    }
+    stretches (piece_id, position) {
+        piece_id -> BigInt,
+        position -> BigInt,
+        start_um -> BigInt,
+        length -> BigInt,
+        held -> BigInt,
+    }
+    flaws (piece_id, position) {
+        piece_id -> BigInt,
+        position -> BigInt,
+        at_um -> BigInt,
+        length_um -> BigInt,
+        note -> Text,
+    }
+    layers (id) {
+        id -> BigInt,
+        material_id -> BigInt,
+        lot_id -> Nullable<BigInt>,
+        quantity -> BigInt,
+        value -> BigInt,
+    }
+    pool_shares (lot_id) {
+        lot_id -> BigInt,
+        layer_id -> BigInt,
+        share -> BigInt,
+    }
+    pool_takings (booking_id, lot_id) {
+        booking_id -> BigInt,
+        undone_by -> Nullable<BigInt>,
+        lot_id -> BigInt,
+        to_kind -> Text,
+        to_id -> BigInt,
+        share -> BigInt,
+    }
+    traces (booking_id, facet, subject_id, part) {
+        booking_id -> BigInt,
+        facet -> Text,
+        subject_id -> BigInt,
+        part -> Text,
+        was -> Nullable<Text>,
+    }
+    wash_tests (id) {
+        id -> BigInt,
+        lot_id -> BigInt,
+        number -> BigInt,
+        booking_id -> BigInt,
+        undone_by -> Nullable<BigInt>,
+        on_date -> Date,
+        test -> Text,
+        note -> Nullable<Text>,
+    }
+    garments (id) {
+        id -> BigInt,
+        name -> Text,
+        customer_id -> Nullable<BigInt>,
+        count -> BigInt,
+        good -> Nullable<BigInt>,
+        spoiled -> Nullable<BigInt>,
+        spoilage -> Nullable<Text>,
+        salvage -> BigInt,
+        due -> Nullable<Date>,
+        state -> Text,
+        note -> Nullable<Text>,
+        name_search -> Text,
+    }
+    needs (id) {
+        id -> BigInt,
+        garment_id -> BigInt,
+        role -> Text,
+        kind -> Text,
+        need -> Text,
+        units -> BigInt,
+        estimate -> Nullable<BigInt>,
+        dropped -> Bool,
+        detail -> Nullable<Text>,
+        detail_search -> Nullable<Text>,
+        same_lot_as -> Nullable<BigInt>,
+    }
+    planned_costs (booking_id, position) {
+        booking_id -> BigInt,
+        undone_by -> Nullable<BigInt>,
+        position -> BigInt,
+        need_id -> BigInt,
+        lot_id -> Nullable<BigInt>,
+        quantity -> Nullable<BigInt>,
+        value -> BigInt,
+    }
+    operations (garment_id, name) {
+        garment_id -> BigInt,
+        name -> Text,
+        position -> BigInt,
+        kind -> Text,
+        minutes -> BigInt,
+        person_id -> BigInt,
+        billable -> Bool,
+        detail -> Nullable<Text>,
+        detail_search -> Nullable<Text>,
+    }
+    seams (garment_id, name) {
+        garment_id -> BigInt,
+        name -> Text,
+        position -> BigInt,
+        stitch -> Text,
+        count -> BigInt,
+        length_um -> Nullable<BigInt>,
+        needle -> Text,
+        under -> Text,
+        seam -> Text,
+        detail -> Nullable<Text>,
+    }
+    seam_allowances (garment_id) {
+        garment_id -> BigInt,
+        ends_um -> BigInt,
+        waste_ppm -> BigInt,
+    }
+    quotations (id) {
+        id -> BigInt,
+        garment_id -> BigInt,
+        customer_id -> Nullable<BigInt>,
+        state -> Text,
+        version -> BigInt,
+        accepted -> Nullable<BigInt>,
+        accepted_in -> Nullable<BigInt>,
+        keep -> Nullable<Text>,
+        accepted_option -> Nullable<Text>,
+        supplement_to -> Nullable<BigInt>,
+    }
+    reservations (id) {
+        id -> BigInt,
+        need_id -> BigInt,
+        piece_id -> BigInt,
+        state -> Text,
+        held -> BigInt,
+        stretch -> BigInt,
+        asked -> Text,
+        promised -> Date,
+        until -> Nullable<Date>,
+        booking_id -> BigInt,
+        ended_by -> Nullable<BigInt>,
+        ended_because -> Nullable<Text>,
+        quotation_id -> Nullable<BigInt>,
+        first_id -> Nullable<BigInt>,
+        lengths -> BigInt,
+        share -> Nullable<BigInt>,
+    }
+    cuts (booking_id) {
+        booking_id -> BigInt,
+        undone_by -> Nullable<BigInt>,
+        need_id -> BigInt,
+        piece_id -> BigInt,
+        reason -> Text,
+        quantity -> BigInt,
+        wasted -> BigInt,
+        panel_width_um -> Nullable<BigInt>,
+        strip_id -> Nullable<BigInt>,
+        outer_id -> Nullable<BigInt>,
+        reservation_id -> Nullable<BigInt>,
+        drawn -> BigInt,
+        fills -> BigInt,
+        width_um -> Nullable<BigInt>,
+    }
+    work_entries (id) {
+        id -> BigInt,
+        booking_id -> BigInt,
+        undone_by -> Nullable<BigInt>,
+        garment_id -> BigInt,
+        operation -> Text,
+        operation_search -> Text,
+        kind -> Text,
+        minutes -> BigInt,
+        person_id -> BigInt,
+        billable -> Bool,
+        reason -> Text,
+        on_date -> Date,
+        detail -> Nullable<Text>,
+        detail_search -> Nullable<Text>,
+    }
+    work_reversals (id) {
+        id -> BigInt,
+        work_id -> BigInt,
+        on_date -> Date,
+        sign -> BigInt,
+        cancelled -> Bool,
+    }
+    detail_ratings (garment_id, name_search) {
+        garment_id -> BigInt,
+        name_search -> Text,
+        name -> Text,
+        rating -> BigInt,
+        booking_id -> BigInt,
+    }
+    quotation_versions (quotation_id, version) {
+        quotation_id -> BigInt,
+        version -> BigInt,
+        on_date -> Date,
+        valid_until -> Date,
+        currency -> Text,
+        gross_minor -> BigInt,
+        asked -> Text,
+        frozen -> Text,
+        booking_id -> BigInt,
+        undone_by -> Nullable<BigInt>,
+        made_by -> Text,
+        made_at -> Timestamp,
+    }
+    payments (booking_id) {
+        booking_id -> BigInt,
+        undone_by -> Nullable<BigInt>,
+        quotation_id -> BigInt,
+        minor -> BigInt,
+        on_date -> Date,
+        note -> Nullable<Text>,
+        cash -> Bool,
+        rounding_minor -> BigInt,
+    }
     workshops (id) {
         id -> BigInt,
         currency -> Text,
@@ -46,575 +474,6 @@ table! {
         cash_step_minor -> Nullable<BigInt>,
         name -> Text,
         address -> Text,
-    }
-}
-
-table! {
-    people (id) {
-        id -> BigInt,
-        name -> Text,
-        skeleton -> Text,
-        paid -> Bool,
-        made_at -> Timestamp,
-        made_by -> Text,
-    }
-}
-
-table! {
-    tokens (id) {
-        id -> BigInt,
-        person_id -> BigInt,
-        role -> Text,
-        hash -> Text,
-        made_at -> Timestamp,
-        made_by -> Text,
-        revoked_at -> Nullable<Timestamp>,
-        revoked_by -> Nullable<Text>,
-    }
-}
-
-table! {
-    token_grants (token_id, word) {
-        token_id -> BigInt,
-        word -> Text,
-    }
-}
-
-table! {
-    counters (kind) {
-        kind -> Text,
-        next_number -> BigInt,
-    }
-}
-
-table! {
-    pay_rates (id) {
-        id -> BigInt,
-        person_id -> BigInt,
-        per_hour -> BigInt,
-        from_date -> Date,
-    }
-}
-
-table! {
-    pay_rates_by_kind (id) {
-        id -> BigInt,
-        person_id -> BigInt,
-        kind -> Text,
-        per_hour -> BigInt,
-        from_date -> Date,
-    }
-}
-
-table! {
-    overhead_rates (id) {
-        id -> BigInt,
-        amount -> BigInt,
-        minutes -> BigInt,
-        from_date -> Date,
-    }
-}
-
-table! {
-    yearly_figures (id) {
-        id -> BigInt,
-        pay -> BigInt,
-        overhead -> BigInt,
-        weeks -> BigInt,
-        week_minutes -> BigInt,
-        billable_ppm -> BigInt,
-        from_date -> Date,
-    }
-}
-
-table! {
-    overhead_spent (id) {
-        id -> BigInt,
-        from_date -> Date,
-        to_date -> Date,
-        amount -> BigInt,
-    }
-}
-
-table! {
-    tax_reclaims (id) {
-        id -> BigInt,
-        reclaimed -> Bool,
-        from_date -> Date,
-    }
-}
-
-table! {
-    tax_rates (id) {
-        id -> BigInt,
-        name -> Text,
-        ppm -> BigInt,
-    }
-}
-
-table! {
-    usual_operations (name_search) {
-        name_search -> Text,
-        name -> Text,
-        kind -> Text,
-        minutes -> BigInt,
-        billable -> Bool,
-    }
-}
-
-table! {
-    suppliers (id) {
-        id -> BigInt,
-        name -> Text,
-        note -> Text,
-    }
-}
-
-table! {
-    customers (id) {
-        id -> BigInt,
-        name -> Text,
-        note -> Text,
-    }
-}
-
-table! {
-    former_names (customer_id, name) {
-        customer_id -> BigInt,
-        name -> Text,
-    }
-}
-
-table! {
-    bookings (id) {
-        id -> BigInt,
-        kind -> Text,
-        summary -> Text,
-        on_date -> Date,
-        booked_at -> Timestamp,
-        undoes -> Nullable<BigInt>,
-        detail -> Text,
-        person_id -> BigInt,
-    }
-}
-
-table! {
-    booking_subjects (subject, subject_id, booking_id) {
-        booking_id -> BigInt,
-        subject -> Text,
-        subject_id -> BigInt,
-    }
-}
-
-table! {
-    movements (sequence) {
-        sequence -> BigInt,
-        booking_id -> BigInt,
-        from_kind -> Text,
-        from_id -> BigInt,
-        to_kind -> Text,
-        to_id -> BigInt,
-        quantity_out -> BigInt,
-        quantity_in -> BigInt,
-        value -> BigInt,
-    }
-}
-
-table! {
-    requests (id) {
-        id -> Text,
-        act -> Text,
-        caller -> Text,
-        content -> Text,
-        answer -> Text,
-        answered_at -> Timestamp,
-        erased_at -> Nullable<Timestamp>,
-        refused -> Bool,
-    }
-}
-
-table! {
-    materials (id) {
-        id -> BigInt,
-        kind -> Text,
-        name -> Text,
-        name_search -> Text,
-        sheet -> Text,
-    }
-}
-
-table! {
-    purchases (id) {
-        id -> BigInt,
-        booking_id -> BigInt,
-        undone_by -> Nullable<BigInt>,
-        supplier_id -> Nullable<BigInt>,
-        on_date -> Date,
-        invoice -> Nullable<Text>,
-        currency -> Text,
-        rate -> Nullable<Text>,
-        invoice_minor -> BigInt,
-        home_value -> BigInt,
-        remarks -> Text,
-        note -> Nullable<Text>,
-    }
-}
-
-table! {
-    lots (id) {
-        id -> BigInt,
-        material_id -> BigInt,
-        purchase_id -> BigInt,
-        owner_id -> Nullable<BigInt>,
-        received -> Date,
-        dye_lot -> Nullable<Text>,
-        paid -> Nullable<Text>,
-        sheet -> Text,
-        colour -> Text,
-        colour_search -> Text,
-        mass_mg_m2 -> Nullable<BigInt>,
-        next_piece -> BigInt,
-        landed -> BigInt,
-    }
-}
-
-table! {
-    lot_fibres (lot_id, fibre) {
-        lot_id -> BigInt,
-        fibre -> Text,
-    }
-}
-
-table! {
-    purchase_lines (purchase_id, position) {
-        purchase_id -> BigInt,
-        position -> BigInt,
-        lot_id -> BigInt,
-        price_minor -> BigInt,
-        amount_minor -> BigInt,
-        landed -> BigInt,
-        quantity -> BigInt,
-        length_um -> Nullable<BigInt>,
-        mass_mg -> Nullable<BigInt>,
-    }
-}
-
-table! {
-    purchase_charges (purchase_id, position, booking_id) {
-        purchase_id -> BigInt,
-        position -> BigInt,
-        booking_id -> BigInt,
-        undone_by -> Nullable<BigInt>,
-        kind -> Text,
-        amount_minor -> BigInt,
-        currency -> Text,
-        share -> Text,
-        late -> Bool,
-        shares -> Text,
-        reclaimed -> Bool,
-        reclaim_by -> Nullable<Text>,
-        reclaim_from -> Nullable<Date>,
-    }
-}
-
-table! {
-    pieces (id) {
-        id -> BigInt,
-        lot_id -> BigInt,
-        number -> BigInt,
-        quantity -> BigInt,
-        full_width_um -> Nullable<BigInt>,
-        selvedges_um -> Nullable<BigInt>,
-        value -> BigInt,
-        held -> BigInt,
-        longest_free -> BigInt,
-        preparation -> Nullable<Text>,
-        offcut -> Bool,
-        place -> Nullable<Text>,
-        received -> Date,
-        prepared -> Nullable<Date>,
-        last_on -> Date,
-        mass_factor_ppm -> BigInt,
-        tare_mg -> Nullable<BigInt>,
-        estimated -> Bool,
-    }
-}
-
-table! {
-    stretches (piece_id, position) {
-        piece_id -> BigInt,
-        position -> BigInt,
-        start_um -> BigInt,
-        length -> BigInt,
-        held -> BigInt,
-    }
-}
-
-table! {
-    flaws (piece_id, position) {
-        piece_id -> BigInt,
-        position -> BigInt,
-        at_um -> BigInt,
-        length_um -> BigInt,
-        note -> Text,
-    }
-}
-
-table! {
-    layers (id) {
-        id -> BigInt,
-        material_id -> BigInt,
-        lot_id -> Nullable<BigInt>,
-        quantity -> BigInt,
-        value -> BigInt,
-    }
-}
-
-table! {
-    planned_costs (booking_id, position) {
-        booking_id -> BigInt,
-        undone_by -> Nullable<BigInt>,
-        position -> BigInt,
-        need_id -> BigInt,
-        lot_id -> Nullable<BigInt>,
-        quantity -> Nullable<BigInt>,
-        value -> BigInt,
-    }
-}
-
-table! {
-    pool_shares (lot_id) {
-        lot_id -> BigInt,
-        layer_id -> BigInt,
-        share -> BigInt,
-    }
-}
-
-table! {
-    pool_takings (booking_id, lot_id) {
-        booking_id -> BigInt,
-        undone_by -> Nullable<BigInt>,
-        lot_id -> BigInt,
-        to_kind -> Text,
-        to_id -> BigInt,
-        share -> BigInt,
-    }
-}
-
-table! {
-    traces (booking_id, facet, subject_id, part) {
-        booking_id -> BigInt,
-        facet -> Text,
-        subject_id -> BigInt,
-        part -> Text,
-        was -> Nullable<Text>,
-    }
-}
-
-table! {
-    wash_tests (id) {
-        id -> BigInt,
-        lot_id -> BigInt,
-        number -> BigInt,
-        booking_id -> BigInt,
-        undone_by -> Nullable<BigInt>,
-        on_date -> Date,
-        test -> Text,
-        note -> Nullable<Text>,
-    }
-}
-
-table! {
-    garments (id) {
-        id -> BigInt,
-        name -> Text,
-        customer_id -> Nullable<BigInt>,
-        count -> BigInt,
-        good -> Nullable<BigInt>,
-        spoiled -> Nullable<BigInt>,
-        spoilage -> Nullable<Text>,
-        salvage -> BigInt,
-        due -> Nullable<Date>,
-        state -> Text,
-        note -> Nullable<Text>,
-        name_search -> Text,
-    }
-}
-
-table! {
-    needs (id) {
-        id -> BigInt,
-        garment_id -> BigInt,
-        role -> Text,
-        kind -> Text,
-        need -> Text,
-        units -> BigInt,
-        estimate -> Nullable<BigInt>,
-        dropped -> Bool,
-        detail -> Nullable<Text>,
-        detail_search -> Nullable<Text>,
-        same_lot_as -> Nullable<BigInt>,
-    }
-}
-
-table! {
-    operations (garment_id, name) {
-        garment_id -> BigInt,
-        name -> Text,
-        position -> BigInt,
-        kind -> Text,
-        minutes -> BigInt,
-        person_id -> BigInt,
-        billable -> Bool,
-        detail -> Nullable<Text>,
-        detail_search -> Nullable<Text>,
-    }
-}
-
-table! {
-    seams (garment_id, name) {
-        garment_id -> BigInt,
-        name -> Text,
-        position -> BigInt,
-        stitch -> Text,
-        count -> BigInt,
-        length_um -> Nullable<BigInt>,
-        needle -> Text,
-        under -> Text,
-        seam -> Text,
-        detail -> Nullable<Text>,
-    }
-}
-
-table! {
-    seam_allowances (garment_id) {
-        garment_id -> BigInt,
-        ends_um -> BigInt,
-        waste_ppm -> BigInt,
-    }
-}
-
-table! {
-    reservations (id) {
-        id -> BigInt,
-        need_id -> BigInt,
-        piece_id -> BigInt,
-        state -> Text,
-        held -> BigInt,
-        stretch -> BigInt,
-        asked -> Text,
-        promised -> Date,
-        until -> Nullable<Date>,
-        booking_id -> BigInt,
-        ended_by -> Nullable<BigInt>,
-        ended_because -> Nullable<Text>,
-        quotation_id -> Nullable<BigInt>,
-        first_id -> Nullable<BigInt>,
-        lengths -> BigInt,
-        share -> Nullable<BigInt>,
-    }
-}
-
-table! {
-    cuts (booking_id) {
-        booking_id -> BigInt,
-        undone_by -> Nullable<BigInt>,
-        need_id -> BigInt,
-        piece_id -> BigInt,
-        reason -> Text,
-        quantity -> BigInt,
-        wasted -> BigInt,
-        panel_width_um -> Nullable<BigInt>,
-        strip_id -> Nullable<BigInt>,
-        outer_id -> Nullable<BigInt>,
-        reservation_id -> Nullable<BigInt>,
-        drawn -> BigInt,
-        fills -> BigInt,
-        width_um -> Nullable<BigInt>,
-    }
-}
-
-table! {
-    work_entries (id) {
-        id -> BigInt,
-        booking_id -> BigInt,
-        undone_by -> Nullable<BigInt>,
-        garment_id -> BigInt,
-        operation -> Text,
-        operation_search -> Text,
-        kind -> Text,
-        minutes -> BigInt,
-        person_id -> BigInt,
-        billable -> Bool,
-        reason -> Text,
-        on_date -> Date,
-        detail -> Nullable<Text>,
-        detail_search -> Nullable<Text>,
-    }
-}
-
-table! {
-    work_reversals (id) {
-        id -> BigInt,
-        work_id -> BigInt,
-        on_date -> Date,
-        sign -> BigInt,
-        cancelled -> Bool,
-    }
-}
-
-table! {
-    detail_ratings (garment_id, name_search) {
-        garment_id -> BigInt,
-        name_search -> Text,
-        name -> Text,
-        rating -> BigInt,
-        booking_id -> BigInt,
-    }
-}
-
-table! {
-    quotations (id) {
-        id -> BigInt,
-        garment_id -> BigInt,
-        customer_id -> Nullable<BigInt>,
-        state -> Text,
-        version -> BigInt,
-        accepted -> Nullable<BigInt>,
-        accepted_in -> Nullable<BigInt>,
-        keep -> Nullable<Text>,
-        accepted_option -> Nullable<Text>,
-        supplement_to -> Nullable<BigInt>,
-    }
-}
-
-table! {
-    quotation_versions (quotation_id, version) {
-        quotation_id -> BigInt,
-        version -> BigInt,
-        on_date -> Date,
-        valid_until -> Date,
-        currency -> Text,
-        gross_minor -> BigInt,
-        asked -> Text,
-        frozen -> Text,
-        booking_id -> BigInt,
-        undone_by -> Nullable<BigInt>,
-        made_by -> Text,
-        made_at -> Timestamp,
-    }
-}
-
-table! {
-    payments (booking_id) {
-        booking_id -> BigInt,
-        undone_by -> Nullable<BigInt>,
-        quotation_id -> BigInt,
-        minor -> BigInt,
-        on_date -> Date,
-        note -> Nullable<Text>,
-        cash -> Bool,
-        rounding_minor -> BigInt,
     }
 }
 

@@ -2,7 +2,6 @@
 
 use crate::condition::MassNow;
 use crate::schema::{lots, materials, pieces};
-use crate::word::Word;
 use chrono::NaiveDate;
 use diesel::prelude::*;
 use ellwand_domain::{setting::Kind, shrinkage::Preparation};
@@ -51,7 +50,7 @@ pub struct ShelfRow {
     pub full_width_um: Option<i64>,
     pub selvedges_um: Option<i64>,
     pub value: i64,
-    pub preparation: Option<Word<Preparation>>,
+    pub preparation: Option<Preparation>,
     pub offcut: bool,
     pub estimated: bool,
     pub place: Option<String>,
@@ -64,7 +63,7 @@ pub struct ShelfRow {
     #[diesel(select_expression = lots::sheet)]
     pub sheet: String,
     #[diesel(select_expression = materials::kind)]
-    pub kind: Word<Kind>,
+    pub kind: Kind,
     #[diesel(select_expression = materials::name)]
     pub name: String,
 }

@@ -13,9 +13,9 @@ use crate::records::{
     UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
 };
 use crate::shelf::{ShelfFilter, ShelfRow};
-use crate::word::Subject;
 use chrono::{NaiveDate, NaiveDateTime};
 use ellwand_domain::ledger::{Account, Movement};
+use ellwand_domain::setting::Subject;
 use ellwand_domain::setting::{
     BookingKind, Facet, GarmentState, Grant, Kind, QuotationState, ReservationState, WorkKind,
 };
@@ -27,6 +27,17 @@ pub enum Tx<'a> {
     /// On PostgreSQL.
     #[cfg(feature = "postgresql")]
     Postgresql(&'a mut crate::postgresql::Conn),
+}
+
+impl Tx<'_> {
+    /// The same transaction for a shorter time.
+    pub const fn lend(&mut self) -> Tx<'_> {
+        match self {
+            Self::Sqlite(conn) => Tx::Sqlite(conn),
+            #[cfg(feature = "postgresql")]
+            Self::Postgresql(conn) => Tx::Postgresql(conn),
+        }
+    }
 }
 
 macro_rules! queries {
@@ -297,7 +308,7 @@ queries! {
         pieces_near(near: &Near) -> Vec<StoredPiece>;
         /// Writes a new piece.
         insert_piece(stored: &StoredPiece) -> ();
-        /// Writes a piece as it is now, its stretches and flaws with it.
+        /// Writes a piece as it is now: its stretches and flaws, and what its promises hold.
         update_piece(stored: &StoredPiece) -> ();
     }
     shelf {

@@ -10,6 +10,8 @@ macro_rules! account_kinds {
     ($($(#[$doc:meta])* $variant:ident = $word:literal, $text:literal;)+) => {
         /// Kind of place in the ledger.
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+        #[cfg_attr(feature = "diesel", derive(diesel::expression::AsExpression, diesel::deserialize::FromSqlRow))]
+        #[cfg_attr(feature = "diesel", diesel(sql_type = diesel::sql_types::Text))]
         pub enum AccountKind {
             $($(#[$doc])* #[serde(rename = $word)] $variant,)+
         }
@@ -30,6 +32,9 @@ macro_rules! account_kinds {
                 match self { $(Self::$variant => $text),+ }
             }
         }
+
+        #[cfg(feature = "diesel")]
+        crate::column::text!(AccountKind);
 
         impl FromStr for AccountKind {
             type Err = WordError;

@@ -7,6 +7,7 @@ use std::{fmt, str::FromStr};
 /// What is done to cloth before it is cut. Written `none`, `raw`, `washed`, `washed x3`, `steamed`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(try_from = "String", into = "String")]
+#[cfg_attr(feature = "diesel", derive(diesel::deserialize::FromSqlRow))]
 pub enum Preparation {
     /// Cut as it is, whatever was done to it: a decision (shrinkage 0), not "unknown".
     None,
@@ -75,6 +76,9 @@ impl Preparation {
         }
     }
 }
+
+#[cfg(feature = "diesel")]
+crate::column::read!(Preparation);
 
 /// How far a cloth has come towards a preparation.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -3,6 +3,7 @@
 use super::{Question, Serving, Working, looking};
 use crate::{
     context::Context,
+    desk::Desk,
     failure::Done,
     fit::{self, UnitFit},
     garments::need::NeedRecord,
@@ -21,7 +22,7 @@ use ellwand_domain::{
     quantity::Micrometres,
     setting::Kind,
 };
-use ellwand_storage::{StoredPiece, Tx};
+use ellwand_storage::StoredPiece;
 use std::collections::HashSet;
 
 /// What the pieces that were looked at are good for.
@@ -38,15 +39,14 @@ pub(super) struct Found {
 impl Found {
     /// Looks at the shelf as the picks so far leave it.
     pub(super) fn look(
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         asked: &Question<'_>,
         working: &mut Working,
     ) -> Done<Self> {
         let mut found = Self::default();
-        let seen = looking::pieces(tx, context, asked)?;
+        let seen = looking::pieces(desk, asked)?;
         found.nearest_only = seen.nearest_only;
-        found.judge(tx, context, asked, working, seen.pieces)?;
+        found.judge(desk, asked, working, seen.pieces)?;
         if seen.by_length
             && let Some(takes) = found
                 .serve
@@ -55,16 +55,15 @@ impl Found {
                 .min()
         {
             // What is taken off those that serve is exact: the pieces nearest to it leave least.
-            let nearer = looking::nearest(tx, asked, takes)?;
-            found.judge(tx, context, asked, working, nearer)?;
+            let nearer = looking::nearest(desk, asked, takes)?;
+            found.judge(desk, asked, working, nearer)?;
         }
         Ok(found)
     }
 
     fn judge(
         &mut self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         asked: &Question<'_>,
         working: &mut Working,
         pieces: Vec<StoredPiece>,
@@ -73,11 +72,11 @@ impl Found {
             if !self.known.insert(stored.piece.id) {
                 continue;
             }
-            let shelved = working.current(tx, context, stored)?;
-            if asked.need.row.kind.0 == Kind::Trim {
+            let shelved = working.current(desk, stored)?;
+            if asked.need.row.kind == Kind::Trim {
                 self.seen.push(shelved.clone());
             }
-            match serves(tx, context, asked, &shelved, &mut working.costs)? {
+            match serves(desk, asked, &shelved, &mut working.costs)? {
                 Ok(serving) => self.serve.push(*serving),
                 Err(reason) => {
                     let name = shelved.record.material.name.clone();
@@ -104,8 +103,7 @@ const fn stuff(kind: Kind) -> &'static str {
 
 /// Judges a piece; the reason where it cannot serve.
 fn serves(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     asked: &Question<'_>,
     shelved: &Shelved,
     costs: &mut Costs,
@@ -117,7 +115,7 @@ fn serves(
     if let Some(reason) = taken_already(need, shelved.stored.piece.id, &asked.filled)? {
         return Ok(Err(reason));
     }
-    let (fit, size) = match of_unit(tx, context, asked, shelved)? {
+    let (fit, size) = match of_unit(desk, asked, shelved)? {
         Ok(fitted) => fitted,
         Err(reason) => return Ok(Err(reason)),
     };
@@ -129,14 +127,14 @@ fn serves(
     };
     let (units, mut fit) = fit.within(&room.stretches, most);
     let gives = match need.is_joined() {
-        true => share_of(tx, context, need, shelved, room.longest)?,
+        true => share_of(desk, need, shelved, room.longest)?,
         false => 0,
     };
     let mut short = None;
     if units < 1 {
-        let reason = room.short_of(context, shelved, fit.least);
+        let reason = room.short_of(desk.context, shelved, fit.least);
         // Of what is joined a share will do, where others have the rest.
-        match of_share(tx, context, asked, shelved, gives)? {
+        match of_share(desk, asked, shelved, gives)? {
             Some(shared) if shared.least <= room.longest => {
                 let notes = std::mem::take(&mut fit.notes);
                 (_, fit) = shared.within(&[room.longest], 1);
@@ -147,7 +145,7 @@ fn serves(
         short = Some(reason);
     }
     let takes_all = Quantity::new(fit.takes.get().saturating_mul(units.max(1)))?;
-    let cost = costs.beyond(tx, context, shelved, takes_all, need.own_lot())?;
+    let cost = costs.beyond(desk, shelved, takes_all, need.own_lot())?;
     let view = Candidate {
         piece: shelved.code(),
         name: shelved.record.material.name.clone(),
@@ -177,8 +175,7 @@ fn serves(
 /// What one unit takes of a piece, and how much that is in the measure of a share; of the last open unit, where it was begun,
 /// what it lacks.
 fn of_unit(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     asked: &Question<'_>,
     shelved: &Shelved,
 ) -> Done<Result<(UnitFit, i64), String>> {
@@ -195,12 +192,12 @@ fn of_unit(
     let missing = begun
         .map(|begun| Quantity::new(begun.missing))
         .transpose()?;
-    let mut fit = match fit::fit(tx, context, garment, need, shelved, missing)? {
+    let mut fit = match fit::fit(desk, garment, need, shelved, missing)? {
         Ok(fit) => fit,
         Err(reason) => return Ok(Err(reason.text)),
     };
     if let Some(shell) = shell {
-        let notes = stiffness::layer_notes(tx, need, shelved, shell)?;
+        let notes = stiffness::layer_notes(desk, need, shelved, shell)?;
         fit.notes.extend(notes);
     }
     let size = match missing {
@@ -212,8 +209,7 @@ fn of_unit(
 
 /// What a share takes of a piece; nothing for none, or where it does not serve.
 fn of_share(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     asked: &Question<'_>,
     shelved: &Shelved,
     share: i64,
@@ -222,7 +218,7 @@ fn of_share(
         return Ok(None);
     }
     let share = Some(Quantity::new(share)?);
-    Ok(fit::fit(tx, context, asked.garment, asked.need, shelved, share)?.ok())
+    Ok(fit::fit(desk, asked.garment, asked.need, shelved, share)?.ok())
 }
 
 /// What is free of a piece.
@@ -271,22 +267,21 @@ fn bound_elsewhere(asked: &Question<'_>, shelved: &Shelved) -> Option<String> {
     Some(format!(
         "the {} has {} of lot {} already",
         asked.need.row.role,
-        stuff(asked.need.row.kind.0),
+        stuff(asked.need.row.kind),
         lots.join(", ")
     ))
 }
 
 /// How large a share of a unit a length of the piece gives: of cloth what is left of it after the wash, less the end allowance.
 fn share_of(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     need: &NeedRecord,
     shelved: &Shelved,
     longest: Quantity,
 ) -> Done<i64> {
-    let ([washed], width) = fit::measured(tx, need, shelved, [longest])?;
+    let ([washed], width) = fit::measured(desk, need, shelved, [longest])?;
     let allowance = match width {
-        Some(_) => context.rule()?.end_allowance.get(),
+        Some(_) => desk.context.rule()?.end_allowance.get(),
         None => 0,
     };
     Ok(washed.saturating_sub(allowance).max(0))

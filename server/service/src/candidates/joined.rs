@@ -1,14 +1,13 @@
 //! Units that are joined from several pieces: sets of counted trims, thread, and cloth by its longest part.
 
 use super::{Found, Question, Serving, Working, pick::take_share};
-use crate::{context::Context, failure::Done, garments::need::NeedRecord};
+use crate::{context::Context, desk::Desk, failure::Done, garments::need::NeedRecord};
 use ellwand_contract::garments::{CannotServe, Pick, SetLot};
 use ellwand_domain::{
     code::LotCode,
     need::{Begun, Joining},
     trim::{Card, Share, fill, join, lacking},
 };
-use ellwand_storage::Tx;
 use std::{cmp::Reverse, collections::BTreeMap};
 
 /// Pieces whose shares may come together: those of a lot, or all.
@@ -142,8 +141,7 @@ impl Group {
 /// What to take where single pieces do not reach: first what completes the units that were begun, then whole ones and joined
 /// ones of the lot that needs the fewest pieces and leaves least. Where lots may be mixed, each set of trims is of one all the same.
 pub(super) fn pick(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     asked: &Question<'_>,
     serve: &[Serving],
     working: &mut Working,
@@ -194,14 +192,7 @@ pub(super) fn pick(
             Share::Part { piece, trims } => (piece, None, Some(trims)),
         };
         if let Some(serving) = serve.get(piece) {
-            picks.push(take_share(
-                tx,
-                context,
-                asked,
-                serving,
-                (units, amount),
-                working,
-            )?);
+            picks.push(take_share(desk, asked, serving, (units, amount), working)?);
         }
     }
     Ok(picks)

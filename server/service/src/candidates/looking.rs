@@ -1,7 +1,7 @@
 //! Which pieces of the shelf are looked at: each of them, and where there are very many the nearest in length.
 
 use super::Question;
-use crate::{context::Context, failure::Done, garments::need::NeedRecord};
+use crate::{context::Context, desk::Desk, failure::Done, garments::need::NeedRecord};
 use ellwand_domain::{need::likely_raw, shrinkage::Preparation};
 use ellwand_storage::{Near, StoredPiece, Tx};
 
@@ -20,10 +20,10 @@ pub(super) struct Seen {
 
 /// Pieces for a need: those of the lots it is bound to, else all of its kind or of its material, else the nearest in
 /// length, on both sides of what one unit takes and of what all open units take.
-pub(super) fn pieces(tx: &mut Tx<'_>, context: &Context<'_>, asked: &Question<'_>) -> Done<Seen> {
+pub(super) fn pieces(desk: &mut Desk<'_>, asked: &Question<'_>) -> Done<Seen> {
     let need = asked.need;
-    let kind = need.row.kind.0;
-    let all = tx.pieces_of_kind(kind, None, MOST + 1)?;
+    let kind = need.row.kind;
+    let all = desk.tx.pieces_of_kind(kind, None, MOST + 1)?;
     if within(&all) {
         return Ok(Seen {
             pieces: all,
@@ -46,7 +46,8 @@ pub(super) fn pieces(tx: &mut Tx<'_>, context: &Context<'_>, asked: &Question<'_
         let mut pieces = Vec::new();
         for lot in lots {
             pieces.extend(
-                tx.pieces_of_lot(lot)?
+                desk.tx
+                    .pieces_of_lot(lot)?
                     .into_iter()
                     .filter(|stored| !stored.piece.quantity.is_zero()),
             );
@@ -54,12 +55,14 @@ pub(super) fn pieces(tx: &mut Tx<'_>, context: &Context<'_>, asked: &Question<'_
         return some(pieces);
     }
     if let Some(material) = need.plan.conditions.material {
-        let all = tx.pieces_of_kind(kind, Some(material.get()), MOST + 1)?;
+        let all = desk
+            .tx
+            .pieces_of_kind(kind, Some(material.get()), MOST + 1)?;
         if within(&all) {
             return some(all);
         }
     }
-    let pieces = nearest(tx, asked, one_unit(context, need)?)?;
+    let pieces = nearest(&mut desk.tx, asked, one_unit(desk.context, need)?)?;
     Ok(Seen {
         pieces,
         nearest_only: true,
@@ -69,7 +72,7 @@ pub(super) fn pieces(tx: &mut Tx<'_>, context: &Context<'_>, asked: &Question<'_
 
 /// Pieces on both sides of what one unit takes and of what all open units take.
 pub(super) fn nearest(tx: &mut Tx<'_>, asked: &Question<'_>, one: i64) -> Done<Vec<StoredPiece>> {
-    let (kind, customer) = (asked.need.row.kind.0, asked.garment.customer_id);
+    let (kind, customer) = (asked.need.row.kind, asked.garment.customer_id);
     let near = |free: i64, longer: bool| Near {
         kind,
         customer,

@@ -12,7 +12,7 @@ mod serving;
 mod together;
 
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::{Done, Failure},
     garments::need::{NeedRecord, load_garment},
     perform::Perform,
@@ -29,7 +29,7 @@ use ellwand_domain::{
     quantity::Millionths,
     setting::Kind,
 };
-use ellwand_storage::{Garment, StoredPiece, Tx};
+use ellwand_storage::{Garment, StoredPiece};
 use found::Found;
 use question::Question;
 use serving::Serving;
@@ -37,13 +37,13 @@ use std::collections::HashMap;
 use together::Planned;
 
 impl Perform for GetCandidates {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Candidates, Failure> {
-        let (garment, needs) = load_garment(tx, self.garment)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Candidates, Failure> {
+        let (garment, needs) = load_garment(desk, self.garment)?;
         let chosen: Vec<&NeedRecord> = match &self.need {
             Some(role) => vec![need_named(&needs, self.garment, role)?],
             None => needs.iter().collect(),
         };
-        let needs = for_needs(tx, context, &garment, &chosen)?;
+        let needs = for_needs(desk, &garment, &chosen)?;
         Ok(Candidates {
             garment: self.garment,
             needs: needs.into_iter().map(|need| need.view).collect(),
@@ -69,27 +69,23 @@ pub(crate) struct Taking {
 
 /// Candidates of needs, each as the picks for those before it leave the shelf; needs that share pieces are served together.
 pub(crate) fn for_needs(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     garment: &Garment,
     needs: &[&NeedRecord],
 ) -> Done<Vec<Answered>> {
     let mut working = Working::default();
-    let standing = Standing::read(tx, garment.id, context.today)?;
+    let standing = Standing::read(desk, garment.id)?;
     let asked = needs
         .iter()
-        .map(|need| Question::new(tx, garment, need, &standing));
+        .map(|need| Question::new(desk, garment, need, &standing));
     let asked = asked.collect::<Result<Vec<_>, _>>()?;
-    let planned = together::plan(tx, context, &asked, &mut working)?;
+    let planned = together::plan(desk, &asked, &mut working)?;
     let mut turns: Vec<_> = asked.iter().zip(planned).enumerate().collect();
     // Needs that go without are answered last, so that their reasons are those of what is left.
     turns.sort_by_key(|(index, (_, planned))| (planned.goes_without(), *index));
     let mut answers = Vec::with_capacity(turns.len());
     for (index, (asked, planned)) in turns {
-        answers.push((
-            index,
-            candidates(tx, context, asked, planned, &mut working)?,
-        ));
+        answers.push((index, candidates(desk, asked, planned, &mut working)?));
     }
     answers.sort_by_key(|(index, _)| *index);
     Ok(answers.into_iter().map(|(_, answer)| answer).collect())
@@ -105,29 +101,24 @@ struct Working {
 }
 
 impl Working {
-    fn current(
-        &mut self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
-        stored: StoredPiece,
-    ) -> Done<Shelved> {
+    fn current(&mut self, desk: &mut Desk<'_>, stored: StoredPiece) -> Done<Shelved> {
         if let Some(picked) = self.pieces.get(&stored.piece.id) {
             return Ok(picked.clone());
         }
         let record = match self.lots.get(&stored.lot_id) {
             Some(record) => record.clone(),
             None => {
-                let record = LotRecord::load(tx, stored.lot_id)?;
+                let record = LotRecord::load(desk, stored.lot_id)?;
                 self.lots.insert(stored.lot_id, record.clone());
                 record
             }
         };
-        Ok(Shelved { stored, record }.current(context.today))
+        Ok(Shelved { stored, record }.current(desk.context.today))
     }
 
     /// True when the picks so far change nothing of what was found for a need: no piece, and no layer that it costs.
     fn leaves_as_it_was(&self, need: &NeedRecord, found: &Found) -> bool {
-        let of_layers = matches!(need.row.kind.0, Kind::Thread | Kind::Trim);
+        let of_layers = matches!(need.row.kind, Kind::Thread | Kind::Trim);
         let picked = |piece: &i64| found.known.contains(piece);
         self.picks == 0 || !(of_layers || self.pieces.keys().any(picked))
     }
@@ -145,8 +136,7 @@ impl Working {
 }
 
 fn candidates(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     asked: &Question<'_>,
     planned: Planned,
     working: &mut Working,
@@ -160,11 +150,11 @@ fn candidates(
     } = planned;
     let mut found = match found.filter(|found| working.leaves_as_it_was(need, found)) {
         Some(found) => found,
-        None => Found::look(tx, context, asked, working)?,
+        None => Found::look(desk, asked, working)?,
     };
-    let lots = joined::sort_out(context, asked, &mut found)?;
-    let mut notes = asked.filled.notes(context, need)?;
-    notes.extend(near::used_up(tx, need)?);
+    let lots = joined::sort_out(desk.context, asked, &mut found)?;
+    let mut notes = asked.filled.notes(desk.context, need)?;
+    notes.extend(near::used_up(desk, need)?);
     let Found {
         mut serve,
         cannot,
@@ -175,17 +165,17 @@ fn candidates(
     serve.sort_by_key(|serving| serving.rank(open));
     let each = need
         .per_unit
-        .map(|each| show(context, need.counted, each))
+        .map(|each| show(desk.context, need.counted, each))
         .unwrap_or_default();
     notes.extend(reels::nearest(asked, &serve, &each));
     notes.extend(together.iter().cloned().chain(told));
     let picks = match chosen {
         Some(chosen) => pick::take(asked, &serve, &chosen, working)?,
-        None => pick::alone(tx, context, asked, &serve, working)?,
+        None => pick::alone(desk, asked, &serve, working)?,
     };
-    let takings = takings(tx, context, asked, &serve, &picks, &mut working.costs)?;
+    let takings = takings(desk, asked, &serve, &picks, &mut working.costs)?;
     let near = match picks.is_empty() && open > 0 {
-        true => near::lots(tx, asked, &all)?,
+        true => near::lots(desk, asked, &all)?,
         false => Vec::new(),
     };
     let advice = match picks.is_empty() && open > 0 {
@@ -194,7 +184,7 @@ fn candidates(
     };
     let view = NeedCandidates {
         role: need.row.role.clone(),
-        amount: need.amount_text(context),
+        amount: need.amount_text(desk.context),
         units_open: open,
         serve: serve.into_iter().map(|serving| serving.view).collect(),
         cannot,
@@ -214,8 +204,7 @@ fn candidates(
 
 /// What each pick comes to, thread and trims from the layers that those before it leave.
 fn takings(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     asked: &Question<'_>,
     serve: &[Serving],
     picks: &[Pick],
@@ -231,14 +220,14 @@ fn takings(
         let length = pick.washed_length.as_ref();
         let share = pick.trims.or(length.map(|length| length.value().get()));
         let takes = match share {
-            Some(_) => pick::of_share(tx, context, asked, serving, share)?.takes,
+            Some(_) => pick::of_share(desk, asked, serving, share)?.takes,
             None => serving.fit.takes,
         };
         let all = takes.get().saturating_mul(pick.units.unwrap_or(1));
         let need = asked.need;
         let (quantity, shelved) = (Quantity::new(all)?, &serving.shelved);
-        let cost = costs.beyond(tx, context, shelved, quantity, need.own_lot())?;
-        costs.pick(tx, context, shelved, quantity, need.own_lot())?;
+        let cost = costs.beyond(desk, shelved, quantity, need.own_lot())?;
+        costs.pick(desk, shelved, quantity, need.own_lot())?;
         takings.push(Taking {
             quantity: all,
             cost,

@@ -36,7 +36,7 @@ struct Lot<'s> {
 /// The lots nearest to what is asked, with enough of them: by size, then of the colour, then least left over.
 pub(super) fn lots(tx: &mut Tx<'_>, asked: &Question<'_>, seen: &[Shelved]) -> Done<Vec<NearLot>> {
     let need = asked.need;
-    let (Kind::Trim, Some(each)) = (need.row.kind.0, need.per_unit) else {
+    let (Kind::Trim, Some(each)) = (need.row.kind, need.per_unit) else {
         return Ok(Vec::new());
     };
     let wanted = wanted(tx, need)?;

@@ -2,7 +2,7 @@
 
 use super::{Question, Serving, Working, joined, reels};
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::Done,
     fit::{self, UnitFit},
 };
@@ -11,7 +11,6 @@ use ellwand_domain::{
     ledger::{Hold, Quantity, Rank},
     quantity::Micrometres,
 };
-use ellwand_storage::Tx;
 use std::collections::BTreeMap;
 
 /// What was chosen for a need of one piece, beside the other needs.
@@ -93,8 +92,7 @@ fn pick_of(
 
 /// A pick of whole units or a share, and the shelf without it.
 pub(super) fn take_share(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     asked: &Question<'_>,
     serving: &Serving,
     (units, share): (Option<i64>, Option<i64>),
@@ -103,7 +101,7 @@ pub(super) fn take_share(
     let known = working.pieces.get(&serving.shelved.stored.piece.id);
     let mut shelved = known.unwrap_or(&serving.shelved).clone();
     let rank = working.next_rank(&shelved);
-    let fit = of_share(tx, context, asked, serving, share)?;
+    let fit = of_share(desk, asked, serving, share)?;
     if reserve(&mut shelved.stored.piece, &fit, units.unwrap_or(1), rank)? {
         working.pieces.insert(shelved.stored.piece.id, shelved);
     }
@@ -112,15 +110,14 @@ pub(super) fn take_share(
 
 /// What a share takes of a piece; without one, what a whole unit does.
 pub(super) fn of_share(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     asked: &Question<'_>,
     serving: &Serving,
     share: Option<i64>,
 ) -> Done<UnitFit> {
     let part = share.map(Quantity::new).transpose()?;
     let &Question { garment, need, .. } = asked;
-    let fit = fit::fit(tx, context, garment, need, &serving.shelved, part)?;
+    let fit = fit::fit(desk, garment, need, &serving.shelved, part)?;
     Ok(fit.unwrap_or_else(|_| serving.fit.clone()))
 }
 
@@ -138,8 +135,7 @@ fn reserve(
 /// What a need takes with no regard to others: of the nearest sizes alone, where they reach; else of those a little off beside them.
 /// `serve`: the best first.
 pub(super) fn alone(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     asked: &Question<'_>,
     serve: &[Serving],
     working: &mut Working,
@@ -157,7 +153,7 @@ pub(super) fn alone(
             picks = pick(asked, serve, working)?;
         }
         if picks.is_empty() && asked.open > 0 {
-            picks = joined::pick(tx, context, asked, serve, working)?;
+            picks = joined::pick(desk, asked, serve, working)?;
         }
         if !picks.is_empty() {
             return Ok(picks);

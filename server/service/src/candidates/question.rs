@@ -34,7 +34,7 @@ impl<'a> Question<'a> {
             true => Vec::new(),
             false => filled.lots().to_vec(),
         };
-        let shell = match need.row.kind.0 {
+        let shell = match need.row.kind {
             Kind::Interlining => stiffness::shell_of(tx, garment)?,
             _ => None,
         };

@@ -2,7 +2,7 @@
 
 use super::{Costs, flows::Flows, internal, of_lot};
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::Done,
     rates::{self, Hour, Rates, hour},
     shelved::LotRecord,
@@ -17,25 +17,20 @@ use ellwand_storage::{Garment, Tx, WorkEntry};
 use std::collections::{BTreeMap, btree_map::Entry};
 
 /// Everything that was booked; own hours by the year's figures before the pay rate, where `figures_first`.
-pub(crate) fn booked(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    garment: &Garment,
-    figures_first: bool,
-) -> Done<Costs> {
-    let mut costs = materials(tx, context, garment)?;
-    work(tx, garment, figures_first, &mut costs)?;
+pub(crate) fn booked(desk: &mut Desk<'_>, garment: &Garment, figures_first: bool) -> Done<Costs> {
+    let mut costs = materials(desk, garment)?;
+    work(desk, garment, figures_first, &mut costs)?;
     Ok(costs)
 }
 
 /// Materials, one for each need, lot and loss; then late charges and what cancelled garments left.
-pub(crate) fn materials(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment) -> Done<Costs> {
+pub(crate) fn materials(desk: &mut Desk<'_>, garment: &Garment) -> Done<Costs> {
     let mut costs = Costs::default();
-    let mut flows = Flows::read(tx, garment.id)?;
+    let mut flows = Flows::read(desk, garment.id)?;
     let mut lots: BTreeMap<i64, LotRecord> = BTreeMap::new();
     for line in &flows.materials {
         if let Entry::Vacant(place) = lots.entry(line.lot) {
-            place.insert(LotRecord::load(tx, line.lot)?);
+            place.insert(LotRecord::load(desk, line.lot)?);
         }
     }
     let purchase_of = lots
@@ -43,7 +38,7 @@ pub(crate) fn materials(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garmen
         .map(|(lot, record)| (*lot, record.lot.purchase_id))
         .collect();
     costs.notes.extend(flows.deduct_credits(&purchase_of)?);
-    for need in tx.needs(garment.id)? {
+    for need in desk.tx.needs(garment.id)? {
         for line in flows.materials.iter().filter(|line| line.need == need.id) {
             let Some(record) = lots.get(&line.lot) else {
                 continue;
@@ -77,7 +72,8 @@ pub(crate) fn materials(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garmen
     }
     if !flows.left.is_empty() {
         let went = flows.left.iter();
-        let went = went.map(|(place, value)| format!("{} to {place}", context.printed(*value)));
+        let went =
+            went.map(|(place, value)| format!("{} to {place}", desk.context.printed(*value)));
         costs.notes.push(format!(
             "of this cost went, when the garment was cancelled: {}",
             went.collect::<Vec<_>>().join(", ")
@@ -100,7 +96,7 @@ fn work(tx: &mut Tx<'_>, garment: &Garment, figures_first: bool, costs: &mut Cos
     let mut days: BTreeMap<NaiveDate, Option<HourlyCost>> = BTreeMap::new();
     let mut worked: Vec<Worked> = Vec::new();
     for entry in tx.work(garment.id)? {
-        let whose = (entry.person_id, entry.kind.0);
+        let whose = (entry.person_id, entry.kind);
         let hour = hour(tx, &mut rates, whose, entry.on_date, figures_first)?;
         let overhead = match days.get(&entry.on_date) {
             Some(known) => *known,
@@ -132,7 +128,7 @@ fn work(tx: &mut Tx<'_>, garment: &Garment, figures_first: bool, costs: &mut Cos
                     billable: entry.billable,
                     feature: entry.detail.clone(),
                     priced,
-                    loss: LossReason::of_work(entry.reason.0),
+                    loss: LossReason::of_work(entry.reason),
                     ..CostItem::new(hour.group(), &entry.operation, Millionths::ZERO)
                 },
             },

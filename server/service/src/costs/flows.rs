@@ -71,7 +71,7 @@ impl Flows {
         } else {
             cut.quantity.saturating_add(cut.wasted)
         };
-        let loss = LossReason::of_cut(cut.reason.0);
+        let loss = LossReason::of_cut(cut.reason);
         let of = (cut.need_id, cut.lot_id, loss);
         let same = |line: &&mut Lotted| (line.need, line.lot, line.loss) == of;
         match self.materials.iter_mut().find(same) {

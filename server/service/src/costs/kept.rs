@@ -2,7 +2,7 @@
 //! up, of what was never cut. It counts while the booking of the act stands.
 
 use super::{of_lot, plan::NeedPlan};
-use crate::{context::Context, failure::Done, shelved::LotRecord};
+use crate::{desk::Desk, failure::Done, shelved::LotRecord};
 use ellwand_domain::{
     costing::{CostItem, Extent, PriceGroup},
     quantity::{Millionths, exact},
@@ -76,19 +76,14 @@ pub(crate) fn keep_cut(
 }
 
 /// Keeps what is promised, estimated or on the shelf for all needs of a garment: the act gives it up.
-pub(crate) fn keep_all(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    booking: i64,
-    garment: &Garment,
-) -> Done<()> {
+pub(crate) fn keep_all(desk: &mut Desk<'_>, booking: i64, garment: &Garment) -> Done<()> {
     let mut position = 0_i64;
-    for plan in NeedPlan::of_garment(tx, context, garment)? {
+    for plan in NeedPlan::of_garment(desk, garment)? {
         let items = plan.promised.iter().chain(&plan.open);
         for item in items.filter(|item| item.priced) {
             let ended = (item.extent.map(Extent::number), item.value);
             keep(
-                tx,
+                desk,
                 (booking, position, plan.need.row.id),
                 item.lots.first().copied(),
                 ended,
@@ -107,13 +102,8 @@ pub(crate) struct OpenPlan {
 
 impl OpenPlan {
     /// None where nothing is open, or it has no price.
-    pub(crate) fn read(
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
-        garment: &Garment,
-        need: i64,
-    ) -> Done<Option<Self>> {
-        let plans = NeedPlan::of_garment(tx, context, garment)?;
+    pub(crate) fn read(desk: &mut Desk<'_>, garment: &Garment, need: i64) -> Done<Option<Self>> {
+        let plans = NeedPlan::of_garment(desk, garment)?;
         let plan = plans.into_iter().find(|plan| plan.need.row.id == need);
         let Some(plan) = plan.filter(|plan| plan.open.iter().all(|item| item.priced)) else {
             return Ok(None);

@@ -5,6 +5,7 @@ use super::{Costs, internal, kept::Kept, of_lot};
 use crate::{
     candidates::{self, Answered},
     context::Context,
+    desk::Desk,
     failure::Done,
     garments::need::NeedRecord,
     promises::{self, Filled},
@@ -32,15 +33,10 @@ pub(crate) struct PlanOf {
 }
 
 /// Everything that is planned.
-pub(crate) fn plan(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    garment: &Garment,
-    of: PlanOf,
-) -> Done<Costs> {
+pub(crate) fn plan(desk: &mut Desk<'_>, garment: &Garment, of: PlanOf) -> Done<Costs> {
     let mut costs = Costs::default();
-    materials(tx, context, garment, &mut costs)?;
-    work(tx, context, garment, of, &mut costs)?;
+    materials(desk, garment, &mut costs)?;
+    work(desk, garment, of, &mut costs)?;
     Ok(costs)
 }
 
@@ -58,21 +54,14 @@ pub(super) struct NeedPlan {
 
 impl NeedPlan {
     /// The needs of a garment, in their order.
-    pub(super) fn of_garment(
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
-        garment: &Garment,
-    ) -> Done<Vec<Self>> {
-        let kept = Kept::read(tx, garment.id)?;
-        let in_hand = matches!(
-            garment.state.0,
-            GarmentState::Planned | GarmentState::CutInto
-        );
+    pub(super) fn of_garment(desk: &mut Desk<'_>, garment: &Garment) -> Done<Vec<Self>> {
+        let kept = Kept::read(desk, garment.id)?;
+        let in_hand = matches!(garment.state, GarmentState::Planned | GarmentState::CutInto);
         let mut worth = promises::Costs::default();
         let mut plans = Vec::new();
-        for row in tx.needs(garment.id)? {
+        for row in desk.tx.needs(garment.id)? {
             let need = NeedRecord::read(row, garment.count)?;
-            plans.push(Self::read(tx, context, need, &kept, &mut worth, in_hand)?);
+            plans.push(Self::read(desk, need, &kept, &mut worth, in_hand)?);
         }
         let of_shelf = |plan: &&Self| in_hand && plan.units > 0 && plan.need.row.estimate.is_none();
         let asked: Vec<_> = plans
@@ -82,14 +71,14 @@ impl NeedPlan {
             .collect();
         let mut found = match asked.is_empty() {
             true => Vec::new(),
-            false => candidates::for_needs(tx, context, garment, &asked)?,
+            false => candidates::for_needs(desk, garment, &asked)?,
         }
         .into_iter();
         for plan in plans.iter_mut().filter(|plan| plan.units > 0) {
             let found = found.by_ref().take(usize::from(of_shelf(&&*plan))).next();
             plan.open = match found.filter(|found| !found.view.picks.is_empty()) {
-                Some(found) => plan.picked(tx, &found)?,
-                None => vec![plan.estimated(context, garment)?],
+                Some(found) => plan.picked(desk, &found)?,
+                None => vec![plan.estimated(desk.context, garment)?],
             };
         }
         Ok(plans)
@@ -98,19 +87,18 @@ impl NeedPlan {
     /// What was kept of it and what is promised. Of a garment that is finished or given up the rest is open only where nothing
     /// was kept.
     fn read(
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         need: NeedRecord,
         kept: &Kept,
         worth: &mut promises::Costs,
         in_hand: bool,
     ) -> Done<Self> {
-        let kept = kept.of(tx, &need.row)?;
+        let kept = kept.of(desk, &need.row)?;
         let mut promised = Vec::new();
-        let filled = Filled::read(tx, context, &need)?;
+        let filled = Filled::read(desk, &need)?;
         for row in &filled.active {
-            let shelved = Shelved::load_row(tx, row.piece_id)?;
-            let value = worth.of(tx, context, row, &shelved)?;
+            let shelved = Shelved::load_row(desk, row.piece_id)?;
+            let value = worth.of(desk, row, &shelved)?;
             // A promise of nothing plans nothing.
             if row.held > 0 {
                 promised.push(of_lot(&need.row.role, &shelved.record, row.held, value));
@@ -202,16 +190,11 @@ impl NeedPlan {
     }
 }
 
-fn materials(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    garment: &Garment,
-    costs: &mut Costs,
-) -> Done<()> {
-    for mut plan in NeedPlan::of_garment(tx, context, garment)? {
+fn materials(desk: &mut Desk<'_>, garment: &Garment, costs: &mut Costs) -> Done<()> {
+    for mut plan in NeedPlan::of_garment(desk, garment)? {
         costs.items.extend(plan.known()?);
         if plan.open.iter().any(|item| !item.priced) {
-            plan.miss(context, costs);
+            plan.miss(desk.context, costs);
         }
         costs.items.append(&mut plan.open);
     }
@@ -219,26 +202,26 @@ fn materials(
 }
 
 /// Work and the overhead on it.
-fn work(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    garment: &Garment,
-    of: PlanOf,
-    costs: &mut Costs,
-) -> Done<()> {
+fn work(desk: &mut Desk<'_>, garment: &Garment, of: PlanOf, costs: &mut Costs) -> Done<()> {
     let day = match of.day {
         Some(day) => day,
-        None => begun(tx, context, garment)?,
+        None => begun(desk, garment)?,
     };
     let (mut billable, mut rates) = (0_i64, Rates::default());
-    for row in tx.operations(garment.id)? {
-        let whose = (row.person_id, row.kind.0);
-        let mut hour_of = hour(tx, &mut rates, whose, day, of.figures_first)?;
+    for row in desk.tx.operations(garment.id)? {
+        let whose = (row.person_id, row.kind);
+        let mut hour_of = hour(desk, &mut rates, whose, day, of.figures_first)?;
         if hour_of.rate()?.is_none() && of.day.is_none() {
-            hour_of = hour(tx, &mut rates, whose, context.today, of.figures_first)?;
+            hour_of = hour(
+                &mut desk.tx,
+                &mut rates,
+                whose,
+                desk.context.today,
+                of.figures_first,
+            )?;
         }
         let rate = hour_of.rate()?;
-        let person = rates.name(tx, row.person_id)?.to_owned();
+        let person = rates.name(desk, row.person_id)?.to_owned();
         let value = match rate.filter(|_| row.billable) {
             Some(rate) => rate.of(row.minutes)?,
             None => Millionths::ZERO,
@@ -261,9 +244,9 @@ fn work(
             ..CostItem::new(hour_of.group(), &row.name, value)
         });
     }
-    let mut rate = rates::overhead(tx, day)?;
+    let mut rate = rates::overhead(desk, day)?;
     if rate.is_none() && of.day.is_none() {
-        rate = rates::overhead(tx, context.today)?;
+        rate = rates::overhead(&mut desk.tx, desk.context.today)?;
     }
     if billable > 0 {
         match rate {
@@ -280,12 +263,18 @@ fn work(
 }
 
 /// The day on which work was first logged, whatever day it is of; today before that.
-fn begun(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment) -> Done<NaiveDate> {
-    let first = tx
+fn begun(desk: &mut Desk<'_>, garment: &Garment) -> Done<NaiveDate> {
+    let first = desk
+        .tx
         .work(garment.id)?
         .iter()
         .map(|entry| entry.booking_id)
         .min();
-    let booking = first.map(|first| tx.booking(first)).transpose()?.flatten();
-    Ok(booking.map_or(context.today, |booking| context.day_of(booking.booked_at)))
+    let booking = first
+        .map(|first| desk.tx.booking(first))
+        .transpose()?
+        .flatten();
+    Ok(booking.map_or(desk.context.today, |booking| {
+        desk.context.day_of(booking.booked_at)
+    }))
 }

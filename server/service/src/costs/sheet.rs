@@ -3,6 +3,7 @@
 use super::{Costs, PlanOf, amount_of, booked, extent_text, internal, per_good, plan};
 use crate::{
     context::Context,
+    desk::Desk,
     failure::{Done, Failure},
     garments::need::load_head,
     perform::Perform,
@@ -19,19 +20,22 @@ use ellwand_domain::{
     },
     quantity::Minutes,
 };
-use ellwand_storage::{Garment, Tx};
+use ellwand_storage::Garment;
 
 impl Perform for GetCost {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
-        let garment = load_head(tx, self.garment)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+        let garment = load_head(desk, self.garment)?;
         let of = PlanOf {
             day: None,
             figures_first: false,
         };
-        let plan = plan(tx, context, &garment, of)?;
-        let booked = booked(tx, context, &garment, false)?;
-        let mut sheet = Writer { context }.sheet(&garment, &plan, &booked)?;
-        sheet.stiffness = stiffness::on_cost_sheet(tx, context, &garment)?;
+        let plan = plan(desk, &garment, of)?;
+        let booked = booked(desk, &garment, false)?;
+        let mut sheet = Writer {
+            context: desk.context,
+        }
+        .sheet(&garment, &plan, &booked)?;
+        sheet.stiffness = stiffness::on_cost_sheet(desk, &garment)?;
         Ok(sheet)
     }
 }
@@ -85,7 +89,7 @@ impl Writer<'_, '_> {
         Ok(View {
             garment: GarmentCode::new(garment.id),
             name: garment.name.clone(),
-            state: garment.state.0,
+            state: garment.state,
             count: garment.count,
             currency: self.context.currency.code().to_owned(),
             lines,

@@ -1,26 +1,20 @@
 //! A cut that is booked for an earlier day must have been possible then and since.
 
 use super::Case;
-use crate::{context::Context, failure::Done};
+use crate::{desk::Desk, failure::Done};
 use chrono::NaiveDate;
 use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::ledger::{Account, Quantity};
-use ellwand_storage::Tx;
 
 /// Refuses a business date on which the piece was not there, or a day since on which it would go negative.
-pub(super) fn check_day(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    case: &Case<'_>,
-    quantity: Quantity,
-) -> Done<()> {
+pub(super) fn check_day(desk: &mut Desk<'_>, case: &Case<'_>, quantity: Quantity) -> Done<()> {
     case.shelved.check_day(case.day)?;
     if case.day >= case.shelved.stored.last_on {
         return Ok(());
     }
     let account = Account::piece(case.shelved.stored.piece.id);
     let mut days: Vec<(NaiveDate, i64)> = Vec::new();
-    for (stored, day) in tx.movements_at(account)? {
+    for (stored, day) in desk.tx.movements_at(account)? {
         let change = match stored.movement.to == account {
             true => stored.movement.quantity_in.get(),
             false => -stored.movement.quantity_out.get(),
@@ -47,7 +41,7 @@ pub(super) fn check_day(
     if least < quantity.get() {
         let (had, wanted) =
             case.shelved
-                .show_beside(context, Quantity::new(least.max(0))?, quantity);
+                .show_beside(desk.context, Quantity::new(least.max(0))?, quantity);
         let detail = format!(
             "with {wanted} cut on {} {} would have had only {had}",
             case.day,

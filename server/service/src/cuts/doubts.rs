@@ -1,15 +1,14 @@
 //! What is asked before material is cut that its need does not ask for.
 
 use super::Case;
-use crate::{context::Context, failure::Done, fit, promises::Filled, reservations::of_another_lot};
+use crate::{desk::Desk, failure::Done, fit, promises::Filled, reservations::of_another_lot};
 use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{code::LotCode, setting::CutReason};
-use ellwand_storage::Tx;
 
 impl Case<'_> {
     /// Refuses another customer's cloth, and asks once about all else that a promise would have been refused for: a cut is a fact, but no
     /// slip. What was confirmed is noted. A toile or a swatch is of any cloth.
-    pub(super) fn check_doubts(&mut self, tx: &mut Tx<'_>, context: &Context<'_>) -> Done<()> {
+    pub(super) fn check_doubts(&mut self, desk: &mut Desk<'_>) -> Done<()> {
         if let Some(reason) = fit::not_the_owner(&self.garment, &self.shelved) {
             return Err(reason.refuse(&self.shelved, &self.need));
         }
@@ -18,8 +17,8 @@ impl Case<'_> {
         }
         let mut doubts = Vec::new();
         if self.reservation.is_none() {
-            doubts = fit::doubts(tx, context, &self.garment, &self.need, &self.shelved)?;
-            let filled = Filled::read(tx, context, &self.need)?;
+            doubts = fit::doubts(desk, &self.garment, &self.need, &self.shelved)?;
+            let filled = Filled::read(desk, &self.need)?;
             doubts.extend(of_another_lot(&self.need, &self.shelved, &filled));
             doubts.extend(self.breaks_a_set(&filled));
         }

@@ -3,6 +3,7 @@
 use super::Case;
 use crate::{
     context::Context,
+    desk::Desk,
     failure::{Done, invalid},
     fit,
     promises::{self, Filled},
@@ -13,7 +14,7 @@ use ellwand_domain::{
     need::Joining,
     setting::{CutReason, GarmentState, ReservationState},
 };
-use ellwand_storage::{Reservation, Tx, Word};
+use ellwand_storage::{Reservation, Tx};
 
 /// How much of its need's units a cut is.
 pub(super) struct Fills {
@@ -30,25 +31,20 @@ pub(super) struct Fills {
 impl Case<'_> {
     /// Works out how much of its need's units the cut is: what its length gives once it is prepared, without what was rounded up or
     /// is allowed for its ends. `--count` is the most that it may fill, `--last` fills all that its promise stood for.
-    pub(super) fn fills(
-        &mut self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
-        quantity: Quantity,
-    ) -> Done<Fills> {
-        let filled = Filled::read(tx, context, &self.need)?;
+    pub(super) fn fills(&mut self, desk: &mut Desk<'_>, quantity: Quantity) -> Done<Fills> {
+        let filled = Filled::read(desk, &self.need)?;
         self.check_said(&filled)?;
-        let takes = fit::fit(tx, context, &self.garment, &self.need, &self.shelved, None)?;
+        let takes = fit::fit(desk, &self.garment, &self.need, &self.shelved, None)?;
         let takes = takes.map_or(Quantity::ZERO, |fit| fit.takes);
         let ([given, one], width) =
-            fit::measured(tx, &self.need, &self.shelved, [quantity, takes])?;
+            fit::measured(desk, &self.need, &self.shelved, [quantity, takes])?;
         let size = self.need.size_at(width)?;
-        let line = Line::read(tx, self.reservation.as_ref(), size)?;
+        let line = Line::read(desk, self.reservation.as_ref(), size)?;
         let mut amount = line.credited(given, one.saturating_sub(size).max(0));
         if let Some(said) = self.request.units {
             let most = said.saturating_mul(size);
             if most > amount {
-                self.note_less(context, quantity, said, amount, size)?;
+                self.note_less(desk.context, quantity, said, amount, size)?;
             }
             amount = amount.min(most);
         }
@@ -61,7 +57,7 @@ impl Case<'_> {
             _ => {}
         }
         if self.reservation.is_none() && planned && amount < size && !self.need.is_joined() {
-            self.note_short(context, given, size)?;
+            self.note_short(desk.context, given, size)?;
         }
         Ok(Fills {
             amount,
@@ -158,8 +154,8 @@ impl Case<'_> {
                 tx.update_reservation(row)?;
             }
         }
-        if self.garment.state.0 == GarmentState::Planned {
-            self.garment.state = Word(GarmentState::CutInto);
+        if self.garment.state == GarmentState::Planned {
+            self.garment.state = GarmentState::CutInto;
             tx.update_garment(&self.garment)?;
         }
         Ok(())

@@ -9,8 +9,9 @@ pub(crate) use self::order::panel;
 
 use self::{day::check_day, draw::Fills, order::reservation_of};
 use crate::{
-    context::{Context, Entry},
+    context::Context,
     costs::{self, OpenPlan},
+    desk::{Desk, Entry},
     detail::{CutDetail, Detail},
     failure::{Done, Failure, invalid, wrong_state},
     garments::need::{NeedRecord, load_garment},
@@ -29,7 +30,7 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     code::{BookingCode, GarmentCode},
-    ledger::{Account, AccountKind, CutEffect, Flaw, Hold, Movement, Quantity},
+    ledger::{Account, AccountKind, CutEffect, Flaw, Hold, Movement, Piece, Quantity},
     quantity::Millionths,
     setting::{BookingKind, CutReason, Facet, ReservationState},
 };
@@ -63,10 +64,10 @@ struct Case<'a> {
 }
 
 impl Perform for Cut {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<CutDone, Failure> {
-        let mut case = Case::open(tx, context, self)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<CutDone, Failure> {
+        let mut case = Case::open(desk, self)?;
         case.check_pooled()?;
-        case.check_doubts(tx, context)?;
+        case.check_doubts(desk)?;
         if let Some(was) = &self.piece_was {
             let found: Quantity = was.value().into();
             case.measured = found.get() - case.shelved.stored.piece.quantity.get();
@@ -86,39 +87,35 @@ impl Perform for Cut {
             )?;
         }
         let quantity = case.quantity()?;
-        check_day(tx, context, &case, quantity)?;
-        let fills = case.fills(tx, context, quantity)?;
-        let order = case.order(tx, context, quantity, &fills)?;
+        check_day(desk, &case, quantity)?;
+        let fills = case.fills(desk, quantity)?;
+        let order = case.order(desk, quantity, &fills)?;
         let what_for = format!("the {} of {}", case.need.row.role, self.garment);
         let before = case.shelved.stored.piece.holds.clone();
         let own = order.reservation;
-        let cut = promises::with_room(tx, context, &mut case.shelved, own, |piece| {
-            piece.cut(&order)
-        })?;
+        let cut = promises::with_room(desk, &mut case.shelved, own, |piece| piece.cut(&order))?;
         let mut effect = match cut {
             Ok(effect) => effect,
             Err(error) => {
-                return Err(
-                    promises::refusal(tx, context, &case.shelved, &what_for, &error)?.into(),
-                );
+                return Err(promises::refusal(desk, &case.shelved, &what_for, &error)?.into());
             }
         };
         case.before = before;
-        case.finish(tx, context, quantity, &mut effect, &fills)
+        case.finish(desk, quantity, &mut effect, &fills)
     }
 }
 
 impl<'a> Case<'a> {
-    fn open(tx: &mut Tx<'_>, context: &Context<'_>, request: &'a Cut) -> Done<Self> {
-        let (garment, needs) = load_garment(tx, request.garment)?;
+    fn open(desk: &mut Desk<'_>, request: &'a Cut) -> Done<Self> {
+        let (garment, needs) = load_garment(desk, request.garment)?;
         check_open(&garment)?;
         let need = need_named(&needs, request.garment, &request.need)?.clone();
-        let day = context.day(request.date)?;
-        let reservation = reservation_of(tx, context, request, &garment, &need)?;
-        let booking = context.next_booking(tx)?;
+        let day = desk.context.day(request.date)?;
+        let reservation = reservation_of(desk, request, &garment, &need)?;
+        let booking = desk.next_booking()?;
         let mut shelved = match (&reservation, request.piece) {
-            (Some(row), _) => Shelved::load_row(tx, row.piece_id)?,
-            (None, Some(piece)) => Shelved::load(tx, piece)?,
+            (Some(row), _) => Shelved::load_row(desk, row.piece_id)?,
+            (None, Some(piece)) => Shelved::load(desk, piece)?,
             (None, None) => {
                 let role = &need.row.role;
                 let detail = format!(
@@ -131,7 +128,7 @@ impl<'a> Case<'a> {
                 ));
             }
         };
-        promises::end_overdue(tx, context, booking, &mut shelved)?;
+        promises::end_overdue(desk, booking, &mut shelved)?;
         let mut reservation = reservation;
         if let Some(row) = &reservation
             && shelved.stored.piece.hold(row.id).is_none()
@@ -139,11 +136,11 @@ impl<'a> Case<'a> {
             reservation = None;
         }
         let worth = match &reservation {
-            Some(row) => Costs::default().of(tx, context, row, &shelved)?,
+            Some(row) => Costs::default().of(desk, row, &shelved)?,
             None => Millionths::ZERO,
         };
         let plan = match reservation.is_none() && request.reason == CutReason::Planned {
-            true => OpenPlan::read(tx, context, &garment, need.row.id)?,
+            true => OpenPlan::read(desk, &garment, need.row.id)?,
             false => None,
         };
         Ok(Self {
@@ -215,8 +212,7 @@ impl<'a> Case<'a> {
 
     fn finish(
         mut self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         quantity: Quantity,
         effect: &mut CutEffect,
         fills: &Fills,
@@ -229,76 +225,55 @@ impl<'a> Case<'a> {
         let from = Account::piece(piece_id);
         self.movements
             .push(Movement::new(from, self.target(), off, effect.value));
-        let strip = self.make_piece(tx, effect.strip.take(), true)?;
-        let outer = self.make_piece(tx, effect.outer.take(), false)?;
-        if let Some(strip) = &strip {
-            self.movements.push(Movement {
-                quantity_out: Quantity::ZERO,
-                ..Movement::new(
-                    from,
-                    Account::piece(strip.stored.piece.id),
-                    strip.stored.piece.quantity,
-                    strip.stored.piece.value,
-                )
-            });
-        }
-        if let Some(outer) = &outer {
-            let (quantity, value) = (outer.stored.piece.quantity, outer.stored.piece.value);
-            self.movements.push(Movement::new(
-                from,
-                Account::piece(outer.stored.piece.id),
+        let strip = self.make_piece(desk, effect.strip.take(), true)?;
+        let outer = self.make_piece(desk, effect.outer.take(), false)?;
+        let parted = |made: &Shelved| {
+            let Piece {
+                id,
                 quantity,
                 value,
-            ));
-        }
-        let cost = effect
-            .value
-            .plus(self.take_from_layers(tx, context, off)?)?;
+                ..
+            } = made.stored.piece;
+            Movement::new(from, Account::piece(id), quantity, value)
+        };
+        // The strip lay beside what was cut: it takes no length.
+        self.movements.extend(strip.as_ref().map(|strip| Movement {
+            quantity_out: Quantity::ZERO,
+            ..parted(strip)
+        }));
+        self.movements.extend(outer.as_ref().map(parted));
+        let cost = effect.value.plus(self.take_from_layers(desk, off)?)?;
         let own_promise = self.reservation.as_ref().map(|row| row.id);
         let held_before = self.reservation.as_ref().map_or(0, |row| row.held);
-        self.draw(tx, effect)?;
-        let broken = self.settle(tx, effect, outer.as_ref())?;
+        self.draw(desk, effect)?;
+        let broken = self.settle(desk, effect)?;
         let before: Vec<Hold> = self
             .before
             .iter()
             .filter(|hold| Some(hold.reservation) != own_promise)
             .copied()
             .collect();
-        let mut gave = promises::gave_up(tx, context, &self.shelved, &before)?;
+        let mut gave = promises::gave_up(desk, &self.shelved, &before)?;
         if let Some(outer) = &outer {
-            gave.extend(promises::gave_up(tx, context, outer, &before)?);
+            gave.extend(promises::gave_up(desk, outer, &before)?);
         }
-        self.shelved.save(tx, self.day)?;
+        self.shelved.save(desk, self.day)?;
         let mut cut = self.row(quantity, effect, fills);
         cut.strip_id = strip.as_ref().map(|strip| strip.stored.piece.id);
         cut.outer_id = outer.as_ref().map(|outer| outer.stored.piece.id);
-        tx.insert_cut(&cut)?;
-        self.keep_plan(tx, context, held_before, (fills.units, quantity, cost))?;
-        let detail = self.kept(&cut, effect);
-        self.note(context, effect);
-        let summary = self.summary(context, quantity);
-        let mut entry = Entry::new(BookingKind::Cut, self.day, summary);
-        entry.subjects = vec![
-            (Subject::Garment, self.garment.id),
-            (Subject::Lot, self.shelved.record.lot.id),
-        ];
-        entry.movements = std::mem::take(&mut self.movements);
-        entry.traces = std::mem::take(&mut self.traces);
-        entry.detail = Detail::Cut(Box::new(detail));
-        context.book(tx, self.booking, entry)?;
+        desk.tx.insert_cut(&cut)?;
+        self.keep_plan(desk, held_before, (fills.units, quantity, cost))?;
+        self.note(desk.context, effect);
+        self.book(desk, &cut, effect)?;
         let own = self
             .reservation
             .as_ref()
             .map(|row| row.id)
             .filter(|_| self.request.last);
-        let bound = promises::resettle_bound_to(
-            tx,
-            context,
-            self.booking,
-            &BTreeSet::from([self.garment.id]),
-        )?;
+        let bound =
+            promises::resettle_bound_to(desk, self.booking, &BTreeSet::from([self.garment.id]))?;
         if !bound.changed.is_empty() || !bound.broken.is_empty() {
-            self.shelved = Shelved::load_row(tx, piece_id)?;
+            self.shelved = Shelved::load_row(desk, piece_id)?;
         }
         let mut settled = Settled {
             changed: gave,
@@ -307,9 +282,23 @@ impl<'a> Case<'a> {
         };
         settled.add(bound);
         let touched: Vec<i64> = settled.broken.iter().copied().chain(own).collect();
-        let incomplete = promises::notes(tx, context, &touched)?;
+        let incomplete = promises::notes(desk, &touched)?;
         self.notes.extend(incomplete);
-        self.done(tx, context, quantity, cost, strip, outer, &settled)
+        let made: Vec<Shelved> = strip.into_iter().chain(outer).collect();
+        self.done(desk, (quantity, cost), &made, &settled)
+    }
+
+    fn book(&mut self, desk: &mut Desk<'_>, cut: &CutEntry, effect: &CutEffect) -> Done<()> {
+        let summary = self.summary(desk.context, Quantity::new(cut.quantity)?);
+        let mut entry = Entry::new(BookingKind::Cut, self.day, summary);
+        entry.subjects = vec![
+            (Subject::Garment, self.garment.id),
+            (Subject::Lot, self.shelved.record.lot.id),
+        ];
+        entry.detail = Detail::Cut(Box::new(self.kept(cut, effect)));
+        entry.movements = std::mem::take(&mut self.movements);
+        entry.traces = std::mem::take(&mut self.traces);
+        desk.book(self.booking, entry)
     }
 
     /// The row of the cut, but for what is known of it later.
@@ -322,7 +311,7 @@ impl<'a> Case<'a> {
             role: self.need.row.role.clone(),
             piece_id: self.shelved.stored.piece.id,
             lot_id: self.shelved.record.lot.id,
-            reason: self.request.reason.into(),
+            reason: self.request.reason,
             quantity: quantity.get(),
             wasted: effect.wasted.get(),
             panel_width_um: panel.map(|width| width.value().get()),
@@ -355,18 +344,17 @@ impl<'a> Case<'a> {
     /// the units that it serves; where nothing was known of them, what was cut.
     fn keep_plan(
         &self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         held: i64,
         (units, quantity, cost): (i64, Quantity, Millionths),
     ) -> Done<()> {
         let ended = match (&self.reservation, &self.plan) {
             (Some(row), _) => {
-                let row = promises::row(tx, row.id)?;
-                let (left, worth) = match row.state.0 {
+                let row = promises::row(desk, row.id)?;
+                let (left, worth) = match row.state {
                     ReservationState::Active => {
-                        let shelved = Shelved::load_row(tx, row.piece_id)?;
-                        (row.held, Costs::default().of(tx, context, &row, &shelved)?)
+                        let shelved = Shelved::load_row(desk, row.piece_id)?;
+                        (row.held, Costs::default().of(desk, &row, &shelved)?)
                     }
                     _ => (0, Millionths::ZERO),
                 };
@@ -377,7 +365,7 @@ impl<'a> Case<'a> {
             (None, None) => return Ok(()),
         };
         let of = (self.need.row.id, self.shelved.record.lot.id);
-        costs::keep_cut(tx, self.booking, of, ended)
+        costs::keep_cut(desk, self.booking, of, ended)
     }
 
     /// A swatch takes quantity, not value: what it would have cost stays on the piece.
@@ -426,20 +414,15 @@ impl<'a> Case<'a> {
     }
 
     /// Takes the value of thread and trims from their layers.
-    fn take_from_layers(
-        &mut self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
-        off: Quantity,
-    ) -> Done<Millionths> {
+    fn take_from_layers(&mut self, desk: &mut Desk<'_>, off: Quantity) -> Done<Millionths> {
         if self.shelved.stored.piece.rectangle.is_some() || self.request.reason == CutReason::Swatch
         {
             return Ok(Millionths::ZERO);
         }
-        let taken = pooled::preview(tx, context, &self.shelved, off, self.need.own_lot())?;
-        self.layers = pooled::told(tx, &self.shelved, &taken)?;
-        pools::carry_off(tx, self.booking, &taken, self.target())?;
-        pooled::draw_down(tx, self.shelved.record.material.id, &taken)?;
+        let taken = pooled::preview(desk, &self.shelved, off, self.need.own_lot())?;
+        self.layers = pooled::told(desk, &self.shelved, &taken)?;
+        pools::carry_off(desk, self.booking, &taken, self.target())?;
+        pooled::draw_down(desk, self.shelved.record.material.id, &taken)?;
         for part in &taken {
             let quantity = Quantity::new(part.quantity)?;
             self.movements.push(Movement::new(
@@ -453,22 +436,13 @@ impl<'a> Case<'a> {
     }
 
     /// Writes the promises as the cut left them.
-    fn settle(
-        &self,
-        tx: &mut Tx<'_>,
-        effect: &CutEffect,
-        outer: Option<&Shelved>,
-    ) -> Done<Vec<i64>> {
+    fn settle(&self, tx: &mut Tx<'_>, effect: &CutEffect) -> Done<Vec<i64>> {
         let by = format!(
             "{} was cut into for {}",
             self.shelved.code(),
             GarmentCode::new(self.garment.id)
         );
         promises::break_all(tx, self.booking, &effect.broken, &by)?;
-        promises::write_holds(tx, &self.shelved)?;
-        if let Some(outer) = outer {
-            promises::write_holds(tx, outer)?;
-        }
         Ok(effect.broken.clone())
     }
 
@@ -506,25 +480,18 @@ impl<'a> Case<'a> {
         )
     }
 
-    #[expect(clippy::too_many_arguments, reason = "the parts of the answer")]
     fn done(
         self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
-        quantity: Quantity,
-        cost: Millionths,
-        strip: Option<Shelved>,
-        outer: Option<Shelved>,
+        desk: &mut Desk<'_>,
+        (quantity, cost): (Quantity, Millionths),
+        made: &[Shelved],
         settled: &Settled,
     ) -> Done<CutDone> {
-        let mut made = Vec::new();
-        for piece in strip.iter().chain(outer.iter()) {
-            made.push(piece.view(context.today)?);
-        }
+        let today = desk.context.today;
         let reservation = match &self.reservation {
             Some(row) => {
-                let row = promises::row(tx, row.id)?;
-                Some(promises::view(tx, context, &row)?)
+                let row = promises::row(desk, row.id)?;
+                Some(promises::view(desk, &row)?)
             }
             None => None,
         };
@@ -534,14 +501,17 @@ impl<'a> Case<'a> {
             need: self.need.row.role.clone(),
             taken: self.shelved.amount(quantity),
             cost: Micro(cost),
-            cost_printed: context.printed(cost),
+            cost_printed: desk.context.printed(cost),
             reason: self.request.reason,
             from_layers: self.layers,
-            piece: self.shelved.view(context.today)?,
-            made,
+            piece: self.shelved.view(desk.context.today)?,
+            made: made
+                .iter()
+                .map(|piece| piece.view(today))
+                .collect::<Done<_>>()?,
             reservation,
-            changed: promises::views(tx, context, &settled.changed)?,
-            broken: promises::views(tx, context, &settled.broken)?,
+            changed: promises::views(desk, &settled.changed)?,
+            broken: promises::views(desk, &settled.broken)?,
             notes: self.notes,
         })
     }

@@ -3,6 +3,7 @@
 use super::{Case, draw::Fills};
 use crate::{
     context::Context,
+    desk::Desk,
     failure::{Done, invalid, wrong_state},
     garments::need::NeedRecord,
     promises,
@@ -16,26 +17,25 @@ use ellwand_domain::{
     quantity::Micrometres,
     setting::{CutReason, ReservationState},
 };
-use ellwand_storage::{Garment, Reservation, Tx};
+use ellwand_storage::{Garment, Reservation};
 
 impl Case<'_> {
     pub(super) fn order(
         &self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         quantity: Quantity,
         fills: &Fills,
     ) -> Done<CutOrder> {
         let mut may_break = Vec::new();
         for garment in &self.request.break_promises {
-            for row in tx.active_reservations_of_garment(garment.get())? {
+            for row in desk.tx.active_reservations_of_garment(garment.get())? {
                 if row.piece_id == self.shelved.stored.piece.id {
                     may_break.push(row.id);
                 }
             }
         }
         let rectangle = self.shelved.stored.piece.rectangle;
-        let offcut_length = Quantity::new(context.workshop.offcut_length_um)?;
+        let offcut_length = Quantity::new(desk.context.workshop.offcut_length_um)?;
         let panel = match (&self.request.panel_width, rectangle) {
             (None, _) => None,
             (Some(_), None) => {
@@ -45,7 +45,7 @@ impl Case<'_> {
                 ));
             }
             (Some(width), Some(rectangle)) => {
-                let by_rule = panel(context, rectangle, quantity, width.value());
+                let by_rule = panel(desk.context, rectangle, quantity, width.value());
                 Some(Panel {
                     keep_strip: self.request.keep_strip.unwrap_or(by_rule.keep_strip),
                     ..by_rule
@@ -88,21 +88,20 @@ pub(crate) fn panel(
     Panel {
         width,
         keep_strip,
-        strip_value: context.workshop.strip_value.0,
+        strip_value: context.workshop.strip_value,
     }
 }
 
 /// The promise a cut draws on: the named one; else, for a planned cut, the need's only active one (on the named
 /// piece). A re-cut, toile or swatch takes free material unless a promise is named.
 pub(super) fn reservation_of(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     request: &Cut,
     garment: &Garment,
     need: &NeedRecord,
 ) -> Done<Option<Reservation>> {
     if let Some(code) = request.reservation {
-        let row = promises::row(tx, code.get())?;
+        let row = promises::row(desk, code.get())?;
         if row.need_id != need.row.id {
             let detail = format!(
                 "{code} is not for the {} of {}",
@@ -110,8 +109,8 @@ pub(super) fn reservation_of(
             );
             return Err(invalid("reservation", detail));
         }
-        if row.state.0 != ReservationState::Active {
-            let detail = format!("{code} is not active any more: it was {}", row.state.0);
+        if row.state != ReservationState::Active {
+            let detail = format!("{code} is not active any more: it was {}", row.state);
             return Err(wrong_state(
                 detail,
                 "reserve again, or cut free cloth with --from",
@@ -122,9 +121,9 @@ pub(super) fn reservation_of(
     if request.reason != CutReason::Planned {
         return Ok(None);
     }
-    let mut rows = active_of(tx, context, garment.id, need.row.id)?;
+    let mut rows = active_of(desk, garment.id, need.row.id)?;
     if let Some(piece) = request.piece {
-        let id = Shelved::load(tx, piece)?.stored.piece.id;
+        let id = Shelved::load(desk, piece)?.stored.piece.id;
         rows.retain(|row| row.piece_id == id);
     }
     if let [first, _, ..] = rows.as_slice() {

@@ -2,8 +2,8 @@
 
 use super::Parts;
 use crate::{
-    context::Context,
     costs,
+    desk::Desk,
     failure::{Done, Failure},
     garments::{need::load_head, operation::is_same},
     page,
@@ -22,7 +22,7 @@ use ellwand_domain::{
     quantity::{Millionths, Minutes},
     setting::WorkReason,
 };
-use ellwand_storage::{Garment, Tx};
+use ellwand_storage::Garment;
 use std::cmp::Ordering;
 
 /// Garments that are looked at, when no number is asked for and at most.
@@ -37,22 +37,23 @@ struct Gathered {
 }
 
 impl Perform for ListDetails {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Details, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Details, Failure> {
         let limit = page::rows(self.limit, LIMIT.0, LIMIT.1)?;
         let only = self
             .detail
             .as_deref()
             .map(|name| clean_name("detail", name))
             .transpose()?;
-        let mut ids =
-            tx.garments_with_detail(only.as_deref(), i64::from(limit).saturating_add(1))?;
+        let mut ids = desk
+            .tx
+            .garments_with_detail(only.as_deref(), i64::from(limit).saturating_add(1))?;
         let limit = usize::try_from(limit).unwrap_or(usize::MAX);
         let more = ids.len() > limit;
         ids.truncate(limit);
         let mut gathered: Vec<Gathered> = Vec::new();
         for id in &ids {
-            let garment = load_head(tx, GarmentCode::new(*id))?;
-            gather(tx, context, &garment, only.as_deref(), &mut gathered)?;
+            let garment = load_head(desk, GarmentCode::new(*id))?;
+            gather(desk, &garment, only.as_deref(), &mut gathered)?;
         }
         let mut details = Vec::with_capacity(gathered.len());
         for of in gathered {
@@ -71,7 +72,7 @@ impl Perform for ListDetails {
                 .collect::<Done<_>>()?,
             garments: i64::try_from(ids.len()).unwrap_or(i64::MAX),
             more,
-            currency: context.currency.code().to_owned(),
+            currency: desk.context.currency.code().to_owned(),
         })
     }
 }
@@ -82,17 +83,16 @@ fn fault(error: impl std::fmt::Display) -> Failure {
 
 /// Adds what the details of a garment took and were worth.
 fn gather(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     garment: &Garment,
     only: Option<&str>,
     gathered: &mut Vec<Gathered>,
 ) -> Done<()> {
-    let parts = Parts::read(tx, garment)?;
-    let ratings = tx.detail_ratings(garment.id)?;
+    let parts = Parts::read(desk, garment)?;
+    let ratings = desk.tx.detail_ratings(garment.id)?;
     // Only needs make it worth to go through what was cut.
     let cut = match parts.needs.iter().any(|need| need.detail.is_some()) {
-        true => costs::booked_materials(tx, context, garment)?.items,
+        true => costs::booked_materials(desk, garment)?.items,
         false => Vec::new(),
     };
     let mut rates = Rates::default();
@@ -104,11 +104,11 @@ fn gather(
             |detail: &Option<String>| detail.as_ref().is_some_and(|detail| is_same(detail, &name));
         let (mut minutes, mut cost, mut unpriced) = (0_i64, Millionths::ZERO, 0_i64);
         for entry in parts.work.iter().filter(|entry| belongs(&entry.detail)) {
-            if entry.reason.0 != WorkReason::Planned {
+            if entry.reason != WorkReason::Planned {
                 continue;
             }
             minutes = minutes.saturating_add(entry.minutes);
-            match cost_of(tx, &mut rates, entry)? {
+            match cost_of(desk, &mut rates, entry)? {
                 Some(own) => cost = cost.plus(own)?,
                 None => unpriced = unpriced.saturating_add(entry.minutes),
             }

@@ -2,7 +2,7 @@
 
 use super::Parts;
 use crate::{
-    context::{Context, Entry},
+    desk::{Desk, Entry},
     failure::{Failure, invalid, wrong_state},
     garments::{need::load_head, operation::is_same},
     parties::clean_name,
@@ -17,21 +17,21 @@ use ellwand_domain::{
     code::BookingCode,
     setting::{BookingKind, Facet, GarmentState},
 };
-use ellwand_storage::{DetailRating, Subject, Tx};
+use ellwand_storage::{DetailRating, Subject};
 
 /// From not worth its effort to worth every minute.
 const RATINGS: std::ops::RangeInclusive<i64> = 1..=5;
 
 impl Perform for RateDetail {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<DetailRated, Failure> {
-        let garment = load_head(tx, self.garment)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<DetailRated, Failure> {
+        let garment = load_head(desk, self.garment)?;
         if !matches!(
-            garment.state.0,
+            garment.state,
             GarmentState::Finished | GarmentState::Delivered
         ) {
             let detail = format!(
                 "{} is {}: what a detail was worth shows once it is made",
-                self.garment, garment.state.0
+                self.garment, garment.state
             );
             return Err(wrong_state(
                 detail,
@@ -45,7 +45,7 @@ impl Perform for RateDetail {
             ));
         }
         let asked = clean_name("detail", &self.detail)?;
-        let names = Parts::read(tx, &garment)?.names();
+        let names = Parts::read(desk, &garment)?.names();
         let Some(name) = names.iter().find(|name| is_same(name, &asked)) else {
             let problem = Problem::new(
                 ProblemType::NotFound,
@@ -57,9 +57,9 @@ impl Perform for RateDetail {
             };
             return Err(problem.field("detail").hint(hint).into());
         };
-        let ratings = tx.detail_ratings(garment.id)?;
+        let ratings = desk.tx.detail_ratings(garment.id)?;
         let before = ratings.into_iter().find(|row| is_same(&row.name, name));
-        let booking = context.next_booking(tx)?;
+        let booking = desk.next_booking()?;
         let row = DetailRating {
             garment_id: garment.id,
             name_search: name.to_lowercase(),
@@ -67,19 +67,19 @@ impl Perform for RateDetail {
             rating: self.rating,
             booking_id: booking,
         };
-        tx.save_detail_rating(&row)?;
+        desk.tx.save_detail_rating(&row)?;
         let summary = format!(
             "Rated the {name} of {} {}: {}.",
             self.garment, garment.name, self.rating
         );
-        let mut entry = Entry::new(BookingKind::Rated, context.today, summary);
+        let mut entry = Entry::new(BookingKind::Rated, desk.context.today, summary);
         entry.subjects.push((Subject::Garment, garment.id));
         let former = before.as_ref().map(|row| (row.rating, row.booking_id));
         let wrote = Traced::wrote(Facet::Rating, garment.id, &former)?.part(name.clone());
         // What is not made yet is not rated.
         let rests = Traced::rests(Facet::Garment, garment.id, String::new());
         entry.traces = vec![wrote, rests];
-        context.book(tx, booking, entry)?;
+        desk.book(booking, entry)?;
         Ok(DetailRated {
             booking: BookingCode::new(booking),
             garment: self.garment,

@@ -2,7 +2,7 @@
 
 use super::{Reason, fit_length, mass};
 use crate::{
-    context::Context, failure::Done, garments::need::NeedRecord, promises, sheet, shelved::Shelved,
+    desk::Desk, failure::Done, garments::need::NeedRecord, promises, sheet, shelved::Shelved,
 };
 use ellwand_domain::{
     code::{CustomerCode, GarmentCode, LotCode, MaterialCode},
@@ -64,8 +64,7 @@ pub(crate) fn not_the_owner(garment: &Garment, shelved: &Shelved) -> Option<Reas
 /// Everything that the need asks for and the piece is not, whatever its length, each in a few words: what a promise would be refused for.
 /// An unknown shrinkage is no doubt.
 pub(crate) fn doubts(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     garment: &Garment,
     need: &NeedRecord,
     shelved: &Shelved,
@@ -77,10 +76,10 @@ pub(crate) fn doubts(
     };
     let mut doubts = Vec::new();
     for condition in CONDITIONS {
-        doubts.extend(condition(tx, &beside)?.map(|reason| reason.text));
+        doubts.extend(condition(desk, &beside)?.map(|reason| reason.text));
     }
     if need.demand.is_some() && shelved.stored.piece.rectangle.is_some() {
-        match fit_length(tx, context, need, shelved, None)? {
+        match fit_length(desk, need, shelved, None)? {
             Ok(fit) => doubts.extend(
                 mass::check(need, shelved, &fit)?
                     .err()
@@ -106,7 +105,7 @@ pub(crate) fn still_to_do(need: &NeedRecord, shelved: &Shelved) -> Option<String
 }
 
 fn kind(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
-    let (is, wanted) = (beside.shelved.record.kind(), beside.need.row.kind.0);
+    let (is, wanted) = (beside.shelved.record.kind(), beside.need.row.kind);
     Ok((is != wanted)
         .then(|| Reason::new(format!("it is {is}, the need asks for {wanted}"), OTHER)))
 }

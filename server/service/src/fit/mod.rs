@@ -7,6 +7,7 @@ pub(crate) use conditions::{doubts, not_the_owner, still_to_do};
 
 use crate::{
     context::Context,
+    desk::Desk,
     failure::{Done, Failure},
     garments::need::NeedRecord,
     promises::Asked,
@@ -206,14 +207,13 @@ pub(crate) fn step_of(
 
 /// Fits one unit of a need to a piece; `part`: so much of it, a washed length of cloth.
 pub(crate) fn fit(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     garment: &Garment,
     need: &NeedRecord,
     shelved: &Shelved,
     part: Option<Quantity>,
 ) -> Done<Result<UnitFit, Reason>> {
-    if let Some(reason) = conditions::first_not_met(tx, garment, need, shelved)? {
+    if let Some(reason) = conditions::first_not_met(desk, garment, need, shelved)? {
         return Ok(Err(reason));
     }
     if let Some(per_unit) = need.per_unit {
@@ -232,27 +232,27 @@ pub(crate) fn fit(
             } else {
                 Certainty::Measured
             },
-            steps: thread_steps(context, garment, need),
+            steps: thread_steps(desk.context, garment, need),
             rounding: None,
             notes: Vec::new(),
         }));
     }
     let length = part.map(|part| Micrometres::new(part.get())).transpose()?;
-    let fitted = match fit_length(tx, context, need, shelved, length)? {
+    let fitted = match fit_length(desk, need, shelved, length)? {
         Ok(fit) => mass::check(need, shelved, &fit)?.map(|()| fit),
         Err(reason) => Err(reason),
     };
     match fitted {
         Ok(fit) => {
             let mut of_repeat = Vec::new();
-            let fit = repeats::counted(tx, context, need, shelved, fit, &mut of_repeat)?;
-            let mut unit = told(context, need, shelved, &fit);
+            let fit = repeats::counted(desk, need, shelved, fit, &mut of_repeat)?;
+            let mut unit = told(desk.context, need, shelved, &fit);
             unit.notes.extend(of_repeat);
-            unit.notes.extend(need.band_notes(tx, &shelved.record)?);
+            unit.notes.extend(need.band_notes(desk, &shelved.record)?);
             if let Some(length) = fit.shorter_by_chart().filter(|_| part.is_none()) {
                 let (length, usable) = (
-                    length.show(context.units()),
-                    fit.usable.show_width(context.units()),
+                    length.show(desk.context.units()),
+                    fit.usable.show_width(desk.context.units()),
                 );
                 unit.notes.push(format!(
                     "it is wider than asked: the published width chart gives {length} at {usable}, an estimate; plan \
@@ -267,8 +267,7 @@ pub(crate) fn fit(
 
 /// The pre-wash sum of a piece for a need of cloth or interlining, whatever its other conditions.
 fn fit_length(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     need: &NeedRecord,
     shelved: &Shelved,
     part: Option<Micrometres>,
@@ -281,9 +280,9 @@ fn fit_length(
     };
     let mut demand = demand.clone();
     demand.most = part;
-    let facts = facts(tx, shelved, rectangle, demand.preparation)?;
-    let fitted = fit_cloth(&demand, &facts, context.rule()?);
-    Ok(fitted.map_err(|misfit| misfit_reason(context, shelved, &misfit)))
+    let facts = facts(desk, shelved, rectangle, demand.preparation)?;
+    let fitted = fit_cloth(&demand, &facts, desk.context.rule()?);
+    Ok(fitted.map_err(|misfit| misfit_reason(desk.context, shelved, &misfit)))
 }
 
 /// What a piece of cloth offers a need that asks for this preparation.

@@ -5,6 +5,7 @@ mod shelf;
 use super::{Balance, check_in_hand, finish, need::load_head, show};
 use crate::{
     context::Context,
+    desk::{Desk, Entry},
     failure::{Done, Failure, invalid, not_found},
     overhead,
     perform::Perform,
@@ -21,89 +22,33 @@ use ellwand_domain::{
     quantity::Millionths,
     setting::{BookingKind, CutReason, GarmentState, Grant},
 };
-use ellwand_storage::{Garment, Subject, Tx, Word};
+use ellwand_storage::{CutEntry, Garment, Subject, Tx};
 
 impl Perform for CancelGarment {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
-        let mut garment = load_head(tx, self.garment)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+        let mut garment = load_head(desk, self.garment)?;
         check_in_hand(&garment, "cancelled")?;
-        of_garment::check_not_agreed(tx, garment.id)?;
+        of_garment::check_not_agreed(desk, garment.id)?;
         let before = garment.clone();
-        let mut balance = Balance::read(tx, garment.id)?;
-        let day = balance.day(tx, context, &garment, self.date)?;
-        let rides = |reason: CutReason| {
-            matches!(
-                reason,
-                CutReason::Planned | CutReason::CustomerChange | CutReason::Toile
-            )
-        };
-        let mut cuts = tx.cuts_of_garment(garment.id)?;
-        for from in taken_over(tx, garment.id, &balance)? {
-            cuts.extend(tx.cuts_of_garment(from)?);
-            balance.movements.extend(Balance::read(tx, from)?.movements);
-        }
-        cuts.retain(|cut| rides(cut.reason.0));
+        let mut balance = Balance::read(desk, garment.id)?;
+        let day = balance.day(desk, &garment, self.date)?;
+        let cuts = cuts_with_it(desk, garment.id, &mut balance)?;
         let has_material = !cuts.is_empty() || !balance.value.is_zero();
-        let target = match (&self.cut_material, has_material) {
-            (None, true) => {
-                let worth = context.printed(balance.value);
-                let detail = format!(
-                    "material worth {worth} {} was cut for {}",
-                    context.currency, self.garment
-                );
-                return Err(Problem::new(ProblemType::NeedsConfirmation, detail)
-                    .field("cut_material")
-                    .hint("say what becomes of it: a loss, another garment, or lengths back to the shelf")
-                    .into());
-            }
-            (Some(_), false) => {
-                let detail = format!(
-                    "nothing was cut for {}, so nothing goes anywhere",
-                    self.garment
-                );
-                return Err(invalid("cut_material", detail));
-            }
-            (target, _) => target.as_ref(),
-        };
-        let booking = context.next_booking(tx)?;
-        finish::release(tx, context, booking, self.garment)?;
-        let (closed, traces) = of_garment::close_open(tx, garment.id)?;
+        check_target(self, desk.context, has_material, balance.value)?;
+        let booking = desk.next_booking()?;
+        finish::release(desk, booking, self.garment)?;
+        let (closed, traces) = of_garment::close_open(desk, garment.id)?;
         let summary = format!("Gave up {} {}.", self.garment, garment.name);
         let mut entry = finish::moved(BookingKind::Cancelled, day, summary, &garment, &before)?;
         entry.traces.extend(traces);
-        match target {
-            None => {}
-            Some(CutMaterial::Loss) => {
-                context.caller.needs(Grant::WriteOffs)?;
-                entry.movements.extend(lost(&garment, balance.value));
-            }
-            Some(CutMaterial::Garment(other)) => {
-                let lots: Vec<i64> = cuts.iter().map(|cut| cut.lot_id).collect();
-                let other = receiver(tx, &garment, *other, &lots)?;
-                entry.subjects.push((Subject::Garment, other));
-                entry.summary = format!(
-                    "{} Its material went to {}.",
-                    entry.summary,
-                    GarmentCode::new(other)
-                );
-                let (from, to) = (Account::garment(garment.id), Account::garment(other));
-                entry
-                    .movements
-                    .push(Movement::new(from, to, Quantity::ZERO, balance.value));
-            }
-            Some(CutMaterial::Shelf(lengths)) => {
-                let back = shelf::put_back(tx, context, &garment, &balance, &cuts, lengths, day)?;
-                pools::bring_back(tx, booking, &back.shares, Account::garment(garment.id))?;
-                entry
-                    .subjects
-                    .extend(back.lots.iter().map(|lot| (Subject::Lot, *lot)));
-                entry.summary = format!("{} {} back to the shelf.", entry.summary, back.text);
-                if !back.rest.is_zero() {
-                    context.caller.needs(Grant::WriteOffs)?;
-                }
-                entry.movements.extend(back.movements);
-                entry.movements.extend(lost(&garment, back.rest));
-            }
+        if let Some(target) = &self.cut_material {
+            dispose(
+                desk,
+                booking,
+                target,
+                (&garment, &balance, &cuts),
+                &mut entry,
+            )?;
         }
         let mut notes = Vec::new();
         if !closed.is_empty() {
@@ -113,16 +58,103 @@ impl Perform for CancelGarment {
                 .collect();
             notes.push(format!("closed with it: {}", codes.join(", ")));
         }
-        for work in tx.work(garment.id)? {
-            overhead::reverse(tx, context, &work, -1, true)?;
+        for work in desk.tx.work(garment.id)? {
+            overhead::reverse(desk, &work, -1, true)?;
         }
-        garment.state = Word(GarmentState::Cancelled);
-        tx.update_garment(&garment)?;
-        context.book(tx, booking, entry)?;
-        let mut view = show::view(tx, context, garment.id, Some(booking))?;
+        garment.state = GarmentState::Cancelled;
+        desk.tx.update_garment(&garment)?;
+        desk.book(booking, entry)?;
+        let mut view = show::view(desk, garment.id, Some(booking))?;
         view.notes.splice(0..0, notes);
         Ok(view)
     }
+}
+
+/// What was cut for the garment and those whose material it took over; their movements join the balance.
+fn cuts_with_it(desk: &mut Desk<'_>, garment: i64, balance: &mut Balance) -> Done<Vec<CutEntry>> {
+    let mut cuts = desk.tx.cuts_of_garment(garment)?;
+    for from in taken_over(desk, garment, balance)? {
+        cuts.extend(desk.tx.cuts_of_garment(from)?);
+        balance
+            .movements
+            .extend(Balance::read(desk, from)?.movements);
+    }
+    cuts.retain(|cut| {
+        matches!(
+            cut.reason,
+            CutReason::Planned | CutReason::CustomerChange | CutReason::Toile
+        )
+    });
+    Ok(cuts)
+}
+
+/// Refuses to leave open where material goes, and to say so where there is none.
+fn check_target(
+    request: &CancelGarment,
+    context: &Context<'_>,
+    has_material: bool,
+    value: Millionths,
+) -> Done<()> {
+    let garment = request.garment;
+    match (&request.cut_material, has_material) {
+        (None, true) => {
+            let worth = context.printed(value);
+            let currency = context.currency;
+            let detail = format!("material worth {worth} {currency} was cut for {garment}");
+            Err(Problem::new(ProblemType::NeedsConfirmation, detail)
+                .field("cut_material")
+                .hint(
+                    "say what becomes of it: a loss, another garment, or lengths back to the shelf",
+                )
+                .into())
+        }
+        (Some(_), false) => {
+            let detail = format!("nothing was cut for {garment}, so nothing goes anywhere");
+            Err(invalid("cut_material", detail))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Moves what was cut where the user says.
+fn dispose(
+    desk: &mut Desk<'_>,
+    booking: i64,
+    target: &CutMaterial,
+    (garment, balance, cuts): (&Garment, &Balance, &[CutEntry]),
+    entry: &mut Entry,
+) -> Done<()> {
+    let account = Account::garment(garment.id);
+    match target {
+        CutMaterial::Loss => {
+            desk.context.caller.needs(Grant::WriteOffs)?;
+            entry.movements.extend(lost(garment, balance.value));
+        }
+        CutMaterial::Garment(code) => {
+            let lots: Vec<i64> = cuts.iter().map(|cut| cut.lot_id).collect();
+            let other = receiver(desk, garment, *code, &lots)?;
+            entry.subjects.push((Subject::Garment, other));
+            entry.summary = format!("{} Its material went to {code}.", entry.summary);
+            let to = Account::garment(other);
+            entry
+                .movements
+                .push(Movement::new(account, to, Quantity::ZERO, balance.value));
+        }
+        CutMaterial::Shelf(lengths) => {
+            let back = shelf::put_back(desk, garment, balance, cuts, lengths, entry.on)?;
+            pools::bring_back(desk, booking, &back.shares, account)?;
+            entry
+                .subjects
+                .extend(back.lots.iter().map(|lot| (Subject::Lot, *lot)));
+            entry.summary = format!("{} {} back to the shelf.", entry.summary, back.text);
+            if !back.rest.is_zero() {
+                desk.context.caller.needs(Grant::WriteOffs)?;
+            }
+            entry.movements.extend(back.movements);
+            entry.movements.extend(lost(garment, back.rest));
+        }
+    }
+    Ok(())
 }
 
 /// Cancelled garments whose material the garment took over, and those that they had it from.
@@ -189,7 +221,7 @@ fn receiver(tx: &mut Tx<'_>, garment: &Garment, code: GarmentCode, lots: &[i64])
             .into());
         }
     }
-    other.state = Word(GarmentState::CutInto);
+    other.state = GarmentState::CutInto;
     tx.update_garment(&other)?;
     Ok(other.id)
 }

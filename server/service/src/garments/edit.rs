@@ -7,7 +7,7 @@ use super::{
     outgrown, plan, show,
 };
 use crate::{
-    context::{Context, Entry},
+    desk::{Desk, Entry},
     detail::{PlanChange, PlanKept},
     failure::{Done, Failure, invalid, wrong_state},
     perform::Perform,
@@ -29,20 +29,20 @@ use ellwand_domain::{
 use ellwand_storage::{Garment, Reservation, Subject, Tx};
 
 impl Perform for EditGarment {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
-        let garment = load_head(tx, self.garment)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+        let garment = load_head(desk, self.garment)?;
         version::check(
-            tx,
+            desk,
             (Subject::Garment, garment.id),
             &self.garment,
             self.if_version,
         )?;
-        let booking = context.next_booking(tx)?;
+        let booking = desk.next_booking()?;
         let Replanned {
             plan,
             changes,
             mut notes,
-        } = replan(tx, context, booking, self)?;
+        } = replan(desk, booking, self)?;
         let changed = [
             self.needs.is_empty(),
             self.drop_needs.is_empty(),
@@ -50,18 +50,18 @@ impl Perform for EditGarment {
         ];
         let sewn = seams::Change::from(self);
         if changed.contains(&false) || !self.drop_operations.is_empty() || !sewn.is_nothing() {
-            notes.extend(of_garment::price_stays(tx, garment.id)?);
+            notes.extend(of_garment::price_stays(desk, garment.id)?);
         }
         let summary = format!(
             "Changed the plan of {}: {}.",
             self.garment,
             changes.join(", ")
         );
-        let mut entry = Entry::new(BookingKind::Planned, context.today, summary);
+        let mut entry = Entry::new(BookingKind::Planned, desk.context.today, summary);
         entry.subjects.push((Subject::Garment, garment.id));
         entry.traces.extend(plan.trace(garment.id)?);
-        context.book(tx, booking, entry)?;
-        let mut view = show::view(tx, context, garment.id, Some(booking))?;
+        desk.book(booking, entry)?;
+        let mut view = show::view(desk, garment.id, Some(booking))?;
         view.notes.splice(0..0, notes);
         Ok(view)
     }
@@ -77,54 +77,49 @@ pub(crate) struct Replanned {
 }
 
 /// Changes a plan under a booking that the caller writes.
-pub(crate) fn replan(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    booking: i64,
-    request: &EditGarment,
-) -> Done<Replanned> {
-    let (mut garment, mut needs) = load_garment(tx, request.garment)?;
+pub(crate) fn replan(desk: &mut Desk<'_>, booking: i64, request: &EditGarment) -> Done<Replanned> {
+    let (mut garment, mut needs) = load_garment(desk, request.garment)?;
     check_in_hand(&garment, "planned anew")?;
     plan::check_roles(&request.needs)?;
     operation::check_names(&request.operations)?;
-    let before = PlanKept::read(tx, &garment)?;
+    let before = PlanKept::read(desk, &garment)?;
     let mut edit = Edit {
-        promises: active(tx, garment.id)?,
+        promises: active(desk, garment.id)?,
         ..Edit::default()
     };
     edit.head(request, &mut garment)?;
-    tx.update_garment(&garment)?;
+    desk.tx.update_garment(&garment)?;
     for role in &request.drop_needs {
-        edit.drop_need(tx, context, booking, &garment, &mut needs, role)?;
+        edit.drop_need(desk, booking, &garment, &mut needs, role)?;
     }
     edit.changes
-        .extend(seams::change(tx, garment.id, request.into())?);
-    let sewn = seams::Planned::load(tx, garment.id)?;
+        .extend(seams::change(desk, garment.id, request.into())?);
+    let sewn = seams::Planned::load(desk, garment.id)?;
     for (index, input) in request.needs.iter().enumerate() {
         sewn.filled(input)
-            .and_then(|input| edit.need(tx, context, &garment, &needs, &input))
+            .and_then(|input| edit.need(desk, &garment, &needs, &input))
             .map_err(|failure| plan::in_need(index, failure))?;
     }
     // Lengths that come from the seams follow them.
-    let needs = load_needs(tx, &garment)?;
+    let needs = load_needs(desk, &garment)?;
     for need in &needs {
         if let Some(input) = sewn.renewed(need)? {
-            edit.need(tx, context, &garment, &needs, &input)?;
+            edit.need(desk, &garment, &needs, &input)?;
         }
     }
-    sewn.check(tx, garment.id)?;
+    sewn.check(desk, garment.id)?;
     for name in &request.drop_operations {
-        edit.drop_operation(tx, &garment, name)?;
+        edit.drop_operation(desk, &garment, name)?;
     }
-    edit.operations(tx, context, &garment, &request.operations)?;
+    edit.operations(desk, &garment, &request.operations)?;
     if edit.changes.is_empty() {
         return Err(invalid(
             "need",
             format!("nothing of {} was to be changed", request.garment),
         ));
     }
-    let notes = edit.settle(tx, context, booking, request.garment)?;
-    let after = PlanKept::read(tx, &garment)?;
+    let notes = edit.settle(desk, booking, request.garment)?;
+    let after = PlanKept::read(desk, &garment)?;
     Ok(Replanned {
         plan: PlanChange { before, after },
         changes: edit.changes,
@@ -173,8 +168,7 @@ impl Edit {
 
     fn drop_need(
         &mut self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         booking: i64,
         garment: &Garment,
         needs: &mut Vec<NeedRecord>,
@@ -194,7 +188,7 @@ impl Edit {
             );
         };
         let mut need = needs.remove(at);
-        let filled = Filled::read(tx, context, &need)?;
+        let filled = Filled::read(desk, &need)?;
         if filled.is_cut_into() {
             let cut = match filled.cut() {
                 0 => "a part".to_owned(),
@@ -214,8 +208,7 @@ impl Edit {
             .partition(|row| row.need_id == need.row.id);
         self.promises = kept;
         let ended = promises::release_all(
-            tx,
-            context,
+            desk,
             booking,
             ended,
             ReservationState::Released,
@@ -226,12 +219,12 @@ impl Edit {
                 "{} on {} is {}: {} is not in the plan any more",
                 ReservationCode::new(row.id),
                 shelved.code(),
-                row.state.0,
+                row.state,
                 need.row.role
             ));
         }
         need.row.dropped = true;
-        tx.save_need(&need.row)?;
+        desk.tx.save_need(&need.row)?;
         self.changes.push(format!("without {}", need.row.role));
         Ok(())
     }
@@ -239,13 +232,12 @@ impl Edit {
     /// Adds a need, or puts it in the place of the one of its role.
     fn need(
         &mut self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         garment: &Garment,
         needs: &[NeedRecord],
         input: &NeedInput,
     ) -> Done<()> {
-        let mut need = NeedRecord::new(tx, context, garment.id, garment.count, input)?;
+        let mut need = NeedRecord::new(desk, garment.id, garment.count, input)?;
         let role = need.row.role.clone();
         if let Some(old) = needs
             .iter()
@@ -256,12 +248,12 @@ impl Edit {
                 .iter()
                 .filter(|row| row.need_id == old.row.id)
                 .peekable();
-            let filled = Filled::read(tx, context, old)?;
+            let filled = Filled::read(desk, old)?;
             let used = filled.is_cut_into() || promised.peek().is_some();
             if used && (old.row.units != need.row.units || old.row.kind != need.row.kind) {
                 let detail = format!(
                     "the {role} is promised or cut as {} of {}",
-                    old.row.units, old.row.kind.0
+                    old.row.units, old.row.kind
                 );
                 return Err(wrong_state(
                     detail,
@@ -272,15 +264,16 @@ impl Edit {
             need.row.id = old.row.id;
             need.row.role.clone_from(&old.row.role);
             self.notes
-                .extend(outgrown::note(tx, context, (old, &filled), &need)?);
-        } else if let Some(dropped) = tx
+                .extend(outgrown::note(desk, (old, &filled), &need)?);
+        } else if let Some(dropped) = desk
+            .tx
             .needs(garment.id)?
             .into_iter()
             .find(|row| row.dropped && row.role == role)
         {
             need.row.id = dropped.id;
         }
-        tx.save_need(&need.row)?;
+        desk.tx.save_need(&need.row)?;
         self.changes.push(role);
         Ok(())
     }
@@ -306,19 +299,18 @@ impl Edit {
 
     fn operations(
         &mut self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         garment: &Garment,
         inputs: &[OperationInput],
     ) -> Done<()> {
-        let known = tx.operations(garment.id)?;
+        let known = desk.tx.operations(garment.id)?;
         let mut next = known
             .iter()
             .map(|operation| operation.position)
             .max()
             .map_or(0, |last| last.saturating_add(1));
         for (index, input) in inputs.iter().enumerate() {
-            let mut operation = operation::read(tx, context, (garment.id, next), index, input)?;
+            let mut operation = operation::read(desk, (garment.id, next), index, input)?;
             match known
                 .iter()
                 .find(|known| is_same(&known.name, &operation.name))
@@ -330,7 +322,7 @@ impl Edit {
                 None => next = next.saturating_add(1),
             }
             self.changes.push(operation.name.clone());
-            tx.save_operation(&operation)?;
+            desk.tx.save_operation(&operation)?;
         }
         Ok(())
     }
@@ -338,8 +330,7 @@ impl Edit {
     /// Looks at the promises again and says what became of them.
     fn settle(
         &mut self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         booking: i64,
         code: GarmentCode,
     ) -> Done<Vec<String>> {
@@ -347,11 +338,11 @@ impl Edit {
         self.pieces.dedup();
         let mut notes = std::mem::take(&mut self.notes);
         for piece in &self.pieces {
-            let mut shelved = Shelved::load_row(tx, *piece)?;
+            let mut shelved = Shelved::load_row(desk, *piece)?;
             let because = format!("the plan of {code} changed");
-            let settled = promises::resettle(tx, context, booking, &mut shelved, &because)?;
+            let settled = promises::resettle(desk, booking, &mut shelved, &because)?;
             let last_on = shelved.stored.last_on;
-            shelved.save(tx, last_on)?;
+            shelved.save(desk, last_on)?;
             for id in settled.changed {
                 notes.push(format!(
                     "{} holds another length of {} now",
@@ -360,7 +351,7 @@ impl Edit {
                 ));
             }
             for id in settled.broken {
-                let row = promises::row(tx, id)?;
+                let row = promises::row(desk, id)?;
                 let why = row.ended_because.unwrap_or(because.clone());
                 notes.push(format!(
                     "{} no longer fits: {why}",

@@ -2,7 +2,7 @@
 
 use super::{need::load_head, operation::scaled};
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::{Done, Failure},
     perform::Perform,
 };
@@ -21,11 +21,11 @@ use ellwand_storage::{Garment, Operation, PastMinutes, Tx};
 const NEWEST: i64 = 50;
 
 impl Perform for GetEstimates {
-    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Estimates, Failure> {
-        let garment = load_head(tx, self.garment)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Estimates, Failure> {
+        let garment = load_head(desk, self.garment)?;
         let mut operations = Vec::new();
-        for planned in tx.operations(garment.id)? {
-            operations.push(estimate(tx, &garment, planned)?);
+        for planned in desk.tx.operations(garment.id)? {
+            operations.push(estimate(desk, &garment, planned)?);
         }
         let sum = |minutes: fn(&OperationEstimate) -> i64| {
             operations

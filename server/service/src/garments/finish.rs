@@ -2,8 +2,9 @@
 
 use super::{Balance, check_in_hand, need::load_head, show};
 use crate::{
-    context::{Context, Entry},
+    context::Context,
     costs,
+    desk::{Desk, Entry},
     detail::Detail,
     failure::{Done, Failure, invalid, wrong_state},
     perform::Perform,
@@ -22,16 +23,16 @@ use ellwand_domain::{
     quantity::Millionths,
     setting::{BookingKind, Facet, GarmentState, ReservationState, Spoilage},
 };
-use ellwand_storage::{Garment, Subject, Tx, Word};
+use ellwand_storage::{Garment, Subject};
 
 impl Perform for FinishGarment {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
-        let mut garment = load_head(tx, self.garment)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+        let mut garment = load_head(desk, self.garment)?;
         check_in_hand(&garment, "finished")?;
         let before = garment.clone();
-        counts(self, context, &mut garment)?;
-        garment.state = Word(GarmentState::Finished);
-        if let Err(error) = costs::batch(tx, context, &garment)? {
+        counts(self, desk.context, &mut garment)?;
+        garment.state = GarmentState::Finished;
+        if let Err(error) = costs::batch(desk, &garment)? {
             let field = if self.salvage.is_some() {
                 "salvage"
             } else {
@@ -39,10 +40,10 @@ impl Perform for FinishGarment {
             };
             return Err(invalid(field, error.to_string()));
         }
-        let balance = Balance::read(tx, garment.id)?;
-        let day = balance.day(tx, context, &garment, self.date)?;
-        let booking = context.next_booking(tx)?;
-        let released = release(tx, context, booking, self.garment)?;
+        let balance = Balance::read(desk, garment.id)?;
+        let day = balance.day(desk, &garment, self.date)?;
+        let booking = desk.next_booking()?;
+        let released = release(desk, booking, self.garment)?;
         let (good, spoiled) = (garment.good.unwrap_or(0), garment.spoiled.unwrap_or(0));
         let summary = match spoiled {
             0 => format!("Finished {} {}, {good} good.", self.garment, garment.name),
@@ -62,23 +63,23 @@ impl Perform for FinishGarment {
                 lost,
             ));
         }
-        tx.update_garment(&garment)?;
-        context.book(tx, booking, entry)?;
-        let mut view = show::view(tx, context, garment.id, Some(booking))?;
+        desk.tx.update_garment(&garment)?;
+        desk.book(booking, entry)?;
+        let mut view = show::view(desk, garment.id, Some(booking))?;
         let mut notes = open_notes(&view, released.len());
-        notes.extend(of_garment::still_to_pay(tx, context, garment.id)?);
+        notes.extend(of_garment::still_to_pay(desk, garment.id)?);
         view.notes.splice(0..0, notes);
         Ok(view)
     }
 }
 
 impl Perform for DeliverGarment {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
-        let mut garment = load_head(tx, self.garment)?;
-        if garment.state.0 != GarmentState::Finished {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+        let mut garment = load_head(desk, self.garment)?;
+        if garment.state != GarmentState::Finished {
             let detail = format!(
                 "{} is {}, only a finished garment is handed over",
-                self.garment, garment.state.0
+                self.garment, garment.state
             );
             return Err(wrong_state(
                 detail,
@@ -96,9 +97,9 @@ impl Perform for DeliverGarment {
                 "plan it again with ellwand garment copy",
             ));
         }
-        let balance = Balance::read(tx, garment.id)?;
-        let day = balance.day(tx, context, &garment, self.date)?;
-        let booking = context.next_booking(tx)?;
+        let balance = Balance::read(desk, garment.id)?;
+        let day = balance.day(desk, &garment, self.date)?;
+        let booking = desk.next_booking()?;
         // Bookings stay for good, and names can be erased: the code stands for the customer.
         let to = garment.customer_id.map_or_else(
             || "from stock".to_owned(),
@@ -115,12 +116,12 @@ impl Perform for DeliverGarment {
             Quantity::new(good)?,
             balance.value,
         ));
-        garment.state = Word(GarmentState::Delivered);
-        tx.update_garment(&garment)?;
-        context.book(tx, booking, entry)?;
-        let mut view = show::view(tx, context, garment.id, Some(booking))?;
+        garment.state = GarmentState::Delivered;
+        desk.tx.update_garment(&garment)?;
+        desk.book(booking, entry)?;
+        let mut view = show::view(desk, garment.id, Some(booking))?;
         view.notes
-            .splice(0..0, of_garment::still_to_pay(tx, context, garment.id)?);
+            .splice(0..0, of_garment::still_to_pay(desk, garment.id)?);
         Ok(view)
     }
 }
@@ -148,7 +149,7 @@ fn counts(request: &FinishGarment, context: &Context<'_>, garment: &mut Garment)
                 "none is spoiled, so there is no reason to give",
             ));
         }
-        (_, Some(reason)) => Some(Word(reason)),
+        (_, Some(reason)) => Some(reason),
         (_, None) => {
             let detail = format!(
                 "why are {spoiled} spoiled? normal: the good ones carry it; own-mistake: a loss"
@@ -189,28 +190,23 @@ pub(super) fn moved(
 }
 
 /// Releases the promises that a garment still has, and keeps what was planned of what is never cut; their numbers.
-pub(super) fn release(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    booking: i64,
-    code: GarmentCode,
-) -> Done<Vec<i64>> {
-    let garment = load_head(tx, code)?;
-    costs::keep_all(tx, context, booking, &garment)?;
-    let rows = tx.active_reservations_of_garment(code.get())?;
+pub(super) fn release(desk: &mut Desk<'_>, booking: i64, code: GarmentCode) -> Done<Vec<i64>> {
+    let garment = load_head(desk, code)?;
+    costs::keep_all(desk, booking, &garment)?;
+    let rows = desk.tx.active_reservations_of_garment(code.get())?;
     // One whose last day has passed expires; it is not made again.
     let current = rows
         .iter()
-        .filter(|row| row.until.is_none_or(|day| day >= context.today));
+        .filter(|row| row.until.is_none_or(|day| day >= desk.context.today));
     let released = current.map(|row| row.id).collect();
-    promises::release_all(tx, context, booking, rows, ReservationState::Released, None)?;
+    promises::release_all(desk, booking, rows, ReservationState::Released, None)?;
     Ok(released)
 }
 
 /// What of a batch's material an own mistake spoiled: its equal share of the cost.
 fn spoiled_share(garment: &Garment, value: Millionths) -> Done<Millionths> {
     let good = garment.good.unwrap_or(garment.count);
-    match garment.spoilage.map(|word| word.0) {
+    match garment.spoilage {
         Some(reason @ Spoilage::OwnMistake) => {
             let cost = costing::per_good(value, garment.count, good, Millionths::ZERO, reason);
             Ok(cost

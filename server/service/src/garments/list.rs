@@ -1,25 +1,24 @@
 //! The list of garments.
 
 use super::show;
-use crate::{context::Context, failure::Failure, page, perform::Perform};
+use crate::{desk::Desk, failure::Failure, page, perform::Perform};
 use ellwand_contract::{
     Meta,
     garments::{Garment as View, GarmentHead, Garments, GetGarment, ListGarments},
 };
 use ellwand_domain::code::GarmentCode;
-use ellwand_storage::Tx;
 
 /// Rows a page, when none are asked for and at most.
 const LIMIT: (u32, u32) = (50, 200);
 
 impl Perform for GetGarment {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
-        show::view(tx, context, self.garment.get(), None)
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+        show::view(desk, self.garment.get(), None)
     }
 }
 
 impl Perform for ListGarments {
-    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Garments, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Garments, Failure> {
         let limit = i64::from(page::rows(self.limit, LIMIT.0, LIMIT.1)?);
         let before = match &self.after {
             Some(text) => text
@@ -33,7 +32,9 @@ impl Perform for ListGarments {
                 .get(),
             None => i64::MAX,
         };
-        let mut rows = tx.garments(self.state, before, limit.saturating_add(1))?;
+        let mut rows = desk
+            .tx
+            .garments(self.state, before, limit.saturating_add(1))?;
         let more = rows.len() > usize::try_from(limit).unwrap_or(usize::MAX);
         rows.truncate(usize::try_from(limit).unwrap_or(usize::MAX));
         let next = rows
@@ -44,11 +45,11 @@ impl Perform for ListGarments {
         for row in rows {
             garments.push(GarmentHead {
                 garment: GarmentCode::new(row.id),
-                customer: show::customer(tx, &row)?,
+                customer: show::customer(desk, &row)?,
                 name: row.name,
                 count: row.count,
                 due: row.due,
-                state: row.state.0,
+                state: row.state,
             });
         }
         Ok(Garments {

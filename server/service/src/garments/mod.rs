@@ -15,7 +15,7 @@ mod repairs;
 pub(crate) mod show;
 
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::{Done, wrong_state},
 };
 use chrono::NaiveDate;
@@ -71,14 +71,19 @@ impl Balance {
     /// The business date of an act on the garment: not before its last movement, its last work and the day it was finished.
     pub(crate) fn day(
         &self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         garment: &Garment,
         asked: Option<NaiveDate>,
     ) -> Done<NaiveDate> {
-        let day = context.day(asked)?;
-        let worked = tx.work(garment.id)?.into_iter().map(|work| work.on_date);
-        let finished = tx.standing_bookings(Subject::Garment, garment.id, BookingKind::Finished)?;
+        let day = desk.context.day(asked)?;
+        let worked = desk
+            .tx
+            .work(garment.id)?
+            .into_iter()
+            .map(|work| work.on_date);
+        let finished =
+            desk.tx
+                .standing_bookings(Subject::Garment, garment.id, BookingKind::Finished)?;
         let moved = self.movements.iter().map(|(_, on)| *on);
         let last = moved
             .chain(worked)
@@ -104,7 +109,7 @@ impl Balance {
 
 /// Refuses a garment that is finished, delivered or cancelled.
 fn check_in_hand(garment: &Garment, what: &str) -> Done<()> {
-    match garment.state.0 {
+    match garment.state {
         GarmentState::Planned | GarmentState::CutInto => Ok(()),
         state => {
             let code = GarmentCode::new(garment.id);

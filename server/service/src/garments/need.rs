@@ -16,7 +16,8 @@ pub(crate) use trim::{same_colour, size_of};
 pub(crate) use parts::Along;
 
 use crate::{
-    context::{Context, counter},
+    context::Context,
+    desk::{Desk, counter},
     failure::{Done, invalid, not_found},
     shelved::show,
 };
@@ -29,7 +30,7 @@ use ellwand_domain::{
     shrinkage::Preparation,
     thread::ReelError,
 };
-use ellwand_storage::{Garment, Need, Tx, Word};
+use ellwand_storage::{Garment, Need, Tx};
 
 /// A need: what is planned for one garment, and what its units take for so many alike.
 #[derive(Debug, Clone)]
@@ -54,21 +55,20 @@ impl NeedRecord {
 
     /// Checks a need and gives it a number; it is not saved yet. Refusals name the need's field (`length`).
     pub(crate) fn new(
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         garment_id: i64,
         garment_count: i64,
         input: &NeedInput,
     ) -> Done<Self> {
-        let (input, kind) = resolve::resolve(tx, input)?;
+        let (input, kind) = resolve::resolve(desk, input)?;
         let plan = build::planned(&input, kind)?;
         let need = serde_json::to_string(&plan)
             .map_err(|error| Problem::new(ProblemType::Internal, error.to_string()))?;
         let row = Need {
-            id: tx.next_numbers(counter::NEED, 1)?,
+            id: desk.tx.next_numbers(counter::NEED, 1)?,
             garment_id,
             role: input.role,
-            kind: Word(plan.kind()),
+            kind: plan.kind(),
             need,
             units: plan.units(garment_count),
             estimate: None,
@@ -78,7 +78,7 @@ impl NeedRecord {
         };
         let mut record = Self::assemble(row, plan, garment_count)?;
         if let Some(text) = &record.plan.estimate {
-            record.row.estimate = Some(context.home_money("estimate", text)?.get());
+            record.row.estimate = Some(desk.context.home_money("estimate", text)?.get());
         }
         Ok(record)
     }

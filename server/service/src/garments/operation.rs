@@ -1,7 +1,7 @@
 //! Planned operations.
 
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::{Done, invalid},
     parties::clean_name,
     person::{self, OWNER},
@@ -10,7 +10,7 @@ pub(crate) use ellwand_contract::text::spelled;
 
 use ellwand_contract::garments::OperationInput;
 use ellwand_domain::quantity::{Minutes, exact};
-use ellwand_storage::{Operation, Tx, Word};
+use ellwand_storage::Operation;
 
 /// True for the same name, whatever its capitals.
 pub(crate) fn is_same(one: &str, other: &str) -> bool {
@@ -19,8 +19,7 @@ pub(crate) fn is_same(one: &str, other: &str) -> bool {
 
 /// Reads an operation; `index` is its place in the request.
 pub(super) fn read(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     (garment, position): (i64, i64),
     index: usize,
     input: &OperationInput,
@@ -49,15 +48,15 @@ pub(super) fn read(
         .map(spelled)
         .filter(|person| !person.is_empty());
     let person = match planned_for {
-        Some(name) => person::named(tx, &format!("operation[{index}].person"), &name)?,
+        Some(name) => person::named(desk, &format!("operation[{index}].person"), &name)?,
         // The hours count as the owner's do, whoever will work them.
-        None => person::find_or_make(tx, "person", OWNER, false, context.made())?,
+        None => person::find_or_make(&mut desk.tx, "person", OWNER, false, desk.context.made())?,
     };
     Ok(Operation {
         garment_id: garment,
         name,
         position,
-        kind: Word(input.kind),
+        kind: input.kind,
         minutes,
         person_id: person.id,
         billable: input.billable,

@@ -1,15 +1,13 @@
 //! A need that grew after it was cut.
 
 use super::need::NeedRecord;
-use crate::{context::Context, failure::Done, promises::Filled, shelved::show_beside};
+use crate::{desk::Desk, failure::Done, promises::Filled, shelved::show_beside};
 use ellwand_domain::{ledger::Quantity, need::WidthLength, setting::CutReason};
-use ellwand_storage::Tx;
 
 /// Says that what is cut already was for less than the need asks for now: thread and trims by what was taken, cloth by what
 /// the plan said before.
 pub(super) fn note(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     (before, filled): (&NeedRecord, &Filled),
     now: &NeedRecord,
 ) -> Done<Option<String>> {
@@ -19,10 +17,11 @@ pub(super) fn note(
     }
     let (cut, needed) = match (before.per_unit, now.per_unit) {
         (Some(was), Some(one)) => {
-            let taken = tx
+            let taken = desk
+                .tx
                 .cuts_of_need(before.row.id)?
                 .iter()
-                .filter(|cut| cut.reason.0 == CutReason::Planned)
+                .filter(|cut| cut.reason == CutReason::Planned)
                 .fold(0_i64, |sum, cut| sum.saturating_add(cut.quantity));
             let (taken, needed) = (
                 Quantity::new(taken)?,
@@ -31,11 +30,12 @@ pub(super) fn note(
             if was == one || taken >= needed {
                 return Ok(None);
             }
-            show_beside(context, now.counted, taken, needed)
+            show_beside(desk.context, now.counted, taken, needed)
         }
-        _ if grew(told(before)?, told(now)?) => {
-            (before.amount_text(context), now.amount_text(context))
-        }
+        _ if grew(told(before)?, told(now)?) => (
+            before.amount_text(desk.context),
+            now.amount_text(desk.context),
+        ),
         _ => return Ok(None),
     };
     let (role, of) = (&now.row.role, before.row.units);

@@ -5,7 +5,7 @@ use super::{
     operation, show,
 };
 use crate::{
-    context::{Context, Entry, counter},
+    desk::{Desk, Entry, counter},
     detail::PlanKept,
     failure::{Done, Failure, invalid},
     parties,
@@ -20,14 +20,19 @@ use ellwand_domain::{
     quantity::Millionths,
     setting::{BookingKind, Facet, GarmentState},
 };
-use ellwand_storage::{Garment, Subject, Tx, Word};
+use ellwand_storage::{Garment, Subject, Tx};
 
 /// The largest batch.
 const COUNT_MAX: i64 = 10_000;
 
 impl Perform for PlanGarment {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
-        let garment = head(tx, self.name.as_str(), self.customer.as_deref(), self.count)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+        let garment = head(
+            desk,
+            self.name.as_str(),
+            self.customer.as_deref(),
+            self.count,
+        )?;
         let garment = Garment {
             due: self.due,
             note: clean_text("note", "note", NOTE, self.note.as_ref())?,
@@ -35,56 +40,50 @@ impl Perform for PlanGarment {
         };
         check_roles(&self.needs)?;
         operation::check_names(&self.operations)?;
-        tx.insert_garment(&garment)?;
-        seams::change(tx, garment.id, self.into())?;
-        let sewn = seams::Planned::load(tx, garment.id)?;
+        desk.tx.insert_garment(&garment)?;
+        seams::change(desk, garment.id, self.into())?;
+        let sewn = seams::Planned::load(desk, garment.id)?;
         for (index, input) in self.needs.iter().enumerate() {
             let need = sewn
                 .filled(input)
-                .and_then(|input| NeedRecord::new(tx, context, garment.id, garment.count, &input))
+                .and_then(|input| NeedRecord::new(desk, garment.id, garment.count, &input))
                 .map_err(|failure| in_need(index, failure))?;
-            tx.save_need(&need.row)?;
+            desk.tx.save_need(&need.row)?;
         }
-        sewn.check(tx, garment.id)?;
+        sewn.check(desk, garment.id)?;
         for (index, input) in self.operations.iter().enumerate() {
             let position = i64::try_from(index).unwrap_or(i64::MAX);
-            let row = operation::read(tx, context, (garment.id, position), index, input)?;
-            tx.save_operation(&row)?;
+            let row = operation::read(desk, (garment.id, position), index, input)?;
+            desk.tx.save_operation(&row)?;
         }
-        book(
-            tx,
-            context,
-            &garment,
-            format!("Planned {}.", named(&garment)),
-        )
+        book(desk, &garment, format!("Planned {}.", named(&garment)))
     }
 }
 
 impl Perform for CopyGarment {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
-        let (model, needs) = load_garment(tx, self.garment)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+        let (model, needs) = load_garment(desk, self.garment)?;
         let name = self.name.as_deref().unwrap_or(&model.name);
         let count = self.count.unwrap_or(model.count);
-        let garment = head(tx, name, self.customer.as_deref(), count)?;
+        let garment = head(desk, name, self.customer.as_deref(), count)?;
         let garment = Garment {
             due: self.due,
             note: model.note.clone(),
             ..garment
         };
-        tx.insert_garment(&garment)?;
+        desk.tx.insert_garment(&garment)?;
         for need in &needs {
-            let copied = NeedRecord::new(tx, context, garment.id, garment.count, &need.to_input())?;
-            tx.save_need(&copied.row)?;
+            let copied = NeedRecord::new(desk, garment.id, garment.count, &need.to_input())?;
+            desk.tx.save_need(&copied.row)?;
         }
-        seams::copy(tx, model.id, garment.id)?;
-        for mut operation in tx.operations(model.id)? {
+        seams::copy(desk, model.id, garment.id)?;
+        for mut operation in desk.tx.operations(model.id)? {
             operation.minutes = operation::scaled(operation.minutes, model.count, garment.count)?;
             operation.garment_id = garment.id;
-            tx.save_operation(&operation)?;
+            desk.tx.save_operation(&operation)?;
         }
         book(
-            tx,
-            context,
+            desk,
             &garment,
             format!("Planned {} like {}.", named(&garment), self.garment),
         )
@@ -126,7 +125,7 @@ fn head(tx: &mut Tx<'_>, name: &str, customer: Option<&str>, count: i64) -> Done
         spoilage: None,
         salvage: Millionths::ZERO.get(),
         due: None,
-        state: Word(GarmentState::Planned),
+        state: GarmentState::Planned,
         note: None,
     })
 }
@@ -140,14 +139,14 @@ fn named(garment: &Garment) -> String {
     }
 }
 
-fn book(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment, summary: String) -> Done<View> {
-    let booking = context.next_booking(tx)?;
-    let mut entry = Entry::new(BookingKind::Planned, context.today, summary);
+fn book(desk: &mut Desk<'_>, garment: &Garment, summary: String) -> Done<View> {
+    let booking = desk.next_booking()?;
+    let mut entry = Entry::new(BookingKind::Planned, desk.context.today, summary);
     entry.subjects.push((Subject::Garment, garment.id));
     let nothing = Traced::wrote(Facet::Plan, garment.id, &None::<PlanKept>)?;
     entry.traces.push(nothing);
-    context.book(tx, booking, entry)?;
-    show::view(tx, context, garment.id, Some(booking))
+    desk.book(booking, entry)?;
+    show::view(desk, garment.id, Some(booking))
 }
 
 /// Refuses a role that stands in the list twice.

@@ -3,6 +3,7 @@
 use super::need::{NeedRecord, size_of};
 use crate::{
     context::Context,
+    desk::Desk,
     failure::Done,
     promises::Filled,
     shelved::{LotRecord, Shelved, amount},
@@ -13,19 +14,18 @@ use ellwand_domain::{
     ledger::Quantity,
     setting::{CutReason, GarmentState},
 };
-use ellwand_storage::{CutEntry, Garment, Tx};
+use ellwand_storage::{CutEntry, Garment};
 use std::collections::BTreeMap;
 
 /// The lots that a need was cut from, and what is left of each.
 pub(super) fn used(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     cuts: &[CutEntry],
     need: &NeedRecord,
 ) -> Done<Vec<UsedLot>> {
     let mut of_lot: BTreeMap<i64, (i64, Vec<i64>)> = BTreeMap::new();
     for cut in cuts {
-        if cut.need_id == need.row.id && cut.reason.0 != CutReason::Swatch {
+        if cut.need_id == need.row.id && cut.reason != CutReason::Swatch {
             let (quantity, pieces) = of_lot.entry(cut.lot_id).or_default();
             *quantity = quantity.saturating_add(cut.quantity);
             if !pieces.contains(&cut.piece_id) {
@@ -35,8 +35,8 @@ pub(super) fn used(
     }
     let mut used = Vec::with_capacity(of_lot.len());
     for (lot, (taken, from)) in of_lot {
-        let record = LotRecord::load(tx, lot)?;
-        let stored = tx.pieces_of_lot(lot)?;
+        let record = LotRecord::load(desk, lot)?;
+        let stored = desk.tx.pieces_of_lot(lot)?;
         let mut pieces: Vec<PieceCode> = stored
             .iter()
             .filter(|stored| from.contains(&stored.piece.id))
@@ -52,7 +52,7 @@ pub(super) fn used(
                 stored,
                 record: record.clone(),
             }
-            .current(context.today);
+            .current(desk.context.today);
             let piece = &shelved.stored.piece;
             let internal = |error| {
                 Problem::new(
@@ -64,11 +64,12 @@ pub(super) fn used(
             free = free.plus(piece.free().map_err(internal)?)?;
             longest = longest.max(piece.longest_free().map_err(internal)?);
         }
-        let supplier = match tx
+        let supplier = match desk
+            .tx
             .purchase(record.lot.purchase_id)?
             .and_then(|purchase| purchase.supplier_id)
         {
-            Some(supplier) => tx.supplier(supplier)?.map(|supplier| supplier.name),
+            Some(supplier) => desk.tx.supplier(supplier)?.map(|supplier| supplier.name),
             None => None,
         };
         let counted = record.is_counted();
@@ -96,7 +97,7 @@ pub(super) fn notes(
     needs: &[(Filled, NeedRecord)],
 ) -> Done<Vec<String>> {
     let made = matches!(
-        garment.state.0,
+        garment.state,
         GarmentState::Finished | GarmentState::Delivered
     );
     let mut notes = Vec::new();

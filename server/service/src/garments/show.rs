@@ -6,7 +6,8 @@ use super::{
     repairs,
 };
 use crate::{
-    bookings::People, context::Context, failure::Done, promises, shelved::LotRecord, version,
+    bookings::People, context::Context, desk::Desk, failure::Done, promises, shelved::LotRecord,
+    version,
 };
 use crate::{
     promises::{Filled, Standing},
@@ -30,17 +31,12 @@ const MOST_ENDED: i64 = 20;
 const MOST_BROKEN: i64 = 100;
 
 /// The garment with its needs, promises and cautions; `booking`: of the act that answers with it.
-pub(crate) fn view(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    id: i64,
-    booking: Option<i64>,
-) -> Done<View> {
-    let garment = load_head(tx, GarmentCode::new(id))?;
-    let records = load_needs(tx, &garment)?;
-    let (rows, more_ended) = promises_to_show(tx, id)?;
-    let cuts = tx.cuts_of_garment(id)?;
-    let standing_now = Standing::read(tx, id, context.today)?;
+pub(crate) fn view(desk: &mut Desk<'_>, id: i64, booking: Option<i64>) -> Done<View> {
+    let garment = load_head(desk, GarmentCode::new(id))?;
+    let records = load_needs(desk, &garment)?;
+    let (rows, more_ended) = promises_to_show(desk, id)?;
+    let cuts = desk.tx.cuts_of_garment(id)?;
+    let standing_now = Standing::read(desk, id)?;
     let records = records
         .into_iter()
         .map(|record| Ok((standing_now.of(&record)?, record)));
@@ -55,13 +51,13 @@ pub(crate) fn view(
             .collect();
         let mut cut: Vec<i64> = cuts
             .iter()
-            .filter(|cut| cut.need_id == record.row.id && cut.reason.0 != CutReason::Swatch)
+            .filter(|cut| cut.need_id == record.row.id && cut.reason != CutReason::Swatch)
             .map(|cut| cut.lot_id)
             .collect();
         cut.sort_unstable();
         cut.dedup();
-        for row in of_need.iter().filter(|row| standing(row, context)) {
-            lots.extend(tx.piece(row.piece_id)?.map(|piece| piece.lot_id));
+        for row in of_need.iter().filter(|row| standing(row, desk.context)) {
+            lots.extend(desk.tx.piece(row.piece_id)?.map(|piece| piece.lot_id));
         }
         lots.extend(&cut);
         let of = OfNeed {
@@ -71,13 +67,13 @@ pub(crate) fn view(
             lots: &cut,
             cuts: &cuts,
         };
-        needs.push(need(tx, context, &of, &mut views)?);
+        needs.push(need(desk, &of, &mut views)?);
     }
     lots.sort_unstable();
     lots.dedup();
     let lot_records: Vec<LotRecord> = lots
         .into_iter()
-        .map(|lot| LotRecord::load(tx, lot))
+        .map(|lot| LotRecord::load(desk, lot))
         .collect::<Done<_>>()?;
     let mut notes = cautions::of(
         &garment.name,
@@ -85,27 +81,32 @@ pub(crate) fn view(
             .iter()
             .map(|record| (record.kind(), &record.sheet)),
     );
-    notes.extend(repairs::notes(context, &garment, &records)?);
-    let (operations, worked_minutes) = operations(tx, id)?;
-    let seams = tx.seams(id)?.into_iter().map(|seam| seam.name).collect();
+    notes.extend(repairs::notes(desk.context, &garment, &records)?);
+    let (operations, worked_minutes) = operations(desk, id)?;
+    let seams = desk
+        .tx
+        .seams(id)?
+        .into_iter()
+        .map(|seam| seam.name)
+        .collect();
     Ok(View {
         garment: GarmentCode::new(id),
-        customer: customer(tx, &garment)?,
+        customer: customer(desk, &garment)?,
         notes,
         name: garment.name,
         count: garment.count,
         good: garment.good,
         spoiled: garment.spoiled,
         due: garment.due,
-        state: garment.state.0,
+        state: garment.state,
         note: garment.note,
         needs,
         more_ended,
         operations,
         seams,
         worked_minutes,
-        material_cost: Some(Micro(Balance::read(tx, id)?.used)),
-        version: version::of(tx, Subject::Garment, id)?,
+        material_cost: Some(Micro(Balance::read(desk, id)?.used)),
+        version: version::of(desk, Subject::Garment, id)?,
         booking: booking.map(BookingCode::new),
     })
 }
@@ -131,7 +132,7 @@ fn promises_to_show(tx: &mut Tx<'_>, garment: i64) -> Done<(Vec<Reservation>, i6
 
 /// True for an active promise whose last day has not passed.
 fn standing(row: &Reservation, context: &Context<'_>) -> bool {
-    row.state.0 == ReservationState::Active && row.until.is_none_or(|day| day >= context.today)
+    row.state == ReservationState::Active && row.until.is_none_or(|day| day >= context.today)
 }
 
 /// Name of the customer.
@@ -154,12 +155,7 @@ struct OfNeed<'a> {
     cuts: &'a [CutEntry],
 }
 
-fn need(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    of: &OfNeed<'_>,
-    views: &mut promises::Views,
-) -> Done<Need> {
+fn need(desk: &mut Desk<'_>, of: &OfNeed<'_>, views: &mut promises::Views) -> Done<Need> {
     let &OfNeed {
         record,
         filled,
@@ -169,9 +165,9 @@ fn need(
     } = of;
     let mut reservations = Vec::with_capacity(rows.len());
     for row in rows {
-        let shelved = Shelved::load_row(tx, row.piece_id)?;
+        let shelved = Shelved::load_row(desk, row.piece_id)?;
         let units = filled.units_of(row);
-        reservations.push(views.view_of(tx, context, (row, units), record, &shelved)?);
+        reservations.push(views.view_of(desk, (row, units), record, &shelved)?);
     }
     // Of a joined length the garment's own is a share; the text of the need says it.
     let cloth = record.plan.cloth();
@@ -198,9 +194,9 @@ fn need(
     let (count, spares) = record.plan.count();
     Ok(Need {
         role: record.row.role.clone(),
-        kind: record.row.kind.0,
-        amount: record.amount_text(context),
-        conditions: record.conditions(context),
+        kind: record.row.kind,
+        amount: record.amount_text(desk.context),
+        conditions: record.conditions(desk.context),
         units: record.row.units,
         units_reserved: filled.promised(),
         units_cut: filled.cut(),
@@ -217,7 +213,7 @@ fn need(
         size: record.wanted_size().map(|size| size.to_string()),
         colour: record.plan.trim().colour.clone(),
         matching: record.plan.matching(),
-        used: repairs::used(tx, context, cuts, record)?,
+        used: repairs::used(desk, cuts, record)?,
         preparation: cloth.preparation,
         grain: cloth.grain,
         detail: record.row.detail.clone(),
@@ -239,7 +235,7 @@ fn operations(tx: &mut Tx<'_>, garment: i64) -> Done<(Vec<Operation>, i64)> {
     let operations = planned.into_iter().map(|operation| Operation {
         worked_minutes: worked(&operation.name),
         name: operation.name,
-        kind: operation.kind.0,
+        kind: operation.kind,
         person: people.name(operation.person_id),
         billable: operation.billable,
         detail: operation.detail,

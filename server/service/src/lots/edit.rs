@@ -2,7 +2,7 @@
 
 use super::{correct, show};
 use crate::{
-    context::{Context, Entry},
+    desk::{Desk, Entry},
     failure::{Done, Failure, invalid},
     materials::within,
     perform::Perform,
@@ -24,10 +24,10 @@ use ellwand_domain::{
 use ellwand_storage::{Subject, Tx};
 
 impl Perform for EditLot {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<LotChanged, Failure> {
-        let mut record = LotRecord::load(tx, self.lot.get())?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<LotChanged, Failure> {
+        let mut record = LotRecord::load(desk, self.lot.get())?;
         version::check(
-            tx,
+            desk,
             (Subject::Lot, record.lot.id),
             &self.lot,
             self.if_version,
@@ -36,14 +36,14 @@ impl Perform for EditLot {
         let mut after = sheet::merge(record.kind(), &record.sheet, &self.sheet, self.really)
             .map_err(|failure| within("sheet", failure))?;
         if let Some(number) = self.wash_test {
-            after.wash_test = pinned(tx, &record, number)?;
+            after.wash_test = pinned(desk, &record, number)?;
         }
         if is_counted(record.kind(), &after) != record.is_counted() {
             let detail = format!("{} is on the shelf already, so its unit is fixed", self.lot);
             return Err(invalid("sheet.unit", detail));
         }
         let place = self.place.as_ref().map(super::place::named).transpose()?;
-        let booking = context.next_booking(tx)?;
+        let booking = desk.next_booking()?;
         let mut traces = Vec::new();
         if self.dye_lot.is_some() {
             let was = Traced::wrote(Facet::Sheet, record.lot.id, &record.lot.dye_lot)?;
@@ -53,45 +53,45 @@ impl Perform for EditLot {
         record.sheet = after;
         record.lot.sheet = sheet::write(&record.sheet)?;
         sheet::fill_search_columns(&mut record.lot, &record.sheet);
-        tx.update_lot(&record.lot)?;
-        sheet::save_fibres(tx, record.lot.id, &record.sheet)?;
+        desk.tx.update_lot(&record.lot)?;
+        sheet::save_fibres(desk, record.lot.id, &record.sheet)?;
         traces.extend(trace::of_sheet(
             record.lot.id,
             &before.0,
             &record.lot.sheet,
         )?);
         if let Some(place) = place {
-            traces.extend(put_all(tx, record.lot.id, &place)?);
+            traces.extend(put_all(desk, record.lot.id, &place)?);
         }
         let because = format!("the sheet of {} was changed", record.code());
-        let corrected = correct::pieces(tx, (context, booking), &record, &before.1, &because)?;
+        let corrected = correct::pieces(desk, booking, &record, &before.1, &because)?;
         let mut notes = correct::stiffness_notes(&before.1, &record.sheet);
         notes.extend(corrected.notes);
         let mut settled = match before.1 == record.sheet {
             true => Settled::default(),
-            false => promises::resettle_stiffness(tx, context, booking, &record, &because)?,
+            false => promises::resettle_stiffness(desk, booking, &record, &because)?,
         };
         settled.add(corrected.settled);
         if !settled.changed.is_empty() || !settled.broken.is_empty() {
             notes.push("promises on its pieces were looked at again".to_owned());
         }
-        notes.extend(promises::notes(tx, context, &settled.broken)?);
+        notes.extend(promises::notes(desk, &settled.broken)?);
 
         let summary = format!(
             "Changed what is known of {} {}.",
             self.lot, record.material.name
         );
-        let mut entry = Entry::new(BookingKind::Edited, context.today, summary);
+        let mut entry = Entry::new(BookingKind::Edited, desk.context.today, summary);
         entry.subjects = vec![(Subject::Lot, record.lot.id)];
         entry.movements = corrected.movements;
         traces.extend(corrected.traces);
         entry.traces = traces;
-        context.book(tx, booking, entry)?;
+        desk.book(booking, entry)?;
         Ok(LotChanged {
             booking: BookingCode::new(booking),
-            lot: show::view(tx, context, record.lot.id)?,
-            changed: promises::views(tx, context, &settled.changed)?,
-            broken: promises::views(tx, context, &settled.broken)?,
+            lot: show::view(desk, record.lot.id)?,
+            changed: promises::views(desk, &settled.changed)?,
+            broken: promises::views(desk, &settled.broken)?,
             notes,
         })
     }

@@ -1,7 +1,7 @@
 //! Flaws across the width.
 
 use crate::{
-    context::{Context, Entry},
+    desk::{Desk, Entry},
     failure::{Done, Failure, invalid},
     lots::changed,
     perform::Perform,
@@ -16,11 +16,11 @@ use ellwand_domain::{
     quantity::Micrometres,
     setting::{BookingKind, Facet},
 };
-use ellwand_storage::{Subject, Tx};
+use ellwand_storage::Subject;
 
 impl Perform for MarkFlaw {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<PieceChanged, Failure> {
-        let mut shelved = Shelved::load(tx, self.piece)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<PieceChanged, Failure> {
+        let mut shelved = Shelved::load(desk, self.piece)?;
         let length = self
             .length
             .as_ref()
@@ -34,18 +34,18 @@ impl Perform for MarkFlaw {
         let flaws = shelved.stored.piece.flaws.clone();
         let what_for = format!("the flaw at {}", self.at.text());
         if let Err(error) = shelved.stored.piece.mark_flaw(flaw) {
-            return Err(promises::refusal(tx, context, &shelved, &what_for, &error)?.into());
+            return Err(promises::refusal(desk, &shelved, &what_for, &error)?.into());
         }
-        let at = self.at.value().show(context.units());
+        let at = self.at.value().show(desk.context.units());
         let what = note.map_or_else(String::new, |note| format!(" ({note})"));
         let summary = format!("Marked a flaw in {} at {at}{what}.", shelved.code());
-        flawed(tx, context, shelved, flaws, summary)
+        flawed(desk, shelved, flaws, summary)
     }
 }
 
 impl Perform for RemoveFlaw {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<PieceChanged, Failure> {
-        let mut shelved = Shelved::load(tx, self.piece)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<PieceChanged, Failure> {
+        let mut shelved = Shelved::load(desk, self.piece)?;
         let flaws = shelved.stored.piece.flaws.clone();
         let Some(index) = self
             .flaw
@@ -62,34 +62,25 @@ impl Perform for RemoveFlaw {
         };
         shelved.stored.piece.remove_flaw(index);
         let summary = format!("Took flaw {} of {} away.", self.flaw, shelved.code());
-        flawed(tx, context, shelved, flaws, summary)
+        flawed(desk, shelved, flaws, summary)
     }
 }
 
 fn flawed(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     mut shelved: Shelved,
     before: Vec<Flaw>,
     summary: String,
 ) -> Done<PieceChanged> {
-    let booking = context.next_booking(tx)?;
+    let booking = desk.next_booking()?;
     let because = format!("a flaw divides {}", shelved.code());
-    let settled = promises::resettle(tx, context, booking, &mut shelved, &because)?;
+    let settled = promises::resettle(desk, booking, &mut shelved, &because)?;
     let last_on = shelved.stored.last_on;
-    shelved.save(tx, last_on)?;
-    let mut entry = Entry::new(BookingKind::Flawed, context.today, summary);
+    shelved.save(desk, last_on)?;
+    let mut entry = Entry::new(BookingKind::Flawed, desk.context.today, summary);
     entry.subjects = vec![(Subject::Lot, shelved.record.lot.id)];
     let piece = shelved.stored.piece.id;
     entry.traces = vec![Traced::wrote(Facet::Flaws, piece, &before)?];
-    context.book(tx, booking, entry)?;
-    changed(
-        tx,
-        context,
-        booking,
-        &shelved,
-        Vec::new(),
-        settled,
-        Vec::new(),
-    )
+    desk.book(booking, entry)?;
+    changed(desk, booking, &shelved, Vec::new(), settled, Vec::new())
 }

@@ -1,7 +1,8 @@
 //! Measuring pieces again; the value stays.
 
 use crate::{
-    context::{Context, Entry},
+    context::Context,
+    desk::{Desk, Entry},
     detail::{Detail, PieceBefore},
     doubts,
     failure::{Done, Failure, invalid},
@@ -23,7 +24,7 @@ use ellwand_domain::{
     setting::{BookingKind, MeasuredAfter},
     shrinkage::Preparation,
 };
-use ellwand_storage::{StoredPiece, Subject, Tx};
+use ellwand_storage::{StoredPiece, Subject};
 
 /// How a piece is before it is measured.
 pub(crate) fn before(stored: &StoredPiece) -> PieceBefore {
@@ -123,11 +124,11 @@ pub(crate) fn correct(
 }
 
 impl Perform for MeasurePiece {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<PieceChanged, Failure> {
-        let shelved = Shelved::load(tx, self.piece)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<PieceChanged, Failure> {
+        let shelved = Shelved::load(desk, self.piece)?;
         let found = shelved.parse("found", &self.found)?;
         if self.after == MeasuredAfter::Washing && shelved.stored.piece.rectangle.is_some() {
-            return self.as_washed()?.perform(tx, context);
+            return self.as_washed()?.perform(desk);
         }
         let width = self.width.as_ref().map(|width| width.value());
         let scale = matches!(
@@ -136,8 +137,7 @@ impl Perform for MeasurePiece {
         );
         let how = format!("measured after {}", self.after);
         remeasure(
-            tx,
-            context,
+            desk,
             shelved,
             Found {
                 found,
@@ -196,37 +196,36 @@ pub(super) struct Found {
 
 /// Books what a piece is now.
 pub(super) fn remeasure(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     mut shelved: Shelved,
     mut found: Found,
     date: Option<chrono::NaiveDate>,
 ) -> Done<PieceChanged> {
-    let day = context.day(date)?;
+    let day = desk.context.day(date)?;
     shelved.check_day(day)?;
     if shelved.stored.piece.quantity.is_zero() {
         return Err(used_up(&shelved));
     }
-    let booking = context.next_booking(tx)?;
-    let was = shelved.show(context, shelved.stored.piece.quantity);
+    let booking = desk.next_booking()?;
+    let was = shelved.show(desk.context, shelved.stored.piece.quantity);
     let as_it_was = shelved.stored.clone();
     let mut movements = Vec::new();
     let was_there = shelved.stored.piece.quantity;
     let lost = pooled::found(
-        tx,
-        (context, booking),
+        desk,
+        booking,
         &shelved,
         was_there,
         found.found,
         &mut movements,
     )?;
     if !lost.is_zero() {
-        let value = format!("{} {}", context.printed(lost), context.currency);
+        let value = format!("{} {}", desk.context.printed(lost), desk.context.currency);
         found.notes.push(format!(
             "what was left of its cost, {value}, goes with it as normal loss"
         ));
     }
-    let widths = widths(context, &shelved, found.width, found.scale)?;
+    let widths = widths(desk.context, &shelved, found.width, found.scale)?;
     correct(
         &mut shelved,
         found.found,
@@ -238,11 +237,11 @@ pub(super) fn remeasure(
     let because = format!("{} was {}", shelved.code(), found.how);
     shelved.stored.tare = found.tare.or(shelved.stored.tare);
     shelved.stored.estimated = found.estimated;
-    let settled = promises::resettle(tx, context, booking, &mut shelved, &because)?;
-    shelved.save(tx, day)?;
+    let settled = promises::resettle(desk, booking, &mut shelved, &because)?;
+    shelved.save(desk, day)?;
     let now = match found.found.is_zero() {
         true => "used up".to_owned(),
-        false => shelved.show(context, shelved.stored.piece.quantity),
+        false => shelved.show(desk.context, shelved.stored.piece.quantity),
     };
     let summary = format!(
         "{} {} {}: {was} → {now}.",
@@ -258,10 +257,9 @@ pub(super) fn remeasure(
     entry.detail = Detail::Remeasured {
         before: before(&as_it_was),
     };
-    context.book(tx, booking, entry)?;
+    desk.book(booking, entry)?;
     changed(
-        tx,
-        context,
+        desk,
         booking,
         &shelved,
         Vec::new(),

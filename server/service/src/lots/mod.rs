@@ -11,36 +11,34 @@ mod weigh;
 pub(crate) mod went;
 
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::Done,
     promises::{self, Settled},
     shelved::Shelved,
 };
 use ellwand_contract::lots::PieceChanged;
 use ellwand_domain::code::BookingCode;
-use ellwand_storage::Tx;
 
 /// The answer of an act on a piece.
 pub(crate) fn changed(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     booking: i64,
     shelved: &Shelved,
     made: Vec<Shelved>,
     settled: Settled,
     mut notes: Vec<String>,
 ) -> Done<PieceChanged> {
-    notes.extend(promises::notes(tx, context, &settled.broken)?);
+    notes.extend(promises::notes(desk, &settled.broken)?);
     let mut views = Vec::with_capacity(made.len());
     for piece in &made {
-        views.push(piece.view(context.today)?);
+        views.push(piece.view(desk.context.today)?);
     }
     Ok(PieceChanged {
         booking: BookingCode::new(booking),
-        piece: shelved.view(context.today)?,
+        piece: shelved.view(desk.context.today)?,
         made: views,
-        changed: promises::views(tx, context, &settled.changed)?,
-        broken: promises::views(tx, context, &settled.broken)?,
+        changed: promises::views(desk, &settled.changed)?,
+        broken: promises::views(desk, &settled.broken)?,
         notes,
     })
 }

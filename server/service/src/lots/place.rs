@@ -2,7 +2,7 @@
 
 use super::changed;
 use crate::{
-    context::{Context, Entry},
+    desk::{Desk, Entry},
     failure::{Done, Failure, invalid},
     perform::Perform,
     promises::Settled,
@@ -12,28 +12,27 @@ use crate::{
 use ellwand_contract::lots::{PieceChanged, PlacePiece};
 use ellwand_contract::text::{LINE, clean_text};
 use ellwand_domain::setting::{BookingKind, Facet};
-use ellwand_storage::{Subject, Tx};
+use ellwand_storage::Subject;
 
 impl Perform for PlacePiece {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<PieceChanged, Failure> {
-        let mut shelved = Shelved::load(tx, self.piece)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<PieceChanged, Failure> {
+        let mut shelved = Shelved::load(desk, self.piece)?;
         let place = named(&self.place)?;
         let before = shelved.stored.place.replace(place.clone());
         let trace = Traced::wrote(Facet::Place, shelved.stored.piece.id, &before)?;
-        let booking = context.next_booking(tx)?;
+        let booking = desk.next_booking()?;
         let last_on = shelved.stored.last_on;
-        shelved.save(tx, last_on)?;
+        shelved.save(desk, last_on)?;
         let summary = format!(
             "Put {} {} in {place}.",
             self.piece, shelved.record.material.name
         );
-        let mut entry = Entry::new(BookingKind::Placed, context.today, summary);
+        let mut entry = Entry::new(BookingKind::Placed, desk.context.today, summary);
         entry.subjects = vec![(Subject::Lot, shelved.record.lot.id)];
         entry.traces.push(trace);
-        context.book(tx, booking, entry)?;
+        desk.book(booking, entry)?;
         changed(
-            tx,
-            context,
+            desk,
             booking,
             &shelved,
             Vec::new(),

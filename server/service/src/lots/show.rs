@@ -2,7 +2,7 @@
 
 use super::went;
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::{Done, Failure},
     perform::Perform,
     pooled,
@@ -21,19 +21,19 @@ use ellwand_domain::{
     quantity::{Currency, Micrometres, Millionths, Money},
     shrinkage::{Direction, Marks, WashTest},
 };
-use ellwand_storage::{StoredPiece, Subject, Tx};
+use ellwand_storage::{StoredPiece, Subject};
 
 impl Perform for GetLot {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Lot, Failure> {
-        view(tx, context, self.lot.get())
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Lot, Failure> {
+        view(desk, self.lot.get())
     }
 }
 
 /// A lot with its pieces, its tests and where its value went.
-pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64) -> Done<Lot> {
-    let record = LotRecord::load(tx, id)?;
-    let stored = tx.pieces_of_lot(id)?;
-    let value_went = value_went(tx, context, &record, &stored)?;
+pub(crate) fn view(desk: &mut Desk<'_>, id: i64) -> Done<Lot> {
+    let record = LotRecord::load(desk, id)?;
+    let stored = desk.tx.pieces_of_lot(id)?;
+    let value_went = value_went(desk, &record, &stored)?;
     let mut pieces = Vec::with_capacity(stored.len());
     for stored in stored {
         pieces.push(
@@ -41,26 +41,26 @@ pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64) -> Done<Lot>
                 stored,
                 record: record.clone(),
             }
-            .view(context.today)?,
+            .view(desk.context.today)?,
         );
     }
     let mut wash_tests = Vec::new();
-    for row in tx.wash_tests(id)? {
+    for row in desk.tx.wash_tests(id)? {
         wash_tests.push(wash_test(row)?);
     }
-    let supplier = match tx
+    let supplier = match desk
+        .tx
         .purchase(record.lot.purchase_id)?
         .and_then(|purchase| purchase.supplier_id)
     {
-        Some(supplier) => tx.supplier(supplier)?.map(|supplier| supplier.name),
+        Some(supplier) => desk.tx.supplier(supplier)?.map(|supplier| supplier.name),
         None => None,
     };
     let turning = stiffness::turning_of_lot(stiffness::Known::of(&record.sheet));
     let stock = match record.kind().is_rectangle() || record.lot.owner_id.is_some() {
         true => None,
         false => Some(pooled::stock(
-            tx,
-            context,
+            desk,
             record.material.id,
             record.is_counted(),
             Some(id),
@@ -91,16 +91,15 @@ pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, id: i64) -> Done<Lot>
         value_went,
         stock,
         landed: Some(Micro(landed)),
-        landed_printed: Some(context.printed(landed)),
-        version: version::of(tx, Subject::Lot, id)?,
+        landed_printed: Some(desk.context.printed(landed)),
+        version: version::of(desk, Subject::Lot, id)?,
     })
 }
 
 /// Shares of the lot's landed cost, printed so that they add up to it: garments, losses, what else there is, and
 /// the shelf last.
 fn value_went(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     record: &LotRecord,
     pieces: &[StoredPiece],
 ) -> Done<Vec<ValueShare>> {
@@ -112,8 +111,8 @@ fn value_went(
         .map(|stored| Account::piece(stored.piece.id))
         .collect();
     let mut shares: Vec<(String, Millionths)> = Vec::new();
-    for (account, went) in went::flows(tx, &record.lot, &own)? {
-        let lost = went::spoiled(tx, account, went.value)?;
+    for (account, went) in went::flows(desk, &record.lot, &own)? {
+        let lost = went::spoiled(desk, account, went.value)?;
         let spoiled = Account::new(AccountKind::Spoiled, account.id);
         for (account, value) in [(account, went.value.saturating_sub(lost)), (spoiled, lost)] {
             let (place, value) = (place(account), Millionths::new(value)?);
@@ -129,12 +128,12 @@ fn value_went(
         shares.push(("on the shelf".to_owned(), shelf));
     }
     let values: Vec<Millionths> = shares.iter().map(|(_, value)| *value).collect();
-    let (printed, _) = round_to_total(&values, context.currency.digits())
+    let (printed, _) = round_to_total(&values, desk.context.currency.digits())
         .map_err(|error| Problem::new(ProblemType::Internal, error.to_string()))?;
     let share = |((place, value), minor): ((String, Millionths), i64)| ValueShare {
         place,
         value: Micro(value),
-        printed: minor_text(minor, context.currency),
+        printed: minor_text(minor, desk.context.currency),
     };
     Ok(shares.into_iter().zip(printed).map(share).collect())
 }

@@ -1,7 +1,7 @@
 //! Two pieces of one; nothing is used.
 
 use crate::{
-    context::{Context, Entry},
+    desk::{Desk, Entry},
     detail::{Detail, Segment},
     failure::Failure,
     lots::changed,
@@ -14,26 +14,23 @@ use ellwand_domain::{
     ledger::{Account, Movement},
     setting::BookingKind,
 };
-use ellwand_storage::{Subject, Tx};
+use ellwand_storage::Subject;
 
 impl Perform for SplitPiece {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<PieceChanged, Failure> {
-        let mut shelved = Shelved::load(tx, self.piece)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<PieceChanged, Failure> {
+        let mut shelved = Shelved::load(desk, self.piece)?;
         let take = shelved.parse("take", &self.take)?;
-        let booking = context.next_booking(tx)?;
-        promises::end_overdue(tx, context, booking, &mut shelved)?;
+        let booking = desk.next_booking()?;
+        promises::end_overdue(desk, booking, &mut shelved)?;
         let before = shelved.stored.piece.holds.clone();
         let end = self.end;
-        let off = match promises::with_room(tx, context, &mut shelved, None, |piece| {
-            piece.split(take, end)
-        })? {
-            Ok(off) => off,
-            Err(error) => {
-                return Err(
-                    promises::refusal(tx, context, &shelved, "the new piece", &error)?.into(),
-                );
-            }
-        };
+        let off =
+            match promises::with_room(desk, &mut shelved, None, |piece| piece.split(take, end))? {
+                Ok(off) => off,
+                Err(error) => {
+                    return Err(promises::refusal(desk, &shelved, "the new piece", &error)?.into());
+                }
+            };
         let own = &shelved.stored;
         let new = NewPiece {
             lot: own.lot_id,
@@ -47,26 +44,25 @@ impl Perform for SplitPiece {
             estimated: own.estimated,
             offcut: own.offcut,
             place: self.place.clone().or_else(|| own.place.clone()),
-            day: context.today,
+            day: desk.context.today,
         };
         let made = Shelved {
-            stored: new.number(tx)?,
+            stored: new.number(desk)?,
             record: shelved.record.clone(),
         };
-        tx.insert_piece(&made.stored)?;
-        shelved.save(tx, context.today)?;
-        promises::write_holds(tx, &shelved)?;
+        desk.tx.insert_piece(&made.stored)?;
+        shelved.save(&mut desk.tx, desk.context.today)?;
         let settled = Settled {
-            changed: promises::gave_up(tx, context, &shelved, &before)?,
+            changed: promises::gave_up(desk, &shelved, &before)?,
             ..Settled::default()
         };
         let summary = format!(
             "Split {} off {} as {}.",
-            shelved.show(context, off.quantity),
+            shelved.show(desk.context, off.quantity),
             shelved.code(),
             made.code()
         );
-        let mut entry = Entry::new(BookingKind::Split, context.today, summary);
+        let mut entry = Entry::new(BookingKind::Split, desk.context.today, summary);
         entry.subjects = vec![(Subject::Lot, shelved.record.lot.id)];
         let (from, to) = (
             Account::piece(shelved.stored.piece.id),
@@ -82,15 +78,7 @@ impl Perform for SplitPiece {
                 made: Some(made.stored.piece.id),
             },
         };
-        context.book(tx, booking, entry)?;
-        changed(
-            tx,
-            context,
-            booking,
-            &shelved,
-            vec![made],
-            settled,
-            Vec::new(),
-        )
+        desk.book(booking, entry)?;
+        changed(desk, booking, &shelved, vec![made], settled, Vec::new())
     }
 }

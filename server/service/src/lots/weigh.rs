@@ -2,7 +2,7 @@
 
 use super::measure::{Found, remeasure};
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::{Done, Failure, invalid},
     perform::Perform,
     shelved::Shelved,
@@ -13,11 +13,10 @@ use ellwand_contract::{
     lots::{PieceChanged, WeighPiece},
 };
 use ellwand_domain::{cloth, ledger::Quantity, quantity::Milligrams, setting::Facet, thread};
-use ellwand_storage::Tx;
 
 impl Perform for WeighPiece {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<PieceChanged, Failure> {
-        let shelved = Shelved::load(tx, self.piece)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<PieceChanged, Failure> {
+        let shelved = Shelved::load(desk, self.piece)?;
         if shelved.counted() {
             let detail = format!("{} is counted, not weighed", shelved.code());
             return Err(Problem::from(invalid("piece", detail))
@@ -59,13 +58,13 @@ impl Perform for WeighPiece {
         } else {
             notes.push(format!(
                 "{} net by weight: an estimate",
-                net.show(context.units())
+                net.show(desk.context.units())
             ));
         }
         if let Some(mass) = said {
             notes.push(format!(
                 "{} is kept as what its empty {holder} weighs",
-                mass.show(context.units())
+                mass.show(desk.context.units())
             ));
         } else if tare.unknown {
             let stuff = if holder == "core" { "cloth" } else { "thread" };
@@ -84,7 +83,7 @@ impl Perform for WeighPiece {
             rests: rests(&shelved),
             notes,
         };
-        remeasure(tx, context, shelved, found, self.date)
+        remeasure(desk, shelved, found, self.date)
     }
 }
 

@@ -123,7 +123,7 @@ pub(crate) fn moved_on(tx: &mut Tx<'_>, mut account: Account) -> Done<Account> {
         seen.push(account);
         let cancelled = tx
             .garment(account.id)?
-            .is_some_and(|row| row.state.0 == GarmentState::Cancelled);
+            .is_some_and(|row| row.state == GarmentState::Cancelled);
         if !cancelled {
             break;
         }
@@ -277,7 +277,7 @@ pub(crate) fn carried(
         movements.iter().for_each(|line| add(of, line));
     }
     for row in tx.pool_takings_of(&[booking])? {
-        if to(row.to_kind.0) || row.share < 0 {
+        if to(row.to_kind) || row.share < 0 {
             let share = row.share.saturating_abs();
             carried.push(Ridden {
                 cut: booking,

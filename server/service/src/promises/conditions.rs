@@ -3,25 +3,24 @@
 
 use super::{Settled, resettle};
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::Done,
     garments::need::read_plan,
     shelved::{LotRecord, Shelved},
 };
 use ellwand_domain::{code::GarmentCode, need::Stiffness};
-use ellwand_storage::{Reservation, Tx};
+use ellwand_storage::Reservation;
 use std::collections::BTreeSet;
 
 /// Looks again at the promises on a lot's pieces, of which something else is known now.
 pub(crate) fn resettle_lot(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     booking: i64,
     record: &LotRecord,
     because: &str,
 ) -> Done<Settled> {
     let mut all = Settled::default();
-    for stored in tx.pieces_of_lot(record.lot.id)? {
+    for stored in desk.tx.pieces_of_lot(record.lot.id)? {
         if stored.piece.holds.is_empty() {
             continue;
         }
@@ -29,51 +28,48 @@ pub(crate) fn resettle_lot(
             stored,
             record: record.clone(),
         };
-        all.add(settle_piece(tx, context, booking, shelved, because)?);
+        all.add(settle_piece(desk, booking, shelved, because)?);
     }
     Ok(all)
 }
 
 /// The same, and the promises on other lots that must be as stiff as this one.
 pub(crate) fn resettle_stiffness(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     booking: i64,
     record: &LotRecord,
     because: &str,
 ) -> Done<Settled> {
-    let mut all = resettle_lot(tx, context, booking, record, because)?;
+    let mut all = resettle_lot(desk, booking, record, because)?;
     let mut like = Vec::new();
-    for (promise, need) in tx.active_reservations_with_needs()? {
+    for (promise, need) in desk.tx.active_reservations_with_needs()? {
         let plan = read_plan(&need)?;
         if matches!(plan.cloth().stiffness, Some(Stiffness::Like { lot, .. }) if lot == record.code())
         {
             like.push(promise);
         }
     }
-    all.add(settle_pieces_of(tx, context, booking, &like, because)?);
+    all.add(settle_pieces_of(desk, booking, &like, because)?);
     Ok(all)
 }
 
 /// Looks again at the promises that must be of the lot of these garments, which may be of another lot now.
 pub(crate) fn resettle_bound_to(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     booking: i64,
     garments: &BTreeSet<i64>,
 ) -> Done<Settled> {
     let mut all = Settled::default();
     for garment in garments {
-        let bound = tx.active_reservations_bound_to(*garment)?;
+        let bound = desk.tx.active_reservations_bound_to(*garment)?;
         let because = format!("what {} is made of changed", GarmentCode::new(*garment));
-        all.add(settle_pieces_of(tx, context, booking, &bound, &because)?);
+        all.add(settle_pieces_of(desk, booking, &bound, &because)?);
     }
     Ok(all)
 }
 
 fn settle_pieces_of(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     booking: i64,
     promised: &[Reservation],
     because: &str,
@@ -81,21 +77,20 @@ fn settle_pieces_of(
     let pieces: BTreeSet<i64> = promised.iter().map(|row| row.piece_id).collect();
     let mut all = Settled::default();
     for piece in pieces {
-        let shelved = Shelved::load_row(tx, piece)?;
-        all.add(settle_piece(tx, context, booking, shelved, because)?);
+        let shelved = Shelved::load_row(desk, piece)?;
+        all.add(settle_piece(desk, booking, shelved, because)?);
     }
     Ok(all)
 }
 
 fn settle_piece(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     booking: i64,
     mut shelved: Shelved,
     because: &str,
 ) -> Done<Settled> {
-    let settled = resettle(tx, context, booking, &mut shelved, because)?;
+    let settled = resettle(desk, booking, &mut shelved, because)?;
     let last_on = shelved.stored.last_on;
-    shelved.save(tx, last_on)?;
+    shelved.save(desk, last_on)?;
     Ok(settled)
 }

@@ -3,14 +3,14 @@
 //! Of cloth it is the share of its piece's value. Thread and trims come out of their layers in the order in which they were
 //! promised, so that several promises never count the same cheap layer; what is not promised yet comes after all of them.
 
-use crate::{context::Context, failure::Done, garments::need, pooled, shelved::Shelved};
+use crate::{desk::Desk, failure::Done, garments::need, pooled, shelved::Shelved};
 use ellwand_domain::{
     layer::{self, Layer, Method, Taken},
     ledger::Quantity,
     quantity::Millionths,
     setting::ReservationState,
 };
-use ellwand_storage::{Reservation, Tx};
+use ellwand_storage::Reservation;
 use std::collections::{HashMap, hash_map::Entry};
 
 /// Costs of promises, each material's layers read once.
@@ -31,13 +31,12 @@ impl Costs {
     /// What the promise would cost if all that it holds were cut now; nothing once it has ended.
     pub(crate) fn of(
         &mut self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         row: &Reservation,
         shelved: &Shelved,
     ) -> Done<Millionths> {
-        if row.state.0 != ReservationState::Active
-            || row.until.is_some_and(|day| day < context.today)
+        if row.state != ReservationState::Active
+            || row.until.is_some_and(|day| day < desk.context.today)
         {
             return Ok(Millionths::ZERO);
         }
@@ -48,7 +47,7 @@ impl Costs {
                 .value_of(held)
                 .map_err(|error| super::internal(shelved, &error))?);
         }
-        let pooled = self.pooled(tx, context, shelved.record.material.id)?;
+        let pooled = self.pooled(desk, shelved.record.material.id)?;
         Ok(pooled
             .costs
             .get(&row.id)
@@ -59,8 +58,7 @@ impl Costs {
     /// What taking `quantity` of the piece would cost after all that is promised; `own_lot` as for a cut.
     pub(crate) fn beyond(
         &mut self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         shelved: &Shelved,
         quantity: Quantity,
         own_lot: bool,
@@ -72,14 +70,13 @@ impl Costs {
                 .value_of(quantity)
                 .map_err(|error| super::internal(shelved, &error))?);
         }
-        pooled::cost(&self.taken(tx, context, shelved, quantity, own_lot)?)
+        pooled::cost(&self.taken(desk, shelved, quantity, own_lot)?)
     }
 
     /// Takes what was picked of thread and trims out of what is left for the needs after it.
     pub(crate) fn pick(
         &mut self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         shelved: &Shelved,
         quantity: Quantity,
         own_lot: bool,
@@ -87,16 +84,15 @@ impl Costs {
         if shelved.stored.piece.rectangle.is_some() {
             return Ok(());
         }
-        let taken = self.taken(tx, context, shelved, quantity, own_lot)?;
-        let pooled = self.pooled(tx, context, shelved.record.material.id)?;
+        let taken = self.taken(desk, shelved, quantity, own_lot)?;
+        let pooled = self.pooled(desk, shelved.record.material.id)?;
         pooled.left = layer::draw_down(&pooled.left, &taken).map_err(pooled::refused)?;
         Ok(())
     }
 
     fn taken(
         &mut self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         shelved: &Shelved,
         quantity: Quantity,
         own_lot: bool,
@@ -105,44 +101,44 @@ impl Costs {
             return Ok(Vec::new());
         }
         let own = if own_lot {
-            pooled::own_layer(tx, shelved)?
+            pooled::own_layer(desk, shelved)?
         } else {
             None
         };
-        let left = &self.pooled(tx, context, shelved.record.material.id)?.left;
+        let left = &self.pooled(desk, shelved.record.material.id)?.left;
         take(
             left,
-            Method::from(context.workshop.pooled_method.0),
+            Method::from(desk.context.workshop.pooled_method),
             own,
             quantity.get(),
         )
     }
 
-    fn pooled(
-        &mut self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
-        material: i64,
-    ) -> Done<&mut Pooled> {
+    fn pooled(&mut self, desk: &mut Desk<'_>, material: i64) -> Done<&mut Pooled> {
         Ok(match self.materials.entry(material) {
             Entry::Occupied(known) => known.into_mut(),
-            Entry::Vacant(new) => new.insert(Pooled::read(tx, context, material)?),
+            Entry::Vacant(new) => new.insert(Pooled::read(desk, material)?),
         })
     }
 }
 
 impl Pooled {
-    fn read(tx: &mut Tx<'_>, context: &Context<'_>, material: i64) -> Done<Self> {
-        let method = Method::from(context.workshop.pooled_method.0);
-        let rows = tx.layers(material)?;
+    fn read(desk: &mut Desk<'_>, material: i64) -> Done<Self> {
+        let method = Method::from(desk.context.workshop.pooled_method);
+        let rows = desk.tx.layers(material)?;
         let layer_of = |lot: i64| {
             rows.iter()
                 .find(|row| row.lot_id == Some(lot))
                 .map(|row| row.id)
         };
-        let mut left = pooled::layers(tx, material)?;
-        let mut promises = tx.promises_of_material(material)?;
-        promises.retain(|promise| promise.row.until.is_none_or(|day| day >= context.today));
+        let mut left = pooled::layers(desk, material)?;
+        let mut promises = desk.tx.promises_of_material(material)?;
+        promises.retain(|promise| {
+            promise
+                .row
+                .until
+                .is_none_or(|day| day >= desk.context.today)
+        });
         let mut costs = HashMap::with_capacity(promises.len());
         // By the promise that each was first: one that undo made again keeps its place.
         promises.sort_by_key(|promise| (promise.row.line(), promise.row.id));

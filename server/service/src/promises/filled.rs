@@ -1,7 +1,6 @@
 //! How far a need is filled: what is promised to it and what was cut for it, counted by one rule of the domain.
 
-use crate::{context::Context, failure::Done, garments::need::NeedRecord};
-use chrono::NaiveDate;
+use crate::{context::Context, desk::Desk, failure::Done, garments::need::NeedRecord};
 use ellwand_domain::{
     code::{GarmentCode, LotCode, ReservationCode},
     need::{Begun, Filling, Share},
@@ -18,12 +17,13 @@ pub(crate) struct Standing {
 
 impl Standing {
     /// Reads them; promises whose last day was before `today` are none any more, whether a write has ended them or not.
-    pub(crate) fn read(tx: &mut Tx<'_>, garment: i64, today: NaiveDate) -> Done<Self> {
-        let mut promises = tx.standing_promises(garment)?;
+    pub(crate) fn read(desk: &mut Desk<'_>, garment: i64) -> Done<Self> {
+        let today = desk.context.today;
+        let mut promises = desk.tx.standing_promises(garment)?;
         promises.retain(|promise| promise.row.until.is_none_or(|day| day >= today));
         Ok(Self {
             promises,
-            cuts: tx.standing_cuts(garment)?,
+            cuts: desk.tx.standing_cuts(garment)?,
         })
     }
 
@@ -53,8 +53,8 @@ pub(crate) struct Filled {
 
 impl Filled {
     /// How far one need is filled.
-    pub(crate) fn read(tx: &mut Tx<'_>, context: &Context<'_>, need: &NeedRecord) -> Done<Self> {
-        Standing::read(tx, need.row.garment_id, context.today)?.of(need)
+    pub(crate) fn read(desk: &mut Desk<'_>, need: &NeedRecord) -> Done<Self> {
+        Standing::read(desk, need.row.garment_id)?.of(need)
     }
 
     fn count(
@@ -89,7 +89,7 @@ impl Filled {
         }
         let mut pieces = Vec::new();
         for StandingCut { cut, .. } in cuts.iter().copied() {
-            if cut.reason.0 == CutReason::Planned {
+            if cut.reason == CutReason::Planned {
                 lots.push(cut.lot_id);
             }
             if cut.fills > 0 {
@@ -278,7 +278,7 @@ pub(crate) fn lots_of_need(tx: &mut Tx<'_>, need: &Need) -> Done<Vec<i64>> {
     let promised = promises.filter(|promise| promise.row.need_id == need.id);
     let mut lots: Vec<i64> = promised.map(|promise| promise.lot).collect();
     let mut cuts = tx.cuts_of_need(need.id)?;
-    cuts.retain(|cut| cut.reason.0 == CutReason::Planned);
+    cuts.retain(|cut| cut.reason == CutReason::Planned);
     lots.extend(cuts.into_iter().map(|cut| cut.lot_id));
     lots.sort_unstable();
     lots.dedup();

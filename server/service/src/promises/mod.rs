@@ -22,7 +22,9 @@ pub(crate) use rounding::{gave_up, with_room};
 pub(crate) use settle::resettle;
 pub(crate) use takes::Takes;
 
-use crate::{context::Context, failure::Done, garments::need::NeedRecord, shelved::Shelved};
+use crate::{
+    context::Context, desk::Desk, failure::Done, garments::need::NeedRecord, shelved::Shelved,
+};
 use ellwand_contract::{Metres, Micro, Problem, ProblemType, reservations::Reservation as View};
 use ellwand_domain::{
     code::{GarmentCode, ReservationCode},
@@ -30,7 +32,7 @@ use ellwand_domain::{
     quantity::{Micrometres, Millionths},
     setting::{QuotationState, ReservationState},
 };
-use ellwand_storage::{Garment, Reservation, Tx, Word};
+use ellwand_storage::{Garment, Reservation, Tx};
 use std::collections::{BTreeSet, HashMap, hash_map::Entry};
 
 /// Promises that an act touched besides its own.
@@ -123,8 +125,8 @@ pub(crate) fn row(tx: &mut Tx<'_>, id: i64) -> Done<Reservation> {
 }
 
 /// A promise as it is shown.
-pub(crate) fn view(tx: &mut Tx<'_>, context: &Context<'_>, row: &Reservation) -> Done<View> {
-    view_with(tx, context, row, &mut Views::default())
+pub(crate) fn view(desk: &mut Desk<'_>, row: &Reservation) -> Done<View> {
+    view_with(desk, row, &mut Views::default())
 }
 
 /// What several promises are shown by, each layer and need read once.
@@ -138,62 +140,49 @@ impl Views {
     /// A promise as it is shown, to one who has its need and piece at hand.
     pub(crate) fn view(
         &mut self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         row: &Reservation,
         need: &NeedRecord,
         shelved: &Shelved,
     ) -> Done<View> {
-        let units = self.units(tx, context, need, row)?;
-        self.view_of(tx, context, (row, units), need, shelved)
+        let units = self.units(desk, need, row)?;
+        self.view_of(desk, (row, units), need, shelved)
     }
 
     /// The same, to one who has counted the units that it fills.
     pub(crate) fn view_of(
         &mut self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         (row, units): (&Reservation, i64),
         need: &NeedRecord,
         shelved: &Shelved,
     ) -> Done<View> {
-        let units = match row.state.0 {
+        let units = match row.state {
             ReservationState::Active => units,
             _ => row.lengths,
         };
-        let cost = self.costs.of(tx, context, row, shelved)?;
-        shown(context, (row, units), need, shelved, cost)
+        let cost = self.costs.of(desk, row, shelved)?;
+        shown(desk.context, (row, units), need, shelved, cost)
     }
 
     /// Units that a promise fills; those that it was of once it has ended.
-    fn units(
-        &mut self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
-        need: &NeedRecord,
-        row: &Reservation,
-    ) -> Done<i64> {
-        if row.state.0 != ReservationState::Active {
+    fn units(&mut self, desk: &mut Desk<'_>, need: &NeedRecord, row: &Reservation) -> Done<i64> {
+        if row.state != ReservationState::Active {
             return Ok(0);
         }
         let filled = match self.filled.entry(need.row.id) {
             Entry::Occupied(known) => known.into_mut(),
-            Entry::Vacant(new) => new.insert(Filled::read(tx, context, need)?),
+            Entry::Vacant(new) => new.insert(Filled::read(desk, need)?),
         };
         Ok(filled.units_of(row))
     }
 }
 
 /// A promise as it is shown beside others, whose layers are read once.
-pub(crate) fn view_with(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    row: &Reservation,
-    views: &mut Views,
-) -> Done<View> {
-    let (_, need) = need_of(tx, row)?;
-    let shelved = Shelved::load_row(tx, row.piece_id)?;
-    views.view(tx, context, row, &need, &shelved)
+pub(crate) fn view_with(desk: &mut Desk<'_>, row: &Reservation, views: &mut Views) -> Done<View> {
+    let (_, need) = need_of(desk, row)?;
+    let shelved = Shelved::load_row(desk, row.piece_id)?;
+    views.view(desk, row, &need, &shelved)
 }
 
 /// A promise as it is shown, to one who has its need and piece at hand; of the piece, only what never changes is read.
@@ -207,10 +196,10 @@ pub(crate) fn shown(
     let asked = Asked::read(row)?;
     let metres = |um: Option<i64>| um.and_then(|um| Micrometres::new(um).ok()).map(Metres);
     let overdue =
-        row.state.0 == ReservationState::Active && row.until.is_some_and(|day| day < context.today);
+        row.state == ReservationState::Active && row.until.is_some_and(|day| day < context.today);
     let (state, held) = match overdue {
         true => (ReservationState::Expired, 0),
-        false => (row.state.0, row.held),
+        false => (row.state, row.held),
     };
     let because = match overdue {
         true => row.until.map(|day| format!("its last day was {day}")),
@@ -249,25 +238,25 @@ pub(crate) fn shown(
 }
 
 /// What is to be said of needs that these promises leave a unit begun of, each once.
-pub(crate) fn notes(tx: &mut Tx<'_>, context: &Context<'_>, ids: &[i64]) -> Done<Vec<String>> {
+pub(crate) fn notes(desk: &mut Desk<'_>, ids: &[i64]) -> Done<Vec<String>> {
     let (mut needs, mut notes) = (BTreeSet::new(), Vec::new());
     for id in ids {
-        let row = row(tx, *id)?;
+        let row = row(desk, *id)?;
         if row.share.is_some() && needs.insert(row.need_id) {
-            let (_, need) = need_of(tx, &row)?;
-            notes.extend(Filled::read(tx, context, &need)?.notes(context, &need)?);
+            let (_, need) = need_of(desk, &row)?;
+            notes.extend(Filled::read(desk, &need)?.notes(desk.context, &need)?);
         }
     }
     Ok(notes)
 }
 
 /// Several promises as they are shown.
-pub(crate) fn views(tx: &mut Tx<'_>, context: &Context<'_>, ids: &[i64]) -> Done<Vec<View>> {
+pub(crate) fn views(desk: &mut Desk<'_>, ids: &[i64]) -> Done<Vec<View>> {
     let mut shown = Vec::with_capacity(ids.len());
     let mut views = Views::default();
     for id in ids {
-        let row = row(tx, *id)?;
-        shown.push(view_with(tx, context, &row, &mut views)?);
+        let row = row(desk, *id)?;
+        shown.push(view_with(desk, &row, &mut views)?);
     }
     Ok(shown)
 }
@@ -280,7 +269,7 @@ pub(crate) fn end(
     state: ReservationState,
     because: Option<String>,
 ) -> Done<()> {
-    row.state = Word(state);
+    row.state = state;
     row.held = 0;
     row.ended_by = Some(booking);
     row.ended_because = because;
@@ -288,21 +277,16 @@ pub(crate) fn end(
 }
 
 /// Ends the promises on a piece whose last day has passed. The caller saves the piece.
-pub(crate) fn end_overdue(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    booking: i64,
-    shelved: &mut Shelved,
-) -> Done<()> {
-    for id in shelved.overdue(context.today) {
+pub(crate) fn end_overdue(desk: &mut Desk<'_>, booking: i64, shelved: &mut Shelved) -> Done<()> {
+    for id in shelved.overdue(desk.context.today) {
         shelved
             .stored
             .piece
             .release(id)
             .map_err(|error| internal(shelved, &error))?;
-        let mut row = row(tx, id)?;
+        let mut row = row(desk, id)?;
         let because = row.until.map(|day| format!("its last day was {day}"));
-        end(tx, booking, &mut row, ReservationState::Expired, because)?;
+        end(desk, booking, &mut row, ReservationState::Expired, because)?;
         shelved.stored.until.remove(&id);
     }
     Ok(())
@@ -310,8 +294,7 @@ pub(crate) fn end_overdue(
 
 /// Ends active promises and gives their cloth back; returns them with their pieces.
 pub(crate) fn release_all(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     booking: i64,
     rows: Vec<Reservation>,
     state: ReservationState,
@@ -319,26 +302,26 @@ pub(crate) fn release_all(
 ) -> Done<Vec<(Reservation, Shelved)>> {
     let mut ended = Vec::with_capacity(rows.len());
     for mut row in rows {
-        if row.state.0 != ReservationState::Active {
+        if row.state != ReservationState::Active {
             continue;
         }
-        let mut shelved = Shelved::load_row(tx, row.piece_id)?;
+        let mut shelved = Shelved::load_row(desk, row.piece_id)?;
         shelved
             .stored
             .piece
             .release(row.id)
             .map_err(|error| internal(&shelved, &error))?;
         shelved.stored.until.remove(&row.id);
-        let overdue = row.until.filter(|day| *day < context.today);
+        let overdue = row.until.filter(|day| *day < desk.context.today);
         match overdue {
             Some(day) => {
                 let because = Some(format!("its last day was {day}"));
-                end(tx, booking, &mut row, ReservationState::Expired, because)?;
+                end(desk, booking, &mut row, ReservationState::Expired, because)?;
             }
-            None => end(tx, booking, &mut row, state, because.clone())?,
+            None => end(desk, booking, &mut row, state, because.clone())?,
         }
         let last_on = shelved.stored.last_on;
-        shelved.save(tx, last_on)?;
+        shelved.save(desk, last_on)?;
         ended.push((row, shelved));
     }
     Ok(ended)
@@ -355,20 +338,6 @@ pub(crate) fn break_all(tx: &mut Tx<'_>, booking: i64, ids: &[i64], because: &st
             ReservationState::Broken,
             Some(because.to_owned()),
         )?;
-    }
-    Ok(())
-}
-
-/// Writes where and how much the promises on a piece hold now.
-pub(crate) fn write_holds(tx: &mut Tx<'_>, shelved: &Shelved) -> Done<()> {
-    for hold in &shelved.stored.piece.holds {
-        let mut row = row(tx, hold.reservation)?;
-        let stretch = i64::try_from(hold.stretch).unwrap_or(i64::MAX);
-        let now = (shelved.stored.piece.id, stretch, hold.quantity.get());
-        if (row.piece_id, row.stretch, row.held) != now {
-            (row.piece_id, row.stretch, row.held) = now;
-            tx.update_reservation(&row)?;
-        }
     }
     Ok(())
 }

@@ -1,12 +1,12 @@
 //! Promises of separate lengths that lie in several stretches: a row for each.
 
 use super::Takes;
-use crate::{context::counter, failure::Done, garments::need::NeedRecord, promises::Asked};
+use crate::{desk::counter, failure::Done, garments::need::NeedRecord, promises::Asked};
 use ellwand_domain::{
     ledger::{Hold, Piece},
     setting::ReservationState,
 };
-use ellwand_storage::{Reservation, Tx, Word};
+use ellwand_storage::{Reservation, Tx};
 
 /// Lengths that found no room.
 pub(crate) struct Lost {
@@ -62,7 +62,7 @@ pub(crate) fn divide(
     row.lengths = row.lengths.saturating_sub(lost.lengths);
     tx.insert_reservation(&Reservation {
         id: new,
-        state: Word(ReservationState::Broken),
+        state: ReservationState::Broken,
         lengths: lost.lengths,
         held: 0,
         ended_by: Some(booking),

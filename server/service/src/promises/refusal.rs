@@ -1,25 +1,24 @@
 //! Refusals of the ledger in the user's words, naming who holds the rest.
 
 use super::{need_of, row};
-use crate::{context::Context, failure::Done, shelved::Shelved};
+use crate::{desk::Desk, failure::Done, shelved::Shelved};
 use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
     code::{GarmentCode, ReservationCode},
     ledger::{LedgerError, Quantity},
 };
-use ellwand_storage::Tx;
 
 /// Tells a refusal of the ledger in the user's words, naming who holds the rest.
 pub(crate) fn refusal(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     shelved: &Shelved,
     what_for: &str,
     error: &LedgerError,
 ) -> Done<Problem> {
     let code = shelved.code();
     // What is short is seen, however little it is.
-    let beside = |has: &Quantity, wanted: &Quantity| shelved.show_beside(context, *has, *wanted);
+    let beside =
+        |has: &Quantity, wanted: &Quantity| shelved.show_beside(desk.context, *has, *wanted);
     Ok(match error {
         LedgerError::ExceedsOnHand { wanted, on_hand } => {
             let (has, needs) = beside(on_hand, wanted);
@@ -36,36 +35,10 @@ pub(crate) fn refusal(
             free,
             longest_free,
             held_by,
-        } => {
-            let holders = holders(tx, context, shelved, held_by)?;
-            let (has, needs) = beside(longest_free, wanted);
-            let (mut detail, hint) = match wanted.is_zero() {
-                // Its own promise covers the cut, and there it leaves too little in one length for the others.
-                true => (
-                    format!(
-                        "{what_for} cannot be cut there: no length of {code} would hold what is promised"
-                    ),
-                    "cut it at another place, or release a promise first",
-                ),
-                false => (
-                    format!("{code} has {has} free, {what_for} needs {needs}"),
-                    "choose another piece, or release a promise first",
-                ),
-            };
-            if !holders.is_empty() {
-                detail = format!("{detail}; {}", holders.join(", "));
-            }
-            let codes: Vec<String> = held_by
-                .iter()
-                .map(|id| ReservationCode::new(*id).to_string())
-                .collect();
-            Problem::new(ProblemType::ExceedsAvailable, detail)
-                .hint(hint)
-                .with("wanted", wanted.get())
-                .with("free", free.get())
-                .with("longest_free", longest_free.get())
-                .with("held_by", codes)
-        }
+        } => short(desk, shelved, what_for, (*wanted, *longest_free), held_by)?
+            .with("wanted", wanted.get())
+            .with("free", free.get())
+            .with("longest_free", longest_free.get()),
         LedgerError::CrossesFlaw {
             wanted,
             longest_free,
@@ -108,18 +81,50 @@ pub(crate) fn refusal(
     })
 }
 
-/// `R1 holds 2.05 m for the shell of G1`.
-fn holders(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+/// Too little is free in one length: who holds the rest.
+fn short(
+    desk: &mut Desk<'_>,
     shelved: &Shelved,
+    what_for: &str,
+    (wanted, longest_free): (Quantity, Quantity),
     held_by: &[i64],
-) -> Done<Vec<String>> {
+) -> Done<Problem> {
+    let code = shelved.code();
+    let holders = holders(desk, shelved, held_by)?;
+    let (mut detail, hint) = if wanted.is_zero() {
+        // Its own promise covers the cut, and there it leaves too little in one length for the others.
+        (
+            format!(
+                "{what_for} cannot be cut there: no length of {code} would hold what is promised"
+            ),
+            "cut it at another place, or release a promise first",
+        )
+    } else {
+        let (has, needs) = shelved.show_beside(desk.context, longest_free, wanted);
+        (
+            format!("{code} has {has} free, {what_for} needs {needs}"),
+            "choose another piece, or release a promise first",
+        )
+    };
+    if !holders.is_empty() {
+        detail = format!("{detail}; {}", holders.join(", "));
+    }
+    let codes: Vec<String> = held_by
+        .iter()
+        .map(|id| ReservationCode::new(*id).to_string())
+        .collect();
+    Ok(Problem::new(ProblemType::ExceedsAvailable, detail)
+        .hint(hint)
+        .with("held_by", codes))
+}
+
+/// `R1 holds 2.05 m for the shell of G1`.
+fn holders(desk: &mut Desk<'_>, shelved: &Shelved, held_by: &[i64]) -> Done<Vec<String>> {
     let mut holders = Vec::with_capacity(held_by.len());
     for id in held_by {
-        let row = row(tx, *id)?;
-        let (garment, need) = need_of(tx, &row)?;
-        let held = shelved.show(context, Quantity::new(row.held)?);
+        let row = row(desk, *id)?;
+        let (garment, need) = need_of(desk, &row)?;
+        let held = shelved.show(desk.context, Quantity::new(row.held)?);
         let (garment, id) = (GarmentCode::new(garment.id), ReservationCode::new(*id));
         holders.push(format!(
             "{id} holds {held} for the {} of {garment}",

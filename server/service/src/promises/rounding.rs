@@ -1,15 +1,13 @@
 //! What promises hold only because they were rounded up to the cutting step gives way to whatever fits without it.
 
 use super::{Takes, internal, row, takes::need_held};
-use crate::{context::Context, failure::Done, shelved::Shelved};
+use crate::{desk::Desk, failure::Done, shelved::Shelved};
 use ellwand_domain::ledger::{Hold, LedgerError, Piece};
-use ellwand_storage::Tx;
 
 /// Does something to a piece; where its promises leave no room for that, once more without what they hold by rounding alone.
 /// `own`: a promise that keeps all of it, since the act draws on it. [`gave_up`] writes what they hold then.
 pub(crate) fn with_room<T>(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     shelved: &mut Shelved,
     own: Option<i64>,
     act: impl Fn(&mut Piece) -> Result<T, LedgerError>,
@@ -25,9 +23,9 @@ pub(crate) fn with_room<T>(
                 if own == Some(hold.reservation) {
                     continue;
                 }
-                let row = row(tx, hold.reservation)?;
+                let row = row(desk, hold.reservation)?;
                 // What needs no more is ended by its next settling, not here.
-                if let Ok(takes) = Takes::of(tx, context, shelved, &row)?
+                if let Ok(takes) = Takes::of(desk, shelved, &row)?
                     && !takes.least.is_zero()
                 {
                     shelved
@@ -48,12 +46,7 @@ pub(crate) fn with_room<T>(
 }
 
 /// Writes down which promises of `before` gave up their rounding, of those that lie on the piece now; returns them.
-pub(crate) fn gave_up(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    shelved: &Shelved,
-    before: &[Hold],
-) -> Done<Vec<i64>> {
+pub(crate) fn gave_up(desk: &mut Desk<'_>, shelved: &Shelved, before: &[Hold]) -> Done<Vec<i64>> {
     let mut gave = Vec::new();
     for was in before {
         let Some(hold) = shelved.stored.piece.hold(was.reservation) else {
@@ -62,10 +55,10 @@ pub(crate) fn gave_up(
         if hold.quantity >= was.quantity || hold.quantity != hold.least {
             continue;
         }
-        let row = row(tx, was.reservation)?;
-        if let Ok(takes) = Takes::of(tx, context, shelved, &row)? {
-            let (_, need) = need_held(tx, &row)?;
-            takes.write(tx, &need, row, hold)?;
+        let row = row(desk, was.reservation)?;
+        if let Ok(takes) = Takes::of(desk, shelved, &row)? {
+            let (_, need) = need_held(desk, &row)?;
+            takes.write(desk, &need, row, hold)?;
             gave.push(was.reservation);
         }
     }

@@ -6,7 +6,7 @@ use super::{
     row,
     takes::need_held,
 };
-use crate::{context::Context, failure::Done, garments::need::NeedRecord, shelved::Shelved};
+use crate::{desk::Desk, failure::Done, garments::need::NeedRecord, shelved::Shelved};
 use ellwand_domain::{ledger::Hold, setting::ReservationState};
 use ellwand_storage::{Reservation, Tx};
 
@@ -20,15 +20,14 @@ struct Waiting {
 /// Computes anew what every promise on a piece holds, finds places for them in the order of rule 6, and
 /// breaks those that no longer fit. Writes the promises; the caller saves the piece.
 pub(crate) fn resettle(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     booking: i64,
     shelved: &mut Shelved,
     because: &str,
 ) -> Done<Settled> {
-    end_overdue(tx, context, booking, shelved)?;
+    end_overdue(desk, booking, shelved)?;
     let mut settled = Settled::default();
-    let waiting = work_out(tx, context, booking, shelved, because, &mut settled)?;
+    let waiting = work_out(desk, booking, shelved, because, &mut settled)?;
     let broken = shelved
         .stored
         .piece
@@ -45,7 +44,14 @@ pub(crate) fn resettle(
         let broken = broken.iter().find(|hold| hold.reservation == id);
         lost.push((
             id,
-            place(tx, booking, shelved, waiting, (broken, &why), &mut settled)?,
+            place(
+                desk,
+                booking,
+                shelved,
+                waiting,
+                (broken, &why),
+                &mut settled,
+            )?,
         ));
     }
     // In the order of rule 6.
@@ -58,8 +64,7 @@ pub(crate) fn resettle(
 
 /// Works out what each promise takes now. Those that need no more end, and those that the piece does not serve any more break.
 fn work_out(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     booking: i64,
     shelved: &mut Shelved,
     because: &str,
@@ -67,9 +72,9 @@ fn work_out(
 ) -> Done<Vec<Waiting>> {
     let mut waiting = Vec::new();
     for hold in shelved.stored.piece.holds.clone() {
-        let mut row = row(tx, hold.reservation)?;
-        let (garment, need) = need_held(tx, &row)?;
-        let takes = Takes::of_need(tx, context, (&garment, &need), shelved, &row)?;
+        let mut row = row(desk, hold.reservation)?;
+        let (garment, need) = need_held(desk, &row)?;
+        let takes = Takes::of_need(desk, (&garment, &need), shelved, &row)?;
         let (state, why) = match takes {
             Ok(takes) if !takes.least.is_zero() => {
                 let (least, most, apart) = (takes.least, takes.most, takes.apart);
@@ -93,7 +98,7 @@ fn work_out(
             .piece
             .release(row.id)
             .map_err(|error| internal(shelved, &error))?;
-        end(tx, booking, &mut row, state, why)?;
+        end(desk, booking, &mut row, state, why)?;
     }
     Ok(waiting)
 }

@@ -2,7 +2,7 @@
 
 use super::{Asked, lots_of_role, need_of};
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::Done,
     fit::{self, Reason, UnitFit},
     garments::need::NeedRecord,
@@ -69,32 +69,30 @@ impl Takes {
 
     /// Works it out of the piece and the need as they are.
     pub(crate) fn of(
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         shelved: &Shelved,
         row: &Reservation,
     ) -> Done<Result<Self, Reason>> {
-        let (garment, need) = need_held(tx, row)?;
-        Self::of_need(tx, context, (&garment, &need), shelved, row)
+        let (garment, need) = need_held(desk, row)?;
+        Self::of_need(desk, (&garment, &need), shelved, row)
     }
 
     /// The same, to one who has its need at hand.
     pub(super) fn of_need(
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         (garment, need): (&Garment, &NeedRecord),
         shelved: &Shelved,
         row: &Reservation,
     ) -> Done<Result<Self, Reason>> {
-        let part = |tx: &mut Tx<'_>, part: Option<i64>| {
+        let part = |desk: &mut Desk<'_>, part: Option<i64>| {
             let part = part.map(Quantity::new).transpose()?;
-            fit::fit(tx, context, garment, need, shelved, part)
+            fit::fit(desk, garment, need, shelved, part)
         };
-        let one = match part(tx, row.share)? {
+        let one = match part(desk, row.share)? {
             Ok(one) => one,
             Err(reason) => return Ok(Err(reason)),
         };
-        let cut = tx.cut_of_line(row.line())?;
+        let cut = desk.tx.cut_of_line(row.line())?;
         let size = need.size_at(one.usable.map(|usable| usable.get()))?;
         let (whole, rest) = match row.share {
             Some(_) if cut.fills == 0 => (1, 0),
@@ -103,7 +101,7 @@ impl Takes {
         };
         let rest_fit = match rest {
             0 => None,
-            rest => match part(tx, Some(rest))? {
+            rest => match part(desk, Some(rest))? {
                 Ok(fit) => Some(fit),
                 Err(reason) => return Ok(Err(reason)),
             },

@@ -10,7 +10,8 @@ use super::{
     refused, view,
 };
 use crate::{
-    context::{Context, Entry, counter},
+    context::Context,
+    desk::{Desk, Entry, counter},
     failure::{Done, Failure, invalid},
     materials::within,
     parties::find_or_make_supplier,
@@ -25,53 +26,40 @@ use ellwand_domain::{
     quantity::{Currency, Money, Rate},
     setting::BookingKind,
 };
-use ellwand_storage::{PurchaseCharge, Subject, Tx, Word};
+use ellwand_storage::{PurchaseCharge, Subject, Tx};
 
 impl Perform for Buy {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Purchase, Failure> {
-        let day = context.day(self.date)?;
-        let currency = currency_of(context, self.currency.as_deref())?;
-        let conversion = conversion_of(self, context, currency)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Purchase, Failure> {
+        let day = desk.context.day(self.date)?;
+        let currency = currency_of(desk.context, self.currency.as_deref())?;
+        let conversion = conversion_of(self, desk.context, currency)?;
         if self.lines.is_empty() {
             return Err(invalid("line", "a purchase has at least one line"));
         }
         let supplier = match &self.supplier {
-            Some(text) => Some(find_or_make_supplier(tx, text)?),
+            Some(text) => Some(find_or_make_supplier(desk, text)?),
             None => None,
         };
-        let mut lines = Vec::with_capacity(self.lines.len());
-        for (index, input) in self.lines.iter().enumerate() {
-            let read = line::read(tx, context, input, currency, self.really);
-            lines.push(read.map_err(|failure| within(&format!("line[{index}]"), failure))?);
-        }
-        let mut reclaims = Vec::with_capacity(self.charges.len());
-        for (index, input) in self.charges.iter().enumerate() {
-            let read = Reclaim::of(tx, input, day);
-            reclaims.push(read.map_err(|failure| within(&format!("charge[{index}]"), failure))?);
-        }
+        let lines = each(&self.lines, "line", |input| {
+            line::read(desk, input, currency, self.really)
+        })?;
+        let reclaims = each(&self.charges, "charge", |input| {
+            Reclaim::of(desk, input, day)
+        })?;
         let landed = landed(self, &lines, &reclaims, currency, conversion)?;
-        let home = round_alone(landed.home_total, context.currency.digits());
+        let home = round_alone(landed.home_total, desk.context.currency.digits());
         let home = home.map_err(|error| invalid("rate", error.to_string()))?;
+        let rate = self.rate.as_deref().map(super::rate_of).transpose()?;
+        let money = |minor, currency| Money { minor, currency };
         let converted = Converted {
-            amount: Money {
-                minor: landed.invoice_total,
-                currency,
-            },
-            home: Money {
-                minor: home,
-                currency: context.currency,
-            },
-            typed: self
-                .rate
-                .as_deref()
-                .map(super::rate_of)
-                .transpose()?
-                .map(Rate::get),
+            amount: money(landed.invoice_total, currency),
+            home: money(home, desk.context.currency),
+            typed: rate.map(Rate::get),
         };
-        rate::check(tx, context, &converted, self.really)?;
+        rate::check(desk, &converted, self.really)?;
 
-        let booking = context.next_booking(tx)?;
-        let id = tx.next_numbers(counter::PURCHASE, 1)?;
+        let booking = desk.next_booking()?;
+        let id = desk.tx.next_numbers(counter::PURCHASE, 1)?;
         let supplier_name = supplier.as_ref().map(|supplier| supplier.name.clone());
         let mut row = ellwand_storage::Purchase {
             id,
@@ -81,37 +69,42 @@ impl Perform for Buy {
             on_date: day,
             invoice: clean_text("invoice", "invoice number", LINE, self.invoice.as_ref())?,
             currency: currency.code().to_owned(),
-            rate: match &self.rate {
-                Some(text) => Some(super::rate_of(text)?.to_string()),
-                None => None,
-            },
+            rate: rate.map(|rate| rate.to_string()),
             invoice_minor: landed.invoice_total,
             home_value: landed.home_total.get(),
             remarks: json(&Vec::<String>::new())?,
             note: clean_text("note", "note", NOTE, self.note.as_ref())?,
         };
-        tx.insert_purchase(&row)?;
-        let received = receive::receive(tx, context, &row, self, &lines, &landed)?;
-        keep_charges(tx, self, &row, &landed, &reclaims)?;
+        desk.tx.insert_purchase(&row)?;
+        let received = receive::receive(desk, &row, self, &lines, &landed)?;
+        keep_charges(desk, self, &row, &landed, &reclaims)?;
         if !received.notes.is_empty() {
             row.remarks = json(&received.notes)?;
-            tx.update_purchase(&row)?;
+            desk.tx.update_purchase(&row)?;
         }
-        fix_settings(tx, context, &lines)?;
+        fix_settings(desk, &lines)?;
 
         let mut entry = Entry::new(
             BookingKind::Bought,
             day,
-            summary(context, &lines, supplier_name.as_deref()),
+            summary(desk.context, &lines, supplier_name.as_deref()),
         );
         entry.subjects.push((Subject::Purchase, id));
         entry
             .subjects
             .extend(received.lots.iter().map(|lot| (Subject::Lot, *lot)));
         entry.movements = received.movements;
-        context.book(tx, booking, entry)?;
-        view::view(tx, context, &row)
+        desk.book(booking, entry)?;
+        view::view(desk, &row)
     }
+}
+
+/// Reads each of a list; refusals name its place in it.
+fn each<I, T>(inputs: &[I], list: &str, mut read: impl FnMut(&I) -> Done<T>) -> Done<Vec<T>> {
+    let read = inputs.iter().enumerate().map(|(index, input)| {
+        read(input).map_err(|failure| within(&format!("{list}[{index}]"), failure))
+    });
+    read.collect()
 }
 
 fn conversion_of(buy: &Buy, context: &Context<'_>, currency: Currency) -> Done<Conversion> {
@@ -169,14 +162,14 @@ fn keep_charges(
             purchase_id: purchase.id,
             position: i64::try_from(index).unwrap_or(i64::MAX).saturating_add(1),
             booking_id: purchase.booking_id,
-            kind: input.kind.into(),
+            kind: input.kind,
             amount_minor: shares.iter().sum(),
             currency: purchase.currency.clone(),
             share: json(&KeptShare::of(input))?,
             late: false,
             shares: json(&shares)?,
             reclaimed: reclaim.reclaimed,
-            reclaim_by: reclaim.by.map(Word),
+            reclaim_by: reclaim.by,
             reclaim_from: reclaim.from,
         })?;
     }
@@ -184,14 +177,14 @@ fn keep_charges(
 }
 
 /// A purchase fixes the currency; the first receipt into layers fixes how they are valued.
-fn fix_settings(tx: &mut Tx<'_>, context: &Context<'_>, lines: &[LineRead]) -> Done<()> {
-    let mut workshop = context.workshop.clone();
+fn fix_settings(desk: &mut Desk<'_>, lines: &[LineRead]) -> Done<()> {
+    let mut workshop = desk.context.workshop.clone();
     workshop.currency_fixed = true;
     workshop.pooled_method_fixed |= lines
         .iter()
         .any(|line| line.owner.is_none() && line.rectangle.is_none());
-    if workshop != context.workshop {
-        tx.save_workshop(&workshop)?;
+    if workshop != desk.context.workshop {
+        desk.tx.save_workshop(&workshop)?;
     }
     Ok(())
 }

@@ -13,7 +13,8 @@ use super::{
     refused, view,
 };
 use crate::{
-    context::{Context, Entry},
+    context::Context,
+    desk::{Desk, Entry},
     detail::{ChargeShare, Detail},
     failure::{Done, Failure, invalid},
     lots::went::{self, Places},
@@ -37,11 +38,11 @@ use ellwand_domain::{
     quantity::{Currency, Millionths, Money, Rate},
     setting::{BookingKind, GarmentState},
 };
-use ellwand_storage::{Layer, PurchaseCharge, PurchaseLine, Subject, Tx, Word};
+use ellwand_storage::{Layer, PurchaseCharge, PurchaseLine, Subject, Tx};
 
 impl Perform for AddCharge {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Purchase, Failure> {
-        let mut row = load(tx, self.purchase)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Purchase, Failure> {
+        let mut row = load(desk, self.purchase)?;
         if let Some(undo) = row.undone_by {
             let undo = BookingCode::new(undo);
             let detail = format!("{} was taken back by {undo}", self.purchase);
@@ -50,45 +51,13 @@ impl Perform for AddCharge {
                 "log the purchase again",
             ));
         }
-        let day = self.day(context, &row)?;
-        let currency = currency_of(context, self.currency.as_deref())?;
-        let conversion = conversion(context, currency, self.rate.as_deref())?;
-        let invoice = Invoice::load(tx, &row)?;
-        let inside = |failure| within("charge", failure);
-        // As the invoice that it belongs to, whenever it comes.
-        let reclaim = Reclaim::of(tx, &self.charge, row.on_date).map_err(inside)?;
-        let read = charge::read(&self.charge, currency, true, &invoice.owned, reclaim);
-        let typed = read.map_err(inside)?;
-        invoice.check_named(&typed, &row.currency)?;
-        let home = Charge {
-            amount: self.home(context, conversion, currency, typed.amount)?,
-            ..typed.clone()
-        };
-        let converted = Converted {
-            amount: Money {
-                minor: typed.amount,
-                currency,
-            },
-            home: Money {
-                minor: home.amount,
-                currency: context.currency,
-            },
-            typed: self
-                .rate
-                .as_deref()
-                .map(super::rate_of)
-                .transpose()?
-                .map(Rate::get),
-        };
-        rate::check(tx, context, &converted, self.really)?;
-        let shares = invoice.share(&home, context.currency.digits())?;
-        let own_shares: Vec<i64> = invoice
-            .share(&typed, currency.digits())?
-            .into_iter()
-            .map(|share| share.minor(currency.digits()))
-            .collect();
+        let day = self.day(desk.context, &row)?;
+        let invoice = Invoice::load(desk, &row)?;
+        let priced = self.priced(desk, &row, &invoice)?;
+        let (typed, home) = (&priced.typed, &priced.home);
+        let shares = invoice.share(home, desk.context.currency.digits())?;
 
-        let booking = context.next_booking(tx)?;
+        let booking = desk.next_booking()?;
         let mut gains = Gains {
             purchase: row.id,
             day,
@@ -99,32 +68,20 @@ impl Perform for AddCharge {
         let mut home_value = Millionths::ZERO;
         if typed.is_cost() {
             for (line, share) in invoice.rows.iter().zip(shares) {
-                gains.line(tx, line, share)?;
+                gains.line(desk, line, share)?;
             }
-            home_value =
-                millionths_from_minor(home.amount, context.currency.digits()).map_err(refused)?;
+            home_value = millionths_from_minor(home.amount, desk.context.currency.digits())
+                .map_err(refused)?;
         }
         row.home_value = row.home_value.saturating_add(home_value.get());
-        tx.update_purchase(&row)?;
-        tx.insert_purchase_charge(&PurchaseCharge {
-            purchase_id: row.id,
-            position: invoice.next_position,
-            booking_id: booking,
-            kind: self.charge.kind.into(),
-            amount_minor: typed.amount,
-            currency: currency.code().to_owned(),
-            share: json(&KeptShare::of(&self.charge))?,
-            late: true,
-            shares: json(&own_shares)?,
-            reclaimed: reclaim.reclaimed,
-            reclaim_by: reclaim.by.map(Word),
-            reclaim_from: reclaim.from,
-        })?;
+        desk.tx.update_purchase(&row)?;
+        desk.tx
+            .insert_purchase_charge(&self.row(booking, row.id, &invoice, &priced)?)?;
 
         let mut entry = Entry::new(
             BookingKind::Charged,
             day,
-            self.summary(currency, typed.amount),
+            self.summary(priced.currency, typed.amount),
         );
         entry.subjects = gains.subjects();
         entry.movements = gains.movements;
@@ -133,11 +90,15 @@ impl Perform for AddCharge {
             shares: gains.shares,
             home: home_value.get(),
         };
-        context.book(tx, booking, entry)?;
-        let mut answer = view::view(tx, context, &row)?;
+        desk.book(booking, entry)?;
+        let mut answer = view::view(desk, &row)?;
         answer.booking = BookingCode::new(booking);
         if !gains.gone.is_zero() {
-            let gone = format!("{} {}", context.printed(gains.gone), context.currency);
+            let gone = format!(
+                "{} {}",
+                desk.context.printed(gains.gone),
+                desk.context.currency
+            );
             answer.notes.push(format!(
                 "{gone} of it is for what is no longer here: an adjustment"
             ));
@@ -146,7 +107,28 @@ impl Perform for AddCharge {
     }
 }
 
+/// A charge as it was typed, and in the workshop's currency.
+struct Priced {
+    currency: Currency,
+    typed: Charge,
+    home: Charge,
+    reclaim: Reclaim,
+}
+
 trait Late {
+    fn priced(
+        &self,
+        desk: &mut Desk<'_>,
+        row: &ellwand_storage::Purchase,
+        invoice: &Invoice,
+    ) -> Done<Priced>;
+    fn row(
+        &self,
+        booking: i64,
+        purchase: i64,
+        invoice: &Invoice,
+        priced: &Priced,
+    ) -> Done<PurchaseCharge>;
     fn day(&self, context: &Context<'_>, row: &ellwand_storage::Purchase) -> Done<NaiveDate>;
     fn home(
         &self,
@@ -159,6 +141,69 @@ trait Late {
 }
 
 impl Late for AddCharge {
+    fn priced(
+        &self,
+        desk: &mut Desk<'_>,
+        row: &ellwand_storage::Purchase,
+        invoice: &Invoice,
+    ) -> Done<Priced> {
+        let currency = currency_of(desk.context, self.currency.as_deref())?;
+        let conversion = conversion(desk.context, currency, self.rate.as_deref())?;
+        let inside = |failure| within("charge", failure);
+        // As the invoice that it belongs to, whenever it comes.
+        let reclaim = Reclaim::of(desk, &self.charge, row.on_date).map_err(inside)?;
+        let read = charge::read(&self.charge, currency, true, &invoice.owned, reclaim);
+        let typed = read.map_err(inside)?;
+        invoice.check_named(&typed, &row.currency)?;
+        let home = Charge {
+            amount: self.home(desk.context, conversion, currency, typed.amount)?,
+            ..typed.clone()
+        };
+        let rate = self.rate.as_deref().map(super::rate_of).transpose()?;
+        let money = |minor, currency| Money { minor, currency };
+        let converted = Converted {
+            amount: money(typed.amount, currency),
+            home: money(home.amount, desk.context.currency),
+            typed: rate.map(Rate::get),
+        };
+        rate::check(desk, &converted, self.really)?;
+        Ok(Priced {
+            currency,
+            typed,
+            home,
+            reclaim,
+        })
+    }
+
+    fn row(
+        &self,
+        booking: i64,
+        purchase: i64,
+        invoice: &Invoice,
+        priced: &Priced,
+    ) -> Done<PurchaseCharge> {
+        let digits = priced.currency.digits();
+        let own_shares: Vec<i64> = invoice
+            .share(&priced.typed, digits)?
+            .into_iter()
+            .map(|share| share.minor(digits))
+            .collect();
+        Ok(PurchaseCharge {
+            purchase_id: purchase,
+            position: invoice.next_position,
+            booking_id: booking,
+            kind: self.charge.kind,
+            amount_minor: priced.typed.amount,
+            currency: priced.currency.code().to_owned(),
+            share: json(&KeptShare::of(&self.charge))?,
+            late: true,
+            shares: json(&own_shares)?,
+            reclaimed: priced.reclaim.reclaimed,
+            reclaim_by: priced.reclaim.by,
+            reclaim_from: priced.reclaim.from,
+        })
+    }
+
     fn day(&self, context: &Context<'_>, row: &ellwand_storage::Purchase) -> Done<NaiveDate> {
         let day = context.day(self.date)?;
         if day >= row.on_date {
@@ -503,7 +548,7 @@ fn in_pool(tx: &mut Tx<'_>, layers: &[Layer], lot: i64) -> Done<(Vec<(Account, i
 }
 
 fn unfinished(tx: &mut Tx<'_>, garment: i64) -> Done<bool> {
-    let state = tx.garment(garment)?.map(|garment| garment.state.0);
+    let state = tx.garment(garment)?.map(|garment| garment.state);
     Ok(matches!(
         state,
         Some(GarmentState::Planned | GarmentState::CutInto)

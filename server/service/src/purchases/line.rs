@@ -3,6 +3,7 @@
 use super::came::{Came, Coming};
 use crate::{
     context::Context,
+    desk::Desk,
     failure::{Done, invalid},
     materials::{self, within},
     parties::find_or_make_customer,
@@ -39,16 +40,15 @@ pub(super) struct LineRead {
 
 /// Reads a line; refusals name its field.
 pub(super) fn read(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     input: &LineInput,
     currency: Currency,
     really: bool,
 ) -> Done<LineRead> {
-    let found = materials::find_or_make(tx, &input.material, really);
+    let found = materials::find_or_make(desk, &input.material, really);
     let (material, mut sheet) = found.map_err(|failure| within("material", failure))?;
     forget_reel_length(&material, &mut sheet, input)?;
-    let kind = material.kind.0;
+    let kind = material.kind;
     let counted = is_counted(kind, &sheet);
     let rectangle = if kind.is_rectangle() {
         Some(rectangle(&sheet)?)
@@ -61,7 +61,7 @@ pub(super) fn read(
     };
     let mut notes = Vec::new();
     let Came { pieces, estimated } = Coming {
-        context,
+        context: desk.context,
         input,
         kind,
         sheet: &sheet,
@@ -70,9 +70,9 @@ pub(super) fn read(
     .pieces(&mut notes)?;
     let total = Quantity::sum(pieces.iter().copied())?;
     check_measured(input, counted, paid, total, really)?;
-    notes.extend(difference(context, input, counted, paid, total));
+    notes.extend(difference(desk.context, input, counted, paid, total));
     let price = price(input, currency, paid)?;
-    let owner = owner(tx, input, price)?;
+    let owner = owner(desk, input, price)?;
     let keys = purchase::Line {
         price,
         length_um: match paid {

@@ -13,6 +13,7 @@ mod view;
 
 use crate::{
     context::Context,
+    desk::Desk,
     failure::{Done, Failure, invalid, not_found},
     page,
     perform::Perform,
@@ -34,14 +35,14 @@ const USUAL_ROWS: u32 = 50;
 const MOST_ROWS: u32 = 200;
 
 impl Perform for GetPurchase {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Purchase, Failure> {
-        let row = load(tx, self.purchase)?;
-        view::view(tx, context, &row)
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Purchase, Failure> {
+        let row = load(desk, self.purchase)?;
+        view::view(desk, &row)
     }
 }
 
 impl Perform for ListPurchases {
-    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Purchases, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Purchases, Failure> {
         let limit = i64::from(page::rows(self.limit, USUAL_ROWS, MOST_ROWS)?);
         let before = match &self.after {
             None => i64::MAX,
@@ -55,7 +56,7 @@ impl Perform for ListPurchases {
                 cursor.parse::<PurchaseCode>().map_err(|_| wrong())?.get()
             }
         };
-        let mut rows = tx.purchases(before, limit + 1)?;
+        let mut rows = desk.tx.purchases(before, limit + 1)?;
         let more = i64::try_from(rows.len()).is_ok_and(|found| found > limit);
         if more {
             rows.pop();
@@ -68,7 +69,7 @@ impl Perform for ListPurchases {
         for row in rows {
             purchases.push(PurchaseHead {
                 purchase: PurchaseCode::new(row.id),
-                supplier: view::supplier(tx, row.supplier_id)?.map(|supplier| supplier.name),
+                supplier: view::supplier(desk, row.supplier_id)?.map(|supplier| supplier.name),
                 date: row.on_date,
                 invoice: row.invoice,
                 home_total: Micro(Millionths::new(row.home_value)?),

@@ -1,12 +1,12 @@
 //! Asking about a day's rate that may be the wrong way round.
 
-use crate::{context::Context, failure::Done};
+use crate::{desk::Desk, failure::Done};
 use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
     purchase::{RateDoubt, rate_doubt, rate_of_amounts},
     quantity::{Currency, Millionths, Money},
 };
-use ellwand_storage::{Purchase, Tx};
+use ellwand_storage::Purchase;
 use rust_decimal::Decimal;
 
 /// An amount in another currency, and what it comes to at home.
@@ -42,30 +42,25 @@ fn of_purchase(purchase: &Purchase, currency: Currency) -> Option<Decimal> {
 }
 
 /// Refuses a currency's first rate, and one far off its last, until it is confirmed; both ways round are told.
-pub(super) fn check(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    converted: &Converted,
-    really: bool,
-) -> Done<()> {
+pub(super) fn check(desk: &mut Desk<'_>, converted: &Converted, really: bool) -> Done<()> {
     let Converted {
         amount,
         home,
         typed,
     } = converted;
     let currency = amount.currency;
-    if currency == context.currency || really {
+    if currency == desk.context.currency || really {
         return Ok(());
     }
     let rate = typed.or_else(|| rate_of_amounts(decimal(*home), decimal(*amount)));
     let Some(rate) = rate.filter(|rate| *rate > Decimal::ZERO) else {
         return Ok(());
     };
-    let newest = tx.purchases_in(currency.code(), 1)?;
+    let newest = desk.tx.purchases_in(currency.code(), 1)?;
     let last = newest
         .first()
         .and_then(|purchase| of_purchase(purchase, currency));
-    let at_home = context.currency;
+    let at_home = desk.context.currency;
     let both_ways = |rate: Decimal| match rate_of_amounts(Decimal::ONE, rate) {
         Some(other) => {
             format!("1 {currency} is {rate} {at_home}, and 1 {at_home} is {other} {currency}")

@@ -1,12 +1,7 @@
 //! Putting the lines of a purchase on the shelf: lots, pieces, cost layers, and their movements.
 
 use super::line::LineRead;
-use crate::{
-    context::{Context, counter},
-    failure::Done,
-    pooled, pools, sheet,
-    shelved::NewPiece,
-};
+use crate::{desk::Desk, desk::counter, failure::Done, pooled, pools, sheet, shelved::NewPiece};
 use ellwand_contract::text::{LINE, clean_text};
 use ellwand_contract::{Problem, ProblemType, purchases::Buy};
 use ellwand_domain::{
@@ -29,15 +24,14 @@ pub(super) struct Received {
 
 /// Makes a lot of every line.
 pub(super) fn receive(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     purchase: &Purchase,
     buy: &Buy,
     lines: &[LineRead],
     landed: &Landed,
 ) -> Done<Received> {
     let count = i64::try_from(lines.len()).unwrap_or(i64::MAX);
-    let mut id = tx.next_numbers(counter::LOT, count)?;
+    let mut id = desk.tx.next_numbers(counter::LOT, count)?;
     let mut received = Received {
         lots: Vec::new(),
         movements: Vec::new(),
@@ -60,9 +54,9 @@ pub(super) fn receive(
             landed: cost.home.get(),
         };
         sheet::fill_search_columns(&mut lot, &line.sheet);
-        tx.insert_lot(&lot)?;
-        sheet::save_fibres(tx, lot.id, &line.sheet)?;
-        tx.insert_purchase_line(&PurchaseLine {
+        desk.tx.insert_lot(&lot)?;
+        sheet::save_fibres(desk, lot.id, &line.sheet)?;
+        desk.tx.insert_purchase_line(&PurchaseLine {
             purchase_id: purchase.id,
             position,
             lot_id: id,
@@ -74,25 +68,10 @@ pub(super) fn receive(
             mass_mg: line.keys.mass_mg,
         })?;
         let place = clean_text("place", "place", LINE, input.place.as_ref())?;
-        shelve(
-            tx,
-            purchase,
-            line,
-            id,
-            cost.home,
-            place,
-            &mut received.movements,
-        )?;
+        let made = shelve(desk, purchase, line, (id, cost.home), place)?;
+        received.movements.extend(made);
         if line.rectangle.is_none() && line.owner.is_none() {
-            pool(
-                tx,
-                context,
-                purchase,
-                line,
-                id,
-                cost.home,
-                &mut received.movements,
-            )?;
+            pool(desk, purchase, line, id, cost.home, &mut received.movements)?;
         }
         let code = LotCode::new(id);
         received
@@ -113,11 +92,10 @@ fn shelve(
     tx: &mut Tx<'_>,
     purchase: &Purchase,
     line: &LineRead,
-    lot: i64,
-    home: Millionths,
+    (lot, home): (i64, Millionths),
     place: Option<String>,
-    movements: &mut Vec<Movement>,
-) -> Done<()> {
+) -> Done<Vec<Movement>> {
+    let mut movements = Vec::with_capacity(line.pieces.len());
     let values = match line.rectangle {
         Some(rectangle) => {
             let area =
@@ -152,13 +130,12 @@ fn shelve(
             value,
         ));
     }
-    Ok(())
+    Ok(movements)
 }
 
 /// A layer of its own, or more in the material's pool.
 fn pool(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     purchase: &Purchase,
     line: &LineRead,
     lot: i64,
@@ -166,11 +143,11 @@ fn pool(
     movements: &mut Vec<Movement>,
 ) -> Done<()> {
     let material = line.material.id;
-    let method = Method::from(context.workshop.pooled_method.0);
-    let before = pooled::layers(tx, material)?;
+    let method = Method::from(desk.context.workshop.pooled_method);
+    let before = pooled::layers(desk, material)?;
     let id = match (method, before.as_slice()) {
         (Method::MovingAverage, [pool]) => pool.id,
-        _ => tx.next_numbers(counter::LAYER, 1)?,
+        _ => desk.tx.next_numbers(counter::LAYER, 1)?,
     };
     let receipt = Layer {
         id,
@@ -190,7 +167,7 @@ fn pool(
         .iter()
         .find(|layer| layer.id == id)
         .ok_or_else(missing)?;
-    tx.save_layer(&ellwand_storage::Layer {
+    desk.tx.save_layer(&ellwand_storage::Layer {
         id,
         material_id: material,
         lot_id: if method == Method::Fifo {
@@ -202,7 +179,7 @@ fn pool(
         value: now.value.get(),
     })?;
     if method == Method::MovingAverage {
-        pools::received(tx, id, lot)?;
+        pools::received(desk, id, lot)?;
     }
     movements.push(Movement::new(
         supplier(purchase),

@@ -2,7 +2,7 @@
 
 use super::charge::{KeptShare, from_json};
 use crate::{
-    context::Context,
+    desk::Desk,
     detail::Detail,
     failure::Done,
     shelved::{LotRecord, amount},
@@ -27,27 +27,23 @@ pub(super) fn supplier(tx: &mut Tx<'_>, id: Option<i64>) -> Done<Option<Supplier
 }
 
 /// The purchase with its lines, charges and remarks.
-pub(super) fn view(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    row: &ellwand_storage::Purchase,
-) -> Done<Purchase> {
+pub(super) fn view(desk: &mut Desk<'_>, row: &ellwand_storage::Purchase) -> Done<Purchase> {
     let currency = currency(&row.currency)?;
-    let supplier = supplier(tx, row.supplier_id)?;
+    let supplier = supplier(desk, row.supplier_id)?;
     let mut notes: Vec<String> = from_json("the remarks of a purchase", &row.remarks)?;
     notes.extend(row.note.iter().cloned());
     if let Some(undo) = row.undone_by {
         notes.push(format!("taken back by {}", BookingCode::new(undo)));
     }
     let mut lines = Vec::new();
-    for line in tx.purchase_lines(row.id)? {
-        lines.push(view_line(tx, &line, currency)?);
+    for line in desk.tx.purchase_lines(row.id)? {
+        lines.push(view_line(desk, &line, currency)?);
     }
     let (mut charges, mut reclaimed) = (Vec::new(), 0_i64);
     let mut invoice_home = Millionths::new(row.home_value)?;
-    for charge in tx.purchase_charges(row.id)? {
+    for charge in desk.tx.purchase_charges(row.id)? {
         let home = match charge.late && !charge.reclaimed {
-            true => late_home(tx, charge.booking_id)?,
+            true => late_home(desk, charge.booking_id)?,
             false => None,
         };
         if charge.reclaimed && charge.currency == row.currency {
@@ -76,7 +72,7 @@ pub(super) fn view(
         invoice_total: decimal(row.invoice_minor, currency),
         reclaimed_total: decimal(reclaimed, currency),
         invoice_home: Micro(invoice_home),
-        home_currency: context.currency.code().to_owned(),
+        home_currency: desk.context.currency.code().to_owned(),
         home_total: Micro(Millionths::new(row.home_value)?),
         lines,
         charges,
@@ -141,7 +137,7 @@ fn view_charge(
     let share: KeptShare = from_json("the key of a charge", &charge.share)?;
     let shares: Vec<i64> = from_json("the shares of a charge", &charge.shares)?;
     Ok(PurchaseCharge {
-        kind: charge.kind.0,
+        kind: charge.kind,
         amount: decimal(charge.amount_minor, currency),
         currency: charge.currency.clone(),
         share: share.key,
@@ -152,7 +148,7 @@ fn view_charge(
             .map(|share| decimal(share, currency))
             .collect(),
         reclaimed: charge.reclaim_by.map(|_| charge.reclaimed),
-        reclaim_by: charge.reclaim_by.map(|by| by.0),
+        reclaim_by: charge.reclaim_by,
         reclaim_from: charge.reclaim_from,
     })
 }

@@ -31,9 +31,9 @@ pub(crate) fn row(tx: &mut Tx<'_>, code: QuotationCode) -> Done<Quotation> {
 pub(crate) fn is_unsettled(tx: &mut Tx<'_>, id: i64) -> Done<bool> {
     let row = row(tx, QuotationCode::new(id))?;
     let Some(accepted) = row.accepted else {
-        return Ok(row.state.0 == QuotationState::Open);
+        return Ok(row.state == QuotationState::Open);
     };
-    if row.state.0 == QuotationState::Cancelled {
+    if row.state == QuotationState::Cancelled {
         return Ok(close::settled(tx, &row)?.returned.minor != 0);
     }
     let agreed = show::frozen(tx, &row, accepted)?;

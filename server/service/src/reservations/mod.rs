@@ -13,21 +13,20 @@ pub(crate) use reserve::{active_of, check_open, need_named, promise_all};
 pub(crate) use units::of_another_lot;
 
 use crate::{
-    context::Context, failure::Failure, garments::need::load_head, page, perform::Perform, promises,
+    desk::Desk, failure::Failure, garments::need::load_head, page, perform::Perform, promises,
 };
 use ellwand_contract::{
     Meta,
     reservations::{GetReservation, ListReservations, Reservation, Reservations},
 };
 use ellwand_domain::code::ReservationCode;
-use ellwand_storage::Tx;
 
 /// Rows a page, when none are asked for and at most.
 const LIMIT: (u32, u32) = (50, 200);
 
 impl Perform for ListReservations {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Reservations, Failure> {
-        load_head(tx, self.garment)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Reservations, Failure> {
+        load_head(desk, self.garment)?;
         let limit = i64::from(page::rows(self.limit, LIMIT.0, LIMIT.1)?);
         let before = match &self.after {
             Some(text) => text
@@ -43,7 +42,8 @@ impl Perform for ListReservations {
         };
         let garment = self.garment.get();
         let mut rows =
-            tx.reservations_before(garment, self.state, before, limit.saturating_add(1))?;
+            desk.tx
+                .reservations_before(garment, self.state, before, limit.saturating_add(1))?;
         let most = usize::try_from(limit).unwrap_or(usize::MAX);
         let more = rows.len() > most;
         rows.truncate(most);
@@ -53,7 +53,7 @@ impl Perform for ListReservations {
             .map(|row| ReservationCode::new(row.id).to_string());
         let views = rows
             .iter()
-            .map(|row| promises::view(tx, context, row))
+            .map(|row| promises::view(desk, row))
             .collect::<Result<_, _>>()?;
         Ok(Reservations {
             reservations: views,
@@ -63,8 +63,8 @@ impl Perform for ListReservations {
 }
 
 impl Perform for GetReservation {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Reservation, Failure> {
-        let row = promises::row(tx, self.reservation.get())?;
-        promises::view(tx, context, &row)
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Reservation, Failure> {
+        let row = promises::row(desk, self.reservation.get())?;
+        promises::view(desk, &row)
     }
 }

@@ -5,7 +5,7 @@ use super::{
     units::{Picked, check_one_lot, picked},
 };
 use crate::{
-    context::{Context, counter},
+    desk::{Desk, counter},
     failure::Done,
     fit,
     garments::need::NeedRecord,
@@ -18,7 +18,7 @@ use ellwand_domain::{
     ledger::{Quantity, Rank},
     setting::ReservationState,
 };
-use ellwand_storage::{Garment, Reservation, Tx, Word};
+use ellwand_storage::{Garment, Reservation};
 
 /// What stands behind the promises of a request.
 #[derive(Clone, Copy)]
@@ -50,8 +50,7 @@ pub(super) struct Made {
 
 /// Promises one pick.
 pub(super) fn promise(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     booking: i64,
     asking: &Asking<'_>,
     shelved: &mut Shelved,
@@ -64,30 +63,30 @@ pub(super) fn promise(
         behind,
         own,
     } = *asking;
-    let filled = Filled::read(tx, context, need)?;
+    let filled = Filled::read(desk, need)?;
     check_one_lot(need, shelved, &filled)?;
     reels::check_pick(need, shelved, pick, &filled)?;
-    let picked = picked(context, need, shelved, pick, &filled)?;
+    let picked = picked(desk.context, need, shelved, pick, &filled)?;
     let until = set::until(need, shelved, picked, request.until, &filled)?;
     let (lengths, share) = match picked {
         Picked::Units(units) => (units, None),
         Picked::Share(share) => (0, Some(share)),
     };
     let part = share.map(Quantity::new).transpose()?;
-    let rounded = match fit::fit(tx, context, garment, need, shelved, part)? {
+    let rounded = match fit::fit(desk, garment, need, shelved, part)? {
         Ok(fit) => fit,
         Err(reason) => return Err(reason.refuse(shelved, need)),
     };
     let takes = Takes::new(rounded, lengths.max(1))?;
-    let id = tx.next_numbers(counter::RESERVATION, 1)?;
+    let id = desk.tx.next_numbers(counter::RESERVATION, 1)?;
     let rank = Rank {
         accepted: behind.agreed,
         due: garment.due,
-        promised: context.today,
+        promised: desk.context.today,
         reservation: id,
     };
     let before = shelved.stored.piece.holds.clone();
-    room(tx, context, asking, shelved, &takes, rank)?;
+    room(desk, asking, shelved, &takes, rank)?;
     let moved = !shelved.stored.piece.holds.starts_with(&before);
     let mut row = Reservation {
         until,
@@ -96,20 +95,19 @@ pub(super) fn promise(
         ..begun(asking, booking, shelved.stored.piece.id, rank)
     };
     let piece = &mut shelved.stored.piece;
-    let (made, _) = promises::divide(tx, booking, (need, &takes), piece, &mut row, None)?;
+    let (made, _) = promises::divide(desk, booking, (need, &takes), piece, &mut row, None)?;
     let mut notes = Vec::new();
     if let Some(hold) = piece.hold(id).copied() {
         row = takes.held(need, row, &hold)?;
         let fit = takes.fit_of(&hold);
-        reels::check_lot(tx, context, garment, need, shelved, &fit, &filled)?;
+        reels::check_lot(desk, garment, need, shelved, &fit, &filled)?;
         notes = fit.notes;
     }
-    tx.insert_reservation(&row)?;
+    desk.tx.insert_reservation(&row)?;
     let last_on = shelved.stored.last_on;
-    shelved.save(tx, last_on)?;
+    shelved.save(desk, last_on)?;
     if moved {
-        promises::write_holds(tx, shelved)?;
-        let gave = promises::gave_up(tx, context, shelved, &before)?.into_iter();
+        let gave = promises::gave_up(desk, shelved, &before)?.into_iter();
         notes.extend(gave.filter(|id| !own.contains(id)).map(|id| {
             let code = ReservationCode::new(id);
             format!("{code} gave up its rounding to the cutting step, so that this fits")
@@ -117,7 +115,7 @@ pub(super) fn promise(
     }
     let mut rows = vec![row];
     for id in made {
-        rows.push(promises::row(tx, id)?);
+        rows.push(promises::row(desk, id)?);
     }
     Ok(Made {
         rows,
@@ -133,7 +131,7 @@ fn begun(asking: &Asking<'_>, booking: i64, piece: i64, rank: Rank) -> Reservati
         id: rank.reservation,
         need_id: asking.need.row.id,
         piece_id: piece,
-        state: Word(ReservationState::Active),
+        state: ReservationState::Active,
         held: 0,
         stretch: 0,
         asked: String::new(),
@@ -151,8 +149,7 @@ fn begun(asking: &Asking<'_>, booking: i64, piece: i64, rank: Rank) -> Reservati
 
 /// Room for the least of it at least.
 fn room(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     asking: &Asking<'_>,
     shelved: &mut Shelved,
     takes: &Takes,
@@ -161,15 +158,13 @@ fn room(
     let Asking {
         garment, need, own, ..
     } = *asking;
-    let made = promises::with_room(tx, context, shelved, None, |piece| {
-        takes.reserve(piece, rank, own)
-    })?;
+    let made = promises::with_room(desk, shelved, None, |piece| takes.reserve(piece, rank, own))?;
     match made {
         Ok(()) => Ok(()),
         Err(error) => {
             let what_for = format!("the {} of {}", need.row.role, GarmentCode::new(garment.id));
-            let problem = promises::refusal(tx, context, shelved, &what_for, &error)?;
-            Err(set::with_alternatives(tx, context, garment, need, problem)?.into())
+            let problem = promises::refusal(desk, shelved, &what_for, &error)?;
+            Err(set::with_alternatives(desk, garment, need, problem)?.into())
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::{
     candidates,
-    context::Context,
+    desk::Desk,
     failure::{Done, invalid},
     fit::UnitFit,
     garments::need::NeedRecord,
@@ -11,7 +11,7 @@ use crate::{
 };
 use ellwand_contract::{Problem, ProblemType, garments::Pick};
 use ellwand_domain::code::{GarmentCode, LotCode, ReservationCode};
-use ellwand_storage::{Garment, Tx};
+use ellwand_storage::Garment;
 use std::collections::BTreeMap;
 
 /// Why this reel is none of those that are still wanted: it is promised to the need, or gave it a unit. None where the need does not
@@ -70,8 +70,7 @@ pub(super) fn check_pick(
 
 /// Refuses the first reel of a lot that has too few of them for the need, where lots may not be mixed. `fit`: what each gives.
 pub(super) fn check_lot(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     garment: &Garment,
     need: &NeedRecord,
     shelved: &Shelved,
@@ -88,13 +87,14 @@ pub(super) fn check_lot(
             stored,
             record: shelved.record.clone(),
         }
-        .current(context.today);
+        .current(desk.context.today);
         reel.stored
             .piece
             .longest_free()
             .is_ok_and(|free| free >= takes)
     };
-    let reels = tx
+    let reels = desk
+        .tx
         .pieces_of_lot(shelved.stored.lot_id)?
         .into_iter()
         .map(enough);
@@ -103,7 +103,7 @@ pub(super) fn check_lot(
         return Ok(());
     }
     let mut lots: BTreeMap<i64, usize> = BTreeMap::new();
-    for found in candidates::for_needs(tx, context, garment, &[need])? {
+    for found in candidates::for_needs(desk, garment, &[need])? {
         for reel in found.view.serve {
             *lots.entry(reel.piece.lot.get()).or_default() += 1;
         }
@@ -120,7 +120,7 @@ pub(super) fn check_lot(
         "the {} takes {open} reels of one lot, and {} has too few with {} free each: {}",
         need.row.role,
         shelved.record.code(),
-        show(context, false, takes),
+        show(desk.context, false, takes),
         told.join(", ")
     );
     let hint = "name a reel of a lot that has enough, get more of one, or where lots may be mixed say mixing=yes in the need \

@@ -1,7 +1,7 @@
 //! Giving promises back.
 
 use crate::{
-    context::{Context, Entry},
+    desk::{Desk, Entry},
     failure::{Failure, invalid, wrong_state},
     perform::Perform,
     promises,
@@ -12,16 +12,16 @@ use ellwand_domain::{
     quantity::Millionths,
     setting::{BookingKind, ReservationState},
 };
-use ellwand_storage::{Subject, Tx};
+use ellwand_storage::Subject;
 use std::collections::BTreeSet;
 
 impl Perform for Release {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Reserved, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Reserved, Failure> {
         let mut rows = Vec::new();
         for code in &self.reservations {
-            let row = promises::row(tx, code.get())?;
-            if row.state.0 != ReservationState::Active {
-                let detail = format!("{code} is not active any more: it was {}", row.state.0);
+            let row = promises::row(desk, code.get())?;
+            if row.state != ReservationState::Active {
+                let detail = format!("{code} is not active any more: it was {}", row.state);
                 return Err(wrong_state(
                     detail,
                     "see the garment for the promises that are",
@@ -30,8 +30,8 @@ impl Perform for Release {
             rows.push(row);
         }
         if let Some(garment) = self.garment {
-            crate::garments::need::load_head(tx, garment)?;
-            for row in tx.active_reservations_of_garment(garment.get())? {
+            crate::garments::need::load_head(desk, garment)?;
+            for row in desk.tx.active_reservations_of_garment(garment.get())? {
                 if !rows.iter().any(|other| other.id == row.id) {
                     rows.push(row);
                 }
@@ -50,17 +50,17 @@ impl Perform for Release {
                 "no promise is named: give codes such as R12, or a garment",
             ));
         }
-        let booking = context.next_booking(tx)?;
+        let booking = desk.next_booking()?;
         let ids: Vec<i64> = rows.iter().map(|row| row.id).collect();
         let mut subjects = Vec::new();
         let mut reservations = Vec::new();
         for (row, shelved) in
-            promises::release_all(tx, context, booking, rows, ReservationState::Released, None)?
+            promises::release_all(desk, booking, rows, ReservationState::Released, None)?
         {
-            let (garment, need) = promises::need_of(tx, &row)?;
+            let (garment, need) = promises::need_of(desk, &row)?;
             subjects.push((Subject::Garment, garment.id));
             reservations.push(promises::shown(
-                context,
+                desk.context,
                 (&row, row.lengths),
                 &need,
                 &shelved,
@@ -72,17 +72,17 @@ impl Perform for Release {
             .map(|id| ReservationCode::new(*id).to_string())
             .collect();
         let garments: BTreeSet<i64> = subjects.iter().map(|(_, id)| *id).collect();
-        let bound = promises::resettle_bound_to(tx, context, booking, &garments)?;
+        let bound = promises::resettle_bound_to(desk, booking, &garments)?;
         let garments: Vec<String> = garments
             .iter()
             .map(|id| GarmentCode::new(*id).to_string())
             .collect();
         let summary = format!("Released {} of {}.", codes.join(", "), garments.join(", "));
-        let mut entry = Entry::new(BookingKind::Released, context.today, summary);
+        let mut entry = Entry::new(BookingKind::Released, desk.context.today, summary);
         entry.subjects = subjects;
-        context.book(tx, booking, entry)?;
-        let notes = promises::notes(tx, context, &ids)?;
-        let broken = promises::views(tx, context, &bound.broken)?;
+        desk.book(booking, entry)?;
+        let notes = promises::notes(desk, &ids)?;
+        let broken = promises::views(desk, &bound.broken)?;
         Ok(Reserved {
             booking: BookingCode::new(booking),
             reservations,

@@ -5,7 +5,7 @@ use super::{
     set,
 };
 use crate::{
-    context::{Context, Entry},
+    desk::{Desk, Entry},
     failure::{Done, Failure, invalid, wrong_state},
     garments::need::{NeedRecord, load_garment},
     perform::Perform,
@@ -22,12 +22,12 @@ use ellwand_domain::{
     ledger::{Hold, Quantity},
     setting::{BookingKind, GarmentState, Kind},
 };
-use ellwand_storage::{Garment, Reservation, Subject, Tx};
+use ellwand_storage::{Garment, Reservation, Subject};
 use std::collections::BTreeSet;
 
 impl Perform for Reserve {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Reserved, Failure> {
-        let (garment, needs) = load_garment(tx, self.garment)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Reserved, Failure> {
+        let (garment, needs) = load_garment(desk, self.garment)?;
         check_open(&garment)?;
         if self.picks.is_empty() {
             return Err(invalid(
@@ -35,24 +35,24 @@ impl Perform for Reserve {
                 "nothing is picked: name a need and a piece",
             ));
         }
-        if let Some(until) = self.until.filter(|until| *until < context.today) {
+        if let Some(until) = self.until.filter(|until| *until < desk.context.today) {
             let detail = format!(
                 "the promise would end on {until}, today is {}",
-                context.today
+                desk.context.today
             );
             return Err(Problem::new(ProblemType::InvalidDate, detail)
                 .field("until")
                 .hint("name today or later")
                 .into());
         }
-        let booking = context.next_booking(tx)?;
-        let made = promise_all(tx, context, booking, self, &garment, &needs, None)?;
+        let booking = desk.next_booking()?;
+        let made = promise_all(desk, booking, self, &garment, &needs, None)?;
         let told = made.told.join(", ");
         let summary = format!("Reserved {told} of {} {}.", self.garment, garment.name);
-        let mut entry = Entry::new(BookingKind::Reserved, context.today, summary);
+        let mut entry = Entry::new(BookingKind::Reserved, desk.context.today, summary);
         entry.subjects = made.subjects;
-        context.book(tx, booking, entry)?;
-        let broken = promises::views(tx, context, &made.bound.broken)?;
+        desk.book(booking, entry)?;
+        let broken = promises::views(desk, &made.bound.broken)?;
         Ok(Reserved {
             booking: BookingCode::new(booking),
             reservations: made.views,
@@ -96,44 +96,37 @@ impl Promised {
 
     fn add(
         &mut self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         row: &Reservation,
         need: &NeedRecord,
         shelved: &Shelved,
     ) -> Done<()> {
-        let held = shelved.show(context, Quantity::new(row.held)?);
+        let held = shelved.show(desk.context, Quantity::new(row.held)?);
         self.told.push(format!(
             "{held} of {} for the {}",
             shelved.code(),
             need.row.role
         ));
-        let view = self.shown.view(tx, context, row, need, shelved)?;
+        let view = self.shown.view(desk, row, need, shelved)?;
         self.views.push(view);
         Ok(())
     }
 
     /// Shows the promises that were made. Where a later one `moved` an earlier one, that may have given up what came of rounding.
-    fn show(
-        &mut self,
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
-        needs: &[NeedRecord],
-        moved: bool,
-    ) -> Done<()> {
+    fn show(&mut self, desk: &mut Desk<'_>, needs: &[NeedRecord], moved: bool) -> Done<()> {
         for (mut row, mut shelved, takes) in std::mem::take(&mut self.made) {
             let Some(need) = needs.iter().find(|need| need.row.id == row.need_id) else {
                 continue;
             };
             if moved {
-                row = promises::row(tx, row.id)?;
-                shelved = Shelved::load_row(tx, row.piece_id)?;
+                row = promises::row(desk, row.id)?;
+                shelved = Shelved::load_row(desk, row.piece_id)?;
             }
             if let Some(hold) = shelved.stored.piece.hold(row.id).filter(|_| moved) {
                 let least = takes.least_of(hold)?;
-                row = takes.write(tx, need, row, &Hold { least, ..*hold })?;
+                row = takes.write(desk, need, row, &Hold { least, ..*hold })?;
             }
-            self.add(tx, context, &row, need, &shelved)?;
+            self.add(desk, &row, need, &shelved)?;
         }
         Ok(())
     }
@@ -141,8 +134,7 @@ impl Promised {
 
 /// Makes every promise of a request under a booking that the caller writes, with a quotation or without.
 pub(crate) fn promise_all(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     booking: i64,
     request: &Reserve,
     garment: &Garment,
@@ -150,11 +142,11 @@ pub(crate) fn promise_all(
     quotation: Option<i64>,
 ) -> Done<Promised> {
     let behind = Behind {
-        agreed: promises::agreed(tx, garment.id)?,
+        agreed: promises::agreed(desk, garment.id)?,
         quotation,
     };
     check_open_picks(request, needs)?;
-    set::whole_or_nothing(tx, context, request, garment, needs)?;
+    set::whole_or_nothing(desk, request, garment, needs)?;
     let mut all = Promised {
         subjects: vec![(Subject::Garment, garment.id)],
         ..Promised::default()
@@ -162,8 +154,8 @@ pub(crate) fn promise_all(
     let mut moved = false;
     for pick in &request.picks {
         let need = need_named(needs, request.garment, &pick.need)?;
-        let mut shelved = Shelved::load(tx, pick.piece)?;
-        promises::end_overdue(tx, context, booking, &mut shelved)?;
+        let mut shelved = Shelved::load(desk, pick.piece)?;
+        promises::end_overdue(desk, booking, &mut shelved)?;
         all.loosen(&mut shelved)?;
         let asking = Asking {
             request,
@@ -173,7 +165,7 @@ pub(crate) fn promise_all(
             behind,
             own: &all.ids,
         };
-        let made = promise(tx, context, booking, &asking, &mut shelved)?;
+        let made = promise(desk, booking, &asking, &mut shelved)?;
         all.subjects.push((Subject::Lot, shelved.record.lot.id));
         all.notes.extend(
             made.notes
@@ -186,10 +178,10 @@ pub(crate) fn promise_all(
         }
         moved |= made.moved;
     }
-    all.show(tx, context, needs, moved)?;
+    all.show(desk, needs, moved)?;
     all.notes
-        .extend(beside_the_shell(tx, context, request, garment, needs)?);
-    all.bound = promises::resettle_bound_to(tx, context, booking, &BTreeSet::from([garment.id]))?;
+        .extend(beside_the_shell(desk, request, garment, needs)?);
+    all.bound = promises::resettle_bound_to(desk, booking, &BTreeSet::from([garment.id]))?;
     Ok(all)
 }
 
@@ -206,7 +198,7 @@ fn check_open_picks(request: &Reserve, needs: &[NeedRecord]) -> Done<()> {
         if silent.count() < 2 {
             continue;
         }
-        let hint = match need.row.kind.0 {
+        let hint = match need.row.kind {
             Kind::Trim if need.counted => {
                 "say how many trims come from each, for example --from L5.1:4 --from L5.2:3"
             }
@@ -230,8 +222,7 @@ fn check_open_picks(request: &Reserve, needs: &[NeedRecord]) -> Done<()> {
 
 /// What is to be said of interlinings on their shell: of those promised now, or of all when cloth is.
 fn beside_the_shell(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     request: &Reserve,
     garment: &Garment,
     needs: &[NeedRecord],
@@ -244,18 +235,18 @@ fn beside_the_shell(
     };
     let cloth = needs
         .iter()
-        .any(|need| need.row.kind.0 == Kind::Cloth && picked(need));
+        .any(|need| need.row.kind == Kind::Cloth && picked(need));
     let mut notes: Vec<String> = Vec::new();
     for need in needs
         .iter()
-        .filter(|need| need.row.kind.0 == Kind::Interlining && (cloth || picked(need)))
+        .filter(|need| need.row.kind == Kind::Interlining && (cloth || picked(need)))
     {
-        let Some(shell) = stiffness::shell_of(tx, garment)? else {
+        let Some(shell) = stiffness::shell_of(desk, garment)? else {
             continue;
         };
-        for row in active_of(tx, context, garment.id, need.row.id)? {
-            let shelved = Shelved::load_row(tx, row.piece_id)?;
-            for note in stiffness::layer_notes(tx, need, &shelved, &shell)? {
+        for row in active_of(desk, garment.id, need.row.id)? {
+            let shelved = Shelved::load_row(desk, row.piece_id)?;
+            for note in stiffness::layer_notes(desk, need, &shelved, &shell)? {
                 let note = format!("{}: {note}", need.row.role);
                 if !notes.contains(&note) {
                     notes.push(note);
@@ -268,7 +259,7 @@ fn beside_the_shell(
 
 /// Refuses a garment that is finished, delivered or cancelled.
 pub(crate) fn check_open(garment: &Garment) -> Done<()> {
-    match garment.state.0 {
+    match garment.state {
         GarmentState::Planned | GarmentState::CutInto => Ok(()),
         state => {
             let detail = format!("{} is {state}", GarmentCode::new(garment.id));
@@ -307,14 +298,9 @@ pub(crate) fn need_named<'a>(
 }
 
 /// Active promises of a need; those whose last day has passed are none any more, whether a write has ended them or not.
-pub(crate) fn active_of(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    garment: i64,
-    need: i64,
-) -> Done<Vec<Reservation>> {
-    let mut rows = tx.active_reservations_of_garment(garment)?;
+pub(crate) fn active_of(desk: &mut Desk<'_>, garment: i64, need: i64) -> Done<Vec<Reservation>> {
+    let mut rows = desk.tx.active_reservations_of_garment(garment)?;
     rows.retain(|row| row.need_id == need);
-    rows.retain(|row| row.until.is_none_or(|day| day >= context.today));
+    rows.retain(|row| row.until.is_none_or(|day| day >= desk.context.today));
     Ok(rows)
 }

@@ -2,7 +2,7 @@
 
 use super::units::Picked;
 use crate::{
-    candidates, context::Context, failure::Done, garments::need::NeedRecord, promises::Filled,
+    candidates, desk::Desk, failure::Done, garments::need::NeedRecord, promises::Filled,
     shelved::Shelved,
 };
 use chrono::NaiveDate;
@@ -12,7 +12,7 @@ use ellwand_contract::{
     reservations::Reserve,
 };
 use ellwand_domain::code::{GarmentCode, LotCode, ReservationCode};
-use ellwand_storage::{Garment, Tx};
+use ellwand_storage::Garment;
 use std::collections::BTreeMap;
 
 /// The last day of a promise: a set of trims has one, that of its parts that are promised. Refuses another.
@@ -53,8 +53,7 @@ pub(super) fn until(
 
 /// A set that must match is promised whole in one request, or not at all.
 pub(super) fn whole_or_nothing(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     request: &Reserve,
     garment: &Garment,
     needs: &[NeedRecord],
@@ -70,7 +69,7 @@ pub(super) fn whole_or_nothing(
         if parts.is_empty() {
             continue;
         }
-        let filled = Filled::read(tx, context, need)?;
+        let filled = Filled::read(desk, need)?;
         if filled.open() < 1 {
             continue;
         }
@@ -88,7 +87,7 @@ pub(super) fn whole_or_nothing(
             .field("picks")
             .with("missing", missing)
             .hint("nothing was reserved; name all of the set at once, or let ellwand candidates find the pieces");
-        return Err(with_alternatives(tx, context, garment, need, problem)?.into());
+        return Err(with_alternatives(desk, garment, need, problem)?.into());
     }
     Ok(())
 }
@@ -114,8 +113,7 @@ fn short(need: &NeedRecord, filled: &Filled, parts: &[(i64, i64)]) -> Option<(i6
 
 /// Adds which lots could fill a need of counted trims, and which come nearest.
 pub(super) fn with_alternatives(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     garment: &Garment,
     need: &NeedRecord,
     problem: Problem,
@@ -123,7 +121,7 @@ pub(super) fn with_alternatives(
     if !need.counted {
         return Ok(problem);
     }
-    let found = candidates::for_needs(tx, context, garment, &[need])?;
+    let found = candidates::for_needs(desk, garment, &[need])?;
     let lots = found
         .into_iter()
         .next()

@@ -116,17 +116,17 @@ impl Planned {
             .collect();
         for role in self.plan.roles() {
             let found = needs.iter().find(|need| is_same(&need.role, &role));
-            if found.is_some_and(|need| need.kind.0 == Kind::Thread) {
+            if found.is_some_and(|need| need.kind == Kind::Thread) {
                 continue;
             }
             let seam = self.naming(&role).unwrap_or_default();
             let why = match found {
-                Some(need) => format!("the need {} is {}", need.role, need.kind.0),
+                Some(need) => format!("the need {} is {}", need.role, need.kind),
                 None => "the plan has no such need".to_owned(),
             };
             let threads = needs
                 .iter()
-                .filter(|need| need.kind.0 == Kind::Thread)
+                .filter(|need| need.kind == Kind::Thread)
                 .map(|need| need.role.as_str());
             let threads = threads.collect::<Vec<_>>().join(", ");
             let has = if threads.is_empty() {

@@ -2,7 +2,7 @@
 
 use super::plan::Planned;
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::Failure,
     garments::{need::load_garment, operation::is_same},
     perform::Perform,
@@ -10,16 +10,16 @@ use crate::{
 };
 use ellwand_contract::seams::{GetSeams, SeamInput, Seams, estimate};
 use ellwand_domain::setting::Kind;
-use ellwand_storage::{Subject, Tx};
+use ellwand_storage::Subject;
 
 impl Perform for GetSeams {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Seams, Failure> {
-        let (garment, needs) = load_garment(tx, self.garment)?;
-        let planned = Planned::load(tx, garment.id)?;
-        let mut view = estimate(&planned.inputs, &planned.plan, context.units())?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Seams, Failure> {
+        let (garment, needs) = load_garment(desk, self.garment)?;
+        let planned = Planned::load(desk, garment.id)?;
+        let mut view = estimate(&planned.inputs, &planned.plan, desk.context.units())?;
         for need in needs
             .iter()
-            .filter(|need| need.row.kind.0 == Kind::Thread && !need.plan.seams())
+            .filter(|need| need.row.kind == Kind::Thread && !need.plan.seams())
         {
             let Some(sum) = view
                 .threads
@@ -31,19 +31,19 @@ impl Perform for GetSeams {
             view.notes.push(format!(
                 "the need {} is {} by its own length; with seams=yes it would be {}",
                 need.row.role,
-                need.amount_text(context),
-                sum.total_m.0.show(context.units())
+                need.amount_text(desk.context),
+                sum.total_m.0.show(desk.context.units())
             ));
         }
         view.garment = Some(self.garment);
-        view.version = Some(version::of(tx, Subject::Garment, garment.id)?);
+        view.version = Some(version::of(desk, Subject::Garment, garment.id)?);
         view.name = Some(garment.name);
         Ok(view)
     }
 }
 
 impl Perform for SeamInput {
-    fn perform(&self, _tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Seams, Failure> {
-        Ok(self.estimate(context.units())?)
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Seams, Failure> {
+        Ok(self.estimate(desk.context.units())?)
     }
 }

@@ -6,7 +6,7 @@ use super::{
     turning::along_need,
 };
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::Done,
     garments::need::{NeedRecord, load_needs},
     promises::Filled,
@@ -14,29 +14,25 @@ use crate::{
 };
 use ellwand_contract::costs::PartStiffness;
 use ellwand_domain::setting::Kind;
-use ellwand_storage::{Garment, Tx};
+use ellwand_storage::Garment;
 
 /// For each interlining that is promised or cut, lot by lot: how stiff its parts are, what turning them would change, and the
 /// least with the shell.
-pub(crate) fn of_garment(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    garment: &Garment,
-) -> Done<Vec<PartStiffness>> {
+pub(crate) fn of_garment(desk: &mut Desk<'_>, garment: &Garment) -> Done<Vec<PartStiffness>> {
     let mut told = Vec::new();
-    let needs = load_needs(tx, garment)?;
+    let needs = load_needs(desk, garment)?;
     let interlinings = || {
         needs
             .iter()
-            .filter(|need| need.row.kind.0 == Kind::Interlining)
+            .filter(|need| need.row.kind == Kind::Interlining)
     };
     if interlinings().next().is_none() {
         return Ok(told);
     }
-    let shell = shell_of(tx, garment)?;
+    let shell = shell_of(desk, garment)?;
     for need in interlinings() {
-        for lot in Filled::read(tx, context, need)?.lots().iter().copied() {
-            let record = LotRecord::load(tx, lot)?;
+        for lot in Filled::read(desk, need)?.lots().iter().copied() {
+            let record = LotRecord::load(desk, lot)?;
             let notes = notes(need, &record, shell.as_ref());
             told.push(PartStiffness {
                 need: need.row.role.clone(),

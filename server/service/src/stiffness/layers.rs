@@ -61,7 +61,7 @@ pub(crate) struct Shell {
 /// The shell of a garment: the one lot its need has cloth of, is promised or insists on; nothing where that is open.
 pub(crate) fn shell_of(tx: &mut Tx<'_>, garment: &Garment) -> Done<Option<Shell>> {
     let needs = load_needs(tx, garment)?;
-    let cloth = || needs.iter().filter(|need| need.row.kind.0 == Kind::Cloth);
+    let cloth = || needs.iter().filter(|need| need.row.kind == Kind::Cloth);
     let named = cloth().find(|need| need.row.role.eq_ignore_ascii_case(SHELL));
     let only = cloth().next().filter(|_| cloth().count() == 1);
     let Some(need) = named.or(only) else {

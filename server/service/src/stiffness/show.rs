@@ -2,7 +2,7 @@
 
 use super::{Known, turning};
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::{Done, Failure},
     perform::Perform,
     shelved::LotRecord,
@@ -26,8 +26,8 @@ use ellwand_storage::{Subject, Tx};
 const STEP: usize = 5;
 
 impl Perform for GetStiffness {
-    fn perform(&self, tx: &mut Tx<'_>, _context: &Context<'_>) -> Result<Stiffness, Failure> {
-        let record = LotRecord::load(tx, self.lot.get())?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Stiffness, Failure> {
+        let record = LotRecord::load(desk, self.lot.get())?;
         if !record.kind().is_rectangle() {
             let detail = format!(
                 "{} is {}: only cloth and interlining bend along a grain",
@@ -36,7 +36,7 @@ impl Perform for GetStiffness {
             );
             return Err(crate::failure::invalid("lot", detail));
         }
-        view(tx, &record)
+        view(desk, &record)
     }
 }
 

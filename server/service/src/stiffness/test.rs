@@ -2,7 +2,7 @@
 
 use super::{put, show};
 use crate::{
-    context::{Context, Entry},
+    desk::{Desk, Entry},
     failure::{Done, Failure, invalid},
     perform::Perform,
     promises, sheet,
@@ -24,7 +24,7 @@ use ellwand_domain::{
         Reading, Strips, decimal_mm, decimal_unm, parse_printed, rigidity_from_bending_length,
     },
 };
-use ellwand_storage::{Subject, Tx};
+use ellwand_storage::Subject;
 
 /// Strips of 1 in × 8 in, in metric (textilepad.com 2022: 20 cm × 2.5 cm).
 const STRIP: (Micrometres, Micrometres) = (Micrometres::from_mm(200), Micrometres::from_mm(25));
@@ -40,8 +40,8 @@ struct Strip {
 }
 
 impl Perform for TestStiffness {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<StiffnessChanged, Failure> {
-        let mut record = LotRecord::load(tx, self.lot.get())?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<StiffnessChanged, Failure> {
+        let mut record = LotRecord::load(desk, self.lot.get())?;
         if !record.kind().is_rectangle() {
             let detail = format!(
                 "{} is {}: only cloth and interlining bend along a grain",
@@ -50,7 +50,7 @@ impl Perform for TestStiffness {
             );
             return Err(invalid("lot", detail));
         }
-        let day = record.tested_on(context, self.date)?;
+        let day = record.tested_on(desk.context, self.date)?;
         let strip = self.strip(&record)?;
         let before = record.lot.sheet.clone();
         let mut told = Vec::new();
@@ -71,11 +71,11 @@ impl Perform for TestStiffness {
                 .hint("for example 62mm, 60mm")
                 .into());
         }
-        let booking = context.next_booking(tx)?;
+        let booking = desk.next_booking()?;
         record.lot.sheet = sheet::write(&record.sheet)?;
-        tx.update_lot(&record.lot)?;
+        desk.tx.update_lot(&record.lot)?;
         let because = format!("the stiffness of {} was tested", self.lot);
-        let settled = promises::resettle_stiffness(tx, context, booking, &record, &because)?;
+        let settled = promises::resettle_stiffness(desk, booking, &record, &because)?;
         let summary = format!(
             "Stiffness of {} {}: {}.",
             self.lot,
@@ -85,13 +85,13 @@ impl Perform for TestStiffness {
         let mut entry = Entry::new(BookingKind::Tested, day, summary);
         entry.subjects = vec![(Subject::Lot, record.lot.id)];
         entry.traces = trace::of_sheet(record.lot.id, &before, &record.lot.sheet)?;
-        context.book(tx, booking, entry)?;
+        desk.book(booking, entry)?;
         Ok(StiffnessChanged {
             booking: BookingCode::new(booking),
-            stiffness: show::view(tx, &record)?,
-            changed: promises::views(tx, context, &settled.changed)?,
-            broken: promises::views(tx, context, &settled.broken)?,
-            notes: promises::notes(tx, context, &settled.broken)?,
+            stiffness: show::view(desk, &record)?,
+            changed: promises::views(desk, &settled.changed)?,
+            broken: promises::views(desk, &settled.broken)?,
+            notes: promises::notes(desk, &settled.broken)?,
         })
     }
 }

@@ -5,6 +5,7 @@
 
 use super::{Case, Effect, cannot};
 use crate::{
+    desk::Desk,
     detail::{ChargeShare, Detail},
     failure::Done,
     lots::went::{self, Added, Ridden},
@@ -16,7 +17,7 @@ use ellwand_domain::{
     quantity::{Millionths, exact::mul_div_nearest},
     setting::BookingKind,
 };
-use ellwand_storage::{Booking, Tx};
+use ellwand_storage::Booking;
 use std::collections::{BTreeMap, BTreeSet};
 
 const GONE: Account = Account::new(AccountKind::Adjustment, 0);
@@ -47,10 +48,10 @@ impl Later {
     }
 
     /// What part of it belongs to part of a lot's receipt.
-    fn part(&self, tx: &mut Tx<'_>, ridden: &Ridden) -> Done<i64> {
+    fn part(&self, desk: &mut Desk<'_>, ridden: &Ridden) -> Done<i64> {
         let own = self.shares.iter().filter(|share| share.lot == ridden.lot);
         let gained: i64 = own.map(|share| share.value).sum();
-        let (part, whole) = ridden.of_receipt(tx)?;
+        let (part, whole) = ridden.of_receipt(desk)?;
         let share = mul_div_nearest(gained.saturating_abs(), part, whole)?;
         Ok(share.saturating_mul(gained.signum()))
     }
@@ -101,58 +102,58 @@ impl Effect {
     }
 }
 
-impl Case<'_, '_> {
+impl Case {
     /// The opposite of what it moved, and the shares of later charges that go along.
     pub(super) fn opposite(
         &self,
-        tx: &mut Tx<'_>,
+        desk: &mut Desk<'_>,
         made: &BTreeSet<i64>,
         effect: &mut Effect,
     ) -> Done<()> {
         let opposite = self.movements.iter().rev().map(|line| line.reversed());
         match (&self.detail, self.kind()) {
-            (Detail::Charged { .. }, _) => self.uncharge(tx, effect),
+            (Detail::Charged { .. }, _) => self.uncharge(desk, effect),
             (_, BookingKind::Finished | BookingKind::Cancelled) => {
                 // A layer is not emptied before what was charged on it has left.
-                self.shares_to_garment(tx, made, effect)?;
+                self.shares_to_garment(desk, made, effect)?;
                 effect.movements.extend(opposite);
                 Ok(())
             }
             _ => {
                 effect.movements.extend(opposite);
-                self.shares_to_shelf(tx, made, effect)
+                self.shares_to_shelf(desk, made, effect)
             }
         }
     }
 
-    fn later(&self, tx: &mut Tx<'_>, lots: &BTreeSet<i64>) -> Done<Vec<Later>> {
-        let charges = went::charges_since(tx, lots, self.target.id)?;
+    fn later(&self, desk: &mut Desk<'_>, lots: &BTreeSet<i64>) -> Done<Vec<Later>> {
+        let charges = went::charges_since(desk, lots, self.target.id)?;
         charges.into_iter().map(Later::read).collect()
     }
 
     /// What was cut off goes back to the shelf, and so does what was charged for it.
     fn shares_to_shelf(
         &self,
-        tx: &mut Tx<'_>,
+        desk: &mut Desk<'_>,
         made: &BTreeSet<i64>,
         effect: &mut Effect,
     ) -> Done<()> {
         let Some(piece) = self.cut_off() else {
             return Ok(());
         };
-        let lot = tx.piece(piece)?.map_or(0, |stored| stored.lot_id);
+        let lot = desk.tx.piece(piece)?.map_or(0, |stored| stored.lot_id);
         let left = |kind| !matches!(kind, AccountKind::Piece | AccountKind::NormalLoss);
-        let left = went::carried(tx, self.target.id, lot, left)?;
+        let left = went::carried(desk, self.target.id, lot, left)?;
         let mut lots: BTreeSet<i64> = left.iter().map(|ridden| ridden.lot).collect();
         lots.insert(lot);
-        let charges = self.later(tx, &lots)?;
+        let charges = self.later(desk, &lots)?;
         if charges.is_empty() {
             return Ok(());
         }
         let to = self.movements.iter().map(|line| line.to);
         let garment = to.into_iter().find(|to| to.kind == AccountKind::Garment);
         let added = match garment {
-            Some(garment) => went::charged_on_cuts(tx, garment.id)?,
+            Some(garment) => went::charged_on_cuts(desk, garment.id)?,
             None => Vec::new(),
         };
         for later in &charges {
@@ -161,7 +162,7 @@ impl Case<'_, '_> {
                 effect.share(later, lot, (from, to), later.at(from, lot))?;
             }
             for ridden in &left {
-                let home = self.home(tx, ridden.lot, piece)?;
+                let home = self.home(desk, ridden.lot, piece)?;
                 let (from, value) = match garment {
                     Some(garment) => {
                         let own = |added: &&Added| {
@@ -173,7 +174,7 @@ impl Case<'_, '_> {
                     }
                     None => (
                         GONE,
-                        within(later.part(tx, ridden)?, later.at(GONE, ridden.lot)),
+                        within(later.part(desk, ridden)?, later.at(GONE, ridden.lot)),
                     ),
                 };
                 effect.share(later, ridden.lot, (from, home), value)?;
@@ -183,11 +184,11 @@ impl Case<'_, '_> {
     }
 
     /// Where the cost of a lot lay before this booking took it: its layer, its pool, or the piece.
-    fn home(&self, tx: &mut Tx<'_>, lot: i64, piece: i64) -> Done<Account> {
+    fn home(&self, desk: &mut Desk<'_>, lot: i64, piece: i64) -> Done<Account> {
         let mut home = Account::piece(piece);
         for place in self.movements.iter().flat_map(|line| [line.from, line.to]) {
             if place.kind == AccountKind::Layer {
-                match tx.layer(place.id)?.and_then(|layer| layer.lot_id) {
+                match desk.tx.layer(place.id)?.and_then(|layer| layer.lot_id) {
                     Some(own) if own != lot => {}
                     _ => home = place,
                 }
@@ -199,7 +200,7 @@ impl Case<'_, '_> {
     /// A garment that is in hand again has again what was charged for what it holds.
     fn shares_to_garment(
         &self,
-        tx: &mut Tx<'_>,
+        desk: &mut Desk<'_>,
         made: &BTreeSet<i64>,
         effect: &mut Effect,
     ) -> Done<()> {
@@ -207,16 +208,16 @@ impl Case<'_, '_> {
             return Ok(());
         };
         let own = Account::garment(garment);
-        let (held, _) = went::held_by(tx, garment)?;
+        let (held, _) = went::held_by(desk, garment)?;
         let lots: BTreeSet<i64> = held.iter().map(|ridden| ridden.lot).collect();
-        let charges = self.later(tx, &lots)?;
+        let charges = self.later(desk, &lots)?;
         let to = self.movements.iter().map(|line| line.to);
         let mut other = to.filter(|to| to.kind == AccountKind::Garment && *to != own);
         if let Some(other) = other.next() {
             let cuts: BTreeSet<i64> = held.iter().map(|ridden| ridden.cut).collect();
             let added = match charges.is_empty() {
                 true => Vec::new(),
-                false => went::charged_on_cuts(tx, other.id)?,
+                false => went::charged_on_cuts(desk, other.id)?,
             };
             for later in &charges {
                 let own_cuts = added
@@ -230,7 +231,7 @@ impl Case<'_, '_> {
         }
         for later in &charges {
             for lot in &lots {
-                self.shares_of_lot(tx, made, (later, *lot, own), &held, effect)?;
+                self.shares_of_lot(desk, made, (later, *lot, own), &held, effect)?;
             }
         }
         Ok(())
@@ -239,7 +240,7 @@ impl Case<'_, '_> {
     /// What was charged on a lot goes with the garment: off the pieces and layers where it had gone back, and off what is gone.
     fn shares_of_lot(
         &self,
-        tx: &mut Tx<'_>,
+        desk: &mut Desk<'_>,
         made: &BTreeSet<i64>,
         (later, lot, garment): (&Later, i64, Account),
         held: &[Ridden],
@@ -247,7 +248,7 @@ impl Case<'_, '_> {
     ) -> Done<()> {
         let mut open = 0_i64;
         for ridden in held.iter().filter(|ridden| ridden.lot == lot) {
-            open = open.saturating_add(later.part(tx, ridden)?);
+            open = open.saturating_add(later.part(desk, ridden)?);
         }
         for piece in made {
             let from = Account::piece(*piece);
@@ -255,10 +256,10 @@ impl Case<'_, '_> {
             open = open.saturating_sub(value);
             effect.share(later, lot, (from, garment), value)?;
         }
-        let back = went::carried(tx, self.target.id, 0, |kind| kind == AccountKind::Layer)?;
+        let back = went::carried(desk, self.target.id, 0, |kind| kind == AccountKind::Layer)?;
         for ridden in back.iter().filter(|ridden| ridden.lot == lot) {
-            let from = self.home(tx, lot, 0)?;
-            let value = within(later.part(tx, ridden)?, later.at(from, lot));
+            let from = self.home(desk, lot, 0)?;
+            let value = within(later.part(desk, ridden)?, later.at(from, lot));
             open = open.saturating_sub(value);
             effect.share(later, lot, (from, garment), value)?;
         }
@@ -267,9 +268,9 @@ impl Case<'_, '_> {
     }
 
     /// Takes a late charge back from where its shares lie now.
-    fn uncharge(&self, tx: &mut Tx<'_>, effect: &mut Effect) -> Done<()> {
+    fn uncharge(&self, desk: &mut Desk<'_>, effect: &mut Effect) -> Done<()> {
         let purchase = purchase_of(&self.detail)?;
-        let shares = went::shares_of(tx, &self.target)?;
+        let shares = went::shares_of(desk, &self.target)?;
         let mut places: BTreeMap<Account, i64> = BTreeMap::new();
         for share in &shares {
             let sum = places.entry(share.place).or_default();
@@ -277,8 +278,8 @@ impl Case<'_, '_> {
         }
         for (place, _) in places.into_iter().filter(|(_, value)| *value != 0) {
             match place.kind {
-                AccountKind::Piece | AccountKind::Layer => self.undrawn(tx, place)?,
-                AccountKind::Garment => drop(self.garment_open(tx, place.id)?),
+                AccountKind::Piece | AccountKind::Layer => self.undrawn(desk, place)?,
+                AccountKind::Garment => drop(self.garment_open(desk, place.id)?),
                 _ => {}
             }
         }
@@ -289,8 +290,8 @@ impl Case<'_, '_> {
     }
 
     /// Refuses when value left a piece or layer since: a share of the charge went with it.
-    fn undrawn(&self, tx: &mut Tx<'_>, place: Account) -> Done<()> {
-        let Some(later) = tx.taking_since(place, self.target.id)? else {
+    fn undrawn(&self, desk: &mut Desk<'_>, place: Account) -> Done<()> {
+        let Some(later) = desk.tx.taking_since(place, self.target.id)? else {
             return Ok(());
         };
         let later = BookingCode::new(later);
@@ -301,7 +302,7 @@ impl Case<'_, '_> {
     }
 
     /// The purchase, its lines and its lots cost what they did before the charge.
-    pub(super) fn charge_rows_back(&self, tx: &mut Tx<'_>, effect: &mut Effect) -> Done<()> {
+    pub(super) fn charge_rows_back(&self, desk: &mut Desk<'_>, effect: &mut Effect) -> Done<()> {
         let Detail::Charged {
             purchase,
             shares,
@@ -310,21 +311,21 @@ impl Case<'_, '_> {
         else {
             return Ok(());
         };
-        for mut line in tx.purchase_lines(*purchase)? {
+        for mut line in desk.tx.purchase_lines(*purchase)? {
             let own = shares.iter().filter(|share| share.lot == line.lot_id);
             let gain: i64 = own.map(|share| share.value).sum();
             if gain != 0 {
                 line.landed -= gain;
-                tx.update_purchase_line(&line)?;
-                if let Some(mut lot) = tx.lot(line.lot_id)? {
+                desk.tx.update_purchase_line(&line)?;
+                if let Some(mut lot) = desk.tx.lot(line.lot_id)? {
                     lot.landed -= gain;
-                    tx.update_lot(&lot)?;
+                    desk.tx.update_lot(&lot)?;
                 }
             }
         }
-        let mut row = self.purchase(tx, *purchase)?;
+        let mut row = self.purchase(desk, *purchase)?;
         row.home_value -= home;
-        tx.update_purchase(&row)?;
+        desk.tx.update_purchase(&row)?;
         let code = PurchaseCode::new(*purchase);
         effect
             .notes

@@ -1,19 +1,19 @@
 //! What a cut did beside taking cloth: to its promise, its need and its garment.
 
 use super::{Case, Effect};
-use crate::{detail::CutDetail, failure::Done, promises};
+use crate::{desk::Desk, detail::CutDetail, failure::Done, promises};
 use ellwand_domain::{
     ledger::{Account, AccountKind},
     setting::{BookingKind, GarmentState, ReservationState},
 };
-use ellwand_storage::{Garment, Tx, Word};
+use ellwand_storage::Garment;
 
-impl Case<'_, '_> {
+impl Case {
     /// Lets the promise that it was drawn from hold that again: one that goes on is settled, one that a later cut ended is made
     /// again.
     pub(super) fn cut_back(
         &self,
-        tx: &mut Tx<'_>,
+        desk: &mut Desk<'_>,
         cut: &CutDetail,
         effect: &mut Effect,
     ) -> Done<()> {
@@ -21,14 +21,14 @@ impl Case<'_, '_> {
         let Some(id) = cut.reservation.filter(|_| cut.drawn > 0) else {
             return Ok(());
         };
-        let row = promises::row(tx, id)?;
-        let last = promises::last_for(tx, row)?;
-        match last.state.0 {
+        let row = promises::row(desk, id)?;
+        let last = promises::last_for(desk, row)?;
+        match last.state {
             ReservationState::Active => {
                 effect.pieces.insert(last.piece_id);
             }
             ReservationState::Cut if last.ended_by != Some(self.target.id) => {
-                let again = promises::promise_again(tx, self.context, self.booking, &last)?;
+                let again = promises::promise_again(desk, self.booking, &last)?;
                 effect.made_again(&last, again);
             }
             _ => {}
@@ -37,42 +37,43 @@ impl Case<'_, '_> {
     }
 
     /// Garments that got something by this booking may be only planned again.
-    pub(super) fn takers_back(&self, tx: &mut Tx<'_>) -> Done<()> {
+    pub(super) fn takers_back(&self, desk: &mut Desk<'_>) -> Done<()> {
         let mut garments = match self.kind() {
-            BookingKind::Cut => self.garments(tx)?,
+            BookingKind::Cut => self.garments(desk)?,
             _ => Vec::new(),
         };
         let taken = self.movements.iter().map(|line| line.to);
         let taken = taken.filter(|to| to.kind == AccountKind::Garment);
         garments.extend(taken.map(|to| to.id));
         for id in garments {
-            let garment = self.garment(tx, id)?;
-            self.planned_only(tx, garment)?;
+            let garment = self.garment(desk, id)?;
+            self.planned_only(desk, garment)?;
         }
         Ok(())
     }
 
     /// A garment from which nothing is cut any more, and that took nothing over, is only planned again.
-    fn planned_only(&self, tx: &mut Tx<'_>, mut garment: Garment) -> Done<()> {
-        let cuts = self.other_bookings(tx, garment.id, &[BookingKind::Cut])?;
-        if garment.state.0 != GarmentState::CutInto || !cuts.is_empty() {
+    fn planned_only(&self, desk: &mut Desk<'_>, mut garment: Garment) -> Done<()> {
+        let cuts = self.other_bookings(desk, garment.id, &[BookingKind::Cut])?;
+        if garment.state != GarmentState::CutInto || !cuts.is_empty() {
             return Ok(());
         }
         let account = Account::garment(garment.id);
-        for (stored, _) in tx.movements_at(account)? {
+        for (stored, _) in desk.tx.movements_at(account)? {
             let line = stored.movement;
             let given = line.to == account && line.from.kind == AccountKind::Garment;
             let stands = given
                 && stored.booking != self.target.id
-                && tx.undone_by(stored.booking)?.is_none()
-                && tx
+                && desk.tx.undone_by(stored.booking)?.is_none()
+                && desk
+                    .tx
                     .booking(stored.booking)?
                     .is_some_and(|row| row.undoes.is_none());
             if stands {
                 return Ok(());
             }
         }
-        garment.state = Word(GarmentState::Planned);
-        Ok(tx.update_garment(&garment)?)
+        garment.state = GarmentState::Planned;
+        Ok(desk.tx.update_garment(&garment)?)
     }
 }

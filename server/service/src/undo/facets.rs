@@ -2,6 +2,7 @@
 
 use super::{Case, Effect, cannot};
 use crate::{
+    desk::Desk,
     detail::PlanKept,
     failure::{Done, not_found},
     lots::correct::widths_anew,
@@ -14,20 +15,20 @@ use ellwand_domain::{
     code::GarmentCode,
     setting::{Facet, GarmentState},
 };
-use ellwand_storage::{DetailRating, Garment, Trace, Tx, Word};
+use ellwand_storage::{DetailRating, Garment, Trace};
 use serde_json::Value;
 use std::collections::BTreeSet;
 
-impl Case<'_, '_> {
+impl Case {
     fn wrote(&self, facet: Facet) -> impl Iterator<Item = &Trace> {
-        self.traces.iter().filter(move |row| row.facet.0 == facet)
+        self.traces.iter().filter(move |row| row.facet == facet)
     }
 
     /// Fields of sheets are as they were; what others set since stays. Pieces that came of others since follow the sheet back.
-    pub(super) fn sheets_back(&self, tx: &mut Tx<'_>, effect: &mut Effect) -> Done<()> {
+    pub(super) fn sheets_back(&self, desk: &mut Desk<'_>, effect: &mut Effect) -> Done<()> {
         let lots: BTreeSet<i64> = self.wrote(Facet::Sheet).map(|row| row.subject_id).collect();
         for id in lots {
-            let mut record = LotRecord::load(tx, id)?;
+            let mut record = LotRecord::load(desk, id)?;
             let taken_back = record.sheet.clone();
             let mut fields = trace::fields(&record.lot.sheet)?;
             for row in self.wrote(Facet::Sheet).filter(|row| row.subject_id == id) {
@@ -43,12 +44,12 @@ impl Case<'_, '_> {
             record.sheet = read_sheet(&Value::Object(fields).to_string())?;
             record.lot.sheet = sheet::write(&record.sheet)?;
             sheet::fill_search_columns(&mut record.lot, &record.sheet);
-            tx.update_lot(&record.lot)?;
+            desk.tx.update_lot(&record.lot)?;
             effect.lots.insert(id);
-            let mut widths = widths_anew(tx, &record, &taken_back)?;
-            for stored in tx.pieces_of_lot(id)? {
+            let mut widths = widths_anew(desk, &record, &taken_back)?;
+            for stored in desk.tx.pieces_of_lot(id)? {
                 let own = |row: &Trace| {
-                    let facet = matches!(row.facet.0, Facet::Widths | Facet::Length);
+                    let facet = matches!(row.facet, Facet::Widths | Facet::Length);
                     facet && row.subject_id == stored.piece.id
                 };
                 let same = widths.get(&stored.piece.id).copied() == stored.piece.rectangle;
@@ -61,57 +62,60 @@ impl Case<'_, '_> {
         Ok(())
     }
 
-    pub(super) fn facets_back(&self, tx: &mut Tx<'_>, effect: &mut Effect) -> Done<()> {
+    pub(super) fn facets_back(&self, desk: &mut Desk<'_>, effect: &mut Effect) -> Done<()> {
         for row in &self.traces {
             let id = row.subject_id;
-            match row.facet.0 {
+            match row.facet {
                 Facet::Garment => {
-                    tx.update_garment(&trace::was(row)?)?;
+                    desk.tx.update_garment(&trace::was(row)?)?;
                 }
-                Facet::Plan => self.plan_back(tx, row, effect)?,
+                Facet::Plan => self.plan_back(desk, row, effect)?,
                 Facet::Quotation => {
-                    self.quotation_back(tx, id, trace::was(row)?, effect)?;
+                    self.quotation_back(desk, id, trace::was(row)?, effect)?;
                 }
                 Facet::Rating => {
                     let name_search = row.part.to_lowercase();
                     match trace::was::<Option<(i64, i64)>>(row)? {
-                        Some((rating, booking_id)) => tx.save_detail_rating(&DetailRating {
-                            garment_id: id,
-                            name: row.part.clone(),
-                            name_search,
-                            rating,
-                            booking_id,
-                        })?,
-                        None => tx.delete_detail_rating(id, &name_search)?,
+                        Some((rating, booking_id)) => {
+                            desk.tx.save_detail_rating(&DetailRating {
+                                garment_id: id,
+                                name: row.part.clone(),
+                                name_search,
+                                rating,
+                                booking_id,
+                            })?
+                        }
+                        None => desk.tx.delete_detail_rating(id, &name_search)?,
                     }
                 }
                 Facet::Books => {
-                    let mut settings = self.context.workshop.clone();
+                    let mut settings = desk.context.workshop.clone();
                     settings.closed_to = trace::was::<Option<NaiveDate>>(row)?;
-                    workshop::save(tx, self.context, settings, workshop::CLOSING)?;
+                    workshop::save(desk, settings, workshop::CLOSING)?;
                 }
                 _ => {}
             }
         }
-        self.takers_back(tx)
+        self.takers_back(desk)
     }
 
-    pub(super) fn garment(&self, tx: &mut Tx<'_>, id: i64) -> Done<Garment> {
+    pub(super) fn garment(&self, desk: &mut Desk<'_>, id: i64) -> Done<Garment> {
         let code = GarmentCode::new(id);
-        tx.garment(id)?
+        desk.tx
+            .garment(id)?
             .ok_or_else(|| not_found(format!("garment {code}"), "see the list of garments"))
     }
 
     /// The plan is as it was before an edit, and its promises are looked at again; one that was planned only now is cancelled.
-    fn plan_back(&self, tx: &mut Tx<'_>, row: &Trace, effect: &mut Effect) -> Done<()> {
-        let mut garment = self.garment(tx, row.subject_id)?;
+    fn plan_back(&self, desk: &mut Desk<'_>, row: &Trace, effect: &mut Effect) -> Done<()> {
+        let mut garment = self.garment(desk, row.subject_id)?;
         let Some(before) = trace::was::<Option<PlanKept>>(row)? else {
-            garment.state = Word(GarmentState::Cancelled);
-            return Ok(tx.update_garment(&garment)?);
+            garment.state = GarmentState::Cancelled;
+            return Ok(desk.tx.update_garment(&garment)?);
         };
-        let active = tx.active_reservations_of_garment(garment.id)?;
-        let cuts = tx.cuts_of_garment(garment.id)?;
-        for need in tx.needs(garment.id)? {
+        let active = desk.tx.active_reservations_of_garment(garment.id)?;
+        let cuts = desk.tx.cuts_of_garment(garment.id)?;
+        for need in desk.tx.needs(garment.id)? {
             let was = before.needs.iter().find(|kept| kept.id == need.id);
             let same = was.is_some_and(|was| (was.units, was.kind) == (need.units, need.kind));
             let used = cuts.iter().any(|cut| cut.need_id == need.id)
@@ -122,7 +126,7 @@ impl Case<'_, '_> {
                 return Err(cannot(detail, "release or take that back first"));
             }
         }
-        before.write(tx, &mut garment)?;
+        before.write(desk, &mut garment)?;
         effect.pieces.extend(active.iter().map(|row| row.piece_id));
         Ok(())
     }

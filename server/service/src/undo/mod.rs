@@ -17,7 +17,7 @@ mod told;
 
 use crate::{
     bookings,
-    context::{Context, Entry},
+    desk::{Desk, Entry},
     detail::{ChargeShare, Detail},
     failure::{Done, Failure, not_found},
     perform::Perform,
@@ -34,7 +34,7 @@ use ellwand_domain::{
     ledger::{AccountKind, Movement, Rectangle},
     setting::{BookingKind, Facet, Grant},
 };
-use ellwand_storage::{Booking, Subject, Trace, Tx};
+use ellwand_storage::{Booking, Subject, Trace};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What taking a booking back did.
@@ -73,8 +73,7 @@ impl Effect {
 }
 
 /// A booking to be taken back, and the one that does it.
-struct Case<'a, 'b> {
-    context: &'a Context<'b>,
+struct Case {
     booking: i64,
     target: Booking,
     detail: Detail,
@@ -84,19 +83,20 @@ struct Case<'a, 'b> {
 }
 
 impl Perform for Undo {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Undone, Failure> {
-        let case = Case::open(tx, context, self.booking)?;
-        let mut effect = case.take_back(tx)?;
-        case.garments_can_give(tx, &effect.movements)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Undone, Failure> {
+        let case = Case::open(desk, self.booking)?;
+        let mut effect = case.take_back(desk)?;
+        case.garments_can_give(desk, &effect.movements)?;
         let mut entry = Entry::new(
             BookingKind::Undone,
-            context.today,
+            desk.context.today,
             format!("Took back {}: {}", self.booking, case.target.summary),
         );
-        entry.subjects = tx
+        entry.subjects = desk
+            .tx
             .subjects_of(case.target.id)?
             .into_iter()
-            .map(|subject| (subject.subject.0, subject.subject_id))
+            .map(|subject| (subject.subject, subject.subject_id))
             .collect();
         entry.movements = std::mem::take(&mut effect.movements);
         entry.undoes = Some(case.target.id);
@@ -109,21 +109,21 @@ impl Perform for Undo {
         entry.detail = Detail::Undone {
             moved: std::mem::take(&mut effect.moved),
         };
-        context.book(tx, case.booking, entry)?;
-        case.derive(tx, &mut effect)?;
-        case.answer(tx, effect)
+        desk.book(case.booking, entry)?;
+        case.derive(desk, &mut effect)?;
+        case.answer(desk, effect)
     }
 }
 
-impl<'a, 'b> Case<'a, 'b> {
-    fn open(tx: &mut Tx<'_>, context: &'a Context<'b>, code: BookingCode) -> Done<Self> {
-        let target = tx.booking(code.get())?.ok_or_else(|| {
+impl Case {
+    fn open(desk: &mut Desk<'_>, code: BookingCode) -> Done<Self> {
+        let target = desk.tx.booking(code.get())?.ok_or_else(|| {
             not_found(
                 format!("booking {code}"),
                 "see the history for the bookings there are",
             )
         })?;
-        if let Some(by) = tx.undone_by(target.id)? {
+        if let Some(by) = desk.tx.undone_by(target.id)? {
             let by = BookingCode::new(by);
             let detail = format!("{code} was taken back already by {by}");
             return Err(cannot(detail, "nothing is left to undo"));
@@ -132,12 +132,11 @@ impl<'a, 'b> Case<'a, 'b> {
             let detail = format!("{code} takes another booking back");
             return Err(cannot(detail, "book the act again instead"));
         }
-        let stored = tx.movements_of(&[target.id])?;
-        let mut traces = tx.traces_of(target.id)?;
+        let stored = desk.tx.movements_of(&[target.id])?;
+        let mut traces = desk.tx.traces_of(target.id)?;
         traces.retain(|trace| trace.was.is_some());
         Ok(Self {
-            context,
-            booking: context.next_booking(tx)?,
+            booking: desk.next_booking()?,
             detail: Detail::of(&target)?,
             target,
             movements: stored.iter().map(|stored| stored.movement).collect(),
@@ -146,96 +145,95 @@ impl<'a, 'b> Case<'a, 'b> {
     }
 }
 
-impl Case<'_, '_> {
+impl Case {
     fn code(&self) -> BookingCode {
         BookingCode::new(self.target.id)
     }
 
     fn kind(&self) -> BookingKind {
-        self.target.kind.0
+        self.target.kind
     }
 
     fn because(&self) -> String {
         format!("{} was taken back", self.code())
     }
 
-    fn take_back(&self, tx: &mut Tx<'_>) -> Done<Effect> {
+    fn take_back(&self, desk: &mut Desk<'_>) -> Done<Effect> {
         // Whoever may not book such a loss may not take one back either.
         let loses = |line: &Movement| line.to.kind == AccountKind::Abandoned;
         if self.movements.iter().any(loses) {
-            self.context.caller.needs(Grant::WriteOffs)?;
+            desk.context.caller.needs(Grant::WriteOffs)?;
         }
-        self.rules(tx)?;
-        self.facets_stand(tx)?;
-        let made = self.made(tx)?;
-        self.sums_stand(tx, &made)?;
+        self.rules(desk)?;
+        self.facets_stand(desk)?;
+        let made = self.made(desk)?;
+        self.sums_stand(desk, &made)?;
         let mut effect = Effect::default();
-        self.opposite(tx, &made, &mut effect)?;
-        self.promises_go(tx, &mut effect)?;
-        self.rows_back(tx, &mut effect)?;
-        self.sheets_back(tx, &mut effect)?;
-        self.sums_back(tx, &made, &mut effect)?;
-        self.facets_back(tx, &mut effect)?;
+        self.opposite(desk, &made, &mut effect)?;
+        self.promises_go(desk, &mut effect)?;
+        self.rows_back(desk, &mut effect)?;
+        self.sheets_back(desk, &mut effect)?;
+        self.sums_back(desk, &made, &mut effect)?;
+        self.facets_back(desk, &mut effect)?;
         Ok(effect)
     }
 
     /// Works out anew what is derived, now that the booking stands no more.
-    fn derive(&self, tx: &mut Tx<'_>, effect: &mut Effect) -> Done<()> {
+    fn derive(&self, desk: &mut Desk<'_>, effect: &mut Effect) -> Done<()> {
         if let Detail::Cut(cut) = &self.detail {
-            self.cut_back(tx, cut, effect)?;
+            self.cut_back(desk, cut, effect)?;
         }
-        self.settle(tx, effect)?;
-        self.promises_again(tx, effect)?;
-        self.settle(tx, effect)?;
-        self.settle_bound(tx, effect)
+        self.settle(desk, effect)?;
+        self.promises_again(desk, effect)?;
+        self.settle(desk, effect)?;
+        self.settle_bound(desk, effect)
     }
 
     /// Looks again at the promises on what changed.
-    fn settle(&self, tx: &mut Tx<'_>, effect: &mut Effect) -> Done<()> {
-        let (context, booking, because) = (self.context, self.booking, self.because());
+    fn settle(&self, desk: &mut Desk<'_>, effect: &mut Effect) -> Done<()> {
+        let (booking, because) = (self.booking, self.because());
         for lot in std::mem::take(&mut effect.lots) {
-            let record = LotRecord::load(tx, lot)?;
-            let settled = promises::resettle_stiffness(tx, context, booking, &record, &because)?;
+            let record = LotRecord::load(desk, lot)?;
+            let settled = promises::resettle_stiffness(desk, booking, &record, &because)?;
             effect.settled(settled);
         }
         for piece in std::mem::take(&mut effect.pieces) {
-            let mut shelved = Shelved::load_row(tx, piece)?;
-            let settled = promises::resettle(tx, context, booking, &mut shelved, &because)?;
+            let mut shelved = Shelved::load_row(desk, piece)?;
+            let settled = promises::resettle(desk, booking, &mut shelved, &because)?;
             effect.settled(settled);
             let last_on = shelved.stored.last_on;
-            shelved.save(tx, last_on)?;
+            shelved.save(desk, last_on)?;
         }
         Ok(())
     }
 
     /// Looks again at promises that must be of the lot of a garment whose promises or cuts are as they were.
-    fn settle_bound(&self, tx: &mut Tx<'_>, effect: &mut Effect) -> Done<()> {
-        let subjects = tx.subjects_of(self.target.id)?;
+    fn settle_bound(&self, desk: &mut Desk<'_>, effect: &mut Effect) -> Done<()> {
+        let subjects = desk.tx.subjects_of(self.target.id)?;
         let garments = subjects
             .iter()
-            .filter(|row| row.subject.0 == Subject::Garment);
+            .filter(|row| row.subject == Subject::Garment);
         let garments = garments.map(|row| row.subject_id).collect();
-        let settled = promises::resettle_bound_to(tx, self.context, self.booking, &garments)?;
+        let settled = promises::resettle_bound_to(desk, self.booking, &garments)?;
         effect.restored.retain(|id| !settled.broken.contains(id));
         effect.settled(settled);
         Ok(())
     }
 
-    fn answer(&self, tx: &mut Tx<'_>, mut effect: Effect) -> Done<Undone> {
-        let mut touched: Vec<i64> = tx
+    fn answer(&self, desk: &mut Desk<'_>, mut effect: Effect) -> Done<Undone> {
+        let mut touched: Vec<i64> = desk
+            .tx
             .reservations_ended_by(self.booking)?
             .iter()
             .map(|row| row.id)
             .collect();
         touched.extend(&effect.restored);
-        effect
-            .notes
-            .extend(promises::notes(tx, self.context, &touched)?);
+        effect.notes.extend(promises::notes(desk, &touched)?);
         Ok(Undone {
-            booking: bookings::view(tx, self.booking)?,
-            restored: promises::views(tx, self.context, &effect.restored)?,
-            changed: promises::views(tx, self.context, &effect.changed)?,
-            broken: promises::views(tx, self.context, &effect.broken)?,
+            booking: bookings::view(desk, self.booking)?,
+            restored: promises::views(desk, &effect.restored)?,
+            changed: promises::views(desk, &effect.changed)?,
+            broken: promises::views(desk, &effect.broken)?,
             notes: effect.notes,
         })
     }

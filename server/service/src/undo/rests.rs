@@ -2,6 +2,7 @@
 
 use super::{Case, first, told};
 use crate::{
+    desk::Desk,
     detail::Detail,
     failure::{Done, not_found},
     lots::went,
@@ -12,7 +13,7 @@ use ellwand_domain::{
     ledger::{Account, AccountKind, Movement},
     setting::{BookingKind, Facet, GarmentState},
 };
-use ellwand_storage::{Garment, Subject, Tx};
+use ellwand_storage::{Garment, Subject};
 use std::{cmp::Reverse, collections::BTreeSet};
 
 /// True for what moved cloth; a late charge moves value alone.
@@ -20,14 +21,16 @@ fn moves(line: &Movement) -> bool {
     !line.quantity_out.is_zero() || !line.quantity_in.is_zero()
 }
 
-impl Case<'_, '_> {
+impl Case {
     /// Refuses where a later booking wrote a facet that this one wrote, or rests on it.
-    pub(super) fn facets_stand(&self, tx: &mut Tx<'_>) -> Done<()> {
+    pub(super) fn facets_stand(&self, desk: &mut Desk<'_>) -> Done<()> {
         for trace in &self.traces {
-            let (facet, id) = (trace.facet.0, trace.subject_id);
-            let later = tx.traced_since(facet, id, &trace.part, self.target.id)?;
+            let (facet, id) = (trace.facet, trace.subject_id);
+            let later = desk
+                .tx
+                .traced_since(facet, id, &trace.part, self.target.id)?;
             if let Some(later) = later.first() {
-                let detail = told::stands(tx, trace, BookingCode::new(*later))?;
+                let detail = told::stands(desk, trace, BookingCode::new(*later))?;
                 return Err(first(detail));
             }
         }
@@ -36,14 +39,14 @@ impl Case<'_, '_> {
 
     /// Refuses where something was taken since of what this booking brought or changed, so that its cost or its length rests
     /// on that.
-    pub(super) fn sums_stand(&self, tx: &mut Tx<'_>, made: &BTreeSet<i64>) -> Done<()> {
+    pub(super) fn sums_stand(&self, desk: &mut Desk<'_>, made: &BTreeSet<i64>) -> Done<()> {
         for piece in made {
-            self.made_stands(tx, *piece)?;
+            self.made_stands(desk, *piece)?;
         }
         for line in self.movements.iter().filter(|line| moves(line)) {
             for place in [line.from, line.to] {
                 if place.kind == AccountKind::Piece && !made.contains(&place.id) {
-                    self.same_since(tx, place.id, "measured or marked")?;
+                    self.same_since(desk, place.id, "measured or marked")?;
                 }
             }
         }
@@ -52,50 +55,55 @@ impl Case<'_, '_> {
         }
         for trace in &self.traces {
             let piece = trace.subject_id;
-            if matches!(trace.facet.0, Facet::Length | Facet::Flaws)
-                && let Some(later) = self.moved_since(tx, piece)?
+            if matches!(trace.facet, Facet::Length | Facet::Flaws)
+                && let Some(later) = self.moved_since(desk, piece)?
             {
-                let code = Shelved::load_row(tx, piece)?.code();
+                let code = Shelved::load_row(desk, piece)?.code();
                 return Err(first(format!(
                     "{code} was cut or changed since, by {later}"
                 )));
             }
         }
-        self.untaken(tx, made)?;
+        self.untaken(desk, made)?;
         let loses = |line: &Movement| !line.value.is_zero();
         match self.kind() {
             BookingKind::Measured | BookingKind::Edited if self.movements.iter().any(loses) => {
-                self.uncharged(tx)
+                self.uncharged(desk)
             }
             _ => Ok(()),
         }
     }
 
     /// Refuses where a piece was said to be so long since, or a flaw was marked on it.
-    fn same_since(&self, tx: &mut Tx<'_>, piece: i64, what: &str) -> Done<()> {
-        let mut later = tx.traced_since(Facet::Length, piece, "", self.target.id)?;
-        later.extend(tx.traced_since(Facet::Flaws, piece, "", self.target.id)?);
-        self.unless(tx, piece, what, later)
+    fn same_since(&self, desk: &mut Desk<'_>, piece: i64, what: &str) -> Done<()> {
+        let mut later = desk
+            .tx
+            .traced_since(Facet::Length, piece, "", self.target.id)?;
+        later.extend(
+            desk.tx
+                .traced_since(Facet::Flaws, piece, "", self.target.id)?,
+        );
+        self.unless(desk, piece, what, later)
     }
 
-    fn unless(&self, tx: &mut Tx<'_>, piece: i64, what: &str, later: Vec<i64>) -> Done<()> {
+    fn unless(&self, desk: &mut Desk<'_>, piece: i64, what: &str, later: Vec<i64>) -> Done<()> {
         let Some(later) = later.into_iter().min().map(BookingCode::new) else {
             return Ok(());
         };
-        let code = Shelved::load_row(tx, piece)?.code();
+        let code = Shelved::load_row(desk, piece)?.code();
         Err(first(format!("{code} was {what} since, by {later}")))
     }
 
     /// Refuses where a piece that it made was used or changed since.
-    fn made_stands(&self, tx: &mut Tx<'_>, piece: i64) -> Done<()> {
+    fn made_stands(&self, desk: &mut Desk<'_>, piece: i64) -> Done<()> {
         let what = "used or changed";
-        let later = self.moved_since(tx, piece)?.map(BookingCode::get);
-        self.unless(tx, piece, what, later.into_iter().collect())?;
-        self.same_since(tx, piece, what)
+        let later = self.moved_since(desk, piece)?.map(BookingCode::get);
+        self.unless(desk, piece, what, later.into_iter().collect())?;
+        self.same_since(desk, piece, what)
     }
 
     /// Refuses where thread or trims were taken since off what this booking brought, at a cost that rests on it.
-    fn untaken(&self, tx: &mut Tx<'_>, made: &BTreeSet<i64>) -> Done<()> {
+    fn untaken(&self, desk: &mut Desk<'_>, made: &BTreeSet<i64>) -> Done<()> {
         let back = self.kind() == BookingKind::Cancelled;
         let places = self.movements.iter().flat_map(|line| [line.from, line.to]);
         let places: BTreeSet<Account> = places
@@ -106,7 +114,7 @@ impl Case<'_, '_> {
             })
             .collect();
         for place in places {
-            if let Some(later) = tx.taking_since(place, self.target.id)? {
+            if let Some(later) = desk.tx.taking_since(place, self.target.id)? {
                 let (later, code) = (BookingCode::new(later), self.code());
                 let detail = format!(
                     "thread or trims were used since, by {later}, at a cost that rests on {code}"
@@ -118,12 +126,12 @@ impl Case<'_, '_> {
     }
 
     /// Refuses when a late charge or credit was shared since by value that this booking lost.
-    fn uncharged(&self, tx: &mut Tx<'_>) -> Done<()> {
-        let lost = went::carried(tx, self.target.id, 0, |kind| {
+    fn uncharged(&self, desk: &mut Desk<'_>) -> Done<()> {
+        let lost = went::carried(desk, self.target.id, 0, |kind| {
             kind == AccountKind::NormalLoss
         })?;
         let lots: BTreeSet<i64> = lost.iter().map(|ridden| ridden.lot).collect();
-        match went::charges_since(tx, &lots, self.target.id)?.first() {
+        match went::charges_since(desk, &lots, self.target.id)?.first() {
             None => Ok(()),
             Some((charge, _)) => {
                 let charge = BookingCode::new(charge.id);
@@ -149,11 +157,11 @@ impl Case<'_, '_> {
     }
 
     /// Pieces that there were none of before this booking.
-    pub(super) fn made(&self, tx: &mut Tx<'_>) -> Done<BTreeSet<i64>> {
+    pub(super) fn made(&self, desk: &mut Desk<'_>) -> Done<BTreeSet<i64>> {
         let mut made = BTreeSet::new();
         for line in &self.movements {
             if line.to.kind == AccountKind::Piece && !line.quantity_in.is_zero() {
-                let movements = tx.movements_at(line.to)?;
+                let movements = desk.tx.movements_at(line.to)?;
                 let begun = movements.first().map(|(stored, _)| stored.booking);
                 made.extend((begun == Some(self.target.id)).then_some(line.to.id));
             }
@@ -164,34 +172,35 @@ impl Case<'_, '_> {
     /// The first later booking that stands, of movements at a place that count.
     pub(super) fn since(
         &self,
-        tx: &mut Tx<'_>,
+        desk: &mut Desk<'_>,
         place: Account,
         counts: impl Fn(&Movement) -> bool,
     ) -> Done<Option<BookingCode>> {
-        let movements = tx.movements_at(place)?.into_iter();
+        let movements = desk.tx.movements_at(place)?.into_iter();
         let mut later: Vec<i64> = movements
             .map(|(stored, _)| stored)
             .filter(|stored| stored.booking > self.target.id && counts(&stored.movement))
             .map(|stored| stored.booking)
             .collect();
         later.dedup();
-        let undone = tx.undone_among(&later)?;
+        let undone = desk.tx.undone_among(&later)?;
         let stands = |id: &i64| !undone.iter().any(|(one, other)| id == one || id == other);
         Ok(later.into_iter().find(stands).map(BookingCode::new))
     }
 
     /// The first that took something off a piece or gave it something.
-    fn moved_since(&self, tx: &mut Tx<'_>, piece: i64) -> Done<Option<BookingCode>> {
-        self.since(tx, Account::piece(piece), moves)
+    fn moved_since(&self, desk: &mut Desk<'_>, piece: i64) -> Done<Option<BookingCode>> {
+        self.since(desk, Account::piece(piece), moves)
     }
 
     /// Refuses when the garment is finished or beyond.
-    pub(super) fn garment_open(&self, tx: &mut Tx<'_>, garment: i64) -> Done<Garment> {
+    pub(super) fn garment_open(&self, desk: &mut Desk<'_>, garment: i64) -> Done<Garment> {
         let code = GarmentCode::new(garment);
-        let row = tx
+        let row = desk
+            .tx
             .garment(garment)?
             .ok_or_else(|| not_found(format!("garment {code}"), "see the list of garments"))?;
-        match row.state.0 {
+        match row.state {
             GarmentState::Planned | GarmentState::CutInto => Ok(row),
             state => {
                 let ended = [
@@ -199,7 +208,7 @@ impl Case<'_, '_> {
                     BookingKind::Delivered,
                     BookingKind::Cancelled,
                 ];
-                let by = self.other_bookings(tx, garment, &ended)?;
+                let by = self.other_bookings(desk, garment, &ended)?;
                 let by = by
                     .first()
                     .map_or_else(String::new, |booking| format!(", by {booking}"));
@@ -209,13 +218,13 @@ impl Case<'_, '_> {
     }
 
     /// Refuses when a garment would give back more value than it holds: part of it was credited since.
-    pub(super) fn garments_can_give(&self, tx: &mut Tx<'_>, opposite: &[Movement]) -> Done<()> {
+    pub(super) fn garments_can_give(&self, desk: &mut Desk<'_>, opposite: &[Movement]) -> Done<()> {
         let given = opposite.iter().map(|movement| movement.from);
         let garments: BTreeSet<Account> = given
             .filter(|from| from.kind == AccountKind::Garment)
             .collect();
         for garment in garments {
-            let before = tx.movements_at(garment)?.into_iter();
+            let before = desk.tx.movements_at(garment)?.into_iter();
             let before = before.map(|(stored, _)| stored.movement);
             let worth: i64 = before
                 .chain(opposite.iter().copied())
@@ -227,7 +236,7 @@ impl Case<'_, '_> {
                 .sum();
             if worth < 0 {
                 let (code, own) = (GarmentCode::new(garment.id), self.code());
-                let by = self.since(tx, garment, |line| line.from == garment)?;
+                let by = self.since(desk, garment, |line| line.from == garment)?;
                 let by = by.map_or_else(String::new, |later| format!(", by {later}"));
                 let detail =
                     format!("part of what {own} gave to {code} was credited or moved on since{by}");
@@ -240,13 +249,16 @@ impl Case<'_, '_> {
     /// Other standing bookings of these kinds on a garment, newest first.
     pub(super) fn other_bookings(
         &self,
-        tx: &mut Tx<'_>,
+        desk: &mut Desk<'_>,
         garment: i64,
         kinds: &[BookingKind],
     ) -> Done<Vec<BookingCode>> {
         let mut bookings = Vec::new();
         for kind in kinds {
-            bookings.extend(tx.standing_bookings(Subject::Garment, garment, *kind)?);
+            bookings.extend(
+                desk.tx
+                    .standing_bookings(Subject::Garment, garment, *kind)?,
+            );
         }
         bookings.retain(|booking| booking.id != self.target.id);
         bookings.sort_by_key(|booking| Reverse(booking.id));

@@ -2,6 +2,7 @@
 
 use super::{Case, Effect, cannot, first};
 use crate::{
+    desk::Desk,
     detail::{Detail, Segment},
     failure::{Done, Failure, not_found},
     overhead, pools, promises,
@@ -14,15 +15,15 @@ use ellwand_domain::{
     quantity::Millionths,
     setting::{BookingKind, End, Facet},
 };
-use ellwand_storage::{Purchase, StoredPiece, Tx};
+use ellwand_storage::{Purchase, StoredPiece};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Quantity and value that reach a place.
 type Sum = (i64, i64);
 
-impl Case<'_, '_> {
+impl Case {
     /// Lengths that it took off pieces, in the order in which they are laid back.
-    pub(super) fn segments(&self, tx: &mut Tx<'_>) -> Done<Vec<Segment>> {
+    pub(super) fn segments(&self, desk: &mut Desk<'_>) -> Done<Vec<Segment>> {
         let cut = match &self.detail {
             Detail::Parted { off } => return Ok(vec![off.clone()]),
             Detail::Cut(cut) => cut,
@@ -39,7 +40,7 @@ impl Case<'_, '_> {
         let own = cut.quantity.saturating_add(cut.wasted);
         let mut segments = vec![off(own, cut.came_off, &cut.flaws, None)];
         if let Some(outer) = cut.outer
-            && let Some(stored) = tx.piece(outer)?
+            && let Some(stored) = desk.tx.piece(outer)?
         {
             let quantity = stored.piece.quantity.get();
             segments.push(off(quantity, End::Outer, &[], Some(outer)));
@@ -54,7 +55,7 @@ impl Case<'_, '_> {
     /// Applies the opposite movements to the balances, lays lengths back, and puts the facets of pieces back.
     pub(super) fn sums_back(
         &self,
-        tx: &mut Tx<'_>,
+        desk: &mut Desk<'_>,
         made: &BTreeSet<i64>,
         effect: &mut Effect,
     ) -> Done<()> {
@@ -75,20 +76,20 @@ impl Case<'_, '_> {
                 *sum = (sum.0 + quantity, sum.1 + value);
             }
         }
-        let facets = self.traces.iter().filter(|trace| of_piece(trace.facet.0));
+        let facets = self.traces.iter().filter(|trace| of_piece(trace.facet));
         for piece in facets.map(|trace| trace.subject_id) {
             pieces.entry(piece).or_default();
         }
         for piece in effect.widths.keys() {
             pieces.entry(*piece).or_default();
         }
-        let segments = self.segments(tx)?;
+        let segments = self.segments(desk)?;
         let mut laid = BTreeMap::new();
         for piece in made {
             let sum = pieces.remove(piece).unwrap_or_default();
             let laid_back = segments.iter().any(|off| off.made == Some(*piece));
             let kept = self.emptied(
-                tx,
+                desk,
                 *piece,
                 sum,
                 laid_back && self.kind() == BookingKind::Cut,
@@ -96,20 +97,20 @@ impl Case<'_, '_> {
             laid.insert(*piece, kept);
         }
         for (piece, sum) in pieces {
-            let mut shelved = Shelved::load_row(tx, piece)?;
+            let mut shelved = Shelved::load_row(desk, piece)?;
             let own = segments.iter().filter(|off| off.piece == piece);
             let own: Vec<&Segment> = own.collect();
-            self.piece_back(tx, &mut shelved, sum, (&own, &laid), effect)?;
+            self.piece_back(desk, &mut shelved, sum, (&own, &laid), effect)?;
         }
         for (layer, sum) in layers {
-            self.layer_back(tx, layer, sum)?;
+            self.layer_back(desk, layer, sum)?;
         }
         Ok(())
     }
 
     /// Empties a piece that the booking had made; as it was. `holds`: its promises go back with it.
-    fn emptied(&self, tx: &mut Tx<'_>, id: i64, sum: Sum, holds: bool) -> Done<StoredPiece> {
-        let mut shelved = Shelved::load_row(tx, id)?;
+    fn emptied(&self, desk: &mut Desk<'_>, id: i64, sum: Sum, holds: bool) -> Done<StoredPiece> {
+        let mut shelved = Shelved::load_row(desk, id)?;
         let (before, code) = (shelved.stored.clone(), shelved.code());
         let piece = &mut shelved.stored.piece;
         if !holds && !piece.holds.is_empty() {
@@ -126,20 +127,20 @@ impl Case<'_, '_> {
         piece.flaws.clear();
         piece.holds.clear();
         let last_on = shelved.stored.last_on;
-        shelved.save(tx, last_on)?;
+        shelved.save(desk, last_on)?;
         Ok(before)
     }
 
     fn piece_back(
         &self,
-        tx: &mut Tx<'_>,
+        desk: &mut Desk<'_>,
         shelved: &mut Shelved,
         (quantity, value): Sum,
         (segments, laid): (&[&Segment], &BTreeMap<i64, StoredPiece>),
         effect: &mut Effect,
     ) -> Done<()> {
         if !segments.is_empty() {
-            promises::end_overdue(tx, self.context, self.booking, shelved)?;
+            promises::end_overdue(desk, self.booking, shelved)?;
         }
         let back = |error| promises::internal(shelved, &error);
         let mut piece = shelved.stored.piece.clone();
@@ -168,35 +169,33 @@ impl Case<'_, '_> {
         let worth = piece.value.get() + value;
         if now < 0 || worth < 0 || (now == 0 && worth != 0) {
             let (place, code) = (Account::piece(piece.id), shelved.code().to_string());
-            return Err(self.used(tx, place, &code)?);
+            return Err(self.used(desk, place, &code)?);
         }
         (piece.quantity, piece.value) = (Quantity::new(now)?, Millionths::new(worth)?);
         shelved.stored.piece = piece;
         let id = shelved.stored.piece.id;
-        let own =
-            |trace: &&ellwand_storage::Trace| of_piece(trace.facet.0) && trace.subject_id == id;
+        let own = |trace: &&ellwand_storage::Trace| of_piece(trace.facet) && trace.subject_id == id;
         let mut reshaped = false;
         for trace in self.traces.iter().filter(own) {
-            reshaped |= trace.facet.0 != Facet::Place;
+            reshaped |= trace.facet != Facet::Place;
             trace::put_back(&mut shelved.stored, trace)?;
         }
         if let Some(widths) = effect.widths.get(&id) {
             shelved.stored.piece.rectangle = Some(*widths);
             reshaped = true;
         }
-        self.keep_promises(tx, shelved, (reshaped, left), effect)?;
+        self.keep_promises(desk, shelved, (reshaped, left), effect)?;
         let day = match quantity {
             0 => shelved.stored.last_on,
-            _ => self.context.today,
+            _ => desk.context.today,
         };
-        shelved.save(tx, day)?;
-        promises::write_holds(tx, shelved)
+        shelved.save(desk, day)
     }
 
     /// Finds room for the promises on a piece that is as it was.
     fn keep_promises(
         &self,
-        tx: &mut Tx<'_>,
+        desk: &mut Desk<'_>,
         shelved: &mut Shelved,
         (reshaped, left): (bool, i64),
         effect: &mut Effect,
@@ -204,7 +203,7 @@ impl Case<'_, '_> {
         let because = self.because();
         let cut = self.kind() == BookingKind::Cut;
         if reshaped && !cut {
-            let settled = promises::resettle(tx, self.context, self.booking, shelved, &because)?;
+            let settled = promises::resettle(desk, self.booking, shelved, &because)?;
             effect.settled(settled);
             return Ok(());
         }
@@ -225,72 +224,72 @@ impl Case<'_, '_> {
             );
             return Err(cannot(detail, "release that promise first"));
         }
-        promises::break_all(tx, self.booking, &broken, &because)?;
+        promises::break_all(desk, self.booking, &broken, &because)?;
         effect.broken.extend(broken);
         Ok(())
     }
 
     /// Why what the booking brought cannot be taken off a place again.
-    fn used(&self, tx: &mut Tx<'_>, place: Account, what: &str) -> Done<Failure> {
-        let by = self.since(tx, place, |line| line.from == place)?;
+    fn used(&self, desk: &mut Desk<'_>, place: Account, what: &str) -> Done<Failure> {
+        let by = self.since(desk, place, |line| line.from == place)?;
         let by = by.map_or_else(String::new, |later| format!(", by {later}"));
         Ok(first(format!("{what} was used or credited since{by}")))
     }
 
-    fn layer_back(&self, tx: &mut Tx<'_>, id: i64, (quantity, value): Sum) -> Done<()> {
-        let Some(mut layer) = tx.layer(id)? else {
+    fn layer_back(&self, desk: &mut Desk<'_>, id: i64, (quantity, value): Sum) -> Done<()> {
+        let Some(mut layer) = desk.tx.layer(id)? else {
             return Ok(());
         };
         (layer.quantity, layer.value) = (layer.quantity + quantity, layer.value + value);
         if layer.quantity < 0 || layer.value < 0 || (layer.quantity == 0 && layer.value != 0) {
-            return Err(self.used(tx, Account::layer(id), "the thread or trim")?);
+            return Err(self.used(desk, Account::layer(id), "the thread or trim")?);
         }
-        Ok(tx.save_layer(&layer)?)
+        Ok(desk.tx.save_layer(&layer)?)
     }
 
     /// Rows that count by themselves: the purchase, minutes, payments, wash tests, shares of pools.
-    pub(super) fn rows_back(&self, tx: &mut Tx<'_>, effect: &mut Effect) -> Done<()> {
+    pub(super) fn rows_back(&self, desk: &mut Desk<'_>, effect: &mut Effect) -> Done<()> {
         let id = self.target.id;
         match self.kind() {
-            BookingKind::Bought => self.purchase_back(tx)?,
-            BookingKind::Charged => self.charge_rows_back(tx, effect)?,
+            BookingKind::Bought => self.purchase_back(desk)?,
+            BookingKind::Charged => self.charge_rows_back(desk, effect)?,
             BookingKind::Tested => {
-                effect.lots.extend(self.lots(tx)?);
+                effect.lots.extend(self.lots(desk)?);
             }
             BookingKind::Worked => {
-                for work in self.work(tx)? {
-                    overhead::reverse(tx, self.context, &work, -1, false)?;
+                for work in self.work(desk)? {
+                    overhead::reverse(desk, &work, -1, false)?;
                 }
             }
             BookingKind::Cancelled => {
-                for garment in self.garments(tx)?.into_iter().take(1) {
-                    for work in tx.work(garment)? {
-                        overhead::reverse(tx, self.context, &work, 1, true)?;
+                for garment in self.garments(desk)?.into_iter().take(1) {
+                    for work in desk.tx.work(garment)? {
+                        overhead::reverse(desk, &work, 1, true)?;
                     }
                 }
             }
             _ => {}
         }
-        pools::taken_back(tx, id)?;
-        Ok(tx.mark_undone(id, self.booking)?)
+        pools::taken_back(desk, id)?;
+        Ok(desk.tx.mark_undone(id, self.booking)?)
     }
 
-    fn purchase_back(&self, tx: &mut Tx<'_>) -> Done<()> {
+    fn purchase_back(&self, desk: &mut Desk<'_>) -> Done<()> {
         let Some(supplier) = self.bought() else {
             return Ok(());
         };
-        for mut line in tx.purchase_lines(supplier)? {
+        for mut line in desk.tx.purchase_lines(supplier)? {
             line.landed = 0;
-            tx.update_purchase_line(&line)?;
-            if let Some(mut lot) = tx.lot(line.lot_id)? {
+            desk.tx.update_purchase_line(&line)?;
+            if let Some(mut lot) = desk.tx.lot(line.lot_id)? {
                 lot.landed = 0;
-                tx.update_lot(&lot)?;
+                desk.tx.update_lot(&lot)?;
             }
-            tx.delete_pool_share(line.lot_id)?;
+            desk.tx.delete_pool_share(line.lot_id)?;
         }
-        let mut row = self.purchase(tx, supplier)?;
+        let mut row = self.purchase(desk, supplier)?;
         row.home_value = 0;
-        Ok(tx.update_purchase(&row)?)
+        Ok(desk.tx.update_purchase(&row)?)
     }
 
     /// The purchase that the booking logged.
@@ -300,9 +299,10 @@ impl Case<'_, '_> {
             .map(|from| from.id)
     }
 
-    pub(super) fn purchase(&self, tx: &mut Tx<'_>, purchase: i64) -> Done<Purchase> {
+    pub(super) fn purchase(&self, desk: &mut Desk<'_>, purchase: i64) -> Done<Purchase> {
         let code = PurchaseCode::new(purchase);
-        tx.purchase(purchase)?
+        desk.tx
+            .purchase(purchase)?
             .ok_or_else(|| not_found(format!("purchase {code}"), "see the list of purchases"))
     }
 }

@@ -10,7 +10,7 @@ use ellwand_storage::{Trace, Tx};
 /// Why a facet stays as it is.
 pub(super) fn stands(tx: &mut Tx<'_>, trace: &Trace, later: BookingCode) -> Done<String> {
     let (id, part) = (trace.subject_id, &trace.part);
-    Ok(match trace.facet.0 {
+    Ok(match trace.facet {
         Facet::Place => {
             let piece = Shelved::load_row(tx, id)?.code();
             format!("{later} put {piece} elsewhere since")
@@ -30,7 +30,7 @@ pub(super) fn stands(tx: &mut Tx<'_>, trace: &Trace, later: BookingCode) -> Done
         }
         Facet::Garment => format!("{later} was booked on {} since", GarmentCode::new(id)),
         Facet::Quotation => {
-            let state = tx.quotation(id)?.map(|row| row.state.0.word());
+            let state = tx.quotation(id)?.map(|row| row.state.word());
             let (code, state) = (QuotationCode::new(id), state.unwrap_or_default());
             format!("{code} is {state} since, by {later}")
         }

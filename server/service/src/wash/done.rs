@@ -1,7 +1,8 @@
 //! A piece was washed or steamed, and measures something else now.
 
 use crate::{
-    context::{Context, Entry},
+    context::Context,
+    desk::{Desk, Entry},
     detail::{Detail, PieceBefore},
     doubts,
     failure::{Done, Failure, invalid, wrong_state},
@@ -15,6 +16,7 @@ use crate::{
     shelved::Shelved,
     trace,
 };
+use chrono::NaiveDate;
 use ellwand_contract::{lots::PieceChanged, wash::FinishWash};
 use ellwand_domain::{
     ledger::{Quantity, Rectangle},
@@ -25,47 +27,12 @@ use ellwand_domain::{
 use ellwand_storage::{Subject, Tx};
 
 impl Perform for FinishWash {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<PieceChanged, Failure> {
-        let mut shelved = Shelved::load(tx, self.piece)?;
-        let Some(rectangle) = shelved.stored.piece.rectangle else {
-            return Err(invalid(
-                "piece",
-                format!(
-                    "{} is {}: only cloth and interlining are prepared",
-                    self.piece,
-                    shelved.record.kind()
-                ),
-            ));
-        };
-        if self.preparation.is_nothing() {
-            let detail = format!(
-                "\"{}\" is nothing to have done: say washed or steamed",
-                self.preparation
-            );
-            return Err(invalid("preparation", detail));
-        }
-        let day = context.day(self.date)?;
-        shelved.check_day(day)?;
-        if shelved.stored.piece.quantity.is_zero() {
-            return Err(used_up(&shelved));
-        }
-        // What was steamed can still be washed; steaming after a wash adds nothing that the book keeps.
-        if let Some(was) = shelved
-            .stored
-            .preparation
-            .filter(|was| leads_elsewhere(*was, self.preparation))
-        {
-            let detail = format!(
-                "{} was {was} already, which steaming does not add to",
-                self.piece
-            );
-            return Err(wrong_state(
-                detail,
-                "say what it measures now with ellwand lot measure",
-            ));
-        }
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<PieceChanged, Failure> {
+        let mut shelved = Shelved::load(desk, self.piece)?;
+        let day = desk.context.day(self.date)?;
+        let rectangle = check(&shelved, self.preparation, day)?;
         let mut notes = Vec::new();
-        let next = self.step_of(tx, &shelved)?;
+        let next = self.step_of(desk, &shelved)?;
         let next = match shelved.stored.preparation {
             Some(Preparation::Steamed) if self.preparation != Preparation::Steamed => {
                 next.map(Chosen::after_steaming)
@@ -73,10 +40,10 @@ impl Perform for FinishWash {
             _ => next,
         };
         let rectangle = match &self.width {
-            Some(width) => widths(context, &shelved, Some(width.value()), true)?,
-            None => Some(computed_widths(context, &next, rectangle, &mut notes)?),
+            Some(width) => widths(desk.context, &shelved, Some(width.value()), true)?,
+            None => Some(computed_widths(desk.context, &next, rectangle, &mut notes)?),
         };
-        let booking = context.next_booking(tx)?;
+        let booking = desk.next_booking()?;
         let was = shelved.stored.piece.quantity;
         let as_it_was = shelved.stored.clone();
         let mut movements = Vec::new();
@@ -91,16 +58,16 @@ impl Perform for FinishWash {
         shelved.stored.preparation = Some(self.added_to(shelved.stored.preparation));
         shelved.stored.prepared = Some(day);
         let because = format!("{} was {}", self.piece, self.preparation);
-        let settled = promises::resettle(tx, context, booking, &mut shelved, &because)?;
-        shelved.save(tx, day)?;
-        notes.push(self.expected(&next, was, context)?);
-        let now = shelved.show(context, shelved.stored.piece.quantity);
+        let settled = promises::resettle(desk, booking, &mut shelved, &because)?;
+        shelved.save(desk, day)?;
+        notes.push(self.expected(&next, was, desk.context)?);
+        let now = shelved.show(desk.context, shelved.stored.piece.quantity);
         let summary = format!(
             "{} {} was {}: {} → {now}.",
             self.piece,
             shelved.record.material.name,
             self.preparation,
-            shelved.show(context, was)
+            shelved.show(desk.context, was)
         );
         let mut entry = Entry::new(BookingKind::Prepared, day, summary);
         entry.subjects = vec![(Subject::Lot, shelved.record.lot.id)];
@@ -112,10 +79,37 @@ impl Perform for FinishWash {
                 ..before(&as_it_was)
             },
         };
-        context.book(tx, booking, entry)?;
+        desk.book(booking, entry)?;
         notes.retain(|note| !note.is_empty());
-        changed(tx, context, booking, &shelved, Vec::new(), settled, notes)
+        changed(desk, booking, &shelved, Vec::new(), settled, notes)
     }
+}
+
+/// Refuses what cannot be prepared so; returns its widths.
+fn check(shelved: &Shelved, preparation: Preparation, day: NaiveDate) -> Done<Rectangle> {
+    let code = shelved.code();
+    let Some(rectangle) = shelved.stored.piece.rectangle else {
+        let kind = shelved.record.kind();
+        let detail = format!("{code} is {kind}: only cloth and interlining are prepared");
+        return Err(invalid("piece", detail));
+    };
+    if preparation.is_nothing() {
+        let detail = format!("\"{preparation}\" is nothing to have done: say washed or steamed");
+        return Err(invalid("preparation", detail));
+    }
+    shelved.check_day(day)?;
+    if shelved.stored.piece.quantity.is_zero() {
+        return Err(used_up(shelved));
+    }
+    // What was steamed can still be washed; steaming after a wash adds nothing that the book keeps.
+    let was = shelved.stored.preparation;
+    if let Some(was) = was.filter(|was| leads_elsewhere(*was, preparation)) {
+        return Err(wrong_state(
+            format!("{code} was {was} already, which steaming does not add to"),
+            "say what it measures now with ellwand lot measure",
+        ));
+    }
+    Ok(rectangle)
 }
 
 /// True for cloth that cannot be prepared so any more.

@@ -3,6 +3,7 @@
 use crate::{
     context::Context,
     cuts,
+    desk::Desk,
     detail::Segment,
     failure::{Done, invalid},
     promises,
@@ -14,8 +15,9 @@ use ellwand_domain::{
     code::LotCode,
     ledger::{
         Account, AccountKind, CutEffect, CutOrder, LedgerError, Movement, Panel, Piece, Quantity,
+        Rectangle,
     },
-    quantity::Millionths,
+    quantity::{Micrometres, Millionths, Units},
     setting::End,
 };
 use ellwand_storage::Tx;
@@ -52,44 +54,24 @@ impl Cut {
 /// Takes a swatch's length off its piece. Its value stays; the strip beside it is kept with its share of the value by the
 /// workshop's rule, as beside a panel, else it is waste.
 pub(super) fn cut(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     booking: i64,
     lot: LotCode,
     swatch: &SwatchInput,
     day: NaiveDate,
 ) -> Done<Cut> {
-    let mut shelved = Shelved::load(tx, swatch.piece)?;
-    if shelved.record.lot.id != lot.get() {
-        return Err(invalid(
-            "swatch.piece",
-            format!("{} is not a piece of {lot}", swatch.piece),
-        ));
-    }
-    shelved.check_day(day)?;
-    let Some(rectangle) = shelved.stored.piece.rectangle else {
-        return Err(invalid(
-            "swatch.piece",
-            format!("{} has no width", swatch.piece),
-        ));
-    };
+    let mut shelved = Shelved::load(desk, swatch.piece)?;
     let (length, width): (Quantity, _) = (swatch.length.value().into(), swatch.width.value());
-    if width > rectangle.usable() {
-        let (wide, usable) = width.show_width_beside(rectangle.usable(), context.units());
-        let detail = format!(
-            "the swatch is {wide} wide, {} has {usable} usable",
-            swatch.piece
-        );
-        return Err(invalid("swatch.width", detail));
-    }
-    promises::end_overdue(tx, context, booking, &mut shelved)?;
+    let rectangle = check(&shelved, lot, width, desk.context.units())?;
+    shelved.check_day(day)?;
+    promises::end_overdue(desk, booking, &mut shelved)?;
     if length >= shelved.stored.piece.quantity {
         let detail = format!("the swatch would be all of {}", swatch.piece);
         return Err(invalid("swatch.length", detail));
     }
     let value = shelved.stored.piece.value;
-    let panel = cuts::panel(context, rectangle, length, width);
-    let effect = take_off_an_end(tx, context, &mut shelved, length, panel)?;
+    let panel = cuts::panel(desk.context, rectangle, length, width);
+    let effect = take_off_an_end(desk, &mut shelved, length, panel)?;
     let off = Segment {
         piece: shelved.stored.piece.id,
         quantity: length.get(),
@@ -104,36 +86,45 @@ pub(super) fn cut(
         length,
         Millionths::ZERO,
     )];
-    let strip = match effect.strip {
-        Some(strip) => {
-            let strip = keep(tx, &shelved, strip, day)?;
-            let Piece {
-                id,
-                quantity,
-                value,
-                ..
-            } = strip.stored.piece;
-            let beside = Movement::new(from, Account::piece(id), quantity, value);
-            movements.push(Movement {
-                quantity_out: Quantity::ZERO,
-                ..beside
-            });
-            Some(strip)
-        }
-        None => None,
-    };
-    let gone = strip
-        .as_ref()
-        .map_or(Millionths::ZERO, |strip| strip.stored.piece.value);
-    shelved.stored.piece.value = value.minus(gone)?;
-    promises::write_holds(tx, &shelved)?;
-    shelved.save(tx, day)?;
+    let mut kept = None;
+    shelved.stored.piece.value = value;
+    if let Some(strip) = effect.strip {
+        let strip = keep(desk, &shelved, strip, day)?;
+        let made = &strip.stored.piece;
+        let beside = Movement::new(from, Account::piece(made.id), made.quantity, made.value);
+        movements.push(Movement {
+            quantity_out: Quantity::ZERO,
+            ..beside
+        });
+        shelved.stored.piece.value = value.minus(made.value)?;
+        kept = Some(strip);
+    }
+    shelved.save(desk, day)?;
     Ok(Cut {
         shelved,
         off,
-        strip,
+        strip: kept,
         movements,
     })
+}
+
+/// Refuses a piece of another lot, or one that is not as wide; returns its widths.
+fn check(shelved: &Shelved, lot: LotCode, width: Micrometres, units: Units) -> Done<Rectangle> {
+    let piece = shelved.code();
+    if shelved.record.lot.id != lot.get() {
+        let detail = format!("{piece} is not a piece of {lot}");
+        return Err(invalid("swatch.piece", detail));
+    }
+    let Some(rectangle) = shelved.stored.piece.rectangle else {
+        return Err(invalid("swatch.piece", format!("{piece} has no width")));
+    };
+    let usable = rectangle.usable();
+    if width > usable {
+        let (wide, usable) = width.show_width_beside(usable, units);
+        let detail = format!("the swatch is {wide} wide, {piece} has {usable} usable");
+        return Err(invalid("swatch.width", detail));
+    }
+    Ok(rectangle)
 }
 
 /// Puts the strip on the shelf as an offcut of the piece.
@@ -163,8 +154,7 @@ fn keep(tx: &mut Tx<'_>, from: &Shelved, strip: Piece, day: NaiveDate) -> Done<S
 
 /// Cuts a swatch off the outer end, or off the inner one where promises or a flaw are in the way.
 fn take_off_an_end(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     shelved: &mut Shelved,
     length: Quantity,
     panel: Panel,
@@ -193,13 +183,13 @@ fn take_off_an_end(
             return Ok(effect);
         }
     }
-    let outer = promises::with_room(tx, context, shelved, None, off(End::Outer))?;
+    let outer = promises::with_room(desk, shelved, None, off(End::Outer))?;
     let error = match outer {
         Ok(effect) => return Ok(effect),
         Err(error) => error,
     };
-    if let Ok(effect) = promises::with_room(tx, context, shelved, None, off(End::Inner))? {
+    if let Ok(effect) = promises::with_room(desk, shelved, None, off(End::Inner))? {
         return Ok(effect);
     }
-    Err(promises::refusal(tx, context, shelved, "the swatch", &error)?.into())
+    Err(promises::refusal(desk, shelved, "the swatch", &error)?.into())
 }

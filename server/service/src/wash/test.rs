@@ -2,7 +2,7 @@
 
 use super::swatch;
 use crate::{
-    context::{Context, Entry, counter},
+    desk::{Desk, Entry, counter},
     detail::Detail,
     doubts,
     failure::{Done, Failure, invalid},
@@ -20,11 +20,11 @@ use ellwand_domain::{
     setting::BookingKind,
     shrinkage::{Direction, Marks, WashTest},
 };
-use ellwand_storage::{Subject, Tx, WashTest as TestRow};
+use ellwand_storage::{Subject, WashTest as TestRow};
 
 impl Perform for TestWash {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<LotChanged, Failure> {
-        let record = LotRecord::load(tx, self.lot.get())?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<LotChanged, Failure> {
+        let record = LotRecord::load(desk, self.lot.get())?;
         if !record.kind().is_rectangle() {
             return Err(invalid(
                 "lot",
@@ -35,24 +35,25 @@ impl Perform for TestWash {
                 ),
             ));
         }
-        let day = record.tested_on(context, self.date)?;
+        let day = record.tested_on(desk.context, self.date)?;
         let test = self.readings()?;
-        let booking = context.next_booking(tx)?;
+        let booking = desk.next_booking()?;
         let mut movements = Vec::new();
         let mut detail = Detail::None {};
         let mut notes = Vec::new();
         if let Some(swatch) = &self.swatch {
-            let cut = swatch::cut(tx, context, booking, self.lot, swatch, day)?;
-            notes.extend(cut.notes(context, swatch));
+            let cut = swatch::cut(desk, booking, self.lot, swatch, day)?;
+            notes.extend(cut.notes(desk.context, swatch));
             movements = cut.movements;
             detail = Detail::Parted { off: cut.off };
         }
-        let number = tx
+        let number = desk
+            .tx
             .wash_tests(record.lot.id)?
             .first()
             .map_or(1, |last| last.number + 1);
         let row = TestRow {
-            id: tx.next_numbers(counter::WASH_TEST, 1)?,
+            id: desk.tx.next_numbers(counter::WASH_TEST, 1)?,
             lot_id: record.lot.id,
             number,
             booking_id: booking,
@@ -61,10 +62,9 @@ impl Perform for TestWash {
                 .map_err(|error| Problem::new(ProblemType::Internal, error.to_string()))?,
             note: clean_text("note", "note", NOTE, self.note.as_ref())?,
         };
-        tx.insert_wash_test(&row)?;
+        desk.tx.insert_wash_test(&row)?;
         let settled = promises::resettle_lot(
-            tx,
-            context,
+            desk,
             booking,
             &record,
             &format!("wash test {number} of {}", self.lot),
@@ -82,12 +82,12 @@ impl Perform for TestWash {
         entry.subjects = vec![(Subject::Lot, record.lot.id)];
         entry.movements = movements;
         entry.detail = detail;
-        context.book(tx, booking, entry)?;
+        desk.book(booking, entry)?;
         Ok(LotChanged {
             booking: BookingCode::new(booking),
-            lot: lots::show::view(tx, context, record.lot.id)?,
-            changed: promises::views(tx, context, &settled.changed)?,
-            broken: promises::views(tx, context, &settled.broken)?,
+            lot: lots::show::view(desk, record.lot.id)?,
+            changed: promises::views(desk, &settled.changed)?,
+            broken: promises::views(desk, &settled.broken)?,
             notes,
         })
     }

@@ -70,12 +70,6 @@ impl FinalCosts {
 }
 
 fn costs(tx: &mut Tx<'_>, rates: &mut Rates, work: &WorkEntry) -> Done<Costs> {
-    let pay = hour(
-        tx,
-        rates,
-        (work.person_id, work.kind.0),
-        work.on_date,
-        false,
-    )?;
+    let pay = hour(tx, rates, (work.person_id, work.kind), work.on_date, false)?;
     Ok((pay, rates::overhead(tx, work.on_date)?))
 }

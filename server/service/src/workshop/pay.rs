@@ -2,7 +2,7 @@
 
 use super::{FinalCosts, change, costs_from, counts_from, since};
 use crate::{
-    context::{Context, counter},
+    desk::{Desk, counter},
     failure::{Done, Failure, invalid, not_found},
     perform::Perform,
     person::{self, OWNER},
@@ -15,73 +15,82 @@ use ellwand_contract::{
 use ellwand_domain::{
     costing::BEGINNING, person::is_same, quantity::HourlyRate, setting::WorkKind,
 };
-use ellwand_storage::{KindPayRate, Person, Tx, Word};
+use ellwand_storage::{KindPayRate, Person, Tx};
 use std::collections::HashMap;
 
 impl Perform for SetPayRate {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Workshop, Failure> {
         // A mark as paid counts for all hours, and what is forgotten without a day may have counted from the beginning.
         let all = self.paid || (self.per_hour.is_none() && self.from.is_none());
-        let before_all = all.then(|| FinalCosts::read(tx, BEGINNING)).transpose()?;
-        let person = self.person(tx, context)?;
-        let first = tx.pay_rates_of(person.id)?.is_empty()
-            && (self.kind.is_none() || tx.kind_pay_rates_of(person.id)?.is_empty());
-        let from = counts_from(context, self.from, first);
+        let before_all = all.then(|| FinalCosts::read(desk, BEGINNING)).transpose()?;
+        let person = self.person(desk)?;
+        let first = desk.tx.pay_rates_of(person.id)?.is_empty()
+            && (self.kind.is_none() || desk.tx.kind_pay_rates_of(person.id)?.is_empty());
+        let from = counts_from(desk.context, self.from, first);
         let what = match self.kind {
             Some(kind) => format!("pay rate of {} for {kind} work", person.name),
             None => format!("pay rate of {}", person.name),
         };
-        let before = before_all.map_or_else(|| FinalCosts::read(tx, from), Ok)?;
+        let before = before_all.map_or_else(|| FinalCosts::read(desk, from), Ok)?;
         let Some(text) = &self.per_hour else {
-            forget(tx, context, &person, self.kind, self.from)?;
-            before.unchanged(tx, self.really)?;
-            return change(tx, context, context.workshop.clone(), &what);
+            forget(desk, &person, self.kind, self.from)?;
+            before.unchanged(desk, self.really)?;
+            return change(desk, desk.context.workshop.clone(), &what);
         };
         let per_hour: HourlyRate = text
             .parse()
             .map_err(|error| invalid("per_hour", format!("{error}")))?;
-        costs_from(context, from)?;
-        let (id, per_hour, from_date) = (tx.next_numbers(counter::RATE, 1)?, per_hour.get(), from);
+        costs_from(desk.context, from)?;
+        let (id, per_hour, from_date) = (
+            desk.tx.next_numbers(counter::RATE, 1)?,
+            per_hour.get(),
+            from,
+        );
         let person_id = person.id;
         match self.kind {
             Some(kind) => {
-                tx.save_kind_pay_rate(&KindPayRate {
+                desk.tx.save_kind_pay_rate(&KindPayRate {
                     id,
                     person_id,
-                    kind: Word(kind),
+                    kind,
                     per_hour,
                     from_date,
                 })?;
             }
-            None => tx.save_pay_rate(&ellwand_storage::PayRate {
+            None => desk.tx.save_pay_rate(&ellwand_storage::PayRate {
                 id,
                 person_id,
                 per_hour,
                 from_date,
             })?,
         }
-        before.unchanged(tx, self.really)?;
-        change(tx, context, context.workshop.clone(), &what)
+        before.unchanged(desk, self.really)?;
+        change(desk, desk.context.workshop.clone(), &what)
     }
 }
 
 trait Of {
-    fn person(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Done<Person>;
+    fn person(&self, desk: &mut Desk<'_>) -> Done<Person>;
 }
 
 impl Of for SetPayRate {
     /// Whose rate it is. A new name makes a person, but not for a rate that is to be forgotten.
-    fn person(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Done<Person> {
+    fn person(&self, desk: &mut Desk<'_>) -> Done<Person> {
         if self.per_hour.is_none() {
-            return person::named(tx, "person", &self.person);
+            return person::named(desk, "person", &self.person);
         }
         if self.paid && is_same(&self.person, OWNER) {
             return Err(person::owner_is_own("paid"));
         }
-        let mut person =
-            person::find_or_make(tx, "person", &self.person, self.paid, context.made())?;
+        let mut person = person::find_or_make(
+            &mut desk.tx,
+            "person",
+            &self.person,
+            self.paid,
+            desk.context.made(),
+        )?;
         if self.paid && !person.paid {
-            tx.mark_person(person.id, true)?;
+            desk.tx.mark_person(person.id, true)?;
             person.paid = true;
         }
         Ok(person)
@@ -90,17 +99,16 @@ impl Of for SetPayRate {
 
 /// Takes out the rate that counts from just this day; where no day is named, from today or else from the beginning.
 fn forget(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     person: &Person,
     kind: Option<WorkKind>,
     from: Option<NaiveDate>,
 ) -> Done<()> {
     let mut delete = |from: NaiveDate| match kind {
-        Some(kind) => tx.delete_kind_pay_rate(person.id, kind, from),
-        None => tx.delete_pay_rate(person.id, from),
+        Some(kind) => desk.tx.delete_kind_pay_rate(person.id, kind, from),
+        None => desk.tx.delete_pay_rate(person.id, from),
     };
-    let (mut from, said) = (from.unwrap_or(context.today), from.is_some());
+    let (mut from, said) = (from.unwrap_or(desk.context.today), from.is_some());
     let mut gone = delete(from)?;
     if !gone && !said && delete(BEGINNING)? {
         (from, gone) = (BEGINNING, true);
@@ -113,15 +121,16 @@ fn forget(
         let mut days = Vec::new();
         match kind {
             Some(kind) => {
-                let all = tx.kind_pay_rates_of(person.id)?;
+                let all = desk.tx.kind_pay_rates_of(person.id)?;
                 days.extend(
                     all.into_iter()
-                        .filter(|rate| rate.kind.0 == kind)
+                        .filter(|rate| rate.kind == kind)
                         .map(|rate| rate.from_date),
                 );
             }
             None => days.extend(
-                tx.pay_rates_of(person.id)?
+                desk.tx
+                    .pay_rates_of(person.id)?
                     .into_iter()
                     .map(|rate| rate.from_date),
             ),
@@ -136,7 +145,7 @@ fn forget(
             &hint,
         ));
     }
-    context.is_open(from).map_err(|failure| match failure {
+    desk.context.is_open(from).map_err(|failure| match failure {
         Failure::Refused(problem) => {
             let hint =
                 "the hours of closed books keep their rates; set another one from a later day on";
@@ -175,7 +184,7 @@ pub(crate) fn view(tx: &mut Tx<'_>) -> Done<Vec<PayRate>> {
         let ((person, paid), from) = (of(rate.person_id), rate.from_date);
         all.push(PayRate {
             person,
-            kind: Some(rate.kind.0),
+            kind: Some(rate.kind),
             paid,
             per_hour,
             from,

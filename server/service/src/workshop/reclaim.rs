@@ -2,7 +2,7 @@
 
 use super::{change, settles};
 use crate::{
-    context::{Context, counter},
+    desk::{Desk, counter},
     failure::{Done, Failure, not_found},
     perform::Perform,
 };
@@ -10,23 +10,23 @@ use ellwand_contract::workshop::{SetTaxReclaim, TaxReclaim, Workshop};
 use ellwand_storage::Tx;
 
 impl Perform for SetTaxReclaim {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Workshop, Failure> {
-        let from_date = self.from.unwrap_or(context.today);
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Workshop, Failure> {
+        let from_date = self.from.unwrap_or(desk.context.today);
         let hint = match self.reclaim {
             Some(_) => "let it count from a later day on",
             None => "what counted in closed books stays; set it again from a later day on",
         };
-        settles(context, from_date, "from", hint)?;
+        settles(desk.context, from_date, "from", hint)?;
         match self.reclaim {
             Some(reclaimed) => {
-                let id = tx.next_numbers(counter::RATE, 1)?;
-                tx.save_tax_reclaim(&ellwand_storage::TaxReclaim {
+                let id = desk.tx.next_numbers(counter::RATE, 1)?;
+                desk.tx.save_tax_reclaim(&ellwand_storage::TaxReclaim {
                     id,
                     reclaimed,
                     from_date,
                 })?;
             }
-            None if tx.delete_tax_reclaim(from_date)? => {}
+            None if desk.tx.delete_tax_reclaim(from_date)? => {}
             None => {
                 let what = format!("word on reclaiming tax from {from_date} on");
                 return Err(not_found(
@@ -36,9 +36,8 @@ impl Perform for SetTaxReclaim {
             }
         }
         change(
-            tx,
-            context,
-            context.workshop.clone(),
+            desk,
+            desk.context.workshop.clone(),
             "reclaiming of tax on purchases",
         )
     }

@@ -7,103 +7,14 @@ mod sql;
 
 use crate::db::Db;
 use crate::error::StorageError;
-use crate::schema::{
-    booking_subjects, bookings, counters, customers, cuts, detail_ratings, flaws, former_names,
-    garments, layers, lot_fibres, lots, materials, movements, needs, operations, overhead_rates,
-    overhead_spent, pay_rates, pay_rates_by_kind, payments, people, pieces, planned_costs,
-    pool_shares, pool_takings, purchase_charges, purchase_lines, purchases, quotation_versions,
-    quotations, requests, reservations, seam_allowances, seams, stretches, suppliers, tax_rates,
-    tax_reclaims, token_grants, tokens, traces, usual_operations, wash_tests, work_entries,
-    work_reversals, workshops, yearly_figures,
-};
+use crate::schema::TABLES;
+use crate::table::Table;
 use crate::tx::Tx;
 use sha2::{Digest, Sha256};
 use sql::{Row, read, write};
 
 /// Rows that travel at a time.
 const BATCH: usize = 2_000;
-
-/// How a column is written as text.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Kind {
-    BigInt,
-    Text,
-    Bool,
-    Date,
-    Timestamp,
-}
-
-/// A column.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Column {
-    pub(crate) name: &'static str,
-    pub(crate) kind: Kind,
-}
-
-/// A table, its key and its columns.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Table {
-    pub(crate) name: &'static str,
-    pub(crate) key: &'static [&'static str],
-    pub(crate) columns: &'static [Column],
-}
-
-/// A table of the schema.
-pub(crate) trait Described {
-    const TABLE: Table;
-}
-
-/// All tables, those that others refer to first. The settings come last: they may close the books to what is older.
-const TABLES: &[Table] = &[
-    counters::table::TABLE,
-    people::table::TABLE,
-    pay_rates::table::TABLE,
-    pay_rates_by_kind::table::TABLE,
-    overhead_rates::table::TABLE,
-    yearly_figures::table::TABLE,
-    overhead_spent::table::TABLE,
-    tax_rates::table::TABLE,
-    tax_reclaims::table::TABLE,
-    usual_operations::table::TABLE,
-    suppliers::table::TABLE,
-    customers::table::TABLE,
-    former_names::table::TABLE,
-    tokens::table::TABLE,
-    token_grants::table::TABLE,
-    bookings::table::TABLE,
-    booking_subjects::table::TABLE,
-    movements::table::TABLE,
-    requests::table::TABLE,
-    materials::table::TABLE,
-    purchases::table::TABLE,
-    lots::table::TABLE,
-    lot_fibres::table::TABLE,
-    purchase_lines::table::TABLE,
-    purchase_charges::table::TABLE,
-    pieces::table::TABLE,
-    stretches::table::TABLE,
-    flaws::table::TABLE,
-    layers::table::TABLE,
-    pool_shares::table::TABLE,
-    pool_takings::table::TABLE,
-    traces::table::TABLE,
-    wash_tests::table::TABLE,
-    garments::table::TABLE,
-    needs::table::TABLE,
-    planned_costs::table::TABLE,
-    operations::table::TABLE,
-    seams::table::TABLE,
-    seam_allowances::table::TABLE,
-    quotations::table::TABLE,
-    reservations::table::TABLE,
-    cuts::table::TABLE,
-    work_entries::table::TABLE,
-    work_reversals::table::TABLE,
-    detail_ratings::table::TABLE,
-    quotation_versions::table::TABLE,
-    payments::table::TABLE,
-    workshops::table::TABLE,
-];
 
 /// What a table holds.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -1,7 +1,7 @@
 //! The statements of copying, in either dialect.
 
-use super::{Column, Kind, Table};
 use crate::error::StorageError;
+use crate::table::{Column, Kind, Table};
 use crate::tx::Tx;
 
 /// A row: each column as text, in one form for both dialects.

@@ -9,7 +9,6 @@ use crate::schema::{
     bookings, counters, garments, layers, lots, movements, pieces, purchase_lines, purchases,
     reservations, stretches,
 };
-use crate::word::Word;
 use diesel::{
     dsl::{count_star, sql},
     prelude::*,
@@ -28,7 +27,7 @@ fn ledger_sums(
     last: i64,
 ) -> Result<HashMap<i64, (i64, i64)>, StorageError> {
     let arrived: Vec<(i64, i64, i64)> = movements::table
-        .filter(movements::to_kind.eq(Word(kind)))
+        .filter(movements::to_kind.eq(kind))
         .filter(movements::to_id.between(first, last))
         .group_by(movements::to_id)
         .select((
@@ -38,7 +37,7 @@ fn ledger_sums(
         ))
         .load(conn)?;
     let left: Vec<(i64, i64, i64)> = movements::table
-        .filter(movements::from_kind.eq(Word(kind)))
+        .filter(movements::from_kind.eq(kind))
         .filter(movements::from_id.between(first, last))
         .group_by(movements::from_id)
         .select((
@@ -122,14 +121,14 @@ pub fn audit_layer_steps(
     after: (i64, i64),
     limit: i64,
 ) -> Result<Vec<LayerStep>, StorageError> {
-    type Row = (MovementRow, Word<BookingKind>, Option<i64>);
+    type Row = (MovementRow, BookingKind, Option<i64>);
     let columns = (MovementRow::as_select(), bookings::kind, bookings::undoes);
     // The rest of the layer first, then those that follow: two ranges of one index, where an OR would be none.
     let left = |found: &[Row]| limit - i64::try_from(found.len()).unwrap_or(limit);
     let mut rows: Vec<Row>;
     if out {
         let at = || {
-            let of = movements::from_kind.eq(Word(AccountKind::Layer));
+            let of = movements::from_kind.eq(AccountKind::Layer);
             movements::table
                 .inner_join(bookings::table)
                 .filter(of)
@@ -148,7 +147,7 @@ pub fn audit_layer_steps(
         );
     } else {
         let at = || {
-            let of = movements::to_kind.eq(Word(AccountKind::Layer));
+            let of = movements::to_kind.eq(AccountKind::Layer);
             movements::table
                 .inner_join(bookings::table)
                 .filter(of)
@@ -181,7 +180,7 @@ pub fn audit_layer_steps(
             undoes,
             step: Step {
                 booking: stored.booking,
-                cut: kind.0 == BookingKind::Cut,
+                cut: kind == BookingKind::Cut,
                 undoes: undoes.is_some(),
                 undone_by: undone.get(&stored.booking).copied(),
                 movement: stored.movement,
@@ -378,9 +377,9 @@ pub fn audit_negative_garments(conn: &mut Conn) -> Result<Vec<(i64, i64)>, Stora
 /// Value that is neither outside nor on the shelf, by the ledger.
 pub fn audit_value_elsewhere(conn: &mut Conn) -> Result<i64, StorageError> {
     let kept = [
-        Word(AccountKind::Supplier),
-        Word(AccountKind::Piece),
-        Word(AccountKind::Layer),
+        AccountKind::Supplier,
+        AccountKind::Piece,
+        AccountKind::Layer,
     ];
     let sum = || sql::<BigInt>("CAST(COALESCE(SUM(value), 0) AS BIGINT)");
     let arrived: i64 = movements::table

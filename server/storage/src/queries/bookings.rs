@@ -9,10 +9,10 @@ use crate::schema::{
     booking_subjects, bookings, cuts, movements, payments, planned_costs, pool_takings,
     purchase_charges, purchases, quotation_versions, requests, traces, wash_tests, work_entries,
 };
-use crate::word::{Subject, Word};
 use chrono::NaiveDate;
 use diesel::{dsl::not, prelude::*};
 use ellwand_domain::ledger::{Account, AccountKind, Movement};
+use ellwand_domain::setting::Subject;
 use ellwand_domain::setting::{BookingKind, Facet};
 use std::collections::HashMap;
 
@@ -80,7 +80,7 @@ pub fn last_booking_of(conn: &mut Conn, person: i64) -> Result<Option<Booking>, 
     Ok(bookings::table
         .filter(bookings::person_id.eq(person))
         .filter(bookings::undoes.is_null())
-        .filter(bookings::kind.ne(Word(BookingKind::Expired)))
+        .filter(bookings::kind.ne(BookingKind::Expired))
         .filter(not(diesel::dsl::exists(taken_back)))
         .order(bookings::id.desc())
         .select(Booking::as_select())
@@ -98,7 +98,7 @@ pub fn bookings(
     if let Some((subject, id)) = subject {
         return Ok(bookings::table
             .inner_join(booking_subjects::table)
-            .filter(booking_subjects::subject.eq(Word(subject)))
+            .filter(booking_subjects::subject.eq(subject))
             .filter(booking_subjects::subject_id.eq(id))
             .filter(bookings::id.lt(before))
             .order(bookings::id.desc())
@@ -127,9 +127,9 @@ pub fn standing_bookings(
         .select(undone.field(bookings::id));
     Ok(bookings::table
         .inner_join(booking_subjects::table)
-        .filter(booking_subjects::subject.eq(Word(subject)))
+        .filter(booking_subjects::subject.eq(subject))
         .filter(booking_subjects::subject_id.eq(id))
-        .filter(bookings::kind.eq(Word(kind)))
+        .filter(bookings::kind.eq(kind))
         .filter(not(diesel::dsl::exists(taken_back)))
         .order(bookings::id)
         .select(Booking::as_select())
@@ -152,7 +152,7 @@ pub fn newest_booking_of(
     id: i64,
 ) -> Result<Option<i64>, StorageError> {
     Ok(booking_subjects::table
-        .filter(booking_subjects::subject.eq(Word(subject)))
+        .filter(booking_subjects::subject.eq(subject))
         .filter(booking_subjects::subject_id.eq(id))
         .select(booking_subjects::booking_id)
         .order(booking_subjects::booking_id.desc())
@@ -249,7 +249,7 @@ pub fn traced_since(
     after: i64,
 ) -> Result<Vec<i64>, StorageError> {
     let traced = traces::table
-        .filter(traces::facet.eq(Word(facet)))
+        .filter(traces::facet.eq(facet))
         .filter(traces::subject_id.eq(subject))
         .filter(traces::part.eq(part))
         .filter(traces::booking_id.gt(after))
@@ -288,13 +288,13 @@ pub fn taking_since(
         .select(undone.field(bookings::id));
     let at_a_cost = movements::value.gt(0).or(movements::quantity_out
         .gt(0)
-        .and(movements::to_kind.ne(Word(AccountKind::NormalLoss))));
+        .and(movements::to_kind.ne(AccountKind::NormalLoss)));
     Ok(movements::table
         .inner_join(bookings::table)
-        .filter(movements::from_kind.eq(Word(account.kind)))
+        .filter(movements::from_kind.eq(account.kind))
         .filter(movements::from_id.eq(account.id))
         .filter(movements::booking_id.gt(after))
-        .filter(movements::to_kind.ne(Word(AccountKind::Supplier)))
+        .filter(movements::to_kind.ne(AccountKind::Supplier))
         .filter(at_a_cost)
         .filter(bookings::undoes.is_null())
         .filter(not(diesel::dsl::exists(taken_back)))
@@ -310,10 +310,10 @@ pub fn movements_at(
     account: Account,
 ) -> Result<Vec<(StoredMovement, NaiveDate)>, StorageError> {
     let from = movements::from_kind
-        .eq(Word(account.kind))
+        .eq(account.kind)
         .and(movements::from_id.eq(account.id));
     let to = movements::to_kind
-        .eq(Word(account.kind))
+        .eq(account.kind)
         .and(movements::to_id.eq(account.id));
     let mut rows: Vec<(MovementRow, NaiveDate)> = movements::table
         .inner_join(bookings::table)

@@ -4,7 +4,6 @@ use super::Conn;
 use crate::error::StorageError;
 use crate::records::DetailRating;
 use crate::schema::{detail_ratings, garments, needs, operations, work_entries};
-use crate::word::Word;
 use diesel::dsl::exists;
 use diesel::prelude::*;
 use ellwand_domain::setting::GarmentState;
@@ -18,8 +17,8 @@ pub fn garments_with_detail(
     macro_rules! newest {
         ($table:ident, $stands:expr) => {{
             let made = garments::state
-                .eq(Word(GarmentState::Finished))
-                .or(garments::state.eq(Word(GarmentState::Delivered)));
+                .eq(GarmentState::Finished)
+                .or(garments::state.eq(GarmentState::Delivered));
             let made = garments::table
                 .filter(garments::id.eq($table::garment_id))
                 .filter(made);

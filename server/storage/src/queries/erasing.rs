@@ -3,14 +3,13 @@
 use super::Conn;
 use crate::error::StorageError;
 use crate::schema::{garments, lots, pieces, quotations, requests};
-use crate::word::Word;
 use chrono::NaiveDateTime;
 use diesel::prelude::*;
 use ellwand_domain::setting::{GarmentState, QuotationState};
 
 /// Garments of a customer that are not delivered or cancelled, by code.
 pub fn open_garments_of(conn: &mut Conn, customer: i64) -> Result<Vec<i64>, StorageError> {
-    let over = [Word(GarmentState::Delivered), Word(GarmentState::Cancelled)];
+    let over = [GarmentState::Delivered, GarmentState::Cancelled];
     let open = garments::table
         .filter(garments::customer_id.eq(customer))
         .filter(garments::state.ne_all(over));
@@ -33,7 +32,7 @@ pub fn shelved_lots_of(conn: &mut Conn, customer: i64) -> Result<Vec<i64>, Stora
 pub fn live_quotations_of(conn: &mut Conn, customer: i64) -> Result<Vec<i64>, StorageError> {
     let of = quotations::table.filter(quotations::customer_id.eq(customer));
     Ok(of
-        .filter(quotations::state.ne(Word(QuotationState::Closed)))
+        .filter(quotations::state.ne(QuotationState::Closed))
         .order(quotations::id)
         .select(quotations::id)
         .load(conn)?)

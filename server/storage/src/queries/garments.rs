@@ -5,7 +5,6 @@ use crate::error::StorageError;
 use crate::kept::{Change, Write};
 use crate::records::{Garment, Need, Operation, PastMinutes, WorkEntry};
 use crate::schema::{garments, needs, operations, work_entries};
-use crate::word::Word;
 use diesel::dsl::{exists, sql};
 use diesel::{prelude::*, sql_types::BigInt};
 use ellwand_domain::setting::{GarmentState, WorkReason};
@@ -63,7 +62,7 @@ pub fn garments(
         .select(Garment::as_select())
         .into_boxed();
     if let Some(state) = state {
-        query = query.filter(garments::state.eq(Word(state)));
+        query = query.filter(garments::state.eq(state));
     }
     Ok(query.load(conn)?)
 }
@@ -175,10 +174,10 @@ pub fn past_minutes(
     let planned = work_entries::operation_search
         .eq(operation.to_lowercase())
         .and(work_entries::undone_by.is_null())
-        .and(work_entries::reason.eq(Word(WorkReason::Planned)));
+        .and(work_entries::reason.eq(WorkReason::Planned));
     let past = garments::state
-        .eq(Word(GarmentState::Finished))
-        .or(garments::state.eq(Word(GarmentState::Delivered)))
+        .eq(GarmentState::Finished)
+        .or(garments::state.eq(GarmentState::Delivered))
         .and(garments::good.is_null().or(garments::good.gt(0)))
         .and(garments::id.ne(without));
     let newest: Vec<i64> = match named {

@@ -5,7 +5,6 @@ use crate::error::StorageError;
 use crate::kept::{Change, Write};
 use crate::records::{Layer, Lot, Material, WashTest};
 use crate::schema::{layers, lot_fibres, lots, materials, purchase_lines, purchases, wash_tests};
-use crate::word::Word;
 use diesel::prelude::*;
 use ellwand_domain::setting::Kind;
 
@@ -23,7 +22,7 @@ pub fn material_named(
     name: &str,
 ) -> Result<Option<Material>, StorageError> {
     Ok(materials::table
-        .filter(materials::kind.eq(Word(kind)))
+        .filter(materials::kind.eq(kind))
         .filter(materials::name.eq(name))
         .select(Material::as_select())
         .first(conn)

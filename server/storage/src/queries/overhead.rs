@@ -4,7 +4,6 @@ use super::Conn;
 use crate::error::StorageError;
 use crate::records::{DayWork, OverheadSpent, WorkEntry, WorkReversal};
 use crate::schema::{garments, overhead_spent, work_entries, work_reversals};
-use crate::word::Word;
 use chrono::NaiveDate;
 use diesel::prelude::*;
 use ellwand_domain::setting::GarmentState;
@@ -81,13 +80,13 @@ pub fn work_between(
 
 /// Billable work of finished and delivered garments from a day on, in order.
 pub fn final_work(conn: &mut Conn, from: NaiveDate) -> Result<Vec<WorkEntry>, StorageError> {
-    let finished = garments::state.eq(Word(GarmentState::Finished));
+    let finished = garments::state.eq(GarmentState::Finished);
     Ok(work_entries::table
         .inner_join(garments::table)
         .filter(work_entries::on_date.ge(from))
         .filter(work_entries::undone_by.is_null())
         .filter(work_entries::billable.eq(true))
-        .filter(finished.or(garments::state.eq(Word(GarmentState::Delivered))))
+        .filter(finished.or(garments::state.eq(GarmentState::Delivered)))
         .order(work_entries::id)
         .select(WorkEntry::as_select())
         .load(conn)?)

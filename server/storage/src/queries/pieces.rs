@@ -7,7 +7,6 @@ use crate::kept::{Change, Write};
 use crate::piece::{self, HoldRow, Near, StoredPiece};
 use crate::records::{FlawRow, PieceRow, StretchRow};
 use crate::schema::{flaws, garments, lots, materials, needs, pieces, reservations, stretches};
-use crate::word::Word;
 use diesel::{dsl::exists, prelude::*};
 use ellwand_domain::setting::Kind;
 
@@ -102,7 +101,7 @@ pub fn pieces_of_kind(
     let of_kind = pieces::table
         .inner_join(lots::table.inner_join(materials::table))
         .filter(OnShelf)
-        .filter(materials::kind.eq(Word(kind)))
+        .filter(materials::kind.eq(kind))
         .limit(limit)
         .select(PieceRow::as_select());
     let mut rows: Vec<PieceRow> = match material {
@@ -121,7 +120,7 @@ pub fn pieces_near(conn: &mut Conn, near: &Near) -> Result<Vec<StoredPiece>, Sto
     let lot = lots::table
         .inner_join(materials::table)
         .filter(lots::id.eq(pieces::lot_id))
-        .filter(materials::kind.eq(Word(near.kind)))
+        .filter(materials::kind.eq(near.kind))
         .filter(
             lots::owner_id
                 .is_null()
@@ -167,9 +166,10 @@ pub fn update_piece(conn: &mut Conn, stored: &StoredPiece) -> Result<(), Storage
     save_inside(conn, stored)
 }
 
-/// Writes stretches and flaws; promises are rows of their own.
+/// Writes stretches and flaws, and where and how much its promises hold.
 fn save_inside(conn: &mut Conn, stored: &StoredPiece) -> Result<(), StorageError> {
     let id = stored.piece.id;
+    save_holds(conn, stored)?;
     let new: Vec<StretchRow> = stored.stretch_rows()?;
     let old: Vec<StretchRow> = stretches::table
         .filter(stretches::piece_id.eq(id))
@@ -199,6 +199,39 @@ fn save_inside(conn: &mut Conn, stored: &StoredPiece) -> Result<(), StorageError
             diesel::delete(flaws::table.filter(flaws::piece_id.eq(id))).execute(conn)?;
             diesel::insert_into(flaws::table)
                 .values(&new)
+                .execute(conn)?;
+        }
+    }
+    Ok(())
+}
+
+/// Promises whose rows are still to be written are left out.
+fn save_holds(conn: &mut Conn, stored: &StoredPiece) -> Result<(), StorageError> {
+    let holds = &stored.piece.holds;
+    if holds.is_empty() {
+        return Ok(());
+    }
+    let of = reservations::id.eq_any(holds.iter().map(|hold| hold.reservation));
+    let old: Vec<(i64, i64, i64, i64)> = reservations::table
+        .filter(of)
+        .select((
+            reservations::id,
+            reservations::piece_id,
+            reservations::stretch,
+            reservations::held,
+        ))
+        .load(conn)?;
+    for hold in holds {
+        let stretch = i64::try_from(hold.stretch).unwrap_or(i64::MAX);
+        let (piece, held) = (stored.piece.id, hold.quantity.get());
+        let row = old.iter().find(|row| row.0 == hold.reservation);
+        if row.is_some_and(|(_, on, at, was)| (*on, *at, *was) != (piece, stretch, held)) {
+            diesel::update(reservations::table.find(hold.reservation))
+                .set((
+                    reservations::piece_id.eq(piece),
+                    reservations::stretch.eq(stretch),
+                    reservations::held.eq(held),
+                ))
                 .execute(conn)?;
         }
     }

@@ -5,7 +5,6 @@ use crate::error::StorageError;
 use crate::kept::Write;
 use crate::records::{PoolShare, PoolTaking};
 use crate::schema::{pool_shares, pool_takings};
-use crate::word::Word;
 use diesel::{dsl::sql, prelude::*, sql_types::BigInt};
 use ellwand_domain::ledger::{Account, AccountKind};
 
@@ -62,7 +61,7 @@ pub fn pool_takings_of(conn: &mut Conn, ids: &[i64]) -> Result<Vec<PoolTaking>, 
 
 /// Where what was taken of a lot went, each place with its sum.
 pub fn pool_places(conn: &mut Conn, lot: i64) -> Result<Vec<(Account, i64)>, StorageError> {
-    let rows: Vec<(Word<AccountKind>, i64, i64)> = pool_takings::table
+    let rows: Vec<(AccountKind, i64, i64)> = pool_takings::table
         .filter(pool_takings::lot_id.eq(lot))
         .filter(pool_takings::undone_by.is_null())
         .group_by((pool_takings::to_kind, pool_takings::to_id))
@@ -75,7 +74,7 @@ pub fn pool_places(conn: &mut Conn, lot: i64) -> Result<Vec<(Account, i64)>, Sto
         .load(conn)?;
     Ok(rows
         .into_iter()
-        .map(|(kind, id, share)| (Account::new(kind.0, id), share))
+        .map(|(kind, id, share)| (Account::new(kind, id), share))
         .collect())
 }
 

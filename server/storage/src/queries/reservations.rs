@@ -6,7 +6,6 @@ use crate::error::StorageError;
 use crate::kept::Change;
 use crate::records::{Need, PooledPromise, Reservation};
 use crate::schema::{lots, needs, pieces, reservations};
-use crate::word::Word;
 use chrono::NaiveDate;
 use diesel::prelude::*;
 use ellwand_domain::setting::ReservationState;
@@ -72,7 +71,7 @@ pub fn active_reservations_of_garment(
     Ok(reservations::table
         .inner_join(needs::table)
         .filter(needs::garment_id.eq(garment))
-        .filter(reservations::state.eq(Word(ReservationState::Active)))
+        .filter(reservations::state.eq(ReservationState::Active))
         .order(reservations::id)
         .select(Reservation::as_select())
         .load(conn)?)
@@ -86,7 +85,7 @@ pub fn active_reservations_bound_to(
     Ok(reservations::table
         .inner_join(needs::table)
         .filter(needs::same_lot_as.eq(garment))
-        .filter(reservations::state.eq(Word(ReservationState::Active)))
+        .filter(reservations::state.eq(ReservationState::Active))
         .order(reservations::id)
         .select(Reservation::as_select())
         .load(conn)?)
@@ -98,7 +97,7 @@ pub fn active_reservations_with_needs(
 ) -> Result<Vec<(Reservation, Need)>, StorageError> {
     Ok(reservations::table
         .inner_join(needs::table)
-        .filter(reservations::state.eq(Word(ReservationState::Active)))
+        .filter(reservations::state.eq(ReservationState::Active))
         .order(reservations::id)
         .select((Reservation::as_select(), Need::as_select()))
         .load(conn)?)
@@ -120,9 +119,7 @@ pub fn reservations_before(
         .limit(limit)
         .select(Reservation::as_select());
     Ok(match state {
-        Some(state) => rows
-            .filter(reservations::state.eq(Word(state)))
-            .load(conn)?,
+        Some(state) => rows.filter(reservations::state.eq(state)).load(conn)?,
         None => rows.load(conn)?,
     })
 }
@@ -132,7 +129,7 @@ pub fn ended_reservations_of_garment(conn: &mut Conn, garment: i64) -> Result<i6
     Ok(reservations::table
         .inner_join(needs::table)
         .filter(needs::garment_id.eq(garment))
-        .filter(reservations::state.ne(Word(ReservationState::Active)))
+        .filter(reservations::state.ne(ReservationState::Active))
         .count()
         .get_result(conn)?)
 }

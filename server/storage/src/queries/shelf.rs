@@ -5,7 +5,6 @@ use crate::condition::{ActivePromise, BeyondPiece, MassNow, OnShelf, UsableWidth
 use crate::error::StorageError;
 use crate::schema::{lot_fibres, lots, materials, pieces, reservations};
 use crate::shelf::{ShelfFilter, ShelfRow};
-use crate::word::Word;
 use diesel::{dsl::exists, prelude::*};
 
 /// Contains `text`, its wildcards taken literally. The columns it is held against are in lower case by the same rule:
@@ -31,7 +30,7 @@ pub fn shelf(conn: &mut Conn, filter: &ShelfFilter) -> Result<Vec<ShelfRow>, Sto
         query = query.filter(BeyondPiece { lot, number });
     }
     if let Some(kind) = filter.kind {
-        query = query.filter(materials::kind.eq(Word(kind)));
+        query = query.filter(materials::kind.eq(kind));
     }
     if let Some(fibre) = &filter.fibre {
         let has = lot_fibres::table.find((lots::id, fibre.to_lowercase()));

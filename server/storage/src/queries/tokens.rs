@@ -4,7 +4,6 @@ use super::Conn;
 use crate::error::StorageError;
 use crate::records::{Person, Token};
 use crate::schema::{people, token_grants, tokens};
-use crate::word::Word;
 use chrono::NaiveDateTime;
 use diesel::prelude::*;
 use ellwand_domain::setting::Grant;
@@ -89,7 +88,7 @@ pub fn insert_token(conn: &mut Conn, token: &Token, grants: &[Grant]) -> Result<
     for grant in grants {
         let row = (
             token_grants::token_id.eq(token.id),
-            token_grants::word.eq(Word(*grant)),
+            token_grants::word.eq(*grant),
         );
         diesel::insert_into(token_grants::table)
             .values(row)
@@ -100,11 +99,10 @@ pub fn insert_token(conn: &mut Conn, token: &Token, grants: &[Grant]) -> Result<
 
 /// What a token allows beyond its role, in the order of the list of grants.
 pub fn token_grants(conn: &mut Conn, token: i64) -> Result<Vec<Grant>, StorageError> {
-    let rows: Vec<Word<Grant>> = token_grants::table
+    let mut grants: Vec<Grant> = token_grants::table
         .filter(token_grants::token_id.eq(token))
         .select(token_grants::word)
         .load(conn)?;
-    let mut grants: Vec<Grant> = rows.into_iter().map(|word| word.0).collect();
     grants.sort_unstable();
     Ok(grants)
 }

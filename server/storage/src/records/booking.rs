@@ -2,10 +2,9 @@
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
 use crate::schema::{booking_subjects, bookings, requests, traces};
-use crate::word::Subject;
-use crate::word::Word;
 use chrono::{NaiveDate, NaiveDateTime};
 use diesel::prelude::*;
+use ellwand_domain::setting::Subject;
 use ellwand_domain::setting::{BookingKind, Facet};
 
 /// One act in the ledger.
@@ -14,7 +13,7 @@ use ellwand_domain::setting::{BookingKind, Facet};
 #[diesel(treat_none_as_null = true)]
 pub struct Booking {
     pub id: i64,
-    pub kind: Word<BookingKind>,
+    pub kind: BookingKind,
     pub summary: String,
     pub on_date: NaiveDate,
     pub booked_at: NaiveDateTime,
@@ -29,7 +28,7 @@ pub struct Booking {
 #[diesel(table_name = booking_subjects, primary_key(subject, subject_id, booking_id))]
 pub struct BookingSubject {
     pub booking_id: i64,
-    pub subject: Word<Subject>,
+    pub subject: Subject,
     pub subject_id: i64,
 }
 
@@ -38,7 +37,7 @@ pub struct BookingSubject {
 #[diesel(table_name = traces)]
 pub struct Trace {
     pub booking_id: i64,
-    pub facet: Word<Facet>,
+    pub facet: Facet,
     pub subject_id: i64,
     pub part: String,
     pub was: Option<String>,

@@ -3,7 +3,6 @@
 
 use super::Reservation;
 use crate::schema::{cuts, needs, pieces};
-use crate::word::Word;
 use diesel::prelude::*;
 use ellwand_domain::setting::CutReason;
 
@@ -20,7 +19,7 @@ pub struct CutEntry {
     pub piece_id: i64,
     #[diesel(skip_insertion, select_expression = pieces::lot_id)]
     pub lot_id: i64,
-    pub reason: Word<CutReason>,
+    pub reason: CutReason,
     pub quantity: i64,
     pub wasted: i64,
     pub panel_width_um: Option<i64>,

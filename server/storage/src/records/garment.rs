@@ -5,7 +5,6 @@ use crate::schema::{
     detail_ratings, garments, needs, operations, planned_costs, reservations, seam_allowances,
     seams, work_entries,
 };
-use crate::word::Word;
 use chrono::NaiveDate;
 use diesel::prelude::*;
 use ellwand_domain::setting::{
@@ -35,10 +34,10 @@ pub struct Garment {
     pub count: i64,
     pub good: Option<i64>,
     pub spoiled: Option<i64>,
-    pub spoilage: Option<Word<Spoilage>>,
+    pub spoilage: Option<Spoilage>,
     pub salvage: i64,
     pub due: Option<NaiveDate>,
-    pub state: Word<GarmentState>,
+    pub state: GarmentState,
     pub note: Option<String>,
 }
 
@@ -61,7 +60,7 @@ pub struct Need {
     pub id: i64,
     pub garment_id: i64,
     pub role: String,
-    pub kind: Word<Kind>,
+    pub kind: Kind,
     pub need: String,
     pub units: i64,
     pub estimate: Option<i64>,
@@ -90,7 +89,7 @@ pub struct Operation {
     pub garment_id: i64,
     pub name: String,
     pub position: i64,
-    pub kind: Word<WorkKind>,
+    pub kind: WorkKind,
     pub minutes: i64,
     pub person_id: i64,
     pub billable: bool,
@@ -153,7 +152,7 @@ pub struct Reservation {
     pub id: i64,
     pub need_id: i64,
     pub piece_id: i64,
-    pub state: Word<ReservationState>,
+    pub state: ReservationState,
     pub held: i64,
     pub stretch: i64,
     pub asked: String,
@@ -205,11 +204,11 @@ pub struct WorkEntry {
     pub booking_id: i64,
     pub garment_id: i64,
     pub operation: String,
-    pub kind: Word<WorkKind>,
+    pub kind: WorkKind,
     pub minutes: i64,
     pub person_id: i64,
     pub billable: bool,
-    pub reason: Word<WorkReason>,
+    pub reason: WorkReason,
     pub on_date: NaiveDate,
     pub detail: Option<String>,
 }

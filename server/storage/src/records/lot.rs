@@ -2,7 +2,6 @@
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
 use crate::schema::{layers, lots, materials, pool_shares, pool_takings, wash_tests};
-use crate::word::Word;
 use chrono::NaiveDate;
 use diesel::prelude::*;
 use ellwand_domain::{ledger::AccountKind, setting::Kind};
@@ -13,7 +12,7 @@ use ellwand_domain::{ledger::AccountKind, setting::Kind};
 #[diesel(treat_none_as_null = true)]
 pub struct Material {
     pub id: i64,
-    pub kind: Word<Kind>,
+    pub kind: Kind,
     pub name: String,
     pub sheet: String,
 }
@@ -78,7 +77,7 @@ pub struct PoolShare {
 pub struct PoolTaking {
     pub booking_id: i64,
     pub lot_id: i64,
-    pub to_kind: Word<AccountKind>,
+    pub to_kind: AccountKind,
     pub to_id: i64,
     pub share: i64,
 }

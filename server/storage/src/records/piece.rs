@@ -1,9 +1,7 @@
 //! Rows of pieces, stretches, flaws.
 use crate::schema::{flaws, pieces, stretches};
-use crate::word::Word;
 use chrono::NaiveDate;
 use diesel::prelude::*;
-use ellwand_domain::shrinkage::Preparation;
 
 /// A piece as stored.
 #[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
@@ -19,7 +17,7 @@ pub(crate) struct PieceRow {
     pub(crate) value: i64,
     pub(crate) held: i64,
     pub(crate) longest_free: i64,
-    pub(crate) preparation: Option<Word<Preparation>>,
+    pub(crate) preparation: Option<String>,
     pub(crate) offcut: bool,
     pub(crate) place: Option<String>,
     pub(crate) received: NaiveDate,

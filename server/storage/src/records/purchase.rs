@@ -2,7 +2,6 @@
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
 use crate::schema::{purchase_charges, purchase_lines, purchases};
-use crate::word::Word;
 use chrono::NaiveDate;
 use diesel::prelude::*;
 use ellwand_domain::setting::{ChargeKind, ReclaimBy};
@@ -51,13 +50,13 @@ pub struct PurchaseCharge {
     pub purchase_id: i64,
     pub position: i64,
     pub booking_id: i64,
-    pub kind: Word<ChargeKind>,
+    pub kind: ChargeKind,
     pub amount_minor: i64,
     pub currency: String,
     pub share: String,
     pub late: bool,
     pub shares: String,
     pub reclaimed: bool,
-    pub reclaim_by: Option<Word<ReclaimBy>>,
+    pub reclaim_by: Option<ReclaimBy>,
     pub reclaim_from: Option<NaiveDate>,
 }

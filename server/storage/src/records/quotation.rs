@@ -2,7 +2,6 @@
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
 use crate::schema::{payments, quotation_versions, quotations};
-use crate::word::Word;
 use chrono::{NaiveDate, NaiveDateTime};
 use diesel::prelude::*;
 use ellwand_domain::setting::QuotationState;
@@ -27,7 +26,7 @@ pub struct Quotation {
     pub id: i64,
     pub garment_id: i64,
     pub customer_id: Option<i64>,
-    pub state: Word<QuotationState>,
+    pub state: QuotationState,
     pub version: i64,
     pub accepted: Option<i64>,
     pub accepted_in: Option<i64>,

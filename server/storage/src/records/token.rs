@@ -2,7 +2,6 @@
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
 use crate::schema::{people, tokens};
-use crate::word::Word;
 use chrono::NaiveDateTime;
 use diesel::prelude::*;
 use ellwand_domain::setting::Role;
@@ -30,7 +29,7 @@ impl Person {
 pub struct Token {
     pub id: i64,
     pub person_id: i64,
-    pub role: Word<Role>,
+    pub role: Role,
     pub hash: String,
     pub made_at: NaiveDateTime,
     pub made_by: String,

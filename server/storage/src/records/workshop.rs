@@ -5,7 +5,6 @@ use crate::schema::{
     overhead_rates, pay_rates, pay_rates_by_kind, tax_rates, tax_reclaims, usual_operations,
     workshops, yearly_figures,
 };
-use crate::word::Word;
 use chrono::{NaiveDate, NaiveDateTime};
 use diesel::prelude::*;
 use ellwand_domain::setting::{
@@ -21,22 +20,22 @@ pub struct Workshop {
     pub currency: String,
     pub currency_fixed: bool,
     pub zone: String,
-    pub units: Word<UnitSystem>,
+    pub units: UnitSystem,
     pub cutting_step_um: i64,
     pub end_allowance_um: i64,
     pub offcut_length_um: i64,
     pub offcut_width_um: i64,
-    pub strip_value: Word<OffcutValue>,
-    pub pooled_method: Word<PooledMethod>,
+    pub strip_value: OffcutValue,
+    pub pooled_method: PooledMethod,
     pub pooled_method_fixed: bool,
     pub closed_to: Option<NaiveDate>,
     pub version: i64,
     pub changed_by: Option<String>,
     pub changed_at: Option<NaiveDateTime>,
     pub changed_what: Option<String>,
-    pub prices_shown: Word<PricesShown>,
-    pub tax_rounding: Word<Rounding>,
-    pub tax_place: Word<TaxPlace>,
+    pub prices_shown: PricesShown,
+    pub tax_rounding: Rounding,
+    pub tax_place: TaxPlace,
     pub cash_step_minor: Option<i64>,
     pub name: String,
     pub address: String,
@@ -68,7 +67,7 @@ pub struct PayRate {
 pub struct KindPayRate {
     pub id: i64,
     pub person_id: i64,
-    pub kind: Word<WorkKind>,
+    pub kind: WorkKind,
     pub per_hour: i64,
     pub from_date: NaiveDate,
 }
@@ -111,7 +110,7 @@ pub struct YearlyFigures {
 #[diesel(table_name = usual_operations)]
 pub struct UsualOperation {
     pub name: String,
-    pub kind: Word<WorkKind>,
+    pub kind: WorkKind,
     pub minutes: i64,
     pub billable: bool,
 }

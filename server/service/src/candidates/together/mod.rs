@@ -11,13 +11,12 @@ use super::{
     Found, Question, Serving, Working,
     pick::{self, Chosen},
 };
-use crate::{context::Context, failure::Done};
+use crate::{desk::Desk, failure::Done};
 use ellwand_domain::{
     assign::{BUDGET, assign},
     ledger::Quantity,
     setting::Kind,
 };
-use ellwand_storage::Tx;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What is known of a need before its turn comes.
@@ -42,8 +41,7 @@ impl Planned {
 
 /// Decides for all needs that share pieces; the others choose for themselves, each in its turn.
 pub(super) fn plan(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     asked: &[Question<'_>],
     working: &mut Working,
 ) -> Done<Vec<Planned>> {
@@ -52,20 +50,17 @@ pub(super) fn plan(
     for (index, question) in asked.iter().enumerate() {
         // A set that was begun is completed from its own lot.
         if question.open > 0 && question.filled.begun().is_empty() {
-            kinds
-                .entry(question.need.row.kind.0)
-                .or_default()
-                .push(index);
+            kinds.entry(question.need.row.kind).or_default().push(index);
         }
     }
     for needs in kinds.into_values().filter(|needs| needs.len() > 1) {
         for index in &needs {
             if let (Some(question), Some(planned)) = (asked.get(*index), planned.get_mut(*index)) {
-                planned.found = Some(Found::look(tx, context, question, working)?);
+                planned.found = Some(Found::look(desk, question, working)?);
             }
         }
         for group in sharing(&needs, &planned) {
-            decide(tx, context, asked, &group, &mut planned)?;
+            decide(desk, asked, &group, &mut planned)?;
         }
     }
     Ok(planned)
@@ -106,8 +101,7 @@ fn sharing(needs: &[usize], planned: &[Planned]) -> Vec<Vec<usize>> {
 }
 
 fn decide(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     asked: &[Question<'_>],
     group: &[usize],
     planned: &mut [Planned],
@@ -130,8 +124,7 @@ fn decide(
             .sort_by_key(|serving| serving.rank(question.open));
         claims.push(claim(question, &found.serve, &mut shelf)?);
         alone.push(pick::alone(
-            tx,
-            context,
+            desk,
             question,
             &found.serve,
             &mut Working::default(),
@@ -140,7 +133,7 @@ fn decide(
     if fit_beside_each_other(&shelf, &claims, &alone) {
         return Ok(());
     }
-    let keep = context.workshop.offcut_length_um;
+    let keep = desk.context.workshop.offcut_length_um;
     let Some(assignment) = assign(&shelf.sources, &claims, keep, BUDGET) else {
         for index in group {
             if let Some(planned) = planned.get_mut(*index) {
@@ -171,7 +164,7 @@ fn decide(
         .filter_map(|index| asked.get(*index))
         .map(|asked| asked.need.row.role.as_str())
         .collect();
-    let text = differs.then(|| told(context, &shelf, &roles, &assignment));
+    let text = differs.then(|| told(desk.context, &shelf, &roles, &assignment));
     for ((index, chosen), alone) in group.iter().zip(chosen).zip(&alone) {
         if let Some(planned) = planned.get_mut(*index) {
             planned.together = text.clone().filter(|_| !chosen.is_empty());

@@ -2,7 +2,7 @@
 
 use super::super::Balance;
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::{Done, invalid},
     lots::went::{self, Added},
     pooled, pools,
@@ -60,16 +60,114 @@ struct Returned<'a> {
     lengths: Vec<(usize, Quantity, Option<Micrometres>)>,
 }
 
+impl Returned<'_> {
+    fn quantity(&self) -> Done<Quantity> {
+        let all = self.lengths.iter().map(|(_, quantity, _)| *quantity);
+        Ok(Quantity::sum(all)?)
+    }
+
+    /// Refuses lengths that no cut of thread or trims can give back.
+    fn check_trims(&self, quantity: Quantity) -> Done<()> {
+        let cut = self.cut;
+        let index = self.lengths.last().map_or(0, |(index, _, _)| *index);
+        let field = |name: &str| format!("cut_material.shelf[{index}].{name}");
+        if quantity.get() > cut.quantity.saturating_add(cut.wasted) {
+            let code = BookingCode::new(cut.booking_id);
+            let detail = format!("more would go back than {code} took");
+            return Err(invalid(&field("amount"), detail));
+        }
+        if self.lengths.iter().any(|(_, _, width)| width.is_some()) {
+            return Err(invalid(&field("width"), "thread and trims have no width"));
+        }
+        Ok(())
+    }
+
+    /// Areas that go back, and what of the cut stays; `widest`: how wide it was cut.
+    fn areas(&self, widest: Micrometres, units: Units) -> Done<Vec<i128>> {
+        let code = BookingCode::new(self.cut.booking_id);
+        let area = |length: i64, width: Micrometres| {
+            i128::from(length).saturating_mul(i128::from(width.get()))
+        };
+        let mut rest = area(self.cut.quantity, widest);
+        let mut areas = Vec::with_capacity(self.lengths.len().saturating_add(1));
+        for (index, quantity, width) in &self.lengths {
+            let field = |name: &str| format!("cut_material.shelf[{index}].{name}");
+            let width = width.unwrap_or(widest);
+            if width.is_zero() || width > widest {
+                let wide = widest.show_width(units);
+                let detail = format!("{code} was cut {wide} wide, no more can go back");
+                return Err(invalid(&field("width"), detail));
+            }
+            let own = area(quantity.get(), width);
+            if quantity.get() > self.cut.quantity || own > rest {
+                let detail = format!("more would go back than {code} cut");
+                return Err(invalid(&field("amount"), detail));
+            }
+            rest = rest.saturating_sub(own);
+            areas.push(own);
+        }
+        areas.push(rest);
+        Ok(areas)
+    }
+}
+
 /// Puts lengths back as new pieces of their lots, thread and trims into their pieces and layers.
 pub(super) fn put_back(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     garment: &Garment,
     balance: &Balance,
     cuts: &[CutEntry],
     lengths: &[ReturnedLength],
     day: NaiveDate,
 ) -> Done<Back> {
+    let mut back = Back {
+        movements: Vec::new(),
+        lots: Vec::new(),
+        text: String::new(),
+        rest: balance.value,
+        shares: Vec::new(),
+        charged: went::charged_on_cuts(desk, garment.id)?,
+    };
+    let mut texts = Vec::new();
+    for group in by_cut(desk, cuts, lengths)? {
+        let value = back.charged_too(
+            rode(balance, group.cut.booking_id)?,
+            group.cut.booking_id,
+            None,
+        )?;
+        let code = group.shelved.record.code();
+        let counted = group.shelved.counted();
+        let all = group.quantity()?;
+        texts.push(format!(
+            "{} of {code} {}",
+            show(desk.context, counted, all),
+            group.shelved.record.material.name
+        ));
+        back.lots.push(group.cut.lot_id);
+        match group.shelved.stored.piece.rectangle {
+            Some(rectangle) => {
+                let units = desk.context.units();
+                let case = Cloth {
+                    rectangle,
+                    value,
+                    day,
+                    units,
+                };
+                cloth(desk, garment, group, case, &mut back)?;
+            }
+            None => trims(desk, garment, balance, group, day, &mut back)?,
+        }
+    }
+    back.text = texts.join(", ");
+    Ok(back)
+}
+
+/// The lengths that go back, by the cut that they are of.
+fn by_cut<'a>(
+    tx: &mut Tx<'_>,
+    cuts: &'a [CutEntry],
+    lengths: &[ReturnedLength],
+) -> Done<Vec<Returned<'a>>> {
     if lengths.is_empty() {
         return Err(invalid(
             "cut_material",
@@ -109,46 +207,7 @@ pub(super) fn put_back(
         let width = length.width.as_ref().map(|width| width.value());
         group.lengths.push((index, quantity, width));
     }
-    let mut back = Back {
-        movements: Vec::new(),
-        lots: Vec::new(),
-        text: String::new(),
-        rest: balance.value,
-        shares: Vec::new(),
-        charged: went::charged_on_cuts(tx, garment.id)?,
-    };
-    let mut texts = Vec::new();
-    for group in groups {
-        let value = back.charged_too(
-            rode(balance, group.cut.booking_id)?,
-            group.cut.booking_id,
-            None,
-        )?;
-        let code = group.shelved.record.code();
-        let counted = group.shelved.counted();
-        let all = Quantity::sum(group.lengths.iter().map(|(_, quantity, _)| *quantity))?;
-        texts.push(format!(
-            "{} of {code} {}",
-            show(context, counted, all),
-            group.shelved.record.material.name
-        ));
-        back.lots.push(group.cut.lot_id);
-        match group.shelved.stored.piece.rectangle {
-            Some(rectangle) => {
-                let units = context.units();
-                let case = Cloth {
-                    rectangle,
-                    value,
-                    day,
-                    units,
-                };
-                cloth(tx, garment, group, case, &mut back)?;
-            }
-            None => trims(tx, garment, balance, group, all, day, &mut back)?,
-        }
-    }
-    back.text = texts.join(", ");
-    Ok(back)
+    Ok(groups)
 }
 
 /// Value that a cut put on the garment.
@@ -182,42 +241,12 @@ fn cloth(
         day,
         units,
     } = case;
-    let code = BookingCode::new(group.cut.booking_id);
     let widest = match group.cut.panel_width_um {
         Some(width) => Micrometres::new(width)?,
         None => rectangle.full,
     };
-    let area = |length: i64, width: Micrometres| {
-        i128::from(length).saturating_mul(i128::from(width.get()))
-    };
-    let mut rest = area(group.cut.quantity, widest);
-    let mut weights = Vec::with_capacity(group.lengths.len().saturating_add(1));
-    for (index, quantity, width) in &group.lengths {
-        let width = width.unwrap_or(widest);
-        if width.is_zero() || width > widest {
-            let field = format!("cut_material.shelf[{index}].width");
-            return Err(invalid(
-                &field,
-                format!(
-                    "{code} was cut {} wide, no more can go back",
-                    widest.show_width(units)
-                ),
-            ));
-        }
-        let own = area(quantity.get(), width);
-        if quantity.get() > group.cut.quantity || own > rest {
-            let field = format!("cut_material.shelf[{index}].amount");
-            return Err(invalid(
-                &field,
-                format!("more would go back than {code} cut"),
-            ));
-        }
-        rest = rest.saturating_sub(own);
-        weights.push(own);
-    }
-    weights.push(rest);
-    let values =
-        split_value(value, &weights).map_err(|error| invalid("cut_material", error.to_string()))?;
+    let values = split_value(value, &group.areas(widest, units)?)
+        .map_err(|error| invalid("cut_material", error.to_string()))?;
     // A preparation after the cut was not done to what was cut.
     let stored = &group.shelved.stored;
     let piece = stored.piece.id;
@@ -265,28 +294,14 @@ fn trims(
     garment: &Garment,
     balance: &Balance,
     group: Returned<'_>,
-    quantity: Quantity,
     day: NaiveDate,
     back: &mut Back,
 ) -> Done<()> {
-    let Returned { cut, lengths, .. } = group;
-    let booking = cut.booking_id;
+    let quantity = group.quantity()?;
+    let booking = group.cut.booking_id;
     // Several cuts of one piece may go back: each finds what the one before left there.
-    let mut shelved = Shelved::load_row(tx, cut.piece_id)?;
-    let index = lengths.last().map_or(0, |(index, _, _)| *index);
-    if quantity.get() > cut.quantity.saturating_add(cut.wasted) {
-        let detail = format!("more would go back than {} took", BookingCode::new(booking));
-        return Err(invalid(
-            &format!("cut_material.shelf[{index}].amount"),
-            detail,
-        ));
-    }
-    if lengths.iter().any(|(_, _, width)| width.is_some()) {
-        return Err(invalid(
-            &format!("cut_material.shelf[{index}].width"),
-            "thread and trims have no width",
-        ));
-    }
+    let mut shelved = Shelved::load_row(tx, group.cut.piece_id)?;
+    group.check_trims(quantity)?;
     shelved.check_day(day)?;
     let from = Account::garment(garment.id);
     let mut left = quantity;

@@ -25,7 +25,7 @@ impl NeedRecord {
         }
         let mut input = NeedInput {
             role: row.role.clone(),
-            kind: Some(row.kind.0),
+            kind: Some(row.kind),
             seams: plan.seams(),
             count,
             preparation: cloth.preparation,

@@ -30,10 +30,7 @@ pub(super) fn resolve(tx: &mut Tx<'_>, input: &NeedInput) -> Done<(NeedInput, Ki
         None => None,
     };
     let lot_kind = lot_kind(tx, &input, material.as_ref())?;
-    let named = material
-        .as_ref()
-        .map(|material| material.kind.0)
-        .or(lot_kind);
+    let named = material.as_ref().map(|material| material.kind).or(lot_kind);
     let kind = match (input.kind, named) {
         (Some(kind), Some(named)) if kind != named => {
             return Err(invalid(
@@ -112,7 +109,7 @@ fn find_material(tx: &mut Tx<'_>, text: &str, kind: Option<Kind>) -> Done<Materi
     }
     let mut named = tx.materials_named(text.trim())?;
     if let Some(kind) = kind {
-        named.retain(|material| material.kind.0 == kind);
+        named.retain(|material| material.kind == kind);
     }
     match named.len() {
         0 => Err(missing()),
@@ -150,9 +147,7 @@ fn lot_kind(tx: &mut Tx<'_>, input: &NeedInput, material: Option<&Material>) -> 
             ),
         ));
     }
-    Ok(tx
-        .material(lot.material_id)?
-        .map(|material| material.kind.0))
+    Ok(tx.material(lot.material_id)?.map(|material| material.kind))
 }
 
 fn check_unit(input: &NeedInput, material: &Material, kind: Kind, counted: bool) -> Done<()> {

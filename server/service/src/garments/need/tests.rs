@@ -2,7 +2,7 @@ use super::{NeedRecord, build, parts};
 use crate::failure::Failure;
 use ellwand_contract::garments::NeedInput;
 use ellwand_domain::{need::PlannedNeed, setting::Kind};
-use ellwand_storage::{Need, Word};
+use ellwand_storage::Need;
 use proptest::{prelude::*, sample::select};
 use serde_json::{Value, json};
 
@@ -19,7 +19,7 @@ fn stored(input: &NeedInput) -> Result<NeedRecord, String> {
         id: 1,
         garment_id: 1,
         role: input.role.clone(),
-        kind: Word(plan.kind()),
+        kind: plan.kind(),
         need: serde_json::to_string(&plan).map_err(|error| error.to_string())?,
         units: plan.units(3),
         estimate: None,

@@ -16,7 +16,7 @@ impl NeedRecord {
                 longest: None,
                 rows: None,
             },
-            _ if self.row.kind.0 == Kind::Thread => Joining::Joined {
+            _ if self.row.kind == Kind::Thread => Joining::Joined {
                 one_lot,
                 longest: None,
                 rows: None,

@@ -6,7 +6,7 @@ mod widths;
 
 use super::measure::correct;
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::Done,
     pooled,
     promises::{self, Settled},
@@ -19,7 +19,7 @@ use ellwand_domain::{
     quantity::Units,
     stiffness::from_decimal_unm,
 };
-use ellwand_storage::{StoredPiece, Tx};
+use ellwand_storage::StoredPiece;
 
 pub(crate) use history::History;
 pub(crate) use widths::anew as widths_anew;
@@ -36,16 +36,16 @@ pub(crate) struct Corrected {
 
 /// Works widths and lengths by weight of a lot's pieces out anew and settles their promises; `older`: its sheet before.
 pub(crate) fn pieces(
-    tx: &mut Tx<'_>,
-    (context, booking): (&Context<'_>, i64),
+    desk: &mut Desk<'_>,
+    booking: i64,
     record: &LotRecord,
     older: &Sheet,
     because: &str,
 ) -> Done<Corrected> {
     let mut corrected = Corrected::default();
-    let widths = widths::anew(tx, record, older)?;
-    let lengths = weighed::anew(tx, context, record, older, &widths, &mut corrected.notes)?;
-    for stored in tx.pieces_of_lot(record.lot.id)? {
+    let widths = widths::anew(desk, record, older)?;
+    let lengths = weighed::anew(desk, record, older, &widths, &mut corrected.notes)?;
+    for stored in desk.tx.pieces_of_lot(record.lot.id)? {
         let id = stored.piece.id;
         let rectangle = widths.get(&id).copied().or(stored.piece.rectangle);
         let length = lengths.get(&id).copied();
@@ -56,14 +56,14 @@ pub(crate) fn pieces(
             stored,
             record: record.clone(),
         };
-        if let Some(note) = wider(context.units(), &shelved, rectangle) {
+        if let Some(note) = wider(desk.context.units(), &shelved, rectangle) {
             corrected.notes.push(note);
         }
         let before = shelved.stored.clone();
         match length {
             Some(length) => by_weight(
-                tx,
-                (context, booking),
+                desk,
+                booking,
                 &mut shelved,
                 (length, rectangle),
                 &mut corrected,
@@ -74,39 +74,39 @@ pub(crate) fn pieces(
             Some(_) => trace::of_measured(&before, &shelved.stored)?,
             None => trace::of_piece(&before, &shelved.stored)?,
         });
-        let settled = promises::resettle(tx, context, booking, &mut shelved, because)?;
+        let settled = promises::resettle(desk, booking, &mut shelved, because)?;
         corrected.settled.changed.extend(settled.changed);
         corrected.settled.broken.extend(settled.broken);
         let day = if length.is_some() {
-            context.today
+            desk.context.today
         } else {
             shelved.stored.last_on
         };
-        shelved.save(tx, day)?;
+        shelved.save(desk, day)?;
     }
     Ok(corrected)
 }
 
 /// The piece holds `length` by its weight: the difference is normal loss, or found, without value.
 fn by_weight(
-    tx: &mut Tx<'_>,
-    (context, booking): (&Context<'_>, i64),
+    desk: &mut Desk<'_>,
+    booking: i64,
     shelved: &mut Shelved,
     (length, rectangle): (Quantity, Option<Rectangle>),
     corrected: &mut Corrected,
 ) -> Done<()> {
-    context.is_open(context.today)?;
+    desk.context.is_open(desk.context.today)?;
     let was = shelved.stored.piece.quantity;
     let lost = pooled::found(
-        tx,
-        (context, booking),
+        desk,
+        booking,
         shelved,
         was,
         length,
         &mut corrected.movements,
     )?;
     if !lost.is_zero() {
-        let value = format!("{} {}", context.printed(lost), context.currency);
+        let value = format!("{} {}", desk.context.printed(lost), desk.context.currency);
         corrected.notes.push(format!(
             "what was left of its cost, {value}, goes with it as normal loss"
         ));
@@ -121,8 +121,8 @@ fn by_weight(
     )?;
     let (code, was, now) = (
         shelved.code(),
-        shelved.show(context, was),
-        shelved.show(context, length),
+        shelved.show(desk.context, was),
+        shelved.show(desk.context, length),
     );
     corrected
         .notes

@@ -2,7 +2,7 @@
 
 use super::widths::Widths;
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::{Done, Failure, invalid},
     shelved::{LotRecord, Shelved},
 };
@@ -33,8 +33,7 @@ enum From {
 /// Lengths that were worked out from a mass, as they are by the sheet now: those that change, by piece. A piece that was cut
 /// since keeps its length, and a note says so.
 pub(super) fn anew(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     record: &LotRecord,
     older: &Sheet,
     widths: &Widths,
@@ -42,13 +41,13 @@ pub(super) fn anew(
 ) -> Done<BTreeMap<i64, Quantity>> {
     let mut lengths = BTreeMap::new();
     let mut reels = Vec::new();
-    let pieces = tx.pieces_of_lot(record.lot.id)?;
+    let pieces = desk.tx.pieces_of_lot(record.lot.id)?;
     let weighed = |stored: &&StoredPiece| stored.estimated && !stored.piece.quantity.is_zero();
     for stored in pieces.iter().filter(weighed) {
         let Some((was, now)) = weights(record, older, stored, widths)? else {
             continue;
         };
-        let from = origin(tx, stored.piece.id)?;
+        let from = origin(desk, stored.piece.id)?;
         let heavier = heavier(record, older, stored, from)?;
         if was == now && heavier == 0 {
             continue;
@@ -58,7 +57,10 @@ pub(super) fn anew(
             record: record.clone(),
         };
         if from == From::Cut {
-            let (code, length) = (shelved.code(), shelved.show(context, stored.piece.quantity));
+            let (code, length) = (
+                shelved.code(),
+                shelved.show(desk.context, stored.piece.quantity),
+            );
             notes.push(format!(
                 "{code} was cut since it was weighed and keeps its {length}: weigh or measure it"
             ));
@@ -169,7 +171,7 @@ fn origin(tx: &mut Tx<'_>, piece: i64) -> Done<From> {
             .any(|(first, second)| *id == first || *id == second)
     };
     for id in bookings.iter().filter(stands).rev() {
-        match tx.booking(*id)?.map(|booking| booking.kind.0) {
+        match tx.booking(*id)?.map(|booking| booking.kind) {
             Some(BookingKind::Edited) => {}
             Some(BookingKind::Bought) => return Ok(From::Receipt),
             Some(BookingKind::Measured) => return Ok(From::Scales),

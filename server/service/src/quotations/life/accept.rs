@@ -2,7 +2,7 @@
 
 use crate::quotations::{made, of_garment, options, promised, row, show, supplement, version_of};
 use crate::{
-    context::{Context, Entry},
+    desk::{Desk, Entry},
     failure::{Done, Failure, wrong_state},
     garments::{need::load_head, operation::is_same},
     perform::Perform,
@@ -18,43 +18,43 @@ use ellwand_domain::{
     code::{BookingCode, GarmentCode, QuotationCode},
     setting::{BookingKind, GarmentState, QuotationState},
 };
-use ellwand_storage::{Quotation, QuotationVersion, Subject, Tx, Word};
+use ellwand_storage::{Quotation, QuotationVersion, Subject, Tx};
 use std::cmp::Ordering;
 
 impl Perform for AcceptQuotation {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
-        let (code, mut quotation) = (self.quotation, row(tx, self.quotation)?);
-        check_open(tx, &quotation)?;
-        let version = version_of(tx, &quotation, self.version)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+        let (code, mut quotation) = (self.quotation, row(desk, self.quotation)?);
+        check_open(desk, &quotation)?;
+        let version = version_of(desk, &quotation, self.version)?;
         check_newest(self, &quotation)?;
-        of_garment::check_not_sold(tx, &quotation)?;
-        supplement::rests(tx, &quotation)?;
-        let day = context.day(self.date)?;
+        of_garment::check_not_sold(desk, &quotation)?;
+        supplement::rests(desk, &quotation)?;
+        let day = desk.context.day(self.date)?;
         check_day(self, &version, day)?;
         let garment = GarmentCode::new(quotation.garment_id);
-        if load_head(tx, garment)?.state.0 == GarmentState::Cancelled {
+        if load_head(desk, garment)?.state == GarmentState::Cancelled {
             let hint = format!("close {code}, or take the cancelling back first");
             return Err(wrong_state(format!("{garment} is cancelled"), &hint));
         }
         let option = self.option.as_deref();
-        check_priced(tx, &quotation, &version, option)?;
-        supplement::as_planned(tx, &quotation, &version)?;
-        let booking = context.next_booking(tx)?;
-        let agreed = options::agree(tx, context, booking, garment, &version, option)?;
+        check_priced(desk, &quotation, &version, option)?;
+        supplement::as_planned(desk, &quotation, &version)?;
+        let booking = desk.next_booking()?;
+        let agreed = options::agree(desk, booking, garment, &version, option)?;
         let mut notes = agreed.notes;
         // What was promised while it was open stays, without an end.
-        let (kept, more) = promised::lasting(tx, context, booking, quotation.id, None)?;
+        let (kept, more) = promised::lasting(desk, booking, quotation.id, None)?;
         notes.extend(more);
         let mut made = Promised::default();
         if self.reserve {
             let otherwise = "accept without reserving";
-            made = promised::reserve(tx, context, booking, self.id, &quotation, None, otherwise)?;
+            made = promised::reserve(desk, booking, self.id, &quotation, None, otherwise)?;
         }
         let before = promised::trace(&quotation, &kept)?;
-        quotation.state = Word(QuotationState::Accepted);
+        quotation.state = QuotationState::Accepted;
         (quotation.accepted, quotation.accepted_in) = (Some(self.version), Some(booking));
         quotation.accepted_option.clone_from(&agreed.option);
-        tx.update_quotation(&quotation)?;
+        desk.tx.update_quotation(&quotation)?;
         let promises = made.ids.len().saturating_add(kept.len());
         let summary = summary(self, garment, agreed.option.as_deref(), promises);
         let mut entry = Entry::new(BookingKind::Accepted, day, summary);
@@ -66,8 +66,8 @@ impl Perform for AcceptQuotation {
         if let Some(plan) = agreed.plan {
             entry.traces.extend(plan.trace(quotation.garment_id)?);
         }
-        context.book(tx, booking, entry)?;
-        let mut view = show::view(tx, context, code, Some(self.version), Some(booking))?;
+        desk.book(booking, entry)?;
+        let mut view = show::view(desk, code, Some(self.version), Some(booking))?;
         notes.extend(made.notes);
         view.notes = notes;
         Ok(view)
@@ -133,7 +133,7 @@ fn summary(
 /// Refuses what is accepted already, or came to nothing.
 fn check_open(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<()> {
     let code = QuotationCode::new(quotation.id);
-    let state = quotation.state.0;
+    let state = quotation.state;
     let Some(by) = quotation
         .accepted_in
         .filter(|_| state == QuotationState::Accepted)

@@ -48,7 +48,7 @@ pub(in crate::quotations) fn rounding(
     let currency = paid.currency;
     let before = [settled(&tx.payments(quotation.id)?, currency)];
     let back = |minor: i64| currency.money(minor.saturating_neg());
-    let open = match (quotation.state.0, paid.minor < 0) {
+    let open = match (quotation.state, paid.minor < 0) {
         (QuotationState::Cancelled, true) => {
             vec![back(close::settled(tx, quotation)?.returned.minor)]
         }

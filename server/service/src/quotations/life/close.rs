@@ -2,7 +2,7 @@
 
 use crate::quotations::{ask, cash, promised, refused, row, show, supplement};
 use crate::{
-    context::{Context, Entry},
+    desk::{Desk, Entry},
     failure::{Done, Failure, invalid, wrong_state},
     garments::need::load_head,
     perform::Perform,
@@ -13,43 +13,43 @@ use ellwand_domain::{
     pricing::Cancelled,
     setting::{BookingKind, GarmentState, QuotationState},
 };
-use ellwand_storage::{Quotation, Subject, Tx, Word};
+use ellwand_storage::{Quotation, Subject, Tx};
 
 impl Perform for CloseQuotation {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
-        let (code, mut quotation) = (self.quotation, row(tx, self.quotation)?);
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+        let (code, mut quotation) = (self.quotation, row(desk, self.quotation)?);
         let (before, trace) = (
-            quotation.state.0,
+            quotation.state,
             promised::trace(&quotation, &promised::Ends::new())?,
         );
-        let state = ends(self, tx, &quotation)?;
+        let state = ends(self, desk, &quotation)?;
         let is_cancelled = state == QuotationState::Cancelled;
         let verb = if is_cancelled { "Cancelled" } else { "Closed" };
-        supplement::check_free(tx, &quotation)?;
-        quotation.state = Word(state);
+        supplement::check_free(desk, &quotation)?;
+        quotation.state = state;
         quotation.keep.clone_from(&self.keep);
         let uncovered = match is_cancelled {
             // Terms that cannot be read or keep more than all are refused here.
-            true => settled(tx, &quotation)?.uncovered.minor,
+            true => settled(desk, &quotation)?.uncovered.minor,
             false => 0,
         };
-        tx.update_quotation(&quotation)?;
-        let booking = context.next_booking(tx)?;
+        desk.tx.update_quotation(&quotation)?;
+        let booking = desk.next_booking()?;
         let released = match before {
-            QuotationState::Open => promised::release(tx, context, booking, quotation.id)?,
+            QuotationState::Open => promised::release(desk, booking, quotation.id)?,
             _ => Vec::new(),
         };
         let mut entry = Entry::new(
             BookingKind::Dropped,
-            context.today,
+            desk.context.today,
             format!("{verb} {code}."),
         );
         entry
             .subjects
             .push((Subject::Garment, quotation.garment_id));
         entry.traces.push(trace);
-        context.book(tx, booking, entry)?;
-        let mut view = show::view(tx, context, code, quotation.accepted, Some(booking))?;
+        desk.book(booking, entry)?;
+        let mut view = show::view(desk, code, quotation.accepted, Some(booking))?;
         if !released.is_empty() {
             let codes = released
                 .iter()
@@ -60,7 +60,7 @@ impl Perform for CloseQuotation {
         }
         if uncovered > 0 {
             let kept = self.keep.as_deref().unwrap_or_default();
-            let uncovered = context.currency.money(uncovered);
+            let uncovered = desk.context.currency.money(uncovered);
             view.notes.push(format!(
                 "{kept} is {uncovered} more than was paid; nothing asks for it"
             ));
@@ -78,7 +78,7 @@ impl Perform for CloseQuotation {
 /// What a quotation becomes: closed while it is open, cancelled once it was accepted.
 fn ends(request: &CloseQuotation, tx: &mut Tx<'_>, quotation: &Quotation) -> Done<QuotationState> {
     let code = request.quotation;
-    match quotation.state.0 {
+    match quotation.state {
         QuotationState::Open if request.keep.is_some() => {
             let detail = format!("{code} was never accepted, so that nothing is kept of it");
             Err(invalid("keep", detail))
@@ -86,7 +86,7 @@ fn ends(request: &CloseQuotation, tx: &mut Tx<'_>, quotation: &Quotation) -> Don
         QuotationState::Open => Ok(QuotationState::Closed),
         QuotationState::Accepted => {
             let garment = GarmentCode::new(quotation.garment_id);
-            if load_head(tx, garment)?.state.0 == GarmentState::Delivered {
+            if load_head(tx, garment)?.state == GarmentState::Delivered {
                 let hint = format!(
                     "log what goes back with ellwand quote pay {code} -20.00, or take the delivery back first"
                 );

@@ -5,7 +5,7 @@ use crate::quotations::{
     internal, of_garment, options, promised, row, show, supplement, version_of,
 };
 use crate::{
-    context::{Context, Entry, counter},
+    desk::{Desk, Entry, counter},
     failure::{Done, Failure, wrong_state},
     garments::need::load_head,
     perform::Perform,
@@ -22,22 +22,22 @@ use ellwand_domain::{
     code::{GarmentCode, QuotationCode},
     setting::{BookingKind, Facet, GarmentState, PriceFrom, QuotationState},
 };
-use ellwand_storage::{Quotation, QuotationVersion, Subject, Tx, Word};
+use ellwand_storage::{Quotation, QuotationVersion, Subject};
 use uuid::Uuid;
 
 /// Days that a quotation is valid where none is said (common practice).
 const VALID_DAYS: u64 = 30;
 
 impl Perform for MakeQuotation {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
-        let garment = load_head(tx, self.garment)?;
-        if garment.state.0 == GarmentState::Cancelled {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+        let garment = load_head(desk, self.garment)?;
+        if garment.state == GarmentState::Cancelled {
             return Err(wrong_state(
                 format!("{} is cancelled", self.garment),
                 "plan it again",
             ));
         }
-        let date = context.day(self.date)?;
+        let date = desk.context.day(self.date)?;
         let valid_until = self
             .valid_until
             .or_else(|| date.checked_add_days(Days::new(VALID_DAYS)));
@@ -51,22 +51,22 @@ impl Perform for MakeQuotation {
             supplement_to: None,
         };
         let supplement_to = match self.supplement_to {
-            Some(to) => Some(supplement::check(tx, to, self.garment, &mut wish)?.id),
+            Some(to) => Some(supplement::check(desk, to, self.garment, &mut wish)?.id),
             None => None,
         };
         options::named(&mut wish)?;
-        if !context.workshop.currency_fixed {
+        if !desk.context.workshop.currency_fixed {
             let workshop = ellwand_storage::Workshop {
                 currency_fixed: true,
-                ..context.workshop.clone()
+                ..desk.context.workshop.clone()
             };
-            tx.save_workshop(&workshop)?;
+            desk.tx.save_workshop(&workshop)?;
         }
         let quotation = Quotation {
-            id: tx.next_numbers(counter::QUOTATION, 1)?,
+            id: desk.tx.next_numbers(counter::QUOTATION, 1)?,
             garment_id: garment.id,
             customer_id: garment.customer_id,
-            state: Word(QuotationState::Open),
+            state: QuotationState::Open,
             version: 1,
             accepted: None,
             accepted_in: None,
@@ -74,11 +74,10 @@ impl Perform for MakeQuotation {
             accepted_option: None,
             supplement_to,
         };
-        tx.insert_quotation(&quotation)?;
+        desk.tx.insert_quotation(&quotation)?;
         let reserve = self.reserve.then_some(self.id);
         version(
-            tx,
-            context,
+            desk,
             (&quotation, None),
             &wish,
             (date, valid_until.unwrap_or(date)),
@@ -88,16 +87,16 @@ impl Perform for MakeQuotation {
 }
 
 impl Perform for Requote {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
-        let mut quotation = row(tx, self.quotation)?;
-        if quotation.state.0 != QuotationState::Open {
-            let detail = format!("{} is {}", self.quotation, quotation.state.0);
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+        let mut quotation = row(desk, self.quotation)?;
+        if quotation.state != QuotationState::Open {
+            let detail = format!("{} is {}", self.quotation, quotation.state);
             return Err(wrong_state(
                 detail,
                 "make another quotation for the garment",
             ));
         }
-        let former = version_of(tx, &quotation, quotation.version)?;
+        let former = version_of(desk, &quotation, quotation.version)?;
         let mut wish: Wish = serde_json::from_str(&former.asked).map_err(internal)?;
         wish.price = self.price.clone().unwrap_or(wish.price);
         wish.stage = self.stage.clone().unwrap_or(wish.stage);
@@ -109,7 +108,7 @@ impl Perform for Requote {
         }
         wish.plan_is = self.plan_is.clone().or(wish.plan_is);
         options::named(&mut wish)?;
-        let date = context.day(self.date)?;
+        let date = desk.context.day(self.date)?;
         let days = former
             .valid_until
             .signed_duration_since(former.on_date)
@@ -117,17 +116,17 @@ impl Perform for Requote {
         let days = Days::new(u64::try_from(days).unwrap_or(VALID_DAYS));
         let valid_until = self.valid_until.or_else(|| date.checked_add_days(days));
         // Beyond one that was taken back, too.
-        let made = tx
+        let made = desk
+            .tx
             .quotation_versions(quotation.id)?
             .last()
             .map_or(0, |version| version.version);
         let before = quotation.clone();
         quotation.version = made.saturating_add(1);
-        tx.update_quotation(&quotation)?;
+        desk.tx.update_quotation(&quotation)?;
         let reserve = self.reserve.then_some(self.id);
         version(
-            tx,
-            context,
+            desk,
             (&quotation, Some(before)),
             &wish,
             (date, valid_until.unwrap_or(date)),
@@ -139,8 +138,7 @@ impl Perform for Requote {
 /// Freezes the newest version of a quotation. What is promised with it ends with its last day; `reserve`: the request that
 /// promises what is still open.
 fn version(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     (quotation, before): (&Quotation, Option<Quotation>),
     wish: &Wish,
     (date, valid_until): (NaiveDate, NaiveDate),
@@ -152,18 +150,18 @@ fn version(
         return Err(problem.hint("name its date or a later day").into());
     }
     let garment = GarmentCode::new(quotation.garment_id);
-    let booking = context.next_booking(tx)?;
+    let booking = desk.next_booking()?;
     // Promises come first, so that the price is that of the promised pieces.
     let until = Some(valid_until);
-    let (moved, mut notes) = promised::lasting(tx, context, booking, quotation.id, until)?;
+    let (moved, mut notes) = promised::lasting(desk, booking, quotation.id, until)?;
     let mut made = Promised::default();
     if let Some(request) = reserve {
         let otherwise = "make it without reserving";
-        made = promised::reserve(tx, context, booking, request, quotation, until, otherwise)?;
+        made = promised::reserve(desk, booking, request, quotation, until, otherwise)?;
     }
-    let frozen = Frozen::make(tx, context, garment, wish, (date, valid_until))?;
+    let frozen = Frozen::make(desk, garment, wish, (date, valid_until))?;
     let schedule = frozen.basis.schedule()?;
-    tx.insert_quotation_version(&QuotationVersion {
+    desk.tx.insert_quotation_version(&QuotationVersion {
         quotation_id: quotation.id,
         version: quotation.version,
         on_date: date,
@@ -174,8 +172,8 @@ fn version(
         frozen: serde_json::to_string(&frozen).map_err(internal)?,
         booking_id: booking,
         undone_by: None,
-        made_by: context.caller.name.clone(),
-        made_at: context.now.naive_utc(),
+        made_by: desk.context.caller.name.clone(),
+        made_at: desk.context.now.naive_utc(),
     })?;
     let (code, number) = (QuotationCode::new(quotation.id), quotation.version);
     let summary = format!(
@@ -190,11 +188,11 @@ fn version(
     let before = before.map(|before| (before, moved));
     let trace = Traced::wrote(Facet::Quotation, quotation.id, &before)?;
     entry.traces.push(trace);
-    context.book(tx, booking, entry)?;
-    let mut view = show::view(tx, context, code, None, Some(booking))?;
+    desk.book(booking, entry)?;
+    let mut view = show::view(desk, code, None, Some(booking))?;
     notes.extend(made.notes);
     if quotation.supplement_to.is_none()
-        && let Some(sold) = of_garment::sold_by(tx, quotation.garment_id)?
+        && let Some(sold) = of_garment::sold_by(desk, quotation.garment_id)?
     {
         let sold = QuotationCode::new(sold.id);
         notes.push(format!(

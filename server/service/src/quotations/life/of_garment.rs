@@ -5,7 +5,7 @@ use crate::quotations::{
     show,
 };
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::{Done, wrong_state},
     trace::Traced,
 };
@@ -15,7 +15,7 @@ use ellwand_domain::{
     quantity::Money,
     setting::{PriceFrom, QuotationState},
 };
-use ellwand_storage::{Quotation, Tx, Word};
+use ellwand_storage::{Quotation, Tx};
 
 /// Quotations of a garment in a state, newest first; a garment has few.
 fn in_state(tx: &mut Tx<'_>, garment: i64, state: QuotationState) -> Done<Vec<Quotation>> {
@@ -46,7 +46,7 @@ pub(crate) fn close_open(tx: &mut Tx<'_>, garment: i64) -> Done<(Vec<i64>, Vec<T
     let (mut closed, mut traces) = (Vec::new(), Vec::new());
     for mut row in in_state(tx, garment, QuotationState::Open)? {
         traces.push(promised::trace(&row, &Ends::new())?);
-        row.state = Word(QuotationState::Closed);
+        row.state = QuotationState::Closed;
         tx.update_quotation(&row)?;
         closed.push(row.id);
     }
@@ -95,20 +95,16 @@ pub(crate) fn price_stays(tx: &mut Tx<'_>, garment: i64) -> Done<Option<String>>
 }
 
 /// What is still to be paid on each accepted quotation of a garment, or was paid beyond it.
-pub(crate) fn still_to_pay(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    garment: i64,
-) -> Done<Vec<String>> {
+pub(crate) fn still_to_pay(desk: &mut Desk<'_>, garment: i64) -> Done<Vec<String>> {
     let mut notes = Vec::new();
-    for row in in_state(tx, garment, QuotationState::Accepted)?
+    for row in in_state(desk, garment, QuotationState::Accepted)?
         .iter()
         .rev()
     {
-        let agreed = show::agreed(tx, row)?;
+        let agreed = show::agreed(desk, row)?;
         let Standing {
             open, left, over, ..
-        } = show::to_pay(tx, context, row, &agreed)?;
+        } = show::to_pay(desk, row, &agreed)?;
         let code = QuotationCode::new(row.id);
         let told = |amount: Money| format!("{} {}", amount.decimal(), amount.currency);
         notes.push(match (over.minor, left.minor) {

@@ -2,7 +2,7 @@
 
 use crate::quotations::{cash, internal, refused, row, show};
 use crate::{
-    context::{Context, Entry},
+    desk::{Desk, Entry},
     failure::{Done, Failure, invalid, wrong_state},
     perform::Perform,
 };
@@ -20,36 +20,36 @@ use ellwand_domain::{
 use ellwand_storage::{Payment, Quotation, Subject, Tx};
 
 impl Perform for LogPayment {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
-        let (code, quotation) = (self.quotation, row(tx, self.quotation)?);
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+        let (code, quotation) = (self.quotation, row(desk, self.quotation)?);
         // What goes back after a cancellation is logged, too.
         let agreed = matches!(
-            quotation.state.0,
+            quotation.state,
             QuotationState::Accepted | QuotationState::Cancelled
         );
         let Some(accepted) = quotation.accepted.filter(|_| agreed) else {
             let detail = format!(
                 "{code} is {}, so nothing is to be paid on it",
-                quotation.state.0
+                quotation.state
             );
             return Err(wrong_state(detail, "accept it first"));
         };
-        let agreed = show::frozen(tx, &quotation, accepted)?;
+        let agreed = show::frozen(desk, &quotation, accepted)?;
         let currency = agreed.basis.currency;
         let money = Money::parse_signed(&self.amount, Some(currency));
         let money = money.map_err(|error| invalid("amount", error.to_string()))?;
         if money.minor == 0 {
             return Err(invalid("amount", "nothing was paid"));
         }
-        let day = context.day(self.date)?;
+        let day = desk.context.day(self.date)?;
         let schedule = agreed.basis.schedule()?;
         let rounding = match cash::step(agreed.basis.cash_step, currency)? {
-            Some(step) if self.cash => cash::rounding(tx, &quotation, &schedule, step, money)?,
+            Some(step) if self.cash => cash::rounding(desk, &quotation, &schedule, step, money)?,
             _ => 0,
         };
-        check(self, tx, &quotation, &schedule, (money, rounding))?;
-        let booking = context.next_booking(tx)?;
-        tx.insert_payment(&Payment {
+        check(self, desk, &quotation, &schedule, (money, rounding))?;
+        let booking = desk.next_booking()?;
+        desk.tx.insert_payment(&Payment {
             booking_id: booking,
             quotation_id: quotation.id,
             minor: money.minor,
@@ -68,8 +68,8 @@ impl Perform for LogPayment {
         entry
             .subjects
             .push((Subject::Garment, quotation.garment_id));
-        context.book(tx, booking, entry)?;
-        show::view(tx, context, code, Some(accepted), Some(booking))
+        desk.book(booking, entry)?;
+        show::view(desk, code, Some(accepted), Some(booking))
     }
 }
 
@@ -105,7 +105,7 @@ fn too_much(tx: &mut Tx<'_>, quotation: &Quotation, standing: &Standing) -> Done
         "with it {} would be paid on {code}, {} beyond the whole",
         standing.paid, standing.over
     );
-    let accepted = |row: &Quotation| row.state.0 == QuotationState::Accepted;
+    let accepted = |row: &Quotation| row.state == QuotationState::Accepted;
     let supplement = tx.supplements(quotation.id)?.into_iter().find(accepted);
     let hint = match supplement.map(|row| QuotationCode::new(row.id)) {
         Some(other) => format!("log what is for {other} on that; if it is right, confirm with --really"),

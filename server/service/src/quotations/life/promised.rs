@@ -2,7 +2,7 @@
 
 use crate::{
     candidates,
-    context::Context,
+    desk::Desk,
     failure::Done,
     garments::need::load_garment,
     promises,
@@ -30,8 +30,7 @@ pub(super) fn trace(before: &Quotation, ends: &Ends) -> Done<Traced> {
 /// Promises the best pieces to every open need of a quotation's garment, until a day; refused as a whole where one cannot be
 /// served. `otherwise`: what to do instead.
 pub(in crate::quotations) fn reserve(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     booking: i64,
     request: Uuid,
     quotation: &Quotation,
@@ -39,20 +38,20 @@ pub(in crate::quotations) fn reserve(
     otherwise: &str,
 ) -> Done<Promised> {
     let code = GarmentCode::new(quotation.garment_id);
-    if let Some(until) = until.filter(|until| *until < context.today) {
+    if let Some(until) = until.filter(|until| *until < desk.context.today) {
         let detail = format!(
             "the promises would end on {until}, today is {}",
-            context.today
+            desk.context.today
         );
         let problem = Problem::new(ProblemType::InvalidDate, detail).field("valid_until");
         return Err(problem
             .hint(format!("let it be valid until a later day, or {otherwise}"))
             .into());
     }
-    let (garment, needs) = load_garment(tx, code)?;
+    let (garment, needs) = load_garment(desk, code)?;
     check_open(&garment)?;
     let all: Vec<_> = needs.iter().collect();
-    let found = candidates::for_needs(tx, context, &garment, &all)?;
+    let found = candidates::for_needs(desk, &garment, &all)?;
     let without = found
         .iter()
         .map(|need| &need.view)
@@ -82,51 +81,39 @@ pub(in crate::quotations) fn reserve(
         until,
     };
     let mut made = promise_all(
-        tx,
-        context,
+        desk,
         booking,
         &request,
         &garment,
         &needs,
         Some(quotation.id),
     )?;
-    made.notes.extend(promises::told(tx, &made.bound)?);
+    made.notes.extend(promises::told(desk, &made.bound)?);
     made.notes.splice(0..0, notes);
     Ok(made)
 }
 
 /// Active promises of a quotation, those whose day has passed apart.
-fn active(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    quotation: i64,
-) -> Done<(Vec<Reservation>, Vec<Reservation>)> {
-    let mut rows = tx.reservations_of_quotation(quotation)?;
-    rows.retain(|row| row.state.0 == ReservationState::Active);
+fn active(desk: &mut Desk<'_>, quotation: i64) -> Done<(Vec<Reservation>, Vec<Reservation>)> {
+    let mut rows = desk.tx.reservations_of_quotation(quotation)?;
+    rows.retain(|row| row.state == ReservationState::Active);
     Ok(rows
         .into_iter()
-        .partition(|row| row.until.is_none_or(|day| day >= context.today)))
+        .partition(|row| row.until.is_none_or(|day| day >= desk.context.today)))
 }
 
 /// Gives the promises of a quotation another last day, or none; those whose day has passed end. What they had before, and
 /// remarks.
 pub(in crate::quotations) fn lasting(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     booking: i64,
     quotation: i64,
     until: Option<NaiveDate>,
 ) -> Done<(Ends, Vec<String>)> {
-    let (standing, overdue) = active(tx, context, quotation)?;
+    let (standing, overdue) = active(desk, quotation)?;
     let mut notes = Vec::new();
-    for (row, _) in promises::release_all(
-        tx,
-        context,
-        booking,
-        overdue,
-        ReservationState::Expired,
-        None,
-    )? {
+    for (row, _) in promises::release_all(desk, booking, overdue, ReservationState::Expired, None)?
+    {
         let (code, why) = (
             ReservationCode::new(row.id),
             row.ended_because.unwrap_or_default(),
@@ -137,30 +124,18 @@ pub(in crate::quotations) fn lasting(
     for mut row in standing.into_iter().filter(|row| row.until != until) {
         ends.push((row.id, row.until));
         row.until = until;
-        tx.update_reservation(&row)?;
+        desk.tx.update_reservation(&row)?;
     }
     Ok((ends, notes))
 }
 
 /// Gives back what is promised with a quotation; those that an undo makes again.
-pub(crate) fn release(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    booking: i64,
-    quotation: i64,
-) -> Done<Vec<i64>> {
-    let (standing, overdue) = active(tx, context, quotation)?;
+pub(crate) fn release(desk: &mut Desk<'_>, booking: i64, quotation: i64) -> Done<Vec<i64>> {
+    let (standing, overdue) = active(desk, quotation)?;
     let released = standing.iter().map(|row| row.id).collect();
     let all = standing.into_iter().chain(overdue).collect();
     let because = Some("its quotation was closed".to_owned());
-    promises::release_all(
-        tx,
-        context,
-        booking,
-        all,
-        ReservationState::Released,
-        because,
-    )?;
+    promises::release_all(desk, booking, all, ReservationState::Released, because)?;
     Ok(released)
 }
 

@@ -10,7 +10,7 @@ use super::{
     made::Made,
 };
 use crate::{
-    context::Context,
+    desk::Desk,
     detail::PlanChange,
     failure::{Done, Failure, invalid},
     garments::{
@@ -100,8 +100,7 @@ fn same(index: usize, name: &str) -> Failure {
 
 /// Prices every option: the plan is changed as the option says, by the code that changes plans, and changed back.
 pub(super) fn offers(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     code: GarmentCode,
     wish: &Wish,
     dates: (NaiveDate, NaiveDate),
@@ -109,22 +108,21 @@ pub(super) fn offers(
 ) -> Done<Vec<(Offer, OfferFigures)>> {
     let mut offers = Vec::with_capacity(wish.options.len());
     for (index, option) in wish.options.iter().enumerate() {
-        let made = tx.aside(|tx| offer(tx, context, code, (wish, index, option), dates, plan))?;
+        let made = desk.aside(|desk| offer(desk, code, (wish, index, option), dates, plan))?;
         offers.push(made.map_err(|failure| in_option(index, &option.name, failure))?);
     }
     Ok(offers)
 }
 
 fn offer(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     code: GarmentCode,
     (wish, index, option): (&Wish, usize, &OptionInput),
     dates: (NaiveDate, NaiveDate),
     plan: &[CostItem],
 ) -> Done<(Offer, OfferFigures)> {
-    let booking = context.next_booking(tx)?;
-    let changed = apply(tx, context, booking, code, option)?;
+    let booking = desk.next_booking()?;
+    let changed = apply(desk, booking, code, option)?;
     let price = option.price.as_ref().filter(|price| **price != wish.price);
     if price.is_none()
         && changed
@@ -140,9 +138,9 @@ fn offer(
     };
     match price {
         Some(price) => own.price = price.clone(),
-        None => keep_priced_roles(tx, code, &mut own)?,
+        None => keep_priced_roles(desk, code, &mut own)?,
     }
-    let made = Made::work_out(tx, context, code, &own, dates, plan)?;
+    let made = Made::work_out(desk, code, &own, dates, plan)?;
     let mut differs = changed.map(|changed| changed.changes).unwrap_or_default();
     if price.is_some() {
         // How it is made is the workshop's: it stands inside.
@@ -201,8 +199,7 @@ fn in_option(index: usize, name: &str, failure: Failure) -> Failure {
 
 /// Changes the plan as an option says; none where only its price differs.
 fn apply(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     booking: i64,
     code: GarmentCode,
     option: &OptionInput,
@@ -211,7 +208,7 @@ fn apply(
         roles: drop_needs,
         operations: drop_operations,
         seams: drop_seams,
-    } = left_out(tx, code, option)?;
+    } = left_out(desk, code, option)?;
     let edit = EditGarment {
         id: Uuid::nil(),
         garment: code,
@@ -235,7 +232,7 @@ fn apply(
     if nothing {
         return Ok(None);
     }
-    replan(tx, context, booking, &edit).map(Some)
+    replan(desk, booking, &edit).map(Some)
 }
 
 /// What was agreed to when a version was accepted.
@@ -250,8 +247,7 @@ pub(super) struct Agreed {
 
 /// Makes the plan what the customer agreed to, under the booking of the acceptance.
 pub(super) fn agree(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     booking: i64,
     code: GarmentCode,
     version: &QuotationVersion,
@@ -298,7 +294,7 @@ pub(super) fn agree(
     else {
         return refuse(format!("there is no option {asked}"));
     };
-    let changed = apply(tx, context, booking, code, option)?;
+    let changed = apply(desk, booking, code, option)?;
     let (plan, notes) = changed.map_or((None, Vec::new()), |changed| {
         (Some(changed.plan), changed.notes)
     });

@@ -8,6 +8,7 @@ use super::{
 use crate::{
     context::Context,
     costs::{amount_of, extent_text},
+    desk::Desk,
     failure::Done,
 };
 use ellwand_contract::{
@@ -21,19 +22,20 @@ use ellwand_domain::{
     costing::{CostItem, Extent, LineKind, Total, shown_steps},
     quantity::Money,
 };
-use ellwand_storage::{Garment, Quotation, Tx};
+use ellwand_storage::{Garment, Quotation};
 
 const SIDES: [Side; 3] = [Side::Planned, Side::Quoted, Side::Actual];
 
 pub(super) fn of(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     quotation: &Quotation,
     garment: &Garment,
     found: Found,
 ) -> Done<Outcome> {
-    let writer = Writer { context };
-    let price = writer.price(tx, quotation, garment, &found)?;
+    let writer = Writer {
+        context: desk.context,
+    };
+    let price = writer.price(desk, quotation, garment, &found)?;
     let variances = match found.actual.unpriced {
         true => Vec::new(),
         false => writer.variances(&found)?,
@@ -45,11 +47,11 @@ pub(super) fn of(
         version: found.agreed.version,
         garment: GarmentCode::new(garment.id),
         name: garment.name.clone(),
-        state: garment.state.0,
+        state: garment.state,
         so_far: found.so_far,
         quoted_for: found.agreed.frozen.sheet.count,
         made: found.made,
-        currency: context.currency.code().to_owned(),
+        currency: desk.context.currency.code().to_owned(),
         lines: lines
             .collect::<Done<Vec<_>>>()?
             .into_iter()

@@ -6,13 +6,14 @@ use super::{
     answer::Writer,
     lines::Side,
 };
+use crate::desk::Desk;
 use crate::failure::Done;
 use ellwand_contract::{Micro, outcomes::OutcomePrice};
 use ellwand_domain::{
     pricing::{PriceBase, PriceGroup, Profit, earned_by_good},
     quantity::{Currency, Millionths, Minutes, ShownPercent},
 };
-use ellwand_storage::{Garment, Quotation, Tx};
+use ellwand_storage::{Garment, Quotation};
 
 /// What was to come of all that was agreed.
 struct Expected {
@@ -75,7 +76,7 @@ impl Writer<'_, '_> {
     /// As for a quotation, the cost is what is printed, so that all of it can be checked by pencil.
     pub(super) fn price(
         &self,
-        tx: &mut Tx<'_>,
+        desk: &mut Desk<'_>,
         quotation: &Quotation,
         garment: &Garment,
         found: &Found,
@@ -83,16 +84,16 @@ impl Writer<'_, '_> {
         let agreed = &found.agreed;
         let (paid, left) = match agreed.supplements.is_empty() {
             true => {
-                let standing = show::standing(tx, self.context, quotation, &agreed.frozen)?;
+                let standing = show::standing(desk, quotation, &agreed.frozen)?;
                 (standing.paid, standing.left)
             }
             false => {
-                let all = supplement::together(tx, quotation.id, self.context.currency)?;
+                let all = supplement::together(&mut desk.tx, quotation.id, desk.context.currency)?;
                 (all.paid, all.left)
             }
         };
         let (net, salvage) = (agreed.net()?, Millionths::new(garment.salvage)?);
-        let quoted = agreed.expected(self.context.currency)?;
+        let quoted = agreed.expected(desk.context.currency)?;
         let cost = self
             .money(found.printed()?)
             .to_millionths()?
@@ -101,7 +102,7 @@ impl Writer<'_, '_> {
             Some(good) => {
                 let of = agreed.frozen.sheet.count;
                 let share = earned_by_good(net, good, of).map_err(internal)?;
-                minor(self.context, share)?
+                minor(desk.context, share)?
             }
             None => net,
         };

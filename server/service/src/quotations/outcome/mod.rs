@@ -8,8 +8,8 @@ mod standard;
 
 use super::{base::Base, freeze::Frozen, internal, of_garment, quoted, row, show, supplement};
 use crate::{
-    context::Context,
     costs::booked,
+    desk::Desk,
     failure::{Done, Failure, wrong_state},
     garments::need::load_head,
     perform::Perform,
@@ -29,8 +29,8 @@ use ellwand_storage::{Garment, Quotation, Tx};
 use lines::{Lines, Side};
 
 impl Perform for GetOutcome {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Outcome, Failure> {
-        let quotation = row(tx, self.quotation)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Outcome, Failure> {
+        let quotation = row(desk, self.quotation)?;
         if let Some(base) = quotation.supplement_to.map(QuotationCode::new) {
             let detail = format!(
                 "{} supplements {base}, and its outcome is told with it",
@@ -41,15 +41,15 @@ impl Perform for GetOutcome {
                 &format!("see ellwand quote outcome {base}"),
             ));
         }
-        of(tx, context, &quotation)
+        of(desk, &quotation)
     }
 }
 
 impl Perform for GetGarmentOutcome {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<Outcome, Failure> {
-        let garment = load_head(tx, self.garment)?;
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Outcome, Failure> {
+        let garment = load_head(desk, self.garment)?;
         // Supplements are told with what they come on top of.
-        let Some(quotation) = of_garment::sold_by(tx, garment.id)? else {
+        let Some(quotation) = of_garment::sold_by(desk, garment.id)? else {
             let hint = format!(
                 "see ellwand cost {} for what it cost against its plan",
                 self.garment
@@ -59,7 +59,7 @@ impl Perform for GetGarmentOutcome {
                 &hint,
             ));
         };
-        of(tx, context, &quotation)
+        of(desk, &quotation)
     }
 }
 
@@ -82,7 +82,7 @@ impl Agreed {
             GarmentCode::new(garment.id),
         );
         let cost = format!("see ellwand cost {of} for what it took");
-        let version = match (quotation.state.0, quotation.accepted) {
+        let version = match (quotation.state, quotation.accepted) {
             (QuotationState::Accepted, Some(version)) => version,
             (QuotationState::Open, _) => {
                 let hint =
@@ -105,7 +105,7 @@ impl Agreed {
                 ));
             }
         };
-        if garment.state.0 == GarmentState::Cancelled {
+        if garment.state == GarmentState::Cancelled {
             let hint = format!("{cost}, and ellwand quote close {code} to settle what was paid");
             return Err(wrong_state(
                 format!("{of} is cancelled, so that nothing came of {code}"),
@@ -164,25 +164,27 @@ impl Found {
     }
 }
 
-fn of(tx: &mut Tx<'_>, context: &Context<'_>, quotation: &Quotation) -> Done<Outcome> {
-    let garment = load_head(tx, GarmentCode::new(quotation.garment_id))?;
-    let agreed = Agreed::load(tx, quotation, &garment)?;
-    let so_far = matches!(
-        garment.state.0,
-        GarmentState::Planned | GarmentState::CutInto
-    );
+fn of(desk: &mut Desk<'_>, quotation: &Quotation) -> Done<Outcome> {
+    let garment = load_head(desk, GarmentCode::new(quotation.garment_id))?;
+    let agreed = Agreed::load(desk, quotation, &garment)?;
+    let so_far = matches!(garment.state, GarmentState::Planned | GarmentState::CutInto);
     let mut notes = Vec::new();
     let mut lines = Lines::default();
-    lines.add(Side::Quoted, agreed.costs(context.currency)?)?;
+    lines.add(Side::Quoted, agreed.costs(desk.context.currency)?)?;
     let asked = PriceInput::default();
-    let plan = Base::work_out(tx, context, &garment, PriceFrom::Plan, &asked, None)?;
+    let plan = Base::work_out(desk, &garment, PriceFrom::Plan, &asked, None)?;
     lines.add(Side::Planned, plan.costs.iter().cloned())?;
     // Own hours count by the same figures as in the quotation, so that no difference comes of another book of rates.
     let figures_first = agreed.frozen.inside.from == PriceFrom::Plan;
-    let costs = booked(tx, context, &garment, figures_first)?;
-    let actual = Actual::read(costs, &mut lines, &mut notes, context.currency.digits())?;
-    standard::settle(tx, context, &agreed, &garment, &mut lines, &mut notes)?;
-    notes.extend(other_rates(tx, context, &garment, &actual)?);
+    let costs = booked(desk, &garment, figures_first)?;
+    let actual = Actual::read(
+        costs,
+        &mut lines,
+        &mut notes,
+        desk.context.currency.digits(),
+    )?;
+    standard::settle(desk, &agreed, &garment, &mut lines, &mut notes)?;
+    notes.extend(other_rates(desk, &garment, &actual)?);
     let made = garment.good.unwrap_or(garment.count);
     let comparison = Comparison {
         quoted_for: agreed.frozen.sheet.count,
@@ -207,7 +209,7 @@ fn of(tx: &mut Tx<'_>, context: &Context<'_>, quotation: &Quotation) -> Done<Out
         so_far,
         notes,
     };
-    answer::of(tx, context, quotation, &garment, found)
+    answer::of(desk, quotation, &garment, found)
 }
 
 impl Agreed {
@@ -240,7 +242,7 @@ fn spoiled(garment: &Garment, of: i64, made: i64, notes: &mut Vec<String>) {
     if let Some(spoiled @ 1..) = garment.spoiled {
         let mistake = garment
             .spoilage
-            .is_some_and(|word| word.0 == Spoilage::OwnMistake);
+            .is_some_and(|word| word == Spoilage::OwnMistake);
         let why = if mistake { " (an own mistake)" } else { "" };
         notes.push(format!(
             "{spoiled} spoiled{why}: what is allowed is for the {made} good, what the rest took stands in quantity and time"
@@ -249,20 +251,15 @@ fn spoiled(garment: &Garment, of: i64, made: i64, notes: &mut Vec<String>) {
 }
 
 /// A remark where the cost sheet says another sum, because own hours have a pay rate of their own.
-fn other_rates(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
-    garment: &Garment,
-    actual: &Actual,
-) -> Done<Option<String>> {
-    let sheet = CostItem::sum(&booked(tx, context, garment, false)?.items)?;
+fn other_rates(desk: &mut Desk<'_>, garment: &Garment, actual: &Actual) -> Done<Option<String>> {
+    let sheet = CostItem::sum(&booked(desk, garment, false)?.items)?;
     // A ten-thousandth of the currency may come of rounding.
     let other = !actual.unpriced && sheet.minus(actual.total)?.get().abs() > 100;
     Ok(other.then(|| {
         format!(
             "ellwand cost {} says {}: it counts own hours by their pay rate, this by the pay that the quotation counts",
             GarmentCode::new(garment.id),
-            context.printed(sheet)
+            desk.context.printed(sheet)
         )
     }))
 }

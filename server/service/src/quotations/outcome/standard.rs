@@ -8,8 +8,8 @@ use super::{
     lines::{Line, Lines, Side},
 };
 use crate::{
-    context::Context,
     costs::extent_text,
+    desk::Desk,
     detail::{Detail, PieceBefore},
     failure::Done,
 };
@@ -25,14 +25,13 @@ use ellwand_storage::{Booking, CutEntry, Garment, Subject, Tx};
 
 /// Settles what lengths are compared with, and tells of other lots than were quoted.
 pub(super) fn settle(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     agreed: &Agreed,
     garment: &Garment,
     lines: &mut Lines,
     notes: &mut Vec<String>,
 ) -> Done<()> {
-    let cuts = cuts(tx, garment)?;
+    let cuts = cuts(desk, garment)?;
     let of_materials = |line: &&mut Line| line.group() == Some(PriceGroup::Materials);
     for line in lines.0.iter_mut().filter(of_materials) {
         let (Some(quoted), Some(actual)) = (line.cell(Side::Quoted), line.cell(Side::Actual))
@@ -61,19 +60,21 @@ pub(super) fn settle(
         };
         let mut prepared = Vec::new();
         for lot in quoted.lots.iter().chain(&strange) {
-            let bookings = tx.standing_bookings(Subject::Lot, *lot, BookingKind::Prepared)?;
+            let bookings = desk
+                .tx
+                .standing_bookings(Subject::Lot, *lot, BookingKind::Prepared)?;
             prepared.extend(bookings.into_iter().filter(|booking| booking.id > since));
         }
         if prepared.is_empty() {
             continue;
         }
         let shortened = match prepared.as_slice() {
-            [one] if strange.is_empty() => shortened(tx, one, quoted, &cuts)?,
+            [one] if strange.is_empty() => shortened(desk, one, quoted, &cuts)?,
             _ => None,
         };
         notes.push(match shortened {
             Some(length) => {
-                let text = extent_text(context, Some(length))?.unwrap_or_default();
+                let text = extent_text(desk.context, Some(length))?.unwrap_or_default();
                 let code = prepared.first().map_or(0, |booking| booking.id);
                 let code = BookingCode::new(code);
                 format!(
@@ -132,7 +133,7 @@ fn shortened(
 /// Cuts for the good garment that stand.
 fn cuts(tx: &mut Tx<'_>, garment: &Garment) -> Done<Vec<CutEntry>> {
     let mut cuts = tx.cuts_of_garment(garment.id)?;
-    cuts.retain(|cut| LossReason::of_cut(cut.reason.0).is_none());
+    cuts.retain(|cut| LossReason::of_cut(cut.reason).is_none());
     Ok(cuts)
 }
 

@@ -3,6 +3,7 @@
 use crate::quotations::{part_rates::PartRates, refused};
 use crate::{
     context::Context,
+    desk::Desk,
     failure::{Done, invalid},
 };
 use ellwand_contract::quotations::{PriceInput, StageInput};
@@ -10,7 +11,6 @@ use ellwand_domain::{
     pricing::{Charm, PriceRule, PricesShown, ShareOf, StagePlan, Term, Terms},
     quantity::{Currency, HourlyRate, Money, PartsPerMillion},
 };
-use ellwand_storage::Tx;
 
 /// A price as asked for.
 pub(in crate::quotations) struct Asked {
@@ -43,13 +43,9 @@ fn share(field: &str, text: &str) -> Done<PartsPerMillion> {
 }
 
 impl Asked {
-    pub(in crate::quotations) fn read(
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
-        input: &PriceInput,
-    ) -> Done<Self> {
-        let shown = context.workshop.prices_shown.0;
-        Self::with_rates(context, input, shown, || PartRates::read(tx, input))
+    pub(in crate::quotations) fn read(desk: &mut Desk<'_>, input: &PriceInput) -> Done<Self> {
+        let shown = desk.context.workshop.prices_shown;
+        Self::with_rates(desk.context, input, shown, || PartRates::read(desk, input))
     }
 
     /// A price at rates that are known already.

@@ -5,6 +5,7 @@ use crate::quotations::internal;
 use crate::{
     context::Context,
     costs::{Missing, PlanOf, booked, plan},
+    desk::Desk,
     failure::Done,
     garments::need::load_needs,
     perform::Perform,
@@ -23,7 +24,7 @@ use ellwand_domain::{
     quantity::{Millionths, Minutes},
     setting::{GarmentState, PriceFrom},
 };
-use ellwand_storage::{Garment, Tx};
+use ellwand_storage::Garment;
 
 /// Costs behind a price.
 #[derive(Default)]
@@ -59,43 +60,37 @@ impl Base {
 
     /// `day`: whose rates count; none: as the plan's own.
     pub(in crate::quotations) fn work_out(
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         garment: &Garment,
         from: PriceFrom,
         price: &PriceInput,
         day: Option<NaiveDate>,
     ) -> Done<Self> {
         let mut base = match from {
-            PriceFrom::Plan => Self::planned(tx, context, garment, day)?,
-            PriceFrom::Actual => Self::booked(tx, context, garment)?,
+            PriceFrom::Plan => Self::planned(desk, garment, day)?,
+            PriceFrom::Actual => Self::booked(desk, garment)?,
         };
         base.take()?;
-        let (asked, mut replaced) = material::price(tx, context, garment, price, &mut base)?;
+        let (asked, mut replaced) = material::price(desk, garment, price, &mut base)?;
         let same = asked == replaced;
         if from == PriceFrom::Actual {
-            batch::spread(context, garment, &mut base, &mut replaced)?;
+            batch::spread(desk.context, garment, &mut base, &mut replaced)?;
         }
-        base.print(context, &[])?;
+        base.print(desk.context, &[])?;
         if !same {
             // A part of a cent is no other price.
-            base.replaced.materials = minor(context, replaced)?;
+            base.replaced.materials = minor(desk.context, replaced)?;
         }
         Ok(base)
     }
 
-    fn planned(
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
-        garment: &Garment,
-        day: Option<NaiveDate>,
-    ) -> Done<Self> {
+    fn planned(desk: &mut Desk<'_>, garment: &Garment, day: Option<NaiveDate>) -> Done<Self> {
         let figures_first = true;
-        let mut costs = plan(tx, context, garment, PlanOf { day, figures_first })?;
+        let mut costs = plan(desk, garment, PlanOf { day, figures_first })?;
         let asked = GetEstimates {
             garment: GarmentCode::new(garment.id),
         };
-        for past in asked.perform(tx, context)?.operations {
+        for past in asked.perform(desk)?.operations {
             let Some((low, high)) = past.low_minutes.zip(past.high_minutes) else {
                 continue;
             };
@@ -115,15 +110,12 @@ impl Base {
         })
     }
 
-    fn booked(tx: &mut Tx<'_>, context: &Context<'_>, garment: &Garment) -> Done<Self> {
-        let costs = booked(tx, context, garment, false)?;
+    fn booked(desk: &mut Desk<'_>, garment: &Garment) -> Done<Self> {
+        let costs = booked(desk, garment, false)?;
         let mut missing = Vec::new();
-        if matches!(
-            garment.state.0,
-            GarmentState::Planned | GarmentState::CutInto
-        ) {
-            let standing = Standing::read(tx, garment.id, context.today)?;
-            for need in load_needs(tx, garment)? {
+        if matches!(garment.state, GarmentState::Planned | GarmentState::CutInto) {
+            let standing = Standing::read(desk, garment.id)?;
+            for need in load_needs(desk, garment)? {
                 if standing.of(&need)?.cut() < need.row.units {
                     missing.push(Missing {
                         group: PriceGroup::Materials,

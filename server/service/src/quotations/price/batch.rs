@@ -30,7 +30,7 @@ pub(in crate::quotations) fn spread(
     let (Some(good), Some(spoiled)) = (garment.good, garment.spoiled) else {
         return Ok(());
     };
-    let Some(spoilage) = garment.spoilage.map(|word| word.0).filter(|_| spoiled > 0) else {
+    let Some(spoilage) = garment.spoilage.filter(|_| spoiled > 0) else {
         return Ok(());
     };
     if good == 0 {

@@ -10,6 +10,7 @@ use crate::quotations::{
 use crate::{
     context::Context,
     costs::Missing,
+    desk::Desk,
     failure::Done,
     garments::{
         need::{NeedRecord, load_needs},
@@ -133,27 +134,26 @@ impl Details {
 
 /// What each detail costs and adds, worked out on the amounts that are printed.
 pub(super) fn added(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     garment: &Garment,
     wish: &Wish,
     asked: &Asked,
     (base, priced): (&Base, &Priced),
 ) -> Done<Vec<AddedByDetail>> {
-    let details = Details::read(tx, garment, &base.source)?;
+    let details = Details::read(desk, garment, &base.source)?;
     let mut all = Vec::with_capacity(details.all.len());
     for own in &details.all {
-        let part = part(context, base, own, details.billable)?;
+        let part = part(desk.context, base, own, details.billable)?;
         let without = base.price.without(&part).map_err(internal)?;
         let total = priced.taxed.total;
         let (mut net, mut gross) = (0, 0);
         let nothing_left = without.floor().map_err(internal)?.is_zero();
         if !nothing_left || matches!(asked.terms.rule, PriceRule::Fixed(_)) {
             let rest = Base::of(without);
-            let less = Priced::work_out(context, &rest, asked, (&wish.price, &wish.stage))?;
+            let less = Priced::work_out(desk.context, &rest, asked, (&wish.price, &wish.stage))?;
             (net, gross) = (less.taxed.total.net, less.taxed.total.gross);
         }
-        let money = |minor| context.currency.money(minor).to_millionths();
+        let money = |minor| desk.context.currency.money(minor).to_millionths();
         let hour_without = without.hour_at(money(net)?).map_err(internal)?;
         let labour = part.paid_labour.plus(part.own_pay)?;
         all.push(AddedByDetail {

@@ -12,6 +12,7 @@ use crate::quotations::{
 };
 use crate::{
     context::Context,
+    desk::Desk,
     failure::{Done, invalid},
     garments::need::load_head,
 };
@@ -27,7 +28,6 @@ use ellwand_domain::{
     quantity::{Millionths, Minutes},
     setting::{MaterialsAt, PriceFrom},
 };
-use ellwand_storage::Tx;
 
 /// The plan, or an option, worked out.
 pub(in crate::quotations) struct Made {
@@ -44,22 +44,21 @@ pub(in crate::quotations) struct Made {
 
 impl Made {
     pub(in crate::quotations) fn work_out(
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         code: GarmentCode,
         wish: &Wish,
         (date, valid_until): (NaiveDate, NaiveDate),
         plan: &[CostItem],
     ) -> Done<Self> {
-        let garment = load_head(tx, code)?;
-        let asked = Asked::read(tx, context, &wish.price)?;
-        let mut base = Base::work_out(tx, context, &garment, wish.from, &wish.price, Some(date))?;
+        let garment = load_head(desk, code)?;
+        let asked = Asked::read(desk, &wish.price)?;
+        let mut base = Base::work_out(desk, &garment, wish.from, &wish.price, Some(date))?;
         if !plan.is_empty() {
-            base.print(context, plan)?;
+            base.print(desk.context, plan)?;
         }
         let agreed = match wish.supplement_to {
             Some(to) => Some(supplement::reduce(
-                tx, context, &garment, wish, to, &asked, &mut base,
+                desk, &garment, wish, to, &asked, &mut base,
             )?),
             None => None,
         };
@@ -70,33 +69,34 @@ impl Made {
             );
             return Err(invalid("hourly", detail));
         }
-        let priced = Priced::work_out(context, &base, &asked, (&wish.price, &wish.stage))?;
+        let priced = Priced::work_out(desk.context, &base, &asked, (&wish.price, &wish.stage))?;
         unpriced::check(&base, &priced.basis, &wish.stage)?;
         let mut to_be_priced = base.to_be_priced(matches!(asked.terms.rule, PriceRule::Fixed(_)));
         if !has_rule(&wish.price) {
             to_be_priced.push(THE_PRICE.to_owned());
         }
         let total = priced.taxed.total;
-        let mut sheet = customer::sheet(context, &garment, wish, &priced, (date, valid_until))?;
+        let mut sheet =
+            customer::sheet(desk.context, &garment, wish, &priced, (date, valid_until))?;
         if !to_be_priced.is_empty() {
             customer::no_offer(&mut sheet, to_be_priced);
         }
         if let Some(to) = wish.supplement_to {
-            supplement::mark(tx, context, to, total.gross, &mut sheet)?;
+            supplement::mark(desk, to, total.gross, &mut sheet)?;
         }
         // A supplement prices one change, whatever details it touches.
         let details = match wish.supplement_to {
-            None => details::added(tx, context, &garment, wish, &asked, (&base, &priced))?,
+            None => details::added(desk, &garment, wish, &asked, (&base, &priced))?,
             Some(_) => Vec::new(),
         };
         let figures = match wish.supplement_to {
-            None => Some(figures(context, &base, (total.net, total.gross))?),
+            None => Some(figures(desk.context, &base, (total.net, total.gross))?),
             Some(_) => None,
         };
-        let mut inside = inside(context, wish, &asked, &base, total.net)?;
+        let mut inside = inside(desk.context, wish, &asked, &base, total.net)?;
         inside.details = details;
         if wish.from == PriceFrom::Actual {
-            inside.batch = batch::told(context, &garment, &base, inside.net.0)?;
+            inside.batch = batch::told(desk.context, &garment, &base, inside.net.0)?;
         }
         Ok(Self {
             sheet,

@@ -3,6 +3,7 @@
 use crate::quotations::base::Base;
 use crate::{
     context::Context,
+    desk::Desk,
     failure::{Done, invalid},
     fit,
     garments::need::{NeedRecord, load_needs},
@@ -18,21 +19,20 @@ use ellwand_domain::{
     quantity::Millionths,
     setting::MaterialsAt,
 };
-use ellwand_storage::{Garment, Tx};
+use ellwand_storage::Garment;
 
 /// Newest lots that are looked at for one that was not taken back.
 const LOOKED_AT: i64 = 20;
 
 /// Prices the materials as asked for; what they come to so, and at what it costs to replace them.
 pub(super) fn price(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     garment: &Garment,
     price: &PriceInput,
     base: &mut Base,
 ) -> Done<(Millionths, Millionths)> {
-    let needs = load_needs(tx, garment)?;
-    let typed = typed(context, garment, &needs, &price.material_price)?;
+    let needs = load_needs(desk, garment)?;
+    let typed = typed(desk.context, garment, &needs, &price.material_price)?;
     let is_typed = |group: PriceGroup, name: &str| {
         group == PriceGroup::Materials && typed.iter().any(|item| item.name == name)
     };
@@ -46,7 +46,7 @@ pub(super) fn price(
     let of_materials = |item: &&mut CostItem| item.kind() == LineKind::Material;
     for item in base.costs.iter_mut().filter(of_materials) {
         let need = needs.iter().find(|need| need.row.role == item.name);
-        let newest = replacement(tx, context, garment, need, item)?;
+        let newest = replacement(desk, garment, need, item)?;
         replaced = replaced.plus(newest.map_or(item.value, |(_, cost)| cost))?;
         if let (MaterialsAt::Replacement, Some((lot, cost))) = (at, newest) {
             item.value = cost;
@@ -104,8 +104,7 @@ fn typed(
 /// price of a length as it was bought, so that what a wash took off is paid for, too; of what cost nothing the quantity is
 /// priced.
 fn replacement(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     garment: &Garment,
     need: Option<&NeedRecord>,
     item: &CostItem,
@@ -113,24 +112,24 @@ fn replacement(
     let &[lot] = item.lots.as_slice() else {
         return Ok(None);
     };
-    let (record, cost) = (LotRecord::load(tx, lot)?, item.value);
+    let (record, cost) = (LotRecord::load(desk, lot)?, item.value);
     let quantity = item.extent.map_or(0, Extent::number);
     if record.lot.owner_id.is_some() {
         return Ok(None);
     }
     for (newest, landed, received, booking) in
-        tx.bought_lots_of(record.lot.material_id, LOOKED_AT)?
+        desk.tx.bought_lots_of(record.lot.material_id, LOOKED_AT)?
     {
-        if received < 1 || landed < 1 || tx.undone_by(booking)?.is_some() {
+        if received < 1 || landed < 1 || desk.tx.undone_by(booking)?.is_some() {
             continue;
         }
         let same = newest == record.lot.id;
         if let Some(need) = need.filter(|_| !same)
-            && !can_serve(tx, context, garment, need, newest, received)?
+            && !can_serve(desk, garment, need, newest, received)?
         {
             continue;
         }
-        let lines = tx.purchase_lines(record.lot.purchase_id)?;
+        let lines = desk.tx.purchase_lines(record.lot.purchase_id)?;
         let own = lines
             .iter()
             .find(|line| line.lot_id == record.lot.id && line.landed > 0 && line.quantity > 0);
@@ -148,22 +147,20 @@ fn replacement(
 
 /// Whether a piece of the lot meets what the need asks for, and enough was bought for one unit of it.
 fn can_serve(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     garment: &Garment,
     need: &NeedRecord,
     lot: i64,
     received: i64,
 ) -> Done<bool> {
-    let record = LotRecord::load(tx, lot)?;
-    for stored in tx.pieces_of_lot(lot)? {
+    let record = LotRecord::load(desk, lot)?;
+    for stored in desk.tx.pieces_of_lot(lot)? {
         let shelved = Shelved {
             stored,
             record: record.clone(),
         };
         if let Ok(fit) = fit::fit(
-            tx,
-            context,
+            desk,
             garment,
             need,
             &shelved,

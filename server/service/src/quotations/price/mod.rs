@@ -193,7 +193,7 @@ impl Priced {
 
 fn rules(context: &Context<'_>, asked: &Asked) -> Rules {
     let workshop = &context.workshop;
-    let (rounding, place) = (workshop.tax_rounding.0, workshop.tax_place.0);
+    let (rounding, place) = (workshop.tax_rounding, workshop.tax_place);
     (asked.terms.shown, rounding, place)
 }
 

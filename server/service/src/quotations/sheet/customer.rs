@@ -38,7 +38,7 @@ pub(in crate::quotations) fn sheet(
         date,
         valid_until,
         currency: context.currency.code().to_owned(),
-        shown: context.workshop.prices_shown.0,
+        shown: context.workshop.prices_shown,
         rates: rates
             .map(|total| QuotedRate {
                 name: total.rate.name().to_owned(),

@@ -2,7 +2,7 @@
 
 use crate::quotations::{ask, internal, made::Made, options, supplement::Agreed};
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::{Done, Failure, invalid},
 };
 use chrono::NaiveDate;
@@ -20,7 +20,6 @@ use ellwand_domain::{
     quantity::{Currency, Money, PartsPerMillion},
     setting::PriceFrom,
 };
-use ellwand_storage::Tx;
 use serde::{Deserialize, Serialize};
 
 /// What was asked for; a new version keeps what is not said anew.
@@ -167,8 +166,7 @@ pub(in crate::quotations) fn rate_of<'r>(
 
 impl Frozen {
     pub(in crate::quotations) fn make(
-        tx: &mut Tx<'_>,
-        context: &Context<'_>,
+        desk: &mut Desk<'_>,
         code: GarmentCode,
         wish: &Wish,
         dates: (NaiveDate, NaiveDate),
@@ -180,8 +178,8 @@ impl Frozen {
             basis,
             figures,
             agreed,
-        } = Made::work_out(tx, context, code, wish, dates, &[])?;
-        let offers = options::offers(tx, context, code, wish, dates, &costs)?;
+        } = Made::work_out(desk, code, wish, dates, &[])?;
+        let offers = options::offers(desk, code, wish, dates, &costs)?;
         let comparison = match (&wish.plan_is, &figures) {
             (Some(plan), Some(figures)) => {
                 options::compared((plan, figures), &inside.not_priced, &offers)?

@@ -2,7 +2,7 @@
 
 use crate::quotations::{internal, show, version_of};
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::{Done, Failure},
     garments::need::load_head,
     page,
@@ -21,17 +21,17 @@ use ellwand_storage::{Quotation, Tx};
 const LIMIT: (u32, u32) = (50, 200);
 
 impl Perform for GetQuotation {
-    fn perform(&self, tx: &mut Tx<'_>, context: &Context<'_>) -> Result<View, Failure> {
-        show::view(tx, context, self.quotation, self.version, None)
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+        show::view(desk, self.quotation, self.version, None)
     }
 }
 
 impl Perform for ListQuotations {
-    fn perform(&self, tx: &mut Tx<'_>, _: &Context<'_>) -> Result<Quotations, Failure> {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Quotations, Failure> {
         let limit = page::rows(self.limit, LIMIT.0, LIMIT.1)?;
         let before = self.before.map_or(i64::MAX, QuotationCode::get);
         let garment = self.garment.map(GarmentCode::get);
-        let mut rows = tx.quotations(
+        let mut rows = desk.tx.quotations(
             self.state,
             garment,
             before,
@@ -42,7 +42,7 @@ impl Perform for ListQuotations {
         rows.truncate(limit);
         let mut quotations = Vec::with_capacity(rows.len());
         for row in rows {
-            quotations.push(head(tx, &row)?);
+            quotations.push(head(desk, &row)?);
         }
         Ok(Quotations { quotations, more })
     }
@@ -60,7 +60,7 @@ pub(in crate::quotations) fn head(tx: &mut Tx<'_>, row: &Quotation) -> Done<Quot
     Ok(QuotationHead {
         quotation: QuotationCode::new(row.id),
         version: row.version,
-        state: row.state.0,
+        state: row.state,
         garment: GarmentCode::new(row.garment_id),
         name: load_head(tx, GarmentCode::new(row.garment_id))?.name,
         customer: row.customer_id.map(CustomerCode::new),

@@ -7,6 +7,7 @@ use crate::quotations::{
 };
 use crate::{
     context::Context,
+    desk::Desk,
     failure::Done,
     garments::{need::load_head, operation::is_same},
     promises,
@@ -25,46 +26,45 @@ use ellwand_storage::{Quotation, Tx};
 
 /// One of its versions, the newest where none is named; `booking`: of the act that answers with it.
 pub(in crate::quotations) fn view(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     code: QuotationCode,
     version: Option<i64>,
     booking: Option<i64>,
 ) -> Done<View> {
-    let quotation = row(tx, code)?;
+    let quotation = row(desk, code)?;
     let version = version.unwrap_or(quotation.version);
-    let whole = whole(tx, &quotation, version)?;
-    let agreed = frozen(tx, &quotation, quotation.accepted.unwrap_or(version))?;
-    let standing = standing(tx, context, &quotation, &agreed)?;
-    let versions = heads(tx, &quotation, &agreed)?;
+    let whole = whole(desk, &quotation, version)?;
+    let agreed = frozen(desk, &quotation, quotation.accepted.unwrap_or(version))?;
+    let standing = standing(desk, &quotation, &agreed)?;
+    let versions = heads(desk, &quotation, &agreed)?;
     let former = versions
         .iter()
         .rfind(|head| head.version < version && !head.taken_back);
     let before = match former.map(|head| head.version) {
         None => None,
-        Some(former) => Some(self::whole(tx, &quotation, former)?),
+        Some(former) => Some(self::whole(desk, &quotation, former)?),
     };
     let changes = before.as_ref().map(|before| changed(before, &whole));
-    let promised = promised::of(tx, quotation.id)?;
-    let rows = tx.supplements(quotation.id)?;
-    let is_accepted = quotation.state.0 == QuotationState::Accepted;
+    let promised = promised::of(desk, quotation.id)?;
+    let rows = desk.tx.supplements(quotation.id)?;
+    let is_accepted = quotation.state == QuotationState::Accepted;
     let together = match is_accepted && !rows.is_empty() {
         true => Some(supplement::together(
-            tx,
+            desk,
             quotation.id,
             agreed.basis.currency,
         )?),
         false => None,
     };
-    let supplements = rows.iter().map(|row| list::head(tx, row));
+    let supplements = rows.iter().map(|row| list::head(desk, row));
     let supplements = supplements.collect::<Done<_>>()?;
     let customer = match quotation.customer_id {
-        Some(id) => tx.customer(id)?,
+        Some(id) => desk.tx.customer(id)?,
         None => None,
     };
     Ok(View {
         quotation: code,
-        state: quotation.state.0,
+        state: quotation.state,
         garment: GarmentCode::new(quotation.garment_id),
         customer: quotation.customer_id.map(CustomerCode::new),
         customer_name: customer.map(|customer| customer.name),
@@ -86,7 +86,7 @@ pub(in crate::quotations) fn view(
         comparison: Some(whole.comparison),
         changes: changes.unwrap_or_default(),
         standing,
-        reservations: promises::views(tx, context, &promised)?,
+        reservations: promises::views(desk, &promised)?,
         booking: booking.map(BookingCode::new),
         notes: Vec::new(),
     })
@@ -238,7 +238,7 @@ fn reached(
     paid: &[ellwand_storage::Payment],
 ) -> Done<Standing> {
     let schedule = agreed.basis.schedule()?;
-    let reached = match quotation.state.0 {
+    let reached = match quotation.state {
         QuotationState::Accepted => {
             let due: Vec<_> = agreed.sheet.stages.iter().map(|stage| stage.due).collect();
             schedule.reached(&due, context.today, delivered)
@@ -252,38 +252,36 @@ fn reached(
 
 /// The same for an accepted quotation of a garment.
 pub(in crate::quotations) fn to_pay(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     quotation: &Quotation,
     agreed: &Frozen,
 ) -> Done<Standing> {
-    let garment = load_head(tx, GarmentCode::new(quotation.garment_id))?;
-    let delivered = garment.state.0 == GarmentState::Delivered;
+    let garment = load_head(desk, GarmentCode::new(quotation.garment_id))?;
+    let delivered = garment.state == GarmentState::Delivered;
     reached(
-        context,
+        desk.context,
         quotation,
         agreed,
         delivered,
-        &tx.payments(quotation.id)?,
+        &desk.tx.payments(quotation.id)?,
     )
 }
 
 /// Payments against the stages.
 pub(in crate::quotations) fn standing(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     quotation: &Quotation,
     agreed: &Frozen,
 ) -> Done<Payments> {
     let money = |minor| agreed.basis.currency.money(minor);
-    let rows = tx.payments(quotation.id)?;
+    let rows = desk.tx.payments(quotation.id)?;
     let PaidSums { paid, rounding, .. } = cash::sums(&rows);
     let step = cash::step(agreed.basis.cash_step, agreed.basis.currency)?;
-    let garment = load_head(tx, GarmentCode::new(quotation.garment_id))?;
-    let delivered = garment.state.0 == GarmentState::Delivered;
-    let standing = reached(context, quotation, agreed, delivered, &rows)?;
+    let garment = load_head(desk, GarmentCode::new(quotation.garment_id))?;
+    let delivered = garment.state == GarmentState::Delivered;
+    let standing = reached(desk.context, quotation, agreed, delivered, &rows)?;
     let ended = matches!(
-        quotation.state.0,
+        quotation.state,
         QuotationState::Closed | QuotationState::Cancelled
     );
     let is_offer = agreed.sheet.to_be_priced.is_empty();
@@ -293,8 +291,8 @@ pub(in crate::quotations) fn standing(
         standing.left
     };
     let over = if ended { money(0) } else { standing.over };
-    let cancelled = match quotation.state.0 {
-        QuotationState::Cancelled => Some(close::settled(tx, quotation)?),
+    let cancelled = match quotation.state {
+        QuotationState::Cancelled => Some(close::settled(desk, quotation)?),
         _ => None,
     };
     let owed = match &cancelled {

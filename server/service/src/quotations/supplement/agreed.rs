@@ -7,7 +7,7 @@ use super::super::{
     part_rates::PartRates,
     quoted,
 };
-use crate::{context::Context, failure::Done};
+use crate::{context::Context, desk::Desk, failure::Done};
 use ellwand_contract::{
     Micro,
     quotations::{PriceInput, QuotedCost},
@@ -17,7 +17,7 @@ use ellwand_domain::{
     pricing::{PlanLine, PriceGroup, PriceLine, PriceLineOf, PricesShown, Terms},
     quantity::Millionths,
 };
-use ellwand_storage::{Quotation, Tx};
+use ellwand_storage::Quotation;
 use serde::{Deserialize, Serialize};
 
 /// What is agreed of a plan: kept with a supplement as it is once that is accepted.
@@ -149,8 +149,7 @@ impl Line {
 
 /// What is agreed with an accepted quotation: its own lines, or those kept with a supplement.
 pub(super) fn agreed_with(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     frozen: Frozen,
     quotation: &Quotation,
 ) -> Done<Agreed> {
@@ -173,7 +172,11 @@ pub(super) fn agreed_with(
         .filter_map(|cost| cost.minutes)
         .sum();
     for cost in frozen.inside.costs {
-        let lot = cost.lot.map(|lot| tx.lot(lot.get())).transpose()?.flatten();
+        let lot = cost
+            .lot
+            .map(|lot| desk.tx.lot(lot.get()))
+            .transpose()?
+            .flatten();
         lines.push(line(cost, lot.map(|lot| lot.material_id)));
     }
     if lines
@@ -182,7 +185,7 @@ pub(super) fn agreed_with(
     {
         // No rate held then: the agreed hours carry none, whatever holds now.
         let none = planned_overhead(minutes, &HourlyCost::NONE).map_err(internal)?;
-        lines.push(line(quoted::quoted(context, &none)?, None));
+        lines.push(line(quoted::quoted(desk.context, &none)?, None));
     }
     let own_minutes = frozen.inside.own_minutes;
     Ok(Agreed {
@@ -193,6 +196,6 @@ pub(super) fn agreed_with(
             quotation: quotation.id,
             group: 0,
         }],
-        groups: vec![Group::of(context, &frozen.basis, own_minutes)?],
+        groups: vec![Group::of(desk.context, &frozen.basis, own_minutes)?],
     })
 }

@@ -9,12 +9,12 @@ use ellwand_domain::{
 use ellwand_storage::{Quotation, QuotationVersion, Subject, Tx};
 
 const fn stands(row: &Quotation) -> bool {
-    matches!(row.state.0, QuotationState::Open | QuotationState::Accepted)
+    matches!(row.state, QuotationState::Open | QuotationState::Accepted)
 }
 
 /// The last accepted quotation of a chain: what is agreed stands in it.
 pub(super) fn last_accepted(tx: &mut Tx<'_>, base: i64) -> Done<Quotation> {
-    let accepted = |row: &Quotation| row.state.0 == QuotationState::Accepted;
+    let accepted = |row: &Quotation| row.state == QuotationState::Accepted;
     match tx.supplements(base)?.into_iter().rfind(accepted) {
         Some(last) => Ok(last),
         None => row(tx, QuotationCode::new(base)),
@@ -30,7 +30,7 @@ pub(crate) fn rests(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<()> {
         .agreed
         .map(|agreed| agreed.rests_on);
     let last = last_accepted(tx, base)?;
-    if last.state.0 == QuotationState::Accepted && agreed == Some(last.id) {
+    if last.state == QuotationState::Accepted && agreed == Some(last.id) {
         return Ok(());
     }
     let (code, base) = (QuotationCode::new(quotation.id), QuotationCode::new(base));
@@ -68,7 +68,7 @@ pub(in crate::quotations) fn as_planned(
             None if tx.undone_by(booking.id)?.is_some() => None,
             None => Some(booking.clone()),
         };
-        if changed.is_some_and(|changed| changed.kind.0 == BookingKind::Planned) {
+        if changed.is_some_and(|changed| changed.kind == BookingKind::Planned) {
             later = Some(booking);
         }
     }
@@ -99,7 +99,7 @@ pub(crate) fn open_beside(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<Option
     let Some(base) = quotation.supplement_to else {
         return Ok(None);
     };
-    let open = |row: &Quotation| row.id != quotation.id && row.state.0 == QuotationState::Open;
+    let open = |row: &Quotation| row.id != quotation.id && row.state == QuotationState::Open;
     Ok(tx
         .supplements(base)?
         .into_iter()
@@ -129,7 +129,7 @@ pub(in crate::quotations) fn accepted(
 ) -> Done<Vec<(Quotation, Frozen)>> {
     let mut rows = vec![row(tx, QuotationCode::new(base))?];
     rows.extend(tx.supplements(base)?);
-    rows.retain(|row| row.state.0 == QuotationState::Accepted);
+    rows.retain(|row| row.state == QuotationState::Accepted);
     let mut all = Vec::with_capacity(rows.len());
     for row in rows {
         let agreed = show::agreed(tx, &row)?;

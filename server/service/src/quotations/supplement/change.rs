@@ -7,7 +7,7 @@ use super::{
     sold::{Changed, sell},
 };
 use crate::{
-    context::Context,
+    desk::Desk,
     failure::{Done, Failure, wrong_state},
     garments::need::load_needs,
 };
@@ -22,24 +22,23 @@ use ellwand_storage::{Garment, Tx};
 
 /// Leaves of the costs of the plan what the change adds to what is agreed; what is agreed with it.
 pub(in crate::quotations) fn reduce(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     garment: &Garment,
     wish: &Wish,
     to: i64,
     asked: &Asked,
     base: &mut Base,
 ) -> Done<Agreed> {
-    let last = last_accepted(tx, to)?;
-    let frozen = show::agreed(tx, &last)?;
-    let sheets = accepted(tx, to)?
+    let last = last_accepted(desk, to)?;
+    let frozen = show::agreed(desk, &last)?;
+    let sheets = accepted(desk, to)?
         .into_iter()
         .map(|(_, frozen)| frozen.inside);
     let known: Vec<String> = sheets.flat_map(|sheet| sheet.not_priced).collect();
-    let agreed = agreed_with(tx, context, frozen, &last)?;
-    let lines = agreed.lines.iter().map(|line| line.read(context));
+    let agreed = agreed_with(desk, frozen, &last)?;
+    let lines = agreed.lines.iter().map(|line| line.read(desk.context));
     let lines: Vec<PlanLine> = lines.collect::<Done<_>>()?;
-    let now = plan_now(tx, garment, wish, &lines, base, agreed.layers.len())?;
+    let now = plan_now(desk, garment, wish, &lines, base, agreed.layers.len())?;
     // What had no price then is not part of the change.
     base.missing
         .retain(|missing| !known.contains(&missing.text()));
@@ -67,16 +66,19 @@ pub(in crate::quotations) fn reduce(
         base.costs
             .extend(told(changed, &plan, QuotationCode::new(with)));
     }
-    base.price = base.printed(context, &[])?;
+    base.price = base.printed(desk.context, &[])?;
     base.replaced = base.price;
     let changed = Changed {
         agreed: &lines,
         change: &change,
         own_minutes: more_minutes,
     };
-    let (sold, groups, layers) = sell(context, (base, asked, &wish.price), &agreed, &changed)?;
+    let (sold, groups, layers) = sell(desk.context, (base, asked, &wish.price), &agreed, &changed)?;
     base.change = Some(Change::of(sold, GarmentCode::new(garment.id), code));
-    let lines = change.agreed.iter().map(|line| Line::of(context, line));
+    let lines = change
+        .agreed
+        .iter()
+        .map(|line| Line::of(desk.context, line));
     let lines = lines.collect::<Done<_>>()?;
     Ok(Agreed {
         rests_on: last.id,

@@ -49,20 +49,20 @@ pub(super) fn check(
             format!("{to} supplements {first} itself; supplement {first}"),
         ));
     }
-    if base.state.0 != QuotationState::Accepted {
-        let hint = match base.state.0 {
+    if base.state != QuotationState::Accepted {
+        let hint = match base.state {
             QuotationState::Open => "it can still be made again with ellwand quote again",
             _ => "make a quotation of its own",
         };
         return Err(wrong_state(
-            format!("{to} is {}, so nothing of it is agreed", base.state.0),
+            format!("{to} is {}, so nothing of it is agreed", base.state),
             hint,
         ));
     }
     if let Some(open) = tx
         .supplements(base.id)?
         .iter()
-        .find(|row| row.state.0 == QuotationState::Open)
+        .find(|row| row.state == QuotationState::Open)
     {
         let detail = format!(
             "{} supplements {to} and is still open",

@@ -214,7 +214,7 @@ fn shown_as(
     if was == shown {
         return Ok(minor);
     }
-    let rules = (was, context.workshop.tax_rounding.0, TaxPlace::Line);
+    let rules = (was, context.workshop.tax_rounding, TaxPlace::Line);
     let line = PriceLine {
         of: PriceLineOf::Labour,
         rate: 0,

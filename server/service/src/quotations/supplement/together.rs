@@ -1,7 +1,7 @@
 //! What a quotation and its supplements come to, and what was paid on them.
 
 use super::{super::cash, chain::accepted};
-use crate::{context::Context, failure::Done};
+use crate::{desk::Desk, failure::Done};
 use ellwand_contract::quotations::{CustomerSheet, Supplement, Together};
 use ellwand_domain::{code::QuotationCode, quantity::Currency};
 use ellwand_storage::Tx;
@@ -50,14 +50,13 @@ pub(in crate::quotations) fn together(
 
 /// Says on the customer's sheet what it supplements, and what both come to.
 pub(in crate::quotations) fn mark(
-    tx: &mut Tx<'_>,
-    context: &Context<'_>,
+    desk: &mut Desk<'_>,
     to: i64,
     gross: i64,
     sheet: &mut CustomerSheet,
 ) -> Done<()> {
-    let agreed = in_all(tx, to)?.agreed;
-    let money = |minor: i64| context.currency.money(minor).decimal();
+    let agreed = in_all(desk, to)?.agreed;
+    let money = |minor: i64| desk.context.currency.money(minor).decimal();
     let to = QuotationCode::new(to);
     sheet.title = format!("Supplement to {to}: {}", sheet.title);
     let together = money(agreed.saturating_add(gross));

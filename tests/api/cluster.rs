@@ -1,8 +1,8 @@
-//! A PostgreSQL of the test's own, that may be killed. Where its programs are not to be had the test says so.
+//! A PostgreSQL of the test's own, that may be killed. `TEST_POSTGRESQL_PROGRAMS` names the folder of its programs, which a
+//! distribution keeps outside the PATH; without it the tests that need them are ignored.
 
 use std::{
     fs,
-    io::Write,
     net::TcpListener,
     os::unix::fs::PermissionsExt,
     path::{Path, PathBuf},
@@ -24,10 +24,6 @@ pub struct Cluster {
     encrypted: bool,
 }
 
-fn left_out(what: &str) {
-    let _ = writeln!(std::io::stderr(), "left out: {what}");
-}
-
 /// A port that was free a moment ago.
 pub fn port() -> u16 {
     TcpListener::bind("127.0.0.1:0")
@@ -37,15 +33,10 @@ pub fn port() -> u16 {
         .port()
 }
 
-/// The newest programs of the distribution; they lie outside the PATH.
-fn programs() -> Option<PathBuf> {
-    let versions = fs::read_dir("/usr/lib/postgresql").ok()?;
-    let mut bins: Vec<PathBuf> = versions
-        .filter_map(|version| Some(version.ok()?.path().join("bin")))
-        .filter(|bin| bin.join("initdb").exists())
-        .collect();
-    bins.sort();
-    bins.pop()
+/// Where its programs are.
+#[expect(clippy::disallowed_methods, reason = "a setting of the tests")]
+pub fn programs() -> Option<PathBuf> {
+    std::env::var_os("TEST_POSTGRESQL_PROGRAMS").map(PathBuf::from)
 }
 
 fn is_root() -> bool {
@@ -57,20 +48,17 @@ fn is_root() -> bool {
 
 impl Cluster {
     /// A running cluster with an empty database.
-    pub fn new() -> Option<Self> {
+    pub fn new() -> Self {
         Self::make(None)
     }
 
     /// One that takes no connection in the clear, with a certificate for 127.0.0.1 and its key in PEM.
-    pub fn encrypted(certificate: &str, key: &str) -> Option<Self> {
+    pub fn encrypted(certificate: &str, key: &str) -> Self {
         Self::make(Some([("server.crt", certificate), ("server.key", key)]))
     }
 
-    fn make(pem: Option<[(&str, &str); 2]>) -> Option<Self> {
-        let Some(bin) = programs() else {
-            left_out("a PostgreSQL of the test's own, for want of its programs");
-            return None;
-        };
+    fn make(pem: Option<[(&str, &str); 2]>) -> Self {
+        let bin = programs().expect("TEST_POSTGRESQL_PROGRAMS names no folder");
         let user = is_root().then_some("postgres");
         let folder = TempDir::new().unwrap();
         let port = port();
@@ -88,10 +76,10 @@ impl Cluster {
                 .arg(user)
                 .arg(cluster.folder.path())
                 .status();
-            if !owned.is_ok_and(|status| status.success()) {
-                left_out("a PostgreSQL of the test's own, for want of a user to run it as");
-                return None;
-            }
+            assert!(
+                owned.is_ok_and(|status| status.success()),
+                "root runs PostgreSQL as {user}, whom there is not"
+            );
         }
         let data = cluster.data();
         let made = cluster.run(
@@ -136,7 +124,7 @@ impl Cluster {
             ),
             "createdb"
         );
-        Some(cluster)
+        cluster
     }
 
     fn data(&self) -> String {

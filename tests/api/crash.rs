@@ -152,19 +152,17 @@ fn a_server_on_a_file_is_killed_again_and_again() {
     killing_the_server(&Place::sqlite());
 }
 
+#[needs::variable(TEST_DATABASE_URL)]
 #[test]
 fn a_server_on_postgresql_is_killed_again_and_again() {
-    if let Some(place) = Place::postgresql() {
-        killing_the_server(&place);
-    }
+    killing_the_server(&Place::postgresql());
 }
 
 /// PostgreSQL itself goes and comes again; the server stays, and is not started anew.
+#[needs::variable(TEST_POSTGRESQL_PROGRAMS)]
 #[test]
 fn postgresql_is_killed_again_and_again() {
-    let Some(cluster) = Cluster::new() else {
-        return;
-    };
+    let cluster = Cluster::new();
     migrate(&cluster.url);
     let server = Served::new(&cluster.url, port());
     survive(&server.url.clone(), rounds(5, 200), |_| {

@@ -104,9 +104,8 @@ fn sixty_four_clients_fight_for_the_last_cloth_in_a_file() {
     fight(&Place::sqlite().url);
 }
 
+#[needs::variable(TEST_DATABASE_URL)]
 #[test]
 fn sixty_four_clients_fight_for_the_last_cloth_on_a_server() {
-    if let Some(place) = Place::postgresql() {
-        fight(&place.url);
-    }
+    fight(&Place::postgresql().url);
 }

@@ -1,6 +1,6 @@
 //! A clock that nothing is booked by in silence.
 
-use crate::workshop::{environment, run_in};
+use crate::books::{environment, run_in};
 use chrono::{DateTime, Utc};
 use ellwand::Environment;
 use tempfile::TempDir;

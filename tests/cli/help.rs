@@ -1,6 +1,6 @@
 //! The whole reference of the command line, so that a change of help shows in review.
 
-use crate::workshop::Workshop;
+use crate::books::Workshop;
 use clap::CommandFactory;
 use ellwand::arguments::Cli;
 

@@ -1,59 +1,43 @@
 //! The commands end to end. Every line runs in process and over HTTP, and the answers must be the same.
 #![expect(clippy::unwrap_used, reason = "a test that unwraps nothing has failed")]
 
-mod cash;
+#[path = "../support/books.rs"]
+mod books;
+mod buy;
+mod candidates;
 #[path = "../support/certificate.rs"]
 mod certificate;
-mod choosing;
 mod clock;
-mod closing;
-mod cloth;
-mod cloth_doubts;
-mod conditions;
-mod correcting;
-mod erasing;
-mod estimating;
+mod cost;
+mod customer;
+mod cut;
+mod details;
+mod every_command;
 mod files;
-mod heading;
+mod garment;
 mod help;
-mod interlining;
-mod jacket;
-mod late;
-mod lossy;
-mod matching;
-mod one_model;
-mod outcome;
-mod own_lot;
+mod login;
+mod lost_answers;
+mod lot;
+mod operation;
 #[path = "../support/own_schema.rs"]
 mod own_schema;
-mod partly;
-mod people;
+mod person;
 #[path = "../support/place.rs"]
 mod place;
-mod pooled;
-mod promise_cost;
-mod promised;
-mod quoted_life;
-mod quoting;
-mod rates;
-mod reclaiming;
-mod reels;
-mod reels_at_once;
+mod quote;
 mod refusals;
-mod resting;
-mod rests;
-mod seams;
+mod reserve;
+mod seam;
+mod shared_file;
 mod shelf;
-mod shortages;
-mod side_by_side;
-mod sign_in;
-mod stiffness;
-mod supplements;
-mod taken_over;
-mod taking_back;
+#[path = "../support/stories/mod.rs"]
+mod stories;
 mod thread_count;
-mod together;
 mod trims;
-mod watching;
-#[path = "../support/workshop.rs"]
+mod undo;
+mod wash;
+mod watch;
 mod workshop;
+
+use books::Workshop;

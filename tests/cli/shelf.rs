@@ -1,6 +1,6 @@
 //! The shelf says what a lot and the candidates say.
 
-use crate::workshop::Workshop;
+use crate::Workshop;
 use serde_json::Value;
 
 fn free(answer: &Value) -> (String, String) {

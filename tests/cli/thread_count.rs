@@ -1,6 +1,7 @@
 //! Counts of thread in every system, needles, and the topic that explains them.
 
-use crate::{reels::GREY, workshop::Workshop};
+use crate::Workshop;
+use crate::stories::GREY;
 
 /// d-9 (textilecalculations.com, which prints 4002.31 from rounded yards and pounds): 95 g of Ne 50/2 are 4021.7 m.
 #[test]

@@ -3,23 +3,45 @@
 
 mod against_oracle;
 mod book;
+mod candidates;
 mod cloth_laws;
+mod costs;
+mod cuts;
 mod days;
 mod estimates;
+mod fit;
+mod garments;
 mod handles;
 mod histories;
 mod large_shelf;
+mod lines;
+mod lots;
 mod moving;
 mod oracle;
 #[path = "../support/own_schema.rs"]
 mod own_schema;
 mod pairs;
+mod people;
 #[path = "../support/place.rs"]
 mod place;
+mod pools;
 mod predicted;
 mod promises;
+mod purchases;
+mod quotations;
+mod rates;
+mod refusals;
 mod repeats;
+mod seams;
 mod sets;
 mod statements;
+mod stiffness;
+#[path = "../support/stories/mod.rs"]
+mod stories;
 mod tampering;
+mod undo;
 mod undone;
+mod wash;
+mod workshop;
+
+use lines::Workshop;

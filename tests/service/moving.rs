@@ -50,33 +50,17 @@ fn rows(content: &[TableContent], table: &str) -> u64 {
         .rows
 }
 
-/// From a file to another file, to a server and back: the same rows each time, and each book goes on where the first one
-/// stopped.
-#[test]
-fn a_copy_holds_the_same_and_goes_on() {
-    let history = lived_in();
-    let (file, back) = (Place::sqlite(), Place::sqlite());
-    let (in_file, served) = (open(&file), Place::postgresql());
-    let first = history.book.book.copy_into(&in_file).unwrap();
-    assert!(
-        rows(&first, "movements") > 20 && rows(&first, "reservations") > 3,
-        "{first:?}"
-    );
-    assert_eq!(in_file.content().unwrap(), first);
-    let mut copies = vec![in_file];
-    if let Some(served) = &served {
-        let on_server = open(served);
-        assert_eq!(copies[0].copy_into(&on_server).unwrap(), first);
-        let again = open(&back);
-        assert_eq!(on_server.copy_into(&again).unwrap(), first);
-        copies.extend([on_server, again]);
+/// A copy holds the same rows, and each of two books goes on where the first one stopped.
+fn holds_the_same_and_goes_on(history: &History, copies: &[Book], first: &[TableContent]) {
+    for copy in copies {
+        assert_eq!(copy.content().unwrap(), first);
     }
     let buy = || {
         json!({"id": "0192f0c8-5c00-7000-8000-0000000000aa",
         "line": [{"material": {"kind": "trim", "name": "button"}, "paid": "3", "price": "1"}]})
     };
     let here = ask::<Buy>(&history.book.book, buy()).unwrap();
-    for copy in &copies {
+    for copy in copies {
         assert_sound(copy);
         assert_eq!(
             ask::<Buy>(copy, buy()).unwrap().purchase,
@@ -90,6 +74,29 @@ fn a_copy_holds_the_same_and_goes_on() {
         );
         assert_sound(copy);
     }
+}
+
+#[test]
+fn a_copy_in_a_file_holds_the_same_and_goes_on() {
+    let (history, file) = (lived_in(), Place::sqlite());
+    let copy = open(&file);
+    let first = history.book.book.copy_into(&copy).unwrap();
+    assert!(
+        rows(&first, "movements") > 20 && rows(&first, "reservations") > 3,
+        "{first:?}"
+    );
+    holds_the_same_and_goes_on(&history, &[copy], &first);
+}
+
+/// To a server, and from there back into a file.
+#[needs::variable(TEST_DATABASE_URL)]
+#[test]
+fn a_copy_on_a_server_and_one_of_it_hold_the_same_and_go_on() {
+    let (history, served, back) = (lived_in(), Place::postgresql(), Place::sqlite());
+    let (on_server, again) = (open(&served), open(&back));
+    let first = history.book.book.copy_into(&on_server).unwrap();
+    assert_eq!(on_server.copy_into(&again).unwrap(), first);
+    holds_the_same_and_goes_on(&history, &[on_server, again], &first);
 }
 
 #[test]

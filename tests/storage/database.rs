@@ -60,18 +60,18 @@ impl TestDatabase {
         }
     }
 
-    /// A book in a schema, where there is a server; otherwise says once that this half was left out.
+    /// A book in a schema of the server that tests may use.
     #[cfg(feature = "postgresql")]
-    pub fn postgresql() -> Option<Self> {
-        let schema = crate::own_schema::Schema::new()?;
+    pub fn postgresql() -> Self {
+        let schema = crate::own_schema::Schema::new();
         let url = schema.url.clone();
         let db = Db::open(&url, &options(true)).unwrap();
         db.write(Box::new(crate::draft::people)).unwrap();
-        Some(Self {
+        Self {
             db,
             url,
             place: Place::Schema(schema),
-        })
+        }
     }
 
     pub fn is_sqlite(&self) -> bool {
@@ -151,7 +151,7 @@ impl TestDatabase {
             }
             #[cfg(feature = "postgresql")]
             Place::Schema(_) => {
-                let schema = crate::own_schema::Schema::new().unwrap();
+                let schema = crate::own_schema::Schema::new();
                 (schema.url.clone(), Box::new(schema))
             }
         }

@@ -50,11 +50,10 @@ fn a_server_that_never_answers_is_given_up_at_the_deadline() {
     assert!(matches!(error, StorageError::Unreachable(_)), "{error:?}");
 }
 
+#[needs::variable(TEST_DATABASE_URL)]
 #[test]
 fn a_database_that_is_not_there_is_told() {
-    let Some(server) = server() else {
-        return drop(Schema::new());
-    };
+    let server = server().unwrap();
     let error = refusal(&server.replace("ellwand_tests", "ellwand_absent"));
     assert!(
         matches!(&error, StorageError::Unreachable(text) if text.contains("ellwand_absent")),
@@ -62,9 +61,10 @@ fn a_database_that_is_not_there_is_told() {
     );
 }
 
+#[needs::variable(TEST_DATABASE_URL)]
 #[test]
 fn an_empty_schema_is_not_filled_unasked() {
-    let Some(schema) = Schema::new() else { return };
+    let schema = Schema::new();
     let error = Db::open(&schema.url, &options(false)).err();
     assert!(
         matches!(error, Some(StorageError::Older { found: 0, .. })),
@@ -78,11 +78,10 @@ fn an_empty_schema_is_not_filled_unasked() {
 }
 
 /// Closes every connection of the pool; the next jobs find new ones.
+#[needs::variable(TEST_DATABASE_URL)]
 #[test]
 fn connections_that_the_server_closed_are_replaced() {
-    let Some(book) = TestDatabase::postgresql() else {
-        return;
-    };
+    let book = TestDatabase::postgresql();
     let number =
         |tx: &mut ellwand_storage::Tx<'_>| texts(tx, "SELECT pg_backend_pid()::text AS text");
     for round in 1..=3 {
@@ -93,11 +92,10 @@ fn connections_that_the_server_closed_are_replaced() {
 }
 
 /// A connection that goes in the middle of a job: nothing of it is kept, and it runs again on another one.
+#[needs::variable(TEST_DATABASE_URL)]
 #[test]
 fn a_job_whose_connection_goes_runs_again() {
-    let Some(book) = TestDatabase::postgresql() else {
-        return;
-    };
+    let book = TestDatabase::postgresql();
     let mut runs = 0;
     let number = book.put(|tx| {
         runs += 1;
@@ -117,11 +115,10 @@ fn a_job_whose_connection_goes_runs_again() {
 }
 
 /// Where every connection goes it is told as what it is, at the deadline.
+#[needs::variable(TEST_DATABASE_URL)]
 #[test]
 fn connections_that_go_without_end_are_told_at_the_deadline() {
-    let Some(book) = TestDatabase::postgresql() else {
-        return;
-    };
+    let book = TestDatabase::postgresql();
     let db = book.another(Duration::from_millis(300));
     let begun = Instant::now();
     let done = db.write(Box::new(|tx| {
@@ -142,11 +139,10 @@ fn connections_that_go_without_end_are_told_at_the_deadline() {
 }
 
 /// Writers that cannot see each other's rows: one of the two is run again and sees them then.
+#[needs::variable(TEST_DATABASE_URL)]
 #[test]
 fn conflicts_are_run_again_until_they_succeed() {
-    let Some(book) = TestDatabase::postgresql() else {
-        return;
-    };
+    let book = TestDatabase::postgresql();
     let mut runs = 0;
     let seen = book.put(|tx| {
         runs += 1;
@@ -169,11 +165,10 @@ fn conflicts_are_run_again_until_they_succeed() {
 }
 
 /// Writers of two processes take turns, each from before it reads: none runs in vain.
+#[needs::variable(TEST_DATABASE_URL)]
 #[test]
 fn writers_queue_and_do_not_lose() {
-    let Some(book) = TestDatabase::postgresql() else {
-        return;
-    };
+    let book = TestDatabase::postgresql();
     let other = book.another(Duration::from_secs(20));
     let runs = AtomicUsize::new(0);
     let count = |tx: &mut ellwand_storage::Tx<'_>| {
@@ -205,11 +200,10 @@ fn writers_queue_and_do_not_lose() {
     assert_eq!(book.put(|tx| tx.next_numbers("lot", 1)), 41);
 }
 
+#[needs::variable(TEST_DATABASE_URL)]
 #[test]
 fn conflicts_without_end_are_busy_at_the_deadline() {
-    let Some(book) = TestDatabase::postgresql() else {
-        return;
-    };
+    let book = TestDatabase::postgresql();
     let db = book.another(Duration::from_millis(300));
     let begun = Instant::now();
     let done: Result<(), StorageError> = db.write(Box::new(|_| Err(StorageError::Conflict)));
@@ -229,18 +223,23 @@ fn an_address_may_say_how_long_connecting_may_take() {
         "postgres://ellwand@127.0.0.1:{port}/book?connect_timeout=1"
     ));
     assert!(matches!(error, StorageError::Unreachable(_)), "{error:?}");
-    let Some(schema) = Schema::new() else { return };
+}
+
+/// The same of a server that answers.
+#[needs::variable(TEST_DATABASE_URL)]
+#[test]
+fn a_server_that_answers_in_its_time_is_used() {
+    let schema = Schema::new();
     let db = Db::open(&format!("{}&connect_timeout=5", schema.url), &options(true)).unwrap();
     let first: Result<i64, StorageError> = db.write(Box::new(|tx| tx.next_numbers("lot", 1)));
     assert_eq!(first.unwrap(), 1);
 }
 
 /// A book that a newer program brought up to date while this one has it open takes nothing more from this one.
+#[needs::variable(TEST_DATABASE_URL)]
 #[test]
 fn a_schema_that_becomes_newer_ends_all_work() {
-    let Some(book) = TestDatabase::postgresql() else {
-        return;
-    };
+    let book = TestDatabase::postgresql();
     assert_eq!(book.put(|tx| tx.next_numbers("lot", 1)), 1);
     book.outside("INSERT INTO __diesel_schema_migrations (version) VALUES ('20991231235959')");
     let known = ellwand_storage::MIGRATIONS_KNOWN;
@@ -258,12 +257,11 @@ fn a_schema_that_becomes_newer_ends_all_work() {
 }
 
 /// Migrating waits for a writer that began before it: none goes on in a schema that changes under it.
+#[needs::variable(TEST_DATABASE_URL)]
 #[test]
 fn migrating_queues_with_the_writers() {
     use diesel::connection::SimpleConnection;
-    let Some(book) = TestDatabase::postgresql() else {
-        return;
-    };
+    let book = TestDatabase::postgresql();
     crate::migrations::step(&book, false);
     let done: Result<i64, StorageError> = book.write(|tx| tx.next_numbers("lot", 1));
     assert!(matches!(done, Err(StorageError::Older { .. })), "{done:?}");

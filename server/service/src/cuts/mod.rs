@@ -225,6 +225,9 @@ impl<'a> Case<'a> {
         let from = Account::piece(piece_id);
         self.movements
             .push(Movement::new(from, self.target(), off, effect.value));
+        let held_before = self.reservation.as_ref().map_or(0, |row| row.held);
+        // Before the pieces: saving them writes where their promises are now.
+        self.draw(desk, effect)?;
         let strip = self.make_piece(desk, effect.strip.take(), true)?;
         let outer = self.make_piece(desk, effect.outer.take(), false)?;
         let parted = |made: &Shelved| {
@@ -244,8 +247,6 @@ impl<'a> Case<'a> {
         self.movements.extend(outer.as_ref().map(parted));
         let cost = effect.value.plus(self.take_from_layers(desk, off)?)?;
         let own_promise = self.reservation.as_ref().map(|row| row.id);
-        let held_before = self.reservation.as_ref().map_or(0, |row| row.held);
-        self.draw(desk, effect)?;
         let broken = self.settle(desk, effect)?;
         let before: Vec<Hold> = self
             .before

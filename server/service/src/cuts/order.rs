@@ -58,7 +58,10 @@ impl Case<'_> {
         };
         let (outer_waste_up_to, waste_up_to) = match self.request.keep_rest {
             Some(true) => (Quantity::ZERO, Quantity::ZERO),
-            Some(false) => (too_short, self.shelved.stored.piece.quantity),
+            Some(false) => {
+                let all = self.shelved.stored.piece.quantity;
+                (all, all)
+            }
             None => (too_short, too_short),
         };
         Ok(CutOrder {

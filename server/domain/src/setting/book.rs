@@ -1,0 +1,140 @@
+//! Words of the book: what was booked, who may do what.
+
+use super::words;
+
+words!(
+    /// What a booking touched, for the history of a record.
+    Subject, "a subject of a booking", {
+        /// A garment.
+        Garment = "garment",
+        /// A lot.
+        Lot = "lot",
+        /// A purchase.
+        Purchase = "purchase",
+    }
+);
+
+words!(
+    /// Units people read.
+    UnitSystem, "a system of units", {
+        /// Metres, centimetres, grams.
+        Metric = "metric",
+        /// Yards, inches, ounces.
+        Imperial = "imperial",
+    }
+);
+words!(
+    /// What a booking did.
+    BookingKind, "a kind of booking", {
+        /// A purchase came in.
+        Bought = "bought",
+        /// A late charge or credit.
+        Charged = "charged",
+        /// A lot's sheet changed.
+        Edited = "edited",
+        /// A piece was put elsewhere.
+        Placed = "placed",
+        /// A flaw was marked or taken away.
+        Flawed = "flawed",
+        /// A piece was made into two.
+        Split = "split",
+        /// A piece was measured or weighed.
+        Measured = "measured",
+        /// A wash test.
+        Tested = "tested",
+        /// A piece was washed or steamed.
+        Prepared = "prepared",
+        /// A garment was planned or its plan changed.
+        Planned = "planned",
+        /// Cloth was promised.
+        Reserved = "reserved",
+        /// A promise was given back.
+        Released = "released",
+        /// A promise's day had passed.
+        Expired = "expired",
+        /// Cloth was cut or trims were taken.
+        Cut = "cut",
+        /// Minutes were worked.
+        Worked = "worked",
+        /// A garment was finished.
+        Finished = "finished",
+        /// A garment was delivered.
+        Delivered = "delivered",
+        /// A garment was cancelled.
+        Cancelled = "cancelled",
+        /// A quotation was made, or a new version of it.
+        Quoted = "quoted",
+        /// A version of a quotation was accepted.
+        Accepted = "accepted",
+        /// A payment was logged.
+        Paid = "paid",
+        /// A quotation came to nothing, or was cancelled.
+        Dropped = "dropped",
+        /// It was said what a detail was worth.
+        Rated = "rated",
+        /// The books were closed up to a day.
+        Closed = "closed",
+        /// Another booking was taken back.
+        Undone = "undone",
+    }
+);
+words!(
+    /// What an act can write over: it belongs to the last standing booking that did.
+    Facet, "a facet", {
+        /// Where a piece lies.
+        Place = "place",
+        /// How long a piece is said to be, or how many it are.
+        Length = "length",
+        /// The flaws of a piece.
+        Flaws = "flaws",
+        /// What a piece measures across.
+        Widths = "widths",
+        /// What was done to a piece before it is cut.
+        Preparation = "preparation",
+        /// What the empty reel or core of a piece weighs.
+        Tare = "tare",
+        /// A field of a lot's sheet.
+        Sheet = "sheet",
+        /// The plan of a garment.
+        Plan = "plan",
+        /// How far a garment has come.
+        Garment = "garment",
+        /// What became of a quotation.
+        Quotation = "quotation",
+        /// What a detail of a garment was worth.
+        Rating = "rating",
+        /// Up to when the books are closed.
+        Books = "books",
+        /// Where the shares of a late charge lie.
+        Charge = "charge",
+    }
+);
+words!(
+    /// What a person of the workshop may do.
+    Role, "a role", {
+        /// Everything.
+        Owner = "owner",
+        /// The daily work, and what is granted beside it.
+        Maker = "maker",
+        /// Reading, without prices unless granted.
+        Viewer = "viewer",
+    }
+);
+words!(
+    /// What is granted beside a role.
+    Grant, "a grant", {
+        /// To see prices, costs and stock values.
+        Prices = "prices",
+        /// To see and set what hours cost, and so the cost sheet.
+        PayRates = "pay-rates",
+        /// To give up cut material that no other garment takes over, and to take that back. What a day's work spoils,
+        /// and what a new measure finds missing, is daily work.
+        WriteOffs = "write-offs",
+        /// To change the workshop's settings.
+        Settings = "settings",
+        /// To close the books, and to prove them.
+        Books = "books",
+        /// To give out tokens and take them back.
+        People = "people",
+    }
+);

@@ -1,0 +1,4 @@
+//! `ellwand buy`: purchases.
+
+mod charge;
+mod reels;

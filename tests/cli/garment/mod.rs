@@ -1,0 +1,6 @@
+//! `ellwand garment`: plans, and the life of what is made.
+
+mod cancel;
+mod estimate;
+mod parts;
+mod seams;

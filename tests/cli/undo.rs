@@ -1,0 +1,236 @@
+//! `ellwand undo`: what is said of a booking that is taken back.
+
+use crate::Workshop;
+use crate::stories::undo::{as_it_is, stocked};
+use ellwand_contract::acts;
+use std::collections::BTreeSet;
+use uuid::Uuid;
+
+/// Acts that are no bookings: a setting or a record is set again, a token is revoked; and those that cannot be taken back.
+const NEVER_TAKEN_BACK: &[&str] = &[
+    "create_token",
+    "edit_customer",
+    "edit_material",
+    "edit_supplier",
+    "erase_customer",
+    "forget_operation",
+    "revoke_token",
+    "set_figures",
+    "set_operation",
+    "set_overhead_rate",
+    "set_overhead_spent",
+    "set_pay_rate",
+    "set_person",
+    "set_tax_rate",
+    "set_tax_reclaim",
+    "set_workshop",
+    "undo",
+];
+
+/// What its active promises hold of which piece; a promise that is made again has a new code.
+fn take_active(garment: &mut serde_json::Value) -> Vec<[serde_json::Value; 2]> {
+    let promises = garment["needs"][0]["reservations"].take();
+    let active = promises.as_array().unwrap().iter();
+    let active = active.filter(|promise| promise["state"] == "active");
+    active
+        .map(|promise| [promise["piece"].clone(), promise["held"].clone()])
+        .collect()
+}
+
+#[test]
+fn every_kind_of_booking_is_taken_back_to_where_the_shelf_was() {
+    let mut taken_back = BTreeSet::new();
+    for act in [
+        "reserve G1 shell --from L1.1",
+        "cut G1 shell 1.50m --from L1.1",
+        "cut G1 shell 1.50m --from L1.1 --at 1m",
+        "cut G1 shell 1.50m --from L1.1 --end inner",
+        "cut G1 shell 3.90m --from L1.1",
+        "cut G1 shell 1.50m --from L1.1 --panel 60cm --keep-strip",
+        "cut G1 shell 1m --from L1.1 --reason own-mistake",
+        "cut G1 shell 1m --from L1.1 --piece-was 3.90m",
+        "wash done L1.1 --preparation washed --length 3.80m --width 147cm",
+        "wash test L1 --preparation washed --length 350mm=334mm --swatch 50cmx50cm --from L1.1",
+        "lot stiffness L1 --lengthwise 62mm --mass 200gsm",
+        "lot split L1.1 1m",
+        "lot measure L1.1 3.95m",
+        "lot flaw L1.1 --at 2m",
+        "lot edit L1 --shrinkage 6%/2% --full-width 148cm",
+        "lot edit L1 --dye-lot 4711 --place A9",
+        "buy charge P1 'freight=5,by=value'",
+        "work G1 sewing 1h",
+        "garment finish G1",
+        "garment cancel G1",
+        "garment finish G1; garment deliver G1",
+        "garment edit G1 --due 2026-12-01",
+        "garment copy G1",
+        "garment plan bag --need 'role=base,kind=cloth,length=1m,width=1m,preparation=none'",
+        "garment edit G1 --operation 'name=hem,kind=hand,planned=1h,detail=hem'; garment finish G1; garment rate G1 hem 4",
+        "reserve G1 shell --from L1.1; release R1",
+        "lot place L1.1 A2",
+        "lot flaw L1.1 --at 2m; lot flaw-remove L1.1 1",
+        "lot edit L1 --mass 200gsm; lot weigh L1.1 1.1kg --really",
+        "buy --line 'material=silk,kind=cloth,paid=1m,price=9,full-width=90cm'",
+        "quote make G1 --margin 35%",
+        "quote make G1 --margin 35%; quote again Q1 --margin 40%",
+        "quote make G1 --margin 35%; quote accept Q1 --version 1",
+        "quote make G1 --margin 35%; quote accept Q1 --version 1; quote pay Q1 10.00",
+        "quote make G1 --margin 35%; quote close Q1",
+        "workshop close 2026-10-01 --yes",
+    ] {
+        let workshop = stocked();
+        let mut lines: Vec<&str> = act.split("; ").collect();
+        let line = lines.pop().unwrap();
+        workshop.all(&lines);
+        let pieces = workshop.run("shelf --json").done().out;
+        let purchase = workshop.json("buy show P1")["lines"][0]["landed"].clone();
+        let dye_lot = workshop.json("lot show L1")["dye_lot"].clone();
+        let mut garment = as_it_is(workshop.json("garment show G1"));
+        let promised = take_active(&mut garment);
+        let cost = workshop.json("cost G1");
+        let request = Uuid::now_v7();
+        workshop.all(&[&format!("{line} --id {request}")]);
+        taken_back.insert(workshop.act_of(request));
+        workshop.audit();
+        workshop.all(&["undo --yes"]);
+        workshop.audit();
+        assert_eq!(workshop.run("shelf --json").done().out, pieces, "{act}");
+        assert_eq!(
+            workshop.json("buy show P1")["lines"][0]["landed"],
+            purchase,
+            "{act}"
+        );
+        let mut after = as_it_is(workshop.json("garment show G1"));
+        assert_eq!(take_active(&mut after), promised, "{act}");
+        assert_eq!(after, garment, "{act}");
+        assert_eq!(workshop.json("lot show L1")["dye_lot"], dye_lot, "{act}");
+        assert_eq!(workshop.json("cost G1"), cost, "{act}");
+    }
+    let never = NEVER_TAKEN_BACK.iter().map(|act| (*act).to_owned());
+    let known: BTreeSet<String> = never.chain(taken_back.iter().cloned()).collect();
+    let written = acts::WRITTEN.iter().map(|(act, _)| (*act).to_owned());
+    assert_eq!(
+        known,
+        written.collect(),
+        "each act that writes is known here"
+    );
+    assert_eq!(known.len(), NEVER_TAKEN_BACK.len() + taken_back.len());
+}
+
+/// The answer of a request is repeated even where the command works its request out anew.
+#[test]
+fn commands_that_choose_repeat_what_they_chose() {
+    let workshop = stocked();
+    let (reserve, undo) = (
+        "0192f0c0-0000-7000-8000-00000000000a",
+        "0192f0c0-0000-7000-8000-00000000000b",
+    );
+    let lines = [
+        format!("reserve G1 --all --yes --id {reserve}"),
+        format!("undo --yes --id {undo}"),
+    ];
+    for line in lines {
+        let first = workshop.json(&line);
+        let before = workshop.dump();
+        assert_eq!(workshop.json(&line), first, "{line}");
+        assert_eq!(workshop.dump(), before);
+    }
+    let other = workshop.run(&format!("undo B1 --id {reserve}"));
+    other.refused(1, &["already used with another act"]);
+    workshop.audit();
+}
+
+/// A promise that a longer need broke is made again as it was, of thread, of cloth and of a seam plan.
+#[test]
+fn a_promise_that_a_longer_need_broke_comes_back_with_the_plan() {
+    let thread = "buy --line 'material=grey thread,kind=thread,paid=100m,price=10'";
+    let linen = "buy --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm'";
+    for (bought, plan, longer, held, cost) in [
+        (
+            thread,
+            "--need 'role=t,kind=thread,length=5m'",
+            "--need 'role=t,kind=thread,length=500m'",
+            "5",
+            "0.5",
+        ),
+        (
+            linen,
+            "--need 'role=t,kind=cloth,length=2m,width=1m,preparation=none'",
+            "--need 'role=t,kind=cloth,length=20m,width=1m,preparation=none'",
+            // 2.04 m with the allowance, rounded up to the step.
+            "2.05",
+            "20.5",
+        ),
+        // (30 + 0.8) × 1.15; e-11 of the reference.
+        (
+            thread,
+            "--need 'role=t,kind=thread,seams=yes' --seam 'name=side seam,length=1.5m,count=8,stitch=301,needle=t,under=t'",
+            "--seam 'name=side seam,length=50m,count=8,stitch=301,needle=t,under=t'",
+            "35.42",
+            "3.542",
+        ),
+    ] {
+        let workshop = Workshop::new();
+        workshop.all(&[
+            bought,
+            &format!("garment plan bag {plan}"),
+            "reserve G1 --all --yes",
+        ]);
+        let edited = workshop.json(&format!("garment edit G1 {longer}"));
+        assert!(
+            edited["notes"].to_string().contains("R1 no longer fits"),
+            "{edited}"
+        );
+        let undone = workshop.run("undo --yes").done();
+        assert!(
+            !format!("{}{}", undone.out, undone.err).contains("not made again"),
+            "{undone:?}"
+        );
+        let need = workshop.json("garment show G1")["needs"][0].clone();
+        assert_eq!(need["units_reserved"], 1, "{longer}");
+        let rows = need["reservations"].as_array().unwrap();
+        let again = rows.iter().find(|row| row["state"] == "active").unwrap();
+        assert_eq!(
+            (&again["held"]["length_m"], &again["cost"]),
+            (&held.into(), &cost.into()),
+            "{longer}: {again}"
+        );
+        workshop.audit();
+        // And cut as it was meant.
+        workshop.all(&["cut G1 t --reservation R2"]);
+        workshop.audit();
+    }
+}
+
+#[test]
+fn a_need_that_is_dropped_tells_the_promises_it_gives_back() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=grey thread,kind=thread,paid=100m,price=10' \
+         --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm'",
+        "garment plan bag --need 'role=thread,kind=thread,seams=yes' \
+         --seam 'name=side,length=1m,stitch=301' --need 'role=shell,kind=cloth,length=1m,preparation=none'",
+        "reserve G1 --all --yes",
+    ]);
+    let told = |line: &str| workshop.json(line)["notes"].to_string();
+    let both = told("garment edit G1 --drop-need thread --drop-seam side");
+    assert!(
+        both.contains("R1 on L1.1 is released: thread is not in the plan any more"),
+        "{both}"
+    );
+    assert!(!both.contains("R2"), "the shell is still promised: {both}");
+    let shown = workshop.run("undo --yes").done();
+    assert!(
+        !format!("{}{}", shown.out, shown.err).contains("not made again"),
+        "{shown:?}"
+    );
+    // For people, too; nothing is told where nothing was promised.
+    let ran = workshop.run("garment edit G1 --drop-need shell").done();
+    assert!(
+        format!("{}{}", ran.out, ran.err).contains("R2 on L2.1 is released"),
+        "{ran:?}"
+    );
+    workshop.all(&["garment edit G1 --need 'role=button,kind=trim,count=2'"]);
+    assert!(!told("garment edit G1 --drop-need button").contains("in the plan any more"));
+    workshop.audit();
+}

@@ -1,0 +1,3 @@
+//! Which pieces serve which needs.
+
+mod together;

@@ -1,0 +1,4 @@
+//! Cuts: what they fill, and what is left beside them.
+
+mod offcuts;
+mod units;

@@ -1,0 +1,4 @@
+//! What a need asks of a piece.
+
+mod conditions;
+mod repeats;

@@ -1,0 +1,5 @@
+//! Plans of garments.
+
+mod parts;
+mod taken_over;
+mod trims;

@@ -1,0 +1,4 @@
+//! Lots and their pieces.
+
+mod cloth;
+mod edit;

@@ -1,0 +1,5 @@
+//! Promises of pieces to needs.
+
+mod cost;
+mod ended;
+mod reels;

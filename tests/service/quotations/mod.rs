@@ -1,0 +1,8 @@
+//! Quotations, from the price to the outcome.
+
+mod cash;
+mod life;
+mod outcome;
+mod price;
+mod promises;
+mod supplement;

@@ -1,0 +1,4 @@
+//! Washes: tested, predicted and done.
+
+mod doubts;
+mod shrinkage;

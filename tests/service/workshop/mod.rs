@@ -1,0 +1,3 @@
+//! Settings of the workshop.
+
+mod close;

@@ -19,6 +19,7 @@ mod outcome;
 mod parts;
 mod pay;
 mod person;
+mod planned;
 mod pricing;
 mod purchase;
 mod quantity;

@@ -230,20 +230,10 @@ fn a_row_is_full_to_the_micrometre() {
     assert_eq!(parts.laid(mm(900)).unwrap().length, mm(200));
     assert_eq!(parts.laid(um(899_999)).unwrap().length, mm(400));
     // A batch shares its rows: 3 garments have 12 cuffs, 6 rows and not 3 × 2 at 90 cm.
-    assert_eq!(
-        parts.of_garments(3).unwrap().laid(mm(900)).unwrap().length,
-        mm(600)
-    );
-    assert_eq!(
-        parts
-            .of_garments(3)
-            .unwrap()
-            .laid(mm(1_800))
-            .unwrap()
-            .length,
-        mm(300)
-    );
-    assert_eq!(parts.of_garments(3).unwrap().pieces(), 12);
+    let three = Parts::new(parts.list().to_vec(), 3).unwrap();
+    assert_eq!(three.laid(mm(900)).unwrap().length, mm(600));
+    assert_eq!(three.laid(mm(1_800)).unwrap().length, mm(300));
+    assert_eq!(three.pieces(), 12);
 }
 
 #[test]
@@ -426,7 +416,7 @@ proptest! {
     fn more_parts_never_need_less(parts in some_parts(), width in 1_000_000_i64..2_000_000, garments in 1_i64..9) {
         let all = Parts::new(parts.clone(), 1).unwrap();
         let length = |parts: &Parts| parts.laid(um(width)).unwrap().length.get();
-        let together = length(&all.of_garments(garments).unwrap());
+        let together = length(&Parts::new(parts.clone(), garments).unwrap());
         prop_assert!(together <= length(&all) * garments && together >= length(&all));
         let fewer = &parts[..parts.len() - 1];
         if !fewer.is_empty() {

@@ -18,8 +18,8 @@ CREATE TABLE garments (
 CREATE INDEX garments_by_customer ON garments (customer_id);
 CREATE INDEX garments_by_name ON garments (name_search, id);
 
--- need: JSON. same_lot_as: the garment whose lot the need must be of, as its JSON says: when that one moves to another lot, the
--- promises of this need are looked at again.
+-- need: what is planned for one garment, as the JSON of the domain's own type. same_lot_as: the garment whose lot the need must be
+-- of: when that one moves to another lot, the promises of this need are looked at again.
 CREATE TABLE needs (
     id INTEGER PRIMARY KEY NOT NULL,
     garment_id BIGINT NOT NULL REFERENCES garments (id),

@@ -1,43 +1,39 @@
 //! How quantities travel: typed text in requests, decimal strings in answers.
 
-use ellwand_domain::quantity::{Micrometres, MilligramsPerM2, Millionths};
+use ellwand_domain::quantity::{AsTyped, Micrometres, MilligramsPerM2, Millionths};
 use rust_decimal::Decimal;
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
 use serde_with::skip_serializing_none;
 use std::{fmt, str::FromStr};
 
-/// A quantity in a request, as people write it (`"2 3/4 yd"`); the text is kept beside the value.
+/// A quantity in a request, as people write it (`"2 3/4 yd"`); the text travels.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Typed<T> {
-    value: T,
-    text: String,
-}
+pub struct Typed<T>(pub AsTyped<T>);
 
 impl<T: Copy> Typed<T> {
     /// The quantity.
     pub fn value(&self) -> T {
-        self.value
+        self.0.value
     }
 
     /// What was typed.
     pub fn text(&self) -> &str {
-        &self.text
+        &self.0.text
     }
 }
 
 impl<T: FromStr> FromStr for Typed<T> {
     type Err = T::Err;
     fn from_str(text: &str) -> Result<Self, T::Err> {
-        Ok(Self {
-            value: text.parse()?,
-            text: text.trim().to_owned(),
-        })
+        let AsTyped { value, .. } = text.parse()?;
+        let text = text.trim().to_owned();
+        Ok(Self(AsTyped { value, text }))
     }
 }
 
 impl<T> Serialize for Typed<T> {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_str(&self.text)
+        serializer.serialize_str(&self.0.text)
     }
 }
 

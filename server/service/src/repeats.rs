@@ -18,7 +18,10 @@ pub(crate) fn counted(
 ) -> Done<ClothFit> {
     let wide =
         |length: ellwand_domain::quantity::Micrometres| length.show_width(desk.context.units());
-    let repeat = match (need.input.match_repeat, shelved.record.sheet.repeat_m) {
+    let repeat = match (
+        need.plan.cloth().match_repeat,
+        shelved.record.sheet.repeat_m,
+    ) {
         (true, Some(repeat)) => repeat.0,
         (true, None) => {
             let lot = shelved.record.code();

@@ -405,7 +405,7 @@ queries! {
         /// Active promises whose need must be of the lot of that garment.
         active_reservations_bound_to(garment: i64) -> Vec<Reservation>;
         /// Active promises whose need says that text in its JSON; it reads them all.
-        active_reservations_saying(text: &str) -> Vec<Reservation>;
+        active_reservations_with_needs() -> Vec<(Reservation, Need)>;
         /// Active promises of a garment, in order.
         active_reservations_of_garment(garment: i64) -> Vec<Reservation>;
         /// Promises of a garment before `before`, newest first; in one state when it is given.

@@ -5,8 +5,10 @@ mod filling;
 mod likely;
 mod part;
 mod parts;
+mod planned;
 mod repeats;
 mod steps;
+mod unit;
 
 pub use cloth::{
     ClothDemand, ClothFacts, ClothFit, CuttingRule, Lengths, Misfit, WidthLength, fit_cloth,
@@ -16,4 +18,8 @@ pub use filling::{Begun, Filling, Joining, Share, lengths_left};
 pub use likely::likely_raw;
 pub use part::{Extent, Part, PartError, ShellMeasures};
 pub use parts::{Laid, LaidPart, MOST_PARTS, Parts, PartsError, RowsError};
+pub use planned::{
+    ClothConditions, ClothLengths, Conditions, Fabric, PlannedNeed, Stiffness, Takes,
+    TrimConditions, TypedPart,
+};
 pub use repeats::Repeats;

@@ -4,9 +4,10 @@ use crate::{
     quantity::{Micrometres, QuantityError, Units, exact},
     setting::{Grain, Measured, PartCut},
 };
+use serde::{Deserialize, Serialize};
 
 /// The measures of a shell part that a part is cut by.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub struct ShellMeasures {
     /// Along the part's long side, as its need means it.
     pub length: Micrometres,
@@ -55,7 +56,7 @@ const fn cut_text(cut: PartCut) -> &'static str {
 }
 
 /// One part as it is cut: a rectangle with a grain along its length.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Part {
     name: String,
     count: i64,
@@ -130,6 +131,12 @@ impl Part {
     #[must_use]
     pub const fn count(&self) -> i64 {
         self.count
+    }
+
+    /// The measures that it is cut by.
+    #[must_use]
+    pub const fn shell(&self) -> ShellMeasures {
+        self.shell
     }
 
     /// Along its length, as it is cut.

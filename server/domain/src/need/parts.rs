@@ -112,14 +112,6 @@ impl Parts {
         self.garments
     }
 
-    /// The parts of so many garments.
-    ///
-    /// # Errors
-    /// As [`Self::new`].
-    pub fn of_garments(&self, garments: i64) -> Result<Self, PartsError> {
-        Self::new(self.parts.clone(), garments)
-    }
-
     /// How many single parts lie there.
     #[must_use]
     pub fn pieces(&self) -> i64 {

@@ -11,6 +11,7 @@ mod ppm;
 pub(crate) mod print;
 mod small;
 mod tex;
+mod typed;
 mod value;
 
 pub use error::QuantityError;
@@ -21,4 +22,5 @@ pub use ppm::{PartsPerMillion, ShownPercent};
 pub use print::{Units, decimal_m2, show_area};
 pub use small::{Count, Minutes};
 pub use tex::{Tex, YarnCount};
+pub use typed::AsTyped;
 pub use value::Millionths;

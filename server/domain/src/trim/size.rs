@@ -2,6 +2,7 @@
 
 use super::Ligne;
 use crate::quantity::{Micrometres, QuantityError, parse::parse_length_up};
+use serde::{Deserialize, Serialize};
 
 /// Two sizes are the same within this: shop charts print 18 L (11.43 mm) as 11 or 11.5 mm (gentsshop.co.uk,
 /// cxbuttons.com). In micrometres.
@@ -21,7 +22,7 @@ const LONG: Micrometres = Micrometres::from_mm(70);
 /// assert_eq!(size.to_string(), "24 L = 15.24 mm");
 /// assert!(size.same_as("15mm".parse().unwrap()));
 /// ```
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub struct TrimSize {
     across: Micrometres,
     in_ligne: bool,

@@ -7,7 +7,7 @@ use ellwand_domain::ledger::Quantity;
 /// What helps, as a hint; `None` where nothing on the shelf comes near. Mixing is named only where it would fill the need.
 pub(super) fn of(asked: &Question<'_>, serve: &[Serving], lots: &[SetLot]) -> Option<String> {
     let &Question { need, open, .. } = asked;
-    if let Some(reels) = need.input.reels.filter(|_| serve.is_empty()) {
+    if let Some(reels) = need.plan.reels().filter(|_| serve.is_empty()) {
         return Some(format!(
             "get reels that hold more, or where the machine takes more at once say more than reels={reels} in the need"
         ));
@@ -24,14 +24,14 @@ pub(super) fn of(asked: &Question<'_>, serve: &[Serving], lots: &[SetLot]) -> Op
     if units < 1 && lots.is_empty() {
         return None;
     }
-    let mut ways = vec![match need.input.mixing {
+    let mut ways = vec![match need.plan.conditions.mixing {
         true => "get more of it",
         false => "get more of one lot",
     }];
-    if !need.input.mixing && asked.bound.is_empty() && units >= open {
+    if !need.plan.conditions.mixing && asked.bound.is_empty() && units >= open {
         ways.push("where lots may be mixed say mixing=yes in the need (ellwand garment edit)");
     }
-    if need.input.reels.is_none() && asked.garment.count > 1 && units > 0 {
+    if need.plan.reels().is_none() && asked.garment.count > 1 && units > 0 {
         ways.push("split the batch (ellwand garment copy with --count)");
     }
     Some(ways.join(", or "))

@@ -120,7 +120,7 @@ fn serves(
         Err(reason) => return Ok(Err(reason)),
     };
     let room = Room::of(shelved)?;
-    let most = if need.input.reels.is_some() {
+    let most = if need.plan.reels().is_some() {
         1
     } else {
         asked.open.max(1)

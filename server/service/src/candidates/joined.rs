@@ -99,7 +99,7 @@ fn lots(asked: &Question<'_>, serve: &[Serving]) -> Vec<SetLot> {
         lot.free = lot.free.saturating_add(serving.gives);
         lot.pieces += 1;
     }
-    let sets = if need.input.mixing { 1 } else { open };
+    let sets = if need.plan.conditions.mixing { 1 } else { open };
     let mut lots: Vec<SetLot> = lots.into_values().collect();
     for lot in &mut lots {
         let begun = asked.filled.begun_of(need, lot.lot.get());
@@ -176,7 +176,7 @@ pub(super) fn pick(
         }
     }
     if open > 0 {
-        let filled = match need.input.mixing {
+        let filled = match need.plan.conditions.mixing {
             true => mixed(&mut groups, each, open),
             false => of_one(&groups, each, open),
         };

@@ -2,7 +2,7 @@
 
 use super::Question;
 use crate::{context::Context, desk::Desk, failure::Done, garments::need::NeedRecord};
-use ellwand_domain::{code::MaterialCode, need::likely_raw, shrinkage::Preparation};
+use ellwand_domain::{need::likely_raw, shrinkage::Preparation};
 use ellwand_storage::{Near, StoredPiece, Tx};
 
 /// Pieces of a kind that are looked at one by one.
@@ -38,7 +38,7 @@ pub(super) fn pieces(desk: &mut Desk<'_>, asked: &Question<'_>) -> Done<Seen> {
             by_length: false,
         })
     };
-    let lots = match need.input.lot {
+    let lots = match need.plan.conditions.lot {
         Some(lot) => vec![lot.get()],
         None => asked.bound.clone(),
     };
@@ -54,16 +54,11 @@ pub(super) fn pieces(desk: &mut Desk<'_>, asked: &Question<'_>) -> Done<Seen> {
         }
         return some(pieces);
     }
-    if let Some(text) = &need.input.material {
-        let material = match text.parse::<MaterialCode>() {
-            Ok(code) => Some(code.get()),
-            Err(_) => desk
-                .tx
-                .material_named(kind, text)?
-                .map(|material| material.id),
-        };
-        let all = desk.tx.pieces_of_kind(kind, material, MOST + 1)?;
-        if material.is_some() && within(&all) {
+    if let Some(material) = need.plan.conditions.material {
+        let all = desk
+            .tx
+            .pieces_of_kind(kind, Some(material.get()), MOST + 1)?;
+        if within(&all) {
             return some(all);
         }
     }

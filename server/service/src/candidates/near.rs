@@ -43,7 +43,11 @@ pub(super) fn lots(tx: &mut Tx<'_>, asked: &Question<'_>, seen: &[Shelved]) -> D
     let Some(size) = wanted.size else {
         return Ok(Vec::new());
     };
-    let units = if need.input.mixing { 1 } else { asked.open };
+    let units = if need.plan.conditions.mixing {
+        1
+    } else {
+        asked.open
+    };
     let all = Quantity::new(each.get().saturating_mul(units))?;
     let mut ranked = Vec::new();
     for lot in of_lots(seen)? {
@@ -107,22 +111,18 @@ pub(super) fn lots(tx: &mut Tx<'_>, asked: &Question<'_>, seen: &[Shelved]) -> D
 fn wanted(tx: &mut Tx<'_>, need: &NeedRecord) -> Done<Wanted> {
     let mut wanted = Wanted {
         size: need.wanted_size(),
-        colour: need.input.colour.clone(),
+        colour: need.plan.trim().colour.clone(),
     };
     let mut meant = Vec::new();
-    if let Some(lot) = need.input.lot {
+    if let Some(lot) = need.plan.conditions.lot {
         meant.push(LotRecord::load(tx, lot.get())?.sheet);
     }
-    if let Some(garment) = need.input.same_lot_as {
+    if let Some(garment) = need.same_lot_as() {
         for lot in promises::lots_of_role(tx, garment.get(), &need.row.role)? {
             meant.push(LotRecord::load(tx, lot)?.sheet);
         }
     }
-    if let Some(code) = need
-        .input
-        .material
-        .as_deref()
-        .and_then(|text| text.parse::<MaterialCode>().ok())
+    if let Some(code) = need.plan.conditions.material
         && let Some(material) = tx.material(code.get())?
     {
         meant.push(crate::shelved::read_sheet(&material.sheet)?);
@@ -180,16 +180,12 @@ fn because(
             None => "its colour is unknown".to_owned(),
         });
     }
-    let code = MaterialCode::new(record.material.id).to_string();
-    if need
-        .input
-        .material
-        .as_ref()
-        .is_some_and(|material| *material != code)
-    {
+    let code = MaterialCode::new(record.material.id);
+    let wanted = need.plan.conditions.material;
+    if wanted.is_some_and(|material| material != code) {
         said.push("another material".to_owned());
     }
-    if need.input.lot.is_some() || need.input.same_lot_as.is_some() {
+    if need.own_lot() {
         said.push("another lot".to_owned());
     }
     said.join(", ")
@@ -197,7 +193,7 @@ fn because(
 
 /// The need that would take the lot.
 fn change(need: &NeedRecord, record: &LotRecord) -> ellwand_contract::garments::NeedInput {
-    let mut input = need.input.clone();
+    let mut input = need.to_input();
     input.size = record.sheet.size.clone();
     // Of a lot of unknown colour none can be asked for.
     input.colour = input.colour.and(record.sheet.colour.clone());
@@ -210,7 +206,7 @@ fn change(need: &NeedRecord, record: &LotRecord) -> ellwand_contract::garments::
 
 /// That the lots a need is bound to are used up.
 pub(super) fn used_up(tx: &mut Tx<'_>, need: &NeedRecord) -> Done<Vec<String>> {
-    let Some(garment) = need.input.same_lot_as else {
+    let Some(garment) = need.same_lot_as() else {
         return Ok(Vec::new());
     };
     let mut notes = Vec::new();

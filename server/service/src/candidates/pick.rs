@@ -171,12 +171,12 @@ fn pick(asked: &Question<'_>, serve: &[Serving], working: &mut Working) -> Done<
     }
     let chosen: Vec<(&Serving, i64)> = match serve.iter().find(|serving| serving.view.units >= open)
     {
-        _ if need.input.reels.is_some() => reels::choose(need, serve, open),
+        _ if need.plan.reels().is_some() => reels::choose(need, serve, open),
         Some(whole) => vec![(whole, open)],
         None => {
             let mut groups: BTreeMap<i64, Vec<&Serving>> = BTreeMap::new();
             for serving in serve {
-                let group = if need.input.mixing {
+                let group = if need.plan.conditions.mixing {
                     0
                 } else {
                     serving.shelved.stored.lot_id

@@ -30,7 +30,7 @@ impl<'a> Question<'a> {
         standing: &Standing,
     ) -> Done<Self> {
         let filled = standing.of(need)?;
-        let bound = match need.input.mixing {
+        let bound = match need.plan.conditions.mixing {
             true => Vec::new(),
             false => filled.lots().to_vec(),
         };

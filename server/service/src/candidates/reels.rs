@@ -34,7 +34,7 @@ pub(super) fn choose<'s>(
         .find(|reels| reels.len() >= wanted);
     let all = || {
         Some(serve.iter().collect::<Vec<_>>())
-            .filter(|all| need.input.mixing && all.len() >= wanted)
+            .filter(|all| need.plan.conditions.mixing && all.len() >= wanted)
     };
     let reels = enough.or_else(all).unwrap_or_default();
     reels
@@ -47,7 +47,7 @@ pub(super) fn choose<'s>(
 /// Which lots come nearest, where none has enough reels; where the need is bound to a lot, what that one lacks.
 pub(super) fn nearest(asked: &Question<'_>, serve: &[Serving], each: &str) -> Vec<String> {
     let &Question { need, open, .. } = asked;
-    if need.input.reels.is_none() || open < 1 || !choose(need, serve, open).is_empty() {
+    if need.plan.reels().is_none() || open < 1 || !choose(need, serve, open).is_empty() {
         return Vec::new();
     }
     if !asked.bound.is_empty() {
@@ -65,7 +65,7 @@ pub(super) fn nearest(asked: &Question<'_>, serve: &[Serving], each: &str) -> Ve
     } else {
         format!("{open} reels")
     };
-    let none = match (need.input.mixing, told.is_empty()) {
+    let none = match (need.plan.conditions.mixing, told.is_empty()) {
         (true, true) if !asked.filled.active.is_empty() => {
             return vec![format!("no other reel on the shelf has {each} free")];
         }

@@ -47,7 +47,7 @@ impl Case<'_> {
     fn breaks_a_set(&self, filled: &Filled) -> Option<String> {
         let need = &self.need;
         let (begun, lot) = (filled.begun(), self.shelved.record.lot.id);
-        if !(need.input.matching && need.input.mixing)
+        if !(need.plan.matching() && need.plan.conditions.mixing)
             || begun.iter().any(|begun| begun.lot == lot)
             || i64::try_from(begun.len()).is_ok_and(|begun| begun < filled.open())
         {

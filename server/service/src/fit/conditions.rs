@@ -124,12 +124,11 @@ fn owner(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
 }
 
 fn material(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
-    let Some(wanted) = &beside.need.input.material else {
+    let Some(wanted) = beside.need.plan.conditions.material else {
         return Ok(None);
     };
     let is = &beside.shelved.record.material;
-    let meant = wanted == &is.name || wanted.parse() == Ok(MaterialCode::new(is.id));
-    Ok((!meant).then(|| {
+    Ok((wanted != MaterialCode::new(is.id)).then(|| {
         Reason::new(
             format!("it is {}, the need asks for {wanted}", is.name),
             OTHER,
@@ -140,14 +139,15 @@ fn material(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
 fn lot(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
     let other = beside
         .need
-        .input
+        .plan
+        .conditions
         .lot
         .filter(|lot| *lot != beside.shelved.record.code());
     Ok(other.map(|lot| Reason::new(format!("the need asks for lot {lot}"), OTHER)))
 }
 
 fn same_lot(tx: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
-    let Some(like) = beside.need.input.same_lot_as else {
+    let Some(like) = beside.need.same_lot_as() else {
         return Ok(None);
     };
     let lots = promises::lots_of_role(tx, like.get(), &beside.need.row.role)?;
@@ -167,7 +167,7 @@ fn not_the_same_lot(like: GarmentCode, lots: &[i64]) -> Reason {
 }
 
 fn fibre(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
-    let Some(fibre) = &beside.need.input.fibre else {
+    let Some(fibre) = &beside.need.plan.conditions.fibre else {
         return Ok(None);
     };
     let fibres = &beside.shelved.record.sheet.fibres;

@@ -15,7 +15,9 @@ pub(super) fn check(
     shelved: &Shelved,
     fit: &ClothFit,
 ) -> Done<Result<(), Reason>> {
-    if need.mass_min.is_none() && need.mass_max.is_none() {
+    let asked = need.plan.cloth();
+    let (least, most) = (asked.mass_min.as_ref(), asked.mass_max.as_ref());
+    if least.is_none() && most.is_none() {
         return Ok(Ok(()));
     }
     let Some(now) = shelved.mass()? else {
@@ -35,17 +37,17 @@ pub(super) fn check(
             )
         }
     };
-    if let Some(least) = need.mass_min.filter(|least| mass.0 < *least) {
+    if let Some(least) = least.filter(|least| mass.0 < least.value) {
         let text = format!(
             "{mass} g/m²{after}, the need asks for at least {}",
-            Gsm(least)
+            Gsm(least.value)
         );
         return Ok(Err(Reason::new(text, "choose a heavier one")));
     }
-    if let Some(most) = need.mass_max.filter(|most| mass.0 > *most) {
+    if let Some(most) = most.filter(|most| mass.0 > most.value) {
         let text = format!(
             "{mass} g/m²{after}, the need asks for at most {}",
-            Gsm(most)
+            Gsm(most.value)
         );
         return Ok(Err(Reason::new(text, "choose a lighter one")));
     }

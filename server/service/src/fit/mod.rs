@@ -227,7 +227,7 @@ pub(crate) fn fit(
             basis: None,
             shrinkage: None,
             directions: None,
-            certainty: if need.input.seams {
+            certainty: if need.plan.seams() {
                 Certainty::Estimated
             } else {
                 Certainty::Measured
@@ -330,7 +330,7 @@ pub(crate) fn measured<const N: usize>(
 /// Where the length of a thread need comes from, and how reels share it.
 fn thread_steps(context: &Context<'_>, garment: &Garment, need: &NeedRecord) -> Vec<String> {
     let code = GarmentCode::new(garment.id);
-    let seams = need.input.seams.then(|| {
+    let seams = need.plan.seams().then(|| {
         format!(
             "{} for one by the seam plan of {code}, ends and waste included",
             need.amount_text(context)

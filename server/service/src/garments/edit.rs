@@ -103,7 +103,7 @@ pub(crate) fn replan(desk: &mut Desk<'_>, booking: i64, request: &EditGarment) -
     // Lengths that come from the seams follow them.
     let needs = load_needs(desk, &garment)?;
     for need in &needs {
-        if let Some(input) = sewn.renewed(&need.input)? {
+        if let Some(input) = sewn.renewed(need)? {
             edit.need(desk, &garment, &needs, &input)?;
         }
     }

@@ -1,9 +1,13 @@
-//! A need as the book holds it, with its amounts and conditions read.
+//! A need as the book holds it: its row, and what its plan says.
 
-mod check;
+mod build;
+mod input;
 mod parts;
 mod reels;
+mod resolve;
 mod stiff;
+#[cfg(test)]
+mod tests;
 mod trim;
 mod units;
 
@@ -14,47 +18,39 @@ pub(crate) use parts::Along;
 use crate::{
     context::Context,
     desk::{Desk, counter},
-    failure::{Done, not_found},
+    failure::{Done, invalid, not_found},
     shelved::show,
 };
 use ellwand_contract::{Problem, ProblemType, garments::NeedInput};
 use ellwand_domain::{
     code::GarmentCode,
     ledger::Quantity,
-    need::{ClothDemand, WidthLength},
-    quantity::{Count, Micrometres, MilligramsPerM2},
+    need::{ClothDemand, PlannedNeed, Takes, WidthLength},
+    quantity::{Count, Micrometres},
     shrinkage::Preparation,
+    thread::ReelError,
 };
 use ellwand_storage::{Garment, Need, Tx};
 
-/// A need with what its JSON says.
+/// A need: what is planned for one garment, and what its units take for so many alike.
 #[derive(Debug, Clone)]
 pub(crate) struct NeedRecord {
     pub(crate) row: Need,
-    /// As stored: the kind is set, the material is a code, the fibre one of the book's names.
-    pub(crate) input: NeedInput,
+    pub(crate) plan: PlannedNeed,
     /// Cloth and interlining: one unit; with `one_length` the whole batch's length joined.
     pub(crate) demand: Option<ClothDemand>,
     /// Thread and trims: one unit; of several reels at once, what each gives for the whole batch.
     pub(crate) per_unit: Option<Quantity>,
     /// True for counted trims.
     pub(crate) counted: bool,
-    pub(crate) mass_min: Option<MilligramsPerM2>,
-    pub(crate) mass_max: Option<MilligramsPerM2>,
     pub(crate) longest_part: Option<Micrometres>,
 }
 
 impl NeedRecord {
     /// Reads a stored need of a garment of which `garment_count` alike are made.
     pub(crate) fn read(row: Need, garment_count: i64) -> Done<Self> {
-        let input: NeedInput = serde_json::from_str(&row.need).map_err(|error| {
-            Problem::new(
-                ProblemType::Internal,
-                format!("a stored need cannot be read: {error}"),
-            )
-        })?;
-        let amounts = check::amounts(&input, row.kind, garment_count)?;
-        Ok(Self::assemble(row, input, amounts))
+        let plan = read_plan(&row)?;
+        Self::assemble(row, plan, garment_count)
     }
 
     /// Checks a need and gives it a number; it is not saved yet. Refusals name the need's field (`length`).
@@ -64,48 +60,59 @@ impl NeedRecord {
         garment_count: i64,
         input: &NeedInput,
     ) -> Done<Self> {
-        let (input, kind) = check::resolve(desk, input)?;
-        let amounts = check::amounts(&input, kind, garment_count)?;
-        let estimate = match &input.estimate {
-            Some(text) => Some(desk.context.home_money("estimate", text)?.get()),
-            None => None,
-        };
-        let need = serde_json::to_string(&input)
+        let (input, kind) = resolve::resolve(desk, input)?;
+        let plan = build::planned(&input, kind)?;
+        let need = serde_json::to_string(&plan)
             .map_err(|error| Problem::new(ProblemType::Internal, error.to_string()))?;
         let row = Need {
             id: desk.tx.next_numbers(counter::NEED, 1)?,
             garment_id,
-            role: input.role.clone(),
-            kind,
+            role: input.role,
+            kind: plan.kind(),
             need,
-            units: reels::units(&input, garment_count),
-            estimate,
+            units: plan.units(garment_count),
+            estimate: None,
             dropped: false,
-            detail: input.detail.clone(),
+            detail: input.detail,
             same_lot_as: input.same_lot_as.map(GarmentCode::get),
         };
-        Ok(Self::assemble(row, input, amounts))
+        let mut record = Self::assemble(row, plan, garment_count)?;
+        if let Some(text) = &record.plan.estimate {
+            record.row.estimate = Some(desk.context.home_money("estimate", text)?.get());
+        }
+        Ok(record)
     }
 
-    fn assemble(row: Need, input: NeedInput, amounts: check::Amounts) -> Self {
-        let check::Amounts {
-            demand,
-            per_unit,
-            counted,
-            mass_min,
-            mass_max,
-            longest_part,
-        } = amounts;
-        Self {
+    fn assemble(row: Need, plan: PlannedNeed, garment_count: i64) -> Done<Self> {
+        let demand = plan.demand(garment_count).map_err(parts::refused)?;
+        let per_unit = plan.per_unit(garment_count).map_err(|error| match error {
+            ReelError::Quantity(error) => error.into(),
+            error => invalid("reels", error.to_string()),
+        })?;
+        let parts = demand.as_ref().and_then(ClothDemand::parts);
+        let longest_part = match (&plan.takes, parts) {
+            (_, Some(parts)) => Some(parts.tallest()?),
+            (Takes::Cloth { longest_part, .. }, _) => longest_part.as_ref().map(|part| part.value),
+            _ => None,
+        };
+        Ok(Self {
+            counted: plan.count().0.is_some(),
             row,
-            input,
+            plan,
             demand,
             per_unit,
-            counted,
-            mass_min,
-            mass_max,
             longest_part,
-        }
+        })
+    }
+
+    /// The garment whose lot it must be of.
+    pub(crate) fn same_lot_as(&self) -> Option<GarmentCode> {
+        self.row.same_lot_as.map(GarmentCode::new)
+    }
+
+    /// What one garment takes of thread and trims in all.
+    pub(crate) fn length_of_one(&self) -> Option<Quantity> {
+        self.plan.of_one().ok().flatten()
     }
 
     /// How much one garment needs, for people: `2.60 m washed at 140 cm`, `6 pcs`, `200 m`.
@@ -117,72 +124,64 @@ impl NeedRecord {
             }
             return show(context, false, quantity);
         }
-        let state = match self.input.preparation {
+        let Ok(Some(of_one)) = self.plan.demand(1) else {
+            return String::new();
+        };
+        let state = match of_one.preparation {
             Some(done) if !done.is_nothing() => format!(" {done}"),
             _ => String::new(),
         };
+        if let Some(parts) = of_one.parts() {
+            return parts::amount(&of_one, parts, &state, units);
+        }
         let one = |entry: &WidthLength| {
             let at = entry.width.map_or_else(String::new, |width| {
                 format!(" at {}", width.show_width(units))
             });
             format!("{}{state}{at}", entry.length.show(units))
         };
-        if let Some(parts) = self.parts() {
-            return self.parts_amount(&parts, &state, units);
-        }
-        let lengths = check::lengths(&self.input).unwrap_or_default();
-        lengths.iter().map(one).collect::<Vec<_>>().join(" or ")
+        let lengths = of_one.by_width().iter();
+        lengths.map(one).collect::<Vec<_>>().join(" or ")
     }
 
     /// Conditions for people, each in a few words, in the units they were typed in.
     pub(crate) fn conditions(&self, context: &Context<'_>) -> Vec<String> {
-        let input = &self.input;
         let mut conditions = self.part_conditions(context.units());
+        let (asked, cloth) = (&self.plan.conditions, self.plan.cloth());
         let mut add = |condition: Option<String>| conditions.extend(condition);
-        add(input.preparation.map(|preparation| match preparation {
+        add(cloth.preparation.map(|preparation| match preparation {
             Preparation::None => "cut as it is, without a preparation".to_owned(),
             Preparation::Raw => "cut raw, never washed or steamed".to_owned(),
             other => format!("{other} before it is cut"),
         }));
-        add(input
-            .material
-            .as_ref()
-            .map(|material| format!("only {material}")));
-        add(input.lot.map(|lot| format!("only {lot}")));
-        add(input
-            .same_lot_as
-            .map(|garment| format!("same lot as {garment}")));
-        add(input
-            .fibre
-            .as_ref()
-            .map(|fibre| format!("contains {fibre}")));
-        add(input
-            .mass_min
-            .as_ref()
-            .map(|mass| format!("{mass} or more")));
-        add(input
-            .mass_max
-            .as_ref()
-            .map(|mass| format!("{mass} or less")));
-        add(input
-            .seams
-            .then(|| "the length comes from the seam plan".to_owned()));
-        add(input
-            .longest_part
-            .as_ref()
-            .map(|length| format!("longest part {length}")));
-        add(input.mixing.then(|| "several lots may be mixed".to_owned()));
-        add(input
-            .match_repeat
-            .then(|| "the pattern must match: whole repeats".to_owned()));
-        let joined = match input.parts.is_empty() {
-            true => "the batch's lengths are joined into one",
-            false => "the batch's parts are laid together",
+        add(asked.material.map(|material| format!("only {material}")));
+        add(asked.lot.map(|lot| format!("only {lot}")));
+        let like = self.same_lot_as();
+        add(like.map(|garment| format!("same lot as {garment}")));
+        let fibre = asked.fibre.as_ref();
+        add(fibre.map(|fibre| format!("contains {fibre}")));
+        let least = cloth.mass_min.as_ref();
+        add(least.map(|mass| format!("{} or more", mass.text)));
+        let most = cloth.mass_max.as_ref();
+        add(most.map(|mass| format!("{} or less", mass.text)));
+        let seams = self.plan.seams();
+        add(seams.then(|| "the length comes from the seam plan".to_owned()));
+        if let Takes::Cloth { longest_part, .. } = &self.plan.takes {
+            let longest = longest_part.as_ref();
+            add(longest.map(|length| format!("longest part {}", length.text)));
+        }
+        add(asked.mixing.then(|| "several lots may be mixed".to_owned()));
+        let repeats = cloth.match_repeat;
+        add(repeats.then(|| "the pattern must match: whole repeats".to_owned()));
+        let by_parts = self.parts().is_some();
+        let joined = match by_parts {
+            false => "the batch's lengths are joined into one",
+            true => "the batch's parts are laid together",
         };
         add(self.reels_condition(context));
-        add(input.one_length.then(|| joined.to_owned()));
+        add(cloth.one_length.then(|| joined.to_owned()));
         // Each part says its own.
-        let grain = input.grain.filter(|_| input.parts.is_empty());
+        let grain = cloth.grain.filter(|_| !by_parts);
         add(grain.map(|grain| format!("{grain} grain along the part")));
         conditions.extend(self.stiff_conditions());
         conditions.extend(self.trim_conditions());
@@ -191,19 +190,24 @@ impl NeedRecord {
 
     /// True where thread and trims cost what their own lot did: one lot is insisted on.
     pub(crate) const fn own_lot(&self) -> bool {
-        self.input.lot.is_some() || self.input.same_lot_as.is_some()
+        self.plan.conditions.lot.is_some() || self.row.same_lot_as.is_some()
     }
 }
 
 /// True where a stored need insists on a lot, so that thread and trims cost what their own lot did.
-pub(crate) fn insists_on_lot(need: &str) -> Done<bool> {
-    let input: NeedInput = serde_json::from_str(need).map_err(|error| {
+pub(crate) fn insists_on_lot(need: &Need) -> Done<bool> {
+    Ok(need.same_lot_as.is_some() || read_plan(need)?.conditions.lot.is_some())
+}
+
+/// What a stored need says.
+pub(crate) fn read_plan(need: &Need) -> Done<PlannedNeed> {
+    serde_json::from_str(&need.need).map_err(|error| {
         Problem::new(
             ProblemType::Internal,
             format!("a stored need cannot be read: {error}"),
         )
-    })?;
-    Ok(input.lot.is_some() || input.same_lot_as.is_some())
+        .into()
+    })
 }
 
 /// A garment with its needs in the order of the plan, dropped ones left out.

@@ -73,7 +73,7 @@ impl Perform for CopyGarment {
         };
         desk.tx.insert_garment(&garment)?;
         for need in &needs {
-            let copied = NeedRecord::new(desk, garment.id, garment.count, &need.input)?;
+            let copied = NeedRecord::new(desk, garment.id, garment.count, &need.to_input())?;
             desk.tx.save_need(&copied.row)?;
         }
         seams::copy(desk, model.id, garment.id)?;

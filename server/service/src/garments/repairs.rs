@@ -105,7 +105,12 @@ pub(super) fn notes(
         if !made {
             notes.extend(filled.notes(context, need)?);
         } else if need.counted {
-            let spares = need.input.spares.unwrap_or(0).saturating_mul(filled.cut());
+            let spares = need
+                .plan
+                .count()
+                .1
+                .unwrap_or(0)
+                .saturating_mul(filled.cut());
             match spares {
                 0 => {}
                 1 => notes.push(format!("1 spare of the {} went with it", need.row.role)),

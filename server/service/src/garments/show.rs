@@ -20,7 +20,7 @@ use ellwand_contract::{
 use ellwand_domain::{
     code::{BookingCode, GarmentCode, LotCode},
     ledger::Quantity,
-    need::ClothDemand,
+    need::{ClothDemand, ClothLengths, Takes},
     setting::{CutReason, ReservationState},
 };
 use ellwand_storage::{CutEntry, Garment, Reservation, Subject, Tx};
@@ -170,10 +170,18 @@ fn need(desk: &mut Desk<'_>, of: &OfNeed<'_>, views: &mut promises::Views) -> Do
         reservations.push(views.view_of(desk, (row, units), record, &shelved)?);
     }
     // Of a joined length the garment's own is a share; the text of the need says it.
+    let cloth = record.plan.cloth();
+    let by_width = matches!(
+        record.plan.takes,
+        Takes::Cloth {
+            lengths: ClothLengths::ByWidth(_),
+            ..
+        }
+    );
     let one = record
         .demand
         .as_ref()
-        .filter(|_| record.input.widths.is_empty() && !record.input.one_length);
+        .filter(|_| !by_width && !cloth.one_length);
     let one = one.map(ClothDemand::told).transpose()?.flatten();
     let pooled = record
         .length_of_one()
@@ -183,6 +191,7 @@ fn need(desk: &mut Desk<'_>, of: &OfNeed<'_>, views: &mut promises::Views) -> Do
         Some(um) => Some(ellwand_domain::quantity::Micrometres::new(um)?),
         None => one.map(|entry| entry.length),
     };
+    let (count, spares) = record.plan.count();
     Ok(Need {
         role: record.row.role.clone(),
         kind: record.row.kind,
@@ -193,20 +202,20 @@ fn need(desk: &mut Desk<'_>, of: &OfNeed<'_>, views: &mut promises::Views) -> Do
         units_cut: filled.cut(),
         reservations,
         lots: lots.iter().map(|lot| LotCode::new(*lot)).collect(),
-        mass_min_gsm: record.mass_min.map(Gsm),
-        mass_max_gsm: record.mass_max.map(Gsm),
+        mass_min_gsm: cloth.mass_min.as_ref().map(|mass| Gsm(mass.value)),
+        mass_max_gsm: cloth.mass_max.as_ref().map(|mass| Gsm(mass.value)),
         length_m: length.map(Metres),
         width_m: one.and_then(|entry| entry.width).map(Metres),
         parts: record.part_views(),
         area_m2: record.area_m2(),
-        count: record.input.count,
-        spares: record.input.spares,
+        count,
+        spares,
         size: record.wanted_size().map(|size| size.to_string()),
-        colour: record.input.colour.clone(),
-        matching: record.input.matching,
+        colour: record.plan.trim().colour.clone(),
+        matching: record.plan.matching(),
         used: repairs::used(desk, cuts, record)?,
-        preparation: record.input.preparation,
-        grain: record.input.grain,
+        preparation: cloth.preparation,
+        grain: cloth.grain,
         detail: record.row.detail.clone(),
     })
 }

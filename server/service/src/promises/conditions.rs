@@ -5,9 +5,10 @@ use super::{Settled, resettle};
 use crate::{
     desk::Desk,
     failure::Done,
+    garments::need::read_plan,
     shelved::{LotRecord, Shelved},
 };
-use ellwand_domain::code::GarmentCode;
+use ellwand_domain::{code::GarmentCode, need::Stiffness};
 use ellwand_storage::Reservation;
 use std::collections::BTreeSet;
 
@@ -40,9 +41,14 @@ pub(crate) fn resettle_stiffness(
     because: &str,
 ) -> Done<Settled> {
     let mut all = resettle_lot(desk, booking, record, because)?;
-    let like = desk
-        .tx
-        .active_reservations_saying(&format!("\"stiff_like\":\"{} ", record.code()))?;
+    let mut like = Vec::new();
+    for (promise, need) in desk.tx.active_reservations_with_needs()? {
+        let plan = read_plan(&need)?;
+        if matches!(plan.cloth().stiffness, Some(Stiffness::Like { lot, .. }) if lot == record.code())
+        {
+            like.push(promise);
+        }
+    }
     all.add(settle_pieces_of(desk, booking, &like, because)?);
     Ok(all)
 }

@@ -160,7 +160,7 @@ impl Filled {
 
     /// The unit that was begun of a lot, or of any where lots may be mixed in it.
     pub(crate) fn begun_of(&self, need: &NeedRecord, lot: i64) -> Option<&Begun> {
-        let any = need.input.mixing && !need.counted;
+        let any = need.plan.conditions.mixing && !need.counted;
         self.begun().iter().find(|begun| any || begun.lot == lot)
     }
 
@@ -244,7 +244,7 @@ impl Filled {
             true => ("set incomplete", "have", format!(", all of {lot}")),
             false => ("not all of it", "has", String::new()),
         };
-        let more = match need.counted || !need.input.mixing {
+        let more = match need.counted || !need.plan.conditions.mixing {
             true => format!("{missing} more of {lot}"),
             false => format!("{missing} more"),
         };

@@ -197,10 +197,10 @@ impl Takes {
 /// The need of a promise, as the promise is judged: while the garment whose lot it must be of has none, nothing speaks against it.
 pub(super) fn need_held(tx: &mut Tx<'_>, row: &Reservation) -> Done<(Garment, NeedRecord)> {
     let (garment, mut need) = need_of(tx, row)?;
-    if let Some(like) = need.input.same_lot_as
+    if let Some(like) = need.same_lot_as()
         && lots_of_role(tx, like.get(), &need.row.role)?.is_empty()
     {
-        need.input.same_lot_as = None;
+        need.row.same_lot_as = None;
     }
     Ok((garment, need))
 }

@@ -21,7 +21,7 @@ pub(crate) fn taken_already(
     piece: i64,
     filled: &Filled,
 ) -> Done<Option<String>> {
-    let Some(reels) = need.input.reels else {
+    let Some(reels) = need.plan.reels() else {
         return Ok(None);
     };
     let role = &need.row.role;
@@ -42,7 +42,7 @@ pub(super) fn check_pick(
     pick: &Pick,
     filled: &Filled,
 ) -> Done<()> {
-    let Some(reels) = need.input.reels else {
+    let Some(reels) = need.plan.reels() else {
         return Ok(());
     };
     let (code, role, garment) = (
@@ -78,7 +78,7 @@ pub(super) fn check_lot(
     filled: &Filled,
 ) -> Done<()> {
     let (open, takes) = (filled.open(), fit.takes);
-    let first = need.input.reels.is_some() && !need.input.mixing && open > 1;
+    let first = need.plan.reels().is_some() && !need.plan.conditions.mixing && open > 1;
     if !first || !filled.lots().is_empty() {
         return Ok(());
     }

@@ -187,7 +187,7 @@ pub(crate) fn promise_all(
 
 /// Refuses several pieces for one need that do not say what comes from each: only a reel stands for one unit by itself.
 fn check_open_picks(request: &Reserve, needs: &[NeedRecord]) -> Done<()> {
-    for need in needs.iter().filter(|need| need.input.reels.is_none()) {
+    for need in needs.iter().filter(|need| need.plan.reels().is_none()) {
         let role = &need.row.role;
         let silent = request.picks.iter().filter(|pick| {
             pick.need.trim().eq_ignore_ascii_case(role)

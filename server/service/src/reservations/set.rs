@@ -58,7 +58,7 @@ pub(super) fn whole_or_nothing(
     garment: &Garment,
     needs: &[NeedRecord],
 ) -> Done<()> {
-    for need in needs.iter().filter(|need| need.input.matching) {
+    for need in needs.iter().filter(|need| need.plan.matching()) {
         let own = |pick: &&Pick| pick.need.trim().eq_ignore_ascii_case(&need.row.role);
         let parts: Vec<(i64, i64)> = request
             .picks

@@ -16,7 +16,7 @@ pub(crate) fn of_another_lot(
     shelved: &Shelved,
     filled: &Filled,
 ) -> Option<String> {
-    if need.input.mixing {
+    if need.plan.conditions.mixing {
         return None;
     }
     let mut lots = filled.lots().iter();
@@ -175,7 +175,7 @@ fn units(context: &Context<'_>, need: &NeedRecord, pick: &Pick, filled: &Filled)
         ));
     }
     let open = filled.open().saturating_sub(shared);
-    let usual = if need.input.reels.is_some() {
+    let usual = if need.plan.reels().is_some() {
         open.min(1)
     } else {
         open

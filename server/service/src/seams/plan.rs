@@ -2,7 +2,7 @@
 
 use crate::{
     failure::{Done, invalid},
-    garments::operation::is_same,
+    garments::{need::NeedRecord, operation::is_same},
 };
 use ellwand_contract::{
     Metres, Problem, ProblemType,
@@ -95,10 +95,11 @@ impl Planned {
     }
 
     /// A stored need whose length comes from the seams, with the length of today; nothing when it is that already.
-    pub(crate) fn renewed(&self, stored: &NeedInput) -> Done<Option<NeedInput>> {
-        if !stored.seams {
+    pub(crate) fn renewed(&self, stored: &NeedRecord) -> Done<Option<NeedInput>> {
+        if !stored.plan.seams() {
             return Ok(None);
         }
+        let stored = stored.to_input();
         let filled = self.filled(&NeedInput {
             length: None,
             ..stored.clone()

@@ -19,7 +19,7 @@ impl Perform for GetSeams {
         let mut view = estimate(&planned.inputs, &planned.plan, desk.context.units())?;
         for need in needs
             .iter()
-            .filter(|need| need.row.kind == Kind::Thread && !need.input.seams)
+            .filter(|need| need.row.kind == Kind::Thread && !need.plan.seams())
         {
             let Some(sum) = view
                 .threads

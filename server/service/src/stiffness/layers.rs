@@ -69,7 +69,7 @@ pub(crate) fn shell_of(tx: &mut Tx<'_>, garment: &Garment) -> Done<Option<Shell>
     };
     let mut lots = promises::lots_of_role(tx, garment.id, &need.row.role)?;
     if lots.is_empty() {
-        lots.extend(need.input.lot.map(LotCode::get));
+        lots.extend(need.plan.conditions.lot.map(LotCode::get));
     }
     let [lot] = lots[..] else { return Ok(None) };
     let record = LotRecord::load(tx, lot)?;
@@ -89,7 +89,7 @@ fn shrinks(
     done: Option<Preparation>,
 ) -> Done<Shrinks> {
     let prepared = |preparation: Preparation| !preparation.is_nothing();
-    if done.is_some_and(prepared) || need.input.preparation.is_some_and(prepared) {
+    if done.is_some_and(prepared) || need.plan.cloth().preparation.is_some_and(prepared) {
         return Ok(Shrinks::NOTHING);
     }
     Ok(

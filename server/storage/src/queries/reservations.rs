@@ -4,7 +4,7 @@ use super::{Conn, changed};
 use crate::condition::ActivePromise;
 use crate::error::StorageError;
 use crate::kept::Change;
-use crate::records::{PooledPromise, Reservation};
+use crate::records::{Need, PooledPromise, Reservation};
 use crate::schema::{lots, needs, pieces, reservations};
 use chrono::NaiveDate;
 use diesel::prelude::*;
@@ -91,22 +91,16 @@ pub fn active_reservations_bound_to(
         .load(conn)?)
 }
 
-/// Active promises whose need says that text in its JSON; it reads every active promise's need, so that only rare acts may ask.
-pub fn active_reservations_saying(
+/// Every active promise with its need, so that only rare acts may ask.
+pub fn active_reservations_with_needs(
     conn: &mut Conn,
-    text: &str,
-) -> Result<Vec<Reservation>, StorageError> {
-    let rows: Vec<(Reservation, String)> = reservations::table
+) -> Result<Vec<(Reservation, Need)>, StorageError> {
+    Ok(reservations::table
         .inner_join(needs::table)
         .filter(reservations::state.eq(ReservationState::Active))
         .order(reservations::id)
-        .select((Reservation::as_select(), needs::need))
-        .load(conn)?;
-    Ok(rows
-        .into_iter()
-        .filter(|(_, need)| need.contains(text))
-        .map(|(row, _)| row)
-        .collect())
+        .select((Reservation::as_select(), Need::as_select()))
+        .load(conn)?)
 }
 
 /// Promises of a garment before `before`, newest first; in one state when it is given.
@@ -165,7 +159,7 @@ pub fn promises_of_material(
         .filter(lots::material_id.eq(material))
         .filter(lots::owner_id.is_null())
         .order(reservations::id)
-        .select((Reservation::as_select(), lots::id, needs::need))
+        .select((Reservation::as_select(), lots::id, Need::as_select()))
         .load(conn)?)
 }
 

@@ -66,7 +66,7 @@ pub struct Need {
     pub estimate: Option<i64>,
     pub dropped: bool,
     pub detail: Option<String>,
-    /// The garment whose lot it must be of, as `need` says.
+    /// The garment whose lot it must be of.
     pub same_lot_as: Option<i64>,
 }
 
@@ -178,12 +178,12 @@ impl Reservation {
     }
 }
 
-/// A promise of thread or trims: with its lot, and its need as JSON.
+/// A promise of thread or trims, with its lot and its need.
 #[derive(Debug, Clone, PartialEq, Eq, Queryable)]
 pub struct PooledPromise {
     pub row: Reservation,
     pub lot: i64,
-    pub need: String,
+    pub need: Need,
 }
 
 /// Minutes of an operation on a past garment or batch.

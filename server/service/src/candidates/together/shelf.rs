@@ -79,14 +79,14 @@ pub(super) fn claim(asked: &Question<'_>, serve: &[Serving], shelf: &mut Shelf) 
             estimated: fit.certainty > Certainty::Stated,
         });
     }
-    let split = match (set, need.input.reels) {
+    let split = match (set, need.plan.reels()) {
         (Some(_), _) => Split::Joined,
         (None, Some(_)) => Split::Apart,
         (None, None) => Split::Lengths,
     };
     Ok(Claim {
         units: open,
-        one_lot: !need.input.mixing,
+        one_lot: !need.plan.conditions.mixing,
         split,
         offers,
     })

@@ -1,36 +1,42 @@
 //! Parts of a need, by the measures of their shell parts.
 
-use super::NeedRecord;
+use super::{
+    NeedRecord,
+    build::{first_given, one_length, typed},
+};
 use crate::failure::{Done, Failure, invalid};
 use ellwand_contract::{
     Metres, Problem,
     garments::{NeedInput, NeedPart, PartInput},
 };
 use ellwand_domain::{
-    need::{ClothDemand, Lengths, Part, PartError, Parts, PartsError, ShellMeasures},
-    quantity::{Count, Micrometres, Units, decimal_m2, parse::parse_length_up, show_area},
+    need::{ClothDemand, Part, PartError, Parts, PartsError, ShellMeasures, TypedPart},
+    quantity::{AsTyped, Count, Micrometres, Units, decimal_m2, show_area},
     setting::{Grain, Kind, Measured, PartCut},
 };
 
-/// Spells the names of parts as the book does.
-pub(super) fn resolve(input: &mut NeedInput) {
+/// Spells the names of parts as the book does, and what is left out as it is meant.
+pub(super) fn resolve(input: &mut NeedInput, kind: Kind) {
     for part in &mut input.parts {
         part.name = part.name.split_whitespace().collect::<Vec<_>>().join(" ");
+        part.grain = part.grain.or(input.grain);
+        part.measures.get_or_insert(Measured::With);
+        part.cut.get_or_insert(match kind {
+            Kind::Interlining => PartCut::Inside,
+            Kind::Cloth | Kind::Thread | Kind::Trim => PartCut::With,
+        });
     }
 }
 
-/// Reads the parts of a need, laid together for so many garments; nothing where it has none.
-pub(super) fn read(input: &NeedInput, kind: Kind, garments: i64) -> Done<Option<Parts>> {
-    if input.parts.is_empty() {
-        return Ok(None);
-    }
+/// Reads the parts of a need.
+pub(super) fn read(input: &NeedInput) -> Done<Vec<TypedPart>> {
     let beside = [
         ("length", input.length.is_some()),
         ("width", input.width.is_some()),
         ("widths", !input.widths.is_empty()),
         ("longest_part", input.longest_part.is_some()),
     ];
-    if let Some((name, _)) = beside.into_iter().find(|(_, given)| *given) {
+    if let Some(name) = first_given(&beside) {
         let what = name.replace('_', " ");
         let detail = format!(
             "the need {} has parts, from which its {what} follows",
@@ -40,26 +46,26 @@ pub(super) fn read(input: &NeedInput, kind: Kind, garments: i64) -> Done<Option<
             .hint("leave it out: the length follows from the usable width of each piece")
             .into());
     }
-    let parts = input
-        .parts
-        .iter()
-        .enumerate()
-        .map(|(index, part)| one(input, kind, part).map_err(|failure| in_part(index, failure)));
-    let parts = parts.collect::<Done<Vec<Part>>>()?;
-    Parts::new(parts, garments)
-        .map(Some)
-        .map_err(|error| match error {
-            PartsError::Quantity(error) => error.into(),
-            PartsError::HowMany(_) | PartsError::SameName(_) => invalid("part", error.to_string()),
-        })
+    let parts = input.parts.iter().enumerate();
+    parts
+        .map(|(index, part)| one(part).map_err(|failure| in_part(index, failure)))
+        .collect()
 }
 
-fn one(input: &NeedInput, kind: Kind, part: &PartInput) -> Done<Part> {
+/// Why a list of parts was refused.
+pub(super) fn refused(error: PartsError) -> Failure {
+    match error {
+        PartsError::Quantity(error) => error.into(),
+        PartsError::HowMany(_) | PartsError::SameName(_) => invalid("part", error.to_string()),
+    }
+}
+
+fn one(part: &PartInput) -> Done<TypedPart> {
     let name = part.name.trim();
     if name.is_empty() {
         return Err(invalid("name", "a part has a name, for example collar"));
     }
-    let Some(grain) = part.grain.or(input.grain) else {
+    let Some(grain) = part.grain else {
         return Err(Problem::from(invalid(
             "grain",
             format!("which grain runs along the part {name} is not said"),
@@ -74,42 +80,61 @@ fn one(input: &NeedInput, kind: Kind, part: &PartInput) -> Done<Part> {
             format!("no {name} is none; leave the part out"),
         ));
     }
-    let length = |field: &'static str, text: &str| -> Done<Micrometres> {
-        parse_length_up(text).map_err(|error| invalid(field, error.to_string()))
-    };
+    let (length, width) = (
+        one_length("length", &part.length)?,
+        one_length("width", &part.width)?,
+    );
+    let allowance: Option<AsTyped<Micrometres>> = typed("allowance", &part.allowance)?;
     let shell = ShellMeasures {
-        length: side("length", &part.length)?,
-        width: side("width", &part.width)?,
+        length: length.value,
+        width: width.value,
         measured: part.measures.unwrap_or(Measured::With),
-        allowance: part
-            .allowance
-            .as_deref()
-            .map(|text| length("allowance", text))
-            .transpose()?,
+        allowance: allowance.as_ref().map(|typed| typed.value),
     };
-    let cut = part.cut.unwrap_or(match kind {
-        Kind::Interlining => PartCut::Inside,
-        Kind::Cloth | Kind::Thread | Kind::Trim => PartCut::With,
-    });
-    Part::new(name, count.get(), shell, cut, grain).map_err(|error| match error {
-        PartError::AllowanceUnknown { cut: PartCut::Inside, .. } => Problem::from(invalid(
-            "allowance",
-            error.to_string(),
-        ))
-        .hint("say allowance=1cm; or cut=with, to cut it as large as the shell part; or measures=without")
-        .into(),
-        PartError::AllowanceUnknown { .. } => Problem::from(invalid("allowance", error.to_string()))
-            .hint("say allowance=1cm; or measures=with, when the measures hold it already")
-            .into(),
-        PartError::NothingLeft { .. } => Problem::from(invalid("allowance", error.to_string()))
-            .hint("check the measures and the allowance, or cut it with the allowance: cut=with")
-            .into(),
-        PartError::Quantity(error) => error.into(),
+    let cut = part.cut.unwrap_or(PartCut::With);
+    Ok(TypedPart {
+        part: Part::new(name, count.get(), shell, cut, grain).map_err(part_refused)?,
+        length: length.text,
+        width: width.text,
+        allowance: allowance.map(|typed| typed.text),
     })
 }
 
-fn side(field: &'static str, text: &str) -> Done<Micrometres> {
-    super::check::positive(field, text, parse_length_up(text))
+fn part_refused(error: PartError) -> Failure {
+    let detail = error.to_string();
+    let hint = match error {
+        PartError::AllowanceUnknown {
+            cut: PartCut::Inside,
+            ..
+        } => {
+            "say allowance=1cm; or cut=with, to cut it as large as the shell part; or measures=without"
+        }
+        PartError::AllowanceUnknown { .. } => {
+            "say allowance=1cm; or measures=with, when the measures hold it already"
+        }
+        PartError::NothingLeft { .. } => {
+            "check the measures and the allowance, or cut it with the allowance: cut=with"
+        }
+        PartError::Quantity(error) => return error.into(),
+    };
+    Problem::from(invalid("allowance", detail))
+        .hint(hint)
+        .into()
+}
+
+/// `3 parts, 0.21 m²: 0.44 m washed at 90 cm`: what one garment needs in parts.
+pub(super) fn amount(one: &ClothDemand, parts: &Parts, state: &str, units: Units) -> String {
+    let pieces = match parts.pieces() {
+        1 => "1 part".to_owned(),
+        pieces => format!("{pieces} parts"),
+    };
+    let told = one.told().ok().flatten();
+    let told = told.and_then(|told| {
+        let (length, width) = (told.length.show(units), told.width?.show_width(units));
+        Some(format!(": {length}{state} at {width}"))
+    });
+    let area = show_area(parts.area_um2(), units);
+    format!("{pieces}, {area}{}", told.unwrap_or_default())
 }
 
 /// Names the part of a refusal.
@@ -138,15 +163,14 @@ pub(crate) struct Along {
 impl NeedRecord {
     /// The parts of one garment.
     pub(super) fn parts(&self) -> Option<Parts> {
-        let parts = self.demand.as_ref()?.parts()?;
-        parts.of_garments(1).ok()
+        self.plan.demand(1).ok()??.parts().cloned()
     }
 
     /// The grains that run along its parts, in their order, or the one that its need names.
     pub(crate) fn grains(&self) -> Vec<Along> {
         let Some(parts) = self.demand.as_ref().and_then(|demand| demand.parts()) else {
             return vec![Along {
-                grain: self.input.grain,
+                grain: self.plan.cloth().grain,
                 of: String::new(),
             }];
         };
@@ -175,35 +199,6 @@ impl NeedRecord {
             [Along { grain, .. }] => *grain,
             _ => None,
         }
-    }
-
-    /// `3 parts, 0.21 m²: 0.44 m washed at 90 cm`: what one garment needs in parts.
-    pub(super) fn parts_amount(&self, parts: &Parts, state: &str, units: Units) -> String {
-        let pieces = match parts.pieces() {
-            1 => "1 part".to_owned(),
-            pieces => format!("{pieces} parts"),
-        };
-        let told = self
-            .told_of(parts)
-            .map_or_else(String::new, |(width, length)| {
-                format!(
-                    ": {}{state} at {}",
-                    length.show(units),
-                    width.show_width(units)
-                )
-            });
-        format!("{pieces}, {}{told}", show_area(parts.area_um2(), units))
-    }
-
-    /// Width and length that tell the parts of one garment.
-    fn told_of(&self, parts: &Parts) -> Option<(Micrometres, Micrometres)> {
-        let demand = self.demand.as_ref()?;
-        let one = ClothDemand {
-            lengths: Lengths::Parts(parts.clone()),
-            ..demand.clone()
-        };
-        let told = one.told().ok()??;
-        Some((told.width?, told.length))
     }
 
     /// Its parts as they are cut, for people.

@@ -7,12 +7,7 @@ use crate::{
     shelved::show,
 };
 use ellwand_contract::garments::NeedInput;
-use ellwand_domain::{
-    ledger::Quantity,
-    quantity::{Micrometres, parse::parse_length_up},
-    setting::Kind,
-    thread,
-};
+use ellwand_domain::setting::Kind;
 
 /// Most reels that a need takes at once, beyond any machine; that an overlock takes 3 to 5 is common practice.
 const REELS_MAX: i64 = 100;
@@ -37,45 +32,10 @@ pub(super) fn check(input: &NeedInput, kind: Kind) -> Done<()> {
     Ok(())
 }
 
-/// What each reel gives for a batch of which one garment takes `length`, rounded up.
-pub(super) fn unit(
-    input: &NeedInput,
-    length: Micrometres,
-    garment_count: i64,
-) -> Done<Micrometres> {
-    let Some(reels) = input.reels else {
-        return Ok(length);
-    };
-    let all = length.times(garment_count)?;
-    thread::on_each_reel(all, reels).map_err(|error| invalid("reels", error.to_string()))
-}
-
-/// Units of a need: a length for each garment, one that is joined, or one for each reel.
-pub(super) fn units(input: &NeedInput, garment_count: i64) -> i64 {
-    match input.reels {
-        Some(reels) => reels,
-        None if input.one_length => 1,
-        None => garment_count,
-    }
-}
-
 impl NeedRecord {
-    /// What one garment takes of thread and measured trims in all.
-    pub(crate) fn length_of_one(&self) -> Option<Quantity> {
-        let typed = self
-            .input
-            .length
-            .as_deref()
-            .filter(|_| self.input.reels.is_some());
-        let length = typed
-            .and_then(|text| parse_length_up(text).ok())
-            .map(Into::into);
-        length.or(self.per_unit)
-    }
-
     /// `4 reels at once, 50.00 m of each for the batch`.
     pub(super) fn reels_condition(&self, context: &Context<'_>) -> Option<String> {
-        let (reels, each) = self.input.reels.zip(self.per_unit)?;
+        let (reels, each) = self.plan.reels().zip(self.per_unit)?;
         let each = show(context, false, each);
         Some(match reels {
             1 => format!("{each} of one reel"),
@@ -85,7 +45,7 @@ impl NeedRecord {
 
     /// `27.37 m × 3 ÷ 4 reels = 20.5275 m of each`.
     pub(crate) fn reels_step(&self, context: &Context<'_>, garments: i64) -> Option<String> {
-        let (reels, each) = self.input.reels.zip(self.per_unit)?;
+        let (reels, each) = self.plan.reels().zip(self.per_unit)?;
         let (one, each) = (
             show(context, false, self.length_of_one()?),
             show(context, false, each),

@@ -1,6 +1,9 @@
 //! How stiff a need wants its interlining along the part's long side.
 
-use super::NeedRecord;
+use super::{
+    NeedRecord,
+    build::{in_order, typed},
+};
 use crate::{
     failure::{Done, invalid},
     fit::Reason,
@@ -10,55 +13,36 @@ use crate::{
 use ellwand_contract::{Problem, garments::NeedInput};
 use ellwand_domain::{
     code::LotCode,
+    need::Stiffness,
+    quantity::AsTyped,
     setting::{Grain, Kind},
     stiffness::{Directed, Reading, decimal_unm, like_nnm},
 };
 use ellwand_storage::Tx;
 
-/// Rigidities asked for; nanonewton metres.
-#[derive(Debug, Clone, Copy, Default)]
-pub(super) struct Wanted {
-    min: Option<i64>,
-    max: Option<i64>,
-    like: Option<(LotCode, Grain)>,
-}
-
-impl Wanted {
-    const fn is_nothing(self) -> bool {
-        self.min.is_none() && self.max.is_none() && self.like.is_none()
-    }
-}
-
 /// Reads what a need says of stiffness; `stiff_like` is a lot and a grain.
-pub(super) fn wanted(input: &NeedInput, kind: Kind) -> Done<Wanted> {
+pub(super) fn wanted(input: &NeedInput, kind: Kind) -> Done<Option<Stiffness>> {
     if input.fusible.is_some() && kind != Kind::Interlining {
         return Err(invalid(
             "fusible",
             format!("{kind} is neither fusible nor sewn in: interlining is"),
         ));
     }
-    let wanted = Wanted {
-        min: rigidity("stiffness_min", input.stiffness_min.as_deref())?,
-        max: rigidity("stiffness_max", input.stiffness_max.as_deref())?,
-        like: input.stiff_like.as_deref().map(like).transpose()?,
+    let min = rigidity("stiffness_min", &input.stiffness_min)?;
+    let max = rigidity("stiffness_max", &input.stiffness_max)?;
+    let like = input.stiff_like.as_deref().map(like).transpose()?;
+    in_order("stiffness_max", min.as_ref(), max.as_ref())?;
+    let wanted = match (like, min, max) {
+        (None, None, None) => return Ok(None),
+        (None, min, max) => Stiffness::Range { min, max },
+        (Some((lot, grain)), None, None) => Stiffness::Like { lot, grain },
+        (Some(_), _, _) => {
+            return Err(invalid(
+                "stiff_like",
+                "the need has a range of its own; give one of them",
+            ));
+        }
     };
-    if wanted.is_nothing() {
-        return Ok(wanted);
-    }
-    if let (Some(min), Some(max)) = (wanted.min, wanted.max)
-        && min > max
-    {
-        return Err(invalid(
-            "stiffness_max",
-            "the most is below the least that the need asks for",
-        ));
-    }
-    if wanted.like.is_some() && (wanted.min.is_some() || wanted.max.is_some()) {
-        return Err(invalid(
-            "stiff_like",
-            "the need has a range of its own; give one of them",
-        ));
-    }
     let said = input.grain.is_some()
         || (!input.parts.is_empty() && input.parts.iter().all(|part| part.grain.is_some()));
     if !said {
@@ -67,18 +51,17 @@ pub(super) fn wanted(input: &NeedInput, kind: Kind) -> Done<Wanted> {
             .hint("say grain lengthwise, crosswise or bias in the need: which one is the stiff one is never assumed")
             .into());
     }
-    Ok(wanted)
+    Ok(Some(wanted))
 }
 
-fn rigidity(field: &str, text: Option<&str>) -> Done<Option<i64>> {
-    let Some(text) = text else { return Ok(None) };
-    match text
-        .parse()
-        .map_err(|error: ellwand_domain::quantity::QuantityError| {
-            invalid(field, error.to_string())
-        })? {
-        Reading::Rigidity(nnm) => Ok(Some(nnm)),
-        Reading::BendingLength(_) => Err(invalid(
+fn rigidity(field: &str, text: &Option<String>) -> Done<Option<AsTyped<i64>>> {
+    match typed(field, text)? {
+        None => Ok(None),
+        Some(AsTyped {
+            value: Reading::Rigidity(value),
+            text,
+        }) => Ok(Some(AsTyped { value, text })),
+        Some(AsTyped { text, .. }) => Err(invalid(
             field,
             format!("\"{text}\" is a length; give a rigidity, for example 11.4uNm"),
         )),
@@ -105,12 +88,11 @@ fn like(text: &str) -> Done<(LotCode, Grain)> {
 
 /// Refuses a lot that is not there, and spells it as the book does.
 pub(super) fn resolve(tx: &mut Tx<'_>, input: &mut NeedInput, kind: Kind) -> Done<()> {
-    let wanted = wanted(input, kind)?;
-    let Some((lot, grain)) = wanted.like else {
+    let Some(Stiffness::Like { lot, grain }) = wanted(input, kind)? else {
         return Ok(());
     };
     let record = LotRecord::load(tx, lot.get())
-        .map_err(|failure| super::check::field("stiff_like", failure))?;
+        .map_err(|failure| super::resolve::field("stiff_like", failure))?;
     if Known::of(&record.sheet).along(grain).is_none() {
         return Err(Problem::from(invalid(
             "stiff_like",
@@ -128,33 +110,22 @@ pub(super) fn resolve(tx: &mut Tx<'_>, input: &mut NeedInput, kind: Kind) -> Don
 impl NeedRecord {
     /// Conditions of stiffness and fixing for people.
     pub(super) fn stiff_conditions(&self) -> Vec<String> {
-        let input = &self.input;
         let mut conditions = Vec::new();
-        conditions.extend(
-            input
-                .stiffness_min
-                .as_ref()
-                .map(|least| format!("{least} or more along the part")),
-        );
-        conditions.extend(
-            input
-                .stiffness_max
-                .as_ref()
-                .map(|most| format!("{most} or less along the part")),
-        );
-        conditions.extend(
-            input
-                .stiff_like
-                .as_ref()
-                .map(|like| format!("as stiff along the part as {like}")),
-        );
-        conditions.extend(input.fusible.map(|fusible| {
-            if fusible {
-                "only fusible"
-            } else {
-                "only sewn-in"
+        match &self.plan.cloth().stiffness {
+            Some(Stiffness::Range { min, max }) => {
+                let least = min.as_ref().map(|least| &least.text);
+                let most = max.as_ref().map(|most| &most.text);
+                conditions.extend(least.map(|least| format!("{least} or more along the part")));
+                conditions.extend(most.map(|most| format!("{most} or less along the part")));
             }
-            .to_owned()
+            Some(Stiffness::Like { lot, grain }) => {
+                conditions.push(format!("as stiff along the part as {lot} {grain}"));
+            }
+            None => {}
+        }
+        conditions.extend(self.plan.cloth().fusible().map(|fusible| match fusible {
+            true => "only fusible".to_owned(),
+            false => "only sewn-in".to_owned(),
         }));
         conditions
     }
@@ -165,7 +136,7 @@ impl NeedRecord {
         tx: &mut Tx<'_>,
         record: &LotRecord,
     ) -> Done<Option<Reason>> {
-        if let Some(fusible) = self.input.fusible {
+        if let Some(fusible) = self.plan.cloth().fusible() {
             let (is, asked) = if fusible {
                 ("sewn in", "fusible")
             } else {
@@ -191,10 +162,9 @@ impl NeedRecord {
                 Some(_) => {}
             }
         }
-        let wanted = wanted(&self.input, self.row.kind)?;
-        if wanted.is_nothing() {
+        let Some(wanted) = &self.plan.cloth().stiffness else {
             return Ok(None);
-        }
+        };
         for along in self.grains() {
             let Some(grain) = along.grain else { continue };
             if let Some(mut reason) = along_not_met(tx, record, wanted, grain)? {
@@ -208,7 +178,9 @@ impl NeedRecord {
     /// Where a computed bias decides: that its band reaches beyond what the need asks for, so that a strip should be
     /// measured.
     pub(crate) fn band_notes(&self, tx: &mut Tx<'_>, record: &LotRecord) -> Done<Vec<String>> {
-        let wanted = wanted(&self.input, self.row.kind)?;
+        let Some(wanted) = &self.plan.cloth().stiffness else {
+            return Ok(Vec::new());
+        };
         let mut notes = Vec::new();
         for along in self.grains() {
             let Some(grain) = along.grain else { continue };
@@ -218,7 +190,7 @@ impl NeedRecord {
             else {
                 continue;
             };
-            let Ok((min, max, _)) = wanted.range(tx)? else {
+            let Ok((min, max, _)) = range(tx, wanted)? else {
                 continue;
             };
             if min.is_some_and(|min| low < min) || max.is_some_and(|max| high > max) {
@@ -238,31 +210,32 @@ impl NeedRecord {
 /// Least and most rigidity, and what a lot that it should be like is said to be.
 type Range = (Option<i64>, Option<i64>, String);
 
-impl Wanted {
-    /// The range asked for, or why it is not known now.
-    fn range(self, tx: &mut Tx<'_>) -> Done<Result<Range, Reason>> {
-        let Some((lot, of)) = self.like else {
-            return Ok(Ok((self.min, self.max, String::new())));
-        };
-        let other = LotRecord::load(tx, lot.get())?;
-        let Some(like) = Known::of(&other.sheet).along(of) else {
-            let text =
-                format!("the stiffness of {lot} {of}, which it should be like, is unknown now");
-            return Ok(Err(Reason::unknown(
-                text,
-                "test strips of that lot, or change the need",
-            )));
-        };
-        let (min, max) = like_nnm(like.rigidity_nnm);
-        let told = format!(", {lot} {of} is {}", decimal_unm(like.rigidity_nnm));
-        Ok(Ok((Some(min), Some(max), told)))
-    }
+/// The range asked for, or why it is not known now.
+fn range(tx: &mut Tx<'_>, wanted: &Stiffness) -> Done<Result<Range, Reason>> {
+    let (lot, of) = match wanted {
+        Stiffness::Range { min, max } => {
+            let value = |end: &Option<AsTyped<i64>>| end.as_ref().map(|end| end.value);
+            return Ok(Ok((value(min), value(max), String::new())));
+        }
+        Stiffness::Like { lot, grain } => (lot, *grain),
+    };
+    let other = LotRecord::load(tx, lot.get())?;
+    let Some(like) = Known::of(&other.sheet).along(of) else {
+        let text = format!("the stiffness of {lot} {of}, which it should be like, is unknown now");
+        return Ok(Err(Reason::unknown(
+            text,
+            "test strips of that lot, or change the need",
+        )));
+    };
+    let (min, max) = like_nnm(like.rigidity_nnm);
+    let told = format!(", {lot} {of} is {}", decimal_unm(like.rigidity_nnm));
+    Ok(Ok((Some(min), Some(max), told)))
 }
 
 fn along_not_met(
     tx: &mut Tx<'_>,
     record: &LotRecord,
-    wanted: Wanted,
+    wanted: &Stiffness,
     grain: Grain,
 ) -> Done<Option<Reason>> {
     let Some(along) = Known::of(&record.sheet).along(grain) else {
@@ -276,7 +249,7 @@ fn along_not_met(
         );
         return Ok(Some(Reason::unknown(text, &hint)));
     };
-    Ok(match wanted.range(tx)? {
+    Ok(match range(tx, wanted)? {
         Ok((min, max, asked)) => out_of_range(along, grain, min, max, &asked),
         Err(reason) => Some(reason),
     })

@@ -1,6 +1,9 @@
 //! What a need says of a trim: size, colour, a set that matches, spares.
 
-use super::NeedRecord;
+use super::{
+    NeedRecord,
+    build::{first_given, typed},
+};
 use crate::{
     failure::{Done, invalid},
     fit::Reason,
@@ -9,62 +12,70 @@ use crate::{
 use ellwand_contract::{garments::NeedInput, sheets::Sheet};
 use ellwand_domain::{
     ledger::Quantity,
-    quantity::{Count, Micrometres},
+    need::{Takes, TrimConditions},
+    quantity::{Count, Micrometres, QuantityError},
     setting::Kind,
     trim::{Ligne, STOCKED, TrimSize, nearest},
 };
 
-/// Refuses what is not said of this kind, and what cannot be read.
-pub(super) fn check(input: &NeedInput, kind: Kind) -> Done<()> {
-    let of_trims = [
-        ("size", input.size.is_some()),
-        ("colour", input.colour.is_some()),
-    ];
-    if let Some((name, _)) = of_trims
-        .into_iter()
-        .find(|(_, given)| *given && kind != Kind::Trim)
-    {
-        return Err(invalid(
-            name,
-            format!("{name} is for trims, the need is {kind}"),
-        ));
+/// Reads what is asked of a trim; refuses what is not said of this kind, and what cannot be read.
+pub(super) fn wanted(input: &NeedInput, kind: Kind) -> Done<TrimConditions> {
+    let (of_trims, of_counted) = (
+        [
+            ("size", input.size.is_some()),
+            ("colour", input.colour.is_some()),
+        ],
+        [
+            ("matching", input.matching),
+            ("spares", input.spares.is_some()),
+        ],
+    );
+    if let Some(name) = first_given(&of_trims).filter(|_| kind != Kind::Trim) {
+        let detail = format!("{name} is for trims, the need is {kind}");
+        return Err(invalid(name, detail));
     }
     let counted = kind == Kind::Trim && input.count.is_some();
-    let of_counted = [
-        ("matching", input.matching),
-        ("spares", input.spares.is_some()),
-    ];
-    if let Some((name, _)) = of_counted.into_iter().find(|(_, given)| *given && !counted) {
-        return Err(invalid(
-            name,
-            format!("{name} is for trims that are counted; give a count"),
-        ));
+    if let Some(name) = first_given(&of_counted).filter(|_| !counted) {
+        let detail = format!("{name} is for trims that are counted; give a count");
+        return Err(invalid(name, detail));
     }
-    if let Some(text) = &input.size {
-        text.parse::<TrimSize>()
-            .map_err(|error| invalid("size", error.to_string()))?;
-    }
-    if input
-        .colour
-        .as_deref()
-        .is_some_and(|colour| colour.trim().is_empty())
-    {
-        return Err(invalid(
-            "colour",
-            "the colour is empty; leave it out where any will do",
-        ));
+    let size = typed("size", &input.size)?;
+    let colour = input.colour.as_deref();
+    if colour.is_some_and(|colour| colour.trim().is_empty()) {
+        let detail = "the colour is empty; leave it out where any will do";
+        return Err(invalid("colour", detail));
     }
     if input.spares.is_some_and(|spares| spares < 1) {
         return Err(invalid("spares", "no spares are none; leave them out"));
     }
-    Ok(())
+    Ok(TrimConditions {
+        size,
+        colour: input.colour.clone(),
+    })
 }
 
-/// What one garment takes: its count and its spares.
-pub(super) fn with_spares(count: Count, input: &NeedInput) -> Done<Quantity> {
-    let all = count.get().saturating_add(input.spares.unwrap_or(0));
-    let all = Count::new(all).map_err(|error| invalid("spares", error.to_string()))?;
-    Ok(all.into())
+/// Trims by count, with their spares.
+pub(super) fn counted(input: &NeedInput, count: i64, trim: TrimConditions) -> Done<Takes> {
+    let read = |field, number| {
+        Count::new(number).map_err(|error: QuantityError| invalid(field, error.to_string()))
+    };
+    let count = read("count", count)?;
+    if count == Count::ZERO {
+        return Err(invalid("count", "a need of no trims is none; leave it out"));
+    }
+    let spares = match input.spares {
+        Some(spares) => {
+            read("spares", count.get().saturating_add(spares))?;
+            Some(read("spares", spares)?)
+        }
+        None => None,
+    };
+    Ok(Takes::Counted {
+        count,
+        spares,
+        matching: input.matching,
+        trim,
+    })
 }
 
 impl NeedRecord {
@@ -75,7 +86,7 @@ impl NeedRecord {
 
     /// `6 pcs`, `6 pcs + 1 spare`.
     pub(super) fn counted_text(&self, all: Count) -> String {
-        match (self.input.count, self.input.spares) {
+        match self.plan.count() {
             (Some(count), Some(1)) => format!("{count} pcs + 1 spare"),
             (Some(count), Some(spares)) => format!("{count} pcs + {spares} spares"),
             _ => format!("{all} pcs"),
@@ -84,10 +95,7 @@ impl NeedRecord {
 
     /// The size that is wanted.
     pub(crate) fn wanted_size(&self) -> Option<TrimSize> {
-        self.input
-            .size
-            .as_deref()
-            .and_then(|text| text.parse().ok())
+        Some(self.plan.trim().size.as_ref()?.value)
     }
 
     /// How far a lot's size is from the one that is wanted; nothing where none is.
@@ -112,17 +120,10 @@ impl NeedRecord {
                 None => format!("size {size}"),
             });
         }
-        conditions.extend(
-            self.input
-                .colour
-                .as_ref()
-                .map(|colour| format!("colour {}", colour.trim())),
-        );
-        conditions.extend(
-            self.input
-                .matching
-                .then(|| "a set that matches: of one lot, all or nothing".to_owned()),
-        );
+        let colour = self.plan.trim().colour.as_deref();
+        conditions.extend(colour.map(|colour| format!("colour {}", colour.trim())));
+        let set = "a set that matches: of one lot, all or nothing";
+        conditions.extend(self.plan.matching().then(|| set.to_owned()));
         conditions
     }
 
@@ -146,7 +147,7 @@ impl NeedRecord {
                 ));
             }
         }
-        if let Some(wanted) = self.input.colour.as_deref().map(str::trim) {
+        if let Some(wanted) = self.plan.trim().colour.as_deref().map(str::trim) {
             let Some(is) = &record.sheet.colour else {
                 let text = format!("its colour is unknown, the need asks for {wanted}");
                 return Some(Reason::unknown(

@@ -7,9 +7,9 @@ use ellwand_domain::{ledger::Quantity, need::Joining, quantity::Micrometres, set
 impl NeedRecord {
     /// How amounts come together to its units.
     pub(crate) fn joining(&self) -> Joining<'_> {
-        let one_lot = !self.input.mixing;
+        let one_lot = !self.plan.conditions.mixing;
         match self.longest_part {
-            _ if self.input.reels.is_some() => Joining::PieceEach,
+            _ if self.plan.reels().is_some() => Joining::PieceEach,
             // Each set of trims is of one lot, even where several sets are of several.
             _ if self.counted => Joining::Joined {
                 one_lot: true,

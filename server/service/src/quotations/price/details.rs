@@ -87,7 +87,7 @@ impl Details {
         {
             self.own(name);
         }
-        let shared = |need: &NeedRecord| need.input.seams && need.row.detail.is_none();
+        let shared = |need: &NeedRecord| need.plan.seams() && need.row.detail.is_none();
         for need in load_needs(tx, garment)?.into_iter().filter(shared) {
             let role = need.row.role;
             let Some(whole) = planned.thread(&role, |_| true)? else {
